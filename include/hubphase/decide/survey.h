@@ -1,0 +1,43 @@
+/*
+ * Survey: all 36 wirings of a drive, each from several rest angles, in parallel.
+ */
+#ifndef HUBPHASE_DECIDE_SURVEY_H
+#define HUBPHASE_DECIDE_SURVEY_H
+
+#include "hubphase/decide/verdict.h"
+#include "hubphase/model/drive.h"
+#include "hubphase/sim/engine.h"
+
+typedef struct hp_survey_options {
+    hp_run_options run;       /* start_angle is set by the survey */
+    hp_thresholds thresholds;
+    int starts;               /* rest angles a wiring; 1..1000 */
+    int jobs;                 /* threads; >= 1; 0: one a processor */
+    /* Called now and then from the calling thread or a worker, never two at once; a return other
+     * than 0 stops the survey with HP_FAIL_CANCELLED. May be NULL. */
+    int (*progress)(void *user, int done, int total);
+    void *user; /* borrowed */
+} hp_survey_options;
+
+typedef struct hp_survey {
+    int starts;                            /* rest angles a wiring */
+    double smooth_speed;                   /* [rad/s, rotor] see hp_survey_run */
+    hp_judgement judgement[HP_WIRING_COUNT]; /* index number - 1 */
+    hp_figures *run;                       /* owned; [ (number - 1) * starts + k ] */
+} hp_survey;
+
+hp_survey_options hp_survey_options_default(void);
+
+/* Runs and judges. A run that fails makes its wiring undecided and the survey goes on; HP_FAIL_*
+ * comes back only for bad options, memory, or a cancel. smooth_speed is the mean speed of the
+ * wirings judged correct or reverse, or hp_drive_ideal_speed when there is none. The same bytes for
+ * any number of jobs. Free with hp_survey_free. */
+hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options, hp_survey *survey,
+                        hp_error *err);
+void hp_survey_free(hp_survey *survey);
+
+/* One wiring alone, judged with the same rules (its runs one after another). */
+hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
+                        const hp_survey_options *options, hp_judgement *judgement, hp_error *err);
+
+#endif

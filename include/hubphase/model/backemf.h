@@ -1,0 +1,53 @@
+/*
+ * Shape of the back-EMF over electrical angle.
+ *
+ * e_X = ke * w * f(theta - axis_X), f of unit amplitude and f(x + pi) = -f(x) for the two ideal
+ * shapes. Sinusoidal: f = -sin x. Trapezoidal: +1 flat over `flat_rad` centred on x = -90 degrees,
+ * -1 flat centred on +90 degrees, straight flanks. Fourier: a finite series, scaled to unit
+ * amplitude.
+ */
+#ifndef HUBPHASE_MODEL_BACKEMF_H
+#define HUBPHASE_MODEL_BACKEMF_H
+
+#include "hubphase/base/result.h"
+
+typedef enum hp_backemf_kind {
+    HP_BACKEMF_SINUSOIDAL,
+    HP_BACKEMF_TRAPEZOIDAL,
+    HP_BACKEMF_FOURIER,
+    HP_BACKEMF_KIND_COUNT
+} hp_backemf_kind;
+
+#define HP_BACKEMF_HARMONICS 25 /* highest harmonic that a series may have */
+
+typedef struct hp_backemf {
+    hp_backemf_kind kind;
+    double flat_rad; /* [rad electrical] width of the flat, trapezoidal only; 0 < width < pi */
+    int harmonics;   /* Fourier only: highest harmonic used, 1..HP_BACKEMF_HARMONICS */
+    /* Fourier only: f(x) = scale * sum_n (cosine[n] cos n x + sine[n] sin n x); index 0 unused.
+     * A sinusoidal shape has sine[1] = -1. */
+    double cosine[HP_BACKEMF_HARMONICS + 1];
+    double sine[HP_BACKEMF_HARMONICS + 1];
+    double scale; /* Fourier only: set by hp_backemf_normalise so that max |f| = 1 */
+} hp_backemf;
+
+/* Sinusoidal, the shape with nothing to choose. */
+hp_backemf hp_backemf_sinusoidal(void);
+/* Trapezoidal with this flat width [rad]. */
+hp_backemf hp_backemf_trapezoidal(double flat_rad);
+
+/* HP_FAIL_INPUT naming the field when a value is outside the ranges above, not finite, when a series
+ * is all zero, or when its fundamental is missing (no six-step drive can turn such a motor). */
+hp_result hp_backemf_check(const hp_backemf *backemf, hp_error *err);
+
+/* Sets `scale` of a Fourier shape so that its largest magnitude over a turn is 1. */
+void hp_backemf_normalise(hp_backemf *backemf);
+
+/* f(x) for x in radians, any x. Unit amplitude, dimensionless. */
+double hp_backemf_value(const hp_backemf *backemf, double x);
+
+/* The angles x in [0, 2 pi) at which the slope of f jumps: 4 for a trapezoid, 0 otherwise.
+ * Writes them in increasing order into corners[4] and returns their number. */
+int hp_backemf_corners(const hp_backemf *backemf, double corners[4]);
+
+#endif

@@ -1,0 +1,51 @@
+/*
+ * The event-driven simulation of one drive with one wiring.
+ *
+ * An engine is an integrator with its workspace; it is made once a thread and runs many times.
+ * SUNDIALS ARKODE (ERKStep, Cash-Karp 5(4)) integrates between events; each event is a root of a
+ * signed guard function, or a known time; the mode switches there and the integrator restarts.
+ */
+#ifndef HUBPHASE_SIM_ENGINE_H
+#define HUBPHASE_SIM_ENGINE_H
+
+#include "hubphase/base/result.h"
+#include "hubphase/model/drive.h"
+#include "hubphase/sim/figures.h"
+#include "hubphase/sim/trace.h"
+
+typedef struct hp_run_options {
+    double seconds;     /* simulated time; > 0 */
+    double settle_s;    /* the last part, over which figures are measured, begins here; < seconds */
+    double start_angle; /* [rad electrical] rotor at rest here at time 0 */
+    double start_speed; /* [rad/s] rotor speed at time 0; usually 0 */
+    double start_duty;  /* duty at time 0; usually 0; without a ramp the throttle's is taken */
+    double tolerance;   /* relative error per step; 1e-12..1e-2 */
+    double max_step_s;  /* longest step; 0: no bound */
+    long max_events;    /* cap of events a simulated second, beyond which the run is chatter */
+} hp_run_options;
+
+/* 2 s of which the last 0.8 s is measured, from rest, tolerance 1e-6. */
+hp_run_options hp_run_options_default(void);
+hp_result hp_run_options_check(const hp_run_options *options, hp_error *err);
+
+typedef struct hp_engine hp_engine;
+
+/* A new engine, owned by the caller; NULL and err set when memory or the library fails. */
+hp_engine *hp_engine_create(hp_error *err);
+void hp_engine_free(hp_engine *engine);
+
+/* Runs one wiring. `drive` and `options` must have passed their checks; `wiring` must be one
+ * (asserted). `trace` may be NULL; else it is filled as its fields ask. A run that breaks off
+ * (step collapse, not a number, chatter) returns its code, sets figures->status and reason and
+ * leaves the engine usable. Memory failure while recording returns HP_FAIL_MEMORY.
+ *
+ * The same input gives the same bytes, whatever ran on this engine before. */
+hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,
+                        const hp_run_options *options, hp_trace *trace, hp_figures *figures,
+                        hp_error *err);
+
+/* Rest angle k of a survey [rad, 0..2 pi): a golden-section sequence, so that any number of angles
+ * covers both the turn and the place inside a sector, and more angles only add to the set. */
+double hp_rest_angle(int k);
+
+#endif

@@ -1,0 +1,63 @@
+/*
+ * Figures of one run: what a person with good instruments would note down.
+ *
+ * All are measured from the trace by the engine as it integrates; nothing here knows the wiring.
+ * Means are taken over the window: whole electrical turns inside the last part of the run when the
+ * rotor makes at least one there, else all of that last part.
+ */
+#ifndef HUBPHASE_SIM_FIGURES_H
+#define HUBPHASE_SIM_FIGURES_H
+
+#include "hubphase/base/result.h"
+#include "hubphase/model/phase.h"
+
+#include <stdbool.h>
+
+typedef struct hp_figures {
+    hp_result status;      /* HP_OK, or why the run broke off: the figures then are not to be used */
+    char reason[160];      /* text of that failure, else "" */
+    double start_angle;    /* [rad electrical] rest angle the run began at */
+    double seconds;        /* simulated time */
+    double window_s;       /* length of the window; > 0 */
+    int window_turns;      /* whole electrical turns in the window; 0: a plain time window */
+    double net_turn;       /* [rad electrical] from the first instant to the last; signed */
+    double window_turn;    /* [rad electrical] net, inside the last part of the run; signed */
+    double swing;          /* [rad electrical] largest minus smallest angle in the last part */
+    double speed;          /* [rad/s] mean rotor speed; signed, forward positive */
+    double speed_sd;       /* [rad/s] standard deviation over time */
+    double wheel_speed;    /* [rad/s] mean wheel speed, at the wheel */
+    double torque_mean;    /* [N m] electromagnetic, on the rotor */
+    double torque_rms;     /* [N m] about the mean */
+    double torque_min;     /* [N m] */
+    double torque_max;     /* [N m] */
+    double battery_current; /* [A] mean */
+    double battery_power;   /* [W] mean of bus voltage times battery current */
+    double friction_power;  /* [W] mean mechanical power that friction and load take; >= 0 */
+    double copper_power;    /* [W] mean loss in winding and switches */
+    double diode_power;     /* [W] mean loss in diodes */
+    double phase_peak;      /* [A] largest magnitude of any lead */
+    double phase_rms;       /* [A] of the lead that carries most */
+    double bus_voltage;     /* [V] mean */
+    double duty;            /* mean */
+    double lead_mean;       /* [rad electrical] direction of the mean field in the rotor's frame */
+    long sensor_edges;      /* edges of the controller's code in the last part */
+    bool cut_out;           /* the controller switched off: stall or under-voltage */
+    bool cut_out_voltage;   /* ... it was the under-voltage one */
+    bool limited;           /* a current limiter held the duty below the throttle's */
+    bool at_rest;           /* the rotor stuck when the run ended */
+    /* Largest magnitude over the whole run of the power-balance error, relative to the energy that
+     * has passed through (see hp_engine_run). */
+    double balance_error;
+    /* Work done */
+    long events;   /* mode switches */
+    long steps;    /* accepted integrator steps */
+    long rhs;      /* right-hand sides */
+} hp_figures;
+
+/* Electrical energy drawn over mechanical energy that friction and load took; >= 1 for a running
+ * motor up to rounding, large for a rough one; INFINITY where friction took nothing. */
+double hp_figures_excess(const hp_figures *figures);
+/* Torque ripple: rms about the mean over |mean|; INFINITY where the mean is zero. */
+double hp_figures_ripple(const hp_figures *figures);
+
+#endif
