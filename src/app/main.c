@@ -1,0 +1,7 @@
+/* The program `hubphase`; everything it does is in command_table.c. */
+#include "hubphase/app/command_table.h"
+
+int main(int argc, char **argv)
+{
+    return hp_program_run(argc, argv);
+}
