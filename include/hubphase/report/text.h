@@ -1,0 +1,33 @@
+/*
+ * Text in columns: UTF-8 from a file made safe and fitted to a terminal of 80 columns.
+ *
+ * Labels come from a scenario, so a reader's terminal must not obey what stands in them: control
+ * characters are replaced before anything is printed.
+ */
+#ifndef HUBPHASE_REPORT_TEXT_H
+#define HUBPHASE_REPORT_TEXT_H
+
+#include <stddef.h>
+#include <stdio.h>
+
+#define HP_TEXT_COLUMNS 79 /* last column used; the 80th stays free, some terminals wrap there */
+
+/* Copies text into out[size] with every control character, and every byte that is not UTF-8,
+ * replaced by '?'. Cut at a character's end when it does not fit. Returns out. */
+char *hp_text_clean(const char *text, char *out, size_t size);
+
+/* Columns that cleaned UTF-8 text takes on a terminal: combining marks take none, East Asian wide
+ * characters two. */
+int hp_text_columns(const char *text);
+
+/* Copies as many whole characters as fit into `columns`. Returns out. */
+char *hp_text_clip(const char *text, int columns, char *out, size_t size);
+
+/* Writes text and blanks up to `columns`; longer text is written whole. */
+void hp_text_pad(FILE *out, const char *text, int columns);
+
+/* Writes `title` padded to `indent` columns, then the text filled to HP_TEXT_COLUMNS with the lines
+ * after the first indented; ends the last line. A word longer than the line stays whole. */
+void hp_text_fill(FILE *out, const char *title, int indent, const char *text);
+
+#endif

@@ -1,0 +1,292 @@
+/*
+ * Why a wiring does what it does: see the header.
+ *
+ * Method. Each sector holds one driven pair, so one direction of the field. The rotor turns under
+ * it, and the field's lead falls by as much as the rotor turns. Torque per ampere goes as the
+ * difference of the two back-EMF shapes (for a sinusoid: the sine of the lead): full at 90 degrees,
+ * nothing at 0 and 180, backward below 0. Whether the torque keeps one sense, fades, or changes its
+ * sense follows from the sectors' least and greatest torque; the permutation is not looked at.
+ */
+#include "hubphase/report/explain.h"
+
+#include "hubphase/report/cautions.h"
+#include "hubphase/report/parts_text.h"
+#include "hubphase/report/text.h"
+
+#include <math.h>
+#include <stdbool.h>
+
+/* Torque per ampere below which a pull has faded out. Chosen: sensors 10 degrees out of place leave
+ * a smooth wiring 0.77 and give a rough one at most 0.17, so 0.35 stands well apart from both. */
+#define FADED 0.35
+
+/* Torque of the wrong sense below which it is a mere touch of the hand-over, not a push. Chosen:
+ * sin(20 degrees), twice the displacement of a badly placed sensor. */
+#define TOUCH 0.342
+
+/* Mean torque per ampere from which a rotor may gain enough to run past the angles that hold it.
+ * Chosen: half of a rough wiring's mean of one half. */
+#define PASSABLE 0.25
+
+/* Torque at an end of a sector as far as its sense goes: the sign of the lead's sine tells it for
+ * any back-EMF shape that is odd about its zero, and nearly so for the measured ones. */
+static double end_torque(double lead, const hp_lead_sector *sector)
+{
+    return sector->high < 0 ? 0.0 : sin(lead);
+}
+
+/* The most that (f(x) - f(x - 120 degrees)) / 2 reaches: 1 for a flat of 120 degrees, 0.866 for a
+ * sinusoid. In steps of a tenth of a degree, so at most 4e-7 too low. */
+static double pair_peak(const hp_backemf *backemf)
+{
+    double peak = 0.0;
+    for (int k = 0; k < 3600; k++) {
+        double x = 0.1 * k * HP_DEG;
+        double torque = hp_backemf_value(backemf, x) - hp_backemf_value(backemf, x - HP_PHASE_STEP);
+        peak = fmax(peak, 0.5 * fabs(torque));
+    }
+    return peak;
+}
+
+static void scale_torque(hp_lead_sector *sector, int count, double peak)
+{
+    for (int k = 0; k < count; k++) {
+        sector[k].torque_mean /= peak;
+        sector[k].torque_min /= peak;
+        sector[k].torque_max /= peak;
+    }
+}
+
+static void add_rest(hp_pull_sum *sum, double angle)
+{
+    if (sum->rests < HP_LEAD_SECTOR_MAX)
+        sum->rest[sum->rests++] = hp_angle_wrap(angle);
+}
+
+/* A rotor rests where the pull behind it is forward and the pull before it is backward: at a
+ * sector's edge, or inside one where the lead falls through 0. */
+static void find_rests(hp_pull_sum *sum, const hp_lead_sector *sector, int count)
+{
+    const double faint = 1e-6;
+    for (int k = 0; k < count; k++) {
+        const hp_lead_sector *s = &sector[k], *next = &sector[(k + 1) % count];
+        if (s->high >= 0 && s->lead_from > faint && s->lead_from < s->to - s->from - faint)
+            add_rest(sum, s->from + s->lead_from);
+        if (end_torque(s->lead_to, s) > faint && end_torque(next->lead_from, next) < -faint)
+            add_rest(sum, s->to);
+    }
+}
+
+static hp_pull judge_pull(const hp_pull_sum *sum)
+{
+    if (sum->off >= HP_TWO_PI - 1e-9)
+        return HP_PULL_NONE;
+    double against = sum->mean >= 0.0 ? -sum->least : sum->most;
+    double weakest = -against;
+    if (against > TOUCH)
+        return HP_PULL_CHANGING;
+    return weakest < FADED || sum->off > 1e-9 ? HP_PULL_FADING : HP_PULL_STEADY;
+}
+
+hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count)
+{
+    hp_pull_sum sum = {.least = INFINITY, .most = -INFINITY};
+    double x = 0.0, y = 0.0;
+    for (int k = 0; k < count; k++) {
+        const hp_lead_sector *s = &sector[k];
+        double width = s->to - s->from;
+        bool off = s->high < 0;
+        sum.off += off ? width : 0.0;
+        sum.mean += off ? 0.0 : s->torque_mean * width / HP_TWO_PI;
+        sum.least = fmin(sum.least, off ? 0.0 : s->torque_min);
+        sum.most = fmax(sum.most, off ? 0.0 : s->torque_max);
+        if (!off) {
+            double middle = s->lead_from - 0.5 * width;
+            x += cos(middle) * width;
+            y += sin(middle) * width;
+        }
+    }
+    sum.lead_middle = atan2(y, x);
+    sum.pull = judge_pull(&sum);
+    find_rests(&sum, sector, count);
+    return sum;
+}
+
+static void print_sector(const hp_report_case *subject, const hp_lead_sector *sector, FILE *out)
+{
+    char high[HP_LABEL_SIZE + 8], low[HP_LABEL_SIZE + 8], pair[2 * HP_LABEL_SIZE + 32];
+    const hp_labels *labels = subject->labels;
+    int code = sector->code;
+    double to = hp_angle_wrap(sector->to);
+    fprintf(out, "%4.0f to %3.0f  %d%d%d   ", sector->from / HP_DEG,
+            to < 1e-9 ? 360.0 : to / HP_DEG, code >> 2 & 1, code >> 1 & 1, code & 1);
+    if (sector->high < 0) {
+        fprintf(out, "none: the table lacks this code\n");
+        return;
+    }
+    snprintf(pair, sizeof pair, "%s > %s",
+             hp_lead_name(sector->high, labels->motor_lead[sector->high], high, sizeof high),
+             hp_lead_name(sector->low, labels->motor_lead[sector->low], low, sizeof low));
+    hp_text_pad(out, pair, 25);
+    fprintf(out, " %4.0f %6.0f to %4.0f  %+5.2f %+5.2f %+5.2f\n", sector->field / HP_DEG,
+            sector->lead_from / HP_DEG, sector->lead_to / HP_DEG, sector->torque_mean,
+            sector->torque_min, sector->torque_max);
+}
+
+static void print_sectors(const hp_report_case *subject, const hp_lead_sector *sector, int count,
+                          const hp_pull_sum *sum, FILE *out)
+{
+    fprintf(out, "Rotor turned forward, sector by sector\n");
+    fprintf(out,
+            "      rotor  code  motor leads driven        field  field ahead   torque per A\n");
+    fprintf(out,
+            "    degrees        from + > to -               at    of rotor    mean least  most\n");
+    for (int k = 0; k < count; k++)
+        print_sector(subject, &sector[k], out);
+    fprintf(out, "%-57s    %+5.2f %+5.2f %+5.2f\n", "sum over the turn", sum->mean, sum->least,
+            sum->most);
+}
+
+static void explain_angles(int pole_pairs, FILE *out)
+{
+    char text[600];
+    snprintf(
+        text, sizeof text,
+        "Angles are electrical degrees: the rotor passes 360 of them %d time%s in one turn. The "
+        "field pulls the rotor towards itself. Ahead by 90 degrees it pulls forward with full "
+        "torque, ahead by 0 or 180 not at all, and with less than 0 it stands behind and pulls "
+        "backward. Torque is per ampere, +1.00 being the most this motor can give.",
+        pole_pairs, pole_pairs == 1 ? "" : "s");
+    hp_text_fill(out, "", 0, text);
+}
+
+static void explain_steady(const hp_pull_sum *sum, FILE *out)
+{
+    char text[400];
+    snprintf(text, sizeof text,
+             "The field keeps about %.0f degrees %s the rotor in every sector. The pull is %s all "
+             "the way and never fades: this wiring runs smoothly %s.",
+             fabs(sum->lead_middle / HP_DEG), sum->mean > 0.0 ? "ahead of" : "behind",
+             sum->mean > 0.0 ? "forward" : "backward", sum->mean > 0.0 ? "forward" : "in reverse");
+    hp_text_fill(out, "", 0, text);
+}
+
+/* Late and early count from the sense in which the rotor then turns. */
+static void explain_fading(const hp_pull_sum *sum, FILE *out)
+{
+    char text[700];
+    const char *way = sum->mean > 0.0 ? "forward" : "backward";
+    double ahead = hp_angle_wrap(sum->mean > 0.0 ? sum->lead_middle : -sum->lead_middle) / HP_DEG;
+    if (sum->off > 1e-9)
+        snprintf(text, sizeof text,
+                 "Over %.0f of 360 degrees no lead is driven at all, because the controller's "
+                 "table lacks the code that it sees there. What remains pulls %s.",
+                 sum->off / HP_DEG, way);
+    else
+        snprintf(
+            text, sizeof text,
+            "The pull is %s on the whole, but in the middle of a sector the field stands about "
+            "%.0f degrees ahead in that sense instead of 90: it is %s. Torque per ampere "
+            "averages %.2f of what it could be and falls to nothing once a sector: the motor "
+            "runs rough, draws much more current, and may refuse to start from some angles.",
+            way, ahead, ahead < 90.0 ? "late" : "early", fabs(sum->mean));
+    hp_text_fill(out, "", 0, text);
+}
+
+static void explain_changing(const hp_pull_sum *sum, FILE *out)
+{
+    char text[700];
+    int used = snprintf(text, sizeof text,
+                        "The pull is forward at some angles and backward at others (from %+.2f to "
+                        "%+.2f; the mean over the turn is %+.2f). ",
+                        sum->least, sum->most, fabs(sum->mean) < 0.005 ? 0.0 : sum->mean);
+    if (sum->rests > 0) {
+        used += snprintf(text + used, sizeof text - (size_t)used,
+                         "Between them it pulls the rotor back to about");
+        for (int k = 0; k < sum->rests; k++)
+            used += snprintf(text + used, sizeof text - (size_t)used, "%s %.0f",
+                             k == 0                ? ""
+                             : k + 1 == sum->rests ? " or"
+                                                   : ",",
+                             sum->rest[k] / HP_DEG);
+        snprintf(text + used, sizeof text - (size_t)used, " degrees. %s",
+                 fabs(sum->mean) > PASSABLE
+                     ? "Momentum may carry it past them, and then it turns, but rough."
+                     : "The rotor locks or shivers there, and all the current turns into heat.");
+    }
+    hp_text_fill(out, "", 0, text);
+}
+
+static void explain_sum(const hp_pull_sum *sum, FILE *out)
+{
+    switch (sum->pull) {
+    case HP_PULL_STEADY: explain_steady(sum, out); break;
+    case HP_PULL_FADING: explain_fading(sum, out); break;
+    case HP_PULL_CHANGING: explain_changing(sum, out); break;
+    default:
+        hp_text_fill(out, "", 0,
+                     "The table drives no pair at any angle, because it lacks every code that the "
+                     "controller sees. The motor gets no current.");
+        break;
+    }
+}
+
+/* Faults that the geometry above does not show, because it looks at torque per ampere only. */
+static void explain_faults(const hp_report_case *subject, FILE *out)
+{
+    bool open = false;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        open = open || subject->drive->motor.lead_open[k];
+    if (open)
+        hp_text_fill(out, "", 0,
+                     "One phase lead is open. Sectors that drive it carry no current, so they give "
+                     "no torque, whatever the table above says per ampere.");
+}
+
+static void print_simulated(const hp_report_case *subject, const hp_wiring *wiring,
+                            const hp_judgement *simulated, FILE *out)
+{
+    char text[600], clean[sizeof simulated->reason];
+    hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), simulated);
+    int used = snprintf(text, sizeof text, "%s", hp_verdict_name(row.verdict));
+    if (row.verdict == HP_VERDICT_ROUGH)
+        used += snprintf(text + used, sizeof text - (size_t)used, "%s%s, %s",
+                         row.kind == HP_KIND_NONE ? "" : ", ", hp_rough_kind_name(row.kind),
+                         row.direction == HP_DIRECTION_BOTH ? "both ways"
+                                                            : hp_direction_name(row.direction));
+    if (row.verdict != HP_VERDICT_UNDECIDED)
+        used += snprintf(text + used, sizeof text - (size_t)used,
+                         "; rotor at %.1f rev/min, %.2f A from the battery at %.4g %% throttle; "
+                         "turned from %d of %d rest angles",
+                         fabs(row.speed_rpm), row.battery_current_a,
+                         100.0 * subject->drive->controller.throttle, row.starts, row.starts_tried);
+    snprintf(text + used, sizeof text - (size_t)used, ". %s",
+             hp_text_clean(simulated->reason, clean, sizeof clean));
+    hp_text_fill(out, "Simulated", HP_PARTS_INDENT, text);
+}
+
+void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
+                      const hp_judgement *simulated, FILE *out)
+{
+    const hp_drive *drive = subject->drive;
+    hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
+    int count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
+                                wiring, sector);
+    scale_torque(sector, count, pair_peak(&drive->motor.backemf));
+    hp_pull_sum sum = hp_pull_sum_make(sector, count);
+    fprintf(out, "Wiring %d joins\n", hp_wiring_number(wiring));
+    hp_joints_print(subject, wiring, out);
+    fputc('\n', out);
+    print_sectors(subject, sector, count, &sum, out);
+    fputc('\n', out);
+    explain_angles(drive->motor.pole_pairs, out);
+    fputc('\n', out);
+    explain_sum(&sum, out);
+    explain_faults(subject, out);
+    if (simulated) {
+        fputc('\n', out);
+        print_simulated(subject, wiring, simulated, out);
+    }
+    fputc('\n', out);
+    hp_cautions_print(out);
+}
