@@ -52,8 +52,8 @@ void hp_parameters_print(const hp_parameters *list, FILE *out)
         key_width = key > key_width ? key : key_width;
         value_width = value > value_width ? value : value_width;
     }
-    fprintf(out, "%-*s  %-*s  %-8s  %s\n", (int)key_width, "key", (int)value_width, "value",
-            "from", "why");
+    fprintf(out, "%-*s  %-*s  %-8s  %s\n", (int)key_width, "key", (int)value_width, "value", "from",
+            "why");
     for (size_t k = 0; k < list->count; k++) {
         const hp_parameter *p = &list->item[k];
         fprintf(out, "%-*s  %-*s  %-8s  %s\n", (int)key_width, p->key, (int)value_width, p->value,

@@ -18,27 +18,27 @@
 #define HP_SCENARIO_DEPTH_MAX 16        /* deeper nesting is refused */
 
 typedef struct hp_scenario {
-    char path[1024];         /* as given */
-    char *about;             /* owned; what this scenario shows; may be NULL */
-    hp_drive drive;          /* checked */
+    char path[1024]; /* as given */
+    char *about;     /* owned; what this scenario shows; may be NULL */
+    hp_drive drive;  /* checked */
     hp_labels labels;
-    hp_run_options run;      /* seconds, settle_s, tolerance */
-    int starts;              /* rest angles a wiring */
+    hp_run_options run;       /* seconds, settle_s, tolerance */
+    int starts;               /* rest angles a wiring */
     hp_parameters parameters; /* every key with its value and origin */
 } hp_scenario;
 
-/* Reads and checks a scenario. On trouble every problem found is written to `diagnostics` (one block
- * each: file:line:column, key, value, what was expected, the source line and a caret), the scenario
- * is left empty, and HP_FAIL_INPUT, HP_FAIL_IO or HP_FAIL_MEMORY comes back with a summary in err.
- * diagnostics may be NULL. Free with hp_scenario_free, which is safe on a zeroed one. */
+/* Reads and checks a scenario. On trouble every problem found is written to `diagnostics` (one
+ * block each: file:line:column, key, value, what was expected, the source line and a caret), the
+ * scenario is left empty, and HP_FAIL_INPUT, HP_FAIL_IO or HP_FAIL_MEMORY comes back with a summary
+ * in err. diagnostics may be NULL. Free with hp_scenario_free, which is safe on a zeroed one. */
 hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagnostics,
                            hp_error *err);
 void hp_scenario_free(hp_scenario *scenario);
 
 /* Reads a wiring as a person writes it: a number 1..36, or "S S S / P P P": the motor's sensor
  * leads joined to controller inputs U V W in that order, then the motor's phase leads joined to
- * controller outputs U V W, by label or by axis letter, separated by commas or blanks. HP_FAIL_INPUT
- * says what was wrong and lists the labels. */
+ * controller outputs U V W, by label or by axis letter, separated by commas or blanks.
+ * HP_FAIL_INPUT says what was wrong and lists the labels. */
 hp_result hp_wiring_parse(const char *text, const hp_labels *labels, hp_wiring *wiring,
                           hp_error *err);
 

@@ -9,10 +9,10 @@
 #include "hubphase/sim/engine.h"
 
 typedef struct hp_survey_options {
-    hp_run_options run;       /* start_angle is set by the survey */
+    hp_run_options run; /* start_angle is set by the survey */
     hp_thresholds thresholds;
-    int starts;               /* rest angles a wiring; 1..1000 */
-    int jobs;                 /* threads; >= 1; 0: one a processor */
+    int starts; /* rest angles a wiring; 1..1000 */
+    int jobs;   /* threads; >= 1; 0: one a processor */
     /* Called now and then from the calling thread or a worker, never two at once; a return other
      * than 0 stops the survey with HP_FAIL_CANCELLED. May be NULL. */
     int (*progress)(void *user, int done, int total);
@@ -20,10 +20,10 @@ typedef struct hp_survey_options {
 } hp_survey_options;
 
 typedef struct hp_survey {
-    int starts;                            /* rest angles a wiring */
-    double smooth_speed;                   /* [rad/s, rotor] see hp_survey_run */
+    int starts;                              /* rest angles a wiring */
+    double smooth_speed;                     /* [rad/s, rotor] see hp_survey_run */
     hp_judgement judgement[HP_WIRING_COUNT]; /* index number - 1 */
-    hp_figures *run;                       /* owned; [ (number - 1) * starts + k ] */
+    hp_figures *run;                         /* owned; [ (number - 1) * starts + k ] */
 } hp_survey;
 
 hp_survey_options hp_survey_options_default(void);

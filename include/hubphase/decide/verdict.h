@@ -9,10 +9,10 @@
 #include <stdbool.h>
 
 typedef enum hp_verdict {
-    HP_VERDICT_CORRECT,   /* starts from every rest angle, runs forward, steadily, at small excess */
-    HP_VERDICT_REVERSE,   /* the same backward */
-    HP_VERDICT_ROUGH,     /* turns, but not so */
-    HP_VERDICT_STALLED,   /* no net turn */
+    HP_VERDICT_CORRECT, /* starts from every rest angle, runs forward, steadily, at small excess */
+    HP_VERDICT_REVERSE, /* the same backward */
+    HP_VERDICT_ROUGH,   /* turns, but not so */
+    HP_VERDICT_STALLED, /* no net turn */
     HP_VERDICT_UNDECIDED, /* a run failed, or there was none */
     HP_VERDICT_COUNT
 } hp_verdict;
@@ -35,11 +35,11 @@ typedef enum hp_rough_kind {
 
 /* Why each threshold stands where it does: docs/verdicts.md. */
 typedef struct hp_thresholds {
-    double turn_min;   /* [rad electrical] a run turns when its last part makes at least this */
-    double excess_max; /* smooth: battery power over friction power at most this */
+    double turn_min;     /* [rad electrical] a run turns when its last part makes at least this */
+    double excess_max;   /* smooth: battery power over friction power at most this */
     double speed_sd_max; /* smooth: speed sd over mean speed at most this */
-    double early_min;  /* rough: speed over smooth speed at least this is early */
-    double late_max;   /* ... at most this is late */
+    double early_min;    /* rough: speed over smooth speed at least this is early */
+    double late_max;     /* ... at most this is late */
 } hp_thresholds;
 
 hp_thresholds hp_thresholds_default(void);
@@ -48,13 +48,13 @@ typedef struct hp_judgement {
     hp_verdict verdict;
     hp_direction direction;
     hp_rough_kind kind;
-    int starts;        /* rest angles from which it turned */
+    int starts; /* rest angles from which it turned */
     int starts_tried;
-    hp_figures mean;   /* mean of the runs that turned, or of all where none did; extremes (peaks,
-                          min, max, balance error) are extremes over those runs; counters are sums */
-    double excess;     /* of the mean figures; INFINITY where friction took nothing */
-    double ripple;     /* likewise */
-    char reason[200];  /* one line in plain words: which figure decided */
+    hp_figures mean;  /* mean of the runs that turned, or of all where none did; extremes (peaks,
+                         min, max, balance error) are extremes over those runs; counters are sums */
+    double excess;    /* of the mean figures; INFINITY where friction took nothing */
+    double ripple;    /* likewise */
+    char reason[200]; /* one line in plain words: which figure decided */
 } hp_judgement;
 
 /* Judges `count` runs of one wiring. smooth_speed [rad/s, rotor, > 0] is the speed a smooth wiring

@@ -36,8 +36,9 @@ hp_backemf hp_backemf_sinusoidal(void);
 /* Trapezoidal with this flat width [rad]. */
 hp_backemf hp_backemf_trapezoidal(double flat_rad);
 
-/* HP_FAIL_INPUT naming the field when a value is outside the ranges above, not finite, when a series
- * is all zero, or when its fundamental is missing (no six-step drive can turn such a motor). */
+/* HP_FAIL_INPUT naming the field when a value is outside the ranges above, not finite, when a
+ * series is all zero, or when its fundamental is missing (no six-step drive can turn such a motor).
+ */
 hp_result hp_backemf_check(const hp_backemf *backemf, hp_error *err);
 
 /* Sets `scale` of a Fourier shape so that its largest magnitude over a turn is 1. */

@@ -12,7 +12,7 @@
 
 #include <stdbool.h>
 
-#define HP_CODE_COUNT 8
+#define HP_CODE_COUNT   8
 #define HP_SECTOR_COUNT 6
 
 typedef struct hp_commutation_row {

@@ -21,15 +21,15 @@ typedef struct hp_drive {
 
 /* Every part's default: a middling 36 V direct-drive hub on a lifted wheel. */
 hp_drive hp_drive_default(void);
-/* Checks every part and the combinations (a clutch needs rotor inertia, the cut-off voltage must lie
- * below the battery's); the error names part and field. */
+/* Checks every part and the combinations (a clutch needs rotor inertia, the cut-off voltage must
+ * lie below the battery's); the error names part and field. */
 hp_result hp_drive_check(const hp_drive *drive, hp_error *err);
 
 /* Duty that the throttle asks for: throttle * speed cap, 0..1. */
 double hp_drive_duty(const hp_drive *drive);
 /* Smooth no-load speed [rad/s, rotor] that this duty gives a loss-free motor:
- * duty * EMF / (mean over a sector of the line back-EMF per rad/s). For a trapezoid with a flat of at
- * least 120 degrees the divisor is 2 ke; for a sinusoid it is 3/pi * sqrt(3) ke. */
+ * duty * EMF / (mean over a sector of the line back-EMF per rad/s). For a trapezoid with a flat of
+ * at least 120 degrees the divisor is 2 ke; for a sinusoid it is 3/pi * sqrt(3) ke. */
 double hp_drive_ideal_speed(const hp_drive *drive);
 
 #endif

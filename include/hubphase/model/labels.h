@@ -9,7 +9,7 @@
 #define HP_LABEL_SIZE 64 /* bytes, UTF-8, terminated */
 
 typedef struct hp_labels {
-    char machine[128];                                     /* "Allotment barrow" */
+    char machine[128]; /* "Allotment barrow" */
     char motor[128];
     char controller[128];
     char motor_lead[HP_PHASE_COUNT][HP_LABEL_SIZE];        /* phase lead on axis U, V, W */

@@ -11,11 +11,11 @@
 
 typedef enum hp_phase { HP_U, HP_V, HP_W, HP_PHASE_COUNT } hp_phase;
 
-#define HP_PI 3.14159265358979323846
-#define HP_TWO_PI (2.0 * HP_PI)
-#define HP_DEG (HP_PI / 180.0)               /* multiply degrees by this for radians */
-#define HP_RPM (HP_PI / 30.0)                /* multiply rev/min by this for rad/s */
-#define HP_PHASE_STEP (2.0 * HP_PI / 3.0)    /* electrical angle between neighbouring axes */
+#define HP_PI         3.14159265358979323846
+#define HP_TWO_PI     (2.0 * HP_PI)
+#define HP_DEG        (HP_PI / 180.0)     /* multiply degrees by this for radians */
+#define HP_RPM        (HP_PI / 30.0)      /* multiply rev/min by this for rad/s */
+#define HP_PHASE_STEP (2.0 * HP_PI / 3.0) /* electrical angle between neighbouring axes */
 
 /* Electrical angle of a phase's axis [rad]: 0, 120, 240 degrees for U, V, W. */
 static inline double hp_phase_axis(int phase)

@@ -28,7 +28,7 @@ typedef struct hp_sensors_params {
     double hysteresis_rad;                /* [rad electrical] half width; 0..20 degrees */
     bool spacing_60;                      /* true: 60-degree code (sensor V inverted) */
     hp_sensor_fault fault[HP_PHASE_COUNT];
-    bool no_supply;                       /* all outputs read 1: nothing sinks the pull-ups */
+    bool no_supply; /* all outputs read 1: nothing sinks the pull-ups */
 } hp_sensors_params;
 
 /* Ideal placement, 120 degrees, hysteresis 2 degrees electrical (chosen), sound. */

@@ -12,7 +12,7 @@
 
 #include "hubphase/model/phase.h"
 
-#define HP_ORDER_COUNT 6
+#define HP_ORDER_COUNT  6
 #define HP_WIRING_COUNT 36
 
 typedef struct hp_wiring {

@@ -18,12 +18,12 @@ typedef enum hp_origin {
 } hp_origin;
 
 typedef struct hp_parameter {
-    char key[96];    /* scenario key path, unit included: "motor.resistance_between_leads_ohm" */
-    char value[96];  /* as it would be written in the scenario */
-    double number;   /* its numeric value, NAN where it is text */
+    char key[96];   /* scenario key path, unit included: "motor.resistance_between_leads_ohm" */
+    char value[96]; /* as it would be written in the scenario */
+    double number;  /* its numeric value, NAN where it is text */
     hp_origin origin;
-    int line;        /* line in the scenario, 0 when not from there */
-    char why[192];   /* source or reason; may be empty for HP_ORIGIN_FILE */
+    int line;      /* line in the scenario, 0 when not from there */
+    char why[192]; /* source or reason; may be empty for HP_ORIGIN_FILE */
 } hp_parameter;
 
 /* A list in the order of the scenario documentation; owns its array. Zero-initialise before use. */

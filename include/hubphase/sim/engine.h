@@ -24,7 +24,7 @@ typedef struct hp_run_options {
     long max_events;    /* cap of events a simulated second, beyond which the run is chatter */
 } hp_run_options;
 
-/* 2 s of which the last 0.8 s is measured, from rest, tolerance 1e-6. */
+/* 2 s of which the last 0.8 s is measured, from rest, tolerance 1e-7. */
 hp_run_options hp_run_options_default(void);
 hp_result hp_run_options_check(const hp_run_options *options, hp_error *err);
 

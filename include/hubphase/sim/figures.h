@@ -14,22 +14,22 @@
 #include <stdbool.h>
 
 typedef struct hp_figures {
-    hp_result status;      /* HP_OK, or why the run broke off: the figures then are not to be used */
-    char reason[160];      /* text of that failure, else "" */
-    double start_angle;    /* [rad electrical] rest angle the run began at */
-    double seconds;        /* simulated time */
-    double window_s;       /* length of the window; > 0 */
-    int window_turns;      /* whole electrical turns in the window; 0: a plain time window */
-    double net_turn;       /* [rad electrical] from the first instant to the last; signed */
-    double window_turn;    /* [rad electrical] net, inside the last part of the run; signed */
-    double swing;          /* [rad electrical] largest minus smallest angle in the last part */
-    double speed;          /* [rad/s] mean rotor speed; signed, forward positive */
-    double speed_sd;       /* [rad/s] standard deviation over time */
-    double wheel_speed;    /* [rad/s] mean wheel speed, at the wheel */
-    double torque_mean;    /* [N m] electromagnetic, on the rotor */
-    double torque_rms;     /* [N m] about the mean */
-    double torque_min;     /* [N m] */
-    double torque_max;     /* [N m] */
+    hp_result status;   /* HP_OK, or why the run broke off: the figures then are not to be used */
+    char reason[160];   /* text of that failure, else "" */
+    double start_angle; /* [rad electrical] rest angle the run began at */
+    double seconds;     /* simulated time */
+    double window_s;    /* length of the window; > 0 */
+    int window_turns;   /* whole electrical turns in the window; 0: a plain time window */
+    double net_turn;    /* [rad electrical] from the first instant to the last; signed */
+    double window_turn; /* [rad electrical] net, inside the last part of the run; signed */
+    double swing;       /* [rad electrical] largest minus smallest angle in the last part */
+    double speed;       /* [rad/s] mean rotor speed; signed, forward positive */
+    double speed_sd;    /* [rad/s] standard deviation over time */
+    double wheel_speed; /* [rad/s] mean wheel speed, at the wheel */
+    double torque_mean; /* [N m] electromagnetic, on the rotor */
+    double torque_rms;  /* [N m] about the mean */
+    double torque_min;  /* [N m] */
+    double torque_max;  /* [N m] */
     double battery_current; /* [A] mean */
     double battery_power;   /* [W] mean of bus voltage times battery current */
     double friction_power;  /* [W] mean mechanical power that friction and load take; >= 0 */
@@ -49,9 +49,9 @@ typedef struct hp_figures {
      * has passed through (see hp_engine_run). */
     double balance_error;
     /* Work done */
-    long events;   /* mode switches */
-    long steps;    /* accepted integrator steps */
-    long rhs;      /* right-hand sides */
+    long events; /* mode switches */
+    long steps;  /* accepted integrator steps */
+    long rhs;    /* right-hand sides */
 } hp_figures;
 
 /* Electrical energy drawn over mechanical energy that friction and load took; >= 1 for a running

@@ -26,33 +26,33 @@ typedef struct hp_sample {
 } hp_sample;
 
 typedef enum hp_event_kind {
-    HP_EVENT_SENSOR,  /* the controller's code changed */
-    HP_EVENT_CORNER,  /* the back-EMF's slope jumped */
-    HP_EVENT_DIODE,   /* an off lead began or ceased to conduct */
-    HP_EVENT_STICK,   /* a body came to rest */
-    HP_EVENT_SLIP,    /* a body broke away, or turned round */
-    HP_EVENT_CLUTCH,  /* the clutch engaged or let go */
-    HP_EVENT_DUTY,    /* the duty met the throttle's, left it, or met zero */
-    HP_EVENT_PWM,     /* a real PWM edge */
-    HP_EVENT_CUTOUT,  /* stall or under-voltage cut-out */
+    HP_EVENT_SENSOR, /* the controller's code changed */
+    HP_EVENT_CORNER, /* the back-EMF's slope jumped */
+    HP_EVENT_DIODE,  /* an off lead began or ceased to conduct */
+    HP_EVENT_STICK,  /* a body came to rest */
+    HP_EVENT_SLIP,   /* a body broke away, or turned round */
+    HP_EVENT_CLUTCH, /* the clutch engaged or let go */
+    HP_EVENT_DUTY,   /* the duty met the throttle's, left it, or met zero */
+    HP_EVENT_PWM,    /* a real PWM edge */
+    HP_EVENT_CUTOUT, /* stall or under-voltage cut-out */
     HP_EVENT_KIND_COUNT
 } hp_event_kind;
 
 typedef struct hp_event {
     double time; /* [s] */
     hp_event_kind kind;
-    int which;   /* lead, sensor code or body, by kind */
+    int which; /* lead, sensor code or body, by kind */
 } hp_event;
 
 /* A trace owns its arrays. Zero-initialise before use; free when done. */
 typedef struct hp_trace {
-    double from;      /* [s] first time wanted */
-    double interval;  /* [s] between samples; 0: one sample at every integrator step instead */
-    double until;     /* [s] last time wanted */
+    double from;     /* [s] first time wanted */
+    double interval; /* [s] between samples; 0: one sample at every integrator step instead */
+    double until;    /* [s] last time wanted */
     hp_sample *sample;
     size_t count;
     size_t capacity;
-    hp_event *event;  /* every event of the run, when keep_events is set */
+    hp_event *event; /* every event of the run, when keep_events is set */
     size_t event_count;
     size_t event_capacity;
     int keep_events;

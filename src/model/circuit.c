@@ -1,0 +1,193 @@
+/* The circuit at one instant: see the header. */
+#include "hubphase/model/circuit.h"
+
+#include "hubphase/model/motor.h"
+
+#include <math.h>
+
+static bool conducts(hp_leg leg)
+{
+    return leg == HP_LEG_HIGH || leg == HP_LEG_LOW || leg == HP_LEG_UPPER || leg == HP_LEG_LOWER;
+}
+
+static bool is_off(hp_leg leg)
+{
+    return leg == HP_LEG_FLOAT || leg == HP_LEG_UPPER || leg == HP_LEG_LOWER;
+}
+
+hp_circuit_params hp_circuit_params_of(const hp_drive *drive)
+{
+    return (hp_circuit_params){
+        .emf_v = drive->supply.emf_v,
+        .battery_ohm = drive->supply.resistance_ohm,
+        .winding_ohm = hp_motor_resistance(&drive->motor),
+        .switch_ohm = drive->controller.switch_resistance_ohm,
+        .inductance_h = drive->motor.inductance_h,
+        .diode_drop_v = drive->controller.diode_drop_v,
+    };
+}
+
+void hp_circuit_solve(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
+                      const double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
+                      double duty, hp_circuit *circuit)
+{
+    /* The bus first: its current follows from the phase currents alone. */
+    double from_bus = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (leg[k] == HP_LEG_HIGH)
+            from_bus += duty * current[k];
+        else if (leg[k] == HP_LEG_UPPER)
+            from_bus += current[k];
+    }
+    double bus = params->emf_v - params->battery_ohm * from_bus;
+    circuit->battery_current = from_bus;
+    circuit->bus_voltage = bus;
+
+    /* Conducting leads: their terminal, and what is left of it behind winding and back-EMF. */
+    double behind[HP_PHASE_COUNT] = {0.0, 0.0, 0.0};
+    double sum = 0.0, copper = 0.0, diode = 0.0;
+    int count = 0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        double i = current[k], ohm = params->winding_ohm;
+        switch (leg[k]) {
+        case HP_LEG_HIGH:
+            circuit->terminal[k] = duty * bus - params->switch_ohm * i;
+            ohm += params->switch_ohm;
+            break;
+        case HP_LEG_LOW:
+            circuit->terminal[k] = -params->switch_ohm * i;
+            ohm += params->switch_ohm;
+            break;
+        case HP_LEG_UPPER:
+            circuit->terminal[k] = bus + params->diode_drop_v;
+            diode -= params->diode_drop_v * i;
+            break;
+        case HP_LEG_LOWER:
+            circuit->terminal[k] = -params->diode_drop_v;
+            diode += params->diode_drop_v * i;
+            break;
+        default: circuit->slope[k] = 0.0; continue;
+        }
+        copper += ohm * i * i;
+        behind[k] = circuit->terminal[k] - params->winding_ohm * i - backemf[k];
+        sum += behind[k];
+        count++;
+    }
+    circuit->copper_power = copper;
+    circuit->diode_power = diode;
+    circuit->star = count > 0 ? sum / count : (double)NAN;
+
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (conducts(leg[k]))
+            circuit->slope[k] = (behind[k] - circuit->star) / params->inductance_h;
+        else
+            circuit->terminal[k] = circuit->star + backemf[k];
+    }
+}
+
+double hp_circuit_guard(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
+                        const double current[HP_PHASE_COUNT], const hp_circuit *circuit, int lead)
+{
+    switch (leg[lead]) {
+    case HP_LEG_UPPER: return HP_DIODE_AMP_SLACK - current[lead];
+    case HP_LEG_LOWER: return HP_DIODE_AMP_SLACK + current[lead];
+    case HP_LEG_FLOAT: {
+        if (isnan(circuit->star))
+            return 1.0;
+        double slack = params->diode_drop_v + HP_DIODE_VOLT_SLACK;
+        double below = circuit->bus_voltage + slack - circuit->terminal[lead];
+        double above = circuit->terminal[lead] + slack;
+        return below < above ? below : above;
+    }
+    default: return 1.0;
+    }
+}
+
+double hp_circuit_pair_guard(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
+                             const double backemf[HP_PHASE_COUNT], const hp_circuit *circuit)
+{
+    if (!isnan(circuit->star))
+        return 1.0;
+    double high = -INFINITY, low = INFINITY;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (leg[k] != HP_LEG_FLOAT)
+            continue;
+        high = backemf[k] > high ? backemf[k] : high;
+        low = backemf[k] < low ? backemf[k] : low;
+    }
+    if (high < low)
+        return 1.0; /* every lead is broken */
+    return circuit->bus_voltage + 2.0 * (params->diode_drop_v + HP_DIODE_VOLT_SLACK) - (high - low);
+}
+
+/* Zeroes the small currents of off leads and makes the rest add up to zero. */
+static void clean_currents(const hp_leg leg[HP_PHASE_COUNT], double current[HP_PHASE_COUNT])
+{
+    int carrying[HP_PHASE_COUNT], count = 0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        bool tiny = fabs(current[k]) < 10.0 * HP_DIODE_AMP_SLACK;
+        if (leg[k] == HP_LEG_BROKEN || (is_off(leg[k]) && tiny))
+            current[k] = 0.0;
+        else
+            carrying[count++] = k;
+    }
+    if (count == 0)
+        return;
+    double rest = 0.0;
+    for (int k = 0; k < count; k++)
+        rest += current[carrying[k]];
+    for (int k = 0; k < count; k++)
+        current[carrying[k]] -= rest / count;
+}
+
+/* Whether the legs as assumed agree with what the circuit then does. Floats are asked to keep half
+ * the slack, so that at the root of their guard they count as beyond the rail. */
+static bool is_consistent(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
+                          const double current[HP_PHASE_COUNT],
+                          const double backemf[HP_PHASE_COUNT], double duty)
+{
+    hp_circuit circuit;
+    hp_circuit_solve(params, leg, current, backemf, duty, &circuit);
+    if (hp_circuit_pair_guard(params, leg, backemf, &circuit) < HP_DIODE_VOLT_SLACK)
+        return false;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (leg[k] == HP_LEG_FLOAT &&
+            hp_circuit_guard(params, leg, current, &circuit, k) < 0.5 * HP_DIODE_VOLT_SLACK)
+            return false;
+        if (leg[k] == HP_LEG_UPPER && current[k] == 0.0 && !(circuit.slope[k] < 0.0))
+            return false;
+        if (leg[k] == HP_LEG_LOWER && current[k] == 0.0 && !(circuit.slope[k] > 0.0))
+            return false;
+    }
+    return true;
+}
+
+bool hp_circuit_settle(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUNT],
+                       double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
+                       double duty)
+{
+    clean_currents(leg, current);
+    int idle[HP_PHASE_COUNT], count = 0, combinations = 1;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (!is_off(leg[k]))
+            continue;
+        if (current[k] != 0.0) {
+            leg[k] = current[k] > 0.0 ? HP_LEG_LOWER : HP_LEG_UPPER;
+            continue;
+        }
+        idle[count++] = k;
+        combinations *= 3;
+    }
+    /* At most 27 states, floats first: the circuit with ideal diodes has one that fits, but for
+     * ties within the slack. */
+    static const hp_leg choice[3] = {HP_LEG_FLOAT, HP_LEG_UPPER, HP_LEG_LOWER};
+    for (int c = 0; c < combinations; c++) {
+        for (int k = 0, digit = c; k < count; k++, digit /= 3)
+            leg[idle[k]] = choice[digit % 3];
+        if (is_consistent(params, leg, current, backemf, duty))
+            return true;
+    }
+    for (int k = 0; k < count; k++)
+        leg[idle[k]] = HP_LEG_FLOAT;
+    return count == 0;
+}

@@ -1,0 +1,506 @@
+/*
+ * The event-driven simulation over SUNDIALS.
+ *
+ * Method: ARKODE's ERKStep with the Cash-Karp 5(4) pair (Cash & Karp, ACM Trans. Math. Softw.
+ * 16(3):201-222, 1990) goes step by step; its root finder locates where a guard of src/sim/machine
+ * passes from positive to negative; there the machine changes mode, the integrator is reset to the
+ * state left and right of the event, and its last good step is handed back. Known times (PWM edges,
+ * stall deadline, checkpoints, the end) are stop times. Samples between steps come from the
+ * integrator's own interpolant.
+ */
+#include "hubphase/sim/engine.h"
+
+#include "machine.h"
+#include "measure.h"
+
+#include <arkode/arkode_erkstep.h>
+#include <assert.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A PWM pulse or gap shorter than this share of the period is left out. */
+#define PWM_SHARE_MIN 1e-6
+/* Guards that stay negative after an event are fired again at most so often. */
+#define REFIRE_MAX 20
+/* Golden section, and the first rest angle: chosen so that no early angle of the sequence stands
+ * within a degree of an ideal sensor edge. */
+#define GOLDEN           0.61803398874989484820
+#define REST_ANGLE_FIRST (17.0 * HP_DEG)
+
+struct hp_engine {
+    SUNContext context;
+    N_Vector state;
+    void *arkode;
+    double tolerance;
+    long rhs;           /* our own count: a reset of the integrator zeroes its own */
+    hp_machine machine; /* of the run going on */
+    hp_measure measure;
+};
+
+/* One run's bookkeeping, on the stack. */
+typedef struct run {
+    hp_engine *engine;
+    hp_machine *m;
+    const hp_run_options *options;
+    hp_trace *trace;
+    hp_figures *figures;
+    double *y;
+    double t;
+    double step_hint;   /* last step that nothing cut short */
+    double next_sample; /* index-free time of the next sample, trace only */
+    long sample_index;
+    double checkpoint_gap;
+    long checkpoint; /* index of the next one */
+    double next_checkpoint;
+    double next_pwm; /* INFINITY: no PWM edges wanted */
+    long pwm_period;
+    bool measuring; /* false once the controller has cut out: figures are closed */
+    long events, steps;
+} run;
+
+hp_run_options hp_run_options_default(void)
+{
+    return (hp_run_options){
+        .seconds = 2.0,
+        .settle_s = 1.2,
+        .tolerance = 1e-7,
+        .max_events = 400000,
+    };
+}
+
+hp_result hp_run_options_check(const hp_run_options *o, hp_error *err)
+{
+    if (!(o->seconds > 0.0 && o->seconds <= 3600.0))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "run.seconds is %g, must be above 0 and at most 3600", o->seconds);
+    if (!(o->settle_s >= 0.0 && o->settle_s < o->seconds))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "run.settle_seconds is %g, must be at least 0 and below seconds (%g)",
+                            o->settle_s, o->seconds);
+    if (!isfinite(o->start_angle))
+        return hp_error_set(err, HP_FAIL_INPUT, "run.start_angle is not a finite number");
+    if (!(fabs(o->start_speed) <= 1e5))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "run.start_speed is %g rad/s, must lie within +-100000",
+                            o->start_speed);
+    if (!(o->start_duty >= 0.0 && o->start_duty <= 1.0))
+        return hp_error_set(err, HP_FAIL_INPUT, "run.start_duty is %g, must be 0 to 1",
+                            o->start_duty);
+    if (!(o->tolerance >= 1e-12 && o->tolerance <= 1e-2))
+        return hp_error_set(err, HP_FAIL_INPUT, "run.tolerance is %g, must be 1e-12 to 1e-2",
+                            o->tolerance);
+    if (!(o->max_step_s >= 0.0 && isfinite(o->max_step_s)))
+        return hp_error_set(err, HP_FAIL_INPUT, "run.max_step_s is %g, must be at least 0",
+                            o->max_step_s);
+    if (o->max_events < 1)
+        return hp_error_set(err, HP_FAIL_INPUT, "run.max_events is %ld, must be at least 1",
+                            o->max_events);
+    return HP_OK;
+}
+
+double hp_rest_angle(int k)
+{
+    double turns = (double)k * GOLDEN;
+    return hp_angle_wrap(REST_ANGLE_FIRST + HP_TWO_PI * (turns - floor(turns)));
+}
+
+/* ---- callbacks of the integrator ------------------------------------------------------------- */
+
+static int slope_callback(realtype t, N_Vector y, N_Vector slope, void *user)
+{
+    (void)t;
+    hp_engine *engine = user;
+    engine->rhs++;
+    hp_machine_slope(&engine->machine, hp_vector_data(y), hp_vector_data(slope));
+    return 0;
+}
+
+static int guard_callback(realtype t, N_Vector y, realtype *guard, void *user)
+{
+    (void)t;
+    hp_engine *engine = user;
+    hp_machine_guards(&engine->machine, hp_vector_data(y), guard);
+    return 0;
+}
+
+/* Error weights 1 / (tol (|y| + floor)): the floors are the sizes below which each quantity no
+ * longer matters: 1 A, 1 rad/s, 1 rad, full duty. */
+static int weight_callback(N_Vector y, N_Vector weight, void *user)
+{
+    hp_engine *engine = user;
+    const double *yd = hp_vector_data(y);
+    double *wd = hp_vector_data(weight);
+    for (int k = 0; k < HP_STATE_DYNAMIC; k++)
+        wd[k] = 1.0 / (engine->tolerance * (fabs(yd[k]) + 1.0));
+    for (int k = HP_STATE_DYNAMIC; k < HP_STATE_COUNT; k++)
+        wd[k] = 0.0;
+    return 0;
+}
+
+/* The library reports through return codes; its printed warnings are not for the user. */
+static void quiet_handler(int code, const char *module, const char *function, char *message,
+                          void *user)
+{
+    (void)code, (void)module, (void)function, (void)message, (void)user;
+}
+
+/* ---- life ------------------------------------------------------------------------------------ */
+
+static bool configure(hp_engine *e)
+{
+    int direction[HP_GUARD_COUNT];
+    for (int k = 0; k < HP_GUARD_COUNT; k++)
+        direction[k] = -1;
+    return ERKStepSetErrHandlerFn(e->arkode, quiet_handler, NULL) == ARK_SUCCESS &&
+           ERKStepSetUserData(e->arkode, e) == ARK_SUCCESS &&
+           ERKStepSetTableNum(e->arkode, ARKODE_CASH_KARP_6_4_5) == ARK_SUCCESS &&
+           ERKStepWFtolerances(e->arkode, weight_callback) == ARK_SUCCESS &&
+           ERKStepSetMaxNumSteps(e->arkode, -1) == ARK_SUCCESS &&
+           ERKStepRootInit(e->arkode, HP_GUARD_COUNT, guard_callback) == ARK_SUCCESS &&
+           ERKStepSetRootDirection(e->arkode, direction) == ARK_SUCCESS &&
+           ERKStepSetNoInactiveRootWarn(e->arkode) == ARK_SUCCESS;
+}
+
+hp_engine *hp_engine_create(hp_error *err)
+{
+    hp_engine *e = calloc(1, sizeof *e);
+    if (!e || SUNContext_Create(NULL, &e->context) != 0 ||
+        !(e->state = hp_vector_create(e->context)) ||
+        !(e->arkode = ERKStepCreate(slope_callback, 0.0, e->state, e->context))) {
+        hp_engine_free(e);
+        hp_error_set(err, HP_FAIL_MEMORY, "no memory for an integrator");
+        return NULL;
+    }
+    if (!configure(e)) {
+        hp_engine_free(e);
+        hp_error_set(err, HP_FAIL_LIBRARY, "the integrator refused its settings");
+        return NULL;
+    }
+    return e;
+}
+
+void hp_engine_free(hp_engine *engine)
+{
+    if (!engine)
+        return;
+    if (engine->arkode)
+        ERKStepFree(&engine->arkode);
+    if (engine->state)
+        N_VDestroy(engine->state);
+    if (engine->context)
+        SUNContext_Free(&engine->context);
+    free(engine);
+}
+
+/* ---- samples --------------------------------------------------------------------------------- */
+
+static hp_result take_sample(run *r, double t, const double *y)
+{
+    hp_instant now;
+    hp_machine_instant(r->m, y, &now);
+    hp_sample s = {
+        .time = t,
+        .theta = y[HP_Y_THETA] + HP_TWO_PI * (double)r->m->turns,
+        .speed = y[HP_Y_SPEED],
+        .wheel_speed = y[HP_Y_WHEEL],
+        .torque = now.torque,
+        .duty = y[HP_Y_DUTY],
+        .bus_voltage = now.circuit.bus_voltage,
+        .battery_current = now.circuit.battery_current,
+        .code = r->m->code,
+    };
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        s.current[k] = y[HP_Y_CURRENT + k];
+        s.backemf[k] = now.backemf[k];
+        s.terminal[k] = now.circuit.terminal[k];
+        s.drive[k] = r->m->command[k];
+    }
+    return hp_trace_add_sample(r->trace, &s);
+}
+
+/* Samples due up to the state just reached; between steps the interpolant gives them. */
+static hp_result take_due_samples(run *r)
+{
+    if (!r->trace)
+        return HP_OK;
+    if (r->trace->interval <= 0.0)
+        return r->t >= r->trace->from && r->t <= r->trace->until ? take_sample(r, r->t, r->y)
+                                                                 : HP_OK;
+    N_Vector between = NULL;
+    hp_result result = HP_OK;
+    while (result == HP_OK && r->next_sample <= r->t && r->next_sample <= r->trace->until) {
+        if (r->next_sample < r->t) {
+            if (!between && !(between = N_VClone(r->engine->state)))
+                return HP_FAIL_MEMORY;
+            if (ERKStepGetDky(r->engine->arkode, r->next_sample, 0, between) == ARK_SUCCESS)
+                result = take_sample(r, r->next_sample, hp_vector_data(between));
+            else
+                result = take_sample(r, r->t, r->y);
+        } else {
+            result = take_sample(r, r->t, r->y);
+        }
+        r->sample_index++;
+        r->next_sample = r->trace->from + (double)r->sample_index * r->trace->interval;
+    }
+    if (between)
+        N_VDestroy(between);
+    return result;
+}
+
+/* ---- known times ----------------------------------------------------------------------------- */
+
+static double stall_deadline(const run *r)
+{
+    double wait = r->m->drive->controller.stall_cutout_s;
+    return wait > 0.0 && !r->m->cut_out && r->m->duty_target > 0.0 ? r->m->last_edge + wait
+                                                                   : (double)INFINITY;
+}
+
+static double next_stop(const run *r)
+{
+    double stop = fmin(r->options->seconds, r->next_checkpoint);
+    return fmin(stop, fmin(r->next_pwm, stall_deadline(r)));
+}
+
+/* Begins the PWM period with index pwm_period at the present duty, or moves on inside it. */
+static void step_pwm(run *r, bool begin)
+{
+    const hp_controller_params *c = &r->m->drive->controller;
+    double period = 1.0 / c->pwm_hz;
+    double start = (double)r->pwm_period * period;
+    double share = r->y[HP_Y_DUTY];
+    if (!begin && r->m->pwm_high) {
+        hp_machine_set_pwm(r->m, false, r->y);
+        r->pwm_period++;
+        r->next_pwm = start + period;
+        return;
+    }
+    if (share > 1.0 - PWM_SHARE_MIN || share < PWM_SHARE_MIN) {
+        hp_machine_set_pwm(r->m, share > 0.5, r->y);
+        r->pwm_period++;
+        r->next_pwm = start + period;
+        return;
+    }
+    hp_machine_set_pwm(r->m, true, r->y);
+    r->next_pwm = start + share * period;
+}
+
+static hp_result note_event(run *r, hp_event_kind kind, int which)
+{
+    r->events++;
+    if (r->trace && r->trace->keep_events)
+        return hp_trace_add_event(r->trace, r->t, kind, which);
+    return HP_OK;
+}
+
+static void close_figures(run *r)
+{
+    if (r->measuring)
+        hp_measure_end(&r->engine->measure, r->m, r->t, r->y, r->figures);
+    r->measuring = false;
+}
+
+/* Handles every known time that has come. Sets *switched when the integrator must restart. */
+static hp_result pass_known_times(run *r, bool *switched)
+{
+    hp_result result = HP_OK;
+    if (r->t >= r->next_checkpoint) {
+        if (r->measuring)
+            hp_measure_checkpoint(&r->engine->measure, r->m, r->t, r->y);
+        r->checkpoint++;
+        r->next_checkpoint = (double)r->checkpoint * r->checkpoint_gap;
+        /* The last part begins exactly at its own time. */
+        if (r->t < r->options->settle_s && r->next_checkpoint > r->options->settle_s)
+            r->next_checkpoint = r->options->settle_s;
+    }
+    if (r->t >= r->next_pwm) {
+        step_pwm(r, false);
+        result = note_event(r, HP_EVENT_PWM, r->m->pwm_high);
+        *switched = true;
+    }
+    if (result == HP_OK && r->t >= stall_deadline(r)) {
+        close_figures(r);
+        r->figures->cut_out = true;
+        hp_machine_cut_out(r->m, r->y);
+        r->next_pwm = INFINITY;
+        result = note_event(r, HP_EVENT_CUTOUT, 0);
+        *switched = true;
+    }
+    return result;
+}
+
+/* ---- events ---------------------------------------------------------------------------------- */
+
+/* Fires what the root finder reports, then anything that this leaves negative. */
+static hp_result fire(run *r, int *fired)
+{
+    double guard[HP_GUARD_COUNT];
+    for (int round = 0; round < REFIRE_MAX; round++) {
+        long turns = r->m->turns;
+        int code = r->m->code;
+        bool cut_before = r->m->cut_out;
+        if (fired[HP_GUARD_VOLTAGE])
+            close_figures(r);
+        int count = hp_machine_fire(r->m, r->t, fired, r->y, r->trace);
+        if (count < 0)
+            return HP_FAIL_MEMORY;
+        r->events += count;
+        if (r->m->cut_out && !cut_before) {
+            r->figures->cut_out = true;
+            r->figures->cut_out_voltage = r->m->cut_out_voltage;
+            r->next_pwm = INFINITY;
+        }
+        if (r->measuring && r->m->code != code)
+            r->engine->measure.edges++;
+        if (r->measuring && r->m->turns != turns)
+            hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
+        hp_machine_guards(r->m, r->y, guard);
+        bool again = false;
+        for (int k = 0; k < HP_GUARD_COUNT; k++) {
+            fired[k] = guard[k] < 0.0;
+            again = again || fired[k];
+        }
+        if (!again)
+            return HP_OK;
+    }
+    return HP_FAIL_CHATTER;
+}
+
+/* ---- the run --------------------------------------------------------------------------------- */
+
+static hp_result fail(run *r, hp_result code, hp_error *err, const char *what)
+{
+    r->figures->status = code;
+    snprintf(r->figures->reason, sizeof r->figures->reason, "%s at %.6f s", what, r->t);
+    return hp_error_set(err, code, "%s at %.6f s", what, r->t);
+}
+
+static bool is_finite(const double *y)
+{
+    double sum = 0.0;
+    for (int k = 0; k < HP_STATE_COUNT; k++)
+        sum += y[k];
+    return isfinite(sum);
+}
+
+static bool restart(run *r)
+{
+    void *ark = r->engine->arkode;
+    return ERKStepReset(ark, r->t, r->engine->state) == ARK_SUCCESS &&
+           ERKStepSetInitStep(ark, r->step_hint) == ARK_SUCCESS;
+}
+
+/* One step of the integrator, to the next event, known time or step end. */
+static hp_result advance(run *r, int *flag, hp_error *err)
+{
+    void *ark = r->engine->arkode;
+    double stop = next_stop(r), reached = r->t;
+    /* A known time nearer than rounding has come. */
+    if (stop - r->t <= 1e-13 * fmax(1.0, fabs(r->t))) {
+        r->t = stop;
+        *flag = ARK_TSTOP_RETURN;
+        return HP_OK;
+    }
+    if (ERKStepSetStopTime(ark, stop) != ARK_SUCCESS)
+        return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused a stop time");
+    *flag = ERKStepEvolve(ark, stop, r->engine->state, &reached, ARK_ONE_STEP);
+    r->t = *flag == ARK_TSTOP_RETURN ? stop : reached;
+    if (*flag < 0)
+        return fail(r, *flag == ARK_MEM_FAIL ? HP_FAIL_MEMORY : HP_FAIL_STEP, err,
+                    "the step collapsed");
+    r->steps++;
+    if (!is_finite(r->y))
+        return fail(r, HP_FAIL_NUMBER, err, "a state is not a finite number");
+    /* Keep the step that accuracy would allow, not one that a known time or event cut short. */
+    double suggested = 0.0, taken = 0.0;
+    ERKStepGetCurrentStep(ark, &suggested);
+    ERKStepGetLastStep(ark, &taken);
+    if (suggested > 0.0 && (*flag == ARK_SUCCESS || suggested > r->step_hint))
+        r->step_hint = fmax(suggested, taken);
+    return HP_OK;
+}
+
+static hp_result loop(run *r, hp_error *err)
+{
+    const double end = r->options->seconds;
+    const long cap = (long)fmin(1e15, (double)r->options->max_events * fmax(1.0, end));
+    while (r->t < end) {
+        int flag = 0;
+        hp_result result = advance(r, &flag, err);
+        if (result != HP_OK)
+            return result;
+        if (r->measuring)
+            hp_measure_point(&r->engine->measure, r->m, r->t, r->y);
+        if (take_due_samples(r) != HP_OK)
+            return fail(r, HP_FAIL_MEMORY, err, "no memory for the trace");
+        bool switched = false;
+        if (flag == ARK_ROOT_RETURN) {
+            int fired[HP_GUARD_COUNT];
+            ERKStepGetRootInfo(r->engine->arkode, fired);
+            result = fire(r, fired);
+            switched = true;
+        }
+        if (result == HP_OK && r->t >= next_stop(r))
+            result = pass_known_times(r, &switched);
+        if (result == HP_FAIL_MEMORY)
+            return fail(r, result, err, "no memory for the trace");
+        if (result != HP_OK || r->events > cap)
+            return fail(r, HP_FAIL_CHATTER, err, "events follow each other without end");
+        if (!switched)
+            continue;
+        if (r->measuring)
+            hp_measure_point(&r->engine->measure, r->m, r->t, r->y);
+        if (!r->measuring && !r->trace)
+            return HP_OK; /* cut out, and nobody watches the coasting */
+        if (!restart(r))
+            return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused to restart");
+    }
+    return HP_OK;
+}
+
+hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,
+                        const hp_run_options *options, hp_trace *trace, hp_figures *figures,
+                        hp_error *err)
+{
+    assert(hp_wiring_number(wiring) != 0);
+    memset(figures, 0, sizeof *figures);
+    figures->start_angle = options->start_angle;
+    run r = {
+        .engine = engine,
+        .m = &engine->machine,
+        .options = options,
+        .trace = trace,
+        .figures = figures,
+        .y = hp_vector_data(engine->state),
+        .checkpoint_gap = options->settle_s > 0.0 ? 0.125 * options->settle_s : options->seconds,
+        .checkpoint = 1,
+        .next_pwm = INFINITY,
+        .measuring = true,
+        .next_sample = trace ? trace->from : 0.0,
+        .step_hint = 1e-6,
+    };
+    r.next_checkpoint = r.checkpoint_gap;
+    engine->tolerance = options->tolerance;
+    engine->rhs = 0;
+    hp_machine_start(r.m, drive, wiring, options, r.y);
+    hp_measure_start(&engine->measure, r.m, options->settle_s, 0.0, r.y);
+    if (drive->controller.pwm != HP_PWM_AVERAGED)
+        step_pwm(&r, true);
+
+    hp_result result = HP_OK;
+    if (ERKStepSetMaxStep(engine->arkode, options->max_step_s) != ARK_SUCCESS || !restart(&r))
+        result = fail(&r, HP_FAIL_LIBRARY, err, "the integrator refused to start");
+    if (result == HP_OK && take_due_samples(&r) != HP_OK)
+        result = fail(&r, HP_FAIL_MEMORY, err, "no memory for the trace");
+    if (result == HP_OK)
+        result = loop(&r, err);
+    if (result == HP_OK)
+        close_figures(&r);
+    figures->start_angle = options->start_angle;
+    figures->status = result;
+    figures->events = r.events;
+    figures->steps = r.steps;
+    figures->rhs = engine->rhs;
+    return result;
+}

@@ -1,0 +1,186 @@
+/* Measuring while a run goes on: see the header. */
+#include "measure.h"
+
+#include <math.h>
+#include <string.h>
+
+static double unwrapped(const hp_machine *m, const double *y)
+{
+    return y[HP_Y_THETA] + HP_TWO_PI * (double)m->turns;
+}
+
+static hp_snapshot snapshot(const hp_machine *m, double t, const double *y)
+{
+    hp_snapshot s = {.time = t, .angle = unwrapped(m, y)};
+    memcpy(s.y, y, sizeof s.y);
+    return s;
+}
+
+/* Energy in minus energy out and stored, relative to all that has passed through. */
+static void check_balance(hp_measure *measure, const hp_machine *m, const double *y)
+{
+    double stored = hp_machine_energy(m, y) - measure->energy_begin;
+    double lost = y[HP_Q_COPPER] + y[HP_Q_DIODE] + y[HP_Q_FRICTION];
+    double through = fabs(y[HP_Q_BUS]) + fabs(stored) + fabs(lost);
+    double error = fabs(y[HP_Q_BUS] - stored - lost);
+    /* The first microjoules are rounding of the stored energy, not a balance. */
+    if (through > 1e-3)
+        measure->balance_error = fmax(measure->balance_error, error / through);
+}
+
+static void clear_extremes(hp_measure *measure)
+{
+    measure->torque_min = measure->angle_min = INFINITY;
+    measure->torque_max = measure->angle_max = -INFINITY;
+    measure->current_peak = 0.0;
+    measure->field_x = measure->field_y = 0.0;
+    measure->has_field = false;
+    measure->edges = 0;
+}
+
+void hp_measure_start(hp_measure *measure, const hp_machine *m, double settle_s, double t,
+                      const double *y)
+{
+    memset(measure, 0, sizeof *measure);
+    measure->settle_s = settle_s;
+    measure->begin = snapshot(m, t, y);
+    measure->energy_begin = hp_machine_energy(m, y);
+    clear_extremes(measure);
+    hp_measure_checkpoint(measure, m, t, y);
+}
+
+void hp_measure_point(hp_measure *measure, const hp_machine *m, double t, const double *y)
+{
+    hp_instant now;
+    hp_machine_instant(m, y, &now);
+    double angle = unwrapped(m, y);
+    measure->torque_min = fmin(measure->torque_min, now.torque);
+    measure->torque_max = fmax(measure->torque_max, now.torque);
+    measure->angle_min = fmin(measure->angle_min, angle);
+    measure->angle_max = fmax(measure->angle_max, angle);
+
+    double x = 0.0, z = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        double i = y[HP_Y_CURRENT + k], axis = hp_phase_axis(k) - y[HP_Y_THETA];
+        measure->current_peak = fmax(measure->current_peak, fabs(i));
+        x += i * cos(axis);
+        z += i * sin(axis);
+    }
+    if (measure->has_field) {
+        double half = 0.5 * (t - measure->field_time);
+        measure->field_x += half * (x + measure->field_x_last);
+        measure->field_y += half * (z + measure->field_y_last);
+    }
+    measure->has_field = true;
+    measure->field_time = t;
+    measure->field_x_last = x;
+    measure->field_y_last = z;
+    if (m->duty_mode == HP_DUTY_FLOOR ||
+        (m->duty_mode == HP_DUTY_MOVING && now.duty_slope < m->ramp && m->ramp < INFINITY))
+        measure->limited = true;
+}
+
+void hp_measure_turn(hp_measure *measure, const hp_machine *m, double t, const double *y)
+{
+    check_balance(measure, m, y);
+    if (!measure->has_part)
+        return;
+    if (!measure->has_turn)
+        measure->first_turn = snapshot(m, t, y);
+    measure->last_turn = snapshot(m, t, y);
+    measure->has_turn = true;
+}
+
+void hp_measure_checkpoint(hp_measure *measure, const hp_machine *m, double t, const double *y)
+{
+    check_balance(measure, m, y);
+    measure->checkpoint[measure->checkpoint_count++ % HP_CHECKPOINT_COUNT] = snapshot(m, t, y);
+    if (!measure->has_part && t >= measure->settle_s) {
+        measure->part = snapshot(m, t, y);
+        measure->has_part = true;
+        clear_extremes(measure);
+    }
+}
+
+/* The latest checkpoint at least `span` before t, or the oldest kept. */
+static const hp_snapshot *checkpoint_before(const hp_measure *measure, double t, double span)
+{
+    int kept = measure->checkpoint_count < HP_CHECKPOINT_COUNT ? measure->checkpoint_count
+                                                               : HP_CHECKPOINT_COUNT;
+    const hp_snapshot *best = NULL;
+    for (int k = 1; k <= kept; k++) {
+        best = &measure->checkpoint[(measure->checkpoint_count - k) % HP_CHECKPOINT_COUNT];
+        if (best->time <= t - span)
+            break;
+    }
+    return best;
+}
+
+/* sqrt of the variance over time from integral of x, of x^2, and the duration. */
+static double deviation(double sum, double squares, double duration)
+{
+    double mean = sum / duration;
+    return sqrt(fmax(0.0, squares / duration - mean * mean));
+}
+
+static void fill_means(const hp_snapshot *a, const hp_snapshot *b, hp_figures *f)
+{
+    double span = b->time - a->time, q[HP_STATE_COUNT];
+    for (int k = 0; k < HP_STATE_COUNT; k++)
+        q[k] = b->y[k] - a->y[k];
+    f->window_s = span;
+    f->speed = q[HP_Q_SPEED] / span;
+    f->speed_sd = deviation(q[HP_Q_SPEED], q[HP_Q_SPEED_SQUARE], span);
+    f->wheel_speed = q[HP_Q_WHEEL] / span;
+    f->torque_mean = q[HP_Q_TORQUE] / span;
+    f->torque_rms = deviation(q[HP_Q_TORQUE], q[HP_Q_TORQUE_SQUARE], span);
+    f->battery_current = q[HP_Q_CHARGE] / span;
+    f->battery_power = q[HP_Q_BUS] / span;
+    f->friction_power = q[HP_Q_FRICTION] / span;
+    f->copper_power = q[HP_Q_COPPER] / span;
+    f->diode_power = q[HP_Q_DIODE] / span;
+    f->bus_voltage = q[HP_Q_VOLTAGE] / span;
+    f->duty = q[HP_Q_DUTY] / span;
+    f->phase_rms = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        f->phase_rms = fmax(f->phase_rms, sqrt(fmax(0.0, q[HP_Q_CURRENT_SQUARE + k] / span)));
+}
+
+void hp_measure_end(hp_measure *measure, const hp_machine *m, double t, const double *y,
+                    hp_figures *f)
+{
+    hp_snapshot end = snapshot(m, t, y);
+    check_balance(measure, m, y);
+
+    /* The last part: from settle_s, or for an early cut-out as long a stretch before it as the
+     * checkpoints give. */
+    const hp_snapshot *part = &measure->part;
+    double wanted = 0.5 * (measure->part.time - measure->settle_s + t - measure->settle_s);
+    if (!measure->has_part || wanted < 0.05 * measure->settle_s)
+        part = checkpoint_before(measure, t, 0.25 * measure->settle_s);
+    const hp_snapshot *from = part, *to = &end;
+    double turned = measure->last_turn.angle - measure->first_turn.angle;
+    if (measure->has_turn && fabs(turned) > HP_PI) {
+        from = &measure->first_turn;
+        to = &measure->last_turn;
+        f->window_turns = (int)lround(fabs(turned) / HP_TWO_PI);
+    }
+    if (to->time > from->time)
+        fill_means(from, to, f);
+
+    f->net_turn = end.angle - measure->begin.angle;
+    f->window_turn = end.angle - part->angle;
+    f->swing =
+        measure->angle_max > measure->angle_min ? measure->angle_max - measure->angle_min : 0.0;
+    f->torque_min = measure->torque_min;
+    f->torque_max = measure->torque_max;
+    f->phase_peak = measure->current_peak;
+    f->lead_mean = atan2(measure->field_y, measure->field_x);
+    f->sensor_edges = measure->edges;
+    f->cut_out = m->cut_out;
+    f->cut_out_voltage = m->cut_out_voltage;
+    f->limited = measure->limited;
+    f->at_rest = m->rotor_motion == HP_MOTION_STICK;
+    f->balance_error = measure->balance_error;
+    f->seconds = t;
+}

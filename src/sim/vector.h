@@ -1,0 +1,44 @@
+/*
+ * The state vector handed to SUNDIALS: a fixed number of doubles with the few operations that
+ * ARKODE calls, inlined over that number.
+ *
+ * Only the first HP_STATE_DYNAMIC entries count in the error norm: the rest are integrals that ride
+ * along (charge, energies, squares), whose error follows from the state's.
+ */
+#ifndef HUBPHASE_SIM_VECTOR_H
+#define HUBPHASE_SIM_VECTOR_H
+
+#include <sundials/sundials_nvector.h>
+
+enum hp_state_index {
+    HP_Y_CURRENT = 0, /* [A] three leads */
+    HP_Y_SPEED = 3,   /* [rad/s] rotor */
+    HP_Y_WHEEL,       /* [rad/s] wheel */
+    HP_Y_THETA,       /* [rad electrical] within (-2 pi, 2 pi) */
+    HP_Y_DUTY,
+    HP_Y_BATTERY_FILTER, /* [A] */
+    HP_Y_PHASE_FILTER,   /* [A] */
+    HP_STATE_DYNAMIC,
+    HP_Q_CHARGE = HP_STATE_DYNAMIC, /* integral of battery current */
+    HP_Q_BUS,                       /* of bus voltage times battery current */
+    HP_Q_TORQUE,
+    HP_Q_TORQUE_SQUARE,
+    HP_Q_SPEED,
+    HP_Q_SPEED_SQUARE,
+    HP_Q_WHEEL,
+    HP_Q_CURRENT_SQUARE,                     /* three leads */
+    HP_Q_FRICTION = HP_Q_CURRENT_SQUARE + 3, /* of the power that friction and load take */
+    HP_Q_COPPER,
+    HP_Q_DIODE,
+    HP_Q_VOLTAGE,
+    HP_Q_DUTY,
+    HP_STATE_COUNT
+};
+
+/* A new vector of HP_STATE_COUNT zeros; NULL when out of memory. Destroy with N_VDestroy. */
+N_Vector hp_vector_create(SUNContext context);
+
+/* The vector's entries; borrowed. */
+double *hp_vector_data(N_Vector vector);
+
+#endif
