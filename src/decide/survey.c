@@ -1,16 +1,9 @@
-/*
- * Survey of the 36 wirings. Runs are independent tasks with a slot of their own for the result, so
- * the number of threads cannot show in it.
- */
+/* Survey of the 36 wirings: see the header. */
 #include "hubphase/decide/survey.h"
 
 #include <math.h>
-#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
-
-#define JOBS_MAX 256
 
 hp_survey_options hp_survey_options_default(void)
 {
@@ -22,94 +15,31 @@ hp_survey_options hp_survey_options_default(void)
     };
 }
 
-/* What the workers share. */
-typedef struct crew {
+/* What the tasks of a survey share; each writes its own slot of run[]. */
+typedef struct batch {
     const hp_drive *drive;
     const hp_survey_options *options;
     const hp_wiring *wiring; /* borrowed array */
     hp_figures *run;         /* borrowed, wiring-major */
-    int task_count;
-    int next_task;    /* under lock */
-    int done;         /* under lock */
-    hp_result result; /* first failure that is not a run's own; under lock */
-    hp_error error;
-    pthread_mutex_t lock;
-} crew;
+} batch;
 
-/* Hands out the next task, or -1. */
-static int take_task(crew *c)
+static void run_task(void *user, hp_engine *engine, int task)
 {
-    pthread_mutex_lock(&c->lock);
-    int task = c->result == HP_OK && c->next_task < c->task_count ? c->next_task++ : -1;
-    pthread_mutex_unlock(&c->lock);
-    return task;
-}
-
-static void finish_task(crew *c)
-{
-    pthread_mutex_lock(&c->lock);
-    c->done++;
-    if (c->options->progress && c->result == HP_OK &&
-        c->options->progress(c->options->user, c->done, c->task_count) != 0)
-        c->result = hp_error_set(&c->error, HP_FAIL_CANCELLED, "stopped after %d of %d runs",
-                                 c->done, c->task_count);
-    pthread_mutex_unlock(&c->lock);
-}
-
-static void *work(void *argument)
-{
-    crew *c = argument;
-    hp_error error = hp_error_none();
-    hp_engine *engine = hp_engine_create(&error);
-    if (!engine) {
-        pthread_mutex_lock(&c->lock);
-        c->result = error.code;
-        c->error = error;
-        pthread_mutex_unlock(&c->lock);
-        return NULL;
-    }
-    for (int task; (task = take_task(c)) >= 0; finish_task(c)) {
-        hp_run_options options = c->options->run;
-        options.start_angle = hp_rest_angle(task % c->options->starts);
-        hp_engine_run(engine, c->drive, &c->wiring[task / c->options->starts], &options, NULL,
-                      &c->run[task], NULL);
-    }
-    hp_engine_free(engine);
-    return NULL;
-}
-
-static int job_count(int wanted, int tasks)
-{
-    long jobs = wanted > 0 ? wanted : sysconf(_SC_NPROCESSORS_ONLN);
-    if (jobs < 1)
-        jobs = 1;
-    if (jobs > JOBS_MAX)
-        jobs = JOBS_MAX;
-    return jobs < tasks ? (int)jobs : tasks;
+    batch *b = user;
+    int starts = b->options->starts;
+    hp_run_options options = b->options->run;
+    options.start_angle = hp_rest_angle(task % starts);
+    /* A run that breaks off says so in its figures. */
+    hp_engine_run(engine, b->drive, &b->wiring[task / starts], &options, NULL, &b->run[task], NULL);
 }
 
 /* Runs every rest angle of `count` wirings into run[]. */
 static hp_result run_all(const hp_drive *drive, const hp_survey_options *options,
                          const hp_wiring *wiring, int count, hp_figures *run, hp_error *err)
 {
-    crew c = {.drive = drive,
-              .options = options,
-              .wiring = wiring,
-              .run = run,
-              .task_count = count * options->starts,
-              .lock = PTHREAD_MUTEX_INITIALIZER};
-    pthread_t thread[JOBS_MAX];
-    int jobs = job_count(options->jobs, c.task_count), started = 0;
-    /* The calling thread is one of the workers, so a machine that gives no threads still works. */
-    while (started < jobs - 1 && pthread_create(&thread[started], NULL, work, &c) == 0)
-        started++;
-    work(&c);
-    for (int k = 0; k < started; k++)
-        pthread_join(thread[k], NULL);
-    pthread_mutex_destroy(&c.lock);
-    if (c.result != HP_OK)
-        return hp_error_set(err, c.result, "%s", c.error.text);
-    return HP_OK;
+    batch b = {.drive = drive, .options = options, .wiring = wiring, .run = run};
+    return hp_pool_run(count * options->starts, options->jobs, run_task, &b, options->progress,
+                       options->user, err);
 }
 
 static hp_result check_options(const hp_drive *drive, const hp_survey_options *options,
@@ -118,9 +48,9 @@ static hp_result check_options(const hp_drive *drive, const hp_survey_options *o
     if (options->starts < 1 || options->starts > 1000)
         return hp_error_set(err, HP_FAIL_INPUT, "run.starts is %d, must be 1 to 1000",
                             options->starts);
-    if (options->jobs < 0 || options->jobs > JOBS_MAX)
+    if (options->jobs < 0 || options->jobs > HP_JOBS_MAX)
         return hp_error_set(err, HP_FAIL_INPUT, "jobs is %d, must be 0 to %d", options->jobs,
-                            JOBS_MAX);
+                            HP_JOBS_MAX);
     hp_result result = hp_run_options_check(&options->run, err);
     return result == HP_OK ? hp_drive_check(drive, err) : result;
 }

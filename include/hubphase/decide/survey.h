@@ -6,17 +6,15 @@
 
 #include "hubphase/decide/verdict.h"
 #include "hubphase/model/drive.h"
-#include "hubphase/sim/engine.h"
+#include "hubphase/sim/pool.h"
 
 typedef struct hp_survey_options {
     hp_run_options run; /* start_angle is set by the survey */
     hp_thresholds thresholds;
-    int starts; /* rest angles a wiring; 1..1000 */
-    int jobs;   /* threads; >= 1; 0: one a processor */
-    /* Called now and then from the calling thread or a worker, never two at once; a return other
-     * than 0 stops the survey with HP_FAIL_CANCELLED. May be NULL. */
-    int (*progress)(void *user, int done, int total);
-    void *user; /* borrowed */
+    int starts;           /* rest angles a wiring; 1..1000 */
+    int jobs;             /* threads; >= 1; 0: one a processor */
+    hp_progress progress; /* may be NULL; stopping gives HP_FAIL_CANCELLED */
+    void *user;           /* borrowed; handed to progress */
 } hp_survey_options;
 
 typedef struct hp_survey {

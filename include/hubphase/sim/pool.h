@@ -1,0 +1,26 @@
+/*
+ * A crew of threads, each with an engine of its own, that works through numbered tasks.
+ *
+ * Tasks are independent and write to slots of their own, so the number of threads cannot show in
+ * the result.
+ */
+#ifndef HUBPHASE_SIM_POOL_H
+#define HUBPHASE_SIM_POOL_H
+
+#include "hubphase/sim/engine.h"
+
+#define HP_JOBS_MAX 256
+
+/* Called after a task, never two at once; a return other than 0 stops the work. */
+typedef int (*hp_progress)(void *user, int done, int total);
+
+/* One task: 0 .. count-1. Runs on any thread; must not touch what another task touches. */
+typedef void (*hp_task)(void *user, hp_engine *engine, int task);
+
+/* Works through `count` tasks on `jobs` threads (0: one a processor; the calling thread is one of
+ * them). progress may be NULL. HP_FAIL_CANCELLED when progress stopped it (tasks done by then are
+ * done, in task order up to a few); HP_FAIL_MEMORY when an engine could not be made. */
+hp_result hp_pool_run(int count, int jobs, hp_task task, void *task_user, hp_progress progress,
+                      void *progress_user, hp_error *err);
+
+#endif
