@@ -1,0 +1,49 @@
+#!/usr/bin/env bash
+# Installs a build into an empty folder, runs the installed program, and builds and runs a program of
+# three lines against the installed library through pkg-config.
+#
+#   install.sh BUILD COMPILER [COMPILER-FLAG]
+set -eu
+build=$1 compiler=$2 flag=${3:-}
+room=$(mktemp -d)
+trap 'rm -rf "$room"' EXIT
+prefix=$room/usr
+
+cmake --install "$build" --prefix "$prefix" >"$room/log" || { cat "$room/log"; exit 1; }
+"$prefix/bin/hubphase" --version
+for file in share/man/man1/hubphase.1 share/bash-completion/completions/hubphase; do
+    [ -s "$prefix/$file" ] || { echo "$file was not installed"; exit 1; }
+done
+if [ -e "$prefix/include/hubphase/app" ]; then
+    echo "headers of the program's own layer were installed"
+    exit 1
+fi
+
+cat >"$room/user.c" <<'SOURCE'
+#include <hubphase/decide/survey.h>
+#include <hubphase/report/survey_json.h>
+#include <stdio.h>
+
+int main(void)
+{
+    hp_drive drive = hp_drive_default();
+    hp_survey_options options = hp_survey_options_default();
+    hp_wiring wiring = hp_wiring_from_number(1);
+    hp_judgement judgement;
+    hp_error err = hp_error_none();
+    options.starts = 1;
+    if (hp_survey_one(&drive, &wiring, &options, &judgement, &err) != HP_OK)
+        return fprintf(stderr, "%s\n", err.text), 1;
+    hp_report_row row = hp_report_row_make(1, &judgement);
+    hp_labels labels = hp_labels_default();
+    hp_parameters none = {0};
+    hp_report_case subject = {"none", NULL, &drive, &labels, &none};
+    return hp_survey_json_write(&subject, &row, 1, stdout, &err) == HP_OK ? 0 : 1;
+}
+SOURCE
+libdir=$(dirname "$(find "$prefix" -name hubphase.pc)")
+# The file carries the prefix that the build was configured for; here it lies elsewhere.
+export PKG_CONFIG_PATH=$libdir
+flags() { pkg-config --define-variable=prefix="$prefix" "$@" hubphase; }
+"$compiler" $flag "$room/user.c" $(flags --cflags) $(flags --libs) -o "$room/user"
+"$room/user" | grep -q '"verdict": "correct"'

@@ -1,0 +1,74 @@
+# Debian and Ubuntu packages that building and testing need; sourced by scenarios/demo.sh and
+# tests/run.sh.
+#
+# need_packages WHY PACKAGE... installs what is missing with apt-get, after saying what and why.
+
+# What builds the program. Each package's reason stands beside it.
+build_packages=(
+    gcc                   # C17 compiler
+    libc6-dev             # C library headers
+    cmake                 # build
+    ninja-build           # build
+    pkgconf               # finds the libraries
+    libsundials-dev       # integrates the differential equations
+    libplplot-dev         # draws the pictures
+    plplot-driver-cairo   # ... as PNG and PDF
+    fonts-dejavu-core     # ... with letters in them
+    libfyaml-dev          # reads scenario files
+    libjansson-dev        # writes JSON
+)
+
+# What the tests need besides.
+test_packages=(
+    libcmocka-dev         # unit tests
+    libxml2-utils         # xmllint reads the SVG pictures back
+    poppler-utils         # pdftotext and pdfinfo read the PDF pictures back
+)
+
+package_is_there() {
+    [ "$(dpkg-query -W -f '${db:Status-Status}' "$1" 2>/dev/null)" = installed ]
+}
+
+# Prints the list for somebody whose system has no apt-get.
+list_for_other_systems() {
+    echo "This system has no apt-get and dpkg-query. Install by hand what matches these packages of" >&2
+    echo "Debian 12 and Ubuntu 24.04, then build with CMake as README.md says:" >&2
+    printf '    %s\n' "$@" >&2
+}
+
+need_packages() {
+    local why=$1 package missing=()
+    shift
+    if ! command -v apt-get >/dev/null || ! command -v dpkg-query >/dev/null; then
+        if [ "${HP_SKIP_PACKAGES:-}" = 1 ]; then
+            return 0
+        fi
+        list_for_other_systems "$@"
+        echo "When they are there, set HP_SKIP_PACKAGES=1 and start again." >&2
+        return 1
+    fi
+    for package in "$@"; do
+        package_is_there "$package" || missing+=("$package")
+    done
+    if [ ${#missing[@]} -eq 0 ]; then
+        echo "Packages $why: all there."
+        return 0
+    fi
+    echo "Packages $why that are missing: ${missing[*]}"
+    case " ${missing[*]} " in
+    *" libsundials-dev "*) echo "libsundials-dev is the heavy one: about 70 MB to fetch. It takes a while." ;;
+    esac
+    local as_root=()
+    if [ "$(id -u)" -ne 0 ]; then
+        if ! command -v sudo >/dev/null; then
+            echo "Installing needs root, and there is no sudo. As root, run:" >&2
+            echo "    apt-get update && apt-get install ${missing[*]}" >&2
+            return 1
+        fi
+        as_root=(sudo)
+    fi
+    echo "Installing them with apt-get${as_root:+ through sudo}."
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get update -q || return 1
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -q -y \
+        --no-install-recommends "${missing[@]}"
+}

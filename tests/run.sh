@@ -1,0 +1,37 @@
+#!/usr/bin/env bash
+# Installs what the tests need, builds twice and runs every test twice:
+#   build/debug      Debug with the address and undefined-behaviour sanitizers; tests labelled "slow"
+#                    are left out there, since a sanitizer makes them many times slower still
+#   build/optimised  as users build it; all tests
+# Exit status 0 only if everything built and every test passed. Safe to run again and again.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+. tests/packages.sh
+
+need_packages "that build hubphase" "${build_packages[@]}"
+need_packages "that test hubphase" "${test_packages[@]}"
+
+jobs=$(nproc)
+failures=0
+
+# build_and_test FOLDER "what ctest leaves out" CMAKE-OPTION...
+build_and_test() {
+    local folder=$1 left_out=$2
+    shift 2
+    echo
+    echo "== $folder =="
+    cmake -S . -B "$folder" -G Ninja "$@"
+    cmake --build "$folder" -j "$jobs"
+    local selection=()
+    [ -z "$left_out" ] || selection=(-LE "$left_out")
+    ctest --test-dir "$folder" -j "$jobs" --output-on-failure "${selection[@]}" ||
+        failures=$((failures + 1))
+}
+
+build_and_test build/debug slow -DCMAKE_BUILD_TYPE=Debug -DHP_SANITIZE=ON
+build_and_test build/optimised "" -DCMAKE_BUILD_TYPE=RelWithDebInfo -DHP_SANITIZE=OFF
+
+if [ "$failures" -ne 0 ]; then
+    echo "Tests failed in $failures of 2 builds: see above." >&2
+    exit 1
+fi
