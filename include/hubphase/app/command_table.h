@@ -2,8 +2,8 @@
  * The program's commands and its exit statuses.
  *
  * To add a command: write src/app/command_<name>.c with one function of the type below, declare it
- * here and give it a row in src/app/command_table.c. Help, completion of misspelt names and the exit
- * status then work by themselves.
+ * below and give it a row in src/app/command_table.c; docs/hubphase.1 and the bash completion name
+ * it too.
  */
 #ifndef HUBPHASE_APP_COMMAND_TABLE_H
 #define HUBPHASE_APP_COMMAND_TABLE_H
@@ -29,6 +29,10 @@ typedef struct hp_command {
 
 /* The commands in the order of the help, ended by a row whose name is NULL. */
 extern const hp_command hp_commands[];
+
+int hp_command_survey(int argc, char **argv);
+int hp_command_spin(int argc, char **argv);
+int hp_command_explain(int argc, char **argv);
 
 /* The program without its `main`: global options, then the command. Returns an hp_exit. */
 int hp_program_run(int argc, char **argv);

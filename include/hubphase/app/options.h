@@ -1,0 +1,52 @@
+/*
+ * Command-line options shared by several commands, and the checks on an option's value.
+ *
+ * A command's argp takes some of the hp_..._argp as children and hands it the address of its
+ * choice structure, already set by the _default function, at ARGP_KEY_INIT.
+ */
+#ifndef HUBPHASE_APP_OPTIONS_H
+#define HUBPHASE_APP_OPTIONS_H
+
+#include <argp.h>
+#include <stdbool.h>
+
+/* Keys of the long options; a command's own start at HP_KEY_OWN. */
+enum { HP_KEY_FIRST = 0x100, HP_KEY_OWN = 0x200 };
+
+/* --throttle, --quiet, and for commands that try several rest angles --starts, --jobs. */
+typedef struct hp_run_choice {
+    double throttle; /* 0..1; below 0: the scenario's */
+    int starts;      /* rest angles a wiring; 0: the scenario's */
+    int jobs;        /* threads; 0: one a processor */
+    bool quiet;
+} hp_run_choice;
+
+/* --plots, --format: pictures. */
+typedef struct hp_plot_choice {
+    const char *directory; /* NULL: no pictures; borrowed from argv */
+    const char *format;    /* "svg", "png" or "pdf" */
+} hp_plot_choice;
+
+hp_run_choice hp_run_choice_default(void);
+hp_plot_choice hp_plot_choice_default(void);
+
+extern const struct argp hp_run_argp;    /* --throttle, --quiet; input: hp_run_choice * */
+extern const struct argp hp_starts_argp; /* --starts, --jobs; input: the same hp_run_choice * */
+extern const struct argp hp_plot_argp;   /* input: hp_plot_choice * */
+
+/* Value of an option as a number in [low, high]; leaves the program through argp_error, with
+ * option, value and what was expected, when it is not one. `unit` may be empty. */
+double hp_option_number(const struct argp_state *state, const char *option, const char *text,
+                        const char *unit, double low, double high);
+/* The same for whole numbers. */
+int hp_option_integer(const struct argp_state *state, const char *option, const char *text, int low,
+                      int high);
+
+/* Parses a command's line with in-order rules and the program's exit status for bad usage. Returns
+ * only when the line was right. */
+void hp_options_parse(const struct argp *argp, int argc, char **argv, void *input);
+
+/* For a parser's ARGP_KEY_ARG: takes the one FILE that a command wants, refuses a second. */
+void hp_option_take_file(struct argp_state *state, const char *argument, const char **file);
+
+#endif

@@ -1,0 +1,34 @@
+/*
+ * Files that the program writes.
+ *
+ * A file appears under its name only when it is whole: it is written under a temporary name in the
+ * same folder and renamed at the end. "-" is the standard output. Devices and pipes are written
+ * straight, since renaming would replace them.
+ */
+#ifndef HUBPHASE_APP_OUTPUT_H
+#define HUBPHASE_APP_OUTPUT_H
+
+#include "hubphase/base/result.h"
+
+#include <stdio.h>
+
+typedef struct hp_output {
+    char path[1024];      /* as the user named it */
+    char temporary[1088]; /* name written to meanwhile; empty when written straight */
+    FILE *file;           /* NULL when only the name is wanted, or after the end */
+} hp_output;
+
+/* Opens `path` for writing. */
+hp_result hp_output_open(hp_output *output, const char *path, hp_error *err);
+/* Reserves a temporary name for something that opens its file itself; output->temporary is what to
+ * write. */
+hp_result hp_output_reserve(hp_output *output, const char *path, hp_error *err);
+/* Closes and renames. On failure nothing is left behind. */
+hp_result hp_output_commit(hp_output *output, hp_error *err);
+/* Closes and removes the temporary file. Safe on a zeroed or committed one. */
+void hp_output_discard(hp_output *output);
+
+/* Makes a folder unless it is there; HP_FAIL_IO when it cannot be made or written into. */
+hp_result hp_output_folder(const char *path, hp_error *err);
+
+#endif

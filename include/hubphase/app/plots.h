@@ -1,0 +1,19 @@
+/*
+ * The pictures that commands write, under fixed names in the user's folder.
+ */
+#ifndef HUBPHASE_APP_PLOTS_H
+#define HUBPHASE_APP_PLOTS_H
+
+#include "hubphase/app/options.h"
+#include "hubphase/app/session.h"
+#include "hubphase/sim/trace.h"
+
+/* Pictures of a survey. Each file written is named on the standard error, unless --quiet. */
+hp_result hp_plots_write_survey(const hp_session *session, const hp_survey *survey,
+                                const hp_plot_choice *choice, hp_error *err);
+
+/* Waveforms and lead angle of one wiring. */
+hp_result hp_plots_write_spin(const hp_session *session, const hp_wiring *wiring,
+                              const hp_trace *trace, const hp_plot_choice *choice, hp_error *err);
+
+#endif

@@ -1,0 +1,99 @@
+/* `hubphase explain FILE --wiring W`: why a wiring does what it does. */
+#include "hubphase/app/command_table.h"
+
+#include "hubphase/app/session.h"
+#include "hubphase/report/explain.h"
+
+#include <string.h>
+
+enum { KEY_WIRING = HP_KEY_OWN };
+
+typedef struct choices {
+    hp_run_choice run;
+    const char *file;
+    const char *wiring;
+    const char *output; /* NULL: the standard output */
+} choices;
+
+static const struct argp_option options[] = {
+    {"wiring", KEY_WIRING, "W", 0,
+     "Which wiring: its number 1 to 36, or its leads, such as \"yellow green blue / blue green "
+     "yellow\" (sensors at inputs U V W, then phases at outputs U V W)",
+     0},
+    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
+    {0}};
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    choices *choice = state->input;
+    switch (key) {
+    case ARGP_KEY_INIT:
+        state->child_inputs[0] = &choice->run;
+        state->child_inputs[1] = &choice->run;
+        return 0;
+    case KEY_WIRING: choice->wiring = arg; return 0;
+    case 'o': choice->output = arg; return 0;
+    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
+    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_END:
+        if (!choice->wiring)
+            argp_error(state, "--wiring is missing, must be a number from 1 to 36 or six leads");
+        return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const struct argp_child children[] = {
+    {&hp_run_argp, 0, NULL, 0}, {&hp_starts_argp, 0, NULL, 0}, {0}};
+
+static const char doc[] =
+    "Say in plain words why a wiring of scenario FILE does what it does: which pair of leads the "
+    "controller's table drives in each sector, how far the field then stands ahead of the rotor, "
+    "the torque that follows, and the sum; then what the simulation of it did.";
+
+static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};
+
+static hp_result explain(const hp_session *session, const hp_wiring *wiring, FILE *out,
+                         hp_error *err)
+{
+    hp_judgement judgement;
+    hp_bar bar = hp_bar_begin(session->choice.quiet);
+    hp_survey_options survey_options = hp_session_survey_options(session, &bar);
+    hp_result result =
+        hp_survey_one(&session->scenario.drive, wiring, &survey_options, &judgement, err);
+    hp_bar_end(&bar);
+    if (result != HP_OK)
+        return result;
+    hp_report_case subject = hp_session_case(session);
+    hp_explain_print(&subject, wiring, &judgement, out);
+    return HP_OK;
+}
+
+int hp_command_explain(int argc, char **argv)
+{
+    choices choice = {.run = hp_run_choice_default()};
+    hp_session session;
+    hp_wiring wiring;
+    hp_output output;
+    hp_error err = hp_error_none();
+    memset(&output, 0, sizeof output);
+    hp_options_parse(&argp, argc, argv, &choice);
+    hp_exit status = hp_session_open(&session, argv[0], choice.file, &choice.run);
+    if (status != HP_EXIT_FINE)
+        return status;
+    if (hp_wiring_parse(choice.wiring, &session.scenario.labels, &wiring, &err) != HP_OK) {
+        fprintf(stderr, "%s: --wiring: %s\n", argv[0], err.text);
+        hp_session_close(&session);
+        return HP_EXIT_USAGE;
+    }
+    hp_result result = hp_session_report_open(&output, choice.output, &err);
+    if (result == HP_OK)
+        result = explain(&session, &wiring, output.file, &err);
+    if (result == HP_OK)
+        result = hp_output_commit(&output, &err);
+    if (result != HP_OK)
+        status = hp_session_fail(argv[0], &err);
+    hp_output_discard(&output);
+    hp_session_close(&session);
+    return status;
+}

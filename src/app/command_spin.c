@@ -1,0 +1,291 @@
+/* `hubphase spin FILE --wiring W`: one run of one wiring, with its waveforms. */
+#include "hubphase/app/command_table.h"
+
+#include "hubphase/app/plots.h"
+#include "hubphase/app/session.h"
+#include "hubphase/report/spin_text.h"
+#include "hubphase/report/survey_json.h"
+#include "hubphase/report/trace_csv.h"
+
+#include <math.h>
+#include <string.h>
+
+enum {
+    KEY_WIRING = HP_KEY_OWN,
+    KEY_ANGLE,
+    KEY_SECONDS,
+    KEY_SWITCHED,
+    KEY_WINDOW,
+    KEY_JSON,
+    KEY_CSV
+};
+
+/* Samples over the window: enough for a picture of any size, few enough for a spreadsheet. */
+#define SAMPLES 4000
+/* Without --window the waveforms show the last electrical turns of a rotor that turns, or the last
+ * moment of one that does not. Chosen to be readable. */
+#define WINDOW_TURNS   3.0
+#define WINDOW_STILL_S 0.2
+#define WINDOW_LEAST_S 0.005
+
+typedef struct choices {
+    hp_run_choice run;
+    hp_plot_choice plot;
+    const char *file;
+    const char *wiring;
+    const char *output; /* NULL: the standard output */
+    const char *csv;    /* NULL: no waveforms as CSV */
+    double angle;       /* [rad electrical]; NAN: the survey's first */
+    double seconds;     /* 0: the scenario's */
+    double from, until; /* [s] window; until 0: chosen from the run */
+    bool switched;
+    bool json;
+} choices;
+
+static const struct argp_option options[] = {
+    {"wiring", KEY_WIRING, "W", 0,
+     "Which wiring: its number 1 to 36, or its leads, such as \"yellow green blue / blue green "
+     "yellow\" (sensors at inputs U V W, then phases at outputs U V W)",
+     0},
+    {"from-angle", KEY_ANGLE, "DEGREES", 0,
+     "Electrical angle at which the rotor rests at the start (default: the survey's first)", 0},
+    {"seconds", KEY_SECONDS, "S", 0, "Time simulated (default: the scenario's)", 0},
+    {"switched", KEY_SWITCHED, NULL, 0,
+     "Simulate every edge of the controller's pulse-width modulation", 0},
+    {"window", KEY_WINDOW, "FROM:UNTIL", 0,
+     "Stretch of time, in seconds, for waveforms (default: the last three electrical turns)", 0},
+    {"json", KEY_JSON, NULL, 0, "Write JSON instead of the text (fields: docs/json.md)", 0},
+    {"csv", KEY_CSV, "FILE", 0, "Write the waveforms into FILE; - is the standard output", 0},
+    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
+    {0}};
+
+/* "0.5:0.52" */
+static void take_window(struct argp_state *state, const char *text, choices *choice)
+{
+    char from[64];
+    const char *colon = strchr(text, ':');
+    size_t length = colon ? (size_t)(colon - text) : 0;
+    if (!colon || length >= sizeof from)
+        argp_error(state, "--window is \"%s\", must be two times in seconds such as 0.5:0.52",
+                   text);
+    memcpy(from, text, length);
+    from[length] = '\0';
+    choice->from = hp_option_number(state, "--window, first part,", from, "seconds", 0.0, 3600.0);
+    choice->until =
+        hp_option_number(state, "--window, second part,", colon + 1, "seconds", 0.0, 3600.0);
+    if (!(choice->until > choice->from))
+        argp_error(state, "--window is \"%s\", must end later than it begins", text);
+}
+
+static void check_choices(struct argp_state *state, const choices *choice)
+{
+    if (!choice->wiring)
+        argp_error(state, "--wiring is missing, must be a number from 1 to 36 or six leads");
+    if (choice->csv && strcmp(choice->csv, "-") == 0 && !choice->output)
+        argp_error(state, "--csv - leaves no room for the report, give --output FILE too");
+}
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    choices *choice = state->input;
+    switch (key) {
+    case ARGP_KEY_INIT:
+        state->child_inputs[0] = &choice->run;
+        state->child_inputs[1] = &choice->plot;
+        return 0;
+    case KEY_WIRING: choice->wiring = arg; return 0;
+    case KEY_ANGLE:
+        choice->angle =
+            HP_DEG * hp_option_number(state, "--from-angle", arg, "degrees", -360.0, 360.0);
+        return 0;
+    case KEY_SECONDS:
+        choice->seconds = hp_option_number(state, "--seconds", arg, "seconds", 0.001, 3600.0);
+        return 0;
+    case KEY_SWITCHED: choice->switched = true; return 0;
+    case KEY_WINDOW: take_window(state, arg, choice); return 0;
+    case KEY_JSON: choice->json = true; return 0;
+    case KEY_CSV: choice->csv = arg; return 0;
+    case 'o': choice->output = arg; return 0;
+    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
+    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_END: check_choices(state, choice); return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const struct argp_child children[] = {
+    {&hp_run_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0}, {0}};
+
+static const char doc[] =
+    "Run one wiring of scenario FILE from one rest angle: what it does, where the energy goes, and "
+    "on request its waveforms as CSV and pictures.";
+
+static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};
+
+/* Lays the command line over the scenario's run; the share of the run that is measured stays. */
+static void lay_over(hp_session *session, const choices *choice, hp_run_options *run)
+{
+    *run = session->scenario.run;
+    run->start_angle = isnan(choice->angle) ? hp_rest_angle(0) : hp_angle_wrap(choice->angle);
+    if (choice->seconds > 0.0) {
+        run->settle_s *= choice->seconds / run->seconds;
+        run->seconds = choice->seconds;
+        hp_session_note_option(session, "run.seconds", run->seconds, "--seconds");
+        hp_session_note_option(session, "run.settle_seconds", run->settle_s, "--seconds");
+    }
+    if (choice->switched && session->scenario.drive.controller.pwm == HP_PWM_AVERAGED)
+        session->scenario.drive.controller.pwm = HP_PWM_COMPLEMENTARY;
+}
+
+/* The window for waveforms when none was given. */
+static void choose_window(const hp_run_options *run, int pole_pairs, const hp_figures *figures,
+                          choices *choice)
+{
+    double turns_per_s = pole_pairs * fabs(figures->speed) / HP_TWO_PI;
+    double length = turns_per_s > 0.0 && figures->window_turns > 0 ? WINDOW_TURNS / turns_per_s
+                                                                   : WINDOW_STILL_S;
+    length = fmin(fmax(length, WINDOW_LEAST_S), run->seconds);
+    choice->from = run->seconds - length;
+    choice->until = run->seconds;
+}
+
+/* Twice when waveforms are wanted without a window: only a run tells which window shows something.
+ */
+static hp_result spin(hp_session *session, const hp_wiring *wiring, choices *choice,
+                      hp_trace *trace, hp_figures *figures, hp_error *err)
+{
+    hp_run_options run;
+    bool waves = choice->csv || choice->plot.directory;
+    lay_over(session, choice, &run);
+    hp_result result = hp_run_options_check(&run, err);
+    hp_engine *engine = result == HP_OK ? hp_engine_create(err) : NULL;
+    if (!engine)
+        return result == HP_OK ? HP_FAIL_MEMORY : result;
+    const hp_drive *drive = &session->scenario.drive;
+    bool window_given = choice->until > 0.0;
+    if (!waves || !window_given)
+        result = hp_engine_run(engine, drive, wiring, &run, NULL, figures, err);
+    if (waves && !window_given)
+        choose_window(&run, drive->motor.pole_pairs, figures, choice);
+    if (waves) {
+        *trace =
+            hp_trace_init(choice->from, choice->until, (choice->until - choice->from) / SAMPLES);
+        result = hp_engine_run(engine, drive, wiring, &run, trace, figures, err);
+    }
+    hp_engine_free(engine);
+    return result;
+}
+
+static hp_result write_report(const hp_session *session, const hp_wiring *wiring,
+                              const choices *choice, const hp_figures *figures, hp_error *err)
+{
+    hp_report_case subject = hp_session_case(session);
+    hp_thresholds thresholds = hp_thresholds_default();
+    hp_judgement judgement =
+        hp_verdict_judge(figures, 1, hp_drive_ideal_speed(subject.drive), &thresholds);
+    hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), &judgement);
+    hp_output output;
+    hp_result result = hp_session_report_open(&output, choice->output, err);
+    if (result == HP_OK && choice->json)
+        result = hp_survey_json_write(&subject, &row, 1, output.file, err);
+    else if (result == HP_OK)
+        hp_spin_print(&subject, wiring, &judgement, figures, output.file);
+    if (result == HP_OK)
+        result = hp_output_commit(&output, err);
+    else
+        hp_output_discard(&output);
+    return result;
+}
+
+static hp_result write_waves(const choices *choice, const hp_trace *trace, hp_error *err)
+{
+    hp_output output;
+    hp_result result = hp_output_open(&output, choice->csv, err);
+    if (result == HP_OK)
+        result = hp_trace_csv_write(trace, output.file, err);
+    if (result == HP_OK)
+        result = hp_output_commit(&output, err);
+    else
+        hp_output_discard(&output);
+    return result;
+}
+
+/* A run that breaks off is told in the report as undecided, and fails the command at the end. */
+static bool broke_off(hp_result result)
+{
+    return result == HP_FAIL_STEP || result == HP_FAIL_NUMBER || result == HP_FAIL_CHATTER;
+}
+
+static hp_result write_all(const hp_session *session, const hp_wiring *wiring,
+                           const choices *choice, const hp_trace *trace, const hp_figures *figures,
+                           hp_error *err)
+{
+    hp_result result = write_report(session, wiring, choice, figures, err);
+    if (result == HP_OK && choice->csv)
+        result = write_waves(choice, trace, err);
+    if (result == HP_OK && choice->plot.directory)
+        result = hp_plots_write_spin(session, wiring, trace, &choice->plot, err);
+    return result;
+}
+
+/* What can be wrong with the command line only a loaded scenario tells. */
+static hp_exit check_against_scenario(const hp_session *session, const choices *choice,
+                                      hp_wiring *wiring)
+{
+    hp_error err = hp_error_none();
+    double seconds = choice->seconds > 0.0 ? choice->seconds : session->scenario.run.seconds;
+    if (hp_wiring_parse(choice->wiring, &session->scenario.labels, wiring, &err) != HP_OK) {
+        fprintf(stderr, "%s: --wiring: %s\n", session->command, err.text);
+        return HP_EXIT_USAGE;
+    }
+    if (choice->until > seconds) {
+        fprintf(stderr, "%s: --window ends at %g s, must lie within the %g s simulated\n",
+                session->command, choice->until, seconds);
+        return HP_EXIT_USAGE;
+    }
+    return HP_EXIT_FINE;
+}
+
+static hp_exit run_command(hp_session *session, choices *choice)
+{
+    hp_wiring wiring;
+    hp_figures figures;
+    hp_trace trace;
+    hp_error err = hp_error_none(), broken = hp_error_none();
+    memset(&figures, 0, sizeof figures);
+    memset(&trace, 0, sizeof trace);
+    hp_exit status = check_against_scenario(session, choice, &wiring);
+    if (status != HP_EXIT_FINE)
+        return status;
+    hp_result result = HP_OK;
+    if (choice->plot.directory)
+        result = hp_output_folder(choice->plot.directory, &err);
+    if (result == HP_OK)
+        result = spin(session, &wiring, choice, &trace, &figures, &err);
+    if (broke_off(result)) {
+        broken = err;
+        result = HP_OK;
+    }
+    if (result == HP_OK)
+        result = write_all(session, &wiring, choice, &trace, &figures, &err);
+    if (result != HP_OK)
+        status = hp_session_fail(session->command, &err);
+    else if (broken.code != HP_OK)
+        status = hp_session_fail(session->command, &broken);
+    hp_trace_free(&trace);
+    return status;
+}
+
+int hp_command_spin(int argc, char **argv)
+{
+    choices choice = {
+        .run = hp_run_choice_default(), .plot = hp_plot_choice_default(), .angle = NAN};
+    hp_session session;
+    hp_options_parse(&argp, argc, argv, &choice);
+    hp_exit status = hp_session_open(&session, argv[0], choice.file, &choice.run);
+    if (status != HP_EXIT_FINE)
+        return status;
+    status = run_command(&session, &choice);
+    hp_session_close(&session);
+    return status;
+}

@@ -1,0 +1,137 @@
+/* `hubphase survey FILE`: all 36 wirings, judged, as table, JSON, CSV and pictures. */
+#include "hubphase/app/command_table.h"
+
+#include "hubphase/app/plots.h"
+#include "hubphase/app/session.h"
+#include "hubphase/report/survey_csv.h"
+#include "hubphase/report/survey_json.h"
+#include "hubphase/report/table_text.h"
+
+#include <string.h>
+
+enum { KEY_JSON = HP_KEY_OWN, KEY_CSV, KEY_SHOW };
+
+typedef struct choices {
+    hp_run_choice run;
+    hp_plot_choice plot;
+    const char *file;
+    const char *output; /* NULL: the standard output */
+    bool json;
+    bool csv;
+    bool show_parameters;
+} choices;
+
+static const struct argp_option options[] = {
+    {"json", KEY_JSON, NULL, 0, "Write JSON instead of the table (fields: docs/json.md)", 0},
+    {"csv", KEY_CSV, NULL, 0, "Write CSV instead of the table", 0},
+    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
+    {"show-parameters", KEY_SHOW, NULL, 0,
+     "List every parameter with its value and where it comes from, and simulate nothing", 0},
+    {0}};
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    choices *choice = state->input;
+    switch (key) {
+    case ARGP_KEY_INIT:
+        state->child_inputs[0] = &choice->run;
+        state->child_inputs[1] = &choice->run;
+        state->child_inputs[2] = &choice->plot;
+        return 0;
+    case KEY_JSON: choice->json = true; return 0;
+    case KEY_CSV: choice->csv = true; return 0;
+    case KEY_SHOW: choice->show_parameters = true; return 0;
+    case 'o': choice->output = arg; return 0;
+    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
+    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_END:
+        if (choice->json + choice->csv + choice->show_parameters > 1)
+            argp_error(state, "give only one of --json, --csv and --show-parameters");
+        return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const struct argp_child children[] = {
+    {&hp_run_argp, 0, NULL, 0}, {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0}, {0}};
+
+static const char doc[] =
+    "Simulate the 36 ways to join the motor's phase and sensor leads to the controller of scenario "
+    "FILE, each from several rest angles of the rotor, and judge each: correct (smooth forward), "
+    "reverse (smooth backward), rough, stalled."
+    "\vThe simulated wheel is lifted: nothing but its own friction loads it.";
+
+static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};
+
+static hp_result write_report(const hp_session *session, const choices *choice,
+                              const hp_survey *survey, FILE *out, hp_error *err)
+{
+    hp_report_case subject = hp_session_case(session);
+    hp_report_row row[HP_WIRING_COUNT];
+    hp_report_rows_make(survey, row);
+    if (choice->json)
+        return hp_survey_json_write(&subject, row, HP_WIRING_COUNT, out, err);
+    if (choice->csv)
+        return hp_survey_csv_write(&subject, row, HP_WIRING_COUNT, out, err);
+    hp_survey_print(&subject, survey, hp_terminal_colour(out), out);
+    return HP_OK;
+}
+
+/* Report first, pictures after: the answer matters more, and a picture that fails still fails the
+ * command. */
+static hp_result write_all(const hp_session *session, const choices *choice,
+                           const hp_survey *survey, hp_output *output, hp_error *err)
+{
+    hp_result result = write_report(session, choice, survey, output->file, err);
+    if (result == HP_OK)
+        result = hp_output_commit(output, err);
+    if (result == HP_OK && choice->plot.directory)
+        result = hp_plots_write_survey(session, survey, &choice->plot, err);
+    return result;
+}
+
+static hp_result show_parameters(const hp_session *session, hp_output *output, hp_error *err)
+{
+    hp_parameters_print(&session->scenario.parameters, output->file);
+    return hp_output_commit(output, err);
+}
+
+static hp_result simulate(const hp_session *session, hp_survey *survey, hp_error *err)
+{
+    hp_bar bar = hp_bar_begin(session->choice.quiet);
+    hp_survey_options survey_options = hp_session_survey_options(session, &bar);
+    hp_result result = hp_survey_run(&session->scenario.drive, &survey_options, survey, err);
+    hp_bar_end(&bar);
+    return result;
+}
+
+int hp_command_survey(int argc, char **argv)
+{
+    choices choice = {.run = hp_run_choice_default(), .plot = hp_plot_choice_default()};
+    hp_session session;
+    hp_survey survey;
+    hp_output output;
+    hp_error err = hp_error_none();
+    memset(&survey, 0, sizeof survey);
+    memset(&output, 0, sizeof output);
+    hp_options_parse(&argp, argc, argv, &choice);
+    hp_exit status = hp_session_open(&session, argv[0], choice.file, &choice.run);
+    if (status != HP_EXIT_FINE)
+        return status;
+    /* Places are tried before the work, so that a wrong name costs no waiting. */
+    hp_result result = hp_session_report_open(&output, choice.output, &err);
+    if (result == HP_OK && choice.plot.directory && !choice.show_parameters)
+        result = hp_output_folder(choice.plot.directory, &err);
+    if (result == HP_OK && choice.show_parameters)
+        result = show_parameters(&session, &output, &err);
+    else if (result == HP_OK)
+        result = simulate(&session, &survey, &err);
+    if (result == HP_OK && !choice.show_parameters)
+        result = write_all(&session, &choice, &survey, &output, &err);
+    if (result != HP_OK)
+        status = hp_session_fail(argv[0], &err);
+    hp_output_discard(&output);
+    hp_survey_free(&survey);
+    hp_session_close(&session);
+    return status;
+}

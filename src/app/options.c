@@ -1,0 +1,141 @@
+/* Options shared by commands: see the header. */
+#include "hubphase/app/options.h"
+
+#include "hubphase/app/command_table.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { KEY_THROTTLE = HP_KEY_FIRST, KEY_STARTS, KEY_JOBS, KEY_QUIET, KEY_PLOTS, KEY_FORMAT };
+
+#define JOBS_MAX   256
+#define STARTS_MAX 1000
+
+hp_run_choice hp_run_choice_default(void)
+{
+    return (hp_run_choice){.throttle = -1.0, .starts = 0, .jobs = 0, .quiet = false};
+}
+
+hp_plot_choice hp_plot_choice_default(void)
+{
+    return (hp_plot_choice){.directory = NULL, .format = "svg"};
+}
+
+/* A comma is what half the world writes; the message says so instead of "not a number". */
+static void refuse_number(const struct argp_state *state, const char *option, const char *text,
+                          const char *expected)
+{
+    const char *hint = strchr(text, ',') ? " (a decimal point, not a comma)" : "";
+    argp_error(state, "%s is \"%s\", must be %s%s", option, text, expected, hint);
+}
+
+double hp_option_number(const struct argp_state *state, const char *option, const char *text,
+                        const char *unit, double low, double high)
+{
+    char expected[160];
+    snprintf(expected, sizeof expected, "a number from %g to %g%s%s", low, high,
+             unit[0] ? ", in " : "", unit);
+    char *end = NULL;
+    double value = strtod(text, &end);
+    /* The character set keeps out "nan", "inf", hexadecimal numbers and leading blanks. */
+    bool plain = text[0] && strspn(text, "0123456789+-.eE") == strlen(text);
+    if (!plain || end == text || *end || !(value >= low && value <= high))
+        refuse_number(state, option, text, expected);
+    return value;
+}
+
+int hp_option_integer(const struct argp_state *state, const char *option, const char *text, int low,
+                      int high)
+{
+    char expected[160];
+    snprintf(expected, sizeof expected, "a whole number from %d to %d", low, high);
+    char *end = NULL;
+    errno = 0;
+    long value = strtol(text, &end, 10);
+    bool plain = text[0] && strspn(text, "0123456789+-") == strlen(text);
+    if (!plain || end == text || *end || errno || value < low || value > high)
+        refuse_number(state, option, text, expected);
+    return (int)value;
+}
+
+static const struct argp_option run_options[] = {
+    {"throttle", KEY_THROTTLE, "PERCENT", 0, "Throttle, 0 to 100 (default: the scenario's)", 0},
+    {"quiet", KEY_QUIET, NULL, 0, "No progress bar and no remarks about files written", 0},
+    {0}};
+
+static error_t parse_run(int key, char *arg, struct argp_state *state)
+{
+    hp_run_choice *choice = state->input;
+    switch (key) {
+    case KEY_THROTTLE:
+        choice->throttle = 0.01 * hp_option_number(state, "--throttle", arg, "percent", 0.0, 100.0);
+        return 0;
+    case KEY_QUIET: choice->quiet = true; return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+const struct argp hp_run_argp = {run_options, parse_run, NULL, NULL, NULL, NULL, NULL};
+
+static const struct argp_option starts_options[] = {
+    {"starts", KEY_STARTS, "N", 0, "Rest angles a wiring is started from (default: the scenario's)",
+     0},
+    {"jobs", KEY_JOBS, "N", 0,
+     "Threads; the results do not depend on them (default: one a processor)", 0},
+    {0}};
+
+static error_t parse_starts(int key, char *arg, struct argp_state *state)
+{
+    hp_run_choice *choice = state->input;
+    switch (key) {
+    case KEY_STARTS:
+        choice->starts = hp_option_integer(state, "--starts", arg, 1, STARTS_MAX);
+        return 0;
+    case KEY_JOBS: choice->jobs = hp_option_integer(state, "--jobs", arg, 1, JOBS_MAX); return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+const struct argp hp_starts_argp = {starts_options, parse_starts, NULL, NULL, NULL, NULL, NULL};
+
+static const struct argp_option plot_options[] = {
+    {"plots", KEY_PLOTS, "DIR", 0, "Write pictures into this folder; it is made if need be", 0},
+    {"format", KEY_FORMAT, "FORMAT", 0, "Pictures as svg, png or pdf (default: svg)", 0},
+    {0}};
+
+static error_t parse_plot(int key, char *arg, struct argp_state *state)
+{
+    hp_plot_choice *choice = state->input;
+    switch (key) {
+    case KEY_PLOTS:
+        if (!arg[0])
+            argp_error(state, "--plots is \"\", must be the name of a folder");
+        choice->directory = arg;
+        return 0;
+    case KEY_FORMAT:
+        if (strcmp(arg, "svg") != 0 && strcmp(arg, "png") != 0 && strcmp(arg, "pdf") != 0)
+            argp_error(state, "--format is \"%s\", must be svg, png or pdf", arg);
+        choice->format = arg;
+        return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+const struct argp hp_plot_argp = {plot_options, parse_plot, NULL, NULL, NULL, NULL, NULL};
+
+void hp_options_parse(const struct argp *argp, int argc, char **argv, void *input)
+{
+    argp_err_exit_status = HP_EXIT_USAGE;
+    if (argp_parse(argp, argc, argv, 0, NULL, input) != 0)
+        exit(HP_EXIT_USAGE);
+}
+
+void hp_option_take_file(struct argp_state *state, const char *argument, const char **file)
+{
+    if (*file)
+        argp_error(state, "one FILE is expected, but there is \"%s\" after \"%s\"", argument,
+                   *file);
+    *file = argument;
+}

@@ -1,0 +1,100 @@
+/* What every command does first and last: see the header. */
+#include "hubphase/app/session.h"
+
+#include <math.h>
+#include <string.h>
+
+hp_exit hp_session_fail(const char *command, const hp_error *err)
+{
+    switch (err->code) {
+    case HP_FAIL_INPUT: fprintf(stderr, "%s: %s\n", command, err->text); return HP_EXIT_INPUT;
+    case HP_FAIL_IO: fprintf(stderr, "%s: %s\n", command, err->text); return HP_EXIT_OUTPUT;
+    case HP_FAIL_CANCELLED: fprintf(stderr, "%s: stopped\n", command); return HP_EXIT_CANCELLED;
+    default:
+        fprintf(stderr, "%s: %s: %s\n", command, hp_result_name(err->code), err->text);
+        return HP_EXIT_FAILED;
+    }
+}
+
+void hp_session_note_option(hp_session *session, const char *key, double value, const char *option)
+{
+    hp_parameter *parameter = hp_parameters_find(&session->scenario.parameters, key);
+    if (!parameter)
+        return;
+    snprintf(parameter->value, sizeof parameter->value, "%.6g", value);
+    parameter->number = value;
+    parameter->origin = HP_ORIGIN_OPTION;
+    parameter->line = 0;
+    snprintf(parameter->why, sizeof parameter->why, "set by %s", option);
+}
+
+/* The command line wins over the file. */
+static void lay_over(hp_session *session)
+{
+    hp_scenario *scenario = &session->scenario;
+    const hp_run_choice *choice = &session->choice;
+    if (choice->throttle >= 0.0) {
+        scenario->drive.controller.throttle = choice->throttle;
+        hp_session_note_option(session, "controller.throttle_percent", 100.0 * choice->throttle,
+                               "--throttle");
+    }
+    if (choice->starts > 0) {
+        scenario->starts = choice->starts;
+        hp_session_note_option(session, "run.starts", choice->starts, "--starts");
+    }
+}
+
+hp_exit hp_session_open(hp_session *session, const char *command, const char *file,
+                        const hp_run_choice *choice)
+{
+    hp_error err = hp_error_none();
+    memset(session, 0, sizeof *session);
+    session->command = command;
+    session->choice = *choice;
+    hp_result result = hp_scenario_load(file, &session->scenario, stderr, &err);
+    if (result != HP_OK) {
+        hp_scenario_free(&session->scenario);
+        hp_exit status = hp_session_fail(command, &err);
+        return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
+    }
+    lay_over(session);
+    result = hp_drive_check(&session->scenario.drive, &err);
+    if (result != HP_OK) {
+        hp_session_close(session);
+        return hp_session_fail(command, &err);
+    }
+    return HP_EXIT_FINE;
+}
+
+void hp_session_close(hp_session *session)
+{
+    hp_scenario_free(&session->scenario);
+}
+
+hp_report_case hp_session_case(const hp_session *session)
+{
+    const hp_scenario *scenario = &session->scenario;
+    return (hp_report_case){.file = scenario->path,
+                            .about = scenario->about,
+                            .drive = &scenario->drive,
+                            .labels = &scenario->labels,
+                            .parameters = &scenario->parameters};
+}
+
+hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *bar)
+{
+    hp_survey_options options = hp_survey_options_default();
+    options.run = session->scenario.run;
+    options.starts = session->scenario.starts;
+    options.jobs = session->choice.jobs;
+    if (bar) {
+        options.progress = hp_bar_step;
+        options.user = bar;
+    }
+    return options;
+}
+
+hp_result hp_session_report_open(hp_output *output, const char *path, hp_error *err)
+{
+    return hp_output_open(output, path ? path : "-", err);
+}

@@ -1,0 +1,85 @@
+/* The person at the terminal: see the header. */
+#include "hubphase/app/terminal.h"
+
+#include <signal.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+#define BAR_COLUMNS 40
+#define LONG_WORK_S 0.5 /* shorter work gets no bar: it would only flicker */
+#define REDRAW_S    0.1
+
+/* Set by the signal, read between runs. */
+static volatile sig_atomic_t interrupted;
+
+static void note_interrupt(int number)
+{
+    (void)number;
+    interrupted = 1;
+}
+
+void hp_terminal_catch_signals(void)
+{
+    struct sigaction action;
+    memset(&action, 0, sizeof action);
+    action.sa_handler = note_interrupt;
+    action.sa_flags = (int)SA_RESETHAND;
+    sigemptyset(&action.sa_mask);
+    sigaction(SIGINT, &action, NULL);
+    sigaction(SIGTERM, &action, NULL);
+    signal(SIGPIPE, SIG_IGN);
+}
+
+bool hp_terminal_colour(FILE *out)
+{
+    const char *no_colour = getenv("NO_COLOR"), *term = getenv("TERM");
+    if (no_colour && no_colour[0])
+        return false;
+    return isatty(fileno(out)) && term && term[0] && strcmp(term, "dumb") != 0;
+}
+
+static double now(void)
+{
+    struct timespec time;
+    clock_gettime(CLOCK_MONOTONIC, &time);
+    return (double)time.tv_sec + 1e-9 * (double)time.tv_nsec;
+}
+
+hp_bar hp_bar_begin(bool quiet)
+{
+    const char *term = getenv("TERM");
+    bool dumb = !term || strcmp(term, "dumb") == 0;
+    return (hp_bar){.wanted = !quiet && !dumb && isatty(STDERR_FILENO), .began = now()};
+}
+
+static void draw(int done, int total)
+{
+    char bar[BAR_COLUMNS + 1];
+    int filled = total > 0 ? BAR_COLUMNS * done / total : 0;
+    for (int k = 0; k < BAR_COLUMNS; k++)
+        bar[k] = k < filled ? '#' : '.';
+    bar[BAR_COLUMNS] = '\0';
+    fprintf(stderr, "\r[%s] %d of %d runs", bar, done, total);
+    fflush(stderr);
+}
+
+int hp_bar_step(void *user, int done, int total)
+{
+    hp_bar *bar = user;
+    double time = now();
+    if (bar->wanted && time - bar->began > LONG_WORK_S && time - bar->last > REDRAW_S) {
+        draw(done, total);
+        bar->drawn = true;
+        bar->last = time;
+    }
+    return interrupted ? 1 : 0;
+}
+
+void hp_bar_end(hp_bar *bar)
+{
+    if (bar->drawn)
+        fprintf(stderr, "\r%*s\r", BAR_COLUMNS + 36, "");
+    bar->drawn = false;
+}
