@@ -28,9 +28,9 @@
  * Chosen: half of a rough wiring's mean of one half. */
 #define PASSABLE 0.25
 
-/* Torque at an end of a sector as far as its sense goes: the sign of the lead's sine tells it for
- * any back-EMF shape that is odd about its zero, and nearly so for the measured ones. */
-static double end_torque(double lead, const hp_lead_sector *sector)
+/* Sense of the torque at a lead: the sign of its sine tells it for any back-EMF shape that is odd
+ * about its zero, and nearly so for the measured ones. */
+static double sense(const hp_lead_sector *sector, double lead)
 {
     return sector->high < 0 ? 0.0 : sin(lead);
 }
@@ -63,16 +63,17 @@ static void add_rest(hp_pull_sum *sum, double angle)
         sum->rest[sum->rests++] = hp_angle_wrap(angle);
 }
 
-/* A rotor rests where the pull behind it is forward and the pull before it is backward: at a
- * sector's edge, or inside one where the lead falls through 0. */
+/* A rotor rests where the pull behind it is forward and the pull before it is backward: inside a
+ * sector where the lead falls through 0, or at a sector's edge. The pull beside an edge is taken a
+ * hair into the sector, because at the edge itself it may be nothing. */
 static void find_rests(hp_pull_sum *sum, const hp_lead_sector *sector, int count)
 {
-    const double faint = 1e-6;
+    const double hair = 1e-6;
     for (int k = 0; k < count; k++) {
         const hp_lead_sector *s = &sector[k], *next = &sector[(k + 1) % count];
-        if (s->high >= 0 && s->lead_from > faint && s->lead_from < s->to - s->from - faint)
+        if (s->high >= 0 && s->lead_from > hair && s->lead_from < s->to - s->from - hair)
             add_rest(sum, s->from + s->lead_from);
-        if (end_torque(s->lead_to, s) > faint && end_torque(next->lead_from, next) < -faint)
+        else if (sense(s, s->lead_to + hair) > 0.0 && sense(next, next->lead_from - hair) < 0.0)
             add_rest(sum, s->to);
     }
 }
@@ -112,13 +113,30 @@ hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count)
     return sum;
 }
 
+/* Rounded, and never "-0". */
+static double whole_degrees(double angle)
+{
+    return round(angle / HP_DEG) + 0.0;
+}
+
+static double two_decimals(double value)
+{
+    return round(100.0 * value) / 100.0 + 0.0;
+}
+
+static void print_torque(double mean, double least, double most, FILE *out)
+{
+    fprintf(out, "%+5.2f %+5.2f %+5.2f\n", two_decimals(mean), two_decimals(least),
+            two_decimals(most));
+}
+
 static void print_sector(const hp_report_case *subject, const hp_lead_sector *sector, FILE *out)
 {
     char high[HP_LABEL_SIZE + 8], low[HP_LABEL_SIZE + 8], pair[2 * HP_LABEL_SIZE + 32];
     const hp_labels *labels = subject->labels;
     int code = sector->code;
     double to = hp_angle_wrap(sector->to);
-    fprintf(out, "%4.0f to %3.0f  %d%d%d   ", sector->from / HP_DEG,
+    fprintf(out, "%3.0f to %3.0f  %d%d%d   ", sector->from / HP_DEG,
             to < 1e-9 ? 360.0 : to / HP_DEG, code >> 2 & 1, code >> 1 & 1, code & 1);
     if (sector->high < 0) {
         fprintf(out, "none: the table lacks this code\n");
@@ -127,24 +145,26 @@ static void print_sector(const hp_report_case *subject, const hp_lead_sector *se
     snprintf(pair, sizeof pair, "%s > %s",
              hp_lead_name(sector->high, labels->motor_lead[sector->high], high, sizeof high),
              hp_lead_name(sector->low, labels->motor_lead[sector->low], low, sizeof low));
-    hp_text_pad(out, pair, 25);
-    fprintf(out, " %4.0f %6.0f to %4.0f  %+5.2f %+5.2f %+5.2f\n", sector->field / HP_DEG,
-            sector->lead_from / HP_DEG, sector->lead_to / HP_DEG, sector->torque_mean,
-            sector->torque_min, sector->torque_max);
+    if (hp_text_columns(pair) > 23)
+        snprintf(pair, sizeof pair, "%c > %c", hp_phase_letter(sector->high),
+                 hp_phase_letter(sector->low));
+    hp_text_pad(out, pair, 23);
+    fprintf(out, " %4.0f %5.0f to %4.0f  ", sector->field / HP_DEG,
+            whole_degrees(sector->lead_from), whole_degrees(sector->lead_to));
+    print_torque(sector->torque_mean, sector->torque_min, sector->torque_max, out);
 }
 
 static void print_sectors(const hp_report_case *subject, const hp_lead_sector *sector, int count,
                           const hp_pull_sum *sum, FILE *out)
 {
     fprintf(out, "Rotor turned forward, sector by sector\n");
+    fprintf(out, "     rotor  code  motor leads driven     field  field ahead   torque per A\n");
     fprintf(out,
-            "      rotor  code  motor leads driven        field  field ahead   torque per A\n");
-    fprintf(out,
-            "    degrees        from + > to -               at    of rotor    mean least  most\n");
+            "   degrees        from + > to -              at     of rotor   mean least  most\n");
     for (int k = 0; k < count; k++)
         print_sector(subject, &sector[k], out);
-    fprintf(out, "%-57s    %+5.2f %+5.2f %+5.2f\n", "sum over the turn", sum->mean, sum->least,
-            sum->most);
+    fprintf(out, "%-62s", "sum over the turn");
+    print_torque(sum->mean, sum->least, sum->most, out);
 }
 
 static void explain_angles(int pole_pairs, FILE *out)
@@ -199,7 +219,7 @@ static void explain_changing(const hp_pull_sum *sum, FILE *out)
     int used = snprintf(text, sizeof text,
                         "The pull is forward at some angles and backward at others (from %+.2f to "
                         "%+.2f; the mean over the turn is %+.2f). ",
-                        sum->least, sum->most, fabs(sum->mean) < 0.005 ? 0.0 : sum->mean);
+                        sum->least, sum->most, two_decimals(sum->mean));
     if (sum->rests > 0) {
         used += snprintf(text + used, sizeof text - (size_t)used,
                          "Between them it pulls the rotor back to about");
@@ -277,9 +297,9 @@ void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
     fprintf(out, "Wiring %d joins\n", hp_wiring_number(wiring));
     hp_joints_print(subject, wiring, out);
     fputc('\n', out);
-    print_sectors(subject, sector, count, &sum, out);
-    fputc('\n', out);
     explain_angles(drive->motor.pole_pairs, out);
+    fputc('\n', out);
+    print_sectors(subject, sector, count, &sum, out);
     fputc('\n', out);
     explain_sum(&sum, out);
     explain_faults(subject, out);

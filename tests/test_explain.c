@@ -1,0 +1,218 @@
+/*
+ * The explanation's arithmetic and words. Oracle: six-step drive with ideal sensors and a
+ * sinusoidal motor (derived here, exact): lead 60 to 120 degrees for a smooth wiring, mean torque
+ * 3/pi of the peak; 120 degrees out: 0 to 60 or 120 to 180, mean 3/(2 pi); against the rotor: mean
+ * 0.
+ */
+#include "check.h"
+
+#include "report_sample.h"
+
+#include "hubphase/report/explain.h"
+
+#define SINUSOID_PEAK 0.86602540378443864676 /* sqrt(3)/2: pair of leads of a sinusoidal motor */
+
+static hp_pull_sum sum_of(int number, hp_lead_sector sector[HP_LEAD_SECTOR_MAX], int *count)
+{
+    hp_commutation_table table = hp_commutation_table_120();
+    hp_sensors_params sensors = hp_sensors_params_default();
+    hp_backemf backemf = hp_backemf_sinusoidal();
+    hp_wiring wiring = hp_wiring_from_number(number);
+    *count = hp_lead_sectors(&table, &sensors, &backemf, &wiring, sector);
+    for (int k = 0; k < *count; k++) {
+        sector[k].torque_mean /= SINUSOID_PEAK;
+        sector[k].torque_min /= SINUSOID_PEAK;
+        sector[k].torque_max /= SINUSOID_PEAK;
+    }
+    return hp_pull_sum_make(sector, *count);
+}
+
+/* Relative error of the midpoint rule for a cosine: h^2 / 24 with h = 60 degrees / 240. */
+#define MIDPOINT "midpoint rule over 240 points a sector: 7.9e-7"
+
+static void the_36_pulls_follow_theory(void **state)
+{
+    (void)state;
+    static const int odd[HP_ORDER_COUNT] = {0, 1, 1, 0, 0, 1};
+    int found[HP_PULL_COUNT] = {0};
+    for (int n = 1; n <= HP_WIRING_COUNT; n++) {
+        hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
+        int count;
+        hp_pull_sum sum = sum_of(n, sector, &count);
+        int row = hp_wiring_row(n), column = hp_wiring_column(n);
+        double sense = odd[row] ? -1.0 : 1.0;
+        check_int(count, 6);
+        found[sum.pull]++;
+        if (row == column) {
+            check_int(sum.pull, HP_PULL_STEADY);
+            check_close(sum.mean, sense * 3.0 / HP_PI, 8e-7, MIDPOINT);
+            check_close(sum.lead_middle, sense * HP_PI / 2.0, 1e-9, "closed form");
+            check_int(sum.rests, 0);
+        } else if (odd[row] == odd[column]) {
+            check_int(sum.pull, HP_PULL_FADING);
+            check_close(sum.mean, -sense * 1.5 / HP_PI, 8e-7, MIDPOINT);
+        } else {
+            check_int(sum.pull, HP_PULL_CHANGING);
+            check_close(sum.mean, 0.0, 1e-9, "closed form");
+            check_true(sum.rests > 0, "wiring %d has no rest", n);
+        }
+    }
+    check_int(found[HP_PULL_STEADY], 6);
+    check_int(found[HP_PULL_FADING], 12);
+    check_int(found[HP_PULL_CHANGING], 18);
+}
+
+/* At a rest angle the pull just behind is forward and the pull just before is backward. */
+static void rests_hold_the_rotor(void **state)
+{
+    (void)state;
+    for (int n = 1; n <= HP_WIRING_COUNT; n++) {
+        hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
+        int count;
+        hp_pull_sum sum = sum_of(n, sector, &count);
+        for (int r = 0; r < sum.rests; r++) {
+            for (int side = -1; side <= 1; side += 2) {
+                double theta = hp_angle_wrap(sum.rest[r] + side * 1.0 * HP_DEG);
+                double pull = 0.0;
+                for (int k = 0; k < count; k++) {
+                    double into = hp_angle_wrap(theta - sector[k].from);
+                    if (into < sector[k].to - sector[k].from)
+                        pull = sin(sector[k].lead_from - into);
+                }
+                check_true(pull * side < 0.0, "wiring %d, rest %.3f deg, side %d: pull %g", n,
+                           sum.rest[r] / HP_DEG, side, pull);
+            }
+        }
+    }
+}
+
+static char *explain(const report_sample *sample, int number, const hp_judgement *judgement)
+{
+    char *text = NULL;
+    size_t size = 0;
+    hp_wiring wiring = hp_wiring_from_number(number);
+    SAMPLE_CAPTURE(text, size, out, hp_explain_print(&sample->subject, &wiring, judgement, out));
+    return text;
+}
+
+static void words_fit_the_pull(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    static const struct {
+        int number;
+        const char *words;
+    } expected[] = {{1, "runs smoothly forward"},
+                    {8, "runs smoothly in reverse"},
+                    {4, "backward on the whole"},
+                    {9, "forward on the whole"},
+                    {2, "locks or shivers"}};
+    for (size_t k = 0; k < sizeof expected / sizeof expected[0]; k++) {
+        char *text = explain(&sample, expected[k].number, NULL);
+        /* Lines are filled, so a phrase may be broken anywhere. */
+        for (char *at = text; *at; at++)
+            if (*at == '\n')
+                *at = ' ';
+        check_text_contains(text, expected[k].words);
+        assert_null(strstr(text, "Simulated"));
+        free(text);
+    }
+    report_sample_free(&sample);
+}
+
+/* Of the two ways of being 120 degrees out, one is late, the other early. */
+static void late_and_early_are_told_apart(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    int late = 0, early = 0;
+    for (int n = 1; n <= HP_WIRING_COUNT; n++) {
+        char *text = explain(&sample, n, NULL);
+        late += strstr(text, "30 degrees ahead") != NULL;
+        early += strstr(text, "150 degrees ahead") != NULL;
+        free(text);
+    }
+    check_int(late, 6);
+    check_int(early, 6);
+    report_sample_free(&sample);
+}
+
+static void sectors_name_leads_and_angles(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    sample.drive.motor.backemf = hp_backemf_sinusoidal();
+    char *text = explain(&sample, 1, NULL);
+    check_text_contains(text,
+                        " 30 to  90  110   V (green) > U (yellow)   150   120 to   60  +0.95");
+    check_text_contains(text, "+0.95 +0.87 +1.00");
+    free(text);
+    report_sample_free(&sample);
+}
+
+static void simulation_stands_beside(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    char *text = explain(&sample, 9, &sample.survey.judgement[8]);
+    check_text_contains(text, "Simulated   rough, early, forward; rotor at 209.0 rev/min");
+    check_text_contains(text, "5 of");
+    free(text);
+    text = explain(&sample, SAMPLE_UNDECIDED, &sample.survey.judgement[SAMPLE_UNDECIDED - 1]);
+    check_text_contains(text, "Simulated   undecided. run from 17.0 deg");
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* 60-degree sensors on a 120-degree table, and a table that lacks codes. */
+static void missing_codes_are_told(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    sample.drive.sensors.spacing_60 = true;
+    char *text = explain(&sample, 1, NULL);
+    check_text_contains(text, "none: the table lacks this code");
+    free(text);
+    sample.drive.controller.table = hp_commutation_table_empty();
+    text = explain(&sample, 1, NULL);
+    check_text_contains(text, "no pair at any angle");
+    free(text);
+    report_sample_free(&sample);
+}
+
+static void lines_fit_eighty_columns(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    for (int n = 1; n <= HP_WIRING_COUNT; n++) {
+        if (n == 20) /* too long for the table: letters take its place */
+            snprintf(sample.labels.motor_lead[HP_V], HP_LABEL_SIZE, "the thick green one");
+        char *text = explain(&sample, n, &sample.survey.judgement[n - 1]);
+        for (const char *at = text; *at; at += strcspn(at, "\n"), at += *at == '\n')
+            if (strcspn(at, "\n") >= 80)
+                fail_msg("%.*s", (int)strcspn(at, "\n"), at);
+        free(text);
+    }
+    report_sample_free(&sample);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_36_pulls_follow_theory),
+        cmocka_unit_test(rests_hold_the_rotor),
+        cmocka_unit_test(words_fit_the_pull),
+        cmocka_unit_test(late_and_early_are_told_apart),
+        cmocka_unit_test(sectors_name_leads_and_angles),
+        cmocka_unit_test(simulation_stands_beside),
+        cmocka_unit_test(missing_codes_are_told),
+        cmocka_unit_test(lines_fit_eighty_columns),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

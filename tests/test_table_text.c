@@ -1,0 +1,252 @@
+/* The survey's text: what stands in the table, in the rows, in which order, and how wide. */
+#include "check.h"
+
+#include "report_sample.h"
+
+#include "hubphase/report/table_text.h"
+#include "hubphase/report/text.h"
+
+static char *print_survey(const report_sample *sample, bool colour)
+{
+    char *text = NULL;
+    size_t size = 0;
+    SAMPLE_CAPTURE(text, size, out,
+                   hp_survey_print(&sample->subject, &sample->survey, colour, out));
+    return text;
+}
+
+/* The line that begins with `start`, cut out of `text`; empty when there is none. */
+static void find_line(const char *text, const char *start, char line[256])
+{
+    line[0] = '\0';
+    for (const char *at = text; *at; at += strcspn(at, "\n"), at += *at == '\n') {
+        if (strncmp(at, start, strlen(start)) != 0)
+            continue;
+        snprintf(line, 256, "%.*s", (int)strcspn(at, "\n"), at);
+        return;
+    }
+}
+
+/* Rows hold their verdicts as words in the order of the numbers; undecided is a sign. */
+static void table_has_a_word_for_each_wiring(void **state)
+{
+    (void)state;
+    report_sample sample;
+    char line[256];
+    report_sample_init(&sample);
+    char *text = print_survey(&sample, false);
+    static const char *const row[] = {
+        " 1  yellow green blue     correct  stalled  stalled  ?        rough    stalled",
+        " 7  yellow blue green     stalled  reverse  rough    stalled  stalled  rough",
+        "13  green yellow blue     stalled  rough    reverse  stalled  stalled  rough",
+        "19  green blue yellow     rough    stalled  stalled  correct  rough    stalled",
+        "25  blue yellow green     rough    stalled  stalled  rough    correct  stalled",
+        "31  blue green yellow     stalled  rough    rough    stalled  stalled  reverse"};
+    for (int r = 0; r < HP_ORDER_COUNT; r++) {
+        char start[8];
+        snprintf(start, sizeof start, "%2d  ", 1 + 6 * r);
+        find_line(text, start, line);
+        assert_string_equal(line, row[r]);
+    }
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* Every line fits a terminal of 80 columns, with the longest labels a scenario may give too. */
+static void lines_fit_eighty_columns(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    sample.drive.stand.gear_ratio = 5.0;
+    sample.drive.stand.clutch = true;
+    for (int kind = 0; kind < 2; kind++) {
+        char *text = print_survey(&sample, false);
+        for (const char *at = text; *at; at += strcspn(at, "\n"), at += *at == '\n') {
+            char line[400];
+            snprintf(line, sizeof line, "%.*s", (int)strcspn(at, "\n"), at);
+            if (hp_text_columns(line) >= 80)
+                fail_msg("%d columns: %s", hp_text_columns(line), line);
+        }
+        free(text);
+        /* Longer than the table has room for, and alike where they would be cut. */
+        for (int k = 0; k < HP_PHASE_COUNT; k++) {
+            snprintf(sample.labels.motor_lead[k], HP_LABEL_SIZE, "thick lead %c", "abc"[k]);
+            snprintf(sample.labels.motor_sensor[k], HP_LABEL_SIZE, "thin lead %c", "abc"[k]);
+            snprintf(sample.labels.controller_input[k], HP_LABEL_SIZE, "pin of plug %c", "abc"[k]);
+        }
+    }
+    report_sample_free(&sample);
+}
+
+/* Labels that would look alike once cut give way to the letters of the axes. */
+static void labels_that_look_alike_become_letters(void **state)
+{
+    (void)state;
+    report_sample sample;
+    char line[256];
+    report_sample_init(&sample);
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        snprintf(sample.labels.motor_sensor[k], HP_LABEL_SIZE, "yellow %c", "abc"[k]);
+    char *text = print_survey(&sample, false);
+    find_line(text, "13  ", line);
+    check_text_contains(line, "13  V U W ");
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* Smooth wirings first, forward before backward; stalled ones are not listed. */
+static void rows_stand_smooth_first(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    char *text = print_survey(&sample, false);
+    static const int expected[] = {1, 22, 29, 8, 15, 36, 9, 33, 12, 14, 18, 32, 5, 19, 23, 25, 28};
+    size_t found = 0;
+    const char *at = strstr(text, "no. S   P");
+    assert_non_null(at);
+    for (at = strchr(at, '\n') + 1; *at == ' '; at = strchr(at, '\n') + 1) {
+        assert_true(found < sizeof expected / sizeof expected[0]);
+        check_int(atoi(at), expected[found++]);
+    }
+    check_int((long long)found, (long long)(sizeof expected / sizeof expected[0]));
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* A row carries speed, direction, battery current, ripple, excess and starts. */
+static void row_holds_the_figures(void **state)
+{
+    (void)state;
+    report_sample sample;
+    char line[256];
+    report_sample_init(&sample);
+    char *text = print_survey(&sample, false);
+    find_line(text, " 15 ", line);
+    assert_string_equal(line,
+                        " 15 VUW VUW reverse       215.0 backward    3.75   0.25   16.0   7 of 7");
+    find_line(text, "  4 ? ", line);
+    assert_string_equal(line, "  4 ?   run from 17.0 deg: step collapse");
+    check_text_contains(text, "Smooth forward: 1, 22 and 29. Smooth in reverse: 8, 15 and 36.");
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* Without colour there is no escape character; with it the same words remain. */
+static void colour_adds_nothing_but_colour(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    char *plain = print_survey(&sample, false), *coloured = print_survey(&sample, true);
+    assert_null(strchr(plain, '\033'));
+    assert_non_null(strchr(coloured, '\033'));
+    char *to = coloured;
+    for (const char *from = coloured; *from;) {
+        if (*from == '\033')
+            from += strcspn(from, "m") + 1;
+        else
+            *to++ = *from++;
+    }
+    *to = '\0';
+    assert_string_equal(coloured, plain);
+    free(plain);
+    free(coloured);
+    report_sample_free(&sample);
+}
+
+/* The cautions close the report. */
+static void cautions_stand_at_the_end(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    char *text = print_survey(&sample, false);
+    const char *cautions = strstr(text, "\nCautions ");
+    assert_non_null(cautions);
+    assert_null(strstr(cautions, "\n\n"));
+    check_text_contains(cautions, "Battery off");
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* A label must not drive the reader's terminal. */
+static void control_characters_in_labels_are_replaced(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    snprintf(sample.labels.motor_lead[0], HP_LABEL_SIZE, "\033[31mred\nX");
+    snprintf(sample.labels.machine, sizeof sample.labels.machine, "a\302\233b\xff");
+    snprintf(sample.survey.judgement[3].reason, 40, "bad\033[2J");
+    char *text = print_survey(&sample, false);
+    assert_null(strchr(text, '\033'));
+    assert_null(strstr(text, "\302\233"));
+    check_text_contains(text, "a?b?");
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* UTF-8 by RFC 3629: over-long forms, surrogates and values past 10FFFF are not characters. */
+static void broken_utf8_is_replaced_byte_by_byte(void **state)
+{
+    (void)state;
+    char out[64];
+    static const struct {
+        const char *in, *out;
+    } pair[] = {{"gr\303\274n", "gr\303\274n"},
+                {"\300\257", "??"},
+                {"\355\240\200", "???"},
+                {"\364\220\200\200", "????"},
+                {"\360\237\224\247", "\360\237\224\247"},
+                {"\303", "?"},
+                {"a\342\202", "a??"}};
+    for (size_t k = 0; k < sizeof pair / sizeof pair[0]; k++)
+        assert_string_equal(hp_text_clean(pair[k].in, out, sizeof out), pair[k].out);
+    assert_string_equal(hp_text_clean("gr\303\274n", out, 4), "gr");
+    check_int(hp_text_columns("gr\303\274n"), 4);
+    check_int(hp_text_columns("e\314\201"), 1);
+    check_int(hp_text_columns("\351\273\204"), 2);
+    assert_string_equal(hp_text_clip("\351\273\204\351\273\204", 3, out, sizeof out),
+                        "\351\273\204");
+}
+
+/* Paragraphs break between words only; the lines after the first are indented. */
+static void text_fills_lines(void **state)
+{
+    (void)state;
+    char words[400] = "", *text = NULL;
+    size_t size = 0;
+    for (int k = 0; k < 30; k++)
+        strcat(words, k % 2 ? "tenletters " : "four ");
+    SAMPLE_CAPTURE(text, size, out, hp_text_fill(out, "Title", 8, words));
+    int lines = 0, found = 0;
+    for (const char *at = text; *at; at += strcspn(at, "\n") + 1, lines++) {
+        assert_true(strcspn(at, "\n") <= HP_TEXT_COLUMNS);
+        assert_int_equal(strncmp(at, lines ? "        " : "Title   ", 8), 0);
+        assert_true(at[8] == 't' || at[8] == 'f');
+    }
+    for (const char *at = text; (at = strstr(at, "four")) != NULL; at++)
+        found++;
+    check_int(found, 15);
+    check_int(lines, 4);
+    free(text);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(table_has_a_word_for_each_wiring),
+        cmocka_unit_test(lines_fit_eighty_columns),
+        cmocka_unit_test(labels_that_look_alike_become_letters),
+        cmocka_unit_test(rows_stand_smooth_first),
+        cmocka_unit_test(row_holds_the_figures),
+        cmocka_unit_test(colour_adds_nothing_but_colour),
+        cmocka_unit_test(cautions_stand_at_the_end),
+        cmocka_unit_test(control_characters_in_labels_are_replaced),
+        cmocka_unit_test(broken_utf8_is_replaced_byte_by_byte),
+        cmocka_unit_test(text_fills_lines),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
