@@ -62,7 +62,7 @@ int hp_option_integer(const struct argp_state *state, const char *option, const 
 
 static const struct argp_option run_options[] = {
     {"throttle", KEY_THROTTLE, "PERCENT", 0, "Throttle, 0 to 100 (default: the scenario's)", 0},
-    {"quiet", KEY_QUIET, NULL, 0, "No progress bar and no remarks about files written", 0},
+    {"quiet", KEY_QUIET, NULL, 0, "No progress bar, no names of files written", 0},
     {0}};
 
 static error_t parse_run(int key, char *arg, struct argp_state *state)
