@@ -132,18 +132,23 @@ ref_view ref_look(const ref_plant *plant, const ref_mode *mode, const double x[X
     return view;
 }
 
-double ref_duty_rate(const ref_plant *plant, const double x[X_COUNT])
+double ref_limiter_rate(const ref_plant *plant, const double x[X_COUNT])
 {
     const hp_controller_params *controller = &plant->drive->controller;
-    double ramp = controller->ramp_per_s > 0.0 ? controller->ramp_per_s : INFINITY;
     if (controller->battery_limit_a <= 0.0 && controller->phase_limit_a <= 0.0)
-        return ramp;
+        return INFINITY;
     double ratio = 0.0;
     if (controller->battery_limit_a > 0.0)
         ratio = fmax(ratio, x[X_BATTERY_FILTER] / controller->battery_limit_a);
     if (controller->phase_limit_a > 0.0)
         ratio = fmax(ratio, x[X_PHASE_FILTER] / controller->phase_limit_a);
-    return fmin(ramp, controller->limiter_per_s * (1.0 - ratio));
+    return controller->limiter_per_s * (1.0 - ratio);
+}
+
+double ref_duty_rate(const ref_plant *plant, const double x[X_COUNT])
+{
+    double ramp = plant->drive->controller.ramp_per_s;
+    return fmin(ramp > 0.0 ? ramp : INFINITY, ref_limiter_rate(plant, x));
 }
 
 void ref_derivative(const ref_plant *plant, const ref_mode *mode, const double x[X_COUNT],

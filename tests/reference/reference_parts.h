@@ -128,6 +128,8 @@ void ref_derivative(const ref_plant *plant, const ref_mode *mode, const double x
                     double d[X_COUNT]);
 /* How far sensor flag `phase` is from toggling [rad]; negative: it should have toggled. */
 double ref_sensor_margin(const ref_plant *plant, const ref_mode *mode, int phase, double theta);
+/* Rate that the limiters allow the duty [1/s]; INFINITY without one. */
+double ref_limiter_rate(const ref_plant *plant, const double x[X_COUNT]);
 /* Rate that the controller wants of the duty [1/s]. */
 double ref_duty_rate(const ref_plant *plant, const double x[X_COUNT]);
 static inline bool ref_duty_moves(const ref_mode *mode)
