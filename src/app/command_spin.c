@@ -186,28 +186,22 @@ static hp_result write_report(const hp_session *session, const hp_wiring *wiring
     hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), &judgement);
     hp_output output;
     hp_result result = hp_session_report_open(&output, choice->output, err);
-    if (result == HP_OK && choice->json)
+    if (result != HP_OK)
+        return result;
+    if (choice->json)
         result = hp_survey_json_write(&subject, &row, 1, output.file, err);
-    else if (result == HP_OK)
-        hp_spin_print(&subject, wiring, &judgement, figures, output.file);
-    if (result == HP_OK)
-        result = hp_output_commit(&output, err);
     else
-        hp_output_discard(&output);
-    return result;
+        hp_spin_print(&subject, wiring, &judgement, figures, output.file);
+    return hp_output_finish(&output, result, err);
 }
 
 static hp_result write_waves(const choices *choice, const hp_trace *trace, hp_error *err)
 {
     hp_output output;
     hp_result result = hp_output_open(&output, choice->csv, err);
-    if (result == HP_OK)
-        result = hp_trace_csv_write(trace, output.file, err);
-    if (result == HP_OK)
-        result = hp_output_commit(&output, err);
-    else
-        hp_output_discard(&output);
-    return result;
+    if (result != HP_OK)
+        return result;
+    return hp_output_finish(&output, hp_trace_csv_write(trace, output.file, err), err);
 }
 
 /* A run that breaks off is told in the report as undecided, and fails the command at the end. */

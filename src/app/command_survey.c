@@ -83,8 +83,7 @@ static hp_result write_all(const hp_session *session, const choices *choice,
                            const hp_survey *survey, hp_output *output, hp_error *err)
 {
     hp_result result = write_report(session, choice, survey, output->file, err);
-    if (result == HP_OK)
-        result = hp_output_commit(output, err);
+    result = hp_output_finish(output, result, err);
     if (result == HP_OK && choice->plot.directory)
         result = hp_plots_write_survey(session, survey, &choice->plot, err);
     return result;

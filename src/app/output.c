@@ -99,6 +99,14 @@ hp_result hp_output_commit(hp_output *output, hp_error *err)
     return HP_OK;
 }
 
+hp_result hp_output_finish(hp_output *output, hp_result written, hp_error *err)
+{
+    if (written == HP_OK)
+        return hp_output_commit(output, err);
+    hp_output_discard(output);
+    return hp_error_context(err, written, "%s", output->path);
+}
+
 hp_result hp_output_folder(const char *path, hp_error *err)
 {
     struct stat found;
