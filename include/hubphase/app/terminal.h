@@ -11,8 +11,9 @@
  * variable NO_COLOR is set and not empty (common practice). */
 bool hp_terminal_colour(FILE *out);
 
-/* Makes Ctrl-C a wish that hp_bar_step reports; a second one ends the program at once. A reader that
- * goes away, or a limit on the size of files, becomes a failed write instead of a silent end. */
+/* Makes Ctrl-C a wish that hp_bar_step reports; a second one ends the program at once. A reader
+ * that goes away, or a limit on the size of files, becomes a failed write instead of a silent end.
+ */
 void hp_terminal_catch_signals(void);
 
 /* A bar on the standard error, drawn only on a terminal and only when the work is long. */
