@@ -68,7 +68,11 @@ static void shapes(const hp_machine *m, double theta, double f[HP_PHASE_COUNT])
     const hp_backemf *backemf = &m->drive->motor.backemf;
     if (m->corner_count > 0) {
         /* The segment's straight line also serves just past its ends, where a step may probe. */
-        double x = hp_angle_wrap_signed(theta - m->shape_origin - HP_PI / 6.0) + HP_PI / 6.0;
+        double x = theta - m->shape_origin;
+        if (x > HP_PI)
+            x -= HP_TWO_PI;
+        else if (x < -HP_PI)
+            x += x < -3.0 * HP_PI ? 2.0 * HP_TWO_PI : HP_TWO_PI;
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             f[k] = m->shape_base[k] + m->shape_slope[k] * x;
     } else if (backemf->kind == HP_BACKEMF_SINUSOIDAL) {
@@ -218,32 +222,30 @@ void hp_machine_instant(const hp_machine *m, const double y[HP_STATE_COUNT], hp_
     now->duty_slope = duty_slope(m, y);
 }
 
-void hp_machine_slope(const hp_machine *m, const double y[HP_STATE_COUNT],
+void hp_machine_slope(const hp_machine *m, const double y[HP_STATE_COUNT], const hp_instant *now,
                       double slope[HP_STATE_COUNT])
 {
-    hp_instant now;
-    hp_machine_instant(m, y, &now);
-    const hp_circuit *c = &now.circuit;
+    const hp_circuit *c = &now->circuit;
     double w = y[HP_Y_SPEED], tau = m->drive->controller.filter_s;
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         slope[HP_Y_CURRENT + k] = c->slope[k];
-    slope[HP_Y_SPEED] = now.rotor_slope;
-    slope[HP_Y_WHEEL] = now.wheel_slope;
+    slope[HP_Y_SPEED] = now->rotor_slope;
+    slope[HP_Y_WHEEL] = now->wheel_slope;
     slope[HP_Y_THETA] = m->pole_pairs * w;
-    slope[HP_Y_DUTY] = now.duty_slope;
+    slope[HP_Y_DUTY] = now->duty_slope;
     slope[HP_Y_BATTERY_FILTER] = (c->battery_current - y[HP_Y_BATTERY_FILTER]) / tau;
-    slope[HP_Y_PHASE_FILTER] = (now.phase_current - y[HP_Y_PHASE_FILTER]) / tau;
+    slope[HP_Y_PHASE_FILTER] = (now->phase_current - y[HP_Y_PHASE_FILTER]) / tau;
 
     slope[HP_Q_CHARGE] = c->battery_current;
     slope[HP_Q_BUS] = c->bus_voltage * c->battery_current;
-    slope[HP_Q_TORQUE] = now.torque;
-    slope[HP_Q_TORQUE_SQUARE] = now.torque * now.torque;
+    slope[HP_Q_TORQUE] = now->torque;
+    slope[HP_Q_TORQUE_SQUARE] = now->torque * now->torque;
     slope[HP_Q_SPEED] = w;
     slope[HP_Q_SPEED_SQUARE] = w * w;
     slope[HP_Q_WHEEL] = y[HP_Y_WHEEL];
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         slope[HP_Q_CURRENT_SQUARE + k] = y[HP_Y_CURRENT + k] * y[HP_Y_CURRENT + k];
-    slope[HP_Q_FRICTION] = now.friction_power;
+    slope[HP_Q_FRICTION] = now->friction_power;
     slope[HP_Q_COPPER] = c->copper_power;
     slope[HP_Q_DIODE] = c->diode_power;
     slope[HP_Q_VOLTAGE] = c->bus_voltage;
@@ -307,18 +309,16 @@ static double duty_guard(const hp_machine *m, const double *y)
     return 1.0;
 }
 
-void hp_machine_guards(const hp_machine *m, const double y[HP_STATE_COUNT],
+void hp_machine_guards(const hp_machine *m, const double y[HP_STATE_COUNT], const hp_instant *now,
                        double guard[HP_GUARD_COUNT])
 {
-    hp_instant now;
-    hp_machine_instant(m, y, &now);
     guard[HP_GUARD_FORWARD] = m->bound_forward - y[HP_Y_THETA];
     guard[HP_GUARD_BACKWARD] = y[HP_Y_THETA] - m->bound_backward;
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         guard[HP_GUARD_LEAD + k] =
-            hp_circuit_guard(&m->circuit, m->leg, &y[HP_Y_CURRENT], &now.circuit, k);
-    guard[HP_GUARD_PAIR] = hp_circuit_pair_guard(&m->circuit, m->leg, now.backemf, &now.circuit);
-    mechanics_guards(m, y, &now, guard);
+            hp_circuit_guard(&m->circuit, m->leg, &y[HP_Y_CURRENT], &now->circuit, k);
+    guard[HP_GUARD_PAIR] = hp_circuit_pair_guard(&m->circuit, m->leg, now->backemf, &now->circuit);
+    mechanics_guards(m, y, now, guard);
     guard[HP_GUARD_DUTY] = duty_guard(m, y);
     double floor = m->drive->controller.undervoltage_v;
     guard[HP_GUARD_VOLTAGE] =
@@ -504,6 +504,9 @@ static void settle_duty(hp_machine *m, double *y)
         y[HP_Y_DUTY] = 0.0;
         m->duty_mode = HP_DUTY_FLOOR;
     } else {
+        /* A limiter that has only just begun to pull lets the integrator's own error carry the duty
+         * past its bound: back to it, or the guard would stay negative. */
+        y[HP_Y_DUTY] = fmin(fmax(d, 0.0), m->duty_target);
         m->duty_mode = HP_DUTY_MOVING;
     }
 }
