@@ -35,6 +35,11 @@ struct hp_engine {
     double tolerance;
     long rhs;           /* our own count: a reset of the integrator zeroes its own */
     hp_machine machine; /* of the run going on */
+    /* The latest instant, kept because integrator, guards and measurement ask for the same state
+     * one after another. A change of mode makes it invalid. */
+    hp_instant instant;
+    double instant_y[HP_STATE_DYNAMIC];
+    bool instant_valid;
     hp_measure measure;
 };
 
@@ -107,12 +112,23 @@ double hp_rest_angle(int k)
 
 /* ---- callbacks of the integrator ------------------------------------------------------------- */
 
+static const hp_instant *instant_at(hp_engine *e, const double *y)
+{
+    if (!e->instant_valid || memcmp(e->instant_y, y, sizeof e->instant_y) != 0) {
+        hp_machine_instant(&e->machine, y, &e->instant);
+        memcpy(e->instant_y, y, sizeof e->instant_y);
+        e->instant_valid = true;
+    }
+    return &e->instant;
+}
+
 static int slope_callback(realtype t, N_Vector y, N_Vector slope, void *user)
 {
     (void)t;
     hp_engine *engine = user;
     engine->rhs++;
-    hp_machine_slope(&engine->machine, hp_vector_data(y), hp_vector_data(slope));
+    const double *yd = hp_vector_data(y);
+    hp_machine_slope(&engine->machine, yd, instant_at(engine, yd), hp_vector_data(slope));
     return 0;
 }
 
@@ -120,7 +136,8 @@ static int guard_callback(realtype t, N_Vector y, realtype *guard, void *user)
 {
     (void)t;
     hp_engine *engine = user;
-    hp_machine_guards(&engine->machine, hp_vector_data(y), guard);
+    const double *yd = hp_vector_data(y);
+    hp_machine_guards(&engine->machine, yd, instant_at(engine, yd), guard);
     return 0;
 }
 
@@ -294,6 +311,12 @@ static hp_result note_event(run *r, hp_event_kind kind, int which)
     return HP_OK;
 }
 
+static void measure_point(run *r)
+{
+    if (r->measuring)
+        hp_measure_point(&r->engine->measure, r->m, r->t, r->y, instant_at(r->engine, r->y));
+}
+
 static void close_figures(run *r)
 {
     if (r->measuring)
@@ -355,7 +378,8 @@ static hp_result fire(run *r, int *fired)
             r->engine->measure.edges++;
         if (r->measuring && r->m->turns != turns)
             hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
-        hp_machine_guards(r->m, r->y, guard);
+        r->engine->instant_valid = false;
+        hp_machine_guards(r->m, r->y, instant_at(r->engine, r->y), guard);
         bool again = false;
         for (int k = 0; k < HP_GUARD_COUNT; k++) {
             fired[k] = guard[k] < 0.0;
@@ -386,6 +410,7 @@ static bool is_finite(const double *y)
 
 static bool restart(run *r)
 {
+    r->engine->instant_valid = false;
     void *ark = r->engine->arkode;
     return ERKStepReset(ark, r->t, r->engine->state) == ARK_SUCCESS &&
            ERKStepSetInitStep(ark, r->step_hint) == ARK_SUCCESS;
@@ -430,8 +455,7 @@ static hp_result loop(run *r, hp_error *err)
         hp_result result = advance(r, &flag, err);
         if (result != HP_OK)
             return result;
-        if (r->measuring)
-            hp_measure_point(&r->engine->measure, r->m, r->t, r->y);
+        measure_point(r);
         if (take_due_samples(r) != HP_OK)
             return fail(r, HP_FAIL_MEMORY, err, "no memory for the trace");
         bool switched = false;
@@ -443,14 +467,14 @@ static hp_result loop(run *r, hp_error *err)
         }
         if (result == HP_OK && r->t >= next_stop(r))
             result = pass_known_times(r, &switched);
+        r->engine->instant_valid = r->engine->instant_valid && !switched;
         if (result == HP_FAIL_MEMORY)
             return fail(r, result, err, "no memory for the trace");
         if (result != HP_OK || r->events > cap)
             return fail(r, HP_FAIL_CHATTER, err, "events follow each other without end");
         if (!switched)
             continue;
-        if (r->measuring)
-            hp_measure_point(&r->engine->measure, r->m, r->t, r->y);
+        measure_point(r);
         if (!r->measuring && !r->trace)
             return HP_OK; /* cut out, and nobody watches the coasting */
         if (!restart(r))

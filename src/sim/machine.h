@@ -88,10 +88,11 @@ void hp_machine_start(hp_machine *machine, const hp_drive *drive, const hp_wirin
                       const hp_run_options *options, double y[HP_STATE_COUNT]);
 void hp_machine_instant(const hp_machine *machine, const double y[HP_STATE_COUNT],
                         hp_instant *instant);
+/* Right-hand side and guards at a state whose instant is known. */
 void hp_machine_slope(const hp_machine *machine, const double y[HP_STATE_COUNT],
-                      double slope[HP_STATE_COUNT]);
+                      const hp_instant *instant, double slope[HP_STATE_COUNT]);
 void hp_machine_guards(const hp_machine *machine, const double y[HP_STATE_COUNT],
-                       double guard[HP_GUARD_COUNT]);
+                       const hp_instant *instant, double guard[HP_GUARD_COUNT]);
 
 /* Applies the guards that fired (fired[k] != 0) at time t: adjusts mode and y, and reports events
  * to the trace when it keeps them. Returns the number of events, or -1 when the trace has no

@@ -49,23 +49,23 @@ void hp_measure_start(hp_measure *measure, const hp_machine *m, double settle_s,
     hp_measure_checkpoint(measure, m, t, y);
 }
 
-void hp_measure_point(hp_measure *measure, const hp_machine *m, double t, const double *y)
+void hp_measure_point(hp_measure *measure, const hp_machine *m, double t, const double *y,
+                      const hp_instant *now)
 {
-    hp_instant now;
-    hp_machine_instant(m, y, &now);
     double angle = unwrapped(m, y);
-    measure->torque_min = fmin(measure->torque_min, now.torque);
-    measure->torque_max = fmax(measure->torque_max, now.torque);
+    measure->torque_min = fmin(measure->torque_min, now->torque);
+    measure->torque_max = fmax(measure->torque_max, now->torque);
     measure->angle_min = fmin(measure->angle_min, angle);
     measure->angle_max = fmax(measure->angle_max, angle);
 
-    double x = 0.0, z = 0.0;
-    for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        double i = y[HP_Y_CURRENT + k], axis = hp_phase_axis(k) - y[HP_Y_THETA];
-        measure->current_peak = fmax(measure->current_peak, fabs(i));
-        x += i * cos(axis);
-        z += i * sin(axis);
-    }
+    /* The field of the three currents in fixed axes, then seen from the rotor. */
+    const double *i = &y[HP_Y_CURRENT];
+    double along = i[HP_U] - 0.5 * (i[HP_V] + i[HP_W]);
+    double across = 0.86602540378443864676 * (i[HP_V] - i[HP_W]);
+    double c = cos(y[HP_Y_THETA]), s = sin(y[HP_Y_THETA]);
+    double x = along * c + across * s, z = across * c - along * s;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        measure->current_peak = fmax(measure->current_peak, fabs(i[k]));
     if (measure->has_field) {
         double half = 0.5 * (t - measure->field_time);
         measure->field_x += half * (x + measure->field_x_last);
@@ -76,7 +76,7 @@ void hp_measure_point(hp_measure *measure, const hp_machine *m, double t, const 
     measure->field_x_last = x;
     measure->field_y_last = z;
     if (m->duty_mode == HP_DUTY_FLOOR ||
-        (m->duty_mode == HP_DUTY_MOVING && now.duty_slope < m->ramp && m->ramp < INFINITY))
+        (m->duty_mode == HP_DUTY_MOVING && now->duty_slope < m->ramp && m->ramp < INFINITY))
         measure->limited = true;
 }
 

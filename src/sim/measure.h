@@ -41,7 +41,8 @@ typedef struct hp_measure {
 void hp_measure_start(hp_measure *measure, const hp_machine *machine, double settle_s, double t,
                       const double *y);
 /* Every accepted step, before and after events. */
-void hp_measure_point(hp_measure *measure, const hp_machine *machine, double t, const double *y);
+void hp_measure_point(hp_measure *measure, const hp_machine *machine, double t, const double *y,
+                      const hp_instant *instant);
 /* A whole turn was completed. */
 void hp_measure_turn(hp_measure *measure, const hp_machine *machine, double t, const double *y);
 /* A checkpoint's time has come; also begins the last part when t has reached it. */
