@@ -1,6 +1,8 @@
 /* The parameters of a run with their origins: see the header. */
 #include "hubphase/report/parameters.h"
 
+#include "hubphase/report/text.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -44,19 +46,42 @@ const char *hp_origin_name(hp_origin origin)
     return "unknown";
 }
 
+/* Columns of key, value and the rest; longer keys and values push the rest to the right. */
+#define KEY_COLUMNS   38
+#define VALUE_COLUMNS 12
+
+/* The key's part before the first dot: the section it stands under. */
+static size_t section_length(const char *key)
+{
+    size_t length = strcspn(key, ".");
+    return key[length] == '.' ? length : 0;
+}
+
+static void print_parameter(const hp_parameter *p, size_t section, FILE *out)
+{
+    char title[256], value[128], rest[256], line[32] = "";
+    const char *key = p->key + section + (section > 0);
+    if (p->line > 0)
+        snprintf(line, sizeof line, " line %d", p->line);
+    snprintf(rest, sizeof rest, "%s%s%s%s", hp_origin_name(p->origin), line, p->why[0] ? ": " : "",
+             p->why);
+    snprintf(title, sizeof title, "  %-*s %s ", KEY_COLUMNS - 3, key,
+             hp_text_clean(p->value, value, sizeof value));
+    char clean[sizeof rest];
+    hp_text_fill(out, title, KEY_COLUMNS + VALUE_COLUMNS, hp_text_clean(rest, clean, sizeof clean));
+}
+
 void hp_parameters_print(const hp_parameters *list, FILE *out)
 {
-    size_t key_width = 3, value_width = 5;
-    for (size_t k = 0; k < list->count; k++) {
-        size_t key = strlen(list->item[k].key), value = strlen(list->item[k].value);
-        key_width = key > key_width ? key : key_width;
-        value_width = value > value_width ? value : value_width;
-    }
-    fprintf(out, "%-*s  %-*s  %-8s  %s\n", (int)key_width, "key", (int)value_width, "value", "from",
-            "why");
+    const char *before = "";
+    size_t before_length = 0;
     for (size_t k = 0; k < list->count; k++) {
         const hp_parameter *p = &list->item[k];
-        fprintf(out, "%-*s  %-*s  %-8s  %s\n", (int)key_width, p->key, (int)value_width, p->value,
-                hp_origin_name(p->origin), p->why);
+        size_t section = section_length(p->key);
+        if (section != before_length || strncmp(p->key, before, section) != 0)
+            fprintf(out, "%s%.*s\n", k == 0 ? "" : "\n", (int)section, p->key);
+        print_parameter(p, section, out);
+        before = p->key;
+        before_length = section;
     }
 }

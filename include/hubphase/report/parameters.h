@@ -39,7 +39,7 @@ hp_parameter *hp_parameters_find(hp_parameters *list, const char *key);
 void hp_parameters_free(hp_parameters *list);
 const char *hp_origin_name(hp_origin origin); /* "scenario", "default", "derived", "option" */
 
-/* Prints the list as a table: key, value, origin, why. */
+/* Prints the list section by section: key, value, where it comes from and why, in 80 columns. */
 void hp_parameters_print(const hp_parameters *list, FILE *out);
 
 #endif
