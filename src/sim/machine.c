@@ -274,11 +274,11 @@ static void mechanics_guards(const hp_machine *m, const double *y, const hp_inst
             guard[HP_GUARD_ROTOR] = m->rotor_sign * y[HP_Y_SPEED] + SPEED_SLACK;
     } else if (m->joint) {
         double pull = now->rotor_torque - stand->load_nm / g;
-        double forward = breakaway(m->friction_joint.breakaway_nm) - pull;
+        guard[HP_GUARD_ROTOR] = breakaway(m->friction_joint.breakaway_nm) - fabs(pull);
         /* Backward a clutch lets the rotor go alone. */
-        double backward = stand->clutch ? breakaway(stand->rotor.breakaway_nm) + now->rotor_torque
-                                        : breakaway(m->friction_joint.breakaway_nm) + pull;
-        guard[HP_GUARD_ROTOR] = forward < backward ? forward : backward;
+        if (stand->clutch)
+            guard[HP_GUARD_ROTOR] = fmin(guard[HP_GUARD_ROTOR],
+                                         breakaway(stand->rotor.breakaway_nm) + now->rotor_torque);
     } else {
         guard[HP_GUARD_ROTOR] = breakaway(stand->rotor.breakaway_nm) - fabs(now->rotor_torque);
     }
@@ -416,40 +416,52 @@ static void join(hp_machine *m, double *y)
     y[HP_Y_WHEEL] = y[HP_Y_SPEED] / m->gear;
 }
 
-/* Clutch in contact: does the rotor drive the wheel? Tries it as one body and looks at the torque
- * handed over. */
+/* Clutch in contact with both bodies at rest. It hands over a torque lambda >= 0 (at rotor speed,
+ * rotor pushing the wheel forward); they stay at rest while some lambda keeps both within their
+ * breakaway, |pull - lambda| <= rotor's and |g lambda - load| <= wheel's. Returns the direction in
+ * which they would slip as one, 0: none; *rests says whether they stay. */
+static double contact_slip(const hp_machine *m, double pull, bool *rests)
+{
+    const hp_stand_params *stand = &m->drive->stand;
+    double rotor = stand->rotor.breakaway_nm, wheel = stand->wheel.breakaway_nm;
+    double net = pull - stand->load_nm / m->gear, level = m->friction_joint.breakaway_nm;
+    *rests = fabs(net) <= level && pull + rotor >= 0.0 && stand->load_nm + wheel >= 0.0;
+    return net > level ? 1.0 : net < -level ? -1.0 : 0.0;
+}
+
+/* Clutch in contact: does it hold? Tries rotor and wheel as one body and looks at the torque handed
+ * over. */
 static void settle_contact(hp_machine *m, double *y, const hp_instant *now)
 {
     const hp_stand_params *stand = &m->drive->stand;
-    double g = m->gear, load = stand->load_nm;
-    double pull = now->rotor_torque;
-    bool at_rest = fabs(y[HP_Y_SPEED]) <= 2.0 * SPEED_SLACK * g;
+    double g = m->gear, pull = now->rotor_torque;
+    bool at_rest = stand->smooth_rad_s == 0.0 && fabs(y[HP_Y_SPEED]) <= 2.0 * SPEED_SLACK * g;
 
+    join(m, y);
     m->rotor_motion = m->wheel_motion = HP_MOTION_SLIP;
     m->rotor_sign = m->wheel_sign = sign_of(y[HP_Y_SPEED]);
-    if (at_rest && stand->smooth_rad_s == 0.0) {
+    if (at_rest) {
         y[HP_Y_SPEED] = y[HP_Y_WHEEL] = 0.0;
-        bool rotor_back = pull < -stand->rotor.breakaway_nm;
-        bool wheel_ahead = -load > stand->wheel.breakaway_nm;
-        bool forward = pull - load / g > m->friction_joint.breakaway_nm;
-        if (!forward && (rotor_back || wheel_ahead)) {
-            m->joint = false;
-            settle_body(&y[HP_Y_SPEED], pull, stand->rotor.breakaway_nm, &m->rotor_motion,
-                        &m->rotor_sign);
-            settle_body(&y[HP_Y_WHEEL], -load, stand->wheel.breakaway_nm, &m->wheel_motion,
-                        &m->wheel_sign);
+        bool rests;
+        double slip = contact_slip(m, pull, &rests);
+        m->rotor_sign = m->wheel_sign = slip < 0.0 ? -1.0 : 1.0;
+        if (rests) {
+            m->rotor_motion = HP_MOTION_STICK;
             return;
         }
-        join(m, y);
-        m->rotor_motion = forward ? HP_MOTION_SLIP : HP_MOTION_STICK;
-        m->rotor_sign = 1.0;
-        return;
+        m->joint = slip != 0.0;
     }
-    join(m, y);
-    hp_instant tried = *now;
-    mechanics(m, y, &tried);
-    if (tried.through < 0.0)
-        m->joint = false;
+    if (m->joint) {
+        hp_instant tried = *now;
+        mechanics(m, y, &tried);
+        m->joint = tried.through >= 0.0;
+    }
+    if (!m->joint && at_rest) {
+        settle_body(&y[HP_Y_SPEED], pull, stand->rotor.breakaway_nm, &m->rotor_motion,
+                    &m->rotor_sign);
+        settle_body(&y[HP_Y_WHEEL], -stand->load_nm, stand->wheel.breakaway_nm, &m->wheel_motion,
+                    &m->wheel_sign);
+    }
 }
 
 /* Decides for the present state who sticks, who slips and whether the clutch holds. */
