@@ -7,7 +7,7 @@
  * integrator is the classical fourth-order Runge-Kutta method. Two ways to drive it:
  *
  * - brute: fixed fine steps, every mode re-examined after every step; a step in which a mode ends
- * is halved until the end is known to a 4096th of the step. Nothing clever, slow, trustworthy.
+ * is halved until the end is known to a millionth of the step. Nothing clever, slow, trustworthy.
  * - floor: long steps that are aimed at the next event, coefficients made ready once a mode: about
  *   as fast as a plain C loop can do this job.
  */

@@ -1,5 +1,6 @@
 /*
- * Brute drive of the reference: classical Runge-Kutta, fixed fine steps, halved where a mode ends.
+ * Brute drive of the reference: classical Runge-Kutta, fixed fine steps, halved where a mode ends
+ * or the back-EMF has a corner.
  */
 #include "reference_parts.h"
 
@@ -7,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#define EVENT_FRACTION 4096.0 /* an event is known to this part of a step */
+#define EVENT_FRACTION 1048576.0 /* an event is known to this part of a step */
 #define CORNERS_MAX    (4 * HP_PHASE_COUNT)
 
 typedef struct brute {
@@ -28,10 +29,13 @@ typedef struct brute {
     long steps;
     long rhs;
     int corners;
-    double corner[CORNERS_MAX]; /* [rad] in [0, 2 pi), distinct */
+    double corner[CORNERS_MAX];     /* [rad] in [0, 2 pi), distinct */
+    double corner_low, corner_high; /* [rad] unwrapped, on either side of the rotor */
 } brute;
 
-static void rk4(brute *b, const double x[X_COUNT], double h, double y[X_COUNT])
+/* One step. `middle` is the state half way, third order (the method's own continuous extension). */
+static void rk4(brute *b, const double x[X_COUNT], double h, double y[X_COUNT],
+                double middle[X_COUNT])
 {
     double k1[X_COUNT], k2[X_COUNT], k3[X_COUNT], k4[X_COUNT], z[X_COUNT];
     ref_derivative(&b->plant, &b->mode, x, k1);
@@ -44,8 +48,10 @@ static void rk4(brute *b, const double x[X_COUNT], double h, double y[X_COUNT])
     for (int k = 0; k < X_COUNT; k++)
         z[k] = x[k] + h * k3[k];
     ref_derivative(&b->plant, &b->mode, z, k4);
-    for (int k = 0; k < X_COUNT; k++)
+    for (int k = 0; k < X_COUNT; k++) {
         y[k] = x[k] + h / 6.0 * (k1[k] + 2.0 * (k2[k] + k3[k]) + k4[k]);
+        middle[k] = x[k] + h / 24.0 * (5.0 * k1[k] + 4.0 * (k2[k] + k3[k]) - k4[k]);
+    }
     b->rhs += 4;
 }
 
@@ -99,17 +105,28 @@ static void find_corners(brute *b)
         }
 }
 
-/* Corners are crossed without stopping: what a fine step loses there is of the order of the step
- * squared. */
-static void log_corners(brute *b, const double y[X_COUNT], double h)
+/* The corners on either side of the rotor: a step must not run across one, where the slope of the
+ * back-EMF jumps, or it is of second order only. */
+static void bound_corners(brute *b)
 {
-    double from = b->x[X_THETA], to = y[X_THETA];
+    double theta = b->x[X_THETA];
+    b->corner_low = -INFINITY;
+    b->corner_high = INFINITY;
     for (int k = 0; k < b->corners; k++) {
-        double turn = floor((fmax(from, to) - b->corner[k]) / HP_TWO_PI);
-        double angle = b->corner[k] + turn * HP_TWO_PI;
-        if (angle > fmin(from, to))
-            ref_log_event(&b->log, b->t + h * (angle - from) / (to - from), HP_EVENT_CORNER, k);
+        double turn = HP_TWO_PI * floor((theta - b->corner[k]) / HP_TWO_PI);
+        b->corner_low = fmax(b->corner_low, b->corner[k] + turn);
+        b->corner_high = fmin(b->corner_high, b->corner[k] + turn + HP_TWO_PI);
     }
+}
+
+static bool corner_passed(const brute *b, double theta)
+{
+    return theta < b->corner_low || theta > b->corner_high;
+}
+
+static bool has_ended(const brute *b, const double y[X_COUNT])
+{
+    return corner_passed(b, y[X_THETA]) || ref_mode_ended(&b->plant, &b->mode, y);
 }
 
 /* Keeps the integrals at a whole turn crossed inside the step, integrands taken as linear. */
@@ -127,18 +144,20 @@ static void cross_turn(brute *b, ref_turns *turns, const double y[X_COUNT], doub
     ref_meter_cross(&b->meter, turns, b->t + part * h, sum);
 }
 
-/* Adds a step to the integrals by the trapezoidal rule. */
-static void measure(brute *b, const double y[X_COUNT], double h)
+/* Adds a step to the integrals by Simpson's rule. */
+static void measure(brute *b, const double middle[X_COUNT], const double y[X_COUNT], double h)
 {
-    double q0[Q_COUNT], q1[Q_COUNT];
+    double q0[Q_COUNT], half[Q_COUNT], q1[Q_COUNT];
     ref_view before = ref_look(&b->plant, &b->mode, b->x);
+    ref_view midway = ref_look(&b->plant, &b->mode, middle);
     ref_view after = ref_look(&b->plant, &b->mode, y);
     ref_rates(&b->plant, &b->mode, &b->meter, b->x, &before, q0);
+    ref_rates(&b->plant, &b->mode, &b->meter, middle, &midway, half);
     ref_rates(&b->plant, &b->mode, &b->meter, y, &after, q1);
     cross_turn(b, &b->meter.up, y, h, q0, q1);
     cross_turn(b, &b->meter.down, y, h, q0, q1);
     for (int k = 0; k < Q_COUNT; k++)
-        b->meter.sum[k] += 0.5 * h * (q0[k] + q1[k]);
+        b->meter.sum[k] += h / 6.0 * (q0[k] + 4.0 * half[k] + q1[k]);
     ref_meter_extremes(&b->meter, b->x, before.torque);
     ref_meter_extremes(&b->meter, y, after.torque);
     const hp_controller_params *controller = &b->plant.drive->controller;
@@ -160,6 +179,10 @@ static void close_figures(brute *b)
 static void switch_mode(brute *b)
 {
     int code = b->mode.code;
+    if (corner_passed(b, b->x[X_THETA])) {
+        bound_corners(b);
+        ref_log_event(&b->log, b->t, HP_EVENT_CORNER, 0);
+    }
     ref_switch(&b->plant, &b->mode, b->t, b->x, &b->log);
     b->edges += b->metering && b->mode.code != code;
     if (b->mode.cut_out)
@@ -170,7 +193,7 @@ static void switch_mode(brute *b)
  * mode's end; while it is known, steps halve the distance to it. */
 static void step(brute *b, double step_s, double until, double *failed)
 {
-    double y[X_COUNT];
+    double y[X_COUNT], middle[X_COUNT];
     double h = fmin(step_s, until - b->t);
     bool landing = h == until - b->t;
     double finest = step_s / EVENT_FRACTION;
@@ -179,18 +202,17 @@ static void step(brute *b, double step_s, double until, double *failed)
         h = gap > finest ? 0.5 * gap : gap;
         landing = false;
     }
-    rk4(b, b->x, h, y);
-    bool ended = ref_mode_ended(&b->plant, &b->mode, y);
+    rk4(b, b->x, h, y, middle);
+    bool ended = has_ended(b, y);
     while (ended && h > finest) {
         *failed = b->t + h;
         h *= 0.5;
         landing = false;
-        rk4(b, b->x, h, y);
-        ended = ref_mode_ended(&b->plant, &b->mode, y);
+        rk4(b, b->x, h, y, middle);
+        ended = has_ended(b, y);
     }
     if (b->metering)
-        measure(b, y, h);
-    log_corners(b, y, h);
+        measure(b, middle, y, h);
     b->t = landing ? until : b->t + h;
     memcpy(b->x, y, sizeof y);
     b->steps++;
@@ -249,6 +271,7 @@ hp_result hp_reference_brute(const hp_drive *drive, const hp_wiring *wiring,
     };
     ref_begin(&b.plant, options, &b.mode, b.x);
     find_corners(&b);
+    bound_corners(&b);
     *figures = (hp_figures){0};
     figures->status = run(&b, step_s);
     if (figures->status != HP_OK) {

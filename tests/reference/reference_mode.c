@@ -81,7 +81,7 @@ static void set_paths(const ref_plant *plant, ref_mode *mode, double t, double x
         if (pair >= 0)
             mode->path[pair] = PATH_LOWER;
         if (alone)
-            ref_log_event(log, t, HP_EVENT_DIODE, lead);
+            ref_log_event(log, t, HP_EVENT_DIODE, pair >= 0 ? HP_PHASE_COUNT : lead);
     }
 }
 
@@ -92,9 +92,11 @@ static bool diode_ended(const ref_mode *mode, const double x[X_COUNT], int k)
 }
 
 /* A diode's current has come to zero: the lead floats, and what little it had gone past zero goes
- * to the other leads, so that the sum stays zero. A lone pair ends together. */
+ * to the other leads, so that the sum stays zero. The two diodes of a lone pair end together: one
+ * event, of lead HP_PHASE_COUNT. */
 static void end_diodes(ref_mode *mode, double t, double x[X_COUNT], ref_log *log)
 {
+    int ended[HP_PHASE_COUNT], count = 0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         if (!diode_ended(mode, x, k))
             continue;
@@ -107,16 +109,18 @@ static void end_diodes(ref_mode *mode, double t, double x[X_COUNT], ref_log *log
                 x[j] = others == 1 ? 0.0 : x[j] + rest / others;
         x[k] = 0.0;
         mode->path[k] = PATH_FLOAT;
-        ref_log_event(log, t, HP_EVENT_DIODE, k);
+        ended[count++] = k;
     }
+    if (count == 0)
+        return;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         bool diode = mode->path[k] == PATH_UPPER || mode->path[k] == PATH_LOWER;
-        int carrying = (x[0] != 0.0) + (x[1] != 0.0) + (x[2] != 0.0);
-        if (diode && x[k] == 0.0 && carrying == 0) {
+        if (diode && x[0] == 0.0 && x[1] == 0.0 && x[2] == 0.0) {
             mode->path[k] = PATH_FLOAT;
-            ref_log_event(log, t, HP_EVENT_DIODE, k);
+            ended[count++] = k;
         }
     }
+    ref_log_event(log, t, HP_EVENT_DIODE, count == 1 ? ended[0] : HP_PHASE_COUNT);
 }
 
 /* Begins a PWM period: its on time is the duty at this instant. */
