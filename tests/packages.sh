@@ -13,6 +13,7 @@ build_packages=(
     libsundials-dev       # integrates the differential equations
     libplplot-dev         # draws the pictures
     plplot-driver-cairo   # ... as PNG and PDF
+    libcairo2-dev         # ... with a fixed date in the PDF
     fonts-dejavu-core     # ... with letters in them
     libfyaml-dev          # reads scenario files
     libjansson-dev        # writes JSON

@@ -1,0 +1,54 @@
+/*
+ * A page for one picture: device, page size, safe writing.
+ *
+ * PLplot draws into memory; the bytes go into the file only when the picture is whole, under a
+ * temporary name that is renamed at the end. So a failure leaves nothing half written, and an older
+ * picture of the same name stays. The same input gives the same bytes: a PDF carries a fixed date.
+ *
+ * PLplot keeps global state, so pictures are drawn one at a time: calls from several threads wait
+ * for each other. A caller's own PLplot streams are left alone; its plsexit and plsabort handlers
+ * are not.
+ */
+#ifndef HUBPHASE_REPORT_CANVAS_H
+#define HUBPHASE_REPORT_CANVAS_H
+
+#include "hubphase/base/result.h"
+
+typedef enum hp_figure_format {
+    HP_FIGURE_SVG, /* text stays text */
+    HP_FIGURE_PNG, /* HP_FIGURE_PNG_SCALE pixels a unit */
+    HP_FIGURE_PDF, /* one page; text stays text */
+    HP_FIGURE_FORMAT_COUNT
+} hp_figure_format;
+
+#define HP_FIGURE_PNG_SCALE 2
+
+/* Width of every picture [units]; a unit is a pixel of an SVG at its own size. At this width text
+ * of 20 units stays about 11 pixels high on a telephone 390 pixels wide. */
+#define HP_FIGURE_WIDTH 720.0
+
+/* "svg", "png", "pdf": also the usual end of the file's name. */
+const char *hp_figure_format_name(hp_figure_format format);
+/* The format of such a name; HP_FAIL_INPUT when there is none. */
+hp_result hp_figure_format_parse(const char *name, hp_figure_format *format, hp_error *err);
+
+typedef struct hp_page {
+    double width, height; /* [units]; 16..10000 */
+    const char *title;    /* what the file calls itself; plain text, borrowed */
+} hp_page;
+
+/* The page being drawn on; see pen.h. */
+typedef struct hp_canvas {
+    double width, height; /* [units] */
+} hp_canvas;
+
+/* Draws the page's content. Must not leave by longjmp. */
+typedef void (*hp_paint)(const hp_canvas *canvas, const void *data);
+
+/* Opens the page, has it painted, and writes it to `path` (a device or pipe is written straight).
+ * HP_FAIL_INPUT: bad page or format; HP_FAIL_IO: the file, named with the cause;
+ * HP_FAIL_LIBRARY: a device is not installed, or PLplot or Cairo gave up. */
+hp_result hp_canvas_draw(const char *path, hp_figure_format format, const hp_page *page,
+                         hp_paint paint, const void *data, hp_error *err);
+
+#endif

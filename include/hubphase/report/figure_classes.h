@@ -1,0 +1,18 @@
+/*
+ * All 36 wirings on torque ripple against current excess, with the boundary between smooth and
+ * rough.
+ */
+#ifndef HUBPHASE_REPORT_FIGURE_CLASSES_H
+#define HUBPHASE_REPORT_FIGURE_CLASSES_H
+
+#include "hubphase/decide/survey.h"
+#include "hubphase/model/labels.h"
+#include "hubphase/report/canvas.h"
+
+/* Both scales are logarithmic; values without a bound, and values of 0 or below, stand at an
+ * arrowed edge. Undecided wirings are listed, not drawn. Errors as hp_canvas_draw. */
+hp_result hp_figure_classes_draw(const char *path, hp_figure_format format, const hp_survey *survey,
+                                 const hp_thresholds *thresholds, const hp_labels *labels,
+                                 hp_error *err);
+
+#endif

@@ -1,0 +1,16 @@
+/*
+ * Waveforms of one run: phase currents, back-EMF, torque, speed, sensor code over the trace's time.
+ */
+#ifndef HUBPHASE_REPORT_FIGURE_WAVEFORMS_H
+#define HUBPHASE_REPORT_FIGURE_WAVEFORMS_H
+
+#include "hubphase/model/labels.h"
+#include "hubphase/report/canvas.h"
+#include "hubphase/sim/trace.h"
+
+/* `title` names the run, such as "Wiring 5, rough"; plain text. HP_FAIL_INPUT when the trace has
+ * fewer than two samples or its time does not advance; else as hp_canvas_draw. */
+hp_result hp_figure_waveforms_draw(const char *path, hp_figure_format format, const hp_trace *trace,
+                                   const hp_labels *labels, const char *title, hp_error *err);
+
+#endif

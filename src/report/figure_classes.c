@@ -1,0 +1,271 @@
+/* All 36 wirings on ripple against current excess: see the header. */
+#include "hubphase/report/figure_classes.h"
+
+#include "hubphase/report/figure_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define PLOT_HEIGHT 470.0
+#define PLOT_LEFT   92.0
+#define EDGE        44.0 /* [units] strip beyond the scales for values without a bound */
+#define DECADES_MAX 8    /* of either scale; values beyond stand at the edge too */
+#define LEGEND_WORD 112.0
+
+/* One scale: powers of ten. */
+typedef struct scale {
+    int low, high; /* exponents at the ends */
+    double from;   /* [units] of the page */
+    double to;
+} scale;
+
+typedef struct classes {
+    const hp_survey *survey;
+    const hp_thresholds *thresholds;
+    char title[200];
+    scale x, y;
+} classes;
+
+static const char subtitle[] =
+    "Torque ripple against current excess. Wirings that run alike lie on one another.";
+
+static const char *const caption[] = {
+    "Current excess is the power that the battery gives over the power that friction takes. Close "
+    "to 1: hardly any is wasted. Torque ripple is the rms of the torque about its mean, over the "
+    "mean.",
+    "The dashed line is the boundary that the verdict uses. A wiring below it is smooth if it also "
+    "starts from every rest angle and turns steadily.",
+};
+#define CAPTION_COUNT 2
+
+static bool placed(double value)
+{
+    return isfinite(value) && value > 0.0;
+}
+
+/* The decades that hold all values and `also`. */
+static scale make_scale(const hp_survey *survey, bool ripple, double also, double from, double to)
+{
+    double low = also, high = also;
+    for (int n = 0; n < HP_WIRING_COUNT; n++) {
+        const hp_judgement *j = &survey->judgement[n];
+        double value = ripple ? j->ripple : j->excess;
+        if (j->verdict == HP_VERDICT_UNDECIDED || !placed(value))
+            continue;
+        low = fmin(low, value);
+        high = fmax(high, value);
+    }
+    scale s = {.low = (int)floor(log10(low) - 0.1),
+               .high = (int)ceil(log10(high) + 0.1),
+               .from = from,
+               .to = to};
+    if (s.high - s.low > DECADES_MAX)
+        s.high = s.low + DECADES_MAX;
+    return s;
+}
+
+/* Place on the page; beyond the ends: in the strip past the scale's last value, or at its first. */
+static double place(const scale *s, double value)
+{
+    double sense = s->to > s->from ? 1.0 : -1.0;
+    double exponent = value > 0.0 ? log10(value) : s->low;
+    if (!(exponent <= s->high))
+        return s->to + sense * 0.5 * EDGE;
+    double share = (fmax(exponent, s->low) - s->low) / (s->high - s->low);
+    return s->from + share * (s->to - s->from);
+}
+
+static void power_text(int exponent, char text[16])
+{
+    if (exponent >= 0 && exponent <= 4)
+        snprintf(text, 16, "%.0f", pow(10.0, exponent));
+    else if (exponent < 0 && exponent >= -3)
+        snprintf(text, 16, "%.*f", -exponent, pow(10.0, exponent));
+    else
+        snprintf(text, 16, "1e%d", exponent);
+}
+
+static void draw_grid(const hp_canvas *canvas, const classes *c)
+{
+    char text[16];
+    hp_type below = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
+    hp_type beside = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    for (int e = c->x.low; e <= c->x.high; e++) {
+        double x = place(&c->x, pow(10.0, e));
+        power_text(e, text);
+        hp_pen_line(canvas, x, c->y.from, x, c->y.to, HP_INK_RULE, 1.0);
+        hp_pen_text(canvas, x, c->y.from + 20.0, below, text);
+    }
+    for (int e = c->y.low; e <= c->y.high; e++) {
+        double y = place(&c->y, pow(10.0, e));
+        power_text(e, text);
+        hp_pen_line(canvas, c->x.from, y, c->x.to, y, HP_INK_RULE, 1.0);
+        hp_pen_text(canvas, c->x.from - 8.0, y, beside, text);
+    }
+    for (int m = 2; m < 10; m++) {
+        for (int e = c->x.low; e < c->x.high; e++) {
+            double x = place(&c->x, m * pow(10.0, e));
+            hp_pen_line(canvas, x, c->y.from, x, c->y.from - 5.0, HP_INK_GREY, 1.0);
+        }
+        for (int e = c->y.low; e < c->y.high; e++) {
+            double y = place(&c->y, m * pow(10.0, e));
+            hp_pen_line(canvas, c->x.from, y, c->x.from + 5.0, y, HP_INK_GREY, 1.0);
+        }
+    }
+}
+
+/* Strips beyond the scales, with arrows that say which way the values lie. */
+static void draw_edges(const hp_canvas *canvas, const classes *c)
+{
+    double left = c->x.from, right = c->x.to, top = c->y.to, bottom = c->y.from;
+    hp_type small = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
+    hp_box above = {left, top - EDGE, right + EDGE, top},
+           beside = {right, top, right + EDGE, bottom};
+    hp_pen_fill(canvas, above, HP_INK_PALE);
+    hp_pen_fill(canvas, beside, HP_INK_PALE);
+    hp_pen_arrow(canvas, left + 14.0, top - 6.0, left + 14.0, top - EDGE + 6.0, HP_INK_DARK, 2.0);
+    hp_pen_text(canvas, left + 26.0, top - 0.5 * EDGE, small, "beyond the scale, or no bound");
+    hp_pen_arrow(canvas, right + 6.0, bottom - 14.0, right + EDGE - 6.0, bottom - 14.0, HP_INK_DARK,
+                 2.0);
+}
+
+static void draw_boundary(const hp_canvas *canvas, const classes *c)
+{
+    char text[80], number[16];
+    double y = place(&c->y, c->thresholds->excess_max);
+    hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
+    hp_axes axes = {{c->x.from, c->y.to, c->x.to, c->y.from}, 0.0, 1.0, 0.0, 1.0};
+    double height = (c->y.from - y) / (c->y.from - c->y.to);
+    double xs[] = {0.0, 1.0}, ys[] = {height, height};
+    hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
+    snprintf(text, sizeof text, "up to %s: smooth",
+             hp_figure_short(c->thresholds->excess_max, number, sizeof number));
+    hp_pen_text(canvas, c->x.to - 10.0, y + 15.0, type, text);
+    hp_pen_text(canvas, c->x.to - 10.0, y - 15.0, type, "above: rough or stalled");
+}
+
+/* Disc, square, triangle, cross: a class can be told without its colour. The square is the largest,
+ * so that the disc of the mirrored wirings shows inside it. */
+static void draw_mark(const hp_canvas *canvas, double x, double y, hp_verdict verdict)
+{
+    const double r = 10.0;
+    hp_ink ink = hp_verdict_ink(verdict);
+    if (verdict == HP_VERDICT_CORRECT) {
+        hp_pen_disc(canvas, x, y, 0.8 * r, HP_INK_BLACK);
+        hp_pen_disc(canvas, x, y, 0.65 * r, ink);
+    } else if (verdict == HP_VERDICT_REVERSE) {
+        hp_box box = {x - 1.1 * r, y - 1.1 * r, x + 1.1 * r, y + 1.1 * r};
+        hp_pen_frame(canvas, box, ink, 4.0);
+    } else if (verdict == HP_VERDICT_ROUGH) {
+        double xs[] = {x - 1.1 * r, x + 1.1 * r, x}, ys[] = {y + r, y + r, y - 1.1 * r};
+        double xi[] = {x - 0.75 * r, x + 0.75 * r, x},
+               yi[] = {y + 0.8 * r, y + 0.8 * r, y - 0.7 * r};
+        hp_pen_polygon(canvas, xs, ys, 3, HP_INK_BLACK);
+        hp_pen_polygon(canvas, xi, yi, 3, ink);
+    } else {
+        hp_pen_line(canvas, x - 0.8 * r, y - 0.8 * r, x + 0.8 * r, y + 0.8 * r, ink, 4.0);
+        hp_pen_line(canvas, x - 0.8 * r, y + 0.8 * r, x + 0.8 * r, y - 0.8 * r, ink, 4.0);
+    }
+}
+
+/* Draws one verdict's marks and names the group at its highest or lowest mark. */
+static void draw_group(const hp_canvas *canvas, const classes *c, hp_verdict verdict, bool above)
+{
+    double best_x = 0.0, best_y = NAN;
+    for (int n = 0; n < HP_WIRING_COUNT; n++) {
+        const hp_judgement *j = &c->survey->judgement[n];
+        if (j->verdict != verdict)
+            continue;
+        double x = place(&c->x, j->ripple), y = place(&c->y, j->excess);
+        draw_mark(canvas, x, y, verdict);
+        if (isnan(best_y) || (above ? y < best_y : y > best_y)) {
+            best_x = x;
+            best_y = y;
+        }
+    }
+    if (isnan(best_y))
+        return;
+    hp_type type = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_CENTRE, true};
+    double half = 0.5 * hp_pen_text_width(type, hp_verdict_name(verdict)) + 4.0;
+    best_x = fmin(fmax(best_x, c->x.from + half), c->x.to + EDGE - half);
+    hp_pen_text(canvas, best_x, best_y + (above ? -26.0 : 26.0), type, hp_verdict_name(verdict));
+}
+
+/* The numbers of the wirings with this verdict, "1, 22, 29"; empty when there is none. */
+static void list_numbers(const hp_survey *survey, hp_verdict verdict, char *text, size_t size)
+{
+    size_t used = 0;
+    text[0] = '\0';
+    for (int n = 1; n <= HP_WIRING_COUNT && used + 8 < size; n++)
+        if (survey->judgement[n - 1].verdict == verdict)
+            used += (size_t)snprintf(text + used, size - used, "%s%d", used ? ", " : "", n);
+}
+
+/* Mark, word and numbers of each class; returns the y below. canvas NULL: not drawn. */
+static double draw_legend(const hp_canvas *canvas, double y, const hp_survey *survey)
+{
+    hp_type plain = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    double left = HP_FIGURE_MARGIN + 40.0, list = left + LEGEND_WORD + 10.0;
+    double width = HP_FIGURE_WIDTH - HP_FIGURE_MARGIN - list;
+    for (int v = 0; v < HP_VERDICT_COUNT; v++) {
+        char numbers[200];
+        list_numbers(survey, (hp_verdict)v, numbers, sizeof numbers);
+        if (!numbers[0])
+            continue;
+        if (canvas) {
+            hp_box box = {left, y, left + LEGEND_WORD, y + 28.0};
+            hp_verdict_badge(canvas, box, HP_FIGURE_SMALL, (hp_verdict)v, HP_DIRECTION_NONE);
+            if (v != HP_VERDICT_UNDECIDED)
+                draw_mark(canvas, HP_FIGURE_MARGIN + 16.0, y + 14.0, (hp_verdict)v);
+            hp_pen_paragraph(canvas, list, y + 2.0, width, plain, numbers);
+        }
+        y += fmax(34.0, hp_pen_paragraph_height(width, plain, numbers) + 8.0);
+    }
+    return y + 6.0;
+}
+
+static double draw_foot(const hp_canvas *canvas, double bottom, const classes *c)
+{
+    double y = draw_legend(canvas, bottom + 66.0, c->survey);
+    return hp_figure_caption(canvas, y, caption, CAPTION_COUNT) + 8.0;
+}
+
+static void paint(const hp_canvas *canvas, const void *data)
+{
+    const classes *c = data;
+    double top = hp_figure_heading(canvas, c->title, subtitle);
+    hp_type label = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_type below = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    double boundary = place(&c->y, c->thresholds->excess_max);
+    hp_box smooth = {c->x.from, boundary, c->x.to, c->y.from};
+    hp_box frame = {c->x.from, c->y.to, c->x.to, c->y.from};
+    hp_pen_text(canvas, HP_FIGURE_MARGIN, top + 12.0, label, "Current excess (no unit)");
+    hp_pen_fill(canvas, smooth, HP_INK_PALE_GREEN);
+    draw_edges(canvas, c);
+    draw_grid(canvas, c);
+    hp_pen_frame(canvas, frame, HP_INK_DARK, 1.5);
+    draw_boundary(canvas, c);
+    draw_group(canvas, c, HP_VERDICT_STALLED, false);
+    draw_group(canvas, c, HP_VERDICT_ROUGH, false);
+    draw_group(canvas, c, HP_VERDICT_REVERSE, false);
+    draw_group(canvas, c, HP_VERDICT_CORRECT, true);
+    hp_pen_text(canvas, c->x.to + EDGE, c->y.from + 46.0, below, "Torque ripple (no unit)");
+    draw_foot(canvas, c->y.from, c);
+}
+
+hp_result hp_figure_classes_draw(const char *path, hp_figure_format format, const hp_survey *survey,
+                                 const hp_thresholds *thresholds, const hp_labels *labels,
+                                 hp_error *err)
+{
+    classes c = {.survey = survey, .thresholds = thresholds};
+    snprintf(c.title, sizeof c.title, "Smooth or rough%s%s", labels->machine[0] ? ": " : "",
+             labels->machine);
+    double top = hp_figure_heading_height(c.title, subtitle) + 30.0 + EDGE;
+    double right = HP_FIGURE_WIDTH - HP_FIGURE_MARGIN - EDGE;
+    c.x = make_scale(survey, true, 1.0, PLOT_LEFT, right);
+    c.y = make_scale(survey, false, thresholds->excess_max, top + PLOT_HEIGHT, top);
+    hp_page page = {
+        .width = HP_FIGURE_WIDTH, .height = draw_foot(NULL, c.y.from, &c), .title = c.title};
+    return hp_canvas_draw(path, format, &page, paint, &c, err);
+}
