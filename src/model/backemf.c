@@ -6,6 +6,13 @@
 #include <math.h>
 #include <string.h>
 
+/* Least fundamental as a share of the largest harmonic. Chosen: below it a six-step drive has
+ * nothing to pull on, and figures measured on the fundamental's scale lose their meaning. */
+#define LEAST_FUNDAMENTAL 0.01
+
+/* Rounding of a scale that was normalised, written out and read back in short. */
+#define SCALE_SLACK 1e-6
+
 hp_backemf hp_backemf_sinusoidal(void)
 {
     hp_backemf backemf;
@@ -35,13 +42,23 @@ static hp_result check_series(const hp_backemf *backemf, hp_error *err)
         if (!isfinite(backemf->cosine[n]) || !isfinite(backemf->sine[n]))
             return hp_error_set(err, HP_FAIL_INPUT, "backemf harmonic %d is not a finite number",
                                 n);
-    if (!(hypot(backemf->cosine[1], backemf->sine[1]) > 0.0))
+    double largest = 0.0;
+    for (int n = 1; n <= backemf->harmonics; n++)
+        largest = fmax(largest, hypot(backemf->cosine[n], backemf->sine[n]));
+    if (!(largest > 0.0))
+        return hp_error_set(err, HP_FAIL_INPUT, "backemf harmonics are all 0");
+    if (!(hypot(backemf->cosine[1], backemf->sine[1]) >= LEAST_FUNDAMENTAL * largest))
         return hp_error_set(err, HP_FAIL_INPUT,
-                            "backemf harmonic 1 is 0, the fundamental must not be missing");
-    if (!(backemf->scale > 0.0 && isfinite(backemf->scale)))
+                            "backemf harmonic 1 is %g, the fundamental must be at least %g of the "
+                            "largest harmonic (%g)",
+                            hypot(backemf->cosine[1], backemf->sine[1]), LEAST_FUNDAMENTAL,
+                            largest);
+    hp_backemf scaled = *backemf;
+    hp_backemf_normalise(&scaled);
+    if (!(fabs(backemf->scale - scaled.scale) <= SCALE_SLACK * scaled.scale))
         return hp_error_set(err, HP_FAIL_INPUT,
-                            "backemf.scale is %g, must be above 0 (normalise the series)",
-                            backemf->scale);
+                            "backemf.scale is %g, must be %g so that the largest magnitude is 1",
+                            backemf->scale, scaled.scale);
     return HP_OK;
 }
 
@@ -75,19 +92,10 @@ static double series(const hp_backemf *backemf, double x)
     return sum;
 }
 
-void hp_backemf_normalise(hp_backemf *backemf)
+/* Largest |f| in [low, high], where it has one maximum, by golden-section search: 60 cuts shrink
+ * the bracket 3e12-fold, which is all that a maximum of rounded values can tell. */
+static double peak_between(const hp_backemf *backemf, double low, double high)
 {
-    /* A grid of 7200 points, then golden-section search around the largest. */
-    const int points = 7200;
-    double best = 0.0, at = 0.0;
-    for (int k = 0; k < points; k++) {
-        double x = HP_TWO_PI * k / points, value = fabs(series(backemf, x));
-        if (value > best) {
-            best = value;
-            at = x;
-        }
-    }
-    double low = at - HP_TWO_PI / points, high = at + HP_TWO_PI / points;
     const double ratio = 0.61803398874989484820;
     for (int k = 0; k < 60; k++) {
         double a = high - ratio * (high - low), b = low + ratio * (high - low);
@@ -96,8 +104,38 @@ void hp_backemf_normalise(hp_backemf *backemf)
         else
             low = a;
     }
-    best = fmax(best, fabs(series(backemf, 0.5 * (low + high))));
-    backemf->scale = best > 0.0 ? 1.0 / best : 0.0;
+    return fabs(series(backemf, 0.5 * (low + high)));
+}
+
+void hp_backemf_normalise(hp_backemf *backemf)
+{
+    /* The grid is fine enough (48 points a period of the highest harmonic) to part the lobes. Every
+     * lobe that may hold the peak is searched: two of nearly one height need not show on the grid
+     * which is the higher. A grid point misses its lobe's peak by at most (25 * step / 2)^2 / 2. */
+    const int points = 48 * HP_BACKEMF_HARMONICS;
+    const double step = HP_TWO_PI / points, miss = 0.01;
+    double grid = 0.0, peak = 0.0;
+    for (int k = 0; k < points; k++)
+        grid = fmax(grid, fabs(series(backemf, k * step)));
+    double before = fabs(series(backemf, -step)), here = fabs(series(backemf, 0.0));
+    for (int k = 0; k < points; k++) {
+        double after = fabs(series(backemf, (k + 1) * step));
+        if (here >= before && here >= after && here >= (1.0 - miss) * grid)
+            peak = fmax(peak, peak_between(backemf, (k - 1) * step, (k + 1) * step));
+        before = here;
+        here = after;
+    }
+    backemf->scale = peak > 0.0 ? 1.0 / peak : 0.0;
+}
+
+/* Angle from the middle of the positive flat, -90 degrees, within a half turn either way. The
+ * conversion to an integer takes a fraction of the time of fmod; beyond its range fmod it is. */
+static double from_flat(double x)
+{
+    double y = x + 0.5 * HP_PI;
+    if (!(fabs(y) < 1e6))
+        return hp_angle_wrap_signed(y);
+    return y - HP_TWO_PI * (double)(long)(y * (1.0 / HP_TWO_PI) + (y < 0.0 ? -0.5 : 0.5));
 }
 
 double hp_backemf_value(const hp_backemf *backemf, double x)
@@ -106,13 +144,47 @@ double hp_backemf_value(const hp_backemf *backemf, double x)
         return -sin(x);
     if (backemf->kind == HP_BACKEMF_FOURIER)
         return backemf->scale * series(backemf, x);
-    /* Distance from the middle of the positive flat, -90 degrees: flat, flank, flat. */
-    double distance = fabs(hp_angle_wrap_signed(x + 0.5 * HP_PI)), half = 0.5 * backemf->flat_rad;
+    /* Flat, flank, flat. */
+    double distance = fabs(from_flat(x)), half = 0.5 * backemf->flat_rad;
     if (distance <= half)
         return 1.0;
     if (distance >= HP_PI - half)
         return -1.0;
-    return 1.0 - 2.0 * (distance - half) / (HP_PI - 2.0 * half);
+    return (0.5 * HP_PI - distance) / (0.5 * HP_PI - half);
+}
+
+/* Antiderivative of f with a period of one turn: f has no mean. */
+static double integral(const hp_backemf *backemf, double x)
+{
+    if (backemf->kind == HP_BACKEMF_SINUSOIDAL)
+        return cos(x);
+    if (backemf->kind == HP_BACKEMF_FOURIER) {
+        double sum = 0.0;
+        for (int n = 1; n <= backemf->harmonics; n++)
+            sum += (backemf->cosine[n] * sin(n * x) - backemf->sine[n] * cos(n * x)) / n;
+        return backemf->scale * sum;
+    }
+    /* Odd about the middle of the positive flat and even about each zero a quarter turn from it:
+     * along the flat the distance itself, along the flank a parabola with its top at the zero. */
+    double y = from_flat(x), distance = fabs(y), half = 0.5 * backemf->flat_rad;
+    double to_zero = fabs(0.5 * HP_PI - distance), flank = 0.5 * HP_PI - half;
+    double area = to_zero >= flank ? 0.5 * HP_PI - to_zero
+                                   : half + 0.5 * (flank * flank - to_zero * to_zero) / flank;
+    return copysign(area, y);
+}
+
+double hp_backemf_pair(const hp_backemf *backemf, int high, int low, double theta)
+{
+    return hp_backemf_value(backemf, theta - hp_phase_axis(high)) -
+           hp_backemf_value(backemf, theta - hp_phase_axis(low));
+}
+
+double hp_backemf_pair_mean(const hp_backemf *backemf, int high, int low, double from, double to)
+{
+    double a = hp_phase_axis(high), b = hp_phase_axis(low);
+    return (integral(backemf, to - a) - integral(backemf, from - a) - integral(backemf, to - b) +
+            integral(backemf, from - b)) /
+           (to - from);
 }
 
 int hp_backemf_corners(const hp_backemf *backemf, double corners[4])

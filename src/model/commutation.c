@@ -119,6 +119,16 @@ hp_result hp_commutation_table_check(const hp_commutation_table *table, hp_error
                                 "one sensor",
                                 code_text(here), code_text(next));
     }
+    /* The ring is closed; but one through neighbouring idle codes would need a sensor that is high
+     * for a third of the turn, where three of them half a turn wide must do. */
+    for (int code = 0; code < HP_CODE_COUNT; code++) {
+        int inverse = HP_CODE_COUNT - 1 - code;
+        if (!is_driven(&table->row[code]) && is_driven(&table->row[inverse]))
+            return hp_error_set(err, HP_FAIL_INPUT,
+                                "code %s is off but its inverse %s is driven: three sensors half a "
+                                "turn wide pass through both or neither",
+                                code_text(code), code_text(inverse));
+    }
     return HP_OK;
 }
 

@@ -1,6 +1,8 @@
 /* The drive: see the header. */
 #include "hubphase/model/drive.h"
 
+#include <math.h>
+
 hp_drive hp_drive_default(void)
 {
     return (hp_drive){
@@ -44,15 +46,18 @@ double hp_drive_duty(const hp_drive *drive)
 
 double hp_drive_ideal_speed(const hp_drive *drive)
 {
-    /* Mean of f(x - axis_V) - f(x - axis_W) over the sector of code 100, -30 to 30 degrees, by the
-     * midpoint rule: exact for straight lines and within 1e-7 for the rest. */
-    const int points = 600;
-    double sum = 0.0;
-    for (int k = 0; k < points; k++) {
-        double x = (-30.0 + 60.0 * (k + 0.5) / points) * HP_DEG;
-        sum += hp_backemf_value(&drive->motor.backemf, x - hp_phase_axis(HP_V)) -
-               hp_backemf_value(&drive->motor.backemf, x - hp_phase_axis(HP_W));
+    /* Well placed sensors hand over at the zero crossings of the line back-EMF, so that the pair
+     * U > V works for 30 degrees either side of the peak of f(x) - f(x - 120 degrees). The peak
+     * may be a flat or have two tops: the fundamental says where its middle is. That of f, A cos x
+     * + B sin x, peaks at atan2(B, A); that of the difference 30 degrees sooner. */
+    const hp_backemf *backemf = &drive->motor.backemf;
+    double cosine = 0.0, sine = -1.0;
+    if (backemf->kind == HP_BACKEMF_FOURIER) {
+        cosine = backemf->cosine[1];
+        sine = backemf->sine[1];
     }
-    double line = sum / points * drive->motor.ke;
-    return line > 0.0 ? hp_drive_duty(drive) * drive->supply.emf_v / line : 0.0;
+    double middle = atan2(sine, cosine) - 30.0 * HP_DEG;
+    double line =
+        hp_backemf_pair_mean(backemf, HP_U, HP_V, middle - 30.0 * HP_DEG, middle + 30.0 * HP_DEG);
+    return hp_drive_duty(drive) * drive->supply.emf_v / (line * drive->motor.ke);
 }

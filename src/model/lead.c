@@ -10,7 +10,7 @@
 
 /* Edges nearer than this are one [rad]. */
 #define EDGE_SLACK 1e-9
-/* Points of the midpoint rule over a stretch. */
+/* Steps of the grid on which the extremes of torque are sought first. */
 #define POINTS 240
 
 static int code_at(const hp_sensors_params *sensors, const hp_wiring *wiring, double theta)
@@ -42,7 +42,27 @@ static int edges(const hp_sensors_params *sensors, double edge[2 * HP_PHASE_COUN
     for (int k = 0; k < count; k++)
         if (kept == 0 || edge[k] - edge[kept - 1] > EDGE_SLACK)
             edge[kept++] = edge[k];
+    if (kept > 1 && edge[0] + HP_TWO_PI - edge[kept - 1] <= EDGE_SLACK)
+        kept--;
     return kept;
+}
+
+/* Largest of sign * torque per ampere between the grid points either side of `at`, where it has one
+ * maximum at most, by golden-section search. */
+static double refine(const hp_backemf *backemf, const hp_lead_sector *s, double at, double step,
+                     double sign)
+{
+    const double ratio = 0.61803398874989484820;
+    double low = fmax(at - step, s->from), high = fmin(at + step, s->to);
+    for (int k = 0; k < 60; k++) {
+        double a = high - ratio * (high - low), b = low + ratio * (high - low);
+        if (sign * hp_backemf_pair(backemf, s->high, s->low, a) >
+            sign * hp_backemf_pair(backemf, s->high, s->low, b))
+            high = b;
+        else
+            low = a;
+    }
+    return 0.5 * hp_backemf_pair(backemf, s->high, s->low, 0.5 * (low + high));
 }
 
 static void fill_torque(const hp_backemf *backemf, hp_lead_sector *s)
@@ -50,16 +70,24 @@ static void fill_torque(const hp_backemf *backemf, hp_lead_sector *s)
     s->torque_mean = s->torque_min = s->torque_max = 0.0;
     if (s->high < 0)
         return;
+    s->torque_mean = 0.5 * hp_backemf_pair_mean(backemf, s->high, s->low, s->from, s->to);
+    double step = (s->to - s->from) / POINTS, at_min = s->from, at_max = s->from;
     s->torque_min = INFINITY;
     s->torque_max = -INFINITY;
-    for (int k = 0; k < POINTS; k++) {
-        double theta = s->from + (s->to - s->from) * (k + 0.5) / POINTS;
-        double torque = 0.5 * (hp_backemf_value(backemf, theta - hp_phase_axis(s->high)) -
-                               hp_backemf_value(backemf, theta - hp_phase_axis(s->low)));
-        s->torque_mean += torque / POINTS;
-        s->torque_min = fmin(s->torque_min, torque);
-        s->torque_max = fmax(s->torque_max, torque);
+    for (int k = 0; k <= POINTS; k++) {
+        double theta = s->from + step * k;
+        double torque = 0.5 * hp_backemf_pair(backemf, s->high, s->low, theta);
+        if (torque < s->torque_min) {
+            s->torque_min = torque;
+            at_min = theta;
+        }
+        if (torque > s->torque_max) {
+            s->torque_max = torque;
+            at_max = theta;
+        }
     }
+    s->torque_min = fmin(s->torque_min, refine(backemf, s, at_min, step, -1.0));
+    s->torque_max = fmax(s->torque_max, refine(backemf, s, at_max, step, 1.0));
 }
 
 static void fill_sector(const hp_commutation_table *table, const hp_backemf *backemf,

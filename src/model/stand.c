@@ -28,6 +28,9 @@ hp_stand_params hp_stand_params_default(void)
         .gear_ratio = 1.0,           /* chosen: direct drive */
         /* chosen: bearings, seals and iron loss of a direct-drive hub turned by hand. */
         .rotor = {.coulomb_nm = 0.35, .breakaway_nm = 0.5, .viscous_nm_s_rad = 0.005},
+        .wheel = {0.0, 0.0, 0.0}, /* chosen: direct drive, all of it counted with the rotor */
+        .load_nm = 0.0,           /* chosen: nothing rubs on a lifted wheel */
+        .smooth_rad_s = 0.0,      /* chosen: true sticking */
     };
 }
 

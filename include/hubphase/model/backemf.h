@@ -37,8 +37,8 @@ hp_backemf hp_backemf_sinusoidal(void);
 hp_backemf hp_backemf_trapezoidal(double flat_rad);
 
 /* HP_FAIL_INPUT naming the field when a value is outside the ranges above, not finite, when a
- * series is all zero, or when its fundamental is missing (no six-step drive can turn such a motor).
- */
+ * series is all zero or not normalised, or when its fundamental is below a hundredth of its largest
+ * harmonic (no six-step drive can turn such a motor). */
 hp_result hp_backemf_check(const hp_backemf *backemf, hp_error *err);
 
 /* Sets `scale` of a Fourier shape so that its largest magnitude over a turn is 1. */
@@ -46,6 +46,13 @@ void hp_backemf_normalise(hp_backemf *backemf);
 
 /* f(x) for x in radians, any x. Unit amplitude, dimensionless. */
 double hp_backemf_value(const hp_backemf *backemf, double x);
+
+/* Pair of leads driven against each other at rotor angle theta: f(theta - axis_high) -
+ * f(theta - axis_low). Times ke it is the line back-EMF per rad/s and the torque per ampere. */
+double hp_backemf_pair(const hp_backemf *backemf, int high, int low, double theta);
+
+/* Mean of hp_backemf_pair over theta in [from, to], to > from; in closed form for every shape. */
+double hp_backemf_pair_mean(const hp_backemf *backemf, int high, int low, double from, double to);
 
 /* The angles x in [0, 2 pi) at which the slope of f jumps: 4 for a trapezoid, 0 otherwise.
  * Writes them in increasing order into corners[4] and returns their number. */

@@ -24,19 +24,19 @@ typedef enum hp_pwm_kind {
 
 typedef struct hp_controller_params {
     hp_commutation_table table;
-    double throttle;        /* 0..1 of full travel */
-    double speed_cap;       /* duty cap of the chosen speed step; 0 < cap <= 1 */
-    double ramp_per_s;      /* [1/s] duty per second; > 0, or 0: no ramp, full duty at once */
-    double battery_limit_a; /* on the filtered battery current; > 0, or 0: no limit */
-    double phase_limit_a;   /* on the filtered phase current; > 0, or 0: no limit */
-    double filter_s;        /* time constant of both current filters; > 0 */
-    double limiter_per_s;   /* [1/s] gain of the limiters; > 0 */
-    double stall_cutout_s;  /* all legs off after this time without a sensor edge; 0: never */
-    double undervoltage_v;  /* all legs off below this filtered bus voltage; 0: never */
+    double throttle;   /* 0..1 of full travel */
+    double speed_cap;  /* duty cap of the chosen speed step; 0 < cap <= 1 */
+    double ramp_per_s; /* [1/s] duty per second; > 0, or 0: no ramp, full duty at once; <= 1e6 */
+    double battery_limit_a; /* on the filtered battery current; 0: no limit; <= 1e4 */
+    double phase_limit_a;   /* on the filtered phase current; 0: no limit; <= 1e4 */
+    double filter_s;        /* time constant of both current filters; 1e-5..10 */
+    double limiter_per_s;   /* [1/s] gain of the limiters; 1e-3..1e4 */
+    double stall_cutout_s;  /* all legs off so long after a sensor edge; 0: never; <= 3600 */
+    double undervoltage_v;  /* all legs off below this filtered bus voltage; 0: never; <= 200 */
     hp_pwm_kind pwm;
-    double pwm_hz;                /* > 0; real edges only */
-    double switch_resistance_ohm; /* one switch, on; >= 0 */
-    double diode_drop_v;          /* one antiparallel diode; >= 0 */
+    double pwm_hz;                /* 100..1e6; real edges only */
+    double switch_resistance_ohm; /* one switch, on; 0..100 */
+    double diode_drop_v;          /* one antiparallel diode; 0..5 */
 } hp_controller_params;
 
 hp_controller_params hp_controller_params_default(void);

@@ -15,17 +15,16 @@
 
 typedef struct hp_motor_params {
     int pole_pairs;        /* 1..100; electrical angle = pole_pairs * rotor angle */
-    double resistance_ohm; /* one phase to star point at 20 C; > 0 */
-    double inductance_h;   /* one phase, self minus mutual; > 0 */
-    double ke;             /* [V s/rad] back-EMF amplitude per phase over ROTOR speed; > 0 */
-    hp_backemf backemf;    /* shape */
-    double winding_c;      /* [C] copper temperature; -40..200 */
-    double copper_per_k;   /* [1/K] resistance coefficient at 20 C; 0.00393 (IEC 60028) */
-    double
-        rotor_inertia_kg_m2;  /* the part that turns at rotor speed; > 0 for a clutch, else >= 0 */
-    double cogging_nm;        /* amplitude of T_cog = A sin(order theta + phase); >= 0 */
-    int cogging_order;        /* periods per electrical turn, commonly 6; >= 1 */
-    double cogging_phase_rad; /* any */
+    double resistance_ohm; /* one phase to star point at 20 C; > 0, <= 1000 */
+    double inductance_h;   /* one phase, self minus mutual; > 0, <= 1 */
+    double ke;           /* [V s/rad] back-EMF amplitude per phase over ROTOR speed; > 0, <= 1000 */
+    hp_backemf backemf;  /* shape */
+    double winding_c;    /* [C] copper temperature; -40..200 */
+    double copper_per_k; /* [1/K] resistance coefficient at 20 C; 0..0.01; 0.00393 (IEC 60028) */
+    double rotor_inertia_kg_m2;     /* turns at rotor speed; > 0 for a clutch, else >= 0; <= 100 */
+    double cogging_nm;              /* amplitude of T_cog = A sin(order theta + phase); 0..1000 */
+    int cogging_order;              /* periods per electrical turn, commonly 6; 1..1000 */
+    double cogging_phase_rad;       /* [rad] -1e6..1e6 */
     bool lead_open[HP_PHASE_COUNT]; /* fault: this motor lead is broken */
 } hp_motor_params;
 

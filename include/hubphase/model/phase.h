@@ -29,13 +29,13 @@ static inline char hp_phase_letter(int phase)
     return "UVW"[phase];
 }
 
-/* The angle moved into [0, 2 pi). */
+/* The angle moved into [0, 2 pi); NaN for what is not finite. */
 static inline double hp_angle_wrap(double angle)
 {
     double a = fmod(angle, HP_TWO_PI);
     if (a < 0.0)
         a += HP_TWO_PI;
-    return a < HP_TWO_PI ? a : 0.0;
+    return a >= HP_TWO_PI ? 0.0 : a;
 }
 
 /* The angle moved into [-pi, pi). */

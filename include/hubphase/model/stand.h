@@ -14,25 +14,25 @@
 
 typedef struct hp_supply_params {
     double emf_v;          /* open-circuit voltage; > 0, <= 200 */
-    double resistance_ohm; /* battery and its leads; >= 0 */
+    double resistance_ohm; /* battery and its leads; 0..100 */
 } hp_supply_params;
 
 /* Friction of one body: Coulomb with a breakaway level above it, plus viscous. */
 typedef struct hp_friction {
-    double coulomb_nm;       /* while turning; >= 0 */
-    double breakaway_nm;     /* at rest; >= coulomb_nm */
-    double viscous_nm_s_rad; /* [N m s/rad]; >= 0 */
+    double coulomb_nm;       /* while turning; 0..1000 */
+    double breakaway_nm;     /* at rest; >= coulomb_nm, <= 1000 */
+    double viscous_nm_s_rad; /* [N m s/rad]; 0..100 */
 } hp_friction;
 
 typedef struct hp_stand_params {
-    double wheel_inertia_kg_m2; /* about the axle, at wheel speed; > 0 */
-    double gear_ratio;          /* rotor turns per wheel turn; >= 1; 1 for direct drive */
+    double wheel_inertia_kg_m2; /* about the axle, at wheel speed; > 0, <= 1000 */
+    double gear_ratio;          /* rotor turns per wheel turn; 1..100; 1 for direct drive */
     bool clutch;                /* one-way clutch between rotor (through the gear) and wheel */
     hp_friction rotor;          /* at rotor speed */
     hp_friction wheel;          /* at wheel speed */
-    double load_nm;             /* steady torque on the wheel against forward; any sign */
-    double smooth_rad_s;        /* 0: true sticking; > 0: Coulomb law smoothed as tanh(w / this) at
-                                   each body's speed, no sticking (to compare with other tools) */
+    double load_nm;             /* steady torque on the wheel against forward; -1000..1000 */
+    double smooth_rad_s; /* 0: true sticking; > 0, <= 1000: Coulomb law smoothed as tanh(w / this)
+                            at each body's speed, no sticking (to compare with other tools) */
 } hp_stand_params;
 
 hp_supply_params hp_supply_params_default(void);
