@@ -1,0 +1,93 @@
+/*
+ * What may be true of a motor and a controller that nobody has labelled.
+ *
+ * Leads and pins are known by their own marks only; what is hidden:
+ *
+ * - relation: on which axis each of the motor's sensor leads and phase leads sits. Turning all axes
+ *   together by 120 degrees changes nothing, so 36 cases make 12 relations.
+ * - table: which of the 12 true six-step tables the controller follows, counted in the same way.
+ *   Usually the scenario states it.
+ * - inverted: which motor sensor lead gives the opposite level of what the table expects: a motor
+ *   with 60-degree sensors on a 120-degree controller; -1 when none does.
+ * - fault: one broken part, or none.
+ *
+ * A wiring then behaves as some *effective* wiring of the textbook motor and table, and it is right
+ * when that one is an even order on both sides, the same on both (see model.h on wirings: smooth
+ * and forward).
+ */
+#ifndef HUBPHASE_DECIDE_HYPOTHESIS_H
+#define HUBPHASE_DECIDE_HYPOTHESIS_H
+
+#include "hubphase/model/commutation.h"
+#include "hubphase/model/wiring.h"
+
+#include <stdbool.h>
+
+#define HP_RELATION_COUNT 12
+#define HP_TABLE_COUNT    12
+
+typedef enum hp_fault_kind {
+    HP_FAULT_NONE,
+    HP_FAULT_SENSOR_HIGH, /* sensor lead `which` always reads 1 */
+    HP_FAULT_SENSOR_LOW,  /* ... always 0 */
+    HP_FAULT_LEAD_OPEN,   /* phase lead `which` is broken */
+    HP_FAULT_CLUTCH,      /* one-way clutch slips: the rotor turns, the wheel does not */
+    HP_FAULT_KIND_COUNT
+} hp_fault_kind;
+
+typedef struct hp_fault {
+    hp_fault_kind kind;
+    int which; /* 0..2, a motor lead by its mark; 0 where there is nothing to choose */
+} hp_fault;
+
+#define HP_FAULT_COUNT 11 /* none, 3 + 3 sensors, 3 leads, clutch */
+
+/* Index 0..10 of a fault, and back; 0 is none. */
+int hp_fault_index(hp_fault fault);
+hp_fault hp_fault_from_index(int index);
+
+typedef struct hp_hypothesis {
+    int relation; /* 0..11 */
+    int table;    /* 0..11 */
+    int inverted; /* -1, or motor sensor lead 0..2 by its mark */
+    hp_fault fault;
+} hp_hypothesis;
+
+/* Axis of each motor sensor lead and of each phase lead in a relation. */
+void hp_relation_axes(int relation, int sensor_axis[HP_PHASE_COUNT], int lead_axis[HP_PHASE_COUNT]);
+/* The relation in which leads sit on these axes; both are permutations (asserted). */
+int hp_relation_index(const int sensor_axis[HP_PHASE_COUNT], const int lead_axis[HP_PHASE_COUNT]);
+
+/* The usual input and output of the textbook table that each marked one stands for. */
+void hp_table_places(int table, int input_place[HP_PHASE_COUNT], int output_place[HP_PHASE_COUNT]);
+/* The commutation table with this index. */
+hp_commutation_table hp_table_get(int table);
+/* Index of a table, or -1 when it is not a true six-step table for 120-degree sensors. */
+int hp_table_index(const hp_commutation_table *table);
+
+/* The textbook wiring as which this one behaves. */
+hp_wiring hp_wiring_effective(int relation, int table, const hp_wiring *wiring);
+/* Whether it runs smoothly forward once nothing is broken and no sensor inverted. */
+bool hp_wiring_is_right(int relation, int table, const hp_wiring *wiring);
+/* The three right wirings (numbers), ascending. */
+void hp_right_wirings(int relation, int table, int number[3]);
+
+/* How likely things are before anything is measured. */
+typedef struct hp_prior_params {
+    double table_stated; /* the stated table is the true one; the rest shares what is left */
+    int table;           /* index of the stated table, or -1: unknown, all alike */
+    double inverted;     /* the motor's sensors do not fit the table, all three leads together */
+    double sensor_fault; /* some sensor stuck, all six cases together */
+    double lead_open;    /* some phase lead open */
+    double clutch;       /* clutch slips; only when there is one */
+    bool has_clutch;     /* the hub has a one-way clutch */
+    double floor;        /* combinations less likely than this are left out */
+} hp_prior_params;
+
+hp_prior_params hp_prior_default(void);
+
+/* Probability of one combination before any evidence; 0 below the floor. The relations are alike.
+ */
+double hp_prior_of(const hp_prior_params *prior, const hp_hypothesis *hypothesis);
+
+#endif
