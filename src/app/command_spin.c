@@ -177,13 +177,11 @@ static hp_result spin(hp_session *session, const hp_wiring *wiring, choices *cho
 }
 
 static hp_result write_report(const hp_session *session, const hp_wiring *wiring,
-                              const choices *choice, const hp_figures *figures, hp_error *err)
+                              const choices *choice, const hp_judgement *judgement,
+                              const hp_figures *figures, hp_error *err)
 {
     hp_report_case subject = hp_session_case(session);
-    hp_thresholds thresholds = hp_thresholds_default();
-    hp_judgement judgement =
-        hp_verdict_judge(figures, 1, hp_drive_ideal_speed(subject.drive), &thresholds);
-    hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), &judgement);
+    hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), judgement);
     hp_output output;
     hp_result result = hp_session_report_open(&output, choice->output, err);
     if (result != HP_OK)
@@ -191,7 +189,7 @@ static hp_result write_report(const hp_session *session, const hp_wiring *wiring
     if (choice->json)
         result = hp_survey_json_write(&subject, &row, 1, output.file, err);
     else
-        hp_spin_print(&subject, wiring, &judgement, figures, output.file);
+        hp_spin_print(&subject, wiring, judgement, figures, output.file);
     return hp_output_finish(&output, result, err);
 }
 
@@ -214,11 +212,14 @@ static hp_result write_all(const hp_session *session, const hp_wiring *wiring,
                            const choices *choice, const hp_trace *trace, const hp_figures *figures,
                            hp_error *err)
 {
-    hp_result result = write_report(session, wiring, choice, figures, err);
+    hp_thresholds thresholds = hp_thresholds_default();
+    hp_judgement judgement =
+        hp_verdict_judge(figures, 1, hp_drive_ideal_speed(&session->scenario.drive), &thresholds);
+    hp_result result = write_report(session, wiring, choice, &judgement, figures, err);
     if (result == HP_OK && choice->csv)
         result = write_waves(choice, trace, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_write_spin(session, wiring, trace, &choice->plot, err);
+        result = hp_plots_write_spin(session, wiring, &judgement, trace, &choice->plot, err);
     return result;
 }
 

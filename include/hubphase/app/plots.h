@@ -12,8 +12,9 @@
 hp_result hp_plots_write_survey(const hp_session *session, const hp_survey *survey,
                                 const hp_plot_choice *choice, hp_error *err);
 
-/* Waveforms and lead angle of one wiring. */
+/* Waveforms of one wiring. */
 hp_result hp_plots_write_spin(const hp_session *session, const hp_wiring *wiring,
-                              const hp_trace *trace, const hp_plot_choice *choice, hp_error *err);
+                              const hp_judgement *judgement, const hp_trace *trace,
+                              const hp_plot_choice *choice, hp_error *err);
 
 #endif

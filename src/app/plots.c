@@ -1,0 +1,94 @@
+/* The pictures that commands write: see the header. */
+#include "hubphase/app/plots.h"
+
+#include "hubphase/report/figure_classes.h"
+#include "hubphase/report/figure_map.h"
+#include "hubphase/report/figure_waveforms.h"
+
+#include <string.h>
+
+#define PATH_SIZE 1200
+
+static hp_result picture_path(const hp_plot_choice *choice, const char *name, char path[PATH_SIZE],
+                              hp_figure_format *format, hp_error *err)
+{
+    hp_result result = hp_figure_format_parse(choice->format, format, err);
+    if (result != HP_OK)
+        return result;
+    size_t length = strlen(choice->directory);
+    const char *slash = length > 0 && choice->directory[length - 1] == '/' ? "" : "/";
+    int needed = snprintf(path, PATH_SIZE, "%s%s%s.%s", choice->directory, slash, name,
+                          hp_figure_format_name(*format));
+    if (needed >= PATH_SIZE)
+        return hp_error_set(err, HP_FAIL_IO, "the name of folder %s is too long",
+                            choice->directory);
+    return HP_OK;
+}
+
+/* Tells the user where the picture is. */
+static void note(const hp_session *session, const char *path)
+{
+    if (!session->choice.quiet)
+        fprintf(stderr, "%s: wrote %s\n", session->command, path);
+}
+
+/* One picture of a survey. */
+typedef hp_result (*survey_picture)(const char *path, hp_figure_format format,
+                                    const hp_session *session, const hp_survey *survey,
+                                    hp_error *err);
+
+static hp_result draw_map(const char *path, hp_figure_format format, const hp_session *session,
+                          const hp_survey *survey, hp_error *err)
+{
+    return hp_figure_map_draw(path, format, survey, &session->scenario.labels, err);
+}
+
+static hp_result draw_classes(const char *path, hp_figure_format format, const hp_session *session,
+                              const hp_survey *survey, hp_error *err)
+{
+    hp_thresholds thresholds = hp_thresholds_default();
+    return hp_figure_classes_draw(path, format, survey, &thresholds, &session->scenario.labels,
+                                  err);
+}
+
+static const struct {
+    const char *name;
+    survey_picture draw;
+} survey_pictures[] = {
+    {"map", draw_map},
+    {"classes", draw_classes},
+};
+
+hp_result hp_plots_write_survey(const hp_session *session, const hp_survey *survey,
+                                const hp_plot_choice *choice, hp_error *err)
+{
+    for (size_t k = 0; k < sizeof survey_pictures / sizeof survey_pictures[0]; k++) {
+        char path[PATH_SIZE];
+        hp_figure_format format;
+        hp_result result = picture_path(choice, survey_pictures[k].name, path, &format, err);
+        if (result == HP_OK)
+            result = survey_pictures[k].draw(path, format, session, survey, err);
+        if (result != HP_OK)
+            return result;
+        note(session, path);
+    }
+    return HP_OK;
+}
+
+hp_result hp_plots_write_spin(const hp_session *session, const hp_wiring *wiring,
+                              const hp_judgement *judgement, const hp_trace *trace,
+                              const hp_plot_choice *choice, hp_error *err)
+{
+    char path[PATH_SIZE], name[40], title[80];
+    hp_figure_format format;
+    int number = hp_wiring_number(wiring);
+    snprintf(name, sizeof name, "waveforms-%02d", number);
+    snprintf(title, sizeof title, "Wiring %d, %s", number, hp_verdict_name(judgement->verdict));
+    hp_result result = picture_path(choice, name, path, &format, err);
+    if (result == HP_OK)
+        result =
+            hp_figure_waveforms_draw(path, format, trace, &session->scenario.labels, title, err);
+    if (result == HP_OK)
+        note(session, path);
+    return result;
+}
