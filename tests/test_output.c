@@ -112,21 +112,6 @@ static void what_is_discarded_leaves_nothing(void **state)
     check_int(count_files(*state), 1);
 }
 
-static void a_reserved_name_is_renamed(void **state)
-{
-    char path[256];
-    hp_output output;
-    path_of(*state, "map.svg", path);
-    assert_int_equal(hp_output_reserve(&output, path, NULL), HP_OK);
-    check_int(count_files(*state), 0);
-    size_t length = strlen(output.temporary);
-    assert_string_equal(output.temporary + length - 4, ".svg");
-    put(output.temporary, "picture");
-    assert_int_equal(hp_output_commit(&output, NULL), HP_OK);
-    check_content(path, "picture");
-    check_int(count_files(*state), 1);
-}
-
 static void wrong_places_are_told(void **state)
 {
     char path[256], text[2000];
@@ -182,7 +167,6 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(a_file_appears_when_whole, open_room, close_room),
         cmocka_unit_test_setup_teardown(what_is_discarded_leaves_nothing, open_room, close_room),
-        cmocka_unit_test_setup_teardown(a_reserved_name_is_renamed, open_room, close_room),
         cmocka_unit_test_setup_teardown(wrong_places_are_told, open_room, close_room),
         cmocka_unit_test(devices_are_written_straight),
         cmocka_unit_test_setup_teardown(folders_are_made_once, open_room, close_room),

@@ -3,6 +3,7 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <stdbool.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -12,8 +13,7 @@ static hp_result fail(hp_error *err, const char *path, const char *why)
     return hp_error_set(err, HP_FAIL_IO, "%s cannot be written: %s", path, why);
 }
 
-/* The process number keeps two programs apart. The suffix stays the last part of the name, because
- * a picture's format may be taken from it. */
+/* The process number keeps two programs apart. */
 static hp_result name_temporary(hp_output *output, const char *path, hp_error *err)
 {
     const char *slash = strrchr(path, '/');
@@ -24,15 +24,6 @@ static hp_result name_temporary(hp_output *output, const char *path, hp_error *e
     snprintf(output->temporary, sizeof output->temporary, "%.*s.unfinished-%ld-%s", folder, path,
              (long)getpid(), path + folder);
     return HP_OK;
-}
-
-hp_result hp_output_reserve(hp_output *output, const char *path, hp_error *err)
-{
-    struct stat found;
-    memset(output, 0, sizeof *output);
-    if (stat(path, &found) == 0 && S_ISDIR(found.st_mode))
-        return fail(err, path, "it is a folder");
-    return name_temporary(output, path, err);
 }
 
 /* Devices and pipes, and the standard output. */
@@ -51,10 +42,12 @@ hp_result hp_output_open(hp_output *output, const char *path, hp_error *err)
     memset(output, 0, sizeof *output);
     if (!path[0])
         return fail(err, "\"\"", "a file name is expected");
-    if (strcmp(path, "-") == 0 ||
-        (stat(path, &found) == 0 && !S_ISREG(found.st_mode) && !S_ISDIR(found.st_mode)))
+    bool there = stat(path, &found) == 0;
+    if (strcmp(path, "-") == 0 || (there && !S_ISREG(found.st_mode) && !S_ISDIR(found.st_mode)))
         return open_straight(output, path, err);
-    hp_result result = hp_output_reserve(output, path, err);
+    if (there && S_ISDIR(found.st_mode))
+        return fail(err, path, "it is a folder");
+    hp_result result = name_temporary(output, path, err);
     if (result != HP_OK)
         return result;
     int descriptor = open(output->temporary, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, (mode_t)0666);

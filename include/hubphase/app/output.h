@@ -15,14 +15,11 @@
 typedef struct hp_output {
     char path[1024];      /* as the user named it */
     char temporary[1088]; /* name written to meanwhile; empty when written straight */
-    FILE *file;           /* NULL when only the name is wanted, or after the end */
+    FILE *file;           /* NULL after the end */
 } hp_output;
 
 /* Opens `path` for writing. */
 hp_result hp_output_open(hp_output *output, const char *path, hp_error *err);
-/* Reserves a temporary name for something that opens its file itself; output->temporary is what to
- * write. */
-hp_result hp_output_reserve(hp_output *output, const char *path, hp_error *err);
 /* Closes and renames. On failure nothing is left behind. */
 hp_result hp_output_commit(hp_output *output, hp_error *err);
 /* Commits when `written` is HP_OK, else discards and puts the file's name before the error. */
