@@ -7,6 +7,7 @@
 #include <stdio.h>
 
 #define TITLE_SIZE    30.0
+#define TITLE_LEAST   24.0
 #define SUBTITLE_SIZE 20.0
 
 /* The grid. */
@@ -68,9 +69,18 @@ static double inner_width(void)
     return HP_FIGURE_WIDTH - 2.0 * HP_FIGURE_MARGIN;
 }
 
+/* A title a little too long for one line is made smaller rather than left with one word over. */
+static double title_size(const char *title)
+{
+    hp_type type = {TITLE_SIZE, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    while (type.size > TITLE_LEAST && hp_pen_text_width(type, title) > inner_width())
+        type.size -= 1.0;
+    return hp_pen_text_width(type, title) > inner_width() ? TITLE_SIZE : type.size;
+}
+
 static double heading(const hp_canvas *canvas, const char *title, const char *subtitle)
 {
-    hp_type big = {TITLE_SIZE, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    hp_type big = {title_size(title), HP_INK_BLACK, HP_ALIGN_LEFT, true};
     hp_type plain = {SUBTITLE_SIZE, HP_INK_DARK, HP_ALIGN_LEFT, false};
     double y = hp_pen_paragraph(canvas, HP_FIGURE_MARGIN, 14.0, inner_width(), big, title);
     if (subtitle[0])
@@ -135,6 +145,21 @@ char *hp_figure_short(double value, char *out, size_t size)
         snprintf(out, size, "0.00");
     else
         snprintf(out, size, "%.*f", magnitude < 0.995 ? 2 : magnitude < 9.95 ? 1 : 0, value);
+    return out;
+}
+
+char *hp_figure_degrees(double angle, char *out, size_t size)
+{
+    double degrees = round(angle / HP_DEG);
+    snprintf(out, size, "%s%.0f\u00b0", degrees < 0.0 ? "\u2212" : "", fabs(degrees));
+    return out;
+}
+
+char *hp_figure_degrees_range(double from, double to, char *out, size_t size)
+{
+    char a[16], b[16];
+    snprintf(out, size, "%s to %s", hp_figure_degrees(from, a, sizeof a),
+             hp_figure_degrees(to, b, sizeof b));
     return out;
 }
 

@@ -40,6 +40,10 @@ char *hp_figure_times(double ratio, char *out, size_t size);
 /* "0.82", "3.4", "12", "410": two or three figures; "no bound", "?" likewise. */
 char *hp_figure_short(double value, char *out, size_t size);
 
+/* An angle in radians as "60" with a degree sign, and "60 to 0" with two; a true minus sign. */
+char *hp_figure_degrees(double angle, char *out, size_t size);
+char *hp_figure_degrees_range(double from, double to, char *out, size_t size);
+
 /* A lead's name for a figure: the label, or its letter where the label is empty. */
 const char *hp_figure_label(const char *label, int phase);
 
