@@ -23,6 +23,16 @@
 #define PWM_SHARE_MIN 1e-6
 /* Guards that stay negative after an event are fired again at most so often. */
 #define REFIRE_MAX 20
+/* Steps a simulated second beyond which a run counts as collapsed, and the steps and events that
+ * may come at once: a stiff or chattering run shows within milliseconds of real time. Drives with
+ * an L/R of a microsecond stay below. */
+#define STEPS_PER_SECOND 2e6
+#define STEPS_AT_ONCE    100000.0
+#define EVENTS_AT_ONCE   20000.0
+/* Shortest bound on the step that a caller may ask for [s]. */
+#define MAX_STEP_LEAST 1e-8
+/* Checkpoints come at least this share of the run apart. */
+#define CHECKPOINT_SHARE (1.0 / 4096.0)
 /* Golden section, and the first rest angle: chosen so that no early angle of the sequence stands
  * within a degree of an ideal sensor edge. */
 #define GOLDEN           0.61803398874989484820
@@ -62,6 +72,7 @@ typedef struct run {
     long pwm_period;
     bool measuring; /* false once the controller has cut out: figures are closed */
     long events, steps;
+    long firings; /* of guards; counts towards the cap even where nothing changed */
 } run;
 
 hp_run_options hp_run_options_default(void)
@@ -95,9 +106,9 @@ hp_result hp_run_options_check(const hp_run_options *o, hp_error *err)
     if (!(o->tolerance >= 1e-12 && o->tolerance <= 1e-2))
         return hp_error_set(err, HP_FAIL_INPUT, "run.tolerance is %g, must be 1e-12 to 1e-2",
                             o->tolerance);
-    if (!(o->max_step_s >= 0.0 && isfinite(o->max_step_s)))
-        return hp_error_set(err, HP_FAIL_INPUT, "run.max_step_s is %g, must be at least 0",
-                            o->max_step_s);
+    if (!(o->max_step_s == 0.0 || (o->max_step_s >= MAX_STEP_LEAST && isfinite(o->max_step_s))))
+        return hp_error_set(err, HP_FAIL_INPUT, "run.max_step_s is %g, must be 0 or at least %g",
+                            o->max_step_s, MAX_STEP_LEAST);
     if (o->max_events < 1)
         return hp_error_set(err, HP_FAIL_INPUT, "run.max_events is %ld, must be at least 1",
                             o->max_events);
@@ -324,6 +335,17 @@ static void close_figures(run *r)
     r->measuring = false;
 }
 
+/* The next checkpoint after t; the last part begins exactly at its own time. */
+static void set_checkpoint(run *r)
+{
+    double settle = r->options->settle_s;
+    while ((double)r->checkpoint * r->checkpoint_gap <= r->t)
+        r->checkpoint++;
+    r->next_checkpoint = (double)r->checkpoint * r->checkpoint_gap;
+    if (r->t < settle && r->next_checkpoint > settle)
+        r->next_checkpoint = settle;
+}
+
 /* Handles every known time that has come. Sets *switched when the integrator must restart. */
 static hp_result pass_known_times(run *r, bool *switched)
 {
@@ -331,11 +353,7 @@ static hp_result pass_known_times(run *r, bool *switched)
     if (r->t >= r->next_checkpoint) {
         if (r->measuring)
             hp_measure_checkpoint(&r->engine->measure, r->m, r->t, r->y);
-        r->checkpoint++;
-        r->next_checkpoint = (double)r->checkpoint * r->checkpoint_gap;
-        /* The last part begins exactly at its own time. */
-        if (r->t < r->options->settle_s && r->next_checkpoint > r->options->settle_s)
-            r->next_checkpoint = r->options->settle_s;
+        set_checkpoint(r);
     }
     if (r->t >= r->next_pwm) {
         step_pwm(r, false);
@@ -360,6 +378,7 @@ static hp_result fire(run *r, int *fired)
 {
     double guard[HP_GUARD_COUNT];
     for (int round = 0; round < REFIRE_MAX; round++) {
+        r->firings++;
         long turns = r->m->turns;
         int code = r->m->code;
         bool cut_before = r->m->cut_out;
@@ -446,10 +465,26 @@ static hp_result advance(run *r, int *flag, hp_error *err)
     return HP_OK;
 }
 
+static bool is_chatter(const run *r)
+{
+    return (double)r->firings > EVENTS_AT_ONCE + (double)r->options->max_events * r->t;
+}
+
+static bool is_collapsed(const run *r)
+{
+    const hp_controller_params *c = &r->m->drive->controller;
+    double bound = r->options->max_step_s, rate = STEPS_PER_SECOND;
+    /* Steps that were asked for do not count. */
+    if (bound > 0.0)
+        rate += 2.0 / bound;
+    if (c->pwm != HP_PWM_AVERAGED)
+        rate += 4.0 * c->pwm_hz;
+    return (double)r->steps > STEPS_AT_ONCE + rate * r->t;
+}
+
 static hp_result loop(run *r, hp_error *err)
 {
     const double end = r->options->seconds;
-    const long cap = (long)fmin(1e15, (double)r->options->max_events * fmax(1.0, end));
     while (r->t < end) {
         int flag = 0;
         hp_result result = advance(r, &flag, err);
@@ -470,8 +505,10 @@ static hp_result loop(run *r, hp_error *err)
         r->engine->instant_valid = r->engine->instant_valid && !switched;
         if (result == HP_FAIL_MEMORY)
             return fail(r, result, err, "no memory for the trace");
-        if (result != HP_OK || r->events > cap)
+        if (result != HP_OK || is_chatter(r))
             return fail(r, HP_FAIL_CHATTER, err, "events follow each other without end");
+        if (is_collapsed(r))
+            return fail(r, HP_FAIL_STEP, err, "the steps grow too many");
         if (!switched)
             continue;
         measure_point(r);
@@ -497,18 +534,17 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
         .trace = trace,
         .figures = figures,
         .y = hp_vector_data(engine->state),
-        .checkpoint_gap = options->settle_s > 0.0 ? 0.125 * options->settle_s : options->seconds,
-        .checkpoint = 1,
+        .checkpoint_gap = fmax(0.125 * options->settle_s, CHECKPOINT_SHARE * options->seconds),
         .next_pwm = INFINITY,
         .measuring = true,
         .next_sample = trace ? trace->from : 0.0,
         .step_hint = 1e-6,
     };
-    r.next_checkpoint = r.checkpoint_gap;
+    set_checkpoint(&r);
     engine->tolerance = options->tolerance;
     engine->rhs = 0;
     hp_machine_start(r.m, drive, wiring, options, r.y);
-    hp_measure_start(&engine->measure, r.m, options->settle_s, 0.0, r.y);
+    hp_measure_start(&engine->measure, r.m, options, r.y);
     if (drive->controller.pwm != HP_PWM_AVERAGED)
         step_pwm(&r, true);
 

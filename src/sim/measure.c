@@ -4,6 +4,11 @@
 #include <math.h>
 #include <string.h>
 
+/* A limiter holds the duty when a current is this near to its limit, as a share of it. */
+#define LIMITED_MARGIN 0.02
+/* A last part cut short to less than this share of the time before it is filled up from there. */
+#define PART_SHARE_MIN 0.1
+
 static double unwrapped(const hp_machine *m, const double *y)
 {
     return y[HP_Y_THETA] + HP_TWO_PI * (double)m->turns;
@@ -38,11 +43,13 @@ static void clear_extremes(hp_measure *measure)
     measure->edges = 0;
 }
 
-void hp_measure_start(hp_measure *measure, const hp_machine *m, double settle_s, double t,
+void hp_measure_start(hp_measure *measure, const hp_machine *m, const hp_run_options *options,
                       const double *y)
 {
+    const double t = 0.0;
     memset(measure, 0, sizeof *measure);
-    measure->settle_s = settle_s;
+    measure->settle_s = options->settle_s;
+    measure->seconds = options->seconds;
     measure->begin = snapshot(m, t, y);
     measure->energy_begin = hp_machine_energy(m, y);
     clear_extremes(measure);
@@ -75,8 +82,10 @@ void hp_measure_point(hp_measure *measure, const hp_machine *m, double t, const 
     measure->field_time = t;
     measure->field_x_last = x;
     measure->field_y_last = z;
+    /* Not while the duty only rises more slowly because a current comes near its limit. */
+    double held = LIMITED_MARGIN * m->drive->controller.limiter_per_s;
     if (m->duty_mode == HP_DUTY_FLOOR ||
-        (m->duty_mode == HP_DUTY_MOVING && now->duty_slope < m->ramp && m->ramp < INFINITY))
+        (m->duty_mode == HP_DUTY_MOVING && now->duty_slope < fmin(m->ramp, held)))
         measure->limited = true;
 }
 
@@ -155,8 +164,9 @@ void hp_measure_end(hp_measure *measure, const hp_machine *m, double t, const do
     /* The last part: from settle_s, or for an early cut-out as long a stretch before it as the
      * checkpoints give. */
     const hp_snapshot *part = &measure->part;
-    double wanted = 0.5 * (measure->part.time - measure->settle_s + t - measure->settle_s);
-    if (!measure->has_part || wanted < 0.05 * measure->settle_s)
+    bool short_part =
+        t < measure->seconds && t - measure->settle_s < PART_SHARE_MIN * measure->settle_s;
+    if (!measure->has_part || short_part)
         part = checkpoint_before(measure, t, 0.25 * measure->settle_s);
     const hp_snapshot *from = part, *to = &end;
     double turned = measure->last_turn.angle - measure->first_turn.angle;

@@ -19,10 +19,10 @@ typedef struct hp_snapshot {
 #define HP_CHECKPOINT_COUNT 16
 
 typedef struct hp_measure {
-    double settle_s;
-    hp_snapshot begin;      /* of the run */
-    hp_snapshot part;       /* start of the last part */
-    hp_snapshot first_turn; /* first and latest whole turn inside the last part */
+    double settle_s, seconds; /* when the last part begins and when the run should end */
+    hp_snapshot begin;        /* of the run */
+    hp_snapshot part;         /* start of the last part */
+    hp_snapshot first_turn;   /* first and latest whole turn inside the last part */
     hp_snapshot last_turn;
     bool has_part, has_turn;
     hp_snapshot checkpoint[HP_CHECKPOINT_COUNT]; /* a ring, oldest overwritten */
@@ -38,7 +38,7 @@ typedef struct hp_measure {
     bool limited;
 } hp_measure;
 
-void hp_measure_start(hp_measure *measure, const hp_machine *machine, double settle_s, double t,
+void hp_measure_start(hp_measure *measure, const hp_machine *machine, const hp_run_options *options,
                       const double *y);
 /* Every accepted step, before and after events. */
 void hp_measure_point(hp_measure *measure, const hp_machine *machine, double t, const double *y,

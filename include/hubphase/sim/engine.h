@@ -20,8 +20,9 @@ typedef struct hp_run_options {
     double start_speed; /* [rad/s] rotor speed at time 0; usually 0 */
     double start_duty;  /* duty at time 0; usually 0; without a ramp the throttle's is taken */
     double tolerance;   /* relative error per step; 1e-12..1e-2 */
-    double max_step_s;  /* longest step; 0: no bound */
-    long max_events;    /* cap of events a simulated second, beyond which the run is chatter */
+    double max_step_s;  /* longest step, at least 1e-8; 0: no bound */
+    long max_events;    /* cap of events a simulated second, beyond which the run is chatter; PWM
+                           edges do not count */
 } hp_run_options;
 
 /* 2 s of which the last 0.8 s is measured, from rest, tolerance 1e-7. */
