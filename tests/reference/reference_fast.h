@@ -22,7 +22,7 @@
 
 #include <math.h>
 
-#define AIM_S       1e-10 /* [s] an event is placed this far past its root, at most twice this */
+#define AIM_S       1e-12 /* [s] an event is placed this far past its root, at most twice this */
 #define CORNERS_MAX (4 * HP_PHASE_COUNT)
 
 enum {
@@ -89,6 +89,7 @@ typedef struct ref_fast {
     double old[G_COUNT];
     double old_slope[G_COUNT];
     double old_step;   /* [s] step that led from `old` to here; 0: the segment has just begun */
+    double begun;      /* [s] when the segment began */
     double soonest;    /* [s] time from here to the next event; negative: passed */
     double q[Q_COUNT]; /* integrands here */
     bool q_known;

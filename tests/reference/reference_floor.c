@@ -128,7 +128,8 @@ static void pursue(ref_fast *r, double step_s, double stop)
 {
     for (int tries = 0;;) {
         bool passed = r->soonest <= 0.0;
-        if (passed && (r->soonest > -2.0 * AIM_S || tries >= TRIES)) {
+        bool reached = r->soonest > -2.0 * AIM_S || r->t - r->begun < 2.0 * AIM_S;
+        if (passed && (reached || tries >= TRIES)) {
             switch_mode(r);
             return;
         }
@@ -140,6 +141,9 @@ static void pursue(ref_fast *r, double step_s, double stop)
             h = left;
         else if (!passed && h > step_s)
             h = fmin(h, left) / ceil(fmin(h, left) / step_s);
+        /* Not back to before the segment began: other modes ruled there. */
+        if (passed)
+            h = fmax(h, r->begun + AIM_S - r->t);
         move(r, h);
         if (last)
             r->t = stop;

@@ -141,6 +141,7 @@ void ref_fast_begin_segment(ref_fast *r)
     ref_fast_derive(r, r->x, r->d, &r->now);
     r->rhs++;
     ref_fast_choose_kinks(r);
+    r->begun = r->t;
     r->old_step = 0.0;
     r->q_known = false;
     ref_fast_aim(r);
