@@ -70,7 +70,9 @@ typedef struct run {
     double next_checkpoint;
     double next_pwm; /* INFINITY: no PWM edges wanted */
     long pwm_period;
-    bool measuring; /* false once the controller has cut out: figures are closed */
+    bool measuring;   /* false once the controller has cut out: figures are closed */
+    double end;       /* of the run; earlier than asked once it is calm */
+    double next_look; /* next even time to ask whether it is; INFINITY: never */
     long events, steps;
     long firings; /* of guards; counts towards the cap even where nothing changed */
 } run;
@@ -435,6 +437,17 @@ static bool restart(run *r)
            ERKStepSetInitStep(ark, r->step_hint) == ARK_SUCCESS;
 }
 
+/* A new start rather than a reset: a reset keeps what step control has learnt, and the bytes of a
+ * run must not depend on the run before. */
+static bool begin(run *r)
+{
+    r->engine->instant_valid = false;
+    void *ark = r->engine->arkode;
+    return ERKStepReInit(ark, slope_callback, 0.0, r->engine->state) == ARK_SUCCESS &&
+           ERKStepSetMaxStep(ark, r->options->max_step_s) == ARK_SUCCESS &&
+           ERKStepSetInitStep(ark, r->step_hint) == ARK_SUCCESS;
+}
+
 /* One step of the integrator, to the next event, known time or step end. */
 static hp_result advance(run *r, int *flag, hp_error *err)
 {
@@ -549,7 +562,7 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
         step_pwm(&r, true);
 
     hp_result result = HP_OK;
-    if (ERKStepSetMaxStep(engine->arkode, options->max_step_s) != ARK_SUCCESS || !restart(&r))
+    if (!begin(&r))
         result = fail(&r, HP_FAIL_LIBRARY, err, "the integrator refused to start");
     if (result == HP_OK && take_due_samples(&r) != HP_OK)
         result = fail(&r, HP_FAIL_MEMORY, err, "no memory for the trace");
