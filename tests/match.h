@@ -75,15 +75,19 @@ static inline bool says_same(const hp_event *engine, const hp_event *brute)
 }
 
 /* A diode's event that coincides with a switched edge, or with another diode's, may count as part
- * of that. */
-static inline bool at_an_edge(const hp_trace *trace, const hp_event *event)
+ * of that; and a PWM pulse below a millionth of its period may be left out. */
+static inline bool may_be_left_out(const hp_trace *trace, const hp_event *event)
 {
-    if (event->kind != HP_EVENT_DIODE)
-        return false;
     for (size_t k = 0; k < trace->event_count; k++) {
-        hp_event_kind kind = trace->event[k].kind;
-        bool cause = kind == HP_EVENT_PWM || kind == HP_EVENT_SENSOR || kind == HP_EVENT_DIODE;
-        if (cause && &trace->event[k] != event && fabs(trace->event[k].time - event->time) < 1e-8)
+        const hp_event *other = &trace->event[k];
+        double apart = fabs(other->time - event->time);
+        bool edge = other->kind == HP_EVENT_PWM || other->kind == HP_EVENT_SENSOR;
+        if (other == event)
+            continue;
+        if (event->kind == HP_EVENT_DIODE && (edge || other->kind == HP_EVENT_DIODE) &&
+            apart < 1e-8)
+            return true;
+        if (event->kind == HP_EVENT_PWM && other->kind == HP_EVENT_PWM && apart < 1e-10)
             return true;
     }
     return false;
@@ -115,13 +119,13 @@ static inline mismatch match(const pair *p, const char *label, int wiring)
                 i = next_of(&p->engine, kind, i + 1);
                 j = next_of(&p->brute, kind, j + 1);
             } else if (b && (!a || b->time <= a->time)) {
-                if (!at_an_edge(&p->brute, b)) {
+                if (!may_be_left_out(&p->brute, b)) {
                     m.missed++;
                     report(label, wiring, "brute", b);
                 }
                 j = next_of(&p->brute, kind, j + 1);
             } else {
-                if (!at_an_edge(&p->engine, a)) {
+                if (!may_be_left_out(&p->engine, a)) {
                     m.extra++;
                     report(label, wiring, "engine", a);
                 }

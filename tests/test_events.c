@@ -68,6 +68,31 @@ static void test_events_with_real_pwm(void **state)
     hp_engine_free(engine);
 }
 
+/* At full duty a real PWM has no edges, until a limiter pulls the duty down. */
+static void test_full_duty_has_no_pwm_edges(void **state)
+{
+    (void)state;
+    hp_engine *engine = make_engine();
+    hp_run_options o = options_for(0.08, 0.7);
+    hp_drive d = hp_reference_drive_make(HP_DRIVE_DIRECT);
+    d.controller.pwm = HP_PWM_COMPLEMENTARY;
+    d.controller.throttle = 1.0;
+    d.controller.ramp_per_s = 0.0;
+    for (int limited = 0; limited < 2; limited++) {
+        d.controller.battery_limit_a = limited ? 15.0 : 0.0;
+        d.controller.phase_limit_a = limited ? 30.0 : 0.0;
+        for (int wiring = 1; wiring <= 12; wiring++) {
+            pair p = run_pair(engine, &d, wiring, &o);
+            check_matched(&p, "full duty", wiring);
+            check_figures(&p, 5e-4, "full duty", wiring);
+            bool edges = next_of(&p.engine, HP_EVENT_PWM, 0) < p.engine.event_count;
+            check_int(edges, limited);
+            free_pair(&p);
+        }
+    }
+    hp_engine_free(engine);
+}
+
 /* A guard that dips below zero and rises again within one step of the integrator shows no change of
  * sign at the step's ends. */
 static void test_brief_events(void **state)
@@ -106,6 +131,7 @@ int main(void)
         cmocka_unit_test(test_events_of_all_36_wirings),
         cmocka_unit_test(test_figures_at_a_fine_tolerance),
         cmocka_unit_test(test_events_with_real_pwm),
+        cmocka_unit_test(test_full_duty_has_no_pwm_edges),
         cmocka_unit_test(test_brief_events),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

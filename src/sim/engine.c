@@ -300,7 +300,9 @@ static void step_pwm(run *r, bool begin)
     double period = 1.0 / c->pwm_hz;
     double start = (double)r->pwm_period * period;
     double share = r->y[HP_Y_DUTY];
-    if (!begin && r->m->pwm_high) {
+    /* Inside a period, not at its start: the high part is over. The high state alone does not tell,
+     * for at full duty it lasts from one period into the next. */
+    if (!begin && r->t - start > 0.5 * PWM_SHARE_MIN * period) {
         hp_machine_set_pwm(r->m, false, r->y);
         r->pwm_period++;
         r->next_pwm = start + period;
@@ -358,9 +360,12 @@ static hp_result pass_known_times(run *r, bool *switched)
         set_checkpoint(r);
     }
     if (r->t >= r->next_pwm) {
+        bool was_high = r->m->pwm_high;
         step_pwm(r, false);
-        result = note_event(r, HP_EVENT_PWM, r->m->pwm_high);
-        *switched = true;
+        if (r->m->pwm_high != was_high) {
+            result = note_event(r, HP_EVENT_PWM, r->m->pwm_high);
+            *switched = true;
+        }
     }
     if (result == HP_OK && r->t >= stall_deadline(r)) {
         close_figures(r);
