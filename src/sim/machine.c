@@ -566,8 +566,12 @@ static void fire_mechanics(hp_machine *m, double *y, tally *t)
     if (rotor != m->rotor_motion ||
         (m->rotor_motion == HP_MOTION_SLIP && rotor_sign != m->rotor_sign))
         note(t, m->rotor_motion == HP_MOTION_STICK ? HP_EVENT_STICK : HP_EVENT_SLIP, 0);
-    if (!joint && !m->joint && wheel != m->wheel_motion)
-        note(t, m->wheel_motion == HP_MOTION_STICK ? HP_EVENT_STICK : HP_EVENT_SLIP, 1);
+    bool changed = !joint && !m->joint && wheel != m->wheel_motion;
+    /* A wheel that comes to rest under a resting rotor is joined to it at once. */
+    bool rested =
+        !joint && m->joint && wheel == HP_MOTION_SLIP && m->rotor_motion == HP_MOTION_STICK;
+    if (changed || rested)
+        note(t, rested || m->wheel_motion == HP_MOTION_STICK ? HP_EVENT_STICK : HP_EVENT_SLIP, 1);
 }
 
 int hp_machine_fire(hp_machine *m, double time, const int fired[HP_GUARD_COUNT],
