@@ -1,0 +1,97 @@
+/* Order statistics: quantiles between neighbours, shared ranks, rank correlation. */
+#include "check.h"
+
+#include "hubphase/base/rank.h"
+
+#define COUNT 50
+
+static void QuantilesLieBetweenNeighbours(void **state)
+{
+    (void)state;
+    double value[] = {7.0, 1.0, 3.0, 5.0};
+    hp_sort(value, 4);
+    check_close(hp_quantile(value, 4, 0.0), 1.0, 0.0, "exact");
+    check_close(hp_quantile(value, 4, 0.5), 4.0, 0.0, "exact");
+    check_close(hp_quantile(value, 4, 0.9), 6.4, 1e-15 * 8, "one rounding");
+    check_close(hp_quantile(value, 4, 1.0), 7.0, 0.0, "exact");
+    check_close(hp_quantile(value, 1, 0.3), 1.0, 0.0, "one value stands for all");
+    check_true(isnan(hp_quantile(value, 0, 0.5)), "no value");
+}
+
+static void InfiniteValuesAreValues(void **state)
+{
+    (void)state;
+    double value[] = {INFINITY, 2.0, INFINITY, 1.0, INFINITY};
+    hp_sort(value, 5);
+    check_close(hp_quantile(value, 5, 0.05), 1.2, 1e-15 * 4, "one rounding");
+    check_true(isinf(hp_quantile(value, 5, 0.3)), "between 2 and infinity");
+    check_true(isinf(hp_quantile(value, 5, 0.9)), "between two infinities");
+}
+
+static void EqualValuesShareTheirRanks(void **state)
+{
+    (void)state;
+    const double value[] = {4.0, INFINITY, 1.0, 4.0, INFINITY, 4.0};
+    const double expected[] = {3.0, 5.5, 1.0, 3.0, 5.5, 3.0};
+    hp_ranked scratch[6];
+    double rank[6];
+    hp_rank(value, 6, scratch, rank);
+    for (int k = 0; k < 6; k++)
+        check_close(rank[k], expected[k], 0.0, "exact");
+}
+
+/* Rank correlation of two rows. */
+static double correlate_ranks(const double *a, const double *b, size_t count)
+{
+    hp_ranked scratch[COUNT];
+    double rank_a[COUNT], rank_b[COUNT];
+    hp_rank(a, count, scratch, rank_a);
+    hp_rank(b, count, scratch, rank_b);
+    return hp_correlation(rank_a, rank_b, count);
+}
+
+static void AMonotoneLawGivesOne(void **state)
+{
+    (void)state;
+    double a[COUNT], rising[COUNT], falling[COUNT];
+    for (int k = 0; k < COUNT; k++) {
+        a[k] = sin(1.7 * k);
+        rising[k] = exp(5.0 * a[k]);
+        falling[k] = -pow(a[k], 3.0);
+    }
+    check_close(correlate_ranks(a, rising, COUNT), 1.0, 1e-14, "rounding of 50 terms");
+    check_close(correlate_ranks(a, falling, COUNT), -1.0, 1e-14, "rounding of 50 terms");
+}
+
+/* Without ties it is 1 - 6 sum d^2 / (n (n^2 - 1)) (Spearman 1904; textbook). */
+static void TheClosedFormOfSpearman(void **state)
+{
+    (void)state;
+    const double a[] = {1.0, 2.0, 3.0, 4.0, 5.0}, b[] = {2.0, 1.0, 4.0, 3.0, 5.0};
+    check_close(correlate_ranks(a, b, 5), 1.0 - 6.0 * 4.0 / (5.0 * 24.0), 1e-15 * 8, "rounding");
+}
+
+static void WhatDoesNotVaryHasNoCorrelation(void **state)
+{
+    (void)state;
+    double a[COUNT], b[COUNT];
+    for (int k = 0; k < COUNT; k++) {
+        a[k] = 0.1;
+        b[k] = k;
+    }
+    check_true(isnan(hp_correlation(a, b, COUNT)), "one row is constant");
+    check_true(isnan(hp_correlation(b, b, 1)), "one value");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(QuantilesLieBetweenNeighbours),
+        cmocka_unit_test(InfiniteValuesAreValues),
+        cmocka_unit_test(EqualValuesShareTheirRanks),
+        cmocka_unit_test(AMonotoneLawGivesOne),
+        cmocka_unit_test(TheClosedFormOfSpearman),
+        cmocka_unit_test(WhatDoesNotVaryHasNoCorrelation),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
