@@ -39,6 +39,7 @@ static const char *const format_name[HP_FIGURE_FORMAT_COUNT] = {"svg", "png", "p
 typedef struct job {
     hp_figure_format format;
     const hp_page *page;
+    char title[512]; /* the page's, cleaned */
     hp_paint paint;
     const void *data;
     FILE *stream; /* owned; SVG writes here, PLplot closes it */
@@ -134,7 +135,7 @@ static void open_surface(job *job)
         job->surface =
             cairo_pdf_surface_create_for_stream(take_bytes, job, width * scale, height * scale);
         cairo_pdf_surface_set_metadata(job->surface, CAIRO_PDF_METADATA_CREATE_DATE, PDF_DATE);
-        cairo_pdf_surface_set_metadata(job->surface, CAIRO_PDF_METADATA_TITLE, job->page->title);
+        cairo_pdf_surface_set_metadata(job->surface, CAIRO_PDF_METADATA_TITLE, job->title);
     } else {
         job->surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)lround(width * scale),
                                                   (int)lround(height * scale));
@@ -221,8 +222,8 @@ static bool guard_plplot(job *job)
 static hp_result tidy(job *job, hp_error *err)
 {
     size_t length = 0;
-    char *text = hp_svg_tidy(job->bytes, job->size, job->page->width, job->page->height,
-                             job->page->title, &length);
+    char *text = hp_svg_tidy(job->bytes, job->size, job->page->width, job->page->height, job->title,
+                             &length);
     if (!text)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
     free(job->bytes);
@@ -278,6 +279,7 @@ hp_result hp_canvas_draw(const char *path, hp_figure_format format, const hp_pag
     hp_picture_file file;
     job job = {.format = format, .page = page, .paint = paint, .data = data};
     hp_result result = check_page(format, page, err);
+    hp_pen_clean(page->title, job.title, sizeof job.title);
     if (result == HP_OK)
         result = hp_picture_file_open(&file, path, err);
     if (result != HP_OK)

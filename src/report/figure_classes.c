@@ -30,6 +30,8 @@ typedef struct classes {
 static const char subtitle[] =
     "Torque ripple against current excess. Wirings that run alike lie on one another.";
 
+static const char beyond[] = "beyond the scale, or no bound";
+
 static const char *const caption[] = {
     "Current excess is the power that the battery gives over the power that friction takes. Close "
     "to 1: hardly any is wasted. Torque ripple is the rms of the torque about its mean, over the "
@@ -115,8 +117,20 @@ static void draw_grid(const hp_canvas *canvas, const classes *c)
     }
 }
 
+/* Words already on the plot, which the next one must leave clear. */
+typedef struct words {
+    hp_box box[4 + HP_VERDICT_COUNT];
+    int count;
+} words;
+
+static hp_box word_box(hp_type type, double x, double y, const char *text)
+{
+    double half = 0.5 * hp_pen_text_width(type, text) + 4.0;
+    return (hp_box){x - half, y - 0.6 * type.size, x + half, y + 0.6 * type.size};
+}
+
 /* Strips beyond the scales, with arrows that say which way the values lie. */
-static void draw_edges(const hp_canvas *canvas, const classes *c)
+static void draw_edges(const hp_canvas *canvas, const classes *c, words *w)
 {
     double left = c->x.from, right = c->x.to, top = c->y.to, bottom = c->y.from;
     hp_type small = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
@@ -125,24 +139,11 @@ static void draw_edges(const hp_canvas *canvas, const classes *c)
     hp_pen_fill(canvas, above, HP_INK_PALE);
     hp_pen_fill(canvas, beside, HP_INK_PALE);
     hp_pen_arrow(canvas, left + 14.0, top - 6.0, left + 14.0, top - EDGE + 6.0, HP_INK_DARK, 2.0);
-    hp_pen_text(canvas, left + 26.0, top - 0.5 * EDGE, small, "beyond the scale, or no bound");
+    hp_pen_text(canvas, left + 26.0, top - 0.5 * EDGE, small, beyond);
+    double middle = left + 26.0 + 0.5 * hp_pen_text_width(small, beyond);
+    w->box[w->count++] = word_box(small, middle, top - 0.5 * EDGE, beyond);
     hp_pen_arrow(canvas, right + 6.0, bottom - 14.0, right + EDGE - 6.0, bottom - 14.0, HP_INK_DARK,
                  2.0);
-}
-
-static void draw_boundary(const hp_canvas *canvas, const classes *c)
-{
-    char text[80], number[16];
-    double y = place(&c->y, c->thresholds->excess_max);
-    hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
-    hp_axes axes = {{c->x.from, c->y.to, c->x.to, c->y.from}, 0.0, 1.0, 0.0, 1.0};
-    double height = (c->y.from - y) / (c->y.from - c->y.to);
-    double xs[] = {0.0, 1.0}, ys[] = {height, height};
-    hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
-    snprintf(text, sizeof text, "up to %s: smooth",
-             hp_figure_short(c->thresholds->excess_max, number, sizeof number));
-    hp_pen_text(canvas, c->x.to - 10.0, y + 15.0, type, text);
-    hp_pen_text(canvas, c->x.to - 10.0, y - 15.0, type, "above: rough or stalled");
 }
 
 /* Disc, square, triangle, cross: a class can be told without its colour. The square is the largest,
@@ -169,8 +170,62 @@ static void draw_mark(const hp_canvas *canvas, double x, double y, hp_verdict ve
     }
 }
 
-/* Draws one verdict's marks and names the group at its highest or lowest mark. */
-static void draw_group(const hp_canvas *canvas, const classes *c, hp_verdict verdict, bool above)
+static void draw_boundary(const hp_canvas *canvas, const classes *c, words *w)
+{
+    char text[80], number[16];
+    double y = place(&c->y, c->thresholds->excess_max);
+    hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
+    hp_axes axes = {{c->x.from, c->y.to, c->x.to, c->y.from}, 0.0, 1.0, 0.0, 1.0};
+    double height = (c->y.from - y) / (c->y.from - c->y.to);
+    double xs[] = {0.0, 1.0}, ys[] = {height, height};
+    hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
+    snprintf(text, sizeof text, "up to %s: smooth",
+             hp_figure_short(c->thresholds->excess_max, number, sizeof number));
+    const char *const word[] = {text, "above: rough or stalled"};
+    for (int k = 0; k < 2; k++) {
+        double middle = c->x.to - 10.0 - 0.5 * hp_pen_text_width(type, word[k]);
+        w->box[w->count++] = word_box(type, middle, y + (k ? -15.0 : 15.0), word[k]);
+        hp_pen_text(canvas, c->x.to - 10.0, y + (k ? -15.0 : 15.0), type, word[k]);
+    }
+}
+
+static bool is_clear(const words *w, const classes *c, hp_box b)
+{
+    if (b.left < c->x.from || b.right > c->x.to + EDGE || b.top < c->y.to - EDGE ||
+        b.bottom > c->y.from)
+        return false;
+    for (int k = 0; k < w->count; k++)
+        if (b.left < w->box[k].right && b.right > w->box[k].left && b.top < w->box[k].bottom &&
+            b.bottom > w->box[k].top)
+            return false;
+    return true;
+}
+
+/* Names a group beside the mark at x, y: at the first place that is clear, from near to far and, of
+ * two alike, on the wanted side. */
+static void draw_name(const hp_canvas *canvas, const classes *c, words *w, double x, double y,
+                      hp_verdict verdict, double side)
+{
+    static const double away[] = {26.0, 50.0, 74.0, 98.0};
+    static const double shift[] = {0.0, -30.0, 30.0, -60.0, 60.0, -90.0, 90.0, -120.0, 120.0};
+    hp_type type = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_CENTRE, true};
+    const char *name = hp_verdict_name(verdict);
+    for (size_t a = 0; a < sizeof away / sizeof away[0]; a++) {
+        for (size_t s = 0; s < 2 * sizeof shift / sizeof shift[0]; s++) {
+            double at_x = x + shift[s / 2], at_y = y + (s % 2 ? -side : side) * away[a];
+            hp_box box = word_box(type, at_x, at_y, name);
+            if (!is_clear(w, c, box))
+                continue;
+            w->box[w->count++] = box;
+            hp_pen_text(canvas, at_x, at_y, type, name);
+            return;
+        }
+    }
+}
+
+/* Draws one verdict's marks and names the group at its highest (side -1) or lowest (+1) mark. */
+static void draw_group(const hp_canvas *canvas, const classes *c, words *w, hp_verdict verdict,
+                       double side)
 {
     double best_x = 0.0, best_y = NAN;
     for (int n = 0; n < HP_WIRING_COUNT; n++) {
@@ -179,17 +234,13 @@ static void draw_group(const hp_canvas *canvas, const classes *c, hp_verdict ver
             continue;
         double x = place(&c->x, j->ripple), y = place(&c->y, j->excess);
         draw_mark(canvas, x, y, verdict);
-        if (isnan(best_y) || (above ? y < best_y : y > best_y)) {
+        if (isnan(best_y) || side * y > side * best_y) {
             best_x = x;
             best_y = y;
         }
     }
-    if (isnan(best_y))
-        return;
-    hp_type type = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_CENTRE, true};
-    double half = 0.5 * hp_pen_text_width(type, hp_verdict_name(verdict)) + 4.0;
-    best_x = fmin(fmax(best_x, c->x.from + half), c->x.to + EDGE - half);
-    hp_pen_text(canvas, best_x, best_y + (above ? -26.0 : 26.0), type, hp_verdict_name(verdict));
+    if (!isnan(best_y))
+        draw_name(canvas, c, w, best_x, best_y, verdict, side);
 }
 
 /* The numbers of the wirings with this verdict, "1, 22, 29"; empty when there is none. */
@@ -234,6 +285,7 @@ static double draw_foot(const hp_canvas *canvas, double bottom, const classes *c
 static void paint(const hp_canvas *canvas, const void *data)
 {
     const classes *c = data;
+    words w = {.count = 0};
     double top = hp_figure_heading(canvas, c->title, subtitle);
     hp_type label = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
     hp_type below = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
@@ -242,14 +294,14 @@ static void paint(const hp_canvas *canvas, const void *data)
     hp_box frame = {c->x.from, c->y.to, c->x.to, c->y.from};
     hp_pen_text(canvas, HP_FIGURE_MARGIN, top + 12.0, label, "Current excess (no unit)");
     hp_pen_fill(canvas, smooth, HP_INK_PALE_GREEN);
-    draw_edges(canvas, c);
+    draw_edges(canvas, c, &w);
     draw_grid(canvas, c);
     hp_pen_frame(canvas, frame, HP_INK_DARK, 1.5);
-    draw_boundary(canvas, c);
-    draw_group(canvas, c, HP_VERDICT_STALLED, false);
-    draw_group(canvas, c, HP_VERDICT_ROUGH, false);
-    draw_group(canvas, c, HP_VERDICT_REVERSE, false);
-    draw_group(canvas, c, HP_VERDICT_CORRECT, true);
+    draw_boundary(canvas, c, &w);
+    draw_group(canvas, c, &w, HP_VERDICT_STALLED, 1.0);
+    draw_group(canvas, c, &w, HP_VERDICT_ROUGH, 1.0);
+    draw_group(canvas, c, &w, HP_VERDICT_REVERSE, 1.0);
+    draw_group(canvas, c, &w, HP_VERDICT_CORRECT, -1.0);
     hp_pen_text(canvas, c->x.to + EDGE, c->y.from + 46.0, below, "Torque ripple (no unit)");
     draw_foot(canvas, c->y.from, c);
 }

@@ -50,7 +50,7 @@ static void draw_cell(const hp_canvas *canvas, const lead *lead, hp_box cell, in
                     .outer = SMALL_DIAL,
                     .gap = 1.2};
     hp_type small = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, true};
-    char text[8];
+    char text[16];
     hp_ink ink = HP_INK_GREY;
     if (lead->survey) {
         const hp_judgement *judgement = &lead->survey->judgement[number - 1];

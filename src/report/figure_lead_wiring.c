@@ -48,7 +48,7 @@ static void draw_numbers(const hp_canvas *canvas, const hp_dial *dial, const one
     hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, true};
     for (int k = 0; k < one->count; k++) {
         const hp_lead_sector *s = &one->sector[k];
-        char text[8];
+        char text[16];
         if (s->high < 0)
             continue;
         double middle = 0.5 * (s->lead_from + s->lead_to);
@@ -108,9 +108,8 @@ static void draw_row(const hp_canvas *canvas, double y, const one *one, int k)
         snprintf(text[3], sizeof text[3], "nothing driven");
         text[4][0] = '\0';
     } else {
-        snprintf(text[3], sizeof text[3], "%s + / %s \u2212",
-                 hp_figure_label(one->labels->motor_lead[s->high], s->high),
-                 hp_figure_label(one->labels->motor_lead[s->low], s->low));
+        hp_figure_pair(one->labels, s->high, s->low, type, column_width[3], text[3],
+                       sizeof text[3]);
         hp_figure_degrees_range(s->lead_from, s->lead_to, text[4], sizeof text[4]);
     }
     for (int c = 0; c < COLUMNS; c++)

@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #define TITLE_SIZE    30.0
 #define TITLE_LEAST   24.0
@@ -57,7 +58,12 @@ void hp_verdict_badge(const hp_canvas *canvas, hp_box box, double size, hp_verdi
     double right = box.right - 4.0 - (forward ? room : 0.0);
     hp_type type = {size, hp_verdict_text_ink(verdict), HP_ALIGN_CENTRE, true};
     hp_pen_fill(canvas, box, hp_verdict_ink(verdict));
-    hp_pen_text_fit(canvas, 0.5 * (left + right), y, right - left, type, hp_verdict_name(verdict));
+    /* Never cut: a verdict's word is always written out. */
+    const char *word = hp_verdict_name(verdict);
+    double wanted = hp_pen_text_width(type, word);
+    if (wanted > right - left)
+        type.size = floor(type.size * (right - left) / wanted);
+    hp_pen_text(canvas, 0.5 * (left + right), y, type, word);
     if (backward)
         draw_triangle(canvas, box.left + 1.4 * half, y, -1, half, type.ink);
     if (forward)
@@ -169,6 +175,32 @@ const char *hp_figure_label(const char *label, int phase)
     return label[0] ? label : letter[phase];
 }
 
+const char *hp_figure_label_fit(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int lead,
+                                hp_type type, double width)
+{
+    char cut[HP_PHASE_COUNT][2 * HP_LABEL_SIZE];
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        hp_type own = type;
+        hp_pen_fit(&own, width, hp_figure_label(label[k], k), cut[k], sizeof cut[k]);
+        for (int j = 0; j < k; j++)
+            if (strcmp(cut[j], cut[k]) == 0)
+                return hp_figure_label("", lead);
+    }
+    return hp_figure_label(label[lead], lead);
+}
+
+char *hp_figure_pair(const hp_labels *labels, int high, int low, hp_type type, double width,
+                     char *out, size_t size)
+{
+    char fitted[3 * HP_LABEL_SIZE];
+    snprintf(out, size, "%s + / %s \u2212", hp_figure_label(labels->motor_lead[high], high),
+             hp_figure_label(labels->motor_lead[low], low));
+    if (strlen(out) >= sizeof fitted ||
+        strcmp(hp_pen_fit(&type, width, out, fitted, sizeof fitted), out) != 0)
+        snprintf(out, size, "%c + / %c \u2212", hp_phase_letter(high), hp_phase_letter(low));
+    return out;
+}
+
 hp_grid hp_grid_make(double top, double cell_height)
 {
     double width = inner_width() - STUB;
@@ -201,8 +233,9 @@ static void draw_head_line(const hp_canvas *canvas, const hp_grid *grid, const h
         int order[HP_PHASE_COUNT];
         hp_order_get(c, order);
         hp_box cell = hp_grid_cell(grid, c + 1);
-        const char *label = hp_figure_label(labels->motor_lead[order[output]], order[output]);
-        hp_pen_text_fit(canvas, 0.5 * (cell.left + cell.right), y, grid->cell_w - 6.0, type, label);
+        double width = grid->cell_w - 6.0;
+        hp_pen_text_fit(canvas, 0.5 * (cell.left + cell.right), y, width, type,
+                        hp_figure_label_fit(labels->motor_lead, order[output], type, width));
     }
 }
 
@@ -220,7 +253,7 @@ static void draw_row_head(const hp_canvas *canvas, const hp_grid *grid, const hp
         double y = 0.5 * (cell.top + cell.bottom) + (j - 1) * HEAD_LINE;
         hp_pen_text(canvas, HP_FIGURE_MARGIN, y, side, letter);
         hp_pen_text_fit(canvas, HP_FIGURE_MARGIN + 26.0, y, STUB - 32.0, type,
-                        hp_figure_label(labels->motor_sensor[order[j]], order[j]));
+                        hp_figure_label_fit(labels->motor_sensor, order[j], type, STUB - 32.0));
     }
 }
 

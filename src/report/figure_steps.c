@@ -118,9 +118,7 @@ static void draw_panel(const hp_canvas *canvas, double left, double top, const s
     if (s->high < 0)
         snprintf(text, sizeof text, "all leads off");
     else
-        snprintf(text, sizeof text, "%s + / %s \u2212",
-                 hp_figure_label(steps->labels->motor_lead[s->high], s->high),
-                 hp_figure_label(steps->labels->motor_lead[s->low], s->low));
+        hp_figure_pair(steps->labels, s->high, s->low, plain, width, text, sizeof text);
     hp_pen_text_fit(canvas, box.left + 12.0, below + 42.0, width, plain, text);
 }
 

@@ -20,6 +20,7 @@
 #define PANEL_HEIGHT 150.0 /* the three that change fast are higher than the others */
 #define SPEED_HEIGHT 110.0
 #define TRACK_HEIGHT 30.0 /* one sensor */
+#define DIGITS       16.0 /* [units] a code's, so that three turns show theirs */
 #define BINS         1200
 #define TAGS         3 /* letters on each curve of three */
 
@@ -200,7 +201,7 @@ static double draw_code(const hp_canvas *canvas, const waveforms *w, double y)
                     .y_max = 1.0};
     hp_type bold = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     hp_type side = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_RIGHT, false};
-    hp_type digits = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
+    hp_type digits = {DIGITS, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
     hp_pen_text(canvas, HP_FIGURE_MARGIN, y - 18.0, bold,
                 "Sensor code at the controller's inputs: bar = 1");
     hp_pen_frame(canvas, axes.box, HP_INK_DARK, 1.0);
@@ -216,7 +217,7 @@ static double draw_code(const hp_canvas *canvas, const waveforms *w, double y)
         double x0 = hp_axes_x(&axes, w->time[k]), x1 = hp_axes_x(&axes, w->time[end]);
         char text[4] = {(char)('0' + (code >> 2 & 1)), (char)('0' + (code >> 1 & 1)),
                         (char)('0' + (code & 1)), '\0'};
-        if (x1 - x0 > hp_pen_text_width(digits, text) + 4.0)
+        if (x1 - x0 > hp_pen_text_width(digits, text) + 2.0)
             hp_pen_text(canvas, 0.5 * (x0 + x1), y + height + 13.0, digits, text);
     }
     return y + height + 26.0;

@@ -29,6 +29,8 @@ static const unsigned char ink_rgb[HP_INK_COUNT][3] = {
     [HP_INK_PALE_VERMILION] = {249, 226, 210},
 };
 
+/* Copies text as hp_text_clean does, without the characters that XML lacks. Returns out. */
+char *hp_pen_clean(const char *text, char *out, size_t size);
 /* Sets PLplot's letters to this size [units]. */
 void hp_pen_set_size(double size);
 

@@ -9,13 +9,17 @@
 #include "hubphase/report/text.h"
 #include "pen_core.h"
 
+#include <math.h>
 #include <plplot/plplot.h>
+#include <stdio.h>
 #include <string.h>
 
 #define FIRST_CHARACTER 32
-#define TEXT_BYTES      512 /* longest text drawn in one piece */
-#define LINE_HEIGHT     1.3 /* of a paragraph, relative to the size */
-#define SMALLEST        0.75
+#define TEXT_BYTES      512  /* longest text drawn in one piece */
+#define LINE_HEIGHT     1.3  /* of a paragraph, relative to the size */
+#define SMALLEST        0.75 /* of the size, before text is cut */
+#define ELLIPSIS        "\u2026"
+#define ELLIPSIS_BYTES  4
 #define OTHER_WIDTH     700 /* [1/1000 of the size] a column of a character beyond ASCII */
 
 /* Advance widths of the printable ASCII characters [1/1000 of the size], DejaVu Sans 2.37: regular,
@@ -51,21 +55,37 @@ static size_t character_bytes(const char *text)
     return n;
 }
 
+char *hp_pen_clean(const char *text, char *out, size_t size)
+{
+    hp_text_clean(text, out, size);
+    char *to = out;
+    for (const char *s = out; *s;) {
+        size_t bytes = character_bytes(s);
+        /* U+FFFE and U+FFFF are UTF-8 but no XML characters. */
+        bool foreign = bytes == 3 && memcmp(s, "\xEF\xBF", 2) == 0 && (unsigned char)s[2] >= 0xBE;
+        if (foreign)
+            *to++ = '?';
+        else
+            to = (char *)memmove(to, s, bytes) + bytes;
+        s += bytes;
+    }
+    *to = '\0';
+    return out;
+}
+
 char *hp_pen_escape(const char *text, char *out, size_t size)
 {
     char clean[TEXT_BYTES];
     size_t used = 0;
-    hp_text_clean(text, clean, sizeof clean);
+    hp_pen_clean(text, clean, sizeof clean);
     for (const char *s = clean; *s;) {
         size_t bytes = character_bytes(s);
-        /* U+FFFE and U+FFFF are UTF-8 but no XML characters. */
-        bool foreign = bytes == 3 && memcmp(s, "\xEF\xBF", 2) == 0 && (unsigned char)s[2] >= 0xBE;
         if (used + bytes + 2 > size)
             break;
         if (*s == '#')
             out[used++] = '#';
-        memcpy(out + used, foreign ? "?" : s, foreign ? 1 : bytes);
-        used += foreign ? 1 : bytes;
+        memcpy(out + used, s, bytes);
+        used += bytes;
         s += bytes;
     }
     out[used] = '\0';
@@ -103,62 +123,91 @@ void hp_pen_text(const hp_canvas *canvas, double x, double y, hp_type type, cons
     plptex(x, canvas->height - y, 1.0, 0.0, 0.5 * type.align, escaped);
 }
 
+char *hp_pen_fit(hp_type *type, double width, const char *text, char *out, size_t size)
+{
+    char clean[TEXT_BYTES];
+    hp_pen_clean(text, clean, sizeof clean);
+    double wanted = hp_pen_text_width(*type, clean);
+    if (wanted > width) {
+        type->size *= fmax(SMALLEST, width / wanted);
+        /* The svg device drops the fraction of a size anyhow. */
+        type->size = floor(type->size);
+    }
+    snprintf(out, size, "%s", clean);
+    for (int columns = hp_text_columns(clean); columns > 1; columns--) {
+        if (hp_pen_text_width(*type, out) <= width)
+            break;
+        hp_text_clip(clean, columns - 1, out, size - ELLIPSIS_BYTES);
+        strcat(out, ELLIPSIS);
+    }
+    return out;
+}
+
 void hp_pen_text_fit(const hp_canvas *canvas, double x, double y, double width, hp_type type,
                      const char *text)
 {
-    char clean[TEXT_BYTES], cut[TEXT_BYTES + 4];
-    hp_text_clean(text, clean, sizeof clean);
-    double wanted = hp_pen_text_width(type, clean), full = type.size;
-    if (wanted > width) {
-        type.size = width > SMALLEST * wanted ? full * width / wanted : full * SMALLEST;
-        /* The svg device drops the fraction of a size anyhow. */
-        type.size = (double)(int)type.size;
-    }
-    snprintf(cut, sizeof cut, "%s", clean);
-    for (int columns = hp_text_columns(clean); columns > 1; columns--) {
-        if (hp_pen_text_width(type, cut) <= width)
-            break;
-        hp_text_clip(clean, columns - 1, cut, TEXT_BYTES);
-        strcat(cut, "\xE2\x80\xA6");
-    }
-    hp_pen_text(canvas, x, y, type, cut);
+    char fitted[TEXT_BYTES];
+    hp_pen_fit(&type, width, text, fitted, sizeof fitted);
+    hp_pen_text(canvas, x, y, type, fitted);
 }
 
-/* Takes the next line of at most `width` from text; returns where the rest begins. A word longer
- * than the line stands alone. */
+/* Bytes of the word at the head of text that fit into `width`: all of it, or, of a word
+ * longer than a whole line, as many characters as fit, but one at least. */
+static size_t word_bytes(const char *text, double width, hp_type type)
+{
+    size_t bytes = strcspn(text, " "), fit = 0;
+    char part[TEXT_BYTES];
+    if (bytes < sizeof part) {
+        memcpy(part, text, bytes);
+        part[bytes] = '\0';
+        if (hp_pen_text_width(type, part) <= width)
+            return bytes;
+    }
+    while (fit < bytes) {
+        size_t next = fit + character_bytes(text + fit);
+        if (next >= sizeof part)
+            break;
+        memcpy(part, text, next);
+        part[next] = '\0';
+        if (fit > 0 && hp_pen_text_width(type, part) > width)
+            break;
+        fit = next;
+    }
+    return fit;
+}
+
+/* Takes the next line of at most `width` from cleaned text; returns where the rest begins. */
 static const char *take_line(const char *text, double width, hp_type type, char line[TEXT_BYTES])
 {
     size_t used = 0;
-    text += strspn(text, " ");
     line[0] = '\0';
-    while (*text && *text != '\n') {
-        size_t word = strcspn(text, " \n"), gap = used ? 1 : 0;
-        if (used + gap + word >= TEXT_BYTES)
-            word = TEXT_BYTES - 1 - gap - used;
-        if (word == 0)
+    for (text += strspn(text, " "); *text; text += strspn(text, " ")) {
+        size_t gap = used ? 1 : 0;
+        size_t bytes = word_bytes(text, width, type);
+        if (used + gap + bytes >= TEXT_BYTES)
             break;
-        memcpy(line + used + gap, text, word);
+        memcpy(line + used + gap, text, bytes);
         if (gap)
             line[used] = ' ';
-        line[used + gap + word] = '\0';
+        line[used + gap + bytes] = '\0';
         if (used && hp_pen_text_width(type, line) > width) {
             line[used] = '\0';
-            return text;
+            break;
         }
-        used += gap + word;
-        text += word;
-        text += strspn(text, " ");
+        used += gap + bytes;
+        text += bytes;
     }
-    return *text == '\n' ? text + 1 : text;
+    return text;
 }
 
 double hp_pen_paragraph(const hp_canvas *canvas, double x, double y, double width, hp_type type,
                         const char *text)
 {
-    char line[TEXT_BYTES];
+    char clean[2 * TEXT_BYTES], line[TEXT_BYTES];
+    const char *rest = hp_pen_clean(text, clean, sizeof clean);
     double step = LINE_HEIGHT * type.size;
-    while (*text) {
-        text = take_line(text, width, type, line);
+    while (*rest) {
+        rest = take_line(rest, width, type, line);
         if (canvas)
             hp_pen_text(canvas, x, y + 0.5 * step, type, line);
         y += step;

@@ -47,6 +47,14 @@ char *hp_figure_degrees_range(double from, double to, char *out, size_t size);
 /* A lead's name for a figure: the label, or its letter where the label is empty. */
 const char *hp_figure_label(const char *label, int phase);
 
+/* The same for a narrow place: the letter also where the three labels, cut to fit, could be taken
+ * for one another. */
+const char *hp_figure_label_fit(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int lead,
+                                hp_type type, double width);
+/* A driven pair, "yellow + / blue -" with a true minus sign; by letters where that does not fit. */
+char *hp_figure_pair(const hp_labels *labels, int high, int low, hp_type type, double width,
+                     char *out, size_t size);
+
 /* The 6 x 6 grid: sensor orders down, phase orders across. */
 typedef struct hp_grid {
     double top;    /* [units] where its head begins */

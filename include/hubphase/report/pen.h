@@ -74,6 +74,9 @@ void hp_pen_text(const hp_canvas *canvas, double x, double y, hp_type type, cons
  */
 void hp_pen_text_fit(const hp_canvas *canvas, double x, double y, double width, hp_type type,
                      const char *text);
+/* What hp_pen_text_fit would draw: makes type->size smaller where needed and puts the text, cut or
+ * whole, into out[size], size at least 16. Returns out. */
+char *hp_pen_fit(hp_type *type, double width, const char *text, char *out, size_t size);
 /* Text broken into lines of at most `width`; y is the top of the first, and the y below the last is
  * returned. */
 double hp_pen_paragraph(const hp_canvas *canvas, double x, double y, double width, hp_type type,
