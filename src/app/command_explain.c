@@ -1,6 +1,7 @@
 /* `hubphase explain FILE --wiring W`: why a wiring does what it does. */
 #include "hubphase/app/command_table.h"
 
+#include "hubphase/app/plots.h"
 #include "hubphase/app/session.h"
 #include "hubphase/report/explain.h"
 
@@ -10,6 +11,7 @@ enum { KEY_WIRING = HP_KEY_OWN };
 
 typedef struct choices {
     hp_run_choice run;
+    hp_plot_choice plot;
     const char *file;
     const char *wiring;
     const char *output; /* NULL: the standard output */
@@ -30,6 +32,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     case ARGP_KEY_INIT:
         state->child_inputs[0] = &choice->run;
         state->child_inputs[1] = &choice->run;
+        state->child_inputs[2] = &choice->plot;
         return 0;
     case KEY_WIRING: choice->wiring = arg; return 0;
     case 'o': choice->output = arg; return 0;
@@ -44,7 +47,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 }
 
 static const struct argp_child children[] = {
-    {&hp_run_argp, 0, NULL, 0}, {&hp_starts_argp, 0, NULL, 0}, {0}};
+    {&hp_run_argp, 0, NULL, 0}, {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
     "Say in plain words why a wiring of scenario FILE does what it does: which pair of leads the "
@@ -55,25 +58,43 @@ static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NU
 
 /* Simulates all 36, so that this wiring's outcome is the very one that `survey` shows: early and
  * late are told against the speed of the smooth wirings. */
-static hp_result explain(const hp_session *session, const hp_wiring *wiring, FILE *out,
-                         hp_error *err)
+static hp_result simulate(const hp_session *session, const hp_wiring *wiring,
+                          hp_judgement *judgement, hp_error *err)
 {
     hp_survey survey;
     hp_bar bar = hp_bar_begin(session->choice.quiet);
     hp_survey_options survey_options = hp_session_survey_options(session, &bar);
     hp_result result = hp_survey_run(&session->scenario.drive, &survey_options, &survey, err);
     hp_bar_end(&bar);
+    if (result == HP_OK) {
+        *judgement = survey.judgement[hp_wiring_number(wiring) - 1];
+        hp_survey_free(&survey);
+    }
+    return result;
+}
+
+static hp_result explain(const hp_session *session, const choices *choice, const hp_wiring *wiring,
+                         hp_output *output, hp_error *err)
+{
+    hp_judgement judgement;
+    hp_result result = hp_session_report_open(output, choice->output, err);
+    if (result == HP_OK && choice->plot.directory)
+        result = hp_output_folder(choice->plot.directory, err);
+    if (result == HP_OK)
+        result = simulate(session, wiring, &judgement, err);
     if (result != HP_OK)
         return result;
     hp_report_case subject = hp_session_case(session);
-    hp_explain_print(&subject, wiring, &survey.judgement[hp_wiring_number(wiring) - 1], out);
-    hp_survey_free(&survey);
-    return HP_OK;
+    hp_explain_print(&subject, wiring, &judgement, output->file);
+    result = hp_output_commit(output, err);
+    if (result == HP_OK && choice->plot.directory)
+        result = hp_plots_write_wiring(session, wiring, &judgement, &choice->plot, err);
+    return result;
 }
 
 int hp_command_explain(int argc, char **argv)
 {
-    choices choice = {.run = hp_run_choice_default()};
+    choices choice = {.run = hp_run_choice_default(), .plot = hp_plot_choice_default()};
     hp_session session;
     hp_wiring wiring;
     hp_output output;
@@ -88,12 +109,7 @@ int hp_command_explain(int argc, char **argv)
         hp_session_close(&session);
         return HP_EXIT_USAGE;
     }
-    hp_result result = hp_session_report_open(&output, choice.output, &err);
-    if (result == HP_OK)
-        result = explain(&session, &wiring, output.file, &err);
-    if (result == HP_OK)
-        result = hp_output_commit(&output, &err);
-    if (result != HP_OK)
+    if (explain(&session, &choice, &wiring, &output, &err) != HP_OK)
         status = hp_session_fail(argv[0], &err);
     hp_output_discard(&output);
     hp_session_close(&session);

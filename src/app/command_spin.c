@@ -219,7 +219,7 @@ static hp_result write_all(const hp_session *session, const hp_wiring *wiring,
     if (result == HP_OK && choice->csv)
         result = write_waves(choice, trace, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_write_spin(session, wiring, &judgement, trace, &choice->plot, err);
+        result = hp_plots_write_waveforms(session, wiring, &judgement, trace, &choice->plot, err);
     return result;
 }
 

@@ -2,7 +2,9 @@
 #include "hubphase/app/plots.h"
 
 #include "hubphase/report/figure_classes.h"
+#include "hubphase/report/figure_lead.h"
 #include "hubphase/report/figure_map.h"
+#include "hubphase/report/figure_steps.h"
 #include "hubphase/report/figure_waveforms.h"
 
 #include <string.h>
@@ -51,12 +53,36 @@ static hp_result draw_classes(const char *path, hp_figure_format format, const h
                                   err);
 }
 
+static hp_result draw_leads(const char *path, hp_figure_format format, const hp_session *session,
+                            const hp_survey *survey, hp_error *err)
+{
+    return hp_figure_lead_draw(path, format, &session->scenario.drive, survey,
+                               &session->scenario.labels, err);
+}
+
+/* Steps of the first wiring that the simulation found smooth forward; of wiring 1 if there is none.
+ */
+static hp_result draw_steps(const char *path, hp_figure_format format, const hp_session *session,
+                            const hp_survey *survey, hp_error *err)
+{
+    int number = 1;
+    while (number < HP_WIRING_COUNT && survey->judgement[number - 1].verdict != HP_VERDICT_CORRECT)
+        number++;
+    if (survey->judgement[number - 1].verdict != HP_VERDICT_CORRECT)
+        number = 1;
+    hp_wiring wiring = hp_wiring_from_number(number);
+    return hp_figure_steps_draw(path, format, &session->scenario.drive, &wiring,
+                                &session->scenario.labels, err);
+}
+
 static const struct {
     const char *name;
     survey_picture draw;
 } survey_pictures[] = {
     {"map", draw_map},
     {"classes", draw_classes},
+    {"lead-angles", draw_leads},
+    {"six-steps", draw_steps},
 };
 
 hp_result hp_plots_write_survey(const hp_session *session, const hp_survey *survey,
@@ -75,19 +101,51 @@ hp_result hp_plots_write_survey(const hp_session *session, const hp_survey *surv
     return HP_OK;
 }
 
-hp_result hp_plots_write_spin(const hp_session *session, const hp_wiring *wiring,
-                              const hp_judgement *judgement, const hp_trace *trace,
-                              const hp_plot_choice *choice, hp_error *err)
+/* Name of a picture of one wiring: "waveforms-05". */
+static hp_result wiring_path(const hp_plot_choice *choice, const char *what,
+                             const hp_wiring *wiring, char path[PATH_SIZE],
+                             hp_figure_format *format, hp_error *err)
 {
-    char path[PATH_SIZE], name[40], title[80];
+    char name[40];
+    snprintf(name, sizeof name, "%s-%02d", what, hp_wiring_number(wiring));
+    return picture_path(choice, name, path, format, err);
+}
+
+hp_result hp_plots_write_waveforms(const hp_session *session, const hp_wiring *wiring,
+                                   const hp_judgement *judgement, const hp_trace *trace,
+                                   const hp_plot_choice *choice, hp_error *err)
+{
+    char path[PATH_SIZE], title[80];
     hp_figure_format format;
-    int number = hp_wiring_number(wiring);
-    snprintf(name, sizeof name, "waveforms-%02d", number);
-    snprintf(title, sizeof title, "Wiring %d, %s", number, hp_verdict_name(judgement->verdict));
-    hp_result result = picture_path(choice, name, path, &format, err);
+    snprintf(title, sizeof title, "Wiring %d, %s", hp_wiring_number(wiring),
+             hp_verdict_name(judgement->verdict));
+    hp_result result = wiring_path(choice, "waveforms", wiring, path, &format, err);
     if (result == HP_OK)
         result =
             hp_figure_waveforms_draw(path, format, trace, &session->scenario.labels, title, err);
+    if (result == HP_OK)
+        note(session, path);
+    return result;
+}
+
+hp_result hp_plots_write_wiring(const hp_session *session, const hp_wiring *wiring,
+                                const hp_judgement *judgement, const hp_plot_choice *choice,
+                                hp_error *err)
+{
+    char path[PATH_SIZE];
+    hp_figure_format format;
+    const hp_scenario *scenario = &session->scenario;
+    hp_result result = wiring_path(choice, "lead-angle", wiring, path, &format, err);
+    if (result == HP_OK)
+        result = hp_figure_lead_wiring_draw(path, format, &scenario->drive, wiring, judgement,
+                                            &scenario->labels, err);
+    if (result != HP_OK)
+        return result;
+    note(session, path);
+    result = wiring_path(choice, "six-steps", wiring, path, &format, err);
+    if (result == HP_OK)
+        result =
+            hp_figure_steps_draw(path, format, &scenario->drive, wiring, &scenario->labels, err);
     if (result == HP_OK)
         note(session, path);
     return result;

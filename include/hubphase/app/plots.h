@@ -13,8 +13,13 @@ hp_result hp_plots_write_survey(const hp_session *session, const hp_survey *surv
                                 const hp_plot_choice *choice, hp_error *err);
 
 /* Waveforms of one wiring. */
-hp_result hp_plots_write_spin(const hp_session *session, const hp_wiring *wiring,
-                              const hp_judgement *judgement, const hp_trace *trace,
-                              const hp_plot_choice *choice, hp_error *err);
+hp_result hp_plots_write_waveforms(const hp_session *session, const hp_wiring *wiring,
+                                   const hp_judgement *judgement, const hp_trace *trace,
+                                   const hp_plot_choice *choice, hp_error *err);
+
+/* Why one wiring does what it does: lead of the field, and the six steps. */
+hp_result hp_plots_write_wiring(const hp_session *session, const hp_wiring *wiring,
+                                const hp_judgement *judgement, const hp_plot_choice *choice,
+                                hp_error *err);
 
 #endif
