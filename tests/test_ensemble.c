@@ -101,6 +101,22 @@ static void DrawsPassTheCheck(void **state)
     }
 }
 
+/* A dimension is driven by its own field: without that field its width is zero, with it alone the
+ * other dimensions have none. */
+static void EveryDimensionHasItsWidth(void **state)
+{
+    (void)state;
+    hp_variation_params all = hp_variation_default(), none = hp_variation_none();
+    for (int k = 0; k < HP_VARY_COUNT; k++) {
+        check_true(hp_vary_width(&all, (hp_vary)k) > 0.0, "dimension %d", k);
+        check_close(hp_vary_width(&none, (hp_vary)k), 0.0, 0.0, "exact");
+    }
+    none.individual_rad = 0.1;
+    for (int k = 0; k < HP_VARY_COUNT; k++)
+        check_int(hp_vary_width(&none, (hp_vary)k) > 0.0,
+                  k >= HP_VARY_SENSOR_U && k <= HP_VARY_SENSOR_W);
+}
+
 static void BadWidthsAreNamed(void **state)
 {
     (void)state;
@@ -125,6 +141,7 @@ int main(void)
         cmocka_unit_test(NoVariationGivesTheNominalDrive),
         cmocka_unit_test(WidthsAreKeptAndReached),
         cmocka_unit_test(DrawsPassTheCheck),
+        cmocka_unit_test(EveryDimensionHasItsWidth),
         cmocka_unit_test(BadWidthsAreNamed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -121,30 +121,6 @@ double hp_ensemble_unit(uint64_t seed, int dimension, int index, int count)
 
 /* ---- drawing --------------------------------------------------------------------------------- */
 
-/* What varies, one dimension each. The order is part of what a seed means: add at the end. */
-enum {
-    DIM_RESISTANCE,
-    DIM_INDUCTANCE,
-    DIM_KE,
-    DIM_FLAT,
-    DIM_FRICTION,
-    DIM_BREAKAWAY,
-    DIM_VISCOUS,
-    DIM_INERTIA,
-    DIM_COMMON,
-    DIM_SENSOR_U,
-    DIM_SENSOR_V,
-    DIM_SENSOR_W,
-    DIM_HYSTERESIS,
-    DIM_COGGING,
-    DIM_COGGING_PHASE,
-    DIM_BATTERY,
-    DIM_BATTERY_OHM,
-    DIM_WINDING,
-    DIM_LIMIT,
-    DIM_COUNT
-};
-
 static double factor(double unit, double ratio)
 {
     return exp((2.0 * unit - 1.0) * log1p(ratio));
@@ -163,60 +139,87 @@ static double clamp(double value, double low, double high)
 static void vary_friction(hp_friction *f, const hp_variation_params *v, const double *unit)
 {
     double above =
-        (f->breakaway_nm - f->coulomb_nm) * factor(unit[DIM_BREAKAWAY], v->breakaway_ratio);
-    double scale = factor(unit[DIM_FRICTION], v->friction_ratio);
+        (f->breakaway_nm - f->coulomb_nm) * factor(unit[HP_VARY_BREAKAWAY], v->breakaway_ratio);
+    double scale = factor(unit[HP_VARY_FRICTION], v->friction_ratio);
     f->coulomb_nm *= scale;
     f->breakaway_nm = f->coulomb_nm + scale * above;
-    f->viscous_nm_s_rad *= factor(unit[DIM_VISCOUS], v->viscous_ratio);
+    f->viscous_nm_s_rad *= factor(unit[HP_VARY_VISCOUS], v->viscous_ratio);
 }
 
 static void vary_motor(hp_motor_params *m, const hp_variation_params *v, const double *unit)
 {
-    m->resistance_ohm *= factor(unit[DIM_RESISTANCE], v->resistance_ratio);
-    m->inductance_h *= factor(unit[DIM_INDUCTANCE], v->inductance_ratio);
-    m->ke *= factor(unit[DIM_KE], v->ke_ratio);
+    m->resistance_ohm *= factor(unit[HP_VARY_RESISTANCE], v->resistance_ratio);
+    m->inductance_h *= factor(unit[HP_VARY_INDUCTANCE], v->inductance_ratio);
+    m->ke *= factor(unit[HP_VARY_KE], v->ke_ratio);
     if (m->backemf.kind == HP_BACKEMF_TRAPEZOIDAL) {
         /* Kept off the ends, where the flat or the flank would vanish, unless it began there. */
         double low = fmin(m->backemf.flat_rad, 5.0 * HP_DEG);
         double high = fmax(m->backemf.flat_rad, 175.0 * HP_DEG);
         m->backemf.flat_rad =
-            clamp(m->backemf.flat_rad + offset(unit[DIM_FLAT], v->flat_rad), low, high);
+            clamp(m->backemf.flat_rad + offset(unit[HP_VARY_FLAT], v->flat_rad), low, high);
     }
-    m->rotor_inertia_kg_m2 *= factor(unit[DIM_INERTIA], v->inertia_ratio);
-    m->cogging_nm *= factor(unit[DIM_COGGING], v->cogging_ratio);
-    m->cogging_phase_rad += offset(unit[DIM_COGGING_PHASE], v->cogging_phase_rad);
-    m->winding_c = clamp(m->winding_c + offset(unit[DIM_WINDING], v->winding_k), -40.0, 200.0);
+    m->rotor_inertia_kg_m2 *= factor(unit[HP_VARY_INERTIA], v->inertia_ratio);
+    m->cogging_nm *= factor(unit[HP_VARY_COGGING], v->cogging_ratio);
+    m->cogging_phase_rad += offset(unit[HP_VARY_COGGING_PHASE], v->cogging_phase_rad);
+    m->winding_c = clamp(m->winding_c + offset(unit[HP_VARY_WINDING], v->winding_k), -40.0, 200.0);
+}
+
+double hp_vary_width(const hp_variation_params *v, hp_vary vary)
+{
+    switch (vary) {
+    case HP_VARY_RESISTANCE: return v->resistance_ratio;
+    case HP_VARY_INDUCTANCE: return v->inductance_ratio;
+    case HP_VARY_KE: return v->ke_ratio;
+    case HP_VARY_FLAT: return v->flat_rad;
+    case HP_VARY_FRICTION: return v->friction_ratio;
+    case HP_VARY_BREAKAWAY: return v->breakaway_ratio;
+    case HP_VARY_VISCOUS: return v->viscous_ratio;
+    case HP_VARY_INERTIA: return v->inertia_ratio;
+    case HP_VARY_COMMON: return v->common_rad;
+    case HP_VARY_SENSOR_U:
+    case HP_VARY_SENSOR_V:
+    case HP_VARY_SENSOR_W: return v->individual_rad;
+    case HP_VARY_HYSTERESIS: return v->hysteresis_ratio;
+    case HP_VARY_COGGING: return v->cogging_ratio;
+    case HP_VARY_COGGING_PHASE: return v->cogging_phase_rad;
+    case HP_VARY_BATTERY: return v->battery_ratio;
+    case HP_VARY_BATTERY_OHM: return v->battery_ohm_ratio;
+    case HP_VARY_WINDING: return v->winding_k;
+    case HP_VARY_LIMIT: return v->limit_ratio;
+    case HP_VARY_COUNT: break;
+    }
+    return 0.0;
 }
 
 hp_drive hp_ensemble_draw(const hp_drive *nominal, const hp_variation_params *v, uint64_t seed,
                           int index, int count)
 {
-    double unit[DIM_COUNT];
-    for (int k = 0; k < DIM_COUNT; k++)
+    double unit[HP_VARY_COUNT];
+    for (int k = 0; k < HP_VARY_COUNT; k++)
         unit[k] = hp_ensemble_unit(seed, k, index, count);
     hp_drive d = *nominal;
     vary_motor(&d.motor, v, unit);
 
     vary_friction(&d.stand.rotor, v, unit);
     vary_friction(&d.stand.wheel, v, unit);
-    d.stand.wheel_inertia_kg_m2 *= factor(unit[DIM_INERTIA], v->inertia_ratio);
+    d.stand.wheel_inertia_kg_m2 *= factor(unit[HP_VARY_INERTIA], v->inertia_ratio);
 
-    double common = offset(unit[DIM_COMMON], v->common_rad);
+    double common = offset(unit[HP_VARY_COMMON], v->common_rad);
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        double place =
-            d.sensors.placement_rad[k] + common + offset(unit[DIM_SENSOR_U + k], v->individual_rad);
+        double place = d.sensors.placement_rad[k] + common +
+                       offset(unit[HP_VARY_SENSOR_U + k], v->individual_rad);
         d.sensors.placement_rad[k] = clamp(place, -30.0 * HP_DEG, 30.0 * HP_DEG);
     }
     d.sensors.hysteresis_rad =
-        clamp(d.sensors.hysteresis_rad * factor(unit[DIM_HYSTERESIS], v->hysteresis_ratio), 0.0,
+        clamp(d.sensors.hysteresis_rad * factor(unit[HP_VARY_HYSTERESIS], v->hysteresis_ratio), 0.0,
               20.0 * HP_DEG);
 
     /* A battery below the controller's cut-off would not be the drive of this check any more. */
     double floor_v = fmin(d.supply.emf_v, 1.01 * d.controller.undervoltage_v);
     d.supply.emf_v =
-        clamp(d.supply.emf_v * factor(unit[DIM_BATTERY], v->battery_ratio), floor_v, 200.0);
-    d.supply.resistance_ohm *= factor(unit[DIM_BATTERY_OHM], v->battery_ohm_ratio);
-    double limit = factor(unit[DIM_LIMIT], v->limit_ratio);
+        clamp(d.supply.emf_v * factor(unit[HP_VARY_BATTERY], v->battery_ratio), floor_v, 200.0);
+    d.supply.resistance_ohm *= factor(unit[HP_VARY_BATTERY_OHM], v->battery_ohm_ratio);
+    double limit = factor(unit[HP_VARY_LIMIT], v->limit_ratio);
     d.controller.battery_limit_a *= limit;
     d.controller.phase_limit_a *= limit;
     return d;

@@ -46,6 +46,34 @@ hp_variation_params hp_variation_none(void);
 /* HP_FAIL_INPUT naming the field when a width is negative, too wide or not finite. */
 hp_result hp_variation_check(const hp_variation_params *variation, hp_error *err);
 
+/* What varies, one dimension of the hypercube each. The order is part of what a seed means: a new
+ * one goes at the end. */
+typedef enum hp_vary {
+    HP_VARY_RESISTANCE,
+    HP_VARY_INDUCTANCE,
+    HP_VARY_KE,
+    HP_VARY_FLAT,
+    HP_VARY_FRICTION,
+    HP_VARY_BREAKAWAY,
+    HP_VARY_VISCOUS,
+    HP_VARY_INERTIA,
+    HP_VARY_COMMON,
+    HP_VARY_SENSOR_U,
+    HP_VARY_SENSOR_V,
+    HP_VARY_SENSOR_W,
+    HP_VARY_HYSTERESIS,
+    HP_VARY_COGGING,
+    HP_VARY_COGGING_PHASE,
+    HP_VARY_BATTERY,
+    HP_VARY_BATTERY_OHM,
+    HP_VARY_WINDING,
+    HP_VARY_LIMIT,
+    HP_VARY_COUNT
+} hp_vary;
+
+/* Half width that a variation gives this dimension, in the unit of its field. */
+double hp_vary_width(const hp_variation_params *variation, hp_vary vary);
+
 /* Drive number index (0 .. count - 1) of the ensemble. A nominal drive that passes its check gives
  * drives that pass: angles are kept within their allowed range. */
 hp_drive hp_ensemble_draw(const hp_drive *nominal, const hp_variation_params *variation,
