@@ -10,6 +10,7 @@
  */
 #include "hubphase/sim/engine.h"
 
+#include "calm.h"
 #include "machine.h"
 #include "measure.h"
 
@@ -38,6 +39,10 @@
 #define GOLDEN           0.61803398874989484820
 #define REST_ANGLE_FIRST (17.0 * HP_DEG)
 
+/* A calm run is measured over at least this time and so many electrical turns. */
+#define CALM_MEASURED_S     0.1
+#define CALM_TURNS_MEASURED 6
+
 struct hp_engine {
     SUNContext context;
     N_Vector state;
@@ -51,6 +56,7 @@ struct hp_engine {
     double instant_y[HP_STATE_DYNAMIC];
     bool instant_valid;
     hp_measure measure;
+    hp_calm calm;
 };
 
 /* One run's bookkeeping, on the stack. */
@@ -114,6 +120,9 @@ hp_result hp_run_options_check(const hp_run_options *o, hp_error *err)
     if (o->max_events < 1)
         return hp_error_set(err, HP_FAIL_INPUT, "run.max_events is %ld, must be at least 1",
                             o->max_events);
+    if (!(o->calm_share >= 0.0 && o->calm_share <= 0.1))
+        return hp_error_set(err, HP_FAIL_INPUT, "run.calm_share is %g, must be 0 to 0.1",
+                            o->calm_share);
     return HP_OK;
 }
 
@@ -289,7 +298,7 @@ static double stall_deadline(const run *r)
 
 static double next_stop(const run *r)
 {
-    double stop = fmin(r->options->seconds, r->next_checkpoint);
+    double stop = fmin(fmin(r->end, r->next_look), r->next_checkpoint);
     return fmin(stop, fmin(r->next_pwm, stall_deadline(r)));
 }
 
@@ -350,6 +359,25 @@ static void set_checkpoint(run *r)
         r->next_checkpoint = settle;
 }
 
+/* Asks whether the run has become calm; if so, measures from here on and ends soon. */
+static void look_for_calm(run *r, bool at_turn)
+{
+    if (r->next_look == (double)INFINITY ||
+        !hp_calm_look(&r->engine->calm, r->m, r->t, r->y, at_turn))
+        return;
+    double speed = fabs(r->m->pole_pairs * r->y[HP_Y_SPEED]);
+    double turns = speed > 0.0 ? CALM_TURNS_MEASURED * HP_TWO_PI / speed : 0.0;
+    double end = r->t + fmax(CALM_MEASURED_S, turns);
+    r->next_look = INFINITY;
+    if (end >= r->options->seconds)
+        return;
+    r->end = end;
+    r->next_checkpoint = INFINITY;
+    hp_measure_begin_part(&r->engine->measure, r->m, r->t, end, r->y);
+    if (at_turn)
+        hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
+}
+
 /* Handles every known time that has come. Sets *switched when the integrator must restart. */
 static hp_result pass_known_times(run *r, bool *switched)
 {
@@ -358,6 +386,12 @@ static hp_result pass_known_times(run *r, bool *switched)
         if (r->measuring)
             hp_measure_checkpoint(&r->engine->measure, r->m, r->t, r->y);
         set_checkpoint(r);
+    }
+    if (r->t >= r->next_look) {
+        r->next_look = r->t + HP_CALM_BLOCK_S;
+        if (r->next_look > r->options->settle_s)
+            r->next_look = INFINITY;
+        look_for_calm(r, false);
     }
     if (r->t >= r->next_pwm) {
         bool was_high = r->m->pwm_high;
@@ -402,8 +436,10 @@ static hp_result fire(run *r, int *fired)
         }
         if (r->measuring && r->m->code != code)
             r->engine->measure.edges++;
-        if (r->measuring && r->m->turns != turns)
+        if (r->measuring && r->m->turns != turns) {
             hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
+            look_for_calm(r, true);
+        }
         r->engine->instant_valid = false;
         hp_machine_guards(r->m, r->y, instant_at(r->engine, r->y), guard);
         bool again = false;
@@ -502,8 +538,7 @@ static bool is_collapsed(const run *r)
 
 static hp_result loop(run *r, hp_error *err)
 {
-    const double end = r->options->seconds;
-    while (r->t < end) {
+    while (r->t < r->end) {
         int flag = 0;
         hp_result result = advance(r, &flag, err);
         if (result != HP_OK)
@@ -554,6 +589,8 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
         .y = hp_vector_data(engine->state),
         .checkpoint_gap = fmax(0.125 * options->settle_s, CHECKPOINT_SHARE * options->seconds),
         .next_pwm = INFINITY,
+        .end = options->seconds,
+        .next_look = options->calm_share > 0.0 && !trace ? HP_CALM_BLOCK_S : (double)INFINITY,
         .measuring = true,
         .next_sample = trace ? trace->from : 0.0,
         .step_hint = 1e-6,
@@ -563,6 +600,7 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
     engine->rhs = 0;
     hp_machine_start(r.m, drive, wiring, options, r.y);
     hp_measure_start(&engine->measure, r.m, options, r.y);
+    hp_calm_start(&engine->calm, r.m, options->calm_share, r.y);
     if (drive->controller.pwm != HP_PWM_AVERAGED)
         step_pwm(&r, true);
 
@@ -575,6 +613,9 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
         result = loop(&r, err);
     if (result == HP_OK)
         close_figures(&r);
+    /* A calm rest would have lasted until the controller gives up. */
+    if (r.end < options->seconds && figures->at_rest && stall_deadline(&r) < options->seconds)
+        figures->cut_out = true;
     figures->start_angle = options->start_angle;
     figures->status = result;
     figures->events = r.events;

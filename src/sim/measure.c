@@ -111,6 +111,17 @@ void hp_measure_checkpoint(hp_measure *measure, const hp_machine *m, double t, c
     }
 }
 
+void hp_measure_begin_part(hp_measure *measure, const hp_machine *m, double t, double until,
+                           const double *y)
+{
+    measure->settle_s = t;
+    measure->seconds = until;
+    measure->part = snapshot(m, t, y);
+    measure->has_part = true;
+    measure->has_turn = false;
+    clear_extremes(measure);
+}
+
 /* The latest checkpoint at least `span` before t, or the oldest kept. */
 static const hp_snapshot *checkpoint_before(const hp_measure *measure, double t, double span)
 {

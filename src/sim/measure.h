@@ -48,6 +48,9 @@ void hp_measure_turn(hp_measure *measure, const hp_machine *machine, double t, c
 /* A checkpoint's time has come; also begins the last part when t has reached it. */
 void hp_measure_checkpoint(hp_measure *measure, const hp_machine *machine, double t,
                            const double *y);
+/* The last part begins now and will end at `until`, whatever the options said. */
+void hp_measure_begin_part(hp_measure *measure, const hp_machine *machine, double t, double until,
+                           const double *y);
 /* Ends the measurement at t and fills the figures but for status, reason and work counters. */
 void hp_measure_end(hp_measure *measure, const hp_machine *machine, double t, const double *y,
                     hp_figures *figures);

@@ -23,6 +23,9 @@ typedef struct hp_run_options {
     double max_step_s;  /* longest step, at least 1e-8; 0: no bound */
     long max_events;    /* cap of events a simulated second, beyond which the run is chatter; PWM
                            edges do not count */
+    double calm_share;  /* 0: run to the end. Above 0, at most 0.1: once the means over blocks of
+                           whole turns move by less than this share, measure at once over a tenth of
+                           a second and end there (never later than without; not with a trace) */
 } hp_run_options;
 
 /* 2 s of which the last 0.8 s is measured, from rest, tolerance 1e-7. */

@@ -1,0 +1,45 @@
+/*
+ * Has a run settled? Watches means over blocks until they stop moving.
+ *
+ * A block is a stretch of whole electrical turns while the rotor turns, and a stretch of time while
+ * it rests. When two blocks in a row agree with the one before them in speed, torque, battery
+ * current and duty, the run is calm: what comes after repeats what was.
+ */
+#ifndef HUBPHASE_SIM_CALM_H
+#define HUBPHASE_SIM_CALM_H
+
+#include "machine.h"
+
+#include <stdbool.h>
+
+/* Length of a block: at least this long, and while turning at least so many turns. */
+#define HP_CALM_BLOCK_S     0.05
+#define HP_CALM_BLOCK_TURNS 3
+
+enum hp_calm_mean {
+    HP_CALM_SPEED,
+    HP_CALM_TORQUE_SQUARE,
+    HP_CALM_CURRENT,
+    HP_CALM_DUTY,
+    HP_CALM_MEAN_COUNT
+};
+
+typedef struct hp_calm {
+    double share; /* largest relative change between blocks that still counts as none */
+    double time;  /* the present block began here */
+    long turns;
+    double theta;
+    double y[HP_STATE_COUNT];
+    bool resting;                    /* ... with the rotor at rest */
+    double mean[HP_CALM_MEAN_COUNT]; /* of the block before */
+    int agreed;                      /* blocks in a row that agreed; -1: no block yet */
+} hp_calm;
+
+void hp_calm_start(hp_calm *calm, const hp_machine *machine, double share, const double *y);
+
+/* To be called at every whole turn (at_turn) and at even times; true when the run has become calm.
+ */
+bool hp_calm_look(hp_calm *calm, const hp_machine *machine, double t, const double *y,
+                  bool at_turn);
+
+#endif
