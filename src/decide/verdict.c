@@ -110,13 +110,13 @@ static hp_direction direction_of(const hp_figures *run, int count, const hp_thre
     return forward ? HP_DIRECTION_FORWARD : backward ? HP_DIRECTION_BACKWARD : HP_DIRECTION_NONE;
 }
 
-/* Speed against the smooth speed tells how the field stands, outside a band where it does not. */
-static hp_rough_kind kind_of(const hp_judgement *j, double smooth_speed,
-                             const hp_thresholds *limits)
+/* Speed against the smooth speed tells, outside a band where it does not. */
+hp_rough_kind hp_verdict_kind(hp_direction direction, double speed, double smooth_speed,
+                              const hp_thresholds *limits)
 {
-    if (smooth_speed <= 0.0 || j->direction == HP_DIRECTION_BOTH)
+    if (smooth_speed <= 0.0 || direction == HP_DIRECTION_BOTH)
         return HP_KIND_NONE;
-    double ratio = fabs(j->mean.speed) / smooth_speed;
+    double ratio = fabs(speed) / smooth_speed;
     if (ratio >= limits->early_min)
         return HP_KIND_EARLY;
     return ratio <= limits->late_max ? HP_KIND_LATE : HP_KIND_NONE;
@@ -176,7 +176,7 @@ hp_judgement hp_verdict_judge(const hp_figures *run, int count, double smooth_sp
     else
         j.verdict = j.direction == HP_DIRECTION_FORWARD ? HP_VERDICT_CORRECT : HP_VERDICT_REVERSE;
     if (j.verdict == HP_VERDICT_ROUGH)
-        j.kind = kind_of(&j, smooth_speed, limits);
+        j.kind = hp_verdict_kind(j.direction, j.mean.speed, smooth_speed, limits);
     give_reason(&j, limits);
     return j;
 }

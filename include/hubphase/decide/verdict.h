@@ -62,6 +62,11 @@ typedef struct hp_judgement {
 hp_judgement hp_verdict_judge(const hp_figures *run, int count, double smooth_speed,
                               const hp_thresholds *thresholds);
 
+/* How a rough wiring's field stands, from its signed mean speed; NONE where the smooth speed is not
+ * known or the speed does not tell. */
+hp_rough_kind hp_verdict_kind(hp_direction direction, double speed, double smooth_speed,
+                              const hp_thresholds *thresholds);
+
 const char *hp_verdict_name(hp_verdict verdict);       /* "correct" ... */
 const char *hp_direction_name(hp_direction direction); /* "forward", "backward", "both", "none" */
 const char *hp_rough_kind_name(hp_rough_kind kind);    /* "early", "late", "" */

@@ -1,0 +1,42 @@
+/*
+ * Margin: how far the figures of a wiring stand from another verdict.
+ *
+ * Each threshold of a verdict is a ratio, so distance is the magnitude of the logarithm of figure
+ * over threshold: 0.69 means a factor of two. The margin is the least distance by which figures
+ * would have to move for the verdict to change:
+ *
+ * - correct, reverse: the nearest threshold of any run, for one run that fails is enough;
+ * - rough: either every run comes within every threshold, so the farthest of those broken counts,
+ *   or every run ceases to turn; the nearer of the two ways;
+ * - stalled: the run that comes nearest to turning.
+ */
+#ifndef HUBPHASE_DECIDE_MARGIN_H
+#define HUBPHASE_DECIDE_MARGIN_H
+
+#include "hubphase/decide/verdict.h"
+
+typedef enum hp_threshold {
+    HP_THRESHOLD_NONE,   /* nothing measured leads to another verdict */
+    HP_THRESHOLD_TURN,   /* thresholds.turn_min */
+    HP_THRESHOLD_EXCESS, /* thresholds.excess_max */
+    HP_THRESHOLD_STEADY, /* thresholds.speed_sd_max */
+    HP_THRESHOLD_EARLY,  /* thresholds.early_min */
+    HP_THRESHOLD_LATE,   /* thresholds.late_max */
+    HP_THRESHOLD_COUNT
+} hp_threshold;
+
+typedef struct hp_margin {
+    hp_threshold threshold; /* the one that decides */
+    double log_ratio;       /* >= 0; INFINITY with HP_THRESHOLD_NONE */
+} hp_margin;
+
+/* Margin of a judgement of these runs. An undecided one has none. */
+hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *judgement,
+                       const hp_thresholds *thresholds);
+
+/* Distance of a rough wiring's speed from the nearer bound between early, late and neither. */
+hp_margin hp_margin_of_kind(double speed, double smooth_speed, const hp_thresholds *thresholds);
+
+const char *hp_threshold_name(hp_threshold threshold); /* "turn", "excess" ...; "none" */
+
+#endif
