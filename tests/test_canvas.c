@@ -1,0 +1,173 @@
+/*
+ * The page under the pictures: errors that come back instead of ending the program, files that are
+ * whole or absent, one thread at a time, text made safe for PLplot.
+ */
+#include "figures_fixture.h"
+
+#include <pthread.h>
+
+/* PLplot's own way out of the program; public in its library, but not in plplot.h. */
+void plexit(const char *message);
+
+#define ROUNDS 8
+
+/* Draws the same picture again and again; returns NULL when one drawing failed. */
+static void *draw_in_thread(void *data)
+{
+    fixture *f = data;
+    char path[128];
+    snprintf(path, sizeof path, "%s/thread.svg", f->folder);
+    for (int k = 0; k < ROUNDS; k++)
+        if (draw_lead(f, path, HP_FIGURE_SVG, NULL) != HP_OK)
+            return NULL;
+    return data;
+}
+
+static void threads_wait_for_each_other(void **state)
+{
+    fixture *f = *state;
+    pthread_t thread;
+    void *fine;
+    size_t size, other;
+    char path[128];
+    assert_int_equal(pthread_create(&thread, NULL, draw_in_thread, f), 0);
+    for (int k = 0; k < ROUNDS; k++) {
+        char *map = draw_bytes(f, 0, HP_FIGURE_SVG, &size);
+        check_svg("map beside a thread", map);
+        free(map);
+    }
+    assert_int_equal(pthread_join(thread, &fine), 0);
+    assert_non_null(fine);
+    snprintf(path, sizeof path, "%s/thread.svg", f->folder);
+    char *there = read_file(path, &other), *lead = draw_bytes(f, 3, HP_FIGURE_SVG, &size);
+    check_int((long)other, (long)size);
+    assert_memory_equal(there, lead, size);
+    free(there);
+    free(lead);
+}
+
+/* All ways in which a place can be no place; root may write anywhere, so permissions do not serve.
+ */
+static void a_place_that_cannot_be_written_is_an_error_with_its_name(void **state)
+{
+    fixture *f = *state;
+    char path[4][200];
+    FILE *plain;
+    snprintf(path[0], sizeof path[0], "%s/none/map.svg", f->folder);
+    snprintf(path[1], sizeof path[1], "%s", f->folder);
+    snprintf(path[2], sizeof path[2], "%s/plain/map.svg", f->folder);
+    snprintf(path[3], sizeof path[3], "/dev/full");
+    char file[128];
+    snprintf(file, sizeof file, "%s/plain", f->folder);
+    plain = fopen(file, "w");
+    assert_non_null(plain);
+    fclose(plain);
+    for (size_t k = 0; k < PICTURES; k++) {
+        for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++) {
+            for (int p = 0; p < 4; p++) {
+                hp_error err = hp_error_none();
+                check_int(pictures[k].draw(f, path[p], (hp_figure_format)m, &err), HP_FAIL_IO);
+                check_int(err.code, HP_FAIL_IO);
+                check_text_contains(err.text, path[p]);
+            }
+        }
+    }
+    hp_error err = hp_error_none();
+    check_int(draw_map(f, "", HP_FIGURE_SVG, &err), HP_FAIL_IO);
+    check_text_contains(err.text, "empty");
+    check_int(count_files(f->folder), 1);
+}
+
+static void leave_through_plplot(const hp_canvas *canvas, const void *data)
+{
+    hp_pen_line(canvas, 0.0, 0.0, 10.0, 10.0, HP_INK_BLACK, 1.0);
+    plexit(data);
+}
+
+static void a_plplot_that_gives_up_does_not_end_the_program(void **state)
+{
+    fixture *f = *state;
+    hp_page page = {.width = 100.0, .height = 100.0, .title = "none"};
+    char path[128];
+    for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++) {
+        hp_error err = hp_error_none();
+        size_t size;
+        picture_path(f, 0, hp_figure_format_name((hp_figure_format)m), path);
+        char *before = draw_bytes(f, 0, (hp_figure_format)m, &size);
+        check_int(hp_canvas_draw(path, (hp_figure_format)m, &page, leave_through_plplot,
+                                 "made-up trouble", &err),
+                  HP_FAIL_LIBRARY);
+        check_text_contains(err.text, "made-up trouble");
+        check_text_contains(err.text, path);
+        /* Nothing half done is left, the older picture stays, and the next one can be drawn. */
+        check_int(count_files(f->folder), m + 1);
+        size_t kept;
+        char *after = read_file(path, &kept);
+        check_int((long)kept, (long)size);
+        assert_memory_equal(before, after, size);
+        free(after);
+        after = draw_bytes(f, 0, (hp_figure_format)m, &kept);
+        check_int((long)kept, (long)size);
+        assert_memory_equal(before, after, size);
+        free(before);
+        free(after);
+    }
+    check_int(count_files(f->folder), HP_FIGURE_FORMAT_COUNT);
+}
+
+static void bad_pages_and_formats_are_refused(void **state)
+{
+    fixture *f = *state;
+    const double bad[] = {0.0, -5.0, 15.0, 10001.0, (double)NAN, (double)INFINITY};
+    char path[128];
+    picture_path(f, 0, "svg", path);
+    for (size_t k = 0; k < sizeof bad / sizeof bad[0]; k++) {
+        hp_page wide = {.width = bad[k], .height = 100.0, .title = ""};
+        hp_page high = {.width = 100.0, .height = bad[k], .title = ""};
+        check_int(hp_canvas_draw(path, HP_FIGURE_SVG, &wide, leave_through_plplot, "", NULL),
+                  HP_FAIL_INPUT);
+        check_int(hp_canvas_draw(path, HP_FIGURE_SVG, &high, leave_through_plplot, "", NULL),
+                  HP_FAIL_INPUT);
+    }
+    check_int(draw_map(f, path, HP_FIGURE_FORMAT_COUNT, NULL), HP_FAIL_INPUT);
+    check_int(draw_map(f, path, (hp_figure_format)-1, NULL), HP_FAIL_INPUT);
+    check_int(count_files(f->folder), 0);
+    hp_figure_format format;
+    hp_error err = hp_error_none();
+    check_int(hp_figure_format_parse("jpeg", &format, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "jpeg");
+    for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++) {
+        check_int(hp_figure_format_parse(hp_figure_format_name((hp_figure_format)m), &format, NULL),
+                  HP_OK);
+        check_int((int)format, m);
+    }
+}
+
+static void escaping_keeps_whole_characters(void **state)
+{
+    (void)state;
+    char out[64], small[8];
+    assert_string_equal(hp_pen_escape("a#u", out, sizeof out), "a##u");
+    assert_string_equal(hp_pen_escape("###", out, sizeof out), "######");
+    assert_string_equal(hp_pen_escape("\xef\xbf\xbe|\xef\xbf\xbf|\n", out, sizeof out), "?|?|?");
+    /* Room for seven bytes: three degree signs, and not half of the fourth. */
+    assert_string_equal(hp_pen_escape("\u00b0\u00b0\u00b0\u00b0", small, sizeof small),
+                        "\u00b0\u00b0\u00b0");
+    /* Never half of a doubled sign. */
+    for (size_t room = 1; room <= sizeof small; room++) {
+        size_t length = strlen(hp_pen_escape("######", small, room));
+        check_true(length < room && length % 2 == 0, "%zu bytes of %zu", length, room);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(escaping_keeps_whole_characters),
+        WITH_FIXTURE(threads_wait_for_each_other),
+        WITH_FIXTURE(a_place_that_cannot_be_written_is_an_error_with_its_name),
+        WITH_FIXTURE(a_plplot_that_gives_up_does_not_end_the_program),
+        WITH_FIXTURE(bad_pages_and_formats_are_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
