@@ -11,6 +11,7 @@
 #include "hubphase/sim/engine.h"
 
 #include "calm.h"
+#include "dip.h"
 #include "machine.h"
 #include "measure.h"
 
@@ -39,6 +40,14 @@
 #define GOLDEN           0.61803398874989484820
 #define REST_ANGLE_FIRST (17.0 * HP_DEG)
 
+/* First step after an event, in multiples of the time in which a lead would change; and its least.
+ */
+#define LEAD_STEP_FACTOR  1.1
+#define FIRST_STEP_MIN    1e-10
+#define ANGLE_STEP_FACTOR 1.02
+/* A dip of a guard is located to this time [s], within so many halvings. */
+#define DIP_TIME     1e-12
+#define DIP_HALVINGS 60
 /* A calm run is measured over at least this time and so many electrical turns. */
 #define CALM_MEASURED_S     0.1
 #define CALM_TURNS_MEASURED 6
@@ -57,6 +66,8 @@ struct hp_engine {
     bool instant_valid;
     hp_measure measure;
     hp_calm calm;
+    hp_dip dip;       /* guards at the beginning of the present step */
+    N_Vector between; /* a state inside a step */
 };
 
 /* One run's bookkeeping, on the stack. */
@@ -206,6 +217,7 @@ hp_engine *hp_engine_create(hp_error *err)
     hp_engine *e = calloc(1, sizeof *e);
     if (!e || SUNContext_Create(NULL, &e->context) != 0 ||
         !(e->state = hp_vector_create(e->context)) ||
+        !(e->between = hp_vector_create(e->context)) ||
         !(e->arkode = ERKStepCreate(slope_callback, 0.0, e->state, e->context))) {
         hp_engine_free(e);
         hp_error_set(err, HP_FAIL_MEMORY, "no memory for an integrator");
@@ -227,6 +239,8 @@ void hp_engine_free(hp_engine *engine)
         ERKStepFree(&engine->arkode);
     if (engine->state)
         N_VDestroy(engine->state);
+    if (engine->between)
+        N_VDestroy(engine->between);
     if (engine->context)
         SUNContext_Free(&engine->context);
     free(engine);
@@ -266,12 +280,10 @@ static hp_result take_due_samples(run *r)
     if (r->trace->interval <= 0.0)
         return r->t >= r->trace->from && r->t <= r->trace->until ? take_sample(r, r->t, r->y)
                                                                  : HP_OK;
-    N_Vector between = NULL;
+    N_Vector between = r->engine->between;
     hp_result result = HP_OK;
     while (result == HP_OK && r->next_sample <= r->t && r->next_sample <= r->trace->until) {
         if (r->next_sample < r->t) {
-            if (!between && !(between = N_VClone(r->engine->state)))
-                return HP_FAIL_MEMORY;
             if (ERKStepGetDky(r->engine->arkode, r->next_sample, 0, between) == ARK_SUCCESS)
                 result = take_sample(r, r->next_sample, hp_vector_data(between));
             else
@@ -282,8 +294,6 @@ static hp_result take_due_samples(run *r)
         r->sample_index++;
         r->next_sample = r->trace->from + (double)r->sample_index * r->trace->interval;
     }
-    if (between)
-        N_VDestroy(between);
     return result;
 }
 
@@ -470,23 +480,33 @@ static bool is_finite(const double *y)
     return isfinite(sum);
 }
 
-static bool restart(run *r)
+/* First step after an event: the last good one, but not far past the moment at which a lead would
+ * change by itself. The tail of a diode may last microseconds; a step that ran a hundred times past
+ * it would describe a circuit that is no more, and be read near its beginning only. */
+static double first_step(run *r)
 {
     r->engine->instant_valid = false;
+    hp_dip_take(&r->engine->dip, r->m, r->t, r->y, instant_at(r->engine, r->y));
+    double foreseen =
+        LEAD_STEP_FACTOR * hp_dip_time(&r->engine->dip, HP_GUARD_LEAD, HP_GUARD_PAIR - 1);
+    return fmax(FIRST_STEP_MIN, fmin(r->step_hint, foreseen));
+}
+
+static bool restart(run *r)
+{
     void *ark = r->engine->arkode;
     return ERKStepReset(ark, r->t, r->engine->state) == ARK_SUCCESS &&
-           ERKStepSetInitStep(ark, r->step_hint) == ARK_SUCCESS;
+           ERKStepSetInitStep(ark, first_step(r)) == ARK_SUCCESS;
 }
 
 /* A new start rather than a reset: a reset keeps what step control has learnt, and the bytes of a
  * run must not depend on the run before. */
 static bool begin(run *r)
 {
-    r->engine->instant_valid = false;
     void *ark = r->engine->arkode;
     return ERKStepReInit(ark, slope_callback, 0.0, r->engine->state) == ARK_SUCCESS &&
            ERKStepSetMaxStep(ark, r->options->max_step_s) == ARK_SUCCESS &&
-           ERKStepSetInitStep(ark, r->step_hint) == ARK_SUCCESS;
+           ERKStepSetInitStep(ark, first_step(r)) == ARK_SUCCESS;
 }
 
 /* One step of the integrator, to the next event, known time or step end. */
@@ -500,6 +520,9 @@ static hp_result advance(run *r, int *flag, hp_error *err)
         *flag = ARK_TSTOP_RETURN;
         return HP_OK;
     }
+    /* Not far past the next boundary of angle either: what lies beyond it is another circuit. */
+    double foreseen = hp_dip_time(&r->engine->dip, HP_GUARD_FORWARD, HP_GUARD_BACKWARD);
+    stop = fmin(stop, r->t + fmax(FIRST_STEP_MIN, ANGLE_STEP_FACTOR * foreseen));
     if (ERKStepSetStopTime(ark, stop) != ARK_SUCCESS)
         return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused a stop time");
     *flag = ERKStepEvolve(ark, stop, r->engine->state, &reached, ARK_ONE_STEP);
@@ -517,6 +540,53 @@ static hp_result advance(run *r, int *flag, hp_error *err)
     if (suggested > 0.0 && (*flag == ARK_SUCCESS || suggested > r->step_hint))
         r->step_hint = fmax(suggested, taken);
     return HP_OK;
+}
+
+/* Whether any guard is negative at a time inside the step just taken; leaves state and flags. */
+static bool is_past(run *r, double t, int fired[HP_GUARD_COUNT])
+{
+    double guard[HP_GUARD_COUNT];
+    hp_instant then;
+    bool any = false;
+    if (ERKStepGetDky(r->engine->arkode, t, 0, r->engine->between) != ARK_SUCCESS)
+        return false;
+    const double *y = hp_vector_data(r->engine->between);
+    hp_machine_instant(r->m, y, &then);
+    hp_machine_guards(r->m, y, &then, guard);
+    for (int k = 0; k < HP_GUARD_COUNT; k++) {
+        fired[k] = guard[k] < 0.0;
+        any = any || fired[k];
+    }
+    return any;
+}
+
+/* Looks for a guard that dipped below zero inside the step just taken; if there is one, goes back
+ * to the moment it did so (bisection) and reports it like a root. */
+static bool find_dip(run *r, int fired[HP_GUARD_COUNT])
+{
+    hp_dip now, from = r->engine->dip;
+    hp_dip_take(&now, r->m, r->t, r->y, instant_at(r->engine, r->y));
+    r->engine->dip = now;
+    double past = INFINITY;
+    for (int k = 0; k < HP_GUARD_COUNT; k++) {
+        double t = hp_dip_least(&from, &now, k);
+        if (t < past && is_past(r, t, fired))
+            past = t;
+    }
+    if (past == (double)INFINITY)
+        return false;
+    double before = from.time;
+    for (int n = 0; n < DIP_HALVINGS && past - before > DIP_TIME; n++) {
+        double middle = 0.5 * (before + past);
+        if (is_past(r, middle, fired))
+            past = middle;
+        else
+            before = middle;
+    }
+    is_past(r, past, fired);
+    memcpy(r->y, hp_vector_data(r->engine->between), HP_STATE_COUNT * sizeof r->y[0]);
+    r->t = past;
+    return true;
 }
 
 static bool is_chatter(const run *r)
@@ -543,16 +613,17 @@ static hp_result loop(run *r, hp_error *err)
         hp_result result = advance(r, &flag, err);
         if (result != HP_OK)
             return result;
+        int fired[HP_GUARD_COUNT];
+        bool switched = find_dip(r, fired);
         measure_point(r);
         if (take_due_samples(r) != HP_OK)
             return fail(r, HP_FAIL_MEMORY, err, "no memory for the trace");
-        bool switched = false;
-        if (flag == ARK_ROOT_RETURN) {
-            int fired[HP_GUARD_COUNT];
+        if (!switched && flag == ARK_ROOT_RETURN) {
             ERKStepGetRootInfo(r->engine->arkode, fired);
-            result = fire(r, fired);
             switched = true;
         }
+        if (switched)
+            result = fire(r, fired);
         if (result == HP_OK && r->t >= next_stop(r))
             result = pass_known_times(r, &switched);
         r->engine->instant_valid = r->engine->instant_valid && !switched;

@@ -341,7 +341,7 @@ static double corner_distance(const hp_machine *m, double theta, int direction)
 
 static void set_bounds(hp_machine *m, double theta)
 {
-    double distance[2] = {HP_TWO_PI - theta, theta + HP_TWO_PI};
+    double distance[2] = {HP_TWO_PI - theta, theta};
     for (int side = 0; side < 2; side++) {
         int direction = side == 0 ? 1 : -1;
         distance[side] = fmin(distance[side], corner_distance(m, theta, direction));
@@ -378,10 +378,10 @@ static bool cross_angle(hp_machine *m, double *y, int direction)
         int next = m->segment + direction;
         set_segment(m, (next + m->corner_count) % m->corner_count);
     }
-    if (theta >= HP_TWO_PI - ANGLE_SLACK) {
+    if (direction > 0 && theta >= HP_TWO_PI - ANGLE_SLACK) {
         theta -= HP_TWO_PI;
         m->turns++;
-    } else if (theta <= -HP_TWO_PI + ANGLE_SLACK) {
+    } else if (direction < 0 && theta <= ANGLE_SLACK) {
         theta += HP_TWO_PI;
         m->turns--;
     }
@@ -563,8 +563,10 @@ static void fire_mechanics(hp_machine *m, double *y, tally *t)
     settle_mechanics(m, y);
     if (joint != m->joint)
         note(t, HP_EVENT_CLUTCH, m->joint);
+    /* A smoothed law has no turning point to speak of. */
+    bool sticks = m->drive->stand.smooth_rad_s == 0.0;
     if (rotor != m->rotor_motion ||
-        (m->rotor_motion == HP_MOTION_SLIP && rotor_sign != m->rotor_sign))
+        (sticks && m->rotor_motion == HP_MOTION_SLIP && rotor_sign != m->rotor_sign))
         note(t, m->rotor_motion == HP_MOTION_STICK ? HP_EVENT_STICK : HP_EVENT_SLIP, 0);
     bool changed = !joint && !m->joint && wheel != m->wheel_motion;
     /* A wheel that comes to rest under a resting rotor is joined to it at once. */
