@@ -197,8 +197,14 @@ static void quiet_handler(int code, const char *module, const char *function, ch
 
 /* ---- life ------------------------------------------------------------------------------------ */
 
-static bool configure(hp_engine *e)
+/* Makes the engine's integrator, in place of the one it has; the state vector holds the start. */
+static bool make_integrator(hp_engine *e)
 {
+    if (e->arkode)
+        ERKStepFree(&e->arkode);
+    e->arkode = ERKStepCreate(slope_callback, 0.0, e->state, e->context);
+    if (!e->arkode)
+        return false;
     int direction[HP_GUARD_COUNT];
     for (int k = 0; k < HP_GUARD_COUNT; k++)
         direction[k] = -1;
@@ -217,15 +223,14 @@ hp_engine *hp_engine_create(hp_error *err)
     hp_engine *e = calloc(1, sizeof *e);
     if (!e || SUNContext_Create(NULL, &e->context) != 0 ||
         !(e->state = hp_vector_create(e->context)) ||
-        !(e->between = hp_vector_create(e->context)) ||
-        !(e->arkode = ERKStepCreate(slope_callback, 0.0, e->state, e->context))) {
+        !(e->between = hp_vector_create(e->context))) {
         hp_engine_free(e);
         hp_error_set(err, HP_FAIL_MEMORY, "no memory for an integrator");
         return NULL;
     }
-    if (!configure(e)) {
+    if (!make_integrator(e)) {
         hp_engine_free(e);
-        hp_error_set(err, HP_FAIL_LIBRARY, "the integrator refused its settings");
+        hp_error_set(err, HP_FAIL_LIBRARY, "the integrator could not be made");
         return NULL;
     }
     return e;
@@ -499,14 +504,14 @@ static bool restart(run *r)
            ERKStepSetInitStep(ark, first_step(r)) == ARK_SUCCESS;
 }
 
-/* A new start rather than a reset: a reset keeps what step control has learnt, and the bytes of a
- * run must not depend on the run before. */
+/* A new integrator rather than a reset one: step control and interpolant keep something of the run
+ * before, and the bytes of a run must not depend on it. */
 static bool begin(run *r)
 {
-    void *ark = r->engine->arkode;
-    return ERKStepReInit(ark, slope_callback, 0.0, r->engine->state) == ARK_SUCCESS &&
-           ERKStepSetMaxStep(ark, r->options->max_step_s) == ARK_SUCCESS &&
-           ERKStepSetInitStep(ark, first_step(r)) == ARK_SUCCESS;
+    hp_engine *e = r->engine;
+    return make_integrator(e) &&
+           ERKStepSetMaxStep(e->arkode, r->options->max_step_s) == ARK_SUCCESS &&
+           ERKStepSetInitStep(e->arkode, first_step(r)) == ARK_SUCCESS;
 }
 
 /* One step of the integrator, to the next event, known time or step end. */
