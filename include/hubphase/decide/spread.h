@@ -1,0 +1,139 @@
+/*
+ * Spread: how the verdicts and figures of all 36 wirings spread over an ensemble of motors.
+ *
+ * Every motor of the ensemble is surveyed and judged as one would be by hp_survey_run; of each
+ * wiring only a handful of figures is kept, so that memory does not grow with the number of runs of
+ * a motor.
+ */
+#ifndef HUBPHASE_DECIDE_SPREAD_H
+#define HUBPHASE_DECIDE_SPREAD_H
+
+#include "hubphase/decide/ensemble.h"
+#include "hubphase/decide/margin.h"
+#include "hubphase/sim/pool.h"
+
+#define HP_SPREAD_MOTORS_MAX 10000
+#define HP_SPREAD_DRIVERS    3 /* strongest ones named for a figure */
+
+/* What is uncertain, and how many motors stand for it. */
+typedef struct hp_spread_plan {
+    hp_variation_params variation;
+    double rest_rad; /* [rad electrical] half width by which the rest angles of one motor are turned
+                        together; 0..pi */
+    uint64_t seed;
+    int motors; /* 1..HP_SPREAD_MOTORS_MAX */
+} hp_spread_plan;
+
+/* The usual variation, any rest angle, seed 1, 100 motors. */
+hp_spread_plan hp_spread_plan_default(void);
+hp_result hp_spread_plan_check(const hp_spread_plan *plan, hp_error *err);
+
+/* Quantities that vary: the dimensions of the ensemble and, after them, the rest angle. */
+#define HP_SPREAD_REST       HP_VARY_COUNT
+#define HP_SPREAD_QUANTITIES (HP_VARY_COUNT + 1)
+
+/* The figures of a wiring that are followed; each is a mean over the rest angles from which it
+ * turned, or over all where it turned from none, as in hp_judgement. */
+typedef enum hp_spread_figure {
+    HP_SPREAD_SPEED,           /* [rad/s] rotor; signed, forward positive */
+    HP_SPREAD_WHEEL_SPEED,     /* [rad/s] wheel; signed */
+    HP_SPREAD_SPEED_RATIO,     /* magnitude of the speed over that of the motor's smooth wirings */
+    HP_SPREAD_BATTERY_CURRENT, /* [A] */
+    HP_SPREAD_PHASE_RMS,       /* [A] */
+    HP_SPREAD_PHASE_PEAK,      /* [A] largest of all runs */
+    HP_SPREAD_RIPPLE,          /* torque: rms about the mean over the mean */
+    HP_SPREAD_EXCESS,          /* battery power over friction power */
+    HP_SPREAD_STARTS,          /* share of the rest angles from which it turned */
+    HP_SPREAD_MARGIN,          /* log ratio, see margin.h */
+    HP_SPREAD_FIGURE_COUNT
+} hp_spread_figure;
+
+/* 5, 50 and 95 % of the motors lie at or below; INFINITY where a figure has no bound, NAN where no
+ * motor gave one. */
+typedef struct hp_spread_band {
+    double low, middle, high;
+} hp_spread_band;
+
+/* A quantity that a figure rises (+) or falls (-) with. */
+typedef struct hp_spread_driver {
+    int quantity; /* 0 .. HP_SPREAD_QUANTITIES - 1; -1: no further one stands out */
+    double rank_correlation;
+} hp_spread_driver;
+
+/* Where the ensemble comes nearest to a threshold. */
+typedef struct hp_spread_nearest {
+    hp_margin margin;
+    int number; /* wiring; 0 when there is none */
+    int motor;  /* index in the ensemble */
+} hp_spread_nearest;
+
+/* One wiring, or several taken together; a share is of all motors times wirings. */
+typedef struct hp_spread_summary {
+    int wirings;
+    int number[HP_WIRING_COUNT]; /* their numbers, ascending */
+    /* What is likeliest; the direction among those of that verdict, the kind among those of that
+     * verdict and direction. */
+    hp_verdict verdict;
+    hp_direction direction;
+    hp_rough_kind kind;
+    double share[HP_VERDICT_COUNT];
+    double share_direction[HP_DIRECTION_COUNT];
+    double share_kind[HP_KIND_COUNT]; /* NONE: everything but early and late */
+    hp_spread_band band[HP_SPREAD_FIGURE_COUNT];
+    /* Strongest first; only those beyond HP_SPREAD_NOISE standard errors of no correlation. */
+    hp_spread_driver driver[HP_SPREAD_FIGURE_COUNT][HP_SPREAD_DRIVERS];
+    hp_spread_nearest nearest;      /* to another verdict */
+    hp_spread_nearest nearest_kind; /* of rough ones: to another kind */
+} hp_spread_summary;
+
+/* Chosen: among some twenty quantities that do not matter, one in twenty figures names one. */
+#define HP_SPREAD_NOISE 3.0
+
+typedef struct hp_spread {
+    hp_spread_plan plan; /* as asked for */
+    int starts;
+    int motors;                        /* whole motors taken in: index 0 .. motors - 1 */
+    bool varies[HP_SPREAD_QUANTITIES]; /* quantities with a width above zero */
+    hp_spread_summary wiring[HP_WIRING_COUNT];
+    /* Wirings whose likeliest outcome is the same, taken together; in the order of verdict,
+     * direction, early, late, neither. */
+    int groups;
+    hp_spread_summary group[HP_WIRING_COUNT];
+} hp_spread;
+
+typedef struct hp_spread_options {
+    hp_run_options run; /* start_angle is set by the spread */
+    hp_thresholds thresholds;
+    hp_spread_plan plan;
+    int starts;           /* rest angles a wiring; 1..1000 */
+    int jobs;             /* threads; 0: one a processor */
+    hp_progress progress; /* counts wirings of motors; may be NULL; stopping ends the ensemble */
+    void *user;           /* borrowed; handed to progress */
+} hp_spread_options;
+
+/* Share that settled means may still move by before a run ends early, see hp_run_options. Chosen:
+ * far below the spread of any figure; full-length runs and early ends are compared in the tests. */
+#define HP_SPREAD_CALM_SHARE 0.01
+
+/* Runs end as soon as they have settled. */
+hp_spread_options hp_spread_options_default(void);
+
+/* Runs, judges and sums up. Stopped by `progress`, it sums up the motors whose 36 wirings were done
+ * by then and gives HP_OK with spread->motors below the plan's; HP_FAIL_CANCELLED when there is not
+ * one. A run that fails makes its wiring of its motor undecided. The same bytes for any number of
+ * jobs. Nothing in `spread` needs freeing. */
+hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *options,
+                        hp_spread *spread, hp_error *err);
+
+/* The survey of one motor of the ensemble, so that any outcome can be looked at by itself: sets the
+ * drive and the angle by which its rest angles are turned [rad]. */
+hp_drive hp_spread_motor(const hp_drive *nominal, const hp_spread_plan *plan, int motor,
+                         double *rest);
+
+/* "battery_current", ...: the names that JSON and CSV build on. */
+const char *hp_spread_figure_name(hp_spread_figure figure);
+/* "resistance", "place_common", ...; and in words: "winding resistance". */
+const char *hp_spread_quantity_name(int quantity);
+const char *hp_spread_quantity_words(int quantity);
+
+#endif
