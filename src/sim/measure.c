@@ -21,12 +21,13 @@ static hp_snapshot snapshot(const hp_machine *m, double t, const double *y)
     return s;
 }
 
-/* Energy in minus energy out and stored, relative to all that has passed through. */
+/* Energy in minus energy out and stored, relative to what the drive began with and all that has
+ * passed through. */
 static void check_balance(hp_measure *measure, const hp_machine *m, const double *y)
 {
     double stored = hp_machine_energy(m, y) - measure->energy_begin;
     double lost = y[HP_Q_COPPER] + y[HP_Q_DIODE] + y[HP_Q_FRICTION];
-    double through = fabs(y[HP_Q_BUS]) + fabs(stored) + fabs(lost);
+    double through = fabs(measure->energy_begin) + fabs(y[HP_Q_BUS]) + fabs(stored) + fabs(lost);
     double error = fabs(y[HP_Q_BUS] - stored - lost);
     /* The first microjoules are rounding of the stored energy, not a balance. */
     if (through > 1e-3)
