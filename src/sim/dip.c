@@ -2,7 +2,6 @@
 #include "dip.h"
 
 #include <math.h>
-#include <string.h>
 
 /* Step of the one-sided difference that gives the rates [s]: far below any time constant, far above
  * rounding. */
@@ -10,15 +9,13 @@
 /* A foreseen least value above this share of the larger end value is not looked at. */
 #define NEAR_SHARE 0.1
 
-void hp_dip_take(hp_dip *dip, const hp_machine *m, double t, const double *y,
+void hp_dip_take(hp_dip *dip, const hp_machine *m, double t, const double *y, const double *slope,
                  const hp_instant *instant)
 {
-    double slope[HP_STATE_COUNT], ahead[HP_STATE_COUNT], guard[HP_GUARD_COUNT];
+    double ahead[HP_STATE_COUNT], guard[HP_GUARD_COUNT];
     hp_instant then;
-    hp_machine_slope(m, y, instant, slope);
     for (int k = 0; k < HP_STATE_DYNAMIC; k++)
         ahead[k] = y[k] + RATE_STEP * slope[k];
-    memset(&ahead[HP_STATE_DYNAMIC], 0, (HP_STATE_COUNT - HP_STATE_DYNAMIC) * sizeof ahead[0]);
     hp_machine_instant(m, ahead, &then);
     hp_machine_guards(m, ahead, &then, guard);
     hp_machine_guards(m, y, instant, dip->guard);

@@ -1,9 +1,6 @@
 /*
- * Did a guard dip below zero and come back within one step? The integrator's root finder compares
- * the ends of a step only; this looks between them.
- *
- * A cubic through values and rates at both ends of the step says where each guard is least; where
- * that comes near zero, the state there is asked for and looked at.
+ * Guards and their rates at a state, and whether a guard may have dipped below zero and come back
+ * between two of them: a cubic through values and rates says where it is least.
  */
 #ifndef HUBPHASE_SIM_DIP_H
 #define HUBPHASE_SIM_DIP_H
@@ -16,9 +13,9 @@ typedef struct hp_dip {
     double rate[HP_GUARD_COUNT]; /* [1/s] along the trajectory */
 } hp_dip;
 
-/* Guards and their rates at a state. */
+/* Guards and their rates at a state whose slope is known; only the dynamic entries are read. */
 void hp_dip_take(hp_dip *dip, const hp_machine *machine, double t, const double *y,
-                 const hp_instant *instant);
+                 const double *slope, const hp_instant *instant);
 
 /* Time at which guard k is least between two such points, if it falls, rises again, and may pass
  * below zero on the way; else NAN. */

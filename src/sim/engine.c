@@ -2,18 +2,22 @@
  * The event-driven simulation over SUNDIALS.
  *
  * Method: ARKODE's ERKStep with the Cash-Karp 5(4) pair (Cash & Karp, ACM Trans. Math. Softw.
- * 16(3):201-222, 1990) goes step by step; its root finder locates where a guard of src/sim/machine
- * passes from positive to negative; there the machine changes mode, the integrator is reset to the
- * state left and right of the event, and its last good step is handed back. Known times (PWM edges,
- * stall deadline, checkpoints, the end) are stop times. Samples between steps come from the
- * integrator's own interpolant.
+ * 16(3):201-222, 1990) goes step by step; src/sim/step locates where in a step a guard of
+ * src/sim/machine passes from positive to negative; there the machine changes mode, the integrator
+ * is reset to the state left and right of the event, and its last good step is handed back. Known
+ * times (PWM edges, stall deadline, checkpoints, the end) are stop times. Samples between steps
+ * come from the step's interpolant.
+ *
+ * ARKODE's own root finder is not used: it takes the interpolant anew, with a right-hand side, at
+ * every guess, and knows nothing of the guards' rates. Its interpolant serves only to hand over the
+ * end of a step at a stop time, for which degree 1 does.
  */
 #include "hubphase/sim/engine.h"
 
 #include "calm.h"
-#include "dip.h"
 #include "machine.h"
 #include "measure.h"
+#include "step.h"
 
 #include <arkode/arkode_erkstep.h>
 #include <assert.h>
@@ -45,9 +49,6 @@
 #define LEAD_STEP_FACTOR  1.1
 #define FIRST_STEP_MIN    1e-10
 #define ANGLE_STEP_FACTOR 1.02
-/* A dip of a guard is located to this time [s], within so many halvings. */
-#define DIP_TIME     1e-12
-#define DIP_HALVINGS 60
 /* A calm run is measured over at least this time and so many electrical turns. */
 #define CALM_MEASURED_S     0.1
 #define CALM_TURNS_MEASURED 6
@@ -66,8 +67,7 @@ struct hp_engine {
     bool instant_valid;
     hp_measure measure;
     hp_calm calm;
-    hp_dip dip;       /* guards at the beginning of the present step */
-    N_Vector between; /* a state inside a step */
+    hp_step step;
 };
 
 /* One run's bookkeeping, on the stack. */
@@ -165,15 +165,6 @@ static int slope_callback(realtype t, N_Vector y, N_Vector slope, void *user)
     return 0;
 }
 
-static int guard_callback(realtype t, N_Vector y, realtype *guard, void *user)
-{
-    (void)t;
-    hp_engine *engine = user;
-    const double *yd = hp_vector_data(y);
-    hp_machine_guards(&engine->machine, yd, instant_at(engine, yd), guard);
-    return 0;
-}
-
 /* Error weights 1 / (tol (|y| + floor)): the floors are the sizes below which each quantity no
  * longer matters: 1 A, 1 rad/s, 1 rad, full duty. */
 static int weight_callback(N_Vector y, N_Vector weight, void *user)
@@ -205,25 +196,19 @@ static bool make_integrator(hp_engine *e)
     e->arkode = ERKStepCreate(slope_callback, 0.0, e->state, e->context);
     if (!e->arkode)
         return false;
-    int direction[HP_GUARD_COUNT];
-    for (int k = 0; k < HP_GUARD_COUNT; k++)
-        direction[k] = -1;
     return ERKStepSetErrHandlerFn(e->arkode, quiet_handler, NULL) == ARK_SUCCESS &&
            ERKStepSetUserData(e->arkode, e) == ARK_SUCCESS &&
            ERKStepSetTableNum(e->arkode, ARKODE_CASH_KARP_6_4_5) == ARK_SUCCESS &&
            ERKStepWFtolerances(e->arkode, weight_callback) == ARK_SUCCESS &&
-           ERKStepSetMaxNumSteps(e->arkode, -1) == ARK_SUCCESS &&
-           ERKStepRootInit(e->arkode, HP_GUARD_COUNT, guard_callback) == ARK_SUCCESS &&
-           ERKStepSetRootDirection(e->arkode, direction) == ARK_SUCCESS &&
-           ERKStepSetNoInactiveRootWarn(e->arkode) == ARK_SUCCESS;
+           ERKStepSetInterpolantDegree(e->arkode, 1) == ARK_SUCCESS &&
+           ERKStepSetMaxNumSteps(e->arkode, -1) == ARK_SUCCESS;
 }
 
 hp_engine *hp_engine_create(hp_error *err)
 {
     hp_engine *e = calloc(1, sizeof *e);
     if (!e || SUNContext_Create(NULL, &e->context) != 0 ||
-        !(e->state = hp_vector_create(e->context)) ||
-        !(e->between = hp_vector_create(e->context))) {
+        !(e->state = hp_vector_create(e->context))) {
         hp_engine_free(e);
         hp_error_set(err, HP_FAIL_MEMORY, "no memory for an integrator");
         return NULL;
@@ -244,8 +229,6 @@ void hp_engine_free(hp_engine *engine)
         ERKStepFree(&engine->arkode);
     if (engine->state)
         N_VDestroy(engine->state);
-    if (engine->between)
-        N_VDestroy(engine->between);
     if (engine->context)
         SUNContext_Free(&engine->context);
     free(engine);
@@ -285,14 +268,12 @@ static hp_result take_due_samples(run *r)
     if (r->trace->interval <= 0.0)
         return r->t >= r->trace->from && r->t <= r->trace->until ? take_sample(r, r->t, r->y)
                                                                  : HP_OK;
-    N_Vector between = r->engine->between;
+    double y[HP_STATE_COUNT];
     hp_result result = HP_OK;
     while (result == HP_OK && r->next_sample <= r->t && r->next_sample <= r->trace->until) {
         if (r->next_sample < r->t) {
-            if (ERKStepGetDky(r->engine->arkode, r->next_sample, 0, between) == ARK_SUCCESS)
-                result = take_sample(r, r->next_sample, hp_vector_data(between));
-            else
-                result = take_sample(r, r->t, r->y);
+            hp_step_state(&r->engine->step, r->m, r->next_sample, y);
+            result = take_sample(r, r->next_sample, y);
         } else {
             result = take_sample(r, r->t, r->y);
         }
@@ -490,10 +471,10 @@ static bool is_finite(const double *y)
  * it would describe a circuit that is no more, and be read near its beginning only. */
 static double first_step(run *r)
 {
-    r->engine->instant_valid = false;
-    hp_dip_take(&r->engine->dip, r->m, r->t, r->y, instant_at(r->engine, r->y));
+    hp_step *step = &r->engine->step;
+    hp_step_restart(step, r->m, r->t, r->y, instant_at(r->engine, r->y));
     double foreseen =
-        LEAD_STEP_FACTOR * hp_dip_time(&r->engine->dip, HP_GUARD_LEAD, HP_GUARD_PAIR - 1);
+        LEAD_STEP_FACTOR * hp_dip_time(&step->end.guards, HP_GUARD_LEAD, HP_GUARD_PAIR - 1);
     return fmax(FIRST_STEP_MIN, fmin(r->step_hint, foreseen));
 }
 
@@ -526,7 +507,7 @@ static hp_result advance(run *r, int *flag, hp_error *err)
         return HP_OK;
     }
     /* Not far past the next boundary of angle either: what lies beyond it is another circuit. */
-    double foreseen = hp_dip_time(&r->engine->dip, HP_GUARD_FORWARD, HP_GUARD_BACKWARD);
+    double foreseen = hp_dip_time(&r->engine->step.end.guards, HP_GUARD_FORWARD, HP_GUARD_BACKWARD);
     stop = fmin(stop, r->t + fmax(FIRST_STEP_MIN, ANGLE_STEP_FACTOR * foreseen));
     if (ERKStepSetStopTime(ark, stop) != ARK_SUCCESS)
         return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused a stop time");
@@ -538,60 +519,17 @@ static hp_result advance(run *r, int *flag, hp_error *err)
     r->steps++;
     if (!is_finite(r->y))
         return fail(r, HP_FAIL_NUMBER, err, "a state is not a finite number");
-    /* Keep the step that accuracy would allow, not one that a known time or event cut short. */
-    double suggested = 0.0, taken = 0.0;
-    ERKStepGetCurrentStep(ark, &suggested);
-    ERKStepGetLastStep(ark, &taken);
-    if (suggested > 0.0 && (*flag == ARK_SUCCESS || suggested > r->step_hint))
-        r->step_hint = fmax(suggested, taken);
     return HP_OK;
 }
 
-/* Whether any guard is negative at a time inside the step just taken; leaves state and flags. */
-static bool is_past(run *r, double t, int fired[HP_GUARD_COUNT])
+/* Keeps the step that accuracy would allow, not one that a known time or event cut short. */
+static void keep_step(run *r, bool cut)
 {
-    double guard[HP_GUARD_COUNT];
-    hp_instant then;
-    bool any = false;
-    if (ERKStepGetDky(r->engine->arkode, t, 0, r->engine->between) != ARK_SUCCESS)
-        return false;
-    const double *y = hp_vector_data(r->engine->between);
-    hp_machine_instant(r->m, y, &then);
-    hp_machine_guards(r->m, y, &then, guard);
-    for (int k = 0; k < HP_GUARD_COUNT; k++) {
-        fired[k] = guard[k] < 0.0;
-        any = any || fired[k];
-    }
-    return any;
-}
-
-/* Looks for a guard that dipped below zero inside the step just taken; if there is one, goes back
- * to the moment it did so (bisection) and reports it like a root. */
-static bool find_dip(run *r, int fired[HP_GUARD_COUNT])
-{
-    hp_dip now, from = r->engine->dip;
-    hp_dip_take(&now, r->m, r->t, r->y, instant_at(r->engine, r->y));
-    r->engine->dip = now;
-    double past = INFINITY;
-    for (int k = 0; k < HP_GUARD_COUNT; k++) {
-        double t = hp_dip_least(&from, &now, k);
-        if (t < past && is_past(r, t, fired))
-            past = t;
-    }
-    if (past == (double)INFINITY)
-        return false;
-    double before = from.time;
-    for (int n = 0; n < DIP_HALVINGS && past - before > DIP_TIME; n++) {
-        double middle = 0.5 * (before + past);
-        if (is_past(r, middle, fired))
-            past = middle;
-        else
-            before = middle;
-    }
-    is_past(r, past, fired);
-    memcpy(r->y, hp_vector_data(r->engine->between), HP_STATE_COUNT * sizeof r->y[0]);
-    r->t = past;
-    return true;
+    double suggested = 0.0, taken = 0.0;
+    ERKStepGetCurrentStep(r->engine->arkode, &suggested);
+    ERKStepGetLastStep(r->engine->arkode, &taken);
+    if (suggested > 0.0 && (!cut || suggested > r->step_hint))
+        r->step_hint = fmax(suggested, taken);
 }
 
 static bool is_chatter(const run *r)
@@ -619,14 +557,13 @@ static hp_result loop(run *r, hp_error *err)
         if (result != HP_OK)
             return result;
         int fired[HP_GUARD_COUNT];
-        bool switched = find_dip(r, fired);
+        hp_step *step = &r->engine->step;
+        hp_step_take(step, r->m, r->t, r->y, instant_at(r->engine, r->y));
+        bool switched = hp_step_find_event(step, r->m, &r->t, r->y, fired);
+        keep_step(r, switched || flag != ARK_SUCCESS);
         measure_point(r);
         if (take_due_samples(r) != HP_OK)
             return fail(r, HP_FAIL_MEMORY, err, "no memory for the trace");
-        if (!switched && flag == ARK_ROOT_RETURN) {
-            ERKStepGetRootInfo(r->engine->arkode, fired);
-            switched = true;
-        }
         if (switched)
             result = fire(r, fired);
         if (result == HP_OK && r->t >= next_stop(r))
@@ -674,6 +611,8 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
     set_checkpoint(&r);
     engine->tolerance = options->tolerance;
     engine->rhs = 0;
+    engine->instant_valid = false;
+    engine->step.rhs = 0;
     hp_machine_start(r.m, drive, wiring, options, r.y);
     hp_measure_start(&engine->measure, r.m, options, r.y);
     hp_calm_start(&engine->calm, r.m, options->calm_share, r.y);
@@ -696,6 +635,6 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
     figures->status = result;
     figures->events = r.events;
     figures->steps = r.steps;
-    figures->rhs = engine->rhs;
+    figures->rhs = engine->rhs + engine->step.rhs;
     return result;
 }

@@ -3,7 +3,8 @@
  * ARKODE calls, inlined over that number.
  *
  * Only the first HP_STATE_DYNAMIC entries count in the error norm: the rest are integrals that ride
- * along (charge, energies, squares), whose error follows from the state's.
+ * along (charge, energies, squares), whose error follows from the state's. Sums of fewer than
+ * HP_STEP_VECTORS vectors leave them out.
  */
 #ifndef HUBPHASE_SIM_VECTOR_H
 #define HUBPHASE_SIM_VECTOR_H
@@ -38,7 +39,13 @@ enum hp_state_index {
 /* A new vector of HP_STATE_COUNT zeros; NULL when out of memory. Destroy with N_VDestroy. */
 N_Vector hp_vector_create(SUNContext context);
 
+/* Vectors in the sum that ends a step of a six-stage method: its slopes and the state before. */
+#define HP_STEP_VECTORS 7
+
 /* The vector's entries; borrowed. */
-double *hp_vector_data(N_Vector vector);
+static inline double *hp_vector_data(N_Vector vector)
+{
+    return vector->content;
+}
 
 #endif
