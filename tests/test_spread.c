@@ -218,7 +218,7 @@ static int stop_after(void *user, int done, int total)
 static void AnInterruptedSpreadHasWholeMotorsFromTheFirst(void **state)
 {
     (void)state;
-    int stop = 2 * HP_WIRING_COUNT + 5;
+    int stop = 2 * 12 + 5; /* twelve different machines a motor */
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_DIRECT);
     hp_spread_options o = quick_options(8, 1);
     o.run.seconds = 0.5;

@@ -2,10 +2,13 @@
  * Spread over an ensemble: see the header.
  *
  * One task is one wiring of one motor from all its rest angles: it judges at once and keeps a cell.
+ * Wirings that make the same machine share one.
  * Tasks are handed out motor by motor, so that a spread that is stopped has whole motors from the
  * beginning of the ensemble, and which ones does not depend on how fast a thread was.
  */
 #include "hubphase/decide/spread.h"
+
+#include "hubphase/decide/alike.h"
 
 #include "spread_table.h"
 
@@ -64,7 +67,18 @@ typedef struct batch {
     const hp_drive *nominal;
     const hp_spread_options *options;
     hp_spread_table table;
+    int first[HP_WIRING_COUNT]; /* [number - 1] the wiring whose runs stand for this one's */
+    int run[HP_WIRING_COUNT];   /* numbers that are run, ascending */
+    int runs;
 } batch;
+
+static void choose_wirings(batch *b)
+{
+    hp_alike_numbers(&b->nominal->controller.table, b->first);
+    for (int number = 1; number <= HP_WIRING_COUNT; number++)
+        if (b->first[number - 1] == number)
+            b->run[b->runs++] = number;
+}
 
 static void keep(hp_spread_cell *cell, const hp_figures *run, const hp_judgement *j,
                  const hp_thresholds *limits)
@@ -101,7 +115,7 @@ static void run_task(void *user, hp_engine *engine, int task)
 {
     batch *b = user;
     const hp_spread_options *o = b->options;
-    int motor = task / HP_WIRING_COUNT, number = 1 + task % HP_WIRING_COUNT;
+    int motor = task / b->runs, number = b->run[task % b->runs];
     double rest = 0.0;
     hp_drive drive = hp_spread_motor(b->nominal, &o->plan, motor, &rest);
     hp_wiring wiring = hp_wiring_from_number(number);
@@ -123,14 +137,20 @@ static void run_task(void *user, hp_engine *engine, int task)
 
 /* ---- after the runs -------------------------------------------------------------------------- */
 
-static int count_whole_motors(const hp_spread_table *table, int motors)
+/* Motors from the first on whose wirings all have a cell; lends cells to the wirings that were not
+ * run. */
+static int complete_motors(const batch *b)
 {
-    int whole = 0;
-    for (; whole < motors; whole++)
-        for (int number = 1; number <= HP_WIRING_COUNT; number++)
-            if (!hp_spread_cell_at(table, whole, number)->done)
-                return whole;
-    return whole;
+    for (int motor = 0; motor < b->options->plan.motors; motor++) {
+        for (int number = 1; number <= HP_WIRING_COUNT; number++) {
+            hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
+            if (b->first[number - 1] != number)
+                *cell = *hp_spread_cell_at(&b->table, motor, b->first[number - 1]);
+            if (!cell->done)
+                return motor;
+        }
+    }
+    return b->options->plan.motors;
 }
 
 /* As hp_survey_run has it: mean speed of the wirings judged smooth, else what the label promises.
@@ -214,9 +234,10 @@ hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *option
     spread->plan = options->plan;
     spread->starts = options->starts;
 
-    result = hp_pool_run(motors * HP_WIRING_COUNT, options->jobs, run_task, &b, options->progress,
+    choose_wirings(&b);
+    result = hp_pool_run(motors * b.runs, options->jobs, run_task, &b, options->progress,
                          options->user, err);
-    b.table.motors = count_whole_motors(&b.table, motors);
+    b.table.motors = complete_motors(&b);
     if (result == HP_FAIL_CANCELLED && b.table.motors > 0) {
         result = HP_OK;
         if (err)
