@@ -109,6 +109,10 @@ void hp_measure_checkpoint(hp_measure *measure, const hp_machine *m, double t, c
         measure->part = snapshot(m, t, y);
         measure->has_part = true;
         clear_extremes(measure);
+        /* The last part's extremes and swing begin at its first instant. */
+        hp_instant now;
+        hp_machine_instant(m, y, &now);
+        hp_measure_point(measure, m, t, y, &now);
     }
 }
 
