@@ -10,7 +10,8 @@
 #define PLOT_HEIGHT 470.0
 #define PLOT_LEFT   92.0
 #define EDGE        44.0 /* [units] strip beyond the scales for values without a bound */
-#define DECADES_MAX 8    /* of either scale; values beyond stand at the edge too */
+#define LEAST       1e-3 /* of either scale: a smaller ripple is none, whatever rounding left of it */
+#define MOST        1e5 /* ... larger values stand at the edge too */
 #define LEGEND_WORD 112.0
 
 /* One scale: powers of ten. */
@@ -18,6 +19,7 @@ typedef struct scale {
     int low, high; /* exponents at the ends */
     double from;   /* [units] of the page */
     double to;
+    bool below; /* some value lies below the scale, and is drawn at its first one */
 } scale;
 
 typedef struct classes {
@@ -41,29 +43,24 @@ static const char *const caption[] = {
 };
 #define CAPTION_COUNT 2
 
-static bool placed(double value)
-{
-    return isfinite(value) && value > 0.0;
-}
-
-/* The decades that hold all values and `also`. */
+/* The decades that hold all values, within bounds, and `also`. */
 static scale make_scale(const hp_survey *survey, bool ripple, double also, double from, double to)
 {
     double low = also, high = also;
+    scale s = {.from = from, .to = to};
     for (int n = 0; n < HP_WIRING_COUNT; n++) {
         const hp_judgement *j = &survey->judgement[n];
         double value = ripple ? j->ripple : j->excess;
-        if (j->verdict == HP_VERDICT_UNDECIDED || !placed(value))
+        if (j->verdict == HP_VERDICT_UNDECIDED || !isfinite(value))
             continue;
-        low = fmin(low, value);
-        high = fmax(high, value);
+        s.below = s.below || value < LEAST;
+        low = fmin(low, fmax(value, LEAST));
+        high = fmax(high, fmin(value, MOST));
     }
-    scale s = {.low = (int)floor(log10(low) - 0.1),
-               .high = (int)ceil(log10(high) + 0.1),
-               .from = from,
-               .to = to};
-    if (s.high - s.low > DECADES_MAX)
-        s.high = s.low + DECADES_MAX;
+    s.low = (int)floor(log10(low) - 0.1);
+    s.high = (int)ceil(log10(high) + 0.1);
+    if (s.below)
+        s.low = (int)lround(log10(LEAST));
     return s;
 }
 
@@ -78,30 +75,27 @@ static double place(const scale *s, double value)
     return s->from + share * (s->to - s->from);
 }
 
-static void power_text(int exponent, char text[16])
+/* "0.01"; the scale's first value says so where smaller ones stand there too. */
+static void power_text(const scale *s, int exponent, char text[24])
 {
-    if (exponent >= 0 && exponent <= 4)
-        snprintf(text, 16, "%.0f", pow(10.0, exponent));
-    else if (exponent < 0 && exponent >= -3)
-        snprintf(text, 16, "%.*f", -exponent, pow(10.0, exponent));
-    else
-        snprintf(text, 16, "1e%d", exponent);
+    const char *sign = s->below && exponent == s->low ? "\u2264" : "";
+    snprintf(text, 24, "%s%.*f", sign, exponent < 0 ? -exponent : 0, pow(10.0, exponent));
 }
 
 static void draw_grid(const hp_canvas *canvas, const classes *c)
 {
-    char text[16];
+    char text[24];
     hp_type below = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
     hp_type beside = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
     for (int e = c->x.low; e <= c->x.high; e++) {
         double x = place(&c->x, pow(10.0, e));
-        power_text(e, text);
+        power_text(&c->x, e, text);
         hp_pen_line(canvas, x, c->y.from, x, c->y.to, HP_INK_RULE, 1.0);
         hp_pen_text(canvas, x, c->y.from + 20.0, below, text);
     }
     for (int e = c->y.low; e <= c->y.high; e++) {
         double y = place(&c->y, pow(10.0, e));
-        power_text(e, text);
+        power_text(&c->y, e, text);
         hp_pen_line(canvas, c->x.from, y, c->x.to, y, HP_INK_RULE, 1.0);
         hp_pen_text(canvas, c->x.from - 8.0, y, beside, text);
     }
@@ -138,9 +132,9 @@ static void draw_edges(const hp_canvas *canvas, const classes *c, words *w)
            beside = {right, top, right + EDGE, bottom};
     hp_pen_fill(canvas, above, HP_INK_PALE);
     hp_pen_fill(canvas, beside, HP_INK_PALE);
-    hp_pen_arrow(canvas, left + 14.0, top - 6.0, left + 14.0, top - EDGE + 6.0, HP_INK_DARK, 2.0);
-    hp_pen_text(canvas, left + 26.0, top - 0.5 * EDGE, small, beyond);
-    double middle = left + 26.0 + 0.5 * hp_pen_text_width(small, beyond);
+    hp_pen_arrow(canvas, left + 34.0, top - 6.0, left + 34.0, top - EDGE + 6.0, HP_INK_DARK, 2.0);
+    hp_pen_text(canvas, left + 46.0, top - 0.5 * EDGE, small, beyond);
+    double middle = left + 46.0 + 0.5 * hp_pen_text_width(small, beyond);
     w->box[w->count++] = word_box(small, middle, top - 0.5 * EDGE, beyond);
     hp_pen_arrow(canvas, right + 6.0, bottom - 14.0, right + EDGE - 6.0, bottom - 14.0, HP_INK_DARK,
                  2.0);
@@ -179,7 +173,7 @@ static void draw_boundary(const hp_canvas *canvas, const classes *c, words *w)
     double height = (c->y.from - y) / (c->y.from - c->y.to);
     double xs[] = {0.0, 1.0}, ys[] = {height, height};
     hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
-    snprintf(text, sizeof text, "up to %s: smooth",
+    snprintf(text, sizeof text, "up to %s: may be smooth",
              hp_figure_short(c->thresholds->excess_max, number, sizeof number));
     const char *const word[] = {text, "above: rough or stalled"};
     for (int k = 0; k < 2; k++) {

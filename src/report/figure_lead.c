@@ -86,9 +86,10 @@ static void draw_key(const hp_canvas *canvas, double top)
 static double draw_foot(const hp_canvas *canvas, double y, const lead *lead)
 {
     const char *const note[] = {verdicts_note};
+    y = hp_grid_note(canvas, y + 10.0, lead->labels);
     if (canvas)
-        draw_key(canvas, y + 6.0);
-    y = hp_figure_caption(canvas, y + KEY_HEIGHT + 16.0, caption, CAPTION_COUNT);
+        draw_key(canvas, y);
+    y = hp_figure_caption(canvas, y + KEY_HEIGHT + 10.0, caption, CAPTION_COUNT);
     if (lead->survey)
         y = hp_figure_caption(canvas, y, note, 1);
     return y + 8.0;

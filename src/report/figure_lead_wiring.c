@@ -3,6 +3,7 @@
 #include "hubphase/report/explain.h"
 #include "hubphase/report/figure_lead.h"
 #include "hubphase/report/figure_parts.h"
+#include "hubphase/report/parts_text.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -20,7 +21,7 @@ typedef struct one {
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     int count;
     char title[200];
-    char joints[8 * HP_LABEL_SIZE];
+    char joints[20 * HP_LABEL_SIZE];
 } one;
 
 static const double column[COLUMNS] = {38.0, 140.0, 250.0, 425.0, 628.0}; /* centres */
@@ -156,16 +157,27 @@ static void paint(const hp_canvas *canvas, const void *data)
     draw_foot(canvas, y + DIAL_HEIGHT + KEY_HEIGHT, one);
 }
 
+/* "U (blue) to yellow, ...": controller side to motor side. */
+static void put_joints(const char side[HP_PHASE_COUNT][HP_LABEL_SIZE],
+                       const char motor[HP_PHASE_COUNT][HP_LABEL_SIZE],
+                       const int to[HP_PHASE_COUNT], char *out, size_t size)
+{
+    size_t used = 0;
+    for (int j = 0; j < HP_PHASE_COUNT && used < size; j++) {
+        char name[HP_LABEL_SIZE + 16];
+        used += (size_t)snprintf(out + used, size - used, "%s%s to %s", j ? ", " : "",
+                                 hp_lead_name(j, side[j], name, sizeof name),
+                                 hp_figure_label(motor[to[j]], to[j]));
+    }
+}
+
 static void describe_joints(const hp_wiring *w, const hp_labels *labels, char *text, size_t size)
 {
-    const char *s[HP_PHASE_COUNT], *p[HP_PHASE_COUNT];
-    for (int j = 0; j < HP_PHASE_COUNT; j++) {
-        s[j] = hp_figure_label(labels->motor_sensor[w->sensor[j]], w->sensor[j]);
-        p[j] = hp_figure_label(labels->motor_lead[w->phase[j]], w->phase[j]);
-    }
-    snprintf(text, size,
-             "Sensors at inputs U, V, W: %s, %s, %s. Phase leads at outputs U, V, W: %s, %s, %s.",
-             s[HP_U], s[HP_V], s[HP_W], p[HP_U], p[HP_V], p[HP_W]);
+    char sensors[8 * HP_LABEL_SIZE], phases[8 * HP_LABEL_SIZE];
+    put_joints(labels->controller_input, labels->motor_sensor, w->sensor, sensors, sizeof sensors);
+    put_joints(labels->controller_output, labels->motor_lead, w->phase, phases, sizeof phases);
+    snprintf(text, size, "Controller to motor. Sensor leads: %s. Phase leads: %s.", sensors,
+             phases);
 }
 
 hp_result hp_figure_lead_wiring_draw(const char *path, hp_figure_format format,

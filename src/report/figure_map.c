@@ -26,12 +26,13 @@ static const char *const meaning[HP_VERDICT_COUNT] = {
 
 static const char *const caption[] = {
     "In each square: the verdict, the number of the wiring, the torque ripple as a multiple of the "
-    "mean torque, the battery current. A rough wiring shows by an arrow which way it turns (right: "
-    "forward), and by a word whether its field stands too early or too late, where the speed "
-    "tells.",
+    "mean torque, the battery current.",
+    "A rough wiring shows by an arrow which way it turns (right: forward). Early or late: where "
+    "its "
+    "field stands, if the speed tells. 3/12: it starts from 3 of 12 rest angles only.",
     "A rough wheel may turn freely and even faster than a smooth one. The current gives it away.",
 };
-#define CAPTION_COUNT 2
+#define CAPTION_COUNT 3
 
 static int count_verdicts(const hp_survey *survey, hp_verdict verdict)
 {
@@ -39,6 +40,16 @@ static int count_verdicts(const hp_survey *survey, hp_verdict verdict)
     for (int n = 0; n < HP_WIRING_COUNT; n++)
         count += survey->judgement[n].verdict == verdict;
     return count;
+}
+
+/* Beside the number: early or late, else "3/12" where it does not start from every rest angle. */
+static void put_remark(const hp_judgement *judgement, char *text, size_t size)
+{
+    text[0] = '\0';
+    if (judgement->kind != HP_KIND_NONE)
+        snprintf(text, size, "%s", hp_rough_kind_name(judgement->kind));
+    else if (judgement->starts > 0 && judgement->starts < judgement->starts_tried)
+        snprintf(text, size, "%d/%d", judgement->starts, judgement->starts_tried);
 }
 
 static void draw_cell(const hp_canvas *canvas, hp_box cell, int number,
@@ -59,7 +70,8 @@ static void draw_cell(const hp_canvas *canvas, hp_box cell, int number,
     double y = band.bottom + 0.6 * BODY_LINE;
     snprintf(text, sizeof text, "%d", number);
     hp_pen_text(canvas, box.left + 6.0, y, bold, text);
-    hp_pen_text(canvas, box.right - 6.0, y, right, hp_rough_kind_name(judgement->kind));
+    put_remark(judgement, text, sizeof text);
+    hp_pen_text_fit(canvas, box.right - 6.0, y, 0.62 * width, right, text);
     if (judgement->verdict == HP_VERDICT_UNDECIDED)
         return;
     hp_type figure = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
@@ -98,7 +110,8 @@ static double draw_legend(const hp_canvas *canvas, double y, const hp_survey *su
 /* All below the grid; returns the page's height. */
 static double draw_foot(const hp_canvas *canvas, double y, const map *map)
 {
-    y = draw_legend(canvas, y + 16.0, map->survey);
+    y = hp_grid_note(canvas, y + 10.0, map->labels);
+    y = draw_legend(canvas, y + 8.0, map->survey);
     y = hp_figure_caption(canvas, y, caption, CAPTION_COUNT);
     return hp_figure_cautions(canvas, y + 4.0) + 8.0;
 }

@@ -2,6 +2,7 @@
 #include "hubphase/report/figure_parts.h"
 
 #include "hubphase/report/cautions.h"
+#include "hubphase/report/parts_text.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -223,11 +224,13 @@ double hp_grid_bottom(const hp_grid *grid)
 static void draw_head_line(const hp_canvas *canvas, const hp_grid *grid, const hp_labels *labels,
                            int output)
 {
-    char name[32];
+    char name[HP_LABEL_SIZE + 16];
     double y = grid->top + (output + 1.5) * HEAD_LINE;
     hp_type side = {HP_FIGURE_SMALL, HP_INK_GREY, HP_ALIGN_LEFT, false};
     hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
-    snprintf(name, sizeof name, "output %c", hp_phase_letter(output));
+    hp_lead_name(output, labels->controller_output[output], name, sizeof name);
+    if (!name[1])
+        snprintf(name, sizeof name, "output %c", hp_phase_letter(output));
     hp_pen_text_fit(canvas, HP_FIGURE_MARGIN, y, STUB - 6.0, side, name);
     for (int c = 0; c < HP_ORDER_COUNT; c++) {
         int order[HP_PHASE_COUNT];
@@ -255,6 +258,34 @@ static void draw_row_head(const hp_canvas *canvas, const hp_grid *grid, const hp
         hp_pen_text_fit(canvas, HP_FIGURE_MARGIN + 26.0, y, STUB - 32.0, type,
                         hp_figure_label_fit(labels->motor_sensor, order[j], type, STUB - 32.0));
     }
+}
+
+/* "U is blue, V is yellow, W is green", for those that have a name of their own. */
+static void put_names(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], char *out, size_t size)
+{
+    size_t used = 0;
+    out[0] = '\0';
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
+        char name[HP_LABEL_SIZE + 16];
+        hp_lead_name(j, label[j], name, sizeof name);
+        if (name[1] && used < size)
+            used += (size_t)snprintf(out + used, size - used, "%s%c is %s", used ? ", " : "",
+                                     hp_phase_letter(j), label[j]);
+    }
+}
+
+double hp_grid_note(const hp_canvas *canvas, double y, const hp_labels *labels)
+{
+    char outputs[4 * HP_LABEL_SIZE], inputs[4 * HP_LABEL_SIZE];
+    char text[2 * sizeof outputs + 80];
+    const char *const paragraph[] = {text};
+    put_names(labels->controller_output, outputs, sizeof outputs);
+    put_names(labels->controller_input, inputs, sizeof inputs);
+    if (!outputs[0] && !inputs[0])
+        return y;
+    snprintf(text, sizeof text, "On the controller:%s%s%s%s%s.", outputs[0] ? " output " : "",
+             outputs, outputs[0] && inputs[0] ? ";" : "", inputs[0] ? " input " : "", inputs);
+    return hp_figure_caption(canvas, y, paragraph, 1);
 }
 
 void hp_grid_heads(const hp_canvas *canvas, const hp_grid *grid, const hp_labels *labels)

@@ -17,8 +17,8 @@
 /* PLplot rounds up nothing: a fill gets a line around it in its own colour, made too thin to see.
  */
 #define HAIR 0.2
-/* Chords of at most 3 degrees: below half a unit off on the largest circle drawn. */
-#define ARC_STEP   (3.0 * HP_DEG)
+/* How far a chord may leave its arc [units]: not to be seen. */
+#define ARC_SLACK  0.08
 #define ARC_POINTS 256
 /* An arrow's head, relative to its line's width: chosen by eye. */
 #define HEAD_LENGTH 4.5
@@ -107,9 +107,11 @@ void hp_pen_hatch(const hp_canvas *canvas, hp_box b, hp_ink ink, double spacing)
     }
 }
 
-static int arc_points(double from, double to)
+/* A chord over the angle d leaves a circle by radius * d^2 / 8. */
+static int arc_points(double radius, double from, double to)
 {
-    int count = 2 + (int)(fabs(to - from) / ARC_STEP);
+    double step = sqrt(8.0 * ARC_SLACK / fmax(radius, 1.0));
+    int count = 3 + (int)(fabs(to - from) / step);
     return count < ARC_POINTS ? count : ARC_POINTS;
 }
 
@@ -128,7 +130,7 @@ void hp_pen_arc(const hp_canvas *canvas, double cx, double cy, double radius, do
                 double to, hp_ink ink, double width)
 {
     double x[ARC_POINTS], y[ARC_POINTS];
-    int count = arc_points(from, to);
+    int count = arc_points(radius, from, to);
     follow_arc(cx, cy, radius, from, to, count, x, y);
     stroke(canvas, x, y, count, ink, width);
 }
@@ -137,7 +139,7 @@ void hp_pen_ring(const hp_canvas *canvas, double cx, double cy, double inner, do
                  double from, double to, hp_ink ink)
 {
     double x[2 * ARC_POINTS], y[2 * ARC_POINTS];
-    int count = arc_points(from, to);
+    int count = arc_points(outer, from, to);
     follow_arc(cx, cy, outer, from, to, count, x, y);
     follow_arc(cx, cy, inner, to, from, count, x + count, y + count);
     hp_pen_polygon(canvas, x, y, 2 * count, ink);
@@ -146,7 +148,7 @@ void hp_pen_ring(const hp_canvas *canvas, double cx, double cy, double inner, do
 void hp_pen_disc(const hp_canvas *canvas, double cx, double cy, double radius, hp_ink ink)
 {
     double x[ARC_POINTS], y[ARC_POINTS];
-    int count = arc_points(0.0, HP_TWO_PI);
+    int count = arc_points(radius, 0.0, HP_TWO_PI);
     follow_arc(cx, cy, radius, 0.0, HP_TWO_PI, count, x, y);
     hp_pen_polygon(canvas, x, y, count, ink);
 }

@@ -9,8 +9,9 @@
 #include "hubphase/model/labels.h"
 #include "hubphase/report/canvas.h"
 
-/* Both scales are logarithmic; values without a bound, and values of 0 or below, stand at an
- * arrowed edge. Undecided wirings are listed, not drawn. Errors as hp_canvas_draw. */
+/* Both scales are logarithmic. Values without a bound, or far beyond the others, stand at an
+ * arrowed edge; those below a thousandth stand at the first value of the scale, which says so.
+ * Undecided wirings are listed, not drawn. Errors as hp_canvas_draw. */
 hp_result hp_figure_classes_draw(const char *path, hp_figure_format format, const hp_survey *survey,
                                  const hp_thresholds *thresholds, const hp_labels *labels,
                                  hp_error *err);

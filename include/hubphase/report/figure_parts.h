@@ -66,6 +66,9 @@ typedef struct hp_grid {
 hp_grid hp_grid_make(double top, double cell_height);
 /* Draws the heads: which motor lead is at each output and which sensor at each input. */
 void hp_grid_heads(const hp_canvas *canvas, const hp_grid *grid, const hp_labels *labels);
+/* Below the grid: which of the controller's own leads are its outputs and inputs U, V, W; nothing
+ * where the scenario gives them no names. Returns the y below. canvas NULL: nothing is drawn. */
+double hp_grid_note(const hp_canvas *canvas, double y, const hp_labels *labels);
 /* Cell of a wiring 1..36. */
 hp_box hp_grid_cell(const hp_grid *grid, int number);
 /* y below the last row. */
