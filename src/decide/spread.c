@@ -232,6 +232,7 @@ hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *option
     if (result != HP_OK)
         return result;
     spread->plan = options->plan;
+    spread->thresholds = options->thresholds;
     spread->starts = options->starts;
 
     choose_wirings(&b);

@@ -91,6 +91,7 @@ typedef struct hp_spread_summary {
 
 typedef struct hp_spread {
     hp_spread_plan plan; /* as asked for */
+    hp_thresholds thresholds;
     int starts;
     int motors;                        /* whole motors taken in: index 0 .. motors - 1 */
     bool varies[HP_SPREAD_QUANTITIES]; /* quantities with a width above zero */
