@@ -268,7 +268,7 @@ static const struct {
     [HP_VARY_RESISTANCE] = {"resistance", "winding resistance"},
     [HP_VARY_INDUCTANCE] = {"inductance", "winding inductance"},
     [HP_VARY_KE] = {"backemf", "back-EMF constant"},
-    [HP_VARY_FLAT] = {"flat", "back-EMF flat"},
+    [HP_VARY_FLAT] = {"flat_width", "back-EMF flat"},
     [HP_VARY_FRICTION] = {"friction", "friction"},
     [HP_VARY_BREAKAWAY] = {"breakaway", "breakaway"},
     [HP_VARY_VISCOUS] = {"viscous", "viscous friction"},
