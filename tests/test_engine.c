@@ -50,16 +50,21 @@ static void a_trace_leaves_the_figures_alone(void **state)
     hp_engine_free(engine);
 }
 
-/* Largest error of some figures against a run at 1e-12. */
-static double error_at(hp_engine *engine, const hp_drive *d, int number, double tolerance,
-                       const hp_figures *exact)
+/* Largest error of some figures at three tolerances around this one, against a run at 1e-12: one
+ * alone may be right by luck. */
+static double error_around(hp_engine *engine, const hp_drive *d, int number, double tolerance,
+                           const hp_figures *exact)
 {
-    hp_run_options o = run_for(0.5, 0.4);
-    o.tolerance = tolerance;
-    hp_figures f = run_wiring(engine, d, number, &o, NULL);
-    double error = fabs(f.net_turn - exact->net_turn) / (1.0 + fabs(exact->net_turn));
-    error = fmax(error, fabs(f.battery_power / exact->battery_power - 1.0));
-    return fmax(error, fabs(f.copper_power / exact->copper_power - 1.0));
+    double error = 0.0;
+    for (int k = -1; k <= 1; k++) {
+        hp_run_options o = run_for(0.5, 0.4);
+        o.tolerance = tolerance * pow(10.0, k);
+        hp_figures f = run_wiring(engine, d, number, &o, NULL);
+        error = fmax(error, fabs(f.net_turn - exact->net_turn) / (1.0 + fabs(exact->net_turn)));
+        error = fmax(error, fabs(f.battery_power / exact->battery_power - 1.0));
+        error = fmax(error, fabs(f.copper_power / exact->copper_power - 1.0));
+    }
+    return error;
 }
 
 static void figures_converge_as_the_tolerance_falls(void **state)
@@ -73,17 +78,17 @@ static void figures_converge_as_the_tolerance_falls(void **state)
             hp_run_options o = run_for(0.5, 0.4);
             o.tolerance = 1e-12;
             hp_figures exact = run_wiring(engine, &d, wirings[k], &o, NULL);
-            double coarse = error_at(engine, &d, wirings[k], 1e-4, &exact);
-            double usual = error_at(engine, &d, wirings[k], 1e-7, &exact);
-            double fine = error_at(engine, &d, wirings[k], 1e-10, &exact);
+            double coarse = error_around(engine, &d, wirings[k], 1e-4, &exact);
+            double usual = error_around(engine, &d, wirings[k], 1e-7, &exact);
+            double fine = error_around(engine, &d, wirings[k], 1e-10, &exact);
             print_message("%s, wiring %d: errors %.1e at 1e-4, %.1e at 1e-7, %.1e at 1e-10\n",
                           hp_reference_drive_name((hp_reference_drive)which), wirings[k], coarse,
                           usual, fine);
-            /* A thousandth of the tolerance buys at least a factor of ten; the floor is rounding
-             * amplified by an unsteady rotor. */
-            check_true(usual < 0.1 * coarse + 1e-6, "%g after %g", usual, coarse);
-            check_true(fine < 0.1 * usual + 1e-7, "%g after %g", fine, usual);
-            check_true(usual < 1e-3, "%g at the default tolerance", usual);
+            /* A thousandth of the tolerance buys at least a factor of five; in proportion it would
+             * buy a thousand, but an unsteady rotor amplifies by what moment its edges come at. */
+            check_true(usual < 0.2 * coarse, "%g after %g", usual, coarse);
+            check_true(fine < 0.2 * usual, "%g after %g", fine, usual);
+            check_true(usual < 1e-3, "%g around the default tolerance", usual);
         }
     }
     hp_engine_free(engine);
