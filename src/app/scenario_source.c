@@ -1,0 +1,177 @@
+/* The bytes of a scenario file: see the header. */
+#include "scenario_source.h"
+
+#include "hubphase/app/scenario.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+/* Reads up to `room` bytes; -1 with errno set when that fails. */
+static ssize_t read_up_to(int file, char *buffer, size_t room)
+{
+    size_t used = 0;
+    while (used < room) {
+        ssize_t got = read(file, buffer + used, room - used);
+        if (got < 0 && errno == EINTR)
+            continue;
+        if (got < 0)
+            return -1;
+        if (got == 0)
+            break;
+        used += (size_t)got;
+    }
+    return (ssize_t)used;
+}
+
+static hp_result too_large(hp_error *err, const char *path)
+{
+    return hp_error_set(err, HP_FAIL_INPUT,
+                        "%s is too large for a scenario, must be at most %d bytes", path,
+                        HP_SCENARIO_BYTES_MAX);
+}
+
+/* A pipe does not tell its size, so one byte more than allowed is asked for. */
+static hp_result read_open_file(hp_source *source, int file, hp_error *err)
+{
+    struct stat status;
+    if (fstat(file, &status) != 0)
+        return hp_error_set(err, HP_FAIL_IO, "%s cannot be read: %s", source->path,
+                            strerror(errno));
+    if (S_ISDIR(status.st_mode))
+        return hp_error_set(err, HP_FAIL_IO, "%s is a folder, must be a scenario file",
+                            source->path);
+    if (S_ISREG(status.st_mode) && status.st_size > HP_SCENARIO_BYTES_MAX)
+        return too_large(err, source->path);
+    size_t room = HP_SCENARIO_BYTES_MAX + 1;
+    source->buffer = malloc(room + 1);
+    if (!source->buffer)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory to read %s", source->path);
+    ssize_t used = read_up_to(file, source->buffer, room);
+    if (used < 0)
+        return hp_error_set(err, HP_FAIL_IO, "%s cannot be read: %s", source->path,
+                            strerror(errno));
+    if (used > HP_SCENARIO_BYTES_MAX)
+        return too_large(err, source->path);
+    source->buffer[used] = '\0';
+    source->text = source->buffer;
+    source->size = (size_t)used;
+    return HP_OK;
+}
+
+hp_result hp_source_read(hp_source *source, const char *path, hp_error *err)
+{
+    memset(source, 0, sizeof *source);
+    source->path = path;
+    int file = open(path, O_RDONLY | O_CLOEXEC);
+    if (file < 0)
+        return hp_error_set(err, HP_FAIL_IO, "%s cannot be opened: %s", path, strerror(errno));
+    hp_result result = read_open_file(source, file, err);
+    close(file);
+    if (result != HP_OK) {
+        hp_source_free(source);
+        return result;
+    }
+    if (source->size >= 3 && memcmp(source->text, "\xEF\xBB\xBF", 3) == 0) {
+        source->text += 3;
+        source->size -= 3;
+    }
+    return HP_OK;
+}
+
+void hp_source_free(hp_source *source)
+{
+    free(source->buffer);
+    memset(source, 0, sizeof *source);
+}
+
+/* Length of the character that begins here, or 0 where the bytes are not UTF-8 (RFC 3629: shortest
+ * form, no surrogates, up to 10FFFF). */
+static size_t character(const unsigned char *s, size_t left, unsigned *value)
+{
+    if (s[0] < 0x80) {
+        *value = s[0];
+        return 1;
+    }
+    if (s[0] < 0xC2 || s[0] > 0xF4)
+        return 0;
+    size_t length = s[0] >= 0xF0 ? 4 : s[0] >= 0xE0 ? 3 : 2;
+    if (length > left)
+        return 0;
+    static const unsigned smallest[] = {0, 0, 0x80, 0x800, 0x10000};
+    unsigned c = s[0] & (0xFFU >> (length + 1));
+    for (size_t k = 1; k < length; k++) {
+        if ((s[k] & 0xC0) != 0x80)
+            return 0;
+        c = c << 6 | (s[k] & 0x3FU);
+    }
+    if (c < smallest[length] || c > 0x10FFFF || (c >= 0xD800 && c <= 0xDFFF))
+        return 0;
+    *value = c;
+    return length;
+}
+
+/* Outside YAML's printable set (YAML 1.2.2, production c-printable): C0 but tab and line breaks,
+ * DEL, C1 but NEL. */
+static bool is_forbidden(unsigned c)
+{
+    return (c < 0x20 && c != '\t' && c != '\n' && c != '\r') ||
+           (c >= 0x7F && c < 0xA0 && c != 0x85);
+}
+
+/* What is wrong with the character of this value and length; false when nothing is. */
+static bool is_wrong(const unsigned char *s, size_t length, unsigned c, bool line_begins,
+                     char *what, size_t size)
+{
+    if (length == 0)
+        snprintf(what, size,
+                 "byte 0x%02X is not UTF-8, must be plain text in UTF-8: save the file so", s[0]);
+    else if (is_forbidden(c))
+        snprintf(what, size, "control character U+%04X, must be printable text", c);
+    else if (line_begins && c == '%')
+        snprintf(what, size, "a line that begins with %%, must be a key, a value or a comment");
+    else
+        return false;
+    return true;
+}
+
+bool hp_source_clean(const hp_source *source, hp_place *place, char *what, size_t size)
+{
+    const unsigned char *s = (const unsigned char *)source->text;
+    *place = (hp_place){1, 1, 1};
+    if (source->size >= 2 && ((s[0] == 0xFF && s[1] == 0xFE) || (s[0] == 0xFE && s[1] == 0xFF))) {
+        snprintf(what, size, "the text is UTF-16, must be UTF-8: save the file so");
+        return false;
+    }
+    for (size_t at = 0; at < source->size;) {
+        unsigned c = 0;
+        size_t length = character(s + at, source->size - at, &c);
+        if (is_wrong(s + at, length, c, place->column == 1, what, size))
+            return false;
+        at += length;
+        bool pair = c == '\r' && at < source->size && s[at] == '\n';
+        if ((c == '\n' || c == '\r') && !pair) {
+            place->line++;
+            place->column = 1;
+        } else {
+            place->column++;
+        }
+    }
+    return true;
+}
+
+const char *hp_source_line(const hp_source *source, int number, size_t *length)
+{
+    const char *line = source->text, *end = source->text + source->size;
+    for (int k = 1; k < number && line < end; k++) {
+        line += strcspn(line, "\r\n");
+        if (line < end)
+            line += line[0] == '\r' && line[1] == '\n' ? 2 : 1;
+    }
+    *length = strcspn(line, "\r\n");
+    return line;
+}
