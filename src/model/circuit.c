@@ -27,62 +27,68 @@ hp_circuit_params hp_circuit_params_of(const hp_drive *drive)
     };
 }
 
-void hp_circuit_solve(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
-                      const double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
-                      double duty, hp_circuit *circuit)
+hp_circuit_law hp_circuit_law_of(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT])
+{
+    hp_circuit_law law = {.emf_v = params->emf_v,
+                          .battery_ohm = params->battery_ohm,
+                          .winding_ohm = params->winding_ohm,
+                          .per_henry = 1.0 / params->inductance_h};
+    int count = 0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        bool driven = leg[k] == HP_LEG_HIGH || leg[k] == HP_LEG_LOW;
+        law.conducts[k] = conducts(leg[k]);
+        law.share_duty[k] = leg[k] == HP_LEG_HIGH ? 1.0 : 0.0;
+        law.share_whole[k] = leg[k] == HP_LEG_UPPER ? 1.0 : 0.0;
+        law.drop_v[k] = leg[k] == HP_LEG_UPPER   ? params->diode_drop_v
+                        : leg[k] == HP_LEG_LOWER ? -params->diode_drop_v
+                                                 : 0.0;
+        law.switch_ohm[k] = driven ? params->switch_ohm : 0.0;
+        count += law.conducts[k];
+    }
+    law.per_count = count > 0 ? 1.0 / count : (double)NAN;
+    return law;
+}
+
+void hp_circuit_apply(const hp_circuit_law *law, const double current[HP_PHASE_COUNT],
+                      const double backemf[HP_PHASE_COUNT], double duty, hp_circuit *circuit)
 {
     /* The bus first: its current follows from the phase currents alone. */
-    double from_bus = 0.0;
+    double share[HP_PHASE_COUNT], from_bus = 0.0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        if (leg[k] == HP_LEG_HIGH)
-            from_bus += duty * current[k];
-        else if (leg[k] == HP_LEG_UPPER)
-            from_bus += current[k];
+        share[k] = duty * law->share_duty[k] + law->share_whole[k];
+        from_bus += share[k] * current[k];
     }
-    double bus = params->emf_v - params->battery_ohm * from_bus;
+    double bus = law->emf_v - law->battery_ohm * from_bus;
     circuit->battery_current = from_bus;
     circuit->bus_voltage = bus;
 
     /* Conducting leads: their terminal, and what is left of it behind winding and back-EMF. */
-    double behind[HP_PHASE_COUNT] = {0.0, 0.0, 0.0};
-    double sum = 0.0, copper = 0.0, diode = 0.0;
-    int count = 0;
+    double behind[HP_PHASE_COUNT], sum = 0.0, copper = 0.0, diode = 0.0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        double i = current[k], ohm = params->winding_ohm;
-        switch (leg[k]) {
-        case HP_LEG_HIGH:
-            circuit->terminal[k] = duty * bus - params->switch_ohm * i;
-            ohm += params->switch_ohm;
-            break;
-        case HP_LEG_LOW:
-            circuit->terminal[k] = -params->switch_ohm * i;
-            ohm += params->switch_ohm;
-            break;
-        case HP_LEG_UPPER:
-            circuit->terminal[k] = bus + params->diode_drop_v;
-            diode -= params->diode_drop_v * i;
-            break;
-        case HP_LEG_LOWER:
-            circuit->terminal[k] = -params->diode_drop_v;
-            diode += params->diode_drop_v * i;
-            break;
-        default: circuit->slope[k] = 0.0; continue;
-        }
-        copper += ohm * i * i;
-        behind[k] = circuit->terminal[k] - params->winding_ohm * i - backemf[k];
-        sum += behind[k];
-        count++;
+        double i = current[k];
+        circuit->terminal[k] = share[k] * bus + law->drop_v[k] - law->switch_ohm[k] * i;
+        behind[k] = circuit->terminal[k] - law->winding_ohm * i - backemf[k];
+        sum += law->conducts[k] ? behind[k] : 0.0;
+        copper += (law->winding_ohm + law->switch_ohm[k]) * i * i;
+        diode -= law->drop_v[k] * i;
     }
     circuit->copper_power = copper;
     circuit->diode_power = diode;
-    circuit->star = count > 0 ? sum / count : (double)NAN;
+    circuit->star = sum * law->per_count;
 
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        if (conducts(leg[k]))
-            circuit->slope[k] = (behind[k] - circuit->star) / params->inductance_h;
-        else
-            circuit->terminal[k] = circuit->star + backemf[k];
+        bool on = law->conducts[k];
+        circuit->slope[k] = on ? (behind[k] - circuit->star) * law->per_henry : 0.0;
+        circuit->terminal[k] = on ? circuit->terminal[k] : circuit->star + backemf[k];
     }
+}
+
+void hp_circuit_solve(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
+                      const double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
+                      double duty, hp_circuit *circuit)
+{
+    hp_circuit_law law = hp_circuit_law_of(params, leg);
+    hp_circuit_apply(&law, current, backemf, duty, circuit);
 }
 
 double hp_circuit_guard(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],

@@ -137,6 +137,7 @@ static void set_legs(hp_machine *m, double *y)
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         e[k] = m->ke * y[HP_Y_SPEED] * f[k];
     hp_circuit_settle(&m->circuit, m->leg, &y[HP_Y_CURRENT], e, applied_duty(m, y));
+    m->law = hp_circuit_law_of(&m->circuit, m->leg);
 }
 
 /* ---- the instant ---------------------------------------------------------------------------- */
@@ -217,7 +218,7 @@ void hp_machine_instant(const hp_machine *m, const double y[HP_STATE_COUNT], hp_
     now->rotor_torque = now->torque;
     if (m->drive->motor.cogging_nm > 0.0)
         now->rotor_torque += hp_motor_cogging(&m->drive->motor, theta);
-    hp_circuit_solve(&m->circuit, m->leg, i, now->backemf, applied_duty(m, y), &now->circuit);
+    hp_circuit_apply(&m->law, i, now->backemf, applied_duty(m, y), &now->circuit);
     mechanics(m, y, now);
     now->duty_slope = duty_slope(m, y);
 }

@@ -55,7 +55,8 @@ typedef struct hp_machine {
     int code;                    /* as the controller sees it */
     int command[HP_PHASE_COUNT]; /* per motor lead: +1, -1, 0 */
     hp_leg leg[HP_PHASE_COUNT];
-    int segment; /* the rotor lies between corner[segment] and the next */
+    hp_circuit_law law; /* of these legs */
+    int segment;        /* the rotor lies between corner[segment] and the next */
     double shape_base[HP_PHASE_COUNT], shape_slope[HP_PHASE_COUNT]; /* trapezoid in this segment */
     double shape_origin; /* [rad] the angle that shape_base belongs to */
     bool joint;          /* rotor and wheel turn as one */

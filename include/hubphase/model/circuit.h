@@ -49,10 +49,28 @@ typedef struct hp_circuit {
     double diode_power;              /* [W] in the diodes; >= 0 */
 } hp_circuit;
 
-hp_circuit_params hp_circuit_params_of(const hp_drive *drive);
+/* The circuit's coefficients for given legs; they hold as long as no leg changes. The terminal of a
+ * lead that conducts stands at (share_duty * duty + share_whole) of the bus voltage, plus drop_v,
+ * less what its switch takes. */
+typedef struct hp_circuit_law {
+    bool conducts[HP_PHASE_COUNT];
+    double share_duty[HP_PHASE_COUNT];
+    double share_whole[HP_PHASE_COUNT];
+    double drop_v[HP_PHASE_COUNT];
+    double switch_ohm[HP_PHASE_COUNT];
+    double per_count; /* 1 / number of leads that conduct; NAN when none does */
+    double emf_v, battery_ohm, winding_ohm;
+    double per_henry;
+} hp_circuit_law;
 
-/* Solves the circuit for given legs, currents [A], back-EMFs [V] and duty 0..1. Currents of
- * floating and broken leads must be zero. */
+hp_circuit_params hp_circuit_params_of(const hp_drive *drive);
+hp_circuit_law hp_circuit_law_of(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT]);
+
+/* Solves the circuit for given currents [A], back-EMFs [V] and duty 0..1. Currents of floating and
+ * broken leads must be zero. */
+void hp_circuit_apply(const hp_circuit_law *law, const double current[HP_PHASE_COUNT],
+                      const double backemf[HP_PHASE_COUNT], double duty, hp_circuit *circuit);
+/* Both in one. */
 void hp_circuit_solve(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
                       const double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
                       double duty, hp_circuit *circuit);
