@@ -1,6 +1,7 @@
 /* Trace: see the header. */
 #include "hubphase/sim/trace.h"
 
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -19,6 +20,8 @@ static hp_result grow(void **items, size_t *capacity, size_t wanted, size_t size
 {
     if (wanted <= *capacity)
         return HP_OK;
+    if (wanted > SIZE_MAX / 2 / size)
+        return HP_FAIL_MEMORY;
     size_t target = *capacity ? *capacity : 256;
     while (target < wanted)
         target *= 2;
