@@ -4,8 +4,8 @@
 #   run_cli.sh PROGRAM SOURCE CASE [--update]
 #
 # A case is tests/cli/CASE.sh beside CASE.stdout, CASE.stderr (left out: empty) and CASE.status (left
-# out: 0). The script runs in an empty folder that holds only a link to the scenarios, with a bare
-# environment, and calls the program as `hubphase`. --update writes what came out as the new
+# out: 0). The script runs in an empty folder that holds only links to the scenarios and the cases, with
+# a bare environment, and calls the program as `hubphase`. --update writes what came out as the new
 # expectation: read the difference before committing it.
 set -u
 program=$1 source=$2 name=$3 update=${4:-}
@@ -20,7 +20,7 @@ ln -s "$cases" "$room/work/cases"
 cd "$room/work" || exit 2
 env -i PATH="$room/bin:$PATH" HOME="$room" LC_ALL=C.UTF-8 \
     ASAN_OPTIONS="${ASAN_OPTIONS:-}" UBSAN_OPTIONS="${UBSAN_OPTIONS:-}" LSAN_OPTIONS="${LSAN_OPTIONS:-}" \
-    bash "$cases/$name.sh" >"$room/stdout" 2>"$room/stderr" </dev/null
+    bash -c '. "$0"; . "$1"' "$source/tests/cli_tools.sh" "$cases/$name.sh" >"$room/stdout" 2>"$room/stderr" </dev/null
 echo $? >"$room/status"
 
 if [ "$update" = --update ]; then

@@ -159,11 +159,11 @@ static void simulation_stands_beside(void **state)
     report_sample sample;
     report_sample_init(&sample);
     char *text = explain(&sample, 9, &sample.survey.judgement[8]);
-    check_text_contains(text, "Simulated   rough, early, forward; rotor at 209.0 rev/min");
-    check_text_contains(text, "5 of");
+    check_text_contains(text, "Simulated   rough, early, forward: made up");
+    check_text_contains(text, "Rotor at 209.0");
     free(text);
     text = explain(&sample, SAMPLE_UNDECIDED, &sample.survey.judgement[SAMPLE_UNDECIDED - 1]);
-    check_text_contains(text, "Simulated   undecided. run from 17.0 deg");
+    check_text_contains(text, "Simulated   undecided: run from 17.0 deg");
     free(text);
     report_sample_free(&sample);
 }

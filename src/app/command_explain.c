@@ -79,7 +79,7 @@ static hp_result explain(const hp_session *session, const choices *choice, const
     hp_judgement judgement;
     hp_result result = hp_session_report_open(output, choice->output, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_output_folder(choice->plot.directory, err);
+        result = hp_output_folder_try(choice->plot.directory, err);
     if (result == HP_OK)
         result = simulate(session, wiring, &judgement, err);
     if (result != HP_OK)

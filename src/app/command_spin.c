@@ -176,30 +176,34 @@ static hp_result spin(hp_session *session, const hp_wiring *wiring, choices *cho
     return result;
 }
 
+/* The places written to, opened before the work so that a wrong name costs no waiting. */
+typedef struct places {
+    hp_output report;
+    hp_output csv;
+} places;
+
+static hp_result open_places(const choices *choice, places *place, hp_error *err)
+{
+    hp_result result = hp_session_report_open(&place->report, choice->output, err);
+    if (result == HP_OK && choice->csv)
+        result = hp_output_open(&place->csv, choice->csv, err);
+    if (result == HP_OK && choice->plot.directory)
+        result = hp_output_folder_try(choice->plot.directory, err);
+    return result;
+}
+
 static hp_result write_report(const hp_session *session, const hp_wiring *wiring,
                               const choices *choice, const hp_judgement *judgement,
-                              const hp_figures *figures, hp_error *err)
+                              const hp_figures *figures, hp_output *output, hp_error *err)
 {
     hp_report_case subject = hp_session_case(session);
     hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), judgement);
-    hp_output output;
-    hp_result result = hp_session_report_open(&output, choice->output, err);
-    if (result != HP_OK)
-        return result;
+    hp_result result = HP_OK;
     if (choice->json)
-        result = hp_survey_json_write(&subject, &row, 1, output.file, err);
+        result = hp_survey_json_write(&subject, &row, 1, output->file, err);
     else
-        hp_spin_print(&subject, wiring, judgement, figures, output.file);
-    return hp_output_finish(&output, result, err);
-}
-
-static hp_result write_waves(const choices *choice, const hp_trace *trace, hp_error *err)
-{
-    hp_output output;
-    hp_result result = hp_output_open(&output, choice->csv, err);
-    if (result != HP_OK)
-        return result;
-    return hp_output_finish(&output, hp_trace_csv_write(trace, output.file, err), err);
+        hp_spin_print(&subject, wiring, judgement, figures, output->file);
+    return hp_output_finish(output, result, err);
 }
 
 /* A run that breaks off is told in the report as undecided, and fails the command at the end. */
@@ -210,14 +214,16 @@ static bool broke_off(hp_result result)
 
 static hp_result write_all(const hp_session *session, const hp_wiring *wiring,
                            const choices *choice, const hp_trace *trace, const hp_figures *figures,
-                           hp_error *err)
+                           places *place, hp_error *err)
 {
     hp_thresholds thresholds = hp_thresholds_default();
     hp_judgement judgement =
         hp_verdict_judge(figures, 1, hp_drive_ideal_speed(&session->scenario.drive), &thresholds);
-    hp_result result = write_report(session, wiring, choice, &judgement, figures, err);
+    hp_result result =
+        write_report(session, wiring, choice, &judgement, figures, &place->report, err);
     if (result == HP_OK && choice->csv)
-        result = write_waves(choice, trace, err);
+        result =
+            hp_output_finish(&place->csv, hp_trace_csv_write(trace, place->csv.file, err), err);
     if (result == HP_OK && choice->plot.directory)
         result = hp_plots_write_waveforms(session, wiring, &judgement, trace, &choice->plot, err);
     return result;
@@ -246,15 +252,15 @@ static hp_exit run_command(hp_session *session, choices *choice)
     hp_wiring wiring;
     hp_figures figures;
     hp_trace trace;
+    places place;
     hp_error err = hp_error_none(), broken = hp_error_none();
+    memset(&place, 0, sizeof place);
     memset(&figures, 0, sizeof figures);
     memset(&trace, 0, sizeof trace);
     hp_exit status = check_against_scenario(session, choice, &wiring);
     if (status != HP_EXIT_FINE)
         return status;
-    hp_result result = HP_OK;
-    if (choice->plot.directory)
-        result = hp_output_folder(choice->plot.directory, &err);
+    hp_result result = open_places(choice, &place, &err);
     if (result == HP_OK)
         result = spin(session, &wiring, choice, &trace, &figures, &err);
     if (broke_off(result)) {
@@ -262,11 +268,13 @@ static hp_exit run_command(hp_session *session, choices *choice)
         result = HP_OK;
     }
     if (result == HP_OK)
-        result = write_all(session, &wiring, choice, &trace, &figures, &err);
+        result = write_all(session, &wiring, choice, &trace, &figures, &place, &err);
     if (result != HP_OK)
         status = hp_session_fail(session->command, &err);
     else if (broken.code != HP_OK)
         status = hp_session_fail(session->command, &broken);
+    hp_output_discard(&place.report);
+    hp_output_discard(&place.csv);
     hp_trace_free(&trace);
     return status;
 }

@@ -1,15 +1,119 @@
 /* The table of commands and the way from a command line to one of them: see the header. */
 #include "hubphase/app/command_table.h"
 
+#include "hubphase/app/options.h"
+#include "hubphase/app/terminal.h"
+
+#include <errno.h>
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
 
 const hp_command hp_commands[] = {
+    {"survey", "Simulate all 36 wirings of a scenario and judge each", hp_command_survey},
+    {"spin", "Run one wiring: figures, waveforms, pictures", hp_command_spin},
+    {"explain", "Say in plain words why a wiring does what it does", hp_command_explain},
     {NULL, NULL, NULL},
 };
 
+/* Where on the line the command's name stands. */
+typedef struct program_line {
+    int command_at; /* index into argv, 0: none */
+} program_line;
+
+static error_t parse_program(int key, char *arg, struct argp_state *state)
+{
+    program_line *line = state->input;
+    switch (key) {
+    case ARGP_KEY_ARG:
+        (void)arg;
+        line->command_at = state->next - 1;
+        state->next = state->argc; /* the rest belongs to the command */
+        return 0;
+    case ARGP_KEY_NO_ARGS: argp_error(state, "a command is expected"); return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+/* Puts the commands and the exit statuses under the options. */
+static char *extend_help(int key, const char *text, void *input)
+{
+    (void)input;
+    if (key != ARGP_KEY_HELP_POST_DOC)
+        return (char *)text;
+    size_t size = 2000, used = 0;
+    char *help = malloc(size);
+    if (!help)
+        return (char *)text;
+    used += (size_t)snprintf(help, size, "Commands:\n");
+    for (const hp_command *command = hp_commands; command->name && used < size; command++)
+        used += (size_t)snprintf(help + used, size - used, "  %-10s %s\n", command->name,
+                                 command->summary);
+    if (used < size)
+        snprintf(help + used, size - used, "%s", text);
+    return help; /* argp frees what differs from its own text */
+}
+
+static const char program_doc[] =
+    "Which of the 36 ways to join a hub motor to a controller runs smoothly: simulates all of them "
+    "from a description of the parts, judges, draws and explains."
+    "\v`hubphase COMMAND --help' tells more about a command. The manual page is hubphase(1).\n"
+    "\n"
+    "Exit status: 0 all went well, 1 the work failed, 2 the command line was wrong, 3 an input "
+    "file was wrong, 4 something could not be written, 130 stopped by Ctrl-C.\n"
+    "\n"
+    "A simulation does not replace care: lift the wheel, switch the battery off and discharge the "
+    "capacitors before any lead is moved, and make the first run from a current-limited supply. "
+    "Local rules and licensed people come first.";
+
+static const struct argp program_argp = {
+    NULL, parse_program, "COMMAND [ARGUMENT...]", program_doc, NULL, extend_help, NULL};
+
+/* Runs when the program leaves by any way, also from argp's help: a full disk or a reader that went
+ * away must not pass for success. */
+static void close_standard_output(void)
+{
+    errno = 0;
+    if (fflush(stdout) == 0 && !ferror(stdout))
+        return;
+    fprintf(stderr, "hubphase: the standard output cannot be written: %s\n",
+            errno ? strerror(errno) : "an earlier write failed");
+    _exit(HP_EXIT_OUTPUT);
+}
+
+static const hp_command *find_command(const char *name)
+{
+    for (const hp_command *command = hp_commands; command->name; command++)
+        if (strcmp(command->name, name) == 0)
+            return command;
+    return NULL;
+}
+
+static int refuse_command(const char *name)
+{
+    fprintf(stderr, "hubphase: there is no command \"%s\"; the commands are", name);
+    for (const hp_command *command = hp_commands; command->name; command++)
+        fprintf(stderr, "%s %s", command == hp_commands ? "" : ",", command->name);
+    fprintf(stderr, "\nTry `hubphase --help'.\n");
+    return HP_EXIT_USAGE;
+}
+
 int hp_program_run(int argc, char **argv)
 {
-    (void)argc;
-    fprintf(stderr, "%s: there are no commands yet\n", argv[0]);
-    return HP_EXIT_USAGE;
+    program_line line = {.command_at = 0};
+    char title[64];
+    atexit(close_standard_output);
+    hp_terminal_catch_signals();
+    argp_program_version = "hubphase " HP_VERSION;
+    argp_err_exit_status = HP_EXIT_USAGE;
+    if (argp_parse(&program_argp, argc, argv, ARGP_IN_ORDER, NULL, &line) != 0 ||
+        line.command_at == 0)
+        return HP_EXIT_USAGE;
+    const hp_command *command = find_command(argv[line.command_at]);
+    if (!command)
+        return refuse_command(argv[line.command_at]);
+    snprintf(title, sizeof title, "hubphase %s", command->name);
+    argv[line.command_at] = title;
+    return command->run(argc - line.command_at, argv + line.command_at);
 }

@@ -92,12 +92,35 @@ hp_result hp_output_commit(hp_output *output, hp_error *err)
     return HP_OK;
 }
 
+/* Whether a failed write leaves this in errno. */
+static bool is_write_error(int number)
+{
+    return number == EPIPE || number == ENOSPC || number == EFBIG || number == EIO ||
+           number == EDQUOT;
+}
+
 hp_result hp_output_finish(hp_output *output, hp_result written, hp_error *err)
 {
+    /* The writer only saw that it failed; errno may still tell why, or trying once more does. */
+    int cause = errno;
     if (written == HP_OK)
         return hp_output_commit(output, err);
+    if (!is_write_error(cause) && output->file && fflush(output->file) != 0)
+        cause = errno;
     hp_output_discard(output);
+    if (written == HP_FAIL_IO && is_write_error(cause))
+        return fail(err, output->path, strerror(cause));
     return hp_error_context(err, written, "%s", output->path);
+}
+
+hp_result hp_output_folder_try(const char *path, hp_error *err)
+{
+    struct stat found;
+    bool there = stat(path, &found) == 0;
+    hp_result result = hp_output_folder(path, err);
+    if (result == HP_OK && !there)
+        rmdir(path);
+    return result;
 }
 
 hp_result hp_output_folder(const char *path, hp_error *err)

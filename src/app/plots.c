@@ -11,10 +11,13 @@
 
 #define PATH_SIZE 1200
 
+/* Also makes the folder, so that it appears only with the first picture. */
 static hp_result picture_path(const hp_plot_choice *choice, const char *name, char path[PATH_SIZE],
                               hp_figure_format *format, hp_error *err)
 {
     hp_result result = hp_figure_format_parse(choice->format, format, err);
+    if (result == HP_OK)
+        result = hp_output_folder(choice->directory, err);
     if (result != HP_OK)
         return result;
     size_t length = strlen(choice->directory);

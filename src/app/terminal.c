@@ -20,15 +20,22 @@ static void note_interrupt(int number)
     interrupted = 1;
 }
 
-void hp_terminal_catch_signals(void)
+/* A signal that whoever started the program chose to ignore stays ignored. */
+static void catch_signal(int number)
 {
-    struct sigaction action;
+    struct sigaction action, before;
     memset(&action, 0, sizeof action);
     action.sa_handler = note_interrupt;
     action.sa_flags = (int)SA_RESETHAND;
     sigemptyset(&action.sa_mask);
-    sigaction(SIGINT, &action, NULL);
-    sigaction(SIGTERM, &action, NULL);
+    if (sigaction(number, NULL, &before) == 0 && before.sa_handler != SIG_IGN)
+        sigaction(number, &action, NULL);
+}
+
+void hp_terminal_catch_signals(void)
+{
+    catch_signal(SIGINT);
+    catch_signal(SIGTERM);
     signal(SIGPIPE, SIG_IGN);
     signal(SIGXFSZ, SIG_IGN);
 }

@@ -274,14 +274,13 @@ static void print_simulated(const hp_report_case *subject, const hp_wiring *wiri
                          row.kind == HP_KIND_NONE ? "" : ", ", hp_rough_kind_name(row.kind),
                          row.direction == HP_DIRECTION_BOTH ? "both ways"
                                                             : hp_direction_name(row.direction));
+    used += snprintf(text + used, sizeof text - (size_t)used, ": %s.",
+                     hp_text_clean(simulated->reason, clean, sizeof clean));
     if (row.verdict != HP_VERDICT_UNDECIDED)
-        used += snprintf(text + used, sizeof text - (size_t)used,
-                         "; rotor at %.1f rev/min, %.2f A from the battery at %.4g %% throttle; "
-                         "turned from %d of %d rest angles",
-                         fabs(row.speed_rpm), row.battery_current_a,
-                         100.0 * subject->drive->controller.throttle, row.starts, row.starts_tried);
-    snprintf(text + used, sizeof text - (size_t)used, ". %s",
-             hp_text_clean(simulated->reason, clean, sizeof clean));
+        snprintf(text + used, sizeof text - (size_t)used,
+                 " Rotor at %.1f rev/min, %.2f A from the battery at %.4g %% throttle.",
+                 fabs(row.speed_rpm), row.battery_current_a,
+                 100.0 * subject->drive->controller.throttle);
     hp_text_fill(out, "Simulated", HP_PARTS_INDENT, text);
 }
 

@@ -46,7 +46,7 @@ const char *hp_origin_name(hp_origin origin)
     return "unknown";
 }
 
-/* Columns of key, value and the rest; longer keys and values push the rest to the right. */
+/* Columns of key and value; longer ones push the rest to the right. */
 #define KEY_COLUMNS   38
 #define VALUE_COLUMNS 12
 
@@ -59,16 +59,19 @@ static size_t section_length(const char *key)
 
 static void print_parameter(const hp_parameter *p, size_t section, FILE *out)
 {
-    char title[256], value[128], rest[256], line[32] = "";
+    char value[128], origin[64], why[256];
     const char *key = p->key + section + (section > 0);
     if (p->line > 0)
-        snprintf(line, sizeof line, " line %d", p->line);
-    snprintf(rest, sizeof rest, "%s%s%s%s", hp_origin_name(p->origin), line, p->why[0] ? ": " : "",
-             p->why);
-    snprintf(title, sizeof title, "  %-*s %s ", KEY_COLUMNS - 3, key,
-             hp_text_clean(p->value, value, sizeof value));
-    char clean[sizeof rest];
-    hp_text_fill(out, title, KEY_COLUMNS + VALUE_COLUMNS, hp_text_clean(rest, clean, sizeof clean));
+        snprintf(origin, sizeof origin, "%s line %d", hp_origin_name(p->origin), p->line);
+    else
+        snprintf(origin, sizeof origin, "%s", hp_origin_name(p->origin));
+    hp_text_clean(p->value, value, sizeof value);
+    hp_text_clean(p->why, why, sizeof why);
+    fprintf(out, "  %-*s ", KEY_COLUMNS - 3, key);
+    hp_text_pad(out, value, VALUE_COLUMNS);
+    fprintf(out, " %s\n", origin);
+    if (why[0])
+        hp_text_fill(out, "", 6, why);
 }
 
 void hp_parameters_print(const hp_parameters *list, FILE *out)

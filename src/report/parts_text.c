@@ -49,12 +49,12 @@ char *hp_lead_name(int phase, const char *label, char *out, size_t size)
 static void print_motor(const hp_report_case *subject, FILE *out)
 {
     const hp_motor_params *motor = &subject->drive->motor;
-    static const char *const shape[HP_BACKEMF_KIND_COUNT] = {"sinusoidal", "trapezoidal",
-                                                             "measured shape of"};
+    static const char *const shape[HP_BACKEMF_KIND_COUNT] = {
+        "sinusoidal back-EMF", "trapezoidal back-EMF", "back-EMF of a measured shape"};
     line l = {.used = 0};
     if (subject->labels->motor[0])
         add(&l, "%s: ", subject->labels->motor);
-    add(&l, "%d pole pairs, %s back-EMF", motor->pole_pairs, shape[motor->backemf.kind]);
+    add(&l, "%d pole pairs, %s", motor->pole_pairs, shape[motor->backemf.kind]);
     if (motor->backemf.kind == HP_BACKEMF_TRAPEZOIDAL)
         add(&l, " (flat over %.4g degrees)", motor->backemf.flat_rad / HP_DEG);
     add(&l, ", %.3g ohm and %.3g mH between two leads", 2.0 * motor->resistance_ohm,
@@ -161,6 +161,17 @@ static void print_leads(const hp_labels *labels, FILE *out)
         print_line(out, "Leads", &l);
 }
 
+/* One paragraph, whatever line breaks the file has. */
+static void print_about(const char *about, FILE *out)
+{
+    line l = {.used = 0};
+    add(&l, "%s", about);
+    for (char *at = l.text; *at; at++)
+        if (*at == '\n' || *at == '\t')
+            *at = ' ';
+    print_line(out, "About", &l);
+}
+
 void hp_parts_print(const hp_report_case *subject, FILE *out)
 {
     line l = {.used = 0};
@@ -169,6 +180,8 @@ void hp_parts_print(const hp_report_case *subject, FILE *out)
     else
         add(&l, "%s", subject->file);
     print_line(out, "Machine", &l);
+    if (subject->about)
+        print_about(subject->about, out);
     print_motor(subject, out);
     print_sensors(subject, out);
     print_controller(subject, out);

@@ -113,5 +113,6 @@ void hp_spin_print(const hp_report_case *subject, const hp_wiring *wiring,
         fputc('\n', out);
         print_work(figures, out);
     }
+    fputc('\n', out);
     hp_cautions_print(out);
 }

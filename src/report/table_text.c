@@ -11,6 +11,7 @@
 
 #define LEFT_COLUMNS 26 /* row titles of the 6 x 6 table */
 #define CELL_COLUMNS 9
+#define ROW_NUMBER   4
 #define ROW_LABEL    6 /* columns of a lead's name in a row title: three of them fit */
 #define HEAD_LABEL   8 /* ... and above a column */
 
@@ -57,7 +58,7 @@ static char *table_label(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int le
 /* Three lines above the columns: which motor lead is on each controller output. */
 static void print_column_heads(const hp_labels *labels, FILE *out)
 {
-    fprintf(out, "%*s%s\n", LEFT_COLUMNS, "", "MOTOR PHASE LEADS");
+    fprintf(out, "MOTOR PHASE LEADS\n");
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char name[HP_LABEL_SIZE + 8], title[HP_LABEL_SIZE + 24], clipped[HP_LABEL_SIZE + 24];
         snprintf(title, sizeof title, "on output %s",
@@ -75,15 +76,17 @@ static void print_column_heads(const hp_labels *labels, FILE *out)
     }
 }
 
-/* Above the row titles: what the three names in them stand for; and the numbers' second half. */
+/* Above the row titles: which controller input each of the three names stands at; and the second
+ * half of the numbers. */
 static void print_row_head(const hp_labels *labels, FILE *out)
 {
-    char input[3][HP_LABEL_SIZE], title[256], clipped[256];
-    for (int j = 0; j < HP_PHASE_COUNT; j++)
-        table_label(labels->controller_input, j, 5, input[j]);
-    fprintf(out, "MOTOR SENSOR LEADS\n");
-    snprintf(title, sizeof title, "on inputs %s, %s, %s", input[0], input[1], input[2]);
-    hp_text_pad(out, hp_text_clip(title, LEFT_COLUMNS - 1, clipped, sizeof clipped), LEFT_COLUMNS);
+    fprintf(out, "MOTOR SENSOR LEADS on inputs\n");
+    hp_text_pad(out, "", ROW_NUMBER);
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
+        char label[HP_LABEL_SIZE];
+        hp_text_pad(out, table_label(labels->controller_input, j, ROW_LABEL, label), ROW_LABEL + 1);
+    }
+    hp_text_pad(out, "", LEFT_COLUMNS - ROW_NUMBER - HP_PHASE_COUNT * (ROW_LABEL + 1));
     for (int c = 0; c < HP_ORDER_COUNT; c++)
         fprintf(out, "+%-*d", c + 1 < HP_ORDER_COUNT ? CELL_COLUMNS - 1 : 1, c);
     fputc('\n', out);
@@ -92,15 +95,14 @@ static void print_row_head(const hp_labels *labels, FILE *out)
 static void print_row_title(const hp_labels *labels, int r, FILE *out)
 {
     int order[HP_PHASE_COUNT];
-    char title[4 * HP_LABEL_SIZE];
     hp_order_get(r, order);
-    int used = snprintf(title, sizeof title, "%2d ", 1 + HP_ORDER_COUNT * r);
+    fprintf(out, "%2d%*s", 1 + HP_ORDER_COUNT * r, ROW_NUMBER - 2, "");
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char label[HP_LABEL_SIZE];
-        table_label(labels->motor_sensor, order[j], ROW_LABEL, label);
-        used += snprintf(title + used, sizeof title - (size_t)used, " %s", label);
+        hp_text_pad(out, table_label(labels->motor_sensor, order[j], ROW_LABEL, label),
+                    ROW_LABEL + 1);
     }
-    hp_text_pad(out, title, LEFT_COLUMNS);
+    hp_text_pad(out, "", LEFT_COLUMNS - ROW_NUMBER - HP_PHASE_COUNT * (ROW_LABEL + 1));
 }
 
 void hp_table_print(const hp_report_case *subject, const hp_report_row row[HP_WIRING_COUNT],
@@ -240,6 +242,28 @@ static void list_numbers(const hp_report_row row[HP_WIRING_COUNT], hp_verdict ve
     }
 }
 
+/* Wirings that run as if they were smooth but do not start from every rest angle are the mark of a
+ * fault, or of sensors spaced for another controller (derived: survey of such scenarios). */
+static void print_no_smooth(const hp_report_row row[HP_WIRING_COUNT], FILE *out)
+{
+    double limit = hp_thresholds_default().excess_max;
+    int quiet = 0;
+    char text[600];
+    for (int k = 0; k < HP_WIRING_COUNT; k++)
+        quiet += row[k].verdict == HP_VERDICT_ROUGH && row[k].current_excess <= limit &&
+                 row[k].starts < row[k].starts_tried;
+    int used = snprintf(text, sizeof text,
+                        "No wiring turns this motor smoothly at this throttle from every rest "
+                        "angle.");
+    if (quiet > 0)
+        used += snprintf(text + used, sizeof text - (size_t)used,
+                         " %d run quietly once they turn, but do not always start.", quiet);
+    snprintf(text + used, sizeof text - (size_t)used,
+             " Suspect an open phase lead, a dead sensor, or sensors spaced otherwise than the "
+             "controller expects.");
+    hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
+}
+
 static void print_result(const hp_report_case *subject, const hp_report_row row[HP_WIRING_COUNT],
                          FILE *out)
 {
@@ -247,9 +271,7 @@ static void print_result(const hp_report_case *subject, const hp_report_row row[
     list_numbers(row, HP_VERDICT_CORRECT, forward, sizeof forward);
     list_numbers(row, HP_VERDICT_REVERSE, backward, sizeof backward);
     if (!forward[0] && !backward[0]) {
-        hp_text_fill(out, "Result", HP_PARTS_INDENT,
-                     "No wiring turns this motor smoothly at this throttle. Either a part is "
-                     "faulty or sensors and controller do not suit each other.");
+        print_no_smooth(row, out);
         return;
     }
     snprintf(text, sizeof text, "Smooth forward: %s. Smooth in reverse: %s.",

@@ -1,0 +1,27 @@
+# Every option that --help names stands in the manual page and in the bash completion, and the
+# commands do.
+page=$(sed 's/\\-/-/g' cases/../../docs/hubphase.1)
+. cases/../../docs/hubphase.bash-completion
+complete_words() { # "words before" "word begun"
+    COMP_WORDS=(hubphase $1 "$2")
+    COMP_CWORD=$((${#COMP_WORDS[@]} - 1))
+    _hubphase 2>/dev/null
+    echo " ${COMPREPLY[*]} "
+}
+checked=0
+for command in survey spin explain; do
+    grep -qx ".B $command" <<<"$page" || echo "the manual page lacks $command"
+    [[ $(complete_words "" "") == *" $command "* ]] || echo "completion lacks $command"
+    completed=$(complete_words "$command" "--")
+    for option in $(hubphase $command --help | grep -oE -- '--[a-z-]+' | sort -u); do
+        case $option in --usage | --version) continue ;; esac
+        checked=$((checked + 1))
+        grep -q -e "$option" <<<"$page" || echo "the manual page lacks $option"
+        [[ $completed == *" $option "* ]] || echo "completion of $command lacks $option"
+    done
+    # And the other way: completion offers nothing that the command does not know.
+    for option in $completed; do
+        hubphase $command --help | grep -q -e "$option" || echo "completion of $command invents $option"
+    done
+done
+[ $checked -gt 25 ] && echo "all options are documented"

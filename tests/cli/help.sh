@@ -1,0 +1,2 @@
+run --help
+run --version

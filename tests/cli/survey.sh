@@ -1,0 +1,2 @@
+write_scenario
+hubphase survey small.yaml | mask_figures
