@@ -10,7 +10,7 @@
 #define PLOT_HEIGHT 470.0
 #define PLOT_LEFT   92.0
 #define EDGE        44.0 /* [units] strip beyond the scales for values without a bound */
-#define LEAST       1e-3 /* of either scale: a smaller ripple is none, whatever rounding left of it */
+#define LEAST       1e-3 /* of either scale: smaller ripple is none, whatever rounding left of it */
 #define MOST        1e5 /* ... larger values stand at the edge too */
 #define LEGEND_WORD 112.0
 

@@ -20,7 +20,7 @@ typedef struct map {
 
 static const char *const meaning[HP_VERDICT_COUNT] = {
     "runs smoothly forward: use one of these", "runs smoothly backward",
-    "turns, but jerks and wastes current",     "does not turn, and grows hot",
+    "turns, but jerks, heats or may not start",     "does not turn, and grows hot",
     "the simulation gave no answer",
 };
 

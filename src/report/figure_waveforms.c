@@ -20,7 +20,7 @@
 #define PANEL_HEIGHT 150.0 /* the three that change fast are higher than the others */
 #define SPEED_HEIGHT 110.0
 #define TRACK_HEIGHT 30.0 /* one sensor */
-#define DIGITS       16.0 /* [units] a code's, so that three turns show theirs */
+#define DIGITS       15.0 /* [units] a code's, so that three turns show theirs */
 #define BINS         1200
 #define TAGS         3 /* letters on each curve of three */
 
