@@ -257,6 +257,12 @@ static const char full[] =
     "  wheel: {friction_nm: 0.2, breakaway_nm: 0.3, viscous_nm_s_per_rad: 0.002}\n"
     "  load_nm: -0.5\n  smooth_friction_rad_s: 0.1\n"
     "run: {seconds: 3, settle_seconds: 1, starts: 4, tolerance: 1e-6}\n"
+    "spread:\n  motors: 30\n  seed: 77\n  resistance_percent: 1\n  inductance_percent: 2\n"
+    "  backemf_percent: 3\n  flat_width_deg: 4\n  friction_percent: 5\n  breakaway_percent: 6\n"
+    "  viscous_percent: 7\n  inertia_percent: 8\n  sensors_together_deg: 9\n"
+    "  sensor_each_deg: 10\n  hysteresis_percent: 11\n  cogging_percent: 12\n"
+    "  cogging_phase_deg: 13\n  battery_percent: 14\n  battery_resistance_percent: 15\n"
+    "  winding_temperature_k: 16\n  current_limits_percent: 17\n  rest_angle_deg: 18\n"
     "leads:\n  motor_phases: {U: yellow, V: 'gr\xC3\xBCn', W: light blue}\n"
     "  motor_sensors: {U: 1, V: 2, W: \"3\"}\n  controller_outputs: {U: B, V: C, W: A}\n"
     "  controller_inputs: {U: h1, V: h2, W: h3}\n";
@@ -301,6 +307,31 @@ static void check_full_motor(const hp_drive *drive)
     check_int(s->fault[HP_W], HP_SENSOR_INVERTED);
 }
 
+static void check_full_spread(const hp_spread_plan *plan)
+{
+    const hp_variation_params *v = &plan->variation;
+    check_int(plan->motors, 30);
+    check_int((long long)plan->seed, 77);
+    check_close(v->resistance_ratio, 0.01, 1e-15, ROUNDING);
+    check_close(v->inductance_ratio, 0.02, 1e-15, ROUNDING);
+    check_close(v->ke_ratio, 0.03, 1e-15, ROUNDING);
+    check_close(v->flat_rad, 4.0 * HP_DEG, 1e-15, ROUNDING);
+    check_close(v->friction_ratio, 0.05, 1e-15, ROUNDING);
+    check_close(v->breakaway_ratio, 0.06, 1e-15, ROUNDING);
+    check_close(v->viscous_ratio, 0.07, 1e-15, ROUNDING);
+    check_close(v->inertia_ratio, 0.08, 1e-15, ROUNDING);
+    check_close(v->common_rad, 9.0 * HP_DEG, 1e-15, ROUNDING);
+    check_close(v->individual_rad, 10.0 * HP_DEG, 1e-15, ROUNDING);
+    check_close(v->hysteresis_ratio, 0.11, 1e-15, ROUNDING);
+    check_close(v->cogging_ratio, 0.12, 1e-15, ROUNDING);
+    check_close(v->cogging_phase_rad, 13.0 * HP_DEG, 1e-15, ROUNDING);
+    check_close(v->battery_ratio, 0.14, 1e-15, ROUNDING);
+    check_close(v->battery_ohm_ratio, 0.15, 1e-15, ROUNDING);
+    check_close(v->winding_k, 16.0, 0.0, "copied");
+    check_close(v->limit_ratio, 0.17, 1e-15, ROUNDING);
+    check_close(plan->rest_rad, 18.0 * HP_DEG, 1e-15, ROUNDING);
+}
+
 static void test_every_key_reaches_its_place(void **state)
 {
     (void)state;
@@ -324,6 +355,7 @@ static void test_every_key_reaches_its_place(void **state)
     check_close(scenario.run.settle_s, 1.0, 0.0, "copied");
     check_close(scenario.run.tolerance, 1e-6, 0.0, "copied");
     check_int(scenario.starts, 4);
+    check_full_spread(&scenario.spread);
     assert_string_equal(scenario.about, "First line.\n\nLast line.");
     assert_string_equal(scenario.labels.machine, "Barrow");
     assert_string_equal(scenario.labels.motor, "hub");

@@ -48,7 +48,8 @@ static void check_model(load *l)
 {
     hp_error err = hp_error_none();
     if (hp_drive_check(&l->reader.sheet.drive, &err) != HP_OK ||
-        hp_run_options_check(&l->reader.sheet.run, &err) != HP_OK)
+        hp_run_options_check(&l->reader.sheet.run, &err) != HP_OK ||
+        hp_spread_plan_check(&l->reader.sheet.spread, &err) != HP_OK)
         hp_problems_add(&l->problems, (hp_place){0, 0, 1}, "%s", err.text);
 }
 
@@ -98,6 +99,8 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
     scenario->labels = sheet->labels;
     scenario->run = sheet->run;
     scenario->starts = sheet->starts;
+    scenario->spread = sheet->spread;
+    scenario->spread.seed = (uint64_t)sheet->seed;
     return hp_scenario_list(&l->reader, &scenario->parameters, err);
 }
 

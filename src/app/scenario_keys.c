@@ -82,6 +82,12 @@ _Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault)
         .why = "chosen: the axis it belongs to"                                                    \
     }
 
+/* Half widths of an ensemble. A percentage is a factor: 25 % lies between 1 / 1.25 and 1.25. */
+#define FACTOR(p, high_, field, reason)                                                            \
+    FROM("spread." p, "%", 0, high_, spread.variation.field, 0.01, reason)
+#define ANGLE(p, high_, field, reason)                                                             \
+    FROM("spread." p, "electrical degrees", 0, high_, spread.field, HP_DEG, reason)
+
 #define SOUND_AND_PLACED "chosen: placed as drawn"
 #define FRICTION_OF_HUB  "chosen: bearings, seals and iron loss of a direct-drive hub"
 #define FRICTION_OF_ONE  "chosen: counted with the rotor"
@@ -246,6 +252,48 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_TOLERANCE] = FROM("run.tolerance", "", 1e-12, 1e-2, run.tolerance, 1,
                               "chosen: far below any instrument's error"),
 
+    [HP_KEY_SPREAD] = SECTION("spread"),
+    [HP_KEY_SPREAD_MOTORS] = WHOLE("spread.motors", 1, HP_SPREAD_MOTORS_MAX, spread.motors,
+                                   "chosen: a share is then good to some 5 in 100"),
+    [HP_KEY_SPREAD_SEED] = WHOLE("spread.seed", 0, 1000000000, seed, "chosen: any will do"),
+    [HP_KEY_SPREAD_RESISTANCE] = FACTOR("resistance_percent", 1000, resistance_ratio,
+                                        "chosen: winding and its leads, a meter on two points"),
+    [HP_KEY_SPREAD_INDUCTANCE] = FACTOR("inductance_percent", 1000, inductance_ratio,
+                                        "chosen: rarely on a label, falls with the current"),
+    [HP_KEY_SPREAD_BACKEMF] =
+        FACTOR("backemf_percent", 1000, ke_ratio, "chosen: magnets and labels of a kind"),
+    [HP_KEY_SPREAD_FLAT] = ANGLE("flat_width_deg", 180, variation.flat_rad,
+                                 "chosen: between a rounder and a squarer wave"),
+    [HP_KEY_SPREAD_FRICTION] = FACTOR("friction_percent", 1000, friction_ratio,
+                                      "chosen: seals, grease and iron loss differ most"),
+    [HP_KEY_SPREAD_BREAKAWAY] =
+        FACTOR("breakaway_percent", 1000, breakaway_ratio, "chosen: nearly as much as friction"),
+    [HP_KEY_SPREAD_VISCOUS] =
+        FACTOR("viscous_percent", 1000, viscous_ratio, "chosen: as the friction"),
+    [HP_KEY_SPREAD_INERTIA] =
+        FACTOR("inertia_percent", 1000, inertia_ratio, "chosen: other rims and tyres"),
+    [HP_KEY_SPREAD_TOGETHER] = ANGLE("sensors_together_deg", 30, variation.common_rad,
+                                     "chosen: a carrier glued a little off its place"),
+    [HP_KEY_SPREAD_EACH] = ANGLE("sensor_each_deg", 30, variation.individual_rad,
+                                 "chosen: play of a sensor in its slot"),
+    [HP_KEY_SPREAD_HYSTERESIS] =
+        FACTOR("hysteresis_percent", 1000, hysteresis_ratio, "chosen: sensor types and air gaps"),
+    [HP_KEY_SPREAD_COGGING] =
+        FACTOR("cogging_percent", 1000, cogging_ratio, "chosen: half to double"),
+    [HP_KEY_SPREAD_COGGING_PHASE] =
+        FROM("spread.cogging_phase_deg", "degrees", 0, 180, spread.variation.cogging_phase_rad,
+             HP_DEG, "chosen: any; nobody measures it"),
+    [HP_KEY_SPREAD_BATTERY] =
+        FACTOR("battery_percent", 100, battery_ratio, "chosen: much of the way from full to empty"),
+    [HP_KEY_SPREAD_BATTERY_OHM] =
+        FACTOR("battery_resistance_percent", 1000, battery_ohm_ratio, "chosen: age and cold"),
+    [HP_KEY_SPREAD_WINDING] =
+        FROM("spread.winding_temperature_k", "K", 0, 60, spread.variation.winding_k, 1,
+             "chosen: workshops, and a motor that has just run"),
+    [HP_KEY_SPREAD_LIMITS] =
+        FACTOR("current_limits_percent", 1000, limit_ratio, "chosen: shunts of cheap controllers"),
+    [HP_KEY_SPREAD_REST] = ANGLE("rest_angle_deg", 180, rest_rad, "chosen: any"),
+
     [HP_KEY_LEADS] = SECTION("leads"),
     [HP_KEY_MOTOR_PHASES] = SECTION("leads.motor_phases"),
     [HP_KEY_MOTOR_PHASE_U] = LABEL("leads.motor_phases.U", labels.motor_lead[HP_U]),
@@ -273,6 +321,8 @@ hp_sheet hp_sheet_default(void)
     sheet.labels = hp_labels_default();
     sheet.run = hp_run_options_default();
     sheet.starts = hp_survey_options_default().starts;
+    sheet.spread = hp_spread_plan_default();
+    sheet.seed = (int)sheet.spread.seed;
     sheet.powered = !sheet.drive.sensors.no_supply;
     sheet.spacing = sheet.drive.sensors.spacing_60;
     sheet.measured_c = 20.0;

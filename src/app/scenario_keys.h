@@ -8,6 +8,7 @@
 #ifndef HUBPHASE_SRC_APP_SCENARIO_KEYS_H
 #define HUBPHASE_SRC_APP_SCENARIO_KEYS_H
 
+#include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/sim/engine.h"
@@ -22,6 +23,8 @@ typedef struct hp_sheet {
     hp_labels labels;
     hp_run_options run;
     int starts;
+    hp_spread_plan spread; /* but for its seed */
+    int seed;
     int format;
     int magnets;
     int winding;                     /* index of the word */
@@ -127,6 +130,27 @@ typedef enum hp_key_id {
     HP_KEY_SETTLE,
     HP_KEY_STARTS,
     HP_KEY_TOLERANCE,
+    HP_KEY_SPREAD,
+    HP_KEY_SPREAD_MOTORS,
+    HP_KEY_SPREAD_SEED,
+    HP_KEY_SPREAD_RESISTANCE,
+    HP_KEY_SPREAD_INDUCTANCE,
+    HP_KEY_SPREAD_BACKEMF,
+    HP_KEY_SPREAD_FLAT,
+    HP_KEY_SPREAD_FRICTION,
+    HP_KEY_SPREAD_BREAKAWAY,
+    HP_KEY_SPREAD_VISCOUS,
+    HP_KEY_SPREAD_INERTIA,
+    HP_KEY_SPREAD_TOGETHER,
+    HP_KEY_SPREAD_EACH,
+    HP_KEY_SPREAD_HYSTERESIS,
+    HP_KEY_SPREAD_COGGING,
+    HP_KEY_SPREAD_COGGING_PHASE,
+    HP_KEY_SPREAD_BATTERY,
+    HP_KEY_SPREAD_BATTERY_OHM,
+    HP_KEY_SPREAD_WINDING,
+    HP_KEY_SPREAD_LIMITS,
+    HP_KEY_SPREAD_REST,
     HP_KEY_LEADS,
     HP_KEY_MOTOR_PHASES,
     HP_KEY_MOTOR_PHASE_U,

@@ -7,6 +7,7 @@
 #define HUBPHASE_APP_SCENARIO_H
 
 #include "hubphase/base/result.h"
+#include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/report/parameters.h"
@@ -24,6 +25,7 @@ typedef struct hp_scenario {
     hp_labels labels;
     hp_run_options run;       /* seconds, settle_s, tolerance */
     int starts;               /* rest angles a wiring */
+    hp_spread_plan spread;    /* what is uncertain */
     hp_parameters parameters; /* every key with its value and origin */
 } hp_scenario;
 
