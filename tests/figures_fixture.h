@@ -31,7 +31,7 @@ typedef struct fixture {
 
 static inline void put_folder(fixture *f)
 {
-    snprintf(f->folder, sizeof f->folder, "%s", "/tmp/hubphase-figures-XXXXXX");
+    snprintf(f->folder, sizeof f->folder, "%s", "figures-XXXXXX");
     assert_non_null(mkdtemp(f->folder));
 }
 
