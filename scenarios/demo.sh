@@ -34,7 +34,7 @@ The pictures are in $PWD/$pictures:
     six-steps.svg    the six steps of the table
 
 Go on with
-    $folder/hubphase explain $scenario --wiring 12
+    $folder/hubphase explain $scenario --wiring 12    (colour joined to colour)
     $folder/hubphase --help
 and with a scenario of your own: copy $scenario and put your figures in.
 MESSAGE

@@ -133,6 +133,27 @@ static void row_holds_the_figures(void **state)
     report_sample_free(&sample);
 }
 
+/* Where both sides bear the same names, the wiring that joins them by name is pointed out. */
+static void namesakes_are_pointed_out(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    char *text = print_survey(&sample, false);
+    assert_null(strstr(text, "namesake"));
+    free(text);
+    static const char *const output[] = {"blue", "green", "yellow"};
+    static const char *const input[] = {"yellow", "blue", "green"};
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
+        snprintf(sample.labels.controller_output[j], HP_LABEL_SIZE, "%s", output[j]);
+        snprintf(sample.labels.controller_input[j], HP_LABEL_SIZE, "%s", input[j]);
+    }
+    text = print_survey(&sample, false);
+    check_text_contains(text, "Each lead joined to its namesake is wiring 12: rough, late.");
+    free(text);
+    report_sample_free(&sample);
+}
+
 /* Without colour there is no escape character; with it the same words remain. */
 static void colour_adds_nothing_but_colour(void **state)
 {
@@ -242,6 +263,7 @@ int main(void)
         cmocka_unit_test(labels_that_look_alike_become_letters),
         cmocka_unit_test(rows_stand_smooth_first),
         cmocka_unit_test(row_holds_the_figures),
+        cmocka_unit_test(namesakes_are_pointed_out),
         cmocka_unit_test(colour_adds_nothing_but_colour),
         cmocka_unit_test(cautions_stand_at_the_end),
         cmocka_unit_test(control_characters_in_labels_are_replaced),

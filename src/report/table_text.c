@@ -264,6 +264,36 @@ static void print_no_smooth(const hp_report_row row[HP_WIRING_COUNT], FILE *out)
     hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
 }
 
+/* The order in which each controller label meets the same label on the motor; false unless all
+ * three do. */
+static bool same_names(const char controller[HP_PHASE_COUNT][HP_LABEL_SIZE],
+                       const char motor[HP_PHASE_COUNT][HP_LABEL_SIZE], int order[HP_PHASE_COUNT])
+{
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
+        order[j] = -1;
+        for (int k = 0; k < HP_PHASE_COUNT; k++)
+            if (strcmp(controller[j], motor[k]) == 0)
+                order[j] = k;
+    }
+    return hp_order_index(order) >= 0;
+}
+
+/* What everybody tries first, where the colours allow it. */
+static void print_same_names(const hp_labels *labels, const hp_report_row row[HP_WIRING_COUNT],
+                             FILE *out)
+{
+    hp_wiring wiring;
+    char text[200];
+    if (!same_names(labels->controller_input, labels->motor_sensor, wiring.sensor) ||
+        !same_names(labels->controller_output, labels->motor_lead, wiring.phase))
+        return;
+    const hp_report_row *r = &row[hp_wiring_number(&wiring) - 1];
+    snprintf(text, sizeof text, "Each lead joined to its namesake is wiring %d: %s%s%s.", r->number,
+             hp_verdict_name(r->verdict), r->kind == HP_KIND_NONE ? "" : ", ",
+             hp_rough_kind_name(r->kind));
+    hp_text_fill(out, "", HP_PARTS_INDENT, text);
+}
+
 static void print_result(const hp_report_case *subject, const hp_report_row row[HP_WIRING_COUNT],
                          FILE *out)
 {
@@ -272,11 +302,13 @@ static void print_result(const hp_report_case *subject, const hp_report_row row[
     list_numbers(row, HP_VERDICT_REVERSE, backward, sizeof backward);
     if (!forward[0] && !backward[0]) {
         print_no_smooth(row, out);
+        print_same_names(subject->labels, row, out);
         return;
     }
     snprintf(text, sizeof text, "Smooth forward: %s. Smooth in reverse: %s.",
              forward[0] ? forward : "none", backward[0] ? backward : "none");
     hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
+    print_same_names(subject->labels, row, out);
     for (int k = 0; k < HP_WIRING_COUNT && forward[0]; k++) {
         if (row[k].verdict != HP_VERDICT_CORRECT)
             continue;
