@@ -269,13 +269,15 @@ static void print_no_smooth(const hp_report_row row[HP_WIRING_COUNT], FILE *out)
 static bool same_names(const char controller[HP_PHASE_COUNT][HP_LABEL_SIZE],
                        const char motor[HP_PHASE_COUNT][HP_LABEL_SIZE], int order[HP_PHASE_COUNT])
 {
+    bool letters = true;
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         order[j] = -1;
+        letters = letters && motor[j][0] == hp_phase_letter(j) && motor[j][1] == '\0';
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             if (strcmp(controller[j], motor[k]) == 0)
                 order[j] = k;
     }
-    return hp_order_index(order) >= 0;
+    return !letters && hp_order_index(order) >= 0;
 }
 
 /* What everybody tries first, where the colours allow it. */
