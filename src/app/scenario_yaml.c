@@ -239,11 +239,13 @@ static struct fy_node *first_text(struct fy_node *node)
     return node;
 }
 
-/* A quoted text's token begins after the quote; people look at the quote. */
+/* Nothing has a place in some versions of libfyaml (0.8) and none in others: here it has none. A
+ * quoted text's token begins after the quote; people look at the quote. */
 hp_place hp_yaml_place(struct fy_node *node)
 {
     struct fy_node *text = first_text(node);
-    struct fy_token *token = text ? fy_node_get_scalar_token(text) : NULL;
+    bool nothing = hp_yaml_kind_of(text) == HP_YAML_NOTHING;
+    struct fy_token *token = nothing ? NULL : fy_node_get_scalar_token(text);
     const struct fy_mark *start = token ? fy_token_start_mark(token) : NULL;
     const struct fy_mark *end = token ? fy_token_end_mark(token) : NULL;
     if (!start)
