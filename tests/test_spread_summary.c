@@ -207,6 +207,26 @@ static void LikelyOutcomesMakeGroupsInOrder(void **state)
     free_fixture(f);
 }
 
+/* Three wirings that are one machine give a group the bands of that machine. */
+static void AlikeWiringsCountOnceInAGroup(void **state)
+{
+    (void)state;
+    fixture *f = make_fixture(10);
+    static const int alike[] = {1, 22, 29};
+    for (int k = 0; k < 3; k++) {
+        f->spread.first[alike[k] - 1] = 1;
+        for (int motor = 0; motor < 10; motor++)
+            hp_spread_cell_at(&f->table, motor, alike[k])->verdict = HP_VERDICT_CORRECT;
+    }
+    sum_up(f);
+    check_int(f->spread.group[0].wirings, 3);
+    assert_memory_equal(f->spread.group[0].band, f->spread.wiring[21].band,
+                        sizeof f->spread.group[0].band);
+    check_close(f->spread.wiring[21].band[HP_SPREAD_SPEED].low, 0.45, 1e-15, "one rounding");
+    check_close(f->spread.group[0].share[HP_VERDICT_CORRECT], 1.0, 0.0, "exact");
+    free_fixture(f);
+}
+
 static void ASingleMotorHasNoDrivers(void **state)
 {
     (void)state;
@@ -228,6 +248,7 @@ int main(void)
         cmocka_unit_test(UndecidedMotorsCountInSharesOnly),
         cmocka_unit_test(FiguresWithoutBoundKeepTheirPlace),
         cmocka_unit_test(LikelyOutcomesMakeGroupsInOrder),
+        cmocka_unit_test(AlikeWiringsCountOnceInAGroup),
         cmocka_unit_test(ASingleMotorHasNoDrivers),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -14,6 +14,7 @@ const hp_command hp_commands[] = {
     {"survey", "Simulate all 36 wirings of a scenario and judge each", hp_command_survey},
     {"spin", "Run one wiring: figures, waveforms, pictures", hp_command_spin},
     {"explain", "Say in plain words why a wiring does what it does", hp_command_explain},
+    {"spread", "Survey many motors like this one: how sure is each verdict", hp_command_spread},
     {NULL, NULL, NULL},
 };
 

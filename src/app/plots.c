@@ -4,6 +4,7 @@
 #include "hubphase/report/figure_classes.h"
 #include "hubphase/report/figure_lead.h"
 #include "hubphase/report/figure_map.h"
+#include "hubphase/report/figure_spread.h"
 #include "hubphase/report/figure_steps.h"
 #include "hubphase/report/figure_waveforms.h"
 
@@ -97,6 +98,30 @@ hp_result hp_plots_write_survey(const hp_session *session, const hp_survey *surv
         hp_result result = picture_path(choice, survey_pictures[k].name, path, &format, err);
         if (result == HP_OK)
             result = survey_pictures[k].draw(path, format, session, survey, err);
+        if (result != HP_OK)
+            return result;
+        note(session, path);
+    }
+    return HP_OK;
+}
+
+hp_result hp_plots_write_spread(const hp_session *session, const hp_spread *spread,
+                                const hp_plot_choice *choice, hp_error *err)
+{
+    static const struct {
+        const char *name;
+        hp_result (*draw)(const char *path, hp_figure_format format, const hp_spread *spread,
+                          const hp_labels *labels, hp_error *err);
+    } pictures[] = {
+        {"spread-map", hp_figure_spread_map_draw},
+        {"spread-bands", hp_figure_spread_bands_draw},
+    };
+    for (size_t k = 0; k < sizeof pictures / sizeof pictures[0]; k++) {
+        char path[PATH_SIZE];
+        hp_figure_format format;
+        hp_result result = picture_path(choice, pictures[k].name, path, &format, err);
+        if (result == HP_OK)
+            result = pictures[k].draw(path, format, spread, &session->scenario.labels, err);
         if (result != HP_OK)
             return result;
         note(session, path);

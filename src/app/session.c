@@ -21,7 +21,7 @@ void hp_session_note_option(hp_session *session, const char *key, double value, 
     hp_parameter *parameter = hp_parameters_find(&session->scenario.parameters, key);
     if (!parameter)
         return;
-    snprintf(parameter->value, sizeof parameter->value, "%.6g", value);
+    snprintf(parameter->value, sizeof parameter->value, "%.10g", value);
     parameter->number = value;
     parameter->origin = HP_ORIGIN_OPTION;
     parameter->line = 0;

@@ -1,13 +1,15 @@
 /* The person at the terminal: see the header. */
 #include "hubphase/app/terminal.h"
 
+#include <math.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
 #include <unistd.h>
 
-#define BAR_COLUMNS 40
+#define BAR_COLUMNS 30
+#define BAR_LINE    78  /* columns of the whole line, cleared at the end */
 #define LONG_WORK_S 0.5 /* shorter work gets no bar: it would only flicker */
 #define REDRAW_S    0.1
 
@@ -62,14 +64,31 @@ hp_bar hp_bar_begin(bool quiet)
     return (hp_bar){.wanted = !quiet && !dumb && isatty(STDERR_FILENO), .began = now()};
 }
 
-static void draw(int done, int total)
+/* ", 2 min 5 s left"; empty before anything is done. */
+static void left_text(double passed, int done, int total, char *out, size_t size)
 {
-    char bar[BAR_COLUMNS + 1];
-    int filled = total > 0 ? BAR_COLUMNS * done / total : 0;
+    out[0] = '\0';
+    if (done <= 0)
+        return;
+    long seconds = (long)ceil(passed / done * (total - done));
+    if (seconds >= 3600)
+        snprintf(out, size, ", %ld h %ld min left", seconds / 3600, seconds % 3600 / 60);
+    else if (seconds >= 60)
+        snprintf(out, size, ", %ld min %ld s left", seconds / 60, seconds % 60);
+    else
+        snprintf(out, size, ", %ld s left", seconds);
+}
+
+static void draw(double passed, int done, int total)
+{
+    char bar[BAR_COLUMNS + 1], left[40], line[160];
+    int filled = total > 0 ? (int)((double)BAR_COLUMNS * done / total) : 0;
     for (int k = 0; k < BAR_COLUMNS; k++)
         bar[k] = k < filled ? '#' : '.';
     bar[BAR_COLUMNS] = '\0';
-    fprintf(stderr, "\r[%s] %d of %d runs", bar, done, total);
+    left_text(passed, done, total, left, sizeof left);
+    snprintf(line, sizeof line, "[%s] %d of %d runs%s", bar, done, total, left);
+    fprintf(stderr, "\r%-*s", BAR_LINE, line);
     fflush(stderr);
 }
 
@@ -78,7 +97,7 @@ int hp_bar_step(void *user, int done, int total)
     hp_bar *bar = user;
     double time = now();
     if (bar->wanted && time - bar->began > LONG_WORK_S && time - bar->last > REDRAW_S) {
-        draw(done, total);
+        draw(time - bar->began, done, total);
         bar->drawn = true;
         bar->last = time;
     }
@@ -88,6 +107,6 @@ int hp_bar_step(void *user, int done, int total)
 void hp_bar_end(hp_bar *bar)
 {
     if (bar->drawn)
-        fprintf(stderr, "\r%*s\r", BAR_COLUMNS + 36, "");
+        fprintf(stderr, "\r%*s\r", BAR_LINE, "");
     bar->drawn = false;
 }

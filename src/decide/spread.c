@@ -233,9 +233,10 @@ hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *option
         return result;
     spread->plan = options->plan;
     spread->thresholds = options->thresholds;
+    choose_wirings(&b);
+    memcpy(spread->first, b.first, sizeof spread->first);
     spread->starts = options->starts;
 
-    choose_wirings(&b);
     result = hp_pool_run(motors * b.runs, options->jobs, run_task, &b, options->progress,
                          options->user, err);
     b.table.motors = complete_motors(&b);

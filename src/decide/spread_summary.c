@@ -60,8 +60,16 @@ static int most(const int *count, int kinds)
     return best;
 }
 
+/* Whether a wiring brings figures of its own into a set of several. */
+static bool is_distinct(const hp_spread *spread, const hp_spread_summary *s, int number)
+{
+    int first = spread->first[number - 1];
+    return s->wirings == 1 || first == 0 || first == number;
+}
+
 /* Shares and what is likeliest; collects the decided cells. */
-static void count_outcomes(const hp_spread_table *table, hp_spread_summary *s, room *r)
+static void count_outcomes(const hp_spread_table *table, const hp_spread *spread,
+                           hp_spread_summary *s, room *r)
 {
     int verdicts[HP_VERDICT_COUNT] = {0}, directions[HP_DIRECTION_COUNT] = {0};
     int kinds[HP_KIND_COUNT] = {0};
@@ -76,7 +84,7 @@ static void count_outcomes(const hp_spread_table *table, hp_spread_summary *s, r
             kinds[cell->kind]++;
             by_direction[cell->verdict][cell->direction]++;
             by_kind[cell->verdict][cell->direction][cell->kind]++;
-            if (cell->verdict == HP_VERDICT_UNDECIDED)
+            if (cell->verdict == HP_VERDICT_UNDECIDED || !is_distinct(spread, s, s->number[k]))
                 continue;
             r->cell[r->count] = cell;
             r->motor[r->count++] = motor;
@@ -171,7 +179,7 @@ static void find_drivers(const hp_spread *spread, hp_spread_summary *s, room *r)
 static void sum_up(const hp_spread_table *table, const hp_spread *spread, hp_spread_summary *s,
                    room *r)
 {
-    count_outcomes(table, s, r);
+    count_outcomes(table, spread, s, r);
     find_nearest(table, s);
     for (int f = 0; f < HP_SPREAD_FIGURE_COUNT; f++)
         take_figure(s, r, f);

@@ -254,8 +254,8 @@ hp_result hp_figure_spread_bands_draw(const char *path, hp_figure_format format,
     snprintf(b.title, sizeof b.title, "How far the figures spread%s%s",
              labels->machine[0] ? ": " : "", labels->machine);
     snprintf(b.subtitle, sizeof b.subtitle,
-             "%d motors like the one described, from %d rest angles each.", spread->motors,
-             spread->starts);
+             "%d motor%s like the one described, from %d rest angle%s each.", spread->motors,
+             spread->motors == 1 ? "" : "s", spread->starts, spread->starts == 1 ? "" : "s");
     double height = hp_figure_heading_height(b.title, b.subtitle);
     for (int k = 0; k < PANEL_COUNT; k++)
         height += panel_height(spread, &panels[k]);

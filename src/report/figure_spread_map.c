@@ -149,8 +149,8 @@ hp_result hp_figure_spread_map_draw(const char *path, hp_figure_format format,
     snprintf(map.title, sizeof map.title, "How sure is each verdict%s%s",
              labels->machine[0] ? ": " : "", labels->machine);
     snprintf(map.subtitle, sizeof map.subtitle,
-             "%d motors like the one described, from %d rest angles each.", spread->motors,
-             spread->starts);
+             "%d motor%s like the one described, from %d rest angle%s each.", spread->motors,
+             spread->motors == 1 ? "" : "s", spread->starts, spread->starts == 1 ? "" : "s");
     hp_grid grid = hp_grid_make(hp_figure_heading_height(map.title, map.subtitle), CELL_HEIGHT);
     hp_page page = {.width = HP_FIGURE_WIDTH,
                     .height = draw_foot(NULL, hp_grid_bottom(&grid), &map),

@@ -40,9 +40,10 @@ static void print_ensemble(const hp_spread *spread, FILE *out)
     char text[200];
     paragraph varied = {.used = 0};
     snprintf(text, sizeof text,
-             "%d motors like the one described, seed %llu; each wiring of each from %d rest "
-             "angles of the rotor",
-             spread->plan.motors, (unsigned long long)spread->plan.seed, spread->starts);
+             "%d motor%s like the one described, seed %llu; each wiring of each from %d rest "
+             "angle%s of the rotor",
+             spread->plan.motors, spread->plan.motors == 1 ? "" : "s",
+             (unsigned long long)spread->plan.seed, spread->starts, spread->starts == 1 ? "" : "s");
     hp_text_fill(out, "Ensemble", HP_PARTS_INDENT, text);
     if (spread->motors < spread->plan.motors) {
         snprintf(text, sizeof text, "after the first %d of them; all below is about these",
@@ -261,7 +262,9 @@ static void print_groups(const hp_report_case *subject, const hp_spread *spread,
                  "Above, wirings with the same likeliest outcome are taken together: 5, 50 and 95 "
                  "% of their motors lie at or below the three numbers; then what drives the "
                  "figure, strongest first: + it rises with this, - it falls, and the rank "
-                 "correlation (1: this alone orders the motors).");
+                 "correlation (1: this alone orders the motors). A speed backward is negative.");
+    if (spread->motors <= HP_SPREAD_NOISE * HP_SPREAD_NOISE + 1.0)
+        hp_text_fill(out, "", 0, "With so few motors no driver can stand out from chance.");
 }
 
 /* ---- all ------------------------------------------------------------------------------------- */

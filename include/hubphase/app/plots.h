@@ -12,6 +12,10 @@
 hp_result hp_plots_write_survey(const hp_session *session, const hp_survey *survey,
                                 const hp_plot_choice *choice, hp_error *err);
 
+/* Pictures of a spread. */
+hp_result hp_plots_write_spread(const hp_session *session, const hp_spread *spread,
+                                const hp_plot_choice *choice, hp_error *err);
+
 /* Waveforms of one wiring. */
 hp_result hp_plots_write_waveforms(const hp_session *session, const hp_wiring *wiring,
                                    const hp_judgement *judgement, const hp_trace *trace,

@@ -16,7 +16,8 @@ bool hp_terminal_colour(FILE *out);
  */
 void hp_terminal_catch_signals(void);
 
-/* A bar on the standard error, drawn only on a terminal and only when the work is long. */
+/* A bar with the time left on the standard error, drawn only on a terminal and only when the work
+ * is long. */
 typedef struct hp_bar {
     bool wanted;
     bool drawn;

@@ -95,6 +95,9 @@ typedef struct hp_spread {
     int starts;
     int motors;                        /* whole motors taken in: index 0 .. motors - 1 */
     bool varies[HP_SPREAD_QUANTITIES]; /* quantities with a width above zero */
+    /* The wiring whose runs stand for this one's, see alike.h; it counts once in a group's bands
+     * and drivers. 0: its own. */
+    int first[HP_WIRING_COUNT];
     hp_spread_summary wiring[HP_WIRING_COUNT];
     /* Wirings whose likeliest outcome is the same, taken together; in the order of verdict,
      * direction, early, late, neither. */

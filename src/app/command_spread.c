@@ -1,0 +1,184 @@
+/* `hubphase spread FILE`: the survey over an ensemble of motors like the one described. */
+#include "hubphase/app/command_table.h"
+
+#include "hubphase/app/plots.h"
+#include "hubphase/app/session.h"
+#include "hubphase/report/spread_csv.h"
+#include "hubphase/report/spread_json.h"
+#include "hubphase/report/spread_text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { KEY_JSON = HP_KEY_OWN, KEY_CSV, KEY_MOTORS, KEY_SEED };
+
+#define SEED_MAX 1000000000 /* as the scenario's */
+
+typedef struct choices {
+    hp_run_choice run;
+    hp_plot_choice plot;
+    const char *file;
+    const char *output; /* NULL: the standard output */
+    int motors;         /* 0: the scenario's */
+    int seed;           /* below 0: the scenario's */
+    bool json;
+    bool csv;
+} choices;
+
+static const struct argp_option options[] = {
+    {"motors", KEY_MOTORS, "N", 0, "Motors to draw and survey (default: the scenario's)", 0},
+    {"seed", KEY_SEED, "N", 0, "Draw other motors: any whole number (default: the scenario's)", 0},
+    {"json", KEY_JSON, NULL, 0, "Write JSON instead of the tables (fields: docs/json.md)", 0},
+    {"csv", KEY_CSV, NULL, 0, "Write CSV instead of the tables", 0},
+    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
+    {0}};
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    choices *choice = state->input;
+    switch (key) {
+    case ARGP_KEY_INIT:
+        state->child_inputs[0] = &choice->run;
+        state->child_inputs[1] = &choice->run;
+        state->child_inputs[2] = &choice->plot;
+        return 0;
+    case KEY_MOTORS:
+        choice->motors = hp_option_integer(state, "--motors", arg, 1, HP_SPREAD_MOTORS_MAX);
+        return 0;
+    case KEY_SEED: choice->seed = hp_option_integer(state, "--seed", arg, 0, SEED_MAX); return 0;
+    case KEY_JSON: choice->json = true; return 0;
+    case KEY_CSV: choice->csv = true; return 0;
+    case 'o': choice->output = arg; return 0;
+    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
+    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_END:
+        if (choice->json && choice->csv)
+            argp_error(state, "give only one of --json and --csv");
+        return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const struct argp_child children[] = {
+    {&hp_run_argp, 0, NULL, 0}, {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0}, {0}};
+
+static const char doc[] =
+    "Survey many motors like the one that scenario FILE describes, each a little different in what "
+    "is uncertain, and tell how the verdicts and figures of every wiring spread, what drives them "
+    "and how near a threshold they come. How uncertain each figure is stands in the scenario's "
+    "section spread."
+    "\vCtrl-C ends the work and reports on the motors done by then (status 130); a second one ends "
+    "the program at once.";
+
+static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};
+
+/* The bar counts runs, a task of a spread is one from every rest angle. */
+typedef struct run_bar {
+    hp_bar bar;
+    int starts;
+} run_bar;
+
+static int step_bar(void *user, int done, int total)
+{
+    run_bar *bar = user;
+    return hp_bar_step(&bar->bar, done * bar->starts, total * bar->starts);
+}
+
+static void lay_over(hp_session *session, const choices *choice)
+{
+    hp_spread_plan *plan = &session->scenario.spread;
+    if (choice->motors > 0) {
+        plan->motors = choice->motors;
+        hp_session_note_option(session, "spread.motors", choice->motors, "--motors");
+    }
+    if (choice->seed >= 0) {
+        plan->seed = (uint64_t)choice->seed;
+        hp_session_note_option(session, "spread.seed", choice->seed, "--seed");
+    }
+}
+
+static hp_result simulate(const hp_session *session, hp_spread *spread, hp_error *err)
+{
+    const hp_scenario *scenario = &session->scenario;
+    run_bar bar = {.bar = hp_bar_begin(session->choice.quiet), .starts = scenario->starts};
+    hp_spread_options spread_options = hp_spread_options_default();
+    double calm = spread_options.run.calm_share;
+    spread_options.run = scenario->run;
+    spread_options.run.calm_share = calm;
+    spread_options.plan = scenario->spread;
+    spread_options.starts = scenario->starts;
+    spread_options.jobs = session->choice.jobs;
+    spread_options.progress = step_bar;
+    spread_options.user = &bar;
+    hp_result result = hp_spread_run(&scenario->drive, &spread_options, spread, err);
+    hp_bar_end(&bar.bar);
+    return result;
+}
+
+static hp_result write_report(const hp_session *session, const choices *choice,
+                              const hp_spread *spread, FILE *out, hp_error *err)
+{
+    hp_report_case subject = hp_session_case(session);
+    if (choice->json)
+        return hp_spread_json_write(&subject, spread, out, err);
+    if (choice->csv)
+        return hp_spread_csv_write(&subject, spread, out, err);
+    hp_spread_print(&subject, spread, hp_terminal_colour(out), out);
+    return HP_OK;
+}
+
+static hp_result write_all(const hp_session *session, const choices *choice,
+                           const hp_spread *spread, hp_output *output, hp_error *err)
+{
+    hp_result result = write_report(session, choice, spread, output->file, err);
+    result = hp_output_finish(output, result, err);
+    if (result == HP_OK && choice->plot.directory)
+        result = hp_plots_write_spread(session, spread, &choice->plot, err);
+    return result;
+}
+
+/* Everything between an opened session and its end. */
+static hp_exit run(const hp_session *session, const choices *choice, hp_spread *spread)
+{
+    hp_output output;
+    hp_error err = hp_error_none();
+    hp_exit status = HP_EXIT_FINE;
+    memset(&output, 0, sizeof output);
+    hp_result result = hp_session_report_open(&output, choice->output, &err);
+    if (result == HP_OK && choice->plot.directory)
+        result = hp_output_folder_try(choice->plot.directory, &err);
+    if (result == HP_OK)
+        result = simulate(session, spread, &err);
+    if (result == HP_OK && spread->motors < spread->plan.motors) {
+        fprintf(stderr, "%s: stopped after %d of %d motors\n", session->command, spread->motors,
+                spread->plan.motors);
+        status = HP_EXIT_CANCELLED;
+    }
+    if (result == HP_OK)
+        result = write_all(session, choice, spread, &output, &err);
+    if (result != HP_OK)
+        status = hp_session_fail(session->command, &err);
+    hp_output_discard(&output);
+    return status;
+}
+
+int hp_command_spread(int argc, char **argv)
+{
+    choices choice = {.run = hp_run_choice_default(), .plot = hp_plot_choice_default(), .seed = -1};
+    hp_session session;
+    hp_options_parse(&argp, argc, argv, &choice);
+    hp_exit status = hp_session_open(&session, argv[0], choice.file, &choice.run);
+    if (status != HP_EXIT_FINE)
+        return status;
+    lay_over(&session, &choice);
+    hp_spread *spread = malloc(sizeof *spread);
+    if (spread) {
+        status = run(&session, &choice, spread);
+    } else {
+        fprintf(stderr, "%s: no memory\n", argv[0]);
+        status = HP_EXIT_FAILED;
+    }
+    free(spread);
+    hp_session_close(&session);
+    return status;
+}

@@ -1,0 +1,23 @@
+# Ctrl-C: what is done is reported, the status says that it was stopped, and nothing is left behind.
+# Job control, because a shell has its background commands ignore Ctrl-C otherwise.
+write_scenario
+set -m
+hubphase spread small.yaml --motors 10000 --starts 1 --json -o report.json --plots pictures 2>errors &
+exec 2>/dev/null
+sleep 6
+kill -INT $!
+wait $!
+echo "status $?"
+sed 's/after [0-9]* of/after N of/' errors
+done=$(sed -n 's/.*"motors": \([0-9]*\),/\1/p' report.json)
+[ "$done" -ge 1 ] && [ "$done" -lt 10000 ] && echo "some motors are done"
+grep '"motors_wanted"' report.json
+# Stopped before the first motor is done there is nothing to report.
+hubphase spread small.yaml --motors 10 --starts 1000 --jobs 1 -o none.txt 2>errors &
+sleep 1
+kill -INT $!
+wait $!
+echo "status $?"
+cat errors
+rm errors
+list_files
