@@ -72,18 +72,6 @@ static const char doc[] =
 
 static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};
 
-/* The bar counts runs, a task of a spread is one from every rest angle. */
-typedef struct run_bar {
-    hp_bar bar;
-    int starts;
-} run_bar;
-
-static int step_bar(void *user, int done, int total)
-{
-    run_bar *bar = user;
-    return hp_bar_step(&bar->bar, done * bar->starts, total * bar->starts);
-}
-
 static void lay_over(hp_session *session, const choices *choice)
 {
     hp_spread_plan *plan = &session->scenario.spread;
@@ -100,7 +88,7 @@ static void lay_over(hp_session *session, const choices *choice)
 static hp_result simulate(const hp_session *session, hp_spread *spread, hp_error *err)
 {
     const hp_scenario *scenario = &session->scenario;
-    run_bar bar = {.bar = hp_bar_begin(session->choice.quiet), .starts = scenario->starts};
+    hp_bar bar = hp_bar_begin(session->choice.quiet);
     hp_spread_options spread_options = hp_spread_options_default();
     double calm = spread_options.run.calm_share;
     spread_options.run = scenario->run;
@@ -108,10 +96,10 @@ static hp_result simulate(const hp_session *session, hp_spread *spread, hp_error
     spread_options.plan = scenario->spread;
     spread_options.starts = scenario->starts;
     spread_options.jobs = session->choice.jobs;
-    spread_options.progress = step_bar;
+    spread_options.progress = hp_bar_step;
     spread_options.user = &bar;
     hp_result result = hp_spread_run(&scenario->drive, &spread_options, spread, err);
-    hp_bar_end(&bar.bar);
+    hp_bar_end(&bar);
     return result;
 }
 

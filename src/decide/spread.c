@@ -13,6 +13,7 @@
 #include "spread_table.h"
 
 #include <math.h>
+#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -70,6 +71,9 @@ typedef struct batch {
     int first[HP_WIRING_COUNT]; /* [number - 1] the wiring whose runs stand for this one's */
     int run[HP_WIRING_COUNT];   /* numbers that are run, ascending */
     int runs;
+    pthread_mutex_t lock; /* guards the two below, and calls of progress */
+    int done;             /* runs of the engine, all motors */
+    bool stopped;
 } batch;
 
 static void choose_wirings(batch *b)
@@ -109,8 +113,34 @@ static void complete_turn(hp_figures *run, const hp_run_options *options, int po
     run->window_turn = pole_pairs * run->speed * (options->seconds - options->settle_s);
 }
 
-/* A task without memory for its runs leaves its wiring undecided, which is the default of a cell.
- */
+/* Counts a run and asks whether to go on. */
+static bool go_on(batch *b)
+{
+    const hp_spread_options *o = b->options;
+    int total = o->plan.motors * b->runs * o->starts;
+    pthread_mutex_lock(&b->lock);
+    b->done++;
+    if (!b->stopped && o->progress && o->progress(o->user, b->done, total) != 0)
+        b->stopped = true;
+    bool stopped = b->stopped;
+    pthread_mutex_unlock(&b->lock);
+    return !stopped;
+}
+
+/* Fits hp_progress: tells the crew. */
+static int is_stopped(void *user, int done, int total)
+{
+    batch *b = user;
+    (void)done;
+    (void)total;
+    pthread_mutex_lock(&b->lock);
+    bool stopped = b->stopped;
+    pthread_mutex_unlock(&b->lock);
+    return stopped;
+}
+
+/* A task without memory for its runs leaves its wiring undecided, which is the default of a cell;
+ * one that is stopped amid its runs leaves it not done. */
 static void run_task(void *user, hp_engine *engine, int task)
 {
     batch *b = user;
@@ -122,17 +152,19 @@ static void run_task(void *user, hp_engine *engine, int task)
     hp_run_options options = o->run;
     hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
     hp_figures *run = calloc((size_t)o->starts, sizeof *run);
-    if (run) {
-        for (int k = 0; k < o->starts; k++) {
-            options.start_angle = hp_angle_wrap(hp_rest_angle(k) + rest);
-            hp_engine_run(engine, &drive, &wiring, &options, NULL, &run[k], NULL);
-            complete_turn(&run[k], &options, drive.motor.pole_pairs);
-        }
+    int k = 0;
+    for (bool wanted = true; run && wanted && k < o->starts; k++) {
+        options.start_angle = hp_angle_wrap(hp_rest_angle(k) + rest);
+        hp_engine_run(engine, &drive, &wiring, &options, NULL, &run[k], NULL);
+        complete_turn(&run[k], &options, drive.motor.pole_pairs);
+        wanted = go_on(b);
+    }
+    if (run && k == o->starts) {
         hp_judgement judgement = hp_verdict_judge(run, o->starts, 0.0, &o->thresholds);
         keep(cell, run, &judgement, &o->thresholds);
     }
+    cell->done = !run || k == o->starts;
     free(run);
-    cell->done = 1;
 }
 
 /* ---- after the runs -------------------------------------------------------------------------- */
@@ -223,7 +255,7 @@ static hp_result make_table(hp_spread_table *table, int motors, hp_error *err)
 hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *options,
                         hp_spread *spread, hp_error *err)
 {
-    batch b = {.nominal = nominal, .options = options};
+    batch b = {.nominal = nominal, .options = options, .lock = PTHREAD_MUTEX_INITIALIZER};
     int motors = options->plan.motors;
     memset(spread, 0, sizeof *spread);
     hp_result result = check_options(nominal, options, err);
@@ -237,8 +269,8 @@ hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *option
     memcpy(spread->first, b.first, sizeof spread->first);
     spread->starts = options->starts;
 
-    result = hp_pool_run(motors * b.runs, options->jobs, run_task, &b, options->progress,
-                         options->user, err);
+    result = hp_pool_run(motors * b.runs, options->jobs, run_task, &b, is_stopped, &b, err);
+    pthread_mutex_destroy(&b.lock);
     b.table.motors = complete_motors(&b);
     if (result == HP_FAIL_CANCELLED && b.table.motors > 0) {
         result = HP_OK;

@@ -111,7 +111,8 @@ typedef struct hp_spread_options {
     hp_spread_plan plan;
     int starts;           /* rest angles a wiring; 1..1000 */
     int jobs;             /* threads; 0: one a processor */
-    hp_progress progress; /* counts wirings of motors; may be NULL; stopping ends the ensemble */
+    hp_progress progress; /* counts runs; never called twice at once; may be NULL; stopping ends the
+                             ensemble */
     void *user;           /* borrowed; handed to progress */
 } hp_spread_options;
 
