@@ -28,7 +28,8 @@ build_and_test() {
         failures=$((failures + 1))
 }
 
-build_and_test build/debug slow -DCMAKE_BUILD_TYPE=Debug -DHP_SANITIZE=ON
+# -O1: the sanitizers lose nothing by it and the tests run in a third of the time.
+build_and_test build/debug slow -DCMAKE_BUILD_TYPE=Debug "-DCMAKE_C_FLAGS_DEBUG=-g -O1" -DHP_SANITIZE=ON
 build_and_test build/optimised "" -DCMAKE_BUILD_TYPE=RelWithDebInfo -DHP_SANITIZE=OFF
 
 if [ "$failures" -ne 0 ]; then

@@ -198,10 +198,12 @@ static void explain_fading(const hp_pull_sum *sum, FILE *out)
     const char *way = sum->mean > 0.0 ? "forward" : "backward";
     double ahead = hp_angle_wrap(sum->mean > 0.0 ? sum->lead_middle : -sum->lead_middle) / HP_DEG;
     if (sum->off > 1e-9)
-        snprintf(text, sizeof text,
-                 "Over %.0f of 360 degrees no lead is driven at all, because the controller's "
-                 "table lacks the code that it sees there. What remains pulls %s.",
-                 sum->off / HP_DEG, way);
+        snprintf(
+            text, sizeof text,
+            "Over %.0f of 360 degrees no lead is driven at all, because the controller's "
+            "table lacks the code that it sees there: from rest at those angles the motor does "
+            "not start. What remains pulls %s.",
+            sum->off / HP_DEG, way);
     else
         snprintf(
             text, sizeof text,
