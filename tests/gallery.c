@@ -7,10 +7,12 @@
  * first map as PNG too.
  */
 #include "hubphase/app/scenario.h"
+#include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/report/figure_classes.h"
 #include "hubphase/report/figure_lead.h"
 #include "hubphase/report/figure_map.h"
+#include "hubphase/report/figure_spread.h"
 #include "hubphase/report/figure_steps.h"
 #include "hubphase/report/figure_waveforms.h"
 
@@ -22,6 +24,7 @@
 #define SAMPLES 1200 /* of a waveform: two a unit of its width, about */
 #define TURNS   2.0  /* electrical turns shown of a wiring that turns */
 #define STILL_S 0.2  /* [s] shown of one that does not */
+#define MOTORS  40   /* of a spread */
 
 typedef struct gallery {
     const char *folder;
@@ -107,6 +110,26 @@ static hp_result draw_map(const gallery *g, hp_figure_format format, hp_error *e
                               err);
 }
 
+static hp_result draw_spread(const gallery *g, hp_error *err)
+{
+    static hp_spread spread;
+    hp_spread_options options = hp_spread_options_default();
+    double calm = options.run.calm_share;
+    options.run = g->scenario.run;
+    options.run.calm_share = calm;
+    options.plan = g->scenario.spread;
+    options.plan.motors = MOTORS;
+    options.starts = g->scenario.starts;
+    hp_result result = hp_spread_run(&g->scenario.drive, &options, &spread, err);
+    if (result == HP_OK)
+        result = hp_figure_spread_map_draw(path_of(g, "spread-map", HP_FIGURE_SVG), HP_FIGURE_SVG,
+                                           &spread, &g->scenario.labels, err);
+    if (result == HP_OK)
+        result = hp_figure_spread_bands_draw(path_of(g, "spread-bands", HP_FIGURE_SVG),
+                                             HP_FIGURE_SVG, &spread, &g->scenario.labels, err);
+    return result;
+}
+
 static hp_result draw_all(const gallery *g, hp_error *err)
 {
     hp_thresholds thresholds = hp_thresholds_default();
@@ -123,6 +146,8 @@ static hp_result draw_all(const gallery *g, hp_error *err)
     if (result == HP_OK)
         result = hp_figure_steps_draw(path_of(g, "steps", HP_FIGURE_SVG), HP_FIGURE_SVG, drive,
                                       &straight, labels, err);
+    if (result == HP_OK)
+        result = draw_spread(g, err);
     return result == HP_OK ? draw_examples(g, err) : result;
 }
 
