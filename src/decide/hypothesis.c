@@ -176,7 +176,7 @@ hp_prior_params hp_prior_default(void)
         .lead_open = 0.03,    /* chosen: torn at the axle */
         .clutch = 0.03,       /* chosen: worn, when there is one */
         .has_clutch = false,  /* direct drive */
-        .floor = 1e-6,        /* chosen: two rare troubles at once; a third is not looked for */
+        .floor = 1e-5, /* chosen: two troubles of the motor at once, or one beside another table */
     };
 }
 
