@@ -6,6 +6,16 @@
 
 #define RUNS 3
 
+/* Thresholds of these tests' own, so that they speak of margins alone. */
+static hp_thresholds test_limits(void)
+{
+    return (hp_thresholds){.turn_min = HP_TWO_PI,
+                           .excess_max = 2.5,
+                           .speed_sd_max = 0.25,
+                           .early_min = 1.02,
+                           .late_max = 0.9};
+}
+
 /* A run that turns smoothly. */
 static hp_figures smooth_run(void)
 {
@@ -39,7 +49,7 @@ static void move(hp_figures run[RUNS], hp_threshold threshold, double change)
 static hp_margin checked_margin(const hp_figures run[RUNS], int sense, hp_verdict before,
                                 hp_verdict after)
 {
-    hp_thresholds limits = hp_thresholds_default();
+    hp_thresholds limits = test_limits();
     hp_judgement j = hp_verdict_judge(run, RUNS, 0.0, &limits);
     hp_margin margin = hp_margin_of(run, RUNS, &j, &limits);
     check_int(j.verdict, before);
@@ -104,7 +114,7 @@ static void StalledIsAsFarAsItsFarthestTurn(void **state)
     check_int(margin.threshold, HP_THRESHOLD_TURN);
     check_close(margin.log_ratio, log(HP_TWO_PI / 3.0), 1e-15, "rounding of one logarithm");
     hp_figures still[RUNS] = {dead_run(0.0), dead_run(0.0), dead_run(0.0)};
-    hp_thresholds limits = hp_thresholds_default();
+    hp_thresholds limits = test_limits();
     hp_judgement j = hp_verdict_judge(still, RUNS, 0.0, &limits);
     margin = hp_margin_of(still, RUNS, &j, &limits);
     check_int(margin.threshold, HP_THRESHOLD_NONE);
@@ -117,10 +127,23 @@ static void TurningBothWaysCanOnlyStall(void **state)
     hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
     run[1].window_turn = -150.0;
     run[1].speed = -20.0;
-    hp_thresholds limits = hp_thresholds_default();
+    hp_thresholds limits = test_limits();
     hp_judgement j = hp_verdict_judge(run, RUNS, 0.0, &limits);
     hp_margin margin = hp_margin_of(run, RUNS, &j, &limits);
     check_int(j.verdict, HP_VERDICT_ROUGH);
+    check_int(margin.threshold, HP_THRESHOLD_TURN);
+    check_close(margin.log_ratio, log(200.0 / HP_TWO_PI), 1e-15 * 4, "rounding of one logarithm");
+}
+
+/* A run that the controller cut off is not smooth whatever its figures: they lead nowhere. */
+static void ACutOutIsNoMatterOfAFigure(void **state)
+{
+    (void)state;
+    hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
+    hp_thresholds limits = test_limits();
+    hp_judgement j = {.verdict = HP_VERDICT_ROUGH, .direction = HP_DIRECTION_FORWARD};
+    run[1].cut_out = true;
+    hp_margin margin = hp_margin_of(run, RUNS, &j, &limits);
     check_int(margin.threshold, HP_THRESHOLD_TURN);
     check_close(margin.log_ratio, log(200.0 / HP_TWO_PI), 1e-15 * 4, "rounding of one logarithm");
 }
@@ -130,7 +153,7 @@ static void UndecidedHasNoMargin(void **state)
     (void)state;
     hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
     run[1].status = HP_FAIL_STEP;
-    hp_thresholds limits = hp_thresholds_default();
+    hp_thresholds limits = test_limits();
     hp_judgement j = hp_verdict_judge(run, RUNS, 0.0, &limits);
     check_int(hp_margin_of(run, RUNS, &j, &limits).threshold, HP_THRESHOLD_NONE);
 }
@@ -138,7 +161,7 @@ static void UndecidedHasNoMargin(void **state)
 static void EarlyAndLateAreToldFromSpeed(void **state)
 {
     (void)state;
-    hp_thresholds limits = hp_thresholds_default();
+    hp_thresholds limits = test_limits();
     hp_margin late = hp_margin_of_kind(-7.0, 10.0, &limits);
     hp_margin early = hp_margin_of_kind(13.0, 10.0, &limits);
     hp_margin neither = hp_margin_of_kind(9.5, 10.0, &limits);
@@ -159,6 +182,7 @@ int main(void)
         cmocka_unit_test(RoughIsAsFarAsItsWorstFault),
         cmocka_unit_test(StalledIsAsFarAsItsFarthestTurn),
         cmocka_unit_test(TurningBothWaysCanOnlyStall),
+        cmocka_unit_test(ACutOutIsNoMatterOfAFigure),
         cmocka_unit_test(UndecidedHasNoMargin),
         cmocka_unit_test(EarlyAndLateAreToldFromSpeed),
     };

@@ -55,11 +55,13 @@ static hp_margin margin_of_smooth(const hp_figures *run, int count, const hp_thr
     return nearest;
 }
 
-/* The way to smooth: every fault of every run must go. */
+/* The way to smooth: every fault of every run must go. None leads back from a cut-out. */
 static hp_margin way_to_smooth(const hp_figures *run, int count, const hp_thresholds *limits)
 {
     hp_margin farthest = {HP_THRESHOLD_NONE, -(double)INFINITY};
     for (int k = 0; k < count; k++) {
+        if (run[k].cut_out)
+            return nowhere;
         faults f = faults_of(&run[k], limits);
         take_farther(&farthest, HP_THRESHOLD_EXCESS, f.excess);
         take_farther(&farthest, HP_THRESHOLD_STEADY, f.steady);
