@@ -12,12 +12,12 @@ program=$1 source=$2 name=$3 update=${4:-}
 cases=$source/tests/cli
 room=$(mktemp -d) || exit 2
 trap 'rm -rf "$room"' EXIT
-mkdir "$room/work" "$room/bin"
+mkdir "$room/here" "$room/bin"
 ln -s "$program" "$room/bin/hubphase"
-ln -s "$source/scenarios" "$room/work/scenarios"
-ln -s "$cases" "$room/work/cases"
+ln -s "$source/scenarios" "$room/here/scenarios"
+ln -s "$cases" "$room/here/cases"
 
-cd "$room/work" || exit 2
+cd "$room/here" || exit 2
 env -i PATH="$room/bin:$PATH" HOME="$room" LC_ALL=C.UTF-8 \
     ASAN_OPTIONS="${ASAN_OPTIONS:-}" UBSAN_OPTIONS="${UBSAN_OPTIONS:-}" LSAN_OPTIONS="${LSAN_OPTIONS:-}" \
     bash -c '. "$0"; . "$1"' "$source/tests/cli_tools.sh" "$cases/$name.sh" >"$room/stdout" 2>"$room/stderr" </dev/null

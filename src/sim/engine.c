@@ -14,10 +14,7 @@
  */
 #include "hubphase/sim/engine.h"
 
-#include "calm.h"
-#include "machine.h"
-#include "measure.h"
-#include "step.h"
+#include "run_clock.h"
 
 #include <arkode/arkode_erkstep.h>
 #include <assert.h>
@@ -25,8 +22,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A PWM pulse or gap shorter than this share of the period is left out. */
-#define PWM_SHARE_MIN 1e-6
 /* Guards that stay negative after an event are fired again at most so often. */
 #define REFIRE_MAX 20
 /* Steps a simulated second beyond which a run counts as collapsed, and the steps and events that
@@ -35,113 +30,14 @@
 #define STEPS_PER_SECOND 2e6
 #define STEPS_AT_ONCE    100000.0
 #define EVENTS_AT_ONCE   20000.0
-/* Shortest bound on the step that a caller may ask for [s]. */
-#define MAX_STEP_LEAST 1e-8
 /* Checkpoints come at least this share of the run apart. */
 #define CHECKPOINT_SHARE (1.0 / 4096.0)
-/* Golden section, and the first rest angle: chosen so that no early angle of the sequence stands
- * within a degree of an ideal sensor edge. */
-#define GOLDEN           0.61803398874989484820
-#define REST_ANGLE_FIRST (17.0 * HP_DEG)
 
 /* First step after an event, in multiples of the time in which a lead would change; and its least.
  */
 #define LEAD_STEP_FACTOR  1.1
 #define FIRST_STEP_MIN    1e-10
 #define ANGLE_STEP_FACTOR 1.02
-/* A calm run is measured over at least this time and so many electrical turns. */
-#define CALM_MEASURED_S     0.1
-#define CALM_TURNS_MEASURED 6
-
-struct hp_engine {
-    SUNContext context;
-    N_Vector state;
-    void *arkode;
-    double tolerance;
-    long rhs;           /* our own count: a reset of the integrator zeroes its own */
-    hp_machine machine; /* of the run going on */
-    /* The latest instant, kept because integrator, guards and measurement ask for the same state
-     * one after another. A change of mode makes it invalid. */
-    hp_instant instant;
-    double instant_y[HP_STATE_DYNAMIC];
-    bool instant_valid;
-    hp_measure measure;
-    hp_calm calm;
-    hp_step step;
-};
-
-/* One run's bookkeeping, on the stack. */
-typedef struct run {
-    hp_engine *engine;
-    hp_machine *m;
-    const hp_run_options *options;
-    hp_trace *trace;
-    hp_figures *figures;
-    double *y;
-    double t;
-    double step_hint;   /* last step that nothing cut short */
-    double next_sample; /* index-free time of the next sample, trace only */
-    long sample_index;
-    double checkpoint_gap;
-    long checkpoint; /* index of the next one */
-    double next_checkpoint;
-    double next_pwm; /* INFINITY: no PWM edges wanted */
-    long pwm_period;
-    bool measuring;   /* false once the controller has cut out: figures are closed */
-    double end;       /* of the run; earlier than asked once it is calm */
-    double next_look; /* next even time to ask whether it is; INFINITY: never */
-    long events, steps;
-    long firings; /* of guards; counts towards the cap even where nothing changed */
-} run;
-
-hp_run_options hp_run_options_default(void)
-{
-    return (hp_run_options){
-        .seconds = 2.0,
-        .settle_s = 1.2,
-        .tolerance = 1e-7,
-        .max_events = 400000,
-    };
-}
-
-hp_result hp_run_options_check(const hp_run_options *o, hp_error *err)
-{
-    if (!(o->seconds > 0.0 && o->seconds <= 3600.0))
-        return hp_error_set(err, HP_FAIL_INPUT,
-                            "run.seconds is %g, must be above 0 and at most 3600", o->seconds);
-    if (!(o->settle_s >= 0.0 && o->settle_s < o->seconds))
-        return hp_error_set(err, HP_FAIL_INPUT,
-                            "run.settle_seconds is %g, must be at least 0 and below seconds (%g)",
-                            o->settle_s, o->seconds);
-    if (!isfinite(o->start_angle))
-        return hp_error_set(err, HP_FAIL_INPUT, "run.start_angle is not a finite number");
-    if (!(fabs(o->start_speed) <= 1e5))
-        return hp_error_set(err, HP_FAIL_INPUT,
-                            "run.start_speed is %g rad/s, must lie within +-100000",
-                            o->start_speed);
-    if (!(o->start_duty >= 0.0 && o->start_duty <= 1.0))
-        return hp_error_set(err, HP_FAIL_INPUT, "run.start_duty is %g, must be 0 to 1",
-                            o->start_duty);
-    if (!(o->tolerance >= 1e-12 && o->tolerance <= 1e-2))
-        return hp_error_set(err, HP_FAIL_INPUT, "run.tolerance is %g, must be 1e-12 to 1e-2",
-                            o->tolerance);
-    if (!(o->max_step_s == 0.0 || (o->max_step_s >= MAX_STEP_LEAST && isfinite(o->max_step_s))))
-        return hp_error_set(err, HP_FAIL_INPUT, "run.max_step_s is %g, must be 0 or at least %g",
-                            o->max_step_s, MAX_STEP_LEAST);
-    if (o->max_events < 1)
-        return hp_error_set(err, HP_FAIL_INPUT, "run.max_events is %ld, must be at least 1",
-                            o->max_events);
-    if (!(o->calm_share >= 0.0 && o->calm_share <= 0.1))
-        return hp_error_set(err, HP_FAIL_INPUT, "run.calm_share is %g, must be 0 to 0.1",
-                            o->calm_share);
-    return HP_OK;
-}
-
-double hp_rest_angle(int k)
-{
-    double turns = (double)k * GOLDEN;
-    return hp_angle_wrap(REST_ANGLE_FIRST + HP_TWO_PI * (turns - floor(turns)));
-}
 
 /* ---- callbacks of the integrator ------------------------------------------------------------- */
 
@@ -236,7 +132,7 @@ void hp_engine_free(hp_engine *engine)
 
 /* ---- samples --------------------------------------------------------------------------------- */
 
-static hp_result take_sample(run *r, double t, const double *y)
+static hp_result take_sample(hp_run *r, double t, const double *y)
 {
     hp_instant now;
     hp_machine_instant(r->m, y, &now);
@@ -261,7 +157,7 @@ static hp_result take_sample(run *r, double t, const double *y)
 }
 
 /* Samples due up to the state just reached; between steps the interpolant gives them. */
-static hp_result take_due_samples(run *r)
+static hp_result take_due_samples(hp_run *r)
 {
     if (!r->trace)
         return HP_OK;
@@ -283,135 +179,16 @@ static hp_result take_due_samples(run *r)
     return result;
 }
 
-/* ---- known times ----------------------------------------------------------------------------- */
+/* ---- events ---------------------------------------------------------------------------------- */
 
-static double stall_deadline(const run *r)
-{
-    double wait = r->m->drive->controller.stall_cutout_s;
-    return wait > 0.0 && !r->m->cut_out && r->m->duty_target > 0.0 ? r->m->last_edge + wait
-                                                                   : (double)INFINITY;
-}
-
-static double next_stop(const run *r)
-{
-    double stop = fmin(fmin(r->end, r->next_look), r->next_checkpoint);
-    return fmin(stop, fmin(r->next_pwm, stall_deadline(r)));
-}
-
-/* Begins the PWM period with index pwm_period at the present duty, or moves on inside it. */
-static void step_pwm(run *r, bool begin)
-{
-    const hp_controller_params *c = &r->m->drive->controller;
-    double period = 1.0 / c->pwm_hz;
-    double start = (double)r->pwm_period * period;
-    double share = r->y[HP_Y_DUTY];
-    /* Inside a period, not at its start: the high part is over. The high state alone does not tell,
-     * for at full duty it lasts from one period into the next. */
-    if (!begin && r->t - start > 0.5 * PWM_SHARE_MIN * period) {
-        hp_machine_set_pwm(r->m, false, r->y);
-        r->pwm_period++;
-        r->next_pwm = start + period;
-        return;
-    }
-    if (share > 1.0 - PWM_SHARE_MIN || share < PWM_SHARE_MIN) {
-        hp_machine_set_pwm(r->m, share > 0.5, r->y);
-        r->pwm_period++;
-        r->next_pwm = start + period;
-        return;
-    }
-    hp_machine_set_pwm(r->m, true, r->y);
-    r->next_pwm = start + share * period;
-}
-
-static hp_result note_event(run *r, hp_event_kind kind, int which)
-{
-    r->events++;
-    if (r->trace && r->trace->keep_events)
-        return hp_trace_add_event(r->trace, r->t, kind, which);
-    return HP_OK;
-}
-
-static void measure_point(run *r)
+static void measure_point(hp_run *r)
 {
     if (r->measuring)
         hp_measure_point(&r->engine->measure, r->m, r->t, r->y, instant_at(r->engine, r->y));
 }
 
-static void close_figures(run *r)
-{
-    if (r->measuring)
-        hp_measure_end(&r->engine->measure, r->m, r->t, r->y, r->figures);
-    r->measuring = false;
-}
-
-/* The next checkpoint after t; the last part begins exactly at its own time. */
-static void set_checkpoint(run *r)
-{
-    double settle = r->options->settle_s;
-    while ((double)r->checkpoint * r->checkpoint_gap <= r->t)
-        r->checkpoint++;
-    r->next_checkpoint = (double)r->checkpoint * r->checkpoint_gap;
-    if (r->t < settle && r->next_checkpoint > settle)
-        r->next_checkpoint = settle;
-}
-
-/* Asks whether the run has become calm; if so, measures from here on and ends soon. */
-static void look_for_calm(run *r, bool at_turn)
-{
-    if (r->next_look == (double)INFINITY ||
-        !hp_calm_look(&r->engine->calm, r->m, r->t, r->y, at_turn))
-        return;
-    double speed = fabs(r->m->pole_pairs * r->y[HP_Y_SPEED]);
-    double turns = speed > 0.0 ? CALM_TURNS_MEASURED * HP_TWO_PI / speed : 0.0;
-    double end = r->t + fmax(CALM_MEASURED_S, turns);
-    r->next_look = INFINITY;
-    if (end >= r->options->seconds)
-        return;
-    r->end = end;
-    r->next_checkpoint = INFINITY;
-    hp_measure_begin_part(&r->engine->measure, r->m, r->t, end, r->y);
-    if (at_turn)
-        hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
-}
-
-/* Handles every known time that has come. Sets *switched when the integrator must restart. */
-static hp_result pass_known_times(run *r, bool *switched)
-{
-    hp_result result = HP_OK;
-    if (r->t >= r->next_checkpoint) {
-        if (r->measuring)
-            hp_measure_checkpoint(&r->engine->measure, r->m, r->t, r->y);
-        set_checkpoint(r);
-    }
-    if (r->t >= r->next_look) {
-        r->next_look = r->t + HP_CALM_BLOCK_S;
-        if (r->next_look > r->options->settle_s)
-            r->next_look = INFINITY;
-        look_for_calm(r, false);
-    }
-    if (r->t >= r->next_pwm) {
-        bool was_high = r->m->pwm_high;
-        step_pwm(r, false);
-        if (r->m->pwm_high != was_high) {
-            result = note_event(r, HP_EVENT_PWM, r->m->pwm_high);
-            *switched = true;
-        }
-    }
-    if (result == HP_OK && r->t >= stall_deadline(r)) {
-        close_figures(r);
-        r->figures->cut_out = true;
-        hp_machine_cut_out(r->m, r->y);
-        r->next_pwm = INFINITY;
-        result = note_event(r, HP_EVENT_CUTOUT, 0);
-        *switched = true;
-    }
-    return result;
-}
-
-/* ---- events ---------------------------------------------------------------------------------- */
-
 /* Fires what the root finder reports, then anything that this leaves negative. */
-static hp_result fire(run *r, int *fired)
+static hp_result fire(hp_run *r, int *fired)
 {
     double guard[HP_GUARD_COUNT];
     for (int round = 0; round < REFIRE_MAX; round++) {
@@ -420,7 +197,7 @@ static hp_result fire(run *r, int *fired)
         int code = r->m->code;
         bool cut_before = r->m->cut_out;
         if (fired[HP_GUARD_VOLTAGE])
-            close_figures(r);
+            hp_run_close_figures(r);
         int count = hp_machine_fire(r->m, r->t, fired, r->y, r->trace);
         if (count < 0)
             return HP_FAIL_MEMORY;
@@ -434,7 +211,7 @@ static hp_result fire(run *r, int *fired)
             r->engine->measure.edges++;
         if (r->measuring && r->m->turns != turns) {
             hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
-            look_for_calm(r, true);
+            hp_run_look_for_calm(r, true);
         }
         r->engine->instant_valid = false;
         hp_machine_guards(r->m, r->y, instant_at(r->engine, r->y), guard);
@@ -451,7 +228,7 @@ static hp_result fire(run *r, int *fired)
 
 /* ---- the run --------------------------------------------------------------------------------- */
 
-static hp_result fail(run *r, hp_result code, hp_error *err, const char *what)
+static hp_result fail(hp_run *r, hp_result code, hp_error *err, const char *what)
 {
     r->figures->status = code;
     snprintf(r->figures->reason, sizeof r->figures->reason, "%s at %.6f s", what, r->t);
@@ -469,7 +246,7 @@ static bool is_finite(const double *y)
 /* First step after an event: the last good one, but not far past the moment at which a lead would
  * change by itself. The tail of a diode may last microseconds; a step that ran a hundred times past
  * it would describe a circuit that is no more, and be read near its beginning only. */
-static double first_step(run *r)
+static double first_step(hp_run *r)
 {
     hp_step *step = &r->engine->step;
     hp_step_restart(step, r->m, r->t, r->y, instant_at(r->engine, r->y));
@@ -478,7 +255,7 @@ static double first_step(run *r)
     return fmax(FIRST_STEP_MIN, fmin(r->step_hint, foreseen));
 }
 
-static bool restart(run *r)
+static bool restart(hp_run *r)
 {
     void *ark = r->engine->arkode;
     return ERKStepReset(ark, r->t, r->engine->state) == ARK_SUCCESS &&
@@ -487,7 +264,7 @@ static bool restart(run *r)
 
 /* A new integrator rather than a reset one: step control and interpolant keep something of the run
  * before, and the bytes of a run must not depend on it. */
-static bool begin(run *r)
+static bool begin(hp_run *r)
 {
     hp_engine *e = r->engine;
     return make_integrator(e) &&
@@ -496,10 +273,10 @@ static bool begin(run *r)
 }
 
 /* One step of the integrator, to the next event, known time or step end. */
-static hp_result advance(run *r, int *flag, hp_error *err)
+static hp_result advance(hp_run *r, int *flag, hp_error *err)
 {
     void *ark = r->engine->arkode;
-    double stop = next_stop(r), reached = r->t;
+    double stop = hp_run_next_stop(r), reached = r->t;
     /* A known time nearer than rounding has come. */
     if (stop - r->t <= 1e-13 * fmax(1.0, fabs(r->t))) {
         r->t = stop;
@@ -523,7 +300,7 @@ static hp_result advance(run *r, int *flag, hp_error *err)
 }
 
 /* Keeps the step that accuracy would allow, not one that a known time or event cut short. */
-static void keep_step(run *r, bool cut)
+static void keep_step(hp_run *r, bool cut)
 {
     double suggested = 0.0, taken = 0.0;
     ERKStepGetCurrentStep(r->engine->arkode, &suggested);
@@ -532,12 +309,12 @@ static void keep_step(run *r, bool cut)
         r->step_hint = fmax(suggested, taken);
 }
 
-static bool is_chatter(const run *r)
+static bool is_chatter(const hp_run *r)
 {
     return (double)r->firings > EVENTS_AT_ONCE + (double)r->options->max_events * r->t;
 }
 
-static bool is_collapsed(const run *r)
+static bool is_collapsed(const hp_run *r)
 {
     const hp_controller_params *c = &r->m->drive->controller;
     double bound = r->options->max_step_s, rate = STEPS_PER_SECOND;
@@ -549,7 +326,7 @@ static bool is_collapsed(const run *r)
     return (double)r->steps > STEPS_AT_ONCE + rate * r->t;
 }
 
-static hp_result loop(run *r, hp_error *err)
+static hp_result loop(hp_run *r, hp_error *err)
 {
     while (r->t < r->end) {
         int flag = 0;
@@ -566,8 +343,8 @@ static hp_result loop(run *r, hp_error *err)
             return fail(r, HP_FAIL_MEMORY, err, "no memory for the trace");
         if (switched)
             result = fire(r, fired);
-        if (result == HP_OK && r->t >= next_stop(r))
-            result = pass_known_times(r, &switched);
+        if (result == HP_OK && r->t >= hp_run_next_stop(r))
+            result = hp_run_pass_known_times(r, &switched);
         r->engine->instant_valid = r->engine->instant_valid && !switched;
         if (result == HP_FAIL_MEMORY)
             return fail(r, result, err, "no memory for the trace");
@@ -593,7 +370,7 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
     assert(hp_wiring_number(wiring) != 0);
     memset(figures, 0, sizeof *figures);
     figures->start_angle = options->start_angle;
-    run r = {
+    hp_run r = {
         .engine = engine,
         .m = &engine->machine,
         .options = options,
@@ -608,7 +385,7 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
         .next_sample = trace ? trace->from : 0.0,
         .step_hint = 1e-6,
     };
-    set_checkpoint(&r);
+    hp_run_set_checkpoint(&r);
     engine->tolerance = options->tolerance;
     engine->rhs = 0;
     engine->instant_valid = false;
@@ -617,7 +394,7 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
     hp_measure_start(&engine->measure, r.m, options, r.y);
     hp_calm_start(&engine->calm, r.m, options->calm_share, r.y);
     if (drive->controller.pwm != HP_PWM_AVERAGED)
-        step_pwm(&r, true);
+        hp_run_step_pwm(&r, true);
 
     hp_result result = HP_OK;
     if (!begin(&r))
@@ -627,9 +404,10 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
     if (result == HP_OK)
         result = loop(&r, err);
     if (result == HP_OK)
-        close_figures(&r);
+        hp_run_close_figures(&r);
     /* A calm rest would have lasted until the controller gives up. */
-    if (r.end < options->seconds && figures->at_rest && stall_deadline(&r) < options->seconds)
+    if (r.end < options->seconds && figures->at_rest &&
+        hp_run_stall_deadline(&r) < options->seconds)
         figures->cut_out = true;
     figures->start_angle = options->start_angle;
     figures->status = result;

@@ -9,6 +9,14 @@ double hp_figures_excess(const hp_figures *figures)
                                          : (double)INFINITY;
 }
 
+double hp_figures_speed_asked(const hp_figures *figures)
+{
+    double speed = fabs(figures->speed);
+    return figures->duty > 0.0 && figures->duty_asked > 0.0
+               ? speed * figures->duty_asked / figures->duty
+               : speed;
+}
+
 double hp_figures_ripple(const hp_figures *figures)
 {
     double mean = fabs(figures->torque_mean);

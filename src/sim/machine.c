@@ -1,91 +1,19 @@
 /*
- * The machine between two events.
+ * The machine between two events: commands, instant, guards, and what an event changes.
  *
- * Electrical: di/dt from the circuit (model/circuit). Mechanical, rotor and wheel as one:
- *   J dw/dt = T_e + T_cog - T_friction - T_load / g, g the gear ratio;
- * apart (clutch free), one such equation for each body. Controller: the law in model/controller.
+ * Electrical: di/dt from the circuit (model/circuit). Mechanical: see motion. Controller: the law
+ * in model/controller.
  */
 #include "machine.h"
 
-#include <assert.h>
+#include "motion.h"
+#include "rotor_angle.h"
+
+#include <math.h>
 #include <string.h>
 
-/* Boundaries of angle nearer than this are one event [rad]; it is far below any hysteresis. */
-#define ANGLE_SLACK 1e-9
-/* Past zero by this much a speed has changed sign [rad/s]. */
-#define SPEED_SLACK 1e-9
 /* Duty past its limit by this much has met it. */
 #define DUTY_SLACK 1e-12
-/* Torque beyond breakaway by this share, or through the clutch below zero by this much [N m]. */
-#define TORQUE_SLACK 1e-9
-
-/* ---- back-EMF ------------------------------------------------------------------------------- */
-
-/* Straight-line coefficients of the trapezoid in the present segment. */
-static void set_segment(hp_machine *m, int segment)
-{
-    m->segment = segment;
-    if (m->corner_count == 0)
-        return;
-    double from = m->corner[segment];
-    double to = segment + 1 < m->corner_count ? m->corner[segment + 1] : m->corner[0] + HP_TWO_PI;
-    m->shape_origin = from;
-    for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        double a = hp_backemf_value(&m->drive->motor.backemf, from - hp_phase_axis(k));
-        double b = hp_backemf_value(&m->drive->motor.backemf, to - hp_phase_axis(k));
-        m->shape_base[k] = a;
-        m->shape_slope[k] = (b - a) / (to - from);
-    }
-}
-
-/* Collects the corners of all three phases, ascending, equal ones once. */
-static void collect_corners(hp_machine *m)
-{
-    double own[4];
-    int count = hp_backemf_corners(&m->drive->motor.backemf, own);
-    m->corner_count = 0;
-    for (int phase = 0; phase < HP_PHASE_COUNT; phase++) {
-        for (int c = 0; c < count; c++) {
-            double angle = hp_angle_wrap(own[c] + hp_phase_axis(phase));
-            if (HP_TWO_PI - angle < ANGLE_SLACK)
-                angle = 0.0;
-            int at = 0;
-            while (at < m->corner_count && m->corner[at] < angle - ANGLE_SLACK)
-                at++;
-            if (at < m->corner_count && fabs(m->corner[at] - angle) <= ANGLE_SLACK)
-                continue;
-            memmove(&m->corner[at + 1], &m->corner[at],
-                    (size_t)(m->corner_count - at) * sizeof m->corner[0]);
-            m->corner[at] = angle;
-            m->corner_count++;
-        }
-    }
-}
-
-/* Unit shapes of the three phases. */
-static void shapes(const hp_machine *m, double theta, double f[HP_PHASE_COUNT])
-{
-    const hp_backemf *backemf = &m->drive->motor.backemf;
-    if (m->corner_count > 0) {
-        /* The segment's straight line also serves just past its ends, where a step may probe. */
-        double x = theta - m->shape_origin;
-        if (x > HP_PI)
-            x -= HP_TWO_PI;
-        else if (x < -HP_PI)
-            x += x < -3.0 * HP_PI ? 2.0 * HP_TWO_PI : HP_TWO_PI;
-        for (int k = 0; k < HP_PHASE_COUNT; k++)
-            f[k] = m->shape_base[k] + m->shape_slope[k] * x;
-    } else if (backemf->kind == HP_BACKEMF_SINUSOIDAL) {
-        /* -sin of three angles 120 degrees apart from one sine and cosine. */
-        double s = sin(theta), c = cos(theta), h = 0.86602540378443864676;
-        f[HP_U] = -s;
-        f[HP_V] = 0.5 * s + h * c;
-        f[HP_W] = 0.5 * s - h * c;
-    } else {
-        for (int k = 0; k < HP_PHASE_COUNT; k++)
-            f[k] = hp_backemf_value(backemf, theta - hp_phase_axis(k));
-    }
-}
 
 /* ---- sensors and commutation ---------------------------------------------------------------- */
 
@@ -133,7 +61,7 @@ static void set_legs(hp_machine *m, double *y)
             m->leg[k] = pwm == HP_PWM_COMPLEMENTARY ? HP_LEG_LOW : HP_LEG_FLOAT;
     }
     double f[HP_PHASE_COUNT], e[HP_PHASE_COUNT];
-    shapes(m, y[HP_Y_THETA], f);
+    hp_rotor_angle_shapes(m, y[HP_Y_THETA], f);
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         e[k] = m->ke * y[HP_Y_SPEED] * f[k];
     hp_circuit_settle(&m->circuit, m->leg, &y[HP_Y_CURRENT], e, applied_duty(m, y));
@@ -141,49 +69,6 @@ static void set_legs(hp_machine *m, double *y)
 }
 
 /* ---- the instant ---------------------------------------------------------------------------- */
-
-static double coulomb(const hp_machine *m, const hp_friction *friction, double sign, double speed)
-{
-    double smooth = m->drive->stand.smooth_rad_s;
-    return friction->coulomb_nm * (smooth > 0.0 ? tanh(speed / smooth) : sign);
-}
-
-/* Friction of one slipping body; speeds in its own frame. */
-static double friction_torque(const hp_machine *m, const hp_friction *friction, double sign,
-                              double speed)
-{
-    return coulomb(m, friction, sign, speed) + friction->viscous_nm_s_rad * speed;
-}
-
-static void mechanics(const hp_machine *m, const double *y, hp_instant *now)
-{
-    const hp_stand_params *stand = &m->drive->stand;
-    double w = y[HP_Y_SPEED], ww = y[HP_Y_WHEEL], g = m->gear;
-    now->rotor_slope = now->wheel_slope = now->through = now->friction_power = 0.0;
-
-    if (m->joint) {
-        if (m->rotor_motion == HP_MOTION_STICK)
-            return;
-        double on_rotor = friction_torque(m, &stand->rotor, m->rotor_sign, w);
-        double on_wheel = friction_torque(m, &stand->wheel, m->rotor_sign, w / g) + stand->load_nm;
-        double net = now->rotor_torque - on_rotor - on_wheel / g;
-        now->rotor_slope = net / m->inertia_joint;
-        now->wheel_slope = now->rotor_slope / g;
-        now->through = (m->inertia_wheel * now->wheel_slope + on_wheel) / g;
-        now->friction_power = (on_rotor + on_wheel / g) * w;
-        return;
-    }
-    if (m->rotor_motion == HP_MOTION_SLIP) {
-        double loss = friction_torque(m, &stand->rotor, m->rotor_sign, w);
-        now->rotor_slope = (now->rotor_torque - loss) / m->inertia_rotor;
-        now->friction_power += loss * w;
-    }
-    if (m->wheel_motion == HP_MOTION_SLIP) {
-        double loss = friction_torque(m, &stand->wheel, m->wheel_sign, ww) + stand->load_nm;
-        now->wheel_slope = -loss / m->inertia_wheel;
-        now->friction_power += loss * ww;
-    }
-}
 
 /* 1 minus the larger share of its limit that a filtered current takes. */
 static double margin(const hp_machine *m, const double *y)
@@ -207,7 +92,7 @@ void hp_machine_instant(const hp_machine *m, const double y[HP_STATE_COUNT], hp_
 {
     double f[HP_PHASE_COUNT], w = y[HP_Y_SPEED], theta = y[HP_Y_THETA];
     const double *i = &y[HP_Y_CURRENT];
-    shapes(m, theta, f);
+    hp_rotor_angle_shapes(m, theta, f);
     now->torque = 0.0;
     now->phase_current = 0.0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
@@ -219,7 +104,7 @@ void hp_machine_instant(const hp_machine *m, const double y[HP_STATE_COUNT], hp_
     if (m->drive->motor.cogging_nm > 0.0)
         now->rotor_torque += hp_motor_cogging(&m->drive->motor, theta);
     hp_circuit_apply(&m->law, i, now->backemf, applied_duty(m, y), &now->circuit);
-    mechanics(m, y, now);
+    hp_motion_slopes(m, y, now);
     now->duty_slope = duty_slope(m, y);
 }
 
@@ -255,45 +140,6 @@ void hp_machine_slope(const hp_machine *m, const double y[HP_STATE_COUNT], const
 
 /* ---- guards --------------------------------------------------------------------------------- */
 
-/* Where a guard of sticking stands: a slack beyond the level by which settling decides, so that the
- * torque at the root found is beyond the level without doubt. */
-static double breakaway(double level)
-{
-    return level * (1.0 + TORQUE_SLACK) + TORQUE_SLACK;
-}
-
-static void mechanics_guards(const hp_machine *m, const double *y, const hp_instant *now,
-                             double *guard)
-{
-    const hp_stand_params *stand = &m->drive->stand;
-    double g = m->gear;
-    guard[HP_GUARD_ROTOR] = guard[HP_GUARD_WHEEL] = guard[HP_GUARD_CLUTCH] = 1.0;
-    bool sticks = stand->smooth_rad_s == 0.0;
-
-    if (m->rotor_motion == HP_MOTION_SLIP) {
-        if (sticks)
-            guard[HP_GUARD_ROTOR] = m->rotor_sign * y[HP_Y_SPEED] + SPEED_SLACK;
-    } else if (m->joint) {
-        double pull = now->rotor_torque - stand->load_nm / g;
-        guard[HP_GUARD_ROTOR] = breakaway(m->friction_joint.breakaway_nm) - fabs(pull);
-        /* Backward a clutch lets the rotor go alone. */
-        if (stand->clutch)
-            guard[HP_GUARD_ROTOR] = fmin(guard[HP_GUARD_ROTOR],
-                                         breakaway(stand->rotor.breakaway_nm) + now->rotor_torque);
-    } else {
-        guard[HP_GUARD_ROTOR] = breakaway(stand->rotor.breakaway_nm) - fabs(now->rotor_torque);
-    }
-    if (!m->joint && m->wheel_motion == HP_MOTION_SLIP && sticks)
-        guard[HP_GUARD_WHEEL] = m->wheel_sign * y[HP_Y_WHEEL] + SPEED_SLACK;
-
-    if (!stand->clutch)
-        return;
-    if (!m->joint)
-        guard[HP_GUARD_CLUTCH] = g * y[HP_Y_WHEEL] - y[HP_Y_SPEED] + SPEED_SLACK;
-    else if (m->rotor_motion == HP_MOTION_SLIP)
-        guard[HP_GUARD_CLUTCH] = now->through + TORQUE_SLACK;
-}
-
 static double duty_guard(const hp_machine *m, const double *y)
 {
     bool limits = m->battery_share > 0.0 || m->phase_share > 0.0;
@@ -319,7 +165,7 @@ void hp_machine_guards(const hp_machine *m, const double y[HP_STATE_COUNT], cons
         guard[HP_GUARD_LEAD + k] =
             hp_circuit_guard(&m->circuit, m->leg, &y[HP_Y_CURRENT], &now->circuit, k);
     guard[HP_GUARD_PAIR] = hp_circuit_pair_guard(&m->circuit, m->leg, now->backemf, &now->circuit);
-    mechanics_guards(m, y, now, guard);
+    hp_motion_guards(m, y, now, guard);
     guard[HP_GUARD_DUTY] = duty_guard(m, y);
     double floor = m->drive->controller.undervoltage_v;
     guard[HP_GUARD_VOLTAGE] =
@@ -328,180 +174,14 @@ void hp_machine_guards(const hp_machine *m, const double y[HP_STATE_COUNT], cons
             : 1.0;
 }
 
-/* ---- angle ---------------------------------------------------------------------------------- */
+/* ---- events --------------------------------------------------------------------------------- */
 
-/* Distance to the next corner of the trapezoid, INFINITY when the shape has none. */
-static double corner_distance(const hp_machine *m, double theta, int direction)
+static void settle_motion(hp_machine *m, double *y)
 {
-    if (m->corner_count == 0)
-        return INFINITY;
-    int ahead = direction > 0 ? (m->segment + 1) % m->corner_count : m->segment;
-    double d = hp_angle_wrap(direction > 0 ? m->corner[ahead] - theta : theta - m->corner[ahead]);
-    return d > HP_TWO_PI - ANGLE_SLACK ? 0.0 : d;
-}
-
-static void set_bounds(hp_machine *m, double theta)
-{
-    double distance[2] = {HP_TWO_PI - theta, theta};
-    for (int side = 0; side < 2; side++) {
-        int direction = side == 0 ? 1 : -1;
-        distance[side] = fmin(distance[side], corner_distance(m, theta, direction));
-        for (int k = 0; k < HP_PHASE_COUNT; k++)
-            distance[side] =
-                fmin(distance[side],
-                     hp_sensor_distance(&m->drive->sensors, k, m->inside[k], theta, direction));
-        /* Never zero: a guard must not restart at its root. */
-        distance[side] = fmax(distance[side], ANGLE_SLACK);
-    }
-    m->bound_forward = theta + distance[0];
-    m->bound_backward = theta - distance[1];
-}
-
-/* Whether a distance says "here", also when rounding or the slack has carried it just past. */
-static bool is_here(double distance)
-{
-    return distance <= 2.0 * ANGLE_SLACK ||
-           (distance >= HP_TWO_PI - 2.0 * ANGLE_SLACK && distance <= HP_TWO_PI);
-}
-
-/* Crosses whatever boundary the rotor has reached; returns whether a corner was among them. */
-static bool cross_angle(hp_machine *m, double *y, int direction)
-{
-    double theta = direction > 0 ? m->bound_forward : m->bound_backward;
-    bool toggled[HP_PHASE_COUNT], corner;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        toggled[k] =
-            is_here(hp_sensor_distance(&m->drive->sensors, k, m->inside[k], theta, direction));
-    corner = m->corner_count > 0 && is_here(corner_distance(m, theta, direction));
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        m->inside[k] ^= toggled[k];
-    if (corner) {
-        int next = m->segment + direction;
-        set_segment(m, (next + m->corner_count) % m->corner_count);
-    }
-    if (direction > 0 && theta >= HP_TWO_PI - ANGLE_SLACK) {
-        theta -= HP_TWO_PI;
-        m->turns++;
-    } else if (direction < 0 && theta <= ANGLE_SLACK) {
-        theta += HP_TWO_PI;
-        m->turns--;
-    }
-    y[HP_Y_THETA] = theta;
-    return corner;
-}
-
-/* ---- settling the mechanics ------------------------------------------------------------------ */
-
-static double sign_of(double x)
-{
-    return x < 0.0 ? -1.0 : 1.0;
-}
-
-/* A single body at speed w under torque: rest or slip. Puts a crawling speed to zero. */
-static void settle_body(double *w, double torque, double level, hp_motion *motion, double *sign)
-{
-    if (fabs(*w) > 2.0 * SPEED_SLACK) {
-        *motion = HP_MOTION_SLIP;
-        *sign = sign_of(*w);
-        return;
-    }
-    *w = 0.0;
-    bool rests = fabs(torque) <= level;
-    *motion = rests ? HP_MOTION_STICK : HP_MOTION_SLIP;
-    *sign = sign_of(torque);
-}
-
-static void join(hp_machine *m, double *y)
-{
-    m->joint = true;
-    y[HP_Y_WHEEL] = y[HP_Y_SPEED] / m->gear;
-}
-
-/* Clutch in contact with both bodies at rest. It hands over a torque lambda >= 0 (at rotor speed,
- * rotor pushing the wheel forward); they stay at rest while some lambda keeps both within their
- * breakaway, |pull - lambda| <= rotor's and |g lambda - load| <= wheel's. Returns the direction in
- * which they would slip as one, 0: none; *rests says whether they stay. */
-static double contact_slip(const hp_machine *m, double pull, bool *rests)
-{
-    const hp_stand_params *stand = &m->drive->stand;
-    double rotor = stand->rotor.breakaway_nm, wheel = stand->wheel.breakaway_nm;
-    double net = pull - stand->load_nm / m->gear, level = m->friction_joint.breakaway_nm;
-    *rests = fabs(net) <= level && pull + rotor >= 0.0 && stand->load_nm + wheel >= 0.0;
-    return net > level ? 1.0 : net < -level ? -1.0 : 0.0;
-}
-
-/* Clutch in contact: does it hold? Tries rotor and wheel as one body and looks at the torque handed
- * over. */
-static void settle_contact(hp_machine *m, double *y, const hp_instant *now)
-{
-    const hp_stand_params *stand = &m->drive->stand;
-    double g = m->gear, pull = now->rotor_torque;
-    bool at_rest = stand->smooth_rad_s == 0.0 && fabs(y[HP_Y_SPEED]) <= 2.0 * SPEED_SLACK * g;
-
-    join(m, y);
-    m->rotor_motion = m->wheel_motion = HP_MOTION_SLIP;
-    m->rotor_sign = m->wheel_sign = sign_of(y[HP_Y_SPEED]);
-    if (at_rest) {
-        y[HP_Y_SPEED] = y[HP_Y_WHEEL] = 0.0;
-        bool rests;
-        double slip = contact_slip(m, pull, &rests);
-        m->rotor_sign = m->wheel_sign = slip < 0.0 ? -1.0 : 1.0;
-        if (rests) {
-            m->rotor_motion = HP_MOTION_STICK;
-            return;
-        }
-        m->joint = slip != 0.0;
-    }
-    if (m->joint) {
-        hp_instant tried = *now;
-        mechanics(m, y, &tried);
-        m->joint = tried.through >= 0.0;
-    }
-    if (!m->joint && at_rest) {
-        settle_body(&y[HP_Y_SPEED], pull, stand->rotor.breakaway_nm, &m->rotor_motion,
-                    &m->rotor_sign);
-        settle_body(&y[HP_Y_WHEEL], -stand->load_nm, stand->wheel.breakaway_nm, &m->wheel_motion,
-                    &m->wheel_sign);
-    }
-}
-
-/* Decides for the present state who sticks, who slips and whether the clutch holds. */
-static void settle_mechanics(hp_machine *m, double *y)
-{
-    const hp_stand_params *stand = &m->drive->stand;
-    bool sticks = stand->smooth_rad_s == 0.0;
     hp_instant now;
     hp_machine_instant(m, y, &now);
-
-    if (!stand->clutch) {
-        m->joint = true;
-        m->rotor_motion = HP_MOTION_SLIP;
-        m->rotor_sign = sign_of(y[HP_Y_SPEED]);
-        if (sticks)
-            settle_body(&y[HP_Y_SPEED], now.rotor_torque - stand->load_nm / m->gear,
-                        m->friction_joint.breakaway_nm, &m->rotor_motion, &m->rotor_sign);
-        y[HP_Y_WHEEL] = y[HP_Y_SPEED] / m->gear;
-        return;
-    }
-    double gap = m->gear * y[HP_Y_WHEEL] - y[HP_Y_SPEED];
-    if (gap <= 2.0 * SPEED_SLACK * m->gear) {
-        y[HP_Y_SPEED] = m->gear * y[HP_Y_WHEEL];
-        settle_contact(m, y, &now);
-        return;
-    }
-    m->joint = false;
-    m->rotor_motion = m->wheel_motion = HP_MOTION_SLIP;
-    m->rotor_sign = sign_of(y[HP_Y_SPEED]);
-    m->wheel_sign = sign_of(y[HP_Y_WHEEL]);
-    if (!sticks)
-        return;
-    settle_body(&y[HP_Y_SPEED], now.rotor_torque, stand->rotor.breakaway_nm, &m->rotor_motion,
-                &m->rotor_sign);
-    settle_body(&y[HP_Y_WHEEL], -stand->load_nm, stand->wheel.breakaway_nm, &m->wheel_motion,
-                &m->wheel_sign);
+    hp_motion_settle(m, y, &now);
 }
-
-/* ---- events --------------------------------------------------------------------------------- */
 
 static void settle_duty(hp_machine *m, double *y)
 {
@@ -528,7 +208,7 @@ void hp_machine_set_pwm(hp_machine *m, bool high, double y[HP_STATE_COUNT])
 {
     m->pwm_high = high;
     set_legs(m, y);
-    settle_mechanics(m, y);
+    settle_motion(m, y);
 }
 
 void hp_machine_cut_out(hp_machine *m, double y[HP_STATE_COUNT])
@@ -537,7 +217,7 @@ void hp_machine_cut_out(hp_machine *m, double y[HP_STATE_COUNT])
     m->duty_mode = HP_DUTY_OFF;
     set_commands(m);
     set_legs(m, y);
-    settle_mechanics(m, y);
+    settle_motion(m, y);
 }
 
 /* Records what happened; counts it. */
@@ -561,7 +241,7 @@ static void fire_mechanics(hp_machine *m, double *y, tally *t)
     hp_motion rotor = m->rotor_motion, wheel = m->wheel_motion;
     double rotor_sign = m->rotor_sign;
     bool joint = m->joint;
-    settle_mechanics(m, y);
+    settle_motion(m, y);
     if (joint != m->joint)
         note(t, HP_EVENT_CLUTCH, m->joint);
     /* A smoothed law has no turning point to speak of. */
@@ -598,7 +278,7 @@ int hp_machine_fire(hp_machine *m, double time, const int fired[HP_GUARD_COUNT],
         note(&t, HP_EVENT_DUTY, m->duty_mode);
     }
     if (fired[HP_GUARD_FORWARD] || fired[HP_GUARD_BACKWARD]) {
-        if (cross_angle(m, y, fired[HP_GUARD_FORWARD] ? 1 : -1))
+        if (hp_rotor_angle_cross(m, y, fired[HP_GUARD_FORWARD] ? 1 : -1))
             note(&t, HP_EVENT_CORNER, m->segment);
         m->code = read_code(m);
         if (m->code != code) {
@@ -619,7 +299,7 @@ int hp_machine_fire(hp_machine *m, double time, const int fired[HP_GUARD_COUNT],
 
     set_legs(m, y);
     fire_mechanics(m, y, &t);
-    set_bounds(m, y[HP_Y_THETA]);
+    hp_rotor_angle_bounds(m, y[HP_Y_THETA]);
     return t.failed ? -1 : t.count;
 }
 
@@ -661,12 +341,7 @@ void hp_machine_start(hp_machine *m, const hp_drive *drive, const hp_wiring *wir
     y[HP_Y_DUTY] = drive->controller.ramp_per_s > 0.0 ? fmin(options->start_duty, m->duty_target)
                                                       : m->duty_target;
 
-    collect_corners(m);
-    int segment = m->corner_count - 1;
-    for (int c = 0; c < m->corner_count; c++)
-        if (m->corner[c] <= theta)
-            segment = c;
-    set_segment(m, segment);
+    hp_rotor_angle_start(m, theta);
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         m->inside[k] = hp_sensor_inside(&drive->sensors, k, theta);
     m->code = read_code(m);
@@ -674,8 +349,8 @@ void hp_machine_start(hp_machine *m, const hp_drive *drive, const hp_wiring *wir
     set_commands(m);
     settle_duty(m, y);
     set_legs(m, y);
-    settle_mechanics(m, y);
-    set_bounds(m, theta);
+    settle_motion(m, y);
+    hp_rotor_angle_bounds(m, theta);
 }
 
 double hp_machine_energy(const hp_machine *m, const double y[HP_STATE_COUNT])

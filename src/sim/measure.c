@@ -194,6 +194,7 @@ void hp_measure_end(hp_measure *measure, const hp_machine *m, double t, const do
     if (to->time > from->time)
         fill_means(from, to, f);
 
+    f->duty_asked = m->duty_target;
     f->net_turn = end.angle - measure->begin.angle;
     f->window_turn = end.angle - part->angle;
     f->swing =

@@ -1,0 +1,21 @@
+/*
+ * Motion of rotor and wheel: as one body or parted by the clutch, each sticking or slipping.
+ *
+ * As one: J dw/dt = T_e + T_cog - T_friction - T_load / g, g the gear ratio; parted, one such
+ * equation for each body.
+ */
+#ifndef HUBPHASE_SIM_MOTION_H
+#define HUBPHASE_SIM_MOTION_H
+
+#include "machine.h"
+
+/* Fills rotor_slope, wheel_slope, through and friction_power from rotor_torque. */
+void hp_motion_slopes(const hp_machine *machine, const double *y, hp_instant *instant);
+/* Fills the guards of rotor, wheel and clutch. */
+void hp_motion_guards(const hp_machine *machine, const double *y, const hp_instant *instant,
+                      double *guard);
+/* Decides for the present state who sticks, who slips and whether the clutch holds; puts speeds
+ * that have come to rest, or into contact, to the values they then have. */
+void hp_motion_settle(hp_machine *machine, double *y, const hp_instant *instant);
+
+#endif

@@ -1,0 +1,123 @@
+/* The known times of a run: see the header. */
+#include "run_clock.h"
+
+#include <math.h>
+
+/* A PWM pulse or gap shorter than this share of the period is left out. */
+#define PWM_SHARE_MIN 1e-6
+/* A calm run is measured over at least this time and so many electrical turns. */
+#define CALM_MEASURED_S     0.1
+#define CALM_TURNS_MEASURED 6
+
+double hp_run_stall_deadline(const hp_run *r)
+{
+    double wait = r->m->drive->controller.stall_cutout_s;
+    return wait > 0.0 && !r->m->cut_out && r->m->duty_target > 0.0 ? r->m->last_edge + wait
+                                                                   : (double)INFINITY;
+}
+
+double hp_run_next_stop(const hp_run *r)
+{
+    double stop = fmin(fmin(r->end, r->next_look), r->next_checkpoint);
+    return fmin(stop, fmin(r->next_pwm, hp_run_stall_deadline(r)));
+}
+
+void hp_run_step_pwm(hp_run *r, bool begin)
+{
+    const hp_controller_params *c = &r->m->drive->controller;
+    double period = 1.0 / c->pwm_hz;
+    double start = (double)r->pwm_period * period;
+    double share = r->y[HP_Y_DUTY];
+    /* Inside a period, not at its start: the high part is over. The high state alone does not tell,
+     * for at full duty it lasts from one period into the next. */
+    if (!begin && r->t - start > 0.5 * PWM_SHARE_MIN * period) {
+        hp_machine_set_pwm(r->m, false, r->y);
+        r->pwm_period++;
+        r->next_pwm = start + period;
+        return;
+    }
+    if (share > 1.0 - PWM_SHARE_MIN || share < PWM_SHARE_MIN) {
+        hp_machine_set_pwm(r->m, share > 0.5, r->y);
+        r->pwm_period++;
+        r->next_pwm = start + period;
+        return;
+    }
+    hp_machine_set_pwm(r->m, true, r->y);
+    r->next_pwm = start + share * period;
+}
+
+static hp_result note_event(hp_run *r, hp_event_kind kind, int which)
+{
+    r->events++;
+    if (r->trace && r->trace->keep_events)
+        return hp_trace_add_event(r->trace, r->t, kind, which);
+    return HP_OK;
+}
+
+void hp_run_close_figures(hp_run *r)
+{
+    if (r->measuring)
+        hp_measure_end(&r->engine->measure, r->m, r->t, r->y, r->figures);
+    r->measuring = false;
+}
+
+void hp_run_set_checkpoint(hp_run *r)
+{
+    double settle = r->options->settle_s;
+    while ((double)r->checkpoint * r->checkpoint_gap <= r->t)
+        r->checkpoint++;
+    r->next_checkpoint = (double)r->checkpoint * r->checkpoint_gap;
+    if (r->t < settle && r->next_checkpoint > settle)
+        r->next_checkpoint = settle;
+}
+
+void hp_run_look_for_calm(hp_run *r, bool at_turn)
+{
+    if (r->next_look == (double)INFINITY ||
+        !hp_calm_look(&r->engine->calm, r->m, r->t, r->y, at_turn))
+        return;
+    double speed = fabs(r->m->pole_pairs * r->y[HP_Y_SPEED]);
+    double turns = speed > 0.0 ? CALM_TURNS_MEASURED * HP_TWO_PI / speed : 0.0;
+    double end = r->t + fmax(CALM_MEASURED_S, turns);
+    r->next_look = INFINITY;
+    if (end >= r->options->seconds)
+        return;
+    r->end = end;
+    r->next_checkpoint = INFINITY;
+    hp_measure_begin_part(&r->engine->measure, r->m, r->t, end, r->y);
+    if (at_turn)
+        hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
+}
+
+hp_result hp_run_pass_known_times(hp_run *r, bool *switched)
+{
+    hp_result result = HP_OK;
+    if (r->t >= r->next_checkpoint) {
+        if (r->measuring)
+            hp_measure_checkpoint(&r->engine->measure, r->m, r->t, r->y);
+        hp_run_set_checkpoint(r);
+    }
+    if (r->t >= r->next_look) {
+        r->next_look = r->t + HP_CALM_BLOCK_S;
+        if (r->next_look > r->options->settle_s)
+            r->next_look = INFINITY;
+        hp_run_look_for_calm(r, false);
+    }
+    if (r->t >= r->next_pwm) {
+        bool was_high = r->m->pwm_high;
+        hp_run_step_pwm(r, false);
+        if (r->m->pwm_high != was_high) {
+            result = note_event(r, HP_EVENT_PWM, r->m->pwm_high);
+            *switched = true;
+        }
+    }
+    if (result == HP_OK && r->t >= hp_run_stall_deadline(r)) {
+        hp_run_close_figures(r);
+        r->figures->cut_out = true;
+        hp_machine_cut_out(r->m, r->y);
+        r->next_pwm = INFINITY;
+        result = note_event(r, HP_EVENT_CUTOUT, 0);
+        *switched = true;
+    }
+    return result;
+}

@@ -1,0 +1,69 @@
+/*
+ * A run's bookkeeping, and the times that are known beforehand: PWM edges, stall deadline,
+ * checkpoints, looks for calm, the end.
+ */
+#ifndef HUBPHASE_SIM_RUN_CLOCK_H
+#define HUBPHASE_SIM_RUN_CLOCK_H
+
+#include "calm.h"
+#include "machine.h"
+#include "measure.h"
+#include "step.h"
+
+struct hp_engine {
+    SUNContext context;
+    N_Vector state;
+    void *arkode;
+    double tolerance;
+    long rhs;           /* our own count: a reset of the integrator zeroes its own */
+    hp_machine machine; /* of the run going on */
+    /* The latest instant, kept because integrator, guards and measurement ask for the same state
+     * one after another. A change of mode makes it invalid. */
+    hp_instant instant;
+    double instant_y[HP_STATE_DYNAMIC];
+    bool instant_valid;
+    hp_measure measure;
+    hp_calm calm;
+    hp_step step;
+};
+
+/* One run's bookkeeping, on the stack. */
+typedef struct hp_run {
+    hp_engine *engine;
+    hp_machine *m;
+    const hp_run_options *options;
+    hp_trace *trace;
+    hp_figures *figures;
+    double *y;
+    double t;
+    double step_hint;   /* last step that nothing cut short */
+    double next_sample; /* index-free time of the next sample, trace only */
+    long sample_index;
+    double checkpoint_gap;
+    long checkpoint; /* index of the next one */
+    double next_checkpoint;
+    double next_pwm; /* INFINITY: no PWM edges wanted */
+    long pwm_period;
+    bool measuring;   /* false once the controller has cut out: figures are closed */
+    double end;       /* of the run; earlier than asked once it is calm */
+    double next_look; /* next even time to ask whether it is; INFINITY: never */
+    long events, steps;
+    long firings; /* of guards; counts towards the cap even where nothing changed */
+} hp_run;
+
+/* When the controller will give up for want of sensor edges; INFINITY: not. */
+double hp_run_stall_deadline(const hp_run *run);
+/* The soonest known time. */
+double hp_run_next_stop(const hp_run *run);
+/* Begins the PWM period with index pwm_period at the present duty, or moves on inside it. */
+void hp_run_step_pwm(hp_run *run, bool begin);
+/* Ends the measurement, once. */
+void hp_run_close_figures(hp_run *run);
+/* The next checkpoint after t; the last part begins exactly at its own time. */
+void hp_run_set_checkpoint(hp_run *run);
+/* Asks whether the run has become calm; if so, measures from here on and ends soon. */
+void hp_run_look_for_calm(hp_run *run, bool at_turn);
+/* Handles every known time that has come. Sets *switched when the integrator must restart. */
+hp_result hp_run_pass_known_times(hp_run *run, bool *switched);
+
+#endif
