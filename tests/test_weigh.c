@@ -1,0 +1,298 @@
+/* Weighing: what may be said adds up to one under every hypothesis, and says what it should. */
+#include "check.h"
+
+#include "default_table.h"
+#include "hubphase/decide/weigh.h"
+
+static void WhatIsSaidAddsUp(void **state)
+{
+    (void)state;
+    hp_person persons[] = {hp_person_default(), hp_person_sharp(), hp_person_slipping(0.3)};
+    for (int k = 0; k < 3; k++) {
+        for (int h = 0; h < HP_HAPPENED_COUNT; h++) {
+            double sum = 0.0;
+            for (int said = HP_MOVED_FORWARD; said < HP_MOVED_COUNT; said++)
+                sum += hp_said_motion(&persons[k], (hp_happening)h, (hp_motion)said);
+            check_close(sum, 1.0, 1e-12, "rounding");
+        }
+        for (int smooth = 0; smooth < 2; smooth++) {
+            double sum = 0.0;
+            for (int said = HP_FEEL_SMOOTH; said < HP_FEEL_COUNT; said++)
+                sum += hp_said_feel(&persons[k], smooth, (hp_feel)said);
+            check_close(sum, 1.0, 1e-12, "rounding");
+        }
+    }
+}
+
+static void HappeningsAddUp(void **state)
+{
+    (void)state;
+    hp_shares shares = {.sight = {0.2, 0.15, 0.1, 0.05, 0.12, 0.08, 0.13, 0.17}};
+    for (int tried = 1; tried <= 6; tried++) {
+        double sum = 0.0;
+        for (int starts = 0; starts <= tried; starts++)
+            for (int h = 0; h < HP_HAPPENED_COUNT; h++)
+                for (int smooth = 0; smooth < 2; smooth++)
+                    sum +=
+                        hp_happening_probability(&shares, tried, starts, (hp_happening)h, smooth);
+        check_close(sum, 1.0, 1e-12, "rounding");
+    }
+    /* By hand: two starts, both forward, one of them rough. */
+    check_close(hp_happening_probability(&shares, 2, 2, HP_HAPPENED_FORWARD, false),
+                0.35 * 0.35 - 0.2 * 0.2, 1e-15, "rounding");
+    check_close(hp_happening_probability(&shares, 2, 0, HP_HAPPENED_SHIVER, false),
+                0.3 * 0.3 - 0.17 * 0.17, 1e-15, "rounding");
+}
+
+/* All words and counts of a trial together, for every case and motor. */
+static void TrialsAddUp(void **state)
+{
+    (void)state;
+    hp_likelihood table = default_table();
+    hp_person person = hp_person_default();
+    int size = 2 * table.map.count * table.options.motors;
+    double *one = malloc((size_t)size * sizeof *one), *sum = calloc((size_t)size, sizeof *sum);
+    hp_entry earlier = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    earlier.trial.motion = HP_MOVED_FORWARD;
+    earlier.trial.starts = 1;
+    earlier.trial.starts_tried = 3;
+    const hp_trial *past[] = {&earlier.trial};
+    for (int repeats = 0; repeats < 2; repeats++) {
+        memset(sum, 0, (size_t)size * sizeof *sum);
+        for (int motion = HP_MOVED_FORWARD; motion < HP_MOVED_COUNT; motion++) {
+            bool turned = motion < HP_MOVED_SHIVER;
+            for (int feel = HP_FEEL_SMOOTH; feel < HP_FEEL_COUNT; feel++) {
+                for (int starts = turned; starts <= (turned ? 3 : 0); starts++) {
+                    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+                    e.trial.throttle = 0.35;
+                    e.trial.motion = (hp_motion)motion;
+                    e.trial.feel = (hp_feel)feel;
+                    e.trial.starts = starts;
+                    e.trial.starts_tried = 3;
+                    hp_weigh_trial(&table, &person, &e.trial, past, repeats, one);
+                    for (int k = 0; k < size; k++)
+                        sum[k] += one[k];
+                }
+            }
+        }
+        /* A miscount to none is said as "did not turn" only: those few percent are missing. */
+        for (int k = 0; k < size; k++)
+            check_close(sum[k], 1.0, person.miscounted, "counts that cannot be said");
+    }
+    free(one);
+    free(sum);
+    hp_likelihood_free(&table);
+}
+
+/* Densities of numbers integrate to one over the scale that they are densities of. */
+static void NumbersIntegrateToOne(void **state)
+{
+    (void)state;
+    hp_likelihood table = default_table();
+    hp_person person = hp_person_default();
+    int size = 2 * table.map.count * table.options.motors;
+    double *one = malloc((size_t)size * sizeof *one), *sum = calloc((size_t)size, sizeof *sum);
+    double *bare = malloc((size_t)size * sizeof *bare);
+    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    e.trial.throttle = 0.35;
+    hp_weigh_trial(&table, &person, &e.trial, NULL, 0, bare);
+    const int points = 2000;
+    double top = asinh(100.0 / person.current_zero_a);
+    for (int k = 0; k < points; k++) {
+        e.trial.battery_a = person.current_zero_a * sinh(top * (k + 0.5) / points);
+        hp_weigh_trial(&table, &person, &e.trial, NULL, 0, one);
+        for (int i = 0; i < size; i++)
+            sum[i] += one[i] * top / points;
+    }
+    /* A reading below zero is not said: of a current near zero up to half the normal law is cut
+     * off, so only currents well above are held to it. */
+    for (int c = 0; c < table.map.count; c++)
+        for (int m = 0; m < table.options.motors; m++) {
+            const hp_record *r = hp_likelihood_record(&table, 0, c, m);
+            double lowest = fmin(r->current_turning ? hp_grid_value(r->current_turning) : 9.0,
+                                 r->current_standing ? hp_grid_value(r->current_standing) : 9.0);
+            int at = 2 * c * table.options.motors + m;
+            if (lowest > 0.3)
+                check_close(sum[at], bare[at], 0.01, "midpoint rule and tails");
+        }
+    free(one);
+    free(sum);
+    free(bare);
+    hp_likelihood_free(&table);
+}
+
+/* ---- readings -------------------------------------------------------------------------------- */
+
+typedef struct bench {
+    hp_likelihood table;
+    hp_person person;
+} bench;
+
+static double weigh(const bench *b, const hp_entry *entry, const hp_hypothesis *h)
+{
+    return hp_weigh_reading(&b->table, &b->person, entry, h, 0);
+}
+
+/* Calls `sum` for a spread of hypotheses and holds it to one. */
+static void every_hypothesis(double (*sum)(const bench *, const hp_hypothesis *))
+{
+    bench b = {default_table(), hp_person_default()};
+    for (int r = 0; r < HP_RELATION_COUNT; r++)
+        for (int i = -1; i < 3; i++)
+            for (int f = 0; f < HP_FAULT_COUNT; f++) {
+                hp_hypothesis h = {r, r, i, hp_fault_from_index(f)};
+                check_close(sum(&b, &h), 1.0, 1e-12, "rounding");
+            }
+    hp_likelihood_free(&b.table);
+}
+
+static double sum_pins(const bench *b, const hp_hypothesis *h)
+{
+    double sum = 0.0;
+    for (int k = 0; k < 8; k++) {
+        hp_entry e = hp_entry_make(HP_ENTRY_PINS, 1);
+        for (int p = 0; p < 3; p++)
+            e.pins.open[p] = k >> p & 1 ? HP_TELL_YES : HP_TELL_NO;
+        sum += weigh(b, &e, h);
+    }
+    return sum;
+}
+
+static double sum_park(const bench *b, const hp_hypothesis *h)
+{
+    double sum = 0.0;
+    for (int code = 0; code < 8; code++)
+        for (int current = 0; current < 2; current++) {
+            hp_entry e = hp_entry_make(HP_ENTRY_PARK, 1);
+            e.park.lead = 1;
+            e.park.code = code;
+            e.park.no_current = current ? HP_TELL_YES : HP_TELL_NO;
+            sum += weigh(b, &e, h);
+        }
+    return sum;
+}
+
+/* All sequences of three codes. A rotor that does turn shows one code too, with its own small
+ * probability, which is counted apart. */
+static double sum_turn(const bench *b, const hp_hypothesis *h)
+{
+    double sum = 0.0;
+    for (int k = 0; k < 512; k++) {
+        hp_entry e = hp_entry_make(HP_ENTRY_HAND_TURN, 1);
+        e.hand_turn.count = 3;
+        for (int i = 0; i < 3; i++)
+            e.hand_turn.code[i] = k >> (3 * i) & 7;
+        sum += weigh(b, &e, h);
+    }
+    return sum;
+}
+
+static double sum_learn(const bench *b, const hp_hypothesis *h)
+{
+    hp_entry e = hp_entry_make(HP_ENTRY_LEARN, 1);
+    e.learn.worked = HP_TELL_YES;
+    double sum = weigh(b, &e, h);
+    e.learn.worked = HP_TELL_NO;
+    return sum + weigh(b, &e, h);
+}
+
+static void PinsAddUp(void **state)
+{
+    (void)state;
+    every_hypothesis(sum_pins);
+}
+
+static void ParksAddUp(void **state)
+{
+    (void)state;
+    every_hypothesis(sum_park);
+}
+
+static void HandTurnsAddUp(void **state)
+{
+    (void)state;
+    every_hypothesis(sum_turn);
+}
+
+static void LearningAddsUp(void **state)
+{
+    (void)state;
+    every_hypothesis(sum_learn);
+}
+
+/* One row of a probe: six pairs and off. */
+static void ProbeRowsAddUp(void **state)
+{
+    (void)state;
+    bench b = {default_table(), hp_person_default()};
+    for (int t = 0; t < HP_TABLE_COUNT; t++) {
+        hp_hypothesis h = {0, t, -1, {HP_FAULT_NONE, 0}};
+        double sum = 0.0;
+        for (int high = -1; high < 3; high++)
+            for (int low = -1; low < 3; low++) {
+                if ((high < 0) != (low < 0) || (high >= 0 && high == low))
+                    continue;
+                hp_entry e = hp_entry_make(HP_ENTRY_PROBE, 1);
+                e.probe.read[5] = true;
+                e.probe.row[5] = (hp_commutation_row){high, low};
+                sum += weigh(&b, &e, &h);
+            }
+        check_close(sum, 1.0, 1e-12, "rounding");
+    }
+    hp_likelihood_free(&b.table);
+}
+
+/* Winding: the density of a sound pair's ohms and the chance of "open" add up. */
+static void OhmsAddUp(void **state)
+{
+    (void)state;
+    bench b = {default_table(), hp_person_default()};
+    for (int f = 0; f < HP_FAULT_COUNT; f += 7) {
+        hp_hypothesis h = {0, 0, -1, hp_fault_from_index(f)};
+        hp_entry e = hp_entry_make(HP_ENTRY_WINDING, 1);
+        e.winding.ohm[0] = INFINITY;
+        double sum = weigh(&b, &e, &h), top = asinh(1000.0 / b.person.ohm_zero);
+        const int points = 20000;
+        for (int k = 0; k < points; k++) {
+            e.winding.ohm[0] = b.person.ohm_zero * sinh(top * (k + 0.5) / points);
+            sum += weigh(&b, &e, &h) * top / points;
+        }
+        check_close(sum, 1.0, 0.01, "the part of the normal law below zero ohm");
+    }
+    hp_likelihood_free(&b.table);
+}
+
+/* The volts of the right size are told from those of twice the back-EMF constant, whatever the
+ * meter: peak 2 ke w, rms by the sine's or the trapezoid's own form. */
+static void VoltsFitTheBackEmf(void **state)
+{
+    (void)state;
+    bench b = {default_table(), hp_person_default()};
+    const hp_drive *drive = &b.table.motor[0];
+    hp_hypothesis sound = {0, 0, -1, {HP_FAULT_NONE, 0}};
+    hp_entry e = hp_entry_make(HP_ENTRY_SPIN, 1);
+    e.spin.wheel_rad_s = 10.0;
+    e.spin.kind = HP_VOLT_PEAK;
+    double peak = 2.0 * drive->motor.ke * 10.0;
+    e.spin.volts[0] = peak;
+    double fits = weigh(&b, &e, &sound);
+    e.spin.volts[0] = 2.0 * peak;
+    check_true(fits > 50.0 * weigh(&b, &e, &sound), "twice the volts weigh too much");
+    hp_hypothesis open = {0, 0, -1, {HP_FAULT_LEAD_OPEN, 1}};
+    e.spin.volts[0] = 0.0;
+    check_true(weigh(&b, &e, &open) > 50.0 * weigh(&b, &e, &sound), "a dead pair");
+    hp_likelihood_free(&b.table);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(WhatIsSaidAddsUp),   cmocka_unit_test(HappeningsAddUp),
+        cmocka_unit_test(TrialsAddUp),        cmocka_unit_test(NumbersIntegrateToOne),
+        cmocka_unit_test(PinsAddUp),          cmocka_unit_test(ParksAddUp),
+        cmocka_unit_test(HandTurnsAddUp),     cmocka_unit_test(LearningAddsUp),
+        cmocka_unit_test(ProbeRowsAddUp),     cmocka_unit_test(OhmsAddUp),
+        cmocka_unit_test(VoltsFitTheBackEmf),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
