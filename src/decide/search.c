@@ -1,0 +1,198 @@
+/*
+ * Exact search: see the header. The table is an open-addressing hash of (set, place); a stamp tells
+ * this problem's entries from those of earlier ones, so that starting afresh costs nothing.
+ */
+#include "hubphase/decide/search.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct slot {
+    uint32_t set;
+    int32_t place;
+    uint32_t stamp; /* of the problem that it belongs to */
+    int32_t action;
+    double value;
+} slot;
+
+struct hp_search {
+    slot *table;
+    size_t size; /* a power of two */
+    size_t used; /* slots of this problem */
+    uint32_t stamp;
+    bool failed; /* no memory */
+    const hp_search_problem *problem;
+};
+
+hp_search *hp_search_create(hp_error *err)
+{
+    hp_search *search = calloc(1, sizeof *search);
+    if (search) {
+        search->size = 4096;
+        search->table = calloc(search->size, sizeof *search->table);
+    }
+    if (!search || !search->table) {
+        free(search);
+        hp_error_set(err, HP_FAIL_MEMORY, "no memory for a search");
+        return NULL;
+    }
+    return search;
+}
+
+void hp_search_free(hp_search *search)
+{
+    if (!search)
+        return;
+    free(search->table);
+    free(search);
+}
+
+static size_t place_of(const slot *table, size_t size, uint32_t stamp, uint32_t set, int place)
+{
+    uint64_t mix = ((uint64_t)set << 16 ^ (uint64_t)place) * 0x9e3779b97f4a7c15u;
+    size_t at = (size_t)(mix >> 20) & (size - 1);
+    while (table[at].stamp == stamp && (table[at].set != set || table[at].place != place))
+        at = (at + 1) & (size - 1);
+    return at;
+}
+
+static bool grow(hp_search *search)
+{
+    size_t size = 2 * search->size;
+    slot *table = calloc(size, sizeof *table);
+    if (!table)
+        return false;
+    for (size_t k = 0; k < search->size; k++) {
+        const slot *old = &search->table[k];
+        if (old->stamp == search->stamp)
+            table[place_of(table, size, search->stamp, old->set, old->place)] = *old;
+    }
+    free(search->table);
+    search->table = table;
+    search->size = size;
+    return true;
+}
+
+static void keep(hp_search *search, uint32_t set, int place, double value, int action)
+{
+    if (2 * (search->used + 1) > search->size && !grow(search)) {
+        search->failed = true;
+        return;
+    }
+    size_t at = place_of(search->table, search->size, search->stamp, set, place);
+    search->table[at] = (slot){set, place, search->stamp, action, value};
+    search->used++;
+}
+
+static double solve(hp_search *search, uint32_t set, int place);
+
+/* Cost of taking `action` now and going on well; INFINITY when it teaches nothing, or once the cost
+ * passes `limit`. */
+static double value_of(hp_search *search, uint32_t set, int place, int action, double limit)
+{
+    const hp_search_problem *p = search->problem;
+    const uint8_t *outcome = &p->outcome[action * p->hypotheses];
+    uint32_t subset[64] = {0};
+    uint64_t present = 0;
+    double weight = 0.0, value = 0.0;
+    for (int h = 0; h < p->hypotheses; h++) {
+        if (!(set >> h & 1))
+            continue;
+        weight += p->weight[h];
+        if (p->outcome_cost)
+            value += p->weight[h] * p->outcome_cost[action * p->hypotheses + h];
+        if (outcome[h] != HP_SEARCH_GOAL) {
+            subset[outcome[h]] |= (uint32_t)1 << h;
+            present |= (uint64_t)1 << outcome[h];
+        }
+    }
+    value += weight * p->cost[place * p->actions + action];
+    int there = p->next && p->next[action] >= 0 ? p->next[action] : place;
+    for (int o = 0; o < 64 && value < limit; o++) {
+        if (!(present >> o & 1))
+            continue;
+        if (subset[o] == set)
+            return INFINITY;
+        value += solve(search, subset[o], there);
+    }
+    return value;
+}
+
+static double solve(hp_search *search, uint32_t set, int place)
+{
+    size_t at = place_of(search->table, search->size, search->stamp, set, place);
+    if (search->table[at].stamp == search->stamp)
+        return search->table[at].value;
+    double best = INFINITY;
+    int action = -1;
+    for (int a = 0; a < search->problem->actions && !search->failed; a++) {
+        double value = value_of(search, set, place, a, best);
+        if (value < best) {
+            best = value;
+            action = a;
+        }
+    }
+    keep(search, set, place, best, action);
+    return best;
+}
+
+static uint32_t full_set(const hp_search_problem *problem)
+{
+    return problem->hypotheses == 32 ? UINT32_MAX : ((uint32_t)1 << problem->hypotheses) - 1;
+}
+
+hp_result hp_search_solve(hp_search *search, const hp_search_problem *problem, int place,
+                          double *value, int *action, hp_error *err)
+{
+    assert(problem->hypotheses >= 1 && problem->hypotheses <= HP_SEARCH_HYPOTHESES);
+    assert(problem->actions >= 1 && problem->actions <= HP_SEARCH_ACTIONS);
+    assert(place >= 0 && place < problem->places);
+    search->problem = problem;
+    search->used = 0;
+    search->failed = false;
+    if (++search->stamp == 0) {
+        memset(search->table, 0, search->size * sizeof *search->table);
+        search->stamp = 1;
+    }
+    double total = solve(search, full_set(problem), place), weight = 0.0;
+    if (search->failed)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a search");
+    for (int h = 0; h < problem->hypotheses; h++)
+        weight += problem->weight[h];
+    *value = total / weight;
+    if (action)
+        *action = hp_search_action(search, full_set(problem), place);
+    return HP_OK;
+}
+
+int hp_search_action(const hp_search *search, uint32_t set, int place)
+{
+    size_t at = place_of(search->table, search->size, search->stamp, set, place);
+    return search->table[at].stamp == search->stamp ? search->table[at].action : -1;
+}
+
+int hp_search_walk(const hp_search *search, const hp_search_problem *problem, int place,
+                   int hypothesis, int *step, int limit)
+{
+    uint32_t set = full_set(problem);
+    for (int count = 0; count < limit;) {
+        int action = hp_search_action(search, set, place);
+        if (action < 0)
+            return -1;
+        step[count++] = action;
+        const uint8_t *outcome = &problem->outcome[action * problem->hypotheses];
+        if (outcome[hypothesis] == HP_SEARCH_GOAL)
+            return count;
+        uint32_t left = 0;
+        for (int h = 0; h < problem->hypotheses; h++)
+            if ((set >> h & 1) && outcome[h] == outcome[hypothesis])
+                left |= (uint32_t)1 << h;
+        set = left;
+        if (problem->next && problem->next[action] >= 0)
+            place = problem->next[action];
+    }
+    return -1;
+}
