@@ -1,11 +1,13 @@
 /* The person at the bench: see the header. */
 #include "hubphase/decide/person.h"
 
+#include <math.h>
 #include <stddef.h>
 
 hp_person hp_person_default(void)
 {
     return (hp_person){
+        .wrong_entry = 1e-4, /* chosen: rare, yet no single entry may weigh more than this allows */
         .wrong_direction = 0.02,  /* chosen: seen from the other side of the wheel */
         .rough_as_smooth = 0.05,  /* chosen: a rough wheel may turn fast and look fine */
         .smooth_as_rough = 0.03,  /* chosen: a rattling mudguard */
@@ -33,17 +35,17 @@ hp_person hp_person_default(void)
 }
 
 /* The fields that are probabilities. */
-#define SLIPS 17
+#define SLIPS 18
 
 static void slip_fields(hp_person *person, double *field[SLIPS])
 {
     double *all[SLIPS] = {
-        &person->wrong_direction, &person->rough_as_smooth, &person->smooth_as_rough,
-        &person->noisy,           &person->missed_motion,   &person->shiver_as_still,
-        &person->still_as_shiver, &person->miscounted,      &person->wrong_wiring,
-        &person->cut_out_missed,  &person->code_misread,    &person->turned_back,
-        &person->code_skipped,    &person->wrong_lead,      &person->pair_misread,
-        &person->row_misread,     &person->value_misread,
+        &person->wrong_entry,     &person->wrong_direction, &person->rough_as_smooth,
+        &person->smooth_as_rough, &person->noisy,           &person->missed_motion,
+        &person->shiver_as_still, &person->still_as_shiver, &person->miscounted,
+        &person->wrong_wiring,    &person->cut_out_missed,  &person->code_misread,
+        &person->turned_back,     &person->code_skipped,    &person->wrong_lead,
+        &person->pair_misread,    &person->row_misread,     &person->value_misread,
     };
     for (int k = 0; k < SLIPS; k++)
         field[k] = all[k];
@@ -56,6 +58,8 @@ hp_person hp_person_slipping(double probability)
     slip_fields(&person, field);
     for (int k = 0; k < SLIPS; k++)
         *field[k] = probability;
+    /* Far rarer than a wrong word. */
+    person.wrong_entry = fmin(probability, 1e-4);
     return person;
 }
 
@@ -67,10 +71,10 @@ hp_person hp_person_sharp(void)
 hp_result hp_person_check(const hp_person *person, hp_error *err)
 {
     static const char *const name[SLIPS] = {
-        "wrong_direction", "rough_as_smooth", "smooth_as_rough", "noisy",        "missed_motion",
-        "shiver_as_still", "still_as_shiver", "miscounted",      "wrong_wiring", "cut_out_missed",
-        "code_misread",    "turned_back",     "code_skipped",    "wrong_lead",   "pair_misread",
-        "row_misread",     "value_misread"};
+        "wrong_entry",    "wrong_direction", "rough_as_smooth", "smooth_as_rough", "noisy",
+        "missed_motion",  "shiver_as_still", "still_as_shiver", "miscounted",      "wrong_wiring",
+        "cut_out_missed", "code_misread",    "turned_back",     "code_skipped",    "wrong_lead",
+        "pair_misread",   "row_misread",     "value_misread"};
     hp_person copy = *person;
     double *field[SLIPS];
     slip_fields(&copy, field);

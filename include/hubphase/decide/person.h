@@ -12,6 +12,8 @@
 #include "hubphase/base/result.h"
 
 typedef struct hp_person {
+    double
+        wrong_entry; /* probability that a whole entry is worthless: another motor, another day */
     /* ---- trials: probabilities ---- */
     double wrong_direction; /* says backward for forward, or the other way round */
     double rough_as_smooth; /* calls a rough run smooth */

@@ -1,0 +1,350 @@
+/* Belief: Bayes' rule over the log, contradictions named, nothing ever locked. */
+#include "check.h"
+
+#include "default_table.h"
+#include "hubphase/base/random.h"
+#include "hubphase/decide/belief.h"
+
+typedef struct bench {
+    hp_likelihood table;
+    hp_person person;
+    hp_prior_params prior;
+    hp_belief belief;
+} bench;
+
+static void open_bench(bench *b)
+{
+    hp_error err = hp_error_none();
+    b->table = default_table();
+    b->person = hp_person_default();
+    b->prior = hp_prior_default();
+    check_true(hp_belief_create(&b->table, &b->person, &b->prior, &b->belief, &err) == HP_OK, "%s",
+               err.text);
+}
+
+static void close_bench(bench *b)
+{
+    hp_belief_free(&b->belief);
+    hp_likelihood_free(&b->table);
+}
+
+static void add(bench *b, const hp_entry *entry)
+{
+    hp_error err = hp_error_none();
+    check_true(hp_belief_add(&b->belief, entry, &err) == HP_OK, "%s", err.text);
+}
+
+static hp_entry trial(int number, hp_motion motion, hp_feel feel, double amps)
+{
+    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    e.trial.wiring = hp_wiring_from_number(number);
+    e.trial.throttle = 0.35;
+    e.trial.motion = motion;
+    e.trial.feel = feel;
+    e.trial.starts_tried = 6;
+    e.trial.starts = motion == HP_MOVED_STILL || motion == HP_MOVED_SHIVER ? 0 : 6;
+    e.trial.battery_a = amps;
+    return e;
+}
+
+static hp_entry hand_turn(const int *code, int count)
+{
+    hp_entry e = hp_entry_make(HP_ENTRY_HAND_TURN, 0);
+    e.hand_turn.count = count;
+    memcpy(e.hand_turn.code, code, (size_t)count * sizeof *code);
+    return e;
+}
+
+static hp_entry park(int lead, int code)
+{
+    hp_entry e = hp_entry_make(HP_ENTRY_PARK, 0);
+    e.park.lead = lead;
+    e.park.code = code;
+    return e;
+}
+
+static double sum_of(const hp_belief *b)
+{
+    double sum = 0.0;
+    for (int k = 0; k < b->count * b->motors; k++)
+        sum += b->weight[k];
+    return sum;
+}
+
+static double right(const bench *b, int number)
+{
+    double p[HP_WIRING_COUNT + 1];
+    hp_belief_wirings(&b->belief, p);
+    return p[number];
+}
+
+static void StartsAtThePrior(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    double trouble[HP_TROUBLE_COUNT], wiring[HP_WIRING_COUNT + 1], sum = 0.0;
+    check_close(sum_of(&b.belief), 1.0, 1e-12, "rounding");
+    hp_belief_troubles(&b.belief, trouble);
+    hp_belief_wirings(&b.belief, wiring);
+    for (int n = 1; n <= HP_WIRING_COUNT; n++) {
+        check_close(wiring[n], trouble[0] / 12.0, 1e-4,
+                    "what the floor leaves out of other tables");
+        sum += wiring[n];
+    }
+    check_close(sum, 3.0 * trouble[0], 1e-12, "three right wirings a relation");
+    close_bench(&b);
+}
+
+/* Smooth, forward, six starts of six at little current: the wiring is right, nearly surely. */
+static void ASmoothRunConvinces(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    hp_entry e = trial(1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, 0.1);
+    add(&b, &e);
+    check_true(right(&b, 1) > 0.95 && right(&b, 1) < 0.998, "after one run %g", right(&b, 1));
+    add(&b, &e);
+    check_true(right(&b, 1) > 0.998, "after two runs %g", right(&b, 1));
+    close_bench(&b);
+}
+
+/* The same words at five amperes: "smooth" was said of a rough run. The trap of the trade. */
+static void AmperesExposeAFalseSmooth(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    hp_entry e = trial(1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, 5.0);
+    add(&b, &e);
+    check_true(right(&b, 1) < 0.3, "right with %g", right(&b, 1));
+    close_bench(&b);
+}
+
+static void ReadingsPointToTheWiring(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    /* All as in the textbook: wiring 1. */
+    const int code[] = {4, 6, 2, 3, 1, 5, 4};
+    hp_entry turn = hand_turn(code, 7), first = park(0, 4), second = park(1, 2);
+    add(&b, &turn);
+    add(&b, &first);
+    add(&b, &second);
+    check_true(right(&b, 1) > 0.9, "right with %g", right(&b, 1));
+    /* Another order of the same readings gives the same belief. */
+    bench c;
+    open_bench(&c);
+    add(&c, &second);
+    add(&c, &turn);
+    add(&c, &first);
+    for (int k = 0; k < b.belief.count * b.belief.motors; k++)
+        check_close(c.belief.weight[k], b.belief.weight[k], 1e-12, "rounding of three products");
+    check_close(c.belief.log_evidence, b.belief.log_evidence, 1e-9, "rounding");
+    close_bench(&c);
+    close_bench(&b);
+}
+
+static void TroublesAreNamed(void **state)
+{
+    (void)state;
+    double trouble[HP_TROUBLE_COUNT];
+    bench b;
+    open_bench(&b);
+    /* Sensor lead V never changes: stuck low. */
+    const int stuck[] = {4, 0, 1, 5, 4, 0, 1, 5};
+    hp_entry e = hand_turn(stuck, 8);
+    add(&b, &e);
+    hp_belief_troubles(&b.belief, trouble);
+    check_true(trouble[hp_trouble_index(-1, (hp_fault){HP_FAULT_SENSOR_LOW, 1})] > 0.9, "stuck %g",
+               trouble[hp_trouble_index(-1, (hp_fault){HP_FAULT_SENSOR_LOW, 1})]);
+    close_bench(&b);
+    /* 000 and 111 show, 010 and 101 do not: 60-degree sensors, the middle one is V. */
+    open_bench(&b);
+    const int sixty[] = {6, 4, 0, 1, 3, 7, 6};
+    e = hand_turn(sixty, 7);
+    add(&b, &e);
+    hp_belief_troubles(&b.belief, trouble);
+    check_true(trouble[hp_trouble_index(1, (hp_fault){0})] > 0.9, "inverted V %g",
+               trouble[hp_trouble_index(1, (hp_fault){0})]);
+    close_bench(&b);
+    /* Two pairs without continuity: the lead that they share. */
+    open_bench(&b);
+    e = hp_entry_make(HP_ENTRY_WINDING, 0);
+    e.winding.ohm[0] = e.winding.ohm[1] = INFINITY;
+    e.winding.ohm[2] = 0.2;
+    add(&b, &e);
+    hp_belief_troubles(&b.belief, trouble);
+    check_true(trouble[hp_trouble_index(-1, (hp_fault){HP_FAULT_LEAD_OPEN, 2})] > 0.9, "open W %g",
+               trouble[hp_trouble_index(-1, (hp_fault){HP_FAULT_LEAD_OPEN, 2})]);
+    close_bench(&b);
+}
+
+static void AMendClearsWhatComesAfterIt(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    const int stuck[] = {4, 0, 1, 5, 4, 0, 1, 5}, sound[] = {4, 6, 2, 3, 1, 5, 4};
+    hp_entry e = hand_turn(stuck, 8);
+    add(&b, &e);
+    e = hp_entry_make(HP_ENTRY_MEND, 0);
+    e.mend.fault = (hp_fault){HP_FAULT_SENSOR_LOW, 1};
+    add(&b, &e);
+    double trouble[HP_TROUBLE_COUNT];
+    hp_belief_troubles(&b.belief, trouble);
+    check_true(trouble[HP_TROUBLE_SOUND] > 0.9, "sound with %g", trouble[HP_TROUBLE_SOUND]);
+    e = hand_turn(sound, 7);
+    add(&b, &e);
+    hp_contradiction c;
+    assert_int_equal(hp_belief_contradiction(&b.belief, &c, NULL, NULL), HP_OK);
+    check_int(c.found, 0);
+    close_bench(&b);
+}
+
+static void ContradictionsAreNamed(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    const int code[] = {4, 6, 2, 3, 1, 5, 4}, back[] = {4, 5, 1, 3, 2, 6, 4};
+    hp_entry turn = hand_turn(code, 7), wrong = hand_turn(back, 7);
+    hp_contradiction c;
+    double slip[3];
+    add(&b, &turn);
+    add(&b, &turn);
+    assert_int_equal(hp_belief_contradiction(&b.belief, &c, NULL, NULL), HP_OK);
+    check_int(c.found, 0);
+    /* Against two that agree, the third is the slip. */
+    add(&b, &wrong);
+    assert_int_equal(hp_belief_contradiction(&b.belief, &c, slip, NULL), HP_OK);
+    check_int(c.found, 1);
+    check_int(c.slipped, 2);
+    check_true(c.other == 0 || c.other == 1, "other is %d", c.other);
+    check_true(slip[2] > 0.9 && slip[0] < 0.1 && slip[1] < 0.1, "slips %g %g %g", slip[0], slip[1],
+               slip[2]);
+    close_bench(&b);
+}
+
+static hp_entry nonsense(hp_random *random, int kind)
+{
+    hp_entry e;
+    if (kind == 0) {
+        hp_motion motion = (hp_motion)(HP_MOVED_FORWARD + (int)hp_random_below(random, 6));
+        e = trial(1 + (int)hp_random_below(random, 36), motion, (hp_feel)hp_random_below(random, 4),
+                  hp_random_between(random, 0.0, 900.0));
+        e.trial.wheel_rad_s = hp_random_between(random, 0.0, 900.0);
+    } else if (kind == 1) {
+        int code[24];
+        for (int i = 0; i < 24; i++)
+            code[i] = (int)hp_random_below(random, 8);
+        e = hand_turn(code, 1 + (int)hp_random_below(random, 24));
+    } else {
+        e = hp_entry_make(HP_ENTRY_WINDING, 0);
+        for (int i = 0; i < 3; i++)
+            e.winding.ohm[i] = hp_random_unit(random) < 0.3 ? (double)INFINITY
+                                                            : hp_random_between(random, 0.0, 1e6);
+    }
+    return e;
+}
+
+/* Twelve entries of nonsense: the belief stays a probability, and as many true ones outweigh them.
+ */
+static void NonsenseNeverLocks(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    hp_random random = hp_random_init(4, 0);
+    for (int k = 0; k < 12; k++) {
+        hp_entry e = nonsense(&random, k % 3);
+        add(&b, &e);
+        check_close(sum_of(&b.belief), 1.0, 1e-9, "rounding");
+    }
+    check_true(isfinite(b.belief.log_evidence), "log evidence %g", b.belief.log_evidence);
+    double before = right(&b, 22);
+    const int code[] = {4, 6, 2, 3, 1, 5, 4};
+    for (int k = 0; k < 4; k++) {
+        hp_entry turn = hand_turn(code, 7), first = park(0, 4), ohm;
+        ohm = hp_entry_make(HP_ENTRY_WINDING, 0);
+        ohm.winding.ohm[0] = ohm.winding.ohm[1] = ohm.winding.ohm[2] = 0.2;
+        hp_entry run = trial(22, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, 0.1);
+        add(&b, &turn);
+        add(&b, &first);
+        add(&b, &ohm);
+        add(&b, &run);
+    }
+    check_true(right(&b, 22) > 0.99, "right with %g, before %g", right(&b, 22), before);
+    close_bench(&b);
+}
+
+/* Repeating a trial repeats its slips' evidence, not that of its numbers: two faults that differ
+ * little do not become certain by looking ten times at the same run. */
+static void LookingAgainProvesNoFault(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    hp_entry e = trial(1, HP_MOVED_FORWARD, HP_FEEL_ROUGH, 1.2);
+    e.trial.wheel_rad_s = 8.3;
+    double trouble[HP_TROUBLE_COUNT], early = 0.0, late = 0.0;
+    for (int k = 0; k < 12; k++) {
+        add(&b, &e);
+        hp_belief_troubles(&b.belief, trouble);
+        for (int t = 1; t < HP_TROUBLE_COUNT; t++)
+            *(k < 2 ? &early : &late) = fmax(k < 2 ? early : late, trouble[t]);
+    }
+    check_true(late < 0.9, "the likeliest trouble has %g, after two looks %g", late, early);
+    close_bench(&b);
+}
+
+static void AfterGivesTheStepsBetween(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    hp_entry first = trial(1, HP_MOVED_BACKWARD, HP_FEEL_ROUGH, NAN), second = park(0, 2);
+    double *whole = malloc((size_t)b.belief.count * sizeof *whole);
+    double *part = malloc((size_t)b.belief.count * sizeof *part);
+    add(&b, &first);
+    hp_belief_hypotheses(&b.belief, whole);
+    add(&b, &second);
+    hp_belief_after(&b.belief, 1, part);
+    for (int h = 0; h < b.belief.count; h++)
+        check_close(part[h], whole[h], 1e-12, "rounding");
+    free(whole);
+    free(part);
+    close_bench(&b);
+}
+
+static void TroublesAndParts(void **state)
+{
+    (void)state;
+    for (int t = 0; t < HP_TROUBLE_COUNT; t++) {
+        int inverted;
+        hp_fault fault;
+        hp_trouble_get(t, &inverted, &fault);
+        bool hidden = (fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW) &&
+                      fault.which == inverted;
+        check_true(hidden || hp_trouble_index(inverted, fault) == t, "trouble %d", t);
+        check_true(hp_part_of(t) >= 0 && hp_part_of(t) < HP_PART_COUNT, "part %d", hp_part_of(t));
+        check_int(hp_part_of(t) == HP_PART_SOUND, t == HP_TROUBLE_SOUND);
+    }
+    hp_fault high = {HP_FAULT_SENSOR_HIGH, 2}, low = {HP_FAULT_SENSOR_LOW, 2};
+    check_int(hp_part_of(hp_trouble_index(-1, high)), hp_part_of(hp_trouble_index(-1, low)));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(StartsAtThePrior),          cmocka_unit_test(ASmoothRunConvinces),
+        cmocka_unit_test(AmperesExposeAFalseSmooth), cmocka_unit_test(ReadingsPointToTheWiring),
+        cmocka_unit_test(TroublesAreNamed),          cmocka_unit_test(AMendClearsWhatComesAfterIt),
+        cmocka_unit_test(ContradictionsAreNamed),    cmocka_unit_test(NonsenseNeverLocks),
+        cmocka_unit_test(LookingAgainProvesNoFault), cmocka_unit_test(AfterGivesTheStepsBetween),
+        cmocka_unit_test(TroublesAndParts),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
