@@ -1,0 +1,80 @@
+"""Machine-readable results: one JSON object a line, from which docs/validation.md is written.
+
+A row compares one value with one reference. A table is for the many numbers of one comparison, whose
+worst ones stand as rows beside it. A note says which tool and version a section was taken with.
+
+Status of a reference: run (the outside program ran here), read, second-hand, memory, derived, common
+practice; as in the lists of sources.
+"""
+import json
+import math
+import os
+import subprocess
+
+
+class Results:
+    def __init__(self, folder, section):
+        os.makedirs(folder, exist_ok=True)
+        self.path = os.path.join(folder, section + ".jsonl")
+        self.file = open(self.path, "w")
+        self.failures = self.count = 0
+
+    def _put(self, entry):
+        self.file.write(json.dumps(entry) + "\n")
+
+    def note(self, text):
+        self._put({"kind": "note", "text": text})
+
+    def row(self, name, value, reference, tolerance, reason, source, status, unit="", strict=True):
+        """strict=False: the difference is shown but does not fail; the reason must explain it."""
+        value, reference, tolerance = float(value), float(reference), float(tolerance)
+        good = abs(value - reference) <= tolerance  # false for NaN
+        if not good and strict:
+            self.failures += 1
+            print("FAILED %s: %.9g %s, reference %.9g, difference %.3g, tolerance %.3g (%s)" % (
+                name, value, unit, reference, value - reference, tolerance, reason))
+        self.count += 1
+        self._put({"kind": "row", "name": name, "value": value, "reference": reference,
+                   "tolerance": tolerance, "unit": unit, "reason": reason, "source": source,
+                   "status": status, "ok": good})
+
+    def same(self, name, value, reference, source, status, reason="exact"):
+        """Text or whole numbers that must be equal."""
+        good = value == reference
+        if not good:
+            self.failures += 1
+            print("FAILED %s: %s, reference %s" % (name, value, reference))
+        self.count += 1
+        self._put({"kind": "row", "name": name, "value": str(value), "reference": str(reference),
+                   "tolerance": 0, "unit": "", "reason": reason, "source": source,
+                   "status": status, "ok": good})
+
+    def table(self, title, columns, rows):
+        self._put({"kind": "table", "title": title, "columns": columns, "rows": rows})
+
+    def finish(self):
+        self.file.close()
+        print("%d comparisons, %d failed; %s" % (self.count, self.failures, self.path))
+        return 1 if self.failures or not self.count else 0
+
+
+def dump(program, case, **arguments):
+    """Parameters and figures from the C library."""
+    words = [program, case] + ["%s=%s" % item for item in arguments.items()]
+    return json.loads(subprocess.check_output(words))
+
+
+def judge(program, runs, smooth_speed):
+    """The library's verdict on figures, wherever they come from; one run a wiring."""
+    text = json.dumps({"smooth_speed": smooth_speed, "runs": [{"figures": f} for f in runs]})
+    return json.loads(subprocess.run([program, "judge"], input=text, text=True, check=True,
+                                     capture_output=True).stdout)
+
+
+def verdict_word(judged):
+    """rough early, rough late, rough, correct, ..."""
+    return (judged["verdict"] + " " + judged["kind"]).strip()
+
+
+def wrapped(x):
+    return (x + math.pi) % (2 * math.pi) - math.pi

@@ -1,0 +1,6 @@
+# Copies the results of long runs, those that there are, from a build to the stored ones.
+foreach(name ngspice_full sabotage)
+  if(EXISTS ${FROM}/${name}.jsonl)
+    file(COPY ${FROM}/${name}.jsonl DESTINATION ${TO})
+  endif()
+endforeach()

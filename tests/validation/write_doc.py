@@ -1,0 +1,150 @@
+#!/usr/bin/env python3
+"""Writes docs/validation.md from result files, and nothing into it that is not in one.
+
+  write_doc.py RESULT_FOLDER STORED_FOLDER OUT [DOC_IN_REPOSITORY]
+
+RESULT_FOLDER holds what this test run found, STORED_FOLDER the latest results of the long runs. With a
+fourth argument the new text is held against the one in the repository: same comparisons, references,
+tolerances, sources and outcomes; measured digits may differ from machine to machine.
+
+Exit status 77 when a result file is missing: the tests that write it were not run.
+"""
+import json
+import os
+import re
+import sys
+
+SECTIONS = [
+    # file, stored, title, text
+    ("scipy", False, "SciPy, an independent solver",
+     "The drive's equations a second time, in Python, with event location of its own "
+     "(tests/validation/drive_ode.py): ramp, limiters, sticking friction, cogging, diodes. All figures "
+     "of the 12 distinct wirings; each row is the figure's worst wiring."),
+    ("ngspice_short", False, "ngspice, in every test run",
+     "The drive as a circuit (tests/validation/netlist.py): switches, junction diodes, star winding, "
+     "behavioural back-EMF, mechanics and sensors. A plain bench supply, duty 1, no limiter, no ramp, "
+     "smoothed friction on both sides. The 12 distinct wirings of two motors."),
+    ("ngspice_full", True, "ngspice, all 36 wirings and real PWM",
+     "The long comparison, run by hand with `ctest -L full`. What is left in the rough wirings is named "
+     "in the last table: half of it is the step length of the circuit simulator, half the junction "
+     "diode's curve. Locked and shivering wirings carry most where a swing's timing adds up to the "
+     "last instant."),
+    ("closed_forms", False, "Closed forms",
+     "Commutation interval in units of U = L = I = 1; sinusoidal motor under forced six-step current; "
+     "d.c. step responses."),
+    ("worked_examples", False, "Worked examples and copper", "Run through the engine as d.c. machines."),
+    ("published_tables", False, "Six-step tables in print",
+     "A survey of an ideal motor under each. For sensors at 60 degrees the 3 / 3 / 12 / 18 cannot hold "
+     "over all sensor orders: with the middle sensor at another input the code visits states that the "
+     "table lacks. Where it is at its own input the split is the same, a third of it. That each table "
+     "is accepted and each corrupted one refused with its reason is tested in "
+     "tests/test_commutation.c."),
+    ("units", False, "Unit conversions", "What the scenario reader makes of a value. The program does "
+     "no wire, wheel or road arithmetic so far; copper's temperature is all."),
+    ("properties", False, "Properties of random machines",
+     "Seeded, over the ranges that hub motors span, one in ten with a fault. A failure prints the seed "
+     "and writes a scenario file that reproduces the machine."),
+    ("sabotage", True, "Sabotage",
+     "The model broken on purpose, in copies of the sources (tests/sabotage.sh), and what caught it."),
+]
+
+HEAD = """# Validation
+
+What the simulation was held against that nobody here wrote, or that follows from theory alone. Written by
+the test run from its result files (tests/validation/write_doc.py); do not edit.
+
+The status of a reference: *run*, the outside program ran here; *read*, the text or number was read in a
+stored page; *second-hand*, read in a document that quotes it; *memory*, not seen; *derived*, worked out
+here; *common practice*, no source. Difference is value minus reference; the tolerance is absolute, in the
+same unit.
+"""
+
+
+def load(folder, name):
+    path = os.path.join(folder, name + ".jsonl")
+    if not os.path.exists(path):
+        print("no results of \"%s\": %s is missing; run its test first" % (name, path))
+        sys.exit(77)
+    with open(path) as file:
+        return [json.loads(line) for line in file]
+
+
+def number(x, digits=6):
+    if isinstance(x, str):
+        return x
+    return "%.*g" % (digits, x)
+
+
+def cell(text):
+    return str(text).replace("|", "\\|")
+
+
+def markdown(columns, rows):
+    return ["| %s |" % " | ".join(columns), "|" + "---|" * len(columns)] + [
+        "| %s |" % " | ".join(cell(c) for c in row) for row in rows]
+
+
+def comparison(entry):
+    value, reference = entry["value"], entry["reference"]
+    difference = "" if isinstance(value, str) else number(value - reference, 2)
+    unit = " " + entry["unit"] if entry["unit"] else ""
+    source = "%s (%s)" % (entry["source"], entry["status"])
+    return [entry["name"], number(value) + unit, number(reference) + unit, difference,
+            number(entry["tolerance"], 2), entry["reason"], source,
+            "yes" if entry["ok"] else "**no**"]
+
+
+def section(entries, title, text):
+    lines = ["", "## " + title, "", text]
+    notes = [e["text"] for e in entries if e["kind"] == "note"]
+    if notes:
+        lines += ["", " ".join(notes)]
+    rows = [comparison(e) for e in entries if e["kind"] == "row"]
+    if rows:
+        lines += [""] + markdown(["what", "value", "reference", "difference", "tolerance",
+                                  "why that tolerance", "source (status)", "within"], rows)
+    for table in (e for e in entries if e["kind"] == "table"):
+        lines += ["", table["title"], ""] + markdown(table["columns"], table["rows"])
+    return lines
+
+
+def skeleton(text):
+    """What must not differ between machines: each comparison without its measured digits."""
+    rows = set()
+    for line in text.splitlines():
+        cells = [c.strip() for c in re.split(r"(?<!\\)\|", line)[1:-1]]
+        if len(cells) == 8 and cells[0] not in ("what", "---"):
+            name = re.sub(r"\([^)]*\)", "()", cells[0])
+            rows.add((name, cells[5], cells[6], cells[7]))
+    return rows
+
+
+def main(results, stored, out, doc=None):
+    lines = HEAD.splitlines()
+    entries = {name: load(stored if is_stored else results, name)
+               for name, is_stored, _, _ in SECTIONS}
+    rows = [e for part in entries.values() for e in part if e["kind"] == "row"]
+    outside = sum(not e["ok"] for e in rows)
+    lines += ["", "%d comparisons, %s." % (
+        len(rows), "all within their tolerance" if not outside else "**%d outside**" % outside)]
+    for name, _, title, text in SECTIONS:
+        lines += section(entries[name], title, text)
+    text = "\n".join(lines) + "\n"
+    with open(out, "w") as file:
+        file.write(text)
+    print("%d comparisons, %d outside their tolerance; %s" % (len(rows), outside, out))
+    if doc:
+        with open(doc) as file:
+            old, new = skeleton(file.read()), skeleton(text)
+        if old != new:
+            for row in sorted(old - new):
+                print("only in the repository: %s" % " | ".join(row))
+            for row in sorted(new - old):
+                print("only in this run: %s" % " | ".join(row))
+            print("%s is out of date: build the target validation_doc" % doc)
+            return 1
+    return 1 if outside else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(*sys.argv[1:]))
