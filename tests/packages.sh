@@ -24,6 +24,10 @@ test_packages=(
     libcmocka-dev         # unit tests
     libxml2-utils         # xmllint reads the SVG pictures back
     poppler-utils         # pdftotext and pdfinfo read the PDF pictures back
+    python3-numpy         # the drive's equations a second time ...
+    python3-scipy         # ... with a solver of other people's
+    ngspice               # ... and as a circuit
+    units                 # conversions of the scenario reader
 )
 
 package_is_there() {
