@@ -557,6 +557,14 @@ static void test_deep_and_large_files_are_refused_quickly(void **state)
                    "more than 10000 keys and values up to here, must be fewer");
     check_repeated("", "%", 100000, "\n", "a line that begins with %");
     check_repeated("", "%\n", 100000, "", "a line that begins with %");
+    const char *blank = "more than 200 blanks, tabs and line breaks in a row, must be fewer";
+    check_repeated("hubphase: 1\nmotor: {a:", " ", 100000, "}\n", blank);
+    check_repeated("hubphase: 1\nmotor: {a:", "\t", 100000, "}\n", blank);
+    check_repeated("hubphase: 1\nmotor: {a:", "\n", 100000, "}\n", blank);
+    check_repeated("hubphase: 1\nmotor: {a:", "\r\n ", 100000, "}\n", blank);
+    loaded l = load_repeated(GOOD, "\n", 199, "supply: {}\n");
+    check_true(l.result == HP_OK, "%s", l.printed);
+    loaded_free(&l);
     /* Problems beyond the fortieth are counted only. */
     check_repeated("hubphase: 1\n", "x: y\n", 1000, "", "... and 963 more\n");
     /* The place in a long line stays on the screen. */

@@ -11,6 +11,10 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+/* Most blanks, tabs and line breaks in a row. In libfyaml 0.7.12 the time for them after a key in
+ * braces grows with the square of their number: 40000 take seven seconds, this many no time. */
+#define BLANKS_MAX 200
+
 /* Reads up to `room` bytes; -1 with errno set when that fails. */
 static ssize_t read_up_to(int file, char *buffer, size_t room)
 {
@@ -123,45 +127,62 @@ static bool is_forbidden(unsigned c)
            (c >= 0x7F && c < 0xA0 && c != 0x85);
 }
 
+/* Where a walk through the text has come to. */
+typedef struct walk {
+    hp_place place;
+    int blanks; /* in a row, before this place */
+} walk;
+
 /* What is wrong with the character of this value and length; false when nothing is. */
-static bool is_wrong(const unsigned char *s, size_t length, unsigned c, bool line_begins,
-                     char *what, size_t size)
+static bool is_wrong(const walk *w, const unsigned char *s, size_t length, unsigned c, char *what,
+                     size_t size)
 {
     if (length == 0)
         snprintf(what, size,
                  "byte 0x%02X is not UTF-8, must be plain text in UTF-8: save the file so", s[0]);
     else if (is_forbidden(c))
         snprintf(what, size, "control character U+%04X, must be printable text", c);
-    else if (line_begins && c == '%')
+    else if (w->place.column == 1 && c == '%')
         snprintf(what, size, "a line that begins with %%, must be a key, a value or a comment");
+    else if (w->blanks > BLANKS_MAX)
+        snprintf(what, size, "more than %d blanks, tabs and line breaks in a row, must be fewer",
+                 BLANKS_MAX);
     else
         return false;
     return true;
 }
 
+static void step_over(walk *w, unsigned c, bool line_ends)
+{
+    bool blank = c == ' ' || c == '\t' || c == '\r' || c == '\n';
+    w->blanks = blank ? w->blanks + 1 : 0;
+    w->place.column++;
+    if (line_ends)
+        w->place = (hp_place){w->place.line + 1, 1, 1};
+}
+
 bool hp_source_clean(const hp_source *source, hp_place *place, char *what, size_t size)
 {
     const unsigned char *s = (const unsigned char *)source->text;
-    *place = (hp_place){1, 1, 1};
+    walk w = {.place = {1, 1, 1}};
+    bool clean = true;
     if (source->size >= 2 && ((s[0] == 0xFF && s[1] == 0xFE) || (s[0] == 0xFE && s[1] == 0xFF))) {
         snprintf(what, size, "the text is UTF-16, must be UTF-8: save the file so");
-        return false;
+        clean = false;
     }
-    for (size_t at = 0; at < source->size;) {
+    for (size_t at = 0; clean && at < source->size;) {
         unsigned c = 0;
         size_t length = character(s + at, source->size - at, &c);
-        if (is_wrong(s + at, length, c, place->column == 1, what, size))
-            return false;
+        clean = !is_wrong(&w, s + at, length, c, what, size);
+        if (!clean)
+            break;
         at += length;
+        /* Of CR LF the LF ends the line. */
         bool pair = c == '\r' && at < source->size && s[at] == '\n';
-        if ((c == '\n' || c == '\r') && !pair) {
-            place->line++;
-            place->column = 1;
-        } else {
-            place->column++;
-        }
+        step_over(&w, c, c == '\n' || (c == '\r' && !pair));
     }
-    return true;
+    *place = w.place;
+    return clean;
 }
 
 const char *hp_source_line(const hp_source *source, int number, size_t *length)

@@ -30,8 +30,9 @@ typedef struct hp_place {
 hp_result hp_source_read(hp_source *source, const char *path, hp_error *err);
 void hp_source_free(hp_source *source);
 
-/* Looks for what no scenario may hold: bytes that are not UTF-8, control characters, directives.
- * Returns false and says where and what when there is one; `what` has room for `size` bytes. */
+/* Looks for what no scenario may hold: bytes that are not UTF-8, control characters, directives,
+ * long runs of blanks. Returns false and says where and what when there is one; `what` has
+ * room for `size` bytes. */
 bool hp_source_clean(const hp_source *source, hp_place *place, char *what, size_t size);
 
 /* The line with this number, without its break; its length goes into *length. */
