@@ -77,7 +77,7 @@ static hp_result explain(const hp_session *session, const choices *choice, const
                          hp_output *output, hp_error *err)
 {
     hp_judgement judgement;
-    hp_result result = hp_session_report_open(output, choice->output, err);
+    hp_result result = hp_session_report_open(session, output, choice->output, err);
     if (result == HP_OK && choice->plot.directory)
         result = hp_output_folder_try(choice->plot.directory, err);
     if (result == HP_OK)

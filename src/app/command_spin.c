@@ -182,11 +182,12 @@ typedef struct places {
     hp_output csv;
 } places;
 
-static hp_result open_places(const choices *choice, places *place, hp_error *err)
+static hp_result open_places(const hp_session *session, const choices *choice, places *place,
+                             hp_error *err)
 {
-    hp_result result = hp_session_report_open(&place->report, choice->output, err);
+    hp_result result = hp_session_report_open(session, &place->report, choice->output, err);
     if (result == HP_OK && choice->csv)
-        result = hp_output_open(&place->csv, choice->csv, err);
+        result = hp_session_report_open(session, &place->csv, choice->csv, err);
     if (result == HP_OK && choice->plot.directory)
         result = hp_output_folder_try(choice->plot.directory, err);
     return result;
@@ -260,7 +261,7 @@ static hp_exit run_command(hp_session *session, choices *choice)
     hp_exit status = check_against_scenario(session, choice, &wiring);
     if (status != HP_EXIT_FINE)
         return status;
-    hp_result result = open_places(choice, &place, &err);
+    hp_result result = open_places(session, choice, &place, &err);
     if (result == HP_OK)
         result = spin(session, &wiring, choice, &trace, &figures, &err);
     if (broke_off(result)) {

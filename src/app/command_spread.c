@@ -132,7 +132,7 @@ static hp_exit run(const hp_session *session, const choices *choice, hp_spread *
     hp_error err = hp_error_none();
     hp_exit status = HP_EXIT_FINE;
     memset(&output, 0, sizeof output);
-    hp_result result = hp_session_report_open(&output, choice->output, &err);
+    hp_result result = hp_session_report_open(session, &output, choice->output, &err);
     if (result == HP_OK && choice->plot.directory)
         result = hp_output_folder_try(choice->plot.directory, &err);
     if (result == HP_OK)

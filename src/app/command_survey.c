@@ -118,7 +118,7 @@ int hp_command_survey(int argc, char **argv)
     if (status != HP_EXIT_FINE)
         return status;
     /* Places are tried before the work, so that a wrong name costs no waiting. */
-    hp_result result = hp_session_report_open(&output, choice.output, &err);
+    hp_result result = hp_session_report_open(&session, &output, choice.output, &err);
     if (result == HP_OK && choice.plot.directory && !choice.show_parameters)
         result = hp_output_folder_try(choice.plot.directory, &err);
     if (result == HP_OK && choice.show_parameters)

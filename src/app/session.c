@@ -2,7 +2,9 @@
 #include "hubphase/app/session.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <string.h>
+#include <sys/stat.h>
 
 hp_exit hp_session_fail(const char *command, const hp_error *err)
 {
@@ -94,7 +96,20 @@ hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *b
     return options;
 }
 
-hp_result hp_session_report_open(hp_output *output, const char *path, hp_error *err)
+/* By whatever name either is called. */
+static bool is_scenario(const hp_session *session, const char *path)
 {
+    struct stat scenario, other;
+    return stat(session->scenario.path, &scenario) == 0 && stat(path, &other) == 0 &&
+           S_ISREG(other.st_mode) && scenario.st_dev == other.st_dev &&
+           scenario.st_ino == other.st_ino;
+}
+
+hp_result hp_session_report_open(const hp_session *session, hp_output *output, const char *path,
+                                 hp_error *err)
+{
+    if (path && is_scenario(session, path))
+        return hp_error_set(err, HP_FAIL_IO, "%s cannot be written: it is the scenario itself",
+                            path);
     return hp_output_open(output, path ? path : "-", err);
 }

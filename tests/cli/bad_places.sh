@@ -10,6 +10,12 @@ run survey small.yaml --starts 1 --plots missing/below
 run spin small.yaml --wiring 1 --csv missing/wave.csv -o spin.txt
 run spin small.yaml --wiring 1 --plots file
 run explain small.yaml --wiring 1 --starts 1 -o file/below
+# The scenario is never written over, by whatever name it is called.
+ln -s small.yaml alias.yaml
+run survey small.yaml --starts 1 -o alias.yaml
+run spin small.yaml --wiring 1 --csv ./small.yaml -o spin.txt
+head -1 small.yaml
+rm alias.yaml
 list_files
 # A limit on the size of files stands for a disk that fills up half way.
 (ulimit -f 8; hubphase spin small.yaml --wiring 1 --csv wave.csv -o spin.txt; echo "status $?")

@@ -37,7 +37,9 @@ hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *b
 /* Notes a value that the command line set in the list of parameters. */
 void hp_session_note_option(hp_session *session, const char *key, double value, const char *option);
 
-/* Opens the report's place: a file when `path` is given, else the standard output. */
-hp_result hp_session_report_open(hp_output *output, const char *path, hp_error *err);
+/* Opens a report's place: a file when `path` is given, else the standard output. The scenario
+ * itself is refused. */
+hp_result hp_session_report_open(const hp_session *session, hp_output *output, const char *path,
+                                 hp_error *err);
 
 #endif
