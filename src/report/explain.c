@@ -261,8 +261,8 @@ static void explain_faults(const hp_report_case *subject, FILE *out)
         open = open || subject->drive->motor.lead_open[k];
     if (open)
         hp_text_fill(out, "", 0,
-                     "One phase lead is open. Sectors that drive it carry no current, so they give "
-                     "no torque, whatever the table above says per ampere.");
+                     "But one phase lead is open. Sectors that drive it carry no current, so they "
+                     "give no torque: what is said above comes true only with the lead mended.");
 }
 
 static void print_simulated(const hp_report_case *subject, const hp_wiring *wiring,

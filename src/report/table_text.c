@@ -247,20 +247,25 @@ static void list_numbers(const hp_report_row row[HP_WIRING_COUNT], hp_verdict ve
 static void print_no_smooth(const hp_report_row row[HP_WIRING_COUNT], FILE *out)
 {
     double limit = hp_thresholds_default().excess_max;
-    int quiet = 0;
+    int quiet = 0, turning = 0;
     char text[600];
-    for (int k = 0; k < HP_WIRING_COUNT; k++)
+    for (int k = 0; k < HP_WIRING_COUNT; k++) {
+        turning += row[k].starts > 0;
         quiet += row[k].verdict == HP_VERDICT_ROUGH && row[k].current_excess <= limit &&
                  row[k].starts < row[k].starts_tried;
+    }
     int used = snprintf(text, sizeof text,
                         "No wiring turns this motor smoothly at this throttle from every rest "
                         "angle.");
     if (quiet > 0)
         used += snprintf(text + used, sizeof text - (size_t)used,
                          " %d run quietly once they turn, but do not always start.", quiet);
-    snprintf(text + used, sizeof text - (size_t)used,
-             " Suspect an open phase lead, a dead sensor, or sensors spaced otherwise than the "
-             "controller expects.");
+    snprintf(text + used, sizeof text - (size_t)used, "%s",
+             turning > 0
+                 ? " Suspect an open phase lead, a dead sensor, or sensors spaced otherwise "
+                   "than the controller expects."
+                 : " None turns at all. Suspect too little throttle for the friction, too "
+                   "short a run, sensors without supply, or a controller that cut out.");
     hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
 }
 
