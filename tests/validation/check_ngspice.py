@@ -1,12 +1,11 @@
 #!/usr/bin/env python3
 """Figures, verdicts and waveforms against ngspice: see netlist.py.
 
-  check_ngspice.py FIGURES_DUMP RESULT_FOLDER short|full [JOBS]
+  check_ngspice.py FIGURES_DUMP RESULT_FOLDER short|full [WIRINGS]
 
-short: the 12 distinct wirings of two motors. full: all 36 of both with finer steps, three with real PWM
-edges, and what diode and step length do to one of the rougher wirings.
+short: the 12 distinct wirings of two motors. full: all 36 of both with finer steps, three with
+real PWM edges, and what diode and step length do to one of the rougher wirings.
 """
-import concurrent.futures
 import math
 import re
 import subprocess
@@ -35,8 +34,8 @@ REASON = {
     "torque_balanced": "1 % of it or of the torque's rms",
     "torque_rms": "aim: 2 %", "torque_peak_to_peak": "2 %, as for its rms",
     "battery_current": "aim: 1 %", "phase_peak": "aim: 1 %", "phase_rms": "aim: 1 %",
-    "net_turn": "1 % of it, or 3.4 degrees where the rotor shivers 60 to 70 degrees to and fro: where "
-                "it is at the last instant hangs on the timing of a dozen swings"}
+    "net_turn": "1 % of it, or 3.4 degrees where the rotor shivers 60 to 70 degrees to and fro: "
+                "where it is at the last instant hangs on the timing of a dozen swings"}
 
 
 def complete(f, inertia):
@@ -54,17 +53,16 @@ def size(name, f):
     return max(abs(f[name]), floor)
 
 
-def compare(program, case, wirings, step, folder, jobs):
+def compare(program, case, wirings, step, folder):
     """Both sides' figures of these wirings: dump of the C side, list of ngspice's."""
-    ours = results.dump(program, case, wirings=",".join(map(str, wirings)), max_step=2e-5)
+    ours = results.dump(program, case, wirings=wirings, max_step=2e-5)
 
     def one(run):
         wave = netlist.simulate(ours["drive"], ours["options"], run["sensor"], run["phase"], step,
                                 folder, "%s-%d" % (case, run["wiring"]))
         return netlist.figures(wave, ours["options"], ours["drive"])
 
-    with concurrent.futures.ThreadPoolExecutor(jobs) as crew:
-        theirs = list(crew.map(one, ours["runs"]))
+    theirs = [one(run) for run in ours["runs"]]
     inertia = ours["drive"]["stand"]["wheel_inertia_kg_m2"]
     for run in ours["runs"]:
         run["figures"].update(speed_first=run["speed_first"], speed_last=run["speed_last"])
@@ -160,7 +158,7 @@ def causes(out, program, folder):
             "ngspice", "run")
 
 
-def main(program, folder, mode, jobs="1"):
+def main(program, folder, mode, wirings=None):
     full = mode == "full"
     out = results.Results(folder, "ngspice_full" if full else "ngspice_short")
     text = subprocess.run(["ngspice", "--version"], capture_output=True, text=True).stdout
@@ -170,16 +168,16 @@ def main(program, folder, mode, jobs="1"):
         ", %g us with PWM edges" % (PWM_STEP * 1e6) if full else ""))
     with tempfile.TemporaryDirectory() as room:
         for case in ("bench-trapezoid", "bench-sine"):
-            wirings = range(1, 37) if full else range(1, 13)
-            ours, theirs = compare(program, case, wirings, FULL_STEP if full else SHORT_STEP, room,
-                                   int(jobs))
+            chosen = wirings or ",".join(map(str, range(1, 37 if full else 13)))
+            ours, theirs = compare(program, case, chosen, FULL_STEP if full else SHORT_STEP, room)
             report(out, program, case, ours, theirs)
         if full:
-            for case, wirings in (("pwm-complementary", (1, 5)), ("pwm-one-sided", (4,))):
-                ours, theirs = compare(program, case, wirings, PWM_STEP, room, int(jobs))
+            for case, chosen in (("pwm-complementary", "1,5"), ("pwm-one-sided", "4")):
+                ours, theirs = compare(program, case, chosen, PWM_STEP, room)
                 report(out, program, case, ours, theirs)
             causes(out, program, room)
-        waveforms(out, program, FULL_STEP if full else SHORT_STEP, room)
+        if not wirings:
+            waveforms(out, program, FULL_STEP if full else SHORT_STEP, room)
     return out.finish()
 
 

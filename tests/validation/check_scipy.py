@@ -1,10 +1,10 @@
 #!/usr/bin/env python3
 """All figures of the 12 distinct wirings of two drives, against SciPy: see drive_ode.py.
 
-  check_scipy.py FIGURES_DUMP RESULT_FOLDER
+  check_scipy.py FIGURES_DUMP RESULT_FOLDER [WIRINGS]
 
-Twelve, since the other 24 are these with all leads renamed; the first two sensor orders with all six
-phase orders hold one of each.
+Twelve, since the other 24 are these with all leads renamed; the first two sensor orders with all
+six phase orders hold one of each.
 """
 import sys
 
@@ -14,15 +14,15 @@ import scipy
 import drive_ode
 import results
 
-WIRINGS = range(1, 13)
+WIRINGS = "1,2,3,4,5,6,7,8,9,10,11,12"
 TOLERANCE = 1e-5
 REASON = "a tenth of the aim of 1e-4; two solvers at 1e-10 a step"
 EXTREME_TOLERANCE = 5e-5
 EXTREME = "half the aim of 1e-4; extremes are looked for every 20 us on both sides"
 EXTREMES = ("swing", "torque_min", "torque_max", "phase_peak")
 
-# Figures and the size against which a difference is judged, where it is not the figure itself: a mean
-# about zero against the deviation, a small ripple against its mean.
+# Figures and the size against which a difference is judged, where it is not the figure itself: a
+# mean about zero against the deviation, a small ripple against its mean.
 UNIT = {"net_turn": "rad", "window_turn": "rad", "swing": "rad", "window_s": "s", "speed": "rad/s",
         "speed_sd": "rad/s", "wheel_speed": "rad/s", "torque_mean": "N m", "torque_rms": "N m",
         "torque_min": "N m", "torque_max": "N m", "battery_current": "A", "battery_power": "W",
@@ -40,12 +40,12 @@ def scale(name, f):
     return max(abs(f[name]), floor, {"W": 1e-3, "A": 1e-3}.get(UNIT[name], 1e-6))
 
 
-def main(program, folder):
+def main(program, folder, wirings=WIRINGS):
     out = results.Results(folder, "scipy")
-    out.note("SciPy %s, NumPy %s; relative and absolute tolerance 1e-10 there, 1e-10 a step here." % (
-        scipy.__version__, numpy.__version__))
+    out.note("SciPy %s, NumPy %s; relative and absolute tolerance 1e-10 there, 1e-10 a step "
+             "here." % (scipy.__version__, numpy.__version__))
     for case in ("full-trapezoid", "full-sine"):
-        ours = results.dump(program, case, wirings=",".join(map(str, WIRINGS)), max_step=2e-5)
+        ours = results.dump(program, case, wirings=wirings, max_step=2e-5)
         worst = {}
         theirs = []
         for run in ours["runs"]:
@@ -57,16 +57,19 @@ def main(program, folder):
                 off = abs(run["figures"][name] - expected[name]) / size
                 if name not in worst or not off <= worst[name][0]:
                     worst[name] = off, run["wiring"], run["figures"][name], expected[name], size
+        count = len(ours["runs"])
         for name, (off, wiring, value, expected, size) in worst.items():
-            out.row("%s: %s, worst of 12 wirings (%d)" % (case, name, wiring), value, expected,
-                    (EXTREME_TOLERANCE if name in EXTREMES else TOLERANCE) * size,
-                    EXTREME if name in EXTREMES else REASON,
-                    "SciPy, DOP853 and own event location", "run", UNIT[name])
+            extreme = name in EXTREMES
+            out.row("%s: %s, worst of %d wirings (%d)" % (case, name.replace("_", " "), count,
+                                                          wiring),
+                    value, expected, (EXTREME_TOLERANCE if extreme else TOLERANCE) * size,
+                    EXTREME if extreme else REASON, "SciPy, DOP853 and own event location", "run",
+                    UNIT[name])
         speed = ours["ideal_speed"]
         words = [[results.verdict_word(j) for j in results.judge(program, runs, speed)]
                  for runs in ([r["figures"] for r in ours["runs"]], theirs)]
-        out.same("%s: verdicts of 12 wirings" % case, ", ".join(words[0]), ", ".join(words[1]),
-                 "SciPy, figures judged alike", "run")
+        out.same("%s: verdicts of %d wirings" % (case, count), ", ".join(words[0]),
+                 ", ".join(words[1]), "SciPy, figures judged alike", "run")
     return out.finish()
 
 

@@ -3,8 +3,8 @@
 
   check_units.py FIGURES_DUMP RESULT_FOLDER
 
-Each line of a scenario is read by the program, and what it made of it is compared with what GNU Units
-makes of the same expression.
+Each line of a scenario is read by the program, and what it made of it is compared with what GNU
+Units makes of the same expression.
 """
 import json
 import os

@@ -1,12 +1,13 @@
 """The drive as an ordinary differential equation under SciPy, with event location of its own.
 
 Written from the model's equations alone; it shares nothing with the C sources but the parameters
-that it is handed. Integrator: scipy.integrate.DOP853, an explicit Runge-Kutta method of order 8(5,3)
-(Dormand and Prince) with a dense output of order 7. Events: every accepted step is looked at in
-eight places through the dense output, the first change of sign is refined by scipy.optimize.brentq,
-and the integrator starts anew behind it.
+that it is handed. Integrator: scipy.integrate.DOP853, an explicit Runge-Kutta method of order
+8(5,3) (Dormand and Prince) with a dense output of order 7. Events: every accepted step is looked
+at in eight places through the dense output, the first change of sign is refined by
+scipy.optimize.brentq, and the integrator starts anew behind it.
 
-Left out, since no case needs it: clutch and gear, sensor faults, open leads, real PWM edges, cut-outs.
+Left out, since no case needs it: clutch and gear, sensor faults, open leads, real PWM edges,
+cut-outs.
 """
 import math
 

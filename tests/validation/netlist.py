@@ -1,10 +1,11 @@
 """Writes the whole drive as an ngspice netlist, runs it and measures the same figures.
 
-The circuit is built from parts, as it would be on a bench: battery with its resistance, six switches
-with junction diodes across them, a star of R, L and a behavioural source of back-EMF in each phase.
-The mechanics are an analogue computer beside it: rotor speed is the voltage of a capacitor charged by
-torque, electrical angle that of one charged by speed. Sensors are switches with hysteresis that look at
-the cosine of the angle; table and wiring are products of their outputs at the gates.
+The circuit is built from parts, as it would be on a bench: battery with its resistance, six
+switches with junction diodes across them, a star of R, L and a behavioural source of back-EMF in
+each phase. The mechanics are an analogue computer beside it: rotor speed is the voltage of a
+capacitor charged by torque, electrical angle that of one charged by speed. Sensors are switches
+with hysteresis that look at the cosine of the angle; table and wiring are products of their
+outputs at the gates.
 
 Not the same as the model, and meant not to be: a junction diode's drop varies with its current, a
 switch that is off leaks, a step's end need not fall on an event.
@@ -18,9 +19,9 @@ import numpy as np
 PHASES = "uvw"
 TURN = 2 * math.pi
 
-# The junction diode: emission coefficient 1, and the model's drop at this current; it changes by 60 mV
-# a decade. The stiff one, for telling what the junction does: a twentieth of that, and the rest of the
-# drop in a fixed source.
+# The junction diode: emission coefficient 1, and the model's drop at this current; it changes by
+# 60 mV a decade. The stiff one, for telling what the junction does: a twentieth of that, and the
+# rest of the drop in a fixed source.
 DIODE_AMPERES = 10.0
 THERMAL_V = 0.025865  # at ngspice's 27 C
 STIFF_EMISSION, STIFF_SATURATION = 0.05, 1e-9
@@ -37,7 +38,7 @@ def shape(motor, angle):
 
 
 def gate_expressions(table, wiring_phase, sensor_of_input):
-    """For each motor lead the conditions, as sums of products of sensor bits, to drive it high, low."""
+    """For each motor lead when it is driven high, and low: sums of products of sensor bits."""
     terms = {(lead, side): [] for lead in range(3) for side in (0, 1)}
     for code, row in enumerate(table):
         if row[0] < 0:
@@ -52,7 +53,7 @@ def gate_expressions(table, wiring_phase, sensor_of_input):
 
 
 def diode(drop, stiff):
-    """Model parameters of a diode with this drop at DIODE_AMPERES, and the fixed part of the drop."""
+    """Model of a diode with this drop at DIODE_AMPERES, and the fixed part of the drop."""
     if stiff:
         junction = STIFF_EMISSION * THERMAL_V * math.log(DIODE_AMPERES / STIFF_SATURATION + 1)
         return "is=%g n=%g" % (STIFF_SATURATION, STIFF_EMISSION), drop - junction
@@ -70,7 +71,8 @@ def netlist(drive, options, sensor, phase, max_step, out, stiff=False):
     add = lines.append
     add("vbat emf 0 %.12g" % drive["supply"]["emf_v"])
     add("rbat emf bus %.12g" % drive["supply"]["resistance_ohm"])
-    add(".model sw1 sw(vt=0.5 vh=0 ron=%.12g roff=%.12g)" % (control["switch_resistance_ohm"], OFF_OHM))
+    add(".model sw1 sw(vt=0.5 vh=0 ron=%.12g roff=%.12g)" % (
+        control["switch_resistance_ohm"], OFF_OHM))
     add(".model dj d(%s rs=0 cjo=0 tt=0)" % junction)
     add("vup railup bus %.9g" % fixed)
     add("vdown 0 raildown %.9g" % fixed)
@@ -161,7 +163,8 @@ def simulate(drive, options, sensor, phase, max_step, folder, label, stiff=False
         file.write(netlist(drive, options, sensor, phase, max_step, raw, stiff))
     done = subprocess.run(["ngspice", "-b", deck], capture_output=True, text=True)
     if not os.path.exists(raw):
-        raise RuntimeError("ngspice gave nothing for %s:\n%s" % (deck, (done.stdout + done.stderr)[-2000:]))
+        raise RuntimeError("ngspice gave nothing for %s:\n%s" % (
+            deck, (done.stdout + done.stderr)[-2000:]))
     column = read_raw(raw)
     os.remove(raw)
     wave = {"time": column["time"], "theta": column["v(theta)"], "speed": column["v(w)"],

@@ -1,10 +1,11 @@
 """Machine-readable results: one JSON object a line, from which docs/validation.md is written.
 
-A row compares one value with one reference. A table is for the many numbers of one comparison, whose
-worst ones stand as rows beside it. A note says which tool and version a section was taken with.
+A row compares one value with one reference. A table is for the many numbers of one comparison,
+whose worst ones stand as rows beside it. A note says which tool and version a section was taken
+with.
 
-Status of a reference: run (the outside program ran here), read, second-hand, memory, derived, common
-practice; as in the lists of sources.
+Status of a reference: run (the outside program ran here), read, second-hand, memory, derived,
+common practice; as in the lists of sources.
 """
 import json
 import math

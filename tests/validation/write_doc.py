@@ -3,9 +3,9 @@
 
   write_doc.py RESULT_FOLDER STORED_FOLDER OUT [DOC_IN_REPOSITORY]
 
-RESULT_FOLDER holds what this test run found, STORED_FOLDER the latest results of the long runs. With a
-fourth argument the new text is held against the one in the repository: same comparisons, references,
-tolerances, sources and outcomes; measured digits may differ from machine to machine.
+RESULT_FOLDER holds what this test run found, STORED_FOLDER the latest results of the long runs.
+With a fourth argument the new text is held against the one in the repository: same comparisons,
+references, tolerances, sources and outcomes; measured digits may differ from machine to machine.
 
 Exit status 77 when a result file is missing: the tests that write it were not run.
 """
@@ -18,45 +18,49 @@ SECTIONS = [
     # file, stored, title, text
     ("scipy", False, "SciPy, an independent solver",
      "The drive's equations a second time, in Python, with event location of its own "
-     "(tests/validation/drive_ode.py): ramp, limiters, sticking friction, cogging, diodes. All figures "
-     "of the 12 distinct wirings; each row is the figure's worst wiring."),
+     "(tests/validation/drive_ode.py): ramp, limiters, sticking friction, cogging, diodes. All "
+     "figures of the 12 distinct wirings; each row is the figure's worst wiring."),
     ("ngspice_short", False, "ngspice, in every test run",
-     "The drive as a circuit (tests/validation/netlist.py): switches, junction diodes, star winding, "
-     "behavioural back-EMF, mechanics and sensors. A plain bench supply, duty 1, no limiter, no ramp, "
-     "smoothed friction on both sides. The 12 distinct wirings of two motors."),
+     "The drive as a circuit (tests/validation/netlist.py): switches, junction diodes, star "
+     "winding, behavioural back-EMF, mechanics and sensors. A plain bench supply, duty 1, no "
+     "limiter, no ramp, smoothed friction on both sides. The 12 distinct wirings of two "
+     "motors."),
     ("ngspice_full", True, "ngspice, all 36 wirings and real PWM",
-     "The long comparison, run by hand with `ctest -L full`. What is left in the rough wirings is named "
-     "in the last table: half of it is the step length of the circuit simulator, half the junction "
-     "diode's curve. Locked and shivering wirings carry most where a swing's timing adds up to the "
-     "last instant."),
+     "The long comparison, run by hand with `ctest -L full`. What is left in the rough wirings "
+     "is named in the last table: half of it is the step length of the circuit simulator, half "
+     "the junction diode's curve. Locked and shivering wirings carry most where a swing's "
+     "timing adds up to the last instant."),
     ("closed_forms", False, "Closed forms",
-     "Commutation interval in units of U = L = I = 1; sinusoidal motor under forced six-step current; "
-     "d.c. step responses."),
-    ("worked_examples", False, "Worked examples and copper", "Run through the engine as d.c. machines."),
+     "Commutation interval in units of U = L = I = 1; sinusoidal motor under forced six-step "
+     "current; d.c. step responses."),
+    ("worked_examples", False, "Worked examples and copper",
+     "Run through the engine as d.c. machines."),
     ("published_tables", False, "Six-step tables in print",
-     "A survey of an ideal motor under each. For sensors at 60 degrees the 3 / 3 / 12 / 18 cannot hold "
-     "over all sensor orders: with the middle sensor at another input the code visits states that the "
-     "table lacks. Where it is at its own input the split is the same, a third of it. That each table "
-     "is accepted and each corrupted one refused with its reason is tested in "
-     "tests/test_commutation.c."),
-    ("units", False, "Unit conversions", "What the scenario reader makes of a value. The program does "
-     "no wire, wheel or road arithmetic so far; copper's temperature is all."),
+     "A survey of an ideal motor under each. For sensors at 60 degrees the 3 / 3 / 12 / 18 "
+     "cannot hold over all sensor orders: with the middle sensor at another input the code "
+     "visits states that the table lacks. Where it is at its own input the split is the same, "
+     "a third of it. That each table is accepted and each corrupted one refused with its "
+     "reason is tested in tests/test_commutation.c."),
+    ("units", False, "Unit conversions",
+     "What the scenario reader makes of a value. The program does no wire, wheel or road "
+     "arithmetic so far; copper's temperature is all."),
     ("properties", False, "Properties of random machines",
-     "Seeded, over the ranges that hub motors span, one in ten with a fault. A failure prints the seed "
-     "and writes a scenario file that reproduces the machine."),
+     "Seeded, over the ranges that hub motors span, one in ten with a fault. A failure prints "
+     "the seed and writes a scenario file that reproduces the machine."),
     ("sabotage", True, "Sabotage",
-     "The model broken on purpose, in copies of the sources (tests/sabotage.sh), and what caught it."),
+     "The model broken on purpose, in copies of the sources (tests/sabotage.sh), and what "
+     "caught it."),
 ]
 
 HEAD = """# Validation
 
-What the simulation was held against that nobody here wrote, or that follows from theory alone. Written by
-the test run from its result files (tests/validation/write_doc.py); do not edit.
+What the simulation was held against that nobody here wrote, or that follows from theory alone.
+Written by the test run from its result files (tests/validation/write_doc.py); do not edit.
 
-The status of a reference: *run*, the outside program ran here; *read*, the text or number was read in a
-stored page; *second-hand*, read in a document that quotes it; *memory*, not seen; *derived*, worked out
-here; *common practice*, no source. Difference is value minus reference; the tolerance is absolute, in the
-same unit.
+The status of a reference: *run*, the outside program ran here; *read*, the text or number was read
+in a stored page; *second-hand*, read in a document that quotes it; *memory*, not seen; *derived*,
+worked out here; *common practice*, no source. Difference is value minus reference; the tolerance
+is absolute, in the same unit.
 """
 
 
