@@ -11,7 +11,8 @@ prefix=$room/usr
 
 cmake --install "$build" --prefix "$prefix" >"$room/log" || { cat "$room/log"; exit 1; }
 "$prefix/bin/hubphase" --version
-for file in share/man/man1/hubphase.1 share/bash-completion/completions/hubphase; do
+for file in share/man/man1/hubphase.1 share/bash-completion/completions/hubphase \
+    share/doc/hubphase/json.md share/doc/hubphase/scenario.md share/doc/hubphase/scenarios/barrow.yaml; do
     [ -s "$prefix/$file" ] || { echo "$file was not installed"; exit 1; }
 done
 if [ -e "$prefix/include/hubphase/app" ]; then
