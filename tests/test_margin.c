@@ -28,7 +28,7 @@ static hp_figures smooth_run(void)
 
 static hp_figures dead_run(double turn)
 {
-    return (hp_figures){.window_turn = turn, .battery_power = 80.0, .friction_power = 0.0};
+    return (hp_figures){.window_turn = turn, .battery_power = 80.0, .friction_power = 0.5};
 }
 
 /* Moves every run's figure that belongs to a threshold by exp(change). */

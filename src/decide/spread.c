@@ -92,6 +92,7 @@ static void keep(hp_spread_cell *cell, const hp_figures *run, const hp_judgement
     cell->verdict = (unsigned char)j->verdict;
     cell->direction = (unsigned char)j->direction;
     cell->threshold = (unsigned char)margin.threshold;
+    cell->speed_asked = hp_figures_speed_asked(mean);
     cell->figure[HP_SPREAD_SPEED] = mean->speed;
     cell->figure[HP_SPREAD_WHEEL_SPEED] = mean->wheel_speed;
     cell->figure[HP_SPREAD_BATTERY_CURRENT] = mean->battery_current;
@@ -217,9 +218,9 @@ static void tell_kinds(const batch *b, int motor)
             smooth > 0.0 ? fabs(speed) / smooth : (double)INFINITY;
         cell->kind = HP_KIND_NONE;
         if (cell->verdict == HP_VERDICT_ROUGH && cell->direction != HP_DIRECTION_BOTH) {
-            cell->kind = (unsigned char)hp_verdict_kind((hp_direction)cell->direction, speed,
-                                                        smooth, limits);
-            margin = hp_margin_of_kind(speed, smooth, limits);
+            cell->kind = (unsigned char)hp_verdict_kind((hp_direction)cell->direction,
+                                                        cell->speed_asked, smooth, limits);
+            margin = hp_margin_of_kind(cell->speed_asked, smooth, limits);
         }
         cell->kind_threshold = (unsigned char)margin.threshold;
         cell->kind_log_ratio = margin.log_ratio;

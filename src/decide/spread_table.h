@@ -10,6 +10,7 @@
 typedef struct hp_spread_cell {
     double figure[HP_SPREAD_FIGURE_COUNT]; /* meaningless where undecided */
     double kind_log_ratio;
+    double speed_asked; /* [rad/s] at the duty that the throttle asks for */
     unsigned char verdict;
     unsigned char direction;
     unsigned char kind;

@@ -109,6 +109,31 @@ void hp_survey_free(hp_survey *survey)
     memset(survey, 0, sizeof *survey);
 }
 
+hp_result hp_survey_smooth_speed(const hp_drive *drive, const hp_survey_options *options,
+                                 double *speed, hp_error *err)
+{
+    hp_result result = check_options(drive, options, err);
+    hp_survey_options one = *options;
+    one.starts = 1;
+    one.progress = NULL;
+    double found[2] = {0.0, 0.0}; /* correct, reverse */
+    for (int number = 1; result == HP_OK && number <= HP_WIRING_COUNT; number++) {
+        hp_wiring wiring = hp_wiring_from_number(number);
+        hp_figures run;
+        result = run_all(drive, &one, &wiring, 1, &run, err);
+        if (result != HP_OK)
+            break;
+        hp_judgement j = hp_verdict_judge(&run, 1, 0.0, &one.thresholds);
+        if (j.verdict == HP_VERDICT_CORRECT || j.verdict == HP_VERDICT_REVERSE)
+            found[j.verdict == HP_VERDICT_REVERSE] = fabs(run.speed);
+        if (found[0] > 0.0 && found[1] > 0.0)
+            break;
+    }
+    int count = (found[0] > 0.0) + (found[1] > 0.0);
+    *speed = count > 0 ? (found[0] + found[1]) / count : hp_drive_ideal_speed(drive);
+    return result;
+}
+
 hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
                         const hp_survey_options *options, hp_judgement *judgement, hp_error *err)
 {
@@ -120,8 +145,13 @@ hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a survey");
     result = run_all(drive, options, wiring, 1, run, err);
     if (result == HP_OK)
-        *judgement = hp_verdict_judge(run, options->starts, hp_drive_ideal_speed(drive),
-                                      &options->thresholds);
+        *judgement = hp_verdict_judge(run, options->starts, 0.0, &options->thresholds);
+    if (result == HP_OK && judgement->verdict == HP_VERDICT_ROUGH) {
+        double smooth = 0.0;
+        result = hp_survey_smooth_speed(drive, options, &smooth, err);
+        if (result == HP_OK)
+            *judgement = hp_verdict_judge(run, options->starts, smooth, &options->thresholds);
+    }
     free(run);
     return result;
 }

@@ -14,10 +14,10 @@ hp_thresholds hp_thresholds_default(void)
 {
     return (hp_thresholds){
         .turn_min = HP_TWO_PI,
-        .excess_max = 2.5,
+        .excess_max = 1.7,
         .speed_sd_max = 0.25,
-        .early_min = 1.02,
-        .late_max = 0.90,
+        .early_min = 1.20,
+        .late_max = 1.00,
     };
 }
 
@@ -26,9 +26,10 @@ static bool turned(const hp_figures *run, const hp_thresholds *limits)
     return fabs(run->window_turn) >= limits->turn_min;
 }
 
-static bool is_smooth(double excess, const hp_figures *f, const hp_thresholds *limits)
+static bool is_smooth(const hp_figures *f, const hp_thresholds *limits)
 {
-    return excess <= limits->excess_max && f->speed_sd <= limits->speed_sd_max * fabs(f->speed);
+    return !f->cut_out && hp_figures_excess(f) <= limits->excess_max &&
+           f->speed_sd <= limits->speed_sd_max * fabs(f->speed);
 }
 
 /* Means of the quantities that are means, extremes of those that are extremes, sums of counters. */
@@ -57,6 +58,7 @@ static void add_run(hp_figures *sum, const hp_figures *run, int first)
     sum->phase_rms += run->phase_rms;
     sum->bus_voltage += run->bus_voltage;
     sum->duty += run->duty;
+    sum->duty_asked += run->duty_asked;
     sum->torque_min = fmin(sum->torque_min, run->torque_min);
     sum->torque_max = fmax(sum->torque_max, run->torque_max);
     sum->phase_peak = fmax(sum->phase_peak, run->phase_peak);
@@ -74,12 +76,12 @@ static void add_run(hp_figures *sum, const hp_figures *run, int first)
 static void divide(hp_figures *sum, int count)
 {
     double n = count;
-    double *means[] = {&sum->seconds,        &sum->window_s,        &sum->net_turn,
-                       &sum->window_turn,    &sum->swing,           &sum->speed,
-                       &sum->speed_sd,       &sum->wheel_speed,     &sum->torque_mean,
-                       &sum->torque_rms,     &sum->battery_current, &sum->battery_power,
-                       &sum->friction_power, &sum->copper_power,    &sum->diode_power,
-                       &sum->phase_rms,      &sum->bus_voltage,     &sum->duty};
+    double *means[] = {
+        &sum->seconds,        &sum->window_s,     &sum->net_turn,        &sum->window_turn,
+        &sum->swing,          &sum->speed,        &sum->speed_sd,        &sum->wheel_speed,
+        &sum->torque_mean,    &sum->torque_rms,   &sum->battery_current, &sum->battery_power,
+        &sum->friction_power, &sum->copper_power, &sum->diode_power,     &sum->phase_rms,
+        &sum->bus_voltage,    &sum->duty,         &sum->duty_asked};
     for (size_t k = 0; k < sizeof means / sizeof means[0]; k++)
         *means[k] /= n;
 }
@@ -88,10 +90,16 @@ static void divide(hp_figures *sum, int count)
 static void average(hp_judgement *j, const hp_figures *run, int count, const hp_thresholds *limits)
 {
     int used = 0;
-    for (int k = 0; k < count; k++)
-        if (j->starts == 0 || turned(&run[k], limits))
-            add_run(&j->mean, &run[k], used++ == 0);
+    double lead_x = 0.0, lead_y = 0.0;
+    for (int k = 0; k < count; k++) {
+        if (j->starts > 0 && !turned(&run[k], limits))
+            continue;
+        add_run(&j->mean, &run[k], used++ == 0);
+        lead_x += cos(run[k].lead_mean);
+        lead_y += sin(run[k].lead_mean);
+    }
     divide(&j->mean, used);
+    j->mean.lead_mean = atan2(lead_y, lead_x); /* a mean of directions */
     j->excess = hp_figures_excess(&j->mean);
     j->ripple = hp_figures_ripple(&j->mean);
 }
@@ -161,22 +169,36 @@ hp_judgement hp_verdict_judge(const hp_figures *run, int count, double smooth_sp
             return j;
         }
     }
-    bool all_smooth = true;
+    bool all_smooth = true, supply_failed = false;
     for (int k = 0; k < count; k++) {
         bool turns = turned(&run[k], limits);
         j.starts += turns;
-        all_smooth = all_smooth && turns && is_smooth(hp_figures_excess(&run[k]), &run[k], limits);
+        all_smooth = all_smooth && turns && is_smooth(&run[k], limits);
+        supply_failed = supply_failed || (turns && run[k].cut_out_voltage);
     }
     average(&j, run, count, limits);
     j.direction = direction_of(run, count, limits);
+    if (supply_failed) {
+        snprintf(j.reason, sizeof j.reason,
+                 "the controller cut out on low battery voltage while the motor turned");
+        return j;
+    }
+    if (j.starts > 0 && !(j.mean.friction_power > 0.0)) {
+        snprintf(j.reason, sizeof j.reason,
+                 "friction takes no power, so current excess has no bound: state a friction");
+        return j;
+    }
     if (j.starts == 0)
         j.verdict = HP_VERDICT_STALLED;
     else if (!all_smooth || j.direction == HP_DIRECTION_BOTH)
         j.verdict = HP_VERDICT_ROUGH;
     else
         j.verdict = j.direction == HP_DIRECTION_FORWARD ? HP_VERDICT_CORRECT : HP_VERDICT_REVERSE;
-    if (j.verdict == HP_VERDICT_ROUGH)
-        j.kind = hp_verdict_kind(j.direction, j.mean.speed, smooth_speed, limits);
+    /* A wiring that only fails to start everywhere has a field that stands neither early nor late.
+     */
+    if (j.verdict == HP_VERDICT_ROUGH && j.excess > limits->excess_max)
+        j.kind =
+            hp_verdict_kind(j.direction, hp_figures_speed_asked(&j.mean), smooth_speed, limits);
     give_reason(&j, limits);
     return j;
 }

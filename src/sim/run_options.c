@@ -16,7 +16,7 @@ hp_run_options hp_run_options_default(void)
         .seconds = 2.0,
         .settle_s = 1.2,
         .tolerance = 1e-7,
-        .max_events = 400000,
+        .max_events = 100000,
     };
 }
 

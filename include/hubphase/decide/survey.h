@@ -34,7 +34,12 @@ hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options,
                         hp_error *err);
 void hp_survey_free(hp_survey *survey);
 
-/* One wiring alone, judged with the same rules (its runs one after another). */
+/* Speed [rad/s, rotor] of the drive's smooth wirings, found by running wirings from one rest angle
+ * each until one is judged correct and one reverse; hp_drive_ideal_speed when there are none. */
+hp_result hp_survey_smooth_speed(const hp_drive *drive, const hp_survey_options *options,
+                                 double *speed, hp_error *err);
+
+/* One wiring alone, judged with the same rules. */
 hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
                         const hp_survey_options *options, hp_judgement *judgement, hp_error *err);
 

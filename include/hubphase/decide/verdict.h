@@ -13,7 +13,8 @@ typedef enum hp_verdict {
     HP_VERDICT_REVERSE, /* the same backward */
     HP_VERDICT_ROUGH,   /* turns, but not so */
     HP_VERDICT_STALLED, /* no net turn */
-    HP_VERDICT_UNDECIDED, /* a run failed, or there was none */
+    HP_VERDICT_UNDECIDED, /* a run failed, there was none, the supply gave way, or friction is nil
+                           */
     HP_VERDICT_COUNT
 } hp_verdict;
 
@@ -25,7 +26,8 @@ typedef enum hp_direction {
     HP_DIRECTION_COUNT
 } hp_direction;
 
-/* How a rough wiring's field stands, told from its speed; NONE where speed does not tell. */
+/* How the field of a rough wiring stands that draws too much, told from its speed; NONE where speed
+ * does not tell. */
 typedef enum hp_rough_kind {
     HP_KIND_NONE,
     HP_KIND_EARLY,
@@ -38,8 +40,8 @@ typedef struct hp_thresholds {
     double turn_min;     /* [rad electrical] a run turns when its last part makes at least this */
     double excess_max;   /* smooth: battery power over friction power at most this */
     double speed_sd_max; /* smooth: speed sd over mean speed at most this */
-    double early_min;    /* rough: speed over smooth speed at least this is early */
-    double late_max;     /* ... at most this is late */
+    double early_min; /* rough: speed at the duty asked over smooth speed at least this is early */
+    double late_max;  /* ... at most this is late */
 } hp_thresholds;
 
 hp_thresholds hp_thresholds_default(void);
@@ -58,12 +60,14 @@ typedef struct hp_judgement {
 } hp_judgement;
 
 /* Judges `count` runs of one wiring. smooth_speed [rad/s, rotor, > 0] is the speed a smooth wiring
- * would reach, measured on such a wiring or computed from the label; 0 when unknown. */
+ * would reach at the throttle's duty, measured on such a wiring or computed from the label; 0 when
+ * unknown. */
 hp_judgement hp_verdict_judge(const hp_figures *run, int count, double smooth_speed,
                               const hp_thresholds *thresholds);
 
-/* How a rough wiring's field stands, from its signed mean speed; NONE where the smooth speed is not
- * known or the speed does not tell. */
+/* How a rough wiring's field stands, from its speed at the duty that the throttle asks for
+ * (hp_figures_speed_asked; the sign does not matter); NONE where the smooth speed is not known or
+ * the speed does not tell. */
 hp_rough_kind hp_verdict_kind(hp_direction direction, double speed, double smooth_speed,
                               const hp_thresholds *thresholds);
 

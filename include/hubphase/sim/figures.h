@@ -39,6 +39,7 @@ typedef struct hp_figures {
     double phase_rms;       /* [A] of the lead that carries most */
     double bus_voltage;     /* [V] mean */
     double duty;            /* mean */
+    double duty_asked;      /* by the throttle; above `duty` where ramp or limiter hold it down */
     double lead_mean;       /* [rad electrical] direction of the mean field in the rotor's frame */
     long sensor_edges;      /* edges of the controller's code in the last part */
     bool cut_out;           /* the controller switched off: stall or under-voltage */
@@ -57,6 +58,9 @@ typedef struct hp_figures {
 /* Electrical energy drawn over mechanical energy that friction and load took; >= 1 for a running
  * motor up to rounding, large for a rough one; INFINITY where friction took nothing. */
 double hp_figures_excess(const hp_figures *figures);
+/* Magnitude of the mean speed [rad/s], scaled to the duty that the throttle asks for: what it would
+ * be if no limiter held the duty down. Plain speed where either duty is zero. */
+double hp_figures_speed_asked(const hp_figures *figures);
 /* Torque ripple: rms about the mean over |mean|; INFINITY where the mean is zero. */
 double hp_figures_ripple(const hp_figures *figures);
 
