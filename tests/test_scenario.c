@@ -87,6 +87,8 @@ static double ke_of(const char *backemf, const char *rest)
 }
 
 #define SINE "  backemf: {shape: sinusoidal}\n"
+#define LEANING                                                                                    \
+    "  backemf: {shape: fourier, harmonics: [{n: 1, sine: -1, cosine: 0.4}, {n: 5, sine: 0.1}]}\n"
 
 /* Peak against rms and line against phase are the usual traps. That K_E is stated as rms between
  * two terminals per 1000 rev/min, R and L from phase to phase: Kollmorgen, Motor Data Legend, 2013
@@ -130,9 +132,7 @@ static void test_gear_divides_the_back_emf_constant(void **state)
 static void test_ideal_speed_is_the_no_load_speed(void **state)
 {
     (void)state;
-    static const char *const shapes[] = {"", SINE, "  backemf: {flat_width_deg: 100}\n",
-                                         "  backemf: {shape: fourier, harmonics: [{n: 1, sine: -1, "
-                                         "cosine: 0.4}, {n: 5, sine: 0.1}]}\n"};
+    static const char *const shapes[] = {"", SINE, "  backemf: {flat_width_deg: 100}\n", LEANING};
     for (size_t k = 0; k < sizeof shapes / sizeof shapes[0]; k++) {
         char text[1024];
         snprintf(text, sizeof text, "%s%s%s%s", ESSENTIALS, NO_LOAD, shapes[k],

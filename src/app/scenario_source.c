@@ -2,6 +2,7 @@
 #include "scenario_source.h"
 
 #include "hubphase/app/scenario.h"
+#include "hubphase/report/text.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -93,32 +94,6 @@ void hp_source_free(hp_source *source)
     memset(source, 0, sizeof *source);
 }
 
-/* Length of the character that begins here, or 0 where the bytes are not UTF-8 (RFC 3629: shortest
- * form, no surrogates, up to 10FFFF). */
-static size_t character(const unsigned char *s, size_t left, unsigned *value)
-{
-    if (s[0] < 0x80) {
-        *value = s[0];
-        return 1;
-    }
-    if (s[0] < 0xC2 || s[0] > 0xF4)
-        return 0;
-    size_t length = s[0] >= 0xF0 ? 4 : s[0] >= 0xE0 ? 3 : 2;
-    if (length > left)
-        return 0;
-    static const unsigned smallest[] = {0, 0, 0x80, 0x800, 0x10000};
-    unsigned c = s[0] & (0xFFU >> (length + 1));
-    for (size_t k = 1; k < length; k++) {
-        if ((s[k] & 0xC0) != 0x80)
-            return 0;
-        c = c << 6 | (s[k] & 0x3FU);
-    }
-    if (c < smallest[length] || c > 0x10FFFF || (c >= 0xD800 && c <= 0xDFFF))
-        return 0;
-    *value = c;
-    return length;
-}
-
 /* Outside YAML's printable set (YAML 1.2.2, production c-printable): C0 but tab and line breaks,
  * DEL, C1 but NEL. */
 static bool is_forbidden(unsigned c)
@@ -134,12 +109,12 @@ typedef struct walk {
 } walk;
 
 /* What is wrong with the character of this value and length; false when nothing is. */
-static bool is_wrong(const walk *w, const unsigned char *s, size_t length, unsigned c, char *what,
-                     size_t size)
+static bool is_wrong(const walk *w, const char *s, int length, unsigned c, char *what, size_t size)
 {
     if (length == 0)
         snprintf(what, size,
-                 "byte 0x%02X is not UTF-8, must be plain text in UTF-8: save the file so", s[0]);
+                 "byte 0x%02X is not UTF-8, must be plain text in UTF-8: save the file so",
+                 (unsigned char)s[0]);
     else if (is_forbidden(c))
         snprintf(what, size, "control character U+%04X, must be printable text", c);
     else if (w->place.column == 1 && c == '%')
@@ -163,20 +138,20 @@ static void step_over(walk *w, unsigned c, bool line_ends)
 
 bool hp_source_clean(const hp_source *source, hp_place *place, char *what, size_t size)
 {
-    const unsigned char *s = (const unsigned char *)source->text;
+    const char *s = source->text;
     walk w = {.place = {1, 1, 1}};
     bool clean = true;
-    if (source->size >= 2 && ((s[0] == 0xFF && s[1] == 0xFE) || (s[0] == 0xFE && s[1] == 0xFF))) {
+    if (source->size >= 2 && (memcmp(s, "\xFF\xFE", 2) == 0 || memcmp(s, "\xFE\xFF", 2) == 0)) {
         snprintf(what, size, "the text is UTF-16, must be UTF-8: save the file so");
         clean = false;
     }
     for (size_t at = 0; clean && at < source->size;) {
         unsigned c = 0;
-        size_t length = character(s + at, source->size - at, &c);
+        int length = hp_text_character(s + at, &c);
         clean = !is_wrong(&w, s + at, length, c, what, size);
         if (!clean)
             break;
-        at += length;
+        at += (size_t)length;
         /* Of CR LF the LF ends the line. */
         bool pair = c == '\r' && at < source->size && s[at] == '\n';
         step_over(&w, c, c == '\n' || (c == '\r' && !pair));

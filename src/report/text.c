@@ -4,9 +4,7 @@
 #include <stdbool.h>
 #include <string.h>
 
-/* Reads one character; returns its length in bytes, or 0 where the bytes are not UTF-8 (RFC 3629:
- * shortest form, no surrogates, up to 10FFFF). */
-static int read_character(const char *text, unsigned *character)
+int hp_text_character(const char *text, unsigned *character)
 {
     const unsigned char *s = (const unsigned char *)text;
     if (s[0] < 0x80) {
@@ -53,7 +51,7 @@ char *hp_text_clean(const char *text, char *out, size_t size)
     size_t used = 0;
     while (*text) {
         unsigned c = 0;
-        int length = read_character(text, &c);
+        int length = hp_text_character(text, &c);
         bool bad = length == 0 || is_control(c);
         size_t need = bad ? 1 : (size_t)length;
         if (used + need >= size)
@@ -74,7 +72,7 @@ int hp_text_columns(const char *text)
     int columns = 0;
     while (*text) {
         unsigned c = 0;
-        int length = read_character(text, &c);
+        int length = hp_text_character(text, &c);
         columns += length ? character_columns(c) : 1;
         text += length ? length : 1;
     }
@@ -86,7 +84,7 @@ char *hp_text_clip(const char *text, int columns, char *out, size_t size)
     size_t used = 0;
     while (*text) {
         unsigned c = 0;
-        int length = read_character(text, &c);
+        int length = hp_text_character(text, &c);
         int width = length ? character_columns(c) : 1;
         size_t bytes = length ? (size_t)length : 1;
         if (width > columns || used + bytes >= size)

@@ -12,6 +12,10 @@
 
 #define HP_TEXT_COLUMNS 79 /* last column used; the 80th stays free, some terminals wrap there */
 
+/* Reads one character of a terminated text; returns its length in bytes, or 0 where the bytes are
+ * not UTF-8 (RFC 3629: shortest form, no surrogates, up to 10FFFF). */
+int hp_text_character(const char *text, unsigned *character);
+
 /* Copies text into out[size] with every control character, and every byte that is not UTF-8,
  * replaced by '?'. Cut at a character's end when it does not fit. Returns out. */
 char *hp_text_clean(const char *text, char *out, size_t size);
