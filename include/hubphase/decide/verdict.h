@@ -13,8 +13,8 @@ typedef enum hp_verdict {
     HP_VERDICT_REVERSE, /* the same backward */
     HP_VERDICT_ROUGH,   /* turns, but not so */
     HP_VERDICT_STALLED, /* no net turn */
-    HP_VERDICT_UNDECIDED, /* a run failed, there was none, the supply gave way, or friction is nil
-                           */
+    HP_VERDICT_UNDECIDED, /* a run failed, there was none, it was measured too soon, the supply gave
+                             way, or friction is nil */
     HP_VERDICT_COUNT
 } hp_verdict;
 
