@@ -178,7 +178,7 @@ static const struct {
      draw_classes,
      {"Smooth or rough: Allotment barrow", "Current excess (no unit)", "Torque ripple (no unit)",
       "correct", "reverse", "rough", "stalled", "undecided", "1, 22, 29", "8, 15, 36",
-      "up to 2.5: may be smooth"}},
+      "up to 1.6: may be smooth"}},
     {"lead",
      draw_lead,
      {"Where the field stands: Allotment barrow", "correct", "stalled", "36", "yellow",

@@ -33,12 +33,13 @@ static bool is_smooth(const hp_figures *f, const hp_thresholds *limits)
 }
 
 /* Smooth but for power that goes into speeding up: what winding and diodes lose is small, and yet
- * the battery gives too much. Measured later such a run might be smooth. */
+ * the battery gives too much. Measured later such a run might be smooth. Figures that do not state
+ * the losses (no current flows without any) are taken as steady. */
 static bool is_speeding_up(const hp_figures *f, const hp_thresholds *limits)
 {
-    double taken = f->friction_power + f->copper_power + f->diode_power;
-    return turned(f, limits) && hp_figures_excess(f) > limits->excess_max &&
-           taken <= limits->excess_max * f->friction_power;
+    double lost = f->copper_power + f->diode_power;
+    return turned(f, limits) && hp_figures_excess(f) > limits->excess_max && lost > 0.0 &&
+           f->friction_power + lost <= limits->excess_max * f->friction_power;
 }
 
 /* Means of the quantities that are means, extremes of those that are extremes, sums of counters. */
