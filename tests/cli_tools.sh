@@ -45,3 +45,10 @@ YAML
 list_files() {
     find . -mindepth 1 ! -name scenarios ! -name cases | LC_ALL=C sort
 }
+
+# Leaves the case as skipped on a system without pseudo-terminals, such as a bare chroot.
+need_terminal() {
+    script -qec true /dev/null >/dev/null 2>&1 && return
+    echo "skipped: no pseudo-terminal here" >&2
+    exit 77
+}

@@ -1,4 +1,5 @@
 # Colour only on a terminal, never with NO_COLOR or on a dumb one; the words stay the same.
+need_terminal
 write_scenario
 on_terminal() { # ENVIRONMENT...
     script -qec "env $* hubphase survey small.yaml --starts 1 --quiet" /dev/null | tr -d '\r'

@@ -1,5 +1,6 @@
 # A bar on the standard error when it is a terminal and the work is long; none when it is quiet or a
 # file; and it is gone at the end.
+need_terminal
 write_scenario
 work="hubphase survey small.yaml --starts 12 --jobs 1 -o report.txt"
 script -qec "TERM=xterm $work" /dev/null | tr '\r' '\n' >terminal
