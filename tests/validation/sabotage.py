@@ -11,7 +11,7 @@ import results
 # Tests that are quick enough to run for each mutation, in the order in which a reader would look.
 TESTS = [
     "test_backemf", "test_commutation", "test_sensors", "test_motor", "test_stand",
-    "test_drive", "test_circuit", "test_figures", "test_engine_circuit_forms",
+    "test_drive", "test_circuit", "test_figures_measure", "test_verdict", "test_engine_circuit_forms",
     "test_engine_motion_forms", "test_engine_balance", "test_engine_symmetry", "test_events",
     "test_scenario", "test_closed_forms", "test_worked_examples", "test_published_surveys",
     "test_properties", "validation_units", "validation_scipy", "validation_ngspice",
@@ -101,7 +101,7 @@ def build(folder):
 
 
 def run(root, folder, test):
-    """Whether a test passes."""
+    """Whether a test passes, and what it printed."""
     if test in SCRIPTS:
         script, *rest = SCRIPTS[test]
         command = [sys.executable, "-B", os.path.join(root, "tests/validation", script),
@@ -110,18 +110,28 @@ def run(root, folder, test):
     else:
         command = [os.path.join(folder, "tests", test)]
     try:
-        return subprocess.run(command, cwd=os.path.join(folder, "tests"), capture_output=True,
-                              timeout=SECONDS, env=dict(os.environ, HP_PROPERTY_MOTORS="30"),
-                              ).returncode == 0
+        done = subprocess.run(command, cwd=os.path.join(folder, "tests"), text=True,
+                              stdout=subprocess.PIPE, stderr=subprocess.STDOUT, timeout=SECONDS,
+                              env=dict(os.environ, HP_PROPERTY_MOTORS="30"))
+        return done.returncode == 0, done.stdout
     except subprocess.TimeoutExpired:
-        return False
+        return False, "no end after %d s" % SECONDS
 
 
-def failing(root, folder):
+def failing(root, folder, loud=False):
+    """Names of the tests that fail; loud: says what they printed."""
     done = build(folder)
     if done.returncode:
-        raise SystemExit("a mutation does not build:\n" + done.stdout[-2000:])
-    return [test for test in TESTS if not run(root, folder, test)]
+        raise SystemExit("it does not build:\n" + done.stdout[-2000:])
+    names = []
+    for test in TESTS:
+        good, printed = run(root, folder, test)
+        if good:
+            continue
+        names.append(test)
+        if loud:
+            print("%s fails:\n%s" % (test, printed[-2000:]), flush=True)
+    return names
 
 
 def main(source, folder, *numbers):
@@ -132,7 +142,7 @@ def main(source, folder, *numbers):
         subprocess.run(["cmake", "-S", root, "-B", build_folder, "-G", "Ninja",
                         "-DCMAKE_BUILD_TYPE=RelWithDebInfo"], check=True, capture_output=True)
         print("unbroken", flush=True)
-        bad = failing(root, build_folder)
+        bad = failing(root, build_folder, loud=True)
         if bad:
             raise SystemExit("the unbroken copy fails: " + ", ".join(bad))
         rows = []
