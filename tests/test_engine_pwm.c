@@ -123,7 +123,7 @@ static void run_both(hp_engine *engine, const hp_drive *drive, double pwm_hz, in
                      hp_figures *averaged, hp_figures *real)
 {
     hp_drive d = *drive;
-    hp_run_options o = run_for(1.2, hp_rest_angle(0));
+    hp_run_options o = run_for(0.9, hp_rest_angle(0));
     d.controller.pwm = HP_PWM_AVERAGED;
     *averaged = run_wiring(engine, &d, number, &o, NULL);
     d.controller.pwm = HP_PWM_COMPLEMENTARY;
