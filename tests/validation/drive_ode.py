@@ -355,7 +355,8 @@ def figures(recorder, begin, end, seconds):
         "friction_power": q[Q_FRICTION] / span, "copper_power": q[Q_COPPER] / span,
         "diode_power": q[Q_DIODE] / span, "phase_peak": recorder.peak,
         "phase_rms": math.sqrt(max(q[Q_I2 + k] for k in range(3)) / span),
-        "bus_voltage": q[Q_BUS] / span, "duty": q[Q_DUTY] / span, "status": 0,
+        "bus_voltage": q[Q_BUS] / span, "duty": q[Q_DUTY] / span, "duty_asked": recorder.drive.target,
+        "status": 0,
     }
 
 

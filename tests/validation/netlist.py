@@ -237,6 +237,7 @@ def figures(wave, options, drive):
         "friction_power": mean(t, window["friction"] * window["speed"]),
         "phase_peak": float(max(np.abs(i).max() for i in currents)),
         "phase_rms": math.sqrt(max(mean_square(t, window["i_" + x]) for x in PHASES)),
+        "duty": drive["controller"]["duty"], "duty_asked": drive["controller"]["duty"],
         "speed_first": float(window["speed"][0]), "speed_last": float(window["speed"][-1]),
         "status": 0,
     }

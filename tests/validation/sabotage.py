@@ -11,10 +11,11 @@ import results
 # Tests that are quick enough to run for each mutation, in the order in which a reader would look.
 TESTS = [
     "test_backemf", "test_commutation", "test_sensors", "test_motor", "test_stand",
-    "test_drive", "test_circuit", "test_figures_measure", "test_verdict", "test_engine_circuit_forms",
-    "test_engine_motion_forms", "test_engine_balance", "test_engine_symmetry", "test_events",
-    "test_scenario", "test_closed_forms", "test_worked_examples", "test_published_surveys",
-    "test_properties", "validation_units", "validation_scipy", "validation_ngspice",
+    "test_drive", "test_circuit", "test_figures_measure", "test_verdict",
+    "test_engine_circuit_forms", "test_engine_motion_forms", "test_engine_balance",
+    "test_engine_symmetry", "test_events", "test_scenario", "test_closed_forms",
+    "test_worked_examples", "test_published_surveys", "test_properties", "validation_units",
+    "validation_scipy", "validation_ngspice",
 ]
 SCRIPTS = {"validation_units": ("check_units.py",),
            "validation_scipy": ("check_scipy.py", "1,4,5,6"),
