@@ -279,13 +279,18 @@ def main():
             aim(body, aims, "faster than SciPy, at equal or smaller error", "at least 100",
                 "%.0f" % ratios["SciPy"], ratios["SciPy"] >= 100)
         body.add("Peak memory of the engine's process: %.1f MB." % peak)
+    attainable = number(r"attainable ratio ([\d.]+)", growth)[0]
     threads = number(r"threads ratio ([\d.]+)", growth)[0]
-    aim(body, aims, "second core", "at least 1.9", "%.2f" % threads, threads >= 1.9)
+    aim(body, aims, "second core", "at least 1.9", 
+        "%.2f by the clock; %.2f on idle cores by processor time" % (threads, attainable),
+        threads >= 1.9)
     large = number(r"large ensemble ([\d.]+) s", growth)
+    used = number(r"of both ([\d.]+) s", growth)
     if large:
         aim(body, aims, "36 wirings x 12 rest angles x 100 motors on two cores", "under 120 s",
-            "%.0f s" % large[0], large[0] < 120)
-    memory = number(r"\n +\d+ +[\d.]+ +[\d.]+ +([\d.]+)(?=\n)", growth)
+            "%.0f s by the clock; %.0f s of processor time, both cores" % (large[0], used[0]),
+            large[0] < 120)
+    memory = number(r"\n +\d+ +[\d.]+ +[\d.]+ +[\d.]+ +([\d.]+)(?=\n)", growth)
     aim(body, aims, "memory over the number of motors", "flat",
         " to ".join("%.1f MB" % m for m in (memory[0], memory[-1])), memory[-1] < 1.5 * memory[0])
     body.add("## Against the floor\n\nThe floor is a hand-written Runge-Kutta loop whose steps are aimed "
