@@ -177,7 +177,7 @@ def main(program, folder, mode, wirings=None):
                 report(out, program, case, ours, theirs)
             causes(out, program, room)
         if not wirings:
-            waveforms(out, program, FULL_STEP if full else SHORT_STEP, room)
+            waveforms(out, program, FULL_STEP, room)
     return out.finish()
 
 
