@@ -48,6 +48,7 @@ typedef struct job {
     size_t room; /* of bytes, while Cairo writes */
     cairo_surface_t *surface;
     cairo_t *cairo;
+    int number;          /* of the page being drawn, from 0 */
     char complaint[200]; /* first thing PLplot or Cairo was unhappy with */
 } job;
 
@@ -150,7 +151,6 @@ static void close_surface(job *job)
 {
     cairo_status_t status = cairo_status(job->cairo);
     if (job->format == HP_FIGURE_PDF) {
-        cairo_show_page(job->cairo);
         cairo_surface_finish(job->surface);
     } else if (status == CAIRO_STATUS_SUCCESS) {
         status = cairo_surface_write_to_png_stream(job->surface, take_bytes, job);
@@ -202,7 +202,8 @@ static void run_plplot(job *job)
     if (job->cairo)
         pl_cmd(PLESC_DEVINIT, job->cairo);
     pladv(0);
-    hp_canvas canvas = {.width = job->page->width, .height = job->page->height};
+    hp_canvas canvas = {
+        .width = job->page->width, .height = job->page->height, .number = job->number};
     job->paint(&canvas, job->data);
     plend1();
     job->stream = NULL;
@@ -242,7 +243,13 @@ static hp_result draw(job *job, hp_error *err)
                             device_of(job->format), format_name[job->format]);
     if (!open_target(job))
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
-    bool whole = guard_plplot(job);
+    bool whole = true;
+    int pages = job->format == HP_FIGURE_PDF && job->page->count > 1 ? job->page->count : 1;
+    for (job->number = 0; whole && job->number < pages; job->number++) {
+        whole = guard_plplot(job);
+        if (whole && job->format == HP_FIGURE_PDF)
+            cairo_show_page(job->cairo);
+    }
     if (whole && job->surface)
         close_surface(job);
     if (job->complaint[0])
@@ -273,25 +280,43 @@ static hp_result check_page(hp_figure_format format, const hp_page *page, hp_err
     return HP_OK;
 }
 
+hp_result hp_canvas_render(hp_figure_format format, const hp_page *page, hp_paint paint,
+                           const void *data, char **bytes, size_t *size, hp_error *err)
+{
+    job job = {.format = format, .page = page, .paint = paint, .data = data};
+    hp_result result = check_page(format, page, err);
+    if (result != HP_OK)
+        return result;
+    hp_pen_clean(page->title, job.title, sizeof job.title);
+    pthread_mutex_lock(&plplot_lock);
+    result = draw(&job, err);
+    if (result == HP_OK) {
+        *bytes = job.bytes;
+        *size = job.size;
+        job.bytes = NULL;
+    }
+    release(&job);
+    current = NULL;
+    pthread_mutex_unlock(&plplot_lock);
+    return result;
+}
+
 hp_result hp_canvas_draw(const char *path, hp_figure_format format, const hp_page *page,
                          hp_paint paint, const void *data, hp_error *err)
 {
     hp_picture_file file;
-    job job = {.format = format, .page = page, .paint = paint, .data = data};
+    char *bytes = NULL;
+    size_t size = 0;
     hp_result result = check_page(format, page, err);
-    hp_pen_clean(page->title, job.title, sizeof job.title);
     if (result == HP_OK)
         result = hp_picture_file_open(&file, path, err);
     if (result != HP_OK)
         return result;
-    pthread_mutex_lock(&plplot_lock);
-    result = draw(&job, err);
+    result = hp_canvas_render(format, page, paint, data, &bytes, &size, err);
     if (result == HP_OK)
-        result = hp_picture_file_commit(&file, job.bytes, job.size, err);
+        result = hp_picture_file_commit(&file, bytes, size, err);
     hp_picture_file_discard(&file);
-    release(&job);
-    current = NULL;
-    pthread_mutex_unlock(&plplot_lock);
+    free(bytes);
     if (result == HP_FAIL_LIBRARY || result == HP_FAIL_MEMORY)
         return hp_error_context(err, result, "picture %s", path);
     return result;

@@ -14,10 +14,12 @@
 
 #include "hubphase/base/result.h"
 
+#include <stddef.h>
+
 typedef enum hp_figure_format {
     HP_FIGURE_SVG, /* text stays text */
     HP_FIGURE_PNG, /* HP_FIGURE_PNG_SCALE pixels a unit */
-    HP_FIGURE_PDF, /* one page; text stays text */
+    HP_FIGURE_PDF, /* text stays text */
     HP_FIGURE_FORMAT_COUNT
 } hp_figure_format;
 
@@ -35,11 +37,17 @@ hp_result hp_figure_format_parse(const char *name, hp_figure_format *format, hp_
 typedef struct hp_page {
     double width, height; /* [units]; 16..10000 */
     const char *title;    /* what the file calls itself; plain text, borrowed */
+    int count;            /* pages of a PDF, each painted in turn; 0 counts as 1 */
 } hp_page;
+
+/* A sheet of A4 upright [units]. */
+#define HP_FIGURE_A4_WIDTH  840.0
+#define HP_FIGURE_A4_HEIGHT 1188.0
 
 /* The page being drawn on; see pen.h. */
 typedef struct hp_canvas {
     double width, height; /* [units] */
+    int number;           /* of the page, from 0 */
 } hp_canvas;
 
 /* Draws the page's content. Must not leave by longjmp. */
@@ -50,5 +58,9 @@ typedef void (*hp_paint)(const hp_canvas *canvas, const void *data);
  * HP_FAIL_LIBRARY: a device is not installed, or PLplot or Cairo gave up. */
 hp_result hp_canvas_draw(const char *path, hp_figure_format format, const hp_page *page,
                          hp_paint paint, const void *data, hp_error *err);
+
+/* The same into memory: *bytes is for the caller to free; both are set on HP_OK only. */
+hp_result hp_canvas_render(hp_figure_format format, const hp_page *page, hp_paint paint,
+                           const void *data, char **bytes, size_t *size, hp_error *err);
 
 #endif
