@@ -64,6 +64,7 @@ static void settle(hp_reader *reader)
     hp_settle_stand(reader);
     hp_settle_run(reader);
     hp_settle_leads(reader);
+    hp_settle_harness(reader);
 }
 
 /* From bytes to a sheet without problems. */
@@ -97,6 +98,7 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
     const hp_sheet *sheet = &l->reader.sheet;
     scenario->drive = sheet->drive;
     scenario->labels = sheet->labels;
+    scenario->harness = sheet->harness;
     scenario->run = sheet->run;
     scenario->starts = sheet->starts;
     scenario->spread = sheet->spread;

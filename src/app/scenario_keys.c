@@ -311,6 +311,8 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_INPUT_U] = LABEL("leads.controller_inputs.U", labels.controller_input[HP_U]),
     [HP_KEY_INPUT_V] = LABEL("leads.controller_inputs.V", labels.controller_input[HP_V]),
     [HP_KEY_INPUT_W] = LABEL("leads.controller_inputs.W", labels.controller_input[HP_W]),
+
+    [HP_KEY_HARNESS] = SPECIAL("harness", NULL),
 };
 
 hp_sheet hp_sheet_default(void)

@@ -10,6 +10,7 @@
 
 #include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
+#include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/sim/engine.h"
 #include "scenario_value.h"
@@ -21,6 +22,7 @@
 typedef struct hp_sheet {
     hp_drive drive;
     hp_labels labels;
+    hp_harness harness;
     hp_run_options run;
     int starts;
     hp_spread_plan spread; /* but for its seed */
@@ -168,6 +170,7 @@ typedef enum hp_key_id {
     HP_KEY_INPUT_U,
     HP_KEY_INPUT_V,
     HP_KEY_INPUT_W,
+    HP_KEY_HARNESS,
     HP_KEY_COUNT
 } hp_key_id;
 

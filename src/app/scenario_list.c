@@ -111,7 +111,7 @@ static bool is_listed(const hp_reader *reader, hp_key_id id)
     const hp_key *key = hp_key_of(id);
     const hp_reading *reading = &reader->reading[id];
     if (key->kind == HP_KEY_IS_SECTION || id == HP_KEY_FORMAT || id == HP_KEY_ABOUT ||
-        reading->idle)
+        id == HP_KEY_HARNESS || reading->idle)
         return false;
     if (reading->state == HP_READING_GOOD || reading->derived)
         return true;

@@ -7,7 +7,7 @@
 #include "scenario_read.h"
 
 /* Fills the list, in the order of the table of keys. Left out: keys that say nothing here, the
- * format's number and the long text `about`. HP_FAIL_MEMORY when it cannot grow. */
+ * format's number, the long text `about` and the harness. HP_FAIL_MEMORY when it cannot grow. */
 hp_result hp_scenario_list(const hp_reader *reader, hp_parameters *list, hp_error *err);
 
 #endif

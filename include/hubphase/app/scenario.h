@@ -9,6 +9,7 @@
 #include "hubphase/base/result.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
+#include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/report/parameters.h"
 #include "hubphase/sim/engine.h"
@@ -23,6 +24,7 @@ typedef struct hp_scenario {
     char *about;     /* owned; what this scenario shows; may be NULL */
     hp_drive drive;  /* checked */
     hp_labels labels;
+    hp_harness harness;       /* what else hangs on the controller; parts 0: nothing said */
     hp_run_options run;       /* seconds, settle_s, tolerance */
     int starts;               /* rest angles a wiring */
     hp_spread_plan spread;    /* what is uncertain */
