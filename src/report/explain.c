@@ -14,6 +14,7 @@
 #include "hubphase/report/text.h"
 
 #include <math.h>
+#include <stdarg.h>
 #include <stdbool.h>
 
 /* Torque per ampere below which a pull has faded out. Chosen: sensors 10 degrees out of place leave
@@ -180,77 +181,84 @@ static void explain_angles(int pole_pairs, FILE *out)
     hp_text_fill(out, "", 0, text);
 }
 
-static void explain_steady(const hp_pull_sum *sum, FILE *out)
+static void explain_steady(const hp_pull_sum *sum, char *text, size_t size)
 {
-    char text[400];
-    snprintf(text, sizeof text,
+    snprintf(text, size,
              "The field keeps about %.0f degrees %s the rotor in every sector. The pull is %s all "
              "the way and never fades: this wiring runs smoothly %s.",
              fabs(sum->lead_middle / HP_DEG), sum->mean > 0.0 ? "ahead of" : "behind",
              sum->mean > 0.0 ? "forward" : "backward", sum->mean > 0.0 ? "forward" : "in reverse");
-    hp_text_fill(out, "", 0, text);
 }
 
 /* Late and early count from the sense in which the rotor then turns. */
-static void explain_fading(const hp_pull_sum *sum, FILE *out)
+static void explain_fading(const hp_pull_sum *sum, char *text, size_t size)
 {
-    char text[700];
     const char *way = sum->mean > 0.0 ? "forward" : "backward";
     double ahead = hp_angle_wrap(sum->mean > 0.0 ? sum->lead_middle : -sum->lead_middle) / HP_DEG;
     if (sum->off > 1e-9)
         snprintf(
-            text, sizeof text,
+            text, size,
             "Over %.0f of 360 degrees no lead is driven at all, because the controller's "
             "table lacks the code that it sees there: from rest at those angles the motor does "
             "not start. What remains pulls %s.",
             sum->off / HP_DEG, way);
     else
         snprintf(
-            text, sizeof text,
+            text, size,
             "The pull is %s on the whole, but in the middle of a sector the field stands about "
             "%.0f degrees ahead in that sense instead of 90: it is %s. Torque per ampere "
             "averages %.2f of what it could be and falls to nothing once a sector: the motor "
             "runs rough, draws much more current, and may refuse to start from some angles.",
             way, ahead, ahead < 90.0 ? "late" : "early", fabs(sum->mean));
-    hp_text_fill(out, "", 0, text);
 }
 
-static void explain_changing(const hp_pull_sum *sum, FILE *out)
+/* Appends, and stops at the end of the room. */
+__attribute__((format(printf, 4, 5))) static void add(char *text, size_t size, size_t *used,
+                                                      const char *format, ...)
 {
-    char text[700];
-    int used = snprintf(text, sizeof text,
-                        "The pull is forward at some angles and backward at others (from %+.2f to "
-                        "%+.2f; the mean over the turn is %+.2f). ",
-                        sum->least, sum->most, two_decimals(sum->mean));
-    if (sum->rests > 0) {
-        used += snprintf(text + used, sizeof text - (size_t)used,
-                         "Between them it pulls the rotor back to about");
-        for (int k = 0; k < sum->rests; k++)
-            used += snprintf(text + used, sizeof text - (size_t)used, "%s %.0f",
-                             k == 0                ? ""
-                             : k + 1 == sum->rests ? " or"
-                                                   : ",",
-                             sum->rest[k] / HP_DEG);
-        snprintf(text + used, sizeof text - (size_t)used, " degrees. %s",
-                 fabs(sum->mean) > PASSABLE
-                     ? "Momentum may carry it past them, and then it turns, but rough."
-                     : "The rotor locks or shivers there, and all the current turns into heat.");
-    }
-    hp_text_fill(out, "", 0, text);
+    va_list args;
+    va_start(args, format);
+    int length = vsnprintf(text + *used, size - *used, format, args);
+    va_end(args);
+    if (length > 0)
+        *used = (size_t)length < size - *used ? *used + (size_t)length : size - 1;
 }
 
-static void explain_sum(const hp_pull_sum *sum, FILE *out)
+static void explain_changing(const hp_pull_sum *sum, char *text, size_t size)
+{
+    size_t used = 0;
+    add(text, size, &used,
+        "The pull is forward at some angles and backward at others (from %+.2f to %+.2f; the mean "
+        "over the turn is %+.2f). ",
+        sum->least, sum->most, two_decimals(sum->mean));
+    if (sum->rests == 0)
+        return;
+    add(text, size, &used, "Between them it pulls the rotor back to about");
+    for (int k = 0; k < sum->rests; k++)
+        add(text, size, &used, "%s %.0f",
+            k == 0                ? ""
+            : k + 1 == sum->rests ? " or"
+                                  : ",",
+            sum->rest[k] / HP_DEG);
+    add(text, size, &used, " degrees. %s",
+        fabs(sum->mean) > PASSABLE
+            ? "Momentum may carry it past them, and then it turns, but rough."
+            : "The rotor locks or shivers there, and all the current turns into heat.");
+}
+
+static const char *explain_sum(const hp_pull_sum *sum, char *text, size_t size)
 {
     switch (sum->pull) {
-    case HP_PULL_STEADY: explain_steady(sum, out); break;
-    case HP_PULL_FADING: explain_fading(sum, out); break;
-    case HP_PULL_CHANGING: explain_changing(sum, out); break;
+    case HP_PULL_STEADY: explain_steady(sum, text, size); break;
+    case HP_PULL_FADING: explain_fading(sum, text, size); break;
+    case HP_PULL_CHANGING: explain_changing(sum, text, size); break;
     default:
-        hp_text_fill(out, "", 0,
-                     "The table drives no pair at any angle, because it lacks every code that the "
-                     "controller sees. The motor gets no current.");
+        snprintf(text, size,
+                 "The table drives no pair at any angle, because it lacks every code that the "
+                 "controller sees. The motor gets no current.");
         break;
     }
+    return text;
 }
 
 /* Faults that the geometry above does not show, because it looks at torque per ampere only. */
@@ -286,23 +294,42 @@ static void print_simulated(const hp_report_case *subject, const hp_wiring *wiri
     hp_text_fill(out, "Simulated", HP_PARTS_INDENT, text);
 }
 
-void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
-                      const hp_judgement *simulated, FILE *out)
+/* The sectors with their torque relative to the most that a pair of leads can give. */
+static int find_sectors(const hp_report_case *subject, const hp_wiring *wiring,
+                        hp_lead_sector sector[HP_LEAD_SECTOR_MAX])
 {
     const hp_drive *drive = subject->drive;
-    hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     int count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
                                 wiring, sector);
     scale_torque(sector, count, pair_peak(&drive->motor.backemf));
+    return count;
+}
+
+char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring, char *out,
+                           size_t size)
+{
+    hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
+    int count = find_sectors(subject, wiring, sector);
+    hp_pull_sum sum = hp_pull_sum_make(sector, count);
+    explain_sum(&sum, out, size);
+    return out;
+}
+
+void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
+                      const hp_judgement *simulated, FILE *out)
+{
+    char text[700];
+    hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
+    int count = find_sectors(subject, wiring, sector);
     hp_pull_sum sum = hp_pull_sum_make(sector, count);
     fprintf(out, "Wiring %d joins\n", hp_wiring_number(wiring));
     hp_joints_print(subject, wiring, out);
     fputc('\n', out);
-    explain_angles(drive->motor.pole_pairs, out);
+    explain_angles(subject->drive->motor.pole_pairs, out);
     fputc('\n', out);
     print_sectors(subject, sector, count, &sum, out);
     fputc('\n', out);
-    explain_sum(&sum, out);
+    hp_text_fill(out, "", 0, explain_sum(&sum, text, sizeof text));
     explain_faults(subject, out);
     if (simulated) {
         fputc('\n', out);

@@ -180,19 +180,34 @@ static void describe_joints(const hp_wiring *w, const hp_labels *labels, char *t
              phases);
 }
 
+/* Everything that the picture shows, and the page that it needs; the page's title is one's. */
+static hp_page prepare(one *one, const hp_drive *drive, const hp_wiring *wiring)
+{
+    one->count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
+                                 wiring, one->sector);
+    snprintf(one->title, sizeof one->title, "Where the field stands in wiring %d",
+             hp_wiring_number(wiring));
+    describe_joints(wiring, one->labels, one->joints, sizeof one->joints);
+    double y = hp_figure_heading_height(one->title, one->joints) + DIAL_HEIGHT + KEY_HEIGHT;
+    return (hp_page){
+        .width = HP_FIGURE_WIDTH, .height = draw_foot(NULL, y, one), .title = one->title};
+}
+
 hp_result hp_figure_lead_wiring_draw(const char *path, hp_figure_format format,
                                      const hp_drive *drive, const hp_wiring *wiring,
                                      const hp_judgement *judgement, const hp_labels *labels,
                                      hp_error *err)
 {
     one one = {.labels = labels, .judgement = judgement};
-    one.count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
-                                wiring, one.sector);
-    snprintf(one.title, sizeof one.title, "Where the field stands in wiring %d",
-             hp_wiring_number(wiring));
-    describe_joints(wiring, labels, one.joints, sizeof one.joints);
-    double y = hp_figure_heading_height(one.title, one.joints) + DIAL_HEIGHT + KEY_HEIGHT;
-    hp_page page = {
-        .width = HP_FIGURE_WIDTH, .height = draw_foot(NULL, y, &one), .title = one.title};
+    hp_page page = prepare(&one, drive, wiring);
     return hp_canvas_draw(path, format, &page, paint, &one, err);
+}
+
+hp_result hp_figure_lead_wiring_render(const hp_drive *drive, const hp_wiring *wiring,
+                                       const hp_judgement *judgement, const hp_labels *labels,
+                                       char **svg, size_t *size, hp_error *err)
+{
+    one one = {.labels = labels, .judgement = judgement};
+    hp_page page = prepare(&one, drive, wiring);
+    return hp_canvas_render(HP_FIGURE_SVG, &page, paint, &one, svg, size, err);
 }

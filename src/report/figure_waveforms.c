@@ -294,19 +294,21 @@ static void fill_time(waveforms *w)
         w->time[k] = w->ms * w->trace->sample[k].time;
 }
 
-hp_result hp_figure_waveforms_draw(const char *path, hp_figure_format format, const hp_trace *trace,
-                                   const hp_labels *labels, const char *title, hp_error *err)
+/* Draws into a file, or into memory where path is NULL. */
+static hp_result draw(const hp_trace *trace, const hp_labels *labels, const char *title,
+                      const char *path, hp_figure_format format, char **bytes, size_t *size,
+                      hp_error *err)
 {
     char leads[4 * HP_LABEL_SIZE];
     hp_result result = check_trace(trace, err);
     if (result != HP_OK)
         return result;
-    size_t bytes = trace->count * sizeof(double), thinned = 2 * BINS * sizeof(double);
+    size_t samples = trace->count * sizeof(double), thinned = 2 * BINS * sizeof(double);
     waveforms w = {.trace = trace,
                    .labels = labels,
                    .title = title,
-                   .time = malloc(bytes),
-                   .value = malloc(bytes),
+                   .time = malloc(samples),
+                   .value = malloc(samples),
                    .thin_x = malloc(thinned),
                    .thin_y = malloc(thinned)};
     if (w.time && w.value && w.thin_x && w.thin_y) {
@@ -316,7 +318,8 @@ hp_result hp_figure_waveforms_draw(const char *path, hp_figure_format format, co
         hp_page page = {.width = HP_FIGURE_WIDTH,
                         .height = hp_figure_caption(NULL, y, caption, 1) + 8.0,
                         .title = title};
-        result = hp_canvas_draw(path, format, &page, paint, &w, err);
+        result = path ? hp_canvas_draw(path, format, &page, paint, &w, err)
+                      : hp_canvas_render(format, &page, paint, &w, bytes, size, err);
     } else {
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture of %zu samples",
                               trace->count);
@@ -326,4 +329,16 @@ hp_result hp_figure_waveforms_draw(const char *path, hp_figure_format format, co
     free(w.thin_x);
     free(w.thin_y);
     return result;
+}
+
+hp_result hp_figure_waveforms_draw(const char *path, hp_figure_format format, const hp_trace *trace,
+                                   const hp_labels *labels, const char *title, hp_error *err)
+{
+    return draw(trace, labels, title, path, format, NULL, NULL, err);
+}
+
+hp_result hp_figure_waveforms_render(const hp_trace *trace, const hp_labels *labels,
+                                     const char *title, char **svg, size_t *size, hp_error *err)
+{
+    return draw(trace, labels, title, NULL, HP_FIGURE_SVG, svg, size, err);
 }

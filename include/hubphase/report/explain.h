@@ -34,6 +34,11 @@ typedef struct hp_pull_sum {
  * most that a pair of leads can give. */
 hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count);
 
+/* What follows from the sectors, in two or three sentences. Returns out, cut where it does not fit.
+ */
+char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring, char *out,
+                           size_t size);
+
 /* Prints joints, the sectors as a table, what follows, and the simulated outcome (NULL: left out).
  */
 void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,

@@ -21,5 +21,9 @@ hp_result hp_figure_lead_wiring_draw(const char *path, hp_figure_format format,
                                      const hp_drive *drive, const hp_wiring *wiring,
                                      const hp_judgement *judgement, const hp_labels *labels,
                                      hp_error *err);
+/* The same as SVG in memory: *svg is for the caller to free, set on HP_OK only. */
+hp_result hp_figure_lead_wiring_render(const hp_drive *drive, const hp_wiring *wiring,
+                                       const hp_judgement *judgement, const hp_labels *labels,
+                                       char **svg, size_t *size, hp_error *err);
 
 #endif
