@@ -96,17 +96,29 @@ static void StartsAtThePrior(void **state)
     close_bench(&b);
 }
 
-/* Smooth, forward, six starts of six at little current: the wiring is right, nearly surely. */
-static void ASmoothRunConvinces(void **state)
+/* Smooth, forward, six starts of six at little current: the wiring is right, as surely as the word
+ * "forward" can be. The reverse wiring runs as smoothly on as little current, and is as likely
+ * before anything is seen; only that word speaks against it, once more with every look. */
+static void SmoothRunsConvinceAsFarAsTheDirectionDoes(void **state)
 {
     (void)state;
     bench b;
     open_bench(&b);
+    double wrong = b.person.wrong_direction, odds = 1.0;
+    double each = 0.8 * wrong / (1.0 - wrong - b.person.missed_motion); /* weigh_trial.c, rows */
     hp_entry e = trial(1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, 0.1);
-    add(&b, &e);
-    check_true(right(&b, 1) > 0.95 && right(&b, 1) < 0.998, "after one run %g", right(&b, 1));
-    add(&b, &e);
-    check_true(right(&b, 1) > 0.998, "after two runs %g", right(&b, 1));
+    for (int look = 0; look < 3; look++) {
+        add(&b, &e);
+        odds *= each;
+        double bound = 1.0 / (1.0 + odds);
+        check_true(right(&b, 1) < bound, "look %d: %g, at most %g", look, right(&b, 1), bound);
+        /* All else together, roughness not felt, other leads joined, a broken part, is at first no
+         * likelier than that. */
+        if (look == 0)
+            check_true(right(&b, 1) > 1.0 / (1.0 + 2.0 * odds), "%g, odds of the reverse %g",
+                       right(&b, 1), odds);
+    }
+    check_true(right(&b, 1) > 0.998, "after three looks %g", right(&b, 1));
     close_bench(&b);
 }
 
@@ -133,7 +145,19 @@ static void ReadingsPointToTheWiring(void **state)
     add(&b, &turn);
     add(&b, &first);
     add(&b, &second);
-    check_true(right(&b, 1) > 0.9, "right with %g", right(&b, 1));
+    /* What is left for the eleven other relations: a hand turn the other way, and one park read
+     * wrongly (two relations) or both (three): the wrong lead, or another code that happens to be
+     * this one. A rotor at rest beside its sector takes a little more. */
+    const hp_person *p = &b.person;
+    double turned = p->turned_back / (1.0 - p->turned_back);
+    double kept = (1.0 - p->wrong_lead) * (1.0 - p->code_misread);
+    double parked = (0.5 * p->wrong_lead * (1.0 - p->code_misread) + p->code_misread / 7.0) / kept;
+    double trouble[HP_TROUBLE_COUNT], table[HP_TABLE_COUNT];
+    hp_belief_troubles(&b.belief, trouble);
+    hp_belief_tables(&b.belief, table);
+    double expected = trouble[HP_TROUBLE_SOUND] * table[0] / (1.0 + turned) /
+                      (1.0 + 2.0 * parked + 3.0 * parked * parked);
+    check_close(right(&b, 1), expected, 0.004, "as above");
     /* Another order of the same readings gives the same belief. */
     bench c;
     open_bench(&c);
@@ -170,15 +194,36 @@ static void TroublesAreNamed(void **state)
     check_true(trouble[hp_trouble_index(1, (hp_fault){0})] > 0.9, "inverted V %g",
                trouble[hp_trouble_index(1, (hp_fault){0})]);
     close_bench(&b);
-    /* Two pairs without continuity: the lead that they share. */
+    close_bench(&b);
+}
+
+static double lead_open(const bench *b, int lead)
+{
+    double trouble[HP_TROUBLE_COUNT], sum = 0.0;
+    hp_belief_troubles(&b->belief, trouble);
+    for (int inverted = -1; inverted < HP_PHASE_COUNT; inverted++)
+        sum += trouble[hp_trouble_index(inverted, (hp_fault){HP_FAULT_LEAD_OPEN, lead})];
+    return sum;
+}
+
+/* Two pairs without continuity: the lead that they share, against two pairs misread or a worthless
+ * entry. */
+static void TwoDeadPairsNameTheirLead(void **state)
+{
+    (void)state;
+    bench b;
     open_bench(&b);
-    e = hp_entry_make(HP_ENTRY_WINDING, 0);
+    double misread = b.person.pair_misread / (1.0 - b.person.pair_misread),
+           odds = misread * misread + b.person.wrong_entry;
+    double before = (1.0 - 3.0 * lead_open(&b, 2)) / lead_open(&b, 2);
+    hp_entry e = hp_entry_make(HP_ENTRY_WINDING, 0);
     e.winding.ohm[0] = e.winding.ohm[1] = INFINITY;
     e.winding.ohm[2] = 0.2;
     add(&b, &e);
-    hp_belief_troubles(&b.belief, trouble);
-    check_true(trouble[hp_trouble_index(-1, (hp_fault){HP_FAULT_LEAD_OPEN, 2})] > 0.9, "open W %g",
-               trouble[hp_trouble_index(-1, (hp_fault){HP_FAULT_LEAD_OPEN, 2})]);
+    check_close(lead_open(&b, 2), 1.0 / (1.0 + before * odds), 0.003,
+                "another lead open, its pairs misread");
+    add(&b, &e);
+    check_close(lead_open(&b, 2), 1.0 / (1.0 + before * odds * odds), 0.003, "likewise");
     close_bench(&b);
 }
 
@@ -336,15 +381,63 @@ static void TroublesAndParts(void **state)
     check_int(hp_part_of(hp_trouble_index(-1, high)), hp_part_of(hp_trouble_index(-1, low)));
 }
 
+static void TheLikeliestPartSumsOverWhatElseIs(void **state)
+{
+    (void)state;
+    double part[HP_PART_COUNT] = {0};
+    int which;
+    /* Sensor V stuck: alone, or beside an inverted U or W. */
+    part[2] = 0.6;
+    part[8 + 2] = 0.2;
+    part[24 + 2] = 0.1;
+    part[16] = 0.05;
+    check_close(hp_part_likeliest(part, &which), 0.9, 1e-12, "rounding");
+    check_int(which, 2);
+    /* W inverted, alone or with a lead open. */
+    part[24] = 2.0;
+    part[24 + 5] = 1.0;
+    check_close(hp_part_likeliest(part, &which), 3.1, 1e-12, "rounding");
+    check_int(which, 24);
+}
+
+/* A copy takes entries of its own and leaves the original as it was. */
+static void ACopyStandsAlone(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    hp_entry one = trial(3, HP_MOVED_BACKWARD, HP_FEEL_ROUGH, 4.0), two = park(1, 3);
+    add(&b, &one);
+    hp_belief copy;
+    assert_int_equal(hp_belief_copy(&b.belief, &copy, NULL), HP_OK);
+    double before = b.belief.weight[5];
+    assert_int_equal(hp_belief_add(&copy, &two, NULL), HP_OK);
+    check_close(b.belief.weight[5], before, 0.0, "the same bytes");
+    check_int(b.belief.entries, 1);
+    add(&b, &two);
+    for (int k = 0; k < b.belief.count * b.belief.motors; k++)
+        check_close(copy.weight[k], b.belief.weight[k], 0.0, "the same bytes");
+    hp_belief_free(&copy);
+    close_bench(&b);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(StartsAtThePrior),          cmocka_unit_test(ASmoothRunConvinces),
-        cmocka_unit_test(AmperesExposeAFalseSmooth), cmocka_unit_test(ReadingsPointToTheWiring),
-        cmocka_unit_test(TroublesAreNamed),          cmocka_unit_test(AMendClearsWhatComesAfterIt),
-        cmocka_unit_test(ContradictionsAreNamed),    cmocka_unit_test(NonsenseNeverLocks),
-        cmocka_unit_test(LookingAgainProvesNoFault), cmocka_unit_test(AfterGivesTheStepsBetween),
+        cmocka_unit_test(StartsAtThePrior),
+        cmocka_unit_test(SmoothRunsConvinceAsFarAsTheDirectionDoes),
+        cmocka_unit_test(AmperesExposeAFalseSmooth),
+        cmocka_unit_test(ReadingsPointToTheWiring),
+        cmocka_unit_test(TroublesAreNamed),
+        cmocka_unit_test(TwoDeadPairsNameTheirLead),
+        cmocka_unit_test(AMendClearsWhatComesAfterIt),
+        cmocka_unit_test(ContradictionsAreNamed),
+        cmocka_unit_test(NonsenseNeverLocks),
+        cmocka_unit_test(LookingAgainProvesNoFault),
+        cmocka_unit_test(AfterGivesTheStepsBetween),
         cmocka_unit_test(TroublesAndParts),
+        cmocka_unit_test(TheLikeliestPartSumsOverWhatElseIs),
+        cmocka_unit_test(ACopyStandsAlone),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

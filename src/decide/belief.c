@@ -1,51 +1,10 @@
-/*
- * Belief: see the header.
- *
- * Slips. Let L be the weight of an entry under this person and S its weight under one who never
- * slips. L = c S + (slips), where c is the probability that this person does not slip at all; so
- * c = min L / S over everything that may be true, and c S / L is the probability, given the truth,
- * that this entry was no slip.
- */
-#include "hubphase/decide/belief.h"
+/* Belief: see the header. Slips are looked for in belief_slips.c. */
+#include "belief_weigh.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* ---- troubles -------------------------------------------------------------------------------- */
-
-int hp_trouble_index(int inverted, hp_fault fault)
-{
-    bool stuck = fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW;
-    if (stuck && fault.which == inverted)
-        inverted = -1;
-    return (inverted + 1) * HP_FAULT_COUNT + hp_fault_index(fault);
-}
-
-void hp_trouble_get(int trouble, int *inverted, hp_fault *fault)
-{
-    assert(trouble >= 0 && trouble < HP_TROUBLE_COUNT);
-    *inverted = trouble / HP_FAULT_COUNT - 1;
-    *fault = hp_fault_from_index(trouble % HP_FAULT_COUNT);
-}
-
-int hp_part_of(int trouble)
-{
-    int inverted;
-    hp_fault fault;
-    hp_trouble_get(trouble, &inverted, &fault);
-    int part = 8 * (inverted + 1);
-    switch (fault.kind) {
-    case HP_FAULT_SENSOR_HIGH:
-    case HP_FAULT_SENSOR_LOW: return part + 1 + fault.which;
-    case HP_FAULT_LEAD_OPEN: return part + 4 + fault.which;
-    case HP_FAULT_CLUTCH: return part + 7;
-    case HP_FAULT_NONE:
-    case HP_FAULT_KIND_COUNT: break;
-    }
-    return part;
-}
 
 static int trouble_of(const hp_hypothesis *h)
 {
@@ -167,6 +126,55 @@ void hp_belief_free(hp_belief *b)
     memset(b, 0, sizeof *b);
 }
 
+static void *duplicate(const void *data, size_t size)
+{
+    void *copy = malloc(size > 0 ? size : 1);
+    if (copy && size > 0)
+        memcpy(copy, data, size);
+    return copy;
+}
+
+/* The arrays that grow with the entries. */
+static bool copy_entries(const hp_belief *b, hp_belief *copy, size_t weights)
+{
+    size_t entries = (size_t)b->entries;
+    copy->entries = 0;
+    copy->capacity = b->entries;
+    copy->entry = duplicate(b->entry, entries * sizeof *b->entry);
+    copy->entry_now = duplicate(b->entry_now, entries * (size_t)b->count * sizeof *b->entry_now);
+    copy->entry_weight = malloc((entries + 1) * sizeof *copy->entry_weight);
+    if (!copy->entry || !copy->entry_now || !copy->entry_weight)
+        return false;
+    for (; copy->entries < b->entries; copy->entries++) {
+        const double *weight = b->entry_weight[copy->entries];
+        double *own = weight ? duplicate(weight, weights) : NULL;
+        if (weight && !own)
+            return false;
+        copy->entry_weight[copy->entries] = own;
+    }
+    return true;
+}
+
+hp_result hp_belief_copy(const hp_belief *b, hp_belief *copy, hp_error *err)
+{
+    size_t count = (size_t)b->count, weights = count * (size_t)b->motors * sizeof *b->weight;
+    *copy = *b;
+    copy->hypothesis = duplicate(b->hypothesis, count * sizeof *b->hypothesis);
+    copy->weight = duplicate(b->weight, weights);
+    copy->prior = duplicate(b->prior, count * sizeof *b->prior);
+    copy->now = duplicate(b->now, count * sizeof *b->now);
+    copy->behaviour = duplicate(b->behaviour, count * HP_WIRING_COUNT * sizeof *b->behaviour);
+    copy->scratch =
+        malloc(2 * (size_t)b->table->map.count * (size_t)b->motors * sizeof *copy->scratch);
+    bool whole = copy_entries(b, copy, weights);
+    if (!whole || !copy->hypothesis || !copy->weight || !copy->prior || !copy->now ||
+        !copy->behaviour || !copy->scratch) {
+        hp_belief_free(copy);
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a belief");
+    }
+    return HP_OK;
+}
+
 /* ---- weights of one entry -------------------------------------------------------------------- */
 
 /* Earlier trials of the same wiring at the same level, on the same parts: entries before `place`
@@ -187,6 +195,28 @@ static int earlier_trials(const hp_belief *b, const hp_trial *trial, int place,
     return count;
 }
 
+#define KIND_COUNT (4 * HP_FAULT_COUNT)
+
+/* Hypotheses of one kind have their faults on the same axes; the 36 wirings then show the same 36
+ * cases in another order, so that their mean over any wiring is the same. */
+static int kind_of(const hp_hypothesis *h)
+{
+    hp_wiring any = hp_wiring_from_number(1);
+    hp_behaviour b = hp_behaviour_of(h, &any);
+    return (b.inverted + 1) * HP_FAULT_COUNT + hp_fault_index(b.fault);
+}
+
+/* Mean weight over all wirings, for each motor. */
+static void mean_weight(const hp_belief *b, int hypothesis, double *mean)
+{
+    const short *behaviour = &b->behaviour[hypothesis * HP_WIRING_COUNT];
+    for (int m = 0; m < b->motors; m++)
+        mean[m] = 0.0;
+    for (int n = 0; n < HP_WIRING_COUNT; n++)
+        for (int m = 0; m < b->motors; m++)
+            mean[m] += b->scratch[behaviour[n] * b->motors + m] / HP_WIRING_COUNT;
+}
+
 /* A trial: the wiring written down, or by mistake any of the 36. */
 static void weigh_trial(const hp_belief *b, const hp_person *person, const hp_trial *trial,
                         int place, const int *now, double *out)
@@ -195,17 +225,17 @@ static void weigh_trial(const hp_belief *b, const hp_person *person, const hp_tr
     const hp_trial *earlier[HP_EARLIER_MAX];
     int count = earlier_trials(b, trial, place, earlier);
     hp_weigh_trial(b->table, person, trial, earlier, count, b->scratch);
-    double mixed = person->wrong_wiring;
+    double mixed = person->wrong_wiring, mean[KIND_COUNT][HP_LIKELIHOOD_MOTORS];
+    bool known[KIND_COUNT] = {false};
     for (int h = 0; h < b->count; h++) {
-        const short *behaviour = &b->behaviour[now[h] * HP_WIRING_COUNT];
-        const double *own = &b->scratch[behaviour[number - 1] * motors];
+        const double *own =
+            &b->scratch[b->behaviour[now[h] * HP_WIRING_COUNT + number - 1] * motors];
+        int kind = kind_of(&b->hypothesis[now[h]]);
+        if (!known[kind])
+            mean_weight(b, now[h], mean[kind]);
+        known[kind] = true;
         for (int m = 0; m < motors; m++)
-            out[h * motors + m] = (1.0 - mixed) * own[m];
-        for (int n = 0; n < HP_WIRING_COUNT; n++) {
-            const double *other = &b->scratch[behaviour[n] * motors];
-            for (int m = 0; m < motors; m++)
-                out[h * motors + m] += mixed / HP_WIRING_COUNT * other[m];
-        }
+            out[h * motors + m] = (1.0 - mixed) * own[m] + mixed * mean[kind][m];
     }
 }
 
@@ -225,10 +255,8 @@ static void weigh_reading(const hp_belief *b, const hp_person *person, const hp_
     }
 }
 
-/* Weights of an entry that stands (or will stand) at `place`, the largest made one; returns the
- * logarithm of what they were divided by. */
-static double weigh(const hp_belief *b, const hp_person *person, const hp_entry *entry, int place,
-                    const int *now, double *out)
+double hp_belief_weigh(const hp_belief *b, const hp_person *person, const hp_entry *entry,
+                       int place, const int *now, double *out)
 {
     int size = b->count * b->motors;
     if (entry->kind == HP_ENTRY_TRIAL)
@@ -315,7 +343,7 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
         weight = malloc((size_t)(b->count * b->motors) * sizeof *weight);
         if (!weight)
             return hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
-        double scale = weigh(b, b->person, entry, b->entries, b->now, weight);
+        double scale = hp_belief_weigh(b, b->person, entry, b->entries, b->now, weight);
         update(b, weight, scale);
     }
     b->entry[b->entries] = *entry;
@@ -407,125 +435,4 @@ void hp_belief_after(const hp_belief *b, int entries, double *probability)
     }
     for (int h = 0; h < b->count && sum > 0.0; h++)
         probability[h] /= sum;
-}
-
-/* ---- contradictions -------------------------------------------------------------------------- */
-
-/* Fills kept[h, m]: probability, given the truth, that this entry was no slip. */
-static void no_slip_share(const hp_belief *b, int entry, const hp_person *sharp, double *kept)
-{
-    int size = b->count * b->motors;
-    const double *weight = b->entry_weight[entry];
-    weigh(b, sharp, &b->entry[entry], entry, &b->entry_now[entry * b->count], kept);
-    double c = INFINITY;
-    for (int k = 0; k < size; k++)
-        if (kept[k] > 1e-12)
-            c = fmin(c, weight[k] / kept[k]);
-    for (int k = 0; k < size; k++)
-        kept[k] = fmin(1.0, c * kept[k] / weight[k]);
-}
-
-/* How far two entries exclude each other: their joint probability with no slip, over the product of
- * the single ones. */
-static double agreement(const hp_belief *b, const double *one, const double *two)
-{
-    double joint = 0.0, first = 0.0, second = 0.0;
-    for (int h = 0; h < b->count; h++) {
-        for (int m = 0; m < b->motors; m++) {
-            int k = h * b->motors + m;
-            double p = b->prior[h] / b->motors;
-            joint += p * one[k] * two[k];
-            first += p * one[k];
-            second += p * two[k];
-        }
-    }
-    return first > 0.0 && second > 0.0 ? joint / (first * second) : 1.0;
-}
-
-/* The entry that stands worst beside `slipped` when nobody slips, if any stands badly. */
-static hp_result find_other(const hp_belief *b, const hp_person *sharp, hp_contradiction *c,
-                            double *one, double *two)
-{
-    /* chosen: together a hundred times less likely than apart. */
-    double worst = 0.01;
-    c->other = -1;
-    weigh(b, sharp, &b->entry[c->slipped], c->slipped, &b->entry_now[c->slipped * b->count], one);
-    for (int k = 0; k < b->entries; k++) {
-        if (k == c->slipped || !b->entry_weight[k])
-            continue;
-        weigh(b, sharp, &b->entry[k], k, &b->entry_now[k * b->count], two);
-        double agree = agreement(b, one, two);
-        if (agree < worst) {
-            worst = agree;
-            c->other = k;
-        }
-    }
-    return HP_OK;
-}
-
-/* This person without slips. What is a matter of words or of attention (noisy for rough, still for
- * a shiver, a cut-out not noticed) is no slip to be named. */
-static hp_person unslipping(const hp_person *person)
-{
-    hp_person sharp = *person, none = hp_person_sharp();
-    sharp.wrong_entry = none.wrong_entry;
-    sharp.wrong_direction = none.wrong_direction;
-    sharp.rough_as_smooth = none.rough_as_smooth;
-    sharp.smooth_as_rough = none.smooth_as_rough;
-    sharp.missed_motion = none.missed_motion;
-    sharp.miscounted = none.miscounted;
-    sharp.wrong_wiring = none.wrong_wiring;
-    sharp.code_misread = none.code_misread;
-    sharp.turned_back = none.turned_back;
-    sharp.code_skipped = none.code_skipped;
-    sharp.wrong_lead = none.wrong_lead;
-    sharp.pair_misread = none.pair_misread;
-    sharp.row_misread = none.row_misread;
-    sharp.value_misread = none.value_misread;
-    return sharp;
-}
-
-hp_result hp_belief_contradiction(const hp_belief *b, hp_contradiction *c, double *slip,
-                                  hp_error *err)
-{
-    memset(c, 0, sizeof *c);
-    c->slipped = c->other = -1;
-    int size = b->count * b->motors;
-    hp_person sharp = unslipping(b->person);
-    double *kept = malloc((size_t)size * sizeof *kept);
-    double *all = malloc((size_t)size * sizeof *all);
-    if (!kept || !all) {
-        free(kept);
-        free(all);
-        return hp_error_set(err, HP_FAIL_MEMORY, "no memory to look for slips");
-    }
-    for (int k = 0; k < size; k++)
-        all[k] = 1.0;
-    for (int e = 0; e < b->entries; e++) {
-        double probability = 0.0;
-        if (b->entry_weight[e]) {
-            no_slip_share(b, e, &sharp, kept);
-            probability = 1.0;
-            for (int k = 0; k < size; k++) {
-                probability -= b->weight[k] * kept[k];
-                all[k] *= kept[k];
-            }
-        }
-        if (slip)
-            slip[e] = probability;
-        if (probability > c->probability) {
-            c->probability = probability;
-            c->slipped = e;
-        }
-    }
-    for (int k = 0; k < size; k++)
-        c->no_slip += b->weight[k] * all[k];
-    /* chosen: one in ten; slips of a few percent an entry make that much only when something jars.
-     */
-    c->found = c->slipped >= 0 && c->no_slip < 0.1;
-    if (c->found)
-        find_other(b, &sharp, c, kept, all);
-    free(kept);
-    free(all);
-    return HP_OK;
 }

@@ -117,7 +117,7 @@ static hp_result check_trial(const hp_trial *t, hp_error *err)
     if (result == HP_OK)
         result = whole(err, "feel", (int)t->feel, 0, HP_FEEL_COUNT - 1);
     if (result == HP_OK)
-        result = whole(err, "starts tried", t->starts_tried, 0, 100);
+        result = whole(err, "starts tried", t->starts_tried, 0, HP_STARTS_MAX);
     if (result == HP_OK && t->starts_tried > 0)
         result = whole(err, "starts", t->starts, 0, t->starts_tried);
     if (result == HP_OK && !isnan(t->battery_a))

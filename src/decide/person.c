@@ -6,25 +6,28 @@
 
 hp_person hp_person_default(void)
 {
+    /* chosen: one word or number in twenty is wrong, which is cautious: whoever slips less pays
+     * with a look too many, whoever slips more with a wrong wiring called right. Others as noted.
+     */
     return (hp_person){
-        .wrong_entry = 1e-4, /* chosen: rare, yet no single entry may weigh more than this allows */
-        .wrong_direction = 0.02,  /* chosen: seen from the other side of the wheel */
-        .rough_as_smooth = 0.05,  /* chosen: a rough wheel may turn fast and look fine */
-        .smooth_as_rough = 0.03,  /* chosen: a rattling mudguard */
+        .wrong_entry = 1e-4,      /* rare, yet no single entry may weigh more than this allows */
+        .wrong_direction = 0.05,  /* seen from the other side of the wheel */
+        .rough_as_smooth = 0.05,  /* a rough wheel may turn fast and look fine */
+        .smooth_as_rough = 0.05,  /* a rattling mudguard */
         .noisy = 0.30,            /* chosen: a word that many use for rough */
-        .missed_motion = 0.01,    /* chosen: a few degrees of turn, or a wheel pushed by hand */
+        .missed_motion = 0.02,    /* chosen: a few degrees of turn, or a wheel pushed by hand */
         .shiver_as_still = 0.15,  /* chosen: at a geared hub a shiver is hardly felt */
         .still_as_shiver = 0.10,  /* chosen: the jerk of switching on */
-        .miscounted = 0.04,       /* chosen: counting while holding a throttle */
-        .wrong_wiring = 0.01,     /* chosen: two leads of like colour */
+        .miscounted = 0.05,       /* counting while holding a throttle */
+        .wrong_wiring = 0.01,     /* chosen: two leads of like colour, yet checked before power */
         .cut_out_missed = 0.15,   /* chosen: a cut-out makes no sound */
-        .code_misread = 0.02,     /* chosen: three small lamps, written down by hand */
-        .turned_back = 0.02,      /* chosen: the same as for the direction of a run */
+        .code_misread = 0.05,     /* chosen: three small lamps, written down by hand */
+        .turned_back = 0.05,      /* as of the direction of a run */
         .code_skipped = 0.02,     /* chosen: 46 magnets pass quickly */
-        .wrong_lead = 0.02,       /* chosen: clips on the wrong lead */
-        .pair_misread = 0.01,     /* chosen: a probe that did not touch */
-        .row_misread = 0.02,      /* chosen: as a code */
-        .value_misread = 0.02,    /* chosen: wrong range, wrong decimal */
+        .wrong_lead = 0.05,       /* chosen: clips on the wrong lead */
+        .pair_misread = 0.03,     /* chosen: a probe that did not touch */
+        .row_misread = 0.05,      /* chosen: as a code */
+        .value_misread = 0.05,    /* wrong range, wrong decimal */
         .current_relative = 0.03, /* chosen: a cheap power meter in the battery lead */
         .current_zero_a = 0.05,   /* chosen: its last digits */
         .speed_relative = 0.03,   /* chosen: counted spokes, or a cheap tachometer */

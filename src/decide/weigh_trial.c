@@ -11,6 +11,7 @@
 #include "hubphase/decide/weigh.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Weight of the pool in a share, in runs. */
 #define POOL_RUNS 6.0
@@ -19,27 +20,42 @@
 
 /* ---- shares ---------------------------------------------------------------------------------- */
 
-hp_shares hp_shares_of(const hp_likelihood *table, int level, int behaviour, int motor)
+/* Shares of a case over all motors. */
+static void pool_of(const hp_likelihood *table, int level, int behaviour,
+                    double pool[HP_SIGHT_COUNT])
 {
-    double pool[HP_SIGHT_COUNT], pool_runs = EVEN_RUNS, runs = 0.0;
+    double runs = EVEN_RUNS;
     for (int s = 0; s < HP_SIGHT_COUNT; s++)
         pool[s] = EVEN_RUNS / HP_SIGHT_COUNT;
     for (int m = 0; m < table->options.motors; m++) {
         const hp_record *r = hp_likelihood_record(table, level, behaviour, m);
         for (int s = 0; s < HP_SIGHT_COUNT; s++) {
             pool[s] += r->sight[s];
-            pool_runs += r->sight[s];
+            runs += r->sight[s];
         }
     }
-    const hp_record *own = hp_likelihood_record(table, level, behaviour, motor);
+    for (int s = 0; s < HP_SIGHT_COUNT; s++)
+        pool[s] /= runs;
+}
+
+static hp_shares smoothed(const hp_record *own, const double pool[HP_SIGHT_COUNT])
+{
+    hp_shares shares;
+    double runs = 0.0;
     for (int s = 0; s < HP_SIGHT_COUNT; s++)
         runs += own->sight[s];
-    hp_shares shares;
     for (int s = 0; s < HP_SIGHT_COUNT; s++)
-        shares.sight[s] = (own->sight[s] + POOL_RUNS * pool[s] / pool_runs) / (runs + POOL_RUNS);
+        shares.sight[s] = (own->sight[s] + POOL_RUNS * pool[s]) / (runs + POOL_RUNS);
     double standing = own->sight[HP_SIGHT_SHIVER] + own->sight[HP_SIGHT_STILL];
     shares.cut_out = (fmin(own->cut_out, standing) + 0.25) / (standing + 0.5);
     return shares;
+}
+
+hp_shares hp_shares_of(const hp_likelihood *table, int level, int behaviour, int motor)
+{
+    double pool[HP_SIGHT_COUNT];
+    pool_of(table, level, behaviour, pool);
+    return smoothed(hp_likelihood_record(table, level, behaviour, motor), pool);
 }
 
 hp_shares hp_shares_mirrored(const hp_shares *shares)
@@ -54,63 +70,78 @@ hp_shares hp_shares_mirrored(const hp_shares *shares)
 
 /* ---- what happens ---------------------------------------------------------------------------- */
 
+/* Ways of turning: those of hp_happening, and any of them. */
+enum { WAY_FORWARD, WAY_BACKWARD, WAY_HUM, WAY_ANY, WAYS };
+
+/* Of `starts` turning starts all go one way: with all of them smooth, and at all. */
+typedef struct way_powers {
+    double smooth_share[WAYS], share[WAYS]; /* of one start */
+    double smooth[WAYS], all[WAYS];         /* of the starts so far */
+} way_powers;
+
+static way_powers ways_of(const double sight[HP_SIGHT_COUNT])
+{
+    way_powers w = {.smooth_share = {sight[HP_SIGHT_FORWARD_SMOOTH],
+                                     sight[HP_SIGHT_BACKWARD_SMOOTH], sight[HP_SIGHT_HUM_SMOOTH]},
+                    .share = {sight[HP_SIGHT_FORWARD_ROUGH], sight[HP_SIGHT_BACKWARD_ROUGH],
+                              sight[HP_SIGHT_HUM_ROUGH]}};
+    for (int k = 0; k < WAY_ANY; k++) {
+        w.share[k] += w.smooth_share[k];
+        w.share[WAY_ANY] += w.share[k];
+        w.smooth_share[WAY_ANY] += w.smooth_share[k];
+    }
+    for (int k = 0; k < WAYS; k++)
+        w.smooth[k] = w.all[k] = 1.0;
+    return w;
+}
+
+/* One start more; fills the happenings of this number of starts, times `scale`. */
+static void add_start(way_powers *w, double scale, double happened[HP_HAPPENED_COUNT][2])
+{
+    double value[WAYS][2];
+    for (int k = 0; k < WAYS; k++) {
+        w->smooth[k] *= w->smooth_share[k];
+        w->all[k] *= w->share[k];
+        value[k][1] = scale * w->smooth[k];
+        value[k][0] = scale * (w->all[k] - w->smooth[k]);
+    }
+    for (int s = 0; s < 2; s++) {
+        happened[HP_HAPPENED_FORWARD][s] = value[WAY_FORWARD][s];
+        happened[HP_HAPPENED_BACKWARD][s] = value[WAY_BACKWARD][s];
+        happened[HP_HAPPENED_HUM][s] = value[WAY_HUM][s];
+        happened[HP_HAPPENED_BOTH][s] = fmax(0.0, value[WAY_ANY][s] - value[WAY_FORWARD][s] -
+                                                      value[WAY_BACKWARD][s] - value[WAY_HUM][s]);
+        happened[HP_HAPPENED_SHIVER][s] = happened[HP_HAPPENED_STILL][s] = 0.0;
+    }
+}
+
+void hp_happenings(const hp_shares *shares, int tried, double (*happened)[HP_HAPPENED_COUNT][2])
+{
+    const double *sight = shares->sight;
+    double standing = sight[HP_SIGHT_SHIVER] + sight[HP_SIGHT_STILL], still = 1.0, choose = 1.0;
+    double stood[HP_STARTS_MAX + 1];
+    stood[0] = 1.0;
+    for (int k = 1; k <= tried; k++) {
+        stood[k] = stood[k - 1] * standing;
+        still *= sight[HP_SIGHT_STILL];
+    }
+    memset(happened[0], 0, sizeof happened[0]);
+    /* Feel has no meaning here; it is counted once, as not smooth. */
+    happened[0][HP_HAPPENED_SHIVER][0] = fmax(0.0, stood[tried] - still);
+    happened[0][HP_HAPPENED_STILL][0] = still;
+    way_powers ways = ways_of(sight);
+    for (int starts = 1; starts <= tried; starts++) {
+        choose = choose * (tried - starts + 1) / starts; /* binomial coefficient */
+        add_start(&ways, choose * stood[tried - starts], happened[starts]);
+    }
+}
+
 static double power(double base, int exponent)
 {
     double value = 1.0;
     for (int k = 0; k < exponent; k++)
         value *= base;
     return value;
-}
-
-static double binomial(int n, int k)
-{
-    double value = 1.0;
-    for (int i = 1; i <= k; i++)
-        value = value * (n - k + i) / i;
-    return value;
-}
-
-/* All of `starts` turning runs of the kind with these shares of smooth and rough, and smooth or
- * not; shares are of one start. */
-static double all_of(double smooth_share, double rough_share, int starts, bool smooth)
-{
-    double all_smooth = power(smooth_share, starts);
-    return smooth ? all_smooth : power(smooth_share + rough_share, starts) - all_smooth;
-}
-
-double hp_happening_probability(const hp_shares *shares, int tried, int starts,
-                                hp_happening happening, bool smooth)
-{
-    const double *s = shares->sight;
-    double standing = s[HP_SIGHT_SHIVER] + s[HP_SIGHT_STILL];
-    double choose = binomial(tried, starts) * power(standing, tried - starts);
-    if (starts == 0) {
-        /* Feel has no meaning here; it is counted once, as not smooth. */
-        double still = power(s[HP_SIGHT_STILL], tried);
-        if (smooth || happening < HP_HAPPENED_SHIVER)
-            return 0.0;
-        return happening == HP_HAPPENED_STILL ? still : fmax(0.0, power(standing, tried) - still);
-    }
-    double forward = all_of(s[HP_SIGHT_FORWARD_SMOOTH], s[HP_SIGHT_FORWARD_ROUGH], starts, smooth);
-    double backward =
-        all_of(s[HP_SIGHT_BACKWARD_SMOOTH], s[HP_SIGHT_BACKWARD_ROUGH], starts, smooth);
-    double hum = all_of(s[HP_SIGHT_HUM_SMOOTH], s[HP_SIGHT_HUM_ROUGH], starts, smooth);
-    switch (happening) {
-    case HP_HAPPENED_FORWARD: return choose * forward;
-    case HP_HAPPENED_BACKWARD: return choose * backward;
-    case HP_HAPPENED_HUM: return choose * hum;
-    case HP_HAPPENED_BOTH: {
-        double any = all_of(
-            s[HP_SIGHT_FORWARD_SMOOTH] + s[HP_SIGHT_BACKWARD_SMOOTH] + s[HP_SIGHT_HUM_SMOOTH],
-            s[HP_SIGHT_FORWARD_ROUGH] + s[HP_SIGHT_BACKWARD_ROUGH] + s[HP_SIGHT_HUM_ROUGH], starts,
-            smooth);
-        return choose * fmax(0.0, any - forward - backward - hum);
-    }
-    case HP_HAPPENED_SHIVER:
-    case HP_HAPPENED_STILL:
-    case HP_HAPPENED_COUNT: break;
-    }
-    return 0.0;
 }
 
 /* ---- what is said ---------------------------------------------------------------------------- */
@@ -263,24 +294,28 @@ static void learn_shares(hp_shares *shares, const history *past, double strength
 
 /* ---- the weight ------------------------------------------------------------------------------ */
 
-/* What does not depend on direction or feel, given the number of starts. */
-static double weigh_numbers(const hp_person *p, const hp_trial *t, const hp_record *r,
-                            const hp_shares *shares, const history *past, int tried, int starts)
+/* Densities of the numbers read, when it turned and when it stood. */
+typedef struct numbers {
+    double turning;
+    double standing;
+} numbers;
+
+static numbers weigh_numbers(const hp_person *p, const hp_trial *t, const hp_record *r,
+                             const history *past)
 {
-    double weight = said_starts(p, t, starts);
-    double cut_out = starts < tried ? 1.0 - power(1.0 - shares->cut_out, tried - starts) : 0.0;
-    weight *= said_tell(t->cut_out, cut_out, p->cut_out_missed);
-    if (!isnan(t->battery_a) && starts > 0)
-        weight *= current_density(p, t->battery_a, hp_grid_value(r->current_turning),
-                                  past->turning_a, past->turning_count);
-    else if (!isnan(t->battery_a))
-        weight *= current_density(p, t->battery_a, hp_grid_value(r->current_standing),
-                                  past->standing_a, past->standing_count);
-    if (!isnan(t->wheel_rad_s))
-        weight *= speed_density(p, t->wheel_rad_s,
-                                starts > 0 ? hp_grid_value(r->wheel_speed) : (double)NAN,
-                                past->speed, past->speed_count);
-    return weight;
+    numbers n = {1.0, 1.0};
+    if (!isnan(t->battery_a)) {
+        n.turning = current_density(p, t->battery_a, hp_grid_value(r->current_turning),
+                                    past->turning_a, past->turning_count);
+        n.standing = current_density(p, t->battery_a, hp_grid_value(r->current_standing),
+                                     past->standing_a, past->standing_count);
+    }
+    if (!isnan(t->wheel_rad_s)) {
+        n.turning *= speed_density(p, t->wheel_rad_s, hp_grid_value(r->wheel_speed), past->speed,
+                                   past->speed_count);
+        n.standing *= speed_density(p, t->wheel_rad_s, (double)NAN, past->speed, past->speed_count);
+    }
+    return n;
 }
 
 /* chosen: half of the rough or standing trials leave something warm, few of the smooth. */
@@ -289,31 +324,66 @@ static double weigh_warmth(const hp_trial *t, bool smooth)
     return said_tell(t->warm, smooth ? 0.0 : 0.5, 0.03);
 }
 
-static double weigh_one(const hp_person *p, const hp_trial *t, const hp_record *r,
-                        const hp_shares *shares, const history *past)
+/* What is the same for all records: probability of the words given what happened, [1] for those who
+ * see forward and backward exchanged, and of the count given the starts. */
+typedef struct words {
+    int tried;
+    double turning[2][HP_HAPPENED_COUNT][2];
+    double standing[HP_HAPPENED_COUNT];
+    double count[HP_STARTS_MAX + 1];
+} words;
+
+static words words_of(const hp_person *p, const hp_trial *t)
 {
-    int tried = t->starts_tried > 0 ? t->starts_tried : 1;
-    double sum = 0.0;
-    for (int starts = 0; starts <= tried; starts++) {
-        double said = 0.0;
-        for (int h = 0; h < HP_HAPPENED_COUNT; h++) {
-            double motion = hp_said_motion(p, (hp_happening)h, t->motion);
-            for (int smooth = 0; smooth < 2; smooth++) {
-                double happened =
-                    hp_happening_probability(shares, tried, starts, (hp_happening)h, smooth);
-                if (happened <= 0.0)
-                    continue;
-                /* Whoever saw nothing turn has no feel to tell; what they say then is chance. */
-                double feel = starts > 0                  ? hp_said_feel(p, smooth, t->feel)
-                              : t->feel == HP_FEEL_UNSAID ? 1.0
-                                                          : 1.0 / 3.0;
-                said += happened * motion * feel * weigh_warmth(t, smooth);
-            }
-        }
-        if (said > 0.0)
-            sum += said * weigh_numbers(p, t, r, shares, past, tried, starts);
+    words w = {.tried = t->starts_tried > 0 ? t->starts_tried : 1};
+    for (int h = 0; h < HP_HAPPENED_COUNT; h++) {
+        double motion = hp_said_motion(p, (hp_happening)h, t->motion);
+        int image = h == HP_HAPPENED_FORWARD    ? HP_HAPPENED_BACKWARD
+                    : h == HP_HAPPENED_BACKWARD ? HP_HAPPENED_FORWARD
+                                                : h;
+        for (int smooth = 0; smooth < 2; smooth++)
+            w.turning[0][h][smooth] = w.turning[1][image][smooth] =
+                motion * hp_said_feel(p, smooth, t->feel) * weigh_warmth(t, smooth);
+        /* Whoever saw nothing turn has no feel to tell; what they say then is chance. */
+        double feel = t->feel == HP_FEEL_UNSAID ? 1.0 : 1.0 / 3.0;
+        w.standing[h] = motion * feel * weigh_warmth(t, false);
     }
-    return sum;
+    for (int starts = 0; starts <= w.tried; starts++)
+        w.count[starts] = said_starts(p, t, starts);
+    return w;
+}
+
+/* Probability of what was said of a cut-out. */
+static double said_cut_out(const hp_person *p, const hp_trial *t, const hp_shares *shares,
+                           int standing)
+{
+    if (t->cut_out == HP_TELL_UNSAID)
+        return 1.0;
+    return said_tell(t->cut_out, 1.0 - power(1.0 - shares->cut_out, standing), p->cut_out_missed);
+}
+
+/* Weights of one record, as simulated and mirrored. */
+static void weigh_record(const hp_person *p, const hp_trial *t, const words *w, const hp_record *r,
+                         const hp_shares *shares, const history *past, double weight[2])
+{
+    double happened[HP_STARTS_MAX + 1][HP_HAPPENED_COUNT][2];
+    numbers n = weigh_numbers(p, t, r, past);
+    hp_happenings(shares, w->tried, happened);
+    double stood = 0.0;
+    for (int h = HP_HAPPENED_SHIVER; h <= HP_HAPPENED_STILL; h++)
+        stood += happened[0][h][0] * w->standing[h];
+    stood *= w->count[0] * n.standing * said_cut_out(p, t, shares, w->tried);
+    weight[0] = weight[1] = stood;
+    for (int starts = 1; starts <= w->tried; starts++) {
+        double sum[2] = {0.0, 0.0};
+        for (int h = 0; h <= HP_HAPPENED_HUM; h++)
+            for (int s = 0; s < 2; s++)
+                for (int image = 0; image < 2; image++)
+                    sum[image] += happened[starts][h][s] * w->turning[image][h][s];
+        double rest = w->count[starts] * n.turning * said_cut_out(p, t, shares, w->tried - starts);
+        weight[0] += rest * sum[0];
+        weight[1] += rest * sum[1];
+    }
 }
 
 void hp_weigh_trial(const hp_likelihood *table, const hp_person *person, const hp_trial *trial,
@@ -321,17 +391,19 @@ void hp_weigh_trial(const hp_likelihood *table, const hp_person *person, const h
 {
     int level = hp_likelihood_level(table, trial->throttle), motors = table->options.motors;
     history past = history_of(earlier, earlier_count);
+    words said = words_of(person, trial);
     double strength = table->options.starts + POOL_RUNS;
     for (int c = 0; c < table->map.count; c++) {
+        double pool[HP_SIGHT_COUNT], both[2];
+        pool_of(table, level, c, pool);
         for (int m = 0; m < motors; m++) {
             const hp_record *record = hp_likelihood_record(table, level, c, m);
-            hp_shares shares = hp_shares_of(table, level, c, m);
+            hp_shares shares = smoothed(record, pool);
             if (past.tried > 0.0)
                 learn_shares(&shares, &past, strength);
-            hp_shares image = hp_shares_mirrored(&shares);
-            weight[2 * c * motors + m] = weigh_one(person, trial, record, &shares, &past);
-            weight[(2 * c + 1) * motors + m] =
-                table->map.mirror ? weigh_one(person, trial, record, &image, &past) : 0.0;
+            weigh_record(person, trial, &said, record, &shares, &past, both);
+            weight[2 * c * motors + m] = both[0];
+            weight[(2 * c + 1) * motors + m] = table->map.mirror ? both[1] : 0.0;
         }
     }
 }

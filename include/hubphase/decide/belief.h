@@ -8,21 +8,8 @@
 #ifndef HUBPHASE_DECIDE_BELIEF_H
 #define HUBPHASE_DECIDE_BELIEF_H
 
+#include "hubphase/decide/trouble.h"
 #include "hubphase/decide/weigh.h"
-
-#define HP_TROUBLE_COUNT (4 * HP_FAULT_COUNT)
-#define HP_TROUBLE_SOUND 0
-
-/* Index of what is wrong with the parts, leads by their marks: inverted sensor and fault. A stuck
- * sensor hides its own inversion. */
-int hp_trouble_index(int inverted, hp_fault fault);
-/* The inverted sensor (-1: none) and the fault of an index. */
-void hp_trouble_get(int trouble, int *inverted, hp_fault *fault);
-
-/* Broken parts: troubles that differ only in the level at which a sensor is stuck are one part. */
-#define HP_PART_COUNT 32
-#define HP_PART_SOUND 0
-int hp_part_of(int trouble);
 
 typedef struct hp_belief {
     const hp_likelihood *table; /* borrowed */
@@ -47,6 +34,8 @@ typedef struct hp_belief {
 hp_result hp_belief_create(const hp_likelihood *table, const hp_person *person,
                            const hp_prior_params *prior, hp_belief *belief, hp_error *err);
 void hp_belief_free(hp_belief *belief);
+/* A belief of its own with the same entries; HP_FAIL_MEMORY. */
+hp_result hp_belief_copy(const hp_belief *belief, hp_belief *copy, hp_error *err);
 
 /* Takes an entry in. HP_FAIL_INPUT for an entry that fails its check: the belief is unchanged. */
 hp_result hp_belief_add(hp_belief *belief, const hp_entry *entry, hp_error *err);

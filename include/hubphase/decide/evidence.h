@@ -103,6 +103,8 @@ typedef enum hp_feel {
     HP_FEEL_COUNT
 } hp_feel;
 
+#define HP_STARTS_MAX 100 /* rest angles of one trial */
+
 /* One wiring tried under power. */
 typedef struct hp_trial {
     hp_wiring wiring; /* by marks */

@@ -17,9 +17,9 @@
 #include <stdint.h>
 #include <stdio.h>
 
-#define HP_LEVEL_MAX         4
-#define HP_LIKELIHOOD_STARTS 15 /* most rest angles of a case and motor: a count is one hex digit  \
-                                 */
+#define HP_LEVEL_MAX 4
+/* Most rest angles of a case and motor: a count is one hex digit. */
+#define HP_LIKELIHOOD_STARTS 15
 #define HP_LIKELIHOOD_MOTORS 256
 
 typedef struct hp_likelihood_options {

@@ -33,9 +33,9 @@ typedef enum hp_happening {
     HP_HAPPENED_COUNT
 } hp_happening;
 
-/* Probability that `starts` of `tried` starts turned, that this happened, and smoothly or not. */
-double hp_happening_probability(const hp_shares *shares, int tried, int starts,
-                                hp_happening happening, bool smooth);
+/* Probability that a number of `tried` starts (up to HP_STARTS_MAX) turned, that this happened, and
+ * smoothly ([1]) or not: happened[starts][happening][smooth], for 0 to `tried` starts. */
+void hp_happenings(const hp_shares *shares, int tried, double (*happened)[HP_HAPPENED_COUNT][2]);
 /* Probability that a person says this motion of what happened. */
 double hp_said_motion(const hp_person *person, hp_happening happening, hp_motion said);
 /* Probability that a person says this feel of a smooth or a rough run. */
