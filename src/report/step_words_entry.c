@@ -1,0 +1,134 @@
+/* Words of an entry of the log: see hubphase/report/step_words.h. */
+#include "step_words_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static const char *motion_word(hp_motion motion)
+{
+    static const char *const word[HP_MOVED_COUNT] = {
+        "not said",
+        "forward",
+        "backward",
+        "forward from some places, backward from others",
+        "the hub hums, the wheel stays",
+        "shivers to and fro",
+        "does not move"};
+    return (int)motion >= 0 && motion < HP_MOVED_COUNT ? word[motion] : word[0];
+}
+
+static void entry_trial(const hp_trial *t, hp_phrase *p)
+{
+    char number[HP_NUMBER_WORDS];
+    hp_phrase_add(p, "wiring %d at %.3g %%: %s", hp_wiring_number(&t->wiring), 100.0 * t->throttle,
+                  motion_word(t->motion));
+    if (t->feel != HP_FEEL_UNSAID)
+        hp_phrase_add(p, ", %s", hp_step_feel(t->feel));
+    if (t->starts_tried > 0)
+        hp_phrase_add(p, ", started from %d of %d", t->starts, t->starts_tried);
+    if (!isnan(t->battery_a))
+        hp_phrase_add(p, ", %s A", hp_step_number(t->battery_a, number, sizeof number));
+    if (!isnan(t->wheel_rad_s))
+        hp_phrase_add(p, ", %s rev/min", hp_step_rpm(t->wheel_rad_s, number, sizeof number));
+    if (t->cut_out == HP_TELL_YES)
+        hp_phrase_add(p, ", cut out");
+    if (t->warm == HP_TELL_YES)
+        hp_phrase_add(p, ", grew warm");
+}
+
+static void entry_winding(const hp_labels *labels, const hp_winding *w, hp_phrase *p)
+{
+    hp_step_names phases = hp_step_phases(labels);
+    char pair[HP_PAIR_WORDS], number[HP_NUMBER_WORDS];
+    hp_phrase_add(p, "winding: ");
+    for (int k = 0, n = 0; k < HP_PHASE_COUNT; k++) {
+        if (isnan(w->ohm[k]))
+            continue;
+        hp_phrase_add(p, "%s%s ", n++ ? ", " : "", hp_step_pair(&phases, k, pair, sizeof pair));
+        if (isinf(w->ohm[k]))
+            hp_phrase_add(p, "open");
+        else
+            hp_phrase_add(p, "%s ohm", hp_step_number(w->ohm[k], number, sizeof number));
+    }
+    if (w->leads_ohm > 0.0)
+        hp_phrase_add(p, " (tips %s ohm)", hp_step_number(w->leads_ohm, number, sizeof number));
+}
+
+static void entry_spin(const hp_labels *labels, const hp_spin *s, hp_phrase *p)
+{
+    static const char *const kind[HP_VOLT_KIND_COUNT] = {"rms", "a.c., plain meter", "peak"};
+    hp_step_names phases = hp_step_phases(labels);
+    char pair[HP_PAIR_WORDS], number[HP_NUMBER_WORDS];
+    hp_phrase_add(p, "spin at %s rev/min: ", hp_step_rpm(s->wheel_rad_s, number, sizeof number));
+    for (int k = 0, n = 0; k < HP_PHASE_COUNT; k++) {
+        if (isnan(s->volts[k]))
+            continue;
+        hp_phrase_add(p, "%s%s %s V", n++ ? ", " : "", hp_step_pair(&phases, k, pair, sizeof pair),
+                      hp_step_number(s->volts[k], number, sizeof number));
+    }
+    hp_phrase_add(p, " %s", kind[(int)s->kind >= 0 && s->kind < HP_VOLT_KIND_COUNT ? s->kind : 0]);
+}
+
+/* What stands for itself once the showing's label is known. */
+static void entry_by_label(const hp_step_context *context, const hp_entry *entry, hp_phrase *p)
+{
+    hp_showing_words words;
+    hp_advice nothing = {.kind = HP_ADVICE_READ};
+    hp_showing_words_make(context, &nothing, entry, &words);
+    hp_phrase_add(p, "%s: %s", hp_entry_name(entry->kind), words.label);
+}
+
+static void entry_mend(const hp_labels *labels, const hp_mend *mend, hp_phrase *p)
+{
+    hp_step_names phases = hp_step_phases(labels), sensors = hp_step_sensors(labels);
+    hp_phrase_add(p, "mended: ");
+    switch (mend->fault.kind) {
+    case HP_FAULT_SENSOR_HIGH:
+    case HP_FAULT_SENSOR_LOW:
+        hp_phrase_add(p, "the sensor on %s", sensors.full[mend->fault.which]);
+        break;
+    case HP_FAULT_LEAD_OPEN: hp_phrase_add(p, "%s", phases.full[mend->fault.which]); break;
+    case HP_FAULT_CLUTCH: hp_phrase_add(p, "the clutch"); break;
+    case HP_FAULT_NONE:
+    case HP_FAULT_KIND_COUNT:
+        hp_phrase_add(p, mend->inversion ? "the level of a sensor lead" : "nothing");
+        break;
+    }
+}
+
+char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char *out, size_t size)
+{
+    hp_phrase p = hp_phrase_begin(out, size);
+    char number[HP_NUMBER_WORDS];
+    const hp_labels *labels = context->labels;
+    switch (entry->kind) {
+    case HP_ENTRY_TRIAL: entry_trial(&entry->trial, &p); break;
+    case HP_ENTRY_WINDING: entry_winding(labels, &entry->winding, &p); break;
+    case HP_ENTRY_SPIN: entry_spin(labels, &entry->spin, &p); break;
+    case HP_ENTRY_SUPPLY:
+        hp_phrase_add(&p, "sensor supply: %s V",
+                      hp_step_number(entry->supply.volts, number, sizeof number));
+        break;
+    case HP_ENTRY_PARK: {
+        hp_step_names phases = hp_step_phases(labels);
+        char code[4];
+        hp_phrase_add(&p, "park on %s: ", phases.bare[entry->park.lead]);
+        if (entry->park.no_current == HP_TELL_YES)
+            hp_phrase_add(&p, "no current");
+        else if (entry->park.code >= 0)
+            hp_phrase_add(&p, "code %s", hp_code_words(entry->park.code, code));
+        else
+            hp_phrase_add(&p, "no code read");
+        break;
+    }
+    case HP_ENTRY_HAND_TURN:
+        hp_phrase_add(&p, "hand turn%s: ", entry->hand_turn.backward ? " backward" : "");
+        hp_step_codes(&entry->hand_turn, true, &p);
+        if (entry->hand_turn.edges > 0)
+            hp_phrase_add(&p, "; %d changes a turn of the wheel", entry->hand_turn.edges);
+        break;
+    case HP_ENTRY_MEND: entry_mend(labels, &entry->mend, &p); break;
+    default: entry_by_label(context, entry, &p); break;
+    }
+    return out;
+}
