@@ -49,7 +49,9 @@ static void check_model(load *l)
     hp_error err = hp_error_none();
     if (hp_drive_check(&l->reader.sheet.drive, &err) != HP_OK ||
         hp_run_options_check(&l->reader.sheet.run, &err) != HP_OK ||
-        hp_spread_plan_check(&l->reader.sheet.spread, &err) != HP_OK)
+        hp_spread_plan_check(&l->reader.sheet.spread, &err) != HP_OK ||
+        hp_person_check(&l->reader.sheet.person, &err) != HP_OK ||
+        hp_plan_params_check(&l->reader.sheet.plan, &err) != HP_OK)
         hp_problems_add(&l->problems, (hp_place){0, 0, 1}, "%s", err.text);
 }
 
@@ -65,6 +67,7 @@ static void settle(hp_reader *reader)
     hp_settle_run(reader);
     hp_settle_leads(reader);
     hp_settle_harness(reader);
+    hp_settle_bench(reader);
 }
 
 /* From bytes to a sheet without problems. */
@@ -103,6 +106,8 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
     scenario->starts = sheet->starts;
     scenario->spread = sheet->spread;
     scenario->spread.seed = (uint64_t)sheet->seed;
+    scenario->bench =
+        (hp_bench_settings){.prior = sheet->prior, .person = sheet->person, .plan = sheet->plan};
     return hp_scenario_list(&l->reader, &scenario->parameters, err);
 }
 

@@ -88,6 +88,15 @@ _Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault)
 #define ANGLE(p, high_, field, reason)                                                             \
     FROM("spread." p, "electrical degrees", 0, high_, spread.field, HP_DEG, reason)
 
+/* The bench: chances of troubles, what can be read, what everything costs. */
+#define CHANCE(p, high_, field, reason) FROM("bench." p, "%", 0, high_, field, 0.01, reason)
+#define READING(p, kind, reason)        FLAG("bench.readings." p, reading[kind], reason)
+#define ERROR(p, high_, field, reason)                                                             \
+    ABOVE("bench.meters." p, "%", 0, high_, person.field, 0.01, reason)
+#define MINUTES(p, field, reason)                                                                  \
+    ABOVE("bench.minutes." p, "min", 0, 10000, plan.costs.field, 1, reason)
+#define READABLE "chosen: nothing stands in its way"
+
 #define SOUND_AND_PLACED "chosen: placed as drawn"
 #define FRICTION_OF_HUB  "chosen: bearings, seals and iron loss of a direct-drive hub"
 #define FRICTION_OF_ONE  "chosen: counted with the rotor"
@@ -313,6 +322,90 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_INPUT_W] = LABEL("leads.controller_inputs.W", labels.controller_input[HP_W]),
 
     [HP_KEY_HARNESS] = SPECIAL("harness", NULL),
+
+    [HP_KEY_BENCH] = SECTION("bench"),
+    [HP_KEY_BENCH_60] = CHANCE("sixty_degree_percent", 99, prior.inverted,
+                               "chosen: 60-degree motors are old and uncommon"),
+    [HP_KEY_BENCH_SENSOR] = CHANCE("dead_sensor_percent", 50, prior.sensor_fault,
+                                   "chosen: the part that dies first in a salvaged hub"),
+    [HP_KEY_BENCH_OPEN] =
+        CHANCE("open_lead_percent", 25, prior.lead_open, "chosen: torn at the axle"),
+    [HP_KEY_BENCH_CLUTCH] =
+        CHANCE("slipping_clutch_percent", 20, prior.clutch, "chosen: worn, when there is one"),
+    [HP_KEY_BENCH_TABLE] =
+        FLAG("bench.table_known", table_known, "chosen: controller.table is what a sheet says"),
+    [HP_KEY_BENCH_TABLE_WRONG] = CHANCE("table_wrong_percent", 50, table_wrong,
+                                        "chosen: a sheet or a sticker is rarely wrong"),
+    [HP_KEY_BENCH_SLIP] = ABOVE("bench.slip_percent", "%", 0, 25, slip, 0.01,
+                                "chosen: one word or figure in twenty is wrong"),
+    [HP_KEY_BENCH_LEARN] =
+        FLAG("bench.learn_lead", plan.learns, "chosen: few controllers have one"),
+    [HP_KEY_BENCH_PLACES] =
+        WHOLE("bench.rest_angles", 1, 10, plan.starts,
+              "chosen: a case dead from two angles in five passes one time in 20"),
+    [HP_KEY_BENCH_THROTTLE] = ABOVE("bench.trial_throttle_percent", "%", 0, 100, plan.throttle,
+                                    0.01, "as controller.throttle_percent"),
+    [HP_KEY_BENCH_SURE] = FROM("bench.sure_percent", "%", 50, 99.999, plan.sure, 0.01,
+                               "chosen: one false end in five hundred"),
+    [HP_KEY_BENCH_SURE_BROKEN] =
+        FROM("bench.sure_broken_percent", "%", 50, 99.999, plan.sure_broken, 0.01,
+             "chosen: a part is proved by a reading before it is replaced"),
+    [HP_KEY_BENCH_TRIALS] = WHOLE("bench.trials_most", 1, 1000, plan.trials_max,
+                                  "chosen: more than the worst of any sharp plan by far"),
+    [HP_KEY_BENCH_SUPPLY_LEAST] = FROM("bench.sensor_supply_least_v", "V", 0, 60, plan.sensor_v_min,
+                                       1, "Honeywell SS400 datasheet: works from 3.8 V"),
+    [HP_KEY_BENCH_SUPPLY_MOST] = ABOVE("bench.sensor_supply_most_v", "V", 0, 60, plan.sensor_v_max,
+                                       1, "Honeywell SS41 datasheet: up to 24 V"),
+    [HP_KEY_BENCH_METERS] = SECTION("bench.meters"),
+    [HP_KEY_BENCH_AMMETER] = FLAG("bench.meters.ammeter", plan.ammeter,
+                                  "chosen: a power meter in the battery lead is cheap"),
+    [HP_KEY_BENCH_TACHOMETER] = FLAG("bench.meters.tachometer", plan.tachometer,
+                                     "chosen: a bicycle computer or counted turns will do"),
+    [HP_KEY_BENCH_CURRENT] = ERROR("current_error_percent", 100, current_relative,
+                                   "chosen: a cheap power meter in the battery lead"),
+    [HP_KEY_BENCH_CURRENT_ZERO] = ABOVE("bench.meters.current_zero_a", "A", 0, 10,
+                                        person.current_zero_a, 1, "chosen: its last figures"),
+    [HP_KEY_BENCH_SPEED] = ERROR("speed_error_percent", 100, speed_relative,
+                                 "chosen: counted spokes, or a cheap tachometer"),
+    [HP_KEY_BENCH_VOLT] = ERROR("volt_error_percent", 100, volt_relative,
+                                "chosen: a hand meter on a wave that is no sine"),
+    [HP_KEY_BENCH_OHM] =
+        ERROR("ohm_error_percent", 100, ohm_relative, "chosen: tenths of an ohm on a hand meter"),
+    [HP_KEY_BENCH_OHM_ZERO] = ABOVE("bench.meters.ohm_zero_ohm", "ohm", 0, 10, person.ohm_zero, 1,
+                                    "chosen: test leads and contacts"),
+    [HP_KEY_BENCH_READINGS] = SECTION("bench.readings"),
+    [HP_KEY_BENCH_PINS] = READING("pins", HP_ENTRY_PINS, READABLE),
+    [HP_KEY_BENCH_SUPPLY] = READING("sensor_supply", HP_ENTRY_SUPPLY, READABLE),
+    [HP_KEY_BENCH_HAND_TURN] = READING("hand_turn", HP_ENTRY_HAND_TURN, READABLE),
+    [HP_KEY_BENCH_WINDING] = READING("winding", HP_ENTRY_WINDING, READABLE),
+    [HP_KEY_BENCH_SPIN] = READING("spin", HP_ENTRY_SPIN, READABLE),
+    [HP_KEY_BENCH_PARK] = READING("park", HP_ENTRY_PARK, READABLE),
+    [HP_KEY_BENCH_PROBE] = READING("controller_probe", HP_ENTRY_PROBE, READABLE),
+    [HP_KEY_BENCH_MINUTES] = SECTION("bench.minutes"),
+    [HP_KEY_MINUTES_TRIAL] =
+        MINUTES("trial", trial, "chosen: lift, connect, switch on from several places, switch off"),
+    [HP_KEY_MINUTES_LOOK] = MINUTES("look_again", look, "chosen: switch on once more"),
+    [HP_KEY_MINUTES_LEAD] =
+        MINUTES("phase_lead", phase_lead, "chosen: a bolt or a bullet connector"),
+    [HP_KEY_MINUTES_PIN] =
+        MINUTES("sensor_pin", sensor_pin, "chosen: a pin pushed out of a small plug with a pick"),
+    [HP_KEY_MINUTES_PINS] = MINUTES("pins", pins, "chosen: nine leads, a meter that beeps"),
+    [HP_KEY_MINUTES_SUPPLY] = MINUTES("sensor_supply", supply, "chosen: two points"),
+    [HP_KEY_MINUTES_HAND_TURN] =
+        MINUTES("hand_turn", hand_turn, "chosen: a clip for the supply, six codes to write down"),
+    [HP_KEY_MINUTES_WINDING] = MINUTES("winding", winding, "chosen: three pairs"),
+    [HP_KEY_MINUTES_SPIN] = MINUTES("spin", spin, "chosen: two people, or a drill on the wheel"),
+    [HP_KEY_MINUTES_PARK] =
+        MINUTES("park", park, "chosen: a current-limited supply and three clips"),
+    [HP_KEY_MINUTES_PROBE] = MINUTES("controller_probe", probe,
+                                     "chosen: six codes, three voltages each, controller live"),
+    [HP_KEY_MINUTES_LEARN] = MINUTES("learn_lead", learn, "chosen: join a lead, wait, part it"),
+    [HP_KEY_MINUTES_ROUGH] = MINUTES("risk_rough", risk_rough,
+                                     "chosen: several times the battery current of a smooth run"),
+    [HP_KEY_MINUTES_STALLED] = MINUTES(
+        "risk_stalled", risk_stalled, "chosen: full phase current in a winding that does not turn"),
+    [HP_KEY_MINUTES_BIT] =
+        MINUTES("bit_of_doubt", bit, "chosen: about one reading for one bit of doubt"),
 };
 
 hp_sheet hp_sheet_default(void)
@@ -325,6 +418,14 @@ hp_sheet hp_sheet_default(void)
     sheet.starts = hp_survey_options_default().starts;
     sheet.spread = hp_spread_plan_default();
     sheet.seed = (int)sheet.spread.seed;
+    sheet.prior = hp_prior_default();
+    sheet.person = hp_person_default();
+    sheet.plan = hp_plan_params_default();
+    sheet.table_known = true;
+    sheet.table_wrong = 1.0 - sheet.prior.table_stated;
+    sheet.slip = HP_BENCH_SLIP;
+    for (int k = 0; k < HP_ENTRY_TRIAL; k++)
+        sheet.reading[k] = sheet.plan.allowed & HP_ALLOW(k);
     sheet.powered = !sheet.drive.sensors.no_supply;
     sheet.spacing = sheet.drive.sensors.spacing_60;
     sheet.measured_c = 20.0;

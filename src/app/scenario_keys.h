@@ -8,6 +8,7 @@
 #ifndef HUBPHASE_SRC_APP_SCENARIO_KEYS_H
 #define HUBPHASE_SRC_APP_SCENARIO_KEYS_H
 
+#include "hubphase/decide/plan.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/harness.h"
@@ -16,6 +17,7 @@
 #include "scenario_value.h"
 
 #define HP_SPEED_STEPS_MAX 8
+#define HP_BENCH_SLIP      0.05 /* of hp_person_default, where it has no reason to differ */
 
 /* Everything a scenario says, under defaults until it says otherwise: what goes into the drive as
  * it stands, and what a person measures, from which the drive's values are worked out. */
@@ -27,6 +29,13 @@ typedef struct hp_sheet {
     int starts;
     hp_spread_plan spread; /* but for its seed */
     int seed;
+    hp_prior_params prior; /* bench: but for what stands in the next three */
+    hp_person person;
+    hp_plan_params plan;
+    bool table_known;             /* the table of the controller is to be believed, ... */
+    double table_wrong;           /* ... but for this probability */
+    double slip;                  /* probability of a slip where the default person has it too */
+    bool reading[HP_ENTRY_TRIAL]; /* [hp_entry_kind] can be taken */
     int format;
     int magnets;
     int winding;                     /* index of the word */
@@ -171,6 +180,55 @@ typedef enum hp_key_id {
     HP_KEY_INPUT_V,
     HP_KEY_INPUT_W,
     HP_KEY_HARNESS,
+    HP_KEY_BENCH,
+    HP_KEY_BENCH_60,
+    HP_KEY_BENCH_SENSOR,
+    HP_KEY_BENCH_OPEN,
+    HP_KEY_BENCH_CLUTCH,
+    HP_KEY_BENCH_TABLE,
+    HP_KEY_BENCH_TABLE_WRONG,
+    HP_KEY_BENCH_SLIP,
+    HP_KEY_BENCH_LEARN,
+    HP_KEY_BENCH_PLACES,
+    HP_KEY_BENCH_THROTTLE,
+    HP_KEY_BENCH_SURE,
+    HP_KEY_BENCH_SURE_BROKEN,
+    HP_KEY_BENCH_TRIALS,
+    HP_KEY_BENCH_SUPPLY_LEAST,
+    HP_KEY_BENCH_SUPPLY_MOST,
+    HP_KEY_BENCH_METERS,
+    HP_KEY_BENCH_AMMETER,
+    HP_KEY_BENCH_TACHOMETER,
+    HP_KEY_BENCH_CURRENT,
+    HP_KEY_BENCH_CURRENT_ZERO,
+    HP_KEY_BENCH_SPEED,
+    HP_KEY_BENCH_VOLT,
+    HP_KEY_BENCH_OHM,
+    HP_KEY_BENCH_OHM_ZERO,
+    HP_KEY_BENCH_READINGS,
+    HP_KEY_BENCH_PINS,
+    HP_KEY_BENCH_SUPPLY,
+    HP_KEY_BENCH_HAND_TURN,
+    HP_KEY_BENCH_WINDING,
+    HP_KEY_BENCH_SPIN,
+    HP_KEY_BENCH_PARK,
+    HP_KEY_BENCH_PROBE,
+    HP_KEY_BENCH_MINUTES,
+    HP_KEY_MINUTES_TRIAL,
+    HP_KEY_MINUTES_LOOK,
+    HP_KEY_MINUTES_LEAD,
+    HP_KEY_MINUTES_PIN,
+    HP_KEY_MINUTES_PINS,
+    HP_KEY_MINUTES_SUPPLY,
+    HP_KEY_MINUTES_HAND_TURN,
+    HP_KEY_MINUTES_WINDING,
+    HP_KEY_MINUTES_SPIN,
+    HP_KEY_MINUTES_PARK,
+    HP_KEY_MINUTES_PROBE,
+    HP_KEY_MINUTES_LEARN,
+    HP_KEY_MINUTES_ROUGH,
+    HP_KEY_MINUTES_STALLED,
+    HP_KEY_MINUTES_BIT,
     HP_KEY_COUNT
 } hp_key_id;
 

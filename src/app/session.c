@@ -30,6 +30,18 @@ void hp_session_note_option(hp_session *session, const char *key, double value, 
     snprintf(parameter->why, sizeof parameter->why, "set by %s", option);
 }
 
+/* Trials go with the throttle unless the scenario gives them their own. */
+static void lay_trial_throttle(hp_scenario *scenario)
+{
+    hp_parameter *trial = hp_parameters_find(&scenario->parameters, "bench.trial_throttle_percent");
+    double throttle = scenario->drive.controller.throttle;
+    if (!trial || trial->origin == HP_ORIGIN_FILE || throttle <= 0.0)
+        return;
+    scenario->bench.plan.throttle = throttle;
+    snprintf(trial->value, sizeof trial->value, "%.10g", 100.0 * throttle);
+    trial->number = 100.0 * throttle;
+}
+
 /* The command line wins over the file. */
 static void lay_over(hp_session *session)
 {
@@ -39,6 +51,7 @@ static void lay_over(hp_session *session)
         scenario->drive.controller.throttle = choice->throttle;
         hp_session_note_option(session, "controller.throttle_percent", 100.0 * choice->throttle,
                                "--throttle");
+        lay_trial_throttle(scenario);
     }
     if (choice->starts > 0) {
         scenario->starts = choice->starts;

@@ -7,6 +7,7 @@
 #define HUBPHASE_APP_SCENARIO_H
 
 #include "hubphase/base/result.h"
+#include "hubphase/decide/plan.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/harness.h"
@@ -19,6 +20,13 @@
 #define HP_SCENARIO_BYTES_MAX (1 << 20) /* larger files are refused before they are read */
 #define HP_SCENARIO_DEPTH_MAX 16        /* deeper nesting is refused */
 
+/* What the advice is reckoned with. */
+typedef struct hp_bench_settings {
+    hp_prior_params prior; /* table -1: not known, or not one for 120-degree sensors */
+    hp_person person;
+    hp_plan_params plan;
+} hp_bench_settings;
+
 typedef struct hp_scenario {
     char path[1024]; /* as given */
     char *about;     /* owned; what this scenario shows; may be NULL */
@@ -28,6 +36,7 @@ typedef struct hp_scenario {
     hp_run_options run;       /* seconds, settle_s, tolerance */
     int starts;               /* rest angles a wiring */
     hp_spread_plan spread;    /* what is uncertain */
+    hp_bench_settings bench;  /* the section bench */
     hp_parameters parameters; /* every key with its value and origin */
 } hp_scenario;
 
