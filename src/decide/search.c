@@ -1,6 +1,9 @@
 /*
  * Exact search: see the header. The table is an open-addressing hash of (set, place); a stamp tells
  * this problem's entries from those of earlier ones, so that starting afresh costs nothing.
+ *
+ * Every step that must still be taken costs at least the cheapest action. That bound leaves out
+ * most actions before what comes after them is solved, and none that is better.
  */
 #include "hubphase/decide/search.h"
 
@@ -18,6 +21,14 @@ typedef struct slot {
     double value;
 } slot;
 
+/* One action of the problem, laid out for sets. */
+typedef struct move {
+    int outcomes;                        /* other than the goal */
+    uint32_t mask[HP_SEARCH_HYPOTHESES]; /* [outcome] hypotheses that show it */
+    uint32_t goal;
+    double paid[HP_SEARCH_HYPOTHESES]; /* weight times outcome cost */
+} move;
+
 struct hp_search {
     slot *table;
     size_t size; /* a power of two */
@@ -25,6 +36,8 @@ struct hp_search {
     uint32_t stamp;
     bool failed; /* no memory */
     const hp_search_problem *problem;
+    move move[HP_SEARCH_ACTIONS];
+    double least; /* cost of the cheapest action */
 };
 
 hp_search *hp_search_create(hp_error *err)
@@ -87,37 +100,69 @@ static void keep(hp_search *search, uint32_t set, int place, double value, int a
     search->used++;
 }
 
-static double solve(hp_search *search, uint32_t set, int place);
+static int lowest(uint32_t set)
+{
+    return __builtin_ctz(set);
+}
 
-/* Cost of taking `action` now and going on well; INFINITY when it teaches nothing, or once the cost
- * passes `limit`. */
-static double value_of(hp_search *search, uint32_t set, int place, int action, double limit)
+static double weight_of(const hp_search_problem *p, uint32_t set)
+{
+    double weight = 0.0;
+    for (; set; set &= set - 1)
+        weight += p->weight[lowest(set)];
+    return weight;
+}
+
+static void lay_out(move *m, const hp_search_problem *p, int action)
+{
+    int place[HP_SEARCH_GOAL];
+    memset(m, 0, sizeof *m);
+    memset(place, -1, sizeof place);
+    for (int h = 0; h < p->hypotheses; h++) {
+        int k = action * p->hypotheses + h, outcome = p->outcome[k];
+        m->paid[h] = p->outcome_cost ? p->weight[h] * p->outcome_cost[k] : 0.0;
+        if (outcome == HP_SEARCH_GOAL) {
+            m->goal |= (uint32_t)1 << h;
+            continue;
+        }
+        if (place[outcome] < 0)
+            place[outcome] = m->outcomes++;
+        m->mask[place[outcome]] |= (uint32_t)1 << h;
+    }
+}
+
+static void lay_out_all(hp_search *search)
 {
     const hp_search_problem *p = search->problem;
-    const uint8_t *outcome = &p->outcome[action * p->hypotheses];
-    uint32_t subset[64] = {0};
-    uint64_t present = 0;
-    double weight = 0.0, value = 0.0;
-    for (int h = 0; h < p->hypotheses; h++) {
-        if (!(set >> h & 1))
-            continue;
-        weight += p->weight[h];
-        if (p->outcome_cost)
-            value += p->weight[h] * p->outcome_cost[action * p->hypotheses + h];
-        if (outcome[h] != HP_SEARCH_GOAL) {
-            subset[outcome[h]] |= (uint32_t)1 << h;
-            present |= (uint64_t)1 << outcome[h];
-        }
-    }
-    value += weight * p->cost[place * p->actions + action];
+    search->least = INFINITY;
+    for (int a = 0; a < p->actions; a++)
+        lay_out(&search->move[a], p, a);
+    for (int k = 0; k < p->places * p->actions; k++)
+        search->least = fmin(search->least, p->cost[k]);
+}
+
+static double solve(hp_search *search, uint32_t set, int place);
+
+/* Cost of taking `action` now and going on well; INFINITY when it teaches nothing, or something not
+ * below `limit` once it cannot be less. */
+static double value_of(hp_search *search, uint32_t set, int place, int action, double weight,
+                       double limit)
+{
+    const hp_search_problem *p = search->problem;
+    const move *m = &search->move[action];
+    double value = weight * p->cost[place * p->actions + action];
+    double left = (m->goal & set) ? weight - weight_of(p, m->goal & set) : weight;
+    if (value + search->least * left * (1.0 - 1e-12) >= limit)
+        return INFINITY;
+    for (uint32_t rest = set; rest; rest &= rest - 1)
+        value += m->paid[lowest(rest)];
     int there = p->next && p->next[action] >= 0 ? p->next[action] : place;
-    for (int o = 0; o < 64 && value < limit; o++) {
-        if (!(present >> o & 1))
-            continue;
-        if (subset[o] == set)
+    for (int o = 0; o < m->outcomes; o++)
+        if ((m->mask[o] & set) == set)
             return INFINITY;
-        value += solve(search, subset[o], there);
-    }
+    for (int o = 0; o < m->outcomes && value < limit; o++)
+        if (m->mask[o] & set)
+            value += solve(search, m->mask[o] & set, there);
     return value;
 }
 
@@ -126,10 +171,10 @@ static double solve(hp_search *search, uint32_t set, int place)
     size_t at = place_of(search->table, search->size, search->stamp, set, place);
     if (search->table[at].stamp == search->stamp)
         return search->table[at].value;
-    double best = INFINITY;
+    double best = INFINITY, weight = weight_of(search->problem, set);
     int action = -1;
     for (int a = 0; a < search->problem->actions && !search->failed; a++) {
-        double value = value_of(search, set, place, a, best);
+        double value = value_of(search, set, place, a, weight, best);
         if (value < best) {
             best = value;
             action = a;
@@ -157,6 +202,7 @@ hp_result hp_search_solve(hp_search *search, const hp_search_problem *problem, i
         memset(search->table, 0, search->size * sizeof *search->table);
         search->stamp = 1;
     }
+    lay_out_all(search);
     double total = solve(search, full_set(problem), place), weight = 0.0;
     if (search->failed)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a search");
