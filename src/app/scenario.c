@@ -106,8 +106,10 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
     scenario->starts = sheet->starts;
     scenario->spread = sheet->spread;
     scenario->spread.seed = (uint64_t)sheet->seed;
-    scenario->bench =
-        (hp_bench_settings){.prior = sheet->prior, .person = sheet->person, .plan = sheet->plan};
+    scenario->bench = (hp_bench_settings){.prior = sheet->prior,
+                                          .table_known = sheet->table_known,
+                                          .person = sheet->person,
+                                          .plan = sheet->plan};
     return hp_scenario_list(&l->reader, &scenario->parameters, err);
 }
 

@@ -23,6 +23,7 @@
 /* What the advice is reckoned with. */
 typedef struct hp_bench_settings {
     hp_prior_params prior; /* table -1: not known, or not one for 120-degree sensors */
+    bool table_known;      /* the controller's table is to be believed */
     hp_person person;
     hp_plan_params plan;
 } hp_bench_settings;

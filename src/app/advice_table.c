@@ -1,0 +1,210 @@
+/* The likelihood table of a scenario: see the header. */
+#include "advice_table.h"
+
+#include "hubphase/app/output.h"
+#include "hubphase/app/terminal.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <inttypes.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#define BYTES_MAX (16 << 20) /* a table of the largest ensemble has a few */
+#define FOLDER    "hubphase"
+
+static void remark(const hp_table_choice *choice, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+static void remark(const hp_table_choice *choice, const char *format, ...)
+{
+    if (choice->quiet)
+        return;
+    fprintf(stderr, "%s: ", choice->command);
+    va_list args;
+    va_start(args, format);
+    vfprintf(stderr, format, args);
+    va_end(args);
+    fputc('\n', stderr);
+}
+
+hp_likelihood_options hp_advice_table_options(const hp_scenario *scenario)
+{
+    hp_likelihood_options options = hp_likelihood_options_default();
+    double nominal = scenario->drive.controller.throttle, trials = scenario->bench.plan.throttle;
+    options.variation = scenario->spread.variation;
+    options.run.seconds = scenario->run.seconds;
+    options.run.settle_s = scenario->run.settle_s;
+    if (nominal > 0.0 && trials > 0.0)
+        for (int k = 0; k < options.levels; k++)
+            options.level[k] *= trials / nominal;
+    return options;
+}
+
+/* ---- the cache's place ----------------------------------------------------------------------- */
+
+/* The user's cache folder. A relative $XDG_CACHE_HOME does not count, as the specification says. */
+static hp_result cache_root(char *out, size_t size, hp_error *err)
+{
+    const char *xdg = getenv("XDG_CACHE_HOME"), *home = getenv("HOME");
+    int length = -1;
+    if (xdg && xdg[0] == '/')
+        length = snprintf(out, size, "%s", xdg);
+    else if (home && home[0] == '/')
+        length = snprintf(out, size, "%s/.cache", home);
+    else
+        return hp_error_set(err, HP_FAIL_IO, "neither XDG_CACHE_HOME nor HOME names a folder");
+    return length < 0 || (size_t)length >= size
+               ? hp_error_set(err, HP_FAIL_IO, "the name of the cache folder is too long")
+               : HP_OK;
+}
+
+hp_result hp_advice_table_path(uint64_t key, char *out, size_t size, hp_error *err)
+{
+    char root[900];
+    hp_result result = cache_root(root, sizeof root, err);
+    if (result != HP_OK)
+        return result;
+    int length = snprintf(out, size, "%s/" FOLDER "/likelihood-" HP_VERSION "-%016" PRIx64 ".txt",
+                          root, key);
+    return length < 0 || (size_t)length >= size
+               ? hp_error_set(err, HP_FAIL_IO, "the name of the cache file is too long")
+               : HP_OK;
+}
+
+/* Makes the two folders that hold the file; what cannot be made shows when the file is opened. */
+static void make_folders(const char *path)
+{
+    char folder[1024];
+    snprintf(folder, sizeof folder, "%s", path);
+    char *file = strrchr(folder, '/');
+    *file = '\0';
+    char *inner = strrchr(folder, '/');
+    *inner = '\0';
+    mkdir(folder, (mode_t)0700);
+    *inner = '/';
+    mkdir(folder, (mode_t)0700);
+}
+
+/* ---- reading and keeping --------------------------------------------------------------------- */
+
+/* The whole file, owned by the caller; NULL when there is none that can be read. */
+static char *slurp(const char *path, size_t *size)
+{
+    struct stat found;
+    int descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+    if (descriptor < 0)
+        return NULL;
+    char *text = NULL;
+    if (fstat(descriptor, &found) == 0 && S_ISREG(found.st_mode) && found.st_size >= 0 &&
+        found.st_size <= BYTES_MAX)
+        text = malloc((size_t)found.st_size + 1);
+    *size = 0;
+    for (ssize_t got = 1; text && got > 0 && *size < (size_t)found.st_size;) {
+        got = read(descriptor, text + *size, (size_t)found.st_size - *size);
+        if (got < 0) {
+            free(text);
+            text = NULL;
+        } else {
+            *size += (size_t)got;
+        }
+    }
+    close(descriptor);
+    if (text)
+        text[*size] = '\0';
+    return text;
+}
+
+static bool read_kept(const char *path, const hp_scenario *scenario,
+                      const hp_likelihood_options *options, const hp_table_choice *choice,
+                      hp_likelihood *table)
+{
+    size_t size = 0;
+    hp_error err = hp_error_none();
+    char *text = slurp(path, &size);
+    if (!text)
+        return false;
+    hp_result result = hp_likelihood_read(text, size, &scenario->drive, options, table, &err);
+    free(text);
+    if (result != HP_OK)
+        remark(choice, "%s is not used and is made anew: %s", path, err.text);
+    return result == HP_OK;
+}
+
+static void keep(const char *path, const hp_table_choice *choice, const hp_likelihood *table)
+{
+    hp_output output;
+    hp_error err = hp_error_none();
+    make_folders(path);
+    hp_result result = hp_output_open(&output, path, &err);
+    if (result == HP_OK)
+        result = hp_output_finish(&output, hp_likelihood_write(table, output.file, &err), &err);
+    if (result != HP_OK)
+        remark(choice, "%s; this is simulated again the next time", err.text);
+}
+
+/* ---- building -------------------------------------------------------------------------------- */
+
+static hp_result build(const hp_scenario *scenario, const hp_likelihood_options *options,
+                       const hp_table_choice *choice, hp_likelihood *table, hp_error *err)
+{
+    hp_likelihood_options working = *options;
+    hp_bar bar = hp_bar_begin(choice->quiet);
+    working.jobs = choice->jobs;
+    working.progress = hp_bar_step;
+    working.user = &bar;
+    remark(choice, "simulating what such motors show in every case, once for this scenario");
+    hp_result result = hp_likelihood_build(&scenario->drive, &working, table, err);
+    hp_bar_end(&bar);
+    return result;
+}
+
+static bool is_shipped(const char *basis)
+{
+    hp_drive drive = hp_drive_default();
+    hp_likelihood_options options = hp_likelihood_options_default();
+    char *shipped = hp_likelihood_basis(&drive, &options);
+    bool same = shipped && strcmp(shipped, basis) == 0;
+    free(shipped);
+    return same;
+}
+
+static hp_result get(const hp_scenario *scenario, const hp_likelihood_options *options,
+                     const char *basis, const hp_table_choice *choice, hp_likelihood *table,
+                     hp_table_origin *origin, hp_error *err)
+{
+    char path[1024];
+    hp_error no_place = hp_error_none();
+    *origin = HP_TABLE_SHIPPED;
+    if (is_shipped(basis))
+        return hp_likelihood_read(hp_likelihood_default_text, strlen(hp_likelihood_default_text),
+                                  &scenario->drive, options, table, err);
+    bool place =
+        hp_advice_table_path(hp_likelihood_key(basis), path, sizeof path, &no_place) == HP_OK;
+    *origin = HP_TABLE_KEPT;
+    if (place && read_kept(path, scenario, options, choice, table))
+        return HP_OK;
+    *origin = HP_TABLE_BUILT;
+    hp_result result = build(scenario, options, choice, table, err);
+    if (result == HP_OK && place)
+        keep(path, choice, table);
+    else if (result == HP_OK)
+        remark(choice, "%s; this is simulated again the next time", no_place.text);
+    return result;
+}
+
+hp_result hp_advice_table_get(const hp_scenario *scenario, const hp_table_choice *choice,
+                              hp_likelihood *table, hp_table_origin *origin, hp_error *err)
+{
+    hp_likelihood_options options = hp_advice_table_options(scenario);
+    memset(table, 0, sizeof *table);
+    char *basis = hp_likelihood_basis(&scenario->drive, &options);
+    if (!basis)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a likelihood table");
+    hp_result result = get(scenario, &options, basis, choice, table, origin, err);
+    free(basis);
+    return result;
+}
