@@ -163,8 +163,7 @@ static void add_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice
         band_of(speed, count, hypot(HP_KERNEL_SPEED, p->person->speed_relative), 0.0);
 }
 
-/* The reading that shows a broken part by itself. */
-static hp_entry_kind proof_of(int trouble)
+hp_entry_kind hp_plan_proof(int trouble)
 {
     int inverted;
     hp_fault fault;
@@ -258,7 +257,7 @@ static void give_up(const hp_planner *p, hp_advice *advice, double broken, const
 {
     advice->kind = HP_ADVICE_GIVE_UP;
     advice->certainty = broken;
-    advice->proof = proof_of(advice->trouble);
+    advice->proof = hp_plan_proof(advice->trouble);
     set_wiring(advice, likeliest_wiring(p, right, present));
 }
 
@@ -278,7 +277,7 @@ static bool come_last(const hp_planner *p, const hp_belief *b, int present, hp_a
     if (broken >= p->params.sure_broken) {
         advice->kind = HP_ADVICE_REPAIR;
         advice->certainty = broken;
-        advice->proof = proof_of(advice->trouble);
+        advice->proof = hp_plan_proof(advice->trouble);
         set_wiring(advice, likeliest_wiring(p, mended, present));
         return true;
     }

@@ -6,13 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A current is small up to this many times that of the smooth wiring: half way, on a logarithmic
- * scale, between it and the least that rough ones draw (docs/verdicts.md). */
-#define SMALL_CURRENT 3.0
-/* Speeds within this band of the smooth one are called even. */
-#define EVEN_LOW  0.97
-#define EVEN_HIGH 1.10
-
 /* ---- symbols of trials ----------------------------------------------------------------------- */
 
 static double normal_below(double x)
@@ -25,7 +18,7 @@ static double small_current(const hp_planner *p, double value, double smooth)
 {
     if (isnan(value) || isnan(smooth))
         return 0.5;
-    double limit = SMALL_CURRENT * smooth;
+    double limit = HP_CURRENT_SMALL * smooth;
     double deviation = hypot(hypot(p->person->current_relative, HP_KERNEL_CURRENT) * value,
                              p->person->current_zero_a);
     double below = normal_below((limit - value) / deviation);
@@ -41,8 +34,8 @@ static void speed_shares(const hp_planner *p, double value, double smooth, doubl
         return;
     double deviation = hypot(p->person->speed_relative, HP_KERNEL_SPEED);
     double ratio = log(value / smooth), bad = p->person->value_misread;
-    share[0] = normal_below((log(EVEN_LOW) - ratio) / deviation);
-    share[2] = 1.0 - normal_below((log(EVEN_HIGH) - ratio) / deviation);
+    share[0] = normal_below((log(HP_SPEED_EVEN_LOW) - ratio) / deviation);
+    share[2] = 1.0 - normal_below((log(HP_SPEED_EVEN_HIGH) - ratio) / deviation);
     share[1] = 1.0 - share[0] - share[2];
     for (int k = 0; k < 3; k++)
         share[k] += bad * (1.0 / 3.0 - share[k]);

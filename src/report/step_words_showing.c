@@ -5,13 +5,6 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Lines between what a person would call a small and a large current, a slow, an even and a fast
- * wheel, as multiples of those of the right wiring: the lines by which the plan sorts trials
- * (src/decide/plan_tables.c), said in words. */
-#define SMALL_CURRENT 3.0
-#define EVEN_LOW      0.97
-#define EVEN_HIGH     1.10
-
 /* What the plan expects of the right wiring; NAN where nothing is known. */
 typedef struct expected {
     double amperes;
@@ -41,15 +34,15 @@ static void label_trial(const hp_trial *t, const expected *e, hp_phrase *label)
     static const char *const brief[HP_MOVED_COUNT] = {
         "not said",     "forward",      "backward", "both ways", "hub hums, wheel stays",
         "only shivers", "does not move"};
-    bool large = t->battery_a > SMALL_CURRENT * e->amperes;
+    bool large = t->battery_a > HP_CURRENT_SMALL * e->amperes;
     hp_phrase_add(label, "%s", brief[t->motion]);
     if (t->feel != HP_FEEL_UNSAID)
         hp_phrase_add(label, ", %s", hp_step_feel(t->feel));
     if (t->feel == HP_FEEL_ROUGH && t->wheel_rad_s > 0.0 && e->wheel_rad_s > 0.0)
         hp_phrase_add(label, ", %s",
-                      t->wheel_rad_s < EVEN_LOW * e->wheel_rad_s    ? "slow"
-                      : t->wheel_rad_s > EVEN_HIGH * e->wheel_rad_s ? "fast"
-                                                                    : "usual speed");
+                      t->wheel_rad_s < HP_SPEED_EVEN_LOW * e->wheel_rad_s    ? "slow"
+                      : t->wheel_rad_s > HP_SPEED_EVEN_HIGH * e->wheel_rad_s ? "fast"
+                                                                             : "usual speed");
     if (t->battery_a >= 0.0 && e->amperes > 0.0)
         hp_phrase_add(label, ", %s current", large ? "large" : "small");
     if (turned(t) && t->starts < t->starts_tried)
@@ -61,8 +54,8 @@ static void say_current(const hp_trial *t, const expected *e, hp_phrase *s)
     char limit[HP_NUMBER_WORDS];
     if (!(t->battery_a >= 0.0) || !(e->amperes > 0.0))
         return;
-    hp_step_number(SMALL_CURRENT * e->amperes, limit, sizeof limit);
-    if (t->battery_a > SMALL_CURRENT * e->amperes)
+    hp_step_number(HP_CURRENT_SMALL * e->amperes, limit, sizeof limit);
+    if (t->battery_a > HP_CURRENT_SMALL * e->amperes)
         hp_phrase_add(s, " The battery gives more than about %s A.", limit);
     else
         hp_phrase_add(s, " The battery gives less than about %s A.", limit);
@@ -73,11 +66,11 @@ static void say_speed(const hp_trial *t, const expected *e, hp_phrase *s)
     char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
     if (t->feel != HP_FEEL_ROUGH || !(t->wheel_rad_s > 0.0) || !(e->wheel_rad_s > 0.0))
         return;
-    hp_step_rpm(EVEN_LOW * e->wheel_rad_s, low, sizeof low);
-    hp_step_rpm(EVEN_HIGH * e->wheel_rad_s, high, sizeof high);
-    if (t->wheel_rad_s < EVEN_LOW * e->wheel_rad_s)
+    hp_step_rpm(HP_SPEED_EVEN_LOW * e->wheel_rad_s, low, sizeof low);
+    hp_step_rpm(HP_SPEED_EVEN_HIGH * e->wheel_rad_s, high, sizeof high);
+    if (t->wheel_rad_s < HP_SPEED_EVEN_LOW * e->wheel_rad_s)
         hp_phrase_add(s, " The wheel turns slower than about %s rev/min.", low);
-    else if (t->wheel_rad_s > EVEN_HIGH * e->wheel_rad_s)
+    else if (t->wheel_rad_s > HP_SPEED_EVEN_HIGH * e->wheel_rad_s)
         hp_phrase_add(s, " The wheel turns faster than about %s rev/min.", high);
     else
         hp_phrase_add(s, " The wheel turns at about %s to %s rev/min.", low, high);

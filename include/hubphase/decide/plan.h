@@ -80,6 +80,13 @@ typedef enum hp_danger {
     HP_DANGER_CROSSED        /* a phase lead touches a sensor lead */
 } hp_danger;
 
+/* How trials are sorted by their numbers, as multiples of those of the right wiring. A current is
+ * small up to this many times: half way, on a logarithmic scale, between it and the least that
+ * rough ones draw (docs/verdicts.md). Speeds within the band are called even. */
+#define HP_CURRENT_SMALL   3.0
+#define HP_SPEED_EVEN_LOW  0.97
+#define HP_SPEED_EVEN_HIGH 1.10
+
 /* Five to ninety-five percent band of a figure. */
 typedef struct hp_band {
     double low;
@@ -117,6 +124,9 @@ const hp_plan_params *hp_planner_params(const hp_planner *planner);
 /* What to do next. The contradiction is looked for only when `thorough`. */
 hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorough,
                        hp_advice *advice, hp_error *err);
+
+/* The reading that shows a trouble by itself. */
+hp_entry_kind hp_plan_proof(int trouble);
 
 /* ---- what an action may show ----------------------------------------------------------------- */
 
