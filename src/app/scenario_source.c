@@ -33,11 +33,10 @@ static ssize_t read_up_to(int file, char *buffer, size_t room)
     return (ssize_t)used;
 }
 
-static hp_result too_large(hp_error *err, const char *path)
+static hp_result too_large(hp_error *err, const hp_source *source)
 {
-    return hp_error_set(err, HP_FAIL_INPUT,
-                        "%s is too large for a scenario, must be at most %d bytes", path,
-                        HP_SCENARIO_BYTES_MAX);
+    return hp_error_set(err, HP_FAIL_INPUT, "%s is too large for a %s, must be at most %d bytes",
+                        source->path, source->what, HP_SCENARIO_BYTES_MAX);
 }
 
 /* A pipe does not tell its size, so one byte more than allowed is asked for. */
@@ -48,10 +47,10 @@ static hp_result read_open_file(hp_source *source, int file, hp_error *err)
         return hp_error_set(err, HP_FAIL_IO, "%s cannot be read: %s", source->path,
                             strerror(errno));
     if (S_ISDIR(status.st_mode))
-        return hp_error_set(err, HP_FAIL_IO, "%s is a folder, must be a scenario file",
-                            source->path);
+        return hp_error_set(err, HP_FAIL_IO, "%s is a folder, must be a %s file", source->path,
+                            source->what);
     if (S_ISREG(status.st_mode) && status.st_size > HP_SCENARIO_BYTES_MAX)
-        return too_large(err, source->path);
+        return too_large(err, source);
     size_t room = HP_SCENARIO_BYTES_MAX + 1;
     source->buffer = malloc(room + 1);
     if (!source->buffer)
@@ -61,7 +60,7 @@ static hp_result read_open_file(hp_source *source, int file, hp_error *err)
         return hp_error_set(err, HP_FAIL_IO, "%s cannot be read: %s", source->path,
                             strerror(errno));
     if (used > HP_SCENARIO_BYTES_MAX)
-        return too_large(err, source->path);
+        return too_large(err, source);
     source->buffer[used] = '\0';
     source->text = source->buffer;
     source->size = (size_t)used;
@@ -70,8 +69,16 @@ static hp_result read_open_file(hp_source *source, int file, hp_error *err)
 
 hp_result hp_source_read(hp_source *source, const char *path, hp_error *err)
 {
+    return hp_source_read_as(source, path, "scenario", "hubphase: 1", err);
+}
+
+hp_result hp_source_read_as(hp_source *source, const char *path, const char *what,
+                            const char *begins, hp_error *err)
+{
     memset(source, 0, sizeof *source);
     source->path = path;
+    source->what = what;
+    source->begins = begins;
     int file = open(path, O_RDONLY | O_CLOEXEC);
     if (file < 0)
         return hp_error_set(err, HP_FAIL_IO, "%s cannot be opened: %s", path, strerror(errno));

@@ -13,10 +13,12 @@
 #include <stddef.h>
 
 typedef struct hp_source {
-    const char *path; /* as given; borrowed */
-    char *buffer;     /* owned, terminated */
-    const char *text; /* buffer after a byte order mark, which is skipped; borrowed */
-    size_t size;      /* of text, in bytes, without the terminator */
+    const char *path;   /* as given; borrowed */
+    const char *what;   /* what the file must hold, for messages: "scenario"; borrowed */
+    const char *begins; /* the line that it begins with: "hubphase: 1"; borrowed */
+    char *buffer;       /* owned, terminated */
+    const char *text;   /* buffer after a byte order mark, which is skipped; borrowed */
+    size_t size;        /* of text, in bytes, without the terminator */
 } hp_source;
 
 /* Lines and columns count from 1, columns in characters; line 0 stands for the file as a whole. */
@@ -28,6 +30,9 @@ typedef struct hp_place {
 
 /* Reads the whole file. HP_FAIL_IO when it cannot be read, HP_FAIL_INPUT when it is too large. */
 hp_result hp_source_read(hp_source *source, const char *path, hp_error *err);
+/* The same for a file that must hold something else than a scenario. */
+hp_result hp_source_read_as(hp_source *source, const char *path, const char *what,
+                            const char *begins, hp_error *err);
 void hp_source_free(hp_source *source);
 
 /* Looks for what no scenario may hold: bytes that are not UTF-8, control characters, directives,

@@ -56,6 +56,7 @@ static hp_result take_errors(const hp_yaml *yaml, hp_problems *problems, hp_erro
 
 /* What the first pass keeps in mind. */
 typedef struct scan {
+    const hp_source *source;
     hp_problems *problems;
     int depth;
     int nodes;
@@ -71,8 +72,8 @@ static void refuse(scan *s, struct fy_event *event, const char *what)
 static void refuse_depth(scan *s, struct fy_event *event)
 {
     char what[120];
-    snprintf(what, sizeof what, "nested deeper than %d, must be flatter: a scenario needs 5",
-             HP_SCENARIO_DEPTH_MAX);
+    snprintf(what, sizeof what, "nested deeper than %d, must be flatter: a %s needs 5",
+             HP_SCENARIO_DEPTH_MAX, s->source->what);
     refuse(s, event, what);
 }
 
@@ -81,6 +82,14 @@ static void refuse_nodes(scan *s, struct fy_event *event)
     char what[120];
     snprintf(what, sizeof what, "more than %d keys and values up to here, must be fewer",
              NODES_MAX);
+    refuse(s, event, what);
+}
+
+static void refuse_document(scan *s, struct fy_event *event)
+{
+    char what[120];
+    snprintf(what, sizeof what, "a second document begins, a file must hold one %s",
+             s->source->what);
     refuse(s, event, what);
 }
 
@@ -111,7 +120,7 @@ static bool listen(scan *s, struct fy_event *event)
         break;
     case FYET_DOCUMENT_START:
         if (++s->documents > 1)
-            refuse(s, event, "a second document begins, a file must hold one scenario");
+            refuse_document(s, event);
         break;
     case FYET_STREAM_END: s->finished = true; return false;
     default: break;
@@ -124,7 +133,7 @@ static bool listen(scan *s, struct fy_event *event)
 static hp_result scan_events(const hp_yaml *yaml, const struct fy_parse_cfg *config,
                              const hp_source *source, hp_problems *problems, hp_error *err)
 {
-    scan s = {.problems = problems};
+    scan s = {.source = source, .problems = problems};
     struct fy_parser *parser = fy_parser_create(config);
     if (!parser)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for libfyaml");
@@ -140,7 +149,7 @@ static hp_result scan_events(const hp_yaml *yaml, const struct fy_parse_cfg *con
     }
     if (result == HP_OK && s.finished && s.documents == 0)
         hp_problems_add(problems, (hp_place){0, 0, 1},
-                        "the file holds nothing, must begin with `hubphase: 1`");
+                        "the file holds nothing, must begin with `%s`", source->begins);
     if (result == HP_OK && problems->count > 0)
         result = HP_FAIL_INPUT;
     else if (result == HP_OK && (!s.finished || fy_parser_get_stream_error(parser)))
