@@ -1,54 +1,46 @@
-/*
- * Colours of leads: see the header.
- *
- * The words are the colours of insulation; the two-letter codes are those of IEC 60757 (memory).
- * The tints are chosen to be told apart from one another on paper and screen; nothing depends on
- * them, because the name stands beside them.
- */
-#include "hubphase/report/lead_colour.h"
+/* A lead in its colour: see the header. */
+#include "lead_colour.h"
+
+#include "hubphase/report/lead_tint.h"
 
 #include <ctype.h>
-#include <stddef.h>
 #include <string.h>
-#include <strings.h>
 
-static const struct {
-    const char *word;
-    const char *colour;
-} words[] = {
-    {"black", "#1a1a1a"},     {"BK", "#1a1a1a"},   {"brown", "#7a4a1e"},  {"BN", "#7a4a1e"},
-    {"red", "#d42a2a"},       {"RD", "#d42a2a"},   {"orange", "#f08a1c"}, {"OG", "#f08a1c"},
-    {"yellow", "#f2d100"},    {"YE", "#f2d100"},   {"green", "#1f9d3f"},  {"GN", "#1f9d3f"},
-    {"blue", "#2b62d9"},      {"BU", "#2b62d9"},   {"violet", "#8d4bc4"}, {"VT", "#8d4bc4"},
-    {"purple", "#8d4bc4"},    {"grey", "#8c8c8c"}, {"gray", "#8c8c8c"},   {"GY", "#8c8c8c"},
-    {"white", "#ffffff"},     {"WH", "#ffffff"},   {"pink", "#f39ab5"},   {"PK", "#f39ab5"},
-    {"turquoise", "#25b7b7"}, {"TQ", "#25b7b7"},
-};
+#define EDGE   9.0 /* [units] widths */
+#define CORE   6.0
+#define STRIPE 2.4
+#define NONE   "#e8e8e8" /* a name without a colour */
 
-/* Codes are capitals, so that "be" or "og" in a sentence is no colour. */
-static const char *colour_of(const char *at, size_t length)
+int hp_lead_tints(const char *name, const char *tint[2])
 {
-    for (size_t k = 0; k < sizeof words / sizeof words[0]; k++) {
-        const char *word = words[k].word;
-        if (strlen(word) != length)
-            continue;
-        if (isupper((unsigned char)word[0]) ? strncmp(at, word, length) == 0
-                                            : strncasecmp(at, word, length) == 0)
-            return words[k].colour;
+    int count = 0;
+    while (*name && count < 2) {
+        char word[32];
+        size_t length = 0;
+        while (isalpha((unsigned char)name[length]))
+            length++;
+        if (length > 0 && length < sizeof word) {
+            memcpy(word, name, length);
+            word[length] = '\0';
+            const char *found = hp_lead_tint(word);
+            if (found)
+                tint[count++] = found;
+        }
+        name += length ? length : 1;
     }
-    return NULL;
+    return count;
 }
 
-const char *hp_lead_colour(const char *label)
+void hp_lead_line(const hp_canvas *canvas, double x0, double y0, double x1, double y1,
+                  const char *name)
 {
-    while (*label) {
-        size_t length = 0;
-        while (isalpha((unsigned char)label[length]))
-            length++;
-        const char *colour = colour_of(label, length);
-        if (colour)
-            return colour;
-        label += length > 0 ? length : 1;
-    }
-    return NULL;
+    const char *tint[2] = {NONE, NONE};
+    int count = hp_lead_tints(name, tint);
+    hp_pen_mix(HP_INK_LEAD, tint[0]);
+    hp_pen_line(canvas, x0, y0, x1, y1, HP_INK_BLACK, EDGE);
+    hp_pen_line(canvas, x0, y0, x1, y1, HP_INK_LEAD, CORE);
+    if (count < 2)
+        return;
+    hp_pen_mix(HP_INK_STRIPE, tint[1]);
+    hp_pen_line(canvas, x0, y0, x1, y1, HP_INK_STRIPE, STRIPE);
 }

@@ -10,8 +10,10 @@
 #include "hubphase/model/phase.h"
 #include "pen_core.h"
 
+#include <assert.h>
 #include <math.h>
 #include <plplot/plplot.h>
+#include <stdio.h>
 #include <string.h>
 
 /* PLplot rounds up nothing: a fill gets a line around it in its own colour, made too thin to see.
@@ -45,6 +47,14 @@ static void stroke(const hp_canvas *canvas, const double *x, const double *y, in
     plcol0((PLINT)ink);
     plwidth(width);
     plline(count, x, up_y);
+}
+
+void hp_pen_mix(hp_ink ink, const char *tint)
+{
+    unsigned red, green, blue;
+    assert(ink == HP_INK_LEAD || ink == HP_INK_STRIPE);
+    if (sscanf(tint, "#%2x%2x%2x", &red, &green, &blue) == 3)
+        plscol0((PLINT)ink, (PLINT)red, (PLINT)green, (PLINT)blue);
 }
 
 void hp_pen_line(const hp_canvas *canvas, double x0, double y0, double x1, double y1, hp_ink ink,

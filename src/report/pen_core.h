@@ -8,7 +8,8 @@
 
 /* Red, green, blue of each ink. The eight strong colours are those of Okabe & Ito, Color Universal
  * Design, 2008 (memory), told apart by people with any common form of colour blindness; the tints
- * are the same colours mixed with white. */
+ * are the same colours mixed with white; the last two are mixed as they
+ * are wanted. */
 static const unsigned char ink_rgb[HP_INK_COUNT][3] = {
     [HP_INK_WHITE] = {255, 255, 255},
     [HP_INK_BLACK] = {0, 0, 0},
@@ -27,6 +28,8 @@ static const unsigned char ink_rgb[HP_INK_COUNT][3] = {
     [HP_INK_PALE_BLUE] = {214, 232, 243},
     [HP_INK_PALE_ORANGE] = {252, 241, 214},
     [HP_INK_PALE_VERMILION] = {249, 226, 210},
+    [HP_INK_LEAD] = {232, 232, 232},
+    [HP_INK_STRIPE] = {232, 232, 232},
 };
 
 /* Copies text as hp_text_clean does, without the characters that XML lacks. Returns out. */

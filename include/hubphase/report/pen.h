@@ -31,6 +31,8 @@ typedef enum hp_ink {
     HP_INK_PALE_BLUE,
     HP_INK_PALE_ORANGE,
     HP_INK_PALE_VERMILION,
+    HP_INK_LEAD, /* hp_pen_mix says what these two are */
+    HP_INK_STRIPE,
     HP_INK_COUNT
 } hp_ink;
 
@@ -48,6 +50,10 @@ typedef struct hp_type {
     hp_align align;
     bool bold;
 } hp_type;
+
+/* Mixes HP_INK_LEAD or HP_INK_STRIPE for what is drawn next; `tint` as of lead_tint.h, "#f2d100".
+ */
+void hp_pen_mix(hp_ink ink, const char *tint);
 
 /* Shapes. `width` of a line in units; 0 for the outline of a fill: none. */
 void hp_pen_line(const hp_canvas *canvas, double x0, double y0, double x1, double y1, hp_ink ink,
