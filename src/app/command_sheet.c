@@ -1,0 +1,240 @@
+/* `hubphase sheet FILE [LOG] -o sheet.html`: the wiring sheet for the next
+ * person. */
+#include "hubphase/app/command_table.h"
+
+#include "bench_log.h"
+#include "hubphase/app/session.h"
+#include "hubphase/report/sheet_html.h"
+#include "hubphase/report/sheet_pdf.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+enum { KEY_WIRING = HP_KEY_OWN, KEY_LOG, KEY_DATE };
+
+#define DATE_SIZE 64
+
+typedef struct choices {
+    const char *file;
+    const char *log;    /* NULL: the one beside the scenario, if there is one */
+    const char *wiring; /* NULL: the log's last smooth forward trial */
+    const char *date;   /* NULL: of the log's last entry */
+    const char *output; /* NULL: HTML to the standard output */
+    bool pdf;
+} choices;
+
+static const struct argp_option options[] = {
+    {"log", KEY_LOG, "LOG", 0, "Bench log; the one beside the scenario when not given", 0},
+    {"wiring", KEY_WIRING, "W", 0,
+     "The wiring that works, by number or leads, instead of the log's last "
+     "smooth forward trial",
+     0},
+    {"date", KEY_DATE, "TEXT", 0, "Date of the sheet, instead of that of the log's last entry", 0},
+    {"output", 'o', "FILE", 0,
+     "Write the sheet into FILE: .html for a page, .pdf for paper; HTML on the "
+     "standard output "
+     "when not given",
+     0},
+    {0}};
+
+static bool ends_in(const char *text, const char *end)
+{
+    size_t length = strlen(text), tail = strlen(end);
+    return length >= tail && strcasecmp(text + length - tail, end) == 0;
+}
+
+static void check_choices(struct argp_state *state, choices *choice)
+{
+    const char *out = choice->output;
+    if (choice->date && strlen(choice->date) >= DATE_SIZE)
+        argp_error(state, "--date has %zu bytes, must have at most %d", strlen(choice->date),
+                   DATE_SIZE - 1);
+    if (!out || strcmp(out, "-") == 0)
+        return;
+    choice->pdf = ends_in(out, ".pdf");
+    if (!choice->pdf && !ends_in(out, ".html") && !ends_in(out, ".htm"))
+        argp_error(state, "--output is \"%s\", must end in .html or .pdf", out);
+}
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    choices *choice = state->input;
+    switch (key) {
+    case KEY_LOG: choice->log = arg; return 0;
+    case KEY_WIRING: choice->wiring = arg; return 0;
+    case KEY_DATE: choice->date = arg; return 0;
+    case 'o': choice->output = arg; return 0;
+    case ARGP_KEY_ARG:
+        if (choice->file && !choice->log)
+            choice->log = arg;
+        else
+            hp_option_take_file(state, arg, &choice->file);
+        return 0;
+    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_END: check_choices(state, choice); return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const char doc[] =
+    "Write the wiring sheet of scenario FILE and its bench LOG for the person "
+    "who opens this hub in "
+    "some years: who joins whom in the wiring that works and in its two "
+    "equals, pins of the plug, "
+    "readings of the sound parts to compare with, settings, the rest of the "
+    "harness, cautions. What "
+    "nobody measured is a dotted line to fill in by hand.";
+
+static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, NULL};
+
+/* ---- from the log
+ * ----------------------------------------------------------------------------
+ */
+
+/* A log that was asked for must be there; beside the scenario it may be
+ * missing. */
+static hp_result load_log(const hp_session *session, const char *chosen, hp_bench_log *log,
+                          hp_error *err)
+{
+    char path[HP_BENCH_PATH_SIZE];
+    hp_result result = hp_bench_log_path(session->scenario.path, chosen, path, sizeof path, err);
+    if (result == HP_OK)
+        result = hp_bench_log_load(path, &session->scenario, log, stderr, err);
+    if (result == HP_OK && chosen && !log->exists)
+        result =
+            hp_error_set(err, HP_FAIL_INPUT, "%s cannot be read: there is no such bench log", path);
+    return result;
+}
+
+/* What sits at each pin, from the last entry that says; false when none does.
+ */
+static bool fill_plug(const hp_bench_log *log, const hp_labels *labels, hp_sheet_plug *plug)
+{
+    const hp_plug_map *map = NULL;
+    for (int k = 0; k < log->count; k++)
+        if (log->entry[k].entry.kind == HP_ENTRY_PINS && log->entry[k].plug.given)
+            map = &log->entry[k].plug;
+    memset(plug, 0, sizeof *plug);
+    if (!map)
+        return false;
+    snprintf(plug->name, sizeof plug->name, "motor");
+    for (int k = 0; k < HP_PLUG_LEAD_COUNT; k++) {
+        char lead[HP_LABEL_SIZE + 16];
+        if (k >= HP_PLUG_SUPPLY_PLUS)
+            snprintf(lead, sizeof lead, "sensor %s", k == HP_PLUG_SUPPLY_PLUS ? "plus" : "minus");
+        else if (k >= HP_PLUG_SENSOR_U)
+            snprintf(lead, sizeof lead, "sensor %s", labels->motor_sensor[k - HP_PLUG_SENSOR_U]);
+        else
+            snprintf(lead, sizeof lead, "phase %s", labels->motor_lead[k]);
+        hp_sheet_plug_add(plug, map->pin[k], lead);
+    }
+    hp_sheet_plug_arrange(plug);
+    return true;
+}
+
+/* The day of the last entry. */
+static const char *log_date(const hp_bench_log *log, char *out, size_t size)
+{
+    if (log->count == 0 || !log->entry[log->count - 1].time[0])
+        return NULL;
+    snprintf(out, size, "%.10s (last entry of the bench log)", log->entry[log->count - 1].time);
+    return out;
+}
+
+static hp_entry *copy_entries(const hp_bench_log *log, hp_error *err)
+{
+    hp_entry *entry = calloc((size_t)log->count + 1, sizeof *entry);
+    if (!entry)
+        hp_error_set(err, HP_FAIL_MEMORY, "no memory for the entries of the log");
+    for (int k = 0; entry && k < log->count; k++)
+        entry[k] = log->entry[k].entry;
+    return entry;
+}
+
+/* ---- writing
+ * ---------------------------------------------------------------------------------
+ */
+
+static hp_result write_pdf(const hp_wiring_sheet *sheet, FILE *out, hp_error *err)
+{
+    char *bytes = NULL;
+    size_t size = 0;
+    hp_result result = hp_sheet_pdf_render(sheet, &bytes, &size, err);
+    if (result == HP_OK && fwrite(bytes, 1, size, out) != size)
+        result = hp_error_set(err, HP_FAIL_IO, "the sheet could not be written");
+    free(bytes);
+    return result;
+}
+
+static hp_result write_sheet(const hp_session *session, const choices *choice, int wiring,
+                             const hp_bench_log *log, hp_error *err)
+{
+    hp_output output;
+    hp_sheet_plug plug;
+    char date[DATE_SIZE];
+    hp_parameters parameters = session->scenario.parameters; /* borrowed: looked up only */
+    hp_entry *entry = copy_entries(log, err);
+    if (!entry)
+        return HP_FAIL_MEMORY;
+    const char *slash = strrchr(log->path, '/');
+    hp_sheet_source source = {.drive = &session->scenario.drive,
+                              .labels = &session->scenario.labels,
+                              .harness = &session->scenario.harness,
+                              .parameters = &parameters,
+                              .log = log->exists ? (slash ? slash + 1 : log->path) : NULL,
+                              .entry = entry,
+                              .entries = log->count,
+                              .plug = &plug,
+                              .plugs = fill_plug(log, &session->scenario.labels, &plug),
+                              .wiring = wiring,
+                              .date =
+                                  choice->date ? choice->date : log_date(log, date, sizeof date)};
+    hp_wiring_sheet sheet;
+    hp_wiring_sheet_make(&source, &sheet);
+    hp_result result = hp_session_report_open(session, &output, choice->output, err);
+    if (result == HP_OK) {
+        result = choice->pdf ? write_pdf(&sheet, output.file, err)
+                             : hp_sheet_html_write(&sheet, output.file, err);
+        result = hp_output_finish(&output, result, err);
+    }
+    free(entry);
+    return result;
+}
+
+static hp_exit run_command(const hp_session *session, const choices *choice)
+{
+    hp_error err = hp_error_none();
+    hp_bench_log log;
+    hp_wiring wiring;
+    memset(&log, 0, sizeof log);
+    if (choice->wiring &&
+        hp_wiring_parse(choice->wiring, &session->scenario.labels, &wiring, &err) != HP_OK) {
+        fprintf(stderr, "%s: --wiring: %s\n", session->command, err.text);
+        return HP_EXIT_USAGE;
+    }
+    hp_result result = load_log(session, choice->log, &log, &err);
+    if (result != HP_OK) {
+        hp_exit status = hp_session_fail(session->command, &err);
+        hp_bench_log_free(&log);
+        return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
+    }
+    result =
+        write_sheet(session, choice, choice->wiring ? hp_wiring_number(&wiring) : 0, &log, &err);
+    hp_bench_log_free(&log);
+    return result == HP_OK ? HP_EXIT_FINE : hp_session_fail(session->command, &err);
+}
+
+int hp_command_sheet(int argc, char **argv)
+{
+    choices choice = {.file = NULL};
+    hp_run_choice run = hp_run_choice_default();
+    hp_session session;
+    hp_options_parse(&argp, argc, argv, &choice);
+    hp_exit status = hp_session_open(&session, argv[0], choice.file, &run);
+    if (status != HP_EXIT_FINE)
+        return status;
+    status = run_command(&session, &choice);
+    hp_session_close(&session);
+    return status;
+}
