@@ -1,0 +1,447 @@
+/*
+ * Adding to a bench log: what stands in the file stays, nothing acknowledged is lost, whatever the
+ * disk, other programs and kill -9 do.
+ */
+#include "bench_text.h"
+
+#include <fcntl.h>
+#include <signal.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#define ROOM      "test_bench_append.d"
+#define FILE_NAME ROOM "/barrow.bench.yaml"
+#define TEMPORARY ROOM "/.unfinished-barrow.bench.yaml"
+
+static hp_scenario scenario;
+
+static int make_room(void **state)
+{
+    (void)state;
+    int status = system("rm -rf " ROOM " && mkdir " ROOM);
+    return status;
+}
+
+static int clear_room(void **state)
+{
+    (void)state;
+    return system("rm -rf " ROOM);
+}
+
+static hp_bench_entry numbered(int number)
+{
+    hp_bench_entry entry = hp_bench_entry_make(HP_ENTRY_SUPPLY);
+    entry.entry.supply.volts = 5.0;
+    strcpy(entry.time, "2026-11-25T10:40:12+01:00");
+    snprintf(entry.note, sizeof entry.note, "number %d", number);
+    return entry;
+}
+
+static int number_of(const hp_bench_entry *entry)
+{
+    int number = -1;
+    check_int(sscanf(entry->note, "number %d", &number), 1);
+    return number;
+}
+
+static char *slurp(const char *path)
+{
+    char *text = calloc(1, 1 << 16);
+    FILE *file = fopen(path, "rb");
+    check_true(file && text, "%s cannot be read", path);
+    text[fread(text, 1, (1 << 16) - 1, file)] = '\0';
+    fclose(file);
+    return text;
+}
+
+static void append(int number)
+{
+    hp_bench_entry entry = numbered(number);
+    hp_error err = hp_error_none();
+    check_true(hp_bench_log_append(FILE_NAME, &scenario, &entry, stderr, &err) == HP_OK, "%s",
+               err.text);
+}
+
+/* The append fails with this code and text, and leaves the file and the folder as they were. */
+static void check_fails(const char *path, hp_result result, const char *text)
+{
+    hp_bench_entry entry = numbered(1);
+    hp_error err = hp_error_none();
+    char *before = access(path, R_OK) == 0 ? slurp(path) : NULL;
+    check_int(hp_bench_log_append(path, &scenario, &entry, NULL, &err), result);
+    check_int(err.code, result);
+    check_text_contains(err.text, text);
+    if (before) {
+        char *after = slurp(path);
+        assert_string_equal(after, before);
+        free(after);
+    }
+    free(before);
+    check_true(access(TEMPORARY, F_OK) != 0, "a temporary file is left");
+}
+
+static void check_count(int count)
+{
+    logged l = bench_load_path(&scenario, FILE_NAME);
+    check_true(l.result == HP_OK, "%s%s", l.printed, l.err.text);
+    check_int(l.log.count, count);
+    logged_free(&l);
+}
+
+/* ---- what is written ------------------------------------------------------------------------- */
+
+static void test_a_new_log(void **state)
+{
+    (void)state;
+    append(1);
+    append(2);
+    char *text = slurp(FILE_NAME), *head = hp_bench_log_head_text(&scenario);
+    check_true(strncmp(text, head, strlen(head)) == 0, "%s", text);
+    assert_string_equal(text + strlen(head), "  - time: 2026-11-25T10:40:12+01:00\n"
+                                             "    sensor_supply:\n"
+                                             "      supply_v: 5\n"
+                                             "    note: number 1\n"
+                                             "  - time: 2026-11-25T10:40:12+01:00\n"
+                                             "    sensor_supply:\n"
+                                             "      supply_v: 5\n"
+                                             "    note: number 2\n");
+    free(text);
+    free(head);
+    check_count(2);
+}
+
+/* Whatever a person wrote stays byte for byte; the entry follows. */
+static void check_kept(const char *old, const char *between, int count, const char *indent)
+{
+    char expected[4000];
+    scenario_file_write(FILE_NAME, old, strlen(old));
+    append(7);
+    char *text = slurp(FILE_NAME);
+    snprintf(expected, sizeof expected,
+             "%s%s%s- time: 2026-11-25T10:40:12+01:00\n%s  sensor_supply:\n%s    supply_v: 5\n%s  "
+             "note: number 7\n",
+             old, between, indent, indent, indent, indent);
+    assert_string_equal(text, expected);
+    free(text);
+    check_count(count);
+}
+
+static void test_hand_edits_and_comments_are_kept(void **state)
+{
+    (void)state;
+    static const char entry[] = "- sensor_supply: {supply_v: 5} # on the bench\n  " BENCH_TIME "\n";
+    char old[2000];
+    check_kept("# mine\n" BENCH_HEAD, "", 1, "  ");
+    check_kept("# mine\n" BENCH_HEAD "# nothing\n\n", "", 1, "  ");
+    snprintf(old, sizeof old, "%s%s# the end", BENCH_HEAD, entry);
+    check_kept(old, "\n", 2, "");
+    snprintf(old, sizeof old, "%s-\n     " BENCH_TIME "\n     sensor_supply: {supply_v: 5}",
+             BENCH_HEAD);
+    check_kept(old, "\n", 2, "");
+    snprintf(old, sizeof old,
+             "%s     - note: |\n         - one\n\n       " BENCH_TIME
+             "\n       learn: {worked: no}\n",
+             BENCH_HEAD);
+    check_kept(old, "", 2, "     ");
+    snprintf(old, sizeof old, "\xEF\xBB\xBF%s", BENCH_HEAD);
+    check_kept(old, "", 1, "  ");
+    snprintf(old, sizeof old,
+             "hubphase_log: 1\r\nscenario: Allotment barrow\r\nentries:\r\n"
+             "- " BENCH_TIME "\r\n  learn: {worked: no}\r\n");
+    check_kept(old, "", 2, "");
+}
+
+static void test_no_place_at_the_end(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {
+        "hubphase_log: 1\nscenario: Allotment barrow\nentries: []\n",
+        "entries:\nscenario: Allotment barrow\nhubphase_log: 1\n",
+        "{hubphase_log: 1, scenario: Allotment barrow, entries: }\n",
+    };
+    for (size_t k = 0; k < sizeof texts / sizeof texts[0]; k++) {
+        scenario_file_write(FILE_NAME, texts[k], strlen(texts[k]));
+        check_fails(FILE_NAME, HP_FAIL_INPUT, "entries must be the last key");
+    }
+    static const char ended[] = BENCH_HEAD "- " BENCH_TIME "\n  learn: {worked: no}\n...\n";
+    scenario_file_write(FILE_NAME, ended, sizeof ended - 1);
+    check_fails(FILE_NAME, HP_FAIL_INPUT, "the change would not be read back");
+}
+
+static void test_a_log_that_cannot_be_read_is_never_replaced(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {"",
+                                        "rubbish",
+                                        "hubphase: 1\n",
+                                        "hubphase_log: 2\nscenario: Allotment barrow\nentries:\n",
+                                        "hubphase_log: 1\nscenario: Parcel trike\nentries:\n",
+                                        BENCH_HEAD "- learn: {worked: no}\n",
+                                        BENCH_HEAD "\xFF",
+                                        "%YAML 1.2\n"};
+    for (size_t k = 0; k < sizeof texts / sizeof texts[0]; k++) {
+        scenario_file_write(FILE_NAME, texts[k], strlen(texts[k]));
+        check_fails(FILE_NAME, HP_FAIL_INPUT, "problem");
+    }
+}
+
+static void test_an_entry_that_would_not_be_read_back(void **state)
+{
+    (void)state;
+    hp_error err = hp_error_none();
+    hp_bench_entry entry = numbered(1);
+    append(1);
+    strcpy(entry.time, "yesterday");
+    check_int(hp_bench_log_append(FILE_NAME, &scenario, &entry, NULL, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "is left as it was: the change would not be read back: "
+                                  "entries[2].time is \"yesterday\", must be a time");
+    entry = numbered(1);
+    entry.entry.supply.volts = 500.0;
+    check_int(hp_bench_log_append(FILE_NAME, &scenario, &entry, NULL, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "supply_v is 500, must be a number from -200 to 200 (V)");
+    check_count(1);
+}
+
+/* ---- the file system ------------------------------------------------------------------------- */
+
+static void test_links_and_modes(void **state)
+{
+    (void)state;
+    struct stat found;
+    check_int(mkdir(ROOM "/real", 0777), 0);
+    append(1);
+    check_int(rename(FILE_NAME, ROOM "/real/kept.yaml"), 0);
+    check_int(chmod(ROOM "/real/kept.yaml", 0640), 0);
+    check_int(symlink("real/kept.yaml", FILE_NAME), 0);
+    append(2);
+    check_count(2);
+    check_int(lstat(FILE_NAME, &found), 0);
+    check_true(S_ISLNK(found.st_mode), "the link is gone");
+    check_int(lstat(ROOM "/real/kept.yaml", &found), 0);
+    check_true(S_ISREG(found.st_mode), "the file is gone");
+    check_int(found.st_mode & 07777, 0640);
+}
+
+static void test_places_that_cannot_be_written(void **state)
+{
+    (void)state;
+    check_fails(ROOM "/no-folder/x.yaml", HP_FAIL_IO, "No such file or directory");
+    check_fails(ROOM "/", HP_FAIL_IO, "it is a folder");
+    check_fails("", HP_FAIL_IO, "cannot be written");
+    check_int(symlink("nothing", FILE_NAME), 0);
+    check_fails(FILE_NAME, HP_FAIL_IO, "link to a file that is not there");
+    check_int(unlink(FILE_NAME), 0);
+    check_int(mkfifo(FILE_NAME, 0666), 0);
+    hp_bench_entry entry = numbered(1);
+    hp_error err = hp_error_none();
+    check_int(hp_bench_log_append(FILE_NAME, &scenario, &entry, NULL, &err), HP_FAIL_IO);
+    check_text_contains(err.text, "it is no plain file");
+}
+
+/* As nobody, when the test runs as root, who may write anywhere. */
+static void test_a_folder_and_a_file_that_may_not_be_written(void **state)
+{
+    (void)state;
+    append(1);
+    check_int(chmod(FILE_NAME, 0444), 0);
+    check_int(chmod(ROOM, 0555), 0);
+    fflush(NULL);
+    pid_t child = fork();
+    if (child == 0) {
+        hp_error err = hp_error_none();
+        hp_bench_entry entry = numbered(1);
+        if (geteuid() == 0 && (setgid(65534) != 0 || setuid(65534) != 0))
+            _exit(9);
+        if (hp_bench_log_append(ROOM "/new.yaml", &scenario, &entry, NULL, &err) != HP_FAIL_IO ||
+            !strstr(err.text, "Permission denied"))
+            _exit(1);
+        if (hp_bench_log_append(FILE_NAME, &scenario, &entry, NULL, &err) != HP_FAIL_IO ||
+            !strstr(err.text, "Permission denied"))
+            _exit(2);
+        _exit(0);
+    }
+    int status = -1;
+    waitpid(child, &status, 0);
+    check_int(chmod(ROOM, 0755), 0);
+    check_true(WIFEXITED(status), "died");
+    check_int(WEXITSTATUS(status), 0);
+    check_count(1);
+}
+
+/* A limit on the size of files fails a write as a full disk does, in the middle of the bytes. */
+static void test_a_full_disk(void **state)
+{
+    (void)state;
+    struct rlimit before, tight;
+    append(1);
+    signal(SIGXFSZ, SIG_IGN);
+    check_int(getrlimit(RLIMIT_FSIZE, &before), 0);
+    tight = before;
+    tight.rlim_cur = 300;
+    check_int(setrlimit(RLIMIT_FSIZE, &tight), 0);
+    hp_bench_entry entry = numbered(2);
+    hp_error err = hp_error_none();
+    hp_result result = hp_bench_log_append(FILE_NAME, &scenario, &entry, NULL, &err);
+    check_int(setrlimit(RLIMIT_FSIZE, &before), 0);
+    check_int(result, HP_FAIL_IO);
+    check_text_contains(err.text, "File too large");
+    check_true(access(TEMPORARY, F_OK) != 0, "a temporary file is left");
+    check_count(1);
+    append(2);
+    check_count(2);
+}
+
+/* ---- other programs, and kill -9 ------------------------------------------------------------- */
+
+/* Appends numbers from `first`; sends each down the pipe once it is acknowledged. */
+static void append_until_killed(int first, int pipe)
+{
+    for (int number = first;; number++) {
+        hp_bench_entry entry = numbered(number);
+        if (hp_bench_log_append(FILE_NAME, &scenario, &entry, NULL, NULL) != HP_OK)
+            _exit(1);
+        if (write(pipe, &number, sizeof number) != sizeof number)
+            _exit(1);
+    }
+}
+
+/* How far the file counts, each number once and in order. */
+static int check_in_order(void)
+{
+    logged l = bench_load_path(&scenario, FILE_NAME);
+    check_true(l.result == HP_OK, "%s%s", l.printed, l.err.text);
+    for (int k = 0; k < l.log.count; k++)
+        check_int(number_of(&l.log.entry[k]), k + 1);
+    int count = l.log.count;
+    logged_free(&l);
+    return count;
+}
+
+static void test_killed_at_any_point(void **state)
+{
+    (void)state;
+    int count = 0, lost = 0;
+    for (int round = 0; round < 120; round++) {
+        int ends[2], number, acknowledged = count;
+        check_int(pipe(ends), 0);
+        fflush(NULL);
+        pid_t child = fork();
+        if (child == 0)
+            append_until_killed(count + 1, ends[1]);
+        close(ends[1]);
+        /* Spread over the steps of an append, whose length the disk decides. */
+        usleep((useconds_t)(200 + round * 137 % 6000));
+        kill(child, SIGKILL);
+        waitpid(child, NULL, 0);
+        while (read(ends[0], &number, sizeof number) == (ssize_t)sizeof number)
+            acknowledged = number;
+        close(ends[0]);
+        count = check_in_order();
+        lost += acknowledged > count;
+        /* At most the entry in hand came in without a word. */
+        check_true(count <= acknowledged + 1, "%d, but %d", count, acknowledged);
+    }
+    check_int(lost, 0);
+    check_true(count > 20, "only %d entries: killed too early to show anything", count);
+    append(count + 1); /* over what the last one may have left */
+    check_true(access(TEMPORARY, F_OK) != 0, "a temporary file is left");
+}
+
+static void test_two_writers_at_once(void **state)
+{
+    (void)state;
+    enum { EACH = 40, WRITERS = 3 };
+    pid_t child[WRITERS];
+    fflush(NULL);
+    for (int w = 0; w < WRITERS; w++) {
+        child[w] = fork();
+        for (int k = 1; child[w] == 0 && k <= EACH; k++) {
+            hp_bench_entry entry = numbered(1000 * w + k);
+            if (hp_bench_log_append(FILE_NAME, &scenario, &entry, NULL, NULL) != HP_OK)
+                _exit(1);
+            if (k == EACH)
+                _exit(0);
+        }
+    }
+    for (int w = 0; w < WRITERS; w++) {
+        int status = -1;
+        waitpid(child[w], &status, 0);
+        check_true(WIFEXITED(status) && WEXITSTATUS(status) == 0, "writer %d failed", w);
+    }
+    logged l = bench_load_path(&scenario, FILE_NAME);
+    check_true(l.result == HP_OK, "%s%s", l.printed, l.err.text);
+    check_int(l.log.count, EACH * WRITERS);
+    int next[WRITERS] = {1, 1, 1};
+    for (int k = 0; k < l.log.count; k++) {
+        int number = number_of(&l.log.entry[k]);
+        check_int(number % 1000, next[number / 1000]++);
+    }
+    logged_free(&l);
+}
+
+/* ---- taking back ----------------------------------------------------------------------------- */
+
+static void test_taking_back(void **state)
+{
+    (void)state;
+    hp_bench_entry taken;
+    hp_error err = hp_error_none();
+    check_int(hp_bench_log_undo(FILE_NAME, &scenario, &taken, NULL, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "has no entry to take back");
+    append(1);
+    append(2);
+    char *before = slurp(FILE_NAME);
+    check_int(hp_bench_log_undo(FILE_NAME, &scenario, &taken, NULL, &err), HP_OK);
+    check_int(number_of(&taken), 2);
+    check_count(1);
+    char *after = slurp(FILE_NAME);
+    size_t kept = (size_t)(strstr(before, "    note: number 1\n") - before) + 19;
+    check_true(strncmp(before, after, kept) == 0, "%s", after);
+    check_true(strncmp(after + kept, "# taken back 20", 15) == 0, "%s", after);
+    check_text_contains(after, ":\n#   - time: 2026-11-25T10:40:12+01:00\n"
+                               "#     sensor_supply:\n"
+                               "#       supply_v: 5\n"
+                               "#     note: number 2\n");
+    free(before);
+    free(after);
+    append(3);
+    check_count(2);
+    check_int(hp_bench_log_undo(FILE_NAME, &scenario, NULL, NULL, &err), HP_OK);
+    check_int(hp_bench_log_undo(FILE_NAME, &scenario, &taken, NULL, &err), HP_OK);
+    check_int(number_of(&taken), 1);
+    check_count(0);
+    check_int(hp_bench_log_undo(FILE_NAME, &scenario, NULL, NULL, &err), HP_FAIL_INPUT);
+    after = slurp(FILE_NAME);
+    check_text_contains(after, "#     note: number 1\n");
+    check_text_contains(after, "#     note: number 2\n");
+    check_text_contains(after, "#     note: number 3\n");
+    check_true(strstr(after, "# #") == NULL, "commented twice:\n%s", after);
+    free(after);
+    append(4);
+    check_count(1);
+}
+
+int main(void)
+{
+    scenario = bench_scenario();
+#define ROOM_TEST(f) cmocka_unit_test_setup_teardown(f, make_room, clear_room)
+    const struct CMUnitTest tests[] = {
+        ROOM_TEST(test_a_new_log),
+        ROOM_TEST(test_hand_edits_and_comments_are_kept),
+        ROOM_TEST(test_no_place_at_the_end),
+        ROOM_TEST(test_a_log_that_cannot_be_read_is_never_replaced),
+        ROOM_TEST(test_an_entry_that_would_not_be_read_back),
+        ROOM_TEST(test_links_and_modes),
+        ROOM_TEST(test_places_that_cannot_be_written),
+        ROOM_TEST(test_a_folder_and_a_file_that_may_not_be_written),
+        ROOM_TEST(test_a_full_disk),
+        ROOM_TEST(test_killed_at_any_point),
+        ROOM_TEST(test_two_writers_at_once),
+        ROOM_TEST(test_taking_back),
+    };
+    int failed = cmocka_run_group_tests(tests, NULL, NULL);
+    hp_scenario_free(&scenario);
+    return failed;
+}
