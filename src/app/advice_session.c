@@ -53,21 +53,32 @@ static hp_result check_scenario(const hp_scenario *scenario, hp_error *err)
     return HP_OK;
 }
 
-static hp_result start_belief(hp_advice_session *s, hp_error *err)
+static hp_result load_log(hp_advice_session *s, const char *chosen, hp_error *err)
 {
-    return hp_belief_create(&s->table, &s->session.scenario.bench.person,
-                            &s->session.scenario.bench.prior, &s->belief, err);
+    char path[HP_BENCH_PATH_SIZE];
+    const hp_scenario *scenario = &s->session.scenario;
+    hp_result result = hp_bench_log_path(scenario->path, chosen, path, sizeof path, err);
+    return result == HP_OK ? hp_bench_log_load(path, scenario, &s->log, stderr, err) : result;
 }
 
-hp_result hp_advice_session_retake(hp_advice_session *s, const hp_entry *entry, int count,
-                                   hp_error *err)
+/* The belief after all entries of the log. */
+static hp_result take_log(hp_advice_session *s, hp_error *err)
 {
-    hp_belief_free(&s->belief);
-    memset(&s->belief, 0, sizeof s->belief);
-    hp_result result = start_belief(s, err);
-    for (int k = 0; result == HP_OK && k < count; k++)
-        result = hp_belief_add(&s->belief, &entry[k], err);
+    const hp_bench_settings *bench = &s->session.scenario.bench;
+    hp_result result = hp_belief_create(&s->table, &bench->person, &bench->prior, &s->belief, err);
+    for (int k = 0; result == HP_OK && k < s->log.count; k++)
+        result = hp_belief_add(&s->belief, &s->log.entry[k].entry, err);
     return result;
+}
+
+hp_result hp_advice_session_reload(hp_advice_session *s, hp_error *err)
+{
+    char path[HP_BENCH_PATH_SIZE];
+    snprintf(path, sizeof path, "%s", s->log.path);
+    hp_belief_free(&s->belief);
+    hp_bench_log_free(&s->log);
+    hp_result result = load_log(s, path, err);
+    return result == HP_OK ? take_log(s, err) : result;
 }
 
 static hp_result prepare(hp_advice_session *s, const hp_advice_choice *choice, hp_error *err)
@@ -79,7 +90,7 @@ static hp_result prepare(hp_advice_session *s, const hp_advice_choice *choice, h
     if (result == HP_OK)
         result = hp_advice_table_get(scenario, &table_choice, &s->table, &s->origin, err);
     if (result == HP_OK)
-        result = hp_advice_session_retake(s, NULL, 0, err);
+        result = take_log(s, err);
     if (result != HP_OK)
         return result;
     s->planner = hp_planner_create(&s->table, &scenario->bench.person, &scenario->bench.plan, err);
@@ -97,11 +108,13 @@ hp_exit hp_advice_session_open(hp_advice_session *s, const char *command,
     hp_exit status = hp_session_open(&s->session, command, choice->file, &run);
     if (status != HP_EXIT_FINE)
         return status;
-    if (prepare(s, choice, &err) != HP_OK) {
-        status = hp_session_fail(command, &err);
-        hp_advice_session_close(s);
-    }
-    return status;
+    /* The log first: a mistake in it costs no waiting. */
+    bool logged = load_log(s, choice->log, &err) == HP_OK;
+    if (logged && prepare(s, choice, &err) == HP_OK)
+        return HP_EXIT_FINE;
+    status = hp_session_fail(command, &err);
+    hp_advice_session_close(s);
+    return !logged && err.code == HP_FAIL_IO ? HP_EXIT_INPUT : status;
 }
 
 void hp_advice_session_close(hp_advice_session *s)
@@ -109,6 +122,7 @@ void hp_advice_session_close(hp_advice_session *s)
     hp_planner_free(s->planner);
     hp_belief_free(&s->belief);
     hp_likelihood_free(&s->table);
+    hp_bench_log_free(&s->log);
     hp_session_close(&s->session);
     memset(s, 0, sizeof *s);
 }

@@ -6,6 +6,7 @@
 #define HUBPHASE_SRC_APP_ADVICE_SESSION_H
 
 #include "advice_table.h"
+#include "bench_log.h"
 #include "hubphase/app/session.h"
 #include "hubphase/decide/plan.h"
 #include "hubphase/report/step_words.h"
@@ -25,6 +26,7 @@ extern const struct argp hp_advice_argp;
 /* Holds pointers into itself: never copied, never moved while open. */
 typedef struct hp_advice_session {
     hp_session session;  /* scenario, labels */
+    hp_bench_log log;    /* owned; as it was read */
     hp_likelihood table; /* owned */
     hp_table_origin origin;
     hp_belief belief;    /* owned; all entries of the log */
@@ -38,9 +40,9 @@ hp_exit hp_advice_session_open(hp_advice_session *session, const char *command,
                                const hp_advice_choice *choice);
 void hp_advice_session_close(hp_advice_session *session);
 
-/* Begins the belief anew with these entries: after an undo, or a change of the log. */
-hp_result hp_advice_session_retake(hp_advice_session *session, const hp_entry *entry, int count,
-                                   hp_error *err);
+/* Reads the log again, which has grown or lost its last entry, and begins the belief anew. Problems
+ * of the file are printed; on failure the session can only be closed. */
+hp_result hp_advice_session_reload(hp_advice_session *session, hp_error *err);
 
 /* What the words of the next step are about; borrowed from the session. */
 hp_step_context hp_advice_session_context(const hp_advice_session *session);

@@ -24,17 +24,18 @@ int hp_step_present(const hp_belief *belief)
 
 char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t size)
 {
-    hp_step_names phases = hp_step_phases(labels), sensors = hp_step_sensors(labels);
+    hp_step_names phases = hp_step_phases(labels);
+    hp_step_names sensors = hp_step_names_of(labels->motor_sensor, "sensor");
     int inverted;
     hp_fault fault;
     hp_phrase phrase = hp_phrase_begin(out, size);
     hp_trouble_get(trouble, &inverted, &fault);
     switch (fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
-        hp_phrase_add(&phrase, "the sensor on %s is stuck at 1", sensors.full[fault.which]);
+        hp_phrase_add(&phrase, "%s is stuck at 1", sensors.full[fault.which]);
         break;
     case HP_FAULT_SENSOR_LOW:
-        hp_phrase_add(&phrase, "the sensor on %s is stuck at 0", sensors.full[fault.which]);
+        hp_phrase_add(&phrase, "%s is stuck at 0", sensors.full[fault.which]);
         break;
     case HP_FAULT_LEAD_OPEN: hp_phrase_add(&phrase, "%s is open", phases.full[fault.which]); break;
     case HP_FAULT_CLUTCH: hp_phrase_add(&phrase, "the one-way clutch slips"); break;
@@ -42,7 +43,7 @@ char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t s
     case HP_FAULT_KIND_COUNT: break;
     }
     if (inverted >= 0)
-        hp_phrase_add(&phrase, "%s%s gives the opposite level, as with 60-degree sensors",
+        hp_phrase_add(&phrase, "%s%s reads the wrong way round, as 60-degree sensors do",
                       phrase.used > 0 ? ", and " : "", sensors.full[inverted]);
     if (phrase.used == 0)
         hp_phrase_add(&phrase, "nothing is broken");

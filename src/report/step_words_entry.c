@@ -80,13 +80,12 @@ static void entry_by_label(const hp_step_context *context, const hp_entry *entry
 
 static void entry_mend(const hp_labels *labels, const hp_mend *mend, hp_phrase *p)
 {
-    hp_step_names phases = hp_step_phases(labels), sensors = hp_step_sensors(labels);
+    hp_step_names phases = hp_step_phases(labels);
+    hp_step_names sensors = hp_step_names_of(labels->motor_sensor, "sensor");
     hp_phrase_add(p, "mended: ");
     switch (mend->fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
-    case HP_FAULT_SENSOR_LOW:
-        hp_phrase_add(p, "the sensor on %s", sensors.full[mend->fault.which]);
-        break;
+    case HP_FAULT_SENSOR_LOW: hp_phrase_add(p, "%s", sensors.full[mend->fault.which]); break;
     case HP_FAULT_LEAD_OPEN: hp_phrase_add(p, "%s", phases.full[mend->fault.which]); break;
     case HP_FAULT_CLUTCH: hp_phrase_add(p, "the clutch"); break;
     case HP_FAULT_NONE:

@@ -58,7 +58,7 @@ void hp_showing_words_make(const hp_step_context *context, const hp_advice *advi
 #define HP_ENTRY_WORDS 640
 char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char *out, size_t size);
 
-/* What is wrong: "the sensor on the green lead is stuck at 1"; "nothing is broken" for
+/* What is wrong: "the green sensor is stuck at 1"; "nothing is broken" for
  * HP_TROUBLE_SOUND. Returns out. */
 #define HP_TROUBLE_WORDS 320
 char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t size);
