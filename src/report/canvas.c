@@ -246,7 +246,12 @@ static hp_result draw(job *job, hp_error *err)
     bool whole = true;
     int pages = job->format == HP_FIGURE_PDF && job->page->count > 1 ? job->page->count : 1;
     for (job->number = 0; whole && job->number < pages; job->number++) {
+        /* PLplot's device turns the surface over for itself and leaves it so. */
+        if (job->cairo)
+            cairo_save(job->cairo);
         whole = guard_plplot(job);
+        if (whole && job->cairo)
+            cairo_restore(job->cairo);
         if (whole && job->format == HP_FIGURE_PDF)
             cairo_show_page(job->cairo);
     }

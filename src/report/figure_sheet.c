@@ -8,18 +8,18 @@
 #include <stdio.h>
 #include <string.h>
 
-#define HEAD       58.0 /* [units] title and the words "motor", "controller" */
-#define ROW        72.0
+#define HEAD       52.0 /* [units] title and the words "motor", "controller" */
+#define ROW        64.0
 #define NAME_ABOVE 15.0 /* of a lead's line */
 #define NOTE_BELOW 15.0
-#define STUB_LEFT  118.0 /* where a motor lead begins to cross */
-#define STUB_RIGHT 196.0 /* where the crossing ends: the joint */
+#define STUB_LEFT  100.0 /* where a motor lead begins to cross */
+#define STUB_RIGHT 164.0 /* where the crossing ends: the joint */
 #define LETTERS    16.0
 #define SMALL      14.0
 
 /* Plugs. */
 #define PIN_W    112.0
-#define PIN_H    62.0
+#define PIN_H    54.0
 #define PIN_DISC 15.0
 
 /* One side of the joins: whose names, and which motor lead is at each of the controller's. */
@@ -63,9 +63,9 @@ static void draw_heads(const hp_canvas *canvas, double left, double top, const j
     hp_type bold = {LETTERS + 2.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     hp_type side = {SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
     hp_pen_text(canvas, left + 8.0, top + 16.0, bold, j->title);
-    hp_pen_text(canvas, left + 8.0, top + 44.0, side, "motor");
+    hp_pen_text(canvas, left + 8.0, top + 40.0, side, "motor");
     side.align = HP_ALIGN_RIGHT;
-    hp_pen_text(canvas, left + HP_SHEET_PANEL - 8.0, top + 44.0, side, "controller");
+    hp_pen_text(canvas, left + HP_SHEET_PANEL - 8.0, top + 40.0, side, "controller");
     hp_pen_line(canvas, left + 8.0, top + HEAD, left + HP_SHEET_PANEL - 8.0, top + HEAD,
                 HP_INK_RULE, 1.0);
 }
@@ -154,7 +154,8 @@ static void paint_plug(const hp_canvas *canvas, double left, double top, const h
                   top + HEAD + 12.0 + rows * PIN_H};
     snprintf(title, sizeof title, "Plug: %s", plug->name);
     hp_pen_text_fit(canvas, left + 8.0, top + 16.0, HP_SHEET_PANEL - 16.0, bold, title);
-    hp_pen_text(canvas, left + 8.0, top + 42.0, side, "pins as the log places them");
+    hp_pen_text(canvas, left + 8.0, top + 40.0, side,
+                "pins by their names; the shape is not known");
     hp_pen_frame(canvas, box, HP_INK_BLACK, 2.0);
     for (int k = 0; k < plug->pins; k++) {
         const hp_sheet_pin *pin = &plug->pin[k];

@@ -21,7 +21,7 @@ static const char style[] =
     ":root{color-scheme:light}\n"
     "*{box-sizing:border-box}\n"
     "body{font:16px/1.4 sans-serif;color:#000;background:#fff;margin:0 auto;padding:12px;"
-    "max-width:60rem;overflow-wrap:anywhere}\n"
+    "max-width:60rem;overflow-wrap:break-word}\n"
     "h1{font-size:1.5rem;line-height:1.2;margin:0 0 .3rem}\n"
     "h2{font-size:1.1rem;margin:1.2rem 0 .4rem;border-bottom:2px solid #000}\n"
     "p{margin:.3rem 0}\n"
@@ -39,22 +39,27 @@ static const char style[] =
     "thead th{border-bottom:1px solid #000}\n"
     "tbody th{font-weight:normal}\n"
     ".from{color:#404040;font-size:.85em}\n"
-    ".blank{display:inline-block;width:100%;min-width:4.5rem;height:1.4em;"
-    "border-bottom:1px dotted #000}\n"
+    ".lists,.joins{table-layout:fixed}.lists thead th:first-child{width:38%}"
+    ".lists thead th:last-child{width:20%}.joins thead th:first-child{width:28%}\n"
+    ".blank{display:inline-block;width:100%;min-width:3rem;height:1.1em;"
+    "vertical-align:text-bottom;border-bottom:1px dotted #000}\n"
     ".works{font-weight:bold}\n"
     ".part{margin:.5rem 0;break-inside:avoid}\n"
     ".part ul{margin:.1rem 0;padding-left:1.2rem}\n"
     ".sign{display:grid;grid-template-columns:1fr 1fr;gap:1.6rem 1.5rem;margin-top:1rem;"
     "break-inside:avoid}\n"
     ".sign div{border-top:1px dotted #000;padding-top:.2rem;margin-top:1.8rem}\n"
-    "@media (max-width:34rem){dl,.sign{grid-template-columns:1fr}dt{font-size:.85em}"
+    "@media "
+    "(max-width:34rem){.joins{font-size:.85rem}dl,.sign{grid-template-columns:1fr}dt{font-size:."
+    "85em}"
     ".lists td.from{display:block;border:0;padding-top:0}"
     ".lists tr{display:block;border-bottom:1px solid #bebebe}"
     ".lists th,.lists td{display:block;border:0;padding:.1rem 0}"
-    ".lists thead{position:absolute;left:-99rem}}\n"
+    ".lists thead{position:absolute;left:-99rem}.blank{height:1.8em}}\n"
     "@page{size:A4;margin:12mm}\n"
     "@media print{body{font-size:9.5pt;padding:0;max-width:none}h1{font-size:15pt}"
-    "h2{font-size:11pt;margin:.7rem 0 .2rem;break-after:avoid}"
+    "h2{font-size:11pt;margin:.7rem 0 .2rem}"
+    "h2,.note,thead{break-after:avoid}"
     "th,td{padding:.08rem .5rem .08rem 0}"
     ".panels svg{width:84mm}.parts{columns:2;column-gap:8mm}.part{margin:.2rem 0}"
     "tr,svg,.cautions,.standing{break-inside:avoid}}\n"
@@ -143,14 +148,15 @@ static void put_join_rows(const hp_wiring_sheet *sheet, bool phases, FILE *out)
 
 static void put_join_table(const hp_wiring_sheet *sheet, FILE *out)
 {
-    static const char *const title[HP_SHEET_WIRINGS] = {"works", "its equal", "its equal"};
-    fputs("<table>\n<caption>Motor lead at each lead of the controller</caption>\n<thead><tr>"
+    static const char *const title[HP_SHEET_WIRINGS] = {"works", "equal", "equal"};
+    fputs("<table class=\"joins\">\n<caption>Motor lead at each lead of the "
+          "controller</caption>\n<thead><tr>"
           "<th scope=\"col\">controller</th>",
           out);
     for (int n = 0; n < HP_SHEET_WIRINGS; n++) {
         fprintf(out, "<th scope=\"col\">%s", title[n]);
         if (sheet->wiring[n].number)
-            fprintf(out, " (wiring %d)", sheet->wiring[n].number);
+            fprintf(out, ": wiring %d", sheet->wiring[n].number);
         fputs("</th>", out);
     }
     fputs("</tr></thead>\n<tbody>\n", out);
@@ -171,7 +177,7 @@ static void put_join_table(const hp_wiring_sheet *sheet, FILE *out)
 
 static void put_list(const hp_sheet_list *list, const char *title, const char *note, FILE *out)
 {
-    fprintf(out, "<h2>%s</h2>\n<p class=\"from\">", title);
+    fprintf(out, "<h2>%s</h2>\n<p class=\"from note\">", title);
     hp_html_put(out, note);
     fputs("</p>\n<table class=\"lists\">\n<thead><tr><th scope=\"col\">what</th><th scope=\"col\">"
           "value</th><th scope=\"col\">from</th></tr></thead>\n<tbody>\n",

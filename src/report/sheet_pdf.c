@@ -17,13 +17,13 @@
 #include <string.h>
 
 /* [units] a quarter of a millimetre each */
-#define MARGIN 48.0
+#define MARGIN 44.0
 #define LEFT   MARGIN
 #define WIDTH  (HP_FIGURE_A4_WIDTH - 2.0 * MARGIN)
 #define RIGHT  (LEFT + WIDTH)
 #define BOTTOM (HP_FIGURE_A4_HEIGHT - MARGIN - 16.0)
-#define BODY   14.5
-#define SMALL  12.5
+#define BODY   14.0
+#define SMALL  12.0
 #define LINE   1.3 /* of a paragraph, as the pen sets it */
 #define GAP    5.0
 
@@ -111,7 +111,7 @@ static void put_row(flow *f, const column *c, int count, double least)
     double height = least;
     for (int k = 0; k < count; k++)
         height = fmax(height, put_text(NULL, 0.0, 0.0, c[k].width, c[k].type, c[k].text));
-    const hp_canvas *canvas = room(f, height + 4.0);
+    const hp_canvas *canvas = room(f, height + 3.0);
     for (int k = 0; canvas && k < count; k++) {
         put_text(canvas, c[k].x, f->y, c[k].width, c[k].type, c[k].text);
         if (c[k].blank)
@@ -120,7 +120,7 @@ static void put_row(flow *f, const column *c, int count, double least)
     if (canvas)
         hp_pen_line(canvas, LEFT, f->y + height + 1.5, RIGHT, f->y + height + 1.5, HP_INK_RULE,
                     0.8);
-    f->y += height + 4.0;
+    f->y += height + 3.0;
 }
 
 static void put_list(flow *f, const hp_sheet_list *list, const char *title, const char *note)
@@ -130,9 +130,9 @@ static void put_list(flow *f, const hp_sheet_list *list, const char *title, cons
     for (int k = 0; k < list->count; k++) {
         const hp_sheet_line *line = &list->line[k];
         bool blank = !line->value[0];
-        column c[3] = {{LEFT, 244.0, body, line->what, false},
-                       {LEFT + 252.0, 338.0, body, line->value, blank},
-                       {LEFT + 600.0, WIDTH - 600.0, small, line->from, false}};
+        column c[3] = {{LEFT, 236.0, body, line->what, false},
+                       {LEFT + 244.0, 392.0, body, line->value, blank},
+                       {LEFT + 642.0, WIDTH - 642.0, small, line->from, false}};
         put_row(f, c, 3, LINE * BODY + (blank ? 3.0 : 0.0));
     }
 }
@@ -144,7 +144,7 @@ static void pair(flow *f, const char *name, const char *value)
     bool blank = !value || !value[0];
     double height =
         fmax(LINE * BODY, put_text(NULL, 0.0, 0.0, WIDTH - 110.0, body, blank ? "" : value));
-    const hp_canvas *canvas = room(f, height + 4.0);
+    const hp_canvas *canvas = room(f, height + 3.0);
     if (canvas) {
         hp_type dark = {BODY, HP_INK_DARK, HP_ALIGN_LEFT, false};
         put_text(canvas, LEFT, f->y, 106.0, dark, name);
@@ -210,12 +210,12 @@ static const char *joined(const hp_wiring_sheet *sheet, int wiring, bool phases,
 
 static void put_join_head(flow *f, const hp_wiring_sheet *sheet)
 {
-    static const char *const title[HP_SHEET_WIRINGS] = {"works", "its equal", "its equal"};
+    static const char *const title[HP_SHEET_WIRINGS] = {"works", "equal", "equal"};
     char text[HP_SHEET_WIRINGS][40];
     column c[1 + HP_SHEET_WIRINGS] = {{LEFT, 212.0, strong, "controller", false}};
     for (int n = 0; n < HP_SHEET_WIRINGS; n++) {
         if (sheet->wiring[n].number)
-            snprintf(text[n], sizeof text[n], "%s (wiring %d)", title[n], sheet->wiring[n].number);
+            snprintf(text[n], sizeof text[n], "%s: wiring %d", title[n], sheet->wiring[n].number);
         else
             snprintf(text[n], sizeof text[n], "%s", title[n]);
         c[1 + n] = (column){JOIN_X(n), JOIN_W, strong, text[n], false};
@@ -260,8 +260,8 @@ static void put_part(flow *f, const hp_harness_part *part)
         used += (size_t)snprintf(leads + used, sizeof leads - used, "%s%s: %s", k ? "; " : "",
                                  part->lead[k].colour, part->lead[k].function);
     column c[3] = {{LEFT, 150.0, strong, part->name, false},
-                   {LEFT + 158.0, 290.0, body, leads, false},
-                   {LEFT + 456.0, WIDTH - 456.0, body, part->note, false}};
+                   {LEFT + 158.0, 270.0, body, leads, false},
+                   {LEFT + 436.0, WIDTH - 436.0, body, part->note, false}};
     put_row(f, c, 3, 0.0);
 }
 

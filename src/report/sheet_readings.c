@@ -57,15 +57,22 @@ static void set_line(const hp_sheet_source *source, hp_sheet_line *line, const h
 }
 
 /* What the scenario itself states stands below the log's own reading. */
-static void add_stated(hp_wiring_sheet *sheet, const char *key, const char *what, const char *unit)
+static void add_stated(hp_wiring_sheet *sheet, const char *key, const char *what, const char *unit,
+                       const char *at_key, const char *at_unit)
 {
-    const hp_parameter *p = hp_parameters_find(sheet->source.parameters, key);
+    hp_parameters *parameters = sheet->source.parameters;
+    const hp_parameter *p = hp_parameters_find(parameters, key);
+    const hp_parameter *at = at_key ? hp_parameters_find(parameters, at_key) : NULL;
     if (!p || p->origin != HP_ORIGIN_FILE)
         return;
     hp_sheet_line *line = hp_sheet_add(&sheet->readings, "%s", what);
     if (!line)
         return;
-    snprintf(line->value, sizeof line->value, "%s%s%s", p->value, unit[0] ? " " : "", unit);
+    if (at && at->origin == HP_ORIGIN_FILE)
+        snprintf(line->value, sizeof line->value, "%s %s at %s %s", p->value, unit, at->value,
+                 at_unit);
+    else
+        snprintf(line->value, sizeof line->value, "%s%s%s", p->value, unit[0] ? " " : "", unit);
     snprintf(line->from, sizeof line->from, "scenario, line %d", p->line);
 }
 
@@ -73,7 +80,7 @@ static void add_stated(hp_wiring_sheet *sheet, const char *key, const char *what
 static const char *pair_name(const hp_labels *labels, int pair, char *out, size_t size)
 {
     int a = (pair + 1) % HP_PHASE_COUNT, b = (pair + 2) % HP_PHASE_COUNT;
-    snprintf(out, size, "%s to %s", hp_figure_label(labels->motor_lead[a], a),
+    snprintf(out, size, "%s-%s", hp_figure_label(labels->motor_lead[a], a),
              hp_figure_label(labels->motor_lead[b], b));
     return out;
 }
@@ -140,15 +147,15 @@ static void add_resistance(hp_wiring_sheet *sheet, int pair)
         return;
     }
     if (w->leads_ohm > 0.0)
-        snprintf(taken_off, sizeof taken_off, " (meter leads of %.4g ohm taken off)", w->leads_ohm);
-    set_line(source, line, entry, "%.4g ohm, winding at %.4g \u00b0C%s",
+        snprintf(taken_off, sizeof taken_off, " (less %.4g of the meter leads)", w->leads_ohm);
+    set_line(source, line, entry, "%.4g ohm at %.4g \u00b0C%s",
              fmax(w->ohm[pair] - w->leads_ohm, 0.0), w->copper_c, taken_off);
 }
 
 static const char *volt_kind(hp_volt_kind kind)
 {
-    static const char *const name[HP_VOLT_KIND_COUNT] = {"V true rms", "V on a plain a.c. meter",
-                                                         "V peak"};
+    static const char *const name[HP_VOLT_KIND_COUNT] = {"true rms", "on a plain a.c. meter",
+                                                         "peak"};
     return name[kind];
 }
 
@@ -165,8 +172,8 @@ static void add_backemf(hp_wiring_sheet *sheet, int pair)
     }
     const hp_spin *s = &entry->spin;
     double rpm = s->wheel_rad_s / HP_RPM;
-    set_line(source, line, entry, "%.4g %s at %.4g rev/min of the wheel: %.4g V per 1000 rev/min",
-             s->volts[pair], volt_kind(s->kind), rpm, 1000.0 * s->volts[pair] / rpm);
+    set_line(source, line, entry, "%.4g V %s at %.4g rev/min: %.4g V at 1000", s->volts[pair],
+             volt_kind(s->kind), rpm, 1000.0 * s->volts[pair] / rpm);
 }
 
 static void add_hand_turn(hp_wiring_sheet *sheet)
@@ -179,7 +186,7 @@ static void add_hand_turn(hp_wiring_sheet *sheet)
     hp_sheet_line *line = hp_sheet_add(
         &sheet->readings, "%s",
         source->drive->stand.gear_ratio > 1.0 ? "Pole pairs times gear ratio" : "Pole pairs");
-    set_line(source, line, counted, "%.4g (one sensor changes %d times in a wheel turn)",
+    set_line(source, line, counted, "%.4g (%d changes of one sensor in a wheel turn)",
              counted ? 0.5 * counted->hand_turn.edges : 0.0,
              counted ? counted->hand_turn.edges : 0);
     char codes[6 * HP_TURN_CODES] = "";
@@ -193,7 +200,7 @@ static void add_hand_turn(hp_wiring_sheet *sheet)
                         hp_figure_label(labels->motor_sensor[HP_U], HP_U),
                         hp_figure_label(labels->motor_sensor[HP_V], HP_V),
                         hp_figure_label(labels->motor_sensor[HP_W], HP_W));
-    set_line(source, line, turned, "%s, wheel turned %s by hand", codes,
+    set_line(source, line, turned, "%s (wheel turned %s)", codes,
              turned && turned->hand_turn.backward ? "backward" : "forward");
 }
 
@@ -223,35 +230,42 @@ static void add_no_load(hp_wiring_sheet *sheet)
     bool current = trial && !isnan(trial->trial.battery_a);
     bool speed = trial && !isnan(trial->trial.wheel_rad_s);
     double throttle = trial ? 100.0 * trial->trial.throttle : 0.0;
-    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "No-load current, wheel lifted");
-    set_line(source, line, current ? trial : NULL, "%.4g A from the battery at %.4g %% throttle",
+    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "No-load battery current");
+    set_line(source, line, current ? trial : NULL, "%.4g A at %.4g %% throttle",
              current ? trial->trial.battery_a : 0.0, throttle);
-    line = hp_sheet_add(&sheet->readings, "No-load speed, wheel lifted");
-    set_line(source, line, speed ? trial : NULL, "%.4g rev/min of the wheel at %.4g %% throttle",
+    line = hp_sheet_add(&sheet->readings, "No-load speed");
+    set_line(source, line, speed ? trial : NULL, "%.4g rev/min at %.4g %% throttle",
              speed ? trial->trial.wheel_rad_s / HP_RPM : 0.0, throttle);
+}
+
+/* In the order in which people name the pairs: U-V, V-W, W-U. */
+static const int pair_order[HP_PHASE_COUNT] = {2, 0, 1};
+
+static void add_winding(hp_wiring_sheet *sheet)
+{
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        add_resistance(sheet, pair_order[k]);
+    add_stated(sheet, "motor.resistance_between_leads_ohm", "Resistance of any pair, stated", "ohm",
+               "motor.resistance_measured_at_c", "\u00b0C");
 }
 
 void hp_sheet_fill_readings(hp_wiring_sheet *sheet)
 {
+    add_winding(sheet);
     for (int k = 0; k < HP_PHASE_COUNT; k++)
-        add_resistance(sheet, k);
-    add_stated(sheet, "motor.resistance_between_leads_ohm", "Resistance between two leads, stated",
-               "ohm");
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        add_backemf(sheet, k);
-    add_stated(sheet, "motor.backemf_peak_v_per_krpm", "Back-EMF, peak, stated",
-               "V per 1000 rev/min of the wheel");
-    add_stated(sheet, "motor.backemf_rms_v_per_krpm", "Back-EMF, rms, stated",
-               "V per 1000 rev/min of the wheel");
+        add_backemf(sheet, pair_order[k]);
+    add_stated(sheet, "motor.backemf_peak_v_per_krpm", "Back-EMF of any pair, peak, stated",
+               "V per 1000 rev/min", NULL, "");
+    add_stated(sheet, "motor.backemf_rms_v_per_krpm", "Back-EMF of any pair, rms, stated",
+               "V per 1000 rev/min", NULL, "");
     add_hand_turn(sheet);
-    add_stated(sheet, "motor.pole_pairs", "Pole pairs of the rotor, stated", "");
-    add_stated(sheet, "motor.magnets", "Magnets of the rotor, stated", "");
-    add_stated(sheet, "stand.gear_ratio", "Gear ratio, stated", "");
+    add_stated(sheet, "motor.pole_pairs", "Pole pairs of the rotor, stated", "", NULL, "");
+    add_stated(sheet, "motor.magnets", "Magnets of the rotor, stated", "", NULL, "");
+    add_stated(sheet, "stand.gear_ratio", "Gear ratio, stated", "", NULL, "");
     add_supply_and_parking(sheet);
     add_no_load(sheet);
-    add_stated(sheet, "motor.no_load_speed_rpm_at_v.speed_rpm", "No-load speed, stated",
-               "rev/min of the wheel");
-    add_stated(sheet, "motor.no_load_speed_rpm_at_v.volts", "... at this voltage", "V");
-    add_stated(sheet, "stand.no_load_current_a_at_v.current_a", "No-load current, stated", "A");
-    add_stated(sheet, "stand.no_load_current_a_at_v.volts", "... at this voltage", "V");
+    add_stated(sheet, "motor.no_load_speed_rpm_at_v.speed_rpm", "No-load speed, stated", "rev/min",
+               "motor.no_load_speed_rpm_at_v.volts", "V");
+    add_stated(sheet, "stand.no_load_current_a_at_v.current_a", "No-load current, stated", "A",
+               "stand.no_load_current_a_at_v.volts", "V");
 }

@@ -22,9 +22,10 @@ const char *const hp_sheet_usual_parts[] = {
     "Key switch", "Battery",      "Battery fuse",   NULL};
 
 const char hp_sheet_readings_note[] =
-    "To tell a later fault by comparison. A dotted line was not measured: fill it in by hand. "
-    "Copper "
-    "gains about 0.4 % of its resistance per kelvin; the three pairs should be alike.";
+    "To tell a later fault by comparison. A dotted line was not measured: fill it in by hand. The "
+    "three pairs should be alike; copper gains about 0.4 % of its resistance per kelvin. Speeds "
+    "are the wheel's; "
+    "no-load means lifted.";
 
 const char hp_sheet_settings_note[] =
     "As the scenario states them; a dotted line was not stated, whatever the simulation assumed.";
@@ -174,6 +175,24 @@ static void say_known(hp_wiring_sheet *sheet)
         snprintf(out, size, "Wiring %d was named by hand; no bench log says how it ran.", number);
 }
 
+/* The last smooth forward trial of a wiring that is no equal of the one named: they cannot both be
+ * right. */
+static void say_contradiction(hp_wiring_sheet *sheet)
+{
+    const hp_entry *trial = hp_sheet_working_trial(&sheet->source, 0);
+    if (!trial || !sheet->wiring[1].number)
+        return;
+    int number = hp_wiring_number(&trial->trial.wiring);
+    for (int k = 0; k < HP_SHEET_WIRINGS; k++)
+        if (sheet->wiring[k].number == number)
+            return;
+    size_t used = strlen(sheet->standing);
+    snprintf(sheet->standing + used, sizeof sheet->standing - used,
+             " But entry %d of the log says that wiring %d ran smoothly forward, which is no equal "
+             "of it: one of the two is wrong, or the controller's table is not the one stated.",
+             trial->number, number);
+}
+
 static void find_wirings(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
@@ -188,6 +207,7 @@ static void find_wirings(hp_wiring_sheet *sheet)
     }
     say_known(sheet);
     find_equals(sheet);
+    say_contradiction(sheet);
     for (int k = 0; k < HP_SHEET_WIRINGS; k++)
         if (sheet->wiring[k].number)
             say_of(source, &sheet->wiring[k]);

@@ -75,7 +75,7 @@ typedef struct hp_sheet_wiring {
 typedef struct hp_wiring_sheet {
     hp_sheet_source source;
     char title[200];    /* "Wiring sheet: Allotment barrow" */
-    char standing[500]; /* which wiring works, and how that is known; or that it is not */
+    char standing[640]; /* which wiring works, and how that is known; or that it is not */
     hp_sheet_wiring wiring[HP_SHEET_WIRINGS];
     hp_sheet_list readings, settings;
 } hp_wiring_sheet;
