@@ -92,8 +92,8 @@ bool hp_bench_log_time_check(const char *text);
  * disk. On any failure the file is as it was: HP_FAIL_INPUT (problems go to `diagnostics`, may be
  * NULL) when the log cannot be read or has no place for an entry at its end, HP_FAIL_IO when it
  * cannot be written. */
-hp_result hp_bench_log_append(const char *path, const hp_scenario *scenario,
-                              const hp_bench_entry *entry, FILE *diagnostics, hp_error *err);
+hp_result hp_bench_log_append(const char *path, const hp_scenario *scenario, hp_bench_entry *entry,
+                              FILE *diagnostics, hp_error *err);
 
 /* Takes the last entry back: its lines become comments. `taken` (may be NULL) gets the entry.
  * HP_FAIL_INPUT when there is none. */
@@ -102,9 +102,8 @@ hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_be
 
 /* ---- words: bench_log_words.c ---------------------------------------------------------------- */
 
-/* An entry in words on one line, such as "trial: wiring 12, throttle 35 %, forward, smooth"; text
- * from files made safe for a terminal. Returns out. */
-char *hp_bench_entry_words(const hp_bench_entry *entry, const hp_labels *labels, char *out,
-                           size_t size);
+/* Prints an entry in words, numbered: what it says, the pins of a plug, time, note. Text from files
+ * is made safe for a terminal. */
+void hp_bench_entry_print(const hp_bench_entry *entry, const hp_scenario *scenario, FILE *out);
 
 #endif

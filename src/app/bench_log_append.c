@@ -339,13 +339,15 @@ static hp_result change_make(const change *c, const hp_bench_entry *entry, hp_er
     return result;
 }
 
-hp_result hp_bench_log_append(const char *path, const hp_scenario *scenario,
-                              const hp_bench_entry *entry, FILE *diagnostics, hp_error *err)
+hp_result hp_bench_log_append(const char *path, const hp_scenario *scenario, hp_bench_entry *entry,
+                              FILE *diagnostics, hp_error *err)
 {
     change c;
     hp_result result = change_begin(&c, path, scenario, diagnostics, err);
     if (result == HP_OK)
         result = change_make(&c, entry, err);
+    if (result == HP_OK)
+        entry->entry.number = c.log.count + 1;
     change_end(&c);
     return result;
 }

@@ -15,6 +15,7 @@ const hp_command hp_commands[] = {
     {"spin", "Run one wiring: figures, waveforms, pictures", hp_command_spin},
     {"explain", "Say in plain words why a wiring does what it does", hp_command_explain},
     {"spread", "Survey many motors like this one: how sure is each verdict", hp_command_spread},
+    {"log", "Add what was measured or tried to the bench log", hp_command_log},
     {"next", "Say the one thing to measure or try next, and why", hp_command_next},
     {"sheet", "Write the wiring sheet for whoever opens this hub next", hp_command_sheet},
     {NULL, NULL, NULL},

@@ -1,0 +1,427 @@
+/* `hubphase log FILE KIND`: one more entry in the bench log, from options. */
+#include "hubphase/app/command_table.h"
+
+#include "bench_log_keys.h"
+#include "hubphase/app/session.h"
+#include "hubphase/report/step_words.h"
+#include "hubphase/report/text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { KEY_LOG = HP_KEY_OWN, KEY_TIME, KEY_NOTE, KEY_UNDO, KEY_QUIET, KEY_FIELDS };
+
+#define GIVEN_MAX   64
+#define OPTIONS_MAX 80
+#define NAME_SIZE   40
+
+/* One option of an entry as it was given. */
+typedef struct given {
+    const hp_bench_key *key; /* first row of this name */
+    const char *text;        /* borrowed from argv */
+} given;
+
+typedef struct choices {
+    const char *file;
+    const char *log;    /* NULL: beside the scenario */
+    hp_entry_kind kind; /* HP_ENTRY_KIND_COUNT: none */
+    const char *time;   /* NULL: now */
+    const char *note;   /* NULL: none */
+    bool undo;
+    bool quiet;
+    given given[GIVEN_MAX];
+    int count;
+} choices;
+
+/* ---- options from the table of keys ---------------------------------------------------------- */
+
+/* The row where this row's name stands first: an option means the same for every kind. */
+static int first_row(int row)
+{
+    for (int k = 0; k < row; k++)
+        if (strcmp(hp_bench_keys[k].name, hp_bench_keys[row].name) == 0)
+            return k;
+    return row;
+}
+
+static void option_name(const char *key, char *out, size_t size)
+{
+    snprintf(out, size, "%s", key);
+    for (char *c = out; *c; c++)
+        if (*c == '_')
+            *c = '-';
+}
+
+static const struct argp_option general[] = {
+    {"time", KEY_TIME, "TIME", 0, "When it was, such as 2026-11-25T10:40:00+01:00 (default: now)",
+     1},
+    {"note", KEY_NOTE, "TEXT", 0, "A free note", 1},
+    {"log", KEY_LOG, "LOG", 0, "The bench log (default: x.bench.yaml beside x.yaml)", 1},
+    {"undo", KEY_UNDO, NULL, 0,
+     "Take the last entry back; its lines are kept in the file as comments", 1},
+    {"quiet", KEY_QUIET, NULL, 0, "Do not print what was added", 1},
+};
+
+/* argp wants the rows to last as long as it works. */
+typedef struct option_table {
+    struct argp_option row[OPTIONS_MAX];
+    char name[OPTIONS_MAX][NAME_SIZE];
+    char title[HP_ENTRY_KIND_COUNT][NAME_SIZE];
+} option_table;
+
+static void fill_options(option_table *t)
+{
+    int used = 0;
+    memset(t, 0, sizeof *t);
+    for (size_t k = 0; k < sizeof general / sizeof general[0]; k++)
+        t->row[used++] = general[k];
+    for (int k = 0; hp_bench_keys[k].name && used < OPTIONS_MAX - 2; k++) {
+        const hp_bench_key *key = &hp_bench_keys[k];
+        int group = 2 + (int)key->kind;
+        if (k == 0 || key->kind != hp_bench_keys[k - 1].kind) {
+            snprintf(t->title[key->kind], NAME_SIZE, "Of %s:", hp_bench_kind_name(key->kind));
+            t->row[used++] = (struct argp_option){.doc = t->title[key->kind], .group = group};
+        }
+        if (first_row(k) != k)
+            continue;
+        option_name(key->name, t->name[k], NAME_SIZE);
+        t->row[used++] = (struct argp_option){.name = t->name[k],
+                                              .key = KEY_FIELDS + k,
+                                              .arg = key->argument,
+                                              .doc = key->help,
+                                              .group = group};
+    }
+}
+
+/* ---- the command line ------------------------------------------------------------------------ */
+
+static void take_kind(struct argp_state *state, const char *text, choices *choice)
+{
+    const char *word[HP_ENTRY_KIND_COUNT];
+    char list[200] = "";
+    if (choice->kind != HP_ENTRY_KIND_COUNT)
+        argp_error(state, "one KIND is expected, but there is \"%s\" after \"%s\"", text,
+                   hp_bench_kind_name(choice->kind));
+    choice->kind = hp_bench_kind_find(text);
+    if (choice->kind != HP_ENTRY_KIND_COUNT)
+        return;
+    for (int k = 0; k < HP_ENTRY_KIND_COUNT; k++) {
+        size_t used = strlen(list);
+        word[k] = hp_bench_kind_name((hp_entry_kind)k);
+        snprintf(list + used, sizeof list - used, "%s%s", k ? ", " : "", word[k]);
+    }
+    const char *nearest = hp_bench_nearest(text, word, HP_ENTRY_KIND_COUNT);
+    if (nearest)
+        argp_error(state, "\"%s\" is no kind of entry, did you mean %s?", text, nearest);
+    else
+        argp_error(state, "\"%s\" is no kind of entry, must be one of %s", text, list);
+}
+
+/* What cannot stand in a line of text would garble the log. */
+static void check_text(const struct argp_state *state, const char *text, const char *option)
+{
+    size_t size = strlen(text) + 1;
+    char *clean = malloc(size);
+    bool same = clean && strcmp(hp_text_clean(text, clean, size), text) == 0;
+    free(clean);
+    if (!same)
+        argp_error(state, "%s must be a text in one line, in UTF-8, without control characters",
+                   option);
+}
+
+static void check_given(struct argp_state *state, const choices *choice)
+{
+    for (int k = 0; k < choice->count; k++) {
+        char name[NAME_SIZE], option[NAME_SIZE + 2];
+        const hp_bench_key *key = choice->given[k].key;
+        option_name(key->name, name, sizeof name);
+        snprintf(option, sizeof option, "--%s", name);
+        check_text(state, choice->given[k].text, option);
+        if (!hp_bench_key_find(choice->kind, key->name))
+            argp_error(state, "%s belongs to %s, not to %s", option, hp_bench_kind_name(key->kind),
+                       hp_bench_kind_name(choice->kind));
+    }
+}
+
+static void check_line(struct argp_state *state, const choices *choice)
+{
+    if (!choice->file)
+        argp_error(state, "the scenario FILE is missing");
+    if (choice->undo &&
+        (choice->kind != HP_ENTRY_KIND_COUNT || choice->count > 0 || choice->time || choice->note))
+        argp_error(state, "--undo takes the last entry back, it goes with no KIND and no values");
+    if (choice->kind == HP_ENTRY_KIND_COUNT && (choice->count > 0 || choice->time || choice->note))
+        argp_error(state, "the KIND of entry is missing, such as trial");
+    if (choice->time && !hp_bench_log_time_check(choice->time))
+        argp_error(state,
+                   "--time is \"%s\", must be a time with its offset from UTC such as "
+                   "2026-11-25T10:40:00+01:00",
+                   choice->time);
+    if (choice->note) {
+        check_text(state, choice->note, "--note");
+        if (strlen(choice->note) >= HP_BENCH_NOTE_SIZE)
+            argp_error(state, "--note has %zu bytes, must have at most %d", strlen(choice->note),
+                       HP_BENCH_NOTE_SIZE - 1);
+    }
+    check_given(state, choice);
+}
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    choices *choice = state->input;
+    switch (key) {
+    case KEY_LOG:
+        if (!arg[0])
+            argp_error(state, "--log is \"\", must be the name of a file");
+        choice->log = arg;
+        return 0;
+    case KEY_TIME: choice->time = arg; return 0;
+    case KEY_NOTE: choice->note = arg; return 0;
+    case KEY_UNDO: choice->undo = true; return 0;
+    case KEY_QUIET: choice->quiet = true; return 0;
+    case ARGP_KEY_ARG:
+        if (!choice->file)
+            choice->file = arg;
+        else
+            take_kind(state, arg, choice);
+        return 0;
+    case ARGP_KEY_END: check_line(state, choice); return 0;
+    default:
+        if (key < KEY_FIELDS || key >= KEY_FIELDS + OPTIONS_MAX)
+            return ARGP_ERR_UNKNOWN;
+        if (choice->count == GIVEN_MAX)
+            argp_error(state, "there are more than %d values, must be fewer", GIVEN_MAX);
+        choice->given[choice->count++] = (given){&hp_bench_keys[key - KEY_FIELDS], arg};
+        return 0;
+    }
+}
+
+static const char doc[] =
+    "Add an entry to the bench log of scenario FILE: what was measured, or a wiring that was "
+    "tried. KIND is pins, sensor_supply, hand_turn, winding, spin, park, controller_probe, trial, "
+    "learn or mend. Without a KIND the log is printed."
+    "\vLeads go by the scenario's colours or by U V W, pairs of phase leads by two of them, such "
+    "as "
+    "yellow-green or U-V; an option with an equals sign is given once for each pair, lead or code. "
+    "The log is a file for people: docs/benchlog.md. `hubphase bench' asks for the same things one "
+    "by one.";
+
+/* ---- from options to an entry ---------------------------------------------------------------- */
+
+static bool is_mapping(const hp_bench_key *key, const char *text)
+{
+    switch (key->type) {
+    case HP_BENCH_PAIRS:
+    case HP_BENCH_ROWS:
+    case HP_BENCH_PHASE_PINS:
+    case HP_BENCH_SENSOR_PINS: return true;
+    case HP_BENCH_CONTINUITY: return strchr(text, '=') != NULL;
+    default: return false;
+    }
+}
+
+/* Numbers and plain words go into YAML as they stand, so that the reader can say what is wrong with
+ * them; whatever YAML could take for something else goes into quotes. */
+static void put_text(FILE *out, const char *text)
+{
+    static const char safe[] = "0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+                               ".,+-_ %";
+    size_t length = strlen(text);
+    bool edge = length == 0 || text[0] == ' ' || text[length - 1] == ' ' || text[0] == ',' ||
+                text[0] == '%' || (text[0] == '-' && (text[1] == ' ' || length == 1));
+    if (!edge && strspn(text, safe) == length)
+        fputs(text, out);
+    else
+        hp_bench_put_scalar(out, text, true);
+}
+
+/* One `name: value` line of a mapping; false when there is no equals sign. */
+static bool put_member(FILE *out, const char *text)
+{
+    char name[HP_BENCH_PAIR_SIZE];
+    const char *sign = strchr(text, '=');
+    if (!sign || sign == text || (size_t)(sign - text) >= sizeof name)
+        return false;
+    snprintf(name, sizeof name, "%.*s", (int)(sign - text), text);
+    fputs("  ? ", out);
+    hp_bench_put_scalar(out, name, true);
+    fputs("\n  : ", out);
+    put_text(out, sign + 1);
+    fputc('\n', out);
+    return true;
+}
+
+/* Writes the options as the values of an entry. False, the reason printed, when one does not fit.
+ */
+static bool put_values(FILE *out, const char *command, const choices *choice,
+                       const hp_scenario *scenario)
+{
+    const hp_bench_key *keys = hp_bench_keys_of(choice->kind);
+    for (int row = 0; row < hp_bench_keys_count(choice->kind); row++) {
+        const hp_bench_key *key = &keys[row];
+        char name[NAME_SIZE];
+        int seen = 0;
+        option_name(key->name, name, sizeof name);
+        for (int k = 0; k < choice->count; k++) {
+            const char *text = choice->given[k].text;
+            bool mapping = is_mapping(key, text);
+            if (strcmp(choice->given[k].key->name, key->name) != 0)
+                continue;
+            if (seen++ > 0 && !mapping) {
+                fprintf(stderr, "%s: --%s is given twice, must be given once\n", command, name);
+                return false;
+            }
+            if (seen == 1)
+                fprintf(out, mapping ? "%s:\n" : "%s: ", key->name);
+            if (!mapping) {
+                put_text(out, text);
+                fputc('\n', out);
+            } else if (!put_member(out, text)) {
+                fprintf(stderr, "%s: --%s is \"%s\", must be %s\n", command, name, text,
+                        key->argument);
+                return false;
+            }
+        }
+        if (!seen && strcmp(key->name, "throttle_percent") == 0)
+            fprintf(out, "throttle_percent: %.10g\n", 100.0 * scenario->drive.controller.throttle);
+    }
+    return true;
+}
+
+/* Reads the values as a log's reader does; problems name options. */
+static hp_exit read_values(const char *command, const char *text, size_t size,
+                           const hp_scenario *scenario, hp_bench_entry *entry)
+{
+    hp_source source = {.path = "the options",
+                        .what = "set of options",
+                        .begins = "an option",
+                        .text = text,
+                        .size = size};
+    hp_yaml yaml;
+    hp_error err = hp_error_none();
+    hp_problems *problems = calloc(1, sizeof *problems);
+    if (!problems) {
+        hp_error_set(&err, HP_FAIL_MEMORY, "no memory for an entry");
+        return hp_session_fail(command, &err);
+    }
+    hp_bench_reading reading = {.problems = problems, .labels = &scenario->labels, .prefix = NULL};
+    memset(&yaml, 0, sizeof yaml);
+    hp_result result = size > 0 ? hp_yaml_load(&yaml, &source, problems, &err) : HP_OK;
+    if (result == HP_OK)
+        hp_bench_values_read(&reading, (hp_place){1, 1, 1}, yaml.root, entry);
+    hp_exit status = HP_EXIT_FINE;
+    if (problems->count > 0)
+        status = HP_EXIT_USAGE;
+    else if (result != HP_OK)
+        status = hp_session_fail(command, &err);
+    for (int k = 0; k < problems->count && k < HP_PROBLEMS_SHOWN; k++) {
+        char clean[sizeof problems->item[k].text];
+        fprintf(stderr, "%s: %s\n", command,
+                hp_text_clean(problems->item[k].text, clean, sizeof clean));
+    }
+    hp_yaml_free(&yaml);
+    free(problems);
+    return status;
+}
+
+static hp_exit make_entry(const char *command, const choices *choice, const hp_scenario *scenario,
+                          hp_bench_entry *entry)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&text, &size);
+    hp_error err = hp_error_none();
+    if (!out) {
+        hp_error_set(&err, HP_FAIL_MEMORY, "no memory for an entry");
+        return hp_session_fail(command, &err);
+    }
+    *entry = hp_bench_entry_make(choice->kind);
+    bool good = put_values(out, command, choice, scenario);
+    fclose(out);
+    hp_exit status =
+        good ? read_values(command, text, size, scenario, entry) : (hp_exit)HP_EXIT_USAGE;
+    free(text);
+    snprintf(entry->note, sizeof entry->note, "%s", choice->note ? choice->note : "");
+    if (choice->time)
+        snprintf(entry->time, sizeof entry->time, "%s", choice->time);
+    else
+        hp_bench_log_now(entry->time, sizeof entry->time);
+    return status;
+}
+
+/* ---- what is done ---------------------------------------------------------------------------- */
+
+static hp_exit list(const char *command, const char *path, const hp_scenario *scenario)
+{
+    hp_bench_log log;
+    hp_error err = hp_error_none();
+    hp_result result = hp_bench_log_load(path, scenario, &log, stderr, &err);
+    if (result != HP_OK) {
+        hp_exit status = hp_session_fail(command, &err);
+        return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
+    }
+    if (log.count == 0)
+        printf("%s has no entry yet.\n", path);
+    for (int k = 0; k < log.count; k++)
+        hp_bench_entry_print(&log.entry[k], scenario, stdout);
+    hp_bench_log_free(&log);
+    return HP_EXIT_FINE;
+}
+
+static hp_exit add(const char *command, const char *path, const choices *choice,
+                   const hp_scenario *scenario)
+{
+    hp_bench_entry entry;
+    hp_error err = hp_error_none();
+    hp_exit status = make_entry(command, choice, scenario, &entry);
+    if (status != HP_EXIT_FINE)
+        return status;
+    if (hp_bench_log_append(path, scenario, &entry, stderr, &err) != HP_OK)
+        return hp_session_fail(command, &err);
+    if (!choice->quiet) {
+        printf("Added to %s:\n", path);
+        hp_bench_entry_print(&entry, scenario, stdout);
+    }
+    return HP_EXIT_FINE;
+}
+
+static hp_exit undo(const char *command, const char *path, const choices *choice,
+                    const hp_scenario *scenario)
+{
+    hp_bench_entry taken;
+    hp_error err = hp_error_none();
+    if (hp_bench_log_undo(path, scenario, &taken, stderr, &err) != HP_OK)
+        return hp_session_fail(command, &err);
+    if (!choice->quiet) {
+        printf("Taken back; its lines are kept in %s as comments:\n", path);
+        hp_bench_entry_print(&taken, scenario, stdout);
+    }
+    return HP_EXIT_FINE;
+}
+
+int hp_command_log(int argc, char **argv)
+{
+    choices choice = {.kind = HP_ENTRY_KIND_COUNT};
+    option_table table;
+    hp_session session;
+    hp_run_choice run = hp_run_choice_default();
+    char path[HP_BENCH_PATH_SIZE];
+    hp_error err = hp_error_none();
+    fill_options(&table);
+    const struct argp argp = {table.row, parse, "FILE [KIND]", doc, NULL, NULL, NULL};
+    hp_options_parse(&argp, argc, argv, &choice);
+    hp_exit status = hp_session_open(&session, argv[0], choice.file, &run);
+    if (status != HP_EXIT_FINE)
+        return status;
+    const hp_scenario *scenario = &session.scenario;
+    if (hp_bench_log_path(scenario->path, choice.log, path, sizeof path, &err) != HP_OK)
+        status = hp_session_fail(argv[0], &err);
+    else if (choice.undo)
+        status = undo(argv[0], path, &choice, scenario);
+    else if (choice.kind == HP_ENTRY_KIND_COUNT)
+        status = list(argv[0], path, scenario);
+    else
+        status = add(argv[0], path, &choice, scenario);
+    hp_session_close(&session);
+    return status;
+}
