@@ -143,6 +143,42 @@ static void bad_pages_and_formats_are_refused(void **state)
     }
 }
 
+static void draw_page_number(const hp_canvas *canvas, const void *data)
+{
+    char text[32];
+    int *last = *(int *const *)data;
+    hp_type type = {20.0, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    snprintf(text, sizeof text, "page %d", canvas->number + 1);
+    hp_pen_text(canvas, 20.0, 20.0, type, text);
+    *last = canvas->number;
+}
+
+/* Only a PDF has several pages; each is painted once, in turn. That none stands on its head shows
+ * where pdftotext reads the wiring sheet. */
+static void a_pdf_may_have_pages(void **state)
+{
+    (void)state;
+    int last = -1, *data = &last;
+    hp_page page = {.width = 200.0, .height = 100.0, .title = "pages", .count = 3};
+    char *bytes = NULL;
+    size_t size = 0;
+    check_int(hp_canvas_render(HP_FIGURE_PDF, &page, draw_page_number, &data, &bytes, &size, NULL),
+              HP_OK);
+    check_int(last, 2);
+    check_true(size > 8 && memcmp(bytes, "%PDF-", 5) == 0, "no PDF");
+    free(bytes);
+    check_int(hp_canvas_render(HP_FIGURE_SVG, &page, draw_page_number, &data, &bytes, &size, NULL),
+              HP_OK);
+    check_int(last, 0);
+    check_true(strlen(bytes) == size, "not ended");
+    check_text_contains(bytes, "page 1");
+    free(bytes);
+    hp_error err = hp_error_none();
+    page.width = 1.0;
+    check_int(hp_canvas_render(HP_FIGURE_SVG, &page, draw_page_number, &data, &bytes, &size, &err),
+              HP_FAIL_INPUT);
+}
+
 static void escaping_keeps_whole_characters(void **state)
 {
     (void)state;
@@ -164,6 +200,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(escaping_keeps_whole_characters),
+        cmocka_unit_test(a_pdf_may_have_pages),
         WITH_FIXTURE(threads_wait_for_each_other),
         WITH_FIXTURE(a_place_that_cannot_be_written_is_an_error_with_its_name),
         WITH_FIXTURE(a_plplot_that_gives_up_does_not_end_the_program),

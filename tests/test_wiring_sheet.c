@@ -1,0 +1,348 @@
+/*
+ * The wiring sheet's content: what the log and the scenario say, nothing that they do not.
+ */
+#include "hubphase/report/wiring_sheet.h"
+
+#include "hubphase/decide/hypothesis.h"
+#include "scenario_text.h"
+
+#define SCENARIO                                                                                   \
+    "hubphase: 1\n"                                                                                \
+    "name: Test barrow\n"                                                                          \
+    "motor:\n"                                                                                     \
+    "  pole_pairs: 23\n"                                                                           \
+    "  resistance_between_leads_ohm: 0.21\n"                                                       \
+    "  no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}\n"                                      \
+    "controller:\n"                                                                                \
+    "  battery_current_limit_a: 15\n"                                                              \
+    "  undervoltage_v: none\n"                                                                     \
+    "leads:\n"                                                                                     \
+    "  motor_phases: {U: yellow, V: green, W: blue}\n"
+
+#define ENTRIES 12
+
+typedef struct fixture {
+    loaded scenario;
+    hp_entry entry[ENTRIES];
+    hp_sheet_source source;
+    hp_wiring_sheet sheet;
+} fixture;
+
+static int set_up(void **state)
+{
+    fixture *f = calloc(1, sizeof *f);
+    assert_non_null(f);
+    f->scenario = scenario_load_text("test_wiring_sheet.yaml", SCENARIO);
+    check_true(f->scenario.result == HP_OK, "%s", f->scenario.printed);
+    hp_scenario *s = &f->scenario.scenario;
+    f->source = (hp_sheet_source){.drive = &s->drive,
+                                  .labels = &s->labels,
+                                  .harness = &s->harness,
+                                  .parameters = &s->parameters,
+                                  .log = "test.bench.yaml",
+                                  .entry = f->entry};
+    *state = f;
+    return 0;
+}
+
+static int tear_down(void **state)
+{
+    fixture *f = *state;
+    loaded_free(&f->scenario);
+    free(f);
+    return 0;
+}
+
+static hp_entry *add(fixture *f, hp_entry_kind kind)
+{
+    assert_true(f->source.entries < ENTRIES);
+    hp_entry *entry = &f->entry[f->source.entries++];
+    *entry = hp_entry_make(kind, f->source.entries);
+    return entry;
+}
+
+static hp_entry *add_trial(fixture *f, int wiring, hp_motion motion, hp_feel feel)
+{
+    hp_entry *entry = add(f, HP_ENTRY_TRIAL);
+    entry->trial.wiring = hp_wiring_from_number(wiring);
+    entry->trial.throttle = 0.35;
+    entry->trial.motion = motion;
+    entry->trial.feel = feel;
+    return entry;
+}
+
+static void make(fixture *f)
+{
+    hp_wiring_sheet_make(&f->source, &f->sheet);
+}
+
+static const hp_sheet_line *line_of(const hp_sheet_list *list, const char *what)
+{
+    for (int k = 0; k < list->count; k++)
+        if (strcmp(list->line[k].what, what) == 0)
+            return &list->line[k];
+    fail_msg("no line \"%s\"", what);
+    return NULL;
+}
+
+static void check_line(const hp_sheet_list *list, const char *what, const char *value,
+                       const char *from)
+{
+    const hp_sheet_line *line = line_of(list, what);
+    assert_string_equal(line->value, value);
+    assert_string_equal(line->from, from);
+}
+
+/* ---- which wiring ---------------------------------------------------------------------------- */
+
+static void without_a_working_wiring_the_joins_stay_open(void **state)
+{
+    fixture *f = *state;
+    f->source.log = NULL;
+    make(f);
+    check_int(f->sheet.wiring[0].number, 0);
+    check_text_contains(f->sheet.standing, "There is no bench log.");
+    f->source.log = "test.bench.yaml";
+    make(f);
+    check_text_contains(f->sheet.standing, "test.bench.yaml holds no entries");
+    add_trial(f, 5, HP_MOVED_FORWARD, HP_FEEL_ROUGH);
+    add_trial(f, 1, HP_MOVED_BACKWARD, HP_FEEL_SMOOTH);
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH)->trial.cut_out = HP_TELL_YES;
+    hp_entry *some = add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    some->trial.starts = 5;
+    some->trial.starts_tried = 6;
+    make(f);
+    check_int(f->sheet.wiring[0].number, 0);
+    check_int(f->sheet.wiring[1].number, 0);
+    check_text_contains(f->sheet.standing, "None of the 4 entries");
+    add(f, HP_ENTRY_LEARN)->learn.worked = HP_TELL_YES;
+    make(f);
+    check_text_contains(f->sheet.standing, "found a wiring by itself (test.bench.yaml, entry 5)");
+}
+
+static void the_last_smooth_forward_trial_counts(void **state)
+{
+    fixture *f = *state;
+    add_trial(f, 22, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    add_trial(f, 8, HP_MOVED_BACKWARD, HP_FEEL_SMOOTH);
+    make(f);
+    check_int(f->sheet.wiring[0].number, 1);
+    assert_string_equal(f->sheet.standing,
+                        "Wiring 1 works: it ran smoothly forward in entry 2 of test.bench.yaml.");
+    check_int(f->sheet.wiring[1].number, 22);
+    check_int(f->sheet.wiring[2].number, 29);
+    assert_string_equal(f->sheet.wiring[1].said, "ran smoothly forward, log entry 1");
+    assert_string_equal(f->sheet.wiring[2].said, "not tried");
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_ROUGH);
+    make(f);
+    check_int(f->sheet.wiring[0].number, 1);
+    check_text_contains(f->sheet.standing, "but not when it was tried again in entry 4");
+}
+
+static void a_wiring_named_by_hand_is_held_against_the_log(void **state)
+{
+    fixture *f = *state;
+    f->source.wiring = 20;
+    make(f);
+    check_text_contains(f->sheet.standing, "Wiring 20 was named by hand; no bench log");
+    add_trial(f, 3, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    make(f); /* an equal of 20 */
+    check_true(strstr(f->sheet.standing, "But entry") == NULL, "%s", f->sheet.standing);
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    make(f);
+    check_text_contains(f->sheet.standing,
+                        "But entry 2 of the log says that wiring 1 ran smoothly");
+    add_trial(f, 20, HP_MOVED_SHIVER, HP_FEEL_UNSAID);
+    make(f);
+    check_text_contains(f->sheet.standing, "in entry 3 of test.bench.yaml it did not run smoothly");
+}
+
+/* Whatever the motor's leads are, its three right wirings are one another's equals. */
+static void equals_are_right_together_under_every_table(void **state)
+{
+    fixture *f = *state;
+    hp_drive drive = f->scenario.scenario.drive;
+    f->source.drive = &drive;
+    for (int table = 0; table < HP_TABLE_COUNT; table++) {
+        drive.controller.table = hp_table_get(table);
+        for (int relation = 0; relation < HP_RELATION_COUNT; relation++) {
+            int right[3];
+            hp_right_wirings(relation, table, right);
+            for (int k = 0; k < 3; k++) {
+                f->source.wiring = right[k];
+                make(f);
+                int a = f->sheet.wiring[1].number, b = f->sheet.wiring[2].number;
+                check_int(a, right[k == 0 ? 1 : 0]);
+                check_int(b, right[k == 2 ? 1 : 2]);
+            }
+        }
+    }
+    drive.controller.table = hp_commutation_table_60();
+    make(f);
+    check_int(f->sheet.wiring[1].number, 0);
+    check_text_contains(hp_sheet_equals_note(&f->sheet), "not given");
+}
+
+/* ---- readings and settings ------------------------------------------------------------------- */
+
+static void nothing_measured_is_an_empty_line(void **state)
+{
+    fixture *f = *state;
+    make(f);
+    check_line(&f->sheet.readings, "Resistance yellow-green", "", "not measured");
+    check_line(&f->sheet.readings, "Back-EMF blue-yellow", "", "not measured");
+    check_line(&f->sheet.readings, "Pole pairs", "", "not measured");
+    check_line(&f->sheet.readings, "Sensor codes in order (U, V, W)", "", "not measured");
+    check_line(&f->sheet.readings, "No-load battery current", "", "not measured");
+    /* What the scenario states is told apart from what was measured. */
+    check_line(&f->sheet.readings, "Resistance of any pair, stated", "0.21 ohm",
+               "scenario, line 5");
+    check_line(&f->sheet.readings, "No-load speed, stated", "215 rev/min at 36 V",
+               "scenario, line 6");
+    /* Nothing stands on the sheet that the log or the scenario does not say. */
+    for (int k = 0; k < f->sheet.readings.count; k++)
+        check_true(!f->sheet.readings.line[k].value[0] ||
+                       strstr(f->sheet.readings.line[k].from, "scenario, line"),
+                   "%s is %s", f->sheet.readings.line[k].what, f->sheet.readings.line[k].value);
+}
+
+static void readings_come_from_the_last_entry_that_has_them(void **state)
+{
+    fixture *f = *state;
+    hp_entry *winding = add(f, HP_ENTRY_WINDING);
+    winding->winding.ohm[2] = 0.31;
+    winding->winding.ohm[0] = INFINITY;
+    winding->winding.leads_ohm = 0.05;
+    winding->winding.copper_c = 14.0;
+    hp_entry *again = add(f, HP_ENTRY_WINDING);
+    again->winding.ohm[2] = 0.26;
+    again->winding.leads_ohm = 0.05;
+    hp_entry *spin = add(f, HP_ENTRY_SPIN);
+    spin->spin.volts[1] = 12.5;
+    spin->spin.wheel_rad_s = 100.0 * HP_RPM;
+    spin->spin.kind = HP_VOLT_PEAK;
+    hp_entry *turn = add(f, HP_ENTRY_HAND_TURN);
+    turn->hand_turn = (hp_hand_turn){.code = {5, 4, 6}, .count = 3, .backward = true, .edges = 46};
+    add(f, HP_ENTRY_SUPPLY)->supply.volts = 4.96;
+    hp_entry *park = add(f, HP_ENTRY_PARK);
+    park->park.lead = 1;
+    park->park.code = 3;
+    hp_entry *trial = add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    trial->trial.battery_a = 0.46;
+    trial->trial.wheel_rad_s = 78.0 * HP_RPM;
+    make(f);
+    const hp_sheet_list *r = &f->sheet.readings;
+    check_line(r, "Resistance yellow-green",
+               "0.21 ohm at 20 \u00b0C (less 0.05 of the meter leads)", "log entry 2");
+    check_line(r, "Resistance green-blue", "open", "log entry 1");
+    check_line(r, "Resistance blue-yellow", "", "not measured");
+    check_line(r, "Back-EMF blue-yellow", "12.5 V peak at 100 rev/min: 125 V at 1000",
+               "log entry 3");
+    check_line(r, "Pole pairs", "23 (46 changes of one sensor in a wheel turn)", "log entry 4");
+    check_line(r, "Sensor codes in order (U, V, W)", "101 100 110 (wheel turned backward)",
+               "log entry 4");
+    check_line(r, "Sensor supply from the controller", "4.96 V", "log entry 5");
+    check_line(r, "Rotor parked, green to plus, the others to minus", "sensor code 011",
+               "log entry 6");
+    check_line(r, "No-load battery current", "0.46 A at 35 % throttle", "log entry 7");
+    check_line(r, "No-load speed", "78 rev/min at 35 % throttle", "log entry 7");
+}
+
+static void a_reading_before_a_mend_says_so(void **state)
+{
+    fixture *f = *state;
+    add(f, HP_ENTRY_WINDING)->winding.ohm[0] = 0.2;
+    add(f, HP_ENTRY_MEND);
+    add(f, HP_ENTRY_SUPPLY)->supply.volts = 5.0;
+    make(f);
+    check_line(&f->sheet.readings, "Resistance green-blue", "0.2 ohm at 20 \u00b0C",
+               "log entry 1, before the mend of entry 2");
+    check_line(&f->sheet.readings, "Sensor supply from the controller", "5 V", "log entry 3");
+}
+
+/* Defaults of the simulation are no settings of this controller. */
+static void settings_are_those_stated(void **state)
+{
+    fixture *f = *state;
+    hp_entry *probe = add(f, HP_ENTRY_PROBE);
+    probe->probe.read[4] = probe->probe.read[0] = true;
+    probe->probe.row[4] = (hp_commutation_row){1, 2};
+    make(f);
+    const hp_sheet_list *s = &f->sheet.settings;
+    check_line(s, "Battery current limit", "15 A", "scenario, line 8");
+    check_line(s, "Under-voltage cut-out", "none", "scenario, line 9");
+    check_line(s, "Phase current limit", "", "not stated");
+    check_line(s, "Commutation table", "", "not stated");
+    check_line(s, "Commutation table as metered", "000: off, 100: V > W", "log entry 1");
+}
+
+/* ---- plugs ----------------------------------------------------------------------------------- */
+
+static void check_pin(const hp_sheet_plug *plug, const char *place, int row, int column)
+{
+    for (int k = 0; k < plug->pins; k++)
+        if (strcmp(plug->pin[k].place, place) == 0) {
+            check_int(plug->pin[k].row, row);
+            check_int(plug->pin[k].column, column);
+            return;
+        }
+    fail_msg("no pin %s", place);
+}
+
+static hp_sheet_plug plug_of(const char *const *names)
+{
+    hp_sheet_plug plug = {.pins = 0};
+    for (; *names; names++)
+        hp_sheet_plug_add(&plug, *names, "x");
+    hp_sheet_plug_arrange(&plug);
+    return plug;
+}
+
+static void pins_stand_where_their_names_say(void **state)
+{
+    (void)state;
+    hp_sheet_plug plug = plug_of((const char *const[]){"5", "1", "8", NULL});
+    check_int(plug.pins, 8); /* the five between are there, empty */
+    check_pin(&plug, "1", 0, 0);
+    check_pin(&plug, "5", 1, 1);
+    check_pin(&plug, "8", 2, 1);
+    check_pin(&plug, "3", 0, 2);
+    plug = plug_of((const char *const[]){"B2", "A1", "C3", NULL});
+    check_int(plug.pins, 3);
+    check_pin(&plug, "B2", 1, 1);
+    check_pin(&plug, "C3", 2, 2);
+    plug = plug_of((const char *const[]){"d", "A", NULL});
+    check_pin(&plug, "d", 1, 0);
+    check_pin(&plug, "A", 0, 0);
+    check_int(plug.pins, 4);
+    plug = plug_of((const char *const[]){"left", "1", "B2", "0", NULL});
+    check_int(plug.pins, 4);
+    check_pin(&plug, "left", 0, 0);
+    check_pin(&plug, "0", 1, 0);
+    /* Too many pins to draw in rows by number: as they come. */
+    plug = plug_of((const char *const[]){"99", "1", NULL});
+    check_int(plug.pins, 2);
+    check_pin(&plug, "99", 0, 0);
+    plug.pins = HP_SHEET_PINS;
+    hp_sheet_plug_add(&plug, "7", "x");
+    check_int(plug.pins, HP_SHEET_PINS);
+}
+
+#define WITH(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        WITH(without_a_working_wiring_the_joins_stay_open),
+        WITH(the_last_smooth_forward_trial_counts),
+        WITH(a_wiring_named_by_hand_is_held_against_the_log),
+        WITH(equals_are_right_together_under_every_table),
+        WITH(nothing_measured_is_an_empty_line),
+        WITH(readings_come_from_the_last_entry_that_has_them),
+        WITH(a_reading_before_a_mend_says_so),
+        WITH(settings_are_those_stated),
+        cmocka_unit_test(pins_stand_where_their_names_say),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
