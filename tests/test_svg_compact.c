@@ -40,7 +40,7 @@ static void idle_attributes_go_and_telling_ones_stay(void **state)
            "fill-opacity=\"1.000000\" transform=\"matrix(1.000000 0.000000 0.000000 -1.000000 "
            "20.002848 1165.483032)\" x=\"-0.000000\"><tspan font-family=\"sans-serif\" "
            "font-style=\"normal\" font-weight=\"bold\">U 1.500000</tspan></text></svg>",
-           "<svg><text fill=\"#1E5E50\" transform=\"matrix(1 0 0 -1 20 1165.48)\" x=\"0\">"
+           "<svg><text fill=\"#1E5E50\" transform=\"matrix(1 0 0 -1 20 1165.48)\">"
            "<tspan font-weight=\"bold\">U 1.500000</tspan></text></svg>");
     expect("<svg><rect fill-opacity=\"0.250000\" width=\"7.126\"/></svg>",
            "<svg><rect fill-opacity=\"0.25\" width=\"7.13\"/></svg>");
@@ -57,9 +57,33 @@ static void points_on_a_line_go_and_corners_stay(void **state)
 {
     (void)state;
     expect("<svg><polyline points=\"0.00,0.00 1.00,0.10 2.00,0.00 3.00,5.00 4.00,0.00\"/></svg>",
-           "<svg><polyline points=\"0,0 2,0 3,5 4,0\"/></svg>");
-    expect("<svg><polyline points=\"\"/></svg>", "<svg><polyline points=\"\"/></svg>");
-    expect("<svg><polyline points=\"2.04,3.96\"/></svg>", "<svg><polyline points=\"2,4\"/></svg>");
+           "<svg><path d=\"M0 0l2 0 1 5 1 -5\"/></svg>");
+    expect("<svg><polyline points=\"\"/></svg>", "<svg><path d=\"\"/></svg>");
+    expect("<svg><polyline points=\"2.04,3.96\"/></svg>", "<svg><path d=\"M2 4\"/></svg>");
+}
+
+static void curves_that_look_alike_become_one(void **state)
+{
+    (void)state;
+    expect("<svg><polyline stroke=\"#BEBEBE\" fill=\"none\" points=\"0,0 0,9\"/>\n"
+           "<polyline stroke=\"#BEBEBE\" fill=\"none\" points=\"0,9 4.5,9\"/>\n"
+           "<polyline stroke=\"#BEBEBE\" fill=\"none\" points=\"5,5 6,6\"/>\n"
+           "<polyline stroke=\"#404040\" fill=\"none\" points=\"5,5 6,6\"/></svg>",
+           "<svg><path stroke=\"#BEBEBE\" fill=\"none\" d=\"M0 0l0 9 4.5 0M5 5l1 1\"/>"
+           "<path stroke=\"#404040\" fill=\"none\" d=\"M5 5l1 1\"/></svg>");
+}
+
+static void areas_stay_apart_and_what_is_between_keeps_its_place(void **state)
+{
+    (void)state;
+    expect("<svg><polyline fill=\"#E8E8E8\" points=\"0,0 0,9 9,9\"/>"
+           "<polyline fill=\"#E8E8E8\" points=\"9,9 0,0\"/></svg>",
+           "<svg><path fill=\"#E8E8E8\" d=\"M0 0l0 9 9 0\"/>"
+           "<path fill=\"#E8E8E8\" d=\"M9 9l-9 -9\"/></svg>");
+    expect("<svg><polyline fill=\"none\" points=\"0,0 0,9\"/><rect width=\"1\"/>"
+           "<polyline fill=\"none\" points=\"0,9 3,9\"/></svg>",
+           "<svg><path fill=\"none\" d=\"M0 0l0 9\"/><rect width=\"1\"/>"
+           "<path fill=\"none\" d=\"M0 9l3 0\"/></svg>");
 }
 
 /* No sample of a wave lies farther from the kept line than the tolerance, the rounding to a tenth
@@ -76,12 +100,12 @@ static void a_curve_stays_within_the_tolerance(void **state)
         at +=
             sprintf(at, "%.2f,%.2f ", 0.3 * k, 50.0 * sin(0.02 * k) + (k % 500 == 7 ? 20.0 : 0.0));
     sprintf(at, "\"/></svg>");
-    char *text = compact(svg, tolerance);
-    char *p = strchr(text, '"') + 1;
-    double x0 = strtod(p, &p), y0 = strtod(p + 1, &p);
+    char *text = compact(svg, tolerance), *p = strchr(text, 'M') + 1;
+    double x0 = strtod(p, &p), y0 = strtod(p, &p);
     int kept = 1, k = 0;
+    assert_int_equal(*p++, 'l');
     while (*p != '"') {
-        double x1 = strtod(p, &p), y1 = strtod(p + 1, &p);
+        double x1 = x0 + strtod(p, &p), y1 = y0 + strtod(p, &p);
         kept++;
         for (; k < COUNT && 0.3 * k <= x1 + 0.05; k++) {
             double x = 0.3 * k, y = 50.0 * sin(0.02 * k) + (k % 500 == 7 ? 20.0 : 0.0);
@@ -112,6 +136,8 @@ int main(void)
         cmocka_unit_test(idle_attributes_go_and_telling_ones_stay),
         cmocka_unit_test(markup_in_a_label_stays_text),
         cmocka_unit_test(points_on_a_line_go_and_corners_stay),
+        cmocka_unit_test(curves_that_look_alike_become_one),
+        cmocka_unit_test(areas_stay_apart_and_what_is_between_keeps_its_place),
         cmocka_unit_test(a_curve_stays_within_the_tolerance),
         cmocka_unit_test(damaged_input_is_passed_on),
     };

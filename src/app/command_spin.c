@@ -1,6 +1,8 @@
 /* `hubphase spin FILE --wiring W`: one run of one wiring, with its waveforms. */
 #include "hubphase/app/command_table.h"
 
+#include "wave_window.h"
+
 #include "hubphase/app/plots.h"
 #include "hubphase/app/session.h"
 #include "hubphase/report/spin_text.h"
@@ -22,11 +24,6 @@ enum {
 
 /* Samples over the window: enough for a picture of any size, few enough for a spreadsheet. */
 #define SAMPLES 4000
-/* Without --window the waveforms show the last electrical turns of a rotor that turns, or the last
- * moment of one that does not. Chosen to be readable. */
-#define WINDOW_TURNS   3.0
-#define WINDOW_STILL_S 0.2
-#define WINDOW_LEAST_S 0.005
 
 typedef struct choices {
     hp_run_choice run;
@@ -137,18 +134,6 @@ static void lay_over(hp_session *session, const choices *choice, hp_run_options 
         session->scenario.drive.controller.pwm = HP_PWM_COMPLEMENTARY;
 }
 
-/* The window for waveforms when none was given. */
-static void choose_window(const hp_run_options *run, int pole_pairs, const hp_figures *figures,
-                          choices *choice)
-{
-    double turns_per_s = pole_pairs * fabs(figures->speed) / HP_TWO_PI;
-    double length = turns_per_s > 0.0 && figures->window_turns > 0 ? WINDOW_TURNS / turns_per_s
-                                                                   : WINDOW_STILL_S;
-    length = fmin(fmax(length, WINDOW_LEAST_S), run->seconds);
-    choice->from = run->seconds - length;
-    choice->until = run->seconds;
-}
-
 /* Twice when waveforms are wanted without a window: only a run tells which window shows something.
  */
 static hp_result spin(hp_session *session, const hp_wiring *wiring, choices *choice,
@@ -166,7 +151,7 @@ static hp_result spin(hp_session *session, const hp_wiring *wiring, choices *cho
     if (!waves || !window_given)
         result = hp_engine_run(engine, drive, wiring, &run, NULL, figures, err);
     if (waves && !window_given)
-        choose_window(&run, drive->motor.pole_pairs, figures, choice);
+        hp_wave_window(&run, drive->motor.pole_pairs, figures, &choice->from, &choice->until);
     if (waves) {
         *trace =
             hp_trace_init(choice->from, choice->until, (choice->until - choice->from) / SAMPLES);

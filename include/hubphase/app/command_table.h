@@ -36,6 +36,7 @@ int hp_command_explain(int argc, char **argv);
 int hp_command_spread(int argc, char **argv);
 int hp_command_log(int argc, char **argv);
 int hp_command_next(int argc, char **argv);
+int hp_command_page(int argc, char **argv);
 int hp_command_sheet(int argc, char **argv);
 
 /* The program without its `main`: global options, then the command. Returns an hp_exit. */

@@ -1,0 +1,311 @@
+/* `hubphase page FILE [LOG] -o page.html`: the page for the bench. */
+#include "hubphase/app/command_table.h"
+
+#include "advice_session.h"
+#include "bench_log.h"
+#include "wave_window.h"
+
+#include "hubphase/decide/alike.h"
+#include "hubphase/report/bench_page.h"
+#include "hubphase/report/figure_lead.h"
+#include "hubphase/report/figure_waveforms.h"
+#include "hubphase/report/svg_compact.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Samples of a waveform picture: twice what its width shows. */
+#define SAMPLES 2400
+/* A picture's curves may be off by so much [units, of 720 across]. Chosen: half of what a telephone
+ * shows as one point. */
+#define TOLERANCE    0.5
+#define COMMAND_SIZE 2400
+
+typedef struct choices {
+    hp_advice_choice advice;
+    const char *output;
+} choices;
+
+static const struct argp_option options[] = {
+    {"output", 'o', "FILE", 0, "Write the page into FILE (- is the standard output)", 0}, {0}};
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    choices *choice = state->input;
+    switch (key) {
+    case ARGP_KEY_INIT: state->child_inputs[0] = &choice->advice; return 0;
+    case 'o': choice->output = arg; return 0;
+    case ARGP_KEY_ARG:
+        if (state->arg_num == 1 && !choice->advice.log)
+            choice->advice.log = arg;
+        else
+            hp_option_take_file(state, arg, &choice->advice.file);
+        return 0;
+    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_END:
+        if (!choice->output)
+            argp_error(state, "--output FILE is missing");
+        return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const struct argp_child children[] = {{&hp_advice_argp, 0, NULL, 0}, {0}};
+
+static const char doc[] =
+    "Write a page of HTML to take to the bench on a telephone or tablet: the cautions, what to do "
+    "next with a button for everything that may be seen, and the map of all 36 wirings with their "
+    "pictures. The page is one file that needs no network and no server; printed, it is a numbered "
+    "list."
+    "\vLOG is the bench log (default: x.bench.yaml beside x.yaml); what stands in it has been "
+    "done. "
+    "The page copies its answers out as such a log.";
+
+static const struct argp argp = {options, parse, "FILE [LOG]", doc, children, NULL, NULL};
+
+/* Everything that the page borrows. */
+typedef struct work {
+    hp_advice_session advice;
+    hp_bench_log log;
+    hp_plan_tree tree;
+    hp_survey survey;
+    int first[HP_WIRING_COUNT];
+    hp_bench_page_pictures picture[HP_WIRING_COUNT];
+    char *log_text;
+    char add[COMMAND_SIZE];
+    char ask[COMMAND_SIZE];
+} work;
+
+/* ---- pictures -------------------------------------------------------------------------------- */
+
+/* Takes over `svg`, gives it made small. */
+static hp_result make_small(char *svg, size_t size, char **small, hp_error *err)
+{
+    size_t length = 0;
+    *small = hp_svg_compact(svg, size, TOLERANCE, &length);
+    free(svg);
+    return *small ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
+}
+
+/* The first rest angle whose run did what the verdict says: turned, where it turned from any. */
+static const hp_figures *typical_run(const work *w, int number)
+{
+    const hp_survey *survey = &w->survey;
+    const hp_figures *run = &survey->run[(number - 1) * survey->starts];
+    bool turns = survey->judgement[number - 1].starts > 0;
+    double least = hp_thresholds_default().turn_min;
+    for (int k = 0; k < survey->starts; k++)
+        if (run[k].status == HP_OK && (!turns || fabs(run[k].window_turn) >= least))
+            return &run[k];
+    return NULL;
+}
+
+/* Runs the wiring once more, now with a trace. None where every run broke off. */
+static hp_result draw_waves(work *w, hp_engine *engine, int number, hp_error *err)
+{
+    const hp_scenario *scenario = &w->advice.session.scenario;
+    const hp_figures *typical = typical_run(w, number);
+    if (!typical)
+        return HP_OK;
+    hp_run_options run = scenario->run;
+    hp_wiring wiring = hp_wiring_from_number(number);
+    hp_figures figures;
+    double from, until;
+    char title[80], *svg = NULL;
+    size_t size = 0;
+    run.start_angle = typical->start_angle;
+    hp_wave_window(&run, scenario->drive.motor.pole_pairs, typical, &from, &until);
+    hp_trace trace = hp_trace_init(from, until, (until - from) / SAMPLES);
+    hp_result result =
+        hp_engine_run(engine, &scenario->drive, &wiring, &run, &trace, &figures, err);
+    snprintf(title, sizeof title, "Wiring %d, %s", number,
+             hp_verdict_name(w->survey.judgement[number - 1].verdict));
+    if (result == HP_OK)
+        result = hp_figure_waveforms_render(&trace, &scenario->labels, title, &svg, &size, err);
+    if (result == HP_OK)
+        result = make_small(svg, size, &w->picture[number - 1].waves, err);
+    hp_trace_free(&trace);
+    return result;
+}
+
+static hp_result draw_lead(work *w, int number, hp_error *err)
+{
+    const hp_scenario *scenario = &w->advice.session.scenario;
+    hp_wiring wiring = hp_wiring_from_number(number);
+    char *svg = NULL;
+    size_t size = 0;
+    hp_result result =
+        hp_figure_lead_wiring_render(&scenario->drive, &wiring, &w->survey.judgement[number - 1],
+                                     &scenario->labels, &svg, &size, err);
+    return result == HP_OK ? make_small(svg, size, &w->picture[number - 1].lead, err) : result;
+}
+
+static hp_result draw_pictures(work *w, hp_error *err)
+{
+    hp_engine *engine = hp_engine_create(err);
+    if (!engine)
+        return HP_FAIL_MEMORY;
+    hp_result result = HP_OK;
+    for (int n = 1; n <= HP_WIRING_COUNT && result == HP_OK; n++) {
+        if (w->first[n - 1] != n)
+            continue;
+        result = draw_waves(w, engine, n, err);
+        if (result == HP_OK)
+            result = draw_lead(w, n, err);
+    }
+    hp_engine_free(engine);
+    return result;
+}
+
+/* ---- the log --------------------------------------------------------------------------------- */
+
+static char *entry_text(void *user, const hp_entry *entry)
+{
+    const work *w = user;
+    hp_bench_entry bench = hp_bench_entry_make(entry->kind);
+    bench.entry = *entry;
+    snprintf(bench.time, sizeof bench.time, "%s", HP_BENCH_PAGE_TIME);
+    return hp_bench_log_entry_text(&bench, &w->advice.session.scenario.labels);
+}
+
+/* Head and entries afresh, so that the page's entries fit behind them however the file is laid
+ * out. */
+static hp_result write_log(work *w, hp_error *err)
+{
+    size_t size = 0;
+    FILE *out = open_memstream(&w->log_text, &size);
+    char *part = out ? hp_bench_log_head_text(&w->advice.session.scenario) : NULL;
+    bool fine = part != NULL;
+    for (int k = 0; fine; k++) {
+        fputs(part, out);
+        free(part);
+        part = NULL;
+        if (k == w->log.count)
+            break;
+        part = hp_bench_log_entry_text(&w->log.entry[k], &w->advice.session.scenario.labels);
+        fine = part != NULL;
+    }
+    if (out && fclose(out) != 0)
+        fine = false;
+    return fine ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a log");
+}
+
+static const char *without_folder(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+/* The commands name the log only when it is not where they look for it. */
+static hp_result name_commands(work *w, const char *chosen, hp_error *err)
+{
+    char usual[HP_BENCH_PATH_SIZE], log[HP_BENCH_PATH_SIZE + 16] = "";
+    const char *scenario = without_folder(w->advice.session.scenario.path);
+    hp_result result =
+        hp_bench_log_path(w->advice.session.scenario.path, NULL, usual, sizeof usual, err);
+    if (result != HP_OK)
+        return result;
+    if (chosen && strcmp(usual, w->log.path) != 0)
+        snprintf(log, sizeof log, " --log %s", without_folder(w->log.path));
+    snprintf(w->add, sizeof w->add, "hubphase log %s%s", scenario, log);
+    snprintf(w->ask, sizeof w->ask, "hubphase next %s%s", scenario, log);
+    return HP_OK;
+}
+
+/* ---- the page -------------------------------------------------------------------------------- */
+
+static hp_result survey(work *w, hp_error *err)
+{
+    const hp_session *session = &w->advice.session;
+    hp_bar bar = hp_bar_begin(session->choice.quiet);
+    hp_survey_options survey_options = hp_session_survey_options(session, &bar);
+    hp_result result = hp_survey_run(&session->scenario.drive, &survey_options, &w->survey, err);
+    hp_bar_end(&bar);
+    return result;
+}
+
+static hp_result prepare(work *w, const choices *choice, hp_error *err)
+{
+    const hp_advice_session *advice = &w->advice;
+    hp_plan_tree_options tree = hp_plan_tree_options_default();
+    hp_result result = name_commands(w, choice->advice.log, err);
+    if (result == HP_OK)
+        result = write_log(w, err);
+    if (result == HP_OK)
+        result = hp_plan_tree_build(advice->planner, &advice->belief, &tree, &w->tree, err);
+    if (result == HP_OK)
+        result = survey(w, err);
+    hp_alike_numbers(&advice->session.scenario.drive.controller.table, w->first);
+    return result == HP_OK ? draw_pictures(w, err) : result;
+}
+
+static hp_result write_page(work *w, FILE *out, hp_error *err)
+{
+    hp_bench_page page = {
+        .subject = hp_session_case(&w->advice.session),
+        .words = hp_advice_session_context(&w->advice),
+        .tree = &w->tree,
+        .entry = w->advice.belief.entry,
+        .entries = w->advice.belief.entries,
+        .log = {.text = w->log_text,
+                .name = without_folder(w->log.path),
+                .add = w->add,
+                .ask = w->ask,
+                .entry_text = entry_text,
+                .user = w},
+        .survey = &w->survey,
+        .first = w->first,
+        .pictures = w->picture,
+    };
+    return hp_bench_page_write(&page, out, err);
+}
+
+static void release(work *w)
+{
+    for (int k = 0; k < HP_WIRING_COUNT; k++) {
+        free(w->picture[k].waves);
+        free(w->picture[k].lead);
+    }
+    free(w->log_text);
+    hp_survey_free(&w->survey);
+    hp_plan_tree_free(&w->tree);
+    hp_bench_log_free(&w->log);
+}
+
+/* The log once more, for the times and notes that the belief does not keep. */
+static hp_result load_log(work *w, const choices *choice, hp_error *err)
+{
+    const hp_scenario *scenario = &w->advice.session.scenario;
+    char path[HP_BENCH_PATH_SIZE];
+    hp_result result =
+        hp_bench_log_path(scenario->path, choice->advice.log, path, sizeof path, err);
+    return result == HP_OK ? hp_bench_log_load(path, scenario, &w->log, stderr, err) : result;
+}
+
+int hp_command_page(int argc, char **argv)
+{
+    work w;
+    choices choice = {.advice = hp_advice_choice_default()};
+    hp_output output;
+    hp_error err = hp_error_none();
+    memset(&w, 0, sizeof w);
+    memset(&output, 0, sizeof output);
+    hp_options_parse(&argp, argc, argv, &choice);
+    hp_exit status = hp_advice_session_open(&w.advice, argv[0], &choice.advice);
+    if (status != HP_EXIT_FINE)
+        return status;
+    hp_result result = hp_session_report_open(&w.advice.session, &output, choice.output, &err);
+    if (result == HP_OK)
+        result = load_log(&w, &choice, &err);
+    if (result == HP_OK)
+        result = prepare(&w, &choice, &err);
+    if (result == HP_OK)
+        result = hp_output_finish(&output, write_page(&w, output.file, &err), &err);
+    if (result != HP_OK)
+        status = hp_session_fail(argv[0], &err);
+    hp_output_discard(&output);
+    release(&w);
+    hp_advice_session_close(&w.advice);
+    return status;
+}

@@ -1,0 +1,440 @@
+/* The page for the bench: walks the plan that stands in the element "plan" as JSON (its fields:
+   src/report/page_plan.c). Text from it is only ever set as text, never as markup. Nothing is
+   fetched; progress is kept in this browser under a key made from the plan's content, and the page
+   works as well where nothing can be kept. */
+(function () {
+    'use strict';
+
+    const plan = JSON.parse(document.getElementById('plan').textContent);
+    const store = 'hubphase-' + document.body.dataset.key;
+    const letters = ['U', 'V', 'W'];
+    const orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
+    const svgSpace = 'http://www.w3.org/2000/svg';
+    const byId = (id) => document.getElementById(id);
+    const textOf = (number) => plan.texts[number];
+
+    /* The answers given: [{answer: index among its step's, time: when}], from the plan's first step
+       on. */
+    let path = [];
+    /* Whether the person said that none of the answers fits. */
+    let rare = false;
+
+    /* ---- progress --------------------------------------------------------------------------- */
+
+    function stepsOf(answers) {
+        const steps = [plan.steps[0]];
+        for (const given of answers) {
+            const answer = steps[steps.length - 1].answers[given.answer];
+            if (!answer || typeof given.time !== 'string') {
+                return null;
+            }
+            steps.push(plan.steps[answer.to]);
+        }
+        return steps;
+    }
+
+    function load() {
+        try {
+            const kept = JSON.parse(window.localStorage.getItem(store));
+            if (Array.isArray(kept) && stepsOf(kept)) {
+                path = kept;
+            }
+        } catch (problem) {
+            path = [];
+        }
+    }
+
+    function save() {
+        try {
+            window.localStorage.setItem(store, JSON.stringify(path));
+        } catch (problem) {
+            /* Nothing can be kept here: the page goes on without. */
+        }
+    }
+
+    /* ---- building --------------------------------------------------------------------------- */
+
+    function add(parent, name, text, className) {
+        const element = document.createElement(name);
+        if (text !== undefined) {
+            element.textContent = text;
+        }
+        if (className) {
+            element.className = className;
+        }
+        parent.append(element);
+        return element;
+    }
+
+    function addList(parent, name, items) {
+        const list = add(parent, name);
+        items.forEach((item) => add(list, 'li', item));
+        return list;
+    }
+
+    function draw(parent, name, attributes, text) {
+        const element = document.createElementNS(svgSpace, name);
+        Object.entries(attributes).forEach(([key, value]) => element.setAttribute(key, value));
+        if (text !== undefined) {
+            element.textContent = text;
+        }
+        parent.append(element);
+        return element;
+    }
+
+    /* ---- wirings ---------------------------------------------------------------------------- */
+
+    function wiringOf(number) {
+        return {
+            phase: orders[(number - 1) % 6],
+            sensor: orders[Math.floor((number - 1) / 6)]
+        };
+    }
+
+    /* The six joints of a wiring, each with the place where its motor lead was before. */
+    function jointsOf(number, before) {
+        const now = wiringOf(number);
+        const was = before ? wiringOf(before) : null;
+        const joints = [];
+        [['phase', plan.leads.phase, plan.leads.output], ['sensor', plan.leads.sensor, plan.leads.input]]
+            .forEach(([side, motor, controller]) => {
+                for (let place = 0; place < 3; place++) {
+                    const lead = now[side][place];
+                    const from = was ? was[side].indexOf(lead) : -1;
+                    joints.push({
+                        side, place, lead, from,
+                        moved: from !== place,
+                        motor: motor[lead],
+                        controller: controller[place],
+                        left: from >= 0 ? controller[from] : null
+                    });
+                }
+            });
+        return joints;
+    }
+
+    function jointWords(joint) {
+        const what = joint.side === 'phase' ? 'Phase lead ' : 'Sensor lead ';
+        const place = joint.side === 'phase' ? 'output ' : 'input ';
+        if (!joint.moved) {
+            return what + joint.motor.name + ' stays at ' + place + joint.controller.name + '.';
+        }
+        const to = ' to controller ' + place + joint.controller.name;
+        return joint.left ? what + joint.motor.name + ': from ' + place + joint.left.name + to + '.'
+                          : what + joint.motor.name + to + '.';
+    }
+
+    /* ---- picture of what moves -------------------------------------------------------------- */
+
+    const boxWidth = 118;
+    const rowHeight = 42;
+    const pictureWidth = 340;
+
+    function clip(text) {
+        const characters = Array.from(text);
+        return characters.length > 12 ? characters.slice(0, 11).join('') + '\u2026' : text;
+    }
+
+    function drawBox(svg, x, y, lead) {
+        draw(svg, 'rect', {x, y: y - 15, width: boxWidth, height: 30, rx: 4});
+        if (lead.colour) {
+            draw(svg, 'rect', {class: 'swatch', x: x + 4, y: y - 11, width: 12, height: 22, fill: lead.colour});
+        }
+        draw(svg, 'text', {x: x + (lead.colour ? 21 : 7), y: y + 5}, clip(lead.name));
+    }
+
+    function rowOf(joint, place) {
+        return (joint.side === 'phase' ? 42 : 206) + place * rowHeight;
+    }
+
+    function drawJoint(svg, joint) {
+        const left = boxWidth + 2;
+        const right = pictureWidth - boxWidth - 2;
+        const y = rowOf(joint, joint.place);
+        const end = rowOf(joint, joint.lead);
+        if (joint.moved && joint.from >= 0) {
+            draw(svg, 'path', {class: 'was', d: `M${left} ${rowOf(joint, joint.from)}L${right} ${end}`});
+        }
+        const group = draw(svg, 'g', {class: joint.moved ? 'moves-now' : 'stays'});
+        const d = `M${left} ${y}L${right} ${end}`;
+        draw(group, 'path', {class: 'casing', d});
+        draw(group, 'path', {class: 'lead', d, stroke: joint.motor.colour || 'currentColor'});
+    }
+
+    function drawTag(svg, joint) {
+        const y = rowOf(joint, joint.place);
+        const tag = draw(svg, 'g', {class: 'tag'});
+        draw(tag, 'rect', {x: boxWidth - 2, y: y - 9, width: 38, height: 18, rx: 3});
+        draw(tag, 'text', {x: boxWidth + 17, y: y + 4.5, 'text-anchor': 'middle'}, joint.from < 0 ? 'join' : 'move');
+    }
+
+    function drawMoves(parent, number, before) {
+        const joints = jointsOf(number, before);
+        const moved = joints.filter((joint) => joint.moved);
+        const svg = draw(parent, 'svg', {
+            class: 'moves', viewBox: `0 0 ${pictureWidth} 312`, role: 'img',
+            'aria-label': moved.length === 0 ? 'No lead moves.' : moved.map(jointWords).join(' ')
+        });
+        draw(svg, 'text', {class: 'side', x: 0, y: 14}, 'controller, phase');
+        draw(svg, 'text', {class: 'side', x: pictureWidth, y: 14, 'text-anchor': 'end'}, 'motor, phase');
+        draw(svg, 'text', {class: 'side', x: 0, y: 178}, 'controller, sensor');
+        draw(svg, 'text', {class: 'side', x: pictureWidth, y: 178, 'text-anchor': 'end'}, 'motor, sensor');
+        joints.filter((joint) => !joint.moved).forEach((joint) => drawJoint(svg, joint));
+        moved.forEach((joint) => drawJoint(svg, joint));
+        joints.forEach((joint) => {
+            drawBox(svg, 0, rowOf(joint, joint.place), joint.controller);
+            drawBox(svg, pictureWidth - boxWidth, rowOf(joint, joint.lead), joint.motor);
+        });
+        moved.forEach((joint) => drawTag(svg, joint));
+        if (before && moved.length) {
+            add(parent, 'p', 'Thick: the new place of a lead that moves. Dotted: where it was. Thin: stays.', 'soft');
+        }
+        addList(parent, 'ul', (moved.length ? moved : joints).map(jointWords));
+    }
+
+    /* ---- the step --------------------------------------------------------------------------- */
+
+    /* Wiring that is joined after these answers; 0: none. */
+    function joinedAfter(steps) {
+        let joined = plan.joined;
+        for (let k = 0; k + 1 < steps.length; k++) {
+            joined = steps[k].joins ? steps[k].wiring : joined;
+        }
+        return joined;
+    }
+
+    const questions = {
+        read: 'What did it show?',
+        learn: 'What did the controller do?',
+        try: 'What did the wheel do?',
+        look: 'What did the wheel do?'
+    };
+
+    function addButton(list, label, more, className, act) {
+        const button = add(add(list, 'li'), 'button', undefined, className);
+        button.type = 'button';
+        add(button, 'strong', label);
+        if (more) {
+            add(button, 'span', more);
+        }
+        button.addEventListener('click', act);
+    }
+
+    function addAnswers(card, step) {
+        add(card, 'h4', questions[step.kind]).id = 'question';
+        const list = add(card, 'ul', undefined, 'answers');
+        list.setAttribute('aria-labelledby', 'question');
+        step.answers.forEach((answer, index) => {
+            addButton(list, textOf(answer.label), textOf(answer.more), 'answer', () => take(index));
+        });
+        addButton(list, 'None of these', '', 'answer rare', () => {
+            rare = true;
+            show(true);
+        });
+    }
+
+    /* Words with commands and file names between them: every second part is one. */
+    function addMixed(parent, parts) {
+        const line = add(parent, 'p');
+        parts.forEach((part, k) => {
+            if (k % 2) {
+                add(line, 'code', part);
+            } else {
+                line.append(part);
+            }
+        });
+    }
+
+    function addLost(card, words) {
+        const log = plan.log;
+        add(card, 'p', words);
+        addMixed(card, path.length
+            ? ['Copy the answers out (below) and save them as ', log.name, '. Write down there what you saw with ',
+                log.add, ', then ask ', log.ask, '.']
+            : ['Write down what you saw with ', log.add, ', then ask ', log.ask, '.']);
+    }
+
+    function addWords(card, step) {
+        add(card, 'p', textOf(step.reason), 'reason');
+        const cautions = add(card, 'div', undefined, 'cautions');
+        add(cautions, 'h4', 'Take care');
+        addList(cautions, 'ul', step.cautions.map(textOf));
+        if (step.how.length) {
+            add(card, 'h4', 'How');
+            addList(card, 'ol', step.how.map(textOf));
+        }
+        if (step.healthy) {
+            add(card, 'h4', 'What sound parts give');
+            add(card, 'p', textOf(step.healthy));
+        }
+        if (step.note) {
+            add(card, 'h4', 'Write down');
+            add(card, 'p', textOf(step.note));
+        }
+    }
+
+    function showStep(steps) {
+        const step = steps[steps.length - 1];
+        const card = byId('step');
+        card.replaceChildren();
+        const heading = add(card, 'h3', `Step ${steps.length}. ${textOf(step.title)}`);
+        heading.tabIndex = -1;
+        if (rare) {
+            addLost(card, 'This plan does not hold that answer: it is rarer than those that the plan was made for.');
+            return;
+        }
+        if (step.wiring) {
+            drawMoves(card, step.wiring, joinedAfter(steps));
+        }
+        addWords(card, step);
+        if (step.cut) {
+            addLost(card, 'The plan on this page ends here, because few come this way.');
+        } else if (step.answers.length) {
+            addAnswers(card, step);
+        }
+    }
+
+    function showStanding(steps) {
+        const joined = joinedAfter(steps);
+        byId('joined').textContent = joined
+            ? `Wiring ${joined} is joined now.` : 'No wiring has been tried yet.';
+        const list = byId('given');
+        list.replaceChildren();
+        path.forEach((given, k) => {
+            add(list, 'li', `${textOf(steps[k].title)}: ${textOf(steps[k].answers[given.answer].label)}`);
+        });
+        byId('given-none').hidden = path.length > 0;
+        byId('given-some').hidden = path.length === 0;
+    }
+
+    function logText(steps) {
+        const entries = path.map((given, k) =>
+            textOf(steps[k].answers[given.answer].log).replace(plan.log.time, given.time));
+        return plan.log.text + entries.join('');
+    }
+
+    function show(moveFocus) {
+        const steps = stepsOf(path);
+        showStep(steps);
+        showStanding(steps);
+        byId('log').value = logText(steps);
+        byId('back').disabled = path.length === 0 && !rare;
+        byId('restart').disabled = path.length === 0 && !rare;
+        if (moveFocus) {
+            const heading = byId('step').querySelector('h3');
+            byId('say').textContent = heading.textContent;
+            heading.focus({preventScroll: true});
+            byId('next').scrollIntoView();
+        }
+    }
+
+    /* Local time with its offset, as the log writes it. */
+    function now() {
+        const time = new Date();
+        const two = (number) => String(number).padStart(2, '0');
+        const offset = -time.getTimezoneOffset();
+        const away = Math.abs(offset);
+        return `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())}` +
+               `T${two(time.getHours())}:${two(time.getMinutes())}:${two(time.getSeconds())}` +
+               `${offset < 0 ? '-' : '+'}${two(Math.floor(away / 60))}:${two(away % 60)}`;
+    }
+
+    function take(answer) {
+        path.push({answer, time: now()});
+        save();
+        show(true);
+    }
+
+    /* ---- copying out ------------------------------------------------------------------------ */
+
+    function copyByHand() {
+        const area = byId('log');
+        area.focus();
+        area.select();
+        try {
+            return document.execCommand('copy');
+        } catch (problem) {
+            return false;
+        }
+    }
+
+    function copy() {
+        const tell = (done) => {
+            byId('copied').textContent = done ? 'Copied.' : 'Mark the text above and copy it by hand.';
+        };
+        if (window.navigator.clipboard) {
+            window.navigator.clipboard.writeText(byId('log').value)
+                .then(() => tell(true), () => tell(copyByHand()));
+        } else {
+            tell(copyByHand());
+        }
+    }
+
+    /* ---- map -------------------------------------------------------------------------------- */
+
+    const cells = Array.from(document.querySelectorAll('.cell'));
+
+    /* One cell is reached by Tab, the others by the arrow keys. */
+    function showCell(moveFocus) {
+        const chosen = cells.find((cell) => cell.hash === window.location.hash);
+        cells.forEach((cell, k) => {
+            cell.tabIndex = cell === chosen || (!chosen && k === 0) ? 0 : -1;
+            if (cell === chosen) {
+                cell.setAttribute('aria-current', 'true');
+            } else {
+                cell.removeAttribute('aria-current');
+            }
+        });
+        if (chosen && moveFocus) {
+            byId(chosen.hash.slice(1)).querySelector('h3').focus();
+        }
+    }
+
+    function walkMap(event) {
+        const at = cells.indexOf(event.target);
+        const steps = {ArrowRight: 1, ArrowLeft: -1, ArrowDown: 6, ArrowUp: -6};
+        const to = cells[at + steps[event.key]];
+        if (at < 0 || !to) {
+            return;
+        }
+        event.preventDefault();
+        cells.forEach((cell) => {
+            cell.tabIndex = cell === to ? 0 : -1;
+        });
+        to.focus();
+    }
+
+    /* ---- start ------------------------------------------------------------------------------ */
+
+    document.documentElement.classList.add('scripted');
+    load();
+    byId('back').addEventListener('click', () => {
+        if (rare) {
+            rare = false;
+        } else {
+            path.pop();
+        }
+        save();
+        show(true);
+    });
+    byId('restart').addEventListener('click', () => {
+        if (path.length && !window.confirm('Forget the answers given on this page?')) {
+            return;
+        }
+        path = [];
+        rare = false;
+        save();
+        show(true);
+    });
+    byId('copy').addEventListener('click', copy);
+    byId('log-name').textContent = plan.log.name;
+    byId('log-ask').textContent = plan.log.ask;
+    byId('whole').addEventListener('click', () => {
+        const shown = byId('flow').classList.toggle('shown');
+        byId('whole').setAttribute('aria-expanded', String(shown));
+    });
+    byId('map').addEventListener('keydown', walkMap);
+    window.addEventListener('hashchange', () => showCell(true));
+    showCell(false);
+    show(false);
+}());

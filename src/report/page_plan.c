@@ -1,0 +1,346 @@
+/* The plan tree as steps of the page: see the header. */
+#include "page_plan.h"
+
+#include "json_tree.h"
+
+#include "hubphase/report/html_text.h"
+#include "hubphase/report/lead_tint.h"
+#include "hubphase/report/text.h"
+
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Work space while the steps are made. */
+typedef struct maker {
+    const hp_bench_page *page;
+    hp_page_plan *plan;
+    int *joined;  /* owned; [node] number of the wiring that is joined there */
+    int *step;    /* owned; [node] */
+    json_t *seen; /* owned; step of a key */
+} maker;
+
+/* Index of a text, taken in when it is new; -1 when memory is short. */
+static int take_text(hp_page_plan *plan, const char *text)
+{
+    json_t *known = json_object_get(plan->text_map, text);
+    if (known)
+        return (int)json_integer_value(known);
+    int index = (int)json_array_size(plan->texts);
+    if (json_array_append_new(plan->texts, hp_json_text(text)) != 0 ||
+        json_object_set_new(plan->text_map, text, json_integer(index)) != 0)
+        return -1;
+    return index;
+}
+
+const char *hp_page_plan_text(const hp_page_plan *plan, int text)
+{
+    return json_string_value(json_array_get(plan->texts, (size_t)text));
+}
+
+/* ---- one node as a step ---------------------------------------------------------------------- */
+
+static bool asks_for_trial(const hp_advice *advice)
+{
+    return advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
+}
+
+static bool take_words(hp_page_plan *plan, const hp_step_context *context, const hp_advice *advice,
+                       hp_page_step *step)
+{
+    hp_step_words words;
+    hp_step_words_make(context, advice, &words);
+    step->title = take_text(plan, words.title);
+    step->reason = take_text(plan, words.reason);
+    step->healthy = take_text(plan, words.healthy);
+    step->note = take_text(plan, words.note);
+    bool fine = step->title >= 0 && step->reason >= 0 && step->healthy >= 0 && step->note >= 0;
+    step->hows = words.hows;
+    for (int k = 0; k < words.hows; k++)
+        fine = (step->how[k] = take_text(plan, words.how[k])) >= 0 && fine;
+    step->cautions = words.cautions;
+    for (int k = 0; k < words.cautions; k++)
+        fine = (step->caution[k] = take_text(plan, words.caution[k])) >= 0 && fine;
+    return fine;
+}
+
+static bool take_answer(const maker *m, const hp_step_context *context, const hp_advice *advice,
+                        const hp_plan_branch *branch, hp_page_answer *answer)
+{
+    hp_showing_words words;
+    hp_showing_words_make(context, advice, &branch->showing.entry, &words);
+    char *log = m->page->log.entry_text(m->page->log.user, &branch->showing.entry);
+    *answer = (hp_page_answer){.label = take_text(m->plan, words.label),
+                               .more = take_text(m->plan, words.sentence),
+                               .log = log ? take_text(m->plan, log) : -1,
+                               .to = m->step[branch->node]};
+    free(log);
+    return answer->label >= 0 && answer->more >= 0 && answer->log >= 0;
+}
+
+/* The node as a step; its answers' steps are known already. */
+static bool fill_step(const maker *m, int index, hp_page_step *step)
+{
+    const hp_plan_node *node = &m->page->tree->node[index];
+    const hp_advice *advice = &node->advice;
+    hp_step_context context = m->page->words;
+    context.present = m->joined[index];
+    *step = (hp_page_step){.kind = advice->kind,
+                           .joins = asks_for_trial(advice),
+                           .cut = node->cut,
+                           .reached = node->reached};
+    if (step->joins || advice->kind == HP_ADVICE_DONE)
+        step->wiring = advice->number;
+    if (!take_words(m->plan, &context, advice, step))
+        return false;
+    if (node->branches > 0 &&
+        !(step->answer = calloc((size_t)node->branches, sizeof *step->answer)))
+        return false;
+    for (int k = 0; k < node->branches; k++)
+        if (!take_answer(m, &context, advice, &node->branch[k], &step->answer[step->answers++]))
+            return false;
+    return true;
+}
+
+/* ---- steps that are the same ----------------------------------------------------------------- */
+
+/* Text that two steps share exactly when they say the same and go on in the same way; NULL when
+ * memory is short. */
+static char *key_of(const hp_page_step *step)
+{
+    char *key = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&key, &size);
+    if (!out)
+        return NULL;
+    fprintf(out, "%d %d %d %d %d %d %d", (int)step->kind, step->wiring, step->cut, step->title,
+            step->reason, step->healthy, step->note);
+    for (int k = 0; k < step->hows; k++)
+        fprintf(out, " h%d", step->how[k]);
+    for (int k = 0; k < step->cautions; k++)
+        fprintf(out, " c%d", step->caution[k]);
+    for (int k = 0; k < step->answers; k++)
+        fprintf(out, " a%d,%d,%d,%d", step->answer[k].label, step->answer[k].more,
+                step->answer[k].log, step->answer[k].to);
+    if (fclose(out) != 0) {
+        free(key);
+        return NULL;
+    }
+    return key;
+}
+
+/* Puts a step among the plan's, or finds the one that is the same. */
+static bool merge_step(maker *m, int node, hp_page_step *step)
+{
+    hp_page_plan *plan = m->plan;
+    char *key = key_of(step);
+    const json_t *known = key ? json_object_get(m->seen, key) : NULL;
+    if (known) {
+        m->step[node] = (int)json_integer_value(known);
+        plan->step[m->step[node]].reached += step->reached;
+        free(step->answer);
+        step->answer = NULL;
+    } else if (key && json_object_set_new(m->seen, key, json_integer(plan->count)) == 0) {
+        m->step[node] = plan->count;
+        plan->step[plan->count++] = *step;
+        step->answer = NULL;
+    } else {
+        free(key);
+        return false;
+    }
+    free(key);
+    return true;
+}
+
+/* Children come after their parents: downwards for what is joined, upwards for what follows. */
+static bool make_steps(maker *m)
+{
+    const hp_plan_tree *tree = m->page->tree;
+    m->joined[0] = m->page->words.present;
+    for (int n = 0; n < tree->count; n++)
+        for (int k = 0; k < tree->node[n].branches; k++) {
+            const hp_plan_branch *branch = &tree->node[n].branch[k];
+            m->joined[branch->node] =
+                asks_for_trial(&tree->node[n].advice) ? tree->node[n].advice.number : m->joined[n];
+        }
+    for (int n = tree->count - 1; n >= 0; n--) {
+        hp_page_step step = {0};
+        bool fine = fill_step(m, n, &step) && merge_step(m, n, &step);
+        free(step.answer);
+        if (!fine)
+            return false;
+    }
+    return true;
+}
+
+/* ---- order ----------------------------------------------------------------------------------- */
+
+typedef struct place {
+    int step;
+    double reached;
+} place;
+
+static int likelier_first(const void *a, const void *b)
+{
+    const place *x = a, *y = b;
+    if (x->reached != y->reached)
+        return x->reached < y->reached ? 1 : -1;
+    return (x->step < y->step) - (x->step > y->step); /* made last, so nearer to the root */
+}
+
+/* The first step to the front, then the likelier ones first. */
+static bool sort_steps(hp_page_plan *plan, int root)
+{
+    size_t count = (size_t)plan->count;
+    place *order = malloc(count * sizeof *order);
+    int *now = malloc(count * sizeof *now);
+    hp_page_step *step = malloc(count * sizeof *step);
+    bool fine = order && now && step;
+    for (size_t k = 0; fine && k < count; k++)
+        order[k] = (place){(int)k, (int)k == root ? 2.0 : plan->step[k].reached};
+    if (fine) {
+        qsort(order, count, sizeof *order, likelier_first);
+        for (size_t k = 0; k < count; k++) {
+            step[k] = plan->step[order[k].step];
+            now[order[k].step] = (int)k;
+        }
+        for (size_t k = 0; k < count; k++)
+            for (int j = 0; j < step[k].answers; j++)
+                step[k].answer[j].to = now[step[k].answer[j].to];
+        free(plan->step);
+        plan->step = step;
+        step = NULL;
+    }
+    free(order);
+    free(now);
+    free(step);
+    return fine;
+}
+
+hp_result hp_page_plan_make(const hp_bench_page *page, hp_page_plan *plan, hp_error *err)
+{
+    size_t count = (size_t)page->tree->count;
+    memset(plan, 0, sizeof *plan);
+    maker m = {.page = page, .plan = plan};
+    plan->texts = json_array();
+    plan->text_map = json_object();
+    plan->step = calloc(count, sizeof *plan->step);
+    m.joined = calloc(count, sizeof *m.joined);
+    m.step = calloc(count, sizeof *m.step);
+    m.seen = json_object();
+    bool fine = plan->texts && plan->text_map && plan->step && m.joined && m.step && m.seen &&
+                take_text(plan, "") == 0 && make_steps(&m) && sort_steps(plan, m.step[0]);
+    free(m.joined);
+    free(m.step);
+    json_decref(m.seen);
+    return fine ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
+}
+
+void hp_page_plan_free(hp_page_plan *plan)
+{
+    for (int k = 0; k < plan->count; k++)
+        free(plan->step[k].answer);
+    free(plan->step);
+    json_decref(plan->texts);
+    json_decref(plan->text_map);
+    memset(plan, 0, sizeof *plan);
+}
+
+/* ---- JSON ------------------------------------------------------------------------------------ */
+
+static json_t *json_numbers(hp_json *json, const int *number, int count)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < count; k++)
+        hp_json_append(json, array, json_integer(number[k]));
+    return array;
+}
+
+static json_t *json_answers(hp_json *json, const hp_page_step *step)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < step->answers; k++) {
+        const hp_page_answer *a = &step->answer[k];
+        hp_json_append(json, array,
+                       json_pack("{s:i, s:i, s:i, s:i}", "label", a->label, "more", a->more, "log",
+                                 a->log, "to", a->to));
+    }
+    return array;
+}
+
+static json_t *json_step(hp_json *json, const hp_page_step *step)
+{
+    static const char *const kind[HP_ADVICE_COUNT] = {"read", "try",    "look",   "learn",
+                                                      "done", "repair", "danger", "give up"};
+    json_t *object = json_object();
+    hp_json_set(json, object, "kind", json_string(kind[step->kind]));
+    hp_json_set(json, object, "title", json_integer(step->title));
+    hp_json_set(json, object, "reason", json_integer(step->reason));
+    hp_json_set(json, object, "how", json_numbers(json, step->how, step->hows));
+    hp_json_set(json, object, "cautions", json_numbers(json, step->caution, step->cautions));
+    hp_json_set(json, object, "healthy", json_integer(step->healthy));
+    hp_json_set(json, object, "note", json_integer(step->note));
+    hp_json_set(json, object, "wiring", json_integer(step->wiring));
+    hp_json_set(json, object, "joins", json_boolean(step->joins));
+    hp_json_set(json, object, "cut", json_boolean(step->cut));
+    hp_json_set(json, object, "answers", json_answers(json, step));
+    return object;
+}
+
+/* Three leads with their names and colours. */
+static json_t *json_leads(hp_json *json, const char label[HP_PHASE_COUNT][HP_LABEL_SIZE])
+{
+    json_t *array = json_array();
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        char clean[HP_LABEL_SIZE], letter[2] = {hp_phase_letter(k), '\0'};
+        const char *colour = hp_lead_tint(label[k]);
+        json_t *lead = json_object();
+        hp_text_clean(label[k][0] ? label[k] : letter, clean, sizeof clean);
+        hp_json_set(json, lead, "name", hp_json_text(clean));
+        hp_json_set(json, lead, "colour", colour ? json_string(colour) : json_null());
+        hp_json_append(json, array, lead);
+    }
+    return array;
+}
+
+static json_t *json_plan(hp_json *json, const hp_page_plan *plan, const hp_bench_page *page)
+{
+    const hp_labels *labels = page->subject.labels;
+    json_t *root = json_object(), *leads = json_object(), *log = json_object();
+    json_t *steps = json_array();
+    hp_json_set(json, leads, "phase", json_leads(json, labels->motor_lead));
+    hp_json_set(json, leads, "sensor", json_leads(json, labels->motor_sensor));
+    hp_json_set(json, leads, "output", json_leads(json, labels->controller_output));
+    hp_json_set(json, leads, "input", json_leads(json, labels->controller_input));
+    hp_json_set(json, log, "text", hp_json_text(page->log.text));
+    hp_json_set(json, log, "name", hp_json_text(page->log.name));
+    hp_json_set(json, log, "add", hp_json_text(page->log.add));
+    hp_json_set(json, log, "ask", hp_json_text(page->log.ask));
+    hp_json_set(json, log, "time", json_string(HP_BENCH_PAGE_TIME));
+    for (int k = 0; k < plan->count; k++)
+        hp_json_append(json, steps, json_step(json, &plan->step[k]));
+    hp_json_set(json, root, "leads", leads);
+    hp_json_set(json, root, "joined", json_integer(page->words.present));
+    hp_json_set(json, root, "log", log);
+    hp_json_set(json, root, "texts", json_incref(plan->texts));
+    hp_json_set(json, root, "steps", steps);
+    return root;
+}
+
+char *hp_page_plan_json(const hp_page_plan *plan, const hp_bench_page *page)
+{
+    hp_json json = {false};
+    json_t *root = json_plan(&json, plan, page);
+    char *text = json.failed ? NULL : json_dumps(root, JSON_COMPACT);
+    json_decref(root);
+    return text;
+}
+
+/* Offset and prime: Fowler, Noll & Vo (memory). */
+unsigned long long hp_page_key(const char *text)
+{
+    unsigned long long key = 14695981039346656037ull;
+    for (; *text; text++)
+        key = (key ^ (unsigned char)*text) * 1099511628211ull;
+    return key;
+}

@@ -1,0 +1,50 @@
+/*
+ * The plan tree as the page needs it: steps with their words, each different one once.
+ *
+ * Many paths lead to the same advice with the same things to follow. Such nodes are one step here,
+ * so the tree becomes a graph without circles, and the page small enough to print.
+ */
+#ifndef HUBPHASE_SRC_REPORT_PAGE_PLAN_H
+#define HUBPHASE_SRC_REPORT_PAGE_PLAN_H
+
+#include "hubphase/report/bench_page.h"
+
+#include <jansson.h>
+
+typedef struct hp_page_answer {
+    int label, more, log; /* texts */
+    int to;               /* step */
+} hp_page_answer;
+
+typedef struct hp_page_step {
+    hp_advice_kind kind;
+    int wiring; /* number of the wiring to be joined, or that is right; 0: none */
+    bool joins; /* the answers say what this wiring did */
+    bool cut;   /* goes on, but not here */
+    int title, reason, healthy, note;
+    int hows, how[HP_STEP_HOWS];
+    int cautions, caution[HP_STEP_CAUTIONS];
+    int answers;
+    hp_page_answer *answer; /* owned */
+    double reached;         /* probability of coming here */
+} hp_page_step;
+
+/* Texts are numbers; text 0 is empty. */
+typedef struct hp_page_plan {
+    hp_page_step *step; /* owned; the first step is 0, then the likelier ones first */
+    int count;
+    json_t *texts;    /* owned; array of strings */
+    json_t *text_map; /* owned; index of each */
+} hp_page_plan;
+
+/* Free with hp_page_plan_free whatever comes back. HP_FAIL_MEMORY. */
+hp_result hp_page_plan_make(const hp_bench_page *page, hp_page_plan *plan, hp_error *err);
+void hp_page_plan_free(hp_page_plan *plan);
+const char *hp_page_plan_text(const hp_page_plan *plan, int text);
+
+/* The JSON that the page's script reads: owned by the caller; NULL when memory is short. */
+char *hp_page_plan_json(const hp_page_plan *plan, const hp_bench_page *page);
+/* FNV-1a of a text, 64 bits. */
+unsigned long long hp_page_key(const char *text);
+
+#endif
