@@ -145,9 +145,9 @@ static void print_parts(const hp_advice_report *r, FILE *out)
         hp_text_fill(out, "", INDENT, text);
     }
     if (s->stated_table >= 0 && s->table < 1.0 - WORTH_SAYING) {
-        snprintf(text, sizeof text, "%s the controller's table is as stated",
+        snprintf(text, sizeof text, "%s as the scenario says",
                  percent(s->table, sure, sizeof sure));
-        hp_text_fill(out, "", INDENT, text);
+        hp_text_fill(out, "Table", INDENT, text);
     }
 }
 

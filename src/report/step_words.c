@@ -214,8 +214,8 @@ static void say_look(const hp_step_context *context, const hp_advice *advice, hp
     char sure[32];
     HP_STEP_SET(words->title, "Run wiring %d once more and look again", advice->number);
     HP_STEP_SET(words->reason,
-                "Nothing has to be moved. What was seen makes it right with a probability of %s; a "
-                "second look settles whether a word or a figure was a slip.",
+                "Nothing has to be moved, and a second look settles whether a word or a figure was "
+                "a slip. As the log stands, this wiring is right with a probability of %s.",
                 percent(advice->certainty, sure, sizeof sure));
     how_to_run(context, words);
     caution_of_trial(words);

@@ -17,6 +17,18 @@ static const char *motion_word(hp_motion motion)
     return (int)motion >= 0 && motion < HP_MOVED_COUNT ? word[motion] : word[0];
 }
 
+/* A number as it was read. */
+static char *as_read(double value, char *out, size_t size)
+{
+    snprintf(out, size, "%.5g", value);
+    return out;
+}
+
+static char *rpm_as_read(double rad_s, char *out, size_t size)
+{
+    return as_read(rad_s / HP_RPM, out, size);
+}
+
 static void entry_trial(const hp_trial *t, hp_phrase *p)
 {
     char number[HP_NUMBER_WORDS];
@@ -27,9 +39,9 @@ static void entry_trial(const hp_trial *t, hp_phrase *p)
     if (t->starts_tried > 0)
         hp_phrase_add(p, ", started from %d of %d", t->starts, t->starts_tried);
     if (!isnan(t->battery_a))
-        hp_phrase_add(p, ", %s A", hp_step_number(t->battery_a, number, sizeof number));
+        hp_phrase_add(p, ", %s A", as_read(t->battery_a, number, sizeof number));
     if (!isnan(t->wheel_rad_s))
-        hp_phrase_add(p, ", %s rev/min", hp_step_rpm(t->wheel_rad_s, number, sizeof number));
+        hp_phrase_add(p, ", %s rev/min", rpm_as_read(t->wheel_rad_s, number, sizeof number));
     if (t->cut_out == HP_TELL_YES)
         hp_phrase_add(p, ", cut out");
     if (t->warm == HP_TELL_YES)
@@ -48,10 +60,10 @@ static void entry_winding(const hp_labels *labels, const hp_winding *w, hp_phras
         if (isinf(w->ohm[k]))
             hp_phrase_add(p, "open");
         else
-            hp_phrase_add(p, "%s ohm", hp_step_number(w->ohm[k], number, sizeof number));
+            hp_phrase_add(p, "%s ohm", as_read(w->ohm[k], number, sizeof number));
     }
     if (w->leads_ohm > 0.0)
-        hp_phrase_add(p, " (tips %s ohm)", hp_step_number(w->leads_ohm, number, sizeof number));
+        hp_phrase_add(p, " (tips %s ohm)", as_read(w->leads_ohm, number, sizeof number));
 }
 
 static void entry_spin(const hp_labels *labels, const hp_spin *s, hp_phrase *p)
@@ -59,14 +71,24 @@ static void entry_spin(const hp_labels *labels, const hp_spin *s, hp_phrase *p)
     static const char *const kind[HP_VOLT_KIND_COUNT] = {"rms", "a.c., plain meter", "peak"};
     hp_step_names phases = hp_step_phases(labels);
     char pair[HP_PAIR_WORDS], number[HP_NUMBER_WORDS];
-    hp_phrase_add(p, "spin at %s rev/min: ", hp_step_rpm(s->wheel_rad_s, number, sizeof number));
+    hp_phrase_add(p, "spin at %s rev/min: ", rpm_as_read(s->wheel_rad_s, number, sizeof number));
     for (int k = 0, n = 0; k < HP_PHASE_COUNT; k++) {
         if (isnan(s->volts[k]))
             continue;
         hp_phrase_add(p, "%s%s %s V", n++ ? ", " : "", hp_step_pair(&phases, k, pair, sizeof pair),
-                      hp_step_number(s->volts[k], number, sizeof number));
+                      as_read(s->volts[k], number, sizeof number));
     }
     hp_phrase_add(p, " %s", kind[(int)s->kind >= 0 && s->kind < HP_VOLT_KIND_COUNT ? s->kind : 0]);
+}
+
+static void entry_pins(const hp_step_context *context, const hp_entry *entry, hp_phrase *p)
+{
+    hp_showing_words words;
+    hp_advice nothing = {.kind = HP_ADVICE_READ};
+    hp_showing_words_make(context, &nothing, entry, &words);
+    hp_phrase_add(p, "pins: %s", words.label);
+    if (entry->pins.shell == HP_TELL_NO && entry->pins.crossed == HP_TELL_NO)
+        hp_phrase_add(p, ", no lead touches what it must not");
 }
 
 /* What stands for itself once the showing's label is known. */
@@ -106,7 +128,7 @@ char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char
     case HP_ENTRY_SPIN: entry_spin(labels, &entry->spin, &p); break;
     case HP_ENTRY_SUPPLY:
         hp_phrase_add(&p, "sensor supply: %s V",
-                      hp_step_number(entry->supply.volts, number, sizeof number));
+                      as_read(entry->supply.volts, number, sizeof number));
         break;
     case HP_ENTRY_PARK: {
         hp_step_names phases = hp_step_phases(labels);
@@ -126,6 +148,7 @@ char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char
         if (entry->hand_turn.edges > 0)
             hp_phrase_add(&p, "; %d changes a turn of the wheel", entry->hand_turn.edges);
         break;
+    case HP_ENTRY_PINS: entry_pins(context, entry, &p); break;
     case HP_ENTRY_MEND: entry_mend(labels, &entry->mend, &p); break;
     default: entry_by_label(context, entry, &p); break;
     }

@@ -175,7 +175,7 @@ void hp_step_codes(const hp_hand_turn *t, bool whole, hp_phrase *phrase)
 char *hp_step_number(double value, char *out, size_t size)
 {
     double magnitude = fabs(value);
-    int digits = magnitude >= 99.5 ? 0 : magnitude >= 9.95 ? 1 : magnitude >= 0.0995 ? 2 : 3;
+    int digits = magnitude >= 9.95 ? 0 : magnitude >= 0.995 ? 1 : magnitude >= 0.00995 ? 2 : 3;
     snprintf(out, size, "%.*f", digits, value);
     if (strchr(out, '.')) {
         size_t length = strlen(out);

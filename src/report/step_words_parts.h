@@ -42,7 +42,8 @@ hp_step_names hp_step_sensors(const hp_labels *labels);
 char *hp_step_pair(const hp_step_names *names, int pair, char *out, size_t size);
 #define HP_PAIR_WORDS (2 * HP_LABEL_SIZE + 8)
 
-/* A wheel's speed in rev/min, and how to say a number: three digits at most. Returns out. */
+/* A number as people say what to expect, two figures where it is small; a wheel's speed in rev/min
+ * likewise. Return out. */
 char *hp_step_rpm(double rad_s, char *out, size_t size);
 char *hp_step_number(double value, char *out, size_t size);
 #define HP_NUMBER_WORDS 24

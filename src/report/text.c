@@ -111,6 +111,8 @@ void hp_text_fill(FILE *out, const char *title, int indent, const char *text)
     bool first = true;
     while (*text) {
         size_t bytes = strcspn(text, " ");
+        if (bytes && text[bytes] == ' ' && text[bytes + 1] == '%')
+            bytes += 1 + strcspn(text + bytes + 1, " "); /* a figure keeps its per cent */
         char word[256];
         if (bytes >= sizeof word)
             bytes = sizeof word - 1;

@@ -31,7 +31,8 @@ char *hp_text_clip(const char *text, int columns, char *out, size_t size);
 void hp_text_pad(FILE *out, const char *text, int columns);
 
 /* Writes `title` padded to `indent` columns, then the text filled to HP_TEXT_COLUMNS with the lines
- * after the first indented; ends the last line. A word longer than the line stays whole. */
+ * after the first indented; ends the last line. A word longer than the line stays whole, and a
+ * figure keeps its "%". */
 void hp_text_fill(FILE *out, const char *title, int indent, const char *text);
 
 #endif
