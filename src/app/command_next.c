@@ -1,6 +1,7 @@
 /* `hubphase next FILE`: what to measure or try next, why, how; and where things stand. */
 #include "hubphase/app/command_table.h"
 
+#include "advice_log_line.h"
 #include "advice_session.h"
 #include "hubphase/report/advice_report.h"
 
@@ -65,6 +66,7 @@ typedef struct work {
     hp_standing_course course;
     hp_showing showing[HP_SHOWING_MAX];
     double *slip;
+    char log_line[HP_LOG_LINE_SIZE];
     hp_advice_report report;
 } work;
 
@@ -102,6 +104,8 @@ static hp_result write_report(const hp_advice_session *s, const choices *choice,
     r->advice = &w->advice;
     r->standing = &w->standing;
     r->log_file = s->log.path;
+    r->log_line =
+        hp_advice_log_line(s, choice->advice.log, &w->advice, w->log_line, sizeof w->log_line);
     r->slip = w->slip;
     r->showing = w->showing;
     r->course = choice->why ? &w->course : NULL;

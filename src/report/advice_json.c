@@ -4,6 +4,7 @@
 #include "json_tree.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Troubles and hypotheses less likely than this are left out. */
 #define LEAST 1e-4
@@ -103,6 +104,18 @@ static json_t *lines(hp_json *b, int count, const char *line, size_t stride)
     return array;
 }
 
+/* The words of a command, one text each. */
+static json_t *log_command(hp_json *b, const char *line)
+{
+    json_t *array = json_array();
+    while (*line) {
+        size_t bytes = strcspn(line, "\n");
+        hp_json_append(b, array, json_stringn(line, bytes));
+        line += bytes + (line[bytes] == '\n');
+    }
+    return array;
+}
+
 static void set_words(hp_json *b, json_t *object, const hp_advice_report *r)
 {
     hp_step_words words;
@@ -114,6 +127,7 @@ static void set_words(hp_json *b, json_t *object, const hp_advice_report *r)
                 lines(b, words.cautions, words.caution[0], sizeof words.caution[0]));
     hp_json_set(b, object, "healthy", hp_json_text(words.healthy));
     hp_json_set(b, object, "write_down", hp_json_text(words.note));
+    hp_json_set(b, object, "log_command", log_command(b, r->log_line));
 }
 
 static json_t *showings_array(hp_json *b, const hp_advice_report *r)

@@ -6,6 +6,7 @@
 #include "hubphase/report/text.h"
 
 #include <math.h>
+#include <string.h>
 
 #define INDENT    14
 #define SETS_MOST 4
@@ -59,6 +60,48 @@ static void print_step(const hp_step_words *words, bool colour, FILE *out)
         hp_text_fill(out, "To expect", INDENT, words->healthy);
     if (words->note[0])
         hp_text_fill(out, "Write down", INDENT, words->note);
+}
+
+/* A word in single quotes where a shell would take it apart. */
+static void quote(const char *word, char *out, size_t size)
+{
+    static const char plain[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
+                                "_-./=,:+%@";
+    hp_phrase p = hp_phrase_begin(out, size);
+    if (word[0] && word[strspn(word, plain)] == '\0') {
+        hp_phrase_add(&p, "%s", word);
+        return;
+    }
+    hp_phrase_add(&p, "'");
+    for (const char *at = word; *at;) {
+        size_t bytes = strcspn(at, "'");
+        hp_phrase_add(&p, "%.*s%s", (int)bytes, at, at[bytes] ? "'\\''" : "");
+        at += bytes + (at[bytes] != '\0');
+    }
+    hp_phrase_add(&p, "'");
+}
+
+/* A command in one or several lines, ready for a shell. */
+static void print_command(const char *command, FILE *out)
+{
+    const int first = INDENT, next = INDENT + 4;
+    int column = first;
+    hp_text_pad(out, "To log it", first);
+    for (const char *at = command; *at;) {
+        size_t bytes = strcspn(at, "\n");
+        char raw[1200], word[1400], clean[1400];
+        snprintf(raw, sizeof raw, "%.*s", (int)bytes, at);
+        quote(raw, word, sizeof word);
+        int width = hp_text_columns(hp_text_clean(word, clean, sizeof clean));
+        if (column > next && column + 1 + width > HP_TEXT_COLUMNS - 2) {
+            fprintf(out, " \\\n%*s", next, "");
+            column = next;
+        }
+        fprintf(out, "%s%s", column > next || (column == first && at != command) ? " " : "", clean);
+        column += width + (at != command);
+        at += bytes + (at[bytes] == '\n');
+    }
+    fputc('\n', out);
 }
 
 /* ---- where things stand ---------------------------------------------------------------------- */
@@ -275,6 +318,8 @@ void hp_advice_print(const hp_advice_report *r, bool colour, FILE *out)
     char text[600];
     hp_step_words_make(r->context, r->advice, &words);
     print_step(&words, colour, out);
+    if (r->log_line[0])
+        print_command(r->log_line, out);
     fprintf(out, "\nWhere things stand\n");
     hp_contradiction_words(r->belief, &r->advice->contradiction, text, sizeof text);
     if (text[0])
