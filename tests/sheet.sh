@@ -1,0 +1,244 @@
+#!/usr/bin/env bash
+# Writes wiring sheets and reads them back with other people's tools: xmllint for the page, pdftotext
+# for the paper. Every lead, join and reading that went in must come out; a text that looks like markup
+# must stay text.
+#
+#   sheet.sh PROGRAM
+set -u
+program=$1
+room=$(mktemp -d)
+trap 'rm -rf "$room"' EXIT
+cd "$room" || exit 1
+wrong=0
+fail() {
+    echo "$*"
+    wrong=1
+}
+sheet() {
+    env -i HOME="$room" LC_ALL=C.UTF-8 LSAN_OPTIONS="${LSAN_OPTIONS:-}" "$program" sheet "$@" ||
+        fail "sheet $* left with $?"
+}
+# What an XPath expression gives in a page.
+look() { xmllint --html --nonet --encode utf-8 --xpath "$2" "$1" 2>/dev/null; }
+expect() { # page, expression, value
+    local got
+    got=$(look "$1" "$2")
+    [ "$got" = "$3" ] || fail "$1: $2 is \"$got\", must be \"$3\""
+}
+# The page's own words in a PDF, a line a row.
+paper() { pdftotext -layout "$1" - | tr -d '\f' | sed -E 's/ +/ /g; s/^ //; s/ $//'; }
+on_paper() { # pdf, line
+    paper "$1" | grep -qxF -- "$2" || fail "$1 lacks the line \"$2\""
+}
+
+cat >trike.yaml <<'YAML'
+hubphase: 1
+name: Seed-box trike
+motor:
+  name: hub of the test
+  pole_pairs: 23
+  resistance_between_leads_ohm: 0.21
+  no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}
+controller:
+  name: box of the test
+  battery_current_limit_a: 14
+leads:
+  motor_phases: {U: amber, V: mint, W: navy}
+  motor_sensors: {U: rose, V: sand, W: teal}
+  controller_outputs: {U: plum, V: lime, W: rust}
+  controller_inputs: {U: ash, V: bone, W: coal}
+harness:
+  - part: throttle grip
+    leads: {crimson: five volts, jet: ground, ivory: signal}
+    note: springs back
+  - part: fuse
+    note: twenty amperes
+YAML
+cat >trike.bench.yaml <<'YAML'
+hubphase_log: 1
+scenario: Seed-box trike
+entries:
+  - time: 2026-10-03T10:00:00+01:00
+    pins:
+      phase_pins: {amber: A1, mint: A2, navy: A3}
+      sensor_pins: {rose: B1, sand: B2, teal: B3}
+      supply_plus_pin: C1
+      supply_minus_pin: C2
+  - time: 2026-10-03T10:10:00+01:00
+    winding: {resistance_ohm: {amber-mint: 0.211, mint-navy: 0.212, navy-amber: 0.213}, winding_c: 17}
+  - time: 2026-10-03T10:20:00+01:00
+    hand_turn: {codes: ["101", "100", "110", "010", "011", "001"], edges_per_wheel_turn: 46}
+  - time: 2026-10-03T10:30:00+01:00
+    spin: {voltage_v: {amber-mint: 12, mint-navy: 12.5}, wheel_speed_rpm: 100, meter: peak}
+  - time: 2026-10-03T10:40:00+01:00
+    trial: {wiring: 5, throttle_percent: 35, motion: backward, feel: rough}
+  - time: 2026-10-03T10:50:00+01:00
+    trial: {wiring: 20, throttle_percent: 35, motion: forward, feel: smooth, battery_a: 0.47, wheel_speed_rpm: 77}
+YAML
+
+# Wiring 20 hears the sensors V W U at inputs U V W and feeds the leads U W V. The usual table stays
+# the same when its inputs and outputs are turned together, so the equals are the same moved on by one
+# and by two places: U V W with V U W (wiring 3) and W U V with W V U (wiring 30).
+joins="plum (output U)|amber|mint|navy
+lime (output V)|navy|amber|mint
+rust (output W)|mint|navy|amber
+ash (input U)|sand|rose|teal
+bone (input V)|teal|sand|rose
+coal (input W)|rose|teal|sand"
+readings="Resistance amber-mint|0.211 ohm at 17 °C|log entry 2
+Resistance mint-navy|0.212 ohm at 17 °C|log entry 2
+Resistance navy-amber|0.213 ohm at 17 °C|log entry 2
+Resistance of any pair, stated|0.21 ohm|scenario, line 6
+Back-EMF amber-mint|12 V peak at 100 rev/min: 120 V at 1000|log entry 4
+Back-EMF mint-navy|12.5 V peak at 100 rev/min: 125 V at 1000|log entry 4
+Back-EMF navy-amber||not measured
+Pole pairs|23 (46 changes of one sensor in a wheel turn)|log entry 3
+Sensor codes in order (rose, sand, teal)|101 100 110 010 011 001 (wheel turned forward)|log entry 3
+Sensor supply from the controller||not measured
+No-load battery current|0.47 A at 35 % throttle|log entry 6
+No-load speed|77 rev/min at 35 % throttle|log entry 6
+Battery current limit|14 A|scenario, line 10
+Phase current limit||not stated"
+
+check_whole_page() {
+    local page=$1 a b c d k=0
+    [ "$(look "$page" 'count(//script | //link | //img | //iframe | //object | //form | //@src | //@href)')" = 0 ] ||
+        fail "$page runs or fetches something"
+    look "$page" 'string(//meta[@http-equiv="Content-Security-Policy"]/@content)' |
+        grep -q "^default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'$" ||
+        fail "$page has no policy, or another one"
+    grep -q 'url(\|@import' "$page" && fail "$page fetches something by its styles"
+    expect "$page" 'string(//h1)' "Wiring sheet: Seed-box trike"
+    expect "$page" 'string(//p[contains(@class, "standing")])' \
+        "Wiring 20 works: it ran smoothly forward in entry 6 of trike.bench.yaml."
+    expect "$page" 'string(//dl/dd[1])' "hub of the test"
+    expect "$page" 'string(//dl/dd[2])' "box of the test"
+    expect "$page" 'string(//dl/dd[3])' "2026-10-03 (last entry of the bench log)"
+    look "$page" 'string(//p[@class="cautions"])' | grep -q "Battery off" || fail "$page lacks the cautions"
+    look "$page" 'string(//div[@class="sign"])' | grep -q "signature" || fail "$page lacks room for a signature"
+    while IFS='|' read -r a b c d; do
+        for k in 1 2 3; do
+            expect "$page" "string(//table[@class='joins']//tr[th='$a']/td[$k])" "$(echo "$b|$c|$d" | cut -d'|' -f$k)"
+        done
+        # The picture says so too: the lead with its name, and which lead of the motor it joins.
+        [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "no picture of $page names $a"
+        [ "$(look "$page" "count(//*[.=\"joins motor's $b\"][local-name()='tspan'])")" = 1 ] ||
+            fail "no picture of $page joins $b"
+    done <<<"$joins"
+    while IFS='|' read -r a b c; do
+        expect "$page" "string(//table[@class='lists']//tr[th='$a']/td[1])" "$b"
+        expect "$page" "string(//table[@class='lists']//tr[th='$a']/td[2])" "$c"
+        [ -n "$b" ] || expect "$page" "count(//table[@class='lists']//tr[th='$a']/td[1]/span[@class='blank'])" 1
+    done <<<"$readings"
+    for a in "phase amber" "phase mint" "phase navy" "sensor rose" "sensor sand" "sensor teal" "sensor plus" \
+        "sensor minus" A1 A2 A3 B1 B2 B3 C1 C2; do
+        [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "the plug on $page lacks $a"
+    done
+    expect "$page" 'count(//div[@class="part"])' 2
+    for a in "crimson: five volts" "jet: ground" "ivory: signal"; do
+        expect "$page" "count(//div[@class='part']//li[.='$a'])" 1
+    done
+    look "$page" 'string(//div[@class="part"][2])' | grep -q "fuse. twenty amperes" || fail "$page lacks the fuse"
+}
+
+check_whole_paper() {
+    local pdf=$1 a b c d
+    pdfinfo "$pdf" >info || fail "$pdf is no PDF"
+    grep -q '^Pages: *[12]$' info || fail "$pdf has more than two pages"
+    grep -q '^Page size: *595.* x 84.*(A4)' info || fail "$pdf is not A4"
+    on_paper "$pdf" "Wiring sheet: Seed-box trike"
+    on_paper "$pdf" "Wiring 20 works: it ran smoothly forward in entry 6 of trike.bench.yaml."
+    while IFS='|' read -r a b c d; do
+        on_paper "$pdf" "$a $b $c $d"
+        paper "$pdf" | grep -qF "joins motor's $b" || fail "no picture of $pdf joins $b"
+    done <<<"$joins"
+    # A long name takes two lines; its value stands on the first.
+    while IFS='|' read -r a b c; do
+        paper "$pdf" | grep -F "${b:+$b }$c" | grep -qF "${a%% (*}" || fail "$pdf lacks $a: $b ($c)"
+    done <<<"$readings"
+    for a in "phase amber" "phase mint" "phase navy" "sensor rose" "sensor sand" "sensor teal" "sensor plus" \
+        "sensor minus" "crimson: five volts; jet: ground" "ivory:" "twenty amperes" "Name and signature"; do
+        paper "$pdf" | grep -qF "$a" || fail "$pdf lacks $a"
+    done
+    # No page stands on its head: what comes later is read later.
+    paper "$pdf" | grep -oE '^(Readings of the healthy|Settings$|The rest of the harness|Date Name and sig)' |
+        tr '\n' ';' >order
+    [ "$(cat order)" = "Readings of the healthy;Settings;The rest of the harness;Date Name and sig;" ] ||
+        fail "$pdf is read in the order $(cat order)"
+}
+
+sheet trike.yaml -o one.html
+check_whole_page one.html
+sheet trike.yaml trike.bench.yaml -o one.pdf
+check_whole_paper one.pdf
+sheet trike.yaml --log trike.bench.yaml >two.html
+cmp one.html two.html || fail "the page on the standard output is another one"
+sheet trike.yaml --log trike.bench.yaml -o two.pdf
+cmp one.pdf two.pdf || fail "the same sheet has other bytes the next time"
+
+# No log, an empty one, one without a working wiring: said, and nothing joined.
+mkdir bare
+cp trike.yaml bare
+printf 'hubphase_log: 1\nscenario: Seed-box trike\nentries: []\n' >bare/empty.yaml
+head -n -2 trike.bench.yaml >bare/rough.yaml # without the smooth trial
+sheet bare/trike.yaml -o none.html
+sheet bare/trike.yaml bare/empty.yaml -o empty.html
+sheet bare/trike.yaml bare/rough.yaml -o rough.html
+look none.html 'string(//p[contains(@class, "standing")])' | grep -q "^There is no bench log" || fail "none.html does not say so"
+look empty.html 'string(//p[contains(@class, "standing")])' | grep -q "empty.yaml holds no entries" || fail "empty.html does not say so"
+look rough.html 'string(//p[contains(@class, "standing")])' | grep -q "None of the .* is a trial that ran smoothly" ||
+    fail "rough.html does not say so"
+for page in none empty rough; do
+    expect $page.html 'count(//table[@class="joins"]//td/span[@class="blank"])' 18
+    grep -q "joins motor" $page.html && fail "$page.html joins leads that nobody joined"
+    sheet bare/trike.yaml $([ $page = none ] || echo bare/$page.yaml) -o $page.pdf
+    paper $page.pdf | grep -q "not known yet" || fail "$page.pdf does not say so"
+    paper $page.pdf | grep -q "joins motor" && fail "$page.pdf joins leads that nobody joined"
+done
+
+# Markup in every text stays text.
+m='<script>x</script>'
+i='<img src=x onerror=y>'
+cat >hostile.yaml <<YAML
+hubphase: 1
+name: "$m&amp;\"'\"
+motor:
+  name: "$i"
+  pole_pairs: 23
+  resistance_between_leads_ohm: 0.21
+  no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}
+controller:
+  name: "</title></style>$m"
+leads:
+  motor_phases: {U: "<b>1</b>", V: "<b>2</b>", W: "--><b>3"}
+  motor_sensors: {U: "]]>1", V: "&lt;2", W: "<svg onload=z>3"}
+  controller_outputs: {U: "</text>1", V: "</svg>2", W: "#gu<sub>3"}
+  controller_inputs: {U: "<1", V: ">2", W: "\"3\""}
+harness:
+  - part: "$i"
+    leads: {"<i>red</i>": "$m", "<a href='x'>k</a>": "</ul></main>"}
+    note: "<style>*{display:none}</style>"
+YAML
+sed -i 's/^name: .*/name: "<script>x<\/script>\&amp;"/' hostile.yaml
+sheet hostile.yaml --wiring 20 --date "$m" -o hostile.html
+expect hostile.html 'count(//script | //img | //b | //i | //a | //sub | //@onerror | //@onload | //@href | //@src)' 0
+expect hostile.html 'count(//style)' 1
+expect hostile.html 'count(//svg)' 2
+expect hostile.html 'string(//h1)' "Wiring sheet: $m&amp;"
+expect hostile.html 'string(//dl/dd[1])' "$i"
+expect hostile.html 'string(//dl/dd[2])' "</title></style>$m"
+expect hostile.html 'string(//dl/dd[3])' "$m"
+expect hostile.html 'string(//table[@class="joins"]//tr[4]/th)' "<1 (input U)"
+expect hostile.html 'string(//table[@class="joins"]//tr[3]/th)' "#gu<sub>3 (output W)"
+expect hostile.html 'string(//table[@class="joins"]//tr[1]/td[1])' "<b>1</b>"
+expect hostile.html 'string(//table[@class="joins"]//tr[4]/td[3])' "<svg onload=z>3"
+expect hostile.html 'string(//div[@class="part"]/strong)' "$i"
+expect hostile.html 'string(//div[@class="part"]//li[1])' "<i>red</i>: $m"
+expect hostile.html 'string(//div[@class="part"]//li[2])' "<a href='x'>k</a>: </ul></main>"
+look hostile.html 'string(//div[@class="part"])' | grep -qF '<style>*{display:none}</style>' || fail "the note is not text"
+sheet hostile.yaml --wiring 20 --date "$m" -o hostile.pdf
+paper hostile.pdf | grep -qF "Wiring sheet: $m&amp;" || fail "the paper's title is not text"
+paper hostile.pdf | grep -qF "<svg onload=z>3" || fail "a lead is not text on paper"
+
+[ "$(find . -name '.unfinished*' | wc -l)" = 0 ] || fail "an unfinished file was left"
+exit $wrong
