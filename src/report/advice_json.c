@@ -110,7 +110,9 @@ static json_t *log_command(hp_json *b, const char *line)
     json_t *array = json_array();
     while (*line) {
         size_t bytes = strcspn(line, "\n");
-        hp_json_append(b, array, json_stringn(line, bytes));
+        char word[1200];
+        snprintf(word, sizeof word, "%.*s", (int)bytes, line);
+        hp_json_append(b, array, hp_json_text(word));
         line += bytes + (line[bytes] == '\n');
     }
     return array;

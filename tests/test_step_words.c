@@ -1,0 +1,420 @@
+/* Step words: everything that the advice can say has words, in the names of the leads. */
+#include "check.h"
+
+#include "default_table.h"
+#include "hubphase/report/step_words.h"
+#include "hubphase/report/text.h"
+
+/* Longest label that a scenario may give. */
+#define LONG "grün mit einem sehr langen Namen, der kaum auf den Stecker paßt"
+
+typedef struct room {
+    hp_drive drive;
+    hp_labels labels;
+    hp_plan_params plan;
+    hp_step_context context;
+} room;
+
+static void set_labels(hp_labels *labels, const char *const name[3], const char *end)
+{
+    char(*side[])[HP_LABEL_SIZE] = {labels->motor_lead, labels->motor_sensor,
+                                    labels->controller_output, labels->controller_input};
+    for (int k = 0; k < 4; k++)
+        for (int j = 0; j < 3; j++)
+            snprintf(side[k][j], HP_LABEL_SIZE, "%s%s", name[j], end);
+}
+
+static void furnish(room *r)
+{
+    static const char *const colour[] = {"yellow", "green", "blue"};
+    r->drive = hp_drive_default();
+    r->labels = hp_labels_default();
+    r->plan = hp_plan_params_default();
+    r->plan.throttle = 0.35;
+    set_labels(&r->labels, colour, "");
+    r->context = (hp_step_context){.drive = &r->drive, .labels = &r->labels, .plan = &r->plan};
+}
+
+static hp_advice advice_of(hp_advice_kind kind)
+{
+    hp_advice advice;
+    memset(&advice, 0, sizeof advice);
+    advice.kind = kind;
+    advice.lead = -1;
+    advice.wiring = hp_wiring_from_number(14);
+    advice.number = 14;
+    advice.certainty = 0.83;
+    advice.moved_phase = 2;
+    advice.moved_sensor = 3;
+    advice.trouble = 1;
+    advice.proof = HP_ENTRY_HAND_TURN;
+    advice.current_a = (hp_band){0.4, 0.9};
+    advice.wheel_rad_s = (hp_band){7.0, 9.0};
+    return advice;
+}
+
+/* Text that was cut fills its place to the last byte but few. */
+static void check_line(const char *text, size_t size, const char *what)
+{
+    unsigned character;
+    check_true(text[0] != '\0', "%s is empty", what);
+    check_true(strlen(text) + 5 < size, "%s was cut: %s", what, text);
+    for (const char *at = text; *at;) {
+        int length = hp_text_character(at, &character);
+        check_true(length > 0 && character >= 0x20, "%s holds a byte that is no text: %s", what,
+                   text);
+        at += length;
+    }
+    check_true(strstr(text, "(null)") == NULL && strstr(text, "nan") == NULL &&
+                   strstr(text, "inf ") == NULL && strstr(text, "  ") == NULL,
+               "%s: %s", what, text);
+}
+
+static void check_words(const hp_step_words *w)
+{
+    check_line(w->title, sizeof w->title, "title");
+    check_line(w->reason, sizeof w->reason, w->title);
+    check_true(w->hows > 0 && w->hows <= HP_STEP_HOWS, "%s: %d hows", w->title, w->hows);
+    for (int k = 0; k < w->hows; k++)
+        check_line(w->how[k], sizeof w->how[k], w->title);
+    check_true(w->cautions > 0, "%s has no caution", w->title);
+    for (int k = 0; k < w->cautions; k++)
+        check_line(w->caution[k], sizeof w->caution[k], w->title);
+    check_text_contains(w->caution[w->cautions - 1], "licensed people");
+    if (w->healthy[0])
+        check_line(w->healthy, sizeof w->healthy, w->title);
+    if (w->note[0])
+        check_line(w->note, sizeof w->note, w->title);
+}
+
+static void say(const room *r, const hp_advice *advice, hp_step_words *words)
+{
+    hp_step_words_make(&r->context, advice, words);
+    check_words(words);
+}
+
+/* Every advice that there is: each reading, each end, each danger, each trouble. */
+static void say_everything(room *r)
+{
+    static hp_step_words words;
+    hp_advice advice = advice_of(HP_ADVICE_READ);
+    for (int kind = 0; kind < HP_ENTRY_TRIAL; kind++) {
+        advice.reading = (hp_entry_kind)kind;
+        for (int lead = 0; lead < 3; lead++) {
+            advice.lead = kind == HP_ENTRY_PARK ? lead : -1;
+            say(r, &advice, &words);
+            check_true(words.healthy[0] && words.note[0], "%s expects or notes nothing",
+                       words.title);
+        }
+    }
+    for (int kind = HP_ADVICE_TRY; kind < HP_ADVICE_COUNT; kind++)
+        for (int present = 0; present <= 36; present += 12) {
+            advice = advice_of((hp_advice_kind)kind);
+            r->context.present = present;
+            say(r, &advice, &words);
+        }
+    r->context.present = 0;
+    for (int danger = HP_DANGER_SENSOR_VOLTS; danger <= HP_DANGER_CROSSED; danger++) {
+        advice = advice_of(HP_ADVICE_DANGER);
+        advice.danger = (hp_danger)danger;
+        say(r, &advice, &words);
+    }
+    for (int trouble = 1; trouble < HP_TROUBLE_COUNT; trouble++) {
+        advice = advice_of(HP_ADVICE_REPAIR);
+        advice.trouble = trouble;
+        advice.proof = hp_plan_proof(trouble);
+        say(r, &advice, &words);
+        advice.kind = HP_ADVICE_GIVE_UP;
+        say(r, &advice, &words);
+    }
+    advice = advice_of(HP_ADVICE_DONE); /* after the controller has learnt by itself */
+    advice.number = 0;
+    say(r, &advice, &words);
+    advice = advice_of(HP_ADVICE_TRY); /* nothing is known of the numbers */
+    advice.current_a = advice.wheel_rad_s = (hp_band){0.0, 0.0};
+    say(r, &advice, &words);
+}
+
+static void EveryAdviceHasWords(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    say_everything(&r);
+    r.drive.stand.clutch = true;
+    r.drive.stand.gear_ratio = 4.4;
+    r.plan.ammeter = r.plan.tachometer = false;
+    r.plan.starts = 1;
+    say_everything(&r);
+    r.labels = hp_labels_default();
+    say_everything(&r);
+}
+
+/* Labels of 63 bytes, of wide characters, and labels that would steer a terminal. */
+static void NoLabelSpoilsTheWords(void **state)
+{
+    (void)state;
+    static const char *const longest[] = {"a" LONG, "b" LONG, "c" LONG};
+    static const char *const wide[] = {"黄色", "緑色の線", "ブルー"};
+    static const char *const bad[] = {"red\033[2J", "\xff\xfe odd", "a\nb"};
+    static const char *const quotes[] = {"%s%n", "<b>&\"'", "\\"};
+    const char *const *set[] = {longest, wide, bad, quotes};
+    room r;
+    furnish(&r);
+    for (int k = 0; k < 4; k++) {
+        set_labels(&r.labels, set[k], "");
+        say_everything(&r);
+    }
+}
+
+static void WordsNameTheLeads(void **state)
+{
+    (void)state;
+    static hp_step_words words;
+    room r;
+    furnish(&r);
+    hp_advice advice = advice_of(HP_ADVICE_READ);
+    advice.reading = HP_ENTRY_PARK;
+    advice.lead = 2;
+    say(&r, &advice, &words);
+    assert_string_equal(words.title, "Park the rotor on the blue phase lead");
+    r.labels = hp_labels_default();
+    say(&r, &advice, &words);
+    assert_string_equal(words.title, "Park the rotor on phase lead W");
+
+    /* Both ends of all six joints. Wiring 14: sensors V U W, phases U W V. */
+    char joints[HP_JOINT_WORDS];
+    furnish(&r);
+    snprintf(r.labels.controller_output[0], HP_LABEL_SIZE, "A");
+    assert_string_equal(hp_phase_joint_words(&r.labels, &advice.wiring, 0, joints, sizeof joints),
+                        "yellow to output A, blue to output green, green to output blue");
+    assert_string_equal(
+        hp_sensor_joint_words(&r.labels, &advice.wiring, 1, joints, sizeof joints),
+        "green to input yellow (moves), yellow to input green (moves), blue to input blue");
+    advice = advice_of(HP_ADVICE_TRY);
+    say(&r, &advice, &words);
+    check_text_contains(words.how[1], "yellow to output A");
+    check_text_contains(words.how[2], "yellow to input green");
+}
+
+/* The two-lead trap: a rotor parked by two leads rests on a sensor's edge. */
+static void ParkingTiesTwoLeads(void **state)
+{
+    (void)state;
+    static hp_step_words words;
+    room r;
+    furnish(&r);
+    hp_advice advice = advice_of(HP_ADVICE_READ);
+    advice.reading = HP_ENTRY_PARK;
+    advice.lead = 0;
+    say(&r, &advice, &words);
+    bool said = false;
+    for (int k = 0; k < words.hows; k++)
+        said = said || (strstr(words.how[k], "green and blue, tied together, to minus") &&
+                        strstr(words.how[k], "edge of a sensor"));
+    check_true(said, "nothing says why two leads are tied to minus");
+}
+
+/* Numbers of a healthy part follow from the scenario: 0.2 ohm, 46 changes, and back-EMF. For a
+ * trapezoid with a flat of 120 degrees the peak between two leads is 2 ke w (model/backemf.h). */
+static void HealthyNumbersComeFromTheScenario(void **state)
+{
+    (void)state;
+    static hp_step_words words;
+    char expected[64];
+    room r;
+    furnish(&r);
+    hp_advice advice = advice_of(HP_ADVICE_READ);
+    advice.reading = HP_ENTRY_WINDING;
+    say(&r, &advice, &words);
+    check_text_contains(words.healthy, "about 0.2 ohm");
+    advice.reading = HP_ENTRY_HAND_TURN;
+    say(&r, &advice, &words);
+    check_text_contains(words.healthy, "46 times in a turn");
+    r.drive.motor.ke *= 2.0;
+    advice.reading = HP_ENTRY_SPIN;
+    say(&r, &advice, &words);
+    snprintf(expected, sizeof expected, "%.0f V peak", 2.0 * r.drive.motor.ke * 60.0 * HP_RPM);
+    check_text_contains(words.healthy, expected);
+    advice.reading = HP_ENTRY_SUPPLY;
+    r.plan.sensor_v_max = 17.0;
+    say(&r, &advice, &words);
+    check_text_contains(words.healthy, "above 17 V");
+}
+
+/* Forward, a one-way clutch leaves the rotor behind. */
+static void AClutchIsTurnedBackward(void **state)
+{
+    (void)state;
+    static hp_step_words words;
+    room r;
+    furnish(&r);
+    r.drive.stand.clutch = true;
+    hp_advice advice = advice_of(HP_ADVICE_READ);
+    const hp_entry_kind turned[] = {HP_ENTRY_HAND_TURN, HP_ENTRY_SPIN};
+    for (int k = 0; k < 2; k++) {
+        advice.reading = turned[k];
+        say(&r, &advice, &words);
+        bool said = false;
+        for (int j = 0; j < words.hows; j++)
+            said = said || strstr(words.how[j], "backward");
+        check_true(said, "%s: forward would leave the rotor behind", words.title);
+    }
+}
+
+/* ---- showings -------------------------------------------------------------------------------- */
+
+typedef struct bench {
+    room room;
+    hp_likelihood table;
+    hp_person person;
+    hp_prior_params prior;
+    hp_belief belief;
+    hp_planner *planner;
+} bench;
+
+static void open_bench(bench *b)
+{
+    hp_error err = hp_error_none();
+    furnish(&b->room);
+    b->table = default_table();
+    b->person = hp_person_default();
+    b->prior = hp_prior_default();
+    b->planner = hp_planner_create(&b->table, &b->person, &b->room.plan, &err);
+    check_true(b->planner != NULL, "%s", err.text);
+    check_true(hp_belief_create(&b->table, &b->person, &b->prior, &b->belief, &err) == HP_OK, "%s",
+               err.text);
+}
+
+static void close_bench(bench *b)
+{
+    hp_planner_free(b->planner);
+    hp_belief_free(&b->belief);
+    hp_likelihood_free(&b->table);
+}
+
+/* Each has a label and a sentence, and no two of one step the same label. */
+static void check_showings(bench *b, const hp_advice *advice)
+{
+    static hp_showing showing[HP_SHOWING_MAX];
+    static hp_showing_words words[HP_SHOWING_MAX];
+    char entry[HP_ENTRY_WORDS];
+    int count = hp_plan_showings(b->planner, &b->belief, advice, 1e-9, showing);
+    check_true(count > 0, "advice %d, reading %d shows nothing", (int)advice->kind,
+               (int)advice->reading);
+    for (int k = 0; k < count; k++) {
+        hp_showing_words_make(&b->room.context, advice, &showing[k].entry, &words[k]);
+        check_line(words[k].label, sizeof words[k].label, "label");
+        check_line(words[k].sentence, sizeof words[k].sentence, words[k].label);
+        check_line(hp_entry_words(&b->room.context, &showing[k].entry, entry, sizeof entry),
+                   sizeof entry, "entry");
+        for (int j = 0; j < k; j++)
+            check_true(strcmp(words[j].label, words[k].label) != 0,
+                       "advice %d, reading %d: two showings are called \"%s\"", (int)advice->kind,
+                       (int)advice->reading, words[k].label);
+    }
+}
+
+static void EveryShowingHasItsOwnLabel(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    hp_advice advice = advice_of(HP_ADVICE_READ);
+    for (int kind = 0; kind < HP_ENTRY_TRIAL; kind++)
+        for (int lead = 0; lead < 3; lead++) {
+            advice.reading = (hp_entry_kind)kind;
+            advice.lead = kind == HP_ENTRY_PARK ? lead : -1;
+            check_showings(&b, &advice);
+        }
+    const hp_advice_kind tries[] = {HP_ADVICE_TRY, HP_ADVICE_LOOK, HP_ADVICE_LEARN};
+    for (int k = 0; k < 3; k++) {
+        advice = advice_of(tries[k]);
+        check_showings(&b, &advice);
+    }
+    close_bench(&b);
+}
+
+/* Labels tell apart what the plan tells apart, without meters too. */
+static void ShowingsSayWhatMetersSay(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    hp_showing_words words;
+    hp_advice advice = advice_of(HP_ADVICE_TRY);
+    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    e.trial.motion = HP_MOVED_FORWARD;
+    e.trial.feel = HP_FEEL_SMOOTH;
+    e.trial.starts = e.trial.starts_tried = 6;
+    hp_showing_words_make(&b.room.context, &advice, &e, &words);
+    assert_string_equal(words.label, "forward, smooth");
+    e.trial.battery_a = 0.6; /* geometric mean of the band 0.4 to 0.9 A */
+    hp_showing_words_make(&b.room.context, &advice, &e, &words);
+    assert_string_equal(words.label, "forward, smooth, small current");
+    check_text_contains(words.sentence, "less than about 1.8 A");
+    e.trial.battery_a = 6.0;
+    e.trial.feel = HP_FEEL_ROUGH;
+    e.trial.wheel_rad_s = 11.0;
+    e.trial.starts = 3;
+    hp_showing_words_make(&b.room.context, &advice, &e, &words);
+    assert_string_equal(words.label, "forward, rough, fast, large current, from some places only");
+    e.trial.motion = HP_MOVED_STILL;
+    e.trial.feel = HP_FEEL_UNSAID;
+    e.trial.battery_a = e.trial.wheel_rad_s = NAN;
+    e.trial.starts = 0;
+    hp_showing_words_make(&b.room.context, &advice, &e, &words);
+    assert_string_equal(words.label, "does not move");
+    close_bench(&b);
+}
+
+static void EntriesAreSaidAsTheyWereRead(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    char text[HP_ENTRY_WORDS];
+    hp_entry e = hp_entry_make(HP_ENTRY_WINDING, 1);
+    e.winding.ohm[0] = 0.213;
+    e.winding.ohm[1] = INFINITY;
+    e.winding.leads_ohm = 0.04;
+    assert_string_equal(hp_entry_words(&r.context, &e, text, sizeof text),
+                        "winding: green and blue 0.213 ohm, blue and yellow open (tips 0.04 ohm)");
+    e = hp_entry_make(HP_ENTRY_HAND_TURN, 2);
+    e.hand_turn.count = 3;
+    e.hand_turn.code[0] = e.hand_turn.code[2] = 4;
+    e.hand_turn.code[1] = 6;
+    e.hand_turn.backward = true;
+    e.hand_turn.edges = 46;
+    assert_string_equal(hp_entry_words(&r.context, &e, text, sizeof text),
+                        "hand turn backward: 100 110 100; 46 changes a turn of the wheel");
+    e = hp_entry_make(HP_ENTRY_TRIAL, 3);
+    e.trial.wiring = hp_wiring_from_number(14);
+    e.trial.throttle = 0.35;
+    e.trial.motion = HP_MOVED_BACKWARD;
+    e.trial.feel = HP_FEEL_ROUGH;
+    e.trial.battery_a = 4.21;
+    e.trial.warm = HP_TELL_YES;
+    assert_string_equal(hp_entry_words(&r.context, &e, text, sizeof text),
+                        "wiring 14 at 35 %: backward, rough, 4.21 A, grew warm");
+    e = hp_entry_make(HP_ENTRY_MEND, 4);
+    e.mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 1};
+    assert_string_equal(hp_entry_words(&r.context, &e, text, sizeof text),
+                        "mended: the green phase lead");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(EveryAdviceHasWords),
+        cmocka_unit_test(NoLabelSpoilsTheWords),
+        cmocka_unit_test(WordsNameTheLeads),
+        cmocka_unit_test(ParkingTiesTwoLeads),
+        cmocka_unit_test(HealthyNumbersComeFromTheScenario),
+        cmocka_unit_test(AClutchIsTurnedBackward),
+        cmocka_unit_test(EveryShowingHasItsOwnLabel),
+        cmocka_unit_test(ShowingsSayWhatMetersSay),
+        cmocka_unit_test(EntriesAreSaidAsTheyWereRead),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
