@@ -61,15 +61,23 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 {
     choices *choice = state->input;
     switch (key) {
-    case KEY_LOG: choice->log = arg; return 0;
+    case KEY_LOG:
+        if (choice->log)
+            argp_error(state, "one LOG is expected, but there is \"%s\" after \"%s\"", arg,
+                       choice->log);
+        choice->log = arg;
+        return 0;
     case KEY_WIRING: choice->wiring = arg; return 0;
     case KEY_DATE: choice->date = arg; return 0;
     case 'o': choice->output = arg; return 0;
     case ARGP_KEY_ARG:
-        if (choice->file && !choice->log)
+        if (!choice->file)
+            choice->file = arg;
+        else if (!choice->log)
             choice->log = arg;
         else
-            hp_option_take_file(state, arg, &choice->file);
+            argp_error(state, "one FILE and one LOG are expected, but there is \"%s\" after \"%s\"",
+                       arg, choice->log);
         return 0;
     case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
     case ARGP_KEY_END: check_choices(state, choice); return 0;
