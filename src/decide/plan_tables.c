@@ -99,9 +99,13 @@ static void add_happening(const hp_planner *p, happening_sum sum, const manner_f
     } turning[] = {{HP_MOVED_FORWARD, HP_SYMBOL_FORWARD},
                    {HP_MOVED_BACKWARD, HP_SYMBOL_BACKWARD},
                    {HP_MOVED_HUM, HP_SYMBOL_HUM}};
+    /* A wheel that is said to stay has no speed to read. */
+    static const double no_speed[3] = {0.0, 1.0, 0.0};
     for (int k = 0; k < 3; k++)
         add_manners(p, probability * hp_said_motion(p->person, happening, turning[k].said), smooth,
-                    sum.all, facts->small, facts->speed, &symbol[turning[k].symbol]);
+                    sum.all, facts->small,
+                    turning[k].said == HP_MOVED_HUM ? no_speed : facts->speed,
+                    &symbol[turning[k].symbol]);
     symbol[HP_SYMBOL_BOTH] += probability * hp_said_motion(p->person, happening, HP_MOVED_BOTH);
     symbol[HP_SYMBOL_SHIVER] += probability * hp_said_motion(p->person, happening, HP_MOVED_SHIVER);
     symbol[HP_SYMBOL_STILL] += probability * hp_said_motion(p->person, happening, HP_MOVED_STILL);
