@@ -39,8 +39,8 @@ static const char style[] =
     "thead th{border-bottom:1px solid #000}\n"
     "tbody th{font-weight:normal}\n"
     ".from{color:#404040;font-size:.85em}\n"
-    ".lists,.joins{table-layout:fixed}.lists thead th:first-child{width:38%}"
-    ".lists thead th:last-child{width:20%}.joins thead th:first-child{width:28%}\n"
+    ".lists,.joins{table-layout:fixed}.lists thead th:first-child{width:32%}"
+    ".lists thead th:last-child{width:18%}.joins thead th:first-child{width:28%}\n"
     ".blank{display:inline-block;width:100%;min-width:3rem;height:1.1em;"
     "vertical-align:text-bottom;border-bottom:1px dotted #000}\n"
     ".works{font-weight:bold}\n"
@@ -55,13 +55,15 @@ static const char style[] =
     ".lists td.from{display:block;border:0;padding-top:0}"
     ".lists tr{display:block;border-bottom:1px solid #bebebe}"
     ".lists th,.lists td{display:block;border:0;padding:.1rem 0}"
-    ".lists thead{position:absolute;left:-99rem}.blank{height:1.8em}}\n"
+    ".lists thead{position:absolute;left:-99rem}.lists tbody "
+    "th{color:#404040;font-size:.9em}.blank{height:1.8em}}\n"
     "@page{size:A4;margin:12mm}\n"
-    "@media print{body{font-size:9.5pt;padding:0;max-width:none}h1{font-size:15pt}"
+    "@media print{body{font-size:9pt;line-height:1.3;padding:0;max-width:none}h1{font-size:15pt}"
     "h2{font-size:11pt;margin:.7rem 0 .2rem}"
     "h2,.note,thead{break-after:avoid}"
     "th,td{padding:.08rem .5rem .08rem 0}"
     ".panels svg{width:84mm}.parts{columns:2;column-gap:8mm}.part{margin:.2rem 0}"
+    ".part ul{padding:0}.part li{display:inline}.part li+li::before{content:\"; \"}"
     "tr,svg,.cautions,.standing{break-inside:avoid}}\n"
     "</style>\n";
 
@@ -208,13 +210,13 @@ static void put_part(const hp_harness_part *part, FILE *out)
         hp_html_put(out, part->note);
     }
     if (part->leads) {
-        fputs("<ul>\n", out);
+        fputs("<ul>", out);
         for (int k = 0; k < part->leads; k++) {
             fputs("<li>", out);
             hp_html_put(out, part->lead[k].colour);
             fputs(": ", out);
             hp_html_put(out, part->lead[k].function);
-            fputs("</li>\n", out);
+            fputs("</li>", out);
         }
         fputs("</ul>", out);
     }

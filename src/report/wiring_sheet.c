@@ -39,6 +39,13 @@ const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet)
     if (!sheet->wiring[1].number)
         return "The two equal wirings are not given: the controller's table is not a six-step "
                "table for 120-degree sensors, so they do not follow from it.";
+    const hp_parameter *table = hp_parameters_find(sheet->source.parameters, "controller.table");
+    if (table && table->origin == HP_ORIGIN_DEFAULT)
+        return "The scenario does not state the controller's table. If it is the usual six-step "
+               "one, the "
+               "equals should run exactly alike, and every other wiring in reverse, rough, or not "
+               "at "
+               "all: try an equal gently before you trust it.";
     return "The equals follow from the controller's table in the scenario: they should run exactly "
            "alike. Every other wiring runs in reverse, rough, or locks.";
 }
