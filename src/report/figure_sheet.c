@@ -90,6 +90,9 @@ static void draw_controller_lead(const hp_canvas *canvas, double left, double to
     hp_type small = {SMALL, HP_INK_DARK, HP_ALIGN_RIGHT, false};
     hp_lead_line(canvas, from, y, right, y, name);
     hp_sheet_lead(j->controller[lead], j->side, lead, text, sizeof text);
+    /* A name that must be cut does not take the output's letter along. */
+    if (0.75 * hp_pen_text_width(type, text) > right - from - 4.0)
+        snprintf(text, sizeof text, "%s %c: %s", j->side, hp_phase_letter(lead), name);
     hp_pen_text_fit(canvas, right, y - NAME_ABOVE, right - from - 4.0, type, text);
     if (j->at[lead] < 0) {
         hp_pen_text(canvas, right, y + NOTE_BELOW, small, "joins  ........................");

@@ -125,7 +125,7 @@ static void put_row(flow *f, const column *c, int count, double least)
 
 static void put_list(flow *f, const hp_sheet_list *list, const char *title, const char *note)
 {
-    heading(f, title, 60.0);
+    heading(f, title, 90.0);
     paragraph(f, small, note);
     for (int k = 0; k < list->count; k++) {
         const hp_sheet_line *line = &list->line[k];
