@@ -39,7 +39,7 @@ const family families[] = {
      false,
      false,
      false,
-     {1.0, 0.0, 0.0, 2.334, 3}},
+     {1.0, 0.0, 0.0, 2.334, 4}},
     {"sharp, readings", FAMILY_SHARP, BY_METERS, true, false, false, {1.0, 0.0, 0.0, 1.0, 1}},
     {"sharp, cautious plan, trials alone",
      FAMILY_DEFAULT,

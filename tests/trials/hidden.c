@@ -16,7 +16,7 @@ hidden hidden_draw(const hp_drive *nominal, uint64_t seed, uint64_t index, int i
     hidden h = {.random = hp_random_init(seed, index), .person = *person, .engine = engine};
     /* A hypercube of one point is a plain random draw. */
     h.drive = hp_ensemble_draw(nominal, &widths, hp_random_bits(&h.random), 0, 1);
-    h.truth = (hp_hypothesis){.relation = (int)hp_random_below(&h.random, HP_RELATION_COUNT),
+    h.truth = (hp_hypothesis){.relation = (int)(index % HP_RELATION_COUNT),
                               .table = 0,
                               .inverted = inverted,
                               .fault = fault};

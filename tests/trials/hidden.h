@@ -30,8 +30,8 @@ typedef struct hidden {
     int written; /* ... as the person believes */
 } hidden;
 
-/* Draws a specimen around `nominal` and a truth: relation at random, the table as stated; inverted
- * and fault as given. */
+/* Draws a specimen around `nominal`; the truth has the relations in turn, so that each is met equally
+ * often, the table as stated, and inverted and fault as given. */
 hidden hidden_draw(const hp_drive *nominal, uint64_t seed, uint64_t index, int inverted,
                    hp_fault fault, const hidden_person *person, hp_engine *engine);
 
