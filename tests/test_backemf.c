@@ -1,5 +1,5 @@
 /* Shape of the back-EMF: closed forms of the ideal shapes, symmetry, unit amplitude, integrals. */
-#include "limits.h"
+#include "field_limits.h"
 
 #include "hubphase/base/random.h"
 #include "hubphase/model/backemf.h"

@@ -1,5 +1,5 @@
 /* Commutation tables: those in print are true, and every way of spoiling one is seen. */
-#include "limits.h"
+#include "field_limits.h"
 
 #include "hubphase/model/commutation.h"
 

@@ -1,5 +1,5 @@
 /* The controller's parameters and their limits. */
-#include "limits.h"
+#include "field_limits.h"
 
 #include "hubphase/model/controller.h"
 

@@ -1,5 +1,5 @@
 /* The drive: d.c. equivalents in closed form, and checks across its parts. */
-#include "limits.h"
+#include "field_limits.h"
 
 #include "hubphase/model/drive.h"
 

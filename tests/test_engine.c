@@ -2,7 +2,7 @@
  * The engine as a machine: same bytes for the same input, failing runs that say why and leave it
  * usable, figures that converge as the tolerance falls, options refused.
  */
-#include "limits.h"
+#include "field_limits.h"
 #include "runs.h"
 
 #include "reference_drives.h"

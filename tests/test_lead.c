@@ -5,7 +5,7 @@
  * at -60 to -120, 12 run at 0 to 60 or 120 to 180 degrees of the sense in which they turn, and in
  * 18 the lead changes side from sector to sector.
  */
-#include "limits.h"
+#include "field_limits.h"
 
 #include "hubphase/base/random.h"
 #include "hubphase/model/lead.h"

@@ -1,5 +1,5 @@
 /* The motor's parameters: copper over temperature, cogging, limits. */
-#include "limits.h"
+#include "field_limits.h"
 
 #include "hubphase/model/motor.h"
 

@@ -1,5 +1,5 @@
 /* Sensors: where edges stand, which way they move, what faults show. */
-#include "limits.h"
+#include "field_limits.h"
 
 #include "hubphase/model/commutation.h"
 #include "hubphase/model/sensors.h"

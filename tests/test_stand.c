@@ -1,5 +1,5 @@
 /* Supply and stand: referring the wheel to rotor speed keeps energy and power. */
-#include "limits.h"
+#include "field_limits.h"
 
 #include "hubphase/base/random.h"
 #include "hubphase/model/stand.h"

@@ -2,7 +2,7 @@
  * Surveys: the theory of the 36 wirings as an oracle, equal bytes for any number of jobs, progress
  * and cancelling, failing runs, bad options.
  */
-#include "limits.h"
+#include "field_limits.h"
 #include "runs.h"
 
 #include "hubphase/decide/survey.h"

@@ -1,8 +1,8 @@
 /*
  * Checks of parameters: what a check must refuse, and the limits of every number in a struct.
  */
-#ifndef HUBPHASE_TESTS_LIMITS_H
-#define HUBPHASE_TESTS_LIMITS_H
+#ifndef HUBPHASE_TESTS_FIELD_LIMITS_H
+#define HUBPHASE_TESTS_FIELD_LIMITS_H
 
 #include "check.h"
 

@@ -1,0 +1,282 @@
+/* Scenario and log to belief and planner; where things stand; the section bench. */
+#include "scenario_text.h"
+
+#include "../src/app/advice_log_line.h"
+#include "hubphase/report/advice_standing.h"
+
+#include <unistd.h>
+
+#define MACHINE                                                                                    \
+    "hubphase: 1\n"                                                                                \
+    "name: Bench machine\n"                                                                        \
+    "motor: {magnets: 46, resistance_between_leads_ohm: 0.2, no_load_speed_rpm_at_v: "             \
+    "{speed_rpm: 215, volts: 36}}\n"                                                               \
+    "leads: {motor_phases: {U: red, V: white, W: black}}\n"
+#define LOG                                                                                        \
+    "hubphase_log: 1\n"                                                                            \
+    "scenario: Bench machine\n"                                                                    \
+    "leads: {motor_phases: [red, white, black]}\n"                                                 \
+    "entries:\n"
+#define ENTRY "- time: 2026-11-25T10:40:00+01:00\n  "
+
+#define SCENARIO_FILE "test_advice_session.yaml"
+#define LOG_FILE      "test_advice_session.bench.yaml"
+
+static void write_text(const char *name, const char *text)
+{
+    scenario_file_write(name, text, strlen(text));
+}
+
+static hp_exit open_session(hp_advice_session *s, const char *scenario, const char *log)
+{
+    hp_advice_choice choice = hp_advice_choice_default();
+    choice.file = SCENARIO_FILE;
+    choice.quiet = true;
+    write_text(SCENARIO_FILE, scenario);
+    if (log)
+        write_text(LOG_FILE, log);
+    hp_exit status = hp_advice_session_open(s, "test", &choice);
+    remove(SCENARIO_FILE);
+    return status;
+}
+
+static int clean_up(void **state)
+{
+    (void)state;
+    remove(SCENARIO_FILE);
+    remove(LOG_FILE);
+    return 0;
+}
+
+static hp_advice next(hp_advice_session *s)
+{
+    hp_advice advice;
+    hp_error err = hp_error_none();
+    check_true(hp_plan_next(s->planner, &s->belief, true, &advice, &err) == HP_OK, "%s", err.text);
+    return advice;
+}
+
+static void ALogThatIsNotThereIsEmpty(void **state)
+{
+    (void)state;
+    hp_advice_session s;
+    char line[HP_LOG_LINE_SIZE];
+    check_int(open_session(&s, MACHINE, NULL), HP_EXIT_FINE);
+    check_int(s.belief.entries, 0);
+    check_int(s.origin, HP_TABLE_SHIPPED);
+    assert_string_equal(s.log.path, LOG_FILE);
+    hp_advice advice = next(&s);
+    check_int(advice.kind, HP_ADVICE_READ);
+    check_int(advice.reading, HP_ENTRY_PINS);
+    assert_string_equal(hp_advice_log_line(&s, NULL, &advice, line, sizeof line),
+                        "hubphase\nlog\n" SCENARIO_FILE "\npins\n--continuity=yes\n"
+                        "--touches-shell=no\n--phase-touches-sensor=no");
+    hp_advice_session_close(&s);
+}
+
+static void TheLogMovesTheAdvice(void **state)
+{
+    (void)state;
+    hp_advice_session s;
+    char line[HP_LOG_LINE_SIZE];
+    const char *two = LOG ENTRY "pins: {continuity: {red-white: yes}}\n" ENTRY
+                                "sensor_supply: {supply_v: 36.2}\n";
+    check_int(open_session(&s, MACHINE, two), HP_EXIT_FINE);
+    check_int(s.belief.entries, 2);
+    check_int(s.belief.entry[1].number, 2);
+    hp_advice advice = next(&s);
+    check_int(advice.kind, HP_ADVICE_DANGER);
+    check_int(advice.danger, HP_DANGER_SENSOR_VOLTS);
+    check_text_contains(hp_advice_log_line(&s, "my log.yaml", &advice, line, sizeof line),
+                        "\n--log=my log.yaml\nsensor_supply\n--supply-v=VOLTS");
+
+    /* The log grows, and is read again. */
+    hp_error err = hp_error_none();
+    write_text(LOG_FILE, LOG ENTRY "pins: {continuity: {red-white: yes}}\n" ENTRY
+                                   "sensor_supply: {supply_v: 36.2}\n" ENTRY
+                                   "sensor_supply: {supply_v: 5.0}\n");
+    check_true(hp_advice_session_reload(&s, &err) == HP_OK, "%s", err.text);
+    check_int(s.belief.entries, 3);
+    check_int(next(&s).kind, HP_ADVICE_READ);
+
+    /* The last entry is taken back. */
+    write_text(LOG_FILE, two);
+    check_true(hp_advice_session_reload(&s, &err) == HP_OK, "%s", err.text);
+    check_int(next(&s).kind, HP_ADVICE_DANGER);
+    hp_advice_session_close(&s);
+}
+
+static void WhatCannotBeAdvisedIsRefused(void **state)
+{
+    (void)state;
+    hp_advice_session s;
+    check_int(open_session(&s, MACHINE, LOG ENTRY "pins: {continuity: {red-green: yes}}\n"),
+              HP_EXIT_INPUT);
+    remove(LOG_FILE);
+    check_int(open_session(&s, MACHINE "controller: {table: six_step_60}\n", NULL), HP_EXIT_INPUT);
+    check_int(open_session(&s, MACHINE "controller: {throttle_percent: 0}\n", NULL), HP_EXIT_INPUT);
+    check_int(open_session(&s, "hubphase: 1\n", NULL), HP_EXIT_INPUT);
+    check_int(open_session(&s,
+                           MACHINE "controller: {table: six_step_60}\nbench: {table_known: "
+                                   "false}\n",
+                           NULL),
+              HP_EXIT_FINE);
+    hp_advice_session_close(&s);
+}
+
+/* ---- the section bench ----------------------------------------------------------------------- */
+
+static hp_scenario load(const char *text)
+{
+    loaded l = scenario_load_text(SCENARIO_FILE, text);
+    check_true(l.result == HP_OK, "%s", l.printed);
+    free(l.printed);
+    return l.scenario;
+}
+
+static void BenchKeysReachThePlan(void **state)
+{
+    (void)state;
+    hp_scenario s = load(MACHINE "bench:\n"
+                                 "  sixty_degree_percent: 11\n"
+                                 "  dead_sensor_percent: 12\n"
+                                 "  open_lead_percent: 13\n"
+                                 "  table_wrong_percent: 14\n"
+                                 "  slip_percent: 10\n"
+                                 "  learn_lead: true\n"
+                                 "  rest_angles: 4\n"
+                                 "  trial_throttle_percent: 22\n"
+                                 "  sure_percent: 97\n"
+                                 "  sensor_supply_most_v: 17\n"
+                                 "  meters: {tachometer: false, ohm_error_percent: 20}\n"
+                                 "  readings: {spin: false, controller_probe: false}\n"
+                                 "  minutes: {trial: 9, sensor_pin: 0.5}\n");
+    const hp_bench_settings *b = &s.bench;
+    const hp_person usual = hp_person_default();
+    check_close(b->prior.inverted, 0.11, 1e-12, "rounding");
+    check_close(b->prior.sensor_fault, 0.12, 1e-12, "rounding");
+    check_close(b->prior.lead_open, 0.13, 1e-12, "rounding");
+    check_close(b->prior.table_stated, 0.86, 1e-12, "rounding");
+    check_int(b->prior.table, 0);
+    check_true(b->plan.learns && b->plan.ammeter && !b->plan.tachometer, "meters, learn lead");
+    check_int(b->plan.starts, 4);
+    check_close(b->plan.throttle, 0.22, 1e-12, "rounding");
+    check_close(b->plan.sure, 0.97, 1e-12, "rounding");
+    check_close(b->plan.sensor_v_max, 17.0, 0.0, "as written");
+    check_int(b->plan.allowed,
+              HP_ALLOW_READINGS & ~HP_ALLOW(HP_ENTRY_SPIN) & ~HP_ALLOW(HP_ENTRY_PROBE));
+    check_close(b->plan.costs.trial, 9.0, 0.0, "as written");
+    check_close(b->plan.costs.sensor_pin, 0.5, 0.0, "as written");
+    check_close(b->plan.costs.look, hp_costs_default().look, 0.0, "not given");
+    check_close(b->person.wrong_direction, 2.0 * usual.wrong_direction, 1e-12, "twice the slips");
+    check_close(b->person.code_skipped, 2.0 * usual.code_skipped, 1e-12, "twice the slips");
+    check_close(b->person.ohm_relative, 0.2, 1e-12, "rounding");
+    hp_scenario_free(&s);
+}
+
+/* A scenario that says nothing reckons with the library's own defaults. */
+static void ASilentScenarioHasTheDefaults(void **state)
+{
+    (void)state;
+    hp_scenario s = load(MACHINE);
+    hp_prior_params prior = hp_prior_default();
+    hp_person person = hp_person_default();
+    hp_plan_params plan = hp_plan_params_default();
+    plan.throttle = s.drive.controller.throttle;
+    assert_memory_equal(&s.bench.person, &person, sizeof person);
+    check_int(s.bench.prior.table, prior.table);
+    check_close(s.bench.prior.table_stated, prior.table_stated, 1e-12, "rounding");
+    check_close(s.bench.prior.inverted, prior.inverted, 1e-12, "rounding");
+    check_int(s.bench.plan.allowed, plan.allowed);
+    assert_memory_equal(&s.bench.plan.costs, &plan.costs, sizeof plan.costs);
+    check_close(s.bench.plan.sure, plan.sure, 1e-12, "rounding");
+    check_close(s.bench.plan.throttle, plan.throttle, 1e-12, "rounding");
+    hp_scenario_free(&s);
+}
+
+static void WhatTheScenarioSaysElsewhereCounts(void **state)
+{
+    (void)state;
+    hp_scenario s = load(MACHINE "sensors: {spacing_deg: 60}\n");
+    check_close(s.bench.prior.inverted, 0.9, 1e-12, "60-degree sensors are stated");
+    hp_scenario_free(&s);
+    s = load(MACHINE "bench: {table_known: false}\n");
+    check_int(s.bench.prior.table, -1);
+    check_true(!s.bench.table_known, "the table counts as known");
+    hp_scenario_free(&s);
+    s = load("hubphase: 1\n"
+             "motor: {magnets: 20, resistance_between_leads_ohm: 0.2, rotor_inertia_kg_m2: 0.0005, "
+             "no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\n"
+             "stand: {clutch: true, gear_ratio: 4}\n"
+             "bench: {slipping_clutch_percent: 7}\n");
+    check_true(s.bench.prior.has_clutch, "no clutch");
+    check_close(s.bench.prior.clutch, 0.07, 1e-12, "rounding");
+    hp_scenario_free(&s);
+    loaded l = scenario_load_text(SCENARIO_FILE, MACHINE "bench: {sensor_supply_most_v: 3}\n");
+    check_int(l.result, HP_FAIL_INPUT);
+    check_text_contains(l.printed, "must be above bench.sensor_supply_least_v (3.8)");
+    loaded_free(&l);
+}
+
+/* ---- where things stand ---------------------------------------------------------------------- */
+
+static void StandingAddsUp(void **state)
+{
+    (void)state;
+    hp_advice_session s;
+    hp_standing standing;
+    hp_error err = hp_error_none();
+    const char *log = LOG ENTRY "pins: {continuity: {red-white: yes, white-black: yes}}\n" ENTRY
+                                "hand_turn: {codes: [100, 110, 010, 011, 001, 101, 100]}\n" ENTRY
+                                "park: {plus_lead: red, code: 100}\n" ENTRY
+                                "park: {plus_lead: white, code: 010}\n";
+    check_int(open_session(&s, MACHINE, log), HP_EXIT_FINE);
+    check_int(hp_standing_fill(&s.belief, s.session.scenario.bench.prior.table, &standing, &err),
+              HP_OK);
+    double sets = 0.0, troubles = standing.sound, right[HP_WIRING_COUNT + 1];
+    hp_belief_wirings_mended(&s.belief, right);
+    for (int k = 0; k < standing.sets; k++) {
+        sets += standing.set[k].probability;
+        check_true(k == 0 || standing.set[k].probability <= standing.set[k - 1].probability,
+                   "set %d is out of order", k);
+    }
+    for (int k = 0; k < standing.troubles; k++)
+        troubles += standing.trouble[k].probability;
+    check_close(sets, 1.0, 1e-9, "sum of rounded terms");
+    check_close(troubles, 1.0, 1e-9, "sum of rounded terms");
+    /* Like to like: wirings 1, 22 and 29. */
+    check_int(standing.set[0].number[0], 1);
+    check_int(standing.set[0].number[1], 22);
+    check_int(standing.set[0].number[2], 29);
+    check_true(standing.set[0].probability > 0.8 && standing.set[0].probability <= right[1] + 1e-9,
+               "%g of %g", standing.set[0].probability, right[1]);
+
+    hp_standing_course course;
+    double *now = malloc((size_t)s.belief.count * sizeof *now);
+    check_int(hp_standing_course_make(&s.belief, 1e-4, &course, &err), HP_OK);
+    hp_belief_hypotheses(&s.belief, now);
+    check_int(course.steps, 5);
+    for (int k = 0; k < course.count; k++)
+        check_close(course.after[k * 5 + 4], now[course.index[k]], 1e-9,
+                    "the last step is what is now");
+    check_true(course.doubt[2] < course.doubt[1] - 1.0, "the codes tell at least half: %g to %g",
+               course.doubt[1], course.doubt[2]);
+    check_true(course.to[4] > course.from[4], "nothing was raised");
+    hp_standing_course_free(&course);
+    free(now);
+    hp_advice_session_close(&s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_teardown(ALogThatIsNotThereIsEmpty, clean_up),
+        cmocka_unit_test_teardown(TheLogMovesTheAdvice, clean_up),
+        cmocka_unit_test_teardown(WhatCannotBeAdvisedIsRefused, clean_up),
+        cmocka_unit_test_teardown(BenchKeysReachThePlan, clean_up),
+        cmocka_unit_test_teardown(ASilentScenarioHasTheDefaults, clean_up),
+        cmocka_unit_test_teardown(WhatTheScenarioSaysElsewhereCounts, clean_up),
+        cmocka_unit_test_teardown(StandingAddsUp, clean_up),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

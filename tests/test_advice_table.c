@@ -1,0 +1,304 @@
+/* Likelihood tables of scenarios: shipped, kept in the cache, built; a cache is never trusted. */
+#include "scenario_text.h"
+
+#include "../src/app/advice_table.h"
+
+#include <dirent.h>
+#include <stdlib.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+/* Runs so short that nothing in them means anything: a table of them takes a second. */
+#define QUICK                                                                                      \
+    "hubphase: 1\n"                                                                                \
+    "motor: {pole_pairs: 10, resistance_between_leads_ohm: 0.3, no_load_speed_rpm_at_v: "          \
+    "{speed_rpm: 300, volts: 36}}\n"                                                               \
+    "run: {seconds: 0.02, settle_seconds: 0.01}\n"
+
+static const hp_table_choice quiet = {.command = "test", .jobs = 2, .quiet = true};
+
+/* A cache folder of its own; every test leaves it empty. */
+static char cache[64];
+
+static int make_cache(void **state)
+{
+    (void)state;
+    snprintf(cache, sizeof cache, "advice-cache-%ld", (long)getpid());
+    char *here = getcwd(NULL, 0), path[1024];
+    snprintf(path, sizeof path, "%s/%s", here, cache);
+    free(here);
+    setenv("XDG_CACHE_HOME", path, 1);
+    return mkdir(cache, 0700);
+}
+
+static int remove_cache(void **state)
+{
+    (void)state;
+    char command[160];
+    snprintf(command, sizeof command, "rm -rf '%s'", cache);
+    return system(command);
+}
+
+static int files_in_cache(void)
+{
+    char path[128];
+    int count = 0;
+    struct dirent *item;
+    snprintf(path, sizeof path, "%s/hubphase", cache);
+    DIR *folder = opendir(path);
+    if (!folder)
+        return 0;
+    while ((item = readdir(folder)) != NULL)
+        count += item->d_name[0] != '.' || strlen(item->d_name) > 2;
+    closedir(folder);
+    return count;
+}
+
+static hp_scenario scenario_of(const char *text)
+{
+    loaded l = scenario_load_text("test_advice_table.yaml", text);
+    check_true(l.result == HP_OK, "%s%s", l.printed, l.err.text);
+    free(l.printed);
+    return l.scenario;
+}
+
+/* Gets a table and says where from; its text goes to *text when that is asked for. */
+static hp_table_origin get(const hp_scenario *scenario, char **text)
+{
+    hp_likelihood table;
+    hp_table_origin origin;
+    hp_error err = hp_error_none();
+    check_true(hp_advice_table_get(scenario, &quiet, &table, &origin, &err) == HP_OK, "%s",
+               err.text);
+    if (text) {
+        size_t size = 0;
+        FILE *out = open_memstream(text, &size);
+        check_true(hp_likelihood_write(&table, out, &err) == HP_OK, "%s", err.text);
+        fclose(out);
+    }
+    hp_likelihood_free(&table);
+    return origin;
+}
+
+/* Where the scenario's table is kept. */
+static void path_of(const hp_scenario *scenario, char *path, size_t size)
+{
+    hp_error err = hp_error_none();
+    hp_likelihood_options options = hp_advice_table_options(scenario);
+    char *basis = hp_likelihood_basis(&scenario->drive, &options);
+    check_true(hp_advice_table_path(hp_likelihood_key(basis), path, size, &err) == HP_OK, "%s",
+               err.text);
+    free(basis);
+}
+
+static void write_file(const char *path, const char *text, size_t size)
+{
+    FILE *out = fopen(path, "wb");
+    check_true(out && fwrite(text, 1, size, out) == size && fclose(out) == 0, "%s", path);
+}
+
+/* ---- tests ----------------------------------------------------------------------------------- */
+
+static void TheDefaultDriveNeedsNoCache(void **state)
+{
+    (void)state;
+    loaded l = scenario_load_path(HP_SCENARIO_DIR "/minimal.yaml");
+    check_true(l.result == HP_OK, "%s", l.printed);
+    check_int(get(&l.scenario, NULL), HP_TABLE_SHIPPED);
+    /* Its faults and the names of its leads are no part of the table. */
+    l.scenario.drive.sensors.fault[1] = HP_SENSOR_STUCK_LOW;
+    l.scenario.drive.motor.lead_open[2] = true;
+    check_int(get(&l.scenario, NULL), HP_TABLE_SHIPPED);
+    check_int(files_in_cache(), 0);
+    loaded_free(&l);
+}
+
+static void ATableIsBuiltOnceAndKept(void **state)
+{
+    (void)state;
+    hp_scenario s = scenario_of(QUICK);
+    char *built, *kept;
+    check_int(get(&s, &built), HP_TABLE_BUILT);
+    check_int(files_in_cache(), 1);
+    check_int(get(&s, &kept), HP_TABLE_KEPT);
+    assert_string_equal(built, kept);
+    free(built);
+    free(kept);
+    hp_scenario_free(&s);
+}
+
+static void WhatIsUncertainAndTheThrottleMakeAnotherTable(void **state)
+{
+    (void)state;
+    static const char *const same[] = {
+        QUICK "name: another name\n", QUICK "leads: {motor_phases: {U: red}}\n",
+        QUICK "bench: {slip_percent: 1}\n", QUICK "spread: {motors: 7}\n",
+        QUICK "bench: {trial_throttle_percent: 35}\n"};
+    static const char *const other[] = {QUICK "spread: {friction_percent: 10}\n",
+                                        QUICK "bench: {trial_throttle_percent: 20}\n",
+                                        QUICK "supply: {battery_v: 30}\n"};
+    hp_scenario s = scenario_of(QUICK);
+    char usual[1024], path[1024];
+    path_of(&s, usual, sizeof usual);
+    hp_scenario_free(&s);
+    for (size_t k = 0; k < sizeof same / sizeof same[0]; k++) {
+        s = scenario_of(same[k]);
+        path_of(&s, path, sizeof path);
+        assert_string_equal(path, usual);
+        hp_scenario_free(&s);
+    }
+    for (size_t k = 0; k < sizeof other / sizeof other[0]; k++) {
+        s = scenario_of(other[k]);
+        path_of(&s, path, sizeof path);
+        assert_string_not_equal(path, usual);
+        hp_scenario_free(&s);
+    }
+}
+
+/* Trials at the throttle of `bench` are weighed against runs at that throttle. */
+static void TrialsAreSimulatedAtTheirThrottle(void **state)
+{
+    (void)state;
+    hp_scenario s = scenario_of(QUICK "controller: {throttle_percent: 40}\n"
+                                      "bench: {trial_throttle_percent: 20}\n");
+    hp_likelihood_options options = hp_advice_table_options(&s);
+    check_close(options.level[0], 0.5, 1e-12, "20 of 40 %, rounding");
+    check_close(options.level[1], 0.2, 1e-12, "0.4 of that, rounding");
+    hp_scenario_free(&s);
+}
+
+static void ADamagedTableIsBuiltAfresh(void **state)
+{
+    (void)state;
+    hp_scenario s = scenario_of(QUICK);
+    hp_scenario another = scenario_of(QUICK "supply: {battery_v: 30}\n");
+    char path[1024], *good, *again, *anothers;
+    get(&another, &anothers);
+    remove_cache(NULL);
+    mkdir(cache, 0700);
+    path_of(&s, path, sizeof path);
+    get(&s, &good);
+    size_t size = strlen(good);
+    char *bad = malloc(size + strlen(anothers) + 1);
+    for (int damage = 0; damage < 5; damage++) {
+        memcpy(bad, good, size + 1);
+        size_t keep = size;
+        if (damage == 0)
+            keep = 0; /* empty */
+        else if (damage == 1)
+            keep = size / 2; /* cut short */
+        else if (damage == 2)
+            bad[size / 2] = bad[size / 2] == '0' ? '1' : '0'; /* one figure changed */
+        else if (damage == 3)
+            memset(bad, 0xff, size); /* rubbish */
+        else
+            keep = (size_t)sprintf(bad, "%s", anothers); /* whole, but of another drive */
+        write_file(path, bad, keep);
+        check_int(get(&s, &again), HP_TABLE_BUILT);
+        assert_string_equal(again, good);
+        free(again);
+        check_int(get(&s, NULL), HP_TABLE_KEPT);
+    }
+    free(bad);
+    free(good);
+    free(anothers);
+    check_int(files_in_cache(), 1);
+    hp_scenario_free(&another);
+    hp_scenario_free(&s);
+}
+
+/* A folder in the file's place, a file in the folder's, no place at all: only time is lost. */
+static void ACacheThatCannotBeWrittenIsNoFailure(void **state)
+{
+    (void)state;
+    hp_scenario s = scenario_of(QUICK);
+    char path[1024], place[1024], *root = strdup(getenv("XDG_CACHE_HOME"));
+    path_of(&s, path, sizeof path);
+    mkdir(cache, 0700);
+    snprintf(place, sizeof place, "%s/hubphase", cache);
+    mkdir(place, 0700);
+    mkdir(path, 0700);
+    check_int(get(&s, NULL), HP_TABLE_BUILT);
+    rmdir(path);
+    rmdir(place);
+    write_file(place, "in the way", 10);
+    check_int(get(&s, NULL), HP_TABLE_BUILT);
+    unlink(place);
+    setenv("XDG_CACHE_HOME", "relative/does/not/count", 1);
+    char *home = getenv("HOME") ? strdup(getenv("HOME")) : NULL;
+    unsetenv("HOME");
+    check_int(get(&s, NULL), HP_TABLE_BUILT);
+    if (home)
+        setenv("HOME", home, 1);
+    setenv("XDG_CACHE_HOME", root, 1);
+    free(home);
+    free(root);
+    check_int(files_in_cache(), 0);
+    hp_scenario_free(&s);
+}
+
+static void TheHomeFolderServesWithoutXdg(void **state)
+{
+    (void)state;
+    char path[1024], *root = strdup(getenv("XDG_CACHE_HOME"));
+    char *home = getenv("HOME") ? strdup(getenv("HOME")) : NULL;
+    hp_error err = hp_error_none();
+    unsetenv("XDG_CACHE_HOME");
+    setenv("HOME", "/home/fitter", 1);
+    check_int(hp_advice_table_path(0xabc, path, sizeof path, &err), HP_OK);
+    check_text_contains(path, "/home/fitter/.cache/hubphase/likelihood-");
+    check_text_contains(path, "-0000000000000abc.txt");
+    if (home)
+        setenv("HOME", home, 1);
+    else
+        unsetenv("HOME");
+    setenv("XDG_CACHE_HOME", root, 1);
+    free(home);
+    free(root);
+}
+
+/* Several programs at once: each gets the same table, one whole file is left. */
+static void SeveralProgramsAtOnce(void **state)
+{
+    (void)state;
+    hp_scenario s = scenario_of(QUICK);
+    pid_t child[3];
+    for (int k = 0; k < 3; k++) {
+        child[k] = fork();
+        if (child[k] == 0) {
+            hp_likelihood table;
+            hp_table_origin origin;
+            hp_error err = hp_error_none();
+            bool good = hp_advice_table_get(&s, &quiet, &table, &origin, &err) == HP_OK;
+            _exit(good ? 0 : 1);
+        }
+    }
+    for (int k = 0; k < 3; k++) {
+        int status = -1;
+        waitpid(child[k], &status, 0);
+        check_true(WIFEXITED(status) && WEXITSTATUS(status) == 0, "program %d: status %d", k,
+                   status);
+    }
+    check_int(files_in_cache(), 1);
+    check_int(get(&s, NULL), HP_TABLE_KEPT);
+    hp_scenario_free(&s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(TheDefaultDriveNeedsNoCache, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(ATableIsBuiltOnceAndKept, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(WhatIsUncertainAndTheThrottleMakeAnotherTable, make_cache,
+                                        remove_cache),
+        cmocka_unit_test_setup_teardown(TrialsAreSimulatedAtTheirThrottle, make_cache,
+                                        remove_cache),
+        cmocka_unit_test_setup_teardown(ADamagedTableIsBuiltAfresh, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(ACacheThatCannotBeWrittenIsNoFailure, make_cache,
+                                        remove_cache),
+        cmocka_unit_test_setup_teardown(TheHomeFolderServesWithoutXdg, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(SeveralProgramsAtOnce, make_cache, remove_cache),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
