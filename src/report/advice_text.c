@@ -8,9 +8,10 @@
 #include <math.h>
 #include <string.h>
 
-#define INDENT    14
+#define INDENT    HP_STEP_INDENT
 #define SETS_MOST 4
-#define WHY_MOST  10 /* hypotheses */
+#define WHY_MOST  10    /* hypotheses */
+#define LEFT      0.001 /* less likely than this, a hypothesis is not left any more */
 /* chosen: below this, what may be broken or contradict is not worth a line. */
 #define WORTH_SAYING 0.01
 /* A part as likely broken as this is named, with the reading that would prove it. */
@@ -46,9 +47,11 @@ static void print_lines(const char *title, int count, const char *line, size_t s
     }
 }
 
-static void print_step(const hp_step_words *words, bool colour, FILE *out)
+void hp_step_print(const hp_step_words *words, bool colour, FILE *out)
 {
-    fprintf(out, "%sNext: %s%s\n", colour ? "\033[1m" : "", words->title, colour ? "\033[0m" : "");
+    bool stop = strncmp(words->title, "Stop", 4) == 0; /* says it all */
+    fprintf(out, "%s%s%s%s\n", colour ? "\033[1m" : "", stop ? "" : "Next: ", words->title,
+            colour ? "\033[0m" : "");
     hp_text_fill(out, "", 0, words->reason);
     fputc('\n', out);
     print_lines("How", words->hows, words->how[0], sizeof words->how[0], true, out);
@@ -272,10 +275,13 @@ static void print_hypotheses(const hp_advice_report *r, FILE *out)
 {
     const hp_standing_course *c = r->course;
     char words[HP_TROUBLE_WORDS + 120], text[sizeof words + 400], title[16];
+    int shown = 0;
     fprintf(out, "What is left, in per cent: now; before the log and after each entry\n");
-    for (int k = 0; k < c->count && k < WHY_MOST; k++) {
-        const double *after = &c->after[k * c->steps];
-        hypothesis_words(r, c->index[k], words, sizeof words);
+    for (; shown < c->count && shown < WHY_MOST; shown++) {
+        const double *after = &c->after[shown * c->steps];
+        if (shown > 0 && after[c->steps - 1] < LEFT)
+            break;
+        hypothesis_words(r, c->index[shown], words, sizeof words);
         hp_phrase p = hp_phrase_begin(text, sizeof text);
         hp_phrase_add(&p, "%s:", words);
         for (int step = 0; step < c->steps; step++)
@@ -284,8 +290,8 @@ static void print_hypotheses(const hp_advice_report *r, FILE *out)
         snprintf(title, sizeof title, "%6.1f", 100.0 * after[c->steps - 1]);
         hp_text_fill(out, title, 8, text);
     }
-    if (c->count > WHY_MOST)
-        fprintf(out, "        and %d more; --json has them\n", c->count - WHY_MOST);
+    if (c->count > shown)
+        fprintf(out, "        and %d less likely; --json has them\n", c->count - shown);
 }
 
 static void print_moves(const hp_advice_report *r, FILE *out)
@@ -317,7 +323,7 @@ void hp_advice_print(const hp_advice_report *r, bool colour, FILE *out)
     hp_step_words words;
     char text[600];
     hp_step_words_make(r->context, r->advice, &words);
-    print_step(&words, colour, out);
+    hp_step_print(&words, colour, out);
     if (r->log_line[0])
         print_command(r->log_line, out);
     fprintf(out, "\nWhere things stand\n");

@@ -27,7 +27,11 @@ typedef struct hp_advice_report {
     const hp_standing_course *course; /* NULL: --why was not asked for */
 } hp_advice_report;
 
-/* Colour only marks the title, when `colour`. */
+/* The step alone: title, reason, how-to, cautions, what to expect and to write down. Colour only
+ * marks the title, when `colour`. */
+#define HP_STEP_INDENT 14 /* columns of the titles at the left */
+void hp_step_print(const hp_step_words *words, bool colour, FILE *out);
+/* The step and all that stands behind it. */
 void hp_advice_print(const hp_advice_report *report, bool colour, FILE *out);
 
 /* HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be written. */

@@ -1,0 +1,1 @@
+hubphase next --help
