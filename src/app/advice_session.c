@@ -44,7 +44,7 @@ static hp_result check_scenario(const hp_scenario *scenario, hp_error *err)
     if (scenario->bench.table_known && scenario->bench.prior.table < 0)
         return hp_error_set(err, HP_FAIL_INPUT,
                             "%s: controller.table is not one for 120-degree sensors, must be one "
-                            "for an advice; write `table_known: false` under bench if it is only a "
+                            "for an advice; write `table_known: no` under bench if it is only a "
                             "guess",
                             scenario->path);
     if (!(scenario->drive.controller.throttle > 0.0))
