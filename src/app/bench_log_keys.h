@@ -109,6 +109,22 @@ char *hp_bench_key_path(const hp_bench_reading *reading, const char *name, char 
 bool hp_bench_item_read(hp_problems *problems, const hp_labels *labels, int number, hp_place list,
                         struct fy_node *node, hp_bench_entry *entry);
 
+/* ---- values that were typed: bench_log_answer.c ---------------------------------------------- */
+
+/* Whether a value is typed as NAME=VALUE, once for each pair, lead or code. */
+bool hp_bench_is_mapping(const hp_bench_key *key, const char *text);
+/* Writes a typed value as YAML. */
+void hp_bench_put_typed(FILE *out, const char *text);
+/* Writes NAME=VALUE as an indented member of a mapping; false when there is no equals sign. */
+bool hp_bench_put_member(FILE *out, const char *text);
+/* Loads YAML written so. Free yaml in any case. */
+hp_result hp_bench_typed_load(hp_yaml *yaml, const char *text, size_t size, hp_problems *problems,
+                              hp_error *err);
+/* Reads one typed value into an entry. On failure false, the entry is as it was, and why[size] says
+ * what was expected; `path` is what the value is called there. */
+bool hp_bench_typed_read(const hp_bench_key *key, const char *path, const char *text,
+                         const hp_labels *labels, hp_bench_entry *entry, char *why, size_t size);
+
 /* ---- a log from bytes: bench_log_read.c ------------------------------------------------------ */
 
 /* A log as it was read, with what adding to it takes. */

@@ -208,49 +208,6 @@ static const char doc[] =
 
 /* ---- from options to an entry ---------------------------------------------------------------- */
 
-static bool is_mapping(const hp_bench_key *key, const char *text)
-{
-    switch (key->type) {
-    case HP_BENCH_PAIRS:
-    case HP_BENCH_ROWS:
-    case HP_BENCH_PHASE_PINS:
-    case HP_BENCH_SENSOR_PINS: return true;
-    case HP_BENCH_CONTINUITY: return strchr(text, '=') != NULL;
-    default: return false;
-    }
-}
-
-/* Numbers and plain words go into YAML as they stand, so that the reader can say what is wrong with
- * them; whatever YAML could take for something else goes into quotes. */
-static void put_text(FILE *out, const char *text)
-{
-    static const char safe[] = "0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
-                               ".,+-_ %";
-    size_t length = strlen(text);
-    bool edge = length == 0 || text[0] == ' ' || text[length - 1] == ' ' || text[0] == ',' ||
-                text[0] == '%' || (text[0] == '-' && (text[1] == ' ' || length == 1));
-    if (!edge && strspn(text, safe) == length)
-        fputs(text, out);
-    else
-        hp_bench_put_scalar(out, text, true);
-}
-
-/* One `name: value` line of a mapping; false when there is no equals sign. */
-static bool put_member(FILE *out, const char *text)
-{
-    char name[HP_BENCH_PAIR_SIZE];
-    const char *sign = strchr(text, '=');
-    if (!sign || sign == text || (size_t)(sign - text) >= sizeof name)
-        return false;
-    snprintf(name, sizeof name, "%.*s", (int)(sign - text), text);
-    fputs("  ? ", out);
-    hp_bench_put_scalar(out, name, true);
-    fputs("\n  : ", out);
-    put_text(out, sign + 1);
-    fputc('\n', out);
-    return true;
-}
-
 /* Writes the options as the values of an entry. False, the reason printed, when one does not fit.
  */
 static bool put_values(FILE *out, const char *command, const choices *choice,
@@ -264,7 +221,7 @@ static bool put_values(FILE *out, const char *command, const choices *choice,
         option_name(key->name, name, sizeof name);
         for (int k = 0; k < choice->count; k++) {
             const char *text = choice->given[k].text;
-            bool mapping = is_mapping(key, text);
+            bool mapping = hp_bench_is_mapping(key, text);
             if (strcmp(choice->given[k].key->name, key->name) != 0)
                 continue;
             if (seen++ > 0 && !mapping) {
@@ -274,9 +231,9 @@ static bool put_values(FILE *out, const char *command, const choices *choice,
             if (seen == 1)
                 fprintf(out, mapping ? "%s:\n" : "%s: ", key->name);
             if (!mapping) {
-                put_text(out, text);
+                hp_bench_put_typed(out, text);
                 fputc('\n', out);
-            } else if (!put_member(out, text)) {
+            } else if (!hp_bench_put_member(out, text)) {
                 fprintf(stderr, "%s: --%s is \"%s\", must be %s\n", command, name, text,
                         key->argument);
                 return false;
@@ -292,11 +249,6 @@ static bool put_values(FILE *out, const char *command, const choices *choice,
 static hp_exit read_values(const char *command, const char *text, size_t size,
                            const hp_scenario *scenario, hp_bench_entry *entry)
 {
-    hp_source source = {.path = "the options",
-                        .what = "set of options",
-                        .begins = "an option",
-                        .text = text,
-                        .size = size};
     hp_yaml yaml;
     hp_error err = hp_error_none();
     hp_problems *problems = calloc(1, sizeof *problems);
@@ -305,8 +257,7 @@ static hp_exit read_values(const char *command, const char *text, size_t size,
         return hp_session_fail(command, &err);
     }
     hp_bench_reading reading = {.problems = problems, .labels = &scenario->labels, .prefix = NULL};
-    memset(&yaml, 0, sizeof yaml);
-    hp_result result = size > 0 ? hp_yaml_load(&yaml, &source, problems, &err) : HP_OK;
+    hp_result result = hp_bench_typed_load(&yaml, text, size, problems, &err);
     if (result == HP_OK)
         hp_bench_values_read(&reading, (hp_place){1, 1, 1}, yaml.root, entry);
     hp_exit status = HP_EXIT_FINE;

@@ -16,6 +16,7 @@ const hp_command hp_commands[] = {
     {"explain", "Say in plain words why a wiring does what it does", hp_command_explain},
     {"spread", "Survey many motors like this one: how sure is each verdict", hp_command_spread},
     {"log", "Add what was measured or tried to the bench log", hp_command_log},
+    {"bench", "Go through the work at the bench, one question at a time", hp_command_bench},
     {"next", "Say the one thing to measure or try next, and why", hp_command_next},
     {"page", "Write a page of HTML to take to the bench", hp_command_page},
     {"sheet", "Write the wiring sheet for whoever opens this hub next", hp_command_sheet},

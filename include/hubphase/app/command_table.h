@@ -35,6 +35,7 @@ int hp_command_spin(int argc, char **argv);
 int hp_command_explain(int argc, char **argv);
 int hp_command_spread(int argc, char **argv);
 int hp_command_log(int argc, char **argv);
+int hp_command_bench(int argc, char **argv);
 int hp_command_next(int argc, char **argv);
 int hp_command_page(int argc, char **argv);
 int hp_command_sheet(int argc, char **argv);

@@ -1,0 +1,208 @@
+/* Questions and answers: see the header. */
+#include "ask.h"
+
+#include "hubphase/report/text.h"
+
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+#include <unistd.h>
+
+/* Wrong answers to one question in a row before the words are explained; chosen. */
+#define PATIENCE 3
+
+hp_ask hp_ask_begin(FILE *in, FILE *out)
+{
+    return (hp_ask){.in = in, .out = out, .echo = !isatty(fileno(in))};
+}
+
+void hp_ask_end(hp_ask *ask)
+{
+    free(ask->line);
+    ask->line = NULL;
+}
+
+void hp_ask_say(const hp_ask *ask, const char *format, ...)
+{
+    char text[2400], clean[sizeof text];
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    hp_text_fill(ask->out, "", 0, hp_text_clean(text, clean, sizeof clean));
+}
+
+static void explain_words(const hp_ask *ask)
+{
+    hp_ask_say(ask, "Words you can type at any question: \"back\" goes one question back, \"undo\" "
+                    "takes the last entry of the log back, \"help\" explains, \"stop\" ends. Enter "
+                    "alone takes what stands in the square brackets. Every finished entry is saved "
+                    "at once, so you can stop whenever you like.");
+}
+
+static bool is_one_of(const char *text, const char *const *words)
+{
+    for (; *words; words++)
+        if (strcasecmp(text, *words) == 0)
+            return true;
+    return false;
+}
+
+/* A line that is no clean text, or too long for any answer, is said to be so. */
+static bool take_line(hp_ask *ask, ssize_t length)
+{
+    char clean[sizeof ask->text];
+    while (length > 0 && strchr(" \t\r\n", ask->line[length - 1]))
+        ask->line[--length] = '\0';
+    const char *start = ask->line + strspn(ask->line, " \t");
+    if (strlen(start) >= sizeof ask->text) {
+        hp_ask_say(ask, "That is too long for an answer, must be at most %d bytes.",
+                   HP_ASK_TEXT_SIZE - 1);
+        return false;
+    }
+    snprintf(ask->text, sizeof ask->text, "%s", start);
+    if (strlen(ask->line) != (size_t)length ||
+        strcmp(hp_text_clean(ask->text, clean, sizeof clean), ask->text) != 0) {
+        hp_ask_say(ask, "That holds control characters or is not UTF-8, must be plain text.");
+        return false;
+    }
+    return true;
+}
+
+/* Prints the prompt and reads a line. */
+static hp_answer read_line(hp_ask *ask, bool *taken)
+{
+    fputs("> ", ask->out);
+    fflush(ask->out);
+    ssize_t length = getline(&ask->line, &ask->size, ask->in);
+    if (length < 0) {
+        fputc('\n', ask->out);
+        ask->interrupted = !feof(ask->in); /* Ctrl-C breaks off the reading */
+        return ask->interrupted ? HP_ANSWER_STOP : HP_ANSWER_END;
+    }
+    *taken = take_line(ask, length);
+    if (ask->echo && *taken)
+        fprintf(ask->out, "%s\n", ask->text);
+    return HP_ANSWER_GIVEN;
+}
+
+/* Asks until a line came that is no word for help; `fallback` is put in for an empty one. */
+static hp_answer read_answer(hp_ask *ask, const char *help)
+{
+    static const char *const back[] = {"back", NULL}, *const undo[] = {"undo", NULL};
+    static const char *const stop[] = {"stop", "quit", "exit", "q", NULL};
+    static const char *const helps[] = {"help", "?", NULL};
+    for (;;) {
+        bool taken = false;
+        hp_answer answer = read_line(ask, &taken);
+        if (answer != HP_ANSWER_GIVEN)
+            return answer;
+        if (!taken)
+            continue;
+        if (is_one_of(ask->text, back))
+            return HP_ANSWER_BACK;
+        if (is_one_of(ask->text, undo))
+            return HP_ANSWER_UNDO;
+        if (is_one_of(ask->text, stop))
+            return HP_ANSWER_STOP;
+        if (!is_one_of(ask->text, helps))
+            return HP_ANSWER_GIVEN;
+        if (help && help[0])
+            hp_ask_say(ask, "%s", help);
+        explain_words(ask);
+    }
+}
+
+hp_answer hp_ask_text(hp_ask *ask, const char *question, const char *help, const char *fallback,
+                      const char *shown)
+{
+    fputc('\n', ask->out);
+    if (fallback)
+        hp_ask_say(ask, "%s [%s]", question, shown ? shown : fallback);
+    else
+        hp_ask_say(ask, "%s", question);
+    for (int tries = 1;; tries++) {
+        hp_answer answer = read_answer(ask, help);
+        if (answer != HP_ANSWER_GIVEN || ask->text[0])
+            return answer;
+        if (fallback) {
+            snprintf(ask->text, sizeof ask->text, "%s", fallback);
+            return HP_ANSWER_GIVEN;
+        }
+        hp_ask_say(ask, "An answer is wanted here. %s",
+                   tries % PATIENCE == 0 ? "\"help\" explains, "
+                                           "\"stop\" ends."
+                                         : "");
+    }
+}
+
+/* The choice that the text names by digit, word, or the beginning of one word only; -1. */
+static int find_choice(const char *text, const hp_choice *choices, int count)
+{
+    char *end = NULL;
+    long digit = strtol(text, &end, 10);
+    if (*end == '\0' && end != text)
+        return digit >= 1 && digit <= count ? (int)digit - 1 : -1;
+    int found = -1, matches = 0;
+    for (int k = 0; k < count; k++) {
+        if (strcasecmp(text, choices[k].word) == 0)
+            return k;
+        if (strncasecmp(text, choices[k].word, strlen(text)) == 0) {
+            found = k;
+            matches++;
+        }
+    }
+    return matches == 1 ? found : -1;
+}
+
+static void refuse_choice(const hp_ask *ask, const hp_choice *choices, int count)
+{
+    char words[400] = "";
+    for (int k = 0; k < count; k++) {
+        size_t used = strlen(words);
+        snprintf(words + used, sizeof words - used, "%s%s",
+                 k == 0           ? ""
+                 : k == count - 1 ? " or "
+                                  : ", ",
+                 choices[k].word);
+    }
+    if (ask->text[0])
+        hp_ask_say(ask, "\"%s\" is none of the answers, must be a digit from 1 to %d, or %s.",
+                   ask->text, count, words);
+    else
+        hp_ask_say(ask, "An answer is wanted here: a digit from 1 to %d, or %s.", count, words);
+}
+
+hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
+                        const hp_choice *choices, int count, int fallback, int *index)
+{
+    char title[16];
+    fputc('\n', ask->out);
+    if (fallback == count)
+        hp_ask_say(ask, "%s [Enter: leave it out]", question);
+    else if (fallback >= 0)
+        hp_ask_say(ask, "%s [%d]", question, fallback + 1);
+    else
+        hp_ask_say(ask, "%s", question);
+    for (int k = 0; k < count; k++) {
+        char clean[400];
+        snprintf(title, sizeof title, "  %d", k + 1);
+        hp_text_fill(ask->out, title, 5, hp_text_clean(choices[k].text, clean, sizeof clean));
+    }
+    for (;;) {
+        hp_answer answer = read_answer(ask, help);
+        if (answer != HP_ANSWER_GIVEN)
+            return answer;
+        *index = ask->text[0]        ? find_choice(ask->text, choices, count)
+                 : fallback == count ? -2
+                                     : fallback;
+        if (*index >= 0)
+            return HP_ANSWER_GIVEN;
+        if (*index == -2) {
+            *index = -1;
+            return HP_ANSWER_GIVEN;
+        }
+        refuse_choice(ask, choices, count);
+    }
+}

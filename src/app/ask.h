@@ -1,0 +1,58 @@
+/*
+ * Questions and answers, one at a time, on any terminal or through a pipe: a question, a line "> ",
+ * one line of answer. No cursor movement, no colour.
+ *
+ * Words that every question understands: back, undo, help (or ?), stop. An empty line takes the
+ * default that the question shows. When the answers do not come from a terminal they are printed
+ * after the prompt, so that what comes out reads like a conversation.
+ */
+#ifndef HUBPHASE_SRC_APP_ASK_H
+#define HUBPHASE_SRC_APP_ASK_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+#define HP_ASK_TEXT_SIZE 1200
+
+typedef enum hp_answer {
+    HP_ANSWER_GIVEN,
+    HP_ANSWER_BACK, /* one question back */
+    HP_ANSWER_UNDO, /* take the last entry back */
+    HP_ANSWER_STOP, /* or Ctrl-C */
+    HP_ANSWER_END   /* no more input */
+} hp_answer;
+
+typedef struct hp_ask {
+    FILE *in;         /* borrowed */
+    FILE *out;        /* borrowed */
+    bool echo;        /* print answers */
+    bool interrupted; /* by Ctrl-C */
+    char *line;       /* owned; buffer of getline */
+    size_t size;
+    char text[HP_ASK_TEXT_SIZE]; /* the answer, without blanks at its ends */
+} hp_ask;
+
+/* One of several answers. */
+typedef struct hp_choice {
+    const char *word; /* may be typed instead of its digit */
+    const char *text; /* shown */
+} hp_choice;
+
+hp_ask hp_ask_begin(FILE *in, FILE *out);
+void hp_ask_end(hp_ask *ask);
+
+/* Prints text filled to the width of the terminal. */
+void hp_ask_say(const hp_ask *ask, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/* A free answer, in ask->text. `fallback` is what an empty line gives: NULL: an answer is wanted;
+ * "": nothing, the question may be left out. `shown` is how the default is shown, NULL: as it is.
+ */
+hp_answer hp_ask_text(hp_ask *ask, const char *question, const char *help, const char *fallback,
+                      const char *shown);
+
+/* One of `count` choices by digit or word; its index. `fallback` is the index of the default, or
+ * -1: an answer is wanted, or `count`: the question may be left out, and *index is then -1. */
+hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
+                        const hp_choice *choices, int count, int fallback, int *index);
+
+#endif

@@ -1,0 +1,152 @@
+/*
+ * A form: the questions for one entry, asked in order; see the header.
+ *
+ * What an answer changed is kept with a copy of the state before it, so that "back" undoes exactly
+ * that answer.
+ */
+#include "ask_form_parts.h"
+
+#include "hubphase/report/text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define STEPS_MAX 24 /* questions of one form: pins has the most, 15 */
+
+/* One answered question. */
+typedef struct step {
+    const hp_question *question;
+    hp_form_state before;
+} step;
+
+static const hp_question *first_question(hp_entry_kind kind)
+{
+    const hp_question *question = hp_form_questions;
+    while (question->ask && question->kind != kind)
+        question++;
+    return question;
+}
+
+static bool is_of(const hp_question *question, hp_entry_kind kind)
+{
+    return question->ask && question->kind == kind;
+}
+
+/* From the first question to the last; the steps stay for going back. */
+static hp_answer ask_values(hp_form *form, hp_entry_kind kind, step *steps, int *count)
+{
+    const hp_question *question = first_question(kind);
+    /* Coming back from behind the last question: to the last that was asked. */
+    if (*count > 0) {
+        *count -= 1;
+        form->state = steps[*count].before;
+        question = steps[*count].question;
+    }
+    while (is_of(question, kind)) {
+        if (question->wanted && !question->wanted(&form->state)) {
+            question++;
+            continue;
+        }
+        hp_form_state before = form->state;
+        hp_answer answer = question->ask(form, question);
+        if (answer == HP_ANSWER_GIVEN) {
+            steps[(*count)++] = (step){question, before};
+            question++;
+            continue;
+        }
+        if (answer != HP_ANSWER_BACK || *count == 0)
+            return answer;
+        *count -= 1;
+        form->state = steps[*count].before;
+        question = steps[*count].question;
+    }
+    return HP_ANSWER_GIVEN;
+}
+
+/* The checks that the reader will make; says what does not fit together. */
+static bool is_sound(const hp_form *form)
+{
+    hp_problems *problems = calloc(1, sizeof *problems);
+    if (!problems)
+        return true; /* the log checks it once more */
+    hp_bench_reading reading = {
+        .problems = problems, .labels = &form->context->scenario->labels, .prefix = "the entry."};
+    bool sound = hp_bench_values_settle(&reading, (hp_place){1, 1, 1}, &form->state.entry);
+    for (int k = 0; k < problems->count && k < HP_PROBLEMS_SHOWN; k++)
+        hp_ask_say(form->ask, "This does not fit together: %s.", problems->item[k].text);
+    free(problems);
+    return sound;
+}
+
+static hp_answer ask_note(hp_form *form)
+{
+    hp_answer answer = hp_ask_text(form->ask, "A note?",
+                                   "Anything worth remembering, in your own words, on one line.",
+                                   "", "Enter: none");
+    while (answer == HP_ANSWER_GIVEN && strlen(form->ask->text) >= HP_BENCH_NOTE_SIZE) {
+        hp_ask_say(form->ask, "No: that is too long for a note, must be at most %d bytes.",
+                   HP_BENCH_NOTE_SIZE - 1);
+        answer = hp_ask_text(form->ask, "A note?", NULL, "", "Enter: none");
+    }
+    if (answer == HP_ANSWER_GIVEN)
+        snprintf(form->state.entry.note, HP_BENCH_NOTE_SIZE, "%.*s", HP_BENCH_NOTE_SIZE - 1,
+                 form->ask->text);
+    return answer;
+}
+
+static hp_answer confirm(hp_form *form)
+{
+    static const hp_choice choices[] = {{"save", "save it"}, {"back", "go back and change it"}};
+    int index = 0;
+    hp_bench_entry *entry = &form->state.entry;
+    hp_bench_log_now(entry->time, sizeof entry->time);
+    entry->entry.number = form->context->number;
+    fputs("\nThis is what I have:\n", form->ask->out);
+    hp_bench_entry_print(entry, form->context->scenario, form->ask->out);
+    hp_answer answer = hp_ask_choice(form->ask, "Is that right?", "Nothing is written yet.",
+                                     choices, 2, 0, &index);
+    return answer == HP_ANSWER_GIVEN && index == 1 ? HP_ANSWER_BACK : answer;
+}
+
+/* Note and confirmation. The end of the input, not of patience, leaves what was given complete. */
+static hp_answer ask_last(hp_form *form)
+{
+    for (;;) {
+        hp_answer answer = ask_note(form);
+        if (answer == HP_ANSWER_END) {
+            hp_bench_log_now(form->state.entry.time, sizeof form->state.entry.time);
+            form->state.entry.entry.number = form->context->number;
+            return HP_ANSWER_GIVEN;
+        }
+        if (answer != HP_ANSWER_GIVEN)
+            return answer;
+        answer = confirm(form);
+        if (answer == HP_ANSWER_END)
+            return HP_ANSWER_GIVEN;
+        if (answer != HP_ANSWER_BACK)
+            return answer;
+    }
+}
+
+hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, hp_entry_kind kind,
+                      hp_bench_entry *entry)
+{
+    hp_form form = {.ask = ask, .context = context};
+    step *steps = calloc(STEPS_MAX, sizeof *steps);
+    int count = 0;
+    hp_answer answer = HP_ANSWER_END;
+    form.state.entry = hp_bench_entry_make(kind);
+    while (steps) {
+        answer = ask_values(&form, kind, steps, &count);
+        if (answer != HP_ANSWER_GIVEN)
+            break;
+        if (!is_sound(&form))
+            continue; /* the last question again */
+        answer = ask_last(&form);
+        if (answer != HP_ANSWER_BACK)
+            break;
+    }
+    free(steps);
+    *entry = form.state.entry;
+    return answer;
+}

@@ -1,0 +1,28 @@
+/*
+ * The questions for one entry of the bench log, in plain words, one at a time.
+ */
+#ifndef HUBPHASE_SRC_APP_ASK_FORM_H
+#define HUBPHASE_SRC_APP_ASK_FORM_H
+
+#include "ask.h"
+#include "bench_log.h"
+#include "hubphase/decide/plan.h"
+
+/* Where defaults come from; borrowed. */
+typedef struct hp_form_context {
+    const hp_scenario *scenario;
+    const hp_plan_params *plan;
+    const hp_advice *advice; /* what was advised; taken up only where the entry fits it */
+    int number;              /* that the entry will have in the log */
+} hp_form_context;
+
+/* Asks for an entry of this kind. HP_ANSWER_GIVEN: it is complete, checked and confirmed, its time
+ * is now. HP_ANSWER_BACK: the person went back before the first question. Input that ends after the
+ * last value counts as a confirmation. */
+hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, hp_entry_kind kind,
+                      hp_bench_entry *entry);
+
+/* Kinds of entry with plain words, in the order of hp_entry_kind, for hp_ask_choice. */
+extern const hp_choice hp_form_kinds[HP_ENTRY_KIND_COUNT];
+
+#endif

@@ -1,0 +1,278 @@
+/* `hubphase bench FILE`: at the bench, one step and one question at a time. */
+#include "hubphase/app/command_table.h"
+
+#include "advice_session.h"
+#include "ask_form.h"
+#include "hubphase/report/advice_report.h"
+#include "hubphase/report/text.h"
+
+#include <string.h>
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    hp_advice_choice *choice = state->input;
+    switch (key) {
+    case ARGP_KEY_INIT: state->child_inputs[0] = choice; return 0;
+    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
+    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const struct argp_child children[] = {{&hp_advice_argp, 0, NULL, 0}, {0}};
+
+static const char doc[] =
+    "Go through the work at the bench on the machine of scenario FILE: what to do next, how, what "
+    "to watch out for; then short questions about what it showed. Answer by a digit or a word; "
+    "Enter alone takes what stands in square brackets. \"back\" goes one question back, \"undo\" "
+    "takes the last entry of the log back, \"help\" explains, \"stop\" ends."
+    "\vEach finished entry is written into the bench log at once. Whenever the work is broken off, "
+    "the next call goes on from there. Answers may come through a pipe, one a line.";
+
+static const struct argp argp = {NULL, parse, "FILE", doc, children, NULL, NULL};
+
+typedef struct bench {
+    hp_advice_session *session;
+    hp_ask ask;
+    hp_advice advice;
+    bool shown; /* the step in hand was printed: nothing has changed since */
+    hp_exit status;
+} bench;
+
+/* ---- the step -------------------------------------------------------------------------------- */
+
+static hp_result show_step(bench *b, hp_error *err)
+{
+    hp_advice_session *s = b->session;
+    hp_step_context context = hp_advice_session_context(s);
+    hp_step_words words;
+    char text[400];
+    hp_result result = hp_plan_next(s->planner, &s->belief, true, &b->advice, err);
+    if (result != HP_OK)
+        return result;
+    hp_step_words_make(&context, &b->advice, &words);
+    fprintf(b->ask.out, "\n%s\n",
+            "----------------------------------------------------------------"
+            "---------------");
+    hp_step_print(&words, hp_terminal_colour(b->ask.out), b->ask.out);
+    hp_contradiction_words(&s->belief, &b->advice.contradiction, text, sizeof text);
+    if (text[0])
+        hp_text_fill(b->ask.out, "Look again", HP_STEP_INDENT, text);
+    b->shown = true;
+    return HP_OK;
+}
+
+/* What kind of entry the advised step leads to. */
+static hp_entry_kind kind_of(const hp_advice *advice)
+{
+    switch (advice->kind) {
+    case HP_ADVICE_READ: return advice->reading;
+    case HP_ADVICE_TRY:
+    case HP_ADVICE_LOOK:
+    case HP_ADVICE_DONE: return HP_ENTRY_TRIAL;
+    case HP_ADVICE_LEARN: return HP_ENTRY_LEARN;
+    case HP_ADVICE_REPAIR: return HP_ENTRY_MEND;
+    case HP_ADVICE_DANGER:
+        return advice->danger == HP_DANGER_SHELL || advice->danger == HP_DANGER_CROSSED
+                   ? HP_ENTRY_PINS
+                   : HP_ENTRY_SUPPLY;
+    case HP_ADVICE_GIVE_UP:
+    case HP_ADVICE_COUNT: break;
+    }
+    return HP_ENTRY_KIND_COUNT;
+}
+
+/* ---- the log --------------------------------------------------------------------------------- */
+
+static void say_error(const bench *b, const hp_error *err)
+{
+    char clean[sizeof err->text];
+    fflush(b->ask.out);
+    fprintf(stderr, "%s: %s\n", b->session->session.command,
+            hp_text_clean(err->text, clean, sizeof clean));
+}
+
+static hp_result reload(bench *b)
+{
+    hp_error err = hp_error_none();
+    b->shown = false;
+    hp_result result = hp_advice_session_reload(b->session, &err);
+    if (result != HP_OK)
+        b->status = hp_session_fail(b->session->session.command, &err);
+    return result;
+}
+
+/* Saves; asks what to do when that fails. False: the work has to end. */
+static bool save(bench *b, hp_bench_entry *entry)
+{
+    static const hp_choice choices[] = {{"again", "again: I have put it right, try again"},
+                                        {"leave", "leave: throw this entry away"}};
+    const char *path = b->session->log.path;
+    for (;;) {
+        hp_error err = hp_error_none();
+        int index = 0;
+        if (hp_bench_log_append(path, &b->session->session.scenario, entry, stderr, &err) ==
+            HP_OK) {
+            hp_ask_say(&b->ask, "Saved as entry %d in %s.", entry->entry.number, path);
+            return reload(b) == HP_OK;
+        }
+        say_error(b, &err);
+        b->status = err.code == HP_FAIL_IO ? HP_EXIT_OUTPUT : HP_EXIT_INPUT;
+        hp_answer answer = hp_ask_choice(&b->ask, "The entry is not saved. What now?",
+                                         "A full disk, a stick pulled out, a log edited by hand.",
+                                         choices, 2, 0, &index);
+        if (answer == HP_ANSWER_END || answer == HP_ANSWER_STOP)
+            return false;
+        b->status = HP_EXIT_FINE;
+        if (answer != HP_ANSWER_GIVEN || index == 1)
+            return true;
+    }
+}
+
+static bool take_back(bench *b)
+{
+    hp_bench_entry taken;
+    hp_error err = hp_error_none();
+    if (b->session->log.count == 0) {
+        hp_ask_say(&b->ask, "There is no entry to take back.");
+        return true;
+    }
+    if (hp_bench_log_undo(b->session->log.path, &b->session->session.scenario, &taken, stderr,
+                          &err) != HP_OK) {
+        say_error(b, &err);
+        return true;
+    }
+    hp_ask_say(&b->ask, "Taken back; it stays in the file as a comment:");
+    hp_bench_entry_print(&taken, &b->session->session.scenario, b->ask.out);
+    return reload(b) == HP_OK;
+}
+
+/* ---- the conversation ------------------------------------------------------------------------ */
+
+/* Asks for an entry and saves it. False: the work ends. */
+static bool take_entry(bench *b, hp_entry_kind kind, bool advised)
+{
+    hp_bench_entry entry;
+    hp_form_context context = {.scenario = &b->session->session.scenario,
+                               .plan = hp_planner_params(b->session->planner),
+                               .advice = advised ? &b->advice : NULL,
+                               .number = b->session->log.count + 1};
+    switch (hp_form_ask(&b->ask, &context, kind, &entry)) {
+    case HP_ANSWER_GIVEN: return save(b, &entry);
+    case HP_ANSWER_BACK: return true;
+    case HP_ANSWER_UNDO: hp_ask_say(&b->ask, "The entry begun is dropped."); return take_back(b);
+    case HP_ANSWER_STOP:
+    case HP_ANSWER_END: hp_ask_say(&b->ask, "The entry begun is dropped."); return false;
+    }
+    return false;
+}
+
+static bool take_other(bench *b)
+{
+    int index = 0;
+    hp_answer answer = hp_ask_choice(&b->ask, "What do you want to write down?", "", hp_form_kinds,
+                                     HP_ENTRY_KIND_COUNT, -1, &index);
+    if (answer == HP_ANSWER_GIVEN)
+        return take_entry(b, (hp_entry_kind)index, index == (int)kind_of(&b->advice));
+    if (answer == HP_ANSWER_UNDO)
+        return take_back(b);
+    return answer == HP_ANSWER_BACK;
+}
+
+enum { MENU_DONE, MENU_OTHER, MENU_AGAIN, MENU_UNDO, MENU_STOP, MENU_COUNT };
+
+/* What to do with the step that was shown. False: the work ends. */
+static bool take_step(bench *b)
+{
+    static const char *const done[HP_ADVICE_COUNT] = {
+        [HP_ADVICE_READ] = "done: write down what it showed",
+        [HP_ADVICE_TRY] = "done: write down what it showed",
+        [HP_ADVICE_LOOK] = "done: write down what it showed",
+        [HP_ADVICE_LEARN] = "done: write down how it ended",
+        [HP_ADVICE_DONE] = "done: write the final check down as a trial",
+        [HP_ADVICE_REPAIR] = "done: it is mended, write that down",
+        [HP_ADVICE_DANGER] = "done: it is put right, write down the new reading",
+        [HP_ADVICE_GIVE_UP] = "done: write something down",
+    };
+    const hp_choice choices[MENU_COUNT] = {
+        {"done", done[b->advice.kind]},
+        {"other", "other: write down something else"},
+        {"again", "again: show this step once more"},
+        {"undo", "undo: take the last entry back"},
+        {"stop", "stop: end for now, everything is saved"},
+    };
+    bool ends = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_GIVE_UP;
+    int index = 0;
+    hp_entry_kind kind = kind_of(&b->advice);
+    hp_answer answer =
+        hp_ask_choice(&b->ask, "What now?", "Do the step first; the questions come then.", choices,
+                      MENU_COUNT, ends ? MENU_STOP : MENU_DONE, &index);
+    if (answer == HP_ANSWER_BACK)
+        return true;
+    if (answer == HP_ANSWER_GIVEN && index == MENU_AGAIN) {
+        b->shown = false;
+        return true;
+    }
+    if (answer == HP_ANSWER_UNDO || (answer == HP_ANSWER_GIVEN && index == MENU_UNDO))
+        return take_back(b);
+    if (answer != HP_ANSWER_GIVEN || index == MENU_STOP)
+        return false;
+    if (index == MENU_OTHER || kind == HP_ENTRY_KIND_COUNT)
+        return take_other(b);
+    return take_entry(b, kind, true);
+}
+
+static void greet(const bench *b)
+{
+    int count = b->session->log.count;
+    hp_ask_say(&b->ask, "Answer by a digit or a word. Enter alone takes what stands in [ ]. Words "
+                        "for any time: back, undo, help, stop.");
+    if (count == 0)
+        hp_ask_say(&b->ask, "The log %s is begun with the first entry.", b->session->log.path);
+    else
+        hp_ask_say(&b->ask, "The log %s has %d entr%s; we go on from there.", b->session->log.path,
+                   count, count == 1 ? "y" : "ies");
+}
+
+static void part(const bench *b)
+{
+    int count = b->session->log.count;
+    if (count == 0)
+        hp_ask_say(&b->ask, "Nothing was written down.");
+    else
+        hp_ask_say(&b->ask, "%d entr%s in %s. The same command goes on from there.", count,
+                   count == 1 ? "y is" : "ies are", b->session->log.path);
+}
+
+static hp_exit work(hp_advice_session *session)
+{
+    bench b = {.session = session, .ask = hp_ask_begin(stdin, stdout), .status = HP_EXIT_FINE};
+    hp_error err = hp_error_none();
+    bool on = true;
+    greet(&b);
+    while (on) {
+        hp_result result = b.shown ? HP_OK : show_step(&b, &err);
+        if (result != HP_OK)
+            b.status = hp_session_fail(session->session.command, &err);
+        on = result == HP_OK && take_step(&b);
+    }
+    if (b.status == HP_EXIT_FINE)
+        part(&b);
+    if (b.status == HP_EXIT_FINE && b.ask.interrupted)
+        b.status = HP_EXIT_CANCELLED;
+    hp_ask_end(&b.ask);
+    return b.status;
+}
+
+int hp_command_bench(int argc, char **argv)
+{
+    hp_advice_choice choice = hp_advice_choice_default();
+    hp_advice_session session;
+    hp_options_parse(&argp, argc, argv, &choice);
+    hp_exit status = hp_advice_session_open(&session, argv[0], &choice);
+    if (status != HP_EXIT_FINE)
+        return status;
+    status = work(&session);
+    hp_advice_session_close(&session);
+    return status;
+}
