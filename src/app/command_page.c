@@ -22,13 +22,28 @@
 #define TOLERANCE    0.5
 #define COMMAND_SIZE 2400
 
+enum { KEY_ONE_IN = HP_KEY_OWN };
+
+/* Chosen: a plan that a person walks through in an evening, made in half a minute. */
+#define ONE_IN_USUAL 1000
+/* Showings at a step that are less likely are not drawn as buttons. Chosen: one time in two hundred
+ * still covers the parts that may be broken. */
+#define LEAST_SHOWING 0.005
+#define NODES_MAX     20000
+
 typedef struct choices {
     hp_advice_choice advice;
     const char *output;
+    int one_in;
 } choices;
 
 static const struct argp_option options[] = {
-    {"output", 'o', "FILE", 0, "Write the page into FILE (- is the standard output)", 0}, {0}};
+    {"output", 'o', "FILE", 0, "Write the page into FILE (- is the standard output)", 0},
+    {"one-in", KEY_ONE_IN, "N", 0,
+     "Leave out of the plan the ways that fewer than one in N people go (default: 1000; more takes "
+     "longer)",
+     0},
+    {0}};
 
 static error_t parse(int key, char *arg, struct argp_state *state)
 {
@@ -36,6 +51,9 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     switch (key) {
     case ARGP_KEY_INIT: state->child_inputs[0] = &choice->advice; return 0;
     case 'o': choice->output = arg; return 0;
+    case KEY_ONE_IN:
+        choice->one_in = hp_option_integer(state, "--one-in", arg, 2, 100000);
+        return 0;
     case ARGP_KEY_ARG:
         if (state->arg_num == 1 && !choice->advice.log)
             choice->advice.log = arg;
@@ -229,6 +247,9 @@ static hp_result prepare(work *w, const choices *choice, hp_error *err)
 {
     const hp_advice_session *advice = &w->advice;
     hp_plan_tree_options tree = hp_plan_tree_options_default();
+    tree.least_showing = LEAST_SHOWING;
+    tree.least_reached = 1.0 / choice->one_in;
+    tree.nodes_max = NODES_MAX;
     hp_result result = name_commands(w, choice->advice.log, err);
     if (result == HP_OK)
         result = write_log(w, err);
@@ -286,7 +307,7 @@ static hp_result load_log(work *w, const choices *choice, hp_error *err)
 int hp_command_page(int argc, char **argv)
 {
     work w;
-    choices choice = {.advice = hp_advice_choice_default()};
+    choices choice = {.advice = hp_advice_choice_default(), .one_in = ONE_IN_USUAL};
     hp_output output;
     hp_error err = hp_error_none();
     memset(&w, 0, sizeof w);

@@ -108,7 +108,20 @@ static void put_standing(const hp_bench_page *page, FILE *out)
           out);
 }
 
-static void put_next(FILE *out)
+/* How far the plan goes, honestly. */
+static void put_reach(const hp_page_plan *plan, FILE *out)
+{
+    if (plan->step[0].answers == 0)
+        return;
+    int of_hundred = (int)(100.0 * plan->ends + 0.5);
+    fprintf(out,
+            "<p class=\"soft\">Of 100 people about %d come to an end with the buttons on this "
+            "page. The others "
+            "meet something rarer on the way; the page then says how to go on.</p>\n",
+            of_hundred > 99 ? 99 : of_hundred);
+}
+
+static void put_next(const hp_page_plan *plan, FILE *out)
 {
     fputs("<section id=\"next\" class=\"needs-script screen\" aria-labelledby=\"next-head\">\n"
           "<h2 id=\"next-head\">What to do next</h2>\n"
@@ -118,8 +131,10 @@ static void put_next(FILE *out)
           "<button type=\"button\" id=\"back\">Back one answer</button>\n"
           "<button type=\"button\" id=\"restart\">Start again</button>\n"
           "<button type=\"button\" id=\"whole\" aria-expanded=\"false\" aria-controls=\"flow\">"
-          "The plan as a list</button>\n</div>\n"
-          "<h3>Answers as a log</h3>\n"
+          "The plan as a list</button>\n</div>\n",
+          out);
+    put_reach(plan, out);
+    fputs("<h3>Answers as a log</h3>\n"
           "<p>Save this as <code id=\"log-name\"></code> beside the scenario; "
           "<code id=\"log-ask\"></code> then goes on from it.</p>\n"
           "<textarea id=\"log\" readonly spellcheck=\"false\" aria-label=\"Log to copy out\">"
@@ -133,12 +148,13 @@ static void put_body(const hp_bench_page *page, const hp_page_plan *plan, const 
                      FILE *out)
 {
     fprintf(out,
-            "<body data-key=\"%016llx\">\n<a class=\"skip\" href=\"#next\">To the next step</a>\n",
+            "<body data-key=\"%016llx\">\n<a class=\"skip needs-script\" href=\"#next\">To the "
+            "next step</a>\n",
             hp_page_key(json));
     put_job(page, out);
     fputs("<main>\n", out);
     put_standing(page, out);
-    put_next(out);
+    put_next(plan, out);
     fputs("<p class=\"unscripted screen\">Scripts do not run here, so the plan cannot be walked "
           "with buttons. The list below is the same plan; the map works.</p>\n",
           out);

@@ -90,6 +90,16 @@ static hp_pull judge_pull(const hp_pull_sum *sum)
     return weakest < FADED || sum->off > 1e-9 ? HP_PULL_FADING : HP_PULL_STEADY;
 }
 
+const char *hp_open_lead_note(const hp_motor_params *motor)
+{
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        if (motor->lead_open[k])
+            return "But one phase lead is open. Sectors that drive it carry no current, so they "
+                   "give no "
+                   "torque: what is said above comes true only with the lead mended.";
+    return NULL;
+}
+
 hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count)
 {
     hp_pull_sum sum = {.least = INFINITY, .most = -INFINITY};
@@ -264,13 +274,9 @@ static const char *explain_sum(const hp_pull_sum *sum, char *text, size_t size)
 /* Faults that the geometry above does not show, because it looks at torque per ampere only. */
 static void explain_faults(const hp_report_case *subject, FILE *out)
 {
-    bool open = false;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        open = open || subject->drive->motor.lead_open[k];
-    if (open)
-        hp_text_fill(out, "", 0,
-                     "But one phase lead is open. Sectors that drive it carry no current, so they "
-                     "give no torque: what is said above comes true only with the lead mended.");
+    const char *note = hp_open_lead_note(&subject->drive->motor);
+    if (note)
+        hp_text_fill(out, "", 0, note);
 }
 
 static void print_simulated(const hp_report_case *subject, const hp_wiring *wiring,

@@ -2,6 +2,7 @@
 #include "hubphase/report/figure_lead.h"
 
 #include "hubphase/report/dial.h"
+#include "hubphase/report/explain.h"
 #include "hubphase/report/figure_parts.h"
 
 #include <math.h>
@@ -86,10 +87,13 @@ static void draw_key(const hp_canvas *canvas, double top)
 static double draw_foot(const hp_canvas *canvas, double y, const lead *lead)
 {
     const char *const note[] = {verdicts_note};
+    const char *fault = hp_open_lead_note(&lead->drive->motor);
     y = hp_grid_note(canvas, y + 10.0, lead->labels);
     if (canvas)
         draw_key(canvas, y);
     y = hp_figure_caption(canvas, y + KEY_HEIGHT + 10.0, caption, CAPTION_COUNT);
+    if (fault)
+        y = hp_figure_caption(canvas, y, &fault, 1);
     if (lead->survey)
         y = hp_figure_caption(canvas, y, note, 1);
     return y + 8.0;

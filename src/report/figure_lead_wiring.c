@@ -18,6 +18,7 @@
 typedef struct one {
     const hp_labels *labels;
     const hp_judgement *judgement; /* may be NULL */
+    const char *fault;             /* what the arcs do not show; may be NULL */
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     int count;
     char title[200];
@@ -139,6 +140,8 @@ static double draw_foot(const hp_canvas *canvas, double y, const one *one)
     const char *const words[] = {pull_words(sum.pull)};
     y = draw_table(canvas, y, one);
     y = hp_figure_caption(canvas, y, words, 1);
+    if (one->fault)
+        y = hp_figure_caption(canvas, y, &one->fault, 1);
     if (one->judgement) {
         char text[300];
         const char *const verdict[] = {text};
@@ -185,6 +188,7 @@ static hp_page prepare(one *one, const hp_drive *drive, const hp_wiring *wiring)
 {
     one->count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
                                  wiring, one->sector);
+    one->fault = hp_open_lead_note(&drive->motor);
     snprintf(one->title, sizeof one->title, "Where the field stands in wiring %d",
              hp_wiring_number(wiring));
     describe_joints(wiring, one->labels, one->joints, sizeof one->joints);

@@ -62,11 +62,16 @@ static const int plain[HP_PHASE_COUNT] = {HP_U, HP_V, HP_W};
 static void put_heads(const hp_labels *labels, FILE *out)
 {
     fputs("<p>Each square is one of the 36 ways to join the leads, as simulated on the lifted "
-          "wheel. Down: the order of the sensor leads. Across: the order of the phase leads at "
-          "controller outputs ",
+          "wheel. Touch it for its figures and pictures. Across: the phase leads at controller "
+          "outputs ",
           out);
     put_three(out, labels->controller_output, plain, ", ");
-    fputs(". Touch a square for its figures and pictures.</p>\n<ul class=\"key\">\n", out);
+    fputs(". Down: the sensor leads at controller inputs ", out);
+    put_three(out, labels->controller_input, plain, ", ");
+    fputs(
+        ".</p>\n<p>The map takes the scenario's word for which lead is which. The plan above does "
+        "not: it finds that out.</p>\n<ul class=\"key\">\n",
+        out);
     for (int v = 0; v < HP_VERDICT_COUNT; v++)
         fprintf(out, "<li><span class=\"badge %s\">%s %s</span> %s</li>\n",
                 hp_verdict_name((hp_verdict)v), symbol[v], hp_verdict_name((hp_verdict)v),
@@ -87,8 +92,6 @@ static void put_row_head(const hp_labels *labels, int row, FILE *out)
     hp_order_get(row, order);
     fputs("<div class=\"row\">Sensors ", out);
     put_three(out, labels->motor_sensor, order, ", ");
-    fputs(" at inputs ", out);
-    put_three(out, labels->controller_input, plain, ", ");
     fputs("</div>\n", out);
 }
 
@@ -113,7 +116,8 @@ static void put_figure(FILE *out, const char *name, double value, const char *un
     char text[40];
     fprintf(out, "<tr><th scope=\"row\">%s</th><td>", name);
     if (isfinite(value))
-        fprintf(out, "%s%s%s", hp_figure_short(value, text, sizeof text), unit[0] ? " " : "", unit);
+        fprintf(out, "%s%s%s%s", value < 0.0 ? "\u2212" : "",
+                hp_figure_short(fabs(value), text, sizeof text), unit[0] ? " " : "", unit);
     else
         fputs(isnan(value) ? "not known" : "no bound", out);
     fputs("</td></tr>\n", out);

@@ -20,22 +20,50 @@ typedef struct maker {
     json_t *seen; /* owned; step of a key */
 } maker;
 
-/* Index of a text, taken in when it is new; -1 when memory is short. */
+static bool pool_create(hp_page_pool *pool)
+{
+    pool->list = json_array();
+    pool->map = json_object();
+    return pool->list && pool->map;
+}
+
+static void pool_free(hp_page_pool *pool)
+{
+    json_decref(pool->list);
+    json_decref(pool->map);
+}
+
+/* Place of a thing, taken in when it is new; -1 when memory is short. Takes over `thing`. */
+static int pool_take(hp_page_pool *pool, const char *key, json_t *thing)
+{
+    const json_t *known = key ? json_object_get(pool->map, key) : NULL;
+    int place = known ? (int)json_integer_value(known) : (int)json_array_size(pool->list);
+    if (known) {
+        json_decref(thing);
+        return place;
+    }
+    bool fine = key && json_array_append_new(pool->list, thing) == 0 &&
+                json_object_set_new(pool->map, key, json_integer(place)) == 0;
+    return fine ? place : -1;
+}
+
 static int take_text(hp_page_plan *plan, const char *text)
 {
-    json_t *known = json_object_get(plan->text_map, text);
-    if (known)
-        return (int)json_integer_value(known);
-    int index = (int)json_array_size(plan->texts);
-    if (json_array_append_new(plan->texts, hp_json_text(text)) != 0 ||
-        json_object_set_new(plan->text_map, text, json_integer(index)) != 0)
-        return -1;
-    return index;
+    return pool_take(&plan->texts, text, hp_json_text(text));
+}
+
+/* An array of numbers, which is its own key. */
+static int take_numbers(hp_page_pool *pool, json_t *array)
+{
+    char *key = json_dumps(array, JSON_COMPACT);
+    int place = pool_take(pool, key, array);
+    free(key);
+    return place;
 }
 
 const char *hp_page_plan_text(const hp_page_plan *plan, int text)
 {
-    return json_string_value(json_array_get(plan->texts, (size_t)text));
+    return json_string_value(json_array_get(plan->texts.list, (size_t)text));
 }
 
 /* ---- one node as a step ---------------------------------------------------------------------- */
@@ -45,23 +73,33 @@ static bool asks_for_trial(const hp_advice *advice)
     return advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
 }
 
+/* Texts as an array of their places. A place of -1 marks that memory ran out. */
+static json_t *take_texts(hp_page_plan *plan, const char *text, size_t size, int count, bool *fine)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < count; k++) {
+        int place = take_text(plan, text + (size_t)k * size);
+        *fine = place >= 0 && json_array_append_new(array, json_integer(place)) == 0 && *fine;
+    }
+    return array;
+}
+
 static bool take_words(hp_page_plan *plan, const hp_step_context *context, const hp_advice *advice,
                        hp_page_step *step)
 {
     hp_step_words words;
+    bool fine = true;
     hp_step_words_make(context, advice, &words);
     step->title = take_text(plan, words.title);
     step->reason = take_text(plan, words.reason);
-    step->healthy = take_text(plan, words.healthy);
-    step->note = take_text(plan, words.note);
-    bool fine = step->title >= 0 && step->reason >= 0 && step->healthy >= 0 && step->note >= 0;
-    step->hows = words.hows;
-    for (int k = 0; k < words.hows; k++)
-        fine = (step->how[k] = take_text(plan, words.how[k])) >= 0 && fine;
-    step->cautions = words.cautions;
-    for (int k = 0; k < words.cautions; k++)
-        fine = (step->caution[k] = take_text(plan, words.caution[k])) >= 0 && fine;
-    return fine;
+    int healthy = take_text(plan, words.healthy), note = take_text(plan, words.note);
+    json_t *how = take_texts(plan, words.how[0], sizeof words.how[0], words.hows, &fine);
+    json_t *caution =
+        take_texts(plan, words.caution[0], sizeof words.caution[0], words.cautions, &fine);
+    step->words = take_numbers(
+        &plan->words, json_pack("[i, i, i, o, o]", step->title, healthy, note, how, caution));
+    return fine && step->title >= 0 && step->reason >= 0 && healthy >= 0 && note >= 0 &&
+           step->words >= 0;
 }
 
 static bool take_answer(const maker *m, const hp_step_context *context, const hp_advice *advice,
@@ -69,13 +107,54 @@ static bool take_answer(const maker *m, const hp_step_context *context, const hp
 {
     hp_showing_words words;
     hp_showing_words_make(context, advice, &branch->showing.entry, &words);
-    char *log = m->page->log.entry_text(m->page->log.user, &branch->showing.entry);
-    *answer = (hp_page_answer){.label = take_text(m->plan, words.label),
-                               .more = take_text(m->plan, words.sentence),
-                               .log = log ? take_text(m->plan, log) : -1,
-                               .to = m->step[branch->node]};
-    free(log);
-    return answer->label >= 0 && answer->more >= 0 && answer->log >= 0;
+    char *text = m->page->log.entry_text(m->page->log.user, &branch->showing.entry);
+    int label = take_text(m->plan, words.label), sentence = take_text(m->plan, words.sentence);
+    int log = text ? take_text(m->plan, text) : -1;
+    free(text);
+    *answer = (hp_page_answer){.label = label, .to = m->step[branch->node]};
+    answer->answer = take_numbers(&m->plan->answers, json_pack("[i, i, i]", label, sentence, log));
+    return label >= 0 && sentence >= 0 && log >= 0 && answer->answer >= 0;
+}
+
+/* Answers to a trial in an order in which a person can look one up: by motion, then by how it
+ * sounds, then the fewer starts and the larger currents later. Readings stay likeliest first. */
+static int by_sight(const void *a, const void *b)
+{
+    const hp_plan_branch *x = a, *y = b;
+    const hp_trial *s = &x->showing.entry.trial, *t = &y->showing.entry.trial;
+    if (s->motion != t->motion)
+        return s->motion < t->motion ? -1 : 1;
+    if (s->feel != t->feel)
+        return s->feel < t->feel ? -1 : 1;
+    if (s->starts != t->starts)
+        return s->starts > t->starts ? -1 : 1;
+    /* Not read: NAN, which is neither smaller nor larger. */
+    int current = (s->battery_a > t->battery_a) - (s->battery_a < t->battery_a);
+    int speed = (s->wheel_rad_s > t->wheel_rad_s) - (s->wheel_rad_s < t->wheel_rad_s);
+    if (current || speed)
+        return current ? current : speed;
+    return (x->node > y->node) - (x->node < y->node);
+}
+
+static bool take_answers(const maker *m, const hp_step_context *context, const hp_plan_node *node,
+                         hp_page_step *step)
+{
+    size_t size = (size_t)node->branches * sizeof *node->branch;
+    hp_plan_branch *branch = node->branches > 0 ? malloc(size) : NULL;
+    if (node->branches == 0)
+        return true;
+    step->answer = calloc((size_t)node->branches, sizeof *step->answer);
+    bool fine = branch && step->answer;
+    if (fine) {
+        memcpy(branch, node->branch, size);
+        if (step->joins)
+            qsort(branch, (size_t)node->branches, sizeof *branch, by_sight);
+        for (int k = 0; fine && k < node->branches; k++)
+            fine =
+                take_answer(m, context, &node->advice, &branch[k], &step->answer[step->answers++]);
+    }
+    free(branch);
+    return fine;
 }
 
 /* The node as a step; its answers' steps are known already. */
@@ -91,15 +170,7 @@ static bool fill_step(const maker *m, int index, hp_page_step *step)
                            .reached = node->reached};
     if (step->joins || advice->kind == HP_ADVICE_DONE)
         step->wiring = advice->number;
-    if (!take_words(m->plan, &context, advice, step))
-        return false;
-    if (node->branches > 0 &&
-        !(step->answer = calloc((size_t)node->branches, sizeof *step->answer)))
-        return false;
-    for (int k = 0; k < node->branches; k++)
-        if (!take_answer(m, &context, advice, &node->branch[k], &step->answer[step->answers++]))
-            return false;
-    return true;
+    return take_words(m->plan, &context, advice, step) && take_answers(m, &context, node, step);
 }
 
 /* ---- steps that are the same ----------------------------------------------------------------- */
@@ -113,15 +184,10 @@ static char *key_of(const hp_page_step *step)
     FILE *out = open_memstream(&key, &size);
     if (!out)
         return NULL;
-    fprintf(out, "%d %d %d %d %d %d %d", (int)step->kind, step->wiring, step->cut, step->title,
-            step->reason, step->healthy, step->note);
-    for (int k = 0; k < step->hows; k++)
-        fprintf(out, " h%d", step->how[k]);
-    for (int k = 0; k < step->cautions; k++)
-        fprintf(out, " c%d", step->caution[k]);
+    fprintf(out, "%d %d %d %d %d", (int)step->kind, step->wiring, step->cut, step->words,
+            step->reason);
     for (int k = 0; k < step->answers; k++)
-        fprintf(out, " a%d,%d,%d,%d", step->answer[k].label, step->answer[k].more,
-                step->answer[k].log, step->answer[k].to);
+        fprintf(out, " %d,%d", step->answer[k].answer, step->answer[k].to);
     if (fclose(out) != 0) {
         free(key);
         return NULL;
@@ -222,14 +288,16 @@ hp_result hp_page_plan_make(const hp_bench_page *page, hp_page_plan *plan, hp_er
     size_t count = (size_t)page->tree->count;
     memset(plan, 0, sizeof *plan);
     maker m = {.page = page, .plan = plan};
-    plan->texts = json_array();
-    plan->text_map = json_object();
     plan->step = calloc(count, sizeof *plan->step);
     m.joined = calloc(count, sizeof *m.joined);
     m.step = calloc(count, sizeof *m.step);
     m.seen = json_object();
-    bool fine = plan->texts && plan->text_map && plan->step && m.joined && m.step && m.seen &&
+    bool fine = pool_create(&plan->texts) && pool_create(&plan->words) &&
+                pool_create(&plan->answers) && plan->step && m.joined && m.step && m.seen &&
                 take_text(plan, "") == 0 && make_steps(&m) && sort_steps(plan, m.step[0]);
+    for (int n = 0; fine && n < plan->count; n++)
+        if (plan->step[n].answers == 0 && !plan->step[n].cut)
+            plan->ends += plan->step[n].reached;
     free(m.joined);
     free(m.step);
     json_decref(m.seen);
@@ -241,50 +309,26 @@ void hp_page_plan_free(hp_page_plan *plan)
     for (int k = 0; k < plan->count; k++)
         free(plan->step[k].answer);
     free(plan->step);
-    json_decref(plan->texts);
-    json_decref(plan->text_map);
+    pool_free(&plan->texts);
+    pool_free(&plan->words);
+    pool_free(&plan->answers);
     memset(plan, 0, sizeof *plan);
 }
 
 /* ---- JSON ------------------------------------------------------------------------------------ */
 
-static json_t *json_numbers(hp_json *json, const int *number, int count)
-{
-    json_t *array = json_array();
-    for (int k = 0; k < count; k++)
-        hp_json_append(json, array, json_integer(number[k]));
-    return array;
-}
-
-static json_t *json_answers(hp_json *json, const hp_page_step *step)
-{
-    json_t *array = json_array();
-    for (int k = 0; k < step->answers; k++) {
-        const hp_page_answer *a = &step->answer[k];
-        hp_json_append(json, array,
-                       json_pack("{s:i, s:i, s:i, s:i}", "label", a->label, "more", a->more, "log",
-                                 a->log, "to", a->to));
-    }
-    return array;
-}
-
+/* [kind, words, reason, wiring, joins, cut, [answer, step, answer, step ...]] */
 static json_t *json_step(hp_json *json, const hp_page_step *step)
 {
     static const char *const kind[HP_ADVICE_COUNT] = {"read", "try",    "look",   "learn",
                                                       "done", "repair", "danger", "give up"};
-    json_t *object = json_object();
-    hp_json_set(json, object, "kind", json_string(kind[step->kind]));
-    hp_json_set(json, object, "title", json_integer(step->title));
-    hp_json_set(json, object, "reason", json_integer(step->reason));
-    hp_json_set(json, object, "how", json_numbers(json, step->how, step->hows));
-    hp_json_set(json, object, "cautions", json_numbers(json, step->caution, step->cautions));
-    hp_json_set(json, object, "healthy", json_integer(step->healthy));
-    hp_json_set(json, object, "note", json_integer(step->note));
-    hp_json_set(json, object, "wiring", json_integer(step->wiring));
-    hp_json_set(json, object, "joins", json_boolean(step->joins));
-    hp_json_set(json, object, "cut", json_boolean(step->cut));
-    hp_json_set(json, object, "answers", json_answers(json, step));
-    return object;
+    json_t *answers = json_array();
+    for (int k = 0; k < step->answers; k++) {
+        hp_json_append(json, answers, json_integer(step->answer[k].answer));
+        hp_json_append(json, answers, json_integer(step->answer[k].to));
+    }
+    return json_pack("[s, i, i, i, i, i, o]", kind[step->kind], step->words, step->reason,
+                     step->wiring, (int)step->joins, (int)step->cut, answers);
 }
 
 /* Three leads with their names and colours. */
@@ -322,7 +366,9 @@ static json_t *json_plan(hp_json *json, const hp_page_plan *plan, const hp_bench
     hp_json_set(json, root, "leads", leads);
     hp_json_set(json, root, "joined", json_integer(page->words.present));
     hp_json_set(json, root, "log", log);
-    hp_json_set(json, root, "texts", json_incref(plan->texts));
+    hp_json_set(json, root, "texts", json_incref(plan->texts.list));
+    hp_json_set(json, root, "words", json_incref(plan->words.list));
+    hp_json_set(json, root, "answers", json_incref(plan->answers.list));
     hp_json_set(json, root, "steps", steps);
     return root;
 }

@@ -10,10 +10,12 @@
 #include "hubphase/report/bench_page.h"
 
 #include <jansson.h>
+#include <stdbool.h>
 
 typedef struct hp_page_answer {
-    int label, more, log; /* texts */
-    int to;               /* step */
+    int answer; /* label, sentence and text for the log: of the pool */
+    int label;  /* text */
+    int to;     /* step */
 } hp_page_answer;
 
 typedef struct hp_page_step {
@@ -21,20 +23,27 @@ typedef struct hp_page_step {
     int wiring; /* number of the wiring to be joined, or that is right; 0: none */
     bool joins; /* the answers say what this wiring did */
     bool cut;   /* goes on, but not here */
-    int title, reason, healthy, note;
-    int hows, how[HP_STEP_HOWS];
-    int cautions, caution[HP_STEP_CAUTIONS];
+    int words;  /* title, how-to, cautions and so on: of the pool */
+    int title;  /* text */
+    int reason; /* text */
     int answers;
     hp_page_answer *answer; /* owned */
     double reached;         /* probability of coming here */
 } hp_page_step;
 
-/* Texts are numbers; text 0 is empty. */
+/* Things of which the page holds each once, and names by their place. */
+typedef struct hp_page_pool {
+    json_t *list; /* owned; array */
+    json_t *map;  /* owned; place by what it is */
+} hp_page_pool;
+
 typedef struct hp_page_plan {
     hp_page_step *step; /* owned; the first step is 0, then the likelier ones first */
     int count;
-    json_t *texts;    /* owned; array of strings */
-    json_t *text_map; /* owned; index of each */
+    hp_page_pool texts;   /* strings; text 0 is empty */
+    hp_page_pool words;   /* [title, healthy, note, [how], [caution]]: texts */
+    hp_page_pool answers; /* [label, sentence, log]: texts */
+    double ends;          /* probability of coming to an end of the plan that asks for nothing */
 } hp_page_plan;
 
 /* Free with hp_page_plan_free whatever comes back. HP_FAIL_MEMORY. */

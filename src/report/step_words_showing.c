@@ -195,10 +195,14 @@ static void say_pins(const hp_labels *labels, const hp_pins *pins, hp_showing_wo
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         open[k] = pins->open[k] == HP_TELL_YES;
     say_pairs(labels, open, "joined", "no continuity", words);
-    if (pins->shell == HP_TELL_YES)
+    if (pins->shell == HP_TELL_YES) {
         HP_STEP_SET(words->label, "a lead touches the axle or the shell");
-    if (pins->crossed == HP_TELL_YES)
+        HP_STEP_SET(words->sentence, "Some lead beeps against the axle or the shell.");
+    }
+    if (pins->crossed == HP_TELL_YES) {
         HP_STEP_SET(words->label, "a phase lead touches a sensor lead");
+        HP_STEP_SET(words->sentence, "Some phase lead beeps against a sensor lead.");
+    }
 }
 
 static void say_winding(const hp_labels *labels, const hp_winding *w, hp_showing_words *words)
@@ -249,8 +253,21 @@ static void say_probe(const hp_labels *labels, const hp_probe *probe, hp_showing
     hp_phrase_add(&s, ".");
 }
 
-static void say_supply(const hp_plan_params *plan, hp_showing_words *words)
+static void say_supply(const hp_plan_params *plan, double volts, hp_showing_words *words)
 {
+    if (volts > plan->sensor_v_max) {
+        HP_STEP_SET(words->label, "more than %.3g V", plan->sensor_v_max);
+        HP_STEP_SET(words->sentence, "The sensor supply shows more than %.3g V.",
+                    plan->sensor_v_max);
+        return;
+    }
+    if (volts < plan->sensor_v_min) {
+        HP_STEP_SET(words->label, "less than %.3g V, or minus", plan->sensor_v_min);
+        HP_STEP_SET(words->sentence,
+                    "The sensor supply shows less than %.3g V, nothing, or the wrong way round.",
+                    plan->sensor_v_min);
+        return;
+    }
     HP_STEP_SET(words->label, "%.3g to %.3g V", plan->sensor_v_min, plan->sensor_v_max);
     HP_STEP_SET(words->sentence,
                 "The sensor supply is between %.3g and %.3g V, plus where plus should be.",
@@ -266,7 +283,7 @@ void hp_showing_words_make(const hp_step_context *context, const hp_advice *advi
     hp_phrase s = hp_phrase_begin(words->sentence, sizeof words->sentence);
     switch (entry->kind) {
     case HP_ENTRY_PINS: say_pins(context->labels, &entry->pins, words); break;
-    case HP_ENTRY_SUPPLY: say_supply(context->plan, words); break;
+    case HP_ENTRY_SUPPLY: say_supply(context->plan, entry->supply.volts, words); break;
     case HP_ENTRY_HAND_TURN: say_hand_turn(context->labels, &entry->hand_turn, words); break;
     case HP_ENTRY_WINDING: say_winding(context->labels, &entry->winding, words); break;
     case HP_ENTRY_SPIN: say_spin(context->labels, &entry->spin, words); break;

@@ -6,12 +6,24 @@
     'use strict';
 
     const plan = JSON.parse(document.getElementById('plan').textContent);
+    const texts = (places) => places.map((place) => plan.texts[place]);
+    plan.steps = plan.steps.map(([kind, words, reason, wiring, joins, cut, answers]) => {
+        const [title, healthy, note, how, cautions] = plan.words[words];
+        const step = {
+            kind, wiring, joins, cut, answers: [], how: texts(how), cautions: texts(cautions),
+            reason: plan.texts[reason], title: plan.texts[title], healthy: plan.texts[healthy], note: plan.texts[note]
+        };
+        for (let k = 0; k < answers.length; k += 2) {
+            const [label, more, log] = texts(plan.answers[answers[k]]);
+            step.answers.push({label, more, log, to: answers[k + 1]});
+        }
+        return step;
+    });
     const store = 'hubphase-' + document.body.dataset.key;
     const letters = ['U', 'V', 'W'];
     const orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
     const svgSpace = 'http://www.w3.org/2000/svg';
     const byId = (id) => document.getElementById(id);
-    const textOf = (number) => plan.texts[number];
 
     /* The answers given: [{answer: index among its step's, time: when}], from the plan's first step
        on. */
@@ -114,14 +126,13 @@
     }
 
     function jointWords(joint) {
-        const what = joint.side === 'phase' ? 'Phase lead ' : 'Sensor lead ';
+        const what = (joint.side === 'phase' ? 'Phase lead ' : 'Sensor lead ') + joint.motor.name;
         const place = joint.side === 'phase' ? 'output ' : 'input ';
         if (!joint.moved) {
-            return what + joint.motor.name + ' stays at ' + place + joint.controller.name + '.';
+            return `${what} at controller ${place}${joint.controller.name}.`;
         }
-        const to = ' to controller ' + place + joint.controller.name;
-        return joint.left ? what + joint.motor.name + ': from ' + place + joint.left.name + to + '.'
-                          : what + joint.motor.name + to + '.';
+        const from = joint.left ? `: from controller ${place}${joint.left.name}` : '';
+        return `${what}${from} to ${joint.left ? '' : 'controller '}${place}${joint.controller.name}.`;
     }
 
     /* ---- picture of what moves -------------------------------------------------------------- */
@@ -136,7 +147,7 @@
     }
 
     function drawBox(svg, x, y, lead) {
-        draw(svg, 'rect', {x, y: y - 15, width: boxWidth, height: 30, rx: 4});
+        draw(svg, 'rect', {class: 'box', x, y: y - 15, width: boxWidth, height: 30, rx: 4});
         if (lead.colour) {
             draw(svg, 'rect', {class: 'swatch', x: x + 4, y: y - 11, width: 12, height: 22, fill: lead.colour});
         }
@@ -165,31 +176,43 @@
         const y = rowOf(joint, joint.place);
         const tag = draw(svg, 'g', {class: 'tag'});
         draw(tag, 'rect', {x: boxWidth - 2, y: y - 9, width: 38, height: 18, rx: 3});
-        draw(tag, 'text', {x: boxWidth + 17, y: y + 4.5, 'text-anchor': 'middle'}, joint.from < 0 ? 'join' : 'move');
+        draw(tag, 'text', {x: boxWidth + 17, y: y + 4.5, 'text-anchor': 'middle'}, 'move');
     }
 
+    function drawSides(svg) {
+        const right = {class: 'side', x: pictureWidth, 'text-anchor': 'end'};
+        draw(svg, 'text', {class: 'side', x: 0, y: 14}, 'controller, phase');
+        draw(svg, 'text', {...right, y: 14}, 'motor, phase');
+        draw(svg, 'text', {class: 'side', x: 0, y: 178}, 'controller, sensor');
+        draw(svg, 'text', {...right, y: 178}, 'motor, sensor');
+    }
+
+    /* The wiring to be joined, with what moves to come there from the one before (0: none). */
     function drawMoves(parent, number, before) {
         const joints = jointsOf(number, before);
         const moved = joints.filter((joint) => joint.moved);
+        const told = moved.length ? moved : joints;
         const svg = draw(parent, 'svg', {
             class: 'moves', viewBox: `0 0 ${pictureWidth} 312`, role: 'img',
-            'aria-label': moved.length === 0 ? 'No lead moves.' : moved.map(jointWords).join(' ')
+            'aria-label': `Picture of wiring ${number}, told in the list below`
         });
-        draw(svg, 'text', {class: 'side', x: 0, y: 14}, 'controller, phase');
-        draw(svg, 'text', {class: 'side', x: pictureWidth, y: 14, 'text-anchor': 'end'}, 'motor, phase');
-        draw(svg, 'text', {class: 'side', x: 0, y: 178}, 'controller, sensor');
-        draw(svg, 'text', {class: 'side', x: pictureWidth, y: 178, 'text-anchor': 'end'}, 'motor, sensor');
+        drawSides(svg);
         joints.filter((joint) => !joint.moved).forEach((joint) => drawJoint(svg, joint));
         moved.forEach((joint) => drawJoint(svg, joint));
         joints.forEach((joint) => {
             drawBox(svg, 0, rowOf(joint, joint.place), joint.controller);
             drawBox(svg, pictureWidth - boxWidth, rowOf(joint, joint.lead), joint.motor);
         });
-        moved.forEach((joint) => drawTag(svg, joint));
-        if (before && moved.length) {
-            add(parent, 'p', 'Thick: the new place of a lead that moves. Dotted: where it was. Thin: stays.', 'soft');
+        if (!before) {
+            add(parent, 'p', 'Join all six:');
+        } else if (moved.length) {
+            moved.forEach((joint) => drawTag(svg, joint));
+            add(parent, 'p', 'Thick: where a lead moves to. Dotted: where it was. Thin: stays.', 'soft');
+            add(parent, 'p', moved.length === 1 ? 'One lead moves:' : `${moved.length} leads move:`);
+        } else {
+            add(parent, 'p', 'No lead moves:');
         }
-        addList(parent, 'ul', (moved.length ? moved : joints).map(jointWords));
+        addList(parent, 'ul', told.map(jointWords));
     }
 
     /* ---- the step --------------------------------------------------------------------------- */
@@ -225,7 +248,7 @@
         const list = add(card, 'ul', undefined, 'answers');
         list.setAttribute('aria-labelledby', 'question');
         step.answers.forEach((answer, index) => {
-            addButton(list, textOf(answer.label), textOf(answer.more), 'answer', () => take(index));
+            addButton(list, answer.label, answer.more, 'answer', () => take(index));
         });
         addButton(list, 'None of these', '', 'answer rare', () => {
             rare = true;
@@ -255,21 +278,21 @@
     }
 
     function addWords(card, step) {
-        add(card, 'p', textOf(step.reason), 'reason');
+        add(card, 'p', step.reason, 'reason');
         const cautions = add(card, 'div', undefined, 'cautions');
         add(cautions, 'h4', 'Take care');
-        addList(cautions, 'ul', step.cautions.map(textOf));
+        addList(cautions, 'ul', step.cautions);
         if (step.how.length) {
             add(card, 'h4', 'How');
-            addList(card, 'ol', step.how.map(textOf));
+            addList(card, 'ol', step.how);
         }
         if (step.healthy) {
             add(card, 'h4', 'What sound parts give');
-            add(card, 'p', textOf(step.healthy));
+            add(card, 'p', step.healthy);
         }
         if (step.note) {
             add(card, 'h4', 'Write down');
-            add(card, 'p', textOf(step.note));
+            add(card, 'p', step.note);
         }
     }
 
@@ -277,7 +300,7 @@
         const step = steps[steps.length - 1];
         const card = byId('step');
         card.replaceChildren();
-        const heading = add(card, 'h3', `Step ${steps.length}. ${textOf(step.title)}`);
+        const heading = add(card, 'h3', `Step ${steps.length}. ${step.title}`);
         heading.tabIndex = -1;
         if (rare) {
             addLost(card, 'This plan does not hold that answer: it is rarer than those that the plan was made for.');
@@ -301,7 +324,7 @@
         const list = byId('given');
         list.replaceChildren();
         path.forEach((given, k) => {
-            add(list, 'li', `${textOf(steps[k].title)}: ${textOf(steps[k].answers[given.answer].label)}`);
+            add(list, 'li', `${steps[k].title}: ${steps[k].answers[given.answer].label}`);
         });
         byId('given-none').hidden = path.length > 0;
         byId('given-some').hidden = path.length === 0;
@@ -309,7 +332,7 @@
 
     function logText(steps) {
         const entries = path.map((given, k) =>
-            textOf(steps[k].answers[given.answer].log).replace(plan.log.time, given.time));
+            steps[k].answers[given.answer].log.replace(plan.log.time, given.time));
         return plan.log.text + entries.join('');
     }
 
