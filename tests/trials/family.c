@@ -23,39 +23,44 @@
  * search (tests/test_search.c); somebody who slips in one word of twenty in 995 cases of 1000, with
  * 3.2 wirings in the mean and two false "done" in 1000; 95 parts in 100 are named. The search's worst
  * of three with the wheel speed read has early always told from late; a motor whose speed lies in
- * between takes one more. Where a figure is no aim its limit holds nothing. */
+ * between takes one more. With parts that scatter further than is taken for granted, trials alone have
+ * no aim: the limits hold what was found. Where a figure is no aim its limit holds nothing. */
 const family families[] = {
-    /* name, what is taken for granted, person, readings, inverted, broken, aims */
+    /* name, what is taken for granted, person, readings, inverted, broken, aims, scatter */
     {"sharp, words alone", FAMILY_SHARP, BY_WORDS, false, false, false,
-     {1.0, 0.0, 0.0, 2.667, 4}},
+     {1.0, 0.0, 0.0, 2.667, 4}, 1.0},
     {"sharp, wheel speed read", FAMILY_SHARP, BY_SPEED, false, false, false,
-     {1.0, 0.0, 0.0, 2.334, 4}},
+     {1.0, 0.0, 0.0, 2.334, 4}, 1.0},
     {"sharp, readings", FAMILY_SHARP, BY_METERS, true, false, false,
-     {1.0, 0.0, 0.0, 1.0, 1}},
+     {1.0, 0.0, 0.0, 1.0, 1}, 1.0},
     {"sharp, cautious plan, trials alone", FAMILY_DEFAULT, BY_METERS, false, false, false,
-     {1.0, 0.0, 0.0, 3.2, 0}},
+     {1.0, 0.0, 0.0, 3.2, 0}, 1.0},
     {"sharp, cautious plan, readings", FAMILY_DEFAULT, BY_METERS, true, false, false,
-     {1.0, 0.0, 0.0, 1.0, 1}},
+     {1.0, 0.0, 0.0, 1.0, 1}, 1.0},
     {"5 % slips, trials alone", FAMILY_DEFAULT, SLIPPING, false, false, false,
-     {0.995, 0.002, 0.0, 3.2, 0}},
+     {0.995, 0.002, 0.0, 3.2, 0}, 1.0},
     {"5 % slips, readings", FAMILY_DEFAULT, SLIPPING, true, false, false,
-     {0.995, 0.002, 0.0, 3.2, 0}},
+     {0.995, 0.002, 0.0, 3.2, 0}, 1.0},
     {"60-degree sensors, trials alone", FAMILY_DEFAULT, BY_METERS, false, true, false,
-     {0.95, 0.002, 0.95, 99.0, 0}},
+     {0.95, 0.002, 0.95, 99.0, 0}, 1.0},
     {"60-degree sensors, readings", FAMILY_DEFAULT, BY_METERS, true, true, false,
-     {0.95, 0.002, 0.95, 3.2, 0}},
+     {0.95, 0.002, 0.95, 3.2, 0}, 1.0},
     {"60-degree sensors, readings, 5 % slips", FAMILY_DEFAULT, SLIPPING, true, true, false,
-     {0.95, 0.002, 0.95, 3.2, 0}},
+     {0.95, 0.002, 0.95, 3.2, 0}, 1.0},
     {"one fault, trials alone", FAMILY_DEFAULT, BY_METERS, false, false, true,
-     {0.95, 0.002, 0.95, 99.0, 0}},
+     {0.95, 0.002, 0.95, 99.0, 0}, 1.0},
     {"one fault, readings", FAMILY_DEFAULT, BY_METERS, true, false, true,
-     {0.95, 0.002, 0.95, 3.2, 0}},
+     {0.95, 0.002, 0.95, 3.2, 0}, 1.0},
     {"one fault, readings, 5 % slips", FAMILY_DEFAULT, SLIPPING, true, false, true,
-     {0.95, 0.002, 0.95, 3.2, 0}},
+     {0.95, 0.002, 0.95, 3.2, 0}, 1.0},
     {"low throttle, sharp, trials alone", FAMILY_SHARP, SHARP_LOW, false, false, false,
-     {1.0, 0.0, 0.0, 3.2, 0}},
+     {1.0, 0.0, 0.0, 3.2, 0}, 1.0},
     {"low throttle, 5 % slips, trials alone", FAMILY_DEFAULT, SLIPPING_LOW, false, false, false,
-     {0.995, 0.002, 0.0, 3.2, 0}},
+     {0.995, 0.002, 0.0, 3.2, 0}, 1.0},
+    {"5 % slips, trials alone, parts scatter twice as far", FAMILY_DEFAULT, SLIPPING, false, false,
+     false, {0.98, 0.01, 0.0, 3.2, 0}, 2.0},
+    {"5 % slips, readings, parts scatter twice as far", FAMILY_DEFAULT, SLIPPING, true, false, false,
+     {0.995, 0.002, 0.0, 3.2, 0}, 2.0},
 };
 /* clang-format on */
 const int family_count = sizeof families / sizeof families[0];
@@ -88,8 +93,8 @@ hidden family_hidden(const family_setup *s, uint64_t seed, int index, hp_engine 
     /* Faults 1 to 9: six of sensors, three of leads; the drive has no clutch. */
     if (f->broken)
         fault = hp_fault_from_index(1 + (int)hp_random_below(&random, 9));
-    return hidden_draw(&s->table->nominal, seed, (uint64_t)index, inverted, fault, &f->person,
-                       engine);
+    return hidden_draw(&s->table->nominal, f->scatter, seed, (uint64_t)index, inverted, fault,
+                       &f->person, engine);
 }
 
 static int trouble_of(const hidden *h)

@@ -33,6 +33,7 @@ typedef struct family {
     bool inverted; /* one sensor is, as 60-degree sensors are on a 120-degree controller */
     bool broken;   /* one sensor stuck or one phase lead open */
     family_aim aim;
+    double scatter; /* of the hidden motors, in the widths of the ensemble */
 } family;
 
 extern const family families[];

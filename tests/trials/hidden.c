@@ -3,16 +3,33 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 /* Meters of a person who reads them rightly: relative error, and that of the zero. */
 #define METER_RELATIVE 0.03
 #define METER_ZERO_A   0.05
 #define METER_ZERO_OHM 0.03
 
-hidden hidden_draw(const hp_drive *nominal, uint64_t seed, uint64_t index, int inverted,
-                   hp_fault fault, const hidden_person *person, hp_engine *engine)
+/* Every width times `scatter`; all its fields are widths. */
+static hp_variation_params scattered(double scatter)
 {
     hp_variation_params widths = hp_variation_default();
+    double field[sizeof widths / sizeof(double)];
+    _Static_assert(sizeof field == sizeof widths, "a field that is no number");
+    memcpy(field, &widths, sizeof widths);
+    for (size_t k = 0; k < sizeof field / sizeof field[0]; k++)
+        field[k] *= scatter;
+    memcpy(&widths, field, sizeof widths);
+    /* Any phase is drawn already. */
+    widths.cogging_phase_rad = hp_variation_default().cogging_phase_rad;
+    return widths;
+}
+
+hidden hidden_draw(const hp_drive *nominal, double scatter, uint64_t seed, uint64_t index,
+                   int inverted, hp_fault fault, const hidden_person *person, hp_engine *engine)
+{
+    hp_variation_params widths = scattered(scatter);
+    assert(hp_variation_check(&widths, NULL) == HP_OK);
     hidden h = {.random = hp_random_init(seed, index), .person = *person, .engine = engine};
     /* A hypercube of one point is a plain random draw. */
     h.drive = hp_ensemble_draw(nominal, &widths, hp_random_bits(&h.random), 0, 1);

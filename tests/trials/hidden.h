@@ -30,10 +30,11 @@ typedef struct hidden {
     int written; /* ... as the person believes */
 } hidden;
 
-/* Draws a specimen around `nominal`; the truth has the relations in turn, so that each is met equally
- * often, the table as stated, and inverted and fault as given. */
-hidden hidden_draw(const hp_drive *nominal, uint64_t seed, uint64_t index, int inverted,
-                   hp_fault fault, const hidden_person *person, hp_engine *engine);
+/* Draws a specimen around `nominal`; the truth has the relations in turn, so that each is met
+ * equally often, the table as stated, and inverted and fault as given. `scatter`: how far the
+ * specimen may be off nominal, in the widths that the likelihood table's own ensemble has. */
+hidden hidden_draw(const hp_drive *nominal, double scatter, uint64_t seed, uint64_t index,
+                   int inverted, hp_fault fault, const hidden_person *person, hp_engine *engine);
 
 /* Does what is advised (READ, TRY, LOOK) and says what was seen. */
 hp_entry hidden_do(hidden *hidden, const hp_advice *advice, const hp_plan_params *params);
