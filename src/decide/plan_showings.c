@@ -129,6 +129,54 @@ static int reading_showings(const hp_outlook *o, const hp_reading_table *t, doub
     return keep_likely(showing, t->count, least);
 }
 
+/* chosen: how often a check for danger finds one. Such showings are never left out, however rare:
+ * they are what the check is for. */
+#define DANGER_SHARE 0.01
+
+/* Puts a danger beside the showings found so far, whose shares make room for it. */
+static int add_danger(const hp_entry *entry, hp_showing *showing, int count)
+{
+    if (count == HP_SHOWING_MAX)
+        return count;
+    for (int k = 0; k < count; k++)
+        showing[k].probability *= 1.0 - DANGER_SHARE;
+    showing[count] = (hp_showing){*entry, DANGER_SHARE};
+    return count + 1;
+}
+
+static int pins_showings(const hp_outlook *o, const hp_reading_table *t, double least,
+                         hp_showing *showing)
+{
+    int count = reading_showings(o, t, least, showing);
+    hp_entry sound = hp_entry_make(HP_ENTRY_PINS, 0);
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        sound.pins.open[k] = HP_TELL_NO;
+    hp_entry shell = sound, crossed = sound;
+    shell.pins.shell = HP_TELL_YES;
+    crossed.pins.crossed = HP_TELL_YES;
+    count = add_danger(&shell, showing, count);
+    return add_danger(&crossed, showing, count);
+}
+
+static int supply_showings(const hp_planner *p, hp_showing *showing)
+{
+    hp_entry entry = hp_entry_make(HP_ENTRY_SUPPLY, 0), high = entry, none = entry;
+    /* 5 V and 12 V are usual. */
+    entry.supply.volts = fmin(fmax(5.0, p->params.sensor_v_min), p->params.sensor_v_max);
+    high.supply.volts = fmax(p->table->nominal.supply.emf_v, 1.5 * p->params.sensor_v_max);
+    none.supply.volts = 0.0;
+    showing[0] = (hp_showing){entry, 1.0};
+    int count = add_danger(&high, showing, 1);
+    return p->params.sensor_v_min > 0.0 ? add_danger(&none, showing, count) : count;
+}
+
+/* Readings that prove a part are drawn with what rarely shows, too. */
+static double least_of(hp_entry_kind kind, double least)
+{
+    bool proves = kind == HP_ENTRY_PINS || kind == HP_ENTRY_WINDING || kind == HP_ENTRY_SPIN;
+    return proves ? 0.1 * least : least;
+}
+
 int hp_plan_showings(hp_planner *p, const hp_belief *b, const hp_advice *advice, double least,
                      hp_showing showing[HP_SHOWING_MAX])
 {
@@ -146,15 +194,14 @@ int hp_plan_showings(hp_planner *p, const hp_belief *b, const hp_advice *advice,
         }
         return 2;
     }
-    for (int k = 0; advice->kind == HP_ADVICE_READ && k < p->reading_count; k++)
-        if (p->reading[k].kind == advice->reading && p->reading[k].lead == advice->lead)
-            return reading_showings(&o, &p->reading[k], least, showing);
-    if (advice->kind == HP_ADVICE_READ) {
-        /* The supply's volts: as they should be. */
-        showing[0].entry = hp_entry_make(advice->reading, 0);
-        showing[0].entry.supply.volts = 5.0;
-        showing[0].probability = 1.0;
-        return 1;
+    if (advice->kind != HP_ADVICE_READ)
+        return 0;
+    least = least_of(advice->reading, least);
+    for (int k = 0; k < p->reading_count; k++) {
+        const hp_reading_table *t = &p->reading[k];
+        if (t->kind == advice->reading && t->lead == advice->lead)
+            return t->kind == HP_ENTRY_PINS ? pins_showings(&o, t, least, showing)
+                                            : reading_showings(&o, t, least, showing);
     }
-    return 0;
+    return supply_showings(p, showing);
 }

@@ -139,7 +139,8 @@ typedef struct hp_showing {
 } hp_showing;
 
 /* Fills showing[] for a READ, TRY, LOOK or LEARN advice, likeliest first, leaving out what is less
- * likely than `least`; returns their number. */
+ * likely than `least` (a tenth of it where a reading proves a part); returns their number. Dangers
+ * that a check may find come last and are never left out. */
 int hp_plan_showings(hp_planner *planner, const hp_belief *belief, const hp_advice *advice,
                      double least, hp_showing showing[HP_SHOWING_MAX]);
 
