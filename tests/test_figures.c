@@ -99,6 +99,25 @@ static void a_trace_without_time_is_refused(void **state)
     check_int(count_files(f->folder), 0);
 }
 
+/* The dials show torque per ampere, so that no current flows must be said. */
+static void lead_pictures_mention_an_open_lead(void **state)
+{
+    fixture *f = *state;
+    const size_t lead[] = {3, 5}; /* of pictures[] */
+    size_t size;
+    for (size_t k = 0; k < 2; k++) {
+        f->sample.drive.motor.lead_open[HP_V] = false;
+        char *sound = draw_bytes(f, lead[k], HP_FIGURE_SVG, &size);
+        check_true(!strstr(sound, "lead is open"), "%s of a sound motor", pictures[lead[k]].name);
+        f->sample.drive.motor.lead_open[HP_V] = true;
+        char *open = draw_bytes(f, lead[k], HP_FIGURE_SVG, &size);
+        check_text_contains(open, "one phase lead is open");
+        check_svg(pictures[lead[k]].name, open);
+        free(sound);
+        free(open);
+    }
+}
+
 /* Markup of XML, of Pango and of PLplot, its escapes for other fonts and for a code point. */
 static const char hostile[] = "</text><b>&amp;#u#gw#[0x3c]##]]>";
 
@@ -262,6 +281,7 @@ int main(void)
         WITH_FIXTURE(the_same_input_gives_the_same_bytes),
         WITH_FIXTURE(a_trace_without_time_is_refused),
         WITH_FIXTURE(hostile_labels_stay_text),
+        WITH_FIXTURE(lead_pictures_mention_an_open_lead),
         WITH_FIXTURE(long_foreign_and_empty_labels_keep_their_places),
         WITH_FIXTURE(numbers_without_bound_stand_at_the_edge),
         WITH_FIXTURE(every_verdict_and_direction_can_be_drawn),

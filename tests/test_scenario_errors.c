@@ -315,6 +315,12 @@ static void test_what_cannot_be(void **state)
         {GOOD "stand: {clutch: yes}\n",
          1,
          {"stand.clutch is given, so motor.rotor_inertia_kg_m2 must be above 0"}},
+        {GOOD "stand:\n  rotor: {friction_nm: 1000}\n",
+         1,
+         {":7:24: error: stand.rotor.friction_nm is 1000, must be at most 700: the breakaway is "
+          "1.43 "
+          "times it",
+          "or give stand.rotor.breakaway_nm too"}},
         {GOOD "stand: {wheel: {friction_nm: 0.5, breakaway_nm: 0.4}}\n",
          1,
          {"stand.wheel.breakaway_nm is 0.4, must be at least stand.wheel.friction_nm (0.5)"}},

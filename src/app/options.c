@@ -132,10 +132,20 @@ void hp_options_parse(const struct argp *argp, int argc, char **argv, void *inpu
         exit(HP_EXIT_USAGE);
 }
 
+/* What a person may have meant as the place for CSV or JSON. */
+static bool is_report_name(const char *name)
+{
+    const char *dot = strrchr(name, '.');
+    return dot &&
+           (strcmp(dot, ".csv") == 0 || strcmp(dot, ".json") == 0 || strcmp(dot, ".txt") == 0);
+}
+
 void hp_option_take_file(struct argp_state *state, const char *argument, const char **file)
 {
-    if (*file)
-        argp_error(state, "one FILE is expected, but there is \"%s\" after \"%s\"", argument,
-                   *file);
+    if (*file) {
+        bool report = is_report_name(*file) || is_report_name(argument);
+        argp_error(state, "one FILE is expected, but there is \"%s\" after \"%s\"%s", argument,
+                   *file, report ? ": the report's own name goes after --output" : "");
+    }
     *file = argument;
 }

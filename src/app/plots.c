@@ -143,10 +143,15 @@ hp_result hp_plots_write_waveforms(const hp_session *session, const hp_wiring *w
                                    const hp_judgement *judgement, const hp_trace *trace,
                                    const hp_plot_choice *choice, hp_error *err)
 {
-    char path[PATH_SIZE], title[80];
+    static const char *const edges[HP_PWM_KIND_COUNT] = {
+        "averaged duty", "PWM edges, complementary", "PWM edges, one-sided"};
+    char path[PATH_SIZE], title[280];
     hp_figure_format format;
-    snprintf(title, sizeof title, "Wiring %d, %s", hp_wiring_number(wiring),
-             hp_verdict_name(judgement->verdict));
+    const hp_controller_params *controller = &session->scenario.drive.controller;
+    const char *machine = session->scenario.labels.machine;
+    snprintf(title, sizeof title, "Wiring %d, %s%s%s; %.4g %% throttle, %s",
+             hp_wiring_number(wiring), hp_verdict_name(judgement->verdict), machine[0] ? ": " : "",
+             machine, 100.0 * controller->throttle, edges[controller->pwm]);
     hp_result result = wiring_path(choice, "waveforms", wiring, path, &format, err);
     if (result == HP_OK)
         result =

@@ -92,7 +92,7 @@ static void write_value(const hp_reader *reader, hp_key_id id, hp_parameter *par
     case HP_KEY_IS_WHOLE: write_number(reader, id, parameter); break;
     case HP_KEY_IS_FLAG:
         memcpy(&flag, at, sizeof flag);
-        snprintf(parameter->value, sizeof parameter->value, "%s", flag ? "true" : "false");
+        snprintf(parameter->value, sizeof parameter->value, "%s", flag ? "yes" : "no");
         break;
     case HP_KEY_IS_CHOICE:
         memcpy(&choice, at, sizeof choice);

@@ -18,7 +18,15 @@ static void settle_breakaway(hp_reader *reader, const body *b)
         return;
     bool has_friction = hp_reader_has(reader, b->friction) || reader->reading[b->friction].derived;
     bool has_breakaway = hp_reader_has(reader, b->breakaway);
-    if (has_friction && !has_breakaway)
+    double most = hp_key_of(b->breakaway)->limits.high;
+    if (has_friction && !has_breakaway && factor * b->values->coulomb_nm > most)
+        hp_reader_problem(
+            reader, b->friction,
+            "%s is %.6g, must be at most %.6g: the breakaway is %.3g times it, as in the "
+            "default, and may be %g; or give %s too",
+            hp_key_of(b->friction)->path, b->values->coulomb_nm, most / factor, factor, most,
+            hp_key_of(b->breakaway)->path);
+    else if (has_friction && !has_breakaway)
         hp_reader_derive(reader, b->breakaway, factor * b->values->coulomb_nm,
                          "%.3g times the friction, as in the default", factor);
     else if (has_breakaway && !has_friction)

@@ -31,3 +31,4 @@ run spin file.yaml --wiring 1 --starts 3
 run spin file.yaml --wiring 1 --csv -
 run explain file.yaml
 run explain --wiring 1
+run survey --csv figures.csv small.yaml

@@ -10,3 +10,5 @@ head -c 8 pictures/map.png | tail -c 7
 head -c 4 pictures/waveforms-05.pdf
 echo
 wc -l <wave.csv
+run spin small.yaml --wiring 5 --switched --seconds 0.1 --throttle 40 --plots pictures -o spin.txt
+grep -o '<title>.*</title>' pictures/waveforms-05.svg

@@ -34,6 +34,10 @@ typedef struct hp_pull_sum {
  * most that a pair of leads can give. */
 hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count);
 
+/* What an open phase lead means for all that follows from the sectors; NULL when none is open.
+ * Static storage. */
+const char *hp_open_lead_note(const hp_motor_params *motor);
+
 /* What follows from the sectors, in two or three sentences. Returns out, cut where it does not fit.
  */
 char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring, char *out,
