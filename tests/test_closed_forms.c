@@ -136,10 +136,10 @@ static void commutation_interval(void **state)
         check_recorded(name, "L I / U", unit * h.fall_time, 3.0 / (1.0 + 2.0 * s), 2e-5,
                        "a fall is found to the diode's slack of 1e-7 A, and the speed drifts",
                        carlson);
-        snprintf(name, sizeof name, "time to the first of both ends at %s, printed", row[k].name);
+        snprintf(name, sizeof name, "time to the first of both ends at %s, rounded", row[k].name);
         check_recorded(name, "L I / U", time, row[k].time, 2e-4,
                        "four decimals and E/U off by 5e-5", carlson);
-        snprintf(name, sizeof name, "swing of the third current at %s, printed", row[k].name);
+        snprintf(name, sizeof name, "swing of the third current at %s, rounded", row[k].name);
         check_recorded(name, "", h.swing, row[k].swing, 2e-4, "four decimals and E/U off by 5e-5",
                        carlson);
         double swing =
@@ -185,7 +185,7 @@ static void sinusoidal_motor_under_six_step_current(void **state)
     } row[] = {
         {1, 0.0, 0.0, 0.95493},   {1, 10.0, 10.0, 0.94042}, {1, -10.0, 10.0, 0.94042},
         {1, 20.0, 20.0, 0.89734}, {1, 30.0, 30.0, 0.82699}, {5, 15.0, 45.0, 0.67524},
-        {5, 0.0, 60.0, 0.47746},
+        {5, 0.0, 60.0, 0.47746},  {4, 0.0, 60.0, 0.47746},
     };
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
         /* Turning forward whatever the wiring would do: the mean's magnitude is compared. */
@@ -206,21 +206,26 @@ static void sinusoidal_least_torque(void **state)
 {
     (void)state;
     static const struct {
-        double displacement_deg, printed;
-    } row[] = {{0.0, 0.8660}, {10.0, 0.766}, {20.0, 0.643}, {30.0, 0.5}};
+        int wiring; /* 5: a field 120 degrees out, 60 late when running backward */
+        double placement_deg, displacement_deg, printed;
+    } row[] = {{1, 0.0, 0.0, 0.8660}, {1, 10.0, 10.0, 0.766}, {1, 20.0, 20.0, 0.643},
+               {1, 30.0, 30.0, 0.5},  {5, 15.0, 45.0, 0.259}, {5, 0.0, 60.0, 0.0}};
     hp_commutation_table table = hp_commutation_table_120();
     hp_backemf sine = hp_backemf_sinusoidal();
-    hp_wiring straight = hp_wiring_from_number(1);
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        hp_wiring wiring = hp_wiring_from_number(row[k].wiring);
         hp_sensors_params sensors = hp_sensors_params_default();
         for (int j = 0; j < HP_PHASE_COUNT; j++)
-            sensors.placement_rad[j] = row[k].displacement_deg * HP_DEG;
+            sensors.placement_rad[j] = row[k].placement_deg * HP_DEG;
         hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
-        int count = hp_lead_sectors(&table, &sensors, &sine, &straight, sector);
+        int count = hp_lead_sectors(&table, &sensors, &sine, &wiring, sector);
         double least = INFINITY, most = -INFINITY;
+        /* Turning the way that the wiring drives. */
+        double way = sector[0].torque_max + sector[0].torque_min > 0.0 ? 1.0 : -1.0;
         for (int n = 0; n < count; n++) {
-            least = fmin(least, sector[n].torque_min * 2.0 / sqrt(3.0));
-            most = fmax(most, sector[n].torque_max * 2.0 / sqrt(3.0));
+            double a = way * sector[n].torque_min, b = way * sector[n].torque_max;
+            least = fmin(least, fmin(a, b) * 2.0 / sqrt(3.0));
+            most = fmax(most, fmax(a, b) * 2.0 / sqrt(3.0));
         }
         char name[128];
         snprintf(name, sizeof name, "least torque over peak, displaced by %g deg",

@@ -4,8 +4,8 @@
  *
  * A true table differs from the usual one by its sense and by a shift of whole steps. The orders of
  * the leads make up for an even shift, an odd one turns every pair round, and so does the other
- * sense: each is a renaming among the 36. That every table here is a true one is
- * tests/test_commutation.
+ * sense: each is a renaming among the 36. Each table is accepted as a true one, every spoiled
+ * variant refused; the reasons are read in tests/test_commutation.
  *
  * Each row also goes to docs/validation.md, through tests/validation/record.h.
  */
@@ -19,6 +19,9 @@ static const record_source exchange = {"Electronics Stack Exchange 557599, 2021"
 static const record_source mc33035 = {"datasheet MC33035, commutation table", "memory"};
 static const record_source an885 = {
     "P. Yedamale, AN885, Brushless DC (BLDC) Motor Fundamentals, clockwise table", "memory"};
+static const record_source phasing = {"datasheet MC33035, 60 and 120 degree phasing", "read"};
+static const record_source spoiled = {
+    "what makes a table a true one: include/hubphase/model/commutation.h", "derived"};
 static const record_source own = {"the usual table, by the parity rule", "derived"};
 
 typedef struct printed_row {
@@ -53,7 +56,7 @@ static const printed_table printed[] = {
      &mc33035,
      true,
      {{"100", "AC"}, {"110", "BC"}, {"111", "BA"}, {"011", "CA"}, {"001", "CB"}, {"000", "AB"}}},
-    {"60-degree table",
+    {"60-degree clockwise table",
      &an885,
      true,
      {{"001", "AC"}, {"000", "AB"}, {"100", "CB"}, {"110", "CA"}, {"111", "BA"}, {"011", "BC"}}},
@@ -152,9 +155,87 @@ static void split_under_each_table(void **state)
     }
 }
 
+/* Every change of one row, to a pair or to something that is none, and every exchange of two. */
+static void spoil(const hp_commutation_table *true_one, int *tried, int *refused)
+{
+    for (int code = 0; code < HP_CODE_COUNT; code++) {
+        hp_commutation_row was = true_one->row[code];
+        for (int high = -2; high <= HP_PHASE_COUNT; high++) {
+            for (int low = -2; low <= HP_PHASE_COUNT; low++) {
+                hp_commutation_table table = *true_one;
+                if (high == was.high && low == was.low)
+                    continue;
+                table.row[code] = (hp_commutation_row){high, low};
+                ++*tried;
+                *refused += hp_commutation_table_check(&table, NULL) == HP_FAIL_INPUT;
+            }
+        }
+        for (int other = code + 1; other < HP_CODE_COUNT; other++) {
+            hp_commutation_table table = *true_one;
+            hp_commutation_row there = table.row[other];
+            if (there.high == was.high && there.low == was.low)
+                continue;
+            table.row[code] = there;
+            table.row[other] = was;
+            ++*tried;
+            *refused += hp_commutation_table_check(&table, NULL) == HP_FAIL_INPUT;
+        }
+    }
+}
+
+static void true_ones_are_accepted_spoiled_ones_refused(void **state)
+{
+    (void)state;
+    for (int k = 0; k < PRINTED; k++) {
+        hp_commutation_table table = table_of(&printed[k]);
+        char name[128];
+        snprintf(name, sizeof name, "%s: accepted", printed[k].name);
+        check_recorded(name, "", hp_commutation_table_check(&table, NULL) == HP_OK, 1.0, 0.0,
+                       "yes or no", *printed[k].source);
+        int tried = 0, refused = 0;
+        spoil(&table, &tried, &refused);
+        snprintf(name, sizeof name, "%s: spoiled variants refused", printed[k].name);
+        check_recorded(name, "", refused, tried, 0.0, "every one", spoiled);
+    }
+}
+
+/* The codes of one electrical turn in steps of a degree. */
+static void codes_go_round(void **state)
+{
+    (void)state;
+    for (int sixty = 0; sixty < 2; sixty++) {
+        hp_sensors_params sensors = hp_sensors_params_default();
+        sensors.spacing_60 = sixty;
+        int changes = 0, visited[HP_CODE_COUNT] = {0}, last = -1;
+        for (int degree = 0; degree <= 360; degree++) {
+            int bit[HP_PHASE_COUNT];
+            for (int j = 0; j < HP_PHASE_COUNT; j++)
+                bit[j] = hp_sensor_output(&sensors, j,
+                                          hp_sensor_inside(&sensors, j, (degree + 0.5) * HP_DEG));
+            int code = hp_code(bit[0], bit[1], bit[2]);
+            changes += last >= 0 && code != last;
+            visited[code] = 1;
+            last = code;
+        }
+        int codes = 0;
+        for (int code = 0; code < HP_CODE_COUNT; code++)
+            codes += visited[code];
+        char name[128];
+        snprintf(name, sizeof name, "sensors at %d degrees: code changes a turn", sixty ? 60 : 120);
+        check_recorded(name, "", changes, 6.0, 0.0, "a count", phasing);
+        snprintf(name, sizeof name, "sensors at %d degrees: codes visited", sixty ? 60 : 120);
+        check_recorded(name, "", codes, 6.0, 0.0, "a count", phasing);
+        snprintf(name, sizeof name, "sensors at %d degrees: of them 000 and 111", sixty ? 60 : 120);
+        check_recorded(name, "", visited[0] + visited[7], sixty ? 2.0 : 0.0, 0.0, "a count",
+                       phasing);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(true_ones_are_accepted_spoiled_ones_refused),
+        cmocka_unit_test(codes_go_round),
         cmocka_unit_test(split_under_each_table),
     };
     record_section("published_tables");

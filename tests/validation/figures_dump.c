@@ -26,7 +26,8 @@ typedef struct request {
     validation_case which;
     hp_run_options options;
     bool wanted[HP_WIRING_COUNT + 1];
-    double wave; /* [s] 0: none */
+    double wave;        /* [s] 0: none */
+    double battery_ohm; /* in place of the case's; NAN: the case's */
 } request;
 
 static int die(const char *what, const char *which)
@@ -66,6 +67,8 @@ static bool take_argument(request *r, const char *argument)
         r->options.max_step_s = value;
     else if (strncmp(argument, "wave", length) == 0)
         r->wave = value;
+    else if (strncmp(argument, "battery_ohm", length) == 0)
+        r->battery_ohm = value;
     else
         return false;
     return true;
@@ -120,6 +123,8 @@ static json_t *run_one(hp_engine *engine, const request *r, const hp_drive *driv
 static int run_all(const request *r)
 {
     hp_drive drive = validation_case_drive(r->which);
+    if (!isnan(r->battery_ohm))
+        drive.supply.resistance_ohm = r->battery_ohm;
     hp_error err = hp_error_none();
     if (hp_drive_check(&drive, &err) != HP_OK || hp_run_options_check(&r->options, &err) != HP_OK)
         return die("bad case:", err.text);
@@ -190,7 +195,7 @@ int main(int argc, char **argv)
         return argc == 3 ? show_scenario(argv[2]) : die("usage: figures_dump", "scenario FILE");
     if (strcmp(argv[1], "judge") == 0)
         return judge();
-    request r = {.which = validation_case_find(argv[1])};
+    request r = {.which = validation_case_find(argv[1]), .battery_ohm = (double)NAN};
     if (r.which == CASE_COUNT)
         return die("no such case:", argv[1]);
     r.options = validation_case_options(r.which);

@@ -7,10 +7,25 @@ with.
 Status of a reference: run (the outside program ran here), read, second-hand, memory, derived,
 common practice; as in the lists of sources.
 """
+import glob
+import hashlib
 import json
 import math
 import os
 import subprocess
+
+ROOT = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+
+
+def sources_hash():
+    """Of everything that a simulation's figures and verdicts depend on."""
+    total = hashlib.sha256()
+    for layer in ("base", "model", "sim"):
+        for top in ("include/hubphase/", "src/"):
+            for path in sorted(glob.glob(os.path.join(ROOT, top + layer, "*.[ch]"))):
+                total.update(open(path, "rb").read())
+    total.update(open(os.path.join(ROOT, "src/decide/verdict.c"), "rb").read())
+    return total.hexdigest()[:12]
 
 
 class Results:
@@ -25,6 +40,10 @@ class Results:
 
     def note(self, text):
         self._put({"kind": "note", "text": text})
+
+    def sources(self):
+        """Notes which sources the section was taken with, so that an old result shows."""
+        self._put({"kind": "sources", "hash": sources_hash()})
 
     def row(self, name, value, reference, tolerance, reason, source, status, unit="", strict=True):
         """strict=False: the difference is shown but does not fail; the reason must explain it."""

@@ -5,9 +5,9 @@
 
 const char *validation_case_name(validation_case which)
 {
-    static const char *const name[CASE_COUNT] = {"full-trapezoid",    "full-sine",
-                                                 "bench-trapezoid",   "bench-sine",
-                                                 "pwm-complementary", "pwm-one-sided"};
+    static const char *const name[CASE_COUNT] = {
+        "full-trapezoid",    "full-sine",     "bench-trapezoid", "bench-sine",
+        "pwm-complementary", "pwm-one-sided", "pwm-averaged"};
     return which < CASE_COUNT ? name[which] : "unknown";
 }
 
@@ -91,10 +91,12 @@ hp_drive validation_case_drive(validation_case which)
         return d;
     }
     bench(&d, is_sine ? 12.0 : 18.0);
-    if (which == CASE_PWM_COMPLEMENTARY || which == CASE_PWM_ONE_SIDED) {
+    if (which >= CASE_PWM_COMPLEMENTARY) {
         d.supply.emf_v = 36.0;
         d.controller.throttle = 0.5;
-        d.controller.pwm = which == CASE_PWM_ONE_SIDED ? HP_PWM_ONE_SIDED : HP_PWM_COMPLEMENTARY;
+        d.controller.pwm = which == CASE_PWM_AVERAGED    ? HP_PWM_AVERAGED
+                           : which == CASE_PWM_ONE_SIDED ? HP_PWM_ONE_SIDED
+                                                         : HP_PWM_COMPLEMENTARY;
         d.controller.pwm_hz = 16000.0;
     }
     return d;

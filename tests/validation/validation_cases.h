@@ -17,6 +17,7 @@ typedef enum validation_case {
     CASE_BENCH_SINE,
     CASE_PWM_COMPLEMENTARY, /* the bench trapezoid at half duty with real edges */
     CASE_PWM_ONE_SIDED,
+    CASE_PWM_AVERAGED, /* the same at half duty without edges, as the program runs by default */
     CASE_COUNT
 } validation_case;
 
