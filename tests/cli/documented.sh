@@ -9,7 +9,7 @@ complete_words() { # "words before" "word begun"
     echo " ${COMPREPLY[*]} "
 }
 checked=0
-for command in survey spin explain spread next sheet; do
+for command in survey spin explain spread log bench next sheet; do
     grep -qx ".B $command" <<<"$page" || echo "the manual page lacks $command"
     [[ $(complete_words "" "") == *" $command "* ]] || echo "completion lacks $command"
     completed=$(complete_words "$command" "--")
@@ -20,8 +20,9 @@ for command in survey spin explain spread next sheet; do
         [[ $completed == *" $option "* ]] || echo "completion of $command lacks $option"
     done
     # And the other way: completion offers nothing that the command does not know.
+    help=$(hubphase $command --help)
     for option in $completed; do
-        hubphase $command --help | grep -q -e "$option" || echo "completion of $command invents $option"
+        grep -q -e "$option" <<<"$help" || echo "completion of $command invents $option"
     done
 done
 [ $checked -gt 25 ] && echo "all options are documented"
