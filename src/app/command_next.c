@@ -72,8 +72,7 @@ typedef struct work {
 
 static hp_result reckon(hp_advice_session *s, const choices *choice, work *w, hp_error *err)
 {
-    hp_contradiction unused;
-    hp_result result = hp_plan_next(s->planner, &s->belief, true, &w->advice, err);
+    hp_result result = hp_plan_next(s->planner, &s->belief, false, &w->advice, err);
     if (result == HP_OK)
         result =
             hp_standing_fill(&s->belief, s->session.scenario.bench.prior.table, &w->standing, err);
@@ -82,7 +81,8 @@ static hp_result reckon(hp_advice_session *s, const choices *choice, work *w, hp
     w->slip = calloc((size_t)s->belief.entries + 1, sizeof *w->slip);
     if (!w->slip)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
-    result = hp_belief_contradiction(&s->belief, &unused, w->slip, err);
+    /* Here and not by the plan: the slips are wanted too, and are found only once. */
+    result = hp_belief_contradiction(&s->belief, &w->advice.contradiction, w->slip, err);
     if (result == HP_OK && choice->why)
         result = hp_standing_course_make(&s->belief, choice->json ? LEAST_JSON : LEAST_TEXT,
                                          &w->course, err);

@@ -239,19 +239,28 @@ static void weigh_trial(const hp_belief *b, const hp_person *person, const hp_tr
     }
 }
 
+/* Readings that depend on the motor (winding, spin) look at nothing of a hypothesis but its fault:
+ * rows of the same fault are the same. */
 static void weigh_reading(const hp_belief *b, const hp_person *person, const hp_entry *entry,
                           const int *now, double *out)
 {
     int motors = b->motors;
     bool each = hp_reading_needs_motor(entry->kind);
+    const double *same[HP_FAULT_COUNT] = {NULL};
     for (int h = 0; h < b->count; h++) {
         const hp_hypothesis *hypothesis = &b->hypothesis[now[h]];
-        double weight = 0.0;
+        double *row = &out[h * motors], weight = 0.0;
+        const double **known = &same[hp_fault_index(hypothesis->fault)];
+        if (each && *known) {
+            memcpy(row, *known, (size_t)motors * sizeof *row);
+            continue;
+        }
         for (int m = 0; m < motors; m++) {
             if (m == 0 || each)
                 weight = hp_weigh_reading(b->table, person, entry, hypothesis, m);
-            out[h * motors + m] = weight;
+            row[m] = weight;
         }
+        *known = row;
     }
 }
 

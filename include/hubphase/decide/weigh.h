@@ -57,7 +57,7 @@ void hp_weigh_trial(const hp_likelihood *table, const hp_person *person, const h
  * that say nothing about the hypotheses weigh 1. */
 double hp_weigh_reading(const hp_likelihood *table, const hp_person *person, const hp_entry *entry,
                         const hp_hypothesis *hypothesis, int motor);
-/* Whether that weight depends on the motor. */
+/* Whether that weight depends on the motor; of the hypothesis then only its fault counts. */
 bool hp_reading_needs_motor(hp_entry_kind kind);
 
 #endif
