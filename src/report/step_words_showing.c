@@ -197,12 +197,19 @@ static void say_pins(const hp_labels *labels, const hp_pins *pins, hp_showing_wo
     say_pairs(labels, open, "joined", "no continuity", words);
     if (pins->shell == HP_TELL_YES) {
         HP_STEP_SET(words->label, "a lead touches the axle or the shell");
-        HP_STEP_SET(words->sentence, "Some lead beeps against the axle or the shell.");
+        HP_STEP_SET(words->sentence, "The meter beeps from some lead to the axle or to the bare "
+                                     "metal of the shell.");
     }
     if (pins->crossed == HP_TELL_YES) {
         HP_STEP_SET(words->label, "a phase lead touches a sensor lead");
-        HP_STEP_SET(words->sentence, "Some phase lead beeps against a sensor lead.");
+        HP_STEP_SET(words->sentence, "The meter beeps from a thick phase lead to a thin sensor "
+                                     "lead.");
     }
+}
+if (pins->crossed == HP_TELL_YES) {
+    HP_STEP_SET(words->label, "a phase lead touches a sensor lead");
+    HP_STEP_SET(words->sentence, "Some phase lead beeps against a sensor lead.");
+}
 }
 
 static void say_winding(const hp_labels *labels, const hp_winding *w, hp_showing_words *words)
@@ -257,14 +264,15 @@ static void say_supply(const hp_plan_params *plan, double volts, hp_showing_word
 {
     if (volts > plan->sensor_v_max) {
         HP_STEP_SET(words->label, "more than %.3g V", plan->sensor_v_max);
-        HP_STEP_SET(words->sentence, "The sensor supply shows more than %.3g V.",
+        HP_STEP_SET(words->sentence,
+                    "The sensor supply shows more than %.3g V: it would destroy the sensors.",
                     plan->sensor_v_max);
         return;
     }
     if (volts < plan->sensor_v_min) {
-        HP_STEP_SET(words->label, "less than %.3g V, or minus", plan->sensor_v_min);
+        HP_STEP_SET(words->label, "less than %.3g V, or reversed", plan->sensor_v_min);
         HP_STEP_SET(words->sentence,
-                    "The sensor supply shows less than %.3g V, nothing, or the wrong way round.",
+                    "The sensor supply shows less than %.3g V, nothing, or a minus sign.",
                     plan->sensor_v_min);
         return;
     }
