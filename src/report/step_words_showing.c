@@ -206,11 +206,6 @@ static void say_pins(const hp_labels *labels, const hp_pins *pins, hp_showing_wo
                                      "lead.");
     }
 }
-if (pins->crossed == HP_TELL_YES) {
-    HP_STEP_SET(words->label, "a phase lead touches a sensor lead");
-    HP_STEP_SET(words->sentence, "Some phase lead beeps against a sensor lead.");
-}
-}
 
 static void say_winding(const hp_labels *labels, const hp_winding *w, hp_showing_words *words)
 {
