@@ -11,12 +11,13 @@
  */
 #include "hubphase/report/canvas.h"
 
-#include "hubphase/report/picture_file.h"
+#include "hubphase/base/whole_file.h"
 #include "hubphase/report/svg_tidy.h"
 #include "pen_core.h"
 
 #include <cairo-pdf.h>
 #include <cairo.h>
+#include <errno.h>
 #include <math.h>
 #include <plplot/plplot.h>
 #include <pthread.h>
@@ -306,21 +307,36 @@ hp_result hp_canvas_render(hp_figure_format format, const hp_page *page, hp_pain
     return result;
 }
 
+static hp_result cannot_be_written(hp_error *err, const char *path, int cause)
+{
+    if (!path[0])
+        return hp_error_set(err, HP_FAIL_IO, "a picture's file name is empty");
+    return hp_error_set(err, HP_FAIL_IO, "picture %s cannot be written: %s", path, strerror(cause));
+}
+
 hp_result hp_canvas_draw(const char *path, hp_figure_format format, const hp_page *page,
                          hp_paint paint, const void *data, hp_error *err)
 {
-    hp_picture_file file;
+    hp_whole_file file;
     char *bytes = NULL;
     size_t size = 0;
     hp_result result = check_page(format, page, err);
-    if (result == HP_OK)
-        result = hp_picture_file_open(&file, path, err);
     if (result != HP_OK)
         return result;
+    int cause = hp_whole_file_open(&file, path);
+    if (cause)
+        return cannot_be_written(err, path, cause);
     result = hp_canvas_render(format, page, paint, data, &bytes, &size, err);
-    if (result == HP_OK)
-        result = hp_picture_file_commit(&file, bytes, size, err);
-    hp_picture_file_discard(&file);
+    if (result == HP_OK) {
+        errno = 0;
+        if (fwrite(bytes, 1, size, file.file) != size)
+            cause = errno ? errno : EIO;
+        else
+            cause = hp_whole_file_commit(&file);
+        if (cause)
+            result = cannot_be_written(err, path, cause);
+    }
+    hp_whole_file_discard(&file);
     free(bytes);
     if (result == HP_FAIL_LIBRARY || result == HP_FAIL_MEMORY)
         return hp_error_context(err, result, "picture %s", path);

@@ -1,21 +1,21 @@
 /*
  * Files that the program writes.
  *
- * A file appears under its name only when it is whole: it is written under a temporary name in the
- * same folder and renamed at the end. "-" is the standard output. Devices and pipes are written
- * straight, since renaming would replace them.
+ * A file appears under its name only when it is whole (base/whole_file.h). "-" is the standard
+ * output.
  */
 #ifndef HUBPHASE_APP_OUTPUT_H
 #define HUBPHASE_APP_OUTPUT_H
 
 #include "hubphase/base/result.h"
+#include "hubphase/base/whole_file.h"
 
 #include <stdio.h>
 
 typedef struct hp_output {
-    char path[1024];      /* as the user named it */
-    char temporary[1088]; /* name written to meanwhile; empty when written straight */
-    FILE *file;           /* NULL after the end */
+    char path[1024]; /* as the user named it */
+    FILE *file;      /* to write to; NULL after the end */
+    hp_whole_file whole;
 } hp_output;
 
 /* Opens `path` for writing. */
