@@ -249,6 +249,31 @@ static void readings_come_from_the_last_entry_that_has_them(void **state)
     check_line(r, "No-load speed", "78 rev/min at 35 % throttle", "log entry 7");
 }
 
+static void continuity_is_told_as_it_was_entered(void **state)
+{
+    fixture *f = *state;
+    make(f);
+    check_line(&f->sheet.readings, "Continuity, all unplugged", "", "not measured");
+    add(f, HP_ENTRY_PINS); /* a plug without readings */
+    make(f);
+    check_line(&f->sheet.readings, "Continuity, all unplugged", "", "not measured");
+    hp_entry *pins = add(f, HP_ENTRY_PINS);
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        pins->pins.open[k] = HP_TELL_NO;
+    pins->pins.shell = HP_TELL_NO;
+    make(f);
+    check_line(&f->sheet.readings, "Continuity, all unplugged",
+               "phase pairs: yes; a lead to the shell: no; a phase to a sensor lead: not said",
+               "log entry 2");
+    pins->pins.open[0] = HP_TELL_YES;
+    pins->pins.crossed = HP_TELL_YES;
+    make(f);
+    check_line(&f->sheet.readings, "Continuity, all unplugged",
+               "yellow-green yes, green-blue no, blue-yellow yes; a lead to the shell: no; a phase "
+               "to a sensor lead: yes",
+               "log entry 2");
+}
+
 static void a_reading_before_a_mend_says_so(void **state)
 {
     fixture *f = *state;
@@ -340,6 +365,7 @@ int main(void)
         WITH(equals_are_right_together_under_every_table),
         WITH(nothing_measured_is_an_empty_line),
         WITH(readings_come_from_the_last_entry_that_has_them),
+        WITH(continuity_is_told_as_it_was_entered),
         WITH(a_reading_before_a_mend_says_so),
         WITH(settings_are_those_stated),
         cmocka_unit_test(pins_stand_where_their_names_say),

@@ -22,7 +22,7 @@
 #define WIDTH  (HP_FIGURE_A4_WIDTH - 2.0 * MARGIN)
 #define RIGHT  (LEFT + WIDTH)
 #define BOTTOM (HP_FIGURE_A4_HEIGHT - MARGIN - 16.0)
-#define BODY   14.0
+#define BODY   13.5
 #define SMALL  12.0
 #define LINE   1.3 /* of a paragraph, as the pen sets it */
 #define GAP    5.0
@@ -133,7 +133,7 @@ static void put_list(flow *f, const hp_sheet_list *list, const char *title, cons
         column c[3] = {{LEFT, 236.0, body, line->what, false},
                        {LEFT + 244.0, 392.0, body, line->value, blank},
                        {LEFT + 642.0, WIDTH - 642.0, small, line->from, false}};
-        put_row(f, c, 3, LINE * BODY + (blank ? 3.0 : 0.0));
+        put_row(f, c, 3, LINE * BODY + (blank ? 1.0 : 0.0));
     }
 }
 
@@ -284,8 +284,8 @@ static void put_harness(flow *f, const hp_wiring_sheet *sheet)
 
 static void put_signature(flow *f)
 {
-    const hp_canvas *canvas = room(f, 80.0);
-    f->y += 46.0;
+    const hp_canvas *canvas = room(f, 70.0);
+    f->y += 40.0;
     if (canvas) {
         dotted(canvas, LEFT, LEFT + 240.0, f->y);
         dotted(canvas, LEFT + 280.0, RIGHT, f->y);

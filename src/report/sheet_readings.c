@@ -85,6 +85,9 @@ static const char *pair_name(const hp_labels *labels, int pair, char *out, size_
     return out;
 }
 
+/* In the order in which people name the pairs: U-V, V-W, W-U. */
+static const int pair_order[HP_PHASE_COUNT] = {2, 0, 1};
+
 typedef bool (*has)(const hp_entry *entry, int index);
 
 /* The last entry that says something. */
@@ -204,6 +207,46 @@ static void add_hand_turn(hp_wiring_sheet *sheet)
              turned && turned->hand_turn.backward ? "backward" : "forward");
 }
 
+static bool has_continuity(const hp_entry *entry, int unused)
+{
+    (void)unused;
+    const hp_pins *p = &entry->pins;
+    return entry->kind == HP_ENTRY_PINS &&
+           (p->open[0] || p->open[1] || p->open[2] || p->shell || p->crossed);
+}
+
+/* "yes", "no" or "not said" to what a pins entry tells; `open` pairs are told the other way. */
+static const char *tell_word(hp_tell tell, bool open)
+{
+    if (tell == HP_TELL_UNSAID)
+        return "not said";
+    return (tell == HP_TELL_YES) != open ? "yes" : "no";
+}
+
+static void add_continuity(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    const hp_entry *entry = last_with(source, has_continuity, 0);
+    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "Continuity, all unplugged");
+    if (!entry) {
+        set_line(source, line, NULL, " ");
+        return;
+    }
+    char pairs[3 * (2 * HP_LABEL_SIZE + 16)] = "", name[2 * HP_LABEL_SIZE + 8];
+    const hp_tell *open = entry->pins.open;
+    size_t used = 0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        int pair = pair_order[k];
+        used += (size_t)snprintf(pairs + used, sizeof pairs - used, "%s%s %s", k ? ", " : "",
+                                 pair_name(source->labels, pair, name, sizeof name),
+                                 tell_word(open[pair], true));
+    }
+    bool alike = open[0] == open[1] && open[1] == open[2];
+    set_line(source, line, entry, "%s%s; a lead to the shell: %s; a phase to a sensor lead: %s",
+             alike ? "phase pairs: " : "", alike ? tell_word(open[0], true) : pairs,
+             tell_word(entry->pins.shell, false), tell_word(entry->pins.crossed, false));
+}
+
 static void add_supply_and_parking(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
@@ -238,9 +281,6 @@ static void add_no_load(hp_wiring_sheet *sheet)
              speed ? trial->trial.wheel_rad_s / HP_RPM : 0.0, throttle);
 }
 
-/* In the order in which people name the pairs: U-V, V-W, W-U. */
-static const int pair_order[HP_PHASE_COUNT] = {2, 0, 1};
-
 static void add_winding(hp_wiring_sheet *sheet)
 {
     for (int k = 0; k < HP_PHASE_COUNT; k++)
@@ -251,6 +291,7 @@ static void add_winding(hp_wiring_sheet *sheet)
 
 void hp_sheet_fill_readings(hp_wiring_sheet *sheet)
 {
+    add_continuity(sheet);
     add_winding(sheet);
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         add_backemf(sheet, pair_order[k]);

@@ -57,7 +57,7 @@ typedef struct hp_sheet_line {
     char from[100];  /* "log entry 3", "scenario line 17"; with an empty value why it is empty */
 } hp_sheet_line;
 
-#define HP_SHEET_LINES 28
+#define HP_SHEET_LINES 30
 
 typedef struct hp_sheet_list {
     hp_sheet_line line[HP_SHEET_LINES];
