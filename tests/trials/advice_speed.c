@@ -2,9 +2,10 @@
  * How long an answer takes: the shipped likelihood table read from its text, a fresh planner, a log
  * of ten entries and the advice after it, with the default person and prior.
  *
- *   advice_speed [REPEATS]
+ *   advice_speed [REPEATS [TABLE_FILE]]
  *
- * Processor time, median of the repeats; each starts with nothing kept.
+ * Processor time, median of the repeats; each starts with nothing kept. The table goes into the
+ * file when one is named, for docs/advisor.md.
  */
 #include "hubphase/decide/plan.h"
 
@@ -118,8 +119,9 @@ static int by_value(const void *a, const void *b)
 int main(int argc, char **argv)
 {
     int repeats = argc > 1 ? atoi(argv[1]) : 9;
-    if (repeats < 1 || repeats > REPEATS_MAX) {
-        fprintf(stderr, "usage: advice_speed [1..%d]\n", REPEATS_MAX);
+    FILE *out = argc > 2 ? fopen(argv[2], "w") : stdout;
+    if (repeats < 1 || repeats > REPEATS_MAX || !out) {
+        fprintf(stderr, "usage: advice_speed [1..%d [TABLE_FILE]]\n", REPEATS_MAX);
         return 2;
     }
     double took[STAGES][REPEATS_MAX], one[STAGES], total = 0.0;
@@ -128,12 +130,13 @@ int main(int argc, char **argv)
         for (int k = 0; k < STAGES; k++)
             took[k][r] = one[k];
     }
+    fputs("| stage | processor time |\n|---|---|\n", out);
     for (int k = 0; k < STAGES; k++) {
         qsort(took[k], (size_t)repeats, sizeof took[k][0], by_value);
         double median = took[k][repeats / 2];
         total += median;
-        printf("| %s | %.1f ms |\n", stage_name[k], 1e3 * median);
+        fprintf(out, "| %s | %.1f ms |\n", stage_name[k], 1e3 * median);
     }
-    printf("| all together | %.1f ms |\n", 1e3 * total);
-    return 0;
+    fprintf(out, "| all together | %.1f ms |\n", 1e3 * total);
+    return fclose(out) != 0;
 }
