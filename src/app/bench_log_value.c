@@ -123,8 +123,9 @@ static bool read_pairs(const hp_bench_key *key, const hp_value *value, const hp_
 {
     void *position = NULL;
     member m;
-    bool good = is_filled(key, value, labels), sound, seen[HP_PHASE_COUNT] = {false};
-    while (good && next_member(value, &position, &m, &sound)) {
+    bool filled = is_filled(key, value, labels), good = filled;
+    bool sound, seen[HP_PHASE_COUNT] = {false};
+    while (filled && next_member(value, &position, &m, &sound)) {
         int pair = sound ? pair_of(&m, labels, seen) : -1;
         double read = 0.0;
         if (pair < 0 || !read_pair_number(key, &m, &read))
@@ -148,8 +149,8 @@ static bool read_continuity(const hp_bench_key *key, const hp_value *value, cons
             open[k] = flag ? HP_TELL_NO : HP_TELL_YES;
         return true;
     }
-    bool good = is_filled(key, value, labels);
-    while (good && next_member(value, &position, &m, &sound)) {
+    bool filled = is_filled(key, value, labels), good = filled;
+    while (filled && next_member(value, &position, &m, &sound)) {
         int pair = sound ? pair_of(&m, labels, seen) : -1;
         if (pair < 0 || !hp_value_flag(&m.value, &flag))
             good = false;
@@ -284,9 +285,9 @@ static bool read_rows(const hp_bench_key *key, const hp_value *value, const hp_l
 {
     void *position = NULL;
     member m;
-    bool good = is_filled(key, value, labels), sound;
-    while (good && next_member(value, &position, &m, &sound))
-        good = sound && read_probe_row(key, &m, labels, probe);
+    bool filled = is_filled(key, value, labels), good = filled, sound;
+    while (filled && next_member(value, &position, &m, &sound))
+        good = sound && read_probe_row(key, &m, labels, probe) && good;
     return good;
 }
 
@@ -307,27 +308,37 @@ static bool read_lead(const hp_value *value, const char label[HP_PHASE_COUNT][HP
     return false;
 }
 
+/* The lead that a member names, each once; -1 with a problem added. */
+static int pin_lead(const member *m, const char label[HP_PHASE_COUNT][HP_LABEL_SIZE],
+                    bool seen[HP_PHASE_COUNT])
+{
+    char expected[EXPECTED_SIZE];
+    int lead = hp_bench_lead_find(label, m->name);
+    if (lead < 0) {
+        snprintf(expected, sizeof expected, "%s, %s or %s", label[HP_U], label[HP_V], label[HP_W]);
+        refuse_member(m, expected);
+        return -1;
+    }
+    if (seen[lead]) {
+        refuse_twice(m);
+        return -1;
+    }
+    seen[lead] = true;
+    return lead;
+}
+
 static bool read_pins(const hp_bench_key *key, const hp_value *value, const hp_labels *labels,
                       const char label[HP_PHASE_COUNT][HP_LABEL_SIZE],
                       char (*pin)[HP_PLUG_PIN_SIZE])
 {
-    char expected[EXPECTED_SIZE];
     void *position = NULL;
     member m;
-    bool good = is_filled(key, value, labels), sound, seen[HP_PHASE_COUNT] = {false};
-    while (good && next_member(value, &position, &m, &sound)) {
-        int lead = sound ? hp_bench_lead_find(label, m.name) : -1;
-        if (sound && lead < 0) {
-            snprintf(expected, sizeof expected, "%s, %s or %s", label[HP_U], label[HP_V],
-                     label[HP_W]);
-            refuse_member(&m, expected);
-        }
-        if (lead >= 0 && seen[lead])
-            lead = refuse_twice(&m) ? lead : -1;
-        if (lead < 0)
-            return false;
-        seen[lead] = true;
-        good = hp_value_line(&m.value, pin[lead], HP_PLUG_PIN_SIZE);
+    bool filled = is_filled(key, value, labels), good = filled;
+    bool sound, seen[HP_PHASE_COUNT] = {false};
+    while (filled && next_member(value, &position, &m, &sound)) {
+        int lead = sound ? pin_lead(&m, label, seen) : -1;
+        if (lead < 0 || !hp_value_line(&m.value, pin[lead], HP_PLUG_PIN_SIZE))
+            good = false;
     }
     return good;
 }
