@@ -64,6 +64,7 @@ entries:
       sensor_pins: {rose: B1, sand: B2, teal: B3}
       supply_plus_pin: C1
       supply_minus_pin: C2
+    note: Seen from the cable, <b>notch</b> up.
   - time: 2026-10-03T10:10:00+01:00
     winding: {resistance_ohm: {amber-mint: 0.211, mint-navy: 0.212, navy-amber: 0.213}, winding_c: 17}
   - time: 2026-10-03T10:20:00+01:00
@@ -134,6 +135,7 @@ check_whole_page() {
         "sensor minus" A1 A2 A3 B1 B2 B3 C1 C2; do
         [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "the plug on $page lacks $a"
     done
+    expect "$page" 'string(//p[starts-with(., "motor: ")])' "motor: Seen from the cable, <b>notch</b> up."
     expect "$page" 'count(//div[@class="part"])' 2
     for a in "crimson: five volts" "jet: ground" "ivory: signal"; do
         expect "$page" "count(//div[@class='part']//li[.='$a'])" 1
@@ -157,7 +159,7 @@ check_whole_paper() {
         paper "$pdf" | grep -F "${b:+$b }$c" | grep -qF "${a%% (*}" || fail "$pdf lacks $a: $b ($c)"
     done <<<"$readings"
     for a in "phase amber" "phase mint" "phase navy" "sensor rose" "sensor sand" "sensor teal" "sensor plus" \
-        "sensor minus" "crimson: five volts; jet: ground" "ivory:" "twenty amperes" "Name and signature"; do
+        "sensor minus" "crimson: five volts; jet: ground" "ivory:" "Seen from the cable, <b>notch</b> up." "twenty amperes" "Name and signature"; do
         paper "$pdf" | grep -qF "$a" || fail "$pdf lacks $a"
     done
     # No page stands on its head: what comes later is read later.

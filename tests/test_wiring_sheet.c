@@ -341,6 +341,12 @@ static void pins_stand_where_their_names_say(void **state)
     check_pin(&plug, "d", 1, 0);
     check_pin(&plug, "A", 0, 0);
     check_int(plug.pins, 4);
+    /* Letters and numbers: two groups, as on two plugs. */
+    plug = plug_of((const char *const[]){"A", "B", "C", "D", "3", "5", NULL});
+    check_int(plug.pins, 9);
+    check_pin(&plug, "D", 1, 0);
+    check_pin(&plug, "1", 2, 0);
+    check_pin(&plug, "5", 3, 1);
     plug = plug_of((const char *const[]){"left", "1", "B2", "0", NULL});
     check_int(plug.pins, 4);
     check_pin(&plug, "left", 0, 0);

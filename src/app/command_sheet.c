@@ -119,13 +119,14 @@ static hp_result load_log(const hp_session *session, const char *chosen, hp_benc
  */
 static bool fill_plug(const hp_bench_log *log, const hp_labels *labels, hp_sheet_plug *plug)
 {
-    const hp_plug_map *map = NULL;
+    const hp_bench_entry *entry = NULL;
     for (int k = 0; k < log->count; k++)
         if (log->entry[k].entry.kind == HP_ENTRY_PINS && log->entry[k].plug.given)
-            map = &log->entry[k].plug;
+            entry = &log->entry[k];
     memset(plug, 0, sizeof *plug);
-    if (!map)
+    if (!entry)
         return false;
+    plug->note = entry->note[0] ? entry->note : NULL;
     snprintf(plug->name, sizeof plug->name, "motor");
     for (int k = 0; k < HP_PLUG_LEAD_COUNT; k++) {
         char lead[HP_LABEL_SIZE + 16];
@@ -135,7 +136,7 @@ static bool fill_plug(const hp_bench_log *log, const hp_labels *labels, hp_sheet
             snprintf(lead, sizeof lead, "sensor %s", labels->motor_sensor[k - HP_PLUG_SENSOR_U]);
         else
             snprintf(lead, sizeof lead, "phase %s", labels->motor_lead[k]);
-        hp_sheet_plug_add(plug, map->pin[k], lead);
+        hp_sheet_plug_add(plug, entry->plug.pin[k], lead);
     }
     hp_sheet_plug_arrange(plug);
     return true;

@@ -175,6 +175,16 @@ static void put_join_table(const hp_wiring_sheet *sheet, FILE *out)
     fputs("</p>\n", out);
 }
 
+static void put_plug_note(const hp_sheet_plug *plug, FILE *out)
+{
+    if (!plug->note)
+        return;
+    fputs("<p>", out);
+    hp_html_printf(out, "%s: ", plug->name);
+    hp_html_put_lines(out, plug->note);
+    fputs("</p>\n", out);
+}
+
 /* ---- lists ----------------------------------------------------------------------------------- */
 
 static void put_list(const hp_sheet_list *list, const char *title, const char *note, FILE *out)
@@ -261,6 +271,8 @@ hp_result hp_sheet_html_write(const hp_wiring_sheet *sheet, FILE *out, hp_error 
         result = put_panels(sheet, HP_SHEET_PLUGS, hp_figure_sheet_count(sheet), out, err);
         if (result != HP_OK)
             return result;
+        for (int k = 0; k < sheet->source.plugs; k++)
+            put_plug_note(&sheet->source.plug[k], out);
     }
     put_list(&sheet->readings, "Readings of the healthy parts, as found", hp_sheet_readings_note,
              out);

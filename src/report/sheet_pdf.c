@@ -305,6 +305,9 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
     if (sheet->source.plugs) {
         heading(&f, "Plugs", hp_figure_sheet_height(sheet, HP_SHEET_PLUGS));
         put_panels(&f, sheet, HP_SHEET_PLUGS, hp_figure_sheet_count(sheet));
+        for (int k = 0; k < sheet->source.plugs; k++)
+            if (sheet->source.plug[k].note)
+                paragraph(&f, body, sheet->source.plug[k].note);
     }
     put_list(&f, &sheet->readings, "Readings of the healthy parts, as found",
              hp_sheet_readings_note);

@@ -49,35 +49,49 @@ static bool by_cells(hp_sheet_plug *plug)
     return true;
 }
 
-static bool is_digit_name(const hp_sheet_pin *pin)
+static bool is_number(const char *name)
 {
-    return isdigit((unsigned char)pin->place[0]) != 0;
+    return isdigit((unsigned char)name[0]) != 0;
 }
 
-/* All numbers, or all letters, none beyond what is drawn. */
-static bool by_ordinals(hp_sheet_plug *plug)
+/* Counts the pins that are named by numbers, or by letters, along rows that begin at `row`; adds
+ * those that are missing between. Returns the row below. */
+static int count_along(hp_sheet_plug *plug, bool numbers, int row)
 {
     int most = 0, named = plug->pins;
     bool there[HP_SHEET_PINS + 1] = {false};
     for (int k = 0; k < named; k++) {
         int n = ordinal(plug->pin[k].place);
-        if (n < 1 || n > HP_SHEET_PINS || is_digit_name(&plug->pin[k]) != is_digit_name(plug->pin))
-            return false;
+        if (is_number(plug->pin[k].place) != numbers)
+            continue;
         there[n] = true;
         most = n > most ? n : most;
     }
-    bool digits = is_digit_name(plug->pin);
     for (int n = 1; n <= most; n++) {
         char name[16];
-        snprintf(name, sizeof name, digits ? "%d" : "%c", digits ? n : 'A' + n - 1);
+        snprintf(name, sizeof name, numbers ? "%d" : "%c", numbers ? n : 'A' + n - 1);
         if (!there[n])
             hp_sheet_plug_add(plug, name, "");
     }
     for (int k = 0; k < plug->pins; k++) {
         int n = ordinal(plug->pin[k].place) - 1;
-        plug->pin[k].row = n / ACROSS;
+        if (is_number(plug->pin[k].place) != numbers)
+            continue;
+        plug->pin[k].row = row + n / ACROSS;
         plug->pin[k].column = n % ACROSS;
     }
+    return row + (most + ACROSS - 1) / ACROSS;
+}
+
+/* Letters above, numbers below: where there are both, they are two plugs or two rows of one. */
+static bool by_ordinals(hp_sheet_plug *plug)
+{
+    for (int k = 0; k < plug->pins; k++) {
+        int n = ordinal(plug->pin[k].place);
+        if (n < 1 || n > HP_SHEET_PINS)
+            return false;
+    }
+    count_along(plug, true, count_along(plug, false, 0));
     return true;
 }
 

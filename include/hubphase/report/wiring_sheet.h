@@ -26,13 +26,14 @@ typedef struct hp_sheet_plug {
     char name[HP_LABEL_SIZE]; /* "motor" */
     hp_sheet_pin pin[HP_SHEET_PINS];
     int pins;
+    const char *note; /* what the log remarks on it; NULL: nothing; borrowed */
 } hp_sheet_plug;
 
 /* Adds a pin; more than HP_SHEET_PINS are left out. */
 void hp_sheet_plug_add(hp_sheet_plug *plug, const char *place, const char *lead);
-/* Gives each pin its place by its name, once all are there: numbers and letters count along rows of
- * three, with a gap where one is not named; "B2" is row B, column 2; other names stand in the order
- * in which they were added. */
+/* Gives each pin its place by its name, once all are there: letters, and below them
+ * numbers, count along rows of three, with an empty pin where one is not named; "B2" is row B,
+ * column 2; other names stand in the order in which they were added. */
 void hp_sheet_plug_arrange(hp_sheet_plug *plug);
 
 /* What the sheet is made from; all borrowed. */
