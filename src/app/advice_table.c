@@ -72,8 +72,8 @@ hp_result hp_advice_table_path(uint64_t key, char *out, size_t size, hp_error *e
     hp_result result = cache_root(root, sizeof root, err);
     if (result != HP_OK)
         return result;
-    int length = snprintf(out, size, "%s/" FOLDER "/likelihood-" HP_VERSION "-%016" PRIx64 ".txt",
-                          root, key);
+    int length = snprintf(out, size, "%s/" FOLDER "/likelihood-%08" PRIx32 "-%016" PRIx64 ".txt",
+                          root, (uint32_t)hp_likelihood_key(hp_likelihood_default_text), key);
     return length < 0 || (size_t)length >= size
                ? hp_error_set(err, HP_FAIL_IO, "the name of the cache file is too long")
                : HP_OK;

@@ -3,9 +3,10 @@
  *
  * The table of the default drive is part of the program. Any other takes seconds to simulate, so it
  * is kept in the folder `hubphase` of the user's cache ($XDG_CACHE_HOME, else ~/.cache; XDG Base
- * Directory Specification), under a name made of the program's version and the key of its content.
- * A kept table that is damaged, or that belongs to something else, is never used: it is built
- * afresh and replaced. A cache that cannot be read or written costs time and nothing else.
+ * Directory Specification). Its name holds the key of its content, and the key of the shipped
+ * table: whenever what is simulated changes, that one is built afresh, and old caches go unused. A
+ * kept table that is damaged, or that belongs to something else, is never used: it is built afresh
+ * and replaced. A cache that cannot be read or written costs time and nothing else.
  */
 #ifndef HUBPHASE_SRC_APP_ADVICE_TABLE_H
 #define HUBPHASE_SRC_APP_ADVICE_TABLE_H
