@@ -35,6 +35,7 @@ The pictures are in $PWD/$pictures:
 
 Go on with
     $folder/hubphase explain $scenario --wiring 12    (colour joined to colour)
+    $folder/hubphase next scenarios/seeddrill.yaml    (a hub without papers: what to measure next)
     $folder/hubphase --help
 and with a scenario of your own: copy $scenario and put your figures in.
 MESSAGE

@@ -85,11 +85,11 @@ static void quote(const char *word, char *out, size_t size)
 }
 
 /* A command in one or several lines, ready for a shell. */
-static void print_command(const char *command, FILE *out)
+static void print_command(const char *title, const char *command, FILE *out)
 {
     const int first = INDENT, next = INDENT + 4;
     int column = first;
-    hp_text_pad(out, "To log it", first);
+    hp_text_pad(out, title, first);
     for (const char *at = command; *at;) {
         size_t bytes = strcspn(at, "\n");
         char raw[1200], word[1400], clean[1400];
@@ -105,6 +105,22 @@ static void print_command(const char *command, FILE *out)
         at += bytes + (at[bytes] == '\n');
     }
     fputc('\n', out);
+}
+
+/* The words of a command from the scenario up to the kind of entry, behind "hubphase bench". */
+static void print_commands(const char *log_line, FILE *out)
+{
+    char ask[1400];
+    const char *file = strchr(log_line, '\n');
+    file = file ? strchr(file + 1, '\n') : NULL;
+    print_command("To log it", log_line, out);
+    if (!file)
+        return;
+    size_t bytes = 1 + strcspn(file + 1, "\n");
+    if (strncmp(file + bytes, "\n--log=", 7) == 0)
+        bytes += 1 + strcspn(file + bytes + 1, "\n");
+    snprintf(ask, sizeof ask, "hubphase\nbench%.*s", (int)bytes, file);
+    print_command("or be asked", ask, out);
 }
 
 /* ---- where things stand ---------------------------------------------------------------------- */
@@ -325,7 +341,7 @@ void hp_advice_print(const hp_advice_report *r, bool colour, FILE *out)
     hp_step_words_make(r->context, r->advice, &words);
     hp_step_print(&words, colour, out);
     if (r->log_line[0])
-        print_command(r->log_line, out);
+        print_commands(r->log_line, out);
     fprintf(out, "\nWhere things stand\n");
     hp_contradiction_words(r->belief, &r->advice->contradiction, text, sizeof text);
     if (text[0])
