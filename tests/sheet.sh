@@ -136,6 +136,8 @@ check_whole_page() {
         [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "the plug on $page lacks $a"
     done
     expect "$page" 'string(//p[starts-with(., "motor: ")])' "motor: Seen from the cable, <b>notch</b> up."
+    expect "$page" 'string(//p[starts-with(., "Plug motor: ")])' "Plug motor: pin A1: phase amber, pin A2: phase mint, \
+pin A3: phase navy, pin B1: sensor rose, pin B2: sensor sand, pin B3: sensor teal, pin C1: sensor plus, pin C2: sensor minus."
     expect "$page" 'count(//div[@class="part"])' 2
     for a in "crimson: five volts" "jet: ground" "ivory: signal"; do
         expect "$page" "count(//div[@class='part']//li[.='$a'])" 1
@@ -159,7 +161,7 @@ check_whole_paper() {
         paper "$pdf" | grep -F "${b:+$b }$c" | grep -qF "${a%% (*}" || fail "$pdf lacks $a: $b ($c)"
     done <<<"$readings"
     for a in "phase amber" "phase mint" "phase navy" "sensor rose" "sensor sand" "sensor teal" "sensor plus" \
-        "sensor minus" "crimson: five volts; jet: ground" "ivory:" "Seen from the cable, <b>notch</b> up." "twenty amperes" "Name and signature"; do
+        "sensor minus" "crimson: five volts; jet: ground" "ivory:" "Seen from the cable, <b>notch</b> up." "pin A1: phase amber," "twenty amperes" "Name and signature"; do
         paper "$pdf" | grep -qF "$a" || fail "$pdf lacks $a"
     done
     # No page stands on its head: what comes later is read later.
@@ -238,6 +240,29 @@ expect hostile.html 'string(//div[@class="part"]/strong)' "$i"
 expect hostile.html 'string(//div[@class="part"]//li[1])' "<i>red</i>: $m"
 expect hostile.html 'string(//div[@class="part"]//li[2])' "<a href='x'>k</a>: </ul></main>"
 look hostile.html 'string(//div[@class="part"])' | grep -qF '<style>*{display:none}</style>' || fail "the note is not text"
+cat >'<b>.yaml' <<'YAML'
+hubphase_log: 1
+scenario: <script>x</script>&amp;
+entries:
+  - time: 2026-10-03T10:00:00+01:00
+    pins:
+      phase_pins: {U: "<i>", V: "</svg>", W: "#g"}
+      sensor_pins: {U: "&lt;", V: "]]>", W: "-->"}
+      supply_plus_pin: "<a>"
+      supply_minus_pin: "'"
+    note: "</p><script>x</script>"
+YAML
+sheet hostile.yaml '<b>.yaml' -o hostile2.html
+expect hostile2.html 'count(//script | //b | //i | //a)' 0
+expect hostile2.html 'count(//svg)' 3
+expect hostile2.html 'string(//p[starts-with(., "motor: ")])' "motor: </p>$m"
+look hostile2.html 'string(//p[contains(@class, "standing")])' | grep -qF "of <b>.yaml is a trial" || fail "the log's name is not text"
+for place in '#g' '&lt;' ']]>' '-->' '<a>' "'"; do
+    expect hostile2.html "count((//svg)[3]//*[local-name()='tspan'][.=\"$place\"])" 1
+done
+look hostile2.html 'string(//p[starts-with(., "Plug motor: ")])' |
+    grep -qF "pin <i>: phase <b>1</b>, pin </svg>: phase <b>2</b>, pin #g: phase --><b>3, pin &lt;: sensor ]]>1," ||
+    fail "the pins are not told in words"
 sheet hostile.yaml --wiring 20 --date "$m" -o hostile.pdf
 paper hostile.pdf | grep -qF "Wiring sheet: $m&amp;" || fail "the paper's title is not text"
 paper hostile.pdf | grep -qF "<svg onload=z>3" || fail "a lead is not text on paper"

@@ -201,7 +201,7 @@ char *hp_figure_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out, 
     const hp_sheet_plug *plug = &sheet->source.plug[panel - HP_SHEET_PLUGS];
     size_t used = (size_t)snprintf(out, size, "Plug %s:", plug->name);
     for (int k = 0; k < plug->pins && used < size; k++)
-        used += (size_t)snprintf(out + used, size - used, "%s pin %s %s", k ? "," : "",
+        used += (size_t)snprintf(out + used, size - used, "%s pin %s: %s", k ? "," : "",
                                  plug->pin[k].place,
                                  plug->pin[k].lead[0] ? plug->pin[k].lead : "not noted");
     return out;

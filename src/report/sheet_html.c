@@ -175,8 +175,14 @@ static void put_join_table(const hp_wiring_sheet *sheet, FILE *out)
     fputs("</p>\n", out);
 }
 
-static void put_plug_note(const hp_sheet_plug *plug, FILE *out)
+/* The pins once more in words: a picture cuts long names. */
+static void put_plug_words(const hp_wiring_sheet *sheet, int k, FILE *out)
 {
+    char words[2400];
+    const hp_sheet_plug *plug = &sheet->source.plug[k];
+    fputs("<p class=\"from\">", out);
+    hp_html_put(out, hp_figure_sheet_words(sheet, HP_SHEET_PLUGS + k, words, sizeof words));
+    fputs(".</p>\n", out);
     if (!plug->note)
         return;
     fputs("<p>", out);
@@ -272,7 +278,7 @@ hp_result hp_sheet_html_write(const hp_wiring_sheet *sheet, FILE *out, hp_error 
         if (result != HP_OK)
             return result;
         for (int k = 0; k < sheet->source.plugs; k++)
-            put_plug_note(&sheet->source.plug[k], out);
+            put_plug_words(sheet, k, out);
     }
     put_list(&sheet->readings, "Readings of the healthy parts, as found", hp_sheet_readings_note,
              out);

@@ -295,6 +295,27 @@ static void put_signature(flow *f)
     f->y += 30.0;
 }
 
+/* A plug, and beside it the pins once more in words, since a picture cuts long names, and what the
+ * log remarks on them. */
+static void put_plug(flow *f, const hp_wiring_sheet *sheet, int k)
+{
+    char words[2400];
+    int panel = HP_SHEET_PLUGS + k;
+    const char *note = sheet->source.plug[k].note ? sheet->source.plug[k].note : "";
+    double x = LEFT + HP_SHEET_PANEL + 20.0, width = RIGHT - x, top = 52.0;
+    hp_figure_sheet_words(sheet, panel, words, sizeof words);
+    double height = top + put_text(NULL, 0.0, 0.0, width, small, words) + GAP +
+                    put_text(NULL, 0.0, 0.0, width, body, note);
+    height = fmax(height, hp_figure_sheet_height(sheet, panel));
+    const hp_canvas *canvas = room(f, height);
+    if (canvas) {
+        hp_figure_sheet_paint(canvas, LEFT - 8.0, f->y, sheet, panel);
+        double y = put_text(canvas, x, f->y + top, width, small, words);
+        put_text(canvas, x, y + GAP, width, body, note);
+    }
+    f->y += height + GAP;
+}
+
 static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
 {
     flow f = {.canvas = canvas, .y = MARGIN};
@@ -304,10 +325,8 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
     put_joins(&f, sheet);
     if (sheet->source.plugs) {
         heading(&f, "Plugs", hp_figure_sheet_height(sheet, HP_SHEET_PLUGS));
-        put_panels(&f, sheet, HP_SHEET_PLUGS, hp_figure_sheet_count(sheet));
         for (int k = 0; k < sheet->source.plugs; k++)
-            if (sheet->source.plug[k].note)
-                paragraph(&f, body, sheet->source.plug[k].note);
+            put_plug(&f, sheet, k);
     }
     put_list(&f, &sheet->readings, "Readings of the healthy parts, as found",
              hp_sheet_readings_note);
