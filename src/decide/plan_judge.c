@@ -62,7 +62,7 @@ void hp_outlook_trial(const hp_outlook *o, int number, double group[HP_SYMBOLS][
 {
     const hp_belief *b = o->belief;
     int motors = b->motors;
-    memset(group, 0, HP_SYMBOLS * sizeof group[0]);
+    double sum[HP_GROUP_COUNT][HP_SYMBOLS] = {0}; /* the innermost loop runs along memory */
     for (int h = 0; h < b->count; h++) {
         if (o->probability[h] < 1e-7)
             continue;
@@ -74,9 +74,12 @@ void hp_outlook_trial(const hp_outlook *o, int number, double group[HP_SYMBOLS][
                 continue;
             const double *symbol = &o->planner->symbol[(at * motors + m) * HP_SYMBOLS];
             for (int s = 0; s < HP_SYMBOLS; s++)
-                group[s][g] += weight * symbol[s];
+                sum[g][s] += weight * symbol[s];
         }
     }
+    for (int s = 0; s < HP_SYMBOLS; s++)
+        for (int g = 0; g < HP_GROUP_COUNT; g++)
+            group[s][g] = sum[g][s];
     if (was_tried(b, number))
         merge_manners(group);
 }

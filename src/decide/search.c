@@ -2,8 +2,9 @@
  * Exact search: see the header. The table is an open-addressing hash of (set, place); a stamp tells
  * this problem's entries from those of earlier ones, so that starting afresh costs nothing.
  *
- * Every step that must still be taken costs at least the cheapest action. That bound leaves out
- * most actions before what comes after them is solved, and none that is better.
+ * Whatever is done first, each hypothesis must still come to the goal, and that takes at least the
+ * cheapest action that is its goal. This bound leaves out most actions before what comes after them
+ * is solved, and none that is better.
  */
 #include "hubphase/decide/search.h"
 
@@ -37,7 +38,7 @@ struct hp_search {
     bool failed; /* no memory */
     const hp_search_problem *problem;
     move move[HP_SEARCH_ACTIONS];
-    double least; /* cost of the cheapest action */
+    double finish[HP_SEARCH_HYPOTHESES]; /* weight times cost of the cheapest goal */
 };
 
 hp_search *hp_search_create(hp_error *err)
@@ -134,35 +135,77 @@ static void lay_out(move *m, const hp_search_problem *p, int action)
 static void lay_out_all(hp_search *search)
 {
     const hp_search_problem *p = search->problem;
-    search->least = INFINITY;
-    for (int a = 0; a < p->actions; a++)
+    for (int h = 0; h < p->hypotheses; h++)
+        search->finish[h] = INFINITY;
+    for (int a = 0; a < p->actions; a++) {
+        double cost = INFINITY;
         lay_out(&search->move[a], p, a);
-    for (int k = 0; k < p->places * p->actions; k++)
-        search->least = fmin(search->least, p->cost[k]);
+        for (int k = 0; k < p->places; k++)
+            cost = fmin(cost, p->cost[k * p->actions + a]);
+        for (uint32_t goal = search->move[a].goal; goal; goal &= goal - 1) {
+            int h = lowest(goal);
+            search->finish[h] =
+                fmin(search->finish[h], p->weight[h] * cost + search->move[a].paid[h]);
+        }
+    }
 }
 
 static double solve(hp_search *search, uint32_t set, int place);
 
-/* Cost of taking `action` now and going on well; INFINITY when it teaches nothing, or something not
- * below `limit` once it cannot be less. */
+/* What is paid when `action` is taken now. *left: at least so much is paid after it. */
+static double paid_now(const hp_search *search, uint32_t set, int place, int action, double weight,
+                       double *left)
+{
+    const hp_search_problem *p = search->problem;
+    const move *m = &search->move[action];
+    double value = weight * p->cost[place * p->actions + action];
+    *left = 0.0;
+    for (; set; set &= set - 1) {
+        int h = lowest(set);
+        value += m->paid[h];
+        *left += m->goal >> h & 1 ? 0.0 : search->finish[h];
+    }
+    return value;
+}
+
+static double finish_of(const hp_search *search, uint32_t set)
+{
+    double sum = 0.0;
+    for (; set; set &= set - 1)
+        sum += search->finish[lowest(set)];
+    return sum;
+}
+
+static bool teaches(const move *m, uint32_t set)
+{
+    for (int o = 0; o < m->outcomes; o++)
+        if ((m->mask[o] & set) == set)
+            return false;
+    return true;
+}
+
+/* Cost of taking `action` now and going on well; INFINITY when it teaches nothing, or once it
+ * cannot be less than `limit`. */
 static double value_of(hp_search *search, uint32_t set, int place, int action, double weight,
                        double limit)
 {
     const hp_search_problem *p = search->problem;
     const move *m = &search->move[action];
-    double value = weight * p->cost[place * p->actions + action];
-    double left = (m->goal & set) ? weight - weight_of(p, m->goal & set) : weight;
-    if (value + search->least * left * (1.0 - 1e-12) >= limit)
+    double left, value = paid_now(search, set, place, action, weight, &left);
+    /* A hair less, for rounding. */
+    const double hair = 1.0 - 1e-12;
+    if (value + left * hair >= limit || !teaches(m, set))
         return INFINITY;
-    for (uint32_t rest = set; rest; rest &= rest - 1)
-        value += m->paid[lowest(rest)];
     int there = p->next && p->next[action] >= 0 ? p->next[action] : place;
-    for (int o = 0; o < m->outcomes; o++)
-        if ((m->mask[o] & set) == set)
+    for (int o = 0; o < m->outcomes; o++) {
+        uint32_t subset = m->mask[o] & set;
+        if (!subset)
+            continue;
+        value += solve(search, subset, there);
+        left -= finish_of(search, subset);
+        if (value + fmax(0.0, left) * hair >= limit)
             return INFINITY;
-    for (int o = 0; o < m->outcomes && value < limit; o++)
-        if (m->mask[o] & set)
-            value += solve(search, m->mask[o] & set, there);
+    }
     return value;
 }
 

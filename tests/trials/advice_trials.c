@@ -24,6 +24,7 @@
 typedef struct batch {
     family_setup setup;
     int cases;
+    hp_belief start; /* before any entry */
     hp_advice first;
     family_case *result; /* [cases] */
 } batch;
@@ -39,21 +40,18 @@ static hp_planner *planner_of(const family_setup *s)
     return planner;
 }
 
-/* What is advised to somebody who has no entry yet. */
-static hp_advice first_advice(const family_setup *s)
+/* Belief and advice of somebody who has no entry yet. */
+static void begin(batch *b)
 {
+    const family_setup *s = &b->setup;
     hp_error err = hp_error_none();
     hp_planner *planner = planner_of(s);
-    hp_belief belief;
-    hp_advice advice;
-    if (hp_belief_create(s->table, &s->person, &s->prior, &belief, &err) != HP_OK ||
-        hp_plan_next(planner, &belief, false, &advice, &err) != HP_OK) {
+    if (hp_belief_create(s->table, &s->person, &s->prior, &b->start, &err) != HP_OK ||
+        hp_plan_next(planner, &b->start, false, &b->first, &err) != HP_OK) {
         fprintf(stderr, "%s\n", err.text);
         exit(1);
     }
-    hp_belief_free(&belief);
     hp_planner_free(planner);
-    return advice;
 }
 
 static void run_chunk(void *user, hp_engine *engine, int task)
@@ -62,7 +60,7 @@ static void run_chunk(void *user, hp_engine *engine, int task)
     hp_planner *planner = planner_of(&b->setup);
     for (int k = CHUNK * task; k < CHUNK * (task + 1) && k < b->cases; k++) {
         hidden h = family_hidden(&b->setup, SEED, k, engine);
-        b->result[k] = family_run(&b->setup, planner, &b->first, &h);
+        b->result[k] = family_run(planner, &b->start, &b->first, &h);
     }
     hp_planner_free(planner);
 }
@@ -182,7 +180,7 @@ static int run_family(const family *f, const hp_likelihood *table, int cases, FI
         fputs("no memory\n", stderr);
         exit(1);
     }
-    b.first = first_advice(&b.setup);
+    begin(&b);
     clock_t start = clock();
     if (hp_pool_run((cases + CHUNK - 1) / CHUNK, 0, run_chunk, &b, NULL, NULL, &err) != HP_OK) {
         fprintf(stderr, "%s\n", err.text);
@@ -196,6 +194,7 @@ static int run_family(const family *f, const hp_likelihood *table, int cases, FI
     if (out)
         put_row(out, f, &s);
     free(b.result);
+    hp_belief_free(&b.start);
     return check_aims(f, &s);
 }
 

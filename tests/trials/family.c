@@ -144,14 +144,14 @@ static void count_step(family_case *c, const hp_advice *advice)
     }
 }
 
-family_case family_run(const family_setup *s, hp_planner *planner, const hp_advice *first,
+family_case family_run(hp_planner *planner, const hp_belief *start, const hp_advice *first,
                        hidden *h)
 {
     hp_error err = hp_error_none();
     hp_belief belief;
     family_case c = {.end = FAMILY_GAVE_UP};
     hp_advice advice = *first;
-    must(hp_belief_create(s->table, &s->person, &s->prior, &belief, &err), &err);
+    must(hp_belief_copy(start, &belief, &err), &err);
     for (int step = 0; step < STEPS_MAX; step++) {
         hp_entry entry;
         if (advice.kind <= HP_ADVICE_LOOK) {

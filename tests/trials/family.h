@@ -69,8 +69,9 @@ family_setup family_setup_of(const family *family, const hp_likelihood *table);
 /* The hidden case with this number. */
 hidden family_hidden(const family_setup *setup, uint64_t seed, int index, hp_engine *engine);
 
-/* Follows the advice in one case. `first`: what is advised before any entry, the same for all. */
-family_case family_run(const family_setup *setup, hp_planner *planner, const hp_advice *first,
+/* Follows the advice in one case. `start`, `first`: the belief and the advice before any entry, the
+ * same for all. */
+family_case family_run(hp_planner *planner, const hp_belief *start, const hp_advice *first,
                        hidden *hidden);
 /* Whether an advice to repair names what is broken. */
 bool family_names(const hidden *hidden, const hp_advice *advice);
