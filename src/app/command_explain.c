@@ -7,54 +7,37 @@
 
 #include <string.h>
 
-enum { KEY_WIRING = HP_KEY_OWN };
-
 typedef struct choices {
     hp_run_choice run;
     hp_plot_choice plot;
-    const char *file;
+    hp_report_choice report;
     const char *wiring;
-    const char *output; /* NULL: the standard output */
 } choices;
-
-static const struct argp_option options[] = {
-    {"wiring", KEY_WIRING, "W", 0,
-     "Which wiring: its number 1 to 36, or its leads, such as \"yellow green blue / blue green "
-     "yellow\" (sensors at inputs U V W, then phases at outputs U V W)",
-     0},
-    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
-    {0}};
 
 static error_t parse(int key, char *arg, struct argp_state *state)
 {
     choices *choice = state->input;
-    switch (key) {
-    case ARGP_KEY_INIT:
-        state->child_inputs[0] = &choice->run;
-        state->child_inputs[1] = &choice->run;
-        state->child_inputs[2] = &choice->plot;
-        return 0;
-    case KEY_WIRING: choice->wiring = arg; return 0;
-    case 'o': choice->output = arg; return 0;
-    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
-    case ARGP_KEY_END:
-        if (!choice->wiring)
-            argp_error(state, "--wiring is missing, must be a number from 1 to 36 or six leads");
-        return 0;
-    default: return ARGP_ERR_UNKNOWN;
-    }
+    (void)arg;
+    if (key != ARGP_KEY_INIT)
+        return ARGP_ERR_UNKNOWN;
+    state->child_inputs[0] = &choice->run;
+    state->child_inputs[1] = &choice->run;
+    state->child_inputs[2] = &choice->plot;
+    state->child_inputs[3] = &choice->report;
+    state->child_inputs[4] = &choice->wiring;
+    return 0;
 }
 
 static const struct argp_child children[] = {
-    {&hp_run_argp, 0, NULL, 0}, {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0}, {0}};
+    {&hp_run_argp, 0, NULL, 0},    {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0},
+    {&hp_report_argp, 0, NULL, 0}, {&hp_wiring_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
     "Say in plain words why a wiring of scenario FILE does what it does: which pair of leads the "
     "controller's table drives in each sector, how far the field then stands ahead of the rotor, "
     "the torque that follows, and the sum; then what the simulation of it did.";
 
-static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};
+static const struct argp argp = {NULL, parse, "FILE", doc, children, NULL, NULL};
 
 /* Simulates all 36, so that this wiring's outcome is the very one that `survey` shows: early and
  * late are told against the speed of the smooth wirings. */
@@ -77,7 +60,7 @@ static hp_result explain(const hp_session *session, const choices *choice, const
                          hp_output *output, hp_error *err)
 {
     hp_judgement judgement;
-    hp_result result = hp_session_report_open(session, output, choice->output, err);
+    hp_result result = hp_session_report_open(session, output, choice->report.output, err);
     if (result == HP_OK && choice->plot.directory)
         result = hp_output_folder_try(choice->plot.directory, err);
     if (result == HP_OK)
@@ -101,7 +84,7 @@ int hp_command_explain(int argc, char **argv)
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
     hp_options_parse(&argp, argc, argv, &choice);
-    hp_exit status = hp_session_open(&session, argv[0], choice.file, &choice.run);
+    hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &choice.run);
     if (status != HP_EXIT_FINE)
         return status;
     if (hp_wiring_parse(choice.wiring, &session.scenario.labels, &wiring, &err) != HP_OK) {

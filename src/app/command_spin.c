@@ -12,15 +12,7 @@
 #include <math.h>
 #include <string.h>
 
-enum {
-    KEY_WIRING = HP_KEY_OWN,
-    KEY_ANGLE,
-    KEY_SECONDS,
-    KEY_SWITCHED,
-    KEY_WINDOW,
-    KEY_JSON,
-    KEY_CSV
-};
+enum { KEY_ANGLE = HP_KEY_OWN, KEY_SECONDS, KEY_SWITCHED, KEY_WINDOW, KEY_JSON, KEY_CSV };
 
 /* Samples over the window: enough for a picture of any size, few enough for a spreadsheet. */
 #define SAMPLES 4000
@@ -28,22 +20,16 @@ enum {
 typedef struct choices {
     hp_run_choice run;
     hp_plot_choice plot;
-    const char *file;
+    hp_report_choice report;
     const char *wiring;
-    const char *output; /* NULL: the standard output */
     const char *csv;    /* NULL: no waveforms as CSV */
     double angle;       /* [rad electrical]; NAN: the survey's first */
     double seconds;     /* 0: the scenario's */
     double from, until; /* [s] window; until 0: chosen from the run */
     bool switched;
-    bool json;
 } choices;
 
 static const struct argp_option options[] = {
-    {"wiring", KEY_WIRING, "W", 0,
-     "Which wiring: its number 1 to 36, or its leads, such as \"yellow green blue / blue green "
-     "yellow\" (sensors at inputs U V W, then phases at outputs U V W)",
-     0},
     {"from-angle", KEY_ANGLE, "DEGREES", 0,
      "Electrical angle at which the rotor rests at the start (default: the survey's first)", 0},
     {"seconds", KEY_SECONDS, "S", 0, "Time simulated (default: the scenario's)", 0},
@@ -53,7 +39,6 @@ static const struct argp_option options[] = {
      "Stretch of time, in seconds, for waveforms (default: the last three electrical turns)", 0},
     {"json", KEY_JSON, NULL, 0, "Write JSON instead of the text (fields: docs/json.md)", 0},
     {"csv", KEY_CSV, "FILE", 0, "Write the waveforms into FILE; - is the standard output", 0},
-    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
     {0}};
 
 /* "0.5:0.52" */
@@ -76,9 +61,7 @@ static void take_window(struct argp_state *state, const char *text, choices *cho
 
 static void check_choices(struct argp_state *state, const choices *choice)
 {
-    if (!choice->wiring)
-        argp_error(state, "--wiring is missing, must be a number from 1 to 36 or six leads");
-    if (choice->csv && strcmp(choice->csv, "-") == 0 && !choice->output)
+    if (choice->csv && strcmp(choice->csv, "-") == 0 && !choice->report.output)
         argp_error(state, "--csv - leaves no room for the report, give --output FILE too");
 }
 
@@ -89,8 +72,9 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     case ARGP_KEY_INIT:
         state->child_inputs[0] = &choice->run;
         state->child_inputs[1] = &choice->plot;
+        state->child_inputs[2] = &choice->report;
+        state->child_inputs[3] = &choice->wiring;
         return 0;
-    case KEY_WIRING: choice->wiring = arg; return 0;
     case KEY_ANGLE:
         choice->angle =
             HP_DEG * hp_option_number(state, "--from-angle", arg, "degrees", -360.0, 360.0);
@@ -100,18 +84,18 @@ static error_t parse(int key, char *arg, struct argp_state *state)
         return 0;
     case KEY_SWITCHED: choice->switched = true; return 0;
     case KEY_WINDOW: take_window(state, arg, choice); return 0;
-    case KEY_JSON: choice->json = true; return 0;
+    case KEY_JSON: choice->report.json = true; return 0;
     case KEY_CSV: choice->csv = arg; return 0;
-    case 'o': choice->output = arg; return 0;
-    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
     case ARGP_KEY_END: check_choices(state, choice); return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
 
-static const struct argp_child children[] = {
-    {&hp_run_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0}, {0}};
+static const struct argp_child children[] = {{&hp_run_argp, 0, NULL, 0},
+                                             {&hp_plot_argp, 0, NULL, 0},
+                                             {&hp_report_argp, 0, NULL, 0},
+                                             {&hp_wiring_argp, 0, NULL, 0},
+                                             {0}};
 
 static const char doc[] =
     "Run one wiring of scenario FILE from one rest angle: what it does, where the energy goes, and "
@@ -170,7 +154,7 @@ typedef struct places {
 static hp_result open_places(const hp_session *session, const choices *choice, places *place,
                              hp_error *err)
 {
-    hp_result result = hp_session_report_open(session, &place->report, choice->output, err);
+    hp_result result = hp_session_report_open(session, &place->report, choice->report.output, err);
     if (result == HP_OK && choice->csv)
         result = hp_session_report_open(session, &place->csv, choice->csv, err);
     if (result == HP_OK && choice->plot.directory)
@@ -185,7 +169,7 @@ static hp_result write_report(const hp_session *session, const hp_wiring *wiring
     hp_report_case subject = hp_session_case(session);
     hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), judgement);
     hp_result result = HP_OK;
-    if (choice->json)
+    if (choice->report.json)
         result = hp_survey_json_write(&subject, &row, 1, output->file, err);
     else
         hp_spin_print(&subject, wiring, judgement, figures, output->file);
@@ -271,7 +255,7 @@ int hp_command_spin(int argc, char **argv)
         .run = hp_run_choice_default(), .plot = hp_plot_choice_default(), .angle = NAN};
     hp_session session;
     hp_options_parse(&argp, argc, argv, &choice);
-    hp_exit status = hp_session_open(&session, argv[0], choice.file, &choice.run);
+    hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &choice.run);
     if (status != HP_EXIT_FINE)
         return status;
     status = run_command(&session, &choice);

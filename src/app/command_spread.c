@@ -10,27 +10,21 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { KEY_JSON = HP_KEY_OWN, KEY_CSV, KEY_MOTORS, KEY_SEED };
+enum { KEY_MOTORS = HP_KEY_OWN, KEY_SEED };
 
 #define SEED_MAX 1000000000 /* as the scenario's */
 
 typedef struct choices {
     hp_run_choice run;
     hp_plot_choice plot;
-    const char *file;
-    const char *output; /* NULL: the standard output */
-    int motors;         /* 0: the scenario's */
-    int seed;           /* below 0: the scenario's */
-    bool json;
-    bool csv;
+    hp_report_choice report;
+    int motors; /* 0: the scenario's */
+    int seed;   /* below 0: the scenario's */
 } choices;
 
 static const struct argp_option options[] = {
     {"motors", KEY_MOTORS, "N", 0, "Motors to draw and survey (default: the scenario's)", 0},
     {"seed", KEY_SEED, "N", 0, "Draw other motors: any whole number (default: the scenario's)", 0},
-    {"json", KEY_JSON, NULL, 0, "Write JSON instead of the tables (fields: docs/json.md)", 0},
-    {"csv", KEY_CSV, NULL, 0, "Write CSV instead of the tables", 0},
-    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
     {0}};
 
 static error_t parse(int key, char *arg, struct argp_state *state)
@@ -41,26 +35,20 @@ static error_t parse(int key, char *arg, struct argp_state *state)
         state->child_inputs[0] = &choice->run;
         state->child_inputs[1] = &choice->run;
         state->child_inputs[2] = &choice->plot;
+        state->child_inputs[3] = &choice->report;
+        state->child_inputs[4] = &choice->report;
         return 0;
     case KEY_MOTORS:
         choice->motors = hp_option_integer(state, "--motors", arg, 1, HP_SPREAD_MOTORS_MAX);
         return 0;
     case KEY_SEED: choice->seed = hp_option_integer(state, "--seed", arg, 0, SEED_MAX); return 0;
-    case KEY_JSON: choice->json = true; return 0;
-    case KEY_CSV: choice->csv = true; return 0;
-    case 'o': choice->output = arg; return 0;
-    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
-    case ARGP_KEY_END:
-        if (choice->json && choice->csv)
-            argp_error(state, "give only one of --json and --csv");
-        return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
 
 static const struct argp_child children[] = {
-    {&hp_run_argp, 0, NULL, 0}, {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0}, {0}};
+    {&hp_run_argp, 0, NULL, 0},    {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0},
+    {&hp_report_argp, 0, NULL, 0}, {&hp_forms_argp, 0, NULL, 0},  {0}};
 
 static const char doc[] =
     "Survey many motors like the one that scenario FILE describes, each a little different in what "
@@ -107,9 +95,9 @@ static hp_result write_report(const hp_session *session, const choices *choice,
                               const hp_spread *spread, FILE *out, hp_error *err)
 {
     hp_report_case subject = hp_session_case(session);
-    if (choice->json)
+    if (choice->report.json)
         return hp_spread_json_write(&subject, spread, out, err);
-    if (choice->csv)
+    if (choice->report.csv)
         return hp_spread_csv_write(&subject, spread, out, err);
     hp_spread_print(&subject, spread, hp_terminal_colour(out), out);
     return HP_OK;
@@ -132,7 +120,7 @@ static hp_exit run(const hp_session *session, const choices *choice, hp_spread *
     hp_error err = hp_error_none();
     hp_exit status = HP_EXIT_FINE;
     memset(&output, 0, sizeof output);
-    hp_result result = hp_session_report_open(session, &output, choice->output, &err);
+    hp_result result = hp_session_report_open(session, &output, choice->report.output, &err);
     if (result == HP_OK && choice->plot.directory)
         result = hp_output_folder_try(choice->plot.directory, &err);
     if (result == HP_OK)
@@ -155,7 +143,7 @@ int hp_command_spread(int argc, char **argv)
     choices choice = {.run = hp_run_choice_default(), .plot = hp_plot_choice_default(), .seed = -1};
     hp_session session;
     hp_options_parse(&argp, argc, argv, &choice);
-    hp_exit status = hp_session_open(&session, argv[0], choice.file, &choice.run);
+    hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &choice.run);
     if (status != HP_EXIT_FINE)
         return status;
     lay_over(&session, &choice);

@@ -9,22 +9,16 @@
 
 #include <string.h>
 
-enum { KEY_JSON = HP_KEY_OWN, KEY_CSV, KEY_SHOW };
+enum { KEY_SHOW = HP_KEY_OWN };
 
 typedef struct choices {
     hp_run_choice run;
     hp_plot_choice plot;
-    const char *file;
-    const char *output; /* NULL: the standard output */
-    bool json;
-    bool csv;
+    hp_report_choice report;
     bool show_parameters;
 } choices;
 
 static const struct argp_option options[] = {
-    {"json", KEY_JSON, NULL, 0, "Write JSON instead of the table (fields: docs/json.md)", 0},
-    {"csv", KEY_CSV, NULL, 0, "Write CSV instead of the table", 0},
-    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
     {"show-parameters", KEY_SHOW, NULL, 0,
      "List every parameter with its value and where it comes from, and simulate nothing", 0},
     {0}};
@@ -32,20 +26,18 @@ static const struct argp_option options[] = {
 static error_t parse(int key, char *arg, struct argp_state *state)
 {
     choices *choice = state->input;
+    (void)arg;
     switch (key) {
     case ARGP_KEY_INIT:
         state->child_inputs[0] = &choice->run;
         state->child_inputs[1] = &choice->run;
         state->child_inputs[2] = &choice->plot;
+        state->child_inputs[3] = &choice->report;
+        state->child_inputs[4] = &choice->report;
         return 0;
-    case KEY_JSON: choice->json = true; return 0;
-    case KEY_CSV: choice->csv = true; return 0;
     case KEY_SHOW: choice->show_parameters = true; return 0;
-    case 'o': choice->output = arg; return 0;
-    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
     case ARGP_KEY_END:
-        if (choice->json + choice->csv + choice->show_parameters > 1)
+        if (choice->show_parameters && (choice->report.json || choice->report.csv))
             argp_error(state, "give only one of --json, --csv and --show-parameters");
         return 0;
     default: return ARGP_ERR_UNKNOWN;
@@ -53,7 +45,8 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 }
 
 static const struct argp_child children[] = {
-    {&hp_run_argp, 0, NULL, 0}, {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0}, {0}};
+    {&hp_run_argp, 0, NULL, 0},    {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0},
+    {&hp_report_argp, 0, NULL, 0}, {&hp_forms_argp, 0, NULL, 0},  {0}};
 
 static const char doc[] =
     "Simulate the 36 ways to join the motor's phase and sensor leads to the controller of scenario "
@@ -69,9 +62,9 @@ static hp_result write_report(const hp_session *session, const choices *choice,
     hp_report_case subject = hp_session_case(session);
     hp_report_row row[HP_WIRING_COUNT];
     hp_report_rows_make(survey, row);
-    if (choice->json)
+    if (choice->report.json)
         return hp_survey_json_write(&subject, row, HP_WIRING_COUNT, out, err);
-    if (choice->csv)
+    if (choice->report.csv)
         return hp_survey_csv_write(&subject, row, HP_WIRING_COUNT, out, err);
     hp_survey_print(&subject, survey, hp_terminal_colour(out), out);
     return HP_OK;
@@ -114,11 +107,11 @@ int hp_command_survey(int argc, char **argv)
     memset(&survey, 0, sizeof survey);
     memset(&output, 0, sizeof output);
     hp_options_parse(&argp, argc, argv, &choice);
-    hp_exit status = hp_session_open(&session, argv[0], choice.file, &choice.run);
+    hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &choice.run);
     if (status != HP_EXIT_FINE)
         return status;
     /* Places are tried before the work, so that a wrong name costs no waiting. */
-    hp_result result = hp_session_report_open(&session, &output, choice.output, &err);
+    hp_result result = hp_session_report_open(&session, &output, choice.report.output, &err);
     if (result == HP_OK && choice.plot.directory && !choice.show_parameters)
         result = hp_output_folder_try(choice.plot.directory, &err);
     if (result == HP_OK && choice.show_parameters)

@@ -8,7 +8,17 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { KEY_THROTTLE = HP_KEY_FIRST, KEY_STARTS, KEY_JOBS, KEY_QUIET, KEY_PLOTS, KEY_FORMAT };
+enum {
+    KEY_THROTTLE = HP_KEY_FIRST,
+    KEY_STARTS,
+    KEY_JOBS,
+    KEY_QUIET,
+    KEY_PLOTS,
+    KEY_FORMAT,
+    KEY_JSON,
+    KEY_CSV,
+    KEY_WIRING
+};
 
 #define JOBS_MAX   256
 #define STARTS_MAX 1000
@@ -124,6 +134,67 @@ static error_t parse_plot(int key, char *arg, struct argp_state *state)
 }
 
 const struct argp hp_plot_argp = {plot_options, parse_plot, NULL, NULL, NULL, NULL, NULL};
+
+static const struct argp_option report_options[] = {
+    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
+    {0}};
+
+static error_t parse_report(int key, char *arg, struct argp_state *state)
+{
+    hp_report_choice *choice = state->input;
+    switch (key) {
+    case 'o': choice->output = arg; return 0;
+    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
+    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+const struct argp hp_report_argp = {report_options, parse_report, NULL, NULL, NULL, NULL, NULL};
+
+static const struct argp_option forms_options[] = {
+    {"json", KEY_JSON, NULL, 0, "Write JSON instead of tables (fields: docs/json.md)", 0},
+    {"csv", KEY_CSV, NULL, 0, "Write CSV instead of tables", 0},
+    {0}};
+
+static error_t parse_forms(int key, char *arg, struct argp_state *state)
+{
+    hp_report_choice *choice = state->input;
+    (void)arg;
+    switch (key) {
+    case KEY_JSON: choice->json = true; return 0;
+    case KEY_CSV: choice->csv = true; return 0;
+    case ARGP_KEY_END:
+        if (choice->json && choice->csv)
+            argp_error(state, "give only one of --json and --csv");
+        return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+const struct argp hp_forms_argp = {forms_options, parse_forms, NULL, NULL, NULL, NULL, NULL};
+
+static const struct argp_option wiring_options[] = {
+    {"wiring", KEY_WIRING, "W", 0,
+     "Which wiring: its number 1 to 36, or its leads, such as \"yellow green blue / blue green "
+     "yellow\" (sensors at inputs U V W, then phases at outputs U V W)",
+     0},
+    {0}};
+
+static error_t parse_wiring(int key, char *arg, struct argp_state *state)
+{
+    const char **wiring = state->input;
+    switch (key) {
+    case KEY_WIRING: *wiring = arg; return 0;
+    case ARGP_KEY_END:
+        if (!*wiring)
+            argp_error(state, "--wiring is missing, must be a number from 1 to 36 or six leads");
+        return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+const struct argp hp_wiring_argp = {wiring_options, parse_wiring, NULL, NULL, NULL, NULL, NULL};
 
 void hp_options_parse(const struct argp *argp, int argc, char **argv, void *input)
 {

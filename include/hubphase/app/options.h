@@ -21,6 +21,14 @@ typedef struct hp_run_choice {
     bool quiet;
 } hp_run_choice;
 
+/* FILE, --output; for reports in several forms --json, --csv too. */
+typedef struct hp_report_choice {
+    const char *file;   /* the scenario; borrowed from argv */
+    const char *output; /* NULL: the standard output; borrowed from argv */
+    bool json;
+    bool csv;
+} hp_report_choice;
+
 /* --plots, --format: pictures. */
 typedef struct hp_plot_choice {
     const char *directory; /* NULL: no pictures; borrowed from argv */
@@ -33,6 +41,9 @@ hp_plot_choice hp_plot_choice_default(void);
 extern const struct argp hp_run_argp;    /* --throttle, --quiet; input: hp_run_choice * */
 extern const struct argp hp_starts_argp; /* --starts, --jobs; input: the same hp_run_choice * */
 extern const struct argp hp_plot_argp;   /* input: hp_plot_choice * */
+extern const struct argp hp_report_argp; /* the one FILE, --output; input: hp_report_choice * */
+extern const struct argp hp_forms_argp;  /* --json or --csv; input: the same hp_report_choice * */
+extern const struct argp hp_wiring_argp; /* --wiring, which must be there; input: const char ** */
 
 /* Value of an option as a number in [low, high]; leaves the program through argp_error, with
  * option, value and what was expected, when it is not one. `unit` may be empty. */
