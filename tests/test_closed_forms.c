@@ -35,8 +35,7 @@ static hp_drive ideal_drive(double volts)
     return d;
 }
 
-/* ---- commutation interval --------------------------------------------------------------------
- */
+/* ---- commutation interval ----------------------------------------------------------------- */
 
 #define U_VOLTS  100.0
 #define L_HENRY  1e-3
@@ -148,8 +147,7 @@ static void commutation_interval(void **state)
     }
 }
 
-/* ---- sinusoidal back-EMF under six-step current ----------------------------------------------
- */
+/* ---- sinusoidal back-EMF under six-step current ------------------------------------------- */
 
 /* Mean torque over its peak sqrt(3) ke I with the current forced: the back-EMF is a millionth of
  * the supply, and hand-overs take 5e-5 of a radian each. */
@@ -237,8 +235,7 @@ static void sinusoidal_least_torque(void **state)
     }
 }
 
-/* ---- d.c. step response ----------------------------------------------------------------------
- */
+/* ---- d.c. step response ------------------------------------------------------------------- */
 
 /* First sample at or after a time. */
 static const hp_sample *sample_at(const hp_trace *trace, double time)

@@ -1,5 +1,4 @@
-/* `hubphase sheet FILE [LOG] -o sheet.html`: the wiring sheet for the next
- * person. */
+/* `hubphase sheet FILE [LOG] -o sheet.html`: the wiring sheet for the next person. */
 #include "hubphase/app/command_table.h"
 
 #include "bench_log.h"
@@ -27,13 +26,11 @@ typedef struct choices {
 static const struct argp_option options[] = {
     {"log", KEY_LOG, "LOG", 0, "Bench log; the one beside the scenario when not given", 0},
     {"wiring", KEY_WIRING, "W", 0,
-     "The wiring that works, by number or leads, instead of the log's last "
-     "smooth forward trial",
+     "The wiring that works, by number or leads, instead of the log's last smooth forward trial",
      0},
     {"date", KEY_DATE, "TEXT", 0, "Date of the sheet, instead of that of the log's last entry", 0},
     {"output", 'o', "FILE", 0,
-     "Write the sheet into FILE: .html for a page, .pdf for paper; HTML on the "
-     "standard output "
+     "Write the sheet into FILE: .html for a page, .pdf for paper; HTML on the standard output "
      "when not given",
      0},
     {0}};
@@ -86,22 +83,16 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 }
 
 static const char doc[] =
-    "Write the wiring sheet of scenario FILE and its bench LOG for the person "
-    "who opens this hub in "
-    "some years: who joins whom in the wiring that works and in its two "
-    "equals, pins of the plug, "
-    "readings of the sound parts to compare with, settings, the rest of the "
-    "harness, cautions. What "
-    "nobody measured is a dotted line to fill in by hand.";
+    "Write the wiring sheet of scenario FILE and its bench LOG for the person who opens this hub "
+    "in some years: who joins whom in the wiring that works and in its two equals, pins of the "
+    "plug, readings of the sound parts to compare with, settings, the rest of the harness, "
+    "cautions. What nobody measured is a dotted line to fill in by hand.";
 
 static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, NULL};
 
-/* ---- from the log
- * ----------------------------------------------------------------------------
- */
+/* ---- from the log ---------------------------------------------------------------------------- */
 
-/* A log that was asked for must be there; beside the scenario it may be
- * missing. */
+/* A log that was asked for must be there; beside the scenario it may be missing. */
 static hp_result load_log(const hp_session *session, const char *chosen, hp_bench_log *log,
                           hp_error *err)
 {
@@ -161,9 +152,7 @@ static hp_entry *copy_entries(const hp_bench_log *log, hp_error *err)
     return entry;
 }
 
-/* ---- writing
- * ---------------------------------------------------------------------------------
- */
+/* ---- writing --------------------------------------------------------------------------------- */
 
 static hp_result write_pdf(const hp_wiring_sheet *sheet, FILE *out, hp_error *err)
 {
