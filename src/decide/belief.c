@@ -389,16 +389,22 @@ void hp_belief_troubles(const hp_belief *b, double probability[HP_TROUBLE_COUNT]
 
 static void add_wirings(const hp_belief *b, bool only_sound, double *probability)
 {
+    double pair[HP_RELATION_COUNT][HP_TABLE_COUNT] = {0};
     memset(probability, 0, (HP_WIRING_COUNT + 1) * sizeof *probability);
     for (int h = 0; h < b->count; h++) {
         const hp_hypothesis *now = &b->hypothesis[b->now[h]];
-        if (only_sound && trouble_of(now) != HP_TROUBLE_SOUND)
-            continue;
-        int number[3];
-        hp_right_wirings(now->relation, now->table, number);
-        for (int k = 0; k < 3; k++)
-            probability[number[k]] += hypothesis_weight(b, h);
+        if (!only_sound || trouble_of(now) == HP_TROUBLE_SOUND)
+            pair[now->relation][now->table] += hypothesis_weight(b, h);
     }
+    for (int r = 0; r < HP_RELATION_COUNT; r++)
+        for (int t = 0; t < HP_TABLE_COUNT; t++) {
+            int number[3];
+            if (pair[r][t] <= 0.0)
+                continue;
+            hp_right_wirings(r, t, number);
+            for (int k = 0; k < 3; k++)
+                probability[number[k]] += pair[r][t];
+        }
 }
 
 void hp_belief_wirings(const hp_belief *b, double probability[HP_WIRING_COUNT + 1])

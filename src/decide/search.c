@@ -116,8 +116,9 @@ static double weight_of(const hp_search_problem *p, uint32_t set)
 
 static void lay_out(move *m, const hp_search_problem *p, int action)
 {
-    int place[HP_SEARCH_GOAL];
-    memset(m, 0, sizeof *m);
+    signed char place[64];
+    m->outcomes = 0;
+    m->goal = 0;
     memset(place, -1, sizeof place);
     for (int h = 0; h < p->hypotheses; h++) {
         int k = action * p->hypotheses + h, outcome = p->outcome[k];
@@ -126,8 +127,11 @@ static void lay_out(move *m, const hp_search_problem *p, int action)
             m->goal |= (uint32_t)1 << h;
             continue;
         }
-        if (place[outcome] < 0)
-            place[outcome] = m->outcomes++;
+        assert(outcome < 64);
+        if (place[outcome] < 0) {
+            place[outcome] = (signed char)m->outcomes;
+            m->mask[m->outcomes++] = 0;
+        }
         m->mask[place[outcome]] |= (uint32_t)1 << h;
     }
 }

@@ -191,8 +191,10 @@ static int run_family(const family *f, const hp_likelihood *table, int cases, FI
     put_row(stdout, f, &s);
     printf("  %.1f s of processor time, %.0f ms a case\n", seconds, 1e3 * seconds / cases);
     fflush(stdout);
-    if (out)
+    if (out) {
         put_row(out, f, &s);
+        fflush(out);
+    }
     free(b.result);
     hp_belief_free(&b.start);
     return check_aims(f, &s);
