@@ -30,6 +30,11 @@ test_packages=(
     units                 # conversions of the scenario reader
 )
 
+# What the tests in a browser need. Where node and npm come from elsewhere, Debian's are not wanted.
+browser_packages=(chromium) # opens the page for the bench
+command -v node >/dev/null || browser_packages+=(nodejs) # ... driven by tests/browser
+command -v npm >/dev/null || browser_packages+=(npm)     # ... with what package-lock.json pins
+
 package_is_there() {
     [ "$(dpkg-query -W -f '${db:Status-Status}' "$1" 2>/dev/null)" = installed ]
 }

@@ -11,6 +11,9 @@ cd "$(dirname "$0")/.."
 
 need_packages "that build hubphase" "${build_packages[@]}"
 need_packages "that test hubphase" "${test_packages[@]}"
+# Ubuntu has no chromium package; then the tests in a browser are skipped, and say so.
+need_packages "that test hubphase in a browser" "${browser_packages[@]}" ||
+    echo "The tests in a browser will be skipped." >&2
 
 jobs=$(nproc)
 failures=0

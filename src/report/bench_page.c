@@ -72,7 +72,8 @@ static void put_job(const hp_bench_page *page, FILE *out)
     fputs("<dl>\n", out);
     put_term(out, "Motor", labels->motor);
     put_term(out, "Controller", labels->controller);
-    put_term(out, "Scenario", page->subject.file);
+    const char *slash = strrchr(page->subject.file, '/');
+    put_term(out, "Scenario", slash ? slash + 1 : page->subject.file);
     fputs("</dl>\n<div class=\"cautions\" role=\"note\" aria-labelledby=\"cautions\">\n"
           "<h2 id=\"cautions\">Cautions</h2>\n<p>",
           out);
@@ -144,7 +145,7 @@ static void put_next(const hp_page_plan *plan, FILE *out)
           out);
 }
 
-static void put_body(const hp_bench_page *page, const hp_page_plan *plan, const char *json,
+static bool put_body(const hp_bench_page *page, const hp_page_plan *plan, const char *json,
                      FILE *out)
 {
     fprintf(out,
@@ -158,7 +159,7 @@ static void put_body(const hp_bench_page *page, const hp_page_plan *plan, const 
     fputs("<p class=\"unscripted screen\">Scripts do not run here, so the plan cannot be walked "
           "with buttons. The list below is the same plan; the map works.</p>\n",
           out);
-    hp_page_put_flow(page, plan, out);
+    bool fine = hp_page_put_flow(page, plan, out);
     hp_page_put_map(page, out);
     fputs("</main>\n<footer>\n<p class=\"soft\">Made by hubphase from a simulation. This page "
           "fetches nothing and sends nothing; answers stay in this browser.</p>\n</footer>\n"
@@ -166,6 +167,7 @@ static void put_body(const hp_bench_page *page, const hp_page_plan *plan, const 
           out);
     hp_html_put_json(out, json);
     fprintf(out, "</script>\n<script>%s</script>\n</body>\n</html>\n", (const char *)hp_page_js);
+    return fine;
 }
 
 hp_result hp_bench_page_write(const hp_bench_page *page, FILE *out, hp_error *err)
@@ -177,8 +179,9 @@ hp_result hp_bench_page_write(const hp_bench_page *page, FILE *out, hp_error *er
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
     if (result == HP_OK) {
         put_head(page, out);
-        put_body(page, &plan, json, out);
-        if (ferror(out))
+        if (!put_body(page, &plan, json, out))
+            result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
+        if (result == HP_OK && ferror(out))
             result = hp_error_set(err, HP_FAIL_IO, "the page cannot be written");
     }
     free(json);

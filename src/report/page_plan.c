@@ -66,6 +66,25 @@ const char *hp_page_plan_text(const hp_page_plan *plan, int text)
     return json_string_value(json_array_get(plan->texts.list, (size_t)text));
 }
 
+enum { WORDS_HOW = 3, WORDS_CAUTION };
+
+static const char *words_part(const hp_page_plan *plan, int words, size_t part, size_t k)
+{
+    const json_t *list = json_array_get(json_array_get(plan->words.list, (size_t)words), part);
+    const json_t *text = json_array_get(list, k);
+    return text ? hp_page_plan_text(plan, (int)json_integer_value(text)) : NULL;
+}
+
+const char *hp_page_plan_how(const hp_page_plan *plan, const hp_page_step *step, size_t k)
+{
+    return words_part(plan, step->words, WORDS_HOW, k);
+}
+
+const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t k)
+{
+    return words_part(plan, step->words, WORDS_CAUTION, k);
+}
+
 /* ---- one node as a step ---------------------------------------------------------------------- */
 
 static bool asks_for_trial(const hp_advice *advice)
@@ -92,13 +111,14 @@ static bool take_words(hp_page_plan *plan, const hp_step_context *context, const
     hp_step_words_make(context, advice, &words);
     step->title = take_text(plan, words.title);
     step->reason = take_text(plan, words.reason);
-    int healthy = take_text(plan, words.healthy), note = take_text(plan, words.note);
+    step->healthy = take_text(plan, words.healthy);
+    int note = take_text(plan, words.note);
     json_t *how = take_texts(plan, words.how[0], sizeof words.how[0], words.hows, &fine);
     json_t *caution =
         take_texts(plan, words.caution[0], sizeof words.caution[0], words.cautions, &fine);
     step->words = take_numbers(
-        &plan->words, json_pack("[i, i, i, o, o]", step->title, healthy, note, how, caution));
-    return fine && step->title >= 0 && step->reason >= 0 && healthy >= 0 && note >= 0 &&
+        &plan->words, json_pack("[i, i, i, o, o]", step->title, step->healthy, note, how, caution));
+    return fine && step->title >= 0 && step->reason >= 0 && step->healthy >= 0 && note >= 0 &&
            step->words >= 0;
 }
 
@@ -165,6 +185,8 @@ static bool fill_step(const maker *m, int index, hp_page_step *step)
     hp_step_context context = m->page->words;
     context.present = m->joined[index];
     *step = (hp_page_step){.kind = advice->kind,
+                           .reading = advice->reading,
+                           .trouble = advice->trouble,
                            .joins = asks_for_trial(advice),
                            .cut = node->cut,
                            .reached = node->reached};

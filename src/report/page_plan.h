@@ -20,12 +20,14 @@ typedef struct hp_page_answer {
 
 typedef struct hp_page_step {
     hp_advice_kind kind;
-    int wiring; /* number of the wiring to be joined, or that is right; 0: none */
-    bool joins; /* the answers say what this wiring did */
-    bool cut;   /* goes on, but not here */
-    int words;  /* title, how-to, cautions and so on: of the pool */
-    int title;  /* text */
-    int reason; /* text */
+    hp_entry_kind reading; /* of a READ */
+    int trouble;           /* of a REPAIR: what is the likeliest to be wrong */
+    int wiring;            /* number of the wiring to be joined, or that is right; 0: none */
+    bool joins;            /* the answers say what this wiring did */
+    bool cut;              /* goes on, but not here */
+    int words;             /* title, how-to, cautions and so on: of the pool */
+    int title, healthy;    /* texts */
+    int reason;            /* text */
     int answers;
     hp_page_answer *answer; /* owned */
     double reached;         /* probability of coming here */
@@ -50,6 +52,9 @@ typedef struct hp_page_plan {
 hp_result hp_page_plan_make(const hp_bench_page *page, hp_page_plan *plan, hp_error *err);
 void hp_page_plan_free(hp_page_plan *plan);
 const char *hp_page_plan_text(const hp_page_plan *plan, int text);
+/* Text number k of a step's how-to (or of its cautions), NULL after the last. */
+const char *hp_page_plan_how(const hp_page_plan *plan, const hp_page_step *step, size_t k);
+const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t k);
 
 /* The JSON that the page's script reads: owned by the caller; NULL when memory is short. */
 char *hp_page_plan_json(const hp_page_plan *plan, const hp_bench_page *page);

@@ -1,0 +1,31 @@
+#!/usr/bin/env bash
+# What the page for the bench does in a real browser: Debian's Chromium, driven by playwright-core.
+#
+#   run.sh PROGRAM SOURCE ROOM
+#
+# Works in ROOM, a folder of the build: the two packages that package-lock.json pins are installed
+# there, not in the source. Leaves with 77 (skipped) where there is no browser, node, npm or pdftotext.
+set -eu
+program=$1 source=$2 room=$3
+browser=${CHROMIUM:-$(command -v chromium || command -v chromium-browser || true)}
+for tool in node npm pdftotext; do
+    command -v $tool >/dev/null || { echo "no $tool here: skipped"; exit 77; }
+done
+[ -n "$browser" ] || { echo "no chromium here: skipped"; exit 77; }
+
+mkdir -p "$room"
+cd "$room"
+cp "$source"/tests/browser/*.mjs "$source"/tests/browser/package.json .
+if ! cmp -s "$source/tests/browser/package-lock.json" package-lock.json || [ ! -e node_modules/axe-core ]; then
+    cp "$source/tests/browser/package-lock.json" .
+    npm ci --no-audit --no-fund --ignore-scripts || { rm package-lock.json; exit 1; }
+fi
+
+# The default drive, whose table of likelihoods is part of the program.
+export XDG_CACHE_HOME=$room/cache
+rm -rf pages && mkdir pages
+cp "$source/scenarios/minimal.yaml" pages/plain.yaml
+cp "$source/tests/browser/hostile.yaml" pages/
+"$program" page pages/plain.yaml --quiet --one-in 300 -o pages/plain.html
+"$program" page pages/hostile.yaml --quiet --one-in 5 -o pages/hostile.html
+HUBPHASE=$program CHROMIUM=$browser node page.test.mjs
