@@ -35,10 +35,12 @@ void hp_ask_say(const hp_ask *ask, const char *format, ...)
 
 static void explain_words(const hp_ask *ask)
 {
-    hp_ask_say(ask, "Words you can type at any question: \"back\" goes one question back, \"undo\" "
-                    "takes the last entry of the log back, \"help\" explains, \"stop\" ends. Enter "
-                    "alone takes what stands in the square brackets. Every finished entry is saved "
-                    "at once, so you can stop whenever you like.");
+    hp_ask_say(ask,
+               "Words you can type at any question: \"back\" or \"undo\" takes the last answer "
+               "back; between two entries \"undo\" takes the last entry of the log back. "
+               "\"help\" explains, \"stop\" ends. Enter alone takes what stands in the square "
+               "brackets. Every finished entry is saved at once, so you can stop whenever you "
+               "like.");
 }
 
 static bool is_one_of(const char *text, const char *const *words)

@@ -17,7 +17,7 @@
 typedef enum hp_answer {
     HP_ANSWER_GIVEN,
     HP_ANSWER_BACK, /* one question back */
-    HP_ANSWER_UNDO, /* take the last entry back */
+    HP_ANSWER_UNDO, /* the last answer, or between entries the last entry, taken back */
     HP_ANSWER_STOP, /* or Ctrl-C */
     HP_ANSWER_END   /* no more input */
 } hp_answer;

@@ -54,7 +54,7 @@ static hp_answer ask_values(hp_form *form, hp_entry_kind kind, step *steps, int 
             question++;
             continue;
         }
-        if (answer != HP_ANSWER_BACK || *count == 0)
+        if ((answer != HP_ANSWER_BACK && answer != HP_ANSWER_UNDO) || *count == 0)
             return answer;
         *count -= 1;
         form->state = steps[*count].before;
@@ -123,7 +123,7 @@ static hp_answer ask_last(hp_form *form)
         answer = confirm(form);
         if (answer == HP_ANSWER_END)
             return HP_ANSWER_GIVEN;
-        if (answer != HP_ANSWER_BACK)
+        if (answer != HP_ANSWER_BACK && answer != HP_ANSWER_UNDO)
             return answer;
     }
 }
@@ -143,10 +143,10 @@ hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, hp_entry_kind
         if (!is_sound(&form))
             continue; /* the last question again */
         answer = ask_last(&form);
-        if (answer != HP_ANSWER_BACK)
+        if (answer != HP_ANSWER_BACK && answer != HP_ANSWER_UNDO)
             break;
     }
     free(steps);
     *entry = form.state.entry;
-    return answer;
+    return answer == HP_ANSWER_UNDO ? HP_ANSWER_BACK : answer;
 }

@@ -17,8 +17,9 @@ typedef struct hp_form_context {
 } hp_form_context;
 
 /* Asks for an entry of this kind. HP_ANSWER_GIVEN: it is complete, checked and confirmed, its time
- * is now. HP_ANSWER_BACK: the person went back before the first question. Input that ends after the
- * last value counts as a confirmation. */
+ * is now. HP_ANSWER_BACK: the person went back before the first question. "undo" is "back" here:
+ * what is saved already is none of its business. Input that ends after the last value counts as a
+ * confirmation. */
 hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, hp_entry_kind kind,
                       hp_bench_entry *entry);
 

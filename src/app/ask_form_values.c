@@ -108,8 +108,10 @@ hp_answer hp_form_current(hp_form *form, const hp_question *q)
 
 static char *pair_text(const hp_form *form, const hp_question *q, char *out, size_t size)
 {
-    char name[HP_BENCH_PAIR_SIZE];
-    hp_bench_pair_name(labels_of(form), hp_bench_pair_order[q->which], name, sizeof name);
+    char name[2 * HP_LABEL_SIZE + 8];
+    int left_out = hp_bench_pair_order[q->which];
+    snprintf(name, sizeof name, "%s and %s", labels_of(form)->motor_lead[(left_out + 1) % 3],
+             labels_of(form)->motor_lead[(left_out + 2) % 3]);
     snprintf(out, size, q->text, name);
     return out;
 }

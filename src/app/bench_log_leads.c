@@ -141,8 +141,7 @@ char *hp_bench_key_expected(const hp_bench_key *key, const hp_labels *labels, ch
         add_pairs(labels, out, size);
         break;
     case HP_BENCH_CODES:
-        add(out, size, "a list of 1 to %d codes of three digits such as [\"101\", \"100\"]",
-            HP_TURN_CODES);
+        add(out, size, "1 to %d codes of three digits 0 or 1 such as 101 100 110", HP_TURN_CODES);
         break;
     case HP_BENCH_CODE: add(out, size, "three digits 0 or 1 such as \"110\""); break;
     case HP_BENCH_PHASE_LEAD: add_leads(labels->motor_lead, out, size); break;

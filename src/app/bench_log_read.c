@@ -118,11 +118,7 @@ static void check_lead_groups(const read_log *r, const hp_value *value)
 static void refuse_head_key(const read_log *r, const char *name, hp_place place)
 {
     const char *nearest = hp_bench_nearest(name, head_name, HEAD_COUNT);
-    if (strcmp(name, "hubphase") == 0)
-        hp_problems_add(r->problems, place,
-                        "this is a scenario, must be a bench log, which begins with "
-                        "`hubphase_log: 1`");
-    else if (nearest)
+    if (nearest)
         hp_problems_add(r->problems, place, "%s is not known, did you mean %s?", name, nearest);
     else
         hp_problems_add(r->problems, place,
@@ -145,6 +141,12 @@ static void find_head(const read_log *r, struct fy_node *root, hp_value head[HEA
             hp_yaml_text(key, name, sizeof name);
         while (k < HEAD_COUNT && strcmp(name, head_name[k]) != 0)
             k++;
+        if (strcmp(name, "hubphase") == 0) {
+            hp_problems_add(r->problems, place,
+                            "this is a scenario, must be a bench log, which begins with "
+                            "`hubphase_log: 1`");
+            return; /* its other keys would only be refused one by one */
+        }
         if (k == HEAD_COUNT)
             refuse_head_key(r, name, place);
         else if (head[k].key.line > 0)

@@ -24,8 +24,9 @@ static const struct argp_child children[] = {{&hp_advice_argp, 0, NULL, 0}, {0}}
 static const char doc[] =
     "Go through the work at the bench on the machine of scenario FILE: what to do next, how, what "
     "to watch out for; then short questions about what it showed. Answer by a digit or a word; "
-    "Enter alone takes what stands in square brackets. \"back\" goes one question back, \"undo\" "
-    "takes the last entry of the log back, \"help\" explains, \"stop\" ends."
+    "Enter alone takes what stands in square brackets. \"back\" takes the last answer back, "
+    "\"undo\" "
+    "the last entry of the log, \"help\" explains, \"stop\" ends."
     "\vEach finished entry is written into the bench log at once. Whenever the work is broken off, "
     "the next call goes on from there. Answers may come through a pipe, one a line.";
 
@@ -159,8 +160,8 @@ static bool take_entry(bench *b, hp_entry_kind kind, bool advised)
                                .number = b->session->log.count + 1};
     switch (hp_form_ask(&b->ask, &context, kind, &entry)) {
     case HP_ANSWER_GIVEN: return save(b, &entry);
-    case HP_ANSWER_BACK: return true;
-    case HP_ANSWER_UNDO: hp_ask_say(&b->ask, "The entry begun is dropped."); return take_back(b);
+    case HP_ANSWER_BACK:
+    case HP_ANSWER_UNDO: return true;
     case HP_ANSWER_STOP:
     case HP_ANSWER_END: hp_ask_say(&b->ask, "The entry begun is dropped."); return false;
     }

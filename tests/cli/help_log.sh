@@ -1,0 +1,2 @@
+run log --help
+run log --usage
