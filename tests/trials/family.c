@@ -21,12 +21,12 @@
 #define SLIPPING_LOW {.slip = 0.05, .ammeter = true, .tachometer = true, .throttle = LOW}
 
 /* The aims: sharp observations reach the right wiring always, with the means and worsts of the
- * exact search (tests/test_search.c); somebody who slips in one word of twenty in 995 cases of 1000,
- * with 3.2 wirings in the mean and two false "done" in 1000; 95 parts in 100 are named. The search's
- * worst of three with the wheel speed read has early always told from late; a motor whose speed lies
- * in between takes one more. Parts that scatter further than is taken for granted, with trials
- * alone, and people who slip twice as often have no aim: the limits hold what was found. Where a
- * figure is no aim its limit holds nothing. */
+ * exact search (tests/test_search.c); somebody who slips in one word of twenty in 995 cases of
+ * 1000, with 3.2 wirings in the mean and two false "done" in 1000; 95 parts in 100 are named. The
+ * search's worst of three with the wheel speed read has early always told from late; a motor whose
+ * speed lies in between takes one more. Parts that scatter further than is taken for granted, with
+ * trials alone, and people who slip twice as often have no aim: the limits hold what was found.
+ * Where a figure is no aim its limit holds nothing. */
 const family families[] = {
     /* name, what is taken for granted, person, readings, inverted, broken, aims, scatter */
     {"sharp, words alone", FAMILY_SHARP, BY_WORDS, false, false, false,

@@ -1,12 +1,13 @@
 /*
  * The program itself tried against hidden motors and people.
  *
- *   program_trials HUBPHASE FOLDER CASES
+ *   program_trials HUBPHASE FOLDER CASES [TABLE_FILE]
  *
- * `hubphase next --json` says what to do, the hidden person does it, `hubphase log` writes down
- * what was seen; nothing else passes between the two but the scenario and the log. Beside it the
- * library takes the same entries in, and its advice is compared with the program's at every step.
- * FOLDER gets the scenarios and logs. Exit status 1 when an advice differs or an end is wrong.
+ * `hubphase next --json` says what to do, the hidden person does it, `hubphase log` writes down what
+ * was seen; nothing else passes between the two but the scenario and the log. Beside it the library
+ * takes the same entries in, and its advice is compared with the program's at every step. FOLDER
+ * gets the scenarios and logs, TABLE_FILE what came of it. Exit status 1 when an advice differs or
+ * an end is wrong.
  */
 #include "family.h"
 
@@ -331,7 +332,7 @@ static void run_case(const bench *b, const family_setup *s, hp_planner *planner,
 }
 
 static int run_family(const char *program, const char *folder, int number, int cases,
-                      const hp_likelihood *table)
+                      const hp_likelihood *table, FILE *out)
 {
     const family *f = &families[number];
     family_setup setup = family_setup_of(f, table);
@@ -351,6 +352,9 @@ static int run_family(const char *program, const char *folder, int number, int c
            "differ from the library's\n",
            f->name, t.cases, t.right, t.named, t.trials, t.looks, t.steps, t.differ);
     fflush(stdout);
+    if (out)
+        fprintf(out, "| %s | %d | %d | %d | %d | %d |\n", f->name, t.cases, t.right,
+                t.trials + t.looks, t.steps, t.differ);
     hp_engine_free(engine);
     hp_planner_free(planner);
     /* chosen: one case in ten may end wrongly by chance; the shares are held to in advice_trials.
@@ -360,16 +364,23 @@ static int run_family(const char *program, const char *folder, int number, int c
 
 int main(int argc, char **argv)
 {
-    int cases = argc == 4 ? atoi(argv[3]) : 0, wrong = 0;
-    if (cases < 1) {
-        fputs("usage: program_trials HUBPHASE FOLDER CASES\n", stderr);
+    int cases = argc == 4 || argc == 5 ? atoi(argv[3]) : 0, wrong = 0;
+    FILE *out = argc == 5 ? fopen(argv[4], "w") : NULL;
+    if (cases < 1 || (argc == 5 && !out)) {
+        fputs("usage: program_trials HUBPHASE FOLDER CASES [TABLE_FILE]\n", stderr);
         return 2;
     }
+    if (out)
+        fputs("| family | cases | right wiring | powered trials | answers | differ from the "
+              "library's |\n|---|---|---|---|---|---|\n",
+              out);
     hp_likelihood table = default_table();
     /* The scenario's own person and prior are the default ones, its throttle the gentle one. */
     for (int k = 0; k < family_count; k++)
         if (families[k].model == FAMILY_DEFAULT && families[k].person.throttle == 0.0)
-            wrong += run_family(argv[1], argv[2], k, cases, &table);
+            wrong += run_family(argv[1], argv[2], k, cases, &table, out);
     hp_likelihood_free(&table);
+    if (out && fclose(out) != 0)
+        return 1;
     return wrong > 0;
 }
