@@ -1,0 +1,123 @@
+/*
+ * Out of memory in the bench log: the k-th allocation of our own code fails, for every k there is;
+ * see test_scenario_memory.c. The file stays as it was.
+ */
+#include "bench_text.h"
+
+#include <stdbool.h>
+
+#define FILE_NAME "test_bench_memory.bench.yaml"
+
+void *__real_malloc(size_t size);
+void *__real_calloc(size_t count, size_t size);
+void *__real_realloc(void *block, size_t size);
+void *__wrap_malloc(size_t size);
+void *__wrap_calloc(size_t count, size_t size);
+void *__wrap_realloc(void *block, size_t size);
+
+static bool armed;
+static long countdown; /* allocations before the one that fails */
+
+static bool fails(void)
+{
+    return armed && countdown-- == 0;
+}
+
+void *__wrap_malloc(size_t size)
+{
+    return fails() ? NULL : __real_malloc(size);
+}
+
+void *__wrap_calloc(size_t count, size_t size)
+{
+    return fails() ? NULL : __real_calloc(count, size);
+}
+
+void *__wrap_realloc(void *block, size_t size)
+{
+    return fails() ? NULL : __real_realloc(block, size);
+}
+
+typedef enum work { LOAD, APPEND, UNDO } work;
+
+static const char old[] = BENCH_HEAD "- " BENCH_TIME "\n  learn: {worked: no} # mine\n";
+
+static hp_result do_work(work what, const hp_scenario *scenario, hp_error *err)
+{
+    hp_bench_log log;
+    hp_bench_entry entry = hp_bench_entry_make(HP_ENTRY_LEARN);
+    entry.entry.learn.worked = HP_TELL_YES;
+    strcpy(entry.time, "2026-11-25T10:40:00+01:00");
+    if (what == APPEND)
+        return hp_bench_log_append(FILE_NAME, scenario, &entry, NULL, err);
+    if (what == UNDO)
+        return hp_bench_log_undo(FILE_NAME, scenario, NULL, NULL, err);
+    hp_result result = hp_bench_log_load(FILE_NAME, scenario, &log, NULL, err);
+    hp_bench_log_free(&log);
+    return result;
+}
+
+/* With the k-th allocation failing; false when there is no k-th. */
+static bool work_with_failure(work what, const hp_scenario *scenario, long k)
+{
+    char text[4000] = "";
+    hp_error err = hp_error_none();
+    scenario_file_write(FILE_NAME, old, sizeof old - 1);
+    countdown = k;
+    armed = true;
+    hp_result result = do_work(what, scenario, &err);
+    armed = false;
+    bool reached = countdown < 0;
+    FILE *file = fopen(FILE_NAME, "rb");
+    assert_non_null(file);
+    text[fread(text, 1, sizeof text - 1, file)] = '\0';
+    fclose(file);
+    if (reached) {
+        check_int(result, HP_FAIL_MEMORY);
+        check_text_contains(err.text, "no memory");
+        assert_string_equal(text, old);
+    } else {
+        check_int(result, HP_OK);
+        check_int(strcmp(text, old) != 0, what != LOAD);
+    }
+    remove(FILE_NAME);
+    return reached;
+}
+
+static void check_every_failure(work what, long least)
+{
+    hp_scenario scenario = bench_scenario();
+    long k = 0;
+    while (work_with_failure(what, &scenario, k))
+        k++;
+    check_true(k >= least, "only %ld allocations", k);
+    hp_scenario_free(&scenario);
+}
+
+static void test_reading(void **state)
+{
+    (void)state;
+    check_every_failure(LOAD, 4); /* problems, the file, the trial for libfyaml, entries */
+}
+
+static void test_adding(void **state)
+{
+    (void)state;
+    check_every_failure(APPEND, 6); /* the same, and the new bytes read */
+}
+
+static void test_taking_back(void **state)
+{
+    (void)state;
+    check_every_failure(UNDO, 5);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_reading),
+        cmocka_unit_test(test_adding),
+        cmocka_unit_test(test_taking_back),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
