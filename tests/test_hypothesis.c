@@ -91,6 +91,26 @@ static void TablesMakeTwentyFourSets(void **state)
     check_int(sets, 24);
 }
 
+/* The three right wirings as they are built are those among the 36 that prove right. */
+static void RightWiringsAreThoseThatProveRight(void **state)
+{
+    (void)state;
+    for (int t = 0; t < HP_TABLE_COUNT; t++)
+        for (int r = 0; r < HP_RELATION_COUNT; r++) {
+            int number[3], count = 0;
+            hp_right_wirings(r, t, number);
+            for (int n = 1; n <= HP_WIRING_COUNT; n++) {
+                hp_wiring wiring = hp_wiring_from_number(n);
+                if (!hp_wiring_is_right(r, t, &wiring))
+                    continue;
+                check_true(count < 3 && number[count] == n, "relation %d, table %d, wiring %d", r,
+                           t, n);
+                count++;
+            }
+            check_int(count, 3);
+        }
+}
+
 static void EffectiveWiringOfTheTextbookIsItself(void **state)
 {
     (void)state;
@@ -153,6 +173,7 @@ int main(void)
         cmocka_unit_test(TwelveTrueTables),
         cmocka_unit_test(PublishedTablesAreFoundAndOpposed),
         cmocka_unit_test(TablesMakeTwentyFourSets),
+        cmocka_unit_test(RightWiringsAreThoseThatProveRight),
         cmocka_unit_test(EffectiveWiringOfTheTextbookIsItself),
         cmocka_unit_test(FaultIndicesGoRound),
         cmocka_unit_test(PriorAddsUp),

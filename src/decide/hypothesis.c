@@ -131,13 +131,26 @@ bool hp_wiring_is_right(int relation, int table, const hp_wiring *wiring)
 
 void hp_right_wirings(int relation, int table, int number[3])
 {
-    int count = 0;
-    for (int k = 1; k <= HP_WIRING_COUNT; k++) {
-        hp_wiring wiring = hp_wiring_from_number(k);
-        if (hp_wiring_is_right(relation, table, &wiring))
-            number[count++] = k;
+    int a[HP_PHASE_COUNT], b[HP_PHASE_COUNT], c[HP_PHASE_COUNT], d[HP_PHASE_COUNT];
+    int sensor_on[HP_PHASE_COUNT], lead_on[HP_PHASE_COUNT]; /* [axis] */
+    hp_relation_axes(relation, a, b);
+    hp_table_places(table, c, d);
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        sensor_on[a[k]] = k;
+        lead_on[b[k]] = k;
     }
-    assert(count == 3);
+    /* The effective order is one of the three even ones, on both sides. */
+    for (int turn = 0; turn < 3; turn++) {
+        hp_wiring wiring;
+        for (int j = 0; j < HP_PHASE_COUNT; j++) {
+            wiring.sensor[j] = sensor_on[(c[j] + turn) % HP_PHASE_COUNT];
+            wiring.phase[j] = lead_on[(d[j] + turn) % HP_PHASE_COUNT];
+        }
+        int found = hp_wiring_number(&wiring), at = turn;
+        for (; at > 0 && number[at - 1] > found; at--)
+            number[at] = number[at - 1];
+        number[at] = found;
+    }
 }
 
 /* ---- faults and prior ------------------------------------------------------------------------ */
