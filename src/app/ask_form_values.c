@@ -272,7 +272,7 @@ hp_answer hp_form_row(hp_form *form, const hp_question *q)
     char text[TEXT_SIZE], code[4], name[NAME_SIZE + 100], why[720];
     bool any = false;
     snprintf(code, sizeof code, "%d%d%d", q->which >> 2 & 1, q->which >> 1 & 1, q->which & 1);
-    snprintf(name, sizeof name, "%s (%.40s %c, %.40s %c, %.40s %c)", code,
+    snprintf(name, sizeof name, "%s (%.40s: %c, %.40s: %c, %.40s: %c)", code,
              labels->controller_input[HP_U], code[0], labels->controller_input[HP_V], code[1],
              labels->controller_input[HP_W], code[2]);
     snprintf(text, sizeof text, q->text, name);

@@ -4,6 +4,7 @@
 #include "advice_session.h"
 #include "ask_form.h"
 #include "hubphase/report/advice_report.h"
+#include "hubphase/report/cautions.h"
 #include "hubphase/report/text.h"
 
 #include <string.h>
@@ -42,6 +43,14 @@ typedef struct bench {
 
 /* ---- the step -------------------------------------------------------------------------------- */
 
+/* Sets a step off from the questions. */
+static void rule(const bench *b)
+{
+    for (int k = 0; k < HP_TEXT_COLUMNS; k++)
+        fputc('-', b->ask.out);
+    fputc('\n', b->ask.out);
+}
+
 static hp_result show_step(bench *b, hp_error *err)
 {
     hp_advice_session *s = b->session;
@@ -52,13 +61,13 @@ static hp_result show_step(bench *b, hp_error *err)
     if (result != HP_OK)
         return result;
     hp_step_words_make(&context, &b->advice, &words);
-    fprintf(b->ask.out, "\n%s\n",
-            "----------------------------------------------------------------"
-            "---------------");
+    fputc('\n', b->ask.out);
+    rule(b);
     hp_step_print(&words, hp_terminal_colour(b->ask.out), b->ask.out);
     hp_contradiction_words(&s->belief, &b->advice.contradiction, text, sizeof text);
     if (text[0])
         hp_text_fill(b->ask.out, "Look again", HP_STEP_INDENT, text);
+    rule(b);
     b->shown = true;
     return HP_OK;
 }
@@ -168,13 +177,37 @@ static bool take_entry(bench *b, hp_entry_kind kind, bool advised)
     return false;
 }
 
+/* How-to and cautions of a reading that was not advised; a wiring or a repair of one's own choice
+ * has the general cautions only. */
+static void show_other(const bench *b, hp_entry_kind kind)
+{
+    hp_step_context context = hp_advice_session_context(b->session);
+    hp_advice advice = {.kind = kind == HP_ENTRY_LEARN ? HP_ADVICE_LEARN : HP_ADVICE_READ,
+                        .reading = kind,
+                        .lead = -1};
+    hp_step_words words;
+    fputc('\n', b->ask.out);
+    rule(b);
+    if (kind == HP_ENTRY_TRIAL || kind == HP_ENTRY_MEND) {
+        hp_cautions_print(b->ask.out);
+    } else {
+        hp_step_words_make(&context, &advice, &words);
+        hp_step_print(&words, hp_terminal_colour(b->ask.out), b->ask.out);
+    }
+    rule(b);
+}
+
 static bool take_other(bench *b)
 {
     int index = 0;
     hp_answer answer = hp_ask_choice(&b->ask, "What do you want to write down?", "", hp_form_kinds,
                                      HP_ENTRY_KIND_COUNT, -1, &index);
-    if (answer == HP_ANSWER_GIVEN)
-        return take_entry(b, (hp_entry_kind)index, index == (int)kind_of(&b->advice));
+    if (answer == HP_ANSWER_GIVEN) {
+        bool advised = index == (int)kind_of(&b->advice);
+        if (!advised)
+            show_other(b, (hp_entry_kind)index);
+        return take_entry(b, (hp_entry_kind)index, advised);
+    }
     if (answer == HP_ANSWER_UNDO)
         return take_back(b);
     return answer == HP_ANSWER_BACK;

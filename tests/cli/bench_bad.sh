@@ -9,7 +9,7 @@ run bench drill.yaml </dev/null
 rm drill.bench.yaml
 talk() { # log, answers
     printf "$2" | hubphase bench drill.yaml --log "$1" 2>&1 |
-        sed -E '/^-{40}/,/^What now/{/^What now/!d}; s/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/'
+        sed -E '/^-{40}/,/^-{40}/d; s/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/'
     echo "status ${PIPESTATUS[1]}"
 }
 talk no/such.yaml 'other\nlearn\nno\n\n\nagain\n'

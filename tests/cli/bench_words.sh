@@ -2,7 +2,7 @@
 cp scenarios/seeddrill.yaml drill.yaml
 talk() {
     printf "$1" | hubphase bench drill.yaml 2>&1 |
-        sed -E '/^-{40}/,/^What now/{/^What now/!d}; s/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/'
+        sed -E '/^-{40}/,/^-{40}/d; s/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/'
     echo "status ${PIPESTATUS[1]}"
 }
 # Nothing at all; nothing to take back; help; wrong words.
