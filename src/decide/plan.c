@@ -230,7 +230,8 @@ static bool come_first(const hp_planner *p, const hp_belief *b, hp_advice *advic
     }
     if (learnt(b)) {
         advice->kind = HP_ADVICE_DONE;
-        advice->certainty = 1.0;
+        /* "It worked" is one look: forward, and smooth. The final check is what makes it sure. */
+        advice->certainty = (1.0 - p->person->wrong_direction) * (1.0 - p->person->rough_as_smooth);
         return true;
     }
     return false;

@@ -102,7 +102,7 @@ typedef struct hp_advice {
     int moved_phase;       /* TRY: phase leads and sensor pins to move from the present wiring */
     int moved_sensor;
     double certainty; /* TRY, LOOK, DONE: that this wiring is right; REPAIR: that this is broken */
-    int trouble;      /* REPAIR, GIVE_UP: index of decide/belief.h, the likeliest */
+    int trouble;      /* REPAIR, GIVE_UP: index of decide/trouble.h, the likeliest */
     hp_entry_kind proof;  /* REPAIR: the reading that would prove it */
     hp_danger danger;     /* DANGER */
     double expected_cost; /* [min] of this action and all after it */
