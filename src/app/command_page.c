@@ -33,6 +33,7 @@ enum { KEY_ONE_IN = HP_KEY_OWN };
 
 typedef struct choices {
     hp_advice_choice advice;
+    const char *log; /* given as an argument; NULL: not so */
     const char *output;
     int one_in;
 } choices;
@@ -55,15 +56,20 @@ static error_t parse(int key, char *arg, struct argp_state *state)
         choice->one_in = hp_option_integer(state, "--one-in", arg, 2, 100000);
         return 0;
     case ARGP_KEY_ARG:
-        if (state->arg_num == 1 && !choice->advice.log)
-            choice->advice.log = arg;
+        if (state->arg_num == 1)
+            choice->log = arg;
         else
             hp_option_take_file(state, arg, &choice->advice.file);
         return 0;
     case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
     case ARGP_KEY_END:
+        if (choice->log && choice->advice.log)
+            argp_error(state, "the log is given twice: %s and --log %s", choice->log,
+                       choice->advice.log);
+        if (choice->log)
+            choice->advice.log = choice->log;
         if (!choice->output)
-            argp_error(state, "--output FILE is missing");
+            argp_error(state, "--output FILE is missing, must be the page to write, or -");
         return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
@@ -85,7 +91,6 @@ static const struct argp argp = {options, parse, "FILE [LOG]", doc, children, NU
 /* Everything that the page borrows. */
 typedef struct work {
     hp_advice_session advice;
-    hp_bench_log log;
     hp_plan_tree tree;
     hp_survey survey;
     int first[HP_WIRING_COUNT];
@@ -159,7 +164,11 @@ static hp_result draw_lead(work *w, int number, hp_error *err)
     return result == HP_OK ? make_small(svg, size, &w->picture[number - 1].lead, err) : result;
 }
 
-static hp_result draw_pictures(work *w, hp_error *err)
+/* With a table that makes every wiring a machine of its own, waveforms of all would be too many
+ * for one page. Chosen: the usual 12 different ones, twice. */
+#define WAVES_MAX 24
+
+static hp_result draw_pictures(work *w, int different, hp_error *err)
 {
     hp_engine *engine = hp_engine_create(err);
     if (!engine)
@@ -168,7 +177,8 @@ static hp_result draw_pictures(work *w, hp_error *err)
     for (int n = 1; n <= HP_WIRING_COUNT && result == HP_OK; n++) {
         if (w->first[n - 1] != n)
             continue;
-        result = draw_waves(w, engine, n, err);
+        if (different <= WAVES_MAX)
+            result = draw_waves(w, engine, n, err);
         if (result == HP_OK)
             result = draw_lead(w, n, err);
     }
@@ -199,9 +209,9 @@ static hp_result write_log(work *w, hp_error *err)
         fputs(part, out);
         free(part);
         part = NULL;
-        if (k == w->log.count)
+        if (k == w->advice.log.count)
             break;
-        part = hp_bench_log_entry_text(&w->log.entry[k], &w->advice.session.scenario.labels);
+        part = hp_bench_log_entry_text(&w->advice.log.entry[k], &w->advice.session.scenario.labels);
         fine = part != NULL;
     }
     if (out && fclose(out) != 0)
@@ -224,8 +234,8 @@ static hp_result name_commands(work *w, const char *chosen, hp_error *err)
         hp_bench_log_path(w->advice.session.scenario.path, NULL, usual, sizeof usual, err);
     if (result != HP_OK)
         return result;
-    if (chosen && strcmp(usual, w->log.path) != 0)
-        snprintf(log, sizeof log, " --log %s", without_folder(w->log.path));
+    if (chosen && strcmp(usual, w->advice.log.path) != 0)
+        snprintf(log, sizeof log, " --log %s", without_folder(w->advice.log.path));
     snprintf(w->add, sizeof w->add, "hubphase log %s%s", scenario, log);
     snprintf(w->ask, sizeof w->ask, "hubphase next %s%s", scenario, log);
     return HP_OK;
@@ -250,6 +260,8 @@ static hp_result prepare(work *w, const choices *choice, hp_error *err)
     tree.least_showing = LEAST_SHOWING;
     tree.least_reached = 1.0 / choice->one_in;
     tree.nodes_max = NODES_MAX;
+    if (!advice->session.choice.quiet)
+        fprintf(stderr, "%s: working the plan out\n", advice->session.command);
     hp_result result = name_commands(w, choice->advice.log, err);
     if (result == HP_OK)
         result = write_log(w, err);
@@ -257,8 +269,8 @@ static hp_result prepare(work *w, const choices *choice, hp_error *err)
         result = hp_plan_tree_build(advice->planner, &advice->belief, &tree, &w->tree, err);
     if (result == HP_OK)
         result = survey(w, err);
-    hp_alike_numbers(&advice->session.scenario.drive.controller.table, w->first);
-    return result == HP_OK ? draw_pictures(w, err) : result;
+    int different = hp_alike_numbers(&advice->session.scenario.drive.controller.table, w->first);
+    return result == HP_OK ? draw_pictures(w, different, err) : result;
 }
 
 static hp_result write_page(work *w, FILE *out, hp_error *err)
@@ -270,7 +282,7 @@ static hp_result write_page(work *w, FILE *out, hp_error *err)
         .entry = w->advice.belief.entry,
         .entries = w->advice.belief.entries,
         .log = {.text = w->log_text,
-                .name = without_folder(w->log.path),
+                .name = without_folder(w->advice.log.path),
                 .add = w->add,
                 .ask = w->ask,
                 .entry_text = entry_text,
@@ -291,17 +303,6 @@ static void release(work *w)
     free(w->log_text);
     hp_survey_free(&w->survey);
     hp_plan_tree_free(&w->tree);
-    hp_bench_log_free(&w->log);
-}
-
-/* The log once more, for the times and notes that the belief does not keep. */
-static hp_result load_log(work *w, const choices *choice, hp_error *err)
-{
-    const hp_scenario *scenario = &w->advice.session.scenario;
-    char path[HP_BENCH_PATH_SIZE];
-    hp_result result =
-        hp_bench_log_path(scenario->path, choice->advice.log, path, sizeof path, err);
-    return result == HP_OK ? hp_bench_log_load(path, scenario, &w->log, stderr, err) : result;
 }
 
 int hp_command_page(int argc, char **argv)
@@ -316,9 +317,7 @@ int hp_command_page(int argc, char **argv)
     hp_exit status = hp_advice_session_open(&w.advice, argv[0], &choice.advice);
     if (status != HP_EXIT_FINE)
         return status;
-    hp_result result = hp_session_report_open(&w.advice.session, &output, choice.output, &err);
-    if (result == HP_OK)
-        result = load_log(&w, &choice, &err);
+    hp_result result = hp_advice_session_report_open(&w.advice, &output, choice.output, &err);
     if (result == HP_OK)
         result = prepare(&w, &choice, &err);
     if (result == HP_OK)

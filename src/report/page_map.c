@@ -187,6 +187,11 @@ static void put_picture(FILE *out, const char *svg, const char *caption)
         fprintf(out, "<figure>%s<figcaption>%s</figcaption></figure>\n", svg, caption);
 }
 
+static bool undecided(const hp_bench_page *page, int number)
+{
+    return page->survey->judgement[number - 1].verdict == HP_VERDICT_UNDECIDED;
+}
+
 /* The wirings whose pictures are those of `number`, and then the pictures. */
 static void put_machine(const hp_bench_page *page, int number, FILE *out)
 {
@@ -205,6 +210,12 @@ static void put_machine(const hp_bench_page *page, int number, FILE *out)
                 "same machine: the same motor leads are driven at the same places, only the names "
                 "of the controller's leads and the codes at its inputs differ.</p>\n",
                 number, alike);
+    if (!pictures->waves && !undecided(page, number))
+        fprintf(
+            out,
+            "<p>For its waveforms: <code>hubphase spin --wiring %d --plots FOLDER</code> with the "
+            "scenario.</p>\n",
+            number);
     put_picture(out, pictures->waves, "What one run shows at its end.");
     put_picture(out, pictures->lead,
                 "Where the field stands, seen from the rotor: geometry alone, no simulation.");

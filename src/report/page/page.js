@@ -332,7 +332,7 @@
 
     function logText(steps) {
         const entries = path.map((given, k) =>
-            steps[k].answers[given.answer].log.replace(plan.log.time, given.time));
+            steps[k].answers[given.answer].log.replace(plan.log.time, () => given.time));
         return plan.log.text + entries.join('');
     }
 
