@@ -1,77 +1,16 @@
 /* Values of one entry of a bench log: see bench_log_keys.h. */
-#include "bench_log_keys.h"
+#include "bench_log_member.h"
 
 #include <string.h>
 
-#define PATH_SIZE     192
+#define PATH_SIZE     HP_BENCH_VALUE_PATH
 #define EXPECTED_SIZE 480
 #define WIRING_SIZE   640
-
-/* ---- members of a mapping -------------------------------------------------------------------- */
-
-/* One `key: value` inside the value of a key. */
-typedef struct member {
-    char name[HP_BENCH_PAIR_SIZE];
-    char path[PATH_SIZE + HP_BENCH_PAIR_SIZE];
-    hp_value value; /* its path is `path` */
-} member;
-
-/* The next member; false at the end. *good turns false, a problem added, when its key is no text.
- */
-static bool next_member(const hp_value *mapping, void **position, member *m, bool *good)
-{
-    struct fy_node_pair *pair = fy_node_mapping_iterate(mapping->node, position);
-    if (!pair)
-        return false;
-    struct fy_node *key = fy_node_pair_key(pair);
-    hp_place place = hp_yaml_place(key);
-    if (place.line == 0)
-        place = mapping->key;
-    *good = hp_yaml_kind_of(key) == HP_YAML_TEXT && hp_yaml_text(key, m->name, sizeof m->name);
-    if (!*good)
-        hp_problems_add(mapping->problems, place, "a key of %s is no plain word, must be one",
-                        mapping->path);
-    snprintf(m->path, sizeof m->path, "%s.%s", mapping->path, m->name);
-    m->value = (hp_value){.problems = mapping->problems,
-                          .path = m->path,
-                          .node = fy_node_pair_value(pair),
-                          .key = place};
-    return true;
-}
-
-static void refuse_member(const member *m, const char *expected)
-{
-    hp_problems_add(m->value.problems, m->value.key, "%s is not known, must be %s", m->path,
-                    expected);
-}
-
-static bool refuse_twice(const member *m)
-{
-    hp_problems_add(m->value.problems, m->value.key,
-                    "%s is given a second time, must be there once", m->path);
-    return false;
-}
-
-static bool refuse(const hp_bench_key *key, const hp_value *value, const hp_labels *labels)
-{
-    char expected[EXPECTED_SIZE];
-    hp_value_refuse(value, hp_bench_key_expected(key, labels, expected, sizeof expected), "");
-    return false;
-}
-
-/* Whether the value is a mapping with something in it; else a problem is added. */
-static bool is_filled(const hp_bench_key *key, const hp_value *value, const hp_labels *labels)
-{
-    if (hp_yaml_kind_of(value->node) == HP_YAML_MAPPING &&
-        fy_node_mapping_item_count(value->node) > 0)
-        return true;
-    return refuse(key, value, labels);
-}
 
 /* ---- pairs ----------------------------------------------------------------------------------- */
 
 /* The pair that a member names, each once; -1 with a problem added. */
-static int pair_of(const member *m, const hp_labels *labels, bool seen[HP_PHASE_COUNT])
+static int pair_of(const hp_bench_member *m, const hp_labels *labels, bool seen[HP_PHASE_COUNT])
 {
     char expected[EXPECTED_SIZE], name[HP_BENCH_PAIR_SIZE];
     int pair = hp_bench_pair_find(labels, m->name);
@@ -85,18 +24,18 @@ static int pair_of(const member *m, const hp_labels *labels, bool seen[HP_PHASE_
                             : "",
                      hp_bench_pair_name(labels, hp_bench_pair_order[k], name, sizeof name));
         }
-        refuse_member(m, expected);
+        hp_bench_member_refuse(m, expected);
         return -1;
     }
     if (seen[pair]) {
-        refuse_twice(m);
+        hp_bench_member_refuse_twice(m);
         return -1;
     }
     seen[pair] = true;
     return pair;
 }
 
-static bool read_pair_number(const hp_bench_key *key, const member *m, double *number)
+static bool read_pair_number(const hp_bench_key *key, const hp_bench_member *m, double *number)
 {
     char text[8], expected[120];
     hp_limits limits = key->limits;
@@ -122,10 +61,10 @@ static bool read_pairs(const hp_bench_key *key, const hp_value *value, const hp_
                        double number[HP_PHASE_COUNT])
 {
     void *position = NULL;
-    member m;
-    bool filled = is_filled(key, value, labels), good = filled;
+    hp_bench_member m;
+    bool filled = hp_bench_mapping_check(key, value, labels), good = filled;
     bool sound, seen[HP_PHASE_COUNT] = {false};
-    while (filled && next_member(value, &position, &m, &sound)) {
+    while (filled && hp_bench_member_next(value, &position, &m, &sound)) {
         int pair = sound ? pair_of(&m, labels, seen) : -1;
         double read = 0.0;
         if (pair < 0 || !read_pair_number(key, &m, &read))
@@ -140,7 +79,7 @@ static bool read_continuity(const hp_bench_key *key, const hp_value *value, cons
                             hp_tell open[HP_PHASE_COUNT])
 {
     void *position = NULL;
-    member m;
+    hp_bench_member m;
     bool flag = false, sound, seen[HP_PHASE_COUNT] = {false};
     if (hp_yaml_kind_of(value->node) == HP_YAML_TEXT) {
         if (!hp_value_flag(value, &flag))
@@ -149,8 +88,8 @@ static bool read_continuity(const hp_bench_key *key, const hp_value *value, cons
             open[k] = flag ? HP_TELL_NO : HP_TELL_YES;
         return true;
     }
-    bool filled = is_filled(key, value, labels), good = filled;
-    while (filled && next_member(value, &position, &m, &sound)) {
+    bool filled = hp_bench_mapping_check(key, value, labels), good = filled;
+    while (filled && hp_bench_member_next(value, &position, &m, &sound)) {
         int pair = sound ? pair_of(&m, labels, seen) : -1;
         if (pair < 0 || !hp_value_flag(&m.value, &flag))
             good = false;
@@ -195,9 +134,9 @@ static bool read_codes(const hp_bench_key *key, const hp_value *value, const hp_
 {
     turn->count = 0;
     if (hp_yaml_kind_of(value->node) == HP_YAML_TEXT)
-        return read_code_text(value, turn) || refuse(key, value, labels);
+        return read_code_text(value, turn) || hp_bench_value_refuse(key, value, labels);
     if (hp_yaml_kind_of(value->node) != HP_YAML_LIST)
-        return refuse(key, value, labels);
+        return hp_bench_value_refuse(key, value, labels);
     void *position = NULL;
     struct fy_node *node;
     for (int k = 1; (node = fy_node_sequence_iterate(value->node, &position)) != NULL; k++) {
@@ -218,7 +157,7 @@ static bool read_codes(const hp_bench_key *key, const hp_value *value, const hp_
             return false;
         }
     }
-    return turn->count > 0 || refuse(key, value, labels);
+    return turn->count > 0 || hp_bench_value_refuse(key, value, labels);
 }
 
 static bool read_code(const hp_bench_key *key, const hp_value *value, const hp_labels *labels,
@@ -228,7 +167,7 @@ static bool read_code(const hp_bench_key *key, const hp_value *value, const hp_l
     bool good = hp_yaml_kind_of(value->node) == HP_YAML_TEXT &&
                 hp_yaml_text(value->node, text, sizeof text);
     *code = good ? hp_bench_code_find(text) : -1;
-    return *code >= 0 || refuse(key, value, labels);
+    return *code >= 0 || hp_bench_value_refuse(key, value, labels);
 }
 
 /* Copies a text without the blanks at its ends. */
@@ -262,31 +201,31 @@ static bool read_row(const char *text, const hp_labels *labels, hp_commutation_r
     return false;
 }
 
-static bool read_probe_row(const hp_bench_key *key, const member *m, const hp_labels *labels,
-                           hp_probe *probe)
+static bool read_probe_row(const hp_bench_key *key, const hp_bench_member *m,
+                           const hp_labels *labels, hp_probe *probe)
 {
     char text[HP_BENCH_PAIR_SIZE + 4];
     int code = hp_bench_code_find(m->name);
     if (code < 0) {
-        refuse_member(m, "three digits 0 or 1 such as \"100\", for the inputs U V W");
+        hp_bench_member_refuse(m, "three digits 0 or 1 such as \"100\", for the inputs U V W");
         return false;
     }
     if (probe->read[code])
-        return refuse_twice(m);
+        return hp_bench_member_refuse_twice(m);
     probe->read[code] = true;
     if (hp_yaml_kind_of(m->value.node) == HP_YAML_TEXT &&
         hp_yaml_text(m->value.node, text, sizeof text) && read_row(text, labels, &probe->row[code]))
         return true;
-    return refuse(key, &m->value, labels);
+    return hp_bench_value_refuse(key, &m->value, labels);
 }
 
 static bool read_rows(const hp_bench_key *key, const hp_value *value, const hp_labels *labels,
                       hp_probe *probe)
 {
     void *position = NULL;
-    member m;
-    bool filled = is_filled(key, value, labels), good = filled, sound;
-    while (filled && next_member(value, &position, &m, &sound))
+    hp_bench_member m;
+    bool filled = hp_bench_mapping_check(key, value, labels), good = filled, sound;
+    while (filled && hp_bench_member_next(value, &position, &m, &sound))
         good = sound && read_probe_row(key, &m, labels, probe) && good;
     return good;
 }
@@ -309,18 +248,18 @@ static bool read_lead(const hp_value *value, const char label[HP_PHASE_COUNT][HP
 }
 
 /* The lead that a member names, each once; -1 with a problem added. */
-static int pin_lead(const member *m, const char label[HP_PHASE_COUNT][HP_LABEL_SIZE],
+static int pin_lead(const hp_bench_member *m, const char label[HP_PHASE_COUNT][HP_LABEL_SIZE],
                     bool seen[HP_PHASE_COUNT])
 {
     char expected[EXPECTED_SIZE];
     int lead = hp_bench_lead_find(label, m->name);
     if (lead < 0) {
         snprintf(expected, sizeof expected, "%s, %s or %s", label[HP_U], label[HP_V], label[HP_W]);
-        refuse_member(m, expected);
+        hp_bench_member_refuse(m, expected);
         return -1;
     }
     if (seen[lead]) {
-        refuse_twice(m);
+        hp_bench_member_refuse_twice(m);
         return -1;
     }
     seen[lead] = true;
@@ -332,10 +271,10 @@ static bool read_pins(const hp_bench_key *key, const hp_value *value, const hp_l
                       char (*pin)[HP_PLUG_PIN_SIZE])
 {
     void *position = NULL;
-    member m;
-    bool filled = is_filled(key, value, labels), good = filled;
+    hp_bench_member m;
+    bool filled = hp_bench_mapping_check(key, value, labels), good = filled;
     bool sound, seen[HP_PHASE_COUNT] = {false};
-    while (filled && next_member(value, &position, &m, &sound)) {
+    while (filled && hp_bench_member_next(value, &position, &m, &sound)) {
         int lead = sound ? pin_lead(&m, label, seen) : -1;
         if (lead < 0 || !hp_value_line(&m.value, pin[lead], HP_PLUG_PIN_SIZE))
             good = false;
@@ -350,7 +289,7 @@ static bool read_wiring(const hp_bench_key *key, const hp_value *value, const hp
     hp_error err = hp_error_none();
     if (hp_yaml_kind_of(value->node) != HP_YAML_TEXT ||
         !hp_yaml_text(value->node, text, sizeof text))
-        return refuse(key, value, labels);
+        return hp_bench_value_refuse(key, value, labels);
     if (hp_wiring_parse(text, labels, wiring, &err) == HP_OK)
         return true;
     hp_problems_add(value->problems, hp_value_place(value), "%s: %s", value->path, err.text);
