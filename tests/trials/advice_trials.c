@@ -70,6 +70,7 @@ static void run_chunk(void *user, hp_engine *engine, int task)
 typedef struct summary {
     int cases, end[FAMILY_END_COUNT], named, worst;
     double trials, trials_error, looks, readings, leads; /* means; standard error */
+    double certainty;                                    /* mean of those said with "done" */
 } summary;
 
 static summary sum_up(const batch *b)
@@ -87,7 +88,10 @@ static summary sum_up(const batch *b)
         looks += c->looks;
         readings += c->readings;
         leads += c->leads;
+        s.certainty += c->certainty;
     }
+    int done = s.end[FAMILY_RIGHT] + s.end[FAMILY_FALSE_DONE];
+    s.certainty = done > 0 ? s.certainty / done : 0.0;
     s.trials = trials / cases;
     s.trials_error = sqrt(fmax(0.0, squares / cases - s.trials * s.trials) / cases);
     s.looks = looks / cases;
@@ -107,21 +111,22 @@ static void put_row(FILE *out, const family *f, const summary *s)
     if (f->broken || f->inverted)
         snprintf(named, sizeof named, "%.1f %%", percent(s->named, s->cases));
     fprintf(out,
-            "| %s | %d | %.2f %% | %.2f %% | %s | %.2f %% | %.2f %% | %.3f | %d | %.2f | %.2f | "
+            "| %s | %d | %.2f %% | %.2f %% | %.2f %% | %s | %.2f %% | %.2f %% | %.3f | %d | %.2f | "
+            "%.2f | "
             "%.2f |\n",
             f->name, s->cases, percent(s->end[FAMILY_RIGHT], s->cases),
-            percent(s->end[FAMILY_FALSE_DONE], s->cases), named,
+            percent(s->end[FAMILY_FALSE_DONE], s->cases), 100.0 * s->certainty, named,
             percent(s->end[FAMILY_FALSE_PART], s->cases), percent(s->end[FAMILY_GAVE_UP], s->cases),
             s->trials, s->worst, s->looks, s->readings, s->leads);
 }
 
 static void put_heading(FILE *out)
 {
-    fputs(
-        "| family | cases | right wiring | false \"done\" | fault named | wrong part named | gave "
-        "up | wirings tried, mean | worst | further looks | readings | leads moved |\n"
-        "|---|---|---|---|---|---|---|---|---|---|---|---|\n",
-        out);
+    fputs("| family | cases | right wiring | false \"done\" | certainty said | fault named | wrong "
+          "part named | gave "
+          "up | wirings tried, mean | worst | further looks | readings | leads moved |\n"
+          "|---|---|---|---|---|---|---|---|---|---|---|---|---|\n",
+          out);
 }
 
 /* ---- the aims -------------------------------------------------------------------------------- */

@@ -53,7 +53,8 @@ typedef struct family_case {
     int trials; /* wirings joined and tried */
     int looks;  /* tried again with nothing moved */
     int readings;
-    int leads; /* phase leads and sensor pins moved */
+    int leads;        /* phase leads and sensor pins moved */
+    double certainty; /* said with "done"; 0 when that was not said */
 } family_case;
 
 /* What the advice works with in a family. */
