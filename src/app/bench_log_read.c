@@ -164,7 +164,8 @@ static void find_head(const read_log *r, struct fy_node *root, hp_value head[HEA
 
 /* ---- the list -------------------------------------------------------------------------------- */
 
-/* Where the dash before a place stands: only blanks and line breaks between. Line 0: not found. */
+/* Where the dash before a place stands: only blanks, line breaks and a brace between. Line 0: not
+ * found. */
 static hp_place dash_before(const hp_source *source, hp_place place)
 {
     size_t length;
@@ -174,7 +175,7 @@ static hp_place dash_before(const hp_source *source, hp_place place)
         while (((unsigned char)*at & 0xC0) == 0x80)
             at++;
     }
-    while (at > source->text && strchr(" \t\r\n", at[-1])) {
+    while (at > source->text && strchr(" \t\r\n{", at[-1])) {
         at--;
         if (*at == '\n')
             place.line--;
