@@ -38,6 +38,8 @@ struct hp_search {
     bool failed; /* no memory */
     const hp_search_problem *problem;
     move move[HP_SEARCH_ACTIONS];
+    int live[HP_SEARCH_ACTIONS]; /* actions that can be worth taking, ascending */
+    int lives;
     double finish[HP_SEARCH_HYPOTHESES]; /* weight times cost of the cheapest goal */
 };
 
@@ -136,6 +138,39 @@ static void lay_out(move *m, const hp_search_problem *p, int action)
     }
 }
 
+/* Whether one action splits every set as another does, leads to the same place and costs no more.
+ */
+static bool replaces(const hp_search_problem *p, const move *m, int one, int other)
+{
+    const move *a = &m[one], *b = &m[other];
+    if (a->goal != b->goal || a->outcomes != b->outcomes ||
+        memcmp(a->mask, b->mask, (size_t)a->outcomes * sizeof a->mask[0]) != 0 ||
+        (p->next && p->next[one] != p->next[other]))
+        return false;
+    for (int k = 0; k < p->places; k++)
+        if (p->cost[k * p->actions + one] > p->cost[k * p->actions + other])
+            return false;
+    for (int h = 0; h < p->hypotheses; h++)
+        if (a->paid[h] > b->paid[h])
+            return false;
+    return true;
+}
+
+/* Leaves out actions that another replaces, and those that never show but one thing. */
+static void find_live(hp_search *search)
+{
+    const hp_search_problem *p = search->problem;
+    search->lives = 0;
+    for (int a = 0; a < p->actions; a++) {
+        const move *m = &search->move[a];
+        bool live = m->goal || m->outcomes > 1;
+        for (int k = 0; k < search->lives && live; k++)
+            live = !replaces(p, search->move, search->live[k], a);
+        if (live)
+            search->live[search->lives++] = a;
+    }
+}
+
 static void lay_out_all(hp_search *search)
 {
     const hp_search_problem *p = search->problem;
@@ -220,7 +255,8 @@ static double solve(hp_search *search, uint32_t set, int place)
         return search->table[at].value;
     double best = INFINITY, weight = weight_of(search->problem, set);
     int action = -1;
-    for (int a = 0; a < search->problem->actions && !search->failed; a++) {
+    for (int k = 0; k < search->lives && !search->failed; k++) {
+        int a = search->live[k];
         double value = value_of(search, set, place, a, weight, best);
         if (value < best) {
             best = value;
@@ -250,6 +286,7 @@ hp_result hp_search_solve(hp_search *search, const hp_search_problem *problem, i
         search->stamp = 1;
     }
     lay_out_all(search);
+    find_live(search);
     double total = solve(search, full_set(problem), place), weight = 0.0;
     if (search->failed)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a search");
