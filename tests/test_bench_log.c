@@ -3,7 +3,9 @@
  */
 #include "bench_text.h"
 
+#include "default_table.h"
 #include "hubphase/base/random.h"
+#include "hubphase/decide/plan.h"
 
 #define FILE_NAME "test_bench_log.bench.yaml"
 
@@ -408,6 +410,59 @@ static void test_odd_labels_are_read_back(void **state)
     hp_scenario_free(&scenario);
 }
 
+/* Every entry that the advice says a step may show, on the way of the likeliest and on that of the
+ * least likely: a page offers them as text to put into the log. */
+static void check_showings(hp_planner *planner, hp_belief *belief, const hp_scenario *scenario,
+                           bool likeliest, int *seen)
+{
+    hp_error err = hp_error_none();
+    hp_showing showing[HP_SHOWING_MAX];
+    hp_advice advice;
+    for (int step = 0; step < 12; step++) {
+        check_true(hp_plan_next(planner, belief, false, &advice, &err) == HP_OK, "%s", err.text);
+        int count = hp_plan_showings(planner, belief, &advice, 1e-4, showing);
+        for (int k = 0; k < count; k++) {
+            hp_bench_entry entry = hp_bench_entry_make(showing[k].entry.kind);
+            entry.entry = showing[k].entry;
+            entry.entry.number = 1;
+            strcpy(entry.time, "2026-11-25T10:40:12+01:00");
+            check_round_trip(scenario, &entry);
+            (*seen)++;
+        }
+        if (count == 0)
+            return;
+        hp_entry next = showing[likeliest ? 0 : count - 1].entry;
+        next.number = step + 1;
+        check_true(hp_belief_add(belief, &next, &err) == HP_OK, "%s", err.text);
+    }
+}
+
+static void test_what_a_step_may_show_is_read_back(void **state)
+{
+    (void)state;
+    hp_scenario scenario = bench_scenario();
+    hp_likelihood table = default_table();
+    hp_person person = hp_person_default();
+    hp_prior_params prior = hp_prior_default();
+    int seen = 0;
+    for (int way = 0; way < 4; way++) {
+        hp_error err = hp_error_none();
+        hp_belief belief;
+        hp_plan_params params = hp_plan_params_default();
+        if (way / 2)
+            params.allowed = 0; /* trials alone */
+        hp_planner *planner = hp_planner_create(&table, &person, &params, &err);
+        check_true(planner != NULL, "%s", err.text);
+        check_int(hp_belief_create(&table, &person, &prior, &belief, &err), HP_OK);
+        check_showings(planner, &belief, &scenario, way % 2, &seen);
+        hp_belief_free(&belief);
+        hp_planner_free(planner);
+    }
+    check_true(seen > 100, "only %d", seen);
+    hp_likelihood_free(&table);
+    hp_scenario_free(&scenario);
+}
+
 static void test_text_of_an_entry(void **state)
 {
     (void)state;
@@ -496,6 +551,7 @@ int main(void)
         cmocka_unit_test(test_every_kind_written_by_hand),
         cmocka_unit_test(test_random_entries_are_read_back),
         cmocka_unit_test(test_odd_labels_are_read_back),
+        cmocka_unit_test(test_what_a_step_may_show_is_read_back),
         cmocka_unit_test(test_text_of_an_entry),
         cmocka_unit_test(test_times),
         cmocka_unit_test(test_name_of_the_file),
