@@ -58,6 +58,11 @@ static void likeliest_some(const hp_outlook *o, int number, int some[WAYS])
     }
 }
 
+double hp_band_middle(hp_band band)
+{
+    return band.low > 0.0 ? sqrt(band.low * band.high) : 0.5 * band.high;
+}
+
 static hp_entry trial_entry(const hp_planner *p, const hp_advice *advice, int symbol,
                             const int some[WAYS])
 {
@@ -79,8 +84,7 @@ static hp_entry trial_entry(const hp_planner *p, const hp_advice *advice, int sy
     t->starts =
         manners[manner].some && t->starts_tried > 1 ? some[symbol / HP_MANNERS] : t->starts_tried;
     if (p->params.ammeter)
-        t->battery_a =
-            manners[manner].current * sqrt(advice->current_a.low * advice->current_a.high);
+        t->battery_a = manners[manner].current * hp_band_middle(advice->current_a);
     if (p->params.tachometer && t->motion != HP_MOVED_HUM)
         t->wheel_rad_s =
             manners[manner].speed * sqrt(advice->wheel_rad_s.low * advice->wheel_rad_s.high);

@@ -2,9 +2,9 @@
 #include "page_plan.h"
 
 #include "json_tree.h"
+#include "lead_colour.h"
 
 #include "hubphase/report/html_text.h"
-#include "hubphase/report/lead_tint.h"
 #include "hubphase/report/text.h"
 
 #include <stdbool.h>
@@ -353,17 +353,19 @@ static json_t *json_step(hp_json *json, const hp_page_step *step)
                      step->wiring, (int)step->joins, (int)step->cut, answers);
 }
 
-/* Three leads with their names and colours. */
+/* Three leads with their names and one or two colours. */
 static json_t *json_leads(hp_json *json, const char label[HP_PHASE_COUNT][HP_LABEL_SIZE])
 {
     json_t *array = json_array();
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         char clean[HP_LABEL_SIZE], letter[2] = {hp_phase_letter(k), '\0'};
-        const char *colour = hp_lead_tint(label[k]);
+        const char *tint[2] = {NULL, NULL};
+        hp_lead_tints(label[k], tint);
         json_t *lead = json_object();
         hp_text_clean(label[k][0] ? label[k] : letter, clean, sizeof clean);
         hp_json_set(json, lead, "name", hp_json_text(clean));
-        hp_json_set(json, lead, "colour", colour ? json_string(colour) : json_null());
+        hp_json_set(json, lead, "colour", tint[0] ? json_string(tint[0]) : json_null());
+        hp_json_set(json, lead, "stripe", tint[1] ? json_string(tint[1]) : json_null());
         hp_json_append(json, array, lead);
     }
     return array;

@@ -14,10 +14,10 @@ typedef struct expected {
 static expected expect(const hp_advice *advice)
 {
     expected e = {NAN, NAN};
-    if (advice->current_a.low > 0.0)
-        e.amperes = sqrt(advice->current_a.low * advice->current_a.high);
-    if (advice->wheel_rad_s.low > 0.0)
-        e.wheel_rad_s = sqrt(advice->wheel_rad_s.low * advice->wheel_rad_s.high);
+    if (advice->current_a.high > 0.0)
+        e.amperes = hp_band_middle(advice->current_a);
+    if (advice->wheel_rad_s.high > 0.0)
+        e.wheel_rad_s = hp_band_middle(advice->wheel_rad_s);
     return e;
 }
 

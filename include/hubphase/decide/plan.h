@@ -93,6 +93,10 @@ typedef struct hp_band {
     double high;
 } hp_band;
 
+/* A typical figure of a band: its geometric middle, or half its upper end where the lower one is
+ * zero, as the current of an easy motor is on a coarse meter. */
+double hp_band_middle(hp_band band);
+
 typedef struct hp_advice {
     hp_advice_kind kind;
     hp_entry_kind reading; /* READ: which */

@@ -151,6 +151,9 @@
         if (lead.colour) {
             draw(svg, 'rect', {class: 'swatch', x: x + 4, y: y - 11, width: 12, height: 22, fill: lead.colour});
         }
+        if (lead.stripe) {
+            draw(svg, 'rect', {x: x + 8.5, y: y - 10.5, width: 3, height: 21, fill: lead.stripe});
+        }
         draw(svg, 'text', {x: x + (lead.colour ? 21 : 7), y: y + 5}, clip(lead.name));
     }
 
@@ -170,6 +173,9 @@
         const d = `M${left} ${y}L${right} ${end}`;
         draw(group, 'path', {class: 'casing', d});
         draw(group, 'path', {class: 'lead', d, stroke: joint.motor.colour || 'currentColor'});
+        if (joint.motor.stripe && joint.moved) {
+            draw(group, 'path', {class: 'stripe', d, stroke: joint.motor.stripe});
+        }
     }
 
     function drawTag(svg, joint) {
