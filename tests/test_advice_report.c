@@ -1,0 +1,244 @@
+/* The report of an advice: whatever the log says, lines fit a terminal and the JSON is whole. */
+#include "check.h"
+
+#include "default_table.h"
+#include "hubphase/base/random.h"
+#include "hubphase/report/advice_report.h"
+#include "hubphase/report/text.h"
+
+#include <jansson.h>
+
+#define ENTRIES_MOST 16
+
+typedef struct bench {
+    hp_drive drive;
+    hp_labels labels;
+    hp_likelihood table;
+    hp_person person;
+    hp_prior_params prior;
+    hp_plan_params plan;
+    hp_planner *planner;
+    hp_belief belief;
+} bench;
+
+static void open_bench(bench *b)
+{
+    static const char *const name[] = {"grün", "a lead with a rather long name, 1.5 mm", "x"};
+    hp_error err = hp_error_none();
+    b->drive = hp_drive_default();
+    b->labels = hp_labels_default();
+    for (int k = 0; k < 3; k++) {
+        snprintf(b->labels.motor_lead[k], HP_LABEL_SIZE, "%s", name[k]);
+        snprintf(b->labels.controller_output[k], HP_LABEL_SIZE, "%s", name[2 - k]);
+    }
+    b->table = default_table();
+    b->person = hp_person_default();
+    b->prior = hp_prior_default();
+    b->plan = hp_plan_params_default();
+    b->planner = hp_planner_create(&b->table, &b->person, &b->plan, &err);
+    check_true(b->planner != NULL, "%s", err.text);
+}
+
+static void close_bench(bench *b)
+{
+    hp_planner_free(b->planner);
+    hp_likelihood_free(&b->table);
+}
+
+static int below(hp_random *random, int count)
+{
+    return (int)hp_random_below(random, (uint32_t)count);
+}
+
+static hp_entry random_trial(hp_random *random)
+{
+    static const double throttle[] = {0.35, 0.14, 0.8}, ampere[] = {0.0, 0.1, 3.0, 20.0};
+    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    e.trial.wiring = hp_wiring_from_number(1 + below(random, 36));
+    e.trial.throttle = throttle[below(random, 3)];
+    e.trial.motion = (hp_motion)(1 + below(random, HP_MOVED_COUNT - 1));
+    e.trial.feel = (hp_feel)below(random, HP_FEEL_COUNT);
+    e.trial.starts_tried = 6;
+    bool turned = e.trial.motion != HP_MOVED_SHIVER && e.trial.motion != HP_MOVED_STILL;
+    e.trial.starts = turned ? 1 + below(random, 6) : 0;
+    e.trial.battery_a = below(random, 3) ? ampere[below(random, 4)] : (double)NAN;
+    return e;
+}
+
+/* Anything that passes the check of entries. */
+static hp_entry random_entry(hp_random *random)
+{
+    static const double ohm[] = {(double)INFINITY, 0.2, 5.0, 900.0}, volt[] = {0.0, 7.0, 300.0};
+    hp_entry e = hp_entry_make((hp_entry_kind)below(random, HP_ENTRY_KIND_COUNT), 0);
+    switch (e.kind) {
+    case HP_ENTRY_PINS:
+        for (int k = 0; k < 3; k++)
+            e.pins.open[k] = (hp_tell)below(random, HP_TELL_COUNT);
+        e.pins.shell = below(random, 10) ? HP_TELL_NO : HP_TELL_YES;
+        break;
+    case HP_ENTRY_SUPPLY: e.supply.volts = below(random, 10) ? 5.0 : 37.0; break;
+    case HP_ENTRY_HAND_TURN:
+        e.hand_turn.count = 1 + below(random, HP_TURN_CODES);
+        for (int k = 0; k < e.hand_turn.count; k++)
+            e.hand_turn.code[k] = below(random, 8);
+        break;
+    case HP_ENTRY_WINDING:
+        for (int k = 0; k < 3; k++)
+            e.winding.ohm[k] = ohm[below(random, 4)];
+        break;
+    case HP_ENTRY_SPIN:
+        for (int k = 0; k < 3; k++)
+            e.spin.volts[k] = volt[below(random, 3)];
+        e.spin.wheel_rad_s = 6.28;
+        break;
+    case HP_ENTRY_PARK:
+        e.park.lead = below(random, 3);
+        e.park.code = below(random, 9) - 1;
+        break;
+    case HP_ENTRY_TRIAL: e = random_trial(random); break;
+    case HP_ENTRY_LEARN: e.learn.worked = (hp_tell)below(random, HP_TELL_COUNT); break;
+    case HP_ENTRY_MEND: e.mend.fault = hp_fault_from_index(below(random, HP_FAULT_COUNT)); break;
+    case HP_ENTRY_PROBE:
+    case HP_ENTRY_KIND_COUNT: break;
+    }
+    return e;
+}
+
+static void check_columns(const char *text)
+{
+    char line[1000];
+    while (*text) {
+        size_t bytes = strcspn(text, "\n");
+        check_true(bytes < sizeof line, "a line of %zu bytes", bytes);
+        snprintf(line, sizeof line, "%.*s", (int)bytes, text);
+        check_true(hp_text_columns(line) <= HP_TEXT_COLUMNS, "%d columns: %s",
+                   hp_text_columns(line), line);
+        check_true(strstr(line, "(null)") == NULL && strstr(line, "nan") == NULL, "%s", line);
+        text += bytes + (text[bytes] == '\n');
+    }
+}
+
+static void check_json(const hp_advice_report *report)
+{
+    char *text = NULL;
+    size_t size = 0;
+    json_error_t wrong;
+    hp_error err = hp_error_none();
+    FILE *out = open_memstream(&text, &size);
+    check_true(hp_advice_json_write(report, out, &err) == HP_OK, "%s", err.text);
+    fclose(out);
+    json_t *root = json_loads(text, 0, &wrong);
+    check_true(root != NULL, "line %d: %s", wrong.line, wrong.text);
+    double sum = 0.0;
+    json_t *wirings = json_object_get(root, "wirings");
+    check_int((long long)json_array_size(wirings), HP_WIRING_COUNT);
+    for (size_t k = 0; k < HP_WIRING_COUNT; k++)
+        sum += json_number_value(json_object_get(json_array_get(wirings, k), "right_once_mended"));
+    check_close(sum, 3.0, 1e-6, "nine digits of 36 numbers; always three are right together");
+    json_decref(root);
+    free(text);
+}
+
+/* All of a report about one belief, text and JSON. */
+static void check_report(bench *b)
+{
+    hp_error err = hp_error_none();
+    hp_advice advice;
+    hp_standing standing;
+    hp_standing_course course;
+    static hp_showing showing[HP_SHOWING_MAX];
+    double slip[ENTRIES_MOST + 1];
+    hp_parameters parameters = {0};
+    hp_step_context context = {.drive = &b->drive,
+                               .labels = &b->labels,
+                               .plan = hp_planner_params(b->planner),
+                               .present = hp_step_present(&b->belief)};
+    hp_report_case subject = {
+        .file = "bench.yaml", .drive = &b->drive, .labels = &b->labels, .parameters = &parameters};
+    check_true(hp_plan_next(b->planner, &b->belief, false, &advice, &err) == HP_OK, "%s", err.text);
+    check_int(hp_belief_contradiction(&b->belief, &advice.contradiction, slip, &err), HP_OK);
+    check_int(hp_standing_fill(&b->belief, 0, &standing, &err), HP_OK);
+    check_int(hp_standing_course_make(&b->belief, 0.01, &course, &err), HP_OK);
+    hp_advice_report report = {.subject = &subject,
+                               .context = &context,
+                               .belief = &b->belief,
+                               .advice = &advice,
+                               .standing = &standing,
+                               .log_file = "bench.bench.yaml",
+                               .log_line = "hubphase\nlog\nit's.yaml\npark\n--code=CODE",
+                               .slip = slip,
+                               .showing = showing,
+                               .course = &course};
+    report.showings = hp_plan_showings(b->planner, &b->belief, &advice, 0.01, showing);
+    char *text = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&text, &size);
+    hp_advice_print(&report, false, out);
+    fclose(out);
+    check_columns(text);
+    check_text_contains(text, "hubphase log 'it'\\''s.yaml' park");
+    check_text_contains(text, "licensed people");
+    free(text);
+    check_json(&report);
+    hp_standing_course_free(&course);
+}
+
+static void AnyLogGivesAReportThatFits(void **state)
+{
+    (void)state;
+    bench b;
+    hp_error err = hp_error_none();
+    hp_random random = hp_random_init(5, 1);
+    open_bench(&b);
+    for (int round = 0; round < 40; round++) {
+        int count = below(&random, ENTRIES_MOST + 1);
+        check_true(hp_belief_create(&b.table, &b.person, &b.prior, &b.belief, &err) == HP_OK, "%s",
+                   err.text);
+        for (int k = 0; k < count; k++) {
+            hp_entry entry = random_entry(&random);
+            entry.number = k + 1;
+            check_true(hp_belief_add(&b.belief, &entry, &err) == HP_OK, "%s", err.text);
+        }
+        check_report(&b);
+        hp_belief_free(&b.belief);
+    }
+    close_bench(&b);
+}
+
+/* The same slip twice and once the truth: both are named, and which is the likelier slip. */
+static void ContradictionsAreSaidPlainly(void **state)
+{
+    (void)state;
+    bench b;
+    char text[240];
+    hp_error err = hp_error_none();
+    hp_contradiction c;
+    static const int code[] = {4, 3, 4, 4};
+    open_bench(&b);
+    check_true(hp_belief_create(&b.table, &b.person, &b.prior, &b.belief, &err) == HP_OK, "%s",
+               err.text);
+    for (int k = 0; k < 4; k++) {
+        hp_entry e = hp_entry_make(HP_ENTRY_PARK, 10 + k);
+        e.park.lead = 0;
+        e.park.code = code[k];
+        e.park.no_current = HP_TELL_NO;
+        check_int(hp_belief_add(&b.belief, &e, &err), HP_OK);
+    }
+    check_int(hp_belief_contradiction(&b.belief, &c, NULL, &err), HP_OK);
+    hp_contradiction_words(&b.belief, &c, text, sizeof text);
+    check_text_contains(text, "11 is the likelier slip");
+    check_text_contains(text, "cannot both be right");
+    c.found = false;
+    assert_string_equal(hp_contradiction_words(&b.belief, &c, text, sizeof text), "");
+    hp_belief_free(&b.belief);
+    close_bench(&b);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(AnyLogGivesAReportThatFits),
+        cmocka_unit_test(ContradictionsAreSaidPlainly),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
