@@ -178,7 +178,7 @@ static void put_detail(const hp_bench_page *page, int number, FILE *out)
     hp_html_put(out, row.reason);
     fputs(".</p>\n", out);
     put_figures(page, &row, out);
-    fputs("<p><a href=\"#map\">Back to the map</a></p>\n</section>\n", out);
+    fputs("<p><a class=\"button\" href=\"#map\">Back to the map</a></p>\n</section>\n", out);
 }
 
 static void put_picture(FILE *out, const char *svg, const char *caption)
@@ -190,6 +190,17 @@ static void put_picture(FILE *out, const char *svg, const char *caption)
 static bool undecided(const hp_bench_page *page, int number)
 {
     return page->survey->judgement[number - 1].verdict == HP_VERDICT_UNDECIDED;
+}
+
+static void put_alike(const hp_bench_page *page, int number, FILE *out)
+{
+    fprintf(out, "<p>The pictures were drawn for wiring %d and hold for", number);
+    for (int n = number + 1; n <= HP_WIRING_COUNT; n++)
+        if (page->first[n - 1] == number)
+            fprintf(out, " %d", n);
+    fputs(" too, which make the same machine: the same motor leads are driven at the same places, "
+          "only the names of the controller's leads and the codes at its inputs differ.</p>\n",
+          out);
 }
 
 /* The wirings whose pictures are those of `number`, and then the pictures. */
@@ -205,11 +216,7 @@ static void put_machine(const hp_bench_page *page, int number, FILE *out)
         }
     fputs("<div class=\"pictures\">\n", out);
     if (alike > 1)
-        fprintf(out,
-                "<p>The pictures were drawn for wiring %d. The %d wirings that share them make the "
-                "same machine: the same motor leads are driven at the same places, only the names "
-                "of the controller's leads and the codes at its inputs differ.</p>\n",
-                number, alike);
+        put_alike(page, number, out);
     if (!pictures->waves && !undecided(page, number))
         fprintf(
             out,

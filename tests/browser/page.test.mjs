@@ -28,6 +28,13 @@ test('the plan of the test holds every kind of place', () => {
     }
 });
 
+test('no two buttons of a step say the same', () => {
+    for (const step of plan.steps) {
+        const labels = step.answers.map((answer) => answer.label);
+        assert.deepEqual(labels, [...new Set(labels)], step.title);
+    }
+});
+
 test('every path is walked to its end', async () => {
     await withPage(plain, {}, async (page) => {
         const store = await page.evaluate(() => `hubphase-${document.body.dataset.key}`);
@@ -230,7 +237,7 @@ test('no width scrolls sideways, and targets are large', async () => {
                     await page.setViewportSize({ width, height: 700 });
                     const where = `${file} ${width} ${name}`;
                     assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= width, where);
-                    const small = await page.evaluate(() => [...document.querySelectorAll('button, .cell, nav a')]
+                    const small = await page.evaluate(() => [...document.querySelectorAll('button, .cell, nav a, a.button')]
                         .filter((element) => element.getClientRects().length)
                         .map((element) => element.getBoundingClientRect())
                         .filter((box) => box.height < 48 || box.width < 48)

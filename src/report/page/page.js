@@ -283,6 +283,13 @@
             : ['Write down what you saw with ', log.add, ', then ask ', log.ask, '.']);
     }
 
+    /* How to go on after an end that leaves something to put right. */
+    function addMended(card) {
+        const log = plan.log;
+        addMixed(card, ['When it is put right: copy the answers out (below) and save them as ', log.name,
+            '. Write down there what was mended with ', log.add, ', then ask ', log.ask, '.']);
+    }
+
     function addWords(card, step) {
         add(card, 'p', step.reason, 'reason');
         const cautions = add(card, 'div', undefined, 'cautions');
@@ -320,6 +327,8 @@
             addLost(card, 'The plan on this page ends here, because few come this way.');
         } else if (step.answers.length) {
             addAnswers(card, step);
+        } else if (step.kind === 'repair' || step.kind === 'danger') {
+            addMended(card);
         }
     }
 
