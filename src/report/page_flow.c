@@ -20,6 +20,7 @@
  * free. */
 #define LINES       245
 #define COLUMN      56 /* characters of a line in a column, about */
+#define CELL        18 /* characters of a line in the table of wirings, about */
 #define ACROSS      2  /* lines of the columns that a line across both costs */
 #define LINES_LEAST 40
 
@@ -32,6 +33,7 @@ typedef struct flow {
     int *number;     /* owned; [step] on paper, from 1; 0: not there */
     int *list;       /* owned; steps by their number - 1 */
     int count;       /* printed */
+    int row_lines;   /* that a row of the table may need */
     bool named[HP_WIRING_COUNT + 1];
 } flow;
 
@@ -115,7 +117,7 @@ static int number_steps(flow *f, int most)
                 f->number[to] = f->count;
             }
         }
-        lines += step->wiring && !f->named[step->wiring] ? ACROSS : 0;
+        lines += step->wiring && !f->named[step->wiring] ? ACROSS * f->row_lines : 0;
         f->named[step->wiring] = true;
     }
     for (int k = 0; k < most; k++)
@@ -124,6 +126,19 @@ static int number_steps(flow *f, int most)
     for (int at = 0; at < f->count; at++)
         lines += step_lines(f, &plan->step[f->list[at]]);
     return lines;
+}
+
+/* The longest name decides. */
+static int row_lines(const hp_labels *labels)
+{
+    int longest = 0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        int phase = hp_text_columns(labels->motor_lead[k]);
+        int sensor = hp_text_columns(labels->motor_sensor[k]);
+        longest = phase > longest ? phase : longest;
+        longest = sensor > longest ? sensor : longest;
+    }
+    return 1 + longest / CELL;
 }
 
 static void flow_free(flow *f)
@@ -135,10 +150,10 @@ static void flow_free(flow *f)
     free(f->list);
 }
 
-static bool flow_make(flow *f, const hp_page_plan *plan, int lines)
+static bool flow_make(flow *f, const hp_page_plan *plan, const hp_labels *labels, int lines)
 {
     size_t count = (size_t)plan->count;
-    *f = (flow){.plan = plan};
+    *f = (flow){.plan = plan, .row_lines = row_lines(labels)};
     f->same = calloc(count, sizeof *f->same);
     f->reached = calloc(count, sizeof *f->reached);
     f->order = calloc(count, sizeof *f->order);
@@ -291,7 +306,8 @@ bool hp_page_put_flow(const hp_bench_page *page, const hp_page_plan *plan, FILE 
 {
     flow f;
     int lines = LINES - ACROSS * page->entries; /* the log stands above */
-    bool fine = flow_make(&f, plan, lines > LINES_LEAST ? lines : LINES_LEAST);
+    bool fine =
+        flow_make(&f, plan, page->subject.labels, lines > LINES_LEAST ? lines : LINES_LEAST);
     if (fine) {
         fputs(
             "<section id=\"flow\" class=\"flow\" aria-labelledby=\"flow-head\">\n"

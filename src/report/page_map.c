@@ -195,9 +195,12 @@ static bool undecided(const hp_bench_page *page, int number)
 static void put_alike(const hp_bench_page *page, int number, FILE *out)
 {
     fprintf(out, "<p>The pictures were drawn for wiring %d and hold for", number);
+    const char *before = "";
     for (int n = number + 1; n <= HP_WIRING_COUNT; n++)
-        if (page->first[n - 1] == number)
-            fprintf(out, " %d", n);
+        if (page->first[n - 1] == number) {
+            fprintf(out, "%s %d", before, n);
+            before = " and";
+        }
     fputs(" too, which make the same machine: the same motor leads are driven at the same places, "
           "only the names of the controller's leads and the codes at its inputs differ.</p>\n",
           out);

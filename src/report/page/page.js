@@ -126,13 +126,13 @@
     }
 
     function jointWords(joint) {
-        const what = (joint.side === 'phase' ? 'Phase lead ' : 'Sensor lead ') + joint.motor.name;
+        const what = (joint.side === 'phase' ? 'Phase lead ' : 'Sensor lead ') + joint.motor.full;
         const place = joint.side === 'phase' ? 'output ' : 'input ';
         if (!joint.moved) {
-            return `${what} at controller ${place}${joint.controller.name}.`;
+            return `${what} at controller ${place}${joint.controller.full}.`;
         }
-        const from = joint.left ? `: from controller ${place}${joint.left.name}` : '';
-        return `${what}${from} to ${joint.left ? '' : 'controller '}${place}${joint.controller.name}.`;
+        const from = joint.left ? `: from controller ${place}${joint.left.full}` : '';
+        return `${what}${from} to ${joint.left ? '' : 'controller '}${place}${joint.controller.full}.`;
     }
 
     /* ---- picture of what moves -------------------------------------------------------------- */
@@ -146,6 +146,20 @@
         return characters.length > 12 ? characters.slice(0, 11).join('') + '\u2026' : text;
     }
 
+    /* Names cut to fit a box; the axes' letters where two of a side would then look alike. */
+    Object.values(plan.leads).forEach((side) => {
+        side.forEach((lead) => {
+            lead.short = clip(lead.name);
+            lead.full = lead.name;
+        });
+        if (new Set(side.map((lead) => lead.short)).size < side.length) {
+            side.forEach((lead, k) => {
+                lead.short = letters[k];
+                lead.full = lead.name === letters[k] ? lead.name : `${lead.name} (${letters[k]})`;
+            });
+        }
+    });
+
     function drawBox(svg, x, y, lead) {
         draw(svg, 'rect', {class: 'box', x, y: y - 15, width: boxWidth, height: 30, rx: 4});
         if (lead.colour) {
@@ -154,7 +168,7 @@
         if (lead.stripe) {
             draw(svg, 'rect', {x: x + 8.5, y: y - 10.5, width: 3, height: 21, fill: lead.stripe});
         }
-        draw(svg, 'text', {x: x + (lead.colour ? 21 : 7), y: y + 5}, clip(lead.name));
+        draw(svg, 'text', {x: x + (lead.colour ? 21 : 7), y: y + 5}, lead.short);
     }
 
     function rowOf(joint, place) {
