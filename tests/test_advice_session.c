@@ -69,8 +69,8 @@ static void ALogThatIsNotThereIsEmpty(void **state)
     check_int(advice.kind, HP_ADVICE_READ);
     check_int(advice.reading, HP_ENTRY_PINS);
     assert_string_equal(hp_advice_log_line(&s, NULL, &advice, line, sizeof line),
-                        "hubphase\nlog\n" SCENARIO_FILE "\npins\n--continuity=yes\n"
-                        "--touches-shell=no\n--phase-touches-sensor=no");
+                        "hubphase\nlog\n" SCENARIO_FILE "\npins\n--continuity=YES-OR-NO\n"
+                        "--touches-shell=YES-OR-NO\n--phase-touches-sensor=YES-OR-NO");
     hp_advice_session_close(&s);
 }
 

@@ -42,9 +42,9 @@ static void add_reading(line *l, const hp_advice_session *s, hp_entry_kind kind,
     add(l, "%s", hp_bench_kind_name(kind));
     switch (kind) {
     case HP_ENTRY_PINS:
-        add(l, "--continuity=yes");
-        add(l, "--touches-shell=no");
-        add(l, "--phase-touches-sensor=no");
+        add(l, "--continuity=YES-OR-NO");
+        add(l, "--touches-shell=YES-OR-NO");
+        add(l, "--phase-touches-sensor=YES-OR-NO");
         break;
     case HP_ENTRY_SUPPLY: add(l, "--supply-v=VOLTS"); break;
     case HP_ENTRY_HAND_TURN:
@@ -56,7 +56,7 @@ static void add_reading(line *l, const hp_advice_session *s, hp_entry_kind kind,
     case HP_ENTRY_SPIN:
         add_pairs(l, "voltage-v", "VOLTS");
         add(l, "--wheel-speed-rpm=RPM");
-        add(l, "--meter=rms");
+        add(l, "--meter=KIND");
         break;
     case HP_ENTRY_PARK:
         add(l, "--plus-lead=%s", labels->motor_lead[lead >= 0 ? lead : 0]);

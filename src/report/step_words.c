@@ -299,7 +299,7 @@ static void say_repair(const hp_step_context *context, const hp_advice *advice,
     how_to_mend(context, advice->trouble, words);
     hp_step_how(words, "Write into the log what was mended, and ask again.");
     if (advice->number > 0)
-        hp_step_how(words, "Wiring %d is then the likeliest: phase leads %s.", advice->number,
+        hp_step_how(words, "No wiring is then likelier than %d: phase leads %s.", advice->number,
                     hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
                                          sizeof joints));
     hp_step_caution(words, hp_caution_unplugged);
