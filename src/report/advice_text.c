@@ -17,8 +17,24 @@
 /* A part as likely broken as this is named, with the reading that would prove it. */
 #define SUSPECT 0.25
 
+/* At most two figures behind the point, and never 0 or 100 for what is neither. */
+static char *percent(double probability, char *out, size_t size)
+{
+    double value = 100.0 * probability;
+    if (value > 0.0 && value < 0.1)
+        snprintf(out, size, "under 0.1 %%");
+    else if (value < 9.95 || (value > 99.0 && value < 99.95))
+        snprintf(out, size, "%.1f %%", value);
+    else if (value >= 99.95 && probability < 1.0)
+        snprintf(out, size, "over 99.9 %%");
+    else
+        snprintf(out, size, "%.0f %%", value);
+    return out;
+}
+
 char *hp_contradiction_words(const hp_belief *b, const hp_contradiction *c, char *out, size_t size)
 {
+    char sure[24];
     hp_phrase p = hp_phrase_begin(out, size);
     if (!c->found || c->slipped < 0 || c->slipped >= b->entries)
         return out;
@@ -28,9 +44,11 @@ char *hp_contradiction_words(const hp_belief *b, const hp_contradiction *c, char
         hp_phrase_add(&p, "Entries %d and %d cannot both be right",
                       other < slipped ? other : slipped, other < slipped ? slipped : other);
     } else {
-        hp_phrase_add(&p, "Entry %d does not fit the others", slipped);
+        hp_phrase_add(&p, "Entry %d does not fit %s", slipped,
+                      b->entries > 1 ? "the others" : "any such motor");
     }
-    hp_phrase_add(&p, "; %d is the likelier slip (%.0f %%).", slipped, 100.0 * c->probability);
+    hp_phrase_add(&p, "; %d is the likelier slip (%s).", slipped,
+                  percent(c->probability, sure, sizeof sure));
     return out;
 }
 
@@ -58,7 +76,8 @@ void hp_step_print(const hp_step_words *words, bool colour, FILE *out)
     fputc('\n', out);
     print_lines("Cautions", words->cautions, words->caution[0], sizeof words->caution[0], false,
                 out);
-    fputc('\n', out);
+    if (words->healthy[0] || words->note[0])
+        fputc('\n', out);
     if (words->healthy[0])
         hp_text_fill(out, "To expect", INDENT, words->healthy);
     if (words->note[0])
@@ -124,21 +143,6 @@ static void print_commands(const char *log_line, FILE *out)
 }
 
 /* ---- where things stand ---------------------------------------------------------------------- */
-
-/* At most two figures behind the point, and never 0 or 100 for what is neither. */
-static char *percent(double probability, char *out, size_t size)
-{
-    double value = 100.0 * probability;
-    if (value > 0.0 && value < 0.1)
-        snprintf(out, size, "under 0.1 %%");
-    else if (value < 9.95 || (value > 99.0 && value < 99.95))
-        snprintf(out, size, "%.1f %%", value);
-    else if (value >= 99.95 && probability < 1.0)
-        snprintf(out, size, "over 99.9 %%");
-    else
-        snprintf(out, size, "%.0f %%", value);
-    return out;
-}
 
 /* Nothing has told the sets apart when the likeliest is no likelier than any of twelve. */
 static bool all_alike(const hp_standing *s)

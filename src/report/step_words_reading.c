@@ -44,6 +44,15 @@ static double park_current(const hp_drive *drive)
     return fmin(fmax(ceil(2.0 * amperes) / 2.0, 1.0), 5.0);
 }
 
+/* Volts that drive this current through one lead against two, with something to spare for tips and
+ * a warm winding, in whole volts. Chosen: from 3 V, as low as any supply goes, to 30 V, as high as
+ * most do. */
+static double park_volts(const hp_drive *drive)
+{
+    double path_ohm = 1.5 * hp_motor_resistance(&drive->motor);
+    return fmin(fmax(3.0, ceil(1.2 * park_current(drive) * path_ohm)), 30.0);
+}
+
 static double between_leads_ohm(const hp_drive *drive)
 {
     return 2.0 * drive->motor.resistance_ohm;
@@ -108,7 +117,9 @@ static void say_supply(const hp_step_context *context, hp_step_words *words)
     hp_step_how(words, "Meter on d.c. volts, a range above the pack's voltage (200 V fits all).");
     hp_step_how(words, "Battery on. Measure at the controller's sensor plug between plus and minus "
                        "(often red and black). Touch one pin at a time; tips must not bridge two.");
-    hp_step_how(words, "Measure each signal pin against minus too: none may show more than that.");
+    hp_step_how(words,
+                "Measure each signal pin against minus too: none may show more than the supply "
+                "pins do. If one does, write that voltage down instead.");
     hp_step_how(words, "Battery off again.");
     hp_step_caution(words, "The controller is live. One hand, one pin, nothing loose near it.");
     hp_step_caution(words, caution_sensor_volts);
@@ -237,8 +248,8 @@ static void say_park(const hp_step_context *context, int lead, hp_step_words *wo
     how_to_read_code(&sensors, words);
     hp_step_how(words,
                 "Bench supply, off: limit the current to %.2g A and turn the volts down to "
-                "3 V.",
-                park_current(context->drive));
+                "%.0f V.",
+                park_current(context->drive), park_volts(context->drive));
     hp_step_how(words,
                 "%s to plus; %s, tied together, to minus. Tie both: with two leads only, the rotor "
                 "would rest right on the edge of a sensor and its figure could be either.",
