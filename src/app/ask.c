@@ -160,7 +160,8 @@ static int find_choice(const char *text, const hp_choice *choices, int count)
 
 static void refuse_choice(const hp_ask *ask, const hp_choice *choices, int count)
 {
-    char words[400] = "";
+    char words[400] = "", digits[40];
+    snprintf(digits, sizeof digits, count > 2 ? "a digit from 1 to %d" : "1 or %d", count);
     for (int k = 0; k < count; k++) {
         size_t used = strlen(words);
         snprintf(words + used, sizeof words - used, "%s%s",
@@ -170,10 +171,10 @@ static void refuse_choice(const hp_ask *ask, const hp_choice *choices, int count
                  choices[k].word);
     }
     if (ask->text[0])
-        hp_ask_say(ask, "\"%s\" is none of the answers, must be a digit from 1 to %d, or %s.",
-                   ask->text, count, words);
+        hp_ask_say(ask, "\"%s\" is none of the answers, must be %s, or %s.", ask->text, digits,
+                   words);
     else
-        hp_ask_say(ask, "An answer is wanted here: a digit from 1 to %d, or %s.", count, words);
+        hp_ask_say(ask, "An answer is wanted here: %s, or %s.", digits, words);
 }
 
 hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,

@@ -262,7 +262,8 @@ static void greet(const bench *b)
     hp_ask_say(&b->ask, "Answer by a digit or a word. Enter alone takes what stands in [ ]. Words "
                         "for any time: back, undo, help, stop.");
     if (count == 0)
-        hp_ask_say(&b->ask, "The log %s is begun with the first entry.", b->session->log.path);
+        hp_ask_say(&b->ask, "There is no entry yet; the first one goes into %s.",
+                   b->session->log.path);
     else
         hp_ask_say(&b->ask, "The log %s has %d entr%s; we go on from there.", b->session->log.path,
                    count, count == 1 ? "y" : "ies");
