@@ -244,7 +244,7 @@ static void test_values(void **state)
          {AT "5:29: error: entries[1].sensor_supply.supply_v is 200.5, must be a number from -200 "
              "to 200 (V)"}},
         {ENTRY("sensor_supply:\n    supply_v: 5,1"), 1, {"write 5.1, with a decimal point"}},
-        {SUPPLY("5 V"), 1, {"write 5 alone, the key says the unit (V)"}},
+        {SUPPLY("5 V"), 1, {"write 5 alone, without the unit"}},
         {SUPPLY(".nan"), 1, {"it must be finite"}},
         {TURN("[101, 120]"),
          1,

@@ -52,7 +52,7 @@ static void test_block_has_place_key_value_expectation_line_and_mark(void **stat
     loaded l = scenario_load_text(FILE_NAME, GOOD "supply:\n  battery_v: 36 V\n");
     assert_string_equal(l.printed, AT
                         "7:14: error: supply.battery_v is \"36 V\", must be a number above 0 and "
-                        "at most 200 (V): write 36 alone, the key says the unit (V)\n"
+                        "at most 200 (V): write 36 alone, without the unit\n"
                         "  battery_v: 36 V\n"
                         "             ^~~~\n");
     assert_string_equal(l.err.text, FILE_NAME " has 1 problem");
@@ -185,12 +185,10 @@ static void test_numbers(void **state)
          1,
          {"7:14: error: supply.battery_v is \"36,5\", " NUMBER
           ": write 36.5, with a decimal point"}},
-        {SUPPLY("36V"), 1, {"is \"36V\", " NUMBER ": write 36 alone, the key says the unit (V)"}},
-        {SUPPLY("36.5 volts"), 1, {"write 36.5 alone, the key says the unit (V)"}},
+        {SUPPLY("36V"), 1, {"is \"36V\", " NUMBER ": write 36 alone, without the unit"}},
+        {SUPPLY("36.5 volts"), 1, {"give it in V, and write the number alone"}},
         {GOOD "stand: {gear_ratio: 4x}\n", 1, {"write 4 alone, it has no unit"}},
-        {GOOD "controller: {throttle_percent: 40 %}\n",
-         1,
-         {"write 40 alone, the key says the unit (%)"}},
+        {GOOD "controller: {throttle_percent: 40 %}\n", 1, {"write 40 alone, without the unit"}},
         {SUPPLY(".nan"), 1, {"is \".nan\", " NUMBER ": it must be finite"}},
         {SUPPLY("NaN"), 1, {"is \"NaN\", " NUMBER ": it must be finite"}},
         {SUPPLY("-.inf"), 1, {"is \"-.inf\", " NUMBER ": it must be finite"}},

@@ -99,9 +99,11 @@ char *hp_number_hint(hp_number_fault fault, const char *text, const char *unit, 
                  text + length + 1);
         break;
     case HP_NUMBER_UNIT:
-        if (unit[0])
-            snprintf(out, size, ": write %.*s alone, the key says the unit (%s)", digits, text,
-                     unit);
+        /* "210 mohm" is not 210 of the ohms that are wanted. */
+        if (unit[0] && strcmp(text + length + strspn(text + length, " \t"), unit) != 0)
+            snprintf(out, size, ": give it in %s, and write the number alone", unit);
+        else if (unit[0])
+            snprintf(out, size, ": write %.*s alone, without the unit", digits, text);
         else
             snprintf(out, size, ": write %.*s alone, it has no unit", digits, text);
         break;
