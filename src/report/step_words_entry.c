@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 static const char *motion_word(hp_motion motion)
 {
@@ -91,6 +92,17 @@ static void entry_pins(const hp_step_context *context, const hp_entry *entry, hp
         hp_phrase_add(p, ", no lead touches what it must not");
 }
 
+/* All the rows: a label has two. */
+static void entry_probe(const hp_step_context *context, const hp_entry *entry, hp_phrase *p)
+{
+    hp_showing_words words;
+    hp_advice nothing = {.kind = HP_ADVICE_READ};
+    hp_showing_words_make(context, &nothing, entry, &words);
+    size_t length = strlen(words.sentence);
+    hp_phrase_add(p, "%s: %.*s", hp_entry_name(entry->kind), length > 0 ? (int)length - 1 : 0,
+                  words.sentence);
+}
+
 /* What stands for itself once the showing's label is known. */
 static void entry_by_label(const hp_step_context *context, const hp_entry *entry, hp_phrase *p)
 {
@@ -149,6 +161,7 @@ char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char
             hp_phrase_add(&p, "; %d changes a turn of the wheel", entry->hand_turn.edges);
         break;
     case HP_ENTRY_PINS: entry_pins(context, entry, &p); break;
+    case HP_ENTRY_PROBE: entry_probe(context, entry, &p); break;
     case HP_ENTRY_MEND: entry_mend(labels, &entry->mend, &p); break;
     default: entry_by_label(context, entry, &p); break;
     }

@@ -226,14 +226,14 @@ static void say_spin(const hp_labels *labels, const hp_spin *spin, hp_showing_wo
     say_pairs(labels, open, "alike", "no voltage", words);
 }
 
-/* The rows of a probed table in the order in which the codes are tried. */
-static const int probe_order[] = {4, 6, 2, 3, 1, 5};
+/* The rows of a probed table in the order in which the codes are tried; 000 and 111 last. */
+static const int probe_order[HP_CODE_COUNT] = {4, 6, 2, 3, 1, 5, 0, 7};
 
 static void add_rows(const hp_labels *labels, const hp_probe *probe, int rows, hp_phrase *phrase)
 {
     hp_step_names out = hp_step_names_of(labels->controller_output, "output");
     char code[4];
-    for (int k = 0, n = 0; k < HP_SECTOR_COUNT && n < rows; k++) {
+    for (int k = 0, n = 0; k < HP_CODE_COUNT && n < rows; k++) {
         const hp_commutation_row *row = &probe->row[probe_order[k]];
         if (!probe->read[probe_order[k]])
             continue;
@@ -251,7 +251,7 @@ static void say_probe(const hp_labels *labels, const hp_probe *probe, hp_showing
     hp_phrase label = hp_phrase_begin(words->label, sizeof words->label);
     hp_phrase s = hp_phrase_begin(words->sentence, sizeof words->sentence);
     add_rows(labels, probe, 2, &label);
-    add_rows(labels, probe, HP_SECTOR_COUNT, &s);
+    add_rows(labels, probe, HP_CODE_COUNT, &s);
     hp_phrase_add(&s, ".");
 }
 
