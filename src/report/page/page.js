@@ -1,5 +1,5 @@
 /* The page for the bench: walks the plan that stands in the element "plan" as JSON (its fields:
-   src/report/page_plan.c). Text from it is only ever set as text, never as markup. Nothing is
+   src/report/page_json.c). Text from it is only ever set as text, never as markup. Nothing is
    fetched; progress is kept in this browser under a key made from the plan's content, and the page
    works as well where nothing can be kept. */
 (function () {
