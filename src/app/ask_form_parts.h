@@ -46,6 +46,7 @@ hp_answer hp_form_value(hp_form *form, const hp_question *question);
 hp_answer hp_form_throttle(hp_form *form, const hp_question *question);
 /* One of the key's words. */
 hp_answer hp_form_words(hp_form *form, const hp_question *question);
+hp_answer hp_form_motion(hp_form *form, const hp_question *question);
 /* Yes or no; a fallback lets it be left out. */
 hp_answer hp_form_tell(hp_form *form, const hp_question *question);
 /* Current flowed or not: the opposite of what the log notes. */

@@ -78,6 +78,25 @@ hp_answer hp_form_words(hp_form *form, const hp_question *q)
     return ask_words(form, q, clutch ? 1 : q->fallback ? 0 : -1);
 }
 
+hp_answer hp_form_motion(hp_form *form, const hp_question *q)
+{
+    /* Without a clutch nothing turns in the hub while the wheel stays: a hum there is "still". */
+    const hp_choice direct[] = {q->choices[0],
+                                q->choices[1],
+                                q->choices[2],
+                                q->choices[4],
+                                {"still", "still: it did not turn, whether it hummed or not"}};
+    char why[720];
+    int index = 0;
+    if (form->context->scenario->drive.stand.clutch)
+        return ask_words(form, q, -1);
+    hp_answer answer = hp_ask_choice(form->ask, q->text, q->help, direct, 5, -1, &index);
+    if (answer == HP_ANSWER_GIVEN)
+        hp_bench_typed_read(key_of(q), q->key, direct[index].word, labels_of(form),
+                            &form->state.entry, why, sizeof why);
+    return answer;
+}
+
 static hp_answer ask_yes_no(hp_form *form, const char *text, const char *help, int usual,
                             int *index)
 {

@@ -154,8 +154,9 @@ static void note_of_trial(const hp_step_context *context, hp_step_words *words)
 {
     const hp_plan_params *plan = context->plan;
     hp_phrase note = hp_phrase_begin(words->note, sizeof words->note);
-    hp_phrase_add(&note, "Forward, backward, both ways, humming, shivering or still; smooth, rough "
-                         "or noisy");
+    hp_phrase_add(&note,
+                  "Forward, backward, both ways, %sshivering or still; smooth, rough or noisy",
+                  context->drive->stand.clutch ? "humming, " : "");
     if (plan->starts > 1)
         hp_phrase_add(&note, "; from how many of the %d places it started", plan->starts);
     if (plan->ammeter)
