@@ -225,8 +225,10 @@ static void print_suspect(const hp_advice_report *r, FILE *out)
     if (r->advice->kind == HP_ADVICE_REPAIR || r->advice->kind == HP_ADVICE_GIVE_UP ||
         s->troubles == 0 || s->trouble[0].probability < SUSPECT)
         return;
-    snprintf(text, sizeof text, "%s. The reading that would prove it: %s.",
+    bool alone = s->troubles < 2 || s->trouble[1].probability < 0.8 * s->trouble[0].probability;
+    snprintf(text, sizeof text, "%s%s. The reading that would prove it: %s.",
              hp_trouble_words(r->context->labels, s->trouble[0].trouble, trouble, sizeof trouble),
+             alone ? "" : ", or another that is as likely",
              hp_entry_name(hp_plan_proof(s->trouble[0].trouble)));
     hp_text_fill(out, "Suspect", INDENT, text);
 }

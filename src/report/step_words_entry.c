@@ -49,12 +49,16 @@ static void entry_trial(const hp_trial *t, hp_phrase *p)
         hp_phrase_add(p, ", grew warm");
 }
 
+/* Pairs in the order in which they are asked for; each goes by the lead that is not in it. */
+static const int pair_order[HP_PHASE_COUNT] = {HP_W, HP_U, HP_V};
+
 static void entry_winding(const hp_labels *labels, const hp_winding *w, hp_phrase *p)
 {
     hp_step_names phases = hp_step_phases(labels);
     char pair[HP_PAIR_WORDS], number[HP_NUMBER_WORDS];
     hp_phrase_add(p, "winding: ");
-    for (int k = 0, n = 0; k < HP_PHASE_COUNT; k++) {
+    for (int at = 0, n = 0; at < HP_PHASE_COUNT; at++) {
+        int k = pair_order[at];
         if (isnan(w->ohm[k]))
             continue;
         hp_phrase_add(p, "%s%s ", n++ ? ", " : "", hp_step_pair(&phases, k, pair, sizeof pair));
@@ -73,7 +77,8 @@ static void entry_spin(const hp_labels *labels, const hp_spin *s, hp_phrase *p)
     hp_step_names phases = hp_step_phases(labels);
     char pair[HP_PAIR_WORDS], number[HP_NUMBER_WORDS];
     hp_phrase_add(p, "spin at %s rev/min: ", rpm_as_read(s->wheel_rad_s, number, sizeof number));
-    for (int k = 0, n = 0; k < HP_PHASE_COUNT; k++) {
+    for (int at = 0, n = 0; at < HP_PHASE_COUNT; at++) {
+        int k = pair_order[at];
         if (isnan(s->volts[k]))
             continue;
         hp_phrase_add(p, "%s%s %s V", n++ ? ", " : "", hp_step_pair(&phases, k, pair, sizeof pair),
