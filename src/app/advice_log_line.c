@@ -36,6 +36,14 @@ static void add_pairs(line *l, const char *option, const char *what)
         add(l, "--%s=%s=%s", option, pair[k], what);
 }
 
+/* The codes in the order in which the how-to takes them. */
+static void add_rows(line *l)
+{
+    static const char *const code[] = {"100", "110", "010", "011", "001", "101"};
+    for (int k = 0; k < HP_SECTOR_COUNT; k++)
+        add(l, "--rows=%s=HIGH>LOW", code[k]);
+}
+
 static void add_reading(line *l, const hp_advice_session *s, hp_entry_kind kind, int lead)
 {
     const hp_labels *labels = &s->session.scenario.labels;
@@ -62,7 +70,7 @@ static void add_reading(line *l, const hp_advice_session *s, hp_entry_kind kind,
         add(l, "--plus-lead=%s", labels->motor_lead[lead >= 0 ? lead : 0]);
         add(l, "--code=CODE");
         break;
-    case HP_ENTRY_PROBE: add(l, "--rows=CODE=HIGH>LOW"); break;
+    case HP_ENTRY_PROBE: add_rows(l); break;
     case HP_ENTRY_LEARN: add(l, "--worked=YES-OR-NO"); break;
     case HP_ENTRY_TRIAL:
     case HP_ENTRY_MEND:

@@ -284,7 +284,9 @@ static void say_probe(const hp_step_context *context, hp_step_words *words)
     HP_STEP_SET(words->reason, "With the motor unplugged, the sensor inputs pulled down in turn "
                                "show which outputs the controller drives for each code.");
     hp_step_how(words, "Motor unplugged altogether, the output leads apart and insulated.");
-    hp_step_how(words, "A current-limited supply in place of the pack, 1 A is plenty. Switch on.");
+    hp_step_how(words,
+                "A current-limited supply in place of the pack, set to the pack's volts; 1 A is "
+                "plenty. Switch on.");
     hp_step_how(words,
                 "Inputs %s, %s, %s: one left open reads 1 (the controller pulls it up), one joined "
                 "to the sensors' minus reads 0. Make the code 100.",
