@@ -11,7 +11,7 @@
 const char hp_caution_unplugged[] =
     "Battery off and taken out, capacitors discharged, before any lead is moved or touched.";
 const char hp_caution_lifted[] =
-    "Wheel lifted and held fast; hands, hair, sleeves and cables well away from it.";
+    "Wheel lifted, machine held fast; hands, hair, sleeves and cables well away from it.";
 const char hp_caution_local[] = "Local rules and licensed people come first.";
 
 /* ---- phrases --------------------------------------------------------------------------------- */
