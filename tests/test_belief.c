@@ -280,7 +280,8 @@ static hp_entry nonsense(hp_random *random, int kind)
         hp_motion motion = (hp_motion)(HP_MOVED_FORWARD + (int)hp_random_below(random, 6));
         e = trial(1 + (int)hp_random_below(random, 36), motion, (hp_feel)hp_random_below(random, 4),
                   hp_random_between(random, 0.0, 900.0));
-        e.trial.wheel_rad_s = hp_random_between(random, 0.0, 900.0);
+        if (motion != HP_MOVED_STILL && motion != HP_MOVED_SHIVER)
+            e.trial.wheel_rad_s = hp_random_between(random, 1.0, 900.0);
     } else if (kind == 1) {
         int code[24];
         for (int i = 0; i < 24; i++)
@@ -322,6 +323,56 @@ static void NonsenseNeverLocks(void **state)
         add(&b, &run);
     }
     check_true(right(&b, 22) > 0.99, "right with %g, before %g", right(&b, 22), before);
+    close_bench(&b);
+}
+
+/* A current and a speed are held against the throttle that they belong to; a wheel that stands at a
+ * closed throttle says nothing. */
+static void OtherThrottlesMisleadNobody(void **state)
+{
+    (void)state;
+    bench words, figures, closed;
+    open_bench(&words);
+    open_bench(&figures);
+    open_bench(&closed);
+    /* A sound motor at full throttle: its figures are far from those at 35 %. */
+    hp_entry e = trial(1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, (double)NAN);
+    e.trial.throttle = 1.0;
+    add(&words, &e);
+    e.trial.battery_a = 0.7;
+    e.trial.wheel_rad_s = 23.0;
+    add(&figures, &e);
+    for (int k = 0; k < words.belief.count * words.belief.motors; k++)
+        check_close(figures.belief.weight[k], words.belief.weight[k], 0.0, "the same bytes");
+    double before = right(&closed, 1);
+    e = trial(1, HP_MOVED_STILL, HP_FEEL_UNSAID, 0.0);
+    e.trial.throttle = 0.02;
+    add(&closed, &e);
+    check_close(right(&closed, 1), before, 1e-12, "rounding");
+    add(&closed, &e);
+    check_close(right(&closed, 1), before, 1e-12, "rounding");
+    close_bench(&words);
+    close_bench(&figures);
+    close_bench(&closed);
+}
+
+/* A new sensor is stuck at neither level, whichever was logged. */
+static void AMendedSensorIsSoundAtBothLevels(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b);
+    const int stuck[] = {4, 6, 6, 4};
+    hp_entry turn = hand_turn(stuck, 4), mend = hp_entry_make(HP_ENTRY_MEND, 0);
+    add(&b, &turn);
+    mend.mend.fault = (hp_fault){HP_FAULT_SENSOR_HIGH, 2};
+    add(&b, &mend);
+    double trouble[HP_TROUBLE_COUNT], left = 0.0;
+    hp_belief_troubles(&b.belief, trouble);
+    for (int t = 1; t < HP_TROUBLE_COUNT; t++)
+        if (hp_part_of(t) % 8 == hp_part_of(hp_trouble_index(-1, mend.mend.fault)))
+            left += trouble[t];
+    check_close(left, 0.0, 0.0, "the part is new");
     close_bench(&b);
 }
 
@@ -433,6 +484,8 @@ int main(void)
         cmocka_unit_test(AMendClearsWhatComesAfterIt),
         cmocka_unit_test(ContradictionsAreNamed),
         cmocka_unit_test(NonsenseNeverLocks),
+        cmocka_unit_test(OtherThrottlesMisleadNobody),
+        cmocka_unit_test(AMendedSensorIsSoundAtBothLevels),
         cmocka_unit_test(LookingAgainProvesNoFault),
         cmocka_unit_test(AfterGivesTheStepsBetween),
         cmocka_unit_test(TroublesAndParts),

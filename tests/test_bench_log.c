@@ -245,7 +245,7 @@ static hp_bench_entry random_entry(hp_random *random)
         break;
     case HP_ENTRY_WINDING:
         for (int k = 0; k < HP_PHASE_COUNT; k++)
-            e->winding.ohm[k] = k == 1 || pick(random, 2) ? number(random, 0, 2)
+            e->winding.ohm[k] = k == 1 || pick(random, 2) ? number(random, 1, 2)
                                 : pick(random, 2)         ? (double)INFINITY
                                                           : (double)NAN;
         e->winding.leads_ohm = number(random, 0, 1);
@@ -276,15 +276,15 @@ static hp_bench_entry random_entry(hp_random *random)
         e->trial.throttle = number(random, 0, 1);
         e->trial.motion = (hp_motion)pick(random, HP_MOVED_COUNT);
         e->trial.feel = (hp_feel)pick(random, HP_FEEL_COUNT);
+        bool turned = e->trial.motion != HP_MOVED_STILL && e->trial.motion != HP_MOVED_SHIVER;
         if (pick(random, 2)) {
-            bool turned = e->trial.motion != HP_MOVED_STILL && e->trial.motion != HP_MOVED_SHIVER;
             e->trial.starts_tried = 1 + pick(random, 100);
             e->trial.starts = turned ? 1 + pick(random, e->trial.starts_tried) : 0;
         }
         if (pick(random, 2))
             e->trial.battery_a = number(random, 0, 1000);
-        if (pick(random, 2))
-            e->trial.wheel_rad_s = number(random, 0, 900);
+        if (turned && pick(random, 2))
+            e->trial.wheel_rad_s = number(random, 1, 900);
         e->trial.cut_out = (hp_tell)pick(random, HP_TELL_COUNT);
         e->trial.warm = (hp_tell)pick(random, HP_TELL_COUNT);
         break;

@@ -87,6 +87,15 @@ static void NewEntriesPassAndBadOnesAreNamed(void **state)
     refused(&e, "started from none of 5");
     e.trial.starts = 6;
     refused(&e, "starts is 6");
+    e = hp_entry_make(HP_ENTRY_TRIAL, 3);
+    e.trial.motion = HP_MOVED_SHIVER;
+    e.trial.wheel_rad_s = 2.0;
+    refused(&e, "did not turn, yet the wheel has a speed");
+    e.trial.motion = HP_MOVED_BACKWARD;
+    e.trial.wheel_rad_s = 0.0;
+    refused(&e, "it turned, yet the wheel's speed is 0");
+    e.trial.motion = HP_MOVED_HUM;
+    assert_int_equal(hp_entry_check(&e, NULL), HP_OK);
     e = hp_entry_make(HP_ENTRY_TRIAL, 4);
     e.trial.battery_a = -1.0;
     refused(&e, "battery current in A is -1");
@@ -103,6 +112,9 @@ static void NewEntriesPassAndBadOnesAreNamed(void **state)
     e = hp_entry_make(HP_ENTRY_WINDING, 7);
     e.winding.ohm[2] = -0.1;
     refused(&e, "resistance is -0.1 ohm");
+    e.winding.ohm[2] = 0.1;
+    e.winding.leads_ohm = 0.3;
+    refused(&e, "resistance is 0.1 ohm with the test leads, must be at least their own 0.3 ohm");
     e = hp_entry_make(HP_ENTRY_PROBE, 8);
     e.probe.read[3] = true;
     e.probe.row[3] = (hp_commutation_row){1, 1};

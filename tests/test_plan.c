@@ -284,6 +284,49 @@ static void LearningComesBeforeWiring(void **state)
     check_int(done.kind, HP_ADVICE_DONE);
     /* No surer than one look can make it. */
     check_close(done.certainty, 0.95 * 0.95, 1e-12, "rounding");
+    /* A final check that went wrong is weighed as any trial. */
+    hp_entry rough = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    rough.trial.wiring = hp_wiring_from_number(1);
+    rough.trial.throttle = 0.35;
+    rough.trial.motion = HP_MOVED_FORWARD;
+    rough.trial.feel = HP_FEEL_ROUGH;
+    rough.trial.battery_a = 4.4;
+    add(&b, rough);
+    check_true(next(&b).kind != HP_ADVICE_DONE, "done after a rough check");
+    close_bench(&b);
+}
+
+/* However sure the log makes of a wiring: while the newest figures lie far outside the band, the
+ * advice is to look again; figures inside it end the work. */
+static void ABadFinalCheckIsReadAgain(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.params.allowed = 0;
+    open_bench(&b);
+    hp_entry good = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    good.trial.wiring = hp_wiring_from_number(1);
+    good.trial.throttle = 0.35;
+    good.trial.motion = HP_MOVED_FORWARD;
+    good.trial.feel = HP_FEEL_SMOOTH;
+    good.trial.starts = good.trial.starts_tried = 6;
+    good.trial.battery_a = 0.1;
+    good.trial.wheel_rad_s = 8.2;
+    hp_entry bad = good;
+    bad.trial.battery_a = 4.4;
+    for (int k = 0; k < 3; k++)
+        add(&b, good);
+    check_int(next(&b).kind, HP_ADVICE_DONE);
+    add(&b, bad);
+    hp_advice again = next(&b);
+    check_int(again.kind, HP_ADVICE_LOOK);
+    check_int(again.number, 1);
+    add(&b, good);
+    check_int(next(&b).kind, HP_ADVICE_DONE);
+    bad = good;
+    bad.trial.wheel_rad_s = 16.0;
+    add(&b, bad);
+    check_true(next(&b).kind != HP_ADVICE_DONE, "done at twice the speed");
     close_bench(&b);
 }
 
@@ -456,6 +499,7 @@ int main(void)
         cmocka_unit_test(SafeReadingsComeFirst),
         cmocka_unit_test(DangerStopsEverything),
         cmocka_unit_test(LearningComesBeforeWiring),
+        cmocka_unit_test(ABadFinalCheckIsReadAgain),
         cmocka_unit_test(FewestLeadsMove),
         cmocka_unit_test(BrokenPartsAreNamedWithTheirProof),
         cmocka_unit_test(ItGivesUpInTheEnd),

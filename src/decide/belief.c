@@ -306,12 +306,13 @@ static hp_result reserve(hp_belief *b, hp_error *err)
     return HP_OK;
 }
 
+/* A new sensor was stuck at neither level: faults of one part are mended together. */
 static void mend(hp_belief *b, const hp_mend *what)
 {
+    int part = hp_part_of(hp_trouble_index(-1, what->fault));
     for (int k = 0; k < b->count; k++) {
         hp_hypothesis h = b->hypothesis[b->now[k]];
-        if (what->fault.kind != HP_FAULT_NONE &&
-            hp_fault_index(h.fault) == hp_fault_index(what->fault))
+        if (what->fault.kind != HP_FAULT_NONE && hp_part_of(hp_trouble_index(-1, h.fault)) == part)
             h.fault = (hp_fault){HP_FAULT_NONE, 0};
         if (what->inversion)
             h.inverted = -1;

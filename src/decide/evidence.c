@@ -73,6 +73,13 @@ static hp_result check_winding(const hp_winding *w, hp_error *err)
             return hp_error_set(err, HP_FAIL_INPUT, "resistance is %g ohm, must be at least 0",
                                 w->ohm[k]);
     hp_result result = range(err, "resistance of the test leads in ohm", w->leads_ohm, 0.0, 100.0);
+    for (int k = 0; result == HP_OK && k < HP_PHASE_COUNT; k++)
+        if (w->ohm[k] < w->leads_ohm)
+            return hp_error_set(
+                err, HP_FAIL_INPUT,
+                "resistance is %g ohm with the test leads, must be at least their own "
+                "%g ohm",
+                w->ohm[k], w->leads_ohm);
     return result == HP_OK ? range(err, "winding temperature in C", w->copper_c, -40.0, 200.0)
                            : result;
 }
@@ -124,9 +131,17 @@ static hp_result check_trial(const hp_trial *t, hp_error *err)
         result = range(err, "battery current in A", t->battery_a, 0.0, 1000.0);
     if (result == HP_OK && !isnan(t->wheel_rad_s))
         result = range(err, "wheel speed in rad/s", t->wheel_rad_s, 0.0, 1000.0);
-    if (result != HP_OK || t->starts_tried == 0 || t->motion == HP_MOVED_UNSAID)
+    if (result != HP_OK || t->motion == HP_MOVED_UNSAID)
         return result;
     bool turned = t->motion != HP_MOVED_STILL && t->motion != HP_MOVED_SHIVER;
+    if (!turned && t->wheel_rad_s > 0.0)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "it did not turn, yet the wheel has a speed, must be 0 or left out");
+    if (turned && t->motion != HP_MOVED_HUM && t->wheel_rad_s <= 0.0)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "it turned, yet the wheel's speed is 0, must be above 0 or left out");
+    if (t->starts_tried == 0)
+        return HP_OK;
     if (turned && t->starts == 0)
         return hp_error_set(err, HP_FAIL_INPUT,
                             "it turned, yet started from none of %d rest angles", t->starts_tried);

@@ -76,12 +76,39 @@ static bool last_ran_well(const hp_belief *b)
     return false;
 }
 
+/* Whether learning has the last word: a trial after it, such as the final check, is weighed as any
+ * other. */
 static bool learnt(const hp_belief *b)
 {
-    for (int k = b->entries - 1; k >= 0; k--)
+    for (int k = b->entries - 1; k >= 0; k--) {
+        if (b->entry[k].kind == HP_ENTRY_TRIAL)
+            return false;
         if (b->entry[k].kind == HP_ENTRY_LEARN)
             return b->entry[k].learn.worked == HP_TELL_YES;
+    }
     return false;
+}
+
+/* Far outside the bands that a right wiring should keep. Rough wirings draw at least four times the
+ * band's upper end (tests/test_plan_check.c): twice is the middle between, on a logarithmic scale.
+ * Speeds tell less; chosen: a quarter beyond the band. */
+#define FAR_CURRENT 2.0
+#define FAR_SPEED   1.25
+
+/* Whether the figures read last do not fit a right wiring, by a misreading or because something has
+ * come loose: not done before they are read again. */
+static bool last_read_far_out(const hp_planner *p, const hp_belief *b, const hp_advice *advice)
+{
+    const hp_trial *t = NULL;
+    for (int k = b->entries - 1; k >= 0 && !t; k--)
+        if (b->entry[k].kind == HP_ENTRY_TRIAL)
+            t = &b->entry[k].trial;
+    /* The bands are those of the throttle at which trials are advised. */
+    if (!t || !(fabs(t->throttle - p->params.throttle) < 0.1 * p->params.throttle))
+        return false;
+    const hp_band *current = &advice->current_a, *speed = &advice->wheel_rad_s;
+    return t->battery_a > FAR_CURRENT * current->high || t->wheel_rad_s > FAR_SPEED * speed->high ||
+           t->wheel_rad_s < speed->low / FAR_SPEED;
 }
 
 /* The latest reading of a kind decides: whoever mended it reads again. */
@@ -269,7 +296,8 @@ static bool come_last(const hp_planner *p, const hp_belief *b, int present, hp_a
     hp_belief_wirings(b, right);
     hp_belief_wirings_mended(b, mended);
     double broken = likeliest_trouble(b, &advice->trouble);
-    if (present > 0 && last_ran_well(b) && right[present] >= p->params.sure) {
+    if (present > 0 && last_ran_well(b) && right[present] >= p->params.sure &&
+        !last_read_far_out(p, b, advice)) {
         advice->kind = HP_ADVICE_DONE;
         advice->certainty = right[present];
         set_wiring(advice, present);
@@ -325,8 +353,8 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
     if (result != HP_OK)
         return result;
     int present = hp_plan_present(belief);
+    add_bands(planner, belief, advice);
     if (!come_first(planner, belief, advice) && !come_last(planner, belief, present, advice))
         advise(planner, belief, present, advice);
-    add_bands(planner, belief, advice);
     return HP_OK;
 }

@@ -255,6 +255,34 @@ static double speed_density(const hp_person *p, double said, double value, const
     return p->value_misread * worthless + (1.0 - p->value_misread) * good;
 }
 
+/* ---- other throttles ------------------------------------------------------------------------- */
+
+/* chosen: within this factor of the level's throttle a current and a speed are compared with it. */
+#define LEVEL_WITHIN 1.25
+/* chosen: below this share of the lowest level a wheel that stands says nothing of its wiring. */
+#define LEVEL_LEAST 0.7
+
+/* What of a trial may be held against the records of a level. How it turned, and how evenly,
+ * changes little with the throttle; current and speed do, and they are read at the level's throttle
+ * only. */
+static hp_trial comparable_part(const hp_likelihood *table, int level, const hp_trial *trial)
+{
+    hp_trial part = *trial;
+    double nominal = table->nominal.controller.throttle, least = INFINITY;
+    double ratio = trial->throttle / fmin(1.0, nominal * table->options.level[level]);
+    for (int k = 0; k < table->options.levels; k++)
+        least = fmin(least, fmin(1.0, nominal * table->options.level[k]));
+    if (!(ratio <= LEVEL_WITHIN && ratio >= 1.0 / LEVEL_WITHIN))
+        part.battery_a = part.wheel_rad_s = (double)NAN;
+    if (trial->throttle < LEVEL_LEAST * least) {
+        part.motion = HP_MOVED_UNSAID;
+        part.feel = HP_FEEL_UNSAID;
+        part.starts = part.starts_tried = 0;
+        part.cut_out = part.warm = HP_TELL_UNSAID;
+    }
+    return part;
+}
+
 /* What was said earlier of the same wiring, sorted out. */
 typedef struct history {
     double turning_a[HP_EARLIER_MAX], standing_a[HP_EARLIER_MAX], speed[HP_EARLIER_MAX];
@@ -262,11 +290,14 @@ typedef struct history {
     double starts, tried; /* summed */
 } history;
 
-static history history_of(const hp_trial *const *earlier, int count)
+static history history_of(const hp_likelihood *table, int level, const hp_trial *const *earlier,
+                          int count)
 {
     history past = {0};
     for (int k = 0; k < count; k++) {
-        const hp_trial *t = earlier[k];
+        const hp_trial comparable = comparable_part(table, level, earlier[k]), *t = &comparable;
+        if (t->motion == HP_MOVED_UNSAID && t->starts_tried == 0)
+            continue;
         bool stood = t->motion == HP_MOVED_SHIVER || t->motion == HP_MOVED_STILL;
         if (!isnan(t->battery_a) && stood)
             past.standing_a[past.standing_count++] = t->battery_a;
@@ -390,8 +421,9 @@ void hp_weigh_trial(const hp_likelihood *table, const hp_person *person, const h
                     const hp_trial *const *earlier, int earlier_count, double *weight)
 {
     int level = hp_likelihood_level(table, trial->throttle), motors = table->options.motors;
-    history past = history_of(earlier, earlier_count);
-    words said = words_of(person, trial);
+    history past = history_of(table, level, earlier, earlier_count);
+    hp_trial part = comparable_part(table, level, trial);
+    words said = words_of(person, &part);
     double strength = table->options.starts + POOL_RUNS;
     for (int c = 0; c < table->map.count; c++) {
         double pool[HP_SIGHT_COUNT], both[2];
@@ -401,7 +433,7 @@ void hp_weigh_trial(const hp_likelihood *table, const hp_person *person, const h
             hp_shares shares = smoothed(record, pool);
             if (past.tried > 0.0)
                 learn_shares(&shares, &past, strength);
-            weigh_record(person, trial, &said, record, &shares, &past, both);
+            weigh_record(person, &part, &said, record, &shares, &past, both);
             weight[2 * c * motors + m] = both[0];
             weight[(2 * c + 1) * motors + m] = table->map.mirror ? both[1] : 0.0;
         }

@@ -324,6 +324,9 @@ static void say_give_up(const hp_step_context *context, const hp_advice *advice,
     else
         HP_STEP_SET(words->reason,
                     "Nothing that is left to try would tell enough for its trouble.");
+    hp_step_how(words,
+                "If nothing ever moved, first look at what keeps a controller silent: key or "
+                "lock lead, brake cut-off, throttle signal, fuse.");
     hp_step_how(words, "%s", proof_words(advice->proof));
     hp_step_how(words, "Go through the log: is every lead where it says, was every figure read as "
                        "it stands there? One wrong entry is enough to block the way.");
