@@ -89,9 +89,9 @@ static bool learnt(const hp_belief *b)
     return false;
 }
 
-/* Far outside the bands that a right wiring should keep. Rough wirings draw at least four times the
- * band's upper end (tests/test_plan_check.c): twice is the middle between, on a logarithmic scale.
- * Speeds tell less; chosen: a quarter beyond the band. */
+/* Far outside the bands that a right wiring should keep. At the gentle throttle rough wirings draw
+ * at least four times the band's upper end (tests/test_plan_check.c): twice is the middle between,
+ * on a logarithmic scale. Speeds tell less; chosen: a quarter beyond the band. */
 #define FAR_CURRENT 2.0
 #define FAR_SPEED   1.25
 
