@@ -194,6 +194,9 @@ static char *entry_text(void *user, const hp_entry *entry)
     hp_bench_entry bench = hp_bench_entry_make(entry->kind);
     bench.entry = *entry;
     snprintf(bench.time, sizeof bench.time, "%s", HP_BENCH_PAGE_TIME);
+    if (entry->kind == HP_ENTRY_SUPPLY || entry->kind == HP_ENTRY_WINDING ||
+        entry->kind == HP_ENTRY_SPIN || entry->kind == HP_ENTRY_TRIAL)
+        snprintf(bench.note, sizeof bench.note, "%s", HP_BENCH_PAGE_NOTE);
     return hp_bench_log_entry_text(&bench, &w->advice.session.scenario.labels);
 }
 

@@ -3,9 +3,11 @@
 
 #include "bench_log.h"
 #include "hubphase/app/session.h"
+#include "hubphase/report/bench_page.h"
 #include "hubphase/report/sheet_html.h"
 #include "hubphase/report/sheet_pdf.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -142,13 +144,32 @@ static const char *log_date(const hp_bench_log *log, char *out, size_t size)
     return out;
 }
 
+/* Takes out what a button of the page put in for a range: nobody measured it. An open pair was
+ * seen as such and stays. */
+static void drop_typical_figures(hp_entry *entry)
+{
+    if (entry->kind == HP_ENTRY_SUPPLY)
+        entry->supply.volts = NAN;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (entry->kind == HP_ENTRY_WINDING && !isinf(entry->winding.ohm[k]))
+            entry->winding.ohm[k] = NAN;
+        if (entry->kind == HP_ENTRY_SPIN)
+            entry->spin.volts[k] = NAN;
+    }
+    if (entry->kind == HP_ENTRY_TRIAL)
+        entry->trial.battery_a = entry->trial.wheel_rad_s = NAN;
+}
+
 static hp_entry *copy_entries(const hp_bench_log *log, hp_error *err)
 {
     hp_entry *entry = calloc((size_t)log->count + 1, sizeof *entry);
     if (!entry)
         hp_error_set(err, HP_FAIL_MEMORY, "no memory for the entries of the log");
-    for (int k = 0; entry && k < log->count; k++)
+    for (int k = 0; entry && k < log->count; k++) {
         entry[k] = log->entry[k].entry;
+        if (strcmp(log->entry[k].note, HP_BENCH_PAGE_NOTE) == 0)
+            drop_typical_figures(&entry[k]);
+    }
     return entry;
 }
 

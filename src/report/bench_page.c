@@ -137,7 +137,9 @@ static void put_next(const hp_page_plan *plan, FILE *out)
     put_reach(plan, out);
     fputs("<h3>Answers as a log</h3>\n"
           "<p>Save this as <code id=\"log-name\"></code> beside the scenario; "
-          "<code id=\"log-ask\"></code> then goes on from it.</p>\n"
+          "<code id=\"log-ask\"></code> then goes on from it. "
+          "A button writes typical figures and a note that says so. Where you read a meter, put in "
+          "your own figures and take the note away; only those come on the wiring sheet.</p>\n"
           "<textarea id=\"log\" readonly spellcheck=\"false\" aria-label=\"Log to copy out\">"
           "</textarea>\n"
           "<div class=\"controls\">\n<button type=\"button\" id=\"copy\">Copy the log</button>\n"

@@ -125,7 +125,7 @@ static bool has_codes(const hp_entry *entry, int unused)
 static bool has_supply(const hp_entry *entry, int unused)
 {
     (void)unused;
-    return entry->kind == HP_ENTRY_SUPPLY;
+    return entry->kind == HP_ENTRY_SUPPLY && !isnan(entry->supply.volts);
 }
 
 static bool has_park(const hp_entry *entry, int lead)

@@ -25,3 +25,17 @@ echo
 hubphase sheet small.yaml | cmp - sheet.HTML
 hubphase sheet small.yaml -o - | cmp - sheet.HTML
 list_files
+# A figure that a button of the page put in is no reading; one that somebody read is.
+cat >typical.yaml <<'END'
+hubphase_log: 1
+scenario: Allotment barrow
+entries:
+  - time: 2026-10-03T10:00:00+01:00
+    sensor_supply: {supply_v: 4.96}
+  - time: 2026-10-03T10:10:00+01:00
+    trial: {wiring: 1, throttle_percent: 35, motion: forward, feel: smooth, battery_a: 0.1234, wheel_speed_rpm: 77.25}
+    note: "By a button: the figures are typical of the answer, not measured."
+END
+hubphase sheet small.yaml typical.yaml | grep -oE '4\.96 V|0\.1234|77\.25|Wiring [0-9]+ works'
+grep -v 'By a button' typical.yaml >measured.yaml
+hubphase sheet small.yaml measured.yaml | grep -oE '4\.96 V|0\.1234|77\.25|Wiring [0-9]+ works'
