@@ -87,5 +87,5 @@ void hp_sheet_fill_settings(hp_wiring_sheet *sheet)
     add_setting(sheet, "controller.ramp_percent_per_s", "Soft start, throttle rises by", "%/s");
     add_setting(sheet, "controller.table", "Commutation table", "");
     add_probed_table(sheet);
-    add_setting(sheet, "supply.battery_v", "Battery voltage when tried", "V");
+    add_setting(sheet, "supply.battery_v", "Battery voltage without load", "V");
 }

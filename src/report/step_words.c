@@ -276,7 +276,7 @@ static void say_done(const hp_step_context *context, const hp_advice *advice, hp
                 100.0 * context->plan->throttle);
     hp_step_how(words, "Outside the band, do not ride it: measure again, log it, and ask again.");
     hp_step_how(words, "Inside it: battery off, insulate and seal every joint, write the sheet for "
-                       "the machine, fuse the pack.");
+                       "the machine. The fuse at the pack stays in.");
     hp_step_caution(words, hp_caution_lifted);
     hp_step_caution(words, hp_caution_unplugged);
     hp_step_caution(words, "A wheel that turns freely and even faster can still be wired wrong; "

@@ -151,6 +151,9 @@ static void say_unknown(hp_wiring_sheet *sheet)
                  "The controller found a wiring by itself (%s, entry %d), but the log does not say "
                  "which leads were joined: fill in the joins below by hand as they are.",
                  source->log, learnt->number);
+    else if (source->entries == 1)
+        snprintf(out, size, "The one entry of %s is not a trial that ran smoothly forward. %s",
+                 source->log, open);
     else
         snprintf(out, size, "None of the %d entries of %s is a trial that ran smoothly forward. %s",
                  source->entries, source->log, open);

@@ -213,7 +213,7 @@
         const moved = joints.filter((joint) => joint.moved);
         const told = moved.length ? moved : joints;
         const svg = draw(parent, 'svg', {
-            class: 'moves', viewBox: `0 0 ${pictureWidth} 312`, role: 'img',
+            class: 'moves', viewBox: `-1 0 ${pictureWidth + 2} 312`, role: 'img',
             'aria-label': `Picture of wiring ${number}, told in the list below`
         });
         drawSides(svg);
