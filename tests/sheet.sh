@@ -256,7 +256,7 @@ sheet hostile.yaml '<b>.yaml' -o hostile2.html
 expect hostile2.html 'count(//script | //b | //i | //a)' 0
 expect hostile2.html 'count(//svg)' 3
 expect hostile2.html 'string(//p[starts-with(., "motor: ")])' "motor: </p>$m"
-look hostile2.html 'string(//p[contains(@class, "standing")])' | grep -qF "of <b>.yaml is a trial" || fail "the log's name is not text"
+look hostile2.html 'string(//p[contains(@class, "standing")])' | grep -qF "of <b>.yaml is not a trial" || fail "the log's name is not text"
 for place in '#g' '&lt;' ']]>' '-->' '<a>' "'"; do
     expect hostile2.html "count((//svg)[3]//*[local-name()='tspan'][.=\"$place\"])" 1
 done
