@@ -3,40 +3,9 @@
  * see test_scenario_memory.c. The file stays as it was.
  */
 #include "bench_text.h"
-
-#include <stdbool.h>
+#include "failing_memory.h"
 
 #define FILE_NAME "test_bench_memory.bench.yaml"
-
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *block, size_t size);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-void *__wrap_realloc(void *block, size_t size);
-
-static bool armed;
-static long countdown; /* allocations before the one that fails */
-
-static bool fails(void)
-{
-    return armed && countdown-- == 0;
-}
-
-void *__wrap_malloc(size_t size)
-{
-    return fails() ? NULL : __real_malloc(size);
-}
-
-void *__wrap_calloc(size_t count, size_t size)
-{
-    return fails() ? NULL : __real_calloc(count, size);
-}
-
-void *__wrap_realloc(void *block, size_t size)
-{
-    return fails() ? NULL : __real_realloc(block, size);
-}
 
 typedef enum work { LOAD, APPEND, UNDO } work;
 

@@ -1,45 +1,13 @@
 /*
  * Out of memory in the readers: the k-th allocation fails, for every k there is.
  *
- * The linker puts the functions below in front of those of the C library for our own code.
- * libfyaml, a shared library, keeps the real ones: 0.7.12 follows the null pointer of some failed
- * allocations, which is why scenario_yaml.c asks for what it can need beforehand.
+ * libfyaml, a shared library, keeps the real functions: 0.7.12 follows the null pointer of some
+ * failed allocations, which is why scenario_yaml.c asks for what it can need beforehand.
  */
+#include "failing_memory.h"
 #include "scenario_text.h"
 
-#include <stdbool.h>
-
 #define FILE_NAME "test_scenario_memory.yaml"
-
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *block, size_t size);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-void *__wrap_realloc(void *block, size_t size);
-
-static bool armed;
-static long countdown; /* allocations before the one that fails */
-
-static bool fails(void)
-{
-    return armed && countdown-- == 0;
-}
-
-void *__wrap_malloc(size_t size)
-{
-    return fails() ? NULL : __real_malloc(size);
-}
-
-void *__wrap_calloc(size_t count, size_t size)
-{
-    return fails() ? NULL : __real_calloc(count, size);
-}
-
-void *__wrap_realloc(void *block, size_t size)
-{
-    return fails() ? NULL : __real_realloc(block, size);
-}
 
 /* Loads with the k-th allocation failing; false when there is no k-th. */
 static bool load_with_failure(const char *path, long k, hp_result expected)
