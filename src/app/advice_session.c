@@ -25,11 +25,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 {
     hp_advice_choice *choice = state->input;
     switch (key) {
-    case KEY_LOG:
-        if (!arg[0])
-            argp_error(state, "--log is \"\", must be the name of a file");
-        choice->log = arg;
-        return 0;
+    case KEY_LOG: hp_option_take_log(state, arg, &choice->log); return 0;
     case KEY_JOBS: choice->jobs = hp_option_integer(state, "--jobs", arg, 1, JOBS_MAX); return 0;
     case KEY_QUIET: choice->quiet = true; return 0;
     default: return ARGP_ERR_UNKNOWN;

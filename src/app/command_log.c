@@ -170,11 +170,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 {
     choices *choice = state->input;
     switch (key) {
-    case KEY_LOG:
-        if (!arg[0])
-            argp_error(state, "--log is \"\", must be the name of a file");
-        choice->log = arg;
-        return 0;
+    case KEY_LOG: hp_option_take_log(state, arg, &choice->log); return 0;
     case KEY_TIME: choice->time = arg; return 0;
     case KEY_NOTE: choice->note = arg; return 0;
     case KEY_UNDO: choice->undo = true; return 0;

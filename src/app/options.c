@@ -220,3 +220,10 @@ void hp_option_take_file(struct argp_state *state, const char *argument, const c
     }
     *file = argument;
 }
+
+void hp_option_take_log(struct argp_state *state, const char *argument, const char **log)
+{
+    if (!argument[0])
+        argp_error(state, "--log is \"\", must be the name of a file");
+    *log = argument;
+}

@@ -60,4 +60,7 @@ void hp_options_parse(const struct argp *argp, int argc, char **argv, void *inpu
 /* For a parser's ARGP_KEY_ARG: takes the one FILE that a command wants, refuses a second. */
 void hp_option_take_file(struct argp_state *state, const char *argument, const char **file);
 
+/* For --log: the name of a bench log. */
+void hp_option_take_log(struct argp_state *state, const char *argument, const char **log);
+
 #endif
