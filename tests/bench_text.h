@@ -50,6 +50,17 @@ static inline logged bench_load_bytes(const hp_scenario *scenario, const char *n
     return l;
 }
 
+/* A whole small file as text; owned by the caller. */
+static inline char *slurp(const char *path)
+{
+    char *text = calloc(1, 1 << 17);
+    FILE *file = fopen(path, "rb");
+    check_true(file && text, "%s cannot be read", path);
+    text[fread(text, 1, (1 << 17) - 1, file)] = '\0';
+    fclose(file);
+    return text;
+}
+
 #define BENCH_HEAD "hubphase_log: 1\nscenario: Allotment barrow\nentries:\n"
 #define BENCH_TIME "time: 2026-11-25T10:40:00+01:00"
 

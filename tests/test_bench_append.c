@@ -46,16 +46,6 @@ static int number_of(const hp_bench_entry *entry)
     return number;
 }
 
-static char *slurp(const char *path)
-{
-    char *text = calloc(1, 1 << 16);
-    FILE *file = fopen(path, "rb");
-    check_true(file && text, "%s cannot be read", path);
-    text[fread(text, 1, (1 << 16) - 1, file)] = '\0';
-    fclose(file);
-    return text;
-}
-
 static void append(int number)
 {
     hp_bench_entry entry = numbered(number);

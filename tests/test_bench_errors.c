@@ -427,16 +427,6 @@ static void test_damaged_logs(void **state)
 
 /* ---- the demo log and the document about it -------------------------------------------------- */
 
-static char *slurp(const char *path)
-{
-    char *text = calloc(1, 1 << 17);
-    FILE *file = fopen(path, "rb");
-    check_true(file && text, "%s cannot be read", path);
-    text[fread(text, 1, (1 << 17) - 1, file)] = '\0';
-    fclose(file);
-    return text;
-}
-
 static void test_demo_log(void **state)
 {
     (void)state;

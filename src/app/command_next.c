@@ -18,8 +18,7 @@ enum { KEY_JSON = HP_KEY_OWN, KEY_WHY };
 
 typedef struct choices {
     hp_advice_choice advice;
-    const char *output; /* NULL: the standard output */
-    bool json;
+    hp_report_choice report;
     bool why;
 } choices;
 
@@ -27,24 +26,25 @@ static const struct argp_option options[] = {
     {"json", KEY_JSON, NULL, 0, "Write JSON instead of the text (fields: docs/json.md)", 0},
     {"why", KEY_WHY, NULL, 0,
      "Show the hypotheses left with their probabilities, and how each entry moved them", 0},
-    {"output", 'o', "FILE", 0, "Write the report into FILE instead of the standard output", 0},
     {0}};
 
 static error_t parse(int key, char *arg, struct argp_state *state)
 {
     choices *choice = state->input;
+    (void)arg;
     switch (key) {
-    case ARGP_KEY_INIT: state->child_inputs[0] = &choice->advice; return 0;
-    case KEY_JSON: choice->json = true; return 0;
+    case ARGP_KEY_INIT:
+        state->child_inputs[0] = &choice->advice;
+        state->child_inputs[1] = &choice->report;
+        return 0;
+    case KEY_JSON: choice->report.json = true; return 0;
     case KEY_WHY: choice->why = true; return 0;
-    case 'o': choice->output = arg; return 0;
-    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->advice.file); return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
 
-static const struct argp_child children[] = {{&hp_advice_argp, 0, NULL, 0}, {0}};
+static const struct argp_child children[] = {
+    {&hp_advice_argp, 0, NULL, 0}, {&hp_report_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
     "Say the one thing to measure or try next on the machine of scenario FILE, with its reason, "
@@ -84,9 +84,9 @@ static hp_result reckon(hp_advice_session *s, const choices *choice, work *w, hp
     /* Here and not by the plan: the slips are wanted too, and are found only once. */
     result = hp_belief_contradiction(&s->belief, &w->advice.contradiction, w->slip, err);
     if (result == HP_OK && choice->why)
-        result = hp_standing_course_make(&s->belief, choice->json ? LEAST_JSON : LEAST_TEXT,
+        result = hp_standing_course_make(&s->belief, choice->report.json ? LEAST_JSON : LEAST_TEXT,
                                          &w->course, err);
-    if (result == HP_OK && choice->json)
+    if (result == HP_OK && choice->report.json)
         w->report.showings =
             hp_plan_showings(s->planner, &s->belief, &w->advice, LEAST_SHOWING, w->showing);
     return result;
@@ -109,7 +109,7 @@ static hp_result write_report(const hp_advice_session *s, const choices *choice,
     r->slip = w->slip;
     r->showing = w->showing;
     r->course = choice->why ? &w->course : NULL;
-    if (choice->json)
+    if (choice->report.json)
         return hp_advice_json_write(r, out, err);
     hp_advice_print(r, hp_terminal_colour(out), out);
     return HP_OK;
@@ -120,7 +120,7 @@ static hp_exit run(hp_advice_session *s, const choices *choice, work *w)
     hp_output output;
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
-    hp_result result = hp_advice_session_report_open(s, &output, choice->output, &err);
+    hp_result result = hp_advice_session_report_open(s, &output, choice->report.output, &err);
     if (result == HP_OK)
         result = reckon(s, choice, w, &err);
     if (result == HP_OK)
@@ -134,6 +134,7 @@ int hp_command_next(int argc, char **argv)
     choices choice = {.advice = hp_advice_choice_default()};
     hp_advice_session session;
     hp_options_parse(&argp, argc, argv, &choice);
+    choice.advice.file = choice.report.file;
     hp_exit status = hp_advice_session_open(&session, argv[0], &choice.advice);
     if (status != HP_EXIT_FINE)
         return status;

@@ -153,7 +153,7 @@ static bool put_body(const hp_bench_page *page, const hp_page_plan *plan, const 
     fprintf(out,
             "<body data-key=\"%016llx\">\n<a class=\"skip needs-script\" href=\"#next\">To the "
             "next step</a>\n",
-            hp_page_key(json));
+            (unsigned long long)hp_likelihood_key(json));
     put_job(page, out);
     fputs("<main>\n", out);
     put_standing(page, out);

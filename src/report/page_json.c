@@ -72,12 +72,3 @@ char *hp_page_plan_json(const hp_page_plan *plan, const hp_bench_page *page)
     json_decref(root);
     return text;
 }
-
-/* Offset and prime: Fowler, Noll & Vo (memory). */
-unsigned long long hp_page_key(const char *text)
-{
-    unsigned long long key = 14695981039346656037ull;
-    for (; *text; text++)
-        key = (key ^ (unsigned char)*text) * 1099511628211ull;
-    return key;
-}

@@ -58,7 +58,5 @@ const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *s
 
 /* The JSON that the page's script reads: owned by the caller; NULL when memory is short. */
 char *hp_page_plan_json(const hp_page_plan *plan, const hp_bench_page *page);
-/* FNV-1a of a text, 64 bits. */
-unsigned long long hp_page_key(const char *text);
 
 #endif

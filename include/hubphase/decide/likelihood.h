@@ -80,7 +80,7 @@ int hp_likelihood_level(const hp_likelihood *likelihood, double throttle);
 /* Text of everything that decides the content, the drive's own faults left out; owned by the
  * caller. NULL when memory fails. */
 char *hp_likelihood_basis(const hp_drive *nominal, const hp_likelihood_options *options);
-/* 64-bit key of a basis (FNV-1a), to name a cache file by. */
+/* 64-bit key of a basis or any other text (FNV-1a), to name by what it holds. */
 uint64_t hp_likelihood_key(const char *basis);
 
 /* Writes the table, ended by a check sum. HP_FAIL_IO when the stream fails. */
