@@ -85,14 +85,16 @@ hp_step_names hp_step_names_of(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], 
 {
     hp_step_names names;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        hp_text_clean(label[k], names.bare[k], sizeof names.bare[k]);
-        if (names.bare[k][0] == '\0')
-            snprintf(names.bare[k], sizeof names.bare[k], "%c", hp_phase_letter(k));
+        char bare[HP_LABEL_SIZE];
+        hp_text_clean(label[k], bare, sizeof bare);
+        if (bare[0] == '\0')
+            snprintf(bare, sizeof bare, "%c", hp_phase_letter(k));
+        memcpy(names.bare[k], bare, sizeof bare);
         /* A letter or a number stands after its noun, a colour before it. */
-        if (hp_text_columns(names.bare[k]) <= 2)
-            snprintf(names.full[k], sizeof names.full[k], "%s %s", what, names.bare[k]);
+        if (hp_text_columns(bare) <= 2)
+            snprintf(names.full[k], sizeof names.full[k], "%s %s", what, bare);
         else
-            snprintf(names.full[k], sizeof names.full[k], "the %s %s", names.bare[k], what);
+            snprintf(names.full[k], sizeof names.full[k], "the %s %s", bare, what);
     }
     return names;
 }
