@@ -15,8 +15,8 @@
 
 #include <cmocka.h>
 
-static inline void check_close_at(const char *what, double value, double expected,
-                                  double tolerance, const char *reason, const char *file, int line)
+static inline void check_close_at(const char *what, double value, double expected, double tolerance,
+                                  const char *reason, const char *file, int line)
 {
     /* Written so that a NaN fails. */
     if (fabs(value - expected) <= tolerance)
@@ -32,7 +32,7 @@ static inline void check_close_at(const char *what, double value, double expecte
 
 /* The same with a tolerance relative to |expected|. */
 #define check_relative(value, expected, tolerance, reason)                                         \
-    check_close_at(#value, (value), (expected), (tolerance) * fabs(expected), (reason), __FILE__,  \
+    check_close_at(#value, (value), (expected), (tolerance)*fabs(expected), (reason), __FILE__,    \
                    __LINE__)
 
 static inline void check_int_at(const char *what, long long value, long long expected,

@@ -2,7 +2,7 @@
 #ifndef HUBPHASE_TESTS_DEFAULT_TABLE_H
 #define HUBPHASE_TESTS_DEFAULT_TABLE_H
 
-#include "hubphase/decide/likelihood.h"
+#include "decide/advise/likelihood.h"
 
 #include <stdio.h>
 #include <stdlib.h>

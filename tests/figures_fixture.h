@@ -8,12 +8,12 @@
 #include "report_sample.h"
 #include "svg_check.h"
 
-#include "hubphase/report/figure_classes.h"
-#include "hubphase/report/figure_lead.h"
-#include "hubphase/report/figure_map.h"
-#include "hubphase/report/figure_steps.h"
-#include "hubphase/report/figure_waveforms.h"
 #include "hubphase/sim/trace.h"
+#include "report/picture/figure_classes.h"
+#include "report/picture/figure_lead.h"
+#include "report/picture/figure_map.h"
+#include "report/picture/figure_steps.h"
+#include "report/picture/figure_waveforms.h"
 
 #include <dirent.h>
 #include <stdlib.h>

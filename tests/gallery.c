@@ -6,15 +6,15 @@
  * All pictures of the first scenario, and the map of every other. Names: STEM-PICTURE.svg, and the
  * first map as PNG too.
  */
-#include "hubphase/app/scenario.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
-#include "hubphase/report/figure_classes.h"
-#include "hubphase/report/figure_lead.h"
-#include "hubphase/report/figure_map.h"
-#include "hubphase/report/figure_spread.h"
-#include "hubphase/report/figure_steps.h"
-#include "hubphase/report/figure_waveforms.h"
+#include "hubphase/record/scenario.h"
+#include "report/picture/figure_classes.h"
+#include "report/picture/figure_lead.h"
+#include "report/picture/figure_map.h"
+#include "report/picture/figure_spread.h"
+#include "report/picture/figure_steps.h"
+#include "report/picture/figure_waveforms.h"
 
 #include <math.h>
 #include <stdio.h>

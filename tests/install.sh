@@ -22,7 +22,7 @@ fi
 
 cat >"$room/user.c" <<'SOURCE'
 #include <hubphase/decide/survey.h>
-#include <hubphase/report/survey_json.h>
+#include <report/data/survey_json.h>
 #include <stdio.h>
 
 int main(void)

@@ -1,11 +1,11 @@
 #!/usr/bin/env bash
-# A layer includes only itself and those above it: base, model, sim, decide, report, app. Anything
-# else would let knowledge flow back against the way of the data.
+# A layer includes only itself and those above it: base, model, sim, decide, record, report, app.
+# Anything else would let knowledge flow back against the way of the data.
 #
 #   layers.sh SOURCE
 set -u
 cd "$1" || exit 2
-order=(base model sim decide report app)
+order=(base model sim decide record report app)
 bad=0
 for layer in "${order[@]}"; do
     allowed=
@@ -13,21 +13,26 @@ for layer in "${order[@]}"; do
         allowed="$allowed${allowed:+|}$above"
         [ "$above" = "$layer" ] && break
     done
+    [ -d "src/$layer" ] || { echo "src/$layer is missing"; bad=1; continue; }
     for folder in "include/hubphase/$layer" "src/$layer"; do
-        [ -d "$folder" ] || { echo "$folder is missing"; bad=1; continue; }
-        # Another layer's header, or a private header of another folder.
-        if grep -rnE '^#[[:space:]]*include[[:space:]]*"(hubphase/|\.\./)' "$folder" |
-            grep -vE "\"hubphase/($allowed)/"; then
-            echo "^ $folder may include only: ${allowed//|/ }"
+        [ -d "$folder" ] || continue
+        # A header is named by its path from include or from src.
+        if grep -rnE '^#[[:space:]]*include[[:space:]]*"' "$folder" |
+            grep -vE "include[[:space:]]*\"(hubphase/)?($allowed)/"; then
+            echo "^ $folder may include only: ${allowed//|/ }, by their paths"
             bad=1
         fi
     done
 done
+# File names are unique, so that a name alone finds the file.
+twice=$(find src include -name '*.[ch]' -printf '%f\n' | sort | uniq -d)
+[ -z "$twice" ] || { echo "names that stand twice: $twice"; bad=1; }
 # Only the program talks to the user: the library neither prints to the terminal, nor leaves, nor
 # looks at the environment.
-for layer in base model sim decide report; do
-    if grep -nE '(^|[^a-zA-Z_>.])(printf|puts|putchar|perror|exit|_exit|abort|getenv)[[:space:]]*\(|\b(stdout|stderr)\b' \
-        src/"$layer"/*.c; then
+for layer in base model sim decide record report; do
+    if grep -rnE --include='*.c' \
+        '(^|[^a-zA-Z_>.])(printf|puts|putchar|perror|exit|_exit|abort|getenv)[[:space:]]*\(|\b(stdout|stderr)\b' \
+        "src/$layer"; then
         echo "^ the library must not print, exit or read the environment"
         bad=1
     fi

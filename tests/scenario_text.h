@@ -7,7 +7,7 @@
 
 #include "check.h"
 
-#include "hubphase/app/scenario.h"
+#include "hubphase/record/scenario.h"
 
 #include <stdlib.h>
 

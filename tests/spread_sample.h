@@ -8,7 +8,7 @@
 
 #include "report_sample.h"
 
-#include "../src/decide/spread_table.h"
+#include "decide/judge/spread_table.h"
 
 #define SPREAD_MOTORS  20
 #define SPREAD_WANTED  50

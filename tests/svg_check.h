@@ -5,7 +5,7 @@
 #ifndef HUBPHASE_TESTS_SVG_CHECK_H
 #define HUBPHASE_TESTS_SVG_CHECK_H
 
-#include "hubphase/report/pen.h"
+#include "report/picture/pen.h"
 
 #include <stdbool.h>
 #include <stdio.h>

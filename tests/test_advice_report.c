@@ -1,10 +1,10 @@
 /* The report of an advice: whatever the log says, lines fit a terminal and the JSON is whole. */
 #include "check.h"
 
+#include "base/random.h"
 #include "default_table.h"
-#include "hubphase/base/random.h"
-#include "hubphase/report/advice_report.h"
-#include "hubphase/report/text.h"
+#include "hubphase/base/text.h"
+#include "report/words/advice_report.h"
 
 #include <jansson.h>
 

@@ -1,8 +1,8 @@
 /* Scenario and log to belief and planner; where things stand; the section bench. */
 #include "scenario_text.h"
 
-#include "../src/app/advice_log_line.h"
-#include "hubphase/report/advice_standing.h"
+#include "app/advice_log_line.h"
+#include "decide/advise/advice_standing.h"
 
 #include <unistd.h>
 

@@ -1,7 +1,7 @@
 /* Likelihood tables of scenarios: shipped, kept in the cache, built; a cache is never trusted. */
 #include "scenario_text.h"
 
-#include "../src/app/advice_table.h"
+#include "app/advice_table.h"
 
 #include <dirent.h>
 #include <stdlib.h>

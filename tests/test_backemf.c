@@ -1,7 +1,7 @@
 /* Shape of the back-EMF: closed forms of the ideal shapes, symmetry, unit amplitude, integrals. */
 #include "field_limits.h"
 
-#include "hubphase/base/random.h"
+#include "base/random.h"
 #include "hubphase/model/backemf.h"
 #include "hubphase/model/phase.h"
 

@@ -1,7 +1,7 @@
 /* Behaviour: how many cases there are, and that cases said to be one another's image really are. */
 #include "check.h"
 
-#include "hubphase/decide/behaviour.h"
+#include "decide/advise/behaviour.h"
 #include "hubphase/sim/engine.h"
 
 static void CountsOfDistinctCases(void **state)

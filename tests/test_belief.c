@@ -1,9 +1,9 @@
 /* Belief: Bayes' rule over the log, contradictions named, nothing ever locked. */
 #include "check.h"
 
+#include "base/random.h"
+#include "decide/advise/belief.h"
 #include "default_table.h"
-#include "hubphase/base/random.h"
-#include "hubphase/decide/belief.h"
 
 typedef struct bench {
     hp_likelihood table;

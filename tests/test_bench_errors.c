@@ -4,7 +4,7 @@
  */
 #include "bench_text.h"
 
-#include "../src/app/bench_log_keys.h"
+#include "record/log/bench_log_keys.h"
 
 #include <sys/stat.h>
 #include <unistd.h>

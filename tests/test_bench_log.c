@@ -3,9 +3,9 @@
  */
 #include "bench_text.h"
 
+#include "base/random.h"
+#include "decide/advise/plan.h"
 #include "default_table.h"
-#include "hubphase/base/random.h"
-#include "hubphase/decide/plan.h"
 
 #define FILE_NAME "test_bench_log.bench.yaml"
 

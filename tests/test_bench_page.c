@@ -1,8 +1,8 @@
 /* The page for the bench: its plan is the tree, whole and once; what fails is told. */
 #include "check.h"
 
-#include "hubphase/decide/alike.h"
-#include "hubphase/report/bench_page.h"
+#include "decide/judge/alike.h"
+#include "report/page/bench_page.h"
 
 #include <jansson.h>
 #include <stdlib.h>

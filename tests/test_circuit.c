@@ -3,7 +3,7 @@
  */
 #include "check.h"
 
-#include "hubphase/base/random.h"
+#include "base/random.h"
 #include "hubphase/model/circuit.h"
 
 /* Round values, so that every expected number below can be done on paper. */

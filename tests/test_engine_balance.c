@@ -10,7 +10,7 @@
  */
 #include "runs.h"
 
-#include "hubphase/base/random.h"
+#include "base/random.h"
 #include "hubphase/model/circuit.h"
 #include "reference_drives.h"
 

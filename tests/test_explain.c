@@ -8,7 +8,7 @@
 
 #include "report_sample.h"
 
-#include "hubphase/report/explain.h"
+#include "report/words/explain.h"
 
 #define SINUSOID_PEAK 0.86602540378443864676 /* sqrt(3)/2: pair of leads of a sinusoidal motor */
 

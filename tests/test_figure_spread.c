@@ -3,7 +3,7 @@
 #include "figures_fixture.h"
 #include "spread_sample.h"
 
-#include "hubphase/report/figure_spread.h"
+#include "report/picture/figure_spread.h"
 
 typedef hp_result (*spread_picture)(const char *path, hp_figure_format format,
                                     const hp_spread *spread, const hp_labels *labels,

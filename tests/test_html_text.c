@@ -1,6 +1,6 @@
 /* Text for HTML: nothing that stands in a file becomes markup. */
 #include "check.h"
-#include "hubphase/report/html_text.h"
+#include "report/page/html_text.h"
 
 #include <stdlib.h>
 #include <string.h>

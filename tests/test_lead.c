@@ -7,7 +7,7 @@
  */
 #include "field_limits.h"
 
-#include "hubphase/base/random.h"
+#include "base/random.h"
 #include "hubphase/model/lead.h"
 
 #define ROUNDING 1e-12 /* some dozen operations on angles below ten, over sectors of one radian */

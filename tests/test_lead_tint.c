@@ -1,7 +1,7 @@
 /* Names of leads and the colours they speak of. */
 #include "check.h"
 
-#include "hubphase/report/lead_tint.h"
+#include "report/picture/lead_tint.h"
 
 #include <stddef.h>
 

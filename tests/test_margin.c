@@ -2,7 +2,7 @@
  */
 #include "check.h"
 
-#include "hubphase/decide/margin.h"
+#include "decide/judge/margin.h"
 
 #define RUNS 3
 

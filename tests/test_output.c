@@ -1,7 +1,7 @@
 /* Files that the program writes: whole or not at all, nothing left behind, devices kept. */
 #include "check.h"
 
-#include "hubphase/app/output.h"
+#include "app/output.h"
 
 #include <dirent.h>
 #include <stdlib.h>

@@ -1,8 +1,8 @@
 /* Plan: optimal where observations are sharp, safe readings first, ends when it should. */
 #include "check.h"
 
+#include "decide/advise/plan.h"
 #include "default_table.h"
-#include "hubphase/decide/plan.h"
 
 typedef struct bench {
     hp_likelihood table;

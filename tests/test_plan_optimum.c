@@ -10,8 +10,8 @@
  */
 #include "check.h"
 
+#include "decide/advise/plan.h"
 #include "default_table.h"
-#include "hubphase/decide/plan.h"
 
 #define SHOWINGS 4 /* likeliest showings of an action that are followed */
 #define WIRINGS  3 /* likeliest wirings that are tried at each step */

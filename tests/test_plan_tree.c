@@ -1,8 +1,8 @@
 /* Plan tree: a tree indeed, with probabilities that fit, ending where the plan ends. */
 #include "check.h"
 
+#include "decide/advise/plan_tree.h"
 #include "default_table.h"
-#include "hubphase/decide/plan_tree.h"
 
 /* Words of one trial, of a person who never slips. */
 static double said(const hp_likelihood *table, const hp_hypothesis *truth, int motor,

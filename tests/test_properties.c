@@ -8,8 +8,8 @@
  */
 #include "match.h"
 
-#include "hubphase/app/scenario.h"
 #include "hubphase/decide/verdict.h"
+#include "hubphase/record/scenario.h"
 #include "validation/drive_images.h"
 #include "validation/random_drive.h"
 #include "validation/record.h"

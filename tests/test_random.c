@@ -1,7 +1,7 @@
 /* Seeded random numbers: the published generator, even, and the same everywhere. */
 #include "check.h"
 
-#include "hubphase/base/random.h"
+#include "base/random.h"
 
 /* First outputs of xoshiro256** from state 1, 2, 3, 4 (the first by hand: rotl(2 * 5, 7) * 9;
  * the others from memory, as a published test vector of the generator). */

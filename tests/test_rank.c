@@ -1,7 +1,7 @@
 /* Order statistics: quantiles between neighbours, shared ranks, rank correlation. */
 #include "check.h"
 
-#include "hubphase/base/rank.h"
+#include "base/rank.h"
 
 #define COUNT 50
 

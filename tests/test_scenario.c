@@ -3,8 +3,8 @@
  */
 #include "scenario_text.h"
 
-#include "../src/app/scenario_keys.h"
-#include "../src/app/scenario_settle.h"
+#include "record/scenario/scenario_keys.h"
+#include "record/scenario/scenario_settle.h"
 
 #include "hubphase/decide/survey.h"
 

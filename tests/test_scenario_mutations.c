@@ -5,7 +5,7 @@
  */
 #include "scenario_text.h"
 
-#include "hubphase/base/random.h"
+#include "base/random.h"
 
 #include <dirent.h>
 

@@ -4,9 +4,9 @@
  */
 #include "check.h"
 
-#include "hubphase/base/random.h"
-#include "hubphase/decide/hypothesis.h"
-#include "hubphase/decide/search.h"
+#include "base/random.h"
+#include "decide/advise/hypothesis.h"
+#include "decide/advise/search.h"
 
 #include <stdlib.h>
 

@@ -1,7 +1,7 @@
 /* What a run shows, from figures. */
 #include "check.h"
 
-#include "hubphase/decide/sight.h"
+#include "decide/advise/sight.h"
 
 static hp_figures running(double turns)
 {

@@ -2,7 +2,7 @@
 #include "check.h"
 #include "spread_sample.h"
 
-#include "hubphase/report/spread_csv.h"
+#include "report/data/spread_csv.h"
 
 #define FIELDS_MAX 100
 

@@ -2,7 +2,7 @@
 #include "check.h"
 #include "spread_sample.h"
 
-#include "hubphase/report/spread_json.h"
+#include "report/data/spread_json.h"
 
 #include <jansson.h>
 

@@ -1,7 +1,7 @@
 /* Summary of a spread: a table made by hand, with outcomes, bands and drivers that are known. */
 #include "check.h"
 
-#include "../src/decide/spread_table.h"
+#include "decide/judge/spread_table.h"
 
 #include <stdlib.h>
 

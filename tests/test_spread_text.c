@@ -2,8 +2,8 @@
 #include "check.h"
 #include "spread_sample.h"
 
-#include "hubphase/report/spread_text.h"
-#include "hubphase/report/text.h"
+#include "hubphase/base/text.h"
+#include "report/words/spread_text.h"
 
 static char *print_spread(const report_sample *sample, const hp_spread *spread, bool colour)
 {

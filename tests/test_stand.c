@@ -1,7 +1,7 @@
 /* Supply and stand: referring the wheel to rotor speed keeps energy and power. */
 #include "field_limits.h"
 
-#include "hubphase/base/random.h"
+#include "base/random.h"
 #include "hubphase/model/stand.h"
 
 /* Kinetic energy at any rotor speed is that of the bodies at their own speeds. */

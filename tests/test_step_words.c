@@ -2,8 +2,8 @@
 #include "check.h"
 
 #include "default_table.h"
-#include "hubphase/report/step_words.h"
-#include "hubphase/report/text.h"
+#include "hubphase/base/text.h"
+#include "report/words/step_words.h"
 
 /* Longest label that a scenario may give. */
 #define LONG "grün mit einem sehr langen Namen, der kaum auf den Stecker paßt"

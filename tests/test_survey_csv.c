@@ -3,8 +3,8 @@
 
 #include "report_sample.h"
 
-#include "hubphase/report/survey_csv.h"
-#include "hubphase/report/trace_csv.h"
+#include "report/data/survey_csv.h"
+#include "report/data/trace_csv.h"
 
 #define FIELDS_MAX 40
 #define FIELD_SIZE 256

@@ -3,7 +3,7 @@
 
 #include "report_sample.h"
 
-#include "hubphase/report/survey_json.h"
+#include "report/data/survey_json.h"
 
 #include <jansson.h>
 

@@ -1,7 +1,7 @@
 /* Pictures made small for a page: what a reader sees stays. */
 #include "check.h"
 
-#include "hubphase/report/svg_compact.h"
+#include "report/picture/svg_compact.h"
 
 #include <math.h>
 #include <stdio.h>

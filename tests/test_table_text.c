@@ -3,8 +3,8 @@
 
 #include "report_sample.h"
 
-#include "hubphase/report/table_text.h"
-#include "hubphase/report/text.h"
+#include "hubphase/base/text.h"
+#include "report/words/table_text.h"
 
 static char *print_survey(const report_sample *sample, bool colour)
 {

@@ -1,8 +1,8 @@
 /* Weighing: what may be said adds up to one under every hypothesis, and says what it should. */
 #include "check.h"
 
+#include "decide/reading/weigh.h"
 #include "default_table.h"
-#include "hubphase/decide/weigh.h"
 
 static void WhatIsSaidAddsUp(void **state)
 {

@@ -1,7 +1,7 @@
 /* Files that appear only when they are whole; test_output.c and test_canvas.c try the rest. */
 #include "check.h"
 
-#include "hubphase/base/whole_file.h"
+#include "base/whole_file.h"
 
 #include <errno.h>
 #include <stdlib.h>

@@ -3,7 +3,7 @@
  */
 #include "check.h"
 
-#include "hubphase/app/scenario.h"
+#include "hubphase/record/scenario.h"
 
 #define FILL(field, u, v, w)                                                                       \
     do {                                                                                           \

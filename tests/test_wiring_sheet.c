@@ -1,9 +1,9 @@
 /*
  * The wiring sheet's content: what the log and the scenario say, nothing that they do not.
  */
-#include "hubphase/report/wiring_sheet.h"
+#include "report/sheet/wiring_sheet.h"
 
-#include "hubphase/decide/hypothesis.h"
+#include "decide/advise/hypothesis.h"
 #include "scenario_text.h"
 
 #define SCENARIO                                                                                   \

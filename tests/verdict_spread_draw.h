@@ -4,7 +4,7 @@
 #ifndef HUBPHASE_TESTS_VERDICT_SPREAD_DRAW_H
 #define HUBPHASE_TESTS_VERDICT_SPREAD_DRAW_H
 
-#include "hubphase/base/random.h"
+#include "base/random.h"
 #include "hubphase/model/drive.h"
 
 #include <math.h>

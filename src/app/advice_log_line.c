@@ -1,5 +1,5 @@
 /* The command line that logs an advised step: see the header. */
-#include "advice_log_line.h"
+#include "app/advice_log_line.h"
 
 #include <stdarg.h>
 #include <string.h>

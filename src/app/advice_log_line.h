@@ -4,8 +4,8 @@
 #ifndef HUBPHASE_SRC_APP_ADVICE_LOG_LINE_H
 #define HUBPHASE_SRC_APP_ADVICE_LOG_LINE_H
 
-#include "advice_session.h"
-#include "bench_log_keys.h"
+#include "app/advice_session.h"
+#include "record/log/bench_log_keys.h"
 
 #define HP_LOG_LINE_SIZE 2048
 

@@ -1,5 +1,5 @@
 /* Scenario and log to belief and planner: see the header. */
-#include "advice_session.h"
+#include "app/advice_session.h"
 
 #include <string.h>
 #include <sys/stat.h>

@@ -5,11 +5,11 @@
 #ifndef HUBPHASE_SRC_APP_ADVICE_SESSION_H
 #define HUBPHASE_SRC_APP_ADVICE_SESSION_H
 
-#include "advice_table.h"
-#include "bench_log.h"
-#include "hubphase/app/session.h"
-#include "hubphase/decide/plan.h"
-#include "hubphase/report/step_words.h"
+#include "app/advice_table.h"
+#include "app/session.h"
+#include "decide/advise/plan.h"
+#include "record/log/bench_log.h"
+#include "report/words/step_words.h"
 
 /* What the command line says: FILE, and --log, --jobs, --quiet of hp_advice_argp. */
 typedef struct hp_advice_choice {

@@ -1,8 +1,8 @@
 /* The likelihood table of a scenario: see the header. */
-#include "advice_table.h"
+#include "app/advice_table.h"
 
-#include "hubphase/app/output.h"
-#include "hubphase/app/terminal.h"
+#include "app/output.h"
+#include "app/terminal.h"
 
 #include <errno.h>
 #include <fcntl.h>

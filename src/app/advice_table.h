@@ -11,8 +11,8 @@
 #ifndef HUBPHASE_SRC_APP_ADVICE_TABLE_H
 #define HUBPHASE_SRC_APP_ADVICE_TABLE_H
 
-#include "hubphase/app/scenario.h"
-#include "hubphase/decide/likelihood.h"
+#include "decide/advise/likelihood.h"
+#include "hubphase/record/scenario.h"
 
 typedef enum hp_table_origin { HP_TABLE_SHIPPED, HP_TABLE_KEPT, HP_TABLE_BUILT } hp_table_origin;
 

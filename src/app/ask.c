@@ -1,7 +1,7 @@
 /* Questions and answers: see the header. */
-#include "ask.h"
+#include "app/ask.h"
 
-#include "hubphase/report/text.h"
+#include "hubphase/base/text.h"
 
 #include <stdarg.h>
 #include <stdlib.h>

@@ -4,9 +4,9 @@
  * What an answer changed is kept with a copy of the state before it, so that "back" undoes exactly
  * that answer.
  */
-#include "ask_form_parts.h"
+#include "app/ask_form_parts.h"
 
-#include "hubphase/report/text.h"
+#include "hubphase/base/text.h"
 
 #include <stdlib.h>
 #include <string.h>

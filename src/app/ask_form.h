@@ -4,9 +4,9 @@
 #ifndef HUBPHASE_SRC_APP_ASK_FORM_H
 #define HUBPHASE_SRC_APP_ASK_FORM_H
 
-#include "ask.h"
-#include "bench_log.h"
-#include "hubphase/decide/plan.h"
+#include "app/ask.h"
+#include "decide/advise/plan.h"
+#include "record/log/bench_log.h"
 
 /* Where defaults come from; borrowed. */
 typedef struct hp_form_context {

@@ -5,8 +5,8 @@
 #ifndef HUBPHASE_SRC_APP_ASK_FORM_PARTS_H
 #define HUBPHASE_SRC_APP_ASK_FORM_PARTS_H
 
-#include "ask_form.h"
-#include "bench_log_keys.h"
+#include "app/ask_form.h"
+#include "record/log/bench_log_keys.h"
 
 /* Everything that an answer can change. */
 typedef struct hp_form_state {

@@ -1,5 +1,5 @@
 /* The questions for each kind of entry: see ask_form_parts.h. */
-#include "ask_form_parts.h"
+#include "app/ask_form_parts.h"
 
 const hp_choice hp_form_kinds[HP_ENTRY_KIND_COUNT] = {
     {"pins", "pins: which lead beeps to which"},

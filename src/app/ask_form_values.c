@@ -1,5 +1,5 @@
 /* How the questions of a form are asked, and their answers taken: see ask_form_parts.h. */
-#include "ask_form_parts.h"
+#include "app/ask_form_parts.h"
 
 #include <math.h>
 #include <string.h>

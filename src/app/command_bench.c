@@ -1,11 +1,11 @@
 /* `hubphase bench FILE`: at the bench, one step and one question at a time. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "advice_session.h"
-#include "ask_form.h"
-#include "hubphase/report/advice_report.h"
-#include "hubphase/report/cautions.h"
-#include "hubphase/report/text.h"
+#include "app/advice_session.h"
+#include "app/ask_form.h"
+#include "hubphase/base/text.h"
+#include "report/words/advice_report.h"
+#include "report/words/cautions.h"
 
 #include <string.h>
 

@@ -1,9 +1,9 @@
 /* `hubphase explain FILE --wiring W`: why a wiring does what it does. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "hubphase/app/plots.h"
-#include "hubphase/app/session.h"
-#include "hubphase/report/explain.h"
+#include "app/plots.h"
+#include "app/session.h"
+#include "report/words/explain.h"
 
 #include <string.h>
 

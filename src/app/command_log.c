@@ -1,10 +1,10 @@
 /* `hubphase log FILE KIND`: one more entry in the bench log, from options. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "bench_log_keys.h"
-#include "hubphase/app/session.h"
-#include "hubphase/report/step_words.h"
-#include "hubphase/report/text.h"
+#include "app/session.h"
+#include "hubphase/base/text.h"
+#include "record/log/bench_log_keys.h"
+#include "report/words/step_words.h"
 
 #include <stdlib.h>
 #include <string.h>

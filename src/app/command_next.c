@@ -1,9 +1,9 @@
 /* `hubphase next FILE`: what to measure or try next, why, how; and where things stand. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "advice_log_line.h"
-#include "advice_session.h"
-#include "hubphase/report/advice_report.h"
+#include "app/advice_log_line.h"
+#include "app/advice_session.h"
+#include "report/words/advice_report.h"
 
 #include <stdlib.h>
 #include <string.h>

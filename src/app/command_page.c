@@ -1,15 +1,15 @@
 /* `hubphase page FILE [LOG] -o page.html`: the page for the bench. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "advice_session.h"
-#include "bench_log.h"
-#include "wave_window.h"
+#include "app/advice_session.h"
+#include "app/wave_window.h"
+#include "record/log/bench_log.h"
 
-#include "hubphase/decide/alike.h"
-#include "hubphase/report/bench_page.h"
-#include "hubphase/report/figure_lead.h"
-#include "hubphase/report/figure_waveforms.h"
-#include "hubphase/report/svg_compact.h"
+#include "decide/judge/alike.h"
+#include "report/page/bench_page.h"
+#include "report/picture/figure_lead.h"
+#include "report/picture/figure_waveforms.h"
+#include "report/picture/svg_compact.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,11 +1,11 @@
 /* `hubphase sheet FILE [LOG] -o sheet.html`: the wiring sheet for the next person. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "bench_log.h"
-#include "hubphase/app/session.h"
-#include "hubphase/report/bench_page.h"
-#include "hubphase/report/sheet_html.h"
-#include "hubphase/report/sheet_pdf.h"
+#include "app/session.h"
+#include "record/log/bench_log.h"
+#include "report/page/bench_page.h"
+#include "report/sheet/sheet_html.h"
+#include "report/sheet/sheet_pdf.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,13 +1,13 @@
 /* `hubphase spin FILE --wiring W`: one run of one wiring, with its waveforms. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "wave_window.h"
+#include "app/wave_window.h"
 
-#include "hubphase/app/plots.h"
-#include "hubphase/app/session.h"
-#include "hubphase/report/spin_text.h"
-#include "hubphase/report/survey_json.h"
-#include "hubphase/report/trace_csv.h"
+#include "app/plots.h"
+#include "app/session.h"
+#include "report/data/survey_json.h"
+#include "report/data/trace_csv.h"
+#include "report/words/spin_text.h"
 
 #include <math.h>
 #include <string.h>

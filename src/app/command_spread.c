@@ -1,11 +1,11 @@
 /* `hubphase spread FILE`: the survey over an ensemble of motors like the one described. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "hubphase/app/plots.h"
-#include "hubphase/app/session.h"
-#include "hubphase/report/spread_csv.h"
-#include "hubphase/report/spread_json.h"
-#include "hubphase/report/spread_text.h"
+#include "app/plots.h"
+#include "app/session.h"
+#include "report/data/spread_csv.h"
+#include "report/data/spread_json.h"
+#include "report/words/spread_text.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,11 +1,11 @@
 /* `hubphase survey FILE`: all 36 wirings, judged, as table, JSON, CSV and pictures. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "hubphase/app/plots.h"
-#include "hubphase/app/session.h"
-#include "hubphase/report/survey_csv.h"
-#include "hubphase/report/survey_json.h"
-#include "hubphase/report/table_text.h"
+#include "app/plots.h"
+#include "app/session.h"
+#include "report/data/survey_csv.h"
+#include "report/data/survey_json.h"
+#include "report/words/table_text.h"
 
 #include <string.h>
 

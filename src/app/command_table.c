@@ -1,8 +1,8 @@
 /* The table of commands and the way from a command line to one of them: see the header. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
-#include "hubphase/app/options.h"
-#include "hubphase/app/terminal.h"
+#include "app/options.h"
+#include "app/terminal.h"
 
 #include <errno.h>
 #include <stdio.h>

@@ -1,5 +1,5 @@
 /* The program `hubphase`; everything it does is in command_table.c. */
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
 int main(int argc, char **argv)
 {

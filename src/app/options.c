@@ -1,7 +1,7 @@
 /* Options shared by commands: see the header. */
-#include "hubphase/app/options.h"
+#include "app/options.h"
 
-#include "hubphase/app/command_table.h"
+#include "app/command_table.h"
 
 #include <errno.h>
 #include <math.h>

@@ -1,5 +1,5 @@
 /* Files that the program writes: see the header. */
-#include "hubphase/app/output.h"
+#include "app/output.h"
 
 #include <errno.h>
 #include <stdbool.h>

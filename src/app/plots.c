@@ -1,12 +1,12 @@
 /* The pictures that commands write: see the header. */
-#include "hubphase/app/plots.h"
+#include "app/plots.h"
 
-#include "hubphase/report/figure_classes.h"
-#include "hubphase/report/figure_lead.h"
-#include "hubphase/report/figure_map.h"
-#include "hubphase/report/figure_spread.h"
-#include "hubphase/report/figure_steps.h"
-#include "hubphase/report/figure_waveforms.h"
+#include "report/picture/figure_classes.h"
+#include "report/picture/figure_lead.h"
+#include "report/picture/figure_map.h"
+#include "report/picture/figure_spread.h"
+#include "report/picture/figure_steps.h"
+#include "report/picture/figure_waveforms.h"
 
 #include <string.h>
 

@@ -1,5 +1,5 @@
 /* What every command does first and last: see the header. */
-#include "hubphase/app/session.h"
+#include "app/session.h"
 
 #include <math.h>
 #include <stdbool.h>

@@ -1,5 +1,5 @@
 /* The person at the terminal: see the header. */
-#include "hubphase/app/terminal.h"
+#include "app/terminal.h"
 
 #include <math.h>
 #include <signal.h>

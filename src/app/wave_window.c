@@ -1,5 +1,5 @@
 /* Which stretch of a run its waveforms show: see the header. */
-#include "wave_window.h"
+#include "app/wave_window.h"
 
 #include "hubphase/model/phase.h"
 

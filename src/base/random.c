@@ -1,5 +1,5 @@
 /* Seeded random numbers: see the header. */
-#include "hubphase/base/random.h"
+#include "base/random.h"
 
 #include <assert.h>
 

@@ -1,5 +1,5 @@
 /* Order statistics: see the header. */
-#include "hubphase/base/rank.h"
+#include "base/rank.h"
 
 #include <assert.h>
 #include <math.h>

@@ -1,5 +1,5 @@
 /* A file that appears only when it is whole: see the header. */
-#include "hubphase/base/whole_file.h"
+#include "base/whole_file.h"
 
 #include <errno.h>
 #include <fcntl.h>

@@ -1,5 +1,5 @@
 /* Has a run settled? See the header. */
-#include "calm.h"
+#include "sim/calm.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -8,7 +8,7 @@
 #ifndef HUBPHASE_SIM_CALM_H
 #define HUBPHASE_SIM_CALM_H
 
-#include "machine.h"
+#include "sim/machine.h"
 
 #include <stdbool.h>
 

@@ -1,5 +1,5 @@
 /* Guards between the ends of a step: see the header. */
-#include "dip.h"
+#include "sim/dip.h"
 
 #include <math.h>
 

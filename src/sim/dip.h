@@ -5,7 +5,7 @@
 #ifndef HUBPHASE_SIM_DIP_H
 #define HUBPHASE_SIM_DIP_H
 
-#include "machine.h"
+#include "sim/machine.h"
 
 typedef struct hp_dip {
     double time;

@@ -14,7 +14,7 @@
  */
 #include "hubphase/sim/engine.h"
 
-#include "run_clock.h"
+#include "sim/run_clock.h"
 
 #include <arkode/arkode_erkstep.h>
 #include <assert.h>

@@ -4,10 +4,10 @@
  * Electrical: di/dt from the circuit (model/circuit). Mechanical: see motion. Controller: the law
  * in model/controller.
  */
-#include "machine.h"
+#include "sim/machine.h"
 
-#include "motion.h"
-#include "rotor_angle.h"
+#include "sim/motion.h"
+#include "sim/rotor_angle.h"
 
 #include <math.h>
 #include <string.h>

@@ -13,7 +13,7 @@
 #include "hubphase/model/drive.h"
 #include "hubphase/sim/engine.h"
 #include "hubphase/sim/trace.h"
-#include "vector.h"
+#include "sim/vector.h"
 
 /* Guards, all positive while the mode holds. */
 enum hp_guard {

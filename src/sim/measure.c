@@ -1,5 +1,5 @@
 /* Measuring while a run goes on: see the header. */
-#include "measure.h"
+#include "sim/measure.h"
 
 #include <math.h>
 #include <string.h>

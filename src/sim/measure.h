@@ -8,7 +8,7 @@
 #ifndef HUBPHASE_SIM_MEASURE_H
 #define HUBPHASE_SIM_MEASURE_H
 
-#include "machine.h"
+#include "sim/machine.h"
 
 typedef struct hp_snapshot {
     double time;

@@ -1,5 +1,5 @@
 /* Motion of rotor and wheel: see the header. */
-#include "motion.h"
+#include "sim/motion.h"
 
 #include <math.h>
 

@@ -7,7 +7,7 @@
 #ifndef HUBPHASE_SIM_MOTION_H
 #define HUBPHASE_SIM_MOTION_H
 
-#include "machine.h"
+#include "sim/machine.h"
 
 /* Fills rotor_slope, wheel_slope, through and friction_power from rotor_torque. */
 void hp_motion_slopes(const hp_machine *machine, const double *y, hp_instant *instant);

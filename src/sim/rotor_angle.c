@@ -1,5 +1,5 @@
 /* Rotor angle: see the header. */
-#include "rotor_angle.h"
+#include "sim/rotor_angle.h"
 
 #include <math.h>
 #include <string.h>

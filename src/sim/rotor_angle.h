@@ -5,7 +5,7 @@
 #ifndef HUBPHASE_SIM_ROTOR_ANGLE_H
 #define HUBPHASE_SIM_ROTOR_ANGLE_H
 
-#include "machine.h"
+#include "sim/machine.h"
 
 /* Collects the corners of the shape and finds the segment at theta [rad, 0..2 pi). */
 void hp_rotor_angle_start(hp_machine *machine, double theta);

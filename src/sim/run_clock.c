@@ -1,5 +1,5 @@
 /* The known times of a run: see the header. */
-#include "run_clock.h"
+#include "sim/run_clock.h"
 
 #include <math.h>
 

@@ -5,10 +5,10 @@
 #ifndef HUBPHASE_SIM_RUN_CLOCK_H
 #define HUBPHASE_SIM_RUN_CLOCK_H
 
-#include "calm.h"
-#include "machine.h"
-#include "measure.h"
-#include "step.h"
+#include "sim/calm.h"
+#include "sim/machine.h"
+#include "sim/measure.h"
+#include "sim/step.h"
 
 struct hp_engine {
     SUNContext context;

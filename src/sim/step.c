@@ -6,7 +6,7 @@
  * guess aimed a little to the other side of the root so that the bracket closes from both sides.
  * Guesses that do not shrink the bracket give way to halving.
  */
-#include "step.h"
+#include "sim/step.h"
 
 #include <float.h>
 #include <math.h>

@@ -9,8 +9,8 @@
 #ifndef HUBPHASE_SIM_STEP_H
 #define HUBPHASE_SIM_STEP_H
 
-#include "dip.h"
-#include "machine.h"
+#include "sim/dip.h"
+#include "sim/machine.h"
 
 typedef struct hp_step_end {
     hp_dip guards; /* with the time */

@@ -1,5 +1,5 @@
 /* Fixed-size vector for SUNDIALS: see the header. */
-#include "vector.h"
+#include "sim/vector.h"
 
 #include <math.h>
 #include <stdlib.h>

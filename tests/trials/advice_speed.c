@@ -7,7 +7,7 @@
  * Processor time, median of the repeats; each starts with nothing kept. The table goes into the
  * file when one is named, for docs/advisor.md.
  */
-#include "hubphase/decide/plan.h"
+#include "decide/advise/plan.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -8,8 +8,8 @@
 #ifndef HUBPHASE_TESTS_TRIALS_HIDDEN_H
 #define HUBPHASE_TESTS_TRIALS_HIDDEN_H
 
-#include "hubphase/base/random.h"
-#include "hubphase/decide/plan.h"
+#include "base/random.h"
+#include "decide/advise/plan.h"
 #include "hubphase/sim/engine.h"
 
 typedef struct hidden_person {

@@ -1,11 +1,11 @@
 /*
  * Builds the likelihood table of the default drive and options afresh and writes it as C source:
  *
- *   make_default src/decide/likelihood_default.c
+ *   make_default src/decide/advise/likelihood_default.c
  *
  * Run by the target likelihood_default after any change of the defaults or of the simulation.
  */
-#include "hubphase/decide/likelihood.h"
+#include "decide/advise/likelihood.h"
 
 #include <stdlib.h>
 

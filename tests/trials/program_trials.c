@@ -3,11 +3,11 @@
  *
  *   program_trials HUBPHASE FOLDER CASES [TABLE_FILE]
  *
- * `hubphase next --json` says what to do, the hidden person does it, `hubphase log` writes down what
- * was seen; nothing else passes between the two but the scenario and the log. Beside it the library
- * takes the same entries in, and its advice is compared with the program's at every step. FOLDER
- * gets the scenarios and logs, TABLE_FILE what came of it. Exit status 1 when an advice differs or
- * an end is wrong.
+ * `hubphase next --json` says what to do, the hidden person does it, `hubphase log` writes down
+ * what was seen; nothing else passes between the two but the scenario and the log. Beside it the
+ * library takes the same entries in, and its advice is compared with the program's at every step.
+ * FOLDER gets the scenarios and logs, TABLE_FILE what came of it. Exit status 1 when an advice
+ * differs or an end is wrong.
  */
 #include "family.h"
 

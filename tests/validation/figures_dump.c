@@ -14,8 +14,8 @@
 #include "figures_json.h"
 #include "validation_cases.h"
 
-#include "hubphase/app/scenario.h"
 #include "hubphase/decide/verdict.h"
+#include "hubphase/record/scenario.h"
 #include "hubphase/sim/engine.h"
 
 #include <stdio.h>

@@ -1,7 +1,7 @@
 /* Random machines: see the header. Every range is a chosen one, wide around what is sold. */
 #include "random_drive.h"
 
-#include "hubphase/base/random.h"
+#include "base/random.h"
 
 #include <math.h>
 #include <string.h>

@@ -25,9 +25,9 @@ bool record_row(const char *name, const char *unit, double value, double referen
 {
     /* Written so that a NaN fails. */
     bool good = fabs(value - reference) <= tolerance;
-    json_t *row = json_pack("{s:s, s:s, s:s, s:s, s:s, s:s, s:b}", "kind", "row", "name", name,
-                            "unit", unit, "reason", reason, "source", source.name, "status",
-                            source.status, "ok", good);
+    json_t *row =
+        json_pack("{s:s, s:s, s:s, s:s, s:s, s:s, s:b}", "kind", "row", "name", name, "unit", unit,
+                  "reason", reason, "source", source.name, "status", source.status, "ok", good);
     /* Reals that JSON cannot hold are left out; such a row has failed anyway. */
     json_object_set_new(row, "value", json_real(isfinite(value) ? value : 0.0));
     json_object_set_new(row, "reference", json_real(reference));

@@ -76,7 +76,7 @@ MUTATIONS = [
     ("current excess upside down", "src/sim/figures.c",
      r"figures->battery_power / figures->friction_power",
      "figures->friction_power / figures->battery_power"),
-    ("rms for peak in the back-EMF constant", "src/app/scenario_backemf.c",
+    ("rms for peak in the back-EMF constant", "src/record/scenario/scenario_backemf.c",
      r"line->rms \* gear", "line->peak * gear"),
 ]
 

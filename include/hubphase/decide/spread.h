@@ -8,8 +8,8 @@
 #ifndef HUBPHASE_DECIDE_SPREAD_H
 #define HUBPHASE_DECIDE_SPREAD_H
 
+#include "decide/judge/margin.h"
 #include "hubphase/decide/ensemble.h"
-#include "hubphase/decide/margin.h"
 #include "hubphase/sim/pool.h"
 
 #define HP_SPREAD_MOTORS_MAX 10000

@@ -21,8 +21,8 @@ typedef struct hp_lead_sector {
     int high;     /* motor lead driven high, -1: off */
     int low;      /* motor lead driven low, -1: off */
     double field; /* [rad] direction of the field, [0, 2 pi); meaningless when off */
-    /* Lead = field - rotor angle, at `from` and at `to`; it falls linearly between, and its value in
-     * the middle of the stretch lies in [-pi, pi). */
+    /* Lead = field - rotor angle, at `from` and at `to`; it falls linearly between, and its value
+     * in the middle of the stretch lies in [-pi, pi). */
     double lead_from;
     double lead_to;
     /* Mean over the stretch of the torque per ampere, relative to 2 ke, with the motor's own shape;

@@ -29,7 +29,7 @@ function(base64 hex out)
   set(${out} "${text}" PARENT_SCOPE)
 endfunction()
 
-set(source "/* Made from src/report/page by embed.cmake. */\n#include \"page_parts.h\"\n")
+set(source "/* Made from src/report/page by embed.cmake. */\n#include \"report/page/page_parts.h\"\n")
 foreach(part css js)
   set(file "${FOLDER}/page.${part}")
   file(SHA256 "${file}" digest)

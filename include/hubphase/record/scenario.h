@@ -1,0 +1,59 @@
+/*
+ * Scenario files: YAML in a person's units to a drive, labels and run options.
+ *
+ * Keys, units, ranges and defaults: docs/scenario.md.
+ */
+#ifndef HUBPHASE_APP_SCENARIO_H
+#define HUBPHASE_APP_SCENARIO_H
+
+#include "decide/advise/plan.h"
+#include "hubphase/base/result.h"
+#include "hubphase/decide/spread.h"
+#include "hubphase/model/drive.h"
+#include "hubphase/model/harness.h"
+#include "hubphase/model/labels.h"
+#include "hubphase/record/parameters.h"
+#include "hubphase/sim/engine.h"
+
+#include <stdio.h>
+
+#define HP_SCENARIO_BYTES_MAX (1 << 20) /* larger files are refused before they are read */
+#define HP_SCENARIO_DEPTH_MAX 16        /* deeper nesting is refused */
+
+/* What the advice is reckoned with. */
+typedef struct hp_bench_settings {
+    hp_prior_params prior; /* table -1: not known, or not one for 120-degree sensors */
+    bool table_known;      /* the controller's table is to be believed */
+    hp_person person;
+    hp_plan_params plan;
+} hp_bench_settings;
+
+typedef struct hp_scenario {
+    char path[1024]; /* as given */
+    char *about;     /* owned; what this scenario shows; may be NULL */
+    hp_drive drive;  /* checked */
+    hp_labels labels;
+    hp_harness harness;       /* what else hangs on the controller; parts 0: nothing said */
+    hp_run_options run;       /* seconds, settle_s, tolerance */
+    int starts;               /* rest angles a wiring */
+    hp_spread_plan spread;    /* what is uncertain */
+    hp_bench_settings bench;  /* the section bench */
+    hp_parameters parameters; /* every key with its value and origin */
+} hp_scenario;
+
+/* Reads and checks a scenario. On trouble every problem found is written to `diagnostics` (one
+ * block each: file:line:column, key, value, what was expected, the source line and a caret), the
+ * scenario is left empty, and HP_FAIL_INPUT, HP_FAIL_IO or HP_FAIL_MEMORY comes back with a summary
+ * in err. diagnostics may be NULL. Free with hp_scenario_free, which is safe on a zeroed one. */
+hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagnostics,
+                           hp_error *err);
+void hp_scenario_free(hp_scenario *scenario);
+
+/* Reads a wiring as a person writes it: a number 1..36, or "S S S / P P P": the motor's sensor
+ * leads joined to controller inputs U V W in that order, then the motor's phase leads joined to
+ * controller outputs U V W, by label or by axis letter, separated by commas or blanks.
+ * HP_FAIL_INPUT says what was wrong and lists the labels. */
+hp_result hp_wiring_parse(const char *text, const hp_labels *labels, hp_wiring *wiring,
+                          hp_error *err);
+
+#endif

@@ -1,0 +1,45 @@
+/*
+ * What every command does first and last: load a scenario, lay the command line's choices over it,
+ * say what went wrong, and send a report where the user wants it.
+ */
+#ifndef HUBPHASE_APP_SESSION_H
+#define HUBPHASE_APP_SESSION_H
+
+#include "app/command_table.h"
+#include "app/options.h"
+#include "app/output.h"
+#include "app/terminal.h"
+#include "hubphase/decide/survey.h"
+#include "hubphase/record/scenario.h"
+#include "report/data/report_case.h"
+
+typedef struct hp_session {
+    const char *command; /* "hubphase survey", borrowed from argv; opens every message */
+    hp_run_choice choice;
+    hp_scenario scenario; /* owned; the choice laid over it */
+} hp_session;
+
+/* Loads and checks; prints every problem. HP_EXIT_FINE, or the status to leave with (nothing is
+ * then left to free). */
+hp_exit hp_session_open(hp_session *session, const char *command, const char *file,
+                        const hp_run_choice *choice);
+void hp_session_close(hp_session *session);
+
+/* Prints "command: text" and gives the exit status that fits the error. Errors of files met while
+ * writing are HP_EXIT_OUTPUT. */
+hp_exit hp_session_fail(const char *command, const hp_error *err);
+
+/* What a report about this session is about; borrowed from it. */
+hp_report_case hp_session_case(const hp_session *session);
+/* Options of a survey or of one wiring's runs; progress shown on `bar` (may be NULL). */
+hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *bar);
+
+/* Notes a value that the command line set in the list of parameters. */
+void hp_session_note_option(hp_session *session, const char *key, double value, const char *option);
+
+/* Opens a report's place: a file when `path` is given, else the standard output. The scenario
+ * itself is refused. */
+hp_result hp_session_report_open(const hp_session *session, hp_output *output, const char *path,
+                                 hp_error *err);
+
+#endif

@@ -1,0 +1,153 @@
+/* Where things stand after a log: see the header. */
+#include "decide/advise/advice_standing.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static int by_set(const void *a, const void *b)
+{
+    const hp_standing_set *x = a, *y = b;
+    if (x->probability != y->probability)
+        return x->probability < y->probability ? 1 : -1;
+    return x->number[0] != y->number[0] ? x->number[0] - y->number[0] : x->number[1] - y->number[1];
+}
+
+static int by_trouble(const void *a, const void *b)
+{
+    const hp_standing_trouble *x = a, *y = b;
+    if (x->probability != y->probability)
+        return x->probability < y->probability ? 1 : -1;
+    return x->trouble - y->trouble;
+}
+
+static void add_set(hp_standing *s, const int number[3], double probability)
+{
+    int k = 0;
+    while (k < s->sets && memcmp(s->set[k].number, number, sizeof s->set[k].number) != 0)
+        k++;
+    if (k == HP_STANDING_SETS)
+        return;
+    if (k == s->sets) {
+        memcpy(s->set[k].number, number, sizeof s->set[k].number);
+        s->set[s->sets++].probability = 0.0;
+    }
+    s->set[k].probability += probability;
+}
+
+hp_result hp_standing_fill(const hp_belief *b, int stated, hp_standing *s, hp_error *err)
+{
+    double troubles[HP_TROUBLE_COUNT];
+    double *probability = malloc((size_t)b->count * sizeof *probability);
+    memset(s, 0, sizeof *s);
+    s->stated_table = stated;
+    if (!probability)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
+    hp_belief_hypotheses(b, probability);
+    for (int h = 0; h < b->count; h++) {
+        int number[3];
+        const hp_hypothesis *now = &b->hypothesis[b->now[h]];
+        hp_right_wirings(now->relation, now->table, number);
+        add_set(s, number, probability[h]);
+        s->table += now->table == stated ? probability[h] : 0.0;
+    }
+    free(probability);
+    hp_belief_troubles(b, troubles);
+    s->sound = troubles[HP_TROUBLE_SOUND];
+    for (int k = 1; k < HP_TROUBLE_COUNT; k++)
+        s->trouble[s->troubles++] = (hp_standing_trouble){.trouble = k, .probability = troubles[k]};
+    qsort(s->set, (size_t)s->sets, sizeof s->set[0], by_set);
+    qsort(s->trouble, (size_t)s->troubles, sizeof s->trouble[0], by_trouble);
+    return HP_OK;
+}
+
+/* ---- course ---------------------------------------------------------------------------------- */
+
+static double entropy_bits(const double *probability, int count)
+{
+    double bits = 0.0;
+    for (int h = 0; h < count; h++)
+        if (probability[h] > 0.0)
+            bits -= probability[h] * log2(probability[h]);
+    return bits;
+}
+
+static void find_raised(const double *before, const double *after, int count, int step,
+                        hp_standing_course *c)
+{
+    int best = 0;
+    for (int h = 1; h < count; h++)
+        if (after[h] - before[h] > after[best] - before[best])
+            best = h;
+    c->raised[step] = best;
+    c->from[step] = before[best];
+    c->to[step] = after[best];
+}
+
+/* Picks those that count, sorted by where they end; all[step * count + h]. */
+static hp_result pick(const double *all, int count, double least, hp_standing_course *c,
+                      hp_error *err)
+{
+    const double *end = &all[(size_t)(c->steps - 1) * (size_t)count];
+    c->index = malloc((size_t)count * sizeof *c->index);
+    if (!c->index)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
+    for (int h = 0; h < count; h++) {
+        bool counts = false;
+        for (int step = 0; step < c->steps; step++)
+            counts = counts || all[step * count + h] >= least;
+        if (!counts)
+            continue;
+        int at = c->count++;
+        for (; at > 0 && end[c->index[at - 1]] < end[h]; at--)
+            c->index[at] = c->index[at - 1];
+        c->index[at] = h;
+    }
+    c->after = malloc((size_t)(c->count * c->steps + 1) * sizeof *c->after);
+    if (!c->after)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
+    for (int k = 0; k < c->count; k++)
+        for (int step = 0; step < c->steps; step++)
+            c->after[k * c->steps + step] = all[step * count + c->index[k]];
+    return HP_OK;
+}
+
+hp_result hp_standing_course_make(const hp_belief *b, double least, hp_standing_course *c,
+                                  hp_error *err)
+{
+    size_t steps = (size_t)b->entries + 1, count = (size_t)b->count;
+    memset(c, 0, sizeof *c);
+    c->steps = (int)steps;
+    double *all = malloc(steps * count * sizeof *all);
+    c->doubt = malloc(steps * sizeof *c->doubt);
+    c->raised = calloc(steps, sizeof *c->raised);
+    c->from = calloc(steps, sizeof *c->from);
+    c->to = calloc(steps, sizeof *c->to);
+    hp_result result = HP_OK;
+    if (!all || !c->doubt || !c->raised || !c->from || !c->to)
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
+    for (int step = 0; result == HP_OK && step < c->steps; step++) {
+        double *now = &all[(size_t)step * count];
+        hp_belief_after(b, step, now);
+        c->doubt[step] = entropy_bits(now, b->count);
+        if (step > 0)
+            find_raised(now - count, now, b->count, step, c);
+    }
+    if (result == HP_OK)
+        result = pick(all, b->count, least, c, err);
+    free(all);
+    if (result != HP_OK)
+        hp_standing_course_free(c);
+    return result;
+}
+
+void hp_standing_course_free(hp_standing_course *c)
+{
+    free(c->index);
+    free(c->after);
+    free(c->doubt);
+    free(c->raised);
+    free(c->from);
+    free(c->to);
+    memset(c, 0, sizeof *c);
+}

@@ -1,0 +1,55 @@
+/*
+ * Where things stand after a log: which wirings can still be right, what may be broken, how each
+ * entry moved it; sorted, so that text, JSON, page and sheet say the same.
+ */
+#ifndef HUBPHASE_REPORT_ADVICE_STANDING_H
+#define HUBPHASE_REPORT_ADVICE_STANDING_H
+
+#include "decide/advise/belief.h"
+
+#define HP_STANDING_SETS 24 /* of three wirings that are right together */
+
+typedef struct hp_standing_set {
+    int number[3];      /* ascending: they behave alike, any of them will do */
+    double probability; /* that these are right once every trouble is mended; the sets add up to one
+                         */
+} hp_standing_set;
+
+typedef struct hp_standing_trouble {
+    int trouble; /* decide/trouble.h */
+    double probability;
+} hp_standing_trouble;
+
+typedef struct hp_standing {
+    int sets;
+    hp_standing_set set[HP_STANDING_SETS]; /* likeliest first */
+    double sound;                          /* nothing is broken */
+    int troubles;
+    hp_standing_trouble trouble[HP_TROUBLE_COUNT]; /* likeliest first, the sound case left out */
+    int stated_table;                              /* -1: none was stated */
+    double table;                                  /* probability of the stated table */
+} hp_standing;
+
+/* `stated`: index of the table that the scenario states, -1: none. HP_FAIL_MEMORY. */
+hp_result hp_standing_fill(const hp_belief *belief, int stated, hp_standing *standing,
+                           hp_error *err);
+
+/* Every hypothesis with its probability before the log and after each entry. */
+typedef struct hp_standing_course {
+    int count;     /* hypotheses that ever reach `least` */
+    int steps;     /* entries + 1 */
+    int *index;    /* owned; [count] in the belief, likeliest at the end first */
+    double *after; /* owned; [count * steps] */
+    double *doubt; /* owned; [steps] bits: entropy of all hypotheses */
+    int *raised;   /* owned; [steps] index in the belief of the one whose probability an entry
+                      raised most; [0] is not used */
+    double *from;  /* owned; [steps] its probability before that entry ... */
+    double *to;    /* owned; [steps] ... and after */
+} hp_standing_course;
+
+/* HP_FAIL_MEMORY. Free with hp_standing_course_free. */
+hp_result hp_standing_course_make(const hp_belief *belief, double least, hp_standing_course *course,
+                                  hp_error *err);
+void hp_standing_course_free(hp_standing_course *course);
+
+#endif

@@ -1,0 +1,76 @@
+/*
+ * Belief: what can still be true after the entries of a log, by Bayes' rule.
+ *
+ * The unknown is a hypothesis together with a motor of the ensemble, so that a measured back-EMF or
+ * a smooth run's current narrows what later trials are weighed against. No entry ever makes
+ * anything impossible: the person may have slipped.
+ */
+#ifndef HUBPHASE_DECIDE_BELIEF_H
+#define HUBPHASE_DECIDE_BELIEF_H
+
+#include "decide/advise/trouble.h"
+#include "decide/reading/weigh.h"
+
+typedef struct hp_belief {
+    const hp_likelihood *table; /* borrowed */
+    const hp_person *person;    /* borrowed */
+    hp_hypothesis *hypothesis;  /* owned; every one with a prior */
+    int count;                  /* hypotheses */
+    int motors;                 /* of the ensemble */
+    double *weight;             /* owned; [h * motors + m]; adds up to one */
+    double *prior;              /* owned; [h] */
+    double log_evidence;        /* log probability (density) of all entries */
+    hp_entry *entry;            /* owned; copies, in order */
+    double **entry_weight;      /* owned; [entry][h * motors + m], up to a factor; NULL: 1 */
+    int *entry_now;             /* owned; [entry * count + h] what h had become by then */
+    int entries;
+    int capacity;
+    int *now;         /* owned; [h] index of what h is after the mends so far */
+    short *behaviour; /* owned; [h * 36 + number - 1] 2 * case + mirrored */
+    double *scratch;  /* owned; weights of a trial */
+} hp_belief;
+
+/* The belief before any entry. table and person stay borrowed. Free with hp_belief_free. */
+hp_result hp_belief_create(const hp_likelihood *table, const hp_person *person,
+                           const hp_prior_params *prior, hp_belief *belief, hp_error *err);
+void hp_belief_free(hp_belief *belief);
+/* A belief of its own with the same entries; HP_FAIL_MEMORY. */
+hp_result hp_belief_copy(const hp_belief *belief, hp_belief *copy, hp_error *err);
+
+/* Takes an entry in. HP_FAIL_INPUT for an entry that fails its check: the belief is unchanged. */
+hp_result hp_belief_add(hp_belief *belief, const hp_entry *entry, hp_error *err);
+
+/* Probability of each hypothesis. */
+void hp_belief_hypotheses(const hp_belief *belief, double *probability);
+/* Probability of each trouble that is present now. */
+void hp_belief_troubles(const hp_belief *belief, double probability[HP_TROUBLE_COUNT]);
+/* Probability that everything is sound and wiring number n right; index n, 0 unused. Adds up to
+ * three times the probability that all is sound. */
+void hp_belief_wirings(const hp_belief *belief, double probability[HP_WIRING_COUNT + 1]);
+/* Probability that wiring number n is right once every trouble is mended. */
+void hp_belief_wirings_mended(const hp_belief *belief, double probability[HP_WIRING_COUNT + 1]);
+/* Probability of each controller table. */
+void hp_belief_tables(const hp_belief *belief, double probability[HP_TABLE_COUNT]);
+/* Weight of each motor of the ensemble. */
+void hp_belief_motors(const hp_belief *belief, double *weight);
+
+/* How each entry moved things: probability before and after it of one hypothesis set is up to the
+ * caller; this gives all hypotheses after the first `entries` entries. */
+void hp_belief_after(const hp_belief *belief, int entries, double *probability);
+
+/* ---- contradictions -------------------------------------------------------------------------- */
+
+typedef struct hp_contradiction {
+    bool found;  /* the best explanation of the log needs a slip */
+    int slipped; /* index of the entry that is the likelier slip */
+    int other;   /* index of the entry it cannot stand beside, or -1: all the others together */
+    double probability; /* that `slipped` was a slip */
+    double no_slip;     /* that nothing at all was */
+} hp_contradiction;
+
+/* Looks for slips. slip[entries], may be NULL, gets the probability of each entry being one.
+ * HP_FAIL_MEMORY when there is none. */
+hp_result hp_belief_contradiction(const hp_belief *belief, hp_contradiction *contradiction,
+                                  double *slip, hp_error *err);
+
+#endif

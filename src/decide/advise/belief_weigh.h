@@ -1,0 +1,13 @@
+/* The weights of one entry over all that may be true; shared by the sources of the belief. */
+#ifndef HUBPHASE_SRC_DECIDE_BELIEF_WEIGH_H
+#define HUBPHASE_SRC_DECIDE_BELIEF_WEIGH_H
+
+#include "decide/advise/belief.h"
+
+/* Fills out[h * motors + m] with the weights, under this person, of an entry that stands (or will
+ * stand) at `place`, the largest made one; now[h]: what h had become by then. Returns the logarithm
+ * of what they were divided by. */
+double hp_belief_weigh(const hp_belief *belief, const hp_person *person, const hp_entry *entry,
+                       int place, const int *now, double *out);
+
+#endif

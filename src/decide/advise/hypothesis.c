@@ -1,0 +1,215 @@
+/*
+ * Hypotheses: see the header.
+ *
+ * Algebra. A relation is a pair (a, b): sensor lead s sits on axis a(s), phase lead l on axis b(l);
+ * (r a, r b) is the same relation for an even r. A table is a pair (c, d): marked input j is the
+ * textbook's input c(j), marked output j its output d(j), again up to a common even factor. With a
+ * wiring (h, p), textbook input c(j) hears the sensor on axis a(h(j)), and output d(j) feeds the
+ * lead on axis b(p(j)). Each class is represented by the member whose first order is either UVW or
+ * UWV.
+ */
+#include "decide/advise/hypothesis.h"
+
+#include <assert.h>
+#include <string.h>
+
+/* Indices in the sequence of model/wiring: 0 UVW, 1 UWV, 2 VUW, 3 VWU, 4 WUV, 5 WVU. */
+enum { ORDER_UVW = 0, ORDER_UWV = 1 };
+
+static bool is_even(const int order[HP_PHASE_COUNT])
+{
+    return (order[1] - order[0] + 3) % 3 == 1;
+}
+
+/* Adds `turn` to every member of an order: a common rotation of the axes. */
+static void rotate(int order[HP_PHASE_COUNT], int turn)
+{
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        order[k] = (order[k] + turn) % 3;
+}
+
+/* ---- classes of pairs of orders -------------------------------------------------------------- */
+
+static void pair_get(int index, int first[HP_PHASE_COUNT], int second[HP_PHASE_COUNT])
+{
+    assert(index >= 0 && index < HP_RELATION_COUNT);
+    hp_order_get(index / HP_ORDER_COUNT ? ORDER_UWV : ORDER_UVW, first);
+    hp_order_get(index % HP_ORDER_COUNT, second);
+}
+
+static int pair_index(const int first[HP_PHASE_COUNT], const int second[HP_PHASE_COUNT])
+{
+    assert(hp_order_index(first) >= 0 && hp_order_index(second) >= 0);
+    int turned[HP_PHASE_COUNT];
+    memcpy(turned, second, sizeof turned);
+    /* The representative's first order begins with U. */
+    rotate(turned, 3 - first[0]);
+    return (is_even(first) ? 0 : HP_ORDER_COUNT) + hp_order_index(turned);
+}
+
+void hp_relation_axes(int relation, int sensor_axis[HP_PHASE_COUNT], int lead_axis[HP_PHASE_COUNT])
+{
+    pair_get(relation, sensor_axis, lead_axis);
+}
+
+int hp_relation_index(const int sensor_axis[HP_PHASE_COUNT], const int lead_axis[HP_PHASE_COUNT])
+{
+    return pair_index(sensor_axis, lead_axis);
+}
+
+/* ---- tables ---------------------------------------------------------------------------------- */
+
+void hp_table_places(int table, int input_place[HP_PHASE_COUNT], int output_place[HP_PHASE_COUNT])
+{
+    pair_get(table, input_place, output_place);
+}
+
+hp_commutation_table hp_table_get(int table)
+{
+    int input[HP_PHASE_COUNT], output[HP_PHASE_COUNT], marked[HP_PHASE_COUNT];
+    hp_table_places(table, input, output);
+    for (int j = 0; j < HP_PHASE_COUNT; j++)
+        marked[output[j]] = j;
+    hp_commutation_table textbook = hp_commutation_table_120();
+    hp_commutation_table result = hp_commutation_table_empty();
+    for (int code = 0; code < HP_CODE_COUNT; code++) {
+        int bit[HP_PHASE_COUNT];
+        for (int j = 0; j < HP_PHASE_COUNT; j++)
+            bit[input[j]] = code >> (2 - j) & 1;
+        const hp_commutation_row *row = &textbook.row[hp_code(bit[0], bit[1], bit[2])];
+        if (row->high >= 0)
+            result.row[code] =
+                (hp_commutation_row){.high = marked[row->high], .low = marked[row->low]};
+    }
+    return result;
+}
+
+static bool same_rows(const hp_commutation_table *a, const hp_commutation_table *b)
+{
+    for (int code = 0; code < HP_CODE_COUNT; code++) {
+        bool driven_a = a->row[code].high >= 0 && a->row[code].low >= 0;
+        bool driven_b = b->row[code].high >= 0 && b->row[code].low >= 0;
+        if (driven_a != driven_b)
+            return false;
+        if (driven_a &&
+            (a->row[code].high != b->row[code].high || a->row[code].low != b->row[code].low))
+            return false;
+    }
+    return true;
+}
+
+int hp_table_index(const hp_commutation_table *table)
+{
+    for (int k = 0; k < HP_TABLE_COUNT; k++) {
+        hp_commutation_table candidate = hp_table_get(k);
+        if (same_rows(&candidate, table))
+            return k;
+    }
+    return -1;
+}
+
+/* ---- wirings --------------------------------------------------------------------------------- */
+
+hp_wiring hp_wiring_effective(int relation, int table, const hp_wiring *wiring)
+{
+    int a[HP_PHASE_COUNT], b[HP_PHASE_COUNT], c[HP_PHASE_COUNT], d[HP_PHASE_COUNT];
+    hp_relation_axes(relation, a, b);
+    hp_table_places(table, c, d);
+    hp_wiring effective;
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
+        effective.sensor[c[j]] = a[wiring->sensor[j]];
+        effective.phase[d[j]] = b[wiring->phase[j]];
+    }
+    return effective;
+}
+
+bool hp_wiring_is_right(int relation, int table, const hp_wiring *wiring)
+{
+    hp_wiring e = hp_wiring_effective(relation, table, wiring);
+    return is_even(e.sensor) && memcmp(e.sensor, e.phase, sizeof e.sensor) == 0;
+}
+
+void hp_right_wirings(int relation, int table, int number[3])
+{
+    int a[HP_PHASE_COUNT], b[HP_PHASE_COUNT], c[HP_PHASE_COUNT], d[HP_PHASE_COUNT];
+    int sensor_on[HP_PHASE_COUNT], lead_on[HP_PHASE_COUNT]; /* [axis] */
+    hp_relation_axes(relation, a, b);
+    hp_table_places(table, c, d);
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        sensor_on[a[k]] = k;
+        lead_on[b[k]] = k;
+    }
+    /* The effective order is one of the three even ones, on both sides. */
+    for (int turn = 0; turn < 3; turn++) {
+        hp_wiring wiring;
+        for (int j = 0; j < HP_PHASE_COUNT; j++) {
+            wiring.sensor[j] = sensor_on[(c[j] + turn) % HP_PHASE_COUNT];
+            wiring.phase[j] = lead_on[(d[j] + turn) % HP_PHASE_COUNT];
+        }
+        int found = hp_wiring_number(&wiring), at = turn;
+        for (; at > 0 && number[at - 1] > found; at--)
+            number[at] = number[at - 1];
+        number[at] = found;
+    }
+}
+
+/* ---- faults and prior ------------------------------------------------------------------------ */
+
+int hp_fault_index(hp_fault fault)
+{
+    switch (fault.kind) {
+    case HP_FAULT_SENSOR_HIGH: return 1 + fault.which;
+    case HP_FAULT_SENSOR_LOW: return 4 + fault.which;
+    case HP_FAULT_LEAD_OPEN: return 7 + fault.which;
+    case HP_FAULT_CLUTCH: return 10;
+    case HP_FAULT_NONE:
+    case HP_FAULT_KIND_COUNT: break;
+    }
+    return 0;
+}
+
+hp_fault hp_fault_from_index(int index)
+{
+    assert(index >= 0 && index < HP_FAULT_COUNT);
+    if (index == 0)
+        return (hp_fault){HP_FAULT_NONE, 0};
+    if (index == 10)
+        return (hp_fault){HP_FAULT_CLUTCH, 0};
+    const hp_fault_kind kind[] = {HP_FAULT_SENSOR_HIGH, HP_FAULT_SENSOR_LOW, HP_FAULT_LEAD_OPEN};
+    return (hp_fault){kind[(index - 1) / 3], (index - 1) % 3};
+}
+
+hp_prior_params hp_prior_default(void)
+{
+    return (hp_prior_params){
+        .table_stated = 0.98, /* chosen: a sheet or a sticker is rarely wrong */
+        .table = 0,           /* the textbook's */
+        .inverted = 0.06,     /* chosen: 60-degree motors are old and uncommon */
+        .sensor_fault = 0.08, /* chosen: the part that dies first in a salvaged hub */
+        .lead_open = 0.03,    /* chosen: torn at the axle */
+        .clutch = 0.03,       /* chosen: worn, when there is one */
+        .has_clutch = false,  /* direct drive */
+        .floor = 1e-5, /* chosen: two troubles of the motor at once, or one beside another table */
+    };
+}
+
+double hp_prior_of(const hp_prior_params *prior, const hp_hypothesis *h)
+{
+    double table = 1.0 / HP_TABLE_COUNT;
+    if (prior->table >= 0)
+        table = h->table == prior->table ? prior->table_stated
+                                         : (1.0 - prior->table_stated) / (HP_TABLE_COUNT - 1);
+    double inverted = h->inverted < 0 ? 1.0 - prior->inverted : prior->inverted / 3.0;
+    double clutch = prior->has_clutch ? prior->clutch : 0.0;
+    double fault = 0.0;
+    switch (h->fault.kind) {
+    case HP_FAULT_NONE: fault = 1.0 - prior->sensor_fault - prior->lead_open - clutch; break;
+    case HP_FAULT_SENSOR_HIGH:
+    case HP_FAULT_SENSOR_LOW: fault = prior->sensor_fault / 6.0; break;
+    case HP_FAULT_LEAD_OPEN: fault = prior->lead_open / 3.0; break;
+    case HP_FAULT_CLUTCH: fault = clutch; break;
+    case HP_FAULT_KIND_COUNT: break;
+    }
+    double p = table * inverted * fault / HP_RELATION_COUNT;
+    return p >= prior->floor ? p : 0.0;
+}

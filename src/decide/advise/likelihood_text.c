@@ -1,0 +1,265 @@
+/*
+ * A likelihood table as text: see hubphase/decide/likelihood.h. A heading, the basis, the number of
+ * cases, one line a level and case, a check sum.
+ */
+#include "decide/advise/likelihood_parts.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static void put_numbers(FILE *out, const char *name, const double *value, int count)
+{
+    fprintf(out, "%s", name);
+    for (int k = 0; k < count; k++)
+        fprintf(out, " %.17g", value[k]);
+    fputc('\n', out);
+}
+
+static void put(FILE *out, const char *name, double value)
+{
+    put_numbers(out, name, &value, 1);
+}
+
+static void put_friction(FILE *out, const char *name, const hp_friction *f)
+{
+    double value[] = {f->coulomb_nm, f->breakaway_nm, f->viscous_nm_s_rad};
+    put_numbers(out, name, value, 3);
+}
+
+static void put_motor(FILE *out, const hp_motor_params *m)
+{
+    double value[] = {m->pole_pairs,    m->resistance_ohm,   m->inductance_h,        m->ke,
+                      m->winding_c,     m->copper_per_k,     m->rotor_inertia_kg_m2, m->cogging_nm,
+                      m->cogging_order, m->cogging_phase_rad};
+    put_numbers(out, "motor", value, (int)(sizeof value / sizeof value[0]));
+    const hp_backemf *b = &m->backemf;
+    put(out, "backemf", (double)b->kind);
+    if (b->kind == HP_BACKEMF_TRAPEZOIDAL)
+        put(out, "flat", b->flat_rad);
+    if (b->kind == HP_BACKEMF_FOURIER) {
+        put_numbers(out, "cosine", &b->cosine[1], b->harmonics);
+        put_numbers(out, "sine", &b->sine[1], b->harmonics);
+        put(out, "scale", b->scale);
+    }
+}
+
+static void put_drive(FILE *out, const hp_drive *d)
+{
+    put_motor(out, &d->motor);
+    put_numbers(out, "placement", d->sensors.placement_rad, HP_PHASE_COUNT);
+    put(out, "hysteresis", d->sensors.hysteresis_rad);
+    const hp_controller_params *c = &d->controller;
+    double controller[] = {c->throttle,
+                           c->speed_cap,
+                           c->ramp_per_s,
+                           c->battery_limit_a,
+                           c->phase_limit_a,
+                           c->filter_s,
+                           c->limiter_per_s,
+                           c->stall_cutout_s,
+                           c->undervoltage_v,
+                           c->pwm_hz,
+                           c->switch_resistance_ohm,
+                           c->diode_drop_v,
+                           (double)c->pwm};
+    put_numbers(out, "controller", controller, (int)(sizeof controller / sizeof controller[0]));
+    double supply[] = {d->supply.emf_v, d->supply.resistance_ohm};
+    put_numbers(out, "supply", supply, 2);
+    double stand[] = {d->stand.wheel_inertia_kg_m2, d->stand.gear_ratio, (double)d->stand.clutch,
+                      d->stand.load_nm, d->stand.smooth_rad_s};
+    put_numbers(out, "stand", stand, (int)(sizeof stand / sizeof stand[0]));
+    put_friction(out, "rotor", &d->stand.rotor);
+    put_friction(out, "wheel", &d->stand.wheel);
+}
+
+static void put_options(FILE *out, const hp_likelihood_options *o)
+{
+    const hp_variation_params *v = &o->variation;
+    double variation[] = {v->resistance_ratio,  v->inductance_ratio, v->ke_ratio,
+                          v->flat_rad,          v->friction_ratio,   v->breakaway_ratio,
+                          v->viscous_ratio,     v->inertia_ratio,    v->common_rad,
+                          v->individual_rad,    v->hysteresis_ratio, v->cogging_ratio,
+                          v->cogging_phase_rad, v->battery_ratio,    v->battery_ohm_ratio,
+                          v->winding_k,         v->limit_ratio};
+    put_numbers(out, "variation", variation, (int)(sizeof variation / sizeof variation[0]));
+    fprintf(out, "seed %llu\nmotors %d\nstarts %d\n", (unsigned long long)o->seed, o->motors,
+            o->starts);
+    put_numbers(out, "levels", o->level, o->levels);
+    double run[] = {
+        o->run.seconds,   o->run.settle_s,   o->run.start_speed,        o->run.start_duty,
+        o->run.tolerance, o->run.max_step_s, (double)o->run.max_events, o->run.calm_share};
+    put_numbers(out, "run", run, (int)(sizeof run / sizeof run[0]));
+}
+
+char *hp_likelihood_basis(const hp_drive *nominal, const hp_likelihood_options *options)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&text, &size);
+    if (!out)
+        return NULL;
+    hp_drive sound = hp_likelihood_sound(nominal);
+    put_drive(out, &sound);
+    put_options(out, options);
+    bool failed = ferror(out) != 0;
+    if (fclose(out) != 0 || failed) {
+        free(text);
+        return NULL;
+    }
+    return text;
+}
+
+/* Fowler, Noll & Vo, FNV-1a, 64 bits (from memory). */
+static uint64_t fnv(const char *data, size_t size)
+{
+    uint64_t hash = 0xcbf29ce484222325u;
+    for (size_t k = 0; k < size; k++)
+        hash = (hash ^ (unsigned char)data[k]) * 0x100000001b3u;
+    return hash;
+}
+
+uint64_t hp_likelihood_key(const char *basis)
+{
+    return fnv(basis, strlen(basis));
+}
+
+/* Digits of one record: eight counts and the cut-outs, one each; three grid numbers, four each. */
+#define RECORD_DIGITS (HP_SIGHT_COUNT + 1 + 3 * 4)
+#define HEADING       "hubphase likelihood 1\n"
+
+static void put_record(FILE *out, const hp_record *r)
+{
+    for (int k = 0; k < HP_SIGHT_COUNT; k++)
+        fprintf(out, "%x", (unsigned)r->sight[k]);
+    fprintf(out, "%x%04x%04x%04x", (unsigned)r->cut_out, (unsigned)r->wheel_speed,
+            (unsigned)r->current_turning, (unsigned)r->current_standing);
+}
+
+static void put_body(FILE *out, const hp_likelihood *l)
+{
+    fprintf(out, "%s%s", HEADING, l->basis);
+    fprintf(out, "cases %d\n", l->map.count);
+    for (int k = 0; k < hp_likelihood_count(l); k++) {
+        put_record(out, &l->record[k]);
+        if ((k + 1) % l->options.motors == 0)
+            fputc('\n', out);
+    }
+}
+
+hp_result hp_likelihood_write(const hp_likelihood *likelihood, FILE *out, hp_error *err)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *body = open_memstream(&text, &size);
+    if (!body)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a likelihood table");
+    put_body(body, likelihood);
+    bool failed = ferror(body) != 0;
+    if (fclose(body) != 0 || failed) {
+        free(text);
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a likelihood table");
+    }
+    fwrite(text, 1, size, out);
+    fprintf(out, "sum %016llx\n", (unsigned long long)fnv(text, size));
+    free(text);
+    if (ferror(out))
+        return hp_error_set(err, HP_FAIL_IO, "a likelihood table could not be written");
+    return HP_OK;
+}
+
+/* Value of `digits` hexadecimal digits at *at, which moves on; -1 when one is not such a digit. */
+static long take_hex(const char **at, int digits)
+{
+    long value = 0;
+    for (int k = 0; k < digits; k++) {
+        char c = *(*at)++;
+        int digit = c >= '0' && c <= '9' ? c - '0' : c >= 'a' && c <= 'f' ? c - 'a' + 10 : -1;
+        if (digit < 0)
+            return -1;
+        value = 16 * value + digit;
+    }
+    return value;
+}
+
+static bool take_record(const char **at, int starts, hp_record *r)
+{
+    long sum = 0, number[3];
+    for (int k = 0; k < HP_SIGHT_COUNT; k++) {
+        long count = take_hex(at, 1);
+        if (count < 0)
+            return false;
+        r->sight[k] = (uint8_t)count;
+        sum += count;
+    }
+    long cut_out = take_hex(at, 1);
+    for (int k = 0; k < 3; k++)
+        number[k] = take_hex(at, 4);
+    if (sum > starts || cut_out < 0 || cut_out > sum || number[0] < 0 || number[1] < 0 ||
+        number[2] < 0)
+        return false;
+    r->cut_out = (uint8_t)cut_out;
+    r->wheel_speed = (uint16_t)number[0];
+    r->current_turning = (uint16_t)number[1];
+    r->current_standing = (uint16_t)number[2];
+    return true;
+}
+
+/* Moves past `expected` when the text goes on with it. */
+static bool take_text(const char **at, const char *end, const char *expected)
+{
+    size_t size = strlen(expected);
+    if ((size_t)(end - *at) < size || memcmp(*at, expected, size) != 0)
+        return false;
+    *at += size;
+    return true;
+}
+
+static bool take_records(const char **at, const char *end, hp_likelihood *l)
+{
+    int motors = l->options.motors;
+    size_t needed =
+        (size_t)(hp_likelihood_count(l) / motors) * (size_t)(motors * RECORD_DIGITS + 1);
+    if ((size_t)(end - *at) < needed)
+        return false;
+    for (int k = 0; k < hp_likelihood_count(l); k++) {
+        if (!take_record(at, l->options.starts, &l->record[k]))
+            return false;
+        if ((k + 1) % motors == 0 && *(*at)++ != '\n')
+            return false;
+    }
+    return true;
+}
+
+/* NULL when all is well, else what is wrong. */
+static const char *take_all(const char *text, size_t size, hp_likelihood *l)
+{
+    const char *at = text, *end = text + size;
+    char line[64];
+    if (!take_text(&at, end, HEADING))
+        return "it does not begin as one";
+    if (!take_text(&at, end, l->basis))
+        return "it was computed from something else";
+    snprintf(line, sizeof line, "cases %d\n", l->map.count);
+    if (!take_text(&at, end, line) || !take_records(&at, end, l))
+        return "a record is damaged";
+    snprintf(line, sizeof line, "sum %016llx\n",
+             (unsigned long long)fnv(text, (size_t)(at - text)));
+    if (!take_text(&at, end, line) || at != end)
+        return "its check sum is wrong";
+    return NULL;
+}
+
+hp_result hp_likelihood_read(const char *text, size_t size, const hp_drive *nominal,
+                             const hp_likelihood_options *options, hp_likelihood *likelihood,
+                             hp_error *err)
+{
+    hp_result result = hp_likelihood_prepare(nominal, options, likelihood, err);
+    if (result != HP_OK)
+        return result;
+    const char *wrong = take_all(text, size, likelihood);
+    if (wrong) {
+        hp_likelihood_free(likelihood);
+        return hp_error_set(err, HP_FAIL_INPUT, "not a likelihood table to be used: %s", wrong);
+    }
+    return HP_OK;
+}

@@ -1,0 +1,86 @@
+/* Costs and limits of a plan, with their reasons: see hubphase/decide/plan.h. */
+#include "decide/advise/plan.h"
+
+#include <stddef.h>
+
+hp_costs hp_costs_default(void)
+{
+    return (hp_costs){
+        .trial = 6.0,         /* chosen: lift, connect, switch on from several places, switch off */
+        .look = 2.0,          /* chosen: switch on once more */
+        .phase_lead = 1.5,    /* chosen: a bolt or a bullet connector */
+        .sensor_pin = 3.0,    /* chosen: a pin pushed out of a small plug with a pick */
+        .pins = 4.0,          /* chosen: nine leads, a meter that beeps */
+        .supply = 1.0,        /* chosen: two points */
+        .hand_turn = 4.0,     /* chosen: a clip for the supply, six codes to write down */
+        .winding = 3.0,       /* chosen: three pairs */
+        .spin = 5.0,          /* chosen: two people, or a drill on the wheel */
+        .park = 3.0,          /* chosen: a current-limited supply and three clips */
+        .probe = 12.0,        /* chosen: six codes, three voltages each, controller live */
+        .learn = 2.0,         /* chosen: join a lead, wait, part it */
+        .risk_rough = 4.0,    /* chosen: several times the battery current of a smooth run */
+        .risk_stalled = 10.0, /* chosen: full phase current in a winding that does not turn */
+        .bit = 5.0,           /* chosen: about one reading a bit */
+    };
+}
+
+hp_plan_params hp_plan_params_default(void)
+{
+    return (hp_plan_params){
+        .costs = hp_costs_default(),
+        .allowed = HP_ALLOW_READINGS,
+        .ammeter = true,
+        .tachometer = true,
+        .learns = false,
+        .starts = 6,         /* chosen: a case dead from two angles in five passes one time in 20 */
+        .throttle = 0.0,     /* the drive's */
+        .sure = 0.998,       /* chosen: one false end in five hundred */
+        .sure_broken = 0.95, /* chosen: a part is proved by a reading before it is replaced */
+        .sensor_v_max = 24.0, /* Honeywell SS41 datasheet, 4.5 to 24 V (read) */
+        .sensor_v_min = 3.8,  /* Honeywell SS400 series datasheet, 3.8 to 30 V (read) */
+        .trials_max = 15,     /* chosen: more than the worst of any sharp plan by far */
+    };
+}
+
+hp_result hp_plan_params_check(const hp_plan_params *p, hp_error *err)
+{
+    const hp_costs *c = &p->costs;
+    const struct {
+        const char *name;
+        double value;
+    } cost[] = {{"trial", c->trial},
+                {"look", c->look},
+                {"phase_lead", c->phase_lead},
+                {"sensor_pin", c->sensor_pin},
+                {"pins", c->pins},
+                {"supply", c->supply},
+                {"hand_turn", c->hand_turn},
+                {"winding", c->winding},
+                {"spin", c->spin},
+                {"park", c->park},
+                {"probe", c->probe},
+                {"learn", c->learn},
+                {"risk_rough", c->risk_rough},
+                {"risk_stalled", c->risk_stalled},
+                {"bit", c->bit}};
+    for (size_t k = 0; k < sizeof cost / sizeof cost[0]; k++)
+        if (!(cost[k].value > 0.0 && cost[k].value <= 1e6))
+            return hp_error_set(err, HP_FAIL_INPUT,
+                                "cost.%s is %g min, must be above 0 and at most 1e6", cost[k].name,
+                                cost[k].value);
+    if (p->starts < 1 || p->starts > 10)
+        return hp_error_set(err, HP_FAIL_INPUT, "plan.starts is %d, must be 1 to 10", p->starts);
+    if (!(p->throttle >= 0.0 && p->throttle <= 1.0))
+        return hp_error_set(err, HP_FAIL_INPUT, "plan.throttle is %g, must be 0 to 1", p->throttle);
+    if (!(p->sure >= 0.5 && p->sure < 1.0))
+        return hp_error_set(err, HP_FAIL_INPUT, "plan.sure is %g, must be at least 0.5 and below 1",
+                            p->sure);
+    if (!(p->sure_broken >= 0.5 && p->sure_broken < 1.0))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "plan.sure_broken is %g, must be at least 0.5 and below 1",
+                            p->sure_broken);
+    if (p->trials_max < 1 || p->trials_max > 1000)
+        return hp_error_set(err, HP_FAIL_INPUT, "plan.trials_max is %d, must be 1 to 1000",
+                            p->trials_max);
+    return HP_OK;
+}

@@ -1,0 +1,422 @@
+/* The planner's tables: see planner.h. */
+#include "decide/advise/planner.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- symbols of trials ----------------------------------------------------------------------- */
+
+static double normal_below(double x)
+{
+    return 0.5 * erfc(-x / sqrt(2.0));
+}
+
+/* Probability that the reading of a current is small. */
+static double small_current(const hp_planner *p, double value, double smooth)
+{
+    if (isnan(value) || isnan(smooth))
+        return 0.5;
+    double limit = HP_CURRENT_SMALL * smooth;
+    double deviation = hypot(hypot(p->person->current_relative, HP_KERNEL_CURRENT) * value,
+                             p->person->current_zero_a);
+    double below = normal_below((limit - value) / deviation);
+    return below + p->person->value_misread * (0.5 - below);
+}
+
+/* Shares of slow, even and fast. */
+static void speed_shares(const hp_planner *p, double value, double smooth, double share[3])
+{
+    share[0] = share[2] = 0.0;
+    share[1] = 1.0;
+    if (!p->params.tachometer || isnan(value) || isnan(smooth))
+        return;
+    double deviation = hypot(p->person->speed_relative, HP_KERNEL_SPEED);
+    double ratio = log(value / smooth), bad = p->person->value_misread;
+    share[0] = normal_below((log(HP_SPEED_EVEN_LOW) - ratio) / deviation);
+    share[2] = 1.0 - normal_below((log(HP_SPEED_EVEN_HIGH) - ratio) / deviation);
+    share[1] = 1.0 - share[0] - share[2];
+    for (int k = 0; k < 3; k++)
+        share[k] += bad * (1.0 / 3.0 - share[k]);
+}
+
+/* Adds what is said of a turning trial to one motion's manners. */
+static void add_manners(const hp_planner *p, double probability, bool smooth, double all,
+                        double small, const double speed[3], double *manner)
+{
+    double said_smooth = hp_said_feel(p->person, smooth, HP_FEEL_SMOOTH), rough = 1.0 - said_smooth;
+    double fits_smooth = p->params.ammeter ? small : 1.0;
+    double fits_rough = p->params.ammeter ? 1.0 - small : 1.0;
+    manner[HP_MANNER_SMOOTH] += probability * said_smooth * fits_smooth * all;
+    manner[HP_MANNER_SMOOTH_SOME] += probability * said_smooth * fits_smooth * (1.0 - all);
+    manner[HP_MANNER_ODD] +=
+        probability * (said_smooth * (1.0 - fits_smooth) + rough * (1.0 - fits_rough));
+    for (int k = 0; k < 3; k++) {
+        double share = probability * rough * fits_rough * speed[k];
+        manner[HP_MANNER_ROUGH_SLOW + k] += share * all;
+        manner[HP_MANNER_SOME_SLOW + k] += share * (1.0 - all);
+    }
+}
+
+/* What is common to all happenings of one motor's record. */
+typedef struct manner_facts {
+    double small;
+    double speed[3];
+} manner_facts;
+
+/* Probability of what happened, with any number of starts, and of all starts said to have turned
+ * given that it did. */
+typedef struct happening_sum {
+    double probability;
+    double all;
+} happening_sum;
+
+static happening_sum sum_starts(const hp_planner *p, double (*happened)[HP_HAPPENED_COUNT][2],
+                                hp_happening happening, int smooth)
+{
+    int tried = p->params.starts;
+    happening_sum sum = {0.0, 0.0};
+    for (int starts = 0; starts <= tried; starts++) {
+        double probability = happened[starts][happening][smooth];
+        sum.probability += probability;
+        sum.all += probability *
+                   (starts == tried ? 1.0 - p->person->miscounted : p->person->miscounted / tried);
+    }
+    sum.all = sum.probability > 0.0 ? sum.all / sum.probability : 0.0;
+    return sum;
+}
+
+static void add_happening(const hp_planner *p, happening_sum sum, const manner_facts *facts,
+                          hp_happening happening, bool smooth, double *symbol)
+{
+    double probability = sum.probability;
+    if (probability <= 0.0)
+        return;
+    static const struct {
+        hp_motion said;
+        int symbol;
+    } turning[] = {{HP_MOVED_FORWARD, HP_SYMBOL_FORWARD},
+                   {HP_MOVED_BACKWARD, HP_SYMBOL_BACKWARD},
+                   {HP_MOVED_HUM, HP_SYMBOL_HUM}};
+    /* A wheel that is said to stay has no speed to read. */
+    static const double no_speed[3] = {0.0, 1.0, 0.0};
+    for (int k = 0; k < 3; k++)
+        add_manners(p, probability * hp_said_motion(p->person, happening, turning[k].said), smooth,
+                    sum.all, facts->small,
+                    turning[k].said == HP_MOVED_HUM ? no_speed : facts->speed,
+                    &symbol[turning[k].symbol]);
+    symbol[HP_SYMBOL_BOTH] += probability * hp_said_motion(p->person, happening, HP_MOVED_BOTH);
+    symbol[HP_SYMBOL_SHIVER] += probability * hp_said_motion(p->person, happening, HP_MOVED_SHIVER);
+    symbol[HP_SYMBOL_STILL] += probability * hp_said_motion(p->person, happening, HP_MOVED_STILL);
+}
+
+/* Case of the smooth wiring. */
+static int smooth_case(const hp_likelihood *table)
+{
+    hp_behaviour sound = {.wiring = hp_wiring_from_number(1), .inverted = -1};
+    return table->map.index[hp_behaviour_raw(&sound)];
+}
+
+static void fill_motor(const hp_planner *p, int behaviour, bool mirrored, int motor, double *symbol)
+{
+    const hp_record *record = hp_likelihood_record(p->table, p->level, behaviour, motor);
+    const hp_record *right = hp_likelihood_record(p->table, p->level, smooth_case(p->table), motor);
+    hp_shares shares = hp_shares_of(p->table, p->level, behaviour, motor);
+    if (mirrored)
+        shares = hp_shares_mirrored(&shares);
+    manner_facts facts = {.small = small_current(p, hp_grid_value(record->current_turning),
+                                                 hp_grid_value(right->current_turning))};
+    speed_shares(p, hp_grid_value(record->wheel_speed), hp_grid_value(right->wheel_speed),
+                 facts.speed);
+    double happened[HP_STARTS_MAX + 1][HP_HAPPENED_COUNT][2];
+    hp_happenings(&shares, p->params.starts, happened);
+    for (int h = 0; h < HP_HAPPENED_COUNT; h++)
+        for (int smooth = 0; smooth < 2; smooth++)
+            add_happening(p, sum_starts(p, happened, (hp_happening)h, smooth), &facts,
+                          (hp_happening)h, smooth, symbol);
+}
+
+/* One case with all motors; finds the likeliest symbol. */
+static void fill_case(hp_planner *p, int behaviour, bool mirrored)
+{
+    int motors = p->table->options.motors, at = 2 * behaviour + mirrored, best = 0;
+    double sum[HP_SYMBOLS] = {0};
+    for (int m = 0; m < motors; m++) {
+        double *symbol = &p->symbol[(at * motors + m) * HP_SYMBOLS];
+        fill_motor(p, behaviour, mirrored, m, symbol);
+        for (int s = 0; s < HP_SYMBOLS; s++)
+            sum[s] += symbol[s];
+    }
+    for (int s = 1; s < HP_SYMBOLS; s++)
+        if (sum[s] > sum[best])
+            best = s;
+    p->sharp[at] = (uint8_t)best;
+}
+
+hp_result hp_planner_fill_symbols(hp_planner *p, hp_error *err)
+{
+    int cases = p->table->map.count, motors = p->table->options.motors;
+    p->symbol = calloc((size_t)(2 * cases * motors * HP_SYMBOLS), sizeof *p->symbol);
+    p->sharp = calloc((size_t)(2 * cases), sizeof *p->sharp);
+    if (!p->symbol || !p->sharp)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan");
+    for (int k = 0; k < cases; k++) {
+        fill_case(p, k, false);
+        if (p->table->map.mirror)
+            fill_case(p, k, true);
+    }
+    return HP_OK;
+}
+
+/* ---- readings -------------------------------------------------------------------------------- */
+
+/* Adds an entry unless one like it is there. */
+static void add_entry(hp_reading_table *t, const hp_entry *entry)
+{
+    for (int k = 0; k < t->count; k++)
+        if (memcmp(&t->entry[k], entry, sizeof *entry) == 0)
+            return;
+    if (t->count < HP_SHOWING_MAX)
+        t->entry[t->count++] = *entry;
+}
+
+/* The codes of more than one turn, from the smallest code on. */
+static hp_entry typical_turn(const hp_hypothesis *h, bool backward)
+{
+    hp_entry entry = hp_entry_make(HP_ENTRY_HAND_TURN, 0);
+    int ring[HP_SECTOR_COUNT], size = hp_marked_ring(h, ring), first = 0;
+    for (int k = 1; k < size; k++)
+        if (ring[k] < ring[first])
+            first = k;
+    entry.hand_turn.backward = backward;
+    entry.hand_turn.count = size == 1 ? 1 : size + 1;
+    for (int k = 0; k < entry.hand_turn.count; k++)
+        entry.hand_turn.code[k] = ring[((backward ? -k : k) + first + 2 * size) % size];
+    return entry;
+}
+
+static hp_entry typical_park(const hp_hypothesis *h, int lead)
+{
+    hp_entry entry = hp_entry_make(HP_ENTRY_PARK, 0);
+    int sensor_axis[HP_PHASE_COUNT], axis[HP_PHASE_COUNT];
+    hp_relation_axes(h->relation, sensor_axis, axis);
+    bool dead = h->fault.kind == HP_FAULT_LEAD_OPEN && h->fault.which == lead;
+    entry.park.lead = lead;
+    entry.park.no_current = dead ? HP_TELL_YES : HP_TELL_NO;
+    entry.park.code = dead ? -1 : hp_marked_code(h, hp_phase_axis(axis[lead]));
+    return entry;
+}
+
+static hp_entry typical_pairs(const hp_hypothesis *h, hp_entry_kind kind, const hp_drive *drive)
+{
+    hp_entry entry = hp_entry_make(kind, 0);
+    bool dead_all = h->fault.kind == HP_FAULT_CLUTCH && kind == HP_ENTRY_SPIN;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        bool open = (h->fault.kind == HP_FAULT_LEAD_OPEN && h->fault.which != k) || dead_all;
+        if (kind == HP_ENTRY_PINS)
+            entry.pins.open[k] = open ? HP_TELL_YES : HP_TELL_NO;
+        else if (kind == HP_ENTRY_WINDING)
+            entry.winding.ohm[k] = open ? (double)INFINITY : 2.0 * drive->motor.resistance_ohm;
+        else
+            entry.spin.volts[k] = open ? 0.0 : 2.0 * drive->motor.ke * drive->stand.gear_ratio;
+    }
+    if (kind == HP_ENTRY_SPIN) {
+        entry.spin.wheel_rad_s = 1.0;
+        entry.spin.kind = HP_VOLT_PEAK;
+    }
+    return entry;
+}
+
+static hp_entry typical_probe(const hp_hypothesis *h)
+{
+    hp_entry entry = hp_entry_make(HP_ENTRY_PROBE, 0);
+    hp_commutation_table table = hp_table_get(h->table);
+    for (int code = 1; code < HP_CODE_COUNT - 1; code++) {
+        entry.probe.read[code] = true;
+        entry.probe.row[code] = table.row[code];
+    }
+    return entry;
+}
+
+static hp_entry typical(const hp_planner *p, const hp_reading_table *t, const hp_hypothesis *h)
+{
+    switch (t->kind) {
+    case HP_ENTRY_HAND_TURN: return typical_turn(h, p->table->nominal.stand.clutch);
+    case HP_ENTRY_PARK: return typical_park(h, t->lead);
+    case HP_ENTRY_PROBE: return typical_probe(h);
+    default: return typical_pairs(h, t->kind, &p->table->motor[0]);
+    }
+}
+
+/* Number of what decides a reading: the table for a probe, all but the table for the others. */
+static int reading_key(hp_entry_kind kind, const hp_hypothesis *h)
+{
+    if (kind == HP_ENTRY_PROBE)
+        return h->table;
+    return (h->relation * 4 + h->inverted + 1) * HP_FAULT_COUNT + hp_fault_index(h->fault);
+}
+
+/* Probabilities of the typical entries under one hypothesis, made to add up to one. */
+static void weigh_typical(const hp_planner *p, hp_reading_table *t, int h)
+{
+    double sum = 0.0;
+    for (int k = 0; k < t->count; k++) {
+        double w = hp_weigh_reading(p->table, p->person, &t->entry[k], &p->hypothesis[h], 0);
+        t->probability[k * p->count + h] = w;
+        sum += w;
+    }
+    for (int k = 0; k < t->count; k++)
+        t->probability[k * p->count + h] /= sum;
+}
+
+/* Probabilities of the typical entries under each hypothesis. */
+static hp_result fill_reading(hp_planner *p, hp_reading_table *t, hp_error *err)
+{
+    int first[HP_RELATION_COUNT * 4 * HP_FAULT_COUNT]; /* hypothesis that a key was met with */
+    for (size_t k = 0; k < sizeof first / sizeof first[0]; k++)
+        first[k] = -1;
+    for (int h = 0; h < p->count; h++) {
+        int *known = &first[reading_key(t->kind, &p->hypothesis[h])];
+        if (*known >= 0)
+            continue;
+        *known = h;
+        hp_entry entry = typical(p, t, &p->hypothesis[h]);
+        add_entry(t, &entry);
+    }
+    t->probability = malloc((size_t)(t->count * p->count) * sizeof *t->probability);
+    if (!t->probability)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan");
+    for (int h = 0; h < p->count; h++) {
+        int known = first[reading_key(t->kind, &p->hypothesis[h])];
+        if (known == h)
+            weigh_typical(p, t, h);
+        else
+            for (int k = 0; k < t->count; k++)
+                t->probability[k * p->count + h] = t->probability[k * p->count + known];
+    }
+    return HP_OK;
+}
+
+static hp_result fill_readings(hp_planner *p, hp_error *err)
+{
+    const hp_costs *c = &p->params.costs;
+    const struct {
+        hp_entry_kind kind;
+        int lead;
+        double cost;
+    } all[HP_READINGS_MAX] = {
+        {HP_ENTRY_HAND_TURN, -1, c->hand_turn},
+        {HP_ENTRY_PARK, 0, c->park},
+        {HP_ENTRY_PARK, 1, c->park},
+        {HP_ENTRY_PARK, 2, c->park},
+        {HP_ENTRY_PINS, -1, c->pins},
+        {HP_ENTRY_WINDING, -1, c->winding},
+        {HP_ENTRY_SPIN, -1, c->spin},
+        {HP_ENTRY_PROBE, -1, c->probe},
+    };
+    p->reading_count = 0;
+    for (int k = 0; k < HP_READINGS_MAX; k++) {
+        if (all[k].cost <= 0.0 || !(p->params.allowed & HP_ALLOW(all[k].kind)))
+            continue;
+        hp_reading_table *t = &p->reading[p->reading_count++];
+        memset(t, 0, sizeof *t);
+        t->kind = all[k].kind;
+        t->lead = all[k].lead;
+        t->cost = all[k].cost;
+        hp_result result = fill_reading(p, t, err);
+        if (result != HP_OK)
+            return result;
+    }
+    return HP_OK;
+}
+
+/* ---- groups ---------------------------------------------------------------------------------- */
+
+/* Sets are found in the order in which hypotheses meet them. */
+static int set_of(hp_planner *p, int *sets, int h)
+{
+    int number[3];
+    hp_right_wirings(p->hypothesis[h].relation, p->hypothesis[h].table, number);
+    int k = 0;
+    while (k < *sets && memcmp(p->set_wiring[k], number, sizeof number) != 0)
+        k++;
+    assert(k < HP_SET_COUNT);
+    if (k == *sets) {
+        memcpy(p->set_wiring[k], number, sizeof number);
+        p->set_hypothesis[k] = h;
+        (*sets)++;
+    }
+    return k;
+}
+
+static void fill_groups(hp_planner *p)
+{
+    int sets = 0;
+    for (int k = 0; k < HP_SET_COUNT; k++)
+        p->set_hypothesis[k] = -1;
+    for (int h = 0; h < p->count; h++) {
+        int trouble = hp_trouble_index(p->hypothesis[h].inverted, p->hypothesis[h].fault);
+        p->group[h] =
+            trouble == HP_TROUBLE_SOUND ? set_of(p, &sets, h) : HP_SET_COUNT + hp_part_of(trouble);
+    }
+}
+
+static void forget(hp_planner *p)
+{
+    for (int k = 0; k < p->reading_count; k++)
+        free(p->reading[k].probability);
+    p->reading_count = 0;
+    free(p->hypothesis);
+    free(p->group);
+    free(p->posterior);
+    p->hypothesis = NULL;
+    p->group = NULL;
+    p->posterior = NULL;
+    p->count = 0;
+}
+
+hp_result hp_planner_meet(hp_planner *p, const hp_belief *b, hp_error *err)
+{
+    size_t size = (size_t)b->count * sizeof *b->hypothesis;
+    if (p->count == b->count && memcmp(p->hypothesis, b->hypothesis, size) == 0)
+        return HP_OK;
+    forget(p);
+    p->hypothesis = malloc(size);
+    p->group = malloc((size_t)b->count * sizeof *p->group);
+    p->posterior = malloc((size_t)b->count * sizeof *p->posterior);
+    if (!p->hypothesis || !p->group || !p->posterior) {
+        forget(p);
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan");
+    }
+    memcpy(p->hypothesis, b->hypothesis, size);
+    p->count = b->count;
+    fill_groups(p);
+    hp_result result = fill_readings(p, err);
+    if (result != HP_OK)
+        forget(p);
+    return result;
+}
+
+void hp_planner_moves(int from, int to, int *phase, int *sensor)
+{
+    *phase = *sensor = 0;
+    if (from == 0 || to == 0)
+        return;
+    hp_wiring a = hp_wiring_from_number(from), b = hp_wiring_from_number(to);
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        *phase += a.phase[k] != b.phase[k];
+        *sensor += a.sensor[k] != b.sensor[k];
+    }
+}
+
+void hp_planner_free(hp_planner *planner)
+{
+    if (!planner)
+        return;
+    forget(planner);
+    free(planner->symbol);
+    free(planner->sharp);
+    hp_search_free(planner->search);
+    free(planner);
+}

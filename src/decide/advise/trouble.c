@@ -1,0 +1,56 @@
+/* Trouble: see the header. */
+#include "decide/advise/trouble.h"
+
+#include <assert.h>
+#include <stddef.h>
+
+int hp_trouble_index(int inverted, hp_fault fault)
+{
+    bool stuck = fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW;
+    if (stuck && fault.which == inverted)
+        inverted = -1;
+    return (inverted + 1) * HP_FAULT_COUNT + hp_fault_index(fault);
+}
+
+void hp_trouble_get(int trouble, int *inverted, hp_fault *fault)
+{
+    assert(trouble >= 0 && trouble < HP_TROUBLE_COUNT);
+    *inverted = trouble / HP_FAULT_COUNT - 1;
+    *fault = hp_fault_from_index(trouble % HP_FAULT_COUNT);
+}
+
+int hp_part_of(int trouble)
+{
+    int inverted;
+    hp_fault fault;
+    hp_trouble_get(trouble, &inverted, &fault);
+    int part = 8 * (inverted + 1);
+    switch (fault.kind) {
+    case HP_FAULT_SENSOR_HIGH:
+    case HP_FAULT_SENSOR_LOW: return part + 1 + fault.which;
+    case HP_FAULT_LEAD_OPEN: return part + 4 + fault.which;
+    case HP_FAULT_CLUTCH: return part + 7;
+    case HP_FAULT_NONE:
+    case HP_FAULT_KIND_COUNT: break;
+    }
+    return part;
+}
+
+double hp_part_likeliest(const double part[HP_PART_COUNT], int *which)
+{
+    double best = -1.0;
+    for (int k = 1; k < HP_PART_COUNT; k++) {
+        int fault = k % 8, inverted = k / 8;
+        double sum = 0.0;
+        if (fault > 0 && inverted > 0)
+            continue;
+        for (int other = 0; other < (fault > 0 ? 4 : 8); other++)
+            sum += part[fault > 0 ? 8 * other + fault : 8 * inverted + other];
+        if (sum > best) {
+            best = sum;
+            if (which)
+                *which = k;
+        }
+    }
+    return best;
+}

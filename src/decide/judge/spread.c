@@ -1,0 +1,333 @@
+/*
+ * Spread over an ensemble: see the header.
+ *
+ * One task is one wiring of one motor from all its rest angles: it judges at once and keeps a cell.
+ * Wirings that make the same machine share one.
+ * Tasks are handed out motor by motor, so that a spread that is stopped has whole motors from the
+ * beginning of the ensemble, and which ones does not depend on how fast a thread was.
+ */
+#include "hubphase/decide/spread.h"
+
+#include "decide/judge/alike.h"
+
+#include "decide/judge/spread_table.h"
+
+#include <math.h>
+#include <pthread.h>
+#include <stdlib.h>
+#include <string.h>
+
+hp_spread_plan hp_spread_plan_default(void)
+{
+    return (hp_spread_plan){
+        .variation = hp_variation_default(),
+        .rest_rad = HP_PI, /* any */
+        .seed = 1,
+        .motors = 100, /* chosen: a share is then good to some 5 in 100 */
+    };
+}
+
+hp_spread_options hp_spread_options_default(void)
+{
+    hp_run_options run = hp_run_options_default();
+    run.calm_share = HP_SPREAD_CALM_SHARE;
+    return (hp_spread_options){
+        .run = run,
+        .thresholds = hp_thresholds_default(),
+        .plan = hp_spread_plan_default(),
+        .starts = 7,
+        .jobs = 0,
+    };
+}
+
+hp_result hp_spread_plan_check(const hp_spread_plan *plan, hp_error *err)
+{
+    if (plan->motors < 1 || plan->motors > HP_SPREAD_MOTORS_MAX)
+        return hp_error_set(err, HP_FAIL_INPUT, "spread.motors is %d, must be 1 to %d",
+                            plan->motors, HP_SPREAD_MOTORS_MAX);
+    if (!(plan->rest_rad >= 0.0 && plan->rest_rad <= HP_PI * (1.0 + 1e-12)))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "spread.rest_angle_deg has the half width %g, must be 0 to 180",
+                            plan->rest_rad / HP_DEG);
+    hp_result result = hp_variation_check(&plan->variation, err);
+    return result == HP_OK ? HP_OK : hp_error_context(err, result, "spread");
+}
+
+hp_drive hp_spread_motor(const hp_drive *nominal, const hp_spread_plan *plan, int motor,
+                         double *rest)
+{
+    double unit = hp_ensemble_unit(plan->seed, HP_SPREAD_REST, motor, plan->motors);
+    *rest = (2.0 * unit - 1.0) * plan->rest_rad;
+    return hp_ensemble_draw(nominal, &plan->variation, plan->seed, motor, plan->motors);
+}
+
+/* ---- runs ------------------------------------------------------------------------------------ */
+
+/* What the tasks share; each writes its own cell. */
+typedef struct batch {
+    const hp_drive *nominal;
+    const hp_spread_options *options;
+    hp_spread_table table;
+    int first[HP_WIRING_COUNT]; /* [number - 1] the wiring whose runs stand for this one's */
+    int run[HP_WIRING_COUNT];   /* numbers that are run, ascending */
+    int runs;
+    pthread_mutex_t lock; /* guards the two below, and calls of progress */
+    int done;             /* runs of the engine, all motors */
+    bool stopped;
+} batch;
+
+static void choose_wirings(batch *b)
+{
+    hp_alike_numbers(&b->nominal->controller.table, b->first);
+    for (int number = 1; number <= HP_WIRING_COUNT; number++)
+        if (b->first[number - 1] == number)
+            b->run[b->runs++] = number;
+}
+
+static void keep(hp_spread_cell *cell, const hp_figures *run, const hp_judgement *j,
+                 const hp_thresholds *limits)
+{
+    hp_margin margin = hp_margin_of(run, j->starts_tried, j, limits);
+    const hp_figures *mean = &j->mean;
+    cell->verdict = (unsigned char)j->verdict;
+    cell->direction = (unsigned char)j->direction;
+    cell->threshold = (unsigned char)margin.threshold;
+    cell->speed_asked = hp_figures_speed_asked(mean);
+    cell->figure[HP_SPREAD_SPEED] = mean->speed;
+    cell->figure[HP_SPREAD_WHEEL_SPEED] = mean->wheel_speed;
+    cell->figure[HP_SPREAD_BATTERY_CURRENT] = mean->battery_current;
+    cell->figure[HP_SPREAD_PHASE_RMS] = mean->phase_rms;
+    cell->figure[HP_SPREAD_PHASE_PEAK] = mean->phase_peak;
+    cell->figure[HP_SPREAD_RIPPLE] = j->ripple;
+    cell->figure[HP_SPREAD_EXCESS] = j->excess;
+    cell->figure[HP_SPREAD_STARTS] = (double)j->starts / j->starts_tried;
+    cell->figure[HP_SPREAD_MARGIN] = margin.log_ratio;
+}
+
+/* A run that ended early had settled: what it would have turned in the whole last part is known,
+ * and the margin of turning must not depend on how soon it ended. */
+static void complete_turn(hp_figures *run, const hp_run_options *options, int pole_pairs)
+{
+    if (run->status != HP_OK || run->cut_out || run->window_turns == 0 ||
+        run->seconds >= options->seconds)
+        return;
+    run->window_turn = pole_pairs * run->speed * (options->seconds - options->settle_s);
+}
+
+/* Counts a run and asks whether to go on. */
+static bool go_on(batch *b)
+{
+    const hp_spread_options *o = b->options;
+    int total = o->plan.motors * b->runs * o->starts;
+    pthread_mutex_lock(&b->lock);
+    b->done++;
+    if (!b->stopped && o->progress && o->progress(o->user, b->done, total) != 0)
+        b->stopped = true;
+    bool stopped = b->stopped;
+    pthread_mutex_unlock(&b->lock);
+    return !stopped;
+}
+
+/* Fits hp_progress: tells the crew. */
+static int is_stopped(void *user, int done, int total)
+{
+    batch *b = user;
+    (void)done;
+    (void)total;
+    pthread_mutex_lock(&b->lock);
+    bool stopped = b->stopped;
+    pthread_mutex_unlock(&b->lock);
+    return stopped;
+}
+
+/* A task without memory for its runs leaves its wiring undecided, which is the default of a cell;
+ * one that is stopped amid its runs leaves it not done. */
+static void run_task(void *user, hp_engine *engine, int task)
+{
+    batch *b = user;
+    const hp_spread_options *o = b->options;
+    int motor = task / b->runs, number = b->run[task % b->runs];
+    double rest = 0.0;
+    hp_drive drive = hp_spread_motor(b->nominal, &o->plan, motor, &rest);
+    hp_wiring wiring = hp_wiring_from_number(number);
+    hp_run_options options = o->run;
+    hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
+    hp_figures *run = calloc((size_t)o->starts, sizeof *run);
+    int k = 0;
+    for (bool wanted = true; run && wanted && k < o->starts; k++) {
+        options.start_angle = hp_angle_wrap(hp_rest_angle(k) + rest);
+        hp_engine_run(engine, &drive, &wiring, &options, NULL, &run[k], NULL);
+        complete_turn(&run[k], &options, drive.motor.pole_pairs);
+        wanted = go_on(b);
+    }
+    if (run && k == o->starts) {
+        hp_judgement judgement = hp_verdict_judge(run, o->starts, 0.0, &o->thresholds);
+        keep(cell, run, &judgement, &o->thresholds);
+    }
+    cell->done = !run || k == o->starts;
+    free(run);
+}
+
+/* ---- after the runs -------------------------------------------------------------------------- */
+
+/* Motors from the first on whose wirings all have a cell; lends cells to the wirings that were not
+ * run. */
+static int complete_motors(const batch *b)
+{
+    for (int motor = 0; motor < b->options->plan.motors; motor++) {
+        for (int number = 1; number <= HP_WIRING_COUNT; number++) {
+            hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
+            if (b->first[number - 1] != number)
+                *cell = *hp_spread_cell_at(&b->table, motor, b->first[number - 1]);
+            if (!cell->done)
+                return motor;
+        }
+    }
+    return b->options->plan.motors;
+}
+
+/* As hp_survey_run has it: mean speed of the wirings judged smooth, else what the label promises.
+ */
+static double smooth_speed_of(const hp_spread_table *table, int motor, const hp_drive *drive)
+{
+    double sum = 0.0;
+    int count = 0;
+    for (int number = 1; number <= HP_WIRING_COUNT; number++) {
+        const hp_spread_cell *cell = hp_spread_cell_at(table, motor, number);
+        if (cell->verdict != HP_VERDICT_CORRECT && cell->verdict != HP_VERDICT_REVERSE)
+            continue;
+        sum += fabs(cell->figure[HP_SPREAD_SPEED]);
+        count++;
+    }
+    return count > 0 ? sum / count : hp_drive_ideal_speed(drive);
+}
+
+/* Early and late are told against the speed of the motor's own smooth wirings, so they wait for all
+ * of its wirings. */
+static void tell_kinds(const batch *b, int motor)
+{
+    const hp_thresholds *limits = &b->options->thresholds;
+    double rest = 0.0;
+    hp_drive drive = hp_spread_motor(b->nominal, &b->options->plan, motor, &rest);
+    double smooth = smooth_speed_of(&b->table, motor, &drive);
+    for (int number = 1; number <= HP_WIRING_COUNT; number++) {
+        hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
+        double speed = cell->figure[HP_SPREAD_SPEED];
+        hp_margin margin = {HP_THRESHOLD_NONE, INFINITY};
+        cell->figure[HP_SPREAD_SPEED_RATIO] =
+            smooth > 0.0 ? fabs(speed) / smooth : (double)INFINITY;
+        cell->kind = HP_KIND_NONE;
+        if (cell->verdict == HP_VERDICT_ROUGH && cell->direction != HP_DIRECTION_BOTH) {
+            cell->kind = (unsigned char)hp_verdict_kind((hp_direction)cell->direction,
+                                                        cell->speed_asked, smooth, limits);
+            margin = hp_margin_of_kind(cell->speed_asked, smooth, limits);
+        }
+        cell->kind_threshold = (unsigned char)margin.threshold;
+        cell->kind_log_ratio = margin.log_ratio;
+    }
+}
+
+static hp_result check_options(const hp_drive *nominal, const hp_spread_options *options,
+                               hp_error *err)
+{
+    if (options->starts < 1 || options->starts > 1000)
+        return hp_error_set(err, HP_FAIL_INPUT, "run.starts is %d, must be 1 to 1000",
+                            options->starts);
+    if (options->jobs < 0 || options->jobs > HP_JOBS_MAX)
+        return hp_error_set(err, HP_FAIL_INPUT, "jobs is %d, must be 0 to %d", options->jobs,
+                            HP_JOBS_MAX);
+    hp_result result = hp_run_options_check(&options->run, err);
+    if (result == HP_OK)
+        result = hp_spread_plan_check(&options->plan, err);
+    return result == HP_OK ? hp_drive_check(nominal, err) : result;
+}
+
+static hp_result make_table(hp_spread_table *table, int motors, hp_error *err)
+{
+    size_t cells = (size_t)motors * HP_WIRING_COUNT;
+    table->cell = calloc(cells, sizeof *table->cell);
+    if (!table->cell)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a spread of %d motors", motors);
+    for (size_t k = 0; k < cells; k++)
+        table->cell[k].verdict = HP_VERDICT_UNDECIDED;
+    return HP_OK;
+}
+
+hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *options,
+                        hp_spread *spread, hp_error *err)
+{
+    batch b = {.nominal = nominal, .options = options, .lock = PTHREAD_MUTEX_INITIALIZER};
+    int motors = options->plan.motors;
+    memset(spread, 0, sizeof *spread);
+    hp_result result = check_options(nominal, options, err);
+    if (result == HP_OK)
+        result = make_table(&b.table, motors, err);
+    if (result != HP_OK)
+        return result;
+    spread->plan = options->plan;
+    spread->thresholds = options->thresholds;
+    choose_wirings(&b);
+    memcpy(spread->first, b.first, sizeof spread->first);
+    spread->starts = options->starts;
+
+    result = hp_pool_run(motors * b.runs, options->jobs, run_task, &b, is_stopped, &b, err);
+    pthread_mutex_destroy(&b.lock);
+    b.table.motors = complete_motors(&b);
+    if (result == HP_FAIL_CANCELLED && b.table.motors > 0) {
+        result = HP_OK;
+        if (err)
+            *err = hp_error_none();
+    }
+    for (int k = 0; k < b.table.motors; k++)
+        tell_kinds(&b, k);
+    if (result == HP_OK)
+        result = hp_spread_summarise(&b.table, spread, err);
+    free(b.table.cell);
+    return result;
+}
+
+/* ---- names ----------------------------------------------------------------------------------- */
+
+const char *hp_spread_figure_name(hp_spread_figure figure)
+{
+    static const char *const name[HP_SPREAD_FIGURE_COUNT] = {
+        "speed",      "wheel_speed",   "speed_ratio",    "battery_current", "phase_rms",
+        "phase_peak", "torque_ripple", "current_excess", "start_share",     "log_margin"};
+    return figure >= 0 && figure < HP_SPREAD_FIGURE_COUNT ? name[figure] : "unknown";
+}
+
+static const struct {
+    const char *name, *words;
+} quantity_text[HP_SPREAD_QUANTITIES] = {
+    [HP_VARY_RESISTANCE] = {"resistance", "winding resistance"},
+    [HP_VARY_INDUCTANCE] = {"inductance", "winding inductance"},
+    [HP_VARY_KE] = {"backemf", "back-EMF constant"},
+    [HP_VARY_FLAT] = {"flat_width", "back-EMF flat"},
+    [HP_VARY_FRICTION] = {"friction", "friction"},
+    [HP_VARY_BREAKAWAY] = {"breakaway", "breakaway"},
+    [HP_VARY_VISCOUS] = {"viscous", "viscous friction"},
+    [HP_VARY_INERTIA] = {"inertia", "inertia"},
+    [HP_VARY_COMMON] = {"sensors_together", "sensor carrier's place"},
+    [HP_VARY_SENSOR_U] = {"sensor_u", "sensor U's place"},
+    [HP_VARY_SENSOR_V] = {"sensor_v", "sensor V's place"},
+    [HP_VARY_SENSOR_W] = {"sensor_w", "sensor W's place"},
+    [HP_VARY_HYSTERESIS] = {"hysteresis", "sensor hysteresis"},
+    [HP_VARY_COGGING] = {"cogging", "cogging"},
+    [HP_VARY_COGGING_PHASE] = {"cogging_phase", "cogging phase"},
+    [HP_VARY_BATTERY] = {"battery", "battery voltage"},
+    [HP_VARY_BATTERY_OHM] = {"battery_resistance", "battery resistance"},
+    [HP_VARY_WINDING] = {"winding_temperature", "winding temperature"},
+    [HP_VARY_LIMIT] = {"current_limits", "current limits"},
+    [HP_SPREAD_REST] = {"rest_angle", "rest angle"},
+};
+
+const char *hp_spread_quantity_name(int quantity)
+{
+    return quantity >= 0 && quantity < HP_SPREAD_QUANTITIES ? quantity_text[quantity].name : "none";
+}
+
+const char *hp_spread_quantity_words(int quantity)
+{
+    return quantity >= 0 && quantity < HP_SPREAD_QUANTITIES ? quantity_text[quantity].words
+                                                            : "nothing";
+}

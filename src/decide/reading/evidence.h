@@ -1,0 +1,163 @@
+/*
+ * Evidence: the entries of a bench log, as typed structures.
+ *
+ * Leads are named by their marks, 0..2 (hp_phase), on either side. A pair of phase leads is named
+ * by the lead that it leaves out: pair 0 is V-W, 1 is W-U, 2 is U-V. A code is three bits, motor
+ * sensor leads U V W in that order by their marks.
+ */
+#ifndef HUBPHASE_DECIDE_EVIDENCE_H
+#define HUBPHASE_DECIDE_EVIDENCE_H
+
+#include "decide/advise/hypothesis.h"
+#include "decide/advise/sight.h"
+
+typedef enum hp_tell { HP_TELL_UNSAID, HP_TELL_NO, HP_TELL_YES, HP_TELL_COUNT } hp_tell;
+
+typedef enum hp_entry_kind {
+    HP_ENTRY_PINS,
+    HP_ENTRY_SUPPLY,
+    HP_ENTRY_HAND_TURN,
+    HP_ENTRY_WINDING,
+    HP_ENTRY_SPIN,
+    HP_ENTRY_PARK,
+    HP_ENTRY_PROBE,
+    HP_ENTRY_TRIAL,
+    HP_ENTRY_LEARN, /* the controller was told to learn the wiring by itself */
+    HP_ENTRY_MEND,  /* something was mended: what is measured after it does not show it */
+    HP_ENTRY_KIND_COUNT
+} hp_entry_kind;
+
+/* Continuity, everything unplugged. */
+typedef struct hp_pins {
+    hp_tell open[HP_PHASE_COUNT]; /* pair k shows no continuity */
+    hp_tell shell;                /* some lead has continuity to axle or shell */
+    hp_tell crossed;              /* some phase lead has continuity to a sensor lead */
+} hp_pins;
+
+/* Volts at the sensor supply pins before the sensors are joined to it. */
+typedef struct hp_supply_reading {
+    double volts;
+} hp_supply_reading;
+
+#define HP_TURN_CODES 24
+
+/* Sensors powered, wheel turned by hand, codes in order as they change. */
+typedef struct hp_hand_turn {
+    int code[HP_TURN_CODES]; /* 0..7 */
+    int count;               /* 1..HP_TURN_CODES */
+    bool backward;           /* the wheel was turned backward (a clutch lets it drive so only) */
+    int edges;               /* changes of one sensor counted over one wheel turn; 0: not counted */
+} hp_hand_turn;
+
+/* Resistance of the three pairs. */
+typedef struct hp_winding {
+    double ohm[HP_PHASE_COUNT]; /* pair k; INFINITY: open; NAN: not measured */
+    double leads_ohm;           /* of the test leads, to be subtracted */
+    double copper_c;            /* [C] temperature of the winding */
+} hp_winding;
+
+typedef enum hp_volt_kind {
+    HP_VOLT_RMS,     /* a meter that shows true rms */
+    HP_VOLT_AVERAGE, /* a plain a.c. meter: rectified mean, scaled for a sine */
+    HP_VOLT_PEAK,    /* a scope, or a diode and a capacitor */
+    HP_VOLT_KIND_COUNT
+} hp_volt_kind;
+
+/* Volts between leads while the wheel is spun at a known speed. */
+typedef struct hp_spin {
+    double volts[HP_PHASE_COUNT]; /* pair k; NAN: not measured */
+    double wheel_rad_s;           /* magnitude */
+    hp_volt_kind kind;
+} hp_spin;
+
+/* Lead `lead` to plus of a current-limited supply, the other two to minus; the rotor turns there
+ * and rests; the code is read. */
+typedef struct hp_park {
+    int lead;
+    int code;           /* 0..7; -1: not read */
+    hp_tell no_current; /* the supply showed no current */
+} hp_park;
+
+/* Motor unplugged, controller inputs pulled to levels, outputs metered at light throttle. */
+typedef struct hp_probe {
+    bool read[HP_CODE_COUNT];              /* this code of the marked inputs was tried */
+    hp_commutation_row row[HP_CODE_COUNT]; /* marked outputs seen high and low; -1: off */
+} hp_probe;
+
+typedef enum hp_motion {
+    HP_MOVED_UNSAID,
+    HP_MOVED_FORWARD,
+    HP_MOVED_BACKWARD,
+    HP_MOVED_BOTH,   /* forward from some rest angles, backward from others */
+    HP_MOVED_HUM,    /* the hub hums, the wheel stays */
+    HP_MOVED_SHIVER, /* to and fro only */
+    HP_MOVED_STILL,
+    HP_MOVED_COUNT
+} hp_motion;
+
+typedef enum hp_feel {
+    HP_FEEL_UNSAID,
+    HP_FEEL_SMOOTH,
+    HP_FEEL_ROUGH,
+    HP_FEEL_NOISY,
+    HP_FEEL_COUNT
+} hp_feel;
+
+#define HP_STARTS_MAX 100 /* rest angles of one trial */
+
+/* One wiring tried under power. */
+typedef struct hp_trial {
+    hp_wiring wiring; /* by marks */
+    double throttle;  /* 0..1 */
+    hp_motion motion;
+    hp_feel feel;
+    int starts;       /* rest angles from which wheel or rotor started; used if starts_tried > 0 */
+    int starts_tried; /* 0: not counted, taken as one */
+    double battery_a; /* NAN: not read */
+    double wheel_rad_s; /* magnitude; NAN: not read */
+    hp_tell cut_out;
+    hp_tell warm; /* winding or leads grew warm */
+} hp_trial;
+
+/* Whether self-learning ended with a wheel that runs forward smoothly. */
+typedef struct hp_learn {
+    hp_tell worked;
+} hp_learn;
+
+typedef struct hp_mend {
+    hp_fault fault; /* NONE: no fault was mended, see `inversion` */
+    bool inversion; /* the inverted sensor lead got an inverter, or the table was changed */
+} hp_mend;
+
+typedef struct hp_entry {
+    hp_entry_kind kind;
+    int number; /* place in the log as the person counts, for messages */
+    union {
+        hp_pins pins;
+        hp_supply_reading supply;
+        hp_hand_turn hand_turn;
+        hp_winding winding;
+        hp_spin spin;
+        hp_park park;
+        hp_probe probe;
+        hp_trial trial;
+        hp_learn learn;
+        hp_mend mend;
+    };
+} hp_entry;
+
+/* An entry of this kind with everything unsaid. */
+hp_entry hp_entry_make(hp_entry_kind kind, int number);
+/* HP_FAIL_INPUT naming the field when a value is out of range or contradicts another of the same
+ * entry. */
+hp_result hp_entry_check(const hp_entry *entry, hp_error *err);
+/* "pins", "sensor supply", "hand turn" ...; static storage. */
+const char *hp_entry_name(hp_entry_kind kind);
+
+/* What the sensor leads show at an electrical angle under a hypothesis, by marks. */
+int hp_marked_code(const hp_hypothesis *hypothesis, double theta);
+/* The codes that follow one another when the rotor turns forward, each once, starting anywhere;
+ * returns their number 1..6. A rotor that the wheel does not turn shows one. */
+int hp_marked_ring(const hp_hypothesis *hypothesis, int code[HP_SECTOR_COUNT]);
+
+#endif

@@ -1,0 +1,109 @@
+/*
+ * The bench log: what was measured and tried on one machine, in order.
+ *
+ * A YAML file that stands beside its scenario: `barrow.yaml` -> `barrow.bench.yaml`. People may
+ * edit it by hand; the program only ever adds to it. Keys, units and ranges: docs/benchlog.md.
+ *
+ * Leads are named by the scenario's colours or by U V W. A file that is not there is an empty log.
+ */
+#ifndef HUBPHASE_SRC_APP_BENCH_LOG_H
+#define HUBPHASE_SRC_APP_BENCH_LOG_H
+
+#include "decide/reading/evidence.h"
+#include "hubphase/record/scenario.h"
+
+#include <stdio.h>
+
+#define HP_BENCH_PATH_SIZE 1088
+#define HP_BENCH_NAME_SIZE 128
+#define HP_BENCH_TIME_SIZE 40
+#define HP_BENCH_NOTE_SIZE 1024
+#define HP_PLUG_PIN_SIZE   32
+
+/* The leads that come out of the motor. */
+typedef enum hp_plug_lead {
+    HP_PLUG_PHASE_U, /* V and W follow, in the order of hp_phase */
+    HP_PLUG_PHASE_V,
+    HP_PLUG_PHASE_W,
+    HP_PLUG_SENSOR_U,
+    HP_PLUG_SENSOR_V,
+    HP_PLUG_SENSOR_W,
+    HP_PLUG_SUPPLY_PLUS, /* of the sensors */
+    HP_PLUG_SUPPLY_MINUS,
+    HP_PLUG_LEAD_COUNT
+} hp_plug_lead;
+
+/* Which pin of the motor's plug goes to which lead. When it is given, every lead has one pin and no
+ * pin stands twice. */
+typedef struct hp_plug_map {
+    bool given;
+    char pin[HP_PLUG_LEAD_COUNT][HP_PLUG_PIN_SIZE]; /* free names, such as "3" or "B" */
+} hp_plug_map;
+
+typedef struct hp_bench_entry {
+    hp_entry entry;                /* entry.number: place in the file, from 1 */
+    char time[HP_BENCH_TIME_SIZE]; /* ISO 8601, local with its offset from UTC */
+    char note[HP_BENCH_NOTE_SIZE]; /* free text; empty: none */
+    int line;                      /* of the file, where the entry begins; 0: not from a file */
+    hp_plug_map plug;              /* of a pins entry */
+} hp_bench_entry;
+
+typedef struct hp_bench_log {
+    char path[HP_BENCH_PATH_SIZE];
+    bool exists;           /* the file is there */
+    hp_bench_entry *entry; /* owned; in the order of the file; each passes hp_entry_check */
+    int count;
+} hp_bench_log;
+
+/* An entry of this kind with everything unsaid, not numbered. */
+hp_bench_entry hp_bench_entry_make(hp_entry_kind kind);
+
+/* Where the log of a scenario file is: `chosen` when it is not NULL, else beside the scenario.
+ * HP_FAIL_INPUT when the name is too long. */
+hp_result hp_bench_log_path(const char *scenario_path, const char *chosen, char *out, size_t size,
+                            hp_error *err);
+/* What the log calls its scenario: its name, or its file's without folder and ending. */
+char *hp_bench_log_scenario_name(const hp_scenario *scenario, char *out, size_t size);
+
+/* Reads and checks. On trouble every problem is written to `diagnostics` (may be NULL) in the form
+ * that scenarios use, the log is left empty, and HP_FAIL_INPUT, HP_FAIL_IO or HP_FAIL_MEMORY comes
+ * back with a summary in err. Free with hp_bench_log_free, which is safe on a zeroed one. */
+hp_result hp_bench_log_load(const char *path, const hp_scenario *scenario, hp_bench_log *log,
+                            FILE *diagnostics, hp_error *err);
+void hp_bench_log_free(hp_bench_log *log);
+
+/* The YAML text of one entry exactly as it is appended, each line ended, indented as in a new log.
+ * The time is written as it stands, so it may be a placeholder. Owned by the caller; NULL when
+ * there is no memory. */
+char *hp_bench_log_entry_text(const hp_bench_entry *entry, const hp_labels *labels);
+/* The head of a new log, up to and with the line `entries:`. Owned by the caller; NULL when there
+ * is no memory. */
+char *hp_bench_log_head_text(const hp_scenario *scenario);
+
+/* The time now in the form of the log. */
+char *hp_bench_log_now(char *out, size_t size);
+/* Whether a text is a time in the form of the log: 2026-11-25T10:40:00+01:00; seconds may be left
+ * out, Z stands for +00:00. */
+bool hp_bench_log_time_check(const char *text);
+
+/* ---- changes to the file: bench_log_append.c ------------------------------------------------- */
+
+/* Adds an entry at the end; makes the file when it is not there. HP_OK means that it is on the
+ * disk. On any failure the file is as it was: HP_FAIL_INPUT (problems go to `diagnostics`, may be
+ * NULL) when the log cannot be read or has no place for an entry at its end, HP_FAIL_IO when it
+ * cannot be written. */
+hp_result hp_bench_log_append(const char *path, const hp_scenario *scenario, hp_bench_entry *entry,
+                              FILE *diagnostics, hp_error *err);
+
+/* Takes the last entry back: its lines become comments. `taken` (may be NULL) gets the entry.
+ * HP_FAIL_INPUT when there is none. */
+hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_bench_entry *taken,
+                            FILE *diagnostics, hp_error *err);
+
+/* ---- words: bench_log_words.c ---------------------------------------------------------------- */
+
+/* Prints an entry in words, numbered: what it says, the pins of a plug, time, note. Text from files
+ * is made safe for a terminal. */
+void hp_bench_entry_print(const hp_bench_entry *entry, const hp_scenario *scenario, FILE *out);
+
+#endif

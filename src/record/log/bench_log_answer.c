@@ -1,0 +1,115 @@
+/*
+ * Values that a person typed, as options or as answers: see bench_log_keys.h.
+ *
+ * They are turned into YAML and read by the reader of logs itself, so that it alone decides what is
+ * right, and its messages are the same everywhere.
+ */
+#include "record/log/bench_log_keys.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+bool hp_bench_is_mapping(const hp_bench_key *key, const char *text)
+{
+    switch (key->type) {
+    case HP_BENCH_PAIRS:
+    case HP_BENCH_ROWS:
+    case HP_BENCH_PHASE_PINS:
+    case HP_BENCH_SENSOR_PINS: return true;
+    case HP_BENCH_CONTINUITY: return strchr(text, '=') != NULL;
+    default: return false;
+    }
+}
+
+/* Numbers and plain words stay as they stand, so that the reader can say what is wrong with them;
+ * whatever YAML could take for something else goes into quotes. */
+void hp_bench_put_typed(FILE *out, const char *text)
+{
+    static const char safe[] = "0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+                               ".,+-_ %";
+    size_t length = strlen(text);
+    bool edge = length == 0 || strchr(" ,%", text[0]) || text[length - 1] == ' ' ||
+                (text[0] == '-' && (text[1] == ' ' || text[1] == '-' || length == 1));
+    if (!edge && strspn(text, safe) == length)
+        fputs(text, out);
+    else
+        hp_bench_put_scalar(out, text, true);
+}
+
+bool hp_bench_put_member(FILE *out, const char *text)
+{
+    char name[HP_BENCH_PAIR_SIZE];
+    const char *sign = strchr(text, '=');
+    if (!sign || sign == text || (size_t)(sign - text) >= sizeof name)
+        return false;
+    snprintf(name, sizeof name, "%.*s", (int)(sign - text), text);
+    fputs("  ? ", out);
+    hp_bench_put_scalar(out, name, true);
+    fputs("\n  : ", out);
+    hp_bench_put_typed(out, sign + 1);
+    fputc('\n', out);
+    return true;
+}
+
+hp_result hp_bench_typed_load(hp_yaml *yaml, const char *text, size_t size, hp_problems *problems,
+                              hp_error *err)
+{
+    const hp_source source = {.path = "what was typed",
+                              .what = "set of values",
+                              .begins = "a value",
+                              .text = text,
+                              .size = size};
+    memset(yaml, 0, sizeof *yaml);
+    return size > 0 ? hp_yaml_load(yaml, &source, problems, err) : HP_OK;
+}
+
+/* The node of the only key of a document. */
+static struct fy_node *only_value(struct fy_node *root)
+{
+    void *position = NULL;
+    if (hp_yaml_kind_of(root) != HP_YAML_MAPPING)
+        return NULL;
+    struct fy_node_pair *pair = fy_node_mapping_iterate(root, &position);
+    return pair ? fy_node_pair_value(pair) : NULL;
+}
+
+bool hp_bench_typed_read(const hp_bench_key *key, const char *path, const char *text,
+                         const hp_labels *labels, hp_bench_entry *entry, char *why, size_t size)
+{
+    char *yaml_text = NULL;
+    size_t yaml_size = 0;
+    hp_yaml yaml;
+    hp_error err = hp_error_none();
+    hp_problems *problems = calloc(1, sizeof *problems);
+    FILE *out = open_memstream(&yaml_text, &yaml_size);
+    bool good = problems && out;
+    snprintf(why, size, "no memory");
+    if (out && hp_bench_is_mapping(key, text)) {
+        fputs("value:\n", out);
+        good = hp_bench_put_member(out, text) && good;
+    } else if (out) {
+        fputs("value: ", out);
+        hp_bench_put_typed(out, text);
+        fputc('\n', out);
+    }
+    if (out)
+        good = fclose(out) == 0 && good;
+    memset(&yaml, 0, sizeof yaml);
+    if (good && hp_bench_typed_load(&yaml, yaml_text, yaml_size, problems, &err) == HP_OK) {
+        hp_bench_entry trial = *entry;
+        hp_value value = {
+            .problems = problems, .path = path, .node = only_value(yaml.root), .key = {1, 1, 1}};
+        good = hp_bench_key_read(key, &value, labels, &trial);
+        if (good)
+            *entry = trial;
+    } else {
+        good = false;
+        snprintf(why, size, "%s", err.text);
+    }
+    if (problems && problems->count > 0)
+        snprintf(why, size, "%s", problems->item[0].text);
+    hp_yaml_free(&yaml);
+    free(yaml_text);
+    free(problems);
+    return good;
+}

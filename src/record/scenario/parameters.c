@@ -1,0 +1,90 @@
+/* The parameters of a run with their origins: see the header. */
+#include "hubphase/record/parameters.h"
+
+#include "hubphase/base/text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+hp_result hp_parameters_add(hp_parameters *list, const hp_parameter *parameter)
+{
+    if (list->count == list->capacity) {
+        size_t capacity = list->capacity ? 2 * list->capacity : 64;
+        hp_parameter *grown = realloc(list->item, capacity * sizeof *grown);
+        if (!grown)
+            return HP_FAIL_MEMORY;
+        list->item = grown;
+        list->capacity = capacity;
+    }
+    list->item[list->count++] = *parameter;
+    return HP_OK;
+}
+
+hp_parameter *hp_parameters_find(hp_parameters *list, const char *key)
+{
+    for (size_t k = 0; k < list->count; k++)
+        if (strcmp(list->item[k].key, key) == 0)
+            return &list->item[k];
+    return NULL;
+}
+
+void hp_parameters_free(hp_parameters *list)
+{
+    free(list->item);
+    memset(list, 0, sizeof *list);
+}
+
+const char *hp_origin_name(hp_origin origin)
+{
+    switch (origin) {
+    case HP_ORIGIN_FILE: return "scenario";
+    case HP_ORIGIN_DEFAULT: return "default";
+    case HP_ORIGIN_DERIVED: return "derived";
+    case HP_ORIGIN_OPTION: return "option";
+    case HP_ORIGIN_COUNT: break;
+    }
+    return "unknown";
+}
+
+/* Columns of key and value; longer ones push the rest to the right. */
+#define KEY_COLUMNS   38
+#define VALUE_COLUMNS 12
+
+/* The key's part before the first dot: the section it stands under. */
+static size_t section_length(const char *key)
+{
+    size_t length = strcspn(key, ".");
+    return key[length] == '.' ? length : 0;
+}
+
+static void print_parameter(const hp_parameter *p, size_t section, FILE *out)
+{
+    char value[128], origin[64], why[256];
+    const char *key = p->key + section + (section > 0);
+    if (p->line > 0)
+        snprintf(origin, sizeof origin, "%s line %d", hp_origin_name(p->origin), p->line);
+    else
+        snprintf(origin, sizeof origin, "%s", hp_origin_name(p->origin));
+    hp_text_clean(p->value, value, sizeof value);
+    hp_text_clean(p->why, why, sizeof why);
+    fprintf(out, "  %-*s ", KEY_COLUMNS - 3, key);
+    hp_text_pad(out, value, VALUE_COLUMNS);
+    fprintf(out, " %s\n", origin);
+    if (why[0])
+        hp_text_fill(out, "", 6, why);
+}
+
+void hp_parameters_print(const hp_parameters *list, FILE *out)
+{
+    const char *before = "";
+    size_t before_length = 0;
+    for (size_t k = 0; k < list->count; k++) {
+        const hp_parameter *p = &list->item[k];
+        size_t section = section_length(p->key);
+        if (section != before_length || strncmp(p->key, before, section) != 0)
+            fprintf(out, "%s%.*s\n", k == 0 ? "" : "\n", (int)section, p->key);
+        print_parameter(p, section, out);
+        before = p->key;
+        before_length = section;
+    }
+}

@@ -1,0 +1,150 @@
+/*
+ * Scenario files: see the header.
+ *
+ * The way of a file: bytes (scenario_source), document (scenario_yaml), keys into a sheet
+ * (scenario_read, by the table in scenario_keys), what several keys say together (scenario_motor
+ * and the other parts listed in scenario_settle.h), list of parameters (scenario_list). Problems
+ * gather in one list (scenario_problem), which is printed at the end.
+ */
+#include "hubphase/record/scenario.h"
+
+#include "record/scenario/scenario_list.h"
+#include "record/scenario/scenario_settle.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* All that exists only while a file is read. */
+typedef struct load {
+    hp_source source;
+    hp_yaml yaml;
+    hp_problems problems;
+    hp_reader reader;
+} load;
+
+#define ABOUT_SIZE 4096
+
+/* Copies the text `about`; its last line break goes, block texts always end in one. */
+static hp_result take_about(load *l, char **about, hp_error *err)
+{
+    if (!hp_reader_has(&l->reader, HP_KEY_ABOUT))
+        return HP_OK;
+    char *text = malloc(ABOUT_SIZE);
+    if (!text)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for the text of about");
+    hp_value value = hp_reader_value(&l->reader, HP_KEY_ABOUT);
+    text[0] = '\0';
+    hp_value_text(&value, text, ABOUT_SIZE);
+    size_t length = strlen(text);
+    while (length > 0 && text[length - 1] == '\n')
+        text[--length] = '\0';
+    *about = text;
+    return HP_OK;
+}
+
+/* The model's own checks: whatever they refuse, the reader should have refused before, with a line
+ * number. This keeps a gap between the two from becoming a wrong run. */
+static void check_model(load *l)
+{
+    hp_error err = hp_error_none();
+    if (hp_drive_check(&l->reader.sheet.drive, &err) != HP_OK ||
+        hp_run_options_check(&l->reader.sheet.run, &err) != HP_OK ||
+        hp_spread_plan_check(&l->reader.sheet.spread, &err) != HP_OK ||
+        hp_person_check(&l->reader.sheet.person, &err) != HP_OK ||
+        hp_plan_params_check(&l->reader.sheet.plan, &err) != HP_OK)
+        hp_problems_add(&l->problems, (hp_place){0, 0, 1}, "%s", err.text);
+}
+
+static void settle(hp_reader *reader)
+{
+    hp_reader_require(reader, HP_KEY_FORMAT, "there as `hubphase: 1`, the format's number");
+    hp_settle_motor(reader);
+    hp_settle_shape(reader);
+    hp_settle_backemf(reader);
+    hp_settle_sensors(reader);
+    hp_settle_controller(reader);
+    hp_settle_stand(reader);
+    hp_settle_run(reader);
+    hp_settle_leads(reader);
+    hp_settle_harness(reader);
+    hp_settle_bench(reader);
+}
+
+/* From bytes to a sheet without problems. */
+static hp_result read_sheet(load *l, const char *path, char **about, hp_error *err)
+{
+    hp_place place;
+    char what[120];
+    hp_result result = hp_source_read(&l->source, path, err);
+    if (result != HP_OK)
+        return result;
+    if (!hp_source_clean(&l->source, &place, what, sizeof what)) {
+        hp_problems_add(&l->problems, place, "%s", what);
+        return HP_FAIL_INPUT;
+    }
+    result = hp_yaml_load(&l->yaml, &l->source, &l->problems, err);
+    if (result != HP_OK)
+        return result;
+    l->reader.sheet = hp_sheet_default();
+    l->reader.problems = &l->problems;
+    if (hp_reader_read(&l->reader, l->yaml.root)) {
+        settle(&l->reader);
+        result = take_about(l, about, err);
+    }
+    if (result == HP_OK && l->problems.count == 0)
+        check_model(l);
+    return result == HP_OK && l->problems.count > 0 ? HP_FAIL_INPUT : result;
+}
+
+static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
+{
+    const hp_sheet *sheet = &l->reader.sheet;
+    scenario->drive = sheet->drive;
+    scenario->labels = sheet->labels;
+    scenario->harness = sheet->harness;
+    scenario->run = sheet->run;
+    scenario->starts = sheet->starts;
+    scenario->spread = sheet->spread;
+    scenario->spread.seed = (uint64_t)sheet->seed;
+    scenario->bench = (hp_bench_settings){.prior = sheet->prior,
+                                          .table_known = sheet->table_known,
+                                          .person = sheet->person,
+                                          .plan = sheet->plan};
+    return hp_scenario_list(&l->reader, &scenario->parameters, err);
+}
+
+hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagnostics,
+                           hp_error *err)
+{
+    memset(scenario, 0, sizeof *scenario);
+    if (strlen(path) >= sizeof scenario->path)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "the name of the scenario file has %zu bytes, must "
+                            "have at most %zu",
+                            strlen(path), sizeof scenario->path - 1);
+    snprintf(scenario->path, sizeof scenario->path, "%s", path);
+    load *l = calloc(1, sizeof *l);
+    if (!l)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory to read %s", path);
+    hp_result result = read_sheet(l, path, &scenario->about, err);
+    if (result == HP_OK)
+        result = fill(l, scenario, err);
+    int count = l->problems.count;
+    if (count > 0 && diagnostics)
+        hp_problems_print(&l->problems, &l->source, diagnostics);
+    if (result == HP_FAIL_INPUT && count > 0)
+        hp_error_set(err, result, "%s has %d problem%s", path, count, count == 1 ? "" : "s");
+    hp_yaml_free(&l->yaml);
+    hp_source_free(&l->source);
+    free(l);
+    if (result != HP_OK)
+        hp_scenario_free(scenario);
+    return result;
+}
+
+void hp_scenario_free(hp_scenario *scenario)
+{
+    free(scenario->about);
+    hp_parameters_free(&scenario->parameters);
+    memset(scenario, 0, sizeof *scenario);
+}

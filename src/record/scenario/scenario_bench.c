@@ -1,0 +1,65 @@
+/* The bench: chances of troubles, the person, the plan. See scenario_settle.h. */
+#include "record/scenario/scenario_settle.h"
+
+#include <math.h>
+
+/* The slips of a person that go with bench.slip_percent. Left out: how loosely people use the word
+ * "noisy", and entries that belong to another motor. */
+static void scale_slips(hp_person *person, double factor)
+{
+    double *slip[] = {
+        &person->wrong_direction, &person->rough_as_smooth, &person->smooth_as_rough,
+        &person->missed_motion,   &person->shiver_as_still, &person->still_as_shiver,
+        &person->miscounted,      &person->wrong_wiring,    &person->cut_out_missed,
+        &person->code_misread,    &person->turned_back,     &person->code_skipped,
+        &person->wrong_lead,      &person->pair_misread,    &person->row_misread,
+        &person->value_misread,
+    };
+    for (size_t k = 0; k < sizeof slip / sizeof slip[0]; k++)
+        *slip[k] = fmin(*slip[k] * factor, 0.5);
+}
+
+static void settle_prior(hp_reader *reader)
+{
+    hp_sheet *sheet = &reader->sheet;
+    sheet->prior.has_clutch = sheet->drive.stand.clutch;
+    if (!sheet->prior.has_clutch && hp_reader_lacks(reader, HP_KEY_BENCH_CLUTCH))
+        reader->reading[HP_KEY_BENCH_CLUTCH].idle = true;
+    /* Whoever writes that the sensors stand at 60 degrees has a reason to think so. */
+    if (hp_reader_lacks(reader, HP_KEY_BENCH_60) && hp_reader_has(reader, HP_KEY_SPACING) &&
+        sheet->spacing == 1)
+        hp_reader_derive(reader, HP_KEY_BENCH_60, 90.0, "chosen: sensors.spacing_deg says 60");
+    if (!sheet->table_known && hp_reader_lacks(reader, HP_KEY_BENCH_TABLE_WRONG))
+        reader->reading[HP_KEY_BENCH_TABLE_WRONG].idle = true;
+    sheet->prior.table_stated = 1.0 - sheet->table_wrong;
+    sheet->prior.table = sheet->table_known ? hp_table_index(&sheet->drive.controller.table) : -1;
+}
+
+static void settle_plan(hp_reader *reader)
+{
+    hp_plan_params *plan = &reader->sheet.plan;
+    if (hp_reader_lacks(reader, HP_KEY_BENCH_THROTTLE) &&
+        hp_reader_sound(reader, HP_KEY_THROTTLE) && reader->sheet.drive.controller.throttle > 0.0)
+        hp_reader_derive(reader, HP_KEY_BENCH_THROTTLE, hp_reader_number(reader, HP_KEY_THROTTLE),
+                         "%s", hp_key_of(HP_KEY_BENCH_THROTTLE)->why);
+    plan->allowed = 0;
+    for (int k = 0; k < HP_ENTRY_TRIAL; k++)
+        if (reader->sheet.reading[k])
+            plan->allowed |= HP_ALLOW(k);
+    if (hp_reader_sound(reader, HP_KEY_BENCH_SUPPLY_LEAST) &&
+        hp_reader_sound(reader, HP_KEY_BENCH_SUPPLY_MOST) &&
+        !(plan->sensor_v_min < plan->sensor_v_max))
+        hp_reader_problem(
+            reader,
+            hp_reader_has(reader, HP_KEY_BENCH_SUPPLY_MOST) ? HP_KEY_BENCH_SUPPLY_MOST
+                                                            : HP_KEY_BENCH_SUPPLY_LEAST,
+            "bench.sensor_supply_most_v is %.6g, must be above bench.sensor_supply_least_v (%.6g)",
+            plan->sensor_v_max, plan->sensor_v_min);
+}
+
+void hp_settle_bench(hp_reader *reader)
+{
+    settle_prior(reader);
+    settle_plan(reader);
+    scale_slips(&reader->sheet.person, reader->sheet.slip / HP_BENCH_SLIP);
+}

@@ -1,0 +1,160 @@
+/*
+ * The list of what else hangs on the controller. See scenario_settle.h.
+ *
+ *     harness:
+ *       - part: throttle grip
+ *         leads: {red: 5 V supply, black: ground, white: signal}
+ *         note: springs back by itself
+ */
+#include "record/scenario/scenario_settle.h"
+
+#include <string.h>
+#include <strings.h>
+
+/* What is being read: a part of the list, and what it has given so far. */
+typedef struct reading {
+    const hp_value *item;
+    hp_harness_part *part;
+    struct fy_node *name, *leads, *note;
+} reading;
+
+static bool read_lead(const hp_value *leads, struct fy_node *key, struct fy_node *node,
+                      hp_harness_part *part)
+{
+    char path[200];
+    hp_harness_lead lead;
+    snprintf(path, sizeof path, "the name of a lead in %s", leads->path);
+    hp_value name = {.problems = leads->problems, .path = path, .node = key, .key = leads->key};
+    if (!hp_value_line(&name, lead.colour, sizeof lead.colour))
+        return false;
+    snprintf(path, sizeof path, "%s.%s", leads->path, lead.colour);
+    hp_value function = {
+        .problems = leads->problems, .path = path, .node = node, .key = hp_value_place(&name)};
+    for (int k = 0; k < part->leads; k++)
+        if (strcasecmp(part->lead[k].colour, lead.colour) == 0) {
+            hp_problems_add(leads->problems, function.key,
+                            "%s is given a second time, must be there once", path);
+            return false;
+        }
+    if (!hp_value_line(&function, lead.function, sizeof lead.function))
+        return false;
+    if (part->leads == HP_HARNESS_LEADS) {
+        hp_problems_add(leads->problems, function.key, "%s has more than %d leads, must have fewer",
+                        leads->path, HP_HARNESS_LEADS);
+        return false;
+    }
+    part->lead[part->leads++] = lead;
+    return true;
+}
+
+static bool read_leads(const hp_value *leads, hp_harness_part *part)
+{
+    void *position = NULL;
+    struct fy_node_pair *pair;
+    bool good = true;
+    if (hp_yaml_kind_of(leads->node) != HP_YAML_MAPPING) {
+        hp_value_refuse(leads, "a mapping of leads, such as {red: 5 V supply, black: ground}", "");
+        return false;
+    }
+    while (good && (pair = fy_node_mapping_iterate(leads->node, &position)) != NULL)
+        good = read_lead(leads, fy_node_pair_key(pair), fy_node_pair_value(pair), part);
+    return good;
+}
+
+/* A key of a part: only notes which it is. */
+static bool take_key(reading *r, struct fy_node *key, struct fy_node *node)
+{
+    static const char *const known[] = {"part", "leads", "note"};
+    struct fy_node **place[] = {&r->name, &r->leads, &r->note};
+    char name[64] = "";
+    hp_place at = hp_yaml_place(key);
+    if (at.line == 0)
+        at = r->item->key;
+    if (hp_yaml_kind_of(key) == HP_YAML_TEXT)
+        hp_yaml_text(key, name, sizeof name);
+    for (int k = 0; k < 3; k++) {
+        if (strcmp(name, known[k]) != 0)
+            continue;
+        if (*place[k]) {
+            hp_problems_add(r->item->problems, at,
+                            "%s.%s is given a second time, must be there "
+                            "once",
+                            r->item->path, name);
+            return false;
+        }
+        *place[k] = node;
+        return true;
+    }
+    hp_problems_add(r->item->problems, at, "%s.%s is not known, must be part, leads or note",
+                    r->item->path, name);
+    return false;
+}
+
+static hp_value value_of(const reading *r, const char *key, struct fy_node *node, char path[80])
+{
+    snprintf(path, 80, "%s.%s", r->item->path, key);
+    return (hp_value){
+        .problems = r->item->problems, .path = path, .node = node, .key = r->item->key};
+}
+
+static bool read_part(const hp_value *item, hp_harness_part *part)
+{
+    char path[80];
+    void *position = NULL;
+    struct fy_node_pair *pair;
+    reading r = {.item = item, .part = part};
+    if (hp_yaml_kind_of(item->node) != HP_YAML_MAPPING) {
+        hp_value_refuse(item, "a mapping such as {part: fuse, note: 20 A}", "");
+        return false;
+    }
+    while ((pair = fy_node_mapping_iterate(item->node, &position)) != NULL)
+        if (!take_key(&r, fy_node_pair_key(pair), fy_node_pair_value(pair)))
+            return false;
+    if (!r.name) {
+        hp_problems_add(item->problems, hp_value_place(item),
+                        "%s.part is missing, must be the part's name", item->path);
+        return false;
+    }
+    hp_value name = value_of(&r, "part", r.name, path);
+    bool good = hp_value_line(&name, part->name, sizeof part->name);
+    if (r.leads) {
+        hp_value leads = value_of(&r, "leads", r.leads, path);
+        good = read_leads(&leads, part) && good;
+    }
+    if (r.note) {
+        hp_value note = value_of(&r, "note", r.note, path);
+        good = hp_value_line(&note, part->note, sizeof part->note) && good;
+    }
+    return good;
+}
+
+void hp_settle_harness(hp_reader *reader)
+{
+    hp_harness *harness = &reader->sheet.harness;
+    if (!hp_reader_has(reader, HP_KEY_HARNESS))
+        return;
+    hp_value list = hp_reader_value(reader, HP_KEY_HARNESS);
+    void *position = NULL;
+    struct fy_node *node;
+    if (hp_yaml_kind_of(list.node) != HP_YAML_LIST) {
+        hp_value_refuse(&list, "a list of parts such as {part: fuse, note: 20 A}", "");
+        reader->reading[HP_KEY_HARNESS].state = HP_READING_BAD;
+        return;
+    }
+    for (int k = 1; (node = fy_node_sequence_iterate(list.node, &position)) != NULL; k++) {
+        char path[40];
+        snprintf(path, sizeof path, "%s[%d]", list.path, k);
+        hp_value item = {.problems = list.problems, .path = path, .node = node, .key = list.key};
+        if (harness->parts == HP_HARNESS_PARTS) {
+            hp_problems_add(list.problems, hp_value_place(&item),
+                            "%s is one too many, a list of parts must have at most %d", path,
+                            HP_HARNESS_PARTS);
+            reader->reading[HP_KEY_HARNESS].state = HP_READING_BAD;
+            return;
+        }
+        if (read_part(&item, &harness->part[harness->parts]))
+            harness->parts++;
+        else
+            reader->reading[HP_KEY_HARNESS].state = HP_READING_BAD;
+    }
+}

@@ -1,0 +1,461 @@
+/* The keys of a scenario: see the header. */
+#include "record/scenario/scenario_keys.h"
+
+#include "hubphase/decide/survey.h"
+
+#include <string.h>
+
+static const char *const winding_words[] = {"star", "delta", NULL};
+static const char *const shape_words[] = {"sinusoidal", "trapezoidal", "fourier", NULL};
+static const char *const lead_words[] = {"none", "U", "V", "W", NULL};
+static const char *const spacing_words[] = {"120", "60", NULL};
+static const char *const fault_words[] = {"sound", "stuck_high", "stuck_low", "inverted", NULL};
+static const char *const pwm_words[] = {"averaged", "complementary", "one_sided", NULL};
+const char *const hp_table_names[] = {"six_step_120", "six_step_60", NULL};
+
+/* Words stand in the order of the model's enums, and a choice is written through an int. */
+_Static_assert(HP_BACKEMF_SINUSOIDAL == 0 && HP_BACKEMF_TRAPEZOIDAL == 1 &&
+                   HP_BACKEMF_FOURIER == 2 && HP_BACKEMF_KIND_COUNT == 3,
+               "shape_words");
+_Static_assert(HP_SENSOR_SOUND == 0 && HP_SENSOR_STUCK_HIGH == 1 && HP_SENSOR_STUCK_LOW == 2 &&
+                   HP_SENSOR_INVERTED == 3 && HP_SENSOR_FAULT_COUNT == 4,
+               "fault_words");
+_Static_assert(HP_PWM_AVERAGED == 0 && HP_PWM_COMPLEMENTARY == 1 && HP_PWM_ONE_SIDED == 2 &&
+                   HP_PWM_KIND_COUNT == 3,
+               "pwm_words");
+_Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault) == sizeof(int) &&
+                   sizeof(hp_pwm_kind) == sizeof(int),
+               "choices");
+
+/* Rows. Limits are those of the model where it has them, in the key's unit; a few are narrower
+ * because nothing beyond them has been built. */
+#define FIELD(field) offsetof(hp_sheet, field)
+#define SECTION(p)                                                                                 \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_SECTION                                                       \
+    }
+#define SPECIAL(p, reason)                                                                         \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_SPECIAL, .why = reason                                        \
+    }
+#define FROM(p, unit_, low_, high_, field, factor_, reason)                                        \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_NUMBER,                                                       \
+        .limits = {.unit = unit_, .low = low_, .high = high_}, .offset = FIELD(field),             \
+        .factor = factor_, .why = reason                                                           \
+    }
+#define ABOVE(p, unit_, low_, high_, field, factor_, reason)                                       \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_NUMBER,                                                       \
+        .limits = {.unit = unit_, .low = low_, .high = high_, .above = true},                      \
+        .offset = FIELD(field), .factor = factor_, .why = reason                                   \
+    }
+#define LIMIT(p, unit_, high_, field, factor_, reason)                                             \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_NUMBER,                                                       \
+        .limits = {.unit = unit_, .low = 0.0, .high = high_, .above = true, .none = true},         \
+        .offset = FIELD(field), .factor = factor_, .why = reason                                   \
+    }
+#define WHOLE(p, low_, high_, field, reason)                                                       \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_WHOLE,                                                        \
+        .limits = {.unit = "", .low = low_, .high = high_, .whole = true}, .offset = FIELD(field), \
+        .factor = 1.0, .why = reason                                                               \
+    }
+#define FLAG(p, field, reason)                                                                     \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_FLAG, .offset = FIELD(field), .why = reason                   \
+    }
+#define CHOICE(p, words_, field, reason)                                                           \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_CHOICE, .words = words_, .offset = FIELD(field),              \
+        .why = reason                                                                              \
+    }
+#define LINE(p, field)                                                                             \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_LINE, .offset = FIELD(field),                                 \
+        .size = sizeof(((hp_sheet *)0)->field), .why = "chosen: no name"                           \
+    }
+#define LABEL(p, field)                                                                            \
+    {                                                                                              \
+        .path = p, .kind = HP_KEY_IS_LABEL, .offset = FIELD(field), .size = HP_LABEL_SIZE,         \
+        .why = "chosen: the axis it belongs to"                                                    \
+    }
+
+/* Half widths of an ensemble. A percentage is a factor: 25 % lies between 1 / 1.25 and 1.25. */
+#define FACTOR(p, high_, field, reason)                                                            \
+    FROM("spread." p, "%", 0, high_, spread.variation.field, 0.01, reason)
+#define ANGLE(p, high_, field, reason)                                                             \
+    FROM("spread." p, "electrical degrees", 0, high_, spread.field, HP_DEG, reason)
+
+/* The bench: chances of troubles, what can be read, what everything costs. */
+#define CHANCE(p, high_, field, reason) FROM("bench." p, "%", 0, high_, field, 0.01, reason)
+#define READING(p, kind, reason)        FLAG("bench.readings." p, reading[kind], reason)
+#define ERROR(p, high_, field, reason)                                                             \
+    ABOVE("bench.meters." p, "%", 0, high_, person.field, 0.01, reason)
+#define MINUTES(p, field, reason)                                                                  \
+    ABOVE("bench.minutes." p, "min", 0, 10000, plan.costs.field, 1, reason)
+#define READABLE "chosen: nothing stands in its way"
+
+#define SOUND_AND_PLACED "chosen: placed as drawn"
+#define FRICTION_OF_HUB  "chosen: bearings, seals and iron loss of a direct-drive hub"
+#define FRICTION_OF_ONE  "chosen: counted with the rotor"
+
+static const hp_key keys[HP_KEY_COUNT] = {
+    [HP_KEY_FORMAT] = WHOLE("hubphase", 1, 1, format, NULL),
+    [HP_KEY_NAME] = LINE("name", labels.machine),
+    [HP_KEY_ABOUT] = SPECIAL("about", NULL),
+
+    [HP_KEY_MOTOR] = SECTION("motor"),
+    [HP_KEY_MOTOR_NAME] = LINE("motor.name", labels.motor),
+    [HP_KEY_POLE_PAIRS] = WHOLE("motor.pole_pairs", 1, 100, drive.motor.pole_pairs, NULL),
+    [HP_KEY_MAGNETS] = WHOLE("motor.magnets", 2, 200, magnets, NULL),
+    [HP_KEY_RESISTANCE] = ABOVE("motor.resistance_between_leads_ohm", "ohm", 0, 1000,
+                                resistance_between_leads, 1, NULL),
+    [HP_KEY_MEASURED_C] = FROM("motor.resistance_measured_at_c", "C", -40, 200, measured_c, 1,
+                               "chosen: a room at 20 C"),
+    [HP_KEY_WINDING_C] = FROM("motor.winding_temperature_c", "C", -40, 200, drive.motor.winding_c,
+                              1, "chosen: a cold workshop"),
+    [HP_KEY_INDUCTANCE] =
+        ABOVE("motor.inductance_between_leads_mh", "mH", 0, 1000, drive.motor.inductance_h, 0.5e-3,
+              "chosen: typical of a hub; measure it: it decides how far early and late differ"),
+    [HP_KEY_WINDING] = CHOICE("motor.winding", winding_words, winding,
+                              "chosen: alike for both, all is measured between leads"),
+    [HP_KEY_NO_LOAD] = SECTION("motor.no_load_speed_rpm_at_v"),
+    [HP_KEY_NO_LOAD_RPM] =
+        ABOVE("motor.no_load_speed_rpm_at_v.speed_rpm", "rev/min", 0, 20000, no_load_rpm, 1, NULL),
+    [HP_KEY_NO_LOAD_V] =
+        ABOVE("motor.no_load_speed_rpm_at_v.volts", "V", 0, 200, no_load_v, 1, NULL),
+    [HP_KEY_BACKEMF_PEAK] =
+        ABOVE("motor.backemf_peak_v_per_krpm", "V", 0, 20000, backemf_peak, 1, NULL),
+    [HP_KEY_BACKEMF_RMS] =
+        ABOVE("motor.backemf_rms_v_per_krpm", "V", 0, 20000, backemf_rms, 1, NULL),
+    [HP_KEY_TORQUE_CONSTANT] =
+        ABOVE("motor.torque_constant_nm_per_a", "N m/A", 0, 1000, torque_constant, 1, NULL),
+    [HP_KEY_BACKEMF] = SECTION("motor.backemf"),
+    [HP_KEY_SHAPE] = CHOICE("motor.backemf.shape", shape_words, drive.motor.backemf.kind,
+                            "chosen: the textbook trapezoid"),
+    [HP_KEY_FLAT_WIDTH] = {.path = "motor.backemf.flat_width_deg",
+                           .kind = HP_KEY_IS_NUMBER,
+                           .limits = {.unit = "electrical degrees", .low = 1, .high = 179},
+                           .offset = FIELD(drive.motor.backemf.flat_rad),
+                           .factor = HP_DEG,
+                           .why = "chosen: the textbook trapezoid"},
+    [HP_KEY_HARMONICS] = SPECIAL("motor.backemf.harmonics", NULL),
+    [HP_KEY_COGGING] = FROM("motor.cogging_peak_nm", "N m", 0, 1000, drive.motor.cogging_nm, 1,
+                            "chosen: felt by hand, small against the friction"),
+    [HP_KEY_COGGING_PERIODS] =
+        WHOLE("motor.cogging_periods_per_electrical_turn", 1, 1000, drive.motor.cogging_order,
+              "common practice: six an electrical turn"),
+    [HP_KEY_COGGING_PHASE] = FROM("motor.cogging_phase_deg", "degrees", -360, 360,
+                                  drive.motor.cogging_phase_rad, HP_DEG, "chosen: none"),
+    [HP_KEY_ROTOR_INERTIA] =
+        FROM("motor.rotor_inertia_kg_m2", "kg m2", 0, 100, drive.motor.rotor_inertia_kg_m2, 1,
+             "chosen: direct drive, all of it counted with the wheel"),
+    [HP_KEY_OPEN_LEAD] = CHOICE("motor.open_lead", lead_words, open_lead, "chosen: a sound motor"),
+
+    [HP_KEY_SENSORS] = SECTION("sensors"),
+    [HP_KEY_SPACING] = CHOICE("sensors.spacing_deg", spacing_words, spacing,
+                              "common practice: most hubs have 120-degree sensors"),
+    [HP_KEY_PLACEMENT] = SECTION("sensors.placement_error_deg"),
+    [HP_KEY_PLACEMENT_U] = FROM("sensors.placement_error_deg.U", "electrical degrees", -30, 30,
+                                drive.sensors.placement_rad[HP_U], HP_DEG, SOUND_AND_PLACED),
+    [HP_KEY_PLACEMENT_V] = FROM("sensors.placement_error_deg.V", "electrical degrees", -30, 30,
+                                drive.sensors.placement_rad[HP_V], HP_DEG, SOUND_AND_PLACED),
+    [HP_KEY_PLACEMENT_W] = FROM("sensors.placement_error_deg.W", "electrical degrees", -30, 30,
+                                drive.sensors.placement_rad[HP_W], HP_DEG, SOUND_AND_PLACED),
+    [HP_KEY_HYSTERESIS] =
+        FROM("sensors.hysteresis_deg", "electrical degrees", 0, 20, drive.sensors.hysteresis_rad,
+             HP_DEG, "chosen: the order of a latching switch's hysteresis"),
+    [HP_KEY_FAULTS] = SECTION("sensors.faults"),
+    [HP_KEY_FAULT_U] = CHOICE("sensors.faults.U", fault_words, drive.sensors.fault[HP_U],
+                              "chosen: a sound sensor"),
+    [HP_KEY_FAULT_V] = CHOICE("sensors.faults.V", fault_words, drive.sensors.fault[HP_V],
+                              "chosen: a sound sensor"),
+    [HP_KEY_FAULT_W] = CHOICE("sensors.faults.W", fault_words, drive.sensors.fault[HP_W],
+                              "chosen: a sound sensor"),
+    [HP_KEY_POWERED] = FLAG("sensors.powered", powered, "chosen: the sensors have their supply"),
+
+    [HP_KEY_CONTROLLER] = SECTION("controller"),
+    [HP_KEY_CONTROLLER_NAME] = LINE("controller.name", labels.controller),
+    [HP_KEY_TABLE] =
+        SPECIAL("controller.table", "common practice: six steps for 120-degree sensors"),
+    [HP_KEY_THROTTLE] = FROM("controller.throttle_percent", "%", 0, 100, drive.controller.throttle,
+                             0.01, "chosen: gentle, yet fast enough to tell early from late"),
+    [HP_KEY_SPEED_STEPS] = SPECIAL("controller.speed_steps_percent", "chosen: one step, all of it"),
+    [HP_KEY_SPEED_STEP] = WHOLE("controller.speed_step", 1, HP_SPEED_STEPS_MAX, speed_step,
+                                "chosen: the last step of the list"),
+    [HP_KEY_RAMP] = LIMIT("controller.ramp_percent_per_s", "%/s", 1e8, drive.controller.ramp_per_s,
+                          0.01, "chosen: full throttle after a second"),
+    [HP_KEY_BATTERY_LIMIT] =
+        LIMIT("controller.battery_current_limit_a", "A", 1e4, drive.controller.battery_limit_a, 1,
+              "chosen: a common label on small controllers"),
+    [HP_KEY_PHASE_LIMIT] =
+        LIMIT("controller.phase_current_limit_a", "A", 1e4, drive.controller.phase_limit_a, 1,
+              "chosen: between two and three times the battery's limit"),
+    [HP_KEY_FILTER] =
+        FROM("controller.current_filter_ms", "ms", 0.01, 10000, drive.controller.filter_s, 1e-3,
+             "chosen: a smoothing of ten milliseconds"),
+    [HP_KEY_LIMITER] =
+        FROM("controller.limiter_per_s", "1/s", 1e-3, 1e4, drive.controller.limiter_per_s, 1,
+             "chosen: slow against the filter, so that limiting is steady"),
+    [HP_KEY_STALL] = LIMIT("controller.stall_cutout_s", "s", 3600, drive.controller.stall_cutout_s,
+                           1, "chosen: common controllers give up after one to three seconds"),
+    [HP_KEY_UNDERVOLTAGE] =
+        LIMIT("controller.undervoltage_v", "V", 200, drive.controller.undervoltage_v, 1,
+              "chosen: a bench supply has no cells to protect"),
+    [HP_KEY_PWM] = CHOICE("controller.pwm", pwm_words, drive.controller.pwm,
+                          "chosen: the quick way; real edges are for close-ups"),
+    [HP_KEY_PWM_KHZ] = FROM("controller.pwm_khz", "kHz", 0.1, 1000, drive.controller.pwm_hz, 1e3,
+                            "chosen: just above hearing"),
+    [HP_KEY_SWITCH] = FROM("controller.switch_resistance_mohm", "mohm", 0, 1e5,
+                           drive.controller.switch_resistance_ohm, 1e-3,
+                           "chosen: two small MOSFETs' worth, warm"),
+    [HP_KEY_DIODE] = FROM("controller.diode_drop_v", "V", 0, 5, drive.controller.diode_drop_v, 1,
+                          "chosen: a MOSFET's body diode"),
+
+    [HP_KEY_SUPPLY] = SECTION("supply"),
+    [HP_KEY_BATTERY_V] = ABOVE("supply.battery_v", "V", 0, 200, drive.supply.emf_v, 1,
+                               "chosen: a 36 V pack somewhat above half charge"),
+    [HP_KEY_BATTERY_OHM] = FROM("supply.resistance_mohm", "mohm", 0, 1e5,
+                                drive.supply.resistance_ohm, 1e-3, "chosen: pack, fuse and leads"),
+
+    [HP_KEY_STAND] = SECTION("stand"),
+    [HP_KEY_WHEEL_INERTIA] =
+        FROM("stand.wheel_inertia_kg_m2", "kg m2", 1e-6, 1000, drive.stand.wheel_inertia_kg_m2, 1,
+             "chosen: a 26-inch rim with tyre, about 1.2 kg at 0.31 m"),
+    [HP_KEY_GEAR] =
+        FROM("stand.gear_ratio", "", 1, 100, drive.stand.gear_ratio, 1, "chosen: direct drive"),
+    [HP_KEY_CLUTCH] = FLAG("stand.clutch", drive.stand.clutch, "chosen: direct drive has none"),
+    [HP_KEY_ROTOR] = SECTION("stand.rotor"),
+    [HP_KEY_ROTOR_FRICTION] = FROM("stand.rotor.friction_nm", "N m", 0, 1000,
+                                   drive.stand.rotor.coulomb_nm, 1, FRICTION_OF_HUB),
+    [HP_KEY_ROTOR_BREAKAWAY] = FROM("stand.rotor.breakaway_nm", "N m", 0, 1000,
+                                    drive.stand.rotor.breakaway_nm, 1, FRICTION_OF_HUB),
+    [HP_KEY_ROTOR_VISCOUS] = FROM("stand.rotor.viscous_nm_s_per_rad", "N m s/rad", 0, 100,
+                                  drive.stand.rotor.viscous_nm_s_rad, 1, FRICTION_OF_HUB),
+    [HP_KEY_WHEEL] = SECTION("stand.wheel"),
+    [HP_KEY_WHEEL_FRICTION] = FROM("stand.wheel.friction_nm", "N m", 0, 1000,
+                                   drive.stand.wheel.coulomb_nm, 1, FRICTION_OF_ONE),
+    [HP_KEY_WHEEL_BREAKAWAY] = FROM("stand.wheel.breakaway_nm", "N m", 0, 1000,
+                                    drive.stand.wheel.breakaway_nm, 1, FRICTION_OF_ONE),
+    [HP_KEY_WHEEL_VISCOUS] = FROM("stand.wheel.viscous_nm_s_per_rad", "N m s/rad", 0, 100,
+                                  drive.stand.wheel.viscous_nm_s_rad, 1, FRICTION_OF_ONE),
+    [HP_KEY_NO_LOAD_CURRENT] = SECTION("stand.no_load_current_a_at_v"),
+    [HP_KEY_NO_LOAD_A] =
+        ABOVE("stand.no_load_current_a_at_v.current_a", "A", 0, 1000, no_load_a, 1, NULL),
+    [HP_KEY_NO_LOAD_A_V] =
+        ABOVE("stand.no_load_current_a_at_v.volts", "V", 0, 200, no_load_a_v, 1, NULL),
+    [HP_KEY_LOAD] = FROM("stand.load_nm", "N m", -1000, 1000, drive.stand.load_nm, 1,
+                         "chosen: nothing rubs on a lifted wheel"),
+    [HP_KEY_SMOOTH] = LIMIT("stand.smooth_friction_rad_s", "rad/s", 1000, drive.stand.smooth_rad_s,
+                            1, "chosen: friction that truly sticks"),
+
+    [HP_KEY_RUN] = SECTION("run"),
+    [HP_KEY_SECONDS] =
+        FROM("run.seconds", "s", 0.01, 3600, run.seconds, 1, "chosen: enough to come up to speed"),
+    [HP_KEY_SETTLE] = FROM("run.settle_seconds", "s", 0, 3600, run.settle_s, 1,
+                           "chosen: the last two fifths are measured"),
+    [HP_KEY_STARTS] = WHOLE("run.starts", 1, 1000, starts,
+                            "chosen: spread over the turn, they show a dead sensor or lead"),
+    [HP_KEY_TOLERANCE] = FROM("run.tolerance", "", 1e-12, 1e-2, run.tolerance, 1,
+                              "chosen: far below any instrument's error"),
+
+    [HP_KEY_SPREAD] = SECTION("spread"),
+    [HP_KEY_SPREAD_MOTORS] = WHOLE("spread.motors", 1, HP_SPREAD_MOTORS_MAX, spread.motors,
+                                   "chosen: a share is then good to some 5 in 100"),
+    [HP_KEY_SPREAD_SEED] = WHOLE("spread.seed", 0, 1000000000, seed, "chosen: any will do"),
+    [HP_KEY_SPREAD_RESISTANCE] = FACTOR("resistance_percent", 1000, resistance_ratio,
+                                        "chosen: winding and its leads, a meter on two points"),
+    [HP_KEY_SPREAD_INDUCTANCE] = FACTOR("inductance_percent", 1000, inductance_ratio,
+                                        "chosen: rarely on a label, falls with the current"),
+    [HP_KEY_SPREAD_BACKEMF] =
+        FACTOR("backemf_percent", 1000, ke_ratio, "chosen: magnets and labels of a kind"),
+    [HP_KEY_SPREAD_FLAT] = ANGLE("flat_width_deg", 180, variation.flat_rad,
+                                 "chosen: between a rounder and a squarer wave"),
+    [HP_KEY_SPREAD_FRICTION] = FACTOR("friction_percent", 1000, friction_ratio,
+                                      "chosen: seals, grease and iron loss differ most"),
+    [HP_KEY_SPREAD_BREAKAWAY] =
+        FACTOR("breakaway_percent", 1000, breakaway_ratio, "chosen: nearly as much as friction"),
+    [HP_KEY_SPREAD_VISCOUS] =
+        FACTOR("viscous_percent", 1000, viscous_ratio, "chosen: as the friction"),
+    [HP_KEY_SPREAD_INERTIA] =
+        FACTOR("inertia_percent", 1000, inertia_ratio, "chosen: other rims and tyres"),
+    [HP_KEY_SPREAD_TOGETHER] = ANGLE("sensors_together_deg", 30, variation.common_rad,
+                                     "chosen: a carrier glued a little off its place"),
+    [HP_KEY_SPREAD_EACH] = ANGLE("sensor_each_deg", 30, variation.individual_rad,
+                                 "chosen: play of a sensor in its slot"),
+    [HP_KEY_SPREAD_HYSTERESIS] =
+        FACTOR("hysteresis_percent", 1000, hysteresis_ratio, "chosen: sensor types and air gaps"),
+    [HP_KEY_SPREAD_COGGING] =
+        FACTOR("cogging_percent", 1000, cogging_ratio, "chosen: half to double"),
+    [HP_KEY_SPREAD_COGGING_PHASE] =
+        FROM("spread.cogging_phase_deg", "degrees", 0, 180, spread.variation.cogging_phase_rad,
+             HP_DEG, "chosen: any; nobody measures it"),
+    [HP_KEY_SPREAD_BATTERY] =
+        FACTOR("battery_percent", 100, battery_ratio, "chosen: much of the way from full to empty"),
+    [HP_KEY_SPREAD_BATTERY_OHM] =
+        FACTOR("battery_resistance_percent", 1000, battery_ohm_ratio, "chosen: age and cold"),
+    [HP_KEY_SPREAD_WINDING] =
+        FROM("spread.winding_temperature_k", "K", 0, 60, spread.variation.winding_k, 1,
+             "chosen: workshops, and a motor that has just run"),
+    [HP_KEY_SPREAD_LIMITS] =
+        FACTOR("current_limits_percent", 1000, limit_ratio, "chosen: shunts of cheap controllers"),
+    [HP_KEY_SPREAD_REST] = ANGLE("rest_angle_deg", 180, rest_rad, "chosen: any"),
+
+    [HP_KEY_LEADS] = SECTION("leads"),
+    [HP_KEY_MOTOR_PHASES] = SECTION("leads.motor_phases"),
+    [HP_KEY_MOTOR_PHASE_U] = LABEL("leads.motor_phases.U", labels.motor_lead[HP_U]),
+    [HP_KEY_MOTOR_PHASE_V] = LABEL("leads.motor_phases.V", labels.motor_lead[HP_V]),
+    [HP_KEY_MOTOR_PHASE_W] = LABEL("leads.motor_phases.W", labels.motor_lead[HP_W]),
+    [HP_KEY_MOTOR_SENSORS] = SECTION("leads.motor_sensors"),
+    [HP_KEY_MOTOR_SENSOR_U] = LABEL("leads.motor_sensors.U", labels.motor_sensor[HP_U]),
+    [HP_KEY_MOTOR_SENSOR_V] = LABEL("leads.motor_sensors.V", labels.motor_sensor[HP_V]),
+    [HP_KEY_MOTOR_SENSOR_W] = LABEL("leads.motor_sensors.W", labels.motor_sensor[HP_W]),
+    [HP_KEY_OUTPUTS] = SECTION("leads.controller_outputs"),
+    [HP_KEY_OUTPUT_U] = LABEL("leads.controller_outputs.U", labels.controller_output[HP_U]),
+    [HP_KEY_OUTPUT_V] = LABEL("leads.controller_outputs.V", labels.controller_output[HP_V]),
+    [HP_KEY_OUTPUT_W] = LABEL("leads.controller_outputs.W", labels.controller_output[HP_W]),
+    [HP_KEY_INPUTS] = SECTION("leads.controller_inputs"),
+    [HP_KEY_INPUT_U] = LABEL("leads.controller_inputs.U", labels.controller_input[HP_U]),
+    [HP_KEY_INPUT_V] = LABEL("leads.controller_inputs.V", labels.controller_input[HP_V]),
+    [HP_KEY_INPUT_W] = LABEL("leads.controller_inputs.W", labels.controller_input[HP_W]),
+
+    [HP_KEY_HARNESS] = SPECIAL("harness", NULL),
+
+    [HP_KEY_BENCH] = SECTION("bench"),
+    [HP_KEY_BENCH_60] = CHANCE("sixty_degree_percent", 99, prior.inverted,
+                               "chosen: 60-degree motors are old and uncommon"),
+    [HP_KEY_BENCH_SENSOR] = CHANCE("dead_sensor_percent", 50, prior.sensor_fault,
+                                   "chosen: the part that dies first in a salvaged hub"),
+    [HP_KEY_BENCH_OPEN] =
+        CHANCE("open_lead_percent", 25, prior.lead_open, "chosen: torn at the axle"),
+    [HP_KEY_BENCH_CLUTCH] =
+        CHANCE("slipping_clutch_percent", 20, prior.clutch, "chosen: worn, when there is one"),
+    [HP_KEY_BENCH_TABLE] =
+        FLAG("bench.table_known", table_known, "chosen: controller.table is what a sheet says"),
+    [HP_KEY_BENCH_TABLE_WRONG] = CHANCE("table_wrong_percent", 50, table_wrong,
+                                        "chosen: a sheet or a sticker is rarely wrong"),
+    [HP_KEY_BENCH_SLIP] = ABOVE("bench.slip_percent", "%", 0, 25, slip, 0.01,
+                                "chosen: one word or figure in twenty is wrong"),
+    [HP_KEY_BENCH_LEARN] =
+        FLAG("bench.learn_lead", plan.learns, "chosen: few controllers have one"),
+    [HP_KEY_BENCH_PLACES] =
+        WHOLE("bench.rest_angles", 1, 10, plan.starts,
+              "chosen: a case dead from two angles in five passes one time in 20"),
+    [HP_KEY_BENCH_THROTTLE] = ABOVE("bench.trial_throttle_percent", "%", 0, 100, plan.throttle,
+                                    0.01, "as controller.throttle_percent"),
+    [HP_KEY_BENCH_SURE] = FROM("bench.sure_percent", "%", 50, 99.999, plan.sure, 0.01,
+                               "chosen: one false end in five hundred"),
+    [HP_KEY_BENCH_SURE_BROKEN] =
+        FROM("bench.sure_broken_percent", "%", 50, 99.999, plan.sure_broken, 0.01,
+             "chosen: a part is proved by a reading before it is replaced"),
+    [HP_KEY_BENCH_TRIALS] = WHOLE("bench.trials_most", 1, 1000, plan.trials_max,
+                                  "chosen: more than the worst of any sharp plan by far"),
+    [HP_KEY_BENCH_SUPPLY_LEAST] = FROM("bench.sensor_supply_least_v", "V", 0, 60, plan.sensor_v_min,
+                                       1, "Honeywell SS400 datasheet: works from 3.8 V"),
+    [HP_KEY_BENCH_SUPPLY_MOST] = ABOVE("bench.sensor_supply_most_v", "V", 0, 60, plan.sensor_v_max,
+                                       1, "Honeywell SS41 datasheet: up to 24 V"),
+    [HP_KEY_BENCH_METERS] = SECTION("bench.meters"),
+    [HP_KEY_BENCH_AMMETER] = FLAG("bench.meters.ammeter", plan.ammeter,
+                                  "chosen: a power meter in the battery lead is cheap"),
+    [HP_KEY_BENCH_TACHOMETER] = FLAG("bench.meters.tachometer", plan.tachometer,
+                                     "chosen: a bicycle computer or counted turns will do"),
+    [HP_KEY_BENCH_CURRENT] = ERROR("current_error_percent", 100, current_relative,
+                                   "chosen: a cheap power meter in the battery lead"),
+    [HP_KEY_BENCH_CURRENT_ZERO] = ABOVE("bench.meters.current_zero_a", "A", 0, 10,
+                                        person.current_zero_a, 1, "chosen: its last figures"),
+    [HP_KEY_BENCH_SPEED] = ERROR("speed_error_percent", 100, speed_relative,
+                                 "chosen: counted spokes, or a cheap tachometer"),
+    [HP_KEY_BENCH_VOLT] = ERROR("volt_error_percent", 100, volt_relative,
+                                "chosen: a hand meter on a wave that is no sine"),
+    [HP_KEY_BENCH_OHM] =
+        ERROR("ohm_error_percent", 100, ohm_relative, "chosen: tenths of an ohm on a hand meter"),
+    [HP_KEY_BENCH_OHM_ZERO] = ABOVE("bench.meters.ohm_zero_ohm", "ohm", 0, 10, person.ohm_zero, 1,
+                                    "chosen: test leads and contacts"),
+    [HP_KEY_BENCH_READINGS] = SECTION("bench.readings"),
+    [HP_KEY_BENCH_PINS] = READING("pins", HP_ENTRY_PINS, READABLE),
+    [HP_KEY_BENCH_SUPPLY] = READING("sensor_supply", HP_ENTRY_SUPPLY, READABLE),
+    [HP_KEY_BENCH_HAND_TURN] = READING("hand_turn", HP_ENTRY_HAND_TURN, READABLE),
+    [HP_KEY_BENCH_WINDING] = READING("winding", HP_ENTRY_WINDING, READABLE),
+    [HP_KEY_BENCH_SPIN] = READING("spin", HP_ENTRY_SPIN, READABLE),
+    [HP_KEY_BENCH_PARK] = READING("park", HP_ENTRY_PARK, READABLE),
+    [HP_KEY_BENCH_PROBE] = READING("controller_probe", HP_ENTRY_PROBE, READABLE),
+    [HP_KEY_BENCH_MINUTES] = SECTION("bench.minutes"),
+    [HP_KEY_MINUTES_TRIAL] =
+        MINUTES("trial", trial, "chosen: lift, connect, switch on from several places, switch off"),
+    [HP_KEY_MINUTES_LOOK] = MINUTES("look_again", look, "chosen: switch on once more"),
+    [HP_KEY_MINUTES_LEAD] =
+        MINUTES("phase_lead", phase_lead, "chosen: a bolt or a bullet connector"),
+    [HP_KEY_MINUTES_PIN] =
+        MINUTES("sensor_pin", sensor_pin, "chosen: a pin pushed out of a small plug with a pick"),
+    [HP_KEY_MINUTES_PINS] = MINUTES("pins", pins, "chosen: nine leads, a meter that beeps"),
+    [HP_KEY_MINUTES_SUPPLY] = MINUTES("sensor_supply", supply, "chosen: two points"),
+    [HP_KEY_MINUTES_HAND_TURN] =
+        MINUTES("hand_turn", hand_turn, "chosen: a clip for the supply, six codes to write down"),
+    [HP_KEY_MINUTES_WINDING] = MINUTES("winding", winding, "chosen: three pairs"),
+    [HP_KEY_MINUTES_SPIN] = MINUTES("spin", spin, "chosen: two people, or a drill on the wheel"),
+    [HP_KEY_MINUTES_PARK] =
+        MINUTES("park", park, "chosen: a current-limited supply and three clips"),
+    [HP_KEY_MINUTES_PROBE] = MINUTES("controller_probe", probe,
+                                     "chosen: six codes, three voltages each, controller live"),
+    [HP_KEY_MINUTES_LEARN] = MINUTES("learn_lead", learn, "chosen: join a lead, wait, part it"),
+    [HP_KEY_MINUTES_ROUGH] = MINUTES("risk_rough", risk_rough,
+                                     "chosen: several times the battery current of a smooth run"),
+    [HP_KEY_MINUTES_STALLED] = MINUTES(
+        "risk_stalled", risk_stalled, "chosen: full phase current in a winding that does not turn"),
+    [HP_KEY_MINUTES_BIT] =
+        MINUTES("bit_of_doubt", bit, "chosen: about one reading for one bit of doubt"),
+};
+
+hp_sheet hp_sheet_default(void)
+{
+    hp_sheet sheet;
+    memset(&sheet, 0, sizeof sheet);
+    sheet.drive = hp_drive_default();
+    sheet.labels = hp_labels_default();
+    sheet.run = hp_run_options_default();
+    sheet.starts = hp_survey_options_default().starts;
+    sheet.spread = hp_spread_plan_default();
+    sheet.seed = (int)sheet.spread.seed;
+    sheet.prior = hp_prior_default();
+    sheet.person = hp_person_default();
+    sheet.plan = hp_plan_params_default();
+    sheet.table_known = true;
+    sheet.table_wrong = 1.0 - sheet.prior.table_stated;
+    sheet.slip = HP_BENCH_SLIP;
+    for (int k = 0; k < HP_ENTRY_TRIAL; k++)
+        sheet.reading[k] = sheet.plan.allowed & HP_ALLOW(k);
+    sheet.powered = !sheet.drive.sensors.no_supply;
+    sheet.spacing = sheet.drive.sensors.spacing_60;
+    sheet.measured_c = 20.0;
+    sheet.table_named = true;
+    sheet.speed_step = 1;
+    return sheet;
+}
+
+const hp_key *hp_key_of(hp_key_id id)
+{
+    return &keys[id];
+}
+
+const char *hp_key_name(hp_key_id id)
+{
+    const char *dot = strrchr(keys[id].path, '.');
+    return dot ? dot + 1 : keys[id].path;
+}
+
+bool hp_key_is_in(hp_key_id id, const char *section)
+{
+    const char *path = keys[id].path, *name = hp_key_name(id);
+    size_t length = name == path ? 0 : (size_t)(name - path) - 1;
+    return strlen(section) == length && strncmp(path, section, length) == 0;
+}
+
+hp_key_id hp_key_find(const char *section, const char *name)
+{
+    for (hp_key_id id = 0; id < HP_KEY_COUNT; id++)
+        if (hp_key_is_in(id, section) && strcmp(hp_key_name(id), name) == 0)
+            return id;
+    return HP_KEY_COUNT;
+}

@@ -1,0 +1,144 @@
+/* The list of parameters: see the header. */
+#include "record/scenario/scenario_list.h"
+
+#include "record/scenario/scenario_number.h"
+
+#include <math.h>
+#include <string.h>
+
+static void write_number(const hp_reader *reader, hp_key_id id, hp_parameter *parameter)
+{
+    double number = hp_reader_number(reader, id);
+    if (hp_key_of(id)->limits.none && number == 0.0) {
+        snprintf(parameter->value, sizeof parameter->value, "none");
+        return;
+    }
+    snprintf(parameter->value, sizeof parameter->value, "%.6g", number);
+    parameter->number = number;
+}
+
+/* A word that is a number, such as 120, counts as one. */
+static void write_choice(const char *word, hp_parameter *parameter)
+{
+    double number;
+    snprintf(parameter->value, sizeof parameter->value, "%s", word);
+    if (hp_number_read(word, &number) == HP_NUMBER_FINE)
+        parameter->number = number;
+}
+
+static void write_table(const hp_sheet *sheet, hp_parameter *parameter)
+{
+    size_t used = 0;
+    if (sheet->table_named) {
+        write_choice(hp_table_names[sheet->table_name], parameter);
+        return;
+    }
+    for (int code = 0; code < HP_CODE_COUNT; code++) {
+        hp_commutation_row row = sheet->drive.controller.table.row[code];
+        if (row.high >= 0 && used < sizeof parameter->value)
+            used += (size_t)snprintf(parameter->value + used, sizeof parameter->value - used,
+                                     "%s%d%d%d: %c>%c", used ? ", " : "", code >> 2, code >> 1 & 1,
+                                     code & 1, hp_phase_letter(row.high), hp_phase_letter(row.low));
+    }
+}
+
+static void write_steps(const hp_sheet *sheet, hp_parameter *parameter)
+{
+    char *out = parameter->value;
+    size_t used = 0, size = sizeof parameter->value;
+    if (sheet->speed_steps == 0) {
+        snprintf(out, size, "[100]");
+        return;
+    }
+    for (int k = 0; k < sheet->speed_steps && used < size; k++)
+        used += (size_t)snprintf(out + used, size - used, "%s%.6g", k ? ", " : "[",
+                                 sheet->speed_step_percent[k]);
+    if (used < size)
+        snprintf(out + used, size - used, "]");
+}
+
+/* "n: cosine sine; ..." of the entries that are not zero; cut with dots where there are many. */
+static void write_harmonics(const hp_backemf *backemf, hp_parameter *parameter)
+{
+    char *out = parameter->value;
+    size_t used = 0, size = sizeof parameter->value;
+    for (int n = 1; n <= backemf->harmonics && used < size; n++)
+        if (backemf->cosine[n] != 0.0 || backemf->sine[n] != 0.0)
+            used += (size_t)snprintf(out + used, size - used, "%s%d: %.4g %.4g", used ? "; " : "",
+                                     n, backemf->cosine[n], backemf->sine[n]);
+    if (used >= size)
+        memcpy(out + size - 4, "...", 4);
+}
+
+static void write_special(const hp_reader *reader, hp_key_id id, hp_parameter *parameter)
+{
+    const hp_sheet *sheet = &reader->sheet;
+    if (id == HP_KEY_TABLE)
+        write_table(sheet, parameter);
+    else if (id == HP_KEY_SPEED_STEPS)
+        write_steps(sheet, parameter);
+    else if (id == HP_KEY_HARMONICS)
+        write_harmonics(&sheet->drive.motor.backemf, parameter);
+}
+
+static void write_value(const hp_reader *reader, hp_key_id id, hp_parameter *parameter)
+{
+    const hp_key *key = hp_key_of(id);
+    const char *at = (const char *)&reader->sheet + key->offset;
+    int choice;
+    bool flag;
+    switch (key->kind) {
+    case HP_KEY_IS_NUMBER:
+    case HP_KEY_IS_WHOLE: write_number(reader, id, parameter); break;
+    case HP_KEY_IS_FLAG:
+        memcpy(&flag, at, sizeof flag);
+        snprintf(parameter->value, sizeof parameter->value, "%s", flag ? "yes" : "no");
+        break;
+    case HP_KEY_IS_CHOICE:
+        memcpy(&choice, at, sizeof choice);
+        write_choice(key->words[choice], parameter);
+        break;
+    case HP_KEY_IS_LINE:
+    case HP_KEY_IS_LABEL: snprintf(parameter->value, sizeof parameter->value, "%s", at); break;
+    case HP_KEY_IS_SECTION: break;
+    case HP_KEY_IS_SPECIAL: write_special(reader, id, parameter); break;
+    }
+}
+
+/* Whether the key says anything in this scenario. */
+static bool is_listed(const hp_reader *reader, hp_key_id id)
+{
+    const hp_key *key = hp_key_of(id);
+    const hp_reading *reading = &reader->reading[id];
+    if (key->kind == HP_KEY_IS_SECTION || id == HP_KEY_FORMAT || id == HP_KEY_ABOUT ||
+        id == HP_KEY_HARNESS || reading->idle)
+        return false;
+    if (reading->state == HP_READING_GOOD || reading->derived)
+        return true;
+    return key->why && key->kind != HP_KEY_IS_LINE;
+}
+
+hp_result hp_scenario_list(const hp_reader *reader, hp_parameters *list, hp_error *err)
+{
+    for (hp_key_id id = 0; id < HP_KEY_COUNT; id++) {
+        const hp_reading *reading = &reader->reading[id];
+        hp_parameter parameter = {.number = NAN, .origin = HP_ORIGIN_DEFAULT};
+        if (!is_listed(reader, id))
+            continue;
+        const char *why = hp_key_of(id)->why;
+        snprintf(parameter.key, sizeof parameter.key, "%s", hp_key_of(id)->path);
+        write_value(reader, id, &parameter);
+        if (reading->derived) {
+            parameter.origin = HP_ORIGIN_DERIVED;
+            why = reading->why;
+        } else if (reading->state == HP_READING_GOOD) {
+            parameter.origin = HP_ORIGIN_FILE;
+            parameter.line = reading->place.line;
+            why = "";
+        }
+        snprintf(parameter.why, sizeof parameter.why, "%s", why ? why : "");
+        if (hp_parameters_add(list, &parameter) != HP_OK)
+            return hp_error_set(err, HP_FAIL_MEMORY, "no memory for the list of parameters");
+    }
+    return HP_OK;
+}

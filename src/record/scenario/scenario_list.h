@@ -1,0 +1,13 @@
+/*
+ * The list of parameters that a read scenario amounts to: every key with its value and origin.
+ */
+#ifndef HUBPHASE_SRC_APP_SCENARIO_LIST_H
+#define HUBPHASE_SRC_APP_SCENARIO_LIST_H
+
+#include "record/scenario/scenario_read.h"
+
+/* Fills the list, in the order of the table of keys. Left out: keys that say nothing here, the
+ * format's number, the long text `about` and the harness. HP_FAIL_MEMORY when it cannot grow. */
+hp_result hp_scenario_list(const hp_reader *reader, hp_parameters *list, hp_error *err);
+
+#endif

@@ -1,0 +1,111 @@
+/* Problems found in a file: see the header. */
+#include "record/scenario/scenario_problem.h"
+
+#include "hubphase/base/text.h"
+
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Characters of a source line that are shown, and how many of them before the place when the line
+ * is longer. */
+#define LINE_SHOWN  100
+#define LINE_BEFORE 60
+
+void hp_problems_add(hp_problems *problems, hp_place place, const char *format, ...)
+{
+    int order = problems->count++;
+    if (order >= HP_PROBLEMS_SHOWN)
+        return;
+    hp_problem *problem = &problems->item[order];
+    problem->place = place;
+    problem->order = order;
+    va_list args;
+    va_start(args, format);
+    vsnprintf(problem->text, sizeof problem->text, format, args);
+    va_end(args);
+}
+
+static int by_place(const void *a, const void *b)
+{
+    const hp_problem *x = a, *y = b;
+    if (x->place.line != y->place.line)
+        return x->place.line < y->place.line ? -1 : 1;
+    if (x->place.column != y->place.column)
+        return x->place.column < y->place.column ? -1 : 1;
+    return x->order < y->order ? -1 : 1;
+}
+
+/* Bytes of the first `characters` characters of a line; a byte that does not continue a character
+ * begins one. */
+static size_t bytes_of(const char *line, size_t length, int characters)
+{
+    size_t at = 0;
+    while (at < length && characters > 0) {
+        at++;
+        while (at < length && ((unsigned char)line[at] & 0xC0) == 0x80)
+            at++;
+        characters--;
+    }
+    return at;
+}
+
+/* Copies a stretch of a line as it may be shown: tabs as blanks, nothing that a terminal obeys. */
+static void copy_clean(const char *text, size_t length, char *out, size_t size)
+{
+    char copy[8 * LINE_SHOWN];
+    if (length >= sizeof copy)
+        length = sizeof copy - 1;
+    for (size_t k = 0; k < length; k++)
+        copy[k] = text[k] == '\t' ? ' ' : text[k] == '\0' ? '?' : text[k];
+    copy[length] = '\0';
+    hp_text_clean(copy, out, size);
+}
+
+static void print_line(const hp_source *source, hp_place place, FILE *out)
+{
+    size_t length = 0;
+    const char *line = hp_source_line(source, place.line, &length);
+    int before = place.column - 1;
+    if (before > LINE_BEFORE && bytes_of(line, length, LINE_SHOWN) < length) {
+        size_t cut = bytes_of(line, length, before - LINE_BEFORE);
+        line += cut;
+        length -= cut;
+        before = LINE_BEFORE;
+    }
+    size_t shown = bytes_of(line, length, LINE_SHOWN), prefix = bytes_of(line, length, before);
+    size_t mark = bytes_of(line, length, before + place.width);
+    char text[8 * LINE_SHOWN];
+    copy_clean(line, shown, text, sizeof text);
+    fprintf(out, "%s\n", text);
+    copy_clean(line, prefix, text, sizeof text);
+    fprintf(out, "%*s^", hp_text_columns(text), "");
+    copy_clean(line + prefix, (mark < shown ? mark : shown) - (prefix < shown ? prefix : shown),
+               text, sizeof text);
+    for (int k = hp_text_columns(text); k > 1; k--)
+        fputc('~', out);
+    fputc('\n', out);
+}
+
+static void print_problem(const hp_problem *problem, const hp_source *source, FILE *out)
+{
+    char text[sizeof problem->text], path[1024];
+    hp_text_clean(problem->text, text, sizeof text);
+    hp_text_clean(source->path, path, sizeof path);
+    if (problem->place.line <= 0) {
+        fprintf(out, "%s: error: %s\n", path, text);
+        return;
+    }
+    fprintf(out, "%s:%d:%d: error: %s\n", path, problem->place.line, problem->place.column, text);
+    print_line(source, problem->place, out);
+}
+
+void hp_problems_print(hp_problems *problems, const hp_source *source, FILE *out)
+{
+    int shown = problems->count < HP_PROBLEMS_SHOWN ? problems->count : HP_PROBLEMS_SHOWN;
+    qsort(problems->item, (size_t)shown, sizeof problems->item[0], by_place);
+    for (int k = 0; k < shown; k++)
+        print_problem(&problems->item[k], source, out);
+    if (problems->count > shown)
+        fprintf(out, "... and %d more\n", problems->count - shown);
+}

@@ -1,0 +1,307 @@
+/* The next step and where things stand, as JSON: see hubphase/report/advice_report.h. */
+#include "report/words/advice_report.h"
+
+#include "report/data/json_tree.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Troubles and hypotheses less likely than this are left out. */
+#define LEAST 1e-4
+
+static const char *reading_word(hp_entry_kind kind)
+{
+    static const char *const word[HP_ENTRY_KIND_COUNT] = {
+        "pins", "sensor_supply",    "hand_turn", "winding", "spin",
+        "park", "controller_probe", "trial",     "learn",   "mend"};
+    return (int)kind >= 0 && kind < HP_ENTRY_KIND_COUNT ? word[kind] : "unknown";
+}
+
+static const char *advice_word(hp_advice_kind kind)
+{
+    static const char *const word[HP_ADVICE_COUNT] = {"read", "try",    "look",   "learn",
+                                                      "done", "repair", "danger", "give_up"};
+    return (int)kind >= 0 && kind < HP_ADVICE_COUNT ? word[kind] : "unknown";
+}
+
+static const char *danger_word(hp_danger danger)
+{
+    switch (danger) {
+    case HP_DANGER_SENSOR_VOLTS: return "sensor_supply_high";
+    case HP_DANGER_SENSOR_SUPPLY: return "sensor_supply_low";
+    case HP_DANGER_SHELL: return "lead_on_shell";
+    case HP_DANGER_CROSSED: return "phase_on_sensor";
+    case HP_DANGER_NONE: break;
+    }
+    return "none";
+}
+
+static json_t *band(hp_json *b, const hp_band *band, double unit)
+{
+    json_t *object = json_object();
+    bool known = band->high > 0.0;
+    hp_json_set(b, object, "low", hp_json_number(known ? band->low / unit : NAN));
+    hp_json_set(b, object, "high", hp_json_number(known ? band->high / unit : NAN));
+    return object;
+}
+
+static json_t *wiring_object(hp_json *b, const hp_labels *labels, int number)
+{
+    hp_wiring wiring = hp_wiring_from_number(number);
+    json_t *object = json_object();
+    hp_json_set(b, object, "number", json_integer(number));
+    hp_json_set_leads(b, object, labels, &wiring);
+    return object;
+}
+
+/* ---- troubles -------------------------------------------------------------------------------- */
+
+/* Sets `fault`, `lead`, `inverted_sensor` and `words`. */
+static void set_trouble(hp_json *b, json_t *object, const hp_labels *labels, int trouble)
+{
+    static const char *const word[HP_FAULT_KIND_COUNT] = {"none", "sensor_high", "sensor_low",
+                                                          "lead_open", "clutch"};
+    char text[HP_TROUBLE_WORDS];
+    int inverted;
+    hp_fault fault;
+    hp_trouble_get(trouble, &inverted, &fault);
+    bool sensor = fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW;
+    const char *lead = sensor                             ? labels->motor_sensor[fault.which]
+                       : fault.kind == HP_FAULT_LEAD_OPEN ? labels->motor_lead[fault.which]
+                                                          : NULL;
+    hp_json_set(b, object, "fault", hp_json_text(word[fault.kind]));
+    hp_json_set(b, object, "lead", lead ? hp_json_text(lead) : json_null());
+    hp_json_set(b, object, "inverted_sensor",
+                inverted >= 0 ? hp_json_text(labels->motor_sensor[inverted]) : json_null());
+    hp_json_set(b, object, "words",
+                hp_json_text(hp_trouble_words(labels, trouble, text, sizeof text)));
+}
+
+static json_t *troubles_array(hp_json *b, const hp_advice_report *r)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < r->standing->troubles; k++) {
+        const hp_standing_trouble *trouble = &r->standing->trouble[k];
+        if (trouble->probability < LEAST)
+            break;
+        json_t *object = json_object();
+        set_trouble(b, object, r->context->labels, trouble->trouble);
+        hp_json_set(b, object, "probability", hp_json_number(trouble->probability));
+        hp_json_set(b, object, "proof",
+                    hp_json_text(reading_word(hp_plan_proof(trouble->trouble))));
+        hp_json_append(b, array, object);
+    }
+    return array;
+}
+
+/* ---- advice ---------------------------------------------------------------------------------- */
+
+static json_t *lines(hp_json *b, int count, const char *line, size_t stride)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < count; k++)
+        hp_json_append(b, array, hp_json_text(line + (size_t)k * stride));
+    return array;
+}
+
+/* The words of a command, one text each. */
+static json_t *log_command(hp_json *b, const char *line)
+{
+    json_t *array = json_array();
+    while (*line) {
+        size_t bytes = strcspn(line, "\n");
+        char word[1200];
+        snprintf(word, sizeof word, "%.*s", (int)bytes, line);
+        hp_json_append(b, array, hp_json_text(word));
+        line += bytes + (line[bytes] == '\n');
+    }
+    return array;
+}
+
+static void set_words(hp_json *b, json_t *object, const hp_advice_report *r)
+{
+    hp_step_words words;
+    hp_step_words_make(r->context, r->advice, &words);
+    hp_json_set(b, object, "title", hp_json_text(words.title));
+    hp_json_set(b, object, "reason", hp_json_text(words.reason));
+    hp_json_set(b, object, "how", lines(b, words.hows, words.how[0], sizeof words.how[0]));
+    hp_json_set(b, object, "cautions",
+                lines(b, words.cautions, words.caution[0], sizeof words.caution[0]));
+    hp_json_set(b, object, "healthy", hp_json_text(words.healthy));
+    hp_json_set(b, object, "write_down", hp_json_text(words.note));
+    hp_json_set(b, object, "log_command", log_command(b, r->log_line));
+}
+
+static json_t *showings_array(hp_json *b, const hp_advice_report *r)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < r->showings; k++) {
+        hp_showing_words words;
+        json_t *object = json_object();
+        hp_showing_words_make(r->context, r->advice, &r->showing[k].entry, &words);
+        hp_json_set(b, object, "label", hp_json_text(words.label));
+        hp_json_set(b, object, "sentence", hp_json_text(words.sentence));
+        hp_json_set(b, object, "probability", hp_json_number(r->showing[k].probability));
+        hp_json_append(b, array, object);
+    }
+    return array;
+}
+
+static json_t *advice_object(hp_json *b, const hp_advice_report *r)
+{
+    const hp_advice *a = r->advice;
+    const hp_labels *labels = r->context->labels;
+    bool reads = a->kind == HP_ADVICE_READ;
+    bool tries = a->kind == HP_ADVICE_TRY || a->kind == HP_ADVICE_LOOK;
+    bool broken = a->kind == HP_ADVICE_REPAIR || a->kind == HP_ADVICE_GIVE_UP;
+    bool goes_on = reads || tries || a->kind == HP_ADVICE_LEARN;
+    json_t *object = json_object(), *trouble = json_null();
+    hp_json_set(b, object, "kind", hp_json_text(advice_word(a->kind)));
+    set_words(b, object, r);
+    hp_json_set(b, object, "reading", reads ? hp_json_text(reading_word(a->reading)) : json_null());
+    hp_json_set(b, object, "lead",
+                reads && a->lead >= 0 ? hp_json_text(labels->motor_lead[a->lead]) : json_null());
+    hp_json_set(b, object, "wiring",
+                a->number > 0 ? wiring_object(b, labels, a->number) : json_null());
+    hp_json_set(b, object, "phase_leads_moved", json_integer(a->moved_phase));
+    hp_json_set(b, object, "sensor_pins_moved", json_integer(a->moved_sensor));
+    hp_json_set(b, object, "certainty",
+                reads || a->kind == HP_ADVICE_DANGER || a->kind == HP_ADVICE_LEARN
+                    ? json_null()
+                    : hp_json_number(a->certainty));
+    if (broken && a->trouble > 0) {
+        trouble = json_object();
+        set_trouble(b, trouble, labels, a->trouble);
+    }
+    hp_json_set(b, object, "trouble", trouble);
+    hp_json_set(b, object, "proof", broken ? hp_json_text(reading_word(a->proof)) : json_null());
+    hp_json_set(b, object, "danger", hp_json_text(danger_word(a->danger)));
+    hp_json_set(b, object, "expected_minutes",
+                goes_on && a->expected_cost > 0.0 ? hp_json_number(a->expected_cost) : json_null());
+    hp_json_set(b, object, "expected_trials",
+                goes_on && a->expected_trials > 0.0 ? hp_json_number(a->expected_trials)
+                                                    : json_null());
+    hp_json_set(b, object, "showings", showings_array(b, r));
+    return object;
+}
+
+/* ---- log, wirings, hypotheses ---------------------------------------------------------------- */
+
+static json_t *log_object(hp_json *b, const hp_advice_report *r)
+{
+    json_t *object = json_object(), *entries = json_array();
+    char words[HP_ENTRY_WORDS];
+    for (int k = 0; k < r->belief->entries; k++) {
+        const hp_entry *entry = &r->belief->entry[k];
+        json_t *item = json_object();
+        hp_json_set(b, item, "number", json_integer(entry->number));
+        hp_json_set(b, item, "kind", hp_json_text(reading_word(entry->kind)));
+        hp_json_set(b, item, "words",
+                    hp_json_text(hp_entry_words(r->context, entry, words, sizeof words)));
+        hp_json_set(b, item, "slip", hp_json_number(r->slip ? r->slip[k] : NAN));
+        hp_json_append(b, entries, item);
+    }
+    hp_json_set(b, object, "file", hp_json_text(r->log_file));
+    hp_json_set(b, object, "entries", entries);
+    return object;
+}
+
+static json_t *contradiction_object(hp_json *b, const hp_advice_report *r)
+{
+    const hp_contradiction *c = &r->advice->contradiction;
+    char words[240];
+    hp_contradiction_words(r->belief, c, words, sizeof words);
+    if (words[0] == '\0')
+        return json_null();
+    json_t *object = json_object();
+    hp_json_set(b, object, "words", hp_json_text(words));
+    hp_json_set(b, object, "slip", json_integer(r->belief->entry[c->slipped].number));
+    hp_json_set(b, object, "other",
+                c->other >= 0 ? json_integer(r->belief->entry[c->other].number) : json_null());
+    hp_json_set(b, object, "probability", hp_json_number(c->probability));
+    hp_json_set(b, object, "no_slip", hp_json_number(c->no_slip));
+    return object;
+}
+
+static json_t *wirings_array(hp_json *b, const hp_advice_report *r)
+{
+    double right[HP_WIRING_COUNT + 1], mended[HP_WIRING_COUNT + 1];
+    json_t *array = json_array();
+    hp_belief_wirings(r->belief, right);
+    hp_belief_wirings_mended(r->belief, mended);
+    for (int k = 1; k <= HP_WIRING_COUNT; k++) {
+        json_t *object = wiring_object(b, r->context->labels, k);
+        hp_json_set(b, object, "right", hp_json_number(right[k]));
+        hp_json_set(b, object, "right_once_mended", hp_json_number(mended[k]));
+        hp_json_append(b, array, object);
+    }
+    return array;
+}
+
+static json_t *expected_object(hp_json *b, const hp_advice_report *r)
+{
+    json_t *object = json_object();
+    hp_json_set(b, object, "throttle_percent", hp_json_number(100.0 * r->context->plan->throttle));
+    hp_json_set(b, object, "battery_current_a", band(b, &r->advice->current_a, 1.0));
+    hp_json_set(b, object, "wheel_speed_rpm", band(b, &r->advice->wheel_rad_s, HP_RPM));
+    return object;
+}
+
+static json_t *hypotheses_array(hp_json *b, const hp_advice_report *r)
+{
+    const hp_standing_course *c = r->course;
+    json_t *array = json_array();
+    for (int k = 0; k < c->count; k++) {
+        const hp_hypothesis *h = &r->belief->hypothesis[c->index[k]];
+        json_t *object = json_object(), *numbers = json_array(), *after = json_array();
+        int number[3];
+        hp_right_wirings(h->relation, h->table, number);
+        for (int j = 0; j < 3; j++)
+            hp_json_append(b, numbers, json_integer(number[j]));
+        for (int step = 0; step < c->steps; step++)
+            hp_json_append(b, after, hp_json_number(c->after[k * c->steps + step]));
+        hp_json_set(b, object, "right", numbers);
+        set_trouble(b, object, r->context->labels, hp_trouble_index(h->inverted, h->fault));
+        hp_json_set(b, object, "mended_since",
+                    json_boolean(r->belief->now[c->index[k]] != c->index[k]));
+        hp_json_set(b, object, "table_as_stated",
+                    r->standing->stated_table < 0
+                        ? json_null()
+                        : json_boolean(h->table == r->standing->stated_table));
+        hp_json_set(b, object, "probability",
+                    hp_json_number(c->after[k * c->steps + c->steps - 1]));
+        hp_json_set(b, object, "after", after);
+        hp_json_append(b, array, object);
+    }
+    return array;
+}
+
+static json_t *doubt_array(hp_json *b, const hp_standing_course *c)
+{
+    json_t *array = json_array();
+    for (int step = 0; step < c->steps; step++)
+        hp_json_append(b, array, hp_json_number(c->doubt[step]));
+    return array;
+}
+
+hp_result hp_advice_json_write(const hp_advice_report *r, FILE *out, hp_error *err)
+{
+    hp_json b = {.failed = false};
+    json_t *root = json_object();
+    hp_json_set(&b, root, "scenario", hp_json_scenario(&b, r->subject));
+    hp_json_set(&b, root, "parameters", hp_json_parameters(&b, r->subject->parameters));
+    hp_json_set(&b, root, "advice", advice_object(&b, r));
+    hp_json_set(&b, root, "expected", expected_object(&b, r));
+    hp_json_set(&b, root, "log", log_object(&b, r));
+    hp_json_set(&b, root, "contradiction", contradiction_object(&b, r));
+    hp_json_set(&b, root, "sound", hp_json_number(r->standing->sound));
+    hp_json_set(&b, root, "table_as_stated",
+                r->standing->stated_table < 0 ? json_null() : hp_json_number(r->standing->table));
+    hp_json_set(&b, root, "wirings", wirings_array(&b, r));
+    hp_json_set(&b, root, "troubles", troubles_array(&b, r));
+    if (r->course) {
+        hp_json_set(&b, root, "doubt_bits", doubt_array(&b, r->course));
+        hp_json_set(&b, root, "hypotheses", hypotheses_array(&b, r));
+    }
+    return hp_json_finish(&b, root, out, err);
+}

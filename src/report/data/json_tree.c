@@ -1,0 +1,115 @@
+/* Building a JSON tree: see the header. */
+#include "report/data/json_tree.h"
+
+#include "hubphase/base/text.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Significant digits: more than any run's tolerance gives, few enough to read. */
+#define DIGITS 9
+
+void hp_json_set(hp_json *json, json_t *object, const char *key, json_t *value)
+{
+    if (json_object_set_new(object, key, value) != 0)
+        json->failed = true;
+}
+
+void hp_json_append(hp_json *json, json_t *array, json_t *value)
+{
+    if (json_array_append_new(array, value) != 0)
+        json->failed = true;
+}
+
+json_t *hp_json_text(const char *value)
+{
+    json_t *string = json_string(value);
+    if (string)
+        return string;
+    char clean[1024];
+    return json_string(hp_text_clean(value, clean, sizeof clean));
+}
+
+json_t *hp_json_number(double value)
+{
+    return isfinite(value) ? json_real(value) : json_null();
+}
+
+json_t *hp_json_scenario(hp_json *json, const hp_report_case *subject)
+{
+    json_t *object = json_object();
+    hp_json_set(json, object, "file", hp_json_text(subject->file));
+    hp_json_set(json, object, "machine", hp_json_text(subject->labels->machine));
+    hp_json_set(json, object, "motor", hp_json_text(subject->labels->motor));
+    hp_json_set(json, object, "controller", hp_json_text(subject->labels->controller));
+    hp_json_set(json, object, "about", subject->about ? hp_json_text(subject->about) : json_null());
+    return object;
+}
+
+static json_t *parameter_value(const hp_parameter *parameter)
+{
+    if (isfinite(parameter->number))
+        return json_real(parameter->number);
+    if (strcmp(parameter->value, "true") == 0)
+        return json_true();
+    if (strcmp(parameter->value, "false") == 0)
+        return json_false();
+    return hp_json_text(parameter->value);
+}
+
+json_t *hp_json_parameters(hp_json *json, const hp_parameters *list)
+{
+    json_t *object = json_object();
+    for (size_t k = 0; k < list->count; k++) {
+        const hp_parameter *parameter = &list->item[k];
+        json_t *entry = json_object();
+        hp_json_set(json, entry, "value", parameter_value(parameter));
+        hp_json_set(json, entry, "from", hp_json_text(hp_origin_name(parameter->origin)));
+        hp_json_set(json, entry, "line",
+                    parameter->line > 0 ? json_integer(parameter->line) : json_null());
+        hp_json_set(json, entry, "why", hp_json_text(parameter->why));
+        hp_json_set(json, object, parameter->key, entry);
+    }
+    return object;
+}
+
+static json_t *labels_array(hp_json *json, const char label[][HP_LABEL_SIZE],
+                            const int order[HP_PHASE_COUNT])
+{
+    json_t *array = json_array();
+    for (int j = 0; j < HP_PHASE_COUNT; j++)
+        hp_json_append(json, array, hp_json_text(label[order[j]]));
+    return array;
+}
+
+void hp_json_set_leads(hp_json *json, json_t *object, const hp_labels *labels,
+                       const hp_wiring *wiring)
+{
+    hp_json_set(json, object, "sensors", labels_array(json, labels->motor_sensor, wiring->sensor));
+    hp_json_set(json, object, "phases", labels_array(json, labels->motor_lead, wiring->phase));
+}
+
+static json_t *axes(const int order[HP_PHASE_COUNT])
+{
+    const char letters[] = {hp_phase_letter(order[0]), hp_phase_letter(order[1]),
+                            hp_phase_letter(order[2]), '\0'};
+    return json_string(letters);
+}
+
+void hp_json_set_axes(hp_json *json, json_t *object, const hp_wiring *wiring)
+{
+    hp_json_set(json, object, "sensor_axes", axes(wiring->sensor));
+    hp_json_set(json, object, "phase_axes", axes(wiring->phase));
+}
+
+hp_result hp_json_finish(const hp_json *json, json_t *root, FILE *out, hp_error *err)
+{
+    hp_result result = HP_OK;
+    if (json->failed || !root)
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for the JSON text");
+    else if (json_dumpf(root, out, JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS)) != 0 ||
+             fputc('\n', out) == EOF)
+        result = hp_error_set(err, HP_FAIL_IO, "the JSON text could not be written");
+    json_decref(root);
+    return result;
+}

@@ -1,0 +1,16 @@
+/*
+ * A spread as CSV: a head line and a line for each wiring. Columns: docs/json.md.
+ */
+#ifndef HUBPHASE_REPORT_SPREAD_CSV_H
+#define HUBPHASE_REPORT_SPREAD_CSV_H
+
+#include "hubphase/decide/spread.h"
+#include "report/data/report_case.h"
+
+#include <stdio.h>
+
+/* HP_FAIL_IO when `out` cannot be written. */
+hp_result hp_spread_csv_write(const hp_report_case *subject, const hp_spread *spread, FILE *out,
+                              hp_error *err);
+
+#endif

@@ -1,0 +1,87 @@
+/* Text for HTML: see the header. */
+#include "report/page/html_text.h"
+
+#include "hubphase/base/text.h"
+#include "report/picture/pen_core.h"
+
+#include <stdarg.h>
+#include <string.h>
+
+static void put_character(FILE *out, const char *text, size_t bytes)
+{
+    char one[5] = {0}, clean[5];
+    memcpy(one, text, bytes < sizeof one ? bytes : sizeof one - 1);
+    hp_pen_clean(one, clean, sizeof clean);
+    switch (clean[0]) {
+    case '&': fputs("&amp;", out); break;
+    case '<': fputs("&lt;", out); break;
+    case '>': fputs("&gt;", out); break;
+    case '"': fputs("&quot;", out); break;
+    case '\'': fputs("&#39;", out); break;
+    default: fputs(clean, out); break;
+    }
+}
+
+void hp_html_put(FILE *out, const char *text)
+{
+    while (*text) {
+        unsigned c;
+        int bytes = hp_text_character(text, &c);
+        put_character(out, text, bytes ? (size_t)bytes : 1);
+        text += bytes ? bytes : 1;
+    }
+}
+
+void hp_html_put_lines(FILE *out, const char *text)
+{
+    while (*text) {
+        unsigned c;
+        int bytes = hp_text_character(text, &c);
+        if (*text == '\n')
+            fputs("<br>\n", out);
+        else
+            put_character(out, text, bytes ? (size_t)bytes : 1);
+        text += bytes ? bytes : 1;
+    }
+}
+
+void hp_html_printf(FILE *out, const char *format, ...)
+{
+    char text[1024];
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    hp_html_put(out, text);
+}
+
+void hp_html_put_json(FILE *out, const char *json)
+{
+    for (; *json; json++) {
+        switch (*json) {
+        case '<': fputs("\\u003c", out); continue;
+        case '>': fputs("\\u003e", out); continue;
+        case '&': fputs("\\u0026", out); continue;
+        default: break;
+        }
+        /* U+2028 and U+2029 are E2 80 A8 and E2 80 A9. */
+        if (strncmp(json, "\xE2\x80\xA8", 3) == 0 || strncmp(json, "\xE2\x80\xA9", 3) == 0) {
+            fputs(json[2] == '\xA8' ? "\\u2028" : "\\u2029", out);
+            json += 2;
+            continue;
+        }
+        fputc(*json, out);
+    }
+}
+
+void hp_html_put_svg(FILE *out, const char *svg, size_t size)
+{
+    if (size > 5 && memcmp(svg, "<?xml", 5) == 0) {
+        const char *end = memchr(svg, '>', size);
+        if (end) {
+            size -= (size_t)(end + 1 - svg);
+            svg = end + 1;
+        }
+    }
+    fwrite(svg, 1, size, out);
+}

@@ -1,0 +1,329 @@
+/*
+ * The plan as a numbered list for paper: see page_sections.h.
+ *
+ * Two pages of A4 hold only so much. The likeliest steps are printed, as many as fit, and only the
+ * answers that lead to another one of them. Ends that say the same are one step here, whatever led
+ * to them. Wirings are listed once, in a table, and named by their numbers.
+ */
+#include "report/page/page_sections.h"
+
+#include "hubphase/base/text.h"
+#include "report/page/html_text.h"
+#include "report/picture/figure_parts.h"
+
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Lines of a column that the list may take. Chosen: the two columns of the first page hold about
+ * 100 below the heads, those of the second 150; the rest is what steps that are kept whole leave
+ * free. */
+#define LINES       245
+#define COLUMN      56 /* characters of a line in a column, about */
+#define CELL        18 /* characters of a line in the table of wirings, about */
+#define ACROSS      2  /* lines of the columns that a line across both costs */
+#define LINES_LEAST 40
+
+typedef struct flow {
+    const hp_page_plan *plan;
+    int *same;       /* owned; [step] the step that stands for it on paper */
+    double *reached; /* owned; [step] of all that it stands for */
+    int *order;      /* owned; steps that stand for themselves, likeliest first */
+    int steps;       /* in order */
+    int *number;     /* owned; [step] on paper, from 1; 0: not there */
+    int *list;       /* owned; steps by their number - 1 */
+    int count;       /* printed */
+    int row_lines;   /* that a row of the table may need */
+    bool named[HP_WIRING_COUNT + 1];
+} flow;
+
+/* ---- which steps ----------------------------------------------------------------------------- */
+
+static bool is_end(const hp_page_step *step)
+{
+    return step->answers == 0;
+}
+
+/* How sure it is may differ. */
+static bool says_the_same(const hp_page_step *a, const hp_page_step *b)
+{
+    return is_end(a) && is_end(b) && a->kind == b->kind && a->cut == b->cut &&
+           a->title == b->title && a->wiring == b->wiring &&
+           (a->kind != HP_ADVICE_REPAIR || a->trouble == b->trouble);
+}
+
+/* What stands below the title of an end, NULL where nothing does. */
+static const char *end_words(const hp_page_plan *plan, const hp_page_step *step)
+{
+    if (!is_end(step) || step->cut)
+        return NULL;
+    return hp_page_plan_text(plan, step->kind == HP_ADVICE_DONE ? step->healthy : step->reason);
+}
+
+static void find_same(flow *f)
+{
+    const hp_page_plan *plan = f->plan;
+    for (int n = 0; n < plan->count; n++) {
+        int k = 0;
+        while (k < n && !(f->same[k] == k && says_the_same(&plan->step[k], &plan->step[n])))
+            k++;
+        f->same[n] = k;
+        f->reached[k] += plan->step[n].reached;
+        if (k == n)
+            f->order[f->steps++] = n;
+    }
+    /* Nearly in order already: insertion keeps ties as they are, and the first step first. */
+    for (int i = 2; i < f->steps; i++) {
+        int step = f->order[i], j = i;
+        for (; j > 1 && f->reached[f->order[j - 1]] < f->reached[step]; j--)
+            f->order[j] = f->order[j - 1];
+        f->order[j] = step;
+    }
+}
+
+static int lines_of(const char *text)
+{
+    return 1 + hp_text_columns(text) / COLUMN;
+}
+
+static int step_lines(const flow *f, const hp_page_step *step)
+{
+    int lines = lines_of(hp_page_plan_text(f->plan, step->title)) + 1;
+    for (int k = 0; k < step->answers; k++)
+        if (f->number[f->same[step->answer[k].to]])
+            lines += lines_of(hp_page_plan_text(f->plan, step->answer[k].label));
+    const char *end = end_words(f->plan, step);
+    return lines + (end ? lines_of(end) : 0);
+}
+
+/* Numbers those of the `most` likeliest steps that can be reached through one another, nearest to
+ * the first one first; returns the lines that they take. */
+static int number_steps(flow *f, int most)
+{
+    const hp_page_plan *plan = f->plan;
+    int lines = 0;
+    memset(f->number, 0, (size_t)plan->count * sizeof *f->number);
+    memset(f->named, 0, sizeof f->named);
+    for (int k = 0; k < most; k++)
+        f->number[f->order[k]] = -1; /* wanted */
+    f->list[0] = 0;
+    f->number[0] = f->count = 1;
+    for (int at = 0; at < f->count; at++) {
+        const hp_page_step *step = &plan->step[f->list[at]];
+        for (int k = 0; k < step->answers; k++) {
+            int to = f->same[step->answer[k].to];
+            if (f->number[to] == -1) {
+                f->list[f->count++] = to;
+                f->number[to] = f->count;
+            }
+        }
+        lines += step->wiring && !f->named[step->wiring] ? ACROSS * f->row_lines : 0;
+        f->named[step->wiring] = true;
+    }
+    for (int k = 0; k < most; k++)
+        if (f->number[f->order[k]] == -1)
+            f->number[f->order[k]] = 0;
+    for (int at = 0; at < f->count; at++)
+        lines += step_lines(f, &plan->step[f->list[at]]);
+    return lines;
+}
+
+/* The longest name decides. */
+static int row_lines(const hp_labels *labels)
+{
+    int longest = 0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        int phase = hp_text_columns(labels->motor_lead[k]);
+        int sensor = hp_text_columns(labels->motor_sensor[k]);
+        longest = phase > longest ? phase : longest;
+        longest = sensor > longest ? sensor : longest;
+    }
+    return 1 + longest / CELL;
+}
+
+static void flow_free(flow *f)
+{
+    free(f->same);
+    free(f->reached);
+    free(f->order);
+    free(f->number);
+    free(f->list);
+}
+
+static bool flow_make(flow *f, const hp_page_plan *plan, const hp_labels *labels, int lines)
+{
+    size_t count = (size_t)plan->count;
+    *f = (flow){.plan = plan, .row_lines = row_lines(labels)};
+    f->same = calloc(count, sizeof *f->same);
+    f->reached = calloc(count, sizeof *f->reached);
+    f->order = calloc(count, sizeof *f->order);
+    f->number = calloc(count, sizeof *f->number);
+    f->list = calloc(count, sizeof *f->list);
+    if (!f->same || !f->reached || !f->order || !f->number || !f->list)
+        return false;
+    find_same(f);
+    int most = f->steps;
+    while (number_steps(f, most) > lines && most > 1)
+        most--;
+    return true;
+}
+
+/* ---- the table of wirings -------------------------------------------------------------------- */
+
+static void put_row(const hp_labels *labels, int number, FILE *out)
+{
+    hp_wiring w = hp_wiring_from_number(number);
+    fprintf(out, "<tr><th scope=\"row\">%d</th>", number);
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
+        fputs("<td>", out);
+        hp_html_put(out, hp_figure_label(labels->motor_lead[w.phase[j]], w.phase[j]));
+        fputs("</td>", out);
+    }
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
+        fputs("<td>", out);
+        hp_html_put(out, hp_figure_label(labels->motor_sensor[w.sensor[j]], w.sensor[j]));
+        fputs("</td>", out);
+    }
+    fputs("</tr>\n", out);
+}
+
+static void put_heads(const char *what, const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], FILE *out)
+{
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
+        fprintf(out, "<th scope=\"col\">%s ", what);
+        hp_html_put(out, hp_figure_label(label[j], j));
+        fputs("</th>", out);
+    }
+}
+
+static void put_wirings(const flow *f, const hp_labels *labels, FILE *out)
+{
+    bool any = false;
+    for (int n = 1; n <= HP_WIRING_COUNT; n++)
+        any = any || f->named[n];
+    if (!any)
+        return;
+    fputs("<div class=\"wide\">\n<table class=\"rows\">\n<caption>Wirings named in the list: the "
+          "motor lead at each of the controller's leads</caption>\n<thead><tr><th scope=\"col\">"
+          "wiring</th>",
+          out);
+    put_heads("output", labels->controller_output, out);
+    put_heads("input", labels->controller_input, out);
+    fputs("</tr></thead>\n<tbody>\n", out);
+    for (int n = 1; n <= HP_WIRING_COUNT; n++)
+        if (f->named[n])
+            put_row(labels, n, out);
+    fputs("</tbody>\n</table>\n</div>\n", out);
+}
+
+/* ---- the list -------------------------------------------------------------------------------- */
+
+/* Answers that lead to one step stand on one line. */
+static void put_answers(const flow *f, const hp_page_step *step, FILE *out)
+{
+    for (int k = 0; k < step->answers; k++) {
+        int number = f->number[f->same[step->answer[k].to]];
+        bool told = number == 0;
+        for (int j = 0; j < k; j++)
+            told = told || f->number[f->same[step->answer[j].to]] == number;
+        if (told)
+            continue;
+        fputs("<li>", out);
+        for (int j = k; j < step->answers; j++) {
+            if (f->number[f->same[step->answer[j].to]] != number)
+                continue;
+            fputs(j > k ? "; or " : "", out);
+            hp_html_put(out, hp_page_plan_text(f->plan, step->answer[j].label));
+        }
+        fprintf(out, ": go to <a href=\"#flow-%d\">%d</a></li>\n", number, number);
+    }
+}
+
+static void put_step(const flow *f, int number, FILE *out)
+{
+    const hp_page_step *step = &f->plan->step[f->list[number - 1]];
+    fprintf(out, "<li id=\"flow-%d\"><b>%d. ", number, number);
+    hp_html_put(out, hp_page_plan_text(f->plan, step->title));
+    fputs("</b>\n<ul>\n", out);
+    put_answers(f, step, out);
+    const char *end = end_words(f->plan, step);
+    if (end) {
+        fputs("<li>", out);
+        hp_html_put(out, end);
+        fputs("</li>\n", out);
+    }
+    if (step->cut)
+        fputs("<li>then ask hubphase next</li>\n", out);
+    fputs("</ul>\n</li>\n", out);
+}
+
+/* ---- how ------------------------------------------------------------------------------------- */
+
+static bool same_sort(const hp_page_step *a, const hp_page_step *b)
+{
+    return a->kind == b->kind && (a->kind != HP_ADVICE_READ || a->reading == b->reading);
+}
+
+static void put_sort(const hp_page_plan *plan, const hp_page_step *step, FILE *out)
+{
+    const char *text;
+    fputs("<section>\n<h3>", out);
+    hp_html_put(out, hp_page_plan_text(plan, step->title));
+    fputs("</h3>\n<p>", out);
+    for (size_t k = 0; (text = hp_page_plan_caution(plan, step, k)); k++) {
+        fputs(k > 0 ? " " : "", out);
+        hp_html_put(out, text);
+    }
+    fputs("</p>\n<ol class=\"how\">\n", out);
+    for (size_t k = 0; (text = hp_page_plan_how(plan, step, k)); k++) {
+        fputs("<li>", out);
+        hp_html_put(out, text);
+        fputs("</li>\n", out);
+    }
+    fputs("</ol>\n</section>\n", out);
+}
+
+/* How-to and cautions of the first step of each sort. */
+static void put_sorts(const flow *f, FILE *out)
+{
+    const hp_page_step *step = f->plan->step;
+    fputs("<section class=\"sorts\" aria-labelledby=\"sorts-head\">\n"
+          "<h2 id=\"sorts-head\">How each sort of step is done</h2>\n"
+          "<p>The leads are those of the first step of its sort; in later ones the names "
+          "differ.</p>\n<div class=\"columns\">\n",
+          out);
+    for (int k = 0; k < f->count; k++) {
+        bool told = false;
+        for (int j = 0; j < k; j++)
+            told = told || same_sort(&step[f->list[j]], &step[f->list[k]]);
+        if (!told)
+            put_sort(f->plan, &step[f->list[k]], out);
+    }
+    fputs("</div>\n</section>\n", out);
+}
+
+bool hp_page_put_flow(const hp_bench_page *page, const hp_page_plan *plan, FILE *out)
+{
+    flow f;
+    int lines = LINES - ACROSS * page->entries; /* the log stands above */
+    bool fine =
+        flow_make(&f, plan, page->subject.labels, lines > LINES_LEAST ? lines : LINES_LEAST);
+    if (fine) {
+        fputs(
+            "<section id=\"flow\" class=\"flow\" aria-labelledby=\"flow-head\">\n"
+            "<h2 id=\"flow-head\">The plan as a numbered list</h2>\n"
+            "<p>Begin at 1, do what it says, and go on at the number behind what you saw. Write "
+            "every answer down. What is not in the list is rare: write the answers into a log and "
+            "ask <code>hubphase next</code>.</p>\n",
+            out);
+        put_wirings(&f, page->subject.labels, out);
+        fputs("<ol class=\"steps\">\n", out);
+        for (int number = 1; number <= f.count; number++)
+            put_step(&f, number, out);
+        fputs("</ol>\n", out);
+        put_sorts(&f, out);
+        fputs("</section>\n", out);
+    }
+    flow_free(&f);
+    return fine;
+}

@@ -1,0 +1,334 @@
+/* The plan tree as steps of the page: see the header. */
+#include "report/page/page_plan.h"
+
+#include "report/data/json_tree.h"
+
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Work space while the steps are made. */
+typedef struct maker {
+    const hp_bench_page *page;
+    hp_page_plan *plan;
+    int *joined;  /* owned; [node] number of the wiring that is joined there */
+    int *step;    /* owned; [node] */
+    json_t *seen; /* owned; step of a key */
+} maker;
+
+static bool pool_create(hp_page_pool *pool)
+{
+    pool->list = json_array();
+    pool->map = json_object();
+    return pool->list && pool->map;
+}
+
+static void pool_free(hp_page_pool *pool)
+{
+    json_decref(pool->list);
+    json_decref(pool->map);
+}
+
+/* Place of a thing, taken in when it is new; -1 when memory is short. Takes over `thing`. */
+static int pool_take(hp_page_pool *pool, const char *key, json_t *thing)
+{
+    const json_t *known = key ? json_object_get(pool->map, key) : NULL;
+    int place = known ? (int)json_integer_value(known) : (int)json_array_size(pool->list);
+    if (known) {
+        json_decref(thing);
+        return place;
+    }
+    bool fine = key && json_array_append_new(pool->list, thing) == 0 &&
+                json_object_set_new(pool->map, key, json_integer(place)) == 0;
+    return fine ? place : -1;
+}
+
+static int take_text(hp_page_plan *plan, const char *text)
+{
+    return pool_take(&plan->texts, text, hp_json_text(text));
+}
+
+/* An array of numbers, which is its own key. */
+static int take_numbers(hp_page_pool *pool, json_t *array)
+{
+    char *key = json_dumps(array, JSON_COMPACT);
+    int place = pool_take(pool, key, array);
+    free(key);
+    return place;
+}
+
+const char *hp_page_plan_text(const hp_page_plan *plan, int text)
+{
+    return json_string_value(json_array_get(plan->texts.list, (size_t)text));
+}
+
+enum { WORDS_HOW = 3, WORDS_CAUTION };
+
+static const char *words_part(const hp_page_plan *plan, int words, size_t part, size_t k)
+{
+    const json_t *list = json_array_get(json_array_get(plan->words.list, (size_t)words), part);
+    const json_t *text = json_array_get(list, k);
+    return text ? hp_page_plan_text(plan, (int)json_integer_value(text)) : NULL;
+}
+
+const char *hp_page_plan_how(const hp_page_plan *plan, const hp_page_step *step, size_t k)
+{
+    return words_part(plan, step->words, WORDS_HOW, k);
+}
+
+const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t k)
+{
+    return words_part(plan, step->words, WORDS_CAUTION, k);
+}
+
+/* ---- one node as a step ---------------------------------------------------------------------- */
+
+static bool asks_for_trial(const hp_advice *advice)
+{
+    return advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
+}
+
+/* Texts as an array of their places. A place of -1 marks that memory ran out. */
+static json_t *take_texts(hp_page_plan *plan, const char *text, size_t size, int count, bool *fine)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < count; k++) {
+        int place = take_text(plan, text + (size_t)k * size);
+        *fine = place >= 0 && json_array_append_new(array, json_integer(place)) == 0 && *fine;
+    }
+    return array;
+}
+
+static bool take_words(hp_page_plan *plan, const hp_step_context *context, const hp_advice *advice,
+                       hp_page_step *step)
+{
+    hp_step_words words;
+    bool fine = true;
+    hp_step_words_make(context, advice, &words);
+    step->title = take_text(plan, words.title);
+    step->reason = take_text(plan, words.reason);
+    step->healthy = take_text(plan, words.healthy);
+    int note = take_text(plan, words.note);
+    json_t *how = take_texts(plan, words.how[0], sizeof words.how[0], words.hows, &fine);
+    json_t *caution =
+        take_texts(plan, words.caution[0], sizeof words.caution[0], words.cautions, &fine);
+    step->words = take_numbers(
+        &plan->words, json_pack("[i, i, i, o, o]", step->title, step->healthy, note, how, caution));
+    return fine && step->title >= 0 && step->reason >= 0 && step->healthy >= 0 && note >= 0 &&
+           step->words >= 0;
+}
+
+static bool take_answer(const maker *m, const hp_step_context *context, const hp_advice *advice,
+                        const hp_plan_branch *branch, hp_page_answer *answer)
+{
+    hp_showing_words words;
+    hp_showing_words_make(context, advice, &branch->showing.entry, &words);
+    char *text = m->page->log.entry_text(m->page->log.user, &branch->showing.entry);
+    int label = take_text(m->plan, words.label), sentence = take_text(m->plan, words.sentence);
+    int log = text ? take_text(m->plan, text) : -1;
+    free(text);
+    *answer = (hp_page_answer){.label = label, .to = m->step[branch->node]};
+    answer->answer = take_numbers(&m->plan->answers, json_pack("[i, i, i]", label, sentence, log));
+    return label >= 0 && sentence >= 0 && log >= 0 && answer->answer >= 0;
+}
+
+/* Answers to a trial in an order in which a person can look one up: by motion, then by how it
+ * sounds, then the fewer starts and the larger currents later. Readings stay likeliest first. */
+static int by_sight(const void *a, const void *b)
+{
+    const hp_plan_branch *x = a, *y = b;
+    const hp_trial *s = &x->showing.entry.trial, *t = &y->showing.entry.trial;
+    if (s->motion != t->motion)
+        return s->motion < t->motion ? -1 : 1;
+    if (s->feel != t->feel)
+        return s->feel < t->feel ? -1 : 1;
+    if (s->starts != t->starts)
+        return s->starts > t->starts ? -1 : 1;
+    /* Not read: NAN, which is neither smaller nor larger. */
+    int current = (s->battery_a > t->battery_a) - (s->battery_a < t->battery_a);
+    int speed = (s->wheel_rad_s > t->wheel_rad_s) - (s->wheel_rad_s < t->wheel_rad_s);
+    if (current || speed)
+        return current ? current : speed;
+    return (x->node > y->node) - (x->node < y->node);
+}
+
+static bool take_answers(const maker *m, const hp_step_context *context, const hp_plan_node *node,
+                         hp_page_step *step)
+{
+    size_t size = (size_t)node->branches * sizeof *node->branch;
+    hp_plan_branch *branch = node->branches > 0 ? malloc(size) : NULL;
+    if (node->branches == 0)
+        return true;
+    step->answer = calloc((size_t)node->branches, sizeof *step->answer);
+    bool fine = branch && step->answer;
+    if (fine) {
+        memcpy(branch, node->branch, size);
+        if (step->joins)
+            qsort(branch, (size_t)node->branches, sizeof *branch, by_sight);
+        for (int k = 0; fine && k < node->branches; k++)
+            fine =
+                take_answer(m, context, &node->advice, &branch[k], &step->answer[step->answers++]);
+    }
+    free(branch);
+    return fine;
+}
+
+/* The node as a step; its answers' steps are known already. */
+static bool fill_step(const maker *m, int index, hp_page_step *step)
+{
+    const hp_plan_node *node = &m->page->tree->node[index];
+    const hp_advice *advice = &node->advice;
+    hp_step_context context = m->page->words;
+    context.present = m->joined[index];
+    *step = (hp_page_step){.kind = advice->kind,
+                           .reading = advice->reading,
+                           .trouble = advice->trouble,
+                           .joins = asks_for_trial(advice),
+                           .cut = node->cut,
+                           .reached = node->reached};
+    if (step->joins || advice->kind == HP_ADVICE_DONE)
+        step->wiring = advice->number;
+    return take_words(m->plan, &context, advice, step) && take_answers(m, &context, node, step);
+}
+
+/* ---- steps that are the same ----------------------------------------------------------------- */
+
+/* Text that two steps share exactly when they say the same and go on in the same way; NULL when
+ * memory is short. */
+static char *key_of(const hp_page_step *step)
+{
+    char *key = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&key, &size);
+    if (!out)
+        return NULL;
+    fprintf(out, "%d %d %d %d %d", (int)step->kind, step->wiring, step->cut, step->words,
+            step->reason);
+    for (int k = 0; k < step->answers; k++)
+        fprintf(out, " %d,%d", step->answer[k].answer, step->answer[k].to);
+    if (fclose(out) != 0) {
+        free(key);
+        return NULL;
+    }
+    return key;
+}
+
+/* Puts a step among the plan's, or finds the one that is the same. */
+static bool merge_step(maker *m, int node, hp_page_step *step)
+{
+    hp_page_plan *plan = m->plan;
+    char *key = key_of(step);
+    const json_t *known = key ? json_object_get(m->seen, key) : NULL;
+    if (known) {
+        m->step[node] = (int)json_integer_value(known);
+        plan->step[m->step[node]].reached += step->reached;
+        free(step->answer);
+        step->answer = NULL;
+    } else if (key && json_object_set_new(m->seen, key, json_integer(plan->count)) == 0) {
+        m->step[node] = plan->count;
+        plan->step[plan->count++] = *step;
+        step->answer = NULL;
+    } else {
+        free(key);
+        return false;
+    }
+    free(key);
+    return true;
+}
+
+/* Children come after their parents: downwards for what is joined, upwards for what follows. */
+static bool make_steps(maker *m)
+{
+    const hp_plan_tree *tree = m->page->tree;
+    m->joined[0] = m->page->words.present;
+    for (int n = 0; n < tree->count; n++)
+        for (int k = 0; k < tree->node[n].branches; k++) {
+            const hp_plan_branch *branch = &tree->node[n].branch[k];
+            m->joined[branch->node] =
+                asks_for_trial(&tree->node[n].advice) ? tree->node[n].advice.number : m->joined[n];
+        }
+    for (int n = tree->count - 1; n >= 0; n--) {
+        hp_page_step step = {0};
+        bool fine = fill_step(m, n, &step) && merge_step(m, n, &step);
+        free(step.answer);
+        if (!fine)
+            return false;
+    }
+    return true;
+}
+
+/* ---- order ----------------------------------------------------------------------------------- */
+
+typedef struct place {
+    int step;
+    double reached;
+} place;
+
+static int likelier_first(const void *a, const void *b)
+{
+    const place *x = a, *y = b;
+    if (x->reached != y->reached)
+        return x->reached < y->reached ? 1 : -1;
+    return (x->step < y->step) - (x->step > y->step); /* made last, so nearer to the root */
+}
+
+/* The first step to the front, then the likelier ones first. */
+static bool sort_steps(hp_page_plan *plan, int root)
+{
+    size_t count = (size_t)plan->count;
+    place *order = malloc(count * sizeof *order);
+    int *now = malloc(count * sizeof *now);
+    hp_page_step *step = malloc(count * sizeof *step);
+    bool fine = order && now && step;
+    for (size_t k = 0; fine && k < count; k++)
+        order[k] = (place){(int)k, (int)k == root ? 2.0 : plan->step[k].reached};
+    if (fine) {
+        qsort(order, count, sizeof *order, likelier_first);
+        for (size_t k = 0; k < count; k++) {
+            step[k] = plan->step[order[k].step];
+            now[order[k].step] = (int)k;
+        }
+        for (size_t k = 0; k < count; k++)
+            for (int j = 0; j < step[k].answers; j++)
+                step[k].answer[j].to = now[step[k].answer[j].to];
+        free(plan->step);
+        plan->step = step;
+        step = NULL;
+    }
+    free(order);
+    free(now);
+    free(step);
+    return fine;
+}
+
+hp_result hp_page_plan_make(const hp_bench_page *page, hp_page_plan *plan, hp_error *err)
+{
+    size_t count = (size_t)page->tree->count;
+    memset(plan, 0, sizeof *plan);
+    maker m = {.page = page, .plan = plan};
+    plan->step = calloc(count, sizeof *plan->step);
+    m.joined = calloc(count, sizeof *m.joined);
+    m.step = calloc(count, sizeof *m.step);
+    m.seen = json_object();
+    bool fine = pool_create(&plan->texts) && pool_create(&plan->words) &&
+                pool_create(&plan->answers) && plan->step && m.joined && m.step && m.seen &&
+                take_text(plan, "") == 0 && make_steps(&m) && sort_steps(plan, m.step[0]);
+    for (int n = 0; fine && n < plan->count; n++)
+        if (plan->step[n].answers == 0 && !plan->step[n].cut)
+            plan->ends += plan->step[n].reached;
+    free(m.joined);
+    free(m.step);
+    json_decref(m.seen);
+    return fine ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
+}
+
+void hp_page_plan_free(hp_page_plan *plan)
+{
+    for (int k = 0; k < plan->count; k++)
+        free(plan->step[k].answer);
+    free(plan->step);
+    pool_free(&plan->texts);
+    pool_free(&plan->words);
+    pool_free(&plan->answers);
+    memset(plan, 0, sizeof *plan);
+}

@@ -1,0 +1,344 @@
+/*
+ * A page for one picture: see the header.
+ *
+ * SVG comes from PLplot's own svg device, which writes into a memory stream handed over with
+ * plsfile. PNG and PDF come from PLplot's extcairo device over a surface made here: the pngcairo
+ * and pdfcairo devices draw the same, but check no write and date the PDF with the clock.
+ *
+ * PLplot ends the program when something fails deep inside it, unless a plsexit handler does not
+ * return; ours jumps back into hp_canvas_draw. What PLplot held is then lost, since its state
+ * cannot be trusted for freeing; the next picture takes a fresh stream.
+ */
+#include "report/picture/canvas.h"
+
+#include "base/whole_file.h"
+#include "report/picture/pen_core.h"
+#include "report/picture/svg_tidy.h"
+
+#include <cairo-pdf.h>
+#include <cairo.h>
+#include <errno.h>
+#include <math.h>
+#include <plplot/plplot.h>
+#include <pthread.h>
+#include <setjmp.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* PLplot's svg device works at this many units an inch; the cairo one is told to. */
+#define UNITS_PER_INCH 90.0
+/* A PDF of the common width of 720 units is 180 mm wide, which an A4 sheet holds. */
+#define POINTS_PER_UNIT (180.0 / 25.4 * 72.0 / 720.0)
+/* The date in a PDF. Arbitrary, but the same for every picture, since equal input is to give equal
+ * bytes. */
+#define PDF_DATE "2000-01-01T00:00:00Z"
+
+static const char *const format_name[HP_FIGURE_FORMAT_COUNT] = {"svg", "png", "pdf"};
+
+/* One picture on its way. */
+typedef struct job {
+    hp_figure_format format;
+    const hp_page *page;
+    char title[512]; /* the page's, cleaned */
+    hp_paint paint;
+    const void *data;
+    FILE *stream; /* owned; SVG writes here, PLplot closes it */
+    char *bytes;  /* owned; the finished picture */
+    size_t size;
+    size_t room; /* of bytes, while Cairo writes */
+    cairo_surface_t *surface;
+    cairo_t *cairo;
+    int number;          /* of the page being drawn, from 0 */
+    char complaint[200]; /* first thing PLplot or Cairo was unhappy with */
+} job;
+
+/* PLplot's handlers take no user data, so what they need stands here; the lock guards it, and
+ * PLplot. */
+static pthread_mutex_t plplot_lock = PTHREAD_MUTEX_INITIALIZER;
+static job *current;
+static jmp_buf escape;
+
+const char *hp_figure_format_name(hp_figure_format format)
+{
+    return format_name[format];
+}
+
+hp_result hp_figure_format_parse(const char *name, hp_figure_format *format, hp_error *err)
+{
+    for (int k = 0; k < HP_FIGURE_FORMAT_COUNT; k++) {
+        if (strcmp(name, format_name[k]) == 0) {
+            *format = (hp_figure_format)k;
+            return HP_OK;
+        }
+    }
+    return hp_error_set(err, HP_FAIL_INPUT, "picture format is \"%s\", must be svg, png or pdf",
+                        name);
+}
+
+static const char *device_of(hp_figure_format format)
+{
+    return format == HP_FIGURE_SVG ? "svg" : "extcairo";
+}
+
+static void complain(job *job, const char *text)
+{
+    if (!job->complaint[0])
+        snprintf(job->complaint, sizeof job->complaint, "%s", text && text[0] ? text : "no reason");
+}
+
+static int on_exit_wanted(const char *message)
+{
+    complain(current, message);
+    longjmp(escape, 1);
+}
+
+static void on_abort_wanted(const char *message)
+{
+    complain(current, message);
+}
+
+/* PLplot asks the terminal for another device when it lacks the one wanted, so it is looked up
+ * first. */
+static bool device_is_there(const char *device)
+{
+    const char *menu[64], *name[64];
+    const char **menus = menu, **names = name;
+    int count = 64;
+    plgDevs(&menus, &names, &count);
+    for (int k = 0; k < count; k++)
+        if (strcmp(names[k], device) == 0)
+            return true;
+    return false;
+}
+
+static cairo_status_t take_bytes(void *closure, const unsigned char *data, unsigned length)
+{
+    job *job = closure;
+    if (job->size + length > job->room) {
+        size_t room = 2 * (job->size + length);
+        char *grown = realloc(job->bytes, room);
+        if (!grown)
+            return CAIRO_STATUS_NO_MEMORY;
+        job->bytes = grown;
+        job->room = room;
+    }
+    memcpy(job->bytes + job->size, data, length);
+    job->size += length;
+    return CAIRO_STATUS_SUCCESS;
+}
+
+/* A white surface whose unit is the page's. */
+static void open_surface(job *job)
+{
+    double width = job->page->width, height = job->page->height, scale = HP_FIGURE_PNG_SCALE;
+    if (job->format == HP_FIGURE_PDF) {
+        scale = POINTS_PER_UNIT;
+        job->surface =
+            cairo_pdf_surface_create_for_stream(take_bytes, job, width * scale, height * scale);
+        cairo_pdf_surface_set_metadata(job->surface, CAIRO_PDF_METADATA_CREATE_DATE, PDF_DATE);
+        cairo_pdf_surface_set_metadata(job->surface, CAIRO_PDF_METADATA_TITLE, job->title);
+    } else {
+        job->surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)lround(width * scale),
+                                                  (int)lround(height * scale));
+    }
+    job->cairo = cairo_create(job->surface);
+    cairo_set_source_rgb(job->cairo, 1.0, 1.0, 1.0);
+    cairo_paint(job->cairo);
+    cairo_scale(job->cairo, scale, scale);
+}
+
+static void close_surface(job *job)
+{
+    cairo_status_t status = cairo_status(job->cairo);
+    if (job->format == HP_FIGURE_PDF) {
+        cairo_surface_finish(job->surface);
+    } else if (status == CAIRO_STATUS_SUCCESS) {
+        status = cairo_surface_write_to_png_stream(job->surface, take_bytes, job);
+    }
+    if (status == CAIRO_STATUS_SUCCESS)
+        status = cairo_surface_status(job->surface);
+    if (status != CAIRO_STATUS_SUCCESS)
+        complain(job, cairo_status_to_string(status));
+}
+
+/* Nothing here may be NULL-checked into silence: a missing stream is memory that ran out. */
+static bool open_target(job *job)
+{
+    if (job->format != HP_FIGURE_SVG) {
+        open_surface(job);
+        return true;
+    }
+    job->stream = open_memstream(&job->bytes, &job->size);
+    return job->stream != NULL;
+}
+
+static void set_palette(void)
+{
+    plscmap0n(HP_INK_COUNT);
+    for (int k = 0; k < HP_INK_COUNT; k++)
+        plscol0(k, ink_rgb[k][0], ink_rgb[k][1], ink_rgb[k][2]);
+}
+
+/* Draws with PLplot. Control may leave through on_exit_wanted at any PLplot call. */
+static void run_plplot(job *job)
+{
+    PLINT stream, before;
+    plsexit(on_exit_wanted);
+    plsabort(on_abort_wanted);
+    plgstrm(&before);
+    plmkstrm(&stream);
+    plsdev(device_of(job->format));
+    /* Text is never drawn outside the page, and clip paths would hide it from some readers. */
+    plsetopt("drvopt", "text_clipping=0");
+    set_palette();
+    plspage(UNITS_PER_INCH, UNITS_PER_INCH, (PLINT)lround(job->page->width),
+            (PLINT)lround(job->page->height), 0, 0);
+    if (job->stream) {
+        /* The name is not opened, but without one PLplot would ask the terminal for it. */
+        plsfnam("picture.svg");
+        plsfile(job->stream);
+    }
+    plinit();
+    if (job->cairo)
+        pl_cmd(PLESC_DEVINIT, job->cairo);
+    pladv(0);
+    hp_canvas canvas = {
+        .width = job->page->width, .height = job->page->height, .number = job->number};
+    job->paint(&canvas, job->data);
+    plend1();
+    job->stream = NULL;
+    plsstrm(before);
+}
+
+/* Apart, so that no local variable of the caller lives across setjmp. */
+static bool guard_plplot(job *job)
+{
+    current = job;
+    if (setjmp(escape) != 0)
+        return false;
+    run_plplot(job);
+    return true;
+}
+
+static hp_result tidy(job *job, hp_error *err)
+{
+    size_t length = 0;
+    char *text = hp_svg_tidy(job->bytes, job->size, job->page->width, job->page->height, job->title,
+                             &length);
+    if (!text)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
+    free(job->bytes);
+    job->bytes = text;
+    job->size = length;
+    return HP_OK;
+}
+
+/* Fills job->bytes. */
+static hp_result draw(job *job, hp_error *err)
+{
+    if (!device_is_there(device_of(job->format)))
+        return hp_error_set(err, HP_FAIL_LIBRARY,
+                            "PLplot has no device \"%s\" for %s pictures: is its package of "
+                            "drivers installed?",
+                            device_of(job->format), format_name[job->format]);
+    if (!open_target(job))
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
+    bool whole = true;
+    int pages = job->format == HP_FIGURE_PDF && job->page->count > 1 ? job->page->count : 1;
+    for (job->number = 0; whole && job->number < pages; job->number++) {
+        /* PLplot's device turns the surface over for itself and leaves it so. */
+        if (job->cairo)
+            cairo_save(job->cairo);
+        whole = guard_plplot(job);
+        if (whole && job->cairo)
+            cairo_restore(job->cairo);
+        if (whole && job->format == HP_FIGURE_PDF)
+            cairo_show_page(job->cairo);
+    }
+    if (whole && job->surface)
+        close_surface(job);
+    if (job->complaint[0])
+        return hp_error_set(err, HP_FAIL_LIBRARY, "drawing a picture failed: %s", job->complaint);
+    return job->format == HP_FIGURE_SVG ? tidy(job, err) : HP_OK;
+}
+
+static void release(job *job)
+{
+    if (job->cairo)
+        cairo_destroy(job->cairo);
+    if (job->surface)
+        cairo_surface_destroy(job->surface);
+    if (job->stream)
+        fclose(job->stream);
+    free(job->bytes);
+}
+
+static hp_result check_page(hp_figure_format format, const hp_page *page, hp_error *err)
+{
+    if ((int)format < 0 || format >= HP_FIGURE_FORMAT_COUNT)
+        return hp_error_set(err, HP_FAIL_INPUT, "picture format is %d, must be 0..%d", (int)format,
+                            HP_FIGURE_FORMAT_COUNT - 1);
+    if (!(page->width >= 16.0 && page->width <= 1e4 && page->height >= 16.0 && page->height <= 1e4))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "picture is %g x %g units, must be 16 to 10000 each way", page->width,
+                            page->height);
+    return HP_OK;
+}
+
+hp_result hp_canvas_render(hp_figure_format format, const hp_page *page, hp_paint paint,
+                           const void *data, char **bytes, size_t *size, hp_error *err)
+{
+    job job = {.format = format, .page = page, .paint = paint, .data = data};
+    hp_result result = check_page(format, page, err);
+    if (result != HP_OK)
+        return result;
+    hp_pen_clean(page->title, job.title, sizeof job.title);
+    pthread_mutex_lock(&plplot_lock);
+    result = draw(&job, err);
+    if (result == HP_OK) {
+        *bytes = job.bytes;
+        *size = job.size;
+        job.bytes = NULL;
+    }
+    release(&job);
+    current = NULL;
+    pthread_mutex_unlock(&plplot_lock);
+    return result;
+}
+
+static hp_result cannot_be_written(hp_error *err, const char *path, int cause)
+{
+    if (!path[0])
+        return hp_error_set(err, HP_FAIL_IO, "a picture's file name is empty");
+    return hp_error_set(err, HP_FAIL_IO, "picture %s cannot be written: %s", path, strerror(cause));
+}
+
+hp_result hp_canvas_draw(const char *path, hp_figure_format format, const hp_page *page,
+                         hp_paint paint, const void *data, hp_error *err)
+{
+    hp_whole_file file;
+    char *bytes = NULL;
+    size_t size = 0;
+    hp_result result = check_page(format, page, err);
+    if (result != HP_OK)
+        return result;
+    int cause = hp_whole_file_open(&file, path);
+    if (cause)
+        return cannot_be_written(err, path, cause);
+    result = hp_canvas_render(format, page, paint, data, &bytes, &size, err);
+    if (result == HP_OK) {
+        errno = 0;
+        if (fwrite(bytes, 1, size, file.file) != size)
+            cause = errno ? errno : EIO;
+        else
+            cause = hp_whole_file_commit(&file);
+        if (cause)
+            result = cannot_be_written(err, path, cause);
+    }
+    hp_whole_file_discard(&file);
+    free(bytes);
+    if (result == HP_FAIL_LIBRARY || result == HP_FAIL_MEMORY)
+        return hp_error_context(err, result, "picture %s", path);
+    return result;
+}

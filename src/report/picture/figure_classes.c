@@ -1,0 +1,317 @@
+/* All 36 wirings on ripple against current excess: see the header. */
+#include "report/picture/figure_classes.h"
+
+#include "report/picture/figure_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define PLOT_HEIGHT 470.0
+#define PLOT_LEFT   92.0
+#define EDGE        44.0 /* [units] strip beyond the scales for values without a bound */
+#define LEAST       1e-3 /* of either scale: smaller ripple is none, whatever rounding left of it */
+#define MOST        1e5  /* ... larger values stand at the edge too */
+#define LEGEND_WORD 112.0
+
+/* One scale: powers of ten. */
+typedef struct scale {
+    int low, high; /* exponents at the ends */
+    double from;   /* [units] of the page */
+    double to;
+    bool below; /* some value lies below the scale, and is drawn at its first one */
+} scale;
+
+typedef struct classes {
+    const hp_survey *survey;
+    const hp_thresholds *thresholds;
+    char title[200];
+    scale x, y;
+} classes;
+
+static const char subtitle[] =
+    "Torque ripple against current excess. Wirings that run alike lie on one another.";
+
+static const char beyond[] = "beyond the scale, or no bound";
+
+static const char *const caption[] = {
+    "Current excess is the power that the battery gives over the power that friction takes. Close "
+    "to 1: hardly any is wasted. Torque ripple is the rms of the torque about its mean, over the "
+    "mean.",
+    "The dashed line is the boundary that the verdict uses. A wiring below it is smooth if it also "
+    "starts from every rest angle and turns steadily.",
+};
+#define CAPTION_COUNT 2
+
+/* The decades that hold all values, within bounds, and `also`. */
+static scale make_scale(const hp_survey *survey, bool ripple, double also, double from, double to)
+{
+    double low = also, high = also;
+    scale s = {.from = from, .to = to};
+    for (int n = 0; n < HP_WIRING_COUNT; n++) {
+        const hp_judgement *j = &survey->judgement[n];
+        double value = ripple ? j->ripple : j->excess;
+        if (j->verdict == HP_VERDICT_UNDECIDED || !isfinite(value))
+            continue;
+        s.below = s.below || value < LEAST;
+        low = fmin(low, fmax(value, LEAST));
+        high = fmax(high, fmin(value, MOST));
+    }
+    s.low = (int)floor(log10(low) - 0.1);
+    s.high = (int)ceil(log10(high) + 0.1);
+    if (s.below)
+        s.low = (int)lround(log10(LEAST));
+    return s;
+}
+
+/* Place on the page; beyond the ends: in the strip past the scale's last value, or at its first. */
+static double place(const scale *s, double value)
+{
+    double sense = s->to > s->from ? 1.0 : -1.0;
+    double exponent = value > 0.0 ? log10(value) : s->low;
+    if (!(exponent <= s->high))
+        return s->to + sense * 0.5 * EDGE;
+    double share = (fmax(exponent, s->low) - s->low) / (s->high - s->low);
+    return s->from + share * (s->to - s->from);
+}
+
+/* "0.01"; the scale's first value says so where smaller ones stand there too. */
+static void power_text(const scale *s, int exponent, char text[24])
+{
+    const char *sign = s->below && exponent == s->low ? "\u2264" : "";
+    snprintf(text, 24, "%s%.*f", sign, exponent < 0 ? -exponent : 0, pow(10.0, exponent));
+}
+
+static void draw_grid(const hp_canvas *canvas, const classes *c)
+{
+    char text[24];
+    hp_type below = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
+    hp_type beside = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    for (int e = c->x.low; e <= c->x.high; e++) {
+        double x = place(&c->x, pow(10.0, e));
+        power_text(&c->x, e, text);
+        hp_pen_line(canvas, x, c->y.from, x, c->y.to, HP_INK_RULE, 1.0);
+        hp_pen_text(canvas, x, c->y.from + 20.0, below, text);
+    }
+    for (int e = c->y.low; e <= c->y.high; e++) {
+        double y = place(&c->y, pow(10.0, e));
+        power_text(&c->y, e, text);
+        hp_pen_line(canvas, c->x.from, y, c->x.to, y, HP_INK_RULE, 1.0);
+        hp_pen_text(canvas, c->x.from - 8.0, y, beside, text);
+    }
+    for (int m = 2; m < 10; m++) {
+        for (int e = c->x.low; e < c->x.high; e++) {
+            double x = place(&c->x, m * pow(10.0, e));
+            hp_pen_line(canvas, x, c->y.from, x, c->y.from - 5.0, HP_INK_GREY, 1.0);
+        }
+        for (int e = c->y.low; e < c->y.high; e++) {
+            double y = place(&c->y, m * pow(10.0, e));
+            hp_pen_line(canvas, c->x.from, y, c->x.from + 5.0, y, HP_INK_GREY, 1.0);
+        }
+    }
+}
+
+/* Words already on the plot, which the next one must leave clear. */
+typedef struct words {
+    hp_box box[4 + HP_VERDICT_COUNT];
+    int count;
+} words;
+
+static hp_box word_box(hp_type type, double x, double y, const char *text)
+{
+    double half = 0.5 * hp_pen_text_width(type, text) + 4.0;
+    return (hp_box){x - half, y - 0.6 * type.size, x + half, y + 0.6 * type.size};
+}
+
+/* Strips beyond the scales, with arrows that say which way the values lie. */
+static void draw_edges(const hp_canvas *canvas, const classes *c, words *w)
+{
+    double left = c->x.from, right = c->x.to, top = c->y.to, bottom = c->y.from;
+    hp_type small = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
+    hp_box above = {left, top - EDGE, right + EDGE, top},
+           beside = {right, top, right + EDGE, bottom};
+    hp_pen_fill(canvas, above, HP_INK_PALE);
+    hp_pen_fill(canvas, beside, HP_INK_PALE);
+    hp_pen_arrow(canvas, left + 34.0, top - 6.0, left + 34.0, top - EDGE + 6.0, HP_INK_DARK, 2.0);
+    hp_pen_text(canvas, left + 46.0, top - 0.5 * EDGE, small, beyond);
+    double middle = left + 46.0 + 0.5 * hp_pen_text_width(small, beyond);
+    w->box[w->count++] = word_box(small, middle, top - 0.5 * EDGE, beyond);
+    hp_pen_arrow(canvas, right + 6.0, bottom - 14.0, right + EDGE - 6.0, bottom - 14.0, HP_INK_DARK,
+                 2.0);
+}
+
+/* Disc, square, triangle, cross: a class can be told without its colour. The square is the largest,
+ * so that the disc of the mirrored wirings shows inside it. */
+static void draw_mark(const hp_canvas *canvas, double x, double y, hp_verdict verdict)
+{
+    const double r = 10.0;
+    hp_ink ink = hp_verdict_ink(verdict);
+    if (verdict == HP_VERDICT_CORRECT) {
+        hp_pen_disc(canvas, x, y, 0.8 * r, HP_INK_BLACK);
+        hp_pen_disc(canvas, x, y, 0.65 * r, ink);
+    } else if (verdict == HP_VERDICT_REVERSE) {
+        hp_box box = {x - 1.1 * r, y - 1.1 * r, x + 1.1 * r, y + 1.1 * r};
+        hp_pen_frame(canvas, box, ink, 4.0);
+    } else if (verdict == HP_VERDICT_ROUGH) {
+        double xs[] = {x - 1.1 * r, x + 1.1 * r, x}, ys[] = {y + r, y + r, y - 1.1 * r};
+        double xi[] = {x - 0.75 * r, x + 0.75 * r, x},
+               yi[] = {y + 0.8 * r, y + 0.8 * r, y - 0.7 * r};
+        hp_pen_polygon(canvas, xs, ys, 3, HP_INK_BLACK);
+        hp_pen_polygon(canvas, xi, yi, 3, ink);
+    } else {
+        hp_pen_line(canvas, x - 0.8 * r, y - 0.8 * r, x + 0.8 * r, y + 0.8 * r, ink, 4.0);
+        hp_pen_line(canvas, x - 0.8 * r, y + 0.8 * r, x + 0.8 * r, y - 0.8 * r, ink, 4.0);
+    }
+}
+
+static void draw_boundary(const hp_canvas *canvas, const classes *c, words *w)
+{
+    char text[80], number[16];
+    double y = place(&c->y, c->thresholds->excess_max);
+    hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
+    hp_axes axes = {{c->x.from, c->y.to, c->x.to, c->y.from}, 0.0, 1.0, 0.0, 1.0};
+    double height = (c->y.from - y) / (c->y.from - c->y.to);
+    double xs[] = {0.0, 1.0}, ys[] = {height, height};
+    hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
+    snprintf(text, sizeof text, "up to %s: may be smooth",
+             hp_figure_short(c->thresholds->excess_max, number, sizeof number));
+    const char *const word[] = {text, "above: rough or stalled"};
+    for (int k = 0; k < 2; k++) {
+        double middle = c->x.to - 10.0 - 0.5 * hp_pen_text_width(type, word[k]);
+        w->box[w->count++] = word_box(type, middle, y + (k ? -15.0 : 15.0), word[k]);
+        hp_pen_text(canvas, c->x.to - 10.0, y + (k ? -15.0 : 15.0), type, word[k]);
+    }
+}
+
+static bool is_clear(const words *w, const classes *c, hp_box b)
+{
+    if (b.left < c->x.from || b.right > c->x.to + EDGE || b.top < c->y.to - EDGE ||
+        b.bottom > c->y.from)
+        return false;
+    for (int k = 0; k < w->count; k++)
+        if (b.left < w->box[k].right && b.right > w->box[k].left && b.top < w->box[k].bottom &&
+            b.bottom > w->box[k].top)
+            return false;
+    return true;
+}
+
+/* Names a group beside the mark at x, y: at the first place that is clear, from near to far and, of
+ * two alike, on the wanted side. */
+static void draw_name(const hp_canvas *canvas, const classes *c, words *w, double x, double y,
+                      hp_verdict verdict, double side)
+{
+    static const double away[] = {26.0, 50.0, 74.0, 98.0};
+    static const double shift[] = {0.0, -30.0, 30.0, -60.0, 60.0, -90.0, 90.0, -120.0, 120.0};
+    hp_type type = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_CENTRE, true};
+    const char *name = hp_verdict_name(verdict);
+    for (size_t a = 0; a < sizeof away / sizeof away[0]; a++) {
+        for (size_t s = 0; s < 2 * sizeof shift / sizeof shift[0]; s++) {
+            double at_x = x + shift[s / 2], at_y = y + (s % 2 ? -side : side) * away[a];
+            hp_box box = word_box(type, at_x, at_y, name);
+            if (!is_clear(w, c, box))
+                continue;
+            w->box[w->count++] = box;
+            hp_pen_text(canvas, at_x, at_y, type, name);
+            return;
+        }
+    }
+}
+
+/* Draws one verdict's marks and names the group at its highest (side -1) or lowest (+1) mark. */
+static void draw_group(const hp_canvas *canvas, const classes *c, words *w, hp_verdict verdict,
+                       double side)
+{
+    double best_x = 0.0, best_y = NAN;
+    for (int n = 0; n < HP_WIRING_COUNT; n++) {
+        const hp_judgement *j = &c->survey->judgement[n];
+        if (j->verdict != verdict)
+            continue;
+        double x = place(&c->x, j->ripple), y = place(&c->y, j->excess);
+        draw_mark(canvas, x, y, verdict);
+        if (isnan(best_y) || side * y > side * best_y) {
+            best_x = x;
+            best_y = y;
+        }
+    }
+    if (!isnan(best_y))
+        draw_name(canvas, c, w, best_x, best_y, verdict, side);
+}
+
+/* The numbers of the wirings with this verdict, "1, 22, 29"; empty when there is none. */
+static void list_numbers(const hp_survey *survey, hp_verdict verdict, char *text, size_t size)
+{
+    size_t used = 0;
+    text[0] = '\0';
+    for (int n = 1; n <= HP_WIRING_COUNT && used + 8 < size; n++)
+        if (survey->judgement[n - 1].verdict == verdict)
+            used += (size_t)snprintf(text + used, size - used, "%s%d", used ? ", " : "", n);
+}
+
+/* Mark, word and numbers of each class; returns the y below. canvas NULL: not drawn. */
+static double draw_legend(const hp_canvas *canvas, double y, const hp_survey *survey)
+{
+    hp_type plain = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    double left = HP_FIGURE_MARGIN + 40.0, list = left + LEGEND_WORD + 10.0;
+    double width = HP_FIGURE_WIDTH - HP_FIGURE_MARGIN - list;
+    for (int v = 0; v < HP_VERDICT_COUNT; v++) {
+        char numbers[200];
+        list_numbers(survey, (hp_verdict)v, numbers, sizeof numbers);
+        if (!numbers[0])
+            continue;
+        if (canvas) {
+            hp_box box = {left, y, left + LEGEND_WORD, y + 28.0};
+            hp_verdict_badge(canvas, box, HP_FIGURE_SMALL, (hp_verdict)v, HP_DIRECTION_NONE);
+            if (v != HP_VERDICT_UNDECIDED)
+                draw_mark(canvas, HP_FIGURE_MARGIN + 16.0, y + 14.0, (hp_verdict)v);
+            hp_pen_paragraph(canvas, list, y + 2.0, width, plain, numbers);
+        }
+        y += fmax(34.0, hp_pen_paragraph_height(width, plain, numbers) + 8.0);
+    }
+    return y + 6.0;
+}
+
+static double draw_foot(const hp_canvas *canvas, double bottom, const classes *c)
+{
+    double y = draw_legend(canvas, bottom + 66.0, c->survey);
+    return hp_figure_caption(canvas, y, caption, CAPTION_COUNT) + 8.0;
+}
+
+static void paint(const hp_canvas *canvas, const void *data)
+{
+    const classes *c = data;
+    words w = {.count = 0};
+    double top = hp_figure_heading(canvas, c->title, subtitle);
+    hp_type label = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_type below = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    double boundary = place(&c->y, c->thresholds->excess_max);
+    hp_box smooth = {c->x.from, boundary, c->x.to, c->y.from};
+    hp_box frame = {c->x.from, c->y.to, c->x.to, c->y.from};
+    hp_pen_text(canvas, HP_FIGURE_MARGIN, top + 12.0, label, "Current excess (no unit)");
+    hp_pen_fill(canvas, smooth, HP_INK_PALE_GREEN);
+    draw_edges(canvas, c, &w);
+    draw_grid(canvas, c);
+    hp_pen_frame(canvas, frame, HP_INK_DARK, 1.5);
+    draw_boundary(canvas, c, &w);
+    draw_group(canvas, c, &w, HP_VERDICT_STALLED, 1.0);
+    draw_group(canvas, c, &w, HP_VERDICT_ROUGH, 1.0);
+    draw_group(canvas, c, &w, HP_VERDICT_REVERSE, 1.0);
+    draw_group(canvas, c, &w, HP_VERDICT_CORRECT, -1.0);
+    hp_pen_text(canvas, c->x.to + EDGE, c->y.from + 46.0, below, "Torque ripple (no unit)");
+    draw_foot(canvas, c->y.from, c);
+}
+
+hp_result hp_figure_classes_draw(const char *path, hp_figure_format format, const hp_survey *survey,
+                                 const hp_thresholds *thresholds, const hp_labels *labels,
+                                 hp_error *err)
+{
+    classes c = {.survey = survey, .thresholds = thresholds};
+    snprintf(c.title, sizeof c.title, "Smooth or rough%s%s", labels->machine[0] ? ": " : "",
+             labels->machine);
+    double top = hp_figure_heading_height(c.title, subtitle) + 30.0 + EDGE;
+    double right = HP_FIGURE_WIDTH - HP_FIGURE_MARGIN - EDGE;
+    c.x = make_scale(survey, true, 1.0, PLOT_LEFT, right);
+    c.y = make_scale(survey, false, thresholds->excess_max, top + PLOT_HEIGHT, top);
+    hp_page page = {
+        .width = HP_FIGURE_WIDTH, .height = draw_foot(NULL, c.y.from, &c), .title = c.title};
+    return hp_canvas_draw(path, format, &page, paint, &c, err);
+}

@@ -1,0 +1,35 @@
+/*
+ * Pictures for the wiring sheet: who joins whom, and the plugs with their pins.
+ *
+ * Each is a panel that can stand alone as SVG or anywhere on a page. A lead is drawn in its colour
+ * where its name says one, and always with its name beside it, so that the picture can be read in
+ * black and white.
+ */
+#ifndef HUBPHASE_REPORT_FIGURE_SHEET_H
+#define HUBPHASE_REPORT_FIGURE_SHEET_H
+
+#include "report/picture/canvas.h"
+#include "report/sheet/wiring_sheet.h"
+
+#define HP_SHEET_PANEL 352.0 /* [units] width of every panel */
+
+typedef enum hp_sheet_panel {
+    HP_SHEET_PHASES,  /* motor phase leads to controller outputs */
+    HP_SHEET_SENSORS, /* motor sensor leads to controller inputs */
+    HP_SHEET_PLUGS    /* the first plug; HP_SHEET_PLUGS + k is plug k */
+} hp_sheet_panel;
+
+/* How many panels the sheet has: two, and one for each plug. */
+int hp_figure_sheet_count(const hp_wiring_sheet *sheet);
+/* Height of a panel [units]. */
+double hp_figure_sheet_height(const hp_wiring_sheet *sheet, int panel);
+/* What a panel shows in words, for readers who cannot see it. Returns out. */
+char *hp_figure_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out, size_t size);
+/* Draws a panel with its upper left corner there. */
+void hp_figure_sheet_paint(const hp_canvas *canvas, double left, double top,
+                           const hp_wiring_sheet *sheet, int panel);
+/* A panel as SVG for the caller to free. Errors as hp_canvas_render. */
+hp_result hp_figure_sheet_svg(const hp_wiring_sheet *sheet, int panel, char **bytes, size_t *size,
+                              hp_error *err);
+
+#endif

@@ -1,0 +1,235 @@
+/*
+ * Drawing on a canvas: see the header.
+ *
+ * The page is one PLplot viewport whose world coordinates are the page's units with y upward, so
+ * every y is turned over here and nowhere else. Axes set a viewport of their own and put the page's
+ * back.
+ */
+#include "report/picture/pen.h"
+
+#include "hubphase/model/phase.h"
+#include "report/picture/pen_core.h"
+
+#include <assert.h>
+#include <math.h>
+#include <plplot/plplot.h>
+#include <stdio.h>
+#include <string.h>
+
+/* PLplot rounds up nothing: a fill gets a line around it in its own colour, made too thin to see.
+ */
+#define HAIR 0.2
+/* How far a chord may leave its arc [units]: not to be seen. */
+#define ARC_SLACK  0.08
+#define ARC_POINTS 256
+/* An arrow's head, relative to its line's width: chosen by eye. */
+#define HEAD_LENGTH 4.5
+#define HEAD_HALF   2.2
+
+static void take_page(const hp_canvas *canvas)
+{
+    plvpor(0.0, 1.0, 0.0, 1.0);
+    plwind(0.0, canvas->width, 0.0, canvas->height);
+}
+
+static double up(const hp_canvas *canvas, double y)
+{
+    return canvas->height - y;
+}
+
+static void stroke(const hp_canvas *canvas, const double *x, const double *y, int count, hp_ink ink,
+                   double width)
+{
+    double up_y[ARC_POINTS];
+    for (int k = 0; k < count; k++)
+        up_y[k] = up(canvas, y[k]);
+    take_page(canvas);
+    plcol0((PLINT)ink);
+    plwidth(width);
+    plline(count, x, up_y);
+}
+
+void hp_pen_mix(hp_ink ink, const char *tint)
+{
+    unsigned red, green, blue;
+    assert(ink == HP_INK_LEAD || ink == HP_INK_STRIPE);
+    if (sscanf(tint, "#%2x%2x%2x", &red, &green, &blue) == 3)
+        plscol0((PLINT)ink, (PLINT)red, (PLINT)green, (PLINT)blue);
+}
+
+void hp_pen_line(const hp_canvas *canvas, double x0, double y0, double x1, double y1, hp_ink ink,
+                 double width)
+{
+    double x[] = {x0, x1}, y[] = {y0, y1};
+    stroke(canvas, x, y, 2, ink, width);
+}
+
+void hp_pen_polygon(const hp_canvas *canvas, const double *x, const double *y, int count,
+                    hp_ink ink)
+{
+    double up_y[2 * ARC_POINTS];
+    for (int k = 0; k < count; k++)
+        up_y[k] = up(canvas, y[k]);
+    take_page(canvas);
+    plcol0((PLINT)ink);
+    plwidth(HAIR);
+    plpsty(0);
+    plfill(count, x, up_y);
+}
+
+void hp_pen_arrow(const hp_canvas *canvas, double x0, double y0, double x1, double y1, hp_ink ink,
+                  double width)
+{
+    double dx = x1 - x0, dy = y1 - y0, length = hypot(dx, dy);
+    if (!(length > 0.0))
+        return;
+    double ux = dx / length, uy = dy / length;
+    double head = fmin(HEAD_LENGTH * width, 0.7 * length), half = head * HEAD_HALF / HEAD_LENGTH;
+    double bx = x1 - head * ux, by = y1 - head * uy;
+    /* The line ends inside the head, so that its square end does not show at the point. */
+    hp_pen_line(canvas, x0, y0, bx + 0.1 * head * ux, by + 0.1 * head * uy, ink, width);
+    double x[] = {x1, bx - half * uy, bx + half * uy};
+    double y[] = {y1, by + half * ux, by - half * ux};
+    hp_pen_polygon(canvas, x, y, 3, ink);
+}
+
+void hp_pen_fill(const hp_canvas *canvas, hp_box b, hp_ink ink)
+{
+    double x[] = {b.left, b.right, b.right, b.left}, y[] = {b.top, b.top, b.bottom, b.bottom};
+    hp_pen_polygon(canvas, x, y, 4, ink);
+}
+
+void hp_pen_frame(const hp_canvas *canvas, hp_box b, hp_ink ink, double width)
+{
+    double x[] = {b.left, b.right, b.right, b.left, b.left};
+    double y[] = {b.top, b.top, b.bottom, b.bottom, b.top};
+    stroke(canvas, x, y, 5, ink, width);
+}
+
+void hp_pen_hatch(const hp_canvas *canvas, hp_box b, hp_ink ink, double spacing)
+{
+    double w = b.right - b.left, h = b.bottom - b.top;
+    /* Lines x - y = constant, from the box's lower left corner to its upper right one. */
+    for (double c = spacing - h; c < w; c += spacing) {
+        double x0 = fmax(c, 0.0), x1 = fmin(c + h, w);
+        hp_pen_line(canvas, b.left + x0, b.bottom - (x0 - c), b.left + x1, b.bottom - (x1 - c), ink,
+                    1.0);
+    }
+}
+
+/* A chord over the angle d leaves a circle by radius * d^2 / 8. */
+static int arc_points(double radius, double from, double to)
+{
+    double step = sqrt(8.0 * ARC_SLACK / fmax(radius, 1.0));
+    int count = 3 + (int)(fabs(to - from) / step);
+    return count < ARC_POINTS ? count : ARC_POINTS;
+}
+
+/* Points along a circle into x[], y[], from the first angle to the last. */
+static void follow_arc(double cx, double cy, double radius, double from, double to, int count,
+                       double *x, double *y)
+{
+    for (int k = 0; k < count; k++) {
+        double angle = from + (to - from) * k / (count - 1);
+        x[k] = cx + radius * cos(angle);
+        y[k] = cy - radius * sin(angle);
+    }
+}
+
+void hp_pen_arc(const hp_canvas *canvas, double cx, double cy, double radius, double from,
+                double to, hp_ink ink, double width)
+{
+    double x[ARC_POINTS], y[ARC_POINTS];
+    int count = arc_points(radius, from, to);
+    follow_arc(cx, cy, radius, from, to, count, x, y);
+    stroke(canvas, x, y, count, ink, width);
+}
+
+void hp_pen_ring(const hp_canvas *canvas, double cx, double cy, double inner, double outer,
+                 double from, double to, hp_ink ink)
+{
+    double x[2 * ARC_POINTS], y[2 * ARC_POINTS];
+    int count = arc_points(outer, from, to);
+    follow_arc(cx, cy, outer, from, to, count, x, y);
+    follow_arc(cx, cy, inner, to, from, count, x + count, y + count);
+    hp_pen_polygon(canvas, x, y, 2 * count, ink);
+}
+
+void hp_pen_disc(const hp_canvas *canvas, double cx, double cy, double radius, hp_ink ink)
+{
+    double x[ARC_POINTS], y[ARC_POINTS];
+    int count = arc_points(radius, 0.0, HP_TWO_PI);
+    follow_arc(cx, cy, radius, 0.0, HP_TWO_PI, count, x, y);
+    hp_pen_polygon(canvas, x, y, count, ink);
+}
+
+double hp_axes_x(const hp_axes *axes, double x)
+{
+    return axes->box.left +
+           (axes->box.right - axes->box.left) * (x - axes->x_min) / (axes->x_max - axes->x_min);
+}
+
+double hp_axes_y(const hp_axes *axes, double y)
+{
+    return axes->box.bottom -
+           (axes->box.bottom - axes->box.top) * (y - axes->y_min) / (axes->y_max - axes->y_min);
+}
+
+static void take_axes(const hp_canvas *canvas, const hp_axes *axes)
+{
+    plvpor(axes->box.left / canvas->width, axes->box.right / canvas->width,
+           up(canvas, axes->box.bottom) / canvas->height,
+           up(canvas, axes->box.top) / canvas->height);
+    plwind(axes->x_min, axes->x_max, axes->y_min, axes->y_max);
+}
+
+/* 'f' in a scale's options: never a power of ten in the corner, which is easily overlooked. */
+void hp_pen_axes(const hp_canvas *canvas, const hp_axes *axes, double number_size)
+{
+    take_axes(canvas, axes);
+    plsfont(PL_FCI_SANS, PL_FCI_UPRIGHT, PL_FCI_MEDIUM);
+    hp_pen_set_size(number_size);
+    plwidth(1.0);
+    plcol0(HP_INK_RULE);
+    plbox("g", 0.0, 0, "g", 0.0, 0);
+    plcol0(HP_INK_DARK);
+    plbox("bct", 0.0, 0, "bcntvf", 0.0, 0);
+    take_page(canvas);
+}
+
+void hp_pen_ruler(const hp_canvas *canvas, const hp_axes *axes, double number_size)
+{
+    take_axes(canvas, axes);
+    plsfont(PL_FCI_SANS, PL_FCI_UPRIGHT, PL_FCI_MEDIUM);
+    hp_pen_set_size(number_size);
+    plwidth(1.0);
+    plcol0(HP_INK_DARK);
+    plbox("bntif", 0.0, 0, "", 0.0, 0);
+    take_page(canvas);
+}
+
+/* Sets PLplot's dashes [micrometres at 90 units an inch]. */
+static void set_dash(hp_dash dash)
+{
+    static const PLINT mark[HP_DASH_COUNT] = {0, 2800, 850}, space[HP_DASH_COUNT] = {0, 1700, 1100};
+    plstyl(dash == HP_DASH_SOLID ? 0 : 1, &mark[dash], &space[dash]);
+}
+
+void hp_pen_curve(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
+                  size_t count, hp_ink ink, double width, hp_dash dash)
+{
+    take_axes(canvas, axes);
+    plcol0((PLINT)ink);
+    plwidth(width);
+    set_dash(dash);
+    for (size_t k = 0; k < count;) {
+        size_t end = k;
+        while (end < count && isfinite(x[end]) && isfinite(y[end]))
+            end++;
+        if (end - k >= 2)
+            plline((PLINT)(end - k), x + k, y + k);
+        k = end + 1;
+    }
+    set_dash(HP_DASH_SOLID);
+    take_page(canvas);
+}

@@ -1,0 +1,291 @@
+/* The wiring sheet as HTML: see the header. */
+#include "report/sheet/sheet_html.h"
+
+#include "report/page/html_text.h"
+#include "report/picture/figure_parts.h"
+#include "report/picture/figure_sheet.h"
+#include "report/words/cautions.h"
+
+#include <stdlib.h>
+
+/* No script at all, nothing from anywhere else; styles stand in the page and in the pictures. */
+static const char head[] =
+    "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+    "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+    "style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n"
+    "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+    "<meta name=\"referrer\" content=\"no-referrer\">\n";
+
+static const char style[] =
+    "<style>\n"
+    ":root{color-scheme:light}\n"
+    "*{box-sizing:border-box}\n"
+    "body{font:16px/1.4 sans-serif;color:#000;background:#fff;margin:0 auto;padding:12px;"
+    "max-width:60rem;overflow-wrap:break-word}\n"
+    "h1{font-size:1.5rem;line-height:1.2;margin:0 0 .3rem}\n"
+    "h2{font-size:1.1rem;margin:1.2rem 0 .4rem;border-bottom:2px solid #000}\n"
+    "p{margin:.3rem 0}\n"
+    "dl{display:grid;grid-template-columns:max-content minmax(0,1fr);gap:.1rem .8rem;margin:.3rem "
+    "0}\n"
+    "dt{color:#404040}dd{margin:0}\n"
+    ".standing{border-left:6px solid #009e73;padding:.3rem .6rem;margin:.6rem 0}\n"
+    ".standing.open{border-left-color:#d55e00}\n"
+    ".cautions{border:2px solid #000;padding:.4rem .6rem;margin:.8rem 0}\n"
+    ".panels{display:flex;flex-wrap:wrap;gap:8px 24px}\n"
+    ".panels svg{width:352px;max-width:100%;height:auto;flex:none}\n"
+    "table{border-collapse:collapse;width:100%}\n"
+    "caption{text-align:left;font-weight:bold;padding:.2rem 0}\n"
+    "th,td{text-align:left;vertical-align:top;padding:.2rem .5rem .2rem 0;"
+    "border-bottom:1px solid #bebebe}\n"
+    "thead th{border-bottom:1px solid #000}\n"
+    "tbody th{font-weight:normal}\n"
+    ".from{color:#404040;font-size:.85em}\n"
+    ".lists,.joins{table-layout:fixed}.lists thead th:first-child{width:32%}"
+    ".lists thead th:last-child{width:18%}.joins thead th:first-child{width:28%}\n"
+    ".blank{display:inline-block;width:100%;min-width:3rem;height:1.1em;"
+    "vertical-align:text-bottom;border-bottom:1px dotted #000}\n"
+    ".works{font-weight:bold}\n"
+    ".part{margin:.5rem 0;break-inside:avoid}\n"
+    ".part ul{margin:.1rem 0;padding-left:1.2rem}\n"
+    ".sign{display:grid;grid-template-columns:1fr 1fr;gap:1.6rem 1.5rem;margin-top:1rem;"
+    "break-inside:avoid}\n"
+    ".sign div{border-top:1px dotted #000;padding-top:.2rem;margin-top:1.8rem}\n"
+    "@media "
+    "(max-width:34rem){.joins{font-size:.85rem}dl,.sign{grid-template-columns:minmax(0,1fr)}dt{"
+    "font-size:."
+    "85em}"
+    ".lists td.from{display:block;border:0;padding-top:0}"
+    ".lists tr{display:block;border-bottom:1px solid #bebebe}"
+    ".lists th,.lists td{display:block;border:0;padding:.1rem 0}"
+    ".lists thead{position:absolute;left:-99rem}.lists tbody "
+    "th{color:#404040;font-size:.9em}.blank{height:1.8em}}\n"
+    "@page{size:A4;margin:12mm}\n"
+    "@media print{body{font-size:9pt;line-height:1.3;padding:0;max-width:none}h1{font-size:15pt}"
+    "h2{font-size:11pt;margin:.7rem 0 .2rem}"
+    "h2,.note,thead{break-after:avoid}"
+    "th,td{padding:.08rem .5rem .08rem 0}"
+    ".panels svg{width:84mm}.parts{columns:2;column-gap:8mm}.part{margin:.2rem 0}"
+    ".part ul{padding:0}.part li{display:inline}.part li+li::before{content:\"; \"}"
+    "tr,svg,.cautions,.standing{break-inside:avoid}}\n"
+    "</style>\n";
+
+static void put_pair(FILE *out, const char *name, const char *value)
+{
+    fprintf(out, "<dt>%s</dt><dd>", name);
+    if (value && value[0])
+        hp_html_put(out, value);
+    else
+        fputs("<span class=\"blank\"></span>", out);
+    fputs("</dd>\n", out);
+}
+
+static void put_head(const hp_wiring_sheet *sheet, FILE *out)
+{
+    const hp_labels *labels = sheet->source.labels;
+    fputs(head, out);
+    fputs("<title>", out);
+    hp_html_put(out, sheet->title);
+    fputs("</title>\n", out);
+    fputs(style, out);
+    fputs("</head>\n<body>\n<main>\n<h1>", out);
+    hp_html_put(out, sheet->title);
+    fputs("</h1>\n<dl>\n", out);
+    put_pair(out, "Motor", labels->motor);
+    put_pair(out, "Controller", labels->controller);
+    put_pair(out, "Date", sheet->source.date);
+    fprintf(out, "</dl>\n<p class=\"standing%s\">", sheet->wiring[0].number ? "" : " open");
+    hp_html_put(out, sheet->standing);
+    fputs("</p>\n<p class=\"cautions\"><strong>Cautions.</strong> ", out);
+    hp_html_put(out, hp_cautions_text());
+    fputs("</p>\n", out);
+}
+
+static hp_result put_panels(const hp_wiring_sheet *sheet, int from, int until, FILE *out,
+                            hp_error *err)
+{
+    hp_result result = HP_OK;
+    fputs("<div class=\"panels\">\n", out);
+    for (int panel = from; panel < until && result == HP_OK; panel++) {
+        char *svg = NULL;
+        size_t size = 0;
+        result = hp_figure_sheet_svg(sheet, panel, &svg, &size, err);
+        if (result == HP_OK)
+            hp_html_put_svg(out, svg, size);
+        free(svg);
+    }
+    fputs("</div>\n", out);
+    return result;
+}
+
+/* ---- joins ----------------------------------------------------------------------------------- */
+
+static void put_joined(FILE *out, const hp_sheet_wiring *wiring, bool phases,
+                       const hp_labels *labels, int lead)
+{
+    if (!wiring->number) {
+        fputs("<td><span class=\"blank\"></span></td>", out);
+        return;
+    }
+    hp_wiring w = hp_wiring_from_number(wiring->number);
+    int motor = phases ? w.phase[lead] : w.sensor[lead];
+    fputs("<td>", out);
+    hp_html_put(out, hp_figure_label(
+                         phases ? labels->motor_lead[motor] : labels->motor_sensor[motor], motor));
+    fputs("</td>", out);
+}
+
+static void put_join_rows(const hp_wiring_sheet *sheet, bool phases, FILE *out)
+{
+    const hp_labels *labels = sheet->source.labels;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        char name[HP_LABEL_SIZE + 32];
+        hp_sheet_lead(phases ? labels->controller_output[k] : labels->controller_input[k],
+                      phases ? "output" : "input", k, name, sizeof name);
+        fputs("<tr><th scope=\"row\">", out);
+        hp_html_put(out, name);
+        fputs("</th>", out);
+        for (int n = 0; n < HP_SHEET_WIRINGS; n++)
+            put_joined(out, &sheet->wiring[n], phases, labels, k);
+        fputs("</tr>\n", out);
+    }
+}
+
+static void put_join_table(const hp_wiring_sheet *sheet, FILE *out)
+{
+    static const char *const title[HP_SHEET_WIRINGS] = {"works", "equal", "equal"};
+    fputs("<table class=\"joins\">\n<caption>Motor lead at each lead of the "
+          "controller</caption>\n<thead><tr>"
+          "<th scope=\"col\">controller</th>",
+          out);
+    for (int n = 0; n < HP_SHEET_WIRINGS; n++) {
+        fprintf(out, "<th scope=\"col\">%s", title[n]);
+        if (sheet->wiring[n].number)
+            fprintf(out, ": wiring %d", sheet->wiring[n].number);
+        fputs("</th>", out);
+    }
+    fputs("</tr></thead>\n<tbody>\n", out);
+    put_join_rows(sheet, true, out);
+    put_join_rows(sheet, false, out);
+    fputs("<tr><th scope=\"row\">by the log</th>", out);
+    for (int n = 0; n < HP_SHEET_WIRINGS; n++) {
+        fputs("<td class=\"from\">", out);
+        hp_html_put(out, sheet->wiring[n].number ? sheet->wiring[n].said : "");
+        fputs("</td>", out);
+    }
+    fputs("</tr>\n</tbody>\n</table>\n<p class=\"from\">", out);
+    hp_html_put(out, hp_sheet_equals_note(sheet));
+    fputs("</p>\n", out);
+}
+
+/* The pins once more in words: a picture cuts long names. */
+static void put_plug_words(const hp_wiring_sheet *sheet, int k, FILE *out)
+{
+    char words[2400];
+    const hp_sheet_plug *plug = &sheet->source.plug[k];
+    fputs("<p class=\"from\">", out);
+    hp_html_put(out, hp_figure_sheet_words(sheet, HP_SHEET_PLUGS + k, words, sizeof words));
+    fputs(".</p>\n", out);
+    if (!plug->note)
+        return;
+    fputs("<p>", out);
+    hp_html_printf(out, "%s: ", plug->name);
+    hp_html_put_lines(out, plug->note);
+    fputs("</p>\n", out);
+}
+
+/* ---- lists ----------------------------------------------------------------------------------- */
+
+static void put_list(const hp_sheet_list *list, const char *title, const char *note, FILE *out)
+{
+    fprintf(out, "<h2>%s</h2>\n<p class=\"from note\">", title);
+    hp_html_put(out, note);
+    fputs("</p>\n<table class=\"lists\">\n<thead><tr><th scope=\"col\">what</th><th scope=\"col\">"
+          "value</th><th scope=\"col\">from</th></tr></thead>\n<tbody>\n",
+          out);
+    for (int k = 0; k < list->count; k++) {
+        const hp_sheet_line *line = &list->line[k];
+        fputs("<tr><th scope=\"row\">", out);
+        hp_html_put(out, line->what);
+        fputs("</th><td>", out);
+        if (line->value[0])
+            hp_html_put(out, line->value);
+        else
+            fputs("<span class=\"blank\"></span>", out);
+        fputs("</td><td class=\"from\">", out);
+        hp_html_put(out, line->from);
+        fputs("</td></tr>\n", out);
+    }
+    fputs("</tbody>\n</table>\n", out);
+}
+
+static void put_part(const hp_harness_part *part, FILE *out)
+{
+    fputs("<div class=\"part\"><strong>", out);
+    hp_html_put(out, part->name);
+    fputs("</strong>", out);
+    if (part->note[0]) {
+        fputs(". ", out);
+        hp_html_put(out, part->note);
+    }
+    if (part->leads) {
+        fputs("<ul>", out);
+        for (int k = 0; k < part->leads; k++) {
+            fputs("<li>", out);
+            hp_html_put(out, part->lead[k].colour);
+            fputs(": ", out);
+            hp_html_put(out, part->lead[k].function);
+            fputs("</li>", out);
+        }
+        fputs("</ul>", out);
+    }
+    fputs("</div>\n", out);
+}
+
+static void put_harness(const hp_wiring_sheet *sheet, FILE *out)
+{
+    const hp_harness *harness = sheet->source.harness;
+    fputs("<h2>The rest of the harness</h2>\n", out);
+    if (harness->parts == 0) {
+        fputs("<p class=\"from\">The scenario lists none of it. To fill in by hand:</p>\n<dl>\n",
+              out);
+        for (const char *const *name = hp_sheet_usual_parts; *name; name++)
+            put_pair(out, *name, NULL);
+        fputs("</dl>\n", out);
+        return;
+    }
+    fputs("<div class=\"parts\">\n", out);
+    for (int k = 0; k < harness->parts; k++)
+        put_part(&harness->part[k], out);
+    fputs("</div>\n", out);
+}
+
+static void put_foot(FILE *out)
+{
+    fputs("<div class=\"sign\"><div>Date</div><div>Name and signature</div></div>\n"
+          "</main>\n</body>\n</html>\n",
+          out);
+}
+
+hp_result hp_sheet_html_write(const hp_wiring_sheet *sheet, FILE *out, hp_error *err)
+{
+    put_head(sheet, out);
+    fputs("<h2>Who joins whom</h2>\n", out);
+    hp_result result = put_panels(sheet, HP_SHEET_PHASES, HP_SHEET_PLUGS, out, err);
+    if (result != HP_OK)
+        return result;
+    put_join_table(sheet, out);
+    if (sheet->source.plugs) {
+        fputs("<h2>Plugs</h2>\n", out);
+        result = put_panels(sheet, HP_SHEET_PLUGS, hp_figure_sheet_count(sheet), out, err);
+        if (result != HP_OK)
+            return result;
+        for (int k = 0; k < sheet->source.plugs; k++)
+            put_plug_words(sheet, k, out);
+    }
+    put_list(&sheet->readings, "Readings of the healthy parts, as found", hp_sheet_readings_note,
+             out);
+    put_list(&sheet->settings, "Settings", hp_sheet_settings_note, out);
+    put_harness(sheet, out);
+    put_foot(out);
+    return ferror(out) ? hp_error_set(err, HP_FAIL_IO, "the sheet could not be written") : HP_OK;
+}

@@ -1,0 +1,363 @@
+/*
+ * The wiring sheet as a PDF: see the header.
+ *
+ * One routine flows all blocks down the pages. It runs once without a canvas to count the pages,
+ * then once for each page, drawing only what falls on it. A block that does not fit begins the next
+ * page.
+ */
+#include "report/sheet/sheet_pdf.h"
+
+#include "report/picture/figure_parts.h"
+#include "report/picture/figure_sheet.h"
+#include "report/picture/pen.h"
+#include "report/words/cautions.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* [units] a quarter of a millimetre each */
+#define MARGIN 44.0
+#define LEFT   MARGIN
+#define WIDTH  (HP_FIGURE_A4_WIDTH - 2.0 * MARGIN)
+#define RIGHT  (LEFT + WIDTH)
+#define BOTTOM (HP_FIGURE_A4_HEIGHT - MARGIN - 16.0)
+#define BODY   13.5
+#define SMALL  12.0
+#define LINE   1.3 /* of a paragraph, as the pen sets it */
+#define GAP    5.0
+
+static const hp_type body = {BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+static const hp_type strong = {BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+static const hp_type small = {SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
+
+typedef struct flow {
+    const hp_canvas *canvas; /* NULL: nothing is drawn, pages are counted */
+    int page;                /* that `y` is on */
+    double y;
+} flow;
+
+/* Makes room for a block; returns the canvas when the block is to be drawn now. */
+static const hp_canvas *room(flow *f, double height)
+{
+    if (f->y + height > BOTTOM && f->y > MARGIN) {
+        f->page++;
+        f->y = MARGIN;
+    }
+    return f->canvas && f->canvas->number == f->page ? f->canvas : NULL;
+}
+
+/* A paragraph longer than the pen takes in one piece goes in pieces cut at blanks. */
+#define PIECE 480
+
+static double put_text(const hp_canvas *canvas, double x, double y, double width, hp_type type,
+                       const char *text)
+{
+    char piece[PIECE + 1];
+    while (*text) {
+        size_t length = strlen(text);
+        if (length > PIECE) {
+            length = PIECE;
+            while (length > 1 && text[length] != ' ')
+                length--;
+            if (length <= 1)
+                length = PIECE;
+        }
+        memcpy(piece, text, length);
+        piece[length] = '\0';
+        y = hp_pen_paragraph(canvas, x, y, width, type, piece);
+        text += length;
+    }
+    return y;
+}
+
+static void paragraph(flow *f, hp_type type, const char *text)
+{
+    double height = put_text(NULL, 0.0, 0.0, WIDTH, type, text);
+    const hp_canvas *canvas = room(f, height);
+    put_text(canvas, LEFT, f->y, WIDTH, type, text);
+    f->y += height + GAP;
+}
+
+static void heading(flow *f, const char *text, double follows)
+{
+    hp_type type = {17.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    const hp_canvas *canvas = room(f, 36.0 + follows);
+    f->y += f->y > MARGIN ? 8.0 : 0.0;
+    if (canvas) {
+        hp_pen_text(canvas, LEFT, f->y + 10.0, type, text);
+        hp_pen_line(canvas, LEFT, f->y + 22.0, RIGHT, f->y + 22.0, HP_INK_BLACK, 1.5);
+    }
+    f->y += 28.0;
+}
+
+static void dotted(const hp_canvas *canvas, double x0, double x1, double y)
+{
+    for (double x = x0; canvas && x < x1; x += 5.0)
+        hp_pen_line(canvas, x, y, fmin(x + 1.5, x1), y, HP_INK_BLACK, 1.2);
+}
+
+/* ---- rows of a table ------------------------------------------------------------------------- */
+
+typedef struct column {
+    double x, width;
+    hp_type type;
+    const char *text;
+    bool blank; /* a line to fill in by hand */
+} column;
+
+static void put_row(flow *f, const column *c, int count, double least)
+{
+    double height = least;
+    for (int k = 0; k < count; k++)
+        height = fmax(height, put_text(NULL, 0.0, 0.0, c[k].width, c[k].type, c[k].text));
+    const hp_canvas *canvas = room(f, height + 3.0);
+    for (int k = 0; canvas && k < count; k++) {
+        put_text(canvas, c[k].x, f->y, c[k].width, c[k].type, c[k].text);
+        if (c[k].blank)
+            dotted(canvas, c[k].x, c[k].x + c[k].width - 8.0, f->y + LINE * BODY);
+    }
+    if (canvas)
+        hp_pen_line(canvas, LEFT, f->y + height + 1.5, RIGHT, f->y + height + 1.5, HP_INK_RULE,
+                    0.8);
+    f->y += height + 3.0;
+}
+
+static void put_list(flow *f, const hp_sheet_list *list, const char *title, const char *note)
+{
+    heading(f, title, 90.0);
+    paragraph(f, small, note);
+    for (int k = 0; k < list->count; k++) {
+        const hp_sheet_line *line = &list->line[k];
+        bool blank = !line->value[0];
+        column c[3] = {{LEFT, 236.0, body, line->what, false},
+                       {LEFT + 244.0, 392.0, body, line->value, blank},
+                       {LEFT + 642.0, WIDTH - 642.0, small, line->from, false}};
+        put_row(f, c, 3, LINE * BODY + (blank ? 1.0 : 0.0));
+    }
+}
+
+/* ---- first page ------------------------------------------------------------------------------ */
+
+static void pair(flow *f, const char *name, const char *value)
+{
+    bool blank = !value || !value[0];
+    double height =
+        fmax(LINE * BODY, put_text(NULL, 0.0, 0.0, WIDTH - 110.0, body, blank ? "" : value));
+    const hp_canvas *canvas = room(f, height + 3.0);
+    if (canvas) {
+        hp_type dark = {BODY, HP_INK_DARK, HP_ALIGN_LEFT, false};
+        put_text(canvas, LEFT, f->y, 106.0, dark, name);
+        put_text(canvas, LEFT + 110.0, f->y, WIDTH - 110.0, body, blank ? "" : value);
+        if (blank)
+            dotted(canvas, LEFT + 110.0, LEFT + 380.0, f->y + LINE * BODY);
+    }
+    f->y += height + 2.0;
+}
+
+static void boxed(flow *f, const char *title, const char *text)
+{
+    double inner = WIDTH - 20.0, height = put_text(NULL, 0.0, 0.0, inner, body, text);
+    double whole = height + LINE * BODY + 14.0;
+    const hp_canvas *canvas = room(f, whole);
+    if (canvas) {
+        hp_pen_frame(canvas, (hp_box){LEFT, f->y, RIGHT, f->y + whole}, HP_INK_BLACK, 1.6);
+        put_text(canvas, LEFT + 10.0, f->y + 6.0, inner, strong, title);
+        put_text(canvas, LEFT + 10.0, f->y + 6.0 + LINE * BODY, inner, body, text);
+    }
+    f->y += whole + GAP;
+}
+
+static void put_top(flow *f, const hp_wiring_sheet *sheet)
+{
+    hp_type title = {26.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    paragraph(f, title, sheet->title);
+    pair(f, "Motor", sheet->source.labels->motor);
+    pair(f, "Controller", sheet->source.labels->controller);
+    pair(f, "Date", sheet->source.date);
+    f->y += GAP;
+    paragraph(f, strong, sheet->standing);
+    boxed(f, "Cautions", hp_cautions_text());
+}
+
+/* Two panels side by side. */
+static void put_panels(flow *f, const hp_wiring_sheet *sheet, int from, int until)
+{
+    for (int k = from; k < until; k += 2) {
+        double height = hp_figure_sheet_height(sheet, k);
+        if (k + 1 < until)
+            height = fmax(height, hp_figure_sheet_height(sheet, k + 1));
+        const hp_canvas *canvas = room(f, height);
+        for (int n = k; canvas && n < until && n < k + 2; n++)
+            hp_figure_sheet_paint(canvas, n == k ? LEFT - 8.0 : RIGHT - HP_SHEET_PANEL + 8.0, f->y,
+                                  sheet, n);
+        f->y += height + GAP;
+    }
+}
+
+static const char *joined(const hp_wiring_sheet *sheet, int wiring, bool phases, int lead)
+{
+    const hp_labels *labels = sheet->source.labels;
+    if (!sheet->wiring[wiring].number)
+        return "";
+    hp_wiring w = hp_wiring_from_number(sheet->wiring[wiring].number);
+    int motor = phases ? w.phase[lead] : w.sensor[lead];
+    return hp_figure_label(phases ? labels->motor_lead[motor] : labels->motor_sensor[motor], motor);
+}
+
+#define JOIN_X(n) (LEFT + 220.0 + 174.0 * (n))
+#define JOIN_W    168.0
+
+static void put_join_head(flow *f, const hp_wiring_sheet *sheet)
+{
+    static const char *const title[HP_SHEET_WIRINGS] = {"works", "equal", "equal"};
+    char text[HP_SHEET_WIRINGS][40];
+    column c[1 + HP_SHEET_WIRINGS] = {{LEFT, 212.0, strong, "controller", false}};
+    for (int n = 0; n < HP_SHEET_WIRINGS; n++) {
+        if (sheet->wiring[n].number)
+            snprintf(text[n], sizeof text[n], "%s: wiring %d", title[n], sheet->wiring[n].number);
+        else
+            snprintf(text[n], sizeof text[n], "%s", title[n]);
+        c[1 + n] = (column){JOIN_X(n), JOIN_W, strong, text[n], false};
+    }
+    put_row(f, c, 1 + HP_SHEET_WIRINGS, 0.0);
+}
+
+static void put_joins(flow *f, const hp_wiring_sheet *sheet)
+{
+    const hp_labels *labels = sheet->source.labels;
+    paragraph(f, strong, "Motor lead at each lead of the controller");
+    put_join_head(f, sheet);
+    for (int k = 0; k < 2 * HP_PHASE_COUNT; k++) {
+        bool phases = k < HP_PHASE_COUNT;
+        int lead = k % HP_PHASE_COUNT;
+        char name[HP_LABEL_SIZE + 32];
+        column c[1 + HP_SHEET_WIRINGS];
+        c[0] = (column){
+            LEFT, 212.0, body,
+            hp_sheet_lead(phases ? labels->controller_output[lead] : labels->controller_input[lead],
+                          phases ? "output" : "input", lead, name, sizeof name),
+            false};
+        for (int n = 0; n < HP_SHEET_WIRINGS; n++)
+            c[1 + n] = (column){JOIN_X(n), JOIN_W, body, joined(sheet, n, phases, lead),
+                                !sheet->wiring[n].number};
+        put_row(f, c, 1 + HP_SHEET_WIRINGS, LINE * BODY + 2.0);
+    }
+    column said[1 + HP_SHEET_WIRINGS] = {{LEFT, 212.0, body, "by the log", false}};
+    for (int n = 0; n < HP_SHEET_WIRINGS; n++)
+        said[1 + n] = (column){JOIN_X(n), JOIN_W, small, sheet->wiring[n].said, false};
+    put_row(f, said, 1 + HP_SHEET_WIRINGS, 0.0);
+    paragraph(f, small, hp_sheet_equals_note(sheet));
+}
+
+/* ---- the rest -------------------------------------------------------------------------------- */
+
+static void put_part(flow *f, const hp_harness_part *part)
+{
+    char leads[HP_HARNESS_LEADS * (2 * HP_LABEL_SIZE + 4)] = "";
+    size_t used = 0;
+    for (int k = 0; k < part->leads && used < sizeof leads; k++)
+        used += (size_t)snprintf(leads + used, sizeof leads - used, "%s%s: %s", k ? "; " : "",
+                                 part->lead[k].colour, part->lead[k].function);
+    column c[3] = {{LEFT, 150.0, strong, part->name, false},
+                   {LEFT + 158.0, 270.0, body, leads, false},
+                   {LEFT + 436.0, WIDTH - 436.0, body, part->note, false}};
+    put_row(f, c, 3, 0.0);
+}
+
+static void put_harness(flow *f, const hp_wiring_sheet *sheet)
+{
+    const hp_harness *harness = sheet->source.harness;
+    heading(f, "The rest of the harness", 40.0);
+    if (harness->parts == 0) {
+        paragraph(f, small, "The scenario lists none of it. To fill in by hand:");
+        for (const char *const *name = hp_sheet_usual_parts; *name; name++) {
+            column c[2] = {{LEFT, 150.0, body, *name, false},
+                           {LEFT + 158.0, WIDTH - 158.0, body, "", true}};
+            put_row(f, c, 2, LINE * BODY + 3.0);
+        }
+        return;
+    }
+    for (int k = 0; k < harness->parts; k++)
+        put_part(f, &harness->part[k]);
+}
+
+static void put_signature(flow *f)
+{
+    const hp_canvas *canvas = room(f, 70.0);
+    f->y += 40.0;
+    if (canvas) {
+        dotted(canvas, LEFT, LEFT + 240.0, f->y);
+        dotted(canvas, LEFT + 280.0, RIGHT, f->y);
+        put_text(canvas, LEFT, f->y + 4.0, 240.0, small, "Date");
+        put_text(canvas, LEFT + 280.0, f->y + 4.0, 300.0, small, "Name and signature");
+    }
+    f->y += 30.0;
+}
+
+/* A plug, and beside it the pins once more in words, since a picture cuts long names, and what the
+ * log remarks on them. */
+static void put_plug(flow *f, const hp_wiring_sheet *sheet, int k)
+{
+    char words[2400];
+    int panel = HP_SHEET_PLUGS + k;
+    const char *note = sheet->source.plug[k].note ? sheet->source.plug[k].note : "";
+    double x = LEFT + HP_SHEET_PANEL + 20.0, width = RIGHT - x, top = 52.0;
+    hp_figure_sheet_words(sheet, panel, words, sizeof words);
+    double height = top + put_text(NULL, 0.0, 0.0, width, small, words) + GAP +
+                    put_text(NULL, 0.0, 0.0, width, body, note);
+    height = fmax(height, hp_figure_sheet_height(sheet, panel));
+    const hp_canvas *canvas = room(f, height);
+    if (canvas) {
+        hp_figure_sheet_paint(canvas, LEFT - 8.0, f->y, sheet, panel);
+        double y = put_text(canvas, x, f->y + top, width, small, words);
+        put_text(canvas, x, y + GAP, width, body, note);
+    }
+    f->y += height + GAP;
+}
+
+static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
+{
+    flow f = {.canvas = canvas, .y = MARGIN};
+    put_top(&f, sheet);
+    heading(&f, "Who joins whom", hp_figure_sheet_height(sheet, HP_SHEET_PHASES));
+    put_panels(&f, sheet, HP_SHEET_PHASES, HP_SHEET_PLUGS);
+    put_joins(&f, sheet);
+    if (sheet->source.plugs) {
+        heading(&f, "Plugs", hp_figure_sheet_height(sheet, HP_SHEET_PLUGS));
+        for (int k = 0; k < sheet->source.plugs; k++)
+            put_plug(&f, sheet, k);
+    }
+    put_list(&f, &sheet->readings, "Readings of the healthy parts, as found",
+             hp_sheet_readings_note);
+    put_list(&f, &sheet->settings, "Settings", hp_sheet_settings_note);
+    put_harness(&f, sheet);
+    put_signature(&f);
+    return f.page + 1;
+}
+
+typedef struct job {
+    const hp_wiring_sheet *sheet;
+    int pages;
+} job;
+
+static void paint(const hp_canvas *canvas, const void *data)
+{
+    const job *j = data;
+    char foot[300];
+    hp_type grey = {SMALL, HP_INK_GREY, HP_ALIGN_LEFT, false};
+    flow_all(canvas, j->sheet);
+    snprintf(foot, sizeof foot, "%s, page %d of %d", j->sheet->title, canvas->number + 1, j->pages);
+    hp_pen_text_fit(canvas, LEFT, HP_FIGURE_A4_HEIGHT - MARGIN + 8.0, WIDTH, grey, foot);
+}
+
+hp_result hp_sheet_pdf_render(const hp_wiring_sheet *sheet, char **bytes, size_t *size,
+                              hp_error *err)
+{
+    job j = {.sheet = sheet, .pages = flow_all(NULL, sheet)};
+    hp_page page = {.width = HP_FIGURE_A4_WIDTH,
+                    .height = HP_FIGURE_A4_HEIGHT,
+                    .title = sheet->title,
+                    .count = j.pages};
+    return hp_canvas_render(HP_FIGURE_PDF, &page, paint, &j, bytes, size, err);
+}

@@ -1,0 +1,236 @@
+/*
+ * The wiring sheet's content: see the header.
+ *
+ * Which wirings are equal follows from the controller's table alone. Let the working wiring join
+ * the motor's axes in the same even order on both sides (hypothesis.c); turning that order by a
+ * common 120 degrees keeps it even and the same on both sides. For each wiring just one of the 12
+ * relations of a motor's leads makes it right, and the three wirings right for that relation are
+ * equals.
+ */
+#include "report/sheet/wiring_sheet.h"
+
+#include "decide/advise/hypothesis.h"
+#include "report/picture/figure_parts.h"
+#include "report/sheet/sheet_lists.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+const char *const hp_sheet_usual_parts[] = {
+    "Throttle",   "Pedal sensor", "Brake cut-offs", "Speed switch",
+    "Key switch", "Battery",      "Battery fuse",   NULL};
+
+const char hp_sheet_readings_note[] =
+    "To tell a later fault by comparison. A dotted line was not measured: fill it in by hand. The "
+    "three pairs should be alike; copper gains about 0.4 % of its resistance per kelvin. Speeds "
+    "are the wheel's; "
+    "no-load means lifted.";
+
+const char hp_sheet_settings_note[] =
+    "As the scenario states them; a dotted line was not stated, whatever the simulation assumed.";
+
+const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet)
+{
+    if (!sheet->wiring[0].number)
+        return "Once a wiring works, two more are its equals: all three sensor leads and all three "
+               "phase leads moved on by one place, each set in the sense that suits the "
+               "controller's table.";
+    if (!sheet->wiring[1].number)
+        return "The two equal wirings are not given: the controller's table is not a six-step "
+               "table for 120-degree sensors, so they do not follow from it.";
+    const hp_parameter *table = hp_parameters_find(sheet->source.parameters, "controller.table");
+    if (table && table->origin == HP_ORIGIN_DEFAULT)
+        return "The scenario does not state the controller's table. If it is the usual six-step "
+               "one, the "
+               "equals should run exactly alike, and every other wiring in reverse, rough, or not "
+               "at "
+               "all: try an equal gently before you trust it.";
+    return "The equals follow from the controller's table in the scenario: they should run exactly "
+           "alike. Every other wiring runs in reverse, rough, or locks.";
+}
+
+char *hp_sheet_lead(const char *label, const char *side, int phase, char *out, size_t size)
+{
+    char letter[2] = {hp_phase_letter(phase), '\0'};
+    if (label[0] == '\0' || strcmp(label, letter) == 0)
+        snprintf(out, size, "%s %s", side, letter);
+    else
+        snprintf(out, size, "%s (%s %s)", label, side, letter);
+    return out;
+}
+
+/* Smooth, forward, from every rest angle that was tried. */
+static bool works(const hp_trial *trial)
+{
+    return trial->motion == HP_MOVED_FORWARD && trial->feel == HP_FEEL_SMOOTH &&
+           trial->cut_out != HP_TELL_YES &&
+           (trial->starts_tried == 0 || trial->starts == trial->starts_tried);
+}
+
+static const hp_entry *last_trial(const hp_sheet_source *source, int number)
+{
+    for (int k = source->entries - 1; k >= 0; k--) {
+        const hp_entry *entry = &source->entry[k];
+        if (entry->kind == HP_ENTRY_TRIAL && hp_wiring_number(&entry->trial.wiring) == number)
+            return entry;
+    }
+    return NULL;
+}
+
+const hp_entry *hp_sheet_working_trial(const hp_sheet_source *source, int number)
+{
+    for (int k = source->entries - 1; k >= 0; k--) {
+        const hp_entry *entry = &source->entry[k];
+        if (entry->kind == HP_ENTRY_TRIAL && works(&entry->trial) &&
+            (number == 0 || hp_wiring_number(&entry->trial.wiring) == number))
+            return entry;
+    }
+    return NULL;
+}
+
+/* The self-learning that succeeded last; NULL when there was none. */
+static const hp_entry *last_learnt(const hp_sheet_source *source)
+{
+    const hp_entry *found = NULL;
+    for (int k = 0; k < source->entries; k++)
+        if (source->entry[k].kind == HP_ENTRY_LEARN && source->entry[k].learn.worked == HP_TELL_YES)
+            found = &source->entry[k];
+    return found;
+}
+
+static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
+{
+    const hp_entry *good = hp_sheet_working_trial(source, wiring->number);
+    const hp_entry *last = last_trial(source, wiring->number);
+    if (good && good == last)
+        snprintf(wiring->said, sizeof wiring->said, "ran smoothly forward, log entry %d",
+                 good->number);
+    else if (good)
+        snprintf(wiring->said, sizeof wiring->said,
+                 "ran smoothly forward, log entry %d, but not in entry %d", good->number,
+                 last->number);
+    else if (last)
+        snprintf(wiring->said, sizeof wiring->said, "did not run smoothly forward, log entry %d",
+                 last->number);
+    else
+        snprintf(wiring->said, sizeof wiring->said, "not tried");
+}
+
+static void find_equals(hp_wiring_sheet *sheet)
+{
+    int table = hp_table_index(&sheet->source.drive->controller.table), right[3], found = 1;
+    hp_wiring working = hp_wiring_from_number(sheet->wiring[0].number);
+    if (table < 0)
+        return;
+    for (int relation = 0; relation < HP_RELATION_COUNT; relation++) {
+        if (!hp_wiring_is_right(relation, table, &working))
+            continue;
+        hp_right_wirings(relation, table, right);
+        for (int k = 0; k < 3; k++)
+            if (right[k] != sheet->wiring[0].number && found < HP_SHEET_WIRINGS)
+                sheet->wiring[found++].number = right[k];
+        return;
+    }
+}
+
+static void say_unknown(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    const hp_entry *learnt = last_learnt(source);
+    char *out = sheet->standing;
+    size_t size = sizeof sheet->standing;
+    static const char open[] = "Which wiring works is not known yet: the joins below are left open "
+                               "to fill in by hand.";
+    if (!source->log)
+        snprintf(out, size, "There is no bench log. %s", open);
+    else if (source->entries == 0)
+        snprintf(out, size, "The bench log %s holds no entries. %s", source->log, open);
+    else if (learnt)
+        snprintf(out, size,
+                 "The controller found a wiring by itself (%s, entry %d), but the log does not say "
+                 "which leads were joined: fill in the joins below by hand as they are.",
+                 source->log, learnt->number);
+    else if (source->entries == 1)
+        snprintf(out, size, "The one entry of %s is not a trial that ran smoothly forward. %s",
+                 source->log, open);
+    else
+        snprintf(out, size, "None of the %d entries of %s is a trial that ran smoothly forward. %s",
+                 source->entries, source->log, open);
+}
+
+static void say_known(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    int number = sheet->wiring[0].number;
+    const hp_entry *good = hp_sheet_working_trial(source, number);
+    const hp_entry *last = last_trial(source, number);
+    char *out = sheet->standing;
+    size_t size = sizeof sheet->standing;
+    if (good && good == last)
+        snprintf(out, size, "Wiring %d works: it ran smoothly forward in entry %d of %s.", number,
+                 good->number, source->log);
+    else if (good)
+        snprintf(
+            out, size,
+            "Wiring %d ran smoothly forward in entry %d of %s, but not when it was tried again "
+            "in entry %d: try it once more before you trust this sheet.",
+            number, good->number, source->log, last->number);
+    else if (last)
+        snprintf(out, size,
+                 "Wiring %d was named by hand, but in entry %d of %s it did not run smoothly "
+                 "forward: try it again before you trust this sheet.",
+                 number, last->number, source->log);
+    else
+        snprintf(out, size, "Wiring %d was named by hand; no bench log says how it ran.", number);
+}
+
+/* The last smooth forward trial of a wiring that is no equal of the one named: they cannot both be
+ * right. */
+static void say_contradiction(hp_wiring_sheet *sheet)
+{
+    const hp_entry *trial = hp_sheet_working_trial(&sheet->source, 0);
+    if (!trial || !sheet->wiring[1].number)
+        return;
+    int number = hp_wiring_number(&trial->trial.wiring);
+    for (int k = 0; k < HP_SHEET_WIRINGS; k++)
+        if (sheet->wiring[k].number == number)
+            return;
+    size_t used = strlen(sheet->standing);
+    snprintf(sheet->standing + used, sizeof sheet->standing - used,
+             " But entry %d of the log says that wiring %d ran smoothly forward, which is no equal "
+             "of it: one of the two is wrong, or the controller's table is not the one stated.",
+             trial->number, number);
+}
+
+static void find_wirings(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    const hp_entry *trial = hp_sheet_working_trial(source, 0);
+    int number = source->wiring;
+    if (number == 0 && trial)
+        number = hp_wiring_number(&trial->trial.wiring);
+    sheet->wiring[0].number = number;
+    if (number == 0) {
+        say_unknown(sheet);
+        return;
+    }
+    say_known(sheet);
+    find_equals(sheet);
+    say_contradiction(sheet);
+    for (int k = 0; k < HP_SHEET_WIRINGS; k++)
+        if (sheet->wiring[k].number)
+            say_of(source, &sheet->wiring[k]);
+}
+
+void hp_wiring_sheet_make(const hp_sheet_source *source, hp_wiring_sheet *sheet)
+{
+    const char *machine = source->labels->machine;
+    memset(sheet, 0, sizeof *sheet);
+    sheet->source = *source;
+    snprintf(sheet->title, sizeof sheet->title, "Wiring sheet%s%s", machine[0] ? ": " : "",
+             machine);
+    find_wirings(sheet);
+    hp_sheet_fill_readings(sheet);
+    hp_sheet_fill_settings(sheet);
+}

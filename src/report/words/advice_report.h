@@ -1,0 +1,45 @@
+/*
+ * The next step and where things stand, as text for a terminal and as JSON (docs/json.md).
+ */
+#ifndef HUBPHASE_REPORT_ADVICE_REPORT_H
+#define HUBPHASE_REPORT_ADVICE_REPORT_H
+
+#include "decide/advise/advice_standing.h"
+#include "report/data/report_case.h"
+#include "report/words/step_words.h"
+
+#include <stdio.h>
+
+/* All borrowed. */
+typedef struct hp_advice_report {
+    const hp_report_case *subject;
+    const hp_step_context *context;
+    const hp_belief *belief;
+    const hp_advice *advice; /* thorough: with its contradiction */
+    const hp_standing *standing;
+    const char *log_file; /* as the user named it, or beside the scenario */
+    const char
+        *log_line;      /* command that logs the step, words separated by line breaks; may be empty
+                         */
+    const double *slip; /* [entries] probability of each entry being a slip; may be NULL */
+    const hp_showing *showing; /* what the step may show, likeliest first */
+    int showings;
+    const hp_standing_course *course; /* NULL: --why was not asked for */
+} hp_advice_report;
+
+/* The step alone: title, reason, how-to, cautions, what to expect and to write down. Colour only
+ * marks the title, when `colour`. */
+#define HP_STEP_INDENT 14 /* columns of the titles at the left */
+void hp_step_print(const hp_step_words *words, bool colour, FILE *out);
+/* The step and all that stands behind it. */
+void hp_advice_print(const hp_advice_report *report, bool colour, FILE *out);
+
+/* HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be written. */
+hp_result hp_advice_json_write(const hp_advice_report *report, FILE *out, hp_error *err);
+
+/* "Entries 4 and 7 cannot both be right; 7 is the likelier slip." Empty when nothing contradicts.
+ * Returns out. */
+char *hp_contradiction_words(const hp_belief *belief, const hp_contradiction *contradiction,
+                             char *out, size_t size);
+
+#endif

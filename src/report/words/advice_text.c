@@ -1,0 +1,366 @@
+/* The next step and where things stand, as text: see hubphase/report/advice_report.h. */
+#include "report/words/step_words_parts.h"
+
+#include "hubphase/base/text.h"
+#include "report/words/advice_report.h"
+#include "report/words/parts_text.h"
+
+#include <math.h>
+#include <string.h>
+
+#define INDENT    HP_STEP_INDENT
+#define SETS_MOST 4
+#define WHY_MOST  10    /* hypotheses */
+#define LEFT      0.001 /* less likely than this, a hypothesis is not left any more */
+/* chosen: below this, what may be broken or contradict is not worth a line. */
+#define WORTH_SAYING 0.01
+/* A part as likely broken as this is named, with the reading that would prove it. */
+#define SUSPECT 0.25
+
+/* At most two figures behind the point, and never 0 or 100 for what is neither. */
+static char *percent(double probability, char *out, size_t size)
+{
+    double value = 100.0 * probability;
+    if (value > 0.0 && value < 0.1)
+        snprintf(out, size, "under 0.1 %%");
+    else if (value < 9.95 || (value > 99.0 && value < 99.95))
+        snprintf(out, size, "%.1f %%", value);
+    else if (value >= 99.95 && probability < 1.0)
+        snprintf(out, size, "over 99.9 %%");
+    else
+        snprintf(out, size, "%.0f %%", value);
+    return out;
+}
+
+char *hp_contradiction_words(const hp_belief *b, const hp_contradiction *c, char *out, size_t size)
+{
+    char sure[24];
+    hp_phrase p = hp_phrase_begin(out, size);
+    if (!c->found || c->slipped < 0 || c->slipped >= b->entries)
+        return out;
+    int slipped = b->entry[c->slipped].number;
+    if (c->other >= 0 && c->other < b->entries) {
+        int other = b->entry[c->other].number;
+        hp_phrase_add(&p, "Entries %d and %d cannot both be right",
+                      other < slipped ? other : slipped, other < slipped ? slipped : other);
+    } else {
+        hp_phrase_add(&p, "Entry %d does not fit %s", slipped,
+                      b->entries > 1 ? "the others" : "any such motor");
+    }
+    hp_phrase_add(&p, "; %d is the likelier slip (%s).", slipped,
+                  percent(c->probability, sure, sizeof sure));
+    return out;
+}
+
+/* ---- the step -------------------------------------------------------------------------------- */
+
+static void print_lines(const char *title, int count, const char *line, size_t stride,
+                        bool numbered, FILE *out)
+{
+    fprintf(out, "%s\n", title);
+    for (int k = 0; k < count; k++) {
+        char mark[16];
+        snprintf(mark, sizeof mark, numbered ? "  %d." : "  -", k + 1);
+        hp_text_fill(out, mark, numbered ? 5 : 4, line + (size_t)k * stride);
+    }
+}
+
+void hp_step_print(const hp_step_words *words, bool colour, FILE *out)
+{
+    bool stop = strncmp(words->title, "Stop", 4) == 0; /* says it all */
+    fprintf(out, "%s%s%s%s\n", colour ? "\033[1m" : "", stop ? "" : "Next: ", words->title,
+            colour ? "\033[0m" : "");
+    hp_text_fill(out, "", 0, words->reason);
+    fputc('\n', out);
+    print_lines("How", words->hows, words->how[0], sizeof words->how[0], true, out);
+    fputc('\n', out);
+    print_lines("Cautions", words->cautions, words->caution[0], sizeof words->caution[0], false,
+                out);
+    if (words->healthy[0] || words->note[0])
+        fputc('\n', out);
+    if (words->healthy[0])
+        hp_text_fill(out, "To expect", INDENT, words->healthy);
+    if (words->note[0])
+        hp_text_fill(out, "Write down", INDENT, words->note);
+}
+
+/* A word in single quotes where a shell would take it apart. */
+static void quote(const char *word, char *out, size_t size)
+{
+    static const char plain[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
+                                "_-./=,:+%@";
+    hp_phrase p = hp_phrase_begin(out, size);
+    if (word[0] && word[strspn(word, plain)] == '\0') {
+        hp_phrase_add(&p, "%s", word);
+        return;
+    }
+    hp_phrase_add(&p, "'");
+    for (const char *at = word; *at;) {
+        size_t bytes = strcspn(at, "'");
+        hp_phrase_add(&p, "%.*s%s", (int)bytes, at, at[bytes] ? "'\\''" : "");
+        at += bytes + (at[bytes] != '\0');
+    }
+    hp_phrase_add(&p, "'");
+}
+
+/* A command in one or several lines, ready for a shell. */
+static void print_command(const char *title, const char *command, FILE *out)
+{
+    const int first = INDENT, next = INDENT + 4;
+    int column = first;
+    hp_text_pad(out, title, first);
+    for (const char *at = command; *at;) {
+        size_t bytes = strcspn(at, "\n");
+        char raw[1200], word[1400], clean[1400];
+        snprintf(raw, sizeof raw, "%.*s", (int)bytes, at);
+        quote(raw, word, sizeof word);
+        int width = hp_text_columns(hp_text_clean(word, clean, sizeof clean));
+        if (column > next && column + 1 + width > HP_TEXT_COLUMNS - 2) {
+            fprintf(out, " \\\n%*s", next, "");
+            column = next;
+        }
+        fprintf(out, "%s%s", column > next || (column == first && at != command) ? " " : "", clean);
+        column += width + (at != command);
+        at += bytes + (at[bytes] == '\n');
+    }
+    fputc('\n', out);
+}
+
+/* The words of a command from the scenario up to the kind of entry, behind "hubphase bench". */
+static void print_commands(const char *log_line, FILE *out)
+{
+    char ask[1400];
+    const char *file = strchr(log_line, '\n');
+    file = file ? strchr(file + 1, '\n') : NULL;
+    print_command("To log it", log_line, out);
+    if (!file)
+        return;
+    size_t bytes = 1 + strcspn(file + 1, "\n");
+    if (strncmp(file + bytes, "\n--log=", 7) == 0)
+        bytes += 1 + strcspn(file + bytes + 1, "\n");
+    snprintf(ask, sizeof ask, "hubphase\nbench%.*s", (int)bytes, file);
+    print_command("or be asked", ask, out);
+}
+
+/* ---- where things stand ---------------------------------------------------------------------- */
+
+/* Nothing has told the sets apart when the likeliest is no likelier than any of twelve. */
+static bool all_alike(const hp_standing *s)
+{
+    return s->set[0].probability < 1.01 / HP_RELATION_COUNT;
+}
+
+/* The joints of the likeliest: of its three wirings the one that the advice is about. */
+static void print_joints(const hp_advice_report *r, FILE *out)
+{
+    const hp_standing_set *set = &r->standing->set[0];
+    char joints[HP_JOINT_WORDS], text[HP_JOINT_WORDS + 80];
+    int number = set->number[0];
+    for (int k = 1; k < 3; k++)
+        if (set->number[k] == r->advice->number)
+            number = r->advice->number;
+    hp_wiring wiring = hp_wiring_from_number(number);
+    snprintf(text, sizeof text, "%d joins the phase leads %s;", number,
+             hp_phase_joint_words(r->context->labels, &wiring, 0, joints, sizeof joints));
+    hp_text_fill(out, "", INDENT, text);
+    snprintf(text, sizeof text, "the sensor leads %s",
+             hp_sensor_joint_words(r->context->labels, &wiring, 0, joints, sizeof joints));
+    hp_text_fill(out, "", INDENT, text);
+}
+
+static void print_wirings(const hp_advice_report *r, FILE *out)
+{
+    const hp_standing *s = r->standing;
+    double rest = 1.0;
+    char text[160], sure[24];
+    int shown = 0;
+    if (all_alike(s)) {
+        hp_text_fill(out, "Right wiring", INDENT,
+                     "nothing has told the 36 apart yet; always three of them are right together");
+        return;
+    }
+    for (; shown < s->sets && shown < SETS_MOST; shown++) {
+        const hp_standing_set *set = &s->set[shown];
+        if (shown > 0 && set->probability < WORTH_SAYING)
+            break;
+        snprintf(text, sizeof text, "%s %d, %d or %d", percent(set->probability, sure, sizeof sure),
+                 set->number[0], set->number[1], set->number[2]);
+        hp_text_fill(out, shown == 0 ? "Right wiring" : "", INDENT, text);
+        rest -= set->probability;
+        if (shown == 0 && set->probability > 0.5 && r->advice->kind != HP_ADVICE_DONE)
+            print_joints(r, out);
+    }
+    if (shown < s->sets && rest > 0.0005) {
+        snprintf(text, sizeof text, "%s one of the others", percent(rest, sure, sizeof sure));
+        hp_text_fill(out, "", INDENT, text);
+    }
+}
+
+static void print_parts(const hp_advice_report *r, FILE *out)
+{
+    const hp_standing *s = r->standing;
+    char text[HP_TROUBLE_WORDS + 80], trouble[HP_TROUBLE_WORDS], sure[24];
+    snprintf(text, sizeof text, "%s all sound", percent(s->sound, sure, sizeof sure));
+    hp_text_fill(out, "Parts", INDENT, text);
+    for (int k = 0; k < s->troubles && k < SETS_MOST; k++) {
+        if (s->trouble[k].probability < WORTH_SAYING)
+            break;
+        hp_trouble_words(r->context->labels, s->trouble[k].trouble, trouble, sizeof trouble);
+        snprintf(text, sizeof text, "%s %s", percent(s->trouble[k].probability, sure, sizeof sure),
+                 trouble);
+        hp_text_fill(out, "", INDENT, text);
+    }
+    if (s->stated_table >= 0 && s->table < 1.0 - WORTH_SAYING) {
+        snprintf(text, sizeof text, "%s as the scenario says",
+                 percent(s->table, sure, sizeof sure));
+        hp_text_fill(out, "Table", INDENT, text);
+    }
+}
+
+/* A part that may well be broken, and how to prove it, while the advice is about something else. */
+static void print_suspect(const hp_advice_report *r, FILE *out)
+{
+    const hp_standing *s = r->standing;
+    char trouble[HP_TROUBLE_WORDS], text[HP_TROUBLE_WORDS + 160];
+    if (r->advice->kind == HP_ADVICE_REPAIR || r->advice->kind == HP_ADVICE_GIVE_UP ||
+        s->troubles == 0 || s->trouble[0].probability < SUSPECT)
+        return;
+    bool alone = s->troubles < 2 || s->trouble[1].probability < 0.8 * s->trouble[0].probability;
+    snprintf(text, sizeof text, "%s%s. The reading that would prove it: %s.",
+             hp_trouble_words(r->context->labels, s->trouble[0].trouble, trouble, sizeof trouble),
+             alone ? "" : ", or another that is as likely",
+             hp_entry_name(hp_plan_proof(s->trouble[0].trouble)));
+    hp_text_fill(out, "Suspect", INDENT, text);
+}
+
+static void print_log(const hp_advice_report *r, FILE *out)
+{
+    char text[HP_ENTRY_WORDS + 80], words[HP_ENTRY_WORDS], sure[24];
+    const hp_belief *b = r->belief;
+    snprintf(text, sizeof text, "%s, %d entr%s", r->log_file, b->entries,
+             b->entries == 1 ? "y" : "ies");
+    hp_text_clean(text, words, sizeof words);
+    hp_text_fill(out, "Log", INDENT, b->entries > 0 ? words : "empty: nothing is measured yet");
+    for (int k = 0; k < b->entries; k++) {
+        hp_phrase p = hp_phrase_begin(text, sizeof text);
+        hp_phrase_add(&p, "%d  %s", b->entry[k].number,
+                      hp_entry_words(r->context, &b->entry[k], words, sizeof words));
+        if (r->slip && r->slip[k] >= 0.1)
+            hp_phrase_add(&p, " (a slip? %s)", percent(r->slip[k], sure, sizeof sure));
+        hp_text_fill(out, "", INDENT, text);
+    }
+}
+
+static void print_ahead(const hp_advice_report *r, FILE *out)
+{
+    const hp_advice *a = r->advice;
+    char text[320], number[HP_NUMBER_WORDS];
+    if (a->kind == HP_ADVICE_READ || a->kind == HP_ADVICE_TRY || a->kind == HP_ADVICE_LOOK) {
+        hp_phrase p = hp_phrase_begin(text, sizeof text);
+        if (a->expected_trials > 0.0)
+            hp_phrase_add(
+                &p, "about %s powered trial%s in the mean",
+                hp_step_number(round(10.0 * a->expected_trials) / 10.0, number, sizeof number),
+                a->expected_trials < 1.05 ? "" : "s");
+        if (a->expected_cost > 0.0)
+            hp_phrase_add(&p, "%sabout %.0f minutes", p.used > 0 ? ", " : "",
+                          fmax(1.0, a->expected_cost));
+        if (p.used > 0)
+            hp_text_fill(out, "Still to come", INDENT, text);
+    }
+    hp_step_bands(r->context, a, text, sizeof text);
+    if (text[0] && a->kind != HP_ADVICE_DONE)
+        hp_text_fill(out, "At the end", INDENT, text);
+}
+
+/* ---- why ------------------------------------------------------------------------------------- */
+
+static void hypothesis_words(const hp_advice_report *r, int index, char *out, size_t size)
+{
+    const hp_belief *b = r->belief;
+    const hp_hypothesis *h = &b->hypothesis[index];
+    char trouble[HP_TROUBLE_WORDS];
+    int number[3];
+    hp_right_wirings(h->relation, h->table, number);
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "right %d, %d or %d; %s", number[0], number[1], number[2],
+                  hp_trouble_words(r->context->labels, hp_trouble_index(h->inverted, h->fault),
+                                   trouble, sizeof trouble));
+    if (b->now[index] != index)
+        hp_phrase_add(&p, ", mended since");
+    if (r->standing->stated_table >= 0 && h->table != r->standing->stated_table)
+        hp_phrase_add(&p, "; the controller's table is another (%d of %d)", h->table + 1,
+                      HP_TABLE_COUNT);
+}
+
+static void print_hypotheses(const hp_advice_report *r, FILE *out)
+{
+    const hp_standing_course *c = r->course;
+    char words[HP_TROUBLE_WORDS + 120], text[sizeof words + 400], title[16];
+    int shown = 0;
+    fprintf(out, "What is left, in per cent: now; before the log and after each entry\n");
+    for (; shown < c->count && shown < WHY_MOST; shown++) {
+        const double *after = &c->after[shown * c->steps];
+        if (shown > 0 && after[c->steps - 1] < LEFT)
+            break;
+        hypothesis_words(r, c->index[shown], words, sizeof words);
+        hp_phrase p = hp_phrase_begin(text, sizeof text);
+        hp_phrase_add(&p, "%s:", words);
+        for (int step = 0; step < c->steps; step++)
+            hp_phrase_add(&p, "%s %.*f", step ? "," : "", 100.0 * after[step] < 9.95 ? 1 : 0,
+                          100.0 * after[step]);
+        snprintf(title, sizeof title, "%6.1f", 100.0 * after[c->steps - 1]);
+        hp_text_fill(out, title, 8, text);
+    }
+    if (c->count > shown)
+        fprintf(out, "        and %d less likely; --json has them\n", c->count - shown);
+}
+
+static void print_moves(const hp_advice_report *r, FILE *out)
+{
+    const hp_standing_course *c = r->course;
+    char words[HP_ENTRY_WORDS], text[2 * HP_ENTRY_WORDS], title[16], from[24], to[24];
+    fprintf(out, "How each entry moved it; doubt is counted in halvings (bits)\n");
+    snprintf(text, sizeof text, "before the log: doubt %.1f", c->doubt[0]);
+    hp_text_fill(out, "", 8, text);
+    for (int step = 1; step < c->steps; step++) {
+        const hp_entry *entry = &r->belief->entry[step - 1];
+        hp_phrase p = hp_phrase_begin(text, sizeof text);
+        hp_phrase_add(&p, "%s: doubt %.1f to %.1f",
+                      hp_entry_words(r->context, entry, words, sizeof words), c->doubt[step - 1],
+                      c->doubt[step]);
+        if (c->to[step] - c->from[step] >= 0.005) {
+            hypothesis_words(r, c->raised[step], words, sizeof words);
+            hp_phrase_add(&p, "; up most: %s, from %s to %s", words,
+                          percent(c->from[step], from, sizeof from),
+                          percent(c->to[step], to, sizeof to));
+        }
+        snprintf(title, sizeof title, "%6d", entry->number);
+        hp_text_fill(out, title, 8, text);
+    }
+}
+
+void hp_advice_print(const hp_advice_report *r, bool colour, FILE *out)
+{
+    hp_step_words words;
+    char text[600];
+    hp_step_words_make(r->context, r->advice, &words);
+    hp_step_print(&words, colour, out);
+    if (r->log_line[0])
+        print_commands(r->log_line, out);
+    fprintf(out, "\nWhere things stand\n");
+    hp_contradiction_words(r->belief, &r->advice->contradiction, text, sizeof text);
+    if (text[0])
+        hp_text_fill(out, "Contradiction", INDENT, text);
+    print_wirings(r, out);
+    print_parts(r, out);
+    print_suspect(r, out);
+    print_ahead(r, out);
+    print_log(r, out);
+    if (r->course) {
+        fputc('\n', out);
+        print_moves(r, out);
+        fputc('\n', out);
+        print_hypotheses(r, out);
+    }
+}

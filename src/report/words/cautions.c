@@ -1,0 +1,17 @@
+/* The cautions: see the header. */
+#include "report/words/cautions.h"
+
+#include "hubphase/base/text.h"
+
+const char *hp_cautions_text(void)
+{
+    return "Wheel lifted, held fast and clear of hands, clothes and cables. Battery off and "
+           "capacitors discharged before any lead is moved. First power from a current-limited "
+           "supply. A fuse at the pack. Stop if a winding or a lead grows hot. Local rules and "
+           "licensed people come first.";
+}
+
+void hp_cautions_print(FILE *out)
+{
+    hp_text_fill(out, "Cautions", 12, hp_cautions_text());
+}

@@ -1,0 +1,346 @@
+/*
+ * Why a wiring does what it does: see the header.
+ *
+ * Method. Each sector holds one driven pair, so one direction of the field. The rotor turns under
+ * it, and the field's lead falls by as much as the rotor turns. Torque per ampere goes as the
+ * difference of the two back-EMF shapes (for a sinusoid: the sine of the lead): full at 90 degrees,
+ * nothing at 0 and 180, backward below 0. Whether the torque keeps one sense, fades, or changes its
+ * sense follows from the sectors' least and greatest torque; the permutation is not looked at.
+ */
+#include "report/words/explain.h"
+
+#include "hubphase/base/text.h"
+#include "report/words/cautions.h"
+#include "report/words/parts_text.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdbool.h>
+
+/* Torque per ampere below which a pull has faded out. Chosen: sensors 10 degrees out of place leave
+ * a smooth wiring 0.77 and give a rough one at most 0.17, so 0.35 stands well apart from both. */
+#define FADED 0.35
+
+/* Torque of the wrong sense below which it is a mere touch of the hand-over, not a push. Chosen:
+ * sin(20 degrees), twice the displacement of a badly placed sensor. */
+#define TOUCH 0.342
+
+/* Mean torque per ampere from which a rotor may gain enough to run past the angles that hold it.
+ * Chosen: half of a rough wiring's mean of one half. */
+#define PASSABLE 0.25
+
+/* Sense of the torque at a lead: the sign of its sine tells it for any back-EMF shape that is odd
+ * about its zero, and nearly so for the measured ones. */
+static double sense(const hp_lead_sector *sector, double lead)
+{
+    return sector->high < 0 ? 0.0 : sin(lead);
+}
+
+/* The most that (f(x) - f(x - 120 degrees)) / 2 reaches: 1 for a flat of 120 degrees, 0.866 for a
+ * sinusoid. In steps of a tenth of a degree, so at most 4e-7 too low. */
+static double pair_peak(const hp_backemf *backemf)
+{
+    double peak = 0.0;
+    for (int k = 0; k < 3600; k++) {
+        double x = 0.1 * k * HP_DEG;
+        double torque = hp_backemf_value(backemf, x) - hp_backemf_value(backemf, x - HP_PHASE_STEP);
+        peak = fmax(peak, 0.5 * fabs(torque));
+    }
+    return peak;
+}
+
+static void scale_torque(hp_lead_sector *sector, int count, double peak)
+{
+    for (int k = 0; k < count; k++) {
+        sector[k].torque_mean /= peak;
+        sector[k].torque_min /= peak;
+        sector[k].torque_max /= peak;
+    }
+}
+
+static void add_rest(hp_pull_sum *sum, double angle)
+{
+    if (sum->rests < HP_LEAD_SECTOR_MAX)
+        sum->rest[sum->rests++] = hp_angle_wrap(angle);
+}
+
+/* A rotor rests where the pull behind it is forward and the pull before it is backward: inside a
+ * sector where the lead falls through 0, or at a sector's edge. The pull beside an edge is taken a
+ * hair into the sector, because at the edge itself it may be nothing. */
+static void find_rests(hp_pull_sum *sum, const hp_lead_sector *sector, int count)
+{
+    const double hair = 1e-6;
+    for (int k = 0; k < count; k++) {
+        const hp_lead_sector *s = &sector[k], *next = &sector[(k + 1) % count];
+        if (s->high >= 0 && s->lead_from > hair && s->lead_from < s->to - s->from - hair)
+            add_rest(sum, s->from + s->lead_from);
+        else if (sense(s, s->lead_to + hair) > 0.0 && sense(next, next->lead_from - hair) < 0.0)
+            add_rest(sum, s->to);
+    }
+}
+
+static hp_pull judge_pull(const hp_pull_sum *sum)
+{
+    if (sum->off >= HP_TWO_PI - 1e-9)
+        return HP_PULL_NONE;
+    double against = sum->mean >= 0.0 ? -sum->least : sum->most;
+    double weakest = -against;
+    if (against > TOUCH)
+        return HP_PULL_CHANGING;
+    return weakest < FADED || sum->off > 1e-9 ? HP_PULL_FADING : HP_PULL_STEADY;
+}
+
+const char *hp_open_lead_note(const hp_motor_params *motor)
+{
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        if (motor->lead_open[k])
+            return "But one phase lead is open. Sectors that drive it carry no current, so they "
+                   "give no "
+                   "torque: what is said above comes true only with the lead mended.";
+    return NULL;
+}
+
+hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count)
+{
+    hp_pull_sum sum = {.least = INFINITY, .most = -INFINITY};
+    double x = 0.0, y = 0.0;
+    for (int k = 0; k < count; k++) {
+        const hp_lead_sector *s = &sector[k];
+        double width = s->to - s->from;
+        bool off = s->high < 0;
+        sum.off += off ? width : 0.0;
+        sum.mean += off ? 0.0 : s->torque_mean * width / HP_TWO_PI;
+        sum.least = fmin(sum.least, off ? 0.0 : s->torque_min);
+        sum.most = fmax(sum.most, off ? 0.0 : s->torque_max);
+        if (!off) {
+            double middle = s->lead_from - 0.5 * width;
+            x += cos(middle) * width;
+            y += sin(middle) * width;
+        }
+    }
+    sum.lead_middle = atan2(y, x);
+    sum.pull = judge_pull(&sum);
+    find_rests(&sum, sector, count);
+    return sum;
+}
+
+/* Rounded, and never "-0". */
+static double whole_degrees(double angle)
+{
+    return round(angle / HP_DEG) + 0.0;
+}
+
+static double two_decimals(double value)
+{
+    return round(100.0 * value) / 100.0 + 0.0;
+}
+
+static void print_torque(double mean, double least, double most, FILE *out)
+{
+    fprintf(out, "%+5.2f %+5.2f %+5.2f\n", two_decimals(mean), two_decimals(least),
+            two_decimals(most));
+}
+
+static void print_sector(const hp_report_case *subject, const hp_lead_sector *sector, FILE *out)
+{
+    char high[HP_LABEL_SIZE + 8], low[HP_LABEL_SIZE + 8], pair[2 * HP_LABEL_SIZE + 32];
+    const hp_labels *labels = subject->labels;
+    int code = sector->code;
+    double to = hp_angle_wrap(sector->to);
+    fprintf(out, "%3.0f to %3.0f  %d%d%d   ", sector->from / HP_DEG,
+            to < 1e-9 ? 360.0 : to / HP_DEG, code >> 2 & 1, code >> 1 & 1, code & 1);
+    if (sector->high < 0) {
+        fprintf(out, "none: the table lacks this code\n");
+        return;
+    }
+    snprintf(pair, sizeof pair, "%s > %s",
+             hp_lead_name(sector->high, labels->motor_lead[sector->high], high, sizeof high),
+             hp_lead_name(sector->low, labels->motor_lead[sector->low], low, sizeof low));
+    if (hp_text_columns(pair) > 23)
+        snprintf(pair, sizeof pair, "%c > %c", hp_phase_letter(sector->high),
+                 hp_phase_letter(sector->low));
+    hp_text_pad(out, pair, 23);
+    fprintf(out, " %4.0f %5.0f to %4.0f  ", sector->field / HP_DEG,
+            whole_degrees(sector->lead_from), whole_degrees(sector->lead_to));
+    print_torque(sector->torque_mean, sector->torque_min, sector->torque_max, out);
+}
+
+static void print_sectors(const hp_report_case *subject, const hp_lead_sector *sector, int count,
+                          const hp_pull_sum *sum, FILE *out)
+{
+    fprintf(out, "Rotor turned forward, sector by sector\n");
+    fprintf(out, "     rotor  code  motor leads driven     field  field ahead   torque per A\n");
+    fprintf(out,
+            "   degrees        from + > to -              at     of rotor   mean least  most\n");
+    for (int k = 0; k < count; k++)
+        print_sector(subject, &sector[k], out);
+    fprintf(out, "%-62s", "sum over the turn");
+    print_torque(sum->mean, sum->least, sum->most, out);
+}
+
+static void explain_angles(int pole_pairs, FILE *out)
+{
+    char text[600];
+    snprintf(
+        text, sizeof text,
+        "Angles are electrical degrees: the rotor passes 360 of them %d time%s in one turn. The "
+        "field pulls the rotor towards itself. Ahead by 90 degrees it pulls forward with full "
+        "torque, ahead by 0 or 180 not at all, and with less than 0 it stands behind and pulls "
+        "backward. Torque is per ampere, +1.00 being the most this motor can give.",
+        pole_pairs, pole_pairs == 1 ? "" : "s");
+    hp_text_fill(out, "", 0, text);
+}
+
+static void explain_steady(const hp_pull_sum *sum, char *text, size_t size)
+{
+    snprintf(text, size,
+             "The field keeps about %.0f degrees %s the rotor in every sector. The pull is %s all "
+             "the way and never fades: this wiring runs smoothly %s.",
+             fabs(sum->lead_middle / HP_DEG), sum->mean > 0.0 ? "ahead of" : "behind",
+             sum->mean > 0.0 ? "forward" : "backward", sum->mean > 0.0 ? "forward" : "in reverse");
+}
+
+/* Late and early count from the sense in which the rotor then turns. */
+static void explain_fading(const hp_pull_sum *sum, char *text, size_t size)
+{
+    const char *way = sum->mean > 0.0 ? "forward" : "backward";
+    double ahead = hp_angle_wrap(sum->mean > 0.0 ? sum->lead_middle : -sum->lead_middle) / HP_DEG;
+    if (sum->off > 1e-9)
+        snprintf(
+            text, size,
+            "Over %.0f of 360 degrees no lead is driven at all, because the controller's "
+            "table lacks the code that it sees there: from rest at those angles the motor does "
+            "not start. What remains pulls %s.",
+            sum->off / HP_DEG, way);
+    else
+        snprintf(
+            text, size,
+            "The pull is %s on the whole, but in the middle of a sector the field stands about "
+            "%.0f degrees ahead in that sense instead of 90: it is %s. Torque per ampere "
+            "averages %.2f of what it could be and falls to nothing once a sector: the motor "
+            "runs rough, draws much more current, and may refuse to start from some angles.",
+            way, ahead, ahead < 90.0 ? "late" : "early", fabs(sum->mean));
+}
+
+/* Appends, and stops at the end of the room. */
+__attribute__((format(printf, 4, 5))) static void add(char *text, size_t size, size_t *used,
+                                                      const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    int length = vsnprintf(text + *used, size - *used, format, args);
+    va_end(args);
+    if (length > 0)
+        *used = (size_t)length < size - *used ? *used + (size_t)length : size - 1;
+}
+
+static void explain_changing(const hp_pull_sum *sum, char *text, size_t size)
+{
+    size_t used = 0;
+    add(text, size, &used,
+        "The pull is forward at some angles and backward at others (from %+.2f to %+.2f; the mean "
+        "over the turn is %+.2f). ",
+        sum->least, sum->most, two_decimals(sum->mean));
+    if (sum->rests == 0)
+        return;
+    add(text, size, &used, "Between them it pulls the rotor back to about");
+    for (int k = 0; k < sum->rests; k++)
+        add(text, size, &used, "%s %.0f",
+            k == 0                ? ""
+            : k + 1 == sum->rests ? " or"
+                                  : ",",
+            sum->rest[k] / HP_DEG);
+    add(text, size, &used, " degrees. %s",
+        fabs(sum->mean) > PASSABLE
+            ? "Momentum may carry it past them, and then it turns, but rough."
+            : "The rotor locks or shivers there, and all the current turns into heat.");
+}
+
+static const char *explain_sum(const hp_pull_sum *sum, char *text, size_t size)
+{
+    switch (sum->pull) {
+    case HP_PULL_STEADY: explain_steady(sum, text, size); break;
+    case HP_PULL_FADING: explain_fading(sum, text, size); break;
+    case HP_PULL_CHANGING: explain_changing(sum, text, size); break;
+    default:
+        snprintf(text, size,
+                 "The table drives no pair at any angle, because it lacks every code that the "
+                 "controller sees. The motor gets no current.");
+        break;
+    }
+    return text;
+}
+
+/* Faults that the geometry above does not show, because it looks at torque per ampere only. */
+static void explain_faults(const hp_report_case *subject, FILE *out)
+{
+    const char *note = hp_open_lead_note(&subject->drive->motor);
+    if (note)
+        hp_text_fill(out, "", 0, note);
+}
+
+static void print_simulated(const hp_report_case *subject, const hp_wiring *wiring,
+                            const hp_judgement *simulated, FILE *out)
+{
+    char text[600], clean[sizeof simulated->reason];
+    hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), simulated);
+    int used = snprintf(text, sizeof text, "%s", hp_verdict_name(row.verdict));
+    if (row.verdict == HP_VERDICT_ROUGH)
+        used += snprintf(text + used, sizeof text - (size_t)used, "%s%s, %s",
+                         row.kind == HP_KIND_NONE ? "" : ", ", hp_rough_kind_name(row.kind),
+                         row.direction == HP_DIRECTION_BOTH ? "both ways"
+                                                            : hp_direction_name(row.direction));
+    used += snprintf(text + used, sizeof text - (size_t)used, ": %s.",
+                     hp_text_clean(simulated->reason, clean, sizeof clean));
+    if (row.verdict != HP_VERDICT_UNDECIDED)
+        snprintf(text + used, sizeof text - (size_t)used,
+                 " Rotor at %.1f rev/min, %.2f A from the battery at %.4g %% throttle.",
+                 fabs(row.speed_rpm), row.battery_current_a,
+                 100.0 * subject->drive->controller.throttle);
+    hp_text_fill(out, "Simulated", HP_PARTS_INDENT, text);
+}
+
+/* The sectors with their torque relative to the most that a pair of leads can give. */
+static int find_sectors(const hp_report_case *subject, const hp_wiring *wiring,
+                        hp_lead_sector sector[HP_LEAD_SECTOR_MAX])
+{
+    const hp_drive *drive = subject->drive;
+    int count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
+                                wiring, sector);
+    scale_torque(sector, count, pair_peak(&drive->motor.backemf));
+    return count;
+}
+
+char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring, char *out,
+                           size_t size)
+{
+    hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
+    int count = find_sectors(subject, wiring, sector);
+    hp_pull_sum sum = hp_pull_sum_make(sector, count);
+    explain_sum(&sum, out, size);
+    return out;
+}
+
+void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
+                      const hp_judgement *simulated, FILE *out)
+{
+    char text[700];
+    hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
+    int count = find_sectors(subject, wiring, sector);
+    hp_pull_sum sum = hp_pull_sum_make(sector, count);
+    fprintf(out, "Wiring %d joins\n", hp_wiring_number(wiring));
+    hp_joints_print(subject, wiring, out);
+    fputc('\n', out);
+    explain_angles(subject->drive->motor.pole_pairs, out);
+    fputc('\n', out);
+    print_sectors(subject, sector, count, &sum, out);
+    fputc('\n', out);
+    hp_text_fill(out, "", 0, explain_sum(&sum, text, sizeof text));
+    explain_faults(subject, out);
+    if (simulated) {
+        fputc('\n', out);
+        print_simulated(subject, wiring, simulated, out);
+    }
+    fputc('\n', out);
+    hp_cautions_print(out);
+}

@@ -1,0 +1,51 @@
+/*
+ * Why a wiring does what it does, in plain words: from the table, the sensors and the wiring alone,
+ * sector by sector; and, beside it, what the simulation did.
+ */
+#ifndef HUBPHASE_REPORT_EXPLAIN_H
+#define HUBPHASE_REPORT_EXPLAIN_H
+
+#include "hubphase/model/lead.h"
+#include "report/data/report_case.h"
+
+#include <stdio.h>
+
+/* What the torque does over one forward turn of the rotor, told from the sectors. */
+typedef enum hp_pull {
+    HP_PULL_STEADY,   /* one sense all the way, never fading out: smooth */
+    HP_PULL_FADING,   /* one sense, but it fades to nothing once a sector: rough */
+    HP_PULL_CHANGING, /* forward at some angles, backward at others */
+    HP_PULL_NONE,     /* no pair is ever driven */
+    HP_PULL_COUNT
+} hp_pull;
+
+typedef struct hp_pull_sum {
+    hp_pull pull;
+    double mean;  /* torque per ampere over the turn, relative to 2 ke; forward positive */
+    double least; /* lowest and highest instant */
+    double most;
+    double off;                      /* [rad electrical] of the turn with nothing driven */
+    double lead_middle;              /* [rad electrical] mean lead of the field, in (-pi, pi] */
+    int rests;                       /* angles to which the rotor is pulled from both sides */
+    double rest[HP_LEAD_SECTOR_MAX]; /* [rad electrical] those angles, [0, 2 pi) */
+} hp_pull_sum;
+
+/* Adds up `count` sectors that cover the turn once, in order of angle; their torque relative to the
+ * most that a pair of leads can give. */
+hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count);
+
+/* What an open phase lead means for all that follows from the sectors; NULL when none is open.
+ * Static storage. */
+const char *hp_open_lead_note(const hp_motor_params *motor);
+
+/* What follows from the sectors, in two or three sentences. Returns out, cut where it does not fit.
+ */
+char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring, char *out,
+                           size_t size);
+
+/* Prints joints, the sectors as a table, what follows, and the simulated outcome (NULL: left out).
+ */
+void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
+                      const hp_judgement *simulated, FILE *out);
+
+#endif

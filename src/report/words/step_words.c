@@ -1,0 +1,403 @@
+/* Words of the steps that are no readings: see the header. */
+#include "report/words/step_words_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const char caution_limited[] =
+    "First power from a current-limited supply, or through a fuse at the pack.";
+static const char caution_stalled[] =
+    "A wheel that does not turn takes full current and its winding heats: throttle off within two "
+    "seconds.";
+static const char caution_hot[] = "Stop when a lead, the hub or the controller grows warm.";
+
+int hp_step_present(const hp_belief *belief)
+{
+    for (int k = belief->entries - 1; k >= 0; k--)
+        if (belief->entry[k].kind == HP_ENTRY_TRIAL)
+            return hp_wiring_number(&belief->entry[k].trial.wiring);
+    return 0;
+}
+
+/* ---- troubles -------------------------------------------------------------------------------- */
+
+char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t size)
+{
+    hp_step_names phases = hp_step_phases(labels);
+    hp_step_names sensors = hp_step_names_of(labels->motor_sensor, "sensor");
+    int inverted;
+    hp_fault fault;
+    hp_phrase phrase = hp_phrase_begin(out, size);
+    hp_trouble_get(trouble, &inverted, &fault);
+    switch (fault.kind) {
+    case HP_FAULT_SENSOR_HIGH:
+        hp_phrase_add(&phrase, "%s is stuck at 1", sensors.full[fault.which]);
+        break;
+    case HP_FAULT_SENSOR_LOW:
+        hp_phrase_add(&phrase, "%s is stuck at 0", sensors.full[fault.which]);
+        break;
+    case HP_FAULT_LEAD_OPEN: hp_phrase_add(&phrase, "%s is open", phases.full[fault.which]); break;
+    case HP_FAULT_CLUTCH: hp_phrase_add(&phrase, "the one-way clutch slips"); break;
+    case HP_FAULT_NONE:
+    case HP_FAULT_KIND_COUNT: break;
+    }
+    if (inverted >= 0)
+        hp_phrase_add(&phrase, "%s%s reads the wrong way round, as 60-degree sensors do",
+                      phrase.used > 0 ? ", and " : "", sensors.full[inverted]);
+    if (phrase.used == 0)
+        hp_phrase_add(&phrase, "nothing is broken");
+    return out;
+}
+
+/* How it is put right. */
+static void how_to_mend(const hp_step_context *context, int trouble, hp_step_words *words)
+{
+    hp_step_names phases = hp_step_phases(context->labels);
+    hp_step_names sensors = hp_step_sensors(context->labels);
+    int inverted;
+    hp_fault fault;
+    hp_trouble_get(trouble, &inverted, &fault);
+    switch (fault.kind) {
+    case HP_FAULT_SENSOR_HIGH:
+    case HP_FAULT_SENSOR_LOW:
+        hp_step_how(words,
+                    "Follow %s from the plug to the axle first: a torn lead, a pushed-out pin or a "
+                    "missing supply looks like a dead sensor. Else open the hub and put in a new "
+                    "latching sensor of the same kind, the same way round.",
+                    sensors.full[fault.which]);
+        break;
+    case HP_FAULT_LEAD_OPEN:
+        hp_step_how(words,
+                    "Follow %s from the plug to where it enters the axle: that is where leads "
+                    "tear. Join and insulate it anew, thick enough for the current.",
+                    phases.full[fault.which]);
+        break;
+    case HP_FAULT_CLUTCH:
+        hp_step_how(words, "Open the hub: rollers or pawls of the clutch are worn, stuck or dry. "
+                           "Clean, or replace it.");
+        break;
+    case HP_FAULT_NONE:
+    case HP_FAULT_KIND_COUNT: break;
+    }
+    if (inverted >= 0)
+        hp_step_how(words,
+                    "Sensors spaced for 60 degrees do not fit this controller as they are: put an "
+                    "inverter (one transistor and two resistors) into %s, or take a controller "
+                    "made for 60 degrees.",
+                    sensors.full[inverted]);
+}
+
+static const char *proof_words(hp_entry_kind kind)
+{
+    switch (kind) {
+    case HP_ENTRY_WINDING: return "Prove it with the meter: measure the winding, all three pairs.";
+    case HP_ENTRY_SPIN:
+        return "Prove it with the meter: spin the wheel and measure the volts that the motor "
+               "makes; with a slipping clutch there are none.";
+    case HP_ENTRY_PINS: return "Prove it with the meter: continuity of the leads once more.";
+    case HP_ENTRY_PROBE: return "Prove it with the meter: ask the controller for its own table.";
+    default:
+        return "Prove it with the meter: turn the wheel by hand with the sensors powered and read "
+               "every code; a stuck sensor never changes.";
+    }
+}
+
+/* ---- trials ---------------------------------------------------------------------------------- */
+
+static void how_to_join(const hp_step_context *context, const hp_advice *advice,
+                        hp_step_words *words)
+{
+    char joints[HP_JOINT_WORDS];
+    hp_step_how(words, "Battery off, capacitors discharged: measure under 1 V at the controller's "
+                       "battery leads.");
+    hp_step_how(words, "Motor phase leads: %s.",
+                hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
+                                     sizeof joints));
+    hp_step_how(words, "Motor sensor leads: %s.",
+                hp_sensor_joint_words(context->labels, &advice->wiring, context->present, joints,
+                                      sizeof joints));
+}
+
+static void how_to_run(const hp_step_context *context, hp_step_words *words)
+{
+    const hp_plan_params *plan = context->plan;
+    hp_step_how(words,
+                "Wheel lifted, clear of hands. Power on, throttle slowly up to %.3g %%. If it does "
+                "not turn, throttle off within two seconds.",
+                100.0 * plan->throttle);
+    if (plan->starts > 1)
+        hp_step_how(words,
+                    "Start it from %d places of the wheel, turned on a finger's breadth by hand "
+                    "with the throttle off. Count from how many it starts: a dead sensor or lead "
+                    "shows only at some.",
+                    plan->starts);
+    if (plan->ammeter || plan->tachometer)
+        hp_step_how(words, "While it turns steadily read %s.",
+                    !plan->tachometer ? "the battery current"
+                    : !plan->ammeter  ? "the wheel's speed"
+                                      : "the battery current and the wheel's speed");
+    hp_step_how(words, "Throttle off, power off.");
+}
+
+static void caution_of_trial(hp_step_words *words)
+{
+    hp_step_caution(words, hp_caution_unplugged);
+    hp_step_caution(words, hp_caution_lifted);
+    hp_step_caution(words, caution_limited);
+    hp_step_caution(words, caution_stalled);
+    hp_step_caution(words, caution_hot);
+    hp_step_caution(words, hp_caution_local);
+}
+
+static void note_of_trial(const hp_step_context *context, hp_step_words *words)
+{
+    const hp_plan_params *plan = context->plan;
+    hp_phrase note = hp_phrase_begin(words->note, sizeof words->note);
+    hp_phrase_add(&note,
+                  "Forward, backward, both ways, %sshivering or still; smooth, rough or noisy",
+                  context->drive->stand.clutch ? "humming, " : "");
+    if (plan->starts > 1)
+        hp_phrase_add(&note, "; from how many of the %d places it started", plan->starts);
+    if (plan->ammeter)
+        hp_phrase_add(&note, "; amperes from the battery");
+    if (plan->tachometer)
+        hp_phrase_add(&note, "; rev/min of the wheel");
+    hp_phrase_add(&note, "; whether the controller cut out; whether anything grew warm.");
+}
+
+static void healthy_trial(const hp_step_context *context, const hp_advice *advice,
+                          hp_step_words *words)
+{
+    char bands[240];
+    hp_step_bands(context, advice, bands, sizeof bands);
+    HP_STEP_SET(words->healthy,
+                "If this wiring is right: forward and smooth, started from every place%s%s.",
+                bands[0] ? "; " : "", bands);
+}
+
+/* "83 %"; never a certainty that is none. */
+static char *percent(double probability, char *out, size_t size)
+{
+    double value = 100.0 * probability;
+    if (value > 99.0 && value < 100.0)
+        snprintf(out, size, "%.1f %%", fmin(floor(10.0 * value) / 10.0, 99.9));
+    else
+        snprintf(out, size, "%.0f %%", value);
+    return out;
+}
+
+static void say_try(const hp_step_context *context, const hp_advice *advice, hp_step_words *words)
+{
+    char sure[32];
+    HP_STEP_SET(words->title, "Join wiring %d and try it under power", advice->number);
+    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    hp_phrase_add(&reason, "It is right with a probability of %s",
+                  percent(advice->certainty, sure, sizeof sure));
+    if (context->present > 0)
+        hp_phrase_add(&reason,
+                      "; from the wiring joined now, %d phase lead%s and %d sensor pin%s move",
+                      advice->moved_phase, advice->moved_phase == 1 ? "" : "s",
+                      advice->moved_sensor, advice->moved_sensor == 1 ? "" : "s");
+    hp_phrase_add(&reason, advice->certainty >= 0.5
+                               ? ", and nothing safer would tell more for the trouble."
+                               : ", and what it shows parts the cases that are left better than "
+                                 "anything else for the trouble.");
+    how_to_join(context, advice, words);
+    how_to_run(context, words);
+    caution_of_trial(words);
+    healthy_trial(context, advice, words);
+    note_of_trial(context, words);
+}
+
+static void say_look(const hp_step_context *context, const hp_advice *advice, hp_step_words *words)
+{
+    char sure[32];
+    HP_STEP_SET(words->title, "Run wiring %d once more and look again", advice->number);
+    HP_STEP_SET(words->reason,
+                "Nothing has to be moved, and a second look settles whether a word or a figure was "
+                "a slip. As the log stands, this wiring is right with a probability of %s.",
+                percent(advice->certainty, sure, sizeof sure));
+    how_to_run(context, words);
+    caution_of_trial(words);
+    healthy_trial(context, advice, words);
+    note_of_trial(context, words);
+}
+
+static void say_learn(const hp_step_context *context, hp_step_words *words)
+{
+    HP_STEP_SET(words->title, "Let the controller learn the wiring by itself");
+    HP_STEP_SET(words->reason, "It has a lead for that. It finds the order of sensors and phases "
+                               "in a minute, and spares the trials.");
+    hp_step_how(words, "Battery off. Join the three phase leads and the three sensor leads to the "
+                       "controller in any order, and the sensors' plus and minus.");
+    hp_step_how(words, "Wheel lifted and free to turn, throttle off.");
+    hp_step_how(words, "Join the learn lead as its maker says (usually two ends of one lead joined "
+                       "together), then battery on. The wheel jerks, then turns by itself.");
+    hp_step_how(words, "When it turns smoothly for some seconds, part the lead. If it turns "
+                       "backward, join and part it once more: most then change direction.");
+    hp_step_how(words, "Battery off. Insulate the learn lead, then try the throttle gently.");
+    hp_step_caution(words, "The wheel starts by itself, without the throttle, and either way.");
+    hp_step_caution(words, hp_caution_lifted);
+    hp_step_caution(words, hp_caution_unplugged);
+    hp_step_caution(words, caution_limited);
+    hp_step_caution(words, hp_caution_local);
+    HP_STEP_SET(words->healthy, "It ends with a wheel that runs forward and smoothly%s.",
+                context->plan->ammeter ? ", at little current" : "");
+    HP_STEP_SET(words->note, "Whether it ended with a wheel that runs forward and smoothly.");
+}
+
+/* ---- ends ------------------------------------------------------------------------------------ */
+
+static void say_done(const hp_step_context *context, const hp_advice *advice, hp_step_words *words)
+{
+    char sure[32], bands[240], joints[HP_JOINT_WORDS];
+    hp_step_bands(context, advice, bands, sizeof bands);
+    if (advice->number > 0) {
+        HP_STEP_SET(words->title, "Wiring %d is right: make the final check", advice->number);
+        HP_STEP_SET(words->reason,
+                    "The log makes it right with a probability of %s. Current and speed without "
+                    "load expose a \"smooth\" that was none.",
+                    percent(advice->certainty, sure, sizeof sure));
+        hp_step_how(
+            words, "It joins the motor's phase leads %s;",
+            hp_phase_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
+        hp_step_how(
+            words, "and its sensor leads %s.",
+            hp_sensor_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
+    } else {
+        HP_STEP_SET(words->title, "The controller has learnt the wiring: make the final check");
+        HP_STEP_SET(words->reason, "Current and speed without load expose a \"smooth\" that was "
+                                   "none.");
+    }
+    hp_step_how(words,
+                "Wheel lifted, throttle at %.3g %%: read battery current and wheel speed when they "
+                "have settled.",
+                100.0 * context->plan->throttle);
+    hp_step_how(words, "Outside the band, do not ride it: measure again, log it, and ask again.");
+    hp_step_how(words, "Inside it: battery off, insulate and seal every joint, write the sheet for "
+                       "the machine. The fuse at the pack stays in.");
+    hp_step_caution(words, hp_caution_lifted);
+    hp_step_caution(words, hp_caution_unplugged);
+    hp_step_caution(words, "A wheel that turns freely and even faster can still be wired wrong; "
+                           "the current tells.");
+    hp_step_caution(words, hp_caution_local);
+    if (bands[0])
+        HP_STEP_SET(words->healthy, "Without load: %s.", bands);
+    HP_STEP_SET(words->note, "Current and speed, on the sheet that stays with the machine.");
+}
+
+static void say_repair(const hp_step_context *context, const hp_advice *advice,
+                       hp_step_words *words)
+{
+    char trouble[HP_TROUBLE_WORDS], sure[32], joints[HP_JOINT_WORDS];
+    hp_trouble_words(context->labels, advice->trouble, trouble, sizeof trouble);
+    HP_STEP_SET(words->title, "Stop trying and mend: a part is broken or does not fit");
+    HP_STEP_SET(words->reason,
+                "No wiring can be right as things are. With a probability of %s: %s.",
+                percent(advice->certainty, sure, sizeof sure), trouble);
+    hp_step_how(words, "%s", proof_words(advice->proof));
+    how_to_mend(context, advice->trouble, words);
+    hp_step_how(words, "Write into the log what was mended, and ask again.");
+    if (advice->number > 0)
+        hp_step_how(words, "No wiring is then likelier than %d: phase leads %s.", advice->number,
+                    hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
+                                         sizeof joints));
+    hp_step_caution(words, hp_caution_unplugged);
+    hp_step_caution(words, "An open hub has strong magnets: fingers, and steel chips.");
+    hp_step_caution(words, hp_caution_local);
+    HP_STEP_SET(words->note, "What was mended.");
+}
+
+static void say_give_up(const hp_step_context *context, const hp_advice *advice,
+                        hp_step_words *words)
+{
+    char trouble[HP_TROUBLE_WORDS], sure[32];
+    hp_trouble_words(context->labels, advice->trouble > 0 ? advice->trouble : 0, trouble,
+                     sizeof trouble);
+    HP_STEP_SET(words->title, "Stop here: more of the same would not settle it");
+    if (advice->trouble > 0)
+        HP_STEP_SET(words->reason,
+                    "Nothing that is left to try would tell enough for its trouble. The likeliest "
+                    "fault, with a probability of %s: %s.",
+                    percent(advice->certainty, sure, sizeof sure), trouble);
+    else
+        HP_STEP_SET(words->reason,
+                    "Nothing that is left to try would tell enough for its trouble.");
+    hp_step_how(words,
+                "If nothing ever moved, first look at what keeps a controller silent: key or "
+                "lock lead, brake cut-off, throttle signal, fuse.");
+    hp_step_how(words, "%s", proof_words(advice->proof));
+    hp_step_how(words, "Go through the log: is every lead where it says, was every figure read as "
+                       "it stands there? One wrong entry is enough to block the way.");
+    hp_step_how(words, "Try a sound controller or a sound motor in its place, if there is one.");
+    hp_step_caution(words, hp_caution_unplugged);
+    hp_step_caution(words, caution_hot);
+    hp_step_caution(words, hp_caution_local);
+}
+
+static void say_danger(const hp_step_context *context, const hp_advice *advice,
+                       hp_step_words *words)
+{
+    const hp_plan_params *plan = context->plan;
+    switch (advice->danger) {
+    case HP_DANGER_SENSOR_SUPPLY:
+        HP_STEP_SET(words->title, "Stop: the sensor supply is too low, or the wrong way round");
+        HP_STEP_SET(words->reason, "Below %.3g V the sensors do not work, and reversed they die.",
+                    plan->sensor_v_min);
+        hp_step_how(words, "Battery off. Do not plug the sensors in.");
+        hp_step_how(words, "Look for another pin that carries the supply, for a switch or a key "
+                           "lead that must be joined, or feed the sensors from a 5 V supply of "
+                           "their own with its minus on the controller's.");
+        break;
+    case HP_DANGER_SHELL:
+        HP_STEP_SET(words->title, "Stop: a lead touches the axle or the shell");
+        HP_STEP_SET(words->reason, "Under power the frame would be live, and a controller dies of "
+                                   "it.");
+        hp_step_how(words, "Battery away. Move the leads where they enter the axle while the meter "
+                           "beeps: that is where insulation is cut.");
+        hp_step_how(words, "Insulate the place, or open the hub if the winding itself touches.");
+        break;
+    case HP_DANGER_CROSSED:
+        HP_STEP_SET(words->title, "Stop: a phase lead touches a sensor lead");
+        HP_STEP_SET(words->reason, "Under power the phase's voltage would kill the sensors and the "
+                                   "controller's inputs.");
+        hp_step_how(words, "Battery away. Look where thick and thin leads pass the axle together, "
+                           "and into the plug for a bent pin.");
+        hp_step_how(words, "Part and insulate them one by one.");
+        break;
+    case HP_DANGER_SENSOR_VOLTS:
+    case HP_DANGER_NONE:
+        HP_STEP_SET(words->title, "Stop: the sensor supply is too high");
+        HP_STEP_SET(words->reason,
+                    "More than %.3g V destroys the sensors the moment they are joined. This pin "
+                    "may be the pack's, for a lamp or a display.",
+                    plan->sensor_v_max);
+        hp_step_how(words, "Battery off. Do not plug the sensors in.");
+        hp_step_how(words, "Find the pins that carry about 5 V; or feed the sensors from a 5 V "
+                           "supply of their own with its minus on the controller's.");
+        break;
+    }
+    hp_step_how(words, "Take the reading again, log it, and ask again.");
+    hp_step_caution(words, hp_caution_unplugged);
+    hp_step_caution(words, "Do not go on past this: what follows would do damage.");
+    hp_step_caution(words, hp_caution_local);
+    HP_STEP_SET(words->note, "The same reading, once it is as it should be.");
+}
+
+void hp_step_words_make(const hp_step_context *context, const hp_advice *advice,
+                        hp_step_words *words)
+{
+    memset(words, 0, sizeof *words);
+    switch (advice->kind) {
+    case HP_ADVICE_READ: hp_step_reading(context, advice->reading, advice->lead, words); break;
+    case HP_ADVICE_TRY: say_try(context, advice, words); break;
+    case HP_ADVICE_LOOK: say_look(context, advice, words); break;
+    case HP_ADVICE_LEARN: say_learn(context, words); break;
+    case HP_ADVICE_DONE: say_done(context, advice, words); break;
+    case HP_ADVICE_REPAIR: say_repair(context, advice, words); break;
+    case HP_ADVICE_DANGER: say_danger(context, advice, words); break;
+    case HP_ADVICE_GIVE_UP:
+    case HP_ADVICE_COUNT: say_give_up(context, advice, words); break;
+    }
+}

@@ -1,0 +1,77 @@
+/*
+ * Step words: what to say about one step of the advice, in the names of the scenario's leads.
+ *
+ * Title, reason, how-to, cautions, what a healthy part gives and what to write down, for every kind
+ * of advice; a short label and a sentence for everything that a step may show; a line for an entry
+ * of the log; a name for every trouble. Plain text without line breaks, control characters in the
+ * labels replaced (report/text.h): a terminal, JSON, a page and a question can all use it.
+ *
+ * How-tos and cautions are common practice. Local rules and licensed people come first.
+ */
+#ifndef HUBPHASE_REPORT_STEP_WORDS_H
+#define HUBPHASE_REPORT_STEP_WORDS_H
+
+#include "decide/advise/plan.h"
+#include "hubphase/model/drive.h"
+#include "hubphase/model/labels.h"
+
+#include <stddef.h>
+
+#define HP_STEP_HOWS     9
+#define HP_STEP_CAUTIONS 6
+
+/* What the words are about; all borrowed. */
+typedef struct hp_step_context {
+    const hp_drive *drive;
+    const hp_labels *labels;
+    const hp_plan_params *plan; /* hp_planner_params(): its throttle is filled in */
+    int present;                /* number of the wiring that is joined, hp_step_present; 0: none */
+} hp_step_context;
+
+typedef struct hp_step_words {
+    char title[240];  /* "Park the rotor on the blue phase lead" */
+    char reason[800]; /* one or two sentences; never empty */
+    int hows;
+    char how[HP_STEP_HOWS][800]; /* in order, to be numbered; at least one */
+    int cautions;
+    char caution[HP_STEP_CAUTIONS][240]; /* at least one, the heaviest first */
+    char healthy[600]; /* what sound parts give; empty where there is nothing to expect */
+    char note[400];    /* what to write down; empty where there is nothing */
+} hp_step_words;
+
+typedef struct hp_showing_words {
+    char label[160];    /* for a button or a list: "forward, smooth, small current" */
+    char sentence[800]; /* the same for somebody who is not sure what is meant */
+} hp_showing_words;
+
+/* The wiring joined last by a log; 0: none. */
+int hp_step_present(const hp_belief *belief);
+
+void hp_step_words_make(const hp_step_context *context, const hp_advice *advice,
+                        hp_step_words *words);
+
+/* One thing that an advised step may show (hp_plan_showings). */
+void hp_showing_words_make(const hp_step_context *context, const hp_advice *advice,
+                           const hp_entry *entry, hp_showing_words *words);
+
+/* An entry of the log in one line without its number: "park on blue: code 110". Returns out. */
+#define HP_ENTRY_WORDS 640
+char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char *out, size_t size);
+
+/* What is wrong: "the green sensor is stuck at 1"; "nothing is broken" for
+ * HP_TROUBLE_SOUND. Returns out. */
+#define HP_TROUBLE_WORDS 320
+char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t size);
+
+/* Who joins whom: "yellow to output blue, ..." and "red to input U, ...". Joints that differ from
+ * those of wiring `present` (0: none) end in " (moves)". Return out. */
+#define HP_JOINT_WORDS 480
+char *hp_phase_joint_words(const hp_labels *labels, const hp_wiring *wiring, int present, char *out,
+                           size_t size);
+char *hp_sensor_joint_words(const hp_labels *labels, const hp_wiring *wiring, int present,
+                            char *out, size_t size);
+
+/* A sensor code as it is written down: "110". out holds at least 4 bytes. Returns out. */
+char *hp_code_words(int code, char *out);
+
+#endif

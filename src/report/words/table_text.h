@@ -1,0 +1,27 @@
+/*
+ * A survey as text for a terminal of 80 columns, readable without colour.
+ */
+#ifndef HUBPHASE_REPORT_TABLE_TEXT_H
+#define HUBPHASE_REPORT_TABLE_TEXT_H
+
+#include "report/data/report_case.h"
+
+#include <stdbool.h>
+#include <stdio.h>
+
+/* The 6 x 6 table of verdicts: sensor orders down, phase orders across, one word or sign a cell.
+ * colour: the words in the colours of the pictures (256-colour escape sequences). */
+void hp_table_print(const hp_report_case *subject, const hp_report_row row[HP_WIRING_COUNT],
+                    bool colour, FILE *out);
+
+/* A line for each wiring that turns, smooth ones first; then what the columns mean. Undecided
+ * wirings are listed below with their reasons. `count` rows in any order, at most HP_WIRING_COUNT.
+ */
+void hp_rows_print(const hp_report_case *subject, const hp_report_row *row, int count, bool colour,
+                   FILE *out);
+
+/* The whole report: parts, table, what to join, rows, cautions. */
+void hp_survey_print(const hp_report_case *subject, const hp_survey *survey, bool colour,
+                     FILE *out);
+
+#endif
