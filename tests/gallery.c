@@ -9,12 +9,12 @@
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/scenario.h"
-#include "report/picture/figure_classes.h"
-#include "report/picture/figure_lead.h"
-#include "report/picture/figure_map.h"
-#include "report/picture/figure_spread.h"
-#include "report/picture/figure_steps.h"
-#include "report/picture/figure_waveforms.h"
+#include "report/picture/picture_classes.h"
+#include "report/picture/picture_lead.h"
+#include "report/picture/picture_map.h"
+#include "report/picture/picture_spread.h"
+#include "report/picture/picture_steps.h"
+#include "report/picture/picture_waveforms.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -33,11 +33,11 @@ typedef struct gallery {
     hp_survey survey;
 } gallery;
 
-static const char *path_of(const gallery *g, const char *picture, hp_figure_format format)
+static const char *path_of(const gallery *g, const char *picture, hp_picture_format format)
 {
     static char path[1024];
     snprintf(path, sizeof path, "%s/%s-%s.%s", g->folder, g->stem, picture,
-             hp_figure_format_name(format));
+             hp_picture_format_name(format));
     return path;
 }
 
@@ -75,8 +75,8 @@ static hp_result draw_waveforms(const gallery *g, hp_engine *engine, int number,
     hp_result result =
         hp_engine_run(engine, &g->scenario.drive, &wiring, &run, &trace, &figures, err);
     if (result == HP_OK)
-        result = hp_figure_waveforms_draw(path_of(g, picture, HP_FIGURE_SVG), HP_FIGURE_SVG, &trace,
-                                          &g->scenario.labels, title, err);
+        result = hp_picture_waveforms_draw(path_of(g, picture, HP_PICTURE_SVG), HP_PICTURE_SVG,
+                                           &trace, &g->scenario.labels, title, err);
     hp_trace_free(&trace);
     return result;
 }
@@ -96,18 +96,18 @@ static hp_result draw_examples(const gallery *g, hp_error *err)
         snprintf(picture, sizeof picture, "lead-%s", hp_verdict_name(verdict[k]));
         result = draw_waveforms(g, engine, number, err);
         if (result == HP_OK)
-            result = hp_figure_lead_wiring_draw(
-                path_of(g, picture, HP_FIGURE_SVG), HP_FIGURE_SVG, &g->scenario.drive, &wiring,
+            result = hp_picture_lead_wiring_draw(
+                path_of(g, picture, HP_PICTURE_SVG), HP_PICTURE_SVG, &g->scenario.drive, &wiring,
                 &g->survey.judgement[number - 1], &g->scenario.labels, err);
     }
     hp_engine_free(engine);
     return result;
 }
 
-static hp_result draw_map(const gallery *g, hp_figure_format format, hp_error *err)
+static hp_result draw_map(const gallery *g, hp_picture_format format, hp_error *err)
 {
-    return hp_figure_map_draw(path_of(g, "map", format), format, &g->survey, &g->scenario.labels,
-                              err);
+    return hp_picture_map_draw(path_of(g, "map", format), format, &g->survey, &g->scenario.labels,
+                               err);
 }
 
 static hp_result draw_spread(const gallery *g, hp_error *err)
@@ -122,11 +122,11 @@ static hp_result draw_spread(const gallery *g, hp_error *err)
     options.starts = g->scenario.starts;
     hp_result result = hp_spread_run(&g->scenario.drive, &options, &spread, err);
     if (result == HP_OK)
-        result = hp_figure_spread_map_draw(path_of(g, "spread-map", HP_FIGURE_SVG), HP_FIGURE_SVG,
-                                           &spread, &g->scenario.labels, err);
+        result = hp_picture_spread_map_draw(path_of(g, "spread-map", HP_PICTURE_SVG),
+                                            HP_PICTURE_SVG, &spread, &g->scenario.labels, err);
     if (result == HP_OK)
-        result = hp_figure_spread_bands_draw(path_of(g, "spread-bands", HP_FIGURE_SVG),
-                                             HP_FIGURE_SVG, &spread, &g->scenario.labels, err);
+        result = hp_picture_spread_bands_draw(path_of(g, "spread-bands", HP_PICTURE_SVG),
+                                              HP_PICTURE_SVG, &spread, &g->scenario.labels, err);
     return result;
 }
 
@@ -136,16 +136,16 @@ static hp_result draw_all(const gallery *g, hp_error *err)
     hp_wiring straight = hp_wiring_from_number(1);
     const hp_drive *drive = &g->scenario.drive;
     const hp_labels *labels = &g->scenario.labels;
-    hp_result result = draw_map(g, HP_FIGURE_PNG, err);
+    hp_result result = draw_map(g, HP_PICTURE_PNG, err);
     if (result == HP_OK)
-        result = hp_figure_classes_draw(path_of(g, "classes", HP_FIGURE_SVG), HP_FIGURE_SVG,
-                                        &g->survey, &thresholds, labels, err);
+        result = hp_picture_classes_draw(path_of(g, "classes", HP_PICTURE_SVG), HP_PICTURE_SVG,
+                                         &g->survey, &thresholds, labels, err);
     if (result == HP_OK)
-        result = hp_figure_lead_draw(path_of(g, "lead", HP_FIGURE_SVG), HP_FIGURE_SVG, drive,
-                                     &g->survey, labels, err);
+        result = hp_picture_lead_draw(path_of(g, "lead", HP_PICTURE_SVG), HP_PICTURE_SVG, drive,
+                                      &g->survey, labels, err);
     if (result == HP_OK)
-        result = hp_figure_steps_draw(path_of(g, "steps", HP_FIGURE_SVG), HP_FIGURE_SVG, drive,
-                                      &straight, labels, err);
+        result = hp_picture_steps_draw(path_of(g, "steps", HP_PICTURE_SVG), HP_PICTURE_SVG, drive,
+                                       &straight, labels, err);
     if (result == HP_OK)
         result = draw_spread(g, err);
     return result == HP_OK ? draw_examples(g, err) : result;
@@ -163,7 +163,7 @@ static hp_result draw_scenario(const char *folder, const char *file, bool all, h
     put_stem(&g, file);
     result = hp_survey_run(&g.scenario.drive, &options, &g.survey, err);
     if (result == HP_OK)
-        result = draw_map(&g, HP_FIGURE_SVG, err);
+        result = draw_map(&g, HP_PICTURE_SVG, err);
     if (result == HP_OK && all)
         result = draw_all(&g, err);
     hp_survey_free(&g.survey);

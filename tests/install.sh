@@ -22,7 +22,6 @@ fi
 
 cat >"$room/user.c" <<'SOURCE'
 #include <hubphase/decide/survey.h>
-#include <report/data/survey_json.h>
 #include <stdio.h>
 
 int main(void)
@@ -35,11 +34,7 @@ int main(void)
     options.starts = 1;
     if (hp_survey_one(&drive, &wiring, &options, &judgement, &err) != HP_OK)
         return fprintf(stderr, "%s\n", err.text), 1;
-    hp_report_row row = hp_report_row_make(1, &judgement);
-    hp_labels labels = hp_labels_default();
-    hp_parameters none = {0};
-    hp_report_case subject = {"none", NULL, &drive, &labels, &none};
-    return hp_survey_json_write(&subject, &row, 1, stdout, &err) == HP_OK ? 0 : 1;
+    return puts(hp_verdict_name(judgement.verdict)) < 0;
 }
 SOURCE
 libdir=$(dirname "$(find "$prefix" -name hubphase.pc)")
@@ -47,4 +42,4 @@ libdir=$(dirname "$(find "$prefix" -name hubphase.pc)")
 export PKG_CONFIG_PATH=$libdir
 flags() { pkg-config --define-variable=prefix="$prefix" "$@" hubphase; }
 "$compiler" $flag "$room/user.c" $(flags --cflags) $(flags --libs) -o "$room/user"
-"$room/user" | grep -q '"verdict": "correct"'
+"$room/user" | grep -qx correct

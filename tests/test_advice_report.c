@@ -149,10 +149,10 @@ static void check_report(bench *b)
     static hp_showing showing[HP_SHOWING_MAX];
     double slip[ENTRIES_MOST + 1];
     hp_parameters parameters = {0};
-    hp_step_context context = {.drive = &b->drive,
+    hp_card_context context = {.drive = &b->drive,
                                .labels = &b->labels,
                                .plan = hp_planner_params(b->planner),
-                               .present = hp_step_present(&b->belief)};
+                               .present = hp_card_present(&b->belief)};
     hp_report_case subject = {
         .file = "bench.yaml", .drive = &b->drive, .labels = &b->labels, .parameters = &parameters};
     check_true(hp_plan_next(b->planner, &b->belief, false, &advice, &err) == HP_OK, "%s", err.text);

@@ -2,6 +2,7 @@
 #include "scenario_text.h"
 
 #include "app/advice_table.h"
+#include "base/hash.h"
 
 #include <dirent.h>
 #include <stdlib.h>
@@ -87,8 +88,7 @@ static void path_of(const hp_scenario *scenario, char *path, size_t size)
     hp_error err = hp_error_none();
     hp_likelihood_options options = hp_advice_table_options(scenario);
     char *basis = hp_likelihood_basis(&scenario->drive, &options);
-    check_true(hp_advice_table_path(hp_likelihood_key(basis), path, size, &err) == HP_OK, "%s",
-               err.text);
+    check_true(hp_advice_table_path(hp_hash(basis), path, size, &err) == HP_OK, "%s", err.text);
     free(basis);
 }
 

@@ -147,17 +147,17 @@ static const char *text_at(const json_t *root, size_t k)
     return json_string_value(json_array_get(json_object_get(root, "texts"), k));
 }
 
-/* Step and node, and all that follows them, say the same. `joined` as in hp_step_context. */
+/* Step and node, and all that follows them, say the same. `joined` as in hp_card_context. */
 static int compare(const sample *s, const json_t *root, size_t step, int node, int joined)
 {
     const hp_plan_node *n = &s->tree.node[node];
     const json_t *at = json_array_get(json_object_get(root, "steps"), step);
     const json_t *words = json_array_get(json_object_get(root, "words"), number_at(at, 1));
     const json_t *answers = json_array_get(at, 6);
-    hp_step_context context = s->page.words;
-    hp_step_words wanted;
+    hp_card_context context = s->page.words;
+    hp_card wanted;
     context.present = joined;
-    hp_step_words_make(&context, &n->advice, &wanted);
+    hp_card_make(&context, &n->advice, &wanted);
     assert_string_equal(text_at(root, number_at(words, 0)), wanted.title);
     assert_string_equal(text_at(root, number_at(at, 2)), wanted.reason);
     assert_int_equal(json_array_size(json_array_get(words, 3)), wanted.hows);

@@ -2,7 +2,7 @@
  * The page under the pictures: errors that come back instead of ending the program, files that are
  * whole or absent, one thread at a time, text made safe for PLplot.
  */
-#include "figures_fixture.h"
+#include "picture_fixture.h"
 
 #include <pthread.h>
 
@@ -18,7 +18,7 @@ static void *draw_in_thread(void *data)
     char path[128];
     snprintf(path, sizeof path, "%s/thread.svg", f->folder);
     for (int k = 0; k < ROUNDS; k++)
-        if (draw_lead(f, path, HP_FIGURE_SVG, NULL) != HP_OK)
+        if (draw_lead(f, path, HP_PICTURE_SVG, NULL) != HP_OK)
             return NULL;
     return data;
 }
@@ -32,14 +32,14 @@ static void threads_wait_for_each_other(void **state)
     char path[128];
     assert_int_equal(pthread_create(&thread, NULL, draw_in_thread, f), 0);
     for (int k = 0; k < ROUNDS; k++) {
-        char *map = draw_bytes(f, 0, HP_FIGURE_SVG, &size);
+        char *map = draw_bytes(f, 0, HP_PICTURE_SVG, &size);
         check_svg("map beside a thread", map);
         free(map);
     }
     assert_int_equal(pthread_join(thread, &fine), 0);
     assert_non_null(fine);
     snprintf(path, sizeof path, "%s/thread.svg", f->folder);
-    char *there = read_file(path, &other), *lead = draw_bytes(f, 3, HP_FIGURE_SVG, &size);
+    char *there = read_file(path, &other), *lead = draw_bytes(f, 3, HP_PICTURE_SVG, &size);
     check_int((long)other, (long)size);
     assert_memory_equal(there, lead, size);
     free(there);
@@ -63,17 +63,17 @@ static void a_place_that_cannot_be_written_is_an_error_with_its_name(void **stat
     assert_non_null(plain);
     fclose(plain);
     for (size_t k = 0; k < PICTURES; k++) {
-        for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++) {
+        for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
             for (int p = 0; p < 4; p++) {
                 hp_error err = hp_error_none();
-                check_int(pictures[k].draw(f, path[p], (hp_figure_format)m, &err), HP_FAIL_IO);
+                check_int(pictures[k].draw(f, path[p], (hp_picture_format)m, &err), HP_FAIL_IO);
                 check_int(err.code, HP_FAIL_IO);
                 check_text_contains(err.text, path[p]);
             }
         }
     }
     hp_error err = hp_error_none();
-    check_int(draw_map(f, "", HP_FIGURE_SVG, &err), HP_FAIL_IO);
+    check_int(draw_map(f, "", HP_PICTURE_SVG, &err), HP_FAIL_IO);
     check_text_contains(err.text, "empty");
     check_int(count_files(f->folder), 1);
 }
@@ -87,14 +87,14 @@ static void leave_through_plplot(const hp_canvas *canvas, const void *data)
 static void a_plplot_that_gives_up_does_not_end_the_program(void **state)
 {
     fixture *f = *state;
-    hp_page page = {.width = 100.0, .height = 100.0, .title = "none"};
+    hp_paper page = {.width = 100.0, .height = 100.0, .title = "none"};
     char path[128];
-    for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++) {
+    for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
         hp_error err = hp_error_none();
         size_t size;
-        picture_path(f, 0, hp_figure_format_name((hp_figure_format)m), path);
-        char *before = draw_bytes(f, 0, (hp_figure_format)m, &size);
-        check_int(hp_canvas_draw(path, (hp_figure_format)m, &page, leave_through_plplot,
+        picture_path(f, 0, hp_picture_format_name((hp_picture_format)m), path);
+        char *before = draw_bytes(f, 0, (hp_picture_format)m, &size);
+        check_int(hp_canvas_draw(path, (hp_picture_format)m, &page, leave_through_plplot,
                                  "made-up trouble", &err),
                   HP_FAIL_LIBRARY);
         check_text_contains(err.text, "made-up trouble");
@@ -106,13 +106,13 @@ static void a_plplot_that_gives_up_does_not_end_the_program(void **state)
         check_int((long)kept, (long)size);
         assert_memory_equal(before, after, size);
         free(after);
-        after = draw_bytes(f, 0, (hp_figure_format)m, &kept);
+        after = draw_bytes(f, 0, (hp_picture_format)m, &kept);
         check_int((long)kept, (long)size);
         assert_memory_equal(before, after, size);
         free(before);
         free(after);
     }
-    check_int(count_files(f->folder), HP_FIGURE_FORMAT_COUNT);
+    check_int(count_files(f->folder), HP_PICTURE_FORMAT_COUNT);
 }
 
 static void bad_pages_and_formats_are_refused(void **state)
@@ -122,23 +122,24 @@ static void bad_pages_and_formats_are_refused(void **state)
     char path[128];
     picture_path(f, 0, "svg", path);
     for (size_t k = 0; k < sizeof bad / sizeof bad[0]; k++) {
-        hp_page wide = {.width = bad[k], .height = 100.0, .title = ""};
-        hp_page high = {.width = 100.0, .height = bad[k], .title = ""};
-        check_int(hp_canvas_draw(path, HP_FIGURE_SVG, &wide, leave_through_plplot, "", NULL),
+        hp_paper wide = {.width = bad[k], .height = 100.0, .title = ""};
+        hp_paper high = {.width = 100.0, .height = bad[k], .title = ""};
+        check_int(hp_canvas_draw(path, HP_PICTURE_SVG, &wide, leave_through_plplot, "", NULL),
                   HP_FAIL_INPUT);
-        check_int(hp_canvas_draw(path, HP_FIGURE_SVG, &high, leave_through_plplot, "", NULL),
+        check_int(hp_canvas_draw(path, HP_PICTURE_SVG, &high, leave_through_plplot, "", NULL),
                   HP_FAIL_INPUT);
     }
-    check_int(draw_map(f, path, HP_FIGURE_FORMAT_COUNT, NULL), HP_FAIL_INPUT);
-    check_int(draw_map(f, path, (hp_figure_format)-1, NULL), HP_FAIL_INPUT);
+    check_int(draw_map(f, path, HP_PICTURE_FORMAT_COUNT, NULL), HP_FAIL_INPUT);
+    check_int(draw_map(f, path, (hp_picture_format)-1, NULL), HP_FAIL_INPUT);
     check_int(count_files(f->folder), 0);
-    hp_figure_format format;
+    hp_picture_format format;
     hp_error err = hp_error_none();
-    check_int(hp_figure_format_parse("jpeg", &format, &err), HP_FAIL_INPUT);
+    check_int(hp_picture_format_parse("jpeg", &format, &err), HP_FAIL_INPUT);
     check_text_contains(err.text, "jpeg");
-    for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++) {
-        check_int(hp_figure_format_parse(hp_figure_format_name((hp_figure_format)m), &format, NULL),
-                  HP_OK);
+    for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
+        check_int(
+            hp_picture_format_parse(hp_picture_format_name((hp_picture_format)m), &format, NULL),
+            HP_OK);
         check_int((int)format, m);
     }
 }
@@ -159,15 +160,15 @@ static void a_pdf_may_have_pages(void **state)
 {
     (void)state;
     int last = -1, *data = &last;
-    hp_page page = {.width = 200.0, .height = 100.0, .title = "pages", .count = 3};
+    hp_paper page = {.width = 200.0, .height = 100.0, .title = "pages", .count = 3};
     char *bytes = NULL;
     size_t size = 0;
-    check_int(hp_canvas_render(HP_FIGURE_PDF, &page, draw_page_number, &data, &bytes, &size, NULL),
+    check_int(hp_canvas_render(HP_PICTURE_PDF, &page, draw_page_number, &data, &bytes, &size, NULL),
               HP_OK);
     check_int(last, 2);
     check_true(size > 8 && memcmp(bytes, "%PDF-", 5) == 0, "no PDF");
     free(bytes);
-    check_int(hp_canvas_render(HP_FIGURE_SVG, &page, draw_page_number, &data, &bytes, &size, NULL),
+    check_int(hp_canvas_render(HP_PICTURE_SVG, &page, draw_page_number, &data, &bytes, &size, NULL),
               HP_OK);
     check_int(last, 0);
     check_true(strlen(bytes) == size, "not ended");
@@ -175,7 +176,7 @@ static void a_pdf_may_have_pages(void **state)
     free(bytes);
     hp_error err = hp_error_none();
     page.width = 1.0;
-    check_int(hp_canvas_render(HP_FIGURE_SVG, &page, draw_page_number, &data, &bytes, &size, &err),
+    check_int(hp_canvas_render(HP_PICTURE_SVG, &page, draw_page_number, &data, &bytes, &size, &err),
               HP_FAIL_INPUT);
 }
 

@@ -141,10 +141,10 @@ hp_result hp_advice_session_report_open(const hp_advice_session *s, hp_output *o
     return hp_session_report_open(&s->session, output, path, err);
 }
 
-hp_step_context hp_advice_session_context(const hp_advice_session *s)
+hp_card_context hp_advice_session_context(const hp_advice_session *s)
 {
-    return (hp_step_context){.drive = &s->session.scenario.drive,
+    return (hp_card_context){.drive = &s->session.scenario.drive,
                              .labels = &s->session.scenario.labels,
                              .plan = hp_planner_params(s->planner),
-                             .present = hp_step_present(&s->belief)};
+                             .present = hp_card_present(&s->belief)};
 }

@@ -9,7 +9,7 @@
 #include "app/session.h"
 #include "decide/advise/plan.h"
 #include "record/log/bench_log.h"
-#include "report/words/step_words.h"
+#include "report/words/card.h"
 
 /* What the command line says: FILE, and --log, --jobs, --quiet of hp_advice_argp. */
 typedef struct hp_advice_choice {
@@ -49,6 +49,6 @@ hp_result hp_advice_session_report_open(const hp_advice_session *session, hp_out
                                         const char *path, hp_error *err);
 
 /* What the words of the next step are about; borrowed from the session. */
-hp_step_context hp_advice_session_context(const hp_advice_session *session);
+hp_card_context hp_advice_session_context(const hp_advice_session *session);
 
 #endif

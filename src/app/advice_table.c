@@ -3,6 +3,7 @@
 
 #include "app/output.h"
 #include "app/terminal.h"
+#include "base/hash.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -73,7 +74,7 @@ hp_result hp_advice_table_path(uint64_t key, char *out, size_t size, hp_error *e
     if (result != HP_OK)
         return result;
     int length = snprintf(out, size, "%s/" FOLDER "/likelihood-%08" PRIx32 "-%016" PRIx64 ".txt",
-                          root, (uint32_t)hp_likelihood_key(hp_likelihood_default_text), key);
+                          root, (uint32_t)hp_hash(hp_likelihood_default_text), key);
     return length < 0 || (size_t)length >= size
                ? hp_error_set(err, HP_FAIL_IO, "the name of the cache file is too long")
                : HP_OK;
@@ -207,8 +208,7 @@ static hp_result get(const hp_scenario *scenario, const hp_likelihood_options *o
     hp_result result = HP_OK;
     if (read_shipped(basis, table, err, &result))
         return result;
-    bool place =
-        hp_advice_table_path(hp_likelihood_key(basis), path, sizeof path, &no_place) == HP_OK;
+    bool place = hp_advice_table_path(hp_hash(basis), path, sizeof path, &no_place) == HP_OK;
     *origin = HP_TABLE_KEPT;
     if (place && read_kept(path, scenario, options, choice, table))
         return HP_OK;

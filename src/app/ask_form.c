@@ -69,7 +69,7 @@ static bool is_sound(const hp_form *form)
     hp_problems *problems = calloc(1, sizeof *problems);
     if (!problems)
         return true; /* the log checks it once more */
-    hp_bench_reading reading = {
+    hp_entry_reader reading = {
         .problems = problems, .labels = &form->context->scenario->labels, .prefix = "the entry."};
     bool sound = hp_bench_values_settle(&reading, (hp_place){1, 1, 1}, &form->state.entry);
     for (int k = 0; k < problems->count && k < HP_PROBLEMS_SHOWN; k++)

@@ -54,19 +54,19 @@ static void rule(const bench *b)
 static hp_result show_step(bench *b, hp_error *err)
 {
     hp_advice_session *s = b->session;
-    hp_step_context context = hp_advice_session_context(s);
-    hp_step_words words;
+    hp_card_context context = hp_advice_session_context(s);
+    hp_card words;
     char text[400];
     hp_result result = hp_plan_next(s->planner, &s->belief, true, &b->advice, err);
     if (result != HP_OK)
         return result;
-    hp_step_words_make(&context, &b->advice, &words);
+    hp_card_make(&context, &b->advice, &words);
     fputc('\n', b->ask.out);
     rule(b);
-    hp_step_print(&words, hp_terminal_colour(b->ask.out), b->ask.out);
+    hp_card_print(&words, hp_terminal_colour(b->ask.out), b->ask.out);
     hp_contradiction_words(&s->belief, &b->advice.contradiction, text, sizeof text);
     if (text[0])
-        hp_text_fill(b->ask.out, "Look again", HP_STEP_INDENT, text);
+        hp_text_fill(b->ask.out, "Look again", HP_CARD_INDENT, text);
     rule(b);
     b->shown = true;
     return HP_OK;
@@ -181,18 +181,18 @@ static bool take_entry(bench *b, hp_entry_kind kind, bool advised)
  * has the general cautions only. */
 static void show_other(const bench *b, hp_entry_kind kind)
 {
-    hp_step_context context = hp_advice_session_context(b->session);
+    hp_card_context context = hp_advice_session_context(b->session);
     hp_advice advice = {.kind = kind == HP_ENTRY_LEARN ? HP_ADVICE_LEARN : HP_ADVICE_READ,
                         .reading = kind,
                         .lead = -1};
-    hp_step_words words;
+    hp_card words;
     fputc('\n', b->ask.out);
     rule(b);
     if (kind == HP_ENTRY_TRIAL || kind == HP_ENTRY_MEND) {
         hp_cautions_print(b->ask.out);
     } else {
-        hp_step_words_make(&context, &advice, &words);
-        hp_step_print(&words, hp_terminal_colour(b->ask.out), b->ask.out);
+        hp_card_make(&context, &advice, &words);
+        hp_card_print(&words, hp_terminal_colour(b->ask.out), b->ask.out);
     }
     rule(b);
 }

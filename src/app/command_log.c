@@ -4,7 +4,7 @@
 #include "app/session.h"
 #include "hubphase/base/text.h"
 #include "record/log/bench_log_keys.h"
-#include "report/words/step_words.h"
+#include "report/words/card.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -252,7 +252,7 @@ static hp_exit read_values(const char *command, const char *text, size_t size,
         hp_error_set(&err, HP_FAIL_MEMORY, "no memory for an entry");
         return hp_session_fail(command, &err);
     }
-    hp_bench_reading reading = {.problems = problems, .labels = &scenario->labels, .prefix = NULL};
+    hp_entry_reader reading = {.problems = problems, .labels = &scenario->labels, .prefix = NULL};
     hp_result result = hp_bench_typed_load(&yaml, text, size, problems, &err);
     if (result == HP_OK)
         hp_bench_values_read(&reading, (hp_place){1, 1, 1}, yaml.root, entry);

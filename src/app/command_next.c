@@ -96,7 +96,7 @@ static hp_result write_report(const hp_advice_session *s, const choices *choice,
                               hp_error *err)
 {
     hp_report_case subject = hp_session_case(&s->session);
-    hp_step_context context = hp_advice_session_context(s);
+    hp_card_context context = hp_advice_session_context(s);
     hp_advice_report *r = &w->report;
     r->subject = &subject;
     r->context = &context;

@@ -7,8 +7,8 @@
 
 #include "decide/judge/alike.h"
 #include "report/page/bench_page.h"
-#include "report/picture/figure_lead.h"
-#include "report/picture/figure_waveforms.h"
+#include "report/picture/picture_lead.h"
+#include "report/picture/picture_waveforms.h"
 #include "report/picture/svg_compact.h"
 
 #include <math.h>
@@ -145,7 +145,7 @@ static hp_result draw_waves(work *w, hp_engine *engine, int number, hp_error *er
     snprintf(title, sizeof title, "Wiring %d, %s", number,
              hp_verdict_name(w->survey.judgement[number - 1].verdict));
     if (result == HP_OK)
-        result = hp_figure_waveforms_render(&trace, &scenario->labels, title, &svg, &size, err);
+        result = hp_picture_waveforms_render(&trace, &scenario->labels, title, &svg, &size, err);
     if (result == HP_OK)
         result = make_small(svg, size, &w->picture[number - 1].waves, err);
     hp_trace_free(&trace);
@@ -159,8 +159,8 @@ static hp_result draw_lead(work *w, int number, hp_error *err)
     char *svg = NULL;
     size_t size = 0;
     hp_result result =
-        hp_figure_lead_wiring_render(&scenario->drive, &wiring, &w->survey.judgement[number - 1],
-                                     &scenario->labels, &svg, &size, err);
+        hp_picture_lead_wiring_render(&scenario->drive, &wiring, &w->survey.judgement[number - 1],
+                                      &scenario->labels, &svg, &size, err);
     return result == HP_OK ? make_small(svg, size, &w->picture[number - 1].lead, err) : result;
 }
 

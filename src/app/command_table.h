@@ -5,8 +5,8 @@
  * below and give it a row in src/app/command_table.c; docs/hubphase.1 and the bash completion name
  * it too.
  */
-#ifndef HUBPHASE_APP_COMMAND_TABLE_H
-#define HUBPHASE_APP_COMMAND_TABLE_H
+#ifndef HUBPHASE_SRC_APP_COMMAND_TABLE_H
+#define HUBPHASE_SRC_APP_COMMAND_TABLE_H
 
 #include "hubphase/base/result.h"
 

@@ -4,8 +4,8 @@
  * A command's argp takes some of the hp_..._argp as children and hands it the address of its
  * choice structure, already set by the _default function, at ARGP_KEY_INIT.
  */
-#ifndef HUBPHASE_APP_OPTIONS_H
-#define HUBPHASE_APP_OPTIONS_H
+#ifndef HUBPHASE_SRC_APP_OPTIONS_H
+#define HUBPHASE_SRC_APP_OPTIONS_H
 
 #include <argp.h>
 #include <stdbool.h>

@@ -4,8 +4,8 @@
  * A file appears under its name only when it is whole (base/whole_file.h). "-" is the standard
  * output.
  */
-#ifndef HUBPHASE_APP_OUTPUT_H
-#define HUBPHASE_APP_OUTPUT_H
+#ifndef HUBPHASE_SRC_APP_OUTPUT_H
+#define HUBPHASE_SRC_APP_OUTPUT_H
 
 #include "base/whole_file.h"
 #include "hubphase/base/result.h"

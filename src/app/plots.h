@@ -1,8 +1,8 @@
 /*
  * The pictures that commands write, under fixed names in the user's folder.
  */
-#ifndef HUBPHASE_APP_PLOTS_H
-#define HUBPHASE_APP_PLOTS_H
+#ifndef HUBPHASE_SRC_APP_PLOTS_H
+#define HUBPHASE_SRC_APP_PLOTS_H
 
 #include "app/options.h"
 #include "app/session.h"

@@ -2,8 +2,8 @@
  * What every command does first and last: load a scenario, lay the command line's choices over it,
  * say what went wrong, and send a report where the user wants it.
  */
-#ifndef HUBPHASE_APP_SESSION_H
-#define HUBPHASE_APP_SESSION_H
+#ifndef HUBPHASE_SRC_APP_SESSION_H
+#define HUBPHASE_SRC_APP_SESSION_H
 
 #include "app/command_table.h"
 #include "app/options.h"

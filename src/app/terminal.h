@@ -1,8 +1,8 @@
 /*
  * The person at the terminal: colour, the progress bar, Ctrl-C.
  */
-#ifndef HUBPHASE_APP_TERMINAL_H
-#define HUBPHASE_APP_TERMINAL_H
+#ifndef HUBPHASE_SRC_APP_TERMINAL_H
+#define HUBPHASE_SRC_APP_TERMINAL_H
 
 #include <stdbool.h>
 #include <stdio.h>

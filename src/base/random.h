@@ -4,8 +4,8 @@
  * Generator: xoshiro256** seeded by splitmix64 (Blackman & Vigna, ACM Trans. Math. Softw. 47(4),
  * 2021; constants from memory).
  */
-#ifndef HUBPHASE_BASE_RANDOM_H
-#define HUBPHASE_BASE_RANDOM_H
+#ifndef HUBPHASE_SRC_BASE_RANDOM_H
+#define HUBPHASE_SRC_BASE_RANDOM_H
 
 #include <stdint.h>
 

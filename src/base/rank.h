@@ -3,8 +3,8 @@
  *
  * Values may be infinite; NaN must be left out by the caller.
  */
-#ifndef HUBPHASE_BASE_RANK_H
-#define HUBPHASE_BASE_RANK_H
+#ifndef HUBPHASE_SRC_BASE_RANK_H
+#define HUBPHASE_SRC_BASE_RANK_H
 
 #include <stddef.h>
 

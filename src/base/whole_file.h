@@ -6,8 +6,8 @@
  * straight, since renaming would replace them. It is not brought to the disk: it need not outlast a
  * loss of power.
  */
-#ifndef HUBPHASE_BASE_WHOLE_FILE_H
-#define HUBPHASE_BASE_WHOLE_FILE_H
+#ifndef HUBPHASE_SRC_BASE_WHOLE_FILE_H
+#define HUBPHASE_SRC_BASE_WHOLE_FILE_H
 
 #include <stdio.h>
 

@@ -5,8 +5,8 @@
  * it rests. When two blocks in a row agree with the one before them in speed, torque, battery
  * current and duty, the run is calm: what comes after repeats what was.
  */
-#ifndef HUBPHASE_SIM_CALM_H
-#define HUBPHASE_SIM_CALM_H
+#ifndef HUBPHASE_SRC_SIM_CALM_H
+#define HUBPHASE_SRC_SIM_CALM_H
 
 #include "sim/machine.h"
 

@@ -2,8 +2,8 @@
  * Guards and their rates at a state, and whether a guard may have dipped below zero and come back
  * between two of them: a cubic through values and rates says where it is least.
  */
-#ifndef HUBPHASE_SIM_DIP_H
-#define HUBPHASE_SIM_DIP_H
+#ifndef HUBPHASE_SRC_SIM_DIP_H
+#define HUBPHASE_SRC_SIM_DIP_H
 
 #include "sim/machine.h"
 

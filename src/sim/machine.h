@@ -6,8 +6,8 @@
  * mode is announced by a guard passing from positive to negative, or is a known time. The engine
  * integrates, this file knows what an event means.
  */
-#ifndef HUBPHASE_SIM_MACHINE_H
-#define HUBPHASE_SIM_MACHINE_H
+#ifndef HUBPHASE_SRC_SIM_MACHINE_H
+#define HUBPHASE_SRC_SIM_MACHINE_H
 
 #include "hubphase/model/circuit.h"
 #include "hubphase/model/drive.h"

@@ -5,8 +5,8 @@
  * snapshot is taken when the last part begins, at every whole electrical turn inside it, at a few
  * times before it (should the controller cut out early) and at the end.
  */
-#ifndef HUBPHASE_SIM_MEASURE_H
-#define HUBPHASE_SIM_MEASURE_H
+#ifndef HUBPHASE_SRC_SIM_MEASURE_H
+#define HUBPHASE_SRC_SIM_MEASURE_H
 
 #include "sim/machine.h"
 

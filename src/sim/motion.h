@@ -4,8 +4,8 @@
  * As one: J dw/dt = T_e + T_cog - T_friction - T_load / g, g the gear ratio; parted, one such
  * equation for each body.
  */
-#ifndef HUBPHASE_SIM_MOTION_H
-#define HUBPHASE_SIM_MOTION_H
+#ifndef HUBPHASE_SRC_SIM_MOTION_H
+#define HUBPHASE_SRC_SIM_MOTION_H
 
 #include "sim/machine.h"
 

@@ -2,8 +2,8 @@
  * Where the rotor stands, as far as the machine's mode depends on it: which side of each sensor's
  * edges, which segment of the back-EMF's shape, and the next boundary of angle either way.
  */
-#ifndef HUBPHASE_SIM_ROTOR_ANGLE_H
-#define HUBPHASE_SIM_ROTOR_ANGLE_H
+#ifndef HUBPHASE_SRC_SIM_ROTOR_ANGLE_H
+#define HUBPHASE_SRC_SIM_ROTOR_ANGLE_H
 
 #include "sim/machine.h"
 

@@ -2,8 +2,8 @@
  * A run's bookkeeping, and the times that are known beforehand: PWM edges, stall deadline,
  * checkpoints, looks for calm, the end.
  */
-#ifndef HUBPHASE_SIM_RUN_CLOCK_H
-#define HUBPHASE_SIM_RUN_CLOCK_H
+#ifndef HUBPHASE_SRC_SIM_RUN_CLOCK_H
+#define HUBPHASE_SRC_SIM_RUN_CLOCK_H
 
 #include "sim/calm.h"
 #include "sim/machine.h"

@@ -1,4 +1,4 @@
-/* Options of a run, and the rest angles of a survey: see sim/engine.h. */
+/* Options of a run, and the rest angles of a survey: see hubphase/sim/engine.h. */
 #include "hubphase/sim/engine.h"
 
 #include <math.h>

@@ -6,8 +6,8 @@
  * right-hand side that it costs is taken only in steps that are looked into. An event is where a
  * guard turns negative: at the end of the step, or between its ends only.
  */
-#ifndef HUBPHASE_SIM_STEP_H
-#define HUBPHASE_SIM_STEP_H
+#ifndef HUBPHASE_SRC_SIM_STEP_H
+#define HUBPHASE_SRC_SIM_STEP_H
 
 #include "sim/dip.h"
 #include "sim/machine.h"

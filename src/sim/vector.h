@@ -6,8 +6,8 @@
  * along (charge, energies, squares), whose error follows from the state's. Sums of fewer than
  * HP_STEP_VECTORS vectors leave them out.
  */
-#ifndef HUBPHASE_SIM_VECTOR_H
-#define HUBPHASE_SIM_VECTOR_H
+#ifndef HUBPHASE_SRC_SIM_VECTOR_H
+#define HUBPHASE_SRC_SIM_VECTOR_H
 
 #include <sundials/sundials_nvector.h>
 

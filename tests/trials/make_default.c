@@ -54,7 +54,7 @@ int main(int argc, char **argv)
     fputs("/* The likelihood table of the default drive and options. Generated: build the target\n"
           " * likelihood_default after any change of the defaults or of the simulation. */\n"
           "/* clang-format off */\n"
-          "#include \"hubphase/decide/likelihood.h\"\n\n"
+          "#include \"decide/advise/likelihood.h\"\n\n"
           "const char hp_likelihood_default_text[] =\n",
           out);
     put_literals(out, text);

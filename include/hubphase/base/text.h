@@ -4,8 +4,8 @@
  * Labels come from a scenario, so a reader's terminal must not obey what stands in them: control
  * characters are replaced before anything is printed.
  */
-#ifndef HUBPHASE_REPORT_TEXT_H
-#define HUBPHASE_REPORT_TEXT_H
+#ifndef HUBPHASE_BASE_TEXT_H
+#define HUBPHASE_BASE_TEXT_H
 
 #include <stddef.h>
 #include <stdio.h>

@@ -1,8 +1,8 @@
 /*
  * The parameters a run was made with, each with where it came from, for tables and JSON.
  */
-#ifndef HUBPHASE_REPORT_PARAMETERS_H
-#define HUBPHASE_REPORT_PARAMETERS_H
+#ifndef HUBPHASE_RECORD_PARAMETERS_H
+#define HUBPHASE_RECORD_PARAMETERS_H
 
 #include "hubphase/base/result.h"
 

@@ -3,8 +3,8 @@
  *
  * Keys, units, ranges and defaults: docs/scenario.md.
  */
-#ifndef HUBPHASE_APP_SCENARIO_H
-#define HUBPHASE_APP_SCENARIO_H
+#ifndef HUBPHASE_RECORD_SCENARIO_H
+#define HUBPHASE_RECORD_SCENARIO_H
 
 #include "decide/advise/plan.h"
 #include "hubphase/base/result.h"

@@ -2,8 +2,8 @@
  * Where things stand after a log: which wirings can still be right, what may be broken, how each
  * entry moved it; sorted, so that text, JSON, page and sheet say the same.
  */
-#ifndef HUBPHASE_REPORT_ADVICE_STANDING_H
-#define HUBPHASE_REPORT_ADVICE_STANDING_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_ADVICE_STANDING_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_ADVICE_STANDING_H
 
 #include "decide/advise/belief.h"
 
@@ -16,7 +16,7 @@ typedef struct hp_standing_set {
 } hp_standing_set;
 
 typedef struct hp_standing_trouble {
-    int trouble; /* decide/trouble.h */
+    int trouble; /* decide/advise/trouble.h */
     double probability;
 } hp_standing_trouble;
 

@@ -7,8 +7,8 @@
  * exchanged, as long as nothing on the stand tells the two apart. Cases that are one another's
  * image share one simulation.
  */
-#ifndef HUBPHASE_DECIDE_BEHAVIOUR_H
-#define HUBPHASE_DECIDE_BEHAVIOUR_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_BEHAVIOUR_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_BEHAVIOUR_H
 
 #include "decide/advise/hypothesis.h"
 #include "hubphase/model/drive.h"

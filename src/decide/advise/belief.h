@@ -5,8 +5,8 @@
  * a smooth run's current narrows what later trials are weighed against. No entry ever makes
  * anything impossible: the person may have slipped.
  */
-#ifndef HUBPHASE_DECIDE_BELIEF_H
-#define HUBPHASE_DECIDE_BELIEF_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_BELIEF_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_BELIEF_H
 
 #include "decide/advise/trouble.h"
 #include "decide/reading/weigh.h"

@@ -1,5 +1,5 @@
 /*
- * Looking for slips in the log: see hubphase/decide/belief.h.
+ * Looking for slips in the log: see decide/advise/belief.h.
  *
  * Let L be the weight of an entry under this person and S its weight under one who never
  * slips. L = c S + (slips), where c is the probability that this person does not slip at all; so

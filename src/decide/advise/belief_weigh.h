@@ -1,6 +1,6 @@
 /* The weights of one entry over all that may be true; shared by the sources of the belief. */
-#ifndef HUBPHASE_SRC_DECIDE_BELIEF_WEIGH_H
-#define HUBPHASE_SRC_DECIDE_BELIEF_WEIGH_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_BELIEF_WEIGH_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_BELIEF_WEIGH_H
 
 #include "decide/advise/belief.h"
 

@@ -1,13 +1,14 @@
 /*
  * Likelihood table: what every case shows, over an ensemble of plausible motors.
  *
- * Each case of decide/behaviour.h is simulated with each motor of an ensemble, at each throttle
- * level, from several rest angles. Kept of every (level, case, motor): how often each sight was
- * seen, how often the controller cut out, and the mean wheel speed and battery current. Numbers are
- * kept on a fine grid, so that a table read back from its text is the same table, byte for byte.
+ * Each case of decide/advise/behaviour.h is simulated with each motor of an ensemble, at each
+ * throttle level, from several rest angles. Kept of every (level, case, motor): how often each
+ * sight was seen, how often the controller cut out, and the mean wheel speed and battery current.
+ * Numbers are kept on a fine grid, so that a table read back from its text is the same table, byte
+ * for byte.
  */
-#ifndef HUBPHASE_DECIDE_LIKELIHOOD_H
-#define HUBPHASE_DECIDE_LIKELIHOOD_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_LIKELIHOOD_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_LIKELIHOOD_H
 
 #include "decide/advise/behaviour.h"
 #include "decide/advise/sight.h"
@@ -80,8 +81,6 @@ int hp_likelihood_level(const hp_likelihood *likelihood, double throttle);
 /* Text of everything that decides the content, the drive's own faults left out; owned by the
  * caller. NULL when memory fails. */
 char *hp_likelihood_basis(const hp_drive *nominal, const hp_likelihood_options *options);
-/* 64-bit key of a basis or any other text (FNV-1a), to name by what it holds. */
-uint64_t hp_likelihood_key(const char *basis);
 
 /* Writes the table, ended by a check sum. HP_FAIL_IO when the stream fails. */
 hp_result hp_likelihood_write(const hp_likelihood *likelihood, FILE *out, hp_error *err);

@@ -1,6 +1,6 @@
 /* What the sources of the likelihood table share. */
-#ifndef HUBPHASE_SRC_DECIDE_LIKELIHOOD_PARTS_H
-#define HUBPHASE_SRC_DECIDE_LIKELIHOOD_PARTS_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_LIKELIHOOD_PARTS_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_LIKELIHOOD_PARTS_H
 
 #include "decide/advise/likelihood.h"
 

@@ -1,8 +1,10 @@
 /*
- * A likelihood table as text: see hubphase/decide/likelihood.h. A heading, the basis, the number of
+ * A likelihood table as text: see decide/advise/likelihood.h. A heading, the basis, the number of
  * cases, one line a level and case, a check sum.
  */
 #include "decide/advise/likelihood_parts.h"
+
+#include "base/hash.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -109,20 +111,6 @@ char *hp_likelihood_basis(const hp_drive *nominal, const hp_likelihood_options *
     return text;
 }
 
-/* Fowler, Noll & Vo, FNV-1a, 64 bits (from memory). */
-static uint64_t fnv(const char *data, size_t size)
-{
-    uint64_t hash = 0xcbf29ce484222325u;
-    for (size_t k = 0; k < size; k++)
-        hash = (hash ^ (unsigned char)data[k]) * 0x100000001b3u;
-    return hash;
-}
-
-uint64_t hp_likelihood_key(const char *basis)
-{
-    return fnv(basis, strlen(basis));
-}
-
 /* Digits of one record: eight counts and the cut-outs, one each; three grid numbers, four each. */
 #define RECORD_DIGITS (HP_SIGHT_COUNT + 1 + 3 * 4)
 #define HEADING       "hubphase likelihood 1\n"
@@ -160,7 +148,7 @@ hp_result hp_likelihood_write(const hp_likelihood *likelihood, FILE *out, hp_err
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a likelihood table");
     }
     fwrite(text, 1, size, out);
-    fprintf(out, "sum %016llx\n", (unsigned long long)fnv(text, size));
+    fprintf(out, "sum %016llx\n", (unsigned long long)hp_hash_bytes(text, size));
     free(text);
     if (ferror(out))
         return hp_error_set(err, HP_FAIL_IO, "a likelihood table could not be written");
@@ -243,7 +231,7 @@ static const char *take_all(const char *text, size_t size, hp_likelihood *l)
     if (!take_text(&at, end, line) || !take_records(&at, end, l))
         return "a record is damaged";
     snprintf(line, sizeof line, "sum %016llx\n",
-             (unsigned long long)fnv(text, (size_t)(at - text)));
+             (unsigned long long)hp_hash_bytes(text, (size_t)(at - text)));
     if (!take_text(&at, end, line) || at != end)
         return "its check sum is wrong";
     return NULL;

@@ -3,11 +3,11 @@
  *
  * Each possible next action is judged by its cost, and by what is then still to be paid in the mean
  * over what it may show: one step of look-ahead through the noisy model, with the exact plan for
- * sharp observations (decide/search.h) as the cost of the rest. Where observations are sharp this
- * is the optimal plan. The method in numbered steps: docs/advisor.md.
+ * sharp observations (decide/advise/search.h) as the cost of the rest. Where observations are sharp
+ * this is the optimal plan. The method in numbered steps: docs/advisor.md.
  */
-#ifndef HUBPHASE_DECIDE_PLAN_H
-#define HUBPHASE_DECIDE_PLAN_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_PLAN_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_PLAN_H
 
 #include "decide/advise/belief.h"
 #include "decide/advise/search.h"
@@ -106,7 +106,7 @@ typedef struct hp_advice {
     int moved_phase;       /* TRY: phase leads and sensor pins to move from the present wiring */
     int moved_sensor;
     double certainty; /* TRY, LOOK, DONE: that this wiring is right; REPAIR: that this is broken */
-    int trouble;      /* REPAIR, GIVE_UP: index of decide/trouble.h, the likeliest */
+    int trouble;      /* REPAIR, GIVE_UP: index of decide/advise/trouble.h, the likeliest */
     hp_entry_kind proof;  /* REPAIR: the reading that would prove it */
     hp_danger danger;     /* DANGER */
     double expected_cost; /* [min] of this action and all after it */

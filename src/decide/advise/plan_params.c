@@ -1,4 +1,4 @@
-/* Costs and limits of a plan, with their reasons: see hubphase/decide/plan.h. */
+/* Costs and limits of a plan, with their reasons: see decide/advise/plan.h. */
 #include "decide/advise/plan.h"
 
 #include <stddef.h>

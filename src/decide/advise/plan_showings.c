@@ -1,5 +1,5 @@
 /* What an advised action may show, as the entries that a person would log: see
- * hubphase/decide/plan.h. */
+ * decide/advise/plan.h. */
 #include "decide/advise/planner.h"
 
 #include <math.h>

@@ -5,8 +5,8 @@
  * branches are the showings likely enough to be drawn, each with the node that follows. Ends are
  * nodes whose advice asks for nothing (done, repair, give up) and those cut off by a limit.
  */
-#ifndef HUBPHASE_DECIDE_PLAN_TREE_H
-#define HUBPHASE_DECIDE_PLAN_TREE_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_PLAN_TREE_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_PLAN_TREE_H
 
 #include "decide/advise/plan.h"
 

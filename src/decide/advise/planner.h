@@ -5,8 +5,8 @@
  * tables give the probability of each under each case or hypothesis, so that an action is judged by
  * sums over the belief.
  */
-#ifndef HUBPHASE_SRC_DECIDE_PLANNER_H
-#define HUBPHASE_SRC_DECIDE_PLANNER_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_PLANNER_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_PLANNER_H
 
 #include "decide/advise/plan.h"
 

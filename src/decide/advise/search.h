@@ -11,8 +11,8 @@
  *
  * Sets are bit masks, values are kept in a table; only sets that can be reached are visited.
  */
-#ifndef HUBPHASE_DECIDE_SEARCH_H
-#define HUBPHASE_DECIDE_SEARCH_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_SEARCH_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_SEARCH_H
 
 #include "hubphase/base/result.h"
 

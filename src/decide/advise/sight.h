@@ -1,10 +1,10 @@
 /*
  * What one run shows to somebody who stands by and watches, hears and feels.
  *
- * Told from figures alone; slips of the person come later (decide/person.h).
+ * Told from figures alone; slips of the person come later (decide/advise/person.h).
  */
-#ifndef HUBPHASE_DECIDE_SIGHT_H
-#define HUBPHASE_DECIDE_SIGHT_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_SIGHT_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_SIGHT_H
 
 #include "hubphase/decide/verdict.h"
 #include "hubphase/model/drive.h"

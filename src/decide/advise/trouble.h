@@ -1,8 +1,8 @@
 /*
  * Trouble: what is wrong with the parts, apart from how they are joined.
  */
-#ifndef HUBPHASE_DECIDE_TROUBLE_H
-#define HUBPHASE_DECIDE_TROUBLE_H
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_TROUBLE_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_TROUBLE_H
 
 #include "decide/advise/hypothesis.h"
 

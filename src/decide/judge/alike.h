@@ -7,8 +7,8 @@
  * wirings, to the last bit. Every true table for 120-degree sensors is like that; one for 60-degree
  * sensors is not.
  */
-#ifndef HUBPHASE_DECIDE_ALIKE_H
-#define HUBPHASE_DECIDE_ALIKE_H
+#ifndef HUBPHASE_SRC_DECIDE_JUDGE_ALIKE_H
+#define HUBPHASE_SRC_DECIDE_JUDGE_ALIKE_H
 
 #include "hubphase/model/commutation.h"
 #include "hubphase/model/wiring.h"

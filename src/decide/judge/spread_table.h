@@ -1,8 +1,8 @@
 /*
  * What a spread keeps of every wiring of every motor until it is summed up.
  */
-#ifndef HUBPHASE_DECIDE_SPREAD_TABLE_H
-#define HUBPHASE_DECIDE_SPREAD_TABLE_H
+#ifndef HUBPHASE_SRC_DECIDE_JUDGE_SPREAD_TABLE_H
+#define HUBPHASE_SRC_DECIDE_JUDGE_SPREAD_TABLE_H
 
 #include "hubphase/decide/spread.h"
 

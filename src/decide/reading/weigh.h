@@ -4,8 +4,8 @@
  * A trial is weighed against what the simulated ensemble shows, a reading against what the parts
  * give by their definition; both through the model of the person.
  */
-#ifndef HUBPHASE_DECIDE_WEIGH_H
-#define HUBPHASE_DECIDE_WEIGH_H
+#ifndef HUBPHASE_SRC_DECIDE_READING_WEIGH_H
+#define HUBPHASE_SRC_DECIDE_READING_WEIGH_H
 
 #include "decide/advise/likelihood.h"
 #include "decide/advise/person.h"

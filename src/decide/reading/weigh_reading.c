@@ -1,5 +1,5 @@
 /*
- * Weighing readings: see hubphase/decide/weigh.h. What a sound or broken part shows is geometry and
+ * Weighing readings: see decide/reading/weigh.h. What a sound or broken part shows is geometry and
  * Ohm's law; the person's slips are mixed in.
  */
 #include "decide/reading/weigh.h"

@@ -1,5 +1,5 @@
 /*
- * Weighing a trial: see hubphase/decide/weigh.h.
+ * Weighing a trial: see decide/reading/weigh.h.
  *
  * Given a case and a motor, starts from different rest angles are independent draws from the shares
  * of the sights. The number that turned is binomial; of those, all may go forward, all backward, or

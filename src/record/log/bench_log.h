@@ -6,8 +6,8 @@
  *
  * Leads are named by the scenario's colours or by U V W. A file that is not there is an empty log.
  */
-#ifndef HUBPHASE_SRC_APP_BENCH_LOG_H
-#define HUBPHASE_SRC_APP_BENCH_LOG_H
+#ifndef HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_H
+#define HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_H
 
 #include "decide/reading/evidence.h"
 #include "hubphase/record/scenario.h"

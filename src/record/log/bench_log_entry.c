@@ -15,7 +15,7 @@ hp_bench_entry hp_bench_entry_make(hp_entry_kind kind)
     return entry;
 }
 
-char *hp_bench_key_path(const hp_bench_reading *reading, const char *name, char *out, size_t size)
+char *hp_bench_key_path(const hp_entry_reader *reading, const char *name, char *out, size_t size)
 {
     snprintf(out, size, "%s%s", reading->prefix ? reading->prefix : "--", name);
     for (char *c = out; !reading->prefix && *c; c++)
@@ -41,7 +41,7 @@ static const hp_bench_key *elsewhere(const char *name)
     return key->name ? key : NULL;
 }
 
-static void refuse_unknown(const hp_bench_reading *reading, hp_entry_kind kind, const char *name,
+static void refuse_unknown(const hp_entry_reader *reading, hp_entry_kind kind, const char *name,
                            hp_place place)
 {
     char path[PATH_SIZE], list[EXPECTED_SIZE] = "";
@@ -66,7 +66,7 @@ static void refuse_unknown(const hp_bench_reading *reading, hp_entry_kind kind, 
         hp_problems_add(reading->problems, place, "%s is not known, must be one of %s", path, list);
 }
 
-static bool find_key(const hp_bench_reading *reading, hp_entry_kind kind, hp_place holder,
+static bool find_key(const hp_entry_reader *reading, hp_entry_kind kind, hp_place holder,
                      struct fy_node_pair *pair, found *f)
 {
     char name[64] = "", path[PATH_SIZE];
@@ -117,7 +117,7 @@ static char *plug_name(const hp_labels *labels, int lead, char *out, size_t size
 }
 
 /* Every lead one pin, no pin twice. */
-static bool settle_plug(const hp_bench_reading *reading, hp_place place, const hp_plug_map *plug)
+static bool settle_plug(const hp_entry_reader *reading, hp_place place, const hp_plug_map *plug)
 {
     char path[PATH_SIZE], name[HP_LABEL_SIZE + 16], other[HP_LABEL_SIZE + 16];
     bool good = true;
@@ -141,7 +141,7 @@ static bool settle_plug(const hp_bench_reading *reading, hp_place place, const h
     return good;
 }
 
-static bool settle_part(const hp_bench_reading *reading, hp_place place, const hp_mend *mend,
+static bool settle_part(const hp_entry_reader *reading, hp_place place, const hp_mend *mend,
                         bool lead_given)
 {
     char path[PATH_SIZE];
@@ -154,7 +154,7 @@ static bool settle_part(const hp_bench_reading *reading, hp_place place, const h
     return false;
 }
 
-static bool settle_starts(const hp_bench_reading *reading, hp_place place, const hp_trial *trial,
+static bool settle_starts(const hp_entry_reader *reading, hp_place place, const hp_trial *trial,
                           bool starts_given)
 {
     char path[PATH_SIZE], other[PATH_SIZE];
@@ -169,7 +169,7 @@ static bool settle_starts(const hp_bench_reading *reading, hp_place place, const
 }
 
 /* The check of evidence itself, without its own count of entries. */
-static bool check_evidence(const hp_bench_reading *reading, hp_place place, const hp_entry *entry)
+static bool check_evidence(const hp_entry_reader *reading, hp_place place, const hp_entry *entry)
 {
     char start[64];
     hp_error err = hp_error_none();
@@ -201,14 +201,14 @@ static hp_place place_of(const found *f, hp_entry_kind kind, const char *name, h
                : otherwise;
 }
 
-bool hp_bench_values_settle(const hp_bench_reading *reading, hp_place place,
+bool hp_bench_values_settle(const hp_entry_reader *reading, hp_place place,
                             const hp_bench_entry *entry)
 {
     return settle_plug(reading, place, &entry->plug) &&
            check_evidence(reading, place, &entry->entry);
 }
 
-static bool settle(const hp_bench_reading *reading, hp_place place, const found *f,
+static bool settle(const hp_entry_reader *reading, hp_place place, const found *f,
                    const hp_bench_entry *entry)
 {
     hp_entry_kind kind = entry->entry.kind;
@@ -223,7 +223,7 @@ static bool settle(const hp_bench_reading *reading, hp_place place, const found 
 
 /* ---- an entry's values ----------------------------------------------------------------------- */
 
-static bool read_found(const hp_bench_reading *reading, hp_place place, const found *f,
+static bool read_found(const hp_entry_reader *reading, hp_place place, const found *f,
                        hp_bench_entry *entry)
 {
     char path[PATH_SIZE], expected[EXPECTED_SIZE];
@@ -246,7 +246,7 @@ static bool read_found(const hp_bench_reading *reading, hp_place place, const fo
     return good;
 }
 
-bool hp_bench_values_read(const hp_bench_reading *reading, hp_place place, struct fy_node *mapping,
+bool hp_bench_values_read(const hp_entry_reader *reading, hp_place place, struct fy_node *mapping,
                           hp_bench_entry *entry)
 {
     found f;

@@ -138,7 +138,7 @@ static bool read_values(hp_problems *problems, const hp_labels *labels, const it
         hp_value_refuse(&value, expected, "");
         return false;
     }
-    hp_bench_reading reading = {.problems = problems, .labels = labels, .prefix = prefix};
+    hp_entry_reader reading = {.problems = problems, .labels = labels, .prefix = prefix};
     return hp_bench_values_read(&reading, value.key, value.node, entry);
 }
 

@@ -5,8 +5,8 @@
  *
  * An option is the key with dashes: `battery_a` is --battery-a.
  */
-#ifndef HUBPHASE_SRC_APP_BENCH_LOG_KEYS_H
-#define HUBPHASE_SRC_APP_BENCH_LOG_KEYS_H
+#ifndef HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_KEYS_H
+#define HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_KEYS_H
 
 #include "record/log/bench_log.h"
 #include "record/scenario/scenario_value.h"
@@ -85,24 +85,24 @@ int hp_bench_code_find(const char *text);
 /* ---- reading values: bench_log_value.c ------------------------------------------------------- */
 
 /* What the values of one entry are read for. */
-typedef struct hp_bench_reading {
+typedef struct hp_entry_reader {
     hp_problems *problems;
     const hp_labels *labels;
     const char *prefix; /* "entries[3].trial."; NULL: keys are options, "--battery-a" */
-} hp_bench_reading;
+} hp_entry_reader;
 
 /* Reads a mapping of keys into an entry whose kind is set; adds what is wrong. `place` is where the
  * entry stands. False when something was wrong. */
-bool hp_bench_values_read(const hp_bench_reading *reading, hp_place place, struct fy_node *mapping,
+bool hp_bench_values_read(const hp_entry_reader *reading, hp_place place, struct fy_node *mapping,
                           hp_bench_entry *entry);
 /* Reads one value. */
 bool hp_bench_key_read(const hp_bench_key *key, const hp_value *value, const hp_labels *labels,
                        hp_bench_entry *entry);
 /* What no single value can tell. `reading` and `place` as above. */
-bool hp_bench_values_settle(const hp_bench_reading *reading, hp_place place,
+bool hp_bench_values_settle(const hp_entry_reader *reading, hp_place place,
                             const hp_bench_entry *entry);
 /* The path of a key in messages. Returns out. */
-char *hp_bench_key_path(const hp_bench_reading *reading, const char *name, char *out, size_t size);
+char *hp_bench_key_path(const hp_entry_reader *reading, const char *name, char *out, size_t size);
 
 /* Reads item `number` of the list; `list` is where the list stands. False when something was wrong;
  * the entry is then of no use. */

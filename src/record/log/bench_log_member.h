@@ -2,8 +2,8 @@
  * The members of a mapping that is the value of a bench log's key, such as the pairs of
  * `resistance_ohm`.
  */
-#ifndef HUBPHASE_SRC_APP_BENCH_LOG_MEMBER_H
-#define HUBPHASE_SRC_APP_BENCH_LOG_MEMBER_H
+#ifndef HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_MEMBER_H
+#define HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_MEMBER_H
 
 #include "record/log/bench_log_keys.h"
 

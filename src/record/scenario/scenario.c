@@ -1,7 +1,7 @@
 /*
  * Scenario files: see the header.
  *
- * The way of a file: bytes (scenario_source), document (scenario_yaml), keys into a sheet
+ * The way of a file: bytes (scenario_source), document (scenario_yaml), keys into a draft
  * (scenario_read, by the table in scenario_keys), what several keys say together (scenario_motor
  * and the other parts listed in scenario_settle.h), list of parameters (scenario_list). Problems
  * gather in one list (scenario_problem), which is printed at the end.
@@ -47,11 +47,11 @@ static hp_result take_about(load *l, char **about, hp_error *err)
 static void check_model(load *l)
 {
     hp_error err = hp_error_none();
-    if (hp_drive_check(&l->reader.sheet.drive, &err) != HP_OK ||
-        hp_run_options_check(&l->reader.sheet.run, &err) != HP_OK ||
-        hp_spread_plan_check(&l->reader.sheet.spread, &err) != HP_OK ||
-        hp_person_check(&l->reader.sheet.person, &err) != HP_OK ||
-        hp_plan_params_check(&l->reader.sheet.plan, &err) != HP_OK)
+    if (hp_drive_check(&l->reader.draft.drive, &err) != HP_OK ||
+        hp_run_options_check(&l->reader.draft.run, &err) != HP_OK ||
+        hp_spread_plan_check(&l->reader.draft.spread, &err) != HP_OK ||
+        hp_person_check(&l->reader.draft.person, &err) != HP_OK ||
+        hp_plan_params_check(&l->reader.draft.plan, &err) != HP_OK)
         hp_problems_add(&l->problems, (hp_place){0, 0, 1}, "%s", err.text);
 }
 
@@ -70,7 +70,7 @@ static void settle(hp_reader *reader)
     hp_settle_bench(reader);
 }
 
-/* From bytes to a sheet without problems. */
+/* From bytes to a draft without problems. */
 static hp_result read_sheet(load *l, const char *path, char **about, hp_error *err)
 {
     hp_place place;
@@ -85,7 +85,7 @@ static hp_result read_sheet(load *l, const char *path, char **about, hp_error *e
     result = hp_yaml_load(&l->yaml, &l->source, &l->problems, err);
     if (result != HP_OK)
         return result;
-    l->reader.sheet = hp_sheet_default();
+    l->reader.draft = hp_draft_default();
     l->reader.problems = &l->problems;
     if (hp_reader_read(&l->reader, l->yaml.root)) {
         settle(&l->reader);
@@ -98,18 +98,18 @@ static hp_result read_sheet(load *l, const char *path, char **about, hp_error *e
 
 static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
 {
-    const hp_sheet *sheet = &l->reader.sheet;
-    scenario->drive = sheet->drive;
-    scenario->labels = sheet->labels;
-    scenario->harness = sheet->harness;
-    scenario->run = sheet->run;
-    scenario->starts = sheet->starts;
-    scenario->spread = sheet->spread;
-    scenario->spread.seed = (uint64_t)sheet->seed;
-    scenario->bench = (hp_bench_settings){.prior = sheet->prior,
-                                          .table_known = sheet->table_known,
-                                          .person = sheet->person,
-                                          .plan = sheet->plan};
+    const hp_draft *draft = &l->reader.draft;
+    scenario->drive = draft->drive;
+    scenario->labels = draft->labels;
+    scenario->harness = draft->harness;
+    scenario->run = draft->run;
+    scenario->starts = draft->starts;
+    scenario->spread = draft->spread;
+    scenario->spread.seed = (uint64_t)draft->seed;
+    scenario->bench = (hp_bench_settings){.prior = draft->prior,
+                                          .table_known = draft->table_known,
+                                          .person = draft->person,
+                                          .plan = draft->plan};
     return hp_scenario_list(&l->reader, &scenario->parameters, err);
 }
 

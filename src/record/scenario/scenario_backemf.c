@@ -60,8 +60,8 @@ static const hp_key_id ways[] = {HP_KEY_NO_LOAD, HP_KEY_BACKEMF_PEAK, HP_KEY_BAC
 /* ke for one unit of what a way states. */
 static double ke_per_unit(const hp_reader *reader, hp_key_id way, const hp_line_shape *line)
 {
-    const hp_sheet *sheet = &reader->sheet;
-    double gear = sheet->drive.stand.gear_ratio, krpm = 1000.0 * HP_RPM;
+    const hp_draft *draft = &reader->draft;
+    double gear = draft->drive.stand.gear_ratio, krpm = 1000.0 * HP_RPM;
     switch (way) {
     case HP_KEY_BACKEMF_PEAK: return 1.0 / (line->peak * gear * krpm);
     case HP_KEY_BACKEMF_RMS: return 1.0 / (line->rms * gear * krpm);
@@ -73,13 +73,13 @@ static double ke_per_unit(const hp_reader *reader, hp_key_id way, const hp_line_
 static double stated(const hp_reader *reader, hp_key_id way)
 {
     if (way == HP_KEY_NO_LOAD)
-        return reader->sheet.no_load_v / (reader->sheet.no_load_rpm * HP_RPM);
+        return reader->draft.no_load_v / (reader->draft.no_load_rpm * HP_RPM);
     return hp_reader_number(reader, way);
 }
 
 static void refuse_contradiction(hp_reader *reader, hp_key_id way, hp_key_id first, double unit)
 {
-    double made = reader->sheet.drive.motor.ke / unit, said = stated(reader, way);
+    double made = reader->draft.drive.motor.ke / unit, said = stated(reader, way);
     hp_reader_problem(
         reader, way,
         "%s is %.4g, but %s makes it %.4g: the two must agree within %g %%, correct or "
@@ -90,10 +90,10 @@ static void refuse_contradiction(hp_reader *reader, hp_key_id way, hp_key_id fir
 /* Says what the other ways would have stated. */
 static void derive_others(hp_reader *reader, hp_key_id first, const hp_line_shape *line)
 {
-    hp_sheet *sheet = &reader->sheet;
+    hp_draft *draft = &reader->draft;
     for (int k = 0; k < WAYS; k++) {
         hp_key_id way = ways[k];
-        double value = sheet->drive.motor.ke / ke_per_unit(reader, way, line);
+        double value = draft->drive.motor.ke / ke_per_unit(reader, way, line);
         if (!hp_reader_lacks(reader, way))
             continue;
         if (way != HP_KEY_NO_LOAD) {
@@ -102,7 +102,7 @@ static void derive_others(hp_reader *reader, hp_key_id first, const hp_line_shap
         }
         if (!hp_reader_sound(reader, HP_KEY_BATTERY_V))
             continue;
-        double volts = sheet->drive.supply.emf_v;
+        double volts = draft->drive.supply.emf_v;
         hp_reader_derive(reader, HP_KEY_NO_LOAD_RPM, volts / value / HP_RPM,
                          "from %s, a motor without losses", hp_key_of(first)->path);
         hp_reader_derive(reader, HP_KEY_NO_LOAD_V, volts, "supply.battery_v");
@@ -111,17 +111,17 @@ static void derive_others(hp_reader *reader, hp_key_id first, const hp_line_shap
 
 static void check_speed(hp_reader *reader, hp_key_id first, const hp_line_shape *line)
 {
-    hp_sheet *sheet = &reader->sheet;
+    hp_draft *draft = &reader->draft;
     if (!hp_reader_sound(reader, HP_KEY_BATTERY_V))
         return;
-    double speed = sheet->drive.supply.emf_v * ke_per_unit(reader, HP_KEY_TORQUE_CONSTANT, line) /
-                   sheet->drive.motor.ke / HP_RPM;
+    double speed = draft->drive.supply.emf_v * ke_per_unit(reader, HP_KEY_TORQUE_CONSTANT, line) /
+                   draft->drive.motor.ke / HP_RPM;
     if (!(speed >= SPEED_LEAST && speed <= SPEED_MOST))
         hp_reader_problem(
             reader, first,
             "%s makes a no-load speed of %.3g rev/min of the wheel at %.4g V, must be "
             "from %g to %g: check the units",
-            hp_key_of(first)->path, speed, sheet->drive.supply.emf_v, SPEED_LEAST, SPEED_MOST);
+            hp_key_of(first)->path, speed, draft->drive.supply.emf_v, SPEED_LEAST, SPEED_MOST);
 }
 
 /* A speed without its voltage says nothing. */
@@ -157,7 +157,7 @@ static bool can_convert(const hp_reader *reader)
 
 void hp_settle_backemf(hp_reader *reader)
 {
-    hp_motor_params *motor = &reader->sheet.drive.motor;
+    hp_motor_params *motor = &reader->draft.drive.motor;
     hp_key_id first;
     if (!first_way(reader, &first))
         return;

@@ -21,30 +21,30 @@ static void scale_slips(hp_person *person, double factor)
 
 static void settle_prior(hp_reader *reader)
 {
-    hp_sheet *sheet = &reader->sheet;
-    sheet->prior.has_clutch = sheet->drive.stand.clutch;
-    if (!sheet->prior.has_clutch && hp_reader_lacks(reader, HP_KEY_BENCH_CLUTCH))
+    hp_draft *draft = &reader->draft;
+    draft->prior.has_clutch = draft->drive.stand.clutch;
+    if (!draft->prior.has_clutch && hp_reader_lacks(reader, HP_KEY_BENCH_CLUTCH))
         reader->reading[HP_KEY_BENCH_CLUTCH].idle = true;
     /* Whoever writes that the sensors stand at 60 degrees has a reason to think so. */
     if (hp_reader_lacks(reader, HP_KEY_BENCH_60) && hp_reader_has(reader, HP_KEY_SPACING) &&
-        sheet->spacing == 1)
+        draft->spacing == 1)
         hp_reader_derive(reader, HP_KEY_BENCH_60, 90.0, "chosen: sensors.spacing_deg says 60");
-    if (!sheet->table_known && hp_reader_lacks(reader, HP_KEY_BENCH_TABLE_WRONG))
+    if (!draft->table_known && hp_reader_lacks(reader, HP_KEY_BENCH_TABLE_WRONG))
         reader->reading[HP_KEY_BENCH_TABLE_WRONG].idle = true;
-    sheet->prior.table_stated = 1.0 - sheet->table_wrong;
-    sheet->prior.table = sheet->table_known ? hp_table_index(&sheet->drive.controller.table) : -1;
+    draft->prior.table_stated = 1.0 - draft->table_wrong;
+    draft->prior.table = draft->table_known ? hp_table_index(&draft->drive.controller.table) : -1;
 }
 
 static void settle_plan(hp_reader *reader)
 {
-    hp_plan_params *plan = &reader->sheet.plan;
+    hp_plan_params *plan = &reader->draft.plan;
     if (hp_reader_lacks(reader, HP_KEY_BENCH_THROTTLE) &&
-        hp_reader_sound(reader, HP_KEY_THROTTLE) && reader->sheet.drive.controller.throttle > 0.0)
+        hp_reader_sound(reader, HP_KEY_THROTTLE) && reader->draft.drive.controller.throttle > 0.0)
         hp_reader_derive(reader, HP_KEY_BENCH_THROTTLE, hp_reader_number(reader, HP_KEY_THROTTLE),
                          "%s", hp_key_of(HP_KEY_BENCH_THROTTLE)->why);
     plan->allowed = 0;
     for (int k = 0; k < HP_ENTRY_TRIAL; k++)
-        if (reader->sheet.reading[k])
+        if (reader->draft.reading[k])
             plan->allowed |= HP_ALLOW(k);
     if (hp_reader_sound(reader, HP_KEY_BENCH_SUPPLY_LEAST) &&
         hp_reader_sound(reader, HP_KEY_BENCH_SUPPLY_MOST) &&
@@ -61,5 +61,5 @@ void hp_settle_bench(hp_reader *reader)
 {
     settle_prior(reader);
     settle_plan(reader);
-    scale_slips(&reader->sheet.person, reader->sheet.slip / HP_BENCH_SLIP);
+    scale_slips(&reader->draft.person, reader->draft.slip / HP_BENCH_SLIP);
 }

@@ -5,9 +5,9 @@
 
 void hp_settle_sensors(hp_reader *reader)
 {
-    hp_sensors_params *sensors = &reader->sheet.drive.sensors;
-    sensors->spacing_60 = reader->sheet.spacing == 1;
-    sensors->no_supply = !reader->sheet.powered;
+    hp_sensors_params *sensors = &reader->draft.drive.sensors;
+    sensors->spacing_60 = reader->draft.spacing == 1;
+    sensors->no_supply = !reader->draft.powered;
 }
 
 /* "110" to a code; -1 for anything else. */
@@ -73,28 +73,28 @@ static bool read_row(const hp_value *table, struct fy_node *key, struct fy_node 
 static void settle_table(hp_reader *reader)
 {
     hp_value value = hp_reader_value(reader, HP_KEY_TABLE);
-    hp_commutation_table *table = &reader->sheet.drive.controller.table;
+    hp_commutation_table *table = &reader->draft.drive.controller.table;
     hp_error err = hp_error_none();
     if (!hp_reader_has(reader, HP_KEY_TABLE))
         return;
     if (hp_yaml_kind_of(value.node) != HP_YAML_MAPPING) {
-        if (!hp_value_choice(&value, hp_table_names, &reader->sheet.table_name))
-            reader->reading[HP_KEY_TABLE].state = HP_READING_BAD;
+        if (!hp_value_choice(&value, hp_table_names, &reader->draft.table_name))
+            reader->reading[HP_KEY_TABLE].state = HP_VALUE_BAD;
         else
-            *table = reader->sheet.table_name == 0 ? hp_commutation_table_120()
+            *table = reader->draft.table_name == 0 ? hp_commutation_table_120()
                                                    : hp_commutation_table_60();
         return;
     }
     void *position = NULL;
     struct fy_node_pair *pair;
     bool seen[HP_CODE_COUNT] = {false}, good = true;
-    reader->sheet.table_named = false;
+    reader->draft.table_named = false;
     *table = hp_commutation_table_empty();
     while ((pair = fy_node_mapping_iterate(value.node, &position)) != NULL)
         good =
             read_row(&value, fy_node_pair_key(pair), fy_node_pair_value(pair), table, seen) && good;
     if (!good)
-        reader->reading[HP_KEY_TABLE].state = HP_READING_BAD;
+        reader->reading[HP_KEY_TABLE].state = HP_VALUE_BAD;
     else if (hp_commutation_table_check(table, &err) != HP_OK)
         hp_reader_problem(reader, HP_KEY_TABLE, "controller.table is no six-step table: %s",
                           err.text);
@@ -104,7 +104,7 @@ static void settle_table(hp_reader *reader)
 static bool read_steps(hp_reader *reader)
 {
     static const hp_limits limits = {.unit = "%", .low = 0, .high = 100, .above = true};
-    hp_sheet *sheet = &reader->sheet;
+    hp_draft *draft = &reader->draft;
     hp_value list = hp_reader_value(reader, HP_KEY_SPEED_STEPS);
     char expected[80];
     snprintf(expected, sizeof expected, "a list of 1 to %d percentages such as [40, 70, 100]",
@@ -123,9 +123,9 @@ static bool read_steps(hp_reader *reader)
             if (count > HP_SPEED_STEPS_MAX)
                 break;
             good = hp_value_number(&item, &limits, &percent) && good;
-            sheet->speed_step_percent[count - 1] = percent;
+            draft->speed_step_percent[count - 1] = percent;
         }
-    sheet->speed_steps = count;
+    draft->speed_steps = count;
     if (hp_yaml_kind_of(list.node) != HP_YAML_LIST || count < 1) {
         hp_value_refuse(&list, expected, "");
         return false;
@@ -140,36 +140,36 @@ static bool read_steps(hp_reader *reader)
 
 static void settle_steps(hp_reader *reader)
 {
-    hp_sheet *sheet = &reader->sheet;
+    hp_draft *draft = &reader->draft;
     if (!hp_reader_has(reader, HP_KEY_SPEED_STEPS)) {
         reader->reading[HP_KEY_SPEED_STEP].idle = true;
         if (hp_reader_has(reader, HP_KEY_SPEED_STEP))
             hp_reader_problem(reader, HP_KEY_SPEED_STEP,
                               "controller.speed_step is %d, but controller.speed_steps_percent is "
                               "missing, must be the list it counts in",
-                              sheet->speed_step);
+                              draft->speed_step);
         return;
     }
     if (!read_steps(reader)) {
-        reader->reading[HP_KEY_SPEED_STEPS].state = HP_READING_BAD;
+        reader->reading[HP_KEY_SPEED_STEPS].state = HP_VALUE_BAD;
         return;
     }
     if (hp_reader_lacks(reader, HP_KEY_SPEED_STEP))
-        sheet->speed_step = sheet->speed_steps;
+        draft->speed_step = draft->speed_steps;
     if (!hp_reader_sound(reader, HP_KEY_SPEED_STEP))
         return;
-    if (sheet->speed_step > sheet->speed_steps)
+    if (draft->speed_step > draft->speed_steps)
         hp_reader_problem(reader, HP_KEY_SPEED_STEP,
                           "controller.speed_step is %d, must be from 1 to %d, the entries of "
                           "controller.speed_steps_percent",
-                          sheet->speed_step, sheet->speed_steps);
+                          draft->speed_step, draft->speed_steps);
     else
-        sheet->drive.controller.speed_cap = 0.01 * sheet->speed_step_percent[sheet->speed_step - 1];
+        draft->drive.controller.speed_cap = 0.01 * draft->speed_step_percent[draft->speed_step - 1];
 }
 
 void hp_settle_controller(hp_reader *reader)
 {
-    const hp_drive *drive = &reader->sheet.drive;
+    const hp_drive *drive = &reader->draft.drive;
     settle_table(reader);
     settle_steps(reader);
     if (hp_reader_has(reader, HP_KEY_UNDERVOLTAGE) && hp_reader_sound(reader, HP_KEY_BATTERY_V) &&

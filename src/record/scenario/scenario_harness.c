@@ -130,7 +130,7 @@ static bool read_part(const hp_value *item, hp_harness_part *part)
 
 void hp_settle_harness(hp_reader *reader)
 {
-    hp_harness *harness = &reader->sheet.harness;
+    hp_harness *harness = &reader->draft.harness;
     if (!hp_reader_has(reader, HP_KEY_HARNESS))
         return;
     hp_value list = hp_reader_value(reader, HP_KEY_HARNESS);
@@ -138,7 +138,7 @@ void hp_settle_harness(hp_reader *reader)
     struct fy_node *node;
     if (hp_yaml_kind_of(list.node) != HP_YAML_LIST) {
         hp_value_refuse(&list, "a list of parts such as {part: fuse, note: 20 A}", "");
-        reader->reading[HP_KEY_HARNESS].state = HP_READING_BAD;
+        reader->reading[HP_KEY_HARNESS].state = HP_VALUE_BAD;
         return;
     }
     for (int k = 1; (node = fy_node_sequence_iterate(list.node, &position)) != NULL; k++) {
@@ -149,12 +149,12 @@ void hp_settle_harness(hp_reader *reader)
             hp_problems_add(list.problems, hp_value_place(&item),
                             "%s is one too many, a list of parts must have at most %d", path,
                             HP_HARNESS_PARTS);
-            reader->reading[HP_KEY_HARNESS].state = HP_READING_BAD;
+            reader->reading[HP_KEY_HARNESS].state = HP_VALUE_BAD;
             return;
         }
         if (read_part(&item, &harness->part[harness->parts]))
             harness->parts++;
         else
-            reader->reading[HP_KEY_HARNESS].state = HP_READING_BAD;
+            reader->reading[HP_KEY_HARNESS].state = HP_VALUE_BAD;
     }
 }

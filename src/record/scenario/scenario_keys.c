@@ -29,7 +29,7 @@ _Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault)
 
 /* Rows. Limits are those of the model where it has them, in the key's unit; a few are narrower
  * because nothing beyond them has been built. */
-#define FIELD(field) offsetof(hp_sheet, field)
+#define FIELD(field) offsetof(hp_draft, field)
 #define SECTION(p)                                                                                 \
     {                                                                                              \
         .path = p, .kind = HP_KEY_IS_SECTION                                                       \
@@ -74,7 +74,7 @@ _Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault)
 #define LINE(p, field)                                                                             \
     {                                                                                              \
         .path = p, .kind = HP_KEY_IS_LINE, .offset = FIELD(field),                                 \
-        .size = sizeof(((hp_sheet *)0)->field), .why = "chosen: no name"                           \
+        .size = sizeof(((hp_draft *)0)->field), .why = "chosen: no name"                           \
     }
 #define LABEL(p, field)                                                                            \
     {                                                                                              \
@@ -333,9 +333,9 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_BENCH_CLUTCH] =
         CHANCE("slipping_clutch_percent", 20, prior.clutch, "chosen: worn, when there is one"),
     [HP_KEY_BENCH_TABLE] =
-        FLAG("bench.table_known", table_known, "chosen: controller.table is what a sheet says"),
+        FLAG("bench.table_known", table_known, "chosen: controller.table is what a draft says"),
     [HP_KEY_BENCH_TABLE_WRONG] = CHANCE("table_wrong_percent", 50, table_wrong,
-                                        "chosen: a sheet or a sticker is rarely wrong"),
+                                        "chosen: a draft or a sticker is rarely wrong"),
     [HP_KEY_BENCH_SLIP] = ABOVE("bench.slip_percent", "%", 0, 25, slip, 0.01,
                                 "chosen: one word or figure in twenty is wrong"),
     [HP_KEY_BENCH_LEARN] =
@@ -408,30 +408,30 @@ static const hp_key keys[HP_KEY_COUNT] = {
         MINUTES("bit_of_doubt", bit, "chosen: about one reading for one bit of doubt"),
 };
 
-hp_sheet hp_sheet_default(void)
+hp_draft hp_draft_default(void)
 {
-    hp_sheet sheet;
-    memset(&sheet, 0, sizeof sheet);
-    sheet.drive = hp_drive_default();
-    sheet.labels = hp_labels_default();
-    sheet.run = hp_run_options_default();
-    sheet.starts = hp_survey_options_default().starts;
-    sheet.spread = hp_spread_plan_default();
-    sheet.seed = (int)sheet.spread.seed;
-    sheet.prior = hp_prior_default();
-    sheet.person = hp_person_default();
-    sheet.plan = hp_plan_params_default();
-    sheet.table_known = true;
-    sheet.table_wrong = 1.0 - sheet.prior.table_stated;
-    sheet.slip = HP_BENCH_SLIP;
+    hp_draft draft;
+    memset(&draft, 0, sizeof draft);
+    draft.drive = hp_drive_default();
+    draft.labels = hp_labels_default();
+    draft.run = hp_run_options_default();
+    draft.starts = hp_survey_options_default().starts;
+    draft.spread = hp_spread_plan_default();
+    draft.seed = (int)draft.spread.seed;
+    draft.prior = hp_prior_default();
+    draft.person = hp_person_default();
+    draft.plan = hp_plan_params_default();
+    draft.table_known = true;
+    draft.table_wrong = 1.0 - draft.prior.table_stated;
+    draft.slip = HP_BENCH_SLIP;
     for (int k = 0; k < HP_ENTRY_TRIAL; k++)
-        sheet.reading[k] = sheet.plan.allowed & HP_ALLOW(k);
-    sheet.powered = !sheet.drive.sensors.no_supply;
-    sheet.spacing = sheet.drive.sensors.spacing_60;
-    sheet.measured_c = 20.0;
-    sheet.table_named = true;
-    sheet.speed_step = 1;
-    return sheet;
+        draft.reading[k] = draft.plan.allowed & HP_ALLOW(k);
+    draft.powered = !draft.drive.sensors.no_supply;
+    draft.spacing = draft.drive.sensors.spacing_60;
+    draft.measured_c = 20.0;
+    draft.table_named = true;
+    draft.speed_step = 1;
+    return draft;
 }
 
 const hp_key *hp_key_of(hp_key_id id)

@@ -1,12 +1,12 @@
 /*
- * The keys of a scenario: one table that says for each its unit, range, place in the sheet and
+ * The keys of a scenario: one table that says for each its unit, range, place in the draft and
  * where its default comes from. Reading, checking, listing and the search for a misspelt key all go
  * by it; docs/scenario.md is its text for people, and a test holds the two together.
  *
  * To add a key: give it an id here, a row in scenario_keys.c and a line in docs/scenario.md.
  */
-#ifndef HUBPHASE_SRC_APP_SCENARIO_KEYS_H
-#define HUBPHASE_SRC_APP_SCENARIO_KEYS_H
+#ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_KEYS_H
+#define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_KEYS_H
 
 #include "decide/advise/plan.h"
 #include "hubphase/decide/spread.h"
@@ -21,7 +21,7 @@
 
 /* Everything a scenario says, under defaults until it says otherwise: what goes into the drive as
  * it stands, and what a person measures, from which the drive's values are worked out. */
-typedef struct hp_sheet {
+typedef struct hp_draft {
     hp_drive drive;
     hp_labels labels;
     hp_harness harness;
@@ -54,10 +54,10 @@ typedef struct hp_sheet {
     int speed_step;   /* from 1 */
     bool table_named; /* the table is one of the named ones */
     int table_name;
-} hp_sheet;
+} hp_draft;
 
 /* Every field's default, from the model's own defaults where it has one. */
-hp_sheet hp_sheet_default(void);
+hp_draft hp_draft_default(void);
 
 typedef enum hp_key_id {
     HP_KEY_FORMAT,
@@ -247,7 +247,7 @@ typedef struct hp_key {
     const char *path; /* "motor.pole_pairs" */
     hp_key_kind kind;
     hp_limits limits;         /* numbers */
-    size_t offset;            /* of the field in hp_sheet */
+    size_t offset;            /* of the field in hp_draft */
     double factor;            /* field = number as written * factor */
     const char *const *words; /* choices, NULL-ended */
     size_t size;              /* bytes of a text's field */
@@ -270,7 +270,7 @@ hp_key_id hp_key_nearest(const char *section, const char *name);
  * as far apart. */
 int hp_key_distance(const char *a, const char *b);
 
-/* Names of the built-in commutation tables in the order of hp_sheet.table_name, NULL-ended. */
+/* Names of the built-in commutation tables in the order of hp_draft.table_name, NULL-ended. */
 extern const char *const hp_table_names[];
 
 #endif

@@ -23,7 +23,7 @@ static void settle_side(hp_reader *reader, hp_key_id first, char (*label)[HP_LAB
 
 void hp_settle_leads(hp_reader *reader)
 {
-    hp_labels *labels = &reader->sheet.labels;
+    hp_labels *labels = &reader->draft.labels;
     settle_side(reader, HP_KEY_MOTOR_PHASE_U, labels->motor_lead);
     settle_side(reader, HP_KEY_MOTOR_SENSOR_U, labels->motor_sensor);
     settle_side(reader, HP_KEY_OUTPUT_U, labels->controller_output);
@@ -32,7 +32,7 @@ void hp_settle_leads(hp_reader *reader)
 
 void hp_settle_run(hp_reader *reader)
 {
-    hp_run_options *run = &reader->sheet.run;
+    hp_run_options *run = &reader->draft.run;
     const hp_run_options usual = hp_run_options_default();
     if (!hp_reader_sound(reader, HP_KEY_SECONDS) || !hp_reader_sound(reader, HP_KEY_SETTLE))
         return;

@@ -26,15 +26,15 @@ static void write_choice(const char *word, hp_parameter *parameter)
         parameter->number = number;
 }
 
-static void write_table(const hp_sheet *sheet, hp_parameter *parameter)
+static void write_table(const hp_draft *draft, hp_parameter *parameter)
 {
     size_t used = 0;
-    if (sheet->table_named) {
-        write_choice(hp_table_names[sheet->table_name], parameter);
+    if (draft->table_named) {
+        write_choice(hp_table_names[draft->table_name], parameter);
         return;
     }
     for (int code = 0; code < HP_CODE_COUNT; code++) {
-        hp_commutation_row row = sheet->drive.controller.table.row[code];
+        hp_commutation_row row = draft->drive.controller.table.row[code];
         if (row.high >= 0 && used < sizeof parameter->value)
             used += (size_t)snprintf(parameter->value + used, sizeof parameter->value - used,
                                      "%s%d%d%d: %c>%c", used ? ", " : "", code >> 2, code >> 1 & 1,
@@ -42,17 +42,17 @@ static void write_table(const hp_sheet *sheet, hp_parameter *parameter)
     }
 }
 
-static void write_steps(const hp_sheet *sheet, hp_parameter *parameter)
+static void write_steps(const hp_draft *draft, hp_parameter *parameter)
 {
     char *out = parameter->value;
     size_t used = 0, size = sizeof parameter->value;
-    if (sheet->speed_steps == 0) {
+    if (draft->speed_steps == 0) {
         snprintf(out, size, "[100]");
         return;
     }
-    for (int k = 0; k < sheet->speed_steps && used < size; k++)
+    for (int k = 0; k < draft->speed_steps && used < size; k++)
         used += (size_t)snprintf(out + used, size - used, "%s%.6g", k ? ", " : "[",
-                                 sheet->speed_step_percent[k]);
+                                 draft->speed_step_percent[k]);
     if (used < size)
         snprintf(out + used, size - used, "]");
 }
@@ -72,19 +72,19 @@ static void write_harmonics(const hp_backemf *backemf, hp_parameter *parameter)
 
 static void write_special(const hp_reader *reader, hp_key_id id, hp_parameter *parameter)
 {
-    const hp_sheet *sheet = &reader->sheet;
+    const hp_draft *draft = &reader->draft;
     if (id == HP_KEY_TABLE)
-        write_table(sheet, parameter);
+        write_table(draft, parameter);
     else if (id == HP_KEY_SPEED_STEPS)
-        write_steps(sheet, parameter);
+        write_steps(draft, parameter);
     else if (id == HP_KEY_HARMONICS)
-        write_harmonics(&sheet->drive.motor.backemf, parameter);
+        write_harmonics(&draft->drive.motor.backemf, parameter);
 }
 
 static void write_value(const hp_reader *reader, hp_key_id id, hp_parameter *parameter)
 {
     const hp_key *key = hp_key_of(id);
-    const char *at = (const char *)&reader->sheet + key->offset;
+    const char *at = (const char *)&reader->draft + key->offset;
     int choice;
     bool flag;
     switch (key->kind) {
@@ -113,7 +113,7 @@ static bool is_listed(const hp_reader *reader, hp_key_id id)
     if (key->kind == HP_KEY_IS_SECTION || id == HP_KEY_FORMAT || id == HP_KEY_ABOUT ||
         id == HP_KEY_HARNESS || reading->idle)
         return false;
-    if (reading->state == HP_READING_GOOD || reading->derived)
+    if (reading->state == HP_VALUE_GOOD || reading->derived)
         return true;
     return key->why && key->kind != HP_KEY_IS_LINE;
 }
@@ -131,7 +131,7 @@ hp_result hp_scenario_list(const hp_reader *reader, hp_parameters *list, hp_erro
         if (reading->derived) {
             parameter.origin = HP_ORIGIN_DERIVED;
             why = reading->why;
-        } else if (reading->state == HP_READING_GOOD) {
+        } else if (reading->state == HP_VALUE_GOOD) {
             parameter.origin = HP_ORIGIN_FILE;
             parameter.line = reading->place.line;
             why = "";

@@ -1,8 +1,8 @@
 /*
  * The list of parameters that a read scenario amounts to: every key with its value and origin.
  */
-#ifndef HUBPHASE_SRC_APP_SCENARIO_LIST_H
-#define HUBPHASE_SRC_APP_SCENARIO_LIST_H
+#ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_LIST_H
+#define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_LIST_H
 
 #include "record/scenario/scenario_read.h"
 

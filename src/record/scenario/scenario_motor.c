@@ -11,44 +11,44 @@
 /* A magnet is a pole; two make a pair. */
 static void settle_poles(hp_reader *reader)
 {
-    hp_sheet *sheet = &reader->sheet;
+    hp_draft *draft = &reader->draft;
     if (!hp_reader_sound(reader, HP_KEY_MAGNETS) || !hp_reader_sound(reader, HP_KEY_POLE_PAIRS))
         return;
     bool counted = hp_reader_has(reader, HP_KEY_MAGNETS);
-    if (counted && sheet->magnets % 2 != 0) {
+    if (counted && draft->magnets % 2 != 0) {
         hp_reader_problem(reader, HP_KEY_MAGNETS,
                           "motor.magnets is %d, must be even: north and south poles alternate",
-                          sheet->magnets);
+                          draft->magnets);
         return;
     }
     if (!counted && !hp_reader_require(reader, HP_KEY_POLE_PAIRS,
                                        "a whole number from 1 to 100 (or give motor.magnets)"))
         return;
     if (hp_reader_lacks(reader, HP_KEY_POLE_PAIRS))
-        hp_reader_derive(reader, HP_KEY_POLE_PAIRS, sheet->magnets / 2,
+        hp_reader_derive(reader, HP_KEY_POLE_PAIRS, draft->magnets / 2,
                          "half of motor.magnets: two poles make a pair");
     else if (!counted)
-        hp_reader_derive(reader, HP_KEY_MAGNETS, 2 * sheet->drive.motor.pole_pairs,
+        hp_reader_derive(reader, HP_KEY_MAGNETS, 2 * draft->drive.motor.pole_pairs,
                          "twice motor.pole_pairs");
-    else if (sheet->magnets != 2 * sheet->drive.motor.pole_pairs)
+    else if (draft->magnets != 2 * draft->drive.motor.pole_pairs)
         hp_reader_problem(reader, HP_KEY_MAGNETS,
                           "motor.magnets is %d, must be twice motor.pole_pairs (%d) or left out",
-                          sheet->magnets, sheet->drive.motor.pole_pairs);
+                          draft->magnets, draft->drive.motor.pole_pairs);
 }
 
 /* Between two leads two phases lie in series: half of it is one phase, whether the winding is a
  * star or a delta, since the model's star is the equivalent of either. */
 static void settle_resistance(hp_reader *reader)
 {
-    hp_sheet *sheet = &reader->sheet;
-    hp_motor_params *motor = &sheet->drive.motor;
+    hp_draft *draft = &reader->draft;
+    hp_motor_params *motor = &draft->drive.motor;
     if (!hp_reader_require(reader, HP_KEY_RESISTANCE,
                            "a number above 0 and at most 1000 (ohm), by a four-wire meter or from "
                            "current and voltage") ||
         !hp_reader_sound(reader, HP_KEY_MEASURED_C))
         return;
-    double warmer = 1.0 + motor->copper_per_k * (sheet->measured_c - 20.0);
-    motor->resistance_ohm = 0.5 * sheet->resistance_between_leads / warmer;
+    double warmer = 1.0 + motor->copper_per_k * (draft->measured_c - 20.0);
+    motor->resistance_ohm = 0.5 * draft->resistance_between_leads / warmer;
     if (!hp_reader_sound(reader, HP_KEY_INDUCTANCE))
         return;
     double constant = motor->inductance_h / motor->resistance_ohm;
@@ -60,7 +60,7 @@ static void settle_resistance(hp_reader *reader)
                           "motor.resistance_between_leads_ohm (%.6g) makes a time constant of %.3g "
                           "ms, must be from 0.001 to 500 ms: check the units",
                           hp_reader_number(reader, HP_KEY_INDUCTANCE),
-                          sheet->resistance_between_leads, 1e3 * constant);
+                          draft->resistance_between_leads, 1e3 * constant);
 }
 
 void hp_settle_motor(hp_reader *reader)
@@ -68,5 +68,5 @@ void hp_settle_motor(hp_reader *reader)
     settle_poles(reader);
     settle_resistance(reader);
     for (int k = 0; k < HP_PHASE_COUNT; k++)
-        reader->sheet.drive.motor.lead_open[k] = reader->sheet.open_lead == 1 + k;
+        reader->draft.drive.motor.lead_open[k] = reader->draft.open_lead == 1 + k;
 }

@@ -1,8 +1,8 @@
 /*
  * Numbers as a scenario may spell them: 36, 0.21, -5, 1.5e-3. Nothing else, whatever the locale.
  */
-#ifndef HUBPHASE_SRC_APP_SCENARIO_NUMBER_H
-#define HUBPHASE_SRC_APP_SCENARIO_NUMBER_H
+#ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_NUMBER_H
+#define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_NUMBER_H
 
 #include <stddef.h>
 

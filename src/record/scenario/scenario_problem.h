@@ -10,8 +10,8 @@
  * The problems that libfyaml finds and our own go through the same printer. It cuts long lines and
  * keeps control characters off the terminal, and it can point at bytes that no parser accepts.
  */
-#ifndef HUBPHASE_SRC_APP_SCENARIO_PROBLEM_H
-#define HUBPHASE_SRC_APP_SCENARIO_PROBLEM_H
+#ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_PROBLEM_H
+#define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_PROBLEM_H
 
 #include "record/scenario/scenario_source.h"
 

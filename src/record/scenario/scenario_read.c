@@ -1,4 +1,4 @@
-/* From a document to a filled sheet: see the header. */
+/* From a document to a filled draft: see the header. */
 #include "record/scenario/scenario_read.h"
 
 #include <math.h>
@@ -8,7 +8,7 @@
 
 static void *field(hp_reader *reader, hp_key_id id)
 {
-    return (char *)&reader->sheet + hp_key_of(id)->offset;
+    return (char *)&reader->draft + hp_key_of(id)->offset;
 }
 
 /* The section that holds a key, or HP_KEY_COUNT for the top. */
@@ -48,7 +48,7 @@ void hp_reader_problem(hp_reader *reader, hp_key_id id, const char *format, ...)
     vsnprintf(text, sizeof text, format, args);
     va_end(args);
     hp_problems_add(reader->problems, hp_reader_place(reader, id), "%s", text);
-    reader->reading[id].state = HP_READING_BAD;
+    reader->reading[id].state = HP_VALUE_BAD;
 }
 
 bool hp_reader_require(hp_reader *reader, hp_key_id id, const char *expected)
@@ -57,7 +57,7 @@ bool hp_reader_require(hp_reader *reader, hp_key_id id, const char *expected)
         return hp_reader_has(reader, id);
     hp_key_id section = section_of(id);
     if (section != HP_KEY_COUNT && !hp_reader_sound(reader, section)) {
-        reader->reading[id].state = HP_READING_BAD; /* the section's problem says enough */
+        reader->reading[id].state = HP_VALUE_BAD; /* the section's problem says enough */
         return false;
     }
     hp_reader_problem(reader, id, "%s is missing, must be %s", hp_key_of(id)->path, expected);
@@ -67,7 +67,7 @@ bool hp_reader_require(hp_reader *reader, hp_key_id id, const char *expected)
 double hp_reader_number(const hp_reader *reader, hp_key_id id)
 {
     const hp_key *key = hp_key_of(id);
-    const void *at = (const char *)&reader->sheet + key->offset;
+    const void *at = (const char *)&reader->draft + key->offset;
     if (key->kind == HP_KEY_IS_NUMBER) {
         double number;
         memcpy(&number, at, sizeof number);
@@ -190,7 +190,7 @@ static void enter_section(hp_reader *reader, hp_key_id id)
     snprintf(expected, sizeof expected, "a mapping with some of the keys %s", known);
     hp_value value = hp_reader_value(reader, id);
     hp_value_refuse(&value, expected, "");
-    reader->reading[id].state = HP_READING_BAD;
+    reader->reading[id].state = HP_VALUE_BAD;
 }
 
 /* One line of the file. `section` is "" at the top; `holder` is its key's place. */
@@ -221,11 +221,11 @@ static void read_pair(hp_reader *reader, const char *section, hp_place holder,
     }
     reading->place = place;
     reading->value = value;
-    reading->state = HP_READING_GOOD;
+    reading->state = HP_VALUE_GOOD;
     if (hp_key_of(id)->kind == HP_KEY_IS_SECTION)
         enter_section(reader, id);
     else if (!read_value(reader, id))
-        reading->state = HP_READING_BAD;
+        reading->state = HP_VALUE_BAD;
 }
 
 /* HP_KEY_COUNT is the top. */

@@ -3,8 +3,8 @@
  * thing held against each other, combinations that cannot be. One function a part of the machine,
  * each once, in the order below, after hp_reader_read.
  */
-#ifndef HUBPHASE_SRC_APP_SCENARIO_SETTLE_H
-#define HUBPHASE_SRC_APP_SCENARIO_SETTLE_H
+#ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_SETTLE_H
+#define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_SETTLE_H
 
 #include "record/scenario/scenario_read.h"
 

@@ -96,7 +96,7 @@ static void settle_series(hp_reader *reader, hp_backemf *backemf)
                            "a list of mappings such as {n: 1, cosine: 0, sine: -1}"))
         return;
     if (!read_harmonics(reader, backemf)) {
-        reader->reading[HP_KEY_HARMONICS].state = HP_READING_BAD;
+        reader->reading[HP_KEY_HARMONICS].state = HP_VALUE_BAD;
         return;
     }
     hp_backemf_normalise(backemf);
@@ -106,7 +106,7 @@ static void settle_series(hp_reader *reader, hp_backemf *backemf)
 
 void hp_settle_shape(hp_reader *reader)
 {
-    hp_backemf *backemf = &reader->sheet.drive.motor.backemf;
+    hp_backemf *backemf = &reader->draft.drive.motor.backemf;
     if (!hp_reader_sound(reader, HP_KEY_SHAPE) || !hp_reader_sound(reader, HP_KEY_FLAT_WIDTH))
         return;
     hp_backemf_kind kind = backemf->kind;

@@ -4,8 +4,8 @@
  * A file is refused before it is read when it is a folder or too large, and before it is parsed
  * when its bytes are not clean UTF-8 text.
  */
-#ifndef HUBPHASE_SRC_APP_SCENARIO_SOURCE_H
-#define HUBPHASE_SRC_APP_SCENARIO_SOURCE_H
+#ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_SOURCE_H
+#define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_SOURCE_H
 
 #include "hubphase/base/result.h"
 

@@ -58,20 +58,20 @@ typedef struct no_load {
 
 static bool no_load_of(hp_reader *reader, no_load *result)
 {
-    const hp_sheet *sheet = &reader->sheet;
-    const hp_motor_params *motor = &sheet->drive.motor;
+    const hp_draft *draft = &reader->draft;
+    const hp_motor_params *motor = &draft->drive.motor;
     double constant = motor->ke * hp_line_shape_of(&motor->backemf).mean;
-    double drop = sheet->no_load_a * 2.0 *
-                  (hp_motor_resistance(motor) + sheet->drive.controller.switch_resistance_ohm);
-    if (!(drop < sheet->no_load_a_v)) {
+    double drop = draft->no_load_a * 2.0 *
+                  (hp_motor_resistance(motor) + draft->drive.controller.switch_resistance_ohm);
+    if (!(drop < draft->no_load_a_v)) {
         hp_reader_problem(reader, HP_KEY_NO_LOAD_A,
                           "stand.no_load_current_a_at_v: %.4g A through the winding alone needs "
                           "%.4g V, must be less than the %.4g V stated",
-                          sheet->no_load_a, drop, sheet->no_load_a_v);
+                          draft->no_load_a, drop, draft->no_load_a_v);
         return false;
     }
-    result->speed = (sheet->no_load_a_v - drop) / constant;
-    result->torque = sheet->no_load_a * constant;
+    result->speed = (draft->no_load_a_v - drop) / constant;
+    result->torque = draft->no_load_a * constant;
     return true;
 }
 
@@ -80,7 +80,7 @@ static bool no_load_of(hp_reader *reader, no_load *result)
 static void derive_friction(hp_reader *reader, const no_load *measured, double left)
 {
     const char *how = "from stand.no_load_current_a_at_v";
-    hp_friction *rotor = &reader->sheet.drive.stand.rotor;
+    hp_friction *rotor = &reader->draft.drive.stand.rotor;
     double steady = left - rotor->viscous_nm_s_rad * measured->speed;
     if (hp_reader_lacks(reader, HP_KEY_ROTOR_VISCOUS)) {
         hp_drive usual = hp_drive_default();
@@ -96,7 +96,7 @@ static void derive_friction(hp_reader *reader, const no_load *measured, double l
 
 static void settle_no_load_current(hp_reader *reader)
 {
-    const hp_stand_params *stand = &reader->sheet.drive.stand;
+    const hp_stand_params *stand = &reader->draft.drive.stand;
     no_load measured;
     if (!no_load_of(reader, &measured))
         return;
@@ -150,7 +150,7 @@ static bool can_use_current(const hp_reader *reader)
 
 static void settle_friction(hp_reader *reader)
 {
-    hp_stand_params *stand = &reader->sheet.drive.stand;
+    hp_stand_params *stand = &reader->draft.drive.stand;
     const body wheel = {HP_KEY_WHEEL_FRICTION, HP_KEY_WHEEL_BREAKAWAY, &stand->wheel};
     const body rotor = {HP_KEY_ROTOR_FRICTION, HP_KEY_ROTOR_BREAKAWAY, &stand->rotor};
     settle_breakaway(reader, &wheel);
@@ -167,7 +167,7 @@ static void settle_friction(hp_reader *reader)
 
 void hp_settle_stand(hp_reader *reader)
 {
-    const hp_drive *drive = &reader->sheet.drive;
+    const hp_drive *drive = &reader->draft.drive;
     settle_friction(reader);
     if (hp_reader_sound(reader, HP_KEY_CLUTCH) && hp_reader_sound(reader, HP_KEY_ROTOR_INERTIA) &&
         drive->stand.clutch && !(drive->motor.rotor_inertia_kg_m2 > 0.0))

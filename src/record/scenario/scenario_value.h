@@ -2,8 +2,8 @@
  * Single values of a scenario: a node of the document read as a number, a flag, a word of a list,
  * or a text. What does not fit becomes a problem that says path, value and what was expected.
  */
-#ifndef HUBPHASE_SRC_APP_SCENARIO_VALUE_H
-#define HUBPHASE_SRC_APP_SCENARIO_VALUE_H
+#ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_VALUE_H
+#define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_VALUE_H
 
 #include "record/scenario/scenario_problem.h"
 #include "record/scenario/scenario_yaml.h"

@@ -6,8 +6,8 @@
  * can unfold to gigabytes), tags, a second document. The second builds the document. Duplicate keys
  * are let through, so that the reader can name them along with everything else.
  */
-#ifndef HUBPHASE_SRC_APP_SCENARIO_YAML_H
-#define HUBPHASE_SRC_APP_SCENARIO_YAML_H
+#ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_YAML_H
+#define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_YAML_H
 
 #include "record/scenario/scenario_problem.h"
 #include "record/scenario/scenario_source.h"

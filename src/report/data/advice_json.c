@@ -1,4 +1,4 @@
-/* The next step and where things stand, as JSON: see hubphase/report/advice_report.h. */
+/* The next step and where things stand, as JSON: see report/words/advice_report.h. */
 #include "report/words/advice_report.h"
 
 #include "report/data/json_tree.h"
@@ -120,8 +120,8 @@ static json_t *log_command(hp_json *b, const char *line)
 
 static void set_words(hp_json *b, json_t *object, const hp_advice_report *r)
 {
-    hp_step_words words;
-    hp_step_words_make(r->context, r->advice, &words);
+    hp_card words;
+    hp_card_make(r->context, r->advice, &words);
     hp_json_set(b, object, "title", hp_json_text(words.title));
     hp_json_set(b, object, "reason", hp_json_text(words.reason));
     hp_json_set(b, object, "how", lines(b, words.hows, words.how[0], sizeof words.how[0]));

@@ -2,8 +2,8 @@
  * Fields and lines of CSV by RFC 4180: a field with a comma, a quote or a line break stands in
  * quotes, a quote inside is doubled, lines end with CR LF.
  */
-#ifndef HUBPHASE_REPORT_CSV_H
-#define HUBPHASE_REPORT_CSV_H
+#ifndef HUBPHASE_SRC_REPORT_DATA_CSV_H
+#define HUBPHASE_SRC_REPORT_DATA_CSV_H
 
 #include <stdio.h>
 

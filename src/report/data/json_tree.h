@@ -5,8 +5,8 @@
  * setter notes a failure in the builder instead of returning it: the tree is looked at once, at the
  * end.
  */
-#ifndef HUBPHASE_REPORT_JSON_TREE_H
-#define HUBPHASE_REPORT_JSON_TREE_H
+#ifndef HUBPHASE_SRC_REPORT_DATA_JSON_TREE_H
+#define HUBPHASE_SRC_REPORT_DATA_JSON_TREE_H
 
 #include "hubphase/base/result.h"
 #include "report/data/report_case.h"

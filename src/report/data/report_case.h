@@ -3,8 +3,8 @@
  *
  * Table, CSV and JSON all take their numbers from hp_report_row, so they cannot disagree.
  */
-#ifndef HUBPHASE_REPORT_REPORT_CASE_H
-#define HUBPHASE_REPORT_REPORT_CASE_H
+#ifndef HUBPHASE_SRC_REPORT_DATA_REPORT_CASE_H
+#define HUBPHASE_SRC_REPORT_DATA_REPORT_CASE_H
 
 #include "hubphase/decide/survey.h"
 #include "hubphase/model/drive.h"

@@ -2,8 +2,8 @@
  * The figures of a spread in the units that people read, with the names that JSON and CSV share;
  * and what an ensemble varies, in words.
  */
-#ifndef HUBPHASE_REPORT_SPREAD_COLUMNS_H
-#define HUBPHASE_REPORT_SPREAD_COLUMNS_H
+#ifndef HUBPHASE_SRC_REPORT_DATA_SPREAD_COLUMNS_H
+#define HUBPHASE_SRC_REPORT_DATA_SPREAD_COLUMNS_H
 
 #include "hubphase/decide/spread.h"
 

@@ -1,8 +1,8 @@
 /*
  * A spread as CSV: a head line and a line for each wiring. Columns: docs/json.md.
  */
-#ifndef HUBPHASE_REPORT_SPREAD_CSV_H
-#define HUBPHASE_REPORT_SPREAD_CSV_H
+#ifndef HUBPHASE_SRC_REPORT_DATA_SPREAD_CSV_H
+#define HUBPHASE_SRC_REPORT_DATA_SPREAD_CSV_H
 
 #include "hubphase/decide/spread.h"
 #include "report/data/report_case.h"

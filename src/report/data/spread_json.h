@@ -1,8 +1,8 @@
 /*
  * A spread as JSON. The fields are a contract: docs/json.md.
  */
-#ifndef HUBPHASE_REPORT_SPREAD_JSON_H
-#define HUBPHASE_REPORT_SPREAD_JSON_H
+#ifndef HUBPHASE_SRC_REPORT_DATA_SPREAD_JSON_H
+#define HUBPHASE_SRC_REPORT_DATA_SPREAD_JSON_H
 
 #include "hubphase/decide/spread.h"
 #include "report/data/report_case.h"

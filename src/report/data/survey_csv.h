@@ -1,8 +1,8 @@
 /*
  * A survey as CSV: a head line and a line for each wiring. Columns: docs/json.md.
  */
-#ifndef HUBPHASE_REPORT_SURVEY_CSV_H
-#define HUBPHASE_REPORT_SURVEY_CSV_H
+#ifndef HUBPHASE_SRC_REPORT_DATA_SURVEY_CSV_H
+#define HUBPHASE_SRC_REPORT_DATA_SURVEY_CSV_H
 
 #include "hubphase/base/result.h"
 #include "report/data/report_case.h"

@@ -1,8 +1,8 @@
 /*
  * A survey, or one wiring of it, as JSON. The fields are a contract: docs/json.md.
  */
-#ifndef HUBPHASE_REPORT_SURVEY_JSON_H
-#define HUBPHASE_REPORT_SURVEY_JSON_H
+#ifndef HUBPHASE_SRC_REPORT_DATA_SURVEY_JSON_H
+#define HUBPHASE_SRC_REPORT_DATA_SURVEY_JSON_H
 
 #include "hubphase/base/result.h"
 #include "report/data/report_case.h"

@@ -1,8 +1,8 @@
 /*
  * The waveforms of a run as CSV: a head line and a line a sample. Columns: docs/json.md.
  */
-#ifndef HUBPHASE_REPORT_TRACE_CSV_H
-#define HUBPHASE_REPORT_TRACE_CSV_H
+#ifndef HUBPHASE_SRC_REPORT_DATA_TRACE_CSV_H
+#define HUBPHASE_SRC_REPORT_DATA_TRACE_CSV_H
 
 #include "hubphase/base/result.h"
 #include "hubphase/sim/trace.h"

@@ -1,6 +1,7 @@
 /* The page for the bench: see the header. */
 #include "report/page/bench_page.h"
 
+#include "base/hash.h"
 #include "report/page/page_parts.h"
 #include "report/page/page_sections.h"
 
@@ -153,7 +154,7 @@ static bool put_body(const hp_bench_page *page, const hp_page_plan *plan, const 
     fprintf(out,
             "<body data-key=\"%016llx\">\n<a class=\"skip needs-script\" href=\"#next\">To the "
             "next step</a>\n",
-            (unsigned long long)hp_likelihood_key(json));
+            (unsigned long long)hp_hash(json));
     put_job(page, out);
     fputs("<main>\n", out);
     put_standing(page, out);

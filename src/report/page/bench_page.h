@@ -6,13 +6,13 @@
  * everything but its own style sheet and script, named by their hashes. Every text that comes from
  * a file stays text. The same input gives the same bytes. What stands on it: docs/page.md.
  */
-#ifndef HUBPHASE_REPORT_BENCH_PAGE_H
-#define HUBPHASE_REPORT_BENCH_PAGE_H
+#ifndef HUBPHASE_SRC_REPORT_PAGE_BENCH_PAGE_H
+#define HUBPHASE_SRC_REPORT_PAGE_BENCH_PAGE_H
 
 #include "decide/advise/plan_tree.h"
 #include "hubphase/decide/survey.h"
 #include "report/data/report_case.h"
-#include "report/words/step_words.h"
+#include "report/words/card.h"
 
 /* What stands in an entry's text where the page puts the time of the answer. */
 #define HP_BENCH_PAGE_TIME "1970-01-01T00:00:00Z"
@@ -41,7 +41,7 @@ typedef struct hp_bench_page_pictures {
 /* All borrowed. */
 typedef struct hp_bench_page {
     hp_report_case subject;
-    hp_step_context words;
+    hp_card_context words;
     const hp_plan_tree *tree;
     const hp_entry *entry; /* of the log, in order */
     int entries;

@@ -4,8 +4,8 @@
  * Every label, name and note goes through one of these calls. Control characters, bytes that are
  * not UTF-8 and characters that XML lacks come out as '?', as they do on a terminal.
  */
-#ifndef HUBPHASE_REPORT_HTML_TEXT_H
-#define HUBPHASE_REPORT_HTML_TEXT_H
+#ifndef HUBPHASE_SRC_REPORT_PAGE_HTML_TEXT_H
+#define HUBPHASE_SRC_REPORT_PAGE_HTML_TEXT_H
 
 #include <stddef.h>
 #include <stdio.h>

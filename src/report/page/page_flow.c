@@ -9,7 +9,7 @@
 
 #include "hubphase/base/text.h"
 #include "report/page/html_text.h"
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 
 #include <stdbool.h>
 #include <stdlib.h>
@@ -176,12 +176,12 @@ static void put_row(const hp_labels *labels, int number, FILE *out)
     fprintf(out, "<tr><th scope=\"row\">%d</th>", number);
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         fputs("<td>", out);
-        hp_html_put(out, hp_figure_label(labels->motor_lead[w.phase[j]], w.phase[j]));
+        hp_html_put(out, hp_picture_label(labels->motor_lead[w.phase[j]], w.phase[j]));
         fputs("</td>", out);
     }
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         fputs("<td>", out);
-        hp_html_put(out, hp_figure_label(labels->motor_sensor[w.sensor[j]], w.sensor[j]));
+        hp_html_put(out, hp_picture_label(labels->motor_sensor[w.sensor[j]], w.sensor[j]));
         fputs("</td>", out);
     }
     fputs("</tr>\n", out);
@@ -191,7 +191,7 @@ static void put_heads(const char *what, const char label[HP_PHASE_COUNT][HP_LABE
 {
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         fprintf(out, "<th scope=\"col\">%s ", what);
-        hp_html_put(out, hp_figure_label(label[j], j));
+        hp_html_put(out, hp_picture_label(label[j], j));
         fputs("</th>", out);
     }
 }

@@ -8,7 +8,7 @@
 
 #include "hubphase/base/text.h"
 #include "report/page/html_text.h"
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 #include "report/words/explain.h"
 
 #include <math.h>
@@ -42,7 +42,7 @@ static void put_manner(const hp_judgement *j, FILE *out)
 
 static const char *name_of(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int lead)
 {
-    return hp_figure_label(label[lead], lead);
+    return hp_picture_label(label[lead], lead);
 }
 
 /* Three names in an order, with this between them. */
@@ -117,7 +117,7 @@ static void put_figure(FILE *out, const char *name, double value, const char *un
     fprintf(out, "<tr><th scope=\"row\">%s</th><td>", name);
     if (isfinite(value))
         fprintf(out, "%s%s%s%s", value < 0.0 ? "\u2212" : "",
-                hp_figure_short(fabs(value), text, sizeof text), unit[0] ? " " : "", unit);
+                hp_picture_short(fabs(value), text, sizeof text), unit[0] ? " " : "", unit);
     else
         fputs(isnan(value) ? "not known" : "no bound", out);
     fputs("</td></tr>\n", out);

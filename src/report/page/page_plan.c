@@ -99,12 +99,12 @@ static json_t *take_texts(hp_page_plan *plan, const char *text, size_t size, int
     return array;
 }
 
-static bool take_words(hp_page_plan *plan, const hp_step_context *context, const hp_advice *advice,
+static bool take_words(hp_page_plan *plan, const hp_card_context *context, const hp_advice *advice,
                        hp_page_step *step)
 {
-    hp_step_words words;
+    hp_card words;
     bool fine = true;
-    hp_step_words_make(context, advice, &words);
+    hp_card_make(context, advice, &words);
     step->title = take_text(plan, words.title);
     step->reason = take_text(plan, words.reason);
     step->healthy = take_text(plan, words.healthy);
@@ -118,7 +118,7 @@ static bool take_words(hp_page_plan *plan, const hp_step_context *context, const
            step->words >= 0;
 }
 
-static bool take_answer(const maker *m, const hp_step_context *context, const hp_advice *advice,
+static bool take_answer(const maker *m, const hp_card_context *context, const hp_advice *advice,
                         const hp_plan_branch *branch, hp_page_answer *answer)
 {
     hp_showing_words words;
@@ -152,7 +152,7 @@ static int by_sight(const void *a, const void *b)
     return (x->node > y->node) - (x->node < y->node);
 }
 
-static bool take_answers(const maker *m, const hp_step_context *context, const hp_plan_node *node,
+static bool take_answers(const maker *m, const hp_card_context *context, const hp_plan_node *node,
                          hp_page_step *step)
 {
     size_t size = (size_t)node->branches * sizeof *node->branch;
@@ -178,7 +178,7 @@ static bool fill_step(const maker *m, int index, hp_page_step *step)
 {
     const hp_plan_node *node = &m->page->tree->node[index];
     const hp_advice *advice = &node->advice;
-    hp_step_context context = m->page->words;
+    hp_card_context context = m->page->words;
     context.present = m->joined[index];
     *step = (hp_page_step){.kind = advice->kind,
                            .reading = advice->reading,

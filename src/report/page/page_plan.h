@@ -4,8 +4,8 @@
  * Many paths lead to the same advice with the same things to follow. Such nodes are one step here,
  * so the tree becomes a graph without circles, and the page small enough to print.
  */
-#ifndef HUBPHASE_SRC_REPORT_PAGE_PLAN_H
-#define HUBPHASE_SRC_REPORT_PAGE_PLAN_H
+#ifndef HUBPHASE_SRC_REPORT_PAGE_PAGE_PLAN_H
+#define HUBPHASE_SRC_REPORT_PAGE_PAGE_PLAN_H
 
 #include "report/page/bench_page.h"
 

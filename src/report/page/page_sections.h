@@ -1,8 +1,8 @@
 /*
  * Sections of the page for the bench that have a source of their own.
  */
-#ifndef HUBPHASE_SRC_REPORT_PAGE_SECTIONS_H
-#define HUBPHASE_SRC_REPORT_PAGE_SECTIONS_H
+#ifndef HUBPHASE_SRC_REPORT_PAGE_PAGE_SECTIONS_H
+#define HUBPHASE_SRC_REPORT_PAGE_PAGE_SECTIONS_H
 
 #include "report/page/page_plan.h"
 

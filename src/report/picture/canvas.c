@@ -34,12 +34,12 @@
  * bytes. */
 #define PDF_DATE "2000-01-01T00:00:00Z"
 
-static const char *const format_name[HP_FIGURE_FORMAT_COUNT] = {"svg", "png", "pdf"};
+static const char *const format_name[HP_PICTURE_FORMAT_COUNT] = {"svg", "png", "pdf"};
 
 /* One picture on its way. */
 typedef struct job {
-    hp_figure_format format;
-    const hp_page *page;
+    hp_picture_format format;
+    const hp_paper *page;
     char title[512]; /* the page's, cleaned */
     hp_paint paint;
     const void *data;
@@ -59,16 +59,16 @@ static pthread_mutex_t plplot_lock = PTHREAD_MUTEX_INITIALIZER;
 static job *current;
 static jmp_buf escape;
 
-const char *hp_figure_format_name(hp_figure_format format)
+const char *hp_picture_format_name(hp_picture_format format)
 {
     return format_name[format];
 }
 
-hp_result hp_figure_format_parse(const char *name, hp_figure_format *format, hp_error *err)
+hp_result hp_picture_format_parse(const char *name, hp_picture_format *format, hp_error *err)
 {
-    for (int k = 0; k < HP_FIGURE_FORMAT_COUNT; k++) {
+    for (int k = 0; k < HP_PICTURE_FORMAT_COUNT; k++) {
         if (strcmp(name, format_name[k]) == 0) {
-            *format = (hp_figure_format)k;
+            *format = (hp_picture_format)k;
             return HP_OK;
         }
     }
@@ -76,9 +76,9 @@ hp_result hp_figure_format_parse(const char *name, hp_figure_format *format, hp_
                         name);
 }
 
-static const char *device_of(hp_figure_format format)
+static const char *device_of(hp_picture_format format)
 {
-    return format == HP_FIGURE_SVG ? "svg" : "extcairo";
+    return format == HP_PICTURE_SVG ? "svg" : "extcairo";
 }
 
 static void complain(job *job, const char *text)
@@ -131,8 +131,8 @@ static cairo_status_t take_bytes(void *closure, const unsigned char *data, unsig
 /* A white surface whose unit is the page's. */
 static void open_surface(job *job)
 {
-    double width = job->page->width, height = job->page->height, scale = HP_FIGURE_PNG_SCALE;
-    if (job->format == HP_FIGURE_PDF) {
+    double width = job->page->width, height = job->page->height, scale = HP_PICTURE_PNG_SCALE;
+    if (job->format == HP_PICTURE_PDF) {
         scale = POINTS_PER_UNIT;
         job->surface =
             cairo_pdf_surface_create_for_stream(take_bytes, job, width * scale, height * scale);
@@ -151,7 +151,7 @@ static void open_surface(job *job)
 static void close_surface(job *job)
 {
     cairo_status_t status = cairo_status(job->cairo);
-    if (job->format == HP_FIGURE_PDF) {
+    if (job->format == HP_PICTURE_PDF) {
         cairo_surface_finish(job->surface);
     } else if (status == CAIRO_STATUS_SUCCESS) {
         status = cairo_surface_write_to_png_stream(job->surface, take_bytes, job);
@@ -165,7 +165,7 @@ static void close_surface(job *job)
 /* Nothing here may be NULL-checked into silence: a missing stream is memory that ran out. */
 static bool open_target(job *job)
 {
-    if (job->format != HP_FIGURE_SVG) {
+    if (job->format != HP_PICTURE_SVG) {
         open_surface(job);
         return true;
     }
@@ -245,7 +245,7 @@ static hp_result draw(job *job, hp_error *err)
     if (!open_target(job))
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
     bool whole = true;
-    int pages = job->format == HP_FIGURE_PDF && job->page->count > 1 ? job->page->count : 1;
+    int pages = job->format == HP_PICTURE_PDF && job->page->count > 1 ? job->page->count : 1;
     for (job->number = 0; whole && job->number < pages; job->number++) {
         /* PLplot's device turns the surface over for itself and leaves it so. */
         if (job->cairo)
@@ -253,14 +253,14 @@ static hp_result draw(job *job, hp_error *err)
         whole = guard_plplot(job);
         if (whole && job->cairo)
             cairo_restore(job->cairo);
-        if (whole && job->format == HP_FIGURE_PDF)
+        if (whole && job->format == HP_PICTURE_PDF)
             cairo_show_page(job->cairo);
     }
     if (whole && job->surface)
         close_surface(job);
     if (job->complaint[0])
         return hp_error_set(err, HP_FAIL_LIBRARY, "drawing a picture failed: %s", job->complaint);
-    return job->format == HP_FIGURE_SVG ? tidy(job, err) : HP_OK;
+    return job->format == HP_PICTURE_SVG ? tidy(job, err) : HP_OK;
 }
 
 static void release(job *job)
@@ -274,11 +274,11 @@ static void release(job *job)
     free(job->bytes);
 }
 
-static hp_result check_page(hp_figure_format format, const hp_page *page, hp_error *err)
+static hp_result check_page(hp_picture_format format, const hp_paper *page, hp_error *err)
 {
-    if ((int)format < 0 || format >= HP_FIGURE_FORMAT_COUNT)
+    if ((int)format < 0 || format >= HP_PICTURE_FORMAT_COUNT)
         return hp_error_set(err, HP_FAIL_INPUT, "picture format is %d, must be 0..%d", (int)format,
-                            HP_FIGURE_FORMAT_COUNT - 1);
+                            HP_PICTURE_FORMAT_COUNT - 1);
     if (!(page->width >= 16.0 && page->width <= 1e4 && page->height >= 16.0 && page->height <= 1e4))
         return hp_error_set(err, HP_FAIL_INPUT,
                             "picture is %g x %g units, must be 16 to 10000 each way", page->width,
@@ -286,7 +286,7 @@ static hp_result check_page(hp_figure_format format, const hp_page *page, hp_err
     return HP_OK;
 }
 
-hp_result hp_canvas_render(hp_figure_format format, const hp_page *page, hp_paint paint,
+hp_result hp_canvas_render(hp_picture_format format, const hp_paper *page, hp_paint paint,
                            const void *data, char **bytes, size_t *size, hp_error *err)
 {
     job job = {.format = format, .page = page, .paint = paint, .data = data};
@@ -314,7 +314,7 @@ static hp_result cannot_be_written(hp_error *err, const char *path, int cause)
     return hp_error_set(err, HP_FAIL_IO, "picture %s cannot be written: %s", path, strerror(cause));
 }
 
-hp_result hp_canvas_draw(const char *path, hp_figure_format format, const hp_page *page,
+hp_result hp_canvas_draw(const char *path, hp_picture_format format, const hp_paper *page,
                          hp_paint paint, const void *data, hp_error *err)
 {
     hp_whole_file file;

@@ -9,40 +9,40 @@
  * for each other. A caller's own PLplot streams are left alone; its plsexit and plsabort handlers
  * are not.
  */
-#ifndef HUBPHASE_REPORT_CANVAS_H
-#define HUBPHASE_REPORT_CANVAS_H
+#ifndef HUBPHASE_SRC_REPORT_PICTURE_CANVAS_H
+#define HUBPHASE_SRC_REPORT_PICTURE_CANVAS_H
 
 #include "hubphase/base/result.h"
 
 #include <stddef.h>
 
-typedef enum hp_figure_format {
-    HP_FIGURE_SVG, /* text stays text */
-    HP_FIGURE_PNG, /* HP_FIGURE_PNG_SCALE pixels a unit */
-    HP_FIGURE_PDF, /* text stays text */
-    HP_FIGURE_FORMAT_COUNT
-} hp_figure_format;
+typedef enum hp_picture_format {
+    HP_PICTURE_SVG, /* text stays text */
+    HP_PICTURE_PNG, /* HP_PICTURE_PNG_SCALE pixels a unit */
+    HP_PICTURE_PDF, /* text stays text */
+    HP_PICTURE_FORMAT_COUNT
+} hp_picture_format;
 
-#define HP_FIGURE_PNG_SCALE 2
+#define HP_PICTURE_PNG_SCALE 2
 
 /* Width of every picture [units]; a unit is a pixel of an SVG at its own size. At this width text
  * of 20 units stays about 11 pixels high on a telephone 390 pixels wide. */
-#define HP_FIGURE_WIDTH 720.0
+#define HP_PICTURE_WIDTH 720.0
 
 /* "svg", "png", "pdf": also the usual end of the file's name. */
-const char *hp_figure_format_name(hp_figure_format format);
+const char *hp_picture_format_name(hp_picture_format format);
 /* The format of such a name; HP_FAIL_INPUT when there is none. */
-hp_result hp_figure_format_parse(const char *name, hp_figure_format *format, hp_error *err);
+hp_result hp_picture_format_parse(const char *name, hp_picture_format *format, hp_error *err);
 
-typedef struct hp_page {
+typedef struct hp_paper {
     double width, height; /* [units]; 16..10000 */
     const char *title;    /* what the file calls itself; plain text, borrowed */
     int count;            /* pages of a PDF, each painted in turn; 0 counts as 1 */
-} hp_page;
+} hp_paper;
 
 /* A sheet of A4 upright [units]. */
-#define HP_FIGURE_A4_WIDTH  840.0
-#define HP_FIGURE_A4_HEIGHT 1188.0
+#define HP_PICTURE_A4_WIDTH  840.0
+#define HP_PICTURE_A4_HEIGHT 1188.0
 
 /* The page being drawn on; see pen.h. */
 typedef struct hp_canvas {
@@ -56,11 +56,11 @@ typedef void (*hp_paint)(const hp_canvas *canvas, const void *data);
 /* Opens the page, has it painted, and writes it to `path` (a device or pipe is written straight).
  * HP_FAIL_INPUT: bad page or format; HP_FAIL_IO: the file, named with the cause;
  * HP_FAIL_LIBRARY: a device is not installed, or PLplot or Cairo gave up. */
-hp_result hp_canvas_draw(const char *path, hp_figure_format format, const hp_page *page,
+hp_result hp_canvas_draw(const char *path, hp_picture_format format, const hp_paper *page,
                          hp_paint paint, const void *data, hp_error *err);
 
 /* The same into memory: *bytes is for the caller to free; both are set on HP_OK only. */
-hp_result hp_canvas_render(hp_figure_format format, const hp_page *page, hp_paint paint,
+hp_result hp_canvas_render(hp_picture_format format, const hp_paper *page, hp_paint paint,
                            const void *data, char **bytes, size_t *size, hp_error *err);
 
 #endif

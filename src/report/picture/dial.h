@@ -2,8 +2,8 @@
  * A dial of lead angles: the rotor points to the right, arcs show where the field stands against
  * it.
  */
-#ifndef HUBPHASE_REPORT_DIAL_H
-#define HUBPHASE_REPORT_DIAL_H
+#ifndef HUBPHASE_SRC_REPORT_PICTURE_DIAL_H
+#define HUBPHASE_SRC_REPORT_PICTURE_DIAL_H
 
 #include "hubphase/model/lead.h"
 #include "report/picture/pen.h"

@@ -1,8 +1,8 @@
 /*
  * A lead drawn in the colour that its name says.
  */
-#ifndef HUBPHASE_REPORT_LEAD_COLOUR_H
-#define HUBPHASE_REPORT_LEAD_COLOUR_H
+#ifndef HUBPHASE_SRC_REPORT_PICTURE_LEAD_COLOUR_H
+#define HUBPHASE_SRC_REPORT_PICTURE_LEAD_COLOUR_H
 
 #include "report/picture/pen.h"
 

@@ -5,8 +5,8 @@
  * angles are in radians, counter-clockwise from the right as in a school book. Text is plain UTF-8:
  * nothing in it is markup, neither to PLplot nor to SVG. All calls belong inside an hp_paint.
  */
-#ifndef HUBPHASE_REPORT_PEN_H
-#define HUBPHASE_REPORT_PEN_H
+#ifndef HUBPHASE_SRC_REPORT_PICTURE_PEN_H
+#define HUBPHASE_SRC_REPORT_PICTURE_PEN_H
 
 #include "report/picture/canvas.h"
 

@@ -1,8 +1,8 @@
 /*
  * What the canvas and the pen's two files share: the colours as numbers, and PLplot's letter size.
  */
-#ifndef HUBPHASE_REPORT_PEN_CORE_H
-#define HUBPHASE_REPORT_PEN_CORE_H
+#ifndef HUBPHASE_SRC_REPORT_PICTURE_PEN_CORE_H
+#define HUBPHASE_SRC_REPORT_PICTURE_PEN_CORE_H
 
 #include "report/picture/pen.h"
 

@@ -5,8 +5,8 @@
  * Curves lose the points that nobody can see, numbers the digits; attributes that say what holds
  * anyway go, and so does every style attribute. The page sets the letters' family.
  */
-#ifndef HUBPHASE_REPORT_SVG_COMPACT_H
-#define HUBPHASE_REPORT_SVG_COMPACT_H
+#ifndef HUBPHASE_SRC_REPORT_PICTURE_SVG_COMPACT_H
+#define HUBPHASE_SRC_REPORT_PICTURE_SVG_COMPACT_H
 
 #include <stddef.h>
 

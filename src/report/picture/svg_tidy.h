@@ -2,8 +2,8 @@
  * Makes PLplot's SVG readable and smaller: characters instead of numeric references, one element a
  * line, a title, and a size that shrinks to the reader's screen.
  */
-#ifndef HUBPHASE_REPORT_SVG_TIDY_H
-#define HUBPHASE_REPORT_SVG_TIDY_H
+#ifndef HUBPHASE_SRC_REPORT_PICTURE_SVG_TIDY_H
+#define HUBPHASE_SRC_REPORT_PICTURE_SVG_TIDY_H
 
 #include <stddef.h>
 

@@ -2,8 +2,8 @@
 #include "report/sheet/sheet_html.h"
 
 #include "report/page/html_text.h"
-#include "report/picture/figure_parts.h"
-#include "report/picture/figure_sheet.h"
+#include "report/picture/picture_parts.h"
+#include "report/picture/picture_sheet.h"
 #include "report/words/cautions.h"
 
 #include <stdlib.h>
@@ -108,7 +108,7 @@ static hp_result put_panels(const hp_wiring_sheet *sheet, int from, int until, F
     for (int panel = from; panel < until && result == HP_OK; panel++) {
         char *svg = NULL;
         size_t size = 0;
-        result = hp_figure_sheet_svg(sheet, panel, &svg, &size, err);
+        result = hp_picture_sheet_svg(sheet, panel, &svg, &size, err);
         if (result == HP_OK)
             hp_html_put_svg(out, svg, size);
         free(svg);
@@ -129,7 +129,7 @@ static void put_joined(FILE *out, const hp_sheet_wiring *wiring, bool phases,
     hp_wiring w = hp_wiring_from_number(wiring->number);
     int motor = phases ? w.phase[lead] : w.sensor[lead];
     fputs("<td>", out);
-    hp_html_put(out, hp_figure_label(
+    hp_html_put(out, hp_picture_label(
                          phases ? labels->motor_lead[motor] : labels->motor_sensor[motor], motor));
     fputs("</td>", out);
 }
@@ -183,7 +183,7 @@ static void put_plug_words(const hp_wiring_sheet *sheet, int k, FILE *out)
     char words[2400];
     const hp_sheet_plug *plug = &sheet->source.plug[k];
     fputs("<p class=\"from\">", out);
-    hp_html_put(out, hp_figure_sheet_words(sheet, HP_SHEET_PLUGS + k, words, sizeof words));
+    hp_html_put(out, hp_picture_sheet_words(sheet, HP_SHEET_PLUGS + k, words, sizeof words));
     fputs(".</p>\n", out);
     if (!plug->note)
         return;
@@ -276,7 +276,7 @@ hp_result hp_sheet_html_write(const hp_wiring_sheet *sheet, FILE *out, hp_error 
     put_join_table(sheet, out);
     if (sheet->source.plugs) {
         fputs("<h2>Plugs</h2>\n", out);
-        result = put_panels(sheet, HP_SHEET_PLUGS, hp_figure_sheet_count(sheet), out, err);
+        result = put_panels(sheet, HP_SHEET_PLUGS, hp_picture_sheet_count(sheet), out, err);
         if (result != HP_OK)
             return result;
         for (int k = 0; k < sheet->source.plugs; k++)

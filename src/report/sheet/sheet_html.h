@@ -2,8 +2,8 @@
  * The wiring sheet as one HTML file that needs nothing else: no script, no picture beside it,
  * nothing fetched. Made to be read on a telephone and printed on A4.
  */
-#ifndef HUBPHASE_REPORT_SHEET_HTML_H
-#define HUBPHASE_REPORT_SHEET_HTML_H
+#ifndef HUBPHASE_SRC_REPORT_SHEET_SHEET_HTML_H
+#define HUBPHASE_SRC_REPORT_SHEET_SHEET_HTML_H
 
 #include "report/sheet/wiring_sheet.h"
 

@@ -1,8 +1,8 @@
 /*
  * The two lists of a wiring sheet: readings and settings.
  */
-#ifndef HUBPHASE_REPORT_SHEET_LISTS_H
-#define HUBPHASE_REPORT_SHEET_LISTS_H
+#ifndef HUBPHASE_SRC_REPORT_SHEET_SHEET_LISTS_H
+#define HUBPHASE_SRC_REPORT_SHEET_SHEET_LISTS_H
 
 #include "report/sheet/wiring_sheet.h"
 

@@ -7,9 +7,9 @@
  */
 #include "report/sheet/sheet_pdf.h"
 
-#include "report/picture/figure_parts.h"
-#include "report/picture/figure_sheet.h"
 #include "report/picture/pen.h"
+#include "report/picture/picture_parts.h"
+#include "report/picture/picture_sheet.h"
 #include "report/words/cautions.h"
 
 #include <math.h>
@@ -19,9 +19,9 @@
 /* [units] a quarter of a millimetre each */
 #define MARGIN 44.0
 #define LEFT   MARGIN
-#define WIDTH  (HP_FIGURE_A4_WIDTH - 2.0 * MARGIN)
+#define WIDTH  (HP_PICTURE_A4_WIDTH - 2.0 * MARGIN)
 #define RIGHT  (LEFT + WIDTH)
-#define BOTTOM (HP_FIGURE_A4_HEIGHT - MARGIN - 16.0)
+#define BOTTOM (HP_PICTURE_A4_HEIGHT - MARGIN - 16.0)
 #define BODY   13.5
 #define SMALL  12.0
 #define LINE   1.3 /* of a paragraph, as the pen sets it */
@@ -184,13 +184,13 @@ static void put_top(flow *f, const hp_wiring_sheet *sheet)
 static void put_panels(flow *f, const hp_wiring_sheet *sheet, int from, int until)
 {
     for (int k = from; k < until; k += 2) {
-        double height = hp_figure_sheet_height(sheet, k);
+        double height = hp_picture_sheet_height(sheet, k);
         if (k + 1 < until)
-            height = fmax(height, hp_figure_sheet_height(sheet, k + 1));
+            height = fmax(height, hp_picture_sheet_height(sheet, k + 1));
         const hp_canvas *canvas = room(f, height);
         for (int n = k; canvas && n < until && n < k + 2; n++)
-            hp_figure_sheet_paint(canvas, n == k ? LEFT - 8.0 : RIGHT - HP_SHEET_PANEL + 8.0, f->y,
-                                  sheet, n);
+            hp_picture_sheet_paint(canvas, n == k ? LEFT - 8.0 : RIGHT - HP_SHEET_PANEL + 8.0, f->y,
+                                   sheet, n);
         f->y += height + GAP;
     }
 }
@@ -202,7 +202,8 @@ static const char *joined(const hp_wiring_sheet *sheet, int wiring, bool phases,
         return "";
     hp_wiring w = hp_wiring_from_number(sheet->wiring[wiring].number);
     int motor = phases ? w.phase[lead] : w.sensor[lead];
-    return hp_figure_label(phases ? labels->motor_lead[motor] : labels->motor_sensor[motor], motor);
+    return hp_picture_label(phases ? labels->motor_lead[motor] : labels->motor_sensor[motor],
+                            motor);
 }
 
 #define JOIN_X(n) (LEFT + 220.0 + 174.0 * (n))
@@ -303,13 +304,13 @@ static void put_plug(flow *f, const hp_wiring_sheet *sheet, int k)
     int panel = HP_SHEET_PLUGS + k;
     const char *note = sheet->source.plug[k].note ? sheet->source.plug[k].note : "";
     double x = LEFT + HP_SHEET_PANEL + 20.0, width = RIGHT - x, top = 52.0;
-    hp_figure_sheet_words(sheet, panel, words, sizeof words);
+    hp_picture_sheet_words(sheet, panel, words, sizeof words);
     double height = top + put_text(NULL, 0.0, 0.0, width, small, words) + GAP +
                     put_text(NULL, 0.0, 0.0, width, body, note);
-    height = fmax(height, hp_figure_sheet_height(sheet, panel));
+    height = fmax(height, hp_picture_sheet_height(sheet, panel));
     const hp_canvas *canvas = room(f, height);
     if (canvas) {
-        hp_figure_sheet_paint(canvas, LEFT - 8.0, f->y, sheet, panel);
+        hp_picture_sheet_paint(canvas, LEFT - 8.0, f->y, sheet, panel);
         double y = put_text(canvas, x, f->y + top, width, small, words);
         put_text(canvas, x, y + GAP, width, body, note);
     }
@@ -320,11 +321,11 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
 {
     flow f = {.canvas = canvas, .y = MARGIN};
     put_top(&f, sheet);
-    heading(&f, "Who joins whom", hp_figure_sheet_height(sheet, HP_SHEET_PHASES));
+    heading(&f, "Who joins whom", hp_picture_sheet_height(sheet, HP_SHEET_PHASES));
     put_panels(&f, sheet, HP_SHEET_PHASES, HP_SHEET_PLUGS);
     put_joins(&f, sheet);
     if (sheet->source.plugs) {
-        heading(&f, "Plugs", hp_figure_sheet_height(sheet, HP_SHEET_PLUGS));
+        heading(&f, "Plugs", hp_picture_sheet_height(sheet, HP_SHEET_PLUGS));
         for (int k = 0; k < sheet->source.plugs; k++)
             put_plug(&f, sheet, k);
     }
@@ -348,16 +349,16 @@ static void paint(const hp_canvas *canvas, const void *data)
     hp_type grey = {SMALL, HP_INK_GREY, HP_ALIGN_LEFT, false};
     flow_all(canvas, j->sheet);
     snprintf(foot, sizeof foot, "%s, page %d of %d", j->sheet->title, canvas->number + 1, j->pages);
-    hp_pen_text_fit(canvas, LEFT, HP_FIGURE_A4_HEIGHT - MARGIN + 8.0, WIDTH, grey, foot);
+    hp_pen_text_fit(canvas, LEFT, HP_PICTURE_A4_HEIGHT - MARGIN + 8.0, WIDTH, grey, foot);
 }
 
 hp_result hp_sheet_pdf_render(const hp_wiring_sheet *sheet, char **bytes, size_t *size,
                               hp_error *err)
 {
     job j = {.sheet = sheet, .pages = flow_all(NULL, sheet)};
-    hp_page page = {.width = HP_FIGURE_A4_WIDTH,
-                    .height = HP_FIGURE_A4_HEIGHT,
-                    .title = sheet->title,
-                    .count = j.pages};
-    return hp_canvas_render(HP_FIGURE_PDF, &page, paint, &j, bytes, size, err);
+    hp_paper page = {.width = HP_PICTURE_A4_WIDTH,
+                     .height = HP_PICTURE_A4_HEIGHT,
+                     .title = sheet->title,
+                     .count = j.pages};
+    return hp_canvas_render(HP_PICTURE_PDF, &page, paint, &j, bytes, size, err);
 }

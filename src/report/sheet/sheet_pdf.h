@@ -1,8 +1,8 @@
 /*
  * The wiring sheet as a PDF of A4 pages, with the same content and the same figures as the HTML.
  */
-#ifndef HUBPHASE_REPORT_SHEET_PDF_H
-#define HUBPHASE_REPORT_SHEET_PDF_H
+#ifndef HUBPHASE_SRC_REPORT_SHEET_SHEET_PDF_H
+#define HUBPHASE_SRC_REPORT_SHEET_SHEET_PDF_H
 
 #include "report/sheet/wiring_sheet.h"
 

@@ -6,7 +6,7 @@
  */
 #include "report/sheet/sheet_lists.h"
 
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -80,8 +80,8 @@ static void add_stated(hp_wiring_sheet *sheet, const char *key, const char *what
 static const char *pair_name(const hp_labels *labels, int pair, char *out, size_t size)
 {
     int a = (pair + 1) % HP_PHASE_COUNT, b = (pair + 2) % HP_PHASE_COUNT;
-    snprintf(out, size, "%s-%s", hp_figure_label(labels->motor_lead[a], a),
-             hp_figure_label(labels->motor_lead[b], b));
+    snprintf(out, size, "%s-%s", hp_picture_label(labels->motor_lead[a], a),
+             hp_picture_label(labels->motor_lead[b], b));
     return out;
 }
 
@@ -200,9 +200,9 @@ static void add_hand_turn(hp_wiring_sheet *sheet)
                                  code >> 2 & 1, code >> 1 & 1, code & 1);
     }
     line = hp_sheet_add(&sheet->readings, "Sensor codes in order (%s, %s, %s)",
-                        hp_figure_label(labels->motor_sensor[HP_U], HP_U),
-                        hp_figure_label(labels->motor_sensor[HP_V], HP_V),
-                        hp_figure_label(labels->motor_sensor[HP_W], HP_W));
+                        hp_picture_label(labels->motor_sensor[HP_U], HP_U),
+                        hp_picture_label(labels->motor_sensor[HP_V], HP_V),
+                        hp_picture_label(labels->motor_sensor[HP_W], HP_W));
     set_line(source, line, turned, "%s (wheel turned %s)", codes,
              turned && turned->hand_turn.backward ? "backward" : "forward");
 }
@@ -258,7 +258,7 @@ static void add_supply_and_parking(hp_wiring_sheet *sheet)
         if (!entry)
             continue;
         line = hp_sheet_add(&sheet->readings, "Rotor parked, %s to plus, the others to minus",
-                            hp_figure_label(source->labels->motor_lead[k], k));
+                            hp_picture_label(source->labels->motor_lead[k], k));
         set_line(source, line, entry, "sensor code %d%d%d", entry->park.code >> 2 & 1,
                  entry->park.code >> 1 & 1, entry->park.code & 1);
     }

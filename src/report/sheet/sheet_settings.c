@@ -6,7 +6,7 @@
  */
 #include "report/sheet/sheet_lists.h"
 
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -43,7 +43,7 @@ static void write_rows(const hp_probe *probe, const hp_labels *labels, char *out
     size_t used = 0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         bool fits = strlen(labels->controller_output[k]) <= OUTPUT_NAME;
-        name[k] = hp_figure_label(fits ? labels->controller_output[k] : "", k);
+        name[k] = hp_picture_label(fits ? labels->controller_output[k] : "", k);
     }
     for (int code = 0; code < HP_CODE_COUNT && used < size; code++) {
         const hp_commutation_row *row = &probe->row[code];

@@ -10,7 +10,7 @@
 #include "report/sheet/wiring_sheet.h"
 
 #include "decide/advise/hypothesis.h"
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
 
 #include <math.h>

@@ -4,8 +4,8 @@
  * Everything on it was stated in the scenario or entered in the bench log. What was not has an
  * empty value, which the HTML page and the PDF show as a line to fill in by hand.
  */
-#ifndef HUBPHASE_REPORT_WIRING_SHEET_H
-#define HUBPHASE_REPORT_WIRING_SHEET_H
+#ifndef HUBPHASE_SRC_REPORT_SHEET_WIRING_SHEET_H
+#define HUBPHASE_SRC_REPORT_SHEET_WIRING_SHEET_H
 
 #include "decide/reading/evidence.h"
 #include "hubphase/model/drive.h"

@@ -1,19 +1,19 @@
 /*
  * The next step and where things stand, as text for a terminal and as JSON (docs/json.md).
  */
-#ifndef HUBPHASE_REPORT_ADVICE_REPORT_H
-#define HUBPHASE_REPORT_ADVICE_REPORT_H
+#ifndef HUBPHASE_SRC_REPORT_WORDS_ADVICE_REPORT_H
+#define HUBPHASE_SRC_REPORT_WORDS_ADVICE_REPORT_H
 
 #include "decide/advise/advice_standing.h"
 #include "report/data/report_case.h"
-#include "report/words/step_words.h"
+#include "report/words/card.h"
 
 #include <stdio.h>
 
 /* All borrowed. */
 typedef struct hp_advice_report {
     const hp_report_case *subject;
-    const hp_step_context *context;
+    const hp_card_context *context;
     const hp_belief *belief;
     const hp_advice *advice; /* thorough: with its contradiction */
     const hp_standing *standing;
@@ -29,8 +29,8 @@ typedef struct hp_advice_report {
 
 /* The step alone: title, reason, how-to, cautions, what to expect and to write down. Colour only
  * marks the title, when `colour`. */
-#define HP_STEP_INDENT 14 /* columns of the titles at the left */
-void hp_step_print(const hp_step_words *words, bool colour, FILE *out);
+#define HP_CARD_INDENT 14 /* columns of the titles at the left */
+void hp_card_print(const hp_card *words, bool colour, FILE *out);
 /* The step and all that stands behind it. */
 void hp_advice_print(const hp_advice_report *report, bool colour, FILE *out);
 

@@ -1,5 +1,5 @@
-/* The next step and where things stand, as text: see hubphase/report/advice_report.h. */
-#include "report/words/step_words_parts.h"
+/* The next step and where things stand, as text: see report/words/advice_report.h. */
+#include "report/words/card_parts.h"
 
 #include "hubphase/base/text.h"
 #include "report/words/advice_report.h"
@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-#define INDENT    HP_STEP_INDENT
+#define INDENT    HP_CARD_INDENT
 #define SETS_MOST 4
 #define WHY_MOST  10    /* hypotheses */
 #define LEFT      0.001 /* less likely than this, a hypothesis is not left any more */
@@ -65,7 +65,7 @@ static void print_lines(const char *title, int count, const char *line, size_t s
     }
 }
 
-void hp_step_print(const hp_step_words *words, bool colour, FILE *out)
+void hp_card_print(const hp_card *words, bool colour, FILE *out)
 {
     bool stop = strncmp(words->title, "Stop", 4) == 0; /* says it all */
     fprintf(out, "%s%s%s%s\n", colour ? "\033[1m" : "", stop ? "" : "Next: ", words->title,
@@ -260,7 +260,7 @@ static void print_ahead(const hp_advice_report *r, FILE *out)
         if (a->expected_trials > 0.0)
             hp_phrase_add(
                 &p, "about %s powered trial%s in the mean",
-                hp_step_number(round(10.0 * a->expected_trials) / 10.0, number, sizeof number),
+                hp_card_number(round(10.0 * a->expected_trials) / 10.0, number, sizeof number),
                 a->expected_trials < 1.05 ? "" : "s");
         if (a->expected_cost > 0.0)
             hp_phrase_add(&p, "%sabout %.0f minutes", p.used > 0 ? ", " : "",
@@ -268,7 +268,7 @@ static void print_ahead(const hp_advice_report *r, FILE *out)
         if (p.used > 0)
             hp_text_fill(out, "Still to come", INDENT, text);
     }
-    hp_step_bands(r->context, a, text, sizeof text);
+    hp_card_bands(r->context, a, text, sizeof text);
     if (text[0] && a->kind != HP_ADVICE_DONE)
         hp_text_fill(out, "At the end", INDENT, text);
 }
@@ -342,10 +342,10 @@ static void print_moves(const hp_advice_report *r, FILE *out)
 
 void hp_advice_print(const hp_advice_report *r, bool colour, FILE *out)
 {
-    hp_step_words words;
+    hp_card words;
     char text[600];
-    hp_step_words_make(r->context, r->advice, &words);
-    hp_step_print(&words, colour, out);
+    hp_card_make(r->context, r->advice, &words);
+    hp_card_print(&words, colour, out);
     if (r->log_line[0])
         print_commands(r->log_line, out);
     fprintf(out, "\nWhere things stand\n");

@@ -1,9 +1,9 @@
 /* An entry of a bench log in words: see bench_log.h. What was measured comes from
- * report/step_words.h; here stand what only the log knows: time, pins, note. */
+ * report/words/card.h; here stand what only the log knows: time, pins, note. */
 #include "record/log/bench_log.h"
 
 #include "hubphase/base/text.h"
-#include "report/words/step_words.h"
+#include "report/words/card.h"
 
 #include <string.h>
 
@@ -35,7 +35,7 @@ static void print_part(FILE *out, const char *title, const char *text)
 
 void hp_bench_entry_print(const hp_bench_entry *entry, const hp_scenario *scenario, FILE *out)
 {
-    hp_step_context context = {.drive = &scenario->drive,
+    hp_card_context context = {.drive = &scenario->drive,
                                .labels = &scenario->labels,
                                .plan = &scenario->bench.plan,
                                .present = 0};

@@ -2,8 +2,8 @@
  * The cautions that stand wherever somebody is about to join leads or turn a wheel. All of them are
  * common practice; local rules and licensed people come first.
  */
-#ifndef HUBPHASE_REPORT_CAUTIONS_H
-#define HUBPHASE_REPORT_CAUTIONS_H
+#ifndef HUBPHASE_SRC_REPORT_WORDS_CAUTIONS_H
+#define HUBPHASE_SRC_REPORT_WORDS_CAUTIONS_H
 
 #include <stdio.h>
 

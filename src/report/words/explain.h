@@ -2,8 +2,8 @@
  * Why a wiring does what it does, in plain words: from the table, the sensors and the wiring alone,
  * sector by sector; and, beside it, what the simulation did.
  */
-#ifndef HUBPHASE_REPORT_EXPLAIN_H
-#define HUBPHASE_REPORT_EXPLAIN_H
+#ifndef HUBPHASE_SRC_REPORT_WORDS_EXPLAIN_H
+#define HUBPHASE_SRC_REPORT_WORDS_EXPLAIN_H
 
 #include "hubphase/model/lead.h"
 #include "report/data/report_case.h"

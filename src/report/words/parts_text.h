@@ -1,8 +1,8 @@
 /*
  * The parts of a scenario in a few lines of plain text.
  */
-#ifndef HUBPHASE_REPORT_PARTS_TEXT_H
-#define HUBPHASE_REPORT_PARTS_TEXT_H
+#ifndef HUBPHASE_SRC_REPORT_WORDS_PARTS_TEXT_H
+#define HUBPHASE_SRC_REPORT_WORDS_PARTS_TEXT_H
 
 #include "report/data/report_case.h"
 

@@ -1,8 +1,8 @@
 /*
  * One run of one wiring as text: what it did, where the energy went, what the program did for it.
  */
-#ifndef HUBPHASE_REPORT_SPIN_TEXT_H
-#define HUBPHASE_REPORT_SPIN_TEXT_H
+#ifndef HUBPHASE_SRC_REPORT_WORDS_SPIN_TEXT_H
+#define HUBPHASE_SRC_REPORT_WORDS_SPIN_TEXT_H
 
 #include "report/data/report_case.h"
 

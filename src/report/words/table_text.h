@@ -1,8 +1,8 @@
 /*
  * A survey as text for a terminal of 80 columns, readable without colour.
  */
-#ifndef HUBPHASE_REPORT_TABLE_TEXT_H
-#define HUBPHASE_REPORT_TABLE_TEXT_H
+#ifndef HUBPHASE_SRC_REPORT_WORDS_TABLE_TEXT_H
+#define HUBPHASE_SRC_REPORT_WORDS_TABLE_TEXT_H
 
 #include "report/data/report_case.h"
 

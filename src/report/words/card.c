@@ -1,5 +1,5 @@
 /* Words of the steps that are no readings: see the header. */
-#include "report/words/step_words_parts.h"
+#include "report/words/card_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -12,7 +12,7 @@ static const char caution_stalled[] =
     "seconds.";
 static const char caution_hot[] = "Stop when a lead, the hub or the controller grows warm.";
 
-int hp_step_present(const hp_belief *belief)
+int hp_card_present(const hp_belief *belief)
 {
     for (int k = belief->entries - 1; k >= 0; k--)
         if (belief->entry[k].kind == HP_ENTRY_TRIAL)
@@ -24,8 +24,8 @@ int hp_step_present(const hp_belief *belief)
 
 char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t size)
 {
-    hp_step_names phases = hp_step_phases(labels);
-    hp_step_names sensors = hp_step_names_of(labels->motor_sensor, "sensor");
+    hp_lead_names phases = hp_card_phases(labels);
+    hp_lead_names sensors = hp_lead_names_of(labels->motor_sensor, "sensor");
     int inverted;
     hp_fault fault;
     hp_phrase phrase = hp_phrase_begin(out, size);
@@ -51,37 +51,37 @@ char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t s
 }
 
 /* How it is put right. */
-static void how_to_mend(const hp_step_context *context, int trouble, hp_step_words *words)
+static void how_to_mend(const hp_card_context *context, int trouble, hp_card *words)
 {
-    hp_step_names phases = hp_step_phases(context->labels);
-    hp_step_names sensors = hp_step_sensors(context->labels);
+    hp_lead_names phases = hp_card_phases(context->labels);
+    hp_lead_names sensors = hp_card_sensors(context->labels);
     int inverted;
     hp_fault fault;
     hp_trouble_get(trouble, &inverted, &fault);
     switch (fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
     case HP_FAULT_SENSOR_LOW:
-        hp_step_how(words,
+        hp_card_how(words,
                     "Follow %s from the plug to the axle first: a torn lead, a pushed-out pin or a "
                     "missing supply looks like a dead sensor. Else open the hub and put in a new "
                     "latching sensor of the same kind, the same way round.",
                     sensors.full[fault.which]);
         break;
     case HP_FAULT_LEAD_OPEN:
-        hp_step_how(words,
+        hp_card_how(words,
                     "Follow %s from the plug to where it enters the axle: that is where leads "
                     "tear. Join and insulate it anew, thick enough for the current.",
                     phases.full[fault.which]);
         break;
     case HP_FAULT_CLUTCH:
-        hp_step_how(words, "Open the hub: rollers or pawls of the clutch are worn, stuck or dry. "
+        hp_card_how(words, "Open the hub: rollers or pawls of the clutch are worn, stuck or dry. "
                            "Clean, or replace it.");
         break;
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT: break;
     }
     if (inverted >= 0)
-        hp_step_how(words,
+        hp_card_how(words,
                     "Sensors spaced for 60 degrees do not fit this controller as they are: put an "
                     "inverter (one transistor and two resistors) into %s, or take a controller "
                     "made for 60 degrees.",
@@ -105,52 +105,51 @@ static const char *proof_words(hp_entry_kind kind)
 
 /* ---- trials ---------------------------------------------------------------------------------- */
 
-static void how_to_join(const hp_step_context *context, const hp_advice *advice,
-                        hp_step_words *words)
+static void how_to_join(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char joints[HP_JOINT_WORDS];
-    hp_step_how(words, "Battery off, capacitors discharged: measure under 1 V at the controller's "
+    hp_card_how(words, "Battery off, capacitors discharged: measure under 1 V at the controller's "
                        "battery leads.");
-    hp_step_how(words, "Motor phase leads: %s.",
+    hp_card_how(words, "Motor phase leads: %s.",
                 hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
                                      sizeof joints));
-    hp_step_how(words, "Motor sensor leads: %s.",
+    hp_card_how(words, "Motor sensor leads: %s.",
                 hp_sensor_joint_words(context->labels, &advice->wiring, context->present, joints,
                                       sizeof joints));
 }
 
-static void how_to_run(const hp_step_context *context, hp_step_words *words)
+static void how_to_run(const hp_card_context *context, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
-    hp_step_how(words,
+    hp_card_how(words,
                 "Wheel lifted, clear of hands. Power on, throttle slowly up to %.3g %%. If it does "
                 "not turn, throttle off within two seconds.",
                 100.0 * plan->throttle);
     if (plan->starts > 1)
-        hp_step_how(words,
+        hp_card_how(words,
                     "Start it from %d places of the wheel, turned on a finger's breadth by hand "
                     "with the throttle off. Count from how many it starts: a dead sensor or lead "
                     "shows only at some.",
                     plan->starts);
     if (plan->ammeter || plan->tachometer)
-        hp_step_how(words, "While it turns steadily read %s.",
+        hp_card_how(words, "While it turns steadily read %s.",
                     !plan->tachometer ? "the battery current"
                     : !plan->ammeter  ? "the wheel's speed"
                                       : "the battery current and the wheel's speed");
-    hp_step_how(words, "Throttle off, power off.");
+    hp_card_how(words, "Throttle off, power off.");
 }
 
-static void caution_of_trial(hp_step_words *words)
+static void caution_of_trial(hp_card *words)
 {
-    hp_step_caution(words, hp_caution_unplugged);
-    hp_step_caution(words, hp_caution_lifted);
-    hp_step_caution(words, caution_limited);
-    hp_step_caution(words, caution_stalled);
-    hp_step_caution(words, caution_hot);
-    hp_step_caution(words, hp_caution_local);
+    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_caution(words, hp_caution_lifted);
+    hp_card_caution(words, caution_limited);
+    hp_card_caution(words, caution_stalled);
+    hp_card_caution(words, caution_hot);
+    hp_card_caution(words, hp_caution_local);
 }
 
-static void note_of_trial(const hp_step_context *context, hp_step_words *words)
+static void note_of_trial(const hp_card_context *context, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
     hp_phrase note = hp_phrase_begin(words->note, sizeof words->note);
@@ -166,12 +165,11 @@ static void note_of_trial(const hp_step_context *context, hp_step_words *words)
     hp_phrase_add(&note, "; whether the controller cut out; whether anything grew warm.");
 }
 
-static void healthy_trial(const hp_step_context *context, const hp_advice *advice,
-                          hp_step_words *words)
+static void healthy_trial(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char bands[240];
-    hp_step_bands(context, advice, bands, sizeof bands);
-    HP_STEP_SET(words->healthy,
+    hp_card_bands(context, advice, bands, sizeof bands);
+    HP_CARD_SET(words->healthy,
                 "If this wiring is right: forward and smooth, started from every place%s%s.",
                 bands[0] ? "; " : "", bands);
 }
@@ -187,10 +185,10 @@ static char *percent(double probability, char *out, size_t size)
     return out;
 }
 
-static void say_try(const hp_step_context *context, const hp_advice *advice, hp_step_words *words)
+static void say_try(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
-    HP_STEP_SET(words->title, "Join wiring %d and try it under power", advice->number);
+    HP_CARD_SET(words->title, "Join wiring %d and try it under power", advice->number);
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     hp_phrase_add(&reason, "It is right with a probability of %s",
                   percent(advice->certainty, sure, sizeof sure));
@@ -210,11 +208,11 @@ static void say_try(const hp_step_context *context, const hp_advice *advice, hp_
     note_of_trial(context, words);
 }
 
-static void say_look(const hp_step_context *context, const hp_advice *advice, hp_step_words *words)
+static void say_look(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
-    HP_STEP_SET(words->title, "Run wiring %d once more and look again", advice->number);
-    HP_STEP_SET(words->reason,
+    HP_CARD_SET(words->title, "Run wiring %d once more and look again", advice->number);
+    HP_CARD_SET(words->reason,
                 "Nothing has to be moved, and a second look settles whether a word or a figure was "
                 "a slip. As the log stands, this wiring is right with a probability of %s.",
                 percent(advice->certainty, sure, sizeof sure));
@@ -224,173 +222,169 @@ static void say_look(const hp_step_context *context, const hp_advice *advice, hp
     note_of_trial(context, words);
 }
 
-static void say_learn(const hp_step_context *context, hp_step_words *words)
+static void say_learn(const hp_card_context *context, hp_card *words)
 {
-    HP_STEP_SET(words->title, "Let the controller learn the wiring by itself");
-    HP_STEP_SET(words->reason, "It has a lead for that. It finds the order of sensors and phases "
+    HP_CARD_SET(words->title, "Let the controller learn the wiring by itself");
+    HP_CARD_SET(words->reason, "It has a lead for that. It finds the order of sensors and phases "
                                "in a minute, and spares the trials.");
-    hp_step_how(words, "Battery off. Join the three phase leads and the three sensor leads to the "
+    hp_card_how(words, "Battery off. Join the three phase leads and the three sensor leads to the "
                        "controller in any order, and the sensors' plus and minus.");
-    hp_step_how(words, "Wheel lifted and free to turn, throttle off.");
-    hp_step_how(words, "Join the learn lead as its maker says (usually two ends of one lead joined "
+    hp_card_how(words, "Wheel lifted and free to turn, throttle off.");
+    hp_card_how(words, "Join the learn lead as its maker says (usually two ends of one lead joined "
                        "together), then battery on. The wheel jerks, then turns by itself.");
-    hp_step_how(words, "When it turns smoothly for some seconds, part the lead. If it turns "
+    hp_card_how(words, "When it turns smoothly for some seconds, part the lead. If it turns "
                        "backward, join and part it once more: most then change direction.");
-    hp_step_how(words, "Battery off. Insulate the learn lead, then try the throttle gently.");
-    hp_step_caution(words, "The wheel starts by itself, without the throttle, and either way.");
-    hp_step_caution(words, hp_caution_lifted);
-    hp_step_caution(words, hp_caution_unplugged);
-    hp_step_caution(words, caution_limited);
-    hp_step_caution(words, hp_caution_local);
-    HP_STEP_SET(words->healthy, "It ends with a wheel that runs forward and smoothly%s.",
+    hp_card_how(words, "Battery off. Insulate the learn lead, then try the throttle gently.");
+    hp_card_caution(words, "The wheel starts by itself, without the throttle, and either way.");
+    hp_card_caution(words, hp_caution_lifted);
+    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_caution(words, caution_limited);
+    hp_card_caution(words, hp_caution_local);
+    HP_CARD_SET(words->healthy, "It ends with a wheel that runs forward and smoothly%s.",
                 context->plan->ammeter ? ", at little current" : "");
-    HP_STEP_SET(words->note, "Whether it ended with a wheel that runs forward and smoothly.");
+    HP_CARD_SET(words->note, "Whether it ended with a wheel that runs forward and smoothly.");
 }
 
 /* ---- ends ------------------------------------------------------------------------------------ */
 
-static void say_done(const hp_step_context *context, const hp_advice *advice, hp_step_words *words)
+static void say_done(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32], bands[240], joints[HP_JOINT_WORDS];
-    hp_step_bands(context, advice, bands, sizeof bands);
+    hp_card_bands(context, advice, bands, sizeof bands);
     if (advice->number > 0) {
-        HP_STEP_SET(words->title, "Wiring %d is right: make the final check", advice->number);
-        HP_STEP_SET(words->reason,
+        HP_CARD_SET(words->title, "Wiring %d is right: make the final check", advice->number);
+        HP_CARD_SET(words->reason,
                     "The log makes it right with a probability of %s. Current and speed without "
                     "load expose a \"smooth\" that was none.",
                     percent(advice->certainty, sure, sizeof sure));
-        hp_step_how(
+        hp_card_how(
             words, "It joins the motor's phase leads %s;",
             hp_phase_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
-        hp_step_how(
+        hp_card_how(
             words, "and its sensor leads %s.",
             hp_sensor_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
     } else {
-        HP_STEP_SET(words->title, "The controller has learnt the wiring: make the final check");
-        HP_STEP_SET(words->reason, "Current and speed without load expose a \"smooth\" that was "
+        HP_CARD_SET(words->title, "The controller has learnt the wiring: make the final check");
+        HP_CARD_SET(words->reason, "Current and speed without load expose a \"smooth\" that was "
                                    "none.");
     }
-    hp_step_how(words,
+    hp_card_how(words,
                 "Wheel lifted, throttle at %.3g %%: read battery current and wheel speed when they "
                 "have settled.",
                 100.0 * context->plan->throttle);
-    hp_step_how(words, "Outside the band, do not ride it: measure again, log it, and ask again.");
-    hp_step_how(words, "Inside it: battery off, insulate and seal every joint, write the sheet for "
+    hp_card_how(words, "Outside the band, do not ride it: measure again, log it, and ask again.");
+    hp_card_how(words, "Inside it: battery off, insulate and seal every joint, write the sheet for "
                        "the machine. The fuse at the pack stays in.");
-    hp_step_caution(words, hp_caution_lifted);
-    hp_step_caution(words, hp_caution_unplugged);
-    hp_step_caution(words, "A wheel that turns freely and even faster can still be wired wrong; "
+    hp_card_caution(words, hp_caution_lifted);
+    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_caution(words, "A wheel that turns freely and even faster can still be wired wrong; "
                            "the current tells.");
-    hp_step_caution(words, hp_caution_local);
+    hp_card_caution(words, hp_caution_local);
     if (bands[0])
-        HP_STEP_SET(words->healthy, "Without load: %s.", bands);
-    HP_STEP_SET(words->note, "Current and speed, on the sheet that stays with the machine.");
+        HP_CARD_SET(words->healthy, "Without load: %s.", bands);
+    HP_CARD_SET(words->note, "Current and speed, on the sheet that stays with the machine.");
 }
 
-static void say_repair(const hp_step_context *context, const hp_advice *advice,
-                       hp_step_words *words)
+static void say_repair(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char trouble[HP_TROUBLE_WORDS], sure[32], joints[HP_JOINT_WORDS];
     hp_trouble_words(context->labels, advice->trouble, trouble, sizeof trouble);
-    HP_STEP_SET(words->title, "Stop trying and mend: a part is broken or does not fit");
-    HP_STEP_SET(words->reason,
+    HP_CARD_SET(words->title, "Stop trying and mend: a part is broken or does not fit");
+    HP_CARD_SET(words->reason,
                 "No wiring can be right as things are. With a probability of %s: %s.",
                 percent(advice->certainty, sure, sizeof sure), trouble);
-    hp_step_how(words, "%s", proof_words(advice->proof));
+    hp_card_how(words, "%s", proof_words(advice->proof));
     how_to_mend(context, advice->trouble, words);
-    hp_step_how(words, "Write into the log what was mended, and ask again.");
+    hp_card_how(words, "Write into the log what was mended, and ask again.");
     if (advice->number > 0)
-        hp_step_how(words, "No wiring is then likelier than %d: phase leads %s.", advice->number,
+        hp_card_how(words, "No wiring is then likelier than %d: phase leads %s.", advice->number,
                     hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
                                          sizeof joints));
-    hp_step_caution(words, hp_caution_unplugged);
-    hp_step_caution(words, "An open hub has strong magnets: fingers, and steel chips.");
-    hp_step_caution(words, hp_caution_local);
-    HP_STEP_SET(words->note, "What was mended.");
+    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_caution(words, "An open hub has strong magnets: fingers, and steel chips.");
+    hp_card_caution(words, hp_caution_local);
+    HP_CARD_SET(words->note, "What was mended.");
 }
 
-static void say_give_up(const hp_step_context *context, const hp_advice *advice,
-                        hp_step_words *words)
+static void say_give_up(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char trouble[HP_TROUBLE_WORDS], sure[32];
     hp_trouble_words(context->labels, advice->trouble > 0 ? advice->trouble : 0, trouble,
                      sizeof trouble);
-    HP_STEP_SET(words->title, "Stop here: more of the same would not settle it");
+    HP_CARD_SET(words->title, "Stop here: more of the same would not settle it");
     if (advice->trouble > 0)
-        HP_STEP_SET(words->reason,
+        HP_CARD_SET(words->reason,
                     "Nothing that is left to try would tell enough for its trouble. The likeliest "
                     "fault, with a probability of %s: %s.",
                     percent(advice->certainty, sure, sizeof sure), trouble);
     else
-        HP_STEP_SET(words->reason,
+        HP_CARD_SET(words->reason,
                     "Nothing that is left to try would tell enough for its trouble.");
-    hp_step_how(words,
+    hp_card_how(words,
                 "If nothing ever moved, first look at what keeps a controller silent: key or "
                 "lock lead, brake cut-off, throttle signal, fuse.");
-    hp_step_how(words, "%s", proof_words(advice->proof));
-    hp_step_how(words, "Go through the log: is every lead where it says, was every figure read as "
+    hp_card_how(words, "%s", proof_words(advice->proof));
+    hp_card_how(words, "Go through the log: is every lead where it says, was every figure read as "
                        "it stands there? One wrong entry is enough to block the way.");
-    hp_step_how(words, "Try a sound controller or a sound motor in its place, if there is one.");
-    hp_step_caution(words, hp_caution_unplugged);
-    hp_step_caution(words, caution_hot);
-    hp_step_caution(words, hp_caution_local);
+    hp_card_how(words, "Try a sound controller or a sound motor in its place, if there is one.");
+    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_caution(words, caution_hot);
+    hp_card_caution(words, hp_caution_local);
 }
 
-static void say_danger(const hp_step_context *context, const hp_advice *advice,
-                       hp_step_words *words)
+static void say_danger(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
     switch (advice->danger) {
     case HP_DANGER_SENSOR_SUPPLY:
-        HP_STEP_SET(words->title, "Stop: the sensor supply is too low, or the wrong way round");
-        HP_STEP_SET(words->reason, "Below %.3g V the sensors do not work, and reversed they die.",
+        HP_CARD_SET(words->title, "Stop: the sensor supply is too low, or the wrong way round");
+        HP_CARD_SET(words->reason, "Below %.3g V the sensors do not work, and reversed they die.",
                     plan->sensor_v_min);
-        hp_step_how(words, "Battery off. Do not plug the sensors in.");
-        hp_step_how(words, "Look for another pin that carries the supply, for a switch or a key "
+        hp_card_how(words, "Battery off. Do not plug the sensors in.");
+        hp_card_how(words, "Look for another pin that carries the supply, for a switch or a key "
                            "lead that must be joined, or feed the sensors from a 5 V supply of "
                            "their own with its minus on the controller's.");
         break;
     case HP_DANGER_SHELL:
-        HP_STEP_SET(words->title, "Stop: a lead touches the axle or the shell");
-        HP_STEP_SET(words->reason, "Under power the frame would be live, and a controller dies of "
+        HP_CARD_SET(words->title, "Stop: a lead touches the axle or the shell");
+        HP_CARD_SET(words->reason, "Under power the frame would be live, and a controller dies of "
                                    "it.");
-        hp_step_how(words, "Battery away. Move the leads where they enter the axle while the meter "
+        hp_card_how(words, "Battery away. Move the leads where they enter the axle while the meter "
                            "beeps: that is where insulation is cut.");
-        hp_step_how(words, "Insulate the place, or open the hub if the winding itself touches.");
+        hp_card_how(words, "Insulate the place, or open the hub if the winding itself touches.");
         break;
     case HP_DANGER_CROSSED:
-        HP_STEP_SET(words->title, "Stop: a phase lead touches a sensor lead");
-        HP_STEP_SET(words->reason, "Under power the phase's voltage would kill the sensors and the "
+        HP_CARD_SET(words->title, "Stop: a phase lead touches a sensor lead");
+        HP_CARD_SET(words->reason, "Under power the phase's voltage would kill the sensors and the "
                                    "controller's inputs.");
-        hp_step_how(words, "Battery away. Look where thick and thin leads pass the axle together, "
+        hp_card_how(words, "Battery away. Look where thick and thin leads pass the axle together, "
                            "and into the plug for a bent pin.");
-        hp_step_how(words, "Part and insulate them one by one.");
+        hp_card_how(words, "Part and insulate them one by one.");
         break;
     case HP_DANGER_SENSOR_VOLTS:
     case HP_DANGER_NONE:
-        HP_STEP_SET(words->title, "Stop: the sensor supply is too high");
-        HP_STEP_SET(words->reason,
+        HP_CARD_SET(words->title, "Stop: the sensor supply is too high");
+        HP_CARD_SET(words->reason,
                     "More than %.3g V destroys the sensors the moment they are joined. This pin "
                     "may be the pack's, for a lamp or a display.",
                     plan->sensor_v_max);
-        hp_step_how(words, "Battery off. Do not plug the sensors in.");
-        hp_step_how(words, "Find the pins that carry about 5 V; or feed the sensors from a 5 V "
+        hp_card_how(words, "Battery off. Do not plug the sensors in.");
+        hp_card_how(words, "Find the pins that carry about 5 V; or feed the sensors from a 5 V "
                            "supply of their own with its minus on the controller's.");
         break;
     }
-    hp_step_how(words, "Take the reading again, log it, and ask again.");
-    hp_step_caution(words, hp_caution_unplugged);
-    hp_step_caution(words, "Do not go on past this: what follows would do damage.");
-    hp_step_caution(words, hp_caution_local);
-    HP_STEP_SET(words->note, "The same reading, once it is as it should be.");
+    hp_card_how(words, "Take the reading again, log it, and ask again.");
+    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_caution(words, "Do not go on past this: what follows would do damage.");
+    hp_card_caution(words, hp_caution_local);
+    HP_CARD_SET(words->note, "The same reading, once it is as it should be.");
 }
 
-void hp_step_words_make(const hp_step_context *context, const hp_advice *advice,
-                        hp_step_words *words)
+void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     memset(words, 0, sizeof *words);
     switch (advice->kind) {
-    case HP_ADVICE_READ: hp_step_reading(context, advice->reading, advice->lead, words); break;
+    case HP_ADVICE_READ: hp_card_reading(context, advice->reading, advice->lead, words); break;
     case HP_ADVICE_TRY: say_try(context, advice, words); break;
     case HP_ADVICE_LOOK: say_look(context, advice, words); break;
     case HP_ADVICE_LEARN: say_learn(context, words); break;

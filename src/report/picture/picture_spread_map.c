@@ -1,6 +1,6 @@
 /* The map of a spread: see the header. */
-#include "report/picture/figure_parts.h"
-#include "report/picture/figure_spread.h"
+#include "report/picture/picture_parts.h"
+#include "report/picture/picture_spread.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -76,12 +76,12 @@ static void draw_cell(const hp_canvas *canvas, hp_box cell, const hp_spread_summ
     hp_box box = {cell.left + 1.5, cell.top + 1.5, cell.right - 1.5, cell.bottom - 1.5};
     hp_box band = {box.left, box.top, box.right, box.top + BAND};
     hp_box bar = {box.left + 5.0, box.bottom - BAR - 5.0, box.right - 5.0, box.bottom - 5.0};
-    hp_type bold = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, true};
-    hp_type figure = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
-    hp_type small = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    hp_type bold = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, true};
+    hp_type figure = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    hp_type small = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
     double width = box.right - box.left - 12.0;
     hp_pen_fill(canvas, box, hp_verdict_tint(s->verdict));
-    hp_verdict_badge(canvas, band, HP_FIGURE_BODY, s->verdict, s->direction);
+    hp_verdict_badge(canvas, band, HP_PICTURE_BODY, s->verdict, s->direction);
     hp_pen_frame(canvas, box, hp_verdict_ink(s->verdict), 1.5);
 
     double y = band.bottom + 0.6 * BODY_LINE;
@@ -98,8 +98,8 @@ static void draw_cell(const hp_canvas *canvas, hp_box cell, const hp_spread_summ
  * NULL: not drawn. */
 static double draw_legend(const hp_canvas *canvas, double y, const hp_spread *spread)
 {
-    hp_type plain = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    double words = HP_FIGURE_MARGIN + LEGEND_WORD + 12.0;
+    hp_type plain = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    double words = HP_PICTURE_MARGIN + LEGEND_WORD + 12.0;
     for (int v = 0; v < HP_VERDICT_COUNT; v++) {
         int likeliest = 0, always = 0;
         double most = 0.0;
@@ -112,12 +112,12 @@ static double draw_legend(const hp_canvas *canvas, double y, const hp_spread *sp
             continue;
         if (canvas) {
             char text[120];
-            hp_box box = {HP_FIGURE_MARGIN, y, HP_FIGURE_MARGIN + LEGEND_WORD, y + BAND};
-            hp_verdict_badge(canvas, box, HP_FIGURE_BODY, (hp_verdict)v, HP_DIRECTION_NONE);
+            hp_box box = {HP_PICTURE_MARGIN, y, HP_PICTURE_MARGIN + LEGEND_WORD, y + BAND};
+            hp_verdict_badge(canvas, box, HP_PICTURE_BODY, (hp_verdict)v, HP_DIRECTION_NONE);
             snprintf(text, sizeof text, "likeliest for %d wirings, with all motors for %d",
                      likeliest, always);
             hp_pen_text_fit(canvas, words, y + 0.5 * BAND,
-                            HP_FIGURE_WIDTH - HP_FIGURE_MARGIN - words, plain, text);
+                            HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - words, plain, text);
         }
         y += LEGEND_LINE;
     }
@@ -128,22 +128,23 @@ static double draw_legend(const hp_canvas *canvas, double y, const hp_spread *sp
 static double draw_foot(const hp_canvas *canvas, double y, const map *map)
 {
     y = draw_legend(canvas, y + 16.0, map->spread);
-    y = hp_figure_caption(canvas, y, caption, CAPTION_COUNT);
-    return hp_figure_cautions(canvas, y + 4.0) + 8.0;
+    y = hp_picture_caption(canvas, y, caption, CAPTION_COUNT);
+    return hp_picture_cautions(canvas, y + 4.0) + 8.0;
 }
 
 static void paint(const hp_canvas *canvas, const void *data)
 {
     const map *map = data;
-    hp_grid grid = hp_grid_make(hp_figure_heading(canvas, map->title, map->subtitle), CELL_HEIGHT);
+    hp_grid grid = hp_grid_make(hp_picture_heading(canvas, map->title, map->subtitle), CELL_HEIGHT);
     hp_grid_heads(canvas, &grid, map->labels);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
         draw_cell(canvas, hp_grid_cell(&grid, n), &map->spread->wiring[n - 1]);
     draw_foot(canvas, hp_grid_bottom(&grid), map);
 }
 
-hp_result hp_figure_spread_map_draw(const char *path, hp_figure_format format,
-                                    const hp_spread *spread, const hp_labels *labels, hp_error *err)
+hp_result hp_picture_spread_map_draw(const char *path, hp_picture_format format,
+                                     const hp_spread *spread, const hp_labels *labels,
+                                     hp_error *err)
 {
     map map = {.spread = spread, .labels = labels};
     snprintf(map.title, sizeof map.title, "How sure is each verdict%s%s",
@@ -151,9 +152,9 @@ hp_result hp_figure_spread_map_draw(const char *path, hp_figure_format format,
     snprintf(map.subtitle, sizeof map.subtitle,
              "%d motor%s like the one described, from %d rest angle%s each.", spread->motors,
              spread->motors == 1 ? "" : "s", spread->starts, spread->starts == 1 ? "" : "s");
-    hp_grid grid = hp_grid_make(hp_figure_heading_height(map.title, map.subtitle), CELL_HEIGHT);
-    hp_page page = {.width = HP_FIGURE_WIDTH,
-                    .height = draw_foot(NULL, hp_grid_bottom(&grid), &map),
-                    .title = map.title};
+    hp_grid grid = hp_grid_make(hp_picture_heading_height(map.title, map.subtitle), CELL_HEIGHT);
+    hp_paper page = {.width = HP_PICTURE_WIDTH,
+                     .height = draw_foot(NULL, hp_grid_bottom(&grid), &map),
+                     .title = map.title};
     return hp_canvas_draw(path, format, &page, paint, &map, err);
 }

@@ -5,9 +5,9 @@
  * the least and the greatest value of every bin of half a unit, in their order of time, which looks
  * the same and keeps every spike.
  */
-#include "report/picture/figure_waveforms.h"
+#include "report/picture/picture_waveforms.h"
 
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -15,7 +15,7 @@
 #include <string.h>
 
 #define PLOT_LEFT    84.0
-#define PLOT_RIGHT   (HP_FIGURE_WIDTH - 34.0) /* half a number stands beyond it */
+#define PLOT_RIGHT   (HP_PICTURE_WIDTH - 34.0) /* half a number stands beyond it */
 #define PANEL_GAP    46.0  /* [units] between panels: the next one's title stands there */
 #define PANEL_HEIGHT 150.0 /* the three that change fast are higher than the others */
 #define SPEED_HEIGHT 110.0
@@ -125,7 +125,7 @@ static size_t thin(waveforms *w)
 /* Letters on a curve, spread over the width and apart from those of the other phases. */
 static void draw_tags(const hp_canvas *canvas, const waveforms *w, const hp_axes *axes, int phase)
 {
-    hp_type type = {HP_FIGURE_SMALL, phase_ink[phase], HP_ALIGN_CENTRE, true};
+    hp_type type = {HP_PICTURE_SMALL, phase_ink[phase], HP_ALIGN_CENTRE, true};
     char letter[2] = {hp_phase_letter(phase), '\0'};
     for (int tag = 0; tag < TAGS; tag++) {
         double share = (tag * HP_PHASE_COUNT + phase + 0.5) / (TAGS * HP_PHASE_COUNT);
@@ -144,10 +144,10 @@ static double draw_panel(const hp_canvas *canvas, waveforms *w, double y, double
 {
     hp_axes axes = {
         .box = {PLOT_LEFT, y, PLOT_RIGHT, y + height}, .x_min = w->from, .x_max = w->until};
-    hp_type type = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    hp_type type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     find_range(w, get, phases, &axes);
-    hp_pen_text(canvas, HP_FIGURE_MARGIN, y - 18.0, type, title);
-    hp_pen_axes(canvas, &axes, HP_FIGURE_SMALL);
+    hp_pen_text(canvas, HP_PICTURE_MARGIN, y - 18.0, type, title);
+    hp_pen_axes(canvas, &axes, HP_PICTURE_SMALL);
     if (axes.y_min < 0.0 && axes.y_max > 0.0) {
         double zero = hp_axes_y(&axes, 0.0);
         hp_pen_line(canvas, axes.box.left, zero, axes.box.right, zero, HP_INK_GREY, 1.5);
@@ -199,10 +199,10 @@ static double draw_code(const hp_canvas *canvas, const waveforms *w, double y)
                     .x_max = w->until,
                     .y_min = 0.0,
                     .y_max = 1.0};
-    hp_type bold = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    hp_type side = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_RIGHT, false};
+    hp_type bold = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    hp_type side = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_RIGHT, false};
     hp_type digits = {DIGITS, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
-    hp_pen_text(canvas, HP_FIGURE_MARGIN, y - 18.0, bold,
+    hp_pen_text(canvas, HP_PICTURE_MARGIN, y - 18.0, bold,
                 "Sensor code at the controller's inputs: bar = 1");
     hp_pen_frame(canvas, axes.box, HP_INK_DARK, 1.0);
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
@@ -232,8 +232,8 @@ static double draw_time(const hp_canvas *canvas, const waveforms *w, double y)
                     .x_max = w->until,
                     .y_min = 0.0,
                     .y_max = 1.0};
-    hp_type type = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
-    hp_pen_ruler(canvas, &axes, HP_FIGURE_SMALL);
+    hp_type type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
+    hp_pen_ruler(canvas, &axes, HP_PICTURE_SMALL);
     snprintf(text, sizeof text, "Time, %s", w->unit);
     hp_pen_text(canvas, axes.box.right, y + 52.0, type, text);
     return y + 74.0;
@@ -249,9 +249,9 @@ static double plots_height(void)
 static void describe_leads(const hp_labels *labels, char *text, size_t size)
 {
     snprintf(text, size, "Motor leads: U %s, V %s, W %s.",
-             hp_figure_label(labels->motor_lead[HP_U], HP_U),
-             hp_figure_label(labels->motor_lead[HP_V], HP_V),
-             hp_figure_label(labels->motor_lead[HP_W], HP_W));
+             hp_picture_label(labels->motor_lead[HP_U], HP_U),
+             hp_picture_label(labels->motor_lead[HP_V], HP_V),
+             hp_picture_label(labels->motor_lead[HP_W], HP_W));
 }
 
 static void paint(const hp_canvas *canvas, const void *data)
@@ -259,7 +259,7 @@ static void paint(const hp_canvas *canvas, const void *data)
     waveforms w = *(const waveforms *)data;
     char leads[4 * HP_LABEL_SIZE];
     describe_leads(w.labels, leads, sizeof leads);
-    double y = hp_figure_heading(canvas, w.title, leads) + 28.0;
+    double y = hp_picture_heading(canvas, w.title, leads) + 28.0;
     y = draw_panel(canvas, &w, y, PANEL_HEIGHT, "Phase current, A", current_of, HP_PHASE_COUNT);
     y = draw_panel(canvas, &w, y, PANEL_HEIGHT, "Back-EMF of each phase, V", backemf_of,
                    HP_PHASE_COUNT);
@@ -267,7 +267,7 @@ static void paint(const hp_canvas *canvas, const void *data)
     y = draw_panel(canvas, &w, y, SPEED_HEIGHT, "Rotor speed, rev/min", speed_of, 1);
     y = draw_code(canvas, &w, y);
     y = draw_time(canvas, &w, y);
-    hp_figure_caption(canvas, y, caption, 1);
+    hp_picture_caption(canvas, y, caption, 1);
 }
 
 static hp_result check_trace(const hp_trace *trace, hp_error *err)
@@ -296,7 +296,7 @@ static void fill_time(waveforms *w)
 
 /* Draws into a file, or into memory where path is NULL. */
 static hp_result draw(const hp_trace *trace, const hp_labels *labels, const char *title,
-                      const char *path, hp_figure_format format, char **bytes, size_t *size,
+                      const char *path, hp_picture_format format, char **bytes, size_t *size,
                       hp_error *err)
 {
     char leads[4 * HP_LABEL_SIZE];
@@ -314,10 +314,10 @@ static hp_result draw(const hp_trace *trace, const hp_labels *labels, const char
     if (w.time && w.value && w.thin_x && w.thin_y) {
         fill_time(&w);
         describe_leads(labels, leads, sizeof leads);
-        double y = hp_figure_heading_height(title, leads) + plots_height();
-        hp_page page = {.width = HP_FIGURE_WIDTH,
-                        .height = hp_figure_caption(NULL, y, caption, 1) + 8.0,
-                        .title = title};
+        double y = hp_picture_heading_height(title, leads) + plots_height();
+        hp_paper page = {.width = HP_PICTURE_WIDTH,
+                         .height = hp_picture_caption(NULL, y, caption, 1) + 8.0,
+                         .title = title};
         result = path ? hp_canvas_draw(path, format, &page, paint, &w, err)
                       : hp_canvas_render(format, &page, paint, &w, bytes, size, err);
     } else {
@@ -331,14 +331,15 @@ static hp_result draw(const hp_trace *trace, const hp_labels *labels, const char
     return result;
 }
 
-hp_result hp_figure_waveforms_draw(const char *path, hp_figure_format format, const hp_trace *trace,
-                                   const hp_labels *labels, const char *title, hp_error *err)
+hp_result hp_picture_waveforms_draw(const char *path, hp_picture_format format,
+                                    const hp_trace *trace, const hp_labels *labels,
+                                    const char *title, hp_error *err)
 {
     return draw(trace, labels, title, path, format, NULL, NULL, err);
 }
 
-hp_result hp_figure_waveforms_render(const hp_trace *trace, const hp_labels *labels,
-                                     const char *title, char **svg, size_t *size, hp_error *err)
+hp_result hp_picture_waveforms_render(const hp_trace *trace, const hp_labels *labels,
+                                      const char *title, char **svg, size_t *size, hp_error *err)
 {
-    return draw(trace, labels, title, NULL, HP_FIGURE_SVG, svg, size, err);
+    return draw(trace, labels, title, NULL, HP_PICTURE_SVG, svg, size, err);
 }

@@ -1,5 +1,5 @@
-/* Words of an entry of the log: see hubphase/report/step_words.h. */
-#include "report/words/step_words_parts.h"
+/* Words of an entry of the log: see report/words/card.h. */
+#include "report/words/card_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -36,7 +36,7 @@ static void entry_trial(const hp_trial *t, hp_phrase *p)
     hp_phrase_add(p, "wiring %d at %.3g %%: %s", hp_wiring_number(&t->wiring), 100.0 * t->throttle,
                   motion_word(t->motion));
     if (t->feel != HP_FEEL_UNSAID)
-        hp_phrase_add(p, ", %s", hp_step_feel(t->feel));
+        hp_phrase_add(p, ", %s", hp_card_feel(t->feel));
     if (t->starts_tried > 0)
         hp_phrase_add(p, ", started from %d of %d", t->starts, t->starts_tried);
     if (!isnan(t->battery_a))
@@ -54,14 +54,14 @@ static const int pair_order[HP_PHASE_COUNT] = {HP_W, HP_U, HP_V};
 
 static void entry_winding(const hp_labels *labels, const hp_winding *w, hp_phrase *p)
 {
-    hp_step_names phases = hp_step_phases(labels);
+    hp_lead_names phases = hp_card_phases(labels);
     char pair[HP_PAIR_WORDS], number[HP_NUMBER_WORDS];
     hp_phrase_add(p, "winding: ");
     for (int at = 0, n = 0; at < HP_PHASE_COUNT; at++) {
         int k = pair_order[at];
         if (isnan(w->ohm[k]))
             continue;
-        hp_phrase_add(p, "%s%s ", n++ ? ", " : "", hp_step_pair(&phases, k, pair, sizeof pair));
+        hp_phrase_add(p, "%s%s ", n++ ? ", " : "", hp_card_pair(&phases, k, pair, sizeof pair));
         if (isinf(w->ohm[k]))
             hp_phrase_add(p, "open");
         else
@@ -74,20 +74,20 @@ static void entry_winding(const hp_labels *labels, const hp_winding *w, hp_phras
 static void entry_spin(const hp_labels *labels, const hp_spin *s, hp_phrase *p)
 {
     static const char *const kind[HP_VOLT_KIND_COUNT] = {"rms", "a.c., plain meter", "peak"};
-    hp_step_names phases = hp_step_phases(labels);
+    hp_lead_names phases = hp_card_phases(labels);
     char pair[HP_PAIR_WORDS], number[HP_NUMBER_WORDS];
     hp_phrase_add(p, "spin at %s rev/min: ", rpm_as_read(s->wheel_rad_s, number, sizeof number));
     for (int at = 0, n = 0; at < HP_PHASE_COUNT; at++) {
         int k = pair_order[at];
         if (isnan(s->volts[k]))
             continue;
-        hp_phrase_add(p, "%s%s %s V", n++ ? ", " : "", hp_step_pair(&phases, k, pair, sizeof pair),
+        hp_phrase_add(p, "%s%s %s V", n++ ? ", " : "", hp_card_pair(&phases, k, pair, sizeof pair),
                       as_read(s->volts[k], number, sizeof number));
     }
     hp_phrase_add(p, " %s", kind[(int)s->kind >= 0 && s->kind < HP_VOLT_KIND_COUNT ? s->kind : 0]);
 }
 
-static void entry_pins(const hp_step_context *context, const hp_entry *entry, hp_phrase *p)
+static void entry_pins(const hp_card_context *context, const hp_entry *entry, hp_phrase *p)
 {
     hp_showing_words words;
     hp_advice nothing = {.kind = HP_ADVICE_READ};
@@ -98,7 +98,7 @@ static void entry_pins(const hp_step_context *context, const hp_entry *entry, hp
 }
 
 /* All the rows: a label has two. */
-static void entry_probe(const hp_step_context *context, const hp_entry *entry, hp_phrase *p)
+static void entry_probe(const hp_card_context *context, const hp_entry *entry, hp_phrase *p)
 {
     hp_showing_words words;
     hp_advice nothing = {.kind = HP_ADVICE_READ};
@@ -109,7 +109,7 @@ static void entry_probe(const hp_step_context *context, const hp_entry *entry, h
 }
 
 /* What stands for itself once the showing's label is known. */
-static void entry_by_label(const hp_step_context *context, const hp_entry *entry, hp_phrase *p)
+static void entry_by_label(const hp_card_context *context, const hp_entry *entry, hp_phrase *p)
 {
     hp_showing_words words;
     hp_advice nothing = {.kind = HP_ADVICE_READ};
@@ -119,8 +119,8 @@ static void entry_by_label(const hp_step_context *context, const hp_entry *entry
 
 static void entry_mend(const hp_labels *labels, const hp_mend *mend, hp_phrase *p)
 {
-    hp_step_names phases = hp_step_phases(labels);
-    hp_step_names sensors = hp_step_names_of(labels->motor_sensor, "sensor");
+    hp_lead_names phases = hp_card_phases(labels);
+    hp_lead_names sensors = hp_lead_names_of(labels->motor_sensor, "sensor");
     hp_phrase_add(p, "mended: ");
     switch (mend->fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
@@ -134,7 +134,7 @@ static void entry_mend(const hp_labels *labels, const hp_mend *mend, hp_phrase *
     }
 }
 
-char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char *out, size_t size)
+char *hp_entry_words(const hp_card_context *context, const hp_entry *entry, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
     char number[HP_NUMBER_WORDS];
@@ -148,7 +148,7 @@ char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char
                       as_read(entry->supply.volts, number, sizeof number));
         break;
     case HP_ENTRY_PARK: {
-        hp_step_names phases = hp_step_phases(labels);
+        hp_lead_names phases = hp_card_phases(labels);
         char code[4];
         hp_phrase_add(&p, "park on %s: ", phases.bare[entry->park.lead]);
         if (entry->park.no_current == HP_TELL_YES)
@@ -161,7 +161,7 @@ char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char
     }
     case HP_ENTRY_HAND_TURN:
         hp_phrase_add(&p, "hand turn%s: ", entry->hand_turn.backward ? " backward" : "");
-        hp_step_codes(&entry->hand_turn, true, &p);
+        hp_card_codes(&entry->hand_turn, true, &p);
         if (entry->hand_turn.edges > 0)
             hp_phrase_add(&p, "; %d changes a turn of the wheel", entry->hand_turn.edges);
         break;

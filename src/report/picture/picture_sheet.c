@@ -1,8 +1,8 @@
 /* Pictures for the wiring sheet: see the header. */
-#include "report/picture/figure_sheet.h"
+#include "report/picture/picture_sheet.h"
 
-#include "report/picture/figure_parts.h"
 #include "report/picture/lead_colour.h"
+#include "report/picture/picture_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -46,7 +46,7 @@ static join join_of(const hp_wiring_sheet *sheet, int panel)
     return j;
 }
 
-int hp_figure_sheet_count(const hp_wiring_sheet *sheet)
+int hp_picture_sheet_count(const hp_wiring_sheet *sheet)
 {
     return HP_SHEET_PLUGS + sheet->source.plugs;
 }
@@ -74,7 +74,7 @@ static void draw_motor_lead(const hp_canvas *canvas, double left, double top, co
                             int lead)
 {
     double y = row_y(top, lead);
-    const char *name = hp_figure_label(j->motor[lead], lead);
+    const char *name = hp_picture_label(j->motor[lead], lead);
     hp_type type = {LETTERS, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     hp_lead_line(canvas, left + 8.0, y, left + STUB_LEFT, y, name);
     hp_pen_text_fit(canvas, left + 8.0, y - NAME_ABOVE, STUB_LEFT - 8.0, type, name);
@@ -85,7 +85,7 @@ static void draw_controller_lead(const hp_canvas *canvas, double left, double to
 {
     char text[HP_LABEL_SIZE + 32];
     double y = row_y(top, lead), right = left + HP_SHEET_PANEL - 8.0, from = left + STUB_RIGHT;
-    const char *name = hp_figure_label(j->controller[lead], lead);
+    const char *name = hp_picture_label(j->controller[lead], lead);
     hp_type type = {LETTERS, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
     hp_type small = {SMALL, HP_INK_DARK, HP_ALIGN_RIGHT, false};
     hp_lead_line(canvas, from, y, right, y, name);
@@ -99,7 +99,7 @@ static void draw_controller_lead(const hp_canvas *canvas, double left, double to
         return;
     }
     snprintf(text, sizeof text, "joins motor's %s",
-             hp_figure_label(j->motor[j->at[lead]], j->at[lead]));
+             hp_picture_label(j->motor[j->at[lead]], j->at[lead]));
     hp_pen_text_fit(canvas, right, y + NOTE_BELOW, right - from - 4.0, small, text);
 }
 
@@ -109,7 +109,7 @@ static void paint_joins(const hp_canvas *canvas, double left, double top, const 
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         if (j->at[k] >= 0)
             hp_lead_line(canvas, left + STUB_LEFT, row_y(top, j->at[k]), left + STUB_RIGHT,
-                         row_y(top, k), hp_figure_label(j->motor[j->at[k]], j->at[k]));
+                         row_y(top, k), hp_picture_label(j->motor[j->at[k]], j->at[k]));
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         draw_motor_lead(canvas, left, top, j, k);
         draw_controller_lead(canvas, left, top, j, k);
@@ -169,7 +169,7 @@ static void paint_plug(const hp_canvas *canvas, double left, double top, const h
 
 /* ---- panels ---------------------------------------------------------------------------------- */
 
-double hp_figure_sheet_height(const hp_wiring_sheet *sheet, int panel)
+double hp_picture_sheet_height(const hp_wiring_sheet *sheet, int panel)
 {
     int rows, columns;
     if (panel < HP_SHEET_PLUGS)
@@ -187,11 +187,11 @@ static void join_words(const join *j, char *out, size_t size)
         used +=
             (size_t)snprintf(out + used, size - used, "%s controller's %s joins %s%s", k ? ";" : "",
                              name, j->at[k] < 0 ? "a lead not known yet" : "motor's ",
-                             j->at[k] < 0 ? "" : hp_figure_label(j->motor[j->at[k]], j->at[k]));
+                             j->at[k] < 0 ? "" : hp_picture_label(j->motor[j->at[k]], j->at[k]));
     }
 }
 
-char *hp_figure_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out, size_t size)
+char *hp_picture_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out, size_t size)
 {
     if (panel < HP_SHEET_PLUGS) {
         join j = join_of(sheet, panel);
@@ -207,8 +207,8 @@ char *hp_figure_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out, 
     return out;
 }
 
-void hp_figure_sheet_paint(const hp_canvas *canvas, double left, double top,
-                           const hp_wiring_sheet *sheet, int panel)
+void hp_picture_sheet_paint(const hp_canvas *canvas, double left, double top,
+                            const hp_wiring_sheet *sheet, int panel)
 {
     if (panel < HP_SHEET_PLUGS) {
         join j = join_of(sheet, panel);
@@ -226,16 +226,16 @@ typedef struct alone {
 static void paint_alone(const hp_canvas *canvas, const void *data)
 {
     const alone *a = data;
-    hp_figure_sheet_paint(canvas, 0.0, 0.0, a->sheet, a->panel);
+    hp_picture_sheet_paint(canvas, 0.0, 0.0, a->sheet, a->panel);
 }
 
-hp_result hp_figure_sheet_svg(const hp_wiring_sheet *sheet, int panel, char **bytes, size_t *size,
-                              hp_error *err)
+hp_result hp_picture_sheet_svg(const hp_wiring_sheet *sheet, int panel, char **bytes, size_t *size,
+                               hp_error *err)
 {
     char words[2400];
     alone a = {.sheet = sheet, .panel = panel};
-    hp_page page = {.width = HP_SHEET_PANEL,
-                    .height = hp_figure_sheet_height(sheet, panel),
-                    .title = hp_figure_sheet_words(sheet, panel, words, sizeof words)};
-    return hp_canvas_render(HP_FIGURE_SVG, &page, paint_alone, &a, bytes, size, err);
+    hp_paper page = {.width = HP_SHEET_PANEL,
+                     .height = hp_picture_sheet_height(sheet, panel),
+                     .title = hp_picture_sheet_words(sheet, panel, words, sizeof words)};
+    return hp_canvas_render(HP_PICTURE_SVG, &page, paint_alone, &a, bytes, size, err);
 }

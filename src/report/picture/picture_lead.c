@@ -1,8 +1,8 @@
 /* Lead of the field over the rotor, all 36 wirings: see the header. */
-#include "report/picture/figure_lead.h"
+#include "report/picture/picture_lead.h"
 
 #include "report/picture/dial.h"
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 #include "report/words/explain.h"
 
 #include <math.h>
@@ -50,14 +50,14 @@ static void draw_cell(const hp_canvas *canvas, const lead *lead, hp_box cell, in
                     .inner = 10.0,
                     .outer = SMALL_DIAL,
                     .gap = 1.2};
-    hp_type small = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, true};
+    hp_type small = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, true};
     char text[16];
     hp_ink ink = HP_INK_GREY;
     if (lead->survey) {
         const hp_judgement *judgement = &lead->survey->judgement[number - 1];
         hp_box band = {box.left, box.top, box.right, box.top + BAND};
         ink = hp_verdict_ink(judgement->verdict);
-        hp_verdict_badge(canvas, band, HP_FIGURE_SMALL, judgement->verdict, judgement->direction);
+        hp_verdict_badge(canvas, band, HP_PICTURE_SMALL, judgement->verdict, judgement->direction);
     }
     hp_pen_frame(canvas, box, ink, 1.5);
     hp_dial_ground(canvas, &dial);
@@ -71,9 +71,9 @@ static void draw_key(const hp_canvas *canvas, double top)
 {
     hp_dial dial = {.x = 210.0, .y = top + 0.5 * KEY_HEIGHT, .outer = KEY_DIAL};
     double r = dial.outer, x = dial.x, y = dial.y;
-    hp_type left = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    hp_type right = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
-    hp_type middle = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
+    hp_type left = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_type right = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    hp_type middle = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
     hp_dial_ground(canvas, &dial);
     hp_pen_text(canvas, x, y - r - 14.0, middle, "90\u00b0 ahead: best");
     hp_pen_text(canvas, x, y + r + 14.0, middle, "90\u00b0 behind");
@@ -91,18 +91,18 @@ static double draw_foot(const hp_canvas *canvas, double y, const lead *lead)
     y = hp_grid_note(canvas, y + 10.0, lead->labels);
     if (canvas)
         draw_key(canvas, y);
-    y = hp_figure_caption(canvas, y + KEY_HEIGHT + 10.0, caption, CAPTION_COUNT);
+    y = hp_picture_caption(canvas, y + KEY_HEIGHT + 10.0, caption, CAPTION_COUNT);
     if (fault)
-        y = hp_figure_caption(canvas, y, &fault, 1);
+        y = hp_picture_caption(canvas, y, &fault, 1);
     if (lead->survey)
-        y = hp_figure_caption(canvas, y, note, 1);
+        y = hp_picture_caption(canvas, y, note, 1);
     return y + 8.0;
 }
 
 static void paint(const hp_canvas *canvas, const void *data)
 {
     const lead *lead = data;
-    hp_grid grid = hp_grid_make(hp_figure_heading(canvas, lead->title, subtitle),
+    hp_grid grid = hp_grid_make(hp_picture_heading(canvas, lead->title, subtitle),
                                 lead->survey ? CELL_HEIGHT : BARE_HEIGHT);
     hp_grid_heads(canvas, &grid, lead->labels);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
@@ -110,16 +110,16 @@ static void paint(const hp_canvas *canvas, const void *data)
     draw_foot(canvas, hp_grid_bottom(&grid), lead);
 }
 
-hp_result hp_figure_lead_draw(const char *path, hp_figure_format format, const hp_drive *drive,
-                              const hp_survey *survey, const hp_labels *labels, hp_error *err)
+hp_result hp_picture_lead_draw(const char *path, hp_picture_format format, const hp_drive *drive,
+                               const hp_survey *survey, const hp_labels *labels, hp_error *err)
 {
     lead lead = {.drive = drive, .survey = survey, .labels = labels};
     snprintf(lead.title, sizeof lead.title, "Where the field stands%s%s",
              labels->machine[0] ? ": " : "", labels->machine);
-    hp_grid grid = hp_grid_make(hp_figure_heading_height(lead.title, subtitle),
+    hp_grid grid = hp_grid_make(hp_picture_heading_height(lead.title, subtitle),
                                 survey ? CELL_HEIGHT : BARE_HEIGHT);
-    hp_page page = {.width = HP_FIGURE_WIDTH,
-                    .height = draw_foot(NULL, hp_grid_bottom(&grid), &lead),
-                    .title = lead.title};
+    hp_paper page = {.width = HP_PICTURE_WIDTH,
+                     .height = draw_foot(NULL, hp_grid_bottom(&grid), &lead),
+                     .title = lead.title};
     return hp_canvas_draw(path, format, &page, paint, &lead, err);
 }

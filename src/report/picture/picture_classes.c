@@ -1,7 +1,7 @@
 /* All 36 wirings on ripple against current excess: see the header. */
-#include "report/picture/figure_classes.h"
+#include "report/picture/picture_classes.h"
 
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -85,8 +85,8 @@ static void power_text(const scale *s, int exponent, char text[24])
 static void draw_grid(const hp_canvas *canvas, const classes *c)
 {
     char text[24];
-    hp_type below = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
-    hp_type beside = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    hp_type below = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
+    hp_type beside = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
     for (int e = c->x.low; e <= c->x.high; e++) {
         double x = place(&c->x, pow(10.0, e));
         power_text(&c->x, e, text);
@@ -127,7 +127,7 @@ static hp_box word_box(hp_type type, double x, double y, const char *text)
 static void draw_edges(const hp_canvas *canvas, const classes *c, words *w)
 {
     double left = c->x.from, right = c->x.to, top = c->y.to, bottom = c->y.from;
-    hp_type small = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
+    hp_type small = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
     hp_box above = {left, top - EDGE, right + EDGE, top},
            beside = {right, top, right + EDGE, bottom};
     hp_pen_fill(canvas, above, HP_INK_PALE);
@@ -168,13 +168,13 @@ static void draw_boundary(const hp_canvas *canvas, const classes *c, words *w)
 {
     char text[80], number[16];
     double y = place(&c->y, c->thresholds->excess_max);
-    hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
+    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
     hp_axes axes = {{c->x.from, c->y.to, c->x.to, c->y.from}, 0.0, 1.0, 0.0, 1.0};
     double height = (c->y.from - y) / (c->y.from - c->y.to);
     double xs[] = {0.0, 1.0}, ys[] = {height, height};
     hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
     snprintf(text, sizeof text, "up to %s: may be smooth",
-             hp_figure_short(c->thresholds->excess_max, number, sizeof number));
+             hp_picture_short(c->thresholds->excess_max, number, sizeof number));
     const char *const word[] = {text, "above: rough or stalled"};
     for (int k = 0; k < 2; k++) {
         double middle = c->x.to - 10.0 - 0.5 * hp_pen_text_width(type, word[k]);
@@ -202,7 +202,7 @@ static void draw_name(const hp_canvas *canvas, const classes *c, words *w, doubl
 {
     static const double away[] = {26.0, 50.0, 74.0, 98.0};
     static const double shift[] = {0.0, -30.0, 30.0, -60.0, 60.0, -90.0, 90.0, -120.0, 120.0};
-    hp_type type = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_CENTRE, true};
+    hp_type type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_CENTRE, true};
     const char *name = hp_verdict_name(verdict);
     for (size_t a = 0; a < sizeof away / sizeof away[0]; a++) {
         for (size_t s = 0; s < 2 * sizeof shift / sizeof shift[0]; s++) {
@@ -250,9 +250,9 @@ static void list_numbers(const hp_survey *survey, hp_verdict verdict, char *text
 /* Mark, word and numbers of each class; returns the y below. canvas NULL: not drawn. */
 static double draw_legend(const hp_canvas *canvas, double y, const hp_survey *survey)
 {
-    hp_type plain = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    double left = HP_FIGURE_MARGIN + 40.0, list = left + LEGEND_WORD + 10.0;
-    double width = HP_FIGURE_WIDTH - HP_FIGURE_MARGIN - list;
+    hp_type plain = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    double left = HP_PICTURE_MARGIN + 40.0, list = left + LEGEND_WORD + 10.0;
+    double width = HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - list;
     for (int v = 0; v < HP_VERDICT_COUNT; v++) {
         char numbers[200];
         list_numbers(survey, (hp_verdict)v, numbers, sizeof numbers);
@@ -260,9 +260,9 @@ static double draw_legend(const hp_canvas *canvas, double y, const hp_survey *su
             continue;
         if (canvas) {
             hp_box box = {left, y, left + LEGEND_WORD, y + 28.0};
-            hp_verdict_badge(canvas, box, HP_FIGURE_SMALL, (hp_verdict)v, HP_DIRECTION_NONE);
+            hp_verdict_badge(canvas, box, HP_PICTURE_SMALL, (hp_verdict)v, HP_DIRECTION_NONE);
             if (v != HP_VERDICT_UNDECIDED)
-                draw_mark(canvas, HP_FIGURE_MARGIN + 16.0, y + 14.0, (hp_verdict)v);
+                draw_mark(canvas, HP_PICTURE_MARGIN + 16.0, y + 14.0, (hp_verdict)v);
             hp_pen_paragraph(canvas, list, y + 2.0, width, plain, numbers);
         }
         y += fmax(34.0, hp_pen_paragraph_height(width, plain, numbers) + 8.0);
@@ -273,20 +273,20 @@ static double draw_legend(const hp_canvas *canvas, double y, const hp_survey *su
 static double draw_foot(const hp_canvas *canvas, double bottom, const classes *c)
 {
     double y = draw_legend(canvas, bottom + 66.0, c->survey);
-    return hp_figure_caption(canvas, y, caption, CAPTION_COUNT) + 8.0;
+    return hp_picture_caption(canvas, y, caption, CAPTION_COUNT) + 8.0;
 }
 
 static void paint(const hp_canvas *canvas, const void *data)
 {
     const classes *c = data;
     words w = {.count = 0};
-    double top = hp_figure_heading(canvas, c->title, subtitle);
-    hp_type label = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    hp_type below = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    double top = hp_picture_heading(canvas, c->title, subtitle);
+    hp_type label = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_type below = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
     double boundary = place(&c->y, c->thresholds->excess_max);
     hp_box smooth = {c->x.from, boundary, c->x.to, c->y.from};
     hp_box frame = {c->x.from, c->y.to, c->x.to, c->y.from};
-    hp_pen_text(canvas, HP_FIGURE_MARGIN, top + 12.0, label, "Current excess (no unit)");
+    hp_pen_text(canvas, HP_PICTURE_MARGIN, top + 12.0, label, "Current excess (no unit)");
     hp_pen_fill(canvas, smooth, HP_INK_PALE_GREEN);
     draw_edges(canvas, c, &w);
     draw_grid(canvas, c);
@@ -300,18 +300,18 @@ static void paint(const hp_canvas *canvas, const void *data)
     draw_foot(canvas, c->y.from, c);
 }
 
-hp_result hp_figure_classes_draw(const char *path, hp_figure_format format, const hp_survey *survey,
-                                 const hp_thresholds *thresholds, const hp_labels *labels,
-                                 hp_error *err)
+hp_result hp_picture_classes_draw(const char *path, hp_picture_format format,
+                                  const hp_survey *survey, const hp_thresholds *thresholds,
+                                  const hp_labels *labels, hp_error *err)
 {
     classes c = {.survey = survey, .thresholds = thresholds};
     snprintf(c.title, sizeof c.title, "Smooth or rough%s%s", labels->machine[0] ? ": " : "",
              labels->machine);
-    double top = hp_figure_heading_height(c.title, subtitle) + 30.0 + EDGE;
-    double right = HP_FIGURE_WIDTH - HP_FIGURE_MARGIN - EDGE;
+    double top = hp_picture_heading_height(c.title, subtitle) + 30.0 + EDGE;
+    double right = HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - EDGE;
     c.x = make_scale(survey, true, 1.0, PLOT_LEFT, right);
     c.y = make_scale(survey, false, thresholds->excess_max, top + PLOT_HEIGHT, top);
-    hp_page page = {
-        .width = HP_FIGURE_WIDTH, .height = draw_foot(NULL, c.y.from, &c), .title = c.title};
+    hp_paper page = {
+        .width = HP_PICTURE_WIDTH, .height = draw_foot(NULL, c.y.from, &c), .title = c.title};
     return hp_canvas_draw(path, format, &page, paint, &c, err);
 }

@@ -1,7 +1,7 @@
 /* The map of all 36 wirings: see the header. */
-#include "report/picture/figure_map.h"
+#include "report/picture/picture_map.h"
 
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 
 #include <stdio.h>
 
@@ -60,13 +60,13 @@ static void draw_cell(const hp_canvas *canvas, hp_box cell, int number,
     char text[32], amps[16];
     hp_box box = {cell.left + 1.5, cell.top + 1.5, cell.right - 1.5, cell.bottom - 1.5};
     hp_box band = {box.left, box.top, box.right, box.top + BAND};
-    hp_type bold = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, true};
-    hp_type right = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    hp_type bold = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, true};
+    hp_type right = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
     double width = box.right - box.left - 12.0;
     hp_pen_fill(canvas, box, hp_verdict_tint(judgement->verdict));
     if (judgement->verdict == HP_VERDICT_STALLED)
         hp_pen_hatch(canvas, box, HP_INK_PALE_VERMILION, 9.0);
-    hp_verdict_badge(canvas, band, HP_FIGURE_BODY, judgement->verdict, judgement->direction);
+    hp_verdict_badge(canvas, band, HP_PICTURE_BODY, judgement->verdict, judgement->direction);
     hp_pen_frame(canvas, box, hp_verdict_ink(judgement->verdict), 1.5);
 
     double y = band.bottom + 0.6 * BODY_LINE;
@@ -76,33 +76,33 @@ static void draw_cell(const hp_canvas *canvas, hp_box cell, int number,
     hp_pen_text_fit(canvas, box.right - 6.0, y, 0.62 * width, right, text);
     if (judgement->verdict == HP_VERDICT_UNDECIDED)
         return;
-    hp_type figure = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    hp_type figure = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
     hp_pen_text_fit(canvas, box.right - 6.0, y + BODY_LINE, width, figure,
-                    hp_figure_times(judgement->ripple, text, sizeof text));
+                    hp_picture_times(judgement->ripple, text, sizeof text));
     snprintf(text, sizeof text, "%s A",
-             hp_figure_short(judgement->mean.battery_current, amps, sizeof amps));
+             hp_picture_short(judgement->mean.battery_current, amps, sizeof amps));
     hp_pen_text_fit(canvas, box.right - 6.0, y + 2.0 * BODY_LINE, width, figure, text);
 }
 
 /* Words with their colours, counts and meanings; returns the y below. canvas NULL: not drawn. */
 static double draw_legend(const hp_canvas *canvas, double y, const hp_survey *survey)
 {
-    hp_type plain = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    hp_type count_type = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
-    double words = HP_FIGURE_MARGIN + 44.0 + LEGEND_WORD + 12.0;
+    hp_type plain = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_type count_type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
+    double words = HP_PICTURE_MARGIN + 44.0 + LEGEND_WORD + 12.0;
     for (int v = 0; v < HP_VERDICT_COUNT; v++) {
         int count = count_verdicts(survey, (hp_verdict)v);
         if (count == 0 && v == HP_VERDICT_UNDECIDED)
             continue;
         if (canvas) {
             char text[16];
-            hp_box box = {HP_FIGURE_MARGIN + 44.0, y, HP_FIGURE_MARGIN + 44.0 + LEGEND_WORD,
+            hp_box box = {HP_PICTURE_MARGIN + 44.0, y, HP_PICTURE_MARGIN + 44.0 + LEGEND_WORD,
                           y + BAND};
             snprintf(text, sizeof text, "%d", count);
-            hp_pen_text(canvas, HP_FIGURE_MARGIN + 34.0, y + 0.5 * BAND, count_type, text);
-            hp_verdict_badge(canvas, box, HP_FIGURE_BODY, (hp_verdict)v, HP_DIRECTION_NONE);
+            hp_pen_text(canvas, HP_PICTURE_MARGIN + 34.0, y + 0.5 * BAND, count_type, text);
+            hp_verdict_badge(canvas, box, HP_PICTURE_BODY, (hp_verdict)v, HP_DIRECTION_NONE);
             hp_pen_text_fit(canvas, words, y + 0.5 * BAND,
-                            HP_FIGURE_WIDTH - HP_FIGURE_MARGIN - words, plain, meaning[v]);
+                            HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - words, plain, meaning[v]);
         }
         y += LEGEND_LINE;
     }
@@ -114,31 +114,31 @@ static double draw_foot(const hp_canvas *canvas, double y, const map *map)
 {
     y = hp_grid_note(canvas, y + 10.0, map->labels);
     y = draw_legend(canvas, y + 8.0, map->survey);
-    y = hp_figure_caption(canvas, y, caption, CAPTION_COUNT);
-    return hp_figure_cautions(canvas, y + 4.0) + 8.0;
+    y = hp_picture_caption(canvas, y, caption, CAPTION_COUNT);
+    return hp_picture_cautions(canvas, y + 4.0) + 8.0;
 }
 
 static void paint(const hp_canvas *canvas, const void *data)
 {
     const map *map = data;
-    hp_grid grid = hp_grid_make(hp_figure_heading(canvas, map->title, map->subtitle), CELL_HEIGHT);
+    hp_grid grid = hp_grid_make(hp_picture_heading(canvas, map->title, map->subtitle), CELL_HEIGHT);
     hp_grid_heads(canvas, &grid, map->labels);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
         draw_cell(canvas, hp_grid_cell(&grid, n), n, &map->survey->judgement[n - 1]);
     draw_foot(canvas, hp_grid_bottom(&grid), map);
 }
 
-hp_result hp_figure_map_draw(const char *path, hp_figure_format format, const hp_survey *survey,
-                             const hp_labels *labels, hp_error *err)
+hp_result hp_picture_map_draw(const char *path, hp_picture_format format, const hp_survey *survey,
+                              const hp_labels *labels, hp_error *err)
 {
     map map = {.survey = survey, .labels = labels};
     const char *machine = labels->machine;
     snprintf(map.title, sizeof map.title, "All 36 wirings%s%s", machine[0] ? ": " : "", machine);
     snprintf(map.subtitle, sizeof map.subtitle,
              "Simulated on a lifted wheel, each from %d rest angles of the rotor.", survey->starts);
-    hp_grid grid = hp_grid_make(hp_figure_heading_height(map.title, map.subtitle), CELL_HEIGHT);
-    hp_page page = {.width = HP_FIGURE_WIDTH,
-                    .height = draw_foot(NULL, hp_grid_bottom(&grid), &map),
-                    .title = map.title};
+    hp_grid grid = hp_grid_make(hp_picture_heading_height(map.title, map.subtitle), CELL_HEIGHT);
+    hp_paper page = {.width = HP_PICTURE_WIDTH,
+                     .height = draw_foot(NULL, hp_grid_bottom(&grid), &map),
+                     .title = map.title};
     return hp_canvas_draw(path, format, &page, paint, &map, err);
 }

@@ -3,7 +3,7 @@
 
 #include "default_table.h"
 #include "hubphase/base/text.h"
-#include "report/words/step_words.h"
+#include "report/words/card.h"
 
 /* Longest label that a scenario may give. */
 #define LONG "grün mit einem sehr langen Namen, der kaum auf den Stecker paßt"
@@ -12,7 +12,7 @@ typedef struct room {
     hp_drive drive;
     hp_labels labels;
     hp_plan_params plan;
-    hp_step_context context;
+    hp_card_context context;
 } room;
 
 static void set_labels(hp_labels *labels, const char *const name[3], const char *end)
@@ -32,7 +32,7 @@ static void furnish(room *r)
     r->plan = hp_plan_params_default();
     r->plan.throttle = 0.35;
     set_labels(&r->labels, colour, "");
-    r->context = (hp_step_context){.drive = &r->drive, .labels = &r->labels, .plan = &r->plan};
+    r->context = (hp_card_context){.drive = &r->drive, .labels = &r->labels, .plan = &r->plan};
 }
 
 static hp_advice advice_of(hp_advice_kind kind)
@@ -70,11 +70,11 @@ static void check_line(const char *text, size_t size, const char *what)
                "%s: %s", what, text);
 }
 
-static void check_words(const hp_step_words *w)
+static void check_words(const hp_card *w)
 {
     check_line(w->title, sizeof w->title, "title");
     check_line(w->reason, sizeof w->reason, w->title);
-    check_true(w->hows > 0 && w->hows <= HP_STEP_HOWS, "%s: %d hows", w->title, w->hows);
+    check_true(w->hows > 0 && w->hows <= HP_CARD_HOWS, "%s: %d hows", w->title, w->hows);
     for (int k = 0; k < w->hows; k++)
         check_line(w->how[k], sizeof w->how[k], w->title);
     check_true(w->cautions > 0, "%s has no caution", w->title);
@@ -87,16 +87,16 @@ static void check_words(const hp_step_words *w)
         check_line(w->note, sizeof w->note, w->title);
 }
 
-static void say(const room *r, const hp_advice *advice, hp_step_words *words)
+static void say(const room *r, const hp_advice *advice, hp_card *words)
 {
-    hp_step_words_make(&r->context, advice, words);
+    hp_card_make(&r->context, advice, words);
     check_words(words);
 }
 
 /* Every advice that there is: each reading, each end, each danger, each trouble. */
 static void say_everything(room *r)
 {
-    static hp_step_words words;
+    static hp_card words;
     hp_advice advice = advice_of(HP_ADVICE_READ);
     for (int kind = 0; kind < HP_ENTRY_TRIAL; kind++) {
         advice.reading = (hp_entry_kind)kind;
@@ -170,7 +170,7 @@ static void NoLabelSpoilsTheWords(void **state)
 static void WordsNameTheLeads(void **state)
 {
     (void)state;
-    static hp_step_words words;
+    static hp_card words;
     room r;
     furnish(&r);
     hp_advice advice = advice_of(HP_ADVICE_READ);
@@ -201,7 +201,7 @@ static void WordsNameTheLeads(void **state)
 static void ParkingTiesTwoLeads(void **state)
 {
     (void)state;
-    static hp_step_words words;
+    static hp_card words;
     room r;
     furnish(&r);
     hp_advice advice = advice_of(HP_ADVICE_READ);
@@ -216,11 +216,12 @@ static void ParkingTiesTwoLeads(void **state)
 }
 
 /* Numbers of a healthy part follow from the scenario: 0.2 ohm, 46 changes, and back-EMF. For a
- * trapezoid with a flat of 120 degrees the peak between two leads is 2 ke w (model/backemf.h). */
+ * trapezoid with a flat of 120 degrees the peak between two leads is 2 ke w
+ * (hubphase/model/backemf.h). */
 static void HealthyNumbersComeFromTheScenario(void **state)
 {
     (void)state;
-    static hp_step_words words;
+    static hp_card words;
     char expected[64];
     room r;
     furnish(&r);
@@ -246,7 +247,7 @@ static void HealthyNumbersComeFromTheScenario(void **state)
 static void AClutchIsTurnedBackward(void **state)
 {
     (void)state;
-    static hp_step_words words;
+    static hp_card words;
     room r;
     furnish(&r);
     r.drive.stand.clutch = true;

@@ -2,7 +2,7 @@
  * The pictures, from made-up data: whole files of the right kind, text that is text, stays on the
  * page and clear of other text, whatever labels and figures are.
  */
-#include "figures_fixture.h"
+#include "picture_fixture.h"
 
 static void every_svg_is_xml_with_its_words_as_text_clear_of_each_other(void **state)
 {
@@ -10,7 +10,7 @@ static void every_svg_is_xml_with_its_words_as_text_clear_of_each_other(void **s
     static svg_text text[TEXTS];
     for (size_t k = 0; k < PICTURES; k++) {
         size_t size;
-        char *svg = draw_bytes(f, k, HP_FIGURE_SVG, &size);
+        char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
         check_svg(pictures[k].name, svg);
         size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
         for (int w = 0; w < 12 && pictures[k].words[w]; w++)
@@ -31,15 +31,15 @@ static void every_png_is_whole_and_of_the_svgs_shape(void **state)
     fixture *f = *state;
     for (size_t k = 0; k < PICTURES; k++) {
         size_t size, svg_size;
-        char *svg = draw_bytes(f, k, HP_FIGURE_SVG, &svg_size);
-        char *png = draw_bytes(f, k, HP_FIGURE_PNG, &size);
+        char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &svg_size);
+        char *png = draw_bytes(f, k, HP_PICTURE_PNG, &size);
         assert_true(size > 5000);
         assert_memory_equal(png, "\x89PNG\r\n\x1a\n\0\0\0\rIHDR", 16);
         assert_memory_equal(png + size - 8, "IEND\xae\x42\x60\x82", 8);
-        check_int(big_endian(png + 16), HP_FIGURE_PNG_SCALE * (long)HP_FIGURE_WIDTH);
+        check_int(big_endian(png + 16), HP_PICTURE_PNG_SCALE * (long)HP_PICTURE_WIDTH);
         /* The page's height is rounded to whole units in the SVG and to whole pixels here. */
-        check_close(big_endian(png + 20), HP_FIGURE_PNG_SCALE * page_height(svg),
-                    0.5 * HP_FIGURE_PNG_SCALE + 0.5, "rounding of the height, twice");
+        check_close(big_endian(png + 20), HP_PICTURE_PNG_SCALE * page_height(svg),
+                    0.5 * HP_PICTURE_PNG_SCALE + 0.5, "rounding of the height, twice");
         free(svg);
         free(png);
     }
@@ -50,7 +50,7 @@ static void every_pdf_is_whole(void **state)
     fixture *f = *state;
     for (size_t k = 0; k < PICTURES; k++) {
         size_t size;
-        char *pdf = draw_bytes(f, k, HP_FIGURE_PDF, &size);
+        char *pdf = draw_bytes(f, k, HP_PICTURE_PDF, &size);
         assert_true(size > 5000);
         assert_memory_equal(pdf, "%PDF-1.", 7);
         assert_memory_equal(pdf + size - 6, "%%EOF\n", 6);
@@ -61,24 +61,24 @@ static void every_pdf_is_whole(void **state)
 static void the_same_input_gives_the_same_bytes(void **state)
 {
     fixture *f = *state;
-    char *first[PICTURES][HP_FIGURE_FORMAT_COUNT];
-    size_t size[PICTURES][HP_FIGURE_FORMAT_COUNT], again;
+    char *first[PICTURES][HP_PICTURE_FORMAT_COUNT];
+    size_t size[PICTURES][HP_PICTURE_FORMAT_COUNT], again;
     for (size_t k = 0; k < PICTURES; k++)
-        for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++)
-            first[k][m] = draw_bytes(f, k, (hp_figure_format)m, &size[k][m]);
+        for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++)
+            first[k][m] = draw_bytes(f, k, (hp_picture_format)m, &size[k][m]);
     /* A date in whole seconds must not hide behind a fast machine. */
     sleep(1);
     for (size_t k = 0; k < PICTURES; k++) {
-        for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++) {
-            char *bytes = draw_bytes(f, k, (hp_figure_format)m, &again);
+        for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
+            char *bytes = draw_bytes(f, k, (hp_picture_format)m, &again);
             check_int((long)again, (long)size[k][m]);
             check_true(memcmp(bytes, first[k][m], again) == 0, "%s.%s differs the second time",
-                       pictures[k].name, hp_figure_format_name((hp_figure_format)m));
+                       pictures[k].name, hp_picture_format_name((hp_picture_format)m));
             free(bytes);
             free(first[k][m]);
         }
     }
-    check_int(count_files(f->folder), (int)PICTURES * HP_FIGURE_FORMAT_COUNT);
+    check_int(count_files(f->folder), (int)PICTURES * HP_PICTURE_FORMAT_COUNT);
 }
 
 static void a_trace_without_time_is_refused(void **state)
@@ -89,12 +89,12 @@ static void a_trace_without_time_is_refused(void **state)
     char path[128];
     picture_path(f, 1, "svg", path);
     f->trace.count = 1;
-    check_int(draw_waveforms(f, path, HP_FIGURE_SVG, &err), HP_FAIL_INPUT);
+    check_int(draw_waveforms(f, path, HP_PICTURE_SVG, &err), HP_FAIL_INPUT);
     check_text_contains(err.text, "1 samples");
     f->trace.count = count;
     f->trace.sample[count - 1].time = f->trace.sample[0].time;
     err = hp_error_none();
-    check_int(draw_waveforms(f, path, HP_FIGURE_SVG, &err), HP_FAIL_INPUT);
+    check_int(draw_waveforms(f, path, HP_PICTURE_SVG, &err), HP_FAIL_INPUT);
     check_text_contains(err.text, "must advance");
     check_int(count_files(f->folder), 0);
 }
@@ -107,10 +107,10 @@ static void lead_pictures_mention_an_open_lead(void **state)
     size_t size;
     for (size_t k = 0; k < 2; k++) {
         f->sample.drive.motor.lead_open[HP_V] = false;
-        char *sound = draw_bytes(f, lead[k], HP_FIGURE_SVG, &size);
+        char *sound = draw_bytes(f, lead[k], HP_PICTURE_SVG, &size);
         check_true(!strstr(sound, "lead is open"), "%s of a sound motor", pictures[lead[k]].name);
         f->sample.drive.motor.lead_open[HP_V] = true;
-        char *open = draw_bytes(f, lead[k], HP_FIGURE_SVG, &size);
+        char *open = draw_bytes(f, lead[k], HP_PICTURE_SVG, &size);
         check_text_contains(open, "one phase lead is open");
         check_svg(pictures[lead[k]].name, open);
         free(sound);
@@ -138,17 +138,17 @@ static void hostile_labels_stay_text(void **state)
     static svg_text text[TEXTS];
     put_everywhere(&f->sample.labels, hostile);
     for (size_t k = 0; k < PICTURES; k++) {
-        for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++) {
+        for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
             size_t size;
-            char *bytes = draw_bytes(f, k, (hp_figure_format)m, &size);
-            if (m == HP_FIGURE_SVG)
+            char *bytes = draw_bytes(f, k, (hp_picture_format)m, &size);
+            if (m == HP_PICTURE_SVG)
                 check_svg(pictures[k].name, bytes);
             free(bytes);
         }
     }
     /* In the title, where there is room, the text comes back whole, in a line of its own. */
     size_t size;
-    char *svg = draw_bytes(f, 0, HP_FIGURE_SVG, &size);
+    char *svg = draw_bytes(f, 0, HP_PICTURE_SVG, &size);
     size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
     check_true(has_word(text, count, hostile), "the title lacks \"%s\"", hostile);
     assert_null(strstr(svg, "<b>"));
@@ -170,7 +170,7 @@ static void long_foreign_and_empty_labels_keep_their_places(void **state)
         put_everywhere(&f->sample.labels, odd[o]);
         for (size_t k = 0; k < PICTURES; k++) {
             size_t size;
-            char *svg = draw_bytes(f, k, HP_FIGURE_SVG, &size);
+            char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
             check_svg(odd[o], svg);
             free(svg);
         }
@@ -189,7 +189,7 @@ static void numbers_without_bound_stand_at_the_edge(void **state)
         }
         for (size_t k = 0; k < PICTURES; k++) {
             size_t size;
-            char *svg = draw_bytes(f, k, HP_FIGURE_SVG, &size);
+            char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
             check_svg(pictures[k].name, svg);
             free(svg);
         }
@@ -207,7 +207,7 @@ static void every_verdict_and_direction_can_be_drawn(void **state)
     }
     for (size_t k = 0; k < PICTURES; k++) {
         size_t size;
-        char *svg = draw_bytes(f, k, HP_FIGURE_SVG, &size);
+        char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
         check_svg(pictures[k].name, svg);
         free(svg);
     }
@@ -215,7 +215,7 @@ static void every_verdict_and_direction_can_be_drawn(void **state)
         for (int n = 0; n < HP_WIRING_COUNT; n++)
             f->sample.survey.judgement[n].verdict = (hp_verdict)v;
         size_t size;
-        char *svg = draw_bytes(f, 2, HP_FIGURE_SVG, &size);
+        char *svg = draw_bytes(f, 2, HP_PICTURE_SVG, &size);
         check_svg(hp_verdict_name((hp_verdict)v), svg);
         free(svg);
     }
@@ -228,12 +228,12 @@ static void codes_that_the_table_lacks_are_said(void **state)
     static svg_text text[TEXTS];
     size_t size;
     f->sample.drive.sensors.spacing_60 = true;
-    char *svg = draw_bytes(f, 5, HP_FIGURE_SVG, &size);
+    char *svg = draw_bytes(f, 5, HP_PICTURE_SVG, &size);
     check_svg("wiring", svg);
     size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
     assert_true(has_word(text, count, "nothing driven"));
     free(svg);
-    svg = draw_bytes(f, 6, HP_FIGURE_SVG, &size);
+    svg = draw_bytes(f, 6, HP_PICTURE_SVG, &size);
     check_svg("steps", svg);
     count = svg_texts(svg, page_height(svg), text, TEXTS);
     assert_true(has_word(text, count, "all leads off"));
@@ -241,7 +241,7 @@ static void codes_that_the_table_lacks_are_said(void **state)
     /* No supply: one code all the way round. */
     f->sample.drive.sensors.no_supply = true;
     for (size_t k = 0; k < PICTURES; k++) {
-        svg = draw_bytes(f, k, HP_FIGURE_SVG, &size);
+        svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
         check_svg(pictures[k].name, svg);
         free(svg);
     }

@@ -1,7 +1,7 @@
 /* Bands of a spread for each likeliest outcome: see the header. */
 #include "report/data/spread_columns.h"
-#include "report/picture/figure_parts.h"
-#include "report/picture/figure_spread.h"
+#include "report/picture/picture_parts.h"
+#include "report/picture/picture_spread.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -116,8 +116,8 @@ static scale make_scale(const hp_spread *spread, const panel *p)
     return (scale){.logarithmic = p->logarithmic,
                    .low = low,
                    .high = high,
-                   .left = HP_FIGURE_MARGIN + BADGE + ROW_TEXT,
-                   .right = HP_FIGURE_WIDTH - HP_FIGURE_MARGIN - EDGE};
+                   .left = HP_PICTURE_MARGIN + BADGE + ROW_TEXT,
+                   .right = HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - EDGE};
 }
 
 /* Place on the page, held within the scale. */
@@ -140,7 +140,7 @@ static void draw_tick(const hp_canvas *canvas, const scale *s, double value, dou
 {
     char text[24];
     double x = place(s, value);
-    hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
+    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
     double size = fabs(value);
     hp_pen_line(canvas, x, top, x, bottom, HP_INK_RULE, 1.0);
     if (size >= 1e5 || (size > 0.0 && size < 1e-3))
@@ -174,11 +174,11 @@ static void draw_scale(const hp_canvas *canvas, const scale *s, double top, doub
 static void draw_row_head(const hp_canvas *canvas, double y, const hp_spread_summary *group)
 {
     char text[40];
-    hp_box box = {HP_FIGURE_MARGIN, y + 3.0, HP_FIGURE_MARGIN + BADGE, y + ROW - 3.0};
-    hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_box box = {HP_PICTURE_MARGIN, y + 3.0, HP_PICTURE_MARGIN + BADGE, y + ROW - 3.0};
+    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
     const char *kind = hp_rough_kind_name(group->kind);
     snprintf(text, sizeof text, "%s%s\u00d7%d", kind, kind[0] ? " " : "", group->wirings);
-    hp_verdict_badge(canvas, box, HP_FIGURE_SMALL, group->verdict, group->direction);
+    hp_verdict_badge(canvas, box, HP_PICTURE_SMALL, group->verdict, group->direction);
     hp_pen_text_fit(canvas, box.right + 8.0, y + 0.5 * ROW, ROW_TEXT - 14.0, type, text);
 }
 
@@ -220,12 +220,12 @@ static double draw_panel(const hp_canvas *canvas, double y, const hp_spread *spr
         return y;
     scale s = make_scale(spread, p);
     double top = y + TITLE_LINE, bottom = top + rows * ROW, row = top;
-    hp_type title = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    hp_type title = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     char words[80];
     snprintf(words, sizeof words, "%s", hp_spread_column_words(p->figure));
     if (words[0] >= 'a' && words[0] <= 'z')
         words[0] = (char)(words[0] - 'a' + 'A');
-    hp_pen_text(canvas, HP_FIGURE_MARGIN, y + 0.5 * TITLE_LINE, title, words);
+    hp_pen_text(canvas, HP_PICTURE_MARGIN, y + 0.5 * TITLE_LINE, title, words);
     draw_scale(canvas, &s, top, bottom);
     draw_boundary(canvas, &s, p, spread->thresholds.excess_max, top, bottom);
     for (int g = 0; g < spread->groups; g++) {
@@ -240,15 +240,15 @@ static double draw_panel(const hp_canvas *canvas, double y, const hp_spread *spr
 static void paint(const hp_canvas *canvas, const void *data)
 {
     const bands *b = data;
-    double y = hp_figure_heading(canvas, b->title, b->subtitle);
+    double y = hp_picture_heading(canvas, b->title, b->subtitle);
     for (int k = 0; k < PANEL_COUNT; k++)
         y = draw_panel(canvas, y, b->spread, &panels[k]);
-    hp_figure_caption(canvas, y, caption, CAPTION_COUNT);
+    hp_picture_caption(canvas, y, caption, CAPTION_COUNT);
 }
 
-hp_result hp_figure_spread_bands_draw(const char *path, hp_figure_format format,
-                                      const hp_spread *spread, const hp_labels *labels,
-                                      hp_error *err)
+hp_result hp_picture_spread_bands_draw(const char *path, hp_picture_format format,
+                                       const hp_spread *spread, const hp_labels *labels,
+                                       hp_error *err)
 {
     bands b = {.spread = spread};
     snprintf(b.title, sizeof b.title, "How far the figures spread%s%s",
@@ -256,10 +256,10 @@ hp_result hp_figure_spread_bands_draw(const char *path, hp_figure_format format,
     snprintf(b.subtitle, sizeof b.subtitle,
              "%d motor%s like the one described, from %d rest angle%s each.", spread->motors,
              spread->motors == 1 ? "" : "s", spread->starts, spread->starts == 1 ? "" : "s");
-    double height = hp_figure_heading_height(b.title, b.subtitle);
+    double height = hp_picture_heading_height(b.title, b.subtitle);
     for (int k = 0; k < PANEL_COUNT; k++)
         height += panel_height(spread, &panels[k]);
-    height = hp_figure_caption(NULL, height, caption, CAPTION_COUNT) + 8.0;
-    hp_page page = {.width = HP_FIGURE_WIDTH, .height = height, .title = b.title};
+    height = hp_picture_caption(NULL, height, caption, CAPTION_COUNT) + 8.0;
+    hp_paper page = {.width = HP_PICTURE_WIDTH, .height = height, .title = b.title};
     return hp_canvas_draw(path, format, &page, paint, &b, err);
 }

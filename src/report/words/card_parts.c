@@ -1,5 +1,5 @@
 /* Pieces of step words: see the header. */
-#include "report/words/step_words_parts.h"
+#include "report/words/card_parts.h"
 
 #include "hubphase/base/text.h"
 
@@ -14,76 +14,29 @@ const char hp_caution_lifted[] =
     "Wheel lifted, machine held fast; hands, hair, sleeves and cables well away from it.";
 const char hp_caution_local[] = "Local rules and licensed people come first.";
 
-/* ---- phrases --------------------------------------------------------------------------------- */
-
-hp_phrase hp_phrase_begin(char *out, size_t size)
+void hp_card_how(hp_card *words, const char *format, ...)
 {
-    assert(size > 0);
-    out[0] = '\0';
-    return (hp_phrase){.out = out, .size = size};
-}
-
-/* A cut in the middle of a character would leave bytes that are no text. */
-static void cut_whole(char *text)
-{
-    char *at = text;
-    unsigned character;
-    while (*at) {
-        int length = hp_text_character(at, &character);
-        if (length == 0) {
-            *at = '\0';
-            return;
-        }
-        at += length;
-    }
-}
-
-static void add(hp_phrase *phrase, const char *format, va_list args)
-{
-    size_t room = phrase->size - phrase->used;
-    int length = vsnprintf(phrase->out + phrase->used, room, format, args);
-    if (length > 0 && (size_t)length >= room)
-        cut_whole(phrase->out);
-    phrase->used += strlen(phrase->out + phrase->used);
-}
-
-void hp_phrase_add(hp_phrase *phrase, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    add(phrase, format, args);
-    va_end(args);
-}
-
-void hp_phrase_comma(hp_phrase *phrase)
-{
-    if (phrase->used > 0)
-        hp_phrase_add(phrase, ", ");
-}
-
-void hp_step_how(hp_step_words *words, const char *format, ...)
-{
-    assert(words->hows < HP_STEP_HOWS);
+    assert(words->hows < HP_CARD_HOWS);
     hp_phrase phrase = hp_phrase_begin(words->how[words->hows], sizeof words->how[0]);
     va_list args;
     va_start(args, format);
-    add(&phrase, format, args);
+    hp_phrase_add_list(&phrase, format, args);
     va_end(args);
     words->hows++;
 }
 
-void hp_step_caution(hp_step_words *words, const char *text)
+void hp_card_caution(hp_card *words, const char *text)
 {
-    assert(words->cautions < HP_STEP_CAUTIONS);
-    HP_STEP_SET(words->caution[words->cautions], "%s", text);
+    assert(words->cautions < HP_CARD_CAUTIONS);
+    HP_CARD_SET(words->caution[words->cautions], "%s", text);
     words->cautions++;
 }
 
 /* ---- names ----------------------------------------------------------------------------------- */
 
-hp_step_names hp_step_names_of(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], const char *what)
+hp_lead_names hp_lead_names_of(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], const char *what)
 {
-    hp_step_names names;
+    hp_lead_names names;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         char bare[HP_LABEL_SIZE];
         hp_text_clean(label[k], bare, sizeof bare);
@@ -99,17 +52,17 @@ hp_step_names hp_step_names_of(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], 
     return names;
 }
 
-hp_step_names hp_step_phases(const hp_labels *labels)
+hp_lead_names hp_card_phases(const hp_labels *labels)
 {
-    return hp_step_names_of(labels->motor_lead, "phase lead");
+    return hp_lead_names_of(labels->motor_lead, "phase lead");
 }
 
-hp_step_names hp_step_sensors(const hp_labels *labels)
+hp_lead_names hp_card_sensors(const hp_labels *labels)
 {
-    return hp_step_names_of(labels->motor_sensor, "sensor lead");
+    return hp_lead_names_of(labels->motor_sensor, "sensor lead");
 }
 
-char *hp_step_pair(const hp_step_names *names, int pair, char *out, size_t size)
+char *hp_card_pair(const hp_lead_names *names, int pair, char *out, size_t size)
 {
     snprintf(out, size, "%s and %s", names->bare[(pair + 1) % HP_PHASE_COUNT],
              names->bare[(pair + 2) % HP_PHASE_COUNT]);
@@ -120,7 +73,7 @@ static char *joints(const char motor[HP_PHASE_COUNT][HP_LABEL_SIZE],
                     const char controller[HP_PHASE_COUNT][HP_LABEL_SIZE], const char *what,
                     const int order[HP_PHASE_COUNT], const int *before, char *out, size_t size)
 {
-    hp_step_names from = hp_step_names_of(motor, ""), to = hp_step_names_of(controller, "");
+    hp_lead_names from = hp_lead_names_of(motor, ""), to = hp_lead_names_of(controller, "");
     hp_phrase phrase = hp_phrase_begin(out, size);
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         hp_phrase_comma(&phrase);
@@ -156,13 +109,13 @@ char *hp_code_words(int code, char *out)
 
 /* ---- words of entries ------------------------------------------------------------------------ */
 
-const char *hp_step_feel(hp_feel feel)
+const char *hp_card_feel(hp_feel feel)
 {
     static const char *const word[HP_FEEL_COUNT] = {"", "smooth", "rough", "noisy"};
     return (int)feel >= 0 && feel < HP_FEEL_COUNT ? word[feel] : "";
 }
 
-void hp_step_codes(const hp_hand_turn *t, bool whole, hp_phrase *phrase)
+void hp_card_codes(const hp_hand_turn *t, bool whole, hp_phrase *phrase)
 {
     char code[4];
     int count = t->count;
@@ -174,7 +127,7 @@ void hp_step_codes(const hp_hand_turn *t, bool whole, hp_phrase *phrase)
 
 /* ---- numbers --------------------------------------------------------------------------------- */
 
-char *hp_step_number(double value, char *out, size_t size)
+char *hp_card_number(double value, char *out, size_t size)
 {
     double magnitude = fabs(value);
     int digits = magnitude >= 9.95 ? 0 : magnitude >= 0.995 ? 1 : magnitude >= 0.00995 ? 2 : 3;
@@ -189,23 +142,23 @@ char *hp_step_number(double value, char *out, size_t size)
     return out;
 }
 
-char *hp_step_rpm(double rad_s, char *out, size_t size)
+char *hp_card_rpm(double rad_s, char *out, size_t size)
 {
-    return hp_step_number(rad_s / HP_RPM, out, size);
+    return hp_card_number(rad_s / HP_RPM, out, size);
 }
 
-char *hp_step_bands(const hp_step_context *context, const hp_advice *advice, char *out, size_t size)
+char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, char *out, size_t size)
 {
     char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
     hp_phrase phrase = hp_phrase_begin(out, size);
     if (!(advice->current_a.high > 0.0) || !(advice->wheel_rad_s.high > 0.0))
         return out;
     hp_phrase_add(&phrase, "battery current %s to %s A, ",
-                  hp_step_number(advice->current_a.low, low, sizeof low),
-                  hp_step_number(advice->current_a.high, high, sizeof high));
+                  hp_card_number(advice->current_a.low, low, sizeof low),
+                  hp_card_number(advice->current_a.high, high, sizeof high));
     hp_phrase_add(&phrase, "wheel %s to %s rev/min, at %.3g %% throttle",
-                  hp_step_rpm(advice->wheel_rad_s.low, low, sizeof low),
-                  hp_step_rpm(advice->wheel_rad_s.high, high, sizeof high),
+                  hp_card_rpm(advice->wheel_rad_s.low, low, sizeof low),
+                  hp_card_rpm(advice->wheel_rad_s.high, high, sizeof high),
                   100.0 * context->plan->throttle);
     return out;
 }

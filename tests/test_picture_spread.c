@@ -1,11 +1,11 @@
 /* The pictures of a spread: their words, text clear of other text, odd bands, files that cannot be
  * written. */
-#include "figures_fixture.h"
+#include "picture_fixture.h"
 #include "spread_sample.h"
 
-#include "report/picture/figure_spread.h"
+#include "report/picture/picture_spread.h"
 
-typedef hp_result (*spread_picture)(const char *path, hp_figure_format format,
+typedef hp_result (*spread_picture)(const char *path, hp_picture_format format,
                                     const hp_spread *spread, const hp_labels *labels,
                                     hp_error *err);
 
@@ -15,11 +15,11 @@ static const struct {
     const char *words[12];
 } drawn[] = {
     {"spread-map",
-     hp_figure_spread_map_draw,
+     hp_picture_spread_map_draw,
      {"How sure is each verdict: Allotment barrow", "correct", "reverse", "rough", "stalled",
       "undecided", "all", "75 %", "75 % late", "yellow", "Cautions"}},
     {"spread-bands",
-     hp_figure_spread_bands_draw,
+     hp_picture_spread_bands_draw,
      {"How far the figures spread: Allotment barrow", "correct", "reverse", "rough", "stalled",
       "Rotor speed, rev/min", "Battery current, A", "Phase current rms, A", "Torque ripple",
       "Current excess", "\u00d73", "early \u00d74"}},
@@ -27,12 +27,12 @@ static const struct {
 #define DRAWN (sizeof drawn / sizeof drawn[0])
 
 static char *draw(const fixture *f, size_t picture, const hp_spread *spread,
-                  hp_figure_format format, size_t *size)
+                  hp_picture_format format, size_t *size)
 {
     char path[128];
     hp_error err = hp_error_none();
     snprintf(path, sizeof path, "%s/%s.%s", f->folder, drawn[picture].name,
-             hp_figure_format_name(format));
+             hp_picture_format_name(format));
     hp_result result = drawn[picture].draw(path, format, spread, &f->sample.labels, &err);
     check_true(result == HP_OK, "%s: %s", path, err.text);
     return read_file(path, size);
@@ -46,7 +46,7 @@ static void svg_holds_its_words_clear_of_each_other(void **state)
     size_t size;
     spread_sample_init(&spread);
     for (size_t k = 0; k < DRAWN; k++) {
-        char *svg = draw(f, k, &spread, HP_FIGURE_SVG, &size);
+        char *svg = draw(f, k, &spread, HP_PICTURE_SVG, &size);
         check_svg(drawn[k].name, svg);
         size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
         for (int w = 0; w < 12 && drawn[k].words[w]; w++)
@@ -62,10 +62,10 @@ static void other_formats_are_whole_and_the_same_again(void **state)
     hp_spread spread;
     spread_sample_init(&spread);
     for (size_t k = 0; k < DRAWN; k++) {
-        for (int m = 0; m < HP_FIGURE_FORMAT_COUNT; m++) {
+        for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
             size_t size, again;
-            char *first = draw(f, k, &spread, (hp_figure_format)m, &size);
-            char *second = draw(f, k, &spread, (hp_figure_format)m, &again);
+            char *first = draw(f, k, &spread, (hp_picture_format)m, &size);
+            char *second = draw(f, k, &spread, (hp_picture_format)m, &again);
             assert_true(size > 5000 && size == again);
             check_true(memcmp(first, second, size) == 0, "%s differs the second time",
                        drawn[k].name);
@@ -90,7 +90,7 @@ static void odd_bands_leave_no_odd_numbers(void **state)
             for (int g = 0; g < (every ? spread.groups : 1); g++)
                 for (int k = 0; k < HP_SPREAD_FIGURE_COUNT; k++)
                     spread.group[g].band[k] = odd[b];
-            char *svg = draw(f, 1, &spread, HP_FIGURE_SVG, &size);
+            char *svg = draw(f, 1, &spread, HP_PICTURE_SVG, &size);
             check_svg("odd bands", svg);
             free(svg);
         }
@@ -108,7 +108,7 @@ static void a_single_outcome_is_drawn(void **state)
         if (undecided)
             spread.group[0].verdict = HP_VERDICT_UNDECIDED;
         for (size_t k = 0; k < DRAWN; k++)
-            free(draw(f, k, &spread, HP_FIGURE_SVG, &size));
+            free(draw(f, k, &spread, HP_PICTURE_SVG, &size));
     }
 }
 
@@ -121,7 +121,8 @@ static void files_that_cannot_be_written_are_named(void **state)
         char path[128];
         hp_error err = hp_error_none();
         snprintf(path, sizeof path, "%s/no/such/folder.svg", f->folder);
-        check_int(drawn[k].draw(path, HP_FIGURE_SVG, &spread, &f->sample.labels, &err), HP_FAIL_IO);
+        check_int(drawn[k].draw(path, HP_PICTURE_SVG, &spread, &f->sample.labels, &err),
+                  HP_FAIL_IO);
         check_text_contains(err.text, path);
     }
     check_int(count_files(f->folder), 0);

@@ -1,13 +1,13 @@
 /* The six steps of the table: see the header. */
-#include "report/picture/figure_steps.h"
+#include "report/picture/picture_steps.h"
 
 #include "hubphase/model/lead.h"
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 
 #include <math.h>
 #include <stdio.h>
 
-#define PANEL_WIDTH  (0.5 * (HP_FIGURE_WIDTH - 2.0 * HP_FIGURE_MARGIN))
+#define PANEL_WIDTH  (0.5 * (HP_PICTURE_WIDTH - 2.0 * HP_PICTURE_MARGIN))
 #define PANEL_HEIGHT 360.0
 #define RING         98.0 /* [units] radius of the stator */
 #define COIL         23.0
@@ -46,7 +46,7 @@ static void draw_coils(const hp_canvas *canvas, double x, double y, const hp_lea
         double angle = shown(hp_phase_axis(lead));
         double cx = x + RING * cos(angle), cy = y - RING * sin(angle);
         bool high = lead == s->high, low = lead == s->low;
-        hp_type type = {HP_FIGURE_BODY, high || low ? HP_INK_WHITE : HP_INK_DARK, HP_ALIGN_CENTRE,
+        hp_type type = {HP_PICTURE_BODY, high || low ? HP_INK_WHITE : HP_INK_DARK, HP_ALIGN_CENTRE,
                         true};
         char text[8];
         snprintf(text, sizeof text, "%c%s", hp_phase_letter(lead),
@@ -83,12 +83,12 @@ static void draw_field(const hp_canvas *canvas, double x, double y, const hp_lea
 /* Three inputs as discs: dark for 1, empty for 0, the digit inside. */
 static void draw_code(const hp_canvas *canvas, double x, double y, int code)
 {
-    hp_type name = {HP_FIGURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
+    hp_type name = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
     hp_pen_text(canvas, x, y, name, "code");
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         int bit = code >> (2 - j) & 1;
         double cx = x + 68.0 + 30.0 * j;
-        hp_type type = {HP_FIGURE_SMALL, bit ? HP_INK_WHITE : HP_INK_BLACK, HP_ALIGN_CENTRE, true};
+        hp_type type = {HP_PICTURE_SMALL, bit ? HP_INK_WHITE : HP_INK_BLACK, HP_ALIGN_CENTRE, true};
         hp_pen_disc(canvas, cx, y, 13.0, HP_INK_DARK);
         if (!bit)
             hp_pen_disc(canvas, cx, y, 11.0, HP_INK_WHITE);
@@ -102,12 +102,12 @@ static void draw_panel(const hp_canvas *canvas, double left, double top, const s
     char text[2 * HP_LABEL_SIZE + 32], range[40];
     double x = left + 0.5 * PANEL_WIDTH, y = top + 40.0 + RING + COIL;
     hp_box box = {left + 3.0, top + 3.0, left + PANEL_WIDTH - 3.0, top + PANEL_HEIGHT - 3.0};
-    hp_type bold = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    hp_type plain = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_type bold = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    hp_type plain = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
     double width = box.right - box.left - 24.0, to = hp_angle_wrap(s->to);
     hp_pen_frame(canvas, box, HP_INK_RULE, 1.5);
     snprintf(text, sizeof text, "%d. Rotor at %s", k + 1,
-             hp_figure_degrees_range(s->from, to < 1e-9 ? HP_TWO_PI : to, range, sizeof range));
+             hp_picture_degrees_range(s->from, to < 1e-9 ? HP_TWO_PI : to, range, sizeof range));
     hp_pen_text_fit(canvas, box.left + 12.0, top + 22.0, width, bold, text);
     hp_pen_arc(canvas, x, y, RING, 0.0, HP_TWO_PI, HP_INK_GREY, 3.0);
     draw_rotor(canvas, x, y, s);
@@ -118,7 +118,7 @@ static void draw_panel(const hp_canvas *canvas, double left, double top, const s
     if (s->high < 0)
         snprintf(text, sizeof text, "all leads off");
     else
-        hp_figure_pair(steps->labels, s->high, s->low, plain, width, text, sizeof text);
+        hp_picture_pair(steps->labels, s->high, s->low, plain, width, text, sizeof text);
     hp_pen_text_fit(canvas, box.left + 12.0, below + 42.0, width, plain, text);
 }
 
@@ -130,24 +130,24 @@ static double rows(const steps *steps)
 static void paint(const hp_canvas *canvas, const void *data)
 {
     const steps *steps = data;
-    double top = hp_figure_heading(canvas, steps->title, subtitle);
+    double top = hp_picture_heading(canvas, steps->title, subtitle);
     for (int k = 0; k < steps->count; k++)
-        draw_panel(canvas, HP_FIGURE_MARGIN + (k % 2) * PANEL_WIDTH,
+        draw_panel(canvas, HP_PICTURE_MARGIN + (k % 2) * PANEL_WIDTH,
                    top + (double)(k / 2) * PANEL_HEIGHT, steps, k);
-    hp_figure_caption(canvas, top + rows(steps) * PANEL_HEIGHT + 8.0, caption, CAPTION_COUNT);
+    hp_picture_caption(canvas, top + rows(steps) * PANEL_HEIGHT + 8.0, caption, CAPTION_COUNT);
 }
 
-hp_result hp_figure_steps_draw(const char *path, hp_figure_format format, const hp_drive *drive,
-                               const hp_wiring *wiring, const hp_labels *labels, hp_error *err)
+hp_result hp_picture_steps_draw(const char *path, hp_picture_format format, const hp_drive *drive,
+                                const hp_wiring *wiring, const hp_labels *labels, hp_error *err)
 {
     steps steps = {.labels = labels};
     steps.count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
                                   wiring, steps.sector);
     snprintf(steps.title, sizeof steps.title, "The steps of the table, wiring %d",
              hp_wiring_number(wiring));
-    double y = hp_figure_heading_height(steps.title, subtitle) + rows(&steps) * PANEL_HEIGHT + 8.0;
-    hp_page page = {.width = HP_FIGURE_WIDTH,
-                    .height = hp_figure_caption(NULL, y, caption, CAPTION_COUNT) + 8.0,
-                    .title = steps.title};
+    double y = hp_picture_heading_height(steps.title, subtitle) + rows(&steps) * PANEL_HEIGHT + 8.0;
+    hp_paper page = {.width = HP_PICTURE_WIDTH,
+                     .height = hp_picture_caption(NULL, y, caption, CAPTION_COUNT) + 8.0,
+                     .title = steps.title};
     return hp_canvas_draw(path, format, &page, paint, &steps, err);
 }

@@ -4,12 +4,12 @@
  * Title, reason, how-to, cautions, what a healthy part gives and what to write down, for every kind
  * of advice; a short label and a sentence for everything that a step may show; a line for an entry
  * of the log; a name for every trouble. Plain text without line breaks, control characters in the
- * labels replaced (report/text.h): a terminal, JSON, a page and a question can all use it.
+ * labels replaced (hubphase/base/text.h): a terminal, JSON, a page and a question can all use it.
  *
  * How-tos and cautions are common practice. Local rules and licensed people come first.
  */
-#ifndef HUBPHASE_REPORT_STEP_WORDS_H
-#define HUBPHASE_REPORT_STEP_WORDS_H
+#ifndef HUBPHASE_SRC_REPORT_WORDS_CARD_H
+#define HUBPHASE_SRC_REPORT_WORDS_CARD_H
 
 #include "decide/advise/plan.h"
 #include "hubphase/model/drive.h"
@@ -17,27 +17,27 @@
 
 #include <stddef.h>
 
-#define HP_STEP_HOWS     9
-#define HP_STEP_CAUTIONS 6
+#define HP_CARD_HOWS     9
+#define HP_CARD_CAUTIONS 6
 
 /* What the words are about; all borrowed. */
-typedef struct hp_step_context {
+typedef struct hp_card_context {
     const hp_drive *drive;
     const hp_labels *labels;
     const hp_plan_params *plan; /* hp_planner_params(): its throttle is filled in */
-    int present;                /* number of the wiring that is joined, hp_step_present; 0: none */
-} hp_step_context;
+    int present;                /* number of the wiring that is joined, hp_card_present; 0: none */
+} hp_card_context;
 
-typedef struct hp_step_words {
+typedef struct hp_card {
     char title[240];  /* "Park the rotor on the blue phase lead" */
     char reason[800]; /* one or two sentences; never empty */
     int hows;
-    char how[HP_STEP_HOWS][800]; /* in order, to be numbered; at least one */
+    char how[HP_CARD_HOWS][800]; /* in order, to be numbered; at least one */
     int cautions;
-    char caution[HP_STEP_CAUTIONS][240]; /* at least one, the heaviest first */
+    char caution[HP_CARD_CAUTIONS][240]; /* at least one, the heaviest first */
     char healthy[600]; /* what sound parts give; empty where there is nothing to expect */
     char note[400];    /* what to write down; empty where there is nothing */
-} hp_step_words;
+} hp_card;
 
 typedef struct hp_showing_words {
     char label[160];    /* for a button or a list: "forward, smooth, small current" */
@@ -45,18 +45,17 @@ typedef struct hp_showing_words {
 } hp_showing_words;
 
 /* The wiring joined last by a log; 0: none. */
-int hp_step_present(const hp_belief *belief);
+int hp_card_present(const hp_belief *belief);
 
-void hp_step_words_make(const hp_step_context *context, const hp_advice *advice,
-                        hp_step_words *words);
+void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words);
 
 /* One thing that an advised step may show (hp_plan_showings). */
-void hp_showing_words_make(const hp_step_context *context, const hp_advice *advice,
+void hp_showing_words_make(const hp_card_context *context, const hp_advice *advice,
                            const hp_entry *entry, hp_showing_words *words);
 
 /* An entry of the log in one line without its number: "park on blue: code 110". Returns out. */
 #define HP_ENTRY_WORDS 640
-char *hp_entry_words(const hp_step_context *context, const hp_entry *entry, char *out, size_t size);
+char *hp_entry_words(const hp_card_context *context, const hp_entry *entry, char *out, size_t size);
 
 /* What is wrong: "the green sensor is stuck at 1"; "nothing is broken" for
  * HP_TROUBLE_SOUND. Returns out. */

@@ -1,5 +1,5 @@
-/* Words of what a step may show: see hubphase/report/step_words.h. */
-#include "report/words/step_words_parts.h"
+/* Words of what a step may show: see report/words/card.h. */
+#include "report/words/card_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -37,7 +37,7 @@ static void label_trial(const hp_trial *t, const expected *e, hp_phrase *label)
     bool large = t->battery_a > HP_CURRENT_SMALL * e->amperes;
     hp_phrase_add(label, "%s", brief[t->motion]);
     if (t->feel != HP_FEEL_UNSAID)
-        hp_phrase_add(label, ", %s", hp_step_feel(t->feel));
+        hp_phrase_add(label, ", %s", hp_card_feel(t->feel));
     if (t->feel == HP_FEEL_ROUGH && t->wheel_rad_s > 0.0 && e->wheel_rad_s > 0.0)
         hp_phrase_add(label, ", %s",
                       t->wheel_rad_s < HP_SPEED_EVEN_LOW * e->wheel_rad_s    ? "slow"
@@ -54,7 +54,7 @@ static void say_current(const hp_trial *t, const expected *e, hp_phrase *s)
     char limit[HP_NUMBER_WORDS];
     if (!(t->battery_a >= 0.0) || !(e->amperes > 0.0))
         return;
-    hp_step_number(HP_CURRENT_SMALL * e->amperes, limit, sizeof limit);
+    hp_card_number(HP_CURRENT_SMALL * e->amperes, limit, sizeof limit);
     if (t->battery_a > HP_CURRENT_SMALL * e->amperes)
         hp_phrase_add(s, " The battery gives more than about %s A.", limit);
     else
@@ -66,8 +66,8 @@ static void say_speed(const hp_trial *t, const expected *e, hp_phrase *s)
     char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
     if (t->feel != HP_FEEL_ROUGH || !(t->wheel_rad_s > 0.0) || !(e->wheel_rad_s > 0.0))
         return;
-    hp_step_rpm(HP_SPEED_EVEN_LOW * e->wheel_rad_s, low, sizeof low);
-    hp_step_rpm(HP_SPEED_EVEN_HIGH * e->wheel_rad_s, high, sizeof high);
+    hp_card_rpm(HP_SPEED_EVEN_LOW * e->wheel_rad_s, low, sizeof low);
+    hp_card_rpm(HP_SPEED_EVEN_HIGH * e->wheel_rad_s, high, sizeof high);
     if (t->wheel_rad_s < HP_SPEED_EVEN_LOW * e->wheel_rad_s)
         hp_phrase_add(s, " The wheel turns slower than about %s rev/min.", low);
     else if (t->wheel_rad_s > HP_SPEED_EVEN_HIGH * e->wheel_rad_s)
@@ -114,7 +114,7 @@ static void sentence_trial(const hp_trial *t, const expected *e, hp_phrase *s)
 
 static void say_hand_turn(const hp_labels *labels, const hp_hand_turn *t, hp_showing_words *words)
 {
-    hp_step_names sensors = hp_step_sensors(labels);
+    hp_lead_names sensors = hp_card_sensors(labels);
     hp_phrase label = hp_phrase_begin(words->label, sizeof words->label);
     hp_phrase s = hp_phrase_begin(words->sentence, sizeof words->sentence);
     if (t->count == 1) {
@@ -122,9 +122,9 @@ static void say_hand_turn(const hp_labels *labels, const hp_hand_turn *t, hp_sho
         hp_phrase_add(&label, "always %s", hp_code_words(t->code[0], code));
         hp_phrase_add(&s, "The code stays %s however the wheel is turned", code);
     } else {
-        hp_step_codes(t, false, &label);
+        hp_card_codes(t, false, &label);
         hp_phrase_add(&s, "The codes follow one another in the order ");
-        hp_step_codes(t, false, &s);
+        hp_card_codes(t, false, &s);
         hp_phrase_add(&s, " and again from the start, wherever you began");
     }
     hp_phrase_add(&s, ". Figures in the order %s, %s, %s.", sensors.bare[0], sensors.bare[1],
@@ -133,18 +133,18 @@ static void say_hand_turn(const hp_labels *labels, const hp_hand_turn *t, hp_sho
 
 static void say_park(const hp_labels *labels, const hp_park *park, hp_showing_words *words)
 {
-    hp_step_names sensors = hp_step_sensors(labels), phases = hp_step_phases(labels);
+    hp_lead_names sensors = hp_card_sensors(labels), phases = hp_card_phases(labels);
     char code[4];
     if (park->no_current == HP_TELL_YES || park->code < 0) {
-        HP_STEP_SET(words->label, "no current flows");
-        HP_STEP_SET(words->sentence,
+        HP_CARD_SET(words->label, "no current flows");
+        HP_CARD_SET(words->sentence,
                     "The supply shows no current and the rotor does not hold: %s is open, or a "
                     "clip does not touch.",
                     phases.full[park->lead]);
         return;
     }
     hp_code_words(park->code, code);
-    HP_STEP_SET(words->label, "code %s", code);
+    HP_CARD_SET(words->label, "code %s", code);
     hp_phrase s = hp_phrase_begin(words->sentence, sizeof words->sentence);
     hp_phrase_add(&s, "%s reads %c, %s %c, %s %c", sensors.bare[0], code[0], sensors.bare[1],
                   code[1], sensors.bare[2], code[2]);
@@ -162,17 +162,17 @@ static void say_park(const hp_labels *labels, const hp_park *park, hp_showing_wo
 static void say_pairs(const hp_labels *labels, const bool open[HP_PHASE_COUNT], const char *alike,
                       const char *nothing, hp_showing_words *words)
 {
-    hp_step_names phases = hp_step_phases(labels);
+    hp_lead_names phases = hp_card_phases(labels);
     char pair[HP_PAIR_WORDS];
     int count = open[0] + open[1] + open[2];
     if (count == 0) {
-        HP_STEP_SET(words->label, "all three pairs %s", alike);
-        HP_STEP_SET(words->sentence, "All three pairs of phase leads are %s.", alike);
+        HP_CARD_SET(words->label, "all three pairs %s", alike);
+        HP_CARD_SET(words->sentence, "All three pairs of phase leads are %s.", alike);
         return;
     }
     if (count == HP_PHASE_COUNT) {
-        HP_STEP_SET(words->label, "%s at any pair", nothing);
-        HP_STEP_SET(words->sentence, "There is %s at any pair of phase leads.", nothing);
+        HP_CARD_SET(words->label, "%s at any pair", nothing);
+        HP_CARD_SET(words->sentence, "There is %s at any pair of phase leads.", nothing);
         return;
     }
     hp_phrase list = hp_phrase_begin(words->label, sizeof words->label);
@@ -180,7 +180,7 @@ static void say_pairs(const hp_labels *labels, const bool open[HP_PHASE_COUNT], 
     for (int k = 0, n = 0; k < HP_PHASE_COUNT; k++)
         if (open[k])
             hp_phrase_add(&list, "%s %s", n++ ? "," : "",
-                          hp_step_pair(&phases, k, pair, sizeof pair));
+                          hp_card_pair(&phases, k, pair, sizeof pair));
     hp_phrase s = hp_phrase_begin(words->sentence, sizeof words->sentence);
     hp_phrase_add(&s, "There is %s", words->label);
     for (int k = 0; count == 2 && k < HP_PHASE_COUNT; k++)
@@ -196,13 +196,13 @@ static void say_pins(const hp_labels *labels, const hp_pins *pins, hp_showing_wo
         open[k] = pins->open[k] == HP_TELL_YES;
     say_pairs(labels, open, "joined", "no continuity", words);
     if (pins->shell == HP_TELL_YES) {
-        HP_STEP_SET(words->label, "a lead touches the axle or the shell");
-        HP_STEP_SET(words->sentence, "The meter beeps from some lead to the axle or to the bare "
+        HP_CARD_SET(words->label, "a lead touches the axle or the shell");
+        HP_CARD_SET(words->sentence, "The meter beeps from some lead to the axle or to the bare "
                                      "metal of the shell.");
     }
     if (pins->crossed == HP_TELL_YES) {
-        HP_STEP_SET(words->label, "a phase lead touches a sensor lead");
-        HP_STEP_SET(words->sentence, "The meter beeps from a thick phase lead to a thin sensor "
+        HP_CARD_SET(words->label, "a phase lead touches a sensor lead");
+        HP_CARD_SET(words->sentence, "The meter beeps from a thick phase lead to a thin sensor "
                                      "lead.");
     }
 }
@@ -231,7 +231,7 @@ static const int probe_order[HP_CODE_COUNT] = {4, 6, 2, 3, 1, 5, 0, 7};
 
 static void add_rows(const hp_labels *labels, const hp_probe *probe, int rows, hp_phrase *phrase)
 {
-    hp_step_names out = hp_step_names_of(labels->controller_output, "output");
+    hp_lead_names out = hp_lead_names_of(labels->controller_output, "output");
     char code[4];
     for (int k = 0, n = 0; k < HP_CODE_COUNT && n < rows; k++) {
         const hp_commutation_row *row = &probe->row[probe_order[k]];
@@ -258,26 +258,26 @@ static void say_probe(const hp_labels *labels, const hp_probe *probe, hp_showing
 static void say_supply(const hp_plan_params *plan, double volts, hp_showing_words *words)
 {
     if (volts > plan->sensor_v_max) {
-        HP_STEP_SET(words->label, "more than %.3g V", plan->sensor_v_max);
-        HP_STEP_SET(words->sentence,
+        HP_CARD_SET(words->label, "more than %.3g V", plan->sensor_v_max);
+        HP_CARD_SET(words->sentence,
                     "The sensor supply shows more than %.3g V: it would destroy the sensors.",
                     plan->sensor_v_max);
         return;
     }
     if (volts < plan->sensor_v_min) {
-        HP_STEP_SET(words->label, "less than %.3g V, or reversed", plan->sensor_v_min);
-        HP_STEP_SET(words->sentence,
+        HP_CARD_SET(words->label, "less than %.3g V, or reversed", plan->sensor_v_min);
+        HP_CARD_SET(words->sentence,
                     "The sensor supply shows less than %.3g V, nothing, or a minus sign.",
                     plan->sensor_v_min);
         return;
     }
-    HP_STEP_SET(words->label, "%.3g to %.3g V", plan->sensor_v_min, plan->sensor_v_max);
-    HP_STEP_SET(words->sentence,
+    HP_CARD_SET(words->label, "%.3g to %.3g V", plan->sensor_v_min, plan->sensor_v_max);
+    HP_CARD_SET(words->sentence,
                 "The sensor supply is between %.3g and %.3g V, plus where plus should be.",
                 plan->sensor_v_min, plan->sensor_v_max);
 }
 
-void hp_showing_words_make(const hp_step_context *context, const hp_advice *advice,
+void hp_showing_words_make(const hp_card_context *context, const hp_advice *advice,
                            const hp_entry *entry, hp_showing_words *words)
 {
     memset(words, 0, sizeof *words);

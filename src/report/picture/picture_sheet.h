@@ -5,8 +5,8 @@
  * where its name says one, and always with its name beside it, so that the picture can be read in
  * black and white.
  */
-#ifndef HUBPHASE_REPORT_FIGURE_SHEET_H
-#define HUBPHASE_REPORT_FIGURE_SHEET_H
+#ifndef HUBPHASE_SRC_REPORT_PICTURE_PICTURE_SHEET_H
+#define HUBPHASE_SRC_REPORT_PICTURE_PICTURE_SHEET_H
 
 #include "report/picture/canvas.h"
 #include "report/sheet/wiring_sheet.h"
@@ -20,16 +20,16 @@ typedef enum hp_sheet_panel {
 } hp_sheet_panel;
 
 /* How many panels the sheet has: two, and one for each plug. */
-int hp_figure_sheet_count(const hp_wiring_sheet *sheet);
+int hp_picture_sheet_count(const hp_wiring_sheet *sheet);
 /* Height of a panel [units]. */
-double hp_figure_sheet_height(const hp_wiring_sheet *sheet, int panel);
+double hp_picture_sheet_height(const hp_wiring_sheet *sheet, int panel);
 /* What a panel shows in words, for readers who cannot see it. Returns out. */
-char *hp_figure_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out, size_t size);
+char *hp_picture_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out, size_t size);
 /* Draws a panel with its upper left corner there. */
-void hp_figure_sheet_paint(const hp_canvas *canvas, double left, double top,
-                           const hp_wiring_sheet *sheet, int panel);
+void hp_picture_sheet_paint(const hp_canvas *canvas, double left, double top,
+                            const hp_wiring_sheet *sheet, int panel);
 /* A panel as SVG for the caller to free. Errors as hp_canvas_render. */
-hp_result hp_figure_sheet_svg(const hp_wiring_sheet *sheet, int panel, char **bytes, size_t *size,
-                              hp_error *err);
+hp_result hp_picture_sheet_svg(const hp_wiring_sheet *sheet, int panel, char **bytes, size_t *size,
+                               hp_error *err);
 
 #endif

@@ -1,5 +1,5 @@
 /* What the figures have in common: see the header. */
-#include "report/picture/figure_parts.h"
+#include "report/picture/picture_parts.h"
 
 #include "report/words/cautions.h"
 #include "report/words/parts_text.h"
@@ -73,7 +73,7 @@ void hp_verdict_badge(const hp_canvas *canvas, hp_box box, double size, hp_verdi
 
 static double inner_width(void)
 {
-    return HP_FIGURE_WIDTH - 2.0 * HP_FIGURE_MARGIN;
+    return HP_PICTURE_WIDTH - 2.0 * HP_PICTURE_MARGIN;
 }
 
 /* A title a little too long for one line is made smaller rather than left with one word over. */
@@ -89,39 +89,40 @@ static double heading(const hp_canvas *canvas, const char *title, const char *su
 {
     hp_type big = {title_size(title), HP_INK_BLACK, HP_ALIGN_LEFT, true};
     hp_type plain = {SUBTITLE_SIZE, HP_INK_DARK, HP_ALIGN_LEFT, false};
-    double y = hp_pen_paragraph(canvas, HP_FIGURE_MARGIN, 14.0, inner_width(), big, title);
+    double y = hp_pen_paragraph(canvas, HP_PICTURE_MARGIN, 14.0, inner_width(), big, title);
     if (subtitle[0])
-        y = hp_pen_paragraph(canvas, HP_FIGURE_MARGIN, y + 2.0, inner_width(), plain, subtitle);
+        y = hp_pen_paragraph(canvas, HP_PICTURE_MARGIN, y + 2.0, inner_width(), plain, subtitle);
     return y + 10.0;
 }
 
-double hp_figure_heading(const hp_canvas *canvas, const char *title, const char *subtitle)
+double hp_picture_heading(const hp_canvas *canvas, const char *title, const char *subtitle)
 {
     return heading(canvas, title, subtitle);
 }
 
-double hp_figure_heading_height(const char *title, const char *subtitle)
+double hp_picture_heading_height(const char *title, const char *subtitle)
 {
     return heading(NULL, title, subtitle);
 }
 
-double hp_figure_caption(const hp_canvas *canvas, double y, const char *const *paragraph, int count)
+double hp_picture_caption(const hp_canvas *canvas, double y, const char *const *paragraph,
+                          int count)
 {
-    hp_type type = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_type type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
     for (int k = 0; k < count; k++)
-        y = hp_pen_paragraph(canvas, HP_FIGURE_MARGIN, y, inner_width(), type, paragraph[k]) + 8.0;
+        y = hp_pen_paragraph(canvas, HP_PICTURE_MARGIN, y, inner_width(), type, paragraph[k]) + 8.0;
     return y;
 }
 
-double hp_figure_cautions(const hp_canvas *canvas, double y)
+double hp_picture_cautions(const hp_canvas *canvas, double y)
 {
-    hp_type bold = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    hp_type plain = {HP_FIGURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    double pad = 12.0, left = HP_FIGURE_MARGIN + pad, width = inner_width() - 2.0 * pad;
+    hp_type bold = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    hp_type plain = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    double pad = 12.0, left = HP_PICTURE_MARGIN + pad, width = inner_width() - 2.0 * pad;
     double text = y + pad + 1.3 * bold.size;
     double end = text + hp_pen_paragraph_height(width, plain, hp_cautions_text());
     if (canvas) {
-        hp_box box = {HP_FIGURE_MARGIN, y, HP_FIGURE_WIDTH - HP_FIGURE_MARGIN, end + pad};
+        hp_box box = {HP_PICTURE_MARGIN, y, HP_PICTURE_WIDTH - HP_PICTURE_MARGIN, end + pad};
         hp_pen_frame(canvas, box, HP_INK_BLACK, 2.0);
         hp_pen_text(canvas, left, y + pad + 0.65 * bold.size, bold, "Cautions");
         hp_pen_paragraph(canvas, left, text, width, plain, hp_cautions_text());
@@ -129,19 +130,19 @@ double hp_figure_cautions(const hp_canvas *canvas, double y)
     return end + pad + 10.0;
 }
 
-char *hp_figure_times(double ratio, char *out, size_t size)
+char *hp_picture_times(double ratio, char *out, size_t size)
 {
     char number[16];
     if (isfinite(ratio) && fabs(ratio) >= 99.5)
         snprintf(out, size, ">99\u00d7");
     else if (isfinite(ratio))
-        snprintf(out, size, "%s\u00d7", hp_figure_short(ratio, number, sizeof number));
+        snprintf(out, size, "%s\u00d7", hp_picture_short(ratio, number, sizeof number));
     else
-        hp_figure_short(ratio, out, size);
+        hp_picture_short(ratio, out, size);
     return out;
 }
 
-char *hp_figure_short(double value, char *out, size_t size)
+char *hp_picture_short(double value, char *out, size_t size)
 {
     double magnitude = fabs(value);
     if (isnan(value))
@@ -155,47 +156,47 @@ char *hp_figure_short(double value, char *out, size_t size)
     return out;
 }
 
-char *hp_figure_degrees(double angle, char *out, size_t size)
+char *hp_picture_degrees(double angle, char *out, size_t size)
 {
     double degrees = round(angle / HP_DEG);
     snprintf(out, size, "%s%.0f\u00b0", degrees < 0.0 ? "\u2212" : "", fabs(degrees));
     return out;
 }
 
-char *hp_figure_degrees_range(double from, double to, char *out, size_t size)
+char *hp_picture_degrees_range(double from, double to, char *out, size_t size)
 {
     char a[16], b[16];
-    snprintf(out, size, "%s to %s", hp_figure_degrees(from, a, sizeof a),
-             hp_figure_degrees(to, b, sizeof b));
+    snprintf(out, size, "%s to %s", hp_picture_degrees(from, a, sizeof a),
+             hp_picture_degrees(to, b, sizeof b));
     return out;
 }
 
-const char *hp_figure_label(const char *label, int phase)
+const char *hp_picture_label(const char *label, int phase)
 {
     static const char *const letter[HP_PHASE_COUNT] = {"U", "V", "W"};
     return label[0] ? label : letter[phase];
 }
 
-const char *hp_figure_label_fit(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int lead,
-                                hp_type type, double width)
+const char *hp_picture_label_fit(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int lead,
+                                 hp_type type, double width)
 {
     char cut[HP_PHASE_COUNT][2 * HP_LABEL_SIZE];
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         hp_type own = type;
-        hp_pen_fit(&own, width, hp_figure_label(label[k], k), cut[k], sizeof cut[k]);
+        hp_pen_fit(&own, width, hp_picture_label(label[k], k), cut[k], sizeof cut[k]);
         for (int j = 0; j < k; j++)
             if (strcmp(cut[j], cut[k]) == 0)
-                return hp_figure_label("", lead);
+                return hp_picture_label("", lead);
     }
-    return hp_figure_label(label[lead], lead);
+    return hp_picture_label(label[lead], lead);
 }
 
-char *hp_figure_pair(const hp_labels *labels, int high, int low, hp_type type, double width,
-                     char *out, size_t size)
+char *hp_picture_pair(const hp_labels *labels, int high, int low, hp_type type, double width,
+                      char *out, size_t size)
 {
     char fitted[3 * HP_LABEL_SIZE];
-    snprintf(out, size, "%s + / %s \u2212", hp_figure_label(labels->motor_lead[high], high),
-             hp_figure_label(labels->motor_lead[low], low));
+    snprintf(out, size, "%s + / %s \u2212", hp_picture_label(labels->motor_lead[high], high),
+             hp_picture_label(labels->motor_lead[low], low));
     if (strlen(out) >= sizeof fitted ||
         strcmp(hp_pen_fit(&type, width, out, fitted, sizeof fitted), out) != 0)
         snprintf(out, size, "%c + / %c \u2212", hp_phase_letter(high), hp_phase_letter(low));
@@ -210,7 +211,7 @@ hp_grid hp_grid_make(double top, double cell_height)
 
 hp_box hp_grid_cell(const hp_grid *grid, int number)
 {
-    double left = HP_FIGURE_MARGIN + STUB + hp_wiring_column(number) * grid->cell_w;
+    double left = HP_PICTURE_MARGIN + STUB + hp_wiring_column(number) * grid->cell_w;
     double top = grid->top + HEAD_HEIGHT + hp_wiring_row(number) * grid->cell_h;
     return (hp_box){left, top, left + grid->cell_w, top + grid->cell_h};
 }
@@ -226,19 +227,19 @@ static void draw_head_line(const hp_canvas *canvas, const hp_grid *grid, const h
 {
     char name[HP_LABEL_SIZE + 16];
     double y = grid->top + (output + 1.5) * HEAD_LINE;
-    hp_type side = {HP_FIGURE_SMALL, HP_INK_GREY, HP_ALIGN_LEFT, false};
-    hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
+    hp_type side = {HP_PICTURE_SMALL, HP_INK_GREY, HP_ALIGN_LEFT, false};
+    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
     hp_lead_name(output, labels->controller_output[output], name, sizeof name);
     if (!name[1])
         snprintf(name, sizeof name, "output %c", hp_phase_letter(output));
-    hp_pen_text_fit(canvas, HP_FIGURE_MARGIN, y, STUB - 6.0, side, name);
+    hp_pen_text_fit(canvas, HP_PICTURE_MARGIN, y, STUB - 6.0, side, name);
     for (int c = 0; c < HP_ORDER_COUNT; c++) {
         int order[HP_PHASE_COUNT];
         hp_order_get(c, order);
         hp_box cell = hp_grid_cell(grid, c + 1);
         double width = grid->cell_w - 6.0;
         hp_pen_text_fit(canvas, 0.5 * (cell.left + cell.right), y, width, type,
-                        hp_figure_label_fit(labels->motor_lead, order[output], type, width));
+                        hp_picture_label_fit(labels->motor_lead, order[output], type, width));
     }
 }
 
@@ -249,14 +250,14 @@ static void draw_row_head(const hp_canvas *canvas, const hp_grid *grid, const hp
     int order[HP_PHASE_COUNT];
     hp_order_get(row, order);
     hp_box cell = hp_grid_cell(grid, 1 + HP_ORDER_COUNT * row);
-    hp_type side = {HP_FIGURE_SMALL, HP_INK_GREY, HP_ALIGN_LEFT, false};
-    hp_type type = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_type side = {HP_PICTURE_SMALL, HP_INK_GREY, HP_ALIGN_LEFT, false};
+    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char letter[2] = {hp_phase_letter(j), '\0'};
         double y = 0.5 * (cell.top + cell.bottom) + (j - 1) * HEAD_LINE;
-        hp_pen_text(canvas, HP_FIGURE_MARGIN, y, side, letter);
-        hp_pen_text_fit(canvas, HP_FIGURE_MARGIN + 26.0, y, STUB - 32.0, type,
-                        hp_figure_label_fit(labels->motor_sensor, order[j], type, STUB - 32.0));
+        hp_pen_text(canvas, HP_PICTURE_MARGIN, y, side, letter);
+        hp_pen_text_fit(canvas, HP_PICTURE_MARGIN + 26.0, y, STUB - 32.0, type,
+                        hp_picture_label_fit(labels->motor_sensor, order[j], type, STUB - 32.0));
     }
 }
 
@@ -285,22 +286,22 @@ double hp_grid_note(const hp_canvas *canvas, double y, const hp_labels *labels)
         return y;
     snprintf(text, sizeof text, "On the controller:%s%s%s%s%s.", outputs[0] ? " output " : "",
              outputs, outputs[0] && inputs[0] ? ";" : "", inputs[0] ? " input " : "", inputs);
-    return hp_figure_caption(canvas, y, paragraph, 1);
+    return hp_picture_caption(canvas, y, paragraph, 1);
 }
 
 void hp_grid_heads(const hp_canvas *canvas, const hp_grid *grid, const hp_labels *labels)
 {
     hp_box first = hp_grid_cell(grid, 1), last = hp_grid_cell(grid, HP_WIRING_COUNT);
-    hp_type bold = {HP_FIGURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    hp_type bold = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     hp_pen_text(canvas, first.left, grid->top + 0.5 * HEAD_LINE, bold,
                 "MOTOR PHASE LEADS at the controller's outputs");
     for (int j = 0; j < HP_PHASE_COUNT; j++)
         draw_head_line(canvas, grid, labels, j);
-    hp_pen_text_fit(canvas, HP_FIGURE_MARGIN, grid->top + 4.5 * HEAD_LINE, 600.0, bold,
+    hp_pen_text_fit(canvas, HP_PICTURE_MARGIN, grid->top + 4.5 * HEAD_LINE, 600.0, bold,
                     "MOTOR SENSOR LEADS at the controller's inputs");
     for (int r = 0; r < HP_ORDER_COUNT; r++) {
         double y = first.top + r * grid->cell_h;
         draw_row_head(canvas, grid, labels, r);
-        hp_pen_line(canvas, HP_FIGURE_MARGIN, y, last.right, y, HP_INK_RULE, 1.0);
+        hp_pen_line(canvas, HP_PICTURE_MARGIN, y, last.right, y, HP_INK_RULE, 1.0);
     }
 }

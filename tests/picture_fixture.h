@@ -9,11 +9,11 @@
 #include "svg_check.h"
 
 #include "hubphase/sim/trace.h"
-#include "report/picture/figure_classes.h"
-#include "report/picture/figure_lead.h"
-#include "report/picture/figure_map.h"
-#include "report/picture/figure_steps.h"
-#include "report/picture/figure_waveforms.h"
+#include "report/picture/picture_classes.h"
+#include "report/picture/picture_lead.h"
+#include "report/picture/picture_map.h"
+#include "report/picture/picture_steps.h"
+#include "report/picture/picture_waveforms.h"
 
 #include <dirent.h>
 #include <stdlib.h>
@@ -112,57 +112,57 @@ static inline char *read_file(const char *path, size_t *size)
 }
 
 /* The pictures, by number. */
-static inline hp_result draw_map(fixture *f, const char *path, hp_figure_format format,
+static inline hp_result draw_map(fixture *f, const char *path, hp_picture_format format,
                                  hp_error *err)
 {
-    return hp_figure_map_draw(path, format, &f->sample.survey, &f->sample.labels, err);
+    return hp_picture_map_draw(path, format, &f->sample.survey, &f->sample.labels, err);
 }
 
-static inline hp_result draw_waveforms(fixture *f, const char *path, hp_figure_format format,
+static inline hp_result draw_waveforms(fixture *f, const char *path, hp_picture_format format,
                                        hp_error *err)
 {
-    return hp_figure_waveforms_draw(path, format, &f->trace, &f->sample.labels,
-                                    "Waveforms of wiring 1: correct", err);
+    return hp_picture_waveforms_draw(path, format, &f->trace, &f->sample.labels,
+                                     "Waveforms of wiring 1: correct", err);
 }
 
-static inline hp_result draw_classes(fixture *f, const char *path, hp_figure_format format,
+static inline hp_result draw_classes(fixture *f, const char *path, hp_picture_format format,
                                      hp_error *err)
 {
-    return hp_figure_classes_draw(path, format, &f->sample.survey, &f->thresholds,
-                                  &f->sample.labels, err);
+    return hp_picture_classes_draw(path, format, &f->sample.survey, &f->thresholds,
+                                   &f->sample.labels, err);
 }
 
-static inline hp_result draw_lead(fixture *f, const char *path, hp_figure_format format,
+static inline hp_result draw_lead(fixture *f, const char *path, hp_picture_format format,
                                   hp_error *err)
 {
-    return hp_figure_lead_draw(path, format, &f->sample.drive, &f->sample.survey, &f->sample.labels,
-                               err);
+    return hp_picture_lead_draw(path, format, &f->sample.drive, &f->sample.survey,
+                                &f->sample.labels, err);
 }
 
-static inline hp_result draw_lead_bare(fixture *f, const char *path, hp_figure_format format,
+static inline hp_result draw_lead_bare(fixture *f, const char *path, hp_picture_format format,
                                        hp_error *err)
 {
-    return hp_figure_lead_draw(path, format, &f->sample.drive, NULL, &f->sample.labels, err);
+    return hp_picture_lead_draw(path, format, &f->sample.drive, NULL, &f->sample.labels, err);
 }
 
-static inline hp_result draw_wiring(fixture *f, const char *path, hp_figure_format format,
+static inline hp_result draw_wiring(fixture *f, const char *path, hp_picture_format format,
                                     hp_error *err)
 {
     hp_wiring wiring = hp_wiring_from_number(2);
-    return hp_figure_lead_wiring_draw(path, format, &f->sample.drive, &wiring,
-                                      &f->sample.survey.judgement[1], &f->sample.labels, err);
+    return hp_picture_lead_wiring_draw(path, format, &f->sample.drive, &wiring,
+                                       &f->sample.survey.judgement[1], &f->sample.labels, err);
 }
 
-static inline hp_result draw_steps(fixture *f, const char *path, hp_figure_format format,
+static inline hp_result draw_steps(fixture *f, const char *path, hp_picture_format format,
                                    hp_error *err)
 {
     hp_wiring wiring = hp_wiring_from_number(1);
-    return hp_figure_steps_draw(path, format, &f->sample.drive, &wiring, &f->sample.labels, err);
+    return hp_picture_steps_draw(path, format, &f->sample.drive, &wiring, &f->sample.labels, err);
 }
 
 static const struct {
     const char *name;
-    hp_result (*draw)(fixture *f, const char *path, hp_figure_format format, hp_error *err);
+    hp_result (*draw)(fixture *f, const char *path, hp_picture_format format, hp_error *err);
     const char *words[12]; /* that its text must hold, ended by NULL */
 } pictures[] = {
     {"map",
@@ -203,11 +203,11 @@ static inline void picture_path(const fixture *f, size_t picture, const char *fo
 }
 
 /* Draws one picture and returns its bytes. */
-static inline char *draw_bytes(fixture *f, size_t picture, hp_figure_format format, size_t *size)
+static inline char *draw_bytes(fixture *f, size_t picture, hp_picture_format format, size_t *size)
 {
     char path[128];
     hp_error err = hp_error_none();
-    picture_path(f, picture, hp_figure_format_name(format), path);
+    picture_path(f, picture, hp_picture_format_name(format), path);
     hp_result result = pictures[picture].draw(f, path, format, &err);
     check_true(result == HP_OK, "%s: %s", path, err.text);
     return read_file(path, size);
@@ -230,10 +230,10 @@ static inline bool has_word(const svg_text *text, size_t count, const char *word
 static inline void check_layout(const char *name, const svg_text *t, size_t count, double height)
 {
     for (size_t k = 0; k < count; k++) {
-        check_true(t[k].left >= 0.0 && t[k].right <= HP_FIGURE_WIDTH && t[k].top >= 0.0 &&
+        check_true(t[k].left >= 0.0 && t[k].right <= HP_PICTURE_WIDTH && t[k].top >= 0.0 &&
                        t[k].bottom <= height,
                    "%s: \"%s\" reaches from %.0f, %.0f to %.0f, %.0f on a page of %.0f x %.0f",
-                   name, t[k].text, t[k].left, t[k].top, t[k].right, t[k].bottom, HP_FIGURE_WIDTH,
+                   name, t[k].text, t[k].left, t[k].top, t[k].right, t[k].bottom, HP_PICTURE_WIDTH,
                    height);
         for (size_t j = 0; j < k; j++) {
             double across = fmin(t[k].right, t[j].right) - fmax(t[k].left, t[j].left);
