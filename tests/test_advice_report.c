@@ -165,7 +165,7 @@ static void check_report(bench *b)
                                .advice = &advice,
                                .standing = &standing,
                                .log_file = "bench.bench.yaml",
-                               .log_line = "hubphase\nlog\nit's.yaml\npark\n--code=CODE",
+                               .log_line = "hubphase\0log\0it's.yaml\0park\0--code=CODE\0",
                                .slip = slip,
                                .showing = showing,
                                .course = &course};

@@ -113,6 +113,33 @@ static void odd_labels_survive_quoting(void **state)
     report_sample_free(&sample);
 }
 
+/* A spreadsheet would run them; a number with a minus it would not. */
+static void no_label_passes_for_a_formula(void **state)
+{
+    (void)state;
+    static char field[FIELDS_MAX][FIELD_SIZE];
+    static const char *const label[] = {"=1+1", "+red", "-red", "@red", "\tred", "\rred"};
+    for (int k = 0; k < 6; k++) {
+        char guarded[HP_LABEL_SIZE + 1];
+        report_sample sample;
+        report_sample_init(&sample);
+        snprintf(sample.labels.motor_lead[HP_U], HP_LABEL_SIZE, "%s", label[k]);
+        snprintf(sample.labels.motor_lead[HP_V], HP_LABEL_SIZE, "%s, \"b\"", label[k]);
+        snprintf(sample.labels.motor_lead[HP_W], HP_LABEL_SIZE, "a%s", label[k]);
+        char *text = write_survey(&sample);
+        const char *at = text;
+        read_line(&at, field);
+        read_line(&at, field);
+        snprintf(guarded, sizeof guarded, "'%s", label[k]);
+        assert_string_equal(field[4], guarded);
+        snprintf(guarded, sizeof guarded, "'%s, \"b\"", label[k]);
+        assert_string_equal(field[5], guarded);
+        check_int(field[6][0], 'a');
+        free(text);
+        report_sample_free(&sample);
+    }
+}
+
 static void trace_has_a_line_a_sample(void **state)
 {
     (void)state;
@@ -176,6 +203,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(survey_has_a_line_a_wiring),
         cmocka_unit_test(odd_labels_survive_quoting),
+        cmocka_unit_test(no_label_passes_for_a_formula),
         cmocka_unit_test(trace_has_a_line_a_sample),
         cmocka_unit_test(a_full_disk_is_told),
     };

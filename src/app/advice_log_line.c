@@ -1,6 +1,8 @@
 /* The command line that logs an advised step: see the header. */
 #include "app/advice_log_line.h"
 
+#include "base/shell_word.h"
+
 #include <stdarg.h>
 #include <string.h>
 
@@ -10,22 +12,21 @@ typedef struct line {
     size_t used;
 } line;
 
-/* Adds one word; a line break in it would pass for its end. */
+/* Adds one word; the last that fits whole ends the line, so that none is cut. */
 static void add(line *l, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 static void add(line *l, const char *format, ...)
 {
-    char word[1100];
     va_list args;
     va_start(args, format);
-    vsnprintf(word, sizeof word, format, args);
+    size_t room = l->size - l->used;
+    int bytes = vsnprintf(l->out + l->used, room, format, args);
     va_end(args);
-    for (char *at = word; *at; at++)
-        *at = *at == '\n' ? ' ' : *at;
-    int n = snprintf(l->out + l->used, l->size - l->used, "%s%s", l->used > 0 ? "\n" : "", word);
-    l->used += n > 0 ? (size_t)n : 0;
-    if (l->used >= l->size)
-        l->used = l->size - 1;
+    if (bytes < 0 || (size_t)bytes + 2 > room)
+        l->size = l->used + 1;
+    else
+        l->used += (size_t)bytes + 1;
+    l->out[l->used] = '\0';
 }
 
 /* The pairs by their axis letters: a label may itself hold a hyphen. */
@@ -121,6 +122,7 @@ static void add_mend(line *l, const hp_labels *labels, int trouble)
 char *hp_advice_log_line(const hp_advice_session *s, const char *chosen, const hp_advice *advice,
                          char *out, size_t size)
 {
+    char scenario[HP_BENCH_PATH_SIZE];
     line l = {.out = out, .size = size};
     out[0] = '\0';
     bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_GIVE_UP ||
@@ -131,7 +133,7 @@ char *hp_advice_log_line(const hp_advice_session *s, const char *chosen, const h
         advice->danger == HP_DANGER_SENSOR_VOLTS || advice->danger == HP_DANGER_SENSOR_SUPPLY;
     add(&l, "hubphase");
     add(&l, "log");
-    add(&l, "%s", s->session.scenario.path);
+    add(&l, "%s", hp_shell_file(s->session.scenario.path, scenario, sizeof scenario));
     if (chosen)
         add(&l, "--log=%s", chosen);
     if (advice->kind == HP_ADVICE_READ)

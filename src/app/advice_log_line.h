@@ -7,11 +7,11 @@
 #include "app/advice_session.h"
 #include "record/log/bench_log_keys.h"
 
-#define HP_LOG_LINE_SIZE 2048
+#define HP_LOG_LINE_SIZE 4096
 
-/* "hubphase log x.yaml park --plus-lead=blue --code=CODE", its words separated by line breaks,
- * not quoted for a shell. `chosen`:
- * what --log said, or NULL. Empty when the step leaves nothing to write down. Returns out. */
+/* "hubphase log x.yaml park --plus-lead=blue --code=CODE": its words one behind another, each
+ * terminated, an empty one at the end; not quoted for a shell. `chosen`: what --log said, or NULL.
+ * Empty when the step leaves nothing to write down. Returns out. */
 char *hp_advice_log_line(const hp_advice_session *session, const char *chosen,
                          const hp_advice *advice, char *out, size_t size);
 

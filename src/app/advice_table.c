@@ -25,14 +25,13 @@ static void remark(const hp_table_choice *choice, const char *format, ...)
 
 static void remark(const hp_table_choice *choice, const char *format, ...)
 {
-    if (choice->quiet)
-        return;
-    fprintf(stderr, "%s: ", choice->command);
+    char text[2400];
     va_list args;
     va_start(args, format);
-    vfprintf(stderr, format, args);
+    vsnprintf(text, sizeof text, format, args);
     va_end(args);
-    fputc('\n', stderr);
+    if (!choice->quiet)
+        hp_terminal_line(stderr, "%s: %s", choice->command, text);
 }
 
 hp_likelihood_options hp_advice_table_options(const hp_scenario *scenario)

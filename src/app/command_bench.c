@@ -15,7 +15,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     switch (key) {
     case ARGP_KEY_INIT: state->child_inputs[0] = choice; return 0;
     case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_NO_ARGS: hp_option_refuse(state, "the scenario FILE is missing"); return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
@@ -96,10 +96,8 @@ static hp_entry_kind kind_of(const hp_advice *advice)
 
 static void say_error(const bench *b, const hp_error *err)
 {
-    char clean[sizeof err->text];
     fflush(b->ask.out);
-    fprintf(stderr, "%s: %s\n", b->session->session.command,
-            hp_text_clean(err->text, clean, sizeof clean));
+    hp_terminal_line(stderr, "%s: %s", b->session->session.command, err->text);
 }
 
 static hp_result reload(bench *b)

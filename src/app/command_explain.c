@@ -88,7 +88,7 @@ int hp_command_explain(int argc, char **argv)
     if (status != HP_EXIT_FINE)
         return status;
     if (hp_wiring_parse(choice.wiring, &session.scenario.labels, &wiring, &err) != HP_OK) {
-        fprintf(stderr, "%s: --wiring: %s\n", argv[0], err.text);
+        hp_terminal_line(stderr, "%s: --wiring: %s", argv[0], err.text);
         hp_session_close(&session);
         return HP_EXIT_USAGE;
     }

@@ -100,8 +100,8 @@ static void take_kind(struct argp_state *state, const char *text, choices *choic
     const char *word[HP_ENTRY_KIND_COUNT];
     char list[200] = "";
     if (choice->kind != HP_ENTRY_KIND_COUNT)
-        argp_error(state, "one KIND is expected, but there is \"%s\" after \"%s\"", text,
-                   hp_bench_kind_name(choice->kind));
+        hp_option_refuse(state, "one KIND is expected, but there is \"%s\" after \"%s\"", text,
+                         hp_bench_kind_name(choice->kind));
     choice->kind = hp_bench_kind_find(text);
     if (choice->kind != HP_ENTRY_KIND_COUNT)
         return;
@@ -112,9 +112,9 @@ static void take_kind(struct argp_state *state, const char *text, choices *choic
     }
     const char *nearest = hp_bench_nearest(text, word, HP_ENTRY_KIND_COUNT);
     if (nearest)
-        argp_error(state, "\"%s\" is no kind of entry, did you mean %s?", text, nearest);
+        hp_option_refuse(state, "\"%s\" is no kind of entry, did you mean %s?", text, nearest);
     else
-        argp_error(state, "\"%s\" is no kind of entry, must be one of %s", text, list);
+        hp_option_refuse(state, "\"%s\" is no kind of entry, must be one of %s", text, list);
 }
 
 /* What cannot stand in a line of text would garble the log. */
@@ -125,8 +125,8 @@ static void check_text(const struct argp_state *state, const char *text, const c
     bool same = clean && strcmp(hp_text_clean(text, clean, size), text) == 0;
     free(clean);
     if (!same)
-        argp_error(state, "%s must be a text in one line, in UTF-8, without control characters",
-                   option);
+        hp_option_refuse(
+            state, "%s must be a text in one line, in UTF-8, without control characters", option);
 }
 
 static void check_given(struct argp_state *state, const choices *choice)
@@ -138,30 +138,31 @@ static void check_given(struct argp_state *state, const choices *choice)
         snprintf(option, sizeof option, "--%s", name);
         check_text(state, choice->given[k].text, option);
         if (!hp_bench_key_find(choice->kind, key->name))
-            argp_error(state, "%s belongs to %s, not to %s", option, hp_bench_kind_name(key->kind),
-                       hp_bench_kind_name(choice->kind));
+            hp_option_refuse(state, "%s belongs to %s, not to %s", option,
+                             hp_bench_kind_name(key->kind), hp_bench_kind_name(choice->kind));
     }
 }
 
 static void check_line(struct argp_state *state, const choices *choice)
 {
     if (!choice->file)
-        argp_error(state, "the scenario FILE is missing");
+        hp_option_refuse(state, "the scenario FILE is missing");
     if (choice->undo &&
         (choice->kind != HP_ENTRY_KIND_COUNT || choice->count > 0 || choice->time || choice->note))
-        argp_error(state, "--undo takes the last entry back, it goes with no KIND and no values");
+        hp_option_refuse(state,
+                         "--undo takes the last entry back, it goes with no KIND and no values");
     if (choice->kind == HP_ENTRY_KIND_COUNT && (choice->count > 0 || choice->time || choice->note))
-        argp_error(state, "the KIND of entry is missing, such as trial");
+        hp_option_refuse(state, "the KIND of entry is missing, such as trial");
     if (choice->time && !hp_bench_log_time_check(choice->time))
-        argp_error(state,
-                   "--time is \"%s\", must be a time with its offset from UTC such as "
-                   "2026-11-25T10:40:00+01:00",
-                   choice->time);
+        hp_option_refuse(state,
+                         "--time is \"%s\", must be a time with its offset from UTC such as "
+                         "2026-11-25T10:40:00+01:00",
+                         choice->time);
     if (choice->note) {
         check_text(state, choice->note, "--note");
         if (strlen(choice->note) >= HP_BENCH_NOTE_SIZE)
-            argp_error(state, "--note has %zu bytes, must have at most %d", strlen(choice->note),
-                       HP_BENCH_NOTE_SIZE - 1);
+            hp_option_refuse(state, "--note has %zu bytes, must have at most %d",
+                             strlen(choice->note), HP_BENCH_NOTE_SIZE - 1);
     }
     check_given(state, choice);
 }
@@ -186,7 +187,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
         if (key < KEY_FIELDS || key >= KEY_FIELDS + OPTIONS_MAX)
             return ARGP_ERR_UNKNOWN;
         if (choice->count == GIVEN_MAX)
-            argp_error(state, "there are more than %d values, must be fewer", GIVEN_MAX);
+            hp_option_refuse(state, "there are more than %d values, must be fewer", GIVEN_MAX);
         choice->given[choice->count++] = (given){&hp_bench_keys[key - KEY_FIELDS], arg};
         return 0;
     }
@@ -221,7 +222,8 @@ static bool put_values(FILE *out, const char *command, const choices *choice,
             if (strcmp(choice->given[k].key->name, key->name) != 0)
                 continue;
             if (seen++ > 0 && !mapping) {
-                fprintf(stderr, "%s: --%s is given twice, must be given once\n", command, name);
+                hp_terminal_line(stderr, "%s: --%s is given twice, must be given once", command,
+                                 name);
                 return false;
             }
             if (seen == 1)
@@ -230,8 +232,8 @@ static bool put_values(FILE *out, const char *command, const choices *choice,
                 hp_bench_put_typed(out, text);
                 fputc('\n', out);
             } else if (!hp_bench_put_member(out, text)) {
-                fprintf(stderr, "%s: --%s is \"%s\", must be %s\n", command, name, text,
-                        key->argument);
+                hp_terminal_line(stderr, "%s: --%s is \"%s\", must be %s", command, name, text,
+                                 key->argument);
                 return false;
             }
         }
@@ -261,11 +263,8 @@ static hp_exit read_values(const char *command, const char *text, size_t size,
         status = HP_EXIT_USAGE;
     else if (result != HP_OK)
         status = hp_session_fail(command, &err);
-    for (int k = 0; k < problems->count && k < HP_PROBLEMS_SHOWN; k++) {
-        char clean[sizeof problems->item[k].text];
-        fprintf(stderr, "%s: %s\n", command,
-                hp_text_clean(problems->item[k].text, clean, sizeof clean));
-    }
+    for (int k = 0; k < problems->count && k < HP_PROBLEMS_SHOWN; k++)
+        hp_terminal_line(stderr, "%s: %s", command, problems->item[k].text);
     hp_yaml_free(&yaml);
     free(problems);
     return status;
@@ -308,7 +307,7 @@ static hp_exit list(const char *command, const char *path, const hp_scenario *sc
         return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
     }
     if (log.count == 0)
-        printf("%s has no entry yet.\n", path);
+        hp_terminal_line(stdout, "%s has no entry yet.", path);
     for (int k = 0; k < log.count; k++)
         hp_bench_entry_print(&log.entry[k], scenario, stdout);
     hp_bench_log_free(&log);
@@ -326,7 +325,7 @@ static hp_exit add(const char *command, const char *path, const choices *choice,
     if (hp_bench_log_append(path, scenario, &entry, stderr, &err) != HP_OK)
         return hp_session_fail(command, &err);
     if (!choice->quiet) {
-        printf("Added to %s:\n", path);
+        hp_terminal_line(stdout, "Added to %s:", path);
         hp_bench_entry_print(&entry, scenario, stdout);
     }
     return HP_EXIT_FINE;
@@ -340,7 +339,7 @@ static hp_exit undo(const char *command, const char *path, const choices *choice
     if (hp_bench_log_undo(path, scenario, &taken, stderr, &err) != HP_OK)
         return hp_session_fail(command, &err);
     if (!choice->quiet) {
-        printf("Taken back; its lines are kept in %s as comments:\n", path);
+        hp_terminal_line(stdout, "Taken back; its lines are kept in %s as comments:", path);
         hp_bench_entry_print(&taken, scenario, stdout);
     }
     return HP_EXIT_FINE;

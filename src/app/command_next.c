@@ -144,7 +144,7 @@ int hp_command_next(int argc, char **argv)
         hp_standing_course_free(&w->course);
         free(w->slip);
     } else {
-        fprintf(stderr, "%s: no memory\n", argv[0]);
+        hp_terminal_line(stderr, "%s: no memory", argv[0]);
         status = HP_EXIT_FAILED;
     }
     free(w);

@@ -3,6 +3,7 @@
 
 #include "app/advice_session.h"
 #include "app/wave_window.h"
+#include "base/shell_word.h"
 #include "record/log/bench_log.h"
 
 #include "decide/judge/alike.h"
@@ -19,8 +20,11 @@
 #define SAMPLES 2400
 /* A picture's curves may be off by so much [units, of 720 across]. Chosen: half of what a telephone
  * shows as one point. */
-#define TOLERANCE    0.5
-#define COMMAND_SIZE 2400
+#define TOLERANCE 0.5
+/* Longest name of a file without its folder [bytes], common to the usual file systems. */
+#define NAME_BYTES   255
+#define FILE_WORD    HP_SHELL_WORD_SIZE(NAME_BYTES + 2)
+#define COMMAND_SIZE (2 * FILE_WORD + 40)
 
 enum { KEY_ONE_IN = HP_KEY_OWN };
 
@@ -61,15 +65,15 @@ static error_t parse(int key, char *arg, struct argp_state *state)
         else
             hp_option_take_file(state, arg, &choice->advice.file);
         return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_NO_ARGS: hp_option_refuse(state, "the scenario FILE is missing"); return 0;
     case ARGP_KEY_END:
         if (choice->log && choice->advice.log)
-            argp_error(state, "the log is given twice: %s and --log %s", choice->log,
-                       choice->advice.log);
+            hp_option_refuse(state, "the log is given twice: %s and --log %s", choice->log,
+                             choice->advice.log);
         if (choice->log)
             choice->advice.log = choice->log;
         if (!choice->output)
-            argp_error(state, "--output FILE is missing, must be the page to write, or -");
+            hp_option_refuse(state, "--output FILE is missing, must be the page to write, or -");
         return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
@@ -228,17 +232,24 @@ static const char *without_folder(const char *path)
     return slash ? slash + 1 : path;
 }
 
+/* A file beside the page, as a word of a command. */
+static char *file_word(const char *path, char *out, size_t size)
+{
+    char file[HP_BENCH_PATH_SIZE];
+    return hp_shell_word(hp_shell_file(without_folder(path), file, sizeof file), out, size);
+}
+
 /* The commands name the log only when it is not where they look for it. */
 static hp_result name_commands(work *w, const char *chosen, hp_error *err)
 {
-    char usual[HP_BENCH_PATH_SIZE], log[HP_BENCH_PATH_SIZE + 16] = "";
-    const char *scenario = without_folder(w->advice.session.scenario.path);
+    char usual[HP_BENCH_PATH_SIZE], log[FILE_WORD + 8] = "", scenario[FILE_WORD], name[FILE_WORD];
+    file_word(w->advice.session.scenario.path, scenario, sizeof scenario);
     hp_result result =
         hp_bench_log_path(w->advice.session.scenario.path, NULL, usual, sizeof usual, err);
     if (result != HP_OK)
         return result;
     if (chosen && strcmp(usual, w->advice.log.path) != 0)
-        snprintf(log, sizeof log, " --log %s", without_folder(w->advice.log.path));
+        snprintf(log, sizeof log, " --log %s", file_word(w->advice.log.path, name, sizeof name));
     snprintf(w->add, sizeof w->add, "hubphase log %s%s", scenario, log);
     snprintf(w->ask, sizeof w->ask, "hubphase next %s%s", scenario, log);
     return HP_OK;
@@ -264,7 +275,7 @@ static hp_result prepare(work *w, const choices *choice, hp_error *err)
     tree.least_reached = 1.0 / choice->one_in;
     tree.nodes_max = NODES_MAX;
     if (!advice->session.choice.quiet)
-        fprintf(stderr, "%s: working the plan out\n", advice->session.command);
+        hp_terminal_line(stderr, "%s: working the plan out", advice->session.command);
     hp_result result = name_commands(w, choice->advice.log, err);
     if (result == HP_OK)
         result = write_log(w, err);

@@ -47,13 +47,13 @@ static void check_choices(struct argp_state *state, choices *choice)
 {
     const char *out = choice->output;
     if (choice->date && strlen(choice->date) >= DATE_SIZE)
-        argp_error(state, "--date has %zu bytes, must have at most %d", strlen(choice->date),
-                   DATE_SIZE - 1);
+        hp_option_refuse(state, "--date has %zu bytes, must have at most %d", strlen(choice->date),
+                         DATE_SIZE - 1);
     if (!out || strcmp(out, "-") == 0)
         return;
     choice->pdf = ends_in(out, ".pdf");
     if (!choice->pdf && !ends_in(out, ".html") && !ends_in(out, ".htm"))
-        argp_error(state, "--output is \"%s\", must end in .html or .pdf", out);
+        hp_option_refuse(state, "--output is \"%s\", must end in .html or .pdf", out);
 }
 
 static error_t parse(int key, char *arg, struct argp_state *state)
@@ -62,8 +62,8 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     switch (key) {
     case KEY_LOG:
         if (choice->log)
-            argp_error(state, "one LOG is expected, but there is \"%s\" after \"%s\"", arg,
-                       choice->log);
+            hp_option_refuse(state, "one LOG is expected, but there is \"%s\" after \"%s\"", arg,
+                             choice->log);
         choice->log = arg;
         return 0;
     case KEY_WIRING: choice->wiring = arg; return 0;
@@ -75,10 +75,11 @@ static error_t parse(int key, char *arg, struct argp_state *state)
         else if (!choice->log)
             choice->log = arg;
         else
-            argp_error(state, "one FILE and one LOG are expected, but there is \"%s\" after \"%s\"",
-                       arg, choice->log);
+            hp_option_refuse(state,
+                             "one FILE and one LOG are expected, but there is \"%s\" after \"%s\"",
+                             arg, choice->log);
         return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_NO_ARGS: hp_option_refuse(state, "the scenario FILE is missing"); return 0;
     case ARGP_KEY_END: check_choices(state, choice); return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
@@ -229,7 +230,7 @@ static hp_exit run_command(const hp_session *session, const choices *choice)
     memset(&log, 0, sizeof log);
     if (choice->wiring &&
         hp_wiring_parse(choice->wiring, &session->scenario.labels, &wiring, &err) != HP_OK) {
-        fprintf(stderr, "%s: --wiring: %s\n", session->command, err.text);
+        hp_terminal_line(stderr, "%s: --wiring: %s", session->command, err.text);
         return HP_EXIT_USAGE;
     }
     hp_result result = load_log(session, choice->log, &log, &err);

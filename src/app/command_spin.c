@@ -48,21 +48,21 @@ static void take_window(struct argp_state *state, const char *text, choices *cho
     const char *colon = strchr(text, ':');
     size_t length = colon ? (size_t)(colon - text) : 0;
     if (!colon || length >= sizeof from)
-        argp_error(state, "--window is \"%s\", must be two times in seconds such as 0.5:0.52",
-                   text);
+        hp_option_refuse(state, "--window is \"%s\", must be two times in seconds such as 0.5:0.52",
+                         text);
     memcpy(from, text, length);
     from[length] = '\0';
     choice->from = hp_option_number(state, "--window, first part,", from, "seconds", 0.0, 3600.0);
     choice->until =
         hp_option_number(state, "--window, second part,", colon + 1, "seconds", 0.0, 3600.0);
     if (!(choice->until > choice->from))
-        argp_error(state, "--window is \"%s\", must end later than it begins", text);
+        hp_option_refuse(state, "--window is \"%s\", must end later than it begins", text);
 }
 
 static void check_choices(struct argp_state *state, const choices *choice)
 {
     if (choice->csv && strcmp(choice->csv, "-") == 0 && !choice->report.output)
-        argp_error(state, "--csv - leaves no room for the report, give --output FILE too");
+        hp_option_refuse(state, "--csv - leaves no room for the report, give --output FILE too");
 }
 
 static error_t parse(int key, char *arg, struct argp_state *state)
@@ -206,12 +206,12 @@ static hp_exit check_against_scenario(const hp_session *session, const choices *
     hp_error err = hp_error_none();
     double seconds = choice->seconds > 0.0 ? choice->seconds : session->scenario.run.seconds;
     if (hp_wiring_parse(choice->wiring, &session->scenario.labels, wiring, &err) != HP_OK) {
-        fprintf(stderr, "%s: --wiring: %s\n", session->command, err.text);
+        hp_terminal_line(stderr, "%s: --wiring: %s", session->command, err.text);
         return HP_EXIT_USAGE;
     }
     if (choice->until > seconds) {
-        fprintf(stderr, "%s: --window ends at %g s, must lie within the %g s simulated\n",
-                session->command, choice->until, seconds);
+        hp_terminal_line(stderr, "%s: --window ends at %g s, must lie within the %g s simulated",
+                         session->command, choice->until, seconds);
         return HP_EXIT_USAGE;
     }
     return HP_EXIT_FINE;

@@ -126,8 +126,8 @@ static hp_exit run(const hp_session *session, const choices *choice, hp_spread *
     if (result == HP_OK)
         result = simulate(session, spread, &err);
     if (result == HP_OK && spread->motors < spread->plan.motors) {
-        fprintf(stderr, "%s: stopped after %d of %d motors\n", session->command, spread->motors,
-                spread->plan.motors);
+        hp_terminal_line(stderr, "%s: stopped after %d of %d motors", session->command,
+                         spread->motors, spread->plan.motors);
         status = HP_EXIT_CANCELLED;
     }
     if (result == HP_OK)
@@ -151,7 +151,7 @@ int hp_command_spread(int argc, char **argv)
     if (spread) {
         status = run(&session, &choice, spread);
     } else {
-        fprintf(stderr, "%s: no memory\n", argv[0]);
+        hp_terminal_line(stderr, "%s: no memory", argv[0]);
         status = HP_EXIT_FAILED;
     }
     free(spread);

@@ -38,7 +38,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     case KEY_SHOW: choice->show_parameters = true; return 0;
     case ARGP_KEY_END:
         if (choice->show_parameters && (choice->report.json || choice->report.csv))
-            argp_error(state, "give only one of --json, --csv and --show-parameters");
+            hp_option_refuse(state, "give only one of --json, --csv and --show-parameters");
         return 0;
     default: return ARGP_ERR_UNKNOWN;
     }

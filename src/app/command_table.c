@@ -3,6 +3,8 @@
 
 #include "app/options.h"
 #include "app/terminal.h"
+#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 
 #include <errno.h>
 #include <stdio.h>
@@ -37,7 +39,7 @@ static error_t parse_program(int key, char *arg, struct argp_state *state)
         line->command_at = state->next - 1;
         state->next = state->argc; /* the rest belongs to the command */
         return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "a command is expected"); return 0;
+    case ARGP_KEY_NO_ARGS: hp_option_refuse(state, "a command is expected"); return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
@@ -48,16 +50,15 @@ static char *extend_help(int key, const char *text, void *input)
     (void)input;
     if (key != ARGP_KEY_HELP_POST_DOC)
         return (char *)text;
-    size_t size = 2000, used = 0;
+    const size_t size = 2400;
     char *help = malloc(size);
     if (!help)
         return (char *)text;
-    used += (size_t)snprintf(help, size, "Commands:\n");
-    for (const hp_command *command = hp_commands; command->name && used < size; command++)
-        used += (size_t)snprintf(help + used, size - used, "  %-10s %s\n", command->name,
-                                 command->summary);
-    if (used < size)
-        snprintf(help + used, size - used, "%s", text);
+    hp_phrase p = hp_phrase_begin(help, size);
+    hp_phrase_add(&p, "Commands:\n");
+    for (const hp_command *command = hp_commands; command->name; command++)
+        hp_phrase_add(&p, "  %-10s %s\n", command->name, command->summary);
+    hp_phrase_add(&p, "%s", text);
     return help; /* argp frees what differs from its own text */
 }
 
@@ -98,11 +99,30 @@ static const hp_command *find_command(const char *name)
 
 static int refuse_command(const char *name)
 {
-    fprintf(stderr, "hubphase: there is no command \"%s\"; the commands are", name);
-    for (const hp_command *command = hp_commands; command->name; command++)
-        fprintf(stderr, "%s %s", command == hp_commands ? "" : ",", command->name);
-    fprintf(stderr, "\nTry `hubphase --help'.\n");
+    char list[400];
+    hp_phrase p = hp_phrase_begin(list, sizeof list);
+    for (const hp_command *command = hp_commands; command->name; command++) {
+        hp_phrase_comma(&p);
+        hp_phrase_add(&p, "%s", command->name);
+    }
+    hp_terminal_line(stderr, "hubphase: there is no command \"%s\"; the commands are %s", name,
+                     list);
+    fprintf(stderr, "Try `hubphase --help'.\n");
     return HP_EXIT_USAGE;
+}
+
+/* getopt would show an option that it does not know as it is; none has such a character. */
+static bool is_odd_option(const char *word)
+{
+    unsigned character = 0;
+    if (word[0] != '-')
+        return false;
+    for (int length; *word && *word != '='; word += length) {
+        length = hp_text_character(word, &character);
+        if (length == 0 || hp_text_is_control(character))
+            return true;
+    }
+    return false;
 }
 
 int hp_program_run(int argc, char **argv)
@@ -111,6 +131,11 @@ int hp_program_run(int argc, char **argv)
     char title[64];
     atexit(close_standard_output);
     hp_terminal_catch_signals();
+    for (int k = 1; k < argc; k++)
+        if (is_odd_option(argv[k])) {
+            hp_terminal_line(stderr, "hubphase: there is no option \"%s\"", argv[k]);
+            return HP_EXIT_USAGE;
+        }
     argp_program_version = "hubphase " HP_VERSION;
     argp_err_exit_status = HP_EXIT_USAGE;
     if (argp_parse(&program_argp, argc, argv, ARGP_IN_ORDER, NULL, &line) != 0 ||

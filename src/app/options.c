@@ -2,9 +2,11 @@
 #include "app/options.h"
 
 #include "app/command_table.h"
+#include "hubphase/base/text.h"
 
 #include <errno.h>
 #include <math.h>
+#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -33,12 +35,22 @@ hp_plot_choice hp_plot_choice_default(void)
     return (hp_plot_choice){.directory = NULL, .format = "svg"};
 }
 
+void hp_option_refuse(const struct argp_state *state, const char *format, ...)
+{
+    char text[2400], clean[sizeof text];
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    argp_error(state, "%s", hp_text_clean(text, clean, sizeof clean));
+}
+
 /* A comma is what half the world writes; the message says so instead of "not a number". */
 static void refuse_number(const struct argp_state *state, const char *option, const char *text,
                           const char *expected)
 {
     const char *hint = strchr(text, ',') ? " (a decimal point, not a comma)" : "";
-    argp_error(state, "%s is \"%s\", must be %s%s", option, text, expected, hint);
+    hp_option_refuse(state, "%s is \"%s\", must be %s%s", option, text, expected, hint);
 }
 
 double hp_option_number(const struct argp_state *state, const char *option, const char *text,
@@ -121,12 +133,12 @@ static error_t parse_plot(int key, char *arg, struct argp_state *state)
     switch (key) {
     case KEY_PLOTS:
         if (!arg[0])
-            argp_error(state, "--plots is \"\", must be the name of a folder");
+            hp_option_refuse(state, "--plots is \"\", must be the name of a folder");
         choice->directory = arg;
         return 0;
     case KEY_FORMAT:
         if (strcmp(arg, "svg") != 0 && strcmp(arg, "png") != 0 && strcmp(arg, "pdf") != 0)
-            argp_error(state, "--format is \"%s\", must be svg, png or pdf", arg);
+            hp_option_refuse(state, "--format is \"%s\", must be svg, png or pdf", arg);
         choice->format = arg;
         return 0;
     default: return ARGP_ERR_UNKNOWN;
@@ -145,7 +157,7 @@ static error_t parse_report(int key, char *arg, struct argp_state *state)
     switch (key) {
     case 'o': choice->output = arg; return 0;
     case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
-    case ARGP_KEY_NO_ARGS: argp_error(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_NO_ARGS: hp_option_refuse(state, "the scenario FILE is missing"); return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
@@ -166,7 +178,7 @@ static error_t parse_forms(int key, char *arg, struct argp_state *state)
     case KEY_CSV: choice->csv = true; return 0;
     case ARGP_KEY_END:
         if (choice->json && choice->csv)
-            argp_error(state, "give only one of --json and --csv");
+            hp_option_refuse(state, "give only one of --json and --csv");
         return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
@@ -188,7 +200,8 @@ static error_t parse_wiring(int key, char *arg, struct argp_state *state)
     case KEY_WIRING: *wiring = arg; return 0;
     case ARGP_KEY_END:
         if (!*wiring)
-            argp_error(state, "--wiring is missing, must be a number from 1 to 36 or six leads");
+            hp_option_refuse(state,
+                             "--wiring is missing, must be a number from 1 to 36 or six leads");
         return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
@@ -215,8 +228,9 @@ void hp_option_take_file(struct argp_state *state, const char *argument, const c
 {
     if (*file) {
         bool report = is_report_name(*file) || is_report_name(argument);
-        argp_error(state, "one FILE is expected, but there is \"%s\" after \"%s\"%s", argument,
-                   *file, report ? ": the report's own name goes after --output" : "");
+        hp_option_refuse(state, "one FILE is expected, but there is \"%s\" after \"%s\"%s",
+                         argument, *file,
+                         report ? ": the report's own name goes after --output" : "");
     }
     *file = argument;
 }
@@ -224,6 +238,6 @@ void hp_option_take_file(struct argp_state *state, const char *argument, const c
 void hp_option_take_log(struct argp_state *state, const char *argument, const char **log)
 {
     if (!argument[0])
-        argp_error(state, "--log is \"\", must be the name of a file");
+        hp_option_refuse(state, "--log is \"\", must be the name of a file");
     *log = argument;
 }

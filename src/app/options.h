@@ -45,8 +45,13 @@ extern const struct argp hp_report_argp; /* the one FILE, --output; input: hp_re
 extern const struct argp hp_forms_argp;  /* --json or --csv; input: the same hp_report_choice * */
 extern const struct argp hp_wiring_argp; /* --wiring, which must be there; input: const char ** */
 
-/* Value of an option as a number in [low, high]; leaves the program through argp_error, with
- * option, value and what was expected, when it is not one. `unit` may be empty. */
+/* argp_error with nothing in its text that a terminal would obey: what is refused is quoted, and
+ * the name of a file may hold anything. Does not return while a command line is parsed. */
+void hp_option_refuse(const struct argp_state *state, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+/* Value of an option as a number in [low, high]; leaves the program through hp_option_refuse,
+ * with option, value and what was expected, when it is not one. `unit` may be empty. */
 double hp_option_number(const struct argp_state *state, const char *option, const char *text,
                         const char *unit, double low, double high);
 /* The same for whole numbers. */

@@ -35,7 +35,7 @@ static hp_result picture_path(const hp_plot_choice *choice, const char *name, ch
 static void note(const hp_session *session, const char *path)
 {
     if (!session->choice.quiet)
-        fprintf(stderr, "%s: wrote %s\n", session->command, path);
+        hp_terminal_line(stderr, "%s: wrote %s", session->command, path);
 }
 
 /* One picture of a survey. */

@@ -9,11 +9,15 @@
 hp_exit hp_session_fail(const char *command, const hp_error *err)
 {
     switch (err->code) {
-    case HP_FAIL_INPUT: fprintf(stderr, "%s: %s\n", command, err->text); return HP_EXIT_INPUT;
-    case HP_FAIL_IO: fprintf(stderr, "%s: %s\n", command, err->text); return HP_EXIT_OUTPUT;
-    case HP_FAIL_CANCELLED: fprintf(stderr, "%s: stopped\n", command); return HP_EXIT_CANCELLED;
+    case HP_FAIL_INPUT:
+        hp_terminal_line(stderr, "%s: %s", command, err->text);
+        return HP_EXIT_INPUT;
+    case HP_FAIL_IO: hp_terminal_line(stderr, "%s: %s", command, err->text); return HP_EXIT_OUTPUT;
+    case HP_FAIL_CANCELLED:
+        hp_terminal_line(stderr, "%s: stopped", command);
+        return HP_EXIT_CANCELLED;
     default:
-        fprintf(stderr, "%s: %s: %s\n", command, hp_result_name(err->code), err->text);
+        hp_terminal_line(stderr, "%s: %s: %s", command, hp_result_name(err->code), err->text);
         return HP_EXIT_FAILED;
     }
 }

@@ -1,8 +1,11 @@
 /* The person at the terminal: see the header. */
 #include "app/terminal.h"
 
+#include "hubphase/base/text.h"
+
 #include <math.h>
 #include <signal.h>
+#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -48,6 +51,16 @@ bool hp_terminal_colour(FILE *out)
     if (no_colour && no_colour[0])
         return false;
     return isatty(fileno(out)) && term && term[0] && strcmp(term, "dumb") != 0;
+}
+
+void hp_terminal_line(FILE *out, const char *format, ...)
+{
+    char text[2400], clean[sizeof text];
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    fprintf(out, "%s\n", hp_text_clean(text, clean, sizeof clean));
 }
 
 static double now(void)

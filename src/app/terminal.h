@@ -16,6 +16,10 @@ bool hp_terminal_colour(FILE *out);
  */
 void hp_terminal_catch_signals(void);
 
+/* Prints a line, with nothing in it that a terminal would obey: names of files, and what users
+ * wrote, may hold anything. */
+void hp_terminal_line(FILE *out, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
 /* A bar with the time left on the standard error, drawn only on a terminal and only when the work
  * is long. */
 typedef struct hp_bar {

@@ -27,11 +27,14 @@ int hp_text_character(const char *text, unsigned *character)
     return length;
 }
 
-/* C0, DEL, C1, and the marks that turn the direction of writing: they could forge a line. */
-static bool is_control(unsigned c)
+bool hp_text_is_control(unsigned c)
 {
-    return c < 0x20 || (c >= 0x7F && c < 0xA0) || c == 0x2028 || c == 0x2029 ||
-           (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+    bool code = c < 0x20 || (c >= 0x7F && c < 0xA0);
+    bool line = c == 0x2028 || c == 0x2029;
+    /* Unicode's property Bidi_Control (UAX 9, table 2; from memory). */
+    bool turns = c == 0x061C || c == 0x200E || c == 0x200F || (c >= 0x202A && c <= 0x202E) ||
+                 (c >= 0x2066 && c <= 0x2069);
+    return code || line || turns;
 }
 
 /* A rough width by Unicode block: enough for labels, without the reader's locale. */
@@ -52,7 +55,7 @@ char *hp_text_clean(const char *text, char *out, size_t size)
     while (*text) {
         unsigned c = 0;
         int length = hp_text_character(text, &c);
-        bool bad = length == 0 || is_control(c);
+        bool bad = length == 0 || hp_text_is_control(c);
         size_t need = bad ? 1 : (size_t)length;
         if (used + need >= size)
             break;

@@ -7,6 +7,7 @@
 #ifndef HUBPHASE_BASE_TEXT_H
 #define HUBPHASE_BASE_TEXT_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
 
@@ -15,6 +16,10 @@
 /* Reads one character of a terminated text; returns its length in bytes, or 0 where the bytes are
  * not UTF-8 (RFC 3629: shortest form, no surrogates, up to 10FFFF). */
 int hp_text_character(const char *text, unsigned *character);
+
+/* C0, DEL, C1, line and paragraph separator, and the marks that turn the direction of writing: each
+ * could forge a line on a terminal. */
+bool hp_text_is_control(unsigned character);
 
 /* Copies text into out[size] with every control character, and every byte that is not UTF-8,
  * replaced by '?'. Cut at a character's end when it does not fit. Returns out. */

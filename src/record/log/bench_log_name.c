@@ -1,6 +1,8 @@
 /* Names and times of a bench log: see bench_log.h. */
 #include "record/log/bench_log.h"
 
+#include "hubphase/base/text.h"
+
 #include <string.h>
 #include <time.h>
 
@@ -40,11 +42,14 @@ hp_result hp_bench_log_path(const char *scenario_path, const char *chosen, char 
 char *hp_bench_log_scenario_name(const hp_scenario *scenario, char *out, size_t size)
 {
     const char *base = base_name(scenario->path);
-    if (scenario->labels.machine[0])
+    char stem[sizeof scenario->path];
+    if (scenario->labels.machine[0]) {
         snprintf(out, size, "%s", scenario->labels.machine);
-    else
-        snprintf(out, size, "%.*s", (int)stem_length(base), base);
-    return out;
+        return out;
+    }
+    /* A file may be called anything, a name in a log must be a clean text. */
+    snprintf(stem, sizeof stem, "%.*s", (int)stem_length(base), base);
+    return hp_text_clean(stem, out, size);
 }
 
 /* ---- time ------------------------------------------------------------------------------------ */

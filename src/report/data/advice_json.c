@@ -108,13 +108,8 @@ static json_t *lines(hp_json *b, int count, const char *line, size_t stride)
 static json_t *log_command(hp_json *b, const char *line)
 {
     json_t *array = json_array();
-    while (*line) {
-        size_t bytes = strcspn(line, "\n");
-        char word[1200];
-        snprintf(word, sizeof word, "%.*s", (int)bytes, line);
-        hp_json_append(b, array, hp_json_text(word));
-        line += bytes + (line[bytes] == '\n');
-    }
+    for (; *line; line += strlen(line) + 1)
+        hp_json_append(b, array, hp_json_text(line));
     return array;
 }
 

@@ -2,6 +2,7 @@
 #include "report/data/csv.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <string.h>
 
 hp_csv hp_csv_line(FILE *out)
@@ -15,14 +16,21 @@ static void separate(hp_csv *csv)
         fputc(',', csv->out);
 }
 
+/* What a spreadsheet would take for a formula when it opens the file, not for a text. */
+static bool looks_like_formula(const char *text)
+{
+    return text[0] != '\0' && strchr("=+-@\t\r", text[0]);
+}
+
 void hp_csv_text(hp_csv *csv, const char *text)
 {
     separate(csv);
+    const char *guard = looks_like_formula(text) ? "'" : "";
     if (!strpbrk(text, ",\"\r\n")) {
-        fputs(text, csv->out);
+        fprintf(csv->out, "%s%s", guard, text);
         return;
     }
-    fputc('"', csv->out);
+    fprintf(csv->out, "\"%s", guard);
     for (; *text; text++) {
         if (*text == '"')
             fputc('"', csv->out);

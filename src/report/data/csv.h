@@ -1,6 +1,9 @@
 /*
  * Fields and lines of CSV by RFC 4180: a field with a comma, a quote or a line break stands in
  * quotes, a quote inside is doubled, lines end with CR LF.
+ *
+ * A text that begins with =, +, -, @, a tab or CR gets an apostrophe in front: a spreadsheet that
+ * opens the file would run it as a formula (common practice). Numbers stay as they are.
  */
 #ifndef HUBPHASE_SRC_REPORT_DATA_CSV_H
 #define HUBPHASE_SRC_REPORT_DATA_CSV_H

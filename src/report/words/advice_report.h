@@ -18,10 +18,9 @@ typedef struct hp_advice_report {
     const hp_advice *advice; /* thorough: with its contradiction */
     const hp_standing *standing;
     const char *log_file; /* as the user named it, or beside the scenario */
-    const char
-        *log_line;      /* command that logs the step, words separated by line breaks; may be empty
-                         */
-    const double *slip; /* [entries] probability of each entry being a slip; may be NULL */
+    const char *log_line; /* command that logs the step: words, each terminated, and an empty one
+                             at the end; may be empty */
+    const double *slip;   /* [entries] probability of each entry being a slip; may be NULL */
     const hp_showing *showing; /* what the step may show, likeliest first */
     int showings;
     const hp_standing_course *course; /* NULL: --why was not asked for */

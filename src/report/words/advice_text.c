@@ -1,6 +1,7 @@
 /* The next step and where things stand, as text: see report/words/advice_report.h. */
 #include "report/words/card_parts.h"
 
+#include "base/shell_word.h"
 #include "hubphase/base/text.h"
 #include "report/words/advice_report.h"
 #include "report/words/parts_text.h"
@@ -84,62 +85,44 @@ void hp_card_print(const hp_card *words, bool colour, FILE *out)
         hp_text_fill(out, "Write down", INDENT, words->note);
 }
 
-/* A word in single quotes where a shell would take it apart. */
-static void quote(const char *word, char *out, size_t size)
-{
-    static const char plain[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
-                                "_-./=,:+%@";
-    hp_phrase p = hp_phrase_begin(out, size);
-    if (word[0] && word[strspn(word, plain)] == '\0') {
-        hp_phrase_add(&p, "%s", word);
-        return;
-    }
-    hp_phrase_add(&p, "'");
-    for (const char *at = word; *at;) {
-        size_t bytes = strcspn(at, "'");
-        hp_phrase_add(&p, "%.*s%s", (int)bytes, at, at[bytes] ? "'\\''" : "");
-        at += bytes + (at[bytes] != '\0');
-    }
-    hp_phrase_add(&p, "'");
-}
-
 /* A command in one or several lines, ready for a shell. */
 static void print_command(const char *title, const char *command, FILE *out)
 {
     const int first = INDENT, next = INDENT + 4;
     int column = first;
     hp_text_pad(out, title, first);
-    for (const char *at = command; *at;) {
-        size_t bytes = strcspn(at, "\n");
-        char raw[1200], word[1400], clean[1400];
-        snprintf(raw, sizeof raw, "%.*s", (int)bytes, at);
-        quote(raw, word, sizeof word);
-        int width = hp_text_columns(hp_text_clean(word, clean, sizeof clean));
+    for (const char *at = command; *at; at += strlen(at) + 1) {
+        char word[HP_SHELL_WORD_SIZE(1200)];
+        int width = hp_text_columns(hp_shell_word(at, word, sizeof word));
         if (column > next && column + 1 + width > HP_TEXT_COLUMNS - 2) {
             fprintf(out, " \\\n%*s", next, "");
             column = next;
         }
-        fprintf(out, "%s%s", column > next || (column == first && at != command) ? " " : "", clean);
+        fprintf(out, "%s%s", column > next || (column == first && at != command) ? " " : "", word);
         column += width + (at != command);
-        at += bytes + (at[bytes] == '\n');
     }
     fputc('\n', out);
 }
 
-/* The words of a command from the scenario up to the kind of entry, behind "hubphase bench". */
+/* The words that name the scenario, and the log if it is named, behind "hubphase bench". */
 static void print_commands(const char *log_line, FILE *out)
 {
-    char ask[1400];
-    const char *file = strchr(log_line, '\n');
-    file = file ? strchr(file + 1, '\n') : NULL;
+    static const char bench[] = "hubphase\0bench";
+    char ask[sizeof bench + 2400] = {0};
+    size_t used = sizeof bench;
+    memcpy(ask, bench, sizeof bench);
     print_command("To log it", log_line, out);
-    if (!file)
-        return;
-    size_t bytes = 1 + strcspn(file + 1, "\n");
-    if (strncmp(file + bytes, "\n--log=", 7) == 0)
-        bytes += 1 + strcspn(file + bytes + 1, "\n");
-    snprintf(ask, sizeof ask, "hubphase\nbench%.*s", (int)bytes, file);
-    print_command("or be asked", ask, out);
+    const char *word = log_line + strlen(log_line) + 1; /* "log" */
+    for (word += strlen(word) + 1; *word; word += strlen(word) + 1) {
+        size_t bytes = strlen(word) + 1;
+        bool named = used == sizeof bench || strncmp(word, "--log=", 6) == 0;
+        if (!named || used + bytes >= sizeof ask)
+            break;
+        memcpy(ask + used, word, bytes);
+        used += bytes;
+    }
+    if (used > sizeof bench)
+        print_command("or be asked", ask, out);
 }
 
 /* ---- where things stand ---------------------------------------------------------------------- */
