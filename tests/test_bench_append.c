@@ -3,6 +3,7 @@
  * disk, other programs and kill -9 do.
  */
 #include "bench_text.h"
+#include "file_steps.h"
 
 #include <fcntl.h>
 #include <signal.h>
@@ -13,7 +14,6 @@
 
 #define ROOM      "test_bench_append.d"
 #define FILE_NAME ROOM "/barrow.bench.yaml"
-#define TEMPORARY ROOM "/.unfinished-barrow.bench.yaml"
 
 static hp_scenario scenario;
 
@@ -28,6 +28,12 @@ static int clear_room(void **state)
 {
     (void)state;
     return system("rm -rf " ROOM);
+}
+
+static void check_nothing_unfinished(void)
+{
+    check_true(system("test -z \"$(ls -A " ROOM " | grep unfinished)\"") == 0,
+               "a temporary file is left");
 }
 
 static hp_bench_entry numbered(int number)
@@ -69,7 +75,7 @@ static void check_fails(const char *path, hp_result result, const char *text)
         free(after);
     }
     free(before);
-    check_true(access(TEMPORARY, F_OK) != 0, "a temporary file is left");
+    check_nothing_unfinished();
 }
 
 static void check_count(int count)
@@ -277,10 +283,35 @@ static void test_a_full_disk(void **state)
     check_int(setrlimit(RLIMIT_FSIZE, &before), 0);
     check_int(result, HP_FAIL_IO);
     check_text_contains(err.text, "File too large");
-    check_true(access(TEMPORARY, F_OK) != 0, "a temporary file is left");
+    check_nothing_unfinished();
     check_count(1);
     append(2);
     check_count(2);
+}
+
+/* What is acknowledged is on the disk: the bytes first, then the name. */
+static void test_synced_before_renamed(void **state)
+{
+    (void)state;
+    file_steps[0] = '\0';
+    append(1);
+    assert_string_equal(file_steps, "snd");
+}
+
+/* A log that root adds to stays its owner's. */
+static void test_owner_and_group(void **state)
+{
+    (void)state;
+    struct stat found;
+    if (geteuid() != 0)
+        skip();
+    append(1);
+    check_int(chown(FILE_NAME, 1234, 4321), 0);
+    append(2);
+    check_int(hp_bench_log_undo(FILE_NAME, &scenario, NULL, NULL, NULL), HP_OK);
+    check_int(stat(FILE_NAME, &found), 0);
+    check_int(found.st_uid, 1234);
+    check_int(found.st_gid, 4321);
 }
 
 /* ---- other programs, and kill -9 ------------------------------------------------------------- */
@@ -339,7 +370,7 @@ static void test_killed_at_any_point(void **state)
     check_int(lost, 0);
     check_true(count >= 40, "only %d entries: killed too early to show anything", count);
     append(count + 1); /* over what the last one may have left */
-    check_true(access(TEMPORARY, F_OK) != 0, "a temporary file is left");
+    check_nothing_unfinished();
 }
 
 static void test_two_writers_at_once(void **state)
@@ -483,6 +514,8 @@ int main(void)
         ROOM_TEST(test_places_that_cannot_be_written),
         ROOM_TEST(test_a_folder_and_a_file_that_may_not_be_written),
         ROOM_TEST(test_a_full_disk),
+        ROOM_TEST(test_synced_before_renamed),
+        ROOM_TEST(test_owner_and_group),
         ROOM_TEST(test_killed_at_any_point),
         ROOM_TEST(test_two_writers_at_once),
         ROOM_TEST(test_taking_back),

@@ -2,7 +2,6 @@
 #include "app/advice_session.h"
 
 #include <string.h>
-#include <sys/stat.h>
 
 /* After the keys of options.c, before those of the commands. */
 enum { KEY_LOG = HP_KEY_FIRST + 0x80, KEY_JOBS, KEY_QUIET };
@@ -107,6 +106,8 @@ hp_exit hp_advice_session_open(hp_advice_session *s, const char *command,
         return status;
     /* The log first: a mistake in it costs no waiting. */
     bool logged = load_log(s, choice->log, &err) == HP_OK;
+    if (logged)
+        hp_session_keep_log(&s->session, s->log.path);
     if (logged && prepare(s, choice, &err) == HP_OK)
         return HP_EXIT_FINE;
     status = hp_session_fail(command, &err);
@@ -122,23 +123,6 @@ void hp_advice_session_close(hp_advice_session *s)
     hp_bench_log_free(&s->log);
     hp_session_close(&s->session);
     memset(s, 0, sizeof *s);
-}
-
-/* By whatever name either is called. */
-static bool is_log(const hp_advice_session *s, const char *path)
-{
-    struct stat log, other;
-    return stat(s->log.path, &log) == 0 && stat(path, &other) == 0 && S_ISREG(other.st_mode) &&
-           log.st_dev == other.st_dev && log.st_ino == other.st_ino;
-}
-
-hp_result hp_advice_session_report_open(const hp_advice_session *s, hp_output *output,
-                                        const char *path, hp_error *err)
-{
-    if (path && is_log(s, path))
-        return hp_error_set(err, HP_FAIL_IO, "%s cannot be written: it is the bench log itself",
-                            path);
-    return hp_session_report_open(&s->session, output, path, err);
 }
 
 hp_card_context hp_advice_session_context(const hp_advice_session *s)

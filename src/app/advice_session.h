@@ -44,10 +44,6 @@ void hp_advice_session_close(hp_advice_session *session);
  * of the file are printed; on failure the session can only be closed. */
 hp_result hp_advice_session_reload(hp_advice_session *session, hp_error *err);
 
-/* Opens a report's place as hp_session_report_open does; the log is refused too. */
-hp_result hp_advice_session_report_open(const hp_advice_session *session, hp_output *output,
-                                        const char *path, hp_error *err);
-
 /* What the words of the next step are about; borrowed from the session. */
 hp_card_context hp_advice_session_context(const hp_advice_session *session);
 

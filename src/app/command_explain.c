@@ -56,13 +56,13 @@ static hp_result simulate(const hp_session *session, const hp_wiring *wiring,
     return result;
 }
 
-static hp_result explain(const hp_session *session, const choices *choice, const hp_wiring *wiring,
+static hp_result explain(hp_session *session, const choices *choice, const hp_wiring *wiring,
                          hp_output *output, hp_error *err)
 {
     hp_judgement judgement;
     hp_result result = hp_session_report_open(session, output, choice->report.output, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_output_folder_try(choice->plot.directory, err);
+        result = hp_plots_try(session, &choice->plot, HP_PLOTS_WIRING, wiring, err);
     if (result == HP_OK)
         result = simulate(session, wiring, &judgement, err);
     if (result != HP_OK)

@@ -120,7 +120,7 @@ static hp_exit run(hp_advice_session *s, const choices *choice, work *w)
     hp_output output;
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
-    hp_result result = hp_advice_session_report_open(s, &output, choice->report.output, &err);
+    hp_result result = hp_session_report_open(&s->session, &output, choice->report.output, &err);
     if (result == HP_OK)
         result = reckon(s, choice, w, &err);
     if (result == HP_OK)

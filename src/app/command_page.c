@@ -331,7 +331,7 @@ int hp_command_page(int argc, char **argv)
     hp_exit status = hp_advice_session_open(&w.advice, argv[0], &choice.advice);
     if (status != HP_EXIT_FINE)
         return status;
-    hp_result result = hp_advice_session_report_open(&w.advice, &output, choice.output, &err);
+    hp_result result = hp_session_report_open(&w.advice.session, &output, choice.output, &err);
     if (result == HP_OK)
         result = prepare(&w, &choice, &err);
     if (result == HP_OK)

@@ -187,7 +187,7 @@ static hp_result write_pdf(const hp_wiring_sheet *sheet, FILE *out, hp_error *er
     return result;
 }
 
-static hp_result write_sheet(const hp_session *session, const choices *choice, int wiring,
+static hp_result write_sheet(hp_session *session, const choices *choice, int wiring,
                              const hp_bench_log *log, hp_error *err)
 {
     hp_output output;
@@ -222,7 +222,7 @@ static hp_result write_sheet(const hp_session *session, const choices *choice, i
     return result;
 }
 
-static hp_exit run_command(const hp_session *session, const choices *choice)
+static hp_exit run_command(hp_session *session, const choices *choice)
 {
     hp_error err = hp_error_none();
     hp_bench_log log;
@@ -239,6 +239,7 @@ static hp_exit run_command(const hp_session *session, const choices *choice)
         hp_bench_log_free(&log);
         return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
     }
+    hp_session_keep_log(session, log.path);
     result =
         write_sheet(session, choice, choice->wiring ? hp_wiring_number(&wiring) : 0, &log, &err);
     hp_bench_log_free(&log);

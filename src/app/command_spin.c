@@ -151,14 +151,14 @@ typedef struct places {
     hp_output csv;
 } places;
 
-static hp_result open_places(const hp_session *session, const choices *choice, places *place,
-                             hp_error *err)
+static hp_result open_places(hp_session *session, const choices *choice, const hp_wiring *wiring,
+                             places *place, hp_error *err)
 {
     hp_result result = hp_session_report_open(session, &place->report, choice->report.output, err);
     if (result == HP_OK && choice->csv)
         result = hp_session_report_open(session, &place->csv, choice->csv, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_output_folder_try(choice->plot.directory, err);
+        result = hp_plots_try(session, &choice->plot, HP_PLOTS_WAVEFORMS, wiring, err);
     return result;
 }
 
@@ -230,7 +230,7 @@ static hp_exit run_command(hp_session *session, choices *choice)
     hp_exit status = check_against_scenario(session, choice, &wiring);
     if (status != HP_EXIT_FINE)
         return status;
-    hp_result result = open_places(session, choice, &place, &err);
+    hp_result result = open_places(session, choice, &wiring, &place, &err);
     if (result == HP_OK)
         result = spin(session, &wiring, choice, &trace, &figures, &err);
     if (broke_off(result)) {

@@ -114,7 +114,7 @@ static hp_result write_all(const hp_session *session, const choices *choice,
 }
 
 /* Everything between an opened session and its end. */
-static hp_exit run(const hp_session *session, const choices *choice, hp_spread *spread)
+static hp_exit run(hp_session *session, const choices *choice, hp_spread *spread)
 {
     hp_output output;
     hp_error err = hp_error_none();
@@ -122,7 +122,7 @@ static hp_exit run(const hp_session *session, const choices *choice, hp_spread *
     memset(&output, 0, sizeof output);
     hp_result result = hp_session_report_open(session, &output, choice->report.output, &err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_output_folder_try(choice->plot.directory, &err);
+        result = hp_plots_try(session, &choice->plot, HP_PLOTS_SPREAD, NULL, &err);
     if (result == HP_OK)
         result = simulate(session, spread, &err);
     if (result == HP_OK && spread->motors < spread->plan.motors) {

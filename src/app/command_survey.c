@@ -113,7 +113,7 @@ int hp_command_survey(int argc, char **argv)
     /* Places are tried before the work, so that a wrong name costs no waiting. */
     hp_result result = hp_session_report_open(&session, &output, choice.report.output, &err);
     if (result == HP_OK && choice.plot.directory && !choice.show_parameters)
-        result = hp_output_folder_try(choice.plot.directory, &err);
+        result = hp_plots_try(&session, &choice.plot, HP_PLOTS_SURVEY, NULL, &err);
     if (result == HP_OK && choice.show_parameters)
         result = show_parameters(&session, &output, &err);
     else if (result == HP_OK)

@@ -1,6 +1,7 @@
 /* Files that the program writes: see the header. */
 #include "app/output.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <stdbool.h>
 #include <string.h>
@@ -21,6 +22,26 @@ static hp_result open_standard_output(hp_output *output, hp_error *err)
     return output->file ? HP_OK : fail(err, output->path, strerror(errno));
 }
 
+void hp_output_names_keep(hp_output_names *names, const char *path, const char *what)
+{
+    assert(names->count < HP_OUTPUT_NAMES_MAX);
+    snprintf(names->item[names->count].path, HP_OUTPUT_NAME_SIZE, "%s", path);
+    names->item[names->count++].what = what;
+}
+
+hp_result hp_output_names_claim(hp_output_names *names, const char *path, hp_error *err)
+{
+    bool standard = strcmp(path, "-") == 0;
+    for (int k = 0; k < names->count; k++) {
+        const char *other = names->item[k].path;
+        if (standard ? hp_file_is_open_as(other, STDOUT_FILENO) : hp_file_same(other, path))
+            return fail(err, standard ? "the standard output" : path, names->item[k].what);
+    }
+    if (!standard)
+        hp_output_names_keep(names, path, "another output of this command has that name");
+    return HP_OK;
+}
+
 hp_result hp_output_open(hp_output *output, const char *path, hp_error *err)
 {
     memset(output, 0, sizeof *output);
@@ -31,24 +52,24 @@ hp_result hp_output_open(hp_output *output, const char *path, hp_error *err)
     if (strlen(path) >= sizeof output->path)
         return fail(err, path, "the name is too long");
     snprintf(output->path, sizeof output->path, "%s", path);
-    int cause = hp_whole_file_open(&output->whole, path);
+    int cause = hp_file_open(&output->whole, path, false);
     output->file = output->whole.file;
     if (cause)
-        return fail(err, path, cause == EISDIR ? "it is a folder" : strerror(cause));
+        return fail(err, path, hp_file_cause(cause));
     return HP_OK;
 }
 
 void hp_output_discard(hp_output *output)
 {
-    hp_whole_file_discard(&output->whole);
+    hp_file_discard(&output->whole);
     output->file = NULL;
 }
 
 hp_result hp_output_commit(hp_output *output, hp_error *err)
 {
-    int cause = hp_whole_file_commit(&output->whole);
+    int cause = hp_file_commit(&output->whole);
     output->file = NULL;
-    return cause ? fail(err, output->path, strerror(cause)) : HP_OK;
+    return cause ? fail(err, output->path, hp_file_cause(cause)) : HP_OK;
 }
 
 /* Whether a failed write leaves this in errno. */

@@ -1,13 +1,12 @@
 /*
- * Files that the program writes.
+ * Files that the program writes, and the names that they must not take.
  *
- * A file appears under its name only when it is whole (base/whole_file.h). "-" is the standard
- * output.
+ * A file appears under its name only when it is whole (base/files.h). "-" is the standard output.
  */
 #ifndef HUBPHASE_SRC_APP_OUTPUT_H
 #define HUBPHASE_SRC_APP_OUTPUT_H
 
-#include "base/whole_file.h"
+#include "base/files.h"
 #include "hubphase/base/result.h"
 
 #include <stdio.h>
@@ -15,8 +14,26 @@
 typedef struct hp_output {
     char path[1024]; /* as the user named it */
     FILE *file;      /* to write to; NULL after the end */
-    hp_whole_file whole;
+    hp_file whole;
 } hp_output;
+
+/* The names that a command reads or writes. Zeroed: none. */
+#define HP_OUTPUT_NAMES_MAX 16
+#define HP_OUTPUT_NAME_SIZE 1280
+
+typedef struct hp_output_names {
+    int count;
+    struct {
+        char path[HP_OUTPUT_NAME_SIZE];
+        const char *what; /* "the bench log itself"; borrowed */
+    } item[HP_OUTPUT_NAMES_MAX];
+} hp_output_names;
+
+/* Notes an input of the command, which may not be there yet; `what` ends "it is ...". */
+void hp_output_names_keep(hp_output_names *names, const char *path, const char *what);
+/* Notes an output. HP_FAIL_IO when the name leads to a file that is noted already, through
+ * whatever links and spellings; "-" when the standard output is an input's file. */
+hp_result hp_output_names_claim(hp_output_names *names, const char *path, hp_error *err);
 
 /* Opens `path` for writing. */
 hp_result hp_output_open(hp_output *output, const char *path, hp_error *err);

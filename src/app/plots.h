@@ -8,6 +8,19 @@
 #include "app/session.h"
 #include "hubphase/sim/trace.h"
 
+/* What is drawn. */
+typedef enum hp_plots {
+    HP_PLOTS_SURVEY,
+    HP_PLOTS_SPREAD,
+    HP_PLOTS_WAVEFORMS,
+    HP_PLOTS_WIRING
+} hp_plots;
+
+/* Finds out before the work whether the pictures can be written: makes the folder, leaves nothing
+ * behind, and claims their names among the session's. `wiring`: of pictures of one wiring. */
+hp_result hp_plots_try(hp_session *session, const hp_plot_choice *choice, hp_plots what,
+                       const hp_wiring *wiring, hp_error *err);
+
 /* Pictures of a survey. Each file written is named on the standard error, unless --quiet. */
 hp_result hp_plots_write_survey(const hp_session *session, const hp_survey *survey,
                                 const hp_plot_choice *choice, hp_error *err);

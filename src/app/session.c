@@ -1,10 +1,11 @@
 /* What every command does first and last: see the header. */
 #include "app/session.h"
 
+#include "record/log/bench_log.h"
+
 #include <math.h>
 #include <stdbool.h>
 #include <string.h>
-#include <sys/stat.h>
 
 hp_exit hp_session_fail(const char *command, const hp_error *err)
 {
@@ -63,6 +64,21 @@ static void lay_over(hp_session *session)
     }
 }
 
+void hp_session_keep_log(hp_session *session, const char *path)
+{
+    hp_output_names_keep(&session->names, path, "it is the bench log itself");
+}
+
+/* The log beside the scenario is the case's, even where another one is read. */
+static void keep_inputs(hp_session *session)
+{
+    char log[HP_BENCH_PATH_SIZE];
+    const char *scenario = session->scenario.path;
+    hp_output_names_keep(&session->names, scenario, "it is the scenario itself");
+    if (hp_bench_log_path(scenario, NULL, log, sizeof log, NULL) == HP_OK)
+        hp_session_keep_log(session, log);
+}
+
 hp_exit hp_session_open(hp_session *session, const char *command, const char *file,
                         const hp_run_choice *choice)
 {
@@ -77,6 +93,7 @@ hp_exit hp_session_open(hp_session *session, const char *command, const char *fi
         return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
     }
     lay_over(session);
+    keep_inputs(session);
     result = hp_drive_check(&session->scenario.drive, &err);
     if (result != HP_OK) {
         hp_session_close(session);
@@ -113,20 +130,10 @@ hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *b
     return options;
 }
 
-/* By whatever name either is called. */
-static bool is_scenario(const hp_session *session, const char *path)
-{
-    struct stat scenario, other;
-    return stat(session->scenario.path, &scenario) == 0 && stat(path, &other) == 0 &&
-           S_ISREG(other.st_mode) && scenario.st_dev == other.st_dev &&
-           scenario.st_ino == other.st_ino;
-}
-
-hp_result hp_session_report_open(const hp_session *session, hp_output *output, const char *path,
+hp_result hp_session_report_open(hp_session *session, hp_output *output, const char *path,
                                  hp_error *err)
 {
-    if (path && is_scenario(session, path))
-        return hp_error_set(err, HP_FAIL_IO, "%s cannot be written: it is the scenario itself",
-                            path);
-    return hp_output_open(output, path ? path : "-", err);
+    const char *place = path ? path : "-";
+    hp_result result = hp_output_names_claim(&session->names, place, err);
+    return result == HP_OK ? hp_output_open(output, place, err) : result;
 }

@@ -16,7 +16,8 @@
 typedef struct hp_session {
     const char *command; /* "hubphase survey", borrowed from argv; opens every message */
     hp_run_choice choice;
-    hp_scenario scenario; /* owned; the choice laid over it */
+    hp_scenario scenario;  /* owned; the choice laid over it */
+    hp_output_names names; /* of the inputs of the case, and of the outputs as they are opened */
 } hp_session;
 
 /* Loads and checks; prints every problem. HP_EXIT_FINE, or the status to leave with (nothing is
@@ -37,9 +38,12 @@ hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *b
 /* Notes a value that the command line set in the list of parameters. */
 void hp_session_note_option(hp_session *session, const char *key, double value, const char *option);
 
-/* Opens a report's place: a file when `path` is given, else the standard output. The scenario
- * itself is refused. */
-hp_result hp_session_report_open(const hp_session *session, hp_output *output, const char *path,
+/* Notes a bench log as an input that no output may take. */
+void hp_session_keep_log(hp_session *session, const char *path);
+
+/* Opens a report's place: a file when `path` is given, else the standard output. Inputs of the case
+ * and other outputs of the command are refused. */
+hp_result hp_session_report_open(hp_session *session, hp_output *output, const char *path,
                                  hp_error *err);
 
 #endif

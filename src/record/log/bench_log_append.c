@@ -2,33 +2,24 @@
  * Changes to a bench log's file: see bench_log.h.
  *
  * A change is made under a lock: the file is read and checked, the new bytes (the old ones,
- * comments and all, and the entry) are checked by reading them too, written under another name in
- * the same folder, and brought to the disk; then they take the old file's name in one step, and the
- * folder goes to the disk. Whenever the program is killed, the name stands for the whole old or the
- * whole new file. A file that cannot be read is never replaced.
+ * comments and all, and the change) are checked by reading them too, written and brought to the
+ * disk as base/files.h does it. Whenever the program is killed, the name stands for the whole old
+ * or the whole new file. A file that cannot be read is never replaced.
  *
  * The lock is flock on the folder. Not on the log: renaming gives its name to another file, so two
  * programs could hold locks on two files of one name. Not on a lock file of its own: one more file
  * in people's folders, which somebody sooner or later deletes while it is locked. The price:
  * changes to all logs of one folder wait for each other, for some milliseconds. The system gives
  * the lock back when a program dies.
- *
- * The other name is a fixed one: under the lock nobody else uses it, and what a killed program left
- * there is overwritten by the next.
- *
- * hp_output (output.h) is not used: it need not survive a loss of power, and does not sync.
  */
+#include "base/files.h"
 #include "record/log/bench_log_keys.h"
 
 #include <errno.h>
-#include <fcntl.h>
-#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/file.h>
-#include <sys/stat.h>
 #include <time.h>
-#include <unistd.h>
 
 /* How long to wait for another program, and how often to look. */
 #define WAIT_MS 10000
@@ -36,154 +27,69 @@
 
 /* ---- the place of the file, locked ----------------------------------------------------------- */
 
-typedef struct site {
-    const char *path;         /* as the user named it; borrowed */
-    char file[PATH_MAX];      /* what a link at the end leads to */
-    const char *name;         /* in its folder; points into file */
-    char temporary[PATH_MAX]; /* name in the folder */
-    int folder;               /* descriptor, locked; -1: none */
-    bool there;               /* the file is there */
-    mode_t mode;              /* of the file */
-} site;
-
-static hp_result fail(hp_error *err, const site *s, const char *why)
+static hp_result fail(hp_error *err, const char *path, const char *why)
 {
-    return hp_error_set(err, HP_FAIL_IO, "%s cannot be written: %s", s->path, why);
+    return hp_error_set(err, HP_FAIL_IO, "%s cannot be written: %s", path, why);
 }
 
-/* Follows links, so that renaming replaces the file and leaves the link. */
-static hp_result resolve(site *s, hp_error *err)
-{
-    struct stat found;
-    if (realpath(s->path, s->file))
-        return HP_OK;
-    if (errno != ENOENT)
-        return fail(err, s, strerror(errno));
-    if (lstat(s->path, &found) == 0)
-        return fail(err, s, "it is a link to a file that is not there");
-    if (strlen(s->path) >= sizeof s->file)
-        return fail(err, s, "the name is too long");
-    strcpy(s->file, s->path);
-    return HP_OK;
-}
-
-static hp_result lock(const site *s, hp_error *err)
+static hp_result lock(const hp_file *file, const char *path, hp_error *err)
 {
     const struct timespec pause = {0, LOOK_MS * 1000000L};
-    for (int waited = 0; flock(s->folder, LOCK_EX | LOCK_NB) != 0; waited += LOOK_MS) {
+    for (int waited = 0; flock(file->folder, LOCK_EX | LOCK_NB) != 0; waited += LOOK_MS) {
+        if (errno == EBADF) /* a folder that may not be read */
+            return fail(err, path, hp_file_cause(EACCES));
         if (errno != EWOULDBLOCK && errno != EINTR)
-            return fail(err, s, strerror(errno));
+            return fail(err, path, hp_file_cause(errno));
         if (waited >= WAIT_MS)
-            return fail(err, s, "another program has kept its folder locked for ten seconds");
+            return fail(err, path, "another program has kept its folder locked for ten seconds");
         nanosleep(&pause, NULL);
     }
     return HP_OK;
 }
 
-/* Looks at the file under the lock. A file that may not be written is not replaced either. */
-static hp_result look(site *s, hp_error *err)
+/* Finds the file, locks its folder and looks at the file again. Discard in any case. */
+static hp_result open_site(hp_file *file, const char *path, hp_error *err)
 {
-    struct stat found;
-    if (fstatat(s->folder, s->name, &found, 0) != 0)
-        return errno == ENOENT ? HP_OK : fail(err, s, strerror(errno));
-    if (!S_ISREG(found.st_mode))
-        return fail(err, s, S_ISDIR(found.st_mode) ? "it is a folder" : "it is no plain file");
-    if (faccessat(s->folder, s->name, W_OK, 0) != 0)
-        return fail(err, s, strerror(errno));
-    s->there = true;
-    s->mode = found.st_mode & 07777;
-    return HP_OK;
+    int cause = hp_file_find(file, path);
+    if (cause == ENOENT && path[0])
+        return hp_error_set(err, HP_FAIL_IO, "%s cannot be written: folder %.*s: %s", path,
+                            strrchr(path, '/') ? (int)(strrchr(path, '/') - path) + 1 : 1,
+                            strrchr(path, '/') ? path : ".", hp_file_cause(cause));
+    if (cause)
+        return fail(err, path, hp_file_cause(cause));
+    if (file->there && !file->plain)
+        return fail(err, path, "it is no plain file");
+    if (file->dangling)
+        return fail(err, path, "it is a link to a file that is not there");
+    hp_result result = lock(file, path, err);
+    cause = result == HP_OK ? hp_file_look(file) : 0;
+    return cause ? fail(err, path, hp_file_cause(cause)) : result;
 }
 
-static void site_close(site *s)
+/* Discards the place, and so gives the lock back. */
+static hp_result replace(hp_file *file, const char *path, const char *bytes, size_t size,
+                         hp_error *err)
 {
-    if (s->folder >= 0)
-        close(s->folder); /* gives the lock back */
-    s->folder = -1;
-}
-
-/* Close in any case. */
-static hp_result site_open(site *s, const char *path, hp_error *err)
-{
-    char folder[PATH_MAX];
-    memset(s, 0, sizeof *s);
-    s->path = path;
-    s->folder = -1;
-    hp_result result = resolve(s, err);
-    if (result != HP_OK)
-        return result;
-    const char *slash = strrchr(s->file, '/');
-    s->name = slash ? slash + 1 : s->file;
-    if (!s->name[0])
-        return fail(err, s, "a file name is expected");
-    snprintf(folder, sizeof folder, "%.*s", slash ? (int)(slash - s->file) + 1 : 1,
-             slash ? s->file : ".");
-    snprintf(s->temporary, sizeof s->temporary, ".unfinished-%.*s", NAME_MAX, s->name);
-    s->folder = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (s->folder < 0)
-        return hp_error_set(err, HP_FAIL_IO, "%s cannot be written: folder %s: %s", path, folder,
-                            strerror(errno));
-    result = lock(s, err);
-    return result == HP_OK ? look(s, err) : result;
-}
-
-/* ---- bytes to the disk ----------------------------------------------------------------------- */
-
-/* Returns 0 or the cause. */
-static int write_all(int file, const char *bytes, size_t size)
-{
-    while (size > 0) {
-        ssize_t written = write(file, bytes, size);
-        if (written < 0 && errno == EINTR)
-            continue;
-        if (written <= 0)
-            return written < 0 ? errno : EIO;
-        bytes += written;
-        size -= (size_t)written;
-    }
-    return 0;
-}
-
-/* Writes the temporary file and brings it to the disk. Returns 0 or the cause. */
-static int write_temporary(const site *s, const char *bytes, size_t size)
-{
-    if (unlinkat(s->folder, s->temporary, 0) != 0 && errno != ENOENT)
-        return errno;
-    int file = openat(s->folder, s->temporary, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW,
-                      (mode_t)0666);
-    if (file < 0)
-        return errno;
-    int cause = write_all(file, bytes, size);
-    if (!cause && s->there && fchmod(file, s->mode) != 0)
-        cause = errno;
-    if (!cause && fsync(file) != 0)
-        cause = errno;
-    if (close(file) != 0 && !cause)
-        cause = errno;
-    return cause;
-}
-
-static hp_result replace(const site *s, const char *bytes, size_t size, hp_error *err)
-{
-    int cause = write_temporary(s, bytes, size);
-    if (!cause && renameat(s->folder, s->temporary, s->folder, s->name) != 0)
-        cause = errno;
-    if (cause) {
-        unlinkat(s->folder, s->temporary, 0);
-        return fail(err, s, strerror(cause));
-    }
-    /* Some file systems cannot sync a folder, and say so by EINVAL. */
-    if (fsync(s->folder) != 0 && errno != EINVAL)
+    int cause = hp_file_begin(file, true);
+    if (cause)
+        return fail(err, path, hp_file_cause(cause));
+    errno = 0;
+    if (fwrite(bytes, 1, size, file->file) != size)
+        cause = errno ? errno : EIO;
+    if (!cause)
+        cause = hp_file_commit(file);
+    if (cause && file->taken)
         return hp_error_set(err, HP_FAIL_IO,
-                            "%s was written, but may not outlast a loss of power: %s", s->path,
-                            strerror(errno));
-    return HP_OK;
+                            "%s was written, but may not outlast a loss of power: %s", path,
+                            hp_file_cause(cause));
+    return cause ? fail(err, path, hp_file_cause(cause)) : HP_OK;
 }
 
 /* ---- a change -------------------------------------------------------------------------------- */
 
 typedef struct change {
-    site site;
+    const char *path;            /* as the user named it; borrowed */
+    hp_file site;                /* its folder is locked */
     const hp_scenario *scenario; /* borrowed */
     hp_source source;            /* the old file; no text when there is none */
     hp_bench_log log;            /* what it says */
@@ -196,7 +102,7 @@ static void change_end(change *c)
     hp_bench_log_free(&c->log);
     hp_source_free(&c->source);
     free(c->problems);
-    site_close(&c->site);
+    hp_file_discard(&c->site);
 }
 
 /* Locks, reads and checks. End in any case. */
@@ -205,8 +111,9 @@ static hp_result change_begin(change *c, const char *path, const hp_scenario *sc
 {
     bool there = false;
     memset(c, 0, sizeof *c);
+    c->path = path;
     c->scenario = scenario;
-    hp_result result = site_open(&c->site, path, err);
+    hp_result result = open_site(&c->site, path, err);
     c->problems = calloc(1, sizeof *c->problems);
     if (result == HP_OK && !c->problems)
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory to read %s", path);
@@ -237,7 +144,7 @@ static bool same_text(const hp_bench_entry *a, const hp_bench_entry *b, const hp
 static hp_result check_new(const change *c, const char *bytes, size_t size, int count,
                            const hp_bench_entry *last, hp_error *err)
 {
-    hp_source source = {.path = c->site.path,
+    hp_source source = {.path = c->path,
                         .what = "bench log",
                         .begins = "hubphase_log: 1",
                         .text = bytes,
@@ -249,7 +156,7 @@ static hp_result check_new(const change *c, const char *bytes, size_t size, int 
         return hp_error_set(err, HP_FAIL_INPUT,
                             "%s is full: with this entry it would have %zu bytes, must have at "
                             "most %d",
-                            c->site.path, size, HP_SCENARIO_BYTES_MAX);
+                            c->path, size, HP_SCENARIO_BYTES_MAX);
     memset(&log, 0, sizeof log);
     memset(c->problems, 0, sizeof *c->problems);
     /* A byte order mark was skipped in the old text. */
@@ -267,7 +174,7 @@ static hp_result check_new(const change *c, const char *bytes, size_t size, int 
     if (result == HP_OK)
         return HP_OK;
     return hp_error_set(err, result, "%s is left as it was: the change would not be read back: %s",
-                        c->site.path, cause.text);
+                        c->path, cause.text);
 }
 
 /* The old file's bytes, with its byte order mark. */
@@ -314,13 +221,13 @@ static void put_undone(FILE *out, const change *c)
 }
 
 /* Writes what `put` gives and makes it the file. */
-static hp_result change_make(const change *c, const hp_bench_entry *entry, hp_error *err)
+static hp_result change_make(change *c, const hp_bench_entry *entry, hp_error *err)
 {
     char *bytes = NULL;
     size_t size = 0;
     FILE *out = open_memstream(&bytes, &size);
     if (!out)
-        return hp_error_set(err, HP_FAIL_MEMORY, "no memory to write %s", c->site.path);
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory to write %s", c->path);
     bool good = true;
     if (entry)
         good = put_appended(out, c, entry);
@@ -330,11 +237,11 @@ static hp_result change_make(const change *c, const hp_bench_entry *entry, hp_er
     good = fclose(out) == 0 && good;
     hp_result result = HP_OK;
     if (!good)
-        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory to write %s", c->site.path);
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory to write %s", c->path);
     if (result == HP_OK)
         result = check_new(c, bytes, size, c->log.count + (entry ? 1 : -1), entry, err);
     if (result == HP_OK)
-        result = replace(&c->site, bytes, size, err);
+        result = replace(&c->site, c->path, bytes, size, err);
     free(bytes);
     return result;
 }

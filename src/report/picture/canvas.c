@@ -11,7 +11,7 @@
  */
 #include "report/picture/canvas.h"
 
-#include "base/whole_file.h"
+#include "base/files.h"
 #include "report/picture/pen_core.h"
 #include "report/picture/svg_tidy.h"
 
@@ -311,19 +311,20 @@ static hp_result cannot_be_written(hp_error *err, const char *path, int cause)
 {
     if (!path[0])
         return hp_error_set(err, HP_FAIL_IO, "a picture's file name is empty");
-    return hp_error_set(err, HP_FAIL_IO, "picture %s cannot be written: %s", path, strerror(cause));
+    return hp_error_set(err, HP_FAIL_IO, "picture %s cannot be written: %s", path,
+                        hp_file_cause(cause));
 }
 
 hp_result hp_canvas_draw(const char *path, hp_picture_format format, const hp_paper *page,
                          hp_paint paint, const void *data, hp_error *err)
 {
-    hp_whole_file file;
+    hp_file file;
     char *bytes = NULL;
     size_t size = 0;
     hp_result result = check_page(format, page, err);
     if (result != HP_OK)
         return result;
-    int cause = hp_whole_file_open(&file, path);
+    int cause = hp_file_open(&file, path, false);
     if (cause)
         return cannot_be_written(err, path, cause);
     result = hp_canvas_render(format, page, paint, data, &bytes, &size, err);
@@ -332,11 +333,11 @@ hp_result hp_canvas_draw(const char *path, hp_picture_format format, const hp_pa
         if (fwrite(bytes, 1, size, file.file) != size)
             cause = errno ? errno : EIO;
         else
-            cause = hp_whole_file_commit(&file);
+            cause = hp_file_commit(&file);
         if (cause)
             result = cannot_be_written(err, path, cause);
     }
-    hp_whole_file_discard(&file);
+    hp_file_discard(&file);
     free(bytes);
     if (result == HP_FAIL_LIBRARY || result == HP_FAIL_MEMORY)
         return hp_error_context(err, result, "picture %s", path);
