@@ -6,7 +6,7 @@
 
 #include "scenario_text.h"
 
-#include "record/log/bench_log.h"
+#include "hubphase/record/bench_log.h"
 
 /* The allotment barrow. */
 static inline hp_scenario bench_scenario(void)

@@ -9,11 +9,8 @@
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/scenario.h"
-#include "report/picture/picture_classes.h"
+#include "hubphase/report/pictures.h"
 #include "report/picture/picture_lead.h"
-#include "report/picture/picture_map.h"
-#include "report/picture/picture_spread.h"
-#include "report/picture/picture_steps.h"
 #include "report/picture/picture_waveforms.h"
 
 #include <math.h>

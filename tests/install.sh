@@ -15,11 +15,6 @@ for file in share/man/man1/hubphase.1 share/bash-completion/completions/hubphase
     share/doc/hubphase/json.md share/doc/hubphase/scenario.md share/doc/hubphase/scenarios/barrow.yaml; do
     [ -s "$prefix/$file" ] || { echo "$file was not installed"; exit 1; }
 done
-if [ -e "$prefix/include/hubphase/app" ]; then
-    echo "headers of the program's own layer were installed"
-    exit 1
-fi
-
 cat >"$room/user.c" <<'SOURCE'
 #include <hubphase/decide/survey.h>
 #include <stdio.h>
@@ -37,9 +32,10 @@ int main(void)
     return puts(hp_verdict_name(judgement.verdict)) < 0;
 }
 SOURCE
-libdir=$(dirname "$(find "$prefix" -name hubphase.pc)")
-# The file carries the prefix that the build was configured for; here it lies elsewhere.
-export PKG_CONFIG_PATH=$libdir
-flags() { pkg-config --define-variable=prefix="$prefix" "$@" hubphase; }
-"$compiler" $flag "$room/user.c" $(flags --cflags) $(flags --libs) -o "$room/user"
+export PKG_CONFIG_PATH=$(dirname "$(find "$prefix" -name hubphase.pc)")
+libdir=$(pkg-config --variable=libdir hubphase)
+"$compiler" $flag "$room/user.c" $(pkg-config --cflags --libs hubphase) -o "$room/user"
+LD_LIBRARY_PATH=$libdir "$room/user" | grep -qx correct
+"$compiler" $flag "$room/user.c" $(pkg-config --cflags hubphase) \
+    $(pkg-config --static --libs hubphase | sed 's/-lhubphase/-l:libhubphase.a/') -o "$room/user"
 "$room/user" | grep -qx correct

@@ -8,11 +8,9 @@
 #include "report_sample.h"
 #include "svg_check.h"
 
+#include "hubphase/report/pictures.h"
 #include "hubphase/sim/trace.h"
-#include "report/picture/picture_classes.h"
 #include "report/picture/picture_lead.h"
-#include "report/picture/picture_map.h"
-#include "report/picture/picture_steps.h"
 #include "report/picture/picture_waveforms.h"
 
 #include <dirent.h>

@@ -5,7 +5,7 @@
 #ifndef HUBPHASE_TESTS_REPORT_SAMPLE_H
 #define HUBPHASE_TESTS_REPORT_SAMPLE_H
 
-#include "report/data/report_case.h"
+#include "hubphase/report/report_case.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -4,7 +4,7 @@
 #include "check.h"
 
 #include "base/random.h"
-#include "hubphase/model/circuit.h"
+#include "model/circuit.h"
 
 /* Round values, so that every expected number below can be done on paper. */
 static hp_circuit_params round_params(void)

@@ -6,8 +6,8 @@
  */
 #include "runs.h"
 
-#include "hubphase/model/circuit.h"
-#include "hubphase/model/lead.h"
+#include "model/circuit.h"
+#include "model/lead.h"
 #include "validation/record.h"
 
 /* Where codes change from 110, which drives V over U, to 010, which drives W over U: an upper-side

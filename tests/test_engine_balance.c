@@ -11,7 +11,7 @@
 #include "runs.h"
 
 #include "base/random.h"
-#include "hubphase/model/circuit.h"
+#include "model/circuit.h"
 #include "reference_drives.h"
 
 #define BALANCE 1e-6

@@ -1,7 +1,7 @@
 /* Entries of the bench log: what sensors show, and what is refused. */
 #include "check.h"
 
-#include "decide/reading/evidence.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/model/sensors.h"
 
 /* Codes by marks agree with the simulator's own sensors, axis for axis, all around the turn. */

@@ -1,7 +1,7 @@
 /* Hypotheses: counts, classes, tables, prior. */
 #include "check.h"
 
-#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/hypothesis.h"
 
 static void RelationsPartitionTheWirings(void **state)
 {

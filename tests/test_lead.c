@@ -8,7 +8,7 @@
 #include "field_limits.h"
 
 #include "base/random.h"
-#include "hubphase/model/lead.h"
+#include "model/lead.h"
 
 #define ROUNDING 1e-12 /* some dozen operations on angles below ten, over sectors of one radian */
 

@@ -2,7 +2,7 @@
  */
 #include "check.h"
 
-#include "decide/judge/margin.h"
+#include "hubphase/decide/margin.h"
 
 #define RUNS 3
 

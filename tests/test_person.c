@@ -1,7 +1,7 @@
 /* The model of the person: checks, and the three ready-made ones. */
 #include "check.h"
 
-#include "decide/advise/person.h"
+#include "hubphase/decide/person.h"
 
 static void ReadyMadePersonsPassTheCheck(void **state)
 {

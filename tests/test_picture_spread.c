@@ -3,7 +3,7 @@
 #include "picture_fixture.h"
 #include "spread_sample.h"
 
-#include "report/picture/picture_spread.h"
+#include "hubphase/report/pictures.h"
 
 typedef hp_result (*spread_picture)(const char *path, hp_picture_format format,
                                     const hp_spread *spread, const hp_labels *labels,

@@ -2,7 +2,7 @@
 #include "check.h"
 #include "spread_sample.h"
 
-#include "report/data/spread_csv.h"
+#include "hubphase/report/tables.h"
 
 #define FIELDS_MAX 100
 

@@ -2,7 +2,7 @@
 #include "check.h"
 #include "spread_sample.h"
 
-#include "report/data/spread_json.h"
+#include "hubphase/report/tables.h"
 
 #include <jansson.h>
 

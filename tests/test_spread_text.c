@@ -3,7 +3,7 @@
 #include "spread_sample.h"
 
 #include "hubphase/base/text.h"
-#include "report/words/spread_text.h"
+#include "hubphase/report/tables.h"
 
 static char *print_spread(const report_sample *sample, const hp_spread *spread, bool colour)
 {

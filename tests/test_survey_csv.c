@@ -3,8 +3,7 @@
 
 #include "report_sample.h"
 
-#include "report/data/survey_csv.h"
-#include "report/data/trace_csv.h"
+#include "hubphase/report/tables.h"
 
 #define FIELDS_MAX 40
 #define FIELD_SIZE 256

@@ -3,7 +3,7 @@
 
 #include "report_sample.h"
 
-#include "report/data/survey_json.h"
+#include "hubphase/report/tables.h"
 
 #include <jansson.h>
 

@@ -3,7 +3,7 @@
  */
 #include "report/sheet/wiring_sheet.h"
 
-#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/hypothesis.h"
 #include "scenario_text.h"
 
 #define SCENARIO                                                                                   \

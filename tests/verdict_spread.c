@@ -13,7 +13,7 @@
 #include "verdict_spread_draw.h"
 
 #include "hubphase/decide/verdict.h"
-#include "hubphase/sim/pool.h"
+#include "sim/pool.h"
 
 #include <stdlib.h>
 

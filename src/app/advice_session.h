@@ -8,7 +8,7 @@
 #include "app/advice_table.h"
 #include "app/session.h"
 #include "decide/advise/plan.h"
-#include "record/log/bench_log.h"
+#include "hubphase/record/bench_log.h"
 #include "report/words/card.h"
 
 /* What the command line says: FILE, and --log, --jobs, --quiet of hp_advice_argp. */

@@ -6,7 +6,7 @@
 
 #include "app/ask.h"
 #include "decide/advise/plan.h"
-#include "record/log/bench_log.h"
+#include "hubphase/record/bench_log.h"
 
 /* Where defaults come from; borrowed. */
 typedef struct hp_form_context {

@@ -4,7 +4,7 @@
 #include "app/advice_session.h"
 #include "app/wave_window.h"
 #include "base/shell_word.h"
-#include "record/log/bench_log.h"
+#include "hubphase/record/bench_log.h"
 
 #include "decide/judge/alike.h"
 #include "report/page/bench_page.h"

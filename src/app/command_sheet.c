@@ -2,7 +2,7 @@
 #include "app/command_table.h"
 
 #include "app/session.h"
-#include "record/log/bench_log.h"
+#include "hubphase/record/bench_log.h"
 #include "report/page/bench_page.h"
 #include "report/sheet/sheet_html.h"
 #include "report/sheet/sheet_pdf.h"

@@ -5,9 +5,7 @@
 
 #include "app/plots.h"
 #include "app/session.h"
-#include "report/data/survey_json.h"
-#include "report/data/trace_csv.h"
-#include "report/words/spin_text.h"
+#include "hubphase/report/tables.h"
 
 #include <math.h>
 #include <string.h>

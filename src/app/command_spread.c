@@ -3,9 +3,7 @@
 
 #include "app/plots.h"
 #include "app/session.h"
-#include "report/data/spread_csv.h"
-#include "report/data/spread_json.h"
-#include "report/words/spread_text.h"
+#include "hubphase/report/tables.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -3,8 +3,7 @@
 
 #include "app/plots.h"
 #include "app/session.h"
-#include "report/data/survey_csv.h"
-#include "report/data/survey_json.h"
+#include "hubphase/report/tables.h"
 #include "report/words/table_text.h"
 
 #include <string.h>

@@ -1,11 +1,8 @@
 /* The pictures that commands write: see the header. */
 #include "app/plots.h"
 
-#include "report/picture/picture_classes.h"
+#include "hubphase/report/pictures.h"
 #include "report/picture/picture_lead.h"
-#include "report/picture/picture_map.h"
-#include "report/picture/picture_spread.h"
-#include "report/picture/picture_steps.h"
 #include "report/picture/picture_waveforms.h"
 
 #include <string.h>

@@ -1,7 +1,7 @@
 /* What every command does first and last: see the header. */
 #include "app/session.h"
 
-#include "record/log/bench_log.h"
+#include "hubphase/record/bench_log.h"
 
 #include <math.h>
 #include <stdbool.h>

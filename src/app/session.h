@@ -11,7 +11,7 @@
 #include "app/terminal.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/scenario.h"
-#include "report/data/report_case.h"
+#include "hubphase/report/report_case.h"
 
 typedef struct hp_session {
     const char *command; /* "hubphase survey", borrowed from argv; opens every message */

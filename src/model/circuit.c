@@ -1,5 +1,5 @@
 /* The circuit at one instant: see the header. */
-#include "hubphase/model/circuit.h"
+#include "model/circuit.h"
 
 #include "hubphase/model/motor.h"
 

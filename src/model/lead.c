@@ -4,7 +4,7 @@
  * The code changes only where a sensor toggles, so the turn falls into at most six stretches with
  * one driven pair each; over a stretch the field stands still while the rotor turns under it.
  */
-#include "hubphase/model/lead.h"
+#include "model/lead.h"
 
 #include <math.h>
 

@@ -9,10 +9,10 @@
 #ifndef HUBPHASE_SRC_SIM_MACHINE_H
 #define HUBPHASE_SRC_SIM_MACHINE_H
 
-#include "hubphase/model/circuit.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/sim/engine.h"
 #include "hubphase/sim/trace.h"
+#include "model/circuit.h"
 #include "sim/vector.h"
 
 /* Guards, all positive while the mode holds. */

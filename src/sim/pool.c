@@ -1,5 +1,5 @@
 /* A crew of threads: see the header. */
-#include "hubphase/sim/pool.h"
+#include "sim/pool.h"
 
 #include <pthread.h>
 #include <unistd.h>

@@ -6,8 +6,12 @@
 #ifndef HUBPHASE_BASE_PHRASE_H
 #define HUBPHASE_BASE_PHRASE_H
 
+#include "hubphase/base/api.h"
+
 #include <stdarg.h>
 #include <stddef.h>
+
+HP_API_BEGIN
 
 typedef struct hp_phrase {
     char *out; /* borrowed; always terminated */
@@ -23,5 +27,7 @@ void hp_phrase_add_list(hp_phrase *phrase, const char *format, va_list args)
     __attribute__((format(printf, 2, 0)));
 /* Adds ", " unless the phrase is empty. */
 void hp_phrase_comma(hp_phrase *phrase);
+
+HP_API_END
 
 #endif

@@ -8,7 +8,11 @@
 #ifndef HUBPHASE_BASE_RESULT_H
 #define HUBPHASE_BASE_RESULT_H
 
+#include "hubphase/base/api.h"
+
 #include <stdarg.h>
+
+HP_API_BEGIN
 
 typedef enum hp_result {
     HP_OK = 0,
@@ -43,5 +47,7 @@ hp_result hp_error_set(hp_error *err, hp_result code, const char *format, ...)
 /* Puts "context: " in front of the text and returns err->code (or `code` when err is NULL). */
 hp_result hp_error_context(hp_error *err, hp_result code, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+
+HP_API_END
 
 #endif

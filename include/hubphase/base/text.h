@@ -7,9 +7,13 @@
 #ifndef HUBPHASE_BASE_TEXT_H
 #define HUBPHASE_BASE_TEXT_H
 
+#include "hubphase/base/api.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
+
+HP_API_BEGIN
 
 #define HP_TEXT_COLUMNS 79 /* last column used; the 80th stays free, some terminals wrap there */
 
@@ -39,5 +43,7 @@ void hp_text_pad(FILE *out, const char *text, int columns);
  * after the first indented; ends the last line. A word longer than the line stays whole, and a
  * figure keeps its "%". */
 void hp_text_fill(FILE *out, const char *title, int indent, const char *text);
+
+HP_API_END
 
 #endif

@@ -9,10 +9,13 @@
 #ifndef HUBPHASE_DECIDE_ENSEMBLE_H
 #define HUBPHASE_DECIDE_ENSEMBLE_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/drive.h"
 
 #include <stdint.h>
+
+HP_API_BEGIN
 
 #define HP_ENSEMBLE_MAX 1000000 /* largest count */
 
@@ -82,5 +85,7 @@ hp_drive hp_ensemble_draw(const hp_drive *nominal, const hp_variation_params *va
 /* One coordinate of a Latin hypercube: among index 0 .. count - 1 exactly one value falls into each
  * of the `count` equal parts of [0, 1). Coordinates of different dimensions are independent. */
 double hp_ensemble_unit(uint64_t seed, int dimension, int index, int count);
+
+HP_API_END
 
 #endif

@@ -8,9 +8,12 @@
 #ifndef HUBPHASE_DECIDE_SPREAD_H
 #define HUBPHASE_DECIDE_SPREAD_H
 
-#include "decide/judge/margin.h"
+#include "hubphase/base/api.h"
 #include "hubphase/decide/ensemble.h"
-#include "hubphase/sim/pool.h"
+#include "hubphase/decide/margin.h"
+#include "hubphase/sim/engine.h"
+
+HP_API_BEGIN
 
 #define HP_SPREAD_MOTORS_MAX 10000
 #define HP_SPREAD_DRIVERS    3 /* strongest ones named for a figure */
@@ -140,5 +143,7 @@ const char *hp_spread_figure_name(hp_spread_figure figure);
 /* "resistance", "place_common", ...; and in words: "winding resistance". */
 const char *hp_spread_quantity_name(int quantity);
 const char *hp_spread_quantity_words(int quantity);
+
+HP_API_END
 
 #endif

@@ -4,9 +4,12 @@
 #ifndef HUBPHASE_DECIDE_SURVEY_H
 #define HUBPHASE_DECIDE_SURVEY_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/decide/verdict.h"
 #include "hubphase/model/drive.h"
-#include "hubphase/sim/pool.h"
+#include "hubphase/sim/engine.h"
+
+HP_API_BEGIN
 
 typedef struct hp_survey_options {
     hp_run_options run; /* start_angle is set by the survey */
@@ -42,5 +45,7 @@ hp_result hp_survey_smooth_speed(const hp_drive *drive, const hp_survey_options 
 /* One wiring alone, judged with the same rules. */
 hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
                         const hp_survey_options *options, hp_judgement *judgement, hp_error *err);
+
+HP_API_END
 
 #endif

@@ -4,9 +4,12 @@
 #ifndef HUBPHASE_DECIDE_VERDICT_H
 #define HUBPHASE_DECIDE_VERDICT_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/sim/figures.h"
 
 #include <stdbool.h>
+
+HP_API_BEGIN
 
 typedef enum hp_verdict {
     HP_VERDICT_CORRECT, /* starts from every rest angle, runs forward, steadily, at small excess */
@@ -74,5 +77,7 @@ hp_rough_kind hp_verdict_kind(hp_direction direction, double speed, double smoot
 const char *hp_verdict_name(hp_verdict verdict);       /* "correct" ... */
 const char *hp_direction_name(hp_direction direction); /* "forward", "backward", "both", "none" */
 const char *hp_rough_kind_name(hp_rough_kind kind);    /* "early", "late", "" */
+
+HP_API_END
 
 #endif

@@ -9,7 +9,10 @@
 #ifndef HUBPHASE_MODEL_BACKEMF_H
 #define HUBPHASE_MODEL_BACKEMF_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
+
+HP_API_BEGIN
 
 typedef enum hp_backemf_kind {
     HP_BACKEMF_SINUSOIDAL,
@@ -57,5 +60,7 @@ double hp_backemf_pair_mean(const hp_backemf *backemf, int high, int low, double
 /* The angles x in [0, 2 pi) at which the slope of f jumps: 4 for a trapezoid, 0 otherwise.
  * Writes them in increasing order into corners[4] and returns their number. */
 int hp_backemf_corners(const hp_backemf *backemf, double corners[4]);
+
+HP_API_END
 
 #endif

@@ -7,10 +7,13 @@
 #ifndef HUBPHASE_MODEL_COMMUTATION_H
 #define HUBPHASE_MODEL_COMMUTATION_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/phase.h"
 
 #include <stdbool.h>
+
+HP_API_BEGIN
 
 #define HP_CODE_COUNT   8
 #define HP_SECTOR_COUNT 6
@@ -50,5 +53,7 @@ void hp_commutation_ring(const hp_commutation_table *table, int ring[HP_SECTOR_C
 /* Electrical direction [rad, 0..2 pi) of the field of a pair of leads given by axis:
  * angle of axis_high - axis_low. */
 double hp_field_angle(int high, int low);
+
+HP_API_END
 
 #endif

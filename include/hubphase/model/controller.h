@@ -10,10 +10,13 @@
 #ifndef HUBPHASE_MODEL_CONTROLLER_H
 #define HUBPHASE_MODEL_CONTROLLER_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/commutation.h"
 
 #include <stdbool.h>
+
+HP_API_BEGIN
 
 typedef enum hp_pwm_kind {
     HP_PWM_AVERAGED,      /* a driven high leg sits at duty * bus voltage */
@@ -41,5 +44,7 @@ typedef struct hp_controller_params {
 
 hp_controller_params hp_controller_params_default(void);
 hp_result hp_controller_params_check(const hp_controller_params *controller, hp_error *err);
+
+HP_API_END
 
 #endif

@@ -4,12 +4,15 @@
 #ifndef HUBPHASE_MODEL_DRIVE_H
 #define HUBPHASE_MODEL_DRIVE_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/controller.h"
 #include "hubphase/model/motor.h"
 #include "hubphase/model/sensors.h"
 #include "hubphase/model/stand.h"
 #include "hubphase/model/wiring.h"
+
+HP_API_BEGIN
 
 typedef struct hp_drive {
     hp_motor_params motor;
@@ -31,5 +34,7 @@ double hp_drive_duty(const hp_drive *drive);
  * duty * EMF / (mean over a sector of the line back-EMF per rad/s). For a trapezoid with a flat of
  * at least 120 degrees the divisor is 2 ke; for a sinusoid it is 3/pi * sqrt(3) ke. */
 double hp_drive_ideal_speed(const hp_drive *drive);
+
+HP_API_END
 
 #endif

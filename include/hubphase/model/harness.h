@@ -5,7 +5,10 @@
 #ifndef HUBPHASE_MODEL_HARNESS_H
 #define HUBPHASE_MODEL_HARNESS_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/model/labels.h"
+
+HP_API_BEGIN
 
 #define HP_HARNESS_PARTS 12
 #define HP_HARNESS_LEADS 8
@@ -27,5 +30,7 @@ typedef struct hp_harness {
     hp_harness_part part[HP_HARNESS_PARTS];
     int parts;
 } hp_harness;
+
+HP_API_END
 
 #endif

@@ -4,7 +4,10 @@
 #ifndef HUBPHASE_MODEL_LABELS_H
 #define HUBPHASE_MODEL_LABELS_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/model/phase.h"
+
+HP_API_BEGIN
 
 #define HP_LABEL_SIZE 64 /* bytes, UTF-8, terminated */
 
@@ -20,5 +23,7 @@ typedef struct hp_labels {
 
 /* Names empty; leads "U", "V", "W" on every side. */
 hp_labels hp_labels_default(void);
+
+HP_API_END
 
 #endif

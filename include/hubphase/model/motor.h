@@ -7,11 +7,14 @@
 #ifndef HUBPHASE_MODEL_MOTOR_H
 #define HUBPHASE_MODEL_MOTOR_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/backemf.h"
 #include "hubphase/model/phase.h"
 
 #include <stdbool.h>
+
+HP_API_BEGIN
 
 typedef struct hp_motor_params {
     int pole_pairs;        /* 1..100; electrical angle = pole_pairs * rotor angle */
@@ -39,5 +42,7 @@ double hp_motor_resistance(const hp_motor_params *motor);
 
 /* Cogging torque [N m] at electrical angle theta [rad]; its mean over a turn is zero. */
 double hp_motor_cogging(const hp_motor_params *motor, double theta);
+
+HP_API_END
 
 #endif

@@ -7,7 +7,11 @@
 #ifndef HUBPHASE_MODEL_PHASE_H
 #define HUBPHASE_MODEL_PHASE_H
 
+#include "hubphase/base/api.h"
+
 #include <math.h>
+
+HP_API_BEGIN
 
 typedef enum hp_phase { HP_U, HP_V, HP_W, HP_PHASE_COUNT } hp_phase;
 
@@ -43,5 +47,7 @@ static inline double hp_angle_wrap_signed(double angle)
 {
     return hp_angle_wrap(angle + HP_PI) - HP_PI;
 }
+
+HP_API_END
 
 #endif

@@ -9,10 +9,13 @@
 #ifndef HUBPHASE_MODEL_SENSORS_H
 #define HUBPHASE_MODEL_SENSORS_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/phase.h"
 
 #include <stdbool.h>
+
+HP_API_BEGIN
 
 typedef enum hp_sensor_fault {
     HP_SENSOR_SOUND,
@@ -45,5 +48,7 @@ int hp_sensor_output(const hp_sensors_params *sensors, int phase, bool inside);
  * forward (direction +1) or backward (-1), given its present inside flag. */
 double hp_sensor_distance(const hp_sensors_params *sensors, int phase, bool inside, double theta,
                           int direction);
+
+HP_API_END
 
 #endif

@@ -8,9 +8,12 @@
 #ifndef HUBPHASE_MODEL_STAND_H
 #define HUBPHASE_MODEL_STAND_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 
 #include <stdbool.h>
+
+HP_API_BEGIN
 
 typedef struct hp_supply_params {
     double emf_v;          /* open-circuit voltage; > 0, <= 200 */
@@ -43,5 +46,7 @@ hp_result hp_stand_params_check(const hp_stand_params *stand, hp_error *err);
 /* Rotor, gear and wheel turning as one, referred to rotor speed. */
 double hp_stand_inertia(const hp_stand_params *stand, double rotor_inertia_kg_m2);
 hp_friction hp_stand_friction(const hp_stand_params *stand);
+
+HP_API_END
 
 #endif

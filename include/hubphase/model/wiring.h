@@ -10,7 +10,10 @@
 #ifndef HUBPHASE_MODEL_WIRING_H
 #define HUBPHASE_MODEL_WIRING_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/model/phase.h"
+
+HP_API_BEGIN
 
 #define HP_ORDER_COUNT  6
 #define HP_WIRING_COUNT 36
@@ -38,5 +41,7 @@ static inline int hp_wiring_column(int number)
 {
     return (number - 1) % HP_ORDER_COUNT;
 }
+
+HP_API_END
 
 #endif

@@ -4,10 +4,13 @@
 #ifndef HUBPHASE_RECORD_PARAMETERS_H
 #define HUBPHASE_RECORD_PARAMETERS_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 
 #include <stddef.h>
 #include <stdio.h>
+
+HP_API_BEGIN
 
 typedef enum hp_origin {
     HP_ORIGIN_FILE,    /* stated in the scenario */
@@ -41,5 +44,7 @@ const char *hp_origin_name(hp_origin origin); /* "scenario", "default", "derived
 
 /* Prints the list section by section: key, value, where it comes from and why, in 80 columns. */
 void hp_parameters_print(const hp_parameters *list, FILE *out);
+
+HP_API_END
 
 #endif

@@ -6,8 +6,10 @@
 #ifndef HUBPHASE_RECORD_SCENARIO_H
 #define HUBPHASE_RECORD_SCENARIO_H
 
-#include "decide/advise/plan.h"
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
+#include "hubphase/decide/advice.h"
+#include "hubphase/decide/person.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/harness.h"
@@ -16,6 +18,8 @@
 #include "hubphase/sim/engine.h"
 
 #include <stdio.h>
+
+HP_API_BEGIN
 
 #define HP_SCENARIO_BYTES_MAX (1 << 20) /* larger files are refused before they are read */
 #define HP_SCENARIO_DEPTH_MAX 16        /* deeper nesting is refused */
@@ -55,5 +59,7 @@ void hp_scenario_free(hp_scenario *scenario);
  * HP_FAIL_INPUT says what was wrong and lists the labels. */
 hp_result hp_wiring_parse(const char *text, const hp_labels *labels, hp_wiring *wiring,
                           hp_error *err);
+
+HP_API_END
 
 #endif

@@ -8,10 +8,13 @@
 #ifndef HUBPHASE_SIM_ENGINE_H
 #define HUBPHASE_SIM_ENGINE_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/sim/figures.h"
 #include "hubphase/sim/trace.h"
+
+HP_API_BEGIN
 
 typedef struct hp_run_options {
     double seconds;     /* simulated time; > 0 */
@@ -32,6 +35,16 @@ typedef struct hp_run_options {
 hp_run_options hp_run_options_default(void);
 hp_result hp_run_options_check(const hp_run_options *options, hp_error *err);
 
+/* ---- what work on many runs has in common -----------------------------------------------------
+ */
+
+#define HP_JOBS_MAX 256 /* threads */
+
+/* Called after each task of such work, never two at once; a return other than 0 stops it. */
+typedef int (*hp_progress)(void *user, int done, int total);
+
+/* ---- one run --------------------------------------------------------------------------------- */
+
 typedef struct hp_engine hp_engine;
 
 /* A new engine, owned by the caller; NULL and err set when memory or the library fails. */
@@ -51,5 +64,7 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
 /* Rest angle k of a survey [rad, 0..2 pi): a golden-section sequence, so that any number of angles
  * covers both the turn and the place inside a sector, and more angles only add to the set. */
 double hp_rest_angle(int k);
+
+HP_API_END
 
 #endif

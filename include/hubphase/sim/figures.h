@@ -8,10 +8,13 @@
 #ifndef HUBPHASE_SIM_FIGURES_H
 #define HUBPHASE_SIM_FIGURES_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/phase.h"
 
 #include <stdbool.h>
+
+HP_API_BEGIN
 
 typedef struct hp_figures {
     hp_result status;   /* HP_OK, or why the run broke off: the figures then are not to be used */
@@ -63,5 +66,7 @@ double hp_figures_excess(const hp_figures *figures);
 double hp_figures_speed_asked(const hp_figures *figures);
 /* Torque ripple: rms about the mean over |mean|; INFINITY where the mean is zero. */
 double hp_figures_ripple(const hp_figures *figures);
+
+HP_API_END
 
 #endif

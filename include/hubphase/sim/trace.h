@@ -4,10 +4,13 @@
 #ifndef HUBPHASE_SIM_TRACE_H
 #define HUBPHASE_SIM_TRACE_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/phase.h"
 
 #include <stddef.h>
+
+HP_API_BEGIN
 
 typedef struct hp_sample {
     double time;                     /* [s] */
@@ -67,5 +70,7 @@ hp_result hp_trace_add_event(hp_trace *trace, double time, hp_event_kind kind, i
 /* Short name such as "sensor"; static storage. */
 const char *hp_event_name(hp_event_kind kind);
 void hp_trace_free(hp_trace *trace);
+
+HP_API_END
 
 #endif

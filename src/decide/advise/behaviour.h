@@ -10,7 +10,7 @@
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_BEHAVIOUR_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_BEHAVIOUR_H
 
-#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/hypothesis.h"
 #include "hubphase/model/drive.h"
 
 #define HP_BEHAVIOUR_RAW (HP_WIRING_COUNT * 4 * HP_FAULT_COUNT)

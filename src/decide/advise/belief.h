@@ -10,6 +10,7 @@
 
 #include "decide/advise/trouble.h"
 #include "decide/reading/weigh.h"
+#include "hubphase/decide/advice.h"
 
 typedef struct hp_belief {
     const hp_likelihood *table; /* borrowed */
@@ -59,14 +60,6 @@ void hp_belief_motors(const hp_belief *belief, double *weight);
 void hp_belief_after(const hp_belief *belief, int entries, double *probability);
 
 /* ---- contradictions -------------------------------------------------------------------------- */
-
-typedef struct hp_contradiction {
-    bool found;  /* the best explanation of the log needs a slip */
-    int slipped; /* index of the entry that is the likelier slip */
-    int other;   /* index of the entry it cannot stand beside, or -1: all the others together */
-    double probability; /* that `slipped` was a slip */
-    double no_slip;     /* that nothing at all was */
-} hp_contradiction;
 
 /* Looks for slips. slip[entries], may be NULL, gets the probability of each entry being one.
  * HP_FAIL_MEMORY when there is none. */

@@ -8,7 +8,7 @@
  * lead on axis b(p(j)). Each class is represented by the member whose first order is either UVW or
  * UWV.
  */
-#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/hypothesis.h"
 
 #include <assert.h>
 #include <string.h>

@@ -13,7 +13,7 @@
 #include "decide/advise/behaviour.h"
 #include "decide/advise/sight.h"
 #include "hubphase/decide/ensemble.h"
-#include "hubphase/sim/pool.h"
+#include "sim/pool.h"
 
 #include <stdint.h>
 #include <stdio.h>

@@ -1,5 +1,5 @@
 /* The person at the bench: see the header. */
-#include "decide/advise/person.h"
+#include "hubphase/decide/person.h"
 
 #include <math.h>
 #include <stddef.h>

@@ -1,19 +1,10 @@
 /*
- * Trouble: what is wrong with the parts, apart from how they are joined.
+ * Broken parts: troubles (hypothesis.h) taken together where they mean the same part.
  */
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_TROUBLE_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_TROUBLE_H
 
-#include "decide/advise/hypothesis.h"
-
-#define HP_TROUBLE_COUNT (4 * HP_FAULT_COUNT)
-#define HP_TROUBLE_SOUND 0
-
-/* Index of what is wrong with the parts, leads by their marks: inverted sensor and fault. A stuck
- * sensor hides its own inversion. */
-int hp_trouble_index(int inverted, hp_fault fault);
-/* The inverted sensor (-1: none) and the fault of an index. */
-void hp_trouble_get(int trouble, int *inverted, hp_fault *fault);
+#include "hubphase/decide/hypothesis.h"
 
 /* Broken parts: troubles that differ only in the level at which a sensor is stuck are one part.
  * Eight a choice of inverted sensor (none, 0, 1, 2): sound, three sensors, three leads, clutch. */

@@ -1,5 +1,5 @@
 /* Margin of a verdict: see the header. */
-#include "decide/judge/margin.h"
+#include "hubphase/decide/margin.h"
 
 #include <math.h>
 #include <stddef.h>

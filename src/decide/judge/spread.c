@@ -9,8 +9,8 @@
 #include "hubphase/decide/spread.h"
 
 #include "decide/judge/alike.h"
-
 #include "decide/judge/spread_table.h"
+#include "sim/pool.h"
 
 #include <math.h>
 #include <pthread.h>

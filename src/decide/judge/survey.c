@@ -1,6 +1,8 @@
 /* Survey of the 36 wirings: see the header. */
 #include "hubphase/decide/survey.h"
 
+#include "sim/pool.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

@@ -1,5 +1,5 @@
 /* Evidence: see the header. */
-#include "decide/reading/evidence.h"
+#include "hubphase/decide/evidence.h"
 
 #include <math.h>
 #include <string.h>

@@ -8,8 +8,8 @@
 #define HUBPHASE_SRC_DECIDE_READING_WEIGH_H
 
 #include "decide/advise/likelihood.h"
-#include "decide/advise/person.h"
-#include "decide/reading/evidence.h"
+#include "hubphase/decide/evidence.h"
+#include "hubphase/decide/person.h"
 
 /* Shares of the sights in one record, smoothed by the pool of all motors: a few runs that never
  * showed something do not make it impossible. */

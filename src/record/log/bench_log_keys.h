@@ -8,7 +8,7 @@
 #ifndef HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_KEYS_H
 #define HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_KEYS_H
 
-#include "record/log/bench_log.h"
+#include "hubphase/record/bench_log.h"
 #include "record/scenario/scenario_value.h"
 
 typedef enum hp_bench_type {

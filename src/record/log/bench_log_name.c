@@ -1,5 +1,5 @@
 /* Names and times of a bench log: see bench_log.h. */
-#include "record/log/bench_log.h"
+#include "hubphase/record/bench_log.h"
 
 #include "hubphase/base/text.h"
 

@@ -1,5 +1,5 @@
 /* What a report is about: see the header. */
-#include "report/data/report_case.h"
+#include "hubphase/report/report_case.h"
 
 #include <math.h>
 #include <string.h>

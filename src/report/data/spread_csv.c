@@ -1,5 +1,5 @@
 /* A spread as CSV: see the header. */
-#include "report/data/spread_csv.h"
+#include "hubphase/report/tables.h"
 
 #include "report/data/csv.h"
 #include "report/data/spread_columns.h"

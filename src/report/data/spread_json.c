@@ -1,5 +1,5 @@
 /* JSON of a spread: see the header. */
-#include "report/data/spread_json.h"
+#include "hubphase/report/tables.h"
 
 #include "report/data/spread_columns.h"
 

@@ -1,5 +1,5 @@
 /* A survey as CSV: see the header. */
-#include "report/data/survey_csv.h"
+#include "hubphase/report/tables.h"
 
 #include "report/data/csv.h"
 

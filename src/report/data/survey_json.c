@@ -1,5 +1,5 @@
 /* JSON of a survey: see the header. */
-#include "report/data/survey_json.h"
+#include "hubphase/report/tables.h"
 
 #include "report/data/json_tree.h"
 

@@ -1,5 +1,5 @@
 /* The waveforms of a run as CSV: see the header. */
-#include "report/data/trace_csv.h"
+#include "hubphase/report/tables.h"
 
 #include "report/data/csv.h"
 

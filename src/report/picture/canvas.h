@@ -12,27 +12,13 @@
 #ifndef HUBPHASE_SRC_REPORT_PICTURE_CANVAS_H
 #define HUBPHASE_SRC_REPORT_PICTURE_CANVAS_H
 
-#include "hubphase/base/result.h"
+#include "hubphase/report/pictures.h"
 
 #include <stddef.h>
-
-typedef enum hp_picture_format {
-    HP_PICTURE_SVG, /* text stays text */
-    HP_PICTURE_PNG, /* HP_PICTURE_PNG_SCALE pixels a unit */
-    HP_PICTURE_PDF, /* text stays text */
-    HP_PICTURE_FORMAT_COUNT
-} hp_picture_format;
-
-#define HP_PICTURE_PNG_SCALE 2
 
 /* Width of every picture [units]; a unit is a pixel of an SVG at its own size. At this width text
  * of 20 units stays about 11 pixels high on a telephone 390 pixels wide. */
 #define HP_PICTURE_WIDTH 720.0
-
-/* "svg", "png", "pdf": also the usual end of the file's name. */
-const char *hp_picture_format_name(hp_picture_format format);
-/* The format of such a name; HP_FAIL_INPUT when there is none. */
-hp_result hp_picture_format_parse(const char *name, hp_picture_format *format, hp_error *err);
 
 typedef struct hp_paper {
     double width, height; /* [units]; 16..10000 */

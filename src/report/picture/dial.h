@@ -5,7 +5,7 @@
 #ifndef HUBPHASE_SRC_REPORT_PICTURE_DIAL_H
 #define HUBPHASE_SRC_REPORT_PICTURE_DIAL_H
 
-#include "hubphase/model/lead.h"
+#include "model/lead.h"
 #include "report/picture/pen.h"
 
 typedef struct hp_dial {

@@ -1,5 +1,5 @@
 /* All 36 wirings on ripple against current excess: see the header. */
-#include "report/picture/picture_classes.h"
+#include "hubphase/report/pictures.h"
 
 #include "report/picture/picture_parts.h"
 

@@ -1,5 +1,5 @@
 /* The map of all 36 wirings: see the header. */
-#include "report/picture/picture_map.h"
+#include "hubphase/report/pictures.h"
 
 #include "report/picture/picture_parts.h"
 

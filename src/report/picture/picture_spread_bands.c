@@ -1,7 +1,7 @@
 /* Bands of a spread for each likeliest outcome: see the header. */
+#include "hubphase/report/pictures.h"
 #include "report/data/spread_columns.h"
 #include "report/picture/picture_parts.h"
-#include "report/picture/picture_spread.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,6 +1,6 @@
 /* The map of a spread: see the header. */
+#include "hubphase/report/pictures.h"
 #include "report/picture/picture_parts.h"
-#include "report/picture/picture_spread.h"
 
 #include <math.h>
 #include <stdio.h>

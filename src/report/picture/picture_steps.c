@@ -1,7 +1,7 @@
 /* The six steps of the table: see the header. */
-#include "report/picture/picture_steps.h"
+#include "hubphase/report/pictures.h"
 
-#include "hubphase/model/lead.h"
+#include "model/lead.h"
 #include "report/picture/picture_parts.h"
 
 #include <math.h>

@@ -9,7 +9,7 @@
  */
 #include "report/sheet/wiring_sheet.h"
 
-#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/hypothesis.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
 

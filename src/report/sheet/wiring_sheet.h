@@ -7,7 +7,7 @@
 #ifndef HUBPHASE_SRC_REPORT_SHEET_WIRING_SHEET_H
 #define HUBPHASE_SRC_REPORT_SHEET_WIRING_SHEET_H
 
-#include "decide/reading/evidence.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"

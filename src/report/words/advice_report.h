@@ -5,7 +5,7 @@
 #define HUBPHASE_SRC_REPORT_WORDS_ADVICE_REPORT_H
 
 #include "decide/advise/advice_standing.h"
-#include "report/data/report_case.h"
+#include "hubphase/report/report_case.h"
 #include "report/words/card.h"
 
 #include <stdio.h>

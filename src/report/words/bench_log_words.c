@@ -1,6 +1,6 @@
 /* An entry of a bench log in words: see bench_log.h. What was measured comes from
  * report/words/card.h; here stand what only the log knows: time, pins, note. */
-#include "record/log/bench_log.h"
+#include "hubphase/record/bench_log.h"
 
 #include "hubphase/base/text.h"
 #include "report/words/card.h"

@@ -5,8 +5,8 @@
 #ifndef HUBPHASE_SRC_REPORT_WORDS_EXPLAIN_H
 #define HUBPHASE_SRC_REPORT_WORDS_EXPLAIN_H
 
-#include "hubphase/model/lead.h"
-#include "report/data/report_case.h"
+#include "hubphase/report/tables.h"
+#include "model/lead.h"
 
 #include <stdio.h>
 
@@ -42,10 +42,5 @@ const char *hp_open_lead_note(const hp_motor_params *motor);
  */
 char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring, char *out,
                            size_t size);
-
-/* Prints joints, the sectors as a table, what follows, and the simulated outcome (NULL: left out).
- */
-void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
-                      const hp_judgement *simulated, FILE *out);
 
 #endif

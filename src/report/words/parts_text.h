@@ -4,7 +4,7 @@
 #ifndef HUBPHASE_SRC_REPORT_WORDS_PARTS_TEXT_H
 #define HUBPHASE_SRC_REPORT_WORDS_PARTS_TEXT_H
 
-#include "report/data/report_case.h"
+#include "hubphase/report/report_case.h"
 
 #include <stdio.h>
 

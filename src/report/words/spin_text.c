@@ -1,5 +1,5 @@
 /* One run of one wiring as text: see the header. */
-#include "report/words/spin_text.h"
+#include "hubphase/report/tables.h"
 
 #include "hubphase/base/text.h"
 #include "report/words/cautions.h"

@@ -1,5 +1,5 @@
 /* A spread as text: see the header. */
-#include "report/words/spread_text.h"
+#include "hubphase/report/tables.h"
 
 #include "hubphase/base/text.h"
 #include "report/data/spread_columns.h"

@@ -4,7 +4,7 @@
 #ifndef HUBPHASE_SRC_REPORT_WORDS_TABLE_TEXT_H
 #define HUBPHASE_SRC_REPORT_WORDS_TABLE_TEXT_H
 
-#include "report/data/report_case.h"
+#include "hubphase/report/tables.h"
 
 #include <stdbool.h>
 #include <stdio.h>
@@ -19,9 +19,5 @@ void hp_table_print(const hp_report_case *subject, const hp_report_row row[HP_WI
  */
 void hp_rows_print(const hp_report_case *subject, const hp_report_row *row, int count, bool colour,
                    FILE *out);
-
-/* The whole report: parts, table, what to join, rows, cautions. */
-void hp_survey_print(const hp_report_case *subject, const hp_survey *survey, bool colour,
-                     FILE *out);
 
 #endif

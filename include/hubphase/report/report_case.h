@@ -6,11 +6,14 @@
 #ifndef HUBPHASE_SRC_REPORT_DATA_REPORT_CASE_H
 #define HUBPHASE_SRC_REPORT_DATA_REPORT_CASE_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/wiring.h"
 #include "hubphase/record/parameters.h"
+
+HP_API_BEGIN
 
 /* All borrowed; the owner is usually a scenario. */
 typedef struct hp_report_case {
@@ -65,5 +68,7 @@ int hp_report_row_fields(const hp_report_row *row, hp_report_field field[HP_REPO
 
 /* Whether the wheel turns at another speed than the rotor, so that both must be shown. */
 bool hp_report_case_geared(const hp_report_case *subject);
+
+HP_API_END
 
 #endif

@@ -9,7 +9,10 @@
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_PERSON_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_PERSON_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
+
+HP_API_BEGIN
 
 typedef struct hp_person {
     double
@@ -54,5 +57,7 @@ hp_person hp_person_slipping(double probability);
 
 /* HP_FAIL_INPUT naming the field when a probability is outside 0..0.5 or an error not above 0. */
 hp_result hp_person_check(const hp_person *person, hp_error *err);
+
+HP_API_END
 
 #endif

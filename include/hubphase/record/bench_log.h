@@ -9,10 +9,13 @@
 #ifndef HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_H
 #define HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_H
 
-#include "decide/reading/evidence.h"
+#include "hubphase/base/api.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/record/scenario.h"
 
 #include <stdio.h>
+
+HP_API_BEGIN
 
 #define HP_BENCH_PATH_SIZE 1088
 #define HP_BENCH_NAME_SIZE 128
@@ -105,5 +108,7 @@ hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_be
 /* Prints an entry in words, numbered: what it says, the pins of a plug, time, note. Text from files
  * is made safe for a terminal. */
 void hp_bench_entry_print(const hp_bench_entry *entry, const hp_scenario *scenario, FILE *out);
+
+HP_API_END
 
 #endif

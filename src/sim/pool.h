@@ -9,11 +9,6 @@
 
 #include "hubphase/sim/engine.h"
 
-#define HP_JOBS_MAX 256
-
-/* Called after a task, never two at once; a return other than 0 stops the work. */
-typedef int (*hp_progress)(void *user, int done, int total);
-
 /* One task: 0 .. count-1. Runs on any thread; must not touch what another task touches. */
 typedef void (*hp_task)(void *user, hp_engine *engine, int task);
 

@@ -13,7 +13,10 @@
 #ifndef HUBPHASE_SRC_DECIDE_JUDGE_MARGIN_H
 #define HUBPHASE_SRC_DECIDE_JUDGE_MARGIN_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/decide/verdict.h"
+
+HP_API_BEGIN
 
 typedef enum hp_threshold {
     HP_THRESHOLD_NONE,   /* nothing measured leads to another verdict */
@@ -38,5 +41,7 @@ hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *jud
 hp_margin hp_margin_of_kind(double speed, double smooth_speed, const hp_thresholds *thresholds);
 
 const char *hp_threshold_name(hp_threshold threshold); /* "turn", "excess" ...; "none" */
+
+HP_API_END
 
 #endif

@@ -8,8 +8,11 @@
 #ifndef HUBPHASE_SRC_DECIDE_READING_EVIDENCE_H
 #define HUBPHASE_SRC_DECIDE_READING_EVIDENCE_H
 
-#include "decide/advise/hypothesis.h"
-#include "decide/advise/sight.h"
+#include "hubphase/base/api.h"
+#include "hubphase/base/result.h"
+#include "hubphase/decide/hypothesis.h"
+
+HP_API_BEGIN
 
 typedef enum hp_tell { HP_TELL_UNSAID, HP_TELL_NO, HP_TELL_YES, HP_TELL_COUNT } hp_tell;
 
@@ -159,5 +162,7 @@ int hp_marked_code(const hp_hypothesis *hypothesis, double theta);
 /* The codes that follow one another when the rotor turns forward, each once, starting anywhere;
  * returns their number 1..6. A rotor that the wheel does not turn shows one. */
 int hp_marked_ring(const hp_hypothesis *hypothesis, int code[HP_SECTOR_COUNT]);
+
+HP_API_END
 
 #endif

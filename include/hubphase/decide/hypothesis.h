@@ -18,10 +18,13 @@
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_HYPOTHESIS_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_HYPOTHESIS_H
 
+#include "hubphase/base/api.h"
 #include "hubphase/model/commutation.h"
 #include "hubphase/model/wiring.h"
 
 #include <stdbool.h>
+
+HP_API_BEGIN
 
 #define HP_RELATION_COUNT 12
 #define HP_TABLE_COUNT    12
@@ -72,6 +75,17 @@ bool hp_wiring_is_right(int relation, int table, const hp_wiring *wiring);
 /* The three right wirings (numbers), ascending. */
 void hp_right_wirings(int relation, int table, int number[3]);
 
+/* ---- trouble: what is wrong with the parts, apart from how they are joined ------------------- */
+
+#define HP_TROUBLE_COUNT (4 * HP_FAULT_COUNT)
+#define HP_TROUBLE_SOUND 0
+
+/* Index of what is wrong with the parts, leads by their marks: inverted sensor and fault. A stuck
+ * sensor hides its own inversion. */
+int hp_trouble_index(int inverted, hp_fault fault);
+/* The inverted sensor (-1: none) and the fault of an index. */
+void hp_trouble_get(int trouble, int *inverted, hp_fault *fault);
+
 /* How likely things are before anything is measured. */
 typedef struct hp_prior_params {
     double table_stated; /* the stated table is the true one; the rest shares what is left */
@@ -89,5 +103,7 @@ hp_prior_params hp_prior_default(void);
 /* Probability of one combination before any evidence; 0 below the floor. The relations are alike.
  */
 double hp_prior_of(const hp_prior_params *prior, const hp_hypothesis *hypothesis);
+
+HP_API_END
 
 #endif

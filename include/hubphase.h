@@ -1,0 +1,64 @@
+/*
+ * hubphase: which of the 36 ways to join a salvaged brushless hub motor to a controller runs
+ * smoothly, simulated; and what to measure or try next where nobody knows which lead is which.
+ *
+ * This one header is the whole face of the library. tests/example.c goes from a scenario to
+ * verdicts and one advice. Read it first, then the headers below in their order.
+ *
+ * - The library never prints, leaves the program, reads the environment or keeps global state: it
+ *   writes to streams and files that it is handed, and says in an hp_error what went wrong.
+ * - SI units inside; every field says its unit, its range and whose it is.
+ * - A value of most types is set by its _default function and checked by its _check function.
+ * - Calls may run on several threads at once, each with objects of its own.
+ */
+#ifndef HUBPHASE_H
+#define HUBPHASE_H
+
+/* Results, errors, text. */
+#include "hubphase/base/api.h"
+#include "hubphase/base/phrase.h"
+#include "hubphase/base/result.h"
+#include "hubphase/base/text.h"
+
+/* The parts, and the wiring that joins them. */
+#include "hubphase/model/backemf.h"
+#include "hubphase/model/commutation.h"
+#include "hubphase/model/controller.h"
+#include "hubphase/model/drive.h"
+#include "hubphase/model/harness.h"
+#include "hubphase/model/labels.h"
+#include "hubphase/model/motor.h"
+#include "hubphase/model/phase.h"
+#include "hubphase/model/sensors.h"
+#include "hubphase/model/stand.h"
+#include "hubphase/model/wiring.h"
+
+/* One run: its figures, its trace. */
+#include "hubphase/sim/engine.h"
+#include "hubphase/sim/figures.h"
+#include "hubphase/sim/trace.h"
+
+/* Judging: verdicts, all 36 wirings, motors like this one. */
+#include "hubphase/decide/ensemble.h"
+#include "hubphase/decide/margin.h"
+#include "hubphase/decide/spread.h"
+#include "hubphase/decide/survey.h"
+#include "hubphase/decide/verdict.h"
+
+/* Advising: what may be true, what a person says, what to do next. */
+#include "hubphase/decide/advice.h"
+#include "hubphase/decide/evidence.h"
+#include "hubphase/decide/hypothesis.h"
+#include "hubphase/decide/person.h"
+
+/* Scenario and bench log. */
+#include "hubphase/record/bench_log.h"
+#include "hubphase/record/parameters.h"
+#include "hubphase/record/scenario.h"
+
+/* Words, tables, pictures. */
+#include "hubphase/report/pictures.h"
+#include "hubphase/report/report_case.h"
+#include "hubphase/report/tables.h"
+
+#endif

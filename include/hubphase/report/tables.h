@@ -1,0 +1,72 @@
+/*
+ * Surveys, spreads and runs as text for people, and as JSON and CSV for programs.
+ *
+ * Text is laid out for a terminal of 80 columns and readable without colour; names from files are
+ * made safe for it. The fields of JSON and CSV are a contract: docs/json.md. The same input gives
+ * the same bytes. Calls that return a result give HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot
+ * be written; a stream that text was printed to says so itself (ferror).
+ */
+#ifndef HUBPHASE_REPORT_TABLES_H
+#define HUBPHASE_REPORT_TABLES_H
+
+#include "hubphase/base/api.h"
+#include "hubphase/decide/spread.h"
+#include "hubphase/report/report_case.h"
+#include "hubphase/sim/trace.h"
+
+#include <stdbool.h>
+#include <stdio.h>
+
+HP_API_BEGIN
+
+/* ---- a survey, or some wirings of it --------------------------------------------------------- */
+
+/* The whole report: parts, table, what to join, rows, cautions. */
+void hp_survey_print(const hp_report_case *subject, const hp_survey *survey, bool colour,
+                     FILE *out);
+
+/* Writes the object with `scenario`, `parameters` and `wirings`, one entry a row in the order
+ * given, and a newline. The same rows give the same bytes. HP_FAIL_MEMORY, or HP_FAIL_IO when `out`
+ * cannot be written. */
+hp_result hp_survey_json_write(const hp_report_case *subject, const hp_report_row *row, int count,
+                               FILE *out, hp_error *err);
+
+/* A head line and a line for each row. HP_FAIL_IO when `out` cannot be written. */
+hp_result hp_survey_csv_write(const hp_report_case *subject, const hp_report_row *row, int count,
+                              FILE *out, hp_error *err);
+
+/* ---- a spread -------------------------------------------------------------------------------- */
+
+/* Parts, what was varied, the likeliest verdicts as a table, shares and bands of every wiring, what
+ * drives them, cautions. */
+void hp_spread_print(const hp_report_case *subject, const hp_spread *spread, bool colour,
+                     FILE *out);
+
+/* Writes the object with `scenario`, `parameters`, `ensemble`, `wirings` and `groups`, and a
+ * newline. The same spread gives the same bytes. HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be
+ * written. */
+hp_result hp_spread_json_write(const hp_report_case *subject, const hp_spread *spread, FILE *out,
+                               hp_error *err);
+
+/* A head line and a line for each wiring. HP_FAIL_IO when `out` cannot be written. */
+hp_result hp_spread_csv_write(const hp_report_case *subject, const hp_spread *spread, FILE *out,
+                              hp_error *err);
+
+/* ---- one wiring, one run --------------------------------------------------------------------- */
+
+/* Why a wiring does what it does: joints, the sectors as a table, what follows, and the simulated
+ * outcome (NULL: left out). */
+void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
+                      const hp_judgement *simulated, FILE *out);
+
+/* One run: joints, verdict from this one rest angle, figures, power, cautions. */
+void hp_spin_print(const hp_report_case *subject, const hp_wiring *wiring,
+                   const hp_judgement *judgement, const hp_figures *figures, FILE *out);
+
+/* The waveforms of a run: a head line and a line a sample. HP_FAIL_IO when `out` cannot be
+ * written. */
+hp_result hp_trace_csv_write(const hp_trace *trace, FILE *out, hp_error *err);
+
+HP_API_END
+
+#endif
