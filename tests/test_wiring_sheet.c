@@ -39,6 +39,8 @@ static int set_up(void **state)
                                   .labels = &s->labels,
                                   .harness = &s->harness,
                                   .parameters = &s->parameters,
+                                  .person = &s->bench.person,
+                                  .prior = &s->bench.prior,
                                   .log = "test.bench.yaml",
                                   .entry = f->entry};
     *state = f;
@@ -163,9 +165,12 @@ static void equals_are_right_together_under_every_table(void **state)
 {
     fixture *f = *state;
     hp_drive drive = f->scenario.scenario.drive;
+    hp_prior_params prior = f->scenario.scenario.bench.prior;
     f->source.drive = &drive;
+    f->source.prior = &prior;
     for (int table = 0; table < HP_TABLE_COUNT; table++) {
         drive.controller.table = hp_table_get(table);
+        prior.table = table;
         for (int relation = 0; relation < HP_RELATION_COUNT; relation++) {
             int right[3];
             hp_right_wirings(relation, table, right);
@@ -182,6 +187,41 @@ static void equals_are_right_together_under_every_table(void **state)
     make(f);
     check_int(f->sheet.wiring[1].number, 0);
     check_text_contains(hp_sheet_equals_note(&f->sheet), "not given");
+}
+
+/* Under the default table 3 stands with 20 and 30, which stall with this one. */
+static void equals_follow_the_table_as_metered(void **state)
+{
+    fixture *f = *state;
+    hp_commutation_table table = hp_table_get(1);
+    add_trial(f, 3, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    make(f);
+    check_int(f->sheet.wiring[1].number, 20);
+    check_text_contains(hp_sheet_equals_note(&f->sheet), "does not state the controller's table");
+    hp_entry *probe = add(f, HP_ENTRY_PROBE);
+    for (int code = 1; code < HP_CODE_COUNT - 1; code++) {
+        probe->probe.read[code] = true;
+        probe->probe.row[code] = table.row[code];
+    }
+    make(f);
+    check_int(f->sheet.wiring[0].number, 3);
+    check_int(f->sheet.wiring[1].number, 24);
+    check_int(f->sheet.wiring[2].number, 26);
+    check_text_contains(hp_sheet_equals_note(&f->sheet), "as metered");
+}
+
+static void equals_that_are_not_known_are_left_out(void **state)
+{
+    fixture *f = *state;
+    hp_prior_params prior = f->scenario.scenario.bench.prior;
+    prior.table = -1; /* table_known: no */
+    f->source.prior = &prior;
+    add_trial(f, 3, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    make(f);
+    check_int(f->sheet.wiring[0].number, 3);
+    check_int(f->sheet.wiring[1].number, 0);
+    check_int(f->sheet.wiring[2].number, 0);
+    check_text_contains(hp_sheet_equals_note(&f->sheet), "do not tell it surely enough");
 }
 
 /* ---- readings and settings ------------------------------------------------------------------- */
@@ -369,6 +409,8 @@ int main(void)
         WITH(the_last_smooth_forward_trial_counts),
         WITH(a_wiring_named_by_hand_is_held_against_the_log),
         WITH(equals_are_right_together_under_every_table),
+        WITH(equals_follow_the_table_as_metered),
+        WITH(equals_that_are_not_known_are_left_out),
         WITH(nothing_measured_is_an_empty_line),
         WITH(readings_come_from_the_last_entry_that_has_them),
         WITH(continuity_is_told_as_it_was_entered),

@@ -202,6 +202,8 @@ static hp_result write_sheet(hp_session *session, const choices *choice, int wir
                               .labels = &session->scenario.labels,
                               .harness = &session->scenario.harness,
                               .parameters = &parameters,
+                              .person = &session->scenario.bench.person,
+                              .prior = &session->scenario.bench.prior,
                               .log = log->exists ? (slash ? slash + 1 : log->path) : NULL,
                               .entry = entry,
                               .entries = log->count,

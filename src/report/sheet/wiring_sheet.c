@@ -3,9 +3,9 @@
  *
  * Which wirings are equal follows from the controller's table alone. Let the working wiring join
  * the motor's axes in the same even order on both sides (hypothesis.c); turning that order by a
- * common 120 degrees keeps it even and the same on both sides. For each wiring just one of the 12
- * relations of a motor's leads makes it right, and the three wirings right for that relation are
- * equals.
+ * common 120 degrees keeps it even and the same on both sides. For each wiring and table just one
+ * of the 12 relations of a motor's leads makes it right, and the three wirings right for that
+ * relation are equals. How surely the table is known is worked out in decide/advise/equals.c.
  */
 #include "report/sheet/wiring_sheet.h"
 
@@ -30,17 +30,45 @@ const char hp_sheet_readings_note[] =
 const char hp_sheet_settings_note[] =
     "As the scenario states them; a dotted line was not stated, whatever the simulation assumed.";
 
+/* The table as it was metered last; NULL: it was not. */
+static const hp_entry *probe_of(const hp_sheet_source *source)
+{
+    for (int k = source->entries - 1; k >= 0; k--)
+        if (source->entry[k].kind == HP_ENTRY_PROBE)
+            return &source->entry[k];
+    return NULL;
+}
+
+/* The equals follow from a six-step table for 120-degree sensors only; metered, it is one. */
+static bool has_usual_table(const hp_wiring_sheet *sheet)
+{
+    return hp_table_index(&sheet->source.drive->controller.table) >= 0 || probe_of(&sheet->source);
+}
+
 const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet)
 {
+    const hp_sheet_source *source = &sheet->source;
+    bool stated = sheet->equals.table == hp_table_index(&source->drive->controller.table);
     if (!sheet->wiring[0].number)
         return "Once a wiring works, two more are its equals: all three sensor leads and all three "
                "phase leads moved on by one place, each set in the sense that suits the "
                "controller's table.";
-    if (!sheet->wiring[1].number)
+    if (!has_usual_table(sheet))
         return "The two equal wirings are not given: the controller's table is not a six-step "
                "table for 120-degree sensors, so they do not follow from it.";
-    const hp_parameter *table = hp_parameters_find(sheet->source.parameters, "controller.table");
-    if (table && table->origin == HP_ORIGIN_DEFAULT)
+    if (!sheet->wiring[1].number)
+        return "The two equal wirings are not given: they follow from the controller's table, and "
+               "scenario and log do not tell it surely enough. Meter it, and state it in the "
+               "scenario.";
+    const hp_parameter *table = hp_parameters_find(source->parameters, "controller.table");
+    bool by_default = table && table->origin == HP_ORIGIN_DEFAULT;
+    if (probe_of(source) && (by_default || !stated))
+        return "The equals follow from the controller's table as metered: they should run exactly "
+               "alike. Every other wiring runs in reverse, rough, or locks.";
+    if (!stated)
+        return "The equals follow from what the log shows of leads and table, not from the table "
+               "of the scenario, which does not fit it: try an equal gently before you trust it.";
+    if (by_default)
         return "The scenario does not state the controller's table. If it is the usual six-step "
                "one, the "
                "equals should run exactly alike, and every other wiring in reverse, rough, or not "
@@ -117,21 +145,16 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
         snprintf(wiring->said, sizeof wiring->said, "not tried");
 }
 
+/* Only what is known gets onto the sheet: a wrong equal stalls at several amperes. */
 static void find_equals(hp_wiring_sheet *sheet)
 {
-    int table = hp_table_index(&sheet->source.drive->controller.table), right[3], found = 1;
-    hp_wiring working = hp_wiring_from_number(sheet->wiring[0].number);
-    if (table < 0)
+    const hp_sheet_source *source = &sheet->source;
+    if (!has_usual_table(sheet))
         return;
-    for (int relation = 0; relation < HP_RELATION_COUNT; relation++) {
-        if (!hp_wiring_is_right(relation, table, &working))
-            continue;
-        hp_right_wirings(relation, table, right);
-        for (int k = 0; k < 3; k++)
-            if (right[k] != sheet->wiring[0].number && found < HP_SHEET_WIRINGS)
-                sheet->wiring[found++].number = right[k];
-        return;
-    }
+    sheet->equals = hp_equals_find(sheet->wiring[0].number, source->drive, source->person,
+                                   source->prior, source->entry, source->entries);
+    for (int k = 0; k < 2 && sheet->equals.probability >= HP_EQUALS_KNOWN; k++)
+        sheet->wiring[1 + k].number = sheet->equals.number[k];
 }
 
 static void say_unknown(hp_wiring_sheet *sheet)

@@ -7,6 +7,7 @@
 #ifndef HUBPHASE_SRC_REPORT_SHEET_WIRING_SHEET_H
 #define HUBPHASE_SRC_REPORT_SHEET_WIRING_SHEET_H
 
+#include "decide/advise/equals.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/harness.h"
@@ -47,8 +48,10 @@ typedef struct hp_sheet_source {
     int entries;
     const hp_sheet_plug *plug;
     int plugs;
-    int wiring;       /* 1..36 said by hand; 0: the log's last smooth forward trial */
-    const char *date; /* NULL: left open */
+    const hp_person *person;      /* who wrote the log */
+    const hp_prior_params *prior; /* how likely the stated table is the true one */
+    int wiring;                   /* 1..36 said by hand; 0: the log's last smooth forward trial */
+    const char *date;             /* NULL: left open */
 } hp_sheet_source;
 
 /* One reading or setting. */
@@ -67,7 +70,8 @@ typedef struct hp_sheet_list {
 
 #define HP_SHEET_WIRINGS 3
 
-/* A wiring of the sheet: the one that works first, then the two that are its equals. */
+/* A wiring of the sheet: the one that works first, then the two that are its equals, if they are
+ * known. */
 typedef struct hp_sheet_wiring {
     int number;     /* 1..36; 0: not known */
     char said[100]; /* what the log says of it */
@@ -78,6 +82,7 @@ typedef struct hp_wiring_sheet {
     char title[200];    /* "Wiring sheet: Allotment barrow" */
     char standing[640]; /* which wiring works, and how that is known; or that it is not */
     hp_sheet_wiring wiring[HP_SHEET_WIRINGS];
+    hp_equals equals; /* the likeliest, known or not; of a wiring that works */
     hp_sheet_list readings, settings;
 } hp_wiring_sheet;
 
