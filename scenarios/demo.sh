@@ -14,6 +14,11 @@ need_packages "that build hubphase" "${build_packages[@]}"
 echo "Building in $folder."
 log=$folder/build.log
 mkdir -p "$folder"
+# Without this check a log that cannot be written would pass for a build that succeeded.
+: >"$log" || {
+    echo "The build's output cannot be kept in $log: see the message above." >&2
+    exit 1
+}
 if ! { cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=RelWithDebInfo -DBUILD_TESTING=OFF &&
     cmake --build "$folder" -j "$(nproc)"; } >"$log" 2>&1; then
     tail -40 "$log" >&2

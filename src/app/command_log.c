@@ -6,6 +6,8 @@
 #include "record/log/bench_log_keys.h"
 #include "report/words/card.h"
 
+#include <errno.h>
+#include <stdio_ext.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -314,6 +316,26 @@ static hp_exit list(const char *command, const char *path, const hp_scenario *sc
     return HP_EXIT_FINE;
 }
 
+/* Prints a change that is already made. A failure to print must not pass for a failure to save: the
+ * person would write the entry down once more. */
+static hp_exit show_change(const char *command, const char *path, const hp_bench_entry *entry,
+                           const hp_scenario *scenario, bool added)
+{
+    errno = 0;
+    hp_terminal_line(
+        stdout, added ? "Added to %s:" : "Taken back; its lines are kept in %s as comments:", path);
+    hp_bench_entry_print(entry, scenario, stdout);
+    if (fflush(stdout) == 0 && !ferror(stdout))
+        return HP_EXIT_FINE;
+    hp_terminal_line(stderr, "%s: entry %d is %s %s; only printing it failed: %s", command,
+                     entry->entry.number, added ? "saved in" : "taken back in", path,
+                     errno ? strerror(errno) : "an earlier write failed");
+    /* That is said: what was not printed is forgotten. */
+    __fpurge(stdout);
+    clearerr(stdout);
+    return HP_EXIT_OUTPUT;
+}
+
 static hp_exit add(const char *command, const char *path, const choices *choice,
                    const hp_scenario *scenario)
 {
@@ -324,11 +346,7 @@ static hp_exit add(const char *command, const char *path, const choices *choice,
         return status;
     if (hp_bench_log_append(path, scenario, &entry, stderr, &err) != HP_OK)
         return hp_session_fail(command, &err);
-    if (!choice->quiet) {
-        hp_terminal_line(stdout, "Added to %s:", path);
-        hp_bench_entry_print(&entry, scenario, stdout);
-    }
-    return HP_EXIT_FINE;
+    return choice->quiet ? HP_EXIT_FINE : show_change(command, path, &entry, scenario, true);
 }
 
 static hp_exit undo(const char *command, const char *path, const choices *choice,
@@ -338,11 +356,7 @@ static hp_exit undo(const char *command, const char *path, const choices *choice
     hp_error err = hp_error_none();
     if (hp_bench_log_undo(path, scenario, &taken, stderr, &err) != HP_OK)
         return hp_session_fail(command, &err);
-    if (!choice->quiet) {
-        hp_terminal_line(stdout, "Taken back; its lines are kept in %s as comments:", path);
-        hp_bench_entry_print(&taken, scenario, stdout);
-    }
-    return HP_EXIT_FINE;
+    return choice->quiet ? HP_EXIT_FINE : show_change(command, path, &taken, scenario, false);
 }
 
 int hp_command_log(int argc, char **argv)

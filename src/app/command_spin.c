@@ -132,9 +132,9 @@ static hp_result spin(hp_session *session, const hp_wiring *wiring, choices *cho
     bool window_given = choice->until > 0.0;
     if (!waves || !window_given)
         result = hp_engine_run(engine, drive, wiring, &run, NULL, figures, err);
-    if (waves && !window_given)
+    if (waves && !window_given && result == HP_OK)
         hp_wave_window(&run, drive->motor.pole_pairs, figures, &choice->from, &choice->until);
-    if (waves) {
+    if (waves && result == HP_OK) {
         *trace =
             hp_trace_init(choice->from, choice->until, (choice->until - choice->from) / SAMPLES);
         result = hp_engine_run(engine, drive, wiring, &run, trace, figures, err);
@@ -174,6 +174,12 @@ static hp_result write_report(const hp_session *session, const hp_wiring *wiring
     return hp_output_finish(output, result, err);
 }
 
+/* Waveforms that show something; a run that breaks off before their window leaves none. */
+static bool has_waves(const hp_trace *trace)
+{
+    return trace->count >= 2;
+}
+
 /* A run that breaks off is told in the report as undecided, and fails the command at the end. */
 static bool broke_off(hp_result result)
 {
@@ -189,10 +195,10 @@ static hp_result write_all(const hp_session *session, const hp_wiring *wiring,
         hp_verdict_judge(figures, 1, hp_drive_ideal_speed(&session->scenario.drive), &thresholds);
     hp_result result =
         write_report(session, wiring, choice, &judgement, figures, &place->report, err);
-    if (result == HP_OK && choice->csv)
+    if (result == HP_OK && choice->csv && has_waves(trace))
         result =
             hp_output_finish(&place->csv, hp_trace_csv_write(trace, place->csv.file, err), err);
-    if (result == HP_OK && choice->plot.directory)
+    if (result == HP_OK && choice->plot.directory && has_waves(trace))
         result = hp_plots_write_waveforms(session, wiring, &judgement, trace, &choice->plot, err);
     return result;
 }
@@ -213,6 +219,19 @@ static hp_exit check_against_scenario(const hp_session *session, const choices *
         return HP_EXIT_USAGE;
     }
     return HP_EXIT_FINE;
+}
+
+/* Says why the run broke off, and what is not written because of it. */
+static hp_exit tell_broken(const hp_session *session, const choices *choice, const hp_trace *trace,
+                           const hp_error *broken)
+{
+    hp_exit status = hp_session_fail(session->command, broken);
+    if ((choice->csv || choice->plot.directory) && !has_waves(trace))
+        hp_terminal_line(stderr,
+                         "%s: it broke off before the stretch that waveforms show: neither CSV nor "
+                         "pictures are written",
+                         session->command);
+    return status;
 }
 
 static hp_exit run_command(hp_session *session, choices *choice)
@@ -240,7 +259,7 @@ static hp_exit run_command(hp_session *session, choices *choice)
     if (result != HP_OK)
         status = hp_session_fail(session->command, &err);
     else if (broken.code != HP_OK)
-        status = hp_session_fail(session->command, &broken);
+        status = tell_broken(session, choice, &trace, &broken);
     hp_output_discard(&place.report);
     hp_output_discard(&place.csv);
     hp_trace_free(&trace);

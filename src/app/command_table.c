@@ -7,6 +7,7 @@
 #include "hubphase/base/text.h"
 
 #include <errno.h>
+#include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -89,6 +90,15 @@ static void close_standard_output(void)
     _exit(HP_EXIT_OUTPUT);
 }
 
+/* A file that is opened must not get the number of a standard file that the caller closed: what is
+ * printed would go into it. What stands in gives no input and takes no output. */
+static void hold_standard_files(void)
+{
+    for (int k = STDIN_FILENO; k <= STDERR_FILENO; k++)
+        if (fcntl(k, F_GETFD) < 0 && errno == EBADF && open("/dev/null", O_RDONLY) < 0)
+            _exit(HP_EXIT_FAILED);
+}
+
 static const hp_command *find_command(const char *name)
 {
     for (const hp_command *command = hp_commands; command->name; command++)
@@ -129,6 +139,7 @@ int hp_program_run(int argc, char **argv)
 {
     program_line line = {.command_at = 0};
     char title[64];
+    hold_standard_files();
     atexit(close_standard_output);
     hp_terminal_catch_signals();
     for (int k = 1; k < argc; k++)

@@ -154,9 +154,11 @@ static hp_result check_new(const change *c, const char *bytes, size_t size, int 
     hp_error cause = hp_error_none();
     if (size > HP_SCENARIO_BYTES_MAX)
         return hp_error_set(err, HP_FAIL_INPUT,
-                            "%s is full: with this entry it would have %zu bytes, must have at "
-                            "most %d",
-                            c->path, size, HP_SCENARIO_BYTES_MAX);
+                            "%s is full and left as it was: with %s it would have %zu bytes, must "
+                            "have at most %d; take old comments out of it by hand, or begin "
+                            "another log",
+                            c->path, last ? "this entry" : "the entry's lines kept as comments",
+                            size, HP_SCENARIO_BYTES_MAX);
     memset(&log, 0, sizeof log);
     memset(c->problems, 0, sizeof *c->problems);
     /* A byte order mark was skipped in the old text. */

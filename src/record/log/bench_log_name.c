@@ -100,18 +100,24 @@ bool hp_bench_log_time_check(const char *text)
            n[4] < 60 && second <= 60 && offset[0] <= 14 && offset[1] < 60;
 }
 
-char *hp_bench_log_now(char *out, size_t size)
+/* As one text. False when the parts give none that the log takes, such as offsets beyond 14 hours,
+ * which a zone like XYZ+99 has. */
+static bool put_time(const struct tm *parts, char *out, size_t size)
 {
     char local[32], offset[8];
+    /* strftime writes +0100; the log wants the colon of ISO 8601's extended form. */
+    if (!strftime(local, sizeof local, "%Y-%m-%dT%H:%M:%S", parts) ||
+        strftime(offset, sizeof offset, "%z", parts) != 5)
+        return false;
+    snprintf(out, size, "%s%.3s:%s", local, offset, offset + 3);
+    return hp_bench_log_time_check(out);
+}
+
+char *hp_bench_log_now(char *out, size_t size)
+{
     struct tm parts;
     time_t now = time(NULL);
-    /* strftime writes +0100; the log wants the colon of ISO 8601's extended form. */
-    if (!localtime_r(&now, &parts) || !strftime(local, sizeof local, "%Y-%m-%dT%H:%M:%S", &parts) ||
-        strftime(offset, sizeof offset, "%z", &parts) != 5) {
-        gmtime_r(&now, &parts);
-        strftime(local, sizeof local, "%Y-%m-%dT%H:%M:%S", &parts);
-        snprintf(offset, sizeof offset, "+0000");
-    }
-    snprintf(out, size, "%s%.3s:%s", local, offset, offset + 3);
+    if (!localtime_r(&now, &parts) || !put_time(&parts, out, size))
+        put_time(gmtime_r(&now, &parts), out, size);
     return out;
 }

@@ -291,11 +291,16 @@ hp_result hp_bench_log_fetch(const char *path, hp_source *source, bool *there, h
     struct stat found;
     memset(source, 0, sizeof *source);
     *there = false;
-    if (stat(path, &found) != 0 && errno == ENOENT) {
+    bool known = stat(path, &found) == 0;
+    if (!known && errno == ENOENT) {
         if (lstat(path, &found) == 0)
             return hp_error_set(err, HP_FAIL_IO, "%s is a link to a file that is not there", path);
         return HP_OK;
     }
+    /* A pipe would be waited for, and nothing can be added to it. */
+    if (known && !S_ISREG(found.st_mode) && !S_ISDIR(found.st_mode))
+        return hp_error_set(err, HP_FAIL_IO,
+                            "%s is a pipe or a device, must be a plain file for a bench log", path);
     hp_result result = hp_source_read_as(source, path, "bench log", "hubphase_log: 1", err);
     *there = result == HP_OK;
     return result;
