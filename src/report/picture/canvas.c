@@ -51,6 +51,7 @@ typedef struct job {
     cairo_t *cairo;
     int number;          /* of the page being drawn, from 0 */
     char complaint[200]; /* first thing PLplot or Cairo was unhappy with */
+    bool starved;        /* some bytes of the picture found no memory */
 } job;
 
 /* PLplot's handlers take no user data, so what they need stands here; the lock guards it, and
@@ -98,6 +99,11 @@ static void on_abort_wanted(const char *message)
     complain(current, message);
 }
 
+static hp_result no_memory(hp_error *err)
+{
+    return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
+}
+
 /* PLplot asks the terminal for another device when it lacks the one wanted, so it is looked up
  * first. */
 static bool device_is_there(const char *device)
@@ -118,8 +124,10 @@ static cairo_status_t take_bytes(void *closure, const unsigned char *data, unsig
     if (job->size + length > job->room) {
         size_t room = 2 * (job->size + length);
         char *grown = realloc(job->bytes, room);
-        if (!grown)
+        if (!grown) {
+            job->starved = true;
             return CAIRO_STATUS_NO_MEMORY;
+        }
         job->bytes = grown;
         job->room = room;
     }
@@ -206,6 +214,9 @@ static void run_plplot(job *job)
     hp_canvas canvas = {
         .width = job->page->width, .height = job->page->height, .number = job->number};
     job->paint(&canvas, job->data);
+    /* PLplot looks at no error of its stream, and closes it. */
+    if (job->stream && (fflush(job->stream) != 0 || ferror(job->stream)))
+        job->starved = true;
     plend1();
     job->stream = NULL;
     plsstrm(before);
@@ -221,13 +232,25 @@ static bool guard_plplot(job *job)
     return true;
 }
 
+/* Whether the last bytes, too, have found their place. */
+static bool ends_well(const job *job)
+{
+    static const char end[] = "</svg>";
+    size_t size = job->size;
+    while (size > 0 && job->bytes[size - 1] == '\n')
+        size--;
+    return size >= sizeof end - 1 &&
+           memcmp(job->bytes + size - (sizeof end - 1), end, sizeof end - 1) == 0;
+}
+
 static hp_result tidy(job *job, hp_error *err)
 {
     size_t length = 0;
-    char *text = hp_svg_tidy(job->bytes, job->size, job->page->width, job->page->height, job->title,
-                             &length);
+    char *text = ends_well(job) ? hp_svg_tidy(job->bytes, job->size, job->page->width,
+                                              job->page->height, job->title, &length)
+                                : NULL;
     if (!text)
-        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
+        return no_memory(err);
     free(job->bytes);
     job->bytes = text;
     job->size = length;
@@ -243,7 +266,7 @@ static hp_result draw(job *job, hp_error *err)
                             "drivers installed?",
                             device_of(job->format), format_name[job->format]);
     if (!open_target(job))
-        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
+        return no_memory(err);
     bool whole = true;
     int pages = job->format == HP_PICTURE_PDF && job->page->count > 1 ? job->page->count : 1;
     for (job->number = 0; whole && job->number < pages; job->number++) {
@@ -258,6 +281,8 @@ static hp_result draw(job *job, hp_error *err)
     }
     if (whole && job->surface)
         close_surface(job);
+    if (job->starved)
+        return no_memory(err);
     if (job->complaint[0])
         return hp_error_set(err, HP_FAIL_LIBRARY, "drawing a picture failed: %s", job->complaint);
     return job->format == HP_PICTURE_SVG ? tidy(job, err) : HP_OK;

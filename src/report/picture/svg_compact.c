@@ -264,6 +264,7 @@ static char *take_curve(compactor *c, char *at)
         else
             put_attribute(out, "polyline", name, value);
     }
+    c->failed = ferror(out) || c->failed;
     if (fclose(out) != 0)
         c->failed = true;
     path *path = &c->path;
@@ -337,6 +338,7 @@ char *hp_svg_compact(const char *svg, size_t size, double tolerance, size_t *len
     put_path(&c);
     free(c.path.p);
     free(copy);
+    c.failed = ferror(out) || c.failed;
     if (fclose(out) != 0 || c.failed) {
         free(text);
         return NULL;

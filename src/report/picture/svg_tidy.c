@@ -132,7 +132,8 @@ char *hp_svg_tidy(const char *svg, size_t size, double width, double height, con
         fputs(copy, out);
     }
     free(copy);
-    if (fclose(out) != 0) {
+    bool cut = ferror(out) != 0;
+    if (fclose(out) != 0 || cut) {
         free(tidy);
         return NULL;
     }
