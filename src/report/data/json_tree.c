@@ -4,6 +4,7 @@
 #include "hubphase/base/text.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Significant digits: more than any run's tolerance gives, few enough to read. */
@@ -21,11 +22,20 @@ void hp_json_append(hp_json *json, json_t *array, json_t *value)
         json->failed = true;
 }
 
+/* Whether JSON can hold the text as it is. */
+static bool is_text(const char *value)
+{
+    unsigned character;
+    int length = 1;
+    for (; *value && length > 0; value += length)
+        length = hp_text_character(value, &character);
+    return length > 0;
+}
+
 json_t *hp_json_text(const char *value)
 {
-    json_t *string = json_string(value);
-    if (string)
-        return string;
+    if (is_text(value))
+        return json_string(value);
     char clean[1024];
     return json_string(hp_text_clean(value, clean, sizeof clean));
 }
@@ -102,6 +112,42 @@ void hp_json_set_axes(hp_json *json, json_t *object, const hp_wiring *wiring)
     hp_json_set(json, object, "phase_axes", axes(wiring->phase));
 }
 
+/* A text that grows. */
+typedef struct growing {
+    char *text;
+    size_t size, room;
+    bool failed;
+} growing;
+
+static int take_bytes(const char *bytes, size_t size, void *user)
+{
+    growing *g = user;
+    if (g->size + size + 1 > g->room) {
+        size_t room = 2 * (g->size + size + 1);
+        char *grown = realloc(g->text, room);
+        g->failed = g->failed || !grown;
+        if (!grown)
+            return -1;
+        g->text = grown;
+        g->room = room;
+    }
+    memcpy(g->text + g->size, bytes, size);
+    g->size += size;
+    g->text[g->size] = '\0';
+    return 0;
+}
+
+/* jansson 2.14 goes on when the name of a key found no memory, so json_dumps may give less than
+ * there is; here a failure is remembered. */
+char *hp_json_compact(const json_t *root)
+{
+    growing g = {.text = NULL};
+    if (root && json_dump_callback(root, take_bytes, &g, JSON_COMPACT) == 0 && !g.failed)
+        return g.text;
+    free(g.text);
+    return NULL;
+}
+
 hp_result hp_json_finish(const hp_json *json, json_t *root, FILE *out, hp_error *err)
 {
     hp_result result = HP_OK;
@@ -109,7 +155,8 @@ hp_result hp_json_finish(const hp_json *json, json_t *root, FILE *out, hp_error 
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for the JSON text");
     else if (json_dumpf(root, out, JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS)) != 0 ||
              fputc('\n', out) == EOF)
-        result = hp_error_set(err, HP_FAIL_IO, "the JSON text could not be written");
+        result = ferror(out) ? hp_error_set(err, HP_FAIL_IO, "the JSON text could not be written")
+                             : hp_error_set(err, HP_FAIL_MEMORY, "no memory for the JSON text");
     json_decref(root);
     return result;
 }

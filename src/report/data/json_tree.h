@@ -37,6 +37,9 @@ void hp_json_set_leads(hp_json *json, json_t *object, const hp_labels *labels,
 /* Sets `sensor_axes` and `phase_axes`. */
 void hp_json_set_axes(hp_json *json, json_t *object, const hp_wiring *wiring);
 
+/* The text in one line; owned by the caller, NULL when there is no memory. */
+char *hp_json_compact(const json_t *root);
+
 /* Dumps the tree and a newline, and lets go of it. HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot
  * be written. */
 hp_result hp_json_finish(const hp_json *json, json_t *root, FILE *out, hp_error *err);

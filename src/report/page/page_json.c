@@ -68,7 +68,7 @@ char *hp_page_plan_json(const hp_page_plan *plan, const hp_bench_page *page)
 {
     hp_json json = {false};
     json_t *root = json_plan(&json, plan, page);
-    char *text = json.failed ? NULL : json_dumps(root, JSON_COMPACT);
+    char *text = json.failed ? NULL : hp_json_compact(root);
     json_decref(root);
     return text;
 }

@@ -34,11 +34,11 @@ static int pool_take(hp_page_pool *pool, const char *key, json_t *thing)
 {
     const json_t *known = key ? json_object_get(pool->map, key) : NULL;
     int place = known ? (int)json_integer_value(known) : (int)json_array_size(pool->list);
-    if (known) {
+    if (known || !key) {
         json_decref(thing);
-        return place;
+        return known ? place : -1;
     }
-    bool fine = key && json_array_append_new(pool->list, thing) == 0 &&
+    bool fine = json_array_append_new(pool->list, thing) == 0 &&
                 json_object_set_new(pool->map, key, json_integer(place)) == 0;
     return fine ? place : -1;
 }
@@ -51,7 +51,7 @@ static int take_text(hp_page_plan *plan, const char *text)
 /* An array of numbers, which is its own key. */
 static int take_numbers(hp_page_pool *pool, json_t *array)
 {
-    char *key = json_dumps(array, JSON_COMPACT);
+    char *key = hp_json_compact(array);
     int place = pool_take(pool, key, array);
     free(key);
     return place;
@@ -206,7 +206,8 @@ static char *key_of(const hp_page_step *step)
             step->reason);
     for (int k = 0; k < step->answers; k++)
         fprintf(out, " %d,%d", step->answer[k].answer, step->answer[k].to);
-    if (fclose(out) != 0) {
+    bool cut = ferror(out) != 0;
+    if (fclose(out) != 0 || cut) {
         free(key);
         return NULL;
     }
