@@ -131,13 +131,19 @@ static hp_result change_begin(change *c, const char *path, const hp_scenario *sc
     return result;
 }
 
-static bool same_text(const hp_bench_entry *a, const hp_bench_entry *b, const hp_labels *labels)
+/* Whether two entries have the same text. */
+static hp_result compare_text(const hp_bench_entry *a, const hp_bench_entry *b,
+                              const hp_labels *labels, hp_error *err)
 {
     char *one = hp_bench_log_entry_text(a, labels), *two = hp_bench_log_entry_text(b, labels);
-    bool same = one && two && strcmp(one, two) == 0;
+    hp_result result = HP_OK;
+    if (!one || !two)
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
+    else if (strcmp(one, two) != 0)
+        result = hp_error_set(err, HP_FAIL_INPUT, "it would be read as something else");
     free(one);
     free(two);
-    return same;
+    return result;
 }
 
 /* Whether the new bytes say `count` entries, the last of them `last` when that is not NULL. */
@@ -169,9 +175,10 @@ static hp_result check_new(const change *c, const char *bytes, size_t size, int 
     hp_result result = hp_bench_log_parse(&source, c->scenario, &log, &text, c->problems, &cause);
     if (result == HP_FAIL_INPUT && c->problems->count > 0)
         hp_error_set(&cause, result, "%s", c->problems->item[0].text);
-    if (result == HP_OK && (log.count != count || (last && !same_text(&log.entry[count - 1], last,
-                                                                      &c->scenario->labels))))
+    if (result == HP_OK && log.count != count)
         result = hp_error_set(&cause, HP_FAIL_INPUT, "it would be read as something else");
+    if (result == HP_OK && last)
+        result = compare_text(&log.entry[count - 1], last, &c->scenario->labels, &cause);
     hp_bench_log_free(&log);
     if (result == HP_OK)
         return HP_OK;

@@ -1,0 +1,234 @@
+/*
+ * Out of memory in page, sheet and the advice's JSON: the k-th allocation of our own code, or of
+ * jansson for it, fails, for every k there is. The failure is told, what was given in stays as it
+ * was, and nothing leaks (the sanitizer build sees that). Cairo and PLplot keep the real functions.
+ */
+#include "failing_memory.h"
+
+#include "decide/judge/alike.h"
+#include "default_table.h"
+#include "report/page/bench_page.h"
+#include "report/sheet/sheet_html.h"
+#include "report/sheet/sheet_pdf.h"
+#include "report/words/advice_report.h"
+
+typedef struct bench {
+    hp_drive drive;
+    hp_labels labels;
+    hp_parameters parameters;
+    hp_likelihood table;
+    hp_person person;
+    hp_plan_params params;
+    hp_belief belief;
+    hp_planner *planner;
+    hp_report_case subject;
+    hp_card_context words;
+    hp_error err;
+} bench;
+
+static void open_bench(bench *b)
+{
+    hp_prior_params prior = hp_prior_default();
+    memset(b, 0, sizeof *b);
+    b->drive = hp_drive_default();
+    b->labels = hp_labels_default();
+    b->person = hp_person_default();
+    b->params = hp_plan_params_default();
+    b->params.throttle = 0.35;
+    b->table = default_table();
+    check_int(hp_belief_create(&b->table, &b->person, &prior, &b->belief, &b->err), HP_OK);
+    b->planner = hp_planner_create(&b->table, &b->person, &b->params, &b->err);
+    assert_non_null(b->planner);
+    b->subject = (hp_report_case){
+        .file = "a/b.yaml", .drive = &b->drive, .labels = &b->labels, .parameters = &b->parameters};
+    b->words = (hp_card_context){.drive = &b->drive, .labels = &b->labels, .plan = &b->params};
+}
+
+static void close_bench(bench *b)
+{
+    hp_planner_free(b->planner);
+    hp_belief_free(&b->belief);
+    hp_likelihood_free(&b->table);
+}
+
+/* ---- page ------------------------------------------------------------------------------------ */
+
+typedef struct page_work {
+    bench bench;
+    hp_plan_tree tree;
+    hp_survey survey;
+    int first[HP_WIRING_COUNT];
+    hp_bench_page_pictures pictures[HP_WIRING_COUNT];
+    hp_bench_page page;
+} page_work;
+
+static char *entry_text(void *user, const hp_entry *entry)
+{
+    const page_work *w = user;
+    char *text = malloc(HP_ENTRY_WORDS);
+    if (text)
+        hp_entry_words(&w->page.words, entry, text, HP_ENTRY_WORDS);
+    return text;
+}
+
+static void open_page(page_work *w)
+{
+    hp_survey_options survey = hp_survey_options_default();
+    hp_plan_tree_options tree = hp_plan_tree_options_default();
+    open_bench(&w->bench);
+    survey.starts = 1;
+    survey.run.seconds = 0.05;
+    survey.run.settle_s = 0.02;
+    check_int(hp_survey_run(&w->bench.drive, &survey, &w->survey, &w->bench.err), HP_OK);
+    hp_alike_numbers(&w->bench.drive.controller.table, w->first);
+    tree.nodes_max = 14;
+    check_int(
+        hp_plan_tree_build(w->bench.planner, &w->bench.belief, &tree, &w->tree, &w->bench.err),
+        HP_OK);
+    w->page = (hp_bench_page){
+        .subject = w->bench.subject,
+        .words = w->bench.words,
+        .tree = &w->tree,
+        .log = {.text = "log\n", .name = "b.bench.yaml", .add = "add", .ask = "ask", .user = w},
+        .survey = &w->survey,
+        .first = w->first,
+        .pictures = w->pictures,
+    };
+    w->page.log.entry_text = entry_text;
+}
+
+static hp_result write_page(void *user, hp_error *err)
+{
+    const page_work *w = user;
+    FILE *out = open_sum();
+    hp_result result = hp_bench_page_write(&w->page, out, err);
+    fclose(out);
+    return result;
+}
+
+static void ThePage(void **state)
+{
+    (void)state;
+    page_work *w = calloc(1, sizeof *w);
+    assert_non_null(w);
+    open_page(w);
+    check_true(w->tree.count > 3, "a tree of %d", w->tree.count);
+    long count = fail_every_allocation(write_page, NULL, w);
+    check_true(count > 500, "only %ld allocations", count);
+    hp_plan_tree_free(&w->tree);
+    hp_survey_free(&w->survey);
+    close_bench(&w->bench);
+    free(w);
+}
+
+/* ---- JSON of the advice ---------------------------------------------------------------------- */
+
+static hp_result write_json(void *user, hp_error *err)
+{
+    FILE *out = open_sum();
+    hp_result result = hp_advice_json_write(user, out, err);
+    fclose(out);
+    return result;
+}
+
+static void TheJsonOfAnAdvice(void **state)
+{
+    (void)state;
+    bench b;
+    hp_advice advice;
+    hp_standing standing;
+    hp_standing_course course;
+    static hp_showing showing[HP_SHOWING_MAX];
+    double slip[1] = {0.2};
+    hp_entry e = hp_entry_make(HP_ENTRY_PINS, 1);
+    open_bench(&b);
+    check_int(hp_belief_add(&b.belief, &e, &b.err), HP_OK);
+    check_int(hp_plan_next(b.planner, &b.belief, true, &advice, &b.err), HP_OK);
+    check_int(hp_standing_fill(&b.belief, 0, &standing, &b.err), HP_OK);
+    check_int(hp_standing_course_make(&b.belief, 0.02, &course, &b.err), HP_OK);
+    hp_advice_report report = {.subject = &b.subject,
+                               .context = &b.words,
+                               .belief = &b.belief,
+                               .advice = &advice,
+                               .standing = &standing,
+                               .log_file = "b.bench.yaml",
+                               .log_line = "hubphase\nlog",
+                               .slip = slip,
+                               .showing = showing,
+                               .showings =
+                                   hp_plan_showings(b.planner, &b.belief, &advice, 0.1, showing),
+                               .course = &course};
+    long count = fail_every_allocation(write_json, NULL, &report);
+    check_true(count > 500, "only %ld allocations", count);
+    hp_standing_course_free(&course);
+    close_bench(&b);
+}
+
+/* ---- sheet ----------------------------------------------------------------------------------- */
+
+static hp_result write_html(void *user, hp_error *err)
+{
+    FILE *out = open_sum();
+    hp_result result = hp_sheet_html_write(user, out, err);
+    fclose(out);
+    return result;
+}
+
+static hp_result render_pdf(void *user, hp_error *err)
+{
+    char *bytes = NULL;
+    size_t size = 0;
+    hp_result result = hp_sheet_pdf_render(user, &bytes, &size, err);
+    FILE *out = open_sum();
+    if (result == HP_OK)
+        fwrite(bytes, 1, size, out);
+    fclose(out);
+    free(bytes);
+    return result;
+}
+
+static void TheSheet(void **state)
+{
+    (void)state;
+    hp_drive drive = hp_drive_default();
+    hp_labels labels = hp_labels_default();
+    hp_parameters parameters = {0};
+    hp_person person = hp_person_default();
+    hp_prior_params prior = hp_prior_default();
+    static hp_harness harness;
+    static hp_wiring_sheet sheet;
+    static hp_sheet_plug plug;
+    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    e.trial.motion = HP_MOVED_FORWARD;
+    e.trial.feel = HP_FEEL_SMOOTH;
+    snprintf(plug.name, sizeof plug.name, "motor");
+    hp_sheet_plug_add(&plug, "1", "phase U");
+    hp_sheet_plug_arrange(&plug);
+    hp_sheet_source source = {.drive = &drive,
+                              .labels = &labels,
+                              .harness = &harness,
+                              .parameters = &parameters,
+                              .log = "b.bench.yaml",
+                              .entry = &e,
+                              .entries = 1,
+                              .plug = &plug,
+                              .plugs = 1,
+                              .person = &person,
+                              .prior = &prior};
+    hp_wiring_sheet_make(&source, &sheet);
+    long count = fail_every_allocation(write_html, NULL, &sheet);
+    check_true(count >= 9, "only %ld allocations", count); /* three pictures: stream, bytes, copy */
+    count = fail_every_allocation(render_pdf, NULL, &sheet);
+    check_true(count >= 2, "only %ld allocations", count); /* the bytes, as they grow */
+}
+
+int main(void)
+{
+    fail_in_json();
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(ThePage),
+        cmocka_unit_test(TheJsonOfAnAdvice),
+        cmocka_unit_test(TheSheet),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
