@@ -1,0 +1,347 @@
+/*
+ * What keeps a plan safe and makes it end: dangers offered and heeded, prices of what may happen,
+ * a final check that does not pass what is far off, readings that are not asked for without end.
+ */
+#include "check.h"
+
+#include "decide/advise/plan.h"
+#include "default_table.h"
+
+typedef struct bench {
+    hp_likelihood table;
+    hp_person person;
+    hp_prior_params prior;
+    hp_plan_params params;
+    hp_planner *planner;
+    hp_belief belief;
+} bench;
+
+static bench make(hp_person person)
+{
+    return (bench){.table = default_table(),
+                   .person = person,
+                   .prior = hp_prior_default(),
+                   .params = hp_plan_params_default()};
+}
+
+static void open_bench(bench *b)
+{
+    hp_error err = hp_error_none();
+    b->planner = hp_planner_create(&b->table, &b->person, &b->params, &err);
+    check_true(b->planner != NULL, "%s", err.text);
+    check_true(hp_belief_create(&b->table, &b->person, &b->prior, &b->belief, &err) == HP_OK, "%s",
+               err.text);
+}
+
+static void close_bench(bench *b)
+{
+    hp_planner_free(b->planner);
+    hp_belief_free(&b->belief);
+    hp_likelihood_free(&b->table);
+}
+
+static hp_advice next(const bench *b)
+{
+    hp_advice advice;
+    hp_error err = hp_error_none();
+    check_true(hp_plan_next(b->planner, &b->belief, false, &advice, &err) == HP_OK, "%s", err.text);
+    return advice;
+}
+
+static void add(bench *b, hp_entry entry)
+{
+    hp_error err = hp_error_none();
+    entry.number = b->belief.entries + 1;
+    check_true(hp_belief_add(&b->belief, &entry, &err) == HP_OK, "%s", err.text);
+}
+
+/* What the plan says once this entry stands in the log too. */
+static hp_advice after(const bench *b, const hp_entry *entry)
+{
+    bench copy = *b;
+    hp_error err = hp_error_none();
+    check_true(hp_belief_copy(&b->belief, &copy.belief, &err) == HP_OK, "%s", err.text);
+    add(&copy, *entry);
+    hp_advice advice = next(&copy);
+    hp_belief_free(&copy.belief);
+    return advice;
+}
+
+/* ---- dangers --------------------------------------------------------------------------------- */
+
+/* Counts the dangers to which the showings of the advised check lead; asks that their
+ * probabilities add up to one, and that every one passes the check of entries. */
+static void find_dangers(const bench *b, const hp_advice *advice, int found[5])
+{
+    hp_showing showing[HP_SHOWING_MAX];
+    int count = hp_plan_showings(b->planner, &b->belief, advice, 0.02, showing);
+    double sum = 0.0;
+    for (int k = 0; k < 5; k++)
+        found[k] = 0;
+    for (int k = 0; k < count; k++) {
+        check_true(showing[k].probability > 0.0, "showing %d has %g", k, showing[k].probability);
+        sum += showing[k].probability;
+        hp_advice then = after(b, &showing[k].entry);
+        check_int(then.kind == HP_ADVICE_DANGER, then.danger != HP_DANGER_NONE);
+        found[then.danger]++;
+    }
+    /* What is less likely than 0.02 is left out. */
+    check_true(sum > 0.9 && sum < 1.0 + 1e-9, "%d showings with %g", count, sum);
+}
+
+/* A check for danger offers each danger that it is there to find as an answer, once, however rare:
+ * who finds no volts at all must find a button for it. */
+static void EveryDangerOfACheckIsOffered(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    int found[5];
+    open_bench(&b);
+    hp_advice advice = next(&b);
+    check_int(advice.reading, HP_ENTRY_PINS);
+    find_dangers(&b, &advice, found);
+    check_int(found[HP_DANGER_SHELL], 1);
+    check_int(found[HP_DANGER_CROSSED], 1);
+    check_true(found[HP_DANGER_NONE] > 0, "good pins are not offered");
+    hp_entry pins = hp_entry_make(HP_ENTRY_PINS, 0);
+    pins.pins.shell = pins.pins.crossed = HP_TELL_NO;
+    add(&b, pins);
+    advice = next(&b);
+    check_int(advice.reading, HP_ENTRY_SUPPLY);
+    find_dangers(&b, &advice, found);
+    check_int(found[HP_DANGER_SENSOR_VOLTS], 1);
+    check_int(found[HP_DANGER_SENSOR_SUPPLY], 1);
+    check_int(found[HP_DANGER_NONE], 1);
+    close_bench(&b);
+}
+
+/* Where any voltage is said to do, none is too low. */
+static void NoSupplyIsNoDangerWhereNoneIsNeeded(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    int found[5];
+    b.params.sensor_v_min = 0.0;
+    b.params.allowed = HP_ALLOW(HP_ENTRY_SUPPLY);
+    open_bench(&b);
+    hp_advice advice = next(&b);
+    check_int(advice.reading, HP_ENTRY_SUPPLY);
+    find_dangers(&b, &advice, found);
+    check_int(found[HP_DANGER_SENSOR_VOLTS], 1);
+    check_int(found[HP_DANGER_SENSOR_SUPPLY], 0);
+    close_bench(&b);
+}
+
+/* The limits themselves are fine, a hair beyond them is not; reversed tips too. */
+static void TheLimitsOfTheSensorSupply(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    open_bench(&b);
+    const double low = b.params.sensor_v_min, high = b.params.sensor_v_max;
+    const struct {
+        double volts;
+        hp_danger danger;
+    } cases[] = {
+        {low, HP_DANGER_NONE},
+        {high, HP_DANGER_NONE},
+        {low - 0.01, HP_DANGER_SENSOR_SUPPLY},
+        {0.0, HP_DANGER_SENSOR_SUPPLY},
+        {-5.0, HP_DANGER_SENSOR_SUPPLY},
+        {high + 0.01, HP_DANGER_SENSOR_VOLTS},
+    };
+    check_true(low > 0.0 && high > low, "limits %g and %g V", low, high);
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        hp_entry e = hp_entry_make(HP_ENTRY_SUPPLY, 0);
+        e.supply.volts = cases[k].volts;
+        hp_advice then = after(&b, &e);
+        check_true(then.danger == cases[k].danger, "%g V: danger %d", cases[k].volts,
+                   (int)then.danger);
+    }
+    close_bench(&b);
+}
+
+/* ---- prices ---------------------------------------------------------------------------------- */
+
+/* Twelve relations, trials alone, nobody slips: what is still to be paid. */
+static double cost_of(double risk_rough, double risk_stalled)
+{
+    bench b = make(hp_person_sharp());
+    b.prior.table_stated = 1.0;
+    b.prior.inverted = b.prior.sensor_fault = b.prior.lead_open = 0.0;
+    b.params.allowed = 0;
+    b.params.ammeter = b.params.tachometer = false;
+    b.params.costs.risk_rough = risk_rough;
+    b.params.costs.risk_stalled = risk_stalled;
+    open_bench(&b);
+    double cost = next(&b).expected_cost;
+    close_bench(&b);
+    return cost;
+}
+
+/* Of the twelve relations six make the first wiring stall, four make it rough (the geometry is in
+ * test_advice_theory.c): so much of a dearer stall, or of a dearer rough run, is paid in the first
+ * trial alone, each for itself. Nothing else may change with so small a difference. */
+static void StalledAndRoughTrialsHaveTheirOwnPrice(void **state)
+{
+    (void)state;
+    const double more = 0.01;
+    double base = cost_of(4.0, 10.0);
+    double stalled = (cost_of(4.0, 10.0 + more) - base) / more;
+    double rough = (cost_of(4.0 + more, 10.0) - base) / more;
+    /* At most three trials after it can be rough or stall. */
+    check_true(stalled >= 6.0 / 12.0 - 0.02 && stalled < 2.0, "stalls paid: %g", stalled);
+    check_true(rough >= 4.0 / 12.0 - 0.02 && rough < 2.0, "rough runs paid: %g", rough);
+}
+
+/* Who fears a stalled motor above all measures first, whatever measuring costs. */
+static void AFearedStallIsMeasuredAway(void **state)
+{
+    (void)state;
+    for (int feared = 0; feared < 2; feared++) {
+        bench b = make(hp_person_default());
+        b.params.allowed = HP_ALLOW(HP_ENTRY_PARK) | HP_ALLOW(HP_ENTRY_HAND_TURN);
+        b.params.costs.hand_turn = b.params.costs.park = 60.0;
+        b.params.costs.risk_stalled = feared ? 1000.0 : 10.0;
+        open_bench(&b);
+        check_int(next(&b).kind, feared ? HP_ADVICE_READ : HP_ADVICE_TRY);
+        close_bench(&b);
+    }
+}
+
+/* ---- the final check ------------------------------------------------------------------------- */
+
+static hp_entry smooth_run(double amps, double wheel_rad_s)
+{
+    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    e.trial.wiring = hp_wiring_from_number(1);
+    e.trial.throttle = 0.35;
+    e.trial.motion = HP_MOVED_FORWARD;
+    e.trial.feel = HP_FEEL_SMOOTH;
+    e.trial.starts = e.trial.starts_tried = 6;
+    e.trial.battery_a = amps;
+    e.trial.wheel_rad_s = wheel_rad_s;
+    return e;
+}
+
+/* However often the wiring ran as it should: a wheel that was read last at half or at twice its
+ * speed, or at many times the current, is read again before the work is called done. Inside a
+ * quarter beyond the band, and up to twice the current, it is done. */
+static void NothingFarOffPassesTheFinalCheck(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.params.allowed = 0;
+    open_bench(&b);
+    for (int k = 0; k < 6; k++)
+        add(&b, smooth_run(0.1, 8.2));
+    hp_advice done = next(&b);
+    check_int(done.kind, HP_ADVICE_DONE);
+    hp_band speed = done.wheel_rad_s, current = done.current_a;
+    const struct {
+        double amps, wheel_rad_s;
+        bool passes;
+    } last[] = {{0.1, 0.99 * speed.low, true},        {0.1, 0.75 * speed.low, false},
+                {0.1, 0.4 * speed.low, false},        {0.1, 1.01 * speed.high, true},
+                {0.1, 1.3 * speed.high, false},       {0.1, 2.0 * speed.high, false},
+                {1.5 * current.high, 8.2, true},      {2.5 * current.high, 8.2, false},
+                {20.0 * current.high, 8.2, false},    {0.1, (double)NAN, true},
+                {(double)NAN, 0.4 * speed.low, false}};
+    for (size_t k = 0; k < sizeof last / sizeof last[0]; k++) {
+        hp_entry e = smooth_run(last[k].amps, last[k].wheel_rad_s);
+        hp_advice then = after(&b, &e);
+        check_true((then.kind == HP_ADVICE_DONE) == last[k].passes,
+                   "%g A and %g rad/s, bands to %g A, %g to %g rad/s: advice %d", last[k].amps,
+                   last[k].wheel_rad_s, current.high, speed.low, speed.high, (int)then.kind);
+        if (!last[k].passes)
+            check_true(then.kind == HP_ADVICE_LOOK && then.number == 1, "advice %d of wiring %d",
+                       (int)then.kind, then.number);
+    }
+    /* The words of the last trial count as much as its figures. */
+    hp_entry e = smooth_run(0.1, 8.2);
+    e.trial.feel = HP_FEEL_ROUGH;
+    check_true(after(&b, &e).kind != HP_ADVICE_DONE, "done after a rough run");
+    e = smooth_run(0.1, 8.2);
+    e.trial.motion = HP_MOVED_BACKWARD;
+    check_true(after(&b, &e).kind != HP_ADVICE_DONE, "done after a run backward");
+    close_bench(&b);
+}
+
+/* ---- an end ---------------------------------------------------------------------------------- */
+
+/* Answers that contradict one another for ever, as from a loose plug: the codes of a hand turn and
+ * of a park by turns. */
+static hp_entry contrary(const hp_advice *advice, int step)
+{
+    static const int rising[] = {4, 6, 2, 3, 1, 5, 4}, falling[] = {4, 5, 1, 3, 2, 6, 4};
+    static const int single[] = {4, 2, 1, 6, 3, 5};
+    hp_entry e = hp_entry_make(advice->reading, 0);
+    switch (advice->reading) {
+    case HP_ENTRY_HAND_TURN:
+        e.hand_turn.count = 7;
+        memcpy(e.hand_turn.code, step % 2 ? rising : falling, sizeof rising);
+        break;
+    case HP_ENTRY_PARK:
+        e.park.lead = advice->lead;
+        e.park.code = single[step % 6];
+        break;
+    case HP_ENTRY_PINS:
+        for (int k = 0; k < 3; k++)
+            e.pins.open[k] = (step + k) % 3 ? HP_TELL_NO : HP_TELL_YES;
+        break;
+    case HP_ENTRY_SUPPLY: e.supply.volts = 5.0; break;
+    case HP_ENTRY_WINDING: e.winding.ohm[step % 3] = step % 2 ? 0.2 : (double)INFINITY; break;
+    case HP_ENTRY_SPIN:
+        e.spin.volts[step % 3] = step % 2 ? 0.0 : 9.0;
+        e.spin.wheel_rad_s = 10.0;
+        break;
+    default: break;
+    }
+    return e;
+}
+
+/* The same reading is asked for three times at most, however cheap, and however little the answers
+ * agree; then wirings are tried, and in the end the plan gives up. */
+static void ReadingsAreNotAskedForWithoutEnd(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_slipping(0.2));
+    b.params.costs.hand_turn = b.params.costs.park = b.params.costs.pins = 0.01;
+    b.params.costs.winding = b.params.costs.spin = 0.01;
+    open_bench(&b);
+    int asked[HP_ENTRY_KIND_COUNT][4] = {{0}}, steps = 0;
+    hp_advice advice = next(&b);
+    for (; advice.kind <= HP_ADVICE_LOOK && steps < 60; advice = next(&b), steps++) {
+        if (advice.kind == HP_ADVICE_READ) {
+            int times = ++asked[advice.reading][advice.lead + 1];
+            check_true(times <= 3, "reading %d of lead %d for the %dth time", (int)advice.reading,
+                       advice.lead, times);
+            add(&b, contrary(&advice, steps));
+            continue;
+        }
+        hp_entry e = smooth_run((double)NAN, (double)NAN);
+        e.trial.wiring = advice.wiring;
+        e.trial.motion = steps % 2 ? HP_MOVED_SHIVER : HP_MOVED_BACKWARD;
+        e.trial.feel = HP_FEEL_UNSAID;
+        e.trial.starts = steps % 2 ? 0 : 6;
+        add(&b, e);
+    }
+    check_true(steps < 60, "no end after %d steps", steps);
+    check_true(asked[HP_ENTRY_HAND_TURN][0] == 3, "%d hand turns asked for: the test shows nothing",
+               asked[HP_ENTRY_HAND_TURN][0]);
+    close_bench(&b);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(EveryDangerOfACheckIsOffered),
+        cmocka_unit_test(NoSupplyIsNoDangerWhereNoneIsNeeded),
+        cmocka_unit_test(TheLimitsOfTheSensorSupply),
+        cmocka_unit_test(StalledAndRoughTrialsHaveTheirOwnPrice),
+        cmocka_unit_test(AFearedStallIsMeasuredAway),
+        cmocka_unit_test(NothingFarOffPassesTheFinalCheck),
+        cmocka_unit_test(ReadingsAreNotAskedForWithoutEnd),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
