@@ -1,17 +1,16 @@
 /*
- * Draws the pictures of plots/ from the scenarios:
+ * Draws the pictures of plots/ from the scenarios, and the list of them:
  *
  *   make_gallery FOLDER SCENARIO...
  *
- * All pictures of the first scenario, and the map of every other. Names: STEM-PICTURE.svg, and the
- * first map as PNG too.
+ * All pictures of the first scenario, and the map of every other. Names: STEM-PICTURE.svg; those of
+ * one wiring end in its verdict, those of a step in the step. README.md begins as it was, up to the
+ * line of the table's head.
  */
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/scenario.h"
 #include "hubphase/report/pictures.h"
-#include "report/picture/picture_lead.h"
-#include "report/picture/picture_waveforms.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -19,24 +18,18 @@
 #include <string.h>
 
 #define SAMPLES 1200 /* of a waveform: two a unit of its width, about */
-#define TURNS   2.0  /* electrical turns shown of a wiring that turns */
+#define TURNS   3.0  /* electrical turns shown of a wiring that turns */
 #define STILL_S 0.2  /* [s] shown of one that does not */
 #define MOTORS  40   /* of a spread */
 
 typedef struct gallery {
     const char *folder;
     char stem[80]; /* "barrow" of scenarios/barrow.yaml */
+    FILE *list;    /* README.md; NULL: none is written */
     hp_scenario scenario;
     hp_survey survey;
+    hp_picture_subject subject;
 } gallery;
-
-static const char *path_of(const gallery *g, const char *picture, hp_picture_format format)
-{
-    static char path[1024];
-    snprintf(path, sizeof path, "%s/%s-%s.%s", g->folder, g->stem, picture,
-             hp_picture_format_name(format));
-    return path;
-}
 
 static void put_stem(gallery *g, const char *file)
 {
@@ -53,63 +46,97 @@ static int find_verdict(const gallery *g, hp_verdict verdict)
     return 0;
 }
 
-/* The last turns of a run from the first rest angle. */
-static hp_result draw_waveforms(const gallery *g, hp_engine *engine, int number, hp_error *err)
+/* One picture of the subject; `ending` of its name, "" or "-rough". */
+static hp_result draw(const gallery *g, const hp_picture *picture, const char *ending,
+                      hp_picture_format format, hp_shape shape, hp_error *err)
 {
-    const hp_judgement *judgement = &g->survey.judgement[number - 1];
-    hp_wiring wiring = hp_wiring_from_number(number);
+    char path[1024], name[120];
+    snprintf(name, sizeof name, "%s-%s%s", g->stem, picture->name, ending);
+    snprintf(path, sizeof path, "%s/%s.%s", g->folder, name, hp_picture_format_name(format));
+    hp_picture_target to = {.format = format, .shape = shape, .path = path};
+    hp_result result = hp_picture_make(picture, &g->subject, &to, err);
+    if (result == HP_OK && g->list)
+        fprintf(g->list, "| `%s.%s` | %s |\n", name, hp_picture_format_name(format),
+                picture->question);
+    return result;
+}
+
+/* The subject becomes one of this wiring. */
+static void take_wiring(gallery *g, int number)
+{
+    g->subject.number = number;
+    g->subject.judgement = &g->survey.judgement[number - 1];
+}
+
+/* The last turns of a run from the first start position, on the subject. */
+static hp_result run_trace(gallery *g, hp_engine *engine, hp_trace *trace, hp_error *err)
+{
+    const hp_judgement *judgement = g->subject.judgement;
+    hp_wiring wiring = hp_wiring_from_number(g->subject.number);
     hp_run_options run = g->scenario.run;
     hp_figures figures;
-    char title[80], picture[80];
     double rate = fabs(judgement->mean.speed) * g->scenario.drive.motor.pole_pairs / HP_TWO_PI;
     bool turns = judgement->direction != HP_DIRECTION_NONE && rate > 0.0;
     double length = turns ? fmin(TURNS / rate, run.seconds) : fmin(STILL_S, run.seconds);
-    hp_trace trace = hp_trace_init(run.seconds - length, run.seconds, length / SAMPLES);
+    *trace = hp_trace_init(run.seconds - length, run.seconds, length / SAMPLES);
     run.start_angle = hp_rest_angle(0);
-    snprintf(title, sizeof title, "Waveforms of wiring %d: %s", number,
-             hp_verdict_name(judgement->verdict));
-    snprintf(picture, sizeof picture, "waveforms-%s", hp_verdict_name(judgement->verdict));
-    hp_result result =
-        hp_engine_run(engine, &g->scenario.drive, &wiring, &run, &trace, &figures, err);
-    if (result == HP_OK)
-        result = hp_picture_waveforms_draw(path_of(g, picture, HP_PICTURE_SVG), HP_PICTURE_SVG,
-                                           &trace, &g->scenario.labels, title, err);
-    hp_trace_free(&trace);
-    return result;
+    g->subject.trace = trace;
+    g->subject.start_angle = run.start_angle;
+    return hp_engine_run(engine, &g->scenario.drive, &wiring, &run, trace, &figures, err);
 }
 
-/* Waveforms and dial of one wiring of each verdict. */
-static hp_result draw_examples(const gallery *g, hp_error *err)
+/* A picture of one wiring, for one wiring of each verdict. */
+static hp_result draw_examples(gallery *g, hp_engine *engine, const hp_picture *picture,
+                               hp_error *err)
 {
     static const hp_verdict verdict[] = {HP_VERDICT_CORRECT, HP_VERDICT_ROUGH, HP_VERDICT_STALLED};
-    hp_engine *engine = hp_engine_create(err);
-    hp_result result = engine ? HP_OK : HP_FAIL_MEMORY;
+    hp_result result = HP_OK;
     for (size_t k = 0; k < sizeof verdict / sizeof verdict[0] && result == HP_OK; k++) {
+        hp_trace trace = {0};
+        char ending[40];
         int number = find_verdict(g, verdict[k]);
-        char picture[40];
         if (number == 0)
             continue;
-        hp_wiring wiring = hp_wiring_from_number(number);
-        snprintf(picture, sizeof picture, "lead-%s", hp_verdict_name(verdict[k]));
-        result = draw_waveforms(g, engine, number, err);
+        take_wiring(g, number);
+        if (picture->needs & HP_NEEDS_TRACE)
+            result = run_trace(g, engine, &trace, err);
+        snprintf(ending, sizeof ending, "-%s", hp_verdict_name(verdict[k]));
         if (result == HP_OK)
-            result = hp_picture_lead_wiring_draw(
-                path_of(g, picture, HP_PICTURE_SVG), HP_PICTURE_SVG, &g->scenario.drive, &wiring,
-                &g->survey.judgement[number - 1], &g->scenario.labels, err);
+            result = draw(g, picture, ending, HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
+        hp_trace_free(&trace);
+        g->subject.trace = NULL;
     }
-    hp_engine_free(engine);
     return result;
 }
 
-static hp_result draw_map(const gallery *g, hp_picture_format format, hp_error *err)
+/* How every step of the advice is connected. */
+static hp_result draw_connections(gallery *g, const hp_picture *picture, hp_error *err)
 {
-    return hp_picture_map_draw(path_of(g, "map", format), format, &g->survey, &g->scenario.labels,
-                               err);
+    static const struct {
+        hp_entry_kind kind;
+        const char *ending;
+    } step[] = {
+        {HP_ENTRY_PINS, "-pins"},      {HP_ENTRY_SUPPLY, "-supply"},
+        {HP_ENTRY_HAND_TURN, "-turn"}, {HP_ENTRY_WINDING, "-winding"},
+        {HP_ENTRY_SPIN, "-spin"},      {HP_ENTRY_PARK, "-park"},
+        {HP_ENTRY_PROBE, "-probe"},    {HP_ENTRY_TRIAL, "-first-power"},
+    };
+    int number = find_verdict(g, HP_VERDICT_CORRECT);
+    hp_advice advice = {.lead = HP_V, .number = number ? number : 1};
+    hp_result result = HP_OK;
+    advice.wiring = hp_wiring_from_number(advice.number);
+    g->subject.advice = &advice;
+    for (size_t k = 0; k < sizeof step / sizeof step[0] && result == HP_OK; k++) {
+        advice.kind = step[k].kind == HP_ENTRY_TRIAL ? HP_ADVICE_TRY : HP_ADVICE_READ;
+        advice.reading = step[k].kind;
+        result = draw(g, picture, step[k].ending, HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
+    }
+    g->subject.advice = NULL;
+    return result;
 }
 
-static hp_result draw_spread(const gallery *g, hp_error *err)
+static hp_result make_spread(const gallery *g, hp_spread *spread, hp_error *err)
 {
-    static hp_spread spread;
     hp_spread_options options = hp_spread_options_default();
     double calm = options.run.calm_share;
     options.run = g->scenario.run;
@@ -117,40 +144,48 @@ static hp_result draw_spread(const gallery *g, hp_error *err)
     options.plan = g->scenario.spread;
     options.plan.motors = MOTORS;
     options.starts = g->scenario.starts;
-    hp_result result = hp_spread_run(&g->scenario.drive, &options, &spread, err);
+    return hp_spread_run(&g->scenario.drive, &options, spread, err);
+}
+
+static hp_result draw_picture(gallery *g, hp_engine *engine, const hp_picture *picture,
+                              hp_error *err)
+{
+    if (picture->needs & HP_NEEDS_STEP)
+        return draw_connections(g, picture, err);
+    if (picture->needs & (HP_NEEDS_NUMBER | HP_NEEDS_TRACE))
+        return draw_examples(g, engine, picture, err);
+    return draw(g, picture, "", HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
+}
+
+/* Every picture, and a few in the other shapes. */
+static hp_result draw_all(gallery *g, hp_error *err)
+{
+    static hp_spread spread;
+    hp_example example[HP_EXAMPLE_COUNT] = {0};
+    const hp_picture *map = hp_picture_find("map");
+    hp_engine *engine = hp_engine_create(err);
+    hp_result result = engine ? make_spread(g, &spread, err) : HP_FAIL_MEMORY;
+    g->subject.spread = &spread;
+    g->subject.example = example;
     if (result == HP_OK)
-        result = hp_picture_spread_map_draw(path_of(g, "spread-map", HP_PICTURE_SVG),
-                                            HP_PICTURE_SVG, &spread, &g->scenario.labels, err);
+        result = hp_examples_run(&g->scenario.drive, &g->scenario.run, &g->survey, 0, example, err);
+    for (int k = 0; k < hp_picture_count && result == HP_OK; k++)
+        result = draw_picture(g, engine, hp_pictures[k], err);
     if (result == HP_OK)
-        result = hp_picture_spread_bands_draw(path_of(g, "spread-bands", HP_PICTURE_SVG),
-                                              HP_PICTURE_SVG, &spread, &g->scenario.labels, err);
+        result = draw(g, map, "", HP_PICTURE_PNG, HP_SHAPE_PHONE, err);
+    if (result == HP_OK)
+        result = draw(g, map, "-wall", HP_PICTURE_SVG, HP_SHAPE_WALL, err);
+    if (result == HP_OK)
+        result = draw(g, hp_picture_find("beside"), "-wall", HP_PICTURE_SVG, HP_SHAPE_WALL, err);
+    hp_examples_free(example);
+    hp_engine_free(engine);
     return result;
 }
 
-static hp_result draw_all(const gallery *g, hp_error *err)
+static hp_result draw_scenario(const char *folder, const char *file, FILE *list, bool all,
+                               hp_error *err)
 {
-    hp_thresholds thresholds = hp_thresholds_default();
-    hp_wiring straight = hp_wiring_from_number(1);
-    const hp_drive *drive = &g->scenario.drive;
-    const hp_labels *labels = &g->scenario.labels;
-    hp_result result = draw_map(g, HP_PICTURE_PNG, err);
-    if (result == HP_OK)
-        result = hp_picture_classes_draw(path_of(g, "classes", HP_PICTURE_SVG), HP_PICTURE_SVG,
-                                         &g->survey, &thresholds, labels, err);
-    if (result == HP_OK)
-        result = hp_picture_lead_draw(path_of(g, "lead", HP_PICTURE_SVG), HP_PICTURE_SVG, drive,
-                                      &g->survey, labels, err);
-    if (result == HP_OK)
-        result = hp_picture_steps_draw(path_of(g, "steps", HP_PICTURE_SVG), HP_PICTURE_SVG, drive,
-                                       &straight, labels, err);
-    if (result == HP_OK)
-        result = draw_spread(g, err);
-    return result == HP_OK ? draw_examples(g, err) : result;
-}
-
-static hp_result draw_scenario(const char *folder, const char *file, bool all, hp_error *err)
-{
-    gallery g = {.folder = folder};
+    gallery g = {.folder = folder, .list = list};
     hp_result result = hp_scenario_load(file, &g.scenario, stderr, err);
     if (result != HP_OK)
         return result;
@@ -159,13 +194,40 @@ static hp_result draw_scenario(const char *folder, const char *file, bool all, h
     options.starts = g.scenario.starts;
     put_stem(&g, file);
     result = hp_survey_run(&g.scenario.drive, &options, &g.survey, err);
-    if (result == HP_OK)
-        result = draw_map(&g, HP_PICTURE_SVG, err);
+    g.subject = (hp_picture_subject){.drive = &g.scenario.drive,
+                                     .labels = &g.scenario.labels,
+                                     .harness = &g.scenario.harness,
+                                     .thresholds = options.thresholds,
+                                     .survey = &g.survey,
+                                     .start_angle = NAN};
     if (result == HP_OK && all)
         result = draw_all(&g, err);
+    else if (result == HP_OK)
+        result = draw(&g, hp_picture_find("map"), "", HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
     hp_survey_free(&g.survey);
     hp_scenario_free(&g.scenario);
     return result;
+}
+
+/* Opens README.md behind its words, which end with the table's head. */
+static FILE *open_list(const char *folder)
+{
+    static const char head[] = "|---|---|\n";
+    char path[1024], text[8192];
+    snprintf(path, sizeof path, "%s/README.md", folder);
+    FILE *list = fopen(path, "r+");
+    if (!list)
+        return NULL;
+    size_t size = fread(text, 1, sizeof text - 1, list);
+    text[size] = '\0';
+    const char *table = strstr(text, head);
+    fclose(list);
+    if (!table)
+        return NULL;
+    list = fopen(path, "w");
+    if (list)
+        fwrite(text, 1, (size_t)(table - text) + strlen(head), list);
+    return list;
 }
 
 int main(int argc, char **argv)
@@ -174,12 +236,13 @@ int main(int argc, char **argv)
         fprintf(stderr, "usage: make_gallery FOLDER SCENARIO...\n");
         return EXIT_FAILURE;
     }
+    FILE *list = open_list(argv[1]);
     for (int k = 2; k < argc; k++) {
         hp_error err = hp_error_none();
-        if (draw_scenario(argv[1], argv[k], k == 2, &err) != HP_OK) {
+        if (draw_scenario(argv[1], argv[k], list, k == 2, &err) != HP_OK) {
             fprintf(stderr, "make_gallery: %s: %s\n", argv[k], err.text);
             return EXIT_FAILURE;
         }
     }
-    return EXIT_SUCCESS;
+    return list && fclose(list) != 0 ? EXIT_FAILURE : EXIT_SUCCESS;
 }

@@ -10,8 +10,7 @@
 
 #include "hubphase/report/pictures.h"
 #include "hubphase/sim/trace.h"
-#include "report/picture/picture_lead.h"
-#include "report/picture/picture_waveforms.h"
+#include "spread_sample.h"
 
 #include <dirent.h>
 #include <stdlib.h>
@@ -23,7 +22,11 @@
 typedef struct fixture {
     report_sample sample;
     hp_trace trace;
-    hp_thresholds thresholds;
+    hp_spread spread;
+    hp_harness harness;
+    hp_advice advice;
+    hp_example example[HP_EXAMPLE_COUNT];
+    hp_picture_subject subject; /* of all of these, wiring 2 */
     char folder[64];
 } fixture;
 
@@ -52,13 +55,55 @@ static inline void put_trace(hp_trace *trace, size_t count)
     }
 }
 
+/* One run of a wiring of each kind, as the sample's survey judges them. */
+static inline void put_examples(fixture *f)
+{
+    for (int k = 0; k < HP_EXAMPLE_COUNT; k++) {
+        hp_example *e = &f->example[k];
+        e->number = hp_picture_example(&f->sample.survey, (hp_example_kind)k);
+        e->judgement = f->sample.survey.judgement[e->number - 1];
+        put_trace(&e->trace, 900);
+    }
+}
+
+static inline void put_harness(hp_harness *harness)
+{
+    *harness = (hp_harness){.parts = 1};
+    hp_harness_part *part = &harness->part[0];
+    snprintf(part->name, sizeof part->name, "throttle grip");
+    part->leads = 1;
+    snprintf(part->lead[0].colour, HP_LABEL_SIZE, "white");
+    snprintf(part->lead[0].function, HP_LABEL_SIZE, "signal");
+}
+
+static inline void put_subject(fixture *f)
+{
+    f->advice =
+        (hp_advice){.kind = HP_ADVICE_READ, .reading = HP_ENTRY_PARK, .lead = HP_V, .trouble = -1};
+    f->subject = (hp_picture_subject){.drive = &f->sample.drive,
+                                      .labels = &f->sample.labels,
+                                      .thresholds = hp_thresholds_default(),
+                                      .harness = &f->harness,
+                                      .survey = &f->sample.survey,
+                                      .spread = &f->spread,
+                                      .number = 2,
+                                      .judgement = &f->sample.survey.judgement[1],
+                                      .trace = &f->trace,
+                                      .start_angle = 17.0 * HP_DEG,
+                                      .example = f->example,
+                                      .advice = &f->advice};
+}
+
 static inline int set_up(void **state)
 {
     fixture *f = calloc(1, sizeof *f);
     assert_non_null(f);
     report_sample_init(&f->sample);
-    f->thresholds = hp_thresholds_default();
     put_trace(&f->trace, 5000);
+    spread_sample_init(&f->spread);
+    put_harness(&f->harness);
+    put_examples(f);
+    put_subject(f);
     put_folder(f);
     *state = f;
     return 0;
@@ -88,6 +133,7 @@ static inline int tear_down(void **state)
     closedir(d);
     rmdir(f->folder);
     hp_trace_free(&f->trace);
+    hp_examples_free(f->example);
     report_sample_free(&f->sample);
     free(f);
     return 0;
@@ -109,111 +155,101 @@ static inline char *read_file(const char *path, size_t *size)
     return bytes;
 }
 
-/* The pictures, by number. */
-static inline hp_result draw_map(fixture *f, const char *path, hp_picture_format format,
-                                 hp_error *err)
-{
-    return hp_picture_map_draw(path, format, &f->sample.survey, &f->sample.labels, err);
-}
-
-static inline hp_result draw_waveforms(fixture *f, const char *path, hp_picture_format format,
-                                       hp_error *err)
-{
-    return hp_picture_waveforms_draw(path, format, &f->trace, &f->sample.labels,
-                                     "Waveforms of wiring 1: correct", err);
-}
-
-static inline hp_result draw_classes(fixture *f, const char *path, hp_picture_format format,
-                                     hp_error *err)
-{
-    return hp_picture_classes_draw(path, format, &f->sample.survey, &f->thresholds,
-                                   &f->sample.labels, err);
-}
-
-static inline hp_result draw_lead(fixture *f, const char *path, hp_picture_format format,
-                                  hp_error *err)
-{
-    return hp_picture_lead_draw(path, format, &f->sample.drive, &f->sample.survey,
-                                &f->sample.labels, err);
-}
-
-static inline hp_result draw_lead_bare(fixture *f, const char *path, hp_picture_format format,
-                                       hp_error *err)
-{
-    return hp_picture_lead_draw(path, format, &f->sample.drive, NULL, &f->sample.labels, err);
-}
-
-static inline hp_result draw_wiring(fixture *f, const char *path, hp_picture_format format,
-                                    hp_error *err)
-{
-    hp_wiring wiring = hp_wiring_from_number(2);
-    return hp_picture_lead_wiring_draw(path, format, &f->sample.drive, &wiring,
-                                       &f->sample.survey.judgement[1], &f->sample.labels, err);
-}
-
-static inline hp_result draw_steps(fixture *f, const char *path, hp_picture_format format,
-                                   hp_error *err)
-{
-    hp_wiring wiring = hp_wiring_from_number(1);
-    return hp_picture_steps_draw(path, format, &f->sample.drive, &wiring, &f->sample.labels, err);
-}
-
+/* Words that every picture must hold. */
 static const struct {
     const char *name;
-    hp_result (*draw)(fixture *f, const char *path, hp_picture_format format, hp_error *err);
-    const char *words[12]; /* that its text must hold, ended by NULL */
-} pictures[] = {
+    const char *words[12]; /* ended by NULL */
+} picture_words[] = {
     {"map",
-     draw_map,
      {"All 36 wirings: Allotment barrow", "correct", "reverse", "rough", "stalled", "undecided",
-      "early", "late", "yellow", "0.25\u00d7", "Cautions"}},
-    {"waveforms",
-     draw_waveforms,
-     {"Waveforms of wiring 1: correct", "Phase current, A", "Back-EMF of each phase, V",
-      "Torque on the rotor, N m", "Rotor speed, rev/min", "110", "Time, ms",
-      "Motor leads: U yellow, V green, W blue."}},
+      "early", "late", "yellow", "5/7", "Cautions"}},
+    {"bars",
+     {"Speed and current of each kind: Allotment barrow", "Wheel speed, rev/min",
+      "Battery current, A", "correct", "reverse", "rough", "stalled", "too early \u00d76",
+      "too late \u00d75"}},
     {"classes",
-     draw_classes,
      {"Smooth or rough: Allotment barrow", "Current excess (no unit)", "Torque ripple (no unit)",
       "correct", "reverse", "rough", "stalled", "undecided", "1, 22, 29", "8, 15, 36",
       "up to 1.6: may be smooth"}},
-    {"lead",
-     draw_lead,
+    {"torque-angle",
+     {"Torque against rotor angle: Allotment barrow", "right", "too early", "too late", "opposed",
+      "Rotor angle, degrees electrical", "360"}},
+    {"lead-angles",
      {"Where the field stands: Allotment barrow", "correct", "stalled", "36", "yellow",
-      "pulls forward", "pulls backward"}},
-    {"bare", draw_lead_bare, {"Where the field stands: Allotment barrow", "36", "yellow"}},
-    {"wiring",
-     draw_wiring,
-     {"Where the field stands in wiring 2", "blue + / yellow \u2212", "code",
-      "180\u00b0 to 120\u00b0", "60\u00b0 to 0\u00b0", "\u221260\u00b0 to \u2212120\u00b0",
-      "field ahead"}},
-    {"steps",
-     draw_steps,
-     {"The steps of the table, wiring 1", "1. Rotor at 30\u00b0 to 90\u00b0",
-      "green + / yellow \u2212", "6. Rotor at 330\u00b0 to 30\u00b0", "U+", "W\u2212"}},
+      "pulls forwards", "pulls backwards"}},
+    {"lead-angle",
+     {"Where the field stands in wiring 2: stalled", "blue + / yellow \u2212", "code",
+      "180\u00b0 to 120\u00b0", "60\u00b0 to 0\u00b0", "\u221260\u00b0 to \u2212120\u00b0"}},
+    {"six-steps",
+     {"The steps of the table, wiring 2: stalled", "1. Rotor at 30\u00b0 to 90\u00b0",
+      "blue + / yellow \u2212", "6. Rotor at 330\u00b0 to 30\u00b0", "U+", "W\u2212",
+      "field 150\u00b0 ahead"}},
+    {"waveforms",
+     {"Waveforms of wiring 2: stalled", "Phase current, A", "Back-EMF of each phase, V",
+      "Torque on the rotor, N m", "Rotor speed, rev/min", "Time, ms", "yellow", "green", "blue"}},
+    {"beside",
+     {"Right beside rough, on one scale", "right", "too early", "too late", "opposed", "wiring 1",
+      "wiring 9", "Phase current, A", "yellow"}},
+    {"joints",
+     {"Which lead goes where: wiring 2, stalled", "yellow", "red (output U)", "black (output V)",
+      "Hall plus", "Hall minus", "throttle grip", "white: signal"}},
+    {"connect",
+     {"How it is connected: parking on green", "green", "plus (+)", "Hall plus", "1st figure"}},
+    {"spread-map",
+     {"How sure is each verdict: Allotment barrow", "correct", "reverse", "rough", "stalled",
+      "undecided", "all", "75 %", "late", "yellow"}},
+    {"spread-bands",
+     {"How far the figures spread: Allotment barrow", "correct", "reverse", "rough", "stalled",
+      "Rotor speed, rev/min", "Battery current, A", "Current excess", "\u00d73", "early \u00d74"}},
 };
-#define PICTURES (sizeof pictures / sizeof pictures[0])
 
-static inline void picture_path(const fixture *f, size_t picture, const char *format,
-                                char path[128])
+/* Draws one picture into a file and returns its bytes. */
+static inline char *draw_bytes(fixture *f, const hp_picture *picture, hp_picture_format format,
+                               hp_shape shape, size_t *size)
 {
-    snprintf(path, 128, "%s/%s.%s", f->folder, pictures[picture].name, format);
-}
-
-/* Draws one picture and returns its bytes. */
-static inline char *draw_bytes(fixture *f, size_t picture, hp_picture_format format, size_t *size)
-{
-    char path[128];
+    char path[160];
     hp_error err = hp_error_none();
-    picture_path(f, picture, hp_picture_format_name(format), path);
-    hp_result result = pictures[picture].draw(f, path, format, &err);
+    snprintf(path, sizeof path, "%s/%s-%s.%s", f->folder, picture->name, hp_shape_name(shape),
+             hp_picture_format_name(format));
+    hp_picture_target to = {.format = format, .shape = shape, .path = path};
+    hp_result result = hp_picture_make(picture, &f->subject, &to, &err);
     check_true(result == HP_OK, "%s: %s", path, err.text);
     return read_file(path, size);
+}
+
+/* The same of the picture with that name, as SVG for a phone. */
+static inline char *draw_svg(fixture *f, const char *name)
+{
+    size_t size;
+    const hp_picture *picture = hp_picture_find(name);
+    check_true(picture != NULL, "no picture %s", name);
+    return draw_bytes(f, picture, HP_PICTURE_SVG, HP_SHAPE_PHONE, &size);
 }
 
 static inline double page_height(const char *svg)
 {
     return strtod(svg_attribute(svg, " height=\""), NULL);
+}
+
+static inline double page_width(const char *svg)
+{
+    return strtod(svg_attribute(svg, " width=\""), NULL);
+}
+
+/* Every piece of text of an SVG in one, for sentences that are broken into lines; good until the
+ * next call. */
+static inline char *all_text(const char *svg)
+{
+    static svg_text text[TEXTS];
+    static char all[TEXTS * sizeof text[0].text + TEXTS];
+    char *end = all;
+    size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
+    for (size_t k = 0; k < count; k++) {
+        end = stpcpy(end, text[k].text);
+        *end++ = ' ';
+    }
+    *end = '\0';
+    return all;
 }
 
 static inline bool has_word(const svg_text *text, size_t count, const char *word)
@@ -225,14 +261,14 @@ static inline bool has_word(const svg_text *text, size_t count, const char *word
 }
 
 /* Text that leaves the page, or lies on other text, is named. */
-static inline void check_layout(const char *name, const svg_text *t, size_t count, double height)
+static inline void check_layout(const char *name, const svg_text *t, size_t count, double width,
+                                double height)
 {
     for (size_t k = 0; k < count; k++) {
-        check_true(t[k].left >= 0.0 && t[k].right <= HP_PICTURE_WIDTH && t[k].top >= 0.0 &&
+        check_true(t[k].left >= 0.0 && t[k].right <= width && t[k].top >= 0.0 &&
                        t[k].bottom <= height,
                    "%s: \"%s\" reaches from %.0f, %.0f to %.0f, %.0f on a page of %.0f x %.0f",
-                   name, t[k].text, t[k].left, t[k].top, t[k].right, t[k].bottom, HP_PICTURE_WIDTH,
-                   height);
+                   name, t[k].text, t[k].left, t[k].top, t[k].right, t[k].bottom, width, height);
         for (size_t j = 0; j < k; j++) {
             double across = fmin(t[k].right, t[j].right) - fmax(t[k].left, t[j].left);
             double down = fmin(t[k].bottom, t[j].bottom) - fmax(t[k].top, t[j].top);
@@ -268,8 +304,8 @@ static inline void check_svg(const char *name, const char *svg)
     check_true(fault == NULL, "%s: %s", name, fault);
     check_true(!has_no_number(svg), "%s holds a number that is none", name);
     size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
-    check_true(count > 10 && count < TEXTS, "%s has %zu texts", name, count);
-    check_layout(name, text, count, page_height(svg));
+    check_true(count > 5 && count < TEXTS, "%s has %zu texts", name, count);
+    check_layout(name, text, count, page_width(svg), page_height(svg));
 }
 
 #define WITH_FIXTURE(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)

@@ -31,6 +31,13 @@ for picture in "$room"/svg/*.svg; do
     # The first word of the title stands in the PDF as text too.
     pdftotext "$room/pdf/$name.pdf" - | grep -qF "${title%% *}" || fail "$name.pdf lacks its title"
 done
+# A sheet of A4 is one (ISO 216: 210 x 297 mm, memory; a point is 1/72 inch).
+env -i HOME="$room" LSAN_OPTIONS="${LSAN_OPTIONS:-}" "$program" survey "$scenario" --starts 1 \
+    --quiet --plots "$room/a4" --format pdf --shape a4 >/dev/null
+for picture in "$room"/a4/*.pdf; do
+    pdfinfo "$picture" | grep -qE '^Page size: +595\.[0-9]+ x 84[12]\.' ||
+        fail "$(basename "$picture") is no A4: $(pdfinfo "$picture" | grep 'Page size')"
+done
 for word in correct reverse rough stalled; do
     xmllint --xpath "boolean(//*[local-name()='tspan'][.='$word'])" "$room/svg/map.svg" |
         grep -q true || fail "map.svg lacks the word $word"

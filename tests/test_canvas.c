@@ -17,8 +17,9 @@ static void *draw_in_thread(void *data)
     fixture *f = data;
     char path[128];
     snprintf(path, sizeof path, "%s/thread.svg", f->folder);
+    hp_picture_target to = {.path = path};
     for (int k = 0; k < ROUNDS; k++)
-        if (draw_lead(f, path, HP_PICTURE_SVG, NULL) != HP_OK)
+        if (hp_picture_make(hp_picture_find("lead-angles"), &f->subject, &to, NULL) != HP_OK)
             return NULL;
     return data;
 }
@@ -28,20 +29,20 @@ static void threads_wait_for_each_other(void **state)
     fixture *f = *state;
     pthread_t thread;
     void *fine;
-    size_t size, other;
+    size_t other;
     char path[128];
     assert_int_equal(pthread_create(&thread, NULL, draw_in_thread, f), 0);
     for (int k = 0; k < ROUNDS; k++) {
-        char *map = draw_bytes(f, 0, HP_PICTURE_SVG, &size);
+        char *map = draw_svg(f, "map");
         check_svg("map beside a thread", map);
         free(map);
     }
     assert_int_equal(pthread_join(thread, &fine), 0);
     assert_non_null(fine);
     snprintf(path, sizeof path, "%s/thread.svg", f->folder);
-    char *there = read_file(path, &other), *lead = draw_bytes(f, 3, HP_PICTURE_SVG, &size);
-    check_int((long)other, (long)size);
-    assert_memory_equal(there, lead, size);
+    char *there = read_file(path, &other), *lead = draw_svg(f, "lead-angles");
+    check_int((long)other, (long)strlen(lead));
+    assert_memory_equal(there, lead, other);
     free(there);
     free(lead);
 }
@@ -62,18 +63,20 @@ static void a_place_that_cannot_be_written_is_an_error_with_its_name(void **stat
     plain = fopen(file, "w");
     assert_non_null(plain);
     fclose(plain);
-    for (size_t k = 0; k < PICTURES; k++) {
+    for (int k = 0; k < hp_picture_count; k++) {
         for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
             for (int p = 0; p < 4; p++) {
                 hp_error err = hp_error_none();
-                check_int(pictures[k].draw(f, path[p], (hp_picture_format)m, &err), HP_FAIL_IO);
+                hp_picture_target to = {.format = (hp_picture_format)m, .path = path[p]};
+                check_int(hp_picture_make(hp_pictures[k], &f->subject, &to, &err), HP_FAIL_IO);
                 check_int(err.code, HP_FAIL_IO);
                 check_text_contains(err.text, path[p]);
             }
         }
     }
     hp_error err = hp_error_none();
-    check_int(draw_map(f, "", HP_PICTURE_SVG, &err), HP_FAIL_IO);
+    hp_picture_target nowhere = {.path = ""};
+    check_int(hp_picture_make(hp_picture_find("map"), &f->subject, &nowhere, &err), HP_FAIL_IO);
     check_text_contains(err.text, "empty");
     check_int(count_files(f->folder), 1);
 }
@@ -92,8 +95,10 @@ static void a_plplot_that_gives_up_does_not_end_the_program(void **state)
     for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
         hp_error err = hp_error_none();
         size_t size;
-        picture_path(f, 0, hp_picture_format_name((hp_picture_format)m), path);
-        char *before = draw_bytes(f, 0, (hp_picture_format)m, &size);
+        const hp_picture *map = hp_picture_find("map");
+        snprintf(path, sizeof path, "%s/map-phone.%s", f->folder,
+                 hp_picture_format_name((hp_picture_format)m));
+        char *before = draw_bytes(f, map, (hp_picture_format)m, HP_SHAPE_PHONE, &size);
         check_int(hp_canvas_draw(path, (hp_picture_format)m, &page, leave_through_plplot,
                                  "made-up trouble", &err),
                   HP_FAIL_LIBRARY);
@@ -106,7 +111,7 @@ static void a_plplot_that_gives_up_does_not_end_the_program(void **state)
         check_int((long)kept, (long)size);
         assert_memory_equal(before, after, size);
         free(after);
-        after = draw_bytes(f, 0, (hp_picture_format)m, &kept);
+        after = draw_bytes(f, map, (hp_picture_format)m, HP_SHAPE_PHONE, &kept);
         check_int((long)kept, (long)size);
         assert_memory_equal(before, after, size);
         free(before);
@@ -120,7 +125,7 @@ static void bad_pages_and_formats_are_refused(void **state)
     fixture *f = *state;
     const double bad[] = {0.0, -5.0, 15.0, 10001.0, (double)NAN, (double)INFINITY};
     char path[128];
-    picture_path(f, 0, "svg", path);
+    snprintf(path, sizeof path, "%s/map.svg", f->folder);
     for (size_t k = 0; k < sizeof bad / sizeof bad[0]; k++) {
         hp_paper wide = {.width = bad[k], .height = 100.0, .title = ""};
         hp_paper high = {.width = 100.0, .height = bad[k], .title = ""};
@@ -129,13 +134,21 @@ static void bad_pages_and_formats_are_refused(void **state)
         check_int(hp_canvas_draw(path, HP_PICTURE_SVG, &high, leave_through_plplot, "", NULL),
                   HP_FAIL_INPUT);
     }
-    check_int(draw_map(f, path, HP_PICTURE_FORMAT_COUNT, NULL), HP_FAIL_INPUT);
-    check_int(draw_map(f, path, (hp_picture_format)-1, NULL), HP_FAIL_INPUT);
+    hp_picture_target to = {.format = HP_PICTURE_FORMAT_COUNT, .path = path};
+    check_int(hp_picture_make(hp_picture_find("map"), &f->subject, &to, NULL), HP_FAIL_INPUT);
+    to.format = (hp_picture_format)-1;
+    check_int(hp_picture_make(hp_picture_find("map"), &f->subject, &to, NULL), HP_FAIL_INPUT);
     check_int(count_files(f->folder), 0);
     hp_picture_format format;
     hp_error err = hp_error_none();
     check_int(hp_picture_format_parse("jpeg", &format, &err), HP_FAIL_INPUT);
     check_text_contains(err.text, "jpeg");
+    hp_shape shape;
+    check_int(hp_shape_parse("wide", &shape, &err), HP_FAIL_INPUT);
+    for (int k = 0; k < HP_SHAPE_COUNT; k++) {
+        check_int(hp_shape_parse(hp_shape_name((hp_shape)k), &shape, NULL), HP_OK);
+        check_int((int)shape, k);
+    }
     for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
         check_int(
             hp_picture_format_parse(hp_picture_format_name((hp_picture_format)m), &format, NULL),

@@ -4,20 +4,77 @@
  */
 #include "picture_fixture.h"
 
+/* Runs `check` on the SVG of every picture in every shape. */
+#define EACH_SVG(f, picture, shape, svg, statement)                                                \
+    for (int p_ = 0; p_ < hp_picture_count; p_++)                                                  \
+        for (int s_ = 0; s_ < HP_SHAPE_COUNT; s_++) {                                              \
+            const hp_picture *picture = hp_pictures[p_];                                           \
+            hp_shape shape = (hp_shape)s_;                                                         \
+            size_t size_;                                                                          \
+            char *svg = draw_bytes(f, picture, HP_PICTURE_SVG, shape, &size_);                     \
+            (void)shape;                                                                           \
+            statement;                                                                             \
+            free(svg);                                                                             \
+        }
+
+/* The words that every picture must hold are told for every row of the list. */
 static void every_svg_is_xml_with_its_words_as_text_clear_of_each_other(void **state)
 {
     fixture *f = *state;
     static svg_text text[TEXTS];
-    for (size_t k = 0; k < PICTURES; k++) {
-        size_t size;
-        char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
-        check_svg(pictures[k].name, svg);
+    check_int(hp_picture_count, (int)(sizeof picture_words / sizeof picture_words[0]));
+    EACH_SVG(f, picture, shape, svg, check_svg(picture->name, svg));
+    for (int k = 0; k < hp_picture_count; k++) {
+        check_true(strcmp(hp_pictures[k]->name, picture_words[k].name) == 0, "%s is not %s",
+                   hp_pictures[k]->name, picture_words[k].name);
+        char *svg = draw_svg(f, hp_pictures[k]->name);
         size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
-        for (int w = 0; w < 12 && pictures[k].words[w]; w++)
-            check_true(has_word(text, count, pictures[k].words[w]), "%s lacks the text \"%s\"",
-                       pictures[k].name, pictures[k].words[w]);
+        for (int w = 0; w < 12 && picture_words[k].words[w]; w++)
+            check_true(has_word(text, count, picture_words[k].words[w]), "%s lacks the text \"%s\"",
+                       hp_pictures[k]->name, picture_words[k].words[w]);
         free(svg);
     }
+}
+
+/* What each shape promises. A phone shows the picture 390 pixels wide; A4 is 210 mm wide (ISO 216,
+ * memory), and a point is 1/72 inch of 25.4 mm. */
+static double least_letters(hp_shape shape, double width, double height)
+{
+    switch (shape) {
+    case HP_SHAPE_PHONE: return 12.0 * width / 390.0;
+    case HP_SHAPE_WALL: return height / 40.0;
+    default: return 9.0 * 25.4 / 72.0 * width / 210.0;
+    }
+}
+
+static void check_letters(const char *name, hp_shape shape, const char *svg)
+{
+    double least = least_letters(shape, page_width(svg), page_height(svg));
+    for (const char *at = strstr(svg, "font-size=\""); at; at = strstr(at + 1, "font-size=\"")) {
+        double size = strtod(at + strlen("font-size=\""), NULL);
+        check_true(size >= least - 1e-9, "%s for %s has letters of %g, must be %g at least", name,
+                   hp_shape_name(shape), size, least);
+    }
+}
+
+static void no_letter_is_too_small_for_its_shape(void **state)
+{
+    fixture *f = *state;
+    EACH_SVG(f, picture, shape, svg, check_letters(picture->name, shape, svg));
+}
+
+static void pages_have_the_size_of_their_shape(void **state)
+{
+    fixture *f = *state;
+    EACH_SVG(f, picture, shape, svg, {
+        double ratio = page_height(svg) / page_width(svg);
+        if (shape == HP_SHAPE_WALL)
+            check_close(ratio, 9.0 / 16.0, 1e-9, "16 to 9");
+        if (shape == HP_SHAPE_A4)
+            check_close(ratio, 297.0 / 210.0, 1e-3, "ISO 216, whole units");
+        if (shape == HP_SHAPE_PHONE)
+            check_true(ratio > 0.8, "%s lies on its side", picture->name);
+    });
 }
 
 static unsigned big_endian(const char *bytes)
@@ -29,28 +86,26 @@ static unsigned big_endian(const char *bytes)
 static void every_png_is_whole_and_of_the_svgs_shape(void **state)
 {
     fixture *f = *state;
-    for (size_t k = 0; k < PICTURES; k++) {
-        size_t size, svg_size;
-        char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &svg_size);
-        char *png = draw_bytes(f, k, HP_PICTURE_PNG, &size);
+    EACH_SVG(f, picture, shape, svg, {
+        size_t size;
+        char *png = draw_bytes(f, picture, HP_PICTURE_PNG, shape, &size);
         assert_true(size > 5000);
         assert_memory_equal(png, "\x89PNG\r\n\x1a\n\0\0\0\rIHDR", 16);
         assert_memory_equal(png + size - 8, "IEND\xae\x42\x60\x82", 8);
-        check_int(big_endian(png + 16), HP_PICTURE_PNG_SCALE * (long)HP_PICTURE_WIDTH);
+        check_int(big_endian(png + 16), HP_PICTURE_PNG_SCALE * (long)page_width(svg));
         /* The page's height is rounded to whole units in the SVG and to whole pixels here. */
         check_close(big_endian(png + 20), HP_PICTURE_PNG_SCALE * page_height(svg),
                     0.5 * HP_PICTURE_PNG_SCALE + 0.5, "rounding of the height, twice");
-        free(svg);
         free(png);
-    }
+    });
 }
 
 static void every_pdf_is_whole(void **state)
 {
     fixture *f = *state;
-    for (size_t k = 0; k < PICTURES; k++) {
+    for (int k = 0; k < hp_picture_count; k++) {
         size_t size;
-        char *pdf = draw_bytes(f, k, HP_PICTURE_PDF, &size);
+        char *pdf = draw_bytes(f, hp_pictures[k], HP_PICTURE_PDF, HP_SHAPE_A4, &size);
         assert_true(size > 5000);
         assert_memory_equal(pdf, "%PDF-1.", 7);
         assert_memory_equal(pdf + size - 6, "%%EOF\n", 6);
@@ -58,27 +113,101 @@ static void every_pdf_is_whole(void **state)
     }
 }
 
+#define PICTURES_MAX 40
+
 static void the_same_input_gives_the_same_bytes(void **state)
 {
     fixture *f = *state;
-    char *first[PICTURES][HP_PICTURE_FORMAT_COUNT];
-    size_t size[PICTURES][HP_PICTURE_FORMAT_COUNT], again;
-    for (size_t k = 0; k < PICTURES; k++)
+    char *first[PICTURES_MAX][HP_PICTURE_FORMAT_COUNT];
+    size_t size[PICTURES_MAX][HP_PICTURE_FORMAT_COUNT], again;
+    assert_true(hp_picture_count <= PICTURES_MAX);
+    for (int k = 0; k < hp_picture_count; k++)
         for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++)
-            first[k][m] = draw_bytes(f, k, (hp_picture_format)m, &size[k][m]);
+            first[k][m] = draw_bytes(f, hp_pictures[k], (hp_picture_format)m,
+                                     (hp_shape)(k % HP_SHAPE_COUNT), &size[k][m]);
     /* A date in whole seconds must not hide behind a fast machine. */
     sleep(1);
-    for (size_t k = 0; k < PICTURES; k++) {
+    for (int k = 0; k < hp_picture_count; k++) {
         for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
-            char *bytes = draw_bytes(f, k, (hp_picture_format)m, &again);
+            char *bytes = draw_bytes(f, hp_pictures[k], (hp_picture_format)m,
+                                     (hp_shape)(k % HP_SHAPE_COUNT), &again);
             check_int((long)again, (long)size[k][m]);
             check_true(memcmp(bytes, first[k][m], again) == 0, "%s.%s differs the second time",
-                       pictures[k].name, hp_picture_format_name((hp_picture_format)m));
+                       hp_pictures[k]->name, hp_picture_format_name((hp_picture_format)m));
             free(bytes);
             free(first[k][m]);
         }
     }
-    check_int(count_files(f->folder), (int)PICTURES * HP_PICTURE_FORMAT_COUNT);
+    check_int(count_files(f->folder), hp_picture_count * HP_PICTURE_FORMAT_COUNT);
+}
+
+/* In memory as in a file. */
+static void a_picture_in_memory_is_the_same(void **state)
+{
+    fixture *f = *state;
+    for (int k = 0; k < hp_picture_count; k++) {
+        char *bytes = NULL, *file = draw_svg(f, hp_pictures[k]->name);
+        size_t size = 0;
+        hp_picture_target to = {.bytes = &bytes, .size = &size};
+        check_int(hp_picture_make(hp_pictures[k], &f->subject, &to, NULL), HP_OK);
+        check_int((long)size, (long)strlen(file));
+        assert_memory_equal(bytes, file, size);
+        free(bytes);
+        free(file);
+    }
+}
+
+static void a_subject_without_what_is_shown_is_refused(void **state)
+{
+    fixture *f = *state;
+    hp_picture_subject bare = {.drive = &f->sample.drive, .labels = &f->sample.labels};
+    hp_picture_target to = {.path = "never-written.svg"};
+    for (int k = 0; k < hp_picture_count; k++) {
+        hp_error err = hp_error_none();
+        bool lead_angles = strcmp(hp_pictures[k]->name, "lead-angles") == 0;
+        check_true(hp_picture_can(hp_pictures[k], &f->subject), "%s", hp_pictures[k]->name);
+        if (lead_angles) /* geometry alone */
+            continue;
+        check_true(!hp_picture_can(hp_pictures[k], &bare), "%s", hp_pictures[k]->name);
+        check_int(hp_picture_make(hp_pictures[k], &bare, &to, &err), HP_FAIL_INPUT);
+        check_text_contains(err.text, hp_pictures[k]->name);
+    }
+    to.shape = HP_SHAPE_COUNT;
+    check_int(hp_picture_make(hp_picture_find("map"), &f->subject, &to, NULL), HP_FAIL_INPUT);
+    assert_int_equal(access("never-written.svg", F_OK), -1);
+    assert_null(hp_picture_find("none"));
+}
+
+static void every_picture_answers_a_question_and_has_a_maker(void **state)
+{
+    (void)state;
+    unsigned makers = 0;
+    for (int k = 0; k < hp_picture_count; k++) {
+        const char *question = hp_pictures[k]->question;
+        check_true(question[0] && question[strlen(question) - 1] == '?', "%s: %s",
+                   hp_pictures[k]->name, question);
+        assert_true(hp_pictures[k]->makers != 0);
+        makers |= hp_pictures[k]->makers;
+        for (int j = 0; j < k; j++)
+            assert_string_not_equal(hp_pictures[j]->name, hp_pictures[k]->name);
+    }
+    check_int((long)makers,
+              HP_MAKER_SURVEY | HP_MAKER_SPREAD | HP_MAKER_SPIN | HP_MAKER_EXPLAIN | HP_MAKER_NEXT);
+}
+
+/* The gallery shows every picture, and its list tells what each is for. */
+static void the_gallery_lists_every_picture(void **state)
+{
+    (void)state;
+    size_t size;
+    char *list = read_file(HP_SCENARIO_DIR "/../plots/README.md", &size);
+    for (int k = 0; k < hp_picture_count; k++) {
+        char name[80];
+        snprintf(name, sizeof name, "`barrow-%s", hp_pictures[k]->name);
+        check_text_contains(list, name);
+        check_text_contains(list, hp_pictures[k]->question);
+    }
+    free(list);
 }
 
 static void a_trace_without_time_is_refused(void **state)
@@ -86,15 +215,15 @@ static void a_trace_without_time_is_refused(void **state)
     fixture *f = *state;
     hp_error err = hp_error_none();
     size_t count = f->trace.count;
-    char path[128];
-    picture_path(f, 1, "svg", path);
+    const hp_picture *waveforms = hp_picture_find("waveforms");
+    hp_picture_target to = {.path = "never-written.svg"};
     f->trace.count = 1;
-    check_int(draw_waveforms(f, path, HP_PICTURE_SVG, &err), HP_FAIL_INPUT);
+    check_int(hp_picture_make(waveforms, &f->subject, &to, &err), HP_FAIL_INPUT);
     check_text_contains(err.text, "1 samples");
     f->trace.count = count;
     f->trace.sample[count - 1].time = f->trace.sample[0].time;
     err = hp_error_none();
-    check_int(draw_waveforms(f, path, HP_PICTURE_SVG, &err), HP_FAIL_INPUT);
+    check_int(hp_picture_make(waveforms, &f->subject, &to, &err), HP_FAIL_INPUT);
     check_text_contains(err.text, "must advance");
     check_int(count_files(f->folder), 0);
 }
@@ -103,19 +232,167 @@ static void a_trace_without_time_is_refused(void **state)
 static void lead_pictures_mention_an_open_lead(void **state)
 {
     fixture *f = *state;
-    const size_t lead[] = {3, 5}; /* of pictures[] */
-    size_t size;
+    static const char *const lead[] = {"lead-angles", "lead-angle"};
     for (size_t k = 0; k < 2; k++) {
         f->sample.drive.motor.lead_open[HP_V] = false;
-        char *sound = draw_bytes(f, lead[k], HP_PICTURE_SVG, &size);
-        check_true(!strstr(sound, "lead is open"), "%s of a sound motor", pictures[lead[k]].name);
+        char *good = draw_svg(f, lead[k]);
+        check_true(!strstr(all_text(good), "open"), "%s of a good motor", lead[k]);
         f->sample.drive.motor.lead_open[HP_V] = true;
-        char *open = draw_bytes(f, lead[k], HP_PICTURE_SVG, &size);
-        check_text_contains(open, "one phase lead is open");
-        check_svg(pictures[lead[k]].name, open);
-        free(sound);
+        char *open = draw_svg(f, lead[k]);
+        check_text_contains(all_text(open), "the green phase lead is open");
+        check_text_contains(all_text(open), "no current: a lead is open");
+        check_svg(lead[k], open);
+        free(good);
         free(open);
     }
+}
+
+/* ---- words that follow from the results ------------------------------------------------------ */
+
+static void the_map_says_which_part_is_faulty_when_nothing_is_correct(void **state)
+{
+    fixture *f = *state;
+    char *svg = draw_svg(f, "map");
+    check_true(!strstr(all_text(svg), "No wiring is correct"), "some wirings are");
+    free(svg);
+    for (int n = 0; n < HP_WIRING_COUNT; n++)
+        if (f->sample.survey.judgement[n].verdict == HP_VERDICT_CORRECT)
+            f->sample.survey.judgement[n].verdict = HP_VERDICT_ROUGH;
+    f->sample.drive.sensors.fault[HP_W] = HP_SENSOR_STUCK_LOW;
+    svg = draw_svg(f, "map");
+    check_text_contains(all_text(svg), "the Hall sensor on the blue lead is stuck at 0");
+    free(svg);
+    f->sample.drive.sensors.fault[HP_W] = HP_SENSOR_SOUND;
+    f->sample.drive.sensors.spacing_60 = true;
+    svg = draw_svg(f, "map");
+    check_text_contains(all_text(svg), "codes that the controller's table lacks");
+    free(svg);
+}
+
+/* "The current gives it away" only where it does. */
+static void the_map_trusts_the_current_only_where_it_tells(void **state)
+{
+    fixture *f = *state;
+    for (int low = 0; low < 2; low++) {
+        for (int n = 0; n < HP_WIRING_COUNT; n++) {
+            hp_judgement *j = &f->sample.survey.judgement[n];
+            j->mean.battery_current = j->verdict == HP_VERDICT_ROUGH ? (low ? 0.22 : 4.0) : 0.2;
+        }
+        char *svg = draw_svg(f, "map");
+        bool trusts = strstr(all_text(svg), "gives it away: 20 to 20 times") != NULL;
+        check_true(trusts == !low, "rough at %s current", low ? "the same" : "much");
+        free(svg);
+    }
+}
+
+static void behind_a_clutch_reverse_does_not_turn_the_wheel(void **state)
+{
+    fixture *f = *state;
+    char *svg = draw_svg(f, "map");
+    check_text_contains(all_text(svg), "runs smoothly, but backwards");
+    free(svg);
+    f->sample.drive.stand.clutch = true;
+    svg = draw_svg(f, "map");
+    check_text_contains(all_text(svg), "the wheel stands");
+    check_true(!strstr(all_text(svg), "runs smoothly, but backwards"), "behind a clutch");
+    free(svg);
+}
+
+static void a_rough_wiring_below_the_line_is_explained(void **state)
+{
+    fixture *f = *state;
+    char *svg = draw_svg(f, "classes");
+    check_true(!strstr(all_text(svg), "though below the line"), "none lies there");
+    free(svg);
+    f->sample.survey.judgement[8].excess = 1.2; /* wiring 9 is rough, starts 5 of 7 */
+    svg = draw_svg(f, "classes");
+    check_text_contains(all_text(svg), "Rough, though below the line: 9. It draws little");
+    free(svg);
+}
+
+/* Scales begin at zero and are those of the largest current of the machine, so that a small current
+ * looks small; then it is drawn enlarged as well. */
+static void waveforms_share_the_scale_of_the_machine(void **state)
+{
+    fixture *f = *state;
+    char *svg = draw_svg(f, "waveforms");
+    check_true(!strstr(all_text(svg), "enlarged"), "3 A of 12.5 A is no small share");
+    check_text_contains(all_text(svg), "Start position 17\u00b0");
+    free(svg);
+    f->sample.survey.judgement[20].mean.phase_peak = 60.0;
+    svg = draw_svg(f, "waveforms");
+    check_text_contains(all_text(svg), "enlarged 20 times");
+    static svg_text text[TEXTS];
+    size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
+    assert_true(has_word(text, count, "50") || has_word(text, count, "60"));
+    free(svg);
+}
+
+/* Every code of the three turns can be read, figure by figure: 19 stretches of three. */
+static void every_code_of_three_turns_is_shown(void **state)
+{
+    fixture *f = *state;
+    static svg_text text[TEXTS];
+    EACH_SVG(f, picture, shape, svg, {
+        if (strcmp(picture->name, "waveforms") == 0) {
+            size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
+            int figures = 0;
+            for (size_t k = 0; k < count; k++)
+                figures += strcmp(text[k].text, "1") == 0 || strcmp(text[k].text, "0") == 0;
+            check_true(figures >= 3 * 18, "%d figures for %s", figures, hp_shape_name(shape));
+        }
+    });
+}
+
+static void every_step_that_is_connected_has_its_drawing(void **state)
+{
+    fixture *f = *state;
+    const hp_picture *connect = hp_picture_find("connect");
+    for (int kind = 0; kind < HP_ENTRY_LEARN; kind++) {
+        f->advice.reading = (hp_entry_kind)kind;
+        for (int s = 0; s < HP_SHAPE_COUNT; s++) {
+            size_t size;
+            char *svg = draw_bytes(f, connect, HP_PICTURE_SVG, (hp_shape)s, &size);
+            check_svg(hp_entry_name((hp_entry_kind)kind), svg);
+            check_letters("connect", (hp_shape)s, svg);
+            check_text_contains(all_text(svg), "Safe now:");
+            free(svg);
+        }
+    }
+    f->advice = (hp_advice){.kind = HP_ADVICE_TRY,
+                            .number = 12,
+                            .wiring = hp_wiring_from_number(12),
+                            .current_a = {0.1, 0.4}};
+    char *svg = draw_svg(f, "connect");
+    check_text_contains(all_text(svg), "first power, wiring 12");
+    check_text_contains(all_text(svg), "limited to 1.5 A"); /* three times 0.4, up to a half */
+    free(svg);
+    f->advice.kind = HP_ADVICE_GIVE_UP;
+    assert_false(hp_picture_can(connect, &f->subject));
+}
+
+/* Runs are of the kinds that they stand for, and of one length. */
+static void examples_are_run_of_every_kind(void **state)
+{
+    (void)state;
+    hp_drive drive = hp_drive_default();
+    hp_survey_options options = hp_survey_options_default();
+    hp_survey survey = {0};
+    hp_example example[HP_EXAMPLE_COUNT];
+    hp_error err = hp_error_none();
+    options.starts = 1;
+    assert_int_equal(hp_survey_run(&drive, &options, &survey, &err), HP_OK);
+    assert_int_equal(hp_examples_run(&drive, &options.run, &survey, 22, example, &err), HP_OK);
+    check_int(example[HP_EXAMPLE_SMOOTH].number, 22);
+    for (int k = 0; k < HP_EXAMPLE_COUNT; k++) {
+        const hp_trace *trace = &example[k].trace;
+        check_true(example[k].number > 0 && trace->count > 100, "%s: %zu samples",
+                   hp_example_name((hp_example_kind)k), trace->count);
+        check_close(trace->sample[trace->count - 1].time - trace->sample[0].time,
+                    example[0].trace.until - example[0].trace.from, 1e-3, "one sample of 1600");
+    }
+    hp_examples_free(example);
+    hp_survey_free(&survey);
 }
 
 /* Markup of XML, of Pango and of PLplot, its escapes for other fonts and for a code point. */
@@ -137,18 +414,14 @@ static void hostile_labels_stay_text(void **state)
     fixture *f = *state;
     static svg_text text[TEXTS];
     put_everywhere(&f->sample.labels, hostile);
-    for (size_t k = 0; k < PICTURES; k++) {
-        for (int m = 0; m < HP_PICTURE_FORMAT_COUNT; m++) {
-            size_t size;
-            char *bytes = draw_bytes(f, k, (hp_picture_format)m, &size);
-            if (m == HP_PICTURE_SVG)
-                check_svg(pictures[k].name, bytes);
-            free(bytes);
-        }
-    }
+    EACH_SVG(f, picture, shape, svg, {
+        size_t size;
+        check_svg(picture->name, svg);
+        free(draw_bytes(f, picture, HP_PICTURE_PNG, shape, &size));
+        free(draw_bytes(f, picture, HP_PICTURE_PDF, shape, &size));
+    });
     /* In the title, where there is room, the text comes back whole, in a line of its own. */
-    size_t size;
-    char *svg = draw_bytes(f, 0, HP_PICTURE_SVG, &size);
+    char *svg = draw_svg(f, "map");
     size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
     check_true(has_word(text, count, hostile), "the title lacks \"%s\"", hostile);
     assert_null(strstr(svg, "<b>"));
@@ -168,31 +441,29 @@ static void long_foreign_and_empty_labels_keep_their_places(void **state)
     };
     for (size_t o = 0; o < sizeof odd / sizeof odd[0]; o++) {
         put_everywhere(&f->sample.labels, odd[o]);
-        for (size_t k = 0; k < PICTURES; k++) {
-            size_t size;
-            char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
-            check_svg(odd[o], svg);
-            free(svg);
-        }
+        EACH_SVG(f, picture, shape, svg, {
+            check_svg(picture->name, svg);
+            check_letters(picture->name, shape, svg);
+        });
     }
 }
 
-static void numbers_without_bound_stand_at_the_edge(void **state)
+static void numbers_without_bound_leave_no_odd_ones(void **state)
 {
     fixture *f = *state;
     static const double value[] = {INFINITY, NAN, 0.0, -1.0, 1e300, 1e-300};
     for (size_t v = 0; v < sizeof value / sizeof value[0]; v++) {
         for (int n = 0; n < HP_WIRING_COUNT; n++) {
-            f->sample.survey.judgement[n].ripple = value[v];
-            f->sample.survey.judgement[n].excess = value[v];
-            f->sample.survey.judgement[n].mean.battery_current = value[v];
+            hp_judgement *j = &f->sample.survey.judgement[n];
+            j->ripple = value[v];
+            j->excess = value[v];
+            j->mean.battery_current = value[v];
+            j->mean.phase_peak = value[v];
+            j->mean.torque_max = value[v];
+            j->mean.wheel_speed = value[v];
+            j->mean.speed = value[v];
         }
-        for (size_t k = 0; k < PICTURES; k++) {
-            size_t size;
-            char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
-            check_svg(pictures[k].name, svg);
-            free(svg);
-        }
+        EACH_SVG(f, picture, shape, svg, check_svg(picture->name, svg));
     }
 }
 
@@ -205,19 +476,11 @@ static void every_verdict_and_direction_can_be_drawn(void **state)
         j->direction = (hp_direction)(n % HP_DIRECTION_COUNT);
         j->kind = (hp_rough_kind)(n % HP_KIND_COUNT);
     }
-    for (size_t k = 0; k < PICTURES; k++) {
-        size_t size;
-        char *svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
-        check_svg(pictures[k].name, svg);
-        free(svg);
-    }
+    EACH_SVG(f, picture, shape, svg, check_svg(picture->name, svg));
     for (int v = 0; v < HP_VERDICT_COUNT; v++) {
         for (int n = 0; n < HP_WIRING_COUNT; n++)
             f->sample.survey.judgement[n].verdict = (hp_verdict)v;
-        size_t size;
-        char *svg = draw_bytes(f, 2, HP_PICTURE_SVG, &size);
-        check_svg(hp_verdict_name((hp_verdict)v), svg);
-        free(svg);
+        EACH_SVG(f, picture, shape, svg, check_svg(hp_verdict_name((hp_verdict)v), svg));
     }
 }
 
@@ -225,26 +488,21 @@ static void every_verdict_and_direction_can_be_drawn(void **state)
 static void codes_that_the_table_lacks_are_said(void **state)
 {
     fixture *f = *state;
-    static svg_text text[TEXTS];
-    size_t size;
     f->sample.drive.sensors.spacing_60 = true;
-    char *svg = draw_bytes(f, 5, HP_PICTURE_SVG, &size);
-    check_svg("wiring", svg);
-    size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
-    assert_true(has_word(text, count, "nothing driven"));
+    char *svg = draw_svg(f, "lead-angle");
+    check_svg("lead-angle", svg);
+    check_text_contains(all_text(svg), "nothing driven");
     free(svg);
-    svg = draw_bytes(f, 6, HP_PICTURE_SVG, &size);
-    check_svg("steps", svg);
-    count = svg_texts(svg, page_height(svg), text, TEXTS);
-    assert_true(has_word(text, count, "all leads off"));
+    svg = draw_svg(f, "six-steps");
+    check_svg("six-steps", svg);
+    check_text_contains(all_text(svg), "all leads off");
+    free(svg);
+    svg = draw_svg(f, "lead-angles");
+    check_text_contains(all_text(svg), "Fewer than six arcs");
     free(svg);
     /* No supply: one code all the way round. */
     f->sample.drive.sensors.no_supply = true;
-    for (size_t k = 0; k < PICTURES; k++) {
-        svg = draw_bytes(f, k, HP_PICTURE_SVG, &size);
-        check_svg(pictures[k].name, svg);
-        free(svg);
-    }
+    EACH_SVG(f, picture, shape, svg_, check_svg(picture->name, svg_));
 }
 
 /* Both directions of the checker: what it must let pass, and what it must catch. */
@@ -274,18 +532,32 @@ static void the_checker_itself_can_fail(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(the_checker_itself_can_fail),
         WITH_FIXTURE(every_svg_is_xml_with_its_words_as_text_clear_of_each_other),
+        WITH_FIXTURE(no_letter_is_too_small_for_its_shape),
+        WITH_FIXTURE(pages_have_the_size_of_their_shape),
         WITH_FIXTURE(every_png_is_whole_and_of_the_svgs_shape),
         WITH_FIXTURE(every_pdf_is_whole),
         WITH_FIXTURE(the_same_input_gives_the_same_bytes),
+        WITH_FIXTURE(a_picture_in_memory_is_the_same),
+        WITH_FIXTURE(a_subject_without_what_is_shown_is_refused),
+        cmocka_unit_test(every_picture_answers_a_question_and_has_a_maker),
+        cmocka_unit_test(the_gallery_lists_every_picture),
         WITH_FIXTURE(a_trace_without_time_is_refused),
-        WITH_FIXTURE(hostile_labels_stay_text),
         WITH_FIXTURE(lead_pictures_mention_an_open_lead),
+        WITH_FIXTURE(the_map_says_which_part_is_faulty_when_nothing_is_correct),
+        WITH_FIXTURE(the_map_trusts_the_current_only_where_it_tells),
+        WITH_FIXTURE(behind_a_clutch_reverse_does_not_turn_the_wheel),
+        WITH_FIXTURE(a_rough_wiring_below_the_line_is_explained),
+        WITH_FIXTURE(waveforms_share_the_scale_of_the_machine),
+        WITH_FIXTURE(every_code_of_three_turns_is_shown),
+        WITH_FIXTURE(every_step_that_is_connected_has_its_drawing),
+        cmocka_unit_test(examples_are_run_of_every_kind),
+        WITH_FIXTURE(hostile_labels_stay_text),
         WITH_FIXTURE(long_foreign_and_empty_labels_keep_their_places),
-        WITH_FIXTURE(numbers_without_bound_stand_at_the_edge),
+        WITH_FIXTURE(numbers_without_bound_leave_no_odd_ones),
         WITH_FIXTURE(every_verdict_and_direction_can_be_drawn),
         WITH_FIXTURE(codes_that_the_table_lacks_are_said),
+        cmocka_unit_test(the_checker_itself_can_fail),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

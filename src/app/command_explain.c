@@ -56,13 +56,23 @@ static hp_result simulate(const hp_session *session, const hp_wiring *wiring,
     return result;
 }
 
+static hp_result write_plots(const hp_session *session, const choices *choice,
+                             const hp_wiring *wiring, const hp_judgement *judgement, hp_error *err)
+{
+    hp_picture_subject subject = hp_plots_subject(session);
+    subject.number = hp_wiring_number(wiring);
+    subject.judgement = judgement;
+    return hp_plots_write(session, &choice->plot, HP_MAKER_EXPLAIN, subject.number, &subject, err);
+}
+
 static hp_result explain(hp_session *session, const choices *choice, const hp_wiring *wiring,
                          hp_output *output, hp_error *err)
 {
     hp_judgement judgement;
     hp_result result = hp_session_report_open(session, output, choice->report.output, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_try(session, &choice->plot, HP_PLOTS_WIRING, wiring, err);
+        result =
+            hp_plots_try(session, &choice->plot, HP_MAKER_EXPLAIN, hp_wiring_number(wiring), err);
     if (result == HP_OK)
         result = simulate(session, wiring, &judgement, err);
     if (result != HP_OK)
@@ -71,7 +81,7 @@ static hp_result explain(hp_session *session, const choices *choice, const hp_wi
     hp_explain_print(&subject, wiring, &judgement, output->file);
     result = hp_output_commit(output, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_write_wiring(session, wiring, &judgement, &choice->plot, err);
+        result = write_plots(session, choice, wiring, &judgement, err);
     return result;
 }
 

@@ -3,6 +3,7 @@
 
 #include "app/advice_log_line.h"
 #include "app/advice_session.h"
+#include "app/plots.h"
 #include "report/words/advice_report.h"
 
 #include <stdlib.h>
@@ -19,6 +20,7 @@ enum { KEY_JSON = HP_KEY_OWN, KEY_WHY };
 typedef struct choices {
     hp_advice_choice advice;
     hp_report_choice report;
+    hp_plot_choice plot;
     bool why;
 } choices;
 
@@ -36,6 +38,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     case ARGP_KEY_INIT:
         state->child_inputs[0] = &choice->advice;
         state->child_inputs[1] = &choice->report;
+        state->child_inputs[2] = &choice->plot;
         return 0;
     case KEY_JSON: choice->report.json = true; return 0;
     case KEY_WHY: choice->why = true; return 0;
@@ -44,7 +47,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 }
 
 static const struct argp_child children[] = {
-    {&hp_advice_argp, 0, NULL, 0}, {&hp_report_argp, 0, NULL, 0}, {0}};
+    {&hp_advice_argp, 0, NULL, 0}, {&hp_report_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
     "Say the one thing to measure or try next on the machine of scenario FILE, with its reason, "
@@ -115,23 +118,37 @@ static hp_result write_report(const hp_advice_session *s, const choices *choice,
     return HP_OK;
 }
 
+/* How the step is connected, and for a trial which lead goes where. */
+static hp_result write_plots(const hp_advice_session *s, const choices *choice,
+                             const hp_advice *advice, hp_error *err)
+{
+    hp_picture_subject subject = hp_plots_subject(&s->session);
+    subject.advice = advice;
+    subject.number = advice->number;
+    return hp_plots_write(&s->session, &choice->plot, HP_MAKER_NEXT, 0, &subject, err);
+}
+
 static hp_exit run(hp_advice_session *s, const choices *choice, work *w)
 {
     hp_output output;
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
     hp_result result = hp_session_report_open(&s->session, &output, choice->report.output, &err);
+    if (result == HP_OK && choice->plot.directory)
+        result = hp_plots_try(&s->session, &choice->plot, HP_MAKER_NEXT, 0, &err);
     if (result == HP_OK)
         result = reckon(s, choice, w, &err);
     if (result == HP_OK)
         result = hp_output_finish(&output, write_report(s, choice, w, output.file, &err), &err);
+    if (result == HP_OK && choice->plot.directory)
+        result = write_plots(s, choice, &w->advice, &err);
     hp_output_discard(&output);
     return result == HP_OK ? HP_EXIT_FINE : hp_session_fail(s->session.command, &err);
 }
 
 int hp_command_next(int argc, char **argv)
 {
-    choices choice = {.advice = hp_advice_choice_default()};
+    choices choice = {.advice = hp_advice_choice_default(), .plot = hp_plot_choice_default()};
     hp_advice_session session;
     hp_options_parse(&argp, argc, argv, &choice);
     choice.advice.file = choice.report.file;

@@ -7,9 +7,8 @@
 #include "hubphase/record/bench_log.h"
 
 #include "decide/judge/alike.h"
+#include "hubphase/report/pictures.h"
 #include "report/page/bench_page.h"
-#include "report/picture/picture_lead.h"
-#include "report/picture/picture_waveforms.h"
 #include "report/picture/svg_compact.h"
 
 #include <math.h>
@@ -128,6 +127,26 @@ static const hp_figures *typical_run(const work *w, int number)
     return NULL;
 }
 
+/* One picture of one wiring, small enough for the page. */
+static hp_result draw_small(const work *w, const char *name, int number, const hp_trace *trace,
+                            double start_angle, char **small, hp_error *err)
+{
+    const hp_scenario *scenario = &w->advice.session.scenario;
+    char *svg = NULL;
+    size_t size = 0;
+    hp_picture_target to = {.bytes = &svg, .size = &size};
+    hp_picture_subject subject = {.drive = &scenario->drive,
+                                  .labels = &scenario->labels,
+                                  .thresholds = hp_thresholds_default(),
+                                  .survey = &w->survey,
+                                  .number = number,
+                                  .judgement = &w->survey.judgement[number - 1],
+                                  .trace = trace,
+                                  .start_angle = start_angle};
+    hp_result result = hp_picture_make(hp_picture_find(name), &subject, &to, err);
+    return result == HP_OK ? make_small(svg, size, small, err) : result;
+}
+
 /* Runs the wiring once more, now with a trace. None where every run broke off. */
 static hp_result draw_waves(work *w, hp_engine *engine, int number, hp_error *err)
 {
@@ -139,33 +158,21 @@ static hp_result draw_waves(work *w, hp_engine *engine, int number, hp_error *er
     hp_wiring wiring = hp_wiring_from_number(number);
     hp_figures figures;
     double from, until;
-    char title[80], *svg = NULL;
-    size_t size = 0;
     run.start_angle = typical->start_angle;
     hp_wave_window(&run, scenario->drive.motor.pole_pairs, typical, &from, &until);
     hp_trace trace = hp_trace_init(from, until, (until - from) / SAMPLES);
     hp_result result =
         hp_engine_run(engine, &scenario->drive, &wiring, &run, &trace, &figures, err);
-    snprintf(title, sizeof title, "Wiring %d, %s", number,
-             hp_verdict_name(w->survey.judgement[number - 1].verdict));
     if (result == HP_OK)
-        result = hp_picture_waveforms_render(&trace, &scenario->labels, title, &svg, &size, err);
-    if (result == HP_OK)
-        result = make_small(svg, size, &w->picture[number - 1].waves, err);
+        result = draw_small(w, "waveforms", number, &trace, run.start_angle,
+                            &w->picture[number - 1].waves, err);
     hp_trace_free(&trace);
     return result;
 }
 
 static hp_result draw_lead(work *w, int number, hp_error *err)
 {
-    const hp_scenario *scenario = &w->advice.session.scenario;
-    hp_wiring wiring = hp_wiring_from_number(number);
-    char *svg = NULL;
-    size_t size = 0;
-    hp_result result =
-        hp_picture_lead_wiring_render(&scenario->drive, &wiring, &w->survey.judgement[number - 1],
-                                      &scenario->labels, &svg, &size, err);
-    return result == HP_OK ? make_small(svg, size, &w->picture[number - 1].lead, err) : result;
+    return draw_small(w, "lead-angle", number, NULL, NAN, &w->picture[number - 1].lead, err);
 }
 
 /* With a table that makes every wiring a machine of its own, waveforms of all would be too many

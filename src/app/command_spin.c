@@ -156,7 +156,7 @@ static hp_result open_places(hp_session *session, const choices *choice, const h
     if (result == HP_OK && choice->csv)
         result = hp_session_report_open(session, &place->csv, choice->csv, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_try(session, &choice->plot, HP_PLOTS_WAVEFORMS, wiring, err);
+        result = hp_plots_try(session, &choice->plot, HP_MAKER_SPIN, hp_wiring_number(wiring), err);
     return result;
 }
 
@@ -186,6 +186,41 @@ static bool broke_off(hp_result result)
     return result == HP_FAIL_STEP || result == HP_FAIL_NUMBER || result == HP_FAIL_CHATTER;
 }
 
+/* All 36 are simulated for the pictures, so that this wiring is drawn on the scale of all and
+ * beside the right one. Every PWM edge of all of them would take too long: their duty is averaged.
+ */
+static hp_result write_plots(const hp_session *session, const hp_wiring *wiring,
+                             const choices *choice, const hp_judgement *judgement,
+                             const hp_trace *trace, const hp_figures *figures, hp_error *err)
+{
+    hp_drive drive = session->scenario.drive;
+    hp_example example[HP_EXAMPLE_COUNT] = {0};
+    hp_survey survey = {0};
+    hp_bar bar = hp_bar_begin(session->choice.quiet);
+    hp_survey_options options = hp_session_survey_options(session, &bar);
+    drive.controller.pwm = HP_PWM_AVERAGED;
+    /* What broke off once would break off everywhere: it is shown alone. */
+    bool whole = figures->status == HP_OK;
+    hp_result result = whole ? hp_survey_run(&drive, &options, &survey, err) : HP_OK;
+    hp_bar_end(&bar);
+    hp_picture_subject subject = hp_plots_subject(session);
+    subject.survey = whole ? &survey : NULL;
+    subject.number = hp_wiring_number(wiring);
+    subject.judgement = judgement;
+    subject.trace = trace;
+    subject.start_angle = figures->start_angle;
+    subject.example = example;
+    if (result == HP_OK && whole)
+        result = hp_examples_run(&session->scenario.drive, &options.run, &survey, subject.number,
+                                 example, err);
+    if (result == HP_OK)
+        result =
+            hp_plots_write(session, &choice->plot, HP_MAKER_SPIN, subject.number, &subject, err);
+    hp_examples_free(example);
+    hp_survey_free(&survey);
+    return result;
+}
+
 static hp_result write_all(const hp_session *session, const hp_wiring *wiring,
                            const choices *choice, const hp_trace *trace, const hp_figures *figures,
                            places *place, hp_error *err)
@@ -199,7 +234,7 @@ static hp_result write_all(const hp_session *session, const hp_wiring *wiring,
         result =
             hp_output_finish(&place->csv, hp_trace_csv_write(trace, place->csv.file, err), err);
     if (result == HP_OK && choice->plot.directory && has_waves(trace))
-        result = hp_plots_write_waveforms(session, wiring, &judgement, trace, &choice->plot, err);
+        result = write_plots(session, wiring, choice, &judgement, trace, figures, err);
     return result;
 }
 

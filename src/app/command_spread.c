@@ -101,13 +101,21 @@ static hp_result write_report(const hp_session *session, const choices *choice,
     return HP_OK;
 }
 
+static hp_result write_plots(const hp_session *session, const choices *choice,
+                             const hp_spread *spread, hp_error *err)
+{
+    hp_picture_subject subject = hp_plots_subject(session);
+    subject.spread = spread;
+    return hp_plots_write(session, &choice->plot, HP_MAKER_SPREAD, 0, &subject, err);
+}
+
 static hp_result write_all(const hp_session *session, const choices *choice,
                            const hp_spread *spread, hp_output *output, hp_error *err)
 {
     hp_result result = write_report(session, choice, spread, output->file, err);
     result = hp_output_finish(output, result, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_write_spread(session, spread, &choice->plot, err);
+        result = write_plots(session, choice, spread, err);
     return result;
 }
 
@@ -120,7 +128,7 @@ static hp_exit run(hp_session *session, const choices *choice, hp_spread *spread
     memset(&output, 0, sizeof output);
     hp_result result = hp_session_report_open(session, &output, choice->report.output, &err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_try(session, &choice->plot, HP_PLOTS_SPREAD, NULL, &err);
+        result = hp_plots_try(session, &choice->plot, HP_MAKER_SPREAD, 0, &err);
     if (result == HP_OK)
         result = simulate(session, spread, &err);
     if (result == HP_OK && spread->motors < spread->plan.motors) {

@@ -69,6 +69,21 @@ static hp_result write_report(const hp_session *session, const choices *choice,
     return HP_OK;
 }
 
+/* Pictures of one wiring are of the first that the simulation found correct; of wiring 1 if there
+ * is none. */
+static hp_result write_plots(const hp_session *session, const choices *choice,
+                             const hp_survey *survey, hp_error *err)
+{
+    hp_picture_subject subject = hp_plots_subject(session);
+    subject.survey = survey;
+    subject.number = 1;
+    for (int n = HP_WIRING_COUNT; n >= 1; n--)
+        if (survey->judgement[n - 1].verdict == HP_VERDICT_CORRECT)
+            subject.number = n;
+    subject.judgement = &survey->judgement[subject.number - 1];
+    return hp_plots_write(session, &choice->plot, HP_MAKER_SURVEY, 0, &subject, err);
+}
+
 /* Report first, pictures after: the answer matters more, and a picture that fails still fails the
  * command. */
 static hp_result write_all(const hp_session *session, const choices *choice,
@@ -77,7 +92,7 @@ static hp_result write_all(const hp_session *session, const choices *choice,
     hp_result result = write_report(session, choice, survey, output->file, err);
     result = hp_output_finish(output, result, err);
     if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_write_survey(session, survey, &choice->plot, err);
+        result = write_plots(session, choice, survey, err);
     return result;
 }
 
@@ -112,7 +127,7 @@ int hp_command_survey(int argc, char **argv)
     /* Places are tried before the work, so that a wrong name costs no waiting. */
     hp_result result = hp_session_report_open(&session, &output, choice.report.output, &err);
     if (result == HP_OK && choice.plot.directory && !choice.show_parameters)
-        result = hp_plots_try(&session, &choice.plot, HP_PLOTS_SURVEY, NULL, &err);
+        result = hp_plots_try(&session, &choice.plot, HP_MAKER_SURVEY, 0, &err);
     if (result == HP_OK && choice.show_parameters)
         result = show_parameters(&session, &output, &err);
     else if (result == HP_OK)

@@ -17,6 +17,7 @@ enum {
     KEY_QUIET,
     KEY_PLOTS,
     KEY_FORMAT,
+    KEY_SHAPE,
     KEY_JSON,
     KEY_CSV,
     KEY_WIRING
@@ -32,7 +33,7 @@ hp_run_choice hp_run_choice_default(void)
 
 hp_plot_choice hp_plot_choice_default(void)
 {
-    return (hp_plot_choice){.directory = NULL, .format = "svg"};
+    return (hp_plot_choice){.directory = NULL, .format = "svg", .shape = "phone"};
 }
 
 void hp_option_refuse(const struct argp_state *state, const char *format, ...)
@@ -125,6 +126,9 @@ const struct argp hp_starts_argp = {starts_options, parse_starts, NULL, NULL, NU
 static const struct argp_option plot_options[] = {
     {"plots", KEY_PLOTS, "DIR", 0, "Write pictures into this folder; it is made if need be", 0},
     {"format", KEY_FORMAT, "FORMAT", 0, "Pictures as svg, png or pdf (default: svg)", 0},
+    {"shape", KEY_SHAPE, "SHAPE", 0,
+     "Pictures for a phone (narrow and tall), a wall (16 to 9) or a sheet of a4 (default: phone)",
+     0},
     {0}};
 
 static error_t parse_plot(int key, char *arg, struct argp_state *state)
@@ -140,6 +144,11 @@ static error_t parse_plot(int key, char *arg, struct argp_state *state)
         if (strcmp(arg, "svg") != 0 && strcmp(arg, "png") != 0 && strcmp(arg, "pdf") != 0)
             hp_option_refuse(state, "--format is \"%s\", must be svg, png or pdf", arg);
         choice->format = arg;
+        return 0;
+    case KEY_SHAPE:
+        if (strcmp(arg, "phone") != 0 && strcmp(arg, "wall") != 0 && strcmp(arg, "a4") != 0)
+            hp_option_refuse(state, "--shape is \"%s\", must be phone, wall or a4", arg);
+        choice->shape = arg;
         return 0;
     default: return ARGP_ERR_UNKNOWN;
     }

@@ -29,10 +29,11 @@ typedef struct hp_report_choice {
     bool csv;
 } hp_report_choice;
 
-/* --plots, --format: pictures. */
+/* --plots, --format, --shape: pictures. */
 typedef struct hp_plot_choice {
     const char *directory; /* NULL: no pictures; borrowed from argv */
     const char *format;    /* "svg", "png" or "pdf" */
+    const char *shape;     /* "phone", "wall" or "a4" */
 } hp_plot_choice;
 
 hp_run_choice hp_run_choice_default(void);

@@ -1,21 +1,22 @@
 /*
- * Pictures in files: of a survey, of a spread, of one wiring, of one run.
+ * Pictures: of a survey, of a spread, of one wiring, of one run, of one step of the advice.
  *
- * A file appears under its name only when it is whole, and an older one of that name stays when
- * drawing fails. The same input gives the same bytes. Calls from several threads wait for each
- * other.
- *
- * All return HP_FAIL_INPUT for a bad format, HP_FAIL_IO for a file that cannot be written, named
- * with the cause, HP_FAIL_LIBRARY when PLplot or Cairo gave up, HP_FAIL_MEMORY.
+ * Each is a row of hp_pictures: a name, the question that it answers within ten seconds, and what
+ * draws it. All come in three shapes. A file appears under its name only when it is whole, and an
+ * older one of that name stays when drawing fails. The same input gives the same bytes. Calls from
+ * several threads wait for each other.
  */
 #ifndef HUBPHASE_REPORT_PICTURES_H
 #define HUBPHASE_REPORT_PICTURES_H
 
 #include "hubphase/base/api.h"
+#include "hubphase/decide/advice.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/model/drive.h"
+#include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"
+#include "hubphase/sim/engine.h"
 #include "hubphase/sim/trace.h"
 
 HP_API_BEGIN
@@ -34,59 +35,115 @@ const char *hp_picture_format_name(hp_picture_format format);
 /* The format of such a name; HP_FAIL_INPUT when there is none. */
 hp_result hp_picture_format_parse(const char *name, hp_picture_format *format, hp_error *err);
 
-/* ---- a survey -------------------------------------------------------------------------------- */
+/* Phone: as high as need be; on a screen of 390 pixels no letter is smaller than 12. Wall: 16 to 9;
+ * no letter is smaller than 1/40 of the height. A4: one sheet upright; no letter is smaller than 9
+ * points. */
+typedef enum hp_shape { HP_SHAPE_PHONE, HP_SHAPE_WALL, HP_SHAPE_A4, HP_SHAPE_COUNT } hp_shape;
 
-/* The map of all 36 wirings: verdict by colour and word, torque ripple and battery current in each
- * square; sensor orders down, phase orders across. */
-hp_result hp_picture_map_draw(const char *path, hp_picture_format format, const hp_survey *survey,
-                              const hp_labels *labels, hp_error *err);
+/* "phone", "wall", "a4". */
+const char *hp_shape_name(hp_shape shape);
+/* The shape of such a name; HP_FAIL_INPUT when there is none. */
+hp_result hp_shape_parse(const char *name, hp_shape *shape, hp_error *err);
 
-/* All 36 wirings on torque ripple against current excess, with the boundary between smooth and
- * rough. Both scales are logarithmic. Values without a bound, or far beyond the others, stand at an
- * arrowed edge; those below a thousandth stand at the first value of the scale, which says so.
- * Undecided wirings are listed, not drawn. */
-hp_result hp_picture_classes_draw(const char *path, hp_picture_format format,
-                                  const hp_survey *survey, const hp_thresholds *thresholds,
-                                  const hp_labels *labels, hp_error *err);
+/* The four ways in which a wiring can behave; see hp_picture_example. */
+typedef enum hp_example_kind {
+    HP_EXAMPLE_SMOOTH,
+    HP_EXAMPLE_EARLY,
+    HP_EXAMPLE_LATE,
+    HP_EXAMPLE_OPPOSED,
+    HP_EXAMPLE_COUNT
+} hp_example_kind;
 
-/* Lead of the field over the rotor, one dial for each wiring: geometry alone, from table, sensors
- * and wiring; the verdicts beside it come from the survey, which may be NULL. */
-hp_result hp_picture_lead_draw(const char *path, hp_picture_format format, const hp_drive *drive,
-                               const hp_survey *survey, const hp_labels *labels, hp_error *err);
+/* One run of a wiring that stands for its kind. */
+typedef struct hp_example {
+    int number;             /* of the wiring; 0: this machine has none of the kind */
+    hp_judgement judgement; /* of that wiring */
+    hp_trace trace;         /* owned by whoever ran it; empty where nothing was traced */
+} hp_example;
 
-/* ---- a spread -------------------------------------------------------------------------------- */
+/* What a picture may show; each takes what it needs. All borrowed. */
+typedef struct hp_picture_subject {
+    const hp_drive *drive;
+    const hp_labels *labels;
+    hp_thresholds thresholds;
+    const hp_harness *harness;     /* NULL: not known */
+    const hp_survey *survey;       /* NULL: none was made */
+    const hp_spread *spread;       /* of pictures of a spread */
+    int number;                    /* of the one wiring that the picture is about; 0: none */
+    const hp_judgement *judgement; /* of that wiring; may be NULL */
+    const hp_trace *trace;         /* of a run of it */
+    double start_angle;            /* [rad electrical] where that run began; NAN: not said */
+    const hp_example *example;     /* HP_EXAMPLE_COUNT of them */
+    const hp_advice *advice;       /* of a step of the advice */
+} hp_picture_subject;
 
-/* The map with, in each square, the likeliest verdict and a bar of the shares. */
-hp_result hp_picture_spread_map_draw(const char *path, hp_picture_format format,
-                                     const hp_spread *spread, const hp_labels *labels,
-                                     hp_error *err);
+/* Where a picture goes: into a file, or into memory when `path` is NULL (then *bytes is for the
+ * caller to free, set on HP_OK only). */
+typedef struct hp_picture_target {
+    hp_picture_format format;
+    hp_shape shape;
+    const char *path;
+    char **bytes;
+    size_t *size;
+} hp_picture_target;
 
-/* A panel for each figure, in it a line from 5 to 95 % of the motors for each group of wirings,
- * with a mark at the middle; scales of currents, ripple and excess are logarithmic. */
-hp_result hp_picture_spread_bands_draw(const char *path, hp_picture_format format,
-                                       const hp_spread *spread, const hp_labels *labels,
-                                       hp_error *err);
+/* What makes a picture: commands, as a set. */
+enum {
+    HP_MAKER_SURVEY = 1,
+    HP_MAKER_SPREAD = 2,
+    HP_MAKER_SPIN = 4,
+    HP_MAKER_EXPLAIN = 8,
+    HP_MAKER_NEXT = 16
+};
 
-/* ---- one wiring ------------------------------------------------------------------------------ */
+/* What a picture needs of its subject, as a set. */
+enum {
+    HP_NEEDS_SURVEY = 1,
+    HP_NEEDS_SPREAD = 2,
+    HP_NEEDS_NUMBER = 4,
+    HP_NEEDS_TRACE = 8,
+    HP_NEEDS_EXAMPLES = 16, /* one of them with a trace at least */
+    HP_NEEDS_STEP = 32      /* an advice for which something is to be connected */
+};
 
-/* Lead of the field of one wiring on one large dial; judgement may be NULL. */
-hp_result hp_picture_lead_wiring_draw(const char *path, hp_picture_format format,
-                                      const hp_drive *drive, const hp_wiring *wiring,
-                                      const hp_judgement *judgement, const hp_labels *labels,
-                                      hp_error *err);
+typedef struct hp_picture {
+    const char *name;     /* of its file, without an ending; of one wiring "NAME-05" */
+    const char *question; /* what it answers within ten seconds */
+    unsigned makers;
+    unsigned needs; /* of the subject, beyond drive, labels, thresholds */
+    /* For hp_picture_make. */
+    hp_result (*draw)(const hp_picture_subject *subject, const hp_picture_target *to,
+                      hp_error *err);
+} hp_picture;
 
-/* The six steps of the commutation table: at each, the rotor's sector, the sensor code, the driven
- * pair and the field it makes. The rotor turns forward, with this wiring between motor and
- * controller; wiring 1 joins like to like and shows the table as it was meant. */
-hp_result hp_picture_steps_draw(const char *path, hp_picture_format format, const hp_drive *drive,
-                                const hp_wiring *wiring, const hp_labels *labels, hp_error *err);
+extern const hp_picture *const hp_pictures[];
+extern const int hp_picture_count;
 
-/* Waveforms of one run: phase currents, back-EMF, torque, speed, sensor code over the trace's time.
- * `title` names the run, such as "Wiring 5, rough"; plain text. HP_FAIL_INPUT when the trace has
- * fewer than two samples or its time does not advance. */
-hp_result hp_picture_waveforms_draw(const char *path, hp_picture_format format,
-                                    const hp_trace *trace, const hp_labels *labels,
-                                    const char *title, hp_error *err);
+/* The picture of that name; NULL: there is none. */
+const hp_picture *hp_picture_find(const char *name);
+
+/* Whether the subject has what the picture needs. */
+bool hp_picture_can(const hp_picture *picture, const hp_picture_subject *subject);
+/* Draws a picture. HP_FAIL_INPUT for a bad format or shape, a number that is no wiring, a trace
+ * without time, or where the subject lacks something; HP_FAIL_IO for a file that cannot be written,
+ * named with the cause; HP_FAIL_LIBRARY when PLplot or Cairo gave up; HP_FAIL_MEMORY. */
+hp_result hp_picture_make(const hp_picture *picture, const hp_picture_subject *subject,
+                          const hp_picture_target *to, hp_error *err);
+
+/* The wiring that stands for a kind, from the survey's verdicts: smooth is correct, or reverse
+ * where none is; early and late are rough, forward where there is one; opposed is stalled. 0: none.
+ */
+int hp_picture_example(const hp_survey *survey, hp_example_kind kind);
+/* "right", "too early", "too late", "opposed". */
+const char *hp_example_name(hp_example_kind kind);
+
+/* Runs one wiring of each kind once more, with a trace of the same length at the end of the run,
+ * for HP_NEEDS_EXAMPLES. Wiring `number` (0: none) stands for its own kind; a run that breaks off
+ * leaves its kind without a trace. `survey` with its runs. Free with hp_examples_free, also on
+ * failure. */
+hp_result hp_examples_run(const hp_drive *drive, const hp_run_options *run, const hp_survey *survey,
+                          int number, hp_example example[HP_EXAMPLE_COUNT], hp_error *err);
+void hp_examples_free(hp_example example[HP_EXAMPLE_COUNT]);
 
 HP_API_END
 

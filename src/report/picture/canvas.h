@@ -16,10 +16,6 @@
 
 #include <stddef.h>
 
-/* Width of every picture [units]; a unit is a pixel of an SVG at its own size. At this width text
- * of 20 units stays about 11 pixels high on a telephone 390 pixels wide. */
-#define HP_PICTURE_WIDTH 720.0
-
 typedef struct hp_paper {
     double width, height; /* [units]; 16..10000 */
     const char *title;    /* what the file calls itself; plain text, borrowed */

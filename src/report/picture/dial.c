@@ -18,17 +18,26 @@ void hp_dial_ground(const hp_canvas *canvas, const hp_dial *dial)
     hp_pen_arc(canvas, x, y, r, 0.0, HP_TWO_PI, HP_INK_GREY, stroke);
 }
 
-void hp_dial_key(const hp_canvas *canvas, double x, double y, double step_x, double step_y)
+double hp_dial_key(const hp_canvas *canvas, const hp_look *look, double x, double y, bool open)
 {
-    static const char *const word[] = {"pulls forward", "pulls backward", "zone of full pull"};
-    const hp_ink ink[] = {hp_dial_forward, hp_dial_backward, HP_INK_PALE};
-    hp_type type = {18.0, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    for (int k = 0; k < 3; k++, x += step_x, y += step_y) {
-        hp_box box = {x, y - 8.0, x + 36.0, y + 8.0};
+    static const char *const word[] = {"pulls forwards", "pulls backwards", "zone of full pull",
+                                       "no current: a lead is open"};
+    const hp_ink ink[] = {hp_dial_forward, hp_dial_backward, HP_INK_PALE, HP_INK_WHITE};
+    hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    double line = hp_look_line(look->small), half = 0.36 * look->small;
+    for (int k = 0; k < (open ? 4 : 3); k++, y += line) {
+        double middle = y + 0.5 * line;
+        hp_box box = {x, middle - half, x + 1.8 * look->small, middle + half};
         hp_pen_fill(canvas, box, ink[k]);
         hp_pen_frame(canvas, box, HP_INK_GREY, 1.0);
-        hp_pen_text(canvas, x + 46.0, y, type, word[k]);
+        hp_pen_text(canvas, x + 2.2 * look->small, middle, type, word[k]);
     }
+    return y;
+}
+
+bool hp_dial_is_open(const hp_dial *dial, const hp_lead_sector *sector)
+{
+    return dial->open && sector->high >= 0 && (dial->open[sector->high] || dial->open[sector->low]);
 }
 
 static double arc_step(const hp_dial *dial, int count)
@@ -43,11 +52,17 @@ double hp_dial_radius(const hp_dial *dial, int sector, int count)
 
 /* One piece that does not cross the level line. */
 static void draw_piece(const hp_canvas *canvas, const hp_dial *dial, double radius, double half,
-                       double from, double to)
+                       double from, double to, bool open)
 {
     bool forward = sin(0.5 * (from + to)) > 0.0;
     hp_pen_ring(canvas, dial->x, dial->y, radius - half, radius + half, from, to,
-                forward ? hp_dial_forward : hp_dial_backward);
+                open      ? HP_INK_GREY
+                : forward ? hp_dial_forward
+                          : hp_dial_backward);
+    double inside = half - fmax(1.0, 0.2 * half);
+    if (open)
+        hp_pen_ring(canvas, dial->x, dial->y, radius - inside, radius + inside, from, to,
+                    HP_INK_WHITE);
 }
 
 void hp_dial_arcs(const hp_canvas *canvas, const hp_dial *dial, const hp_lead_sector *sector,
@@ -63,7 +78,7 @@ void hp_dial_arcs(const hp_canvas *canvas, const hp_dial *dial, const hp_lead_se
         for (double end, at = s->lead_from; at > s->lead_to + 1e-9; at = end) {
             double level = HP_PI * (ceil(at / HP_PI - 1e-9) - 1.0);
             end = fmax(level, s->lead_to);
-            draw_piece(canvas, dial, radius, half, at, end);
+            draw_piece(canvas, dial, radius, half, at, end, hp_dial_is_open(dial, s));
         }
     }
 }

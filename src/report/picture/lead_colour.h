@@ -4,6 +4,7 @@
 #ifndef HUBPHASE_SRC_REPORT_PICTURE_LEAD_COLOUR_H
 #define HUBPHASE_SRC_REPORT_PICTURE_LEAD_COLOUR_H
 
+#include "hubphase/model/phase.h"
 #include "report/picture/pen.h"
 
 /* The tints of the colours that a name says, such as "yellow" or "green/white": up to two, in the
@@ -13,5 +14,15 @@ int hp_lead_tints(const char *name, const char *tint[2]);
  * colour it is grey. */
 void hp_lead_line(const hp_canvas *canvas, double x0, double y0, double x1, double y1,
                   const char *name);
+/* The same with a width of one's own [units]. */
+void hp_lead_line_wide(const hp_canvas *canvas, double x0, double y0, double x1, double y1,
+                       const char *name, double width);
+
+/* A curve of lead 0..2 in its colour and in a line style of its own, on a dark edge. */
+void hp_lead_curve(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
+                   size_t count, int lead, const char *name);
+/* A short piece of such a curve, for a legend; y is its middle. */
+void hp_lead_sample(const hp_canvas *canvas, double x, double y, double length, int lead,
+                    const char *name);
 
 #endif

@@ -41,6 +41,8 @@ static void stroke(const hp_canvas *canvas, const double *x, const double *y, in
                    double width)
 {
     double up_y[ARC_POINTS];
+    if (!canvas)
+        return;
     for (int k = 0; k < count; k++)
         up_y[k] = up(canvas, y[k]);
     take_page(canvas);
@@ -49,11 +51,11 @@ static void stroke(const hp_canvas *canvas, const double *x, const double *y, in
     plline(count, x, up_y);
 }
 
-void hp_pen_mix(hp_ink ink, const char *tint)
+void hp_pen_mix(const hp_canvas *canvas, hp_ink ink, const char *tint)
 {
     unsigned red, green, blue;
     assert(ink == HP_INK_LEAD || ink == HP_INK_STRIPE);
-    if (sscanf(tint, "#%2x%2x%2x", &red, &green, &blue) == 3)
+    if (canvas && sscanf(tint, "#%2x%2x%2x", &red, &green, &blue) == 3)
         plscol0((PLINT)ink, (PLINT)red, (PLINT)green, (PLINT)blue);
 }
 
@@ -68,6 +70,8 @@ void hp_pen_polygon(const hp_canvas *canvas, const double *x, const double *y, i
                     hp_ink ink)
 {
     double up_y[2 * ARC_POINTS];
+    if (!canvas)
+        return;
     for (int k = 0; k < count; k++)
         up_y[k] = up(canvas, y[k]);
     take_page(canvas);
@@ -183,41 +187,21 @@ static void take_axes(const hp_canvas *canvas, const hp_axes *axes)
     plwind(axes->x_min, axes->x_max, axes->y_min, axes->y_max);
 }
 
-/* 'f' in a scale's options: never a power of ten in the corner, which is easily overlooked. */
-void hp_pen_axes(const hp_canvas *canvas, const hp_axes *axes, double number_size)
-{
-    take_axes(canvas, axes);
-    plsfont(PL_FCI_SANS, PL_FCI_UPRIGHT, PL_FCI_MEDIUM);
-    hp_pen_set_size(number_size);
-    plwidth(1.0);
-    plcol0(HP_INK_RULE);
-    plbox("g", 0.0, 0, "g", 0.0, 0);
-    plcol0(HP_INK_DARK);
-    plbox("bct", 0.0, 0, "bcntvf", 0.0, 0);
-    take_page(canvas);
-}
-
-void hp_pen_ruler(const hp_canvas *canvas, const hp_axes *axes, double number_size)
-{
-    take_axes(canvas, axes);
-    plsfont(PL_FCI_SANS, PL_FCI_UPRIGHT, PL_FCI_MEDIUM);
-    hp_pen_set_size(number_size);
-    plwidth(1.0);
-    plcol0(HP_INK_DARK);
-    plbox("bntif", 0.0, 0, "", 0.0, 0);
-    take_page(canvas);
-}
-
 /* Sets PLplot's dashes [micrometres at 90 units an inch]. */
 static void set_dash(hp_dash dash)
 {
-    static const PLINT mark[HP_DASH_COUNT] = {0, 2800, 850}, space[HP_DASH_COUNT] = {0, 1700, 1100};
-    plstyl(dash == HP_DASH_SOLID ? 0 : 1, &mark[dash], &space[dash]);
+    static const PLINT mark[HP_DASH_COUNT][2] = {
+        [HP_DASH_LONG] = {2800}, [HP_DASH_SHORT] = {850}, [HP_DASH_MIXED] = {3000, 850}};
+    static const PLINT space[HP_DASH_COUNT][2] = {
+        [HP_DASH_LONG] = {1700}, [HP_DASH_SHORT] = {1100}, [HP_DASH_MIXED] = {1200, 1200}};
+    plstyl(dash == HP_DASH_SOLID ? 0 : dash == HP_DASH_MIXED ? 2 : 1, mark[dash], space[dash]);
 }
 
 void hp_pen_curve(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
                   size_t count, hp_ink ink, double width, hp_dash dash)
 {
+    if (!canvas)
+        return;
     take_axes(canvas, axes);
     plcol0((PLINT)ink);
     plwidth(width);

@@ -3,7 +3,8 @@
  *
  * Places are in units of the page, x to the right from the left edge, y DOWN from the top edge;
  * angles are in radians, counter-clockwise from the right as in a school book. Text is plain UTF-8:
- * nothing in it is markup, neither to PLplot nor to SVG. All calls belong inside an hp_paint.
+ * nothing in it is markup, neither to PLplot nor to SVG. All calls belong inside an hp_paint, but
+ * for those with canvas NULL: they draw nothing, so that a drawing can be measured by drawing it.
  */
 #ifndef HUBPHASE_SRC_REPORT_PICTURE_PEN_H
 #define HUBPHASE_SRC_REPORT_PICTURE_PEN_H
@@ -36,7 +37,13 @@ typedef enum hp_ink {
     HP_INK_COUNT
 } hp_ink;
 
-typedef enum hp_dash { HP_DASH_SOLID, HP_DASH_LONG, HP_DASH_SHORT, HP_DASH_COUNT } hp_dash;
+typedef enum hp_dash {
+    HP_DASH_SOLID,
+    HP_DASH_LONG,
+    HP_DASH_SHORT,
+    HP_DASH_MIXED, /* long and short in turn */
+    HP_DASH_COUNT
+} hp_dash;
 typedef enum hp_align { HP_ALIGN_LEFT, HP_ALIGN_CENTRE, HP_ALIGN_RIGHT } hp_align;
 
 typedef struct hp_box {
@@ -53,7 +60,7 @@ typedef struct hp_type {
 
 /* Mixes HP_INK_LEAD or HP_INK_STRIPE for what is drawn next; `tint` as of lead_tint.h, "#f2d100".
  */
-void hp_pen_mix(hp_ink ink, const char *tint);
+void hp_pen_mix(const hp_canvas *canvas, hp_ink ink, const char *tint);
 
 /* Shapes. `width` of a line in units; 0 for the outline of a fill: none. */
 void hp_pen_line(const hp_canvas *canvas, double x0, double y0, double x1, double y1, hp_ink ink,
@@ -83,6 +90,10 @@ void hp_pen_text_fit(const hp_canvas *canvas, double x, double y, double width, 
 /* What hp_pen_text_fit would draw: makes type->size smaller where needed and puts the text, cut or
  * whole, into out[size], size at least 16. Returns out. */
 char *hp_pen_fit(hp_type *type, double width, const char *text, char *out, size_t size);
+/* The same without making it smaller: only cut. */
+void hp_pen_text_cut(const hp_canvas *canvas, double x, double y, double width, hp_type type,
+                     const char *text);
+char *hp_pen_cut(hp_type type, double width, const char *text, char *out, size_t size);
 /* Text broken into lines of at most `width`; y is the top of the first, and the y below the last is
  * returned. */
 double hp_pen_paragraph(const hp_canvas *canvas, double x, double y, double width, hp_type type,
@@ -101,10 +112,6 @@ typedef struct hp_axes {
     double x_min, x_max, y_min, y_max; /* at left, right, bottom, top */
 } hp_axes;
 
-/* Frame, grid, and numbers of y, at round values, which PLplot chooses. */
-void hp_pen_axes(const hp_canvas *canvas, const hp_axes *axes, double number_size);
-/* Only the scale of x below the box. */
-void hp_pen_ruler(const hp_canvas *canvas, const hp_axes *axes, double number_size);
 /* A curve in the axes' values, clipped to the box; values that are not finite leave a gap. */
 void hp_pen_curve(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
                   size_t count, hp_ink ink, double width, hp_dash dash);

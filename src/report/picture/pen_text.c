@@ -113,7 +113,7 @@ void hp_pen_text(const hp_canvas *canvas, double x, double y, hp_type type, cons
 {
     char escaped[2 * TEXT_BYTES];
     hp_pen_escape(text, escaped, sizeof escaped);
-    if (!escaped[0])
+    if (!canvas || !escaped[0])
         return;
     plvpor(0.0, 1.0, 0.0, 1.0);
     plwind(0.0, canvas->width, 0.0, canvas->height);
@@ -121,6 +121,20 @@ void hp_pen_text(const hp_canvas *canvas, double x, double y, hp_type type, cons
     hp_pen_set_size(type.size);
     plcol0((PLINT)type.ink);
     plptex(x, canvas->height - y, 1.0, 0.0, 0.5 * type.align, escaped);
+}
+
+char *hp_pen_cut(hp_type type, double width, const char *text, char *out, size_t size)
+{
+    char clean[TEXT_BYTES];
+    hp_pen_clean(text, clean, sizeof clean);
+    snprintf(out, size, "%s", clean);
+    for (int columns = hp_text_columns(clean); columns > 1; columns--) {
+        if (hp_pen_text_width(type, out) <= width)
+            break;
+        hp_text_clip(clean, columns - 1, out, size - ELLIPSIS_BYTES);
+        strcat(out, ELLIPSIS);
+    }
+    return out;
 }
 
 char *hp_pen_fit(hp_type *type, double width, const char *text, char *out, size_t size)
@@ -133,14 +147,7 @@ char *hp_pen_fit(hp_type *type, double width, const char *text, char *out, size_
         /* The svg device drops the fraction of a size anyhow. */
         type->size = floor(type->size);
     }
-    snprintf(out, size, "%s", clean);
-    for (int columns = hp_text_columns(clean); columns > 1; columns--) {
-        if (hp_pen_text_width(*type, out) <= width)
-            break;
-        hp_text_clip(clean, columns - 1, out, size - ELLIPSIS_BYTES);
-        strcat(out, ELLIPSIS);
-    }
-    return out;
+    return hp_pen_cut(*type, width, clean, out, size);
 }
 
 void hp_pen_text_fit(const hp_canvas *canvas, double x, double y, double width, hp_type type,
@@ -149,6 +156,13 @@ void hp_pen_text_fit(const hp_canvas *canvas, double x, double y, double width, 
     char fitted[TEXT_BYTES];
     hp_pen_fit(&type, width, text, fitted, sizeof fitted);
     hp_pen_text(canvas, x, y, type, fitted);
+}
+
+void hp_pen_text_cut(const hp_canvas *canvas, double x, double y, double width, hp_type type,
+                     const char *text)
+{
+    char fitted[TEXT_BYTES];
+    hp_pen_text(canvas, x, y, type, hp_pen_cut(type, width, text, fitted, sizeof fitted));
 }
 
 /* Bytes of the word at the head of text that fit into `width`: all of it, or, of a word
@@ -208,8 +222,7 @@ double hp_pen_paragraph(const hp_canvas *canvas, double x, double y, double widt
     double step = LINE_HEIGHT * type.size;
     while (*rest) {
         rest = take_line(rest, width, type, line);
-        if (canvas)
-            hp_pen_text(canvas, x, y + 0.5 * step, type, line);
+        hp_pen_text(canvas, x, y + 0.5 * step, type, line);
         y += step;
     }
     return y;

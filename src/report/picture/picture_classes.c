@@ -1,18 +1,23 @@
-/* All 36 wirings on ripple against current excess: see the header. */
-#include "hubphase/report/pictures.h"
-
+/*
+ * All 36 wirings on torque ripple against current excess, with the boundary between smooth and
+ * rough.
+ *
+ * Both scales are logarithmic. Values without a bound, or far beyond the others, stand at an
+ * arrowed edge; those below a thousandth stand at the first value of the scale, which says so.
+ * Undecided wirings are listed, not drawn. No line runs through a word: each stands on a ground of
+ * its own.
+ */
+#include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-#define PLOT_HEIGHT 470.0
-#define PLOT_LEFT   92.0
-#define EDGE        44.0 /* [units] strip beyond the scales for values without a bound */
-#define LEAST       1e-3 /* of either scale: smaller ripple is none, whatever rounding left of it */
-#define MOST        1e5  /* ... larger values stand at the edge too */
-#define LEGEND_WORD 112.0
+#define EDGE       44.0 /* [units] strip beyond the scales for values without a bound */
+#define LEAST      1e-3 /* of either scale: smaller ripple is none, whatever rounding left of it */
+#define MOST       1e5  /* ... larger values stand at the edge too */
+#define WALL_SHARE 0.62
 
 /* One scale: powers of ten. */
 typedef struct scale {
@@ -23,6 +28,7 @@ typedef struct scale {
 } scale;
 
 typedef struct classes {
+    const hp_look *look;
     const hp_survey *survey;
     const hp_thresholds *thresholds;
     char title[200];
@@ -30,18 +36,9 @@ typedef struct classes {
 } classes;
 
 static const char subtitle[] =
-    "Torque ripple against current excess. Wirings that run alike lie on one another.";
+    "Torque ripple against current excess. Wirings that behave alike share one mark.";
 
 static const char beyond[] = "beyond the scale, or no bound";
-
-static const char *const caption[] = {
-    "Current excess is the power that the battery gives over the power that friction takes. Close "
-    "to 1: hardly any is wasted. Torque ripple is the rms of the torque about its mean, over the "
-    "mean.",
-    "The dashed line is the boundary that the verdict uses. A wiring below it is smooth if it also "
-    "starts from every rest angle and turns steadily.",
-};
-#define CAPTION_COUNT 2
 
 /* The decades that hold all values, within bounds, and `also`. */
 static scale make_scale(const hp_survey *survey, bool ripple, double also, double from, double to)
@@ -84,14 +81,20 @@ static void power_text(const scale *s, int exponent, char text[24])
 
 static void draw_grid(const hp_canvas *canvas, const classes *c)
 {
+    double taken = -(double)INFINITY;
     char text[24];
-    hp_type below = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
-    hp_type beside = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
+    hp_type below = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_CENTRE, false);
+    hp_type beside = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_RIGHT, false);
     for (int e = c->x.low; e <= c->x.high; e++) {
         double x = place(&c->x, pow(10.0, e));
         power_text(&c->x, e, text);
         hp_pen_line(canvas, x, c->y.from, x, c->y.to, HP_INK_RULE, 1.0);
-        hp_pen_text(canvas, x, c->y.from + 20.0, below, text);
+        /* A number that has no room beside the last one is left out. */
+        double half = 0.5 * hp_pen_text_width(below, text);
+        if (x - half < taken)
+            continue;
+        taken = x + half + 0.3 * c->look->small;
+        hp_pen_text(canvas, x, c->y.from + 0.9 * c->look->small, below, text);
     }
     for (int e = c->y.low; e <= c->y.high; e++) {
         double y = place(&c->y, pow(10.0, e));
@@ -123,19 +126,29 @@ static hp_box word_box(hp_type type, double x, double y, const char *text)
     return (hp_box){x - half, y - 0.6 * type.size, x + half, y + 0.6 * type.size};
 }
 
+/* A word with its middle at x, y on a ground that hides the lines behind it. */
+static void put_word(const hp_canvas *canvas, words *w, hp_type type, double x, double y,
+                     const char *text, hp_ink ground)
+{
+    hp_box box = word_box(type, x, y, text);
+    type.align = HP_ALIGN_CENTRE;
+    w->box[w->count++] = box;
+    hp_pen_fill(canvas, box, ground);
+    hp_pen_text(canvas, x, y, type, text);
+}
+
 /* Strips beyond the scales, with arrows that say which way the values lie. */
 static void draw_edges(const hp_canvas *canvas, const classes *c, words *w)
 {
     double left = c->x.from, right = c->x.to, top = c->y.to, bottom = c->y.from;
-    hp_type small = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
+    hp_type small = hp_look_small(c->look, HP_INK_DARK, HP_ALIGN_LEFT, false);
     hp_box above = {left, top - EDGE, right + EDGE, top},
            beside = {right, top, right + EDGE, bottom};
     hp_pen_fill(canvas, above, HP_INK_PALE);
     hp_pen_fill(canvas, beside, HP_INK_PALE);
     hp_pen_arrow(canvas, left + 34.0, top - 6.0, left + 34.0, top - EDGE + 6.0, HP_INK_DARK, 2.0);
-    hp_pen_text(canvas, left + 46.0, top - 0.5 * EDGE, small, beyond);
-    double middle = left + 46.0 + 0.5 * hp_pen_text_width(small, beyond);
-    w->box[w->count++] = word_box(small, middle, top - 0.5 * EDGE, beyond);
+    double middle = left + 50.0 + 0.5 * hp_pen_text_width(small, beyond);
+    put_word(canvas, w, small, middle, top - 0.5 * EDGE, beyond, HP_INK_PALE);
     hp_pen_arrow(canvas, right + 6.0, bottom - 14.0, right + EDGE - 6.0, bottom - 14.0, HP_INK_DARK,
                  2.0);
 }
@@ -167,8 +180,8 @@ static void draw_mark(const hp_canvas *canvas, double x, double y, hp_verdict ve
 static void draw_boundary(const hp_canvas *canvas, const classes *c, words *w)
 {
     char text[80], number[16];
-    double y = place(&c->y, c->thresholds->excess_max);
-    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
+    double y = place(&c->y, c->thresholds->excess_max), gap = 0.8 * c->look->small;
+    hp_type type = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_RIGHT, true);
     hp_axes axes = {{c->x.from, c->y.to, c->x.to, c->y.from}, 0.0, 1.0, 0.0, 1.0};
     double height = (c->y.from - y) / (c->y.from - c->y.to);
     double xs[] = {0.0, 1.0}, ys[] = {height, height};
@@ -178,13 +191,19 @@ static void draw_boundary(const hp_canvas *canvas, const classes *c, words *w)
     const char *const word[] = {text, "above: rough or stalled"};
     for (int k = 0; k < 2; k++) {
         double middle = c->x.to - 10.0 - 0.5 * hp_pen_text_width(type, word[k]);
-        w->box[w->count++] = word_box(type, middle, y + (k ? -15.0 : 15.0), word[k]);
-        hp_pen_text(canvas, c->x.to - 10.0, y + (k ? -15.0 : 15.0), type, word[k]);
+        /* The boundary may stand at the very end of the scale. */
+        if (!k && y + 2.0 * gap > c->y.from)
+            continue;
+        put_word(canvas, w, type, middle, y + (k ? -gap : gap), word[k],
+                 k ? HP_INK_WHITE : HP_INK_PALE_GREEN);
     }
 }
 
 static bool is_clear(const words *w, const classes *c, hp_box b)
 {
+    double limit = place(&c->y, c->thresholds->excess_max);
+    if (b.top < limit && b.bottom > limit)
+        return false;
     if (b.left < c->x.from || b.right > c->x.to + EDGE || b.top < c->y.to - EDGE ||
         b.bottom > c->y.from)
         return false;
@@ -202,7 +221,8 @@ static void draw_name(const hp_canvas *canvas, const classes *c, words *w, doubl
 {
     static const double away[] = {26.0, 50.0, 74.0, 98.0};
     static const double shift[] = {0.0, -30.0, 30.0, -60.0, 60.0, -90.0, 90.0, -120.0, 120.0};
-    hp_type type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_CENTRE, true};
+    hp_type type = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_CENTRE, true);
+    double limit = place(&c->y, c->thresholds->excess_max);
     const char *name = hp_verdict_name(verdict);
     for (size_t a = 0; a < sizeof away / sizeof away[0]; a++) {
         for (size_t s = 0; s < 2 * sizeof shift / sizeof shift[0]; s++) {
@@ -210,8 +230,12 @@ static void draw_name(const hp_canvas *canvas, const classes *c, words *w, doubl
             hp_box box = word_box(type, at_x, at_y, name);
             if (!is_clear(w, c, box))
                 continue;
-            w->box[w->count++] = box;
-            hp_pen_text(canvas, at_x, at_y, type, name);
+            hp_ink ground = box.top > limit       ? HP_INK_PALE_GREEN
+                            : box.bottom > limit  ? HP_INK_WHITE
+                            : box.top < c->y.to   ? HP_INK_PALE
+                            : box.right > c->x.to ? HP_INK_PALE
+                                                  : HP_INK_WHITE;
+            put_word(canvas, w, type, at_x, at_y, name, ground);
             return;
         }
     }
@@ -247,46 +271,80 @@ static void list_numbers(const hp_survey *survey, hp_verdict verdict, char *text
             used += (size_t)snprintf(text + used, size - used, "%s%d", used ? ", " : "", n);
 }
 
-/* Mark, word and numbers of each class; returns the y below. canvas NULL: not drawn. */
-static double draw_legend(const hp_canvas *canvas, double y, const hp_survey *survey)
+/* Mark, word and numbers of each class. */
+static void put_legend(hp_flow *flow, const hp_survey *survey)
 {
-    hp_type plain = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    double left = HP_PICTURE_MARGIN + 40.0, list = left + LEGEND_WORD + 10.0;
-    double width = HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - list;
+    const hp_look *look = flow->look;
+    hp_type plain = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    double row = 1.5 * look->small, left = flow->left + 2.0 * look->small;
+    double badge = 6.2 * look->small, list = left + badge + 0.5 * look->small;
+    double width = flow->left + flow->width - list;
     for (int v = 0; v < HP_VERDICT_COUNT; v++) {
         char numbers[200];
         list_numbers(survey, (hp_verdict)v, numbers, sizeof numbers);
-        if (!numbers[0])
+        double height = fmax(row, hp_pen_paragraph_height(width, plain, numbers));
+        if (!numbers[0] || !hp_flow_fits(flow, height))
             continue;
-        if (canvas) {
-            hp_box box = {left, y, left + LEGEND_WORD, y + 28.0};
-            hp_verdict_badge(canvas, box, HP_PICTURE_SMALL, (hp_verdict)v, HP_DIRECTION_NONE);
-            if (v != HP_VERDICT_UNDECIDED)
-                draw_mark(canvas, HP_PICTURE_MARGIN + 16.0, y + 14.0, (hp_verdict)v);
-            hp_pen_paragraph(canvas, list, y + 2.0, width, plain, numbers);
-        }
-        y += fmax(34.0, hp_pen_paragraph_height(width, plain, numbers) + 8.0);
+        hp_box box = {left, flow->y, left + badge, flow->y + row - 2.0};
+        hp_verdict_badge(flow->canvas, box, look->small, (hp_verdict)v, HP_DIRECTION_NONE);
+        if (v != HP_VERDICT_UNDECIDED)
+            draw_mark(flow->canvas, flow->left + 0.8 * look->small, flow->y + 0.5 * row,
+                      (hp_verdict)v);
+        hp_pen_paragraph(flow->canvas, list, flow->y + 0.5 * (row - hp_look_line(look->small)),
+                         width, plain, numbers);
+        flow->y += height + 0.3 * look->small;
     }
-    return y + 6.0;
+    flow->y += 0.3 * look->small;
 }
 
-static double draw_foot(const hp_canvas *canvas, double bottom, const classes *c)
+/* Rough wirings that lie below the line, and what else made them so. */
+static void put_below(hp_flow *flow, const classes *c)
 {
-    double y = draw_legend(canvas, bottom + 66.0, c->survey);
-    return hp_picture_caption(canvas, y, caption, CAPTION_COUNT) + 8.0;
+    char text[400];
+    size_t used = (size_t)snprintf(text, sizeof text, "Rough, though below the line:");
+    int count = 0, partly = 0;
+    const hp_judgement *first = NULL;
+    for (int n = 1; n <= HP_WIRING_COUNT; n++) {
+        const hp_judgement *j = &c->survey->judgement[n - 1];
+        if (j->verdict != HP_VERDICT_ROUGH || !(j->excess <= c->thresholds->excess_max))
+            continue;
+        if (used + 8 < sizeof text)
+            used += (size_t)snprintf(text + used, sizeof text - used, "%s %d", count ? "," : "", n);
+        count++;
+        partly += j->starts < j->starts_tried;
+        first = first ? first : j;
+    }
+    if (!first)
+        return;
+    if (partly == count)
+        snprintf(text + used, sizeof text - used,
+                 ". %s: from some start positions %s %s not start.",
+                 count > 1 ? "They draw little once they turn" : "It draws little once it turns",
+                 count > 1 ? "they" : "it", count > 1 ? "do" : "does");
+    else
+        snprintf(text + used, sizeof text - used, ". Why: %s.", first->reason);
+    hp_flow_bold(flow, text);
 }
 
-static void paint(const hp_canvas *canvas, const void *data)
+static void put_words(hp_flow *flow, const classes *c)
 {
-    const classes *c = data;
+    put_legend(flow, c->survey);
+    put_below(flow, c);
+    hp_flow_paragraph(flow,
+                      "Current excess is the power that the battery gives over the power that "
+                      "friction takes. Close to 1: hardly any is wasted. Torque ripple is the "
+                      "rms of the torque about its mean, over the mean.");
+    hp_flow_paragraph(flow,
+                      "The dashed line is the boundary that the verdict uses. A wiring below it "
+                      "is smooth if it also starts from every position and turns steadily.");
+}
+
+static void draw_plot(const hp_canvas *canvas, const classes *c)
+{
     words w = {.count = 0};
-    double top = hp_picture_heading(canvas, c->title, subtitle);
-    hp_type label = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    hp_type below = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
     double boundary = place(&c->y, c->thresholds->excess_max);
     hp_box smooth = {c->x.from, boundary, c->x.to, c->y.from};
     hp_box frame = {c->x.from, c->y.to, c->x.to, c->y.from};
-    hp_pen_text(canvas, HP_PICTURE_MARGIN, top + 12.0, label, "Current excess (no unit)");
     hp_pen_fill(canvas, smooth, HP_INK_PALE_GREEN);
     draw_edges(canvas, c, &w);
     draw_grid(canvas, c);
@@ -296,22 +354,42 @@ static void paint(const hp_canvas *canvas, const void *data)
     draw_group(canvas, c, &w, HP_VERDICT_ROUGH, 1.0);
     draw_group(canvas, c, &w, HP_VERDICT_REVERSE, 1.0);
     draw_group(canvas, c, &w, HP_VERDICT_CORRECT, -1.0);
-    hp_pen_text(canvas, c->x.to + EDGE, c->y.from + 46.0, below, "Torque ripple (no unit)");
-    draw_foot(canvas, c->y.from, c);
 }
 
-hp_result hp_picture_classes_draw(const char *path, hp_picture_format format,
-                                  const hp_survey *survey, const hp_thresholds *thresholds,
-                                  const hp_labels *labels, hp_error *err)
+static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
-    classes c = {.survey = survey, .thresholds = thresholds};
-    snprintf(c.title, sizeof c.title, "Smooth or rough%s%s", labels->machine[0] ? ": " : "",
-             labels->machine);
-    double top = hp_picture_heading_height(c.title, subtitle) + 30.0 + EDGE;
-    double right = HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - EDGE;
-    c.x = make_scale(survey, true, 1.0, PLOT_LEFT, right);
-    c.y = make_scale(survey, false, thresholds->excess_max, top + PLOT_HEIGHT, top);
-    hp_paper page = {
-        .width = HP_PICTURE_WIDTH, .height = draw_foot(NULL, c.y.from, &c), .title = c.title};
-    return hp_canvas_draw(path, format, &page, paint, &c, err);
+    classes c = *(const classes *)data;
+    double top = hp_picture_heading(canvas, look, c.title, subtitle);
+    double line = hp_look_line(look->small);
+    hp_type label = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    hp_room room = hp_look_room(look, top, 560.0, WALL_SHARE);
+    c.look = look;
+    c.x =
+        make_scale(c.survey, true, 1.0, room.plot.left + 4.8 * look->small, room.plot.right - EDGE);
+    c.y = make_scale(c.survey, false, c.thresholds->excess_max, room.plot.bottom - 2.5 * line,
+                     top + line + EDGE);
+    hp_pen_text(canvas, room.plot.left, top + 0.4 * line, label, "Current excess (no unit)");
+    draw_plot(canvas, &c);
+    label.align = HP_ALIGN_RIGHT;
+    hp_pen_text(canvas, c.x.to + EDGE, c.y.from + 1.9 * line, label, "Torque ripple (no unit)");
+    hp_flow flow = hp_flow_begin(canvas, look, room.words);
+    put_words(&flow, &c);
+    return hp_picture_end(look, &flow);
 }
+
+static hp_result draw_classes(const hp_picture_subject *subject, const hp_picture_target *to,
+                              hp_error *err)
+{
+    classes c = {.survey = subject->survey, .thresholds = &subject->thresholds};
+    const char *machine = subject->labels->machine;
+    snprintf(c.title, sizeof c.title, "Smooth or rough%s%s", machine[0] ? ": " : "", machine);
+    return hp_picture_put(to, c.title, draw, &c, err);
+}
+
+const hp_picture hp_picture_classes = {
+    .name = "classes",
+    .question = "Which figure divides smooth from rough, and where does each wiring lie?",
+    .makers = HP_MAKER_SURVEY,
+    .needs = HP_NEEDS_SURVEY,
+    .draw = draw_classes,
+};

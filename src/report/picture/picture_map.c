@@ -1,144 +1,227 @@
-/* The map of all 36 wirings: see the header. */
-#include "hubphase/report/pictures.h"
-
+/*
+ * The map: all 36 wirings, Hall orders down, phase orders across, each with its verdict, wheel
+ * speed and battery current.
+ */
+#include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
+#include "report/words/fault_words.h"
 
+#include <math.h>
 #include <stdio.h>
 
-#define CELL_HEIGHT 110.0 /* [units] */
-#define BAND        30.0  /* ... of which the verdict takes this */
-#define BODY_LINE   25.0
-#define LEGEND_LINE 36.0
-#define LEGEND_WORD 130.0 /* [units] width of a word in the legend */
+#define WALL_SHARE 0.70 /* of the width, for the grid */
+#define PAD        3.0  /* [units] inside a square */
+/* A rough wiring draws so many times what the smooth one draws: enough to be told from it by any
+ * meter (docs/verdicts.md: usually ten times and more). */
+#define PLAIN 2.0
 
 typedef struct map {
-    const hp_survey *survey;
-    const hp_labels *labels;
-    char title[160];
+    const hp_picture_subject *subject;
+    char title[200];
     char subtitle[160];
+    bool starts; /* some wiring starts from some positions only */
 } map;
 
-static const char *const meaning[HP_VERDICT_COUNT] = {
-    "runs smoothly forward: use one of these",
-    "runs smoothly backward",
-    "turns, but jerks, heats or may not start",
-    "does not turn, and grows hot",
-    "the simulation gave no answer",
-};
-
-static const char *const caption[] = {
-    "In each square: the verdict, the number of the wiring, the torque ripple as a multiple of the "
-    "mean torque, the battery current.",
-    "A rough wiring shows by an arrow which way it turns (right: forward). Early or late: where "
-    "its "
-    "field stands, if the speed tells. 3/12: it starts from 3 of 12 rest angles only.",
-    "A rough wheel may turn freely and even faster than a smooth one. The current gives it away.",
-};
-#define CAPTION_COUNT 3
-
-static int count_verdicts(const hp_survey *survey, hp_verdict verdict)
+static bool starts_from_some(const hp_judgement *j)
 {
-    int count = 0;
+    return j->starts > 0 && j->starts < j->starts_tried;
+}
+
+static void count_verdicts(const hp_survey *survey, int count[HP_VERDICT_COUNT])
+{
+    for (int v = 0; v < HP_VERDICT_COUNT; v++)
+        count[v] = 0;
     for (int n = 0; n < HP_WIRING_COUNT; n++)
-        count += survey->judgement[n].verdict == verdict;
-    return count;
+        count[survey->judgement[n].verdict]++;
 }
 
-/* Beside the number: early or late, else "3/12" where it does not start from every rest angle. */
-static void put_remark(const hp_judgement *judgement, char *text, size_t size)
+/* ---- a square -------------------------------------------------------------------------------- */
+
+/* One line of a square: a word at the left, one at the right. */
+static void draw_line(const hp_canvas *canvas, hp_box box, double y, hp_type type, const char *left,
+                      bool bold, const char *right)
 {
-    text[0] = '\0';
-    if (judgement->kind != HP_KIND_NONE)
-        snprintf(text, size, "%s", hp_rough_kind_name(judgement->kind));
-    else if (judgement->starts > 0 && judgement->starts < judgement->starts_tried)
-        snprintf(text, size, "%d/%d", judgement->starts, judgement->starts_tried);
+    hp_type side = type;
+    double width = box.right - box.left - 2.0 * PAD;
+    side.bold = bold;
+    hp_pen_text(canvas, box.left + PAD, y, side, left);
+    type.align = HP_ALIGN_RIGHT;
+    double taken = left[0] ? hp_pen_text_width(side, left) + PAD : 0.0;
+    hp_pen_text_cut(canvas, box.right - PAD, y, width - taken, type, right);
 }
 
-static void draw_cell(const hp_canvas *canvas, hp_box cell, int number,
-                      const hp_judgement *judgement)
+/* Number and kind; starts where they are fewer than all; wheel speed; battery current. */
+static void draw_body(const hp_canvas *canvas, const hp_look *look, const map *map, hp_box body,
+                      int number, const hp_judgement *j)
 {
-    char text[32], amps[16];
-    hp_box box = {cell.left + 1.5, cell.top + 1.5, cell.right - 1.5, cell.bottom - 1.5};
-    hp_box band = {box.left, box.top, box.right, box.top + BAND};
-    hp_type bold = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, true};
-    hp_type right = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
-    double width = box.right - box.left - 12.0;
-    hp_pen_fill(canvas, box, hp_verdict_tint(judgement->verdict));
-    if (judgement->verdict == HP_VERDICT_STALLED)
-        hp_pen_hatch(canvas, box, HP_INK_PALE_VERMILION, 9.0);
-    hp_verdict_badge(canvas, band, HP_PICTURE_BODY, judgement->verdict, judgement->direction);
-    hp_pen_frame(canvas, box, hp_verdict_ink(judgement->verdict), 1.5);
-
-    double y = band.bottom + 0.6 * BODY_LINE;
+    char text[24], speed[24], starts[24] = "", amps[40];
+    hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    bool own_line = map->starts && look->shape != HP_SHAPE_WALL;
+    double line = (body.bottom - body.top) / (own_line ? 4.0 : 3.0), y = body.top + 0.5 * line;
     snprintf(text, sizeof text, "%d", number);
-    hp_pen_text(canvas, box.left + 6.0, y, bold, text);
-    put_remark(judgement, text, sizeof text);
-    hp_pen_text_fit(canvas, box.right - 6.0, y, 0.62 * width, right, text);
-    if (judgement->verdict == HP_VERDICT_UNDECIDED)
+    draw_line(canvas, body, y, type, text, true, hp_rough_kind_name(j->kind));
+    if (j->verdict == HP_VERDICT_UNDECIDED)
         return;
-    hp_type figure = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
-    hp_pen_text_fit(canvas, box.right - 6.0, y + BODY_LINE, width, figure,
-                    hp_picture_times(judgement->ripple, text, sizeof text));
-    snprintf(text, sizeof text, "%s A",
-             hp_picture_short(judgement->mean.battery_current, amps, sizeof amps));
-    hp_pen_text_fit(canvas, box.right - 6.0, y + 2.0 * BODY_LINE, width, figure, text);
+    if (starts_from_some(j))
+        snprintf(starts, sizeof starts, "%d/%d", j->starts, j->starts_tried);
+    hp_picture_short(j->verdict == HP_VERDICT_STALLED ? 0.0 : j->mean.wheel_speed / HP_RPM, speed,
+                     sizeof speed);
+    if (j->verdict == HP_VERDICT_STALLED)
+        snprintf(speed, sizeof speed, "0");
+    if (own_line)
+        draw_line(canvas, body, y += line, type, "", false, starts);
+    draw_line(canvas, body, y += line, type, own_line ? "" : starts, false, speed);
+    hp_picture_short(j->mean.battery_current, text, sizeof text);
+    snprintf(amps, sizeof amps, "%s A", text);
+    draw_line(canvas, body, y += line, type, "", false, amps);
+    if (j->verdict == HP_VERDICT_CORRECT)
+        hp_tick_draw(canvas, body.left + PAD + 0.6 * look->small, y - line, 0.9 * look->small,
+                     HP_INK_BLACK);
 }
 
-/* Words with their colours, counts and meanings; returns the y below. canvas NULL: not drawn. */
-static double draw_legend(const hp_canvas *canvas, double y, const hp_survey *survey)
+static void draw_cell(const hp_canvas *canvas, const hp_look *look, const map *map, hp_box cell,
+                      int number)
 {
-    hp_type plain = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    hp_type count_type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
-    double words = HP_PICTURE_MARGIN + 44.0 + LEGEND_WORD + 12.0;
-    for (int v = 0; v < HP_VERDICT_COUNT; v++) {
-        int count = count_verdicts(survey, (hp_verdict)v);
-        if (count == 0 && v == HP_VERDICT_UNDECIDED)
-            continue;
-        if (canvas) {
-            char text[16];
-            hp_box box = {HP_PICTURE_MARGIN + 44.0, y, HP_PICTURE_MARGIN + 44.0 + LEGEND_WORD,
-                          y + BAND};
-            snprintf(text, sizeof text, "%d", count);
-            hp_pen_text(canvas, HP_PICTURE_MARGIN + 34.0, y + 0.5 * BAND, count_type, text);
-            hp_verdict_badge(canvas, box, HP_PICTURE_BODY, (hp_verdict)v, HP_DIRECTION_NONE);
-            hp_pen_text_fit(canvas, words, y + 0.5 * BAND,
-                            HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - words, plain, meaning[v]);
-        }
-        y += LEGEND_LINE;
+    const hp_judgement *j = &map->subject->survey->judgement[number - 1];
+    hp_box box = {cell.left + 1.0, cell.top + 1.0, cell.right - 1.0, cell.bottom - 1.0};
+    hp_box band = {box.left, box.top, box.right, box.top + 1.28 * look->small};
+    hp_box body = {box.left, band.bottom + 1.0, box.right, box.bottom - 0.12 * look->small};
+    hp_pen_fill(canvas, box, hp_verdict_tint(j->verdict));
+    if (j->verdict == HP_VERDICT_STALLED)
+        hp_pen_hatch(canvas, box, HP_INK_PALE_VERMILION, 9.0);
+    hp_verdict_badge(canvas, band, look->small, j->verdict, j->direction);
+    hp_pen_frame(canvas, box, hp_verdict_ink(j->verdict), 1.5);
+    if (j->verdict == HP_VERDICT_CORRECT) {
+        hp_box heavy = {box.left + 1.0, box.top + 1.0, box.right - 1.0, box.bottom - 1.0};
+        hp_pen_frame(canvas, heavy, HP_INK_BLACK, 0.18 * look->small);
     }
-    return y + 6.0;
+    draw_body(canvas, look, map, body, number, j);
 }
 
-/* All below the grid; returns the page's height. */
-static double draw_foot(const hp_canvas *canvas, double y, const map *map)
+/* ---- words ----------------------------------------------------------------------------------- */
+
+/* Lowest and highest battery current of the wirings with one of two verdicts. */
+static void current_range(const hp_survey *survey, hp_verdict one, hp_verdict other, double *low,
+                          double *high)
 {
-    y = hp_grid_note(canvas, y + 10.0, map->labels);
-    y = draw_legend(canvas, y + 8.0, map->survey);
-    y = hp_picture_caption(canvas, y, caption, CAPTION_COUNT);
-    return hp_picture_cautions(canvas, y + 4.0) + 8.0;
+    *low = INFINITY;
+    *high = -(double)INFINITY;
+    for (int n = 0; n < HP_WIRING_COUNT; n++) {
+        const hp_judgement *j = &survey->judgement[n];
+        if ((j->verdict != one && j->verdict != other) || !isfinite(j->mean.battery_current))
+            continue;
+        *low = fmin(*low, j->mean.battery_current);
+        *high = fmax(*high, j->mean.battery_current);
+    }
 }
 
-static void paint(const hp_canvas *canvas, const void *data)
+/* What nothing correct means, from what is faulty. */
+static void put_none(hp_flow *flow, const hp_picture_subject *subject)
+{
+    char fault[HP_FAULT_WORDS], text[HP_FAULT_WORDS + 120];
+    hp_fault_words(subject->drive, subject->labels, fault, sizeof fault);
+    if (fault[0])
+        snprintf(text, sizeof text,
+                 "No wiring is correct, because a part is faulty: %s. Mend it first.", fault);
+    else if (hp_codes_missing(subject->drive))
+        snprintf(text, sizeof text,
+                 "No wiring is correct: the Hall sensors give codes that the "
+                 "controller's table lacks. They do not fit one another.");
+    else
+        snprintf(text, sizeof text, "No wiring is correct at this throttle.");
+    hp_flow_bold(flow, text);
+}
+
+/* Whether the current tells rough from correct here, and by how much. */
+static void put_current(hp_flow *flow, const hp_survey *survey)
+{
+    double least, most, rough_least, rough_most;
+    char low[16], high[16], text[200];
+    current_range(survey, HP_VERDICT_CORRECT, HP_VERDICT_REVERSE, &least, &most);
+    current_range(survey, HP_VERDICT_ROUGH, HP_VERDICT_ROUGH, &rough_least, &rough_most);
+    if (!(most > 0.0) || !(rough_most >= rough_least))
+        return;
+    if (rough_least < PLAIN * most) {
+        hp_flow_paragraph(flow, "Some rough wirings draw hardly more than a smooth one. Count the "
+                                "starts too.");
+        return;
+    }
+    hp_picture_short(rough_least / most, low, sizeof low);
+    hp_picture_short(rough_most / most, high, sizeof high);
+    snprintf(text, sizeof text,
+             "A rough wheel may turn as fast as a correct one. Its current gives it away: %s to %s "
+             "times as much.",
+             low, high);
+    hp_flow_bold(flow, text);
+}
+
+static void put_words(hp_flow *flow, const map *map)
+{
+    const hp_picture_subject *s = map->subject;
+    int count[HP_VERDICT_COUNT];
+    const char *const meaning[HP_VERDICT_COUNT] = {
+        "runs smoothly forwards: use one of these",
+        s->drive->stand.clutch ? "rotor runs smoothly backwards: the hub hums, the wheel stands"
+                               : "runs smoothly, but backwards",
+        "turns, but jerks, heats or may not start",
+        "does not turn, and grows hot",
+        "no verdict",
+    };
+    count_verdicts(s->survey, count);
+    hp_flow_verdicts(flow, count, meaning);
+    if (count[HP_VERDICT_CORRECT] == 0)
+        put_none(flow, s);
+    put_current(flow, s->survey);
+    hp_flow_paragraph(flow, map->starts
+                                ? "In each square: number; early or late (its field stands too "
+                                  "early or too late); starts, where it starts from some positions "
+                                  "only; wheel speed, rev/min; battery current. Arrow: the way it "
+                                  "turns (right: forwards)."
+                                : "In each square: number; early or late (its field stands too "
+                                  "early or too late); wheel speed, rev/min; battery current. "
+                                  "Arrow: the way it turns (right: forwards).");
+    hp_flow_grid_note(flow, s->labels);
+    hp_flow_cautions(flow);
+}
+
+static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
     const map *map = data;
-    hp_grid grid = hp_grid_make(hp_picture_heading(canvas, map->title, map->subtitle), CELL_HEIGHT);
-    hp_grid_heads(canvas, &grid, map->labels);
+    double top = hp_picture_heading(canvas, look, map->title, map->subtitle);
+    hp_room room = hp_look_room(look, top, 0.0, WALL_SHARE);
+    bool wall = look->shape == HP_SHAPE_WALL;
+    double lines = map->starts ? 4.0 : 3.0;
+    hp_grid grid = hp_grid_make(look, room.plot.left, room.plot.right, top,
+                                wall ? room.plot.bottom : (double)INFINITY,
+                                (1.6 + 1.18 * lines) * look->small);
+    hp_grid_heads(canvas, &grid, map->subject->labels);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
-        draw_cell(canvas, hp_grid_cell(&grid, n), n, &map->survey->judgement[n - 1]);
-    draw_foot(canvas, hp_grid_bottom(&grid), map);
+        draw_cell(canvas, look, map, hp_grid_cell(&grid, n), n);
+    if (!wall)
+        room.words.top = hp_grid_bottom(&grid) + 0.6 * look->gap;
+    hp_flow flow = hp_flow_begin(canvas, look, room.words);
+    put_words(&flow, map);
+    return hp_picture_end(look, &flow);
 }
 
-hp_result hp_picture_map_draw(const char *path, hp_picture_format format, const hp_survey *survey,
-                              const hp_labels *labels, hp_error *err)
+static hp_result draw_map(const hp_picture_subject *subject, const hp_picture_target *to,
+                          hp_error *err)
 {
-    map map = {.survey = survey, .labels = labels};
-    const char *machine = labels->machine;
+    map map = {.subject = subject};
+    const char *machine = subject->labels->machine;
+    for (int n = 0; n < HP_WIRING_COUNT; n++)
+        map.starts = map.starts || starts_from_some(&subject->survey->judgement[n]);
     snprintf(map.title, sizeof map.title, "All 36 wirings%s%s", machine[0] ? ": " : "", machine);
     snprintf(map.subtitle, sizeof map.subtitle,
-             "Simulated on a lifted wheel, each from %d rest angles of the rotor.", survey->starts);
-    hp_grid grid = hp_grid_make(hp_picture_heading_height(map.title, map.subtitle), CELL_HEIGHT);
-    hp_paper page = {.width = HP_PICTURE_WIDTH,
-                     .height = draw_foot(NULL, hp_grid_bottom(&grid), &map),
-                     .title = map.title};
-    return hp_canvas_draw(path, format, &page, paint, &map, err);
+             "Simulated on a lifted wheel, each from %d start position%s.", subject->survey->starts,
+             subject->survey->starts == 1 ? "" : "s");
+    return hp_picture_put(to, map.title, draw, &map, err);
 }
+
+const hp_picture hp_picture_map = {
+    .name = "map",
+    .question = "Which of the 36 wirings are correct, and what do the others do?",
+    .makers = HP_MAKER_SURVEY,
+    .needs = HP_NEEDS_SURVEY,
+    .draw = draw_map,
+};

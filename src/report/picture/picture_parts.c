@@ -1,4 +1,4 @@
-/* What the figures have in common: see the header. */
+/* What the pictures have in common: see the header. */
 #include "report/picture/picture_parts.h"
 
 #include "report/words/cautions.h"
@@ -8,14 +8,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#define TITLE_SIZE    30.0
-#define TITLE_LEAST   24.0
-#define SUBTITLE_SIZE 20.0
-
-/* The grid. */
-#define STUB        104.0 /* [units] left of the cells */
-#define HEAD_LINE   24.0
-#define HEAD_HEIGHT (5.0 * HEAD_LINE + 10.0)
+#define TITLE_LEAST   0.8 /* of a title's letters: smaller, it takes two lines instead */
+#define BADGE_PAD     1.5
+#define HEADING_BYTES 512
 
 /* Green, blue, orange, vermilion; what is not known has no colour. */
 hp_ink hp_verdict_ink(hp_verdict verdict)
@@ -48,22 +43,29 @@ static void draw_triangle(const hp_canvas *canvas, double x, double y, int sense
     hp_pen_polygon(canvas, xs, ys, 3, ink);
 }
 
+/* A verdict's word for a place of this width; a mark where even that does not fit. */
+static const char *badge_word(hp_type type, hp_verdict verdict, double width)
+{
+    const char *word = hp_verdict_name(verdict);
+    bool fits = hp_pen_text_width(type, word) <= width;
+    return fits || verdict != HP_VERDICT_UNDECIDED ? word : "?";
+}
+
 void hp_verdict_badge(const hp_canvas *canvas, hp_box box, double size, hp_verdict verdict,
                       hp_direction direction)
 {
     double y = 0.5 * (box.top + box.bottom), half = 0.33 * size, room = 2.0 * half;
-    bool rough = verdict == HP_VERDICT_ROUGH;
-    bool forward = rough && (direction == HP_DIRECTION_FORWARD || direction == HP_DIRECTION_BOTH);
-    bool backward = rough && (direction == HP_DIRECTION_BACKWARD || direction == HP_DIRECTION_BOTH);
-    double left = box.left + 4.0 + (backward ? room : 0.0);
-    double right = box.right - 4.0 - (forward ? room : 0.0);
     hp_type type = {size, hp_verdict_text_ink(verdict), HP_ALIGN_CENTRE, true};
+    double width = box.right - box.left - 2.0 * BADGE_PAD;
+    const char *word = badge_word(type, verdict, width);
+    double spare = width - hp_pen_text_width(type, word);
+    bool forward = direction == HP_DIRECTION_FORWARD || direction == HP_DIRECTION_BOTH;
+    bool backward = direction == HP_DIRECTION_BACKWARD || direction == HP_DIRECTION_BOTH;
+    if (verdict != HP_VERDICT_ROUGH || spare < (forward + backward) * room)
+        forward = backward = false;
+    double left = box.left + BADGE_PAD + (backward ? room : 0.0);
+    double right = box.right - BADGE_PAD - (forward ? room : 0.0);
     hp_pen_fill(canvas, box, hp_verdict_ink(verdict));
-    /* Never cut: a verdict's word is always written out. */
-    const char *word = hp_verdict_name(verdict);
-    double wanted = hp_pen_text_width(type, word);
-    if (wanted > right - left)
-        type.size = floor(type.size * (right - left) / wanted);
     hp_pen_text(canvas, 0.5 * (left + right), y, type, word);
     if (backward)
         draw_triangle(canvas, box.left + 1.4 * half, y, -1, half, type.ink);
@@ -71,63 +73,101 @@ void hp_verdict_badge(const hp_canvas *canvas, hp_box box, double size, hp_verdi
         draw_triangle(canvas, box.right - 1.4 * half, y, 1, half, type.ink);
 }
 
-static double inner_width(void)
+char *hp_verdict_words(const hp_judgement *judgement, char *out, size_t size)
 {
-    return HP_PICTURE_WIDTH - 2.0 * HP_PICTURE_MARGIN;
+    const char *kind = hp_rough_kind_name(judgement->kind);
+    snprintf(out, size, "%s%s%s", hp_verdict_name(judgement->verdict), kind[0] ? ", too " : "",
+             kind);
+    return out;
+}
+
+void hp_tick_draw(const hp_canvas *canvas, double x, double y, double size, hp_ink ink)
+{
+    double half = 0.5 * size, width = 0.2 * size;
+    double bend_x = x - 0.3 * half, bend_y = y + 0.75 * half;
+    hp_pen_line(canvas, x - half, y + 0.1 * half, bend_x, bend_y, ink, width);
+    hp_pen_line(canvas, bend_x, bend_y, x + half, y - 0.8 * half, ink, width);
+    hp_pen_disc(canvas, bend_x, bend_y, 0.5 * width, ink);
 }
 
 /* A title a little too long for one line is made smaller rather than left with one word over. */
-static double title_size(const char *title)
+static double title_size(const hp_look *look, double width, const char *title)
 {
-    hp_type type = {TITLE_SIZE, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    while (type.size > TITLE_LEAST && hp_pen_text_width(type, title) > inner_width())
+    hp_type type = {look->title, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    while (type.size > TITLE_LEAST * look->title && hp_pen_text_width(type, title) > width)
         type.size -= 1.0;
-    return hp_pen_text_width(type, title) > inner_width() ? TITLE_SIZE : type.size;
+    return hp_pen_text_width(type, title) > width ? fmax(0.7 * look->title, look->body) : type.size;
 }
 
-static double heading(const hp_canvas *canvas, const char *title, const char *subtitle)
+double hp_picture_heading(const hp_canvas *canvas, const hp_look *look, const char *title,
+                          const char *subtitle)
 {
-    hp_type big = {title_size(title), HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    hp_type plain = {SUBTITLE_SIZE, HP_INK_DARK, HP_ALIGN_LEFT, false};
-    double y = hp_pen_paragraph(canvas, HP_PICTURE_MARGIN, 14.0, inner_width(), big, title);
+    double width = look->width - 2.0 * look->margin;
+    hp_type big = {title_size(look, width, title), HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    hp_type plain = hp_look_body(look, HP_INK_DARK, HP_ALIGN_LEFT, false);
+    char head[HEADING_BYTES], line[HEADING_BYTES];
+    /* A wall is low: its headings take one line, and two at most. */
+    bool wall = look->shape == HP_SHAPE_WALL;
+    if (wall) {
+        title = hp_pen_cut(big, width, title, head, sizeof head);
+        subtitle = hp_pen_cut(plain, 1.85 * width, subtitle, line, sizeof line);
+    }
+    double y = hp_pen_paragraph(canvas, look->margin, 0.7 * look->margin, width, big, title);
     if (subtitle[0])
-        y = hp_pen_paragraph(canvas, HP_PICTURE_MARGIN, y + 2.0, inner_width(), plain, subtitle);
+        y = hp_pen_paragraph(canvas, look->margin, y + 2.0, width, plain, subtitle);
     return y + 10.0;
 }
 
-double hp_picture_heading(const hp_canvas *canvas, const char *title, const char *subtitle)
+double hp_picture_end(const hp_look *look, const hp_flow *flow)
 {
-    return heading(canvas, title, subtitle);
+    return flow->y + 0.5 * look->margin;
 }
 
-double hp_picture_heading_height(const char *title, const char *subtitle)
+void hp_flow_cautions(hp_flow *flow)
 {
-    return heading(NULL, title, subtitle);
+    const hp_look *look = flow->look;
+    hp_type bold = hp_look_body(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    hp_type plain = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    double pad = 0.5 * look->body, width = flow->width - 2.0 * pad;
+    double text = hp_pen_paragraph_height(width, plain, hp_cautions_text());
+    double height = 2.0 * pad + hp_look_line(bold.size) + text;
+    if (!hp_flow_fits(flow, height))
+        return;
+    double left = flow->left, top = flow->y;
+    hp_box box = {left, top, left + flow->width, top + height};
+    hp_pen_frame(flow->canvas, box, HP_INK_BLACK, 2.0);
+    hp_pen_text(flow->canvas, left + pad, top + pad + 0.5 * hp_look_line(bold.size), bold,
+                "Cautions");
+    hp_pen_paragraph(flow->canvas, left + pad, top + pad + hp_look_line(bold.size), width, plain,
+                     hp_cautions_text());
+    flow->y += height + 0.4 * look->body;
 }
 
-double hp_picture_caption(const hp_canvas *canvas, double y, const char *const *paragraph,
-                          int count)
+void hp_flow_verdicts(hp_flow *flow, const int count[HP_VERDICT_COUNT],
+                      const char *const meaning[HP_VERDICT_COUNT])
 {
-    hp_type type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    for (int k = 0; k < count; k++)
-        y = hp_pen_paragraph(canvas, HP_PICTURE_MARGIN, y, inner_width(), type, paragraph[k]) + 8.0;
-    return y;
-}
-
-double hp_picture_cautions(const hp_canvas *canvas, double y)
-{
-    hp_type bold = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    hp_type plain = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    double pad = 12.0, left = HP_PICTURE_MARGIN + pad, width = inner_width() - 2.0 * pad;
-    double text = y + pad + 1.3 * bold.size;
-    double end = text + hp_pen_paragraph_height(width, plain, hp_cautions_text());
-    if (canvas) {
-        hp_box box = {HP_PICTURE_MARGIN, y, HP_PICTURE_WIDTH - HP_PICTURE_MARGIN, end + pad};
-        hp_pen_frame(canvas, box, HP_INK_BLACK, 2.0);
-        hp_pen_text(canvas, left, y + pad + 0.65 * bold.size, bold, "Cautions");
-        hp_pen_paragraph(canvas, left, text, width, plain, hp_cautions_text());
+    const hp_look *look = flow->look;
+    hp_type plain = hp_look_body(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    hp_type number = hp_look_body(look, HP_INK_BLACK, HP_ALIGN_RIGHT, true);
+    hp_type word = number;
+    double figures = 1.6 * look->body, row = 1.5 * look->body, gap = 0.4 * look->body;
+    double badge = hp_pen_text_width(word, hp_verdict_name(HP_VERDICT_UNDECIDED)) + gap;
+    double left = flow->left + figures + gap, text = left + badge + gap;
+    double width = flow->left + flow->width - text;
+    for (int v = 0; v < HP_VERDICT_COUNT; v++) {
+        char amount[16];
+        double height = fmax(row, hp_pen_paragraph_height(width, plain, meaning[v]));
+        if (count[v] == 0 || !hp_flow_fits(flow, height))
+            continue;
+        hp_box box = {left, flow->y, left + badge, flow->y + row - 2.0};
+        snprintf(amount, sizeof amount, "%d", count[v]);
+        hp_pen_text(flow->canvas, flow->left + figures, flow->y + 0.5 * row, number, amount);
+        hp_verdict_badge(flow->canvas, box, look->body, (hp_verdict)v, HP_DIRECTION_NONE);
+        hp_pen_paragraph(flow->canvas, text, flow->y + 0.5 * (row - hp_look_line(plain.size)),
+                         width, plain, meaning[v]);
+        flow->y += height + 0.2 * look->body;
     }
-    return end + pad + 10.0;
+    flow->y += 0.3 * look->body;
 }
 
 char *hp_picture_times(double ratio, char *out, size_t size)
@@ -152,7 +192,11 @@ char *hp_picture_short(double value, char *out, size_t size)
     else if (magnitude < 0.005)
         snprintf(out, size, "0.00");
     else
-        snprintf(out, size, "%.*f", magnitude < 0.995 ? 2 : magnitude < 9.95 ? 1 : 0, value);
+        snprintf(out, size, "%s%.*f", value < 0.0 ? "\u2212" : "",
+                 magnitude < 0.995  ? 2
+                 : magnitude < 9.95 ? 1
+                                    : 0,
+                 magnitude);
     return out;
 }
 
@@ -182,8 +226,7 @@ const char *hp_picture_label_fit(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE]
 {
     char cut[HP_PHASE_COUNT][2 * HP_LABEL_SIZE];
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        hp_type own = type;
-        hp_pen_fit(&own, width, hp_picture_label(label[k], k), cut[k], sizeof cut[k]);
+        hp_pen_cut(type, width, hp_picture_label(label[k], k), cut[k], sizeof cut[k]);
         for (int j = 0; j < k; j++)
             if (strcmp(cut[j], cut[k]) == 0)
                 return hp_picture_label("", lead);
@@ -198,21 +241,28 @@ char *hp_picture_pair(const hp_labels *labels, int high, int low, hp_type type, 
     snprintf(out, size, "%s + / %s \u2212", hp_picture_label(labels->motor_lead[high], high),
              hp_picture_label(labels->motor_lead[low], low));
     if (strlen(out) >= sizeof fitted ||
-        strcmp(hp_pen_fit(&type, width, out, fitted, sizeof fitted), out) != 0)
+        strcmp(hp_pen_cut(type, width, out, fitted, sizeof fitted), out) != 0)
         snprintf(out, size, "%c + / %c \u2212", hp_phase_letter(high), hp_phase_letter(low));
     return out;
 }
 
-hp_grid hp_grid_make(double top, double cell_height)
+hp_grid hp_grid_make(const hp_look *look, double left, double right, double top, double bottom,
+                     double cell_height)
 {
-    double width = inner_width() - STUB;
-    return (hp_grid){.top = top, .cell_w = width / HP_ORDER_COUNT, .cell_h = cell_height};
+    double line = hp_look_line(look->small);
+    hp_grid grid = {.look = look, .left = left, .right = right, .top = top};
+    grid.stub = 4.55 * look->small;
+    /* On the wall the two titles of the heads stand among the words. */
+    grid.head = (look->shape == HP_SHAPE_WALL ? 3.0 : 5.0) * line + 6.0;
+    grid.cell_w = (right - left - grid.stub) / HP_ORDER_COUNT;
+    grid.cell_h = isfinite(bottom) ? (bottom - top - grid.head) / HP_ORDER_COUNT : cell_height;
+    return grid;
 }
 
 hp_box hp_grid_cell(const hp_grid *grid, int number)
 {
-    double left = HP_PICTURE_MARGIN + STUB + hp_wiring_column(number) * grid->cell_w;
-    double top = grid->top + HEAD_HEIGHT + hp_wiring_row(number) * grid->cell_h;
+    double left = grid->left + grid->stub + hp_wiring_column(number) * grid->cell_w;
+    double top = grid->top + grid->head + hp_wiring_row(number) * grid->cell_h;
     return (hp_box){left, top, left + grid->cell_w, top + grid->cell_h};
 }
 
@@ -222,42 +272,40 @@ double hp_grid_bottom(const hp_grid *grid)
 }
 
 /* One line of the column heads: an output of the controller and, for each order, its motor lead. */
-static void draw_head_line(const hp_canvas *canvas, const hp_grid *grid, const hp_labels *labels,
-                           int output)
+static void draw_head_line(const hp_canvas *canvas, const hp_grid *grid, double y,
+                           const hp_labels *labels, int output)
 {
     char name[HP_LABEL_SIZE + 16];
-    double y = grid->top + (output + 1.5) * HEAD_LINE;
-    hp_type side = {HP_PICTURE_SMALL, HP_INK_GREY, HP_ALIGN_LEFT, false};
-    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
-    hp_lead_name(output, labels->controller_output[output], name, sizeof name);
-    if (!name[1])
-        snprintf(name, sizeof name, "output %c", hp_phase_letter(output));
-    hp_pen_text_fit(canvas, HP_PICTURE_MARGIN, y, STUB - 6.0, side, name);
+    hp_type side = hp_look_small(grid->look, HP_INK_GREY, HP_ALIGN_LEFT, false);
+    hp_type type = hp_look_small(grid->look, HP_INK_BLACK, HP_ALIGN_CENTRE, false);
+    snprintf(name, sizeof name, "out %c", hp_phase_letter(output));
+    hp_pen_text(canvas, grid->left, y, side, name);
     for (int c = 0; c < HP_ORDER_COUNT; c++) {
         int order[HP_PHASE_COUNT];
         hp_order_get(c, order);
         hp_box cell = hp_grid_cell(grid, c + 1);
-        double width = grid->cell_w - 6.0;
-        hp_pen_text_fit(canvas, 0.5 * (cell.left + cell.right), y, width, type,
+        double width = grid->cell_w - 4.0;
+        hp_pen_text_cut(canvas, 0.5 * (cell.left + cell.right), y, width, type,
                         hp_picture_label_fit(labels->motor_lead, order[output], type, width));
     }
 }
 
-/* Left of one row: the three inputs of the controller and the motor sensor at each. */
+/* Left of one row: the three inputs of the controller and the Hall lead at each. */
 static void draw_row_head(const hp_canvas *canvas, const hp_grid *grid, const hp_labels *labels,
                           int row)
 {
     int order[HP_PHASE_COUNT];
     hp_order_get(row, order);
     hp_box cell = hp_grid_cell(grid, 1 + HP_ORDER_COUNT * row);
-    hp_type side = {HP_PICTURE_SMALL, HP_INK_GREY, HP_ALIGN_LEFT, false};
-    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    hp_type side = hp_look_small(grid->look, HP_INK_GREY, HP_ALIGN_LEFT, false);
+    hp_type type = hp_look_small(grid->look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    double letter_width = 1.2 * grid->look->small, width = grid->stub - letter_width - 1.0;
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char letter[2] = {hp_phase_letter(j), '\0'};
-        double y = 0.5 * (cell.top + cell.bottom) + (j - 1) * HEAD_LINE;
-        hp_pen_text(canvas, HP_PICTURE_MARGIN, y, side, letter);
-        hp_pen_text_fit(canvas, HP_PICTURE_MARGIN + 26.0, y, STUB - 32.0, type,
-                        hp_picture_label_fit(labels->motor_sensor, order[j], type, STUB - 32.0));
+        double y = 0.5 * (cell.top + cell.bottom) + (j - 1) * hp_look_line(grid->look->small);
+        hp_pen_text(canvas, grid->left, y, side, letter);
+        hp_pen_text_cut(canvas, grid->left + letter_width, y, width, type,
+                        hp_picture_label_fit(labels->motor_sensor, order[j], type, width));
     }
 }
 
@@ -275,33 +323,43 @@ static void put_names(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], char *out
     }
 }
 
-double hp_grid_note(const hp_canvas *canvas, double y, const hp_labels *labels)
+void hp_flow_grid_note(hp_flow *flow, const hp_labels *labels)
 {
     char outputs[4 * HP_LABEL_SIZE], inputs[4 * HP_LABEL_SIZE];
     char text[2 * sizeof outputs + 80];
-    const char *const paragraph[] = {text};
     put_names(labels->controller_output, outputs, sizeof outputs);
     put_names(labels->controller_input, inputs, sizeof inputs);
+    if (flow->look->shape == HP_SHAPE_WALL)
+        hp_flow_paragraph(flow,
+                          "Across: motor phase leads at the controller's outputs. Down: motor "
+                          "Hall leads at its inputs U, V, W.");
     if (!outputs[0] && !inputs[0])
-        return y;
+        return;
     snprintf(text, sizeof text, "On the controller:%s%s%s%s%s.", outputs[0] ? " output " : "",
              outputs, outputs[0] && inputs[0] ? ";" : "", inputs[0] ? " input " : "", inputs);
-    return hp_picture_caption(canvas, y, paragraph, 1);
+    hp_flow_paragraph(flow, text);
 }
 
 void hp_grid_heads(const hp_canvas *canvas, const hp_grid *grid, const hp_labels *labels)
 {
     hp_box first = hp_grid_cell(grid, 1), last = hp_grid_cell(grid, HP_WIRING_COUNT);
-    hp_type bold = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    hp_pen_text(canvas, first.left, grid->top + 0.5 * HEAD_LINE, bold,
-                "MOTOR PHASE LEADS at the controller's outputs");
+    hp_type bold = hp_look_small(grid->look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    double line = hp_look_line(grid->look->small), y = grid->top + 0.5 * line;
+    double width = grid->right - grid->left;
+    bool titles = grid->look->shape != HP_SHAPE_WALL;
+    if (titles) {
+        hp_pen_text_cut(canvas, grid->left, y, width, bold,
+                        "MOTOR PHASE LEADS at the controller's outputs");
+        y += line;
+    }
     for (int j = 0; j < HP_PHASE_COUNT; j++)
-        draw_head_line(canvas, grid, labels, j);
-    hp_pen_text_fit(canvas, HP_PICTURE_MARGIN, grid->top + 4.5 * HEAD_LINE, 600.0, bold,
-                    "MOTOR SENSOR LEADS at the controller's inputs");
+        draw_head_line(canvas, grid, y + j * line, labels, j);
+    if (titles)
+        hp_pen_text_cut(canvas, grid->left, y + 3.0 * line, width, bold,
+                        "MOTOR HALL LEADS at the controller's inputs");
     for (int r = 0; r < HP_ORDER_COUNT; r++) {
-        double y = first.top + r * grid->cell_h;
+        double rule = first.top + r * grid->cell_h;
         draw_row_head(canvas, grid, labels, r);
-        hp_pen_line(canvas, HP_PICTURE_MARGIN, y, last.right, y, HP_INK_RULE, 1.0);
+        hp_pen_line(canvas, grid->left, rule, last.right, rule, HP_INK_RULE, 1.0);
     }
 }

@@ -1,20 +1,18 @@
-/* Bands of a spread for each likeliest outcome: see the header. */
-#include "hubphase/report/pictures.h"
+/*
+ * Bands of a spread: a panel for each figure, in it a line from 5 to 95 % of the motors for each
+ * group of wirings, with a mark at the middle; scales of currents, ripple and excess are
+ * logarithmic.
+ */
 #include "report/data/spread_columns.h"
+#include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
+#include "report/picture/plot_axes.h"
 
 #include <math.h>
 #include <stdio.h>
 
-#define ROW          32.0 /* [units] height of a group's row */
-#define TITLE_LINE   34.0
-#define RULER        34.0 /* below the rows, for the scale's numbers */
-#define PANEL_GAP    16.0
-#define BADGE        112.0
-#define ROW_TEXT     84.0 /* beside the badge: kind and number of wirings */
-#define EDGE         26.0 /* past the scale, for what has no bound */
-#define DECADES_MAX  7
-#define TICKS_WANTED 6.0
+#define EDGE        26.0 /* [units] past the scale, for what has no bound */
+#define DECADES_MAX 7
 
 typedef struct panel {
     hp_spread_figure figure;
@@ -40,18 +38,8 @@ typedef struct scale {
     bool logarithmic;
     double low, high; /* at the ends; powers when logarithmic */
     double left, right;
+    const hp_look *look;
 } scale;
-
-static const char *const caption[] = {
-    "Each bar reaches from the value below which 5 % of the motors lie to the one below which 95 "
-    "% "
-    "lie; the disc is the middle. Wirings with the same likeliest outcome are taken together; "
-    "their "
-    "numbers stand in the report. An arrow: no bound there.",
-    "Where the bars of two outcomes are far apart, the figure tells them apart although the parts "
-    "are not known exactly. The dashed line is the boundary of the verdict.",
-};
-#define CAPTION_COUNT 2
 
 static bool is_shown(const hp_spread_summary *group, const panel *p)
 {
@@ -67,10 +55,28 @@ static int count_rows(const hp_spread *spread, const panel *p)
     return rows;
 }
 
-static double panel_height(const hp_spread *spread, const panel *p)
+/* Sizes follow the letters. */
+static double row_height(const hp_look *look)
+{
+    return 1.55 * look->small;
+}
+
+static double badge_width(const hp_look *look)
+{
+    return 5.6 * look->small;
+}
+
+/* Beside the badge: kind and number of wirings. */
+static double side_width(const hp_look *look)
+{
+    return 4.9 * look->small;
+}
+
+/* Rows are drawn this much closer where a page has an end and they would pass it. */
+static double panel_height(const hp_look *look, const hp_spread *spread, const panel *p)
 {
     int rows = count_rows(spread, p);
-    return rows > 0 ? TITLE_LINE + rows * ROW + RULER + PANEL_GAP : 0.0;
+    return rows > 0 ? 1.5 * look->small + rows * row_height(look) + 2.3 * look->small : 0.0;
 }
 
 /* ---- scales ---------------------------------------------------------------------------------- */
@@ -84,15 +90,8 @@ static void widen(double value, bool logarithmic, double *low, double *high)
     *high = fmax(*high, place);
 }
 
-/* Distance between ticks of a linear scale: 1, 2 or 5 times a power of ten. */
-static double tick_step(double range)
-{
-    double raw = range / TICKS_WANTED, power = pow(10.0, floor(log10(raw)));
-    double lead = raw / power;
-    return power * (lead <= 1.0 ? 1.0 : lead <= 2.0 ? 2.0 : lead <= 5.0 ? 5.0 : 10.0);
-}
-
-static scale make_scale(const hp_spread *spread, const panel *p)
+static scale make_scale(const hp_look *look, const hp_spread *spread, const panel *p, double left,
+                        double right)
 {
     double low = INFINITY, high = -(double)INFINITY;
     for (int g = 0; g < spread->groups; g++) {
@@ -116,8 +115,9 @@ static scale make_scale(const hp_spread *spread, const panel *p)
     return (scale){.logarithmic = p->logarithmic,
                    .low = low,
                    .high = high,
-                   .left = HP_PICTURE_MARGIN + BADGE + ROW_TEXT,
-                   .right = HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - EDGE};
+                   .left = left + badge_width(look) + side_width(look),
+                   .right = right - EDGE,
+                   .look = look};
 }
 
 /* Place on the page, held within the scale. */
@@ -135,35 +135,48 @@ static bool is_beyond(const scale *s, double value)
     return (s->logarithmic ? log10(value) : value) > s->high;
 }
 
+static void tick_text(double value, char text[24])
+{
+    double size = fabs(value);
+    if (size >= 1e5 || (size > 0.0 && size < 1e-3))
+        snprintf(text, 24, "1e%.0f", log10(size));
+    else
+        snprintf(text, 24, "%s%g", value < 0.0 ? "\u2212" : "", size);
+}
+
+/* *taken: how far numbers reach so far. */
 static void draw_tick(const hp_canvas *canvas, const scale *s, double value, double top,
-                      double bottom)
+                      double bottom, double *taken)
 {
     char text[24];
     double x = place(s, value);
-    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
-    double size = fabs(value);
+    hp_type type = hp_look_small(s->look, HP_INK_BLACK, HP_ALIGN_CENTRE, false);
+    tick_text(value, text);
     hp_pen_line(canvas, x, top, x, bottom, HP_INK_RULE, 1.0);
-    if (size >= 1e5 || (size > 0.0 && size < 1e-3))
-        snprintf(text, sizeof text, "1e%.0f", log10(size));
-    else
-        snprintf(text, sizeof text, "%s%g", value < 0.0 ? "\u2212" : "", size);
-    hp_pen_text(canvas, x, bottom + 16.0, type, text);
+    /* A number that has no room beside the last one is left out. */
+    double half = 0.5 * hp_pen_text_width(type, text);
+    if (x - half < *taken)
+        return;
+    *taken = x + half + 0.3 * s->look->small;
+    hp_pen_text(canvas, x, bottom + 0.9 * s->look->small, type, text);
 }
 
 static void draw_scale(const hp_canvas *canvas, const scale *s, double top, double bottom)
 {
+    double taken = -(double)INFINITY;
     if (s->logarithmic) {
         for (double power = s->low; power <= s->high; power += 1.0) {
             for (int m = 2; m < 10 && power < s->high; m++) {
                 double x = place(s, m * pow(10.0, power));
                 hp_pen_line(canvas, x, bottom, x, bottom - 5.0, HP_INK_GREY, 1.0);
             }
-            draw_tick(canvas, s, pow(10.0, power), top, bottom);
+            draw_tick(canvas, s, pow(10.0, power), top, bottom, &taken);
         }
     } else {
-        double step = tick_step(s->high - s->low);
+        double wanted = (s->right - s->left) / (5.0 * s->look->small);
+        double step = hp_tick_step(s->high - s->low, wanted);
         for (double k = ceil(s->low / step); k * step <= s->high; k += 1.0)
-            draw_tick(canvas, s, k * step, top, bottom);
+            draw_tick(canvas, s, k * step, top, bottom, &taken);
     }
     hp_box frame = {s->left, top, s->right, bottom};
     hp_pen_frame(canvas, frame, HP_INK_DARK, 1.5);
@@ -171,15 +184,18 @@ static void draw_scale(const hp_canvas *canvas, const scale *s, double top, doub
 
 /* ---- rows ------------------------------------------------------------------------------------ */
 
-static void draw_row_head(const hp_canvas *canvas, double y, const hp_spread_summary *group)
+static void draw_row_head(const hp_canvas *canvas, const scale *s, double y,
+                          const hp_spread_summary *group)
 {
     char text[40];
-    hp_box box = {HP_PICTURE_MARGIN, y + 3.0, HP_PICTURE_MARGIN + BADGE, y + ROW - 3.0};
-    hp_type type = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+    const hp_look *look = s->look;
+    double row = row_height(look), left = s->left - side_width(look) - badge_width(look);
+    hp_box box = {left, y + 2.0, left + badge_width(look), y + row - 2.0};
+    hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
     const char *kind = hp_rough_kind_name(group->kind);
     snprintf(text, sizeof text, "%s%s\u00d7%d", kind, kind[0] ? " " : "", group->wirings);
-    hp_verdict_badge(canvas, box, HP_PICTURE_SMALL, group->verdict, group->direction);
-    hp_pen_text_fit(canvas, box.right + 8.0, y + 0.5 * ROW, ROW_TEXT - 14.0, type, text);
+    hp_verdict_badge(canvas, box, look->small, group->verdict, group->direction);
+    hp_pen_text_cut(canvas, box.right + 6.0, y + 0.5 * row, side_width(look) - 10.0, type, text);
 }
 
 static void draw_row(const hp_canvas *canvas, const scale *s, double y,
@@ -187,8 +203,8 @@ static void draw_row(const hp_canvas *canvas, const scale *s, double y,
 {
     hp_spread_band band = hp_spread_column_band(group, figure);
     hp_ink ink = hp_verdict_ink(group->verdict);
-    double middle = y + 0.5 * ROW;
-    draw_row_head(canvas, y, group);
+    double middle = y + 0.5 * row_height(s->look);
+    draw_row_head(canvas, s, y, group);
     if (isnan(band.middle))
         return;
     double left = place(s, band.low), right = place(s, band.high);
@@ -213,53 +229,82 @@ static void draw_boundary(const hp_canvas *canvas, const scale *s, const panel *
     hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
 }
 
-static double draw_panel(const hp_canvas *canvas, double y, const hp_spread *spread, const panel *p)
+/* Draws one panel, or measures it; returns the y below. */
+static double draw_panel(const hp_canvas *canvas, const hp_look *look, hp_box box,
+                         const hp_spread *spread, const panel *p)
 {
     int rows = count_rows(spread, p);
     if (rows == 0)
-        return y;
-    scale s = make_scale(spread, p);
-    double top = y + TITLE_LINE, bottom = top + rows * ROW, row = top;
-    hp_type title = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+        return box.top;
+    scale s = make_scale(look, spread, p, box.left, box.right);
+    double top = box.top + 1.5 * look->small, bottom = top + rows * row_height(look), row = top;
+    hp_type title = hp_look_body(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
     char words[80];
     snprintf(words, sizeof words, "%s", hp_spread_column_words(p->figure));
     if (words[0] >= 'a' && words[0] <= 'z')
         words[0] = (char)(words[0] - 'a' + 'A');
-    hp_pen_text(canvas, HP_PICTURE_MARGIN, y + 0.5 * TITLE_LINE, title, words);
+    hp_pen_text(canvas, box.left, box.top + 0.7 * look->small, title, words);
     draw_scale(canvas, &s, top, bottom);
     draw_boundary(canvas, &s, p, spread->thresholds.excess_max, top, bottom);
     for (int g = 0; g < spread->groups; g++) {
         if (!is_shown(&spread->group[g], p))
             continue;
         draw_row(canvas, &s, row, &spread->group[g], p->figure);
-        row += ROW;
+        row += row_height(look);
     }
-    return y + panel_height(spread, p);
+    return box.top + panel_height(look, spread, p);
 }
 
-static void paint(const hp_canvas *canvas, const void *data)
+static void put_words(hp_flow *flow)
+{
+    hp_flow_paragraph(flow, "Each bar: from the value below which 5 % of the motors lie to the one "
+                            "below which 95 % lie; disc: the middle. Bars far apart: this figure "
+                            "tells them apart although the parts are not known exactly.");
+    hp_flow_paragraph(flow, "Dashed line: the boundary of the verdict. Arrow: no bound there.");
+}
+
+/* On the wall in two columns; panels that do not fit below are left out. */
+static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
     const bands *b = data;
-    double y = hp_picture_heading(canvas, b->title, b->subtitle);
-    for (int k = 0; k < PANEL_COUNT; k++)
-        y = draw_panel(canvas, y, b->spread, &panels[k]);
-    hp_picture_caption(canvas, y, caption, CAPTION_COUNT);
+    double top = hp_picture_heading(canvas, look, b->title, b->subtitle);
+    bool wall = look->shape == HP_SHAPE_WALL;
+    hp_room room = hp_look_room(look, top, 0.0, wall ? 0.5 : 1.0);
+    hp_box box = {room.plot.left, top, room.plot.right, 0.0};
+    double end = look->height > 0.0 ? look->height - 0.5 * look->margin : (double)INFINITY;
+    for (int k = 0; k < PANEL_COUNT; k++) {
+        double height = panel_height(look, b->spread, &panels[k]);
+        if (wall && box.left < room.words.left && box.top + height > end) {
+            box = (hp_box){room.words.left, top, room.words.right, 0.0};
+        }
+        if (box.top + height > end)
+            continue;
+        box.top = draw_panel(canvas, look, box, b->spread, &panels[k]);
+    }
+    hp_box words = {box.left, box.top, box.right, end};
+    hp_flow flow = hp_flow_begin(canvas, look, words);
+    put_words(&flow);
+    return hp_picture_end(look, &flow);
 }
 
-hp_result hp_picture_spread_bands_draw(const char *path, hp_picture_format format,
-                                       const hp_spread *spread, const hp_labels *labels,
-                                       hp_error *err)
+static hp_result draw_spread_bands(const hp_picture_subject *subject, const hp_picture_target *to,
+                                   hp_error *err)
 {
+    const hp_spread *spread = subject->spread;
     bands b = {.spread = spread};
-    snprintf(b.title, sizeof b.title, "How far the figures spread%s%s",
-             labels->machine[0] ? ": " : "", labels->machine);
+    const char *machine = subject->labels->machine;
+    snprintf(b.title, sizeof b.title, "How far the figures spread%s%s", machine[0] ? ": " : "",
+             machine);
     snprintf(b.subtitle, sizeof b.subtitle,
-             "%d motor%s like the one described, from %d rest angle%s each.", spread->motors,
+             "%d motor%s like the one described, from %d start position%s each.", spread->motors,
              spread->motors == 1 ? "" : "s", spread->starts, spread->starts == 1 ? "" : "s");
-    double height = hp_picture_heading_height(b.title, b.subtitle);
-    for (int k = 0; k < PANEL_COUNT; k++)
-        height += panel_height(spread, &panels[k]);
-    height = hp_picture_caption(NULL, height, caption, CAPTION_COUNT) + 8.0;
-    hp_paper page = {.width = HP_PICTURE_WIDTH, .height = height, .title = b.title};
-    return hp_canvas_draw(path, format, &page, paint, &b, err);
+    return hp_picture_put(to, b.title, draw, &b, err);
 }
+
+const hp_picture hp_picture_spread_bands = {
+    .name = "spread-bands",
+    .question = "Which figure still tells right from rough when the parts are not known exactly?",
+    .makers = HP_MAKER_SPREAD,
+    .needs = HP_NEEDS_SPREAD,
+    .draw = draw_spread_bands,
+};

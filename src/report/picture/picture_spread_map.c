@@ -1,32 +1,19 @@
-/* The map of a spread: see the header. */
-#include "hubphase/report/pictures.h"
+/*
+ * The map of a spread: in each square the likeliest verdict and a bar of the shares.
+ */
+#include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
 
 #include <math.h>
 #include <stdio.h>
 
-#define CELL_HEIGHT 104.0 /* [units] */
-#define BAND        30.0  /* ... of which the likeliest verdict takes this */
-#define BAR         16.0  /* ... and the bar of shares this */
-#define BODY_LINE   25.0
-#define LEGEND_LINE 36.0
-#define LEGEND_WORD 130.0
+#define WALL_SHARE 0.70
 
 typedef struct map {
-    const hp_spread *spread;
-    const hp_labels *labels;
+    const hp_picture_subject *subject;
     char title[160];
     char subtitle[200];
 } map;
-
-static const char *const caption[] = {
-    "In each square: the likeliest verdict, the number of the wiring, the share of the motors with "
-    "this verdict, and a bar of all shares. A rough wiring shows by an arrow which way it most "
-    "often turns (right: forward), and below the share how often its speed tells an early or a "
-    "late field.",
-    "Where a bar has one colour, no motor tried gave another verdict.",
-};
-#define CAPTION_COUNT 2
 
 /* "all", "87 %", "<1 %"; never rounded up to all. */
 static char *share_text(double share, char *out, size_t size)
@@ -58,103 +45,111 @@ static void draw_bar(const hp_canvas *canvas, hp_box box, const hp_spread_summar
     hp_pen_frame(canvas, box, HP_INK_DARK, 1.0);
 }
 
-/* "40 % late": the commoner of the two. */
-static void kind_text(const hp_spread_summary *s, char *out, size_t size)
+/* The commoner of early and late, and its share, "40 %"; both empty where there is neither. */
+static const char *kind_text(const hp_spread_summary *s, char *share, size_t size)
 {
-    char share[16];
     bool early = s->share_kind[HP_KIND_EARLY] >= s->share_kind[HP_KIND_LATE];
     double most = s->share_kind[early ? HP_KIND_EARLY : HP_KIND_LATE];
-    out[0] = '\0';
-    if (most > 0.0)
-        snprintf(out, size, "%s %s", share_text(most, share, sizeof share),
-                 early ? "early" : "late");
+    share[0] = '\0';
+    if (!(most > 0.0))
+        return "";
+    share_text(most, share, size);
+    return early ? "early" : "late";
 }
 
-static void draw_cell(const hp_canvas *canvas, hp_box cell, const hp_spread_summary *s)
+static void draw_cell(const hp_canvas *canvas, const hp_look *look, hp_box cell, int number,
+                      const hp_spread_summary *s)
 {
     char text[40];
-    hp_box box = {cell.left + 1.5, cell.top + 1.5, cell.right - 1.5, cell.bottom - 1.5};
-    hp_box band = {box.left, box.top, box.right, box.top + BAND};
-    hp_box bar = {box.left + 5.0, box.bottom - BAR - 5.0, box.right - 5.0, box.bottom - 5.0};
-    hp_type bold = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, true};
-    hp_type figure = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
-    hp_type small = {HP_PICTURE_SMALL, HP_INK_BLACK, HP_ALIGN_RIGHT, false};
-    double width = box.right - box.left - 12.0;
+    double bar_height = 0.55 * look->small, pad = 3.0;
+    hp_box box = {cell.left + 1.0, cell.top + 1.0, cell.right - 1.0, cell.bottom - 1.0};
+    hp_box band = {box.left, box.top, box.right, box.top + 1.28 * look->small};
+    hp_box bar = {box.left + pad, box.bottom - bar_height - pad, box.right - pad, box.bottom - pad};
+    hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    hp_type figure = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_RIGHT, false);
+    double width = box.right - box.left - 2.0 * pad;
     hp_pen_fill(canvas, box, hp_verdict_tint(s->verdict));
-    hp_verdict_badge(canvas, band, HP_PICTURE_BODY, s->verdict, s->direction);
+    if (s->verdict == HP_VERDICT_STALLED)
+        hp_pen_hatch(canvas, box, HP_INK_PALE_VERMILION, 9.0);
+    hp_verdict_badge(canvas, band, look->small, s->verdict, s->direction);
     hp_pen_frame(canvas, box, hp_verdict_ink(s->verdict), 1.5);
+    if (s->verdict == HP_VERDICT_CORRECT)
+        hp_pen_frame(canvas, box, HP_INK_BLACK, 0.2 * look->small);
 
-    double y = band.bottom + 0.6 * BODY_LINE;
-    snprintf(text, sizeof text, "%d", s->number[0]);
-    hp_pen_text(canvas, box.left + 6.0, y, bold, text);
-    hp_pen_text(canvas, box.right - 6.0, y, figure,
-                share_text(s->share[s->verdict], text, sizeof text));
-    kind_text(s, text, sizeof text);
-    hp_pen_text_fit(canvas, box.right - 6.0, y + 0.92 * BODY_LINE, width, small, text);
+    /* Kind and its share in a line, or in two where the square is narrow. */
+    bool narrow = width < hp_pen_text_width(figure, "early 100 %");
+    double line = (bar.top - band.bottom) / (narrow ? 3.0 : 2.0), y = band.bottom + 0.5 * line;
+    snprintf(text, sizeof text, "%d", number);
+    hp_pen_text(canvas, box.left + pad, y, bold, text);
+    double taken = hp_pen_text_width(bold, text) + pad;
+    hp_pen_text_cut(canvas, box.right - pad, y, width - taken, figure,
+                    share_text(s->share[s->verdict], text, sizeof text));
+    const char *kind = kind_text(s, text, sizeof text);
+    if (s->verdict == HP_VERDICT_ROUGH && kind[0]) {
+        hp_type left = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+        hp_pen_text(canvas, box.left + pad, y + line, left, kind);
+        hp_pen_text_cut(canvas, box.right - pad, y + (narrow ? 2.0 : 1.0) * line, width, figure,
+                        text);
+    }
     draw_bar(canvas, bar, s);
 }
 
-/* Words with their colours and how many wirings most often show them; returns the y below. canvas
- * NULL: not drawn. */
-static double draw_legend(const hp_canvas *canvas, double y, const hp_spread *spread)
+static void put_words(hp_flow *flow, const map *map)
 {
-    hp_type plain = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
-    double words = HP_PICTURE_MARGIN + LEGEND_WORD + 12.0;
-    for (int v = 0; v < HP_VERDICT_COUNT; v++) {
-        int likeliest = 0, always = 0;
-        double most = 0.0;
-        for (int k = 0; k < HP_WIRING_COUNT; k++) {
-            likeliest += spread->wiring[k].verdict == (hp_verdict)v;
-            always += spread->wiring[k].share[v] == 1.0;
-            most = fmax(most, spread->wiring[k].share[v]);
-        }
-        if (most == 0.0)
-            continue;
-        if (canvas) {
-            char text[120];
-            hp_box box = {HP_PICTURE_MARGIN, y, HP_PICTURE_MARGIN + LEGEND_WORD, y + BAND};
-            hp_verdict_badge(canvas, box, HP_PICTURE_BODY, (hp_verdict)v, HP_DIRECTION_NONE);
-            snprintf(text, sizeof text, "likeliest for %d wirings, with all motors for %d",
-                     likeliest, always);
-            hp_pen_text_fit(canvas, words, y + 0.5 * BAND,
-                            HP_PICTURE_WIDTH - HP_PICTURE_MARGIN - words, plain, text);
-        }
-        y += LEGEND_LINE;
-    }
-    return y + 6.0;
+    static const char *const meaning[HP_VERDICT_COUNT] = {
+        "likeliest: runs smoothly forwards", "likeliest: smoothly backwards",
+        "likeliest: turns, but jerks or heats", "likeliest: does not turn", "no verdict"};
+    int count[HP_VERDICT_COUNT] = {0};
+    const hp_spread *spread = map->subject->spread;
+    for (int n = 0; n < HP_WIRING_COUNT; n++)
+        count[spread->wiring[n].verdict]++;
+    hp_flow_verdicts(flow, count, meaning);
+    hp_flow_paragraph(flow, "In each square: the likeliest verdict, the number of the wiring, the "
+                            "share of the motors with this verdict, and a bar of all shares. One "
+                            "colour alone: no motor tried gave another verdict.");
+    hp_flow_paragraph(flow,
+                      "A rough wiring shows by an arrow which way it most often turns (right: "
+                      "forwards), and how often its speed tells an early or a late field.");
+    hp_flow_grid_note(flow, map->subject->labels);
+    hp_flow_cautions(flow);
 }
 
-/* All below the grid; returns the page's height. */
-static double draw_foot(const hp_canvas *canvas, double y, const map *map)
-{
-    y = draw_legend(canvas, y + 16.0, map->spread);
-    y = hp_picture_caption(canvas, y, caption, CAPTION_COUNT);
-    return hp_picture_cautions(canvas, y + 4.0) + 8.0;
-}
-
-static void paint(const hp_canvas *canvas, const void *data)
+static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
     const map *map = data;
-    hp_grid grid = hp_grid_make(hp_picture_heading(canvas, map->title, map->subtitle), CELL_HEIGHT);
-    hp_grid_heads(canvas, &grid, map->labels);
+    double top = hp_picture_heading(canvas, look, map->title, map->subtitle);
+    hp_room room = hp_look_room(look, top, 0.0, WALL_SHARE);
+    bool wall = look->shape == HP_SHAPE_WALL;
+    hp_grid grid = hp_grid_make(look, room.plot.left, room.plot.right, top,
+                                wall ? room.plot.bottom : (double)INFINITY, 6.0 * look->small);
+    hp_grid_heads(canvas, &grid, map->subject->labels);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
-        draw_cell(canvas, hp_grid_cell(&grid, n), &map->spread->wiring[n - 1]);
-    draw_foot(canvas, hp_grid_bottom(&grid), map);
+        draw_cell(canvas, look, hp_grid_cell(&grid, n), n, &map->subject->spread->wiring[n - 1]);
+    if (!wall)
+        room.words.top = hp_grid_bottom(&grid) + 0.6 * look->gap;
+    hp_flow flow = hp_flow_begin(canvas, look, room.words);
+    put_words(&flow, map);
+    return hp_picture_end(look, &flow);
 }
 
-hp_result hp_picture_spread_map_draw(const char *path, hp_picture_format format,
-                                     const hp_spread *spread, const hp_labels *labels,
-                                     hp_error *err)
+static hp_result draw_spread_map(const hp_picture_subject *subject, const hp_picture_target *to,
+                                 hp_error *err)
 {
-    map map = {.spread = spread, .labels = labels};
-    snprintf(map.title, sizeof map.title, "How sure is each verdict%s%s",
-             labels->machine[0] ? ": " : "", labels->machine);
+    map map = {.subject = subject};
+    const hp_spread *spread = subject->spread;
+    const char *machine = subject->labels->machine;
+    snprintf(map.title, sizeof map.title, "How sure is each verdict%s%s", machine[0] ? ": " : "",
+             machine);
     snprintf(map.subtitle, sizeof map.subtitle,
-             "%d motor%s like the one described, from %d rest angle%s each.", spread->motors,
+             "%d motor%s like the one described, from %d start position%s each.", spread->motors,
              spread->motors == 1 ? "" : "s", spread->starts, spread->starts == 1 ? "" : "s");
-    hp_grid grid = hp_grid_make(hp_picture_heading_height(map.title, map.subtitle), CELL_HEIGHT);
-    hp_paper page = {.width = HP_PICTURE_WIDTH,
-                     .height = draw_foot(NULL, hp_grid_bottom(&grid), &map),
-                     .title = map.title};
-    return hp_canvas_draw(path, format, &page, paint, &map, err);
+    return hp_picture_put(to, map.title, draw, &map, err);
 }
+
+const hp_picture hp_picture_spread_map = {
+    .name = "spread-map",
+    .question = "How sure is each verdict when the parts are not known exactly?",
+    .makers = HP_MAKER_SPREAD,
+    .needs = HP_NEEDS_SPREAD,
+    .draw = draw_spread_map,
+};

@@ -1,345 +1,383 @@
 /*
- * Waveforms of one run: see the header.
+ * Waveforms of one run: phase currents, back-EMF, torque, speed, sensor codes over time.
  *
- * A picture is about 600 units wide, a trace may hold many samples more. Each curve is thinned to
- * the least and the greatest value of every bin of half a unit, in their order of time, which looks
- * the same and keeps every spike.
+ * All wirings of a machine are drawn on the same scales, which begin at zero: those of the survey's
+ * largest figures. So a small current looks small beside a large one. A current too small to be
+ * seen so is drawn a second time, enlarged, and the picture says how many times.
  */
-#include "report/picture/picture_waveforms.h"
-
+#include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
+#include "report/picture/plot_axes.h"
+#include "report/picture/waves.h"
+#include "report/words/fault_words.h"
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
-#define PLOT_LEFT    84.0
-#define PLOT_RIGHT   (HP_PICTURE_WIDTH - 34.0) /* half a number stands beyond it */
-#define PANEL_GAP    46.0  /* [units] between panels: the next one's title stands there */
-#define PANEL_HEIGHT 150.0 /* the three that change fast are higher than the others */
-#define SPEED_HEIGHT 110.0
-#define TRACK_HEIGHT 30.0 /* one sensor */
-#define DIGITS       15.0 /* [units] a code's, so that three turns show theirs */
-#define BINS         1200
-#define TAGS         3 /* letters on each curve of three */
+#define SMALL_SHARE 0.2 /* of the scale: a curve below this is drawn enlarged too */
+#define CODES_TOLD  24
 
-/* Everything a curve needs, in the units of the picture. */
+/* What stands in a picture, in order down, with its share of the height. */
+typedef struct panel {
+    hp_wave_kind kind;
+    bool enlarged;
+    double height; /* relative */
+} panel;
+
+#define PANELS_MAX 5
+
 typedef struct waveforms {
-    const hp_trace *trace;
-    const hp_labels *labels;
-    const char *title;
-    double *time;            /* owned; [ms] */
-    double *value;           /* owned; the quantity being drawn */
-    double *thin_x, *thin_y; /* owned; 2 * BINS each */
-    double from, until;      /* [ms] */
-    double ms;               /* 1000 or 1, see unit */
-    const char *unit;        /* "ms" or "s" */
+    const hp_picture_subject *subject;
+    hp_waves waves;                                 /* owned */
+    double low[HP_WAVE_COUNT], high[HP_WAVE_COUNT]; /* scales */
+    double own; /* [A] largest magnitude of this run's current */
+    panel panel[PANELS_MAX];
+    int panels;
+    int smooth; /* number of the smooth wiring whose band stands behind; 0: none */
+    char title[200];
+    char subtitle[HP_FAULT_WORDS + 200];
 } waveforms;
 
-static const hp_ink phase_ink[HP_PHASE_COUNT] = {HP_INK_BLUE, HP_INK_VERMILION, HP_INK_GREEN};
+/* ---- scales ---------------------------------------------------------------------------------- */
 
-static const char *const caption[] = {
-    "Letters on the curves name the motor's leads U, V, W. Current counts into the motor. Back-EMF "
-    "is "
-    "the voltage that the turning rotor makes in each phase. Torque is that of the magnets on the "
-    "rotor, forward positive. Sensor code: what the controller's three inputs see; high is 1.",
-};
-
-static double current_of(const hp_sample *s, int phase)
+/* The widest of the survey's figures, so that all wirings of a machine share a scale. */
+static void take_survey(waveforms *w, const hp_survey *survey)
 {
-    return s->current[phase];
-}
-
-static double backemf_of(const hp_sample *s, int phase)
-{
-    return s->backemf[phase];
-}
-
-static double torque_of(const hp_sample *s, int phase)
-{
-    (void)phase;
-    return s->torque;
-}
-
-static double speed_of(const hp_sample *s, int phase)
-{
-    (void)phase;
-    return s->speed / HP_RPM;
-}
-
-typedef double (*quantity)(const hp_sample *sample, int phase);
-
-static void fetch(waveforms *w, quantity get, int phase)
-{
-    for (size_t k = 0; k < w->trace->count; k++)
-        w->value[k] = get(&w->trace->sample[k], phase);
-}
-
-/* Least and greatest finite value of a quantity, widened so that a flat curve has room. */
-static void find_range(const waveforms *w, quantity get, int phases, hp_axes *axes)
-{
-    double low = INFINITY, high = -INFINITY;
-    for (size_t k = 0; k < w->trace->count; k++) {
-        for (int p = 0; p < phases; p++) {
-            double v = get(&w->trace->sample[k], p);
-            low = isfinite(v) ? fmin(low, v) : low;
-            high = isfinite(v) ? fmax(high, v) : high;
-        }
-    }
-    if (!(high >= low))
-        low = high = 0.0;
-    double room = fmax(0.08 * (high - low), fmax(0.02 * fmax(fabs(low), fabs(high)), 1e-3));
-    axes->y_min = low - room;
-    axes->y_max = high + room;
-}
-
-/* Thins value over time into thin_x, thin_y; returns the number of points. A value that is not
- * finite passes as a gap. */
-static size_t thin(waveforms *w)
-{
-    size_t count = w->trace->count, out = 0;
-    if (count <= 2 * BINS) {
-        memcpy(w->thin_x, w->time, count * sizeof *w->time);
-        memcpy(w->thin_y, w->value, count * sizeof *w->value);
-        return count;
-    }
-    for (int bin = 0; bin < BINS; bin++) {
-        size_t first = count * (size_t)bin / BINS, end = count * ((size_t)bin + 1) / BINS;
-        size_t low = first, high = first;
-        for (size_t k = first; k < end; k++) {
-            low = w->value[k] < w->value[low] || isnan(w->value[low]) ? k : low;
-            high = w->value[k] > w->value[high] || isnan(w->value[high]) ? k : high;
-        }
-        size_t earlier = low < high ? low : high, later = low < high ? high : low;
-        w->thin_x[out] = w->time[earlier];
-        w->thin_y[out++] = w->value[earlier];
-        if (later != earlier) {
-            w->thin_x[out] = w->time[later];
-            w->thin_y[out++] = w->value[later];
-        }
-    }
-    return out;
-}
-
-/* Letters on a curve, spread over the width and apart from those of the other phases. */
-static void draw_tags(const hp_canvas *canvas, const waveforms *w, const hp_axes *axes, int phase)
-{
-    hp_type type = {HP_PICTURE_SMALL, phase_ink[phase], HP_ALIGN_CENTRE, true};
-    char letter[2] = {hp_phase_letter(phase), '\0'};
-    for (int tag = 0; tag < TAGS; tag++) {
-        double share = (tag * HP_PHASE_COUNT + phase + 0.5) / (TAGS * HP_PHASE_COUNT);
-        size_t k = (size_t)(share * (double)(w->trace->count - 1));
-        if (!isfinite(w->value[k]))
+    /* The mirror image of a wiring runs as fast the other way: speeds are drawn one way only. */
+    double way = w->waves.trace->sample[w->waves.trace->count - 1].speed < 0.0 ? -1.0 : 1.0;
+    for (int n = 0; n < HP_WIRING_COUNT; n++) {
+        const hp_figures *f = &survey->judgement[n].mean;
+        if (survey->judgement[n].verdict == HP_VERDICT_UNDECIDED)
             continue;
-        double x = hp_axes_x(axes, w->time[k]), y = hp_axes_y(axes, w->value[k]);
-        hp_pen_disc(canvas, x, y, 10.0, HP_INK_WHITE);
-        hp_pen_text(canvas, x, y, type, letter);
+        hp_range_take(f->phase_peak, &w->low[HP_WAVE_CURRENT], &w->high[HP_WAVE_CURRENT]);
+        hp_range_take(f->torque_min, &w->low[HP_WAVE_TORQUE], &w->high[HP_WAVE_TORQUE]);
+        hp_range_take(f->torque_max, &w->low[HP_WAVE_TORQUE], &w->high[HP_WAVE_TORQUE]);
+        hp_range_take(way * fabs(f->speed) / HP_RPM, &w->low[HP_WAVE_SPEED],
+                      &w->high[HP_WAVE_SPEED]);
+        hp_range_take(w->subject->drive->motor.ke * fabs(f->speed), &w->low[HP_WAVE_BACKEMF],
+                      &w->high[HP_WAVE_BACKEMF]);
     }
 }
 
-/* One panel with its title; returns the y below it. */
-static double draw_panel(const hp_canvas *canvas, waveforms *w, double y, double height,
-                         const char *title, quantity get, int phases)
+static void make_symmetric(double *low, double *high)
 {
-    hp_axes axes = {
-        .box = {PLOT_LEFT, y, PLOT_RIGHT, y + height}, .x_min = w->from, .x_max = w->until};
-    hp_type type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    find_range(w, get, phases, &axes);
-    hp_pen_text(canvas, HP_PICTURE_MARGIN, y - 18.0, type, title);
-    hp_pen_axes(canvas, &axes, HP_PICTURE_SMALL);
-    if (axes.y_min < 0.0 && axes.y_max > 0.0) {
-        double zero = hp_axes_y(&axes, 0.0);
-        hp_pen_line(canvas, axes.box.left, zero, axes.box.right, zero, HP_INK_GREY, 1.5);
-    }
-    for (int p = 0; p < phases; p++) {
-        fetch(w, get, p);
-        size_t count = thin(w);
-        hp_pen_curve(canvas, &axes, w->thin_x, w->thin_y, count,
-                     phases > 1 ? phase_ink[p] : HP_INK_BLACK, 2.5, HP_DASH_SOLID);
-    }
-    for (int p = 0; p < phases && phases > 1; p++) {
-        fetch(w, get, p);
-        draw_tags(canvas, w, &axes, p);
-    }
-    return y + height + PANEL_GAP;
+    double most = fmax(fabs(*low), fabs(*high));
+    *low = -most;
+    *high = most;
 }
 
-/* Code at sample k as the controller's input sees it. */
-static int bit_of(const waveforms *w, size_t k, int input)
+static void make_scales(waveforms *w)
 {
-    return w->trace->sample[k].code >> (2 - input) & 1;
-}
-
-/* One input as a track: a bar while it reads 1, a line while it reads 0. */
-static void draw_track(const hp_canvas *canvas, const waveforms *w, const hp_axes *axes, int input)
-{
-    size_t count = w->trace->count;
-    double top = axes->box.top + input * TRACK_HEIGHT + 6.0, bottom = top + TRACK_HEIGHT - 10.0;
-    for (size_t k = 0; k + 1 < count;) {
-        size_t end = k + 1;
-        while (end + 1 < count && bit_of(w, end, input) == bit_of(w, k, input))
-            end++;
-        double x0 = hp_axes_x(axes, w->time[k]), x1 = hp_axes_x(axes, w->time[end]);
-        hp_box bar = {x0, top, x1, bottom};
-        if (bit_of(w, k, input))
-            hp_pen_fill(canvas, bar, HP_INK_DARK);
-        else
-            hp_pen_line(canvas, x0, bottom, x1, bottom, HP_INK_DARK, 1.5);
-        k = end;
+    for (int k = 0; k < HP_WAVE_COUNT; k++) {
+        w->low[k] = 0.0;
+        w->high[k] = 0.0;
     }
+    hp_wave_range(w->waves.trace, HP_WAVE_CURRENT, &w->low[HP_WAVE_CURRENT],
+                  &w->high[HP_WAVE_CURRENT]);
+    w->own = fmax(-w->low[HP_WAVE_CURRENT], w->high[HP_WAVE_CURRENT]);
+    if (w->subject->survey)
+        take_survey(w, w->subject->survey);
+    for (int k = 0; k < HP_WAVE_COUNT; k++)
+        hp_wave_range(w->waves.trace, (hp_wave_kind)k, &w->low[k], &w->high[k]);
+    make_symmetric(&w->low[HP_WAVE_CURRENT], &w->high[HP_WAVE_CURRENT]);
+    make_symmetric(&w->low[HP_WAVE_BACKEMF], &w->high[HP_WAVE_BACKEMF]);
+    for (int k = 0; k < HP_WAVE_COUNT; k++)
+        hp_range_round(&w->low[k], &w->high[k]);
 }
 
-/* The three inputs and, where there is room, the code in figures. */
-static double draw_code(const hp_canvas *canvas, const waveforms *w, double y)
+static void choose_panels(waveforms *w)
 {
-    double height = HP_PHASE_COUNT * TRACK_HEIGHT;
-    hp_axes axes = {.box = {PLOT_LEFT, y, PLOT_RIGHT, y + height},
-                    .x_min = w->from,
-                    .x_max = w->until,
-                    .y_min = 0.0,
-                    .y_max = 1.0};
-    hp_type bold = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    hp_type side = {HP_PICTURE_SMALL, HP_INK_DARK, HP_ALIGN_RIGHT, false};
-    hp_type digits = {DIGITS, HP_INK_BLACK, HP_ALIGN_CENTRE, false};
-    hp_pen_text(canvas, HP_PICTURE_MARGIN, y - 18.0, bold,
-                "Sensor code at the controller's inputs: bar = 1");
-    hp_pen_frame(canvas, axes.box, HP_INK_DARK, 1.0);
+    bool small = w->own > 0.0 && w->own < SMALL_SHARE * w->high[HP_WAVE_CURRENT];
+    w->panel[w->panels++] = (panel){HP_WAVE_CURRENT, false, 1.25};
+    if (small)
+        w->panel[w->panels++] = (panel){HP_WAVE_CURRENT, true, 0.9};
+    w->panel[w->panels++] = (panel){HP_WAVE_TORQUE, false, 1.0};
+    w->panel[w->panels++] = (panel){HP_WAVE_SPEED, false, 0.8};
+    w->panel[w->panels++] = (panel){HP_WAVE_BACKEMF, false, 0.9};
+}
+
+/* ---- panels ---------------------------------------------------------------------------------- */
+
+/* What the smooth wiring does, as a band behind: its peak current, its torque, its speed. */
+static void draw_band(const hp_canvas *canvas, const waveforms *w, const hp_axes *axes,
+                      hp_wave_kind kind)
+{
+    const hp_figures *f;
+    double low, high;
+    if (!w->smooth || kind == HP_WAVE_BACKEMF)
+        return;
+    f = &w->subject->survey->judgement[w->smooth - 1].mean;
+    if (kind == HP_WAVE_CURRENT) {
+        low = -f->phase_peak;
+        high = f->phase_peak;
+    } else if (kind == HP_WAVE_TORQUE) {
+        low = f->torque_min;
+        high = f->torque_max;
+    } else {
+        low = (f->speed - f->speed_sd) / HP_RPM;
+        high = (f->speed + f->speed_sd) / HP_RPM;
+        if (high < axes->y_min)
+            return;
+    }
+    if (!isfinite(low) || !isfinite(high))
+        return;
+    double top = hp_axes_y(axes, fmin(high, axes->y_max));
+    double bottom = hp_axes_y(axes, fmax(low, axes->y_min));
+    double thin = fmax(0.0, 4.0 - (bottom - top)); /* so that the thinnest is seen */
+    hp_box box = {axes->box.left, top - 0.5 * thin, axes->box.right, bottom + 0.5 * thin};
+    hp_pen_fill(canvas, box, HP_INK_PALE_GREEN);
+    hp_pen_line(canvas, box.left, box.top, box.right, box.top, HP_INK_GREEN, 1.0);
+    hp_pen_line(canvas, box.left, box.bottom, box.right, box.bottom, HP_INK_GREEN, 1.0);
+}
+
+static void draw_panel(const hp_canvas *canvas, const hp_look *look, waveforms *w, hp_box box,
+                       const panel *p)
+{
+    char title[120], times[24];
+    hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    double line = hp_look_line(look->small);
+    hp_axes axes = {.box = {box.left + 4.0 * look->small, box.top + line, box.right, box.bottom},
+                    .x_max = w->waves.until,
+                    .y_min = w->low[p->kind],
+                    .y_max = w->high[p->kind]};
+    if (p->enlarged) {
+        double full = axes.y_max;
+        axes.y_min = -w->own;
+        axes.y_max = w->own;
+        hp_range_round(&axes.y_min, &axes.y_max);
+        snprintf(title, sizeof title, "The same current, enlarged %s times",
+                 hp_picture_short(full / axes.y_max, times, sizeof times));
+    } else {
+        snprintf(title, sizeof title, "%s", hp_wave_title(p->kind));
+    }
+    hp_pen_text_cut(canvas, box.left, box.top + 0.42 * line, box.right - box.left, bold, title);
+    draw_band(canvas, w, &axes, p->kind);
+    hp_axes_draw_y(canvas, look, &axes);
+    hp_wave_draw(canvas, &w->waves, &axes, p->kind, w->subject->labels);
+}
+
+/* ---- codes ----------------------------------------------------------------------------------- */
+
+static int bit_of(int code, int input)
+{
+    return code >> (2 - input) & 1;
+}
+
+/* One stretch of a code: a bar in the track of each input that is 1, with its figure in it. */
+static void draw_code(const hp_canvas *canvas, const hp_look *look, const hp_axes *axes, double x0,
+                      double x1, double track, int code)
+{
+    double from = hp_axes_x(axes, x0), to = hp_axes_x(axes, x1);
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
-        char name[2] = {hp_phase_letter(j), '\0'};
-        hp_pen_text(canvas, PLOT_LEFT - 8.0, y + (j + 0.5) * TRACK_HEIGHT, side, name);
-        draw_track(canvas, w, &axes, j);
+        int bit = bit_of(code, j);
+        double top = axes->box.top + j * track;
+        hp_box bar = {from, top + 2.0, to, top + track - 2.0};
+        hp_type type =
+            hp_look_small(look, bit ? HP_INK_WHITE : HP_INK_BLACK, HP_ALIGN_CENTRE, false);
+        if (bit)
+            hp_pen_fill(canvas, bar, HP_INK_DARK);
+        if (to - from >= 0.8 * look->small)
+            hp_pen_text(canvas, 0.5 * (from + to), top + 0.5 * track, type, bit ? "1" : "0");
     }
-    for (size_t k = 0, end; k + 1 < w->trace->count; k = end) {
-        int code = w->trace->sample[k].code;
-        for (end = k + 1; end + 1 < w->trace->count && w->trace->sample[end].code == code;)
-            end++;
-        double x0 = hp_axes_x(&axes, w->time[k]), x1 = hp_axes_x(&axes, w->time[end]);
-        char text[4] = {(char)('0' + (code >> 2 & 1)), (char)('0' + (code >> 1 & 1)),
-                        (char)('0' + (code & 1)), '\0'};
-        if (x1 - x0 > hp_pen_text_width(digits, text) + 2.0)
-            hp_pen_text(canvas, 0.5 * (x0 + x1), y + height + 13.0, digits, text);
-    }
-    return y + height + 26.0;
+    hp_pen_line(canvas, to, axes->box.top, to, axes->box.bottom, HP_INK_RULE, 1.0);
 }
 
-/* The scale of time below everything. */
-static double draw_time(const hp_canvas *canvas, const waveforms *w, double y)
+/* Where the code that sample k shows ends. */
+static size_t code_end(const hp_trace *trace, size_t k)
+{
+    size_t end = k + 1;
+    while (end + 1 < trace->count && trace->sample[end].code == trace->sample[k].code)
+        end++;
+    return end;
+}
+
+/* The three inputs as tracks; returns the y below the time's numbers. */
+static double draw_codes(const hp_canvas *canvas, const hp_look *look, const waveforms *w,
+                         hp_box box)
 {
     char text[64];
-    hp_axes axes = {.box = {PLOT_LEFT, y, PLOT_RIGHT, y + 8.0},
-                    .x_min = w->from,
-                    .x_max = w->until,
-                    .y_min = 0.0,
-                    .y_max = 1.0};
-    hp_type type = {HP_PICTURE_BODY, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
-    hp_pen_ruler(canvas, &axes, HP_PICTURE_SMALL);
-    snprintf(text, sizeof text, "Time, %s", w->unit);
-    hp_pen_text(canvas, axes.box.right, y + 52.0, type, text);
-    return y + 74.0;
+    const hp_trace *trace = w->waves.trace;
+    double line = hp_look_line(look->small), track = 1.3 * look->small;
+    double top = box.top + line;
+    hp_axes axes = {
+        .box = {box.left + 4.0 * look->small, top, box.right, top + HP_PHASE_COUNT * track},
+        .x_max = w->waves.until,
+        .y_max = 1.0};
+    hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    hp_type side = hp_look_small(look, HP_INK_DARK, HP_ALIGN_RIGHT, false);
+    hp_pen_text_cut(canvas, box.left, box.top + 0.42 * line, box.right - box.left, bold,
+                    "Code of the Hall sensors at inputs U, V, W");
+    for (size_t k = 0, end; k + 1 < trace->count; k = end) {
+        end = code_end(trace, k);
+        draw_code(canvas, look, &axes, w->waves.time[k], w->waves.time[end], track,
+                  trace->sample[k].code);
+    }
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
+        char name[2] = {hp_phase_letter(j), '\0'};
+        double y = top + (j + 0.5) * track;
+        hp_pen_text(canvas, axes.box.left - 0.5 * look->small, y, side, name);
+        hp_pen_line(canvas, axes.box.left, top + j * track, axes.box.right, top + j * track,
+                    HP_INK_GREY, 1.0);
+    }
+    hp_pen_frame(canvas, axes.box, HP_INK_DARK, 1.2);
+    double y = hp_axes_draw_x(canvas, look, &axes) + 0.3 * line;
+    snprintf(text, sizeof text, "Time, %s", w->waves.unit);
+    hp_pen_text(canvas, axes.box.right, y, hp_look_small(look, HP_INK_BLACK, HP_ALIGN_RIGHT, true),
+                text);
+    return y + 0.6 * line;
 }
 
-/* Height of all below the heading, but for the caption. */
-static double plots_height(void)
+static double codes_height(const hp_look *look)
 {
-    return 28.0 + 3.0 * (PANEL_HEIGHT + PANEL_GAP) + SPEED_HEIGHT + PANEL_GAP +
-           HP_PHASE_COUNT * TRACK_HEIGHT + 26.0 + 74.0;
+    return 3.9 * look->small + 1.8 * look->small + 2.2 * hp_look_line(look->small);
 }
 
-static void describe_leads(const hp_labels *labels, char *text, size_t size)
+/* The codes in order, where some stretch is too short for its figures. */
+static void put_codes(hp_flow *flow, const waveforms *w, double width)
 {
-    snprintf(text, size, "Motor leads: U %s, V %s, W %s.",
-             hp_picture_label(labels->motor_lead[HP_U], HP_U),
-             hp_picture_label(labels->motor_lead[HP_V], HP_V),
-             hp_picture_label(labels->motor_lead[HP_W], HP_W));
+    char text[CODES_TOLD * 6 + 80];
+    const hp_trace *trace = w->waves.trace;
+    size_t used = (size_t)snprintf(text, sizeof text, "Codes in order:");
+    bool narrow = false;
+    int told = 0;
+    for (size_t k = 0, end; k + 1 < trace->count; k = end) {
+        int code = trace->sample[k].code;
+        end = code_end(trace, k);
+        double share = (w->waves.time[end] - w->waves.time[k]) / w->waves.until;
+        /* What the edge of the picture cuts stands in full beside it, a turn away. */
+        bool inside = k > 0 && end + 1 < trace->count;
+        narrow = narrow || (inside && share * width < 0.8 * flow->look->small);
+        if (told++ < CODES_TOLD)
+            used += (size_t)snprintf(text + used, sizeof text - used, " %d%d%d", bit_of(code, 0),
+                                     bit_of(code, 1), bit_of(code, 2));
+    }
+    if (told > CODES_TOLD)
+        snprintf(text + used, sizeof text - used, " and %d more", told - CODES_TOLD);
+    if (narrow)
+        hp_flow_paragraph(flow, text);
 }
 
-static void paint(const hp_canvas *canvas, const void *data)
+/* ---- the picture ----------------------------------------------------------------------------- */
+
+static void put_words(hp_flow *flow, const waveforms *w, double width)
+{
+    char text[240];
+    put_codes(flow, w, width);
+    if (w->smooth) {
+        snprintf(text, sizeof text,
+                 "Green band: what smooth wiring %d does. All wirings of this machine are drawn on "
+                 "the same scales.",
+                 w->smooth);
+        hp_flow_paragraph(flow, text);
+    }
+    hp_flow_paragraph(flow,
+                      "Current counts into the motor. Back-EMF is the voltage that the turning "
+                      "rotor makes in each phase. Torque pulls forwards above zero. A dark bar "
+                      "in the code is a 1.");
+}
+
+/* Panels one below another into a box, with the codes below them. */
+static double draw_stack(const hp_canvas *canvas, const hp_look *look, waveforms *w, hp_box box,
+                         int from, int to, double gap)
+{
+    double sum = 0.0, y = box.top;
+    for (int k = from; k < to; k++)
+        sum += w->panel[k].height;
+    double room = box.bottom - box.top - (to - from) * gap;
+    for (int k = from; k < to; k++) {
+        double height = room * w->panel[k].height / sum;
+        hp_box place = {box.left, y, box.right, y + height};
+        draw_panel(canvas, look, w, place, &w->panel[k]);
+        y += height + gap;
+    }
+    return y;
+}
+
+/* On the wall: two columns, currents at the left with the codes, the rest at the right. */
+static double draw_wall(const hp_canvas *canvas, const hp_look *look, waveforms *w, double top)
+{
+    hp_room room = hp_look_room(look, top, 0.0, 0.5);
+    double codes = codes_height(look), gap = 0.6 * look->small, words = 150.0;
+    int left = w->panel[1].enlarged ? 2 : 1;
+    hp_box stack = {room.plot.left, top, room.plot.right, room.plot.bottom - codes};
+    double y = draw_stack(canvas, look, w, stack, 0, left, gap);
+    hp_box below = {stack.left, y, stack.right, room.plot.bottom};
+    draw_codes(canvas, look, w, below);
+    hp_box other = {room.words.left, top, room.words.right, room.plot.bottom - words};
+    room.words.top = draw_stack(canvas, look, w, other, left, w->panels, gap) + 0.3 * look->small;
+    hp_flow flow = hp_flow_begin(canvas, look, room.words);
+    put_words(&flow, w, room.plot.right - room.plot.left - 4.0 * look->small);
+    return look->height;
+}
+
+static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
     waveforms w = *(const waveforms *)data;
-    char leads[4 * HP_LABEL_SIZE];
-    describe_leads(w.labels, leads, sizeof leads);
-    double y = hp_picture_heading(canvas, w.title, leads) + 28.0;
-    y = draw_panel(canvas, &w, y, PANEL_HEIGHT, "Phase current, A", current_of, HP_PHASE_COUNT);
-    y = draw_panel(canvas, &w, y, PANEL_HEIGHT, "Back-EMF of each phase, V", backemf_of,
-                   HP_PHASE_COUNT);
-    y = draw_panel(canvas, &w, y, PANEL_HEIGHT, "Torque on the rotor, N m", torque_of, 1);
-    y = draw_panel(canvas, &w, y, SPEED_HEIGHT, "Rotor speed, rev/min", speed_of, 1);
-    y = draw_code(canvas, &w, y);
-    y = draw_time(canvas, &w, y);
-    hp_picture_caption(canvas, y, caption, 1);
+    double top = hp_picture_heading(canvas, look, w.title, w.subtitle);
+    double line = hp_look_line(look->small), gap = 0.6 * look->small;
+    hp_wave_legend(canvas, look, look->margin, top + 0.5 * line, look->width - 2.0 * look->margin,
+                   w.subject->labels);
+    top += 1.3 * line;
+    if (look->shape == HP_SHAPE_WALL)
+        return draw_wall(canvas, look, &w, top);
+    double unit = look->shape == HP_SHAPE_PHONE ? 190.0 : 160.0;
+    double sum = 0.0;
+    for (int k = 0; k < w.panels; k++)
+        sum += w.panel[k].height;
+    hp_room room = hp_look_room(look, top, sum * unit + w.panels * gap, 1.0);
+    double y = draw_stack(canvas, look, &w, room.plot, 0, w.panels, gap);
+    hp_box codes = {room.plot.left, y, room.plot.right, y + codes_height(look)};
+    room.words.top = draw_codes(canvas, look, &w, codes) + 0.4 * look->gap;
+    hp_flow flow = hp_flow_begin(canvas, look, room.words);
+    put_words(&flow, &w, room.plot.right - room.plot.left - 4.0 * look->small);
+    return hp_picture_end(look, &flow);
 }
 
-static hp_result check_trace(const hp_trace *trace, hp_error *err)
+static void put_titles(waveforms *w)
 {
-    if (trace->count < 2)
-        return hp_error_set(err, HP_FAIL_INPUT, "the trace has %zu samples, a picture needs two",
-                            trace->count);
-    double from = trace->sample[0].time, until = trace->sample[trace->count - 1].time;
-    if (!(until > from) || !isfinite(until - from))
-        return hp_error_set(err, HP_FAIL_INPUT,
-                            "the trace's time goes from %g s to %g s, must advance", from, until);
-    return HP_OK;
+    static const char *const edges[HP_PWM_KIND_COUNT] = {
+        "averaged duty", "PWM edges, complementary", "PWM edges, one-sided"};
+    const hp_picture_subject *s = w->subject;
+    const hp_controller_params *controller = &s->drive->controller;
+    const char *machine = s->labels->machine;
+    char verdict[60] = "", degrees[16], fault[HP_FAULT_WORDS];
+    if (s->judgement)
+        hp_verdict_words(s->judgement, verdict, sizeof verdict);
+    snprintf(w->title, sizeof w->title, "Waveforms of wiring %d%s%s", s->number,
+             verdict[0] ? ": " : "", verdict);
+    hp_fault_words(s->drive, s->labels, fault, sizeof fault);
+    size_t used = (size_t)snprintf(w->subtitle, sizeof w->subtitle, "%s%sThrottle %.4g %%, %s.",
+                                   machine, machine[0] ? ". " : "", 100.0 * controller->throttle,
+                                   edges[controller->pwm]);
+    if (isfinite(s->start_angle) && used < sizeof w->subtitle)
+        used +=
+            (size_t)snprintf(w->subtitle + used, sizeof w->subtitle - used, " Start position %s.",
+                             hp_picture_degrees(s->start_angle, degrees, sizeof degrees));
+    if (fault[0] && used < sizeof w->subtitle)
+        snprintf(w->subtitle + used, sizeof w->subtitle - used, " Fault: %s.", fault);
 }
 
-/* Milliseconds for anything shorter than ten seconds: the scale then needs few decimals. */
-static void fill_time(waveforms *w)
+static hp_result draw_waveforms(const hp_picture_subject *subject, const hp_picture_target *to,
+                                hp_error *err)
 {
-    double from = w->trace->sample[0].time, until = w->trace->sample[w->trace->count - 1].time;
-    w->ms = until - from < 10.0 ? 1000.0 : 1.0;
-    w->unit = w->ms > 1.0 ? "ms" : "s";
-    w->from = w->ms * from;
-    w->until = w->ms * until;
-    for (size_t k = 0; k < w->trace->count; k++)
-        w->time[k] = w->ms * w->trace->sample[k].time;
-}
-
-/* Draws into a file, or into memory where path is NULL. */
-static hp_result draw(const hp_trace *trace, const hp_labels *labels, const char *title,
-                      const char *path, hp_picture_format format, char **bytes, size_t *size,
-                      hp_error *err)
-{
-    char leads[4 * HP_LABEL_SIZE];
-    hp_result result = check_trace(trace, err);
+    waveforms w = {.subject = subject};
+    hp_result result = hp_waves_make(&w.waves, subject->trace, err);
     if (result != HP_OK)
         return result;
-    size_t samples = trace->count * sizeof(double), thinned = 2 * BINS * sizeof(double);
-    waveforms w = {.trace = trace,
-                   .labels = labels,
-                   .title = title,
-                   .time = malloc(samples),
-                   .value = malloc(samples),
-                   .thin_x = malloc(thinned),
-                   .thin_y = malloc(thinned)};
-    if (w.time && w.value && w.thin_x && w.thin_y) {
-        fill_time(&w);
-        describe_leads(labels, leads, sizeof leads);
-        double y = hp_picture_heading_height(title, leads) + plots_height();
-        hp_paper page = {.width = HP_PICTURE_WIDTH,
-                         .height = hp_picture_caption(NULL, y, caption, 1) + 8.0,
-                         .title = title};
-        result = path ? hp_canvas_draw(path, format, &page, paint, &w, err)
-                      : hp_canvas_render(format, &page, paint, &w, bytes, size, err);
-    } else {
-        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture of %zu samples",
-                              trace->count);
-    }
-    free(w.time);
-    free(w.value);
-    free(w.thin_x);
-    free(w.thin_y);
+    w.smooth = subject->survey ? hp_picture_example(subject->survey, HP_EXAMPLE_SMOOTH) : 0;
+    put_titles(&w);
+    make_scales(&w);
+    choose_panels(&w);
+    result = hp_picture_put(to, w.title, draw, &w, err);
+    hp_waves_free(&w.waves);
     return result;
 }
 
-hp_result hp_picture_waveforms_draw(const char *path, hp_picture_format format,
-                                    const hp_trace *trace, const hp_labels *labels,
-                                    const char *title, hp_error *err)
-{
-    return draw(trace, labels, title, path, format, NULL, NULL, err);
-}
-
-hp_result hp_picture_waveforms_render(const hp_trace *trace, const hp_labels *labels,
-                                      const char *title, char **svg, size_t *size, hp_error *err)
-{
-    return draw(trace, labels, title, NULL, HP_PICTURE_SVG, svg, size, err);
-}
+const hp_picture hp_picture_waveforms = {
+    .name = "waveforms",
+    .question = "What do current, torque, speed and sensor codes of this wiring look like?",
+    .makers = HP_MAKER_SPIN,
+    .needs = HP_NEEDS_TRACE,
+    .draw = draw_waveforms,
+};

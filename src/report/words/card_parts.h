@@ -47,6 +47,10 @@ void hp_card_codes(const hp_hand_turn *turn, bool whole, hp_phrase *phrase);
 /* The words of a reading. */
 void hp_card_reading(const hp_card_context *context, hp_entry_kind kind, int lead, hp_card *words);
 
+/* What a supply is set to for parking the rotor [A], [V]. */
+double hp_card_park_current(const hp_drive *drive);
+double hp_card_park_volts(const hp_drive *drive);
+
 /* Cautions that several steps share. */
 extern const char hp_caution_unplugged[];
 extern const char hp_caution_lifted[];

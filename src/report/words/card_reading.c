@@ -36,7 +36,7 @@ static void spin_volts(const hp_drive *drive, double wheel_rad_s, double *rms, d
  * lead against two is 1.5 ke i sin(angle), and friction and detent must give way to it. Rounded up
  * to half an ampere; chosen: from 1 A, which any supply shows, to 5 A, which warms a winding
  * slowly. */
-static double park_current(const hp_drive *drive)
+double hp_card_park_current(const hp_drive *drive)
 {
     double against = drive->stand.rotor.breakaway_nm + drive->motor.cogging_nm +
                      drive->stand.wheel.breakaway_nm / drive->stand.gear_ratio;
@@ -47,10 +47,10 @@ static double park_current(const hp_drive *drive)
 /* Volts that drive this current through one lead against two, with something to spare for tips and
  * a warm winding, in whole volts. Chosen: from 3 V, as low as any supply goes, to 30 V, as high as
  * most do. */
-static double park_volts(const hp_drive *drive)
+double hp_card_park_volts(const hp_drive *drive)
 {
     double path_ohm = 1.5 * hp_motor_resistance(&drive->motor);
-    return fmin(fmax(3.0, ceil(1.2 * park_current(drive) * path_ohm)), 30.0);
+    return fmin(fmax(3.0, ceil(1.2 * hp_card_park_current(drive) * path_ohm)), 30.0);
 }
 
 static double between_leads_ohm(const hp_drive *drive)
@@ -249,7 +249,7 @@ static void say_park(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words,
                 "Bench supply, off: limit the current to %.2g A and turn the volts down to "
                 "%.0f V.",
-                park_current(context->drive), park_volts(context->drive));
+                hp_card_park_current(context->drive), hp_card_park_volts(context->drive));
     hp_card_how(words,
                 "%s to plus; %s, tied together, to minus. Tie both: with two leads only, the rotor "
                 "would rest right on the edge of a sensor and its figure could be either.",

@@ -1,0 +1,27 @@
+/*
+ * Which lead goes where: a wiring as boards, motor to controller, in the leads' own colours; with
+ * the Hall sensors' plus and minus, the fuse, and the rest of the harness.
+ */
+#ifndef HUBPHASE_SRC_REPORT_PICTURE_JOINTS_BOARD_H
+#define HUBPHASE_SRC_REPORT_PICTURE_JOINTS_BOARD_H
+
+#include "hubphase/model/harness.h"
+#include "hubphase/model/wiring.h"
+#include "report/picture/board.h"
+
+/* Motor to controller; wiring NULL: not known yet, the places stay open. */
+hp_board hp_joints_board(const hp_labels *labels, const hp_wiring *wiring);
+/* Battery by fuse and meter to the controller; `first` with a current-limited supply in place of
+ * the battery and a note of its limit. */
+hp_board hp_power_board(const char *source, const char *note);
+/* Draws the parts of the harness and their leads, a line each; returns the y below. canvas NULL:
+ * only measured. */
+double hp_harness_draw(const hp_canvas *canvas, const hp_look *look, double left, double y,
+                       double width, const hp_harness *harness);
+
+/* All of it as a panel that can stand on a page of others, such as the wiring sheet. */
+double hp_joints_panel_draw(const hp_canvas *canvas, const hp_look *look, double left, double y,
+                            double width, const hp_labels *labels, const hp_wiring *wiring,
+                            const hp_harness *harness);
+
+#endif

@@ -1,0 +1,303 @@
+/*
+ * How it is connected: supply, clips, meter and leads for one step of the advice.
+ *
+ * Common practice, as the cards say it. Leads are drawn in the order of what they go to, so that
+ * none crosses another.
+ */
+#include "report/picture/picture_connect.h"
+
+#include "report/picture/joints_board.h"
+#include "report/picture/picture.h"
+#include "report/picture/picture_parts.h"
+#include "report/words/card_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#define BOARDS_MAX 3
+
+typedef struct connect {
+    const hp_picture_subject *subject;
+    hp_board board[BOARDS_MAX];
+    int boards;
+    const char *safe; /* what makes it safe now */
+    const char *then; /* what is done, in a sentence or two */
+    char title[300];
+} connect;
+
+static const char sensor_supply_note[] =
+    "5 V from the controller's Hall plug, or 3 fresh AA cells. Never the battery.";
+static const char apart[] = "free: end kept apart";
+
+hp_entry_kind hp_connect_kind(const hp_advice *advice)
+{
+    switch (advice->kind) {
+    case HP_ADVICE_READ: return advice->reading;
+    case HP_ADVICE_REPAIR: return advice->proof;
+    case HP_ADVICE_TRY:
+    case HP_ADVICE_LOOK:
+    case HP_ADVICE_LEARN:
+    case HP_ADVICE_DONE: return HP_ENTRY_TRIAL;
+    default: return HP_ENTRY_KIND_COUNT;
+    }
+}
+
+/* ---- pieces ---------------------------------------------------------------------------------- */
+
+static hp_board *add_board(connect *c, const char *part)
+{
+    hp_board *board = &c->board[c->boards++];
+    *board = hp_board_begin(part);
+    return board;
+}
+
+static const char *phase_name(const connect *c, int lead)
+{
+    return hp_picture_label(c->subject->labels->motor_lead[lead], lead);
+}
+
+static const char *sensor_name(const connect *c, int lead)
+{
+    return hp_picture_label(c->subject->labels->motor_sensor[lead], lead);
+}
+
+static void add_phase(hp_board *board, const connect *c, int lead, const char *to)
+{
+    hp_board_row *row = hp_board_add(board, phase_name(c, lead), to);
+    row->thick = true;
+    row->free = to == apart;
+}
+
+static void add_free_phases(hp_board *board, const connect *c)
+{
+    hp_board_group_add(board, "Phase leads: nothing", "");
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        add_phase(board, c, k, apart);
+}
+
+/* The Hall sensors on their own supply, with a meter that reads the code. */
+static void add_code_meter(hp_board *board, const connect *c)
+{
+    hp_board_group_add(board, "Hall supply", sensor_supply_note);
+    hp_board_add(board, "Hall plus", "plus (+)");
+    hp_board_add(board, "Hall minus", "minus (\u2212), meter black");
+    hp_board_group_add(board, "Meter, d.c. volts, 20 V range",
+                       "Red tip on one Hall lead after the other.");
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        static const char *const place[HP_PHASE_COUNT] = {"1st figure", "2nd figure", "3rd figure"};
+        hp_board_add(board, sensor_name(c, k), place[k]);
+    }
+}
+
+/* ---- steps ----------------------------------------------------------------------------------- */
+
+static void connect_park(connect *c, int lead)
+{
+    char note[200];
+    const hp_drive *drive = c->subject->drive;
+    int plus = lead >= 0 ? lead : 0;
+    hp_board *board = add_board(c, "MOTOR, unplugged");
+    snprintf(note, sizeof note, "Set before it is switched on: %.2g A, %.0f V. Never the battery.",
+             hp_card_park_current(drive), hp_card_park_volts(drive));
+    hp_board_group_add(board, "Bench supply", note);
+    add_phase(board, c, plus, "plus (+)");
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        if (k != plus)
+            add_phase(board, c, k, "minus (\u2212), both tied");
+    add_code_meter(board, c);
+    c->safe = "Safe now: battery off and unplugged, wheel lifted.";
+    c->then = "Supply on: the rotor moves a little and holds. Nudge it both ways, read the code, "
+              "supply off. A few seconds are enough.";
+}
+
+static void connect_hand_turn(connect *c)
+{
+    hp_board *board = add_board(c, "MOTOR, unplugged");
+    add_free_phases(board, c);
+    add_code_meter(board, c);
+    c->safe = "Safe now: battery off and unplugged, wheel lifted, phase leads apart from one "
+              "another.";
+    c->then = c->subject->drive->stand.clutch
+                  ? "Turn the wheel slowly backwards and write the code down each time it changes."
+                  : "Turn the wheel slowly forwards and write the code down each time it changes.";
+}
+
+static void connect_supply(connect *c)
+{
+    hp_board *board = add_board(c, "CONTROLLER's Hall plug");
+    const hp_labels *labels = c->subject->labels;
+    hp_board_group_add(board, "Meter, d.c. volts, 200 V range",
+                       "One pin at a time. Tips must not bridge two pins.");
+    hp_board_add(board, "plus", "red tip");
+    hp_board_add(board, "minus", "black tip");
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        hp_board_add(board, hp_picture_label(labels->controller_input[k], k), "then the red tip");
+    hp_board *motor = add_board(c, "MOTOR");
+    hp_board_group_add(motor, "Nothing: all unplugged", "");
+    hp_board_add(motor, "Hall plug", apart)->free = true;
+    hp_board_row *row = hp_board_add(motor, "phase leads", apart);
+    row->free = row->thick = true;
+    c->board[c->boards++] = hp_power_board("BATTERY", "Through its fuse, controller on.");
+    c->safe = "Safe now: motor unplugged, ends of all phase leads insulated.";
+    c->then = "Write down the volts between plus and minus; none of the others may show more. "
+              "Battery off again.";
+}
+
+static void connect_winding(connect *c)
+{
+    hp_board *board = add_board(c, "MOTOR, unplugged");
+    hp_board_group_add(board, "Bench supply, 5 A, a few volts",
+                       "Meter on d.c. volts at the motor's own leads: volts by amperes are ohms.");
+    add_phase(board, c, 0, "plus (+), meter red");
+    add_phase(board, c, 1, "minus (\u2212), meter black");
+    hp_board_group_add(board, "Nothing", "");
+    add_phase(board, c, 2, apart);
+    c->safe = "Safe now: battery away, motor unplugged, wheel still, winding cold.";
+    c->then = "A second or two for each pair; then the other two pairs in the same way. The rotor "
+              "may jerk.";
+}
+
+static void connect_spin(connect *c)
+{
+    hp_board *board = add_board(c, "MOTOR, unplugged");
+    hp_board_group_add(board, "Meter, a.c. volts, 20 V range", "200 V range with a fast drill.");
+    add_phase(board, c, 0, "red tip");
+    add_phase(board, c, 1, "black tip");
+    hp_board_group_add(board, "Nothing", "");
+    add_phase(board, c, 2, apart);
+    c->safe = "Safe now: battery off, phase leads off the controller, wheel lifted.";
+    c->then =
+        "Turn the wheel at a steady speed that you know; then the other two pairs at the same "
+        "speed.";
+}
+
+static void connect_pins(connect *c)
+{
+    hp_board *board = add_board(c, "MOTOR, every plug out");
+    hp_board_group_add(board, "Meter, the range that beeps",
+                       "Every pair of phase leads must beep.");
+    add_phase(board, c, 0, "red tip");
+    add_phase(board, c, 1, "black tip");
+    add_phase(board, c, 2, "the next pair");
+    hp_board_group_add(board, "Must never beep", "");
+    hp_board_add(board, "any lead", "axle, bare shell")->thick = true;
+    hp_board_add(board, "any phase lead", "any Hall lead")->thick = true;
+    c->safe = "Safe now: battery away, every plug out, wheel still.";
+    c->then = "From each pin find the one lead it goes to, and write its colour down.";
+}
+
+static void connect_probe(connect *c)
+{
+    const hp_labels *labels = c->subject->labels;
+    char note[120];
+    snprintf(note, sizeof note, "In place of the battery: %.3g V, limit 1 A.",
+             c->subject->drive->supply.emf_v);
+    hp_board *board = add_board(c, "CONTROLLER, motor unplugged");
+    hp_board_group_add(board, "Bench supply", note);
+    hp_board_add(board, "red: plus", "plus (+)")->thick = true;
+    hp_board_add(board, "black: minus", "minus (\u2212), meter black")->thick = true;
+    hp_board_group_add(board, "Meter red tip, d.c. volts", "Each output in turn, light throttle.");
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        hp_board_add(board, hp_picture_label(labels->controller_output[k], k),
+                     "high, near 0 V or between")
+            ->thick = true;
+    hp_board_group_add(board, "Code 100: open is 1", "Joined to the Hall plug's minus is 0.");
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        hp_board_row *row = hp_board_add(board, hp_picture_label(labels->controller_input[k], k),
+                                         k ? "Hall minus (\u2212): 0" : "open: 1");
+        row->free = k == 0;
+    }
+    c->safe = "Safe now: motor unplugged altogether, output ends apart and insulated.";
+    c->then = "Then the codes 110, 010, 011, 001 and 101 in the same way.";
+}
+
+static void connect_trial(connect *c)
+{
+    char note[200];
+    const hp_advice *advice = c->subject->advice;
+    double limit = 0.0;
+    if (advice->current_a.high > 0.0)
+        limit = fmax(0.5, ceil(2.0 * HP_CURRENT_SMALL * advice->current_a.high) / 2.0);
+    if (limit > 0.0)
+        snprintf(note, sizeof note,
+                 "First with a supply limited to %.2g A. Meter on its 10 A jack, joined before the "
+                 "power is.",
+                 limit);
+    else
+        snprintf(note, sizeof note,
+                 "First with a current-limited supply. Meter on its 10 A jack, "
+                 "joined before the power is.");
+    c->board[c->boards++] = hp_power_board("SUPPLY, later the BATTERY", note);
+    c->board[c->boards++] =
+        hp_joints_board(c->subject->labels, advice->number ? &advice->wiring : NULL);
+    c->safe = "Safe now: power off, capacitors discharged, wheel lifted and held fast.";
+    c->then = "A switch or plug that breaks the battery's current within reach. Then light "
+              "throttle; off at once if it jerks, hums or hangs at the limit.";
+}
+
+/* ---- the picture ----------------------------------------------------------------------------- */
+
+static void fill(connect *c, hp_entry_kind kind)
+{
+    const hp_advice *advice = c->subject->advice;
+    static const char *const what[HP_ENTRY_KIND_COUNT] = {
+        [HP_ENTRY_PINS] = "finding the pins",       [HP_ENTRY_SUPPLY] = "measuring the Hall supply",
+        [HP_ENTRY_HAND_TURN] = "turning by hand",   [HP_ENTRY_WINDING] = "measuring the winding",
+        [HP_ENTRY_SPIN] = "spinning the wheel",     [HP_ENTRY_PARK] = "parking the rotor",
+        [HP_ENTRY_PROBE] = "asking the controller", [HP_ENTRY_TRIAL] = "first power",
+    };
+    snprintf(c->title, sizeof c->title, "How it is connected: %s", what[kind] ? what[kind] : "");
+    if (kind == HP_ENTRY_PARK && advice->lead >= 0)
+        snprintf(c->title, sizeof c->title, "How it is connected: parking on %s",
+                 phase_name(c, advice->lead));
+    else if (kind == HP_ENTRY_TRIAL && advice->number)
+        snprintf(c->title, sizeof c->title, "How it is connected: first power, wiring %d",
+                 advice->number);
+    switch (kind) {
+    case HP_ENTRY_PINS: connect_pins(c); break;
+    case HP_ENTRY_SUPPLY: connect_supply(c); break;
+    case HP_ENTRY_HAND_TURN: connect_hand_turn(c); break;
+    case HP_ENTRY_WINDING: connect_winding(c); break;
+    case HP_ENTRY_SPIN: connect_spin(c); break;
+    case HP_ENTRY_PARK: connect_park(c, advice->lead); break;
+    case HP_ENTRY_PROBE: connect_probe(c); break;
+    default: connect_trial(c); break;
+    }
+}
+
+static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
+{
+    const connect *c = data;
+    double top = hp_picture_heading(canvas, look, c->title, c->subject->labels->machine);
+    hp_room room = hp_look_room(look, top, 0.0, 0.62);
+    double y = top;
+    for (int k = 0; k < c->boards; k++)
+        y = hp_board_draw(canvas, look, room.plot.left, y, room.plot.right - room.plot.left,
+                          &c->board[k]);
+    if (look->shape != HP_SHAPE_WALL)
+        room.words.top = y + 0.2 * look->gap;
+    hp_flow flow = hp_flow_begin(canvas, look, room.words);
+    hp_flow_bold(&flow, c->safe);
+    hp_flow_paragraph(&flow, c->then);
+    hp_flow_paragraph(&flow, "A ring at the end of a lead: it goes nowhere, and touches nothing.");
+    return hp_picture_end(look, &flow);
+}
+
+static hp_result draw_connect(const hp_picture_subject *subject, const hp_picture_target *to,
+                              hp_error *err)
+{
+    connect c = {.subject = subject};
+    hp_entry_kind kind = hp_connect_kind(subject->advice);
+    if (kind == HP_ENTRY_KIND_COUNT)
+        return hp_error_set(err, HP_FAIL_INPUT, "nothing is to be connected for this step");
+    fill(&c, kind);
+    return hp_picture_put(to, c.title, draw, &c, err);
+}
+
+const hp_picture hp_picture_connect = {
+    .name = "connect",
+    .question = "How do I connect supply, meter and leads for this step?",
+    .makers = HP_MAKER_NEXT,
+    .needs = HP_NEEDS_STEP,
+    .draw = draw_connect,
+};
