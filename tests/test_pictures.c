@@ -237,10 +237,13 @@ static void lead_pictures_mention_an_open_lead(void **state)
         f->sample.drive.motor.lead_open[HP_V] = false;
         char *good = draw_svg(f, lead[k]);
         check_true(!strstr(all_text(good), "open"), "%s of a good motor", lead[k]);
+        if (k == 0)
+            check_text_contains(all_text(good), "Rough: all arcs on one side");
         f->sample.drive.motor.lead_open[HP_V] = true;
         char *open = draw_svg(f, lead[k]);
         check_text_contains(all_text(open), "the green phase lead is open");
         check_text_contains(all_text(open), "no current: a lead is open");
+        check_true(!strstr(all_text(open), "Rough: all arcs"), "true of good parts only");
         check_svg(lead[k], open);
         free(good);
         free(open);

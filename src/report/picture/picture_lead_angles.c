@@ -109,20 +109,27 @@ static void put_words(hp_flow *flow, const lead *lead)
     put_key(flow, lead);
     if (fault[0]) {
         snprintf(text, sizeof text, "Faulty: %s.%s", fault,
-                 lead->open ? " Empty arcs carry no current until one phase lead that is open is "
-                              "mended; the other arcs alone turn the rotor."
+                 lead->open ? " Empty arcs carry no current until it is mended; the other arcs "
+                              "alone turn the rotor."
                             : "");
         hp_flow_bold(flow, text);
     }
     if (lead->gaps)
         hp_flow_paragraph(flow, "Fewer than six arcs: for the missing ones the controller's table "
                                 "lacks the code, and nothing is driven there.");
-    hp_flow_paragraph(flow, "Correct: all arcs lie in the grey zone above, 60\u00b0 to 120\u00b0 "
-                            "ahead. Reverse: in the one below.");
-    hp_flow_paragraph(flow, "Rough: all arcs on one side, but beside the zone. The pull drops to "
-                            "nothing once a sector.");
-    hp_flow_paragraph(flow, "Stalled: arcs above and below. The pull changes sides, and the rotor "
-                            "shuffles to a place where it rests.");
+    /* What the shapes mean holds for good parts only. */
+    if (fault[0] || lead->gaps) {
+        hp_flow_paragraph(flow, "With good parts all six arcs of a correct wiring lie in the grey "
+                                "zone above, 60\u00b0 to 120\u00b0 ahead.");
+    } else {
+        hp_flow_paragraph(flow,
+                          "Correct: all arcs lie in the grey zone above, 60\u00b0 to 120\u00b0 "
+                          "ahead. Reverse: in the one below.");
+        hp_flow_paragraph(flow, "Rough: all arcs on one side, but beside the zone. The pull drops "
+                                "to nothing once a sector.");
+        hp_flow_paragraph(flow, "Stalled: arcs above and below. The pull changes sides, and the "
+                                "rotor shuffles to a place where it rests.");
+    }
     hp_flow_grid_note(flow, s->labels);
     if (s->survey)
         hp_flow_paragraph(flow, "Arcs follow from table, sensors and joints. The words are the "
