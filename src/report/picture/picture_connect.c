@@ -105,7 +105,9 @@ static void connect_park(connect *c, int lead)
         if (k != plus)
             add_phase(board, c, k, "minus (\u2212), both tied");
     add_code_meter(board, c);
-    c->safe = "Safe now: battery off and unplugged, wheel lifted.";
+    c->safe =
+        "Safe now: battery off and unplugged, less than 1 V left between plus and minus at the "
+        "controller, wheel lifted.";
     c->then = "Supply on: the rotor moves a little and holds. Nudge it both ways, read the code, "
               "supply off. A few seconds are enough.";
 }
@@ -115,8 +117,10 @@ static void connect_hand_turn(connect *c)
     hp_board *board = add_board(c, "MOTOR, unplugged");
     add_free_phases(board, c);
     add_code_meter(board, c);
-    c->safe = "Safe now: battery off and unplugged, wheel lifted, phase leads apart from one "
-              "another.";
+    c->safe =
+        "Safe now: battery off and unplugged, less than 1 V left between plus and minus at the "
+        "controller, wheel lifted, phase leads apart from one "
+        "another.";
     c->then = c->subject->drive->stand.clutch
                   ? "Turn the wheel slowly backwards and write the code down each time it changes."
                   : "Turn the wheel slowly forwards and write the code down each time it changes.";
@@ -265,6 +269,16 @@ static void fill(connect *c, hp_entry_kind kind)
     }
 }
 
+/* Whether some lead goes nowhere. */
+static bool has_free(const connect *c)
+{
+    for (int b = 0; b < c->boards; b++)
+        for (int k = 0; k < c->board[b].rows; k++)
+            if (c->board[b].row[k].free)
+                return true;
+    return false;
+}
+
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
     const connect *c = data;
@@ -279,7 +293,9 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
     hp_flow flow = hp_flow_begin(canvas, look, room.words);
     hp_flow_bold(&flow, c->safe);
     hp_flow_paragraph(&flow, c->then);
-    hp_flow_paragraph(&flow, "A ring at the end of a lead: it goes nowhere, and touches nothing.");
+    if (has_free(c))
+        hp_flow_paragraph(&flow,
+                          "A ring at the end of a lead: it goes nowhere, and touches nothing.");
     return hp_picture_end(look, &flow);
 }
 
