@@ -267,6 +267,61 @@ static void NothingFarOffPassesTheFinalCheck(void **state)
     close_bench(&b);
 }
 
+/* ---- what is shown --------------------------------------------------------------------------- */
+
+/* A wiring tried before shows its speed, its current and its count again: what a further look may
+ * show are other words, once each, not the same words with every figure there could be. */
+static void AFurtherLookShowsOtherWordsOnly(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.params.allowed = 0;
+    open_bench(&b);
+    hp_advice advice = next(&b);
+    check_int(advice.kind, HP_ADVICE_TRY);
+    int rows[2] = {0, 0}, words[2] = {0, 0};
+    for (int again = 0; again < 2; again++) {
+        hp_showing showing[HP_SHOWING_MAX];
+        int count = hp_plan_showings(b.planner, &b.belief, &advice, 1e-4, showing);
+        for (int k = 0; k < count; k++) {
+            const hp_trial *t = &showing[k].entry.trial;
+            bool said = false;
+            for (int j = 0; j < k; j++) {
+                const hp_trial *other = &showing[j].entry.trial;
+                /* Smooth at a large current is another thing than smooth at a small one. */
+                said = said || (other->motion == t->motion && other->feel == t->feel &&
+                                (t->feel != HP_FEEL_SMOOTH || other->battery_a == t->battery_a));
+            }
+            rows[again]++;
+            words[again] += !said;
+        }
+        hp_entry e = smooth_run((double)NAN, (double)NAN);
+        e.trial.wiring = advice.wiring;
+        e.trial.motion = HP_MOVED_BACKWARD;
+        e.trial.feel = HP_FEEL_ROUGH;
+        add(&b, e);
+        advice.kind = HP_ADVICE_LOOK;
+    }
+    check_true(rows[0] > words[0], "%d rows, %d words at first", rows[0], words[0]);
+    check_int(rows[1], words[1]);
+    close_bench(&b);
+}
+
+/* A part is proved by the reading that shows it by itself: an open lead by ohms, a slipping clutch
+ * by volts that are not there, whatever is wrong with a sensor by its codes. */
+static void EachTroubleHasItsProof(void **state)
+{
+    (void)state;
+    for (int inverted = -1; inverted < HP_PHASE_COUNT; inverted++)
+        for (int f = 0; f < HP_FAULT_COUNT; f++) {
+            hp_fault fault = hp_fault_from_index(f);
+            hp_entry_kind proof = fault.kind == HP_FAULT_LEAD_OPEN ? HP_ENTRY_WINDING
+                                  : fault.kind == HP_FAULT_CLUTCH  ? HP_ENTRY_SPIN
+                                                                   : HP_ENTRY_HAND_TURN;
+            check_int(hp_plan_proof(hp_trouble_index(inverted, fault)), proof);
+        }
+}
+
 /* ---- an end ---------------------------------------------------------------------------------- */
 
 /* Answers that contradict one another for ever, as from a loose plug: the codes of a hand turn and
@@ -341,6 +396,8 @@ int main(void)
         cmocka_unit_test(StalledAndRoughTrialsHaveTheirOwnPrice),
         cmocka_unit_test(AFearedStallIsMeasuredAway),
         cmocka_unit_test(NothingFarOffPassesTheFinalCheck),
+        cmocka_unit_test(AFurtherLookShowsOtherWordsOnly),
+        cmocka_unit_test(EachTroubleHasItsProof),
         cmocka_unit_test(ReadingsAreNotAskedForWithoutEnd),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
