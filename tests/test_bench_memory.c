@@ -75,6 +75,33 @@ static void test_adding(void **state)
     check_every_failure(APPEND, 6); /* the same, and the new bytes read */
 }
 
+static hp_result begin_log(void *user, hp_error *err)
+{
+    hp_bench_entry entry = hp_bench_entry_make(HP_ENTRY_LEARN);
+    entry.entry.learn.worked = HP_TELL_NO;
+    strcpy(entry.time, "2026-11-25T10:40:00+01:00");
+    return hp_bench_log_append(FILE_NAME, user, &entry, NULL, err);
+}
+
+static void check_begun(void *user, bool failed)
+{
+    (void)user;
+    FILE *file = fopen(FILE_NAME, "rb");
+    check_int(file != NULL, !failed);
+    if (file)
+        fclose(file);
+}
+
+static void test_a_new_log(void **state)
+{
+    (void)state;
+    hp_scenario scenario = bench_scenario();
+    remove(FILE_NAME);
+    check_true(fail_every_allocation(begin_log, check_begun, &scenario) >= 6, "too few");
+    remove(FILE_NAME);
+    hp_scenario_free(&scenario);
+}
+
 static void test_taking_back(void **state)
 {
     (void)state;
@@ -86,6 +113,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_reading),
         cmocka_unit_test(test_adding),
+        cmocka_unit_test(test_a_new_log),
         cmocka_unit_test(test_taking_back),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
