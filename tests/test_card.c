@@ -263,6 +263,27 @@ static void AClutchIsTurnedBackward(void **state)
     }
 }
 
+/* No certainty is said that is none: 100 % is said of a sure thing alone. */
+static void NearlySureIsNotSure(void **state)
+{
+    (void)state;
+    static hp_card words;
+    static const struct {
+        double certainty;
+        const char *said;
+    } cases[] = {{0.834, "83 %"},     {0.99, "99 %"},        {0.9949, "99.4 %"},
+                 {0.99999, "99.9 %"}, {0.9999999, "99.9 %"}, {1.0, "100 %"}};
+    room r;
+    furnish(&r);
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        hp_advice advice = advice_of(HP_ADVICE_TRY);
+        advice.certainty = cases[k].certainty;
+        say(&r, &advice, &words);
+        check_text_contains(words.reason, cases[k].said);
+        check_int(strstr(words.reason, "100 %") != NULL, cases[k].certainty == 1.0);
+    }
+}
+
 /* ---- showings -------------------------------------------------------------------------------- */
 
 typedef struct bench {
@@ -413,6 +434,7 @@ int main(void)
         cmocka_unit_test(ParkingTiesTwoLeads),
         cmocka_unit_test(HealthyNumbersComeFromTheScenario),
         cmocka_unit_test(AClutchIsTurnedBackward),
+        cmocka_unit_test(NearlySureIsNotSure),
         cmocka_unit_test(EveryShowingHasItsOwnLabel),
         cmocka_unit_test(ShowingsSayWhatMetersSay),
         cmocka_unit_test(EntriesAreSaidAsTheyWereRead),

@@ -307,6 +307,39 @@ static void AFurtherLookShowsOtherWordsOnly(void **state)
     close_bench(&b);
 }
 
+/* Rough wirings draw at least five times what smooth ones do (docs/verdicts.md), so a rough run is
+ * shown with a large current, and one that is called smooth is too: as often as a person says
+ * smooth for rough. Told apart by the current they never hide among the smooth ones. */
+static void AFalseSmoothIsShownByItsCurrent(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.params.allowed = 0;
+    b.prior.inverted = b.prior.sensor_fault = b.prior.lead_open = 0.0;
+    b.prior.table_stated = 1.0;
+    open_bench(&b);
+    hp_advice advice = next(&b);
+    check_int(advice.kind, HP_ADVICE_TRY);
+    hp_showing showing[HP_SHOWING_MAX];
+    int count = hp_plan_showings(b.planner, &b.belief, &advice, 0.0, showing);
+    double rough = 0.0, smooth_large = 0.0, middle = hp_band_middle(advice.current_a);
+    for (int k = 0; k < count; k++) {
+        const hp_trial *t = &showing[k].entry.trial;
+        if (t->motion != HP_MOVED_FORWARD)
+            continue;
+        rough += t->feel == HP_FEEL_ROUGH ? showing[k].probability : 0.0;
+        if (t->feel == HP_FEEL_SMOOTH && t->battery_a > HP_CURRENT_SMALL * middle)
+            smooth_large += showing[k].probability;
+        check_true(t->feel != HP_FEEL_ROUGH || t->battery_a > HP_CURRENT_SMALL * middle,
+                   "a rough run is shown with %g A", t->battery_a);
+    }
+    /* One is right, one reverse, four are rough, of which two run forward. */
+    check_true(rough > 1.0 / 12.0, "rough with %g", rough);
+    check_true(smooth_large > 0.02 * rough && smooth_large < 0.2 * rough, "%g rough, %g beside it",
+               rough, smooth_large);
+    close_bench(&b);
+}
+
 /* A part is proved by the reading that shows it by itself: an open lead by ohms, a slipping clutch
  * by volts that are not there, whatever is wrong with a sensor by its codes. */
 static void EachTroubleHasItsProof(void **state)
@@ -397,6 +430,7 @@ int main(void)
         cmocka_unit_test(AFearedStallIsMeasuredAway),
         cmocka_unit_test(NothingFarOffPassesTheFinalCheck),
         cmocka_unit_test(AFurtherLookShowsOtherWordsOnly),
+        cmocka_unit_test(AFalseSmoothIsShownByItsCurrent),
         cmocka_unit_test(EachTroubleHasItsProof),
         cmocka_unit_test(ReadingsAreNotAskedForWithoutEnd),
     };
