@@ -106,5 +106,14 @@ def verdict_word(judged):
     return (judged["verdict"] + " " + judged["kind"]).strip()
 
 
+def cell(text):
+    return str(text).replace("|", "\\|")
+
+
+def markdown(columns, rows):
+    return ["| %s |" % " | ".join(columns), "|" + "---|" * len(columns)] + [
+        "| %s |" % " | ".join(cell(c) for c in row) for row in rows]
+
+
 def wrapped(x):
     return (x + math.pi) % (2 * math.pi) - math.pi

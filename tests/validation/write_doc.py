@@ -96,15 +96,6 @@ def number(x, digits=6):
     return "%.*g" % (digits, x)
 
 
-def cell(text):
-    return str(text).replace("|", "\\|")
-
-
-def markdown(columns, rows):
-    return ["| %s |" % " | ".join(columns), "|" + "---|" * len(columns)] + [
-        "| %s |" % " | ".join(cell(c) for c in row) for row in rows]
-
-
 def comparison(entry):
     value, reference = entry["value"], entry["reference"]
     difference = "" if isinstance(value, str) else number(value - reference, 2)
@@ -130,8 +121,8 @@ def summary(entries):
         shares = [(share(e), e["name"]) for e in found if share(e) is not None]
         nearest = "%.0f %%: %s" % (100 * max(shares)[0], max(shares)[1]) if shares else "counts only"
         rows.append([title, len(found), sum(not e["ok"] for e in found), nearest])
-    return markdown(["held against", "comparisons", "outside tolerance",
-                     "nearest to its tolerance, share of it"], rows)
+    return results.markdown(["held against", "comparisons", "outside tolerance",
+                             "nearest to its tolerance, share of it"], rows)
 
 
 def section(entries, title, text):
@@ -146,10 +137,10 @@ def section(entries, title, text):
         lines += ["", " ".join(notes)]
     rows = [comparison(e) for e in entries if e["kind"] == "row"]
     if rows:
-        lines += [""] + markdown(["what", "value", "reference", "difference", "tolerance",
-                                  "why that tolerance", "source (status)", "within"], rows)
+        lines += [""] + results.markdown(["what", "value", "reference", "difference", "tolerance",
+                                          "why that tolerance", "source (status)", "within"], rows)
     for table in (e for e in entries if e["kind"] == "table"):
-        lines += ["", table["title"], ""] + markdown(table["columns"], table["rows"])
+        lines += ["", table["title"], ""] + results.markdown(table["columns"], table["rows"])
     return lines
 
 
