@@ -152,7 +152,7 @@ static void TheJsonOfAnAdvice(void **state)
                                .advice = &advice,
                                .standing = &standing,
                                .log_file = "b.bench.yaml",
-                               .log_line = "hubphase\nlog",
+                               .log_line = "hubphase\0log\0",
                                .slip = slip,
                                .showing = showing,
                                .showings =
