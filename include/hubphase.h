@@ -50,6 +50,7 @@
 #include "hubphase/decide/evidence.h"
 #include "hubphase/decide/hypothesis.h"
 #include "hubphase/decide/person.h"
+#include "hubphase/decide/readings.h"
 
 /* Scenario and bench log. */
 #include "hubphase/record/bench_log.h"

@@ -113,13 +113,13 @@ static hp_result draw_examples(gallery *g, hp_engine *engine, const hp_picture *
 static hp_result draw_connections(gallery *g, const hp_picture *picture, hp_error *err)
 {
     static const struct {
-        hp_entry_kind kind;
+        const hp_reading *kind;
         const char *ending;
     } step[] = {
-        {HP_ENTRY_PINS, "-pins"},      {HP_ENTRY_SUPPLY, "-supply"},
-        {HP_ENTRY_HAND_TURN, "-turn"}, {HP_ENTRY_WINDING, "-winding"},
-        {HP_ENTRY_SPIN, "-spin"},      {HP_ENTRY_PARK, "-park"},
-        {HP_ENTRY_PROBE, "-probe"},    {HP_ENTRY_TRIAL, "-first-power"},
+        {&hp_reading_pins, "-pins"},      {&hp_reading_supply, "-supply"},
+        {&hp_reading_hand_turn, "-turn"}, {&hp_reading_winding, "-winding"},
+        {&hp_reading_spin, "-spin"},      {&hp_reading_park, "-park"},
+        {&hp_reading_probe, "-probe"},    {&hp_reading_trial, "-first-power"},
     };
     int number = find_verdict(g, HP_VERDICT_CORRECT);
     hp_advice advice = {.lead = HP_V, .number = number ? number : 1};
@@ -127,7 +127,7 @@ static hp_result draw_connections(gallery *g, const hp_picture *picture, hp_erro
     advice.wiring = hp_wiring_from_number(advice.number);
     g->subject.advice = &advice;
     for (size_t k = 0; k < sizeof step / sizeof step[0] && result == HP_OK; k++) {
-        advice.kind = step[k].kind == HP_ENTRY_TRIAL ? HP_ADVICE_TRY : HP_ADVICE_READ;
+        advice.kind = step[k].kind == &hp_reading_trial ? HP_ADVICE_TRY : HP_ADVICE_READ;
         advice.reading = step[k].kind;
         result = draw(g, picture, step[k].ending, HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
     }

@@ -78,8 +78,8 @@ static inline void put_harness(hp_harness *harness)
 
 static inline void put_subject(fixture *f)
 {
-    f->advice =
-        (hp_advice){.kind = HP_ADVICE_READ, .reading = HP_ENTRY_PARK, .lead = HP_V, .trouble = -1};
+    f->advice = (hp_advice){
+        .kind = HP_ADVICE_READ, .reading = &hp_reading_park, .lead = HP_V, .trouble = -1};
     f->subject = (hp_picture_subject){.drive = &f->sample.drive,
                                       .labels = &f->sample.labels,
                                       .thresholds = hp_thresholds_default(),

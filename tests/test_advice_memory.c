@@ -25,7 +25,7 @@ typedef struct bench {
 
 static hp_entry trial(int number)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
     e.trial.wiring = hp_wiring_from_number(number);
     e.trial.throttle = 0.35;
     e.trial.motion = HP_MOVED_BACKWARD;
@@ -60,7 +60,7 @@ static int set_up(void **state)
     b->person = hp_person_default();
     b->prior = hp_prior_default();
     b->params = hp_plan_params_default();
-    b->params.allowed = HP_ALLOW(HP_ENTRY_PARK) | HP_ALLOW(HP_ENTRY_HAND_TURN);
+    b->params.allowed = hp_allow(&hp_reading_park) | hp_allow(&hp_reading_hand_turn);
     check_true(hp_belief_create(&b->table, &b->person, &b->prior, &b->belief, &err) == HP_OK, "%s",
                err.text);
     b->planner = hp_planner_create(&b->table, &b->person, &b->params, &err);
@@ -151,7 +151,7 @@ static void TheBelief(void **state)
     remember(b);
     check_int(fail_every_allocation(add_entry, check_added, b), 1);
     remember(b);
-    b->entry = hp_entry_make(HP_ENTRY_MEND, 1);
+    b->entry = hp_entry_make(&hp_reading_mend, 1);
     check_int(fail_every_allocation(add_entry, check_added, b), 0);
     remember(b);
     check_int(fail_every_allocation(copy_belief, check_belief, b), 9 + b->belief.entries - 1);

@@ -1,5 +1,6 @@
 /* The report of an advice: whatever the log says, lines fit a terminal and the JSON is whole. */
 #include "check.h"
+#include "entry_kind.h"
 
 #include "base/random.h"
 #include "default_table.h"
@@ -53,7 +54,7 @@ static int below(hp_random *random, int count)
 static hp_entry random_trial(hp_random *random)
 {
     static const double throttle[] = {0.35, 0.14, 0.8}, ampere[] = {0.0, 0.1, 3.0, 20.0};
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
     e.trial.wiring = hp_wiring_from_number(1 + below(random, 36));
     e.trial.throttle = throttle[below(random, 3)];
     e.trial.motion = (hp_motion)(1 + below(random, HP_MOVED_COUNT - 1));
@@ -69,37 +70,37 @@ static hp_entry random_trial(hp_random *random)
 static hp_entry random_entry(hp_random *random)
 {
     static const double ohm[] = {(double)INFINITY, 0.2, 5.0, 900.0}, volt[] = {0.0, 7.0, 300.0};
-    hp_entry e = hp_entry_make((hp_entry_kind)below(random, HP_ENTRY_KIND_COUNT), 0);
-    switch (e.kind) {
-    case HP_ENTRY_PINS:
+    hp_entry e = hp_entry_make(kind_reading(below(random, KIND_COUNT)), 0);
+    switch (kind_of(e.reading)) {
+    case KIND_PINS:
         for (int k = 0; k < 3; k++)
             e.pins.open[k] = (hp_tell)below(random, HP_TELL_COUNT);
         e.pins.shell = below(random, 10) ? HP_TELL_NO : HP_TELL_YES;
         break;
-    case HP_ENTRY_SUPPLY: e.supply.volts = below(random, 10) ? 5.0 : 37.0; break;
-    case HP_ENTRY_HAND_TURN:
+    case KIND_SUPPLY: e.supply.volts = below(random, 10) ? 5.0 : 37.0; break;
+    case KIND_HAND_TURN:
         e.hand_turn.count = 1 + below(random, HP_TURN_CODES);
         for (int k = 0; k < e.hand_turn.count; k++)
             e.hand_turn.code[k] = below(random, 8);
         break;
-    case HP_ENTRY_WINDING:
+    case KIND_WINDING:
         for (int k = 0; k < 3; k++)
             e.winding.ohm[k] = ohm[below(random, 4)];
         break;
-    case HP_ENTRY_SPIN:
+    case KIND_SPIN:
         for (int k = 0; k < 3; k++)
             e.spin.volts[k] = volt[below(random, 3)];
         e.spin.wheel_rad_s = 6.28;
         break;
-    case HP_ENTRY_PARK:
+    case KIND_PARK:
         e.park.lead = below(random, 3);
         e.park.code = below(random, 9) - 1;
         break;
-    case HP_ENTRY_TRIAL: e = random_trial(random); break;
-    case HP_ENTRY_LEARN: e.learn.worked = (hp_tell)below(random, HP_TELL_COUNT); break;
-    case HP_ENTRY_MEND: e.mend.fault = hp_fault_from_index(below(random, HP_FAULT_COUNT)); break;
-    case HP_ENTRY_PROBE:
-    case HP_ENTRY_KIND_COUNT: break;
+    case KIND_TRIAL: e = random_trial(random); break;
+    case KIND_LEARN: e.learn.worked = (hp_tell)below(random, HP_TELL_COUNT); break;
+    case KIND_MEND: e.mend.fault = hp_fault_from_index(below(random, HP_FAULT_COUNT)); break;
+    case KIND_PROBE:
+    case KIND_COUNT: break;
     }
     return e;
 }
@@ -218,7 +219,7 @@ static void ContradictionsAreSaidPlainly(void **state)
     check_true(hp_belief_create(&b.table, &b.person, &b.prior, &b.belief, &err) == HP_OK, "%s",
                err.text);
     for (int k = 0; k < 4; k++) {
-        hp_entry e = hp_entry_make(HP_ENTRY_PARK, 10 + k);
+        hp_entry e = hp_entry_make(&hp_reading_park, 10 + k);
         e.park.lead = 0;
         e.park.code = code[k];
         e.park.no_current = HP_TELL_NO;

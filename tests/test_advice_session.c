@@ -75,7 +75,7 @@ static void ALogThatIsNotThereIsEmpty(void **state)
     assert_string_equal(s.log.path, LOG_FILE);
     hp_advice advice = next(&s);
     check_int(advice.kind, HP_ADVICE_READ);
-    check_int(advice.reading, HP_ENTRY_PINS);
+    check_true(advice.reading == &hp_reading_pins, "another reading");
     assert_string_equal(words(hp_advice_log_line(&s, NULL, &advice, line, sizeof line)),
                         "hubphase\nlog\n" SCENARIO_FILE "\npins\n--continuity=YES-OR-NO\n"
                         "--touches-shell=YES-OR-NO\n--phase-touches-sensor=YES-OR-NO");
@@ -94,7 +94,7 @@ static void TheLogMovesTheAdvice(void **state)
     check_int(s.belief.entry[1].number, 2);
     hp_advice advice = next(&s);
     check_int(advice.kind, HP_ADVICE_DANGER);
-    check_int(advice.danger, HP_DANGER_SENSOR_VOLTS);
+    check_true(advice.danger == &hp_danger_sensor_volts, "another danger");
     check_text_contains(words(hp_advice_log_line(&s, "my log.yaml", &advice, line, sizeof line)),
                         "\n--log=my log.yaml\nsensor_supply\n--supply-v=VOLTS");
 
@@ -172,7 +172,7 @@ static void BenchKeysReachThePlan(void **state)
     check_close(b->plan.sure, 0.97, 1e-12, "rounding");
     check_close(b->plan.sensor_v_max, 17.0, 0.0, "as written");
     check_int(b->plan.allowed,
-              HP_ALLOW_READINGS & ~HP_ALLOW(HP_ENTRY_SPIN) & ~HP_ALLOW(HP_ENTRY_PROBE));
+              hp_allow_readings() & ~hp_allow(&hp_reading_spin) & ~hp_allow(&hp_reading_probe));
     check_close(b->plan.costs.trial, 9.0, 0.0, "as written");
     check_close(b->plan.costs.sensor_pin, 0.5, 0.0, "as written");
     check_close(b->plan.costs.look, hp_costs_default().look, 0.0, "not given");

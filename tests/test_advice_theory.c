@@ -213,7 +213,7 @@ static void AParkedRotorNamesThePartner(void **state)
     bench b;
     open_bench(&b);
     for (int lead = 0; lead < 3; lead++) {
-        hp_entry e = hp_entry_make(HP_ENTRY_PARK, lead + 1);
+        hp_entry e = hp_entry_make(&hp_reading_park, lead + 1);
         e.park.lead = lead;
         e.park.code = code[lead];
         e.park.no_current = HP_TELL_NO;
@@ -240,7 +240,7 @@ static void AParkedRotorNamesThePartner(void **state)
 
 static hp_entry turned(bool backward, const int *code)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_HAND_TURN, 1);
+    hp_entry e = hp_entry_make(&hp_reading_hand_turn, 1);
     e.hand_turn.backward = backward;
     e.hand_turn.count = 7;
     memcpy(e.hand_turn.code, code, 7 * sizeof *code);
@@ -299,7 +299,7 @@ static void AClutchCarriesTheRotorBackwardOnly(void **state)
     b.table.nominal.stand.clutch = true;
     hp_hypothesis good = {0, 0, -1, {HP_FAULT_NONE, 0}}, slips = {0, 0, -1, {HP_FAULT_CLUTCH, 0}};
     for (int backward = 0; backward < 2; backward++) {
-        hp_entry one = hp_entry_make(HP_ENTRY_HAND_TURN, 1), ring = turned(backward, falling);
+        hp_entry one = hp_entry_make(&hp_reading_hand_turn, 1), ring = turned(backward, falling);
         one.hand_turn.backward = backward;
         one.hand_turn.count = 1;
         one.hand_turn.code[0] = 6;
@@ -319,7 +319,7 @@ static void AClutchCarriesTheRotorBackwardOnly(void **state)
 
 static hp_entry rough_trial(void)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
     e.trial.wiring = hp_wiring_from_number(1);
     e.trial.throttle = 0.35;
     e.trial.motion = HP_MOVED_FORWARD;
@@ -332,7 +332,7 @@ static hp_entry rough_trial(void)
 
 static hp_entry sensor_mend(void)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_MEND, 1);
+    hp_entry e = hp_entry_make(&hp_reading_mend, 1);
     e.mend.fault = (hp_fault){HP_FAULT_SENSOR_LOW, 1};
     return e;
 }
@@ -378,7 +378,7 @@ static void AnInverterMendsTheInversion(void **state)
     bench b;
     open_bench(&b);
     double trouble[HP_TROUBLE_COUNT];
-    hp_entry e = turned(false, sixty), mend = hp_entry_make(HP_ENTRY_MEND, 2);
+    hp_entry e = turned(false, sixty), mend = hp_entry_make(&hp_reading_mend, 2);
     mend.mend.inversion = true;
     add(&b, &e);
     hp_belief_troubles(&b.belief, trouble);
@@ -401,7 +401,7 @@ static void AnInverterMendsTheInversion(void **state)
 static double weigh_ohms(const bench *b, double ohm, double leads_ohm, double copper_c)
 {
     hp_hypothesis sound = {0, 0, -1, {HP_FAULT_NONE, 0}};
-    hp_entry e = hp_entry_make(HP_ENTRY_WINDING, 1);
+    hp_entry e = hp_entry_make(&hp_reading_winding, 1);
     e.winding.ohm[0] = ohm;
     e.winding.leads_ohm = leads_ohm;
     e.winding.copper_c = copper_c;
@@ -440,7 +440,7 @@ static void TheBeliefKnowsTheTemperature(void **state)
     open_bench(&cold);
     open_bench(&hot);
     double ohm = 2.0 * cold.table.motor[3].motor.resistance_ohm;
-    hp_entry e = hp_entry_make(HP_ENTRY_WINDING, 1);
+    hp_entry e = hp_entry_make(&hp_reading_winding, 1);
     for (int k = 0; k < 3; k++)
         e.winding.ohm[k] = ohm;
     add(&cold, &e);
@@ -474,7 +474,7 @@ static void ATornLeadByHand(void **state)
     b.prior.lead_open = 0.06;
     open_belief(&b);
     check_int(b.belief.count, 12 * 4); /* relations; sound, or one of three leads */
-    hp_entry e = hp_entry_make(HP_ENTRY_PINS, 1);
+    hp_entry e = hp_entry_make(&hp_reading_pins, 1);
     e.pins.open[0] = HP_TELL_NO; /* V-W */
     e.pins.open[1] = e.pins.open[2] = HP_TELL_YES;
     add(&b, &e);
@@ -526,7 +526,7 @@ static void OneTrialByHand(void **state)
     open_belief(&b);
     check_int(b.belief.count, 12);
     const hp_person *p = &b.person;
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
     e.trial.wiring = hp_wiring_from_number(1);
     e.trial.throttle = b.table.nominal.controller.throttle;
     e.trial.motion = HP_MOVED_FORWARD;

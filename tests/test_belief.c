@@ -36,7 +36,7 @@ static void add(bench *b, const hp_entry *entry)
 
 static hp_entry trial(int number, hp_motion motion, hp_feel feel, double amps)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
     e.trial.wiring = hp_wiring_from_number(number);
     e.trial.throttle = 0.35;
     e.trial.motion = motion;
@@ -49,7 +49,7 @@ static hp_entry trial(int number, hp_motion motion, hp_feel feel, double amps)
 
 static hp_entry hand_turn(const int *code, int count)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_HAND_TURN, 0);
+    hp_entry e = hp_entry_make(&hp_reading_hand_turn, 0);
     e.hand_turn.count = count;
     memcpy(e.hand_turn.code, code, (size_t)count * sizeof *code);
     return e;
@@ -57,7 +57,7 @@ static hp_entry hand_turn(const int *code, int count)
 
 static hp_entry park(int lead, int code)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_PARK, 0);
+    hp_entry e = hp_entry_make(&hp_reading_park, 0);
     e.park.lead = lead;
     e.park.code = code;
     return e;
@@ -216,7 +216,7 @@ static void TwoDeadPairsNameTheirLead(void **state)
     double misread = b.person.pair_misread / (1.0 - b.person.pair_misread),
            odds = misread * misread + b.person.wrong_entry;
     double before = (1.0 - 3.0 * lead_open(&b, 2)) / lead_open(&b, 2);
-    hp_entry e = hp_entry_make(HP_ENTRY_WINDING, 0);
+    hp_entry e = hp_entry_make(&hp_reading_winding, 0);
     e.winding.ohm[0] = e.winding.ohm[1] = INFINITY;
     e.winding.ohm[2] = 0.2;
     add(&b, &e);
@@ -235,7 +235,7 @@ static void AMendClearsWhatComesAfterIt(void **state)
     const int stuck[] = {4, 0, 1, 5, 4, 0, 1, 5}, sound[] = {4, 6, 2, 3, 1, 5, 4};
     hp_entry e = hand_turn(stuck, 8);
     add(&b, &e);
-    e = hp_entry_make(HP_ENTRY_MEND, 0);
+    e = hp_entry_make(&hp_reading_mend, 0);
     e.mend.fault = (hp_fault){HP_FAULT_SENSOR_LOW, 1};
     add(&b, &e);
     double trouble[HP_TROUBLE_COUNT];
@@ -288,7 +288,7 @@ static hp_entry nonsense(hp_random *random, int kind)
             code[i] = (int)hp_random_below(random, 8);
         e = hand_turn(code, 1 + (int)hp_random_below(random, 24));
     } else {
-        e = hp_entry_make(HP_ENTRY_WINDING, 0);
+        e = hp_entry_make(&hp_reading_winding, 0);
         for (int i = 0; i < 3; i++)
             e.winding.ohm[i] = hp_random_unit(random) < 0.3 ? (double)INFINITY
                                                             : hp_random_between(random, 0.0, 1e6);
@@ -314,7 +314,7 @@ static void NonsenseNeverLocks(void **state)
     const int code[] = {4, 6, 2, 3, 1, 5, 4};
     for (int k = 0; k < 4; k++) {
         hp_entry turn = hand_turn(code, 7), first = park(0, 4), ohm;
-        ohm = hp_entry_make(HP_ENTRY_WINDING, 0);
+        ohm = hp_entry_make(&hp_reading_winding, 0);
         ohm.winding.ohm[0] = ohm.winding.ohm[1] = ohm.winding.ohm[2] = 0.2;
         hp_entry run = trial(22, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, 0.1);
         add(&b, &turn);
@@ -363,7 +363,7 @@ static void AMendedSensorIsSoundAtBothLevels(void **state)
     bench b;
     open_bench(&b);
     const int stuck[] = {4, 6, 6, 4};
-    hp_entry turn = hand_turn(stuck, 4), mend = hp_entry_make(HP_ENTRY_MEND, 0);
+    hp_entry turn = hand_turn(stuck, 4), mend = hp_entry_make(&hp_reading_mend, 0);
     add(&b, &turn);
     mend.mend.fault = (hp_fault){HP_FAULT_SENSOR_HIGH, 2};
     add(&b, &mend);

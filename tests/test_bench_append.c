@@ -38,7 +38,7 @@ static void check_nothing_unfinished(void)
 
 static hp_bench_entry numbered(int number)
 {
-    hp_bench_entry entry = hp_bench_entry_make(HP_ENTRY_SUPPLY);
+    hp_bench_entry entry = hp_bench_entry_make(&hp_reading_supply);
     entry.entry.supply.volts = 5.0;
     strcpy(entry.time, "2026-11-25T10:40:12+01:00");
     snprintf(entry.note, sizeof entry.note, "number %d", number);

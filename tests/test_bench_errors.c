@@ -3,8 +3,9 @@
  * loaded.
  */
 #include "bench_text.h"
+#include "entry_kind.h"
 
-#include "record/log/bench_log_keys.h"
+#include "record/log/bench_log_parts.h"
 
 #include <sys/stat.h>
 #include <unistd.h>
@@ -156,7 +157,7 @@ static void test_entries(void **state)
         {ENTRY("hand turn: {}"), 1, {"entries[1].hand turn is not known, did you mean hand_turn?"}},
         {ENTRY("brake: {}"),
          1,
-         {"entries[1].brake is not known, must be time, note or one of pins"}},
+         {"entries[1].brake is not known, must be time, note, figures or one of pins"}},
         {ENTRY("learn: {worked: no}\n  park: {plus_lead: U}"),
          1,
          {AT "6:3: error: entries[1] has park beside learn, must have one: write two entries"}},
@@ -433,7 +434,7 @@ static void test_demo_log(void **state)
     logged l = bench_load_path(&scenario, HP_SCENARIO_DIR "/barrow.bench.yaml");
     check_true(l.result == HP_OK, "%s%s", l.printed, l.err.text);
     check_int(l.log.count, 7);
-    check_true(l.log.entry[0].plug.given, "no pins");
+    check_true(l.log.entry[0].entry.pins.plug.given, "no pins");
     check_int(hp_wiring_number(&l.log.entry[6].entry.trial.wiring), 1);
     logged_free(&l);
 }
@@ -444,18 +445,18 @@ static void test_document_holds_the_demo_log_and_every_key(void **state)
     char *log = slurp(HP_SCENARIO_DIR "/barrow.bench.yaml"), name[80];
     char *document = slurp(HP_SCENARIO_DIR "/../docs/benchlog.md");
     check_text_contains(document, log);
-    for (const hp_bench_key *key = hp_bench_keys; key->name; key++) {
-        snprintf(name, sizeof name, "`%s`", key->name);
-        check_text_contains(document, name);
-        for (int k = 0; key->words && key->words[k]; k++) {
-            snprintf(name, sizeof name, "`%s`", key->words[k]);
+    for (int kind = 0; hp_readings[kind]; kind++) {
+        for (const hp_field *field = hp_readings[kind]->fields; field->name; field++) {
+            snprintf(name, sizeof name, "`%s`", field->name);
             check_text_contains(document, name);
+            for (int k = 0; field->words && field->words[k]; k++) {
+                snprintf(name, sizeof name, "`%s`", field->words[k]);
+                check_text_contains(document, name);
+            }
         }
-    }
-    for (hp_entry_kind kind = 0; kind < HP_ENTRY_KIND_COUNT; kind++) {
-        snprintf(name, sizeof name, "\n### `%s`", hp_bench_kind_name(kind));
+        snprintf(name, sizeof name, "\n### `%s`", hp_readings[kind]->name);
         check_text_contains(document, name);
-        check_true(hp_bench_keys_count(kind) <= HP_BENCH_KEYS_MAX, "too many keys");
+        check_true(hp_fields_count(hp_readings[kind]) <= HP_FIELDS_MAX, "too many keys");
     }
     free(document);
     free(log);

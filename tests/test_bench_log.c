@@ -2,6 +2,7 @@
  * Bench logs that are right: every kind of entry by hand, and what is written is read back.
  */
 #include "bench_text.h"
+#include "entry_kind.h"
 
 #include "base/random.h"
 #include "decide/advise/plan.h"
@@ -99,7 +100,7 @@ static const char every_kind[] = BENCH_HEAD
 static void test_first_entries(const hp_bench_log *log)
 {
     const hp_bench_entry *e = &log->entry[0];
-    check_int(e->entry.kind, HP_ENTRY_PINS);
+    check_true(e->entry.reading == &hp_reading_pins, "another reading");
     check_int(e->entry.number, 1);
     check_int(e->line, 4);
     assert_string_equal(e->time, "2026-11-25T10:40:00+01:00");
@@ -109,14 +110,14 @@ static void test_first_entries(const hp_bench_log *log)
     check_int(e->entry.pins.open[1], HP_TELL_UNSAID);
     check_int(e->entry.pins.shell, HP_TELL_NO);
     check_int(e->entry.pins.crossed, HP_TELL_UNSAID);
-    check_true(e->plug.given, "no pins");
+    check_true(e->entry.pins.plug.given, "no pins");
     static const char *const pin[] = {"1", "2", "B", "3", "4", "5", "6", "7"};
     for (int k = 0; k < HP_PLUG_LEAD_COUNT; k++)
-        assert_string_equal(e->plug.pin[k], pin[k]);
+        assert_string_equal(e->entry.pins.plug.pin[k], pin[k]);
     e = &log->entry[1];
     check_int(e->line, 15);
     check_close(e->entry.supply.volts, 5.06, 0.0, "as written");
-    check_true(!e->plug.given && !e->note[0], "something left over");
+    check_true(!e->entry.pins.plug.given && !e->note[0], "something left over");
     e = &log->entry[2];
     check_int(e->entry.hand_turn.count, 3);
     check_int(e->entry.hand_turn.code[0], 5);
@@ -219,31 +220,32 @@ static void random_text(hp_random *random, char *out, size_t size)
 
 static hp_bench_entry random_entry(hp_random *random)
 {
-    hp_bench_entry b = hp_bench_entry_make((hp_entry_kind)pick(random, HP_ENTRY_KIND_COUNT));
+    hp_bench_entry b = hp_bench_entry_make(kind_reading(pick(random, KIND_COUNT)));
     hp_entry *e = &b.entry;
     e->number = 1;
     strcpy(b.time, "2026-11-25T10:40:12-05:00");
     if (pick(random, 2))
         random_text(random, b.note, sizeof b.note);
-    switch (e->kind) {
-    case HP_ENTRY_PINS:
+    e->typical = pick(random, 2);
+    switch (kind_of(e->reading)) {
+    case KIND_PINS:
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             e->pins.open[k] = (hp_tell)pick(random, HP_TELL_COUNT);
         e->pins.shell = (hp_tell)pick(random, HP_TELL_COUNT);
         e->pins.crossed = (hp_tell)pick(random, HP_TELL_COUNT);
-        b.plug.given = pick(random, 2);
-        for (int k = 0; b.plug.given && k < HP_PLUG_LEAD_COUNT; k++)
-            snprintf(b.plug.pin[k], HP_PLUG_PIN_SIZE, "%s%d", k % 2 ? "pin: " : "", k);
+        b.entry.pins.plug.given = pick(random, 2);
+        for (int k = 0; b.entry.pins.plug.given && k < HP_PLUG_LEAD_COUNT; k++)
+            snprintf(b.entry.pins.plug.pin[k], HP_PLUG_PIN_SIZE, "%s%d", k % 2 ? "pin: " : "", k);
         break;
-    case HP_ENTRY_SUPPLY: e->supply.volts = number(random, -200, 200); break;
-    case HP_ENTRY_HAND_TURN:
+    case KIND_SUPPLY: e->supply.volts = number(random, -200, 200); break;
+    case KIND_HAND_TURN:
         e->hand_turn.count = 1 + pick(random, HP_TURN_CODES);
         for (int k = 0; k < e->hand_turn.count; k++)
             e->hand_turn.code[k] = pick(random, 8);
         e->hand_turn.backward = pick(random, 2);
         e->hand_turn.edges = pick(random, 2) ? pick(random, 1000) : 0;
         break;
-    case HP_ENTRY_WINDING:
+    case KIND_WINDING:
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             e->winding.ohm[k] = k == 1 || pick(random, 2) ? number(random, 1, 2)
                                 : pick(random, 2)         ? (double)INFINITY
@@ -251,18 +253,18 @@ static hp_bench_entry random_entry(hp_random *random)
         e->winding.leads_ohm = number(random, 0, 1);
         e->winding.copper_c = number(random, -40, 200);
         break;
-    case HP_ENTRY_SPIN:
+    case KIND_SPIN:
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             e->spin.volts[k] = k == 2 || pick(random, 2) ? number(random, 0, 50) : (double)NAN;
         e->spin.wheel_rad_s = number(random, 0.1, 1000);
         e->spin.kind = (hp_volt_kind)pick(random, HP_VOLT_KIND_COUNT);
         break;
-    case HP_ENTRY_PARK:
+    case KIND_PARK:
         e->park.lead = pick(random, 3);
         e->park.code = pick(random, 9) - 1;
         e->park.no_current = (hp_tell)pick(random, HP_TELL_COUNT);
         break;
-    case HP_ENTRY_PROBE:
+    case KIND_PROBE:
         for (int k = 0; k < HP_CODE_COUNT; k++) {
             e->probe.read[k] = k == 3 || pick(random, 2);
             int high = pick(random, 3);
@@ -271,7 +273,7 @@ static hp_bench_entry random_entry(hp_random *random)
                     (hp_commutation_row){high, (high + 1 + pick(random, 2)) % HP_PHASE_COUNT};
         }
         break;
-    case HP_ENTRY_TRIAL:
+    case KIND_TRIAL:
         e->trial.wiring = hp_wiring_from_number(1 + pick(random, HP_WIRING_COUNT));
         e->trial.throttle = number(random, 0, 1);
         e->trial.motion = (hp_motion)pick(random, HP_MOVED_COUNT);
@@ -288,12 +290,12 @@ static hp_bench_entry random_entry(hp_random *random)
         e->trial.cut_out = (hp_tell)pick(random, HP_TELL_COUNT);
         e->trial.warm = (hp_tell)pick(random, HP_TELL_COUNT);
         break;
-    case HP_ENTRY_LEARN: e->learn.worked = pick(random, 2) ? HP_TELL_YES : HP_TELL_NO; break;
-    case HP_ENTRY_MEND:
+    case KIND_LEARN: e->learn.worked = pick(random, 2) ? HP_TELL_YES : HP_TELL_NO; break;
+    case KIND_MEND:
         e->mend.fault = hp_fault_from_index(pick(random, HP_FAULT_COUNT));
         e->mend.inversion = e->mend.fault.kind == HP_FAULT_NONE;
         break;
-    case HP_ENTRY_KIND_COUNT: break;
+    case KIND_COUNT: break;
     }
     return b;
 }
@@ -317,20 +319,20 @@ static void level_numbers(hp_entry *read, const hp_entry *written)
         check_number(read->field, written->field);                                                 \
         read->field = written->field;                                                              \
     } while (0)
-    switch (written->kind) {
-    case HP_ENTRY_SUPPLY: LEVEL(supply.volts); break;
-    case HP_ENTRY_WINDING:
+    switch (kind_of(written->reading)) {
+    case KIND_SUPPLY: LEVEL(supply.volts); break;
+    case KIND_WINDING:
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             LEVEL(winding.ohm[k]);
         LEVEL(winding.leads_ohm);
         LEVEL(winding.copper_c);
         break;
-    case HP_ENTRY_SPIN:
+    case KIND_SPIN:
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             LEVEL(spin.volts[k]);
         LEVEL(spin.wheel_rad_s);
         break;
-    case HP_ENTRY_TRIAL:
+    case KIND_TRIAL:
         LEVEL(trial.throttle);
         LEVEL(trial.battery_a);
         LEVEL(trial.wheel_rad_s);
@@ -354,11 +356,10 @@ static void check_round_trip(const hp_scenario *scenario, const hp_bench_entry *
     check_true(l.result == HP_OK, "%s%s\n%s", l.printed, l.err.text, whole);
     check_int(l.log.count, 2);
     hp_bench_entry read = l.log.entry[0];
-    check_int(read.entry.kind, entry->entry.kind);
+    check_true(read.entry.reading == entry->entry.reading, "another kind");
     check_int(l.log.entry[1].entry.number, 2);
     level_numbers(&read.entry, &entry->entry);
     check_true(memcmp(&read.entry, &entry->entry, sizeof read.entry) == 0, "differs:\n%s", whole);
-    check_true(memcmp(&read.plug, &entry->plug, sizeof read.plug) == 0, "pins differ:\n%s", whole);
     assert_string_equal(read.time, entry->time);
     assert_string_equal(read.note, entry->note);
     logged_free(&l);
@@ -422,7 +423,7 @@ static void check_showings(hp_planner *planner, hp_belief *belief, const hp_scen
         check_true(hp_plan_next(planner, belief, false, &advice, &err) == HP_OK, "%s", err.text);
         int count = hp_plan_showings(planner, belief, &advice, 1e-4, showing);
         for (int k = 0; k < count; k++) {
-            hp_bench_entry entry = hp_bench_entry_make(showing[k].entry.kind);
+            hp_bench_entry entry = hp_bench_entry_make(showing[k].entry.reading);
             entry.entry = showing[k].entry;
             entry.entry.number = 1;
             strcpy(entry.time, "2026-11-25T10:40:12+01:00");
@@ -467,7 +468,7 @@ static void test_text_of_an_entry(void **state)
 {
     (void)state;
     hp_scenario scenario = bench_scenario();
-    hp_bench_entry entry = hp_bench_entry_make(HP_ENTRY_TRIAL);
+    hp_bench_entry entry = hp_bench_entry_make(&hp_reading_trial);
     strcpy(entry.time, "@TIME@");
     strcpy(entry.note, "smells: of varnish");
     entry.entry.trial.wiring = hp_wiring_from_number(6);

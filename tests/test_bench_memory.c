@@ -14,7 +14,7 @@ static const char old[] = BENCH_HEAD "- " BENCH_TIME "\n  learn: {worked: no} # 
 static hp_result do_work(work what, const hp_scenario *scenario, hp_error *err)
 {
     hp_bench_log log;
-    hp_bench_entry entry = hp_bench_entry_make(HP_ENTRY_LEARN);
+    hp_bench_entry entry = hp_bench_entry_make(&hp_reading_learn);
     entry.entry.learn.worked = HP_TELL_YES;
     strcpy(entry.time, "2026-11-25T10:40:00+01:00");
     if (what == APPEND)
@@ -77,7 +77,7 @@ static void test_adding(void **state)
 
 static hp_result begin_log(void *user, hp_error *err)
 {
-    hp_bench_entry entry = hp_bench_entry_make(HP_ENTRY_LEARN);
+    hp_bench_entry entry = hp_bench_entry_make(&hp_reading_learn);
     entry.entry.learn.worked = HP_TELL_NO;
     strcpy(entry.time, "2026-11-25T10:40:00+01:00");
     return hp_bench_log_append(FILE_NAME, user, &entry, NULL, err);

@@ -1,5 +1,6 @@
 /* Step words: everything that the advice can say has words, in the names of the leads. */
 #include "check.h"
+#include "entry_kind.h"
 
 #include "default_table.h"
 #include "hubphase/base/text.h"
@@ -47,7 +48,8 @@ static hp_advice advice_of(hp_advice_kind kind)
     advice.moved_phase = 2;
     advice.moved_sensor = 3;
     advice.trouble = 1;
-    advice.proof = HP_ENTRY_HAND_TURN;
+    advice.proof = &hp_reading_hand_turn;
+    advice.danger = kind == HP_ADVICE_DANGER ? &hp_danger_shell : NULL;
     advice.current_a = (hp_band){0.4, 0.9};
     advice.wheel_rad_s = (hp_band){7.0, 9.0};
     return advice;
@@ -98,10 +100,10 @@ static void say_everything(room *r)
 {
     static hp_card words;
     hp_advice advice = advice_of(HP_ADVICE_READ);
-    for (int kind = 0; kind < HP_ENTRY_TRIAL; kind++) {
-        advice.reading = (hp_entry_kind)kind;
+    for (int kind = 0; kind < KIND_TRIAL; kind++) {
+        advice.reading = kind_reading(kind);
         for (int lead = 0; lead < 3; lead++) {
-            advice.lead = kind == HP_ENTRY_PARK ? lead : -1;
+            advice.lead = kind == KIND_PARK ? lead : -1;
             say(r, &advice, &words);
             check_true(words.healthy[0] && words.note[0], "%s expects or notes nothing",
                        words.title);
@@ -114,9 +116,9 @@ static void say_everything(room *r)
             say(r, &advice, &words);
         }
     r->context.present = 0;
-    for (int danger = HP_DANGER_SENSOR_VOLTS; danger <= HP_DANGER_CROSSED; danger++) {
+    for (int danger = DANGER_SENSOR_VOLTS; danger <= DANGER_CROSSED; danger++) {
         advice = advice_of(HP_ADVICE_DANGER);
-        advice.danger = (hp_danger)danger;
+        advice.danger = danger_at(danger);
         say(r, &advice, &words);
     }
     for (int trouble = 1; trouble < HP_TROUBLE_COUNT; trouble++) {
@@ -174,7 +176,7 @@ static void WordsNameTheLeads(void **state)
     room r;
     furnish(&r);
     hp_advice advice = advice_of(HP_ADVICE_READ);
-    advice.reading = HP_ENTRY_PARK;
+    advice.reading = &hp_reading_park;
     advice.lead = 2;
     say(&r, &advice, &words);
     assert_string_equal(words.title, "Park the rotor on the blue phase lead");
@@ -205,7 +207,7 @@ static void ParkingTiesTwoLeads(void **state)
     room r;
     furnish(&r);
     hp_advice advice = advice_of(HP_ADVICE_READ);
-    advice.reading = HP_ENTRY_PARK;
+    advice.reading = &hp_reading_park;
     advice.lead = 0;
     say(&r, &advice, &words);
     bool said = false;
@@ -226,18 +228,18 @@ static void HealthyNumbersComeFromTheScenario(void **state)
     room r;
     furnish(&r);
     hp_advice advice = advice_of(HP_ADVICE_READ);
-    advice.reading = HP_ENTRY_WINDING;
+    advice.reading = &hp_reading_winding;
     say(&r, &advice, &words);
     check_text_contains(words.healthy, "about 0.2 ohm");
-    advice.reading = HP_ENTRY_HAND_TURN;
+    advice.reading = &hp_reading_hand_turn;
     say(&r, &advice, &words);
     check_text_contains(words.healthy, "46 times in a turn");
     r.drive.motor.ke *= 2.0;
-    advice.reading = HP_ENTRY_SPIN;
+    advice.reading = &hp_reading_spin;
     say(&r, &advice, &words);
     snprintf(expected, sizeof expected, "%.0f V peak", 2.0 * r.drive.motor.ke * 60.0 * HP_RPM);
     check_text_contains(words.healthy, expected);
-    advice.reading = HP_ENTRY_SUPPLY;
+    advice.reading = &hp_reading_supply;
     r.plan.sensor_v_max = 17.0;
     say(&r, &advice, &words);
     check_text_contains(words.healthy, "above 17 V");
@@ -252,7 +254,7 @@ static void AClutchIsTurnedBackward(void **state)
     furnish(&r);
     r.drive.stand.clutch = true;
     hp_advice advice = advice_of(HP_ADVICE_READ);
-    const hp_entry_kind turned[] = {HP_ENTRY_HAND_TURN, HP_ENTRY_SPIN};
+    const hp_reading *turned[] = {&hp_reading_hand_turn, &hp_reading_spin};
     for (int k = 0; k < 2; k++) {
         advice.reading = turned[k];
         say(&r, &advice, &words);
@@ -322,8 +324,8 @@ static void check_showings(bench *b, const hp_advice *advice)
     static hp_showing_words words[HP_SHOWING_MAX];
     char entry[HP_ENTRY_WORDS];
     int count = hp_plan_showings(b->planner, &b->belief, advice, 1e-9, showing);
-    check_true(count > 0, "advice %d, reading %d shows nothing", (int)advice->kind,
-               (int)advice->reading);
+    check_true(count > 0, "advice %d, %s shows nothing", (int)advice->kind,
+               advice->reading ? advice->reading->name : "none");
     for (int k = 0; k < count; k++) {
         hp_showing_words_make(&b->room.context, advice, &showing[k].entry, &words[k]);
         check_line(words[k].label, sizeof words[k].label, "label");
@@ -332,8 +334,8 @@ static void check_showings(bench *b, const hp_advice *advice)
                    sizeof entry, "entry");
         for (int j = 0; j < k; j++)
             check_true(strcmp(words[j].label, words[k].label) != 0,
-                       "advice %d, reading %d: two showings are called \"%s\"", (int)advice->kind,
-                       (int)advice->reading, words[k].label);
+                       "advice %d, %s: two showings are called \"%s\"", (int)advice->kind,
+                       advice->reading ? advice->reading->name : "none", words[k].label);
     }
 }
 
@@ -343,10 +345,10 @@ static void EveryShowingHasItsOwnLabel(void **state)
     bench b;
     open_bench(&b);
     hp_advice advice = advice_of(HP_ADVICE_READ);
-    for (int kind = 0; kind < HP_ENTRY_TRIAL; kind++)
+    for (int kind = 0; kind < KIND_TRIAL; kind++)
         for (int lead = 0; lead < 3; lead++) {
-            advice.reading = (hp_entry_kind)kind;
-            advice.lead = kind == HP_ENTRY_PARK ? lead : -1;
+            advice.reading = kind_reading(kind);
+            advice.lead = kind == KIND_PARK ? lead : -1;
             check_showings(&b, &advice);
         }
     const hp_advice_kind tries[] = {HP_ADVICE_TRY, HP_ADVICE_LOOK, HP_ADVICE_LEARN};
@@ -365,7 +367,7 @@ static void ShowingsSayWhatMetersSay(void **state)
     open_bench(&b);
     hp_showing_words words;
     hp_advice advice = advice_of(HP_ADVICE_TRY);
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
     e.trial.motion = HP_MOVED_FORWARD;
     e.trial.feel = HP_FEEL_SMOOTH;
     e.trial.starts = e.trial.starts_tried = 6;
@@ -396,13 +398,13 @@ static void EntriesAreSaidAsTheyWereRead(void **state)
     room r;
     furnish(&r);
     char text[HP_ENTRY_WORDS];
-    hp_entry e = hp_entry_make(HP_ENTRY_WINDING, 1);
+    hp_entry e = hp_entry_make(&hp_reading_winding, 1);
     e.winding.ohm[0] = 0.213;
     e.winding.ohm[1] = INFINITY;
     e.winding.leads_ohm = 0.04;
     assert_string_equal(hp_entry_words(&r.context, &e, text, sizeof text),
                         "winding: green and blue 0.213 ohm, blue and yellow open (tips 0.04 ohm)");
-    e = hp_entry_make(HP_ENTRY_HAND_TURN, 2);
+    e = hp_entry_make(&hp_reading_hand_turn, 2);
     e.hand_turn.count = 3;
     e.hand_turn.code[0] = e.hand_turn.code[2] = 4;
     e.hand_turn.code[1] = 6;
@@ -410,7 +412,7 @@ static void EntriesAreSaidAsTheyWereRead(void **state)
     e.hand_turn.edges = 46;
     assert_string_equal(hp_entry_words(&r.context, &e, text, sizeof text),
                         "hand turn backward: 100 110 100; 46 changes a turn of the wheel");
-    e = hp_entry_make(HP_ENTRY_TRIAL, 3);
+    e = hp_entry_make(&hp_reading_trial, 3);
     e.trial.wiring = hp_wiring_from_number(14);
     e.trial.throttle = 0.35;
     e.trial.motion = HP_MOVED_BACKWARD;
@@ -419,7 +421,7 @@ static void EntriesAreSaidAsTheyWereRead(void **state)
     e.trial.warm = HP_TELL_YES;
     assert_string_equal(hp_entry_words(&r.context, &e, text, sizeof text),
                         "wiring 14 at 35 %: backward, rough, 4.21 A, grew warm");
-    e = hp_entry_make(HP_ENTRY_MEND, 4);
+    e = hp_entry_make(&hp_reading_mend, 4);
     e.mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 1};
     assert_string_equal(hp_entry_words(&r.context, &e, text, sizeof text),
                         "mended: the green phase lead");

@@ -24,7 +24,7 @@ static bench open_bench(int table_stated)
     return b;
 }
 
-static hp_entry *add(bench *b, hp_entry_kind kind)
+static hp_entry *add(bench *b, const hp_reading *kind)
 {
     hp_entry *entry = &b->entry[b->entries++];
     *entry = hp_entry_make(kind, b->entries);
@@ -33,7 +33,7 @@ static hp_entry *add(bench *b, hp_entry_kind kind)
 
 static void add_probe(bench *b, int table, int rows)
 {
-    hp_entry *entry = add(b, HP_ENTRY_PROBE);
+    hp_entry *entry = add(b, &hp_reading_probe);
     hp_commutation_table metered = hp_table_get(table);
     for (int code = 1; code <= rows; code++) {
         entry->probe.read[code] = true;
@@ -43,7 +43,7 @@ static void add_probe(bench *b, int table, int rows)
 
 static hp_trial *add_trial(bench *b, int number, hp_motion motion, hp_feel feel)
 {
-    hp_entry *entry = add(b, HP_ENTRY_TRIAL);
+    hp_entry *entry = add(b, &hp_reading_trial);
     entry->trial.wiring = hp_wiring_from_number(number);
     entry->trial.motion = motion;
     entry->trial.feel = feel;
@@ -103,13 +103,13 @@ static void leads_that_were_found_tell_the_table(void **state)
         int right[3], ring[HP_SECTOR_COUNT], axis[HP_PHASE_COUNT], sensor[HP_PHASE_COUNT];
         hp_hypothesis h = {relation, 5, -1, {HP_FAULT_NONE, 0}};
         bench b = open_bench(-1);
-        hp_entry *turn = add(&b, HP_ENTRY_HAND_TURN);
+        hp_entry *turn = add(&b, &hp_reading_hand_turn);
         turn->hand_turn.count = hp_marked_ring(&h, ring);
         for (int k = 0; k < turn->hand_turn.count; k++)
             turn->hand_turn.code[k] = ring[k];
         hp_relation_axes(relation, sensor, axis);
         for (int lead = 0; lead < 2; lead++) {
-            hp_entry *park = add(&b, HP_ENTRY_PARK);
+            hp_entry *park = add(&b, &hp_reading_park);
             park->park.lead = lead;
             park->park.code = hp_marked_code(&h, hp_phase_axis(axis[lead]));
         }
@@ -146,12 +146,12 @@ static void a_mend_ends_what_was_read_before(void **state)
     (void)state;
     bench b = open_bench(0);
     add_trial(&b, 20, HP_MOVED_STILL, HP_FEEL_UNSAID);
-    hp_entry *mend = add(&b, HP_ENTRY_MEND);
+    hp_entry *mend = add(&b, &hp_reading_mend);
     mend->mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 1};
     check_true(find(&b, 3).probability >= HP_EQUALS_KNOWN, "%g", find(&b, 3).probability);
     b = open_bench(0);
     add_probe(&b, 1, 6);
-    add(&b, HP_ENTRY_MEND)->mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 1};
+    add(&b, &hp_reading_mend)->mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 1};
     check_int(find(&b, 3).number[0], 24);
     b.entry[1].mend = (hp_mend){.fault = {HP_FAULT_NONE, 0}, .inversion = true};
     check_int(find(&b, 3).number[0], 20);

@@ -1,5 +1,6 @@
 /* Entries of the bench log: what sensors show, and what is refused. */
 #include "check.h"
+#include "entry_kind.h"
 
 #include "hubphase/decide/evidence.h"
 #include "hubphase/model/sensors.h"
@@ -66,18 +67,18 @@ static void refused(const hp_entry *entry, const char *text)
 static void NewEntriesPassAndBadOnesAreNamed(void **state)
 {
     (void)state;
-    for (int kind = 0; kind < HP_ENTRY_KIND_COUNT; kind++) {
-        hp_entry entry = hp_entry_make((hp_entry_kind)kind, kind + 1);
-        if (kind == HP_ENTRY_HAND_TURN)
+    for (int kind = 0; kind < KIND_COUNT; kind++) {
+        hp_entry entry = hp_entry_make(kind_reading(kind), kind + 1);
+        if (kind == KIND_HAND_TURN)
             entry.hand_turn.count = 1;
-        if (kind == HP_ENTRY_SPIN)
+        if (kind == KIND_SPIN)
             entry.spin.wheel_rad_s = 1.0;
         assert_int_equal(hp_entry_check(&entry, NULL), HP_OK);
     }
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 3);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 3);
     e.trial.throttle = 1.5;
     refused(&e, "entry 3 (trial): throttle is 1.5, must be 0 to 1");
-    e = hp_entry_make(HP_ENTRY_TRIAL, 3);
+    e = hp_entry_make(&hp_reading_trial, 3);
     e.trial.motion = HP_MOVED_STILL;
     e.trial.starts = 2;
     e.trial.starts_tried = 5;
@@ -87,7 +88,7 @@ static void NewEntriesPassAndBadOnesAreNamed(void **state)
     refused(&e, "started from none of 5");
     e.trial.starts = 6;
     refused(&e, "starts is 6");
-    e = hp_entry_make(HP_ENTRY_TRIAL, 3);
+    e = hp_entry_make(&hp_reading_trial, 3);
     e.trial.motion = HP_MOVED_SHIVER;
     e.trial.wheel_rad_s = 2.0;
     refused(&e, "did not turn, yet the wheel has a speed");
@@ -96,33 +97,33 @@ static void NewEntriesPassAndBadOnesAreNamed(void **state)
     refused(&e, "it turned, yet the wheel's speed is 0");
     e.trial.motion = HP_MOVED_HUM;
     assert_int_equal(hp_entry_check(&e, NULL), HP_OK);
-    e = hp_entry_make(HP_ENTRY_TRIAL, 4);
+    e = hp_entry_make(&hp_reading_trial, 4);
     e.trial.battery_a = -1.0;
     refused(&e, "battery current in A is -1");
     e.trial.battery_a = NAN;
     e.trial.wiring.sensor[0] = e.trial.wiring.sensor[1];
     refused(&e, "each lead once");
-    e = hp_entry_make(HP_ENTRY_HAND_TURN, 5);
+    e = hp_entry_make(&hp_reading_hand_turn, 5);
     refused(&e, "entry 5 (hand turn): number of codes is 0");
     e.hand_turn.count = 2;
     e.hand_turn.code[1] = 8;
     refused(&e, "code is 8");
-    e = hp_entry_make(HP_ENTRY_SPIN, 6);
+    e = hp_entry_make(&hp_reading_spin, 6);
     refused(&e, "wheel speed is 0");
-    e = hp_entry_make(HP_ENTRY_WINDING, 7);
+    e = hp_entry_make(&hp_reading_winding, 7);
     e.winding.ohm[2] = -0.1;
     refused(&e, "resistance is -0.1 ohm");
     e.winding.ohm[2] = 0.1;
     e.winding.leads_ohm = 0.3;
     refused(&e, "resistance is 0.1 ohm with the test leads, must be at least their own 0.3 ohm");
-    e = hp_entry_make(HP_ENTRY_PROBE, 8);
+    e = hp_entry_make(&hp_reading_probe, 8);
     e.probe.read[3] = true;
     e.probe.row[3] = (hp_commutation_row){1, 1};
     refused(&e, "code 3 drives outputs 1 and 1");
-    e = hp_entry_make(HP_ENTRY_PARK, 9);
+    e = hp_entry_make(&hp_reading_park, 9);
     e.park.code = 9;
     refused(&e, "code is 9");
-    e = hp_entry_make(HP_ENTRY_SUPPLY, 10);
+    e = hp_entry_make(&hp_reading_supply, 10);
     e.supply.volts = NAN;
     refused(&e, "sensor supply in V is nan");
 }

@@ -2,6 +2,7 @@
  * The pictures, from made-up data: whole files of the right kind, text that is text, stays on the
  * page and clear of other text, whatever labels and figures are.
  */
+#include "entry_kind.h"
 #include "picture_fixture.h"
 
 /* Runs `check` on the SVG of every picture in every shape. */
@@ -351,12 +352,12 @@ static void every_step_that_is_connected_has_its_drawing(void **state)
 {
     fixture *f = *state;
     const hp_picture *connect = hp_picture_find("connect");
-    for (int kind = 0; kind < HP_ENTRY_LEARN; kind++) {
-        f->advice.reading = (hp_entry_kind)kind;
+    for (int kind = 0; kind < KIND_LEARN; kind++) {
+        f->advice.reading = kind_reading(kind);
         for (int s = 0; s < HP_SHAPE_COUNT; s++) {
             size_t size;
             char *svg = draw_bytes(f, connect, HP_PICTURE_SVG, (hp_shape)s, &size);
-            check_svg(hp_entry_name((hp_entry_kind)kind), svg);
+            check_svg(kind_reading(kind)->title, svg);
             check_letters("connect", (hp_shape)s, svg);
             check_text_contains(all_text(svg), "Safe now:");
             free(svg);

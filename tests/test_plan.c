@@ -1,5 +1,6 @@
 /* Plan: optimal where observations are sharp, safe readings first, ends when it should. */
 #include "check.h"
+#include "entry_kind.h"
 
 #include "decide/advise/plan.h"
 #include "default_table.h"
@@ -54,7 +55,7 @@ static void add(bench *b, hp_entry entry)
 
 static hp_entry fine_pins(void)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_PINS, 0);
+    hp_entry e = hp_entry_make(&hp_reading_pins, 0);
     for (int k = 0; k < 3; k++)
         e.pins.open[k] = HP_TELL_NO;
     e.pins.shell = e.pins.crossed = HP_TELL_NO;
@@ -63,7 +64,7 @@ static hp_entry fine_pins(void)
 
 static hp_entry supply(double volts)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_SUPPLY, 0);
+    hp_entry e = hp_entry_make(&hp_reading_supply, 0);
     e.supply.volts = volts;
     return e;
 }
@@ -84,7 +85,7 @@ static hp_entry typical_trial(const bench *b, const hp_hypothesis *truth, const 
         if (sum[s] > sum[best])
             best = s;
     const hp_record *record = hp_likelihood_record(&b->table, 0, at, 0);
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
     e.trial.wiring = advice->wiring;
     e.trial.throttle = b->table.nominal.controller.throttle;
     e.trial.motion = motion[best];
@@ -108,20 +109,20 @@ static hp_entry typical_reading(const hp_hypothesis *truth, const hp_advice *adv
     hp_entry e = hp_entry_make(advice->reading, 0);
     int ring[6], sensor_axis[3], axis[3];
     hp_relation_axes(truth->relation, sensor_axis, axis);
-    switch (advice->reading) {
-    case HP_ENTRY_PINS: return fine_pins();
-    case HP_ENTRY_SUPPLY: return supply(5.0);
-    case HP_ENTRY_HAND_TURN:
+    switch (kind_of(advice->reading)) {
+    case KIND_PINS: return fine_pins();
+    case KIND_SUPPLY: return supply(5.0);
+    case KIND_HAND_TURN:
         e.hand_turn.count = hp_marked_ring(truth, ring) + 1;
         for (int k = 0; k < e.hand_turn.count; k++)
             e.hand_turn.code[k] = ring[k % (e.hand_turn.count - 1)];
         return e;
-    case HP_ENTRY_PARK:
+    case KIND_PARK:
         e.park.lead = advice->lead;
         e.park.no_current = HP_TELL_NO;
         e.park.code = hp_marked_code(truth, hp_phase_axis(axis[advice->lead]));
         return e;
-    case HP_ENTRY_WINDING:
+    case KIND_WINDING:
         for (int k = 0; k < 3; k++)
             e.winding.ohm[k] = 0.2;
         return e;
@@ -205,7 +206,7 @@ static void WithReadingsTheFirstTrialIsRight(void **state)
     (void)state;
     int sum, worst, looks;
     bench b = sharp_bench();
-    b.params.allowed = HP_ALLOW_READINGS;
+    b.params.allowed = hp_allow_readings();
     follow_all(b, &sum, &worst, &looks);
     check_int(sum, 12);
     check_int(worst, 1);
@@ -227,16 +228,16 @@ static void SafeReadingsComeFirst(void **state)
     open_bench(&b);
     hp_advice a = next(&b);
     check_int(a.kind, HP_ADVICE_READ);
-    check_int(a.reading, HP_ENTRY_PINS);
+    check_true(a.reading == &hp_reading_pins, "another reading");
     add(&b, fine_pins());
     a = next(&b);
     check_int(a.kind, HP_ADVICE_READ);
-    check_int(a.reading, HP_ENTRY_SUPPLY);
+    check_true(a.reading == &hp_reading_supply, "another reading");
     add(&b, supply(5.0));
     a = next(&b);
     check_int(a.kind, HP_ADVICE_READ);
-    check_true(a.reading == HP_ENTRY_HAND_TURN || a.reading == HP_ENTRY_PARK, "reading %d",
-               (int)a.reading);
+    check_true(a.reading == &hp_reading_hand_turn || a.reading == &hp_reading_park, "reading %s",
+               hp_reading_name(a.reading));
     close_bench(&b);
 }
 
@@ -250,19 +251,19 @@ static void DangerStopsEverything(void **state)
     add(&b, supply(37.0));
     hp_advice a = next(&b);
     check_int(a.kind, HP_ADVICE_DANGER);
-    check_int(a.danger, HP_DANGER_SENSOR_VOLTS);
+    check_true(a.danger == &hp_danger_sensor_volts, "another danger");
     add(&b, supply(0.2));
-    check_int(next(&b).danger, HP_DANGER_SENSOR_SUPPLY);
+    check_true(next(&b).danger == &hp_danger_sensor_supply, "another danger");
     add(&b, supply(5.0));
     check_int(next(&b).kind, HP_ADVICE_READ);
     hp_entry pins = fine_pins();
     pins.pins.shell = HP_TELL_YES;
     add(&b, pins);
-    check_int(next(&b).danger, HP_DANGER_SHELL);
+    check_true(next(&b).danger == &hp_danger_shell, "another danger");
     pins = fine_pins();
     pins.pins.crossed = HP_TELL_YES;
     add(&b, pins);
-    check_int(next(&b).danger, HP_DANGER_CROSSED);
+    check_true(next(&b).danger == &hp_danger_crossed, "another danger");
     close_bench(&b);
 }
 
@@ -274,7 +275,7 @@ static void LearningComesBeforeWiring(void **state)
     b.params.allowed = 0;
     open_bench(&b);
     check_int(next(&b).kind, HP_ADVICE_LEARN);
-    hp_entry learn = hp_entry_make(HP_ENTRY_LEARN, 0);
+    hp_entry learn = hp_entry_make(&hp_reading_learn, 0);
     learn.learn.worked = HP_TELL_NO;
     add(&b, learn);
     check_int(next(&b).kind, HP_ADVICE_TRY);
@@ -285,7 +286,7 @@ static void LearningComesBeforeWiring(void **state)
     /* No surer than one look can make it. */
     check_close(done.certainty, 0.95 * 0.95, 1e-12, "rounding");
     /* A final check that went wrong is weighed as any trial. */
-    hp_entry rough = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry rough = hp_entry_make(&hp_reading_trial, 0);
     rough.trial.wiring = hp_wiring_from_number(1);
     rough.trial.throttle = 0.35;
     rough.trial.motion = HP_MOVED_FORWARD;
@@ -304,7 +305,7 @@ static void ABadFinalCheckIsReadAgain(void **state)
     bench b = make(hp_person_default());
     b.params.allowed = 0;
     open_bench(&b);
-    hp_entry good = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry good = hp_entry_make(&hp_reading_trial, 0);
     good.trial.wiring = hp_wiring_from_number(1);
     good.trial.throttle = 0.35;
     good.trial.motion = HP_MOVED_FORWARD;
@@ -374,7 +375,7 @@ static void BrokenPartsAreNamedWithTheirProof(void **state)
     add(&b, fine_pins());
     add(&b, supply(5.0));
     const int stuck[] = {4, 0, 1, 5, 4, 0, 1, 5, 4};
-    hp_entry turn = hp_entry_make(HP_ENTRY_HAND_TURN, 0);
+    hp_entry turn = hp_entry_make(&hp_reading_hand_turn, 0);
     turn.hand_turn.count = 9;
     memcpy(turn.hand_turn.code, stuck, sizeof stuck);
     add(&b, turn);
@@ -382,10 +383,10 @@ static void BrokenPartsAreNamedWithTheirProof(void **state)
     check_int(a.kind, HP_ADVICE_REPAIR);
     check_int(hp_part_of(a.trouble),
               hp_part_of(hp_trouble_index(-1, (hp_fault){HP_FAULT_SENSOR_LOW, 1})));
-    check_int(a.proof, HP_ENTRY_HAND_TURN);
+    check_true(a.proof == &hp_reading_hand_turn, "another reading");
     check_true(a.certainty >= b.params.sure_broken, "certainty %g", a.certainty);
     /* Mended, the work goes on. */
-    hp_entry mend = hp_entry_make(HP_ENTRY_MEND, 0);
+    hp_entry mend = hp_entry_make(&hp_reading_mend, 0);
     mend.mend.fault = (hp_fault){HP_FAULT_SENSOR_LOW, 1};
     add(&b, mend);
     check_int(next(&b).kind, HP_ADVICE_READ);
@@ -403,7 +404,7 @@ static void ItGivesUpInTheEnd(void **state)
     int trials = 0;
     for (hp_advice a = next(&b); a.kind == HP_ADVICE_TRY || a.kind == HP_ADVICE_LOOK;
          a = next(&b)) {
-        hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+        hp_entry e = hp_entry_make(&hp_reading_trial, 0);
         e.trial.wiring = a.wiring;
         e.trial.throttle = 0.35;
         e.trial.motion = HP_MOVED_BACKWARD;
@@ -452,7 +453,7 @@ static void SameLogSameAdvice(void **state)
     add(&b, supply(5.0));
     hp_advice one = next(&b), two = next(&b);
     check_int(one.kind, two.kind);
-    check_int(one.reading, two.reading);
+    check_true(one.reading == two.reading, "another reading");
     check_close(one.expected_cost, two.expected_cost, 0.0, "the same bytes");
     close_bench(&b);
 }
@@ -482,7 +483,7 @@ static void BadParametersAreNamed(void **state)
     hp_error err = hp_error_none();
     hp_plan_params p = hp_plan_params_default();
     assert_int_equal(hp_plan_params_check(&p, &err), HP_OK);
-    p.costs.park = 0.0;
+    p.costs.reading[hp_reading_index(&hp_reading_park)] = 0.0;
     assert_int_equal(hp_plan_params_check(&p, &err), HP_FAIL_INPUT);
     check_text_contains(err.text, "cost.park is 0 min");
     p = hp_plan_params_default();

@@ -25,7 +25,7 @@ static hp_advice done_at(const hp_likelihood *table, int level)
     check_true(planner != NULL, "%s", err.text);
     hp_belief belief;
     assert_int_equal(hp_belief_create(table, &person, &prior, &belief, &err), HP_OK);
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
     e.trial.throttle = params.throttle;
     e.trial.motion = HP_MOVED_FORWARD;
     e.trial.feel = HP_FEEL_SMOOTH;

@@ -27,7 +27,7 @@ static double price(const game *g, const hp_belief *b, int number)
     const hp_costs *c = &g->params->costs;
     int present = 0;
     for (int k = 0; k < b->entries; k++)
-        if (b->entry[k].kind == HP_ENTRY_TRIAL)
+        if (b->entry[k].reading == &hp_reading_trial)
             present = hp_wiring_number(&b->entry[k].trial.wiring);
     if (present == number)
         return c->look;
@@ -145,7 +145,7 @@ static double excess(double slips, hp_motion motion, hp_feel feel)
     game g = {hp_planner_create(&table, &person, &params, NULL), &params};
     hp_belief belief;
     assert_int_equal(hp_belief_create(&table, &person, &prior, &belief, NULL), HP_OK);
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
     e.trial.throttle = 0.35;
     e.trial.motion = motion;
     e.trial.feel = feel;

@@ -3,6 +3,7 @@
  * a final check that does not pass what is far off, readings that are not asked for without end.
  */
 #include "check.h"
+#include "entry_kind.h"
 
 #include "decide/advise/plan.h"
 #include "default_table.h"
@@ -82,8 +83,8 @@ static void find_dangers(const bench *b, const hp_advice *advice, int found[5])
         check_true(showing[k].probability > 0.0, "showing %d has %g", k, showing[k].probability);
         sum += showing[k].probability;
         hp_advice then = after(b, &showing[k].entry);
-        check_int(then.kind == HP_ADVICE_DANGER, then.danger != HP_DANGER_NONE);
-        found[then.danger]++;
+        check_int(then.kind == HP_ADVICE_DANGER, then.danger != NULL);
+        found[danger_of(then.danger)]++;
     }
     /* What is less likely than 0.02 is left out. */
     check_true(sum > 0.9 && sum < 1.0 + 1e-9, "%d showings with %g", count, sum);
@@ -98,20 +99,20 @@ static void EveryDangerOfACheckIsOffered(void **state)
     int found[5];
     open_bench(&b);
     hp_advice advice = next(&b);
-    check_int(advice.reading, HP_ENTRY_PINS);
+    check_true(advice.reading == &hp_reading_pins, "another reading");
     find_dangers(&b, &advice, found);
-    check_int(found[HP_DANGER_SHELL], 1);
-    check_int(found[HP_DANGER_CROSSED], 1);
-    check_true(found[HP_DANGER_NONE] > 0, "good pins are not offered");
-    hp_entry pins = hp_entry_make(HP_ENTRY_PINS, 0);
+    check_int(found[DANGER_SHELL], 1);
+    check_int(found[DANGER_CROSSED], 1);
+    check_true(found[DANGER_NONE] > 0, "good pins are not offered");
+    hp_entry pins = hp_entry_make(&hp_reading_pins, 0);
     pins.pins.shell = pins.pins.crossed = HP_TELL_NO;
     add(&b, pins);
     advice = next(&b);
-    check_int(advice.reading, HP_ENTRY_SUPPLY);
+    check_true(advice.reading == &hp_reading_supply, "another reading");
     find_dangers(&b, &advice, found);
-    check_int(found[HP_DANGER_SENSOR_VOLTS], 1);
-    check_int(found[HP_DANGER_SENSOR_SUPPLY], 1);
-    check_int(found[HP_DANGER_NONE], 1);
+    check_int(found[DANGER_SENSOR_VOLTS], 1);
+    check_int(found[DANGER_SENSOR_SUPPLY], 1);
+    check_int(found[DANGER_NONE], 1);
     close_bench(&b);
 }
 
@@ -122,13 +123,13 @@ static void NoSupplyIsNoDangerWhereNoneIsNeeded(void **state)
     bench b = make(hp_person_default());
     int found[5];
     b.params.sensor_v_min = 0.0;
-    b.params.allowed = HP_ALLOW(HP_ENTRY_SUPPLY);
+    b.params.allowed = hp_allow(&hp_reading_supply);
     open_bench(&b);
     hp_advice advice = next(&b);
-    check_int(advice.reading, HP_ENTRY_SUPPLY);
+    check_true(advice.reading == &hp_reading_supply, "another reading");
     find_dangers(&b, &advice, found);
-    check_int(found[HP_DANGER_SENSOR_VOLTS], 1);
-    check_int(found[HP_DANGER_SENSOR_SUPPLY], 0);
+    check_int(found[DANGER_SENSOR_VOLTS], 1);
+    check_int(found[DANGER_SENSOR_SUPPLY], 0);
     close_bench(&b);
 }
 
@@ -141,22 +142,22 @@ static void TheLimitsOfTheSensorSupply(void **state)
     const double low = b.params.sensor_v_min, high = b.params.sensor_v_max;
     const struct {
         double volts;
-        hp_danger danger;
+        const hp_danger *danger;
     } cases[] = {
-        {low, HP_DANGER_NONE},
-        {high, HP_DANGER_NONE},
-        {low - 0.01, HP_DANGER_SENSOR_SUPPLY},
-        {0.0, HP_DANGER_SENSOR_SUPPLY},
-        {-5.0, HP_DANGER_SENSOR_SUPPLY},
-        {high + 0.01, HP_DANGER_SENSOR_VOLTS},
+        {low, NULL},
+        {high, NULL},
+        {low - 0.01, &hp_danger_sensor_supply},
+        {0.0, &hp_danger_sensor_supply},
+        {-5.0, &hp_danger_sensor_supply},
+        {high + 0.01, &hp_danger_sensor_volts},
     };
     check_true(low > 0.0 && high > low, "limits %g and %g V", low, high);
     for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
-        hp_entry e = hp_entry_make(HP_ENTRY_SUPPLY, 0);
+        hp_entry e = hp_entry_make(&hp_reading_supply, 0);
         e.supply.volts = cases[k].volts;
         hp_advice then = after(&b, &e);
-        check_true(then.danger == cases[k].danger, "%g V: danger %d", cases[k].volts,
-                   (int)then.danger);
+        check_true(then.danger == cases[k].danger, "%g V: danger %s", cases[k].volts,
+                   then.danger ? then.danger->name : "none");
     }
     close_bench(&b);
 }
@@ -200,8 +201,9 @@ static void AFearedStallIsMeasuredAway(void **state)
     (void)state;
     for (int feared = 0; feared < 2; feared++) {
         bench b = make(hp_person_default());
-        b.params.allowed = HP_ALLOW(HP_ENTRY_PARK) | HP_ALLOW(HP_ENTRY_HAND_TURN);
-        b.params.costs.hand_turn = b.params.costs.park = 60.0;
+        b.params.allowed = hp_allow(&hp_reading_park) | hp_allow(&hp_reading_hand_turn);
+        b.params.costs.reading[hp_reading_index(&hp_reading_hand_turn)] =
+            b.params.costs.reading[hp_reading_index(&hp_reading_park)] = 60.0;
         b.params.costs.risk_stalled = feared ? 1000.0 : 10.0;
         open_bench(&b);
         check_int(next(&b).kind, feared ? HP_ADVICE_READ : HP_ADVICE_TRY);
@@ -213,7 +215,7 @@ static void AFearedStallIsMeasuredAway(void **state)
 
 static hp_entry smooth_run(double amps, double wheel_rad_s)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
     e.trial.wiring = hp_wiring_from_number(1);
     e.trial.throttle = 0.35;
     e.trial.motion = HP_MOVED_FORWARD;
@@ -348,10 +350,10 @@ static void EachTroubleHasItsProof(void **state)
     for (int inverted = -1; inverted < HP_PHASE_COUNT; inverted++)
         for (int f = 0; f < HP_FAULT_COUNT; f++) {
             hp_fault fault = hp_fault_from_index(f);
-            hp_entry_kind proof = fault.kind == HP_FAULT_LEAD_OPEN ? HP_ENTRY_WINDING
-                                  : fault.kind == HP_FAULT_CLUTCH  ? HP_ENTRY_SPIN
-                                                                   : HP_ENTRY_HAND_TURN;
-            check_int(hp_plan_proof(hp_trouble_index(inverted, fault)), proof);
+            const hp_reading *proof = fault.kind == HP_FAULT_LEAD_OPEN ? &hp_reading_winding
+                                      : fault.kind == HP_FAULT_CLUTCH  ? &hp_reading_spin
+                                                                       : &hp_reading_hand_turn;
+            check_true(hp_plan_proof(hp_trouble_index(inverted, fault)) == proof, "another proof");
         }
 }
 
@@ -364,22 +366,22 @@ static hp_entry contrary(const hp_advice *advice, int step)
     static const int rising[] = {4, 6, 2, 3, 1, 5, 4}, falling[] = {4, 5, 1, 3, 2, 6, 4};
     static const int single[] = {4, 2, 1, 6, 3, 5};
     hp_entry e = hp_entry_make(advice->reading, 0);
-    switch (advice->reading) {
-    case HP_ENTRY_HAND_TURN:
+    switch (kind_of(advice->reading)) {
+    case KIND_HAND_TURN:
         e.hand_turn.count = 7;
         memcpy(e.hand_turn.code, step % 2 ? rising : falling, sizeof rising);
         break;
-    case HP_ENTRY_PARK:
+    case KIND_PARK:
         e.park.lead = advice->lead;
         e.park.code = single[step % 6];
         break;
-    case HP_ENTRY_PINS:
+    case KIND_PINS:
         for (int k = 0; k < 3; k++)
             e.pins.open[k] = (step + k) % 3 ? HP_TELL_NO : HP_TELL_YES;
         break;
-    case HP_ENTRY_SUPPLY: e.supply.volts = 5.0; break;
-    case HP_ENTRY_WINDING: e.winding.ohm[step % 3] = step % 2 ? 0.2 : (double)INFINITY; break;
-    case HP_ENTRY_SPIN:
+    case KIND_SUPPLY: e.supply.volts = 5.0; break;
+    case KIND_WINDING: e.winding.ohm[step % 3] = step % 2 ? 0.2 : (double)INFINITY; break;
+    case KIND_SPIN:
         e.spin.volts[step % 3] = step % 2 ? 0.0 : 9.0;
         e.spin.wheel_rad_s = 10.0;
         break;
@@ -394,16 +396,19 @@ static void ReadingsAreNotAskedForWithoutEnd(void **state)
 {
     (void)state;
     bench b = make(hp_person_slipping(0.2));
-    b.params.costs.hand_turn = b.params.costs.park = b.params.costs.pins = 0.01;
-    b.params.costs.winding = b.params.costs.spin = 0.01;
+    b.params.costs.reading[hp_reading_index(&hp_reading_hand_turn)] =
+        b.params.costs.reading[hp_reading_index(&hp_reading_park)] =
+            b.params.costs.reading[hp_reading_index(&hp_reading_pins)] = 0.01;
+    b.params.costs.reading[hp_reading_index(&hp_reading_winding)] =
+        b.params.costs.reading[hp_reading_index(&hp_reading_spin)] = 0.01;
     open_bench(&b);
-    int asked[HP_ENTRY_KIND_COUNT][4] = {{0}}, steps = 0;
+    int asked[KIND_COUNT][4] = {{0}}, steps = 0;
     hp_advice advice = next(&b);
     for (; advice.kind <= HP_ADVICE_LOOK && steps < 60; advice = next(&b), steps++) {
         if (advice.kind == HP_ADVICE_READ) {
-            int times = ++asked[advice.reading][advice.lead + 1];
-            check_true(times <= 3, "reading %d of lead %d for the %dth time", (int)advice.reading,
-                       advice.lead, times);
+            int times = ++asked[kind_of(advice.reading)][advice.lead + 1];
+            check_true(times <= 3, "%s of lead %d for the %dth time",
+                       hp_reading_name(advice.reading), advice.lead, times);
             add(&b, contrary(&advice, steps));
             continue;
         }
@@ -415,8 +420,8 @@ static void ReadingsAreNotAskedForWithoutEnd(void **state)
         add(&b, e);
     }
     check_true(steps < 60, "no end after %d steps", steps);
-    check_true(asked[HP_ENTRY_HAND_TURN][0] == 3, "%d hand turns asked for: the test shows nothing",
-               asked[HP_ENTRY_HAND_TURN][0]);
+    check_true(asked[KIND_HAND_TURN][0] == 3, "%d hand turns asked for: the test shows nothing",
+               asked[KIND_HAND_TURN][0]);
     close_bench(&b);
 }
 

@@ -172,7 +172,7 @@ static void TheDefaultTreeHasItsShape(void **state)
     options.least_reached = 0.01;
     hp_plan_tree tree = build(&person, &prior, &params, &options);
     check_shape(&tree, &options);
-    check_int(tree.node[0].advice.reading, HP_ENTRY_PINS);
+    check_true(tree.node[0].advice.reading == &hp_reading_pins, "another reading");
     hp_plan_tree_free(&tree);
     /* Limits are kept. */
     options.nodes_max = 20;

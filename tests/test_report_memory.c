@@ -140,7 +140,7 @@ static void TheJsonOfAnAdvice(void **state)
     hp_standing_course course;
     static hp_showing showing[HP_SHOWING_MAX];
     double slip[1] = {0.2};
-    hp_entry e = hp_entry_make(HP_ENTRY_PINS, 1);
+    hp_entry e = hp_entry_make(&hp_reading_pins, 1);
     open_bench(&b);
     check_int(hp_belief_add(&b.belief, &e, &b.err), HP_OK);
     check_int(hp_plan_next(b.planner, &b.belief, true, &advice, &b.err), HP_OK);
@@ -198,7 +198,7 @@ static void TheSheet(void **state)
     static hp_harness harness;
     static hp_wiring_sheet sheet;
     static hp_sheet_plug plug;
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
     e.trial.motion = HP_MOVED_FORWARD;
     e.trial.feel = HP_FEEL_SMOOTH;
     snprintf(plug.name, sizeof plug.name, "motor");

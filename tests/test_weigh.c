@@ -81,7 +81,7 @@ static void TrialsAddUp(void **state)
     hp_person person = hp_person_default();
     int size = 2 * table.map.count * table.options.motors;
     double *one = malloc((size_t)size * sizeof *one), *sum = calloc((size_t)size, sizeof *sum);
-    hp_entry earlier = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    hp_entry earlier = hp_entry_make(&hp_reading_trial, 1);
     earlier.trial.motion = HP_MOVED_FORWARD;
     earlier.trial.starts = 1;
     earlier.trial.starts_tried = 3;
@@ -92,7 +92,7 @@ static void TrialsAddUp(void **state)
             bool turned = motion < HP_MOVED_SHIVER;
             for (int feel = HP_FEEL_SMOOTH; feel < HP_FEEL_COUNT; feel++) {
                 for (int starts = turned; starts <= (turned ? 3 : 0); starts++) {
-                    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+                    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
                     e.trial.throttle = 0.35;
                     e.trial.motion = (hp_motion)motion;
                     e.trial.feel = (hp_feel)feel;
@@ -122,7 +122,7 @@ static void NumbersIntegrateToOne(void **state)
     int size = 2 * table.map.count * table.options.motors;
     double *one = malloc((size_t)size * sizeof *one), *sum = calloc((size_t)size, sizeof *sum);
     double *bare = malloc((size_t)size * sizeof *bare);
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
     e.trial.throttle = 0.35;
     hp_weigh_trial(&table, &person, &e.trial, NULL, 0, bare);
     const int points = 2000;
@@ -179,7 +179,7 @@ static double sum_pins(const bench *b, const hp_hypothesis *h)
 {
     double sum = 0.0;
     for (int k = 0; k < 8; k++) {
-        hp_entry e = hp_entry_make(HP_ENTRY_PINS, 1);
+        hp_entry e = hp_entry_make(&hp_reading_pins, 1);
         for (int p = 0; p < 3; p++)
             e.pins.open[p] = k >> p & 1 ? HP_TELL_YES : HP_TELL_NO;
         sum += weigh(b, &e, h);
@@ -192,7 +192,7 @@ static double sum_park(const bench *b, const hp_hypothesis *h)
     double sum = 0.0;
     for (int code = 0; code < 8; code++)
         for (int current = 0; current < 2; current++) {
-            hp_entry e = hp_entry_make(HP_ENTRY_PARK, 1);
+            hp_entry e = hp_entry_make(&hp_reading_park, 1);
             e.park.lead = 1;
             e.park.code = code;
             e.park.no_current = current ? HP_TELL_YES : HP_TELL_NO;
@@ -207,7 +207,7 @@ static double sum_turn(const bench *b, const hp_hypothesis *h)
 {
     double sum = 0.0;
     for (int k = 0; k < 512; k++) {
-        hp_entry e = hp_entry_make(HP_ENTRY_HAND_TURN, 1);
+        hp_entry e = hp_entry_make(&hp_reading_hand_turn, 1);
         e.hand_turn.count = 3;
         for (int i = 0; i < 3; i++)
             e.hand_turn.code[i] = k >> (3 * i) & 7;
@@ -218,7 +218,7 @@ static double sum_turn(const bench *b, const hp_hypothesis *h)
 
 static double sum_learn(const bench *b, const hp_hypothesis *h)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_LEARN, 1);
+    hp_entry e = hp_entry_make(&hp_reading_learn, 1);
     e.learn.worked = HP_TELL_YES;
     double sum = weigh(b, &e, h);
     e.learn.worked = HP_TELL_NO;
@@ -261,7 +261,7 @@ static void ProbeRowsAddUp(void **state)
             for (int low = -1; low < 3; low++) {
                 if ((high < 0) != (low < 0) || (high >= 0 && high == low))
                     continue;
-                hp_entry e = hp_entry_make(HP_ENTRY_PROBE, 1);
+                hp_entry e = hp_entry_make(&hp_reading_probe, 1);
                 e.probe.read[5] = true;
                 e.probe.row[5] = (hp_commutation_row){high, low};
                 sum += weigh(&b, &e, &h);
@@ -278,7 +278,7 @@ static void OhmsAddUp(void **state)
     bench b = {default_table(), hp_person_default()};
     for (int f = 0; f < HP_FAULT_COUNT; f += 7) {
         hp_hypothesis h = {0, 0, -1, hp_fault_from_index(f)};
-        hp_entry e = hp_entry_make(HP_ENTRY_WINDING, 1);
+        hp_entry e = hp_entry_make(&hp_reading_winding, 1);
         e.winding.ohm[0] = INFINITY;
         double sum = weigh(&b, &e, &h), top = asinh(1000.0 / b.person.ohm_zero);
         const int points = 20000;
@@ -299,7 +299,7 @@ static void VoltsFitTheBackEmf(void **state)
     bench b = {default_table(), hp_person_default()};
     const hp_drive *drive = &b.table.motor[0];
     hp_hypothesis sound = {0, 0, -1, {HP_FAULT_NONE, 0}};
-    hp_entry e = hp_entry_make(HP_ENTRY_SPIN, 1);
+    hp_entry e = hp_entry_make(&hp_reading_spin, 1);
     e.spin.wheel_rad_s = 10.0;
     e.spin.kind = HP_VOLT_PEAK;
     double peak = 2.0 * drive->motor.ke * 10.0;

@@ -44,7 +44,7 @@ static double weigh_volts(const hp_drive *drive, hp_volt_kind kind, double volts
     hp_likelihood table = {.motor = &copy, .nominal = copy};
     hp_person person = hp_person_default();
     hp_hypothesis sound = {0, 0, -1, {HP_FAULT_NONE, 0}};
-    hp_entry e = hp_entry_make(HP_ENTRY_SPIN, 1);
+    hp_entry e = hp_entry_make(&hp_reading_spin, 1);
     e.spin.wheel_rad_s = 10.0;
     e.spin.kind = kind;
     e.spin.volts[1] = volts;
@@ -159,7 +159,7 @@ static double two_classes(const hp_person *p, int first, int n, double a, double
 
 static hp_entry bare_trial(const bench *b)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 1);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
     e.trial.wiring = hp_wiring_from_number(1);
     e.trial.throttle = b->table.nominal.controller.throttle;
     return e;
@@ -221,7 +221,7 @@ static void LearningByHand(void **state)
         assert_int_equal(hp_belief_create(&b.table, &b.person, &b.prior, &b.belief, NULL), HP_OK);
         hp_belief_troubles(&b.belief, trouble);
         double before = trouble[HP_TROUBLE_SOUND] / (1.0 - trouble[HP_TROUBLE_SOUND]);
-        hp_entry e = hp_entry_make(HP_ENTRY_LEARN, 1);
+        hp_entry e = hp_entry_make(&hp_reading_learn, 1);
         e.learn.worked = worked ? HP_TELL_YES : HP_TELL_NO;
         add(&b, &e);
         hp_belief_troubles(&b.belief, trouble);

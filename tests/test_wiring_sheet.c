@@ -55,7 +55,7 @@ static int tear_down(void **state)
     return 0;
 }
 
-static hp_entry *add(fixture *f, hp_entry_kind kind)
+static hp_entry *add(fixture *f, const hp_reading *kind)
 {
     assert_true(f->source.entries < ENTRIES);
     hp_entry *entry = &f->entry[f->source.entries++];
@@ -65,7 +65,7 @@ static hp_entry *add(fixture *f, hp_entry_kind kind)
 
 static hp_entry *add_trial(fixture *f, int wiring, hp_motion motion, hp_feel feel)
 {
-    hp_entry *entry = add(f, HP_ENTRY_TRIAL);
+    hp_entry *entry = add(f, &hp_reading_trial);
     entry->trial.wiring = hp_wiring_from_number(wiring);
     entry->trial.throttle = 0.35;
     entry->trial.motion = motion;
@@ -117,7 +117,7 @@ static void without_a_working_wiring_the_joins_stay_open(void **state)
     check_int(f->sheet.wiring[0].number, 0);
     check_int(f->sheet.wiring[1].number, 0);
     check_text_contains(f->sheet.standing, "None of the 4 entries");
-    add(f, HP_ENTRY_LEARN)->learn.worked = HP_TELL_YES;
+    add(f, &hp_reading_learn)->learn.worked = HP_TELL_YES;
     make(f);
     check_text_contains(f->sheet.standing, "found a wiring by itself (test.bench.yaml, entry 5)");
 }
@@ -198,7 +198,7 @@ static void equals_follow_the_table_as_metered(void **state)
     make(f);
     check_int(f->sheet.wiring[1].number, 20);
     check_text_contains(hp_sheet_equals_note(&f->sheet), "does not state the controller's table");
-    hp_entry *probe = add(f, HP_ENTRY_PROBE);
+    hp_entry *probe = add(f, &hp_reading_probe);
     for (int code = 1; code < HP_CODE_COUNT - 1; code++) {
         probe->probe.read[code] = true;
         probe->probe.row[code] = table.row[code];
@@ -250,22 +250,22 @@ static void nothing_measured_is_an_empty_line(void **state)
 static void readings_come_from_the_last_entry_that_has_them(void **state)
 {
     fixture *f = *state;
-    hp_entry *winding = add(f, HP_ENTRY_WINDING);
+    hp_entry *winding = add(f, &hp_reading_winding);
     winding->winding.ohm[2] = 0.31;
     winding->winding.ohm[0] = INFINITY;
     winding->winding.leads_ohm = 0.05;
     winding->winding.copper_c = 14.0;
-    hp_entry *again = add(f, HP_ENTRY_WINDING);
+    hp_entry *again = add(f, &hp_reading_winding);
     again->winding.ohm[2] = 0.26;
     again->winding.leads_ohm = 0.05;
-    hp_entry *spin = add(f, HP_ENTRY_SPIN);
+    hp_entry *spin = add(f, &hp_reading_spin);
     spin->spin.volts[1] = 12.5;
     spin->spin.wheel_rad_s = 100.0 * HP_RPM;
     spin->spin.kind = HP_VOLT_PEAK;
-    hp_entry *turn = add(f, HP_ENTRY_HAND_TURN);
+    hp_entry *turn = add(f, &hp_reading_hand_turn);
     turn->hand_turn = (hp_hand_turn){.code = {5, 4, 6}, .count = 3, .backward = true, .edges = 46};
-    add(f, HP_ENTRY_SUPPLY)->supply.volts = 4.96;
-    hp_entry *park = add(f, HP_ENTRY_PARK);
+    add(f, &hp_reading_supply)->supply.volts = 4.96;
+    hp_entry *park = add(f, &hp_reading_park);
     park->park.lead = 1;
     park->park.code = 3;
     hp_entry *trial = add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
@@ -294,10 +294,10 @@ static void continuity_is_told_as_it_was_entered(void **state)
     fixture *f = *state;
     make(f);
     check_line(&f->sheet.readings, "Continuity, all unplugged", "", "not measured");
-    add(f, HP_ENTRY_PINS); /* a plug without readings */
+    add(f, &hp_reading_pins); /* a plug without readings */
     make(f);
     check_line(&f->sheet.readings, "Continuity, all unplugged", "", "not measured");
-    hp_entry *pins = add(f, HP_ENTRY_PINS);
+    hp_entry *pins = add(f, &hp_reading_pins);
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         pins->pins.open[k] = HP_TELL_NO;
     pins->pins.shell = HP_TELL_NO;
@@ -317,9 +317,9 @@ static void continuity_is_told_as_it_was_entered(void **state)
 static void a_reading_before_a_mend_says_so(void **state)
 {
     fixture *f = *state;
-    add(f, HP_ENTRY_WINDING)->winding.ohm[0] = 0.2;
-    add(f, HP_ENTRY_MEND);
-    add(f, HP_ENTRY_SUPPLY)->supply.volts = 5.0;
+    add(f, &hp_reading_winding)->winding.ohm[0] = 0.2;
+    add(f, &hp_reading_mend);
+    add(f, &hp_reading_supply)->supply.volts = 5.0;
     make(f);
     check_line(&f->sheet.readings, "Resistance green-blue", "0.2 ohm at 20 \u00b0C",
                "log entry 1, before the mend of entry 2");
@@ -330,7 +330,7 @@ static void a_reading_before_a_mend_says_so(void **state)
 static void settings_are_those_stated(void **state)
 {
     fixture *f = *state;
-    hp_entry *probe = add(f, HP_ENTRY_PROBE);
+    hp_entry *probe = add(f, &hp_reading_probe);
     probe->probe.read[4] = probe->probe.read[0] = true;
     probe->probe.row[4] = (hp_commutation_row){1, 2};
     make(f);

@@ -9,6 +9,8 @@
 #ifndef HUBPHASE_SRC_APP_ASK_H
 #define HUBPHASE_SRC_APP_ASK_H
 
+#include "report/words/question.h"
+
 #include <stdbool.h>
 #include <stdio.h>
 
@@ -31,12 +33,6 @@ typedef struct hp_ask {
     size_t size;
     char text[HP_ASK_TEXT_SIZE]; /* the answer, without blanks at its ends */
 } hp_ask;
-
-/* One of several answers. */
-typedef struct hp_choice {
-    const char *word; /* may be typed instead of its digit */
-    const char *text; /* shown */
-} hp_choice;
 
 hp_ask hp_ask_begin(FILE *in, FILE *out);
 void hp_ask_end(hp_ask *ask);

@@ -8,6 +8,7 @@
 
 #include "hubphase/base/text.h"
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -19,36 +20,31 @@ typedef struct step {
     hp_form_state before;
 } step;
 
-static const hp_question *first_question(hp_entry_kind kind)
+static bool is_wanted(const hp_form *form, const hp_question *question)
 {
-    const hp_question *question = hp_form_questions;
-    while (question->ask && question->kind != kind)
-        question++;
-    return question;
-}
-
-static bool is_of(const hp_question *question, hp_entry_kind kind)
-{
-    return question->ask && question->kind == kind;
+    if (form->state.closed && question->field)
+        return false;
+    return !question->wanted ||
+           question->wanted(&form->given, hp_entry_said(&form->state.entry.entry));
 }
 
 /* From the first question to the last; the steps stay for going back. */
-static hp_answer ask_values(hp_form *form, hp_entry_kind kind, step *steps, int *count)
+static hp_answer ask_values(hp_form *form, const hp_question *question, step *steps, int *count)
 {
-    const hp_question *question = first_question(kind);
     /* Coming back from behind the last question: to the last that was asked. */
     if (*count > 0) {
         *count -= 1;
         form->state = steps[*count].before;
         question = steps[*count].question;
     }
-    while (is_of(question, kind)) {
-        if (question->wanted && !question->wanted(&form->state)) {
+    while (question->text) {
+        if (!is_wanted(form, question)) {
             question++;
             continue;
         }
+        assert(*count < STEPS_MAX);
         hp_form_state before = form->state;
-        hp_answer answer = question->ask(form, question);
+        hp_answer answer = hp_form_put(form, question);
         if (answer == HP_ANSWER_GIVEN) {
             steps[(*count)++] = (step){question, before};
             question++;
@@ -128,16 +124,23 @@ static hp_answer ask_last(hp_form *form)
     }
 }
 
-hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, hp_entry_kind kind,
+hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, const hp_reading *kind,
                       hp_bench_entry *entry)
 {
-    hp_form form = {.ask = ask, .context = context};
+    static const hp_question none[] = {{.text = NULL}};
+    const hp_words *words = hp_words_of(kind);
+    hp_form form = {.ask = ask,
+                    .context = context,
+                    .given = {.drive = &context->scenario->drive,
+                              .labels = &context->scenario->labels,
+                              .plan = context->plan,
+                              .advice = context->advice}};
     step *steps = calloc(STEPS_MAX, sizeof *steps);
     int count = 0;
     hp_answer answer = HP_ANSWER_END;
     form.state.entry = hp_bench_entry_make(kind);
     while (steps) {
-        answer = ask_values(&form, kind, steps, &count);
+        answer = ask_values(&form, words ? words->questions : none, steps, &count);
         if (answer != HP_ANSWER_GIVEN)
             break;
         if (!is_sound(&form))

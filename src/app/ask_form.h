@@ -16,14 +16,11 @@ typedef struct hp_form_context {
     int number;              /* that the entry will have in the log */
 } hp_form_context;
 
-/* Asks for an entry of this kind. HP_ANSWER_GIVEN: it is complete, checked and confirmed, its time
- * is now. HP_ANSWER_BACK: the person went back before the first question. "undo" is "back" here:
- * what is saved already is none of its business. Input that ends after the last value counts as a
- * confirmation. */
-hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, hp_entry_kind kind,
+/* Asks for an entry of this kind, by the questions of its words (report/words/words.h).
+ * HP_ANSWER_GIVEN: it is complete, checked and confirmed, its time is now. HP_ANSWER_BACK: the
+ * person went back before the first question. "undo" is "back" here: what is saved already is none
+ * of its business. Input that ends after the last value counts as a confirmation. */
+hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, const hp_reading *kind,
                       hp_bench_entry *entry);
-
-/* Kinds of entry with plain words, in the order of hp_entry_kind, for hp_ask_choice. */
-extern const hp_choice hp_form_kinds[HP_ENTRY_KIND_COUNT];
 
 #endif

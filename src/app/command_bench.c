@@ -6,8 +6,11 @@
 #include "hubphase/base/text.h"
 #include "report/words/advice_report.h"
 #include "report/words/cautions.h"
+#include "report/words/words.h"
 
 #include <string.h>
+
+#define KIND_TEXT 160
 
 static error_t parse(int key, char *arg, struct argp_state *state)
 {
@@ -70,26 +73,6 @@ static hp_result show_step(bench *b, hp_error *err)
     rule(b);
     b->shown = true;
     return HP_OK;
-}
-
-/* What kind of entry the advised step leads to. */
-static hp_entry_kind kind_of(const hp_advice *advice)
-{
-    switch (advice->kind) {
-    case HP_ADVICE_READ: return advice->reading;
-    case HP_ADVICE_TRY:
-    case HP_ADVICE_LOOK:
-    case HP_ADVICE_DONE: return HP_ENTRY_TRIAL;
-    case HP_ADVICE_LEARN: return HP_ENTRY_LEARN;
-    case HP_ADVICE_REPAIR: return HP_ENTRY_MEND;
-    case HP_ADVICE_DANGER:
-        return advice->danger == HP_DANGER_SHELL || advice->danger == HP_DANGER_CROSSED
-                   ? HP_ENTRY_PINS
-                   : HP_ENTRY_SUPPLY;
-    case HP_ADVICE_GIVE_UP:
-    case HP_ADVICE_COUNT: break;
-    }
-    return HP_ENTRY_KIND_COUNT;
 }
 
 /* ---- the log --------------------------------------------------------------------------------- */
@@ -158,7 +141,7 @@ static bool take_back(bench *b)
 /* ---- the conversation ------------------------------------------------------------------------ */
 
 /* Asks for an entry and saves it. False: the work ends. */
-static bool take_entry(bench *b, hp_entry_kind kind, bool advised)
+static bool take_entry(bench *b, const hp_reading *kind, bool advised)
 {
     hp_bench_entry entry;
     hp_form_context context = {.scenario = &b->session->session.scenario,
@@ -177,16 +160,15 @@ static bool take_entry(bench *b, hp_entry_kind kind, bool advised)
 
 /* How-to and cautions of a reading that was not advised; a wiring or a repair of one's own choice
  * has the general cautions only. */
-static void show_other(const bench *b, hp_entry_kind kind)
+static void show_other(const bench *b, const hp_reading *kind)
 {
     hp_card_context context = hp_advice_session_context(b->session);
-    hp_advice advice = {.kind = kind == HP_ENTRY_LEARN ? HP_ADVICE_LEARN : HP_ADVICE_READ,
-                        .reading = kind,
-                        .lead = -1};
+    const hp_advice advice = {.kind = HP_ADVICE_READ, .reading = kind, .lead = -1};
+    const hp_words *own = hp_words_of(kind);
     hp_card words;
     fputc('\n', b->ask.out);
     rule(b);
-    if (kind == HP_ENTRY_TRIAL || kind == HP_ENTRY_MEND) {
+    if (!own || !own->card) {
         hp_cautions_print(b->ask.out);
     } else {
         hp_card_make(&context, &advice, &words);
@@ -195,16 +177,32 @@ static void show_other(const bench *b, hp_entry_kind kind)
     rule(b);
 }
 
+/* All kinds by the words that the log has for them. */
+static int list_kinds(hp_choice *choices, char (*text)[KIND_TEXT])
+{
+    int count = 0;
+    for (; hp_readings[count]; count++) {
+        const hp_words *own = hp_words_of(hp_readings[count]);
+        snprintf(text[count], KIND_TEXT, "%s%s%s", hp_readings[count]->name, own ? ": " : "",
+                 own ? own->menu : "");
+        choices[count] = (hp_choice){hp_readings[count]->name, text[count]};
+    }
+    return count;
+}
+
 static bool take_other(bench *b)
 {
-    int index = 0;
-    hp_answer answer = hp_ask_choice(&b->ask, "What do you want to write down?", "", hp_form_kinds,
-                                     HP_ENTRY_KIND_COUNT, -1, &index);
+    hp_choice choices[HP_READINGS_MAX];
+    char text[HP_READINGS_MAX][KIND_TEXT];
+    int index = 0, count = list_kinds(choices, text);
+    hp_answer answer =
+        hp_ask_choice(&b->ask, "What do you want to write down?", "", choices, count, -1, &index);
     if (answer == HP_ANSWER_GIVEN) {
-        bool advised = index == (int)kind_of(&b->advice);
+        const hp_reading *kind = hp_readings[index];
+        bool advised = kind == hp_advice_entry(&b->advice);
         if (!advised)
-            show_other(b, (hp_entry_kind)index);
-        return take_entry(b, (hp_entry_kind)index, advised);
+            show_other(b, kind);
+        return take_entry(b, kind, advised);
     }
     if (answer == HP_ANSWER_UNDO)
         return take_back(b);
@@ -235,7 +233,7 @@ static bool take_step(bench *b)
     };
     bool ends = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_GIVE_UP;
     int index = 0;
-    hp_entry_kind kind = kind_of(&b->advice);
+    const hp_reading *kind = hp_advice_entry(&b->advice);
     hp_answer answer =
         hp_ask_choice(&b->ask, "What now?", "Do the step first; the questions come then.", choices,
                       MENU_COUNT, ends ? MENU_STOP : MENU_DONE, &index);
@@ -249,7 +247,7 @@ static bool take_step(bench *b)
         return take_back(b);
     if (answer != HP_ANSWER_GIVEN || index == MENU_STOP)
         return false;
-    if (index == MENU_OTHER || kind == HP_ENTRY_KIND_COUNT)
+    if (index == MENU_OTHER || !kind)
         return take_other(b);
     return take_entry(b, kind, true);
 }

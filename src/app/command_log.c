@@ -3,7 +3,7 @@
 
 #include "app/session.h"
 #include "hubphase/base/text.h"
-#include "record/log/bench_log_keys.h"
+#include "record/log/bench_log_parts.h"
 #include "report/words/card.h"
 
 #include <errno.h>
@@ -11,39 +11,56 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { KEY_LOG = HP_KEY_OWN, KEY_TIME, KEY_NOTE, KEY_UNDO, KEY_QUIET, KEY_FIELDS };
+enum { KEY_LOG = HP_KEY_OWN, KEY_TIME, KEY_NOTE, KEY_FIGURES, KEY_UNDO, KEY_QUIET, KEY_FIELDS };
 
 #define GIVEN_MAX   64
-#define OPTIONS_MAX 80
+#define OPTIONS_MAX (HP_READINGS_MAX * (HP_FIELDS_MAX + 1) + 8)
 #define NAME_SIZE   40
+#define LIST_SIZE   600
 
 /* One option of an entry as it was given. */
 typedef struct given {
-    const hp_bench_key *key; /* first row of this name */
-    const char *text;        /* borrowed from argv */
+    const hp_reading *reading; /* the first kind that has it */
+    const hp_field *field;
+    const char *text; /* borrowed from argv */
 } given;
 
 typedef struct choices {
     const char *file;
-    const char *log;    /* NULL: beside the scenario */
-    hp_entry_kind kind; /* HP_ENTRY_KIND_COUNT: none */
-    const char *time;   /* NULL: now */
-    const char *note;   /* NULL: none */
+    const char *log;        /* NULL: beside the scenario */
+    const hp_reading *kind; /* NULL: none */
+    const char *time;       /* NULL: now */
+    const char *note;       /* NULL: none */
+    bool typical;
+    bool figures; /* they were told */
     bool undo;
     bool quiet;
     given given[GIVEN_MAX];
     int count;
 } choices;
 
-/* ---- options from the table of keys ---------------------------------------------------------- */
+/* ---- options from the kinds of entries ------------------------------------------------------- */
 
-/* The row where this row's name stands first: an option means the same for every kind. */
-static int first_row(int row)
+/* Field number `index` of all kinds in order; false behind the last. */
+static bool nth_field(int index, given *found)
 {
-    for (int k = 0; k < row; k++)
-        if (strcmp(hp_bench_keys[k].name, hp_bench_keys[row].name) == 0)
-            return k;
-    return row;
+    for (int k = 0; hp_readings[k]; k++)
+        for (const hp_field *field = hp_readings[k]->fields; field->name; field++)
+            if (index-- == 0) {
+                *found = (given){.reading = hp_readings[k], .field = field};
+                return true;
+            }
+    return false;
+}
+
+/* Whether an earlier field has this name: an option means the same for every kind. */
+static bool is_known(int index, const char *name)
+{
+    given earlier;
+    for (int k = 0; k < index && nth_field(k, &earlier); k++)
+        if (strcmp(earlier.field->name, name) == 0)
+            return true;
+    return false;
 }
 
 static void option_name(const char *key, char *out, size_t size)
@@ -58,6 +75,10 @@ static const struct argp_option general[] = {
     {"time", KEY_TIME, "TIME", 0, "When it was, such as 2026-11-25T10:40:00+01:00 (default: now)",
      1},
     {"note", KEY_NOTE, "TEXT", 0, "A free note", 1},
+    {"figures", KEY_FIGURES, "HOW", 0,
+     "measured (when not given), or typical: they stand for what was seen, and the wiring sheet "
+     "leaves them out",
+     1},
     {"log", KEY_LOG, "LOG", 0, "The bench log (default: x.bench.yaml beside x.yaml)", 1},
     {"undo", KEY_UNDO, NULL, 0,
      "Take the last entry back; its lines are kept in the file as comments", 1},
@@ -68,7 +89,7 @@ static const struct argp_option general[] = {
 typedef struct option_table {
     struct argp_option row[OPTIONS_MAX];
     char name[OPTIONS_MAX][NAME_SIZE];
-    char title[HP_ENTRY_KIND_COUNT][NAME_SIZE];
+    char title[HP_READINGS_MAX][NAME_SIZE];
 } option_table;
 
 static void fill_options(option_table *t)
@@ -77,46 +98,69 @@ static void fill_options(option_table *t)
     memset(t, 0, sizeof *t);
     for (size_t k = 0; k < sizeof general / sizeof general[0]; k++)
         t->row[used++] = general[k];
-    for (int k = 0; hp_bench_keys[k].name && used < OPTIONS_MAX - 2; k++) {
-        const hp_bench_key *key = &hp_bench_keys[k];
-        int group = 2 + (int)key->kind;
-        if (k == 0 || key->kind != hp_bench_keys[k - 1].kind) {
-            snprintf(t->title[key->kind], NAME_SIZE, "Of %s:", hp_bench_kind_name(key->kind));
-            t->row[used++] = (struct argp_option){.doc = t->title[key->kind], .group = group};
+    given g;
+    const hp_reading *last = NULL;
+    for (int k = 0; nth_field(k, &g) && used < OPTIONS_MAX - 2; k++) {
+        int index = hp_reading_index(g.reading), group = 2 + index;
+        if (g.reading != last) {
+            snprintf(t->title[index], NAME_SIZE, "Of %s:", g.reading->name);
+            t->row[used++] = (struct argp_option){.doc = t->title[index], .group = group};
         }
-        if (first_row(k) != k)
+        last = g.reading;
+        if (is_known(k, g.field->name))
             continue;
-        option_name(key->name, t->name[k], NAME_SIZE);
+        option_name(g.field->name, t->name[k], NAME_SIZE);
         t->row[used++] = (struct argp_option){.name = t->name[k],
                                               .key = KEY_FIELDS + k,
-                                              .arg = key->argument,
-                                              .doc = key->help,
+                                              .arg = g.field->argument,
+                                              .doc = g.field->help,
                                               .group = group};
     }
 }
 
 /* ---- the command line ------------------------------------------------------------------------ */
 
+/* "pins, sensor_supply or mend"; `last` stands before the last. */
+static char *list_kinds(const char *last, char *out, size_t size)
+{
+    hp_phrase phrase = hp_phrase_begin(out, size);
+    for (int k = 0; hp_readings[k]; k++)
+        hp_phrase_add(&phrase, "%s%s",
+                      k == 0               ? ""
+                      : hp_readings[k + 1] ? ", "
+                                           : last,
+                      hp_readings[k]->name);
+    return out;
+}
+
 static void take_kind(struct argp_state *state, const char *text, choices *choice)
 {
-    const char *word[HP_ENTRY_KIND_COUNT];
-    char list[200] = "";
-    if (choice->kind != HP_ENTRY_KIND_COUNT)
+    const char *word[HP_READINGS_MAX];
+    char list[LIST_SIZE];
+    int count = 0;
+    if (choice->kind)
         hp_option_refuse(state, "one KIND is expected, but there is \"%s\" after \"%s\"", text,
-                         hp_bench_kind_name(choice->kind));
-    choice->kind = hp_bench_kind_find(text);
-    if (choice->kind != HP_ENTRY_KIND_COUNT)
+                         choice->kind->name);
+    choice->kind = hp_reading_find(text);
+    if (choice->kind)
         return;
-    for (int k = 0; k < HP_ENTRY_KIND_COUNT; k++) {
-        size_t used = strlen(list);
-        word[k] = hp_bench_kind_name((hp_entry_kind)k);
-        snprintf(list + used, sizeof list - used, "%s%s", k ? ", " : "", word[k]);
-    }
-    const char *nearest = hp_bench_nearest(text, word, HP_ENTRY_KIND_COUNT);
+    for (; hp_readings[count]; count++)
+        word[count] = hp_readings[count]->name;
+    const char *nearest = hp_bench_nearest(text, word, count);
     if (nearest)
         hp_option_refuse(state, "\"%s\" is no kind of entry, did you mean %s?", text, nearest);
     else
-        hp_option_refuse(state, "\"%s\" is no kind of entry, must be one of %s", text, list);
+        hp_option_refuse(state, "\"%s\" is no kind of entry, must be one of %s", text,
+                         list_kinds(", ", list, sizeof list));
+}
+
+static void take_figures(struct argp_state *state, const char *text, choices *choice)
+{
+    choice->figures = true;
+    choice->typical = strcmp(text, hp_bench_figures_words[1]) == 0;
+    if (!choice->typical && strcmp(text, hp_bench_figures_words[0]) != 0)
+        hp_option_refuse(state, "--figures is \"%s\", must be %s or %s", text,
+                         hp_bench_figures_words[0], hp_bench_figures_words[1]);
 }
 
 /* What cannot stand in a line of text would garble the log. */
@@ -135,25 +179,30 @@ static void check_given(struct argp_state *state, const choices *choice)
 {
     for (int k = 0; k < choice->count; k++) {
         char name[NAME_SIZE], option[NAME_SIZE + 2];
-        const hp_bench_key *key = choice->given[k].key;
-        option_name(key->name, name, sizeof name);
+        const given *g = &choice->given[k];
+        option_name(g->field->name, name, sizeof name);
         snprintf(option, sizeof option, "--%s", name);
-        check_text(state, choice->given[k].text, option);
-        if (!hp_bench_key_find(choice->kind, key->name))
-            hp_option_refuse(state, "%s belongs to %s, not to %s", option,
-                             hp_bench_kind_name(key->kind), hp_bench_kind_name(choice->kind));
+        check_text(state, g->text, option);
+        if (!hp_field_find(choice->kind, g->field->name))
+            hp_option_refuse(state, "%s belongs to %s, not to %s", option, g->reading->name,
+                             choice->kind->name);
     }
+}
+
+/* Whether something is told that only a new entry can take. */
+static bool tells_values(const choices *choice)
+{
+    return choice->count > 0 || choice->time || choice->note || choice->figures;
 }
 
 static void check_line(struct argp_state *state, const choices *choice)
 {
     if (!choice->file)
         hp_option_refuse(state, "the scenario FILE is missing");
-    if (choice->undo &&
-        (choice->kind != HP_ENTRY_KIND_COUNT || choice->count > 0 || choice->time || choice->note))
+    if (choice->undo && (choice->kind || tells_values(choice)))
         hp_option_refuse(state,
                          "--undo takes the last entry back, it goes with no KIND and no values");
-    if (choice->kind == HP_ENTRY_KIND_COUNT && (choice->count > 0 || choice->time || choice->note))
+    if (!choice->kind && tells_values(choice))
         hp_option_refuse(state, "the KIND of entry is missing, such as trial");
     if (choice->time && !hp_bench_log_time_check(choice->time))
         hp_option_refuse(state,
@@ -176,6 +225,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     case KEY_LOG: hp_option_take_log(state, arg, &choice->log); return 0;
     case KEY_TIME: choice->time = arg; return 0;
     case KEY_NOTE: choice->note = arg; return 0;
+    case KEY_FIGURES: take_figures(state, arg, choice); return 0;
     case KEY_UNDO: choice->undo = true; return 0;
     case KEY_QUIET: choice->quiet = true; return 0;
     case ARGP_KEY_ARG:
@@ -190,15 +240,16 @@ static error_t parse(int key, char *arg, struct argp_state *state)
             return ARGP_ERR_UNKNOWN;
         if (choice->count == GIVEN_MAX)
             hp_option_refuse(state, "there are more than %d values, must be fewer", GIVEN_MAX);
-        choice->given[choice->count++] = (given){&hp_bench_keys[key - KEY_FIELDS], arg};
+        if (!nth_field(key - KEY_FIELDS, &choice->given[choice->count]))
+            return ARGP_ERR_UNKNOWN;
+        choice->given[choice->count++].text = arg;
         return 0;
     }
 }
 
 static const char doc[] =
     "Add an entry to the bench log of scenario FILE: what was measured, or a wiring that was "
-    "tried. KIND is pins, sensor_supply, hand_turn, winding, spin, park, controller_probe, trial, "
-    "learn or mend. Without a KIND the log is printed."
+    "tried. KIND is %s. Without a KIND the log is printed."
     "\vLeads go by the scenario's colours or by U V W, pairs of phase leads by two of them, such "
     "as "
     "yellow-green or U-V; an option with an equals sign is given once for each pair, lead or code. "
@@ -207,40 +258,48 @@ static const char doc[] =
 
 /* ---- from options to an entry ---------------------------------------------------------------- */
 
+/* Writes the options for one field. False, the reason printed, when they do not fit; *seen is how
+ * many there were. */
+static bool put_field(FILE *out, const char *command, const choices *choice, const hp_field *field,
+                      int *seen)
+{
+    char name[NAME_SIZE];
+    option_name(field->name, name, sizeof name);
+    *seen = 0;
+    for (int k = 0; k < choice->count; k++) {
+        const char *text = choice->given[k].text;
+        bool mapping = hp_field_is_mapping(field, text);
+        if (strcmp(choice->given[k].field->name, field->name) != 0)
+            continue;
+        if ((*seen)++ > 0 && !mapping) {
+            hp_terminal_line(stderr, "%s: --%s is given twice, must be given once", command, name);
+            return false;
+        }
+        if (*seen == 1)
+            fprintf(out, mapping ? "%s:\n" : "%s: ", field->name);
+        if (!mapping) {
+            hp_bench_put_typed(out, text);
+            fputc('\n', out);
+        } else if (!hp_bench_put_member(out, text)) {
+            hp_terminal_line(stderr, "%s: --%s is \"%s\", must be %s", command, name, text,
+                             field->argument);
+            return false;
+        }
+    }
+    return true;
+}
+
 /* Writes the options as the values of an entry. False, the reason printed, when one does not fit.
  */
 static bool put_values(FILE *out, const char *command, const choices *choice,
                        const hp_scenario *scenario)
 {
-    const hp_bench_key *keys = hp_bench_keys_of(choice->kind);
-    for (int row = 0; row < hp_bench_keys_count(choice->kind); row++) {
-        const hp_bench_key *key = &keys[row];
-        char name[NAME_SIZE];
-        int seen = 0;
-        option_name(key->name, name, sizeof name);
-        for (int k = 0; k < choice->count; k++) {
-            const char *text = choice->given[k].text;
-            bool mapping = hp_bench_is_mapping(key, text);
-            if (strcmp(choice->given[k].key->name, key->name) != 0)
-                continue;
-            if (seen++ > 0 && !mapping) {
-                hp_terminal_line(stderr, "%s: --%s is given twice, must be given once", command,
-                                 name);
-                return false;
-            }
-            if (seen == 1)
-                fprintf(out, mapping ? "%s:\n" : "%s: ", key->name);
-            if (!mapping) {
-                hp_bench_put_typed(out, text);
-                fputc('\n', out);
-            } else if (!hp_bench_put_member(out, text)) {
-                hp_terminal_line(stderr, "%s: --%s is \"%s\", must be %s", command, name, text,
-                                 key->argument);
-                return false;
-            }
-        }
-        if (!seen && strcmp(key->name, "throttle_percent") == 0)
-            fprintf(out, "throttle_percent: %.10g\n", 100.0 * scenario->drive.controller.throttle);
+    int seen;
+    for (const hp_field *field = choice->kind->fields; field->name; field++) {
+        if (!put_field(out, command, choice, field, &seen))
+            return false;
+        if (seen == 0 && field->from_throttle)
+            fprintf(out, "%s: %.10g\n", field->name, 100.0 * scenario->drive.controller.throttle);
     }
     return true;
 }
@@ -289,6 +348,7 @@ static hp_exit make_entry(const char *command, const choices *choice, const hp_s
     hp_exit status =
         good ? read_values(command, text, size, scenario, entry) : (hp_exit)HP_EXIT_USAGE;
     free(text);
+    entry->entry.typical = choice->typical;
     snprintf(entry->note, sizeof entry->note, "%s", choice->note ? choice->note : "");
     if (choice->time)
         snprintf(entry->time, sizeof entry->time, "%s", choice->time);
@@ -361,14 +421,16 @@ static hp_exit undo(const char *command, const char *path, const choices *choice
 
 int hp_command_log(int argc, char **argv)
 {
-    choices choice = {.kind = HP_ENTRY_KIND_COUNT};
+    choices choice = {.kind = NULL};
+    char kinds[LIST_SIZE], text[sizeof doc + LIST_SIZE];
     option_table table;
     hp_session session;
     hp_run_choice run = hp_run_choice_default();
     char path[HP_BENCH_PATH_SIZE];
     hp_error err = hp_error_none();
     fill_options(&table);
-    const struct argp argp = {table.row, parse, "FILE [KIND]", doc, NULL, NULL, NULL};
+    snprintf(text, sizeof text, doc, list_kinds(" or ", kinds, sizeof kinds));
+    const struct argp argp = {table.row, parse, "FILE [KIND]", text, NULL, NULL, NULL};
     hp_options_parse(&argp, argc, argv, &choice);
     hp_exit status = hp_session_open(&session, argv[0], choice.file, &run);
     if (status != HP_EXIT_FINE)
@@ -378,7 +440,7 @@ int hp_command_log(int argc, char **argv)
         status = hp_session_fail(argv[0], &err);
     else if (choice.undo)
         status = undo(argv[0], path, &choice, scenario);
-    else if (choice.kind == HP_ENTRY_KIND_COUNT)
+    else if (!choice.kind)
         status = list(argv[0], path, scenario);
     else
         status = add(argv[0], path, &choice, scenario);

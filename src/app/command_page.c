@@ -202,12 +202,10 @@ static hp_result draw_pictures(work *w, int different, hp_error *err)
 static char *entry_text(void *user, const hp_entry *entry)
 {
     const work *w = user;
-    hp_bench_entry bench = hp_bench_entry_make(entry->kind);
+    hp_bench_entry bench = hp_bench_entry_make(entry->reading);
     bench.entry = *entry;
+    hp_entry_mark_typical(&bench.entry); /* nobody read them off a meter */
     snprintf(bench.time, sizeof bench.time, "%s", HP_BENCH_PAGE_TIME);
-    if (entry->kind == HP_ENTRY_SUPPLY || entry->kind == HP_ENTRY_WINDING ||
-        entry->kind == HP_ENTRY_SPIN || entry->kind == HP_ENTRY_TRIAL)
-        snprintf(bench.note, sizeof bench.note, "%s", HP_BENCH_PAGE_NOTE);
     return hp_bench_log_entry_text(&bench, &w->advice.session.scenario.labels);
 }
 

@@ -115,7 +115,7 @@ static bool fill_plug(const hp_bench_log *log, const hp_labels *labels, hp_sheet
 {
     const hp_bench_entry *entry = NULL;
     for (int k = 0; k < log->count; k++)
-        if (log->entry[k].entry.kind == HP_ENTRY_PINS && log->entry[k].plug.given)
+        if (log->entry[k].entry.reading == &hp_reading_pins && log->entry[k].entry.pins.plug.given)
             entry = &log->entry[k];
     memset(plug, 0, sizeof *plug);
     if (!entry)
@@ -130,7 +130,7 @@ static bool fill_plug(const hp_bench_log *log, const hp_labels *labels, hp_sheet
             snprintf(lead, sizeof lead, "sensor %s", labels->motor_sensor[k - HP_PLUG_SENSOR_U]);
         else
             snprintf(lead, sizeof lead, "phase %s", labels->motor_lead[k]);
-        hp_sheet_plug_add(plug, entry->plug.pin[k], lead);
+        hp_sheet_plug_add(plug, entry->entry.pins.plug.pin[k], lead);
     }
     hp_sheet_plug_arrange(plug);
     return true;
@@ -145,32 +145,13 @@ static const char *log_date(const hp_bench_log *log, char *out, size_t size)
     return out;
 }
 
-/* Takes out what a button of the page put in for a range: nobody measured it. An open pair was
- * seen as such and stays. */
-static void drop_typical_figures(hp_entry *entry)
-{
-    if (entry->kind == HP_ENTRY_SUPPLY)
-        entry->supply.volts = NAN;
-    for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        if (entry->kind == HP_ENTRY_WINDING && !isinf(entry->winding.ohm[k]))
-            entry->winding.ohm[k] = NAN;
-        if (entry->kind == HP_ENTRY_SPIN)
-            entry->spin.volts[k] = NAN;
-    }
-    if (entry->kind == HP_ENTRY_TRIAL)
-        entry->trial.battery_a = entry->trial.wheel_rad_s = NAN;
-}
-
 static hp_entry *copy_entries(const hp_bench_log *log, hp_error *err)
 {
     hp_entry *entry = calloc((size_t)log->count + 1, sizeof *entry);
     if (!entry)
         hp_error_set(err, HP_FAIL_MEMORY, "no memory for the entries of the log");
-    for (int k = 0; entry && k < log->count; k++) {
+    for (int k = 0; entry && k < log->count; k++)
         entry[k] = log->entry[k].entry;
-        if (strcmp(log->entry[k].note, HP_BENCH_PAGE_NOTE) == 0)
-            drop_typical_figures(&entry[k]);
-    }
     return entry;
 }
 

@@ -179,6 +179,20 @@ double hp_backemf_pair(const hp_backemf *backemf, int high, int low, double thet
            hp_backemf_value(backemf, theta - hp_phase_axis(low));
 }
 
+hp_backemf_line hp_backemf_line_over(const hp_backemf *backemf, int points)
+{
+    hp_backemf_line line = {0.0, 0.0, 0.0};
+    double squares = 0.0;
+    for (int k = 0; k < points; k++) {
+        double value = hp_backemf_pair(backemf, HP_U, HP_V, HP_TWO_PI * k / points);
+        line.peak = fmax(line.peak, fabs(value));
+        line.average += fabs(value) / points;
+        squares += value * value;
+    }
+    line.rms = sqrt(squares / points);
+    return line;
+}
+
 double hp_backemf_pair_mean(const hp_backemf *backemf, int high, int low, double from, double to)
 {
     double a = hp_phase_axis(high), b = hp_phase_axis(low);

@@ -61,3 +61,24 @@ double hp_drive_ideal_speed(const hp_drive *drive)
         hp_backemf_pair_mean(backemf, HP_U, HP_V, middle - 30.0 * HP_DEG, middle + 30.0 * HP_DEG);
     return hp_drive_duty(drive) * drive->supply.emf_v / (line * drive->motor.ke);
 }
+
+/* Current that parks the rotor within about 15 electrical degrees of its place: the pull of one
+ * lead against two is 1.5 ke i sin(angle), and friction and detent must give way to it. Rounded up
+ * to half an ampere; chosen: from 1 A, which any supply shows, to 5 A, which warms a winding
+ * slowly. */
+double hp_drive_park_current(const hp_drive *drive)
+{
+    double against = drive->stand.rotor.breakaway_nm + drive->motor.cogging_nm +
+                     drive->stand.wheel.breakaway_nm / drive->stand.gear_ratio;
+    double amperes = against / (1.5 * drive->motor.ke * sin(15.0 * HP_DEG));
+    return fmin(fmax(ceil(2.0 * amperes) / 2.0, 1.0), 5.0);
+}
+
+/* Volts that drive this current through one lead against two, with something to spare for tips and
+ * a warm winding, in whole volts. Chosen: from 3 V, as low as any supply goes, to 30 V, as high as
+ * most do. */
+double hp_drive_park_volts(const hp_drive *drive)
+{
+    double path_ohm = 1.5 * hp_motor_resistance(&drive->motor);
+    return fmin(fmax(3.0, ceil(1.2 * hp_drive_park_current(drive) * path_ohm)), 30.0);
+}

@@ -32,7 +32,7 @@ static double now(void)
 
 static hp_entry trial(int number, hp_motion motion, hp_feel feel, double amps, double speed)
 {
-    hp_entry e = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
     e.trial.wiring = hp_wiring_from_number(number);
     e.trial.throttle = 0.35;
     e.trial.motion = motion;
@@ -49,15 +49,15 @@ static int fill_log(hp_entry entry[10])
 {
     static const int code[] = {4, 6, 2, 3, 1, 5, 4}, parked[] = {4, 3, 1};
     int count = 0;
-    entry[count] = hp_entry_make(HP_ENTRY_PINS, 0);
+    entry[count] = hp_entry_make(&hp_reading_pins, 0);
     entry[count++].pins.shell = HP_TELL_NO;
-    entry[count] = hp_entry_make(HP_ENTRY_SUPPLY, 0);
+    entry[count] = hp_entry_make(&hp_reading_supply, 0);
     entry[count++].supply.volts = 5.0;
-    entry[count] = hp_entry_make(HP_ENTRY_HAND_TURN, 0);
+    entry[count] = hp_entry_make(&hp_reading_hand_turn, 0);
     entry[count].hand_turn.count = 7;
     memcpy(entry[count++].hand_turn.code, code, sizeof code);
     for (int lead = 0; lead < 3; lead++) {
-        entry[count] = hp_entry_make(HP_ENTRY_PARK, 0);
+        entry[count] = hp_entry_make(&hp_reading_park, 0);
         entry[count].park.lead = lead;
         entry[count++].park.code = parked[lead];
     }

@@ -83,7 +83,7 @@ family_setup family_setup_of(const family *f, const hp_likelihood *table)
         s.prior.table_stated = 1.0;
         s.prior.inverted = s.prior.sensor_fault = s.prior.lead_open = 0.0;
     }
-    s.params.allowed = f->readings ? HP_ALLOW_READINGS : 0;
+    s.params.allowed = f->readings ? hp_allow_readings() : 0;
     s.params.ammeter = f->person.ammeter;
     s.params.tachometer = f->person.tachometer;
     s.params.throttle = f->person.throttle;
@@ -115,7 +115,7 @@ bool family_names(const hidden *h, const hp_advice *advice)
 
 hp_entry family_mend(hidden *h)
 {
-    hp_entry entry = hp_entry_make(HP_ENTRY_MEND, 0);
+    hp_entry entry = hp_entry_make(&hp_reading_mend, 0);
     entry.mend.fault = h->truth.fault;
     entry.mend.inversion = h->truth.inverted >= 0;
     h->truth.inverted = -1;

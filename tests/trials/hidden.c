@@ -1,5 +1,6 @@
 /* A hidden motor, controller and person: see the header. */
 #include "hidden.h"
+#include "entry_kind.h"
 
 #include <assert.h>
 #include <math.h>
@@ -161,7 +162,7 @@ static void say_starts(hidden *h, hp_trial *t, int turned)
 
 static hp_entry do_trial(hidden *h, const hp_advice *advice, const hp_plan_params *params)
 {
-    hp_entry entry = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry entry = hp_entry_make(&hp_reading_trial, 0);
     hp_trial *t = &entry.trial;
     join(h, advice->number);
     t->wiring = advice->wiring;
@@ -212,7 +213,7 @@ static int true_code(const hidden *h, double theta)
 
 static hp_entry do_hand_turn(hidden *h)
 {
-    hp_entry entry = hp_entry_make(HP_ENTRY_HAND_TURN, 0);
+    hp_entry entry = hp_entry_make(&hp_reading_hand_turn, 0);
     hp_hand_turn *t = &entry.hand_turn;
     bool clutch = h->drive.stand.clutch;
     t->backward = clutch;
@@ -237,7 +238,7 @@ static hp_entry do_hand_turn(hidden *h)
 /* The parked rotor rests where the field points, off by what friction holds. */
 static hp_entry do_park(hidden *h, int lead)
 {
-    hp_entry entry = hp_entry_make(HP_ENTRY_PARK, 0);
+    hp_entry entry = hp_entry_make(&hp_reading_park, 0);
     int sensor_axis[HP_PHASE_COUNT], axis[HP_PHASE_COUNT], used = lead;
     hp_relation_axes(h->truth.relation, sensor_axis, axis);
     if (slips(h))
@@ -260,17 +261,17 @@ static hp_entry do_park(hidden *h, int lead)
     return entry;
 }
 
-static hp_entry do_pairs(hidden *h, hp_entry_kind kind)
+static hp_entry do_pairs(hidden *h, const hp_reading *kind)
 {
     hp_entry entry = hp_entry_make(kind, 0);
     const hp_motor_params *motor = &h->drive.motor;
-    if (kind == HP_ENTRY_SPIN)
+    if (kind == &hp_reading_spin)
         entry.spin.wheel_rad_s = 5.0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         bool open = h->truth.fault.kind == HP_FAULT_LEAD_OPEN && h->truth.fault.which != k;
-        if (kind == HP_ENTRY_PINS) {
+        if (kind == &hp_reading_pins) {
             entry.pins.open[k] = open != slips(h) ? HP_TELL_YES : HP_TELL_NO;
-        } else if (kind == HP_ENTRY_WINDING) {
+        } else if (kind == &hp_reading_winding) {
             double ohm = metered(h, 2.0 * motor->resistance_ohm, METER_ZERO_OHM);
             entry.winding.ohm[k] = open != slips(h) ? (double)INFINITY : ohm;
         } else {
@@ -280,14 +281,14 @@ static hp_entry do_pairs(hidden *h, hp_entry_kind kind)
             entry.spin.volts[k] = open != slips(h) ? 0.0 : metered(h, volts, 0.0);
         }
     }
-    if (kind == HP_ENTRY_PINS)
+    if (kind == &hp_reading_pins)
         entry.pins.shell = entry.pins.crossed = HP_TELL_NO;
     return entry;
 }
 
 static hp_entry do_probe(hidden *h)
 {
-    hp_entry entry = hp_entry_make(HP_ENTRY_PROBE, 0);
+    hp_entry entry = hp_entry_make(&hp_reading_probe, 0);
     hp_commutation_table table = hp_table_get(h->truth.table);
     for (int code = 1; code < 7; code++) {
         entry.probe.read[code] = true;
@@ -301,12 +302,12 @@ hp_entry hidden_do(hidden *h, const hp_advice *advice, const hp_plan_params *par
 {
     if (advice->kind != HP_ADVICE_READ)
         return do_trial(h, advice, params);
-    switch (advice->reading) {
-    case HP_ENTRY_HAND_TURN: return do_hand_turn(h);
-    case HP_ENTRY_PARK: return do_park(h, advice->lead);
-    case HP_ENTRY_PROBE: return do_probe(h);
-    case HP_ENTRY_SUPPLY: {
-        hp_entry entry = hp_entry_make(HP_ENTRY_SUPPLY, 0);
+    switch (kind_of(advice->reading)) {
+    case KIND_HAND_TURN: return do_hand_turn(h);
+    case KIND_PARK: return do_park(h, advice->lead);
+    case KIND_PROBE: return do_probe(h);
+    case KIND_SUPPLY: {
+        hp_entry entry = hp_entry_make(&hp_reading_supply, 0);
         entry.supply.volts = 5.0 * (1.0 + 0.02 * noise(h));
         return entry;
     }

@@ -9,6 +9,7 @@
  * FOLDER gets the scenarios and logs, TABLE_FILE what came of it. Exit status 1 when an advice
  * differs or an end is wrong.
  */
+#include "entry_kind.h"
 #include "family.h"
 
 #include <jansson.h>
@@ -131,10 +132,10 @@ static hp_advice advice_from(const json_t *answer)
         fail("an unknown advice: ", text_of(advice, "kind"));
     a.kind = (hp_advice_kind)word;
     if (a.kind == HP_ADVICE_READ) {
-        int which = find_word(text_of(advice, "reading"), reading, HP_ENTRY_TRIAL);
+        int which = find_word(text_of(advice, "reading"), reading, KIND_TRIAL);
         if (which < 0)
             fail("an unknown reading: ", text_of(advice, "reading"));
-        a.reading = (hp_entry_kind)which;
+        a.reading = kind_reading(which);
         a.lead = lead_of(text_of(advice, "lead"));
     }
     a.number = (int)json_integer_value(json_object_get(wiring, "number"));
@@ -200,8 +201,8 @@ static void put_mend(FILE *out, const hp_mend *m)
 
 static void put_entry(FILE *out, const hp_entry *e)
 {
-    switch (e->kind) {
-    case HP_ENTRY_PINS:
+    switch (kind_of(e->reading)) {
+    case KIND_PINS:
         fputs(" pins", out);
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             fprintf(out, " --continuity=%s=%s", pair_name[k],
@@ -209,29 +210,29 @@ static void put_entry(FILE *out, const hp_entry *e)
         fprintf(out, " --touches-shell=%s --phase-touches-sensor=%s", yes_or_no(e->pins.shell),
                 yes_or_no(e->pins.crossed));
         break;
-    case HP_ENTRY_SUPPLY: fprintf(out, " sensor_supply --supply-v=%.17g", e->supply.volts); break;
-    case HP_ENTRY_HAND_TURN:
+    case KIND_SUPPLY: fprintf(out, " sensor_supply --supply-v=%.17g", e->supply.volts); break;
+    case KIND_HAND_TURN:
         fputs(" hand_turn --codes=", out);
         for (int k = 0; k < e->hand_turn.count; k++) {
             fputs(k > 0 ? "," : "", out);
             put_code(out, e->hand_turn.code[k]);
         }
         break;
-    case HP_ENTRY_WINDING:
+    case KIND_WINDING:
         fputs(" winding", out);
         put_pairs(out, "resistance-ohm", e->winding.ohm);
         break;
-    case HP_ENTRY_SPIN:
+    case KIND_SPIN:
         fputs(" spin --meter=peak", out);
         put_pairs(out, "voltage-v", e->spin.volts);
         fprintf(out, " --wheel-speed-rpm=%.17g", e->spin.wheel_rad_s / HP_RPM);
         break;
-    case HP_ENTRY_PARK:
+    case KIND_PARK:
         fprintf(out, " park --plus-lead=%s --no-current=%s --code=", lead_name[e->park.lead],
                 yes_or_no(e->park.no_current));
         put_code(out, e->park.code);
         break;
-    case HP_ENTRY_PROBE:
+    case KIND_PROBE:
         fputs(" controller_probe", out);
         for (int code = 1; code < HP_CODE_COUNT - 1; code++) {
             fputs(" --rows='", out);
@@ -240,10 +241,10 @@ static void put_entry(FILE *out, const hp_entry *e)
                     lead_name[e->probe.row[code].low]);
         }
         break;
-    case HP_ENTRY_TRIAL: put_trial(out, &e->trial); break;
-    case HP_ENTRY_MEND: put_mend(out, &e->mend); break;
-    case HP_ENTRY_LEARN:
-    case HP_ENTRY_KIND_COUNT: fail("an entry that no advice asked for", "");
+    case KIND_TRIAL: put_trial(out, &e->trial); break;
+    case KIND_MEND: put_mend(out, &e->mend); break;
+    case KIND_LEARN:
+    case KIND_COUNT: fail("an entry that no advice asked for", "");
     }
 }
 

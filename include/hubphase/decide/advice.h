@@ -20,31 +20,24 @@ typedef struct hp_costs {
     double look;       /* the same wiring again, nothing moved */
     double phase_lead; /* one phase lead moved */
     double sensor_pin; /* one sensor pin moved: fiddlier */
-    double pins;
-    double supply;
-    double hand_turn;
-    double winding;
-    double spin;
-    double park;
-    double probe;
-    double learn;        /* the controller's own learning */
-    double risk_rough;   /* of a trial that turns out rough */
-    double risk_stalled; /* of one that stalls: full current in a standing winding */
-    double bit;          /* one bit of doubt left about which part is broken */
+    double reading[HP_READINGS_MAX]; /* [hp_reading_index] */
+    double learn;                    /* the controller's own learning */
+    double risk_rough;               /* of a trial that turns out rough */
+    double risk_stalled;             /* of one that stalls: full current in a standing winding */
+    double bit;                      /* one bit of doubt left about which part is broken */
 } hp_costs;
 
-/* chosen: reasons in the source. */
+/* chosen: reasons in the source; those of readings stand in their descriptors. */
 hp_costs hp_costs_default(void);
 
-#define HP_ALLOW(kind) (1u << (kind))
-#define HP_ALLOW_READINGS                                                                          \
-    (HP_ALLOW(HP_ENTRY_PINS) | HP_ALLOW(HP_ENTRY_SUPPLY) | HP_ALLOW(HP_ENTRY_HAND_TURN) |          \
-     HP_ALLOW(HP_ENTRY_WINDING) | HP_ALLOW(HP_ENTRY_SPIN) | HP_ALLOW(HP_ENTRY_PARK) |              \
-     HP_ALLOW(HP_ENTRY_PROBE))
+/* The bit of a reading in hp_plan_params.allowed; none for one that is not listed. */
+unsigned hp_allow(const hp_reading *reading);
+/* All readings that can be advised. */
+unsigned hp_allow_readings(void);
 
 typedef struct hp_plan_params {
     hp_costs costs;
-    unsigned allowed;    /* HP_ALLOW of the readings that can be taken here */
+    unsigned allowed;    /* hp_allow of the readings that can be taken here */
     bool ammeter;        /* battery current can be read in a trial */
     bool tachometer;     /* wheel speed can be read in a trial */
     bool learns;         /* the controller has a lead for learning the wiring by itself */
@@ -71,15 +64,6 @@ typedef enum hp_advice_kind {
     HP_ADVICE_GIVE_UP, /* too many trials, or nothing left that would tell more */
     HP_ADVICE_COUNT
 } hp_advice_kind;
-
-/* What must be put right before anything else. */
-typedef enum hp_danger {
-    HP_DANGER_NONE,
-    HP_DANGER_SENSOR_VOLTS,  /* too high: would destroy the sensors */
-    HP_DANGER_SENSOR_SUPPLY, /* too low or reversed: nothing to measure with */
-    HP_DANGER_SHELL,         /* a lead touches axle or shell */
-    HP_DANGER_CROSSED        /* a phase lead touches a sensor lead */
-} hp_danger;
 
 /* How trials are sorted by their numbers, as multiples of those of the right wiring. A current is
  * small up to this many times: half way, on a logarithmic scale, between it and the least that
@@ -109,23 +93,26 @@ typedef struct hp_contradiction {
 
 typedef struct hp_advice {
     hp_advice_kind kind;
-    hp_entry_kind reading; /* READ: which */
-    int lead;              /* READ of a park: lead to plus; else -1 */
-    hp_wiring wiring;      /* TRY, LOOK, DONE; REPAIR: the likeliest once mended */
-    int number;            /* its number; 0: none */
-    int moved_phase;       /* TRY: phase leads and sensor pins to move from the present wiring */
+    const hp_reading *reading; /* READ: which */
+    int lead;                  /* READ of a reading that is taken for each lead: which; else -1 */
+    hp_wiring wiring;          /* TRY, LOOK, DONE; REPAIR: the likeliest once mended */
+    int number;                /* its number; 0: none */
+    int moved_phase; /* TRY: phase leads and sensor pins to move from the present wiring */
     int moved_sensor;
     double certainty; /* TRY, LOOK, DONE: that this wiring is right; REPAIR: that this is broken */
     int trouble;      /* REPAIR, GIVE_UP: index of decide/advise/trouble.h, the likeliest */
-    hp_entry_kind proof;  /* REPAIR: the reading that would prove it */
-    hp_danger danger;     /* DANGER */
-    double expected_cost; /* [min] of this action and all after it */
+    const hp_reading *proof; /* REPAIR: the reading that would prove it */
+    const hp_danger *danger; /* DANGER; NULL: none */
+    double expected_cost;    /* [min] of this action and all after it */
     double
         expected_trials; /* powered trials still to come in the mean, sharp plan; 0 when unknown */
     hp_band current_a;   /* TRY, LOOK, DONE: battery current if the wiring is right */
     hp_band wheel_rad_s; /* wheel speed if right */
     hp_contradiction contradiction;
 } hp_advice;
+
+/* The kind of entry that an advised step leads to; NULL: it leads to none. */
+const hp_reading *hp_advice_entry(const hp_advice *advice);
 
 #define HP_SHOWING_MAX 32
 

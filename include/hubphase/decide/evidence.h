@@ -11,30 +11,42 @@
 #include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/decide/hypothesis.h"
+#include "hubphase/decide/readings.h"
+
+#include <stddef.h>
 
 HP_API_BEGIN
 
 typedef enum hp_tell { HP_TELL_UNSAID, HP_TELL_NO, HP_TELL_YES, HP_TELL_COUNT } hp_tell;
 
-typedef enum hp_entry_kind {
-    HP_ENTRY_PINS,
-    HP_ENTRY_SUPPLY,
-    HP_ENTRY_HAND_TURN,
-    HP_ENTRY_WINDING,
-    HP_ENTRY_SPIN,
-    HP_ENTRY_PARK,
-    HP_ENTRY_PROBE,
-    HP_ENTRY_TRIAL,
-    HP_ENTRY_LEARN, /* the controller was told to learn the wiring by itself */
-    HP_ENTRY_MEND,  /* something was mended: what is measured after it does not show it */
-    HP_ENTRY_KIND_COUNT
-} hp_entry_kind;
+/* The leads that come out of the motor. */
+typedef enum hp_plug_lead {
+    HP_PLUG_PHASE_U, /* V and W follow, in the order of hp_phase */
+    HP_PLUG_PHASE_V,
+    HP_PLUG_PHASE_W,
+    HP_PLUG_SENSOR_U,
+    HP_PLUG_SENSOR_V,
+    HP_PLUG_SENSOR_W,
+    HP_PLUG_SUPPLY_PLUS, /* of the sensors */
+    HP_PLUG_SUPPLY_MINUS,
+    HP_PLUG_LEAD_COUNT
+} hp_plug_lead;
+
+#define HP_PLUG_PIN_SIZE 32
+
+/* Which pin of the motor's plug goes to which lead. When it is given, every lead has one pin and no
+ * pin stands twice. */
+typedef struct hp_plug_map {
+    bool given;
+    char pin[HP_PLUG_LEAD_COUNT][HP_PLUG_PIN_SIZE]; /* free names, such as "3" or "B" */
+} hp_plug_map;
 
 /* Continuity, everything unplugged. */
 typedef struct hp_pins {
     hp_tell open[HP_PHASE_COUNT]; /* pair k shows no continuity */
     hp_tell shell;                /* some lead has continuity to axle or shell */
     hp_tell crossed;              /* some phase lead has continuity to a sensor lead */
+    hp_plug_map plug;
 } hp_pins;
 
 /* Volts at the sensor supply pins before the sensors are joined to it. */
@@ -65,6 +77,9 @@ typedef enum hp_volt_kind {
     HP_VOLT_PEAK,    /* a scope, or a diode and a capacitor */
     HP_VOLT_KIND_COUNT
 } hp_volt_kind;
+
+/* Fastest wheel that evidence takes, 1000 rad/s, in rev/min. */
+#define HP_WHEEL_RPM_MAX 9549.0
 
 /* Volts between leads while the wheel is spun at a known speed. */
 typedef struct hp_spin {
@@ -132,10 +147,21 @@ typedef struct hp_mend {
     bool inversion; /* the inverted sensor lead got an inverter, or the table was changed */
 } hp_mend;
 
-typedef struct hp_entry {
-    hp_entry_kind kind;
-    int number; /* place in the log as the person counts, for messages */
+/* Whether the mended part is one of three leads. */
+bool hp_mend_has_lead(const hp_mend *mend);
+
+/* Room for the values of any kind [bytes]. */
+#define HP_ENTRY_VALUES 384
+
+/* One entry. A kind that is not named here keeps its values in the same room (hp_entry_values): no
+ * list of kinds stands here that a new one must be added to. */
+struct hp_entry {
+    const hp_reading *reading; /* what kind it is */
+    int number;                /* place in the log as the person counts, for messages */
+    bool typical;              /* its figures are typical of what was seen, nobody measured them */
     union {
+        max_align_t align;
+        unsigned char values[HP_ENTRY_VALUES];
         hp_pins pins;
         hp_supply_reading supply;
         hp_hand_turn hand_turn;
@@ -147,15 +173,27 @@ typedef struct hp_entry {
         hp_learn learn;
         hp_mend mend;
     };
-} hp_entry;
+};
+
+/* The values, to be taken as those of the entry's kind. */
+static inline void *hp_entry_values(hp_entry *entry)
+{
+    return entry->values;
+}
+static inline const void *hp_entry_said(const hp_entry *entry)
+{
+    return entry->values;
+}
 
 /* An entry of this kind with everything unsaid. */
-hp_entry hp_entry_make(hp_entry_kind kind, int number);
+hp_entry hp_entry_make(const hp_reading *reading, int number);
 /* HP_FAIL_INPUT naming the field when a value is out of range or contradicts another of the same
  * entry. */
 hp_result hp_entry_check(const hp_entry *entry, hp_error *err);
-/* "pins", "sensor supply", "hand turn" ...; static storage. */
-const char *hp_entry_name(hp_entry_kind kind);
+/* The entry without the figures that nobody measured. */
+hp_entry hp_entry_as_found(const hp_entry *entry);
+/* Notes that its figures, if it has any, are typical ones. */
+void hp_entry_mark_typical(hp_entry *entry);
 
 /* What the sensor leads show at an electrical angle under a hypothesis, by marks. */
 int hp_marked_code(const hp_hypothesis *hypothesis, double theta);

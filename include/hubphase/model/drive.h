@@ -35,6 +35,11 @@ double hp_drive_duty(const hp_drive *drive);
  * at least 120 degrees the divisor is 2 ke; for a sinusoid it is 3/pi * sqrt(3) ke. */
 double hp_drive_ideal_speed(const hp_drive *drive);
 
+/* A supply that parks the rotor on one lead against the other two: current [A], and volts that
+ * drive it. */
+double hp_drive_park_current(const hp_drive *drive);
+double hp_drive_park_volts(const hp_drive *drive);
+
 HP_API_END
 
 #endif

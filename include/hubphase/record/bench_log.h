@@ -21,34 +21,12 @@ HP_API_BEGIN
 #define HP_BENCH_NAME_SIZE 128
 #define HP_BENCH_TIME_SIZE 40
 #define HP_BENCH_NOTE_SIZE 1024
-#define HP_PLUG_PIN_SIZE   32
-
-/* The leads that come out of the motor. */
-typedef enum hp_plug_lead {
-    HP_PLUG_PHASE_U, /* V and W follow, in the order of hp_phase */
-    HP_PLUG_PHASE_V,
-    HP_PLUG_PHASE_W,
-    HP_PLUG_SENSOR_U,
-    HP_PLUG_SENSOR_V,
-    HP_PLUG_SENSOR_W,
-    HP_PLUG_SUPPLY_PLUS, /* of the sensors */
-    HP_PLUG_SUPPLY_MINUS,
-    HP_PLUG_LEAD_COUNT
-} hp_plug_lead;
-
-/* Which pin of the motor's plug goes to which lead. When it is given, every lead has one pin and no
- * pin stands twice. */
-typedef struct hp_plug_map {
-    bool given;
-    char pin[HP_PLUG_LEAD_COUNT][HP_PLUG_PIN_SIZE]; /* free names, such as "3" or "B" */
-} hp_plug_map;
 
 typedef struct hp_bench_entry {
     hp_entry entry;                /* entry.number: place in the file, from 1 */
     char time[HP_BENCH_TIME_SIZE]; /* ISO 8601, local with its offset from UTC */
     char note[HP_BENCH_NOTE_SIZE]; /* free text; empty: none */
     int line;                      /* of the file, where the entry begins; 0: not from a file */
-    hp_plug_map plug;              /* of a pins entry */
 } hp_bench_entry;
 
 typedef struct hp_bench_log {
@@ -59,7 +37,7 @@ typedef struct hp_bench_log {
 } hp_bench_log;
 
 /* An entry of this kind with everything unsaid, not numbered. */
-hp_bench_entry hp_bench_entry_make(hp_entry_kind kind);
+hp_bench_entry hp_bench_entry_make(const hp_reading *reading);
 
 /* Where the log of a scenario file is: `chosen` when it is not NULL, else beside the scenario.
  * HP_FAIL_INPUT when the name is too long. */

@@ -186,9 +186,9 @@ static int earlier_trials(const hp_belief *b, const hp_trial *trial, int place,
     int number = hp_wiring_number(&trial->wiring);
     for (int k = place - 1; k >= 0 && count < HP_EARLIER_MAX; k--) {
         const hp_entry *e = &b->entry[k];
-        if (e->kind == HP_ENTRY_MEND)
+        if (e->reading->change)
             break;
-        if (e->kind == HP_ENTRY_TRIAL && hp_wiring_number(&e->trial.wiring) == number &&
+        if (e->reading == &hp_reading_trial && hp_wiring_number(&e->trial.wiring) == number &&
             hp_likelihood_level(b->table, e->trial.throttle) == level)
             earlier[count++] = &e->trial;
     }
@@ -239,13 +239,13 @@ static void weigh_trial(const hp_belief *b, const hp_person *person, const hp_tr
     }
 }
 
-/* Readings that depend on the motor (winding, spin) look at nothing of a hypothesis but its fault:
+/* Readings that depend on the motor look at nothing of a hypothesis but its fault:
  * rows of the same fault are the same. */
 static void weigh_reading(const hp_belief *b, const hp_person *person, const hp_entry *entry,
                           const int *now, double *out)
 {
     int motors = b->motors;
-    bool each = hp_reading_needs_motor(entry->kind);
+    bool each = entry->reading->needs_motor;
     const double *same[HP_FAULT_COUNT] = {NULL};
     for (int h = 0; h < b->count; h++) {
         const hp_hypothesis *hypothesis = &b->hypothesis[now[h]];
@@ -268,7 +268,7 @@ double hp_belief_weigh(const hp_belief *b, const hp_person *person, const hp_ent
                        int place, const int *now, double *out)
 {
     int size = b->count * b->motors;
-    if (entry->kind == HP_ENTRY_TRIAL)
+    if (entry->reading == &hp_reading_trial)
         weigh_trial(b, person, &entry->trial, place, now, out);
     else
         weigh_reading(b, person, entry, now, out);
@@ -306,25 +306,21 @@ static hp_result reserve(hp_belief *b, hp_error *err)
     return HP_OK;
 }
 
-/* A new sensor was stuck at neither level: faults of one part are mended together. */
-static void mend(hp_belief *b, const hp_mend *what)
+/* What each hypothesis becomes by an entry, such as a mend. */
+static void change(hp_belief *b, const hp_entry *entry)
 {
-    int part = hp_part_of(hp_trouble_index(-1, what->fault));
     for (int k = 0; k < b->count; k++) {
         hp_hypothesis h = b->hypothesis[b->now[k]];
-        if (what->fault.kind != HP_FAULT_NONE && hp_part_of(hp_trouble_index(-1, h.fault)) == part)
-            h.fault = (hp_fault){HP_FAULT_NONE, 0};
-        if (what->inversion)
-            h.inverted = -1;
+        entry->reading->change(entry->values, &h);
         int found = find(b, &h);
         if (found >= 0)
             b->now[k] = found;
     }
 }
 
-static bool says_something(hp_entry_kind kind)
+static bool says_something(const hp_reading *reading)
 {
-    return kind != HP_ENTRY_SUPPLY && kind != HP_ENTRY_MEND;
+    return reading->weigh || reading == &hp_reading_trial;
 }
 
 /* Multiplies the weights in and makes them add up to one again. */
@@ -349,7 +345,7 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
     if (result != HP_OK)
         return result;
     double *weight = NULL;
-    if (says_something(entry->kind)) {
+    if (says_something(entry->reading)) {
         weight = malloc((size_t)(b->count * b->motors) * sizeof *weight);
         if (!weight)
             return hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
@@ -360,8 +356,8 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
     b->entry_weight[b->entries] = weight;
     memcpy(&b->entry_now[b->entries * b->count], b->now, (size_t)b->count * sizeof *b->now);
     b->entries++;
-    if (entry->kind == HP_ENTRY_MEND)
-        mend(b, &entry->mend);
+    if (entry->reading->change)
+        change(b, entry);
     return HP_OK;
 }
 

@@ -42,7 +42,7 @@ static double weigh_words(const hp_person *person, const hp_trial *trial, bool r
 static double weigh(const hp_likelihood *table, const hp_person *person, const hp_entry *entry,
                     const hp_hypothesis *h)
 {
-    if (entry->kind == HP_ENTRY_TRIAL)
+    if (entry->reading == &hp_reading_trial)
         return weigh_words(person, &entry->trial,
                            hp_wiring_is_right(h->relation, h->table, &entry->trial.wiring));
     return hp_weigh_reading(table, person, entry, h, 0);
@@ -52,9 +52,9 @@ static double weigh(const hp_likelihood *table, const hp_person *person, const h
  * `probes` says so: a mend of the motor leaves the controller's table alone. */
 static bool counts(const hp_entry *entry, int place, int first, int probes)
 {
-    if (hp_reading_needs_motor(entry->kind))
+    if (entry->reading->needs_motor)
         return false;
-    return place >= (entry->kind == HP_ENTRY_PROBE ? probes : first);
+    return place >= (entry->reading->by_table ? probes : first);
 }
 
 /* Weight of each table, given that the wiring works. */
@@ -64,7 +64,7 @@ static void weigh_tables(int number, const hp_likelihood *likelihood, const hp_p
 {
     int first = 0, probes = 0;
     for (int k = 0; k < entries; k++)
-        if (entry[k].kind == HP_ENTRY_MEND) {
+        if (entry[k].reading == &hp_reading_mend) {
             first = k + 1;
             probes = entry[k].mend.inversion ? first : probes;
         }

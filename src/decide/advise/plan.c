@@ -48,11 +48,11 @@ const hp_plan_params *hp_planner_params(const hp_planner *planner)
 
 /* ---- the log so far -------------------------------------------------------------------------- */
 
-static int count_kind(const hp_belief *b, hp_entry_kind kind)
+static int count_kind(const hp_belief *b, const hp_reading *kind)
 {
     int count = 0;
     for (int k = 0; k < b->entries; k++)
-        count += b->entry[k].kind == kind;
+        count += b->entry[k].reading == kind;
     return count;
 }
 
@@ -60,7 +60,7 @@ static int count_kind(const hp_belief *b, hp_entry_kind kind)
 int hp_plan_present(const hp_belief *b)
 {
     for (int k = b->entries - 1; k >= 0; k--)
-        if (b->entry[k].kind == HP_ENTRY_TRIAL)
+        if (b->entry[k].reading == &hp_reading_trial)
             return hp_wiring_number(&b->entry[k].trial.wiring);
     return 0;
 }
@@ -70,7 +70,7 @@ static bool last_ran_well(const hp_belief *b)
 {
     for (int k = b->entries - 1; k >= 0; k--) {
         const hp_trial *t = &b->entry[k].trial;
-        if (b->entry[k].kind == HP_ENTRY_TRIAL)
+        if (b->entry[k].reading == &hp_reading_trial)
             return t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
     }
     return false;
@@ -81,9 +81,9 @@ static bool last_ran_well(const hp_belief *b)
 static bool learnt(const hp_belief *b)
 {
     for (int k = b->entries - 1; k >= 0; k--) {
-        if (b->entry[k].kind == HP_ENTRY_TRIAL)
+        if (b->entry[k].reading == &hp_reading_trial)
             return false;
-        if (b->entry[k].kind == HP_ENTRY_LEARN)
+        if (b->entry[k].reading == &hp_reading_learn)
             return b->entry[k].learn.worked == HP_TELL_YES;
     }
     return false;
@@ -101,7 +101,7 @@ static bool last_read_far_out(const hp_planner *p, const hp_belief *b, const hp_
 {
     const hp_trial *t = NULL;
     for (int k = b->entries - 1; k >= 0 && !t; k--)
-        if (b->entry[k].kind == HP_ENTRY_TRIAL)
+        if (b->entry[k].reading == &hp_reading_trial)
             t = &b->entry[k].trial;
     /* The bands are those of the throttle at which trials are advised. */
     if (!t || !(fabs(t->throttle - p->params.throttle) < 0.1 * p->params.throttle))
@@ -112,27 +112,19 @@ static bool last_read_far_out(const hp_planner *p, const hp_belief *b, const hp_
 }
 
 /* The latest reading of a kind decides: whoever mended it reads again. */
-static hp_danger danger_of(const hp_planner *p, const hp_belief *b)
+static const hp_danger *danger_of(const hp_planner *p, const hp_belief *b)
 {
-    bool supply = false, pins = false;
+    unsigned seen = 0;
     for (int k = b->entries - 1; k >= 0; k--) {
         const hp_entry *e = &b->entry[k];
-        if (e->kind == HP_ENTRY_SUPPLY && !supply) {
-            supply = true;
-            if (e->supply.volts > p->params.sensor_v_max)
-                return HP_DANGER_SENSOR_VOLTS;
-            if (e->supply.volts < p->params.sensor_v_min)
-                return HP_DANGER_SENSOR_SUPPLY;
-        }
-        if (e->kind == HP_ENTRY_PINS && !pins) {
-            pins = true;
-            if (e->pins.shell == HP_TELL_YES)
-                return HP_DANGER_SHELL;
-            if (e->pins.crossed == HP_TELL_YES)
-                return HP_DANGER_CROSSED;
-        }
+        if (!e->reading->danger || (seen & hp_allow(e->reading)))
+            continue;
+        seen |= hp_allow(e->reading);
+        const hp_danger *danger = e->reading->danger(e->values, &p->params);
+        if (danger)
+            return danger;
     }
-    return HP_DANGER_NONE;
+    return NULL;
 }
 
 /* ---- what the advice says beside ------------------------------------------------------------- */
@@ -190,20 +182,15 @@ static void add_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice
         band_of(speed, count, hypot(HP_KERNEL_SPEED, p->person->speed_relative), 0.0);
 }
 
-hp_entry_kind hp_plan_proof(int trouble)
+const hp_reading *hp_plan_proof(int trouble)
 {
     int inverted;
     hp_fault fault;
     hp_trouble_get(trouble, &inverted, &fault);
-    switch (fault.kind) {
-    case HP_FAULT_LEAD_OPEN: return HP_ENTRY_WINDING;
-    case HP_FAULT_CLUTCH: return HP_ENTRY_SPIN;
-    case HP_FAULT_SENSOR_HIGH:
-    case HP_FAULT_SENSOR_LOW:
-    case HP_FAULT_NONE:
-    case HP_FAULT_KIND_COUNT: break;
-    }
-    return HP_ENTRY_HAND_TURN;
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_readings[k]->proves & HP_PROVES(fault.kind))
+            return hp_readings[k];
+    return &hp_reading_hand_turn;
 }
 
 static void set_wiring(hp_advice *advice, int number)
@@ -228,10 +215,10 @@ static int likeliest_wiring(const hp_planner *p, const double *probability, int 
 
 /* ---- the decision ---------------------------------------------------------------------------- */
 
-static void advise_reading(hp_advice *advice, hp_entry_kind kind)
+static void advise_reading(hp_advice *advice, const hp_reading *reading)
 {
     advice->kind = HP_ADVICE_READ;
-    advice->reading = kind;
+    advice->reading = reading;
     advice->lead = -1;
 }
 
@@ -239,19 +226,20 @@ static void advise_reading(hp_advice *advice, hp_entry_kind kind)
 static bool come_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     advice->danger = danger_of(p, b);
-    if (advice->danger != HP_DANGER_NONE) {
+    if (advice->danger) {
         advice->kind = HP_ADVICE_DANGER;
         return true;
     }
     /* Safe and quick, and they keep the next steps safe. */
-    const hp_entry_kind gate[] = {HP_ENTRY_PINS, HP_ENTRY_SUPPLY};
-    for (int k = 0; k < 2; k++) {
-        if ((p->params.allowed & HP_ALLOW(gate[k])) && count_kind(b, gate[k]) == 0) {
-            advise_reading(advice, gate[k]);
+    for (int k = 0; hp_readings[k]; k++) {
+        const hp_reading *reading = hp_readings[k];
+        if (reading->first && (p->params.allowed & hp_allow(reading)) &&
+            count_kind(b, reading) == 0) {
+            advise_reading(advice, reading);
             return true;
         }
     }
-    if (p->params.learns && count_kind(b, HP_ENTRY_LEARN) == 0) {
+    if (p->params.learns && count_kind(b, &hp_reading_learn) == 0) {
         advice->kind = HP_ADVICE_LEARN;
         return true;
     }
@@ -310,7 +298,7 @@ static bool come_last(const hp_planner *p, const hp_belief *b, int present, hp_a
         set_wiring(advice, likeliest_wiring(p, mended, present));
         return true;
     }
-    if (count_kind(b, HP_ENTRY_TRIAL) >= p->params.trials_max) {
+    if (count_kind(b, &hp_reading_trial) >= p->params.trials_max) {
         give_up(p, advice, broken, right, present);
         return true;
     }
@@ -357,4 +345,20 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
     if (!come_first(planner, belief, advice) && !come_last(planner, belief, present, advice))
         advise(planner, belief, present, advice);
     return HP_OK;
+}
+
+const hp_reading *hp_advice_entry(const hp_advice *advice)
+{
+    switch (advice->kind) {
+    case HP_ADVICE_READ: return advice->reading;
+    case HP_ADVICE_TRY:
+    case HP_ADVICE_LOOK:
+    case HP_ADVICE_DONE: return &hp_reading_trial;
+    case HP_ADVICE_LEARN: return &hp_reading_learn;
+    case HP_ADVICE_REPAIR: return &hp_reading_mend;
+    case HP_ADVICE_DANGER: return advice->danger->reading;
+    case HP_ADVICE_GIVE_UP:
+    case HP_ADVICE_COUNT: break;
+    }
+    return NULL;
 }

@@ -26,7 +26,7 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
                        hp_advice *advice, hp_error *err);
 
 /* The reading that shows a trouble by itself. */
-hp_entry_kind hp_plan_proof(int trouble);
+const hp_reading *hp_plan_proof(int trouble);
 
 /* ---- what an action may show ----------------------------------------------------------------- */
 

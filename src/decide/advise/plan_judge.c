@@ -33,7 +33,7 @@ void hp_outlook_fill(hp_outlook *o, hp_planner *p, const hp_belief *b, int prese
 static bool was_tried(const hp_belief *b, int number)
 {
     for (int k = 0; k < b->entries; k++)
-        if (b->entry[k].kind == HP_ENTRY_TRIAL &&
+        if (b->entry[k].reading == &hp_reading_trial &&
             hp_wiring_number(&b->entry[k].trial.wiring) == number)
             return true;
     return false;
@@ -119,7 +119,7 @@ static judged judge_trial(const hp_outlook *o, int number)
     return j;
 }
 
-static judged judge_reading(const hp_outlook *o, const hp_reading_table *t)
+static judged judge_reading(const hp_outlook *o, const hp_plan_reading *t)
 {
     hp_planner *p = o->planner;
     const hp_belief *b = o->belief;
@@ -140,12 +140,12 @@ static judged judge_reading(const hp_outlook *o, const hp_reading_table *t)
     return j;
 }
 
-static int times_read(const hp_belief *b, const hp_reading_table *t)
+static int times_read(const hp_belief *b, const hp_plan_reading *t)
 {
     int times = 0;
     for (int k = 0; k < b->entries; k++)
-        times += b->entry[k].kind == t->kind &&
-                 (t->kind != HP_ENTRY_PARK || b->entry[k].park.lead == t->lead);
+        times += b->entry[k].reading == t->reading &&
+                 (t->lead < 0 || t->reading->lead(b->entry[k].values) == t->lead);
     return times;
 }
 
@@ -184,7 +184,7 @@ typedef struct option {
     judged judged;
 } option;
 
-#define OPTIONS_MAX (HP_READINGS_MAX + HP_WIRING_COUNT)
+#define OPTIONS_MAX (HP_PLAN_READINGS_MAX + HP_WIRING_COUNT)
 
 static int list_options(const hp_outlook *o, option list[OPTIONS_MAX])
 {
@@ -228,7 +228,7 @@ double hp_outlook_choose(const hp_outlook *o, hp_advice *advice)
     advice->expected_cost = chosen->judged.cost + chosen->judged.rest;
     if (chosen->reading >= 0) {
         advice->kind = HP_ADVICE_READ;
-        advice->reading = o->planner->reading[chosen->reading].kind;
+        advice->reading = o->planner->reading[chosen->reading].reading;
         advice->lead = o->planner->reading[chosen->reading].lead;
     } else {
         advice->kind = chosen->number == o->present ? HP_ADVICE_LOOK : HP_ADVICE_TRY;

@@ -1,34 +1,50 @@
 /* Costs and limits of a plan, with their reasons: see decide/advise/plan.h. */
 #include "decide/advise/plan.h"
 
+#include <assert.h>
+#include <limits.h>
 #include <stddef.h>
 
 hp_costs hp_costs_default(void)
 {
-    return (hp_costs){
+    hp_costs costs = {
         .trial = 6.0,         /* chosen: lift, connect, switch on from several places, switch off */
         .look = 2.0,          /* chosen: switch on once more */
         .phase_lead = 1.5,    /* chosen: a bolt or a bullet connector */
         .sensor_pin = 3.0,    /* chosen: a pin pushed out of a small plug with a pick */
-        .pins = 4.0,          /* chosen: nine leads, a meter that beeps */
-        .supply = 1.0,        /* chosen: two points */
-        .hand_turn = 4.0,     /* chosen: a clip for the supply, six codes to write down */
-        .winding = 3.0,       /* chosen: three pairs */
-        .spin = 5.0,          /* chosen: two people, or a drill on the wheel */
-        .park = 3.0,          /* chosen: a current-limited supply and three clips */
-        .probe = 12.0,        /* chosen: six codes, three voltages each, controller live */
         .learn = 2.0,         /* chosen: join a lead, wait, part it */
         .risk_rough = 4.0,    /* chosen: several times the battery current of a smooth run */
         .risk_stalled = 10.0, /* chosen: full phase current in a winding that does not turn */
         .bit = 5.0,           /* chosen: about one reading a bit */
     };
+    for (int k = 0; hp_readings[k] && k < HP_READINGS_MAX; k++)
+        costs.reading[k] = hp_readings[k]->minutes;
+    return costs;
+}
+
+static_assert(HP_READINGS_MAX <= sizeof(unsigned) * CHAR_BIT, "a bit for each reading");
+
+unsigned hp_allow(const hp_reading *reading)
+{
+    int index = hp_reading_index(reading);
+    assert(index < HP_READINGS_MAX);
+    return index < 0 ? 0u : 1u << index;
+}
+
+unsigned hp_allow_readings(void)
+{
+    unsigned all = 0;
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_reading_is_advised(hp_readings[k]))
+            all |= hp_allow(hp_readings[k]);
+    return all;
 }
 
 hp_plan_params hp_plan_params_default(void)
 {
     return (hp_plan_params){
         .costs = hp_costs_default(),
-        .allowed = HP_ALLOW_READINGS,
+        .allowed = hp_allow_readings(),
         .ammeter = true,
         .tachometer = true,
         .learns = false,
@@ -42,9 +58,16 @@ hp_plan_params hp_plan_params_default(void)
     };
 }
 
-hp_result hp_plan_params_check(const hp_plan_params *p, hp_error *err)
+static hp_result check_cost(const char *name, double value, hp_error *err)
 {
-    const hp_costs *c = &p->costs;
+    if (value > 0.0 && value <= 1e6)
+        return HP_OK;
+    return hp_error_set(err, HP_FAIL_INPUT, "cost.%s is %g min, must be above 0 and at most 1e6",
+                        name, value);
+}
+
+static hp_result check_costs(const hp_costs *c, hp_error *err)
+{
     const struct {
         const char *name;
         double value;
@@ -52,22 +75,24 @@ hp_result hp_plan_params_check(const hp_plan_params *p, hp_error *err)
                 {"look", c->look},
                 {"phase_lead", c->phase_lead},
                 {"sensor_pin", c->sensor_pin},
-                {"pins", c->pins},
-                {"supply", c->supply},
-                {"hand_turn", c->hand_turn},
-                {"winding", c->winding},
-                {"spin", c->spin},
-                {"park", c->park},
-                {"probe", c->probe},
                 {"learn", c->learn},
                 {"risk_rough", c->risk_rough},
                 {"risk_stalled", c->risk_stalled},
                 {"bit", c->bit}};
-    for (size_t k = 0; k < sizeof cost / sizeof cost[0]; k++)
-        if (!(cost[k].value > 0.0 && cost[k].value <= 1e6))
-            return hp_error_set(err, HP_FAIL_INPUT,
-                                "cost.%s is %g min, must be above 0 and at most 1e6", cost[k].name,
-                                cost[k].value);
+    hp_result result = HP_OK;
+    for (size_t k = 0; result == HP_OK && k < sizeof cost / sizeof cost[0]; k++)
+        result = check_cost(cost[k].name, cost[k].value, err);
+    for (int k = 0; result == HP_OK && hp_readings[k]; k++)
+        if (hp_reading_is_advised(hp_readings[k]))
+            result = check_cost(hp_readings[k]->name, c->reading[k], err);
+    return result;
+}
+
+hp_result hp_plan_params_check(const hp_plan_params *p, hp_error *err)
+{
+    hp_result result = check_costs(&p->costs, err);
+    if (result != HP_OK)
+        return result;
     if (p->starts < 1 || p->starts > 10)
         return hp_error_set(err, HP_FAIL_INPUT, "plan.starts is %d, must be 1 to 10", p->starts);
     if (!(p->throttle >= 0.0 && p->throttle <= 1.0))

@@ -68,7 +68,7 @@ static bool add_wiring(hp_rest *r, const hp_belief *b, int number)
     return true;
 }
 
-static void add_reading(hp_rest *r, const hp_reading_table *t)
+static void add_reading(hp_rest *r, const hp_plan_reading *t)
 {
     hp_planner *p = r->planner;
     int at = r->actions++;
@@ -99,11 +99,9 @@ void hp_rest_prepare(hp_rest *r, hp_planner *p, const hp_belief *b, int present,
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
         add_wiring(r, b, n);
     r->actions = r->wirings;
-    for (int k = 0; k < p->reading_count; k++) {
-        hp_entry_kind kind = p->reading[k].kind;
-        if (kind == HP_ENTRY_HAND_TURN || kind == HP_ENTRY_PARK || kind == HP_ENTRY_PROBE)
+    for (int k = 0; k < p->reading_count; k++)
+        if (p->reading[k].reading->settles)
             add_reading(r, &p->reading[k]);
-    }
 }
 
 /* Exact cost of the sharp problem under weights group[set]; 0 when no set has any. */

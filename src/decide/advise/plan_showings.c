@@ -68,7 +68,7 @@ static hp_entry trial_entry(const hp_planner *p, const hp_advice *advice, int sy
 {
     static const hp_motion motion[WAYS] = {HP_MOVED_FORWARD, HP_MOVED_BACKWARD, HP_MOVED_HUM};
     static const hp_motion rest[] = {HP_MOVED_BOTH, HP_MOVED_SHIVER, HP_MOVED_STILL};
-    hp_entry entry = hp_entry_make(HP_ENTRY_TRIAL, 0);
+    hp_entry entry = hp_entry_make(&hp_reading_trial, 0);
     hp_trial *t = &entry.trial;
     t->wiring = hp_wiring_from_number(advice->number);
     t->throttle = p->params.throttle;
@@ -119,7 +119,7 @@ static int trial_showings(const hp_outlook *o, const hp_advice *advice, double l
     return keep_likely(showing, HP_SYMBOLS, least);
 }
 
-static int reading_showings(const hp_outlook *o, const hp_reading_table *t, double least,
+static int reading_showings(const hp_outlook *o, const hp_plan_reading *t, double least,
                             hp_showing *showing)
 {
     const hp_belief *b = o->belief;
@@ -148,37 +148,43 @@ static int add_danger(const hp_entry *entry, hp_showing *showing, int count)
     return count + 1;
 }
 
-static int pins_showings(const hp_outlook *o, const hp_reading_table *t, double least,
+static int add_dangers(const hp_planner *p, const hp_advice *advice, hp_showing *showing, int count)
+{
+    hp_entry entry[HP_DANGERS_MAX];
+    const hp_reading_case given = {
+        .table = p->table, .person = p->person, .plan = &p->params, .lead = advice->lead};
+    int dangers = advice->reading->dangers ? advice->reading->dangers(&given, entry) : 0;
+    for (int k = 0; k < dangers; k++)
+        count = add_danger(&entry[k], showing, count);
+    return count;
+}
+
+/* A reading that tells nothing of the wirings has one usual figure, besides its dangers. */
+static int usual_showing(const hp_planner *p, const hp_advice *advice, hp_showing *showing)
+{
+    const hp_reading_case given = {
+        .table = p->table, .person = p->person, .plan = &p->params, .lead = advice->lead};
+    if (!advice->reading->typical)
+        return 0;
+    showing[0] = (hp_showing){hp_entry_make(advice->reading, 0), 1.0};
+    advice->reading->typical(&given, showing[0].entry.values);
+    return 1;
+}
+
+static int read_showings(const hp_outlook *o, const hp_advice *advice, double least,
                          hp_showing *showing)
 {
-    int count = reading_showings(o, t, least, showing);
-    hp_entry sound = hp_entry_make(HP_ENTRY_PINS, 0);
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        sound.pins.open[k] = HP_TELL_NO;
-    hp_entry shell = sound, crossed = sound;
-    shell.pins.shell = HP_TELL_YES;
-    crossed.pins.crossed = HP_TELL_YES;
-    count = add_danger(&shell, showing, count);
-    return add_danger(&crossed, showing, count);
-}
-
-static int supply_showings(const hp_planner *p, hp_showing *showing)
-{
-    hp_entry entry = hp_entry_make(HP_ENTRY_SUPPLY, 0), high = entry, none = entry;
-    /* 5 V and 12 V are usual. */
-    entry.supply.volts = fmin(fmax(5.0, p->params.sensor_v_min), p->params.sensor_v_max);
-    high.supply.volts = fmax(p->table->nominal.supply.emf_v, 1.5 * p->params.sensor_v_max);
-    none.supply.volts = 0.0;
-    showing[0] = (hp_showing){entry, 1.0};
-    int count = add_danger(&high, showing, 1);
-    return p->params.sensor_v_min > 0.0 ? add_danger(&none, showing, count) : count;
-}
-
-/* Readings that prove a part are drawn with what rarely shows, too. */
-static double least_of(hp_entry_kind kind, double least)
-{
-    bool proves = kind == HP_ENTRY_PINS || kind == HP_ENTRY_WINDING || kind == HP_ENTRY_SPIN;
-    return proves ? 0.1 * least : least;
+    const hp_planner *p = o->planner;
+    const hp_reading *reading = advice->reading;
+    int count = 0;
+    if (!reading->weigh)
+        count = usual_showing(p, advice, showing);
+    for (int k = 0; k < p->reading_count; k++) {
+        const hp_plan_reading *t = &p->reading[k];
+        if (t->reading == reading && t->lead == advice->lead)
+            count = reading_showings(o, t, reading->shows_faults ? 0.1 * least : least, showing);
+    }
+    return add_dangers(p, advice, showing, count);
 }
 
 int hp_plan_showings(hp_planner *p, const hp_belief *b, const hp_advice *advice, double least,
@@ -192,7 +198,7 @@ int hp_plan_showings(hp_planner *p, const hp_belief *b, const hp_advice *advice,
         return trial_showings(&o, advice, least, showing);
     if (advice->kind == HP_ADVICE_LEARN) {
         for (int k = 0; k < 2; k++) {
-            showing[k].entry = hp_entry_make(HP_ENTRY_LEARN, 0);
+            showing[k].entry = hp_entry_make(&hp_reading_learn, 0);
             showing[k].entry.learn.worked = k == 0 ? HP_TELL_YES : HP_TELL_NO;
             showing[k].probability = 0.5;
         }
@@ -200,12 +206,5 @@ int hp_plan_showings(hp_planner *p, const hp_belief *b, const hp_advice *advice,
     }
     if (advice->kind != HP_ADVICE_READ)
         return 0;
-    least = least_of(advice->reading, least);
-    for (int k = 0; k < p->reading_count; k++) {
-        const hp_reading_table *t = &p->reading[k];
-        if (t->kind == advice->reading && t->lead == advice->lead)
-            return t->kind == HP_ENTRY_PINS ? pins_showings(&o, t, least, showing)
-                                            : reading_showings(&o, t, least, showing);
-    }
-    return supply_showings(p, showing);
+    return read_showings(&o, advice, least, showing);
 }

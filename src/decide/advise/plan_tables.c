@@ -172,7 +172,7 @@ hp_result hp_planner_fill_symbols(hp_planner *p, hp_error *err)
 /* ---- readings -------------------------------------------------------------------------------- */
 
 /* Adds an entry unless one like it is there. */
-static void add_entry(hp_reading_table *t, const hp_entry *entry)
+static void add_entry(hp_plan_reading *t, const hp_entry *entry)
 {
     for (int k = 0; k < t->count; k++)
         if (memcmp(&t->entry[k], entry, sizeof *entry) == 0)
@@ -181,84 +181,29 @@ static void add_entry(hp_reading_table *t, const hp_entry *entry)
         t->entry[t->count++] = *entry;
 }
 
-/* The codes of more than one turn, from the smallest code on. */
-static hp_entry typical_turn(const hp_hypothesis *h, bool backward)
+/* What a reading shows under a hypothesis, without slips. */
+static hp_entry typical(const hp_planner *p, const hp_plan_reading *t, const hp_hypothesis *h)
 {
-    hp_entry entry = hp_entry_make(HP_ENTRY_HAND_TURN, 0);
-    int ring[HP_SECTOR_COUNT], size = hp_marked_ring(h, ring), first = 0;
-    for (int k = 1; k < size; k++)
-        if (ring[k] < ring[first])
-            first = k;
-    entry.hand_turn.backward = backward;
-    entry.hand_turn.count = size == 1 ? 1 : size + 1;
-    for (int k = 0; k < entry.hand_turn.count; k++)
-        entry.hand_turn.code[k] = ring[((backward ? -k : k) + first + 2 * size) % size];
+    hp_entry entry = hp_entry_make(t->reading, 0);
+    const hp_reading_case given = {.table = p->table,
+                                   .person = p->person,
+                                   .plan = &p->params,
+                                   .hypothesis = h,
+                                   .lead = t->lead};
+    t->reading->typical(&given, entry.values);
     return entry;
 }
 
-static hp_entry typical_park(const hp_hypothesis *h, int lead)
+/* Number of what decides a reading: the controller's table, or all but it. */
+static int reading_key(const hp_reading *reading, const hp_hypothesis *h)
 {
-    hp_entry entry = hp_entry_make(HP_ENTRY_PARK, 0);
-    int sensor_axis[HP_PHASE_COUNT], axis[HP_PHASE_COUNT];
-    hp_relation_axes(h->relation, sensor_axis, axis);
-    bool dead = h->fault.kind == HP_FAULT_LEAD_OPEN && h->fault.which == lead;
-    entry.park.lead = lead;
-    entry.park.no_current = dead ? HP_TELL_YES : HP_TELL_NO;
-    entry.park.code = dead ? -1 : hp_marked_code(h, hp_phase_axis(axis[lead]));
-    return entry;
-}
-
-static hp_entry typical_pairs(const hp_hypothesis *h, hp_entry_kind kind, const hp_drive *drive)
-{
-    hp_entry entry = hp_entry_make(kind, 0);
-    bool dead_all = h->fault.kind == HP_FAULT_CLUTCH && kind == HP_ENTRY_SPIN;
-    for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        bool open = (h->fault.kind == HP_FAULT_LEAD_OPEN && h->fault.which != k) || dead_all;
-        if (kind == HP_ENTRY_PINS)
-            entry.pins.open[k] = open ? HP_TELL_YES : HP_TELL_NO;
-        else if (kind == HP_ENTRY_WINDING)
-            entry.winding.ohm[k] = open ? (double)INFINITY : 2.0 * drive->motor.resistance_ohm;
-        else
-            entry.spin.volts[k] = open ? 0.0 : 2.0 * drive->motor.ke * drive->stand.gear_ratio;
-    }
-    if (kind == HP_ENTRY_SPIN) {
-        entry.spin.wheel_rad_s = 1.0;
-        entry.spin.kind = HP_VOLT_PEAK;
-    }
-    return entry;
-}
-
-static hp_entry typical_probe(const hp_hypothesis *h)
-{
-    hp_entry entry = hp_entry_make(HP_ENTRY_PROBE, 0);
-    hp_commutation_table table = hp_table_get(h->table);
-    for (int code = 1; code < HP_CODE_COUNT - 1; code++) {
-        entry.probe.read[code] = true;
-        entry.probe.row[code] = table.row[code];
-    }
-    return entry;
-}
-
-static hp_entry typical(const hp_planner *p, const hp_reading_table *t, const hp_hypothesis *h)
-{
-    switch (t->kind) {
-    case HP_ENTRY_HAND_TURN: return typical_turn(h, p->table->nominal.stand.clutch);
-    case HP_ENTRY_PARK: return typical_park(h, t->lead);
-    case HP_ENTRY_PROBE: return typical_probe(h);
-    default: return typical_pairs(h, t->kind, &p->table->motor[0]);
-    }
-}
-
-/* Number of what decides a reading: the table for a probe, all but the table for the others. */
-static int reading_key(hp_entry_kind kind, const hp_hypothesis *h)
-{
-    if (kind == HP_ENTRY_PROBE)
+    if (reading->by_table)
         return h->table;
     return (h->relation * 4 + h->inverted + 1) * HP_FAULT_COUNT + hp_fault_index(h->fault);
 }
 
 /* Probabilities of the typical entries under one hypothesis, made to add up to one. */
-static void weigh_typical(const hp_planner *p, hp_reading_table *t, int h)
+static void weigh_typical(const hp_planner *p, hp_plan_reading *t, int h)
 {
     double sum = 0.0;
     for (int k = 0; k < t->count; k++) {
@@ -271,13 +216,13 @@ static void weigh_typical(const hp_planner *p, hp_reading_table *t, int h)
 }
 
 /* Probabilities of the typical entries under each hypothesis. */
-static hp_result fill_reading(hp_planner *p, hp_reading_table *t, hp_error *err)
+static hp_result fill_reading(hp_planner *p, hp_plan_reading *t, hp_error *err)
 {
     int first[HP_RELATION_COUNT * 4 * HP_FAULT_COUNT]; /* hypothesis that a key was met with */
     for (size_t k = 0; k < sizeof first / sizeof first[0]; k++)
         first[k] = -1;
     for (int h = 0; h < p->count; h++) {
-        int *known = &first[reading_key(t->kind, &p->hypothesis[h])];
+        int *known = &first[reading_key(t->reading, &p->hypothesis[h])];
         if (*known >= 0)
             continue;
         *known = h;
@@ -288,7 +233,7 @@ static hp_result fill_reading(hp_planner *p, hp_reading_table *t, hp_error *err)
     if (!t->probability)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan");
     for (int h = 0; h < p->count; h++) {
-        int known = first[reading_key(t->kind, &p->hypothesis[h])];
+        int known = first[reading_key(t->reading, &p->hypothesis[h])];
         if (known == h)
             weigh_typical(p, t, h);
         else
@@ -298,37 +243,44 @@ static hp_result fill_reading(hp_planner *p, hp_reading_table *t, hp_error *err)
     return HP_OK;
 }
 
+/* The reading of the least rank above another (NULL: of the least), among those that tell something
+ * of what may be true; NULL when there is none. Of equal ranks the one listed first. */
+static const hp_reading *next_by_rank(const hp_reading *last)
+{
+    const hp_reading *best = NULL;
+    int before = last ? hp_reading_index(last) : -1;
+    for (int k = 0; hp_readings[k]; k++) {
+        const hp_reading *r = hp_readings[k];
+        bool later = !last || r->rank > last->rank || (r->rank == last->rank && k > before);
+        if (later && hp_reading_is_advised(r) && r->weigh && (!best || r->rank < best->rank))
+            best = r;
+    }
+    return best;
+}
+
+static hp_result fill_place(hp_planner *p, const hp_reading *reading, int lead, hp_error *err)
+{
+    hp_plan_reading *t = &p->reading[p->reading_count++];
+    memset(t, 0, sizeof *t);
+    t->reading = reading;
+    t->lead = lead;
+    t->cost = p->params.costs.reading[hp_reading_index(reading)];
+    return fill_reading(p, t, err);
+}
+
 static hp_result fill_readings(hp_planner *p, hp_error *err)
 {
-    const hp_costs *c = &p->params.costs;
-    const struct {
-        hp_entry_kind kind;
-        int lead;
-        double cost;
-    } all[HP_READINGS_MAX] = {
-        {HP_ENTRY_HAND_TURN, -1, c->hand_turn},
-        {HP_ENTRY_PARK, 0, c->park},
-        {HP_ENTRY_PARK, 1, c->park},
-        {HP_ENTRY_PARK, 2, c->park},
-        {HP_ENTRY_PINS, -1, c->pins},
-        {HP_ENTRY_WINDING, -1, c->winding},
-        {HP_ENTRY_SPIN, -1, c->spin},
-        {HP_ENTRY_PROBE, -1, c->probe},
-    };
+    hp_result result = HP_OK;
     p->reading_count = 0;
-    for (int k = 0; k < HP_READINGS_MAX; k++) {
-        if (all[k].cost <= 0.0 || !(p->params.allowed & HP_ALLOW(all[k].kind)))
+    for (const hp_reading *r = next_by_rank(NULL); r; r = next_by_rank(r)) {
+        int places = r->lead ? HP_PHASE_COUNT : 1;
+        if (!(p->params.allowed & hp_allow(r)))
             continue;
-        hp_reading_table *t = &p->reading[p->reading_count++];
-        memset(t, 0, sizeof *t);
-        t->kind = all[k].kind;
-        t->lead = all[k].lead;
-        t->cost = all[k].cost;
-        hp_result result = fill_reading(p, t, err);
-        if (result != HP_OK)
-            return result;
+        assert(p->reading_count + places <= HP_PLAN_READINGS_MAX);
+        for (int k = 0; result == HP_OK && k < places; k++)
+            result = fill_place(p, r, r->lead ? k : -1, err);
     }
-    return HP_OK;
+    return result;
 }
 
 /* ---- groups ---------------------------------------------------------------------------------- */

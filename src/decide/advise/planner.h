@@ -40,17 +40,18 @@ enum {
 /* What value is put on: the sets with all sound, then the broken parts. */
 #define HP_GROUP_COUNT (HP_SET_COUNT + HP_PART_COUNT)
 
-/* Readings that may be advised, one place each; a park has one a lead. */
-typedef struct hp_reading_table {
-    hp_entry_kind kind;
-    int lead;
+/* A reading that may be advised; one that is taken for each lead has a place for each. */
+typedef struct hp_plan_reading {
+    const hp_reading *reading;
+    int lead; /* -1: taken once for all */
     double cost;
     int count; /* typical entries */
     hp_entry entry[HP_SHOWING_MAX];
     double *probability; /* owned; [entry * hypotheses + h] */
-} hp_reading_table;
+} hp_plan_reading;
 
-#define HP_READINGS_MAX 9
+/* Places; with all wirings they must fit into the exact plan. */
+#define HP_PLAN_READINGS_MAX (HP_SEARCH_ACTIONS - HP_WIRING_COUNT)
 
 struct hp_planner {
     const hp_likelihood *table;
@@ -65,7 +66,7 @@ struct hp_planner {
     int count;
     int *group; /* owned; [h] */
     int reading_count;
-    hp_reading_table reading[HP_READINGS_MAX];
+    hp_plan_reading reading[HP_PLAN_READINGS_MAX];
     int set_hypothesis[HP_SET_COUNT]; /* a hypothesis that stands for the set, -1: none */
     int set_wiring[HP_SET_COUNT][3];  /* right wirings */
     double *posterior;                /* owned; [h] scratch */

@@ -8,6 +8,7 @@
 #define HUBPHASE_SRC_DECIDE_READING_WEIGH_H
 
 #include "decide/advise/likelihood.h"
+#include "decide/reading/reading.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/decide/person.h"
 
@@ -57,7 +58,5 @@ void hp_weigh_trial(const hp_likelihood *table, const hp_person *person, const h
  * that say nothing about the hypotheses weigh 1. */
 double hp_weigh_reading(const hp_likelihood *table, const hp_person *person, const hp_entry *entry,
                         const hp_hypothesis *hypothesis, int motor);
-/* Whether that weight depends on the motor; of the hypothesis then only its fault counts. */
-bool hp_reading_needs_motor(hp_entry_kind kind);
 
 #endif

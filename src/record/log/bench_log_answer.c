@@ -1,25 +1,13 @@
 /*
- * Values that a person typed, as options or as answers: see bench_log_keys.h.
+ * Values that a person typed, as options or as answers: see bench_log_parts.h.
  *
  * They are turned into YAML and read by the reader of logs itself, so that it alone decides what is
  * right, and its messages are the same everywhere.
  */
-#include "record/log/bench_log_keys.h"
+#include "record/log/bench_log_parts.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-bool hp_bench_is_mapping(const hp_bench_key *key, const char *text)
-{
-    switch (key->type) {
-    case HP_BENCH_PAIRS:
-    case HP_BENCH_ROWS:
-    case HP_BENCH_PHASE_PINS:
-    case HP_BENCH_SENSOR_PINS: return true;
-    case HP_BENCH_CONTINUITY: return strchr(text, '=') != NULL;
-    default: return false;
-    }
-}
 
 /* Numbers and plain words stay as they stand, so that the reader can say what is wrong with them;
  * whatever YAML could take for something else goes into quotes. */
@@ -67,13 +55,11 @@ hp_result hp_bench_typed_load(hp_yaml *yaml, const char *text, size_t size, hp_p
 static struct fy_node *only_value(struct fy_node *root)
 {
     void *position = NULL;
-    if (hp_yaml_kind_of(root) != HP_YAML_MAPPING)
-        return NULL;
-    struct fy_node_pair *pair = fy_node_mapping_iterate(root, &position);
-    return pair ? fy_node_pair_value(pair) : NULL;
+    hp_yaml_member m;
+    return hp_yaml_next(root, (hp_place){1, 1, 1}, &position, &m) ? m.value : NULL;
 }
 
-bool hp_bench_typed_read(const hp_bench_key *key, const char *path, const char *text,
+bool hp_bench_typed_read(const hp_field *field, const char *path, const char *text,
                          const hp_labels *labels, hp_bench_entry *entry, char *why, size_t size)
 {
     char *yaml_text = NULL;
@@ -84,7 +70,7 @@ bool hp_bench_typed_read(const hp_bench_key *key, const char *path, const char *
     FILE *out = open_memstream(&yaml_text, &yaml_size);
     bool good = problems && out;
     snprintf(why, size, "no memory");
-    if (out && hp_bench_is_mapping(key, text)) {
+    if (out && hp_field_is_mapping(field, text)) {
         fputs("value:\n", out);
         good = hp_bench_put_member(out, text) && good;
     } else if (out) {
@@ -99,7 +85,7 @@ bool hp_bench_typed_read(const hp_bench_key *key, const char *path, const char *
         hp_bench_entry trial = *entry;
         hp_value value = {
             .problems = problems, .path = path, .node = only_value(yaml.root), .key = {1, 1, 1}};
-        good = hp_bench_key_read(key, &value, labels, &trial);
+        good = hp_field_read(field, &value, labels, &trial.entry);
         if (good)
             *entry = trial;
     } else {

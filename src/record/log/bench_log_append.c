@@ -13,7 +13,7 @@
  * the lock back when a program dies.
  */
 #include "base/files.h"
-#include "record/log/bench_log_keys.h"
+#include "record/log/bench_log_parts.h"
 
 #include <errno.h>
 #include <stdlib.h>

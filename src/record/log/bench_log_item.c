@@ -1,90 +1,102 @@
-/* One item of a bench log's list: time, note, and one kind with its values. See bench_log_keys.h.
+/* One item of a bench log's list: time, note, whether its figures were
+ * measured, and one kind with its values. See bench_log_parts.h.
  */
-#include "record/log/bench_log_keys.h"
+#include "record/log/bench_log_parts.h"
 
 #include <string.h>
 
-#define PATH_SIZE 160
+#define PATH_SIZE  (HP_YAML_NAME + 48)
+#define KNOWN_SIZE 400
 
 /* What the keys of one item of the list are. */
 typedef struct item {
     char path[40]; /* "entries[3]" */
     hp_place place;
-    hp_value time, note, values; /* node NULL and key.line 0: not there */
-    hp_entry_kind kind;          /* HP_ENTRY_KIND_COUNT: not there */
+    hp_value time, note, figures, values; /* node NULL and key.line 0: not there */
+    const hp_reading *kind;               /* NULL: not there */
     bool good;
 } item;
 
+/* Keys beside the kind. */
+static const char *const beside[] = {"time", "note", "figures"};
+#define BESIDE ((int)(sizeof beside / sizeof beside[0]))
+
 static void list_kinds(char *out, size_t size)
 {
-    out[0] = '\0';
-    for (hp_entry_kind kind = 0; kind < HP_ENTRY_KIND_COUNT; kind++) {
-        size_t used = strlen(out);
-        snprintf(out + used, size - used, "%s%s", kind ? ", " : "", hp_bench_kind_name(kind));
+    hp_phrase phrase = hp_phrase_begin(out, size);
+    for (int k = 0; hp_readings[k]; k++) {
+        hp_phrase_comma(&phrase);
+        hp_phrase_add(&phrase, "%s", hp_readings[k]->name);
     }
 }
 
-static void refuse_item_key(hp_problems *problems, item *it, const char *name, hp_place place)
+static void refuse_item_key(hp_problems *problems, item *it, const hp_yaml_member *m)
 {
-    const char *word[HP_ENTRY_KIND_COUNT + 2] = {"time", "note"};
-    char known[160];
-    for (int kind = 0; kind < HP_ENTRY_KIND_COUNT; kind++)
-        word[kind + 2] = hp_bench_kind_name((hp_entry_kind)kind);
-    const char *nearest = hp_bench_nearest(name, word, HP_ENTRY_KIND_COUNT + 2);
+    const char *word[HP_READINGS_MAX + BESIDE];
+    char known[KNOWN_SIZE];
+    int count = 0;
+    for (; count < BESIDE; count++)
+        word[count] = beside[count];
+    for (int k = 0; hp_readings[k]; k++)
+        word[count++] = hp_readings[k]->name;
+    const char *nearest = hp_bench_nearest(m->name, word, count);
     it->good = false;
     list_kinds(known, sizeof known);
     if (nearest)
-        hp_problems_add(problems, place, "%s.%s is not known, did you mean %s?", it->path, name,
-                        nearest);
+        hp_problems_add(problems, m->place, "%s.%s is not known, did you mean %s?", it->path,
+                        m->name, nearest);
     else
-        hp_problems_add(problems, place, "%s.%s is not known, must be time, note or one of %s",
-                        it->path, name, known);
+        hp_problems_add(problems, m->place,
+                        "%s.%s is not known, must be time, note, figures or one of %s", it->path,
+                        m->name, known);
 }
 
 /* Notes a key in its slot; false, a problem added, when it stands there already. */
-static bool take(hp_problems *problems, item *it, hp_value *slot, const char *name, hp_place place,
-                 struct fy_node *node)
+static bool take(hp_problems *problems, item *it, hp_value *slot, const hp_yaml_member *m)
 {
     if (slot->key.line > 0) {
-        hp_problems_add(problems, place,
+        hp_problems_add(problems, m->place,
                         "%s.%s is given a second time, must be there once: the first is in line %d",
-                        it->path, name, slot->key.line);
+                        it->path, m->name, slot->key.line);
         it->good = false;
         return false;
     }
     slot->problems = problems;
-    slot->node = node;
-    slot->key = place;
+    slot->node = m->value;
+    slot->key = m->place;
     return true;
 }
 
-static void find_item_key(hp_problems *problems, item *it, struct fy_node_pair *pair)
+/* The kind that a key names, spelled just so; NULL: none. */
+static const hp_reading *kind_of(const char *name)
 {
-    char name[64] = "";
-    struct fy_node *key = fy_node_pair_key(pair), *node = fy_node_pair_value(pair);
-    hp_place place = hp_yaml_place(key);
-    if (place.line == 0)
-        place = it->place;
-    if (hp_yaml_kind_of(key) != HP_YAML_TEXT || (hp_yaml_text(key, name, sizeof name), !name[0])) {
-        hp_problems_add(problems, place, "a key of %s is no plain word, must be one", it->path);
+    for (int k = 0; hp_readings[k]; k++)
+        if (strcmp(name, hp_readings[k]->name) == 0)
+            return hp_readings[k];
+    return NULL;
+}
+
+static void find_item_key(hp_problems *problems, item *it, const hp_yaml_member *m)
+{
+    hp_value *slot[BESIDE] = {&it->time, &it->note, &it->figures};
+    const hp_reading *kind = kind_of(m->name);
+    if (m->name[0] == '\0') {
+        hp_problems_add(problems, m->place, "a key of %s is no plain word, must be one", it->path);
         it->good = false;
         return;
     }
-    hp_entry_kind kind = HP_ENTRY_KIND_COUNT;
-    for (hp_entry_kind k = 0; k < HP_ENTRY_KIND_COUNT; k++)
-        if (strcmp(name, hp_bench_kind_name(k)) == 0)
-            kind = k;
-    if (strcmp(name, "time") == 0) {
-        take(problems, it, &it->time, name, place, node);
-    } else if (strcmp(name, "note") == 0) {
-        take(problems, it, &it->note, name, place, node);
-    } else if (kind == HP_ENTRY_KIND_COUNT) {
-        refuse_item_key(problems, it, name, place);
-    } else if (it->kind != HP_ENTRY_KIND_COUNT && it->kind != kind) {
-        hp_problems_add(problems, place, "%s has %s beside %s, must have one: write two entries",
-                        it->path, name, hp_bench_kind_name(it->kind));
+    for (int k = 0; k < BESIDE; k++)
+        if (strcmp(m->name, beside[k]) == 0) {
+            take(problems, it, slot[k], m);
+            return;
+        }
+    if (!kind) {
+        refuse_item_key(problems, it, m);
+    } else if (it->kind && it->kind != kind) {
+        hp_problems_add(problems, m->place, "%s has %s beside %s, must have one: write two entries",
+                        it->path, m->name, it->kind->name);
         it->good = false;
-    } else if (take(problems, it, &it->values, name, place, node)) {
+    } else if (take(problems, it, &it->values, m)) {
         it->kind = kind;
     }
 }
@@ -121,20 +133,45 @@ static bool read_note(const item *it, hp_bench_entry *entry)
     return true;
 }
 
+/* What the page for the bench wrote into a note before entries had `figures`. */
+static const char old_typical_note[] =
+    "By a button: the figures are typical of the answer, not measured.";
+
+/* Whether the figures were measured. In an old log the note said that they were not: here, and only
+ * here, it is turned into what it meant. */
+static bool read_figures(const item *it, hp_bench_entry *entry)
+{
+    char path[PATH_SIZE];
+    int index = 0;
+    hp_value value = it->figures;
+    if (value.key.line == 0) {
+        if (strcmp(entry->note, old_typical_note) == 0) {
+            entry->entry.typical = true;
+            entry->note[0] = '\0';
+        }
+        return true;
+    }
+    snprintf(path, sizeof path, "%s.figures", it->path);
+    value.path = path;
+    if (!hp_value_choice(&value, hp_bench_figures_words, &index))
+        return false;
+    entry->entry.typical = index == 1;
+    return true;
+}
+
 static bool read_values(hp_problems *problems, const hp_labels *labels, const item *it,
                         hp_bench_entry *entry)
 {
-    char prefix[PATH_SIZE + 2], path[PATH_SIZE], expected[480] = "a mapping with some of the keys ";
-    const hp_bench_key *keys = hp_bench_keys_of(it->kind);
+    char prefix[PATH_SIZE + 2], path[PATH_SIZE], expected[480];
     hp_value value = it->values;
-    snprintf(path, sizeof path, "%s.%s", it->path, hp_bench_kind_name(it->kind));
+    snprintf(path, sizeof path, "%s.%s", it->path, it->kind->name);
     snprintf(prefix, sizeof prefix, "%s.", path);
     value.path = path;
     if (hp_yaml_kind_of(value.node) != HP_YAML_MAPPING) {
-        for (int k = 0; k < hp_bench_keys_count(it->kind); k++) {
-            size_t used = strlen(expected);
-            snprintf(expected + used, sizeof expected - used, "%s%s", k ? ", " : "", keys[k].name);
-        }
+        hp_phrase phrase = hp_phrase_begin(expected, sizeof expected);
+        hp_phrase_add(&phrase, "a mapping with some of the keys ");
+        for (const hp_field *field = it->kind->fields; field->name; field++)
+            hp_phrase_add(&phrase, "%s%s", field == it->kind->fields ? "" : ", ", field->name);
         hp_value_refuse(&value, expected, "");
         return false;
     }
@@ -145,10 +182,10 @@ static bool read_values(hp_problems *problems, const hp_labels *labels, const it
 bool hp_bench_item_read(hp_problems *problems, const hp_labels *labels, int number, hp_place list,
                         struct fy_node *node, hp_bench_entry *entry)
 {
-    char known[160];
+    char known[KNOWN_SIZE];
     void *position = NULL;
-    struct fy_node_pair *pair;
-    item it = {.kind = HP_ENTRY_KIND_COUNT, .good = true, .place = hp_yaml_place(node)};
+    hp_yaml_member m;
+    item it = {.good = true, .place = hp_yaml_place(node)};
     snprintf(it.path, sizeof it.path, "entries[%d]", number);
     if (it.place.line == 0)
         it.place = list;
@@ -158,9 +195,9 @@ bool hp_bench_item_read(hp_problems *problems, const hp_labels *labels, int numb
         hp_value_refuse(&value, "a mapping with a time and what was measured or tried", "");
         return false;
     }
-    while ((pair = fy_node_mapping_iterate(node, &position)) != NULL)
-        find_item_key(problems, &it, pair);
-    if (it.kind == HP_ENTRY_KIND_COUNT) {
+    while (hp_yaml_next(node, it.place, &position, &m))
+        find_item_key(problems, &it, &m);
+    if (!it.kind) {
         if (it.good)
             hp_problems_add(problems, it.place, "%s does not say what it is, must have one of %s",
                             it.path, known);
@@ -176,5 +213,6 @@ bool hp_bench_item_read(hp_problems *problems, const hp_labels *labels, int numb
     bool good = it.good && it.time.key.line > 0;
     good = (it.time.key.line > 0 && read_time(&it, entry)) && good;
     good = read_note(&it, entry) && good;
+    good = read_figures(&it, entry) && good;
     return read_values(problems, labels, &it, entry) && good;
 }

@@ -1,10 +1,28 @@
 /* Names and times of a bench log: see bench_log.h. */
-#include "hubphase/record/bench_log.h"
+#include "record/log/bench_log_parts.h"
+#include "record/scenario/scenario_keys.h"
 
 #include "hubphase/base/text.h"
 
 #include <string.h>
 #include <time.h>
+
+const char *const hp_bench_figures_words[] = {"measured", "typical", NULL};
+
+const char *hp_bench_nearest(const char *name, const char *const *words, int count)
+{
+    /* A misspelling differs in a third of its letters at most. */
+    int best = (int)(strlen(name) / 3) + 1;
+    const char *nearest = NULL;
+    for (int k = 0; k < count; k++) {
+        int distance = hp_key_distance(name, words[k]);
+        if (distance < best) {
+            best = distance;
+            nearest = words[k];
+        }
+    }
+    return nearest;
+}
 
 /* ---- names ----------------------------------------------------------------------------------- */
 

@@ -2,17 +2,15 @@
  * Reading a bench log: see bench_log.h.
  *
  * The way of a file is that of a scenario: bytes (scenario_source), document (scenario_yaml), items
- * of the list (bench_log_item), their keys (bench_log_entry), values (bench_log_value); all
+ * of the list (bench_log_item), their keys (bench_log_entry), values (field.h); all
  * problems come out in one go.
  */
-#include "record/log/bench_log_keys.h"
+#include "record/log/bench_log_parts.h"
 
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-
-#define PATH_SIZE 160
 
 typedef struct read_log {
     const hp_source *source;
@@ -81,7 +79,7 @@ static void check_lead_groups(const read_log *r, const hp_value *value)
     const char(*label[])[HP_LABEL_SIZE] = {labels->motor_lead, labels->motor_sensor,
                                            labels->controller_output, labels->controller_input};
     void *position = NULL;
-    struct fy_node_pair *pair;
+    hp_yaml_member m;
     if (value->key.line == 0)
         return;
     if (hp_yaml_kind_of(value->node) != HP_YAML_MAPPING) {
@@ -91,20 +89,13 @@ static void check_lead_groups(const read_log *r, const hp_value *value)
                         "");
         return;
     }
-    while ((pair = fy_node_mapping_iterate(value->node, &position)) != NULL) {
-        char text[64] = "", path[PATH_SIZE];
-        struct fy_node *key = fy_node_pair_key(pair);
-        hp_place place = hp_yaml_place(key);
+    while (hp_yaml_next(value->node, value->key, &position, &m)) {
+        char path[HP_YAML_NAME + 16];
         int group = 0;
-        if (hp_yaml_kind_of(key) == HP_YAML_TEXT)
-            hp_yaml_text(key, text, sizeof text);
-        while (group < 4 && strcmp(text, name[group]) != 0)
+        while (group < 4 && strcmp(m.name, name[group]) != 0)
             group++;
-        snprintf(path, sizeof path, "leads.%s", text);
-        hp_value list = {.problems = r->problems,
-                         .path = path,
-                         .node = fy_node_pair_value(pair),
-                         .key = place.line > 0 ? place : value->key};
+        snprintf(path, sizeof path, "leads.%s", m.name);
+        hp_value list = {.problems = r->problems, .path = path, .node = m.value, .key = m.place};
         if (group < 4)
             check_leads(&list, label[group]);
         else
@@ -129,36 +120,27 @@ static void refuse_head_key(const read_log *r, const char *name, hp_place place)
 static void find_head(const read_log *r, struct fy_node *root, hp_value head[HEAD_COUNT])
 {
     void *position = NULL;
-    struct fy_node_pair *pair;
-    while ((pair = fy_node_mapping_iterate(root, &position)) != NULL) {
-        char name[64] = "";
-        struct fy_node *key = fy_node_pair_key(pair);
-        hp_place place = hp_yaml_place(key);
+    hp_yaml_member m;
+    while (hp_yaml_next(root, (hp_place){1, 1, 1}, &position, &m)) {
         int k = 0;
-        if (place.line == 0)
-            place = (hp_place){1, 1, 1};
-        if (hp_yaml_kind_of(key) == HP_YAML_TEXT)
-            hp_yaml_text(key, name, sizeof name);
-        while (k < HEAD_COUNT && strcmp(name, head_name[k]) != 0)
+        while (k < HEAD_COUNT && strcmp(m.name, head_name[k]) != 0)
             k++;
-        if (strcmp(name, "hubphase") == 0) {
-            hp_problems_add(r->problems, place,
+        if (strcmp(m.name, "hubphase") == 0) {
+            hp_problems_add(r->problems, m.place,
                             "this is a scenario, must be a bench log, which begins with "
                             "`hubphase_log: 1`");
             return; /* its other keys would only be refused one by one */
         }
         if (k == HEAD_COUNT)
-            refuse_head_key(r, name, place);
+            refuse_head_key(r, m.name, m.place);
         else if (head[k].key.line > 0)
-            hp_problems_add(r->problems, place,
+            hp_problems_add(r->problems, m.place,
                             "%s is given a second time, must be there once: the first is in line "
                             "%d",
-                            name, head[k].key.line);
+                            m.name, head[k].key.line);
         else
-            head[k] = (hp_value){.problems = r->problems,
-                                 .path = head_name[k],
-                                 .node = fy_node_pair_value(pair),
-                                 .key = place};
+            head[k] = (hp_value){
+                .problems = r->problems, .path = head_name[k], .node = m.value, .key = m.place};
     }
 }
 
@@ -229,13 +211,14 @@ static hp_result read_list(const read_log *r, const hp_value *list, hp_bench_log
 static bool is_list_last(struct fy_node *root, const hp_value *list)
 {
     void *position = NULL;
-    struct fy_node_pair *pair, *last = NULL;
-    while ((pair = fy_node_mapping_iterate(root, &position)) != NULL)
-        last = pair;
+    struct fy_node *last = NULL;
+    hp_yaml_member m;
+    while (hp_yaml_next(root, (hp_place){1, 1, 1}, &position, &m))
+        last = m.value;
     bool flow =
         fy_node_get_style(root) == FYNS_FLOW ||
         (hp_yaml_kind_of(list->node) == HP_YAML_LIST && fy_node_get_style(list->node) == FYNS_FLOW);
-    return list->key.line > 0 && last && fy_node_pair_value(last) == list->node && !flow;
+    return list->key.line > 0 && last == list->node && !flow;
 }
 
 static hp_result read_root(const read_log *r, struct fy_node *root, hp_bench_log *log,

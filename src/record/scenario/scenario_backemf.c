@@ -32,14 +32,8 @@
 
 hp_line_shape hp_line_shape_of(const hp_backemf *backemf)
 {
-    hp_line_shape line = {0.0, 0.0, 0.0};
-    double squares = 0.0;
-    for (int k = 0; k < POINTS; k++) {
-        double value = hp_backemf_pair(backemf, HP_U, HP_V, HP_TWO_PI * k / POINTS);
-        line.peak = fmax(line.peak, fabs(value));
-        squares += value * value;
-    }
-    line.rms = sqrt(squares / POINTS);
+    hp_backemf_line shape = hp_backemf_line_over(backemf, POINTS);
+    hp_line_shape line = {.peak = shape.peak, .rms = shape.rms};
     /* The sector's place is the drive's business: full duty, one volt and ke = 1 make its speed the
      * inverse of the mean. */
     hp_drive drive = hp_drive_default();

@@ -42,10 +42,14 @@ static void settle_plan(hp_reader *reader)
         hp_reader_sound(reader, HP_KEY_THROTTLE) && reader->draft.drive.controller.throttle > 0.0)
         hp_reader_derive(reader, HP_KEY_BENCH_THROTTLE, hp_reader_number(reader, HP_KEY_THROTTLE),
                          "%s", hp_key_of(HP_KEY_BENCH_THROTTLE)->why);
-    plan->allowed = 0;
-    for (int k = 0; k < HP_ENTRY_TRIAL; k++)
-        if (reader->draft.reading[k])
-            plan->allowed |= HP_ALLOW(k);
+    for (int k = 0; k < HP_SLOT_COUNT; k++) {
+        const hp_reading *reading = hp_slot_reading((hp_reading_slot)k);
+        if (!reader->draft.reads[k])
+            plan->allowed &= ~hp_allow(reading);
+        int index = hp_reading_index(reading);
+        if (index >= 0)
+            plan->costs.reading[index] = reader->draft.minutes[k];
+    }
     if (hp_reader_sound(reader, HP_KEY_BENCH_SUPPLY_LEAST) &&
         hp_reader_sound(reader, HP_KEY_BENCH_SUPPLY_MOST) &&
         !(plan->sensor_v_min < plan->sensor_v_max))

@@ -39,16 +39,14 @@ static bool read_row_text(const char *text, hp_commutation_row *row)
     return true;
 }
 
-static bool read_row(const hp_value *table, struct fy_node *key, struct fy_node *node,
-                     hp_commutation_table *out, bool seen[HP_CODE_COUNT])
+static bool read_row(const hp_value *table, const hp_yaml_member *m, hp_commutation_table *out,
+                     bool seen[HP_CODE_COUNT])
 {
-    char name[16] = "", text[32] = "", path[64];
-    bool named = hp_yaml_kind_of(key) == HP_YAML_TEXT && hp_yaml_text(key, name, sizeof name);
-    int code = named ? code_of(name) : -1;
-    hp_place place = hp_yaml_place(key);
-    if (place.line == 0)
-        place = table->key;
-    snprintf(path, sizeof path, "%s.%s", table->path, name);
+    char text[32] = "", path[HP_YAML_NAME + 64];
+    int code = m->whole ? code_of(m->name) : -1;
+    hp_place place = m->place;
+    struct fy_node *node = m->value;
+    snprintf(path, sizeof path, "%s.%s", table->path, m->name);
     if (code < 0) {
         hp_problems_add(table->problems, place,
                         "%s is no sensor code, must be three digits 0 or 1 such as 100, for the "
@@ -86,13 +84,12 @@ static void settle_table(hp_reader *reader)
         return;
     }
     void *position = NULL;
-    struct fy_node_pair *pair;
+    hp_yaml_member m;
     bool seen[HP_CODE_COUNT] = {false}, good = true;
     reader->draft.table_named = false;
     *table = hp_commutation_table_empty();
-    while ((pair = fy_node_mapping_iterate(value.node, &position)) != NULL)
-        good =
-            read_row(&value, fy_node_pair_key(pair), fy_node_pair_value(pair), table, seen) && good;
+    while (hp_yaml_next(value.node, value.key, &position, &m))
+        good = read_row(&value, &m, table, seen) && good;
     if (!good)
         reader->reading[HP_KEY_TABLE].state = HP_VALUE_BAD;
     else if (hp_commutation_table_check(table, &err) != HP_OK)

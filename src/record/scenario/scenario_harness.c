@@ -18,18 +18,17 @@ typedef struct reading {
     struct fy_node *name, *leads, *note;
 } reading;
 
-static bool read_lead(const hp_value *leads, struct fy_node *key, struct fy_node *node,
-                      hp_harness_part *part)
+static bool read_lead(const hp_value *leads, const hp_yaml_member *m, hp_harness_part *part)
 {
     char path[200];
     hp_harness_lead lead;
     snprintf(path, sizeof path, "the name of a lead in %s", leads->path);
-    hp_value name = {.problems = leads->problems, .path = path, .node = key, .key = leads->key};
+    hp_value name = {.problems = leads->problems, .path = path, .node = m->key, .key = leads->key};
     if (!hp_value_line(&name, lead.colour, sizeof lead.colour))
         return false;
     snprintf(path, sizeof path, "%s.%s", leads->path, lead.colour);
     hp_value function = {
-        .problems = leads->problems, .path = path, .node = node, .key = hp_value_place(&name)};
+        .problems = leads->problems, .path = path, .node = m->value, .key = hp_value_place(&name)};
     for (int k = 0; k < part->leads; k++)
         if (strcasecmp(part->lead[k].colour, lead.colour) == 0) {
             hp_problems_add(leads->problems, function.key,
@@ -50,43 +49,37 @@ static bool read_lead(const hp_value *leads, struct fy_node *key, struct fy_node
 static bool read_leads(const hp_value *leads, hp_harness_part *part)
 {
     void *position = NULL;
-    struct fy_node_pair *pair;
+    hp_yaml_member m;
     bool good = true;
     if (hp_yaml_kind_of(leads->node) != HP_YAML_MAPPING) {
         hp_value_refuse(leads, "a mapping of leads, such as {red: 5 V supply, black: ground}", "");
         return false;
     }
-    while (good && (pair = fy_node_mapping_iterate(leads->node, &position)) != NULL)
-        good = read_lead(leads, fy_node_pair_key(pair), fy_node_pair_value(pair), part);
+    while (good && hp_yaml_next(leads->node, leads->key, &position, &m))
+        good = read_lead(leads, &m, part);
     return good;
 }
 
 /* A key of a part: only notes which it is. */
-static bool take_key(reading *r, struct fy_node *key, struct fy_node *node)
+static bool take_key(reading *r, const hp_yaml_member *m)
 {
     static const char *const known[] = {"part", "leads", "note"};
     struct fy_node **place[] = {&r->name, &r->leads, &r->note};
-    char name[64] = "";
-    hp_place at = hp_yaml_place(key);
-    if (at.line == 0)
-        at = r->item->key;
-    if (hp_yaml_kind_of(key) == HP_YAML_TEXT)
-        hp_yaml_text(key, name, sizeof name);
     for (int k = 0; k < 3; k++) {
-        if (strcmp(name, known[k]) != 0)
+        if (strcmp(m->name, known[k]) != 0)
             continue;
         if (*place[k]) {
-            hp_problems_add(r->item->problems, at,
+            hp_problems_add(r->item->problems, m->place,
                             "%s.%s is given a second time, must be there "
                             "once",
-                            r->item->path, name);
+                            r->item->path, m->name);
             return false;
         }
-        *place[k] = node;
+        *place[k] = m->value;
         return true;
     }
-    hp_problems_add(r->item->problems, at, "%s.%s is not known, must be part, leads or note",
-                    r->item->path, name);
+    hp_problems_add(r->item->problems, m->place, "%s.%s is not known, must be part, leads or note",
+                    r->item->path, m->name);
     return false;
 }
 
@@ -101,14 +94,14 @@ static bool read_part(const hp_value *item, hp_harness_part *part)
 {
     char path[80];
     void *position = NULL;
-    struct fy_node_pair *pair;
+    hp_yaml_member m;
     reading r = {.item = item, .part = part};
     if (hp_yaml_kind_of(item->node) != HP_YAML_MAPPING) {
         hp_value_refuse(item, "a mapping such as {part: fuse, note: 20 A}", "");
         return false;
     }
-    while ((pair = fy_node_mapping_iterate(item->node, &position)) != NULL)
-        if (!take_key(&r, fy_node_pair_key(pair), fy_node_pair_value(pair)))
+    while (hp_yaml_next(item->node, item->key, &position, &m))
+        if (!take_key(&r, &m))
             return false;
     if (!r.name) {
         hp_problems_add(item->problems, hp_value_place(item),

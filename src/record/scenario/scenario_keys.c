@@ -90,11 +90,13 @@ _Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault)
 
 /* The bench: chances of troubles, what can be read, what everything costs. */
 #define CHANCE(p, high_, field, reason) FROM("bench." p, "%", 0, high_, field, 0.01, reason)
-#define READING(p, kind, reason)        FLAG("bench.readings." p, reading[kind], reason)
+#define READING(p, kind, reason)        FLAG("bench.readings." p, reads[kind], reason)
 #define ERROR(p, high_, field, reason)                                                             \
     ABOVE("bench.meters." p, "%", 0, high_, person.field, 0.01, reason)
 #define MINUTES(p, field, reason)                                                                  \
     ABOVE("bench.minutes." p, "min", 0, 10000, plan.costs.field, 1, reason)
+#define READING_MINUTES(p, slot, reason)                                                           \
+    ABOVE("bench.minutes." p, "min", 0, 10000, minutes[slot], 1, reason)
 #define READABLE "chosen: nothing stands in its way"
 
 #define SOUND_AND_PLACED "chosen: placed as drawn"
@@ -374,13 +376,13 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_BENCH_OHM_ZERO] = ABOVE("bench.meters.ohm_zero_ohm", "ohm", 0, 10, person.ohm_zero, 1,
                                     "chosen: test leads and contacts"),
     [HP_KEY_BENCH_READINGS] = SECTION("bench.readings"),
-    [HP_KEY_BENCH_PINS] = READING("pins", HP_ENTRY_PINS, READABLE),
-    [HP_KEY_BENCH_SUPPLY] = READING("sensor_supply", HP_ENTRY_SUPPLY, READABLE),
-    [HP_KEY_BENCH_HAND_TURN] = READING("hand_turn", HP_ENTRY_HAND_TURN, READABLE),
-    [HP_KEY_BENCH_WINDING] = READING("winding", HP_ENTRY_WINDING, READABLE),
-    [HP_KEY_BENCH_SPIN] = READING("spin", HP_ENTRY_SPIN, READABLE),
-    [HP_KEY_BENCH_PARK] = READING("park", HP_ENTRY_PARK, READABLE),
-    [HP_KEY_BENCH_PROBE] = READING("controller_probe", HP_ENTRY_PROBE, READABLE),
+    [HP_KEY_BENCH_PINS] = READING("pins", HP_SLOT_PINS, READABLE),
+    [HP_KEY_BENCH_SUPPLY] = READING("sensor_supply", HP_SLOT_SUPPLY, READABLE),
+    [HP_KEY_BENCH_HAND_TURN] = READING("hand_turn", HP_SLOT_HAND_TURN, READABLE),
+    [HP_KEY_BENCH_WINDING] = READING("winding", HP_SLOT_WINDING, READABLE),
+    [HP_KEY_BENCH_SPIN] = READING("spin", HP_SLOT_SPIN, READABLE),
+    [HP_KEY_BENCH_PARK] = READING("park", HP_SLOT_PARK, READABLE),
+    [HP_KEY_BENCH_PROBE] = READING("controller_probe", HP_SLOT_PROBE, READABLE),
     [HP_KEY_BENCH_MINUTES] = SECTION("bench.minutes"),
     [HP_KEY_MINUTES_TRIAL] =
         MINUTES("trial", trial, "chosen: lift, connect, switch on from several places, switch off"),
@@ -389,16 +391,20 @@ static const hp_key keys[HP_KEY_COUNT] = {
         MINUTES("phase_lead", phase_lead, "chosen: a bolt or a bullet connector"),
     [HP_KEY_MINUTES_PIN] =
         MINUTES("sensor_pin", sensor_pin, "chosen: a pin pushed out of a small plug with a pick"),
-    [HP_KEY_MINUTES_PINS] = MINUTES("pins", pins, "chosen: nine leads, a meter that beeps"),
-    [HP_KEY_MINUTES_SUPPLY] = MINUTES("sensor_supply", supply, "chosen: two points"),
-    [HP_KEY_MINUTES_HAND_TURN] =
-        MINUTES("hand_turn", hand_turn, "chosen: a clip for the supply, six codes to write down"),
-    [HP_KEY_MINUTES_WINDING] = MINUTES("winding", winding, "chosen: three pairs"),
-    [HP_KEY_MINUTES_SPIN] = MINUTES("spin", spin, "chosen: two people, or a drill on the wheel"),
+    [HP_KEY_MINUTES_PINS] =
+        READING_MINUTES("pins", HP_SLOT_PINS, "chosen: nine leads, a meter that beeps"),
+    [HP_KEY_MINUTES_SUPPLY] =
+        READING_MINUTES("sensor_supply", HP_SLOT_SUPPLY, "chosen: two points"),
+    [HP_KEY_MINUTES_HAND_TURN] = READING_MINUTES(
+        "hand_turn", HP_SLOT_HAND_TURN, "chosen: a clip for the supply, six codes to write down"),
+    [HP_KEY_MINUTES_WINDING] = READING_MINUTES("winding", HP_SLOT_WINDING, "chosen: three pairs"),
+    [HP_KEY_MINUTES_SPIN] =
+        READING_MINUTES("spin", HP_SLOT_SPIN, "chosen: two people, or a drill on the wheel"),
     [HP_KEY_MINUTES_PARK] =
-        MINUTES("park", park, "chosen: a current-limited supply and three clips"),
-    [HP_KEY_MINUTES_PROBE] = MINUTES("controller_probe", probe,
-                                     "chosen: six codes, three voltages each, controller live"),
+        READING_MINUTES("park", HP_SLOT_PARK, "chosen: a current-limited supply and three clips"),
+    [HP_KEY_MINUTES_PROBE] =
+        READING_MINUTES("controller_probe", HP_SLOT_PROBE,
+                        "chosen: six codes, three voltages each, controller live"),
     [HP_KEY_MINUTES_LEARN] = MINUTES("learn_lead", learn, "chosen: join a lead, wait, part it"),
     [HP_KEY_MINUTES_ROUGH] = MINUTES("risk_rough", risk_rough,
                                      "chosen: several times the battery current of a smooth run"),
@@ -407,6 +413,17 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_MINUTES_BIT] =
         MINUTES("bit_of_doubt", bit, "chosen: about one reading for one bit of doubt"),
 };
+
+const hp_reading *hp_slot_reading(hp_reading_slot slot)
+{
+    static const hp_reading *const reading[HP_SLOT_COUNT] = {
+        [HP_SLOT_PINS] = &hp_reading_pins,           [HP_SLOT_SUPPLY] = &hp_reading_supply,
+        [HP_SLOT_HAND_TURN] = &hp_reading_hand_turn, [HP_SLOT_WINDING] = &hp_reading_winding,
+        [HP_SLOT_SPIN] = &hp_reading_spin,           [HP_SLOT_PARK] = &hp_reading_park,
+        [HP_SLOT_PROBE] = &hp_reading_probe,
+    };
+    return reading[slot];
+}
 
 hp_draft hp_draft_default(void)
 {
@@ -424,8 +441,11 @@ hp_draft hp_draft_default(void)
     draft.table_known = true;
     draft.table_wrong = 1.0 - draft.prior.table_stated;
     draft.slip = HP_BENCH_SLIP;
-    for (int k = 0; k < HP_ENTRY_TRIAL; k++)
-        draft.reading[k] = draft.plan.allowed & HP_ALLOW(k);
+    for (int k = 0; k < HP_SLOT_COUNT; k++) {
+        const hp_reading *reading = hp_slot_reading((hp_reading_slot)k);
+        draft.reads[k] = draft.plan.allowed & hp_allow(reading);
+        draft.minutes[k] = reading->minutes;
+    }
     draft.powered = !draft.drive.sensors.no_supply;
     draft.spacing = draft.drive.sensors.spacing_60;
     draft.measured_c = 20.0;

@@ -19,6 +19,21 @@
 #define HP_SPEED_STEPS_MAX 8
 #define HP_BENCH_SLIP      0.05 /* of hp_person_default, where it has no reason to differ */
 
+/* Readings that have keys of their own under bench.readings and bench.minutes. Others are allowed
+ * and cost what their descriptors say. */
+typedef enum hp_reading_slot {
+    HP_SLOT_PINS,
+    HP_SLOT_SUPPLY,
+    HP_SLOT_HAND_TURN,
+    HP_SLOT_WINDING,
+    HP_SLOT_SPIN,
+    HP_SLOT_PARK,
+    HP_SLOT_PROBE,
+    HP_SLOT_COUNT
+} hp_reading_slot;
+
+const hp_reading *hp_slot_reading(hp_reading_slot slot);
+
 /* Everything a scenario says, under defaults until it says otherwise: what goes into the drive as
  * it stands, and what a person measures, from which the drive's values are worked out. */
 typedef struct hp_draft {
@@ -32,10 +47,11 @@ typedef struct hp_draft {
     hp_prior_params prior; /* bench: but for what stands in the next three */
     hp_person person;
     hp_plan_params plan;
-    bool table_known;             /* the table of the controller is to be believed, ... */
-    double table_wrong;           /* ... but for this probability */
-    double slip;                  /* probability of a slip where the default person has it too */
-    bool reading[HP_ENTRY_TRIAL]; /* [hp_entry_kind] can be taken */
+    bool table_known;              /* the table of the controller is to be believed, ... */
+    double table_wrong;            /* ... but for this probability */
+    double slip;                   /* probability of a slip where the default person has it too */
+    bool reads[HP_SLOT_COUNT];     /* the reading can be taken here */
+    double minutes[HP_SLOT_COUNT]; /* what it costs */
     int format;
     int magnets;
     int winding;                     /* index of the word */

@@ -109,7 +109,7 @@ static void write_value(const hp_reader *reader, hp_key_id id, hp_parameter *par
 static bool is_listed(const hp_reader *reader, hp_key_id id)
 {
     const hp_key *key = hp_key_of(id);
-    const hp_reading *reading = &reader->reading[id];
+    const hp_key_found *reading = &reader->reading[id];
     if (key->kind == HP_KEY_IS_SECTION || id == HP_KEY_FORMAT || id == HP_KEY_ABOUT ||
         id == HP_KEY_HARNESS || reading->idle)
         return false;
@@ -121,7 +121,7 @@ static bool is_listed(const hp_reader *reader, hp_key_id id)
 hp_result hp_scenario_list(const hp_reader *reader, hp_parameters *list, hp_error *err)
 {
     for (hp_key_id id = 0; id < HP_KEY_COUNT; id++) {
-        const hp_reading *reading = &reader->reading[id];
+        const hp_key_found *reading = &reader->reading[id];
         hp_parameter parameter = {.number = NAN, .origin = HP_ORIGIN_DEFAULT};
         if (!is_listed(reader, id))
             continue;

@@ -92,7 +92,7 @@ static void set_number(hp_reader *reader, hp_key_id id, double number)
 
 void hp_reader_derive(hp_reader *reader, hp_key_id id, double number, const char *format, ...)
 {
-    hp_reading *reading = &reader->reading[id];
+    hp_key_found *reading = &reader->reading[id];
     set_number(reader, id, number);
     reading->derived = true;
     va_list args;
@@ -155,7 +155,7 @@ static void list_keys(const char *section, char *out, size_t size)
 
 static void refuse_unknown(hp_reader *reader, const char *section, const char *name, hp_place place)
 {
-    char path[160], known[480];
+    char path[HP_YAML_NAME + 96], known[480];
     if (reader->problems->count >= HP_PROBLEMS_SHOWN) {
         reader->problems->count++; /* no search for what nobody will see */
         return;
@@ -194,33 +194,27 @@ static void enter_section(hp_reader *reader, hp_key_id id)
 }
 
 /* One line of the file. `section` is "" at the top; `holder` is its key's place. */
-static void read_pair(hp_reader *reader, const char *section, hp_place holder,
-                      struct fy_node *key_node, struct fy_node *value)
+static void read_member(hp_reader *reader, const char *section, const hp_yaml_member *m)
 {
-    char name[64] = "";
-    hp_place place = hp_yaml_place(key_node);
-    bool whole =
-        hp_yaml_kind_of(key_node) == HP_YAML_TEXT && hp_yaml_text(key_node, name, sizeof name);
-    if (hp_yaml_kind_of(key_node) != HP_YAML_TEXT || name[0] == '\0') {
-        hp_problems_add(reader->problems, place.line > 0 ? place : holder,
-                        "a key%s%s is no plain word, must be one", section[0] ? " of " : "",
-                        section);
+    if (m->name[0] == '\0') {
+        hp_problems_add(reader->problems, m->place, "a key%s%s is no plain word, must be one",
+                        section[0] ? " of " : "", section);
         return;
     }
-    hp_key_id id = whole ? hp_key_find(section, name) : HP_KEY_COUNT;
+    hp_key_id id = m->whole ? hp_key_find(section, m->name) : HP_KEY_COUNT;
     if (id == HP_KEY_COUNT) {
-        refuse_unknown(reader, section, name, place);
+        refuse_unknown(reader, section, m->name, m->place);
         return;
     }
-    hp_reading *reading = &reader->reading[id];
+    hp_key_found *reading = &reader->reading[id];
     if (reading->place.line > 0) {
-        hp_problems_add(reader->problems, place,
+        hp_problems_add(reader->problems, m->place,
                         "%s is given a second time, must be there once: the first is in line %d",
                         hp_key_of(id)->path, reading->place.line);
         return;
     }
-    reading->place = place;
-    reading->value = value;
+    reading->place = m->place;
+    reading->value = m->value;
     reading->state = HP_VALUE_GOOD;
     if (hp_key_of(id)->kind == HP_KEY_IS_SECTION)
         enter_section(reader, id);
@@ -232,12 +226,12 @@ static void read_pair(hp_reader *reader, const char *section, hp_place holder,
 static void read_section(hp_reader *reader, hp_key_id section, struct fy_node *mapping)
 {
     void *position = NULL;
-    struct fy_node_pair *pair;
+    hp_yaml_member m;
     bool top = section == HP_KEY_COUNT;
     const char *path = top ? "" : hp_key_of(section)->path;
     hp_place holder = top ? (hp_place){0, 0, 1} : reader->reading[section].place;
-    while ((pair = fy_node_mapping_iterate(mapping, &position)) != NULL)
-        read_pair(reader, path, holder, fy_node_pair_key(pair), fy_node_pair_value(pair));
+    while (hp_yaml_next(mapping, holder, &position, &m))
+        read_member(reader, path, &m);
 }
 
 bool hp_reader_read(hp_reader *reader, struct fy_node *root)

@@ -13,18 +13,18 @@
 typedef enum hp_value_state { HP_VALUE_ABSENT, HP_VALUE_GOOD, HP_VALUE_BAD } hp_value_state;
 
 /* What the file says of one key. */
-typedef struct hp_reading {
+typedef struct hp_key_found {
     hp_value_state state;
     struct fy_node *value; /* borrowed; NULL unless the key is there */
     hp_place place;        /* of the key; line 0 unless it is there */
     bool idle;             /* has no meaning beside the other keys: not listed */
     bool derived;          /* worked out from other keys */
     char why[192];         /* how */
-} hp_reading;
+} hp_key_found;
 
 typedef struct hp_reader {
     hp_draft draft;
-    hp_reading reading[HP_KEY_COUNT];
+    hp_key_found reading[HP_KEY_COUNT];
     hp_problems *problems; /* borrowed */
 } hp_reader;
 

@@ -10,19 +10,15 @@ typedef struct harmonic {
     bool has_n;
 } harmonic;
 
-static bool read_part(const hp_value *item, struct fy_node *key, struct fy_node *node,
-                      harmonic *entry)
+static bool read_part(const hp_value *item, const hp_yaml_member *m, harmonic *entry)
 {
     static const hp_limits order = {
         .unit = "", .low = 1, .high = HP_BACKEMF_HARMONICS, .whole = true};
     static const hp_limits part = {.unit = "", .low = -1e6, .high = 1e6};
-    char name[64] = "", path[160];
-    if (hp_yaml_kind_of(key) == HP_YAML_TEXT)
-        hp_yaml_text(key, name, sizeof name);
+    const char *name = m->name;
+    char path[HP_YAML_NAME + 160];
     snprintf(path, sizeof path, "%s.%s", item->path, name);
-    hp_value value = {.problems = item->problems, .path = path, .node = node, .key = item->key};
-    if (hp_yaml_place(key).line > 0)
-        value.key = hp_yaml_place(key);
+    hp_value value = {.problems = item->problems, .path = path, .node = m->value, .key = m->place};
     if (strcmp(name, "n") == 0 && !entry->has_n) {
         entry->has_n = true;
         return hp_value_number(&value, &order, &entry->n);
@@ -40,14 +36,14 @@ static bool read_harmonic(const hp_value *item, harmonic *entry)
 {
     static const char expected[] = "a mapping such as {n: 3, cosine: 0, sine: -0.1}";
     void *position = NULL;
-    struct fy_node_pair *pair;
+    hp_yaml_member m;
     bool good = true;
     if (hp_yaml_kind_of(item->node) != HP_YAML_MAPPING) {
         hp_value_refuse(item, expected, "");
         return false;
     }
-    while ((pair = fy_node_mapping_iterate(item->node, &position)) != NULL)
-        good = read_part(item, fy_node_pair_key(pair), fy_node_pair_value(pair), entry) && good;
+    while (hp_yaml_next(item->node, item->key, &position, &m))
+        good = read_part(item, &m, entry) && good;
     if (good && !entry->has_n) {
         hp_problems_add(item->problems, item->key, "%s has no n, must be %s", item->path, expected);
         return false;

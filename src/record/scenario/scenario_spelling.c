@@ -15,7 +15,7 @@ int hp_key_distance(const char *a, const char *b)
 {
     size_t m = strlen(a), n = strlen(b);
     if (m > WORD_MAX || n > WORD_MAX)
-        return WORD_MAX;
+        return (int)(m > n ? m : n); /* no more than that */
     /* d[i][j]: from the first i letters of a to the first j of b. */
     int d[WORD_MAX + 1][WORD_MAX + 1];
     for (size_t i = 0; i <= m; i++)

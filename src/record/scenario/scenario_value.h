@@ -5,17 +5,9 @@
 #ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_VALUE_H
 #define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_VALUE_H
 
+#include "base/limits.h"
 #include "record/scenario/scenario_problem.h"
 #include "record/scenario/scenario_yaml.h"
-
-/* What a number may be, in the unit of its key. */
-typedef struct hp_limits {
-    const char *unit; /* such as "ohm"; "" for a plain number */
-    double low, high;
-    bool above; /* low itself is too little */
-    bool whole; /* no fractions */
-    bool none;  /* the word `none` is allowed and gives 0 */
-} hp_limits;
 
 /* A value, and how to speak of it. */
 typedef struct hp_value {

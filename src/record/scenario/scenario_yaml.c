@@ -268,3 +268,20 @@ hp_place hp_yaml_place(struct fy_node *node)
     }
     return place;
 }
+
+bool hp_yaml_next(struct fy_node *mapping, hp_place holder, void **position, hp_yaml_member *m)
+{
+    struct fy_node_pair *pair =
+        mapping && fy_node_is_mapping(mapping) ? fy_node_mapping_iterate(mapping, position) : NULL;
+    if (!pair)
+        return false;
+    m->key = fy_node_pair_key(pair);
+    m->value = fy_node_pair_value(pair);
+    m->place = hp_yaml_place(m->key);
+    if (m->place.line == 0)
+        m->place = holder;
+    m->name[0] = '\0';
+    m->whole =
+        hp_yaml_kind_of(m->key) == HP_YAML_TEXT && hp_yaml_text(m->key, m->name, sizeof m->name);
+    return true;
+}

@@ -42,4 +42,18 @@ bool hp_yaml_text(struct fy_node *node, char *out, size_t size);
 /* Where a text, or the first text of a collection, stands; line 0 for what has no place. */
 hp_place hp_yaml_place(struct fy_node *node);
 
+#define HP_YAML_NAME 256
+
+/* One `name: value` of a mapping. */
+typedef struct hp_yaml_member {
+    struct fy_node *key, *value; /* borrowed */
+    hp_place place;              /* of the key, or of the mapping's holder where it has none */
+    char name[HP_YAML_NAME];     /* the key as a text, cut where it is longer; empty: it is none */
+    bool whole;                  /* the name is a text, and not cut */
+} hp_yaml_member;
+
+/* The next member; false at the end, and at once when the node is no mapping. *position is NULL at
+ * the start; `holder` is where the mapping's own key stands. */
+bool hp_yaml_next(struct fy_node *mapping, hp_place holder, void **position, hp_yaml_member *m);
+
 #endif

@@ -9,31 +9,11 @@
 /* Troubles and hypotheses less likely than this are left out. */
 #define LEAST 1e-4
 
-static const char *reading_word(hp_entry_kind kind)
-{
-    static const char *const word[HP_ENTRY_KIND_COUNT] = {
-        "pins", "sensor_supply",    "hand_turn", "winding", "spin",
-        "park", "controller_probe", "trial",     "learn",   "mend"};
-    return (int)kind >= 0 && kind < HP_ENTRY_KIND_COUNT ? word[kind] : "unknown";
-}
-
 static const char *advice_word(hp_advice_kind kind)
 {
     static const char *const word[HP_ADVICE_COUNT] = {"read", "try",    "look",   "learn",
                                                       "done", "repair", "danger", "give_up"};
     return (int)kind >= 0 && kind < HP_ADVICE_COUNT ? word[kind] : "unknown";
-}
-
-static const char *danger_word(hp_danger danger)
-{
-    switch (danger) {
-    case HP_DANGER_SENSOR_VOLTS: return "sensor_supply_high";
-    case HP_DANGER_SENSOR_SUPPLY: return "sensor_supply_low";
-    case HP_DANGER_SHELL: return "lead_on_shell";
-    case HP_DANGER_CROSSED: return "phase_on_sensor";
-    case HP_DANGER_NONE: break;
-    }
-    return "none";
 }
 
 static json_t *band(hp_json *b, const hp_band *band, double unit)
@@ -87,8 +67,7 @@ static json_t *troubles_array(hp_json *b, const hp_advice_report *r)
         json_t *object = json_object();
         set_trouble(b, object, r->context->labels, trouble->trouble);
         hp_json_set(b, object, "probability", hp_json_number(trouble->probability));
-        hp_json_set(b, object, "proof",
-                    hp_json_text(reading_word(hp_plan_proof(trouble->trouble))));
+        hp_json_set(b, object, "proof", hp_json_text(hp_plan_proof(trouble->trouble)->name));
         hp_json_append(b, array, object);
     }
     return array;
@@ -153,7 +132,7 @@ static json_t *advice_object(hp_json *b, const hp_advice_report *r)
     json_t *object = json_object(), *trouble = json_null();
     hp_json_set(b, object, "kind", hp_json_text(advice_word(a->kind)));
     set_words(b, object, r);
-    hp_json_set(b, object, "reading", reads ? hp_json_text(reading_word(a->reading)) : json_null());
+    hp_json_set(b, object, "reading", reads ? hp_json_text(a->reading->name) : json_null());
     hp_json_set(b, object, "lead",
                 reads && a->lead >= 0 ? hp_json_text(labels->motor_lead[a->lead]) : json_null());
     hp_json_set(b, object, "wiring",
@@ -169,8 +148,8 @@ static json_t *advice_object(hp_json *b, const hp_advice_report *r)
         set_trouble(b, trouble, labels, a->trouble);
     }
     hp_json_set(b, object, "trouble", trouble);
-    hp_json_set(b, object, "proof", broken ? hp_json_text(reading_word(a->proof)) : json_null());
-    hp_json_set(b, object, "danger", hp_json_text(danger_word(a->danger)));
+    hp_json_set(b, object, "proof", broken ? hp_json_text(a->proof->name) : json_null());
+    hp_json_set(b, object, "danger", hp_json_text(a->danger ? a->danger->name : "none"));
     hp_json_set(b, object, "expected_minutes",
                 goes_on && a->expected_cost > 0.0 ? hp_json_number(a->expected_cost) : json_null());
     hp_json_set(b, object, "expected_trials",
@@ -190,7 +169,7 @@ static json_t *log_object(hp_json *b, const hp_advice_report *r)
         const hp_entry *entry = &r->belief->entry[k];
         json_t *item = json_object();
         hp_json_set(b, item, "number", json_integer(entry->number));
-        hp_json_set(b, item, "kind", hp_json_text(reading_word(entry->kind)));
+        hp_json_set(b, item, "kind", hp_json_text(entry->reading->name));
         hp_json_set(b, item, "words",
                     hp_json_text(hp_entry_words(r->context, entry, words, sizeof words)));
         hp_json_set(b, item, "slip", hp_json_number(r->slip ? r->slip[k] : NAN));

@@ -16,9 +16,6 @@
 
 /* What stands in an entry's text where the page puts the time of the answer. */
 #define HP_BENCH_PAGE_TIME "1970-01-01T00:00:00Z"
-/* Note of an answer that stands for a range: the figures in its entry are typical ones, which serve
- * the advice; nobody read them off a meter, and the wiring sheet leaves them out. */
-#define HP_BENCH_PAGE_NOTE "By a button: the figures are typical of the answer, not measured."
 
 /* The log as text: the page copies it out with the answers behind it. Texts are borrowed. */
 typedef struct hp_bench_page_log {

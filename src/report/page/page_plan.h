@@ -20,14 +20,14 @@ typedef struct hp_page_answer {
 
 typedef struct hp_page_step {
     hp_advice_kind kind;
-    hp_entry_kind reading; /* of a READ */
-    int trouble;           /* of a REPAIR: what is the likeliest to be wrong */
-    int wiring;            /* number of the wiring to be joined, or that is right; 0: none */
-    bool joins;            /* the answers say what this wiring did */
-    bool cut;              /* goes on, but not here */
-    int words;             /* title, how-to, cautions and so on: of the pool */
-    int title, healthy;    /* texts */
-    int reason;            /* text */
+    const hp_reading *reading; /* of a READ */
+    int trouble;               /* of a REPAIR: what is the likeliest to be wrong */
+    int wiring;                /* number of the wiring to be joined, or that is right; 0: none */
+    bool joins;                /* the answers say what this wiring did */
+    bool cut;                  /* goes on, but not here */
+    int words;                 /* title, how-to, cautions and so on: of the pool */
+    int title, healthy;        /* texts */
+    int reason;                /* text */
     int answers;
     hp_page_answer *answer; /* owned */
     double reached;         /* probability of coming here */

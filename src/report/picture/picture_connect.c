@@ -29,19 +29,6 @@ static const char sensor_supply_note[] =
     "5 V from the controller's Hall plug, or 3 fresh AA cells. Never the battery.";
 static const char apart[] = "free: end kept apart";
 
-hp_entry_kind hp_connect_kind(const hp_advice *advice)
-{
-    switch (advice->kind) {
-    case HP_ADVICE_READ: return advice->reading;
-    case HP_ADVICE_REPAIR: return advice->proof;
-    case HP_ADVICE_TRY:
-    case HP_ADVICE_LOOK:
-    case HP_ADVICE_LEARN:
-    case HP_ADVICE_DONE: return HP_ENTRY_TRIAL;
-    default: return HP_ENTRY_KIND_COUNT;
-    }
-}
-
 /* ---- pieces ---------------------------------------------------------------------------------- */
 
 static hp_board *add_board(connect *c, const char *part)
@@ -91,14 +78,15 @@ static void add_code_meter(hp_board *board, const connect *c)
 
 /* ---- steps ----------------------------------------------------------------------------------- */
 
-static void connect_park(connect *c, int lead)
+static void connect_park(connect *c)
 {
+    int lead = c->subject->advice->lead;
     char note[200];
     const hp_drive *drive = c->subject->drive;
     int plus = lead >= 0 ? lead : 0;
     hp_board *board = add_board(c, "MOTOR, unplugged");
     snprintf(note, sizeof note, "Set before it is switched on: %.2g A, %.0f V. Never the battery.",
-             hp_card_park_current(drive), hp_card_park_volts(drive));
+             hp_drive_park_current(drive), hp_drive_park_volts(drive));
     hp_board_group_add(board, "Bench supply", note);
     add_phase(board, c, plus, "plus (+)");
     for (int k = 0; k < HP_PHASE_COUNT; k++)
@@ -241,32 +229,54 @@ static void connect_trial(connect *c)
 
 /* ---- the picture ----------------------------------------------------------------------------- */
 
-static void fill(connect *c, hp_entry_kind kind)
+/* What is connected for each kind; one that is not here has no picture. */
+static const struct view {
+    const hp_reading *reading;
+    const char *what; /* in the title */
+    void (*fill)(connect *c);
+} views[] = {
+    {&hp_reading_pins, "finding the pins", connect_pins},
+    {&hp_reading_supply, "measuring the Hall supply", connect_supply},
+    {&hp_reading_hand_turn, "turning by hand", connect_hand_turn},
+    {&hp_reading_winding, "measuring the winding", connect_winding},
+    {&hp_reading_spin, "spinning the wheel", connect_spin},
+    {&hp_reading_park, "parking the rotor", connect_park},
+    {&hp_reading_probe, "asking the controller", connect_probe},
+    {&hp_reading_trial, "first power", connect_trial},
+};
+
+static const struct view *view_of(const hp_reading *reading)
+{
+    for (size_t k = 0; k < sizeof views / sizeof views[0]; k++)
+        if (views[k].reading == reading)
+            return &views[k];
+    return NULL;
+}
+
+/* To prove that a part is broken comes before it is mended; learning needs all that a trial does.
+ */
+const hp_reading *hp_connect_kind(const hp_advice *advice)
+{
+    const hp_reading *reading = advice->kind == HP_ADVICE_REPAIR  ? advice->proof
+                                : advice->kind == HP_ADVICE_LEARN ? &hp_reading_trial
+                                : advice->danger                  ? NULL
+                                                                  : hp_advice_entry(advice);
+    return view_of(reading) ? reading : NULL;
+}
+
+static void fill(connect *c, const hp_reading *kind)
 {
     const hp_advice *advice = c->subject->advice;
-    static const char *const what[HP_ENTRY_KIND_COUNT] = {
-        [HP_ENTRY_PINS] = "finding the pins",       [HP_ENTRY_SUPPLY] = "measuring the Hall supply",
-        [HP_ENTRY_HAND_TURN] = "turning by hand",   [HP_ENTRY_WINDING] = "measuring the winding",
-        [HP_ENTRY_SPIN] = "spinning the wheel",     [HP_ENTRY_PARK] = "parking the rotor",
-        [HP_ENTRY_PROBE] = "asking the controller", [HP_ENTRY_TRIAL] = "first power",
-    };
-    snprintf(c->title, sizeof c->title, "How it is connected: %s", what[kind] ? what[kind] : "");
-    if (kind == HP_ENTRY_PARK && advice->lead >= 0)
+    const struct view *view = view_of(kind);
+    if (kind == &hp_reading_park && advice->lead >= 0)
         snprintf(c->title, sizeof c->title, "How it is connected: parking on %s",
                  phase_name(c, advice->lead));
-    else if (kind == HP_ENTRY_TRIAL && advice->number)
+    else if (kind == &hp_reading_trial && advice->number)
         snprintf(c->title, sizeof c->title, "How it is connected: first power, wiring %d",
                  advice->number);
-    switch (kind) {
-    case HP_ENTRY_PINS: connect_pins(c); break;
-    case HP_ENTRY_SUPPLY: connect_supply(c); break;
-    case HP_ENTRY_HAND_TURN: connect_hand_turn(c); break;
-    case HP_ENTRY_WINDING: connect_winding(c); break;
-    case HP_ENTRY_SPIN: connect_spin(c); break;
-    case HP_ENTRY_PARK: connect_park(c, advice->lead); break;
-    case HP_ENTRY_PROBE: connect_probe(c); break;
-    default: connect_trial(c); break;
-    }
+    else
+        snprintf(c->title, sizeof c->title, "How it is connected: %s", view->what);
+    view->fill(c);
 }
 
 /* Whether some lead goes nowhere. */
@@ -303,8 +313,8 @@ static hp_result draw_connect(const hp_picture_subject *subject, const hp_pictur
                               hp_error *err)
 {
     connect c = {.subject = subject};
-    hp_entry_kind kind = hp_connect_kind(subject->advice);
-    if (kind == HP_ENTRY_KIND_COUNT)
+    const hp_reading *kind = hp_connect_kind(subject->advice);
+    if (!kind)
         return hp_error_set(err, HP_FAIL_INPUT, "nothing is to be connected for this step");
     fill(&c, kind);
     return hp_picture_put(to, c.title, draw, &c, err);

@@ -6,7 +6,8 @@
 
 #include "decide/advise/plan.h"
 
-/* The kind of reading or trial whose connection an advice asks for; HP_ENTRY_KIND_COUNT: none. */
-hp_entry_kind hp_connect_kind(const hp_advice *advice);
+/* The kind of reading or trial whose connection an advice asks for; NULL: none that can be drawn.
+ */
+const hp_reading *hp_connect_kind(const hp_advice *advice);
 
 #endif

@@ -34,7 +34,7 @@ static bool has_example(const hp_picture_subject *subject)
 static unsigned has(const hp_picture_subject *s)
 {
     bool number = s->number >= 1 && s->number <= HP_WIRING_COUNT;
-    bool step = s->advice && hp_connect_kind(s->advice) != HP_ENTRY_KIND_COUNT;
+    bool step = s->advice && hp_connect_kind(s->advice);
     return (s->survey ? HP_NEEDS_SURVEY : 0u) | (s->spread ? HP_NEEDS_SPREAD : 0u) |
            (number ? HP_NEEDS_NUMBER : 0u) | (s->trace ? HP_NEEDS_TRACE : 0u) |
            (has_example(s) ? HP_NEEDS_EXAMPLES : 0u) | (step ? HP_NEEDS_STEP : 0u);

@@ -18,4 +18,21 @@ const hp_entry *hp_sheet_working_trial(const hp_sheet_source *source, int number
 hp_sheet_line *hp_sheet_add(hp_sheet_list *list, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
+/* ---- for the words of kinds ------------------------------------------------------------------ */
+
+/* Gives a line a value that an entry found, or none when entry is NULL; line may be NULL. */
+void hp_sheet_set(const hp_sheet_source *source, hp_sheet_line *line, const hp_entry *entry,
+                  const char *format, ...) __attribute__((format(printf, 4, 5)));
+/* What the scenario itself states stands below the log's own reading. */
+void hp_sheet_add_stated(hp_wiring_sheet *sheet, const char *key, const char *what,
+                         const char *unit, const char *at_key, const char *at_unit);
+/* The two leads of pair k, which is named by the lead that it leaves out. Returns out. */
+const char *hp_sheet_pair(const hp_labels *labels, int pair, char *out, size_t size);
+
+typedef bool (*hp_sheet_says)(const void *values, int index);
+
+/* The last entry of a kind that says something, typical figures left aside: nobody found them. */
+const hp_entry *hp_sheet_last(const hp_sheet_source *source, const hp_reading *reading,
+                              hp_sheet_says says, int index);
+
 #endif

@@ -34,7 +34,7 @@ const char hp_sheet_settings_note[] =
 static const hp_entry *probe_of(const hp_sheet_source *source)
 {
     for (int k = source->entries - 1; k >= 0; k--)
-        if (source->entry[k].kind == HP_ENTRY_PROBE)
+        if (source->entry[k].reading == &hp_reading_probe)
             return &source->entry[k];
     return NULL;
 }
@@ -100,7 +100,7 @@ static const hp_entry *last_trial(const hp_sheet_source *source, int number)
 {
     for (int k = source->entries - 1; k >= 0; k--) {
         const hp_entry *entry = &source->entry[k];
-        if (entry->kind == HP_ENTRY_TRIAL && hp_wiring_number(&entry->trial.wiring) == number)
+        if (entry->reading == &hp_reading_trial && hp_wiring_number(&entry->trial.wiring) == number)
             return entry;
     }
     return NULL;
@@ -110,7 +110,7 @@ const hp_entry *hp_sheet_working_trial(const hp_sheet_source *source, int number
 {
     for (int k = source->entries - 1; k >= 0; k--) {
         const hp_entry *entry = &source->entry[k];
-        if (entry->kind == HP_ENTRY_TRIAL && works(&entry->trial) &&
+        if (entry->reading == &hp_reading_trial && works(&entry->trial) &&
             (number == 0 || hp_wiring_number(&entry->trial.wiring) == number))
             return entry;
     }
@@ -122,7 +122,8 @@ static const hp_entry *last_learnt(const hp_sheet_source *source)
 {
     const hp_entry *found = NULL;
     for (int k = 0; k < source->entries; k++)
-        if (source->entry[k].kind == HP_ENTRY_LEARN && source->entry[k].learn.worked == HP_TELL_YES)
+        if (source->entry[k].reading == &hp_reading_learn &&
+            source->entry[k].learn.worked == HP_TELL_YES)
             found = &source->entry[k];
     return found;
 }

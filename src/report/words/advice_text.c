@@ -212,7 +212,7 @@ static void print_suspect(const hp_advice_report *r, FILE *out)
     snprintf(text, sizeof text, "%s%s. The reading that would prove it: %s.",
              hp_trouble_words(r->context->labels, s->trouble[0].trouble, trouble, sizeof trouble),
              alone ? "" : ", or another that is as likely",
-             hp_entry_name(hp_plan_proof(s->trouble[0].trouble)));
+             hp_plan_proof(s->trouble[0].trouble)->title);
     hp_text_fill(out, "Suspect", INDENT, text);
 }
 

@@ -1,31 +1,11 @@
 /* An entry of a bench log in words: see bench_log.h. What was measured comes from
- * report/words/card.h; here stand what only the log knows: time, pins, note. */
+ * report/words/card.h; here stands what only the log knows: time, note. */
 #include "hubphase/record/bench_log.h"
 
 #include "hubphase/base/text.h"
-#include "report/words/card.h"
+#include "report/words/words.h"
 
 #include <string.h>
-
-/* "pin 1 phase yellow, pin 2 ..." */
-static void plug_words(const hp_plug_map *plug, const hp_labels *labels, char *out, size_t size)
-{
-    size_t used = 0;
-    out[0] = '\0';
-    for (int k = 0; k < HP_PLUG_LEAD_COUNT && used < size; k++) {
-        bool phase = k < HP_PLUG_SENSOR_U, sensor = !phase && k < HP_PLUG_SUPPLY_PLUS;
-        const char *lead = phase                      ? labels->motor_lead[k]
-                           : sensor                   ? labels->motor_sensor[k - HP_PLUG_SENSOR_U]
-                           : k == HP_PLUG_SUPPLY_PLUS ? "sensor plus"
-                                                      : "sensor minus";
-        used +=
-            (size_t)snprintf(out + used, size - used, "%spin %s %s%s", k ? ", " : "", plug->pin[k],
-                             phase    ? "phase "
-                             : sensor ? "sensor "
-                                      : "",
-                             lead);
-    }
-}
 
 static void print_part(FILE *out, const char *title, const char *text)
 {
@@ -39,14 +19,18 @@ void hp_bench_entry_print(const hp_bench_entry *entry, const hp_scenario *scenar
                                .labels = &scenario->labels,
                                .plan = &scenario->bench.plan,
                                .present = 0};
-    char title[16], words[HP_ENTRY_WORDS], plug[HP_PLUG_LEAD_COUNT * (HP_LABEL_SIZE + 48)];
+    char title[16], words[HP_ENTRY_WORDS], details[HP_PLUG_LEAD_COUNT * (HP_LABEL_SIZE + 48)];
+    const hp_words *own = hp_words_of(entry->entry.reading);
+    hp_phrase more = hp_phrase_begin(details, sizeof details);
     snprintf(title, sizeof title, "%4d.", entry->entry.number);
     print_part(out, title, hp_entry_words(&context, &entry->entry, words, sizeof words));
-    if (entry->plug.given) {
-        plug_words(&entry->plug, &scenario->labels, plug, sizeof plug);
-        print_part(out, "", plug);
-    }
+    if (own && own->details)
+        own->details(&context, entry->entry.values, &more);
+    if (details[0])
+        print_part(out, "", details);
     print_part(out, "", entry->time);
+    if (entry->entry.typical)
+        print_part(out, "", "typical figures, not measured");
     if (entry->note[0])
         print_part(out, "", entry->note);
 }

@@ -1,12 +1,12 @@
-/* Words of the steps that are no readings: see the header. */
+/* Words of the steps that are no readings: see the header. Those of a reading stand with its kind
+ * (words.h). */
 #include "report/words/card_parts.h"
+#include "report/words/words.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-static const char caution_limited[] =
-    "First power from a current-limited supply, or through a fuse at the pack.";
 static const char caution_stalled[] =
     "A wheel that does not turn takes full current and its winding heats: throttle off within two "
     "seconds.";
@@ -15,7 +15,7 @@ static const char caution_hot[] = "Stop when a lead, the hub or the controller g
 int hp_card_present(const hp_belief *belief)
 {
     for (int k = belief->entries - 1; k >= 0; k--)
-        if (belief->entry[k].kind == HP_ENTRY_TRIAL)
+        if (belief->entry[k].reading == &hp_reading_trial)
             return hp_wiring_number(&belief->entry[k].trial.wiring);
     return 0;
 }
@@ -88,19 +88,10 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
                     sensors.full[inverted]);
 }
 
-static const char *proof_words(hp_entry_kind kind)
+static const char *proof_words(const hp_reading *proof)
 {
-    switch (kind) {
-    case HP_ENTRY_WINDING: return "Prove it with the meter: measure the winding, all three pairs.";
-    case HP_ENTRY_SPIN:
-        return "Prove it with the meter: spin the wheel and measure the volts that the motor "
-               "makes; with a slipping clutch there are none.";
-    case HP_ENTRY_PINS: return "Prove it with the meter: continuity of the leads once more.";
-    case HP_ENTRY_PROBE: return "Prove it with the meter: ask the controller for its own table.";
-    default:
-        return "Prove it with the meter: turn the wheel by hand with the sensors powered and read "
-               "every code; a stuck sensor never changes.";
-    }
+    const hp_words *own = proof ? hp_words_of(proof) : NULL;
+    return own && own->proof ? own->proof : hp_words_hand_turn.proof;
 }
 
 /* ---- trials ---------------------------------------------------------------------------------- */
@@ -143,7 +134,7 @@ static void caution_of_trial(hp_card *words)
 {
     hp_card_caution(words, hp_caution_unplugged);
     hp_card_caution(words, hp_caution_lifted);
-    hp_card_caution(words, caution_limited);
+    hp_card_caution(words, hp_caution_limited);
     hp_card_caution(words, caution_stalled);
     hp_card_caution(words, caution_hot);
     hp_card_caution(words, hp_caution_local);
@@ -220,29 +211,6 @@ static void say_look(const hp_card_context *context, const hp_advice *advice, hp
     caution_of_trial(words);
     healthy_trial(context, advice, words);
     note_of_trial(context, words);
-}
-
-static void say_learn(const hp_card_context *context, hp_card *words)
-{
-    HP_CARD_SET(words->title, "Let the controller learn the wiring by itself");
-    HP_CARD_SET(words->reason, "It has a lead for that. It finds the order of sensors and phases "
-                               "in a minute, and spares the trials.");
-    hp_card_how(words, "Battery off. Join the three phase leads and the three sensor leads to the "
-                       "controller in any order, and the sensors' plus and minus.");
-    hp_card_how(words, "Wheel lifted and free to turn, throttle off.");
-    hp_card_how(words, "Join the learn lead as its maker says (usually two ends of one lead joined "
-                       "together), then battery on. The wheel jerks, then turns by itself.");
-    hp_card_how(words, "When it turns smoothly for some seconds, part the lead. If it turns "
-                       "backward, join and part it once more: most then change direction.");
-    hp_card_how(words, "Battery off. Insulate the learn lead, then try the throttle gently.");
-    hp_card_caution(words, "The wheel starts by itself, without the throttle, and either way.");
-    hp_card_caution(words, hp_caution_lifted);
-    hp_card_caution(words, hp_caution_unplugged);
-    hp_card_caution(words, caution_limited);
-    hp_card_caution(words, hp_caution_local);
-    HP_CARD_SET(words->healthy, "It ends with a wheel that runs forward and smoothly%s.",
-                context->plan->ammeter ? ", at little current" : "");
-    HP_CARD_SET(words->note, "Whether it ended with a wheel that runs forward and smoothly.");
 }
 
 /* ---- ends ------------------------------------------------------------------------------------ */
@@ -334,45 +302,10 @@ static void say_give_up(const hp_card_context *context, const hp_advice *advice,
 
 static void say_danger(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
-    const hp_plan_params *plan = context->plan;
-    switch (advice->danger) {
-    case HP_DANGER_SENSOR_SUPPLY:
-        HP_CARD_SET(words->title, "Stop: the sensor supply is too low, or the wrong way round");
-        HP_CARD_SET(words->reason, "Below %.3g V the sensors do not work, and reversed they die.",
-                    plan->sensor_v_min);
-        hp_card_how(words, "Battery off. Do not plug the sensors in.");
-        hp_card_how(words, "Look for another pin that carries the supply, for a switch or a key "
-                           "lead that must be joined, or feed the sensors from a 5 V supply of "
-                           "their own with its minus on the controller's.");
-        break;
-    case HP_DANGER_SHELL:
-        HP_CARD_SET(words->title, "Stop: a lead touches the axle or the shell");
-        HP_CARD_SET(words->reason, "Under power the frame would be live, and a controller dies of "
-                                   "it.");
-        hp_card_how(words, "Battery away. Move the leads where they enter the axle while the meter "
-                           "beeps: that is where insulation is cut.");
-        hp_card_how(words, "Insulate the place, or open the hub if the winding itself touches.");
-        break;
-    case HP_DANGER_CROSSED:
-        HP_CARD_SET(words->title, "Stop: a phase lead touches a sensor lead");
-        HP_CARD_SET(words->reason, "Under power the phase's voltage would kill the sensors and the "
-                                   "controller's inputs.");
-        hp_card_how(words, "Battery away. Look where thick and thin leads pass the axle together, "
-                           "and into the plug for a bent pin.");
-        hp_card_how(words, "Part and insulate them one by one.");
-        break;
-    case HP_DANGER_SENSOR_VOLTS:
-    case HP_DANGER_NONE:
-        HP_CARD_SET(words->title, "Stop: the sensor supply is too high");
-        HP_CARD_SET(words->reason,
-                    "More than %.3g V destroys the sensors the moment they are joined. This pin "
-                    "may be the pack's, for a lamp or a display.",
-                    plan->sensor_v_max);
-        hp_card_how(words, "Battery off. Do not plug the sensors in.");
-        hp_card_how(words, "Find the pins that carry about 5 V; or feed the sensors from a 5 V "
-                           "supply of their own with its minus on the controller's.");
-        break;
-    }
+    const hp_words *own = hp_words_of(advice->danger->reading);
+    HP_CARD_SET(words->title, "Stop: %s", advice->danger->reading->title);
+    if (own && own->danger)
+        own->danger(context, advice->danger, words);
     hp_card_how(words, "Take the reading again, log it, and ask again.");
     hp_card_caution(words, hp_caution_unplugged);
     hp_card_caution(words, "Do not go on past this: what follows would do damage.");
@@ -380,14 +313,23 @@ static void say_danger(const hp_card_context *context, const hp_advice *advice, 
     HP_CARD_SET(words->note, "The same reading, once it is as it should be.");
 }
 
+/* How a kind of entry is come by. */
+static void say_reading(const hp_card_context *context, const hp_reading *reading, int lead,
+                        hp_card *words)
+{
+    const hp_words *own = hp_words_of(reading);
+    if (own && own->card)
+        own->card(context, lead, words);
+}
+
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     memset(words, 0, sizeof *words);
     switch (advice->kind) {
-    case HP_ADVICE_READ: hp_card_reading(context, advice->reading, advice->lead, words); break;
+    case HP_ADVICE_READ: say_reading(context, advice->reading, advice->lead, words); break;
     case HP_ADVICE_TRY: say_try(context, advice, words); break;
     case HP_ADVICE_LOOK: say_look(context, advice, words); break;
-    case HP_ADVICE_LEARN: say_learn(context, words); break;
+    case HP_ADVICE_LEARN: say_reading(context, &hp_reading_learn, -1, words); break;
     case HP_ADVICE_DONE: say_done(context, advice, words); break;
     case HP_ADVICE_REPAIR: say_repair(context, advice, words); break;
     case HP_ADVICE_DANGER: say_danger(context, advice, words); break;

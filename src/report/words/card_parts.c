@@ -12,6 +12,13 @@ const char hp_caution_unplugged[] =
     "Battery off and taken out, capacitors discharged, before any lead is moved or touched.";
 const char hp_caution_lifted[] =
     "Wheel lifted, machine held fast; hands, hair, sleeves and cables well away from it.";
+const char hp_caution_sensor_volts[] =
+    "Pack voltage kills a sensor at once: nothing but the sensor supply may touch the thin leads.";
+const char hp_caution_bites[] =
+    "A turned motor is a generator: at speed its phase leads can be felt, and shorted they brake "
+    "hard.";
+const char hp_caution_limited[] =
+    "First power from a current-limited supply, or through a fuse at the pack.";
 const char hp_caution_local[] = "Local rules and licensed people come first.";
 
 void hp_card_how(hp_card *words, const char *format, ...)
@@ -161,4 +168,63 @@ char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, cha
                   hp_card_rpm(advice->wheel_rad_s.high, high, sizeof high),
                   100.0 * context->plan->throttle);
     return out;
+}
+
+/* A number as it was read. */
+char *hp_card_as_read(double value, char *out, size_t size)
+{
+    snprintf(out, size, "%.5g", value);
+    return out;
+}
+
+char *hp_card_rpm_as_read(double rad_s, char *out, size_t size)
+{
+    return hp_card_as_read(rad_s / HP_RPM, out, size);
+}
+
+/* ---- codes and pairs ------------------------------------------------------------------------- */
+
+void hp_card_how_to_read_code(const hp_lead_names *sensors, hp_card *words)
+{
+    hp_card_how(words,
+                "Give the sensors their own supply and nothing else: 5 V between plus and minus of "
+                "the sensor plug, from the controller's own pins or from three AA cells. Without "
+                "the controller, put a resistor of 1 to 10 kilohm from each sensor lead to plus.");
+    hp_card_how(words,
+                "Meter on d.c. volts, 20 V range, black tip on the sensors' minus. A lead near 0 V "
+                "is 0, a lead near the supply is 1. Read them always in the order %s, %s, %s: "
+                "three figures, that is one code.",
+                sensors->bare[0], sensors->bare[1], sensors->bare[2]);
+}
+
+const int hp_card_pair_order[HP_PHASE_COUNT] = {HP_W, HP_U, HP_V};
+
+void hp_showing_pairs(const hp_labels *labels, const bool open[HP_PHASE_COUNT], const char *alike,
+                      const char *nothing, hp_showing_words *words)
+{
+    hp_lead_names phases = hp_card_phases(labels);
+    char pair[HP_PAIR_WORDS];
+    int count = open[0] + open[1] + open[2];
+    if (count == 0) {
+        HP_CARD_SET(words->label, "all three pairs %s", alike);
+        HP_CARD_SET(words->sentence, "All three pairs of phase leads are %s.", alike);
+        return;
+    }
+    if (count == HP_PHASE_COUNT) {
+        HP_CARD_SET(words->label, "%s at any pair", nothing);
+        HP_CARD_SET(words->sentence, "There is %s at any pair of phase leads.", nothing);
+        return;
+    }
+    hp_phrase list = hp_phrase_begin(words->label, sizeof words->label);
+    hp_phrase_add(&list, "%s:", nothing);
+    for (int k = 0, n = 0; k < HP_PHASE_COUNT; k++)
+        if (open[k])
+            hp_phrase_add(&list, "%s %s", n++ ? "," : "",
+                          hp_card_pair(&phases, k, pair, sizeof pair));
+    hp_phrase s = hp_phrase_begin(words->sentence, sizeof words->sentence);
+    hp_phrase_add(&s, "There is %s", words->label);
+    for (int k = 0; count == 2 && k < HP_PHASE_COUNT; k++)
+        if (!open[k])
+            hp_phrase_add(&s, "; that is %s by itself", phases.full[k]);
+    hp_phrase_add(&s, ".");
 }

@@ -44,16 +44,26 @@ const char *hp_card_feel(hp_feel feel);
  * with it. */
 void hp_card_codes(const hp_hand_turn *turn, bool whole, hp_phrase *phrase);
 
-/* The words of a reading. */
-void hp_card_reading(const hp_card_context *context, hp_entry_kind kind, int lead, hp_card *words);
+/* How a sensor code is read, and in which order it is written. */
+void hp_card_how_to_read_code(const hp_lead_names *sensors, hp_card *words);
 
-/* What a supply is set to for parking the rotor [A], [V]. */
-double hp_card_park_current(const hp_drive *drive);
-double hp_card_park_volts(const hp_drive *drive);
+/* A number as it was read; a wheel's speed in rev/min likewise. Return out. */
+char *hp_card_as_read(double value, char *out, size_t size);
+char *hp_card_rpm_as_read(double rad_s, char *out, size_t size);
+
+/* Pairs in the order in which they are asked for; each goes by the lead that is not in it. */
+extern const int hp_card_pair_order[HP_PHASE_COUNT];
+/* A showing of pairs of which those with `open` set show nothing: all but those of one lead is that
+ * lead's doing. `alike`: what the others are; `nothing`: what the open ones lack. */
+void hp_showing_pairs(const hp_labels *labels, const bool open[HP_PHASE_COUNT], const char *alike,
+                      const char *nothing, hp_showing_words *words);
 
 /* Cautions that several steps share. */
 extern const char hp_caution_unplugged[];
 extern const char hp_caution_lifted[];
 extern const char hp_caution_local[];
+extern const char hp_caution_sensor_volts[];
+extern const char hp_caution_bites[];
+extern const char hp_caution_limited[];
 
 #endif

@@ -40,13 +40,7 @@ static double sense(const hp_lead_sector *sector, double lead)
  * sinusoid. In steps of a tenth of a degree, so at most 4e-7 too low. */
 static double pair_peak(const hp_backemf *backemf)
 {
-    double peak = 0.0;
-    for (int k = 0; k < 3600; k++) {
-        double x = 0.1 * k * HP_DEG;
-        double torque = hp_backemf_value(backemf, x) - hp_backemf_value(backemf, x - HP_PHASE_STEP);
-        peak = fmax(peak, 0.5 * fabs(torque));
-    }
-    return peak;
+    return 0.5 * hp_backemf_line_over(backemf, 3600).peak;
 }
 
 static void scale_torque(hp_lead_sector *sector, int count, double peak)

@@ -1,0 +1,15 @@
+/* What a number that people give may be, in the unit that it is given in. */
+#ifndef HUBPHASE_SRC_BASE_LIMITS_H
+#define HUBPHASE_SRC_BASE_LIMITS_H
+
+#include <stdbool.h>
+
+typedef struct hp_limits {
+    const char *unit; /* such as "ohm"; "" for a plain number */
+    double low, high;
+    bool above; /* low itself is too little */
+    bool whole; /* no fractions */
+    bool none;  /* a word for nothing is allowed, too: `none` in a scenario, where it gives 0 */
+} hp_limits;
+
+#endif

@@ -1,0 +1,127 @@
+/*
+ * Hand turn: sensors powered, the wheel turned by hand, the codes in order as they change. Their
+ * order tells how the sensor leads follow one another, and a sensor that never changes is broken.
+ */
+#include "decide/reading/reading_parts.h"
+
+/* chosen: whoever turns a wheel and sees codes change rarely writes one code only. */
+#define ONE_CODE 1e-3
+
+static const char *const way_words[] = {"forward", "backward", NULL};
+
+static const hp_field fields[] = {
+    {.name = "codes",
+     .type = HP_FIELD_CODES,
+     .required = true,
+     .offset = 0,
+     .argument = "CODES",
+     .help = "Sensor codes in the order seen, such as 101,100,110"},
+    {.name = "direction",
+     .type = HP_FIELD_WAY,
+     .words = way_words,
+     .offset = offsetof(hp_hand_turn, backward),
+     .argument = "WAY",
+     .help = "The wheel was turned forward (when not given) or backward"},
+    {.name = "edges_per_wheel_turn",
+     .type = HP_FIELD_WHOLE,
+     .figure = true,
+     .limits = {.unit = "", .low = 1, .high = 100000, .whole = true},
+     .offset = offsetof(hp_hand_turn, edges),
+     .argument = "N",
+     .help = "Changes of one sensor counted over one turn of the wheel"},
+    {.name = NULL},
+};
+
+static hp_result check(const void *values, hp_error *err)
+{
+    const hp_hand_turn *t = values;
+    hp_result result = hp_check_whole(err, "number of codes", t->count, 1, HP_TURN_CODES);
+    for (int k = 0; result == HP_OK && k < t->count; k++)
+        result = hp_check_whole(err, "code", t->code[k], 0, 7);
+    return result == HP_OK ? hp_check_whole(err, "edges", t->edges, 0, 100000) : result;
+}
+
+/* Probability of the codes when the ring is passed in steps of `step` (+1 or -1), starting
+ * anywhere: forward algorithm of a hidden Markov chain (Rabiner, Proc. IEEE 77(2):257-286, 1989;
+ * memory). */
+static double ring_probability(const hp_person *p, const hp_hand_turn *t, const int *ring, int size,
+                               int step)
+{
+    double at[HP_SECTOR_COUNT], next[HP_SECTOR_COUNT];
+    for (int k = 0; k < size; k++)
+        at[k] = hp_code_said(p, t->code[0], ring[k]) / size;
+    for (int i = 1; i < t->count; i++) {
+        for (int k = 0; k < size; k++) {
+            int one = (k - step + 2 * size) % size, two = (k - 2 * step + 2 * size) % size;
+            next[k] = (at[one] * (1.0 - p->code_skipped) + at[two] * p->code_skipped) *
+                      hp_code_said(p, t->code[i], ring[k]);
+        }
+        for (int k = 0; k < size; k++)
+            at[k] = next[k];
+    }
+    double sum = 0.0;
+    for (int k = 0; k < size; k++)
+        sum += at[k];
+    return sum;
+}
+
+/* The rotor does not follow the wheel: one code, whichever. */
+static double standing_probability(const hp_person *p, const hp_hand_turn *t,
+                                   const hp_hypothesis *h)
+{
+    double sum = 0.0;
+    for (int sector = 0; sector < HP_SECTOR_COUNT; sector++) {
+        double all = 1.0;
+        int shown = hp_marked_code(h, sector * 60.0 * HP_DEG);
+        for (int i = 0; i < t->count; i++)
+            all *= hp_code_said(p, t->code[i], shown);
+        sum += all / HP_SECTOR_COUNT;
+    }
+    return sum;
+}
+
+static double weigh(const hp_reading_case *c, const void *values)
+{
+    const hp_hand_turn *t = values;
+    const hp_person *p = c->person;
+    const hp_hypothesis *h = c->hypothesis;
+    /* Forward, a one-way clutch lets the wheel overrun the rotor. */
+    bool carried =
+        h->fault.kind != HP_FAULT_CLUTCH && (!c->table->nominal.stand.clutch || t->backward);
+    if (!carried)
+        return standing_probability(p, t, h);
+    int ring[HP_SECTOR_COUNT], size = hp_marked_ring(h, ring), step = t->backward ? -1 : 1;
+    if (t->count == 1)
+        return ONE_CODE * ring_probability(p, t, ring, size, step);
+    return (1.0 - p->turned_back) * ring_probability(p, t, ring, size, step) +
+           p->turned_back * ring_probability(p, t, ring, size, -step);
+}
+
+/* The codes of more than one turn, from the smallest code on. */
+static void typical(const hp_reading_case *c, void *values)
+{
+    hp_hand_turn *t = values;
+    int ring[HP_SECTOR_COUNT], size = hp_marked_ring(c->hypothesis, ring), first = 0;
+    for (int k = 1; k < size; k++)
+        if (ring[k] < ring[first])
+            first = k;
+    t->backward = c->table->nominal.stand.clutch;
+    t->count = size == 1 ? 1 : size + 1;
+    for (int k = 0; k < t->count; k++)
+        t->code[k] = ring[((t->backward ? -k : k) + first + 2 * size) % size];
+}
+
+const hp_reading hp_reading_hand_turn = {
+    .name = "hand_turn",
+    .title = "hand turn",
+    .size = sizeof(hp_hand_turn),
+    .fields = fields,
+    .check = check,
+    .minutes = 4.0, /* chosen: a clip for the supply, six codes to write down */
+    .rank = 1,
+    .settles = true,
+    .proves = HP_PROVES(HP_FAULT_SENSOR_HIGH) | HP_PROVES(HP_FAULT_SENSOR_LOW) |
+              HP_PROVES(HP_FAULT_NONE), /* 60-degree sensors */
+    .typical = typical,
+    .weigh = weigh,
+};

@@ -1,0 +1,65 @@
+/*
+ * Mend: something was mended; what is measured after it does not show it any more.
+ */
+#include "decide/advise/trouble.h"
+#include "decide/reading/reading_parts.h"
+
+#include <stdio.h>
+
+static const char *const part_words[] = {
+    "sensor_stuck_high", "sensor_stuck_low", "phase_lead_open", "clutch", "inverted_sensor", NULL};
+
+static const hp_field fields[] = {
+    {.name = "part",
+     .type = HP_FIELD_PART,
+     .required = true,
+     .words = part_words,
+     .offset = 0,
+     .argument = "PART",
+     .help = "What was mended: sensor_stuck_high, sensor_stuck_low, phase_lead_open, clutch or "
+             "inverted_sensor"},
+    {.name = "lead",
+     .type = HP_FIELD_PART_LEAD,
+     .offset = 0,
+     .argument = "LEAD",
+     .help = "The sensor lead or phase lead of the mended part"},
+    {.name = NULL},
+};
+
+bool hp_mend_has_lead(const hp_mend *mend)
+{
+    return mend->fault.kind != HP_FAULT_NONE && mend->fault.kind != HP_FAULT_CLUTCH;
+}
+
+static bool settle(const hp_settling *settling, const void *values)
+{
+    const hp_mend *mend = values;
+    char text[80];
+    if (!settling->given || !hp_mend_has_lead(mend) ||
+        settling->given[hp_field_find(&hp_reading_mend, "lead") - fields])
+        return true;
+    snprintf(text, sizeof text, "is missing, must be the mended %s lead",
+             mend->fault.kind == HP_FAULT_LEAD_OPEN ? "phase" : "sensor");
+    settling->refuse(settling, "lead", "part", text);
+    return false;
+}
+
+/* A new sensor was stuck at neither level: faults of one part are mended together. */
+static void change(const void *values, hp_hypothesis *h)
+{
+    const hp_mend *mend = values;
+    int part = hp_part_of(hp_trouble_index(-1, mend->fault));
+    if (mend->fault.kind != HP_FAULT_NONE && hp_part_of(hp_trouble_index(-1, h->fault)) == part)
+        h->fault = (hp_fault){HP_FAULT_NONE, 0};
+    if (mend->inversion)
+        h->inverted = -1;
+}
+
+const hp_reading hp_reading_mend = {
+    .name = "mend",
+    .title = "mend",
+    .size = sizeof(hp_mend),
+    .fields = fields,
+    .settle = settle,
+    .change = change,
+};

@@ -1,0 +1,161 @@
+/*
+ * Pins: continuity of the leads, everything unplugged, and which pin of the plug has which lead.
+ *
+ * A torn lead shows as a pair without continuity. Two findings are dangers: a lead on axle or
+ * shell, and a phase lead on a sensor lead.
+ */
+#include "decide/reading/reading_parts.h"
+
+#include <stdio.h>
+#include <string.h>
+
+const hp_danger hp_danger_shell = {"lead_on_shell", &hp_reading_pins};
+const hp_danger hp_danger_crossed = {"phase_on_sensor", &hp_reading_pins};
+
+static const hp_field fields[] = {
+    {.name = "continuity",
+     .type = HP_FIELD_CONTINUITY,
+     .offset = offsetof(hp_pins, open),
+     .argument = "PAIR=YES-OR-NO",
+     .help = "Continuity of a pair of phase leads; yes or no alone counts for all three"},
+    {.name = "touches_shell",
+     .type = HP_FIELD_TELL,
+     .offset = offsetof(hp_pins, shell),
+     .argument = "YES-OR-NO",
+     .help = "Some lead has continuity to axle or shell"},
+    {.name = "phase_touches_sensor",
+     .type = HP_FIELD_TELL,
+     .offset = offsetof(hp_pins, crossed),
+     .argument = "YES-OR-NO",
+     .help = "Some phase lead has continuity to a sensor lead"},
+    {.name = "phase_pins",
+     .type = HP_FIELD_PHASE_PINS,
+     .offset = offsetof(hp_pins, plug),
+     .first = HP_PLUG_PHASE_U,
+     .argument = "LEAD=PIN",
+     .help = "Plug pin of a phase lead"},
+    {.name = "sensor_pins",
+     .type = HP_FIELD_SENSOR_PINS,
+     .offset = offsetof(hp_pins, plug),
+     .first = HP_PLUG_SENSOR_U,
+     .argument = "LEAD=PIN",
+     .help = "Plug pin of a sensor lead"},
+    {.name = "supply_plus_pin",
+     .type = HP_FIELD_PIN,
+     .offset = offsetof(hp_pins, plug),
+     .first = HP_PLUG_SUPPLY_PLUS,
+     .argument = "PIN",
+     .help = "Plug pin of the sensors' plus"},
+    {.name = "supply_minus_pin",
+     .type = HP_FIELD_PIN,
+     .offset = offsetof(hp_pins, plug),
+     .first = HP_PLUG_SUPPLY_MINUS,
+     .argument = "PIN",
+     .help = "Plug pin of the sensors' minus"},
+    {.name = NULL},
+};
+
+/* ---- the plug -------------------------------------------------------------------------------- */
+
+/* The field that says the pin of a lead. */
+static const char *const plug_field[HP_PLUG_LEAD_COUNT] = {
+    "phase_pins",  "phase_pins",  "phase_pins",      "sensor_pins",
+    "sensor_pins", "sensor_pins", "supply_plus_pin", "supply_minus_pin"};
+
+/* "phase lead yellow", "supply plus" */
+static char *plug_name(const hp_labels *labels, int lead, char *out, size_t size)
+{
+    if (lead < HP_PLUG_SENSOR_U)
+        snprintf(out, size, "phase lead %s", labels->motor_lead[lead]);
+    else if (lead < HP_PLUG_SUPPLY_PLUS)
+        snprintf(out, size, "sensor lead %s", labels->motor_sensor[lead - HP_PLUG_SENSOR_U]);
+    else
+        snprintf(out, size, "%s", lead == HP_PLUG_SUPPLY_PLUS ? "sensor plus" : "sensor minus");
+    return out;
+}
+
+/* Every lead one pin, no pin twice. */
+static bool settle(const hp_settling *settling, const void *values)
+{
+    const hp_plug_map *plug = &((const hp_pins *)values)->plug;
+    char text[3 * HP_LABEL_SIZE + 160], name[HP_LABEL_SIZE + 16], other[HP_LABEL_SIZE + 16];
+    bool good = true;
+    for (int k = 0; plug->given && k < HP_PLUG_LEAD_COUNT; k++) {
+        plug_name(settling->labels, k, name, sizeof name);
+        if (plug->pin[k][0] == '\0') {
+            snprintf(text, sizeof text, "says no pin for %s, must name one pin for every lead",
+                     name);
+            settling->refuse(settling, plug_field[k], NULL, text);
+            good = false;
+        }
+        for (int j = 0; j < k && plug->pin[k][0]; j++)
+            if (strcmp(plug->pin[j], plug->pin[k]) == 0) {
+                snprintf(text, sizeof text,
+                         "gives pin %s to %s, which has %s already: no pin twice", plug->pin[k],
+                         name, plug_name(settling->labels, j, other, sizeof other));
+                settling->refuse(settling, plug_field[k], NULL, text);
+                good = false;
+            }
+    }
+    return good;
+}
+
+/* ---- for the advice -------------------------------------------------------------------------- */
+
+static double weigh(const hp_reading_case *c, const void *values)
+{
+    const hp_pins *pins = values;
+    double weight = 1.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (pins->open[k] == HP_TELL_UNSAID)
+            continue;
+        bool right = (pins->open[k] == HP_TELL_YES) == hp_pair_open(c->hypothesis, k);
+        weight *= right ? 1.0 - c->person->pair_misread : c->person->pair_misread;
+    }
+    return weight;
+}
+
+static void typical(const hp_reading_case *c, void *values)
+{
+    hp_pins *pins = values;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        pins->open[k] = hp_pair_open(c->hypothesis, k) ? HP_TELL_YES : HP_TELL_NO;
+}
+
+static int dangers(const hp_reading_case *c, hp_entry *entry)
+{
+    (void)c;
+    for (int e = 0; e < 2; e++) {
+        entry[e] = hp_entry_make(&hp_reading_pins, 0);
+        for (int k = 0; k < HP_PHASE_COUNT; k++)
+            entry[e].pins.open[k] = HP_TELL_NO;
+    }
+    entry[0].pins.shell = HP_TELL_YES;
+    entry[1].pins.crossed = HP_TELL_YES;
+    return 2;
+}
+
+static const hp_danger *danger(const void *values, const hp_plan_params *plan)
+{
+    const hp_pins *pins = values;
+    (void)plan;
+    if (pins->shell == HP_TELL_YES)
+        return &hp_danger_shell;
+    return pins->crossed == HP_TELL_YES ? &hp_danger_crossed : NULL;
+}
+
+const hp_reading hp_reading_pins = {
+    .name = "pins",
+    .title = "pins",
+    .size = sizeof(hp_pins),
+    .fields = fields,
+    .settle = settle,
+    .minutes = 4.0, /* chosen: nine leads, a meter that beeps */
+    .first = true,
+    .rank = 3,
+    .shows_faults = true,
+    .typical = typical,
+    .dangers = dangers,
+    .danger = danger,
+    .weigh = weigh,
+};

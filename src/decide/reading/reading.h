@@ -1,0 +1,142 @@
+/*
+ * A kind of entry of the bench log: a reading, a trial, or something that was done.
+ *
+ * One descriptor a kind says all that is to be known of it without words: what it is called, what
+ * it notes, what it costs, what it can show, how it weighs, what it proves. `hp_readings` lists
+ * them; whoever has to do with all kinds walks that list and asks none for its name. The words for
+ * people stand in report/words, one descriptor a kind there too (report/words/words.h).
+ *
+ * A kind of your own: one source file here, one in report/words, a row in each of the two lists.
+ */
+#ifndef HUBPHASE_SRC_DECIDE_READING_READING_H
+#define HUBPHASE_SRC_DECIDE_READING_READING_H
+
+#include "base/limits.h"
+#include "decide/advise/likelihood.h"
+#include "hubphase/decide/advice.h"
+#include "hubphase/decide/hypothesis.h"
+#include "hubphase/decide/person.h"
+#include "hubphase/decide/readings.h"
+#include "hubphase/model/labels.h"
+
+#include <stddef.h>
+
+/* ---- what an entry notes --------------------------------------------------------------------- */
+
+/* Types of values, each with a descriptor of its own that reads and writes it: record/log/field.h.
+ * Behind each stands what the entry holds at the field's place. */
+typedef enum hp_field_type {
+    HP_FIELD_NUMBER,      /* double; NAN: not said */
+    HP_FIELD_WHOLE,       /* int; 0: not said */
+    HP_FIELD_TELL,        /* hp_tell: yes or no */
+    HP_FIELD_CHOICE,      /* int: the index of the word plus `first` */
+    HP_FIELD_WAY,         /* bool: which of two words */
+    HP_FIELD_PAIRS,       /* double[3]: pair -> number, or `open` (INFINITY) where it is allowed */
+    HP_FIELD_CONTINUITY,  /* hp_tell[3]: open, told as continuity: pair -> yes or no */
+    HP_FIELD_CODES,       /* hp_hand_turn: its sensor codes in order */
+    HP_FIELD_CODE,        /* int: one code; -1: not read */
+    HP_FIELD_LEAD,        /* int: one of the motor's phase leads */
+    HP_FIELD_WIRING,      /* hp_wiring */
+    HP_FIELD_ROWS,        /* hp_probe: code -> high > low, or off */
+    HP_FIELD_PHASE_PINS,  /* hp_plug_map: phase lead -> pin */
+    HP_FIELD_SENSOR_PINS, /* hp_plug_map: sensor lead -> pin */
+    HP_FIELD_PIN,         /* hp_plug_map: the pin of lead `first` */
+    HP_FIELD_PART,        /* hp_mend: what was mended */
+    HP_FIELD_PART_LEAD,   /* hp_mend: which of its leads */
+    HP_FIELD_TYPE_COUNT
+} hp_field_type;
+
+/* One value that an entry of a kind notes. As an option of `log` it is called by its name with
+ * dashes: `battery_a` is --battery-a. */
+typedef struct hp_field {
+    const char *name; /* "battery_a" */
+    hp_field_type type;
+    bool required;
+    bool from_throttle;       /* the scenario's throttle where an option does not say it */
+    bool figure;              /* read off a meter: a typical one is nothing that was found */
+    hp_limits limits;         /* numbers; limits.none: the word `open` is allowed, too */
+    size_t offset;            /* in the values of the entry */
+    double factor;            /* of a NUMBER: what the entry holds = as written * factor */
+    const char *const *words; /* choices, NULL-ended */
+    int first;                /* value of the first word; first lead of a plug's pins */
+    bool (*said)(const void *values); /* whether it is noted; NULL: as its type has it */
+    const char *argument;             /* of the option, such as "AMPERES" */
+    const char *help;                 /* of the option */
+} hp_field;
+
+#define HP_FIELDS_MAX 12 /* of one kind */
+
+/* What values say together, for `settle`. */
+typedef struct hp_settling hp_settling;
+struct hp_settling {
+    const hp_labels *labels;
+    const bool *given; /* [field] the file has it; NULL: not known, whatever the values say */
+    /* Notes that a field is wrong: text comes behind its name ("is missing, ..."). It points to
+     * field `beside` where the file has that one, else to the entry (beside NULL: always). */
+    void (*refuse)(const hp_settling *settling, const char *field, const char *beside,
+                   const char *text);
+    /* What another field is called where the entry comes from: "--starts". Returns out. */
+    char *(*name)(const hp_settling *settling, const char *field, char *out, size_t size);
+};
+
+/* ---- what the advice knows of it ------------------------------------------------------------- */
+
+/* What an entry is weighed for, or what it would typically show. */
+typedef struct hp_reading_case {
+    const hp_likelihood *table;
+    const hp_person *person;
+    const hp_plan_params *plan; /* NULL when weighing */
+    const hp_hypothesis *hypothesis;
+    int motor; /* of the ensemble */
+    int lead;  /* of a reading that is taken for each phase lead; else -1 */
+} hp_reading_case;
+
+#define HP_DANGERS_MAX 4 /* that one reading may find */
+
+struct hp_reading {
+    const char *name;       /* for files, `log`, the menu of `bench` and JSON: "hand_turn" */
+    const char *title;      /* the same in a sentence: "hand turn" */
+    size_t size;            /* of its values, at most HP_ENTRY_VALUES */
+    const hp_field *fields; /* ended by a row without a name */
+
+    /* Sets what is not zero where nothing is said yet; NULL: nothing. */
+    void (*make)(void *values);
+    /* HP_FAIL_INPUT when a value is out of range or contradicts another; NULL: all are right. */
+    hp_result (*check)(const void *values, hp_error *err);
+    /* What no single value can tell, in the names of the fields; false when something was refused.
+     * NULL: nothing. */
+    bool (*settle)(const hp_settling *settling, const void *values);
+
+    double minutes;    /* what it costs unless the scenario says otherwise; 0: it is no reading
+                          that can be advised */
+    bool first;        /* advised before all else, once: quick, and it keeps the next steps safe */
+    int rank;          /* of readings that are worth the same the lower one is advised */
+    bool settles;      /* without slips it tells right wirings apart: part of the exact plan */
+    unsigned proves;   /* HP_PROVES of faults that it shows by itself */
+    bool shows_faults; /* broken parts show in it: what rarely shows is told, too */
+    bool by_table;     /* the controller's table alone decides what it shows; else all but it */
+    bool needs_motor;  /* its weight depends on the motor; of the hypothesis then on the fault
+                          alone */
+    /* Lead that an entry was taken for; NULL: it is taken once for all leads. */
+    int (*lead)(const void *values);
+    /* What it typically shows; of a reading without `weigh` the hypothesis is not looked at. */
+    void (*typical)(const hp_reading_case *given, void *values);
+    /* Fills entry[HP_DANGERS_MAX] with what it may show that is a danger; returns their number.
+     * NULL: none. */
+    int (*dangers)(const hp_reading_case *given, hp_entry *entry);
+    /* The danger that an entry reports, or NULL. */
+    const hp_danger *(*danger)(const void *values, const hp_plan_params *plan);
+    /* Likelihood of an entry, up to a factor; NULL: it tells nothing of what may be true. (A trial
+     * is weighed against the simulated ensemble as a whole: hp_weigh_trial.) */
+    double (*weigh)(const hp_reading_case *given, const void *values);
+    /* What a hypothesis becomes by it; NULL: what it was. */
+    void (*change)(const void *values, hp_hypothesis *hypothesis);
+};
+
+#define HP_PROVES(fault) (1u << (fault))
+
+int hp_fields_count(const hp_reading *reading);
+/* The field of this name, or NULL. */
+const hp_field *hp_field_find(const hp_reading *reading, const char *name);
+
+#endif

@@ -1,0 +1,34 @@
+/* What several kinds of entries share: see the header. */
+#include "decide/reading/reading_parts.h"
+
+#include <math.h>
+
+hp_result hp_check_range(hp_error *err, const char *field, double value, double low, double high)
+{
+    if (value >= low && value <= high)
+        return HP_OK;
+    return hp_error_set(err, HP_FAIL_INPUT, "%s is %g, must be %g to %g", field, value, low, high);
+}
+
+hp_result hp_check_whole(hp_error *err, const char *field, int value, int low, int high)
+{
+    if (value >= low && value <= high)
+        return HP_OK;
+    return hp_error_set(err, HP_FAIL_INPUT, "%s is %d, must be %d to %d", field, value, low, high);
+}
+
+double hp_normal(double x, double deviation)
+{
+    double z = x / deviation;
+    return exp(-0.5 * z * z) / (deviation * sqrt(2.0 * HP_PI));
+}
+
+bool hp_pair_open(const hp_hypothesis *h, int pair)
+{
+    return h->fault.kind == HP_FAULT_LEAD_OPEN && h->fault.which != pair;
+}
+
+double hp_code_said(const hp_person *p, int said, int shown)
+{
+    return said == shown ? 1.0 - p->code_misread : p->code_misread / (HP_CODE_COUNT - 1);
+}

@@ -1,0 +1,22 @@
+/*
+ * What several kinds of entries share: checks of ranges, what a meter scatters, what is read of
+ * pairs and codes.
+ */
+#ifndef HUBPHASE_SRC_DECIDE_READING_READING_PARTS_H
+#define HUBPHASE_SRC_DECIDE_READING_READING_PARTS_H
+
+#include "decide/reading/reading.h"
+#include "hubphase/decide/evidence.h"
+
+/* HP_FAIL_INPUT, naming field, value and limits, when it is outside. */
+hp_result hp_check_range(hp_error *err, const char *field, double value, double low, double high);
+hp_result hp_check_whole(hp_error *err, const char *field, int value, int low, int high);
+
+/* Density of a normal law. */
+double hp_normal(double x, double deviation);
+/* Whether a broken lead makes pair `pair` (named by the lead it leaves out) open. */
+bool hp_pair_open(const hp_hypothesis *hypothesis, int pair);
+/* Probability that a code is written down as `said` when the sensors show `shown`. */
+double hp_code_said(const hp_person *person, int said, int shown);
+
+#endif

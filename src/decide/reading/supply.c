@@ -1,0 +1,67 @@
+/*
+ * Sensor supply: volts at the controller's sensor supply pins before the sensors are joined to
+ * them. It tells nothing of the wirings, but what it may find would kill the sensors.
+ */
+#include "decide/advise/plan.h"
+#include "decide/reading/reading_parts.h"
+
+#include <math.h>
+
+const hp_danger hp_danger_sensor_volts = {"sensor_supply_high", &hp_reading_supply};
+const hp_danger hp_danger_sensor_supply = {"sensor_supply_low", &hp_reading_supply};
+
+static const hp_field fields[] = {
+    {.name = "supply_v",
+     .type = HP_FIELD_NUMBER,
+     .required = true,
+     .figure = true,
+     .limits = {.unit = "V", .low = -200, .high = 200},
+     .offset = offsetof(hp_supply_reading, volts),
+     .factor = 1,
+     .argument = "VOLTS",
+     .help = "Volts at the controller's sensor supply pins, sensors not joined"},
+    {.name = NULL},
+};
+
+static hp_result check(const void *values, hp_error *err)
+{
+    const hp_supply_reading *supply = values;
+    return hp_check_range(err, "sensor supply in V", supply->volts, -200.0, 200.0);
+}
+
+static void typical(const hp_reading_case *c, void *values)
+{
+    hp_supply_reading *supply = values;
+    /* 5 V and 12 V are usual. */
+    supply->volts = fmin(fmax(5.0, c->plan->sensor_v_min), c->plan->sensor_v_max);
+}
+
+static int dangers(const hp_reading_case *c, hp_entry *entry)
+{
+    entry[0] = entry[1] = hp_entry_make(&hp_reading_supply, 0);
+    entry[0].supply.volts = fmax(c->table->nominal.supply.emf_v, 1.5 * c->plan->sensor_v_max);
+    entry[1].supply.volts = 0.0;
+    return c->plan->sensor_v_min > 0.0 ? 2 : 1;
+}
+
+static const hp_danger *danger(const void *values, const hp_plan_params *plan)
+{
+    const hp_supply_reading *supply = values;
+    if (supply->volts > plan->sensor_v_max)
+        return &hp_danger_sensor_volts;
+    return supply->volts < plan->sensor_v_min ? &hp_danger_sensor_supply : NULL;
+}
+
+const hp_reading hp_reading_supply = {
+    .name = "sensor_supply",
+    .title = "sensor supply",
+    .size = sizeof(hp_supply_reading),
+    .fields = fields,
+    .check = check,
+    .minutes = 1.0, /* chosen: two points */
+    .first = true,
+    .rank = 7,
+    .typical = typical,
+    .dangers = dangers,
+    .danger = danger,
+};

@@ -1,0 +1,162 @@
+/*
+ * Trial: one wiring tried under power. What it is weighed against is the simulated ensemble
+ * (weigh_trial.c).
+ */
+#include "decide/reading/reading_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static const char *const motion_words[] = {"forward", "backward", "both", "hum",
+                                           "shiver",  "still",    NULL};
+static const char *const feel_words[] = {"smooth", "rough", "noisy", NULL};
+
+/* No starts at all are worth noting once they were counted. */
+static bool counted(const void *values)
+{
+    return ((const hp_trial *)values)->starts_tried > 0;
+}
+
+static const hp_field fields[] = {
+    {.name = "wiring",
+     .type = HP_FIELD_WIRING,
+     .required = true,
+     .offset = offsetof(hp_trial, wiring),
+     .argument = "W",
+     .help = "Wiring that was joined: its number 1 to 36, or \"sensor leads / phase leads\""},
+    {.name = "throttle_percent",
+     .from_throttle = true,
+     .type = HP_FIELD_NUMBER,
+     .required = true,
+     .limits = {.unit = "%", .low = 0, .high = 100},
+     .offset = offsetof(hp_trial, throttle),
+     .factor = 0.01,
+     .argument = "PERCENT",
+     .help = "Throttle, 0 to 100 (the scenario's when not given)"},
+    {.name = "motion",
+     .type = HP_FIELD_CHOICE,
+     .words = motion_words,
+     .first = HP_MOVED_FORWARD,
+     .offset = offsetof(hp_trial, motion),
+     .argument = "MOTION",
+     .help = "forward, backward, both (from some places forward, from others backward), hum (the "
+             "hub hums, the wheel stays), shiver or still"},
+    {.name = "feel",
+     .type = HP_FIELD_CHOICE,
+     .words = feel_words,
+     .first = HP_FEEL_SMOOTH,
+     .offset = offsetof(hp_trial, feel),
+     .argument = "FEEL",
+     .help = "smooth, rough or noisy"},
+    {.name = "starts",
+     .type = HP_FIELD_WHOLE,
+     .limits = {.unit = "", .low = 0, .high = 100, .whole = true},
+     .offset = offsetof(hp_trial, starts),
+     .said = counted,
+     .argument = "N",
+     .help = "Rest places from which it started"},
+    {.name = "starts_tried",
+     .type = HP_FIELD_WHOLE,
+     .limits = {.unit = "", .low = 1, .high = 100, .whole = true},
+     .offset = offsetof(hp_trial, starts_tried),
+     .argument = "N",
+     .help = "Rest places that were tried"},
+    {.name = "battery_a",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "A", .low = 0, .high = 1000},
+     .offset = offsetof(hp_trial, battery_a),
+     .factor = 1,
+     .argument = "AMPERES",
+     .help = "Battery current"},
+    {.name = "wheel_speed_rpm",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "rpm", .low = 0, .high = HP_WHEEL_RPM_MAX},
+     .offset = offsetof(hp_trial, wheel_rad_s),
+     .factor = HP_RPM,
+     .argument = "RPM",
+     .help = "Speed of the wheel"},
+    {.name = "cut_out",
+     .type = HP_FIELD_TELL,
+     .offset = offsetof(hp_trial, cut_out),
+     .argument = "YES-OR-NO",
+     .help = "The controller cut out"},
+    {.name = "warm",
+     .type = HP_FIELD_TELL,
+     .offset = offsetof(hp_trial, warm),
+     .argument = "YES-OR-NO",
+     .help = "Winding or leads grew warm"},
+    {.name = NULL},
+};
+
+static void make(void *values)
+{
+    hp_trial *t = values;
+    t->wiring = hp_wiring_from_number(1);
+    t->battery_a = t->wheel_rad_s = NAN;
+}
+
+static hp_result check(const void *values, hp_error *err)
+{
+    const hp_trial *t = values;
+    if (hp_wiring_number(&t->wiring) == 0)
+        return hp_error_set(err, HP_FAIL_INPUT, "a wiring must join each lead once");
+    hp_result result = hp_check_range(err, "throttle", t->throttle, 0.0, 1.0);
+    if (result == HP_OK)
+        result = hp_check_whole(err, "motion", (int)t->motion, 0, HP_MOVED_COUNT - 1);
+    if (result == HP_OK)
+        result = hp_check_whole(err, "feel", (int)t->feel, 0, HP_FEEL_COUNT - 1);
+    if (result == HP_OK)
+        result = hp_check_whole(err, "starts tried", t->starts_tried, 0, HP_STARTS_MAX);
+    if (result == HP_OK && t->starts_tried > 0)
+        result = hp_check_whole(err, "starts", t->starts, 0, t->starts_tried);
+    if (result == HP_OK && !isnan(t->battery_a))
+        result = hp_check_range(err, "battery current in A", t->battery_a, 0.0, 1000.0);
+    if (result == HP_OK && !isnan(t->wheel_rad_s))
+        result = hp_check_range(err, "wheel speed in rad/s", t->wheel_rad_s, 0.0, 1000.0);
+    if (result != HP_OK || t->motion == HP_MOVED_UNSAID)
+        return result;
+    bool turned = t->motion != HP_MOVED_STILL && t->motion != HP_MOVED_SHIVER;
+    if (!turned && t->wheel_rad_s > 0.0)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "it did not turn, yet the wheel has a speed, must be 0 or left out");
+    if (turned && t->motion != HP_MOVED_HUM && t->wheel_rad_s <= 0.0)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "it turned, yet the wheel's speed is 0, must be above 0 or left out");
+    if (t->starts_tried == 0)
+        return HP_OK;
+    if (turned && t->starts == 0)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "it turned, yet started from none of %d rest angles", t->starts_tried);
+    if (!turned && t->starts > 0)
+        return hp_error_set(err, HP_FAIL_INPUT, "it did not turn, yet started from %d rest angles",
+                            t->starts);
+    return HP_OK;
+}
+
+/* Starts and how many were tried belong together. */
+static bool settle(const hp_settling *settling, const void *values)
+{
+    const hp_trial *t = values;
+    char name[80], text[160];
+    if (!settling->given)
+        return true;
+    bool tried = t->starts_tried > 0;
+    if (tried == settling->given[hp_field_find(&hp_reading_trial, "starts") - fields])
+        return true;
+    snprintf(text, sizeof text, "is missing, must be there beside %s",
+             settling->name(settling, tried ? "starts_tried" : "starts", name, sizeof name));
+    settling->refuse(settling, tried ? "starts" : "starts_tried", "starts", text);
+    return false;
+}
+
+const hp_reading hp_reading_trial = {
+    .name = "trial",
+    .title = "trial",
+    .size = sizeof(hp_trial),
+    .fields = fields,
+    .make = make,
+    .check = check,
+    .settle = settle,
+};

@@ -1,0 +1,11 @@
+/* Weighing a reading: see the header. What a sound or broken part shows is geometry and Ohm's law;
+ * the person's slips are mixed in. Each kind has its own source. */
+#include "decide/reading/weigh.h"
+
+double hp_weigh_reading(const hp_likelihood *table, const hp_person *person, const hp_entry *entry,
+                        const hp_hypothesis *hypothesis, int motor)
+{
+    const hp_reading_case given = {
+        .table = table, .person = person, .hypothesis = hypothesis, .motor = motor, .lead = -1};
+    return entry->reading->weigh ? entry->reading->weigh(&given, entry->values) : 1.0;
+}

@@ -1,0 +1,112 @@
+/*
+ * Winding: resistance of the three pairs of phase leads. A broken lead is open in two of them.
+ */
+#include "decide/reading/reading_parts.h"
+
+#include <math.h>
+
+/* chosen: a pair of more than this is taken for open; windings have milliohms to ohms. */
+#define OPEN_OHM 1000.0
+
+static const hp_field fields[] = {
+    {.name = "resistance_ohm",
+     .type = HP_FIELD_PAIRS,
+     .required = true,
+     .figure = true,
+     .limits = {.unit = "ohm", .low = 0, .high = 1e6, .none = true},
+     .offset = offsetof(hp_winding, ohm),
+     .argument = "PAIR=OHMS",
+     .help = "Resistance of a pair of phase leads, or open"},
+    {.name = "test_leads_ohm",
+     .type = HP_FIELD_NUMBER,
+     .limits = {.unit = "ohm", .low = 0, .high = 100},
+     .offset = offsetof(hp_winding, leads_ohm),
+     .factor = 1,
+     .argument = "OHMS",
+     .help = "What the meter shows with its leads held together (0 when not given)"},
+    {.name = "winding_c",
+     .type = HP_FIELD_NUMBER,
+     .limits = {.unit = "degrees C", .low = -40, .high = 200},
+     .offset = offsetof(hp_winding, copper_c),
+     .factor = 1,
+     .argument = "DEGREES",
+     .help = "Temperature of the winding in degrees C (20 when not given)"},
+    {.name = NULL},
+};
+
+static void make(void *values)
+{
+    hp_winding *w = values;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        w->ohm[k] = NAN;
+    w->copper_c = 20.0;
+}
+
+static hp_result check(const void *values, hp_error *err)
+{
+    const hp_winding *w = values;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        if (!isnan(w->ohm[k]) && !(w->ohm[k] >= 0.0))
+            return hp_error_set(err, HP_FAIL_INPUT, "resistance is %g ohm, must be at least 0",
+                                w->ohm[k]);
+    hp_result result =
+        hp_check_range(err, "resistance of the test leads in ohm", w->leads_ohm, 0.0, 100.0);
+    for (int k = 0; result == HP_OK && k < HP_PHASE_COUNT; k++)
+        if (w->ohm[k] < w->leads_ohm)
+            return hp_error_set(
+                err, HP_FAIL_INPUT,
+                "resistance is %g ohm with the test leads, must be at least their own "
+                "%g ohm",
+                w->ohm[k], w->leads_ohm);
+    return result == HP_OK
+               ? hp_check_range(err, "winding temperature in C", w->copper_c, -40.0, 200.0)
+               : result;
+}
+
+static double weigh(const hp_reading_case *c, const void *values)
+{
+    const hp_winding *w = values;
+    const hp_person *p = c->person;
+    hp_motor_params m = c->table->motor[c->motor].motor;
+    m.winding_c = w->copper_c;
+    double expected = 2.0 * hp_motor_resistance(&m), weight = 1.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (isnan(w->ohm[k]))
+            continue;
+        bool said_open = w->ohm[k] > OPEN_OHM, open = hp_pair_open(c->hypothesis, k);
+        weight *= said_open == open ? 1.0 - p->pair_misread : p->pair_misread;
+        if (said_open)
+            continue;
+        /* A worthless number is anything up to OPEN_OHM on the scale asinh(ohm / zero error). */
+        double worthless = 1.0 / asinh(OPEN_OHM / p->ohm_zero);
+        double ohm = w->ohm[k] - w->leads_ohm;
+        double good = hp_normal(ohm - expected, hypot(p->ohm_relative * expected, p->ohm_zero)) *
+                      hypot(ohm, p->ohm_zero);
+        weight *= open ? worthless : p->value_misread * worthless + (1.0 - p->value_misread) * good;
+    }
+    return weight;
+}
+
+static void typical(const hp_reading_case *c, void *values)
+{
+    hp_winding *w = values;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        w->ohm[k] = hp_pair_open(c->hypothesis, k) ? (double)INFINITY
+                                                   : 2.0 * c->table->motor[0].motor.resistance_ohm;
+}
+
+const hp_reading hp_reading_winding = {
+    .name = "winding",
+    .title = "winding",
+    .size = sizeof(hp_winding),
+    .fields = fields,
+    .make = make,
+    .check = check,
+    .minutes = 3.0, /* chosen: three pairs */
+    .rank = 4,
+    .proves = HP_PROVES(HP_FAULT_LEAD_OPEN),
+    .shows_faults = true,
+    .needs_motor = true,
+    .typical = typical,
+    .weigh = weigh,
+};

@@ -1,0 +1,88 @@
+/* What was mended: see field.h. */
+#include "record/log/field.h"
+
+/* The faults in the order of the words; NONE: a sensor that read the wrong way round. */
+static const hp_fault_kind faults[] = {HP_FAULT_SENSOR_HIGH, HP_FAULT_SENSOR_LOW,
+                                       HP_FAULT_LEAD_OPEN, HP_FAULT_CLUTCH, HP_FAULT_NONE};
+
+static bool read_part(const hp_field *field, const hp_value *value, const hp_labels *labels,
+                      void *at)
+{
+    hp_mend *mend = at;
+    int index;
+    (void)labels;
+    if (!hp_value_choice(value, field->words, &index))
+        return false;
+    mend->fault.kind = faults[index];
+    mend->inversion = faults[index] == HP_FAULT_NONE;
+    return true;
+}
+
+static void put_part(FILE *out, const hp_field *field, const void *at, const hp_labels *labels)
+{
+    const hp_mend *mend = at;
+    int index = 0;
+    (void)labels;
+    while (faults[index] != HP_FAULT_NONE && faults[index] != mend->fault.kind)
+        index++;
+    fputs(field->words[index], out);
+}
+
+static void expect_part(const hp_field *field, const hp_labels *labels, hp_phrase *phrase)
+{
+    (void)labels;
+    hp_field_add_words(field->words, phrase);
+}
+
+const hp_field_kind hp_field_part = {.read = read_part, .put = put_part, .expected = expect_part};
+
+/* ---- its lead -------------------------------------------------------------------------------- */
+
+static bool read_part_lead(const hp_field *field, const hp_value *value, const hp_labels *labels,
+                           void *at)
+{
+    hp_mend *mend = at;
+    (void)field;
+    switch (mend->fault.kind) {
+    case HP_FAULT_SENSOR_HIGH:
+    case HP_FAULT_SENSOR_LOW:
+        return hp_field_read_lead(value, labels->motor_sensor, "sensor", &mend->fault.which);
+    case HP_FAULT_LEAD_OPEN:
+        return hp_field_read_lead(value, labels->motor_lead, "phase", &mend->fault.which);
+    default:
+        if (mend->fault.kind == HP_FAULT_NONE && !mend->inversion)
+            return false; /* the part's own problem says enough */
+        hp_problems_add(value->problems, value->key,
+                        "%s is given, but this part has no lead: leave it out", value->path);
+        return false;
+    }
+}
+
+static bool part_lead_is_said(const hp_field *field, const void *at)
+{
+    (void)field;
+    return hp_mend_has_lead(at);
+}
+
+static void put_part_lead(FILE *out, const hp_field *field, const void *at, const hp_labels *labels)
+{
+    const hp_mend *mend = at;
+    (void)field;
+    hp_bench_put_scalar(out,
+                        mend->fault.kind == HP_FAULT_LEAD_OPEN
+                            ? labels->motor_lead[mend->fault.which]
+                            : labels->motor_sensor[mend->fault.which],
+                        false);
+}
+
+static void expect_part_lead(const hp_field *field, const hp_labels *labels, hp_phrase *phrase)
+{
+    (void)field;
+    (void)labels;
+    hp_phrase_add(phrase, "the lead of the mended part");
+}
+
+const hp_field_kind hp_field_part_lead = {.read = read_part_lead,
+                                          .said = part_lead_is_said,
+                                          .put = put_part_lead,
+                                          .expected = expect_part_lead};

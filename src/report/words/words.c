@@ -1,0 +1,91 @@
+/* Words for kinds of entries, and the command that logs one: see the header. */
+#include "report/words/words.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+
+const hp_words *hp_words_of(const hp_reading *reading)
+{
+    for (int k = 0; hp_words_list[k]; k++)
+        if (hp_words_list[k]->reading == reading)
+            return hp_words_list[k];
+    return NULL;
+}
+
+/* ---- what a step may show -------------------------------------------------------------------- */
+
+void hp_showing_words_make(const hp_card_context *context, const hp_advice *advice,
+                           const hp_entry *entry, hp_showing_words *words)
+{
+    const hp_words *own = hp_words_of(entry->reading);
+    *words = (hp_showing_words){.label = ""};
+    if (own && own->showing) {
+        own->showing(context, advice, entry->values, words);
+        return;
+    }
+    snprintf(words->label, sizeof words->label, "%s", entry->reading->title);
+    snprintf(words->sentence, sizeof words->sentence, "%s.", entry->reading->title);
+}
+
+char *hp_entry_words(const hp_card_context *context, const hp_entry *entry, char *out, size_t size)
+{
+    const hp_words *own = hp_words_of(entry->reading);
+    hp_phrase p = hp_phrase_begin(out, size);
+    if (own && own->entry) {
+        own->entry(context, entry->values, &p);
+        return out;
+    }
+    hp_showing_words words;
+    hp_showing_words_make(context, NULL, entry, &words);
+    hp_phrase_add(&p, "%s: %s", entry->reading->title, words.label);
+    return out;
+}
+
+/* ---- the command that logs a step ------------------------------------------------------------ */
+
+void hp_log_word(hp_log_line *l, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    size_t room = l->size - l->used;
+    int bytes = vsnprintf(l->out + l->used, room, format, args);
+    va_end(args);
+    if (bytes < 0 || (size_t)bytes + 2 > room)
+        l->size = l->used + 1;
+    else
+        l->used += (size_t)bytes + 1;
+    l->out[l->used] = '\0';
+}
+
+/* The pairs by their axis letters: a label may itself hold a hyphen. */
+void hp_log_pairs(hp_log_line *l, const char *option, const char *what)
+{
+    static const char *const pair[] = {"U-V", "V-W", "W-U"};
+    for (int k = 0; k < 3; k++)
+        hp_log_word(l, "--%s=%s=%s", option, pair[k], what);
+}
+
+/* Each required field as it would be typed. */
+static void log_required(const hp_reading *reading, hp_log_line *l)
+{
+    for (const hp_field *field = reading->fields; field->name; field++) {
+        char option[64];
+        snprintf(option, sizeof option, "%s", field->name);
+        for (char *c = option; *c; c++)
+            if (*c == '_')
+                *c = '-';
+        if (field->required)
+            hp_log_word(l, "--%s=%s", option, field->argument);
+    }
+}
+
+void hp_log_options(const hp_card_context *context, const hp_advice *advice,
+                    const hp_reading *reading, hp_log_line *line)
+{
+    const hp_words *own = hp_words_of(reading);
+    hp_log_word(line, "%s", reading->name);
+    if (own && own->log)
+        own->log(context, advice, line);
+    else
+        log_required(reading, line);
+}

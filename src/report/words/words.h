@@ -1,0 +1,72 @@
+/*
+ * Words for a kind of entry (decide/reading/reading.h): how it is taken, what it may show, how it
+ * is told, asked, logged, and what of it the wiring sheet keeps. One descriptor a kind, each in a
+ * source of its own; `hp_words_list` lists them.
+ *
+ * A kind without a descriptor is told by its bare name.
+ */
+#ifndef HUBPHASE_SRC_REPORT_WORDS_WORDS_H
+#define HUBPHASE_SRC_REPORT_WORDS_WORDS_H
+
+#include "hubphase/base/phrase.h"
+#include "report/sheet/wiring_sheet.h"
+#include "report/words/card.h"
+#include "report/words/question.h"
+
+/* The words of a command line, each ended by a zero byte, one more behind the last. The last that
+ * fits whole ends the line, so that none is cut. */
+typedef struct hp_log_line {
+    char *out; /* borrowed */
+    size_t size;
+    size_t used;
+} hp_log_line;
+
+void hp_log_word(hp_log_line *line, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/* "--option=U-V=WHAT" for each pair of phase leads. */
+void hp_log_pairs(hp_log_line *line, const char *option, const char *what);
+
+typedef struct hp_words {
+    const hp_reading *reading;
+    const char *menu;  /* behind its name: "codes while the wheel is turned by hand" */
+    const char *proof; /* how it proves a suspicion, a sentence; NULL: it is never asked for that */
+    /* How it is taken (for a lead, or -1); NULL: the general cautions are all there is to say. */
+    void (*card)(const hp_card_context *context, int lead, hp_card *words);
+    /* What one thing that it may show looks like; NULL: its name. */
+    void (*showing)(const hp_card_context *context, const hp_advice *advice, const void *values,
+                    hp_showing_words *words);
+    /* An entry in one line; NULL: name and label of the showing. */
+    void (*entry)(const hp_card_context *context, const void *values, hp_phrase *phrase);
+    /* A second line of it; leaves the phrase empty where there is nothing. NULL: never. */
+    void (*details)(const hp_card_context *context, const void *values, hp_phrase *phrase);
+    /* Title, reason and how-to when it found a danger. */
+    void (*danger)(const hp_card_context *context, const hp_danger *danger, hp_card *words);
+    const hp_question *questions; /* ended by one without a text */
+    /* Options of the command that logs it; NULL: --NAME=ARGUMENT for each required field. */
+    void (*log)(const hp_card_context *context, const hp_advice *advice, hp_log_line *line);
+    int sheet_place;                               /* on the wiring sheet the lower comes first */
+    void (*keep)(hp_wiring_sheet *sheet);          /* adds its readings; NULL: none */
+    void (*keep_settings)(hp_wiring_sheet *sheet); /* adds settings; NULL: none */
+} hp_words;
+
+/* One row a kind, NULL-ended, in a source of its own, so that a program can link a list of its own.
+ */
+extern const hp_words *const hp_words_list[];
+
+/* NULL when there are none. */
+const hp_words *hp_words_of(const hp_reading *reading);
+/* Adds the options that log a reading. */
+void hp_log_options(const hp_card_context *context, const hp_advice *advice,
+                    const hp_reading *reading, hp_log_line *line);
+
+extern const hp_words hp_words_pins;
+extern const hp_words hp_words_supply;
+extern const hp_words hp_words_hand_turn;
+extern const hp_words hp_words_winding;
+extern const hp_words hp_words_spin;
+extern const hp_words hp_words_park;
+extern const hp_words hp_words_probe;
+extern const hp_words hp_words_trial;
+extern const hp_words hp_words_learn;
+extern const hp_words hp_words_mend;
+
+#endif

@@ -1,0 +1,54 @@
+/* Words for the learning of the controller: see words.h. */
+#include "report/words/card_parts.h"
+#include "report/words/words.h"
+
+#include <stdio.h>
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    (void)lead;
+    HP_CARD_SET(words->title, "Let the controller learn the wiring by itself");
+    HP_CARD_SET(words->reason, "It has a lead for that. It finds the order of sensors and phases "
+                               "in a minute, and spares the trials.");
+    hp_card_how(words, "Battery off. Join the three phase leads and the three sensor leads to the "
+                       "controller in any order, and the sensors' plus and minus.");
+    hp_card_how(words, "Wheel lifted and free to turn, throttle off.");
+    hp_card_how(words, "Join the learn lead as its maker says (usually two ends of one lead joined "
+                       "together), then battery on. The wheel jerks, then turns by itself.");
+    hp_card_how(words, "When it turns smoothly for some seconds, part the lead. If it turns "
+                       "backward, join and part it once more: most then change direction.");
+    hp_card_how(words, "Battery off. Insulate the learn lead, then try the throttle gently.");
+    hp_card_caution(words, "The wheel starts by itself, without the throttle, and either way.");
+    hp_card_caution(words, hp_caution_lifted);
+    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_caution(words, hp_caution_limited);
+    hp_card_caution(words, hp_caution_local);
+    HP_CARD_SET(words->healthy, "It ends with a wheel that runs forward and smoothly%s.",
+                context->plan->ammeter ? ", at little current" : "");
+    HP_CARD_SET(words->note, "Whether it ended with a wheel that runs forward and smoothly.");
+}
+
+static void showing(const hp_card_context *context, const hp_advice *advice, const void *values,
+                    hp_showing_words *words)
+{
+    bool worked = ((const hp_learn *)values)->worked == HP_TELL_YES;
+    (void)context;
+    (void)advice;
+    HP_CARD_SET(words->label, "%s", worked ? "it worked" : "it did not work");
+    HP_CARD_SET(words->sentence, "%s",
+                worked ? "It ended with a wheel that runs forward and smoothly."
+                       : "It did not end with a wheel that runs forward and smoothly.");
+}
+
+static const hp_question questions[] = {
+    {.field = "worked", .text = "Did it end with a wheel that runs forward and smoothly?"},
+    {.text = NULL},
+};
+
+const hp_words hp_words_learn = {
+    .reading = &hp_reading_learn,
+    .menu = "the controller was told to learn by itself",
+    .card = card,
+    .showing = showing,
+    .questions = questions,
+};

@@ -1,0 +1,234 @@
+/* Words for pins: see words.h. */
+#include "report/picture/picture_parts.h"
+#include "report/sheet/sheet_lists.h"
+#include "report/words/card_parts.h"
+#include "report/words/words.h"
+
+#include <stdio.h>
+
+/* ---- how it is taken ------------------------------------------------------------------------- */
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    hp_lead_names phases = hp_card_phases(context->labels);
+    char a[HP_PAIR_WORDS], b[HP_PAIR_WORDS], c[HP_PAIR_WORDS];
+    (void)lead;
+    HP_CARD_SET(words->title, "Find out with a beeper which pin goes to which lead");
+    HP_CARD_SET(words->reason, "It is safe and quick, and it shows a torn lead, or one that "
+                               "touches where it must not, before anything is switched on.");
+    hp_card_how(words, "Battery away. Unplug the motor from the controller, every plug.");
+    hp_card_how(words, "Meter on continuity, the range that beeps. Keep the wheel still.");
+    hp_card_how(words, "From each pin of the motor's plugs find the one lead it goes to, and write "
+                       "down its colour. Two pins on one lead, or none, is a fault.");
+    hp_card_how(words, "The thick phase leads, pair by pair: %s, %s, %s. Every pair must beep.",
+                hp_card_pair(&phases, 2, a, sizeof a), hp_card_pair(&phases, 0, b, sizeof b),
+                hp_card_pair(&phases, 1, c, sizeof c));
+    hp_card_how(words, "Every lead against the axle and the bare metal of the shell: no beep.");
+    hp_card_how(words, "Every phase lead against every thin sensor lead: no beep.");
+    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_caution(words, "A meter on ohms or continuity never goes on anything live.");
+    hp_card_caution(words, hp_caution_local);
+    HP_CARD_SET(words->healthy, "All three phase pairs beep alike. Nothing beeps to the axle or "
+                                "the shell, and no phase lead to a sensor lead.");
+    HP_CARD_SET(words->note, "The pairs that do not beep, if any; whether some lead beeps to the "
+                             "axle or shell; whether a phase lead beeps to a sensor lead.");
+}
+
+static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
+{
+    (void)context;
+    if (danger == &hp_danger_shell) {
+        HP_CARD_SET(words->title, "Stop: a lead touches the axle or the shell");
+        HP_CARD_SET(words->reason, "Under power the frame would be live, and a controller dies of "
+                                   "it.");
+        hp_card_how(words, "Battery away. Move the leads where they enter the axle while the meter "
+                           "beeps: that is where insulation is cut.");
+        hp_card_how(words, "Insulate the place, or open the hub if the winding itself touches.");
+    } else {
+        HP_CARD_SET(words->title, "Stop: a phase lead touches a sensor lead");
+        HP_CARD_SET(words->reason, "Under power the phase's voltage would kill the sensors and the "
+                                   "controller's inputs.");
+        hp_card_how(words, "Battery away. Look where thick and thin leads pass the axle together, "
+                           "and into the plug for a bent pin.");
+        hp_card_how(words, "Part and insulate them one by one.");
+    }
+}
+
+/* ---- how it is told -------------------------------------------------------------------------- */
+
+static void showing(const hp_card_context *context, const hp_advice *advice, const void *values,
+                    hp_showing_words *words)
+{
+    const hp_pins *pins = values;
+    (void)advice;
+    bool open[HP_PHASE_COUNT];
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        open[k] = pins->open[k] == HP_TELL_YES;
+    hp_showing_pairs(context->labels, open, "joined", "no continuity", words);
+    if (pins->shell == HP_TELL_YES) {
+        HP_CARD_SET(words->label, "a lead touches the axle or the shell");
+        HP_CARD_SET(words->sentence, "The meter beeps from some lead to the axle or to the bare "
+                                     "metal of the shell.");
+    }
+    if (pins->crossed == HP_TELL_YES) {
+        HP_CARD_SET(words->label, "a phase lead touches a sensor lead");
+        HP_CARD_SET(words->sentence, "The meter beeps from a thick phase lead to a thin sensor "
+                                     "lead.");
+    }
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_pins *pins = values;
+    hp_showing_words words = {.label = ""};
+    showing(context, NULL, values, &words);
+    hp_phrase_add(p, "pins: %s", words.label);
+    if (pins->shell == HP_TELL_NO && pins->crossed == HP_TELL_NO)
+        hp_phrase_add(p, ", no lead touches what it must not");
+}
+
+/* "pin 1 phase yellow, pin 2 ..." */
+static void details(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_plug_map *plug = &((const hp_pins *)values)->plug;
+    const hp_labels *labels = context->labels;
+    for (int k = 0; plug->given && k < HP_PLUG_LEAD_COUNT; k++) {
+        hp_phrase_add(p, "%spin %s ", k ? ", " : "", plug->pin[k]);
+        if (k < HP_PLUG_SENSOR_U)
+            hp_phrase_add(p, "phase %s", labels->motor_lead[k]);
+        else if (k < HP_PLUG_SUPPLY_PLUS)
+            hp_phrase_add(p, "sensor %s", labels->motor_sensor[k - HP_PLUG_SENSOR_U]);
+        else
+            hp_phrase_add(p, "%s", k == HP_PLUG_SUPPLY_PLUS ? "sensor plus" : "sensor minus");
+    }
+}
+
+/* ---- how it is asked and logged -------------------------------------------------------------- */
+
+static bool not_all_joined(const hp_question_case *c, const void *values)
+{
+    const hp_tell *open = ((const hp_pins *)values)->open;
+    (void)c;
+    return open[0] != HP_TELL_NO || open[1] != HP_TELL_NO || open[2] != HP_TELL_NO;
+}
+
+#define PIN_HELP "The pin's number or letter on the plug, as you like to call it."
+
+static const hp_question questions[] = {
+    {.field = "continuity",
+     .which = HP_QUESTION_ALL,
+     .text = "Do all three pairs of phase leads beep?",
+     .help =
+         "Meter on continuity, everything unplugged. The phase leads are the three thick ones."},
+    {.field = "continuity", .which = 0, .text = "Do %s beep?", .wanted = not_all_joined},
+    {.field = "continuity", .which = 1, .text = "Do %s beep?", .wanted = not_all_joined},
+    {.field = "continuity", .which = 2, .text = "Do %s beep?", .wanted = not_all_joined},
+    {.field = "touches_shell",
+     .text = "Does any lead beep to the axle or the shell?",
+     .help =
+         "One tip on bare metal of the axle, the other on each lead in turn. None should beep."},
+    {.field = "phase_touches_sensor",
+     .text = "Does any phase lead beep to a sensor lead?",
+     .help = "Thick leads against thin ones. None should beep."},
+    {.text = "Write down now which pin of the plug has which lead? It goes onto the wiring sheet.",
+     .help = "Eight short questions: three phase leads, three sensor leads, sensor plus and minus.",
+     .fallback = "yes"},
+    {.field = "phase_pins",
+     .which = HP_PLUG_PHASE_U,
+     .text = "Which pin has %s?",
+     .help = PIN_HELP},
+    {.field = "phase_pins",
+     .which = HP_PLUG_PHASE_V,
+     .text = "Which pin has %s?",
+     .help = PIN_HELP},
+    {.field = "phase_pins",
+     .which = HP_PLUG_PHASE_W,
+     .text = "Which pin has %s?",
+     .help = PIN_HELP},
+    {.field = "sensor_pins",
+     .which = HP_PLUG_SENSOR_U,
+     .text = "Which pin has %s?",
+     .help = PIN_HELP},
+    {.field = "sensor_pins",
+     .which = HP_PLUG_SENSOR_V,
+     .text = "Which pin has %s?",
+     .help = PIN_HELP},
+    {.field = "sensor_pins",
+     .which = HP_PLUG_SENSOR_W,
+     .text = "Which pin has %s?",
+     .help = PIN_HELP},
+    {.field = "supply_plus_pin",
+     .which = HP_PLUG_SUPPLY_PLUS,
+     .text = "Which pin has %s?",
+     .help = PIN_HELP},
+    {.field = "supply_minus_pin",
+     .which = HP_PLUG_SUPPLY_MINUS,
+     .text = "Which pin has %s?",
+     .help = PIN_HELP},
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    (void)context;
+    (void)advice;
+    hp_log_word(line, "--continuity=YES-OR-NO");
+    hp_log_word(line, "--touches-shell=YES-OR-NO");
+    hp_log_word(line, "--phase-touches-sensor=YES-OR-NO");
+}
+
+/* ---- what the sheet keeps -------------------------------------------------------------------- */
+
+static bool says_continuity(const void *values, int unused)
+{
+    const hp_pins *p = values;
+    (void)unused;
+    return p->open[0] || p->open[1] || p->open[2] || p->shell || p->crossed;
+}
+
+/* "yes", "no" or "not said" to what a pins entry tells; `open` pairs are told the other way. */
+static const char *tell_word(hp_tell tell, bool open)
+{
+    if (tell == HP_TELL_UNSAID)
+        return "not said";
+    return (tell == HP_TELL_YES) != open ? "yes" : "no";
+}
+
+static void keep(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    const hp_entry *entry = hp_sheet_last(source, &hp_reading_pins, says_continuity, 0);
+    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "Continuity, all unplugged");
+    if (!entry) {
+        hp_sheet_set(source, line, NULL, " ");
+        return;
+    }
+    char pairs[3 * (2 * HP_LABEL_SIZE + 16)] = "", name[2 * HP_LABEL_SIZE + 8];
+    const hp_tell *open = entry->pins.open;
+    size_t used = 0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        int pair = hp_card_pair_order[k];
+        used += (size_t)snprintf(pairs + used, sizeof pairs - used, "%s%s %s", k ? ", " : "",
+                                 hp_sheet_pair(source->labels, pair, name, sizeof name),
+                                 tell_word(open[pair], true));
+    }
+    bool alike = open[0] == open[1] && open[1] == open[2];
+    hp_sheet_set(source, line, entry, "%s%s; a lead to the shell: %s; a phase to a sensor lead: %s",
+                 alike ? "phase pairs: " : "", alike ? tell_word(open[0], true) : pairs,
+                 tell_word(entry->pins.shell, false), tell_word(entry->pins.crossed, false));
+}
+
+const hp_words hp_words_pins = {
+    .reading = &hp_reading_pins,
+    .menu = "which lead beeps to which",
+    .proof = "Prove it with the meter: continuity of the leads once more.",
+    .card = card,
+    .showing = showing,
+    .entry = entry,
+    .details = details,
+    .danger = danger,
+    .questions = questions,
+    .log = log_options,
+    .sheet_place = 1,
+    .keep = keep,
+};

@@ -1,0 +1,127 @@
+/* Words for the sensor supply: see words.h. */
+#include "report/picture/picture_parts.h"
+#include "report/sheet/sheet_lists.h"
+#include "report/words/card_parts.h"
+#include "report/words/words.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    const hp_plan_params *plan = context->plan;
+    (void)lead;
+    HP_CARD_SET(words->title, "Measure the sensor supply before the sensors are joined to it");
+    HP_CARD_SET(words->reason, "Some controllers put pack voltage on a pin that looks like the "
+                               "sensor supply, and it kills the sensors the moment they are "
+                               "plugged in.");
+    hp_card_how(words, "Unplug the motor: sensor plug and phase leads. Insulate the ends of the "
+                       "phase leads, and those of the controller.");
+    hp_card_how(words, "Meter on d.c. volts, a range above the pack's voltage (200 V fits all).");
+    hp_card_how(words, "Battery on. Measure at the controller's sensor plug between plus and minus "
+                       "(often red and black). Touch one pin at a time; tips must not bridge two.");
+    hp_card_how(words,
+                "Measure each signal pin against minus too: none may show more than the supply "
+                "pins do. If one does, write that voltage down instead.");
+    hp_card_how(words, "Battery off again.");
+    hp_card_caution(words, "The controller is live. One hand, one pin, nothing loose near it.");
+    hp_card_caution(words, hp_caution_sensor_volts);
+    hp_card_caution(words, hp_caution_local);
+    HP_CARD_SET(words->healthy,
+                "Usually 4.5 to 5 V, with some controllers 12 V. From %.3g to %.3g V the sensors "
+                "work; above %.3g V they die.",
+                plan->sensor_v_min, plan->sensor_v_max, plan->sensor_v_max);
+    HP_CARD_SET(words->note, "The volts; a minus sign when the tips had to be swapped.");
+}
+
+static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
+{
+    const hp_plan_params *plan = context->plan;
+    if (danger == &hp_danger_sensor_supply) {
+        HP_CARD_SET(words->title, "Stop: the sensor supply is too low, or the wrong way round");
+        HP_CARD_SET(words->reason, "Below %.3g V the sensors do not work, and reversed they die.",
+                    plan->sensor_v_min);
+        hp_card_how(words, "Battery off. Do not plug the sensors in.");
+        hp_card_how(words, "Look for another pin that carries the supply, for a switch or a key "
+                           "lead that must be joined, or feed the sensors from a 5 V supply of "
+                           "their own with its minus on the controller's.");
+    } else {
+        HP_CARD_SET(words->title, "Stop: the sensor supply is too high");
+        HP_CARD_SET(words->reason,
+                    "More than %.3g V destroys the sensors the moment they are joined. This pin "
+                    "may be the pack's, for a lamp or a display.",
+                    plan->sensor_v_max);
+        hp_card_how(words, "Battery off. Do not plug the sensors in.");
+        hp_card_how(words, "Find the pins that carry about 5 V; or feed the sensors from a 5 V "
+                           "supply of their own with its minus on the controller's.");
+    }
+}
+
+static void showing(const hp_card_context *context, const hp_advice *advice, const void *values,
+                    hp_showing_words *words)
+{
+    const hp_plan_params *plan = context->plan;
+    double volts = ((const hp_supply_reading *)values)->volts;
+    (void)advice;
+    if (volts > plan->sensor_v_max) {
+        HP_CARD_SET(words->label, "more than %.3g V", plan->sensor_v_max);
+        HP_CARD_SET(words->sentence,
+                    "The sensor supply shows more than %.3g V: it would destroy the sensors.",
+                    plan->sensor_v_max);
+        return;
+    }
+    if (volts < plan->sensor_v_min) {
+        HP_CARD_SET(words->label, "less than %.3g V, or reversed", plan->sensor_v_min);
+        HP_CARD_SET(words->sentence,
+                    "The sensor supply shows less than %.3g V, nothing, or a minus sign.",
+                    plan->sensor_v_min);
+        return;
+    }
+    HP_CARD_SET(words->label, "%.3g to %.3g V", plan->sensor_v_min, plan->sensor_v_max);
+    HP_CARD_SET(words->sentence,
+                "The sensor supply is between %.3g and %.3g V, plus where plus should be.",
+                plan->sensor_v_min, plan->sensor_v_max);
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    char number[HP_NUMBER_WORDS];
+    (void)context;
+    hp_phrase_add(
+        p, "sensor supply: %s V",
+        hp_card_as_read(((const hp_supply_reading *)values)->volts, number, sizeof number));
+}
+
+static const hp_question questions[] = {
+    {.field = "supply_v",
+     .text = "How many volts, plus to minus, do the controller's sensor supply pins give?",
+     .help = "The sensors are not joined yet. Red tip on plus, black on minus; a minus sign before "
+             "the number counts too."},
+    {.text = NULL},
+};
+
+static bool says_volts(const void *values, int unused)
+{
+    (void)unused;
+    return !isnan(((const hp_supply_reading *)values)->volts);
+}
+
+static void keep(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    const hp_entry *supply = hp_sheet_last(source, &hp_reading_supply, says_volts, 0);
+    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "Sensor supply from the controller");
+    hp_sheet_set(source, line, supply, "%.4g V", supply ? supply->supply.volts : 0.0);
+}
+
+const hp_words hp_words_supply = {
+    .reading = &hp_reading_supply,
+    .menu = "volts for the sensors",
+    .card = card,
+    .showing = showing,
+    .entry = entry,
+    .danger = danger,
+    .questions = questions,
+    .sheet_place = 5,
+    .keep = keep,
+};

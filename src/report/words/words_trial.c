@@ -1,0 +1,338 @@
+/* Words for a trial: see words.h. How a wiring is tried: card.c. */
+#include "report/picture/picture_parts.h"
+#include "report/sheet/sheet_lists.h"
+#include "report/words/card_parts.h"
+#include "report/words/words.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* ---- how it is told -------------------------------------------------------------------------- */
+
+/* What the plan expects of the right wiring; NAN where nothing is known. */
+typedef struct expected {
+    double amperes;
+    double wheel_rad_s;
+} expected;
+
+static expected expect(const hp_advice *advice)
+{
+    expected e = {NAN, NAN};
+    if (!advice)
+        return e;
+    if (advice->current_a.high > 0.0)
+        e.amperes = hp_band_middle(advice->current_a);
+    if (advice->wheel_rad_s.high > 0.0)
+        e.wheel_rad_s = hp_band_middle(advice->wheel_rad_s);
+    return e;
+}
+
+static bool turned(const hp_trial *t)
+{
+    return t->motion == HP_MOVED_FORWARD || t->motion == HP_MOVED_BACKWARD ||
+           t->motion == HP_MOVED_BOTH || t->motion == HP_MOVED_HUM;
+}
+
+static void label_trial(const hp_trial *t, const expected *e, hp_phrase *label)
+{
+    static const char *const brief[HP_MOVED_COUNT] = {
+        "not said",     "forward",      "backward", "both ways", "hub hums, wheel stays",
+        "only shivers", "does not move"};
+    bool large = t->battery_a > HP_CURRENT_SMALL * e->amperes;
+    hp_phrase_add(label, "%s", brief[t->motion]);
+    if (t->feel != HP_FEEL_UNSAID)
+        hp_phrase_add(label, ", %s", hp_card_feel(t->feel));
+    if (t->feel == HP_FEEL_ROUGH && t->wheel_rad_s > 0.0 && e->wheel_rad_s > 0.0)
+        hp_phrase_add(label, ", %s",
+                      t->wheel_rad_s < HP_SPEED_EVEN_LOW * e->wheel_rad_s    ? "slow"
+                      : t->wheel_rad_s > HP_SPEED_EVEN_HIGH * e->wheel_rad_s ? "fast"
+                                                                             : "usual speed");
+    if (t->battery_a >= 0.0 && e->amperes > 0.0)
+        hp_phrase_add(label, ", %s current", large ? "large" : "small");
+    if (turned(t) && t->starts < t->starts_tried)
+        hp_phrase_add(label, ", from some places only");
+}
+
+static void say_current(const hp_trial *t, const expected *e, hp_phrase *s)
+{
+    char limit[HP_NUMBER_WORDS];
+    if (!(t->battery_a >= 0.0) || !(e->amperes > 0.0))
+        return;
+    hp_card_number(HP_CURRENT_SMALL * e->amperes, limit, sizeof limit);
+    if (t->battery_a > HP_CURRENT_SMALL * e->amperes)
+        hp_phrase_add(s, " The battery gives more than about %s A.", limit);
+    else
+        hp_phrase_add(s, " The battery gives less than about %s A.", limit);
+}
+
+static void say_speed(const hp_trial *t, const expected *e, hp_phrase *s)
+{
+    char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
+    if (t->feel != HP_FEEL_ROUGH || !(t->wheel_rad_s > 0.0) || !(e->wheel_rad_s > 0.0))
+        return;
+    hp_card_rpm(HP_SPEED_EVEN_LOW * e->wheel_rad_s, low, sizeof low);
+    hp_card_rpm(HP_SPEED_EVEN_HIGH * e->wheel_rad_s, high, sizeof high);
+    if (t->wheel_rad_s < HP_SPEED_EVEN_LOW * e->wheel_rad_s)
+        hp_phrase_add(s, " The wheel turns slower than about %s rev/min.", low);
+    else if (t->wheel_rad_s > HP_SPEED_EVEN_HIGH * e->wheel_rad_s)
+        hp_phrase_add(s, " The wheel turns faster than about %s rev/min.", high);
+    else
+        hp_phrase_add(s, " The wheel turns at about %s to %s rev/min.", low, high);
+}
+
+static void sentence_trial(const hp_trial *t, const expected *e, hp_phrase *s)
+{
+    switch (t->motion) {
+    case HP_MOVED_FORWARD: hp_phrase_add(s, "The wheel turns forward"); break;
+    case HP_MOVED_BACKWARD: hp_phrase_add(s, "The wheel turns backward"); break;
+    case HP_MOVED_BOTH:
+        hp_phrase_add(s, "The wheel turns forward from some places and backward from others");
+        break;
+    case HP_MOVED_HUM:
+        hp_phrase_add(s, "The rotor is heard to turn inside the hub, the wheel stays");
+        break;
+    case HP_MOVED_SHIVER:
+        hp_phrase_add(s, "The wheel only shivers to and fro, or jerks and locks, without going "
+                         "round");
+        break;
+    case HP_MOVED_STILL: hp_phrase_add(s, "The wheel does not move at all"); break;
+    case HP_MOVED_UNSAID:
+    case HP_MOVED_COUNT: hp_phrase_add(s, "Nothing was said of the wheel"); break;
+    }
+    if (t->feel == HP_FEEL_SMOOTH)
+        hp_phrase_add(s, ", evenly and quietly");
+    else if (t->feel == HP_FEEL_ROUGH)
+        hp_phrase_add(s, ", but roughly: it growls, shakes or strains");
+    else if (t->feel == HP_FEEL_NOISY)
+        hp_phrase_add(s, ", with a noise that you cannot place");
+    hp_phrase_add(s, ".");
+    say_current(t, e, s);
+    say_speed(t, e, s);
+    if (turned(t) && t->starts < t->starts_tried)
+        hp_phrase_add(s, " From some places of the wheel it does not start.");
+    else if (turned(t) && t->starts_tried > 1)
+        hp_phrase_add(s, " It starts from every place.");
+}
+
+static void showing(const hp_card_context *context, const hp_advice *advice, const void *values,
+                    hp_showing_words *words)
+{
+    const hp_trial *t = values;
+    const expected e = expect(advice);
+    hp_phrase label = hp_phrase_begin(words->label, sizeof words->label);
+    hp_phrase s = hp_phrase_begin(words->sentence, sizeof words->sentence);
+    (void)context;
+    label_trial(t, &e, &label);
+    sentence_trial(t, &e, &s);
+}
+
+static const char *motion_word(hp_motion motion)
+{
+    static const char *const word[HP_MOVED_COUNT] = {
+        "not said",
+        "forward",
+        "backward",
+        "forward from some places, backward from others",
+        "the hub hums, the wheel stays",
+        "shivers to and fro",
+        "does not move"};
+    return (int)motion >= 0 && motion < HP_MOVED_COUNT ? word[motion] : word[0];
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_trial *t = values;
+    char number[HP_NUMBER_WORDS];
+    (void)context;
+    hp_phrase_add(p, "wiring %d at %.3g %%: %s", hp_wiring_number(&t->wiring), 100.0 * t->throttle,
+                  motion_word(t->motion));
+    if (t->feel != HP_FEEL_UNSAID)
+        hp_phrase_add(p, ", %s", hp_card_feel(t->feel));
+    if (t->starts_tried > 0)
+        hp_phrase_add(p, ", started from %d of %d", t->starts, t->starts_tried);
+    if (!isnan(t->battery_a))
+        hp_phrase_add(p, ", %s A", hp_card_as_read(t->battery_a, number, sizeof number));
+    if (!isnan(t->wheel_rad_s))
+        hp_phrase_add(p, ", %s rev/min",
+                      hp_card_rpm_as_read(t->wheel_rad_s, number, sizeof number));
+    if (t->cut_out == HP_TELL_YES)
+        hp_phrase_add(p, ", cut out");
+    if (t->warm == HP_TELL_YES)
+        hp_phrase_add(p, ", grew warm");
+}
+
+/* ---- how it is asked and logged -------------------------------------------------------------- */
+
+static const hp_choice motions[] = {
+    {"forward", "forward: the wheel turned forward"},
+    {"backward", "backward: the wheel turned backward"},
+    {"both", "both: forward from some places, backward from others"},
+    {"hum", "hum: the hub hummed and turned inside, the wheel stayed"},
+    {"shiver", "shiver: to and fro on one spot"},
+    {"still", "still: nothing moved"},
+    {NULL, NULL},
+};
+
+/* Without a clutch nothing turns in the hub while the wheel stays: a hum there is "still". */
+static const hp_choice direct_motions[] = {
+    {"forward", "forward: the wheel turned forward"},
+    {"backward", "backward: the wheel turned backward"},
+    {"both", "both: forward from some places, backward from others"},
+    {"shiver", "shiver: to and fro on one spot"},
+    {"still", "still: it did not turn, whether it hummed or not"},
+    {NULL, NULL},
+};
+
+static const hp_choice *offered_motions(const hp_question_case *c)
+{
+    return c->drive->stand.clutch ? motions : direct_motions;
+}
+
+static const hp_choice feels[] = {
+    {"smooth", "smooth: even, quiet, like a good one"},
+    {"rough", "rough: it growls, jerks or drags"},
+    {"noisy", "noisy: loud, but hard to say which"},
+    {NULL, NULL},
+};
+
+/* Whether wheel or rotor turned. */
+static bool has_turned(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    hp_motion motion = ((const hp_trial *)values)->motion;
+    return motion != HP_MOVED_UNSAID && motion != HP_MOVED_STILL && motion != HP_MOVED_SHIVER;
+}
+
+static bool wheel_turned(const hp_question_case *c, const void *values)
+{
+    return has_turned(c, values) && ((const hp_trial *)values)->motion != HP_MOVED_HUM;
+}
+
+static const char *usual_throttle(const hp_question_case *c, const void *values, char *out,
+                                  size_t size)
+{
+    (void)values;
+    snprintf(out, size, "%.6g", 100.0 * c->plan->throttle);
+    return out;
+}
+
+static const char *usual_wiring(const hp_question_case *c, const void *values, char *out,
+                                size_t size)
+{
+    (void)values;
+    if (!c->advice || c->advice->number <= 0)
+        return NULL;
+    snprintf(out, size, "%d", c->advice->number);
+    return out;
+}
+
+static const char *usual_tried(const hp_question_case *c, const void *values, char *out,
+                               size_t size)
+{
+    (void)values;
+    snprintf(out, size, "%d", c->plan->starts);
+    return out;
+}
+
+static const char *usual_starts(const hp_question_case *c, const void *values, char *out,
+                                size_t size)
+{
+    (void)c;
+    snprintf(out, size, "%d", ((const hp_trial *)values)->starts_tried);
+    return out;
+}
+
+/* It turned, so it started once at least. */
+static void narrow_starts(const void *values, hp_limits *limits)
+{
+    limits->low = 1;
+    limits->high = ((const hp_trial *)values)->starts_tried;
+}
+
+static const hp_question questions[] = {
+    {.field = "wiring",
+     .text = "Which wiring is joined? Its number, or the leads.",
+     .help = "A number from 1 to 36. Or three sensor leads at inputs U V W, a slash, three phase "
+             "leads at outputs U V W.",
+     .usual = usual_wiring},
+    {.field = "throttle_percent",
+     .text = "How much throttle, in per cent?",
+     .help = "0 is closed, 100 is full.",
+     .usual = usual_throttle},
+    {.field = "motion", .text = "What did the wheel do?", .offered = offered_motions},
+    {.field = "feel", .text = "How did it run?", .choices = feels, .wanted = has_turned},
+    {.field = "starts_tried",
+     .text = "From how many places did you try to start it?",
+     .help = "Between two tries the wheel is turned a little by hand, throttle closed.",
+     .usual = usual_tried},
+    {.field = "starts",
+     .text = "From how many of them did it start?",
+     .wanted = has_turned,
+     .usual = usual_starts,
+     .narrow = narrow_starts},
+    {.field = "battery_a",
+     .text = "How many amperes did the battery give?",
+     .help = "With the wheel running, or trying to. The ammeter sits in the battery lead.",
+     .fallback = "",
+     .shown = "Enter: not read"},
+    {.field = "wheel_speed_rpm",
+     .text = "How fast did the wheel turn, in turns a minute?",
+     .fallback = "",
+     .shown = "Enter: not read",
+     .wanted = wheel_turned},
+    {.field = "cut_out", .text = "Did the controller cut out by itself?", .fallback = ""},
+    {.field = "warm", .text = "Did the motor or a lead grow warm?", .fallback = ""},
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    const hp_plan_params *plan = context->plan;
+    hp_log_word(line, "--wiring=%d", advice->number);
+    hp_log_word(line, "--throttle-percent=%.6g", 100.0 * plan->throttle);
+    hp_log_word(line, "--motion=MOTION");
+    hp_log_word(line, "--feel=FEEL");
+    if (plan->starts > 1) {
+        hp_log_word(line, "--starts=N");
+        hp_log_word(line, "--starts-tried=%d", plan->starts);
+    }
+    if (plan->ammeter)
+        hp_log_word(line, "--battery-a=AMPERES");
+    if (plan->tachometer)
+        hp_log_word(line, "--wheel-speed-rpm=RPM");
+}
+
+/* ---- what the sheet keeps -------------------------------------------------------------------- */
+
+/* Current and speed of the wiring that works, wheel lifted. */
+static void keep(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    int number = sheet->wiring[0].number;
+    const hp_entry *trial = number ? hp_sheet_working_trial(source, number) : NULL;
+    const hp_trial found = trial ? hp_entry_as_found(trial).trial : (hp_trial){.throttle = 0.0};
+    bool current = trial && !isnan(found.battery_a);
+    bool speed = trial && !isnan(found.wheel_rad_s);
+    double throttle = 100.0 * found.throttle;
+    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "No-load battery current");
+    hp_sheet_set(source, line, current ? trial : NULL, "%.4g A at %.4g %% throttle",
+                 current ? found.battery_a : 0.0, throttle);
+    line = hp_sheet_add(&sheet->readings, "No-load speed");
+    hp_sheet_set(source, line, speed ? trial : NULL, "%.4g rev/min at %.4g %% throttle",
+                 speed ? found.wheel_rad_s / HP_RPM : 0.0, throttle);
+    hp_sheet_add_stated(sheet, "motor.no_load_speed_rpm_at_v.speed_rpm", "No-load speed, stated",
+                        "rev/min", "motor.no_load_speed_rpm_at_v.volts", "V");
+    hp_sheet_add_stated(sheet, "stand.no_load_current_a_at_v.current_a", "No-load current, stated",
+                        "A", "stand.no_load_current_a_at_v.volts", "V");
+}
+
+const hp_words hp_words_trial = {
+    .reading = &hp_reading_trial,
+    .menu = "a wiring tried under power",
+    .showing = showing,
+    .entry = entry,
+    .questions = questions,
+    .log = log_options,
+    .sheet_place = 7,
+    .keep = keep,
+};
