@@ -67,11 +67,12 @@ static char *capture_begin(FILE **out, char **text, size_t *size)
 static void ALogNotesIt(void **state)
 {
     (void)state;
-    hp_scenario scenario = scenario_load_text(NAME, SCENARIO).scenario;
+    loaded machine = scenario_load_text(NAME, SCENARIO);
+    const hp_scenario *scenario = &machine.scenario;
     const char *text =
         LOG ENTRY "insulation: {lead_to_shell_mohm: 12.5}\n  figures: typical\n" ENTRY
                   "inductance: {inductance_mh: {U-V: 0.31, V-W: open}}\n";
-    logged l = bench_load_bytes(&scenario, NAME ".bench.yaml", text, strlen(text));
+    logged l = bench_load_bytes(scenario, NAME ".bench.yaml", text, strlen(text));
     check_true(l.result == HP_OK, "%s%s", l.printed, l.err.text);
     check_int(l.log.count, 2);
     check_close(megohm_of(&l.log.entry[0].entry), 12.5, 0.0, "as it was said");
@@ -79,7 +80,7 @@ static void ALogNotesIt(void **state)
     const inductance *found = hp_entry_said(&l.log.entry[1].entry);
     check_close(found->millihenry[2], 0.31, 0.0, "as it was said");
     check_true(isinf(found->millihenry[0]) && isnan(found->millihenry[1]), "pairs");
-    char *written = hp_bench_log_entry_text(&l.log.entry[0], &scenario.labels);
+    char *written = hp_bench_log_entry_text(&l.log.entry[0], &scenario->labels);
     assert_string_equal(written, "  - time: 2026-11-25T10:40:00+01:00\n    insulation:\n"
                                  "      lead_to_shell_mohm: 12.5\n    figures: typical\n");
     free(written);
@@ -88,19 +89,21 @@ static void ALogNotesIt(void **state)
     FILE *out;
     capture_begin(&out, &printed, &size);
     for (int k = 0; k < 2; k++)
-        hp_bench_entry_print(&l.log.entry[k], &scenario, out);
+        hp_bench_entry_print(&l.log.entry[k], scenario, out);
     fclose(out);
     check_text_contains(printed, "insulation: 12.5 megohm");
     check_text_contains(printed, "typical figures, not measured");
     check_text_contains(printed, "inductance");
     free(printed);
     logged_free(&l);
+    loaded_free(&machine);
 }
 
 static void ALogRefusesWhatIsWrongWithIt(void **state)
 {
     (void)state;
-    hp_scenario scenario = scenario_load_text(NAME, SCENARIO).scenario;
+    loaded machine = scenario_load_text(NAME, SCENARIO);
+    const hp_scenario *scenario = &machine.scenario;
     static const char *const cases[][2] = {
         {"insulation: {}", "entries[1].insulation.lead_to_shell_mohm is missing, must be a number "
                            "from 0 to 100000 (megohm)"},
@@ -113,11 +116,12 @@ static void ALogRefusesWhatIsWrongWithIt(void **state)
     for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
         char text[400];
         snprintf(text, sizeof text, LOG ENTRY "%s\n", cases[k][0]);
-        logged l = bench_load_bytes(&scenario, NAME ".bench.yaml", text, strlen(text));
+        logged l = bench_load_bytes(scenario, NAME ".bench.yaml", text, strlen(text));
         check_int(l.result, HP_FAIL_INPUT);
         check_text_contains(l.printed, cases[k][1]);
         logged_free(&l);
     }
+    loaded_free(&machine);
 }
 
 /* ---- questions ------------------------------------------------------------------------------- */
@@ -125,13 +129,14 @@ static void ALogRefusesWhatIsWrongWithIt(void **state)
 static void ItIsAskedFor(void **state)
 {
     (void)state;
-    hp_scenario scenario = scenario_load_text(NAME, SCENARIO).scenario;
+    loaded machine = scenario_load_text(NAME, SCENARIO);
+    const hp_scenario *scenario = &machine.scenario;
     char answers[] = "lots\n0.4\n\n\n", *said = NULL;
     size_t size = 0;
     FILE *in = fmemopen(answers, strlen(answers), "r"), *out;
     capture_begin(&out, &said, &size);
     hp_ask ask = hp_ask_begin(in, out);
-    hp_form_context context = {.scenario = &scenario, .plan = &scenario.bench.plan, .number = 1};
+    hp_form_context context = {.scenario = scenario, .plan = &scenario->bench.plan, .number = 1};
     hp_bench_entry entry;
     check_int(hp_form_ask(&ask, &context, &reading_insulation, &entry), HP_ANSWER_GIVEN);
     fclose(out);
@@ -143,6 +148,15 @@ static void ItIsAskedFor(void **state)
     check_text_contains(said, "insulation: 0.4 megohm");
     hp_ask_end(&ask);
     free(said);
+    /* A kind without words has no questions, and says so. */
+    capture_begin(&out, &said, &size);
+    ask = hp_ask_begin(stdin, out);
+    check_int(hp_form_ask(&ask, &context, &reading_inductance, &entry), HP_ANSWER_BACK);
+    fclose(out);
+    check_text_contains(said, "There are no questions for inductance yet");
+    hp_ask_end(&ask);
+    free(said);
+    loaded_free(&machine);
 }
 
 /* ---- advice ---------------------------------------------------------------------------------- */
@@ -230,6 +244,12 @@ static void ItIsAdvisedWhereItIsWorthIt(void **state)
     check_int(hp_plan_next(planner, &belief, false, &advice, &err), HP_OK);
     check_true(advice.kind == HP_ADVICE_READ && advice.reading == &reading_inductance, "advice %d",
                (int)advice.kind);
+    static hp_card card;
+    hp_labels labels = hp_labels_default();
+    hp_card_context context = {.drive = &drive, .labels = &labels, .plan = &params};
+    hp_card_make(&context, &advice, &card);
+    assert_string_equal(card.title, "Take this reading: inductance");
+    check_true(card.hows == 1 && card.cautions > 0, "%d hows", card.hows);
     hp_entry entry = hp_entry_make(&reading_inductance, 1);
     inductance *read = hp_entry_values(&entry);
     read->millihenry[0] = read->millihenry[2] = INFINITY; /* lead V */

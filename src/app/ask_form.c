@@ -127,7 +127,6 @@ static hp_answer ask_last(hp_form *form)
 hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, const hp_reading *kind,
                       hp_bench_entry *entry)
 {
-    static const hp_question none[] = {{.text = NULL}};
     const hp_words *words = hp_words_of(kind);
     hp_form form = {.ask = ask,
                     .context = context,
@@ -135,12 +134,16 @@ hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, const hp_read
                               .labels = &context->scenario->labels,
                               .plan = context->plan,
                               .advice = context->advice}};
+    if (!words || !words->questions) {
+        hp_ask_say(ask, "There are no questions for %s yet: `hubphase log' takes it.", kind->title);
+        return HP_ANSWER_BACK;
+    }
     step *steps = calloc(STEPS_MAX, sizeof *steps);
     int count = 0;
     hp_answer answer = HP_ANSWER_END;
     form.state.entry = hp_bench_entry_make(kind);
     while (steps) {
-        answer = ask_values(&form, words ? words->questions : none, steps, &count);
+        answer = ask_values(&form, words->questions, steps, &count);
         if (answer != HP_ANSWER_GIVEN)
             break;
         if (!is_sound(&form))

@@ -318,8 +318,18 @@ static void say_reading(const hp_card_context *context, const hp_reading *readin
                         hp_card *words)
 {
     const hp_words *own = hp_words_of(reading);
-    if (own && own->card)
+    if (own && own->card) {
         own->card(context, lead, words);
+        return;
+    }
+    /* Nobody has put it into words yet. */
+    HP_CARD_SET(words->title, "Take this reading: %s", reading->title);
+    HP_CARD_SET(words->reason, "It parts the cases that are left.");
+    for (const hp_field *field = reading->fields; field->name && words->hows < HP_CARD_HOWS;
+         field++)
+        hp_card_how(words, "%s.", field->help);
+    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_caution(words, hp_caution_local);
 }
 
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
