@@ -52,12 +52,15 @@
 #include "hubphase/decide/person.h"
 #include "hubphase/decide/readings.h"
 
-/* Scenario and bench log. */
+/* Scenario, bench log, and the case that they make. */
 #include "hubphase/record/bench_log.h"
+#include "hubphase/record/case.h"
 #include "hubphase/record/parameters.h"
 #include "hubphase/record/scenario.h"
 
 /* Words, tables, pictures. */
+#include "hubphase/report/case_words.h"
+#include "hubphase/report/cautions.h"
 #include "hubphase/report/pictures.h"
 #include "hubphase/report/report_case.h"
 #include "hubphase/report/tables.h"

@@ -3,6 +3,7 @@
 
 #include "app/advice_log_line.h"
 #include "decide/advise/advice_standing.h"
+#include "record/case/case_parts.h"
 
 #include <unistd.h>
 
@@ -60,7 +61,8 @@ static hp_advice next(hp_advice_session *s)
 {
     hp_advice advice;
     hp_error err = hp_error_none();
-    check_true(hp_plan_next(s->planner, &s->belief, true, &advice, &err) == HP_OK, "%s", err.text);
+    check_true(hp_plan_next(s->bench->planner, &s->bench->belief, true, &advice, &err) == HP_OK,
+               "%s", err.text);
     return advice;
 }
 
@@ -70,9 +72,9 @@ static void ALogThatIsNotThereIsEmpty(void **state)
     hp_advice_session s;
     char line[HP_LOG_LINE_SIZE];
     check_int(open_session(&s, MACHINE, NULL), HP_EXIT_FINE);
-    check_int(s.belief.entries, 0);
-    check_int(s.origin, HP_TABLE_SHIPPED);
-    assert_string_equal(s.log.path, LOG_FILE);
+    check_int(s.bench->belief.entries, 0);
+    check_int(hp_case_table(s.bench), HP_TABLE_SHIPPED);
+    assert_string_equal(hp_case_log(s.bench)->path, LOG_FILE);
     hp_advice advice = next(&s);
     check_int(advice.kind, HP_ADVICE_READ);
     check_true(advice.reading == &hp_reading_pins, "another reading");
@@ -90,8 +92,8 @@ static void TheLogMovesTheAdvice(void **state)
     const char *two = LOG ENTRY "pins: {continuity: {red-white: yes}}\n" ENTRY
                                 "sensor_supply: {supply_v: 36.2}\n";
     check_int(open_session(&s, MACHINE, two), HP_EXIT_FINE);
-    check_int(s.belief.entries, 2);
-    check_int(s.belief.entry[1].number, 2);
+    check_int(s.bench->belief.entries, 2);
+    check_int(s.bench->belief.entry[1].number, 2);
     hp_advice advice = next(&s);
     check_int(advice.kind, HP_ADVICE_DANGER);
     check_true(advice.danger == &hp_danger_sensor_volts, "another danger");
@@ -103,13 +105,13 @@ static void TheLogMovesTheAdvice(void **state)
     write_text(LOG_FILE, LOG ENTRY "pins: {continuity: {red-white: yes}}\n" ENTRY
                                    "sensor_supply: {supply_v: 36.2}\n" ENTRY
                                    "sensor_supply: {supply_v: 5.0}\n");
-    check_true(hp_advice_session_reload(&s, &err) == HP_OK, "%s", err.text);
-    check_int(s.belief.entries, 3);
+    check_true(hp_case_reload(s.bench, &err) == HP_OK, "%s", err.text);
+    check_int(s.bench->belief.entries, 3);
     check_int(next(&s).kind, HP_ADVICE_READ);
 
     /* The last entry is taken back. */
     write_text(LOG_FILE, two);
-    check_true(hp_advice_session_reload(&s, &err) == HP_OK, "%s", err.text);
+    check_true(hp_case_reload(s.bench, &err) == HP_OK, "%s", err.text);
     check_int(next(&s).kind, HP_ADVICE_DANGER);
     hp_advice_session_close(&s);
 }
@@ -239,10 +241,11 @@ static void StandingAddsUp(void **state)
                                 "park: {plus_lead: red, code: 100}\n" ENTRY
                                 "park: {plus_lead: white, code: 010}\n";
     check_int(open_session(&s, MACHINE, log), HP_EXIT_FINE);
-    check_int(hp_standing_fill(&s.belief, s.session.scenario.bench.prior.table, &standing, &err),
-              HP_OK);
+    check_int(
+        hp_standing_fill(&s.bench->belief, s.session.scenario.bench.prior.table, &standing, &err),
+        HP_OK);
     double sets = 0.0, troubles = standing.sound, right[HP_WIRING_COUNT + 1];
-    hp_belief_wirings_mended(&s.belief, right);
+    hp_belief_wirings_mended(&s.bench->belief, right);
     for (int k = 0; k < standing.sets; k++) {
         sets += standing.set[k].probability;
         check_true(k == 0 || standing.set[k].probability <= standing.set[k - 1].probability,
@@ -260,9 +263,9 @@ static void StandingAddsUp(void **state)
                "%g of %g", standing.set[0].probability, right[1]);
 
     hp_standing_course course;
-    double *now = malloc((size_t)s.belief.count * sizeof *now);
-    check_int(hp_standing_course_make(&s.belief, 1e-4, &course, &err), HP_OK);
-    hp_belief_hypotheses(&s.belief, now);
+    double *now = malloc((size_t)s.bench->belief.count * sizeof *now);
+    check_int(hp_standing_course_make(&s.bench->belief, 1e-4, &course, &err), HP_OK);
+    hp_belief_hypotheses(&s.bench->belief, now);
     check_int(course.steps, 5);
     for (int k = 0; k < course.count; k++)
         check_close(course.after[k * 5 + 4], now[course.index[k]], 1e-9,

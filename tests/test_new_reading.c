@@ -6,10 +6,12 @@
 #include "app/advice_log_line.h"
 #include "app/ask_form.h"
 #include "decide/advise/advice_standing.h"
+#include "record/case/case_parts.h"
 #include "record/log/bench_log_parts.h"
 #include "report/page/bench_page.h"
 #include "report/sheet/wiring_sheet.h"
 #include "report/words/advice_report.h"
+#include "report/words/case_card.h"
 
 #include <math.h>
 #include <unistd.h>
@@ -45,7 +47,8 @@ static hp_advice next(hp_advice_session *s)
 {
     hp_advice advice;
     hp_error err = hp_error_none();
-    check_true(hp_plan_next(s->planner, &s->belief, true, &advice, &err) == HP_OK, "%s", err.text);
+    check_true(hp_plan_next(s->bench->planner, &s->bench->belief, true, &advice, &err) == HP_OK,
+               "%s", err.text);
     return advice;
 }
 
@@ -167,13 +170,14 @@ static char *report_of(hp_advice_session *s, const hp_advice *advice)
     hp_standing standing;
     hp_standing_course course;
     hp_error err = hp_error_none();
-    check_int(hp_standing_fill(&s->belief, s->session.scenario.bench.prior.table, &standing, &err),
-              HP_OK);
-    check_int(hp_standing_course_make(&s->belief, 1e-3, &course, &err), HP_OK);
-    hp_card_context context = hp_advice_session_context(s);
+    check_int(
+        hp_standing_fill(&s->bench->belief, s->session.scenario.bench.prior.table, &standing, &err),
+        HP_OK);
+    check_int(hp_standing_course_make(&s->bench->belief, 1e-3, &course, &err), HP_OK);
+    hp_card_context context = hp_case_card_context(s->bench);
     char line[HP_LOG_LINE_SIZE], *text = NULL;
     hp_advice_report report = {.context = &context,
-                               .belief = &s->belief,
+                               .belief = &s->bench->belief,
                                .advice = advice,
                                .standing = &standing,
                                .log_file = "log",
@@ -201,7 +205,7 @@ static void ItIsAdvisedShownAndStops(void **state)
     check_text_contains(text, "--lead-to-shell-mohm=MEGOHMS");
     free(text);
     hp_showing showing[HP_SHOWING_MAX];
-    check_int(hp_plan_showings(s.planner, &s.belief, &advice, 0.02, showing), 2);
+    check_int(hp_plan_showings(s.bench->planner, &s.bench->belief, &advice, 0.02, showing), 2);
     check_close(megohm_of(&showing[0].entry), 50.0, 0.0, "as it was said");
     check_close(megohm_of(&showing[1].entry), 0.0, 0.0, "as it was said");
     hp_advice_session_close(&s);
@@ -284,7 +288,7 @@ static void ItIsOnThePage(void **state)
     hp_plan_tree tree;
     hp_plan_tree_options options = hp_plan_tree_options_default();
     options.least_reached = 0.2;
-    check_int(hp_plan_tree_build(s.planner, &s.belief, &options, &tree, &err), HP_OK);
+    check_int(hp_plan_tree_build(s.bench->planner, &s.bench->belief, &options, &tree, &err), HP_OK);
     hp_survey survey = {.starts = 1};
     int first[HP_WIRING_COUNT];
     static hp_bench_page_pictures pictures[HP_WIRING_COUNT];
@@ -292,9 +296,9 @@ static void ItIsOnThePage(void **state)
         first[k] = k + 1;
         survey.judgement[k].verdict = HP_VERDICT_STALLED;
     }
-    hp_report_case subject = hp_session_case(&s.session);
+    hp_report_case subject = hp_report_case_of(&s.session.scenario);
     hp_bench_page page = {.subject = subject,
-                          .words = hp_advice_session_context(&s),
+                          .words = hp_case_card_context(s.bench),
                           .tree = &tree,
                           .log = {.text = "log\n",
                                   .name = "b.bench.yaml",

@@ -2,6 +2,7 @@
 #include "app/advice_log_line.h"
 
 #include "base/shell_word.h"
+#include "report/words/case_card.h"
 #include "report/words/words.h"
 
 char *hp_advice_log_line(const hp_advice_session *s, const char *chosen, const hp_advice *advice,
@@ -19,7 +20,7 @@ char *hp_advice_log_line(const hp_advice_session *s, const char *chosen, const h
     hp_log_word(&l, "%s", hp_shell_file(s->session.scenario.path, scenario, sizeof scenario));
     if (chosen)
         hp_log_word(&l, "--log=%s", chosen);
-    hp_card_context context = hp_advice_session_context(s);
+    hp_card_context context = hp_case_card_context(s->bench);
     hp_log_options(&context, advice, hp_advice_entry(advice), &l);
     return out;
 }

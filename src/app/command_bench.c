@@ -4,8 +4,7 @@
 #include "app/advice_session.h"
 #include "app/ask_form.h"
 #include "hubphase/base/text.h"
-#include "report/words/advice_report.h"
-#include "report/words/cautions.h"
+#include "hubphase/report/case_words.h"
 #include "report/words/words.h"
 
 #include <string.h>
@@ -44,6 +43,11 @@ typedef struct bench {
     hp_exit status;
 } bench;
 
+static const hp_bench_log *log_of(const bench *b)
+{
+    return hp_case_log(b->session->bench);
+}
+
 /* ---- the step -------------------------------------------------------------------------------- */
 
 /* Sets a step off from the questions. */
@@ -56,20 +60,13 @@ static void rule(const bench *b)
 
 static hp_result show_step(bench *b, hp_error *err)
 {
-    hp_advice_session *s = b->session;
-    hp_card_context context = hp_advice_session_context(s);
-    hp_card words;
-    char text[400];
-    hp_result result = hp_plan_next(s->planner, &s->belief, true, &b->advice, err);
+    hp_case *c = b->session->bench;
+    hp_result result = hp_case_next(c, &b->advice, err);
     if (result != HP_OK)
         return result;
-    hp_card_make(&context, &b->advice, &words);
     fputc('\n', b->ask.out);
     rule(b);
-    hp_card_print(&words, hp_terminal_colour(b->ask.out), b->ask.out);
-    hp_contradiction_words(&s->belief, &b->advice.contradiction, text, sizeof text);
-    if (text[0])
-        hp_text_fill(b->ask.out, "Look again", HP_CARD_INDENT, text);
+    hp_step_print(c, &b->advice, hp_terminal_colour(b->ask.out), b->ask.out);
     rule(b);
     b->shown = true;
     return HP_OK;
@@ -87,7 +84,7 @@ static hp_result reload(bench *b)
 {
     hp_error err = hp_error_none();
     b->shown = false;
-    hp_result result = hp_advice_session_reload(b->session, &err);
+    hp_result result = hp_case_reload(b->session->bench, &err);
     if (result != HP_OK)
         b->status = hp_session_fail(b->session->session.command, &err);
     return result;
@@ -98,7 +95,7 @@ static bool save(bench *b, hp_bench_entry *entry)
 {
     static const hp_choice choices[] = {{"again", "again: I have put it right, try again"},
                                         {"leave", "leave: throw this entry away"}};
-    const char *path = b->session->log.path;
+    const char *path = log_of(b)->path;
     for (;;) {
         hp_error err = hp_error_none();
         int index = 0;
@@ -124,12 +121,12 @@ static bool take_back(bench *b)
 {
     hp_bench_entry taken;
     hp_error err = hp_error_none();
-    if (b->session->log.count == 0) {
+    if (log_of(b)->count == 0) {
         hp_ask_say(&b->ask, "There is no entry to take back.");
         return true;
     }
-    if (hp_bench_log_undo(b->session->log.path, &b->session->session.scenario, &taken, stderr,
-                          &err) != HP_OK) {
+    if (hp_bench_log_undo(log_of(b)->path, &b->session->session.scenario, &taken, stderr, &err) !=
+        HP_OK) {
         say_error(b, &err);
         return true;
     }
@@ -145,9 +142,9 @@ static bool take_entry(bench *b, const hp_reading *kind, bool advised)
 {
     hp_bench_entry entry;
     hp_form_context context = {.scenario = &b->session->session.scenario,
-                               .plan = hp_planner_params(b->session->planner),
+                               .plan = &b->session->session.scenario.bench.plan,
                                .advice = advised ? &b->advice : NULL,
-                               .number = b->session->log.count + 1};
+                               .number = log_of(b)->count + 1};
     switch (hp_form_ask(&b->ask, &context, kind, &entry)) {
     case HP_ANSWER_GIVEN: return save(b, &entry);
     case HP_ANSWER_BACK:
@@ -158,22 +155,12 @@ static bool take_entry(bench *b, const hp_reading *kind, bool advised)
     return false;
 }
 
-/* How-to and cautions of a reading that was not advised; a wiring or a repair of one's own choice
- * has the general cautions only. */
+/* How-to and cautions of a kind of entry that was not advised. */
 static void show_other(const bench *b, const hp_reading *kind)
 {
-    hp_card_context context = hp_advice_session_context(b->session);
-    const hp_advice advice = {.kind = HP_ADVICE_READ, .reading = kind, .lead = -1};
-    const hp_words *own = hp_words_of(kind);
-    hp_card words;
     fputc('\n', b->ask.out);
     rule(b);
-    if (!own || !own->card) {
-        hp_cautions_print(b->ask.out);
-    } else {
-        hp_card_make(&context, &advice, &words);
-        hp_card_print(&words, hp_terminal_colour(b->ask.out), b->ask.out);
-    }
+    hp_how_to_print(b->session->bench, kind, hp_terminal_colour(b->ask.out), b->ask.out);
     rule(b);
 }
 
@@ -254,25 +241,24 @@ static bool take_step(bench *b)
 
 static void greet(const bench *b)
 {
-    int count = b->session->log.count;
+    int count = log_of(b)->count;
     hp_ask_say(&b->ask, "Answer by a digit or a word. Enter alone takes what stands in [ ]. Words "
                         "for any time: back, undo, help, stop.");
     if (count == 0)
-        hp_ask_say(&b->ask, "There is no entry yet; the first one goes into %s.",
-                   b->session->log.path);
+        hp_ask_say(&b->ask, "There is no entry yet; the first one goes into %s.", log_of(b)->path);
     else
-        hp_ask_say(&b->ask, "The log %s has %d entr%s; we go on from there.", b->session->log.path,
+        hp_ask_say(&b->ask, "The log %s has %d entr%s; we go on from there.", log_of(b)->path,
                    count, count == 1 ? "y" : "ies");
 }
 
 static void part(const bench *b)
 {
-    int count = b->session->log.count;
+    int count = log_of(b)->count;
     if (count == 0)
         hp_ask_say(&b->ask, "Nothing was written down.");
     else
         hp_ask_say(&b->ask, "%d entr%s in %s. The same command goes on from there.", count,
-                   count == 1 ? "y is" : "ies are", b->session->log.path);
+                   count == 1 ? "y is" : "ies are", log_of(b)->path);
 }
 
 static hp_exit work(hp_advice_session *session)

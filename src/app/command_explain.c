@@ -77,7 +77,7 @@ static hp_result explain(hp_session *session, const choices *choice, const hp_wi
         result = simulate(session, wiring, &judgement, err);
     if (result != HP_OK)
         return result;
-    hp_report_case subject = hp_session_case(session);
+    hp_report_case subject = hp_report_case_of(&session->scenario);
     hp_explain_print(&subject, wiring, &judgement, output->file);
     result = hp_output_commit(output, err);
     if (result == HP_OK && choice->plot.directory)

@@ -4,18 +4,11 @@
 #include "app/advice_log_line.h"
 #include "app/advice_session.h"
 #include "app/plots.h"
-#include "report/words/advice_report.h"
+#include "hubphase/report/case_words.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 enum { KEY_JSON = HP_KEY_OWN, KEY_WHY };
-
-/* chosen: what shows less often is no choice worth a button. */
-#define LEAST_SHOWING 0.002
-/* chosen: hypotheses that never came to this are not worth a line. */
-#define LEAST_TEXT 0.01
-#define LEAST_JSON 1e-4
 
 typedef struct choices {
     hp_advice_choice advice;
@@ -62,60 +55,12 @@ static const char doc[] =
 
 static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};
 
-/* What is worked out for one report. */
-typedef struct work {
-    hp_advice advice;
-    hp_standing standing;
-    hp_standing_course course;
-    hp_showing showing[HP_SHOWING_MAX];
-    double *slip;
-    char log_line[HP_LOG_LINE_SIZE];
-    hp_advice_report report;
-} work;
-
-static hp_result reckon(hp_advice_session *s, const choices *choice, work *w, hp_error *err)
+static hp_result write_report(const hp_advice_session *s, const choices *choice,
+                              const hp_case_report *report, FILE *out, hp_error *err)
 {
-    hp_result result = hp_plan_next(s->planner, &s->belief, false, &w->advice, err);
-    if (result == HP_OK)
-        result =
-            hp_standing_fill(&s->belief, s->session.scenario.bench.prior.table, &w->standing, err);
-    if (result != HP_OK)
-        return result;
-    w->slip = calloc((size_t)s->belief.entries + 1, sizeof *w->slip);
-    if (!w->slip)
-        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
-    /* Here and not by the plan: the slips are wanted too, and are found only once. */
-    result = hp_belief_contradiction(&s->belief, &w->advice.contradiction, w->slip, err);
-    if (result == HP_OK && choice->why)
-        result = hp_standing_course_make(&s->belief, choice->report.json ? LEAST_JSON : LEAST_TEXT,
-                                         &w->course, err);
-    if (result == HP_OK && choice->report.json)
-        w->report.showings =
-            hp_plan_showings(s->planner, &s->belief, &w->advice, LEAST_SHOWING, w->showing);
-    return result;
-}
-
-static hp_result write_report(const hp_advice_session *s, const choices *choice, work *w, FILE *out,
-                              hp_error *err)
-{
-    hp_report_case subject = hp_session_case(&s->session);
-    hp_card_context context = hp_advice_session_context(s);
-    hp_advice_report *r = &w->report;
-    r->subject = &subject;
-    r->context = &context;
-    r->belief = &s->belief;
-    r->advice = &w->advice;
-    r->standing = &w->standing;
-    r->log_file = s->log.path;
-    r->log_line =
-        hp_advice_log_line(s, choice->advice.log, &w->advice, w->log_line, sizeof w->log_line);
-    r->slip = w->slip;
-    r->showing = w->showing;
-    r->course = choice->why ? &w->course : NULL;
-    if (choice->report.json)
-        return hp_advice_json_write(r, out, err);
-    hp_advice_print(r, hp_terminal_colour(out), out);
-    return HP_OK;
+    char line[HP_LOG_LINE_SIZE];
+    hp_advice_log_line(s, choice->advice.log, hp_case_report_advice(report), line, sizeof line);
+    return hp_case_report_write(report, line, hp_terminal_colour(out), out, err);
 }
 
 /* How the step is connected, and for a trial which lead goes where. */
@@ -128,21 +73,27 @@ static hp_result write_plots(const hp_advice_session *s, const choices *choice,
     return hp_plots_write(&s->session, &choice->plot, HP_MAKER_NEXT, 0, &subject, err);
 }
 
-static hp_exit run(hp_advice_session *s, const choices *choice, work *w)
+static hp_exit run(hp_advice_session *s, const choices *choice)
 {
     hp_output output;
     hp_error err = hp_error_none();
+    hp_case_report_options wanted = {.json = choice->report.json, .why = choice->why};
+    hp_case_report *report = NULL;
     memset(&output, 0, sizeof output);
     hp_result result = hp_session_report_open(&s->session, &output, choice->report.output, &err);
     if (result == HP_OK && choice->plot.directory)
         result = hp_plots_try(&s->session, &choice->plot, HP_MAKER_NEXT, 0, &err);
+    if (result == HP_OK) {
+        report = hp_case_report_create(s->bench, &wanted, &err);
+        result = report ? HP_OK : err.code;
+    }
     if (result == HP_OK)
-        result = reckon(s, choice, w, &err);
-    if (result == HP_OK)
-        result = hp_output_finish(&output, write_report(s, choice, w, output.file, &err), &err);
+        result =
+            hp_output_finish(&output, write_report(s, choice, report, output.file, &err), &err);
     if (result == HP_OK && choice->plot.directory)
-        result = write_plots(s, choice, &w->advice, &err);
+        result = write_plots(s, choice, hp_case_report_advice(report), &err);
     hp_output_discard(&output);
+    hp_case_report_free(report);
     return result == HP_OK ? HP_EXIT_FINE : hp_session_fail(s->session.command, &err);
 }
 
@@ -155,16 +106,7 @@ int hp_command_next(int argc, char **argv)
     hp_exit status = hp_advice_session_open(&session, argv[0], &choice.advice);
     if (status != HP_EXIT_FINE)
         return status;
-    work *w = calloc(1, sizeof *w);
-    if (w) {
-        status = run(&session, &choice, w);
-        hp_standing_course_free(&w->course);
-        free(w->slip);
-    } else {
-        hp_terminal_line(stderr, "%s: no memory", argv[0]);
-        status = HP_EXIT_FAILED;
-    }
-    free(w);
+    status = run(&session, &choice);
     hp_advice_session_close(&session);
     return status;
 }

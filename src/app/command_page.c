@@ -8,8 +8,10 @@
 
 #include "decide/judge/alike.h"
 #include "hubphase/report/pictures.h"
+#include "record/case/case_parts.h"
 #include "report/page/bench_page.h"
 #include "report/picture/svg_compact.h"
+#include "report/words/case_card.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -221,9 +223,10 @@ static hp_result write_log(work *w, hp_error *err)
         fputs(part, out);
         free(part);
         part = NULL;
-        if (k == w->advice.log.count)
+        if (k == hp_case_log(w->advice.bench)->count)
             break;
-        part = hp_bench_log_entry_text(&w->advice.log.entry[k], &w->advice.session.scenario.labels);
+        part = hp_bench_log_entry_text(&hp_case_log(w->advice.bench)->entry[k],
+                                       &w->advice.session.scenario.labels);
         fine = part != NULL;
     }
     if (out && fclose(out) != 0)
@@ -253,8 +256,9 @@ static hp_result name_commands(work *w, const char *chosen, hp_error *err)
         hp_bench_log_path(w->advice.session.scenario.path, NULL, usual, sizeof usual, err);
     if (result != HP_OK)
         return result;
-    if (chosen && strcmp(usual, w->advice.log.path) != 0)
-        snprintf(log, sizeof log, " --log %s", file_word(w->advice.log.path, name, sizeof name));
+    if (chosen && strcmp(usual, hp_case_log(w->advice.bench)->path) != 0)
+        snprintf(log, sizeof log, " --log %s",
+                 file_word(hp_case_log(w->advice.bench)->path, name, sizeof name));
     snprintf(w->add, sizeof w->add, "hubphase log %s%s", scenario, log);
     snprintf(w->ask, sizeof w->ask, "hubphase next %s%s", scenario, log);
     return HP_OK;
@@ -285,7 +289,8 @@ static hp_result prepare(work *w, const choices *choice, hp_error *err)
     if (result == HP_OK)
         result = write_log(w, err);
     if (result == HP_OK)
-        result = hp_plan_tree_build(advice->planner, &advice->belief, &tree, &w->tree, err);
+        result = hp_plan_tree_build(advice->bench->planner, &advice->bench->belief, &tree, &w->tree,
+                                    err);
     if (result == HP_OK)
         result = survey(w, err);
     int different = hp_alike_numbers(&advice->session.scenario.drive.controller.table, w->first);
@@ -295,13 +300,13 @@ static hp_result prepare(work *w, const choices *choice, hp_error *err)
 static hp_result write_page(work *w, FILE *out, hp_error *err)
 {
     hp_bench_page page = {
-        .subject = hp_session_case(&w->advice.session),
-        .words = hp_advice_session_context(&w->advice),
+        .subject = hp_report_case_of(&w->advice.session.scenario),
+        .words = hp_case_card_context(w->advice.bench),
         .tree = &w->tree,
-        .entry = w->advice.belief.entry,
-        .entries = w->advice.belief.entries,
+        .entry = w->advice.bench->belief.entry,
+        .entries = w->advice.bench->belief.entries,
         .log = {.text = w->log_text,
-                .name = without_folder(w->advice.log.path),
+                .name = without_folder(hp_case_log(w->advice.bench)->path),
                 .add = w->add,
                 .ask = w->ask,
                 .entry_text = entry_text,

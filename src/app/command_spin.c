@@ -164,7 +164,7 @@ static hp_result write_report(const hp_session *session, const hp_wiring *wiring
                               const choices *choice, const hp_judgement *judgement,
                               const hp_figures *figures, hp_output *output, hp_error *err)
 {
-    hp_report_case subject = hp_session_case(session);
+    hp_report_case subject = hp_report_case_of(&session->scenario);
     hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), judgement);
     hp_result result = HP_OK;
     if (choice->report.json)

@@ -92,7 +92,7 @@ static hp_result simulate(const hp_session *session, hp_spread *spread, hp_error
 static hp_result write_report(const hp_session *session, const choices *choice,
                               const hp_spread *spread, FILE *out, hp_error *err)
 {
-    hp_report_case subject = hp_session_case(session);
+    hp_report_case subject = hp_report_case_of(&session->scenario);
     if (choice->report.json)
         return hp_spread_json_write(&subject, spread, out, err);
     if (choice->report.csv)

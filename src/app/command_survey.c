@@ -58,7 +58,7 @@ static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NU
 static hp_result write_report(const hp_session *session, const choices *choice,
                               const hp_survey *survey, FILE *out, hp_error *err)
 {
-    hp_report_case subject = hp_session_case(session);
+    hp_report_case subject = hp_report_case_of(&session->scenario);
     hp_report_row row[HP_WIRING_COUNT];
     hp_report_rows_make(survey, row);
     if (choice->report.json)

@@ -107,16 +107,6 @@ void hp_session_close(hp_session *session)
     hp_scenario_free(&session->scenario);
 }
 
-hp_report_case hp_session_case(const hp_session *session)
-{
-    const hp_scenario *scenario = &session->scenario;
-    return (hp_report_case){.file = scenario->path,
-                            .about = scenario->about,
-                            .drive = &scenario->drive,
-                            .labels = &scenario->labels,
-                            .parameters = &scenario->parameters};
-}
-
 hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *bar)
 {
     hp_survey_options options = hp_survey_options_default();

@@ -11,7 +11,6 @@
 #include "app/terminal.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/scenario.h"
-#include "hubphase/report/report_case.h"
 
 typedef struct hp_session {
     const char *command; /* "hubphase survey", borrowed from argv; opens every message */
@@ -30,8 +29,6 @@ void hp_session_close(hp_session *session);
  * writing are HP_EXIT_OUTPUT. */
 hp_exit hp_session_fail(const char *command, const hp_error *err);
 
-/* What a report about this session is about; borrowed from it. */
-hp_report_case hp_session_case(const hp_session *session);
 /* Options of a survey or of one wiring's runs; progress shown on `bar` (may be NULL). */
 hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *bar);
 

@@ -5,8 +5,8 @@
  * add up to zero, so v_star is the mean of v_X - R i_X - e_X over the conducting leads. A floating
  * lead carries nothing and its terminal shows v_star + e_X. Currents count into the motor.
  */
-#ifndef HUBPHASE_MODEL_CIRCUIT_H
-#define HUBPHASE_MODEL_CIRCUIT_H
+#ifndef HUBPHASE_SRC_MODEL_CIRCUIT_H
+#define HUBPHASE_SRC_MODEL_CIRCUIT_H
 
 #include "hubphase/model/drive.h"
 #include "hubphase/model/phase.h"

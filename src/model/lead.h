@@ -2,8 +2,8 @@
  * Lead of the field over the rotor, sector by sector, from table, sensors and wiring alone:
  * geometry for explanations and pictures. Verdicts do not use it.
  */
-#ifndef HUBPHASE_MODEL_LEAD_H
-#define HUBPHASE_MODEL_LEAD_H
+#ifndef HUBPHASE_SRC_MODEL_LEAD_H
+#define HUBPHASE_SRC_MODEL_LEAD_H
 
 #include "hubphase/model/backemf.h"
 #include "hubphase/model/commutation.h"

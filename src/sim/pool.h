@@ -4,8 +4,8 @@
  * Tasks are independent and write to slots of their own, so the number of threads cannot show in
  * the result.
  */
-#ifndef HUBPHASE_SIM_POOL_H
-#define HUBPHASE_SIM_POOL_H
+#ifndef HUBPHASE_SRC_SIM_POOL_H
+#define HUBPHASE_SRC_SIM_POOL_H
 
 #include "hubphase/sim/engine.h"
 

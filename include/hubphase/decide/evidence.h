@@ -5,8 +5,8 @@
  * by the lead that it leaves out: pair 0 is V-W, 1 is W-U, 2 is U-V. A code is three bits, motor
  * sensor leads U V W in that order by their marks.
  */
-#ifndef HUBPHASE_SRC_DECIDE_READING_EVIDENCE_H
-#define HUBPHASE_SRC_DECIDE_READING_EVIDENCE_H
+#ifndef HUBPHASE_DECIDE_EVIDENCE_H
+#define HUBPHASE_DECIDE_EVIDENCE_H
 
 #include "hubphase/base/api.h"
 #include "hubphase/base/result.h"

@@ -15,8 +15,8 @@
  * when that one is an even order on both sides, the same on both (see model.h on wirings: smooth
  * and forward).
  */
-#ifndef HUBPHASE_SRC_DECIDE_ADVISE_HYPOTHESIS_H
-#define HUBPHASE_SRC_DECIDE_ADVISE_HYPOTHESIS_H
+#ifndef HUBPHASE_DECIDE_HYPOTHESIS_H
+#define HUBPHASE_DECIDE_HYPOTHESIS_H
 
 #include "hubphase/base/api.h"
 #include "hubphase/model/commutation.h"

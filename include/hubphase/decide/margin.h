@@ -10,8 +10,8 @@
  *   or every run ceases to turn; the nearer of the two ways;
  * - stalled: the run that comes nearest to turning.
  */
-#ifndef HUBPHASE_SRC_DECIDE_JUDGE_MARGIN_H
-#define HUBPHASE_SRC_DECIDE_JUDGE_MARGIN_H
+#ifndef HUBPHASE_DECIDE_MARGIN_H
+#define HUBPHASE_DECIDE_MARGIN_H
 
 #include "hubphase/base/api.h"
 #include "hubphase/decide/verdict.h"

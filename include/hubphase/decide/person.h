@@ -6,8 +6,8 @@
  * therefore rule anything out for good, and a log that contradicts itself still has a best
  * explanation.
  */
-#ifndef HUBPHASE_SRC_DECIDE_ADVISE_PERSON_H
-#define HUBPHASE_SRC_DECIDE_ADVISE_PERSON_H
+#ifndef HUBPHASE_DECIDE_PERSON_H
+#define HUBPHASE_DECIDE_PERSON_H
 
 #include "hubphase/base/api.h"
 #include "hubphase/base/result.h"

@@ -6,8 +6,8 @@
  *
  * Leads are named by the scenario's colours or by U V W. A file that is not there is an empty log.
  */
-#ifndef HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_H
-#define HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_H
+#ifndef HUBPHASE_RECORD_BENCH_LOG_H
+#define HUBPHASE_RECORD_BENCH_LOG_H
 
 #include "hubphase/base/api.h"
 #include "hubphase/decide/evidence.h"
@@ -51,6 +51,10 @@ char *hp_bench_log_scenario_name(const hp_scenario *scenario, char *out, size_t 
  * back with a summary in err. Free with hp_bench_log_free, which is safe on a zeroed one. */
 hp_result hp_bench_log_load(const char *path, const hp_scenario *scenario, hp_bench_log *log,
                             FILE *diagnostics, hp_error *err);
+/* The same from `size` bytes in memory; `name` stands for the file's in messages. */
+hp_result hp_bench_log_read(const char *text, size_t size, const char *name,
+                            const hp_scenario *scenario, hp_bench_log *log, FILE *diagnostics,
+                            hp_error *err);
 void hp_bench_log_free(hp_bench_log *log);
 
 /* The YAML text of one entry exactly as it is appended, each line ended, indented as in a new log.

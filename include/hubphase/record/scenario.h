@@ -17,6 +17,7 @@
 #include "hubphase/record/parameters.h"
 #include "hubphase/sim/engine.h"
 
+#include <stddef.h>
 #include <stdio.h>
 
 HP_API_BEGIN
@@ -51,6 +52,10 @@ typedef struct hp_scenario {
  * in err. diagnostics may be NULL. Free with hp_scenario_free, which is safe on a zeroed one. */
 hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagnostics,
                            hp_error *err);
+/* The same from `size` bytes in memory; `name` stands for the file's in messages and for its place:
+ * the bench log of "barrow.yaml" is "barrow.bench.yaml". */
+hp_result hp_scenario_read(const char *text, size_t size, const char *name, hp_scenario *scenario,
+                           FILE *diagnostics, hp_error *err);
 void hp_scenario_free(hp_scenario *scenario);
 
 /* Reads a wiring as a person writes it: a number 1..36, or "S S S / P P P": the motor's sensor

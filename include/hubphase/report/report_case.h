@@ -3,15 +3,15 @@
  *
  * Table, CSV and JSON all take their numbers from hp_report_row, so they cannot disagree.
  */
-#ifndef HUBPHASE_SRC_REPORT_DATA_REPORT_CASE_H
-#define HUBPHASE_SRC_REPORT_DATA_REPORT_CASE_H
+#ifndef HUBPHASE_REPORT_REPORT_CASE_H
+#define HUBPHASE_REPORT_REPORT_CASE_H
 
 #include "hubphase/base/api.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/wiring.h"
-#include "hubphase/record/parameters.h"
+#include "hubphase/record/scenario.h"
 
 HP_API_BEGIN
 
@@ -23,6 +23,9 @@ typedef struct hp_report_case {
     const hp_labels *labels;
     const hp_parameters *parameters;
 } hp_report_case;
+
+/* Of a scenario, from which everything is borrowed. */
+hp_report_case hp_report_case_of(const hp_scenario *scenario);
 
 /* One wiring's outcome. A number that is not known (an undecided wiring) or has no bound (the
  * excess where friction took nothing) is NAN or INFINITY: JSON shows null, CSV an empty field. */

@@ -299,8 +299,10 @@ hp_result hp_bench_log_report(const char *path, hp_problems *problems, const hp_
                         count == 1 ? "" : "s");
 }
 
-hp_result hp_bench_log_load(const char *path, const hp_scenario *scenario, hp_bench_log *log,
-                            FILE *diagnostics, hp_error *err)
+/* Reads a file where `bytes` is NULL. */
+static hp_result load_from(const char *bytes, size_t size, const char *path,
+                           const hp_scenario *scenario, hp_bench_log *log, FILE *diagnostics,
+                           hp_error *err)
 {
     hp_source source;
     hp_bench_text text;
@@ -313,7 +315,10 @@ hp_result hp_bench_log_load(const char *path, const hp_scenario *scenario, hp_be
     hp_problems *problems = calloc(1, sizeof *problems);
     if (!problems)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to read %s", path);
-    hp_result result = hp_bench_log_fetch(path, &source, &log->exists, err);
+    log->exists = bytes != NULL;
+    hp_result result =
+        bytes ? hp_source_copy_as(&source, bytes, size, path, "bench log", "hubphase_log: 1", err)
+              : hp_bench_log_fetch(path, &source, &log->exists, err);
     if (result == HP_OK && log->exists)
         result = hp_bench_log_parse(&source, scenario, log, &text, problems, err);
     if (result == HP_FAIL_INPUT && problems->count > 0)
@@ -325,6 +330,19 @@ hp_result hp_bench_log_load(const char *path, const hp_scenario *scenario, hp_be
     else
         snprintf(log->path, sizeof log->path, "%s", path);
     return result;
+}
+
+hp_result hp_bench_log_load(const char *path, const hp_scenario *scenario, hp_bench_log *log,
+                            FILE *diagnostics, hp_error *err)
+{
+    return load_from(NULL, 0, path, scenario, log, diagnostics, err);
+}
+
+hp_result hp_bench_log_read(const char *text, size_t size, const char *name,
+                            const hp_scenario *scenario, hp_bench_log *log, FILE *diagnostics,
+                            hp_error *err)
+{
+    return load_from(text, size, name, scenario, log, diagnostics, err);
 }
 
 void hp_bench_log_free(hp_bench_log *log)

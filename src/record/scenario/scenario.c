@@ -70,19 +70,19 @@ static void settle(hp_reader *reader)
     hp_settle_bench(reader);
 }
 
+#define WHAT   "scenario"
+#define BEGINS "hubphase: 1"
+
 /* From bytes to a draft without problems. */
-static hp_result read_sheet(load *l, const char *path, char **about, hp_error *err)
+static hp_result read_sheet(load *l, char **about, hp_error *err)
 {
     hp_place place;
     char what[120];
-    hp_result result = hp_source_read(&l->source, path, err);
-    if (result != HP_OK)
-        return result;
     if (!hp_source_clean(&l->source, &place, what, sizeof what)) {
         hp_problems_add(&l->problems, place, "%s", what);
         return HP_FAIL_INPUT;
     }
-    result = hp_yaml_load(&l->yaml, &l->source, &l->problems, err);
+    hp_result result = hp_yaml_load(&l->yaml, &l->source, &l->problems, err);
     if (result != HP_OK)
         return result;
     l->reader.draft = hp_draft_default();
@@ -113,8 +113,9 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
     return hp_scenario_list(&l->reader, &scenario->parameters, err);
 }
 
-hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagnostics,
-                           hp_error *err)
+/* Reads a file where `text` is NULL. */
+static hp_result load_from(const char *text, size_t size, const char *path, hp_scenario *scenario,
+                           FILE *diagnostics, hp_error *err)
 {
     memset(scenario, 0, sizeof *scenario);
     if (strlen(path) >= sizeof scenario->path)
@@ -126,7 +127,11 @@ hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagno
     load *l = calloc(1, sizeof *l);
     if (!l)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to read %s", path);
-    hp_result result = read_sheet(l, path, &scenario->about, err);
+    hp_result result =
+        text ? hp_source_copy_as(&l->source, text, size, scenario->path, WHAT, BEGINS, err)
+             : hp_source_read_as(&l->source, scenario->path, WHAT, BEGINS, err);
+    if (result == HP_OK)
+        result = read_sheet(l, &scenario->about, err);
     if (result == HP_OK)
         result = fill(l, scenario, err);
     int count = l->problems.count;
@@ -140,6 +145,18 @@ hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagno
     if (result != HP_OK)
         hp_scenario_free(scenario);
     return result;
+}
+
+hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagnostics,
+                           hp_error *err)
+{
+    return load_from(NULL, 0, path, scenario, diagnostics, err);
+}
+
+hp_result hp_scenario_read(const char *text, size_t size, const char *name, hp_scenario *scenario,
+                           FILE *diagnostics, hp_error *err)
+{
+    return load_from(text, size, name, scenario, diagnostics, err);
 }
 
 void hp_scenario_free(hp_scenario *scenario)

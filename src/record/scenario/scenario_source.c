@@ -67,31 +67,50 @@ static hp_result read_open_file(hp_source *source, int file, hp_error *err)
     return HP_OK;
 }
 
-hp_result hp_source_read(hp_source *source, const char *path, hp_error *err)
+static void skip_byte_order_mark(hp_source *source)
 {
-    return hp_source_read_as(source, path, "scenario", "hubphase: 1", err);
+    if (source->size >= 3 && memcmp(source->text, "\xEF\xBB\xBF", 3) == 0) {
+        source->text += 3;
+        source->size -= 3;
+    }
+}
+
+/* An empty source that says what it is. */
+static hp_source begin(const char *path, const char *what, const char *begins)
+{
+    return (hp_source){.path = path, .what = what, .begins = begins};
 }
 
 hp_result hp_source_read_as(hp_source *source, const char *path, const char *what,
                             const char *begins, hp_error *err)
 {
-    memset(source, 0, sizeof *source);
-    source->path = path;
-    source->what = what;
-    source->begins = begins;
+    *source = begin(path, what, begins);
     int file = open(path, O_RDONLY | O_CLOEXEC);
     if (file < 0)
         return hp_error_set(err, HP_FAIL_IO, "%s cannot be opened: %s", path, strerror(errno));
     hp_result result = read_open_file(source, file, err);
     close(file);
-    if (result != HP_OK) {
+    if (result == HP_OK)
+        skip_byte_order_mark(source);
+    else
         hp_source_free(source);
-        return result;
-    }
-    if (source->size >= 3 && memcmp(source->text, "\xEF\xBB\xBF", 3) == 0) {
-        source->text += 3;
-        source->size -= 3;
-    }
+    return result;
+}
+
+hp_result hp_source_copy_as(hp_source *source, const char *text, size_t size, const char *path,
+                            const char *what, const char *begins, hp_error *err)
+{
+    *source = begin(path, what, begins);
+    if (size > HP_SCENARIO_BYTES_MAX)
+        return too_large(err, source);
+    source->buffer = malloc(size + 1);
+    if (!source->buffer)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory to read %s", path);
+    memcpy(source->buffer, text, size);
+    source->buffer[size] = '\0';
+    source->text = source->buffer;
+    source->size = size;
+    skip_byte_order_mark(source);
     return HP_OK;
 }
 

@@ -29,10 +29,11 @@ typedef struct hp_place {
 } hp_place;
 
 /* Reads the whole file. HP_FAIL_IO when it cannot be read, HP_FAIL_INPUT when it is too large. */
-hp_result hp_source_read(hp_source *source, const char *path, hp_error *err);
-/* The same for a file that must hold something else than a scenario. */
 hp_result hp_source_read_as(hp_source *source, const char *path, const char *what,
                             const char *begins, hp_error *err);
+/* Copies bytes that are in memory already; `path` is what messages call them. */
+hp_result hp_source_copy_as(hp_source *source, const char *text, size_t size, const char *path,
+                            const char *what, const char *begins, hp_error *err);
 void hp_source_free(hp_source *source);
 
 /* Looks for what no scenario may hold: bytes that are not UTF-8, control characters, directives,

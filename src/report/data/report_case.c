@@ -20,6 +20,15 @@ static void forget_figures(hp_report_row *row)
     row->wheel_speed_rpm = row->torque_ripple = NAN;
 }
 
+hp_report_case hp_report_case_of(const hp_scenario *scenario)
+{
+    return (hp_report_case){.file = scenario->path,
+                            .about = scenario->about,
+                            .drive = &scenario->drive,
+                            .labels = &scenario->labels,
+                            .parameters = &scenario->parameters};
+}
+
 hp_report_row hp_report_row_make(int number, const hp_judgement *judgement)
 {
     const hp_figures *mean = &judgement->mean;

@@ -5,8 +5,8 @@
 #include "report/page/page_parts.h"
 #include "report/page/page_sections.h"
 
+#include "hubphase/report/cautions.h"
 #include "report/page/html_text.h"
-#include "report/words/cautions.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* What the pictures have in common: see the header. */
 #include "report/picture/picture_parts.h"
 
-#include "report/words/cautions.h"
+#include "hubphase/report/cautions.h"
 #include "report/words/parts_text.h"
 
 #include <math.h>

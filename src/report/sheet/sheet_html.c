@@ -1,10 +1,10 @@
 /* The wiring sheet as HTML: see the header. */
 #include "report/sheet/sheet_html.h"
 
+#include "hubphase/report/cautions.h"
 #include "report/page/html_text.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/picture_sheet.h"
-#include "report/words/cautions.h"
 
 #include <stdlib.h>
 

@@ -7,10 +7,10 @@
  */
 #include "report/sheet/sheet_pdf.h"
 
+#include "hubphase/report/cautions.h"
 #include "report/picture/pen.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/picture_sheet.h"
-#include "report/words/cautions.h"
 
 #include <math.h>
 #include <stdio.h>

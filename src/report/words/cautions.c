@@ -1,5 +1,5 @@
 /* The cautions: see the header. */
-#include "report/words/cautions.h"
+#include "hubphase/report/cautions.h"
 
 #include "hubphase/base/text.h"
 

@@ -10,7 +10,7 @@
 #include "report/words/explain.h"
 
 #include "hubphase/base/text.h"
-#include "report/words/cautions.h"
+#include "hubphase/report/cautions.h"
 #include "report/words/parts_text.h"
 
 #include <math.h>

@@ -2,7 +2,7 @@
 #include "hubphase/report/tables.h"
 
 #include "hubphase/base/text.h"
-#include "report/words/cautions.h"
+#include "hubphase/report/cautions.h"
 #include "report/words/parts_text.h"
 
 #include <math.h>

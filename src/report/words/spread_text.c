@@ -2,8 +2,8 @@
 #include "hubphase/report/tables.h"
 
 #include "hubphase/base/text.h"
+#include "hubphase/report/cautions.h"
 #include "report/data/spread_columns.h"
-#include "report/words/cautions.h"
 #include "report/words/parts_text.h"
 #include "report/words/table_text.h"
 

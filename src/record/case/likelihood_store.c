@@ -1,8 +1,7 @@
 /* The likelihood table of a scenario: see the header. */
-#include "app/advice_table.h"
+#include "record/case/likelihood_store.h"
 
-#include "app/output.h"
-#include "app/terminal.h"
+#include "base/files.h"
 #include "base/hash.h"
 
 #include <errno.h>
@@ -16,25 +15,25 @@
 #include <unistd.h>
 
 #define BYTES_MAX (16 << 20) /* a table of the largest ensemble has a few */
-#define FOLDER    "hubphase"
+#define PATH_SIZE 1024
 /* Two ways to work out the same number differ by less. */
 #define ROUNDING 1e-12
 
-static void remark(const hp_table_choice *choice, const char *format, ...)
+static void remark(const hp_case_options *options, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
-static void remark(const hp_table_choice *choice, const char *format, ...)
+static void remark(const hp_case_options *options, const char *format, ...)
 {
     char text[2400];
     va_list args;
     va_start(args, format);
     vsnprintf(text, sizeof text, format, args);
     va_end(args);
-    if (!choice->quiet)
-        hp_terminal_line(stderr, "%s: %s", choice->command, text);
+    if (options->remark)
+        options->remark(options->remark_user, text);
 }
 
-hp_likelihood_options hp_advice_table_options(const hp_scenario *scenario)
+hp_likelihood_options hp_likelihood_store_options(const hp_scenario *scenario)
 {
     hp_likelihood_options options = hp_likelihood_options_default();
     double nominal = scenario->drive.controller.throttle, trials = scenario->bench.plan.throttle;
@@ -50,47 +49,28 @@ hp_likelihood_options hp_advice_table_options(const hp_scenario *scenario)
 
 /* ---- the cache's place ----------------------------------------------------------------------- */
 
-/* The user's cache folder. A relative $XDG_CACHE_HOME does not count, as the specification says. */
-static hp_result cache_root(char *out, size_t size, hp_error *err)
+hp_result hp_likelihood_store_path(const char *cache, uint64_t key, char *out, size_t size,
+                                   hp_error *err)
 {
-    const char *xdg = getenv("XDG_CACHE_HOME"), *home = getenv("HOME");
-    int length = -1;
-    if (xdg && xdg[0] == '/')
-        length = snprintf(out, size, "%s", xdg);
-    else if (home && home[0] == '/')
-        length = snprintf(out, size, "%s/.cache", home);
-    else
-        return hp_error_set(err, HP_FAIL_IO, "neither XDG_CACHE_HOME nor HOME names a folder");
-    return length < 0 || (size_t)length >= size
-               ? hp_error_set(err, HP_FAIL_IO, "the name of the cache folder is too long")
-               : HP_OK;
-}
-
-hp_result hp_advice_table_path(uint64_t key, char *out, size_t size, hp_error *err)
-{
-    char root[900];
-    hp_result result = cache_root(root, sizeof root, err);
-    if (result != HP_OK)
-        return result;
-    int length = snprintf(out, size, "%s/" FOLDER "/likelihood-%08" PRIx32 "-%016" PRIx64 ".txt",
-                          root, (uint32_t)hp_hash(hp_likelihood_default_text), key);
+    int length = snprintf(out, size, "%s/likelihood-%08" PRIx32 "-%016" PRIx64 ".txt", cache,
+                          (uint32_t)hp_hash(hp_likelihood_default_text), key);
     return length < 0 || (size_t)length >= size
                ? hp_error_set(err, HP_FAIL_IO, "the name of the cache file is too long")
                : HP_OK;
 }
 
-/* Makes the two folders that hold the file; what cannot be made shows when the file is opened. */
-static void make_folders(const char *path)
+/* Makes the cache folder and the one that it lies in; what cannot be made shows when the file is
+ * opened. */
+static void make_folders(const char *cache)
 {
-    char folder[1024];
-    snprintf(folder, sizeof folder, "%s", path);
-    char *file = strrchr(folder, '/');
-    *file = '\0';
-    char *inner = strrchr(folder, '/');
-    *inner = '\0';
-    mkdir(folder, (mode_t)0700);
-    *inner = '/';
-    mkdir(folder, (mode_t)0700);
+    char outer[PATH_SIZE];
+    snprintf(outer, sizeof outer, "%s", cache);
+    char *slash = strrchr(outer, '/');
+    if (slash && slash > outer) {
+        *slash = '\0';
+        mkdir(outer, (mode_t)0700);
+    }
+    mkdir(cache, (mode_t)0700);
 }
 
 /* ---- reading and keeping --------------------------------------------------------------------- */
@@ -123,7 +103,7 @@ static char *slurp(const char *path, size_t *size)
 }
 
 static bool read_kept(const char *path, const hp_scenario *scenario,
-                      const hp_likelihood_options *options, const hp_table_choice *choice,
+                      const hp_likelihood_options *content, const hp_case_options *options,
                       hp_likelihood *table)
 {
     size_t size = 0;
@@ -131,39 +111,40 @@ static bool read_kept(const char *path, const hp_scenario *scenario,
     char *text = slurp(path, &size);
     if (!text)
         return false;
-    hp_result result = hp_likelihood_read(text, size, &scenario->drive, options, table, &err);
+    hp_result result = hp_likelihood_read(text, size, &scenario->drive, content, table, &err);
     free(text);
     if (result != HP_OK)
-        remark(choice, "%s is not used and is made anew: %s", path, err.text);
+        remark(options, "%s is not used and is made anew: %s", path, err.text);
     return result == HP_OK;
 }
 
-static void keep(const char *path, const hp_table_choice *choice, const hp_likelihood *table)
+static void keep(const char *path, const hp_case_options *options, const hp_likelihood *table)
 {
-    hp_output output;
+    hp_file file;
     hp_error err = hp_error_none();
-    make_folders(path);
-    hp_result result = hp_output_open(&output, path, &err);
-    if (result == HP_OK)
-        result = hp_output_finish(&output, hp_likelihood_write(table, output.file, &err), &err);
-    if (result != HP_OK)
-        remark(choice, "%s; this is simulated again the next time", err.text);
+    make_folders(options->cache);
+    int cause = hp_file_open(&file, path, false);
+    if (!cause && hp_likelihood_write(table, file.file, &err) != HP_OK)
+        cause = ferror(file.file) && errno ? errno : EIO;
+    if (!cause)
+        cause = hp_file_commit(&file);
+    hp_file_discard(&file);
+    if (cause)
+        remark(options, "%s cannot be written: %s; this is simulated again the next time", path,
+               hp_file_cause(cause));
 }
 
 /* ---- building -------------------------------------------------------------------------------- */
 
-static hp_result build(const hp_scenario *scenario, const hp_likelihood_options *options,
-                       const hp_table_choice *choice, hp_likelihood *table, hp_error *err)
+static hp_result build(const hp_scenario *scenario, const hp_likelihood_options *content,
+                       const hp_case_options *options, hp_likelihood *table, hp_error *err)
 {
-    hp_likelihood_options working = *options;
-    hp_bar bar = hp_bar_begin(choice->quiet);
-    working.jobs = choice->jobs;
-    working.progress = hp_bar_step;
-    working.user = &bar;
-    remark(choice, "simulating what such motors show in every case, once for this scenario");
-    hp_result result = hp_likelihood_build(&scenario->drive, &working, table, err);
-    hp_bar_end(&bar);
-    return result;
+    hp_likelihood_options working = *content;
+    working.jobs = options->jobs;
+    working.progress = options->progress;
+    working.user = options->progress_user;
+    remark(options, "simulating what such motors show in every case, once for this scenario");
+    return hp_likelihood_build(&scenario->drive, &working, table, err);
 }
 
 /* Whether two texts say the same, numbers compared as numbers. */
@@ -197,38 +178,39 @@ static bool read_shipped(const char *basis, hp_likelihood *table, hp_error *err,
     return same;
 }
 
-static hp_result get(const hp_scenario *scenario, const hp_likelihood_options *options,
-                     const char *basis, const hp_table_choice *choice, hp_likelihood *table,
+static hp_result get(const hp_scenario *scenario, const hp_likelihood_options *content,
+                     const char *basis, const hp_case_options *options, hp_likelihood *table,
                      hp_table_origin *origin, hp_error *err)
 {
-    char path[1024];
+    char path[PATH_SIZE];
     hp_error no_place = hp_error_none();
     *origin = HP_TABLE_SHIPPED;
     hp_result result = HP_OK;
     if (read_shipped(basis, table, err, &result))
         return result;
-    bool place = hp_advice_table_path(hp_hash(basis), path, sizeof path, &no_place) == HP_OK;
+    bool place = options->cache && hp_likelihood_store_path(options->cache, hp_hash(basis), path,
+                                                            sizeof path, &no_place) == HP_OK;
     *origin = HP_TABLE_KEPT;
-    if (place && read_kept(path, scenario, options, choice, table))
+    if (place && read_kept(path, scenario, content, options, table))
         return HP_OK;
     *origin = HP_TABLE_BUILT;
-    result = build(scenario, options, choice, table, err);
+    result = build(scenario, content, options, table, err);
     if (result == HP_OK && place)
-        keep(path, choice, table);
-    else if (result == HP_OK)
-        remark(choice, "%s; this is simulated again the next time", no_place.text);
+        keep(path, options, table);
+    else if (result == HP_OK && options->cache)
+        remark(options, "%s; this is simulated again the next time", no_place.text);
     return result;
 }
 
-hp_result hp_advice_table_get(const hp_scenario *scenario, const hp_table_choice *choice,
-                              hp_likelihood *table, hp_table_origin *origin, hp_error *err)
+hp_result hp_likelihood_store_get(const hp_scenario *scenario, const hp_case_options *options,
+                                  hp_likelihood *table, hp_table_origin *origin, hp_error *err)
 {
-    hp_likelihood_options options = hp_advice_table_options(scenario);
+    hp_likelihood_options content = hp_likelihood_store_options(scenario);
     memset(table, 0, sizeof *table);
-    char *basis = hp_likelihood_basis(&scenario->drive, &options);
+    char *basis = hp_likelihood_basis(&scenario->drive, &content);
     if (!basis)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a likelihood table");
-    hp_result result = get(scenario, &options, basis, choice, table, origin, err);
+    hp_result result = get(scenario, &content, basis, options, table, origin, err);
     free(basis);
     return result;
 }

@@ -1,8 +1,8 @@
 /* Likelihood tables of scenarios: shipped, kept in the cache, built; a cache is never trusted. */
 #include "scenario_text.h"
 
-#include "app/advice_table.h"
 #include "base/hash.h"
+#include "record/case/likelihood_store.h"
 
 #include <dirent.h>
 #include <stdlib.h>
@@ -17,19 +17,34 @@
     "{speed_rpm: 300, volts: 36}}\n"                                                               \
     "run: {seconds: 0.02, settle_seconds: 0.01}\n"
 
-static const hp_table_choice quiet = {.command = "test", .jobs = 2, .quiet = true};
-
-/* A cache folder of its own; every test leaves it empty. */
+/* A place for a cache folder of its own; every test leaves it empty. */
 static char cache[64];
+static char folder[80]; /* in it: the cache */
+
+/* What was remarked last; empty: nothing. */
+static char remarked[400];
+
+static void remark(void *user, const char *text)
+{
+    (void)user;
+    snprintf(remarked, sizeof remarked, "%s", text);
+}
+
+static hp_case_options options(void)
+{
+    hp_case_options options = hp_case_options_default();
+    options.cache = folder;
+    options.jobs = 2;
+    options.remark = remark;
+    return options;
+}
 
 static int make_cache(void **state)
 {
     (void)state;
     snprintf(cache, sizeof cache, "advice-cache-%ld", (long)getpid());
-    char *here = getcwd(NULL, 0), path[1024];
-    snprintf(path, sizeof path, "%s/%s", here, cache);
-    free(here);
-    setenv("XDG_CACHE_HOME", path, 1);
+    snprintf(folder, sizeof folder, "%s/hubphase", cache);
+    remarked[0] = '\0';
     return mkdir(cache, 0700);
 }
 
@@ -43,22 +58,20 @@ static int remove_cache(void **state)
 
 static int files_in_cache(void)
 {
-    char path[128];
     int count = 0;
     struct dirent *item;
-    snprintf(path, sizeof path, "%s/hubphase", cache);
-    DIR *folder = opendir(path);
-    if (!folder)
+    DIR *files = opendir(folder);
+    if (!files)
         return 0;
-    while ((item = readdir(folder)) != NULL)
+    while ((item = readdir(files)) != NULL)
         count += item->d_name[0] != '.' || strlen(item->d_name) > 2;
-    closedir(folder);
+    closedir(files);
     return count;
 }
 
 static hp_scenario scenario_of(const char *text)
 {
-    loaded l = scenario_load_text("test_advice_table.yaml", text);
+    loaded l = scenario_load_text("test_likelihood_store.yaml", text);
     check_true(l.result == HP_OK, "%s%s", l.printed, l.err.text);
     free(l.printed);
     return l.scenario;
@@ -70,7 +83,8 @@ static hp_table_origin get(const hp_scenario *scenario, char **text)
     hp_likelihood table;
     hp_table_origin origin;
     hp_error err = hp_error_none();
-    check_true(hp_advice_table_get(scenario, &quiet, &table, &origin, &err) == HP_OK, "%s",
+    hp_case_options how = options();
+    check_true(hp_likelihood_store_get(scenario, &how, &table, &origin, &err) == HP_OK, "%s",
                err.text);
     if (text) {
         size_t size = 0;
@@ -86,9 +100,10 @@ static hp_table_origin get(const hp_scenario *scenario, char **text)
 static void path_of(const hp_scenario *scenario, char *path, size_t size)
 {
     hp_error err = hp_error_none();
-    hp_likelihood_options options = hp_advice_table_options(scenario);
-    char *basis = hp_likelihood_basis(&scenario->drive, &options);
-    check_true(hp_advice_table_path(hp_hash(basis), path, size, &err) == HP_OK, "%s", err.text);
+    hp_likelihood_options content = hp_likelihood_store_options(scenario);
+    char *basis = hp_likelihood_basis(&scenario->drive, &content);
+    check_true(hp_likelihood_store_path(folder, hp_hash(basis), path, size, &err) == HP_OK, "%s",
+               err.text);
     free(basis);
 }
 
@@ -162,9 +177,9 @@ static void TrialsAreSimulatedAtTheirThrottle(void **state)
     (void)state;
     hp_scenario s = scenario_of(QUICK "controller: {throttle_percent: 40}\n"
                                       "bench: {trial_throttle_percent: 20}\n");
-    hp_likelihood_options options = hp_advice_table_options(&s);
-    check_close(options.level[0], 0.5, 1e-12, "20 of 40 %, rounding");
-    check_close(options.level[1], 0.2, 1e-12, "0.4 of that, rounding");
+    hp_likelihood_options content = hp_likelihood_store_options(&s);
+    check_close(content.level[0], 0.5, 1e-12, "20 of 40 %, rounding");
+    check_close(content.level[1], 0.2, 1e-12, "0.4 of that, rounding");
     hp_scenario_free(&s);
 }
 
@@ -208,54 +223,53 @@ static void ADamagedTableIsBuiltAfresh(void **state)
     hp_scenario_free(&s);
 }
 
-/* A folder in the file's place, a file in the folder's, no place at all: only time is lost. */
+/* A folder in the file's place, a file in the folder's, no folder at all: only time is lost, and
+ * whoever waits is told. */
 static void ACacheThatCannotBeWrittenIsNoFailure(void **state)
 {
     (void)state;
     hp_scenario s = scenario_of(QUICK);
-    char path[1024], place[1024], *root = strdup(getenv("XDG_CACHE_HOME"));
+    char path[1024];
     path_of(&s, path, sizeof path);
-    mkdir(cache, 0700);
-    snprintf(place, sizeof place, "%s/hubphase", cache);
-    mkdir(place, 0700);
+    mkdir(folder, 0700);
     mkdir(path, 0700);
     check_int(get(&s, NULL), HP_TABLE_BUILT);
+    check_text_contains(remarked, "it is a folder; this is simulated again the next time");
     rmdir(path);
-    rmdir(place);
-    write_file(place, "in the way", 10);
+    rmdir(folder);
+    write_file(folder, "in the way", 10);
     check_int(get(&s, NULL), HP_TABLE_BUILT);
-    unlink(place);
-    setenv("XDG_CACHE_HOME", "relative/does/not/count", 1);
-    char *home = getenv("HOME") ? strdup(getenv("HOME")) : NULL;
-    unsetenv("HOME");
-    check_int(get(&s, NULL), HP_TABLE_BUILT);
-    if (home)
-        setenv("HOME", home, 1);
-    setenv("XDG_CACHE_HOME", root, 1);
-    free(home);
-    free(root);
+    check_text_contains(remarked, "Not a directory; this is simulated again the next time");
+    unlink(folder);
+
+    hp_case_options nowhere = options();
+    hp_likelihood table;
+    hp_table_origin origin;
+    hp_error err = hp_error_none();
+    nowhere.cache = NULL;
+    nowhere.remark = NULL;
+    check_true(hp_likelihood_store_get(&s, &nowhere, &table, &origin, &err) == HP_OK, "%s",
+               err.text);
+    check_int(origin, HP_TABLE_BUILT);
+    hp_likelihood_free(&table);
     check_int(files_in_cache(), 0);
     hp_scenario_free(&s);
 }
 
-static void TheHomeFolderServesWithoutXdg(void **state)
+/* Whoever names the cache need not make it, nor the folder that it lies in; a name without a folder
+ * lies where the program is. */
+static void TheCacheFolderIsMade(void **state)
 {
     (void)state;
-    char path[1024], *root = strdup(getenv("XDG_CACHE_HOME"));
-    char *home = getenv("HOME") ? strdup(getenv("HOME")) : NULL;
-    hp_error err = hp_error_none();
-    unsetenv("XDG_CACHE_HOME");
-    setenv("HOME", "/home/fitter", 1);
-    check_int(hp_advice_table_path(0xabc, path, sizeof path, &err), HP_OK);
-    check_text_contains(path, "/home/fitter/.cache/hubphase/likelihood-");
-    check_text_contains(path, "-0000000000000abc.txt");
-    if (home)
-        setenv("HOME", home, 1);
-    else
-        unsetenv("HOME");
-    setenv("XDG_CACHE_HOME", root, 1);
-    free(home);
-    free(root);
+    hp_scenario s = scenario_of(QUICK);
+    remove_cache(NULL);
+    check_int(get(&s, NULL), HP_TABLE_BUILT);
+    check_int(files_in_cache(), 1);
+    remove_cache(NULL);
+    snprintf(folder, sizeof folder, "%s", cache);
+    check_int(get(&s, NULL), HP_TABLE_BUILT);
+    check_int(get(&s, NULL), HP_TABLE_KEPT);
+    hp_scenario_free(&s);
 }
 
 /* Several programs at once: each gets the same table, one whole file is left. */
@@ -270,7 +284,8 @@ static void SeveralProgramsAtOnce(void **state)
             hp_likelihood table;
             hp_table_origin origin;
             hp_error err = hp_error_none();
-            bool good = hp_advice_table_get(&s, &quiet, &table, &origin, &err) == HP_OK;
+            hp_case_options how = options();
+            bool good = hp_likelihood_store_get(&s, &how, &table, &origin, &err) == HP_OK;
             _exit(good ? 0 : 1);
         }
     }
@@ -297,7 +312,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(ADamagedTableIsBuiltAfresh, make_cache, remove_cache),
         cmocka_unit_test_setup_teardown(ACacheThatCannotBeWrittenIsNoFailure, make_cache,
                                         remove_cache),
-        cmocka_unit_test_setup_teardown(TheHomeFolderServesWithoutXdg, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(TheCacheFolderIsMade, make_cache, remove_cache),
         cmocka_unit_test_setup_teardown(SeveralProgramsAtOnce, make_cache, remove_cache),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,146 @@
+/* Scenario, log and table to belief and planner: see the header. */
+#include "record/case/case_parts.h"
+
+#include "record/case/likelihood_store.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+hp_case_options hp_case_options_default(void)
+{
+    return (hp_case_options){.log = NULL};
+}
+
+/* The advice knows tables for 120-degree sensors: others have no place among its cases. */
+static hp_result check_scenario(const hp_scenario *scenario, hp_error *err)
+{
+    if (scenario->bench.table_known && scenario->bench.prior.table < 0)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "%s: controller.table is not one for 120-degree sensors, must be one "
+                            "for an advice; write `table_known: no` under bench if it is only a "
+                            "guess",
+                            scenario->path);
+    if (!(scenario->drive.controller.throttle > 0.0))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "%s: controller.throttle_percent is 0, must be above 0 for an advice",
+                            scenario->path);
+    return HP_OK;
+}
+
+static hp_result load_log(hp_case *c, const char *chosen, hp_error *err)
+{
+    char path[HP_BENCH_PATH_SIZE];
+    FILE *diagnostics = c->options.diagnostics;
+    hp_result result = hp_bench_log_path(c->scenario->path, chosen, path, sizeof path, err);
+    if (result != HP_OK)
+        return result;
+    return c->log_text ? hp_bench_log_read(c->log_text, strlen(c->log_text), path, c->scenario,
+                                           &c->log, diagnostics, err)
+                       : hp_bench_log_load(path, c->scenario, &c->log, diagnostics, err);
+}
+
+/* The belief after all entries of the log. */
+static hp_result take_log(hp_case *c, hp_error *err)
+{
+    const hp_bench_settings *bench = &c->scenario->bench;
+    hp_result result = hp_belief_create(&c->table, &bench->person, &bench->prior, &c->belief, err);
+    for (int k = 0; result == HP_OK && k < c->log.count; k++)
+        result = hp_belief_add(&c->belief, &c->log.entry[k].entry, err);
+    return result;
+}
+
+hp_result hp_case_reload(hp_case *c, hp_error *err)
+{
+    char path[HP_BENCH_PATH_SIZE];
+    snprintf(path, sizeof path, "%s", c->log.path);
+    hp_belief_free(&c->belief);
+    hp_bench_log_free(&c->log);
+    hp_result result = load_log(c, path, err);
+    /* Where the log is, is known after a failure too. */
+    if (result != HP_OK)
+        snprintf(c->log.path, sizeof c->log.path, "%s", path);
+    return result == HP_OK ? take_log(c, err) : result;
+}
+
+static hp_result keep_text(hp_case *c, const char *text, hp_error *err)
+{
+    c->log_text = text ? strdup(text) : NULL;
+    return !text || c->log_text ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a case");
+}
+
+/* The log first: a mistake in it costs no waiting. */
+static hp_result fill(hp_case *c, hp_error *err)
+{
+    const hp_bench_settings *bench = &c->scenario->bench;
+    hp_result result = keep_text(c, c->options.log_text, err);
+    if (result == HP_OK)
+        result = load_log(c, c->options.log, err);
+    if (result == HP_OK)
+        result = check_scenario(c->scenario, err);
+    if (result == HP_OK)
+        result = hp_likelihood_store_get(c->scenario, &c->options, &c->table, &c->origin, err);
+    if (result == HP_OK)
+        result = take_log(c, err);
+    if (result != HP_OK)
+        return result;
+    c->planner = hp_planner_create(&c->table, &bench->person, &bench->plan, err);
+    return c->planner ? HP_OK : err ? err->code : HP_FAIL_MEMORY;
+}
+
+hp_case *hp_case_create(const hp_scenario *scenario, const hp_case_options *options, hp_error *err)
+{
+    hp_case *c = calloc(1, sizeof *c);
+    if (!c) {
+        hp_error_set(err, HP_FAIL_MEMORY, "no memory for a case");
+        return NULL;
+    }
+    c->scenario = scenario;
+    c->options = *options;
+    if (fill(c, err) != HP_OK) {
+        hp_case_free(c);
+        return NULL;
+    }
+    /* Copied, or not wanted any more. */
+    c->options.log = NULL;
+    c->options.log_text = NULL;
+    c->options.cache = NULL;
+    return c;
+}
+
+void hp_case_free(hp_case *c)
+{
+    if (!c)
+        return;
+    hp_planner_free(c->planner);
+    hp_belief_free(&c->belief);
+    hp_likelihood_free(&c->table);
+    hp_bench_log_free(&c->log);
+    free(c->log_text);
+    free(c);
+}
+
+const hp_scenario *hp_case_scenario(const hp_case *c)
+{
+    return c->scenario;
+}
+
+const hp_bench_log *hp_case_log(const hp_case *c)
+{
+    return &c->log;
+}
+
+hp_table_origin hp_case_table(const hp_case *c)
+{
+    return c->origin;
+}
+
+hp_result hp_case_next(hp_case *c, hp_advice *advice, hp_error *err)
+{
+    return hp_plan_next(c->planner, &c->belief, true, advice, err);
+}
+
+int hp_case_showings(hp_case *c, const hp_advice *advice, double least,
+                     hp_showing showing[HP_SHOWING_MAX])
+{
+    return hp_plan_showings(c->planner, &c->belief, advice, least, showing);
+}

@@ -1,0 +1,22 @@
+/*
+ * What a case is made of, for the layers below that put it into words.
+ */
+#ifndef HUBPHASE_SRC_RECORD_CASE_CASE_PARTS_H
+#define HUBPHASE_SRC_RECORD_CASE_CASE_PARTS_H
+
+#include "decide/advise/plan.h"
+#include "hubphase/record/case.h"
+
+/* Holds pointers into itself: never copied. */
+struct hp_case {
+    const hp_scenario *scenario; /* borrowed */
+    hp_case_options options;     /* its texts are of no use after hp_case_create */
+    char *log_text;              /* owned; NULL: the log is a file */
+    hp_bench_log log;            /* owned; as it was read */
+    hp_likelihood table;         /* owned */
+    hp_table_origin origin;
+    hp_belief belief;    /* owned; all entries of the log */
+    hp_planner *planner; /* owned */
+};
+
+#endif

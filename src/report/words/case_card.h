@@ -1,0 +1,13 @@
+/*
+ * What the words of a case's steps are about.
+ */
+#ifndef HUBPHASE_SRC_REPORT_WORDS_CASE_CARD_H
+#define HUBPHASE_SRC_REPORT_WORDS_CASE_CARD_H
+
+#include "hubphase/record/case.h"
+#include "report/words/card.h"
+
+/* Borrowed from the case. */
+hp_card_context hp_case_card_context(const hp_case *c);
+
+#endif
