@@ -230,6 +230,44 @@ static hp_result check_options(const void *options, hp_error *err)
     return hp_run_options_check(options, err);
 }
 
+typedef struct patience {
+    int asked, left;
+} patience;
+
+static int runs_out(void *user)
+{
+    patience *p = user;
+    p->asked++;
+    return p->left-- <= 0;
+}
+
+static void a_run_can_be_stopped_and_the_engine_goes_on(void **state)
+{
+    (void)state;
+    hp_drive d = hp_reference_drive_make(HP_DRIVE_DIRECT);
+    hp_wiring w = hp_wiring_from_number(1);
+    hp_run_options o = hp_run_options_default();
+    hp_engine *engine = hp_engine_create(NULL);
+    assert_non_null(engine);
+    hp_figures whole, stopped, again;
+    hp_error err = hp_error_none();
+    check_int(hp_engine_run(engine, &d, &w, &o, NULL, &whole, NULL), HP_OK);
+    patience p = {.left = 2};
+    o.stop = runs_out;
+    o.stop_user = &p;
+    check_int(hp_engine_run(engine, &d, &w, &o, NULL, &stopped, &err), HP_FAIL_CANCELLED);
+    check_int(stopped.status, HP_FAIL_CANCELLED);
+    check_text_contains(err.text, "stopped at ");
+    check_int(p.asked, 3);
+    check_true(stopped.steps < whole.steps, "%ld of %ld", stopped.steps, whole.steps);
+    /* Asked and left alone, nothing shows. */
+    p = (patience){.left = 1000000};
+    check_int(hp_engine_run(engine, &d, &w, &o, NULL, &again, NULL), HP_OK);
+    check_true(p.asked > 2, "%d", p.asked);
+    check_true(memcmp(&again, &whole, sizeof whole) == 0, "figures differ");
+    hp_engine_free(engine);
+}
+
 static void options_out_of_range_are_refused(void **state)
 {
     (void)state;
@@ -261,6 +299,7 @@ int main(void)
         cmocka_unit_test(absurd_drives_break_off_soon_and_say_why),
         cmocka_unit_test(extreme_drives_run_to_their_end),
         cmocka_unit_test(sensors_without_hysteresis_do_no_harm),
+        cmocka_unit_test(a_run_can_be_stopped_and_the_engine_goes_on),
         cmocka_unit_test(options_out_of_range_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

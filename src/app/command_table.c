@@ -138,7 +138,7 @@ static bool is_odd_option(const char *word)
 int hp_program_run(int argc, char **argv)
 {
     program_line line = {.command_at = 0};
-    char title[64];
+    static char title[64]; /* as long as the program: signals name the command */
     hold_standard_files();
     atexit(close_standard_output);
     hp_terminal_catch_signals();
@@ -157,5 +157,6 @@ int hp_program_run(int argc, char **argv)
         return refuse_command(argv[line.command_at]);
     snprintf(title, sizeof title, "hubphase %s", command->name);
     argv[line.command_at] = title;
-    return command->run(argc - line.command_at, argv + line.command_at);
+    hp_terminal_name(title);
+    return hp_terminal_end(command->run(argc - line.command_at, argv + line.command_at));
 }

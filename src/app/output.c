@@ -1,6 +1,8 @@
 /* Files that the program writes: see the header. */
 #include "app/output.h"
 
+#include "app/terminal.h"
+
 #include <assert.h>
 #include <errno.h>
 #include <stdbool.h>
@@ -52,22 +54,27 @@ hp_result hp_output_open(hp_output *output, const char *path, hp_error *err)
     if (strlen(path) >= sizeof output->path)
         return fail(err, path, "the name is too long");
     snprintf(output->path, sizeof output->path, "%s", path);
+    hp_terminal_keep(&output->whole);
     int cause = hp_file_open(&output->whole, path, false);
     output->file = output->whole.file;
-    if (cause)
+    if (cause) {
+        hp_terminal_drop(&output->whole);
         return fail(err, path, hp_file_cause(cause));
+    }
     return HP_OK;
 }
 
 void hp_output_discard(hp_output *output)
 {
     hp_file_discard(&output->whole);
+    hp_terminal_drop(&output->whole);
     output->file = NULL;
 }
 
 hp_result hp_output_commit(hp_output *output, hp_error *err)
 {
     int cause = hp_file_commit(&output->whole);
+    hp_terminal_drop(&output->whole);
     output->file = NULL;
     return cause ? fail(err, output->path, hp_file_cause(cause)) : HP_OK;
 }

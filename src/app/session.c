@@ -92,6 +92,7 @@ hp_exit hp_session_open(hp_session *session, const char *command, const char *fi
         hp_exit status = hp_session_fail(command, &err);
         return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
     }
+    session->scenario.run.stop = hp_terminal_stop;
     lay_over(session);
     keep_inputs(session);
     result = hp_drive_check(&session->scenario.drive, &err);

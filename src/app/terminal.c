@@ -1,9 +1,12 @@
 /* The person at the terminal: see the header. */
 #include "app/terminal.h"
 
+#include "app/command_table.h"
 #include "hubphase/base/text.h"
 
+#include <errno.h>
 #include <math.h>
+#include <pthread.h>
 #include <signal.h>
 #include <stdarg.h>
 #include <stdlib.h>
@@ -12,38 +15,159 @@
 #include <unistd.h>
 
 #define BAR_COLUMNS 30
-#define BAR_LINE    78  /* columns of the whole line, cleared at the end */
+#define BAR_LINE    78 /* columns of the whole line, cleared at the end */
+#define BLANKS_13   "             "
+#define CLEAR_BAR                                                                                  \
+    "\r" BLANKS_13 BLANKS_13 BLANKS_13 BLANKS_13 BLANKS_13 BLANKS_13 "\r" /* BAR_LINE */
 #define LONG_WORK_S 0.5 /* shorter work gets no bar: it would only flicker */
 #define REDRAW_S    0.1
 
-/* Set by the signal, read between runs. */
-static volatile sig_atomic_t interrupted;
+/* Work that heeds the wish ends within this; the rest is ended. Below half a second, which a person
+ * still takes for at once. */
+#define GRACE_MS 350
 
+/* ---- signals --------------------------------------------------------------------------------- */
+
+/* The number of the signal that asks to end; 0: none. */
+static volatile sig_atomic_t interrupted;
+/* What there is to clean up, for a handler to read: each slot changes in one step. */
+#define KEPT_MAX 8
+static const hp_file *volatile kept[KEPT_MAX];
+static volatile sig_atomic_t bar_drawn;
+static const char *volatile command_name = "hubphase";
+static timer_t grace;
+static bool has_grace;
+
+/* Only calls that POSIX allows in a handler (2.4.3, from memory). */
+static void write_text(const char *text)
+{
+    ssize_t written = write(STDERR_FILENO, text, strlen(text));
+    (void)written; /* there is nobody left to tell */
+}
+
+/* Leaves as a shell expects it: 130 after Ctrl-C, by the signal itself else. */
+static void leave(int number)
+{
+    if (number == SIGINT)
+        _exit(HP_EXIT_CANCELLED);
+    signal(number, SIG_DFL);
+    raise(number);
+    sigset_t these;
+    sigemptyset(&these);
+    sigaddset(&these, number);
+    pthread_sigmask(SIG_UNBLOCK, &these, NULL);
+    _exit(HP_EXIT_CANCELLED);
+}
+
+/* Ends the program now: unfinished files go, the line of the bar is cleared. */
+static void end_now(int number)
+{
+    for (int k = 0; k < KEPT_MAX; k++) {
+        const hp_file *file = kept[k];
+        if (file && file->temporary[0])
+            unlinkat(file->folder, file->temporary, 0);
+    }
+    if (bar_drawn)
+        write_text(CLEAR_BAR);
+    write_text(command_name);
+    write_text(": stopped\n");
+    leave(number);
+}
+
+/* The first wish is left to the work, for a moment; a second one ends the program. */
 static void note_interrupt(int number)
 {
+    int cause = errno;
+    const struct itimerspec moment = {.it_value = {.tv_nsec = GRACE_MS * 1000000L}};
+    if (interrupted || !has_grace)
+        end_now(number);
+    interrupted = number;
+    timer_settime(grace, 0, &moment, NULL);
+    errno = cause;
+}
+
+static void end_grace(int number)
+{
     (void)number;
-    interrupted = 1;
+    end_now(interrupted ? interrupted : SIGINT);
+}
+
+/* Signals that end the program do not interrupt one another's handlers. */
+static struct sigaction action_of(void (*handler)(int))
+{
+    struct sigaction action;
+    memset(&action, 0, sizeof action);
+    action.sa_handler = handler;
+    sigemptyset(&action.sa_mask);
+    sigaddset(&action.sa_mask, SIGINT);
+    sigaddset(&action.sa_mask, SIGTERM);
+    sigaddset(&action.sa_mask, SIGHUP);
+    sigaddset(&action.sa_mask, SIGALRM);
+    return action;
 }
 
 /* A signal that whoever started the program chose to ignore stays ignored. */
 static void catch_signal(int number)
 {
-    struct sigaction action, before;
-    memset(&action, 0, sizeof action);
-    action.sa_handler = note_interrupt;
-    action.sa_flags = (int)SA_RESETHAND;
-    sigemptyset(&action.sa_mask);
+    struct sigaction action = action_of(note_interrupt), before;
     if (sigaction(number, NULL, &before) == 0 && before.sa_handler != SIG_IGN)
         sigaction(number, &action, NULL);
 }
 
 void hp_terminal_catch_signals(void)
 {
+    struct sigaction alarm_action = action_of(end_grace);
+    struct sigevent event;
+    memset(&event, 0, sizeof event);
+    event.sigev_notify = SIGEV_SIGNAL;
+    event.sigev_signo = SIGALRM;
+    has_grace = sigaction(SIGALRM, &alarm_action, NULL) == 0 &&
+                timer_create(CLOCK_MONOTONIC, &event, &grace) == 0;
     catch_signal(SIGINT);
     catch_signal(SIGTERM);
+    catch_signal(SIGHUP);
     signal(SIGPIPE, SIG_IGN);
     signal(SIGXFSZ, SIG_IGN);
 }
+
+void hp_terminal_name(const char *command)
+{
+    command_name = command;
+}
+
+int hp_terminal_stop(void *user)
+{
+    (void)user;
+    return interrupted != 0;
+}
+
+int hp_terminal_end(int status)
+{
+    int number = interrupted;
+    if (status == HP_EXIT_CANCELLED && number != 0 && number != SIGINT) {
+        fflush(NULL);
+        leave(number);
+    }
+    return status;
+}
+
+void hp_terminal_keep(const hp_file *file)
+{
+    for (int k = 0; k < KEPT_MAX; k++)
+        if (kept[k] == file || !kept[k]) {
+            kept[k] = file;
+            return;
+        }
+}
+
+void hp_terminal_drop(const hp_file *file)
+{
+    for (int k = 0; k < KEPT_MAX; k++)
+        if (kept[k] == file)
+            kept[k] = NULL;
+}
+
+/* ---- lines ----------------------------------------------------------------------------------- */
 
 bool hp_terminal_colour(FILE *out)
 {
@@ -112,14 +236,21 @@ int hp_bar_step(void *user, int done, int total)
     if (bar->wanted && time - bar->began > LONG_WORK_S && time - bar->last > REDRAW_S) {
         draw(time - bar->began, done, total);
         bar->drawn = true;
+        bar_drawn = 1;
         bar->last = time;
     }
-    return interrupted ? 1 : 0;
+    return hp_terminal_stop(NULL);
 }
 
 void hp_bar_end(hp_bar *bar)
 {
+    const struct itimerspec never = {.it_value = {.tv_sec = 0}};
     if (bar->drawn)
-        fprintf(stderr, "\r%*s\r", BAR_LINE, "");
+        fputs(CLEAR_BAR, stderr);
     bar->drawn = false;
+    bar_drawn = 0;
+    /* The work has heeded the wish: what it leaves, such as a report of the part that is done, may
+     * take its time. */
+    if (interrupted && has_grace)
+        timer_settime(grace, 0, &never, NULL);
 }

@@ -4,6 +4,8 @@
 #ifndef HUBPHASE_SRC_APP_TERMINAL_H
 #define HUBPHASE_SRC_APP_TERMINAL_H
 
+#include "base/files.h"
+
 #include <stdbool.h>
 #include <stdio.h>
 
@@ -11,10 +13,22 @@
  * variable NO_COLOR is set and not empty (common practice). */
 bool hp_terminal_colour(FILE *out);
 
-/* Makes Ctrl-C a wish that hp_bar_step reports; a second one ends the program at once. A reader
- * that goes away, or a limit on the size of files, becomes a failed write instead of a silent end.
- */
+/* Makes Ctrl-C, and likewise a hang-up and a request to end, a wish that hp_terminal_stop and
+ * hp_bar_step report. Work that has not ended the bar within a third of a second, whatever it waits
+ * for, is ended, and so is all at a second wish: files kept here lose their temporaries, the bar's
+ * line is cleared. A reader that goes away, or a limit on the size of files, becomes a failed write
+ * instead of a silent end. */
 void hp_terminal_catch_signals(void);
+/* "hubphase survey": who says that it was stopped. Borrowed for good. */
+void hp_terminal_name(const char *command);
+/* Fits hp_run_options.stop: 1 after such a signal, else 0. */
+int hp_terminal_stop(void *user);
+/* The last call: what a shell is told of a command that was stopped. Returns `status`, or ends by
+ * the signal. */
+int hp_terminal_end(int status);
+/* A file that is being written, until it is dropped; borrowed. */
+void hp_terminal_keep(const hp_file *file);
+void hp_terminal_drop(const hp_file *file);
 
 /* Prints a line, with nothing in it that a terminal would obey: names of files, and what users
  * wrote, may hold anything. */

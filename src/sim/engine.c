@@ -326,10 +326,19 @@ static bool is_collapsed(const hp_run *r)
     return (double)r->steps > STEPS_AT_ONCE + rate * r->t;
 }
 
+/* A thousand steps take a few milliseconds. */
+static bool is_stopped(const hp_run *r)
+{
+    const hp_run_options *o = r->options;
+    return o->stop && r->steps % 1024 == 0 && o->stop(o->stop_user) != 0;
+}
+
 static hp_result loop(hp_run *r, hp_error *err)
 {
     while (r->t < r->end) {
         int flag = 0;
+        if (is_stopped(r))
+            return fail(r, HP_FAIL_CANCELLED, err, "stopped");
         hp_result result = advance(r, &flag, err);
         if (result != HP_OK)
             return result;

@@ -29,6 +29,9 @@ typedef struct hp_run_options {
     double calm_share;  /* 0: run to the end. Above 0, at most 0.1: once the means over blocks of
                            whole turns move by less than this share, measure at once over a tenth of
                            a second and end there (never later than without; not with a trace) */
+    int (*stop)(void *user); /* asked every few milliseconds of work, on any thread; a return other
+                                than 0 ends the run with HP_FAIL_CANCELLED. May be NULL */
+    void *stop_user;         /* borrowed; handed to stop */
 } hp_run_options;
 
 /* 2 s of which the last 0.8 s is measured, from rest, tolerance 1e-7. */

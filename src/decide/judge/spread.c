@@ -154,11 +154,14 @@ static void run_task(void *user, hp_engine *engine, int task)
     hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
     hp_figures *run = calloc((size_t)o->starts, sizeof *run);
     int k = 0;
-    for (bool wanted = true; run && wanted && k < o->starts; k++) {
+    for (bool wanted = true; run && wanted && k < o->starts;) {
         options.start_angle = hp_angle_wrap(hp_rest_angle(k) + rest);
         hp_engine_run(engine, &drive, &wiring, &options, NULL, &run[k], NULL);
         complete_turn(&run[k], &options, drive.motor.pole_pairs);
         wanted = go_on(b);
+        if (run[k].status == HP_FAIL_CANCELLED)
+            break;
+        k++;
     }
     if (run && k == o->starts) {
         hp_judgement judgement = hp_verdict_judge(run, o->starts, 0.0, &o->thresholds);

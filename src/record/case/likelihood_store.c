@@ -143,6 +143,8 @@ static hp_result build(const hp_scenario *scenario, const hp_likelihood_options 
     working.jobs = options->jobs;
     working.progress = options->progress;
     working.user = options->progress_user;
+    working.run.stop = scenario->run.stop;
+    working.run.stop_user = scenario->run.stop_user;
     remark(options, "simulating what such motors show in every case, once for this scenario");
     return hp_likelihood_build(&scenario->drive, &working, table, err);
 }
