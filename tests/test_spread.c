@@ -252,6 +252,47 @@ static void AnInterruptedSpreadHasWholeMotorsFromTheFirst(void **state)
     free(four);
 }
 
+/* Asked amid a run, as after each. */
+typedef struct wish {
+    int asked, left;
+} wish;
+
+static int wish_amid(void *user)
+{
+    wish *w = user;
+    return ++w->asked > w->left;
+}
+
+static int wish_after(void *user, int done, int total)
+{
+    const wish *w = user;
+    (void)done, (void)total;
+    return w->asked > w->left;
+}
+
+/* A run that was stopped is no run: its motor does not count, wherever the stop fell. */
+static void AStoppedRunMakesNoMotor(void **state)
+{
+    (void)state;
+    hp_drive drive = hp_reference_drive_make(HP_DRIVE_DIRECT);
+    for (int left = 60; left < 140; left += 7) {
+        wish w = {.left = left};
+        hp_spread_options o = quick_options(50, 1);
+        o.run.seconds = 0.5;
+        o.run.settle_s = 0.3;
+        o.run.stop = wish_amid;
+        o.run.stop_user = &w;
+        o.progress = wish_after;
+        o.user = &w;
+        o.jobs = 1;
+        hp_spread *spread = run_spread(&drive, &o, HP_OK);
+        check_true(spread->motors >= 1 && spread->motors < 50, "%d motors", spread->motors);
+        for (int n = 0; n < HP_WIRING_COUNT; n++)
+            check_close(spread->wiring[n].share[HP_VERDICT_UNDECIDED], 0.0, 0.0, "none broke off");
+        free(spread);
+    }
+}
+
 static void StoppedBeforeTheFirstMotorThereIsNothing(void **state)
 {
     (void)state;
@@ -338,6 +379,7 @@ int main(void)
         cmocka_unit_test(SpeedFallsWithTheBackemfConstant),
         cmocka_unit_test(ThreadsDoNotShow),
         cmocka_unit_test(AnInterruptedSpreadHasWholeMotorsFromTheFirst),
+        cmocka_unit_test(AStoppedRunMakesNoMotor),
         cmocka_unit_test(StoppedBeforeTheFirstMotorThereIsNothing),
         cmocka_unit_test(EarlyEndsAgreeWithFullLength),
         cmocka_unit_test(BadOptionsAreNamed),
