@@ -38,13 +38,12 @@ static void settle_breakaway(hp_reader *reader, const body *b)
                           hp_key_of(b->friction)->path, b->values->coulomb_nm);
 }
 
-/* Torque that turns rotor and wheel steadily at rotor speed w, on the rotor, but for the rotor's
- * own friction. */
+/* Torque that turns the wheel steadily at rotor speed w, on the rotor. stand.load_nm is left out: a
+ * no-load figure was taken without it. */
 static double torque_of_rest(const hp_stand_params *stand, double w)
 {
     double gear = stand->gear_ratio;
-    double at_wheel =
-        stand->wheel.coulomb_nm + stand->wheel.viscous_nm_s_rad * w / gear + stand->load_nm;
+    double at_wheel = stand->wheel.coulomb_nm + stand->wheel.viscous_nm_s_rad * w / gear;
     return at_wheel / gear;
 }
 
@@ -75,7 +74,7 @@ static bool no_load_of(hp_reader *reader, no_load *result)
     return true;
 }
 
-/* Gives the rotor what the wheel and the load leave: all of it steady friction when the file says
+/* Gives the rotor what the wheel leaves: all of it steady friction when the file says
  * how much is viscous, else split as the default splits it at its own no-load speed. */
 static void derive_friction(hp_reader *reader, const no_load *measured, double left)
 {
@@ -130,17 +129,13 @@ static void settle_no_load_current(hp_reader *reader)
 static bool can_use_current(const hp_reader *reader)
 {
     static const hp_key_id needed[] = {
-        HP_KEY_RESISTANCE,     HP_KEY_MEASURED_C,
-        HP_KEY_WINDING_C,      HP_KEY_SWITCH,
-        HP_KEY_GEAR,           HP_KEY_LOAD,
-        HP_KEY_ROTOR_FRICTION, HP_KEY_ROTOR_VISCOUS,
-        HP_KEY_WHEEL_FRICTION, HP_KEY_WHEEL_VISCOUS,
-        HP_KEY_NO_LOAD,        HP_KEY_BACKEMF_PEAK,
-        HP_KEY_BACKEMF_RMS,    HP_KEY_TORQUE_CONSTANT,
-        HP_KEY_HARMONICS,      HP_KEY_SHAPE,
-        HP_KEY_FLAT_WIDTH,     HP_KEY_NO_LOAD_RPM,
-        HP_KEY_NO_LOAD_V,      HP_KEY_BACKEMF,
-        HP_KEY_MOTOR,
+        HP_KEY_RESISTANCE,      HP_KEY_MEASURED_C,     HP_KEY_WINDING_C,
+        HP_KEY_SWITCH,          HP_KEY_GEAR,           HP_KEY_ROTOR_FRICTION,
+        HP_KEY_ROTOR_VISCOUS,   HP_KEY_WHEEL_FRICTION, HP_KEY_WHEEL_VISCOUS,
+        HP_KEY_NO_LOAD,         HP_KEY_BACKEMF_PEAK,   HP_KEY_BACKEMF_RMS,
+        HP_KEY_TORQUE_CONSTANT, HP_KEY_HARMONICS,      HP_KEY_SHAPE,
+        HP_KEY_FLAT_WIDTH,      HP_KEY_NO_LOAD_RPM,    HP_KEY_NO_LOAD_V,
+        HP_KEY_BACKEMF,         HP_KEY_MOTOR,
     };
     for (size_t k = 0; k < sizeof needed / sizeof needed[0]; k++)
         if (!hp_reader_sound(reader, needed[k]))
