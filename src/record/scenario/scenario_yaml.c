@@ -3,6 +3,7 @@
 
 #include "hubphase/record/scenario.h"
 
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -39,6 +40,9 @@ static hp_result take_errors(const hp_yaml *yaml, hp_problems *problems, hp_erro
     void *position = NULL;
     const struct fy_diag_error *error;
     int before = problems->count;
+    /* Of memory that ran out libfyaml says only which of its functions failed. */
+    if (errno == ENOMEM)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for libfyaml");
     while ((error = fy_diag_errors_iterate(yaml->diag, &position)) != NULL)
         if (error->type == FYET_ERROR)
             hp_problems_add(problems, (hp_place){error->line, error->column, 1},
@@ -46,9 +50,8 @@ static hp_result take_errors(const hp_yaml *yaml, hp_problems *problems, hp_erro
     if (problems->count > before)
         return HP_FAIL_INPUT;
     const char *said = strncmp(yaml->said, "[ERR]: ", 7) == 0 ? yaml->said + 7 : yaml->said;
-    if (said[0] == '\0' || strstr(said, "alloc"))
-        return hp_error_set(err, HP_FAIL_LIBRARY, "libfyaml gave up (%s): out of memory?",
-                            said[0] ? said : "no reason given");
+    if (said[0] == '\0')
+        return hp_error_set(err, HP_FAIL_LIBRARY, "libfyaml gave up and gave no reason");
     hp_problems_add(problems, (hp_place){0, 0, 1}, "not proper YAML: %.*s",
                     (int)strcspn(said, "\r\n"), said);
     return HP_FAIL_INPUT;
@@ -194,6 +197,7 @@ hp_result hp_yaml_load(hp_yaml *yaml, const hp_source *source, hp_problems *prob
     fy_diag_set_collect_errors(yaml->diag, true);
     struct fy_parse_cfg config = {.flags = FYPCF_QUIET | FYPCF_ALLOW_DUPLICATE_KEYS,
                                   .diag = yaml->diag};
+    errno = 0; /* take_errors looks at it */
     hp_result result = scan_events(yaml, &config, source, problems, err);
     return result == HP_OK ? build_document(yaml, &config, source, problems, err) : result;
 }
