@@ -37,4 +37,10 @@ for layer in base model sim decide record report; do
         bad=1
     fi
 done
+# Texts are put together by the phrase of base, which minds the room and whole characters.
+if grep -rnE --include='*.c' 'snprintf\([^,]*\+ (used|strlen)|\b(strcat|strncat|sprintf)\(' src |
+    grep -vE '^src/base/|pen_text\.c'; then
+    echo "^ texts are joined by hp_phrase"
+    bad=1
+fi
 exit $bad

@@ -1,6 +1,7 @@
 /* Questions and answers: see the header. */
 #include "app/ask.h"
 
+#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
 
 #include <stdarg.h>
@@ -160,16 +161,11 @@ static int find_choice(const char *text, const hp_choice *choices, int count)
 
 static void refuse_choice(const hp_ask *ask, const hp_choice *choices, int count)
 {
-    char words[400] = "", digits[40];
+    char words[400], digits[40];
     snprintf(digits, sizeof digits, count > 2 ? "a digit from 1 to %d" : "1 or %d", count);
-    for (int k = 0; k < count; k++) {
-        size_t used = strlen(words);
-        snprintf(words + used, sizeof words - used, "%s%s",
-                 k == 0           ? ""
-                 : k == count - 1 ? " or "
-                                  : ", ",
-                 choices[k].word);
-    }
+    hp_phrase p = hp_phrase_begin(words, sizeof words);
+    for (int k = 0; k < count; k++)
+        hp_phrase_add(&p, "%s%s", k == 0 ? "" : k == count - 1 ? " or " : ", ", choices[k].word);
     if (ask->text[0])
         hp_ask_say(ask, "\"%s\" is none of the answers, must be %s, or %s.", ask->text, digits,
                    words);

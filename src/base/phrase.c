@@ -14,6 +14,13 @@ hp_phrase hp_phrase_begin(char *out, size_t size)
     return (hp_phrase){.out = out, .size = size};
 }
 
+hp_phrase hp_phrase_resume(char *out, size_t size)
+{
+    size_t used = strlen(out);
+    assert(used < size);
+    return (hp_phrase){.out = out, .size = size, .used = used};
+}
+
 /* A cut in the middle of a character would leave bytes that are no text. */
 static void cut_whole(char *text)
 {
@@ -33,8 +40,10 @@ void hp_phrase_add_list(hp_phrase *phrase, const char *format, va_list args)
 {
     size_t room = phrase->size - phrase->used;
     int length = vsnprintf(phrase->out + phrase->used, room, format, args);
-    if (length > 0 && (size_t)length >= room)
+    if (length > 0 && (size_t)length >= room) {
+        phrase->cut = true;
         cut_whole(phrase->out);
+    }
     phrase->used += strlen(phrase->out + phrase->used);
 }
 

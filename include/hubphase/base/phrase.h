@@ -9,6 +9,7 @@
 #include "hubphase/base/api.h"
 
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 HP_API_BEGIN
@@ -17,10 +18,13 @@ typedef struct hp_phrase {
     char *out; /* borrowed; always terminated */
     size_t size;
     size_t used; /* bytes so far */
+    bool cut;    /* something did not fit */
 } hp_phrase;
 
 /* An empty phrase in out[size]; size > 0 (asserted). */
 hp_phrase hp_phrase_begin(char *out, size_t size);
+/* A phrase that goes on behind the text in out[size]. */
+hp_phrase hp_phrase_resume(char *out, size_t size);
 void hp_phrase_add(hp_phrase *phrase, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 void hp_phrase_add_list(hp_phrase *phrase, const char *format, va_list args)

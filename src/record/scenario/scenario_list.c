@@ -1,6 +1,7 @@
 /* The list of parameters: see the header. */
 #include "record/scenario/scenario_list.h"
 
+#include "hubphase/base/phrase.h"
 #include "record/scenario/scenario_number.h"
 
 #include <math.h>
@@ -28,45 +29,43 @@ static void write_choice(const char *word, hp_parameter *parameter)
 
 static void write_table(const hp_draft *draft, hp_parameter *parameter)
 {
-    size_t used = 0;
+    hp_phrase p = hp_phrase_begin(parameter->value, sizeof parameter->value);
     if (draft->table_named) {
         write_choice(hp_table_names[draft->table_name], parameter);
         return;
     }
     for (int code = 0; code < HP_CODE_COUNT; code++) {
         hp_commutation_row row = draft->drive.controller.table.row[code];
-        if (row.high >= 0 && used < sizeof parameter->value)
-            used += (size_t)snprintf(parameter->value + used, sizeof parameter->value - used,
-                                     "%s%d%d%d: %c>%c", used ? ", " : "", code >> 2, code >> 1 & 1,
-                                     code & 1, hp_phase_letter(row.high), hp_phase_letter(row.low));
+        if (row.high >= 0)
+            hp_phrase_add(&p, "%s%d%d%d: %c>%c", p.used ? ", " : "", code >> 2, code >> 1 & 1,
+                          code & 1, hp_phase_letter(row.high), hp_phase_letter(row.low));
     }
 }
 
 static void write_steps(const hp_draft *draft, hp_parameter *parameter)
 {
     char *out = parameter->value;
-    size_t used = 0, size = sizeof parameter->value;
+    hp_phrase p = hp_phrase_begin(out, sizeof parameter->value);
     if (draft->speed_steps == 0) {
-        snprintf(out, size, "[100]");
+        hp_phrase_add(&p, "[100]");
         return;
     }
-    for (int k = 0; k < draft->speed_steps && used < size; k++)
-        used += (size_t)snprintf(out + used, size - used, "%s%.6g", k ? ", " : "[",
-                                 draft->speed_step_percent[k]);
-    if (used < size)
-        snprintf(out + used, size - used, "]");
+    for (int k = 0; k < draft->speed_steps; k++)
+        hp_phrase_add(&p, "%s%.6g", k ? ", " : "[", draft->speed_step_percent[k]);
+    hp_phrase_add(&p, "]");
 }
 
 /* "n: cosine sine; ..." of the entries that are not zero; cut with dots where there are many. */
 static void write_harmonics(const hp_backemf *backemf, hp_parameter *parameter)
 {
     char *out = parameter->value;
-    size_t used = 0, size = sizeof parameter->value;
-    for (int n = 1; n <= backemf->harmonics && used < size; n++)
+    const size_t size = sizeof parameter->value;
+    hp_phrase p = hp_phrase_begin(out, size);
+    for (int n = 1; n <= backemf->harmonics; n++)
         if (backemf->cosine[n] != 0.0 || backemf->sine[n] != 0.0)
-            used += (size_t)snprintf(out + used, size - used, "%s%d: %.4g %.4g", used ? "; " : "",
-                                     n, backemf->cosine[n], backemf->sine[n]);
-    if (used >= size)
+            hp_phrase_add(&p, "%s%d: %.4g %.4g", p.used ? "; " : "", n, backemf->cosine[n],
+                          backemf->sine[n]);
+    if (p.cut)
         memcpy(out + size - 4, "...", 4);
 }
 

@@ -1,6 +1,8 @@
 /* From a document to a filled draft: see the header. */
 #include "record/scenario/scenario_read.h"
 
+#include "hubphase/base/phrase.h"
+
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -145,12 +147,10 @@ static bool read_value(hp_reader *reader, hp_key_id id)
 /* "a, b, c": the keys of a section. */
 static void list_keys(const char *section, char *out, size_t size)
 {
-    size_t used = 0;
-    out[0] = '\0';
-    for (hp_key_id id = 0; id < HP_KEY_COUNT && used < size; id++)
+    hp_phrase p = hp_phrase_begin(out, size);
+    for (hp_key_id id = 0; id < HP_KEY_COUNT; id++)
         if (hp_key_is_in(id, section))
-            used += (size_t)snprintf(out + used, size - used, "%s%s", used ? ", " : "",
-                                     hp_key_name(id));
+            hp_phrase_add(&p, "%s%s", p.used ? ", " : "", hp_key_name(id));
 }
 
 static void refuse_unknown(hp_reader *reader, const char *section, const char *name, hp_place place)

@@ -1,6 +1,7 @@
 /* Single values of a scenario: see the header. */
 #include "record/scenario/scenario_value.h"
 
+#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
 #include "record/scenario/scenario_number.h"
 
@@ -124,14 +125,9 @@ bool hp_value_flag(const hp_value *value, bool *flag)
 bool hp_value_choice(const hp_value *value, const char *const *words, int *index)
 {
     char text[64], expected[200];
-    size_t used = 0;
-    expected[0] = '\0';
-    for (int k = 0; words[k] && used < sizeof expected; k++)
-        used += (size_t)snprintf(expected + used, sizeof expected - used, "%s%s",
-                                 k == 0         ? ""
-                                 : words[k + 1] ? ", "
-                                                : " or ",
-                                 words[k]);
+    hp_phrase p = hp_phrase_begin(expected, sizeof expected);
+    for (int k = 0; words[k]; k++)
+        hp_phrase_add(&p, "%s%s", k == 0 ? "" : words[k + 1] ? ", " : " or ", words[k]);
     if (hp_yaml_kind_of(value->node) != HP_YAML_TEXT ||
         !hp_yaml_text(value->node, text, sizeof text)) {
         hp_value_refuse(value, expected, "");

@@ -7,6 +7,8 @@
  */
 #include "hubphase/record/scenario.h"
 
+#include "hubphase/base/phrase.h"
+
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
@@ -61,11 +63,9 @@ static int lead_at(const char *text, const group *leads, size_t *length)
 /* "U (yellow), V (green), W (blue)" */
 static void list_leads(const group *leads, char *out, size_t size)
 {
-    size_t used = 0;
-    out[0] = '\0';
-    for (int k = 0; k < HP_PHASE_COUNT && used < size; k++)
-        used += (size_t)snprintf(out + used, size - used, "%s%c (%s)", k ? ", " : "",
-                                 hp_phase_letter(k), leads->label[k]);
+    hp_phrase p = hp_phrase_begin(out, size);
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        hp_phrase_add(&p, "%s%c (%s)", k ? ", " : "", hp_phase_letter(k), leads->label[k]);
 }
 
 static hp_result refuse_word(const char *whole, const char *at, const group *leads, hp_error *err)

@@ -10,6 +10,8 @@
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
 
+#include "hubphase/base/phrase.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -264,11 +266,10 @@ static void draw_group(const hp_canvas *canvas, const classes *c, words *w, hp_v
 /* The numbers of the wirings with this verdict, "1, 22, 29"; empty when there is none. */
 static void list_numbers(const hp_survey *survey, hp_verdict verdict, char *text, size_t size)
 {
-    size_t used = 0;
-    text[0] = '\0';
-    for (int n = 1; n <= HP_WIRING_COUNT && used + 8 < size; n++)
+    hp_phrase p = hp_phrase_begin(text, size);
+    for (int n = 1; n <= HP_WIRING_COUNT && p.used + 8 < size; n++)
         if (survey->judgement[n - 1].verdict == verdict)
-            used += (size_t)snprintf(text + used, size - used, "%s%d", used ? ", " : "", n);
+            hp_phrase_add(&p, "%s%d", p.used ? ", " : "", n);
 }
 
 /* Mark, word and numbers of each class. */
@@ -301,15 +302,16 @@ static void put_legend(hp_flow *flow, const hp_survey *survey)
 static void put_below(hp_flow *flow, const classes *c)
 {
     char text[400];
-    size_t used = (size_t)snprintf(text, sizeof text, "Rough, though below the line:");
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(&p, "Rough, though below the line:");
     int count = 0, partly = 0;
     const hp_judgement *first = NULL;
     for (int n = 1; n <= HP_WIRING_COUNT; n++) {
         const hp_judgement *j = &c->survey->judgement[n - 1];
         if (j->verdict != HP_VERDICT_ROUGH || !(j->excess <= c->thresholds->excess_max))
             continue;
-        if (used + 8 < sizeof text)
-            used += (size_t)snprintf(text + used, sizeof text - used, "%s %d", count ? "," : "", n);
+        if (p.used + 8 < sizeof text)
+            hp_phrase_add(&p, "%s %d", count ? "," : "", n);
         count++;
         partly += j->starts < j->starts_tried;
         first = first ? first : j;
@@ -317,12 +319,12 @@ static void put_below(hp_flow *flow, const classes *c)
     if (!first)
         return;
     if (partly == count)
-        snprintf(text + used, sizeof text - used,
-                 ". %s: from some start positions %s %s not start.",
-                 count > 1 ? "They draw little once they turn" : "It draws little once it turns",
-                 count > 1 ? "they" : "it", count > 1 ? "do" : "does");
+        hp_phrase_add(&p, ". %s: from some start positions %s %s not start.",
+                      count > 1 ? "They draw little once they turn"
+                                : "It draws little once it turns",
+                      count > 1 ? "they" : "it", count > 1 ? "do" : "does");
     else
-        snprintf(text + used, sizeof text - used, ". Why: %s.", first->reason);
+        hp_phrase_add(&p, ". Why: %s.", first->reason);
     hp_flow_bold(flow, text);
 }
 

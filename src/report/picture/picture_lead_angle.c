@@ -10,6 +10,8 @@
 #include "report/words/fault_words.h"
 #include "report/words/parts_text.h"
 
+#include "hubphase/base/phrase.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -192,12 +194,11 @@ static void put_joints(const char side[HP_PHASE_COUNT][HP_LABEL_SIZE],
                        const char motor[HP_PHASE_COUNT][HP_LABEL_SIZE],
                        const int to[HP_PHASE_COUNT], char *out, size_t size)
 {
-    size_t used = 0;
-    for (int j = 0; j < HP_PHASE_COUNT && used < size; j++) {
+    hp_phrase p = hp_phrase_begin(out, size);
+    for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char name[HP_LABEL_SIZE + 16];
-        used += (size_t)snprintf(out + used, size - used, "%s%s to %s", j ? ", " : "",
-                                 hp_lead_name(j, side[j], name, sizeof name),
-                                 hp_picture_label(motor[to[j]], to[j]));
+        hp_phrase_add(&p, "%s%s to %s", j ? ", " : "", hp_lead_name(j, side[j], name, sizeof name),
+                      hp_picture_label(motor[to[j]], to[j]));
     }
 }
 

@@ -1,6 +1,7 @@
 /* What the pictures have in common: see the header. */
 #include "report/picture/picture_parts.h"
 
+#include "hubphase/base/phrase.h"
 #include "hubphase/report/cautions.h"
 #include "report/words/parts_text.h"
 
@@ -312,14 +313,12 @@ static void draw_row_head(const hp_canvas *canvas, const hp_grid *grid, const hp
 /* "U is blue, V is yellow, W is green", for those that have a name of their own. */
 static void put_names(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], char *out, size_t size)
 {
-    size_t used = 0;
-    out[0] = '\0';
+    hp_phrase p = hp_phrase_begin(out, size);
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char name[HP_LABEL_SIZE + 16];
         hp_lead_name(j, label[j], name, sizeof name);
-        if (name[1] && used < size)
-            used += (size_t)snprintf(out + used, size - used, "%s%c is %s", used ? ", " : "",
-                                     hp_phase_letter(j), label[j]);
+        if (name[1])
+            hp_phrase_add(&p, "%s%c is %s", p.used ? ", " : "", hp_phase_letter(j), label[j]);
     }
 }
 

@@ -1,6 +1,7 @@
 /* Pictures for the wiring sheet: see the header. */
 #include "report/picture/picture_sheet.h"
 
+#include "hubphase/base/phrase.h"
 #include "report/picture/lead_colour.h"
 #include "report/picture/picture_parts.h"
 
@@ -180,14 +181,14 @@ double hp_picture_sheet_height(const hp_wiring_sheet *sheet, int panel)
 
 static void join_words(const join *j, char *out, size_t size)
 {
-    size_t used = (size_t)snprintf(out, size, "%s:", j->title);
-    for (int k = 0; k < HP_PHASE_COUNT && used < size; k++) {
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "%s:", j->title);
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
         char name[HP_LABEL_SIZE + 32];
         hp_sheet_lead(j->controller[k], j->side, k, name, sizeof name);
-        used +=
-            (size_t)snprintf(out + used, size - used, "%s controller's %s joins %s%s", k ? ";" : "",
-                             name, j->at[k] < 0 ? "a lead not known yet" : "motor's ",
-                             j->at[k] < 0 ? "" : hp_picture_label(j->motor[j->at[k]], j->at[k]));
+        hp_phrase_add(&p, "%s controller's %s joins %s%s", k ? ";" : "", name,
+                      j->at[k] < 0 ? "a lead not known yet" : "motor's ",
+                      j->at[k] < 0 ? "" : hp_picture_label(j->motor[j->at[k]], j->at[k]));
     }
 }
 
@@ -199,11 +200,11 @@ char *hp_picture_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out,
         return out;
     }
     const hp_sheet_plug *plug = &sheet->source.plug[panel - HP_SHEET_PLUGS];
-    size_t used = (size_t)snprintf(out, size, "Plug %s:", plug->name);
-    for (int k = 0; k < plug->pins && used < size; k++)
-        used += (size_t)snprintf(out + used, size - used, "%s pin %s: %s", k ? "," : "",
-                                 plug->pin[k].place,
-                                 plug->pin[k].lead[0] ? plug->pin[k].lead : "not noted");
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "Plug %s:", plug->name);
+    for (int k = 0; k < plug->pins; k++)
+        hp_phrase_add(&p, "%s pin %s: %s", k ? "," : "", plug->pin[k].place,
+                      plug->pin[k].lead[0] ? plug->pin[k].lead : "not noted");
     return out;
 }
 

@@ -11,6 +11,8 @@
 #include "report/picture/waves.h"
 #include "report/words/fault_words.h"
 
+#include "hubphase/base/phrase.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -238,7 +240,8 @@ static void put_codes(hp_flow *flow, const waveforms *w, double width)
 {
     char text[CODES_TOLD * 6 + 80];
     const hp_trace *trace = w->waves.trace;
-    size_t used = (size_t)snprintf(text, sizeof text, "Codes in order:");
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(&p, "Codes in order:");
     bool narrow = false;
     int told = 0;
     for (size_t k = 0, end; k + 1 < trace->count; k = end) {
@@ -249,11 +252,10 @@ static void put_codes(hp_flow *flow, const waveforms *w, double width)
         bool inside = k > 0 && end + 1 < trace->count;
         narrow = narrow || (inside && share * width < 0.8 * flow->look->small);
         if (told++ < CODES_TOLD)
-            used += (size_t)snprintf(text + used, sizeof text - used, " %d%d%d", bit_of(code, 0),
-                                     bit_of(code, 1), bit_of(code, 2));
+            hp_phrase_add(&p, " %d%d%d", bit_of(code, 0), bit_of(code, 1), bit_of(code, 2));
     }
     if (told > CODES_TOLD)
-        snprintf(text + used, sizeof text - used, " and %d more", told - CODES_TOLD);
+        hp_phrase_add(&p, " and %d more", told - CODES_TOLD);
     if (narrow)
         hp_flow_paragraph(flow, text);
 }
@@ -347,15 +349,14 @@ static void put_titles(waveforms *w)
     snprintf(w->title, sizeof w->title, "Waveforms of wiring %d%s%s", s->number,
              verdict[0] ? ": " : "", verdict);
     hp_fault_words(s->drive, s->labels, fault, sizeof fault);
-    size_t used = (size_t)snprintf(w->subtitle, sizeof w->subtitle, "%s%sThrottle %.4g %%, %s.",
-                                   machine, machine[0] ? ". " : "", 100.0 * controller->throttle,
-                                   edges[controller->pwm]);
-    if (isfinite(s->start_angle) && used < sizeof w->subtitle)
-        used +=
-            (size_t)snprintf(w->subtitle + used, sizeof w->subtitle - used, " Start position %s.",
-                             hp_picture_degrees(s->start_angle, degrees, sizeof degrees));
-    if (fault[0] && used < sizeof w->subtitle)
-        snprintf(w->subtitle + used, sizeof w->subtitle - used, " Fault: %s.", fault);
+    hp_phrase p = hp_phrase_begin(w->subtitle, sizeof w->subtitle);
+    hp_phrase_add(&p, "%s%sThrottle %.4g %%, %s.", machine, machine[0] ? ". " : "",
+                  100.0 * controller->throttle, edges[controller->pwm]);
+    if (isfinite(s->start_angle))
+        hp_phrase_add(&p, " Start position %s.",
+                      hp_picture_degrees(s->start_angle, degrees, sizeof degrees));
+    if (fault[0])
+        hp_phrase_add(&p, " Fault: %s.", fault);
 }
 
 static hp_result draw_waveforms(const hp_picture_subject *subject, const hp_picture_target *to,

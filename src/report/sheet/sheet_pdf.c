@@ -7,6 +7,7 @@
  */
 #include "report/sheet/sheet_pdf.h"
 
+#include "hubphase/base/phrase.h"
 #include "hubphase/report/cautions.h"
 #include "report/picture/pen.h"
 #include "report/picture/picture_parts.h"
@@ -255,11 +256,10 @@ static void put_joins(flow *f, const hp_wiring_sheet *sheet)
 
 static void put_part(flow *f, const hp_harness_part *part)
 {
-    char leads[HP_HARNESS_LEADS * (2 * HP_LABEL_SIZE + 4)] = "";
-    size_t used = 0;
-    for (int k = 0; k < part->leads && used < sizeof leads; k++)
-        used += (size_t)snprintf(leads + used, sizeof leads - used, "%s%s: %s", k ? "; " : "",
-                                 part->lead[k].colour, part->lead[k].function);
+    char leads[HP_HARNESS_LEADS * (2 * HP_LABEL_SIZE + 4)];
+    hp_phrase p = hp_phrase_begin(leads, sizeof leads);
+    for (int k = 0; k < part->leads; k++)
+        hp_phrase_add(&p, "%s%s: %s", k ? "; " : "", part->lead[k].colour, part->lead[k].function);
     column c[3] = {{LEFT, 150.0, strong, part->name, false},
                    {LEFT + 158.0, 270.0, body, leads, false},
                    {LEFT + 436.0, WIDTH - 436.0, body, part->note, false}};

@@ -9,6 +9,7 @@
  */
 #include "report/sheet/wiring_sheet.h"
 
+#include "hubphase/base/phrase.h"
 #include "hubphase/decide/hypothesis.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
@@ -220,11 +221,12 @@ static void say_contradiction(hp_wiring_sheet *sheet)
     for (int k = 0; k < HP_SHEET_WIRINGS; k++)
         if (sheet->wiring[k].number == number)
             return;
-    size_t used = strlen(sheet->standing);
-    snprintf(sheet->standing + used, sizeof sheet->standing - used,
-             " But entry %d of the log says that wiring %d ran smoothly forward, which is no equal "
-             "of it: one of the two is wrong, or the controller's table is not the one stated.",
-             trial->number, number);
+    hp_phrase p = hp_phrase_resume(sheet->standing, sizeof sheet->standing);
+    hp_phrase_add(
+        &p,
+        " But entry %d of the log says that wiring %d ran smoothly forward, which is no equal "
+        "of it: one of the two is wrong, or the controller's table is not the one stated.",
+        trial->number, number);
 }
 
 static void find_wirings(hp_wiring_sheet *sheet)

@@ -9,6 +9,7 @@
  */
 #include "report/words/explain.h"
 
+#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
 #include "hubphase/report/cautions.h"
 #include "report/words/parts_text.h"
@@ -278,19 +279,17 @@ static void print_simulated(const hp_report_case *subject, const hp_wiring *wiri
 {
     char text[600], clean[sizeof simulated->reason];
     hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), simulated);
-    int used = snprintf(text, sizeof text, "%s", hp_verdict_name(row.verdict));
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(&p, "%s", hp_verdict_name(row.verdict));
     if (row.verdict == HP_VERDICT_ROUGH)
-        used += snprintf(text + used, sizeof text - (size_t)used, "%s%s, %s",
-                         row.kind == HP_KIND_NONE ? "" : ", ", hp_rough_kind_name(row.kind),
-                         row.direction == HP_DIRECTION_BOTH ? "both ways"
-                                                            : hp_direction_name(row.direction));
-    used += snprintf(text + used, sizeof text - (size_t)used, ": %s.",
-                     hp_text_clean(simulated->reason, clean, sizeof clean));
+        hp_phrase_add(
+            &p, "%s%s, %s", row.kind == HP_KIND_NONE ? "" : ", ", hp_rough_kind_name(row.kind),
+            row.direction == HP_DIRECTION_BOTH ? "both ways" : hp_direction_name(row.direction));
+    hp_phrase_add(&p, ": %s.", hp_text_clean(simulated->reason, clean, sizeof clean));
     if (row.verdict != HP_VERDICT_UNDECIDED)
-        snprintf(text + used, sizeof text - (size_t)used,
-                 " Rotor at %.1f rev/min, %.2f A from the battery at %.4g %% throttle.",
-                 fabs(row.speed_rpm), row.battery_current_a,
-                 100.0 * subject->drive->controller.throttle);
+        hp_phrase_add(&p, " Rotor at %.1f rev/min, %.2f A from the battery at %.4g %% throttle.",
+                      fabs(row.speed_rpm), row.battery_current_a,
+                      100.0 * subject->drive->controller.throttle);
     hp_text_fill(out, "Simulated", HP_PARTS_INDENT, text);
 }
 

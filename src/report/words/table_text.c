@@ -1,6 +1,7 @@
 /* A survey as text: see the header. */
 #include "report/words/table_text.h"
 
+#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
 #include "hubphase/report/cautions.h"
 #include "report/words/parts_text.h"
@@ -228,16 +229,14 @@ static void list_numbers(const hp_report_row row[HP_WIRING_COUNT], hp_verdict ve
                          size_t size)
 {
     int total = 0, written = 0;
-    size_t used = 0;
+    hp_phrase p = hp_phrase_begin(out, size);
     for (int k = 0; k < HP_WIRING_COUNT; k++)
         total += row[k].verdict == verdict;
-    out[0] = '\0';
     for (int k = 0; k < HP_WIRING_COUNT; k++) {
         if (row[k].verdict != verdict)
             continue;
         const char *between = written == 0 ? "" : written + 1 == total ? " and " : ", ";
-        int n = snprintf(out + used, size - used, "%s%d", between, row[k].number);
-        used += (size_t)n;
+        hp_phrase_add(&p, "%s%d", between, row[k].number);
         written++;
     }
 }
@@ -254,18 +253,17 @@ static void print_no_smooth(const hp_report_row row[HP_WIRING_COUNT], FILE *out)
         quiet += row[k].verdict == HP_VERDICT_ROUGH && row[k].current_excess <= limit &&
                  row[k].starts < row[k].starts_tried;
     }
-    int used = snprintf(text, sizeof text,
-                        "No wiring turns this motor smoothly at this throttle from every rest "
-                        "angle.");
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(&p, "No wiring turns this motor smoothly at this throttle from every rest "
+                      "angle.");
     if (quiet > 0)
-        used += snprintf(text + used, sizeof text - (size_t)used,
-                         " %d run quietly once they turn, but do not always start.", quiet);
-    snprintf(text + used, sizeof text - (size_t)used, "%s",
-             turning > 0
-                 ? " Suspect an open phase lead, a dead sensor, or sensors spaced otherwise "
-                   "than the controller expects."
-                 : " None turns at all. Suspect too little throttle for the friction, too "
-                   "short a run, sensors without supply, or a controller that cut out.");
+        hp_phrase_add(&p, " %d run quietly once they turn, but do not always start.", quiet);
+    hp_phrase_add(&p, "%s",
+                  turning > 0
+                      ? " Suspect an open phase lead, a dead sensor, or sensors spaced otherwise "
+                        "than the controller expects."
+                      : " None turns at all. Suspect too little throttle for the friction, too "
+                        "short a run, sensors without supply, or a controller that cut out.");
     hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
 }
 

@@ -4,6 +4,8 @@
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
+#include "hubphase/base/phrase.h"
+
 #include <stdio.h>
 
 /* Turns of the rotor, electrical, in one turn of the wheel. */
@@ -150,12 +152,11 @@ static void keep(hp_wiring_sheet *sheet)
     hp_sheet_set(source, line, counted, "%.4g (%d changes of one sensor in a wheel turn)",
                  counted ? 0.5 * counted->hand_turn.edges : 0.0,
                  counted ? counted->hand_turn.edges : 0);
-    char codes[6 * HP_TURN_CODES] = "";
-    size_t used = 0;
+    char codes[6 * HP_TURN_CODES];
+    hp_phrase p = hp_phrase_begin(codes, sizeof codes);
     for (int k = 0; turned && k < turned->hand_turn.count && k < HP_TURN_CODES; k++) {
         int code = turned->hand_turn.code[k];
-        used += (size_t)snprintf(codes + used, sizeof codes - used, "%s%d%d%d", k ? " " : "",
-                                 code >> 2 & 1, code >> 1 & 1, code & 1);
+        hp_phrase_add(&p, "%s%d%d%d", k ? " " : "", code >> 2 & 1, code >> 1 & 1, code & 1);
     }
     line = hp_sheet_add(&sheet->readings, "Sensor codes in order (%s, %s, %s)",
                         hp_picture_label(labels->motor_sensor[HP_U], HP_U),

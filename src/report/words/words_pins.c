@@ -4,6 +4,8 @@
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
+#include "hubphase/base/phrase.h"
+
 #include <stdio.h>
 
 /* ---- how it is taken ------------------------------------------------------------------------- */
@@ -203,14 +205,14 @@ static void keep(hp_wiring_sheet *sheet)
         hp_sheet_set(source, line, NULL, " ");
         return;
     }
-    char pairs[3 * (2 * HP_LABEL_SIZE + 16)] = "", name[2 * HP_LABEL_SIZE + 8];
+    char pairs[3 * (2 * HP_LABEL_SIZE + 16)], name[2 * HP_LABEL_SIZE + 8];
     const hp_tell *open = entry->pins.open;
-    size_t used = 0;
+    hp_phrase p = hp_phrase_begin(pairs, sizeof pairs);
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         int pair = hp_card_pair_order[k];
-        used += (size_t)snprintf(pairs + used, sizeof pairs - used, "%s%s %s", k ? ", " : "",
-                                 hp_sheet_pair(source->labels, pair, name, sizeof name),
-                                 tell_word(open[pair], true));
+        hp_phrase_add(&p, "%s%s %s", k ? ", " : "",
+                      hp_sheet_pair(source->labels, pair, name, sizeof name),
+                      tell_word(open[pair], true));
     }
     bool alike = open[0] == open[1] && open[1] == open[2];
     hp_sheet_set(source, line, entry, "%s%s; a lead to the shell: %s; a phase to a sensor lead: %s",

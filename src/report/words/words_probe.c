@@ -4,6 +4,8 @@
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
+#include "hubphase/base/phrase.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -140,20 +142,19 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 static void write_rows(const hp_probe *probe, const hp_labels *labels, char *out, size_t size)
 {
     const char *name[HP_PHASE_COUNT];
-    size_t used = 0;
+    hp_phrase p = hp_phrase_begin(out, size);
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         bool fits = strlen(labels->controller_output[k]) <= OUTPUT_NAME;
         name[k] = hp_picture_label(fits ? labels->controller_output[k] : "", k);
     }
-    for (int code = 0; code < HP_CODE_COUNT && used < size; code++) {
+    for (int code = 0; code < HP_CODE_COUNT; code++) {
         const hp_commutation_row *row = &probe->row[code];
         bool off = row->high < 0 || row->low < 0;
         if (!probe->read[code])
             continue;
-        used +=
-            (size_t)snprintf(out + used, size - used, "%s%d%d%d: %s%s%s", used ? ", " : "",
-                             code >> 2 & 1, code >> 1 & 1, code & 1, off ? "off" : name[row->high],
-                             off ? "" : " > ", off ? "" : name[row->low]);
+        hp_phrase_add(&p, "%s%d%d%d: %s%s%s", p.used ? ", " : "", code >> 2 & 1, code >> 1 & 1,
+                      code & 1, off ? "off" : name[row->high], off ? "" : " > ",
+                      off ? "" : name[row->low]);
     }
 }
 
