@@ -70,7 +70,7 @@ static char *capture_begin(FILE **out, char **text, size_t *size)
 static void ALogNotesIt(void **state)
 {
     (void)state;
-    loaded machine = scenario_load_text(NAME, SCENARIO);
+    loaded machine = scenario_load_text(NAME ".yaml", SCENARIO);
     const hp_scenario *scenario = &machine.scenario;
     const char *text =
         LOG ENTRY "insulation: {lead_to_shell_mohm: 12.5}\n  figures: typical\n" ENTRY
@@ -105,7 +105,7 @@ static void ALogNotesIt(void **state)
 static void ALogRefusesWhatIsWrongWithIt(void **state)
 {
     (void)state;
-    loaded machine = scenario_load_text(NAME, SCENARIO);
+    loaded machine = scenario_load_text(NAME ".yaml", SCENARIO);
     const hp_scenario *scenario = &machine.scenario;
     static const char *const cases[][2] = {
         {"insulation: {}", "entries[1].insulation.lead_to_shell_mohm is missing, must be a number "
@@ -132,7 +132,7 @@ static void ALogRefusesWhatIsWrongWithIt(void **state)
 static void ItIsAskedFor(void **state)
 {
     (void)state;
-    loaded machine = scenario_load_text(NAME, SCENARIO);
+    loaded machine = scenario_load_text(NAME ".yaml", SCENARIO);
     const hp_scenario *scenario = &machine.scenario;
     char answers[] = "lots\n0.4\n\n\n", *said = NULL;
     size_t size = 0;
@@ -336,7 +336,7 @@ static const hp_sheet_line *sheet_line(const hp_wiring_sheet *sheet)
 static void TheSheetKeepsWhatWasMeasured(void **state)
 {
     (void)state;
-    loaded l = scenario_load_text(NAME, SCENARIO);
+    loaded l = scenario_load_text(NAME ".yaml", SCENARIO);
     hp_entry entry[2] = {hp_entry_make(&reading_insulation, 1),
                          hp_entry_make(&reading_insulation, 2)};
     ((insulation *)hp_entry_values(&entry[0]))->megohm = 12.5;

@@ -138,11 +138,17 @@ static int take_bytes(const char *bytes, size_t size, void *user)
 }
 
 /* jansson 2.14 goes on when the name of a key found no memory, so json_dumps may give less than
- * there is; here a failure is remembered. */
+ * there is; here a failure is remembered. Free g->text in any case. */
+static bool dump(const json_t *root, size_t flags, growing *g)
+{
+    *g = (growing){.text = NULL};
+    return root && json_dump_callback(root, take_bytes, g, flags) == 0 && !g->failed;
+}
+
 char *hp_json_compact(const json_t *root)
 {
-    growing g = {.text = NULL};
-    if (root && json_dump_callback(root, take_bytes, &g, JSON_COMPACT) == 0 && !g.failed)
+    growing g;
+    if (dump(root, JSON_COMPACT, &g))
         return g.text;
     free(g.text);
     return NULL;
@@ -150,13 +156,13 @@ char *hp_json_compact(const json_t *root)
 
 hp_result hp_json_finish(const hp_json *json, json_t *root, FILE *out, hp_error *err)
 {
+    growing g = {.text = NULL};
     hp_result result = HP_OK;
-    if (json->failed || !root)
+    if (json->failed || !dump(root, JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS), &g))
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for the JSON text");
-    else if (json_dumpf(root, out, JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS)) != 0 ||
-             fputc('\n', out) == EOF)
-        result = ferror(out) ? hp_error_set(err, HP_FAIL_IO, "the JSON text could not be written")
-                             : hp_error_set(err, HP_FAIL_MEMORY, "no memory for the JSON text");
+    else if (fwrite(g.text, 1, g.size, out) != g.size || fputc('\n', out) == EOF)
+        result = hp_error_set(err, HP_FAIL_IO, "the JSON text could not be written");
+    free(g.text);
     json_decref(root);
     return result;
 }
