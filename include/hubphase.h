@@ -16,8 +16,11 @@
 
 /* Results, errors, text. */
 #include "hubphase/base/api.h"
+#include "hubphase/base/files.h"
+#include "hubphase/base/limits.h"
 #include "hubphase/base/phrase.h"
 #include "hubphase/base/result.h"
+#include "hubphase/base/shell_word.h"
 #include "hubphase/base/text.h"
 
 /* The parts, and the wiring that joins them. */
@@ -48,6 +51,7 @@
 /* Advising: what may be true, what a person says, what to do next. */
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/evidence.h"
+#include "hubphase/decide/fields.h"
 #include "hubphase/decide/hypothesis.h"
 #include "hubphase/decide/person.h"
 #include "hubphase/decide/readings.h"
@@ -57,12 +61,16 @@
 #include "hubphase/record/case.h"
 #include "hubphase/record/parameters.h"
 #include "hubphase/record/scenario.h"
+#include "hubphase/record/typed.h"
 
 /* Words, tables, pictures. */
 #include "hubphase/report/case_words.h"
 #include "hubphase/report/cautions.h"
+#include "hubphase/report/page.h"
 #include "hubphase/report/pictures.h"
+#include "hubphase/report/question.h"
 #include "hubphase/report/report_case.h"
+#include "hubphase/report/sheet.h"
 #include "hubphase/report/tables.h"
 
 #endif

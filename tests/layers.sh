@@ -24,6 +24,11 @@ for layer in "${order[@]}"; do
         fi
     done
 done
+# The program uses nothing but the face, as any other program would.
+if grep -rnE '^#[[:space:]]*include[[:space:]]*"' src/app | grep -vE 'include[[:space:]]*"(app/|hubphase[/.])'; then
+    echo "^ src/app may include its own headers and public ones"
+    bad=1
+fi
 # File names are unique, so that a name alone finds the file.
 twice=$(find src include -name '*.[ch]' -printf '%f\n' | sort | uniq -d)
 [ -z "$twice" ] || { echo "names that stand twice: $twice"; bad=1; }

@@ -2,7 +2,7 @@
 #include "check.h"
 #include "file_steps.h"
 
-#include "base/files.h"
+#include "hubphase/base/files.h"
 
 #include <dirent.h>
 #include <errno.h>

@@ -20,8 +20,8 @@ static const record_source mc33035 = {"datasheet MC33035, commutation table", "m
 static const record_source an885 = {
     "P. Yedamale, AN885, Brushless DC (BLDC) Motor Fundamentals, clockwise table", "memory"};
 static const record_source phasing = {"datasheet MC33035, 60 and 120 degree phasing", "read"};
-static const record_source spoiled = {"what makes a table a true one: hubphase/model/commutation.h",
-                                      "derived"};
+static const record_source spoiled = {
+    "what makes a table a true one: include/hubphase/model/commutation.h", "derived"};
 static const record_source own = {"the usual table, by the parity rule", "derived"};
 
 typedef struct printed_row {

@@ -1,7 +1,7 @@
 /*
  * Words for a shell, held against a real one: sh reads back the very bytes.
  */
-#include "base/shell_word.h"
+#include "hubphase/base/shell_word.h"
 
 #include "check.h"
 #include "hubphase/base/text.h"

@@ -5,7 +5,6 @@
 #define HUBPHASE_SRC_APP_ADVICE_LOG_LINE_H
 
 #include "app/advice_session.h"
-#include "record/log/bench_log_parts.h"
 
 #define HP_LOG_LINE_SIZE 4096
 

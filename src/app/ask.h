@@ -9,7 +9,7 @@
 #ifndef HUBPHASE_SRC_APP_ASK_H
 #define HUBPHASE_SRC_APP_ASK_H
 
-#include "report/words/question.h"
+#include "hubphase/report/question.h"
 
 #include <stdbool.h>
 #include <stdio.h>

@@ -59,19 +59,17 @@ static hp_answer ask_values(hp_form *form, const hp_question *question, step *st
     return HP_ANSWER_GIVEN;
 }
 
-/* The checks that the reader will make; says what does not fit together. */
-static bool is_sound(const hp_form *form)
+static void say_misfit(void *user, const char *text)
 {
-    hp_problems *problems = calloc(1, sizeof *problems);
-    if (!problems)
-        return true; /* the log checks it once more */
-    hp_entry_reader reading = {
-        .problems = problems, .labels = &form->context->scenario->labels, .prefix = "the entry."};
-    bool sound = hp_bench_values_settle(&reading, (hp_place){1, 1, 1}, &form->state.entry);
-    for (int k = 0; k < problems->count && k < HP_PROBLEMS_SHOWN; k++)
-        hp_ask_say(form->ask, "This does not fit together: %s.", problems->item[k].text);
-    free(problems);
-    return sound;
+    const hp_form *form = user;
+    hp_ask_say(form->ask, "This does not fit together: %s.", text);
+}
+
+/* The checks that the reader will make; says what does not fit together. */
+static bool is_sound(hp_form *form)
+{
+    return hp_bench_entry_fits(&form->state.entry, form->given.labels, "the entry.", say_misfit,
+                               form);
 }
 
 static hp_answer ask_note(hp_form *form)
@@ -127,15 +125,16 @@ static hp_answer ask_last(hp_form *form)
 hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, const hp_reading *kind,
                       hp_bench_entry *entry)
 {
-    const hp_words *words = hp_words_of(kind);
+    const hp_question *questions = hp_questions_of(kind);
     hp_form form = {.ask = ask,
                     .context = context,
                     .given = {.drive = &context->scenario->drive,
                               .labels = &context->scenario->labels,
                               .plan = context->plan,
                               .advice = context->advice}};
-    if (!words || !words->questions) {
-        hp_ask_say(ask, "There are no questions for %s yet: `hubphase log' takes it.", kind->title);
+    if (!questions) {
+        hp_ask_say(ask, "There are no questions for %s yet: `hubphase log' takes it.",
+                   hp_reading_title(kind));
         return HP_ANSWER_BACK;
     }
     step *steps = calloc(STEPS_MAX, sizeof *steps);
@@ -143,7 +142,7 @@ hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, const hp_read
     hp_answer answer = HP_ANSWER_END;
     form.state.entry = hp_bench_entry_make(kind);
     while (steps) {
-        answer = ask_values(&form, words->questions, steps, &count);
+        answer = ask_values(&form, questions, steps, &count);
         if (answer != HP_ANSWER_GIVEN)
             break;
         if (!is_sound(&form))

@@ -5,7 +5,6 @@
 #define HUBPHASE_SRC_APP_ASK_FORM_H
 
 #include "app/ask.h"
-#include "decide/advise/plan.h"
 #include "hubphase/record/bench_log.h"
 
 /* Where defaults come from; borrowed. */
@@ -16,7 +15,7 @@ typedef struct hp_form_context {
     int number;              /* that the entry will have in the log */
 } hp_form_context;
 
-/* Asks for an entry of this kind, by the questions of its words (report/words/words.h).
+/* Asks for an entry of this kind, by the questions that its words have for it.
  * HP_ANSWER_GIVEN: it is complete, checked and confirmed, its time is now. HP_ANSWER_BACK: the
  * person went back before the first question. "undo" is "back" here: what is saved already is none
  * of its business. Input that ends after the last value counts as a confirmation. */

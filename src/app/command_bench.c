@@ -5,7 +5,6 @@
 #include "app/ask_form.h"
 #include "hubphase/base/text.h"
 #include "hubphase/report/case_words.h"
-#include "report/words/words.h"
 
 #include <string.h>
 
@@ -169,10 +168,10 @@ static int list_kinds(hp_choice *choices, char (*text)[KIND_TEXT])
 {
     int count = 0;
     for (; hp_readings[count]; count++) {
-        const hp_words *own = hp_words_of(hp_readings[count]);
-        snprintf(text[count], KIND_TEXT, "%s%s%s", hp_readings[count]->name, own ? ": " : "",
-                 own ? own->menu : "");
-        choices[count] = (hp_choice){hp_readings[count]->name, text[count]};
+        const char *name = hp_reading_name(hp_readings[count]);
+        const char *menu = hp_reading_menu(hp_readings[count]);
+        snprintf(text[count], KIND_TEXT, "%s%s%s", name, menu ? ": " : "", menu ? menu : "");
+        choices[count] = (hp_choice){name, text[count]};
     }
     return count;
 }

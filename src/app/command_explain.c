@@ -3,7 +3,7 @@
 
 #include "app/plots.h"
 #include "app/session.h"
-#include "report/words/explain.h"
+#include "hubphase/report/tables.h"
 
 #include <string.h>
 

@@ -2,9 +2,9 @@
 #include "app/command_table.h"
 
 #include "app/session.h"
+#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
-#include "record/log/bench_log_parts.h"
-#include "report/words/card.h"
+#include "hubphase/record/typed.h"
 
 #include <errno.h>
 #include <stdio_ext.h>
@@ -45,7 +45,7 @@ typedef struct choices {
 static bool nth_field(int index, given *found)
 {
     for (int k = 0; hp_readings[k]; k++)
-        for (const hp_field *field = hp_readings[k]->fields; field->name; field++)
+        for (const hp_field *field = hp_fields_of(hp_readings[k]); field->name; field++)
             if (index-- == 0) {
                 *found = (given){.reading = hp_readings[k], .field = field};
                 return true;
@@ -61,14 +61,6 @@ static bool is_known(int index, const char *name)
         if (strcmp(earlier.field->name, name) == 0)
             return true;
     return false;
-}
-
-static void option_name(const char *key, char *out, size_t size)
-{
-    snprintf(out, size, "%s", key);
-    for (char *c = out; *c; c++)
-        if (*c == '_')
-            *c = '-';
 }
 
 static const struct argp_option general[] = {
@@ -103,13 +95,13 @@ static void fill_options(option_table *t)
     for (int k = 0; nth_field(k, &g) && used < OPTIONS_MAX - 2; k++) {
         int index = hp_reading_index(g.reading), group = 2 + index;
         if (g.reading != last) {
-            snprintf(t->title[index], NAME_SIZE, "Of %s:", g.reading->name);
+            snprintf(t->title[index], NAME_SIZE, "Of %s:", hp_reading_name(g.reading));
             t->row[used++] = (struct argp_option){.doc = t->title[index], .group = group};
         }
         last = g.reading;
         if (is_known(k, g.field->name))
             continue;
-        option_name(g.field->name, t->name[k], NAME_SIZE);
+        hp_field_option(g.field, t->name[k], NAME_SIZE);
         t->row[used++] = (struct argp_option){.name = t->name[k],
                                               .key = KEY_FIELDS + k,
                                               .arg = g.field->argument,
@@ -129,26 +121,23 @@ static char *list_kinds(const char *last, char *out, size_t size)
                       k == 0               ? ""
                       : hp_readings[k + 1] ? ", "
                                            : last,
-                      hp_readings[k]->name);
+                      hp_reading_name(hp_readings[k]));
     return out;
 }
 
 static void take_kind(struct argp_state *state, const char *text, choices *choice)
 {
-    const char *word[HP_READINGS_MAX];
     char list[LIST_SIZE];
-    int count = 0;
     if (choice->kind)
         hp_option_refuse(state, "one KIND is expected, but there is \"%s\" after \"%s\"", text,
-                         choice->kind->name);
+                         hp_reading_name(choice->kind));
     choice->kind = hp_reading_find(text);
     if (choice->kind)
         return;
-    for (; hp_readings[count]; count++)
-        word[count] = hp_readings[count]->name;
-    const char *nearest = hp_bench_nearest(text, word, count);
+    const hp_reading *nearest = hp_reading_nearest(text);
     if (nearest)
-        hp_option_refuse(state, "\"%s\" is no kind of entry, did you mean %s?", text, nearest);
+        hp_option_refuse(state, "\"%s\" is no kind of entry, did you mean %s?", text,
+                         hp_reading_name(nearest));
     else
         hp_option_refuse(state, "\"%s\" is no kind of entry, must be one of %s", text,
                          list_kinds(", ", list, sizeof list));
@@ -180,12 +169,12 @@ static void check_given(struct argp_state *state, const choices *choice)
     for (int k = 0; k < choice->count; k++) {
         char name[NAME_SIZE], option[NAME_SIZE + 2];
         const given *g = &choice->given[k];
-        option_name(g->field->name, name, sizeof name);
+        hp_field_option(g->field, name, sizeof name);
         snprintf(option, sizeof option, "--%s", name);
         check_text(state, g->text, option);
         if (!hp_field_find(choice->kind, g->field->name))
-            hp_option_refuse(state, "%s belongs to %s, not to %s", option, g->reading->name,
-                             choice->kind->name);
+            hp_option_refuse(state, "%s belongs to %s, not to %s", option,
+                             hp_reading_name(g->reading), hp_reading_name(choice->kind));
     }
 }
 
@@ -258,103 +247,30 @@ static const char doc[] =
 
 /* ---- from options to an entry ---------------------------------------------------------------- */
 
-/* Writes the options for one field. False, the reason printed, when they do not fit; *seen is how
- * many there were. */
-static bool put_field(FILE *out, const char *command, const choices *choice, const hp_field *field,
-                      int *seen)
+static void say_mistake(void *user, const char *text)
 {
-    char name[NAME_SIZE];
-    option_name(field->name, name, sizeof name);
-    *seen = 0;
-    for (int k = 0; k < choice->count; k++) {
-        const char *text = choice->given[k].text;
-        bool mapping = hp_field_is_mapping(field, text);
-        if (strcmp(choice->given[k].field->name, field->name) != 0)
-            continue;
-        if ((*seen)++ > 0 && !mapping) {
-            hp_terminal_line(stderr, "%s: --%s is given twice, must be given once", command, name);
-            return false;
-        }
-        if (*seen == 1)
-            fprintf(out, mapping ? "%s:\n" : "%s: ", field->name);
-        if (!mapping) {
-            hp_bench_put_typed(out, text);
-            fputc('\n', out);
-        } else if (!hp_bench_put_member(out, text)) {
-            hp_terminal_line(stderr, "%s: --%s is \"%s\", must be %s", command, name, text,
-                             field->argument);
-            return false;
-        }
-    }
-    return true;
-}
-
-/* Writes the options as the values of an entry. False, the reason printed, when one does not fit.
- */
-static bool put_values(FILE *out, const char *command, const choices *choice,
-                       const hp_scenario *scenario)
-{
-    int seen;
-    for (const hp_field *field = choice->kind->fields; field->name; field++) {
-        if (!put_field(out, command, choice, field, &seen))
-            return false;
-        if (seen == 0 && field->from_throttle)
-            fprintf(out, "%s: %.10g\n", field->name, 100.0 * scenario->drive.controller.throttle);
-    }
-    return true;
-}
-
-/* Reads the values as a log's reader does; problems name options. */
-static hp_exit read_values(const char *command, const char *text, size_t size,
-                           const hp_scenario *scenario, hp_bench_entry *entry)
-{
-    hp_yaml yaml;
-    hp_error err = hp_error_none();
-    hp_problems *problems = calloc(1, sizeof *problems);
-    if (!problems) {
-        hp_error_set(&err, HP_FAIL_MEMORY, "no memory for an entry");
-        return hp_session_fail(command, &err);
-    }
-    hp_entry_reader reading = {.problems = problems, .labels = &scenario->labels, .prefix = NULL};
-    hp_result result = hp_bench_typed_load(&yaml, text, size, problems, &err);
-    if (result == HP_OK)
-        hp_bench_values_read(&reading, (hp_place){1, 1, 1}, yaml.root, entry);
-    hp_exit status = HP_EXIT_FINE;
-    if (problems->count > 0)
-        status = HP_EXIT_USAGE;
-    else if (result != HP_OK)
-        status = hp_session_fail(command, &err);
-    for (int k = 0; k < problems->count && k < HP_PROBLEMS_SHOWN; k++)
-        hp_terminal_line(stderr, "%s: %s", command, problems->item[k].text);
-    hp_yaml_free(&yaml);
-    free(problems);
-    return status;
+    const char *command = user;
+    hp_terminal_line(stderr, "%s: %s", command, text);
 }
 
 static hp_exit make_entry(const char *command, const choices *choice, const hp_scenario *scenario,
                           hp_bench_entry *entry)
 {
-    char *text = NULL;
-    size_t size = 0;
-    FILE *out = open_memstream(&text, &size);
+    hp_typed_value value[GIVEN_MAX];
     hp_error err = hp_error_none();
-    if (!out) {
-        hp_error_set(&err, HP_FAIL_MEMORY, "no memory for an entry");
-        return hp_session_fail(command, &err);
-    }
-    *entry = hp_bench_entry_make(choice->kind);
-    bool good = put_values(out, command, choice, scenario);
-    fclose(out);
-    hp_exit status =
-        good ? read_values(command, text, size, scenario, entry) : (hp_exit)HP_EXIT_USAGE;
-    free(text);
+    for (int k = 0; k < choice->count; k++)
+        value[k] = (hp_typed_value){choice->given[k].field, choice->given[k].text};
+    hp_result result = hp_bench_entry_type(choice->kind, value, choice->count, scenario,
+                                           say_mistake, (char *)command, entry, &err);
+    if (result != HP_OK)
+        return result == HP_FAIL_INPUT ? HP_EXIT_USAGE : hp_session_fail(command, &err);
     entry->entry.typical = choice->typical;
     snprintf(entry->note, sizeof entry->note, "%s", choice->note ? choice->note : "");
     if (choice->time)
         snprintf(entry->time, sizeof entry->time, "%s", choice->time);
     else
         hp_bench_log_now(entry->time, sizeof entry->time);
-    return status;
+    return HP_EXIT_FINE;
 }
 
 /* ---- what is done ---------------------------------------------------------------------------- */

@@ -3,12 +3,8 @@
 
 #include "app/session.h"
 #include "hubphase/record/bench_log.h"
-#include "report/page/bench_page.h"
-#include "report/sheet/sheet_html.h"
-#include "report/sheet/sheet_pdf.h"
+#include "hubphase/report/sheet.h"
 
-#include <math.h>
-#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
@@ -109,99 +105,21 @@ static hp_result load_log(const hp_session *session, const char *chosen, hp_benc
     return result;
 }
 
-/* What sits at each pin, from the last entry that says; false when none does.
- */
-static bool fill_plug(const hp_bench_log *log, const hp_labels *labels, hp_sheet_plug *plug)
-{
-    const hp_bench_entry *entry = NULL;
-    for (int k = 0; k < log->count; k++)
-        if (log->entry[k].entry.reading == &hp_reading_pins && log->entry[k].entry.pins.plug.given)
-            entry = &log->entry[k];
-    memset(plug, 0, sizeof *plug);
-    if (!entry)
-        return false;
-    plug->note = entry->note[0] ? entry->note : NULL;
-    snprintf(plug->name, sizeof plug->name, "motor");
-    for (int k = 0; k < HP_PLUG_LEAD_COUNT; k++) {
-        char lead[HP_LABEL_SIZE + 16];
-        if (k >= HP_PLUG_SUPPLY_PLUS)
-            snprintf(lead, sizeof lead, "sensor %s", k == HP_PLUG_SUPPLY_PLUS ? "plus" : "minus");
-        else if (k >= HP_PLUG_SENSOR_U)
-            snprintf(lead, sizeof lead, "sensor %s", labels->motor_sensor[k - HP_PLUG_SENSOR_U]);
-        else
-            snprintf(lead, sizeof lead, "phase %s", labels->motor_lead[k]);
-        hp_sheet_plug_add(plug, entry->entry.pins.plug.pin[k], lead);
-    }
-    hp_sheet_plug_arrange(plug);
-    return true;
-}
-
-/* The day of the last entry. */
-static const char *log_date(const hp_bench_log *log, char *out, size_t size)
-{
-    if (log->count == 0 || !log->entry[log->count - 1].time[0])
-        return NULL;
-    snprintf(out, size, "%.10s (last entry of the bench log)", log->entry[log->count - 1].time);
-    return out;
-}
-
-static hp_entry *copy_entries(const hp_bench_log *log, hp_error *err)
-{
-    hp_entry *entry = calloc((size_t)log->count + 1, sizeof *entry);
-    if (!entry)
-        hp_error_set(err, HP_FAIL_MEMORY, "no memory for the entries of the log");
-    for (int k = 0; entry && k < log->count; k++)
-        entry[k] = log->entry[k].entry;
-    return entry;
-}
-
 /* ---- writing --------------------------------------------------------------------------------- */
-
-static hp_result write_pdf(const hp_wiring_sheet *sheet, FILE *out, hp_error *err)
-{
-    char *bytes = NULL;
-    size_t size = 0;
-    hp_result result = hp_sheet_pdf_render(sheet, &bytes, &size, err);
-    if (result == HP_OK && fwrite(bytes, 1, size, out) != size)
-        result = hp_error_set(err, HP_FAIL_IO, "the sheet could not be written");
-    free(bytes);
-    return result;
-}
 
 static hp_result write_sheet(hp_session *session, const choices *choice, int wiring,
                              const hp_bench_log *log, hp_error *err)
 {
     hp_output output;
-    hp_sheet_plug plug;
-    char date[DATE_SIZE];
-    hp_parameters parameters = session->scenario.parameters; /* borrowed: looked up only */
-    hp_entry *entry = copy_entries(log, err);
-    if (!entry)
-        return HP_FAIL_MEMORY;
-    const char *slash = strrchr(log->path, '/');
-    hp_sheet_source source = {.drive = &session->scenario.drive,
-                              .labels = &session->scenario.labels,
-                              .harness = &session->scenario.harness,
-                              .parameters = &parameters,
-                              .person = &session->scenario.bench.person,
-                              .prior = &session->scenario.bench.prior,
-                              .log = log->exists ? (slash ? slash + 1 : log->path) : NULL,
-                              .entry = entry,
-                              .entries = log->count,
-                              .plug = &plug,
-                              .plugs = fill_plug(log, &session->scenario.labels, &plug),
-                              .wiring = wiring,
-                              .date =
-                                  choice->date ? choice->date : log_date(log, date, sizeof date)};
-    hp_wiring_sheet sheet;
-    hp_wiring_sheet_make(&source, &sheet);
+    hp_sheet_options sheet = hp_sheet_options_default();
+    sheet.form = choice->pdf ? HP_SHEET_PDF : HP_SHEET_HTML;
+    sheet.wiring = wiring;
+    sheet.date = choice->date;
     hp_result result = hp_session_report_open(session, &output, choice->output, err);
     if (result == HP_OK) {
-        result = choice->pdf ? write_pdf(&sheet, output.file, err)
-                             : hp_sheet_html_write(&sheet, output.file, err);
+        result = hp_sheet_write(&session->scenario, log, &sheet, output.file, err);
         result = hp_output_finish(&output, result, err);
     }
-    free(entry);
     return result;
 }
 

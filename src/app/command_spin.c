@@ -1,8 +1,6 @@
 /* `hubphase spin FILE --wiring W`: one run of one wiring, with its waveforms. */
 #include "app/command_table.h"
 
-#include "app/wave_window.h"
-
 #include "app/plots.h"
 #include "app/session.h"
 #include "hubphase/report/tables.h"

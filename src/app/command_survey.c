@@ -4,7 +4,6 @@
 #include "app/plots.h"
 #include "app/session.h"
 #include "hubphase/report/tables.h"
-#include "report/words/table_text.h"
 
 #include <string.h>
 

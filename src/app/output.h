@@ -6,7 +6,7 @@
 #ifndef HUBPHASE_SRC_APP_OUTPUT_H
 #define HUBPHASE_SRC_APP_OUTPUT_H
 
-#include "base/files.h"
+#include "hubphase/base/files.h"
 #include "hubphase/base/result.h"
 
 #include <stdio.h>

@@ -4,7 +4,7 @@
 #ifndef HUBPHASE_SRC_APP_TERMINAL_H
 #define HUBPHASE_SRC_APP_TERMINAL_H
 
-#include "base/files.h"
+#include "hubphase/base/files.h"
 
 #include <stdbool.h>
 #include <stdio.h>

@@ -10,7 +10,7 @@
  * systems that know no locks nothing is removed.
  */
 #define _GNU_SOURCE /* O_PATH */
-#include "base/files.h"
+#include "hubphase/base/files.h"
 
 #include <dirent.h>
 #include <errno.h>
@@ -225,8 +225,8 @@ static int make_temporary(hp_file *file)
     for (int n = 0; n < TRIES_MAX; n++) {
         char start[48];
         int length = snprintf(start, sizeof start, PREFIX "%ld.%d-", (long)getpid(), n);
-        snprintf(file->temporary, sizeof file->temporary, "%s%.*s", start, NAME_MAX - length,
-                 file->name);
+        snprintf(file->temporary, sizeof file->temporary, "%s%.*s", start,
+                 HP_FILE_NAME_SIZE - 1 - length, file->name);
         int made = openat(file->folder, file->temporary,
                           O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, mode);
         if (made < 0 && errno != EEXIST)

@@ -34,6 +34,8 @@ extern const hp_reading hp_reading_mend; /* something was mended: what is measur
 
 /* "hand_turn": for files, `log`, the menu of `bench` and JSON; static storage. */
 const char *hp_reading_name(const hp_reading *reading);
+/* The same in a sentence: "hand turn". */
+const char *hp_reading_title(const hp_reading *reading);
 /* The kind of this name ('-' and ' ' count as '_'), or NULL. */
 const hp_reading *hp_reading_find(const char *name);
 /* Its place in the list, from 0; -1 for one that is not there. */

@@ -80,6 +80,13 @@ bool hp_bench_log_time_check(const char *text);
 hp_result hp_bench_log_append(const char *path, const hp_scenario *scenario, hp_bench_entry *entry,
                               FILE *diagnostics, hp_error *err);
 
+/* The same in memory: `text`, terminated, is the log so far (NULL: there is none); *longer, for the
+ * caller to free and set on HP_OK only, is the log with the entry, byte for byte as the file would
+ * be. */
+hp_result hp_bench_log_append_text(const char *text, const hp_scenario *scenario,
+                                   hp_bench_entry *entry, char **longer, FILE *diagnostics,
+                                   hp_error *err);
+
 /* Takes the last entry back: its lines become comments. `taken` (may be NULL) gets the entry.
  * HP_FAIL_INPUT when there is none. */
 hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_bench_entry *taken,

@@ -60,6 +60,8 @@ void hp_case_free(hp_case *c);
 /* Reads the log's file again, which has grown or lost its last entry, and begins anew. After a
  * failure the case can only be freed, or read again. */
 hp_result hp_case_reload(hp_case *c, hp_error *err);
+/* The same with a log that is in memory, terminated; copied. */
+hp_result hp_case_reload_text(hp_case *c, const char *text, hp_error *err);
 
 /* What the case holds; borrowed from it, the log until it is read again. */
 const hp_scenario *hp_case_scenario(const hp_case *c);

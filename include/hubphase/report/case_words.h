@@ -8,6 +8,7 @@
 #include "hubphase/record/case.h"
 
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdio.h>
 
 HP_API_BEGIN
@@ -20,6 +21,13 @@ void hp_step_print(const hp_case *c, const hp_advice *advice, bool colour, FILE 
 /* How-to and cautions of a kind of entry that was not advised. A wiring or a repair of one's own
  * choice has the general cautions only. */
 void hp_how_to_print(const hp_case *c, const hp_reading *kind, bool colour, FILE *out);
+
+/* The command that logs a step, with places left for what was seen: the words `begin` (NULL-ended),
+ * then kind and options, "park", "--plus-lead=blue", "--code=CODE". Each word is terminated, and an
+ * empty one stands at the end; what does not fit whole is left out. Empty when the step leaves
+ * nothing to write down. Returns out. */
+char *hp_step_log_line(const hp_case *c, const hp_advice *advice, const char *const *begin,
+                       char *out, size_t size);
 
 /* ---- where things stand ---------------------------------------------------------------------- */
 

@@ -64,6 +64,11 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
                         const hp_run_options *options, hp_trace *trace, hp_figures *figures,
                         hp_error *err);
 
+/* Which stretch of a run its waveforms show, when nobody said [s]: the last electrical turns of a
+ * rotor that turned, or the last moment of one that did not. `figures`: of such a run. */
+void hp_wave_window(const hp_run_options *run, int pole_pairs, const hp_figures *figures,
+                    double *from, double *until);
+
 /* Rest angle k of a survey [rad, 0..2 pi): a golden-section sequence, so that any number of angles
  * covers both the turn and the place inside a sector, and more angles only add to the set. */
 double hp_rest_angle(int k);

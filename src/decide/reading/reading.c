@@ -3,6 +3,11 @@
 
 #include <string.h>
 
+const char *hp_reading_title(const hp_reading *reading)
+{
+    return reading->title;
+}
+
 const char *hp_reading_name(const hp_reading *reading)
 {
     return reading->name;
@@ -44,6 +49,11 @@ const hp_reading *hp_reading_find(const char *name)
 bool hp_reading_is_advised(const hp_reading *reading)
 {
     return reading->minutes > 0.0 && reading->typical;
+}
+
+const hp_field *hp_fields_of(const hp_reading *reading)
+{
+    return reading->fields;
 }
 
 int hp_fields_count(const hp_reading *reading)

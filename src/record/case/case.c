@@ -49,6 +49,16 @@ static hp_result take_log(hp_case *c, hp_error *err)
     return result;
 }
 
+static hp_result keep_text(hp_case *c, const char *text, hp_error *err)
+{
+    char *copy = text ? strdup(text) : NULL;
+    if (text && !copy)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a case");
+    free(c->log_text);
+    c->log_text = copy;
+    return HP_OK;
+}
+
 hp_result hp_case_reload(hp_case *c, hp_error *err)
 {
     char path[HP_BENCH_PATH_SIZE];
@@ -62,10 +72,10 @@ hp_result hp_case_reload(hp_case *c, hp_error *err)
     return result == HP_OK ? take_log(c, err) : result;
 }
 
-static hp_result keep_text(hp_case *c, const char *text, hp_error *err)
+hp_result hp_case_reload_text(hp_case *c, const char *text, hp_error *err)
 {
-    c->log_text = text ? strdup(text) : NULL;
-    return !text || c->log_text ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a case");
+    hp_result result = keep_text(c, text, err);
+    return result == HP_OK ? hp_case_reload(c, err) : result;
 }
 
 /* The log first: a mistake in it costs no waiting. */

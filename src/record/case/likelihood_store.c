@@ -1,7 +1,7 @@
 /* The likelihood table of a scenario: see the header. */
 #include "record/case/likelihood_store.h"
 
-#include "base/files.h"
+#include "hubphase/base/files.h"
 #include "base/hash.h"
 
 #include <errno.h>

@@ -12,7 +12,7 @@
  * changes to all logs of one folder wait for each other, for some milliseconds. The system gives
  * the lock back when a program dies.
  */
-#include "base/files.h"
+#include "hubphase/base/files.h"
 #include "record/log/bench_log_parts.h"
 
 #include <errno.h>
@@ -89,7 +89,8 @@ static hp_result replace(hp_file *file, const char *path, const char *bytes, siz
 
 typedef struct change {
     const char *path;            /* as the user named it; borrowed */
-    hp_file site;                /* its folder is locked */
+    hp_file site;                /* its folder is locked; nothing where the log is in memory */
+    bool there;                  /* there is an old log */
     const hp_scenario *scenario; /* borrowed */
     hp_source source;            /* the old file; no text when there is none */
     hp_bench_log log;            /* what it says */
@@ -105,25 +106,35 @@ static void change_end(change *c)
     hp_file_discard(&c->site);
 }
 
-/* Locks, reads and checks. End in any case. */
-static hp_result change_begin(change *c, const char *path, const hp_scenario *scenario,
-                              FILE *diagnostics, hp_error *err)
+/* The old log: from its file, which is locked, or from memory. `text` NULL: there is none. */
+static hp_result fetch(change *c, bool in_memory, const char *text, hp_error *err)
 {
-    bool there = false;
+    if (in_memory) {
+        c->there = text != NULL;
+        return text ? hp_source_copy_as(&c->source, text, strlen(text), c->path, "bench log",
+                                        "hubphase_log: 1", err)
+                    : HP_OK;
+    }
+    hp_result result = open_site(&c->site, c->path, err);
+    return result == HP_OK ? hp_bench_log_fetch(c->path, &c->source, &c->there, err) : result;
+}
+
+/* Reads and checks. End in any case. */
+static hp_result change_begin(change *c, bool in_memory, const char *text, const char *path,
+                              const hp_scenario *scenario, FILE *diagnostics, hp_error *err)
+{
     memset(c, 0, sizeof *c);
     c->path = path;
     c->scenario = scenario;
-    hp_result result = open_site(&c->site, path, err);
+    hp_result result = fetch(c, in_memory, text, err);
     c->problems = calloc(1, sizeof *c->problems);
     if (result == HP_OK && !c->problems)
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory to read %s", path);
-    if (result == HP_OK)
-        result = hp_bench_log_fetch(path, &c->source, &there, err);
-    if (result == HP_OK && there)
+    if (result == HP_OK && c->there)
         result = hp_bench_log_parse(&c->source, scenario, &c->log, &c->text, c->problems, err);
     if (result == HP_FAIL_INPUT && c->problems->count > 0)
         return hp_bench_log_report(path, c->problems, &c->source, diagnostics, err);
-    if (result == HP_OK && there && !c->text.list_last)
+    if (result == HP_OK && c->there && !c->text.list_last)
         return hp_error_set(err, HP_FAIL_INPUT,
                             "%s: entries must be the last key and have its entries line by line, "
                             "each after a dash, so that one can be added or taken back",
@@ -196,7 +207,7 @@ static void put_old(FILE *out, const hp_source *source, size_t size)
 static bool put_appended(FILE *out, const change *c, const hp_bench_entry *entry)
 {
     const hp_source *source = &c->source;
-    if (!c->site.there) {
+    if (!c->there) {
         char *head = hp_bench_log_head_text(c->scenario);
         if (head)
             fputs(head, out);
@@ -229,12 +240,13 @@ static void put_undone(FILE *out, const change *c)
     }
 }
 
-/* Writes what `put` gives and makes it the file. */
-static hp_result change_make(change *c, const hp_bench_entry *entry, hp_error *err)
+/* The whole new log, checked by reading it: with the entry, or without the last one (NULL). *bytes
+ * is for the caller to free, set on HP_OK only. */
+static hp_result change_make(change *c, const hp_bench_entry *entry, char **bytes, size_t *size,
+                             hp_error *err)
 {
-    char *bytes = NULL;
-    size_t size = 0;
-    FILE *out = open_memstream(&bytes, &size);
+    char *text = NULL;
+    FILE *out = open_memstream(&text, size);
     if (!out)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to write %s", c->path);
     bool good = true;
@@ -248,7 +260,20 @@ static hp_result change_make(change *c, const hp_bench_entry *entry, hp_error *e
     if (!good)
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory to write %s", c->path);
     if (result == HP_OK)
-        result = check_new(c, bytes, size, c->log.count + (entry ? 1 : -1), entry, err);
+        result = check_new(c, text, *size, c->log.count + (entry ? 1 : -1), entry, err);
+    if (result == HP_OK)
+        *bytes = text;
+    else
+        free(text);
+    return result;
+}
+
+/* Makes it the file. */
+static hp_result change_file(change *c, const hp_bench_entry *entry, hp_error *err)
+{
+    char *bytes = NULL;
+    size_t size = 0;
+    hp_result result = change_make(c, entry, &bytes, &size, err);
     if (result == HP_OK)
         result = replace(&c->site, c->path, bytes, size, err);
     free(bytes);
@@ -259,9 +284,24 @@ hp_result hp_bench_log_append(const char *path, const hp_scenario *scenario, hp_
                               FILE *diagnostics, hp_error *err)
 {
     change c;
-    hp_result result = change_begin(&c, path, scenario, diagnostics, err);
+    hp_result result = change_begin(&c, false, NULL, path, scenario, diagnostics, err);
     if (result == HP_OK)
-        result = change_make(&c, entry, err);
+        result = change_file(&c, entry, err);
+    if (result == HP_OK)
+        entry->entry.number = c.log.count + 1;
+    change_end(&c);
+    return result;
+}
+
+hp_result hp_bench_log_append_text(const char *text, const hp_scenario *scenario,
+                                   hp_bench_entry *entry, char **longer, FILE *diagnostics,
+                                   hp_error *err)
+{
+    change c;
+    size_t size = 0;
+    hp_result result = change_begin(&c, true, text, "the log", scenario, diagnostics, err);
+    if (result == HP_OK)
+        result = change_make(&c, entry, longer, &size, err);
     if (result == HP_OK)
         entry->entry.number = c.log.count + 1;
     change_end(&c);
@@ -272,7 +312,7 @@ hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_be
                             FILE *diagnostics, hp_error *err)
 {
     change c;
-    hp_result result = change_begin(&c, path, scenario, diagnostics, err);
+    hp_result result = change_begin(&c, false, NULL, path, scenario, diagnostics, err);
     if (result == HP_OK && c.log.count == 0)
         result = hp_error_set(err, HP_FAIL_INPUT, "%s has no entry to take back", path);
     if (result == HP_OK && c.text.last_line == 0)
@@ -283,7 +323,7 @@ hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_be
     if (result == HP_OK && taken)
         *taken = c.log.entry[c.log.count - 1];
     if (result == HP_OK)
-        result = change_make(&c, NULL, err);
+        result = change_file(&c, NULL, err);
     change_end(&c);
     return result;
 }

@@ -24,6 +24,16 @@ const char *hp_bench_nearest(const char *name, const char *const *words, int cou
     return nearest;
 }
 
+const hp_reading *hp_reading_nearest(const char *name)
+{
+    const char *word[HP_READINGS_MAX];
+    int count = 0;
+    for (; hp_readings[count]; count++)
+        word[count] = hp_reading_name(hp_readings[count]);
+    const char *nearest = hp_bench_nearest(name, word, count);
+    return nearest ? hp_reading_find(nearest) : NULL;
+}
+
 /* ---- names ----------------------------------------------------------------------------------- */
 
 static const char *base_name(const char *path)

@@ -9,10 +9,8 @@
 #define HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_PARTS_H
 
 #include "hubphase/record/bench_log.h"
+#include "hubphase/record/typed.h"
 #include "record/log/field.h"
-
-/* Words for `figures`: measured, then typical; NULL-ended. */
-extern const char *const hp_bench_figures_words[];
 
 /* The word of a list that was most likely meant, or NULL. */
 const char *hp_bench_nearest(const char *name, const char *const *words, int count);
@@ -50,10 +48,6 @@ bool hp_bench_put_member(FILE *out, const char *text);
 /* Loads YAML written so. Free yaml in any case. */
 hp_result hp_bench_typed_load(hp_yaml *yaml, const char *text, size_t size, hp_problems *problems,
                               hp_error *err);
-/* Reads one typed value into an entry. On failure false, the entry is as it was, and why[size] says
- * what was expected; `path` is what the value is called there. */
-bool hp_bench_typed_read(const hp_field *field, const char *path, const char *text,
-                         const hp_labels *labels, hp_bench_entry *entry, char *why, size_t size);
 
 /* ---- a log from bytes: bench_log_read.c ------------------------------------------------------ */
 

@@ -9,6 +9,7 @@
 #include "decide/reading/reading.h"
 #include "hubphase/base/phrase.h"
 #include "hubphase/decide/evidence.h"
+#include "hubphase/record/typed.h"
 #include "record/scenario/scenario_value.h"
 
 #include <stdio.h>
@@ -48,8 +49,6 @@ int hp_bench_pair_find(const hp_labels *labels, const char *text);
 /* "yellow-green". Returns out. */
 char *hp_bench_pair_name(const hp_labels *labels, int pair, char *out, size_t size);
 #define HP_BENCH_PAIR_SIZE (2 * HP_LABEL_SIZE + 2)
-/* The pairs in the order in which people name them: U-V, V-W, W-U. */
-extern const int hp_bench_pair_order[HP_PHASE_COUNT];
 /* Three digits 0 or 1 to a code; -1. */
 int hp_bench_code_find(const char *text);
 

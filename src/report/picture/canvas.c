@@ -11,7 +11,7 @@
  */
 #include "report/picture/canvas.h"
 
-#include "base/files.h"
+#include "hubphase/base/files.h"
 #include "report/picture/pen_core.h"
 #include "report/picture/svg_tidy.h"
 

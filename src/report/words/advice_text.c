@@ -1,7 +1,7 @@
 /* The next step and where things stand, as text: see report/words/advice_report.h. */
 #include "report/words/card_parts.h"
 
-#include "base/shell_word.h"
+#include "hubphase/base/shell_word.h"
 #include "hubphase/base/text.h"
 #include "report/words/advice_report.h"
 #include "report/words/parts_text.h"

@@ -14,6 +14,7 @@
 #include "decide/advise/plan.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
+#include "hubphase/report/question.h"
 
 #include <stddef.h>
 
@@ -69,8 +70,5 @@ char *hp_phase_joint_words(const hp_labels *labels, const hp_wiring *wiring, int
                            size_t size);
 char *hp_sensor_joint_words(const hp_labels *labels, const hp_wiring *wiring, int present,
                             char *out, size_t size);
-
-/* A sensor code as it is written down: "110". out holds at least 4 bytes. Returns out. */
-char *hp_code_words(int code, char *out);
 
 #endif

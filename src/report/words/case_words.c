@@ -53,6 +53,22 @@ void hp_how_to_print(const hp_case *c, const hp_reading *kind, bool colour, FILE
     hp_card_print(&words, colour, out);
 }
 
+char *hp_step_log_line(const hp_case *c, const hp_advice *advice, const char *const *begin,
+                       char *out, size_t size)
+{
+    hp_card_context context = hp_case_card_context(c);
+    hp_log_line line = {.out = out, .size = size};
+    bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_GIVE_UP ||
+                advice->kind == HP_ADVICE_COUNT;
+    out[0] = '\0';
+    if (ends)
+        return out;
+    for (; *begin; begin++)
+        hp_log_word(&line, "%s", *begin);
+    hp_log_options(&context, advice, hp_advice_entry(advice), &line);
+    return out;
+}
+
 /* ---- a report -------------------------------------------------------------------------------- */
 
 struct hp_case_report {

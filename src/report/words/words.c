@@ -12,6 +12,18 @@ const hp_words *hp_words_of(const hp_reading *reading)
     return NULL;
 }
 
+const hp_question *hp_questions_of(const hp_reading *kind)
+{
+    const hp_words *own = hp_words_of(kind);
+    return own ? own->questions : NULL;
+}
+
+const char *hp_reading_menu(const hp_reading *kind)
+{
+    const hp_words *own = hp_words_of(kind);
+    return own ? own->menu : NULL;
+}
+
 /* ---- what a step may show -------------------------------------------------------------------- */
 
 void hp_showing_words_make(const hp_card_context *context, const hp_advice *advice,

@@ -9,9 +9,9 @@
 #define HUBPHASE_SRC_REPORT_WORDS_WORDS_H
 
 #include "hubphase/base/phrase.h"
+#include "hubphase/report/question.h"
 #include "report/sheet/wiring_sheet.h"
 #include "report/words/card.h"
-#include "report/words/question.h"
 
 /* The words of a command line, each ended by a zero byte, one more behind the last. The last that
  * fits whole ends the line, so that none is cut. */

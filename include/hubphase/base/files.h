@@ -19,15 +19,19 @@
  * Calls that can fail return 0 or the cause: a number of errno (EISDIR for a folder, ENOENT for an
  * empty name), which hp_file_cause puts into words.
  */
-#ifndef HUBPHASE_SRC_BASE_FILES_H
-#define HUBPHASE_SRC_BASE_FILES_H
+#ifndef HUBPHASE_BASE_FILES_H
+#define HUBPHASE_BASE_FILES_H
 
-#include <limits.h>
+#include "hubphase/base/api.h"
+
 #include <stdbool.h>
 #include <stdio.h>
 #include <sys/types.h>
 
+HP_API_BEGIN
+
 #define HP_FILE_PATH_SIZE 4096
+#define HP_FILE_NAME_SIZE 256
 
 typedef struct hp_file {
     FILE *file; /* owned; between begin and the end */
@@ -46,8 +50,8 @@ typedef struct hp_file {
     ino_t inode;
     bool taken; /* by commit: the new file has the name, whatever failed after that */
     /* While it is written. */
-    int hold;                     /* owned descriptor that keeps the temporary's lock; -1: none */
-    char temporary[NAME_MAX + 1]; /* name in the folder; empty: written straight */
+    int hold; /* owned descriptor that keeps the temporary's lock; -1: none */
+    char temporary[HP_FILE_NAME_SIZE]; /* name in the folder; empty: written straight */
 } hp_file;
 
 /* Opens for writing. `durable`: on the disk before it takes its name, and the name after that. */
@@ -70,5 +74,7 @@ const char *hp_file_cause(int cause);
 bool hp_file_same(const char *a, const char *b);
 /* The same for a name and an open file. */
 bool hp_file_is_open_as(const char *path, int descriptor);
+
+HP_API_END
 
 #endif

@@ -2,12 +2,16 @@
  * Questions for one entry of the bench log, as `bench` asks them one by one: words only. How a
  * question is put follows from the type of its field.
  */
-#ifndef HUBPHASE_SRC_REPORT_WORDS_QUESTION_H
-#define HUBPHASE_SRC_REPORT_WORDS_QUESTION_H
+#ifndef HUBPHASE_REPORT_QUESTION_H
+#define HUBPHASE_REPORT_QUESTION_H
 
-#include "decide/advise/plan.h"
+#include "hubphase/base/api.h"
+#include "hubphase/decide/advice.h"
+#include "hubphase/decide/fields.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
+
+HP_API_BEGIN
 
 /* One of several answers. */
 typedef struct hp_choice {
@@ -44,5 +48,15 @@ struct hp_question {
     /* Limits that the answers so far set. */
     void (*narrow)(const void *values, hp_limits *limits);
 };
+
+/* The questions of a kind, ended by one without a text; NULL when there are none. */
+const hp_question *hp_questions_of(const hp_reading *kind);
+/* What stands behind a kind's name where it is offered: "codes while the wheel is turned by hand";
+ * NULL when there are no words for it. */
+const char *hp_reading_menu(const hp_reading *kind);
+/* A sensor code as it is written down: "110". out holds at least 4 bytes. Returns out. */
+char *hp_code_words(int code, char *out);
+
+HP_API_END
 
 #endif

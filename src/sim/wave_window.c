@@ -1,5 +1,5 @@
-/* Which stretch of a run its waveforms show: see the header. */
-#include "app/wave_window.h"
+/* Which stretch of a run its waveforms show: see engine.h. */
+#include "hubphase/sim/engine.h"
 
 #include "hubphase/model/phase.h"
 

@@ -1,0 +1,41 @@
+/*
+ * The wiring sheet: what whoever opens this hub next wants to know, as HTML or on A4.
+ *
+ * Everything on it was stated in the scenario or entered in the bench log; what was not is a line
+ * to fill in by hand.
+ */
+#ifndef HUBPHASE_REPORT_SHEET_H
+#define HUBPHASE_REPORT_SHEET_H
+
+#include "hubphase/base/api.h"
+#include "hubphase/record/bench_log.h"
+#include "hubphase/record/scenario.h"
+
+#include <stdio.h>
+
+HP_API_BEGIN
+
+typedef enum hp_sheet_form {
+    HP_SHEET_HTML, /* one file that needs nothing else, for a phone or a printer */
+    HP_SHEET_PDF,
+    HP_SHEET_FORM_COUNT
+} hp_sheet_form;
+
+typedef struct hp_sheet_options {
+    hp_sheet_form form;
+    int wiring;       /* 1..36: the one that works; 0: the log's last smooth forward trial */
+    const char *date; /* borrowed; NULL: of the log's last entry */
+} hp_sheet_options;
+
+/* HTML, everything from the log. */
+hp_sheet_options hp_sheet_options_default(void);
+
+/* `log`: of the scenario, from hp_bench_log_load or hp_case_log. HP_FAIL_INPUT for bad options;
+ * HP_FAIL_IO when the stream did not take everything; HP_FAIL_LIBRARY, HP_FAIL_MEMORY when a
+ * picture could not be drawn. */
+hp_result hp_sheet_write(const hp_scenario *scenario, const hp_bench_log *log,
+                         const hp_sheet_options *options, FILE *out, hp_error *err);
+
+HP_API_END
+
+#endif
