@@ -165,6 +165,7 @@ static inline void check_figures(const pair *p, double share, const char *label,
     near(f->window_turn, g->window_turn, 1.0, share, "turn in the last part", label, wiring);
     check_int(f->sensor_edges, g->sensor_edges);
     check_int(f->window_turns, g->window_turns);
+    check_int(f->window_swings, g->window_swings);
     near(f->window_s, g->window_s, 0.0, share, "window", label, wiring);
     near(f->speed, g->speed, 1.0, share, "speed", label, wiring);
     near(f->speed_sd, g->speed_sd, 0.1, share, "speed sd", label, wiring);

@@ -17,6 +17,7 @@
 
 #include "hubphase/decide/ensemble.h"
 #include "hubphase/decide/spread.h"
+#include "hubphase/decide/survey.h"
 #include "hubphase/decide/verdict.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/sim/engine.h"
@@ -156,6 +157,52 @@ static void a_smaller_share_comes_nearer(void **state)
     check_share(FINE_SHARE);
 }
 
+static void runs_of_a_survey_come_nearest(void **state)
+{
+    (void)state;
+    check_share(HP_SURVEY_CALM_SHARE);
+}
+
+/* A shiver is measured over whole swings, ends when it repeats itself, and is what it is over
+ * twenty seconds. With friction that sticks, with a smoothed law, and where the controller would
+ * cut out a motor whose sensors stand still. Held to what repeats to 1e-4 can be off by. */
+static void shivers_say_what_long_ones_say(void **state)
+{
+    (void)state;
+    hp_engine *engine = hp_engine_create(NULL);
+    int ended = 0;
+    for (int which = 0; which < HP_DRIVE_COUNT; which++)
+        for (int law = 0; law < 3; law++) {
+            hp_drive d = hp_reference_drive_make((hp_reference_drive)which);
+            hp_wiring opposed = hp_wiring_from_number(2);
+            d.stand.smooth_rad_s = law == 1 ? 0.02 : 0.0;
+            d.controller.stall_cutout_s = law == 2 ? 1.5 : 0.0;
+            hp_run_options o = hp_run_options_default();
+            hp_figures calm, full;
+            o.start_angle = hp_rest_angle(1);
+            o.calm_share = HP_SURVEY_CALM_SHARE;
+            check_int(hp_engine_run(engine, &d, &opposed, &o, NULL, &calm, NULL), HP_OK);
+            o.calm_share = 0.0;
+            o.seconds = 20.0;
+            o.settle_s = 19.2;
+            check_int(hp_engine_run(engine, &d, &opposed, &o, NULL, &full, NULL), HP_OK);
+            check_int(calm.cut_out, full.cut_out);
+            if (full.window_swings == 0)
+                continue;
+            ended += calm.seconds < 2.0;
+            check_true(calm.window_swings > 0, "%s, law %d: no swings",
+                       hp_reference_drive_name((hp_reference_drive)which), law);
+            check_close(calm.speed, full.speed, 1e-3 * full.speed_sd, "repeats to 1e-4");
+            check_relative(calm.speed_sd, full.speed_sd, 1e-3, "repeats to 1e-4");
+            check_relative(calm.battery_current, full.battery_current, 1e-3, "repeats to 1e-4");
+            check_relative(calm.torque_rms, full.torque_rms, 1e-3, "repeats to 1e-4");
+            check_relative(calm.phase_rms, full.phase_rms, 1e-3, "repeats to 1e-4");
+            check_relative(calm.swing, full.swing, 1e-3, "repeats to 1e-4");
+        }
+    hp_engine_free(engine);
+    check_true(ended >= 6, "only %d shivers ended early", ended);
+}
+
 int main(int argc, char **argv)
 {
     if (argc > 1)
@@ -163,6 +210,8 @@ int main(int argc, char **argv)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(calm_runs_say_what_full_ones_say),
         cmocka_unit_test(a_smaller_share_comes_nearer),
+        cmocka_unit_test(runs_of_a_survey_come_nearest),
+        cmocka_unit_test(shivers_say_what_long_ones_say),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

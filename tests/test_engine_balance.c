@@ -182,6 +182,26 @@ static void power_balances_at_any_state_of_the_circuit(void **state)
     }
 }
 
+/* First and last sample at which the speed begins to go one way after the other, of the direction
+ * in which they lie further apart. */
+static void find_swings(const hp_trace *trace, size_t *from, size_t *to)
+{
+    size_t first[2] = {0, 0}, last[2] = {0, 0};
+    double moved = 0.0;
+    for (size_t k = 0; k < trace->count; k++) {
+        double speed = trace->sample[k].speed;
+        int forward = speed > 0.0;
+        if (speed * moved < 0.0) {
+            first[forward] = first[forward] > 0 ? first[forward] : k;
+            last[forward] = k;
+        }
+        moved = speed != 0.0 ? speed : moved;
+    }
+    int longer = last[1] - first[1] > last[0] - first[0];
+    *from = first[longer];
+    *to = last[longer];
+}
+
 /* The books, kept a second time from a trace: battery energy by Simpson's rule over fine samples,
  * against the figures' means. */
 static void figures_agree_with_sums_over_a_fine_trace(void **state)
@@ -208,6 +228,8 @@ static void figures_agree_with_sums_over_a_fine_trace(void **state)
             while ((trace.sample[to].theta > end) == forward)
                 to--;
         }
+        if (f.window_swings > 0)
+            find_swings(&trace, &from, &to);
         double energy = 0.0, charge = 0.0, torque = 0.0, peak = 0.0;
         for (size_t k = from; k <= to; k++) {
             const hp_sample *s = &trace.sample[k];

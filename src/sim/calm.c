@@ -8,66 +8,112 @@
 /* Blocks in a row that must agree. */
 #define AGREED_MIN 2
 
-static void begin_block(hp_calm *calm, const hp_machine *m, double t, const double *y)
+/* Rotor and wheel both: behind a clutch a wheel may coast on. */
+static bool is_at_rest(const hp_machine *m)
 {
-    calm->time = t;
-    calm->turns = m->turns;
-    calm->theta = y[HP_Y_THETA];
-    calm->resting = m->rotor_motion == HP_MOTION_STICK;
-    memcpy(calm->y, y, sizeof calm->y);
+    return m->rotor_motion == HP_MOTION_STICK && (m->joint || m->wheel_motion == HP_MOTION_STICK);
+}
+
+static void begin_block(hp_calm_block *block, const hp_machine *m, double t, const double *y)
+{
+    block->time = t;
+    block->turns = m->turns;
+    block->resting = is_at_rest(m);
+    memcpy(block->y, y, sizeof block->y);
+}
+
+static void begin_anew(hp_calm_block *block, const hp_machine *m, double t, const double *y)
+{
+    begin_block(block, m, t, y);
+    block->agreed = -1;
 }
 
 void hp_calm_start(hp_calm *calm, const hp_machine *m, double share, const double *y)
 {
     memset(calm, 0, sizeof *calm);
     calm->share = share;
-    calm->agreed = -1;
-    begin_block(calm, m, 0.0, y);
+    for (int k = 0; k < HP_CALM_MOMENT_COUNT; k++)
+        begin_anew(&calm->block[k], m, 0.0, y);
 }
 
-static void block_means(const hp_calm *calm, double t, const double *y,
+static void block_means(const hp_calm_block *block, double t, const double *y,
                         double mean[HP_CALM_MEAN_COUNT])
 {
     static const int integral[HP_CALM_MEAN_COUNT] = {
         [HP_CALM_SPEED] = HP_Q_SPEED,
+        [HP_CALM_SPEED_SQUARE] = HP_Q_SPEED_SQUARE,
         [HP_CALM_TORQUE_SQUARE] = HP_Q_TORQUE_SQUARE,
         [HP_CALM_CURRENT] = HP_Q_CHARGE,
         [HP_CALM_DUTY] = HP_Q_DUTY,
     };
     for (int k = 0; k < HP_CALM_MEAN_COUNT; k++)
-        mean[k] = (y[integral[k]] - calm->y[integral[k]]) / (t - calm->time);
+        mean[k] = (y[integral[k]] - block->y[integral[k]]) / (t - block->time);
 }
 
-static bool agrees(const hp_calm *calm, const double mean[HP_CALM_MEAN_COUNT])
+static bool agree(const double a[HP_CALM_MEAN_COUNT], const double b[HP_CALM_MEAN_COUNT],
+                  double share)
 {
     for (int k = 0; k < HP_CALM_MEAN_COUNT; k++) {
+        /* A mean speed may be nothing beside the speeds that it is the mean of. */
+        double size = k == HP_CALM_SPEED ? sqrt(b[HP_CALM_SPEED_SQUARE]) : fabs(b[k]);
         /* A square moves twice as far as its root. */
-        double share = k == HP_CALM_TORQUE_SQUARE ? 2.0 * calm->share : calm->share;
-        if (fabs(mean[k] - calm->mean[k]) > share * fabs(mean[k]))
+        bool square = k == HP_CALM_TORQUE_SQUARE || k == HP_CALM_SPEED_SQUARE;
+        if (fabs(b[k] - a[k]) > (square ? 2.0 : 1.0) * share * size)
             return false;
     }
     return true;
 }
 
-bool hp_calm_look(hp_calm *calm, const hp_machine *m, double t, const double *y, bool at_turn)
+/* Ends a block and begins the next; whether enough of them have agreed. */
+static bool end_block(hp_calm_block *block, const hp_machine *m, double t, const double *y,
+                      double share)
 {
-    if (t - calm->time < HP_CALM_BLOCK_S * (1.0 - 1e-9))
-        return false;
-    bool rested = calm->resting && m->rotor_motion == HP_MOTION_STICK && m->turns == calm->turns &&
-                  y[HP_Y_THETA] == calm->theta;
-    bool turned = at_turn && labs(m->turns - calm->turns) >= HP_CALM_BLOCK_TURNS;
-    if (!rested && !turned) {
-        /* A body that has just come to rest begins a block of rest; a turning one waits. */
-        if (m->rotor_motion == HP_MOTION_STICK) {
-            begin_block(calm, m, t, y);
-            calm->agreed = -1;
-        }
-        return false;
-    }
     double mean[HP_CALM_MEAN_COUNT];
-    block_means(calm, t, y, mean);
-    calm->agreed = calm->agreed >= 0 && agrees(calm, mean) ? calm->agreed + 1 : 0;
-    memcpy(calm->mean, mean, sizeof calm->mean);
-    begin_block(calm, m, t, y);
-    return calm->agreed >= AGREED_MIN;
+    block_means(block, t, y, mean);
+    block->agreed = block->agreed >= 0 && agree(block->mean, mean, share) ? block->agreed + 1 : 0;
+    memcpy(block->mean, mean, sizeof block->mean);
+    begin_block(block, m, t, y);
+    return block->agreed >= AGREED_MIN;
+}
+
+/* Electrical angle turned since the block began. */
+static double turned(const hp_calm_block *block, const hp_machine *m, const double *y)
+{
+    return y[HP_Y_THETA] - block->y[HP_Y_THETA] + HP_TWO_PI * (double)(m->turns - block->turns);
+}
+
+static bool look_at_rest(hp_calm_block *block, const hp_machine *m, double t, const double *y,
+                         double share)
+{
+    if (block->resting && is_at_rest(m) && turned(block, m, y) == 0.0)
+        return end_block(block, m, t, y, share);
+    begin_anew(block, m, t, y);
+    return false;
+}
+
+static bool look_at_swings(hp_calm_block *block, const hp_machine *m, double t, const double *y,
+                           double share)
+{
+    if (fabs(turned(block, m, y)) <= share)
+        return end_block(block, m, t, y, share);
+    begin_anew(block, m, t, y);
+    return false;
+}
+
+bool hp_calm_look(hp_calm *calm, const hp_machine *m, double t, const double *y,
+                  hp_calm_moment moment)
+{
+    hp_calm_block *block = &calm->block[moment];
+    if (t - block->time < HP_CALM_BLOCK_S * (1.0 - 1e-9))
+        return false;
+    switch (moment) {
+    case HP_CALM_AT_TIME: return look_at_rest(block, m, t, y, calm->share);
+    case HP_CALM_AT_SWING:
+    case HP_CALM_AT_SWING_BACK: return look_at_swings(block, m, t, y, calm->share);
+    case HP_CALM_AT_TURN:
+        return labs(m->turns - block->turns) >= HP_CALM_BLOCK_TURNS &&
+               end_block(block, m, t, y, calm->share);
+    case HP_CALM_MOMENT_COUNT: break;
+    }
+    return false;
 }

@@ -211,7 +211,7 @@ static hp_result fire(hp_run *r, int *fired)
             r->engine->measure.edges++;
         if (r->measuring && r->m->turns != turns) {
             hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
-            hp_run_look_for_calm(r, true);
+            hp_run_look_for_calm(r, r->t, r->y, HP_CALM_AT_TURN);
         }
         r->engine->instant_valid = false;
         hp_machine_guards(r->m, r->y, instant_at(r->engine, r->y), guard);
@@ -348,6 +348,7 @@ static hp_result loop(hp_run *r, hp_error *err)
         bool switched = hp_step_find_event(step, r->m, &r->t, r->y, fired);
         keep_step(r, switched || flag != ARK_SUCCESS);
         measure_point(r);
+        hp_run_note_crossing(r);
         if (take_due_samples(r) != HP_OK)
             return fail(r, HP_FAIL_MEMORY, err, "no memory for the trace");
         if (switched)
@@ -364,12 +365,27 @@ static hp_result loop(hp_run *r, hp_error *err)
         if (!switched)
             continue;
         measure_point(r);
+        hp_run_note_sense(r);
         if (!r->measuring && !r->trace)
             return HP_OK; /* cut out, and nobody watches the coasting */
         if (!restart(r))
             return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused to restart");
     }
     return HP_OK;
+}
+
+/* What a calm run would have shown had it gone on: it turns on as it did, and where no sensor's
+ * edge came any more the controller gives up. */
+static void complete(hp_run *r)
+{
+    hp_figures *f = r->figures;
+    double seconds = r->options->seconds, turn = r->m->pole_pairs * f->speed;
+    if (f->sensor_edges == 0 && hp_run_stall_deadline(r) <= seconds)
+        f->cut_out = true;
+    if (f->cut_out || f->window_turns == 0)
+        return;
+    f->net_turn += turn * (seconds - r->t);
+    f->window_turn = turn * (seconds - r->options->settle_s);
 }
 
 hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,
@@ -390,6 +406,7 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
         .next_pwm = INFINITY,
         .end = options->seconds,
         .next_look = options->calm_share > 0.0 && !trace ? HP_CALM_BLOCK_S : (double)INFINITY,
+        .swing_end = INFINITY,
         .measuring = true,
         .next_sample = trace ? trace->from : 0.0,
         .step_hint = 1e-6,
@@ -408,16 +425,15 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
     hp_result result = HP_OK;
     if (!begin(&r))
         result = fail(&r, HP_FAIL_LIBRARY, err, "the integrator refused to start");
+    hp_run_note_sense(&r);
     if (result == HP_OK && take_due_samples(&r) != HP_OK)
         result = fail(&r, HP_FAIL_MEMORY, err, "no memory for the trace");
     if (result == HP_OK)
         result = loop(&r, err);
     if (result == HP_OK)
         hp_run_close_figures(&r);
-    /* A calm rest would have lasted until the controller gives up. */
-    if (r.end < options->seconds && figures->at_rest &&
-        hp_run_stall_deadline(&r) < options->seconds)
-        figures->cut_out = true;
+    if (result == HP_OK && r.end < options->seconds)
+        complete(&r);
     figures->start_angle = options->start_angle;
     figures->status = result;
     figures->events = r.events;

@@ -8,6 +8,8 @@
 #define LIMITED_MARGIN 0.02
 /* A last part cut short to less than this share of the time before it is filled up from there. */
 #define PART_SHARE_MIN 0.1
+/* A rotor whose last swing ended more than this many mean swings ago has come to rest. */
+#define SWINGS_AGO_MAX 2.0
 
 static double unwrapped(const hp_machine *m, const double *y)
 {
@@ -101,6 +103,17 @@ void hp_measure_turn(hp_measure *measure, const hp_machine *m, double t, const d
     measure->has_turn = true;
 }
 
+void hp_measure_swing(hp_measure *measure, const hp_machine *m, double t, const double *y,
+                      int sense)
+{
+    if (!measure->has_part)
+        return;
+    hp_swings *swings = &measure->swings[sense > 0];
+    if (swings->count++ == 0)
+        swings->first = snapshot(m, t, y);
+    swings->last = snapshot(m, t, y);
+}
+
 void hp_measure_checkpoint(hp_measure *measure, const hp_machine *m, double t, const double *y)
 {
     check_balance(measure, m, y);
@@ -124,6 +137,7 @@ void hp_measure_begin_part(hp_measure *measure, const hp_machine *m, double t, d
     measure->part = snapshot(m, t, y);
     measure->has_part = true;
     measure->has_turn = false;
+    measure->swings[0].count = measure->swings[1].count = 0;
     clear_extremes(measure);
 }
 
@@ -171,6 +185,23 @@ static void fill_means(const hp_snapshot *a, const hp_snapshot *b, hp_figures *f
         f->phase_rms = fmax(f->phase_rms, sqrt(fmax(0.0, q[HP_Q_CURRENT_SQUARE + k] / span)));
 }
 
+static double span_of(const hp_swings *swings)
+{
+    return swings->count > 1 ? swings->last.time - swings->first.time : 0.0;
+}
+
+/* The longer of the two rows of swings, if the rotor shivers still; NULL: it does not. */
+static const hp_swings *swings_at(const hp_measure *measure, double t)
+{
+    const hp_swings *back = &measure->swings[0], *swings = &measure->swings[1];
+    if (span_of(back) > span_of(swings))
+        swings = back;
+    double gone = t - swings->last.time;
+    return swings->count > 1 && gone * (swings->count - 1) <= SWINGS_AGO_MAX * span_of(swings)
+               ? swings
+               : NULL;
+}
+
 void hp_measure_end(hp_measure *measure, const hp_machine *m, double t, const double *y,
                     hp_figures *f)
 {
@@ -185,11 +216,16 @@ void hp_measure_end(hp_measure *measure, const hp_machine *m, double t, const do
     if (!measure->has_part || short_part)
         part = checkpoint_before(measure, t, 0.25 * measure->settle_s);
     const hp_snapshot *from = part, *to = &end;
+    const hp_swings *swings = swings_at(measure, t);
     double turned = measure->last_turn.angle - measure->first_turn.angle;
     if (measure->has_turn && fabs(turned) > HP_PI) {
         from = &measure->first_turn;
         to = &measure->last_turn;
         f->window_turns = (int)lround(fabs(turned) / HP_TWO_PI);
+    } else if (swings) {
+        from = &swings->first;
+        to = &swings->last;
+        f->window_swings = swings->count - 1;
     }
     if (to->time > from->time)
         fill_means(from, to, f);

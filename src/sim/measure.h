@@ -2,8 +2,8 @@
  * Measuring while a run goes on: snapshots of the integrals, extremes, and the window they give.
  *
  * Integrals ride along in the state, so any mean over [a, b] is a difference of two snapshots. A
- * snapshot is taken when the last part begins, at every whole electrical turn inside it, at a few
- * times before it (should the controller cut out early) and at the end.
+ * snapshot is taken when the last part begins, at every whole electrical turn and every swing
+ * inside it, at a few times before it (should the controller cut out early) and at the end.
  */
 #ifndef HUBPHASE_SRC_SIM_MEASURE_H
 #define HUBPHASE_SRC_SIM_MEASURE_H
@@ -18,12 +18,19 @@ typedef struct hp_snapshot {
 
 #define HP_CHECKPOINT_COUNT 16
 
+/* Reversals of the speed in one direction. */
+typedef struct hp_swings {
+    int count;
+    hp_snapshot first, last;
+} hp_swings;
+
 typedef struct hp_measure {
     double settle_s, seconds; /* when the last part begins and when the run should end */
     hp_snapshot begin;        /* of the run */
     hp_snapshot part;         /* start of the last part */
     hp_snapshot first_turn;   /* first and latest whole turn inside the last part */
     hp_snapshot last_turn;
+    hp_swings swings[2]; /* in it: to backward, to forward */
     bool has_part, has_turn;
     hp_snapshot checkpoint[HP_CHECKPOINT_COUNT]; /* a ring, oldest overwritten */
     int checkpoint_count;
@@ -45,6 +52,9 @@ void hp_measure_point(hp_measure *measure, const hp_machine *machine, double t, 
                       const hp_instant *instant);
 /* A whole turn was completed. */
 void hp_measure_turn(hp_measure *measure, const hp_machine *machine, double t, const double *y);
+/* The rotor begins to move in this sense, +1 forward, -1 backward, having moved in the other. */
+void hp_measure_swing(hp_measure *measure, const hp_machine *machine, double t, const double *y,
+                      int sense);
 /* A checkpoint's time has come; also begins the last part when t has reached it. */
 void hp_measure_checkpoint(hp_measure *measure, const hp_machine *machine, double t,
                            const double *y);

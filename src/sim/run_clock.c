@@ -2,12 +2,16 @@
 #include "sim/run_clock.h"
 
 #include <math.h>
+#include <string.h>
 
 /* A PWM pulse or gap shorter than this share of the period is left out. */
 #define PWM_SHARE_MIN 1e-6
 /* A calm run is measured over at least this time and so many electrical turns. */
 #define CALM_MEASURED_S     0.1
 #define CALM_TURNS_MEASURED 6
+/* A moment at which the speed passes zero is known to this. */
+#define CROSSING_S     1e-10
+#define CROSSING_LOOKS 50
 
 double hp_run_stall_deadline(const hp_run *r)
 {
@@ -71,23 +75,97 @@ void hp_run_set_checkpoint(hp_run *r)
         r->next_checkpoint = settle;
 }
 
-void hp_run_look_for_calm(hp_run *r, bool at_turn)
+void hp_run_look_for_calm(hp_run *r, double t, const double *y, hp_calm_moment moment)
 {
-    if (r->next_look == (double)INFINITY ||
-        !hp_calm_look(&r->engine->calm, r->m, r->t, r->y, at_turn))
+    if (r->next_look == (double)INFINITY || !hp_calm_look(&r->engine->calm, r->m, t, y, moment))
         return;
-    double speed = fabs(r->m->pole_pairs * r->y[HP_Y_SPEED]);
+    double speed = fabs(r->m->pole_pairs * y[HP_Y_SPEED]);
     double turns = speed > 0.0 ? CALM_TURNS_MEASURED * HP_TWO_PI / speed : 0.0;
-    double end = r->t + fmax(CALM_MEASURED_S, turns);
+    double end = t + fmax(CALM_MEASURED_S, turns);
     r->next_look = INFINITY;
     if (end >= r->options->seconds)
         return;
-    r->end = end;
     r->next_checkpoint = INFINITY;
-    hp_measure_begin_part(&r->engine->measure, r->m, r->t, end, r->y);
-    if (at_turn)
-        hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
+    if (moment == HP_CALM_AT_SWING || moment == HP_CALM_AT_SWING_BACK) {
+        r->swing_end = t + CALM_MEASURED_S;
+        r->swing_sense = moment == HP_CALM_AT_SWING ? 1 : -1;
+    } else {
+        r->end = end;
+    }
+    hp_measure_begin_part(&r->engine->measure, r->m, t, end, y);
+    if (moment == HP_CALM_AT_TURN)
+        hp_measure_turn(&r->engine->measure, r->m, t, y);
 }
+
+/* ---- swings ---------------------------------------------------------------------------------- */
+
+/* The rotor moves in this sense from t on. */
+static void note_sense(hp_run *r, double t, const double *y, int sense)
+{
+    bool swung = sense * r->moved < 0;
+    r->moved = sense;
+    if (!swung || !r->measuring)
+        return;
+    hp_run_look_for_calm(r, t, y, sense > 0 ? HP_CALM_AT_SWING : HP_CALM_AT_SWING_BACK);
+    hp_measure_swing(&r->engine->measure, r->m, t, y, sense);
+    if (t >= r->swing_end && sense == r->swing_sense)
+        r->end = r->t;
+}
+
+static bool is_smooth(const hp_run *r)
+{
+    return r->m->drive->stand.smooth_rad_s > 0.0;
+}
+
+void hp_run_note_sense(hp_run *r)
+{
+    if (!is_smooth(r) && r->m->rotor_motion == HP_MOTION_SLIP)
+        note_sense(r, r->t, r->y, r->m->rotor_sign < 0.0 ? -1 : 1);
+}
+
+/* Where the speed passes zero between two times inside the step: regula falsi, the end that stays
+ * put halved (Illinois). */
+static double speed_root(hp_run *r, double from, double to, double y[HP_STATE_COUNT])
+{
+    hp_step *step = &r->engine->step;
+    double a = step->begin.y[HP_Y_SPEED], b = r->y[HP_Y_SPEED], t = to;
+    for (int n = 0, side = 0; n < CROSSING_LOOKS && to - from > CROSSING_S; n++) {
+        t = (from * b - to * a) / (b - a);
+        hp_step_state(step, r->m, t, y);
+        if (y[HP_Y_SPEED] * r->moved > 0.0) {
+            from = t;
+            a = y[HP_Y_SPEED];
+            b = side < 0 ? 0.5 * b : b;
+            side = -1;
+        } else {
+            to = t;
+            b = y[HP_Y_SPEED];
+            a = side > 0 ? 0.5 * a : a;
+            side = 1;
+        }
+    }
+    return t;
+}
+
+void hp_run_note_crossing(hp_run *r)
+{
+    if (!is_smooth(r))
+        return;
+    double before = r->engine->step.begin.y[HP_Y_SPEED], now = r->y[HP_Y_SPEED];
+    if (now * r->moved < 0.0) {
+        double y[HP_STATE_COUNT], t = r->t;
+        memcpy(y, r->y, sizeof y);
+        if (before * r->moved > 0.0)
+            t = speed_root(r, r->engine->step.begin.guards.time, r->t, y);
+        note_sense(r, t, y, now > 0.0 ? 1 : -1);
+        r->moved = 0;
+    }
+    /* Slower than this the law has it creep, not move. */
+    if (fabs(now) > r->m->drive->stand.smooth_rad_s)
+        r->moved = now > 0.0 ? 1 : -1;
+}
+
+/* ---- known times ----------------------------------------------------------------------------- */
 
 hp_result hp_run_pass_known_times(hp_run *r, bool *switched)
 {
@@ -101,7 +179,7 @@ hp_result hp_run_pass_known_times(hp_run *r, bool *switched)
         r->next_look = r->t + HP_CALM_BLOCK_S;
         if (r->next_look > r->options->settle_s)
             r->next_look = INFINITY;
-        hp_run_look_for_calm(r, false);
+        hp_run_look_for_calm(r, r->t, r->y, HP_CALM_AT_TIME);
     }
     if (r->t >= r->next_pwm) {
         bool was_high = r->m->pwm_high;

@@ -47,6 +47,9 @@ typedef struct hp_run {
     bool measuring;   /* false once the controller has cut out: figures are closed */
     double end;       /* of the run; earlier than asked once it is calm */
     double next_look; /* next even time to ask whether it is; INFINITY: never */
+    double swing_end; /* ends with the first swing in this sense from here on; INFINITY: not so */
+    int swing_sense;
+    int moved; /* sense in which the rotor moved last; 0: not yet */
     long events, steps;
     long firings; /* of guards; counts towards the cap even where nothing changed */
 } hp_run;
@@ -61,8 +64,13 @@ void hp_run_step_pwm(hp_run *run, bool begin);
 void hp_run_close_figures(hp_run *run);
 /* The next checkpoint after t; the last part begins exactly at its own time. */
 void hp_run_set_checkpoint(hp_run *run);
-/* Asks whether the run has become calm; if so, measures from here on and ends soon. */
-void hp_run_look_for_calm(hp_run *run, bool at_turn);
+/* Asks whether the run has become calm; if so, measures from here on and ends soon. The moment is
+ * that of t and y, the latest known or inside the step just taken. */
+void hp_run_look_for_calm(hp_run *run, double t, const double *y, hp_calm_moment moment);
+/* Notes in which sense the rotor moves now, and a swing that has come to its end. */
+void hp_run_note_sense(hp_run *run);
+/* The same inside the step just taken, where no event tells. */
+void hp_run_note_crossing(hp_run *run);
 /* Handles every known time that has come. Sets *switched when the integrator must restart. */
 hp_result hp_run_pass_known_times(hp_run *run, bool *switched);
 

@@ -2,7 +2,9 @@
 # behind. Job control, because a shell has its background commands ignore Ctrl-C otherwise.
 write_scenario
 export XDG_CACHE_HOME=$PWD/cache
-sed 's/seconds: 1.5/seconds: 3600/; s/settle_seconds: 1.0/settle_seconds: 3500/' small.yaml >long.yaml
+# Long for spin; many starts for a survey, whose runs end once they are settled.
+sed 's/seconds: 1.5/seconds: 3600/; s/settle_seconds: 1.0/settle_seconds: 3500/
+    s/starts: .*/starts: 1000/' small.yaml >long.yaml
 mkfifo pipe.yaml
 exec 9<>pipe.yaml
 set -m

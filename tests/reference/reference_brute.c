@@ -26,6 +26,7 @@ typedef struct brute {
     double settle;
     long samples; /* taken or passed over */
     long edges;
+    int way; /* sense in which the rotor moved last; 0: not yet */
     long steps;
     long rhs;
     int corners;
@@ -144,6 +145,26 @@ static void cross_turn(brute *b, ref_turns *turns, const double y[X_COUNT], doub
     ref_meter_cross(&b->meter, turns, b->t + part * h, sum);
 }
 
+/* Friction that does not stick has no event where the rotor turns round: integrands as linear. */
+static void cross_rest(brute *b, const double y[X_COUNT], double h, const double q0[Q_COUNT],
+                       const double q1[Q_COUNT])
+{
+    double from = b->x[X_SPEED], to = y[X_SPEED];
+    double part = from * b->way > 0.0 ? from / (from - to) : 0.0, sum[Q_COUNT];
+    for (int k = 0; k < Q_COUNT; k++)
+        sum[k] = b->meter.sum[k] + h * part * (q0[k] + 0.5 * part * (q1[k] - q0[k]));
+    ref_meter_swing(&b->meter, to > 0.0 ? 1 : -1, b->t + part * h, sum);
+}
+
+/* Keeps the sense of motion of such a rotor: slower than the law's own speed it only creeps. */
+static void follow_way(brute *b, double speed)
+{
+    if (speed * b->way < 0.0)
+        b->way = 0;
+    if (fabs(speed) > b->plant.smooth)
+        b->way = speed > 0.0 ? 1 : -1;
+}
+
 /* Adds a step to the integrals by Simpson's rule. */
 static void measure(brute *b, const double middle[X_COUNT], const double y[X_COUNT], double h)
 {
@@ -156,6 +177,8 @@ static void measure(brute *b, const double middle[X_COUNT], const double y[X_COU
     ref_rates(&b->plant, &b->mode, &b->meter, y, &after, q1);
     cross_turn(b, &b->meter.up, y, h, q0, q1);
     cross_turn(b, &b->meter.down, y, h, q0, q1);
+    if (b->plant.smooth > 0.0 && y[X_SPEED] * b->way < 0.0)
+        cross_rest(b, y, h, q0, q1);
     for (int k = 0; k < Q_COUNT; k++)
         b->meter.sum[k] += h / 6.0 * (q0[k] + 4.0 * half[k] + q1[k]);
     ref_meter_extremes(&b->meter, b->x, before.torque);
@@ -187,6 +210,9 @@ static void switch_mode(brute *b)
     b->edges += b->metering && b->mode.code != code;
     if (b->mode.cut_out)
         close_figures(b);
+    int sense = ref_swing_ended(&b->plant, &b->mode, &b->way);
+    if (sense != 0 && b->metering)
+        ref_meter_swing(&b->meter, sense, b->t, b->meter.sum);
 }
 
 /* One step that ends at `until` at the latest. *failed is the earliest time known to lie beyond the
@@ -214,6 +240,8 @@ static void step(brute *b, double step_s, double until, double *failed)
     if (b->metering)
         measure(b, middle, y, h);
     b->t = landing ? until : b->t + h;
+    if (b->plant.smooth > 0.0)
+        follow_way(b, y[X_SPEED]);
     memcpy(b->x, y, sizeof y);
     b->steps++;
     if (ended)
@@ -270,6 +298,7 @@ hp_result hp_reference_brute(const hp_drive *drive, const hp_wiring *wiring,
         .figures = figures,
     };
     ref_begin(&b.plant, options, &b.mode, b.x);
+    ref_swing_ended(&b.plant, &b.mode, &b.way);
     find_corners(&b);
     bound_corners(&b);
     *figures = (hp_figures){0};

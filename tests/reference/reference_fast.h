@@ -94,6 +94,7 @@ typedef struct ref_fast {
     double q[Q_COUNT]; /* integrands here */
     bool q_known;
     long steps, rhs, edges, switches;
+    int way;             /* sense in which the rotor moved last; 0: not yet */
     int corners, corner; /* number of intervals between corners in a turn, and the present one */
     double turn;         /* [rad] whole turns to add to corner angles */
     double corner_angle[CORNERS_MAX + 1]; /* [rad] ascending, the first one again a turn later */

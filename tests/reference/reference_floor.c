@@ -117,6 +117,9 @@ static void switch_mode(ref_fast *r)
     r->switches++;
     if (r->mode.cut_out)
         close_figures(r);
+    int sense = ref_swing_ended(&r->plant, &r->mode, &r->way);
+    if (sense != 0 && r->metering)
+        ref_meter_swing(&r->meter, sense, r->t, r->meter.sum);
     ref_fast_begin_segment(r);
     /* A guard that rounding leaves on the wrong side although nothing is to be switched. */
     if (r->soonest <= 0.0)
@@ -187,6 +190,7 @@ hp_result hp_reference_floor(const hp_drive *drive, const hp_wiring *wiring,
         .figures = figures,
     };
     ref_begin(&r.plant, options, &r.mode, r.x);
+    ref_swing_ended(&r.plant, &r.mode, &r.way);
     ref_fast_prepare(&r);
     r.horizon = 4.0 * step_s;
     ref_fast_begin_segment(&r);

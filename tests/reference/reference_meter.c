@@ -1,6 +1,7 @@
 /*
  * Figures of the reference: integrals over the last part of the run, kept also at every crossing of
- * a whole electrical turn so that means can be taken over whole turns.
+ * a whole electrical turn, and where every swing of a shivering rotor ends, so that means can be
+ * taken over whole turns or whole swings.
  */
 #include "reference_parts.h"
 
@@ -104,6 +105,33 @@ void ref_meter_cross(ref_meter *meter, ref_turns *turns, double t, const double 
     memcpy(turns->last, sum, sizeof turns->last);
 }
 
+void ref_meter_swing(ref_meter *meter, int sense, double t, const double sum[Q_COUNT])
+{
+    ref_swings *swings = &meter->swings[sense > 0 ? 1 : 0];
+    if (swings->seen++ == 0) {
+        swings->first_time = t;
+        memcpy(swings->first, sum, sizeof swings->first);
+    }
+    swings->last_time = t;
+    memcpy(swings->last, sum, sizeof swings->last);
+}
+
+int ref_swing_ended(const ref_plant *plant, const ref_mode *mode, int *way)
+{
+    if (plant->smooth > 0.0 || mode->rotor_stuck || mode->rotor_way == 0)
+        return 0;
+    int sense = *way == -mode->rotor_way ? mode->rotor_way : 0;
+    *way = mode->rotor_way;
+    return sense;
+}
+
+/* Swings count where at most two of them, on average, would have fitted after the last. */
+static bool shivers(const ref_swings *swings, double t)
+{
+    double span = swings->last_time - swings->first_time;
+    return swings->seen > 1 && (t - swings->last_time) * (swings->seen - 1) <= 2.0 * span;
+}
+
 /* Balance of electrical and of mechanical energy over the last part, relative to what passed. */
 static double balance(const ref_meter *meter, const ref_plant *plant, const double x[X_COUNT])
 {
@@ -151,11 +179,20 @@ void ref_meter_finish(const ref_meter *meter, const ref_plant *plant, const ref_
     if (meter == NULL)
         return;
     const ref_turns *turns = meter->up.count >= meter->down.count ? &meter->up : &meter->down;
+    const ref_swings *swings = meter->swings, *other = swings + 1;
+    if (other->last_time - other->first_time > swings->last_time - swings->first_time)
+        swings = other;
     double mean[Q_COUNT];
-    bool whole = turns->count > 0;
-    f.window_s = whole ? turns->last_time - turns->first_time : t - meter->begin_time;
+    bool whole = turns->count > 0, to_and_fro = !whole && shivers(swings, t);
+    f.window_s = whole        ? turns->last_time - turns->first_time
+                 : to_and_fro ? swings->last_time - swings->first_time
+                              : t - meter->begin_time;
+    f.window_swings = to_and_fro ? swings->seen - 1 : 0;
     for (int k = 0; k < Q_COUNT; k++)
-        mean[k] = (whole ? turns->last[k] - turns->first[k] : meter->sum[k]) / f.window_s;
+        mean[k] = (whole        ? turns->last[k] - turns->first[k]
+                   : to_and_fro ? swings->last[k] - swings->first[k]
+                                : meter->sum[k]) /
+                  f.window_s;
     set_means(mean, meter, &f);
     f.torque_min = meter->run.torque_min;
     f.torque_max = meter->run.torque_max;

@@ -209,6 +209,13 @@ typedef struct ref_turns {
     double first[Q_COUNT], last[Q_COUNT];
 } ref_turns;
 
+/* Swings to and fro: moments at which the speed reverses in one direction. */
+typedef struct ref_swings {
+    int seen;
+    double first_time, last_time;
+    double first[Q_COUNT], last[Q_COUNT];
+} ref_swings;
+
 typedef struct ref_meter {
     double speed_origin; /* [rad/s] for Q_SPEED_SQUARE */
     double begin_time;
@@ -218,7 +225,8 @@ typedef struct ref_meter {
     double sum[Q_COUNT];
     ref_extremes run;
     ref_turns up, down;
-    long edges_before; /* sensor edges up to the start of the last part */
+    ref_swings swings[2]; /* to backward, to forward */
+    long edges_before;    /* sensor edges up to the start of the last part */
     bool limited;
 } ref_meter;
 
@@ -230,6 +238,11 @@ void ref_rates(const ref_plant *plant, const ref_mode *mode, const ref_meter *me
 void ref_meter_extremes(ref_meter *meter, const double x[X_COUNT], double torque);
 /* A whole multiple of a turn was crossed at time t in this sense; `sum` at that instant. */
 void ref_meter_cross(ref_meter *meter, ref_turns *turns, double t, const double sum[Q_COUNT]);
+/* The rotor begins to move in this sense, having moved in the other. */
+void ref_meter_swing(ref_meter *meter, int sense, double t, const double sum[Q_COUNT]);
+/* The sense in which a rotor that moved last in the sense *way now begins to move the other way, 0:
+ * it does not; keeps *way. For the law that sticks, after the mode was switched. */
+int ref_swing_ended(const ref_plant *plant, const ref_mode *mode, int *way);
 /* Starts counting at the first multiple after theta. */
 void ref_meter_aim(ref_meter *meter, double theta);
 /* Fills the figures at the end of the measurement; `meter` NULL: the last part never began, and

@@ -76,7 +76,7 @@ class Drive:
         self.inside = [abs(wrap(angle - c)) < math.pi / 2 for c in self.centre]
         self.on_flat = [not self.sine and abs(self.triangle(angle - a)) > self.flank for a in AXES]
         self.leg = [FLOAT] * 3
-        self.sticks, self.sign = False, 1.0
+        self.sticks, self.sign, self.moved = False, 1.0, 0.0
         self.turn = math.floor(angle / TURN)
         self.commute(y)
         self.settle_motion(y)
@@ -248,7 +248,7 @@ class Drive:
             else:
                 g.append(1.0)
         if self.smooth > 0:
-            g.append(1.0)
+            g.append(self.sign * y[W])
         elif self.sticks:
             g.append(self.breakaway - abs(self.shaft_torque(y) - self.load))
         else:
@@ -264,7 +264,7 @@ class Drive:
         return g
 
     def fire(self, y, which):
-        """Switches the mode; returns true when a whole turn was completed."""
+        """Switches the mode; says whether a whole turn was completed, or a swing ended."""
         if which < 3:
             self.inside[which] = not self.inside[which]
             self.commute(y)
@@ -279,7 +279,9 @@ class Drive:
             else:
                 self.release(y, k)
         elif which == 9:
-            if self.sticks:
+            if self.smooth > 0:
+                self.sign, y[W] = -self.sign, 0.0
+            elif self.sticks:
                 self.sticks = False
                 self.sign = math.copysign(1.0, self.shaft_torque(y) - self.load)
             else:
@@ -291,7 +293,18 @@ class Drive:
             self.turn += 1
         else:
             self.turn -= 1
-        return which >= 11
+        if which >= 11:
+            return "turn"
+        if which == 9 and not self.sticks:
+            moved, self.moved = self.moved, self.sign if self.smooth == 0 else 0.0
+            if moved * self.sign < 0:
+                return "forward" if self.sign > 0 else "backward"
+        return None
+
+    def note_motion(self, y):
+        """Smoothed friction: slower than the law's own speed a rotor only creeps."""
+        if self.smooth > 0 and abs(y[W]) > self.smooth:
+            self.moved = math.copysign(1.0, y[W])
 
     def settle_duty(self, y):
         if self.duty_mode != "moving":
@@ -303,11 +316,12 @@ class Drive:
 
 
 class Recorder:
-    """Extremes over the last part, snapshots at whole turns, samples at even times."""
+    """Extremes over the last part, snapshots at whole turns and swings, samples at even times."""
 
     def __init__(self, drive, options, interval):
         self.drive, self.settle = drive, options["settle_s"]
         self.turns, self.part = [], None
+        self.swings = {"forward": [], "backward": []}
         self.torque, self.peak, self.theta = [], 0.0, []
         self.interval, self.wave = interval, []
 
@@ -329,6 +343,17 @@ class Recorder:
             k += 1
 
 
+def whole_swings(recorder, end):
+    """First and last of the longer row of reversals, unless more than two mean swings have gone by
+    since."""
+    rows = [[s for s in row if s[0] >= recorder.settle] for row in recorder.swings.values()]
+    spans = [row[-1][0] - row[0][0] if len(row) > 1 else 0.0 for row in rows]
+    row, span = rows[spans.index(max(spans))], max(spans)
+    if span > 0 and (end - row[-1][0]) * (len(row) - 1) <= 2 * span:
+        return row[0], row[-1]
+    return None
+
+
 def figures(recorder, begin, end, seconds):
     """The figures under the names of the C program."""
     a, b = recorder.part, end
@@ -338,6 +363,10 @@ def figures(recorder, begin, end, seconds):
     if len(whole) > 1 and abs(whole[-1][1][THETA] - whole[0][1][THETA]) > math.pi:
         (ta, ya), (tb, yb) = whole[0], whole[-1]
         turns = round(abs(yb[THETA] - ya[THETA]) / TURN)
+    else:
+        swings = whole_swings(recorder, end[0])
+        if swings:
+            (ta, ya), (tb, yb) = swings
     span, q = tb - ta, yb - ya
     speed = q[THETA] / recorder.drive.pairs / span
 
@@ -389,6 +418,7 @@ def run(parameters, options, sensor, phase, tolerance=1e-9, interval=0.0):
                 tb = t0 + (t1 - t0) * n / LOOKS if n < LOOKS else t1
                 state = dense(tb) if n < LOOKS else solver.y
                 after = drive.guards(state)
+                drive.note_motion(state)
                 bad = [k for k in range(len(after)) if after[k] < 0]
                 if bad:
                     def root(k):
@@ -405,8 +435,11 @@ def run(parameters, options, sensor, phase, tolerance=1e-9, interval=0.0):
                 recorder.sample(t0, t, dense)
                 y = dense(t) if t > t0 else solver.y_old.copy()
                 recorder.look(t, y)
-                if drive.fire(y, k):
+                done = drive.fire(y, k)
+                if done == "turn":
                     recorder.turns.append((t, y.copy()))
+                elif done:
+                    recorder.swings[done].append((t, y.copy()))
                 recorder.look(t, y)
                 restart = True
             else:

@@ -75,12 +75,13 @@ static bool take_argument(request *r, const char *argument)
 }
 
 /* Rotor speed where the window of the figures begins and ends: the first and last whole turn in the
- * last part, or the ends of that part. Steps lie so close that a straight line between them does.
+ * last part, the ends of swings, at which the rotor is at rest, or the ends of that part. Steps lie
+ * so close that a straight line between them does.
  */
 static void window_speeds(const hp_trace *steps, const hp_figures *f, double *first, double *last)
 {
     *first = *last = 0.0;
-    if (steps->count == 0)
+    if (steps->count == 0 || f->window_swings > 0)
         return;
     *first = steps->sample[0].speed;
     *last = steps->sample[steps->count - 1].speed;

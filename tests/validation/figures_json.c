@@ -33,6 +33,7 @@ json_t *figures_to_json(const hp_figures *figures)
     }
     json_object_set_new(object, "status", json_integer(figures->status));
     json_object_set_new(object, "window_turns", json_integer(figures->window_turns));
+    json_object_set_new(object, "window_swings", json_integer(figures->window_swings));
     json_object_set_new(object, "sensor_edges", json_integer(figures->sensor_edges));
     json_object_set_new(object, "at_rest", json_boolean(figures->at_rest));
     json_object_set_new(object, "limited", json_boolean(figures->limited));

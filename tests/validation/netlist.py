@@ -209,6 +209,25 @@ def turn_times(wave):
     return times
 
 
+def swing_times(part, smooth):
+    """First and last moment at which the speed reverses in one direction, of the longer row of the
+    two; none where more than two mean swings have gone by since. Slower than the friction law's own
+    speed a rotor only creeps."""
+    t, w, moved = part["time"], part["speed"], 0
+    rows = {1: [], -1: []}
+    for k in range(len(w)):
+        if w[k] * moved < 0:
+            rows[-moved].append(t[k] if w[k - 1] * moved <= 0 else
+                                t[k] - w[k] / (w[k] - w[k - 1]) * (t[k] - t[k - 1]))
+            moved = 0
+        if abs(w[k]) > smooth:
+            moved = 1 if w[k] > 0 else -1
+    row = max(rows.values(), key=lambda r: r[-1] - r[0] if len(r) > 1 else 0.0)
+    if len(row) > 1 and (t[-1] - row[-1]) * (len(row) - 1) <= 2 * (row[-1] - row[0]):
+        return row[0], row[-1]
+    return None
+
+
 def figures(wave, options, drive):
     """The figures under the names of the C program."""
     part = clip(wave, options["settle_s"], options["seconds"])
@@ -218,6 +237,9 @@ def figures(wave, options, drive):
         turned = candidate["theta"][-1] - candidate["theta"][0]
         if abs(turned) > math.pi:
             window, turns = candidate, round(abs(turned) / TURN)
+    swings = swing_times(part, drive["stand"]["smooth_rad_s"])
+    if turns == 0 and swings:
+        window = clip(part, *swings)
     t = window["time"]
     torque, speed = mean(t, window["torque"]), mean(t, window["speed"])
 

@@ -27,6 +27,11 @@ typedef struct hp_survey {
     hp_figures *run;                         /* owned; [ (number - 1) * starts + k ] */
 } hp_survey;
 
+/* Share that settled means may still move by before a run ends early, see hp_run_options. Chosen:
+ * figures then differ from those of full-length runs by less than this; compared in the tests. */
+#define HP_SURVEY_CALM_SHARE 1e-4
+
+/* Runs end as soon as they have settled. */
 hp_survey_options hp_survey_options_default(void);
 
 /* Runs and judges. A run that fails makes its wiring undecided and the survey goes on; HP_FAIL_*

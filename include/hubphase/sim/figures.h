@@ -2,8 +2,9 @@
  * Figures of one run: what a person with good instruments would note down.
  *
  * All are measured from the trace by the engine as it integrates; nothing here knows the wiring.
- * Means are taken over the window: whole electrical turns inside the last part of the run when the
- * rotor makes at least one there, else all of that last part.
+ * Means are taken over the window, inside the last part of the run: whole electrical turns when the
+ * rotor makes at least one there; else whole swings to and fro, from one reversal of the speed to
+ * another in the same direction, when it still shivers at the end; else all of that last part.
  */
 #ifndef HUBPHASE_SIM_FIGURES_H
 #define HUBPHASE_SIM_FIGURES_H
@@ -22,7 +23,8 @@ typedef struct hp_figures {
     double start_angle; /* [rad electrical] rest angle the run began at */
     double seconds;     /* simulated time */
     double window_s;    /* length of the window; > 0 */
-    int window_turns;   /* whole electrical turns in the window; 0: a plain time window */
+    int window_turns;   /* whole electrical turns in the window; 0: none */
+    int window_swings;  /* whole swings to and fro in it; 0: none, both: a plain time window */
     double net_turn;    /* [rad electrical] from the first instant to the last; signed */
     double window_turn; /* [rad electrical] net, inside the last part of the run; signed */
     double swing;       /* [rad electrical] largest minus smallest angle in the last part */

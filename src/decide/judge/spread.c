@@ -104,16 +104,6 @@ static void keep(hp_spread_cell *cell, const hp_figures *run, const hp_judgement
     cell->figure[HP_SPREAD_MARGIN] = margin.log_ratio;
 }
 
-/* A run that ended early had settled: what it would have turned in the whole last part is known,
- * and the margin of turning must not depend on how soon it ended. */
-static void complete_turn(hp_figures *run, const hp_run_options *options, int pole_pairs)
-{
-    if (run->status != HP_OK || run->cut_out || run->window_turns == 0 ||
-        run->seconds >= options->seconds)
-        return;
-    run->window_turn = pole_pairs * run->speed * (options->seconds - options->settle_s);
-}
-
 /* Counts a run and asks whether to go on. */
 static bool go_on(batch *b)
 {
@@ -157,7 +147,6 @@ static void run_task(void *user, hp_engine *engine, int task)
     for (bool wanted = true; run && wanted && k < o->starts;) {
         options.start_angle = hp_angle_wrap(hp_rest_angle(k) + rest);
         hp_engine_run(engine, &drive, &wiring, &options, NULL, &run[k], NULL);
-        complete_turn(&run[k], &options, drive.motor.pole_pairs);
         wanted = go_on(b);
         if (run[k].status == HP_FAIL_CANCELLED)
             break;

@@ -9,8 +9,10 @@
 
 hp_survey_options hp_survey_options_default(void)
 {
+    hp_run_options run = hp_run_options_default();
+    run.calm_share = HP_SURVEY_CALM_SHARE;
     return (hp_survey_options){
-        .run = hp_run_options_default(),
+        .run = run,
         .thresholds = hp_thresholds_default(),
         .starts = 7,
         .jobs = 0,

@@ -52,6 +52,7 @@ static void add_run(hp_figures *sum, const hp_figures *run, int first)
     sum->seconds += run->seconds;
     sum->window_s += run->window_s;
     sum->window_turns += run->window_turns;
+    sum->window_swings += run->window_swings;
     sum->net_turn += run->net_turn;
     sum->window_turn += run->window_turn;
     sum->swing += run->swing;

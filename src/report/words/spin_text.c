@@ -6,6 +6,7 @@
 #include "report/words/parts_text.h"
 
 #include <math.h>
+#include <string.h>
 
 static void print_verdict(const hp_judgement *judgement, const hp_figures *figures, FILE *out)
 {
@@ -29,6 +30,11 @@ static void print_window(const hp_figures *figures, FILE *out)
                  "%.4g s simulated; the means below are over the last %d electrical turns "
                  "(%.3g s)",
                  figures->seconds, figures->window_turns, figures->window_s);
+    else if (figures->window_swings > 0)
+        snprintf(text, sizeof text,
+                 "%.4g s simulated; the means below are over the last %d swings to and fro "
+                 "(%.3g s)",
+                 figures->seconds, figures->window_swings, figures->window_s);
     else
         snprintf(text, sizeof text, "%.4g s simulated; the means below are over the last %.3g s",
                  figures->seconds, figures->window_s);
@@ -40,10 +46,13 @@ static void print_figure(FILE *out, const char *name, double value, const char *
 {
     char number[40];
     if (isfinite(value))
-        snprintf(number, sizeof number, format, value == 0.0 ? 0.0 : value);
+        snprintf(number, sizeof number, format, value);
     else
         snprintf(number, sizeof number, "no bound");
-    fprintf(out, "  %-34s %10s %s\n", name, number, unit);
+    /* A mean that rounds to nothing has no sense of rotation. */
+    const char *shown =
+        number + (number[0] == '-' && strspn(number + 1, "0.") == strlen(number + 1));
+    fprintf(out, "  %-34s %10s %s\n", name, shown, unit);
 }
 
 static void print_motion(const hp_report_case *subject, const hp_figures *figures, FILE *out)
