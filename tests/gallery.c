@@ -138,12 +138,12 @@ static hp_result draw_connections(gallery *g, const hp_picture *picture, hp_erro
 static hp_result make_spread(const gallery *g, hp_spread *spread, hp_error *err)
 {
     hp_spread_options options = hp_spread_options_default();
-    double calm = options.run.calm_share;
-    options.run = g->scenario.run;
-    options.run.calm_share = calm;
+    double calm = options.survey.run.calm_share;
+    options.survey.run = g->scenario.run;
+    options.survey.run.calm_share = calm;
     options.plan = g->scenario.spread;
     options.plan.motors = MOTORS;
-    options.starts = g->scenario.starts;
+    options.survey.starts = g->scenario.starts;
     return hp_spread_run(&g->scenario.drive, &options, spread, err);
 }
 

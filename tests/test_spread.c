@@ -12,12 +12,12 @@
 static hp_spread_options quick_options(int motors, int starts)
 {
     hp_spread_options o = hp_spread_options_default();
-    o.run.seconds = 0.8;
-    o.run.settle_s = 0.45;
-    o.run.tolerance = 1e-6;
+    o.survey.run.seconds = 0.8;
+    o.survey.run.settle_s = 0.45;
+    o.survey.run.tolerance = 1e-6;
     o.plan.motors = motors;
-    o.starts = starts;
-    o.jobs = 2;
+    o.survey.starts = starts;
+    o.survey.jobs = 2;
     return o;
 }
 
@@ -101,12 +101,12 @@ static void AnEnsembleWithoutWidthIsTheSurvey(void **state)
     hp_error err = hp_error_none();
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_GEARED);
     hp_spread_options o = quick_options(2, 2);
-    o.run.calm_share = 0.0;
+    o.survey.run.calm_share = 0.0;
     o.plan.variation = hp_variation_none();
     o.plan.rest_rad = 0.0;
     hp_survey_options so = hp_survey_options_default();
-    so.run = o.run;
-    so.starts = o.starts;
+    so.run = o.survey.run;
+    so.starts = o.survey.starts;
     so.jobs = 2;
     hp_survey survey;
     check_int(hp_survey_run(&drive, &so, &survey, &err), HP_OK);
@@ -191,11 +191,11 @@ static void ThreadsDoNotShow(void **state)
     (void)state;
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_SINE);
     hp_spread_options o = quick_options(3, 1);
-    o.run.seconds = 0.5;
-    o.run.settle_s = 0.3;
-    o.jobs = 1;
+    o.survey.run.seconds = 0.5;
+    o.survey.run.settle_s = 0.3;
+    o.survey.jobs = 1;
     hp_spread *one = run_spread(&drive, &o, HP_OK);
-    o.jobs = 4;
+    o.survey.jobs = 4;
     hp_spread *four = run_spread(&drive, &o, HP_OK);
     check_same(one, four);
     o.plan.seed = 2;
@@ -221,13 +221,13 @@ static void AnInterruptedSpreadHasWholeMotorsFromTheFirst(void **state)
     int stop = 2 * 12 + 5; /* twelve different machines a motor */
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_DIRECT);
     hp_spread_options o = quick_options(8, 1);
-    o.run.seconds = 0.5;
-    o.run.settle_s = 0.3;
-    o.progress = stop_after;
-    o.user = &stop;
-    o.jobs = 1;
+    o.survey.run.seconds = 0.5;
+    o.survey.run.settle_s = 0.3;
+    o.survey.progress = stop_after;
+    o.survey.user = &stop;
+    o.survey.jobs = 1;
     hp_spread *one = run_spread(&drive, &o, HP_OK);
-    o.jobs = 4;
+    o.survey.jobs = 4;
     hp_spread *four = run_spread(&drive, &o, HP_OK);
     check_int(one->motors, 2);
     check_int(one->plan.motors, 8);
@@ -239,7 +239,7 @@ static void AnInterruptedSpreadHasWholeMotorsFromTheFirst(void **state)
         hp_drive drawn = hp_spread_motor(&drive, &o.plan, motor, &rest);
         hp_engine *engine = hp_engine_create(NULL);
         hp_wiring wiring = hp_wiring_from_number(1);
-        hp_run_options run = o.run;
+        hp_run_options run = o.survey.run;
         hp_figures figures;
         run.start_angle = hp_angle_wrap(hp_rest_angle(0) + rest);
         check_int(hp_engine_run(engine, &drawn, &wiring, &run, NULL, &figures, NULL), HP_OK);
@@ -278,13 +278,13 @@ static void AStoppedRunMakesNoMotor(void **state)
     for (int left = 60; left < 140; left += 7) {
         wish w = {.left = left};
         hp_spread_options o = quick_options(50, 1);
-        o.run.seconds = 0.5;
-        o.run.settle_s = 0.3;
-        o.run.stop = wish_amid;
-        o.run.stop_user = &w;
-        o.progress = wish_after;
-        o.user = &w;
-        o.jobs = 1;
+        o.survey.run.seconds = 0.5;
+        o.survey.run.settle_s = 0.3;
+        o.survey.run.stop = wish_amid;
+        o.survey.run.stop_user = &w;
+        o.survey.progress = wish_after;
+        o.survey.user = &w;
+        o.survey.jobs = 1;
         hp_spread *spread = run_spread(&drive, &o, HP_OK);
         check_true(spread->motors >= 1 && spread->motors < 50, "%d motors", spread->motors);
         for (int n = 0; n < HP_WIRING_COUNT; n++)
@@ -299,10 +299,10 @@ static void StoppedBeforeTheFirstMotorThereIsNothing(void **state)
     int stop = 3;
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_DIRECT);
     hp_spread_options o = quick_options(8, 1);
-    o.run.seconds = 0.1;
-    o.run.settle_s = 0.05;
-    o.progress = stop_after;
-    o.user = &stop;
+    o.survey.run.seconds = 0.1;
+    o.survey.run.settle_s = 0.05;
+    o.survey.progress = stop_after;
+    o.survey.user = &stop;
     free(run_spread(&drive, &o, HP_FAIL_CANCELLED));
 }
 
@@ -324,10 +324,10 @@ static void EarlyEndsAgreeWithFullLength(void **state)
                                                HP_SPREAD_STARTS};
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_DIRECT);
     hp_spread_options o = quick_options(2, 2);
-    o.run.seconds = 2.0;
-    o.run.settle_s = 1.2;
+    o.survey.run.seconds = 2.0;
+    o.survey.run.settle_s = 1.2;
     hp_spread *early = run_spread(&drive, &o, HP_OK);
-    o.run.calm_share = 0.0;
+    o.survey.run.calm_share = 0.0;
     hp_spread *full = run_spread(&drive, &o, HP_OK);
     for (int k = 0; k < HP_WIRING_COUNT; k++) {
         const hp_spread_summary *a = &early->wiring[k], *b = &full->wiring[k];
@@ -354,7 +354,7 @@ static void BadOptionsAreNamed(void **state)
     check_int(hp_spread_run(&drive, &o, &spread, &err), HP_FAIL_INPUT);
     check_text_contains(err.text, "spread.motors is 0, must be 1 to 10000");
     o = hp_spread_options_default();
-    o.starts = 1001;
+    o.survey.starts = 1001;
     check_int(hp_spread_run(&drive, &o, &spread, &err), HP_FAIL_INPUT);
     check_text_contains(err.text, "run.starts is 1001");
     o = hp_spread_options_default();

@@ -10,12 +10,8 @@
 
 enum { KEY_MOTORS = HP_KEY_OWN, KEY_SEED };
 
-#define SEED_MAX 1000000000 /* as the scenario's */
-
 typedef struct choices {
-    hp_run_choice run;
-    hp_plot_choice plot;
-    hp_report_choice report;
+    hp_survey_choice survey;
     int motors; /* 0: the scenario's */
     int seed;   /* below 0: the scenario's */
 } choices;
@@ -29,24 +25,18 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 {
     choices *choice = state->input;
     switch (key) {
-    case ARGP_KEY_INIT:
-        state->child_inputs[0] = &choice->run;
-        state->child_inputs[1] = &choice->run;
-        state->child_inputs[2] = &choice->plot;
-        state->child_inputs[3] = &choice->report;
-        state->child_inputs[4] = &choice->report;
-        return 0;
+    case ARGP_KEY_INIT: state->child_inputs[0] = &choice->survey; return 0;
     case KEY_MOTORS:
         choice->motors = hp_option_integer(state, "--motors", arg, 1, HP_SPREAD_MOTORS_MAX);
         return 0;
-    case KEY_SEED: choice->seed = hp_option_integer(state, "--seed", arg, 0, SEED_MAX); return 0;
+    case KEY_SEED:
+        choice->seed = hp_option_integer(state, "--seed", arg, 0, HP_SPREAD_SEED_MAX);
+        return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
 
-static const struct argp_child children[] = {
-    {&hp_run_argp, 0, NULL, 0},    {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0},
-    {&hp_report_argp, 0, NULL, 0}, {&hp_forms_argp, 0, NULL, 0},  {0}};
+static const struct argp_child children[] = {{&hp_survey_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
     "Survey many motors like the one that scenario FILE describes, each a little different in what "
@@ -76,14 +66,10 @@ static hp_result simulate(const hp_session *session, hp_spread *spread, hp_error
     const hp_scenario *scenario = &session->scenario;
     hp_bar bar = hp_bar_begin(session->choice.quiet);
     hp_spread_options spread_options = hp_spread_options_default();
-    double calm = spread_options.run.calm_share;
-    spread_options.run = scenario->run;
-    spread_options.run.calm_share = calm;
+    double calm = spread_options.survey.run.calm_share;
+    spread_options.survey = hp_session_survey_options(session, &bar);
+    spread_options.survey.run.calm_share = calm;
     spread_options.plan = scenario->spread;
-    spread_options.starts = scenario->starts;
-    spread_options.jobs = session->choice.jobs;
-    spread_options.progress = hp_bar_step;
-    spread_options.user = &bar;
     hp_result result = hp_spread_run(&scenario->drive, &spread_options, spread, err);
     hp_bar_end(&bar);
     return result;
@@ -93,9 +79,9 @@ static hp_result write_report(const hp_session *session, const choices *choice,
                               const hp_spread *spread, FILE *out, hp_error *err)
 {
     hp_report_case subject = hp_report_case_of(&session->scenario);
-    if (choice->report.json)
+    if (choice->survey.report.json)
         return hp_spread_json_write(&subject, spread, out, err);
-    if (choice->report.csv)
+    if (choice->survey.report.csv)
         return hp_spread_csv_write(&subject, spread, out, err);
     hp_spread_print(&subject, spread, hp_terminal_colour(out), out);
     return HP_OK;
@@ -106,7 +92,7 @@ static hp_result write_plots(const hp_session *session, const choices *choice,
 {
     hp_picture_subject subject = hp_plots_subject(session);
     subject.spread = spread;
-    return hp_plots_write(session, &choice->plot, HP_MAKER_SPREAD, 0, &subject, err);
+    return hp_plots_write(session, &choice->survey.plot, HP_MAKER_SPREAD, 0, &subject, err);
 }
 
 static hp_result write_all(const hp_session *session, const choices *choice,
@@ -114,7 +100,7 @@ static hp_result write_all(const hp_session *session, const choices *choice,
 {
     hp_result result = write_report(session, choice, spread, output->file, err);
     result = hp_output_finish(output, result, err);
-    if (result == HP_OK && choice->plot.directory)
+    if (result == HP_OK && choice->survey.plot.directory)
         result = write_plots(session, choice, spread, err);
     return result;
 }
@@ -126,9 +112,9 @@ static hp_exit run(hp_session *session, const choices *choice, hp_spread *spread
     hp_error err = hp_error_none();
     hp_exit status = HP_EXIT_FINE;
     memset(&output, 0, sizeof output);
-    hp_result result = hp_session_report_open(session, &output, choice->report.output, &err);
-    if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_try(session, &choice->plot, HP_MAKER_SPREAD, 0, &err);
+    hp_result result = hp_session_report_open(session, &output, choice->survey.report.output, &err);
+    if (result == HP_OK && choice->survey.plot.directory)
+        result = hp_plots_try(session, &choice->survey.plot, HP_MAKER_SPREAD, 0, &err);
     if (result == HP_OK)
         result = simulate(session, spread, &err);
     if (result == HP_OK && spread->motors < spread->plan.motors) {
@@ -146,10 +132,11 @@ static hp_exit run(hp_session *session, const choices *choice, hp_spread *spread
 
 int hp_command_spread(int argc, char **argv)
 {
-    choices choice = {.run = hp_run_choice_default(), .plot = hp_plot_choice_default(), .seed = -1};
+    choices choice = {.survey = hp_survey_choice_default(), .seed = -1};
     hp_session session;
     hp_options_parse(&argp, argc, argv, &choice);
-    hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &choice.run);
+    hp_exit status =
+        hp_session_open(&session, argv[0], choice.survey.report.file, &choice.survey.run);
     if (status != HP_EXIT_FINE)
         return status;
     lay_over(&session, &choice);

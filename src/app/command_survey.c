@@ -10,9 +10,7 @@
 enum { KEY_SHOW = HP_KEY_OWN };
 
 typedef struct choices {
-    hp_run_choice run;
-    hp_plot_choice plot;
-    hp_report_choice report;
+    hp_survey_choice survey;
     bool show_parameters;
 } choices;
 
@@ -26,25 +24,17 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     choices *choice = state->input;
     (void)arg;
     switch (key) {
-    case ARGP_KEY_INIT:
-        state->child_inputs[0] = &choice->run;
-        state->child_inputs[1] = &choice->run;
-        state->child_inputs[2] = &choice->plot;
-        state->child_inputs[3] = &choice->report;
-        state->child_inputs[4] = &choice->report;
-        return 0;
+    case ARGP_KEY_INIT: state->child_inputs[0] = &choice->survey; return 0;
     case KEY_SHOW: choice->show_parameters = true; return 0;
     case ARGP_KEY_END:
-        if (choice->show_parameters && (choice->report.json || choice->report.csv))
+        if (choice->show_parameters && (choice->survey.report.json || choice->survey.report.csv))
             hp_option_refuse(state, "give only one of --json, --csv and --show-parameters");
         return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
 
-static const struct argp_child children[] = {
-    {&hp_run_argp, 0, NULL, 0},    {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0},
-    {&hp_report_argp, 0, NULL, 0}, {&hp_forms_argp, 0, NULL, 0},  {0}};
+static const struct argp_child children[] = {{&hp_survey_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
     "Simulate the 36 ways to join the motor's phase and sensor leads to the controller of scenario "
@@ -60,9 +50,9 @@ static hp_result write_report(const hp_session *session, const choices *choice,
     hp_report_case subject = hp_report_case_of(&session->scenario);
     hp_report_row row[HP_WIRING_COUNT];
     hp_report_rows_make(survey, row);
-    if (choice->report.json)
+    if (choice->survey.report.json)
         return hp_survey_json_write(&subject, row, HP_WIRING_COUNT, out, err);
-    if (choice->report.csv)
+    if (choice->survey.report.csv)
         return hp_survey_csv_write(&subject, row, HP_WIRING_COUNT, out, err);
     hp_survey_print(&subject, survey, hp_terminal_colour(out), out);
     return HP_OK;
@@ -80,7 +70,7 @@ static hp_result write_plots(const hp_session *session, const choices *choice,
         if (survey->judgement[n - 1].verdict == HP_VERDICT_CORRECT)
             subject.number = n;
     subject.judgement = &survey->judgement[subject.number - 1];
-    return hp_plots_write(session, &choice->plot, HP_MAKER_SURVEY, 0, &subject, err);
+    return hp_plots_write(session, &choice->survey.plot, HP_MAKER_SURVEY, 0, &subject, err);
 }
 
 /* Report first, pictures after: the answer matters more, and a picture that fails still fails the
@@ -90,7 +80,7 @@ static hp_result write_all(const hp_session *session, const choices *choice,
 {
     hp_result result = write_report(session, choice, survey, output->file, err);
     result = hp_output_finish(output, result, err);
-    if (result == HP_OK && choice->plot.directory)
+    if (result == HP_OK && choice->survey.plot.directory)
         result = write_plots(session, choice, survey, err);
     return result;
 }
@@ -112,7 +102,7 @@ static hp_result simulate(const hp_session *session, hp_survey *survey, hp_error
 
 int hp_command_survey(int argc, char **argv)
 {
-    choices choice = {.run = hp_run_choice_default(), .plot = hp_plot_choice_default()};
+    choices choice = {.survey = hp_survey_choice_default()};
     hp_session session;
     hp_survey survey;
     hp_output output;
@@ -120,13 +110,14 @@ int hp_command_survey(int argc, char **argv)
     memset(&survey, 0, sizeof survey);
     memset(&output, 0, sizeof output);
     hp_options_parse(&argp, argc, argv, &choice);
-    hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &choice.run);
+    hp_exit status =
+        hp_session_open(&session, argv[0], choice.survey.report.file, &choice.survey.run);
     if (status != HP_EXIT_FINE)
         return status;
     /* Places are tried before the work, so that a wrong name costs no waiting. */
-    hp_result result = hp_session_report_open(&session, &output, choice.report.output, &err);
-    if (result == HP_OK && choice.plot.directory && !choice.show_parameters)
-        result = hp_plots_try(&session, &choice.plot, HP_MAKER_SURVEY, 0, &err);
+    hp_result result = hp_session_report_open(&session, &output, choice.survey.report.output, &err);
+    if (result == HP_OK && choice.survey.plot.directory && !choice.show_parameters)
+        result = hp_plots_try(&session, &choice.survey.plot, HP_MAKER_SURVEY, 0, &err);
     if (result == HP_OK && choice.show_parameters)
         result = show_parameters(&session, &output, &err);
     else if (result == HP_OK)

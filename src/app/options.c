@@ -3,6 +3,7 @@
 
 #include "app/command_table.h"
 #include "hubphase/base/text.h"
+#include "hubphase/decide/survey.h"
 
 #include <errno.h>
 #include <math.h>
@@ -23,9 +24,6 @@ enum {
     KEY_WIRING
 };
 
-#define JOBS_MAX   256
-#define STARTS_MAX 1000
-
 hp_run_choice hp_run_choice_default(void)
 {
     return (hp_run_choice){.throttle = -1.0, .starts = 0, .jobs = 0, .quiet = false};
@@ -34,6 +32,11 @@ hp_run_choice hp_run_choice_default(void)
 hp_plot_choice hp_plot_choice_default(void)
 {
     return (hp_plot_choice){.directory = NULL, .format = "svg", .shape = "phone"};
+}
+
+hp_survey_choice hp_survey_choice_default(void)
+{
+    return (hp_survey_choice){.run = hp_run_choice_default(), .plot = hp_plot_choice_default()};
 }
 
 void hp_option_refuse(const struct argp_state *state, const char *format, ...)
@@ -114,9 +117,9 @@ static error_t parse_starts(int key, char *arg, struct argp_state *state)
     hp_run_choice *choice = state->input;
     switch (key) {
     case KEY_STARTS:
-        choice->starts = hp_option_integer(state, "--starts", arg, 1, STARTS_MAX);
+        choice->starts = hp_option_integer(state, "--starts", arg, 1, HP_SURVEY_STARTS_MAX);
         return 0;
-    case KEY_JOBS: choice->jobs = hp_option_integer(state, "--jobs", arg, 1, JOBS_MAX); return 0;
+    case KEY_JOBS: choice->jobs = hp_option_integer(state, "--jobs", arg, 1, HP_JOBS_MAX); return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
@@ -194,6 +197,26 @@ static error_t parse_forms(int key, char *arg, struct argp_state *state)
 }
 
 const struct argp hp_forms_argp = {forms_options, parse_forms, NULL, NULL, NULL, NULL, NULL};
+
+static error_t parse_survey(int key, char *arg, struct argp_state *state)
+{
+    hp_survey_choice *choice = state->input;
+    (void)arg;
+    if (key != ARGP_KEY_INIT)
+        return ARGP_ERR_UNKNOWN;
+    state->child_inputs[0] = &choice->run;
+    state->child_inputs[1] = &choice->run;
+    state->child_inputs[2] = &choice->plot;
+    state->child_inputs[3] = &choice->report;
+    state->child_inputs[4] = &choice->report;
+    return 0;
+}
+
+static const struct argp_child survey_children[] = {
+    {&hp_run_argp, 0, NULL, 0},    {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0},
+    {&hp_report_argp, 0, NULL, 0}, {&hp_forms_argp, 0, NULL, 0},  {0}};
+
+const struct argp hp_survey_argp = {NULL, parse_survey, NULL, NULL, survey_children, NULL, NULL};
 
 static const struct argp_option wiring_options[] = {
     {"wiring", KEY_WIRING, "W", 0,

@@ -155,8 +155,8 @@ static double spread_s(const hp_drive *d, int motors, int starts, int jobs, doub
     if (!spread)
         stop_on(hp_error_set(&err, HP_FAIL_MEMORY, "no memory"), &err);
     o.plan.motors = motors;
-    o.starts = starts;
-    o.jobs = jobs;
+    o.survey.starts = starts;
+    o.survey.jobs = jobs;
     double begin = clock_ms(CLOCK_MONOTONIC), used = clock_ms(CLOCK_PROCESS_CPUTIME_ID);
     stop_on(hp_spread_run(d, &o, spread, &err), &err);
     free(spread);

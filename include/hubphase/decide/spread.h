@@ -11,12 +11,13 @@
 #include "hubphase/base/api.h"
 #include "hubphase/decide/ensemble.h"
 #include "hubphase/decide/margin.h"
-#include "hubphase/sim/engine.h"
+#include "hubphase/decide/survey.h"
 
 HP_API_BEGIN
 
 #define HP_SPREAD_MOTORS_MAX 10000
-#define HP_SPREAD_DRIVERS    3 /* strongest ones named for a figure */
+#define HP_SPREAD_SEED_MAX   1000000000 /* of scenarios and options */
+#define HP_SPREAD_DRIVERS    3          /* strongest ones named for a figure */
 
 /* What is uncertain, and how many motors stand for it. */
 typedef struct hp_spread_plan {
@@ -109,14 +110,10 @@ typedef struct hp_spread {
 } hp_spread;
 
 typedef struct hp_spread_options {
-    hp_run_options run; /* start_angle is set by the spread */
-    hp_thresholds thresholds;
+    /* Of each motor's survey; start_angle is set by the spread. progress counts the runs of all
+     * motors; stopping ends the ensemble. */
+    hp_survey_options survey;
     hp_spread_plan plan;
-    int starts;           /* rest angles a wiring; 1..1000 */
-    int jobs;             /* threads; 0: one a processor */
-    hp_progress progress; /* counts runs; never called twice at once; may be NULL; stopping ends the
-                             ensemble */
-    void *user;           /* borrowed; handed to progress */
 } hp_spread_options;
 
 /* Share that settled means may still move by before a run ends early, see hp_run_options. Chosen:

@@ -11,10 +11,12 @@
 
 HP_API_BEGIN
 
+#define HP_SURVEY_STARTS_MAX 1000
+
 typedef struct hp_survey_options {
     hp_run_options run; /* start_angle is set by the survey */
     hp_thresholds thresholds;
-    int starts;           /* rest angles a wiring; 1..1000 */
+    int starts;           /* rest angles a wiring; 1..HP_SURVEY_STARTS_MAX */
     int jobs;             /* threads; >= 1; 0: one a processor */
     hp_progress progress; /* may be NULL; stopping gives HP_FAIL_CANCELLED */
     void *user;           /* borrowed; handed to progress */
@@ -33,6 +35,8 @@ typedef struct hp_survey {
 
 /* Runs end as soon as they have settled. */
 hp_survey_options hp_survey_options_default(void);
+/* HP_FAIL_INPUT naming the field that is out of range. */
+hp_result hp_survey_options_check(const hp_survey_options *options, hp_error *err);
 
 /* Runs and judges. A run that fails makes its wiring undecided and the survey goes on; HP_FAIL_*
  * comes back only for bad options, memory, or a cancel. smooth_speed is the mean speed of the

@@ -29,15 +29,10 @@ hp_spread_plan hp_spread_plan_default(void)
 
 hp_spread_options hp_spread_options_default(void)
 {
-    hp_run_options run = hp_run_options_default();
-    run.calm_share = HP_SPREAD_CALM_SHARE;
-    return (hp_spread_options){
-        .run = run,
-        .thresholds = hp_thresholds_default(),
-        .plan = hp_spread_plan_default(),
-        .starts = 7,
-        .jobs = 0,
-    };
+    hp_spread_options options = {.survey = hp_survey_options_default(),
+                                 .plan = hp_spread_plan_default()};
+    options.survey.run.calm_share = HP_SPREAD_CALM_SHARE;
+    return options;
 }
 
 hp_result hp_spread_plan_check(const hp_spread_plan *plan, hp_error *err)
@@ -108,10 +103,11 @@ static void keep(hp_spread_cell *cell, const hp_figures *run, const hp_judgement
 static bool go_on(batch *b)
 {
     const hp_spread_options *o = b->options;
-    int total = o->plan.motors * b->runs * o->starts;
+    int total = o->plan.motors * b->runs * o->survey.starts;
     pthread_mutex_lock(&b->lock);
     b->done++;
-    if (!b->stopped && o->progress && o->progress(o->user, b->done, total) != 0)
+    if (!b->stopped && o->survey.progress &&
+        o->survey.progress(o->survey.user, b->done, total) != 0)
         b->stopped = true;
     bool stopped = b->stopped;
     pthread_mutex_unlock(&b->lock);
@@ -140,11 +136,11 @@ static void run_task(void *user, hp_engine *engine, int task)
     double rest = 0.0;
     hp_drive drive = hp_spread_motor(b->nominal, &o->plan, motor, &rest);
     hp_wiring wiring = hp_wiring_from_number(number);
-    hp_run_options options = o->run;
+    hp_run_options options = o->survey.run;
     hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
-    hp_figures *run = calloc((size_t)o->starts, sizeof *run);
+    hp_figures *run = calloc((size_t)o->survey.starts, sizeof *run);
     int k = 0;
-    for (bool wanted = true; run && wanted && k < o->starts;) {
+    for (bool wanted = true; run && wanted && k < o->survey.starts;) {
         options.start_angle = hp_angle_wrap(hp_rest_angle(k) + rest);
         hp_engine_run(engine, &drive, &wiring, &options, NULL, &run[k], NULL);
         wanted = go_on(b);
@@ -152,11 +148,12 @@ static void run_task(void *user, hp_engine *engine, int task)
             break;
         k++;
     }
-    if (run && k == o->starts) {
-        hp_judgement judgement = hp_verdict_judge(run, o->starts, 0.0, &o->thresholds);
-        keep(cell, run, &judgement, &o->thresholds);
+    if (run && k == o->survey.starts) {
+        hp_judgement judgement =
+            hp_verdict_judge(run, o->survey.starts, 0.0, &o->survey.thresholds);
+        keep(cell, run, &judgement, &o->survey.thresholds);
     }
-    cell->done = !run || k == o->starts;
+    cell->done = !run || k == o->survey.starts;
     free(run);
 }
 
@@ -198,7 +195,7 @@ static double smooth_speed_of(const hp_spread_table *table, int motor, const hp_
  * of its wirings. */
 static void tell_kinds(const batch *b, int motor)
 {
-    const hp_thresholds *limits = &b->options->thresholds;
+    const hp_thresholds *limits = &b->options->survey.thresholds;
     double rest = 0.0;
     hp_drive drive = hp_spread_motor(b->nominal, &b->options->plan, motor, &rest);
     double smooth = smooth_speed_of(&b->table, motor, &drive);
@@ -222,13 +219,7 @@ static void tell_kinds(const batch *b, int motor)
 static hp_result check_options(const hp_drive *nominal, const hp_spread_options *options,
                                hp_error *err)
 {
-    if (options->starts < 1 || options->starts > 1000)
-        return hp_error_set(err, HP_FAIL_INPUT, "run.starts is %d, must be 1 to 1000",
-                            options->starts);
-    if (options->jobs < 0 || options->jobs > HP_JOBS_MAX)
-        return hp_error_set(err, HP_FAIL_INPUT, "jobs is %d, must be 0 to %d", options->jobs,
-                            HP_JOBS_MAX);
-    hp_result result = hp_run_options_check(&options->run, err);
+    hp_result result = hp_survey_options_check(&options->survey, err);
     if (result == HP_OK)
         result = hp_spread_plan_check(&options->plan, err);
     return result == HP_OK ? hp_drive_check(nominal, err) : result;
@@ -257,12 +248,12 @@ hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *option
     if (result != HP_OK)
         return result;
     spread->plan = options->plan;
-    spread->thresholds = options->thresholds;
+    spread->thresholds = options->survey.thresholds;
     choose_wirings(&b);
     memcpy(spread->first, b.first, sizeof spread->first);
-    spread->starts = options->starts;
+    spread->starts = options->survey.starts;
 
-    result = hp_pool_run(motors * b.runs, options->jobs, run_task, &b, is_stopped, &b, err);
+    result = hp_pool_run(motors * b.runs, options->survey.jobs, run_task, &b, is_stopped, &b, err);
     pthread_mutex_destroy(&b.lock);
     b.table.motors = complete_motors(&b);
     if (result == HP_FAIL_CANCELLED && b.table.motors > 0) {

@@ -46,16 +46,21 @@ static hp_result run_all(const hp_drive *drive, const hp_survey_options *options
                        options->user, err);
 }
 
-static hp_result check_options(const hp_drive *drive, const hp_survey_options *options,
-                               hp_error *err)
+hp_result hp_survey_options_check(const hp_survey_options *options, hp_error *err)
 {
-    if (options->starts < 1 || options->starts > 1000)
-        return hp_error_set(err, HP_FAIL_INPUT, "run.starts is %d, must be 1 to 1000",
-                            options->starts);
+    if (options->starts < 1 || options->starts > HP_SURVEY_STARTS_MAX)
+        return hp_error_set(err, HP_FAIL_INPUT, "run.starts is %d, must be 1 to %d",
+                            options->starts, HP_SURVEY_STARTS_MAX);
     if (options->jobs < 0 || options->jobs > HP_JOBS_MAX)
         return hp_error_set(err, HP_FAIL_INPUT, "jobs is %d, must be 0 to %d", options->jobs,
                             HP_JOBS_MAX);
-    hp_result result = hp_run_options_check(&options->run, err);
+    return hp_run_options_check(&options->run, err);
+}
+
+static hp_result check_options(const hp_drive *drive, const hp_survey_options *options,
+                               hp_error *err)
+{
+    hp_result result = hp_survey_options_check(options, err);
     return result == HP_OK ? hp_drive_check(drive, err) : result;
 }
 

@@ -2,7 +2,7 @@
 #include "report/page/bench_page.h"
 
 #include "base/hash.h"
-#include "report/page/page_parts.h"
+#include "report/embedded.h"
 #include "report/page/page_sections.h"
 
 #include "hubphase/report/cautions.h"

@@ -2,6 +2,7 @@
 #include "report/sheet/sheet_html.h"
 
 #include "hubphase/report/cautions.h"
+#include "report/embedded.h"
 #include "report/page/html_text.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/picture_sheet.h"
@@ -15,59 +16,6 @@ static const char head[] =
     "style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n"
     "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
     "<meta name=\"referrer\" content=\"no-referrer\">\n";
-
-static const char style[] =
-    "<style>\n"
-    ":root{color-scheme:light}\n"
-    "*{box-sizing:border-box}\n"
-    "body{font:16px/1.4 sans-serif;color:#000;background:#fff;margin:0 auto;padding:12px;"
-    "max-width:60rem;overflow-wrap:break-word}\n"
-    "h1{font-size:1.5rem;line-height:1.2;margin:0 0 .3rem}\n"
-    "h2{font-size:1.1rem;margin:1.2rem 0 .4rem;border-bottom:2px solid #000}\n"
-    "p{margin:.3rem 0}\n"
-    "dl{display:grid;grid-template-columns:max-content minmax(0,1fr);gap:.1rem .8rem;margin:.3rem "
-    "0}\n"
-    "dt{color:#404040}dd{margin:0}\n"
-    ".standing{border-left:6px solid #009e73;padding:.3rem .6rem;margin:.6rem 0}\n"
-    ".standing.open{border-left-color:#d55e00}\n"
-    ".cautions{border:2px solid #000;padding:.4rem .6rem;margin:.8rem 0}\n"
-    ".panels{display:flex;flex-wrap:wrap;gap:8px 24px}\n"
-    ".panels svg{width:352px;max-width:100%;height:auto;flex:none}\n"
-    "table{border-collapse:collapse;width:100%}\n"
-    "caption{text-align:left;font-weight:bold;padding:.2rem 0}\n"
-    "th,td{text-align:left;vertical-align:top;padding:.2rem .5rem .2rem 0;"
-    "border-bottom:1px solid #bebebe}\n"
-    "thead th{border-bottom:1px solid #000}\n"
-    "tbody th{font-weight:normal}\n"
-    ".from{color:#404040;font-size:.85em}\n"
-    ".lists,.joins{table-layout:fixed}.lists thead th:first-child{width:32%}"
-    ".lists thead th:last-child{width:18%}.joins thead th:first-child{width:28%}\n"
-    ".blank{display:inline-block;width:100%;min-width:3rem;height:1.1em;"
-    "vertical-align:text-bottom;border-bottom:1px dotted #000}\n"
-    ".works{font-weight:bold}\n"
-    ".part{margin:.5rem 0;break-inside:avoid}\n"
-    ".part ul{margin:.1rem 0;padding-left:1.2rem}\n"
-    ".sign{display:grid;grid-template-columns:1fr 1fr;gap:1.6rem 1.5rem;margin-top:1rem;"
-    "break-inside:avoid}\n"
-    ".sign div{border-top:1px dotted #000;padding-top:.2rem;margin-top:1.8rem}\n"
-    "@media "
-    "(max-width:34rem){.joins{font-size:.85rem}dl,.sign{grid-template-columns:minmax(0,1fr)}dt{"
-    "font-size:."
-    "85em}"
-    ".lists td.from{display:block;border:0;padding-top:0}"
-    ".lists tr{display:block;border-bottom:1px solid #bebebe}"
-    ".lists th,.lists td{display:block;border:0;padding:.1rem 0}"
-    ".lists thead{position:absolute;left:-99rem}.lists tbody "
-    "th{color:#404040;font-size:.9em}.blank{height:1.8em}}\n"
-    "@page{size:A4;margin:12mm}\n"
-    "@media print{body{font-size:9pt;line-height:1.3;padding:0;max-width:none}h1{font-size:15pt}"
-    "h2{font-size:11pt;margin:.7rem 0 .2rem}"
-    "h2,.note,thead{break-after:avoid}"
-    "th,td{padding:.08rem .5rem .08rem 0}"
-    ".panels svg{width:84mm}.parts{columns:2;column-gap:8mm}.part{margin:.2rem 0}"
-    ".part ul{padding:0}.part li{display:inline}.part li+li::before{content:\"; \"}"
-    "tr,svg,.cautions,.standing{break-inside:avoid}}\n"
-    "</style>\n";
 
 static void put_pair(FILE *out, const char *name, const char *value)
 {
@@ -86,7 +34,7 @@ static void put_head(const hp_wiring_sheet *sheet, FILE *out)
     fputs("<title>", out);
     hp_html_put(out, sheet->title);
     fputs("</title>\n", out);
-    fputs(style, out);
+    fprintf(out, "<style>\n%s</style>\n", (const char *)hp_sheet_css);
     fputs("</head>\n<body>\n<main>\n<h1>", out);
     hp_html_put(out, sheet->title);
     fputs("</h1>\n<dl>\n", out);

@@ -1,7 +1,8 @@
-# Turns page.css and page.js into C arrays, with the hashes by which the page's Content-Security-Policy
-# lets them run: base64 of SHA-256 (W3C, Content Security Policy Level 3, hash-source).
+# Turns files into C arrays named after them (page.css: hp_page_css), with the hashes by which the page's
+# Content-Security-Policy lets them run: base64 of SHA-256 (W3C, Content Security Policy Level 3,
+# hash-source).
 #
-#   cmake -DFOLDER=src/report/page -DOUT=page_parts.c -P embed.cmake
+#   cmake -DOUT=embedded.c -P embed.cmake FILE...
 
 set(digits ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/)
 
@@ -29,15 +30,24 @@ function(base64 hex out)
   set(${out} "${text}" PARENT_SCOPE)
 endfunction()
 
-set(source "/* Made from src/report/page by embed.cmake. */\n#include \"report/page/page_parts.h\"\n")
-foreach(part css js)
-  set(file "${FOLDER}/page.${part}")
+set(source "/* Made by src/report/embed.cmake. */\n#include \"report/embedded.h\"\n")
+set(at 0)
+# The files stand behind "-P embed.cmake".
+while(at LESS CMAKE_ARGC AND NOT "${CMAKE_ARGV${at}}" STREQUAL "-P")
+  math(EXPR at "${at} + 1")
+endwhile()
+math(EXPR at "${at} + 2")
+while(at LESS CMAKE_ARGC)
+  set(file "${CMAKE_ARGV${at}}")
+  math(EXPR at "${at} + 1")
+  get_filename_component(name "${file}" NAME)
+  string(REPLACE "." "_" name "hp_${name}")
   file(SHA256 "${file}" digest)
   base64("${digest}" hash)
   file(READ "${file}" bytes HEX)
   string(REGEX REPLACE "(................................)" "\\1\n" bytes "${bytes}")
   string(REGEX REPLACE "([0-9a-f][0-9a-f])" "0x\\1," bytes "${bytes}")
-  string(APPEND source "\nconst char hp_page_${part}_hash[] = \"sha256-${hash}\";\n"
-         "const unsigned char hp_page_${part}[] = {\n${bytes}0};\n")
-endforeach()
+  string(APPEND source "\nconst char ${name}_hash[] = \"sha256-${hash}\";\n"
+         "const unsigned char ${name}[] = {\n${bytes}0};\n")
+endwhile()
 file(WRITE "${OUT}" "${source}")
