@@ -500,6 +500,218 @@ static void test_taking_back_what_a_person_wrote(void **state)
     check_count(3);
 }
 
+/* ---- changing any entry ---------------------------------------------------------------------- */
+
+/* Three entries as a person writes them: a comment before each, one behind the last. */
+static const char three[] = BENCH_HEAD "# before one\n"
+                                       "  - " BENCH_TIME "\n"
+                                       "    learn: {worked: no} # mine\n"
+                                       "    note: |\n"
+                                       "      # inside\n"
+                                       "\n"
+                                       "      and more\n"
+                                       "\n"
+                                       "  # before two\n"
+                                       "  - " BENCH_TIME "\n"
+                                       "    sensor_supply:\n"
+                                       "      supply_v: 4.9\n"
+                                       "\n"
+                                       "  # before three\n"
+                                       "  - " BENCH_TIME "\n"
+                                       "    learn: {worked: yes}\n"
+                                       "# the end\n";
+
+static logged load_three(void)
+{
+    scenario_file_write(FILE_NAME, three, sizeof three - 1);
+    logged l = bench_load_path(&scenario, FILE_NAME);
+    check_true(l.result == HP_OK, "%s%s", l.printed, l.err.text);
+    return l;
+}
+
+/* The text of FILE_NAME with the time of the change taken out; owned by the caller. */
+static char *slurp_timeless(const char *word)
+{
+    char *text = slurp(FILE_NAME), *at = strstr(text, word);
+    check_true(at != NULL, "\"%s\" is not in \"%s\"", word, text);
+    at += strlen(word);
+    memmove(at, at + 26, strlen(at + 26) + 1);
+    return text;
+}
+
+static void test_changing_an_entry_in_the_middle(void **state)
+{
+    (void)state;
+    logged l = load_three();
+    hp_bench_entry entry = numbered(7);
+    hp_error err = hp_error_none();
+    check_true(hp_bench_log_replace(&l.log, 2, &scenario, &entry, stderr, &err) == HP_OK, "%s",
+               err.text);
+    check_int(entry.entry.number, 2);
+    char *text = slurp_timeless("# changed");
+    assert_string_equal(text, BENCH_HEAD "# before one\n"
+                                         "  - " BENCH_TIME "\n"
+                                         "    learn: {worked: no} # mine\n"
+                                         "    note: |\n"
+                                         "      # inside\n"
+                                         "\n"
+                                         "      and more\n"
+                                         "\n"
+                                         "  # before two\n"
+                                         "# changed:\n"
+                                         "#   - " BENCH_TIME "\n"
+                                         "#     sensor_supply:\n"
+                                         "#       supply_v: 4.9\n"
+                                         "  - time: 2026-11-25T10:40:12+01:00\n"
+                                         "    sensor_supply:\n"
+                                         "      supply_v: 5\n"
+                                         "    note: number 7\n"
+                                         "\n"
+                                         "  # before three\n"
+                                         "  - " BENCH_TIME "\n"
+                                         "    learn: {worked: yes}\n"
+                                         "# the end\n");
+    free(text);
+    logged_free(&l);
+    check_count(3);
+}
+
+static void test_taking_out_the_first_entry(void **state)
+{
+    (void)state;
+    logged l = load_three();
+    hp_error err = hp_error_none();
+    check_true(hp_bench_log_remove(&l.log, 1, &scenario, stderr, &err) == HP_OK, "%s", err.text);
+    logged_free(&l);
+    char *text = slurp_timeless("# taken back");
+    check_text_contains(text, "entries:\n# before one\n"
+                              "# taken back:\n"
+                              "#   - " BENCH_TIME "\n"
+                              "#     learn: {worked: no} # mine\n"
+                              "#     note: |\n"
+                              "      # inside\n"
+                              "\n"
+                              "#       and more\n"
+                              "\n"
+                              "  # before two\n"
+                              "  - " BENCH_TIME "\n"
+                              "    sensor_supply:\n");
+    free(text);
+    l = bench_load_path(&scenario, FILE_NAME);
+    check_int(l.log.count, 2);
+    check_true(l.log.entry[0].entry.reading == &hp_reading_supply, "another kind");
+    check_int(l.log.entry[1].entry.learn.worked, HP_TELL_YES);
+    logged_free(&l);
+}
+
+/* Every entry of every kind of change, with CRLF too: the others stay, in their order. */
+static void test_changing_each_entry(void **state)
+{
+    (void)state;
+    for (int number = 1; number <= 3; number++) {
+        for (int what = 0; what < 4; what++) {
+            hp_bench_entry entry = numbered(7);
+            hp_error err = hp_error_none();
+            logged l = load_three();
+            if (what / 2) {
+                char crlf[2 * sizeof three];
+                size_t used = 0;
+                for (const char *c = three; *c; c++) {
+                    if (*c == '\n')
+                        crlf[used++] = '\r';
+                    crlf[used++] = *c;
+                }
+                logged_free(&l);
+                scenario_file_write(FILE_NAME, crlf, used);
+                l = bench_load_path(&scenario, FILE_NAME);
+            }
+            hp_result result =
+                what % 2 ? hp_bench_log_replace(&l.log, number, &scenario, &entry, stderr, &err)
+                         : hp_bench_log_remove(&l.log, number, &scenario, stderr, &err);
+            check_true(result == HP_OK, "entry %d, change %d: %s", number, what, err.text);
+            logged after = bench_load_path(&scenario, FILE_NAME);
+            check_int(after.log.count, what % 2 ? 3 : 2);
+            for (int k = 0; k < after.log.count; k++) {
+                const hp_bench_entry *old = &l.log.entry[k + (what % 2 == 0 && k >= number - 1)];
+                bool changed = what % 2 && k == number - 1;
+                assert_string_equal(after.log.entry[k].note, changed ? entry.note : old->note);
+                check_true(after.log.entry[k].entry.reading ==
+                               (changed ? entry.entry.reading : old->entry.reading),
+                           "entry %d is of another kind", k + 1);
+            }
+            logged_free(&after);
+            logged_free(&l);
+            append(8);
+        }
+    }
+}
+
+/* Nobody changes what they have not seen. */
+static void test_a_log_that_changed_meanwhile_is_left_alone(void **state)
+{
+    (void)state;
+    hp_bench_entry entry = numbered(7);
+    hp_error err = hp_error_none();
+    logged l = load_three();
+    check_true(!hp_bench_log_changed(&l.log), "nothing changed");
+    append(4);
+    check_true(hp_bench_log_changed(&l.log), "one more entry");
+    char *before = slurp(FILE_NAME);
+    check_int(hp_bench_log_replace(&l.log, 2, &scenario, &entry, NULL, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "was changed meanwhile, by hand or by another program");
+    check_int(hp_bench_log_remove(&l.log, 3, &scenario, NULL, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "was changed meanwhile");
+    char *after = slurp(FILE_NAME);
+    assert_string_equal(after, before);
+    free(before);
+    free(after);
+    logged_free(&l);
+    /* The same length, another digit. */
+    l = load_three();
+    after = slurp(FILE_NAME);
+    strstr(after, "4.9")[2] = '8';
+    scenario_file_write(FILE_NAME, after, strlen(after));
+    free(after);
+    check_true(hp_bench_log_changed(&l.log), "another digit");
+    check_int(unlink(FILE_NAME), 0);
+    check_true(hp_bench_log_changed(&l.log), "it is gone");
+    check_int(hp_bench_log_remove(&l.log, 1, &scenario, NULL, &err), HP_FAIL_INPUT);
+    logged_free(&l);
+    l = bench_load_path(&scenario, FILE_NAME);
+    check_true(!hp_bench_log_changed(&l.log), "it was not there and is not");
+    append(1);
+    check_true(hp_bench_log_changed(&l.log), "it is there now");
+    logged_free(&l);
+}
+
+static void test_changes_that_cannot_be_made(void **state)
+{
+    (void)state;
+    hp_bench_entry entry = numbered(7);
+    hp_error err = hp_error_none();
+    static const char hidden[] =
+        BENCH_HEAD "- " BENCH_TIME "\n  learn: {worked: no}\n"
+                   "-\n  # why not\n  " BENCH_TIME "\n  learn: {worked: yes}\n"
+                   "- " BENCH_TIME "\n  learn: {worked: no}\n";
+    scenario_file_write(FILE_NAME, hidden, sizeof hidden - 1);
+    logged l = bench_load_path(&scenario, FILE_NAME);
+    check_int(l.log.count, 3);
+    check_int(hp_bench_log_replace(&l.log, 0, &scenario, &entry, NULL, &err), HP_FAIL_INPUT);
+    check_int(hp_bench_log_replace(&l.log, 4, &scenario, &entry, NULL, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "has no entry 4, must be 1 to 3");
+    check_int(hp_bench_log_remove(&l.log, 1, &scenario, NULL, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "no dash on a line of its own begins the next one");
+    check_int(hp_bench_log_remove(&l.log, 2, &scenario, NULL, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "entry 2 cannot be taken back, since no dash");
+    strcpy(entry.time, "yesterday");
+    check_int(hp_bench_log_replace(&l.log, 3, &scenario, &entry, NULL, &err), HP_FAIL_INPUT);
+    check_text_contains(err.text, "would not be read back");
+    char *after = slurp(FILE_NAME);
+    assert_string_equal(after, hidden);
+    free(after);
+    logged_free(&l);
+}
+
 int main(void)
 {
     scenario = bench_scenario();
@@ -520,6 +732,11 @@ int main(void)
         ROOM_TEST(test_two_writers_at_once),
         ROOM_TEST(test_taking_back),
         ROOM_TEST(test_taking_back_what_a_person_wrote),
+        ROOM_TEST(test_changing_an_entry_in_the_middle),
+        ROOM_TEST(test_taking_out_the_first_entry),
+        ROOM_TEST(test_changing_each_entry),
+        ROOM_TEST(test_a_log_that_changed_meanwhile_is_left_alone),
+        ROOM_TEST(test_changes_that_cannot_be_made),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);
     hp_scenario_free(&scenario);

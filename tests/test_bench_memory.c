@@ -7,9 +7,12 @@
 
 #define FILE_NAME "test_bench_memory.bench.yaml"
 
-typedef enum work { LOAD, APPEND, UNDO } work;
+typedef enum work { LOAD, APPEND, UNDO, REPLACE } work;
 
 static const char old[] = BENCH_HEAD "- " BENCH_TIME "\n  learn: {worked: no} # mine\n";
+
+/* What a change needs to have seen, read before allocations fail. */
+static hp_bench_log seen;
 
 static hp_result do_work(work what, const hp_scenario *scenario, hp_error *err)
 {
@@ -21,6 +24,8 @@ static hp_result do_work(work what, const hp_scenario *scenario, hp_error *err)
         return hp_bench_log_append(FILE_NAME, scenario, &entry, NULL, err);
     if (what == UNDO)
         return hp_bench_log_undo(FILE_NAME, scenario, NULL, NULL, err);
+    if (what == REPLACE)
+        return hp_bench_log_replace(&seen, 1, scenario, &entry, NULL, err);
     hp_result result = hp_bench_log_load(FILE_NAME, scenario, &log, NULL, err);
     hp_bench_log_free(&log);
     return result;
@@ -32,11 +37,13 @@ static bool work_with_failure(work what, const hp_scenario *scenario, long k)
     char text[4000] = "";
     hp_error err = hp_error_none();
     scenario_file_write(FILE_NAME, old, sizeof old - 1);
+    check_int(hp_bench_log_load(FILE_NAME, scenario, &seen, NULL, NULL), HP_OK);
     countdown = k;
     armed = true;
     hp_result result = do_work(what, scenario, &err);
     armed = false;
     bool reached = countdown < 0;
+    hp_bench_log_free(&seen);
     FILE *file = fopen(FILE_NAME, "rb");
     assert_non_null(file);
     text[fread(text, 1, sizeof text - 1, file)] = '\0';
@@ -108,6 +115,12 @@ static void test_taking_back(void **state)
     check_every_failure(UNDO, 5);
 }
 
+static void test_changing(void **state)
+{
+    (void)state;
+    check_every_failure(REPLACE, 6);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -115,6 +128,7 @@ int main(void)
         cmocka_unit_test(test_adding),
         cmocka_unit_test(test_a_new_log),
         cmocka_unit_test(test_taking_back),
+        cmocka_unit_test(test_changing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -13,6 +13,7 @@
 #include "hubphase/decide/evidence.h"
 #include "hubphase/record/scenario.h"
 
+#include <stdint.h>
 #include <stdio.h>
 
 HP_API_BEGIN
@@ -26,7 +27,7 @@ typedef struct hp_bench_entry {
     hp_entry entry;                /* entry.number: place in the file, from 1 */
     char time[HP_BENCH_TIME_SIZE]; /* ISO 8601, local with its offset from UTC */
     char note[HP_BENCH_NOTE_SIZE]; /* free text; empty: none */
-    int line;                      /* of the file, where the entry begins; 0: not from a file */
+    int line; /* of the file, where the entry's dash stands; 0: not from a file, or not found */
 } hp_bench_entry;
 
 typedef struct hp_bench_log {
@@ -34,6 +35,7 @@ typedef struct hp_bench_log {
     bool exists;           /* the file is there */
     hp_bench_entry *entry; /* owned; in the order of the file; each passes hp_entry_check */
     int count;
+    uint64_t print; /* of the file's bytes: tells that they are no longer those that were read */
 } hp_bench_log;
 
 /* An entry of this kind with everything unsaid, not numbered. */
@@ -91,6 +93,18 @@ hp_result hp_bench_log_append_text(const char *text, const hp_scenario *scenario
  * HP_FAIL_INPUT when there is none. */
 hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_bench_entry *taken,
                             FILE *diagnostics, hp_error *err);
+
+/* Whether the file is no longer what was read: another program or an editor was at it, or it cannot
+ * be read any more. */
+bool hp_bench_log_changed(const hp_bench_log *log);
+
+/* Puts an entry in the place of entry `number`, or takes that entry out: its lines stay where they
+ * are as comments. As for hp_bench_log_append; HP_FAIL_INPUT also when the file is no longer what
+ * `seen` was read from, so that nobody changes an entry that they have not seen. */
+hp_result hp_bench_log_replace(const hp_bench_log *seen, int number, const hp_scenario *scenario,
+                               hp_bench_entry *entry, FILE *diagnostics, hp_error *err);
+hp_result hp_bench_log_remove(const hp_bench_log *seen, int number, const hp_scenario *scenario,
+                              FILE *diagnostics, hp_error *err);
 
 /* ---- words: bench_log_words.c ---------------------------------------------------------------- */
 

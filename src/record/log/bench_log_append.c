@@ -12,6 +12,7 @@
  * changes to all logs of one folder wait for each other, for some milliseconds. The system gives
  * the lock back when a program dies.
  */
+#include "base/hash.h"
 #include "hubphase/base/files.h"
 #include "record/log/bench_log_parts.h"
 
@@ -95,7 +96,9 @@ typedef struct change {
     hp_source source;            /* the old file; no text when there is none */
     hp_bench_log log;            /* what it says */
     hp_bench_text text;
-    hp_problems *problems; /* owned */
+    hp_problems *problems;       /* owned */
+    int number;                  /* of the entry that is changed; the count and one: added */
+    const hp_bench_entry *entry; /* what it becomes; NULL: it goes; borrowed */
 } change;
 
 static void change_end(change *c)
@@ -157,9 +160,24 @@ static hp_result compare_text(const hp_bench_entry *a, const hp_bench_entry *b,
     return result;
 }
 
-/* Whether the new bytes say `count` entries, the last of them `last` when that is not NULL. */
-static hp_result check_new(const change *c, const char *bytes, size_t size, int count,
-                           const hp_bench_entry *last, hp_error *err)
+/* Whether a log says what it is to say after the change: the old entries and no others, but for the
+ * one that is changed. */
+static hp_result check_said(const change *c, const hp_bench_log *log, hp_error *err)
+{
+    const hp_labels *labels = &c->scenario->labels;
+    hp_result result = HP_OK;
+    if (log->count != c->log.count + (c->number > c->log.count) - (c->entry == NULL))
+        return hp_error_set(err, HP_FAIL_INPUT, "it would be read as something else");
+    for (int k = 0; result == HP_OK && k < log->count; k++) {
+        const hp_bench_entry *old = &c->log.entry[k + (!c->entry && k >= c->number - 1)];
+        const hp_bench_entry *wanted = c->entry && k == c->number - 1 ? c->entry : old;
+        result = compare_text(&log->entry[k], wanted, labels, err);
+    }
+    return result;
+}
+
+/* Whether the new bytes are read as the change means them. */
+static hp_result check_new(const change *c, const char *bytes, size_t size, hp_error *err)
 {
     hp_source source = {.path = c->path,
                         .what = "bench log",
@@ -170,12 +188,13 @@ static hp_result check_new(const change *c, const char *bytes, size_t size, int 
     hp_bench_text text;
     hp_error cause = hp_error_none();
     if (size > HP_SCENARIO_BYTES_MAX)
-        return hp_error_set(err, HP_FAIL_INPUT,
-                            "%s is full and left as it was: with %s it would have %zu bytes, must "
-                            "have at most %d; take old comments out of it by hand, or begin "
-                            "another log",
-                            c->path, last ? "this entry" : "the entry's lines kept as comments",
-                            size, HP_SCENARIO_BYTES_MAX);
+        return hp_error_set(
+            err, HP_FAIL_INPUT,
+            "%s is full and left as it was: with %s it would have %zu bytes, must "
+            "have at most %d; take old comments out of it by hand, or begin "
+            "another log",
+            c->path, c->number > c->log.count ? "this entry" : "the entry's lines kept as comments",
+            size, HP_SCENARIO_BYTES_MAX);
     memset(&log, 0, sizeof log);
     memset(c->problems, 0, sizeof *c->problems);
     /* A byte order mark was skipped in the old text. */
@@ -186,10 +205,8 @@ static hp_result check_new(const change *c, const char *bytes, size_t size, int 
     hp_result result = hp_bench_log_parse(&source, c->scenario, &log, &text, c->problems, &cause);
     if (result == HP_FAIL_INPUT && c->problems->count > 0)
         hp_error_set(&cause, result, "%s", c->problems->item[0].text);
-    if (result == HP_OK && log.count != count)
-        result = hp_error_set(&cause, HP_FAIL_INPUT, "it would be read as something else");
-    if (result == HP_OK && last)
-        result = compare_text(&log.entry[count - 1], last, &c->scenario->labels, &cause);
+    if (result == HP_OK)
+        result = check_said(c, &log, &cause);
     hp_bench_log_free(&log);
     if (result == HP_OK)
         return HP_OK;
@@ -204,7 +221,7 @@ static void put_old(FILE *out, const hp_source *source, size_t size)
         fwrite(source->buffer, 1, (size_t)(source->text - source->buffer) + size, out);
 }
 
-static bool put_appended(FILE *out, const change *c, const hp_bench_entry *entry)
+static bool put_appended(FILE *out, const change *c)
 {
     const hp_source *source = &c->source;
     if (!c->there) {
@@ -218,49 +235,79 @@ static bool put_appended(FILE *out, const change *c, const hp_bench_entry *entry
     put_old(out, source, source->size);
     if (source->size > 0 && source->text[source->size - 1] != '\n')
         fputc('\n', out);
-    hp_bench_put_entry(out, entry, &c->scenario->labels, c->text.column ? c->text.column : 3);
+    hp_bench_put_entry(out, c->entry, &c->scenario->labels, c->text.column ? c->text.column : 3);
     return true;
 }
 
-/* The old lines before the last entry as they are, the others as comments, if they are not. */
-static void put_undone(FILE *out, const change *c)
+/* A line that says nothing already. */
+static bool is_bare(const char *at, size_t length)
+{
+    size_t blanks = strspn(at, " \t\r");
+    return blanks >= length || at[blanks] == '#';
+}
+
+/* The line after this one. */
+static const char *next_line(const char *at, const char *end)
+{
+    at += strcspn(at, "\n");
+    return at + (at < end);
+}
+
+/* Behind the last line of an entry that says something: comments after it belong to the next. */
+static const char *behind_last(const char *at, const char *end)
+{
+    const char *behind = at;
+    for (; at < end; at = next_line(at, end))
+        if (!is_bare(at, strcspn(at, "\n")))
+            behind = next_line(at, end);
+    return behind;
+}
+
+/* The old lines before the entry as they are, its own as comments, if they are not, what it
+ * becomes, and the rest. */
+static void put_changed(FILE *out, const change *c)
 {
     char now[HP_BENCH_TIME_SIZE];
     size_t length;
-    const char *at = hp_source_line(&c->source, c->text.last_line, &length);
-    const char *end = c->source.text + c->source.size;
-    put_old(out, &c->source, (size_t)(at - c->source.text));
-    fprintf(out, "# taken back %s:\n", hp_bench_log_now(now, sizeof now));
-    while (at < end) {
-        size_t line = strcspn(at, "\n");
-        size_t blanks = strspn(at, " \t\r");
-        bool bare = blanks >= line || at[blanks] == '#';
-        fprintf(out, "%s%.*s\n", bare ? "" : "# ", (int)line, at);
-        at += line + (at + line < end);
+    const hp_bench_entry *old = &c->log.entry[c->number - 1];
+    const char *text = c->source.text, *end = text + c->source.size;
+    const char *at = hp_source_line(&c->source, old->line, &length);
+    const char *next =
+        c->number < c->log.count ? hp_source_line(&c->source, old[1].line, &length) : end;
+    const char *behind = behind_last(at, next);
+    put_old(out, &c->source, (size_t)(at - text));
+    fprintf(out, "# %s %s:\n", c->entry ? "changed" : "taken back",
+            hp_bench_log_now(now, sizeof now));
+    for (; at < behind; at = next_line(at, end)) {
+        int line = (int)strcspn(at, "\n");
+        fprintf(out, "%s%.*s\n", is_bare(at, (size_t)line) ? "" : "# ", line, at);
     }
+    if (c->entry)
+        hp_bench_put_entry(out, c->entry, &c->scenario->labels, c->text.column);
+    fwrite(at, 1, (size_t)(end - at), out);
+    if (at < end && end[-1] != '\n')
+        fputc('\n', out);
 }
 
-/* The whole new log, checked by reading it: with the entry, or without the last one (NULL). *bytes
- * is for the caller to free, set on HP_OK only. */
-static hp_result change_make(change *c, const hp_bench_entry *entry, char **bytes, size_t *size,
-                             hp_error *err)
+/* The whole new log, checked by reading it. *bytes is for the caller to free, set on HP_OK only. */
+static hp_result change_make(change *c, char **bytes, size_t *size, hp_error *err)
 {
     char *text = NULL;
     FILE *out = open_memstream(&text, size);
     if (!out)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to write %s", c->path);
     bool good = true;
-    if (entry)
-        good = put_appended(out, c, entry);
+    if (c->number > c->log.count)
+        good = put_appended(out, c);
     else
-        put_undone(out, c);
+        put_changed(out, c);
     good = !ferror(out) && good;
     good = fclose(out) == 0 && good;
     hp_result result = HP_OK;
     if (!good)
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory to write %s", c->path);
     if (result == HP_OK)
-        result = check_new(c, text, *size, c->log.count + (entry ? 1 : -1), entry, err);
+        result = check_new(c, text, *size, err);
     if (result == HP_OK)
         *bytes = text;
     else
@@ -269,11 +316,11 @@ static hp_result change_make(change *c, const hp_bench_entry *entry, char **byte
 }
 
 /* Makes it the file. */
-static hp_result change_file(change *c, const hp_bench_entry *entry, hp_error *err)
+static hp_result change_file(change *c, hp_error *err)
 {
     char *bytes = NULL;
     size_t size = 0;
-    hp_result result = change_make(c, entry, &bytes, &size, err);
+    hp_result result = change_make(c, &bytes, &size, err);
     if (result == HP_OK)
         result = replace(&c->site, c->path, bytes, size, err);
     free(bytes);
@@ -285,10 +332,12 @@ hp_result hp_bench_log_append(const char *path, const hp_scenario *scenario, hp_
 {
     change c;
     hp_result result = change_begin(&c, false, NULL, path, scenario, diagnostics, err);
+    c.number = c.log.count + 1;
+    c.entry = entry;
     if (result == HP_OK)
-        result = change_file(&c, entry, err);
+        result = change_file(&c, err);
     if (result == HP_OK)
-        entry->entry.number = c.log.count + 1;
+        entry->entry.number = c.number;
     change_end(&c);
     return result;
 }
@@ -300,12 +349,29 @@ hp_result hp_bench_log_append_text(const char *text, const hp_scenario *scenario
     change c;
     size_t size = 0;
     hp_result result = change_begin(&c, true, text, "the log", scenario, diagnostics, err);
+    c.number = c.log.count + 1;
+    c.entry = entry;
     if (result == HP_OK)
-        result = change_make(&c, entry, longer, &size, err);
+        result = change_make(&c, longer, &size, err);
     if (result == HP_OK)
-        entry->entry.number = c.log.count + 1;
+        entry->entry.number = c.number;
     change_end(&c);
     return result;
+}
+
+/* Changes an entry that is there: to `entry`, or away. */
+static hp_result change_one(change *c, int number, const hp_bench_entry *entry, hp_error *err)
+{
+    bool ends = number == c->log.count || c->log.entry[number].line > 0;
+    if (c->log.entry[number - 1].line == 0 || !ends)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "%s: entry %d cannot be %s, since no dash on a line of its own begins "
+                            "%s: edit the file by hand",
+                            c->path, number, entry ? "changed" : "taken back",
+                            ends ? "it" : "the next one");
+    c->number = number;
+    c->entry = entry;
+    return change_file(c, err);
 }
 
 hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_bench_entry *taken,
@@ -315,15 +381,46 @@ hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_be
     hp_result result = change_begin(&c, false, NULL, path, scenario, diagnostics, err);
     if (result == HP_OK && c.log.count == 0)
         result = hp_error_set(err, HP_FAIL_INPUT, "%s has no entry to take back", path);
-    if (result == HP_OK && c.text.last_line == 0)
-        result = hp_error_set(err, HP_FAIL_INPUT,
-                              "%s: the last entry cannot be taken back, since no dash on a line "
-                              "of its own begins it: edit the file by hand",
-                              path);
     if (result == HP_OK && taken)
         *taken = c.log.entry[c.log.count - 1];
     if (result == HP_OK)
-        result = change_file(&c, NULL, err);
+        result = change_one(&c, c.log.count, NULL, err);
     change_end(&c);
     return result;
+}
+
+/* Changes an entry of a log that is still what it was when it was read. */
+static hp_result change_seen(const hp_bench_log *seen, int number, const hp_scenario *scenario,
+                             const hp_bench_entry *entry, FILE *diagnostics, hp_error *err)
+{
+    change c;
+    hp_result result = change_begin(&c, false, NULL, seen->path, scenario, diagnostics, err);
+    if (result == HP_OK &&
+        (c.source.text == NULL || hp_hash_bytes(c.source.text, c.source.size) != seen->print))
+        result = hp_error_set(err, HP_FAIL_INPUT,
+                              "%s was changed meanwhile, by hand or by another program: it is left "
+                              "as it is now",
+                              seen->path);
+    if (result == HP_OK && (number < 1 || number > c.log.count))
+        result = hp_error_set(err, HP_FAIL_INPUT, "%s has no entry %d, must be 1 to %d", seen->path,
+                              number, c.log.count);
+    if (result == HP_OK)
+        result = change_one(&c, number, entry, err);
+    change_end(&c);
+    return result;
+}
+
+hp_result hp_bench_log_replace(const hp_bench_log *seen, int number, const hp_scenario *scenario,
+                               hp_bench_entry *entry, FILE *diagnostics, hp_error *err)
+{
+    hp_result result = change_seen(seen, number, scenario, entry, diagnostics, err);
+    if (result == HP_OK)
+        entry->entry.number = number;
+    return result;
+}
+
+hp_result hp_bench_log_remove(const hp_bench_log *seen, int number, const hp_scenario *scenario,
+                              FILE *diagnostics, hp_error *err)
+{
+    return change_seen(seen, number, scenario, NULL, diagnostics, err);
 }

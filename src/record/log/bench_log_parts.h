@@ -54,7 +54,6 @@ hp_result hp_bench_typed_load(hp_yaml *yaml, const char *text, size_t size, hp_p
 /* A log as it was read, with what adding to it takes. */
 typedef struct hp_bench_text {
     bool list_last; /* `entries` is the last key and no list in brackets */
-    int last_line;  /* where the last entry's dash stands; 0: no entry, or not found */
     int column;     /* of the dashes, from 1; 0: not known */
 } hp_bench_text;
 

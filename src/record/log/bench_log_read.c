@@ -5,6 +5,7 @@
  * of the list (bench_log_item), their keys (bench_log_entry), values (field.h); all
  * problems come out in one go.
  */
+#include "base/hash.h"
 #include "record/log/bench_log_parts.h"
 
 #include <errno.h>
@@ -197,11 +198,9 @@ static hp_result read_list(const read_log *r, const hp_value *list, hp_bench_log
         hp_bench_entry *entry = &log->entry[log->count];
         hp_bench_item_read(r->problems, &r->scenario->labels, log->count + 1, list->key, node,
                            entry); /* what is wrong stands in the problems */
-        text->last_line = dash.line;
-        if (dash.line > 0) {
+        entry->line = dash.line;
+        if (dash.line > 0)
             text->column = dash.column;
-            entry->line = dash.line;
-        }
         log->count++;
     }
     return HP_OK;
@@ -321,6 +320,7 @@ static hp_result load_from(const char *bytes, size_t size, const char *path,
               : hp_bench_log_fetch(path, &source, &log->exists, err);
     if (result == HP_OK && log->exists)
         result = hp_bench_log_parse(&source, scenario, log, &text, problems, err);
+    log->print = hp_hash_bytes(source.text ? source.text : "", source.size);
     if (result == HP_FAIL_INPUT && problems->count > 0)
         hp_bench_log_report(path, problems, &source, diagnostics, err);
     hp_source_free(&source);
@@ -343,6 +343,18 @@ hp_result hp_bench_log_read(const char *text, size_t size, const char *name,
                             hp_error *err)
 {
     return load_from(text, size, name, scenario, log, diagnostics, err);
+}
+
+bool hp_bench_log_changed(const hp_bench_log *log)
+{
+    hp_source source;
+    bool there;
+    if (hp_bench_log_fetch(log->path, &source, &there, NULL) != HP_OK)
+        return true;
+    bool changed =
+        there != log->exists || (there && hp_hash_bytes(source.text, source.size) != log->print);
+    hp_source_free(&source);
+    return changed;
 }
 
 void hp_bench_log_free(hp_bench_log *log)
