@@ -72,20 +72,37 @@ static bool is_sound(hp_form *form)
                                form);
 }
 
+#define NO_NOTE "-" /* typed where a note stands already */
+
 static hp_answer ask_note(hp_form *form)
 {
-    hp_answer answer = hp_ask_text(form->ask, "A note?",
-                                   "Anything worth remembering, in your own words, on one line.",
-                                   "", "Enter: none");
+    const hp_bench_entry *before = form->context->before;
+    bool old = before && before->note[0];
+    const char *fallback = old ? before->note : "", *shown = old ? NULL : "Enter: none";
+    const char *help = old ? "Anything worth remembering, in your own words, on one line. A single "
+                             "hyphen: no note."
+                           : "Anything worth remembering, in your own words, on one line.";
+    hp_answer answer = hp_ask_text(form->ask, "A note?", help, fallback, shown);
     while (answer == HP_ANSWER_GIVEN && strlen(form->ask->text) >= HP_BENCH_NOTE_SIZE) {
         hp_ask_say(form->ask, "No: that is too long for a note, must be at most %d bytes.",
                    HP_BENCH_NOTE_SIZE - 1);
-        answer = hp_ask_text(form->ask, "A note?", NULL, "", "Enter: none");
+        answer = hp_ask_text(form->ask, "A note?", help, fallback, shown);
     }
     if (answer == HP_ANSWER_GIVEN)
         snprintf(form->state.entry.note, HP_BENCH_NOTE_SIZE, "%.*s", HP_BENCH_NOTE_SIZE - 1,
-                 form->ask->text);
+                 old && strcmp(form->ask->text, NO_NOTE) == 0 ? "" : form->ask->text);
     return answer;
+}
+
+/* The time of a new entry is now; a changed one keeps its own. */
+static void set_time(hp_form *form)
+{
+    hp_bench_entry *entry = &form->state.entry;
+    if (form->context->before)
+        snprintf(entry->time, sizeof entry->time, "%s", form->context->before->time);
+    else
+        hp_bench_log_now(entry->time, sizeof entry->time);
+    entry->entry.number = form->context->number;
 }
 
 static hp_answer confirm(hp_form *form)
@@ -93,8 +110,7 @@ static hp_answer confirm(hp_form *form)
     static const hp_choice choices[] = {{"save", "save it"}, {"back", "go back and change it"}};
     int index = 0;
     hp_bench_entry *entry = &form->state.entry;
-    hp_bench_log_now(entry->time, sizeof entry->time);
-    entry->entry.number = form->context->number;
+    set_time(form);
     fputs("\nThis is what I have:\n", form->ask->out);
     hp_bench_entry_print(entry, form->context->scenario, form->ask->out);
     hp_answer answer = hp_ask_choice(form->ask, "Is that right?", "Nothing is written yet.",
@@ -108,8 +124,7 @@ static hp_answer ask_last(hp_form *form)
     for (;;) {
         hp_answer answer = ask_note(form);
         if (answer == HP_ANSWER_END) {
-            hp_bench_log_now(form->state.entry.time, sizeof form->state.entry.time);
-            form->state.entry.entry.number = form->context->number;
+            set_time(form);
             return HP_ANSWER_GIVEN;
         }
         if (answer != HP_ANSWER_GIVEN)

@@ -11,8 +11,10 @@
 typedef struct hp_form_context {
     const hp_scenario *scenario;
     const hp_plan_params *plan;
-    const hp_advice *advice; /* what was advised; taken up only where the entry fits it */
-    int number;              /* that the entry will have in the log */
+    const hp_advice *advice;      /* what was advised; taken up only where the entry fits it */
+    int number;                   /* that the entry will have in the log */
+    const hp_bench_entry *before; /* whose place it takes: its time stays, its note is offered; or
+                                     NULL */
 } hp_form_context;
 
 /* Asks for an entry of this kind, by the questions that its words have for it.

@@ -6,6 +6,7 @@
 #include "hubphase/base/text.h"
 #include "hubphase/report/case_words.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #define KIND_TEXT 160
@@ -28,7 +29,8 @@ static const char doc[] =
     "to watch out for; then short questions about what it showed. Answer by a digit or a word; "
     "Enter alone takes what stands in square brackets. \"back\" takes the last answer back, "
     "\"undo\" "
-    "the last entry of the log, \"help\" explains, \"stop\" ends."
+    "the last entry of the log, \"help\" explains, \"stop\" ends. \"change\" among the choices "
+    "changes any earlier entry, or takes it out."
     "\vEach finished entry is written into the bench log at once. Whenever the work is broken off, "
     "the next call goes on from there. Answers may come through a pipe, one a line.";
 
@@ -79,18 +81,70 @@ static void say_error(const bench *b, const hp_error *err)
     hp_terminal_line(stderr, "%s: %s", b->session->session.command, err->text);
 }
 
-static hp_result reload(bench *b)
+/* Reads the log again; asks what to do while it cannot be read. False: the work has to end. */
+static bool reload(bench *b)
 {
-    hp_error err = hp_error_none();
-    b->shown = false;
-    hp_result result = hp_case_reload(b->session->bench, &err);
-    if (result != HP_OK)
-        b->status = hp_session_fail(b->session->session.command, &err);
-    return result;
+    static const hp_choice choices[] = {{"again", "again: I have put it right, read it again"},
+                                        {"stop", "stop: end for now"}};
+    for (;;) {
+        hp_error err = hp_error_none();
+        int index = 0;
+        b->shown = false;
+        if (hp_case_reload(b->session->bench, &err) == HP_OK)
+            return true;
+        say_error(b, &err);
+        b->status =
+            err.code == HP_FAIL_INPUT || err.code == HP_FAIL_IO ? HP_EXIT_INPUT : HP_EXIT_FAILED;
+        if (b->status == HP_EXIT_FAILED)
+            return false; /* no memory: the session is gone */
+        hp_answer answer = hp_ask_choice(&b->ask, "The log cannot be read any more. What now?",
+                                         "It was changed by hand or by another program. What was "
+                                         "said above is wrong in it.",
+                                         choices, 2, 0, &index);
+        if (answer == HP_ANSWER_END || answer == HP_ANSWER_STOP || index == 1)
+            return false;
+        b->status = HP_EXIT_FINE;
+    }
 }
 
-/* Saves; asks what to do when that fails. False: the work has to end. */
-static bool save(bench *b, hp_bench_entry *entry)
+/* Takes in a log that somebody else changed. False: it was not changed, or *on is false and the
+ * work ends. */
+static bool take_in(bench *b, bool *on)
+{
+    if (!hp_bench_log_changed(log_of(b)))
+        return false;
+    hp_ask_say(&b->ask,
+               "The log %s was changed meanwhile, by hand or by another program. It is "
+               "read again.",
+               log_of(b)->path);
+    *on = reload(b);
+    if (!*on)
+        return false;
+    int count = log_of(b)->count;
+    hp_ask_say(&b->ask, "It has %d entr%s now; here is where that leads.", count,
+               count == 1 ? "y" : "ies");
+    return true;
+}
+
+/* A change is made and said to be made. False: the work has to end. */
+static bool made(bench *b, int number, const char *how)
+{
+    b->status = hp_session_printed(b->session->session.command, number, how, log_of(b)->path);
+    return b->status == HP_EXIT_FINE && reload(b);
+}
+
+/* Writes an entry into the log: at the end, or in the place of entry `number`. */
+static hp_result write_entry(bench *b, int number, hp_bench_entry *entry, hp_error *err)
+{
+    const hp_scenario *scenario = &b->session->session.scenario;
+    const hp_bench_log *log = log_of(b);
+    return number ? hp_bench_log_replace(log, number, scenario, entry, stderr, err)
+                  : hp_bench_log_append(log->path, scenario, entry, stderr, err);
+}
+
+/* Saves a new entry, or with a number a changed one; asks what to do when that fails. False: the
+ * work has to end. */
+static bool save(bench *b, int number, hp_bench_entry *entry)
 {
     static const hp_choice choices[] = {{"again", "again: I have put it right, try again"},
                                         {"leave", "leave: throw this entry away"}};
@@ -98,12 +152,24 @@ static bool save(bench *b, hp_bench_entry *entry)
     for (;;) {
         hp_error err = hp_error_none();
         int index = 0;
-        if (hp_bench_log_append(path, &b->session->session.scenario, entry, stderr, &err) ==
-            HP_OK) {
-            hp_ask_say(&b->ask, "Saved as entry %d in %s.", entry->entry.number, path);
-            return reload(b) == HP_OK;
+        bool others = hp_bench_log_changed(log_of(b));
+        if (write_entry(b, number, entry, &err) == HP_OK) {
+            if (number)
+                hp_ask_say(&b->ask,
+                           "Entry %d in %s is changed; its old lines stay in the file as comments.",
+                           number, path);
+            else
+                hp_ask_say(&b->ask, "Saved as entry %d in %s.", entry->entry.number, path);
+            if (others)
+                hp_ask_say(&b->ask, "The log was changed meanwhile, by hand or by another program. "
+                                    "It is read again.");
+            return made(b, entry->entry.number, number ? "changed in" : "saved in");
         }
         say_error(b, &err);
+        if (number && others) {
+            hp_ask_say(&b->ask, "Look which entry it is now, and change it again.");
+            return reload(b);
+        }
         b->status = err.code == HP_FAIL_IO ? HP_EXIT_OUTPUT : HP_EXIT_INPUT;
         hp_answer answer = hp_ask_choice(&b->ask, "The entry is not saved. What now?",
                                          "A full disk, a stick pulled out, a log edited by hand.",
@@ -116,22 +182,27 @@ static bool save(bench *b, hp_bench_entry *entry)
     }
 }
 
-static bool take_back(bench *b)
+/* Takes an entry out. False: the work has to end. */
+static bool take_out(bench *b, int number)
 {
-    hp_bench_entry taken;
+    const hp_scenario *scenario = &b->session->session.scenario;
+    const hp_bench_log *log = log_of(b);
     hp_error err = hp_error_none();
-    if (log_of(b)->count == 0) {
-        hp_ask_say(&b->ask, "There is no entry to take back.");
-        return true;
-    }
-    if (hp_bench_log_undo(log_of(b)->path, &b->session->session.scenario, &taken, stderr, &err) !=
-        HP_OK) {
+    if (hp_bench_log_remove(log, number, scenario, stderr, &err) != HP_OK) {
         say_error(b, &err);
         return true;
     }
     hp_ask_say(&b->ask, "Taken back; it stays in the file as a comment:");
-    hp_bench_entry_print(&taken, &b->session->session.scenario, b->ask.out);
-    return reload(b) == HP_OK;
+    hp_bench_entry_print(&log->entry[number - 1], scenario, b->ask.out);
+    return made(b, number, "taken back in");
+}
+
+static bool take_back(bench *b)
+{
+    if (log_of(b)->count > 0)
+        return take_out(b, log_of(b)->count);
+    hp_ask_say(&b->ask, "There is no entry to take back.");
+    return true;
 }
 
 /* ---- the conversation ------------------------------------------------------------------------ */
@@ -145,13 +216,84 @@ static bool take_entry(bench *b, const hp_reading *kind, bool advised)
                                .advice = advised ? &b->advice : NULL,
                                .number = log_of(b)->count + 1};
     switch (hp_form_ask(&b->ask, &context, kind, &entry)) {
-    case HP_ANSWER_GIVEN: return save(b, &entry);
+    case HP_ANSWER_GIVEN: return save(b, 0, &entry);
     case HP_ANSWER_BACK:
     case HP_ANSWER_UNDO: return true;
     case HP_ANSWER_STOP:
     case HP_ANSWER_END: hp_ask_say(&b->ask, "The entry begun is dropped."); return false;
     }
     return false;
+}
+
+/* Asks for an entry's answers afresh and puts them in its place. False: the work ends. */
+static bool change_answers(bench *b, int number)
+{
+    /* A copy: the log may be read again while the questions are asked. */
+    hp_bench_entry before = log_of(b)->entry[number - 1], entry;
+    hp_form_context context = {.scenario = &b->session->session.scenario,
+                               .plan = &b->session->session.scenario.bench.plan,
+                               .number = number,
+                               .before = &before};
+    switch (hp_form_ask(&b->ask, &context, before.entry.reading, &entry)) {
+    case HP_ANSWER_GIVEN: return save(b, number, &entry);
+    case HP_ANSWER_BACK:
+    case HP_ANSWER_UNDO: return true;
+    case HP_ANSWER_STOP:
+    case HP_ANSWER_END: hp_ask_say(&b->ask, "The entry stays as it was."); return false;
+    }
+    return false;
+}
+
+/* The number of one of the entries, which are listed. */
+static hp_answer ask_number(bench *b, int *number)
+{
+    const hp_bench_log *log = log_of(b);
+    fputc('\n', b->ask.out);
+    for (int k = 0; k < log->count; k++)
+        hp_bench_entry_print(&log->entry[k], &b->session->session.scenario, b->ask.out);
+    for (;;) {
+        char *end = NULL;
+        hp_answer answer =
+            hp_ask_text(&b->ask, "Which entry? Type its number.",
+                        "Only its number, such as 1. \"back\" changes nothing.", NULL, NULL);
+        if (answer != HP_ANSWER_GIVEN)
+            return answer;
+        long typed = strtol(b->ask.text, &end, 10);
+        if (*end == '\0' && typed >= 1 && typed <= log->count) {
+            *number = (int)typed;
+            return HP_ANSWER_GIVEN;
+        }
+        hp_ask_say(&b->ask, "\"%s\" is no entry's number, must be 1 to %d.", b->ask.text,
+                   log->count);
+    }
+}
+
+/* Changes any entry, or takes it out. False: the work ends. */
+static bool change(bench *b)
+{
+    static const hp_choice choices[] = {
+        {"answers", "answers: ask its questions again"},
+        {"drop", "drop: take the entry out; its lines stay in the file as comments"},
+        {"keep", "keep: leave it as it is"}};
+    const hp_bench_log *log = log_of(b);
+    int number = 0, index = 0;
+    if (log->count == 0) {
+        hp_ask_say(&b->ask, "There is no entry to change.");
+        return true;
+    }
+    hp_answer answer = ask_number(b, &number);
+    if (answer == HP_ANSWER_GIVEN) {
+        fputc('\n', b->ask.out);
+        hp_bench_entry_print(&log->entry[number - 1], &b->session->session.scenario, b->ask.out);
+        answer = hp_ask_choice(&b->ask, "What is to be done with it?",
+                               "Its time stays. Advice and sheet then go by the changed log.",
+                               choices, 3, 2, &index);
+    }
+    if (answer != HP_ANSWER_GIVEN)
+        return answer == HP_ANSWER_BACK || answer == HP_ANSWER_UNDO;
+    if (index == 0)
+        return change_answers(b, number);
+    return index == 1 ? take_out(b, number) : true;
 }
 
 /* How-to and cautions of a kind of entry that was not advised. */
@@ -195,7 +337,7 @@ static bool take_other(bench *b)
     return answer == HP_ANSWER_BACK;
 }
 
-enum { MENU_DONE, MENU_OTHER, MENU_AGAIN, MENU_UNDO, MENU_STOP, MENU_COUNT };
+enum { MENU_DONE, MENU_OTHER, MENU_AGAIN, MENU_UNDO, MENU_CHANGE, MENU_STOP, MENU_COUNT };
 
 /* What to do with the step that was shown. False: the work ends. */
 static bool take_step(bench *b)
@@ -215,6 +357,7 @@ static bool take_step(bench *b)
         {"other", "other: write down something else"},
         {"again", "again: show this step once more"},
         {"undo", "undo: take the last entry back"},
+        {"change", "change: change an earlier entry, or take it out"},
         {"stop", "stop: end for now, everything is saved"},
     };
     bool ends = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_GIVE_UP;
@@ -223,16 +366,21 @@ static bool take_step(bench *b)
     hp_answer answer =
         hp_ask_choice(&b->ask, "What now?", "Do the step first; the questions come then.", choices,
                       MENU_COUNT, ends ? MENU_STOP : MENU_DONE, &index);
-    if (answer == HP_ANSWER_BACK)
-        return true;
+    bool on = true;
+    if (answer == HP_ANSWER_STOP || answer == HP_ANSWER_END ||
+        (answer == HP_ANSWER_GIVEN && index == MENU_STOP))
+        return false;
+    /* The step shown may be the wrong one by now. */
+    if (answer == HP_ANSWER_BACK || take_in(b, &on) || !on)
+        return on;
     if (answer == HP_ANSWER_GIVEN && index == MENU_AGAIN) {
         b->shown = false;
         return true;
     }
     if (answer == HP_ANSWER_UNDO || (answer == HP_ANSWER_GIVEN && index == MENU_UNDO))
         return take_back(b);
-    if (answer != HP_ANSWER_GIVEN || index == MENU_STOP)
-        return false;
+    if (index == MENU_CHANGE)
+        return change(b);
     if (index == MENU_OTHER || !kind)
         return take_other(b);
     return take_entry(b, kind, true);

@@ -6,8 +6,6 @@
 #include "hubphase/base/text.h"
 #include "hubphase/record/typed.h"
 
-#include <errno.h>
-#include <stdio_ext.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -292,26 +290,6 @@ static hp_exit list(const char *command, const char *path, const hp_scenario *sc
     return HP_EXIT_FINE;
 }
 
-/* Prints a change that is already made. A failure to print must not pass for a failure to save: the
- * person would write the entry down once more. */
-static hp_exit show_change(const char *command, const char *path, const hp_bench_entry *entry,
-                           const hp_scenario *scenario, bool added)
-{
-    errno = 0;
-    hp_terminal_line(
-        stdout, added ? "Added to %s:" : "Taken back; its lines are kept in %s as comments:", path);
-    hp_bench_entry_print(entry, scenario, stdout);
-    if (fflush(stdout) == 0 && !ferror(stdout))
-        return HP_EXIT_FINE;
-    hp_terminal_line(stderr, "%s: entry %d is %s %s; only printing it failed: %s", command,
-                     entry->entry.number, added ? "saved in" : "taken back in", path,
-                     errno ? strerror(errno) : "an earlier write failed");
-    /* That is said: what was not printed is forgotten. */
-    __fpurge(stdout);
-    clearerr(stdout);
-    return HP_EXIT_OUTPUT;
-}
-
 static hp_exit add(const char *command, const char *path, const choices *choice,
                    const hp_scenario *scenario)
 {
@@ -322,7 +300,11 @@ static hp_exit add(const char *command, const char *path, const choices *choice,
         return status;
     if (hp_bench_log_append(path, scenario, &entry, stderr, &err) != HP_OK)
         return hp_session_fail(command, &err);
-    return choice->quiet ? HP_EXIT_FINE : show_change(command, path, &entry, scenario, true);
+    if (choice->quiet)
+        return HP_EXIT_FINE;
+    hp_terminal_line(stdout, "Added to %s:", path);
+    hp_bench_entry_print(&entry, scenario, stdout);
+    return hp_session_printed(command, entry.entry.number, "saved in", path);
 }
 
 static hp_exit undo(const char *command, const char *path, const choices *choice,
@@ -332,7 +314,11 @@ static hp_exit undo(const char *command, const char *path, const choices *choice
     hp_error err = hp_error_none();
     if (hp_bench_log_undo(path, scenario, &taken, stderr, &err) != HP_OK)
         return hp_session_fail(command, &err);
-    return choice->quiet ? HP_EXIT_FINE : show_change(command, path, &taken, scenario, false);
+    if (choice->quiet)
+        return HP_EXIT_FINE;
+    hp_terminal_line(stdout, "Taken back; its lines are kept in %s as comments:", path);
+    hp_bench_entry_print(&taken, scenario, stdout);
+    return hp_session_printed(command, taken.entry.number, "taken back in", path);
 }
 
 int hp_command_log(int argc, char **argv)

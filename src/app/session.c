@@ -3,8 +3,10 @@
 
 #include "hubphase/record/bench_log.h"
 
+#include <errno.h>
 #include <math.h>
 #include <stdbool.h>
+#include <stdio_ext.h>
 #include <string.h>
 
 hp_exit hp_session_fail(const char *command, const hp_error *err)
@@ -21,6 +23,19 @@ hp_exit hp_session_fail(const char *command, const hp_error *err)
         hp_terminal_line(stderr, "%s: %s: %s", command, hp_result_name(err->code), err->text);
         return HP_EXIT_FAILED;
     }
+}
+
+hp_exit hp_session_printed(const char *command, int number, const char *made, const char *path)
+{
+    errno = 0;
+    if (fflush(stdout) == 0 && !ferror(stdout))
+        return HP_EXIT_FINE;
+    hp_terminal_line(stderr, "%s: entry %d is %s %s; only printing it failed: %s", command, number,
+                     made, path, errno ? strerror(errno) : "an earlier write failed");
+    /* That is said: what was not printed is forgotten. */
+    __fpurge(stdout);
+    clearerr(stdout);
+    return HP_EXIT_OUTPUT;
 }
 
 void hp_session_note_option(hp_session *session, const char *key, double value, const char *option)

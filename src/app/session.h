@@ -29,6 +29,10 @@ void hp_session_close(hp_session *session);
  * writing are HP_EXIT_OUTPUT. */
 hp_exit hp_session_fail(const char *command, const hp_error *err);
 
+/* After a change of a log was made and printed: whether it was printed. Else says on the standard
+ * error that it is made, since the person would make it once more. `made`: "saved in". */
+hp_exit hp_session_printed(const char *command, int number, const char *made, const char *path);
+
 /* Options of a survey or of one wiring's runs; progress shown on `bar` (may be NULL). */
 hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *bar);
 
