@@ -162,6 +162,39 @@ static void thresholds_bite_where_they_stand(void **state)
     }
 }
 
+/* Of wirings that pass and turn the same way, those far from the best do not; others stay. */
+static void TheBestOutdoesThoseFarFromIt(void **state)
+{
+    (void)state;
+    hp_thresholds limits = hp_thresholds_default();
+    hp_figures run[RUNS];
+    fill(run);
+    hp_judgement smooth = judge(run, 10.0);
+    for (int place = 0; place < 3; place++) {
+        for (int side = 0; side < 2; side++) {
+            hp_judgement list[] = {smooth, smooth, smooth, smooth, smooth};
+            double factor = limits.apparent_max * (side ? 1.0 + 1e-9 : 1.0 - 1e-9);
+            list[place].mean.phase_rms *= factor / 1.6;
+            list[place].mean.speed *= 1.6;
+            list[3].verdict = HP_VERDICT_REVERSE;
+            list[3].mean.speed *= -9.0; /* alone backward: nothing to hold it against */
+            list[4].verdict = HP_VERDICT_STALLED;
+            list[4].mean.speed = 0.0;
+            hp_verdict_compare(list, 5, &limits);
+            for (int k = 0; k < 3; k++) {
+                bool rough = side == 1 && k == place;
+                check_int(list[k].verdict, rough ? HP_VERDICT_ROUGH : HP_VERDICT_CORRECT);
+                check_relative(list[k].outdone, k == place ? factor : 1.0, 1e-12, "rounding");
+            }
+            check_int(list[3].verdict, HP_VERDICT_REVERSE);
+            check_int(list[4].verdict, HP_VERDICT_STALLED);
+            check_close(list[4].outdone, 0.0, 0.0, "not compared");
+            if (side == 1)
+                check_text_contains(list[place].reason, "at 1.6 times its speed");
+        }
+    }
+}
+
 static void runs_that_do_not_turn_are_stalled(void **state)
 {
     (void)state;
@@ -380,6 +413,7 @@ int main(void)
         cmocka_unit_test(smooth_runs_are_correct_or_reverse),
         cmocka_unit_test(one_bad_start_spoils_it),
         cmocka_unit_test(thresholds_bite_where_they_stand),
+        cmocka_unit_test(TheBestOutdoesThoseFarFromIt),
         cmocka_unit_test(runs_that_do_not_turn_are_stalled),
         cmocka_unit_test(failed_runs_leave_it_undecided),
         cmocka_unit_test(supply_that_gives_way_leaves_it_undecided),

@@ -78,6 +78,7 @@ static void run_motor(void *user, hp_engine *engine, int task)
                      m->drive.motor.inductance_h / m->drive.motor.resistance_ohm;
     double sum = 0.0;
     int smooth = 0;
+    hp_judgement first[DISTINCT];
     for (int w = 0; w < DISTINCT; w++) {
         wiring_result *r = &m->wiring[w];
         hp_wiring wiring = hp_wiring_from_number(p->number[w]);
@@ -87,16 +88,25 @@ static void run_motor(void *user, hp_engine *engine, int task)
             o.start_angle = hp_rest_angle(k);
             hp_engine_run(engine, &m->drive, &wiring, &o, NULL, &r->run[k], NULL);
         }
-        r->judgement = hp_verdict_judge(r->run, p->starts, 0.0, &limits);
-        if (r->judgement.verdict == HP_VERDICT_CORRECT ||
-            r->judgement.verdict == HP_VERDICT_REVERSE)
-            sum += fabs(r->judgement.mean.speed), smooth++;
+        first[w] = hp_verdict_judge(r->run, p->starts, 0.0, &limits);
     }
+    hp_verdict_compare(first, DISTINCT, &limits);
+    for (int w = 0; w < DISTINCT; w++)
+        if (first[w].verdict == HP_VERDICT_CORRECT || first[w].verdict == HP_VERDICT_REVERSE)
+            sum += fabs(first[w].mean.speed), smooth++;
     /* As a survey does: the smooth wirings' speed, else the label's. */
     m->smooth_speed = smooth > 0 ? sum / smooth : hp_drive_ideal_speed(&m->drive);
+    hp_judgement judgement[DISTINCT];
     for (int w = 0; w < DISTINCT; w++)
-        m->wiring[w].judgement =
-            hp_verdict_judge(m->wiring[w].run, p->starts, m->smooth_speed, &limits);
+        judgement[w] = hp_verdict_judge(m->wiring[w].run, p->starts, m->smooth_speed, &limits);
+    hp_verdict_compare(judgement, DISTINCT, &limits);
+    for (int w = 0; w < DISTINCT; w++) {
+        hp_judgement *j = &judgement[w];
+        if (j->outdone > limits.apparent_max)
+            j->kind = hp_verdict_kind(j->direction, hp_figures_speed_asked(&j->mean),
+                                      m->smooth_speed, &limits);
+        m->wiring[w].judgement = *j;
+    }
 }
 
 /* ---- quantiles ------------------------------------------------------------------------------- */
@@ -306,11 +316,12 @@ static void print_misses(const plan *p)
             if (right)
                 continue;
             const double *place = motor->drive.sensors.placement_rad;
-            printf("  motor %d, %s, judged %s: excess %.2f, ripple %.2f, friction %.0f %% of stall "
+            printf("  motor %d, %s, judged %s: excess %.2f, outdone %.2f, ripple %.2f, friction "
+                   "%.0f %% of stall "
                    "torque, speed x L / R %.2f, sensors %+.0f %+.0f %+.0f deg\n",
                    m, class_name[r->class], hp_verdict_name(v), r->judgement.excess,
-                   r->judgement.ripple, 100.0 * motor->friction_share, motor->speed_angle,
-                   place[0] / HP_DEG, place[1] / HP_DEG, place[2] / HP_DEG);
+                   r->judgement.outdone, r->judgement.ripple, 100.0 * motor->friction_share,
+                   motor->speed_angle, place[0] / HP_DEG, place[1] / HP_DEG, place[2] / HP_DEG);
         }
     printf("\n");
 }

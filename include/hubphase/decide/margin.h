@@ -5,7 +5,9 @@
  * over threshold: 0.69 means a factor of two. The margin is the least distance by which figures
  * would have to move for the verdict to change:
  *
- * - correct, reverse: the nearest threshold of any run, for one run that fails is enough;
+ * - correct, reverse: the nearest threshold of any run, for one run that fails is enough; how near
+ *   another wiring that turns the same way comes is left out;
+ * - rough by comparison: how far phase current times speed must fall;
  * - rough: either every run comes within every threshold, so the farthest of those broken counts,
  *   or every run ceases to turn; the nearer of the two ways;
  * - stalled: the run that comes nearest to turning.
@@ -19,12 +21,13 @@
 HP_API_BEGIN
 
 typedef enum hp_threshold {
-    HP_THRESHOLD_NONE,   /* nothing measured leads to another verdict */
-    HP_THRESHOLD_TURN,   /* thresholds.turn_min */
-    HP_THRESHOLD_EXCESS, /* thresholds.excess_max */
-    HP_THRESHOLD_STEADY, /* thresholds.speed_sd_max */
-    HP_THRESHOLD_EARLY,  /* thresholds.early_min */
-    HP_THRESHOLD_LATE,   /* thresholds.late_max */
+    HP_THRESHOLD_NONE,    /* nothing measured leads to another verdict */
+    HP_THRESHOLD_TURN,    /* thresholds.turn_min */
+    HP_THRESHOLD_EXCESS,  /* thresholds.excess_max */
+    HP_THRESHOLD_STEADY,  /* thresholds.speed_sd_max */
+    HP_THRESHOLD_OUTDONE, /* thresholds.apparent_max */
+    HP_THRESHOLD_EARLY,   /* thresholds.early_min */
+    HP_THRESHOLD_LATE,    /* thresholds.late_max */
     HP_THRESHOLD_COUNT
 } hp_threshold;
 

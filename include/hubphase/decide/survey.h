@@ -46,12 +46,8 @@ hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options,
                         hp_error *err);
 void hp_survey_free(hp_survey *survey);
 
-/* Speed [rad/s, rotor] of the drive's smooth wirings, found by running wirings from one rest angle
- * each until one is judged correct and one reverse; hp_drive_ideal_speed when there are none. */
-hp_result hp_survey_smooth_speed(const hp_drive *drive, const hp_survey_options *options,
-                                 double *speed, hp_error *err);
-
-/* One wiring alone, judged with the same rules. */
+/* The judgement that hp_survey_run gives of this wiring. Runs this one alone where that is enough;
+ * one that turns is held against the others, so all are run. */
 hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
                         const hp_survey_options *options, hp_judgement *judgement, hp_error *err);
 

@@ -43,6 +43,8 @@ typedef struct hp_thresholds {
     double turn_min;     /* [rad electrical] a run turns when its last part makes at least this */
     double excess_max;   /* smooth: battery power over friction power at most this */
     double speed_sd_max; /* smooth: speed sd over mean speed at most this */
+    double apparent_max; /* smooth: phase current times speed at most so many times that of the best
+                            wiring of the same machine that turns the same way */
     double early_min; /* rough: speed at the duty asked over smooth speed at least this is early */
     double late_max;  /* ... at most this is late */
 } hp_thresholds;
@@ -59,6 +61,8 @@ typedef struct hp_judgement {
                          min, max, balance error) are extremes over those runs; counters are sums */
     double excess;    /* of the mean figures; INFINITY where friction took nothing */
     double ripple;    /* likewise */
+    double outdone;   /* phase current times speed over that of the best wiring that turns the same
+                         way; 0 where they were not compared */
     char reason[200]; /* one line in plain words: which figure decided */
 } hp_judgement;
 
@@ -73,6 +77,11 @@ hp_judgement hp_verdict_judge(const hp_figures *run, int count, double smooth_sp
  * the speed does not tell. */
 hp_rough_kind hp_verdict_kind(hp_direction direction, double speed, double smooth_speed,
                               const hp_thresholds *thresholds);
+
+/* Compares the wirings of one machine: of those judged correct (and of those judged reverse), one
+ * that takes far more phase current times speed than the best becomes rough; its kind is left to be
+ * told. The order does not matter. */
+void hp_verdict_compare(hp_judgement *judgement, int count, const hp_thresholds *thresholds);
 
 const char *hp_verdict_name(hp_verdict verdict);       /* "correct" ... */
 const char *hp_direction_name(hp_direction direction); /* "forward", "backward", "both", "none" */

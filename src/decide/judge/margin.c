@@ -87,6 +87,9 @@ hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *jud
     case HP_VERDICT_CORRECT:
     case HP_VERDICT_REVERSE: return margin_of_smooth(run, count, limits);
     case HP_VERDICT_ROUGH: {
+        if (judgement->outdone > limits->apparent_max)
+            return (hp_margin){HP_THRESHOLD_OUTDONE,
+                               log(judgement->outdone / limits->apparent_max)};
         hp_margin stalled = way_to_stalled(run, count, limits);
         /* Turning both ways is no matter of a threshold. */
         if (judgement->direction != HP_DIRECTION_BOTH)
@@ -121,6 +124,7 @@ const char *hp_threshold_name(hp_threshold threshold)
     case HP_THRESHOLD_TURN: return "turn";
     case HP_THRESHOLD_EXCESS: return "excess";
     case HP_THRESHOLD_STEADY: return "steadiness";
+    case HP_THRESHOLD_OUTDONE: return "comparison";
     case HP_THRESHOLD_EARLY: return "early";
     case HP_THRESHOLD_LATE: return "late";
     case HP_THRESHOLD_NONE:

@@ -191,12 +191,37 @@ static double smooth_speed_of(const hp_spread_table *table, int motor, const hp_
     return count > 0 ? sum / count : hp_drive_ideal_speed(drive);
 }
 
+/* Wirings of one motor that pass are compared with one another. */
+static void compare_wirings(const batch *b, int motor)
+{
+    const hp_thresholds *limits = &b->options->survey.thresholds;
+    hp_judgement judgement[HP_WIRING_COUNT];
+    memset(judgement, 0, sizeof judgement);
+    for (int k = 0; k < HP_WIRING_COUNT; k++) {
+        const hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, k + 1);
+        judgement[k].verdict = (hp_verdict)cell->verdict;
+        judgement[k].mean.speed = cell->figure[HP_SPREAD_SPEED];
+        judgement[k].mean.phase_rms = cell->figure[HP_SPREAD_PHASE_RMS];
+    }
+    hp_verdict_compare(judgement, HP_WIRING_COUNT, limits);
+    for (int k = 0; k < HP_WIRING_COUNT; k++) {
+        if (!(judgement[k].outdone > limits->apparent_max))
+            continue;
+        hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, k + 1);
+        hp_margin margin = hp_margin_of(NULL, 0, &judgement[k], limits);
+        cell->verdict = HP_VERDICT_ROUGH;
+        cell->threshold = (unsigned char)margin.threshold;
+        cell->figure[HP_SPREAD_MARGIN] = margin.log_ratio;
+    }
+}
+
 /* Early and late are told against the speed of the motor's own smooth wirings, so they wait for all
  * of its wirings. */
 static void tell_kinds(const batch *b, int motor)
 {
     const hp_thresholds *limits = &b->options->survey.thresholds;
     double rest = 0.0;
+    compare_wirings(b, motor);
     hp_drive drive = hp_spread_motor(b->nominal, &b->options->plan, motor, &rest);
     double smooth = smooth_speed_of(&b->table, motor, &drive);
     for (int number = 1; number <= HP_WIRING_COUNT; number++) {

@@ -79,6 +79,29 @@ static double smooth_speed_of(const hp_drive *drive, const hp_judgement *judgeme
     return count > 0 ? sum / count : hp_drive_ideal_speed(drive);
 }
 
+static void judge_each(const hp_survey_options *options, hp_survey *survey)
+{
+    for (int k = 0; k < HP_WIRING_COUNT; k++)
+        survey->judgement[k] = hp_verdict_judge(&survey->run[k * options->starts], options->starts,
+                                                survey->smooth_speed, &options->thresholds);
+    hp_verdict_compare(survey->judgement, HP_WIRING_COUNT, &options->thresholds);
+}
+
+/* Twice: early and late are told against the speed of the smooth ones, also of those that only the
+ * comparison found rough. */
+static void judge_all(const hp_drive *drive, const hp_survey_options *options, hp_survey *survey)
+{
+    judge_each(options, survey);
+    survey->smooth_speed = smooth_speed_of(drive, survey->judgement);
+    judge_each(options, survey);
+    for (int k = 0; k < HP_WIRING_COUNT; k++) {
+        hp_judgement *j = &survey->judgement[k];
+        if (j->outdone > options->thresholds.apparent_max)
+            j->kind = hp_verdict_kind(j->direction, hp_figures_speed_asked(&j->mean),
+                                      survey->smooth_speed, &options->thresholds);
+    }
+}
+
 hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options, hp_survey *survey,
                         hp_error *err)
 {
@@ -99,14 +122,7 @@ hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options,
         hp_survey_free(survey);
         return result;
     }
-    /* Twice: early and late are told against the speed of the smooth ones. */
-    for (int pass = 0; pass < 2; pass++) {
-        for (int k = 0; k < HP_WIRING_COUNT; k++)
-            survey->judgement[k] =
-                hp_verdict_judge(&survey->run[k * options->starts], options->starts,
-                                 survey->smooth_speed, &options->thresholds);
-        survey->smooth_speed = smooth_speed_of(drive, survey->judgement);
-    }
+    judge_all(drive, options, survey);
     return HP_OK;
 }
 
@@ -118,29 +134,10 @@ void hp_survey_free(hp_survey *survey)
     memset(survey, 0, sizeof *survey);
 }
 
-hp_result hp_survey_smooth_speed(const hp_drive *drive, const hp_survey_options *options,
-                                 double *speed, hp_error *err)
+/* What the other wirings do adds nothing to these. */
+static bool stands_alone(hp_verdict verdict)
 {
-    hp_result result = check_options(drive, options, err);
-    hp_survey_options one = *options;
-    one.starts = 1;
-    one.progress = NULL;
-    double found[2] = {0.0, 0.0}; /* correct, reverse */
-    for (int number = 1; result == HP_OK && number <= HP_WIRING_COUNT; number++) {
-        hp_wiring wiring = hp_wiring_from_number(number);
-        hp_figures run;
-        result = run_all(drive, &one, &wiring, 1, &run, err);
-        if (result != HP_OK)
-            break;
-        hp_judgement j = hp_verdict_judge(&run, 1, 0.0, &one.thresholds);
-        if (j.verdict == HP_VERDICT_CORRECT || j.verdict == HP_VERDICT_REVERSE)
-            found[j.verdict == HP_VERDICT_REVERSE] = fabs(run.speed);
-        if (found[0] > 0.0 && found[1] > 0.0)
-            break;
-    }
-    int count = (found[0] > 0.0) + (found[1] > 0.0);
-    *speed = count > 0 ? (found[0] + found[1]) / count : hp_drive_ideal_speed(drive);
-    return result;
+    return verdict == HP_VERDICT_STALLED || verdict == HP_VERDICT_UNDECIDED;
 }
 
 hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
@@ -155,12 +152,13 @@ hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
     result = run_all(drive, options, wiring, 1, run, err);
     if (result == HP_OK)
         *judgement = hp_verdict_judge(run, options->starts, 0.0, &options->thresholds);
-    if (result == HP_OK && judgement->verdict == HP_VERDICT_ROUGH) {
-        double smooth = 0.0;
-        result = hp_survey_smooth_speed(drive, options, &smooth, err);
-        if (result == HP_OK)
-            *judgement = hp_verdict_judge(run, options->starts, smooth, &options->thresholds);
-    }
     free(run);
+    if (result != HP_OK || stands_alone(judgement->verdict))
+        return result;
+    hp_survey survey;
+    result = hp_survey_run(drive, options, &survey, err);
+    if (result == HP_OK)
+        *judgement = survey.judgement[hp_wiring_number(wiring) - 1];
+    hp_survey_free(&survey);
     return result;
 }

@@ -16,6 +16,7 @@ hp_thresholds hp_thresholds_default(void)
         .turn_min = HP_TWO_PI,
         .excess_max = 1.6,
         .speed_sd_max = 0.25,
+        .apparent_max = 2.0,
         .early_min = 1.20,
         .late_max = 1.00,
     };
@@ -218,6 +219,53 @@ hp_judgement hp_verdict_judge(const hp_figures *run, int count, double smooth_sp
             hp_verdict_kind(j.direction, hp_figures_speed_asked(&j.mean), smooth_speed, limits);
     give_reason(&j, limits);
     return j;
+}
+
+static double apparent(const hp_judgement *j)
+{
+    return j->mean.phase_rms * fabs(j->mean.speed);
+}
+
+/* The best of the wirings with this verdict; NULL: none. */
+static const hp_judgement *best_of(const hp_judgement *judgement, int count, hp_verdict verdict)
+{
+    const hp_judgement *best = NULL;
+    for (int k = 0; k < count; k++)
+        if (judgement[k].verdict == verdict && (!best || apparent(&judgement[k]) < apparent(best)))
+            best = &judgement[k];
+    return best;
+}
+
+static void be_outdone(hp_judgement *j, const hp_figures *best)
+{
+    j->verdict = HP_VERDICT_ROUGH;
+    snprintf(j->reason, sizeof j->reason,
+             "another wiring turns the same way better: this one takes %.3g times its phase "
+             "current at %.3g times its speed",
+             j->mean.phase_rms / best->phase_rms, j->mean.speed / best->speed);
+}
+
+static void compare_those(hp_judgement *judgement, int count, hp_verdict verdict,
+                          const hp_thresholds *limits)
+{
+    const hp_judgement *found = best_of(judgement, count, verdict);
+    if (!found || !(apparent(found) > 0.0))
+        return;
+    const hp_figures best = found->mean;
+    double least = apparent(found);
+    for (int k = 0; k < count; k++) {
+        if (judgement[k].verdict != verdict)
+            continue;
+        judgement[k].outdone = apparent(&judgement[k]) / least;
+        if (judgement[k].outdone > limits->apparent_max)
+            be_outdone(&judgement[k], &best);
+    }
+}
+
+void hp_verdict_compare(hp_judgement *judgement, int count, const hp_thresholds *limits)
+{
+    compare_those(judgement, count, HP_VERDICT_CORRECT, limits);
+    compare_those(judgement, count, HP_VERDICT_REVERSE, limits);
 }
 
 const char *hp_verdict_name(hp_verdict verdict)

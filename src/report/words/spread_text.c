@@ -118,14 +118,14 @@ static void print_shares(const hp_spread *spread, FILE *out)
             print_nearest(&s->nearest, out);
         }
     }
-    hp_text_fill(
-        out, "", 0,
-        "S and P: the motor's sensor and phase leads at the controller's U, V, W. Early "
-        "and late are the parts of rough whose speed tells how the field stands. Nearest "
-        "threshold: the factor by which a figure of the motor that comes nearest would "
-        "have to move for another verdict, and which one: turn (does it turn at all), "
-        "excess (of current), steadiness (of speed). A start that just fails jumps from many "
-        "turns to none: shares can be mixed with no figure near a threshold.");
+    hp_text_fill(out, "", 0,
+                 "S and P: the motor's sensor and phase leads at the controller's U, V, W. Early "
+                 "and late are the parts of rough whose speed tells how the field stands. Nearest "
+                 "threshold: the factor by which a figure of the motor that comes nearest would "
+                 "have to move for another verdict, and which one: turn (does it turn at all), "
+                 "excess (of current), steadiness (of speed), comparison (with "
+                 "a wiring that turns the same way). A start that just fails jumps from many "
+                 "turns to none: shares can be mixed with no figure near a threshold.");
 }
 
 /* ---- bands ----------------------------------------------------------------------------------- */
