@@ -68,8 +68,7 @@ static void print_lines(const char *title, int count, const char *line, size_t s
 
 void hp_card_print(const hp_card *words, bool colour, FILE *out)
 {
-    bool stop = strncmp(words->title, "Stop", 4) == 0; /* says it all */
-    fprintf(out, "%s%s%s%s\n", colour ? "\033[1m" : "", stop ? "" : "Next: ", words->title,
+    fprintf(out, "%s%s%s%s\n", colour ? "\033[1m" : "", words->stop ? "" : "Next: ", words->title,
             colour ? "\033[0m" : "");
     hp_text_fill(out, "", 0, words->reason);
     fputc('\n', out);

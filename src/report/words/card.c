@@ -257,6 +257,7 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
 {
     char trouble[HP_TROUBLE_WORDS], sure[32], joints[HP_JOINT_WORDS];
     hp_trouble_words(context->labels, advice->trouble, trouble, sizeof trouble);
+    words->stop = true;
     HP_CARD_SET(words->title, "Stop trying and mend: a part is broken or does not fit");
     HP_CARD_SET(words->reason,
                 "No wiring can be right as things are. With a probability of %s: %s.",
@@ -279,6 +280,7 @@ static void say_give_up(const hp_card_context *context, const hp_advice *advice,
     char trouble[HP_TROUBLE_WORDS], sure[32];
     hp_trouble_words(context->labels, advice->trouble > 0 ? advice->trouble : 0, trouble,
                      sizeof trouble);
+    words->stop = true;
     HP_CARD_SET(words->title, "Stop here: more of the same would not settle it");
     if (advice->trouble > 0)
         HP_CARD_SET(words->reason,
@@ -303,6 +305,7 @@ static void say_give_up(const hp_card_context *context, const hp_advice *advice,
 static void say_danger(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     const hp_words *own = hp_words_of(advice->danger->reading);
+    words->stop = true;
     HP_CARD_SET(words->title, "Stop: %s", advice->danger->reading->title);
     if (own && own->danger)
         own->danger(context, advice->danger, words);

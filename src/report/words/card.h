@@ -16,6 +16,7 @@
 #include "hubphase/model/labels.h"
 #include "hubphase/report/question.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #define HP_CARD_HOWS     9
@@ -30,6 +31,7 @@ typedef struct hp_card_context {
 } hp_card_context;
 
 typedef struct hp_card {
+    bool stop;        /* not a next step: nothing is to be done until this is mended, or at all */
     char title[240];  /* "Park the rotor on the blue phase lead" */
     char reason[800]; /* one or two sentences; never empty */
     int hows;
