@@ -260,6 +260,11 @@ static void turning_without_friction_is_undecided(void **state)
     hp_judgement j = judge(run, 10.0);
     check_int(j.verdict, HP_VERDICT_UNDECIDED);
     check_text_contains(j.reason, "friction takes no power");
+    /* A load that helps the wheel on is another matter, and a friction may well be stated. */
+    run[2].friction_power = -1.0;
+    j = judge(run, 10.0);
+    check_int(j.verdict, HP_VERDICT_UNDECIDED);
+    check_text_contains(j.reason, "the load drives the wheel");
 }
 
 /* Power that goes into speeding up is not lost: such a run was measured too soon. When winding and

@@ -196,6 +196,12 @@ hp_judgement hp_verdict_judge(const hp_figures *run, int count, double smooth_sp
                  "the controller cut out on low battery voltage while the motor turned");
         return j;
     }
+    if (j.starts > 0 && j.mean.friction_power < 0.0) {
+        snprintf(j.reason, sizeof j.reason,
+                 "the load drives the wheel instead of braking it, so current excess says nothing: "
+                 "state a load against the way it turns, or none");
+        return j;
+    }
     if (j.starts > 0 && !(j.mean.friction_power > 0.0)) {
         snprintf(j.reason, sizeof j.reason,
                  "friction takes no power, so current excess has no bound: state a friction");
