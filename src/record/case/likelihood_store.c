@@ -1,8 +1,8 @@
 /* The likelihood table of a scenario: see the header. */
 #include "record/case/likelihood_store.h"
 
-#include "hubphase/base/files.h"
 #include "base/hash.h"
+#include "hubphase/base/files.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -166,13 +166,18 @@ static bool alike(const char *a, const char *b)
     return *a == *b;
 }
 
-/* Reads the shipped table when it is that of this drive; false when it is another's. */
+/* Reads the shipped table when it is that of this drive; false when it is another's. True too, with
+ * the failure in *result, where memory is short. */
 static bool read_shipped(const char *basis, hp_likelihood *table, hp_error *err, hp_result *result)
 {
     hp_drive drive = hp_drive_default();
     hp_likelihood_options options = hp_likelihood_options_default();
     char *shipped = hp_likelihood_basis(&drive, &options);
-    bool same = shipped && alike(shipped, basis);
+    if (!shipped) {
+        *result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a likelihood table");
+        return true; /* nothing is simulated for want of a text */
+    }
+    bool same = alike(shipped, basis);
     free(shipped);
     if (same)
         *result = hp_likelihood_read(hp_likelihood_default_text, strlen(hp_likelihood_default_text),

@@ -335,9 +335,9 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_BENCH_CLUTCH] =
         CHANCE("slipping_clutch_percent", 20, prior.clutch, "chosen: worn, when there is one"),
     [HP_KEY_BENCH_TABLE] =
-        FLAG("bench.table_known", table_known, "chosen: controller.table is what a draft says"),
+        FLAG("bench.table_known", table_known, "chosen: controller.table is what a sheet says"),
     [HP_KEY_BENCH_TABLE_WRONG] = CHANCE("table_wrong_percent", 50, table_wrong,
-                                        "chosen: a draft or a sticker is rarely wrong"),
+                                        "chosen: a sheet or a sticker is rarely wrong"),
     [HP_KEY_BENCH_SLIP] = ABOVE("bench.slip_percent", "%", 0, 25, slip, 0.01,
                                 "chosen: one word or figure in twenty is wrong"),
     [HP_KEY_BENCH_LEARN] =

@@ -85,7 +85,10 @@ hp_result hp_source_read_as(hp_source *source, const char *path, const char *wha
                             const char *begins, hp_error *err)
 {
     *source = begin(path, what, begins);
-    int file = open(path, O_RDONLY | O_CLOEXEC);
+    int file;
+    do /* a pipe waits here for its writer; a signal that ends the work does so by itself */
+        file = open(path, O_RDONLY | O_CLOEXEC);
+    while (file < 0 && errno == EINTR);
     if (file < 0)
         return hp_error_set(err, HP_FAIL_IO, "%s cannot be opened: %s", path, strerror(errno));
     hp_result result = read_open_file(source, file, err);
