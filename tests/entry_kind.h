@@ -18,15 +18,16 @@ typedef enum kind {
     KIND_TRIAL,
     KIND_LEARN,
     KIND_MEND,
+    KIND_CONTROLS,
+    KIND_DRAG,
     KIND_COUNT
 } kind;
 
 static inline const hp_reading *kind_reading(int which)
 {
     static const hp_reading *const reading[KIND_COUNT] = {
-        &hp_reading_pins,  &hp_reading_supply, &hp_reading_hand_turn, &hp_reading_winding,
-        &hp_reading_spin,  &hp_reading_park,   &hp_reading_probe,     &hp_reading_trial,
-        &hp_reading_learn, &hp_reading_mend};
+        &hp_reading_pins, &hp_reading_supply, &hp_reading_hand_turn, &hp_reading_winding,
+        &hp_reading_spin, &hp_reading_park,   &hp_reading_probe,     &hp_reading_trial,  &hp_reading_learn,     &hp_reading_mend, &hp_reading_controls, &hp_reading_drag};
     return reading[which];
 }
 

@@ -289,6 +289,30 @@ static hp_bench_entry random_entry(hp_random *random)
             e->trial.wheel_rad_s = number(random, 1, 900);
         e->trial.cut_out = (hp_tell)pick(random, HP_TELL_COUNT);
         e->trial.warm = (hp_tell)pick(random, HP_TELL_COUNT);
+        e->trial.feed = (hp_feed)pick(random, HP_FEED_COUNT);
+        if (e->trial.feed == HP_FEED_BENCH_SUPPLY)
+            e->trial.limit_a = number(random, 0.1, 10);
+        if (hp_feed_limits(e->trial.feed))
+            e->trial.limit_reached = (hp_tell)pick(random, HP_TELL_COUNT);
+        if (pick(random, 2))
+            e->trial.signal_v = number(random, 0, 5);
+        break;
+    case KIND_CONTROLS:
+        e->controls.found = (hp_found)(1 + pick(random, HP_FOUND_COUNT - 1));
+        if (pick(random, 2)) {
+            e->controls.rest_v = number(random, 0, 2);
+            e->controls.full_v = number(random, 3, 5);
+        }
+        break;
+    case KIND_DRAG:
+        if (pick(random, 2))
+            e->drag.idle_a = number(random, 0, 5);
+        if (pick(random, 2)) {
+            e->drag.coast_s = number(random, 1, 100);
+            e->drag.coast_rad_s = number(random, 1, 900);
+        }
+        e->drag.rubs = (hp_tell)pick(random, HP_TELL_COUNT);
+        e->drag.other_load = (hp_tell)pick(random, HP_TELL_COUNT);
         break;
     case KIND_LEARN: e->learn.worked = pick(random, 2) ? HP_TELL_YES : HP_TELL_NO; break;
     case KIND_MEND:
@@ -336,6 +360,17 @@ static void level_numbers(hp_entry *read, const hp_entry *written)
         LEVEL(trial.throttle);
         LEVEL(trial.battery_a);
         LEVEL(trial.wheel_rad_s);
+        LEVEL(trial.limit_a);
+        LEVEL(trial.signal_v);
+        break;
+    case KIND_CONTROLS:
+        LEVEL(controls.rest_v);
+        LEVEL(controls.full_v);
+        break;
+    case KIND_DRAG:
+        LEVEL(drag.idle_a);
+        LEVEL(drag.coast_s);
+        LEVEL(drag.coast_rad_s);
         break;
     default: break;
     }

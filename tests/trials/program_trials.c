@@ -210,6 +210,8 @@ static void put_entry(FILE *out, const hp_entry *e)
         fprintf(out, " --touches-shell=%s --phase-touches-sensor=%s", yes_or_no(e->pins.shell),
                 yes_or_no(e->pins.crossed));
         break;
+    case KIND_CONTROLS: fputs(" controls --found=nothing", out); break;
+    case KIND_DRAG: fprintf(out, " drag --idle-a=%.17g", e->drag.idle_a); break;
     case KIND_SUPPLY: fprintf(out, " sensor_supply --supply-v=%.17g", e->supply.volts); break;
     case KIND_HAND_TURN:
         fputs(" hand_turn --codes=", out);

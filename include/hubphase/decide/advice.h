@@ -108,6 +108,8 @@ typedef struct hp_advice {
         expected_trials; /* powered trials still to come in the mean, sharp plan; 0 when unknown */
     hp_band current_a;   /* TRY, LOOK, DONE: battery current if the wiring is right */
     hp_band wheel_rad_s; /* wheel speed if right */
+    bool limited;        /* TRY, LOOK: its current is to be limited */
+    double limit_a;      /* to so much; 0: not known */
     hp_contradiction contradiction;
 } hp_advice;
 

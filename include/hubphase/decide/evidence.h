@@ -121,6 +121,15 @@ typedef enum hp_feel {
     HP_FEEL_COUNT
 } hp_feel;
 
+/* What fed the controller in a trial. */
+typedef enum hp_feed {
+    HP_FEED_UNSAID,       /* the battery, as it is taken */
+    HP_FEED_BATTERY,      /* through its fuse alone */
+    HP_FEED_BENCH_SUPPLY, /* a supply that limits its current and takes none back */
+    HP_FEED_LAMP,         /* a filament lamp or resistor in the battery's plus lead */
+    HP_FEED_COUNT
+} hp_feed;
+
 #define HP_STARTS_MAX 100 /* rest angles of one trial */
 
 /* One wiring tried under power. */
@@ -135,7 +144,51 @@ typedef struct hp_trial {
     double wheel_rad_s; /* magnitude; NAN: not read */
     hp_tell cut_out;
     hp_tell warm; /* winding or leads grew warm */
+    hp_feed feed;
+    double limit_a;        /* BENCH_SUPPLY: what it was set to; NAN: not said */
+    hp_tell limit_reached; /* once run up, or standing: at the limit still, the lamp bright */
+    double signal_v;       /* [V] on the throttle's signal lead; NAN: not read */
 } hp_trial;
+
+/* Whether something limited the current of a trial. */
+static inline bool hp_feed_limits(hp_feed feed)
+{
+    return feed == HP_FEED_BENCH_SUPPLY || feed == HP_FEED_LAMP;
+}
+
+/* What was wrong about a controller that drives nothing, in the order of chance. */
+typedef enum hp_found {
+    HP_FOUND_UNSAID,
+    HP_FOUND_KEY,        /* logic or key lead without the battery's volts */
+    HP_FOUND_SUPPLY,     /* no 5 V for throttle and sensors */
+    HP_FOUND_THROTTLE,   /* its signal not at rest when switched on, or dead */
+    HP_FOUND_BRAKE,      /* brake input active */
+    HP_FOUND_PEDAL,      /* pedal mode, or the speed switch */
+    HP_FOUND_CODE,       /* sensor code 000 or 111 */
+    HP_FOUND_PROTECTION, /* the battery's protection had switched off */
+    HP_FOUND_NOTHING,    /* all as it should be */
+    HP_FOUND_COUNT
+} hp_found;
+
+/* Volts at what lets a controller drive, and what was found wrong and put right. NAN: not read. */
+typedef struct hp_controls {
+    double battery_v;
+    double key_v;
+    double supply_v;
+    double rest_v; /* throttle signal at rest ... */
+    double full_v; /* ... and at full grip */
+    double brake_v;
+    hp_found found;
+} hp_controls;
+
+/* What drags on the wheel, what else draws from the battery. NAN: not read. */
+typedef struct hp_drag {
+    double idle_a;      /* battery, all switched on, throttle closed, wheel standing */
+    double coast_s;     /* from coast_rad_s to rest, nothing braking */
+    double coast_rad_s; /* of the wheel */
+    hp_tell rubs;       /* something drags when the wheel is turned by hand */
+    hp_tell other_load; /* lamp, display or regulator behind the meter */
+} hp_drag;
 
 /* Whether self-learning ended with a wheel that runs forward smoothly. */
 typedef struct hp_learn {
@@ -171,6 +224,8 @@ struct hp_entry {
         hp_probe probe;
         hp_trial trial;
         hp_learn learn;
+        hp_controls controls;
+        hp_drag drag;
         hp_mend mend;
     };
 };

@@ -55,7 +55,7 @@ typedef struct hp_field {
     const char *help;                 /* of the option */
 } hp_field;
 
-#define HP_FIELDS_MAX 12 /* of one kind */
+#define HP_FIELDS_MAX 16 /* of one kind */
 
 /* The fields of a kind, ended by a row without a name; static storage. */
 const hp_field *hp_fields_of(const hp_reading *reading);

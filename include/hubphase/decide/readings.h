@@ -26,6 +26,8 @@ extern const hp_reading hp_reading_winding;
 extern const hp_reading hp_reading_spin;
 extern const hp_reading hp_reading_park;
 extern const hp_reading hp_reading_probe;
+extern const hp_reading hp_reading_controls; /* what keeps a controller silent */
+extern const hp_reading hp_reading_drag;     /* what drags, and what else draws current */
 extern const hp_reading hp_reading_trial;
 extern const hp_reading
     hp_reading_learn;                    /* the controller was told to learn the wiring by itself */

@@ -10,6 +10,8 @@ const hp_reading *const hp_readings[] = {
     &hp_reading_spin,
     &hp_reading_park,
     &hp_reading_probe,
+    &hp_reading_controls,
+    &hp_reading_drag,
     &hp_reading_trial,
     &hp_reading_learn,
     &hp_reading_mend,

@@ -9,6 +9,7 @@
 
 static const char *const motion_words[] = {"forward", "backward", "both", "hum",
                                            "shiver",  "still",    NULL};
+static const char *const feed_words[] = {"battery", "bench_supply", "lamp", NULL};
 static const char *const feel_words[] = {"smooth", "rough", "noisy", NULL};
 
 /* No starts at all are worth noting once they were counted. */
@@ -87,6 +88,34 @@ static const hp_field fields[] = {
      .offset = offsetof(hp_trial, warm),
      .argument = "YES-OR-NO",
      .help = "Winding or leads grew warm"},
+    {.name = "fed_by",
+     .type = HP_FIELD_CHOICE,
+     .words = feed_words,
+     .first = HP_FEED_BATTERY,
+     .offset = offsetof(hp_trial, feed),
+     .argument = "WHAT",
+     .help = "What fed the controller: battery (when not given), bench_supply (limits its current) "
+             "or lamp (in the battery's plus lead)"},
+    {.name = "supply_limit_a",
+     .type = HP_FIELD_NUMBER,
+     .limits = {.unit = "A", .low = 0, .high = 1000, .above = true},
+     .offset = offsetof(hp_trial, limit_a),
+     .factor = 1,
+     .argument = "AMPERES",
+     .help = "Current limit that the bench supply was set to"},
+    {.name = "limit_reached",
+     .type = HP_FIELD_TELL,
+     .offset = offsetof(hp_trial, limit_reached),
+     .argument = "YES-OR-NO",
+     .help = "Once the wheel has run up, or stands: the supply is at its limit, the lamp bright"},
+    {.name = "throttle_signal_v",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "V", .low = 0, .high = 60},
+     .offset = offsetof(hp_trial, signal_v),
+     .factor = 1,
+     .argument = "VOLTS",
+     .help = "Volts on the throttle's signal lead meanwhile"},
     {.name = NULL},
 };
 
@@ -94,7 +123,7 @@ static void make(void *values)
 {
     hp_trial *t = values;
     t->wiring = hp_wiring_from_number(1);
-    t->battery_a = t->wheel_rad_s = NAN;
+    t->battery_a = t->wheel_rad_s = t->limit_a = t->signal_v = NAN;
 }
 
 static hp_result check(const void *values, hp_error *err)
@@ -115,6 +144,20 @@ static hp_result check(const void *values, hp_error *err)
         result = hp_check_range(err, "battery current in A", t->battery_a, 0.0, 1000.0);
     if (result == HP_OK && !isnan(t->wheel_rad_s))
         result = hp_check_range(err, "wheel speed in rad/s", t->wheel_rad_s, 0.0, 1000.0);
+    if (result == HP_OK && !isnan(t->limit_a))
+        result = hp_check_range(err, "supply limit in A", t->limit_a, 1e-6, 1000.0);
+    if (result == HP_OK && !isnan(t->signal_v))
+        result = hp_check_range(err, "throttle signal in V", t->signal_v, 0.0, 60.0);
+    if (result == HP_OK)
+        result = hp_check_whole(err, "supply", (int)t->feed, 0, HP_FEED_COUNT - 1);
+    if (result == HP_OK && t->limit_reached != HP_TELL_UNSAID && !hp_feed_limits(t->feed))
+        result = hp_error_set(err, HP_FAIL_INPUT,
+                              "the limit is said to be reached or not, yet nothing limits the "
+                              "supply, must be a bench supply or a lamp");
+    if (result == HP_OK && !isnan(t->limit_a) && t->feed != HP_FEED_BENCH_SUPPLY)
+        result =
+            hp_error_set(err, HP_FAIL_INPUT,
+                         "a limit of %g A is said, must be that of a bench supply", t->limit_a);
     if (result != HP_OK || t->motion == HP_MOVED_UNSAID)
         return result;
     bool turned = t->motion != HP_MOVED_STILL && t->motion != HP_MOVED_SHIVER;

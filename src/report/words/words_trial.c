@@ -139,6 +139,20 @@ static const char *motion_word(hp_motion motion)
     return (int)motion >= 0 && motion < HP_MOVED_COUNT ? word[motion] : word[0];
 }
 
+/* What limited the current, and whether it did. */
+static void say_feed(const hp_trial *t, hp_phrase *p)
+{
+    char number[HP_NUMBER_WORDS];
+    bool lamp = t->feed == HP_FEED_LAMP;
+    hp_phrase_add(p, lamp ? ", through a lamp" : ", from a bench supply");
+    if (!isnan(t->limit_a))
+        hp_phrase_add(p, " set to %s A", hp_card_as_read(t->limit_a, number, sizeof number));
+    if (t->limit_reached == HP_TELL_YES)
+        hp_phrase_add(p, lamp ? ", bright" : ", at its limit");
+    else if (t->limit_reached == HP_TELL_NO)
+        hp_phrase_add(p, lamp ? ", dark" : ", below its limit");
+}
+
 static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
 {
     const hp_trial *t = values;
@@ -155,6 +169,8 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     if (!isnan(t->wheel_rad_s))
         hp_phrase_add(p, ", %s rev/min",
                       hp_card_rpm_as_read(t->wheel_rad_s, number, sizeof number));
+    if (hp_feed_limits(t->feed))
+        say_feed(t, p);
     if (t->cut_out == HP_TELL_YES)
         hp_phrase_add(p, ", cut out");
     if (t->warm == HP_TELL_YES)
@@ -249,6 +265,42 @@ static void narrow_starts(const void *values, hp_limits *limits)
     limits->high = ((const hp_trial *)values)->starts_tried;
 }
 
+static const hp_choice feeds[] = {
+    {"battery", "battery: the battery through its fuse"},
+    {"bench_supply", "bench_supply: a supply with a current limit"},
+    {"lamp", "lamp: the battery through a filament lamp"},
+    {NULL, NULL},
+};
+
+static bool asks_feed(const hp_question_case *c, const void *values)
+{
+    (void)values;
+    return c->advice && c->advice->limited;
+}
+
+static bool had_supply(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return ((const hp_trial *)values)->feed == HP_FEED_BENCH_SUPPLY;
+}
+
+static bool was_limited(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return hp_feed_limits(((const hp_trial *)values)->feed);
+}
+
+static bool reads_current(const hp_question_case *c, const void *values)
+{
+    (void)values;
+    return c->plan->ammeter;
+}
+
+static bool reads_speed(const hp_question_case *c, const void *values)
+{
+    return c->plan->tachometer && wheel_turned(c, values);
+}
+
 static const hp_question questions[] = {
     {.field = "wiring",
      .text = "Which wiring is joined? Its number, or the leads.",
@@ -270,16 +322,30 @@ static const hp_question questions[] = {
      .wanted = has_turned,
      .usual = usual_starts,
      .narrow = narrow_starts},
+    {.field = "fed_by",
+     .text = "What fed the controller?",
+     .choices = feeds,
+     .fallback = "battery",
+     .wanted = asks_feed},
+    {.field = "supply_limit_a",
+     .text = "To how many amperes was its limit set?",
+     .wanted = had_supply,
+     .fallback = "",
+     .shown = "Enter: not known"},
+    {.field = "limit_reached",
+     .text = "Once the wheel had run up, or stood: was it at its limit still, or the lamp bright?",
+     .wanted = was_limited},
     {.field = "battery_a",
      .text = "How many amperes did the battery give?",
      .help = "With the wheel running, or trying to. The ammeter sits in the battery lead.",
      .fallback = "",
-     .shown = "Enter: not read"},
+     .shown = "Enter: not read",
+     .wanted = reads_current},
     {.field = "wheel_speed_rpm",
      .text = "How fast did the wheel turn, in turns a minute?",
      .fallback = "",
      .shown = "Enter: not read",
-     .wanted = wheel_turned},
+     .wanted = reads_speed},
     {.field = "cut_out", .text = "Did the controller cut out by itself?", .fallback = ""},
     {.field = "warm", .text = "Did the motor or a lead grow warm?", .fallback = ""},
     {.text = NULL},

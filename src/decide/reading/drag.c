@@ -1,0 +1,99 @@
+/*
+ * Drag: what else than the motor draws from the battery, and what drags on the wheel. It settles
+ * what a current that came back the same is made of.
+ */
+#include "decide/reading/reading_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static const hp_field fields[] = {
+    {.name = "idle_a",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "A", .low = 0, .high = 1000},
+     .offset = offsetof(hp_drag, idle_a),
+     .factor = 1,
+     .argument = "AMPERES",
+     .help = "Battery current with all switched on, the throttle closed and the wheel standing"},
+    {.name = "coast_s",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "s", .low = 0, .high = 3600, .above = true},
+     .offset = offsetof(hp_drag, coast_s),
+     .factor = 1,
+     .argument = "SECONDS",
+     .help = "How long the wheel runs on by itself until it stands"},
+    {.name = "coast_from_rpm",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "rpm", .low = 0, .high = HP_WHEEL_RPM_MAX, .above = true},
+     .offset = offsetof(hp_drag, coast_rad_s),
+     .factor = HP_RPM,
+     .argument = "RPM",
+     .help = "Speed of the wheel from which it ran on"},
+    {.name = "rubs",
+     .type = HP_FIELD_TELL,
+     .offset = offsetof(hp_drag, rubs),
+     .argument = "YES-OR-NO",
+     .help = "Something drags or rubs when the wheel is turned by hand"},
+    {.name = "other_load",
+     .type = HP_FIELD_TELL,
+     .offset = offsetof(hp_drag, other_load),
+     .argument = "YES-OR-NO",
+     .help = "A lamp, display or regulator draws its current through the meter too"},
+    {.name = NULL},
+};
+
+static void make(void *values)
+{
+    hp_drag *d = values;
+    d->idle_a = d->coast_s = d->coast_rad_s = NAN;
+}
+
+static hp_result check(const void *values, hp_error *err)
+{
+    const hp_drag *d = values;
+    hp_result result = HP_OK;
+    if (!isnan(d->idle_a))
+        result = hp_check_range(err, "idle current in A", d->idle_a, 0.0, 1000.0);
+    if (result == HP_OK && !isnan(d->coast_s))
+        result = hp_check_range(err, "coasting in s", d->coast_s, 1e-3, 3600.0);
+    if (result == HP_OK && !isnan(d->coast_rad_s))
+        result = hp_check_range(err, "wheel speed in rad/s", d->coast_rad_s, 1e-3, 1000.0);
+    return result;
+}
+
+/* How long it ran on says nothing without the speed from which. */
+static bool settle(const hp_settling *settling, const void *values)
+{
+    const hp_drag *d = values;
+    char name[80], text[160];
+    bool time = !isnan(d->coast_s), speed = !isnan(d->coast_rad_s);
+    if (time == speed)
+        return true;
+    snprintf(text, sizeof text, "is missing, must be there beside %s",
+             settling->name(settling, time ? "coast_s" : "coast_from_rpm", name, sizeof name));
+    settling->refuse(settling, time ? "coast_from_rpm" : "coast_s",
+                     time ? "coast_s" : "coast_from_rpm", text);
+    return false;
+}
+
+/* A free wheel, and nothing else joined. */
+static void typical(const hp_reading_case *c, void *values)
+{
+    hp_drag *d = values;
+    (void)c;
+    d->rubs = d->other_load = HP_TELL_NO;
+}
+
+const hp_reading hp_reading_drag = {
+    .name = "drag",
+    .title = "drag",
+    .size = sizeof(hp_drag),
+    .fields = fields,
+    .make = make,
+    .check = check,
+    .settle = settle,
+    .typical = typical,
+};
