@@ -239,6 +239,14 @@ bool hp_yaml_text(struct fy_node *node, char *out, size_t size)
     return kept == length && strlen(out) == length;
 }
 
+/* The next pair of a mapping; NULL at the end, and at once when the node is no mapping. */
+static struct fy_node_pair *next_pair(struct fy_node *mapping, void **position)
+{
+    if (!mapping || !fy_node_is_mapping(mapping))
+        return NULL;
+    return fy_node_mapping_iterate(mapping, position);
+}
+
 /* A collection stands where its first text stands; the first pass has bounded how deep that is. */
 static struct fy_node *first_text(struct fy_node *node)
 {
@@ -246,7 +254,7 @@ static struct fy_node *first_text(struct fy_node *node)
     if (node && fy_node_is_sequence(node))
         return first_text(fy_node_sequence_iterate(node, &position));
     if (node && fy_node_is_mapping(node)) {
-        struct fy_node_pair *pair = fy_node_mapping_iterate(node, &position);
+        struct fy_node_pair *pair = next_pair(node, &position);
         return first_text(pair ? fy_node_pair_key(pair) : NULL);
     }
     return node;
@@ -275,8 +283,7 @@ hp_place hp_yaml_place(struct fy_node *node)
 
 bool hp_yaml_next(struct fy_node *mapping, hp_place holder, void **position, hp_yaml_member *m)
 {
-    struct fy_node_pair *pair =
-        mapping && fy_node_is_mapping(mapping) ? fy_node_mapping_iterate(mapping, position) : NULL;
+    struct fy_node_pair *pair = next_pair(mapping, position);
     if (!pair)
         return false;
     m->key = fy_node_pair_key(pair);
