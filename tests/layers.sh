@@ -48,4 +48,15 @@ if grep -rnE --include='*.c' 'snprintf\([^,]*\+ (used|strlen)|\b(strcat|strncat|
     echo "^ texts are joined by hp_phrase"
     bad=1
 fi
+# A test is called by the statement that it holds, in small letters.
+if grep -rnE --include='*.c' '^static void (test_|[A-Z])[A-Za-z0-9_]*\(void \*\*state' tests; then
+    echo "^ a test is named in small letters by what it states, without test_"
+    bad=1
+fi
+# Mappings of a file are walked by one loop, hp_yaml_next.
+if [ "$(grep -rhoE '\bfy_node_mapping_(iterate|reverse_iterate|get_by_index|lookup\w*)\(' src | wc -l)" != 1 ]; then
+    grep -rnE '\bfy_node_mapping_(iterate|reverse_iterate|get_by_index|lookup\w*)\(' src
+    echo "^ mappings are walked by hp_yaml_next alone"
+    bad=1
+fi
 exit $bad

@@ -139,7 +139,7 @@ static hp_result look_for_slips(void *user, hp_error *err)
     return hp_belief_contradiction(&b->belief, &c, slip, err);
 }
 
-static void TheBelief(void **state)
+static void the_belief_without_memory(void **state)
 {
     bench *b = *state;
     check_int(fail_every_allocation(make_belief, NULL, b), 6);
@@ -176,7 +176,7 @@ static hp_result ask_planner(void *user, hp_error *err)
     return hp_plan_next(b->planner, &b->belief, true, &b->advice, err);
 }
 
-static void ThePlan(void **state)
+static void the_plan_without_memory(void **state)
 {
     bench *b = *state;
     check_true(fail_every_allocation(make_planner, check_belief, b) >= 5, "too few allocations");
@@ -214,7 +214,7 @@ static hp_result grow_tree(void *user, hp_error *err)
     return result;
 }
 
-static void ThePlanTree(void **state)
+static void the_plan_tree_without_memory(void **state)
 {
     bench *b = *state;
     check_true(fail_every_allocation(grow_tree, check_belief, b) >= 50, "too few allocations");
@@ -254,7 +254,7 @@ static hp_result solve(void *user, hp_error *err)
     return result;
 }
 
-static void TheSearch(void **state)
+static void the_search_without_memory(void **state)
 {
     (void)state;
     double value = 0.0;
@@ -280,7 +280,7 @@ static hp_result make_course(void *user, hp_error *err)
     return result;
 }
 
-static void WhereThingsStand(void **state)
+static void where_things_stand_without_memory(void **state)
 {
     bench *b = *state;
     check_int(fail_every_allocation(fill_standing, check_belief, b), 1);
@@ -310,7 +310,7 @@ static hp_result write_table(void *user, hp_error *err)
     return result;
 }
 
-static void TheLikelihoodTable(void **state)
+static void the_likelihood_table_without_memory(void **state)
 {
     bench *b = *state;
     check_true(fail_every_allocation(read_table, NULL, b) >= 4, "too few allocations");
@@ -322,9 +322,9 @@ static void TheLikelihoodTable(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        WITH(TheBelief),        WITH(ThePlan),
-        WITH(ThePlanTree),      cmocka_unit_test(TheSearch),
-        WITH(WhereThingsStand), WITH(TheLikelihoodTable),
+        WITH(the_belief_without_memory),         WITH(the_plan_without_memory),
+        WITH(the_plan_tree_without_memory),      cmocka_unit_test(the_search_without_memory),
+        WITH(where_things_stand_without_memory), WITH(the_likelihood_table_without_memory),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -186,7 +186,7 @@ static void check_report(bench *b)
     hp_standing_course_free(&course);
 }
 
-static void AnyLogGivesAReportThatFits(void **state)
+static void any_log_gives_a_report_that_fits(void **state)
 {
     (void)state;
     bench b;
@@ -209,7 +209,7 @@ static void AnyLogGivesAReportThatFits(void **state)
 }
 
 /* The same slip twice and once the truth: both are named, and which is the likelier slip. */
-static void ContradictionsAreSaidPlainly(void **state)
+static void contradictions_are_said_plainly(void **state)
 {
     (void)state;
     bench b;
@@ -240,8 +240,8 @@ static void ContradictionsAreSaidPlainly(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(AnyLogGivesAReportThatFits),
-        cmocka_unit_test(ContradictionsAreSaidPlainly),
+        cmocka_unit_test(any_log_gives_a_report_that_fits),
+        cmocka_unit_test(contradictions_are_said_plainly),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

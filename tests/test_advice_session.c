@@ -66,7 +66,7 @@ static hp_advice next(hp_advice_session *s)
     return advice;
 }
 
-static void ALogThatIsNotThereIsEmpty(void **state)
+static void a_log_that_is_not_there_is_empty(void **state)
 {
     (void)state;
     hp_advice_session s;
@@ -84,7 +84,7 @@ static void ALogThatIsNotThereIsEmpty(void **state)
     hp_advice_session_close(&s);
 }
 
-static void TheLogMovesTheAdvice(void **state)
+static void the_log_moves_the_advice(void **state)
 {
     (void)state;
     hp_advice_session s;
@@ -116,7 +116,7 @@ static void TheLogMovesTheAdvice(void **state)
     hp_advice_session_close(&s);
 }
 
-static void WhatCannotBeAdvisedIsRefused(void **state)
+static void what_cannot_be_advised_is_refused(void **state)
 {
     (void)state;
     hp_advice_session s;
@@ -144,7 +144,7 @@ static hp_scenario load(const char *text)
     return l.scenario;
 }
 
-static void BenchKeysReachThePlan(void **state)
+static void bench_keys_reach_the_plan(void **state)
 {
     (void)state;
     hp_scenario s = load(MACHINE "bench:\n"
@@ -185,7 +185,7 @@ static void BenchKeysReachThePlan(void **state)
 }
 
 /* A scenario that says nothing reckons with the library's own defaults. */
-static void ASilentScenarioHasTheDefaults(void **state)
+static void a_silent_scenario_has_the_defaults(void **state)
 {
     (void)state;
     hp_scenario s = load(MACHINE);
@@ -204,7 +204,7 @@ static void ASilentScenarioHasTheDefaults(void **state)
     hp_scenario_free(&s);
 }
 
-static void WhatTheScenarioSaysElsewhereCounts(void **state)
+static void what_the_scenario_says_elsewhere_counts(void **state)
 {
     (void)state;
     hp_scenario s = load(MACHINE "sensors: {spacing_deg: 60}\n");
@@ -230,7 +230,7 @@ static void WhatTheScenarioSaysElsewhereCounts(void **state)
 
 /* ---- where things stand ---------------------------------------------------------------------- */
 
-static void StandingAddsUp(void **state)
+static void standing_adds_up(void **state)
 {
     (void)state;
     hp_advice_session s;
@@ -281,13 +281,13 @@ static void StandingAddsUp(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test_teardown(ALogThatIsNotThereIsEmpty, clean_up),
-        cmocka_unit_test_teardown(TheLogMovesTheAdvice, clean_up),
-        cmocka_unit_test_teardown(WhatCannotBeAdvisedIsRefused, clean_up),
-        cmocka_unit_test_teardown(BenchKeysReachThePlan, clean_up),
-        cmocka_unit_test_teardown(ASilentScenarioHasTheDefaults, clean_up),
-        cmocka_unit_test_teardown(WhatTheScenarioSaysElsewhereCounts, clean_up),
-        cmocka_unit_test_teardown(StandingAddsUp, clean_up),
+        cmocka_unit_test_teardown(a_log_that_is_not_there_is_empty, clean_up),
+        cmocka_unit_test_teardown(the_log_moves_the_advice, clean_up),
+        cmocka_unit_test_teardown(what_cannot_be_advised_is_refused, clean_up),
+        cmocka_unit_test_teardown(bench_keys_reach_the_plan, clean_up),
+        cmocka_unit_test_teardown(a_silent_scenario_has_the_defaults, clean_up),
+        cmocka_unit_test_teardown(what_the_scenario_says_elsewhere_counts, clean_up),
+        cmocka_unit_test_teardown(standing_adds_up, clean_up),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -63,7 +63,7 @@ static kind kind_of(const double torque[SECTORS])
 
 /* A right wiring pulls with the full torque, forward, in every sector; 3 of 36 do, 3 pull backward
  * so, 12 with half the torque or less in one sense, 18 now forward, now backward. */
-static void RightMeansFullTorqueForwardInEverySector(void **state)
+static void right_means_full_torque_forward_in_every_sector(void **state)
 {
     (void)state;
     for (int t = 0; t < HP_TABLE_COUNT; t++)
@@ -91,7 +91,7 @@ static void RightMeansFullTorqueForwardInEverySector(void **state)
 
 /* Worked out by hand with the textbook's table. A wiring is right when the axes that its sensor
  * leads and its phase leads bring to U, V, W are the same even order: UVW, VWU or WUV. */
-static void RightWiringsByHand(void **state)
+static void right_wirings_by_hand(void **state)
 {
     (void)state;
     static const struct {
@@ -129,7 +129,7 @@ static void count_runs(const hp_likelihood *table, const hp_hypothesis *h, const
 }
 
 /* What the shipped table says of every wiring agrees with the torque of its sectors. */
-static void SimulatedCasesFollowTheTorque(void **state)
+static void simulated_cases_follow_the_torque(void **state)
 {
     (void)state;
     hp_likelihood table = default_table();
@@ -205,7 +205,7 @@ static void add(bench *b, const hp_entry *entry)
  * axis, where exactly one sensor differs from the other two: its partner reads 1, the others 0
  * (derived; the vector sum is in AN131, read). So three parks name each sensor's phase. Sensor
  * leads here sit on V, W, U, phase leads on U, V, W: parked on U the third sensor lead reads 1. */
-static void AParkedRotorNamesThePartner(void **state)
+static void a_parked_rotor_names_the_partner(void **state)
 {
     (void)state;
     static const int sensor_on[3] = {1, 2, 0}, lead_on[3] = {0, 1, 2};
@@ -266,7 +266,7 @@ static void sum_senses(const bench *b, double sense[2])
 
 /* Turned backward, a motor shows its codes from the back. Forward the sensors of axes U, V, W give
  * 100 110 010 011 001 101, by their geometry. */
-static void AHandTurnBackwardIsReadFromTheBack(void **state)
+static void a_hand_turn_backward_is_read_from_the_back(void **state)
 {
     (void)state;
     static const int rising[] = {4, 6, 2, 3, 1, 5, 4}, falling[] = {4, 5, 1, 3, 2, 6, 4};
@@ -291,7 +291,7 @@ static void AHandTurnBackwardIsReadFromTheBack(void **state)
 /* A one-way clutch lets the wheel overrun the rotor: turned forward it shows one code, whether the
  * clutch is good or slips; backward a good one carries the rotor along and a slipping one does not.
  */
-static void AClutchCarriesTheRotorBackwardOnly(void **state)
+static void a_clutch_carries_the_rotor_backward_only(void **state)
 {
     (void)state;
     static const int falling[] = {4, 5, 1, 3, 2, 6, 4};
@@ -339,7 +339,7 @@ static hp_entry sensor_mend(void)
 
 /* Looking again at the same run says little new, but after a mend it is another machine: what was
  * seen of it before weighs nothing in how the next trial is taken. */
-static void ATrialAfterAMendIsAFirstLook(void **state)
+static void a_trial_after_a_mend_is_a_first_look(void **state)
 {
     (void)state;
     bench fresh, again, mended;
@@ -371,7 +371,7 @@ static void ATrialAfterAMendIsAFirstLook(void **state)
 
 /* An inverter in the odd lead of 60-degree sensors: what was seen stays true of the past, and the
  * machine now turns in the order of 120-degree sensors without anything being a slip. */
-static void AnInverterMendsTheInversion(void **state)
+static void an_inverter_mends_the_inversion(void **state)
 {
     (void)state;
     static const int sixty[] = {6, 4, 0, 1, 3, 7, 6}, rising[] = {4, 6, 2, 3, 1, 5, 4};
@@ -411,7 +411,7 @@ static double weigh_ohms(const bench *b, double ohm, double leads_ohm, double co
 /* A hot winding reads more, by 0.393 % of its 20-degree resistance a kelvin (IEC 60028, read in an
  * instrument's manual); and a meter shows its own leads too. With a meter whose error is a share of
  * the reading the same motor then weighs the same, hot or cold, with leads or without. */
-static void OhmsAreThoseOfCopperAtItsTemperature(void **state)
+static void ohms_are_those_of_copper_at_its_temperature(void **state)
 {
     (void)state;
     bench b;
@@ -433,7 +433,7 @@ static void OhmsAreThoseOfCopperAtItsTemperature(void **state)
 
 /* Copper at -40 and at 200 degrees is still copper, and no entry loses its temperature on the way
  * into the belief: hot ohms, told as hot, leave the ensemble's motors as cold ones do. */
-static void TheBeliefKnowsTheTemperature(void **state)
+static void the_belief_knows_the_temperature(void **state)
 {
     (void)state;
     bench cold, hot;
@@ -465,7 +465,7 @@ static void TheBeliefKnowsTheTemperature(void **state)
  *   V or W torn: (1 - m) m^2      -> r = m^2 / (1 - m)^2
  *   sound:       (1 - m) m^2      -> r
  * and each weight w becomes e + (1 - e) w. */
-static void ATornLeadByHand(void **state)
+static void a_torn_lead_by_hand(void **state)
 {
     (void)state;
     bench b = make(default_table());
@@ -517,7 +517,7 @@ static hp_likelihood plain_world(void)
  *   reversed: the direction told wrongly
  *   standing: a wheel seen to turn that does not, and one word of three for its feel
  * each mixed with what the 36 wirings show in the mean, since other leads may have been joined. */
-static void OneTrialByHand(void **state)
+static void one_trial_by_hand(void **state)
 {
     (void)state;
     bench b = make(plain_world());
@@ -553,18 +553,18 @@ static void OneTrialByHand(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(RightMeansFullTorqueForwardInEverySector),
-        cmocka_unit_test(RightWiringsByHand),
-        cmocka_unit_test(SimulatedCasesFollowTheTorque),
-        cmocka_unit_test(AParkedRotorNamesThePartner),
-        cmocka_unit_test(AHandTurnBackwardIsReadFromTheBack),
-        cmocka_unit_test(AClutchCarriesTheRotorBackwardOnly),
-        cmocka_unit_test(ATrialAfterAMendIsAFirstLook),
-        cmocka_unit_test(AnInverterMendsTheInversion),
-        cmocka_unit_test(OhmsAreThoseOfCopperAtItsTemperature),
-        cmocka_unit_test(TheBeliefKnowsTheTemperature),
-        cmocka_unit_test(ATornLeadByHand),
-        cmocka_unit_test(OneTrialByHand),
+        cmocka_unit_test(right_means_full_torque_forward_in_every_sector),
+        cmocka_unit_test(right_wirings_by_hand),
+        cmocka_unit_test(simulated_cases_follow_the_torque),
+        cmocka_unit_test(a_parked_rotor_names_the_partner),
+        cmocka_unit_test(a_hand_turn_backward_is_read_from_the_back),
+        cmocka_unit_test(a_clutch_carries_the_rotor_backward_only),
+        cmocka_unit_test(a_trial_after_a_mend_is_a_first_look),
+        cmocka_unit_test(an_inverter_mends_the_inversion),
+        cmocka_unit_test(ohms_are_those_of_copper_at_its_temperature),
+        cmocka_unit_test(the_belief_knows_the_temperature),
+        cmocka_unit_test(a_torn_lead_by_hand),
+        cmocka_unit_test(one_trial_by_hand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

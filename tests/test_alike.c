@@ -51,7 +51,7 @@ static void check_alike(hp_engine *engine, const hp_drive *drive)
     check_int(compared, 24);
 }
 
-static void RunsAgreeToTheLastBit(void **state)
+static void runs_agree_to_the_last_bit(void **state)
 {
     (void)state;
     hp_engine *engine = hp_engine_create(NULL);
@@ -62,7 +62,7 @@ static void RunsAgreeToTheLastBit(void **state)
 }
 
 /* Tables whose field goes round against their codes turn the other way. */
-static void EveryTrueTableMakesTwelve(void **state)
+static void every_true_table_makes_twelve(void **state)
 {
     (void)state;
     hp_engine *engine = hp_engine_create(NULL);
@@ -85,7 +85,7 @@ static void EveryTrueTableMakesTwelve(void **state)
     hp_engine_free(engine);
 }
 
-static void OtherTablesTellAllApart(void **state)
+static void other_tables_tell_all_apart(void **state)
 {
     (void)state;
     int first[HP_WIRING_COUNT];
@@ -100,9 +100,9 @@ static void OtherTablesTellAllApart(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(RunsAgreeToTheLastBit),
-        cmocka_unit_test(EveryTrueTableMakesTwelve),
-        cmocka_unit_test(OtherTablesTellAllApart),
+        cmocka_unit_test(runs_agree_to_the_last_bit),
+        cmocka_unit_test(every_true_table_makes_twelve),
+        cmocka_unit_test(other_tables_tell_all_apart),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

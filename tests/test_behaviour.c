@@ -4,7 +4,7 @@
 #include "decide/advise/behaviour.h"
 #include "hubphase/sim/engine.h"
 
-static void CountsOfDistinctCases(void **state)
+static void counts_of_distinct_cases(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -22,7 +22,7 @@ static void CountsOfDistinctCases(void **state)
     check_true(direct.mirror && !clutched.mirror, "mirror flags");
 }
 
-static void EveryRawCaseFindsItsOwn(void **state)
+static void every_raw_case_finds_its_own(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -58,7 +58,7 @@ static hp_figures run_case(hp_engine *engine, const hp_drive *drive, int raw, do
 
 /* Images run from rest angles that are images too. Which turn of the axes leads from one to the
  * other is not recorded, so the three possible angles are tried and one of them must fit. */
-static void ImagesRunAlike(void **state)
+static void images_run_alike(void **state)
 {
     (void)state;
     hp_engine *engine = hp_engine_create(NULL);
@@ -87,7 +87,7 @@ static void ImagesRunAlike(void **state)
     hp_engine_free(engine);
 }
 
-static void DriveGetsTheCaseAndNothingElse(void **state)
+static void drive_gets_the_case_and_nothing_else(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -108,7 +108,7 @@ static void DriveGetsTheCaseAndNothingElse(void **state)
 }
 
 /* A fault is named by the lead's mark; the case holds its axis. */
-static void MarksBecomeAxes(void **state)
+static void marks_become_axes(void **state)
 {
     (void)state;
     for (int r = 0; r < HP_RELATION_COUNT; r++) {
@@ -125,9 +125,11 @@ static void MarksBecomeAxes(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(CountsOfDistinctCases), cmocka_unit_test(EveryRawCaseFindsItsOwn),
-        cmocka_unit_test(ImagesRunAlike),        cmocka_unit_test(DriveGetsTheCaseAndNothingElse),
-        cmocka_unit_test(MarksBecomeAxes),
+        cmocka_unit_test(counts_of_distinct_cases),
+        cmocka_unit_test(every_raw_case_finds_its_own),
+        cmocka_unit_test(images_run_alike),
+        cmocka_unit_test(drive_gets_the_case_and_nothing_else),
+        cmocka_unit_test(marks_become_axes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -78,7 +78,7 @@ static double right(const bench *b, int number)
     return p[number];
 }
 
-static void StartsAtThePrior(void **state)
+static void starts_at_the_prior(void **state)
 {
     (void)state;
     bench b;
@@ -99,7 +99,7 @@ static void StartsAtThePrior(void **state)
 /* Smooth, forward, six starts of six at little current: the wiring is right, as surely as the word
  * "forward" can be. The reverse wiring runs as smoothly on as little current, and is as likely
  * before anything is seen; only that word speaks against it, once more with every look. */
-static void SmoothRunsConvinceAsFarAsTheDirectionDoes(void **state)
+static void smooth_runs_convince_as_far_as_the_direction_does(void **state)
 {
     (void)state;
     bench b;
@@ -123,7 +123,7 @@ static void SmoothRunsConvinceAsFarAsTheDirectionDoes(void **state)
 }
 
 /* The same words at five amperes: "smooth" was said of a rough run. The trap of the trade. */
-static void AmperesExposeAFalseSmooth(void **state)
+static void amperes_expose_a_false_smooth(void **state)
 {
     (void)state;
     bench b;
@@ -134,7 +134,7 @@ static void AmperesExposeAFalseSmooth(void **state)
     close_bench(&b);
 }
 
-static void ReadingsPointToTheWiring(void **state)
+static void readings_point_to_the_wiring(void **state)
 {
     (void)state;
     bench b;
@@ -171,7 +171,7 @@ static void ReadingsPointToTheWiring(void **state)
     close_bench(&b);
 }
 
-static void TroublesAreNamed(void **state)
+static void troubles_are_named(void **state)
 {
     (void)state;
     double trouble[HP_TROUBLE_COUNT];
@@ -208,7 +208,7 @@ static double lead_open(const bench *b, int lead)
 
 /* Two pairs without continuity: the lead that they share, against two pairs misread or a worthless
  * entry. */
-static void TwoDeadPairsNameTheirLead(void **state)
+static void two_dead_pairs_name_their_lead(void **state)
 {
     (void)state;
     bench b;
@@ -227,7 +227,7 @@ static void TwoDeadPairsNameTheirLead(void **state)
     close_bench(&b);
 }
 
-static void AMendClearsWhatComesAfterIt(void **state)
+static void a_mend_clears_what_comes_after_it(void **state)
 {
     (void)state;
     bench b;
@@ -249,7 +249,7 @@ static void AMendClearsWhatComesAfterIt(void **state)
     close_bench(&b);
 }
 
-static void ContradictionsAreNamed(void **state)
+static void contradictions_are_named(void **state)
 {
     (void)state;
     bench b;
@@ -298,7 +298,7 @@ static hp_entry nonsense(hp_random *random, int kind)
 
 /* Twelve entries of nonsense: the belief stays a probability, and as many true ones outweigh them.
  */
-static void NonsenseNeverLocks(void **state)
+static void nonsense_never_locks(void **state)
 {
     (void)state;
     bench b;
@@ -328,7 +328,7 @@ static void NonsenseNeverLocks(void **state)
 
 /* A current and a speed are held against the throttle that they belong to; a wheel that stands at a
  * closed throttle says nothing. */
-static void OtherThrottlesMisleadNobody(void **state)
+static void other_throttles_mislead_nobody(void **state)
 {
     (void)state;
     bench words, figures, closed;
@@ -357,7 +357,7 @@ static void OtherThrottlesMisleadNobody(void **state)
 }
 
 /* A new sensor is stuck at neither level, whichever was logged. */
-static void AMendedSensorIsSoundAtBothLevels(void **state)
+static void a_mended_sensor_is_sound_at_both_levels(void **state)
 {
     (void)state;
     bench b;
@@ -378,7 +378,7 @@ static void AMendedSensorIsSoundAtBothLevels(void **state)
 
 /* Repeating a trial repeats its slips' evidence, not that of its numbers: two faults that differ
  * little do not become certain by looking ten times at the same run. */
-static void LookingAgainProvesNoFault(void **state)
+static void looking_again_proves_no_fault(void **state)
 {
     (void)state;
     bench b;
@@ -396,7 +396,7 @@ static void LookingAgainProvesNoFault(void **state)
     close_bench(&b);
 }
 
-static void AfterGivesTheStepsBetween(void **state)
+static void after_gives_the_steps_between(void **state)
 {
     (void)state;
     bench b;
@@ -415,7 +415,7 @@ static void AfterGivesTheStepsBetween(void **state)
     close_bench(&b);
 }
 
-static void TroublesAndParts(void **state)
+static void troubles_and_parts(void **state)
 {
     (void)state;
     for (int t = 0; t < HP_TROUBLE_COUNT; t++) {
@@ -432,7 +432,7 @@ static void TroublesAndParts(void **state)
     check_int(hp_part_of(hp_trouble_index(-1, high)), hp_part_of(hp_trouble_index(-1, low)));
 }
 
-static void TheLikeliestPartSumsOverWhatElseIs(void **state)
+static void the_likeliest_part_sums_over_what_else_is(void **state)
 {
     (void)state;
     double part[HP_PART_COUNT] = {0};
@@ -452,7 +452,7 @@ static void TheLikeliestPartSumsOverWhatElseIs(void **state)
 }
 
 /* A copy takes entries of its own and leaves the original as it was. */
-static void ACopyStandsAlone(void **state)
+static void a_copy_stands_alone(void **state)
 {
     (void)state;
     bench b;
@@ -475,22 +475,22 @@ static void ACopyStandsAlone(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(StartsAtThePrior),
-        cmocka_unit_test(SmoothRunsConvinceAsFarAsTheDirectionDoes),
-        cmocka_unit_test(AmperesExposeAFalseSmooth),
-        cmocka_unit_test(ReadingsPointToTheWiring),
-        cmocka_unit_test(TroublesAreNamed),
-        cmocka_unit_test(TwoDeadPairsNameTheirLead),
-        cmocka_unit_test(AMendClearsWhatComesAfterIt),
-        cmocka_unit_test(ContradictionsAreNamed),
-        cmocka_unit_test(NonsenseNeverLocks),
-        cmocka_unit_test(OtherThrottlesMisleadNobody),
-        cmocka_unit_test(AMendedSensorIsSoundAtBothLevels),
-        cmocka_unit_test(LookingAgainProvesNoFault),
-        cmocka_unit_test(AfterGivesTheStepsBetween),
-        cmocka_unit_test(TroublesAndParts),
-        cmocka_unit_test(TheLikeliestPartSumsOverWhatElseIs),
-        cmocka_unit_test(ACopyStandsAlone),
+        cmocka_unit_test(starts_at_the_prior),
+        cmocka_unit_test(smooth_runs_convince_as_far_as_the_direction_does),
+        cmocka_unit_test(amperes_expose_a_false_smooth),
+        cmocka_unit_test(readings_point_to_the_wiring),
+        cmocka_unit_test(troubles_are_named),
+        cmocka_unit_test(two_dead_pairs_name_their_lead),
+        cmocka_unit_test(a_mend_clears_what_comes_after_it),
+        cmocka_unit_test(contradictions_are_named),
+        cmocka_unit_test(nonsense_never_locks),
+        cmocka_unit_test(other_throttles_mislead_nobody),
+        cmocka_unit_test(a_mended_sensor_is_sound_at_both_levels),
+        cmocka_unit_test(looking_again_proves_no_fault),
+        cmocka_unit_test(after_gives_the_steps_between),
+        cmocka_unit_test(troubles_and_parts),
+        cmocka_unit_test(the_likeliest_part_sums_over_what_else_is),
+        cmocka_unit_test(a_copy_stands_alone),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

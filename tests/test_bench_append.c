@@ -88,7 +88,7 @@ static void check_count(int count)
 
 /* ---- what is written ------------------------------------------------------------------------- */
 
-static void test_a_new_log(void **state)
+static void a_new_log(void **state)
 {
     (void)state;
     append(1);
@@ -124,7 +124,7 @@ static void check_kept(const char *old, const char *between, int count, const ch
     check_count(count);
 }
 
-static void test_hand_edits_and_comments_are_kept(void **state)
+static void hand_edits_and_comments_are_kept(void **state)
 {
     (void)state;
     static const char entry[] = "- sensor_supply: {supply_v: 5} # on the bench\n  " BENCH_TIME "\n";
@@ -149,7 +149,7 @@ static void test_hand_edits_and_comments_are_kept(void **state)
     check_kept(old, "", 2, "");
 }
 
-static void test_no_place_at_the_end(void **state)
+static void no_place_at_the_end(void **state)
 {
     (void)state;
     static const char *const texts[] = {
@@ -166,7 +166,7 @@ static void test_no_place_at_the_end(void **state)
     check_fails(FILE_NAME, HP_FAIL_INPUT, "the change would not be read back");
 }
 
-static void test_a_log_that_cannot_be_read_is_never_replaced(void **state)
+static void a_log_that_cannot_be_read_is_never_replaced(void **state)
 {
     (void)state;
     static const char *const texts[] = {"",
@@ -183,7 +183,7 @@ static void test_a_log_that_cannot_be_read_is_never_replaced(void **state)
     }
 }
 
-static void test_an_entry_that_would_not_be_read_back(void **state)
+static void an_entry_that_would_not_be_read_back(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -202,7 +202,7 @@ static void test_an_entry_that_would_not_be_read_back(void **state)
 
 /* ---- the file system ------------------------------------------------------------------------- */
 
-static void test_links_and_modes(void **state)
+static void links_and_modes(void **state)
 {
     (void)state;
     struct stat found;
@@ -220,7 +220,7 @@ static void test_links_and_modes(void **state)
     check_int(found.st_mode & 07777, 0640);
 }
 
-static void test_places_that_cannot_be_written(void **state)
+static void places_that_cannot_be_written(void **state)
 {
     (void)state;
     check_fails(ROOM "/no-folder/x.yaml", HP_FAIL_IO, "No such file or directory");
@@ -237,7 +237,7 @@ static void test_places_that_cannot_be_written(void **state)
 }
 
 /* As nobody, when the test runs as root, who may write anywhere. */
-static void test_a_folder_and_a_file_that_may_not_be_written(void **state)
+static void a_folder_and_a_file_that_may_not_be_written(void **state)
 {
     (void)state;
     append(1);
@@ -267,7 +267,7 @@ static void test_a_folder_and_a_file_that_may_not_be_written(void **state)
 }
 
 /* A limit on the size of files fails a write as a full disk does, in the middle of the bytes. */
-static void test_a_full_disk(void **state)
+static void a_full_disk(void **state)
 {
     (void)state;
     struct rlimit before, tight;
@@ -290,7 +290,7 @@ static void test_a_full_disk(void **state)
 }
 
 /* What is acknowledged is on the disk: the bytes first, then the name. */
-static void test_synced_before_renamed(void **state)
+static void synced_before_renamed(void **state)
 {
     (void)state;
     file_steps[0] = '\0';
@@ -299,7 +299,7 @@ static void test_synced_before_renamed(void **state)
 }
 
 /* A log that root adds to stays its owner's. */
-static void test_owner_and_group(void **state)
+static void owner_and_group(void **state)
 {
     (void)state;
     struct stat found;
@@ -340,7 +340,7 @@ static int check_in_order(void)
     return count;
 }
 
-static void test_killed_at_any_point(void **state)
+static void killed_at_any_point(void **state)
 {
     (void)state;
     int count = 0, lost = 0;
@@ -373,7 +373,7 @@ static void test_killed_at_any_point(void **state)
     check_nothing_unfinished();
 }
 
-static void test_two_writers_at_once(void **state)
+static void two_writers_at_once(void **state)
 {
     (void)state;
     enum { EACH = 40, WRITERS = 3 };
@@ -407,7 +407,7 @@ static void test_two_writers_at_once(void **state)
 
 /* ---- taking back ----------------------------------------------------------------------------- */
 
-static void test_taking_back(void **state)
+static void taking_back(void **state)
 {
     (void)state;
     hp_bench_entry taken;
@@ -467,7 +467,7 @@ static void check_taken_back(const char *text, int left)
     free(after);
 }
 
-static void test_taking_back_what_a_person_wrote(void **state)
+static void taking_back_what_a_person_wrote(void **state)
 {
     (void)state;
     static const char one[] = BENCH_HEAD "- " BENCH_TIME "\n  learn: {worked: no}\n";
@@ -539,7 +539,7 @@ static char *slurp_timeless(const char *word)
     return text;
 }
 
-static void test_changing_an_entry_in_the_middle(void **state)
+static void changing_an_entry_in_the_middle(void **state)
 {
     (void)state;
     logged l = load_three();
@@ -576,7 +576,7 @@ static void test_changing_an_entry_in_the_middle(void **state)
     check_count(3);
 }
 
-static void test_taking_out_the_first_entry(void **state)
+static void taking_out_the_first_entry(void **state)
 {
     (void)state;
     logged l = load_three();
@@ -605,7 +605,7 @@ static void test_taking_out_the_first_entry(void **state)
 }
 
 /* Every entry of every kind of change, with CRLF too: the others stay, in their order. */
-static void test_changing_each_entry(void **state)
+static void changing_each_entry(void **state)
 {
     (void)state;
     for (int number = 1; number <= 3; number++) {
@@ -647,7 +647,7 @@ static void test_changing_each_entry(void **state)
 }
 
 /* Nobody changes what they have not seen. */
-static void test_a_log_that_changed_meanwhile_is_left_alone(void **state)
+static void a_log_that_changed_meanwhile_is_left_alone(void **state)
 {
     (void)state;
     hp_bench_entry entry = numbered(7);
@@ -684,7 +684,7 @@ static void test_a_log_that_changed_meanwhile_is_left_alone(void **state)
     logged_free(&l);
 }
 
-static void test_changes_that_cannot_be_made(void **state)
+static void changes_that_cannot_be_made(void **state)
 {
     (void)state;
     hp_bench_entry entry = numbered(7);
@@ -717,26 +717,26 @@ int main(void)
     scenario = bench_scenario();
 #define ROOM_TEST(f) cmocka_unit_test_setup_teardown(f, make_room, clear_room)
     const struct CMUnitTest tests[] = {
-        ROOM_TEST(test_a_new_log),
-        ROOM_TEST(test_hand_edits_and_comments_are_kept),
-        ROOM_TEST(test_no_place_at_the_end),
-        ROOM_TEST(test_a_log_that_cannot_be_read_is_never_replaced),
-        ROOM_TEST(test_an_entry_that_would_not_be_read_back),
-        ROOM_TEST(test_links_and_modes),
-        ROOM_TEST(test_places_that_cannot_be_written),
-        ROOM_TEST(test_a_folder_and_a_file_that_may_not_be_written),
-        ROOM_TEST(test_a_full_disk),
-        ROOM_TEST(test_synced_before_renamed),
-        ROOM_TEST(test_owner_and_group),
-        ROOM_TEST(test_killed_at_any_point),
-        ROOM_TEST(test_two_writers_at_once),
-        ROOM_TEST(test_taking_back),
-        ROOM_TEST(test_taking_back_what_a_person_wrote),
-        ROOM_TEST(test_changing_an_entry_in_the_middle),
-        ROOM_TEST(test_taking_out_the_first_entry),
-        ROOM_TEST(test_changing_each_entry),
-        ROOM_TEST(test_a_log_that_changed_meanwhile_is_left_alone),
-        ROOM_TEST(test_changes_that_cannot_be_made),
+        ROOM_TEST(a_new_log),
+        ROOM_TEST(hand_edits_and_comments_are_kept),
+        ROOM_TEST(no_place_at_the_end),
+        ROOM_TEST(a_log_that_cannot_be_read_is_never_replaced),
+        ROOM_TEST(an_entry_that_would_not_be_read_back),
+        ROOM_TEST(links_and_modes),
+        ROOM_TEST(places_that_cannot_be_written),
+        ROOM_TEST(a_folder_and_a_file_that_may_not_be_written),
+        ROOM_TEST(a_full_disk),
+        ROOM_TEST(synced_before_renamed),
+        ROOM_TEST(owner_and_group),
+        ROOM_TEST(killed_at_any_point),
+        ROOM_TEST(two_writers_at_once),
+        ROOM_TEST(taking_back),
+        ROOM_TEST(taking_back_what_a_person_wrote),
+        ROOM_TEST(changing_an_entry_in_the_middle),
+        ROOM_TEST(taking_out_the_first_entry),
+        ROOM_TEST(changing_each_entry),
+        ROOM_TEST(a_log_that_changed_meanwhile_is_left_alone),
+        ROOM_TEST(changes_that_cannot_be_made),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);
     hp_scenario_free(&scenario);

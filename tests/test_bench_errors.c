@@ -45,7 +45,7 @@ static void check_mistake(const mistake *m)
 /* One entry of a kind in line 4. */
 #define ENTRY(kind_and_values) BENCH_HEAD "- " BENCH_TIME "\n  " kind_and_values "\n"
 
-static void test_head(void **state)
+static void a_wrong_head_is_named(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -94,7 +94,7 @@ static void test_head(void **state)
 
 #define LEADS(leads) "hubphase_log: 1\nscenario: Allotment barrow\nleads: {" leads "}\nentries:\n"
 
-static void test_leads_of_another_scenario(void **state)
+static void leads_of_another_scenario(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -133,7 +133,7 @@ static void test_leads_of_another_scenario(void **state)
     CHECK_ALL(mistakes);
 }
 
-static void test_entries(void **state)
+static void wrong_entries_are_named(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -142,9 +142,9 @@ static void test_entries(void **state)
          {AT "4:3: error: entries[1] is \"nothing\", must be a mapping with a time"}},
         {BENCH_HEAD "- " BENCH_TIME "\n",
          1,
-         {AT
-          "4:3: error: entries[1] does not say what it is, must have one of pins, "
-          "sensor_supply, hand_turn, winding, spin, park, controller_probe, controls, drag, trial, learn, mend"}},
+         {AT "4:3: error: entries[1] does not say what it is, must have one of pins, "
+             "sensor_supply, hand_turn, winding, spin, park, controller_probe, controls, drag, "
+             "trial, learn, mend"}},
         {BENCH_HEAD "- learn: {worked: no}\n", 1, {AT "4:3: error: entries[1].time is missing"}},
         {BENCH_HEAD "- learn: {worked: no}\n  time: 2026-11-31T10:00+01:00\n",
          1,
@@ -182,7 +182,7 @@ static void test_entries(void **state)
     check_mistake(&(mistake){text, 1, {"entries[1].note is \"0000", "a text of 1 to 1023 bytes"}});
 }
 
-static void test_keys(void **state)
+static void wrong_keys_are_named(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -236,7 +236,7 @@ static void test_keys(void **state)
 #define TURN(codes)   ENTRY("hand_turn: {codes: " codes "}")
 #define TRIAL(values) ENTRY("trial: {wiring: 3, throttle_percent: 30, " values "}")
 
-static void test_values(void **state)
+static void wrong_values_are_named(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -306,7 +306,7 @@ static void test_values(void **state)
     ENTRY("pins: {phase_pins: {" phases "}, sensor_pins: {" sensors "}, supply_plus_pin: " plus    \
           ", supply_minus_pin: " minus "}")
 
-static void test_every_lead_one_pin_and_no_pin_twice(void **state)
+static void every_lead_one_pin_and_no_pin_twice(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -335,7 +335,7 @@ static void test_every_lead_one_pin_and_no_pin_twice(void **state)
     CHECK_ALL(mistakes);
 }
 
-static void test_all_problems_in_one_go(void **state)
+static void all_problems_in_one_go(void **state)
 {
     (void)state;
     char text[20000] = BENCH_HEAD;
@@ -344,7 +344,7 @@ static void test_all_problems_in_one_go(void **state)
     check_mistake(&(mistake){text, 60, {AT "5:21: error: entries[1]", "... and 20 more\n"}});
 }
 
-static void test_bytes_that_are_no_text(void **state)
+static void bytes_that_are_no_text(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -367,7 +367,7 @@ static void test_bytes_that_are_no_text(void **state)
     logged_free(&l);
 }
 
-static void test_files_that_cannot_be_read(void **state)
+static void files_that_cannot_be_read(void **state)
 {
     (void)state;
     size_t huge = HP_SCENARIO_BYTES_MAX + 1;
@@ -393,7 +393,7 @@ static void test_files_that_cannot_be_read(void **state)
 }
 
 /* Damage of every kind to a good log: read or refused with a message, never a crash. */
-static void test_damaged_logs(void **state)
+static void damaged_logs_are_refused(void **state)
 {
     (void)state;
     FILE *file = fopen(HP_SCENARIO_DIR "/barrow.bench.yaml", "rb");
@@ -428,7 +428,7 @@ static void test_damaged_logs(void **state)
 
 /* ---- the demo log and the document about it -------------------------------------------------- */
 
-static void test_demo_log(void **state)
+static void the_demo_log_is_read(void **state)
 {
     (void)state;
     logged l = bench_load_path(&scenario, HP_SCENARIO_DIR "/barrow.bench.yaml");
@@ -439,7 +439,7 @@ static void test_demo_log(void **state)
     logged_free(&l);
 }
 
-static void test_document_holds_the_demo_log_and_every_key(void **state)
+static void document_holds_the_demo_log_and_every_key(void **state)
 {
     (void)state;
     char *log = slurp(HP_SCENARIO_DIR "/barrow.bench.yaml"), name[80];
@@ -466,18 +466,18 @@ int main(void)
 {
     scenario = bench_scenario();
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_head),
-        cmocka_unit_test(test_leads_of_another_scenario),
-        cmocka_unit_test(test_entries),
-        cmocka_unit_test(test_keys),
-        cmocka_unit_test(test_values),
-        cmocka_unit_test(test_every_lead_one_pin_and_no_pin_twice),
-        cmocka_unit_test(test_all_problems_in_one_go),
-        cmocka_unit_test(test_bytes_that_are_no_text),
-        cmocka_unit_test(test_files_that_cannot_be_read),
-        cmocka_unit_test(test_damaged_logs),
-        cmocka_unit_test(test_demo_log),
-        cmocka_unit_test(test_document_holds_the_demo_log_and_every_key),
+        cmocka_unit_test(a_wrong_head_is_named),
+        cmocka_unit_test(leads_of_another_scenario),
+        cmocka_unit_test(wrong_entries_are_named),
+        cmocka_unit_test(wrong_keys_are_named),
+        cmocka_unit_test(wrong_values_are_named),
+        cmocka_unit_test(every_lead_one_pin_and_no_pin_twice),
+        cmocka_unit_test(all_problems_in_one_go),
+        cmocka_unit_test(bytes_that_are_no_text),
+        cmocka_unit_test(files_that_cannot_be_read),
+        cmocka_unit_test(damaged_logs_are_refused),
+        cmocka_unit_test(the_demo_log_is_read),
+        cmocka_unit_test(document_holds_the_demo_log_and_every_key),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);
     hp_scenario_free(&scenario);

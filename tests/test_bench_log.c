@@ -20,7 +20,7 @@ static logged load_good(const char *text)
     return l;
 }
 
-static void test_missing_file_is_an_empty_log(void **state)
+static void missing_file_is_an_empty_log(void **state)
 {
     (void)state;
     hp_scenario scenario = bench_scenario();
@@ -32,7 +32,7 @@ static void test_missing_file_is_an_empty_log(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void test_no_entries(void **state)
+static void a_log_without_entries(void **state)
 {
     (void)state;
     static const char *const heads[] = {
@@ -176,7 +176,7 @@ static void test_later_entries(const hp_bench_log *log)
     check_int(log->entry[12].entry.number, 13);
 }
 
-static void test_every_kind_written_by_hand(void **state)
+static void every_kind_written_by_hand(void **state)
 {
     (void)state;
     logged l = load_good(every_kind);
@@ -403,7 +403,7 @@ static void check_round_trip(const hp_scenario *scenario, const hp_bench_entry *
     free(head);
 }
 
-static void test_random_entries_are_read_back(void **state)
+static void random_entries_are_read_back(void **state)
 {
     (void)state;
     hp_scenario scenario = bench_scenario();
@@ -416,7 +416,7 @@ static void test_random_entries_are_read_back(void **state)
 }
 
 /* Labels that YAML, a pair, a row or a wiring could take for something else. */
-static void test_odd_labels_are_read_back(void **state)
+static void odd_labels_are_read_back(void **state)
 {
     (void)state;
     static const char *const odd[][HP_PHASE_COUNT] = {
@@ -473,7 +473,7 @@ static void check_showings(hp_planner *planner, hp_belief *belief, const hp_scen
     }
 }
 
-static void test_what_a_step_may_show_is_read_back(void **state)
+static void what_a_step_may_show_is_read_back(void **state)
 {
     (void)state;
     hp_scenario scenario = bench_scenario();
@@ -499,7 +499,7 @@ static void test_what_a_step_may_show_is_read_back(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void test_text_of_an_entry(void **state)
+static void text_of_an_entry(void **state)
 {
     (void)state;
     hp_scenario scenario = bench_scenario();
@@ -527,7 +527,7 @@ static void test_text_of_an_entry(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void test_times(void **state)
+static void times_with_their_offsets(void **state)
 {
     (void)state;
     static const char *const good[] = {"2026-11-25T10:40:00+01:00", "2026-11-25T10:40+01:00",
@@ -562,7 +562,7 @@ static void check_path(const char *scenario, const char *chosen, const char *exp
     assert_string_equal(path, expected);
 }
 
-static void test_name_of_the_file(void **state)
+static void name_of_the_file(void **state)
 {
     (void)state;
     check_path("a/barrow.yaml", NULL, "a/barrow.bench.yaml");
@@ -582,15 +582,15 @@ static void test_name_of_the_file(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_missing_file_is_an_empty_log),
-        cmocka_unit_test(test_no_entries),
-        cmocka_unit_test(test_every_kind_written_by_hand),
-        cmocka_unit_test(test_random_entries_are_read_back),
-        cmocka_unit_test(test_odd_labels_are_read_back),
-        cmocka_unit_test(test_what_a_step_may_show_is_read_back),
-        cmocka_unit_test(test_text_of_an_entry),
-        cmocka_unit_test(test_times),
-        cmocka_unit_test(test_name_of_the_file),
+        cmocka_unit_test(missing_file_is_an_empty_log),
+        cmocka_unit_test(a_log_without_entries),
+        cmocka_unit_test(every_kind_written_by_hand),
+        cmocka_unit_test(random_entries_are_read_back),
+        cmocka_unit_test(odd_labels_are_read_back),
+        cmocka_unit_test(what_a_step_may_show_is_read_back),
+        cmocka_unit_test(text_of_an_entry),
+        cmocka_unit_test(times_with_their_offsets),
+        cmocka_unit_test(name_of_the_file),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -70,13 +70,13 @@ static void check_every_failure(work what, long least)
     hp_scenario_free(&scenario);
 }
 
-static void test_reading(void **state)
+static void reading_without_memory(void **state)
 {
     (void)state;
     check_every_failure(LOAD, 4); /* problems, the file, the trial for libfyaml, entries */
 }
 
-static void test_adding(void **state)
+static void adding_without_memory(void **state)
 {
     (void)state;
     check_every_failure(APPEND, 6); /* the same, and the new bytes read */
@@ -99,7 +99,7 @@ static void check_begun(void *user, bool failed)
         fclose(file);
 }
 
-static void test_a_new_log(void **state)
+static void a_new_log_without_memory(void **state)
 {
     (void)state;
     hp_scenario scenario = bench_scenario();
@@ -109,13 +109,13 @@ static void test_a_new_log(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void test_taking_back(void **state)
+static void taking_back_without_memory(void **state)
 {
     (void)state;
     check_every_failure(UNDO, 5);
 }
 
-static void test_changing(void **state)
+static void changing_without_memory(void **state)
 {
     (void)state;
     check_every_failure(REPLACE, 6);
@@ -124,11 +124,9 @@ static void test_changing(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_reading),
-        cmocka_unit_test(test_adding),
-        cmocka_unit_test(test_a_new_log),
-        cmocka_unit_test(test_taking_back),
-        cmocka_unit_test(test_changing),
+        cmocka_unit_test(reading_without_memory),   cmocka_unit_test(adding_without_memory),
+        cmocka_unit_test(a_new_log_without_memory), cmocka_unit_test(taking_back_without_memory),
+        cmocka_unit_test(changing_without_memory),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -137,7 +137,7 @@ static void say_everything(room *r)
     say(r, &advice, &words);
 }
 
-static void EveryAdviceHasWords(void **state)
+static void every_advice_has_words(void **state)
 {
     (void)state;
     room r;
@@ -153,7 +153,7 @@ static void EveryAdviceHasWords(void **state)
 }
 
 /* Labels of 63 bytes, of wide characters, and labels that would steer a terminal. */
-static void NoLabelSpoilsTheWords(void **state)
+static void no_label_spoils_the_words(void **state)
 {
     (void)state;
     static const char *const longest[] = {"a" LONG, "b" LONG, "c" LONG};
@@ -169,7 +169,7 @@ static void NoLabelSpoilsTheWords(void **state)
     }
 }
 
-static void WordsNameTheLeads(void **state)
+static void words_name_the_leads(void **state)
 {
     (void)state;
     static hp_card words;
@@ -200,7 +200,7 @@ static void WordsNameTheLeads(void **state)
 }
 
 /* The two-lead trap: a rotor parked by two leads rests on a sensor's edge. */
-static void ParkingTiesTwoLeads(void **state)
+static void parking_ties_two_leads(void **state)
 {
     (void)state;
     static hp_card words;
@@ -220,7 +220,7 @@ static void ParkingTiesTwoLeads(void **state)
 /* Numbers of a healthy part follow from the scenario: 0.2 ohm, 46 changes, and back-EMF. For a
  * trapezoid with a flat of 120 degrees the peak between two leads is 2 ke w
  * (hubphase/model/backemf.h). */
-static void HealthyNumbersComeFromTheScenario(void **state)
+static void healthy_numbers_come_from_the_scenario(void **state)
 {
     (void)state;
     static hp_card words;
@@ -246,7 +246,7 @@ static void HealthyNumbersComeFromTheScenario(void **state)
 }
 
 /* Forward, a one-way clutch leaves the rotor behind. */
-static void AClutchIsTurnedBackward(void **state)
+static void a_clutch_is_turned_backward(void **state)
 {
     (void)state;
     static hp_card words;
@@ -266,7 +266,7 @@ static void AClutchIsTurnedBackward(void **state)
 }
 
 /* No certainty is said that is none: 100 % is said of a sure thing alone. */
-static void NearlySureIsNotSure(void **state)
+static void nearly_sure_is_not_sure(void **state)
 {
     (void)state;
     static hp_card words;
@@ -339,7 +339,7 @@ static void check_showings(bench *b, const hp_advice *advice)
     }
 }
 
-static void EveryShowingHasItsOwnLabel(void **state)
+static void every_showing_has_its_own_label(void **state)
 {
     (void)state;
     bench b;
@@ -360,7 +360,7 @@ static void EveryShowingHasItsOwnLabel(void **state)
 }
 
 /* Labels tell apart what the plan tells apart, without meters too. */
-static void ShowingsSayWhatMetersSay(void **state)
+static void showings_say_what_meters_say(void **state)
 {
     (void)state;
     bench b;
@@ -392,7 +392,7 @@ static void ShowingsSayWhatMetersSay(void **state)
     close_bench(&b);
 }
 
-static void EntriesAreSaidAsTheyWereRead(void **state)
+static void entries_are_said_as_they_were_read(void **state)
 {
     (void)state;
     room r;
@@ -430,16 +430,16 @@ static void EntriesAreSaidAsTheyWereRead(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(EveryAdviceHasWords),
-        cmocka_unit_test(NoLabelSpoilsTheWords),
-        cmocka_unit_test(WordsNameTheLeads),
-        cmocka_unit_test(ParkingTiesTwoLeads),
-        cmocka_unit_test(HealthyNumbersComeFromTheScenario),
-        cmocka_unit_test(AClutchIsTurnedBackward),
-        cmocka_unit_test(NearlySureIsNotSure),
-        cmocka_unit_test(EveryShowingHasItsOwnLabel),
-        cmocka_unit_test(ShowingsSayWhatMetersSay),
-        cmocka_unit_test(EntriesAreSaidAsTheyWereRead),
+        cmocka_unit_test(every_advice_has_words),
+        cmocka_unit_test(no_label_spoils_the_words),
+        cmocka_unit_test(words_name_the_leads),
+        cmocka_unit_test(parking_ties_two_leads),
+        cmocka_unit_test(healthy_numbers_come_from_the_scenario),
+        cmocka_unit_test(a_clutch_is_turned_backward),
+        cmocka_unit_test(nearly_sure_is_not_sure),
+        cmocka_unit_test(every_showing_has_its_own_label),
+        cmocka_unit_test(showings_say_what_meters_say),
+        cmocka_unit_test(entries_are_said_as_they_were_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

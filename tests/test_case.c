@@ -60,7 +60,7 @@ static int clean_up(void **state)
 
 /* ---- tests ----------------------------------------------------------------------------------- */
 
-static void MemoryAndFileReadAlike(void **state)
+static void memory_and_file_read_alike(void **state)
 {
     (void)state;
     static const char bad[] = MACHINE "colour: blue\n";
@@ -86,7 +86,7 @@ static void MemoryAndFileReadAlike(void **state)
 }
 
 /* Old bytes stay, comments and all; what comes out is what the file would be. */
-static void AppendingInMemoryGivesTheBytesOfTheFile(void **state)
+static void appending_in_memory_gives_the_bytes_of_the_file(void **state)
 {
     (void)state;
     hp_scenario scenario = machine(MACHINE);
@@ -120,7 +120,7 @@ static void AppendingInMemoryGivesTheBytesOfTheFile(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void TheLogInMemoryMovesTheAdvice(void **state)
+static void the_log_in_memory_moves_the_advice(void **state)
 {
     (void)state;
     hp_scenario scenario = machine(MACHINE);
@@ -154,7 +154,7 @@ static void TheLogInMemoryMovesTheAdvice(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void WhatCannotBeAdvisedIsRefused(void **state)
+static void what_cannot_be_advised_is_refused(void **state)
 {
     (void)state;
     static const char *const cases[][2] = {
@@ -183,7 +183,7 @@ static void WhatCannotBeAdvisedIsRefused(void **state)
 }
 
 /* Options out of their range are errors, not crashes. */
-static void PagesAndSheetsRefuseBadOptions(void **state)
+static void pages_and_sheets_refuse_bad_options(void **state)
 {
     (void)state;
     hp_scenario scenario = machine(MACHINE);
@@ -218,7 +218,7 @@ static void PagesAndSheetsRefuseBadOptions(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void TheVersionIsTheLibrarys(void **state)
+static void the_version_is_the_librarys(void **state)
 {
     (void)state;
     char text[40];
@@ -230,12 +230,12 @@ static void TheVersionIsTheLibrarys(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(MemoryAndFileReadAlike),
-        cmocka_unit_test_teardown(AppendingInMemoryGivesTheBytesOfTheFile, clean_up),
-        cmocka_unit_test(TheLogInMemoryMovesTheAdvice),
-        cmocka_unit_test(WhatCannotBeAdvisedIsRefused),
-        cmocka_unit_test(PagesAndSheetsRefuseBadOptions),
-        cmocka_unit_test(TheVersionIsTheLibrarys),
+        cmocka_unit_test(memory_and_file_read_alike),
+        cmocka_unit_test_teardown(appending_in_memory_gives_the_bytes_of_the_file, clean_up),
+        cmocka_unit_test(the_log_in_memory_moves_the_advice),
+        cmocka_unit_test(what_cannot_be_advised_is_refused),
+        cmocka_unit_test(pages_and_sheets_refuse_bad_options),
+        cmocka_unit_test(the_version_is_the_librarys),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

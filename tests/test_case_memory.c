@@ -102,13 +102,13 @@ static hp_result ask(void *user, hp_error *err)
 
 /* ---- tests ----------------------------------------------------------------------------------- */
 
-static void OpeningTellsThatMemoryRanOut(void **state)
+static void opening_tells_that_memory_ran_out(void **state)
 {
     long count = fail_every_allocation(create, drop, *state);
     check_true(count > 20, "only %ld allocations were made to fail", count);
 }
 
-static void ReadingAgainTellsItAndCanBeTriedOnceMore(void **state)
+static void reading_again_tells_it_and_can_be_tried_once_more(void **state)
 {
     bench *b = *state;
     opened(b);
@@ -116,7 +116,7 @@ static void ReadingAgainTellsItAndCanBeTriedOnceMore(void **state)
     check_true(count > 3, "only %ld allocations were made to fail", count);
 }
 
-static void AskingTellsIt(void **state)
+static void asking_tells_it(void **state)
 {
     bench *b = *state;
     opened(b);
@@ -131,10 +131,10 @@ static void AskingTellsIt(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test_setup_teardown(OpeningTellsThatMemoryRanOut, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(ReadingAgainTellsItAndCanBeTriedOnceMore, set_up,
+        cmocka_unit_test_setup_teardown(opening_tells_that_memory_ran_out, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(reading_again_tells_it_and_can_be_tried_once_more, set_up,
                                         tear_down),
-        cmocka_unit_test_setup_teardown(AskingTellsIt, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(asking_tells_it, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -4,7 +4,7 @@
 
 #include "hubphase/decide/ensemble.h"
 
-static void EveryStratumIsHitOnce(void **state)
+static void every_stratum_is_hit_once(void **state)
 {
     (void)state;
     const int counts[] = {1, 2, 3, 7, 16, 17, 100, 257};
@@ -23,7 +23,7 @@ static void EveryStratumIsHitOnce(void **state)
     }
 }
 
-static void DimensionsAreUncorrelated(void **state)
+static void dimensions_are_uncorrelated(void **state)
 {
     (void)state;
     const int count = 2000;
@@ -34,7 +34,7 @@ static void DimensionsAreUncorrelated(void **state)
     check_close(sum / count * 12.0, 0.0, 4.0 / sqrt(count), "four standard errors");
 }
 
-static void SeedsDiffer(void **state)
+static void seeds_differ(void **state)
 {
     (void)state;
     int same = 0;
@@ -43,7 +43,7 @@ static void SeedsDiffer(void **state)
     check_int(same, 0);
 }
 
-static void NoVariationGivesTheNominalDrive(void **state)
+static void no_variation_gives_the_nominal_drive(void **state)
 {
     (void)state;
     hp_drive nominal = hp_drive_default();
@@ -55,7 +55,7 @@ static void NoVariationGivesTheNominalDrive(void **state)
     check_close(drawn.sensors.placement_rad[1], 0.0, 0.0, "exact");
 }
 
-static void WidthsAreKeptAndReached(void **state)
+static void widths_are_kept_and_reached(void **state)
 {
     (void)state;
     const int count = 200;
@@ -82,7 +82,7 @@ static void WidthsAreKeptAndReached(void **state)
     check_close(common, 0.0, 2.0 * (v.common_rad + v.individual_rad) / count, "one stratum");
 }
 
-static void DrawsPassTheCheck(void **state)
+static void draws_pass_the_check(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -103,7 +103,7 @@ static void DrawsPassTheCheck(void **state)
 
 /* A dimension is driven by its own field: without that field its width is zero, with it alone the
  * other dimensions have none. */
-static void EveryDimensionHasItsWidth(void **state)
+static void every_dimension_has_its_width(void **state)
 {
     (void)state;
     hp_variation_params all = hp_variation_default(), none = hp_variation_none();
@@ -117,7 +117,7 @@ static void EveryDimensionHasItsWidth(void **state)
                   k >= HP_VARY_SENSOR_U && k <= HP_VARY_SENSOR_W);
 }
 
-static void BadWidthsAreNamed(void **state)
+static void bad_widths_are_named(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -135,14 +135,14 @@ static void BadWidthsAreNamed(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(EveryStratumIsHitOnce),
-        cmocka_unit_test(DimensionsAreUncorrelated),
-        cmocka_unit_test(SeedsDiffer),
-        cmocka_unit_test(NoVariationGivesTheNominalDrive),
-        cmocka_unit_test(WidthsAreKeptAndReached),
-        cmocka_unit_test(DrawsPassTheCheck),
-        cmocka_unit_test(EveryDimensionHasItsWidth),
-        cmocka_unit_test(BadWidthsAreNamed),
+        cmocka_unit_test(every_stratum_is_hit_once),
+        cmocka_unit_test(dimensions_are_uncorrelated),
+        cmocka_unit_test(seeds_differ),
+        cmocka_unit_test(no_variation_gives_the_nominal_drive),
+        cmocka_unit_test(widths_are_kept_and_reached),
+        cmocka_unit_test(draws_pass_the_check),
+        cmocka_unit_test(every_dimension_has_its_width),
+        cmocka_unit_test(bad_widths_are_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

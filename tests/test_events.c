@@ -4,7 +4,7 @@
  */
 #include "match.h"
 
-static void test_events_of_all_36_wirings(void **state)
+static void events_of_all_36_wirings(void **state)
 {
     (void)state;
     hp_engine *engine = make_engine();
@@ -27,7 +27,7 @@ static void test_events_of_all_36_wirings(void **state)
 
 /* At a fine tolerance what is left is the reference's own error: its steps run across the kinks of
  * the limiters' law, which costs second order, (10 us / 10 ms)^2 = 1e-6 of the filters' scale. */
-static void test_figures_at_a_fine_tolerance(void **state)
+static void figures_at_a_fine_tolerance(void **state)
 {
     (void)state;
     static const int distinct[] = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12};
@@ -47,7 +47,7 @@ static void test_figures_at_a_fine_tolerance(void **state)
     hp_engine_free(engine);
 }
 
-static void test_events_with_real_pwm(void **state)
+static void events_with_real_pwm(void **state)
 {
     (void)state;
     static const int wirings[] = {1, 2, 4, 5, 8};
@@ -69,7 +69,7 @@ static void test_events_with_real_pwm(void **state)
 }
 
 /* At full duty a real PWM has no edges, until a limiter pulls the duty down. */
-static void test_full_duty_has_no_pwm_edges(void **state)
+static void full_duty_has_no_pwm_edges(void **state)
 {
     (void)state;
     hp_engine *engine = make_engine();
@@ -95,7 +95,7 @@ static void test_full_duty_has_no_pwm_edges(void **state)
 
 /* A guard that dips below zero and rises again within one step of the integrator shows no change of
  * sign at the step's ends. */
-static void test_brief_events(void **state)
+static void brief_events(void **state)
 {
     (void)state;
     static const struct {
@@ -127,11 +127,11 @@ static void test_brief_events(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_events_of_all_36_wirings),
-        cmocka_unit_test(test_figures_at_a_fine_tolerance),
-        cmocka_unit_test(test_events_with_real_pwm),
-        cmocka_unit_test(test_full_duty_has_no_pwm_edges),
-        cmocka_unit_test(test_brief_events),
+        cmocka_unit_test(events_of_all_36_wirings),
+        cmocka_unit_test(figures_at_a_fine_tolerance),
+        cmocka_unit_test(events_with_real_pwm),
+        cmocka_unit_test(full_duty_has_no_pwm_edges),
+        cmocka_unit_test(brief_events),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

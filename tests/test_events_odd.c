@@ -79,7 +79,7 @@ static void full_throttle(hp_drive *d)
     no_limits(d);
 }
 
-static void test_events_of_odd_machines(void **state)
+static void events_of_odd_machines(void **state)
 {
     (void)state;
     static const struct {
@@ -126,7 +126,7 @@ static void test_events_of_odd_machines(void **state)
 
 /* Loads on either side of what friction holds, through the clutch: the wheel may drag the rotor
  * backward with it, or run away from it. */
-static void test_events_of_a_loaded_clutch(void **state)
+static void events_of_a_loaded_clutch(void **state)
 {
     (void)state;
     static const double load[] = {1.0, -1.0, 0.1, -0.1};
@@ -148,7 +148,7 @@ static void test_events_of_a_loaded_clutch(void **state)
 }
 
 /* With the smoothed law nothing sticks; events then are those of the circuit and the clutch. */
-static void test_figures_of_smoothed_friction(void **state)
+static void figures_of_smoothed_friction(void **state)
 {
     (void)state;
     hp_engine *engine = make_engine();
@@ -169,9 +169,9 @@ static void test_figures_of_smoothed_friction(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_events_of_odd_machines),
-        cmocka_unit_test(test_events_of_a_loaded_clutch),
-        cmocka_unit_test(test_figures_of_smoothed_friction),
+        cmocka_unit_test(events_of_odd_machines),
+        cmocka_unit_test(events_of_a_loaded_clutch),
+        cmocka_unit_test(figures_of_smoothed_friction),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

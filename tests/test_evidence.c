@@ -6,7 +6,7 @@
 #include "hubphase/model/sensors.h"
 
 /* Codes by marks agree with the simulator's own sensors, axis for axis, all around the turn. */
-static void MarkedCodesAgreeWithTheSensors(void **state)
+static void marked_codes_agree_with_the_sensors(void **state)
 {
     (void)state;
     for (int r = 0; r < HP_RELATION_COUNT; r++) {
@@ -37,7 +37,7 @@ static void MarkedCodesAgreeWithTheSensors(void **state)
 
 /* 120 degrees: 000 and 111 never show. 60 degrees, middle sensor inverted: they do, and 010 and 101
  * do not (MC33035 datasheet, title and 60/120-degree phasing read, table from memory). */
-static void RingsOfBothSpacings(void **state)
+static void rings_of_both_spacings(void **state)
 {
     (void)state;
     int code[6];
@@ -64,7 +64,7 @@ static void refused(const hp_entry *entry, const char *text)
     check_text_contains(err.text, text);
 }
 
-static void NewEntriesPassAndBadOnesAreNamed(void **state)
+static void new_entries_pass_and_bad_ones_are_named(void **state)
 {
     (void)state;
     for (int kind = 0; kind < KIND_COUNT; kind++) {
@@ -131,9 +131,9 @@ static void NewEntriesPassAndBadOnesAreNamed(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(MarkedCodesAgreeWithTheSensors),
-        cmocka_unit_test(RingsOfBothSpacings),
-        cmocka_unit_test(NewEntriesPassAndBadOnesAreNamed),
+        cmocka_unit_test(marked_codes_agree_with_the_sensors),
+        cmocka_unit_test(rings_of_both_spacings),
+        cmocka_unit_test(new_entries_pass_and_bad_ones_are_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -85,7 +85,7 @@ static struct stat stat_of(const char *path)
 
 /* ---- whole or not at all --------------------------------------------------------------------- */
 
-static void test_the_name_is_taken_at_the_end(void **state)
+static void the_name_is_taken_at_the_end(void **state)
 {
     (void)state;
     hp_file file;
@@ -103,7 +103,7 @@ static void test_the_name_is_taken_at_the_end(void **state)
     check_int(count_unfinished("."), 0);
 }
 
-static void test_what_must_last_is_synced_before_it_takes_its_name(void **state)
+static void what_must_last_is_synced_before_it_takes_its_name(void **state)
 {
     (void)state;
     file_steps[0] = '\0';
@@ -114,7 +114,7 @@ static void test_what_must_last_is_synced_before_it_takes_its_name(void **state)
     assert_string_equal(file_steps, "n");
 }
 
-static void test_causes_come_back_as_numbers(void **state)
+static void causes_come_back_as_numbers(void **state)
 {
     (void)state;
     hp_file file;
@@ -138,7 +138,7 @@ static void test_causes_come_back_as_numbers(void **state)
 }
 
 /* The longest name that a folder takes leaves no room for a prefix. */
-static void test_long_names(void **state)
+static void long_names(void **state)
 {
     (void)state;
     char name[NAME_MAX + 1] = "";
@@ -149,7 +149,7 @@ static void test_long_names(void **state)
 
 /* ---- links, modes, owners -------------------------------------------------------------------- */
 
-static void test_links_stay_links(void **state)
+static void links_stay_links(void **state)
 {
     (void)state;
     check_int(mkdir("real", 0777), 0);
@@ -174,7 +174,7 @@ static void test_links_stay_links(void **state)
     check_content("real/kept", "again");
 }
 
-static void test_modes_stay(void **state)
+static void modes_stay(void **state)
 {
     (void)state;
     mode_t mask = umask(027);
@@ -188,7 +188,7 @@ static void test_modes_stay(void **state)
 }
 
 /* Nobody may read in the temporary what they may not read in the file. */
-static void test_what_is_private_stays_so_meanwhile(void **state)
+static void what_is_private_stays_so_meanwhile(void **state)
 {
     (void)state;
     hp_file file;
@@ -221,7 +221,7 @@ static int write_as_other(void)
 }
 
 /* Needs root, as whom the tests run in a container. */
-static void test_owner_and_group_stay(void **state)
+static void owner_and_group_stay(void **state)
 {
     (void)state;
     if (geteuid() != 0)
@@ -243,7 +243,7 @@ static void test_owner_and_group_stay(void **state)
     check_int(stat_of("file").st_mode & 0777, 0666);
 }
 
-static void test_what_may_not_be_written_is_not_replaced(void **state)
+static void what_may_not_be_written_is_not_replaced(void **state)
 {
     (void)state;
     put("file", "old");
@@ -257,7 +257,7 @@ static void test_what_may_not_be_written_is_not_replaced(void **state)
 
 /* ---- what was left --------------------------------------------------------------------------- */
 
-static void test_what_a_killed_program_left_is_removed(void **state)
+static void what_a_killed_program_left_is_removed(void **state)
 {
     (void)state;
     put(".unfinished-4194305.0-other", "half");
@@ -267,7 +267,7 @@ static void test_what_a_killed_program_left_is_removed(void **state)
 }
 
 /* Even when its process number is ours. */
-static void test_one_of_our_own_name_is_no_obstacle(void **state)
+static void one_of_our_own_name_is_no_obstacle(void **state)
 {
     (void)state;
     char name[64];
@@ -281,7 +281,7 @@ static void test_one_of_our_own_name_is_no_obstacle(void **state)
     check_content("file", "newer");
 }
 
-static void test_what_is_being_written_stays(void **state)
+static void what_is_being_written_stays(void **state)
 {
     (void)state;
     hp_file one, other;
@@ -297,7 +297,7 @@ static void test_what_is_being_written_stays(void **state)
     check_content("other", "2");
 }
 
-static void test_what_is_not_ours_stays(void **state)
+static void what_is_not_ours_stays(void **state)
 {
     (void)state;
     static const char *const name[] = {".unfinished-notes", ".unfinished-12",  ".unfinished-12-",
@@ -323,7 +323,7 @@ static void test_what_is_not_ours_stays(void **state)
 }
 
 /* Writers that remove what others left do not remove what others write: many at once. */
-static void test_many_writers_at_once(void **state)
+static void many_writers_at_once(void **state)
 {
     (void)state;
     enum { WRITERS = 6, ROUNDS = 60 };
@@ -359,7 +359,7 @@ static void check_same(const char *a, const char *b, bool expected)
     check_true(hp_file_same(a, b) == expected && hp_file_same(b, a) == expected, "%s and %s", a, b);
 }
 
-static void test_names_of_one_file(void **state)
+static void names_of_one_file(void **state)
 {
     (void)state;
     char whole[128];
@@ -381,7 +381,7 @@ static void test_names_of_one_file(void **state)
     check_same("", "", false);
 }
 
-static void test_names_of_a_file_to_come(void **state)
+static void names_of_a_file_to_come(void **state)
 {
     (void)state;
     check_int(mkdir("below", 0777), 0);
@@ -394,7 +394,7 @@ static void test_names_of_a_file_to_come(void **state)
     check_same("missing/new", "missing/new", false); /* nothing can be made there */
 }
 
-static void test_an_open_file_has_a_name(void **state)
+static void an_open_file_has_a_name(void **state)
 {
     (void)state;
     put("file", "");
@@ -412,23 +412,23 @@ int main(void)
 {
 #define FOLDER_TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
     const struct CMUnitTest tests[] = {
-        FOLDER_TEST(test_the_name_is_taken_at_the_end),
-        FOLDER_TEST(test_what_must_last_is_synced_before_it_takes_its_name),
-        FOLDER_TEST(test_causes_come_back_as_numbers),
-        FOLDER_TEST(test_long_names),
-        FOLDER_TEST(test_links_stay_links),
-        FOLDER_TEST(test_modes_stay),
-        FOLDER_TEST(test_what_is_private_stays_so_meanwhile),
-        FOLDER_TEST(test_owner_and_group_stay),
-        FOLDER_TEST(test_what_may_not_be_written_is_not_replaced),
-        FOLDER_TEST(test_what_a_killed_program_left_is_removed),
-        FOLDER_TEST(test_one_of_our_own_name_is_no_obstacle),
-        FOLDER_TEST(test_what_is_being_written_stays),
-        FOLDER_TEST(test_what_is_not_ours_stays),
-        FOLDER_TEST(test_many_writers_at_once),
-        FOLDER_TEST(test_names_of_one_file),
-        FOLDER_TEST(test_names_of_a_file_to_come),
-        FOLDER_TEST(test_an_open_file_has_a_name),
+        FOLDER_TEST(the_name_is_taken_at_the_end),
+        FOLDER_TEST(what_must_last_is_synced_before_it_takes_its_name),
+        FOLDER_TEST(causes_come_back_as_numbers),
+        FOLDER_TEST(long_names),
+        FOLDER_TEST(links_stay_links),
+        FOLDER_TEST(modes_stay),
+        FOLDER_TEST(what_is_private_stays_so_meanwhile),
+        FOLDER_TEST(owner_and_group_stay),
+        FOLDER_TEST(what_may_not_be_written_is_not_replaced),
+        FOLDER_TEST(what_a_killed_program_left_is_removed),
+        FOLDER_TEST(one_of_our_own_name_is_no_obstacle),
+        FOLDER_TEST(what_is_being_written_stays),
+        FOLDER_TEST(what_is_not_ours_stays),
+        FOLDER_TEST(many_writers_at_once),
+        FOLDER_TEST(names_of_one_file),
+        FOLDER_TEST(names_of_a_file_to_come),
+        FOLDER_TEST(an_open_file_has_a_name),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -3,7 +3,7 @@
 
 #include "hubphase/decide/hypothesis.h"
 
-static void RelationsPartitionTheWirings(void **state)
+static void relations_partition_the_wirings(void **state)
 {
     (void)state;
     int seen[HP_WIRING_COUNT + 1] = {0};
@@ -17,7 +17,7 @@ static void RelationsPartitionTheWirings(void **state)
         check_int(seen[n], 1);
 }
 
-static void RelationIndexUndoesAxesAndIgnoresACommonTurn(void **state)
+static void relation_index_undoes_axes_and_ignores_a_common_turn(void **state)
 {
     (void)state;
     for (int r = 0; r < HP_RELATION_COUNT; r++) {
@@ -33,7 +33,7 @@ static void RelationIndexUndoesAxesAndIgnoresACommonTurn(void **state)
     }
 }
 
-static void TwelveTrueTables(void **state)
+static void twelve_true_tables(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -52,7 +52,7 @@ static void TwelveTrueTables(void **state)
 
 /* The two tables of one motor in sources.md are each other's opposite: question and answer 557599,
  * Electronics Stack Exchange, 2021 (read). Codes there are Hc Hb Ha. */
-static void PublishedTablesAreFoundAndOpposed(void **state)
+static void published_tables_are_found_and_opposed(void **state)
 {
     (void)state;
     static const int rows[6][5] = {
@@ -74,7 +74,7 @@ static void PublishedTablesAreFoundAndOpposed(void **state)
 /* With the stated table the right wirings are like orders; with any table there are three, and a
  * table whose outputs turn against its inputs needs a set that no relation has under the stated
  * one. */
-static void TablesMakeTwentyFourSets(void **state)
+static void tables_make_twenty_four_sets(void **state)
 {
     (void)state;
     int sets = 0, first[64][3];
@@ -92,7 +92,7 @@ static void TablesMakeTwentyFourSets(void **state)
 }
 
 /* The three right wirings as they are built are those among the 36 that prove right. */
-static void RightWiringsAreThoseThatProveRight(void **state)
+static void right_wirings_are_those_that_prove_right(void **state)
 {
     (void)state;
     for (int t = 0; t < HP_TABLE_COUNT; t++)
@@ -111,7 +111,7 @@ static void RightWiringsAreThoseThatProveRight(void **state)
         }
 }
 
-static void EffectiveWiringOfTheTextbookIsItself(void **state)
+static void effective_wiring_of_the_textbook_is_itself(void **state)
 {
     (void)state;
     for (int n = 1; n <= HP_WIRING_COUNT; n++) {
@@ -121,7 +121,7 @@ static void EffectiveWiringOfTheTextbookIsItself(void **state)
     }
 }
 
-static void FaultIndicesGoRound(void **state)
+static void fault_indices_go_round(void **state)
 {
     (void)state;
     for (int k = 0; k < HP_FAULT_COUNT; k++)
@@ -144,7 +144,7 @@ static double prior_sum(const hp_prior_params *prior, int *kept)
     return sum;
 }
 
-static void PriorAddsUp(void **state)
+static void prior_adds_up(void **state)
 {
     (void)state;
     int kept = 0;
@@ -168,15 +168,15 @@ static void PriorAddsUp(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(RelationsPartitionTheWirings),
-        cmocka_unit_test(RelationIndexUndoesAxesAndIgnoresACommonTurn),
-        cmocka_unit_test(TwelveTrueTables),
-        cmocka_unit_test(PublishedTablesAreFoundAndOpposed),
-        cmocka_unit_test(TablesMakeTwentyFourSets),
-        cmocka_unit_test(RightWiringsAreThoseThatProveRight),
-        cmocka_unit_test(EffectiveWiringOfTheTextbookIsItself),
-        cmocka_unit_test(FaultIndicesGoRound),
-        cmocka_unit_test(PriorAddsUp),
+        cmocka_unit_test(relations_partition_the_wirings),
+        cmocka_unit_test(relation_index_undoes_axes_and_ignores_a_common_turn),
+        cmocka_unit_test(twelve_true_tables),
+        cmocka_unit_test(published_tables_are_found_and_opposed),
+        cmocka_unit_test(tables_make_twenty_four_sets),
+        cmocka_unit_test(right_wirings_are_those_that_prove_right),
+        cmocka_unit_test(effective_wiring_of_the_textbook_is_itself),
+        cmocka_unit_test(fault_indices_go_round),
+        cmocka_unit_test(prior_adds_up),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -26,7 +26,7 @@ static char *as_text(const hp_likelihood *table, size_t *size)
     return text;
 }
 
-static void SameBytesForAnyNumberOfThreads(void **state)
+static void same_bytes_for_any_number_of_threads(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -46,7 +46,7 @@ static void SameBytesForAnyNumberOfThreads(void **state)
     hp_likelihood_free(&two);
 }
 
-static void TextThereAndBack(void **state)
+static void text_there_and_back(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -72,7 +72,7 @@ static void TextThereAndBack(void **state)
 }
 
 /* Bytes all over are damaged, and the text cut: nothing of it is believed. */
-static void DamageIsNeverTrusted(void **state)
+static void damage_is_never_trusted(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -94,7 +94,7 @@ static void DamageIsNeverTrusted(void **state)
     hp_likelihood_free(&built);
 }
 
-static void AnotherDriveIsAnotherTable(void **state)
+static void another_drive_is_another_table(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -115,7 +115,7 @@ static void AnotherDriveIsAnotherTable(void **state)
     free(two);
 }
 
-static void GridThereAndBack(void **state)
+static void grid_there_and_back(void **state)
 {
     (void)state;
     check_true(isnan(hp_grid_value(0)), "0 stands for none");
@@ -126,7 +126,7 @@ static void GridThereAndBack(void **state)
     check_int(hp_grid_number(1e300), 65535);
 }
 
-static void NearestLevelByRatio(void **state)
+static void nearest_level_by_ratio(void **state)
 {
     (void)state;
     hp_likelihood table = default_table();
@@ -140,7 +140,7 @@ static void NearestLevelByRatio(void **state)
 
 /* Records of the shipped table simulated afresh. Counts may differ by one and means by 2 %:
  * rounding of another mathematics library, magnified by cases that rock about a dead point. */
-static void ShippedTableIsInStep(void **state)
+static void shipped_table_is_in_step(void **state)
 {
     (void)state;
     hp_likelihood table = default_table();
@@ -161,7 +161,7 @@ static void ShippedTableIsInStep(void **state)
     hp_likelihood_free(&table);
 }
 
-static void BadOptionsAreNamed(void **state)
+static void bad_options_are_named(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -183,7 +183,7 @@ static int stop_at_once(void *user, int done, int total)
     return 1;
 }
 
-static void StoppingGivesNoTable(void **state)
+static void stopping_gives_no_table(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -197,15 +197,15 @@ static void StoppingGivesNoTable(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(SameBytesForAnyNumberOfThreads),
-        cmocka_unit_test(TextThereAndBack),
-        cmocka_unit_test(DamageIsNeverTrusted),
-        cmocka_unit_test(AnotherDriveIsAnotherTable),
-        cmocka_unit_test(GridThereAndBack),
-        cmocka_unit_test(NearestLevelByRatio),
-        cmocka_unit_test(ShippedTableIsInStep),
-        cmocka_unit_test(BadOptionsAreNamed),
-        cmocka_unit_test(StoppingGivesNoTable),
+        cmocka_unit_test(same_bytes_for_any_number_of_threads),
+        cmocka_unit_test(text_there_and_back),
+        cmocka_unit_test(damage_is_never_trusted),
+        cmocka_unit_test(another_drive_is_another_table),
+        cmocka_unit_test(grid_there_and_back),
+        cmocka_unit_test(nearest_level_by_ratio),
+        cmocka_unit_test(shipped_table_is_in_step),
+        cmocka_unit_test(bad_options_are_named),
+        cmocka_unit_test(stopping_gives_no_table),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -115,7 +115,7 @@ static void write_file(const char *path, const char *text, size_t size)
 
 /* ---- tests ----------------------------------------------------------------------------------- */
 
-static void TheDefaultDriveNeedsNoCache(void **state)
+static void the_default_drive_needs_no_cache(void **state)
 {
     (void)state;
     loaded l = scenario_load_path(HP_SCENARIO_DIR "/minimal.yaml");
@@ -129,7 +129,7 @@ static void TheDefaultDriveNeedsNoCache(void **state)
     loaded_free(&l);
 }
 
-static void ATableIsBuiltOnceAndKept(void **state)
+static void a_table_is_built_once_and_kept(void **state)
 {
     (void)state;
     hp_scenario s = scenario_of(QUICK);
@@ -143,7 +143,7 @@ static void ATableIsBuiltOnceAndKept(void **state)
     hp_scenario_free(&s);
 }
 
-static void WhatIsUncertainAndTheThrottleMakeAnotherTable(void **state)
+static void what_is_uncertain_and_the_throttle_make_another_table(void **state)
 {
     (void)state;
     static const char *const same[] = {
@@ -172,7 +172,7 @@ static void WhatIsUncertainAndTheThrottleMakeAnotherTable(void **state)
 }
 
 /* Trials at the throttle of `bench` are weighed against runs at that throttle. */
-static void TrialsAreSimulatedAtTheirThrottle(void **state)
+static void trials_are_simulated_at_their_throttle(void **state)
 {
     (void)state;
     hp_scenario s = scenario_of(QUICK "controller: {throttle_percent: 40}\n"
@@ -183,7 +183,7 @@ static void TrialsAreSimulatedAtTheirThrottle(void **state)
     hp_scenario_free(&s);
 }
 
-static void ADamagedTableIsBuiltAfresh(void **state)
+static void a_damaged_table_is_built_afresh(void **state)
 {
     (void)state;
     hp_scenario s = scenario_of(QUICK);
@@ -225,7 +225,7 @@ static void ADamagedTableIsBuiltAfresh(void **state)
 
 /* A folder in the file's place, a file in the folder's, no folder at all: only time is lost, and
  * whoever waits is told. */
-static void ACacheThatCannotBeWrittenIsNoFailure(void **state)
+static void a_cache_that_cannot_be_written_is_no_failure(void **state)
 {
     (void)state;
     hp_scenario s = scenario_of(QUICK);
@@ -258,7 +258,7 @@ static void ACacheThatCannotBeWrittenIsNoFailure(void **state)
 
 /* Whoever names the cache need not make it, nor the folder that it lies in; a name without a folder
  * lies where the program is. */
-static void TheCacheFolderIsMade(void **state)
+static void the_cache_folder_is_made(void **state)
 {
     (void)state;
     hp_scenario s = scenario_of(QUICK);
@@ -273,7 +273,7 @@ static void TheCacheFolderIsMade(void **state)
 }
 
 /* Several programs at once: each gets the same table, one whole file is left. */
-static void SeveralProgramsAtOnce(void **state)
+static void several_programs_at_once(void **state)
 {
     (void)state;
     hp_scenario s = scenario_of(QUICK);
@@ -303,17 +303,17 @@ static void SeveralProgramsAtOnce(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test_setup_teardown(TheDefaultDriveNeedsNoCache, make_cache, remove_cache),
-        cmocka_unit_test_setup_teardown(ATableIsBuiltOnceAndKept, make_cache, remove_cache),
-        cmocka_unit_test_setup_teardown(WhatIsUncertainAndTheThrottleMakeAnotherTable, make_cache,
+        cmocka_unit_test_setup_teardown(the_default_drive_needs_no_cache, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(a_table_is_built_once_and_kept, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(what_is_uncertain_and_the_throttle_make_another_table,
+                                        make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(trials_are_simulated_at_their_throttle, make_cache,
                                         remove_cache),
-        cmocka_unit_test_setup_teardown(TrialsAreSimulatedAtTheirThrottle, make_cache,
+        cmocka_unit_test_setup_teardown(a_damaged_table_is_built_afresh, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(a_cache_that_cannot_be_written_is_no_failure, make_cache,
                                         remove_cache),
-        cmocka_unit_test_setup_teardown(ADamagedTableIsBuiltAfresh, make_cache, remove_cache),
-        cmocka_unit_test_setup_teardown(ACacheThatCannotBeWrittenIsNoFailure, make_cache,
-                                        remove_cache),
-        cmocka_unit_test_setup_teardown(TheCacheFolderIsMade, make_cache, remove_cache),
-        cmocka_unit_test_setup_teardown(SeveralProgramsAtOnce, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(the_cache_folder_is_made, make_cache, remove_cache),
+        cmocka_unit_test_setup_teardown(several_programs_at_once, make_cache, remove_cache),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -62,7 +62,7 @@ static hp_margin checked_margin(const hp_figures run[RUNS], int sense, hp_verdic
     return margin;
 }
 
-static void SmoothIsAsFarAsItsWorstRun(void **state)
+static void smooth_is_as_far_as_its_worst_run(void **state)
 {
     (void)state;
     hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
@@ -78,7 +78,7 @@ static void SmoothIsAsFarAsItsWorstRun(void **state)
     check_int(margin.threshold, HP_THRESHOLD_TURN);
 }
 
-static void BackwardCountsTheSame(void **state)
+static void backward_counts_the_same(void **state)
 {
     (void)state;
     hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
@@ -90,7 +90,7 @@ static void BackwardCountsTheSame(void **state)
     check_close(margin.log_ratio, log(2.5 / 1.2), 1e-15, "rounding of one logarithm");
 }
 
-static void RoughIsAsFarAsItsWorstFault(void **state)
+static void rough_is_as_far_as_its_worst_fault(void **state)
 {
     (void)state;
     hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
@@ -106,7 +106,7 @@ static void RoughIsAsFarAsItsWorstFault(void **state)
     check_close(margin.log_ratio, log(200.0 / HP_TWO_PI), 1e-15 * 4, "rounding of one logarithm");
 }
 
-static void StalledIsAsFarAsItsFarthestTurn(void **state)
+static void stalled_is_as_far_as_its_farthest_turn(void **state)
 {
     (void)state;
     hp_figures run[RUNS] = {dead_run(0.0), dead_run(-3.0), dead_run(1.0)};
@@ -121,7 +121,7 @@ static void StalledIsAsFarAsItsFarthestTurn(void **state)
     check_true(isinf(margin.log_ratio), "%g", margin.log_ratio);
 }
 
-static void TurningBothWaysCanOnlyStall(void **state)
+static void turning_both_ways_can_only_stall(void **state)
 {
     (void)state;
     hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
@@ -136,7 +136,7 @@ static void TurningBothWaysCanOnlyStall(void **state)
 }
 
 /* A run that the controller cut off is not smooth whatever its figures: they lead nowhere. */
-static void ACutOutIsNoMatterOfAFigure(void **state)
+static void a_cut_out_is_no_matter_of_a_figure(void **state)
 {
     (void)state;
     hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
@@ -148,7 +148,7 @@ static void ACutOutIsNoMatterOfAFigure(void **state)
     check_close(margin.log_ratio, log(200.0 / HP_TWO_PI), 1e-15 * 4, "rounding of one logarithm");
 }
 
-static void UndecidedHasNoMargin(void **state)
+static void undecided_has_no_margin(void **state)
 {
     (void)state;
     hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
@@ -158,7 +158,7 @@ static void UndecidedHasNoMargin(void **state)
     check_int(hp_margin_of(run, RUNS, &j, &limits).threshold, HP_THRESHOLD_NONE);
 }
 
-static void EarlyAndLateAreToldFromSpeed(void **state)
+static void early_and_late_are_told_from_speed(void **state)
 {
     (void)state;
     hp_thresholds limits = test_limits();
@@ -177,14 +177,14 @@ static void EarlyAndLateAreToldFromSpeed(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(SmoothIsAsFarAsItsWorstRun),
-        cmocka_unit_test(BackwardCountsTheSame),
-        cmocka_unit_test(RoughIsAsFarAsItsWorstFault),
-        cmocka_unit_test(StalledIsAsFarAsItsFarthestTurn),
-        cmocka_unit_test(TurningBothWaysCanOnlyStall),
-        cmocka_unit_test(ACutOutIsNoMatterOfAFigure),
-        cmocka_unit_test(UndecidedHasNoMargin),
-        cmocka_unit_test(EarlyAndLateAreToldFromSpeed),
+        cmocka_unit_test(smooth_is_as_far_as_its_worst_run),
+        cmocka_unit_test(backward_counts_the_same),
+        cmocka_unit_test(rough_is_as_far_as_its_worst_fault),
+        cmocka_unit_test(stalled_is_as_far_as_its_farthest_turn),
+        cmocka_unit_test(turning_both_ways_can_only_stall),
+        cmocka_unit_test(a_cut_out_is_no_matter_of_a_figure),
+        cmocka_unit_test(undecided_has_no_margin),
+        cmocka_unit_test(early_and_late_are_told_from_speed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

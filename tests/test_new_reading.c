@@ -67,7 +67,7 @@ static char *capture_begin(FILE **out, char **text, size_t *size)
 
 /* ---- the log --------------------------------------------------------------------------------- */
 
-static void ALogNotesIt(void **state)
+static void a_log_notes_it(void **state)
 {
     (void)state;
     loaded machine = scenario_load_text(NAME ".yaml", SCENARIO);
@@ -102,7 +102,7 @@ static void ALogNotesIt(void **state)
     loaded_free(&machine);
 }
 
-static void ALogRefusesWhatIsWrongWithIt(void **state)
+static void a_log_refuses_what_is_wrong_with_it(void **state)
 {
     (void)state;
     loaded machine = scenario_load_text(NAME ".yaml", SCENARIO);
@@ -129,7 +129,7 @@ static void ALogRefusesWhatIsWrongWithIt(void **state)
 
 /* ---- questions ------------------------------------------------------------------------------- */
 
-static void ItIsAskedFor(void **state)
+static void it_is_asked_for(void **state)
 {
     (void)state;
     loaded machine = scenario_load_text(NAME ".yaml", SCENARIO);
@@ -192,7 +192,7 @@ static char *report_of(hp_advice_session *s, const hp_advice *advice)
     return text;
 }
 
-static void ItIsAdvisedShownAndStops(void **state)
+static void it_is_advised_shown_and_stops(void **state)
 {
     (void)state;
     hp_advice_session s;
@@ -227,7 +227,7 @@ static void ItIsAdvisedShownAndStops(void **state)
 }
 
 /* Cheap, and it shows a broken lead: worth more than the others where one is likely. */
-static void ItIsAdvisedWhereItIsWorthIt(void **state)
+static void it_is_advised_where_it_is_worth_it(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -279,7 +279,7 @@ static char *entry_text(void *user, const hp_entry *entry)
     return hp_bench_log_entry_text(&bench, user);
 }
 
-static void ItIsOnThePage(void **state)
+static void it_is_on_the_page(void **state)
 {
     (void)state;
     hp_advice_session s;
@@ -333,7 +333,7 @@ static const hp_sheet_line *sheet_line(const hp_wiring_sheet *sheet)
     return NULL;
 }
 
-static void TheSheetKeepsWhatWasMeasured(void **state)
+static void the_sheet_keeps_what_was_measured(void **state)
 {
     (void)state;
     loaded l = scenario_load_text(NAME ".yaml", SCENARIO);
@@ -367,7 +367,7 @@ static void TheSheetKeepsWhatWasMeasured(void **state)
 
 /* ---- the place in the list ------------------------------------------------------------------- */
 
-static void NoOtherKindChanges(void **state)
+static void no_other_kind_changes(void **state)
 {
     (void)state;
     check_int(hp_reading_index(&reading_insulation), 0);
@@ -384,14 +384,14 @@ static void NoOtherKindChanges(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test_teardown(ALogNotesIt, clean_up),
-        cmocka_unit_test_teardown(ALogRefusesWhatIsWrongWithIt, clean_up),
-        cmocka_unit_test(ItIsAskedFor),
-        cmocka_unit_test_teardown(ItIsAdvisedShownAndStops, clean_up),
-        cmocka_unit_test(ItIsAdvisedWhereItIsWorthIt),
-        cmocka_unit_test_teardown(ItIsOnThePage, clean_up),
-        cmocka_unit_test(TheSheetKeepsWhatWasMeasured),
-        cmocka_unit_test(NoOtherKindChanges),
+        cmocka_unit_test_teardown(a_log_notes_it, clean_up),
+        cmocka_unit_test_teardown(a_log_refuses_what_is_wrong_with_it, clean_up),
+        cmocka_unit_test(it_is_asked_for),
+        cmocka_unit_test_teardown(it_is_advised_shown_and_stops, clean_up),
+        cmocka_unit_test(it_is_advised_where_it_is_worth_it),
+        cmocka_unit_test_teardown(it_is_on_the_page, clean_up),
+        cmocka_unit_test(the_sheet_keeps_what_was_measured),
+        cmocka_unit_test(no_other_kind_changes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

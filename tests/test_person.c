@@ -3,7 +3,7 @@
 
 #include "hubphase/decide/person.h"
 
-static void ReadyMadePersonsPassTheCheck(void **state)
+static void ready_made_persons_pass_the_check(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -18,7 +18,7 @@ static void ReadyMadePersonsPassTheCheck(void **state)
 }
 
 /* A slip that cannot happen would let one entry lock the advice for good. */
-static void ImpossibleSlipsAreRefused(void **state)
+static void impossible_slips_are_refused(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -39,8 +39,8 @@ static void ImpossibleSlipsAreRefused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(ReadyMadePersonsPassTheCheck),
-        cmocka_unit_test(ImpossibleSlipsAreRefused),
+        cmocka_unit_test(ready_made_persons_pass_the_check),
+        cmocka_unit_test(impossible_slips_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -185,7 +185,7 @@ static void follow_all(bench plan, int *sum, int *worst, int *looks)
 /* The optimum of 12 relations by trials alone, here by the planner that also serves noise: 32/12
  * and 4 by words, 28/12 and 3 with the wheel's speed read (tests/test_search.c has the exact ones).
  */
-static void SharpTrialsAloneAreOptimal(void **state)
+static void sharp_trials_alone_are_optimal(void **state)
 {
     (void)state;
     int sum, worst, looks;
@@ -201,7 +201,7 @@ static void SharpTrialsAloneAreOptimal(void **state)
     check_int(looks, 0);
 }
 
-static void WithReadingsTheFirstTrialIsRight(void **state)
+static void with_readings_the_first_trial_is_right(void **state)
 {
     (void)state;
     int sum, worst, looks;
@@ -221,7 +221,7 @@ static void WithReadingsTheFirstTrialIsRight(void **state)
     check_true(looks <= 12, "%d looks in 12 runs", looks);
 }
 
-static void SafeReadingsComeFirst(void **state)
+static void safe_readings_come_first(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -242,7 +242,7 @@ static void SafeReadingsComeFirst(void **state)
 }
 
 /* Pack voltage on the sensor supply stops everything until it is read again and fits. */
-static void DangerStopsEverything(void **state)
+static void danger_stops_everything(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -267,7 +267,7 @@ static void DangerStopsEverything(void **state)
     close_bench(&b);
 }
 
-static void LearningComesBeforeWiring(void **state)
+static void learning_comes_before_wiring(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -299,7 +299,7 @@ static void LearningComesBeforeWiring(void **state)
 
 /* However sure the log makes of a wiring: while the newest figures lie far outside the band, the
  * advice is to look again; figures inside it end the work. */
-static void ABadFinalCheckIsReadAgain(void **state)
+static void a_bad_final_check_is_read_again(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -332,7 +332,7 @@ static void ABadFinalCheckIsReadAgain(void **state)
 }
 
 /* Of wirings that are right with the same probability the advised one moves fewest. */
-static void FewestLeadsMove(void **state)
+static void fewest_leads_move(void **state)
 {
     (void)state;
     for (int r = 0; r < HP_RELATION_COUNT; r++) {
@@ -367,7 +367,7 @@ static void FewestLeadsMove(void **state)
     }
 }
 
-static void BrokenPartsAreNamedWithTheirProof(void **state)
+static void broken_parts_are_named_with_their_proof(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -394,7 +394,7 @@ static void BrokenPartsAreNamedWithTheirProof(void **state)
 }
 
 /* A log that never makes sense comes to an end. */
-static void ItGivesUpInTheEnd(void **state)
+static void it_gives_up_in_the_end(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -421,7 +421,7 @@ static void ItGivesUpInTheEnd(void **state)
 }
 
 /* The band of the final check holds what the nominal drive draws, and not what a rough one does. */
-static void BandsHoldTheSmoothRun(void **state)
+static void bands_hold_the_smooth_run(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -444,7 +444,7 @@ static void BandsHoldTheSmoothRun(void **state)
     close_bench(&b);
 }
 
-static void SameLogSameAdvice(void **state)
+static void same_log_same_advice(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -458,7 +458,7 @@ static void SameLogSameAdvice(void **state)
     close_bench(&b);
 }
 
-static void ShowingsAddUp(void **state)
+static void showings_add_up(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -477,7 +477,7 @@ static void ShowingsAddUp(void **state)
     close_bench(&b);
 }
 
-static void BadParametersAreNamed(void **state)
+static void bad_parameters_are_named(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -495,19 +495,19 @@ static void BadParametersAreNamed(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(SharpTrialsAloneAreOptimal),
-        cmocka_unit_test(WithReadingsTheFirstTrialIsRight),
-        cmocka_unit_test(SafeReadingsComeFirst),
-        cmocka_unit_test(DangerStopsEverything),
-        cmocka_unit_test(LearningComesBeforeWiring),
-        cmocka_unit_test(ABadFinalCheckIsReadAgain),
-        cmocka_unit_test(FewestLeadsMove),
-        cmocka_unit_test(BrokenPartsAreNamedWithTheirProof),
-        cmocka_unit_test(ItGivesUpInTheEnd),
-        cmocka_unit_test(BandsHoldTheSmoothRun),
-        cmocka_unit_test(SameLogSameAdvice),
-        cmocka_unit_test(ShowingsAddUp),
-        cmocka_unit_test(BadParametersAreNamed),
+        cmocka_unit_test(sharp_trials_alone_are_optimal),
+        cmocka_unit_test(with_readings_the_first_trial_is_right),
+        cmocka_unit_test(safe_readings_come_first),
+        cmocka_unit_test(danger_stops_everything),
+        cmocka_unit_test(learning_comes_before_wiring),
+        cmocka_unit_test(a_bad_final_check_is_read_again),
+        cmocka_unit_test(fewest_leads_move),
+        cmocka_unit_test(broken_parts_are_named_with_their_proof),
+        cmocka_unit_test(it_gives_up_in_the_end),
+        cmocka_unit_test(bands_hold_the_smooth_run),
+        cmocka_unit_test(same_log_same_advice),
+        cmocka_unit_test(showings_add_up),
+        cmocka_unit_test(bad_parameters_are_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -104,7 +104,7 @@ static void put(const char *what, double throttle, const hp_advice *done, const 
         fputs(row, rows);
 }
 
-static void AFalseSmoothFallsOutsideTheBands(void **state)
+static void a_false_smooth_falls_outside_the_bands(void **state)
 {
     (void)state;
     hp_likelihood table = default_table();
@@ -153,7 +153,7 @@ int main(int argc, char **argv)
               rows);
     }
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(AFalseSmoothFallsOutsideTheBands),
+        cmocka_unit_test(a_false_smooth_falls_outside_the_bands),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);
     if (rows && fclose(rows) != 0)

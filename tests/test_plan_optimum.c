@@ -159,7 +159,7 @@ static double excess(double slips, hp_motion motion, hp_feel feel)
     return plan / best - 1.0;
 }
 
-static void ThePlanIsNearTheOptimum(void **state)
+static void the_plan_is_near_the_optimum(void **state)
 {
     (void)state;
     const double slips[] = {0.02, 0.05, 0.10};
@@ -189,7 +189,7 @@ int main(int argc, char **argv)
               rows);
     }
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(ThePlanIsNearTheOptimum),
+        cmocka_unit_test(the_plan_is_near_the_optimum),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);
     if (rows && fclose(rows) != 0)

@@ -92,7 +92,7 @@ static void find_dangers(const bench *b, const hp_advice *advice, int found[5])
 
 /* A check for danger offers each danger that it is there to find as an answer, once, however rare:
  * who finds no volts at all must find a button for it. */
-static void EveryDangerOfACheckIsOffered(void **state)
+static void every_danger_of_a_check_is_offered(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -117,7 +117,7 @@ static void EveryDangerOfACheckIsOffered(void **state)
 }
 
 /* Where any voltage is said to do, none is too low. */
-static void NoSupplyIsNoDangerWhereNoneIsNeeded(void **state)
+static void no_supply_is_no_danger_where_none_is_needed(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -134,7 +134,7 @@ static void NoSupplyIsNoDangerWhereNoneIsNeeded(void **state)
 }
 
 /* The limits themselves are fine, a hair beyond them is not; reversed tips too. */
-static void TheLimitsOfTheSensorSupply(void **state)
+static void the_limits_of_the_sensor_supply(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -183,7 +183,7 @@ static double cost_of(double risk_rough, double risk_stalled)
 /* Of the twelve relations six make the first wiring stall, four make it rough (the geometry is in
  * test_advice_theory.c): so much of a dearer stall, or of a dearer rough run, is paid in the first
  * trial alone, each for itself. Nothing else may change with so small a difference. */
-static void StalledAndRoughTrialsHaveTheirOwnPrice(void **state)
+static void stalled_and_rough_trials_have_their_own_price(void **state)
 {
     (void)state;
     const double more = 0.01;
@@ -196,7 +196,7 @@ static void StalledAndRoughTrialsHaveTheirOwnPrice(void **state)
 }
 
 /* Who fears a stalled motor above all measures first, whatever measuring costs. */
-static void AFearedStallIsMeasuredAway(void **state)
+static void a_feared_stall_is_measured_away(void **state)
 {
     (void)state;
     for (int feared = 0; feared < 2; feared++) {
@@ -229,7 +229,7 @@ static hp_entry smooth_run(double amps, double wheel_rad_s)
 /* However often the wiring ran as it should: a wheel that was read last at half or at twice its
  * speed, or at many times the current, is read again before the work is called done. Inside a
  * quarter beyond the band, and up to twice the current, it is done. */
-static void NothingFarOffPassesTheFinalCheck(void **state)
+static void nothing_far_off_passes_the_final_check(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -273,7 +273,7 @@ static void NothingFarOffPassesTheFinalCheck(void **state)
 
 /* A wiring tried before shows its speed, its current and its count again: what a further look may
  * show are other words, once each, not the same words with every figure there could be. */
-static void AFurtherLookShowsOtherWordsOnly(void **state)
+static void a_further_look_shows_other_words_only(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -312,7 +312,7 @@ static void AFurtherLookShowsOtherWordsOnly(void **state)
 /* Rough wirings draw at least five times what smooth ones do (docs/verdicts.md), so a rough run is
  * shown with a large current, and one that is called smooth is too: as often as a person says
  * smooth for rough. Told apart by the current they never hide among the smooth ones. */
-static void AFalseSmoothIsShownByItsCurrent(void **state)
+static void a_false_smooth_is_shown_by_its_current(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
@@ -344,7 +344,7 @@ static void AFalseSmoothIsShownByItsCurrent(void **state)
 
 /* A part is proved by the reading that shows it by itself: an open lead by ohms, a slipping clutch
  * by volts that are not there, whatever is wrong with a sensor by its codes. */
-static void EachTroubleHasItsProof(void **state)
+static void each_trouble_has_its_proof(void **state)
 {
     (void)state;
     for (int inverted = -1; inverted < HP_PHASE_COUNT; inverted++)
@@ -392,7 +392,7 @@ static hp_entry contrary(const hp_advice *advice, int step)
 
 /* The same reading is asked for three times at most, however cheap, and however little the answers
  * agree; then wirings are tried, and in the end the plan gives up. */
-static void ReadingsAreNotAskedForWithoutEnd(void **state)
+static void readings_are_not_asked_for_without_end(void **state)
 {
     (void)state;
     bench b = make(hp_person_slipping(0.2));
@@ -428,16 +428,16 @@ static void ReadingsAreNotAskedForWithoutEnd(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(EveryDangerOfACheckIsOffered),
-        cmocka_unit_test(NoSupplyIsNoDangerWhereNoneIsNeeded),
-        cmocka_unit_test(TheLimitsOfTheSensorSupply),
-        cmocka_unit_test(StalledAndRoughTrialsHaveTheirOwnPrice),
-        cmocka_unit_test(AFearedStallIsMeasuredAway),
-        cmocka_unit_test(NothingFarOffPassesTheFinalCheck),
-        cmocka_unit_test(AFurtherLookShowsOtherWordsOnly),
-        cmocka_unit_test(AFalseSmoothIsShownByItsCurrent),
-        cmocka_unit_test(EachTroubleHasItsProof),
-        cmocka_unit_test(ReadingsAreNotAskedForWithoutEnd),
+        cmocka_unit_test(every_danger_of_a_check_is_offered),
+        cmocka_unit_test(no_supply_is_no_danger_where_none_is_needed),
+        cmocka_unit_test(the_limits_of_the_sensor_supply),
+        cmocka_unit_test(stalled_and_rough_trials_have_their_own_price),
+        cmocka_unit_test(a_feared_stall_is_measured_away),
+        cmocka_unit_test(nothing_far_off_passes_the_final_check),
+        cmocka_unit_test(a_further_look_shows_other_words_only),
+        cmocka_unit_test(a_false_smooth_is_shown_by_its_current),
+        cmocka_unit_test(each_trouble_has_its_proof),
+        cmocka_unit_test(readings_are_not_asked_for_without_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -125,7 +125,7 @@ static hp_plan_tree build_sharp(const hp_plan_tree_options *options)
 
 /* Sharp words alone: the whole plan fits on a page, and its probabilities and mean are those of the
  * table. */
-static void TheSharpTreeIsWholeAndExact(void **state)
+static void the_sharp_tree_is_whole_and_exact(void **state)
 {
     (void)state;
     hp_plan_tree_options options = hp_plan_tree_options_default();
@@ -162,7 +162,7 @@ static void TheSharpTreeIsWholeAndExact(void **state)
     hp_plan_tree_free(&tree);
 }
 
-static void TheDefaultTreeHasItsShape(void **state)
+static void the_default_tree_has_its_shape(void **state)
 {
     (void)state;
     hp_person person = hp_person_default();
@@ -189,8 +189,8 @@ static void TheDefaultTreeHasItsShape(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(TheSharpTreeIsWholeAndExact),
-        cmocka_unit_test(TheDefaultTreeHasItsShape),
+        cmocka_unit_test(the_sharp_tree_is_whole_and_exact),
+        cmocka_unit_test(the_default_tree_has_its_shape),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -5,7 +5,7 @@
 
 #define COUNT 50
 
-static void QuantilesLieBetweenNeighbours(void **state)
+static void quantiles_lie_between_neighbours(void **state)
 {
     (void)state;
     double value[] = {7.0, 1.0, 3.0, 5.0};
@@ -18,7 +18,7 @@ static void QuantilesLieBetweenNeighbours(void **state)
     check_true(isnan(hp_quantile(value, 0, 0.5)), "no value");
 }
 
-static void InfiniteValuesAreValues(void **state)
+static void infinite_values_are_values(void **state)
 {
     (void)state;
     double value[] = {INFINITY, 2.0, INFINITY, 1.0, INFINITY};
@@ -28,7 +28,7 @@ static void InfiniteValuesAreValues(void **state)
     check_true(isinf(hp_quantile(value, 5, 0.9)), "between two infinities");
 }
 
-static void EqualValuesShareTheirRanks(void **state)
+static void equal_values_share_their_ranks(void **state)
 {
     (void)state;
     const double value[] = {4.0, INFINITY, 1.0, 4.0, INFINITY, 4.0};
@@ -50,7 +50,7 @@ static double correlate_ranks(const double *a, const double *b, size_t count)
     return hp_correlation(rank_a, rank_b, count);
 }
 
-static void AMonotoneLawGivesOne(void **state)
+static void a_monotone_law_gives_one(void **state)
 {
     (void)state;
     double a[COUNT], rising[COUNT], falling[COUNT];
@@ -64,14 +64,14 @@ static void AMonotoneLawGivesOne(void **state)
 }
 
 /* Without ties it is 1 - 6 sum d^2 / (n (n^2 - 1)) (Spearman 1904; textbook). */
-static void TheClosedFormOfSpearman(void **state)
+static void the_closed_form_of_spearman(void **state)
 {
     (void)state;
     const double a[] = {1.0, 2.0, 3.0, 4.0, 5.0}, b[] = {2.0, 1.0, 4.0, 3.0, 5.0};
     check_close(correlate_ranks(a, b, 5), 1.0 - 6.0 * 4.0 / (5.0 * 24.0), 1e-15 * 8, "rounding");
 }
 
-static void WhatDoesNotVaryHasNoCorrelation(void **state)
+static void what_does_not_vary_has_no_correlation(void **state)
 {
     (void)state;
     double a[COUNT], b[COUNT];
@@ -86,12 +86,12 @@ static void WhatDoesNotVaryHasNoCorrelation(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(QuantilesLieBetweenNeighbours),
-        cmocka_unit_test(InfiniteValuesAreValues),
-        cmocka_unit_test(EqualValuesShareTheirRanks),
-        cmocka_unit_test(AMonotoneLawGivesOne),
-        cmocka_unit_test(TheClosedFormOfSpearman),
-        cmocka_unit_test(WhatDoesNotVaryHasNoCorrelation),
+        cmocka_unit_test(quantiles_lie_between_neighbours),
+        cmocka_unit_test(infinite_values_are_values),
+        cmocka_unit_test(equal_values_share_their_ranks),
+        cmocka_unit_test(a_monotone_law_gives_one),
+        cmocka_unit_test(the_closed_form_of_spearman),
+        cmocka_unit_test(what_does_not_vary_has_no_correlation),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -57,7 +57,7 @@ static size_t count_events(const hp_trace *trace, hp_event_kind kind)
 
 /* Two leads in series behind the battery, rotor held: i = E/r (1 - exp(-r t / 2L)) with
  * r = 2 (R + R_switch) + R_battery; the stall torque is 2 ke E / r on the flats. */
-static void test_locked_rotor_current_rises_exponentially(void **state)
+static void locked_rotor_current_rises_exponentially(void **state)
 {
     (void)state;
     hp_drive d = bare_drive();
@@ -86,7 +86,7 @@ static void test_locked_rotor_current_rises_exponentially(void **state)
 }
 
 /* J dw/dt = -(Tc + B w): w = (w0 + Tc/B) exp(-B t / J) - Tc/B, at rest at J/B ln(1 + B w0 / Tc). */
-static void test_coasting_stops_when_it_must(void **state)
+static void coasting_stops_when_it_must(void **state)
 {
     (void)state;
     hp_drive d = bare_drive();
@@ -115,7 +115,7 @@ static void test_coasting_stops_when_it_must(void **state)
 
 /* With L/R far below a sector's time the line current is that of a d.c. motor: duty E = 2 ke w +
  * i (2 (R + R_s) + duty^2 R_b), 2 ke i = Tc + B w. */
-static void test_steady_speed_of_a_dc_equivalent(void **state)
+static void steady_speed_of_a_dc_equivalent(void **state)
 {
     (void)state;
     hp_drive d = bare_drive();
@@ -140,7 +140,7 @@ static void test_steady_speed_of_a_dc_equivalent(void **state)
 
 /* sum e i = T_e w holds in every term, so what is left over is the error of steps and of Simpson's
  * rule, both of fourth order. */
-static void test_energy_balances_for_all_wirings(void **state)
+static void energy_balances_for_all_wirings(void **state)
 {
     (void)state;
     for (int which = 0; which < HP_DRIVE_COUNT; which++) {
@@ -171,7 +171,7 @@ static void compare_figures(const hp_figures *f, const hp_figures *g)
 }
 
 /* Long aimed steps find the same events as fine blind ones. */
-static void test_floor_agrees_with_brute(void **state)
+static void floor_agrees_with_brute(void **state)
 {
     (void)state;
     for (int which = 0; which < HP_DRIVE_COUNT; which++) {
@@ -198,7 +198,7 @@ static void test_floor_agrees_with_brute(void **state)
 }
 
 /* The same with real PWM edges, both kinds. */
-static void test_floor_agrees_with_brute_under_pwm(void **state)
+static void floor_agrees_with_brute_under_pwm(void **state)
 {
     (void)state;
     static const hp_pwm_kind pwm[] = {HP_PWM_COMPLEMENTARY, HP_PWM_ONE_SIDED};
@@ -225,7 +225,7 @@ static void test_floor_agrees_with_brute_under_pwm(void **state)
 }
 
 /* Classical Runge-Kutta is of fourth order; halving the step must gain at least eight. */
-static void test_floor_converges_at_fourth_order(void **state)
+static void floor_converges_at_fourth_order(void **state)
 {
     (void)state;
     hp_drive d = hp_reference_drive_make(HP_DRIVE_DIRECT);
@@ -241,7 +241,7 @@ static void test_floor_converges_at_fourth_order(void **state)
 }
 
 /* A rotor that runs backward behind a one-way clutch leaves the wheel at rest. */
-static void test_backward_rotor_leaves_the_wheel(void **state)
+static void backward_rotor_leaves_the_wheel(void **state)
 {
     (void)state;
     hp_drive d = hp_reference_drive_make(HP_DRIVE_GEARED);
@@ -255,7 +255,7 @@ static void test_backward_rotor_leaves_the_wheel(void **state)
 }
 
 /* The theory of the ideal motor: 3 smooth forward, 3 smooth backward, 12 rough, 18 locked. */
-static void test_classes_of_the_36_wirings(void **state)
+static void classes_of_the_36_wirings(void **state)
 {
     (void)state;
     hp_drive d = hp_reference_drive_make(HP_DRIVE_DIRECT);
@@ -280,7 +280,7 @@ static void test_classes_of_the_36_wirings(void **state)
 }
 
 /* The stall cut-out comes exactly its time after the last edge, and all legs go off. */
-static void test_cut_out_switches_everything_off(void **state)
+static void cut_out_switches_everything_off(void **state)
 {
     (void)state;
     hp_drive d = bare_drive();
@@ -305,16 +305,16 @@ static void test_cut_out_switches_everything_off(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_locked_rotor_current_rises_exponentially),
-        cmocka_unit_test(test_coasting_stops_when_it_must),
-        cmocka_unit_test(test_steady_speed_of_a_dc_equivalent),
-        cmocka_unit_test(test_energy_balances_for_all_wirings),
-        cmocka_unit_test(test_floor_agrees_with_brute),
-        cmocka_unit_test(test_floor_agrees_with_brute_under_pwm),
-        cmocka_unit_test(test_floor_converges_at_fourth_order),
-        cmocka_unit_test(test_backward_rotor_leaves_the_wheel),
-        cmocka_unit_test(test_classes_of_the_36_wirings),
-        cmocka_unit_test(test_cut_out_switches_everything_off),
+        cmocka_unit_test(locked_rotor_current_rises_exponentially),
+        cmocka_unit_test(coasting_stops_when_it_must),
+        cmocka_unit_test(steady_speed_of_a_dc_equivalent),
+        cmocka_unit_test(energy_balances_for_all_wirings),
+        cmocka_unit_test(floor_agrees_with_brute),
+        cmocka_unit_test(floor_agrees_with_brute_under_pwm),
+        cmocka_unit_test(floor_converges_at_fourth_order),
+        cmocka_unit_test(backward_rotor_leaves_the_wheel),
+        cmocka_unit_test(classes_of_the_36_wirings),
+        cmocka_unit_test(cut_out_switches_everything_off),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -106,7 +106,7 @@ static hp_result write_page(void *user, hp_error *err)
     return result;
 }
 
-static void ThePage(void **state)
+static void the_page_without_memory(void **state)
 {
     (void)state;
     page_work *w = calloc(1, sizeof *w);
@@ -131,7 +131,7 @@ static hp_result write_json(void *user, hp_error *err)
     return result;
 }
 
-static void TheJsonOfAnAdvice(void **state)
+static void the_json_of_an_advice_without_memory(void **state)
 {
     (void)state;
     bench b;
@@ -187,7 +187,7 @@ static hp_result render_pdf(void *user, hp_error *err)
     return result;
 }
 
-static void TheSheet(void **state)
+static void the_sheet_without_memory(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -226,9 +226,9 @@ int main(void)
 {
     fail_in_json();
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(ThePage),
-        cmocka_unit_test(TheJsonOfAnAdvice),
-        cmocka_unit_test(TheSheet),
+        cmocka_unit_test(the_page_without_memory),
+        cmocka_unit_test(the_json_of_an_advice_without_memory),
+        cmocka_unit_test(the_sheet_without_memory),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -31,7 +31,7 @@ static hp_scenario load(const char *text)
     return l.scenario;
 }
 
-static void test_minimal_scenario_is_the_default_drive_but_for_its_motor(void **state)
+static void minimal_scenario_is_the_default_drive_but_for_its_motor(void **state)
 {
     (void)state;
     hp_scenario scenario = load(ESSENTIALS NO_LOAD);
@@ -58,7 +58,7 @@ static void test_minimal_scenario_is_the_default_drive_but_for_its_motor(void **
     hp_scenario_free(&scenario);
 }
 
-static void test_resistance_is_halved_and_brought_to_20_degrees(void **state)
+static void resistance_is_halved_and_brought_to_20_degrees(void **state)
 {
     (void)state;
     hp_scenario scenario =
@@ -93,7 +93,7 @@ static double ke_of(const char *backemf, const char *rest)
 /* Peak against rms and line against phase are the usual traps. That K_E is stated as rms between
  * two terminals per 1000 rev/min, R and L from phase to phase: Kollmorgen, Motor Data Legend, 2013
  * (read). Kt = Ke of a lead pair in SI: textbook. Form factors: derived. */
-static void test_four_ways_to_give_the_back_emf(void **state)
+static void four_ways_to_give_the_back_emf(void **state)
 {
     (void)state;
     const double krpm = 1000.0 * HP_RPM;
@@ -117,7 +117,7 @@ static void test_four_ways_to_give_the_back_emf(void **state)
 }
 
 /* All four speak of the wheel; the model's ke is per speed of the rotor, which turns faster. */
-static void test_gear_divides_the_back_emf_constant(void **state)
+static void gear_divides_the_back_emf_constant(void **state)
 {
     (void)state;
     const char *gear = "stand: {gear_ratio: 4.5}\n";
@@ -129,7 +129,7 @@ static void test_gear_divides_the_back_emf_constant(void **state)
 }
 
 /* A loss-free motor with this ke turns the wheel as fast as the scenario says. */
-static void test_ideal_speed_is_the_no_load_speed(void **state)
+static void ideal_speed_is_the_no_load_speed(void **state)
 {
     (void)state;
     static const char *const shapes[] = {"", SINE, "  backemf: {flat_width_deg: 100}\n", LEANING};
@@ -146,7 +146,7 @@ static void test_ideal_speed_is_the_no_load_speed(void **state)
 }
 
 /* Flat of 20 degrees: from the end of one flat to the other's the line sum stays at 2 - 40/80. */
-static void test_line_shape_of_a_narrow_trapezoid(void **state)
+static void line_shape_of_a_narrow_trapezoid(void **state)
 {
     (void)state;
     hp_backemf narrow = hp_backemf_trapezoidal(20.0 * HP_DEG);
@@ -157,7 +157,7 @@ static void test_line_shape_of_a_narrow_trapezoid(void **state)
     check_close(hp_line_shape_of(&usual).mean, 2.0, 1e-12, ROUNDING);
 }
 
-static void test_ways_that_agree_take_the_first(void **state)
+static void ways_that_agree_take_the_first(void **state)
 {
     (void)state;
     double no_load = ke_of(NO_LOAD, "");
@@ -195,7 +195,7 @@ static void check_no_load_current(const char *shape, const char *stand, double a
     hp_scenario_free(&scenario);
 }
 
-static void test_no_load_current_comes_back_out_of_the_simulation(void **state)
+static void no_load_current_comes_back_out_of_the_simulation(void **state)
 {
     (void)state;
     check_no_load_current("", "", 1.1);
@@ -208,7 +208,7 @@ static void test_no_load_current_comes_back_out_of_the_simulation(void **state)
 }
 
 /* Torque K I, at (U - I R) / K, split in the default's proportion. */
-static void test_no_load_current_makes_friction(void **state)
+static void no_load_current_makes_friction(void **state)
 {
     (void)state;
     hp_scenario scenario =
@@ -225,7 +225,7 @@ static void test_no_load_current_makes_friction(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void test_breakaway_and_friction_follow_each_other(void **state)
+static void breakaway_and_friction_follow_each_other(void **state)
 {
     (void)state;
     const hp_friction usual = hp_stand_params_default().rotor;
@@ -335,7 +335,7 @@ static void check_full_spread(const hp_spread_plan *plan)
     check_close(plan->rest_rad, 18.0 * HP_DEG, 1e-15, ROUNDING);
 }
 
-static void test_every_key_reaches_its_place(void **state)
+static void every_key_reaches_its_place(void **state)
 {
     (void)state;
     hp_scenario scenario = load(full);
@@ -371,7 +371,7 @@ static void test_every_key_reaches_its_place(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void test_table_row_by_row(void **state)
+static void table_row_by_row(void **state)
 {
     (void)state;
     /* The usual table, its rows in any order and spelling. */
@@ -386,7 +386,7 @@ static void test_table_row_by_row(void **state)
     hp_scenario_free(&scenario);
 }
 
-static void test_byte_order_mark_crlf_and_flow_style_are_yaml(void **state)
+static void byte_order_mark_crlf_and_flow_style_are_yaml(void **state)
 {
     (void)state;
     hp_scenario scenario =
@@ -417,7 +417,7 @@ static void check_entry(hp_scenario *scenario, const char *key, const char *valu
     check_text_contains(entry->why, why);
 }
 
-static void test_parameters_say_where_values_come_from(void **state)
+static void parameters_say_where_values_come_from(void **state)
 {
     (void)state;
     hp_scenario s = load(ESSENTIALS NO_LOAD "sensors: {spacing_deg: 60}\ncontroller:\n"
@@ -444,7 +444,7 @@ static void test_parameters_say_where_values_come_from(void **state)
 }
 
 /* Every value that is listed can be written back and gives the same drive. */
-static void test_every_listed_default_has_a_reason(void **state)
+static void every_listed_default_has_a_reason(void **state)
 {
     (void)state;
     hp_scenario s = load(ESSENTIALS NO_LOAD);
@@ -459,7 +459,7 @@ static void test_every_listed_default_has_a_reason(void **state)
     hp_scenario_free(&s);
 }
 
-static void test_every_demo_scenario_loads(void **state)
+static void every_demo_scenario_loads(void **state)
 {
     (void)state;
     DIR *folder = opendir(HP_SCENARIO_DIR);
@@ -513,7 +513,7 @@ static void check_row(char *page, hp_key_id id, hp_parameters *list)
 }
 
 /* The page for people and the table of the program say the same of units, ranges and defaults. */
-static void test_documentation_holds_every_key(void **state)
+static void documentation_holds_every_key(void **state)
 {
     (void)state;
     FILE *file = fopen(HP_SCENARIO_DIR "/../docs/scenario.md", "rb");
@@ -529,7 +529,7 @@ static void test_documentation_holds_every_key(void **state)
     hp_scenario_free(&s);
 }
 
-static void test_key_distance(void **state)
+static void key_distance(void **state)
 {
     (void)state;
     check_int(hp_key_distance("", ""), 0);
@@ -549,24 +549,24 @@ static void test_key_distance(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_minimal_scenario_is_the_default_drive_but_for_its_motor),
-        cmocka_unit_test(test_resistance_is_halved_and_brought_to_20_degrees),
-        cmocka_unit_test(test_four_ways_to_give_the_back_emf),
-        cmocka_unit_test(test_gear_divides_the_back_emf_constant),
-        cmocka_unit_test(test_ideal_speed_is_the_no_load_speed),
-        cmocka_unit_test(test_line_shape_of_a_narrow_trapezoid),
-        cmocka_unit_test(test_ways_that_agree_take_the_first),
-        cmocka_unit_test(test_no_load_current_comes_back_out_of_the_simulation),
-        cmocka_unit_test(test_no_load_current_makes_friction),
-        cmocka_unit_test(test_breakaway_and_friction_follow_each_other),
-        cmocka_unit_test(test_every_key_reaches_its_place),
-        cmocka_unit_test(test_table_row_by_row),
-        cmocka_unit_test(test_byte_order_mark_crlf_and_flow_style_are_yaml),
-        cmocka_unit_test(test_parameters_say_where_values_come_from),
-        cmocka_unit_test(test_every_listed_default_has_a_reason),
-        cmocka_unit_test(test_every_demo_scenario_loads),
-        cmocka_unit_test(test_documentation_holds_every_key),
-        cmocka_unit_test(test_key_distance),
+        cmocka_unit_test(minimal_scenario_is_the_default_drive_but_for_its_motor),
+        cmocka_unit_test(resistance_is_halved_and_brought_to_20_degrees),
+        cmocka_unit_test(four_ways_to_give_the_back_emf),
+        cmocka_unit_test(gear_divides_the_back_emf_constant),
+        cmocka_unit_test(ideal_speed_is_the_no_load_speed),
+        cmocka_unit_test(line_shape_of_a_narrow_trapezoid),
+        cmocka_unit_test(ways_that_agree_take_the_first),
+        cmocka_unit_test(no_load_current_comes_back_out_of_the_simulation),
+        cmocka_unit_test(no_load_current_makes_friction),
+        cmocka_unit_test(breakaway_and_friction_follow_each_other),
+        cmocka_unit_test(every_key_reaches_its_place),
+        cmocka_unit_test(table_row_by_row),
+        cmocka_unit_test(byte_order_mark_crlf_and_flow_style_are_yaml),
+        cmocka_unit_test(parameters_say_where_values_come_from),
+        cmocka_unit_test(every_listed_default_has_a_reason),
+        cmocka_unit_test(every_demo_scenario_loads),
+        cmocka_unit_test(documentation_holds_every_key),
+        cmocka_unit_test(key_distance),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

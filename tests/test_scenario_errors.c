@@ -46,7 +46,7 @@ static void check_mistake(const mistake *m)
     for (size_t check_k = 0; check_k < sizeof(mistakes) / sizeof(mistakes)[0]; check_k++)          \
     check_mistake(&(mistakes)[check_k])
 
-static void test_block_has_place_key_value_expectation_line_and_mark(void **state)
+static void block_has_place_key_value_expectation_line_and_mark(void **state)
 {
     (void)state;
     loaded l = scenario_load_text(FILE_NAME, GOOD "supply:\n  battery_v: 36 V\n");
@@ -59,7 +59,7 @@ static void test_block_has_place_key_value_expectation_line_and_mark(void **stat
     loaded_free(&l);
 }
 
-static void test_all_problems_in_one_go_in_the_order_of_the_file(void **state)
+static void all_problems_in_one_go_in_the_order_of_the_file(void **state)
 {
     (void)state;
     loaded l = scenario_load_text(FILE_NAME, "motor:\n"
@@ -89,7 +89,7 @@ static void test_all_problems_in_one_go_in_the_order_of_the_file(void **state)
     loaded_free(&l);
 }
 
-static void test_without_a_stream_for_diagnostics(void **state)
+static void without_a_stream_for_diagnostics(void **state)
 {
     (void)state;
     hp_scenario scenario;
@@ -101,7 +101,7 @@ static void test_without_a_stream_for_diagnostics(void **state)
     remove(FILE_NAME);
 }
 
-static void test_missing_keys(void **state)
+static void missing_keys(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -139,7 +139,7 @@ static void test_missing_keys(void **state)
     CHECK_ALL(mistakes);
 }
 
-static void test_unknown_and_duplicate_keys(void **state)
+static void unknown_and_duplicate_keys(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -177,7 +177,7 @@ static void test_unknown_and_duplicate_keys(void **state)
 #define SUPPLY(value) GOOD "supply: {battery_v: " value "}\n"
 #define NUMBER        "must be a number above 0 and at most 200 (V)"
 
-static void test_numbers(void **state)
+static void what_is_no_number_or_out_of_range(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -232,7 +232,7 @@ static void test_numbers(void **state)
     CHECK_ALL(mistakes);
 }
 
-static void test_words_and_texts(void **state)
+static void words_and_texts(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -265,7 +265,7 @@ static void test_words_and_texts(void **state)
         &(mistake){text, 2, {"about is \"0000", "must be a text of 1 to 4095 bytes", "127 bytes"}});
 }
 
-static void test_labels(void **state)
+static void labels_that_cannot_be(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -295,7 +295,7 @@ static void test_labels(void **state)
     CHECK_ALL(mistakes);
 }
 
-static void test_what_cannot_be(void **state)
+static void what_cannot_be(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -356,7 +356,7 @@ static void test_what_cannot_be(void **state)
     CHECK_ALL(mistakes);
 }
 
-static void test_contradictions(void **state)
+static void contradictions_are_named(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -402,7 +402,7 @@ static void test_contradictions(void **state)
 
 #define TABLE(rows) GOOD "controller:\n  table: {" rows "}\n"
 
-static void test_tables(void **state)
+static void tables_that_cannot_be(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -439,7 +439,7 @@ static void test_tables(void **state)
 
 #define SERIES(list) GOOD "  backemf: {shape: fourier, harmonics: " list "}\n"
 
-static void test_series(void **state)
+static void series_that_cannot_be(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -464,7 +464,7 @@ static void test_series(void **state)
     CHECK_ALL(mistakes);
 }
 
-static void test_what_is_not_a_scenario(void **state)
+static void what_is_not_a_scenario(void **state)
 {
     (void)state;
     static const mistake mistakes[] = {
@@ -547,7 +547,7 @@ static void check_repeated(const char *before, const char *part, size_t times, c
     loaded_free(&l);
 }
 
-static void test_deep_and_large_files_are_refused_quickly(void **state)
+static void deep_and_large_files_are_refused_quickly(void **state)
 {
     (void)state;
     const char *deep = "nested deeper than 16, must be flatter: a scenario needs 5";
@@ -576,7 +576,7 @@ static void test_deep_and_large_files_are_refused_quickly(void **state)
                    "error: supply.battery_v is \"oops\"");
 }
 
-static void test_files_that_cannot_be_read(void **state)
+static void files_that_cannot_be_read(void **state)
 {
     (void)state;
     loaded l = scenario_load_path("no such file.yaml");
@@ -621,21 +621,21 @@ static void test_files_that_cannot_be_read(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_block_has_place_key_value_expectation_line_and_mark),
-        cmocka_unit_test(test_all_problems_in_one_go_in_the_order_of_the_file),
-        cmocka_unit_test(test_without_a_stream_for_diagnostics),
-        cmocka_unit_test(test_missing_keys),
-        cmocka_unit_test(test_unknown_and_duplicate_keys),
-        cmocka_unit_test(test_numbers),
-        cmocka_unit_test(test_words_and_texts),
-        cmocka_unit_test(test_labels),
-        cmocka_unit_test(test_what_cannot_be),
-        cmocka_unit_test(test_contradictions),
-        cmocka_unit_test(test_tables),
-        cmocka_unit_test(test_series),
-        cmocka_unit_test(test_what_is_not_a_scenario),
-        cmocka_unit_test(test_deep_and_large_files_are_refused_quickly),
-        cmocka_unit_test(test_files_that_cannot_be_read),
+        cmocka_unit_test(block_has_place_key_value_expectation_line_and_mark),
+        cmocka_unit_test(all_problems_in_one_go_in_the_order_of_the_file),
+        cmocka_unit_test(without_a_stream_for_diagnostics),
+        cmocka_unit_test(missing_keys),
+        cmocka_unit_test(unknown_and_duplicate_keys),
+        cmocka_unit_test(what_is_no_number_or_out_of_range),
+        cmocka_unit_test(words_and_texts),
+        cmocka_unit_test(labels_that_cannot_be),
+        cmocka_unit_test(what_cannot_be),
+        cmocka_unit_test(contradictions_are_named),
+        cmocka_unit_test(tables_that_cannot_be),
+        cmocka_unit_test(series_that_cannot_be),
+        cmocka_unit_test(what_is_not_a_scenario),
+        cmocka_unit_test(deep_and_large_files_are_refused_quickly),
+        cmocka_unit_test(files_that_cannot_be_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

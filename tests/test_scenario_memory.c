@@ -44,7 +44,7 @@ static void check_every_failure(const char *path, hp_result expected, long least
     check_true(k >= least, "only %ld allocations", k);
 }
 
-static void test_every_allocation_of_a_good_scenario(void **state)
+static void every_allocation_of_a_good_scenario(void **state)
 {
     (void)state;
     /* The file, the reader, the trial for libfyaml, about, the growing list of parameters. */
@@ -52,7 +52,7 @@ static void test_every_allocation_of_a_good_scenario(void **state)
     check_every_failure(HP_SCENARIO_DIR "/trailer.yaml", HP_OK, 5);
 }
 
-static void test_every_allocation_of_a_bad_scenario(void **state)
+static void every_allocation_of_a_bad_scenario(void **state)
 {
     (void)state;
     static const char text[] = "hubphase: 1\nmotor: {pole_pairs: 0}\nabout: text\n";
@@ -64,8 +64,8 @@ static void test_every_allocation_of_a_bad_scenario(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_every_allocation_of_a_good_scenario),
-        cmocka_unit_test(test_every_allocation_of_a_bad_scenario),
+        cmocka_unit_test(every_allocation_of_a_good_scenario),
+        cmocka_unit_test(every_allocation_of_a_bad_scenario),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

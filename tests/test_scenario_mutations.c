@@ -110,7 +110,7 @@ static size_t mutate(hp_random *random, char *text, size_t size)
     }
 }
 
-static void test_mutated_scenarios_are_read_or_refused(void **state)
+static void mutated_scenarios_are_read_or_refused(void **state)
 {
     (void)state;
     static char text[ROOM];
@@ -150,7 +150,7 @@ static void test_mutated_scenarios_are_read_or_refused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_mutated_scenarios_are_read_or_refused),
+        cmocka_unit_test(mutated_scenarios_are_read_or_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

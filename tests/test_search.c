@@ -73,7 +73,7 @@ static void put_row(const char *plan, double mean, int worst)
 
 /* Without a plan: the chart of 36 in the order of the numbers, or drawn blindly, none twice. Three
  * of 36 are right, so that the first of them comes after 37/4 draws in the mean and 34 at worst. */
-static void WithoutAPlanItTakesLong(void **state)
+static void without_a_plan_it_takes_long(void **state)
 {
     (void)state;
     int sum = 0, worst = 0, number[3];
@@ -90,7 +90,7 @@ static void WithoutAPlanItTakesLong(void **state)
 }
 
 /* 32/12 and 28/12 trials, at worst 4 and 3: counted by hand over the first trial's outcomes. */
-static void KnownOptimaOfTrialsAlone(void **state)
+static void known_optima_of_trials_alone(void **state)
 {
     (void)state;
     hp_search *search = hp_search_create(NULL);
@@ -136,7 +136,7 @@ static double brute(const hp_search_problem *p, uint32_t set, int place)
     return best;
 }
 
-static void AgreesWithBruteForceOnRandomProblems(void **state)
+static void agrees_with_brute_force_on_random_problems(void **state)
 {
     (void)state;
     hp_search *search = hp_search_create(NULL);
@@ -178,7 +178,7 @@ static void AgreesWithBruteForceOnRandomProblems(void **state)
 /* What two readings give, sharply: the hand turn tells whether the sensors' order
  * is even, parking on a lead tells its sensor. With them cheap, the first powered trial is right.
  */
-static void WithReadingsTheFirstTrialIsRight(void **state)
+static void with_readings_the_first_trial_is_right(void **state)
 {
     (void)state;
     enum { A = HP_WIRING_COUNT + 4 };
@@ -216,7 +216,7 @@ static void WithReadingsTheFirstTrialIsRight(void **state)
     hp_search_free(search);
 }
 
-static void AGoalOutOfReachIsInfinite(void **state)
+static void a_goal_out_of_reach_is_infinite(void **state)
 {
     (void)state;
     double weight[2] = {1, 1}, cost[1] = {1};
@@ -242,11 +242,11 @@ int main(int argc, char **argv)
         fputs("| plan | powered trials, mean | at worst |\n|---|---|---|\n", rows);
     }
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(WithoutAPlanItTakesLong),
-        cmocka_unit_test(KnownOptimaOfTrialsAlone),
-        cmocka_unit_test(AgreesWithBruteForceOnRandomProblems),
-        cmocka_unit_test(WithReadingsTheFirstTrialIsRight),
-        cmocka_unit_test(AGoalOutOfReachIsInfinite),
+        cmocka_unit_test(without_a_plan_it_takes_long),
+        cmocka_unit_test(known_optima_of_trials_alone),
+        cmocka_unit_test(agrees_with_brute_force_on_random_problems),
+        cmocka_unit_test(with_readings_the_first_trial_is_right),
+        cmocka_unit_test(a_goal_out_of_reach_is_infinite),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);
     if (rows && fclose(rows) != 0)

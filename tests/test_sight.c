@@ -22,7 +22,7 @@ static hp_sight_params plain(void)
     return hp_sight_params_of(&drive);
 }
 
-static void SmoothAndRoughByExcessAndUnsteadiness(void **state)
+static void smooth_and_rough_by_excess_and_unsteadiness(void **state)
 {
     (void)state;
     hp_sight_params params = plain();
@@ -36,7 +36,7 @@ static void SmoothAndRoughByExcessAndUnsteadiness(void **state)
     check_int(hp_sight_of(&f, &params), HP_SIGHT_BACKWARD_ROUGH);
 }
 
-static void AWheelThatStaysBehindIsAHum(void **state)
+static void a_wheel_that_stays_behind_is_a_hum(void **state)
 {
     (void)state;
     hp_sight_params params = plain();
@@ -56,7 +56,7 @@ static void AWheelThatStaysBehindIsAHum(void **state)
     check_int(hp_sight_of(&f, &params), HP_SIGHT_FORWARD_SMOOTH);
 }
 
-static void ShiverSwingsAndStillDoesNot(void **state)
+static void shiver_swings_and_still_does_not(void **state)
 {
     (void)state;
     hp_sight_params params = plain();
@@ -75,9 +75,9 @@ static void ShiverSwingsAndStillDoesNot(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(SmoothAndRoughByExcessAndUnsteadiness),
-        cmocka_unit_test(AWheelThatStaysBehindIsAHum),
-        cmocka_unit_test(ShiverSwingsAndStillDoesNot),
+        cmocka_unit_test(smooth_and_rough_by_excess_and_unsteadiness),
+        cmocka_unit_test(a_wheel_that_stays_behind_is_a_hum),
+        cmocka_unit_test(shiver_swings_and_still_does_not),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -53,7 +53,7 @@ static void check_shares(const hp_spread_summary *s)
 }
 
 /* With the theory of model.h: every plausible motor around a sound one keeps 3 / 3 / 12 / 18. */
-static void SharesSumToOneAndGroupsHoldEveryWiring(void **state)
+static void shares_sum_to_one_and_groups_hold_every_wiring(void **state)
 {
     (void)state;
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_DIRECT);
@@ -95,7 +95,7 @@ static void check_band(const hp_spread_summary *s, hp_spread_figure figure, doub
                hp_spread_figure_name(figure), band.low, band.middle, band.high, expected);
 }
 
-static void AnEnsembleWithoutWidthIsTheSurvey(void **state)
+static void an_ensemble_without_width_is_the_survey(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -136,7 +136,7 @@ static void AnEnsembleWithoutWidthIsTheSurvey(void **state)
 
 /* The no-load speed of a smooth wiring is nearly duty * EMF / (2 ke): it falls throughout with ke,
  * so its rank correlation is -1, and the closed form gives the band. */
-static void SpeedFallsWithTheBackemfConstant(void **state)
+static void speed_falls_with_the_backemf_constant(void **state)
 {
     (void)state;
     const int motors = 12;
@@ -186,7 +186,7 @@ static void check_same(const hp_spread *a, const hp_spread *b)
     }
 }
 
-static void ThreadsDoNotShow(void **state)
+static void threads_do_not_show(void **state)
 {
     (void)state;
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_SINE);
@@ -215,7 +215,7 @@ static int stop_after(void *user, int done, int total)
 }
 
 /* Stopped amid the third motor: two whole ones count, whatever the threads had begun. */
-static void AnInterruptedSpreadHasWholeMotorsFromTheFirst(void **state)
+static void an_interrupted_spread_has_whole_motors_from_the_first(void **state)
 {
     (void)state;
     int stop = 2 * 12 + 5; /* twelve different machines a motor */
@@ -271,7 +271,7 @@ static int wish_after(void *user, int done, int total)
 }
 
 /* A run that was stopped is no run: its motor does not count, wherever the stop fell. */
-static void AStoppedRunMakesNoMotor(void **state)
+static void a_stopped_run_makes_no_motor(void **state)
 {
     (void)state;
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_DIRECT);
@@ -293,7 +293,7 @@ static void AStoppedRunMakesNoMotor(void **state)
     }
 }
 
-static void StoppedBeforeTheFirstMotorThereIsNothing(void **state)
+static void stopped_before_the_first_motor_there_is_nothing(void **state)
 {
     (void)state;
     int stop = 3;
@@ -316,7 +316,7 @@ static double difference(double a, double b)
 
 /* Ending a run once it has settled changes no verdict, and turning wirings' medians by no more than
  * the share by which settled means may still move. */
-static void EarlyEndsAgreeWithFullLength(void **state)
+static void early_ends_agree_with_full_length(void **state)
 {
     (void)state;
     static const hp_spread_figure figures[] = {HP_SPREAD_SPEED, HP_SPREAD_SPEED_RATIO,
@@ -343,7 +343,7 @@ static void EarlyEndsAgreeWithFullLength(void **state)
     free(full);
 }
 
-static void BadOptionsAreNamed(void **state)
+static void bad_options_are_named(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
@@ -374,15 +374,15 @@ static void BadOptionsAreNamed(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(SharesSumToOneAndGroupsHoldEveryWiring),
-        cmocka_unit_test(AnEnsembleWithoutWidthIsTheSurvey),
-        cmocka_unit_test(SpeedFallsWithTheBackemfConstant),
-        cmocka_unit_test(ThreadsDoNotShow),
-        cmocka_unit_test(AnInterruptedSpreadHasWholeMotorsFromTheFirst),
-        cmocka_unit_test(AStoppedRunMakesNoMotor),
-        cmocka_unit_test(StoppedBeforeTheFirstMotorThereIsNothing),
-        cmocka_unit_test(EarlyEndsAgreeWithFullLength),
-        cmocka_unit_test(BadOptionsAreNamed),
+        cmocka_unit_test(shares_sum_to_one_and_groups_hold_every_wiring),
+        cmocka_unit_test(an_ensemble_without_width_is_the_survey),
+        cmocka_unit_test(speed_falls_with_the_backemf_constant),
+        cmocka_unit_test(threads_do_not_show),
+        cmocka_unit_test(an_interrupted_spread_has_whole_motors_from_the_first),
+        cmocka_unit_test(a_stopped_run_makes_no_motor),
+        cmocka_unit_test(stopped_before_the_first_motor_there_is_nothing),
+        cmocka_unit_test(early_ends_agree_with_full_length),
+        cmocka_unit_test(bad_options_are_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -53,7 +53,7 @@ static double unit_of(const fixture *f, int quantity, int motor)
     return hp_ensemble_unit(f->spread.plan.seed, quantity, motor, f->spread.plan.motors);
 }
 
-static void BandsAreQuantilesOfTheMotors(void **state)
+static void bands_are_quantiles_of_the_motors(void **state)
 {
     (void)state;
     fixture *f = make_fixture(101);
@@ -71,7 +71,7 @@ static void BandsAreQuantilesOfTheMotors(void **state)
 /* Laws that are monotone and bent, and figures that nothing drives. The speed's two shares have the
  * deviations 0.49 and 0.58, so correlations near 0.65 and -0.76, less what the two quantities have
  * in common by chance: up to 3 / sqrt(199). */
-static void DriversAreFoundWithTheirSigns(void **state)
+static void drivers_are_found_with_their_signs(void **state)
 {
     (void)state;
     fixture *f = make_fixture(MOTORS);
@@ -96,7 +96,7 @@ static void DriversAreFoundWithTheirSigns(void **state)
     free_fixture(f);
 }
 
-static void WhatHasNoWidthDrivesNothing(void **state)
+static void what_has_no_width_drives_nothing(void **state)
 {
     (void)state;
     fixture *f = make_fixture(MOTORS);
@@ -114,7 +114,7 @@ static void WhatHasNoWidthDrivesNothing(void **state)
 
 /* Under no correlation a rank correlation's square has the mean 1 / (n - 1); so the level of noise
  * is held against columns that nothing drives. */
-static void NoiseIsNotTakenForADriver(void **state)
+static void noise_is_not_taken_for_a_driver(void **state)
 {
     (void)state;
     fixture *f = make_fixture(MOTORS);
@@ -134,7 +134,7 @@ static void NoiseIsNotTakenForADriver(void **state)
     free_fixture(f);
 }
 
-static void UndecidedMotorsCountInSharesOnly(void **state)
+static void undecided_motors_count_in_shares_only(void **state)
 {
     (void)state;
     fixture *f = make_fixture(100);
@@ -162,7 +162,7 @@ static void UndecidedMotorsCountInSharesOnly(void **state)
     free_fixture(f);
 }
 
-static void FiguresWithoutBoundKeepTheirPlace(void **state)
+static void figures_without_bound_keep_their_place(void **state)
 {
     (void)state;
     fixture *f = make_fixture(101);
@@ -175,7 +175,7 @@ static void FiguresWithoutBoundKeepTheirPlace(void **state)
     free_fixture(f);
 }
 
-static void LikelyOutcomesMakeGroupsInOrder(void **state)
+static void likely_outcomes_make_groups_in_order(void **state)
 {
     (void)state;
     fixture *f = make_fixture(10);
@@ -208,7 +208,7 @@ static void LikelyOutcomesMakeGroupsInOrder(void **state)
 }
 
 /* Three wirings that are one machine give a group the bands of that machine. */
-static void AlikeWiringsCountOnceInAGroup(void **state)
+static void alike_wirings_count_once_in_a_group(void **state)
 {
     (void)state;
     fixture *f = make_fixture(10);
@@ -227,7 +227,7 @@ static void AlikeWiringsCountOnceInAGroup(void **state)
     free_fixture(f);
 }
 
-static void ASingleMotorHasNoDrivers(void **state)
+static void a_single_motor_has_no_drivers(void **state)
 {
     (void)state;
     fixture *f = make_fixture(1);
@@ -241,15 +241,15 @@ static void ASingleMotorHasNoDrivers(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(BandsAreQuantilesOfTheMotors),
-        cmocka_unit_test(DriversAreFoundWithTheirSigns),
-        cmocka_unit_test(WhatHasNoWidthDrivesNothing),
-        cmocka_unit_test(NoiseIsNotTakenForADriver),
-        cmocka_unit_test(UndecidedMotorsCountInSharesOnly),
-        cmocka_unit_test(FiguresWithoutBoundKeepTheirPlace),
-        cmocka_unit_test(LikelyOutcomesMakeGroupsInOrder),
-        cmocka_unit_test(AlikeWiringsCountOnceInAGroup),
-        cmocka_unit_test(ASingleMotorHasNoDrivers),
+        cmocka_unit_test(bands_are_quantiles_of_the_motors),
+        cmocka_unit_test(drivers_are_found_with_their_signs),
+        cmocka_unit_test(what_has_no_width_drives_nothing),
+        cmocka_unit_test(noise_is_not_taken_for_a_driver),
+        cmocka_unit_test(undecided_motors_count_in_shares_only),
+        cmocka_unit_test(figures_without_bound_keep_their_place),
+        cmocka_unit_test(likely_outcomes_make_groups_in_order),
+        cmocka_unit_test(alike_wirings_count_once_in_a_group),
+        cmocka_unit_test(a_single_motor_has_no_drivers),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -241,7 +241,7 @@ static void failing_runs_leave_a_wiring_undecided_and_the_survey_goes_on(void **
 /* A fast hub of much inductance at full throttle: an early field drives it at three and a half
  * times the speed with little loss, so that its excess passes. Held against the right wirings,
  * which turn the same way with a fraction of the current, it is rough. */
-static void AFieldAdvanceThatPassesIsOutdoneByTheRightWiring(void **state)
+static void a_field_advance_that_passes_is_outdone_by_the_right_wiring(void **state)
 {
     (void)state;
     hp_drive d = hp_drive_default();
@@ -343,7 +343,7 @@ int main(void)
         cmocka_unit_test(any_number_of_jobs_gives_the_same_bytes),
         cmocka_unit_test(progress_counts_up_and_can_cancel),
         cmocka_unit_test(failing_runs_leave_a_wiring_undecided_and_the_survey_goes_on),
-        cmocka_unit_test(AFieldAdvanceThatPassesIsOutdoneByTheRightWiring),
+        cmocka_unit_test(a_field_advance_that_passes_is_outdone_by_the_right_wiring),
         cmocka_unit_test(one_wiring_alone_is_judged_like_in_a_survey),
         cmocka_unit_test(bad_options_are_refused),
     };

@@ -163,7 +163,7 @@ static void thresholds_bite_where_they_stand(void **state)
 }
 
 /* Of wirings that pass and turn the same way, those far from the best do not; others stay. */
-static void TheBestOutdoesThoseFarFromIt(void **state)
+static void the_best_outdoes_those_far_from_it(void **state)
 {
     (void)state;
     hp_thresholds limits = hp_thresholds_default();
@@ -418,7 +418,7 @@ int main(void)
         cmocka_unit_test(smooth_runs_are_correct_or_reverse),
         cmocka_unit_test(one_bad_start_spoils_it),
         cmocka_unit_test(thresholds_bite_where_they_stand),
-        cmocka_unit_test(TheBestOutdoesThoseFarFromIt),
+        cmocka_unit_test(the_best_outdoes_those_far_from_it),
         cmocka_unit_test(runs_that_do_not_turn_are_stalled),
         cmocka_unit_test(failed_runs_leave_it_undecided),
         cmocka_unit_test(supply_that_gives_way_leaves_it_undecided),

@@ -4,7 +4,7 @@
 #include "decide/reading/weigh.h"
 #include "default_table.h"
 
-static void WhatIsSaidAddsUp(void **state)
+static void what_is_said_adds_up(void **state)
 {
     (void)state;
     hp_person persons[] = {hp_person_default(), hp_person_sharp(), hp_person_slipping(0.3)};
@@ -47,7 +47,7 @@ static hp_happening happening_of(const int *sight, int tried, int *starts, bool 
 }
 
 /* Against every sequence of up to four starts. */
-static void HappeningsAreThoseOfAllSequences(void **state)
+static void happenings_are_those_of_all_sequences(void **state)
 {
     (void)state;
     hp_shares shares = {.sight = {0.2, 0.15, 0.1, 0.05, 0.12, 0.08, 0.13, 0.17}};
@@ -74,7 +74,7 @@ static void HappeningsAreThoseOfAllSequences(void **state)
 }
 
 /* All words and counts of a trial together, for every case and motor. */
-static void TrialsAddUp(void **state)
+static void trials_add_up(void **state)
 {
     (void)state;
     hp_likelihood table = default_table();
@@ -114,7 +114,7 @@ static void TrialsAddUp(void **state)
 }
 
 /* Densities of numbers integrate to one over the scale that they are densities of. */
-static void NumbersIntegrateToOne(void **state)
+static void numbers_integrate_to_one(void **state)
 {
     (void)state;
     hp_likelihood table = default_table();
@@ -225,32 +225,32 @@ static double sum_learn(const bench *b, const hp_hypothesis *h)
     return sum + weigh(b, &e, h);
 }
 
-static void PinsAddUp(void **state)
+static void pins_add_up(void **state)
 {
     (void)state;
     every_hypothesis(sum_pins);
 }
 
-static void ParksAddUp(void **state)
+static void parks_add_up(void **state)
 {
     (void)state;
     every_hypothesis(sum_park);
 }
 
-static void HandTurnsAddUp(void **state)
+static void hand_turns_add_up(void **state)
 {
     (void)state;
     every_hypothesis(sum_turn);
 }
 
-static void LearningAddsUp(void **state)
+static void learning_adds_up(void **state)
 {
     (void)state;
     every_hypothesis(sum_learn);
 }
 
 /* One row of a probe: six pairs and off. */
-static void ProbeRowsAddUp(void **state)
+static void probe_rows_add_up(void **state)
 {
     (void)state;
     bench b = {default_table(), hp_person_default()};
@@ -272,7 +272,7 @@ static void ProbeRowsAddUp(void **state)
 }
 
 /* Winding: the density of a sound pair's ohms and the chance of "open" add up. */
-static void OhmsAddUp(void **state)
+static void ohms_add_up(void **state)
 {
     (void)state;
     bench b = {default_table(), hp_person_default()};
@@ -293,7 +293,7 @@ static void OhmsAddUp(void **state)
 
 /* The volts of the right size are told from those of twice the back-EMF constant, whatever the
  * meter: peak 2 ke w, rms by the sine's or the trapezoid's own form. */
-static void VoltsFitTheBackEmf(void **state)
+static void volts_fit_the_back_emf(void **state)
 {
     (void)state;
     bench b = {default_table(), hp_person_default()};
@@ -318,12 +318,17 @@ static void VoltsFitTheBackEmf(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(WhatIsSaidAddsUp),   cmocka_unit_test(HappeningsAreThoseOfAllSequences),
-        cmocka_unit_test(TrialsAddUp),        cmocka_unit_test(NumbersIntegrateToOne),
-        cmocka_unit_test(PinsAddUp),          cmocka_unit_test(ParksAddUp),
-        cmocka_unit_test(HandTurnsAddUp),     cmocka_unit_test(LearningAddsUp),
-        cmocka_unit_test(ProbeRowsAddUp),     cmocka_unit_test(OhmsAddUp),
-        cmocka_unit_test(VoltsFitTheBackEmf),
+        cmocka_unit_test(what_is_said_adds_up),
+        cmocka_unit_test(happenings_are_those_of_all_sequences),
+        cmocka_unit_test(trials_add_up),
+        cmocka_unit_test(numbers_integrate_to_one),
+        cmocka_unit_test(pins_add_up),
+        cmocka_unit_test(parks_add_up),
+        cmocka_unit_test(hand_turns_add_up),
+        cmocka_unit_test(learning_adds_up),
+        cmocka_unit_test(probe_rows_add_up),
+        cmocka_unit_test(ohms_add_up),
+        cmocka_unit_test(volts_fit_the_back_emf),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

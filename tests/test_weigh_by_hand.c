@@ -70,7 +70,7 @@ static double best_volts(const hp_drive *drive, hp_volt_kind kind)
  * made for sines. Of a trapezoid flat over 120 degrees the peak is twice one phase's, for a third
  * of the time: its rms is 2 sqrt(2/3) of it less the flanks, and the plain meter shows less. A gear
  * turns the rotor so many times faster. */
-static void VoltsOfEveryMeter(void **state)
+static void volts_of_every_meter(void **state)
 {
     (void)state;
     hp_drive drive = hp_drive_default();
@@ -167,7 +167,7 @@ static hp_entry bare_trial(const bench *b)
 
 /* It stood, and cut out or did not. Smooth wirings, two of twelve, would have turned. Of the ten
  * that stand six are opposed and are always cut out, four never. */
-static void ACutOutByHand(void **state)
+static void a_cut_out_by_hand(void **state)
 {
     (void)state;
     for (int cut = 0; cut < 2; cut++) {
@@ -189,7 +189,7 @@ static void ACutOutByHand(void **state)
 
 /* Something grew warm, and nothing else is said: half of the rough or standing trials leave
  * something warm, few of the smooth. */
-static void WarmthByHand(void **state)
+static void warmth_by_hand(void **state)
 {
     (void)state;
     const double slip = 0.03; /* weigh_trial.c: warmth imagined, or not felt */
@@ -209,7 +209,7 @@ static void WarmthByHand(void **state)
 
 /* Learning that failed speaks for a broken part, learning that went well against it, each as often
  * as it happens: nine times in ten with sound parts, one in twenty with a fault. */
-static void LearningByHand(void **state)
+static void learning_by_hand(void **state)
 {
     (void)state;
     for (int worked = 0; worked < 2; worked++) {
@@ -257,7 +257,7 @@ static double largest(const bench *b)
 /* The same amperes read ten times tell what the meter shows, not more of which motor it is: the
  * machine at the bench is none of the ensemble's, and departs from the nearest by a factor of its
  * own. The first look says nearly all there is to say of that. */
-static void TheSameAmperesTenTimes(void **state)
+static void the_same_amperes_ten_times(void **state)
 {
     (void)state;
     bench once, often;
@@ -280,7 +280,7 @@ static void TheSameAmperesTenTimes(void **state)
 /* Nor do the same counts: what this machine does from its rest angles was seen at the first look.
  * The hypotheses that explain "three of six" by themselves gain little on those that the ensemble's
  * scatter lets do so. */
-static void TheSameCountTenTimes(void **state)
+static void the_same_count_ten_times(void **state)
 {
     (void)state;
     bench b;
@@ -307,9 +307,12 @@ static void TheSameCountTenTimes(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(VoltsOfEveryMeter),      cmocka_unit_test(ACutOutByHand),
-        cmocka_unit_test(WarmthByHand),           cmocka_unit_test(LearningByHand),
-        cmocka_unit_test(TheSameAmperesTenTimes), cmocka_unit_test(TheSameCountTenTimes),
+        cmocka_unit_test(volts_of_every_meter),
+        cmocka_unit_test(a_cut_out_by_hand),
+        cmocka_unit_test(warmth_by_hand),
+        cmocka_unit_test(learning_by_hand),
+        cmocka_unit_test(the_same_amperes_ten_times),
+        cmocka_unit_test(the_same_count_ten_times),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

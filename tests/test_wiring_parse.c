@@ -39,7 +39,7 @@ static void check_refused(const char *text, const hp_labels *labels, const char 
     check_int(hp_wiring_parse(text, labels, &wiring, NULL), HP_FAIL_INPUT);
 }
 
-static void test_numbers(void **state)
+static void wirings_by_number(void **state)
 {
     (void)state;
     hp_labels labels = barrow();
@@ -57,7 +57,7 @@ static void test_numbers(void **state)
 }
 
 /* Numbers count sensor orders first, in the sequence UVW, UWV, VUW, VWU, WUV, WVU. */
-static void test_every_wiring_by_axis_letters(void **state)
+static void every_wiring_by_axis_letters(void **state)
 {
     (void)state;
     static const char *const order[] = {"U V W", "U W V", "V U W", "V W U", "W U V", "W V U"};
@@ -70,7 +70,7 @@ static void test_every_wiring_by_axis_letters(void **state)
         }
 }
 
-static void test_labels(void **state)
+static void every_wiring_by_its_labels(void **state)
 {
     (void)state;
     hp_labels labels = barrow();
@@ -83,7 +83,7 @@ static void test_labels(void **state)
     check_wiring("grey white brown / green yellow blue", &labels, 27);
 }
 
-static void test_labels_with_blanks_commas_and_slashes(void **state)
+static void labels_with_blanks_commas_and_slashes(void **state)
 {
     (void)state;
     hp_labels labels = hp_labels_default();
@@ -94,7 +94,7 @@ static void test_labels_with_blanks_commas_and_slashes(void **state)
 }
 
 /* Terminals may be marked with the letters in another order: then the mark counts. */
-static void test_a_label_wins_over_an_axis_letter(void **state)
+static void a_label_wins_over_an_axis_letter(void **state)
 {
     (void)state;
     hp_labels labels = hp_labels_default();
@@ -102,7 +102,7 @@ static void test_a_label_wins_over_an_axis_letter(void **state)
     check_wiring("U V W / U V W", &labels, 6);
 }
 
-static void test_mistakes(void **state)
+static void mistakes_are_named(void **state)
 {
     (void)state;
     hp_labels labels = barrow();
@@ -151,7 +151,7 @@ static void test_mistakes(void **state)
     check_refused("yell green blue / U V W", &labels, message);
 }
 
-static void test_long_text_is_cut_in_messages(void **state)
+static void long_text_is_cut_in_messages(void **state)
 {
     (void)state;
     static char text[5000];
@@ -166,13 +166,13 @@ static void test_long_text_is_cut_in_messages(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_numbers),
-        cmocka_unit_test(test_every_wiring_by_axis_letters),
-        cmocka_unit_test(test_labels),
-        cmocka_unit_test(test_labels_with_blanks_commas_and_slashes),
-        cmocka_unit_test(test_a_label_wins_over_an_axis_letter),
-        cmocka_unit_test(test_mistakes),
-        cmocka_unit_test(test_long_text_is_cut_in_messages),
+        cmocka_unit_test(wirings_by_number),
+        cmocka_unit_test(every_wiring_by_axis_letters),
+        cmocka_unit_test(every_wiring_by_its_labels),
+        cmocka_unit_test(labels_with_blanks_commas_and_slashes),
+        cmocka_unit_test(a_label_wins_over_an_axis_letter),
+        cmocka_unit_test(mistakes_are_named),
+        cmocka_unit_test(long_text_is_cut_in_messages),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
