@@ -184,10 +184,10 @@ static void peaks_and_extremes_bound_every_sample(void **state)
                 high = fmax(high, s->torque);
             }
             double span = high - low + 1e-3;
-            /* Peaks are looked for at the ends of steps; between them a parabola may rise. */
-            check_relative(f.phase_peak, peak, 0.004, "step ends: measured 0.2 % at worst");
-            check_close(f.torque_min, low, 0.004 * span, "the same");
-            check_close(f.torque_max, high, 0.004 * span, "the same");
+            /* Samples a microsecond apart miss the tip where a current is switched. */
+            check_close(f.phase_peak - peak, 1.5e-4 * peak, 1.6e-4 * peak, "foreseen, looked at");
+            check_close(low - f.torque_min, 1.5e-4 * span, 1.8e-4 * span, "the same");
+            check_close(f.torque_max - high, 1.5e-4 * span, 1.8e-4 * span, "the same");
             check_true(f.torque_min <= f.torque_mean && f.torque_mean <= f.torque_max,
                        "mean between extremes");
             check_true(f.phase_rms <= f.phase_peak, "rms below the peak");

@@ -83,6 +83,30 @@ void hp_circuit_apply(const hp_circuit_law *law, const double current[HP_PHASE_C
     }
 }
 
+void hp_circuit_rates_of(const hp_circuit_law *law, const hp_circuit *circuit,
+                         const double current[HP_PHASE_COUNT],
+                         const double current_rate[HP_PHASE_COUNT],
+                         const double backemf_rate[HP_PHASE_COUNT], double duty, double duty_rate,
+                         hp_circuit_rates *rates)
+{
+    /* The equations above, differentiated term by term. */
+    double share[HP_PHASE_COUNT], share_rate[HP_PHASE_COUNT], bus_rate = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        share[k] = duty * law->share_duty[k] + law->share_whole[k];
+        share_rate[k] = duty_rate * law->share_duty[k];
+        bus_rate -= law->battery_ohm * (share_rate[k] * current[k] + share[k] * current_rate[k]);
+    }
+    double sum = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        double behind = share[k] * bus_rate + share_rate[k] * circuit->bus_voltage -
+                        (law->switch_ohm[k] + law->winding_ohm) * current_rate[k] - backemf_rate[k];
+        sum += law->conducts[k] ? behind : 0.0;
+    }
+    rates->bus_voltage = bus_rate;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        rates->terminal[k] = sum * law->per_count + backemf_rate[k];
+}
+
 void hp_circuit_solve(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
                       const double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
                       double duty, hp_circuit *circuit)
@@ -109,6 +133,24 @@ double hp_circuit_guard(const hp_circuit_params *params, const hp_leg leg[HP_PHA
     }
 }
 
+double hp_circuit_guard_rate(const hp_leg leg[HP_PHASE_COUNT],
+                             const double current_rate[HP_PHASE_COUNT], const hp_circuit *circuit,
+                             const hp_circuit_rates *rates, int lead)
+{
+    switch (leg[lead]) {
+    case HP_LEG_UPPER: return -current_rate[lead];
+    case HP_LEG_LOWER: return current_rate[lead];
+    case HP_LEG_FLOAT:
+        if (isnan(circuit->star))
+            return 0.0;
+        /* The slack either side is the same. */
+        return circuit->bus_voltage - circuit->terminal[lead] < circuit->terminal[lead]
+                   ? rates->bus_voltage - rates->terminal[lead]
+                   : rates->terminal[lead];
+    default: return 0.0;
+    }
+}
+
 double hp_circuit_pair_guard(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
                              const double backemf[HP_PHASE_COUNT], const hp_circuit *circuit)
 {
@@ -124,6 +166,23 @@ double hp_circuit_pair_guard(const hp_circuit_params *params, const hp_leg leg[H
     if (high < low)
         return 1.0; /* every lead is broken */
     return circuit->bus_voltage + 2.0 * (params->diode_drop_v + HP_DIODE_VOLT_SLACK) - (high - low);
+}
+
+double hp_circuit_pair_guard_rate(const hp_leg leg[HP_PHASE_COUNT],
+                                  const double backemf[HP_PHASE_COUNT],
+                                  const double backemf_rate[HP_PHASE_COUNT],
+                                  const hp_circuit *circuit, const hp_circuit_rates *rates)
+{
+    if (!isnan(circuit->star))
+        return 0.0;
+    int high = -1, low = -1;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (leg[k] != HP_LEG_FLOAT)
+            continue;
+        high = high < 0 || backemf[k] > backemf[high] ? k : high;
+        low = low < 0 || backemf[k] < backemf[low] ? k : low;
+    }
+    return high < 0 ? 0.0 : rates->bus_voltage - (backemf_rate[high] - backemf_rate[low]);
 }
 
 /* Zeroes the small currents of off leads and makes the rest add up to zero. */
@@ -184,6 +243,8 @@ bool hp_circuit_settle(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUN
         idle[count++] = k;
         combinations *= 3;
     }
+    if (count == 0)
+        return true;
     /* At most 27 states, floats first: the circuit with ideal diodes has one that fits, but for
      * ties within the slack. */
     static const hp_leg choice[3] = {HP_LEG_FLOAT, HP_LEG_UPPER, HP_LEG_LOWER};
@@ -195,5 +256,5 @@ bool hp_circuit_settle(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUN
     }
     for (int k = 0; k < count; k++)
         leg[idle[k]] = HP_LEG_FLOAT;
-    return count == 0;
+    return false;
 }

@@ -70,6 +70,18 @@ hp_circuit_law hp_circuit_law_of(const hp_circuit_params *params, const hp_leg l
  * broken leads must be zero. */
 void hp_circuit_apply(const hp_circuit_law *law, const double current[HP_PHASE_COUNT],
                       const double backemf[HP_PHASE_COUNT], double duty, hp_circuit *circuit);
+/* How fast the voltages of a circuit change. */
+typedef struct hp_circuit_rates {
+    double bus_voltage;              /* [V/s] */
+    double terminal[HP_PHASE_COUNT]; /* [V/s] of floating leads; of the others not filled */
+} hp_circuit_rates;
+
+/* Rates of what hp_circuit_apply gave, from those of currents [A/s], back-EMFs [V/s] and duty. */
+void hp_circuit_rates_of(const hp_circuit_law *law, const hp_circuit *circuit,
+                         const double current[HP_PHASE_COUNT],
+                         const double current_rate[HP_PHASE_COUNT],
+                         const double backemf_rate[HP_PHASE_COUNT], double duty, double duty_rate,
+                         hp_circuit_rates *rates);
 /* Both in one. */
 void hp_circuit_solve(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
                       const double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
@@ -91,9 +103,19 @@ bool hp_circuit_settle(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUN
 double hp_circuit_guard(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
                         const double current[HP_PHASE_COUNT], const hp_circuit *circuit, int lead);
 
+/* Its rate [1/s]. */
+double hp_circuit_guard_rate(const hp_leg leg[HP_PHASE_COUNT],
+                             const double current_rate[HP_PHASE_COUNT], const hp_circuit *circuit,
+                             const hp_circuit_rates *rates, int lead);
+
 /* With nothing conducting: how far the largest difference of back-EMF between two unbroken off
  * leads stays below bus voltage plus two drops [V]; 1 when some lead conducts. */
 double hp_circuit_pair_guard(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
                              const double backemf[HP_PHASE_COUNT], const hp_circuit *circuit);
+/* Its rate [V/s]. */
+double hp_circuit_pair_guard_rate(const hp_leg leg[HP_PHASE_COUNT],
+                                  const double backemf[HP_PHASE_COUNT],
+                                  const double backemf_rate[HP_PHASE_COUNT],
+                                  const hp_circuit *circuit, const hp_circuit_rates *rates);
 
 #endif

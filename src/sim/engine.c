@@ -18,6 +18,7 @@
 
 #include <arkode/arkode_erkstep.h>
 #include <assert.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -38,6 +39,16 @@
 #define LEAD_STEP_FACTOR  1.1
 #define FIRST_STEP_MIN    1e-10
 #define ANGLE_STEP_FACTOR 1.02
+
+/* The step that the error allows, for an estimate of fourth order; as ARKODE's own I-controller,
+ * but for a safety factor that keeps the steps refused rare, and no more than so many times the
+ * last. */
+#define STEP_SAFETY    0.9
+#define STEP_GROWTH    25.0
+#define STEP_ERROR_MIN 1e-10
+/* A step stops where a current passes zero if the rate's jump there, over a step as long as the
+ * error allows, comes to so many tolerances. chosen: below, the error test refuses no step. */
+#define KINK_TOLERANCES 1e5
 
 /* ---- callbacks of the integrator ------------------------------------------------------------- */
 
@@ -75,6 +86,21 @@ static int weight_callback(N_Vector y, N_Vector weight, void *user)
     return 0;
 }
 
+/* Step control: the step wanted next also after one that a known time or an event cut short, of
+ * which the integrator itself would only remember the length. */
+static int adapt_callback(N_Vector y, realtype t, realtype h, realtype h2, realtype h3,
+                          realtype error, realtype e2, realtype e3, int q, int p, realtype *next,
+                          void *user)
+{
+    (void)y, (void)t, (void)h2, (void)h3, (void)e2, (void)e3, (void)q;
+    hp_engine *e = user;
+    double factor = pow(fmax(error, STEP_ERROR_MIN), -1.0 / (p + 1));
+    *next = h * factor; /* the integrator itself takes off for safety, and bounds it */
+    e->step_bounded = STEP_SAFETY * factor > STEP_GROWTH;
+    e->step_wanted = h * fmin(STEP_SAFETY * factor, STEP_GROWTH);
+    return 0;
+}
+
 /* The library reports through return codes; its printed warnings are not for the user. */
 static void quiet_handler(int code, const char *module, const char *function, char *message,
                           void *user)
@@ -96,6 +122,9 @@ static bool make_integrator(hp_engine *e)
            ERKStepSetUserData(e->arkode, e) == ARK_SUCCESS &&
            ERKStepSetTableNum(e->arkode, ARKODE_CASH_KARP_6_4_5) == ARK_SUCCESS &&
            ERKStepWFtolerances(e->arkode, weight_callback) == ARK_SUCCESS &&
+           ERKStepSetAdaptivityFn(e->arkode, adapt_callback, e) == ARK_SUCCESS &&
+           ERKStepSetSafetyFactor(e->arkode, STEP_SAFETY) == ARK_SUCCESS &&
+           ERKStepSetMaxGrowth(e->arkode, STEP_GROWTH) == ARK_SUCCESS &&
            ERKStepSetInterpolantDegree(e->arkode, 1) == ARK_SUCCESS &&
            ERKStepSetMaxNumSteps(e->arkode, -1) == ARK_SUCCESS;
 }
@@ -272,6 +301,25 @@ static bool begin(hp_run *r)
            ERKStepSetInitStep(e->arkode, first_step(r)) == ARK_SUCCESS;
 }
 
+/* Time in which a current will pass zero, where the rate of the phase filter, which follows the
+ * currents' magnitudes, has a kink. INFINITY: no such kink that would have a step refused, or none
+ * but nearer than would matter. */
+static double kink_time(const hp_run *r)
+{
+    const hp_step_end *now = &r->engine->step.end;
+    if (r->m->phase_share == 0.0)
+        return INFINITY;
+    double least = INFINITY, h = r->step_hint;
+    double bearable = r->engine->tolerance * r->m->drive->controller.filter_s;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        double i = now->y[HP_Y_CURRENT + k], rate = now->slope[HP_Y_CURRENT + k];
+        bool falls = i * rate < 0.0, is_near = i * i <= bearable * fabs(rate);
+        if (falls && !is_near && fabs(rate) * h * h > KINK_TOLERANCES * bearable)
+            least = fmin(least, -i / rate);
+    }
+    return least;
+}
+
 /* One step of the integrator, to the next event, known time or step end. */
 static hp_result advance(hp_run *r, int *flag, hp_error *err)
 {
@@ -285,7 +333,8 @@ static hp_result advance(hp_run *r, int *flag, hp_error *err)
     }
     /* Not far past the next boundary of angle either: what lies beyond it is another circuit. */
     double foreseen = hp_dip_time(&r->engine->step.end.guards, HP_GUARD_FORWARD, HP_GUARD_BACKWARD);
-    stop = fmin(stop, r->t + fmax(FIRST_STEP_MIN, ANGLE_STEP_FACTOR * foreseen));
+    foreseen = fmin(ANGLE_STEP_FACTOR * foreseen, kink_time(r));
+    stop = fmin(stop, r->t + fmax(FIRST_STEP_MIN, foreseen));
     if (ERKStepSetStopTime(ark, stop) != ARK_SUCCESS)
         return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused a stop time");
     *flag = ERKStepEvolve(ark, stop, r->engine->state, &reached, ARK_ONE_STEP);
@@ -299,14 +348,13 @@ static hp_result advance(hp_run *r, int *flag, hp_error *err)
     return HP_OK;
 }
 
-/* Keeps the step that accuracy would allow, not one that a known time or event cut short. */
+/* Keeps the step that accuracy would allow, but not one from a step cut so short that its error
+ * says nothing. */
 static void keep_step(hp_run *r, bool cut)
 {
-    double suggested = 0.0, taken = 0.0;
-    ERKStepGetCurrentStep(r->engine->arkode, &suggested);
-    ERKStepGetLastStep(r->engine->arkode, &taken);
-    if (suggested > 0.0 && (!cut || suggested > r->step_hint))
-        r->step_hint = fmax(suggested, taken);
+    const hp_engine *e = r->engine;
+    if (!cut || !e->step_bounded || e->step_wanted > r->step_hint)
+        r->step_hint = e->step_wanted;
 }
 
 static bool is_chatter(const hp_run *r)
@@ -347,6 +395,8 @@ static hp_result loop(hp_run *r, hp_error *err)
         hp_step_take(step, r->m, r->t, r->y, instant_at(r->engine, r->y));
         bool switched = hp_step_find_event(step, r->m, &r->t, r->y, fired);
         keep_step(r, switched || flag != ARK_SUCCESS);
+        if (r->measuring)
+            hp_measure_inside(&r->engine->measure, r->m, step, r->t);
         measure_point(r);
         hp_run_note_crossing(r);
         if (take_due_samples(r) != HP_OK)
@@ -364,7 +414,6 @@ static hp_result loop(hp_run *r, hp_error *err)
             return fail(r, HP_FAIL_STEP, err, "the steps grow too many");
         if (!switched)
             continue;
-        measure_point(r);
         hp_run_note_sense(r);
         if (!r->measuring && !r->trace)
             return HP_OK; /* cut out, and nobody watches the coasting */

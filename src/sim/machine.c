@@ -88,21 +88,27 @@ static double duty_slope(const hp_machine *m, const double *y)
     return pull < m->ramp ? pull : m->ramp;
 }
 
-void hp_machine_instant(const hp_machine *m, const double y[HP_STATE_COUNT], hp_instant *now)
+/* Shapes, back-EMFs and torques. */
+static void take_torque(const hp_machine *m, const double *y, hp_instant *now)
 {
-    double f[HP_PHASE_COUNT], w = y[HP_Y_SPEED], theta = y[HP_Y_THETA];
+    double *f = now->shape, w = y[HP_Y_SPEED], theta = y[HP_Y_THETA];
     const double *i = &y[HP_Y_CURRENT];
     hp_rotor_angle_shapes(m, theta, f);
     now->torque = 0.0;
-    now->phase_current = 0.0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         now->backemf[k] = m->ke * w * f[k];
         now->torque += m->ke * f[k] * i[k];
-        now->phase_current += 0.5 * fabs(i[k]);
     }
     now->rotor_torque = now->torque;
     if (m->drive->motor.cogging_nm > 0.0)
         now->rotor_torque += hp_motor_cogging(&m->drive->motor, theta);
+}
+
+void hp_machine_instant(const hp_machine *m, const double y[HP_STATE_COUNT], hp_instant *now)
+{
+    const double *i = &y[HP_Y_CURRENT];
+    take_torque(m, y, now);
+    now->phase_current = 0.5 * (fabs(i[HP_U]) + fabs(i[HP_V]) + fabs(i[HP_W]));
     hp_circuit_apply(&m->law, i, now->backemf, applied_duty(m, y), &now->circuit);
     hp_motion_slopes(m, y, now);
     now->duty_slope = duty_slope(m, y);
@@ -120,7 +126,9 @@ void hp_machine_slope(const hp_machine *m, const double y[HP_STATE_COUNT], const
     slope[HP_Y_THETA] = m->pole_pairs * w;
     slope[HP_Y_DUTY] = now->duty_slope;
     slope[HP_Y_BATTERY_FILTER] = (c->battery_current - y[HP_Y_BATTERY_FILTER]) / tau;
-    slope[HP_Y_PHASE_FILTER] = (now->phase_current - y[HP_Y_PHASE_FILTER]) / tau;
+    /* Without a limit nobody asks for it, and its kinks would cost steps. */
+    slope[HP_Y_PHASE_FILTER] =
+        m->phase_share > 0.0 ? (now->phase_current - y[HP_Y_PHASE_FILTER]) / tau : 0.0;
 
     slope[HP_Q_CHARGE] = c->battery_current;
     slope[HP_Q_BUS] = c->bus_voltage * c->battery_current;
@@ -174,12 +182,63 @@ void hp_machine_guards(const hp_machine *m, const double y[HP_STATE_COUNT], cons
             : 1.0;
 }
 
+/* Of margin(). */
+static double margin_rate(const hp_machine *m, const double *y, const double *slope)
+{
+    bool battery =
+        y[HP_Y_BATTERY_FILTER] * m->battery_share > y[HP_Y_PHASE_FILTER] * m->phase_share;
+    return battery ? -m->battery_share * slope[HP_Y_BATTERY_FILTER]
+                   : -m->phase_share * slope[HP_Y_PHASE_FILTER];
+}
+
+static double duty_guard_rate(const hp_machine *m, const double *y, const double *slope)
+{
+    switch (m->duty_mode) {
+    case HP_DUTY_MOVING:
+        return m->duty_target - y[HP_Y_DUTY] < y[HP_Y_DUTY] ? -slope[HP_Y_DUTY] : slope[HP_Y_DUTY];
+    case HP_DUTY_HELD: return m->duty_target > 0.0 ? margin_rate(m, y, slope) : 0.0;
+    case HP_DUTY_FLOOR: return -margin_rate(m, y, slope);
+    case HP_DUTY_OFF: break;
+    }
+    return 0.0;
+}
+
+void hp_machine_guard_rates(const hp_machine *m, const double y[HP_STATE_COUNT],
+                            const hp_instant *now, const double slope[HP_STATE_COUNT],
+                            double rate[HP_GUARD_COUNT], double *torque_rate)
+{
+    const double *i = &y[HP_Y_CURRENT], *i_rate = &slope[HP_Y_CURRENT], *f = now->shape;
+    double f_rate[HP_PHASE_COUNT], e_rate[HP_PHASE_COUNT], w = y[HP_Y_SPEED];
+    hp_rotor_angle_shape_slopes(m, y[HP_Y_THETA], f, f_rate);
+    *torque_rate = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        f_rate[k] *= slope[HP_Y_THETA];
+        e_rate[k] = m->ke * (slope[HP_Y_SPEED] * f[k] + w * f_rate[k]);
+        *torque_rate += m->ke * (f_rate[k] * i[k] + f[k] * i_rate[k]);
+    }
+    hp_circuit_rates circuit;
+    bool averaged = m->drive->controller.pwm == HP_PWM_AVERAGED;
+    hp_circuit_rates_of(&m->law, &now->circuit, i, i_rate, e_rate, applied_duty(m, y),
+                        averaged ? slope[HP_Y_DUTY] : 0.0, &circuit);
+
+    rate[HP_GUARD_FORWARD] = -slope[HP_Y_THETA];
+    rate[HP_GUARD_BACKWARD] = slope[HP_Y_THETA];
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        rate[HP_GUARD_LEAD + k] = hp_circuit_guard_rate(m->leg, i_rate, &now->circuit, &circuit, k);
+    rate[HP_GUARD_PAIR] =
+        hp_circuit_pair_guard_rate(m->leg, now->backemf, e_rate, &now->circuit, &circuit);
+    hp_motion_guard_rates(m, y, now, slope, *torque_rate, rate);
+    rate[HP_GUARD_DUTY] = duty_guard_rate(m, y, slope);
+    bool watched = m->drive->controller.undervoltage_v > 0.0 && !m->cut_out;
+    rate[HP_GUARD_VOLTAGE] = watched ? -m->circuit.battery_ohm * slope[HP_Y_BATTERY_FILTER] : 0.0;
+}
+
 /* ---- events --------------------------------------------------------------------------------- */
 
 static void settle_motion(hp_machine *m, double *y)
 {
     hp_instant now;
-    hp_machine_instant(m, y, &now);
+    take_torque(m, y, &now); /* settling asks for no more */
     hp_motion_settle(m, y, &now);
 }
 

@@ -72,6 +72,7 @@ typedef struct hp_machine {
 
 /* What the circuit and mechanics do at one state. */
 typedef struct hp_instant {
+    double shape[HP_PHASE_COUNT]; /* of the back-EMF */
     double backemf[HP_PHASE_COUNT];
     hp_circuit circuit;
     double torque;       /* electromagnetic */
@@ -94,6 +95,12 @@ void hp_machine_slope(const hp_machine *machine, const double y[HP_STATE_COUNT],
                       const hp_instant *instant, double slope[HP_STATE_COUNT]);
 void hp_machine_guards(const hp_machine *machine, const double y[HP_STATE_COUNT],
                        const hp_instant *instant, double guard[HP_GUARD_COUNT]);
+
+/* Rates along the trajectory [1/s], at a state whose instant and slope are known: of the guards,
+ * and of the electromagnetic torque. */
+void hp_machine_guard_rates(const hp_machine *machine, const double y[HP_STATE_COUNT],
+                            const hp_instant *instant, const double slope[HP_STATE_COUNT],
+                            double rate[HP_GUARD_COUNT], double *torque_rate);
 
 /* Applies the guards that fired (fired[k] != 0) at time t: adjusts mode and y, and reports events
  * to the trace when it keeps them. Returns the number of events, or -1 when the trace has no

@@ -10,6 +10,8 @@
 #define PART_SHARE_MIN 0.1
 /* A rotor whose last swing ended more than this many mean swings ago has come to rest. */
 #define SWINGS_AGO_MAX 2.0
+/* A peak foreseen inside a step is looked at if it goes beyond the highest so far by this share. */
+#define EXTREME_SHARE 1e-6
 
 static double unwrapped(const hp_machine *m, const double *y)
 {
@@ -59,14 +61,68 @@ void hp_measure_start(hp_measure *measure, const hp_machine *m, const hp_run_opt
     hp_measure_checkpoint(measure, m, t, y);
 }
 
+static void take_extremes(hp_measure *measure, const hp_machine *m, const double *y, double torque)
+{
+    double angle = unwrapped(m, y);
+    measure->torque_min = fmin(measure->torque_min, torque);
+    measure->torque_max = fmax(measure->torque_max, torque);
+    measure->angle_min = fmin(measure->angle_min, angle);
+    measure->angle_max = fmax(measure->angle_max, angle);
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        measure->current_peak = fmax(measure->current_peak, fabs(y[HP_Y_CURRENT + k]));
+}
+
+/* A quantity at the two ends of a step, and how far it has come before. */
+typedef struct course {
+    double from, from_rate, to, to_rate;
+    double low, high;
+} course;
+
+/* Where inside a step, 0..1, the quantity goes beyond what it has been; NAN: nowhere. */
+static double find_beyond(const course *c, double length)
+{
+    bool rises = c->from_rate > 0.0;
+    if (rises == (c->to_rate > 0.0))
+        return (double)NAN;
+    double sign = rises ? -1.0 : 1.0, limit = rises ? -c->high : c->low, least = 0.0;
+    double at = hp_dip_turn(sign * c->from, sign * c->from_rate, sign * c->to, sign * c->to_rate,
+                            length, &least);
+    return least < limit - EXTREME_SHARE * fabs(limit) ? at : (double)NAN;
+}
+
+void hp_measure_inside(hp_measure *measure, const hp_machine *m, hp_step *step, double until)
+{
+    const hp_step_end *a = &step->begin, *b = &step->end;
+    double length = b->guards.time - a->guards.time, peak = measure->current_peak;
+    double turns = HP_TWO_PI * (double)m->turns;
+    course c[HP_PHASE_COUNT + 2];
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        c[k] = (course){a->y[HP_Y_CURRENT + k],
+                        a->slope[HP_Y_CURRENT + k],
+                        b->y[HP_Y_CURRENT + k],
+                        b->slope[HP_Y_CURRENT + k],
+                        -peak,
+                        peak};
+    c[HP_PHASE_COUNT] = (course){a->guards.torque,      a->guards.torque_rate, b->guards.torque,
+                                 b->guards.torque_rate, measure->torque_min,   measure->torque_max};
+    c[HP_PHASE_COUNT + 1] =
+        (course){a->y[HP_Y_THETA],     a->slope[HP_Y_THETA],       b->y[HP_Y_THETA],
+                 b->slope[HP_Y_THETA], measure->angle_min - turns, measure->angle_max - turns};
+    for (int k = 0; k < HP_PHASE_COUNT + 2; k++) {
+        double t = a->guards.time + length * find_beyond(&c[k], length), y[HP_STATE_COUNT];
+        if (!(t < until))
+            continue;
+        hp_instant then;
+        hp_step_state(step, m, t, y);
+        hp_machine_instant(m, y, &then);
+        take_extremes(measure, m, y, then.torque);
+    }
+}
+
 void hp_measure_point(hp_measure *measure, const hp_machine *m, double t, const double *y,
                       const hp_instant *now)
 {
-    double angle = unwrapped(m, y);
-    measure->torque_min = fmin(measure->torque_min, now->torque);
-    measure->torque_max = fmax(measure->torque_max, now->torque);
-    measure->angle_min = fmin(measure->angle_min, angle);
-    measure->angle_max = fmax(measure->angle_max, angle);
+    take_extremes(measure, m, y, now->torque);
 
     /* The field of the three currents in fixed axes, then seen from the rotor. */
     const double *i = &y[HP_Y_CURRENT];
@@ -74,8 +130,6 @@ void hp_measure_point(hp_measure *measure, const hp_machine *m, double t, const 
     double across = 0.86602540378443864676 * (i[HP_V] - i[HP_W]);
     double c = cos(y[HP_Y_THETA]), s = sin(y[HP_Y_THETA]);
     double x = along * c + across * s, z = across * c - along * s;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        measure->current_peak = fmax(measure->current_peak, fabs(i[k]));
     if (measure->has_field) {
         double half = 0.5 * (t - measure->field_time);
         measure->field_x += half * (x + measure->field_x_last);
@@ -114,6 +168,15 @@ void hp_measure_swing(hp_measure *measure, const hp_machine *m, double t, const 
     swings->last = snapshot(m, t, y);
 }
 
+/* The last part's extremes, field and swing begin at its first instant. */
+static void begin_extremes(hp_measure *measure, const hp_machine *m, double t, const double *y)
+{
+    hp_instant now;
+    clear_extremes(measure);
+    hp_machine_instant(m, y, &now);
+    hp_measure_point(measure, m, t, y, &now);
+}
+
 void hp_measure_checkpoint(hp_measure *measure, const hp_machine *m, double t, const double *y)
 {
     check_balance(measure, m, y);
@@ -121,11 +184,7 @@ void hp_measure_checkpoint(hp_measure *measure, const hp_machine *m, double t, c
     if (!measure->has_part && t >= measure->settle_s) {
         measure->part = snapshot(m, t, y);
         measure->has_part = true;
-        clear_extremes(measure);
-        /* The last part's extremes and swing begin at its first instant. */
-        hp_instant now;
-        hp_machine_instant(m, y, &now);
-        hp_measure_point(measure, m, t, y, &now);
+        begin_extremes(measure, m, t, y);
     }
 }
 
@@ -138,7 +197,7 @@ void hp_measure_begin_part(hp_measure *measure, const hp_machine *m, double t, d
     measure->has_part = true;
     measure->has_turn = false;
     measure->swings[0].count = measure->swings[1].count = 0;
-    clear_extremes(measure);
+    begin_extremes(measure, m, t, y);
 }
 
 /* The latest checkpoint at least `span` before t, or the oldest kept. */

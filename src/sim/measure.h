@@ -9,6 +9,7 @@
 #define HUBPHASE_SRC_SIM_MEASURE_H
 
 #include "sim/machine.h"
+#include "sim/step.h"
 
 typedef struct hp_snapshot {
     double time;
@@ -47,9 +48,11 @@ typedef struct hp_measure {
 
 void hp_measure_start(hp_measure *measure, const hp_machine *machine, const hp_run_options *options,
                       const double *y);
-/* Every accepted step, before and after events. */
+/* The end of every accepted step, before events. */
 void hp_measure_point(hp_measure *measure, const hp_machine *machine, double t, const double *y,
                       const hp_instant *instant);
+/* Extremes between the ends of the step just taken, up to a time in it. */
+void hp_measure_inside(hp_measure *measure, const hp_machine *machine, hp_step *step, double until);
 /* A whole turn was completed. */
 void hp_measure_turn(hp_measure *measure, const hp_machine *machine, double t, const double *y);
 /* The rotor begins to move in this sense, +1 forward, -1 backward, having moved in the other. */

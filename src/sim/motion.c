@@ -7,6 +7,8 @@
 #define SPEED_SLACK 1e-9
 /* Torque beyond breakaway by this share, or through the clutch below zero by this much [N m]. */
 #define TORQUE_SLACK 1e-9
+/* Step of a one-sided difference over time [s]: far below any time constant, far above rounding. */
+#define RATE_STEP 1e-8
 
 static double coulomb(const hp_machine *m, const hp_friction *friction, double sign, double speed)
 {
@@ -51,6 +53,11 @@ void hp_motion_slopes(const hp_machine *m, const double *y, hp_instant *now)
     }
 }
 
+static double sign_of(double x)
+{
+    return x < 0.0 ? -1.0 : 1.0;
+}
+
 /* Where a guard of sticking stands: a slack beyond the level by which settling decides, so that the
  * torque at the root found is beyond the level without doubt. */
 static double breakaway(double level)
@@ -89,9 +96,51 @@ void hp_motion_guards(const hp_machine *m, const double *y, const hp_instant *no
         guard[HP_GUARD_CLUTCH] = now->through + TORQUE_SLACK;
 }
 
-static double sign_of(double x)
+/* Of the torque handed to the wheel, by a one-sided difference: friction has its own say in it. */
+static double through_rate(const hp_machine *m, const double *y, const hp_instant *now,
+                           const double *slope, double torque_rate)
 {
-    return x < 0.0 ? -1.0 : 1.0;
+    const hp_motor_params *motor = &m->drive->motor;
+    double ahead[HP_STATE_DYNAMIC];
+    hp_instant then = {.rotor_torque = now->rotor_torque + RATE_STEP * torque_rate};
+    for (int k = 0; k < HP_STATE_DYNAMIC; k++)
+        ahead[k] = y[k] + RATE_STEP * slope[k];
+    if (motor->cogging_nm > 0.0)
+        then.rotor_torque +=
+            hp_motor_cogging(motor, ahead[HP_Y_THETA]) - hp_motor_cogging(motor, y[HP_Y_THETA]);
+    hp_motion_slopes(m, ahead, &then);
+    return (then.through - now->through) / RATE_STEP;
+}
+
+void hp_motion_guard_rates(const hp_machine *m, const double *y, const hp_instant *now,
+                           const double *slope, double torque_rate, double *rate)
+{
+    const hp_stand_params *stand = &m->drive->stand;
+    rate[HP_GUARD_ROTOR] = rate[HP_GUARD_WHEEL] = rate[HP_GUARD_CLUTCH] = 0.0;
+    bool sticks = stand->smooth_rad_s == 0.0;
+
+    /* Cogging stands still where the rotor does. */
+    if (m->rotor_motion == HP_MOTION_SLIP) {
+        if (sticks)
+            rate[HP_GUARD_ROTOR] = m->rotor_sign * slope[HP_Y_SPEED];
+    } else if (m->joint) {
+        double pull = now->rotor_torque - stand->load_nm / m->gear;
+        rate[HP_GUARD_ROTOR] = -sign_of(pull) * torque_rate;
+        double alone = breakaway(stand->rotor.breakaway_nm) + now->rotor_torque;
+        if (stand->clutch && alone < breakaway(m->friction_joint.breakaway_nm) - fabs(pull))
+            rate[HP_GUARD_ROTOR] = torque_rate;
+    } else {
+        rate[HP_GUARD_ROTOR] = -sign_of(now->rotor_torque) * torque_rate;
+    }
+    if (!m->joint && m->wheel_motion == HP_MOTION_SLIP && sticks)
+        rate[HP_GUARD_WHEEL] = m->wheel_sign * slope[HP_Y_WHEEL];
+
+    if (!stand->clutch)
+        return;
+    if (!m->joint)
+        rate[HP_GUARD_CLUTCH] = m->gear * slope[HP_Y_WHEEL] - slope[HP_Y_SPEED];
+    else if (m->rotor_motion == HP_MOTION_SLIP)
+        rate[HP_GUARD_CLUTCH] = through_rate(m, y, now, slope, torque_rate);
 }
 
 /* A single body at speed w under torque: rest or slip. Puts a crawling speed to zero. */

@@ -14,6 +14,10 @@ void hp_motion_slopes(const hp_machine *machine, const double *y, hp_instant *in
 /* Fills the guards of rotor, wheel and clutch. */
 void hp_motion_guards(const hp_machine *machine, const double *y, const hp_instant *instant,
                       double *guard);
+/* Fills their rates [1/s] along the trajectory with this slope of the state and this rate of the
+ * electromagnetic torque [N m/s]. */
+void hp_motion_guard_rates(const hp_machine *machine, const double *y, const hp_instant *instant,
+                           const double *slope, double torque_rate, double *rate);
 /* Decides for the present state who sticks, who slips and whether the clutch holds; puts speeds
  * that have come to rest, or into contact, to the values they then have. */
 void hp_motion_settle(hp_machine *machine, double *y, const hp_instant *instant);

@@ -6,6 +6,8 @@
 
 /* Boundaries of angle nearer than this are one event [rad]; it is far below any hysteresis. */
 #define ANGLE_SLACK 1e-9
+/* Step of the one-sided difference for the slope of a series [rad]. */
+#define SLOPE_STEP 1e-7
 
 /* Straight-line coefficients of the trapezoid in the present segment. */
 static void set_segment(hp_machine *m, int segment)
@@ -79,6 +81,25 @@ void hp_rotor_angle_shapes(const hp_machine *m, double theta, double f[HP_PHASE_
     } else {
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             f[k] = hp_backemf_value(backemf, theta - hp_phase_axis(k));
+    }
+}
+
+void hp_rotor_angle_shape_slopes(const hp_machine *m, double theta, const double f[HP_PHASE_COUNT],
+                                 double slope[HP_PHASE_COUNT])
+{
+    const hp_backemf *backemf = &m->drive->motor.backemf;
+    if (m->corner_count > 0) {
+        memcpy(slope, m->shape_slope, sizeof m->shape_slope);
+    } else if (backemf->kind == HP_BACKEMF_SINUSOIDAL) {
+        /* Each stands at a right angle to the other two's difference. */
+        const double third = 0.57735026918962576451;
+        slope[HP_U] = third * (f[HP_W] - f[HP_V]);
+        slope[HP_V] = third * (f[HP_U] - f[HP_W]);
+        slope[HP_W] = third * (f[HP_V] - f[HP_U]);
+    } else {
+        hp_rotor_angle_shapes(m, theta + SLOPE_STEP, slope);
+        for (int k = 0; k < HP_PHASE_COUNT; k++)
+            slope[k] = (slope[k] - f[k]) / SLOPE_STEP;
     }
 }
 

@@ -11,6 +11,9 @@
 void hp_rotor_angle_start(hp_machine *machine, double theta);
 /* Unit shapes of the three phases at theta, by the present segment. */
 void hp_rotor_angle_shapes(const hp_machine *machine, double theta, double f[HP_PHASE_COUNT]);
+/* Their slopes over theta [1/rad]; f are the shapes there. */
+void hp_rotor_angle_shape_slopes(const hp_machine *machine, double theta,
+                                 const double f[HP_PHASE_COUNT], double slope[HP_PHASE_COUNT]);
 /* Sets the next boundaries, ahead and behind. */
 void hp_rotor_angle_bounds(hp_machine *machine, double theta);
 /* Crosses whatever boundary the rotor has reached; returns whether a corner was among them. */

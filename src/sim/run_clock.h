@@ -15,6 +15,8 @@ struct hp_engine {
     N_Vector state;
     void *arkode;
     double tolerance;
+    double step_wanted; /* by the error of the last step */
+    bool step_bounded;  /* ... to the most that may follow: the error was too small to tell */
     long rhs;           /* our own count: a reset of the integrator zeroes its own */
     hp_machine machine; /* of the run going on */
     /* The latest instant, kept because integrator, guards and measurement ask for the same state

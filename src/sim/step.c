@@ -189,6 +189,8 @@ static bool find_past(hp_step *step, const hp_machine *m, bracket *b)
     if (b->past < (double)INFINITY)
         memcpy(b->guard_past, to->guard, sizeof b->guard_past);
     for (int k = 0; k < HP_GUARD_COUNT; k++) {
+        if (!(from->rate[k] < 0.0 && to->rate[k] > 0.0))
+            continue;
         double t = hp_dip_least(from, to, k);
         if (t < b->past && look(step, m, t, guard)) {
             b->past = t;
