@@ -52,8 +52,9 @@ static hp_result advise(const hp_scenario *scenario, hp_error *err)
     if (!bench)
         return err->code;
     hp_result result = hp_case_next(bench, &advice, err);
+    hp_screen screen = hp_screen_plain(stdout);
     if (result == HP_OK)
-        hp_step_print(bench, &advice, false, stdout);
+        hp_step_print(bench, &advice, &screen);
     hp_case_free(bench);
     return result;
 }

@@ -115,4 +115,13 @@ static inline void report_sample_free(report_sample *sample)
         assert_int_equal(fclose(stream), 0);                                                       \
     } while (0)
 
+/* The same of a statement that prints on the screen of this name. */
+#define SAMPLE_SHOWN(text, size, screen, wide, coloured, statement)                                \
+    SAMPLE_CAPTURE(text, size, stream_, {                                                          \
+        hp_screen screen = hp_screen_plain(stream_);                                               \
+        screen.columns = (wide);                                                                   \
+        screen.colour = (coloured);                                                                \
+        statement;                                                                                 \
+    })
+
 #endif

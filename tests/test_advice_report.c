@@ -176,7 +176,8 @@ static void check_report(bench *b)
     char *text = NULL;
     size_t size = 0;
     FILE *out = open_memstream(&text, &size);
-    hp_advice_print(&report, false, out);
+    hp_screen screen = hp_screen_plain(out);
+    hp_advice_print(&report, &screen);
     fclose(out);
     check_columns(text);
     check_text_contains(text, "hubphase log 'it'\\''s.yaml' park");

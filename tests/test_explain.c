@@ -91,7 +91,8 @@ static char *explain(const report_sample *sample, int number, const hp_judgement
     char *text = NULL;
     size_t size = 0;
     hp_wiring wiring = hp_wiring_from_number(number);
-    SAMPLE_CAPTURE(text, size, out, hp_explain_print(&sample->subject, &wiring, judgement, out));
+    SAMPLE_SHOWN(text, size, screen, HP_TEXT_COLUMNS, false,
+                 hp_explain_print(&sample->subject, &wiring, judgement, &screen));
     return text;
 }
 

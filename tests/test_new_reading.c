@@ -91,8 +91,9 @@ static void a_log_notes_it(void **state)
     size_t size = 0;
     FILE *out;
     capture_begin(&out, &printed, &size);
+    hp_screen screen = hp_screen_plain(out);
     for (int k = 0; k < 2; k++)
-        hp_bench_entry_print(&l.log.entry[k], scenario, out);
+        hp_bench_entry_print(&l.log.entry[k], scenario, &screen);
     fclose(out);
     check_text_contains(printed, "insulation: 12.5 megohm");
     check_text_contains(printed, "typical figures, not measured");
@@ -138,7 +139,8 @@ static void it_is_asked_for(void **state)
     size_t size = 0;
     FILE *in = fmemopen(answers, strlen(answers), "r"), *out;
     capture_begin(&out, &said, &size);
-    hp_ask ask = hp_ask_begin(in, out);
+    hp_screen shown = hp_screen_plain(out);
+    hp_ask ask = hp_ask_begin(in, &shown);
     hp_form_context context = {.scenario = scenario, .plan = &scenario->bench.plan, .number = 1};
     hp_bench_entry entry;
     check_int(hp_form_ask(&ask, &context, &reading_insulation, &entry), HP_ANSWER_GIVEN);
@@ -153,7 +155,8 @@ static void it_is_asked_for(void **state)
     free(said);
     /* A kind without words has no questions, and says so. */
     capture_begin(&out, &said, &size);
-    ask = hp_ask_begin(stdin, out);
+    shown = hp_screen_plain(out);
+    ask = hp_ask_begin(stdin, &shown);
     check_int(hp_form_ask(&ask, &context, &reading_inductance, &entry), HP_ANSWER_BACK);
     fclose(out);
     check_text_contains(said, "There are no questions for inductance yet");
@@ -186,7 +189,8 @@ static char *report_of(hp_advice_session *s, const hp_advice *advice)
     size_t size = 0;
     FILE *out;
     capture_begin(&out, &text, &size);
-    hp_advice_print(&report, false, out);
+    hp_screen screen = hp_screen_plain(out);
+    hp_advice_print(&report, &screen);
     fclose(out);
     hp_standing_course_free(&course);
     return text;

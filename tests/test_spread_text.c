@@ -9,7 +9,8 @@ static char *print_spread(const report_sample *sample, const hp_spread *spread, 
 {
     char *text = NULL;
     size_t size = 0;
-    SAMPLE_CAPTURE(text, size, out, hp_spread_print(&sample->subject, spread, colour, out));
+    SAMPLE_SHOWN(text, size, screen, HP_TEXT_COLUMNS, colour,
+                 hp_spread_print(&sample->subject, spread, &screen));
     return text;
 }
 

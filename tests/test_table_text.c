@@ -10,8 +10,8 @@ static char *print_survey(const report_sample *sample, bool colour)
 {
     char *text = NULL;
     size_t size = 0;
-    SAMPLE_CAPTURE(text, size, out,
-                   hp_survey_print(&sample->subject, &sample->survey, colour, out));
+    SAMPLE_SHOWN(text, size, screen, HP_TEXT_COLUMNS, colour,
+                 hp_survey_print(&sample->subject, &sample->survey, &screen));
     return text;
 }
 
@@ -95,7 +95,8 @@ static void labels_that_look_alike_become_letters(void **state)
     report_sample_free(&sample);
 }
 
-/* Smooth wirings first, forward before backward; stalled ones are not listed. */
+/* Smooth wirings first, forward before backward, each by the names of its leads; of the stalled
+ * ones one sentence. */
 static void rows_stand_smooth_first(void **state)
 {
     (void)state;
@@ -104,18 +105,22 @@ static void rows_stand_smooth_first(void **state)
     char *text = print_survey(&sample, false);
     static const int expected[] = {1, 22, 29, 8, 15, 36, 9, 33, 12, 14, 18, 32, 5, 19, 23, 25, 28};
     size_t found = 0;
-    const char *at = strstr(text, "no. S   P");
+    const char *at = strstr(text, " no.  ");
     assert_non_null(at);
-    for (at = strchr(at, '\n') + 1; *at == ' '; at = strchr(at, '\n') + 1) {
+    for (at = strchr(at, '\n') + 1; strncmp(at, "stalled ", 8) != 0; at = strchr(at, '\n') + 1) {
+        if (*at != ' ')
+            continue;
         assert_true(found < sizeof expected / sizeof expected[0]);
         check_int(atoi(at), expected[found++]);
     }
     check_int((long long)found, (long long)(sizeof expected / sizeof expected[0]));
+    check_text_contains(at, "18 wirings make no net turn, battery ");
     free(text);
     report_sample_free(&sample);
 }
 
-/* A row carries speed, direction, battery current, ripple, excess and starts. */
+/* Speed, direction, battery current, ripple, excess and starts stand above the wirings that show
+ * the same ones; a wiring has its leads by name, sensors first. */
 static void row_holds_the_figures(void **state)
 {
     (void)state;
@@ -123,12 +128,131 @@ static void row_holds_the_figures(void **state)
     char line[256];
     report_sample_init(&sample);
     char *text = print_survey(&sample, false);
-    find_line(text, " 15 ", line);
-    assert_string_equal(line,
-                        " 15 VUW VUW reverse       215.0 backward    3.75   0.25   16.0   7 of 7");
+    assert_non_null(
+        strstr(text, "\nreverse       215.0 backward    3.75   0.25   16.0   7 of 7\n"));
+    find_line(text, "  15  ", line);
+    assert_string_equal(line, "  15  green  yellow blue   green  yellow blue");
     find_line(text, "  4 ? ", line);
     assert_string_equal(line, "  4 ?   run from 17.0 deg: step collapse");
     check_text_contains(text, "Smooth forward: 1, 22 and 29. Smooth in reverse: 8, 15 and 36.");
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* What a text says, without where its lines end: words that a line end broke would differ. */
+static void join_lines(char *text)
+{
+    char *to = text;
+    for (const char *from = text; *from; from++) {
+        char c = *from == '\n' ? ' ' : *from;
+        if (c != ' ' || (to > text && to[-1] != ' '))
+            *to++ = c;
+    }
+    *to = '\0';
+}
+
+static char *print_at(const report_sample *sample, int columns)
+{
+    char *text = NULL;
+    size_t size = 0;
+    SAMPLE_SHOWN(text, size, screen, columns, false,
+                 hp_survey_print(&sample->subject, &sample->survey, &screen));
+    return text;
+}
+
+/* From 50 columns on every line fits, and each number, name and sentence is whole on every width.
+ */
+static void every_width_fits_and_breaks_no_word(void **state)
+{
+    (void)state;
+    static const char *const whole[] = {
+        "backward",
+        "yellow",
+        "green",
+        "Smooth in reverse: 8, 15 and 36.",
+        "18 wirings make no net turn",
+        "Torque ripple: rms of the torque about its mean, over the mean."};
+    report_sample sample;
+    report_sample_init(&sample);
+    for (int columns = HP_TEXT_COLUMNS_LEAST; columns <= HP_TEXT_COLUMNS_MOST; columns++) {
+        char *text = print_at(&sample, columns);
+        for (const char *at = text; *at; at += strcspn(at, "\n"), at += *at == '\n') {
+            char line[400];
+            snprintf(line, sizeof line, "%.*s", (int)strcspn(at, "\n"), at);
+            check_true(hp_text_columns(line) <= columns, "%d columns: %s", columns, line);
+        }
+        join_lines(text);
+        for (size_t k = 0; k < sizeof whole / sizeof whole[0]; k++)
+            check_text_contains(text, whole[k]);
+        free(text);
+    }
+    report_sample_free(&sample);
+}
+
+/* A name is never cut: a wide screen has it whole in the table, a narrow one beside the row. */
+static void long_names_stay_whole_where_they_fit(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    snprintf(sample.labels.motor_lead[HP_V], HP_LABEL_SIZE, "green and red");
+    snprintf(sample.labels.motor_sensor[HP_V], HP_LABEL_SIZE, "thin lime");
+    char *wide = print_at(&sample, HP_TEXT_COLUMNS_MOST);
+    char *usual = print_at(&sample, HP_TEXT_COLUMNS), *narrow = print_at(&sample, 60);
+    assert_non_null(strstr(wide, "yellow        yellow        green and red green and red"));
+    assert_non_null(strstr(wide, "\n13  thin lime"));
+    assert_non_null(strstr(usual, "  U        U        V        V        W        W\n"));
+    assert_null(strstr(usual, "green an "));
+    assert_non_null(strstr(narrow, "\n13 thin lime, yellow, blue\n"));
+    free(wide);
+    free(usual);
+    free(narrow);
+    report_sample_free(&sample);
+}
+
+/* Where the names are only names the result says so, and no wiring is told to be joined. */
+static void names_that_are_only_names_join_nothing(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    char *known = print_survey(&sample, false);
+    check_text_contains(known, "\nWiring 1 joins\n");
+    assert_null(strstr(known, "only names"));
+    sample.labels.axes_known = false;
+    char *text = print_survey(&sample, false);
+    const char *result = strstr(text, "\nResult ");
+    assert_non_null(result);
+    check_text_contains(result, "names of the leads are only names");
+    assert_null(strstr(text, "\nWiring 1 joins\n"));
+    free(known);
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* A figure that nobody stated bears a mark; what the scenario, an option or a derivation gave none.
+ */
+static void figures_that_nobody_stated_are_marked(void **state)
+{
+    (void)state;
+    hp_parameter item[] = {{.key = "motor.pole_pairs", .origin = HP_ORIGIN_DERIVED},
+                           {.key = "supply.battery_v", .origin = HP_ORIGIN_FILE},
+                           {.key = "controller.throttle_percent", .origin = HP_ORIGIN_OPTION},
+                           {.key = "supply.resistance_mohm", .origin = HP_ORIGIN_DEFAULT}};
+    const hp_parameters list = {.item = item, .count = 4, .capacity = 4};
+    report_sample sample;
+    report_sample_init(&sample);
+    sample.subject.parameters = &list;
+    char *text = print_survey(&sample, false);
+    check_text_contains(text, "* ohm\n");
+    check_text_contains(text, "not stated in the scenario");
+    const char *marked = strchr(text, '*');
+    check_text_contains(marked, "* ohm");
+    assert_ptr_equal(strstr(marked, "* ohm"), marked);
+    item[3].origin = HP_ORIGIN_FILE;
+    free(text);
+    text = print_survey(&sample, false);
+    assert_null(strchr(text, '*'));
     free(text);
     report_sample_free(&sample);
 }
@@ -241,7 +365,8 @@ static void text_fills_lines(void **state)
     size_t size = 0;
     for (int k = 0; k < 30; k++)
         strcat(words, k % 2 ? "tenletters " : "four ");
-    SAMPLE_CAPTURE(text, size, out, hp_text_fill(out, "Title", 8, words));
+    SAMPLE_SHOWN(text, size, screen, HP_TEXT_COLUMNS, false,
+                 hp_text_fill(&screen, "Title", 8, words));
     int lines = 0, found = 0;
     for (const char *at = text; *at; at += strcspn(at, "\n") + 1, lines++) {
         assert_true(strcspn(at, "\n") <= HP_TEXT_COLUMNS);
@@ -263,6 +388,10 @@ int main(void)
         cmocka_unit_test(labels_that_look_alike_become_letters),
         cmocka_unit_test(rows_stand_smooth_first),
         cmocka_unit_test(row_holds_the_figures),
+        cmocka_unit_test(every_width_fits_and_breaks_no_word),
+        cmocka_unit_test(long_names_stay_whole_where_they_fit),
+        cmocka_unit_test(names_that_are_only_names_join_nothing),
+        cmocka_unit_test(figures_that_nobody_stated_are_marked),
         cmocka_unit_test(namesakes_are_pointed_out),
         cmocka_unit_test(colour_adds_nothing_but_colour),
         cmocka_unit_test(cautions_stand_at_the_end),

@@ -13,9 +13,9 @@
 /* Wrong answers to one question in a row before the words are explained; chosen. */
 #define PATIENCE 3
 
-hp_ask hp_ask_begin(FILE *in, FILE *out)
+hp_ask hp_ask_begin(FILE *in, const hp_screen *out)
 {
-    return (hp_ask){.in = in, .out = out, .echo = !isatty(fileno(in))};
+    return (hp_ask){.in = in, .out = *out, .echo = !isatty(fileno(in))};
 }
 
 void hp_ask_end(hp_ask *ask)
@@ -31,7 +31,7 @@ void hp_ask_say(const hp_ask *ask, const char *format, ...)
     va_start(args, format);
     vsnprintf(text, sizeof text, format, args);
     va_end(args);
-    hp_text_fill(ask->out, "", 0, hp_text_clean(text, clean, sizeof clean));
+    hp_text_fill(&ask->out, "", 0, hp_text_clean(text, clean, sizeof clean));
 }
 
 static void explain_words(const hp_ask *ask)
@@ -76,17 +76,17 @@ static bool take_line(hp_ask *ask, ssize_t length)
 /* Prints the prompt and reads a line. */
 static hp_answer read_line(hp_ask *ask, bool *taken)
 {
-    fputs("> ", ask->out);
-    fflush(ask->out);
+    fputs("> ", ask->out.file);
+    fflush(ask->out.file);
     ssize_t length = getline(&ask->line, &ask->size, ask->in);
     if (length < 0) {
-        fputc('\n', ask->out);
+        fputc('\n', ask->out.file);
         ask->interrupted = !feof(ask->in); /* Ctrl-C breaks off the reading */
         return ask->interrupted ? HP_ANSWER_STOP : HP_ANSWER_END;
     }
     *taken = take_line(ask, length);
     if (ask->echo && *taken)
-        fprintf(ask->out, "%s\n", ask->text);
+        fprintf(ask->out.file, "%s\n", ask->text);
     return HP_ANSWER_GIVEN;
 }
 
@@ -120,7 +120,7 @@ static hp_answer read_answer(hp_ask *ask, const char *help)
 hp_answer hp_ask_text(hp_ask *ask, const char *question, const char *help, const char *fallback,
                       const char *shown)
 {
-    fputc('\n', ask->out);
+    fputc('\n', ask->out.file);
     if (fallback)
         hp_ask_say(ask, "%s [%s]", question, shown ? shown : fallback);
     else
@@ -177,7 +177,7 @@ hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
                         const hp_choice *choices, int count, int fallback, int *index)
 {
     char title[16];
-    fputc('\n', ask->out);
+    fputc('\n', ask->out.file);
     if (fallback == count)
         hp_ask_say(ask, "%s [Enter: leave it out]", question);
     else if (fallback >= 0)
@@ -187,7 +187,7 @@ hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
     for (int k = 0; k < count; k++) {
         char clean[400];
         snprintf(title, sizeof title, "  %d", k + 1);
-        hp_text_fill(ask->out, title, 5, hp_text_clean(choices[k].text, clean, sizeof clean));
+        hp_text_fill(&ask->out, title, 5, hp_text_clean(choices[k].text, clean, sizeof clean));
     }
     for (;;) {
         hp_answer answer = read_answer(ask, help);

@@ -9,6 +9,7 @@
 #ifndef HUBPHASE_SRC_APP_ASK_H
 #define HUBPHASE_SRC_APP_ASK_H
 
+#include "hubphase/base/text.h"
 #include "hubphase/report/question.h"
 
 #include <stdbool.h>
@@ -26,7 +27,7 @@ typedef enum hp_answer {
 
 typedef struct hp_ask {
     FILE *in;         /* borrowed */
-    FILE *out;        /* borrowed */
+    hp_screen out;    /* its file is borrowed */
     bool echo;        /* print answers */
     bool interrupted; /* by Ctrl-C */
     char *line;       /* owned; buffer of getline */
@@ -34,7 +35,7 @@ typedef struct hp_ask {
     char text[HP_ASK_TEXT_SIZE]; /* the answer, without blanks at its ends */
 } hp_ask;
 
-hp_ask hp_ask_begin(FILE *in, FILE *out);
+hp_ask hp_ask_begin(FILE *in, const hp_screen *out);
 void hp_ask_end(hp_ask *ask);
 
 /* Prints text filled to the width of the terminal. */

@@ -111,8 +111,8 @@ static hp_answer confirm(hp_form *form)
     int index = 0;
     hp_bench_entry *entry = &form->state.entry;
     set_time(form);
-    fputs("\nThis is what I have:\n", form->ask->out);
-    hp_bench_entry_print(entry, form->context->scenario, form->ask->out);
+    fputs("\nThis is what I have:\n", form->ask->out.file);
+    hp_bench_entry_print(entry, form->context->scenario, &form->ask->out);
     hp_answer answer = hp_ask_choice(form->ask, "Is that right?", "Nothing is written yet.",
                                      choices, 2, 0, &index);
     return answer == HP_ANSWER_GIVEN && index == 1 ? HP_ANSWER_BACK : answer;

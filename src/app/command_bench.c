@@ -54,9 +54,9 @@ static const hp_bench_log *log_of(const bench *b)
 /* Sets a step off from the questions. */
 static void rule(const bench *b)
 {
-    for (int k = 0; k < HP_TEXT_COLUMNS; k++)
-        fputc('-', b->ask.out);
-    fputc('\n', b->ask.out);
+    for (int k = 0; k < b->ask.out.columns; k++)
+        fputc('-', b->ask.out.file);
+    fputc('\n', b->ask.out.file);
 }
 
 static hp_result show_step(bench *b, hp_error *err)
@@ -65,9 +65,9 @@ static hp_result show_step(bench *b, hp_error *err)
     hp_result result = hp_case_next(c, &b->advice, err);
     if (result != HP_OK)
         return result;
-    fputc('\n', b->ask.out);
+    fputc('\n', b->ask.out.file);
     rule(b);
-    hp_step_print(c, &b->advice, hp_terminal_colour(b->ask.out), b->ask.out);
+    hp_step_print(c, &b->advice, &b->ask.out);
     rule(b);
     b->shown = true;
     return HP_OK;
@@ -77,7 +77,7 @@ static hp_result show_step(bench *b, hp_error *err)
 
 static void say_error(const bench *b, const hp_error *err)
 {
-    fflush(b->ask.out);
+    fflush(b->ask.out.file);
     hp_terminal_line(stderr, "%s: %s", b->session->session.command, err->text);
 }
 
@@ -193,7 +193,7 @@ static bool take_out(bench *b, int number)
         return true;
     }
     hp_ask_say(&b->ask, "Taken back; it stays in the file as a comment:");
-    hp_bench_entry_print(&log->entry[number - 1], scenario, b->ask.out);
+    hp_bench_entry_print(&log->entry[number - 1], scenario, &b->ask.out);
     return made(b, number, "taken back in");
 }
 
@@ -248,9 +248,9 @@ static bool change_answers(bench *b, int number)
 static hp_answer ask_number(bench *b, int *number)
 {
     const hp_bench_log *log = log_of(b);
-    fputc('\n', b->ask.out);
+    fputc('\n', b->ask.out.file);
     for (int k = 0; k < log->count; k++)
-        hp_bench_entry_print(&log->entry[k], &b->session->session.scenario, b->ask.out);
+        hp_bench_entry_print(&log->entry[k], &b->session->session.scenario, &b->ask.out);
     for (;;) {
         char *end = NULL;
         hp_answer answer =
@@ -283,8 +283,8 @@ static bool change(bench *b)
     }
     hp_answer answer = ask_number(b, &number);
     if (answer == HP_ANSWER_GIVEN) {
-        fputc('\n', b->ask.out);
-        hp_bench_entry_print(&log->entry[number - 1], &b->session->session.scenario, b->ask.out);
+        fputc('\n', b->ask.out.file);
+        hp_bench_entry_print(&log->entry[number - 1], &b->session->session.scenario, &b->ask.out);
         answer = hp_ask_choice(&b->ask, "What is to be done with it?",
                                "Its time stays. Advice and sheet then go by the changed log.",
                                choices, 3, 2, &index);
@@ -299,9 +299,9 @@ static bool change(bench *b)
 /* How-to and cautions of a kind of entry that was not advised. */
 static void show_other(const bench *b, const hp_reading *kind)
 {
-    fputc('\n', b->ask.out);
+    fputc('\n', b->ask.out.file);
     rule(b);
-    hp_how_to_print(b->session->bench, kind, hp_terminal_colour(b->ask.out), b->ask.out);
+    hp_how_to_print(b->session->bench, kind, &b->ask.out);
     rule(b);
 }
 
@@ -410,7 +410,8 @@ static void part(const bench *b)
 
 static hp_exit work(hp_advice_session *session)
 {
-    bench b = {.session = session, .ask = hp_ask_begin(stdin, stdout), .status = HP_EXIT_FINE};
+    const hp_screen screen = hp_terminal_screen(stdout);
+    bench b = {.session = session, .ask = hp_ask_begin(stdin, &screen), .status = HP_EXIT_FINE};
     hp_error err = hp_error_none();
     bool on = true;
     greet(&b);

@@ -78,7 +78,8 @@ static hp_result explain(hp_session *session, const choices *choice, const hp_wi
     if (result != HP_OK)
         return result;
     hp_report_case subject = hp_report_case_of(&session->scenario);
-    hp_explain_print(&subject, wiring, &judgement, output->file);
+    hp_screen screen = hp_terminal_screen(output->file);
+    hp_explain_print(&subject, wiring, &judgement, &screen);
     result = hp_output_commit(output, err);
     if (result == HP_OK && choice->plot.directory)
         result = write_plots(session, choice, wiring, &judgement, err);

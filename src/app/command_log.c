@@ -282,10 +282,11 @@ static hp_exit list(const char *command, const char *path, const hp_scenario *sc
         hp_exit status = hp_session_fail(command, &err);
         return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
     }
+    const hp_screen screen = hp_terminal_screen(stdout);
     if (log.count == 0)
         hp_terminal_line(stdout, "%s has no entry yet.", path);
     for (int k = 0; k < log.count; k++)
-        hp_bench_entry_print(&log.entry[k], scenario, stdout);
+        hp_bench_entry_print(&log.entry[k], scenario, &screen);
     hp_bench_log_free(&log);
     return HP_EXIT_FINE;
 }
@@ -302,8 +303,9 @@ static hp_exit add(const char *command, const char *path, const choices *choice,
         return hp_session_fail(command, &err);
     if (choice->quiet)
         return HP_EXIT_FINE;
+    const hp_screen screen = hp_terminal_screen(stdout);
     hp_terminal_line(stdout, "Added to %s:", path);
-    hp_bench_entry_print(&entry, scenario, stdout);
+    hp_bench_entry_print(&entry, scenario, &screen);
     return hp_session_printed(command, entry.entry.number, "saved in", path);
 }
 
@@ -316,8 +318,9 @@ static hp_exit undo(const char *command, const char *path, const choices *choice
         return hp_session_fail(command, &err);
     if (choice->quiet)
         return HP_EXIT_FINE;
+    const hp_screen screen = hp_terminal_screen(stdout);
     hp_terminal_line(stdout, "Taken back; its lines are kept in %s as comments:", path);
-    hp_bench_entry_print(&taken, scenario, stdout);
+    hp_bench_entry_print(&taken, scenario, &screen);
     return hp_session_printed(command, taken.entry.number, "taken back in", path);
 }
 

@@ -60,7 +60,8 @@ static hp_result write_report(const hp_advice_session *s, const choices *choice,
 {
     char line[HP_LOG_LINE_SIZE];
     hp_advice_log_line(s, choice->advice.log, hp_case_report_advice(report), line, sizeof line);
-    return hp_case_report_write(report, line, hp_terminal_colour(out), out, err);
+    hp_screen screen = hp_terminal_screen(out);
+    return hp_case_report_write(report, line, &screen, err);
 }
 
 /* How the step is connected, and for a trial which lead goes where. */

@@ -165,10 +165,12 @@ static hp_result write_report(const hp_session *session, const hp_wiring *wiring
     hp_report_case subject = hp_report_case_of(&session->scenario);
     hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), judgement);
     hp_result result = HP_OK;
-    if (choice->report.json)
+    if (choice->report.json) {
         result = hp_survey_json_write(&subject, &row, 1, output->file, err);
-    else
-        hp_spin_print(&subject, wiring, judgement, figures, output->file);
+    } else {
+        hp_screen screen = hp_terminal_screen(output->file);
+        hp_spin_print(&subject, wiring, judgement, figures, &screen);
+    }
     return hp_output_finish(output, result, err);
 }
 

@@ -83,7 +83,8 @@ static hp_result write_report(const hp_session *session, const choices *choice,
         return hp_spread_json_write(&subject, spread, out, err);
     if (choice->survey.report.csv)
         return hp_spread_csv_write(&subject, spread, out, err);
-    hp_spread_print(&subject, spread, hp_terminal_colour(out), out);
+    hp_screen screen = hp_terminal_screen(out);
+    hp_spread_print(&subject, spread, &screen);
     return HP_OK;
 }
 

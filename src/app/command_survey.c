@@ -54,7 +54,8 @@ static hp_result write_report(const hp_session *session, const choices *choice,
         return hp_survey_json_write(&subject, row, HP_WIRING_COUNT, out, err);
     if (choice->survey.report.csv)
         return hp_survey_csv_write(&subject, row, HP_WIRING_COUNT, out, err);
-    hp_survey_print(&subject, survey, hp_terminal_colour(out), out);
+    hp_screen screen = hp_terminal_screen(out);
+    hp_survey_print(&subject, survey, &screen);
     return HP_OK;
 }
 
@@ -87,7 +88,8 @@ static hp_result write_all(const hp_session *session, const choices *choice,
 
 static hp_result show_parameters(const hp_session *session, hp_output *output, hp_error *err)
 {
-    hp_parameters_print(&session->scenario.parameters, output->file);
+    hp_screen screen = hp_terminal_screen(output->file);
+    hp_parameters_print(&session->scenario.parameters, &screen);
     return hp_output_commit(output, err);
 }
 

@@ -142,6 +142,7 @@ int hp_program_run(int argc, char **argv)
     hold_standard_files();
     atexit(close_standard_output);
     hp_terminal_catch_signals();
+    hp_terminal_fit_help();
     for (int k = 1; k < argc; k++)
         if (is_odd_option(argv[k])) {
             hp_terminal_line(stderr, "hubphase: there is no option \"%s\"", argv[k]);

@@ -11,14 +11,12 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/ioctl.h>
 #include <time.h>
 #include <unistd.h>
 
-#define BAR_COLUMNS 30
-#define BAR_LINE    78 /* columns of the whole line, cleared at the end */
-#define BLANKS_13   "             "
-#define CLEAR_BAR                                                                                  \
-    "\r" BLANKS_13 BLANKS_13 BLANKS_13 BLANKS_13 BLANKS_13 BLANKS_13 "\r" /* BAR_LINE */
+#define BAR_COLUMNS 30  /* of the bar in a line of BAR_LINE */
+#define BAR_LINE    78  /* columns of the whole line at most, cleared at the end */
 #define LONG_WORK_S 0.5 /* shorter work gets no bar: it would only flicker */
 #define REDRAW_S    0.1
 
@@ -34,6 +32,8 @@ static volatile sig_atomic_t interrupted;
 #define KEPT_MAX 8
 static const hp_file *volatile kept[KEPT_MAX];
 static volatile sig_atomic_t bar_drawn;
+/* Blanks the bar's line; whole before a bar is drawn. */
+static char clear_bar[BAR_LINE + 3];
 static const char *volatile command_name = "hubphase";
 static timer_t grace;
 static bool has_grace;
@@ -68,7 +68,7 @@ static void end_now(int number)
             unlinkat(file->folder, file->temporary, 0);
     }
     if (bar_drawn)
-        write_text(CLEAR_BAR);
+        write_text(clear_bar);
     write_text(command_name);
     write_text(": stopped\n");
     leave(number);
@@ -177,6 +177,43 @@ bool hp_terminal_colour(FILE *out)
     return isatty(fileno(out)) && term && term[0] && strcmp(term, "dumb") != 0;
 }
 
+/* The last column that `out` is known to have; 0: not known. */
+static int known_columns(FILE *out)
+{
+    struct winsize size;
+    const char *stated = getenv("COLUMNS");
+    char *end = NULL;
+    long columns = stated && stated[0] ? strtol(stated, &end, 10) : 0;
+    if (columns <= 0 || *end != '\0')
+        columns =
+            isatty(fileno(out)) && ioctl(fileno(out), TIOCGWINSZ, &size) == 0 ? size.ws_col : 0;
+    return columns <= 0                         ? 0
+           : columns <= HP_TEXT_COLUMNS_LEAST   ? HP_TEXT_COLUMNS_LEAST
+           : columns - 1 > HP_TEXT_COLUMNS_MOST ? HP_TEXT_COLUMNS_MOST
+                                                : (int)columns - 1;
+}
+
+hp_screen hp_terminal_screen(FILE *out)
+{
+    hp_screen screen = hp_screen_plain(out);
+    int columns = known_columns(out);
+    if (columns > 0)
+        screen.columns = columns;
+    screen.colour = hp_terminal_colour(out);
+    return screen;
+}
+
+void hp_terminal_fit_help(void)
+{
+    char format[48];
+    int columns = known_columns(stdout);
+    if (columns == 0 || columns == HP_TEXT_COLUMNS)
+        return;
+    snprintf(format, sizeof format,
+             columns < HP_TEXT_COLUMNS ? "rmargin=%d,opt-doc-col=20" : "rmargin=%d", columns);
+    setenv("ARGP_HELP_FMT", format, 0);
+}
+
 void hp_terminal_line(FILE *out, const char *format, ...)
 {
     char text[2400], clean[sizeof text];
@@ -184,7 +221,12 @@ void hp_terminal_line(FILE *out, const char *format, ...)
     va_start(args, format);
     vsnprintf(text, sizeof text, format, args);
     va_end(args);
-    fprintf(out, "%s\n", hp_text_clean(text, clean, sizeof clean));
+    hp_text_clean(text, clean, sizeof clean);
+    hp_screen screen = {.file = out, .columns = known_columns(out)};
+    if (screen.columns > 0)
+        hp_text_fill(&screen, "", 0, clean);
+    else
+        fprintf(out, "%s\n", clean);
 }
 
 static double now(void)
@@ -194,10 +236,19 @@ static double now(void)
     return (double)time.tv_sec + 1e-9 * (double)time.tv_nsec;
 }
 
+/* Columns of the bar's line. */
+static int bar_line(void)
+{
+    int columns = known_columns(stderr);
+    return columns == 0 || columns > BAR_LINE ? BAR_LINE : columns;
+}
+
 hp_bar hp_bar_begin(bool quiet)
 {
     const char *term = getenv("TERM");
     bool dumb = !term || strcmp(term, "dumb") == 0;
+    int blanks = bar_line();
+    snprintf(clear_bar, sizeof clear_bar, "\r%*s\r", blanks, "");
     return (hp_bar){.wanted = !quiet && !dumb && isatty(STDERR_FILENO), .began = now()};
 }
 
@@ -219,13 +270,15 @@ static void left_text(double passed, int done, int total, char *out, size_t size
 static void draw(double passed, int done, int total)
 {
     char bar[BAR_COLUMNS + 1], left[40], line[160];
-    int filled = total > 0 ? (int)((double)BAR_COLUMNS * done / total) : 0;
-    for (int k = 0; k < BAR_COLUMNS; k++)
+    int whole = BAR_COLUMNS - (BAR_LINE - bar_line());
+    int columns = whole > 5 ? whole : 5;
+    int filled = total > 0 ? (int)((double)columns * done / total) : 0;
+    for (int k = 0; k < columns; k++)
         bar[k] = k < filled ? '#' : '.';
-    bar[BAR_COLUMNS] = '\0';
+    bar[columns] = '\0';
     left_text(passed, done, total, left, sizeof left);
     snprintf(line, sizeof line, "[%s] %d of %d runs%s", bar, done, total, left);
-    fprintf(stderr, "\r%-*s", BAR_LINE, line);
+    fprintf(stderr, "\r%-*.*s", bar_line(), bar_line(), line);
     fflush(stderr);
 }
 
@@ -246,7 +299,7 @@ void hp_bar_end(hp_bar *bar)
 {
     const struct itimerspec never = {.it_value = {.tv_sec = 0}};
     if (bar->drawn)
-        fputs(CLEAR_BAR, stderr);
+        fputs(clear_bar, stderr);
     bar->drawn = false;
     bar_drawn = 0;
     /* The work has heeded the wish: what it leaves, such as a report of the part that is done, may

@@ -5,6 +5,7 @@
 #define HUBPHASE_SRC_APP_TERMINAL_H
 
 #include "hubphase/base/files.h"
+#include "hubphase/base/text.h"
 
 #include <stdbool.h>
 #include <stdio.h>
@@ -12,6 +13,12 @@
 /* Whether to colour what goes to `out`: only on a terminal that can, and never when the environment
  * variable NO_COLOR is set and not empty (common practice). */
 bool hp_terminal_colour(FILE *out);
+
+/* `out` as text for people is laid out on it: as wide as the environment variable COLUMNS says,
+ * else as the terminal is, else of 80 columns; one column stays free. */
+hp_screen hp_terminal_screen(FILE *out);
+/* Lets argp lay --help out likewise, unless ARGP_HELP_FMT says otherwise. */
+void hp_terminal_fit_help(void);
 
 /* Makes Ctrl-C, and likewise a hang-up and a request to end, a wish that hp_terminal_stop and
  * hp_bar_step report. Work that has not ended the bar within a third of a second, whatever it waits
@@ -31,7 +38,7 @@ void hp_terminal_keep(const hp_file *file);
 void hp_terminal_drop(const hp_file *file);
 
 /* Prints a line, with nothing in it that a terminal would obey: names of files, and what users
- * wrote, may hold anything. */
+ * wrote, may hold anything. Where the width is known no word is broken at its end. */
 void hp_terminal_line(FILE *out, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /* A bar with the time left on the standard error, drawn only on a terminal and only when the work

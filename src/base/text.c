@@ -70,16 +70,22 @@ char *hp_text_clean(const char *text, char *out, size_t size)
     return out;
 }
 
-int hp_text_columns(const char *text)
+/* Columns of the first `bytes` of a text, which end at a character's end. */
+static int columns_of(const char *text, size_t bytes)
 {
     int columns = 0;
-    while (*text) {
+    for (const char *end = text + bytes; text < end;) {
         unsigned c = 0;
         int length = hp_text_character(text, &c);
         columns += length ? character_columns(c) : 1;
         text += length ? length : 1;
     }
     return columns;
+}
+
+int hp_text_columns(const char *text)
+{
+    return columns_of(text, strlen(text));
 }
 
 char *hp_text_clip(const char *text, int columns, char *out, size_t size)
@@ -107,33 +113,37 @@ void hp_text_pad(FILE *out, const char *text, int columns)
     fprintf(out, "%s%*s", text, missing > 0 ? missing : 0, "");
 }
 
-void hp_text_fill(FILE *out, const char *title, int indent, const char *text)
+hp_screen hp_screen_plain(FILE *file)
 {
-    hp_text_pad(out, title, indent);
-    int column = indent;
+    return (hp_screen){.file = file, .columns = HP_TEXT_COLUMNS, .colour = false};
+}
+
+void hp_text_fill(const hp_screen *out, const char *title, int indent, const char *text)
+{
+    hp_text_pad(out->file, title, indent);
+    hp_text_fill_on(out, indent, indent, text);
+}
+
+void hp_text_fill_on(const hp_screen *out, int column, int indent, const char *text)
+{
     bool first = true;
     while (*text) {
         size_t bytes = strcspn(text, " ");
         if (bytes && text[bytes] == ' ' && text[bytes + 1] == '%')
             bytes += 1 + strcspn(text + bytes + 1, " "); /* a figure keeps its per cent */
-        char word[256];
-        if (bytes >= sizeof word)
-            bytes = sizeof word - 1;
-        memcpy(word, text, bytes);
-        word[bytes] = '\0';
-        int width = hp_text_columns(word);
-        if (bytes && !first && column + 1 + width > HP_TEXT_COLUMNS) {
-            fprintf(out, "\n%*s", indent, "");
+        int width = columns_of(text, bytes);
+        if (bytes && !first && column + 1 + width > out->columns) {
+            fprintf(out->file, "\n%*s", indent, "");
             column = indent;
             first = true;
         }
         if (bytes) {
-            fprintf(out, "%s%s", first ? "" : " ", word);
+            fprintf(out->file, "%s%.*s", first ? "" : " ", (int)bytes, text);
             column += width + (first ? 0 : 1);
             first = false;
         }
         text += bytes;
         text += *text == ' ';
     }
-    fputc('\n', out);
+    fputc('\n', out->file);
 }

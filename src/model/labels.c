@@ -13,5 +13,6 @@ hp_labels hp_labels_default(void)
         labels.controller_output[k][0] = hp_phase_letter(k);
         labels.controller_input[k][0] = hp_phase_letter(k);
     }
+    labels.axes_known = true;
     return labels;
 }

@@ -1,5 +1,5 @@
 /*
- * Text in columns: UTF-8 from a file made safe and fitted to a terminal of 80 columns.
+ * Text in columns: UTF-8 from a file made safe and fitted to the width of a terminal.
  *
  * Labels come from a scenario, so a reader's terminal must not obey what stands in them: control
  * characters are replaced before anything is printed.
@@ -16,6 +16,20 @@
 HP_API_BEGIN
 
 #define HP_TEXT_COLUMNS 79 /* last column used; the 80th stays free, some terminals wrap there */
+/* Narrowest and widest last column that text is laid out for: on a narrower terminal lines wrap, on
+ * a wider one they would be long to read. */
+#define HP_TEXT_COLUMNS_LEAST 49
+#define HP_TEXT_COLUMNS_MOST  119
+
+/* What text for people is shown on. */
+typedef struct hp_screen {
+    FILE *file;  /* borrowed */
+    int columns; /* last column used; HP_TEXT_COLUMNS_LEAST..HP_TEXT_COLUMNS_MOST */
+    bool colour; /* colours and bold titles by escape sequences */
+} hp_screen;
+
+/* Of HP_TEXT_COLUMNS, without colour. */
+hp_screen hp_screen_plain(FILE *file);
 
 /* Reads one character of a terminated text; returns its length in bytes, or 0 where the bytes are
  * not UTF-8 (RFC 3629: shortest form, no surrogates, up to 10FFFF). */
@@ -39,10 +53,12 @@ char *hp_text_clip(const char *text, int columns, char *out, size_t size);
 /* Writes text and blanks up to `columns`; longer text is written whole. */
 void hp_text_pad(FILE *out, const char *text, int columns);
 
-/* Writes `title` padded to `indent` columns, then the text filled to HP_TEXT_COLUMNS with the lines
- * after the first indented; ends the last line. A word longer than the line stays whole, and a
- * figure keeps its "%". */
-void hp_text_fill(FILE *out, const char *title, int indent, const char *text);
+/* Writes `title` padded to `indent` columns, then the text filled to the screen's columns with the
+ * lines after the first indented; ends the last line. A word longer than the line stays whole, and
+ * a figure keeps its "%". */
+void hp_text_fill(const hp_screen *out, const char *title, int indent, const char *text);
+/* The same behind what stands on the line already, up to `column`. */
+void hp_text_fill_on(const hp_screen *out, int column, int indent, const char *text);
 
 HP_API_END
 

@@ -10,6 +10,7 @@
 #define HUBPHASE_RECORD_BENCH_LOG_H
 
 #include "hubphase/base/api.h"
+#include "hubphase/base/text.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/record/scenario.h"
 
@@ -110,7 +111,8 @@ hp_result hp_bench_log_remove(const hp_bench_log *seen, int number, const hp_sce
 
 /* Prints an entry in words, numbered: what it says, the pins of a plug, time, note. Text from files
  * is made safe for a terminal. */
-void hp_bench_entry_print(const hp_bench_entry *entry, const hp_scenario *scenario, FILE *out);
+void hp_bench_entry_print(const hp_bench_entry *entry, const hp_scenario *scenario,
+                          const hp_screen *out);
 
 HP_API_END
 

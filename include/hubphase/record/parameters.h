@@ -6,6 +6,7 @@
 
 #include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
+#include "hubphase/base/text.h"
 
 #include <stddef.h>
 #include <stdio.h>
@@ -43,7 +44,7 @@ void hp_parameters_free(hp_parameters *list);
 const char *hp_origin_name(hp_origin origin); /* "scenario", "default", "derived", "option" */
 
 /* Prints the list section by section: key, value, where it comes from and why, in 80 columns. */
-void hp_parameters_print(const hp_parameters *list, FILE *out);
+void hp_parameters_print(const hp_parameters *list, const hp_screen *out);
 
 HP_API_END
 

@@ -5,6 +5,7 @@
 #define HUBPHASE_REPORT_CASE_WORDS_H
 
 #include "hubphase/base/api.h"
+#include "hubphase/base/text.h"
 #include "hubphase/record/case.h"
 
 #include <stdbool.h>
@@ -17,10 +18,10 @@ HP_API_BEGIN
 
 /* A step: title, reason, how-to, cautions, what to expect and to write down; entries of the log
  * that contradict one another. `advice` comes from hp_case_next. */
-void hp_step_print(const hp_case *c, const hp_advice *advice, bool colour, FILE *out);
+void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
 /* How-to and cautions of a kind of entry that was not advised. A wiring or a repair of one's own
  * choice has the general cautions only. */
-void hp_how_to_print(const hp_case *c, const hp_reading *kind, bool colour, FILE *out);
+void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *out);
 
 /* The command that logs a step, with places left for what was seen: the words `begin` (NULL-ended),
  * then kind and options, "park", "--plus-lead=blue", "--code=CODE". Each word is terminated, and an
@@ -50,8 +51,8 @@ const hp_advice *hp_case_report_advice(const hp_case_report *report);
 /* Writes the report as its options say. `log_line`: the command that logs the step, as words each
  * terminated and an empty one at the end; NULL: none is named. JSON: HP_FAIL_MEMORY, or HP_FAIL_IO
  * when `out` cannot be written; of text the stream itself says so. */
-hp_result hp_case_report_write(const hp_case_report *report, const char *log_line, bool colour,
-                               FILE *out, hp_error *err);
+hp_result hp_case_report_write(const hp_case_report *report, const char *log_line,
+                               const hp_screen *out, hp_error *err);
 
 HP_API_END
 

@@ -6,6 +6,7 @@
 #define HUBPHASE_REPORT_CAUTIONS_H
 
 #include "hubphase/base/api.h"
+#include "hubphase/base/text.h"
 
 #include <stdio.h>
 
@@ -14,7 +15,7 @@ HP_API_BEGIN
 /* The cautions as one paragraph; static storage. */
 const char *hp_cautions_text(void);
 /* The same under the title "Cautions", filled to the width of a terminal. */
-void hp_cautions_print(FILE *out);
+void hp_cautions_print(const hp_screen *out);
 
 HP_API_END
 

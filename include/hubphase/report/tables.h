@@ -10,6 +10,7 @@
 #define HUBPHASE_REPORT_TABLES_H
 
 #include "hubphase/base/api.h"
+#include "hubphase/base/text.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/report/report_case.h"
 #include "hubphase/sim/trace.h"
@@ -22,8 +23,7 @@ HP_API_BEGIN
 /* ---- a survey, or some wirings of it --------------------------------------------------------- */
 
 /* The whole report: parts, table, what to join, rows, cautions. */
-void hp_survey_print(const hp_report_case *subject, const hp_survey *survey, bool colour,
-                     FILE *out);
+void hp_survey_print(const hp_report_case *subject, const hp_survey *survey, const hp_screen *out);
 
 /* Writes the object with `scenario`, `parameters` and `wirings`, one entry a row in the order
  * given, and a newline. The same rows give the same bytes. HP_FAIL_MEMORY, or HP_FAIL_IO when `out`
@@ -39,8 +39,7 @@ hp_result hp_survey_csv_write(const hp_report_case *subject, const hp_report_row
 
 /* Parts, what was varied, the likeliest verdicts as a table, shares and bands of every wiring, what
  * drives them, cautions. */
-void hp_spread_print(const hp_report_case *subject, const hp_spread *spread, bool colour,
-                     FILE *out);
+void hp_spread_print(const hp_report_case *subject, const hp_spread *spread, const hp_screen *out);
 
 /* Writes the object with `scenario`, `parameters`, `ensemble`, `wirings` and `groups`, and a
  * newline. The same spread gives the same bytes. HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be
@@ -57,11 +56,11 @@ hp_result hp_spread_csv_write(const hp_report_case *subject, const hp_spread *sp
 /* Why a wiring does what it does: joints, the sectors as a table, what follows, and the simulated
  * outcome (NULL: left out). */
 void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
-                      const hp_judgement *simulated, FILE *out);
+                      const hp_judgement *simulated, const hp_screen *out);
 
 /* One run: joints, verdict from this one rest angle, figures, power, cautions. */
 void hp_spin_print(const hp_report_case *subject, const hp_wiring *wiring,
-                   const hp_judgement *judgement, const hp_figures *figures, FILE *out);
+                   const hp_judgement *judgement, const hp_figures *figures, const hp_screen *out);
 
 /* The waveforms of a run: a head line and a line a sample. HP_FAIL_IO when `out` cannot be
  * written. */

@@ -57,7 +57,7 @@ static size_t section_length(const char *key)
     return key[length] == '.' ? length : 0;
 }
 
-static void print_parameter(const hp_parameter *p, size_t section, FILE *out)
+static void print_parameter(const hp_parameter *p, size_t section, const hp_screen *out)
 {
     char value[128], origin[64], why[256];
     const char *key = p->key + section + (section > 0);
@@ -67,14 +67,23 @@ static void print_parameter(const hp_parameter *p, size_t section, FILE *out)
         snprintf(origin, sizeof origin, "%s", hp_origin_name(p->origin));
     hp_text_clean(p->value, value, sizeof value);
     hp_text_clean(p->why, why, sizeof why);
-    fprintf(out, "  %-*s ", KEY_COLUMNS - 3, key);
-    hp_text_pad(out, value, VALUE_COLUMNS);
-    fprintf(out, " %s\n", origin);
+    int wide = hp_text_columns(value);
+    if (KEY_COLUMNS + (wide > VALUE_COLUMNS ? wide : VALUE_COLUMNS) + 1 + (int)strlen(origin) >
+            out->columns ||
+        (int)strlen(key) > KEY_COLUMNS - 3) {
+        char text[360];
+        snprintf(text, sizeof text, "%s: %s (%s)", key, value, origin);
+        hp_text_fill(out, "", 2, text);
+    } else {
+        fprintf(out->file, "  %-*s ", KEY_COLUMNS - 3, key);
+        hp_text_pad(out->file, value, VALUE_COLUMNS);
+        fprintf(out->file, " %s\n", origin);
+    }
     if (why[0])
         hp_text_fill(out, "", 6, why);
 }
 
-void hp_parameters_print(const hp_parameters *list, FILE *out)
+void hp_parameters_print(const hp_parameters *list, const hp_screen *out)
 {
     const char *before = "";
     size_t before_length = 0;
@@ -82,7 +91,7 @@ void hp_parameters_print(const hp_parameters *list, FILE *out)
         const hp_parameter *p = &list->item[k];
         size_t section = section_length(p->key);
         if (section != before_length || strncmp(p->key, before, section) != 0)
-            fprintf(out, "%s%.*s\n", k == 0 ? "" : "\n", (int)section, p->key);
+            fprintf(out->file, "%s%.*s\n", k == 0 ? "" : "\n", (int)section, p->key);
         print_parameter(p, section, out);
         before = p->key;
         before_length = section;

@@ -306,6 +306,8 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_SPREAD_REST] = ANGLE("rest_angle_deg", 180, rest_rad, "chosen: any"),
 
     [HP_KEY_LEADS] = SECTION("leads"),
+    [HP_KEY_LEADS_KNOWN] = FLAG("leads.known", labels.axes_known,
+                                "chosen: who names an axis knows it"),
     [HP_KEY_MOTOR_PHASES] = SECTION("leads.motor_phases"),
     [HP_KEY_MOTOR_PHASE_U] = LABEL("leads.motor_phases.U", labels.motor_lead[HP_U]),
     [HP_KEY_MOTOR_PHASE_V] = LABEL("leads.motor_phases.V", labels.motor_lead[HP_V]),

@@ -5,6 +5,7 @@
 #define HUBPHASE_SRC_REPORT_WORDS_ADVICE_REPORT_H
 
 #include "decide/advise/advice_standing.h"
+#include "hubphase/base/text.h"
 #include "hubphase/report/report_case.h"
 #include "report/words/card.h"
 
@@ -29,9 +30,9 @@ typedef struct hp_advice_report {
 /* The step alone: title, reason, how-to, cautions, what to expect and to write down. Colour only
  * marks the title, when `colour`. */
 #define HP_CARD_INDENT 14 /* columns of the titles at the left */
-void hp_card_print(const hp_card *words, bool colour, FILE *out);
+void hp_card_print(const hp_card *words, const hp_screen *out);
 /* The step and all that stands behind it. */
-void hp_advice_print(const hp_advice_report *report, bool colour, FILE *out);
+void hp_advice_print(const hp_advice_report *report, const hp_screen *out);
 
 /* HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be written. */
 hp_result hp_advice_json_write(const hp_advice_report *report, FILE *out, hp_error *err);

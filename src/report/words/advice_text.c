@@ -56,9 +56,9 @@ char *hp_contradiction_words(const hp_belief *b, const hp_contradiction *c, char
 /* ---- the step -------------------------------------------------------------------------------- */
 
 static void print_lines(const char *title, int count, const char *line, size_t stride,
-                        bool numbered, FILE *out)
+                        bool numbered, const hp_screen *out)
 {
-    fprintf(out, "%s\n", title);
+    fprintf(out->file, "%s\n", title);
     for (int k = 0; k < count; k++) {
         char mark[16];
         snprintf(mark, sizeof mark, numbered ? "  %d." : "  -", k + 1);
@@ -66,18 +66,21 @@ static void print_lines(const char *title, int count, const char *line, size_t s
     }
 }
 
-void hp_card_print(const hp_card *words, bool colour, FILE *out)
+void hp_card_print(const hp_card *words, const hp_screen *out)
 {
-    fprintf(out, "%s%s%s%s\n", colour ? "\033[1m" : "", words->stop ? "" : "Next: ", words->title,
-            colour ? "\033[0m" : "");
+    char title[sizeof words->title + 16];
+    snprintf(title, sizeof title, "%s%s", words->stop ? "" : "Next: ", words->title);
+    fputs(out->colour ? "\033[1m" : "", out->file);
+    hp_text_fill(out, "", 0, title);
+    fputs(out->colour ? "\033[0m" : "", out->file);
     hp_text_fill(out, "", 0, words->reason);
-    fputc('\n', out);
+    fputc('\n', out->file);
     print_lines("How", words->hows, words->how[0], sizeof words->how[0], true, out);
-    fputc('\n', out);
+    fputc('\n', out->file);
     print_lines("Cautions", words->cautions, words->caution[0], sizeof words->caution[0], false,
                 out);
     if (words->healthy[0] || words->note[0])
-        fputc('\n', out);
+        fputc('\n', out->file);
     if (words->healthy[0])
         hp_text_fill(out, "To expect", INDENT, words->healthy);
     if (words->note[0])
@@ -85,26 +88,27 @@ void hp_card_print(const hp_card *words, bool colour, FILE *out)
 }
 
 /* A command in one or several lines, ready for a shell. */
-static void print_command(const char *title, const char *command, FILE *out)
+static void print_command(const char *title, const char *command, const hp_screen *out)
 {
-    const int first = INDENT, next = INDENT + 4;
+    const int first = INDENT, next = out->columns < HP_TEXT_COLUMNS ? 4 : INDENT + 4;
     int column = first;
-    hp_text_pad(out, title, first);
+    hp_text_pad(out->file, title, first);
     for (const char *at = command; *at; at += strlen(at) + 1) {
         char word[HP_SHELL_WORD_SIZE(1200)];
         int width = hp_text_columns(hp_shell_word(at, word, sizeof word));
-        if (column > next && column + 1 + width > HP_TEXT_COLUMNS - 2) {
-            fprintf(out, " \\\n%*s", next, "");
+        if (column > next && column + 1 + width > out->columns - 2) {
+            fprintf(out->file, " \\\n%*s", next, "");
             column = next;
         }
-        fprintf(out, "%s%s", column > next || (column == first && at != command) ? " " : "", word);
+        fprintf(out->file, "%s%s", column > next || (column == first && at != command) ? " " : "",
+                word);
         column += width + (at != command);
     }
-    fputc('\n', out);
+    fputc('\n', out->file);
 }
 
 /* The words that name the scenario, and the log if it is named, behind "hubphase bench". */
-static void print_commands(const char *log_line, FILE *out)
+static void print_commands(const char *log_line, const hp_screen *out)
 {
     static const char bench[] = "hubphase\0bench";
     char ask[sizeof bench + 2400] = {0};
@@ -133,7 +137,7 @@ static bool all_alike(const hp_standing *s)
 }
 
 /* The joints of the likeliest: of its three wirings the one that the advice is about. */
-static void print_joints(const hp_advice_report *r, FILE *out)
+static void print_joints(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_standing_set *set = &r->standing->set[0];
     char joints[HP_JOINT_WORDS], text[HP_JOINT_WORDS + 80];
@@ -150,7 +154,17 @@ static void print_joints(const hp_advice_report *r, FILE *out)
     hp_text_fill(out, "", INDENT, text);
 }
 
-static void print_wirings(const hp_advice_report *r, FILE *out)
+/* How many sets from this one on are as likely as it: none of them is left out before another. */
+static int sets_alike(const hp_standing *s, int first)
+{
+    int count = 1;
+    while (first + count < s->sets &&
+           s->set[first + count].probability > 0.99 * s->set[first].probability)
+        count++;
+    return count;
+}
+
+static void print_wirings(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_standing *s = r->standing;
     double rest = 1.0;
@@ -161,15 +175,20 @@ static void print_wirings(const hp_advice_report *r, FILE *out)
                      "nothing has told the 36 apart yet; always three of them are right together");
         return;
     }
-    for (; shown < s->sets && shown < SETS_MOST; shown++) {
-        const hp_standing_set *set = &s->set[shown];
-        if (shown > 0 && set->probability < WORTH_SAYING)
+    for (int lines = 0; shown < s->sets && lines < SETS_MOST; lines++) {
+        double probability = s->set[shown].probability;
+        bool likely = shown == 0 && probability > 0.5 && r->advice->kind != HP_ADVICE_DONE;
+        if (shown > 0 && probability < WORTH_SAYING)
             break;
-        snprintf(text, sizeof text, "%s %d, %d or %d", percent(set->probability, sure, sizeof sure),
-                 set->number[0], set->number[1], set->number[2]);
-        hp_text_fill(out, shown == 0 ? "Right wiring" : "", INDENT, text);
-        rest -= set->probability;
-        if (shown == 0 && set->probability > 0.5 && r->advice->kind != HP_ADVICE_DONE)
+        int alike = sets_alike(s, shown);
+        for (int k = shown; k < shown + alike; k++) {
+            snprintf(text, sizeof text, "%s %d, %d or %d", percent(probability, sure, sizeof sure),
+                     s->set[k].number[0], s->set[k].number[1], s->set[k].number[2]);
+            hp_text_fill(out, k == 0 ? "Right wiring" : "", INDENT, text);
+        }
+        shown += alike;
+        rest -= alike * probability;
+        if (likely)
             print_joints(r, out);
     }
     if (shown < s->sets && rest > 0.0005) {
@@ -178,7 +197,7 @@ static void print_wirings(const hp_advice_report *r, FILE *out)
     }
 }
 
-static void print_parts(const hp_advice_report *r, FILE *out)
+static void print_parts(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_standing *s = r->standing;
     char text[HP_TROUBLE_WORDS + 80], trouble[HP_TROUBLE_WORDS], sure[24];
@@ -200,7 +219,7 @@ static void print_parts(const hp_advice_report *r, FILE *out)
 }
 
 /* A part that may well be broken, and how to prove it, while the advice is about something else. */
-static void print_suspect(const hp_advice_report *r, FILE *out)
+static void print_suspect(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_standing *s = r->standing;
     char trouble[HP_TROUBLE_WORDS], text[HP_TROUBLE_WORDS + 160];
@@ -215,7 +234,7 @@ static void print_suspect(const hp_advice_report *r, FILE *out)
     hp_text_fill(out, "Suspect", INDENT, text);
 }
 
-static void print_log(const hp_advice_report *r, FILE *out)
+static void print_log(const hp_advice_report *r, const hp_screen *out)
 {
     char text[HP_ENTRY_WORDS + 80], words[HP_ENTRY_WORDS], sure[24];
     const hp_belief *b = r->belief;
@@ -233,7 +252,7 @@ static void print_log(const hp_advice_report *r, FILE *out)
     }
 }
 
-static void print_ahead(const hp_advice_report *r, FILE *out)
+static void print_ahead(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_advice *a = r->advice;
     char text[320], number[HP_NUMBER_WORDS];
@@ -275,12 +294,12 @@ static void hypothesis_words(const hp_advice_report *r, int index, char *out, si
                       HP_TABLE_COUNT);
 }
 
-static void print_hypotheses(const hp_advice_report *r, FILE *out)
+static void print_hypotheses(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_standing_course *c = r->course;
     char words[HP_TROUBLE_WORDS + 120], text[sizeof words + 400], title[16];
     int shown = 0;
-    fprintf(out, "What is left, in per cent: now; before the log and after each entry\n");
+    hp_text_fill(out, "", 0, "What is left, in per cent: now; before the log and after each entry");
     for (; shown < c->count && shown < WHY_MOST; shown++) {
         const double *after = &c->after[shown * c->steps];
         if (shown > 0 && after[c->steps - 1] < LEFT)
@@ -295,14 +314,14 @@ static void print_hypotheses(const hp_advice_report *r, FILE *out)
         hp_text_fill(out, title, 8, text);
     }
     if (c->count > shown)
-        fprintf(out, "        and %d less likely; --json has them\n", c->count - shown);
+        fprintf(out->file, "        and %d less likely; --json has them\n", c->count - shown);
 }
 
-static void print_moves(const hp_advice_report *r, FILE *out)
+static void print_moves(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_standing_course *c = r->course;
     char words[HP_ENTRY_WORDS], text[2 * HP_ENTRY_WORDS], title[16], from[24], to[24];
-    fprintf(out, "How each entry moved it; doubt is counted in halvings (bits)\n");
+    hp_text_fill(out, "", 0, "How each entry moved it; doubt is counted in halvings (bits)");
     snprintf(text, sizeof text, "before the log: doubt %.1f", c->doubt[0]);
     hp_text_fill(out, "", 8, text);
     for (int step = 1; step < c->steps; step++) {
@@ -322,15 +341,15 @@ static void print_moves(const hp_advice_report *r, FILE *out)
     }
 }
 
-void hp_advice_print(const hp_advice_report *r, bool colour, FILE *out)
+void hp_advice_print(const hp_advice_report *r, const hp_screen *out)
 {
     hp_card words;
     char text[600];
     hp_card_make(r->context, r->advice, &words);
-    hp_card_print(&words, colour, out);
+    hp_card_print(&words, out);
     if (r->log_line[0])
         print_commands(r->log_line, out);
-    fprintf(out, "\nWhere things stand\n");
+    fprintf(out->file, "\nWhere things stand\n");
     hp_contradiction_words(r->belief, &r->advice->contradiction, text, sizeof text);
     if (text[0])
         hp_text_fill(out, "Contradiction", INDENT, text);
@@ -340,9 +359,9 @@ void hp_advice_print(const hp_advice_report *r, bool colour, FILE *out)
     print_ahead(r, out);
     print_log(r, out);
     if (r->course) {
-        fputc('\n', out);
+        fputc('\n', out->file);
         print_moves(r, out);
-        fputc('\n', out);
+        fputc('\n', out->file);
         print_hypotheses(r, out);
     }
 }

@@ -7,13 +7,14 @@
 
 #include <string.h>
 
-static void print_part(FILE *out, const char *title, const char *text)
+static void print_part(const hp_screen *out, const char *title, const char *text)
 {
     char clean[2 * HP_BENCH_NOTE_SIZE];
     hp_text_fill(out, title, 7, hp_text_clean(text, clean, sizeof clean));
 }
 
-void hp_bench_entry_print(const hp_bench_entry *entry, const hp_scenario *scenario, FILE *out)
+void hp_bench_entry_print(const hp_bench_entry *entry, const hp_scenario *scenario,
+                          const hp_screen *out)
 {
     hp_card_context context = {.drive = &scenario->drive,
                                .labels = &scenario->labels,

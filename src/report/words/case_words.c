@@ -27,19 +27,19 @@ hp_card_context hp_case_card_context(const hp_case *c)
 
 /* ---- a step ---------------------------------------------------------------------------------- */
 
-void hp_step_print(const hp_case *c, const hp_advice *advice, bool colour, FILE *out)
+void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *out)
 {
     hp_card_context context = hp_case_card_context(c);
     hp_card words;
     char text[400];
     hp_card_make(&context, advice, &words);
-    hp_card_print(&words, colour, out);
+    hp_card_print(&words, out);
     hp_contradiction_words(&c->belief, &advice->contradiction, text, sizeof text);
     if (text[0])
         hp_text_fill(out, "Look again", HP_CARD_INDENT, text);
 }
 
-void hp_how_to_print(const hp_case *c, const hp_reading *kind, bool colour, FILE *out)
+void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *out)
 {
     hp_card_context context = hp_case_card_context(c);
     const hp_advice advice = {.kind = HP_ADVICE_READ, .reading = kind, .lead = -1};
@@ -50,7 +50,7 @@ void hp_how_to_print(const hp_case *c, const hp_reading *kind, bool colour, FILE
         return;
     }
     hp_card_make(&context, &advice, &words);
-    hp_card_print(&words, colour, out);
+    hp_card_print(&words, out);
 }
 
 char *hp_step_log_line(const hp_case *c, const hp_advice *advice, const char *const *begin,
@@ -134,8 +134,8 @@ const hp_advice *hp_case_report_advice(const hp_case_report *r)
     return &r->advice;
 }
 
-hp_result hp_case_report_write(const hp_case_report *r, const char *log_line, bool colour,
-                               FILE *out, hp_error *err)
+hp_result hp_case_report_write(const hp_case_report *r, const char *log_line, const hp_screen *out,
+                               hp_error *err)
 {
     const hp_case *c = r->subject;
     hp_report_case subject = hp_report_case_of(c->scenario);
@@ -152,7 +152,7 @@ hp_result hp_case_report_write(const hp_case_report *r, const char *log_line, bo
                                .showings = r->showings,
                                .course = r->options.why ? &r->course : NULL};
     if (r->options.json)
-        return hp_advice_json_write(&report, out, err);
-    hp_advice_print(&report, colour, out);
+        return hp_advice_json_write(&report, out->file, err);
+    hp_advice_print(&report, out);
     return HP_OK;
 }

@@ -11,7 +11,7 @@ const char *hp_cautions_text(void)
            "licensed people come first.";
 }
 
-void hp_cautions_print(FILE *out)
+void hp_cautions_print(const hp_screen *out)
 {
     hp_text_fill(out, "Cautions", 12, hp_cautions_text());
 }

@@ -130,22 +130,23 @@ static double two_decimals(double value)
     return round(100.0 * value) / 100.0 + 0.0;
 }
 
-static void print_torque(double mean, double least, double most, FILE *out)
+static void print_torque(double mean, double least, double most, const hp_screen *out)
 {
-    fprintf(out, "%+5.2f %+5.2f %+5.2f\n", two_decimals(mean), two_decimals(least),
+    fprintf(out->file, "%+5.2f %+5.2f %+5.2f\n", two_decimals(mean), two_decimals(least),
             two_decimals(most));
 }
 
-static void print_sector(const hp_report_case *subject, const hp_lead_sector *sector, FILE *out)
+static void print_sector(const hp_report_case *subject, const hp_lead_sector *sector,
+                         const hp_screen *out)
 {
     char high[HP_LABEL_SIZE + 8], low[HP_LABEL_SIZE + 8], pair[2 * HP_LABEL_SIZE + 32];
     const hp_labels *labels = subject->labels;
     int code = sector->code;
     double to = hp_angle_wrap(sector->to);
-    fprintf(out, "%3.0f to %3.0f  %d%d%d   ", sector->from / HP_DEG,
+    fprintf(out->file, "%3.0f to %3.0f  %d%d%d   ", sector->from / HP_DEG,
             to < 1e-9 ? 360.0 : to / HP_DEG, code >> 2 & 1, code >> 1 & 1, code & 1);
     if (sector->high < 0) {
-        fprintf(out, "none: the table lacks this code\n");
+        fprintf(out->file, "none: the table lacks this code\n");
         return;
     }
     snprintf(pair, sizeof pair, "%s > %s",
@@ -154,26 +155,71 @@ static void print_sector(const hp_report_case *subject, const hp_lead_sector *se
     if (hp_text_columns(pair) > 23)
         snprintf(pair, sizeof pair, "%c > %c", hp_phase_letter(sector->high),
                  hp_phase_letter(sector->low));
-    hp_text_pad(out, pair, 23);
-    fprintf(out, " %4.0f %5.0f to %4.0f  ", sector->field / HP_DEG,
+    hp_text_pad(out->file, pair, 23);
+    fprintf(out->file, " %4.0f %5.0f to %4.0f  ", sector->field / HP_DEG,
             whole_degrees(sector->lead_from), whole_degrees(sector->lead_to));
     print_torque(sector->torque_mean, sector->torque_min, sector->torque_max, out);
 }
 
-static void print_sectors(const hp_report_case *subject, const hp_lead_sector *sector, int count,
-                          const hp_pull_sum *sum, FILE *out)
+/* The same as a sentence, where the table does not fit. */
+static void tell_sector(const hp_report_case *subject, const hp_lead_sector *sector,
+                        const hp_screen *out)
 {
-    fprintf(out, "Rotor turned forward, sector by sector\n");
-    fprintf(out, "     rotor  code  motor leads driven     field  field ahead   torque per A\n");
-    fprintf(out,
+    char high[HP_LABEL_SIZE + 8], low[HP_LABEL_SIZE + 8], text[3 * HP_LABEL_SIZE + 240];
+    const hp_labels *labels = subject->labels;
+    int code = sector->code;
+    double to = hp_angle_wrap(sector->to);
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(&p, "rotor %.0f to %.0f, code %d%d%d: ", sector->from / HP_DEG,
+                  to < 1e-9 ? 360.0 : to / HP_DEG, code >> 2 & 1, code >> 1 & 1, code & 1);
+    if (sector->high < 0)
+        hp_phrase_add(&p, "none driven, the table lacks this code");
+    else
+        hp_phrase_add(
+            &p, "%s > %s; field at %.0f, %.0f to %.0f ahead; torque %+.2f (%+.2f to %+.2f)",
+            hp_lead_name(sector->high, labels->motor_lead[sector->high], high, sizeof high),
+            hp_lead_name(sector->low, labels->motor_lead[sector->low], low, sizeof low),
+            sector->field / HP_DEG, whole_degrees(sector->lead_from),
+            whole_degrees(sector->lead_to), two_decimals(sector->torque_mean),
+            two_decimals(sector->torque_min), two_decimals(sector->torque_max));
+    hp_text_fill(out, "", 2, text);
+}
+
+static void tell_sectors(const hp_report_case *subject, const hp_lead_sector *sector, int count,
+                         const hp_pull_sum *sum, const hp_screen *out)
+{
+    char text[120];
+    hp_text_fill(out, "", 0,
+                 "Rotor turned forward, sector by sector: leads driven from + > to -, "
+                 "torque per A, mean and (least to most)");
+    for (int k = 0; k < count; k++)
+        tell_sector(subject, &sector[k], out);
+    snprintf(text, sizeof text, "sum over the turn: torque %+.2f (%+.2f to %+.2f)",
+             two_decimals(sum->mean), two_decimals(sum->least), two_decimals(sum->most));
+    hp_text_fill(out, "", 2, text);
+}
+
+#define SECTOR_COLUMNS 79 /* of the table */
+
+static void print_sectors(const hp_report_case *subject, const hp_lead_sector *sector, int count,
+                          const hp_pull_sum *sum, const hp_screen *out)
+{
+    if (out->columns < SECTOR_COLUMNS) {
+        tell_sectors(subject, sector, count, sum, out);
+        return;
+    }
+    fprintf(out->file, "Rotor turned forward, sector by sector\n");
+    fprintf(out->file,
+            "     rotor  code  motor leads driven     field  field ahead   torque per A\n");
+    fprintf(out->file,
             "   degrees        from + > to -              at     of rotor   mean least  most\n");
     for (int k = 0; k < count; k++)
         print_sector(subject, &sector[k], out);
-    fprintf(out, "%-62s", "sum over the turn");
+    fprintf(out->file, "%-62s", "sum over the turn");
     print_torque(sum->mean, sum->least, sum->most, out);
 }
 
-static void explain_angles(int pole_pairs, FILE *out)
+static void explain_angles(int pole_pairs, const hp_screen *out)
 {
     char text[600];
     snprintf(
@@ -267,7 +313,7 @@ static const char *explain_sum(const hp_pull_sum *sum, char *text, size_t size)
 }
 
 /* Faults that the geometry above does not show, because it looks at torque per ampere only. */
-static void explain_faults(const hp_report_case *subject, FILE *out)
+static void explain_faults(const hp_report_case *subject, const hp_screen *out)
 {
     const char *note = hp_open_lead_note(&subject->drive->motor);
     if (note)
@@ -275,7 +321,7 @@ static void explain_faults(const hp_report_case *subject, FILE *out)
 }
 
 static void print_simulated(const hp_report_case *subject, const hp_wiring *wiring,
-                            const hp_judgement *simulated, FILE *out)
+                            const hp_judgement *simulated, const hp_screen *out)
 {
     char text[600], clean[sizeof simulated->reason];
     hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), simulated);
@@ -315,25 +361,25 @@ char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wirin
 }
 
 void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
-                      const hp_judgement *simulated, FILE *out)
+                      const hp_judgement *simulated, const hp_screen *out)
 {
     char text[700];
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     int count = find_sectors(subject, wiring, sector);
     hp_pull_sum sum = hp_pull_sum_make(sector, count);
-    fprintf(out, "Wiring %d joins\n", hp_wiring_number(wiring));
+    fprintf(out->file, "Wiring %d joins\n", hp_wiring_number(wiring));
     hp_joints_print(subject, wiring, out);
-    fputc('\n', out);
+    fputc('\n', out->file);
     explain_angles(subject->drive->motor.pole_pairs, out);
-    fputc('\n', out);
+    fputc('\n', out->file);
     print_sectors(subject, sector, count, &sum, out);
-    fputc('\n', out);
+    fputc('\n', out->file);
     hp_text_fill(out, "", 0, explain_sum(&sum, text, sizeof text));
     explain_faults(subject, out);
     if (simulated) {
-        fputc('\n', out);
+        fputc('\n', out->file);
         print_simulated(subject, wiring, simulated, out);
     }
-    fputc('\n', out);
+    fputc('\n', out->file);
     hp_cautions_print(out);
 }

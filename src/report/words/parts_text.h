@@ -4,6 +4,7 @@
 #ifndef HUBPHASE_SRC_REPORT_WORDS_PARTS_TEXT_H
 #define HUBPHASE_SRC_REPORT_WORDS_PARTS_TEXT_H
 
+#include "hubphase/base/text.h"
 #include "hubphase/report/report_case.h"
 
 #include <stdio.h>
@@ -12,10 +13,10 @@
 
 /* Machine, motor, sensors, controller, supply, wheel, names of the leads; faults are named with the
  * part that has them. */
-void hp_parts_print(const hp_report_case *subject, FILE *out);
+void hp_parts_print(const hp_report_case *subject, const hp_screen *out);
 
 /* Who is joined to whom in one wiring, a line for each of the six joints. */
-void hp_joints_print(const hp_report_case *subject, const hp_wiring *wiring, FILE *out);
+void hp_joints_print(const hp_report_case *subject, const hp_wiring *wiring, const hp_screen *out);
 
 /* "U", or "U (yellow)" where the scenario gives the lead another name. Returns out. */
 char *hp_lead_name(int phase, const char *label, char *out, size_t size);

@@ -8,7 +8,8 @@
 #include <math.h>
 #include <string.h>
 
-static void print_verdict(const hp_judgement *judgement, const hp_figures *figures, FILE *out)
+static void print_verdict(const hp_judgement *judgement, const hp_figures *figures,
+                          const hp_screen *out)
 {
     char text[400], clean[sizeof judgement->reason];
     snprintf(
@@ -22,7 +23,7 @@ static void print_verdict(const hp_judgement *judgement, const hp_figures *figur
     hp_text_fill(out, "Verdict", HP_PARTS_INDENT, text);
 }
 
-static void print_window(const hp_figures *figures, FILE *out)
+static void print_window(const hp_figures *figures, const hp_screen *out)
 {
     char text[300];
     if (figures->window_turns > 0)
@@ -41,7 +42,10 @@ static void print_window(const hp_figures *figures, FILE *out)
     hp_text_fill(out, "Run", HP_PARTS_INDENT, text);
 }
 
-static void print_figure(FILE *out, const char *name, double value, const char *format,
+/* Columns of a figure in a table, up to its unit. */
+#define FIGURE_COLUMNS 48
+
+static void print_figure(const hp_screen *out, const char *name, double value, const char *format,
                          const char *unit)
 {
     char number[40];
@@ -52,10 +56,17 @@ static void print_figure(FILE *out, const char *name, double value, const char *
     /* A mean that rounds to nothing has no sense of rotation. */
     const char *shown =
         number + (number[0] == '-' && strspn(number + 1, "0.") == strlen(number + 1));
-    fprintf(out, "  %-34s %10s %s\n", name, shown, unit);
+    if (FIGURE_COLUMNS + (int)strlen(unit) <= out->columns) {
+        fprintf(out->file, "  %-34s %10s %s\n", name, shown, unit);
+        return;
+    }
+    char text[160];
+    snprintf(text, sizeof text, "%s: %s %s", name, shown, unit);
+    hp_text_fill(out, "", name[0] == ' ' ? 4 : 2, text);
 }
 
-static void print_motion(const hp_report_case *subject, const hp_figures *figures, FILE *out)
+static void print_motion(const hp_report_case *subject, const hp_figures *figures,
+                         const hp_screen *out)
 {
     print_figure(out, "rotor speed, mean", figures->speed / HP_RPM, "%.2f", "rev/min");
     print_figure(out, "  its standard deviation", figures->speed_sd / HP_RPM, "%.2f", "rev/min");
@@ -70,7 +81,7 @@ static void print_motion(const hp_report_case *subject, const hp_figures *figure
     print_figure(out, "torque ripple", hp_figures_ripple(figures), "%.3f", "rms over mean");
 }
 
-static void print_electric(const hp_figures *figures, FILE *out)
+static void print_electric(const hp_figures *figures, const hp_screen *out)
 {
     print_figure(out, "duty, mean", 100.0 * figures->duty, "%.2f", "%");
     print_figure(out, "battery current, mean", figures->battery_current, "%.3f", "A");
@@ -84,7 +95,7 @@ static void print_electric(const hp_figures *figures, FILE *out)
                  "battery over friction power");
 }
 
-static void print_remarks(const hp_figures *figures, FILE *out)
+static void print_remarks(const hp_figures *figures, const hp_screen *out)
 {
     if (figures->cut_out)
         hp_text_fill(out, "", 0,
@@ -97,7 +108,7 @@ static void print_remarks(const hp_figures *figures, FILE *out)
         hp_text_fill(out, "", 0, "The rotor stood still when the run ended.");
 }
 
-static void print_work(const hp_figures *figures, FILE *out)
+static void print_work(const hp_figures *figures, const hp_screen *out)
 {
     char text[300];
     snprintf(text, sizeof text,
@@ -107,21 +118,21 @@ static void print_work(const hp_figures *figures, FILE *out)
 }
 
 void hp_spin_print(const hp_report_case *subject, const hp_wiring *wiring,
-                   const hp_judgement *judgement, const hp_figures *figures, FILE *out)
+                   const hp_judgement *judgement, const hp_figures *figures, const hp_screen *out)
 {
-    fprintf(out, "Wiring %d joins\n", hp_wiring_number(wiring));
+    fprintf(out->file, "Wiring %d joins\n", hp_wiring_number(wiring));
     hp_joints_print(subject, wiring, out);
-    fputc('\n', out);
+    fputc('\n', out->file);
     print_verdict(judgement, figures, out);
     if (judgement->verdict != HP_VERDICT_UNDECIDED) {
         print_window(figures, out);
-        fputc('\n', out);
+        fputc('\n', out->file);
         print_motion(subject, figures, out);
         print_electric(figures, out);
         print_remarks(figures, out);
-        fputc('\n', out);
+        fputc('\n', out->file);
         print_work(figures, out);
     }
-    fputc('\n', out);
+    fputc('\n', out->file);
     hp_cautions_print(out);
 }
