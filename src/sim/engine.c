@@ -133,14 +133,9 @@ hp_engine *hp_engine_create(hp_error *err)
 {
     hp_engine *e = calloc(1, sizeof *e);
     if (!e || SUNContext_Create(NULL, &e->context) != 0 ||
-        !(e->state = hp_vector_create(e->context))) {
+        !(e->state = hp_vector_create(e->context)) || !make_integrator(e)) {
         hp_engine_free(e);
         hp_error_set(err, HP_FAIL_MEMORY, "no memory for an integrator");
-        return NULL;
-    }
-    if (!make_integrator(e)) {
-        hp_engine_free(e);
-        hp_error_set(err, HP_FAIL_LIBRARY, "the integrator could not be made");
         return NULL;
     }
     return e;

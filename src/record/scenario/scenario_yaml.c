@@ -1,6 +1,7 @@
 /* YAML through libfyaml: see the header. */
 #include "record/scenario/scenario_yaml.h"
 
+#include "base/memory.h"
 #include "hubphase/record/scenario.h"
 
 #include <errno.h>
@@ -171,19 +172,10 @@ static hp_result build_document(hp_yaml *yaml, const struct fy_parse_cfg *config
     return HP_OK;
 }
 
-/* Whether a block of this size can be had now. */
-static bool memory_is_there(size_t size)
-{
-    void *volatile block = malloc(size); /* volatile: else a compiler may leave the call out */
-    bool there = block != NULL;
-    free(block);
-    return there;
-}
-
 hp_result hp_yaml_load(hp_yaml *yaml, const hp_source *source, hp_problems *problems, hp_error *err)
 {
     memset(yaml, 0, sizeof *yaml);
-    if (!memory_is_there(MEMORY_BASE + MEMORY_PER_BYTE * source->size))
+    if (!hp_memory_is_there(MEMORY_BASE + MEMORY_PER_BYTE * source->size))
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for libfyaml");
     struct fy_diag_cfg diag_config;
     fy_diag_cfg_default(&diag_config);

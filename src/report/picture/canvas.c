@@ -11,6 +11,7 @@
  */
 #include "report/picture/canvas.h"
 
+#include "base/memory.h"
 #include "hubphase/base/files.h"
 #include "report/picture/pen_core.h"
 #include "report/picture/svg_tidy.h"
@@ -33,6 +34,11 @@
 /* The date in a PDF. Arbitrary, but the same for every picture, since equal input is to give equal
  * bytes. */
 #define PDF_DATE "2000-01-01T00:00:00Z"
+
+/* [bytes] What fonts need at most under Cairo, the stacks and heaps of threads included. GLib and
+ * Fontconfig, which find them, end the program when they get none. Measured on Debian 12 by
+ * limiting the address space: 130 million above what an SVG needs, and twice that is asked for. */
+#define CAIRO_MEMORY (256 << 20)
 
 static const char *const format_name[HP_PICTURE_FORMAT_COUNT] = {"svg", "png", "pdf"};
 
@@ -265,6 +271,8 @@ static hp_result draw(job *job, hp_error *err)
                             "PLplot has no device \"%s\" for %s pictures: is its package of "
                             "drivers installed?",
                             device_of(job->format), format_name[job->format]);
+    if (job->format != HP_PICTURE_SVG && !hp_memory_is_there(CAIRO_MEMORY))
+        return no_memory(err);
     if (!open_target(job))
         return no_memory(err);
     bool whole = true;
