@@ -151,14 +151,17 @@ static void folders_are_made_once(void **state)
     char path[256], file[256];
     hp_error err = hp_error_none();
     path_of(*state, "pictures", path);
-    assert_int_equal(hp_output_folder(path, &err), HP_OK);
-    assert_int_equal(hp_output_folder(path, &err), HP_OK);
+    bool made = false;
+    assert_int_equal(hp_output_folder(path, &made, &err), HP_OK);
+    assert_true(made);
+    assert_int_equal(hp_output_folder(path, &made, &err), HP_OK);
+    assert_false(made);
     path_of(*state, "file", file);
     put(file, "");
-    assert_int_equal(hp_output_folder(file, &err), HP_FAIL_IO);
+    assert_int_equal(hp_output_folder(file, &made, &err), HP_FAIL_IO);
     check_text_contains(err.text, "it is not a folder");
     path_of(*state, "file/below", file);
-    assert_int_equal(hp_output_folder(file, &err), HP_FAIL_IO);
+    assert_int_equal(hp_output_folder(file, &made, &err), HP_FAIL_IO);
     check_text_contains(err.text, "cannot be made");
 }
 

@@ -8,9 +8,7 @@
 #include <string.h>
 
 typedef struct choices {
-    hp_run_choice run;
-    hp_plot_choice plot;
-    hp_report_choice report;
+    hp_survey_choice survey;
     const char *wiring;
 } choices;
 
@@ -20,17 +18,13 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     (void)arg;
     if (key != ARGP_KEY_INIT)
         return ARGP_ERR_UNKNOWN;
-    state->child_inputs[0] = &choice->run;
-    state->child_inputs[1] = &choice->run;
-    state->child_inputs[2] = &choice->plot;
-    state->child_inputs[3] = &choice->report;
-    state->child_inputs[4] = &choice->wiring;
+    state->child_inputs[0] = &choice->survey;
+    state->child_inputs[1] = &choice->wiring;
     return 0;
 }
 
 static const struct argp_child children[] = {
-    {&hp_run_argp, 0, NULL, 0},    {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0},
-    {&hp_report_argp, 0, NULL, 0}, {&hp_wiring_argp, 0, NULL, 0}, {0}};
+    {&hp_survey_argp, 0, NULL, 0}, {&hp_wiring_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
     "Say in plain words why a wiring of scenario FILE does what it does: which pair of leads the "
@@ -62,17 +56,19 @@ static hp_result write_plots(const hp_session *session, const choices *choice,
     hp_picture_subject subject = hp_plots_subject(session);
     subject.number = hp_wiring_number(wiring);
     subject.judgement = judgement;
-    return hp_plots_write(session, &choice->plot, HP_MAKER_EXPLAIN, subject.number, &subject, err);
+    return hp_plots_write(session, &choice->survey.plot, HP_MAKER_EXPLAIN, subject.number, &subject,
+                          err);
 }
 
 static hp_result explain(hp_session *session, const choices *choice, const hp_wiring *wiring,
                          hp_output *output, hp_error *err)
 {
     hp_judgement judgement;
-    hp_result result = hp_session_report_open(session, output, choice->report.output, err);
-    if (result == HP_OK && choice->plot.directory)
-        result =
-            hp_plots_try(session, &choice->plot, HP_MAKER_EXPLAIN, hp_wiring_number(wiring), err);
+    const hp_survey_choice *survey = &choice->survey;
+    hp_result result =
+        hp_plots_open(session, &survey->plot, HP_MAKER_EXPLAIN, hp_wiring_number(wiring), err);
+    if (result == HP_OK)
+        result = hp_session_report_open(session, output, survey->report.output, err);
     if (result == HP_OK)
         result = simulate(session, wiring, &judgement, err);
     if (result != HP_OK)
@@ -81,21 +77,22 @@ static hp_result explain(hp_session *session, const choices *choice, const hp_wi
     hp_screen screen = hp_terminal_screen(output->file);
     hp_explain_print(&subject, wiring, &judgement, &screen);
     result = hp_output_commit(output, err);
-    if (result == HP_OK && choice->plot.directory)
+    if (result == HP_OK && survey->plot.directory)
         result = write_plots(session, choice, wiring, &judgement, err);
     return result;
 }
 
 int hp_command_explain(int argc, char **argv)
 {
-    choices choice = {.run = hp_run_choice_default(), .plot = hp_plot_choice_default()};
+    choices choice = {.survey = hp_survey_choice_default()};
     hp_session session;
     hp_wiring wiring;
     hp_output output;
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
     hp_options_parse(&argp, argc, argv, &choice);
-    hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &choice.run);
+    hp_exit status =
+        hp_session_open(&session, argv[0], choice.survey.report.file, &choice.survey.run);
     if (status != HP_EXIT_FINE)
         return status;
     if (hp_wiring_parse(choice.wiring, &session.scenario.labels, &wiring, &err) != HP_OK) {

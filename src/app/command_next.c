@@ -81,9 +81,9 @@ static hp_exit run(hp_advice_session *s, const choices *choice)
     hp_case_report_options wanted = {.json = choice->report.json, .why = choice->why};
     hp_case_report *report = NULL;
     memset(&output, 0, sizeof output);
-    hp_result result = hp_session_report_open(&s->session, &output, choice->report.output, &err);
-    if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_try(&s->session, &choice->plot, HP_MAKER_NEXT, 0, &err);
+    hp_result result = hp_plots_open(&s->session, &choice->plot, HP_MAKER_NEXT, 0, &err);
+    if (result == HP_OK)
+        result = hp_session_report_open(&s->session, &output, choice->report.output, &err);
     if (result == HP_OK) {
         report = hp_case_report_create(s->bench, &wanted, &err);
         result = report ? HP_OK : err.code;

@@ -150,11 +150,12 @@ typedef struct places {
 static hp_result open_places(hp_session *session, const choices *choice, const hp_wiring *wiring,
                              places *place, hp_error *err)
 {
-    hp_result result = hp_session_report_open(session, &place->report, choice->report.output, err);
+    hp_result result =
+        hp_plots_open(session, &choice->plot, HP_MAKER_SPIN, hp_wiring_number(wiring), err);
+    if (result == HP_OK)
+        result = hp_session_report_open(session, &place->report, choice->report.output, err);
     if (result == HP_OK && choice->csv)
         result = hp_session_report_open(session, &place->csv, choice->csv, err);
-    if (result == HP_OK && choice->plot.directory)
-        result = hp_plots_try(session, &choice->plot, HP_MAKER_SPIN, hp_wiring_number(wiring), err);
     return result;
 }
 

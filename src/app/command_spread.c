@@ -25,7 +25,10 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 {
     choices *choice = state->input;
     switch (key) {
-    case ARGP_KEY_INIT: state->child_inputs[0] = &choice->survey; return 0;
+    case ARGP_KEY_INIT:
+        state->child_inputs[0] = &choice->survey;
+        state->child_inputs[1] = &choice->survey.report;
+        return 0;
     case KEY_MOTORS:
         choice->motors = hp_option_integer(state, "--motors", arg, 1, HP_SPREAD_MOTORS_MAX);
         return 0;
@@ -36,7 +39,8 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     }
 }
 
-static const struct argp_child children[] = {{&hp_survey_argp, 0, NULL, 0}, {0}};
+static const struct argp_child children[] = {
+    {&hp_survey_argp, 0, NULL, 0}, {&hp_forms_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
     "Survey many motors like the one that scenario FILE describes, each a little different in what "
@@ -113,9 +117,9 @@ static hp_exit run(hp_session *session, const choices *choice, hp_spread *spread
     hp_error err = hp_error_none();
     hp_exit status = HP_EXIT_FINE;
     memset(&output, 0, sizeof output);
-    hp_result result = hp_session_report_open(session, &output, choice->survey.report.output, &err);
-    if (result == HP_OK && choice->survey.plot.directory)
-        result = hp_plots_try(session, &choice->survey.plot, HP_MAKER_SPREAD, 0, &err);
+    hp_result result = hp_plots_open(session, &choice->survey.plot, HP_MAKER_SPREAD, 0, &err);
+    if (result == HP_OK)
+        result = hp_session_report_open(session, &output, choice->survey.report.output, &err);
     if (result == HP_OK)
         result = simulate(session, spread, &err);
     if (result == HP_OK && spread->motors < spread->plan.motors) {

@@ -24,7 +24,10 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     choices *choice = state->input;
     (void)arg;
     switch (key) {
-    case ARGP_KEY_INIT: state->child_inputs[0] = &choice->survey; return 0;
+    case ARGP_KEY_INIT:
+        state->child_inputs[0] = &choice->survey;
+        state->child_inputs[1] = &choice->survey.report;
+        return 0;
     case KEY_SHOW: choice->show_parameters = true; return 0;
     case ARGP_KEY_END:
         if (choice->show_parameters && (choice->survey.report.json || choice->survey.report.csv))
@@ -34,7 +37,8 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     }
 }
 
-static const struct argp_child children[] = {{&hp_survey_argp, 0, NULL, 0}, {0}};
+static const struct argp_child children[] = {
+    {&hp_survey_argp, 0, NULL, 0}, {&hp_forms_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
     "Simulate the 36 ways to join the motor's phase and sensor leads to the controller of scenario "
@@ -117,9 +121,11 @@ int hp_command_survey(int argc, char **argv)
     if (status != HP_EXIT_FINE)
         return status;
     /* Places are tried before the work, so that a wrong name costs no waiting. */
-    hp_result result = hp_session_report_open(&session, &output, choice.survey.report.output, &err);
-    if (result == HP_OK && choice.survey.plot.directory && !choice.show_parameters)
-        result = hp_plots_try(&session, &choice.survey.plot, HP_MAKER_SURVEY, 0, &err);
+    hp_result result = HP_OK;
+    if (!choice.show_parameters)
+        result = hp_plots_open(&session, &choice.survey.plot, HP_MAKER_SURVEY, 0, &err);
+    if (result == HP_OK)
+        result = hp_session_report_open(&session, &output, choice.survey.report.output, &err);
     if (result == HP_OK && choice.show_parameters)
         result = show_parameters(&session, &output, &err);
     else if (result == HP_OK)

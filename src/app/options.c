@@ -208,13 +208,14 @@ static error_t parse_survey(int key, char *arg, struct argp_state *state)
     state->child_inputs[1] = &choice->run;
     state->child_inputs[2] = &choice->plot;
     state->child_inputs[3] = &choice->report;
-    state->child_inputs[4] = &choice->report;
     return 0;
 }
 
-static const struct argp_child survey_children[] = {
-    {&hp_run_argp, 0, NULL, 0},    {&hp_starts_argp, 0, NULL, 0}, {&hp_plot_argp, 0, NULL, 0},
-    {&hp_report_argp, 0, NULL, 0}, {&hp_forms_argp, 0, NULL, 0},  {0}};
+static const struct argp_child survey_children[] = {{&hp_run_argp, 0, NULL, 0},
+                                                    {&hp_starts_argp, 0, NULL, 0},
+                                                    {&hp_plot_argp, 0, NULL, 0},
+                                                    {&hp_report_argp, 0, NULL, 0},
+                                                    {0}};
 
 const struct argp hp_survey_argp = {NULL, parse_survey, NULL, NULL, survey_children, NULL, NULL};
 

@@ -36,7 +36,7 @@ typedef struct hp_plot_choice {
     const char *shape;     /* "phone", "wall" or "a4" */
 } hp_plot_choice;
 
-/* All of these, for commands that survey all wirings. */
+/* All of these, for commands that simulate all wirings. */
 typedef struct hp_survey_choice {
     hp_run_choice run;
     hp_plot_choice plot;
@@ -51,8 +51,8 @@ extern const struct argp hp_run_argp;    /* --throttle, --quiet; input: hp_run_c
 extern const struct argp hp_starts_argp; /* --starts, --jobs; input: the same hp_run_choice * */
 extern const struct argp hp_plot_argp;   /* input: hp_plot_choice * */
 extern const struct argp hp_report_argp; /* the one FILE, --output; input: hp_report_choice * */
-extern const struct argp hp_forms_argp;  /* --json or --csv; input: the same hp_report_choice * */
 extern const struct argp hp_survey_argp; /* all of the above; input: hp_survey_choice * */
+extern const struct argp hp_forms_argp;  /* --json or --csv; input: the same hp_report_choice * */
 extern const struct argp hp_wiring_argp; /* --wiring, which must be there; input: const char ** */
 
 /* argp_error with nothing in its text that a terminal would obey: what is refused is quoted, and

@@ -100,20 +100,11 @@ hp_result hp_output_finish(hp_output *output, hp_result written, hp_error *err)
     return hp_error_context(err, written, "%s", output->path);
 }
 
-hp_result hp_output_folder_try(const char *path, hp_error *err)
+hp_result hp_output_folder(const char *path, bool *made, hp_error *err)
 {
     struct stat found;
-    bool there = stat(path, &found) == 0;
-    hp_result result = hp_output_folder(path, err);
-    if (result == HP_OK && !there)
-        rmdir(path);
-    return result;
-}
-
-hp_result hp_output_folder(const char *path, hp_error *err)
-{
-    struct stat found;
-    if (mkdir(path, (mode_t)0777) != 0 && errno != EEXIST)
+    *made = mkdir(path, (mode_t)0777) == 0;
+    if (!*made && errno != EEXIST)
         return hp_error_set(err, HP_FAIL_IO, "folder %s cannot be made: %s", path, strerror(errno));
     if (stat(path, &found) != 0 || !S_ISDIR(found.st_mode))
         return fail(err, path, "it is not a folder");

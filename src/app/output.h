@@ -44,9 +44,8 @@ hp_result hp_output_finish(hp_output *output, hp_result written, hp_error *err);
 /* Closes and removes the temporary file. Safe on a zeroed or committed one. */
 void hp_output_discard(hp_output *output);
 
-/* Makes a folder unless it is there; HP_FAIL_IO when it cannot be made or written into. */
-hp_result hp_output_folder(const char *path, hp_error *err);
-/* Finds out before the work whether hp_output_folder will succeed; leaves nothing behind. */
-hp_result hp_output_folder_try(const char *path, hp_error *err);
+/* Makes a folder unless it is there, and says whether it did; HP_FAIL_IO when it cannot be made or
+ * written into. */
+hp_result hp_output_folder(const char *path, bool *made, hp_error *err);
 
 #endif

@@ -35,15 +35,17 @@ static hp_result picture_path(const hp_plot_choice *choice, const char *name, in
     return HP_OK;
 }
 
-hp_result hp_plots_try(hp_session *session, const hp_plot_choice *choice, unsigned maker,
-                       int number, hp_error *err)
+hp_result hp_plots_open(hp_session *session, const hp_plot_choice *choice, unsigned maker,
+                        int number, hp_error *err)
 {
     char path[PATH_SIZE];
     hp_picture_format format;
+    if (!choice->directory)
+        return HP_OK;
     snprintf(path, sizeof path, "%.*s", bare_length(choice->directory), choice->directory);
-    hp_result result = hp_output_folder_try(choice->directory, err);
+    hp_result result = hp_output_names_claim(&session->names, path, err);
     if (result == HP_OK)
-        result = hp_output_names_claim(&session->names, path, err);
+        result = hp_session_folder(session, choice->directory, err);
     for (int k = 0; result == HP_OK && k < hp_picture_count; k++) {
         if (!(hp_pictures[k]->makers & maker))
             continue;
@@ -70,16 +72,13 @@ static void note(const hp_session *session, const char *path)
         hp_terminal_line(stderr, "%s: wrote %s", session->command, path);
 }
 
-/* The folder appears only with the first picture. */
 static hp_result write_one(const hp_session *session, const hp_plot_choice *choice,
                            const hp_picture *picture, int number, const hp_picture_subject *subject,
                            hp_error *err)
 {
     char path[PATH_SIZE];
     hp_picture_target to = {.path = path};
-    hp_result result = hp_output_folder(choice->directory, err);
-    if (result == HP_OK)
-        result = picture_path(choice, picture->name, number, path, &to.format, err);
+    hp_result result = picture_path(choice, picture->name, number, path, &to.format, err);
     if (result == HP_OK)
         result = hp_shape_parse(choice->shape, &to.shape, err);
     if (result == HP_OK)

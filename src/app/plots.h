@@ -9,11 +9,12 @@
 #include "app/session.h"
 #include "hubphase/report/pictures.h"
 
-/* Finds out before the work whether the pictures of one maker (HP_MAKER_...) can be written: makes
- * the folder, leaves nothing behind, and claims their names among the session's. `number`: of the
- * wiring in the names; 0: none. */
-hp_result hp_plots_try(hp_session *session, const hp_plot_choice *choice, unsigned maker,
-                       int number, hp_error *err);
+/* Before the work, and before other outputs, which may stand in the same folder: makes the folder
+ * and claims the names of the pictures of one maker (HP_MAKER_...) among the session's, so that a
+ * wrong name costs no waiting. `number`: of the wiring in the names; 0: none. Where no pictures are
+ * wanted, nothing is done. hp_session_close takes the folder away again when it stayed empty. */
+hp_result hp_plots_open(hp_session *session, const hp_plot_choice *choice, unsigned maker,
+                        int number, hp_error *err);
 
 /* A subject of the session's machine, with nothing else in it. */
 hp_picture_subject hp_plots_subject(const hp_session *session);

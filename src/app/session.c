@@ -8,6 +8,7 @@
 #include <stdbool.h>
 #include <stdio_ext.h>
 #include <string.h>
+#include <unistd.h>
 
 hp_exit hp_session_fail(const char *command, const hp_error *err)
 {
@@ -120,6 +121,9 @@ hp_exit hp_session_open(hp_session *session, const char *command, const char *fi
 
 void hp_session_close(hp_session *session)
 {
+    if (session->folder)
+        rmdir(session->folder); /* fails where something is in it, as it should */
+    hp_terminal_keep_folder(NULL);
     hp_scenario_free(&session->scenario);
 }
 
@@ -136,6 +140,17 @@ hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *b
         options.user = bar;
     }
     return options;
+}
+
+hp_result hp_session_folder(hp_session *session, const char *path, hp_error *err)
+{
+    bool made;
+    hp_result result = hp_output_folder(path, &made, err);
+    if (made) {
+        session->folder = path;
+        hp_terminal_keep_folder(path);
+    }
+    return result;
 }
 
 hp_result hp_session_report_open(hp_session *session, hp_output *output, const char *path,

@@ -17,6 +17,7 @@ typedef struct hp_session {
     hp_run_choice choice;
     hp_scenario scenario;  /* owned; the choice laid over it */
     hp_output_names names; /* of the inputs of the case, and of the outputs as they are opened */
+    const char *folder;    /* made for pictures; NULL: none was; borrowed from argv */
 } hp_session;
 
 /* Loads and checks; prints every problem. HP_EXIT_FINE, or the status to leave with (nothing is
@@ -41,6 +42,10 @@ void hp_session_note_option(hp_session *session, const char *key, double value, 
 
 /* Notes a bench log as an input that no output may take. */
 void hp_session_keep_log(hp_session *session, const char *path);
+
+/* Makes a folder unless it is there. One that was made and stays empty goes again, at the close or
+ * when a signal ends the program. */
+hp_result hp_session_folder(hp_session *session, const char *path, hp_error *err);
 
 /* Opens a report's place: a file when `path` is given, else the standard output. Inputs of the case
  * and other outputs of the command are refused. */

@@ -31,6 +31,7 @@ static volatile sig_atomic_t interrupted;
 /* What there is to clean up, for a handler to read: each slot changes in one step. */
 #define KEPT_MAX 8
 static const hp_file *volatile kept[KEPT_MAX];
+static const char *volatile kept_folder; /* made by us; goes if it is empty; NULL: none */
 static volatile sig_atomic_t bar_drawn;
 /* Blanks the bar's line; whole before a bar is drawn. */
 static char clear_bar[BAR_LINE + 3];
@@ -67,6 +68,8 @@ static void end_now(int number)
         if (file && file->temporary[0])
             unlinkat(file->folder, file->temporary, 0);
     }
+    if (kept_folder)
+        rmdir(kept_folder);
     if (bar_drawn)
         write_text(clear_bar);
     write_text(command_name);
@@ -158,6 +161,11 @@ void hp_terminal_keep(const hp_file *file)
             kept[k] = file;
             return;
         }
+}
+
+void hp_terminal_keep_folder(const char *path)
+{
+    kept_folder = path;
 }
 
 void hp_terminal_drop(const hp_file *file)

@@ -36,6 +36,8 @@ int hp_terminal_end(int status);
 /* A file that is being written, until it is dropped; borrowed. */
 void hp_terminal_keep(const hp_file *file);
 void hp_terminal_drop(const hp_file *file);
+/* The same for one folder that was made, if it is empty then; NULL drops it. */
+void hp_terminal_keep_folder(const char *path);
 
 /* Prints a line, with nothing in it that a terminal would obey: names of files, and what users
  * wrote, may hold anything. Where the width is known no word is broken at its end. */

@@ -42,6 +42,7 @@ run survey small.yaml --starts 1 -o here/small.bench.yaml
 ln -s small.bench.yaml early
 run next small.yaml -o early
 run next small.yaml --log new.yaml -o new.yaml
+run next small.yaml --plots small.bench.yaml
 rm early
 mv kept small.bench.yaml
 # Two outputs of one name, there already or not.
@@ -54,6 +55,16 @@ run survey small.yaml --starts 1 --plots pictures -o pictures/map.svg
 run survey small.yaml --starts 1 --plots new -o new
 run spread small.yaml --motors 1 --starts 1 --plots pictures -o here/pictures/spread-bands.svg
 run spin small.yaml --wiring 7 --plots pictures --csv pictures/waveforms-07.svg -o spin.txt
+# The folder of the pictures is made for other outputs too, and goes when nothing is written.
+run survey small.yaml --starts 1 --plots fresh -o fresh/map.svg
+run spin small.yaml --wiring 7 --plots fresh/ --csv fresh/waveforms-07.svg -o fresh/spin.txt
+run explain small.yaml --wiring 7 --starts 1 --plots fresh -o fresh/none/explain.txt
+run spread small.yaml --motors 1 --starts 1 --plots fresh -o fresh/
+run next small.yaml --plots fresh -o small.yaml
+[ ! -e fresh ] || echo "fresh is there"
+run survey small.yaml --starts 1 --plots fresh -o fresh/table.txt --quiet
+ls fresh
+rm -r fresh
 # Devices may be written to twice; names that only look alike may be written.
 hubphase spin small.yaml --wiring 1 --csv /dev/null -o /dev/null
 echo "status $?"
