@@ -33,10 +33,12 @@ echo
 cat <<MESSAGE
 
 The pictures are in $PWD/$pictures:
-    map.svg          all 36 wirings, their verdicts, ripple and current
-    classes.svg      ripple against current excess, with the boundary
-    lead-angles.svg  how far the field stands ahead of the rotor
-    six-steps.svg    the six steps of the table
+    map.svg           all 36 wirings, their verdicts, ripple and current
+    bars.svg          speed and current of each kind of wiring
+    classes.svg       ripple against current excess, with the boundary
+    torque-angle.svg  torque over one electrical turn, right and wrong
+    lead-angles.svg   how far the field stands ahead of the rotor
+    six-steps.svg     the six steps of the table
 
 Go on with
     $folder/hubphase explain $scenario --wiring 12    (colour joined to colour)
