@@ -4,57 +4,7 @@
  */
 #include "check.h"
 #include "entry_kind.h"
-
-#include "decide/advise/plan.h"
-#include "default_table.h"
-
-typedef struct bench {
-    hp_likelihood table;
-    hp_person person;
-    hp_prior_params prior;
-    hp_plan_params params;
-    hp_planner *planner;
-    hp_belief belief;
-} bench;
-
-static bench make(hp_person person)
-{
-    return (bench){.table = default_table(),
-                   .person = person,
-                   .prior = hp_prior_default(),
-                   .params = hp_plan_params_default()};
-}
-
-static void open_bench(bench *b)
-{
-    hp_error err = hp_error_none();
-    b->planner = hp_planner_create(&b->table, &b->person, &b->params, &err);
-    check_true(b->planner != NULL, "%s", err.text);
-    check_true(hp_belief_create(&b->table, &b->person, &b->prior, &b->belief, &err) == HP_OK, "%s",
-               err.text);
-}
-
-static void close_bench(bench *b)
-{
-    hp_planner_free(b->planner);
-    hp_belief_free(&b->belief);
-    hp_likelihood_free(&b->table);
-}
-
-static hp_advice next(const bench *b)
-{
-    hp_advice advice;
-    hp_error err = hp_error_none();
-    check_true(hp_plan_next(b->planner, &b->belief, false, &advice, &err) == HP_OK, "%s", err.text);
-    return advice;
-}
-
-static void add(bench *b, hp_entry entry)
-{
-    hp_error err = hp_error_none();
-    entry.number = b->belief.entries + 1;
-    check_true(hp_belief_add(&b->belief, &entry, &err) == HP_OK, "%s", err.text);
-}
+#include "plan_bench.h"
 
 /* What the plan says once this entry stands in the log too. */
 static hp_advice after(const bench *b, const hp_entry *entry)
