@@ -49,7 +49,7 @@ leads:
   controller_inputs: {U: ash, V: bone, W: coal}
 harness:
   - part: throttle grip
-    leads: {crimson: five volts, jet: ground, ivory: signal}
+    leads: {crimson: five volts, black: ground, ivory: signal}
     note: springs back
   - part: fuse
     note: twenty amperes
@@ -121,9 +121,10 @@ check_whole_page() {
         for k in 1 2 3; do
             expect "$page" "string(//table[@class='joins']//tr[th='$a']/td[$k])" "$(echo "$b|$c|$d" | cut -d'|' -f$k)"
         done
-        # The picture says so too: the lead with its name, and which lead of the motor it joins.
+        # The picture says so too, side by side and in words: the lead, and the motor's that it joins.
         [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "no picture of $page names $a"
-        [ "$(look "$page" "count(//*[.=\"joins motor's $b\"][local-name()='tspan'])")" = 1 ] ||
+        [ "$(look "$page" "count(//*[.='$b'][local-name()='tspan'])")" = 1 ] || fail "no picture of $page names $b"
+        look "$page" "string(//*[local-name()='svg'][contains(., '$a')])" | grep -qF "controller's $a joins motor's $b" ||
             fail "no picture of $page joins $b"
     done <<<"$joins"
     while IFS='|' read -r a b c; do
@@ -139,9 +140,14 @@ check_whole_page() {
     expect "$page" 'string(//p[starts-with(., "Plug motor: ")])' "Plug motor: pin A1: phase amber, pin A2: phase mint, \
 pin A3: phase navy, pin B1: sensor rose, pin B2: sensor sand, pin B3: sensor teal, pin C1: sensor plus, pin C2: sensor minus."
     expect "$page" 'count(//div[@class="part"])' 2
-    for a in "crimson: five volts" "jet: ground" "ivory: signal"; do
+    for a in "crimson: five volts" "black: ground" "ivory: signal"; do
         expect "$page" "count(//div[@class='part']//li[.='$a'])" 1
     done
+    # Plus and minus of the Hall sensors and the fuse are drawn too, and the harness in its colours.
+    for a in "Hall plus" "supply plus (+)" "Hall minus" "red (+)" "plus (+): fuse"; do
+        [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "no picture of $page shows $a"
+    done
+    [ "$(look "$page" 'count(//li/span[@class="lead"])')" = 1 ] || fail "$page draws no lead of the harness"
     look "$page" 'string(//div[@class="part"][2])' | grep -q "fuse. twenty amperes" || fail "$page lacks the fuse"
 }
 
@@ -154,14 +160,14 @@ check_whole_paper() {
     on_paper "$pdf" "Wiring 20 works: it ran smoothly forward in entry 6 of trike.bench.yaml."
     while IFS='|' read -r a b c d; do
         on_paper "$pdf" "$a $b $c $d"
-        paper "$pdf" | grep -qF "joins motor's $b" || fail "no picture of $pdf joins $b"
+        paper "$pdf" | grep -qE "(^| )$b (.* )?${a//[()]/.}( |\$)" || fail "no picture of $pdf joins $b"
     done <<<"$joins"
     # A long name takes two lines; its value stands on the first.
     while IFS='|' read -r a b c; do
         paper "$pdf" | grep -F "${b:+$b }$c" | grep -qF "${a%% (*}" || fail "$pdf lacks $a: $b ($c)"
     done <<<"$readings"
     for a in "phase amber" "phase mint" "phase navy" "sensor rose" "sensor sand" "sensor teal" "sensor plus" \
-        "sensor minus" "crimson: five volts; jet: ground" "ivory:" "Seen from the cable, <b>notch</b> up." "pin A1: phase amber," "twenty amperes" "Name and signature"; do
+        "sensor minus" "crimson: five volts" "black: ground" "ivory: signal" "supply plus (+)" "plus (+): fuse" "Seen from the cable, <b>notch</b> up." "pin A1: phase amber," "twenty amperes" "Name and signature"; do
         paper "$pdf" | grep -qF "$a" || fail "$pdf lacks $a"
     done
     # No page stands on its head: what comes later is read later.

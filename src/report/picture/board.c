@@ -48,25 +48,85 @@ static double row_height(const hp_look *look)
     return 1.6 * look->small;
 }
 
+/* Two jaws that bite the end of a lead from the right. */
+static void draw_clip(const hp_canvas *canvas, double x, double y, double size, hp_ink ink)
+{
+    for (int side = -1; side <= 1; side += 2) {
+        double xs[] = {x - 0.35 * size, x + 0.15 * size, x + 0.9 * size, x + 0.9 * size};
+        double ys[] = {y + side * 0.22 * size, y + side * 0.42 * size, y + side * 0.16 * size, y};
+        hp_pen_polygon(canvas, xs, ys, 4, ink);
+    }
+}
+
+static void draw_tip(const hp_canvas *canvas, double x, double y, double size, hp_ink ink)
+{
+    double xs[] = {x - 0.1 * size, x + 0.6 * size, x + 1.1 * size, x + 1.1 * size, x + 0.6 * size};
+    double ys[] = {y, y - 0.1 * size, y - 0.26 * size, y + 0.26 * size, y + 0.1 * size};
+    hp_pen_polygon(canvas, xs, ys, 5, ink);
+}
+
+/* The end at the middle of the row, and the supply's or meter's own lead from there to its box. */
+static void draw_end(const hp_canvas *canvas, const hp_look *look, double x, double to, double y,
+                     hp_board_end end)
+{
+    bool red = end == HP_END_RED_CLIP || end == HP_END_RED_TIP;
+    double size = look->small;
+    hp_lead_line_wide(canvas, x + 0.8 * size, y, to, y, red ? "red" : "black", 0.2 * size);
+    if (end == HP_END_RED_CLIP || end == HP_END_BLACK_CLIP)
+        draw_clip(canvas, x, y, size, red ? HP_INK_VERMILION : HP_INK_BLACK);
+    else
+        draw_tip(canvas, x, y, size, red ? HP_INK_VERMILION : HP_INK_BLACK);
+}
+
+/* IEC 60617: a fuse is a box with the lead through it, a meter a ring with what it reads. */
+static void draw_fuse(const hp_canvas *canvas, double x, double y, double size)
+{
+    hp_box box = {x - 0.9 * size, y - 0.38 * size, x + 0.9 * size, y + 0.38 * size};
+    hp_pen_fill(canvas, box, HP_INK_WHITE);
+    hp_pen_line(canvas, box.left, y, box.right, y, HP_INK_BLACK, 2.0);
+    hp_pen_frame(canvas, box, HP_INK_BLACK, 2.0);
+}
+
+static void draw_ammeter(const hp_canvas *canvas, const hp_look *look, double x, double y)
+{
+    hp_pen_disc(canvas, x, y, 0.74 * look->small, HP_INK_BLACK);
+    hp_pen_disc(canvas, x, y, 0.74 * look->small - 2.0, HP_INK_WHITE);
+    hp_pen_text(canvas, x, y, hp_look_small(look, HP_INK_BLACK, HP_ALIGN_CENTRE, true), "A");
+}
+
+/* The lead of a row with all that is in its way, from one x to another. */
+static void draw_lead(const hp_canvas *canvas, const hp_look *look, double from, double to,
+                      double y, const hp_board_row *row)
+{
+    double width = (row->thick ? 0.42 : 0.24) * look->small, middle = 0.5 * (from + to);
+    bool joined = row->end == HP_END_JOINED;
+    double end = row->joint || !joined ? middle : to;
+    hp_lead_line_wide(canvas, from, y, end, y, row->left, width);
+    if (row->joint) {
+        hp_lead_line_wide(canvas, middle, y, to, y, row->right, width);
+        hp_pen_disc(canvas, middle, y, 0.34 * look->small, HP_INK_BLACK);
+    } else if (row->end == HP_END_FREE || joined) {
+        hp_pen_disc(canvas, end, y, 0.26 * look->small, HP_INK_BLACK);
+        if (!joined)
+            hp_pen_disc(canvas, end, y, 0.16 * look->small, HP_INK_WHITE);
+    } else {
+        draw_end(canvas, look, middle, to, y, row->end);
+    }
+    if (row->fuse)
+        draw_fuse(canvas, from + 0.3 * (to - from), y, look->small);
+    if (row->ammeter)
+        draw_ammeter(canvas, look, from + 0.74 * (to - from), y);
+}
+
 static void draw_row(const hp_canvas *canvas, const hp_look *look, const columns *c, double y,
                      const hp_board_row *row)
 {
-    double pad = 0.4 * look->small, width = (row->thick ? 0.42 : 0.24) * look->small;
-    double from = c->name_end + pad, to = row->free ? c->line_end - 2.5 * look->small : c->line_end;
-    double middle = row->joint ? 0.5 * (from + to) : to;
+    double pad = 0.4 * look->small;
     hp_type name = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_RIGHT, true);
     hp_type place = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, row->joint);
     hp_pen_text_cut(canvas, c->name_end - pad, y, c->name_end - c->left - 2.0 * pad, name,
                     row->left);
-    hp_lead_line_wide(canvas, from, y, middle, y, row->left, width);
-    if (row->joint) {
-        hp_lead_line_wide(canvas, middle, y, to, y, row->right, width);
-        hp_pen_disc(canvas, middle, y, 0.34 * look->small, HP_INK_BLACK);
-    } else {
-        hp_pen_disc(canvas, to, y, 0.26 * look->small, HP_INK_BLACK);
-        if (row->free)
-            hp_pen_disc(canvas, to, y, 0.16 * look->small, HP_INK_WHITE);
-    }
+    draw_lead(canvas, look, c->name_end + pad, c->line_end, y, row);
     hp_pen_text_cut(canvas, c->line_end + 2.0 * pad, y, c->right - c->line_end - 3.0 * pad, place,
                     row->right);
 }
@@ -90,13 +150,53 @@ static double draw_group(const hp_canvas *canvas, const hp_look *look, const col
     return y + pad;
 }
 
+static columns make_columns(double left, double width)
+{
+    return (columns){.left = left,
+                     .name_end = left + NAME_SHARE * width,
+                     .line_end = left + (NAME_SHARE + LINE_SHARE) * width,
+                     .right = left + width};
+}
+
+/* The longest word of a text. */
+static double word_width(hp_type type, const char *text)
+{
+    char word[HP_BOARD_TEXT];
+    double most = 0.0;
+    for (text += strspn(text, " "); *text; text += strspn(text, " ")) {
+        size_t bytes = strcspn(text, " ");
+        snprintf(word, sizeof word, "%.*s", (int)bytes, text);
+        most = fmax(most, hp_pen_text_width(type, word));
+        text += bytes;
+    }
+    return most;
+}
+
+bool hp_board_fits(const hp_look *look, double width, const hp_board *board)
+{
+    columns c = make_columns(0.0, width);
+    double pad = 0.4 * look->small;
+    double name = c.name_end - 2.0 * pad, place = c.right - c.line_end - 3.0 * pad;
+    hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    if (word_width(bold, board->part) > name)
+        return false;
+    for (int k = 0; k < board->groups; k++)
+        if (word_width(bold, board->group[k].title) > place)
+            return false;
+    for (int k = 0; k < board->rows; k++) {
+        const hp_board_row *row = &board->row[k];
+        hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, row->joint);
+        if (hp_pen_text_width(bold, row->left) > name ||
+            hp_pen_text_width(type, row->right) > place)
+            return false;
+    }
+    return true;
+}
+
 double hp_board_draw(const hp_canvas *canvas, const hp_look *look, double left, double y,
                      double width, const hp_board *board)
 {
-    columns c = {.left = left,
-                 .name_end = left + NAME_SHARE * width,
-                 .line_end = left + (NAME_SHARE + LINE_SHARE) * width,
-                 .right = left + width};
+    columns c = make_columns(left, width);
     double pad = 0.4 * look->small, top = y;
     hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
     double first = hp_pen_paragraph(canvas, left + pad, y + 0.5 * pad,

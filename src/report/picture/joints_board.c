@@ -7,6 +7,8 @@
 #include <math.h>
 #include <stdio.h>
 
+const char hp_fuse_note[] = "A fuse close to the battery, in the plus lead.";
+
 /* The controller's own end: its name, or output U where it has none. */
 static void end_name(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], const char *what, int k,
                      char *out, size_t size)
@@ -32,26 +34,39 @@ static void add_joints(hp_board *board, const char motor[HP_PHASE_COUNT][HP_LABE
     }
 }
 
+void hp_joints_add_phases(hp_board *board, const hp_labels *labels, const hp_wiring *wiring)
+{
+    hp_board_group_add(board, "CONTROLLER: phase outputs", "");
+    add_joints(board, labels->motor_lead, labels->controller_output, "output",
+               wiring ? wiring->phase : NULL, true);
+}
+
+void hp_joints_add_halls(hp_board *board, const hp_labels *labels, const hp_wiring *wiring)
+{
+    hp_board_group_add(board, "CONTROLLER: Hall plug", "");
+    add_joints(board, labels->motor_sensor, labels->controller_input, "input",
+               wiring ? wiring->sensor : NULL, false);
+    hp_board_add(board, "Hall plus", "supply plus (+)")->joint = true;
+    hp_board_add(board, "Hall minus", "supply minus (\u2212)")->joint = true;
+}
+
 hp_board hp_joints_board(const hp_labels *labels, const hp_wiring *wiring)
 {
     hp_board board = hp_board_begin("MOTOR");
-    hp_board_group_add(&board, "CONTROLLER: phase outputs", "");
-    add_joints(&board, labels->motor_lead, labels->controller_output, "output",
-               wiring ? wiring->phase : NULL, true);
-    hp_board_group_add(&board, "CONTROLLER: Hall plug", "");
-    add_joints(&board, labels->motor_sensor, labels->controller_input, "input",
-               wiring ? wiring->sensor : NULL, false);
-    hp_board_add(&board, "Hall plus", "Hall supply plus (+)")->joint = true;
-    hp_board_add(&board, "Hall minus", "Hall supply minus (\u2212)")->joint = true;
+    hp_joints_add_phases(&board, labels, wiring);
+    hp_joints_add_halls(&board, labels, wiring);
     return board;
 }
 
-hp_board hp_power_board(const char *source, const char *note)
+hp_board hp_power_board(const char *source, const char *note, bool ammeter)
 {
     hp_board board = hp_board_begin(source);
     hp_board_group_add(&board, "CONTROLLER: thick pair", note);
-    hp_board_add(&board, "red: plus", "plus (+), by fuse, meter")->thick = true;
-    hp_board_add(&board, "black: minus", "minus (\u2212)")->thick = true;
+    hp_board_row *plus =
+        hp_board_add(&board, "red (+)", ammeter ? "plus (+): fuse, meter" : "plus (+): fuse");
+    plus->thick = plus->fuse = true;
+    plus->ammeter = ammeter;
+    hp_board_add(&board, "black (\u2212)", "minus (\u2212)")->thick = true;
     return board;
 }
 
@@ -60,7 +75,8 @@ double hp_harness_draw(const hp_canvas *canvas, const hp_look *look, double left
 {
     hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
     hp_type plain = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
-    double row = 1.4 * look->small, line = 2.2 * look->small, gap = 0.5 * look->small;
+    double row = (look->body > look->small ? 1.4 : 1.2) * look->small, line = 2.2 * look->small,
+           gap = 0.5 * look->small;
     for (int p = 0; p < harness->parts; p++) {
         const hp_harness_part *part = &harness->part[p];
         hp_pen_text_cut(canvas, left, y + 0.5 * row, width, bold, part->name);
@@ -88,7 +104,7 @@ double hp_joints_panel_draw(const hp_canvas *canvas, const hp_look *look, double
                             const hp_harness *harness)
 {
     hp_board joints = hp_joints_board(labels, wiring);
-    hp_board power = hp_power_board("BATTERY", "A fuse close to the battery, in the plus lead.");
+    hp_board power = hp_power_board("BATTERY", hp_fuse_note, false);
     y = hp_board_draw(canvas, look, left, y, width, &joints);
     y = hp_board_draw(canvas, look, left, y, width, &power);
     return harness ? hp_harness_draw(canvas, look, left, y, width, harness) : y;

@@ -9,11 +9,17 @@
 #include "hubphase/model/wiring.h"
 #include "report/picture/board.h"
 
+/* Where the fuse sits. */
+extern const char hp_fuse_note[];
+
+/* Groups of a board: motor to controller, phase leads, and Hall leads with their plus and minus. */
+void hp_joints_add_phases(hp_board *board, const hp_labels *labels, const hp_wiring *wiring);
+void hp_joints_add_halls(hp_board *board, const hp_labels *labels, const hp_wiring *wiring);
 /* Motor to controller; wiring NULL: not known yet, the places stay open. */
 hp_board hp_joints_board(const hp_labels *labels, const hp_wiring *wiring);
-/* Battery by fuse and meter to the controller; `first` with a current-limited supply in place of
- * the battery and a note of its limit. */
-hp_board hp_power_board(const char *source, const char *note);
+/* Battery or supply by a fuse to the controller, with a note of what to heed; and with a meter for
+ * the current. */
+hp_board hp_power_board(const char *source, const char *note, bool ammeter);
 /* Draws the parts of the harness and their leads, a line each; returns the y below. canvas NULL:
  * only measured. */
 double hp_harness_draw(const hp_canvas *canvas, const hp_look *look, double left, double y,

@@ -83,7 +83,8 @@ void hp_pen_ring(const hp_canvas *canvas, double x, double y, double inner, doub
 
 /* Text with its middle height at y. */
 void hp_pen_text(const hp_canvas *canvas, double x, double y, hp_type type, const char *text);
-/* The same made to fit into `width`: smaller, down to 3/4 of the size, then cut with an ellipsis.
+/* The same made to fit into `width`: smaller, down to 3/4 of the size but not below 14 units, then
+ * cut with an ellipsis.
  */
 void hp_pen_text_fit(const hp_canvas *canvas, double x, double y, double width, hp_type type,
                      const char *text);

@@ -18,6 +18,7 @@
 #define TEXT_BYTES      512  /* longest text drawn in one piece */
 #define LINE_HEIGHT     1.3  /* of a paragraph, relative to the size */
 #define SMALLEST        0.75 /* of the size, before text is cut */
+#define LEAST           14.0 /* [units] not below, so that paper can be read (look.h) */
 #define ELLIPSIS        "\u2026"
 #define ELLIPSIS_BYTES  4
 #define OTHER_WIDTH     700 /* [1/1000 of the size] a column of a character beyond ASCII */
@@ -143,9 +144,9 @@ char *hp_pen_fit(hp_type *type, double width, const char *text, char *out, size_
     hp_pen_clean(text, clean, sizeof clean);
     double wanted = hp_pen_text_width(*type, clean);
     if (wanted > width) {
-        type->size *= fmax(SMALLEST, width / wanted);
         /* The svg device drops the fraction of a size anyhow. */
-        type->size = floor(type->size);
+        double smaller = floor(type->size * fmax(SMALLEST, width / wanted));
+        type->size = fmin(type->size, fmax(smaller, LEAST));
     }
     return hp_pen_cut(*type, width, clean, out, size);
 }
@@ -165,11 +166,33 @@ void hp_pen_text_cut(const hp_canvas *canvas, double x, double y, double width, 
     hp_pen_text(canvas, x, y, type, hp_pen_cut(type, width, text, fitted, sizeof fitted));
 }
 
+/* A number is not parted from its unit. */
+static bool is_unit(const char *word)
+{
+    static const char *const unit[] = {"%",  "A",  "V",   "W",    "N",      "ms",
+                                       "mm", "cm", "ohm", "kohm", "rev/min"};
+    size_t bytes = strcspn(word, " .,;:)");
+    for (size_t k = 0; k < sizeof unit / sizeof unit[0]; k++)
+        if (strlen(unit[k]) == bytes && memcmp(unit[k], word, bytes) == 0)
+            return true;
+    return false;
+}
+
+/* Bytes up to the next place where a line may end. */
+static size_t unbroken_bytes(const char *text)
+{
+    size_t bytes = strcspn(text, " ");
+    bool number = bytes > 0 && text[bytes - 1] >= '0' && text[bytes - 1] <= '9';
+    if (number && text[bytes] == ' ' && is_unit(text + bytes + 1))
+        bytes += 1 + strcspn(text + bytes + 1, " ");
+    return bytes;
+}
+
 /* Bytes of the word at the head of text that fit into `width`: all of it, or, of a word
  * longer than a whole line, as many characters as fit, but one at least. */
 static size_t word_bytes(const char *text, double width, hp_type type)
 {
-    size_t bytes = strcspn(text, " "), fit = 0;
+    size_t bytes = unbroken_bytes(text), fit = 0;
     char part[TEXT_BYTES];
     if (bytes < sizeof part) {
         memcpy(part, text, bytes);

@@ -6,6 +6,7 @@
  */
 #include "report/picture/picture_connect.h"
 
+#include "hubphase/base/phrase.h"
 #include "report/picture/joints_board.h"
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
@@ -14,7 +15,8 @@
 #include <math.h>
 #include <stdio.h>
 
-#define BOARDS_MAX 3
+#define BOARDS_MAX   3
+#define LETTERS_MOST 1.7 /* times the smallest of the shape */
 
 typedef struct connect {
     const hp_picture_subject *subject;
@@ -26,7 +28,7 @@ typedef struct connect {
 } connect;
 
 static const char sensor_supply_note[] =
-    "5 V from the controller's Hall plug, or 3 fresh AA cells. Never the battery.";
+    "3 fresh alkaline AA cells, or 4 rechargeable ones. Never the battery.";
 static const char apart[] = "free: end kept apart";
 
 /* ---- pieces ---------------------------------------------------------------------------------- */
@@ -48,31 +50,42 @@ static const char *sensor_name(const connect *c, int lead)
     return hp_picture_label(c->subject->labels->motor_sensor[lead], lead);
 }
 
-static void add_phase(hp_board *board, const connect *c, int lead, const char *to)
+static void add_end(hp_board *board, const char *name, const char *to, hp_board_end end)
 {
-    hp_board_row *row = hp_board_add(board, phase_name(c, lead), to);
+    hp_board_add(board, name, to)->end = end;
+}
+
+static void add_thick(hp_board *board, const char *name, const char *to, hp_board_end end)
+{
+    hp_board_row *row = hp_board_add(board, name, to);
     row->thick = true;
-    row->free = to == apart;
+    row->end = end;
+}
+
+static void add_phase(hp_board *board, const connect *c, int lead, const char *to, hp_board_end end)
+{
+    add_thick(board, phase_name(c, lead), to, end);
 }
 
 static void add_free_phases(hp_board *board, const connect *c)
 {
     hp_board_group_add(board, "Phase leads: nothing", "");
     for (int k = 0; k < HP_PHASE_COUNT; k++)
-        add_phase(board, c, k, apart);
+        add_phase(board, c, k, apart, HP_END_FREE);
 }
 
 /* The Hall sensors on their own supply, with a meter that reads the code. */
 static void add_code_meter(hp_board *board, const connect *c)
 {
     hp_board_group_add(board, "Hall supply", sensor_supply_note);
-    hp_board_add(board, "Hall plus", "plus (+)");
-    hp_board_add(board, "Hall minus", "minus (\u2212), meter black");
+    add_end(board, "Hall plus", "plus (+)", HP_END_RED_CLIP);
+    add_end(board, "Hall minus", "minus (\u2212), meter black", HP_END_BLACK_CLIP);
     hp_board_group_add(board, "Meter, d.c. volts, 20 V range",
-                       "Red tip on one Hall lead after the other.");
+                       "Red tip on one Hall lead after the other. On cells: 1 to 10 kohm from "
+                       "each Hall lead to Hall plus.");
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         static const char *const place[HP_PHASE_COUNT] = {"1st figure", "2nd figure", "3rd figure"};
-        hp_board_add(board, sensor_name(c, k), place[k]);
+        add_end(board, sensor_name(c, k), place[k], HP_END_RED_TIP);
     }
 }
 
@@ -88,10 +101,10 @@ static void connect_park(connect *c)
     snprintf(note, sizeof note, "Set before it is switched on: %.2g A, %.0f V. Never the battery.",
              hp_drive_park_current(drive), hp_drive_park_volts(drive));
     hp_board_group_add(board, "Bench supply", note);
-    add_phase(board, c, plus, "plus (+)");
+    add_phase(board, c, plus, "plus (+)", HP_END_RED_CLIP);
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         if (k != plus)
-            add_phase(board, c, k, "minus (\u2212), both tied");
+            add_phase(board, c, k, "minus (\u2212), both tied", HP_END_BLACK_CLIP);
     add_code_meter(board, c);
     c->safe =
         "Safe now: battery off and unplugged, less than 1 V left between plus and minus at the "
@@ -116,20 +129,20 @@ static void connect_hand_turn(connect *c)
 
 static void connect_supply(connect *c)
 {
-    hp_board *board = add_board(c, "CONTROLLER's Hall plug");
+    hp_board *board = add_board(c, "CONTROLLER, Hall plug");
     const hp_labels *labels = c->subject->labels;
     hp_board_group_add(board, "Meter, d.c. volts, 200 V range",
                        "One pin at a time. Tips must not bridge two pins.");
-    hp_board_add(board, "plus", "red tip");
-    hp_board_add(board, "minus", "black tip");
+    add_end(board, "plus", "red tip", HP_END_RED_TIP);
+    add_end(board, "minus", "black tip", HP_END_BLACK_TIP);
     for (int k = 0; k < HP_PHASE_COUNT; k++)
-        hp_board_add(board, hp_picture_label(labels->controller_input[k], k), "then the red tip");
+        add_end(board, hp_picture_label(labels->controller_input[k], k), "then the red tip",
+                HP_END_RED_TIP);
     hp_board *motor = add_board(c, "MOTOR");
     hp_board_group_add(motor, "Nothing: all unplugged", "");
-    hp_board_add(motor, "Hall plug", apart)->free = true;
-    hp_board_row *row = hp_board_add(motor, "phase leads", apart);
-    row->free = row->thick = true;
-    c->board[c->boards++] = hp_power_board("BATTERY", "Through its fuse, controller on.");
+    add_end(motor, "Hall plug", apart, HP_END_FREE);
+    add_end(motor, "phase leads", apart, HP_END_FREE);
+    c->board[c->boards++] = hp_power_board("BATTERY", "Controller on.", false);
     c->safe = "Safe now: motor unplugged, ends of all phase leads insulated.";
     c->then = "Write down the volts between plus and minus; none of the others may show more. "
               "Battery off again.";
@@ -140,10 +153,10 @@ static void connect_winding(connect *c)
     hp_board *board = add_board(c, "MOTOR, unplugged");
     hp_board_group_add(board, "Bench supply, 5 A, a few volts",
                        "Meter on d.c. volts at the motor's own leads: volts by amperes are ohms.");
-    add_phase(board, c, 0, "plus (+), meter red");
-    add_phase(board, c, 1, "minus (\u2212), meter black");
+    add_phase(board, c, 0, "plus (+), meter red", HP_END_RED_CLIP);
+    add_phase(board, c, 1, "minus (\u2212), meter black", HP_END_BLACK_CLIP);
     hp_board_group_add(board, "Nothing", "");
-    add_phase(board, c, 2, apart);
+    add_phase(board, c, 2, apart, HP_END_FREE);
     c->safe = "Safe now: battery away, motor unplugged, wheel still, winding cold.";
     c->then = "A second or two for each pair; then the other two pairs in the same way. The rotor "
               "may jerk.";
@@ -153,10 +166,10 @@ static void connect_spin(connect *c)
 {
     hp_board *board = add_board(c, "MOTOR, unplugged");
     hp_board_group_add(board, "Meter, a.c. volts, 20 V range", "200 V range with a fast drill.");
-    add_phase(board, c, 0, "red tip");
-    add_phase(board, c, 1, "black tip");
+    add_phase(board, c, 0, "red tip", HP_END_RED_TIP);
+    add_phase(board, c, 1, "black tip", HP_END_BLACK_TIP);
     hp_board_group_add(board, "Nothing", "");
-    add_phase(board, c, 2, apart);
+    add_phase(board, c, 2, apart, HP_END_FREE);
     c->safe = "Safe now: battery off, phase leads off the controller, wheel lifted.";
     c->then =
         "Turn the wheel at a steady speed that you know; then the other two pairs at the same "
@@ -168,12 +181,12 @@ static void connect_pins(connect *c)
     hp_board *board = add_board(c, "MOTOR, every plug out");
     hp_board_group_add(board, "Meter, the range that beeps",
                        "Every pair of phase leads must beep.");
-    add_phase(board, c, 0, "red tip");
-    add_phase(board, c, 1, "black tip");
-    add_phase(board, c, 2, "the next pair");
+    add_phase(board, c, 0, "red tip", HP_END_RED_TIP);
+    add_phase(board, c, 1, "black tip", HP_END_BLACK_TIP);
+    add_phase(board, c, 2, "red tip next", HP_END_RED_TIP);
     hp_board_group_add(board, "Must never beep", "");
     hp_board_add(board, "any lead", "axle, bare shell")->thick = true;
-    hp_board_add(board, "any phase lead", "any Hall lead")->thick = true;
+    hp_board_add(board, "phase leads", "any Hall lead")->thick = true;
     c->safe = "Safe now: battery away, every plug out, wheel still.";
     c->then = "From each pin find the one lead it goes to, and write its colour down.";
 }
@@ -186,18 +199,17 @@ static void connect_probe(connect *c)
              c->subject->drive->supply.emf_v);
     hp_board *board = add_board(c, "CONTROLLER, motor unplugged");
     hp_board_group_add(board, "Bench supply", note);
-    hp_board_add(board, "red: plus", "plus (+)")->thick = true;
-    hp_board_add(board, "black: minus", "minus (\u2212), meter black")->thick = true;
-    hp_board_group_add(board, "Meter red tip, d.c. volts", "Each output in turn, light throttle.");
+    add_thick(board, "red (+)", "plus (+)", HP_END_RED_CLIP);
+    add_thick(board, "black (\u2212)", "minus (\u2212), meter black", HP_END_BLACK_CLIP);
+    hp_board_group_add(board, "Meter, d.c. volts, 200 V range",
+                       "Red tip on each output in turn, light throttle.");
     for (int k = 0; k < HP_PHASE_COUNT; k++)
-        hp_board_add(board, hp_picture_label(labels->controller_output[k], k),
-                     "high, near 0 V or between")
-            ->thick = true;
+        add_thick(board, hp_picture_label(labels->controller_output[k], k),
+                  "high, near 0 V or between", HP_END_RED_TIP);
     hp_board_group_add(board, "Code 100: open is 1", "Joined to the Hall plug's minus is 0.");
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        hp_board_row *row = hp_board_add(board, hp_picture_label(labels->controller_input[k], k),
-                                         k ? "Hall minus (\u2212): 0" : "open: 1");
-        row->free = k == 0;
+        add_end(board, hp_picture_label(labels->controller_input[k], k),
+                k ? "Hall minus (\u2212): 0" : "open: 1", k ? HP_END_JOINED : HP_END_FREE);
     }
     c->safe = "Safe now: motor unplugged altogether, output ends apart and insulated.";
     c->then = "Then the codes 110, 010, 011, 001 and 101 in the same way.";
@@ -219,7 +231,7 @@ static void connect_trial(connect *c)
         snprintf(note, sizeof note,
                  "First with a current-limited supply. Meter on its 10 A jack, "
                  "joined before the power is.");
-    c->board[c->boards++] = hp_power_board("SUPPLY, later the BATTERY", note);
+    c->board[c->boards++] = hp_power_board("SUPPLY, later the BATTERY", note, true);
     c->board[c->boards++] =
         hp_joints_board(c->subject->labels, advice->number ? &advice->wiring : NULL);
     c->safe = "Safe now: power off, capacitors discharged, wheel lifted and held fast.";
@@ -279,34 +291,72 @@ static void fill(connect *c, const hp_reading *kind)
     view->fill(c);
 }
 
-/* Whether some lead goes nowhere. */
-static bool has_free(const connect *c)
+/* What the marks in the leads mean, for those that are there. */
+static void put_marks(hp_flow *flow, const connect *c)
 {
-    for (int b = 0; b < c->boards; b++)
-        for (int k = 0; k < c->board[b].rows; k++)
-            if (c->board[b].row[k].free)
-                return true;
-    return false;
+    char text[300];
+    bool end[HP_END_COUNT] = {false}, fuse = false, ammeter = false;
+    for (int b = 0; b < c->boards; b++) {
+        for (int k = 0; k < c->board[b].rows; k++) {
+            const hp_board_row *row = &c->board[b].row[k];
+            end[row->end] = true;
+            fuse = fuse || row->fuse;
+            ammeter = ammeter || row->ammeter;
+        }
+    }
+    bool clip = end[HP_END_RED_CLIP] || end[HP_END_BLACK_CLIP];
+    bool tip = end[HP_END_RED_TIP] || end[HP_END_BLACK_TIP];
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    if (clip)
+        hp_phrase_add(&p, "Jaws: a clip. ");
+    if (tip)
+        hp_phrase_add(&p, "Point: a tip of the meter. ");
+    if (fuse)
+        hp_phrase_add(&p, "Box in a lead: the fuse. ");
+    if (ammeter)
+        hp_phrase_add(&p, "A in a ring: the meter for current. ");
+    if (end[HP_END_FREE])
+        hp_phrase_add(&p, "Ring at the end: goes nowhere, touches nothing. ");
+    hp_flow_paragraph(flow, text);
 }
 
+/* In letters so many times the usual; `whole`: nothing is cut or passes the page's end. */
+static double lay(const hp_canvas *canvas, const hp_look *shape, const connect *c, double top,
+                  double times, bool *whole)
+{
+    hp_look look = *shape;
+    look.small *= times;
+    look.body *= times;
+    hp_room room = hp_look_room(&look, top, 0.0, 0.62);
+    double y = top, width = room.plot.right - room.plot.left;
+    *whole = true;
+    for (int k = 0; k < c->boards; k++) {
+        *whole = *whole && hp_board_fits(&look, width, &c->board[k]);
+        y = hp_board_draw(canvas, &look, room.plot.left, y, width, &c->board[k]);
+    }
+    if (look.shape != HP_SHAPE_WALL)
+        room.words.top = y + 0.2 * look.gap;
+    hp_flow flow = hp_flow_begin(canvas, &look, room.words);
+    hp_flow_bold(&flow, c->safe);
+    hp_flow_paragraph(&flow, c->then);
+    put_marks(&flow, c);
+    *whole = *whole && !flow.full && y <= look.height - 0.5 * look.margin;
+    return hp_picture_end(&look, &flow);
+}
+
+/* As large as a page with an end holds: few leads need no small letters. */
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
     const connect *c = data;
     double top = hp_picture_heading(canvas, look, c->title, c->subject->labels->machine);
-    hp_room room = hp_look_room(look, top, 0.0, 0.62);
-    double y = top;
-    for (int k = 0; k < c->boards; k++)
-        y = hp_board_draw(canvas, look, room.plot.left, y, room.plot.right - room.plot.left,
-                          &c->board[k]);
-    if (look->shape != HP_SHAPE_WALL)
-        room.words.top = y + 0.2 * look->gap;
-    hp_flow flow = hp_flow_begin(canvas, look, room.words);
-    hp_flow_bold(&flow, c->safe);
-    hp_flow_paragraph(&flow, c->then);
-    if (has_free(c))
-        hp_flow_paragraph(&flow,
-                          "A ring at the end of a lead: it goes nowhere, and touches nothing.");
-    return hp_picture_end(look, &flow);
+    bool whole = false;
+    double times = look->height > 0.0 ? LETTERS_MOST : 1.0;
+    for (; times > 1.0; times = fmax(1.0, times - 0.1)) {
+        lay(NULL, look, c, top, times, &whole);
+        if (whole)
+            break;
+    }
+    return lay(canvas, look, c, top, times, &whole);
 }
 
 static hp_result draw_connect(const hp_picture_subject *subject, const hp_picture_target *to,

@@ -2,6 +2,7 @@
 #include "report/picture/picture_sheet.h"
 
 #include "hubphase/base/phrase.h"
+#include "report/picture/joints_board.h"
 #include "report/picture/lead_colour.h"
 #include "report/picture/picture_parts.h"
 
@@ -9,19 +10,14 @@
 #include <stdio.h>
 #include <string.h>
 
-#define HEAD       52.0 /* [units] title and the words "motor", "controller" */
-#define ROW        64.0
-#define NAME_ABOVE 15.0 /* of a lead's line */
-#define NOTE_BELOW 15.0
-#define STUB_LEFT  100.0 /* where a motor lead begins to cross */
-#define STUB_RIGHT 164.0 /* where the crossing ends: the joint */
-#define LETTERS    16.0
-#define SMALL      14.0
+#define HEAD    52.0 /* [units] a plug's title and what is said of it */
+#define LETTERS 16.0
+#define SMALL   14.0 /* on paper 84 mm wide 9.5 points: none is smaller */
 
 /* Plugs. */
 #define PIN_W    112.0
-#define PIN_H    54.0
-#define PIN_DISC 15.0
+#define PIN_H    58.0
+#define PIN_DISC 18.0
 
 /* One side of the joins: whose names, and which motor lead is at each of the controller's. */
 typedef struct join {
@@ -35,7 +31,7 @@ static join join_of(const hp_wiring_sheet *sheet, int panel)
 {
     const hp_labels *labels = sheet->source.labels;
     bool phases = panel == HP_SHEET_PHASES;
-    join j = {.title = phases ? "Phase leads (thick)" : "Sensor leads (thin)",
+    join j = {.title = phases ? "Phase leads (thick)" : "Hall leads (thin)",
               .side = phases ? "output" : "input",
               .motor = phases ? labels->motor_lead : labels->motor_sensor,
               .controller = phases ? labels->controller_output : labels->controller_input,
@@ -54,69 +50,27 @@ int hp_picture_sheet_count(const hp_wiring_sheet *sheet)
 
 /* ---- joins ----------------------------------------------------------------------------------- */
 
-static double row_y(double top, int row)
+/* Phase leads with the battery below them, or Hall leads; letters of the panel's size. */
+static double draw_joints(const hp_canvas *canvas, double left, double top,
+                          const hp_wiring_sheet *sheet, int panel)
 {
-    return top + HEAD + (row + 0.55) * ROW;
-}
-
-static void draw_heads(const hp_canvas *canvas, double left, double top, const join *j)
-{
-    hp_type bold = {LETTERS + 2.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    hp_type side = {SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
-    hp_pen_text(canvas, left + 8.0, top + 16.0, bold, j->title);
-    hp_pen_text(canvas, left + 8.0, top + 40.0, side, "motor");
-    side.align = HP_ALIGN_RIGHT;
-    hp_pen_text(canvas, left + HP_SHEET_PANEL - 8.0, top + 40.0, side, "controller");
-    hp_pen_line(canvas, left + 8.0, top + HEAD, left + HP_SHEET_PANEL - 8.0, top + HEAD,
-                HP_INK_RULE, 1.0);
-}
-
-static void draw_motor_lead(const hp_canvas *canvas, double left, double top, const join *j,
-                            int lead)
-{
-    double y = row_y(top, lead);
-    const char *name = hp_picture_label(j->motor[lead], lead);
-    hp_type type = {LETTERS, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    hp_lead_line(canvas, left + 8.0, y, left + STUB_LEFT, y, name);
-    hp_pen_text_fit(canvas, left + 8.0, y - NAME_ABOVE, STUB_LEFT - 8.0, type, name);
-}
-
-static void draw_controller_lead(const hp_canvas *canvas, double left, double top, const join *j,
-                                 int lead)
-{
-    char text[HP_LABEL_SIZE + 32];
-    double y = row_y(top, lead), right = left + HP_SHEET_PANEL - 8.0, from = left + STUB_RIGHT;
-    const char *name = hp_picture_label(j->controller[lead], lead);
-    hp_type type = {LETTERS, HP_INK_BLACK, HP_ALIGN_RIGHT, true};
-    hp_type small = {SMALL, HP_INK_DARK, HP_ALIGN_RIGHT, false};
-    hp_lead_line(canvas, from, y, right, y, name);
-    hp_sheet_lead(j->controller[lead], j->side, lead, text, sizeof text);
-    /* A name that must be cut does not take the output's letter along. */
-    if (0.75 * hp_pen_text_width(type, text) > right - from - 4.0)
-        snprintf(text, sizeof text, "%s %c: %s", j->side, hp_phase_letter(lead), name);
-    hp_pen_text_fit(canvas, right, y - NAME_ABOVE, right - from - 4.0, type, text);
-    if (j->at[lead] < 0) {
-        hp_pen_text(canvas, right, y + NOTE_BELOW, small, "joins  ........................");
-        return;
+    hp_look look = *hp_look_of(HP_SHAPE_A4);
+    const hp_labels *labels = sheet->source.labels;
+    hp_wiring wiring = {0};
+    bool known = sheet->wiring[0].number > 0;
+    if (known)
+        wiring = hp_wiring_from_number(sheet->wiring[0].number);
+    look.small = look.body = SMALL;
+    hp_board board = hp_board_begin("MOTOR");
+    double x = left + 2.0, width = HP_SHEET_PANEL - 4.0;
+    if (panel == HP_SHEET_SENSORS) {
+        hp_joints_add_halls(&board, labels, known ? &wiring : NULL);
+        return hp_board_draw(canvas, &look, x, top, width, &board);
     }
-    snprintf(text, sizeof text, "joins motor's %s",
-             hp_picture_label(j->motor[j->at[lead]], j->at[lead]));
-    hp_pen_text_fit(canvas, right, y + NOTE_BELOW, right - from - 4.0, small, text);
-}
-
-static void paint_joins(const hp_canvas *canvas, double left, double top, const join *j)
-{
-    draw_heads(canvas, left, top, j);
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        if (j->at[k] >= 0)
-            hp_lead_line(canvas, left + STUB_LEFT, row_y(top, j->at[k]), left + STUB_RIGHT,
-                         row_y(top, k), hp_picture_label(j->motor[j->at[k]], j->at[k]));
-    for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        draw_motor_lead(canvas, left, top, j, k);
-        draw_controller_lead(canvas, left, top, j, k);
-        if (j->at[k] >= 0)
-            hp_pen_disc(canvas, left + STUB_RIGHT, row_y(top, k), 6.0, HP_INK_BLACK);
-    }
+    hp_joints_add_phases(&board, labels, known ? &wiring : NULL);
+    hp_board power = hp_power_board("BATTERY", hp_fuse_note, false);
+    top = hp_board_draw(canvas, &look, x, top, width, &board);
+    return hp_board_draw(canvas, &look, x, top, width, &power);
 }
 
 /* ---- plugs ----------------------------------------------------------------------------------- */
@@ -174,12 +128,12 @@ double hp_picture_sheet_height(const hp_wiring_sheet *sheet, int panel)
 {
     int rows, columns;
     if (panel < HP_SHEET_PLUGS)
-        return HEAD + HP_PHASE_COUNT * ROW + 8.0;
+        return draw_joints(NULL, 0.0, 0.0, sheet, panel);
     plug_size(&sheet->source.plug[panel - HP_SHEET_PLUGS], &rows, &columns);
     return HEAD + rows * PIN_H + 24.0;
 }
 
-static void join_words(const join *j, char *out, size_t size)
+static void join_words(const join *j, int panel, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
     hp_phrase_add(&p, "%s:", j->title);
@@ -190,13 +144,16 @@ static void join_words(const join *j, char *out, size_t size)
                       j->at[k] < 0 ? "a lead not known yet" : "motor's ",
                       j->at[k] < 0 ? "" : hp_picture_label(j->motor[j->at[k]], j->at[k]));
     }
+    hp_phrase_add(&p, panel == HP_SHEET_SENSORS
+                          ? "; Hall plus to supply plus, Hall minus to supply minus."
+                          : ". Battery red, plus, through a fuse; black, minus.");
 }
 
 char *hp_picture_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out, size_t size)
 {
     if (panel < HP_SHEET_PLUGS) {
         join j = join_of(sheet, panel);
-        join_words(&j, out, size);
+        join_words(&j, panel, out, size);
         return out;
     }
     const hp_sheet_plug *plug = &sheet->source.plug[panel - HP_SHEET_PLUGS];
@@ -211,12 +168,10 @@ char *hp_picture_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out,
 void hp_picture_sheet_paint(const hp_canvas *canvas, double left, double top,
                             const hp_wiring_sheet *sheet, int panel)
 {
-    if (panel < HP_SHEET_PLUGS) {
-        join j = join_of(sheet, panel);
-        paint_joins(canvas, left, top, &j);
-    } else {
+    if (panel < HP_SHEET_PLUGS)
+        draw_joints(canvas, left, top, sheet, panel);
+    else
         paint_plug(canvas, left, top, &sheet->source.plug[panel - HP_SHEET_PLUGS]);
-    }
 }
 
 typedef struct alone {

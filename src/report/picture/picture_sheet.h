@@ -1,5 +1,5 @@
 /*
- * Pictures for the wiring sheet: who joins whom, and the plugs with their pins.
+ * Pictures for the wiring sheet: which lead goes to which, and the plugs with their pins.
  *
  * Each is a panel that can stand alone as SVG or anywhere on a page. A lead is drawn in its colour
  * where its name says one, and always with its name beside it, so that the picture can be read in
@@ -14,8 +14,8 @@
 #define HP_SHEET_PANEL 352.0 /* [units] width of every panel */
 
 typedef enum hp_sheet_panel {
-    HP_SHEET_PHASES,  /* motor phase leads to controller outputs */
-    HP_SHEET_SENSORS, /* motor sensor leads to controller inputs */
+    HP_SHEET_PHASES,  /* motor phase leads to controller outputs; battery by the fuse */
+    HP_SHEET_SENSORS, /* motor Hall leads to controller inputs, with plus and minus */
     HP_SHEET_PLUGS    /* the first plug; HP_SHEET_PLUGS + k is plug k */
 } hp_sheet_panel;
 

@@ -4,6 +4,7 @@
 #include "hubphase/report/cautions.h"
 #include "report/embedded.h"
 #include "report/page/html_text.h"
+#include "report/picture/lead_colour.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/picture_sheet.h"
 
@@ -166,6 +167,18 @@ static void put_list(const hp_sheet_list *list, const char *title, const char *n
     fputs("</tbody>\n</table>\n", out);
 }
 
+/* The colours that a lead's name says; nothing where it says none. */
+static void put_swatch(const char *name, FILE *out)
+{
+    const char *tint[2] = {NULL, NULL};
+    int count = hp_lead_tints(name, tint);
+    if (count > 0)
+        fprintf(
+            out,
+            "<span class=\"lead\" style=\"background:linear-gradient(%s 50%%,%s 50%%)\"></span>",
+            tint[0], tint[count - 1]);
+}
+
 static void put_part(const hp_harness_part *part, FILE *out)
 {
     fputs("<div class=\"part\"><strong>", out);
@@ -179,6 +192,7 @@ static void put_part(const hp_harness_part *part, FILE *out)
         fputs("<ul>", out);
         for (int k = 0; k < part->leads; k++) {
             fputs("<li>", out);
+            put_swatch(part->lead[k].colour, out);
             hp_html_put(out, part->lead[k].colour);
             fputs(": ", out);
             hp_html_put(out, part->lead[k].function);

@@ -9,6 +9,7 @@
 
 #include "hubphase/base/phrase.h"
 #include "hubphase/report/cautions.h"
+#include "report/picture/lead_colour.h"
 #include "report/picture/pen.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/picture_sheet.h"
@@ -24,8 +25,8 @@
 #define RIGHT  (LEFT + WIDTH)
 #define BOTTOM (HP_PICTURE_A4_HEIGHT - MARGIN - 16.0)
 #define BODY   13.5
-#define SMALL  12.0
-#define LINE   1.3 /* of a paragraph, as the pen sets it */
+#define SMALL  12.8 /* 9.07 points: none is smaller */
+#define LINE   1.3  /* of a paragraph, as the pen sets it */
 #define GAP    5.0
 
 static const hp_type body = {BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
@@ -254,16 +255,46 @@ static void put_joins(flow *f, const hp_wiring_sheet *sheet)
 
 /* ---- the rest -------------------------------------------------------------------------------- */
 
+#define SWATCH 22.0 /* a lead's piece and the gap behind it */
+
+/* The leads of a part, each in its colour with its name, as many in a line as it holds; returns the
+ * y below. */
+static double put_leads(const hp_canvas *canvas, double left, double y, double width,
+                        const hp_harness_part *part)
+{
+    double x = left, line = LINE * BODY;
+    for (int k = 0; k < part->leads; k++) {
+        char text[2 * HP_LABEL_SIZE + 4];
+        const hp_harness_lead *lead = &part->lead[k];
+        snprintf(text, sizeof text, "%s%s%s", lead->colour, lead->colour[0] ? ": " : "",
+                 lead->function);
+        double wide = SWATCH + hp_pen_text_width(body, text);
+        if (x > left && x + wide > left + width) {
+            x = left;
+            y += line;
+        }
+        hp_lead_line_wide(canvas, x, y + 0.5 * line, x + SWATCH - 5.0, y + 0.5 * line, lead->colour,
+                          4.0);
+        double end = put_text(canvas, x + SWATCH, y, left + width - x - SWATCH, body, text);
+        x += wide + 12.0;
+        if (end > y + 1.5 * line) { /* it took more than a line */
+            x = left;
+            y = end;
+        }
+    }
+    return x > left ? y + line : y;
+}
+
 static void put_part(flow *f, const hp_harness_part *part)
 {
-    char leads[HP_HARNESS_LEADS * (2 * HP_LABEL_SIZE + 4)];
-    hp_phrase p = hp_phrase_begin(leads, sizeof leads);
-    for (int k = 0; k < part->leads; k++)
-        hp_phrase_add(&p, "%s%s: %s", k ? "; " : "", part->lead[k].colour, part->lead[k].function);
-    column c[3] = {{LEFT, 150.0, strong, part->name, false},
-                   {LEFT + 158.0, 270.0, body, leads, false},
-                   {LEFT + 436.0, WIDTH - 436.0, body, part->note, false}};
-    put_row(f, c, 3, 0.0);
+    double x = LEFT + 138.0, width = 296.0;
+    double height = put_leads(NULL, x, 0.0, width, part);
+    column c[2] = {{LEFT, 130.0, strong, part->name, false},
+                   {LEFT + 442.0, WIDTH - 442.0, body, part->note, false}};
+    for (int k = 0; k < 2; k++)
+        height = fmax(height, put_text(NULL, 0.0, 0.0, c[k].width, c[k].type, c[k].text));
+    put_leads(room(f, height + 3.0), x, f->y, width, part);
+    put_row(f, c, 2, height);
 }
 
 static void put_harness(flow *f, const hp_wiring_sheet *sheet)
@@ -285,8 +316,8 @@ static void put_harness(flow *f, const hp_wiring_sheet *sheet)
 
 static void put_signature(flow *f)
 {
-    const hp_canvas *canvas = room(f, 70.0);
-    f->y += 40.0;
+    const hp_canvas *canvas = room(f, 56.0);
+    f->y += 28.0;
     if (canvas) {
         dotted(canvas, LEFT, LEFT + 240.0, f->y);
         dotted(canvas, LEFT + 280.0, RIGHT, f->y);
