@@ -61,6 +61,8 @@ static inline void put_examples(fixture *f)
     for (int k = 0; k < HP_EXAMPLE_COUNT; k++) {
         hp_example *e = &f->example[k];
         e->number = hp_picture_example(&f->sample.survey, (hp_example_kind)k);
+        if (!e->number)
+            continue;
         e->judgement = f->sample.survey.judgement[e->number - 1];
         put_trace(&e->trace, 900);
     }
@@ -172,7 +174,7 @@ static const struct {
       "correct", "reverse", "rough", "stalled", "undecided", "1, 22, 29", "8, 15, 36",
       "up to 1.6: may be smooth"}},
     {"torque-angle",
-     {"Torque against rotor angle: Allotment barrow", "right", "too early", "too late", "opposed",
+     {"Torque against rotor angle: Allotment barrow", "smooth", "too early", "too late", "opposed",
       "Rotor angle, degrees electrical", "360"}},
     {"lead-angles",
      {"Where the field stands: Allotment barrow", "correct", "stalled", "36", "yellow",
@@ -188,7 +190,7 @@ static const struct {
      {"Waveforms of wiring 2: stalled", "Phase current, A", "Back-EMF of each phase, V",
       "Torque on the rotor, N m", "Rotor speed, rev/min", "Time, ms", "yellow", "green", "blue"}},
     {"beside",
-     {"Right beside rough, on one scale", "right", "too early", "too late", "opposed", "wiring 1",
+     {"Smooth beside rough, on one scale", "smooth", "too early", "too late", "opposed", "wiring 1",
       "wiring 9", "Phase current, A", "yellow"}},
     {"joints",
      {"Which lead goes where: wiring 2, stalled", "yellow", "red (output U)", "black (output V)",

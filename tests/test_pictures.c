@@ -64,6 +64,43 @@ static void no_letter_is_too_small_for_its_shape(void **state)
     EACH_SVG(f, picture, shape, svg, check_letters(picture->name, shape, svg));
 }
 
+/* Names of a usual length have room in every shape, and nothing that a page must hold is left out.
+ */
+static void nothing_of_a_usual_machine_is_cut(void **state)
+{
+    fixture *f = *state;
+    EACH_SVG(f, picture, shape, svg, {
+        const char *cut = strstr(all_text(svg), "\u2026");
+        check_true(cut == NULL, "%s for %s cuts: %.30s", picture->name, hp_shape_name(shape),
+                   cut ? cut - 20 : "");
+    });
+    const hp_picture *connect = hp_picture_find("connect");
+    for (int kind = 0; kind < KIND_LEARN; kind++) {
+        f->advice.reading = kind_reading(kind);
+        for (int s = 0; s < HP_SHAPE_COUNT; s++) {
+            size_t size;
+            char *svg = draw_bytes(f, connect, HP_PICTURE_SVG, (hp_shape)s, &size);
+            check_true(!strstr(all_text(svg), "\u2026"), "%s for %s is cut",
+                       kind_reading(kind)->title, hp_shape_name((hp_shape)s));
+            free(svg);
+        }
+    }
+}
+
+/* On a wall and on paper cautions are not the first thing to go. */
+static void maps_keep_their_cautions_in_every_shape(void **state)
+{
+    fixture *f = *state;
+    EACH_SVG(f, picture, shape, svg, {
+        if (strcmp(picture->name, "map") == 0 || strcmp(picture->name, "spread-map") == 0)
+            check_true(strstr(all_text(svg), "licensed people come first") != NULL,
+                       "%s for %s has no cautions", picture->name, hp_shape_name(shape));
+        if (strcmp(picture->name, "waveforms") == 0)
+            check_true(strstr(all_text(svg), "A dark bar in the code is a 1.") != NULL,
+                       "%s for %s loses its last words", picture->name, hp_shape_name(shape));
+    });
+}
+
 static void pages_have_the_size_of_their_shape(void **state)
 {
     fixture *f = *state;
@@ -332,6 +369,21 @@ static void waveforms_share_the_scale_of_the_machine(void **state)
     free(svg);
 }
 
+/* The band is that of the wiring that runs smoothly the same way round. */
+static void a_backward_run_is_held_against_reverse(void **state)
+{
+    fixture *f = *state;
+    hp_judgement back = f->sample.survey.judgement[8];
+    char *svg = draw_svg(f, "waveforms");
+    check_text_contains(all_text(svg), "what wiring 1 (correct) does");
+    free(svg);
+    back.direction = HP_DIRECTION_BACKWARD;
+    f->subject.judgement = &back;
+    svg = draw_svg(f, "waveforms");
+    check_text_contains(all_text(svg), "what wiring 8 (reverse) does");
+    free(svg);
+}
+
 /* Every code of the three turns can be read, figure by figure: 19 stretches of three. */
 static void every_code_of_three_turns_is_shown(void **state)
 {
@@ -390,6 +442,10 @@ static void examples_are_run_of_every_kind(void **state)
     check_int(example[HP_EXAMPLE_SMOOTH].number, 22);
     for (int k = 0; k < HP_EXAMPLE_COUNT; k++) {
         const hp_trace *trace = &example[k].trace;
+        if (k == HP_EXAMPLE_OTHER) { /* the default machine has none */
+            check_int(example[k].number, 0);
+            continue;
+        }
         check_true(example[k].number > 0 && trace->count > 100, "%s: %zu samples",
                    hp_example_name((hp_example_kind)k), trace->count);
         check_close(trace->sample[trace->count - 1].time - trace->sample[0].time,
@@ -538,6 +594,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         WITH_FIXTURE(every_svg_is_xml_with_its_words_as_text_clear_of_each_other),
         WITH_FIXTURE(no_letter_is_too_small_for_its_shape),
+        WITH_FIXTURE(nothing_of_a_usual_machine_is_cut),
+        WITH_FIXTURE(maps_keep_their_cautions_in_every_shape),
         WITH_FIXTURE(pages_have_the_size_of_their_shape),
         WITH_FIXTURE(every_png_is_whole_and_of_the_svgs_shape),
         WITH_FIXTURE(every_pdf_is_whole),
@@ -553,6 +611,7 @@ int main(void)
         WITH_FIXTURE(behind_a_clutch_reverse_does_not_turn_the_wheel),
         WITH_FIXTURE(a_rough_wiring_below_the_line_is_explained),
         WITH_FIXTURE(waveforms_share_the_scale_of_the_machine),
+        WITH_FIXTURE(a_backward_run_is_held_against_reverse),
         WITH_FIXTURE(every_code_of_three_turns_is_shown),
         WITH_FIXTURE(every_step_that_is_connected_has_its_drawing),
         cmocka_unit_test(examples_are_run_of_every_kind),

@@ -45,11 +45,12 @@ const char *hp_shape_name(hp_shape shape);
 /* The shape of such a name; HP_FAIL_INPUT when there is none. */
 hp_result hp_shape_parse(const char *name, hp_shape *shape, hp_error *err);
 
-/* The four ways in which a wiring can behave; see hp_picture_example. */
+/* The ways in which a wiring can behave; see hp_picture_example. */
 typedef enum hp_example_kind {
     HP_EXAMPLE_SMOOTH,
     HP_EXAMPLE_EARLY,
     HP_EXAMPLE_LATE,
+    HP_EXAMPLE_OTHER, /* rough, but neither: few machines with good parts have it */
     HP_EXAMPLE_OPPOSED,
     HP_EXAMPLE_COUNT
 } hp_example_kind;
@@ -131,10 +132,10 @@ hp_result hp_picture_make(const hp_picture *picture, const hp_picture_subject *s
                           const hp_picture_target *to, hp_error *err);
 
 /* The wiring that stands for a kind, from the survey's verdicts: smooth is correct, or reverse
- * where none is; early and late are rough, forward where there is one; opposed is stalled. 0: none.
- */
+ * where none is; early, late and other are rough, forward where there is one; opposed is stalled.
+ * 0: none. */
 int hp_picture_example(const hp_survey *survey, hp_example_kind kind);
-/* "right", "too early", "too late", "opposed". */
+/* "smooth", "too early", "too late", "other", "opposed". */
 const char *hp_example_name(hp_example_kind kind);
 
 /* Runs one wiring of each kind once more, with a trace of the same length at the end of the run,

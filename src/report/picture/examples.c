@@ -43,7 +43,7 @@ static int kind_of(const hp_judgement *j)
     case HP_VERDICT_ROUGH:
         return j->kind == HP_KIND_EARLY  ? HP_EXAMPLE_EARLY
                : j->kind == HP_KIND_LATE ? HP_EXAMPLE_LATE
-                                         : HP_EXAMPLE_COUNT;
+                                         : HP_EXAMPLE_OTHER;
     case HP_VERDICT_STALLED: return HP_EXAMPLE_OPPOSED;
     default: return HP_EXAMPLE_COUNT;
     }

@@ -37,6 +37,14 @@ const hp_look *hp_look_of(hp_shape shape)
     return &looks[shape];
 }
 
+hp_look hp_look_dense(hp_shape shape)
+{
+    hp_look look = looks[shape];
+    look.body = look.small;
+    look.gap *= 0.6;
+    return look;
+}
+
 hp_type hp_look_small(const hp_look *look, hp_ink ink, hp_align align, bool bold)
 {
     return (hp_type){look->small, ink, align, bold};

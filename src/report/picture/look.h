@@ -24,6 +24,8 @@ typedef struct hp_look {
 } hp_look;
 
 const hp_look *hp_look_of(hp_shape shape);
+/* The same with words in the smallest letters, for a page that cannot hold them otherwise. */
+hp_look hp_look_dense(hp_shape shape);
 
 /* Type of these letters. */
 hp_type hp_look_small(const hp_look *look, hp_ink ink, hp_align align, bool bold);

@@ -13,7 +13,9 @@
 #include "report/picture/look.h"
 
 /* For the pictures: `draw` draws on the canvas and returns the y below everything; canvas NULL: it
- * only measures. The page has the shape's size, or where that is open the height measured. */
+ * only measures. The page has the shape's size, or where that is open the height measured; where a
+ * page has an end and something had to be left out, the y returned is infinite, and the picture is
+ * drawn again in a denser look. */
 typedef double (*hp_picture_draw)(const hp_canvas *canvas, const hp_look *look, const void *data);
 hp_result hp_picture_put(const hp_picture_target *to, const char *title, hp_picture_draw draw,
                          const void *data, hp_error *err);

@@ -147,6 +147,26 @@ static const char *kind_words(const group *g)
     return g->kind == HP_KIND_EARLY ? "too early" : g->kind == HP_KIND_LATE ? "too late" : "";
 }
 
+/* "too early \u00d76" */
+static void caption(const group *g, char *out, size_t size)
+{
+    const char *kind = kind_words(g);
+    snprintf(out, size, "%s%s\u00d7%d", kind, kind[0] ? " " : "", g->count);
+}
+
+/* Of what stands left of the bars. */
+static double captions_width(const hp_look *look, const bars *b)
+{
+    char text[40];
+    double most = 6.4 * look->small;
+    hp_type plain = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    for (int k = 0; k < b->groups; k++) {
+        caption(&b->group[k], text, sizeof text);
+        most = fmax(most, hp_pen_text_width(plain, text) + 0.5 * look->small);
+    }
+    return most;
+}
+
 static double panel_height(const hp_look *look, const bars *b, double row)
 {
     return hp_look_line(look->small) + b->groups * row + 2.0 * look->small;
@@ -160,8 +180,8 @@ static void draw_panel(const hp_canvas *canvas, const hp_look *look, const bars 
     hp_type plain = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
     double line = hp_look_line(look->small);
     double most = highest(b, m), text_room = 7.6 * look->small;
-    hp_axes axes = {.box = {box.left + 6.4 * look->small, box.top + line, box.right - text_room,
-                            box.top + line + b->groups * row},
+    hp_axes axes = {.box = {box.left + captions_width(look, b), box.top + line,
+                            box.right - text_room, box.top + line + b->groups * row},
                     .x_max = most > 0.0 && isfinite(most) ? most : 1.0,
                     .y_max = 1.0};
     hp_pen_text_cut(canvas, box.left, box.top + 0.42 * line, box.right - box.left, bold, m->title);
@@ -178,8 +198,7 @@ static void draw_panel(const hp_canvas *canvas, const hp_look *look, const bars 
         const group *g = &b->group[k];
         double y = axes.box.top + (k + 0.5) * row - 0.6 * look->small;
         draw_row(canvas, look, &axes, y, g, m->speed, box.left, text_room - 0.4 * look->small);
-        snprintf(text, sizeof text, "%s%s\u00d7%d", kind_words(g), kind_words(g)[0] ? " " : "",
-                 g->count);
+        caption(g, text, sizeof text);
         hp_pen_text_cut(canvas, box.left, y + 1.25 * look->small,
                         axes.box.left - box.left - 0.2 * look->small, plain, text);
     }
@@ -207,8 +226,8 @@ static void put_words(hp_flow *flow, const bars *b, const measure *speed, const 
                            g->current_low > current->band_high);
     }
     if (reached && rough_fast)
-        hp_flow_bold(flow, "Speed alone does not tell right from rough. The current does: only the "
-                           "correct wirings keep to both bands.");
+        hp_flow_bold(flow, "Speed alone does not tell correct from rough. The current does: only "
+                           "the correct wirings keep to both bands.");
     hp_fault_words(s->drive, s->labels, fault, sizeof fault);
     if (fault[0]) {
         snprintf(text, sizeof text, "Faulty: %s.", fault);

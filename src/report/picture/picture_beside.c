@@ -1,5 +1,5 @@
 /*
- * Right beside rough: current, torque and speed of one wiring of each kind on one scale.
+ * Smooth beside rough: current, torque and speed of one wiring of each kind on one scale.
  */
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
@@ -90,7 +90,7 @@ static void put_words(hp_flow *flow, const beside *b)
     double least = first->example->judgement.mean.battery_current;
     if (first->kind == HP_EXAMPLE_SMOOTH && least > 0.0 && most > 2.0 * least) {
         snprintf(text, sizeof text,
-                 "A rough wheel may run as fast as the right one, but it draws up to %s times the "
+                 "A rough wheel may run as fast as a smooth one, but it draws up to %s times the "
                  "battery current: much current, little torque.",
                  hp_picture_short(most / least, number, sizeof number));
         hp_flow_bold(flow, text);
@@ -100,13 +100,10 @@ static void put_words(hp_flow *flow, const beside *b)
              "current.",
              b->longest, first->waves.unit);
     hp_flow_paragraph(flow, text);
-    for (int k = 0; k < HP_EXAMPLE_COUNT; k++) {
-        if (b->subject->example[k].number)
-            continue;
-        snprintf(text, sizeof text, "This machine has no wiring that is %s.",
-                 hp_example_name((hp_example_kind)k));
-        hp_flow_paragraph(flow, text);
-    }
+    bool has[HP_EXAMPLE_COUNT];
+    for (int k = 0; k < HP_EXAMPLE_COUNT; k++)
+        has[k] = b->subject->example[k].number > 0;
+    hp_flow_missing(flow, has);
 }
 
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
@@ -177,7 +174,7 @@ static hp_result draw_beside(const hp_picture_subject *subject, const hp_picture
     char fault[HP_FAULT_WORDS];
     const char *machine = subject->labels->machine;
     hp_fault_words(subject->drive, subject->labels, fault, sizeof fault);
-    snprintf(b.title, sizeof b.title, "Right beside rough, on one scale");
+    snprintf(b.title, sizeof b.title, "Smooth beside rough, on one scale");
     snprintf(b.subtitle, sizeof b.subtitle, "%s%sThrottle %.4g %%.%s%s%s", machine,
              machine[0] ? ". " : "", 100.0 * subject->drive->controller.throttle,
              fault[0] ? " Fault: " : "", fault, fault[0] ? "." : "");
@@ -191,7 +188,7 @@ static hp_result draw_beside(const hp_picture_subject *subject, const hp_picture
 
 const hp_picture hp_picture_beside = {
     .name = "beside",
-    .question = "How does a rough wiring look beside the right one?",
+    .question = "How does a rough wiring look beside a smooth one?",
     .makers = HP_MAKER_SPIN,
     .needs = HP_NEEDS_EXAMPLES,
     .draw = draw_beside,

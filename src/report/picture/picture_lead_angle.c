@@ -28,8 +28,8 @@ typedef struct one {
 } one;
 
 /* Centres and widths of the table's columns, as shares of its width. */
-static const double column[COLUMNS] = {0.04, 0.2, 0.37, 0.585, 0.872};
-static const double column_width[COLUMNS] = {0.08, 0.22, 0.11, 0.32, 0.25};
+static const double column[COLUMNS] = {0.03, 0.17, 0.325, 0.535, 0.852};
+static const double column_width[COLUMNS] = {0.06, 0.22, 0.09, 0.32, 0.28};
 
 /* What the arcs say, by how the pull behaves over the turn. */
 static const char *pull_words(hp_pull pull)

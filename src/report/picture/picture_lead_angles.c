@@ -12,7 +12,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#define WALL_SHARE 0.66
+#define WALL_SHARE 0.61
 
 typedef struct lead {
     const hp_picture_subject *subject;
@@ -130,7 +130,8 @@ static void put_words(hp_flow *flow, const lead *lead)
         hp_flow_paragraph(flow, "Stalled: arcs above and below. The pull changes sides, and the "
                                 "rotor shuffles to a place where it rests.");
     }
-    hp_flow_grid_note(flow, s->labels);
+    if (flow->look->shape != HP_SHAPE_WALL)
+        hp_flow_grid_note(flow, s->labels);
     if (s->survey)
         hp_flow_paragraph(flow, "Arcs follow from table, sensors and joints. The words are the "
                                 "simulation's verdicts, which never look at those.");
@@ -140,7 +141,7 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
 {
     const lead *lead = data;
     double top = hp_picture_heading(canvas, look, lead->title, subtitle);
-    hp_room room = hp_look_room(look, top, 0.0, WALL_SHARE);
+    hp_room room = hp_grid_room(canvas, look, top, WALL_SHARE, lead->subject->labels, false);
     bool wall = look->shape == HP_SHAPE_WALL;
     double cell = (lead->subject->survey ? 1.3 : 0.2) * look->small + 5.2 * look->small;
     hp_grid grid = hp_grid_make(look, room.plot.left, room.plot.right, top,

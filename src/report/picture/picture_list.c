@@ -3,6 +3,7 @@
 
 #include "report/picture/picture_connect.h"
 
+#include <math.h>
 #include <string.h>
 
 /* In the order in which they are written and told. */
@@ -73,9 +74,12 @@ hp_result hp_picture_put(const hp_picture_target *to, const char *title, hp_pict
     if ((int)to->shape < 0 || to->shape >= HP_SHAPE_COUNT)
         return hp_error_set(err, HP_FAIL_INPUT, "picture shape is %d, must be 0..%d",
                             (int)to->shape, HP_SHAPE_COUNT - 1);
-    const hp_look *look = hp_look_of(to->shape);
+    const hp_look *look = hp_look_of(to->shape), dense = hp_look_dense(to->shape);
+    double end = draw(NULL, look, data);
+    if (!isfinite(end))
+        look = &dense;
     put p = {.draw = draw, .look = look, .data = data};
-    double height = look->height > 0.0 ? look->height : draw(NULL, look, data);
+    double height = look->height > 0.0 ? look->height : end;
     hp_paper page = {.width = look->width, .height = height, .title = title};
     return to->path ? hp_canvas_draw(to->path, to->format, &page, paint, &p, err)
                     : hp_canvas_render(to->format, &page, paint, &p, to->bytes, to->size, err);
@@ -84,11 +88,14 @@ hp_result hp_picture_put(const hp_picture_target *to, const char *title, hp_pict
 /* A wiring may stand for a kind: it is judged so; `best` where no other serves as well. */
 static bool stands_for(const hp_judgement *j, hp_example_kind kind, bool best)
 {
-    hp_rough_kind wanted = kind == HP_EXAMPLE_EARLY ? HP_KIND_EARLY : HP_KIND_LATE;
+    hp_rough_kind wanted = kind == HP_EXAMPLE_EARLY  ? HP_KIND_EARLY
+                           : kind == HP_EXAMPLE_LATE ? HP_KIND_LATE
+                                                     : HP_KIND_NONE;
     switch (kind) {
     case HP_EXAMPLE_SMOOTH: return j->verdict == (best ? HP_VERDICT_CORRECT : HP_VERDICT_REVERSE);
     case HP_EXAMPLE_EARLY:
     case HP_EXAMPLE_LATE:
+    case HP_EXAMPLE_OTHER:
         return j->verdict == HP_VERDICT_ROUGH && j->kind == wanted &&
                (!best || j->direction == HP_DIRECTION_FORWARD);
     case HP_EXAMPLE_OPPOSED: return j->verdict == HP_VERDICT_STALLED;
@@ -107,6 +114,7 @@ int hp_picture_example(const hp_survey *survey, hp_example_kind kind)
 
 const char *hp_example_name(hp_example_kind kind)
 {
-    static const char *const name[HP_EXAMPLE_COUNT] = {"right", "too early", "too late", "opposed"};
+    static const char *const name[HP_EXAMPLE_COUNT] = {"smooth", "too early", "too late", "other",
+                                                       "opposed"};
     return name[kind];
 }

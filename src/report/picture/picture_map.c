@@ -9,7 +9,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#define WALL_SHARE 0.70 /* of the width, for the grid */
+#define WALL_SHARE 0.66 /* of the width, for the grid */
 #define PAD        3.0  /* [units] inside a square */
 /* A rough wiring draws so many times what the smooth one draws: enough to be told from it by any
  * meter (docs/verdicts.md: usually ten times and more). */
@@ -50,16 +50,32 @@ static void draw_line(const hp_canvas *canvas, hp_box box, double y, hp_type typ
     hp_pen_text_cut(canvas, box.right - PAD, y, width - taken, type, right);
 }
 
+/* Two lines of a low square, whose number stands in its head: kind and wheel speed; starts where
+ * they are fewer than all and battery current. */
+static void draw_low_body(const hp_canvas *canvas, const hp_look *look, hp_box body,
+                          const hp_judgement *j, const char *starts, const char *speed,
+                          const char *amps)
+{
+    hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    double line = (body.bottom - body.top) / 2.0, y = body.top + 0.5 * line;
+    draw_line(canvas, body, y, type, hp_rough_kind_name(j->kind), false, speed);
+    draw_line(canvas, body, y + line, type, starts, false, amps);
+    if (j->verdict == HP_VERDICT_CORRECT)
+        hp_tick_draw(canvas, body.left + PAD + 0.6 * look->small, body.top + line,
+                     0.9 * look->small, HP_INK_BLACK);
+}
+
 /* Number and kind; starts where they are fewer than all; wheel speed; battery current. */
 static void draw_body(const hp_canvas *canvas, const hp_look *look, const map *map, hp_box body,
                       int number, const hp_judgement *j)
 {
     char text[24], speed[24], starts[24] = "", amps[40];
     hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
-    bool own_line = map->starts && look->shape != HP_SHAPE_WALL;
-    double line = (body.bottom - body.top) / (own_line ? 4.0 : 3.0), y = body.top + 0.5 * line;
+    bool low = look->shape == HP_SHAPE_WALL;
+    double line = (body.bottom - body.top) / (map->starts ? 4.0 : 3.0), y = body.top + 0.5 * line;
     snprintf(text, sizeof text, "%d", number);
-    draw_line(canvas, body, y, type, text, true, hp_rough_kind_name(j->kind));
+    if (!low)
+        draw_line(canvas, body, y, type, text, true, hp_rough_kind_name(j->kind));
     if (j->verdict == HP_VERDICT_UNDECIDED)
         return;
     if (starts_from_some(j))
@@ -68,11 +84,15 @@ static void draw_body(const hp_canvas *canvas, const hp_look *look, const map *m
                      sizeof speed);
     if (j->verdict == HP_VERDICT_STALLED)
         snprintf(speed, sizeof speed, "0");
-    if (own_line)
-        draw_line(canvas, body, y += line, type, "", false, starts);
-    draw_line(canvas, body, y += line, type, own_line ? "" : starts, false, speed);
     hp_picture_short(j->mean.battery_current, text, sizeof text);
     snprintf(amps, sizeof amps, "%s A", text);
+    if (low) {
+        draw_low_body(canvas, look, body, j, starts, speed, amps);
+        return;
+    }
+    if (map->starts)
+        draw_line(canvas, body, y += line, type, "", false, starts);
+    draw_line(canvas, body, y += line, type, "", false, speed);
     draw_line(canvas, body, y += line, type, "", false, amps);
     if (j->verdict == HP_VERDICT_CORRECT)
         hp_tick_draw(canvas, body.left + PAD + 0.6 * look->small, y - line, 0.9 * look->small,
@@ -89,7 +109,10 @@ static void draw_cell(const hp_canvas *canvas, const hp_look *look, const map *m
     hp_pen_fill(canvas, box, hp_verdict_tint(j->verdict));
     if (j->verdict == HP_VERDICT_STALLED)
         hp_pen_hatch(canvas, box, HP_INK_PALE_VERMILION, 9.0);
-    hp_verdict_badge(canvas, band, look->small, j->verdict, j->direction);
+    if (look->shape == HP_SHAPE_WALL)
+        hp_verdict_band(canvas, look, band, number, j->verdict, j->direction);
+    else
+        hp_verdict_badge(canvas, band, look->small, j->verdict, j->direction);
     hp_pen_frame(canvas, box, hp_verdict_ink(j->verdict), 1.5);
     if (j->verdict == HP_VERDICT_CORRECT) {
         hp_box heavy = {box.left + 1.0, box.top + 1.0, box.right - 1.0, box.bottom - 1.0};
@@ -180,6 +203,8 @@ static void put_words(hp_flow *flow, const map *map)
                                 : "In each square: number; early or late (its field stands too "
                                   "early or too late); wheel speed, rev/min; battery current. "
                                   "Arrow: the way it turns (right: forwards).");
+    if (flow->look->shape == HP_SHAPE_WALL)
+        return; /* the rest is at its foot */
     hp_flow_grid_note(flow, s->labels);
     hp_flow_cautions(flow);
 }
@@ -188,7 +213,7 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
 {
     const map *map = data;
     double top = hp_picture_heading(canvas, look, map->title, map->subtitle);
-    hp_room room = hp_look_room(look, top, 0.0, WALL_SHARE);
+    hp_room room = hp_grid_room(canvas, look, top, WALL_SHARE, map->subject->labels, true);
     bool wall = look->shape == HP_SHAPE_WALL;
     double lines = map->starts ? 4.0 : 3.0;
     hp_grid grid = hp_grid_make(look, room.plot.left, room.plot.right, top,

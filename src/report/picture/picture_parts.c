@@ -74,6 +74,19 @@ void hp_verdict_badge(const hp_canvas *canvas, hp_box box, double size, hp_verdi
         draw_triangle(canvas, box.right - 1.4 * half, y, 1, half, type.ink);
 }
 
+void hp_verdict_band(const hp_canvas *canvas, const hp_look *look, hp_box band, int number,
+                     hp_verdict verdict, hp_direction direction)
+{
+    char text[16];
+    hp_type type = {look->small, hp_verdict_text_ink(verdict), HP_ALIGN_LEFT, true};
+    snprintf(text, sizeof text, "%d", number);
+    hp_box rest = band;
+    rest.left += BADGE_PAD + hp_pen_text_width(type, text);
+    hp_pen_fill(canvas, band, hp_verdict_ink(verdict));
+    hp_verdict_badge(canvas, rest, look->small, verdict, direction);
+    hp_pen_text(canvas, band.left + BADGE_PAD, 0.5 * (band.top + band.bottom), type, text);
+}
+
 char *hp_verdict_words(const hp_judgement *judgement, char *out, size_t size)
 {
     const char *kind = hp_rough_kind_name(judgement->kind);
@@ -107,13 +120,22 @@ double hp_picture_heading(const hp_canvas *canvas, const hp_look *look, const ch
     hp_type big = {title_size(look, width, title), HP_INK_BLACK, HP_ALIGN_LEFT, true};
     hp_type plain = hp_look_body(look, HP_INK_DARK, HP_ALIGN_LEFT, false);
     char head[HEADING_BYTES], line[HEADING_BYTES];
-    /* A wall is low: its headings take one line, and two at most. */
+    /* A wall is low: its headings take one line, beside each other where they fit, and two at most.
+     */
     bool wall = look->shape == HP_SHAPE_WALL;
+    double top = 0.7 * look->margin, y;
     if (wall) {
         title = hp_pen_cut(big, width, title, head, sizeof head);
         subtitle = hp_pen_cut(plain, 1.85 * width, subtitle, line, sizeof line);
+        double beside = hp_pen_text_width(big, title) + look->gap;
+        if (beside + hp_pen_text_width(plain, subtitle) <= width) {
+            y = hp_pen_paragraph(canvas, look->margin, top, width, big, title);
+            hp_pen_text(canvas, look->margin + beside, y - 0.55 * hp_look_line(big.size) + 5.0,
+                        plain, subtitle);
+            return y + 10.0;
+        }
     }
-    double y = hp_pen_paragraph(canvas, look->margin, 0.7 * look->margin, width, big, title);
+    y = hp_pen_paragraph(canvas, look->margin, top, width, big, title);
     if (subtitle[0])
         y = hp_pen_paragraph(canvas, look->margin, y + 2.0, width, plain, subtitle);
     return y + 10.0;
@@ -121,27 +143,80 @@ double hp_picture_heading(const hp_canvas *canvas, const hp_look *look, const ch
 
 double hp_picture_end(const hp_look *look, const hp_flow *flow)
 {
-    return flow->y + 0.5 * look->margin;
+    return flow->full ? (double)INFINITY : flow->y + 0.5 * look->margin;
+}
+
+void hp_flow_missing(hp_flow *flow, const bool has[HP_EXAMPLE_COUNT])
+{
+    char text[200];
+    int missing = 0, told = 0;
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    for (int k = 0; k < HP_EXAMPLE_COUNT; k++)
+        missing += k != HP_EXAMPLE_OTHER && !has[k];
+    for (int k = 0; k < HP_EXAMPLE_COUNT; k++) {
+        if (k == HP_EXAMPLE_OTHER || has[k])
+            continue;
+        told++;
+        hp_phrase_add(&p, "%s%s",
+                      told == 1         ? "This machine has no wiring that is "
+                      : told == missing ? " or "
+                                        : ", ",
+                      hp_example_name((hp_example_kind)k));
+    }
+    if (missing > 0) {
+        hp_phrase_add(&p, ".");
+        hp_flow_paragraph(flow, text);
+    }
+    if (has[HP_EXAMPLE_OTHER])
+        hp_flow_paragraph(flow, "Other: rough, but neither too early nor too late.");
 }
 
 void hp_flow_cautions(hp_flow *flow)
 {
+    static const char heading[] = "Cautions";
     const hp_look *look = flow->look;
     hp_type bold = hp_look_body(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
     hp_type plain = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
-    double pad = 0.5 * look->body, width = flow->width - 2.0 * pad;
+    /* On the wall the heading stands beside them: a foot is wide and low. */
+    bool beside = look->shape == HP_SHAPE_WALL;
+    double pad = (beside ? 0.3 : 0.5) * look->body, line = hp_look_line(bold.size);
+    double indent = beside ? hp_pen_text_width(bold, heading) + pad : 0.0;
+    double width = flow->width - 2.0 * pad - indent, above = beside ? 0.0 : line;
     double text = hp_pen_paragraph_height(width, plain, hp_cautions_text());
-    double height = 2.0 * pad + hp_look_line(bold.size) + text;
+    double height = 2.0 * pad + above + text;
     if (!hp_flow_fits(flow, height))
         return;
     double left = flow->left, top = flow->y;
     hp_box box = {left, top, left + flow->width, top + height};
     hp_pen_frame(flow->canvas, box, HP_INK_BLACK, 2.0);
-    hp_pen_text(flow->canvas, left + pad, top + pad + 0.5 * hp_look_line(bold.size), bold,
-                "Cautions");
-    hp_pen_paragraph(flow->canvas, left + pad, top + pad + hp_look_line(bold.size), width, plain,
+    hp_pen_text(flow->canvas, left + pad, top + pad + 0.5 * line, bold, heading);
+    hp_pen_paragraph(flow->canvas, left + pad + indent, top + pad + above, width, plain,
                      hp_cautions_text());
     flow->y += height + 0.4 * look->body;
+}
+
+static double draw_foot(const hp_canvas *canvas, const hp_look *look, const hp_labels *labels,
+                        bool cautions, double top)
+{
+    hp_box box = {look->margin, top, look->width - look->margin, INFINITY};
+    hp_flow flow = hp_flow_begin(canvas, look, box);
+    hp_flow_grid_note(&flow, labels);
+    if (cautions)
+        hp_flow_cautions(&flow);
+    return flow.y;
+}
+
+hp_room hp_grid_room(const hp_canvas *canvas, const hp_look *look, double top, double share,
+                     const hp_labels *labels, bool cautions)
+{
+    hp_room room = hp_look_room(look, top, 0.0, share);
+    if (look->shape != HP_SHAPE_WALL)
+        return room;
+    double height = draw_foot(NULL, look, labels, cautions, 0.0);
+    double foot = look->height - 0.4 * look->margin - height;
+    draw_foot(canvas, look, labels, cautions, foot);
+    room.plot.bottom = room.words.bottom = foot - 0.3 * look->gap;
+    return room;
 }
 
 void hp_flow_verdicts(hp_flow *flow, const int count[HP_VERDICT_COUNT],
@@ -152,7 +227,10 @@ void hp_flow_verdicts(hp_flow *flow, const int count[HP_VERDICT_COUNT],
     hp_type number = hp_look_body(look, HP_INK_BLACK, HP_ALIGN_RIGHT, true);
     hp_type word = number;
     double figures = 1.6 * look->body, row = 1.5 * look->body, gap = 0.4 * look->body;
-    double badge = hp_pen_text_width(word, hp_verdict_name(HP_VERDICT_UNDECIDED)) + gap;
+    double badge = 0.0;
+    for (int v = 0; v < HP_VERDICT_COUNT; v++)
+        if (count[v] > 0 || look->shape != HP_SHAPE_WALL)
+            badge = fmax(badge, hp_pen_text_width(word, hp_verdict_name((hp_verdict)v)) + gap);
     double left = flow->left + figures + gap, text = left + badge + gap;
     double width = flow->left + flow->width - text;
     for (int v = 0; v < HP_VERDICT_COUNT; v++) {
@@ -191,7 +269,7 @@ char *hp_picture_short(double value, char *out, size_t size)
     else if (isinf(value))
         snprintf(out, size, "no bound");
     else if (magnitude < 0.005)
-        snprintf(out, size, "0.00");
+        snprintf(out, size, "0");
     else
         snprintf(out, size, "%s%.*f", value < 0.0 ? "\u2212" : "",
                  magnitude < 0.995  ? 2
@@ -247,10 +325,16 @@ char *hp_picture_pair(const hp_labels *labels, int high, int low, hp_type type, 
     return out;
 }
 
+/* Height of a line of the heads, closer where every unit counts. */
+static double head_line(const hp_look *look)
+{
+    return look->shape == HP_SHAPE_WALL ? 1.2 * look->small : hp_look_line(look->small);
+}
+
 hp_grid hp_grid_make(const hp_look *look, double left, double right, double top, double bottom,
                      double cell_height)
 {
-    double line = hp_look_line(look->small);
+    double line = head_line(look);
     hp_grid grid = {.look = look, .left = left, .right = right, .top = top};
     grid.stub = 4.55 * look->small;
     /* On the wall the two titles of the heads stand among the words. */
@@ -300,10 +384,11 @@ static void draw_row_head(const hp_canvas *canvas, const hp_grid *grid, const hp
     hp_box cell = hp_grid_cell(grid, 1 + HP_ORDER_COUNT * row);
     hp_type side = hp_look_small(grid->look, HP_INK_GREY, HP_ALIGN_LEFT, false);
     hp_type type = hp_look_small(grid->look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    double line = fmin(hp_look_line(grid->look->small), grid->cell_h / HP_PHASE_COUNT);
     double letter_width = 1.2 * grid->look->small, width = grid->stub - letter_width - 1.0;
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char letter[2] = {hp_phase_letter(j), '\0'};
-        double y = 0.5 * (cell.top + cell.bottom) + (j - 1) * hp_look_line(grid->look->small);
+        double y = 0.5 * (cell.top + cell.bottom) + (j - 1) * line;
         hp_pen_text(canvas, grid->left, y, side, letter);
         hp_pen_text_cut(canvas, grid->left + letter_width, y, width, type,
                         hp_picture_label_fit(labels->motor_sensor, order[j], type, width));
@@ -325,17 +410,22 @@ static void put_names(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], char *out
 void hp_flow_grid_note(hp_flow *flow, const hp_labels *labels)
 {
     char outputs[4 * HP_LABEL_SIZE], inputs[4 * HP_LABEL_SIZE];
-    char text[2 * sizeof outputs + 80];
+    char text[2 * sizeof outputs + 240];
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
     put_names(labels->controller_output, outputs, sizeof outputs);
     put_names(labels->controller_input, inputs, sizeof inputs);
     if (flow->look->shape == HP_SHAPE_WALL)
-        hp_flow_paragraph(flow,
-                          "Across: motor phase leads at the controller's outputs. Down: motor "
-                          "Hall leads at its inputs U, V, W.");
-    if (!outputs[0] && !inputs[0])
+        hp_phrase_add(&p, "Across: motor phase leads at the controller's outputs. Down: motor Hall "
+                          "leads at the controller's inputs. ");
+    if (outputs[0] || inputs[0])
+        hp_phrase_add(&p, "On the controller:%s%s%s%s%s.", outputs[0] ? " output " : "", outputs,
+                      outputs[0] && inputs[0] ? ";" : "", inputs[0] ? " input " : "", inputs);
+    if (flow->look->shape == HP_SHAPE_WALL) {
+        char cut[sizeof text];
+        hp_type type = hp_look_body(flow->look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+        hp_flow_paragraph(flow, hp_pen_cut(type, 1.85 * flow->width, text, cut, sizeof cut));
         return;
-    snprintf(text, sizeof text, "On the controller:%s%s%s%s%s.", outputs[0] ? " output " : "",
-             outputs, outputs[0] && inputs[0] ? ";" : "", inputs[0] ? " input " : "", inputs);
+    }
     hp_flow_paragraph(flow, text);
 }
 
@@ -343,7 +433,7 @@ void hp_grid_heads(const hp_canvas *canvas, const hp_grid *grid, const hp_labels
 {
     hp_box first = hp_grid_cell(grid, 1), last = hp_grid_cell(grid, HP_WIRING_COUNT);
     hp_type bold = hp_look_small(grid->look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
-    double line = hp_look_line(grid->look->small), y = grid->top + 0.5 * line;
+    double line = head_line(grid->look), y = grid->top + 0.5 * line;
     double width = grid->right - grid->left;
     bool titles = grid->look->shape != HP_SHAPE_WALL;
     if (titles) {

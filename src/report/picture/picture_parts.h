@@ -19,16 +19,23 @@ hp_ink hp_verdict_tint(hp_verdict verdict);     /* ground that black text reads 
  * where it does not fit, "undecided" becomes "?", and the arrows go. */
 void hp_verdict_badge(const hp_canvas *canvas, hp_box box, double size, hp_verdict verdict,
                       hp_direction direction);
+/* The same across the head of a low square, with the wiring's number at its left. */
+void hp_verdict_band(const hp_canvas *canvas, const hp_look *look, hp_box band, int number,
+                     hp_verdict verdict, hp_direction direction);
 /* "rough, too early"; the kind is left out where it is none. Returns out. */
 char *hp_verdict_words(const hp_judgement *judgement, char *out, size_t size);
 
 /* A tick in a square of this size with its middle at x, y. */
 void hp_tick_draw(const hp_canvas *canvas, double x, double y, double size, hp_ink ink);
 
+/* Says which kinds of wiring a machine lacks, of those that every machine with good parts has, and
+ * what is meant by the other kind where it has that. */
+void hp_flow_missing(hp_flow *flow, const bool has[HP_EXAMPLE_COUNT]);
+
 /* Heading in bold and, below it, a line in plain letters (may be empty). Returns the y below. */
 double hp_picture_heading(const hp_canvas *canvas, const hp_look *look, const char *title,
                           const char *subtitle);
-/* The height below everything of a flow, with the margin. */
+/* The height below everything of a flow, with the margin; infinite where something is left out. */
 double hp_picture_end(const hp_look *look, const hp_flow *flow);
 /* The cautions in a frame, marked as such. */
 void hp_flow_cautions(hp_flow *flow);
@@ -76,6 +83,10 @@ void hp_grid_heads(const hp_canvas *canvas, const hp_grid *grid, const hp_labels
 /* Which of the controller's own leads are its outputs and inputs U, V, W; nothing where the
  * scenario gives them no names. */
 void hp_flow_grid_note(hp_flow *flow, const hp_labels *labels);
+/* Where grid and words stand, as hp_look_room; on the wall what must not be left out has been drawn
+ * across the foot of the page: the grid's note and, where asked for, the cautions. */
+hp_room hp_grid_room(const hp_canvas *canvas, const hp_look *look, double top, double share,
+                     const hp_labels *labels, bool cautions);
 /* Cell of a wiring 1..36. */
 hp_box hp_grid_cell(const hp_grid *grid, int number);
 /* y below the last row. */

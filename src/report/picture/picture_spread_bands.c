@@ -11,8 +11,9 @@
 #include <math.h>
 #include <stdio.h>
 
-#define EDGE        26.0 /* [units] past the scale, for what has no bound */
-#define DECADES_MAX 7
+#define EDGE         26.0 /* [units] past the scale, for what has no bound */
+#define DECADES_MAX  7
+#define WALL_COLUMNS 3
 
 typedef struct panel {
     hp_spread_figure figure;
@@ -63,7 +64,7 @@ static double row_height(const hp_look *look)
 
 static double badge_width(const hp_look *look)
 {
-    return 5.6 * look->small;
+    return (look->shape == HP_SHAPE_WALL ? 5.0 : 5.6) * look->small;
 }
 
 /* Beside the badge: kind and number of wirings. */
@@ -173,7 +174,8 @@ static void draw_scale(const hp_canvas *canvas, const scale *s, double top, doub
             draw_tick(canvas, s, pow(10.0, power), top, bottom, &taken);
         }
     } else {
-        double wanted = (s->right - s->left) / (5.0 * s->look->small);
+        double wanted =
+            (s->right - s->left) / ((s->look->shape == HP_SHAPE_WALL ? 3.5 : 5.0) * s->look->small);
         double step = hp_tick_step(s->high - s->low, wanted);
         for (double k = ceil(s->low / step); k * step <= s->high; k += 1.0)
             draw_tick(canvas, s, k * step, top, bottom, &taken);
@@ -214,8 +216,10 @@ static void draw_row(const hp_canvas *canvas, const scale *s, double y,
     if (is_beyond(s, band.high))
         hp_pen_arrow(canvas, s->right, middle, s->right + EDGE - 4.0, middle, HP_INK_BLACK, 2.0);
     double x = is_beyond(s, band.middle) ? s->right : place(s, band.middle);
-    hp_pen_disc(canvas, x, middle, 8.0, HP_INK_BLACK);
-    hp_pen_disc(canvas, x, middle, 5.5, HP_INK_WHITE);
+    /* The wall's scales are short: a large disc would hide its bar. */
+    double radius = s->look->shape == HP_SHAPE_WALL ? 4.5 : 8.0;
+    hp_pen_disc(canvas, x, middle, radius, HP_INK_BLACK);
+    hp_pen_disc(canvas, x, middle, radius - 2.5, HP_INK_WHITE);
 }
 
 /* The boundary that the verdict uses, where it is on this figure. */
@@ -260,29 +264,27 @@ static void put_words(hp_flow *flow)
     hp_flow_paragraph(flow, "Each bar: from the value below which 5 % of the motors lie to the one "
                             "below which 95 % lie; disc: the middle. Bars far apart: this figure "
                             "tells them apart although the parts are not known exactly.");
-    hp_flow_paragraph(flow, "Dashed line: the boundary of the verdict. Arrow: no bound there.");
+    hp_flow_paragraph(
+        flow, "Dashed line: the limit that the verdict uses. Arrow: it goes on without limit.");
 }
 
-/* On the wall in two columns; panels that do not fit below are left out. */
+/* Panels one below another; on the wall in three columns, then the words. */
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
     const bands *b = data;
     double top = hp_picture_heading(canvas, look, b->title, b->subtitle);
     bool wall = look->shape == HP_SHAPE_WALL;
-    hp_room room = hp_look_room(look, top, 0.0, wall ? 0.5 : 1.0);
-    hp_box box = {room.plot.left, top, room.plot.right, 0.0};
+    double gap = 0.5 * look->gap, all = look->width - 2.0 * look->margin;
+    double width = wall ? (all - (WALL_COLUMNS - 1) * gap) / WALL_COLUMNS : all;
     double end = look->height > 0.0 ? look->height - 0.5 * look->margin : (double)INFINITY;
+    hp_box box = {look->margin, top, look->margin + width, end};
     for (int k = 0; k < PANEL_COUNT; k++) {
         double height = panel_height(look, b->spread, &panels[k]);
-        if (wall && box.left < room.words.left && box.top + height > end) {
-            box = (hp_box){room.words.left, top, room.words.right, 0.0};
-        }
-        if (box.top + height > end)
-            continue;
+        if (wall && box.top > top && box.top + height > end)
+            box = (hp_box){box.right + gap, top, box.right + gap + width, end};
         box.top = draw_panel(canvas, look, box, b->spread, &panels[k]);
     }
-    hp_box words = {box.left, box.top, box.right, end};
-    hp_flow flow = hp_flow_begin(canvas, look, words);
+    hp_flow flow = hp_flow_begin(canvas, look, box);
     put_words(&flow);
     return hp_picture_end(look, &flow);
 }
@@ -303,7 +305,7 @@ static hp_result draw_spread_bands(const hp_picture_subject *subject, const hp_p
 
 const hp_picture hp_picture_spread_bands = {
     .name = "spread-bands",
-    .question = "Which figure still tells right from rough when the parts are not known exactly?",
+    .question = "Which figure still tells smooth from rough when the parts are not known exactly?",
     .makers = HP_MAKER_SPREAD,
     .needs = HP_NEEDS_SPREAD,
     .draw = draw_spread_bands,

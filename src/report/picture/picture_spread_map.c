@@ -7,7 +7,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#define WALL_SHARE 0.70
+#define WALL_SHARE 0.66
 
 typedef struct map {
     const hp_picture_subject *subject;
@@ -57,6 +57,19 @@ static const char *kind_text(const hp_spread_summary *s, char *share, size_t siz
     return early ? "early" : "late";
 }
 
+/* The one line of a low square, whose number stands in its head: kind, and share of the verdict. */
+static void draw_low_line(const hp_canvas *canvas, const hp_look *look, hp_box box, double y,
+                          const hp_spread_summary *s)
+{
+    char text[40], unused[40];
+    hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    if (s->verdict == HP_VERDICT_ROUGH)
+        hp_pen_text(canvas, box.left + 3.0, y, type, kind_text(s, unused, sizeof unused));
+    type.align = HP_ALIGN_RIGHT;
+    hp_pen_text(canvas, box.right - 3.0, y, type,
+                share_text(s->share[s->verdict], text, sizeof text));
+}
+
 static void draw_cell(const hp_canvas *canvas, const hp_look *look, hp_box cell, int number,
                       const hp_spread_summary *s)
 {
@@ -71,25 +84,39 @@ static void draw_cell(const hp_canvas *canvas, const hp_look *look, hp_box cell,
     hp_pen_fill(canvas, box, hp_verdict_tint(s->verdict));
     if (s->verdict == HP_VERDICT_STALLED)
         hp_pen_hatch(canvas, box, HP_INK_PALE_VERMILION, 9.0);
-    hp_verdict_badge(canvas, band, look->small, s->verdict, s->direction);
+    bool low = look->shape == HP_SHAPE_WALL;
+    if (low)
+        hp_verdict_band(canvas, look, band, number, s->verdict, s->direction);
+    else
+        hp_verdict_badge(canvas, band, look->small, s->verdict, s->direction);
     hp_pen_frame(canvas, box, hp_verdict_ink(s->verdict), 1.5);
     if (s->verdict == HP_VERDICT_CORRECT)
         hp_pen_frame(canvas, box, HP_INK_BLACK, 0.2 * look->small);
 
-    /* Kind and its share in a line, or in two where the square is narrow. */
+    if (low) {
+        draw_low_line(canvas, look, box, 0.5 * (band.bottom + bar.top), s);
+        draw_bar(canvas, bar, s);
+        return;
+    }
+    /* Number and share, kind and its share in a line each, or one below the other where the square
+     * is narrow. */
+    char share[40];
+    const char *kind = s->verdict == HP_VERDICT_ROUGH ? kind_text(s, share, sizeof share) : "";
+    share_text(s->share[s->verdict], text, sizeof text);
     bool narrow = width < hp_pen_text_width(figure, "early 100 %");
-    double line = (bar.top - band.bottom) / (narrow ? 3.0 : 2.0), y = band.bottom + 0.5 * line;
-    snprintf(text, sizeof text, "%d", number);
-    hp_pen_text(canvas, box.left + pad, y, bold, text);
-    double taken = hp_pen_text_width(bold, text) + pad;
-    hp_pen_text_cut(canvas, box.right - pad, y, width - taken, figure,
-                    share_text(s->share[s->verdict], text, sizeof text));
-    const char *kind = kind_text(s, text, sizeof text);
-    if (s->verdict == HP_VERDICT_ROUGH && kind[0]) {
+    char name[16];
+    snprintf(name, sizeof name, "%d", number);
+    double taken = hp_pen_text_width(bold, name) + 0.5 * look->small;
+    bool apart = taken + hp_pen_text_width(figure, text) > width;
+    double line = (bar.top - band.bottom) / (narrow ? 3.0 + apart : 2.0);
+    double y = band.bottom + 0.5 * line;
+    hp_pen_text(canvas, box.left + pad, y, bold, name);
+    hp_pen_text_cut(canvas, box.right - pad, y + apart * line, width, figure, text);
+    if (kind[0]) {
         hp_type left = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
-        hp_pen_text(canvas, box.left + pad, y + line, left, kind);
-        hp_pen_text_cut(canvas, box.right - pad, y + (narrow ? 2.0 : 1.0) * line, width, figure,
-                        text);
+        double row = y + (1.0 + (narrow && apart)) * line;
+        hp_pen_text(canvas, box.left + pad, row, left, kind);
+        hp_pen_text_cut(canvas, box.right - pad, row + narrow * line, width, figure, share);
     }
     draw_bar(canvas, bar, s);
 }
@@ -100,6 +127,7 @@ static void put_words(hp_flow *flow, const map *map)
         "likeliest: runs smoothly forwards", "likeliest: smoothly backwards",
         "likeliest: turns, but jerks or heats", "likeliest: does not turn", "no verdict"};
     int count[HP_VERDICT_COUNT] = {0};
+    bool wall = flow->look->shape == HP_SHAPE_WALL;
     const hp_spread *spread = map->subject->spread;
     for (int n = 0; n < HP_WIRING_COUNT; n++)
         count[spread->wiring[n].verdict]++;
@@ -107,9 +135,14 @@ static void put_words(hp_flow *flow, const map *map)
     hp_flow_paragraph(flow, "In each square: the likeliest verdict, the number of the wiring, the "
                             "share of the motors with this verdict, and a bar of all shares. One "
                             "colour alone: no motor tried gave another verdict.");
-    hp_flow_paragraph(flow,
-                      "A rough wiring shows by an arrow which way it most often turns (right: "
-                      "forwards), and how often its speed tells an early or a late field.");
+    hp_flow_paragraph(
+        flow, wall ? "A rough wiring shows by an arrow which way it most often turns "
+                     "(right: forwards), and whether its field is mostly too early or too "
+                     "late."
+                   : "A rough wiring shows by an arrow which way it most often turns "
+                     "(right: forwards), and how often its field is too early or too late.");
+    if (wall)
+        return; /* the rest is at its foot */
     hp_flow_grid_note(flow, map->subject->labels);
     hp_flow_cautions(flow);
 }
@@ -118,7 +151,7 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
 {
     const map *map = data;
     double top = hp_picture_heading(canvas, look, map->title, map->subtitle);
-    hp_room room = hp_look_room(look, top, 0.0, WALL_SHARE);
+    hp_room room = hp_grid_room(canvas, look, top, WALL_SHARE, map->subject->labels, true);
     bool wall = look->shape == HP_SHAPE_WALL;
     hp_grid grid = hp_grid_make(look, room.plot.left, room.plot.right, top,
                                 wall ? room.plot.bottom : (double)INFINITY, 6.0 * look->small);

@@ -210,16 +210,24 @@ static void put_words(hp_flow *flow, const steps *steps)
 {
     char text[HP_FAULT_WORDS + 120], fault[HP_FAULT_WORDS];
     const hp_picture_subject *s = steps->subject;
-    int good = 0;
-    for (int k = 0; k < steps->count; k++)
+    int good = 0, off = 0;
+    for (int k = 0; k < steps->count; k++) {
         good += is_good(steps, &steps->sector[k]);
+        off += steps->sector[k].high < 0 || is_open(steps, &steps->sector[k]);
+    }
     if (good == steps->count)
         hp_flow_bold(flow, "In every step the field stands at the best place: the pull is steady.");
-    else {
+    int missed = steps->count - good - off;
+    if (missed > 0) {
         snprintf(text, sizeof text,
                  "In %d of %d steps the field misses the best place: much current, little or wrong "
                  "torque.",
-                 steps->count - good, steps->count);
+                 missed, steps->count);
+        hp_flow_bold(flow, text);
+    }
+    if (off > 0) {
+        snprintf(text, sizeof text, "In %d of %d steps no current flows: no pull.", off,
+                 steps->count);
         hp_flow_bold(flow, text);
     }
     hp_fault_words(s->drive, s->labels, fault, sizeof fault);

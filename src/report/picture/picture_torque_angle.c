@@ -1,5 +1,5 @@
 /*
- * Torque against the rotor's angle: the right wiring, one whose field stands too early, one too
+ * Torque against the rotor's angle: a smooth wiring, one whose field stands too early, one too
  * late and an opposed one in one frame.
  *
  * Geometry and the motor's own back-EMF shape: the torque per ampere that the driven pair gives,
@@ -40,6 +40,7 @@ static const struct {
     [HP_EXAMPLE_SMOOTH] = {HP_INK_GREEN, HP_DASH_SOLID, 5.0},
     [HP_EXAMPLE_EARLY] = {HP_INK_ORANGE, HP_DASH_LONG, 3.5},
     [HP_EXAMPLE_LATE] = {HP_INK_BLUE, HP_DASH_SHORT, 3.5},
+    [HP_EXAMPLE_OTHER] = {HP_INK_PURPLE, HP_DASH_LONG, 2.0},
     [HP_EXAMPLE_OPPOSED] = {HP_INK_VERMILION, HP_DASH_MIXED, 3.0},
 };
 
@@ -121,10 +122,11 @@ static void put_words(hp_flow *flow, const torque_angle *t)
         snprintf(text, sizeof text, "Faulty: %s.", fault);
         hp_flow_bold(flow, text);
     }
-    for (int k = 0; k < t->curves; k++) {
+    /* True of good parts only. */
+    for (int k = 0; k < t->curves && !fault[0]; k++) {
         switch (t->curve[k].kind) {
         case HP_EXAMPLE_SMOOTH:
-            hp_flow_paragraph(flow, "Right: always near the top. Every ampere pulls.");
+            hp_flow_paragraph(flow, "Smooth: always near the top. Every ampere pulls.");
             break;
         case HP_EXAMPLE_EARLY:
             hp_flow_paragraph(flow,
@@ -138,13 +140,10 @@ static void put_words(hp_flow *flow, const torque_angle *t)
         default: break;
         }
     }
-    for (int k = 0; k < HP_EXAMPLE_COUNT; k++) {
-        if (hp_picture_example(t->subject->survey, (hp_example_kind)k))
-            continue;
-        snprintf(text, sizeof text, "This machine has no wiring that is %s.",
-                 hp_example_name((hp_example_kind)k));
-        hp_flow_paragraph(flow, text);
-    }
+    bool has[HP_EXAMPLE_COUNT];
+    for (int k = 0; k < HP_EXAMPLE_COUNT; k++)
+        has[k] = hp_picture_example(t->subject->survey, (hp_example_kind)k) > 0;
+    hp_flow_missing(flow, has);
 }
 
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)

@@ -36,7 +36,8 @@ typedef struct waveforms {
     double own; /* [A] largest magnitude of this run's current */
     panel panel[PANELS_MAX];
     int panels;
-    int smooth; /* number of the smooth wiring whose band stands behind; 0: none */
+    bool backwards; /* it turns so */
+    int smooth;     /* number of the smooth wiring whose band stands behind; 0: none */
     char title[200];
     char subtitle[HP_FAULT_WORDS + 200];
 } waveforms;
@@ -47,7 +48,7 @@ typedef struct waveforms {
 static void take_survey(waveforms *w, const hp_survey *survey)
 {
     /* The mirror image of a wiring runs as fast the other way: speeds are drawn one way only. */
-    double way = w->waves.trace->sample[w->waves.trace->count - 1].speed < 0.0 ? -1.0 : 1.0;
+    double way = w->backwards ? -1.0 : 1.0;
     for (int n = 0; n < HP_WIRING_COUNT; n++) {
         const hp_figures *f = &survey->judgement[n].mean;
         if (survey->judgement[n].verdict == HP_VERDICT_UNDECIDED)
@@ -119,10 +120,8 @@ static void draw_band(const hp_canvas *canvas, const waveforms *w, const hp_axes
     } else {
         low = (f->speed - f->speed_sd) / HP_RPM;
         high = (f->speed + f->speed_sd) / HP_RPM;
-        if (high < axes->y_min)
-            return;
     }
-    if (!isfinite(low) || !isfinite(high))
+    if (!isfinite(low) || !isfinite(high) || high < axes->y_min || low > axes->y_max)
         return;
     double top = hp_axes_y(axes, fmin(high, axes->y_max));
     double bottom = hp_axes_y(axes, fmax(low, axes->y_min));
@@ -267,16 +266,24 @@ static void put_words(hp_flow *flow, const waveforms *w, double width)
     char text[240];
     put_codes(flow, w, width);
     if (w->smooth) {
+        hp_verdict verdict = w->subject->survey->judgement[w->smooth - 1].verdict;
         snprintf(text, sizeof text,
-                 "Green band: what smooth wiring %d does. All wirings of this machine are drawn on "
+                 "Green band: what wiring %d (%s) does. All wirings of this machine are drawn on "
                  "the same scales.",
-                 w->smooth);
+                 w->smooth, hp_verdict_name(verdict));
         hp_flow_paragraph(flow, text);
     }
     hp_flow_paragraph(flow,
                       "Current counts into the motor. Back-EMF is the voltage that the turning "
                       "rotor makes in each phase. Torque pulls forwards above zero. A dark bar "
                       "in the code is a 1.");
+}
+
+static double words_height(const hp_look *look, const waveforms *w, double width)
+{
+    hp_flow flow = hp_flow_begin(NULL, look, (hp_box){0.0, 0.0, width, INFINITY});
+    put_words(&flow, w, width - 4.0 * look->small);
+    return flow.y;
 }
 
 /* Panels one below another into a box, with the codes below them. */
@@ -310,7 +317,7 @@ static double draw_wall(const hp_canvas *canvas, const hp_look *look, waveforms 
     room.words.top = draw_stack(canvas, look, w, other, left, w->panels, gap) + 0.3 * look->small;
     hp_flow flow = hp_flow_begin(canvas, look, room.words);
     put_words(&flow, w, room.plot.right - room.plot.left - 4.0 * look->small);
-    return look->height;
+    return hp_picture_end(look, &flow);
 }
 
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
@@ -327,6 +334,12 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
     double sum = 0.0;
     for (int k = 0; k < w.panels; k++)
         sum += w.panel[k].height;
+    double width = look->width - 2.0 * look->margin;
+    if (look->height > 0.0) { /* panels give way to the words */
+        double words = words_height(look, &w, width);
+        double left = look->height - 1.1 * look->margin - top - codes_height(look) - words;
+        unit = fmin(unit, (left - 0.4 * look->gap - w.panels * gap) / sum);
+    }
     hp_room room = hp_look_room(look, top, sum * unit + w.panels * gap, 1.0);
     double y = draw_stack(canvas, look, &w, room.plot, 0, w.panels, gap);
     hp_box codes = {room.plot.left, y, room.plot.right, y + codes_height(look)};
@@ -359,6 +372,23 @@ static void put_titles(waveforms *w)
         hp_phrase_add(&p, " Fault: %s.", fault);
 }
 
+/* The band is that of the wiring that runs smoothly the same way, where there is one. */
+static void choose_smooth(waveforms *w)
+{
+    const hp_picture_subject *s = w->subject;
+    w->backwards = s->judgement ? s->judgement->direction == HP_DIRECTION_BACKWARD
+                                : s->trace->sample[s->trace->count - 1].speed < 0.0;
+    if (!s->survey)
+        return;
+    w->smooth = hp_picture_example(s->survey, HP_EXAMPLE_SMOOTH);
+    for (int n = 1; n <= HP_WIRING_COUNT && w->backwards; n++) {
+        if (s->survey->judgement[n - 1].verdict == HP_VERDICT_REVERSE) {
+            w->smooth = n;
+            return;
+        }
+    }
+}
+
 static hp_result draw_waveforms(const hp_picture_subject *subject, const hp_picture_target *to,
                                 hp_error *err)
 {
@@ -366,7 +396,7 @@ static hp_result draw_waveforms(const hp_picture_subject *subject, const hp_pict
     hp_result result = hp_waves_make(&w.waves, subject->trace, err);
     if (result != HP_OK)
         return result;
-    w.smooth = subject->survey ? hp_picture_example(subject->survey, HP_EXAMPLE_SMOOTH) : 0;
+    choose_smooth(&w);
     put_titles(&w);
     make_scales(&w);
     choose_panels(&w);
