@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Every path that DEVELOPERS.md and the READMEs name is there: in backquotes or as a link's target. With a
+# Every path that DEVELOPERS.md, docs/questions.md and the READMEs name is there: in backquotes or as a link's target. With a
 # folder it is looked for from the root, include, src and the README's own place; a bare name of a file
 # anywhere in the tree, for names stand once. Stars match. Each folder under src has its README, short.
 #
@@ -23,7 +23,7 @@ there() { # DOCUMENT NAME
     done <<<"$names"
     return 1
 }
-documents=(DEVELOPERS.md README.md)
+documents=(DEVELOPERS.md README.md docs/questions.md plots/README.md)
 while IFS= read -r folder; do
     [ -f "$folder/README.md" ] || { echo "$folder has no README.md"; bad=1; continue; }
     [ "$(wc -l <"$folder/README.md")" -le 15 ] || { echo "$folder/README.md: more than 15 lines"; bad=1; }

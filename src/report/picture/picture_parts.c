@@ -336,7 +336,7 @@ hp_grid hp_grid_make(const hp_look *look, double left, double right, double top,
 {
     double line = head_line(look);
     hp_grid grid = {.look = look, .left = left, .right = right, .top = top};
-    grid.stub = 4.55 * look->small;
+    grid.stub = 4.7 * look->small;
     /* On the wall the two titles of the heads stand among the words. */
     grid.head = (look->shape == HP_SHAPE_WALL ? 3.0 : 5.0) * line + 6.0;
     grid.cell_w = (right - left - grid.stub) / HP_ORDER_COUNT;
@@ -385,7 +385,7 @@ static void draw_row_head(const hp_canvas *canvas, const hp_grid *grid, const hp
     hp_type side = hp_look_small(grid->look, HP_INK_GREY, HP_ALIGN_LEFT, false);
     hp_type type = hp_look_small(grid->look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
     double line = fmin(hp_look_line(grid->look->small), grid->cell_h / HP_PHASE_COUNT);
-    double letter_width = 1.2 * grid->look->small, width = grid->stub - letter_width - 1.0;
+    double letter_width = 1.08 * grid->look->small, width = grid->stub - letter_width - 1.0;
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char letter[2] = {hp_phase_letter(j), '\0'};
         double y = 0.5 * (cell.top + cell.bottom) + (j - 1) * line;

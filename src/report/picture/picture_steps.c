@@ -238,11 +238,12 @@ static void put_words(hp_flow *flow, const steps *steps)
     hp_flow_paragraph(flow,
                       steps->best > 0.0
                           ? "Black pointer: 90\u00b0 ahead of the rotor, where the field pulls "
-                            "best. Blue arrow with a tick: the field, within 30\u00b0 of it. "
-                            "Vermilion: beside it, by the filled angle."
-                          : "Black pointer: 90\u00b0 behind the rotor, where the field pulls "
-                            "it backwards best. Blue arrow with a tick: the field, within "
-                            "30\u00b0 of it. Vermilion: beside it, by the filled angle.");
+                            "best. Thick arrow: the field. A tick: it stands within 30\u00b0 of "
+                            "there. Else the filled angle shows by how much it misses."
+                          : "Black pointer: 90\u00b0 behind the rotor, where the field pulls it "
+                            "backwards best. Thick arrow: the field. A tick: it stands within "
+                            "30\u00b0 of there. Else the filled angle shows by how much it "
+                            "misses.");
     hp_flow_paragraph(flow,
                       "The controller reads the code of its Hall inputs U, V, W (dark: 1) and "
                       "drives one motor lead high (+) and one low (\u2212). The field stands "

@@ -40,7 +40,7 @@ static const struct {
     [HP_EXAMPLE_SMOOTH] = {HP_INK_GREEN, HP_DASH_SOLID, 5.0},
     [HP_EXAMPLE_EARLY] = {HP_INK_ORANGE, HP_DASH_LONG, 3.5},
     [HP_EXAMPLE_LATE] = {HP_INK_BLUE, HP_DASH_SHORT, 3.5},
-    [HP_EXAMPLE_OTHER] = {HP_INK_PURPLE, HP_DASH_LONG, 2.0},
+    [HP_EXAMPLE_OTHER] = {HP_INK_PURPLE, HP_DASH_LONG, 3.0},
     [HP_EXAMPLE_OPPOSED] = {HP_INK_VERMILION, HP_DASH_MIXED, 3.0},
 };
 
@@ -130,7 +130,7 @@ static void put_words(hp_flow *flow, const torque_angle *t)
             break;
         case HP_EXAMPLE_EARLY:
             hp_flow_paragraph(flow,
-                              "Too early, too late: always the same way, but it drops to "
+                              "Too early, too late: mostly the same way, but it drops to "
                               "nothing once a sector. The amperes that do not pull make heat.");
             break;
         case HP_EXAMPLE_OPPOSED:
