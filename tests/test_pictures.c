@@ -392,6 +392,45 @@ static void waveforms_share_the_scale_of_the_machine(void **state)
     free(svg);
 }
 
+static void a_run_that_stands_says_so(void **state)
+{
+    fixture *f = *state;
+    char *svg = draw_svg(f, "waveforms");
+    check_true(!strstr(all_text(svg), "does not turn in this run"), "it turns");
+    free(svg);
+    for (size_t k = 0; k < f->trace.count; k++)
+        f->trace.sample[k].theta = 0.3;
+    f->subject.judgement = &f->sample.survey.judgement[8]; /* rough, starts 5 of 7 */
+    svg = draw_svg(f, "waveforms");
+    check_text_contains(all_text(svg), "does not turn in this run");
+    free(svg);
+}
+
+/* What carries no current does not grow hot. */
+static void stalled_without_current_stays_cold(void **state)
+{
+    fixture *f = *state;
+    static const struct {
+        double first, rest;
+        const char *words;
+    } c[] = {{9.0, 9.0, "does not turn, and grows hot"},
+             {0.0, 9.0, "does not turn, and may grow hot"},
+             {0.0, 0.0, "does not turn: no current flows"}};
+    for (size_t k = 0; k < sizeof c / sizeof c[0]; k++) {
+        bool first = true;
+        for (int n = 0; n < HP_WIRING_COUNT; n++) {
+            hp_judgement *j = &f->sample.survey.judgement[n];
+            if (j->verdict != HP_VERDICT_STALLED)
+                continue;
+            j->mean.battery_current = first ? c[k].first : c[k].rest;
+            first = false;
+        }
+        char *svg = draw_svg(f, "map");
+        check_text_contains(all_text(svg), c[k].words);
+        free(svg);
+    }
+}
+
 /* The band is that of the wiring that runs smoothly the same way round. */
 static void a_backward_run_is_held_against_reverse(void **state)
 {
@@ -635,6 +674,8 @@ int main(void)
         WITH_FIXTURE(behind_a_clutch_reverse_does_not_turn_the_wheel),
         WITH_FIXTURE(a_rough_wiring_below_the_line_is_explained),
         WITH_FIXTURE(waveforms_share_the_scale_of_the_machine),
+        WITH_FIXTURE(a_run_that_stands_says_so),
+        WITH_FIXTURE(stalled_without_current_stays_cold),
         WITH_FIXTURE(a_backward_run_is_held_against_reverse),
         WITH_FIXTURE(every_code_of_three_turns_is_shown),
         WITH_FIXTURE(every_step_that_is_connected_has_its_drawing),

@@ -11,6 +11,7 @@
 
 #define WALL_SHARE 0.66 /* of the width, for the grid */
 #define PAD        3.0  /* [units] inside a square */
+#define NO_CURRENT 0.05 /* [A] a meter shows nothing below. Chosen */
 /* A rough wiring draws so many times what the smooth one draws: enough to be told from it by any
  * meter (docs/verdicts.md: usually ten times and more). */
 #define PLAIN 2.0
@@ -178,6 +179,22 @@ static void put_current(hp_flow *flow, const hp_survey *survey)
     hp_flow_bold(flow, text);
 }
 
+/* What the stalled ones do: with an open lead some or all of them draw nothing and stay cold. */
+static const char *stalled_words(const hp_survey *survey)
+{
+    int cold = 0, hot = 0;
+    for (int n = 0; n < HP_WIRING_COUNT; n++) {
+        const hp_judgement *j = &survey->judgement[n];
+        if (j->verdict == HP_VERDICT_STALLED && j->mean.battery_current < NO_CURRENT)
+            cold++;
+        else if (j->verdict == HP_VERDICT_STALLED)
+            hot++;
+    }
+    return hot == 0   ? "does not turn: no current flows"
+           : cold > 0 ? "does not turn, and may grow hot"
+                      : "does not turn, and grows hot";
+}
+
 static void put_words(hp_flow *flow, const map *map)
 {
     const hp_picture_subject *s = map->subject;
@@ -187,7 +204,7 @@ static void put_words(hp_flow *flow, const map *map)
         s->drive->stand.clutch ? "rotor runs smoothly backwards: the hub hums, the wheel stands"
                                : "runs smoothly, but backwards",
         "turns, but jerks, heats or may not start",
-        "does not turn, and grows hot",
+        stalled_words(s->survey),
         "no verdict",
     };
     count_verdicts(s->survey, count);

@@ -385,13 +385,15 @@ static void draw_row_head(const hp_canvas *canvas, const hp_grid *grid, const hp
     hp_type side = hp_look_small(grid->look, HP_INK_GREY, HP_ALIGN_LEFT, false);
     hp_type type = hp_look_small(grid->look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
     double line = fmin(hp_look_line(grid->look->small), grid->cell_h / HP_PHASE_COUNT);
-    double letter_width = 1.08 * grid->look->small, width = grid->stub - letter_width - 1.0;
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char letter[2] = {hp_phase_letter(j), '\0'};
         double y = 0.5 * (cell.top + cell.bottom) + (j - 1) * line;
+        double apart = 1.08 * grid->look->small, width = grid->stub - apart - 1.0;
+        const char *name = hp_picture_label_fit(labels->motor_sensor, order[j], type, width);
+        /* A little further from the letter where the name leaves room for that. */
+        apart += fmin(0.2 * grid->look->small, fmax(0.0, width - hp_pen_text_width(type, name)));
         hp_pen_text(canvas, grid->left, y, side, letter);
-        hp_pen_text_cut(canvas, grid->left + letter_width, y, width, type,
-                        hp_picture_label_fit(labels->motor_sensor, order[j], type, width));
+        hp_pen_text_cut(canvas, grid->left + apart, y, width, type, name);
     }
 }
 

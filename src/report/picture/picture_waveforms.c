@@ -19,6 +19,7 @@
 
 #define SMALL_SHARE 0.2 /* of the scale: a curve below this is drawn enlarged too */
 #define CODES_TOLD  24
+#define STANDS      0.1 /* [rad electrical] turns by less: it stands */
 
 /* What stands in a picture, in order down, with its share of the height. */
 typedef struct panel {
@@ -264,6 +265,11 @@ static void put_codes(hp_flow *flow, const waveforms *w, double width)
 static void put_words(hp_flow *flow, const waveforms *w, double width)
 {
     char text[240];
+    const hp_trace *trace = w->waves.trace;
+    const hp_judgement *judged = w->subject->judgement;
+    double turned = fabs(trace->sample[trace->count - 1].theta - trace->sample[0].theta);
+    if (judged && judged->starts > 0 && turned < STANDS)
+        hp_flow_bold(flow, "It does not turn in this run: it starts from some positions only.");
     put_codes(flow, w, width);
     if (w->smooth) {
         hp_verdict verdict = w->subject->survey->judgement[w->smooth - 1].verdict;
