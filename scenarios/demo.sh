@@ -33,11 +33,11 @@ echo
 cat <<MESSAGE
 
 The pictures are in $PWD/$pictures:
-    map.svg           all 36 wirings, their verdicts, ripple and current
+    map.svg           all 36 wirings, their verdicts, speed and current
     bars.svg          speed and current of each kind of wiring
     classes.svg       ripple against current excess, with the boundary
-    torque-angle.svg  torque over one electrical turn, right and wrong
-    lead-angles.svg   how far the field stands ahead of the rotor
+    torque-angle.svg  torque over one electrical turn, smooth, rough and stalled
+    lead-angles.svg   where the field stands in each wiring
     six-steps.svg     the six steps of the table
 
 Go on with

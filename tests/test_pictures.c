@@ -74,6 +74,14 @@ static void nothing_of_a_usual_machine_is_cut(void **state)
         check_true(cut == NULL, "%s for %s cuts: %.30s", picture->name, hp_shape_name(shape),
                    cut ? cut - 20 : "");
     });
+    /* Angles of one wiring are wider than those of another. */
+    for (f->subject.number = 1; f->subject.number <= HP_WIRING_COUNT; f->subject.number++) {
+        char *svg = draw_svg(f, "lead-angle");
+        check_true(!strstr(all_text(svg), "\u2026"), "lead-angle of wiring %d is cut",
+                   f->subject.number);
+        free(svg);
+    }
+    f->subject.number = 1;
     const hp_picture *connect = hp_picture_find("connect");
     for (int kind = 0; kind < KIND_LEARN; kind++) {
         f->advice.reading = kind_reading(kind);

@@ -188,7 +188,7 @@ static bool broke_off(hp_result result)
 }
 
 /* All 36 are simulated for the pictures, so that this wiring is drawn on the scale of all and
- * beside the right one. Every PWM edge of all of them would take too long: their duty is averaged.
+ * beside the smooth one. Every PWM edge of all of them would take too long: their duty is averaged.
  */
 static hp_result write_plots(const hp_session *session, const hp_wiring *wiring,
                              const choices *choice, const hp_judgement *judgement,
