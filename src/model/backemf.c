@@ -3,6 +3,8 @@
 
 #include "hubphase/model/phase.h"
 
+#include "base/sine.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -82,7 +84,7 @@ hp_result hp_backemf_check(const hp_backemf *backemf, hp_error *err)
 /* The bare series by a rotation recurrence: one sine and cosine for all harmonics. */
 static double series(const hp_backemf *backemf, double x)
 {
-    double c1 = cos(x), s1 = sin(x), c = 1.0, s = 0.0, sum = 0.0;
+    double c1 = hp_cosine(x), s1 = hp_sine(x), c = 1.0, s = 0.0, sum = 0.0;
     for (int n = 1; n <= backemf->harmonics; n++) {
         double turned = c * c1 - s * s1;
         s = s * c1 + c * s1;

@@ -45,7 +45,8 @@ hp_circuit_law hp_circuit_law_of(const hp_circuit_params *params, const hp_leg l
         law.switch_ohm[k] = driven ? params->switch_ohm : 0.0;
         count += law.conducts[k];
     }
-    law.per_count = count > 0 ? 1.0 / count : (double)NAN;
+    static const double per_count[] = {(double)NAN, 1.0, 1.0 / 2.0, 1.0 / 3.0};
+    law.per_count = per_count[count];
     return law;
 }
 
@@ -209,10 +210,11 @@ static void clean_currents(const hp_leg leg[HP_PHASE_COUNT], double current[HP_P
  * the slack, so that at the root of their guard they count as beyond the rail. */
 static bool is_consistent(const hp_circuit_params *params, const hp_leg leg[HP_PHASE_COUNT],
                           const double current[HP_PHASE_COUNT],
-                          const double backemf[HP_PHASE_COUNT], double duty)
+                          const double backemf[HP_PHASE_COUNT], double duty,
+                          const hp_circuit_law *law)
 {
     hp_circuit circuit;
-    hp_circuit_solve(params, leg, current, backemf, duty, &circuit);
+    hp_circuit_apply(law, current, backemf, duty, &circuit);
     if (hp_circuit_pair_guard(params, leg, backemf, &circuit) < HP_DIODE_VOLT_SLACK)
         return false;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
@@ -227,9 +229,9 @@ static bool is_consistent(const hp_circuit_params *params, const hp_leg leg[HP_P
     return true;
 }
 
-bool hp_circuit_settle(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUNT],
-                       double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
-                       double duty)
+bool hp_circuit_settle_law(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUNT],
+                           double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
+                           double duty, hp_circuit_law *law)
 {
     clean_currents(leg, current);
     int idle[HP_PHASE_COUNT], count = 0, combinations = 1;
@@ -243,18 +245,26 @@ bool hp_circuit_settle(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUN
         idle[count++] = k;
         combinations *= 3;
     }
-    if (count == 0)
-        return true;
     /* At most 27 states, floats first: the circuit with ideal diodes has one that fits, but for
      * ties within the slack. */
     static const hp_leg choice[3] = {HP_LEG_FLOAT, HP_LEG_UPPER, HP_LEG_LOWER};
     for (int c = 0; c < combinations; c++) {
         for (int k = 0, digit = c; k < count; k++, digit /= 3)
             leg[idle[k]] = choice[digit % 3];
-        if (is_consistent(params, leg, current, backemf, duty))
+        *law = hp_circuit_law_of(params, leg);
+        if (count == 0 || is_consistent(params, leg, current, backemf, duty, law))
             return true;
     }
     for (int k = 0; k < count; k++)
         leg[idle[k]] = HP_LEG_FLOAT;
+    *law = hp_circuit_law_of(params, leg);
     return false;
+}
+
+bool hp_circuit_settle(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUNT],
+                       double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
+                       double duty)
+{
+    hp_circuit_law law;
+    return hp_circuit_settle_law(params, leg, current, backemf, duty, &law);
 }

@@ -96,6 +96,10 @@ void hp_circuit_solve(const hp_circuit_params *params, const hp_leg leg[HP_PHASE
 bool hp_circuit_settle(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUNT],
                        double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
                        double duty);
+/* The same, and the law of the legs found. */
+bool hp_circuit_settle_law(const hp_circuit_params *params, hp_leg leg[HP_PHASE_COUNT],
+                           double current[HP_PHASE_COUNT], const double backemf[HP_PHASE_COUNT],
+                           double duty, hp_circuit_law *law);
 
 /* Signed distance to the next change of one lead, positive while its state holds: for a float the
  * smaller distance to the rails (in the pair sense below when nothing conducts), for a diode its

@@ -1,6 +1,8 @@
 /* The motor: see the header. */
 #include "hubphase/model/motor.h"
 
+#include "base/sine.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -79,5 +81,5 @@ double hp_motor_resistance(const hp_motor_params *motor)
 
 double hp_motor_cogging(const hp_motor_params *motor, double theta)
 {
-    return motor->cogging_nm * sin(motor->cogging_order * theta + motor->cogging_phase_rad);
+    return motor->cogging_nm * hp_sine(motor->cogging_order * theta + motor->cogging_phase_rad);
 }

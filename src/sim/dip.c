@@ -44,7 +44,7 @@ double hp_dip_time(const hp_dip *dip, int first, int last)
 {
     double least = INFINITY;
     for (int k = first; k <= last; k++)
-        if (dip->rate[k] < 0.0)
-            least = fmin(least, dip->guard[k] / -dip->rate[k]);
+        if (dip->rate[k] < 0.0 && dip->guard[k] < -dip->rate[k] * least)
+            least = dip->guard[k] / -dip->rate[k];
     return least;
 }

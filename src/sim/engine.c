@@ -52,9 +52,17 @@
 
 /* ---- callbacks of the integrator ------------------------------------------------------------- */
 
+static bool is_same_state(const double *a, const double *b)
+{
+    for (int k = 0; k < HP_STATE_DYNAMIC; k++)
+        if (a[k] != b[k])
+            return false;
+    return true;
+}
+
 static const hp_instant *instant_at(hp_engine *e, const double *y)
 {
-    if (!e->instant_valid || memcmp(e->instant_y, y, sizeof e->instant_y) != 0) {
+    if (!e->instant_valid || !is_same_state(e->instant_y, y)) {
         hp_machine_instant(&e->machine, y, &e->instant);
         memcpy(e->instant_y, y, sizeof e->instant_y);
         e->instant_valid = true;
@@ -282,8 +290,9 @@ static double first_step(hp_run *r)
 static bool restart(hp_run *r)
 {
     void *ark = r->engine->arkode;
+    r->first_step = first_step(r);
     return ERKStepReset(ark, r->t, r->engine->state) == ARK_SUCCESS &&
-           ERKStepSetInitStep(ark, first_step(r)) == ARK_SUCCESS;
+           ERKStepSetInitStep(ark, r->first_step) == ARK_SUCCESS;
 }
 
 /* A new integrator rather than a reset one: step control and interpolant keep something of the run
@@ -291,9 +300,10 @@ static bool restart(hp_run *r)
 static bool begin(hp_run *r)
 {
     hp_engine *e = r->engine;
+    r->first_step = first_step(r);
     return make_integrator(e) &&
            ERKStepSetMaxStep(e->arkode, r->options->max_step_s) == ARK_SUCCESS &&
-           ERKStepSetInitStep(e->arkode, first_step(r)) == ARK_SUCCESS;
+           ERKStepSetInitStep(e->arkode, r->first_step) == ARK_SUCCESS;
 }
 
 /* Time in which a current will pass zero, where the rate of the phase filter, which follows the
@@ -315,13 +325,19 @@ static double kink_time(const hp_run *r)
     return least;
 }
 
+/* Nearer than rounding. */
+static bool is_come(double t, double known)
+{
+    return known - t <= 1e-13 * fmax(1.0, fabs(t));
+}
+
 /* One step of the integrator, to the next event, known time or step end. */
 static hp_result advance(hp_run *r, int *flag, hp_error *err)
 {
     void *ark = r->engine->arkode;
     double stop = hp_run_next_stop(r), reached = r->t;
     /* A known time nearer than rounding has come. */
-    if (stop - r->t <= 1e-13 * fmax(1.0, fabs(r->t))) {
+    if (is_come(r->t, stop)) {
         r->t = stop;
         *flag = ARK_TSTOP_RETURN;
         return HP_OK;
@@ -330,9 +346,15 @@ static hp_result advance(hp_run *r, int *flag, hp_error *err)
     double foreseen = hp_dip_time(&r->engine->step.end.guards, HP_GUARD_FORWARD, HP_GUARD_BACKWARD);
     foreseen = fmin(ANGLE_STEP_FACTOR * foreseen, kink_time(r));
     stop = fmin(stop, r->t + fmax(FIRST_STEP_MIN, foreseen));
-    if (ERKStepSetStopTime(ark, stop) != ARK_SUCCESS)
+    /* A first step that reaches there needs no stop time, which costs an interpolant. */
+    bool whole = r->first_step >= stop - r->t;
+    int set = whole ? ERKStepSetInitStep(ark, stop - r->t) : ERKStepSetStopTime(ark, stop);
+    if (set != ARK_SUCCESS)
         return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused a stop time");
     *flag = ERKStepEvolve(ark, stop, r->engine->state, &reached, ARK_ONE_STEP);
+    if (whole && *flag == ARK_SUCCESS && is_come(reached, stop))
+        *flag = ARK_TSTOP_RETURN;
+    r->first_step = 0.0;
     r->t = *flag == ARK_TSTOP_RETURN ? stop : reached;
     if (*flag < 0)
         return fail(r, *flag == ARK_MEM_FAIL ? HP_FAIL_MEMORY : HP_FAIL_STEP, err,

@@ -44,8 +44,8 @@ static double applied_duty(const hp_machine *m, const double *y)
     return m->drive->controller.pwm == HP_PWM_AVERAGED ? y[HP_Y_DUTY] : 1.0;
 }
 
-/* Legs from commands and PWM, off leads by what conducts. */
-static void set_legs(hp_machine *m, double *y)
+/* Legs from commands and PWM, off leads by what conducts with these back-EMFs. */
+static void set_legs(hp_machine *m, double *y, const double backemf[HP_PHASE_COUNT])
 {
     hp_pwm_kind pwm = m->drive->controller.pwm;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
@@ -60,12 +60,8 @@ static void set_legs(hp_machine *m, double *y)
         else
             m->leg[k] = pwm == HP_PWM_COMPLEMENTARY ? HP_LEG_LOW : HP_LEG_FLOAT;
     }
-    double f[HP_PHASE_COUNT], e[HP_PHASE_COUNT];
-    hp_rotor_angle_shapes(m, y[HP_Y_THETA], f);
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        e[k] = m->ke * y[HP_Y_SPEED] * f[k];
-    hp_circuit_settle(&m->circuit, m->leg, &y[HP_Y_CURRENT], e, applied_duty(m, y));
-    m->law = hp_circuit_law_of(&m->circuit, m->leg);
+    hp_circuit_settle_law(&m->circuit, m->leg, &y[HP_Y_CURRENT], backemf, applied_duty(m, y),
+                          &m->law);
 }
 
 /* ---- the instant ---------------------------------------------------------------------------- */
@@ -88,25 +84,30 @@ static double duty_slope(const hp_machine *m, const double *y)
     return pull < m->ramp ? pull : m->ramp;
 }
 
-/* Shapes, back-EMFs and torques. */
+static void take_shapes(const hp_machine *m, const double *y, hp_instant *now)
+{
+    double *f = now->shape, w = y[HP_Y_SPEED];
+    hp_rotor_angle_shapes(m, y[HP_Y_THETA], f);
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        now->backemf[k] = m->ke * w * f[k];
+}
+
+/* Torques, from shapes that are taken. */
 static void take_torque(const hp_machine *m, const double *y, hp_instant *now)
 {
-    double *f = now->shape, w = y[HP_Y_SPEED], theta = y[HP_Y_THETA];
-    const double *i = &y[HP_Y_CURRENT];
-    hp_rotor_angle_shapes(m, theta, f);
+    const double *i = &y[HP_Y_CURRENT], *f = now->shape;
     now->torque = 0.0;
-    for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        now->backemf[k] = m->ke * w * f[k];
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
         now->torque += m->ke * f[k] * i[k];
-    }
     now->rotor_torque = now->torque;
     if (m->drive->motor.cogging_nm > 0.0)
-        now->rotor_torque += hp_motor_cogging(&m->drive->motor, theta);
+        now->rotor_torque += hp_motor_cogging(&m->drive->motor, y[HP_Y_THETA]);
 }
 
 void hp_machine_instant(const hp_machine *m, const double y[HP_STATE_COUNT], hp_instant *now)
 {
     const double *i = &y[HP_Y_CURRENT];
+    take_shapes(m, y, now);
     take_torque(m, y, now);
     now->phase_current = 0.5 * (fabs(i[HP_U]) + fabs(i[HP_V]) + fabs(i[HP_W]));
     hp_circuit_apply(&m->law, i, now->backemf, applied_duty(m, y), &now->circuit);
@@ -118,17 +119,17 @@ void hp_machine_slope(const hp_machine *m, const double y[HP_STATE_COUNT], const
                       double slope[HP_STATE_COUNT])
 {
     const hp_circuit *c = &now->circuit;
-    double w = y[HP_Y_SPEED], tau = m->drive->controller.filter_s;
+    double w = y[HP_Y_SPEED];
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         slope[HP_Y_CURRENT + k] = c->slope[k];
     slope[HP_Y_SPEED] = now->rotor_slope;
     slope[HP_Y_WHEEL] = now->wheel_slope;
     slope[HP_Y_THETA] = m->pole_pairs * w;
     slope[HP_Y_DUTY] = now->duty_slope;
-    slope[HP_Y_BATTERY_FILTER] = (c->battery_current - y[HP_Y_BATTERY_FILTER]) / tau;
+    slope[HP_Y_BATTERY_FILTER] = (c->battery_current - y[HP_Y_BATTERY_FILTER]) * m->per_filter;
     /* Without a limit nobody asks for it, and its kinks would cost steps. */
     slope[HP_Y_PHASE_FILTER] =
-        m->phase_share > 0.0 ? (now->phase_current - y[HP_Y_PHASE_FILTER]) / tau : 0.0;
+        m->phase_share > 0.0 ? (now->phase_current - y[HP_Y_PHASE_FILTER]) * m->per_filter : 0.0;
 
     slope[HP_Q_CHARGE] = c->battery_current;
     slope[HP_Q_BUS] = c->bus_voltage * c->battery_current;
@@ -235,10 +236,13 @@ void hp_machine_guard_rates(const hp_machine *m, const double y[HP_STATE_COUNT],
 
 /* ---- events --------------------------------------------------------------------------------- */
 
-static void settle_motion(hp_machine *m, double *y)
+/* Legs first, then who sticks and who slips with the currents that they leave. */
+static void settle(hp_machine *m, double *y)
 {
     hp_instant now;
-    take_torque(m, y, &now); /* settling asks for no more */
+    take_shapes(m, y, &now);
+    set_legs(m, y, now.backemf);
+    take_torque(m, y, &now);
     hp_motion_settle(m, y, &now);
 }
 
@@ -266,8 +270,7 @@ static void settle_duty(hp_machine *m, double *y)
 void hp_machine_set_pwm(hp_machine *m, bool high, double y[HP_STATE_COUNT])
 {
     m->pwm_high = high;
-    set_legs(m, y);
-    settle_motion(m, y);
+    settle(m, y);
 }
 
 void hp_machine_cut_out(hp_machine *m, double y[HP_STATE_COUNT])
@@ -275,8 +278,7 @@ void hp_machine_cut_out(hp_machine *m, double y[HP_STATE_COUNT])
     m->cut_out = true;
     m->duty_mode = HP_DUTY_OFF;
     set_commands(m);
-    set_legs(m, y);
-    settle_motion(m, y);
+    settle(m, y);
 }
 
 /* Records what happened; counts it. */
@@ -300,7 +302,7 @@ static void fire_mechanics(hp_machine *m, double *y, tally *t)
     hp_motion rotor = m->rotor_motion, wheel = m->wheel_motion;
     double rotor_sign = m->rotor_sign;
     bool joint = m->joint;
-    settle_motion(m, y);
+    settle(m, y);
     if (joint != m->joint)
         note(t, HP_EVENT_CLUTCH, m->joint);
     /* A smoothed law has no turning point to speak of. */
@@ -356,7 +358,6 @@ int hp_machine_fire(hp_machine *m, double time, const int fired[HP_GUARD_COUNT],
     if (fired[HP_GUARD_PAIR])
         note(&t, HP_EVENT_DIODE, HP_PHASE_COUNT);
 
-    set_legs(m, y);
     fire_mechanics(m, y, &t);
     hp_rotor_angle_bounds(m, y[HP_Y_THETA]);
     return t.failed ? -1 : t.count;
@@ -376,6 +377,11 @@ static void set_constants(hp_machine *m)
     m->inertia_wheel = d->stand.wheel_inertia_kg_m2;
     m->inertia_joint = hp_stand_inertia(&d->stand, m->inertia_rotor);
     m->friction_joint = hp_stand_friction(&d->stand);
+    m->per_gear = 1.0 / m->gear;
+    m->per_inertia_joint = 1.0 / m->inertia_joint;
+    m->per_inertia_rotor = 1.0 / m->inertia_rotor;
+    m->per_inertia_wheel = 1.0 / m->inertia_wheel;
+    m->per_filter = 1.0 / c->filter_s;
     m->duty_target = hp_drive_duty(d);
     m->ramp = c->ramp_per_s > 0.0 ? c->ramp_per_s : INFINITY;
     m->battery_share = c->battery_limit_a > 0.0 ? 1.0 / c->battery_limit_a : 0.0;
@@ -407,8 +413,7 @@ void hp_machine_start(hp_machine *m, const hp_drive *drive, const hp_wiring *wir
     m->pwm_high = true;
     set_commands(m);
     settle_duty(m, y);
-    set_legs(m, y);
-    settle_motion(m, y);
+    settle(m, y);
     hp_rotor_angle_bounds(m, theta);
 }
 

@@ -43,6 +43,8 @@ typedef struct hp_machine {
     double inertia_joint, inertia_rotor, inertia_wheel;
     hp_friction friction_joint;
     double gear;
+    double per_gear, per_inertia_joint, per_inertia_rotor, per_inertia_wheel; /* reciprocals */
+    double per_filter;                                                        /* [1/s] */
     double duty_target;
     double ramp;          /* INFINITY: none */
     double battery_share; /* 1 / battery limit, 0: none */

@@ -1,6 +1,8 @@
 /* Measuring while a run goes on: see the header. */
 #include "sim/measure.h"
 
+#include "base/sine.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -61,62 +63,68 @@ void hp_measure_start(hp_measure *measure, const hp_machine *m, const hp_run_opt
     hp_measure_checkpoint(measure, m, t, y);
 }
 
-static void take_extremes(hp_measure *measure, const hp_machine *m, const double *y, double torque)
+/* Neither is a NaN: not fmin and fmax, which would be calls. */
+static void widen(double *low, double *high, double value)
 {
-    double angle = unwrapped(m, y);
-    measure->torque_min = fmin(measure->torque_min, torque);
-    measure->torque_max = fmax(measure->torque_max, torque);
-    measure->angle_min = fmin(measure->angle_min, angle);
-    measure->angle_max = fmax(measure->angle_max, angle);
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        measure->current_peak = fmax(measure->current_peak, fabs(y[HP_Y_CURRENT + k]));
+    *low = value < *low ? value : *low;
+    *high = value > *high ? value : *high;
 }
 
-/* A quantity at the two ends of a step, and how far it has come before. */
+static void take_extremes(hp_measure *measure, const hp_machine *m, const double *y, double torque)
+{
+    widen(&measure->torque_min, &measure->torque_max, torque);
+    widen(&measure->angle_min, &measure->angle_max, unwrapped(m, y));
+    double least = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        widen(&least, &measure->current_peak, fabs(y[HP_Y_CURRENT + k]));
+}
+
+/* A quantity at the two ends of a step. */
 typedef struct course {
     double from, from_rate, to, to_rate;
-    double low, high;
 } course;
 
-/* Where inside a step, 0..1, the quantity goes beyond what it has been; NAN: nowhere. */
-static double find_beyond(const course *c, double length)
+static bool turns(const course *c)
 {
-    bool rises = c->from_rate > 0.0;
-    if (rises == (c->to_rate > 0.0))
-        return (double)NAN;
-    double sign = rises ? -1.0 : 1.0, limit = rises ? -c->high : c->low, least = 0.0;
-    double at = hp_dip_turn(sign * c->from, sign * c->from_rate, sign * c->to, sign * c->to_rate,
-                            length, &least);
-    return least < limit - EXTREME_SHARE * fabs(limit) ? at : (double)NAN;
+    return (c->from_rate > 0.0) != (c->to_rate > 0.0);
+}
+
+/* Looks at the state where a quantity that turns inside the step goes beyond low or high, if the
+ * cubic through its ends says that it does, before `until`. */
+static void look_beyond(hp_measure *measure, const hp_machine *m, hp_step *step, double until,
+                        const course *c, double low, double high)
+{
+    double begin = step->begin.guards.time, length = step->end.guards.time - begin, least = 0.0;
+    double sign = c->from_rate > 0.0 ? -1.0 : 1.0, limit = sign > 0.0 ? low : -high;
+    double s = hp_dip_turn(sign * c->from, sign * c->from_rate, sign * c->to, sign * c->to_rate,
+                           length, &least);
+    if (!(begin + s * length < until && least < limit - EXTREME_SHARE * fabs(limit)))
+        return;
+    double y[HP_STATE_COUNT];
+    hp_instant then;
+    hp_step_state(step, m, begin + s * length, y);
+    hp_machine_instant(m, y, &then);
+    take_extremes(measure, m, y, then.torque);
 }
 
 void hp_measure_inside(hp_measure *measure, const hp_machine *m, hp_step *step, double until)
 {
     const hp_step_end *a = &step->begin, *b = &step->end;
-    double length = b->guards.time - a->guards.time, peak = measure->current_peak;
-    double turns = HP_TWO_PI * (double)m->turns;
-    course c[HP_PHASE_COUNT + 2];
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        c[k] = (course){a->y[HP_Y_CURRENT + k],
-                        a->slope[HP_Y_CURRENT + k],
-                        b->y[HP_Y_CURRENT + k],
-                        b->slope[HP_Y_CURRENT + k],
-                        -peak,
-                        peak};
-    c[HP_PHASE_COUNT] = (course){a->guards.torque,      a->guards.torque_rate, b->guards.torque,
-                                 b->guards.torque_rate, measure->torque_min,   measure->torque_max};
-    c[HP_PHASE_COUNT + 1] =
-        (course){a->y[HP_Y_THETA],     a->slope[HP_Y_THETA],       b->y[HP_Y_THETA],
-                 b->slope[HP_Y_THETA], measure->angle_min - turns, measure->angle_max - turns};
-    for (int k = 0; k < HP_PHASE_COUNT + 2; k++) {
-        double t = a->guards.time + length * find_beyond(&c[k], length), y[HP_STATE_COUNT];
-        if (!(t < until))
-            continue;
-        hp_instant then;
-        hp_step_state(step, m, t, y);
-        hp_machine_instant(m, y, &then);
-        take_extremes(measure, m, y, then.torque);
+    for (int k = HP_Y_CURRENT; k < HP_Y_CURRENT + HP_PHASE_COUNT; k++) {
+        course current = {a->y[k], a->slope[k], b->y[k], b->slope[k]};
+        if (turns(&current))
+            look_beyond(measure, m, step, until, &current, -measure->current_peak,
+                        measure->current_peak);
     }
+    course torque = {a->guards.torque, a->guards.torque_rate, b->guards.torque,
+                     b->guards.torque_rate};
+    if (turns(&torque))
+        look_beyond(measure, m, step, until, &torque, measure->torque_min, measure->torque_max);
+    course angle = {a->y[HP_Y_THETA], a->slope[HP_Y_THETA], b->y[HP_Y_THETA], b->slope[HP_Y_THETA]};
+    double before = HP_TWO_PI * (double)m->turns;
+    if (turns(&angle))
+        look_beyond(measure, m, step, until, &angle, measure->angle_min - before,
+                    measure->angle_max - before);
 }
 
 void hp_measure_point(hp_measure *measure, const hp_machine *m, double t, const double *y,
@@ -128,7 +136,7 @@ void hp_measure_point(hp_measure *measure, const hp_machine *m, double t, const 
     const double *i = &y[HP_Y_CURRENT];
     double along = i[HP_U] - 0.5 * (i[HP_V] + i[HP_W]);
     double across = 0.86602540378443864676 * (i[HP_V] - i[HP_W]);
-    double c = cos(y[HP_Y_THETA]), s = sin(y[HP_Y_THETA]);
+    double c = hp_cosine(y[HP_Y_THETA]), s = hp_sine(y[HP_Y_THETA]);
     double x = along * c + across * s, z = across * c - along * s;
     if (measure->has_field) {
         double half = 0.5 * (t - measure->field_time);

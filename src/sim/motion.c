@@ -26,29 +26,30 @@ static double friction_torque(const hp_machine *m, const hp_friction *friction, 
 void hp_motion_slopes(const hp_machine *m, const double *y, hp_instant *now)
 {
     const hp_stand_params *stand = &m->drive->stand;
-    double w = y[HP_Y_SPEED], ww = y[HP_Y_WHEEL], g = m->gear;
+    double w = y[HP_Y_SPEED], ww = y[HP_Y_WHEEL], per_gear = m->per_gear;
     now->rotor_slope = now->wheel_slope = now->through = now->friction_power = 0.0;
 
     if (m->joint) {
         if (m->rotor_motion == HP_MOTION_STICK)
             return;
         double on_rotor = friction_torque(m, &stand->rotor, m->rotor_sign, w);
-        double on_wheel = friction_torque(m, &stand->wheel, m->rotor_sign, w / g) + stand->load_nm;
-        double net = now->rotor_torque - on_rotor - on_wheel / g;
-        now->rotor_slope = net / m->inertia_joint;
-        now->wheel_slope = now->rotor_slope / g;
-        now->through = (m->inertia_wheel * now->wheel_slope + on_wheel) / g;
-        now->friction_power = (on_rotor + on_wheel / g) * w;
+        double on_wheel =
+            friction_torque(m, &stand->wheel, m->rotor_sign, w * per_gear) + stand->load_nm;
+        double net = now->rotor_torque - on_rotor - on_wheel * per_gear;
+        now->rotor_slope = net * m->per_inertia_joint;
+        now->wheel_slope = now->rotor_slope * per_gear;
+        now->through = (m->inertia_wheel * now->wheel_slope + on_wheel) * per_gear;
+        now->friction_power = (on_rotor + on_wheel * per_gear) * w;
         return;
     }
     if (m->rotor_motion == HP_MOTION_SLIP) {
         double loss = friction_torque(m, &stand->rotor, m->rotor_sign, w);
-        now->rotor_slope = (now->rotor_torque - loss) / m->inertia_rotor;
+        now->rotor_slope = (now->rotor_torque - loss) * m->per_inertia_rotor;
         now->friction_power += loss * w;
     }
     if (m->wheel_motion == HP_MOTION_SLIP) {
         double loss = friction_torque(m, &stand->wheel, m->wheel_sign, ww) + stand->load_nm;
-        now->wheel_slope = -loss / m->inertia_wheel;
+        now->wheel_slope = -loss * m->per_inertia_wheel;
         now->friction_power += loss * ww;
     }
 }

@@ -1,6 +1,8 @@
 /* Rotor angle: see the header. */
 #include "sim/rotor_angle.h"
 
+#include "base/sine.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -74,7 +76,7 @@ void hp_rotor_angle_shapes(const hp_machine *m, double theta, double f[HP_PHASE_
             f[k] = m->shape_base[k] + m->shape_slope[k] * x;
     } else if (backemf->kind == HP_BACKEMF_SINUSOIDAL) {
         /* -sin of three angles 120 degrees apart from one sine and cosine. */
-        double s = sin(theta), c = cos(theta), h = 0.86602540378443864676;
+        double s = hp_sine(theta), c = hp_cosine(theta), h = 0.86602540378443864676;
         f[HP_U] = -s;
         f[HP_V] = 0.5 * s + h * c;
         f[HP_W] = 0.5 * s - h * c;

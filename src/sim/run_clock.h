@@ -39,6 +39,7 @@ typedef struct hp_run {
     double *y;
     double t;
     double step_hint;   /* last step that nothing cut short */
+    double first_step;  /* asked of an integrator just started; 0: it goes on */
     double next_sample; /* index-free time of the next sample, trace only */
     long sample_index;
     double checkpoint_gap;

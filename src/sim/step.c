@@ -183,14 +183,16 @@ static bool find_past(hp_step *step, const hp_machine *m, bracket *b)
     double guard[HP_GUARD_COUNT];
     const hp_dip *from = &step->begin.guards, *to = &step->end.guards;
     b->past = INFINITY;
-    for (int k = 0; k < HP_GUARD_COUNT; k++)
-        if (to->guard[k] < 0.0)
-            b->past = to->time;
-    if (b->past < (double)INFINITY)
-        memcpy(b->guard_past, to->guard, sizeof b->guard_past);
+    bool is_past = false, may_dip = false;
     for (int k = 0; k < HP_GUARD_COUNT; k++) {
-        if (!(from->rate[k] < 0.0 && to->rate[k] > 0.0))
-            continue;
+        is_past |= to->guard[k] < 0.0;
+        may_dip |= from->rate[k] < 0.0 && to->rate[k] > 0.0;
+    }
+    if (is_past) {
+        b->past = to->time;
+        memcpy(b->guard_past, to->guard, sizeof b->guard_past);
+    }
+    for (int k = 0; k < HP_GUARD_COUNT && may_dip; k++) {
         double t = hp_dip_least(from, to, k);
         if (t < b->past && look(step, m, t, guard)) {
             b->past = t;
@@ -203,10 +205,11 @@ static bool find_past(hp_step *step, const hp_machine *m, bracket *b)
 bool hp_step_find_event(hp_step *step, const hp_machine *m, double *t, double y[HP_STATE_COUNT],
                         int fired[HP_GUARD_COUNT])
 {
-    bracket b = {.before = step->begin.guards.time};
-    memcpy(b.guard_before, step->begin.guards.guard, sizeof b.guard_before);
+    bracket b;
     if (!find_past(step, m, &b))
         return false;
+    b.before = step->begin.guards.time;
+    memcpy(b.guard_before, step->begin.guards.guard, sizeof b.guard_before);
     locate(step, m, &b);
     for (int k = 0; k < HP_GUARD_COUNT; k++)
         fired[k] = b.guard_past[k] < 0.0;

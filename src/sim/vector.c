@@ -129,10 +129,14 @@ static realtype vector_max_norm(N_Vector x)
 static realtype vector_wrms_norm(N_Vector x, N_Vector w)
 {
     const double *xd = hp_vector_data(x), *wd = hp_vector_data(w);
-    double sum = 0.0;
-    for (int k = 0; k < HP_STATE_DYNAMIC; k++)
-        sum += xd[k] * wd[k] * xd[k] * wd[k];
-    return sqrt(sum / HP_STATE_DYNAMIC);
+    /* Three sums side by side, so that few wait for one another. */
+    double sum[3] = {0.0, 0.0, 0.0};
+    _Static_assert(HP_STATE_DYNAMIC % 3 == 0, "three sums of one length");
+    for (int k = 0; k < HP_STATE_DYNAMIC; k++) {
+        double weighted = xd[k] * wd[k];
+        sum[k % 3] += weighted * weighted;
+    }
+    return sqrt((sum[0] + sum[1] + sum[2]) * (1.0 / HP_STATE_DYNAMIC));
 }
 
 static realtype vector_min(N_Vector x)
@@ -161,10 +165,19 @@ static inline __attribute__((always_inline)) void combine(int count, int length,
     }
 }
 
+/* Four entries at a time where the processor can; the same sums in the same order, so the same
+ * bytes. Not under the sanitizers, whose set-up the choice would come before. */
+#if defined(__x86_64__) && defined(__gnu_linux__) && defined(__GNUC__) && !defined(__clang__) &&   \
+    !defined(__SANITIZE_ADDRESS__)
+#define WIDE __attribute__((target_clones("avx2", "default")))
+#else
+#define WIDE
+#endif
+
 /* Only the sum that ends a step, over all slopes and the state before, is wanted whole. Shorter
  * ones are stages, whose integrals no right-hand side reads, and error estimates, in which they
  * weigh nothing. */
-static int vector_linear_combination(int count, realtype *c, N_Vector *x, N_Vector z)
+WIDE static int vector_linear_combination(int count, realtype *c, N_Vector *x, N_Vector z)
 {
     double *zd = hp_vector_data(z);
     switch (count) {
