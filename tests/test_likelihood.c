@@ -161,6 +161,41 @@ static void shipped_table_is_in_step(void **state)
     hp_likelihood_free(&table);
 }
 
+/* Complementary edges are averaged in a table. Records simulated with the edges themselves: counts
+ * may differ by one; currents and speeds by what the ripple makes of them, and a rotor that swings
+ * out may come to rest in another sector, which draws another current. */
+static void complementary_edges_show_what_averaged_ones_do(void **state)
+{
+    (void)state;
+    hp_likelihood table = default_table(), edges = default_table();
+    hp_drive drive = hp_drive_default();
+    drive.controller.pwm = HP_PWM_COMPLEMENTARY;
+    char *text = hp_likelihood_basis(&drive, &edges.options);
+    assert_string_equal(text, table.basis);
+    free(text);
+    for (int k = 0; k < edges.options.motors; k++)
+        edges.motor[k].controller.pwm = HP_PWM_COMPLEMENTARY;
+    hp_engine *engine = hp_engine_create(NULL);
+    int apart = 0;
+    for (int k = 0; k < 12; k++) {
+        int behaviour = (k * 11) % table.map.count, motor = (k * 5) % table.options.motors;
+        hp_record fresh = hp_likelihood_simulate(&edges, engine, k % 2, behaviour, motor);
+        const hp_record *kept = hp_likelihood_record(&table, k % 2, behaviour, motor);
+        for (int s = 0; s < HP_SIGHT_COUNT; s++)
+            check_close(fresh.sight[s], kept->sight[s], 1.0, "one run on the edge");
+        if (memcmp(fresh.sight, kept->sight, sizeof fresh.sight) != 0)
+            continue;
+        check_close(fresh.wheel_speed, kept->wheel_speed, 40.0, "4 %: 3.5 at worst in 40 records");
+        check_close(fresh.current_turning, kept->current_turning, 50.0, "5 %: 4 at worst");
+        if (kept->current_standing > 0)
+            apart += abs(fresh.current_standing - kept->current_standing) > 150;
+    }
+    check_true(apart <= 1, "standing currents of %d records apart by more than 15 %%", apart);
+    hp_engine_free(engine);
+    hp_likelihood_free(&table);
+    hp_likelihood_free(&edges);
+}
+
 static void bad_options_are_named(void **state)
 {
     (void)state;
@@ -204,6 +239,7 @@ int main(void)
         cmocka_unit_test(grid_there_and_back),
         cmocka_unit_test(nearest_level_by_ratio),
         cmocka_unit_test(shipped_table_is_in_step),
+        cmocka_unit_test(complementary_edges_show_what_averaged_ones_do),
         cmocka_unit_test(bad_options_are_named),
         cmocka_unit_test(stopping_gives_no_table),
     };

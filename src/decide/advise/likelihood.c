@@ -135,7 +135,12 @@ static hp_result check(const hp_drive *nominal, const hp_likelihood_options *o, 
 hp_drive hp_likelihood_sound(const hp_drive *nominal)
 {
     hp_behaviour sound = {.wiring = hp_wiring_from_number(1), .inverted = -1};
-    return hp_behaviour_drive(nominal, &sound);
+    hp_drive drive = hp_behaviour_drive(nominal, &sound);
+    /* With both switches of a leg driven, the mean voltage is the duty's whatever the current does:
+     * a tenth of the work shows the same sights. One-sided edges let the current pause. */
+    if (drive.controller.pwm == HP_PWM_COMPLEMENTARY)
+        drive.controller.pwm = HP_PWM_AVERAGED;
+    return drive;
 }
 
 int hp_likelihood_count(const hp_likelihood *l)
