@@ -32,6 +32,7 @@
 #include "hubphase/model/labels.h"
 #include "hubphase/model/motor.h"
 #include "hubphase/model/phase.h"
+#include "hubphase/model/plug.h"
 #include "hubphase/model/sensors.h"
 #include "hubphase/model/stand.h"
 #include "hubphase/model/wiring.h"

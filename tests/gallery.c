@@ -7,6 +7,7 @@
  * one wiring end in its verdict, those of a step in the step. README.md begins as it was, up to the
  * line of the table's head.
  */
+#include "hubphase/record/bench_log.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/scenario.h"
@@ -147,9 +148,27 @@ static hp_result make_spread(const gallery *g, hp_spread *spread, hp_error *err)
     return hp_spread_run(&g->scenario.drive, &options, spread, err);
 }
 
+/* The plug as the bench log beside the scenario notes it. */
+static hp_result draw_plug(gallery *g, const hp_picture *picture, hp_error *err)
+{
+    char path[HP_BENCH_PATH_SIZE];
+    hp_bench_log log = {0};
+    hp_result result = hp_bench_log_path(g->scenario.path, NULL, path, sizeof path, err);
+    if (result == HP_OK)
+        result = hp_bench_log_load(path, &g->scenario, &log, stderr, err);
+    g->subject.plug = hp_bench_log_plug(&log);
+    if (result == HP_OK)
+        result = draw(g, picture, "", HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
+    g->subject.plug = NULL;
+    hp_bench_log_free(&log);
+    return result;
+}
+
 static hp_result draw_picture(gallery *g, hp_engine *engine, const hp_picture *picture,
                               hp_error *err)
 {
+    if (picture->needs & HP_NEEDS_PLUG)
+        return draw_plug(g, picture, err);
     if (picture->needs & HP_NEEDS_STEP)
         return draw_connections(g, picture, err);
     if (picture->needs & (HP_NEEDS_NUMBER | HP_NEEDS_TRACE))

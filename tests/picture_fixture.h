@@ -25,6 +25,7 @@ typedef struct fixture {
     hp_spread spread;
     hp_harness harness;
     hp_advice advice;
+    hp_plug_map plug;
     hp_example example[HP_EXAMPLE_COUNT];
     hp_picture_subject subject; /* of all of these, wiring 2 */
     char folder[64];
@@ -68,6 +69,17 @@ static inline void put_examples(fixture *f)
     }
 }
 
+/* A round plug and a square one, with a place without a lead. */
+static inline void put_plug(hp_plug_map *plug)
+{
+    static const char *const pin[HP_PLUG_LEAD_COUNT] = {
+        "12 o'clock", "3 o'clock",      "centre",         "row 1 column 1",
+        "r1 c2",      "row 2 column 1", "row 2 column 2", "4 o'clock inner"};
+    *plug = (hp_plug_map){.given = true, .half = HP_HALF_MOTOR, .columns = 3};
+    for (int k = 0; k < HP_PLUG_LEAD_COUNT; k++)
+        snprintf(plug->pin[k], HP_PLUG_PIN_SIZE, "%s", pin[k]);
+}
+
 static inline void put_harness(hp_harness *harness)
 {
     *harness = (hp_harness){.parts = 1};
@@ -93,7 +105,8 @@ static inline void put_subject(fixture *f)
                                       .trace = &f->trace,
                                       .start_angle = 17.0 * HP_DEG,
                                       .example = f->example,
-                                      .advice = &f->advice};
+                                      .advice = &f->advice,
+                                      .plug = &f->plug};
 }
 
 static inline int set_up(void **state)
@@ -104,6 +117,7 @@ static inline int set_up(void **state)
     put_trace(&f->trace, 5000);
     spread_sample_init(&f->spread);
     put_harness(&f->harness);
+    put_plug(&f->plug);
     put_examples(f);
     put_subject(f);
     put_folder(f);
@@ -197,6 +211,9 @@ static const struct {
       "Hall plus", "Hall minus", "throttle grip", "white: signal"}},
     {"connect",
      {"How it is connected: parking on green", "green", "plus (+)", "Hall plus", "1st figure"}},
+    {"plug",
+     {"Where each lead sits in its plug", "motor's half", "controller's half", "phase yellow",
+      "3 o'clock outer", "9 o'clock outer", "row 1 column 1", "row 1 column 3", "sensor minus"}},
     {"spread-map",
      {"How sure is each verdict: Allotment barrow", "correct", "reverse", "rough", "stalled",
       "undecided", "all", "75 %", "late", "yellow"}},

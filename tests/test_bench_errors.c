@@ -335,6 +335,37 @@ static void every_lead_one_pin_and_no_pin_twice(void **state)
     CHECK_ALL(mistakes);
 }
 
+#define PLACED(phases, sensors, plus, minus, more)                                                 \
+    ENTRY("pins: {phase_pins: {" phases "}, sensor_pins: {" sensors "}, supply_plus_pin: " plus    \
+          ", supply_minus_pin: " minus more "}")
+
+/* A place says nothing before it is known in which face it was seen. */
+static void places_of_pins_need_the_half_they_were_seen_in(void **state)
+{
+    (void)state;
+    static const mistake mistakes[] = {
+        {PLUG("U: 3h, V: 5h, W: 7h", "U: 1, V: 2, W: 4", "8", "9"),
+         1,
+         {"entries[1].pins.half_seen is not said, must be motor or controller"}},
+        {PLACED("U: 3h, V: 5h, W: 7h", "U: 1, V: 2, W: 90 degrees", "8", "9", ", half_seen: motor"),
+         1,
+         {"gives pin 90 degrees to sensor lead blue, which has phase lead yellow already"}},
+        {PLACED("U: A, V: B, W: C", "U: r1 c1, V: r1 c2, W: r1 c5", "8", "9",
+                ", half_seen: controller, plug_columns: 4"),
+         1,
+         {"plug_columns is 4, must be at least 5: a pin sits in that column"}},
+        {PLACED("U: 14 o'clock, V: B, W: C", "U: 1, V: 2, W: 3", "row 1", "9",
+                ", half_seen: motor"),
+         2,
+         {"phase_pins.U is \"14 o'clock\", must be a place such as \"3 o'clock outer\"",
+          "supply_plus_pin is \"row 1\", must be a place"}},
+        {PLACED("U: A, V: B, W: C", "U: r1 c1, V: r1 c2, W: r1 c5", "8", "9", ", half_seen: mine"),
+         1,
+         {"half_seen is \"mine\", must be motor or controller"}},
+    };
+    CHECK_ALL(mistakes);
+}
+
 static void all_problems_in_one_go(void **state)
 {
     (void)state;
@@ -472,6 +503,7 @@ int main(void)
         cmocka_unit_test(wrong_keys_are_named),
         cmocka_unit_test(wrong_values_are_named),
         cmocka_unit_test(every_lead_one_pin_and_no_pin_twice),
+        cmocka_unit_test(places_of_pins_need_the_half_they_were_seen_in),
         cmocka_unit_test(all_problems_in_one_go),
         cmocka_unit_test(bytes_that_are_no_text),
         cmocka_unit_test(files_that_cannot_be_read),

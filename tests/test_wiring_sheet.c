@@ -400,6 +400,45 @@ static void pins_stand_where_their_names_say(void **state)
     check_int(plug.pins, HP_SHEET_PINS);
 }
 
+/* What one sees in the motor's half is the mirror image of the other, whichever was looked at; a
+ * pin with a name has no place in either. */
+static void both_halves_come_from_the_one_that_was_seen(void **state)
+{
+    (void)state;
+    static const char *const motor[HP_PLUG_LEAD_COUNT] = {
+        "1 o'clock outer", "12 o'clock outer", "A",     "8 o'clock inner",
+        "r1 c1",           "row 2 column 2",   "r1 c2", "centre"};
+    static const char *const controller[HP_PLUG_LEAD_COUNT] = {"11 o'clock outer",
+                                                               "12 o'clock outer",
+                                                               "A",
+                                                               "4 o'clock inner",
+                                                               "r1 c3",
+                                                               "row 2 column 2",
+                                                               "r1 c2",
+                                                               "centre"};
+    hp_labels labels = hp_labels_default();
+    hp_plug_map map[2] = {{.given = true, .half = HP_HALF_MOTOR, .columns = 3},
+                          {.given = true, .half = HP_HALF_CONTROLLER, .columns = 3}};
+    hp_plug_view view[2];
+    for (int k = 0; k < HP_PLUG_LEAD_COUNT; k++) {
+        snprintf(map[0].pin[k], HP_PLUG_PIN_SIZE, "%s", motor[k]);
+        snprintf(map[1].pin[k], HP_PLUG_PIN_SIZE, "%s", controller[k]);
+    }
+    for (int n = 0; n < 2; n++)
+        assert_true(hp_plug_view_make(&map[n], &labels, &view[n]));
+    check_int(view[0].pins, HP_PLUG_LEAD_COUNT - 1);
+    check_int(view[0].columns, 3);
+    check_int(view[0].rows, 2);
+    assert_true(view[0].round);
+    assert_memory_equal(&view[0], &view[1], sizeof view[0]);
+    check_int(view[0].pin[0].face[HP_HALF_MOTOR].angle_deg, 30);
+    check_int(view[0].pin[0].face[HP_HALF_CONTROLLER].angle_deg, 330);
+    check_int(view[0].pin[3].face[HP_HALF_CONTROLLER].column, 3);
+    map[0].half = HP_HALF_UNSAID;
+    assert_false(hp_plug_view_make(&map[0], &labels, &view[0]));
+    check_int(view[0].pins, 0);
+}
+
 #define WITH(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)
 
 int main(void)
@@ -417,6 +456,7 @@ int main(void)
         WITH(a_reading_before_a_mend_says_so),
         WITH(settings_are_those_stated),
         cmocka_unit_test(pins_stand_where_their_names_say),
+        cmocka_unit_test(both_halves_come_from_the_one_that_was_seen),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

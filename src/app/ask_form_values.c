@@ -232,7 +232,7 @@ static hp_answer ask_pin(hp_form *form, const hp_question *q)
         if (answer != HP_ANSWER_GIVEN)
             return answer;
         for (int k = 0; k < q->which; k++)
-            if (strcmp(plug->pin[k], plug->pin[q->which]) == 0)
+            if (hp_plug_same_pin(plug->pin[k], plug->pin[q->which]))
                 twice = k;
         if (twice < 0)
             return HP_ANSWER_GIVEN;

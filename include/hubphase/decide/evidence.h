@@ -12,6 +12,7 @@
 #include "hubphase/base/result.h"
 #include "hubphase/decide/hypothesis.h"
 #include "hubphase/decide/readings.h"
+#include "hubphase/model/plug.h"
 
 #include <stddef.h>
 
@@ -38,8 +39,18 @@ typedef enum hp_plug_lead {
  * pin stands twice. */
 typedef struct hp_plug_map {
     bool given;
-    char pin[HP_PLUG_LEAD_COUNT][HP_PLUG_PIN_SIZE]; /* free names, such as "3" or "B" */
+    /* Places as of hp_pin_place_read, or free names such as "3" or "B". */
+    char pin[HP_PLUG_LEAD_COUNT][HP_PLUG_PIN_SIZE];
+    int half;    /* hp_plug_half in whose face the places were seen; said when there are any */
+    int columns; /* of a square plug; 0: as far as its pins go */
 } hp_plug_map;
+
+/* Whether some pin is noted by its place. */
+bool hp_plug_has_places(const hp_plug_map *plug);
+/* Columns of a square plug; 0: none of its pins is noted by row and column. */
+int hp_plug_columns(const hp_plug_map *plug);
+/* Whether two pins are the same: by place, else by name. */
+bool hp_plug_same_pin(const char *a, const char *b);
 
 /* Continuity, everything unplugged. */
 typedef struct hp_pins {

@@ -107,6 +107,9 @@ hp_result hp_bench_log_replace(const hp_bench_log *seen, int number, const hp_sc
 hp_result hp_bench_log_remove(const hp_bench_log *seen, int number, const hp_scenario *scenario,
                               FILE *diagnostics, hp_error *err);
 
+/* What sits where in the motor's plug, from the last entry that says; NULL: none does. Borrowed. */
+const hp_plug_map *hp_bench_log_plug(const hp_bench_log *log);
+
 /* ---- words: bench_log_words.c ---------------------------------------------------------------- */
 
 /* Prints an entry in words, numbered: what it says, the pins of a plug, time, note. Text from files

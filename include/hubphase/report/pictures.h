@@ -76,6 +76,7 @@ typedef struct hp_picture_subject {
     double start_angle;            /* [rad electrical] where that run began; NAN: not said */
     const hp_example *example;     /* HP_EXAMPLE_COUNT of them */
     const hp_advice *advice;       /* of a step of the advice */
+    const hp_plug_map *plug;       /* what sits where in the motor's plug; NULL: not known */
 } hp_picture_subject;
 
 /* Where a picture goes: into a file, or into memory when `path` is NULL (then *bytes is for the
@@ -104,7 +105,8 @@ enum {
     HP_NEEDS_NUMBER = 4,
     HP_NEEDS_TRACE = 8,
     HP_NEEDS_EXAMPLES = 16, /* one of them with a trace at least */
-    HP_NEEDS_STEP = 32      /* an advice for which something is to be connected */
+    HP_NEEDS_STEP = 32,     /* an advice for which something is to be connected */
+    HP_NEEDS_PLUG = 64      /* a plug with pins that are noted by their places */
 };
 
 typedef struct hp_picture {

@@ -12,6 +12,8 @@
 const hp_danger hp_danger_shell = {"lead_on_shell", &hp_reading_pins};
 const hp_danger hp_danger_crossed = {"phase_on_sensor", &hp_reading_pins};
 
+static const char *const halves[] = {"motor", "controller", NULL};
+
 static const hp_field fields[] = {
     {.name = "continuity",
      .type = HP_FIELD_CONTINUITY,
@@ -33,7 +35,8 @@ static const hp_field fields[] = {
      .offset = offsetof(hp_pins, plug),
      .first = HP_PLUG_PHASE_U,
      .argument = "LEAD=PIN",
-     .help = "Plug pin of a phase lead"},
+     .help = "Plug pin of a phase lead: its place, such as \"3 o'clock outer\" or \"row 1 column "
+             "2\", or its name"},
     {.name = "sensor_pins",
      .type = HP_FIELD_SENSOR_PINS,
      .offset = offsetof(hp_pins, plug),
@@ -52,6 +55,19 @@ static const hp_field fields[] = {
      .first = HP_PLUG_SUPPLY_MINUS,
      .argument = "PIN",
      .help = "Plug pin of the sensors' minus"},
+    {.name = "half_seen",
+     .type = HP_FIELD_CHOICE,
+     .offset = offsetof(hp_pins, plug) + offsetof(hp_plug_map, half),
+     .words = halves,
+     .first = HP_HALF_MOTOR,
+     .argument = "HALF",
+     .help = "Which half of the plug the places of the pins were seen on: motor or controller"},
+    {.name = "plug_columns",
+     .type = HP_FIELD_WHOLE,
+     .limits = {.unit = "", .low = 1, .high = HP_PLUG_COLUMNS_MAX},
+     .offset = offsetof(hp_pins, plug) + offsetof(hp_plug_map, columns),
+     .argument = "N",
+     .help = "Columns of a plug with rows and columns"},
     {.name = NULL},
 };
 
@@ -74,12 +90,64 @@ static char *plug_name(const hp_labels *labels, int lead, char *out, size_t size
     return out;
 }
 
+bool hp_plug_has_places(const hp_plug_map *plug)
+{
+    bool any = false;
+    for (int k = 0; plug->given && k < HP_PLUG_LEAD_COUNT; k++)
+        any = any || hp_pin_place_read(plug->pin[k]).kind != HP_PLACE_NONE;
+    return any;
+}
+
+int hp_plug_columns(const hp_plug_map *plug)
+{
+    int columns = 0;
+    for (int k = 0; plug->given && k < HP_PLUG_LEAD_COUNT; k++) {
+        hp_pin_place place = hp_pin_place_read(plug->pin[k]);
+        if (place.kind == HP_PLACE_GRID && place.column > columns)
+            columns = place.column;
+    }
+    return columns > 0 && plug->columns > columns ? plug->columns : columns;
+}
+
+bool hp_plug_same_pin(const char *a, const char *b)
+{
+    hp_pin_place first = hp_pin_place_read(a), second = hp_pin_place_read(b);
+    if (first.kind == HP_PLACE_NONE || second.kind == HP_PLACE_NONE)
+        return strcmp(a, b) == 0;
+    return hp_pin_place_same(&first, &second);
+}
+
+/* Places that cannot be in the face they were seen in. */
+static bool settle_places(const hp_settling *settling, const hp_plug_map *plug)
+{
+    char text[160];
+    if (!hp_plug_has_places(plug))
+        return true;
+    if (plug->half == HP_HALF_UNSAID) {
+        settling->refuse(settling, "half_seen", NULL,
+                         "is not said, must be motor or controller: the face of the one half of a "
+                         "plug is the mirror image of the other");
+        return false;
+    }
+    int needed = 0, stated = plug->columns;
+    hp_plug_map bare = *plug;
+    bare.columns = 0;
+    needed = hp_plug_columns(&bare);
+    if (stated > 0 && stated < needed) {
+        snprintf(text, sizeof text, "is %d, must be at least %d: a pin sits in that column", stated,
+                 needed);
+        settling->refuse(settling, "plug_columns", NULL, text);
+        return false;
+    }
+    return true;
+}
+
 /* Every lead one pin, no pin twice. */
 static bool settle(const hp_settling *settling, const void *values)
 {
     const hp_plug_map *plug = &((const hp_pins *)values)->plug;
     char text[3 * HP_LABEL_SIZE + 160], name[HP_LABEL_SIZE + 16], other[HP_LABEL_SIZE + 16];
-    bool good = true;
+    bool good = settle_places(settling, plug);
     for (int k = 0; plug->given && k < HP_PLUG_LEAD_COUNT; k++) {
         plug_name(settling->labels, k, name, sizeof name);
         if (plug->pin[k][0] == '\0') {
@@ -89,7 +157,7 @@ static bool settle(const hp_settling *settling, const void *values)
             good = false;
         }
         for (int j = 0; j < k && plug->pin[k][0]; j++)
-            if (strcmp(plug->pin[j], plug->pin[k]) == 0) {
+            if (plug->pin[j][0] && hp_plug_same_pin(plug->pin[j], plug->pin[k])) {
                 snprintf(text, sizeof text,
                          "gives pin %s to %s, which has %s already: no pin twice", plug->pin[k],
                          name, plug_name(settling->labels, j, other, sizeof other));

@@ -216,3 +216,13 @@ bool hp_bench_item_read(hp_problems *problems, const hp_labels *labels, int numb
     good = read_figures(&it, entry) && good;
     return read_values(problems, labels, &it, entry) && good;
 }
+
+const hp_plug_map *hp_bench_log_plug(const hp_bench_log *log)
+{
+    for (int k = log->count - 1; k >= 0; k--) {
+        const hp_entry *entry = &log->entry[k].entry;
+        if (entry->reading == &hp_reading_pins && entry->pins.plug.given)
+            return &entry->pins.plug;
+    }
+    return NULL;
+}

@@ -5,6 +5,21 @@
 
 #define EXPECTED_SIZE 480
 
+/* A pin's place or name; a place with a slip in it is neither. */
+static bool read_pin_text(const hp_value *value, char pin[HP_PLUG_PIN_SIZE])
+{
+    if (!hp_value_line(value, pin, HP_PLUG_PIN_SIZE))
+        return false;
+    if (!hp_pin_place_is_broken(pin))
+        return true;
+    hp_value_refuse(value,
+                    "a place such as \"3 o'clock outer\", \"90 degrees inner\" or \"row 1 column "
+                    "2\", or a name without such words",
+                    "");
+    pin[0] = '\0';
+    return false;
+}
+
 /* The lead that a member names, each once; -1 with a problem added. */
 static int pin_lead(const hp_field_member *m, const char label[HP_PHASE_COUNT][HP_LABEL_SIZE],
                     bool seen[HP_PHASE_COUNT])
@@ -35,7 +50,7 @@ static bool read_pins(const hp_field *field, const hp_value *value, const hp_lab
     bool sound, seen[HP_PHASE_COUNT] = {false};
     while (filled && hp_field_member_next(value, &position, &m, &sound)) {
         int lead = sound ? pin_lead(&m, label, seen) : -1;
-        if (lead < 0 || !hp_value_line(&m.value, pin[lead], HP_PLUG_PIN_SIZE))
+        if (lead < 0 || !read_pin_text(&m.value, pin[lead]))
             good = false;
     }
     return good;
@@ -120,7 +135,7 @@ static bool read_pin(const hp_field *field, const hp_value *value, const hp_labe
     hp_plug_map *plug = at;
     (void)labels;
     plug->given = true;
-    return hp_value_line(value, plug->pin[field->first], HP_PLUG_PIN_SIZE);
+    return read_pin_text(value, plug->pin[field->first]);
 }
 
 static void put_pin(FILE *out, const hp_field *field, const void *at, const hp_labels *labels)
@@ -133,7 +148,7 @@ static void expect_pin(const hp_field *field, const hp_labels *labels, hp_phrase
 {
     (void)field;
     (void)labels;
-    hp_phrase_add(phrase, "a pin's name of 1 to %d bytes", HP_PLUG_PIN_SIZE - 1);
+    hp_phrase_add(phrase, "a pin's place or name of 1 to %d bytes", HP_PLUG_PIN_SIZE - 1);
 }
 
 const hp_field_kind hp_field_pin = {

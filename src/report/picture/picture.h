@@ -31,6 +31,7 @@ extern const hp_picture hp_picture_beside;
 extern const hp_picture hp_picture_lead_angle;
 extern const hp_picture hp_picture_joints;
 extern const hp_picture hp_picture_connect;
+extern const hp_picture hp_picture_plug;
 extern const hp_picture hp_picture_spread_map;
 extern const hp_picture hp_picture_spread_bands;
 

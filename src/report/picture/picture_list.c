@@ -8,10 +8,11 @@
 
 /* In the order in which they are written and told. */
 const hp_picture *const hp_pictures[] = {
-    &hp_picture_map,          &hp_picture_bars,       &hp_picture_classes, &hp_picture_torque_angle,
-    &hp_picture_lead_angles,  &hp_picture_lead_angle, &hp_picture_steps,   &hp_picture_waveforms,
-    &hp_picture_beside,       &hp_picture_joints,     &hp_picture_connect, &hp_picture_spread_map,
-    &hp_picture_spread_bands,
+    &hp_picture_map,          &hp_picture_bars,         &hp_picture_classes,
+    &hp_picture_torque_angle, &hp_picture_lead_angles,  &hp_picture_lead_angle,
+    &hp_picture_steps,        &hp_picture_waveforms,    &hp_picture_beside,
+    &hp_picture_joints,       &hp_picture_connect,      &hp_picture_plug,
+    &hp_picture_spread_map,   &hp_picture_spread_bands,
 };
 const int hp_picture_count = (int)(sizeof hp_pictures / sizeof hp_pictures[0]);
 
@@ -38,7 +39,8 @@ static unsigned has(const hp_picture_subject *s)
     bool step = s->advice && hp_connect_kind(s->advice);
     return (s->survey ? HP_NEEDS_SURVEY : 0u) | (s->spread ? HP_NEEDS_SPREAD : 0u) |
            (number ? HP_NEEDS_NUMBER : 0u) | (s->trace ? HP_NEEDS_TRACE : 0u) |
-           (has_example(s) ? HP_NEEDS_EXAMPLES : 0u) | (step ? HP_NEEDS_STEP : 0u);
+           (has_example(s) ? HP_NEEDS_EXAMPLES : 0u) | (step ? HP_NEEDS_STEP : 0u) |
+           (s->plug && hp_plug_has_places(s->plug) ? HP_NEEDS_PLUG : 0u);
 }
 
 bool hp_picture_can(const hp_picture *picture, const hp_picture_subject *subject)

@@ -15,9 +15,12 @@
 #define SMALL   14.0 /* on paper 84 mm wide 9.5 points: none is smaller */
 
 /* Plugs. */
-#define PIN_W    112.0
-#define PIN_H    58.0
-#define PIN_DISC 18.0
+#define PIN_W      112.0
+#define PIN_H      58.0
+#define PIN_DISC   18.0
+#define PLUG_HEAD  30.0 /* its title */
+#define NAMED_HEAD 22.0 /* the words above pins with names */
+#define VIEW_W     (HP_SHEET_PANEL - 16.0)
 
 /* One side of the joins: whose names, and which motor lead is at each of the controller's. */
 typedef struct join {
@@ -100,19 +103,17 @@ static void draw_pin(const hp_canvas *canvas, double x, double y, double width,
                     pin->lead[0] ? pin->lead : "..........");
 }
 
-static void paint_plug(const hp_canvas *canvas, double left, double top, const hp_sheet_plug *plug)
+/* The pins that have names only; y is the top of the words above them. */
+static void paint_named_pins(const hp_canvas *canvas, double left, double top,
+                             const hp_sheet_plug *plug)
 {
     int rows, columns;
-    char title[HP_LABEL_SIZE + 16];
-    hp_type bold = {LETTERS + 2.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     hp_type side = {SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
     plug_size(plug, &rows, &columns);
     double width = fmin(PIN_W, (HP_SHEET_PANEL - 24.0) / columns);
-    hp_box box = {left + 8.0, top + HEAD, left + 16.0 + columns * width,
-                  top + HEAD + 12.0 + rows * PIN_H};
-    snprintf(title, sizeof title, "Plug: %s", plug->name);
-    hp_pen_text_fit(canvas, left + 8.0, top + 16.0, HP_SHEET_PANEL - 16.0, bold, title);
-    hp_pen_text(canvas, left + 8.0, top + 40.0, side,
+    hp_box box = {left + 8.0, top + NAMED_HEAD, left + 16.0 + columns * width,
+                  top + NAMED_HEAD + 12.0 + rows * PIN_H};
+    hp_pen_text(canvas, left + 8.0, top + 10.0, side,
                 "pins by their names; the shape is not known");
     hp_pen_frame(canvas, box, HP_INK_BLACK, 2.0);
     for (int k = 0; k < plug->pins; k++) {
@@ -122,15 +123,41 @@ static void paint_plug(const hp_canvas *canvas, double left, double top, const h
     }
 }
 
+/* The pins with places, then those with names. */
+static void paint_plug(const hp_canvas *canvas, double left, double top, const hp_sheet_plug *plug)
+{
+    char title[HP_LABEL_SIZE + 16];
+    hp_type bold = {LETTERS + 2.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    snprintf(title, sizeof title, "Plug: %s", plug->name);
+    hp_pen_text_fit(canvas, left + 8.0, top + 16.0, HP_SHEET_PANEL - 16.0, bold, title);
+    double y = top + PLUG_HEAD;
+    if (plug->view.pins) {
+        hp_plug_view_paint(canvas, left + 8.0, y, SMALL, VIEW_W, &plug->view);
+        y += hp_plug_view_height(&plug->view, SMALL, VIEW_W) + 8.0;
+    }
+    if (plug->pins)
+        paint_named_pins(canvas, left, y, plug);
+}
+
+static double plug_height(const hp_sheet_plug *plug)
+{
+    int rows, columns;
+    double height = PLUG_HEAD;
+    plug_size(plug, &rows, &columns);
+    if (plug->view.pins)
+        height += hp_plug_view_height(&plug->view, SMALL, VIEW_W) + 8.0;
+    if (plug->pins)
+        height += NAMED_HEAD + rows * PIN_H + 24.0;
+    return height;
+}
+
 /* ---- panels ---------------------------------------------------------------------------------- */
 
 double hp_picture_sheet_height(const hp_wiring_sheet *sheet, int panel)
 {
-    int rows, columns;
     if (panel < HP_SHEET_PLUGS)
         return draw_joints(NULL, 0.0, 0.0, sheet, panel);
-    plug_size(&sheet->source.plug[panel - HP_SHEET_PLUGS], &rows, &columns);
-    return HEAD + rows * PIN_H + 24.0;
+    return plug_height(&sheet->source.plug[panel - HP_SHEET_PLUGS]);
 }
 
 static void join_words(const join *j, int panel, char *out, size_t size)
@@ -159,8 +186,15 @@ char *hp_picture_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out,
     const hp_sheet_plug *plug = &sheet->source.plug[panel - HP_SHEET_PLUGS];
     hp_phrase p = hp_phrase_begin(out, size);
     hp_phrase_add(&p, "Plug %s:", plug->name);
+    for (int k = 0; k < plug->view.pins; k++) {
+        char motor[HP_PLACE_WORDS], controller[HP_PLACE_WORDS];
+        const hp_plug_pin *pin = &plug->view.pin[k];
+        hp_phrase_add(&p, "%s %s at %s in the motor's half, %s in the controller's", k ? ";" : "",
+                      pin->lead, hp_pin_place_words(&pin->face[HP_HALF_MOTOR], motor),
+                      hp_pin_place_words(&pin->face[HP_HALF_CONTROLLER], controller));
+    }
     for (int k = 0; k < plug->pins; k++)
-        hp_phrase_add(&p, "%s pin %s: %s", k ? "," : "", plug->pin[k].place,
+        hp_phrase_add(&p, "%s pin %s: %s", k || plug->view.pins ? "," : "", plug->pin[k].place,
                       plug->pin[k].lead[0] ? plug->pin[k].lead : "not noted");
     return out;
 }

@@ -18,24 +18,23 @@ hp_sheet_options hp_sheet_options_default(void)
  */
 static bool fill_plug(const hp_bench_log *log, const hp_labels *labels, hp_sheet_plug *plug)
 {
+    const hp_plug_map *map = hp_bench_log_plug(log);
     const hp_bench_entry *entry = NULL;
-    for (int k = 0; k < log->count; k++)
-        if (log->entry[k].entry.reading == &hp_reading_pins && log->entry[k].entry.pins.plug.given)
+    for (int k = 0; map && k < log->count; k++)
+        if (&log->entry[k].entry.pins.plug == map)
             entry = &log->entry[k];
     memset(plug, 0, sizeof *plug);
     if (!entry)
         return false;
     plug->note = entry->note[0] ? entry->note : NULL;
     snprintf(plug->name, sizeof plug->name, "motor");
+    hp_plug_view_make(map, labels, &plug->view);
     for (int k = 0; k < HP_PLUG_LEAD_COUNT; k++) {
         char lead[HP_LABEL_SIZE + 16];
-        if (k >= HP_PLUG_SUPPLY_PLUS)
-            snprintf(lead, sizeof lead, "sensor %s", k == HP_PLUG_SUPPLY_PLUS ? "plus" : "minus");
-        else if (k >= HP_PLUG_SENSOR_U)
-            snprintf(lead, sizeof lead, "sensor %s", labels->motor_sensor[k - HP_PLUG_SENSOR_U]);
-        else
-            snprintf(lead, sizeof lead, "phase %s", labels->motor_lead[k]);
-        hp_sheet_plug_add(plug, entry->entry.pins.plug.pin[k], lead);
+        if (plug->view.pins && hp_pin_place_read(map->pin[k]).kind != HP_PLACE_NONE)
+            continue;
+        hp_plug_lead_words(labels, k, lead, sizeof lead);
+        hp_sheet_plug_add(plug, map->pin[k], lead);
     }
     hp_sheet_plug_arrange(plug);
     return true;

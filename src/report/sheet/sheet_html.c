@@ -126,14 +126,16 @@ static void put_join_table(const hp_wiring_sheet *sheet, FILE *out)
     fputs("</p>\n", out);
 }
 
-/* The pins once more in words: a picture cuts long names. */
+/* Pins with names once more in words: their picture cuts long ones. */
 static void put_plug_words(const hp_wiring_sheet *sheet, int k, FILE *out)
 {
     char words[2400];
     const hp_sheet_plug *plug = &sheet->source.plug[k];
-    fputs("<p class=\"from\">", out);
-    hp_html_put(out, hp_picture_sheet_words(sheet, HP_SHEET_PLUGS + k, words, sizeof words));
-    fputs(".</p>\n", out);
+    if (plug->pins) {
+        fputs("<p class=\"from\">", out);
+        hp_html_put(out, hp_picture_sheet_words(sheet, HP_SHEET_PLUGS + k, words, sizeof words));
+        fputs(".</p>\n", out);
+    }
     if (!plug->note)
         return;
     fputs("<p>", out);

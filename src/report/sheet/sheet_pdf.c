@@ -327,15 +327,17 @@ static void put_signature(flow *f)
     f->y += 30.0;
 }
 
-/* A plug, and beside it the pins once more in words, since a picture cuts long names, and what the
- * log remarks on them. */
+/* A plug, and beside it pins with names once more in words, since their picture cuts long ones, and
+ * what the log remarks on them. */
 static void put_plug(flow *f, const hp_wiring_sheet *sheet, int k)
 {
     char words[2400];
     int panel = HP_SHEET_PLUGS + k;
     const char *note = sheet->source.plug[k].note ? sheet->source.plug[k].note : "";
     double x = LEFT + HP_SHEET_PANEL + 20.0, width = RIGHT - x, top = 52.0;
-    hp_picture_sheet_words(sheet, panel, words, sizeof words);
+    words[0] = '\0';
+    if (sheet->source.plug[k].pins)
+        hp_picture_sheet_words(sheet, panel, words, sizeof words);
     double height = top + put_text(NULL, 0.0, 0.0, width, small, words) + GAP +
                     put_text(NULL, 0.0, 0.0, width, body, note);
     height = fmax(height, hp_picture_sheet_height(sheet, panel));

@@ -13,10 +13,12 @@
 #include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/record/parameters.h"
+#include "report/picture/picture_plug.h"
 
 #define HP_SHEET_PINS 24
 
-/* A plug as the log notes it: by the names of its pins; its shape is not known. */
+/* A plug as the log notes it: pins by their names, of which the shape does not follow, and by their
+ * places. */
 typedef struct hp_sheet_pin {
     char place[32];                /* what the pin is called: "3", "B2" */
     char lead[HP_LABEL_SIZE + 16]; /* what sits there; empty: nothing noted */
@@ -27,7 +29,8 @@ typedef struct hp_sheet_plug {
     char name[HP_LABEL_SIZE]; /* "motor" */
     hp_sheet_pin pin[HP_SHEET_PINS];
     int pins;
-    const char *note; /* what the log remarks on it; NULL: nothing; borrowed */
+    hp_plug_view view; /* the pins that are noted by their places; `pin` has the others */
+    const char *note;  /* what the log remarks on it; NULL: nothing; borrowed */
 } hp_sheet_plug;
 
 /* Adds a pin; more than HP_SHEET_PINS are left out. */

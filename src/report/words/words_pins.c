@@ -1,5 +1,6 @@
 /* Words for pins: see words.h. */
 #include "report/picture/picture_parts.h"
+#include "report/picture/picture_plug.h"
 #include "report/sheet/sheet_lists.h"
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
@@ -20,8 +21,11 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                                "touches where it must not, before anything is switched on.");
     hp_card_how(words, "Battery away. Unplug the motor from the controller, every plug.");
     hp_card_how(words, "Meter on continuity, the range that beeps. Keep the wheel still.");
-    hp_card_how(words, "From each pin of the motor's plugs find the one lead it goes to, and write "
-                       "down its colour. Two pins on one lead, or none, is a fault.");
+    hp_card_how(words, "From each pin of the motor's plugs find the one lead it goes to. Two pins "
+                       "on one lead, or none, is a fault. Write down the lead's colour and where "
+                       "the pin sits: key mark at the top, look into the face, hour and ring, or "
+                       "row and column. Write which half you hold: the other face is its mirror "
+                       "image.");
     hp_card_how(words, "The thick phase leads, pair by pair: %s, %s, %s. Every pair must beep.",
                 hp_card_pair(&phases, 2, a, sizeof a), hp_card_pair(&phases, 0, b, sizeof b),
                 hp_card_pair(&phases, 1, c, sizeof c));
@@ -89,19 +93,38 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
         hp_phrase_add(p, ", no lead touches what it must not");
 }
 
-/* "pin 1 phase yellow, pin 2 ..." */
+static void add_places(const hp_plug_view *view, hp_plug_half half, hp_phrase *p)
+{
+    char words[HP_PLACE_WORDS];
+    for (int k = 0; k < view->pins; k++)
+        hp_phrase_add(p, "%s%s %s", k ? ", " : "", view->pin[k].lead,
+                      hp_pin_place_words(&view->pin[k].face[half], words));
+}
+
+/* The places in either half, then the names: "pin 1 phase yellow, pin 2 ..." */
 static void details(const hp_card_context *context, const void *values, hp_phrase *p)
 {
     const hp_plug_map *plug = &((const hp_pins *)values)->plug;
-    const hp_labels *labels = context->labels;
+    char lead[HP_LABEL_SIZE + 16];
+    hp_plug_view view;
+    bool first = true;
+    if (hp_plug_view_make(plug, context->labels, &view)) {
+        hp_phrase_add(p, "looking into the motor's half, key mark at the top: ");
+        add_places(&view, HP_HALF_MOTOR, p);
+        hp_phrase_add(p, "; into the controller's half, its mirror image: ");
+        add_places(&view, HP_HALF_CONTROLLER, p);
+        hp_phrase_add(p, "; seen on the %s half",
+                      plug->half == HP_HALF_MOTOR ? "motor's" : "controller's");
+    }
     for (int k = 0; plug->given && k < HP_PLUG_LEAD_COUNT; k++) {
-        hp_phrase_add(p, "%spin %s ", k ? ", " : "", plug->pin[k]);
-        if (k < HP_PLUG_SENSOR_U)
-            hp_phrase_add(p, "phase %s", labels->motor_lead[k]);
-        else if (k < HP_PLUG_SUPPLY_PLUS)
-            hp_phrase_add(p, "sensor %s", labels->motor_sensor[k - HP_PLUG_SENSOR_U]);
-        else
-            hp_phrase_add(p, "%s", k == HP_PLUG_SUPPLY_PLUS ? "sensor plus" : "sensor minus");
+        if (view.pins && hp_pin_place_read(plug->pin[k]).kind != HP_PLACE_NONE)
+            continue;
+        hp_phrase_add(p, "%spin %s %s",
+                      !first      ? ", "
+                      : view.pins ? "; "
+                                  : "",
+                      plug->pin[k], hp_plug_lead_words(context->labels, k, lead, sizeof lead));
+        first = false;
     }
 }
 
@@ -114,7 +137,36 @@ static bool not_all_joined(const hp_question_case *c, const void *values)
     return open[0] != HP_TELL_NO || open[1] != HP_TELL_NO || open[2] != HP_TELL_NO;
 }
 
-#define PIN_HELP "The pin's number or letter on the plug, as you like to call it."
+static bool noted_by_place(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return hp_plug_has_places(&((const hp_pins *)values)->plug);
+}
+
+static bool noted_by_column(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return hp_plug_columns(&((const hp_pins *)values)->plug) > 0;
+}
+
+/* The columns that the pins take. */
+static const char *columns_so_far(const hp_question_case *c, const void *values, char *out,
+                                  size_t size)
+{
+    (void)c;
+    snprintf(out, size, "%d", hp_plug_columns(&((const hp_pins *)values)->plug));
+    return out;
+}
+
+static const hp_choice half_choices[] = {{"motor", "motor: the half on the motor's cable"},
+                                         {"controller", "controller: the half it fits into"},
+                                         {NULL, NULL}};
+
+#define PIN_HELP                                                                                   \
+    "Its place, in the same half of the plug for all: hold it with the key mark (groove, rib, "    \
+    "arrow) at the top and look into its face. In a round plug the hour and the ring, "            \
+    "\"3 o'clock outer\", \"90 degrees inner\" or \"centre\"; in a square one \"row 1 column "     \
+    "2\", from the upper left. Or the number or letter that stands beside it."
 
 static const hp_question questions[] = {
     {.field = "continuity",
@@ -137,7 +189,8 @@ static const hp_question questions[] = {
      .fallback = "yes"},
     {.field = "phase_pins",
      .which = HP_PLUG_PHASE_U,
-     .text = "Which pin has %s?",
+     .text = "Which pin has %s? Its place (\"3 o'clock outer\", \"row 1 column 2\") or its own "
+             "number or letter.",
      .help = PIN_HELP},
     {.field = "phase_pins",
      .which = HP_PLUG_PHASE_V,
@@ -167,6 +220,18 @@ static const hp_question questions[] = {
      .which = HP_PLUG_SUPPLY_MINUS,
      .text = "Which pin has %s?",
      .help = PIN_HELP},
+    {.field = "half_seen",
+     .text = "Into the face of which half of the plug did you look?",
+     .help = "The two faces are mirror images of each other: what is right of the key mark in one "
+             "is left of it in the other. The half counts that you held while you noted the pins.",
+     .choices = half_choices,
+     .wanted = noted_by_place},
+    {.field = "plug_columns",
+     .text = "How many columns has the plug?",
+     .help = "Count places without a lead, too: from one half to the other columns are counted "
+             "from the other end.",
+     .usual = columns_so_far,
+     .wanted = noted_by_column},
     {.text = NULL},
 };
 
