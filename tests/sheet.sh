@@ -31,6 +31,30 @@ on_paper() { # pdf, line
     paper "$1" | grep -qxF -- "$2" || fail "$1 lacks the line \"$2\""
 }
 
+# No word on paper lies on another: their boxes are measured, but for the room above and below letters.
+cat >overlap.awk <<'AWK'
+# Words of `pdftotext -bbox` that lie on one another.
+/<page/ { page++; n = 0 }
+/<word/ {
+    match($0, /xMin="[0-9.]+"/); x0 = substr($0, RSTART + 6, RLENGTH - 7) + 0
+    match($0, /yMin="[0-9.]+"/); y0 = substr($0, RSTART + 6, RLENGTH - 7) + 0
+    match($0, /xMax="[0-9.]+"/); x1 = substr($0, RSTART + 6, RLENGTH - 7) + 0
+    match($0, /yMax="[0-9.]+"/); y1 = substr($0, RSTART + 6, RLENGTH - 7) + 0
+    text = $0; gsub(/<[^>]*>/, "", text)
+    # Letters without their accents and feet: a box is a line high.
+    y0 += 0.2 * (y1 - y0); y1 -= 0.25 * (y1 - y0)
+    for (k = 0; k < n; k++)
+        if (x0 < X1[k] - 0.3 && X0[k] < x1 - 0.3 && y0 < Y1[k] - 0.1 && Y0[k] < y1 - 0.1)
+            printf "page %d: \"%s\" lies on \"%s\"\n", page, text, T[k]
+    X0[n] = x0; X1[n] = x1; Y0[n] = y0; Y1[n] = y1; T[n++] = text
+}
+AWK
+clear_words() { # pdf
+    local found
+    found=$(pdftotext -bbox "$1" - | awk -f overlap.awk | head -5)
+    [ -z "$found" ] || fail "$1: $found"
+}
+
 cat >trike.yaml <<'YAML'
 hubphase: 1
 name: Seed-box trike
@@ -274,4 +298,47 @@ paper hostile.pdf | grep -qF "Wiring sheet: $m&amp;" || fail "the paper's title 
 paper hostile.pdf | grep -qF "<svg onload=z>3" || fail "a lead is not text on paper"
 
 [ "$(find . -name '.unfinished*' | wc -l)" = 0 ] || fail "an unfinished file was left"
+# Names as long as they may be, and the largest plug: still no word on another. A wiring named by hand is
+# not called proved.
+cat >long.yaml <<'YAML'
+hubphase: 1
+name: A very long name of a machine that somebody once gave to it, and another half of a line behind that, so it goes on
+motor:
+  name: a hub with a long description
+  pole_pairs: 23
+  resistance_between_leads_ohm: 0.21
+  no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}
+leads:
+  motor_phases: {U: thick yellow with a black stripe and tape, V: "thickgreenwithoutanyblankinitsnamewhichisverylongindeedandmore", W: blue}
+  motor_sensors: {U: thin yellow with a black stripe and tape, V: "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", W: blue}
+  controller_outputs: {U: thick yellow with a black stripe and tape, V: "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", W: blue}
+  controller_inputs: {U: thin yellow with a black stripe and tape, V: "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", W: blue}
+harness:
+  - part: a throttle grip of a long name that somebody gave it one day
+    leads: {"WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW": five volts from the controller when its key is turned on, black: ground}
+    note: springs back, as it must, and should be looked at each spring because of the mice in the shed that like its cable
+YAML
+cat >long.bench.yaml <<'YAML'
+hubphase_log: 1
+scenario: A very long name of a machine that somebody once gave to it, and another half of a line behind that, so it goes on
+entries:
+  - time: 2026-11-25T10:40:00+01:00
+    pins:
+      continuity: yes
+      phase_pins: {U: 12h, V: 3h, W: a bullet of a long name here}
+      sensor_pins: {U: "350 degrees inner", V: 100 degrees inner, W: WWWWWWWWWWWWWWWWWWWWWWWW}
+      supply_plus_pin: 1:30 o'clock outer
+      supply_minus_pin: row 6 column 12
+      half_seen: motor
+  - time: 2026-11-25T10:41:00+01:00
+    trial: {wiring: 1, throttle_percent: 35, motion: forward, feel: smooth, battery_a: 0.2}
+YAML
+sheet long.yaml --output long.pdf
+sheet long.yaml --wiring 5 --output named.pdf
+for pdf in *.pdf; do
+    clear_words "$pdf"
+done
+[ "$(pdftotext -bbox long.pdf - | grep -c '<word')" -gt 200 ] || fail "long.pdf has no words to measure"
+paper named.pdf | grep -qF "not proved: wiring 5" || fail "named.pdf calls a wiring proved"
+
 exit $wrong

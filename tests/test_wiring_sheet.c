@@ -147,7 +147,7 @@ static void a_wiring_named_by_hand_is_held_against_the_log(void **state)
     fixture *f = *state;
     f->source.wiring = 20;
     make(f);
-    check_text_contains(f->sheet.standing, "Wiring 20 was named by hand; no bench log");
+    check_text_contains(f->sheet.standing, "Wiring 20 is not proved: it was named by hand, and no bench log");
     add_trial(f, 3, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     make(f); /* an equal of 20 */
     check_true(strstr(f->sheet.standing, "But entry") == NULL, "%s", f->sheet.standing);

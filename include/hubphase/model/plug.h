@@ -30,7 +30,7 @@ typedef enum hp_place_kind {
     HP_PLACE_KIND_COUNT
 } hp_place_kind;
 
-#define HP_PLUG_ROWS_MAX    12
+#define HP_PLUG_ROWS_MAX    6
 #define HP_PLUG_COLUMNS_MAX 12
 
 typedef struct hp_pin_place {

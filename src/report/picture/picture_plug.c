@@ -227,7 +227,7 @@ static double put_row(double u, double lines, const hp_canvas *canvas, double le
         char text[2 * HP_LABEL_SIZE];
         double own = share[k] * whole;
         below = fmax(below,
-                     hp_pen_paragraph(canvas, x, y, own - 0.5 * u * GAP, type,
+                     hp_pen_paragraph(canvas, x, y, own - u * GAP, type,
                                       hp_pen_cut(type, lines * own, cell[k], text, sizeof text)));
         x += own;
     }
@@ -291,6 +291,19 @@ void hp_plug_view_paint(const hp_canvas *canvas, double left, double top, double
                         double width, const hp_plug_view *view)
 {
     put_all(letters / LETTERS, canvas, left, top, width, view);
+}
+
+double hp_plug_halves_put(const hp_canvas *canvas, double left, double top, double letters,
+                          double width, const hp_plug_view *view)
+{
+    double u = letters / LETTERS, y = put_words(u, canvas, left, top, width);
+    return put_housings(u, canvas, left, y, width, view) - top;
+}
+
+double hp_plug_table_put(const hp_canvas *canvas, double left, double top, double letters,
+                         double width, const hp_plug_view *view)
+{
+    return put_table(letters / LETTERS, LINES_MOST, canvas, left, top, width, view) - top;
 }
 
 /* ---- alone ----------------------------------------------------------------------------------- */

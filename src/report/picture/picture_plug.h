@@ -34,4 +34,11 @@ double hp_plug_view_height(const hp_plug_view *view, double letters, double widt
 void hp_plug_view_paint(const hp_canvas *canvas, double left, double top, double letters,
                         double width, const hp_plug_view *view);
 
+/* The two parts of it alone: the halves with the words above them, and the table. Each draws on a
+ * canvas (NULL: nothing), and returns the height that it takes. */
+double hp_plug_halves_put(const hp_canvas *canvas, double left, double top, double letters,
+                          double width, const hp_plug_view *view);
+double hp_plug_table_put(const hp_canvas *canvas, double left, double top, double letters,
+                         double width, const hp_plug_view *view);
+
 #endif

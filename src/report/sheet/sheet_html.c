@@ -101,15 +101,13 @@ static void put_join_rows(const hp_wiring_sheet *sheet, bool phases, FILE *out)
 
 static void put_join_table(const hp_wiring_sheet *sheet, FILE *out)
 {
-    static const char *const title[HP_SHEET_WIRINGS] = {"works", "equal", "equal"};
     fputs("<table class=\"joins\">\n<caption>Motor lead at each lead of the "
           "controller</caption>\n<thead><tr>"
           "<th scope=\"col\">controller</th>",
           out);
     for (int n = 0; n < HP_SHEET_WIRINGS; n++) {
-        fprintf(out, "<th scope=\"col\">%s", title[n]);
-        if (sheet->wiring[n].number)
-            fprintf(out, ": wiring %d", sheet->wiring[n].number);
+        char title[40];
+        fprintf(out, "<th scope=\"col\">%s", hp_sheet_wiring_title(sheet, n, title, sizeof title));
         fputs("</th>", out);
     }
     fputs("</tr></thead>\n<tbody>\n", out);

@@ -213,14 +213,10 @@ static const char *joined(const hp_wiring_sheet *sheet, int wiring, bool phases,
 
 static void put_join_head(flow *f, const hp_wiring_sheet *sheet)
 {
-    static const char *const title[HP_SHEET_WIRINGS] = {"works", "equal", "equal"};
     char text[HP_SHEET_WIRINGS][40];
     column c[1 + HP_SHEET_WIRINGS] = {{LEFT, 212.0, strong, "controller", false}};
     for (int n = 0; n < HP_SHEET_WIRINGS; n++) {
-        if (sheet->wiring[n].number)
-            snprintf(text[n], sizeof text[n], "%s: wiring %d", title[n], sheet->wiring[n].number);
-        else
-            snprintf(text[n], sizeof text[n], "%s", title[n]);
+        hp_sheet_wiring_title(sheet, n, text[n], sizeof text[n]);
         c[1 + n] = (column){JOIN_X(n), JOIN_W, strong, text[n], false};
     }
     put_row(f, c, 1 + HP_SHEET_WIRINGS, 0.0);
@@ -350,6 +346,41 @@ static void put_plug(flow *f, const hp_wiring_sheet *sheet, int k)
     f->y += height + GAP;
 }
 
+#define VIEW_W (HP_SHEET_PANEL - 16.0)
+
+/* A plug with places: the halves, and beside them the table, the pins with names, the remark. Draws
+ * on a canvas; returns the height. */
+static double draw_placed(const hp_canvas *canvas, double top, const hp_sheet_plug *plug)
+{
+    char words[2400] = "";
+    double x = LEFT + HP_SHEET_PANEL, width = RIGHT - x;
+    hp_phrase p = hp_phrase_begin(words, sizeof words);
+    for (int n = 0; n < plug->pins; n++)
+        hp_phrase_add(&p, "%spin %s: %s", n ? ", " : "", plug->pin[n].place, plug->pin[n].lead);
+    double left = hp_plug_halves_put(canvas, LEFT, top, BODY, VIEW_W, &plug->view);
+    double y = top + hp_plug_table_put(canvas, x, top, BODY, width, &plug->view) + GAP;
+    y = put_text(canvas, x, y, width, body, words) + GAP;
+    y = put_text(canvas, x, y, width, body, plug->note ? plug->note : "");
+    return fmax(left, y - top);
+}
+
+static void put_placed_plug(flow *f, const hp_sheet_plug *plug)
+{
+    double height = draw_placed(NULL, 0.0, plug);
+    const hp_canvas *canvas = room(f, height);
+    if (canvas)
+        draw_placed(canvas, f->y, plug);
+    f->y += height + GAP;
+}
+
+/* What a plug takes, for its heading to stay with it. */
+static double plug_height(const hp_wiring_sheet *sheet, int k)
+{
+    const hp_sheet_plug *plug = &sheet->source.plug[k];
+    return plug->view.pins ? draw_placed(NULL, 0.0, plug)
+                           : hp_picture_sheet_height(sheet, HP_SHEET_PLUGS + k);
+}
+
 static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
 {
     flow f = {.canvas = canvas, .y = MARGIN};
@@ -358,9 +389,12 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
     put_panels(&f, sheet, HP_SHEET_PHASES, HP_SHEET_PLUGS);
     put_joins(&f, sheet);
     if (sheet->source.plugs) {
-        heading(&f, "Plugs", hp_picture_sheet_height(sheet, HP_SHEET_PLUGS));
+        heading(&f, "Plugs", plug_height(sheet, 0));
         for (int k = 0; k < sheet->source.plugs; k++)
-            put_plug(&f, sheet, k);
+            if (sheet->source.plug[k].view.pins)
+                put_placed_plug(&f, &sheet->source.plug[k]);
+            else
+                put_plug(&f, sheet, k);
     }
     put_list(&f, &sheet->readings, "Readings of the healthy parts, as found",
              hp_sheet_readings_note);

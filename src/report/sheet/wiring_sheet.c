@@ -133,7 +133,8 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
 {
     const hp_entry *good = hp_sheet_working_trial(source, wiring->number);
     const hp_entry *last = last_trial(source, wiring->number);
-    if (good && good == last)
+    wiring->proved = good && good == last;
+    if (wiring->proved)
         snprintf(wiring->said, sizeof wiring->said, "ran smoothly forward, log entry %d",
                  good->number);
     else if (good)
@@ -145,6 +146,17 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
                  last->number);
     else
         snprintf(wiring->said, sizeof wiring->said, "not tried");
+}
+
+char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size)
+{
+    const hp_sheet_wiring *wiring = &sheet->wiring[n];
+    const char *first = !wiring->number ? "works" : wiring->proved ? "works" : "not proved";
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "%s", n ? "equal" : first);
+    if (wiring->number)
+        hp_phrase_add(&p, ": wiring %d", wiring->number);
+    return out;
 }
 
 /* Only what is known gets onto the sheet: a wrong equal stalls at several amperes. */
@@ -203,11 +215,14 @@ static void say_known(hp_wiring_sheet *sheet)
             number, good->number, source->log, last->number);
     else if (last)
         snprintf(out, size,
-                 "Wiring %d was named by hand, but in entry %d of %s it did not run smoothly "
+                 "Wiring %d is not proved: it was named by hand, but in entry %d of %s it did not "
+                 "run smoothly "
                  "forward: try it again before you trust this sheet.",
                  number, last->number, source->log);
     else
-        snprintf(out, size, "Wiring %d was named by hand; no bench log says how it ran.", number);
+        snprintf(out, size,
+                 "Wiring %d is not proved: it was named by hand, and no bench log says how it ran.",
+                 number);
 }
 
 /* The last smooth forward trial of a wiring that is no equal of the one named: they cannot both be
