@@ -9,8 +9,9 @@
  * starts. */
 #define STARTS 6
 /* A wheel slower than this, or turned by less, has not turned for anybody [rad/s, rad]. */
-#define SEEN_SPEED 0.15
-#define SEEN_TURN  0.3
+#define SEEN_SPEED   0.15
+#define TWITCH_SPEED 0.8
+#define SEEN_TURN    0.3
 /* The least swing of the wheel that a hand on the tyre feels [rad]. */
 #define FELT_SWING 0.008
 /* Felt torque ripple that is rough, as a share of the torque of 25 A through two leads. Chosen:
@@ -225,7 +226,7 @@ bool person_wiring_right(const person *p, const person_step *step)
 bool person_sound(const person *p)
 {
     return p->silent == CAUSE_NONE && p->loose_phase < 0 && p->loose_sensor < 0 &&
-           p->machine.cut_after <= 0.0 && p->machine.trip_a <= 0.0;
+           p->machine.cut_after <= 0.0;
 }
 
 static int mark_at(const int axis_of_mark[3], int axis)
@@ -461,7 +462,7 @@ bool person_read(person *p, const person_step *step, FILE *out)
     if (pairs)
         read_pairs(p, what, &m, out);
     else if (strcmp(what, "sensor_supply") == 0)
-        fprintf(out, "    sensor_supply:\n      supply_v: %.2f\n",
+        fprintf(out, "    sensor_supply:\n      supply_v: %.1f\n",
                 no_five_volts(p) ? 0.0 : metered(p, 5.0, 0.01, 0.01));
     else if (strcmp(what, "hand_turn") == 0)
         read_hand_turn(p, &m, out);
@@ -486,8 +487,11 @@ static void watch(const world_machine *m, const world_run *r, bool whole, watche
 {
     bool cut_short = r->cut_out && r->seconds < 1.2;
     double way = r->wheel_turn;
-    bool wheel = fabs(way) > SEEN_TURN && (cut_short || fabs(r->wheel_speed) > SEEN_SPEED);
-    bool rotor = fabs(r->window_turn) > PI || (cut_short && fabs(r->net_turn) > 2.0 * PI);
+    /* A controller that goes off and on makes the wheel twitch; it drifts, but does not turn. */
+    double seen = r->brown_outs > 0 ? TWITCH_SPEED : SEEN_SPEED;
+    bool wheel = fabs(way) > SEEN_TURN && (cut_short || fabs(r->wheel_speed) > seen);
+    bool rotor = (r->brown_outs == 0 && fabs(r->window_turn) > PI) ||
+                 (cut_short && fabs(r->net_turn) > 2.0 * PI);
     double swing = r->swing / m->pole_pairs / m->gear_ratio;
     bool turns = wheel || rotor;
     w->forward += wheel && way > 0.0;
@@ -499,13 +503,13 @@ static void watch(const world_machine *m, const world_run *r, bool whole, watche
         return;
     w->felt += turns;
     w->rough += turns && r->felt_rms > ROUGH_SHARE * 2.0 * m->ke * 25.0;
-    w->cut += r->cut_out && !m->silent;
+    w->cut += (r->cut_out || r->brown_outs > 0) && !m->silent;
     w->phase_rms = fmax(w->phase_rms, r->phase_rms);
-    double reached = m->feed == WORLD_LAMP ? r->lamp_share : r->limited;
-    w->limited += reached > 0.2;
-    w->unlimited += reached < 0.05;
     if (cut_short)
-        return; /* too brief for any meter */
+        return; /* too brief for any meter, and for a look at the supply */
+    double reached = m->feed == WORLD_LAMP ? r->lamp_share : r->limited;
+    w->limited += reached > 0.2 || r->brown_outs > 0;
+    w->unlimited += reached < 0.05 && r->brown_outs == 0;
     *(turns ? &w->amperes : &w->standing_amperes) += r->meter_a;
     *(turns ? &w->metered : &w->standing) += 1;
     if (wheel) {

@@ -567,19 +567,22 @@ static mark mark_of(const world *w)
 
 /* A supply at its limit lets the bus fall: the controller's logic goes out, and comes back with a
  * closed throttle's duty once the bus has recovered. */
-static void brown_out(world *w)
+static bool brown_out(world *w)
 {
     if (!w->off && w->m->brownout_v > 0.0 && w->x[X_BUS] < w->m->brownout_v) {
         w->off = true;
         w->restart = w->t + 0.4;
         w->x[X_DUTY] = 0.0;
         hear(w);
-    } else if (w->off && w->restart > 0.0 && w->t > w->restart) {
+        return true;
+    }
+    if (w->off && w->restart > 0.0 && w->t > w->restart) {
         w->off = false;
         w->restart = 0.0;
         w->last_edge = w->t;
         hear(w);
     }
+    return false;
 }
 
 static double rms_of(const mark *from, const mark *until, int first, int second)
@@ -637,8 +640,15 @@ world_run world_spin(const world_machine *m, const world_joined *joined, double 
         if (m->feed == WORLD_BENCH_SUPPLY &&
             supplied(m, w.x[X_BUS], 0.0) >= 0.999 * (m->limit_a - m->idle_a))
             limited += w.t - t_before;
-        if (follows_bus(m))
-            brown_out(&w);
+        if (follows_bus(m) && brown_out(&w) && run.brown_outs++ == 0) {
+            /* From now on it goes off and on: all of that is one window. */
+            plain = mark_of(&w);
+            low = high = w.x[X_ANGLE];
+            limited = 0.0;
+            turns = 0;
+            calm = false;
+            next_window = seconds;
+        }
         run.bus_max = fmax(run.bus_max, w.x[X_BUS]);
         low = fmin(low, w.x[X_ANGLE]);
         high = fmax(high, w.x[X_ANGLE]);

@@ -76,6 +76,7 @@ typedef struct world_run {
     double lamp_share; /* the lamp's power at the end over its rated one */
     double bus_max;
     bool cut_out, at_rest;
+    int brown_outs; /* the controller's logic went out for want of volts, and came back */
 } world_run;
 
 /* From rest at `angle`, for at most so many seconds, of which the last `window` is measured; ends
