@@ -163,6 +163,7 @@ static inline void check_figures(const pair *p, double share, const char *label,
     if (g->window_s == 0.0)
         return; /* cut out early: the reference then measures nothing */
     near(f->window_turn, g->window_turn, 1.0, share, "turn in the last part", label, wiring);
+    near(f->wheel_turn, g->wheel_turn, 1.0, share, "turn of the wheel", label, wiring);
     check_int(f->sensor_edges, g->sensor_edges);
     check_int(f->window_turns, g->window_turns);
     check_int(f->window_swings, g->window_swings);
@@ -173,6 +174,7 @@ static inline void check_figures(const pair *p, double share, const char *label,
     near(f->torque_mean, g->torque_mean, g->torque_rms + 0.1, share, "torque mean", label, wiring);
     /* Judged as ripple, against the mean: it is small where a drive runs smoothly. */
     near(f->torque_rms, g->torque_rms, fabs(g->torque_mean), share, "torque rms", label, wiring);
+    near(f->torque_able, g->torque_able, 0.1, share, "torque able", label, wiring);
     near(f->battery_current, g->battery_current, 0.1, share, "battery current", label, wiring);
     near(f->battery_power, g->battery_power, 4.0, share, "battery power", label, wiring);
     near(f->friction_power, g->friction_power, 1.0, share, "friction power", label, wiring);

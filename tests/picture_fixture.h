@@ -184,9 +184,9 @@ static const struct {
       "Battery current, A", "correct", "reverse", "rough", "stalled", "too early \u00d76",
       "too late \u00d75"}},
     {"classes",
-     {"Smooth or rough: Allotment barrow", "Current excess (no unit)", "Torque ripple (no unit)",
-      "correct", "reverse", "rough", "stalled", "undecided", "1, 22, 29", "8, 15, 36",
-      "up to 1.6: may be smooth"}},
+     {"Smooth or rough: Allotment barrow", "Current excess (no unit)",
+      "Idle current (share of phase current)", "correct", "reverse", "rough", "stalled",
+      "undecided", "1, 22, 29", "8, 15, 36", "below the line: may be smooth"}},
     {"torque-angle",
      {"Torque against rotor angle: Allotment barrow", "smooth", "too early", "too late", "opposed",
       "Rotor angle, degrees electrical", "360"}},
@@ -219,7 +219,7 @@ static const struct {
       "undecided", "all", "75 %", "late", "yellow"}},
     {"spread-bands",
      {"How far the figures spread: Allotment barrow", "correct", "reverse", "rough", "stalled",
-      "Rotor speed, rev/min", "Battery current, A", "Current excess", "\u00d73", "early \u00d74"}},
+      "Rotor speed, rev/min", "Battery current, A", "Waste", "\u00d73", "early \u00d74"}},
 };
 
 /* Draws one picture into a file and returns its bytes. */

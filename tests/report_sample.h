@@ -37,6 +37,8 @@ static inline hp_judgement sample_judgement(int number)
     j.direction = j.verdict == HP_VERDICT_STALLED ? HP_DIRECTION_NONE
                   : backward                      ? HP_DIRECTION_BACKWARD
                                                   : HP_DIRECTION_FORWARD;
+    j.rotor_direction = j.direction;
+    j.measured = true;
     j.kind =
         j.verdict == HP_VERDICT_ROUGH ? (number % 2 ? HP_KIND_EARLY : HP_KIND_LATE) : HP_KIND_NONE;
     j.starts_tried = 7;
@@ -49,6 +51,7 @@ static inline hp_judgement sample_judgement(int number)
     j.mean.battery_current = 0.25 * number;
     j.mean.torque_mean = 0.5;
     j.mean.torque_rms = 0.125;
+    j.mean.torque_able = 0.625; /* idle: sqrt(1 - 0.8^2 - 0.2^2) */
     j.mean.phase_peak = 12.5;
     j.mean.phase_rms = 7.25;
     j.ripple = 0.25;

@@ -95,9 +95,8 @@ static void compare_wiring(tally *t, hp_engine *engine, const hp_drive *d, const
         check_true(calm[k].seconds <= full[k].seconds, "ended at %g s", calm[k].seconds);
         compare_runs(t, &calm[k], &full[k], drive, draw, number);
     }
-    double speed = hp_drive_ideal_speed(d);
-    hp_judgement a = hp_verdict_judge(full, STARTS, speed, &thresholds);
-    hp_judgement b = hp_verdict_judge(calm, STARTS, speed, &thresholds);
+    hp_judgement a = hp_verdict_judge(full, STARTS, &thresholds);
+    hp_judgement b = hp_verdict_judge(calm, STARTS, &thresholds);
     t->wirings++;
     t->verdicts_differ += a.verdict != b.verdict;
     t->directions_differ += a.direction != b.direction;

@@ -116,14 +116,13 @@ static void rest_angles_cover_turn_and_sector(void **state)
     }
 }
 
-/* Figures of a run that must break off with one of two codes, in words. */
+/* A run that must break off, in words; also one of a drive that a check would have refused. */
 static void check_breaks_off(hp_engine *engine, const hp_drive *d, const hp_run_options *o,
                              int number, const char *part)
 {
     hp_figures f;
     hp_error err = hp_error_none();
     hp_wiring w = hp_wiring_from_number(number);
-    check_accepted(hp_drive_check(d, &refusal));
     check_accepted(hp_run_options_check(o, &refusal));
     hp_result result = hp_engine_run(engine, d, &w, o, NULL, &f, &err);
     check_true(result == HP_FAIL_STEP || result == HP_FAIL_NUMBER || result == HP_FAIL_CHATTER,
@@ -146,11 +145,11 @@ static void absurd_drives_break_off_soon_and_say_why(void **state)
         d.motor.inductance_h = 1e-12;
         check_breaks_off(engine, &d, &o, number, "steps grow too many");
         d = sound;
-        d.stand.wheel_inertia_kg_m2 = 1e-12;
-        check_breaks_off(engine, &d, &o, number, "step");
-        d = sound;
         d.stand.wheel_inertia_kg_m2 = 1e-9;
         d.stand.rotor.viscous_nm_s_rad = 100.0;
+        check_breaks_off(engine, &d, &o, number, "step");
+        d = sound;
+        d.stand.wheel_inertia_kg_m2 = 1e-12;
         check_breaks_off(engine, &d, &o, number, "step");
         hp_run_options racing = o;
         racing.start_speed = 1e5;
@@ -164,6 +163,35 @@ static void absurd_drives_break_off_soon_and_say_why(void **state)
     /* The engine has taken no harm. */
     check_true(run_wiring(engine, &sound, 1, &o, NULL).net_turn > HP_TWO_PI, "a sound run");
     hp_engine_free(engine);
+}
+
+/* What would take millions of steps a second is refused at once, with the figure that does it. */
+static void drives_too_fast_to_follow_are_refused(void **state)
+{
+    (void)state;
+    hp_drive sound = hp_reference_drive_make(HP_DRIVE_GEARED), d = sound;
+    d.motor.inductance_h = 1e-12;
+    check_refused(hp_drive_check(&d, &refusal), "motor.inductance_h");
+    d = sound;
+    d.motor.rotor_inertia_kg_m2 = 1e-9;
+    d.stand.rotor.viscous_nm_s_rad = 100.0;
+    check_refused(hp_drive_check(&d, &refusal), "stand.rotor.viscous_nm_s_per_rad");
+    d = sound;
+    d.stand.smooth_rad_s = 1e-7;
+    check_refused(hp_drive_check(&d, &refusal), "stand.smooth_friction_rad_s");
+    /* The rates themselves: on either side of the bound. */
+    d = sound;
+    d.motor.inductance_h *= hp_drive_current_rate(&d) / HP_RATE_MAX * (1.0 + 1e-9);
+    check_accepted(hp_drive_check(&d, &refusal));
+    d.motor.inductance_h *= 1.0 - 1e-8;
+    check_refused(hp_drive_check(&d, &refusal), "motor.inductance_h");
+    d = sound;
+    d.motor.rotor_inertia_kg_m2 = 1e-6;
+    d.stand.rotor.viscous_nm_s_rad = d.motor.rotor_inertia_kg_m2 * HP_RATE_MAX * (1.0 - 1e-9);
+    check_relative(hp_drive_friction_rate(&d), HP_RATE_MAX, 1e-8, "the rotor by itself");
+    check_accepted(hp_drive_check(&d, &refusal));
+    d.stand.rotor.viscous_nm_s_rad *= 1.0 + 1e-8;
+    check_refused(hp_drive_check(&d, &refusal), "stand.rotor");
 }
 
 /* Far from any motor, yet well posed: these must come to an end, and to a sound one. */
@@ -297,6 +325,7 @@ int main(void)
         cmocka_unit_test(figures_converge_as_the_tolerance_falls),
         cmocka_unit_test(rest_angles_cover_turn_and_sector),
         cmocka_unit_test(absurd_drives_break_off_soon_and_say_why),
+        cmocka_unit_test(drives_too_fast_to_follow_are_refused),
         cmocka_unit_test(extreme_drives_run_to_their_end),
         cmocka_unit_test(sensors_without_hysteresis_do_no_harm),
         cmocka_unit_test(a_run_can_be_stopped_and_the_engine_goes_on),

@@ -10,13 +10,15 @@
 static hp_thresholds test_limits(void)
 {
     return (hp_thresholds){.turn_min = HP_TWO_PI,
-                           .excess_max = 2.5,
+                           .waste_max = 2.5,
                            .speed_sd_max = 0.25,
-                           .early_min = 1.02,
-                           .late_max = 0.9};
+                           .apparent_max = 2.0,
+                           .late_max = 60.0 * HP_DEG,
+                           .early_min = 120.0 * HP_DEG,
+                           .alternation_max = 0.5};
 }
 
-/* A run that turns smoothly. */
+/* A run that turns smoothly. No torque is stated, so that waste is excess. */
 static hp_figures smooth_run(void)
 {
     return (hp_figures){.window_turn = 200.0,
@@ -40,7 +42,7 @@ static void move(hp_figures run[RUNS], hp_threshold threshold, double change)
         else if (threshold == HP_THRESHOLD_STEADY)
             run[k].speed_sd *= exp(change);
         else
-            run[k].window_turn *= exp(change);
+            run[k].window_turn *= exp(change), run[k].wheel_turn *= exp(change);
     }
 }
 
@@ -50,14 +52,14 @@ static hp_margin checked_margin(const hp_figures run[RUNS], int sense, hp_verdic
                                 hp_verdict after)
 {
     hp_thresholds limits = test_limits();
-    hp_judgement j = hp_verdict_judge(run, RUNS, 0.0, &limits);
+    hp_judgement j = hp_verdict_judge(run, RUNS, &limits);
     hp_margin margin = hp_margin_of(run, RUNS, &j, &limits);
     check_int(j.verdict, before);
     for (int beyond = 0; beyond < 2; beyond++) {
         hp_figures moved[RUNS];
         memcpy(moved, run, sizeof moved);
         move(moved, margin.threshold, sense * margin.log_ratio * (beyond ? 1.001 : 0.999));
-        check_int(hp_verdict_judge(moved, RUNS, 0.0, &limits).verdict, beyond ? after : before);
+        check_int(hp_verdict_judge(moved, RUNS, &limits).verdict, beyond ? after : before);
     }
     return margin;
 }
@@ -115,7 +117,7 @@ static void stalled_is_as_far_as_its_farthest_turn(void **state)
     check_close(margin.log_ratio, log(HP_TWO_PI / 3.0), 1e-15, "rounding of one logarithm");
     hp_figures still[RUNS] = {dead_run(0.0), dead_run(0.0), dead_run(0.0)};
     hp_thresholds limits = test_limits();
-    hp_judgement j = hp_verdict_judge(still, RUNS, 0.0, &limits);
+    hp_judgement j = hp_verdict_judge(still, RUNS, &limits);
     margin = hp_margin_of(still, RUNS, &j, &limits);
     check_int(margin.threshold, HP_THRESHOLD_NONE);
     check_true(isinf(margin.log_ratio), "%g", margin.log_ratio);
@@ -128,7 +130,7 @@ static void turning_both_ways_can_only_stall(void **state)
     run[1].window_turn = -150.0;
     run[1].speed = -20.0;
     hp_thresholds limits = test_limits();
-    hp_judgement j = hp_verdict_judge(run, RUNS, 0.0, &limits);
+    hp_judgement j = hp_verdict_judge(run, RUNS, &limits);
     hp_margin margin = hp_margin_of(run, RUNS, &j, &limits);
     check_int(j.verdict, HP_VERDICT_ROUGH);
     check_int(margin.threshold, HP_THRESHOLD_TURN);
@@ -154,24 +156,58 @@ static void undecided_has_no_margin(void **state)
     hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
     run[1].status = HP_FAIL_STEP;
     hp_thresholds limits = test_limits();
-    hp_judgement j = hp_verdict_judge(run, RUNS, 0.0, &limits);
+    hp_judgement j = hp_verdict_judge(run, RUNS, &limits);
     check_int(hp_margin_of(run, RUNS, &j, &limits).threshold, HP_THRESHOLD_NONE);
 }
 
-static void early_and_late_are_told_from_speed(void **state)
+static hp_figures field_at(double ahead_deg)
+{
+    return (hp_figures){.torque_able = 1.0, .torque_rms = 0.2, .lead_mean = ahead_deg * HP_DEG};
+}
+
+static void early_and_late_are_told_from_the_field(void **state)
 {
     (void)state;
     hp_thresholds limits = test_limits();
-    hp_margin late = hp_margin_of_kind(-7.0, 10.0, &limits);
-    hp_margin early = hp_margin_of_kind(13.0, 10.0, &limits);
-    hp_margin neither = hp_margin_of_kind(9.5, 10.0, &limits);
-    check_int(late.threshold, HP_THRESHOLD_LATE);
-    check_close(late.log_ratio, log(limits.late_max / 0.7), 1e-15, "rounding of one logarithm");
-    check_int(early.threshold, HP_THRESHOLD_EARLY);
-    check_close(early.log_ratio, log(1.3 / limits.early_min), 1e-15, "rounding of one logarithm");
-    check_true(neither.log_ratio <= log(limits.early_min / limits.late_max), "%g",
-               neither.log_ratio);
-    check_int(hp_margin_of_kind(9.5, 0.0, &limits).threshold, HP_THRESHOLD_NONE);
+    hp_figures late = field_at(-40.0), early = field_at(150.0), neither = field_at(70.0);
+    hp_margin margin = hp_margin_of_kind(&late, &limits);
+    check_int(margin.threshold, HP_THRESHOLD_LATE);
+    check_close(margin.log_ratio, log(60.0 / 40.0), 1e-14, "rounding of one logarithm");
+    margin = hp_margin_of_kind(&early, &limits);
+    check_int(margin.threshold, HP_THRESHOLD_EARLY);
+    check_close(margin.log_ratio, log(150.0 / 120.0), 1e-14, "rounding of one logarithm");
+    margin = hp_margin_of_kind(&neither, &limits);
+    check_int(margin.threshold, HP_THRESHOLD_LATE);
+    check_close(margin.log_ratio, log(70.0 / 60.0), 1e-14, "rounding of one logarithm");
+    early.torque_rms = 0.6;
+    check_int(hp_margin_of_kind(&early, &limits).threshold, HP_THRESHOLD_NONE);
+    late.torque_able = 0.0;
+    check_int(hp_margin_of_kind(&late, &limits).threshold, HP_THRESHOLD_NONE);
+}
+
+/* A wheel that is pumped on stalls when wheel and rotor come to a stand. */
+static void a_pumped_wheel_is_as_far_from_stalling_as_it_turns(void **state)
+{
+    (void)state;
+    hp_figures run[RUNS] = {dead_run(0.0), dead_run(0.0), dead_run(0.0)};
+    run[1].wheel_turn = 20.0;
+    hp_margin margin = checked_margin(run, -1, HP_VERDICT_ROUGH, HP_VERDICT_STALLED);
+    check_int(margin.threshold, HP_THRESHOLD_TURN);
+    check_close(margin.log_ratio, log(20.0 / HP_TWO_PI), 1e-14, "rounding of one logarithm");
+}
+
+static void rough_by_comparison_is_as_far_as_the_best(void **state)
+{
+    (void)state;
+    hp_thresholds limits = test_limits();
+    hp_figures run[RUNS] = {smooth_run(), smooth_run(), smooth_run()};
+    hp_judgement j = hp_verdict_judge(run, RUNS, &limits);
+    check_int(j.verdict, HP_VERDICT_CORRECT);
+    j.verdict = HP_VERDICT_ROUGH;
+    j.outdone = 3.0;
+    hp_margin margin = hp_margin_of(run, RUNS, &j, &limits);
+    check_int(margin.threshold, HP_THRESHOLD_OUTDONE);
+    check_close(margin.log_ratio, log(1.5), 1e-14, "rounding of one logarithm");
 }
 
 int main(void)
@@ -184,7 +220,9 @@ int main(void)
         cmocka_unit_test(turning_both_ways_can_only_stall),
         cmocka_unit_test(a_cut_out_is_no_matter_of_a_figure),
         cmocka_unit_test(undecided_has_no_margin),
-        cmocka_unit_test(early_and_late_are_told_from_speed),
+        cmocka_unit_test(a_pumped_wheel_is_as_far_from_stalling_as_it_turns),
+        cmocka_unit_test(rough_by_comparison_is_as_far_as_the_best),
+        cmocka_unit_test(early_and_late_are_told_from_the_field),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

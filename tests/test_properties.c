@@ -237,7 +237,7 @@ static hp_judgement judge(const random_case *c, double tolerance, finding *f)
         o.start_angle = hp_rest_angle(k);
         figures[k] = run(f, &c->drive, c->wiring, &o, NULL);
     }
-    return hp_verdict_judge(figures, STARTS, hp_drive_ideal_speed(&c->drive), &limits);
+    return hp_verdict_judge(figures, STARTS, &limits);
 }
 
 static void keeps_its_verdict(const random_case *c, finding *f)

@@ -7,7 +7,7 @@ static hp_figures running(double turns)
 {
     hp_figures f;
     memset(&f, 0, sizeof f);
-    f.window_turn = HP_TWO_PI * turns;
+    f.window_turn = f.wheel_turn = HP_TWO_PI * turns;
     f.speed = turns < 0.0 ? -10.0 : 10.0;
     f.wheel_speed = f.speed;
     f.speed_sd = 0.1;
@@ -18,8 +18,7 @@ static hp_figures running(double turns)
 
 static hp_sight_params plain(void)
 {
-    hp_drive drive = hp_drive_default();
-    return hp_sight_params_of(&drive);
+    return hp_sight_params_of();
 }
 
 static void smooth_and_rough_by_excess_and_unsteadiness(void **state)
@@ -41,19 +40,20 @@ static void a_wheel_that_stays_behind_is_a_hum(void **state)
     (void)state;
     hp_sight_params params = plain();
     hp_figures f = running(-5.0);
-    f.wheel_speed = 0.0;
+    f.wheel_turn = f.wheel_speed = 0.0;
     check_int(hp_sight_of(&f, &params), HP_SIGHT_HUM_SMOOTH);
     f = running(5.0);
     params.wheel_free = true;
     check_int(hp_sight_of(&f, &params), HP_SIGHT_HUM_SMOOTH);
     f.battery_power = 10.0;
     check_int(hp_sight_of(&f, &params), HP_SIGHT_HUM_ROUGH);
-    /* Through a gear of five the wheel turns slower than the rotor, and follows. */
+    /* A rotor that only shuffles pumps the wheel on, never smoothly. */
     params = plain();
-    params.gear_ratio = 5.0;
-    f = running(5.0);
-    f.wheel_speed = 2.0;
-    check_int(hp_sight_of(&f, &params), HP_SIGHT_FORWARD_SMOOTH);
+    f = running(0.1);
+    f.wheel_turn = 5.0 * HP_TWO_PI;
+    check_int(hp_sight_of(&f, &params), HP_SIGHT_FORWARD_ROUGH);
+    params.wheel_free = true;
+    check_int(hp_sight_of(&f, &params), HP_SIGHT_STILL);
 }
 
 static void shiver_swings_and_still_does_not(void **state)

@@ -92,7 +92,8 @@ static void fields_are_the_contract_in_order(void **state)
         CHECK_FIELDS(json_object_get(w, "kind_shares"), "early", "late");
         CHECK_FIELDS(json_object_get(w, "figures"), "speed_rpm", "wheel_speed_rpm", "speed_ratio",
                      "battery_current_a", "phase_rms_a", "phase_peak_a", "torque_ripple",
-                     "current_excess", "starts_percent", "log_margin");
+                     "current_excess", "starts_percent", "log_margin", "idle_current_percent",
+                     "waste");
         CHECK_FIELDS(json_object_get(json_object_get(w, "figures"), "speed_rpm"), "p5", "p50",
                      "p95", "drivers");
         check_int(json_integer_value(json_object_get(w, "number")), n);

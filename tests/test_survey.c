@@ -38,10 +38,12 @@ static hp_survey survey_of(const hp_drive *drive, const hp_survey_options *optio
 
 /* Theory, from the permutations alone: like order of sensors and phases is smooth, forward for even
  * ones; the same parity runs roughly the other way; opposite parity does not run. A late wiring may
- * also lock, so it counts as the theory's when it turns as said or not at all. */
-static void check_against_theory(const hp_survey *survey, const char *name, int smooth_locks)
+ * also lock, so it counts as the theory's when it turns as said or not at all. Behind a one-way
+ * clutch the shuffling rotor of an opposed wiring may pump the wheel forward. */
+static void check_against_theory(const hp_survey *survey, const char *name, int smooth_locks,
+                                 bool clutch)
 {
-    int count[HP_VERDICT_COUNT] = {0};
+    int count[HP_VERDICT_COUNT] = {0}, pumped = 0;
     for (int number = 1; number <= HP_WIRING_COUNT; number++) {
         const hp_judgement *j = &survey->judgement[number - 1];
         int way = direction_of_class(number);
@@ -65,6 +67,13 @@ static void check_against_theory(const hp_survey *survey, const char *name, int 
             check_int(j->direction, direction);
             break;
         case CLASS_OPPOSED:
+            check_int(j->rotor_direction, HP_DIRECTION_NONE);
+            if (clutch && j->verdict == HP_VERDICT_ROUGH) {
+                check_int(j->direction, HP_DIRECTION_FORWARD);
+                check_int(j->kind, HP_KIND_NONE);
+                pumped++;
+                break;
+            }
             check_true(j->verdict == HP_VERDICT_STALLED, "%s, wiring %d is %s: %s", name, number,
                        hp_verdict_name(j->verdict), j->reason);
             check_int(j->starts, 0);
@@ -74,9 +83,10 @@ static void check_against_theory(const hp_survey *survey, const char *name, int 
     check_int(count[HP_VERDICT_CORRECT], 3);
     check_int(count[HP_VERDICT_REVERSE], 3);
     if (!smooth_locks) {
-        check_int(count[HP_VERDICT_ROUGH], 12);
-        check_int(count[HP_VERDICT_STALLED], 18);
+        check_int(count[HP_VERDICT_ROUGH], 12 + pumped);
+        check_int(count[HP_VERDICT_STALLED], 18 - pumped);
     }
+    check_true(pumped > 0 || !clutch, "no wheel is pumped on");
 }
 
 static void three_three_twelve_eighteen(void **state)
@@ -85,18 +95,19 @@ static void three_three_twelve_eighteen(void **state)
     hp_survey_options o = quick_survey();
     hp_drive d = hp_drive_default();
     hp_survey survey = survey_of(&d, &o);
-    check_against_theory(&survey, "default", 0);
+    check_against_theory(&survey, "default", 0, false);
     hp_survey_free(&survey);
 
     d.motor.backemf = hp_backemf_sinusoidal();
     survey = survey_of(&d, &o);
-    check_against_theory(&survey, "default, sinusoidal", 0);
+    check_against_theory(&survey, "default, sinusoidal", 0, false);
     hp_survey_free(&survey);
 
     for (int which = 0; which < HP_DRIVE_COUNT; which++) {
         d = hp_reference_drive_make((hp_reference_drive)which);
         survey = survey_of(&d, &o);
-        check_against_theory(&survey, hp_reference_drive_name((hp_reference_drive)which), 0);
+        check_against_theory(&survey, hp_reference_drive_name((hp_reference_drive)which), 0,
+                             d.stand.clutch);
         hp_survey_free(&survey);
     }
 }
@@ -110,7 +121,7 @@ static void strong_friction_locks_late_wirings_only(void **state)
     d.stand.rotor = (hp_friction){12.0, 16.0, 0.0}; /* stall torque at the throttle: 100 N m */
     d.controller.phase_limit_a = 0.0;
     hp_survey survey = survey_of(&d, &o);
-    check_against_theory(&survey, "strong friction", 1);
+    check_against_theory(&survey, "strong friction", 1, false);
     hp_survey_free(&survey);
 }
 
@@ -228,11 +239,11 @@ static void failing_runs_leave_a_wiring_undecided_and_the_survey_goes_on(void **
     o.run.seconds = 0.3;
     o.run.settle_s = 0.1;
     o.starts = 1;
-    d.motor.inductance_h = 1e-12;
+    o.run.start_speed = 1e5; /* more events than can be followed */
     hp_survey survey = survey_of(&d, &o);
     for (int w = 0; w < HP_WIRING_COUNT; w++) {
         check_int(survey.judgement[w].verdict, HP_VERDICT_UNDECIDED);
-        check_text_contains(survey.judgement[w].reason, "steps grow too many");
+        check_text_contains(survey.judgement[w].reason, "events follow each other");
     }
     check_close(survey.smooth_speed, hp_drive_ideal_speed(&d), 0.0, "no smooth wiring: the label");
     hp_survey_free(&survey);

@@ -66,7 +66,7 @@ static void survey_has_a_line_a_wiring(void **state)
         "phase_v",      "phase_w",         "verdict",        "direction",      "kind",
         "speed_rpm",    "speed_sd_rpm",    "torque_mean_nm", "torque_rms_nm",  "battery_current_a",
         "phase_peak_a", "phase_rms_a",     "net_turn_deg",   "current_excess", "starts",
-        "starts_tried", "wheel_speed_rpm", "torque_ripple",  "reason"};
+        "starts_tried", "wheel_speed_rpm", "torque_ripple",  "idle_current",   "reason"};
     check_int(columns, (long long)(sizeof expected / sizeof expected[0]));
     for (int k = 0; k < columns; k++)
         assert_string_equal(head[k], expected[k]);
@@ -78,7 +78,7 @@ static void survey_has_a_line_a_wiring(void **state)
             assert_string_equal(field[9], "early");
             check_close(atof(field[10]), 209.0, 1e-6, "nine digits are written");
             assert_string_equal(field[19], "5");
-            assert_string_equal(field[23], "made up, \"number\" 9");
+            assert_string_equal(field[24], "made up, \"number\" 9");
         }
         if (lines == 2)
             assert_string_equal(field[18], "");

@@ -13,13 +13,28 @@ static const struct {
     char
         type; /* i integer, s string, n number or null, k string or null, l list of three strings */
 } contract[] = {
-    {"number", 'i'},        {"sensors", 'l'},           {"phases", 'l'},
-    {"verdict", 's'},       {"direction", 's'},         {"kind", 'k'},
-    {"speed_rpm", 'n'},     {"speed_sd_rpm", 'n'},      {"torque_mean_nm", 'n'},
-    {"torque_rms_nm", 'n'}, {"battery_current_a", 'n'}, {"phase_peak_a", 'n'},
-    {"phase_rms_a", 'n'},   {"net_turn_deg", 'n'},      {"current_excess", 'n'},
-    {"starts", 'i'},        {"starts_tried", 'i'},      {"sensor_axes", 's'},
-    {"phase_axes", 's'},    {"wheel_speed_rpm", 'n'},   {"torque_ripple", 'n'},
+    {"number", 'i'},
+    {"sensors", 'l'},
+    {"phases", 'l'},
+    {"verdict", 's'},
+    {"direction", 's'},
+    {"kind", 'k'},
+    {"speed_rpm", 'n'},
+    {"speed_sd_rpm", 'n'},
+    {"torque_mean_nm", 'n'},
+    {"torque_rms_nm", 'n'},
+    {"battery_current_a", 'n'},
+    {"phase_peak_a", 'n'},
+    {"phase_rms_a", 'n'},
+    {"net_turn_deg", 'n'},
+    {"current_excess", 'n'},
+    {"starts", 'i'},
+    {"starts_tried", 'i'},
+    {"sensor_axes", 's'},
+    {"phase_axes", 's'},
+    {"wheel_speed_rpm", 'n'},
+    {"torque_ripple", 'n'},
+    {"idle_current", 'n'},
     {"reason", 's'},
 };
 
@@ -119,6 +134,7 @@ static void values_come_back_in_peoples_units(void **state)
     check_nine(number_of(root, 15, "battery_current_a"), 3.75);
     check_nine(number_of(root, 15, "torque_rms_nm"), 0.125);
     check_nine(number_of(root, 15, "current_excess"), 16.0);
+    check_nine(number_of(root, 15, "idle_current"), sqrt(0.32));
     assert_string_equal(text_of(root, 15, "verdict"), "reverse");
     assert_string_equal(text_of(root, 15, "direction"), "backward");
     assert_null(text_of(root, 15, "kind"));

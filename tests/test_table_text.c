@@ -132,8 +132,8 @@ static void row_holds_the_figures(void **state)
         strstr(text, "\nreverse       215.0 backward    3.75   0.25   16.0   7 of 7\n"));
     find_line(text, "  15  ", line);
     assert_string_equal(line, "  15  green  yellow blue   green  yellow blue");
-    find_line(text, "  4 ? ", line);
-    assert_string_equal(line, "  4 ?   run from 17.0 deg: step collapse");
+    find_line(text, "4 undecided", line);
+    assert_string_equal(line, "4 undecided: run from 17.0 deg: step collapse");
     check_text_contains(text, "Smooth forward: 1, 22 and 29. Smooth in reverse: 8, 15 and 36.");
     free(text);
     report_sample_free(&sample);

@@ -2,7 +2,11 @@
  * How the figures of wirings spread over an ensemble of motors, class by class, and what the
  * verdict makes of them. Prints the tables of docs/verdicts.md.
  *
- *   verdict_spread [--seed N] [--motors N] [--faulty N] [--starts N] [--jobs N]
+ *   verdict_spread [--wide 1] [--seed N] [--motors N] [--faulty N] [--hold N] [--starts N]
+ *                  [--jobs N]
+ *
+ * --wide 1 draws over the wide ranges; --hold N judges the first N motors again, each time with one
+ * thing changed (VARIATIONS), and counts the verdicts that change.
  *
  * The class of a wiring follows from its permutations (runs.h) and is known to this program alone:
  * it is the oracle that the verdict, which sees figures only, is held against. Wirings that differ
@@ -12,16 +16,53 @@
 #include "runs.h"
 #include "verdict_spread_draw.h"
 
-#include "hubphase/decide/verdict.h"
+#include "hubphase/decide/margin.h"
+#include "hubphase/decide/survey.h"
 #include "sim/pool.h"
 
 #include <stdlib.h>
+#include <string.h>
 
-#define DISTINCT   12
-#define STARTS_MAX 16
+#define DISTINCT    12
+#define STARTS_MAX  24
+#define HOLD_STARTS 7 /* as a survey has */
+/* [log ratio] A verdict farther from every line than this must hold. */
+#define AWAY log(1.5)
 
 typedef enum spread_class { SMOOTH, EARLY, LATE, OPPOSED, SPREAD_CLASS_COUNT } spread_class;
 static const char *const class_name[SPREAD_CLASS_COUNT] = {"smooth", "early", "late", "opposed"};
+
+#define VARIATIONS 27
+static const char *const variation_name[VARIATIONS + 1] = {
+    "as it is",
+    "5 s",
+    "10 s",
+    "24 rest angles",
+    "tolerance x 10",
+    "tolerance / 10",
+    "resistance + 20 %",
+    "resistance - 20 %",
+    "inductance + 20 %",
+    "inductance - 20 %",
+    "ke + 20 %",
+    "ke - 20 %",
+    "battery volts + 20 %",
+    "battery volts - 20 %",
+    "battery resistance + 20 %",
+    "battery resistance - 20 %",
+    "friction + 20 %",
+    "friction - 20 %",
+    "cogging + 20 %",
+    "cogging - 20 %",
+    "inertia + 20 %",
+    "inertia - 20 %",
+    "throttle + 20 %",
+    "throttle - 20 %",
+    "limits + 20 %",
+    "limits - 20 %",
+    "sensor placement + 20 %",
+    "sensor placement - 20 %",
+};
 
 typedef struct wiring_result {
     spread_class class;
@@ -34,17 +75,26 @@ typedef struct motor_result {
     double friction_share;
     double speed_angle; /* electrical speed, smooth and unloaded, times L / R [rad] */
     double smooth_speed;
-    const char *fault; /* NULL: sound */
+    const char *fault;                           /* NULL: sound */
+    hp_judgement held[VARIATIONS + 1][DISTINCT]; /* [0]: nothing changed */
+    double held_margin[DISTINCT];
     wiring_result wiring[DISTINCT];
 } motor_result;
 
 typedef struct plan {
     uint64_t seed;
+    bool wide;
     int starts;
     int motors, faulty; /* sound ones, and of each fault */
+    int held;           /* motors judged again with one thing changed */
     int number[DISTINCT];
     motor_result *result;
 } plan;
+
+static bool passes(const hp_judgement *j)
+{
+    return j->verdict == HP_VERDICT_CORRECT || j->verdict == HP_VERDICT_REVERSE;
+}
 
 static spread_class spread_class_of(int number)
 {
@@ -64,49 +114,133 @@ static spread_class spread_class_of(int number)
 
 /* ---- runs ------------------------------------------------------------------------------------ */
 
+/* Runs and judges all wirings of a motor, as a survey does. */
+static void judge_motor(const plan *p, hp_engine *engine, const hp_drive *drive,
+                        const hp_run_options *options, int starts, hp_figures *run,
+                        hp_judgement judgement[DISTINCT])
+{
+    hp_thresholds limits = hp_thresholds_default();
+    for (int w = 0; w < DISTINCT; w++) {
+        hp_wiring wiring = hp_wiring_from_number(p->number[w]);
+        hp_figures *own = &run[w * starts];
+        for (int k = 0; k < starts; k++) {
+            hp_run_options o = *options;
+            o.start_angle = hp_rest_angle(k);
+            hp_engine_run(engine, drive, &wiring, &o, NULL, &own[k], NULL);
+        }
+        judgement[w] = hp_verdict_judge(own, starts, &limits);
+    }
+    hp_verdict_compare(judgement, DISTINCT, &limits);
+}
+
+static void scale_friction(hp_friction *f, double factor)
+{
+    f->coulomb_nm *= factor;
+    f->breakaway_nm *= factor;
+    f->viscous_nm_s_rad *= factor;
+}
+
+static void vary(int variation, hp_drive *d, hp_run_options *o, int *starts)
+{
+    double x = variation % 2 == 0 ? 1.2 : 0.8;
+    switch (variation) {
+    case 1:
+    case 2:
+        o->settle_s *= (variation == 1 ? 5.0 : 10.0) / o->seconds;
+        o->seconds = variation == 1 ? 5.0 : 10.0;
+        break;
+    case 3: *starts = STARTS_MAX; break;
+    case 4: o->tolerance *= 10.0; break;
+    case 5: o->tolerance /= 10.0; break;
+    case 6:
+    case 7: d->motor.resistance_ohm *= x; break;
+    case 8:
+    case 9: d->motor.inductance_h *= x; break;
+    case 10:
+    case 11: d->motor.ke *= x; break;
+    case 12:
+    case 13: d->supply.emf_v *= x; break;
+    case 14:
+    case 15: d->supply.resistance_ohm *= x; break;
+    case 16:
+    case 17:
+        scale_friction(&d->stand.rotor, x);
+        scale_friction(&d->stand.wheel, x);
+        break;
+    case 18:
+    case 19: d->motor.cogging_nm *= x; break;
+    case 20:
+    case 21:
+        d->motor.rotor_inertia_kg_m2 *= x;
+        d->stand.wheel_inertia_kg_m2 *= x;
+        break;
+    case 22:
+    case 23: d->controller.throttle = fmin(1.0, x * d->controller.throttle); break;
+    case 24:
+    case 25:
+        d->controller.battery_limit_a *= x;
+        d->controller.phase_limit_a *= x;
+        break;
+    case 26:
+    case 27:
+        for (int k = 0; k < HP_PHASE_COUNT; k++)
+            d->sensors.placement_rad[k] *= x;
+        break;
+    default: break;
+    }
+}
+
+static void hold_motor(const plan *p, hp_engine *engine, motor_result *m)
+{
+    hp_figures run[DISTINCT * STARTS_MAX];
+    hp_thresholds limits = hp_thresholds_default();
+    for (int v = 0; v <= VARIATIONS; v++) {
+        hp_drive drive = m->drive;
+        hp_run_options options = hp_survey_options_default().run;
+        int starts = HOLD_STARTS;
+        vary(v, &drive, &options, &starts);
+        judge_motor(p, engine, &drive, &options, starts, run, m->held[v]);
+        for (int w = 0; v == 0 && w < DISTINCT; w++)
+            m->held_margin[w] =
+                hp_margin_of(&run[w * starts], starts, &m->held[0][w], &limits).log_ratio;
+    }
+}
+
+static double speed_angle(const hp_drive *d)
+{
+    return hp_drive_ideal_speed(d) * d->motor.pole_pairs * d->motor.inductance_h /
+           d->motor.resistance_ohm;
+}
+
 static void run_motor(void *user, hp_engine *engine, int task)
 {
     const plan *p = user;
     motor_result *m = &p->result[task];
-    hp_thresholds limits = hp_thresholds_default();
-    m->drive = draw_drive(p->seed, task, &m->friction_share);
+    hp_run_options options = hp_survey_options_default().run;
+    hp_figures run[DISTINCT * STARTS_MAX];
+    hp_judgement judgement[DISTINCT];
+    m->drive = p->wide ? draw_wide(p->seed, task, &m->friction_share)
+                       : draw_drive(p->seed, task, &m->friction_share);
     if (task >= p->motors) {
         hp_random random = hp_random_init(p->seed + 1, (uint64_t)task);
         m->fault = put_fault(&random, &m->drive, (task - p->motors) % FAULT_COUNT);
     }
-    m->speed_angle = hp_drive_ideal_speed(&m->drive) * m->drive.motor.pole_pairs *
-                     m->drive.motor.inductance_h / m->drive.motor.resistance_ohm;
+    m->speed_angle = speed_angle(&m->drive);
+    judge_motor(p, engine, &m->drive, &options, p->starts, run, judgement);
     double sum = 0.0;
     int smooth = 0;
-    hp_judgement first[DISTINCT];
     for (int w = 0; w < DISTINCT; w++) {
         wiring_result *r = &m->wiring[w];
-        hp_wiring wiring = hp_wiring_from_number(p->number[w]);
         r->class = spread_class_of(p->number[w]);
-        for (int k = 0; k < p->starts; k++) {
-            hp_run_options o = hp_run_options_default();
-            o.start_angle = hp_rest_angle(k);
-            hp_engine_run(engine, &m->drive, &wiring, &o, NULL, &r->run[k], NULL);
-        }
-        first[w] = hp_verdict_judge(r->run, p->starts, 0.0, &limits);
+        r->judgement = judgement[w];
+        memcpy(r->run, &run[w * p->starts], (size_t)p->starts * sizeof run[0]);
+        if (passes(&judgement[w]))
+            sum += fabs(judgement[w].mean.speed), smooth++;
     }
-    hp_verdict_compare(first, DISTINCT, &limits);
-    for (int w = 0; w < DISTINCT; w++)
-        if (first[w].verdict == HP_VERDICT_CORRECT || first[w].verdict == HP_VERDICT_REVERSE)
-            sum += fabs(first[w].mean.speed), smooth++;
     /* As a survey does: the smooth wirings' speed, else the label's. */
     m->smooth_speed = smooth > 0 ? sum / smooth : hp_drive_ideal_speed(&m->drive);
-    hp_judgement judgement[DISTINCT];
-    for (int w = 0; w < DISTINCT; w++)
-        judgement[w] = hp_verdict_judge(m->wiring[w].run, p->starts, m->smooth_speed, &limits);
-    hp_verdict_compare(judgement, DISTINCT, &limits);
-    for (int w = 0; w < DISTINCT; w++) {
-        hp_judgement *j = &judgement[w];
-        if (j->outdone > limits.apparent_max)
-            j->kind = hp_verdict_kind(j->direction, hp_figures_speed_asked(&j->mean),
-                                      m->smooth_speed, &limits);
-        m->wiring[w].judgement = *j;
-    }
+    if (task < p->held)
+        hold_motor(p, engine, m);
 }
 
 /* ---- quantiles ------------------------------------------------------------------------------- */
@@ -174,15 +308,36 @@ static double turn_of(const motor_result *m, const wiring_result *w, const hp_fi
     (void)m, (void)w;
     return fabs(f->window_turn) / HP_DEG;
 }
+static double idle_of(const motor_result *m, const wiring_result *w, const hp_figures *f)
+{
+    (void)m, (void)w;
+    return turns(f) ? hp_figures_idle(f) : (double)NAN;
+}
+static double waste_of(const motor_result *m, const wiring_result *w, const hp_figures *f)
+{
+    (void)m, (void)w;
+    return turns(f) ? hp_figures_waste(f) : (double)NAN;
+}
+static double alternation_of(const motor_result *m, const wiring_result *w, const hp_figures *f)
+{
+    (void)m, (void)w;
+    return turns(f) ? hp_figures_alternation(f) : (double)NAN;
+}
+static double ahead_of(const motor_result *m, const wiring_result *w, const hp_figures *f)
+{
+    (void)m, (void)w;
+    return turns(f) ? fabs(f->lead_mean) / HP_DEG : (double)NAN;
+}
+/* Of wirings that pass by themselves: what the comparison goes by. */
+static double outdone_of(const motor_result *m, const wiring_result *w, const hp_figures *f)
+{
+    (void)m;
+    return f == w->run && w->judgement.outdone > 0.0 ? w->judgement.outdone : (double)NAN;
+}
 static double plain_ratio_of(const motor_result *m, const wiring_result *w, const hp_figures *f)
 {
     (void)w;
     return turns(f) ? fabs(f->speed) / m->smooth_speed : (double)NAN;
-}
-static double ratio_of(const motor_result *m, const wiring_result *w, const hp_figures *f)
-{
-    (void)w;
-    return turns(f) ? hp_figures_speed_asked(f) / m->smooth_speed : (double)NAN;
 }
 static double starts_of(const motor_result *m, const wiring_result *w, const hp_figures *f)
 {
@@ -291,8 +446,7 @@ static void print_pairs(const plan *p)
                     late->judgement.direction != early->judgement.direction)
                     continue;
                 pairs++;
-                right += hp_figures_speed_asked(&early->judgement.mean) >
-                         hp_figures_speed_asked(&late->judgement.mean);
+                right += fabs(early->judgement.mean.speed) > fabs(late->judgement.mean.speed);
             }
     printf(
         "Of the two rough wirings of a motor that turn the same way the early one is the faster: "
@@ -309,20 +463,54 @@ static void print_misses(const plan *p)
             const motor_result *motor = &p->result[m];
             const wiring_result *r = &motor->wiring[w];
             hp_verdict v = r->judgement.verdict;
-            bool smooth = v == HP_VERDICT_CORRECT || v == HP_VERDICT_REVERSE;
-            bool right = r->class == SMOOTH    ? smooth
-                         : r->class == OPPOSED ? v == HP_VERDICT_STALLED
+            bool right = r->class == SMOOTH    ? passes(&r->judgement)
+                         : r->class == OPPOSED ? v == HP_VERDICT_STALLED || v == HP_VERDICT_ROUGH
                                                : v == HP_VERDICT_ROUGH || v == HP_VERDICT_STALLED;
             if (right)
                 continue;
             const double *place = motor->drive.sensors.placement_rad;
-            printf("  motor %d, %s, judged %s: excess %.2f, outdone %.2f, ripple %.2f, friction "
-                   "%.0f %% of stall "
-                   "torque, speed x L / R %.2f, sensors %+.0f %+.0f %+.0f deg\n",
-                   m, class_name[r->class], hp_verdict_name(v), r->judgement.excess,
-                   r->judgement.outdone, r->judgement.ripple, 100.0 * motor->friction_share,
-                   motor->speed_angle, place[0] / HP_DEG, place[1] / HP_DEG, place[2] / HP_DEG);
+            printf(
+                "  motor %d, %s, judged %s: excess %.2f, idle %.2f, outdone %.2f, unsteady %.2f, "
+                "friction %.0f %% of stall torque, speed x L / R %.2f, throttle %.0f %%, "
+                "sensors %+.0f %+.0f %+.0f deg; %s\n",
+                m, class_name[r->class], hp_verdict_name(v), r->judgement.excess,
+                hp_figures_idle(&r->judgement.mean), r->judgement.outdone,
+                r->judgement.mean.speed_sd / fabs(r->judgement.mean.speed),
+                100.0 * motor->friction_share, motor->speed_angle,
+                100.0 * motor->drive.controller.throttle, place[0] / HP_DEG, place[1] / HP_DEG,
+                place[2] / HP_DEG, r->judgement.reason);
         }
+    printf("\n");
+}
+
+/* Which verdicts of the held motors change with one thing changed. */
+static void print_held(const plan *p)
+{
+    printf("Verdicts changed, of %d wirings; away: farther than a factor %.2g from every line\n"
+           "  %-26s %13s %7s %5s %8s %6s %6s\n",
+           p->held * DISTINCT, exp(AWAY), "", "right<->wrong", "stalled", "undec.", "direction",
+           "kind", "away");
+    for (int v = 1; v <= VARIATIONS; v++) {
+        int crossed = 0, stalled = 0, undecided = 0, turned = 0, kind = 0, away = 0;
+        for (int m = 0; m < p->held; m++)
+            for (int w = 0; w < DISTINCT; w++) {
+                const hp_judgement *a = &p->result[m].held[0][w], *b = &p->result[m].held[v][w];
+                bool both_rough = a->verdict == HP_VERDICT_ROUGH && b->verdict == HP_VERDICT_ROUGH;
+                kind += both_rough && a->kind != b->kind;
+                turned += both_rough && a->direction != b->direction;
+                if (a->verdict == b->verdict)
+                    continue;
+                crossed += passes(a) != passes(b);
+                bool vague =
+                    a->verdict == HP_VERDICT_UNDECIDED || b->verdict == HP_VERDICT_UNDECIDED;
+                undecided += vague;
+                stalled += !vague &&
+                           (a->verdict == HP_VERDICT_STALLED || b->verdict == HP_VERDICT_STALLED);
+                away += p->result[m].held_margin[w] > AWAY;
+            }
+        printf("  %-26s %13d %7d %5d %8d %6d %6d\n", variation_name[v], crossed, stalled, undecided,
+               turned, kind, away);
+    }
     printf("\n");
 }
 
@@ -347,8 +535,8 @@ static void print_all(const plan *p)
 {
     static const char *const faults[FAULT_COUNT] = {"sensor stuck high", "sensor stuck low",
                                                     "sensor inverted", "open lead", "no supply"};
-    static const double angle[] = {0.0, 0.1, 0.2, 0.4, 0.8, 1.6, 10.0};
-    static const double throttle[] = {0.1, 0.2, 0.35, 0.5, 0.7, 1.0};
+    static const double angle[] = {0.0, 0.1, 0.2, 0.4, 0.8, 1.6, 1000.0};
+    static const double throttle[] = {0.1, 0.2, 0.35, 0.5, 0.7, 0.999, 1.001};
     printf("seed %llu, %d sound motors, %d of each fault, %d rest angles, 12 of 36 wirings\n\n",
            (unsigned long long)p->seed, p->motors, p->faulty, p->starts);
     print_figure(p, "Current excess of runs that turn", excess_of);
@@ -356,8 +544,13 @@ static void print_all(const plan *p)
     print_figure(p, "Speed's standard deviation over speed, runs that turn", unsteadiness_of);
     print_figure(p, "Turn in the last part of a run [deg electrical]", turn_of);
     print_figure(p, "Share of rest angles from which a wiring turns", starts_of);
-    print_figure(p, "Speed over the smooth speed, as it is", plain_ratio_of);
-    print_figure(p, "Speed over the smooth speed, scaled to the duty asked", ratio_of);
+    print_figure(p, "Idle share of the current, runs that turn", idle_of);
+    print_figure(p, "Waste (excess times idle share squared), runs that turn", waste_of);
+    print_figure(p, "Torque ripple over the torque that the current could give", alternation_of);
+    print_figure(p, "Field ahead of the rotor [deg], either sense", ahead_of);
+    print_figure(p, "Phase current times speed over the best's, wirings that pass by themselves",
+                 outdone_of);
+    print_figure(p, "Speed over the smooth speed", plain_ratio_of);
     print_verdicts(p, NULL);
     print_kinds(p, "Early and late by electrical speed x L / R [rad]", speed_angle_of, angle,
                 sizeof angle / sizeof angle[0]);
@@ -365,6 +558,8 @@ static void print_all(const plan *p)
                 sizeof throttle / sizeof throttle[0]);
     print_pairs(p);
     print_misses(p);
+    if (p->held > 0)
+        print_held(p);
     for (int k = 0; p->faulty > 0 && k < FAULT_COUNT; k++)
         print_verdicts(p, faults[k]);
 }
@@ -372,14 +567,17 @@ static void print_all(const plan *p)
 int main(int argc, char **argv)
 {
     plan p = {.seed = (uint64_t)number_option(argc, argv, "--seed", 1),
+              .wide = number_option(argc, argv, "--wide", 0) != 0,
+              .held = number_option(argc, argv, "--hold", 0),
               .motors = number_option(argc, argv, "--motors", 200),
               .faulty = number_option(argc, argv, "--faulty", 40),
               .starts = number_option(argc, argv, "--starts", 5)};
     int jobs = number_option(argc, argv, "--jobs", 0), count = 0;
-    if (p.starts < 1 || p.starts > STARTS_MAX || p.motors < 1 || p.faulty < 0 || jobs < 0) {
+    if (p.starts < 1 || p.starts > STARTS_MAX || p.motors < 1 || p.faulty < 0 || jobs < 0 ||
+        p.held < 0 || p.held > p.motors) {
         fprintf(stderr,
-                "usage: verdict_spread [--seed N] [--motors 1..] [--faulty 0..] "
-                "[--starts 1..%d] [--jobs N]\n",
+                "usage: verdict_spread [--wide 0|1] [--seed N] [--motors 1..] [--faulty 0..] "
+                "[--hold 0..motors] [--starts 1..%d] [--jobs N]\n",
                 STARTS_MAX);
         return 2;
     }

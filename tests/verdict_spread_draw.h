@@ -103,9 +103,9 @@ static inline double stall_torque(const hp_drive *d)
 
 /* Friction as a share of that torque, Coulomb and viscous; a wheel takes a part of it in a geared
  * hub. Cogging up to the breakaway level. Returns the share. */
-static inline double draw_friction(hp_random *random, hp_drive *d, bool geared)
+static inline double draw_friction(hp_random *random, hp_drive *d, bool geared, double most)
 {
-    double share = log_between(random, 0.02, 0.25), total = share * stall_torque(d);
+    double share = log_between(random, 0.02, most), total = share * stall_torque(d);
     double breakaway = hp_random_between(random, 1.0, 1.6);
     double viscous = hp_random_between(random, 0.0, 0.5);
     double wheel = geared ? hp_random_between(random, 0.2, 0.8) : 0.0, g = d->stand.gear_ratio;
@@ -130,7 +130,49 @@ static inline hp_drive draw_drive(uint64_t seed, int index, double *friction_sha
     draw_motor(&random, &d, geared);
     draw_controller(&random, &d);
     draw_sensors(&random, &d);
-    *friction_share = draw_friction(&random, &d, geared);
+    *friction_share = draw_friction(&random, &d, geared, 0.25);
+    return d;
+}
+
+/* ---- the wide ranges --------------------------------------------------------------------------
+ */
+
+/* The same machines stretched to what a scenario may reasonably state: 24 to 200 V, up to 100 pole
+ * pairs, L/R up to 10 ms, a battery of up to 0.5 ohm, three in ten at full throttle, friction up to
+ * 30 % of the torque at rest. */
+static inline void widen(hp_random *random, hp_drive *d, bool geared)
+{
+    static const double volts[] = {24.0, 36.0, 48.0, 60.0, 72.0, 96.0, 144.0, 200.0};
+    double nominal = volts[hp_random_below(random, 8)];
+    d->supply.emf_v = fmin(200.0, nominal * hp_random_between(random, 0.9, 1.12));
+    d->supply.resistance_ohm = log_between(random, 0.03, 0.5);
+    d->motor.pole_pairs =
+        (int)(geared ? log_between(random, 4.0, 30.99) : log_between(random, 10.0, 100.99));
+    d->motor.resistance_ohm = log_between(random, 0.03, 0.5);
+    d->motor.inductance_h = d->motor.resistance_ohm * log_between(random, 0.3e-3, 10e-3);
+    double wheel_speed = log_between(random, 120.0, 600.0) * HP_RPM;
+    d->motor.ke = 1.0;
+    d->controller.throttle = d->controller.speed_cap = 1.0;
+    d->motor.ke =
+        hp_drive_ideal_speed(d) * (nominal / d->supply.emf_v) / (wheel_speed * d->stand.gear_ratio);
+}
+
+/* Motor number `index` of a seed over the wide ranges. */
+static inline hp_drive draw_wide(uint64_t seed, int index, double *friction_share)
+{
+    hp_random random = hp_random_init(seed, (uint64_t)index);
+    hp_drive d = hp_drive_default();
+    bool geared = chance(&random, 0.45);
+    draw_motor(&random, &d, geared);
+    widen(&random, &d, geared);
+    draw_controller(&random, &d);
+    if (chance(&random, 0.3))
+        d.controller.throttle = 1.0;
+    double more = log_between(&random, 1.0, 3.0);
+    d.controller.battery_limit_a *= more;
+    d.controller.phase_limit_a *= more;
+    draw_sensors(&random, &d);
+    *friction_share = draw_friction(&random, &d, geared, 0.30);
     return d;
 }
 

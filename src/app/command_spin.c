@@ -99,14 +99,23 @@ static const char doc[] =
 
 static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};
 
-/* Lays the command line over the scenario's run; the share of the run that is measured stays. */
+/* The run that the command line asks for; the share of the run that is measured stays. */
+static hp_run_options run_asked(const hp_session *session, const choices *choice)
+{
+    hp_run_options run = session->scenario.run;
+    run.start_angle = isnan(choice->angle) ? hp_rest_angle(0) : hp_angle_wrap(choice->angle);
+    if (choice->seconds > 0.0) {
+        run.settle_s *= choice->seconds / run.seconds;
+        run.seconds = choice->seconds;
+    }
+    return run;
+}
+
+/* Lays the command line over the scenario. */
 static void lay_over(hp_session *session, const choices *choice, hp_run_options *run)
 {
-    *run = session->scenario.run;
-    run->start_angle = isnan(choice->angle) ? hp_rest_angle(0) : hp_angle_wrap(choice->angle);
+    *run = run_asked(session, choice);
     if (choice->seconds > 0.0) {
-        run->settle_s *= choice->seconds / run->seconds;
-        run->seconds = choice->seconds;
         hp_session_note_option(session, "run.seconds", run->seconds, "--seconds");
         hp_session_note_option(session, "run.settle_seconds", run->settle_s, "--seconds");
     }
@@ -222,15 +231,40 @@ static hp_result write_plots(const hp_session *session, const hp_wiring *wiring,
     return result;
 }
 
+/* One run judged; if it passes by itself, then against one run of every other wiring from the same
+ * rest angle, as `survey' would. */
+static hp_result judge(const hp_session *session, const hp_wiring *wiring, const choices *choice,
+                       const hp_figures *figures, hp_judgement *judgement, hp_error *err)
+{
+    hp_survey survey;
+    hp_thresholds thresholds = hp_thresholds_default();
+    *judgement = hp_verdict_judge(figures, 1, &thresholds);
+    if (judgement->verdict != HP_VERDICT_CORRECT && judgement->verdict != HP_VERDICT_REVERSE)
+        return HP_OK;
+    hp_bar bar = hp_bar_begin(session->choice.quiet);
+    hp_survey_options options = hp_session_survey_options(session, &bar);
+    options.run = run_asked(session, choice);
+    options.starts = 1;
+    options.rest_rad = options.run.start_angle - hp_rest_angle(0);
+    hp_result result = hp_survey_run(&session->scenario.drive, &options, &survey, err);
+    hp_bar_end(&bar);
+    if (result != HP_OK)
+        return result;
+    survey.judgement[hp_wiring_number(wiring) - 1] = *judgement;
+    hp_verdict_compare(survey.judgement, HP_WIRING_COUNT, &thresholds);
+    *judgement = survey.judgement[hp_wiring_number(wiring) - 1];
+    hp_survey_free(&survey);
+    return HP_OK;
+}
+
 static hp_result write_all(const hp_session *session, const hp_wiring *wiring,
                            const choices *choice, const hp_trace *trace, const hp_figures *figures,
                            places *place, hp_error *err)
 {
-    hp_thresholds thresholds = hp_thresholds_default();
-    hp_judgement judgement =
-        hp_verdict_judge(figures, 1, hp_drive_ideal_speed(&session->scenario.drive), &thresholds);
-    hp_result result =
-        write_report(session, wiring, choice, &judgement, figures, &place->report, err);
+    hp_judgement judgement;
+    hp_result result = judge(session, wiring, choice, figures, &judgement, err);
+    if (result == HP_OK)
+        result = write_report(session, wiring, choice, &judgement, figures, &place->report, err);
     if (result == HP_OK && choice->csv && has_waves(trace))
         result =
             hp_output_finish(&place->csv, hp_trace_csv_write(trace, place->csv.file, err), err);

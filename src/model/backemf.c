@@ -203,6 +203,19 @@ double hp_backemf_pair_mean(const hp_backemf *backemf, int high, int low, double
            (to - from);
 }
 
+double hp_backemf_pair_rms(const hp_backemf *backemf)
+{
+    /* The square of a series has harmonics up to twice HP_BACKEMF_HARMONICS, so 72 points are exact
+     * for it. */
+    enum { POINTS = 72 };
+    double sum = 0.0;
+    for (int k = 0; k < POINTS; k++) {
+        double pair = hp_backemf_pair(backemf, HP_U, HP_V, HP_TWO_PI * k / POINTS);
+        sum += pair * pair;
+    }
+    return sqrt(sum / POINTS);
+}
+
 int hp_backemf_corners(const hp_backemf *backemf, double corners[4])
 {
     if (backemf->kind != HP_BACKEMF_TRAPEZOIDAL)

@@ -14,6 +14,54 @@ hp_drive hp_drive_default(void)
     };
 }
 
+double hp_drive_current_rate(const hp_drive *drive)
+{
+    double ohm = hp_motor_resistance(&drive->motor) + drive->controller.switch_resistance_ohm +
+                 0.5 * drive->supply.resistance_ohm;
+    return ohm / drive->motor.inductance_h;
+}
+
+/* Slope of a friction over speed at rest, where a smoothed one is steepest. */
+static double steepness(const hp_friction *friction, double smooth_rad_s)
+{
+    double smoothed = smooth_rad_s > 0.0 ? friction->coulomb_nm / smooth_rad_s : 0.0;
+    return smoothed + friction->viscous_nm_s_rad;
+}
+
+double hp_drive_friction_rate(const hp_drive *drive)
+{
+    const hp_stand_params *stand = &drive->stand;
+    double rotor = steepness(&stand->rotor, stand->smooth_rad_s);
+    double wheel = steepness(&stand->wheel, stand->smooth_rad_s);
+    double inertia = drive->motor.rotor_inertia_kg_m2, g = stand->gear_ratio;
+    double joint = (rotor + wheel / (g * g)) / hp_stand_inertia(stand, inertia);
+    if (!stand->clutch)
+        return joint;
+    return fmax(joint, fmax(rotor / inertia, wheel / stand->wheel_inertia_kg_m2));
+}
+
+/* What the parts are together must not change faster than a run can follow. */
+static hp_result check_rates(const hp_drive *drive, hp_error *err)
+{
+    double current = hp_drive_current_rate(drive), friction = hp_drive_friction_rate(drive);
+    if (!(current <= HP_RATE_MAX))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "motor.inductance_h is %g: with this resistance currents would change "
+                            "within %.2g s, must be at least %g s",
+                            drive->motor.inductance_h, 1.0 / current, 1.0 / HP_RATE_MAX);
+    if (!(friction <= HP_RATE_MAX))
+        return hp_error_set(
+            err, HP_FAIL_INPUT,
+            "stand.%s is %g: friction would stop so light a body within %.2g s, must be at least "
+            "%g s",
+            drive->stand.smooth_rad_s > 0.0 ? "smooth_friction_rad_s"
+                                            : "rotor.viscous_nm_s_per_rad",
+            drive->stand.smooth_rad_s > 0.0 ? drive->stand.smooth_rad_s
+                                            : drive->stand.rotor.viscous_nm_s_rad,
+            1.0 / friction, 1.0 / HP_RATE_MAX);
+    return HP_OK;
+}
+
 hp_result hp_drive_check(const hp_drive *drive, hp_error *err)
 {
     hp_result result = hp_motor_params_check(&drive->motor, err);
@@ -36,7 +84,7 @@ hp_result hp_drive_check(const hp_drive *drive, hp_error *err)
         return hp_error_set(err, HP_FAIL_INPUT,
                             "controller.undervoltage_v is %g, must be below supply.battery_v (%g)",
                             drive->controller.undervoltage_v, drive->supply.emf_v);
-    return HP_OK;
+    return check_rates(drive, err);
 }
 
 double hp_drive_duty(const hp_drive *drive)

@@ -31,6 +31,13 @@
 #define STEPS_PER_SECOND 2e6
 #define STEPS_AT_ONCE    100000.0
 #define EVENTS_AT_ONCE   20000.0
+/* A rotor has run away at so many times the speed at which one phase's back-EMF equals the battery,
+ * after so many turns. Chosen: an early field weakens the motor to three of these at most. */
+#define RUNAWAY_SPEED 20.0
+#define RUNAWAY_TURNS 100
+/* Events that may belong to one electrical turn: sensor edges, corners of the back-EMF, hand-overs
+ * from switch to diode and back, some of them more than once. */
+#define EVENTS_A_TURN 100.0
 /* Checkpoints come at least this share of the run apart. */
 #define CHECKPOINT_SHARE (1.0 / 4096.0)
 
@@ -398,6 +405,17 @@ static bool is_stopped(const hp_run *r)
     return o->stop && r->steps % 1024 == 0 && o->stop(o->stop_user) != 0;
 }
 
+/* Faster than any motor makes itself, or than events can be followed that come with the turning;
+ * one that was started so fast has not run away. */
+static bool has_run_away(const hp_run *r)
+{
+    double turns = fabs((double)r->m->turns), speed = fabs(r->y[HP_Y_SPEED]);
+    if (turns <= RUNAWAY_TURNS || speed <= 2.0 * fabs(r->options->start_speed))
+        return false;
+    return speed > r->speed_max ||
+           (is_chatter(r) && (double)r->firings <= EVENTS_AT_ONCE + EVENTS_A_TURN * turns);
+}
+
 static hp_result loop(hp_run *r, hp_error *err)
 {
     while (r->t < r->end) {
@@ -425,6 +443,10 @@ static hp_result loop(hp_run *r, hp_error *err)
         r->engine->instant_valid = r->engine->instant_valid && !switched;
         if (result == HP_FAIL_MEMORY)
             return fail(r, result, err, "no memory for the trace");
+        if (result == HP_OK && r->measuring && has_run_away(r)) {
+            r->figures->ran_away = true;
+            return HP_OK;
+        }
         if (result != HP_OK || is_chatter(r))
             return fail(r, HP_FAIL_CHATTER, err, "events follow each other without end");
         if (is_collapsed(r))
@@ -452,6 +474,8 @@ static void complete(hp_run *r)
         return;
     f->net_turn += turn * (seconds - r->t);
     f->window_turn = turn * (seconds - r->options->settle_s);
+    f->wheel_turn =
+        r->m->gear * r->m->pole_pairs * f->wheel_speed * (seconds - r->options->settle_s);
 }
 
 hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,
@@ -470,6 +494,7 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
         .y = hp_vector_data(engine->state),
         .checkpoint_gap = fmax(0.125 * options->settle_s, CHECKPOINT_SHARE * options->seconds),
         .next_pwm = INFINITY,
+        .speed_max = RUNAWAY_SPEED * drive->supply.emf_v / drive->motor.ke,
         .end = options->seconds,
         .next_look = options->calm_share > 0.0 && !trace ? HP_CALM_BLOCK_S : (double)INFINITY,
         .swing_end = INFINITY,

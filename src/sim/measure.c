@@ -229,7 +229,8 @@ static double deviation(double sum, double squares, double duration)
     return sqrt(fmax(0.0, squares / duration - mean * mean));
 }
 
-static void fill_means(const hp_snapshot *a, const hp_snapshot *b, hp_figures *f)
+static void fill_means(const hp_machine *m, const hp_snapshot *a, const hp_snapshot *b,
+                       hp_figures *f)
 {
     double span = b->time - a->time, q[HP_STATE_COUNT];
     for (int k = 0; k < HP_STATE_COUNT; k++)
@@ -248,8 +249,13 @@ static void fill_means(const hp_snapshot *a, const hp_snapshot *b, hp_figures *f
     f->bus_voltage = q[HP_Q_VOLTAGE] / span;
     f->duty = q[HP_Q_DUTY] / span;
     f->phase_rms = 0.0;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        f->phase_rms = fmax(f->phase_rms, sqrt(fmax(0.0, q[HP_Q_CURRENT_SQUARE + k] / span)));
+    double squares = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        double square = fmax(0.0, q[HP_Q_CURRENT_SQUARE + k] / span);
+        f->phase_rms = fmax(f->phase_rms, sqrt(square));
+        squares += square;
+    }
+    f->torque_able = m->ke * hp_backemf_pair_rms(&m->drive->motor.backemf) * sqrt(squares);
 }
 
 static double span_of(const hp_swings *swings)
@@ -295,11 +301,12 @@ void hp_measure_end(hp_measure *measure, const hp_machine *m, double t, const do
         f->window_swings = swings->count - 1;
     }
     if (to->time > from->time)
-        fill_means(from, to, f);
+        fill_means(m, from, to, f);
 
     f->duty_asked = m->duty_target;
     f->net_turn = end.angle - measure->begin.angle;
     f->window_turn = end.angle - part->angle;
+    f->wheel_turn = m->gear * m->pole_pairs * (end.y[HP_Q_WHEEL] - part->y[HP_Q_WHEEL]);
     f->swing =
         measure->angle_max > measure->angle_min ? measure->angle_max - measure->angle_min : 0.0;
     f->torque_min = measure->torque_min;

@@ -48,6 +48,7 @@ typedef struct hp_run {
     double next_pwm; /* INFINITY: no PWM edges wanted */
     long pwm_period;
     bool measuring;   /* false once the controller has cut out: figures are closed */
+    double speed_max; /* [rad/s] beyond it the rotor has run away */
     double end;       /* of the run; earlier than asked once it is calm */
     double next_look; /* next even time to ask whether it is; INFINITY: never */
     double swing_end; /* ends with the first swing in this sense from here on; INFINITY: not so */

@@ -145,7 +145,26 @@ static double balance(const ref_meter *meter, const ref_plant *plant, const doub
     return passed > 0.0 ? fmax(fabs(electrical), fabs(mechanical)) / passed : 0.0;
 }
 
-static void set_means(const double mean[Q_COUNT], const ref_meter *meter, hp_figures *f)
+/* Rms over a turn of the three shapes about their mean: ke times it is the torque that three
+ * currents of one ampere, rms together, can give at the most. */
+static double able_per_ampere(const hp_backemf *backemf)
+{
+    const int points = 7200;
+    double sum = 0.0;
+    for (int n = 0; n < points; n++) {
+        double f[HP_PHASE_COUNT], mean = 0.0;
+        for (int k = 0; k < HP_PHASE_COUNT; k++) {
+            f[k] = ref_shape(backemf, (n + 0.5) * HP_TWO_PI / points - k * HP_TWO_PI / 3.0);
+            mean += f[k] / HP_PHASE_COUNT;
+        }
+        for (int k = 0; k < HP_PHASE_COUNT; k++)
+            sum += (f[k] - mean) * (f[k] - mean) / points;
+    }
+    return sqrt(sum);
+}
+
+static void set_means(const double mean[Q_COUNT], const ref_meter *meter, const ref_plant *plant,
+                      hp_figures *f)
 {
     double from_origin = mean[Q_SPEED] - meter->speed_origin;
     f->speed = mean[Q_SPEED];
@@ -159,6 +178,8 @@ static void set_means(const double mean[Q_COUNT], const ref_meter *meter, hp_fig
     f->copper_power = mean[Q_COPPER];
     f->diode_power = mean[Q_DIODE];
     f->phase_rms = sqrt(fmax(mean[Q_SQUARE_U], fmax(mean[Q_SQUARE_V], mean[Q_SQUARE_W])));
+    f->torque_able = plant->ke * able_per_ampere(&plant->drive->motor.backemf) *
+                     sqrt(mean[Q_SQUARE_U] + mean[Q_SQUARE_V] + mean[Q_SQUARE_W]);
     f->bus_voltage = mean[Q_BUS];
     f->duty = mean[Q_DUTY];
     f->lead_mean = atan2(mean[Q_FIELD_IM], mean[Q_FIELD_RE]);
@@ -193,12 +214,13 @@ void ref_meter_finish(const ref_meter *meter, const ref_plant *plant, const ref_
                    : to_and_fro ? swings->last[k] - swings->first[k]
                                 : meter->sum[k]) /
                   f.window_s;
-    set_means(mean, meter, &f);
+    set_means(mean, meter, plant, &f);
     f.torque_min = meter->run.torque_min;
     f.torque_max = meter->run.torque_max;
     f.phase_peak = meter->run.peak;
     f.window_turns = turns->count;
     f.window_turn = x[X_THETA] - meter->begin_theta;
+    f.wheel_turn = plant->ratio * plant->pole_pairs * meter->sum[Q_WHEEL];
     f.swing = meter->theta_max - meter->theta_min;
     f.limited = meter->limited;
     f.balance_error = balance(meter, plant, x);

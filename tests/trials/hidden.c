@@ -93,7 +93,7 @@ static watched watch(hidden *h, double throttle, int starts)
     hp_behaviour b = hp_behaviour_of(&h->truth, &wiring);
     hp_drive drive = hp_behaviour_drive(&h->drive, &b);
     drive.controller.throttle = throttle;
-    hp_sight_params params = hp_sight_params_of(&drive);
+    hp_sight_params params = hp_sight_params_of();
     params.wheel_free = b.fault.kind == HP_FAULT_CLUTCH;
     for (int k = 0; k < starts; k++) {
         hp_figures f;

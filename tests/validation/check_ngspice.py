@@ -78,7 +78,7 @@ def percent(x):
 def report(out, program, case, ours, theirs):
     """Rows of the worst differences, a table of all, the verdicts."""
     here = [run["figures"] for run in ours["runs"]]
-    words = [[results.verdict_word(j) for j in results.judge(program, f, ours["ideal_speed"])]
+    words = [[results.verdict_word(j) for j in results.judge(program, f)]
              for f in (here, theirs)]
     count = len(here)
     rows = []
@@ -159,7 +159,7 @@ def averaged(out, program, folder):
         theirs = complete(netlist.figures(wave, edges["options"], edges["drive"]), inertia)
         run["figures"].update(speed_first=run["speed_first"], speed_last=run["speed_last"])
         f = complete(run["figures"], inertia)
-        words = [results.verdict_word(results.judge(program, [g], ours["ideal_speed"])[0])
+        words = [results.verdict_word(results.judge(program, [g])[0])
                  for g in (f, theirs)]
         name = "averaged here, complementary PWM there, wiring %d (%s)" % (run["wiring"], words[0])
         for figure, (aim, reason) in (RIPPLE if words[0] == "correct" else AVERAGED).items():

@@ -65,8 +65,7 @@ def main(program, folder, wirings=WIRINGS):
                     value, expected, (EXTREME_TOLERANCE if extreme else TOLERANCE) * size,
                     EXTREME if extreme else REASON, "SciPy, DOP853 and own event location", "run",
                     UNIT[name])
-        speed = ours["ideal_speed"]
-        words = [[results.verdict_word(j) for j in results.judge(program, runs, speed)]
+        words = [[results.verdict_word(j) for j in results.judge(program, runs)]
                  for runs in ([r["figures"] for r in ours["runs"]], theirs)]
         out.same("%s: verdicts of %d wirings" % (case, count), ", ".join(words[0]),
                  ", ".join(words[1]), "SciPy, figures judged alike", "run")

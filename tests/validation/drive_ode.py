@@ -9,6 +9,7 @@ scipy.optimize.brentq, and the integrator starts anew behind it.
 Left out, since no case needs it: clutch and gear, sensor faults, open leads, real PWM edges,
 cut-outs.
 """
+import cmath
 import math
 
 import numpy as np
@@ -22,7 +23,7 @@ HIGH, LOW, FLOAT, UPPER, LOWER = range(5)
 # State: currents, speed, angle, duty, the two filters; then the integrals.
 I, W, THETA, DUTY, BATTERY_FILTER, PHASE_FILTER = 0, 3, 4, 5, 6, 7
 (Q_CHARGE, Q_ENERGY, Q_TORQUE, Q_TORQUE2, Q_SPEED2, Q_FRICTION, Q_COPPER, Q_DIODE, Q_BUS, Q_DUTY,
- Q_I2) = range(8, 19)
+ Q_FIELD_RE, Q_FIELD_IM, Q_I2) = range(8, 21)
 SIZE = Q_I2 + 3
 
 LOOKS = 8           # places in a step at which guards are looked at
@@ -96,6 +97,18 @@ class Drive:
         # Unclipped: the straight flank goes on past its ends until the event says otherwise.
         zero = round(x / math.pi)
         return (x - zero * math.pi) / self.flank * (-1.0 if zero % 2 == 0 else 1.0)
+
+    def able(self):
+        """The most torque that three currents of one ampere, rms together, can give on average
+        (Cauchy and Schwarz): ke times the rms of the shapes about their mean."""
+        theta = np.arange(7200) * TURN / 7200
+        rows = []
+        for a in AXES:
+            x = theta - a
+            rows.append(-np.sin(x) if self.sine else
+                        np.clip(-np.arcsin(np.sin(x)) / self.flank, -1, 1))
+        rows = np.array(rows)
+        return self.ke * math.sqrt(np.mean(np.sum((rows - rows.mean(axis=0)) ** 2, axis=0)))
 
     def commute(self, y):
         bits = [1 if self.inside[s] else 0 for s in range(3)]
@@ -214,6 +227,9 @@ class Drive:
         d[PHASE_FILTER] = (0.5 * (abs(y[0]) + abs(y[1]) + abs(y[2])) - y[PHASE_FILTER]) / self.tau
         d[Q_CHARGE], d[Q_ENERGY], d[Q_BUS], d[Q_DUTY] = battery, bus * battery, bus, y[DUTY]
         d[Q_TORQUE], d[Q_TORQUE2], d[Q_SPEED2] = torque, torque * torque, w * w
+        # Current vector along the phase axes, as seen from the rotor.
+        field = sum(y[k] * cmath.exp(1j * (AXES[k] - y[THETA])) for k in range(3))
+        d[Q_FIELD_RE], d[Q_FIELD_IM] = field.real, field.imag
         d[Q_COPPER], d[Q_DIODE] = copper, diode
         return np.array(d)
 
@@ -379,6 +395,9 @@ def figures(recorder, begin, end, seconds):
         "swing": max(recorder.theta) - min(recorder.theta),
         "speed": speed, "speed_sd": sd(q[Q_SPEED2], speed), "wheel_speed": speed,
         "torque_mean": q[Q_TORQUE] / span, "torque_rms": sd(q[Q_TORQUE2], q[Q_TORQUE] / span),
+        "torque_able": recorder.drive.able() * math.sqrt(sum(q[Q_I2 + k] for k in range(3)) / span),
+        "wheel_turn": end[1][THETA] - a[1][THETA],
+        "lead_mean": math.atan2(q[Q_FIELD_IM], q[Q_FIELD_RE]),
         "torque_min": min(recorder.torque), "torque_max": max(recorder.torque),
         "battery_current": q[Q_CHARGE] / span, "battery_power": q[Q_ENERGY] / span,
         "friction_power": q[Q_FRICTION] / span, "copper_power": q[Q_COPPER] / span,

@@ -8,8 +8,8 @@
  *       wave=INTERVAL      also samples, every INTERVAL seconds over the whole run
  *   figures_dump scenario FILE
  *       parameters of a scenario, and the winding's resistance at its temperature
- *   figures_dump judge     reads [{"figures": {...}}, ...] and {"smooth_speed": x} from standard
- *                          input and prints the verdict on each
+ *   figures_dump judge     reads {"runs": [{"figures": {...}}, ...]} from standard input and prints
+ *                          the verdict on each
  */
 #include "figures_json.h"
 #include "validation_cases.h"
@@ -168,14 +168,13 @@ static int judge(void)
     json_t *in = json_loadf(stdin, 0, &error);
     if (!in)
         return die("standard input:", error.text);
-    double smooth_speed = json_number_value(json_object_get(in, "smooth_speed"));
     hp_thresholds limits = hp_thresholds_default();
     json_t *list = json_object_get(in, "runs"), *one, *out = json_array();
     size_t k;
     json_array_foreach(list, k, one)
     {
         hp_figures figures = figures_from_json(json_object_get(one, "figures"));
-        hp_judgement j = hp_verdict_judge(&figures, 1, smooth_speed, &limits);
+        hp_judgement j = hp_verdict_judge(&figures, 1, &limits);
         json_array_append_new(out, json_pack("{s:s, s:s, s:s, s:s}", "verdict",
                                              hp_verdict_name(j.verdict), "direction",
                                              hp_direction_name(j.direction), "kind",

@@ -13,13 +13,13 @@ static const struct {
     const char *name;
     size_t offset;
 } figure[] = {
-    FIGURE(start_angle),   FIGURE(seconds),       FIGURE(window_s),        FIGURE(net_turn),
-    FIGURE(window_turn),   FIGURE(swing),         FIGURE(speed),           FIGURE(speed_sd),
-    FIGURE(wheel_speed),   FIGURE(torque_mean),   FIGURE(torque_rms),      FIGURE(torque_min),
-    FIGURE(torque_max),    FIGURE(battery_power), FIGURE(battery_current), FIGURE(friction_power),
-    FIGURE(copper_power),  FIGURE(diode_power),   FIGURE(phase_peak),      FIGURE(phase_rms),
-    FIGURE(bus_voltage),   FIGURE(duty),          FIGURE(duty_asked),      FIGURE(lead_mean),
-    FIGURE(balance_error),
+    FIGURE(start_angle),     FIGURE(seconds),        FIGURE(window_s),      FIGURE(net_turn),
+    FIGURE(window_turn),     FIGURE(swing),          FIGURE(speed),         FIGURE(speed_sd),
+    FIGURE(wheel_speed),     FIGURE(torque_mean),    FIGURE(torque_rms),    FIGURE(torque_min),
+    FIGURE(torque_max),      FIGURE(torque_able),    FIGURE(wheel_turn),    FIGURE(battery_power),
+    FIGURE(battery_current), FIGURE(friction_power), FIGURE(copper_power),  FIGURE(diode_power),
+    FIGURE(phase_peak),      FIGURE(phase_rms),      FIGURE(bus_voltage),   FIGURE(duty),
+    FIGURE(duty_asked),      FIGURE(lead_mean),      FIGURE(balance_error),
 };
 #define FIGURE_COUNT (sizeof figure / sizeof figure[0])
 

@@ -228,6 +228,19 @@ def swing_times(part, smooth):
     return None
 
 
+def able(motor):
+    """The most torque that three currents of one ampere, rms together, can give on average
+    (Cauchy and Schwarz): ke times the rms of the back-EMF shapes about their mean."""
+    rows = []
+    for k in range(3):
+        x = np.arange(7200) * TURN / 7200 - k * TURN / 3
+        flank = math.pi / 2 - motor["flat_rad"] / 2
+        rows.append(-np.sin(x) if motor["backemf"] == "sinusoidal" else
+                    np.clip(-np.arcsin(np.sin(x)) / flank, -1, 1))
+    rows = np.array(rows)
+    return motor["ke"] * math.sqrt(np.mean(np.sum((rows - rows.mean(axis=0)) ** 2, axis=0)))
+
+
 def figures(wave, options, drive):
     """The figures under the names of the C program."""
     part = clip(wave, options["settle_s"], options["seconds"])
@@ -247,12 +260,18 @@ def figures(wave, options, drive):
         return math.sqrt(max(0.0, mean_square(t, x - average)))
 
     currents = [part["i_" + x] for x in PHASES]
+    field = sum(window["i_" + x] * np.exp(1j * (k * TURN / 3 - window["theta"]))
+                for k, x in enumerate(PHASES))
+    squares = sum(mean_square(t, window["i_" + x]) for x in PHASES)
     return {
         "window_s": float(t[-1] - t[0]), "window_turns": turns,
         "net_turn": float(wave["theta"][-1] - wave["theta"][0]),
         "window_turn": float(part["theta"][-1] - part["theta"][0]),
         "speed": speed, "speed_sd": sd(window["speed"], speed),
         "torque_mean": torque, "torque_rms": sd(window["torque"], torque),
+        "torque_able": able(drive["motor"]) * math.sqrt(squares),
+        "wheel_turn": float(part["theta"][-1] - part["theta"][0]),
+        "lead_mean": math.atan2(mean(t, field.imag), mean(t, field.real)),
         "torque_min": float(part["torque"].min()), "torque_max": float(part["torque"].max()),
         "battery_current": mean(t, window["battery"]),
         "battery_power": mean(t, window["battery"] * window["bus"]),

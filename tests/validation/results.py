@@ -94,9 +94,9 @@ def dump(program, case, **arguments):
     return json.loads(subprocess.check_output(words))
 
 
-def judge(program, runs, smooth_speed):
+def judge(program, runs):
     """The library's verdict on figures, wherever they come from; one run a wiring."""
-    text = json.dumps({"smooth_speed": smooth_speed, "runs": [{"figures": f} for f in runs]})
+    text = json.dumps({"runs": [{"figures": f} for f in runs]})
     return json.loads(subprocess.run([program, "judge"], input=text, text=True, check=True,
                                      capture_output=True).stdout)
 

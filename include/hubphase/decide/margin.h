@@ -7,7 +7,7 @@
  *
  * - correct, reverse: the nearest threshold of any run, for one run that fails is enough; how near
  *   another wiring that turns the same way comes is left out;
- * - rough by comparison: how far phase current times speed must fall;
+ * - rough by comparison: how far the current times speed must fall;
  * - rough: either every run comes within every threshold, so the farthest of those broken counts,
  *   or every run ceases to turn; the nearer of the two ways;
  * - stalled: the run that comes nearest to turning.
@@ -23,7 +23,7 @@ HP_API_BEGIN
 typedef enum hp_threshold {
     HP_THRESHOLD_NONE,    /* nothing measured leads to another verdict */
     HP_THRESHOLD_TURN,    /* thresholds.turn_min */
-    HP_THRESHOLD_EXCESS,  /* thresholds.excess_max */
+    HP_THRESHOLD_EXCESS,  /* thresholds.waste_max */
     HP_THRESHOLD_STEADY,  /* thresholds.speed_sd_max */
     HP_THRESHOLD_OUTDONE, /* thresholds.apparent_max */
     HP_THRESHOLD_EARLY,   /* thresholds.early_min */
@@ -40,8 +40,9 @@ typedef struct hp_margin {
 hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *judgement,
                        const hp_thresholds *thresholds);
 
-/* Distance of a rough wiring's speed from the nearer bound between early, late and neither. */
-hp_margin hp_margin_of_kind(double speed, double smooth_speed, const hp_thresholds *thresholds);
+/* Distance of a wiring's mean figures from the nearer bound between early, late and neither: the
+ * log ratio of the field's angle to it; INFINITY where torque alternates or no current flows. */
+hp_margin hp_margin_of_kind(const hp_figures *mean, const hp_thresholds *thresholds);
 
 const char *hp_threshold_name(hp_threshold threshold); /* "turn", "excess" ...; "none" */
 

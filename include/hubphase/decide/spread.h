@@ -49,6 +49,8 @@ typedef enum hp_spread_figure {
     HP_SPREAD_EXCESS,          /* battery power over friction power */
     HP_SPREAD_STARTS,          /* share of the rest angles from which it turned */
     HP_SPREAD_MARGIN,          /* log ratio, see margin.h */
+    HP_SPREAD_IDLE,            /* share of the phase current that gives no torque */
+    HP_SPREAD_WASTE,           /* excess times that share squared */
     HP_SPREAD_FIGURE_COUNT
 } hp_spread_figure;
 

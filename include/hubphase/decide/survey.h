@@ -17,6 +17,7 @@ typedef struct hp_survey_options {
     hp_run_options run; /* start_angle is set by the survey */
     hp_thresholds thresholds;
     int starts;           /* rest angles a wiring; 1..HP_SURVEY_STARTS_MAX */
+    double rest_rad;      /* [rad electrical] by which all rest angles are turned; usually 0 */
     int jobs;             /* threads; >= 1; 0: one a processor */
     hp_progress progress; /* may be NULL; stopping gives HP_FAIL_CANCELLED */
     void *user;           /* borrowed; handed to progress */
@@ -47,7 +48,7 @@ hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options,
 void hp_survey_free(hp_survey *survey);
 
 /* The judgement that hp_survey_run gives of this wiring. Runs this one alone where that is enough;
- * one that turns is held against the others, so all are run. */
+ * one that passes by itself must be held against the others, so all are run. */
 hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
                         const hp_survey_options *options, hp_judgement *judgement, hp_error *err);
 

@@ -28,6 +28,14 @@ hp_drive hp_drive_default(void);
  * lie below the battery's); the error names part and field. */
 hp_result hp_drive_check(const hp_drive *drive, hp_error *err);
 
+/* How fast [1/s] a lead's current settles through winding, switches and battery, and how fast
+ * friction that grows with speed (viscous, or smoothed about rest) brings the lightest body to
+ * rest. hp_drive_check allows up to HP_RATE_MAX: a run beyond would take millions of steps a
+ * second. */
+#define HP_RATE_MAX 2.5e6
+double hp_drive_current_rate(const hp_drive *drive);
+double hp_drive_friction_rate(const hp_drive *drive);
+
 /* Duty that the throttle asks for: throttle * speed cap, 0..1. */
 double hp_drive_duty(const hp_drive *drive);
 /* Smooth no-load speed [rad/s, rotor] that this duty gives a loss-free motor:

@@ -46,8 +46,11 @@ typedef struct hp_report_row {
     double current_excess;
     int starts;
     int starts_tried;
-    double wheel_speed_rpm; /* wheel */
-    double torque_ripple;   /* rms about the mean over the mean */
+    double wheel_speed_rpm;       /* wheel */
+    double torque_ripple;         /* rms about the mean over the mean */
+    double idle_current;          /* share of the phase current that gives no torque; 0..1 */
+    hp_direction rotor_direction; /* differs from `direction` behind a one-way clutch only */
+    bool measured;                /* figures there are; false where a run broke off */
     char reason[200];
 } hp_report_row;
 
@@ -64,7 +67,7 @@ typedef struct hp_report_field {
 } hp_report_field;
 
 #define HP_REPORT_FIELDS_FIRST 9
-#define HP_REPORT_FIELDS       11
+#define HP_REPORT_FIELDS       12
 
 /* Fills field[] and returns HP_REPORT_FIELDS. */
 int hp_report_row_fields(const hp_report_row *row, hp_report_field field[HP_REPORT_FIELDS]);

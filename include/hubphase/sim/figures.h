@@ -27,12 +27,15 @@ typedef struct hp_figures {
     int window_swings;  /* whole swings to and fro in it; 0: none, both: a plain time window */
     double net_turn;    /* [rad electrical] from the first instant to the last; signed */
     double window_turn; /* [rad electrical] net, inside the last part of the run; signed */
+    double wheel_turn;  /* [rad electrical] net turn of the wheel there, as the rotor would have
+                           turned  with the clutch engaged; signed */
     double swing;       /* [rad electrical] largest minus smallest angle in the last part */
     double speed;       /* [rad/s] mean rotor speed; signed, forward positive */
     double speed_sd;    /* [rad/s] standard deviation over time */
     double wheel_speed; /* [rad/s] mean wheel speed, at the wheel */
     double torque_mean; /* [N m] electromagnetic, on the rotor */
     double torque_rms;  /* [N m] about the mean */
+    double torque_able; /* [N m] the most mean torque that phase currents of this rms can give */
     double torque_min;  /* [N m] */
     double torque_max;  /* [N m] */
     double battery_current; /* [A] mean */
@@ -50,6 +53,8 @@ typedef struct hp_figures {
     bool cut_out;           /* the controller switched off: stall or under-voltage */
     bool cut_out_voltage;   /* ... it was the under-voltage one */
     bool limited;           /* a current limiter held the duty below the throttle's */
+    bool ran_away;          /* the load drove the rotor to speeds that no motor makes: the run ended
+                               there */
     bool at_rest;           /* the rotor stuck when the run ended */
     /* Largest magnitude over the whole run of the power-balance error, relative to the energy that
      * has passed through (see hp_engine_run). */
@@ -60,12 +65,21 @@ typedef struct hp_figures {
     long rhs;    /* right-hand sides */
 } hp_figures;
 
-/* Electrical energy drawn over mechanical energy that friction and load took; >= 1 for a running
- * motor up to rounding, large for a rough one; INFINITY where friction took nothing. */
+/* Current excess: electrical power drawn over the mechanical power made of it, which friction and
+ * load take and, while the motor still gains speed, its inertia; >= 1 for a running motor up to
+ * rounding, large for a rough one; INFINITY where friction took nothing, or the load drove. */
 double hp_figures_excess(const hp_figures *figures);
-/* Magnitude of the mean speed [rad/s], scaled to the duty that the throttle asks for: what it would
- * be if no limiter held the duty down. Plain speed where either duty is zero. */
-double hp_figures_speed_asked(const hp_figures *figures);
+/* Idle current: the share, by rms, of the phase current that gives no torque of either sense. 0:
+ * all of it stands where torque is made; 1: none does, or no current flowed. Torque that changes
+ * its sense counts as torque, so a smooth motor that turns free and whose current swings to and fro
+ * keeps a small share. */
+double hp_figures_idle(const hp_figures *figures);
+/* Waste: current excess times the square of the idle share; what the verdict draws its line
+ * through. */
+double hp_figures_waste(const hp_figures *figures);
+/* Torque ripple, rms about the mean, over the most torque that the current could give: above one
+ * half where the torque changes its sense as the rotor moves. 0 where no current flowed. */
+double hp_figures_alternation(const hp_figures *figures);
 /* Torque ripple: rms about the mean over |mean|; INFINITY where the mean is zero. */
 double hp_figures_ripple(const hp_figures *figures);
 

@@ -84,7 +84,7 @@ hp_record hp_likelihood_simulate(const hp_likelihood *l, hp_engine *engine, int 
     hp_behaviour b = hp_behaviour_from_raw(l->map.raw[behaviour]);
     hp_drive drive = hp_behaviour_drive(&l->motor[motor], &b);
     drive.controller.throttle = fmin(1.0, drive.controller.throttle * l->options.level[level]);
-    hp_sight_params sight = hp_sight_params_of(&drive);
+    hp_sight_params sight = hp_sight_params_of();
     sight.wheel_free = b.fault.kind == HP_FAULT_CLUTCH;
 
     hp_record record = {0};

@@ -3,36 +3,46 @@
 
 #include <math.h>
 
-hp_sight_params hp_sight_params_of(const hp_drive *drive)
+hp_sight_params hp_sight_params_of(void)
 {
     return (hp_sight_params){
         .thresholds = hp_thresholds_default(),
         /* chosen: on a hub of 20 pole pairs less than a degree at the wheel, the least that a hand
          * on the tyre feels. */
         .swing_min = 15.0 * HP_DEG,
-        .gear_ratio = drive->stand.gear_ratio,
         .wheel_free = false,
     };
 }
 
 static bool is_rough(const hp_figures *f, const hp_thresholds *limits)
 {
-    return hp_figures_excess(f) > limits->excess_max ||
+    return hp_figures_waste(f) > limits->waste_max ||
            f->speed_sd > limits->speed_sd_max * fabs(f->speed);
 }
 
+static hp_sight with_feel(hp_sight smooth, bool rough)
+{
+    return (hp_sight)(smooth + (rough ? 1 : 0));
+}
+
+/* What is seen is the wheel. A rotor that turns by itself is heard; one that only shuffles behind a
+ * one-way clutch may pump the wheel forward. */
 hp_sight hp_sight_of(const hp_figures *f, const hp_sight_params *params)
 {
     if (f->status != HP_OK)
         return HP_SIGHT_NONE;
-    if (fabs(f->window_turn) < params->thresholds.turn_min)
-        return !f->at_rest && f->swing >= params->swing_min ? HP_SIGHT_SHIVER : HP_SIGHT_STILL;
-    int rough = is_rough(f, &params->thresholds) ? 1 : 0;
-    bool follows = fabs(f->wheel_speed) * params->gear_ratio > 0.5 * fabs(f->speed);
-    if (params->wheel_free || !follows)
-        return (hp_sight)(HP_SIGHT_HUM_SMOOTH + rough);
-    return (hp_sight)((f->window_turn > 0.0 ? HP_SIGHT_FORWARD_SMOOTH : HP_SIGHT_BACKWARD_SMOOTH) +
-                      rough);
+    double least = params->thresholds.turn_min;
+    bool rotor = fabs(f->window_turn) >= least;
+    bool wheel = fabs(f->wheel_turn) >= least && !params->wheel_free;
+    bool rough = is_rough(f, &params->thresholds);
+    if (wheel) {
+        bool together = rotor && (f->window_turn > 0.0) == (f->wheel_turn > 0.0);
+        return with_feel(f->wheel_turn > 0.0 ? HP_SIGHT_FORWARD_SMOOTH : HP_SIGHT_BACKWARD_SMOOTH,
+                         rough || !together);
+    }
+    if (rotor)
+        return with_feel(HP_SIGHT_HUM_SMOOTH, rough);
+    return !f->at_rest && f->swing >= params->swing_min ? HP_SIGHT_SHIVER : HP_SIGHT_STILL;
 }
 
 bool hp_sight_turns(hp_sight sight)

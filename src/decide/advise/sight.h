@@ -7,7 +7,6 @@
 #define HUBPHASE_SRC_DECIDE_ADVISE_SIGHT_H
 
 #include "hubphase/decide/verdict.h"
-#include "hubphase/model/drive.h"
 
 typedef enum hp_sight {
     HP_SIGHT_FORWARD_SMOOTH, /* the wheel turns forward, evenly, at little current */
@@ -25,12 +24,11 @@ typedef enum hp_sight {
 typedef struct hp_sight_params {
     hp_thresholds thresholds; /* of the verdicts: when a run turns, and when it is smooth */
     double swing_min;         /* [rad electrical] a shiver swings at least so far, peak to peak */
-    double gear_ratio;        /* rotor turns per wheel turn */
     bool wheel_free; /* the clutch does not hold: the wheel stays whatever the rotor does */
 } hp_sight_params;
 
-/* For a drive whose parts are sound. */
-hp_sight_params hp_sight_params_of(const hp_drive *drive);
+/* For a drive whose clutch holds. */
+hp_sight_params hp_sight_params_of(void);
 
 hp_sight hp_sight_of(const hp_figures *figures, const hp_sight_params *params);
 

@@ -19,15 +19,17 @@ static double above(double value, double limit)
 typedef struct faults {
     double excess;
     double steady;
-    double turn;
+    double turn;  /* of the rotor */
+    double still; /* of rotor and wheel */
 } faults;
 
 static faults faults_of(const hp_figures *run, const hp_thresholds *limits)
 {
     return (faults){
-        .excess = above(hp_figures_excess(run), limits->excess_max),
+        .excess = above(hp_figures_waste(run), limits->waste_max),
         .steady = above(run->speed_sd, limits->speed_sd_max * fabs(run->speed)),
         .turn = -above(fabs(run->window_turn), limits->turn_min),
+        .still = -above(fmax(fabs(run->window_turn), fabs(run->wheel_turn)), limits->turn_min),
     };
 }
 
@@ -75,7 +77,7 @@ static hp_margin way_to_stalled(const hp_figures *run, int count, const hp_thres
 {
     hp_margin farthest = {HP_THRESHOLD_NONE, 0.0};
     for (int k = 0; k < count; k++)
-        take_farther(&farthest, HP_THRESHOLD_TURN, -faults_of(&run[k], limits).turn);
+        take_farther(&farthest, HP_THRESHOLD_TURN, -faults_of(&run[k], limits).still);
     return farthest;
 }
 
@@ -99,7 +101,7 @@ hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *jud
     }
     case HP_VERDICT_STALLED:
         for (int k = 0; k < count; k++)
-            take_nearer(&margin, HP_THRESHOLD_TURN, faults_of(&run[k], limits).turn);
+            take_nearer(&margin, HP_THRESHOLD_TURN, faults_of(&run[k], limits).still);
         return margin;
     case HP_VERDICT_UNDECIDED:
     case HP_VERDICT_COUNT: break;
@@ -107,14 +109,14 @@ hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *jud
     return nowhere;
 }
 
-hp_margin hp_margin_of_kind(double speed, double smooth_speed, const hp_thresholds *limits)
+hp_margin hp_margin_of_kind(const hp_figures *mean, const hp_thresholds *limits)
 {
     hp_margin nearest = nowhere;
-    if (!(smooth_speed > 0.0))
+    if (!(mean->torque_able > 0.0) || hp_figures_alternation(mean) > limits->alternation_max)
         return nowhere;
-    double ratio = fabs(speed) / smooth_speed;
-    take_nearer(&nearest, HP_THRESHOLD_EARLY, fabs(above(ratio, limits->early_min)));
-    take_nearer(&nearest, HP_THRESHOLD_LATE, fabs(above(ratio, limits->late_max)));
+    double ahead = fabs(mean->lead_mean);
+    take_nearer(&nearest, HP_THRESHOLD_EARLY, fabs(above(ahead, limits->early_min)));
+    take_nearer(&nearest, HP_THRESHOLD_LATE, fabs(above(ahead, limits->late_max)));
     return nearest;
 }
 

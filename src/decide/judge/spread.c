@@ -87,7 +87,10 @@ static void keep(hp_spread_cell *cell, const hp_figures *run, const hp_judgement
     cell->verdict = (unsigned char)j->verdict;
     cell->direction = (unsigned char)j->direction;
     cell->threshold = (unsigned char)margin.threshold;
-    cell->speed_asked = hp_figures_speed_asked(mean);
+    cell->rotor_direction = (unsigned char)j->rotor_direction;
+    cell->kind = (unsigned char)j->kind;
+    cell->lead = mean->lead_mean;
+    cell->alternation = hp_figures_alternation(mean);
     cell->figure[HP_SPREAD_SPEED] = mean->speed;
     cell->figure[HP_SPREAD_WHEEL_SPEED] = mean->wheel_speed;
     cell->figure[HP_SPREAD_BATTERY_CURRENT] = mean->battery_current;
@@ -95,6 +98,8 @@ static void keep(hp_spread_cell *cell, const hp_figures *run, const hp_judgement
     cell->figure[HP_SPREAD_PHASE_PEAK] = mean->phase_peak;
     cell->figure[HP_SPREAD_RIPPLE] = j->ripple;
     cell->figure[HP_SPREAD_EXCESS] = j->excess;
+    cell->figure[HP_SPREAD_IDLE] = hp_figures_idle(mean);
+    cell->figure[HP_SPREAD_WASTE] = hp_figures_waste(mean);
     cell->figure[HP_SPREAD_STARTS] = (double)j->starts / j->starts_tried;
     cell->figure[HP_SPREAD_MARGIN] = margin.log_ratio;
 }
@@ -149,8 +154,7 @@ static void run_task(void *user, hp_engine *engine, int task)
         k++;
     }
     if (run && k == o->survey.starts) {
-        hp_judgement judgement =
-            hp_verdict_judge(run, o->survey.starts, 0.0, &o->survey.thresholds);
+        hp_judgement judgement = hp_verdict_judge(run, o->survey.starts, &o->survey.thresholds);
         keep(cell, run, &judgement, &o->survey.thresholds);
     }
     cell->done = !run || k == o->survey.starts;
@@ -191,53 +195,59 @@ static double smooth_speed_of(const hp_spread_table *table, int motor, const hp_
     return count > 0 ? sum / count : hp_drive_ideal_speed(drive);
 }
 
-/* Wirings of one motor that pass are compared with one another. */
+/* As much of a judgement as comparing and telling the kind need. */
+static hp_judgement judgement_of(const hp_spread_cell *cell)
+{
+    hp_judgement j;
+    memset(&j, 0, sizeof j);
+    j.verdict = (hp_verdict)cell->verdict;
+    j.direction = (hp_direction)cell->direction;
+    j.rotor_direction = (hp_direction)cell->rotor_direction;
+    j.kind = (hp_rough_kind)cell->kind;
+    j.mean.speed = cell->figure[HP_SPREAD_SPEED];
+    j.mean.phase_rms = cell->figure[HP_SPREAD_PHASE_RMS];
+    j.mean.lead_mean = cell->lead;
+    j.mean.torque_able = 1.0;
+    j.mean.torque_rms = cell->alternation;
+    return j;
+}
+
+static void take_comparison(hp_spread_cell *cell, const hp_judgement *j,
+                            const hp_thresholds *limits)
+{
+    hp_margin kind = {HP_THRESHOLD_NONE, INFINITY};
+    if (cell->verdict != HP_VERDICT_ROUGH && j->verdict == HP_VERDICT_ROUGH) {
+        hp_margin margin = hp_margin_of(NULL, 0, j, limits);
+        cell->figure[HP_SPREAD_MARGIN] = margin.log_ratio;
+        cell->threshold = (unsigned char)margin.threshold;
+    }
+    cell->verdict = (unsigned char)j->verdict;
+    cell->kind = (unsigned char)j->kind;
+    if (j->verdict == HP_VERDICT_ROUGH && j->rotor_direction != HP_DIRECTION_BOTH &&
+        j->rotor_direction != HP_DIRECTION_NONE)
+        kind = hp_margin_of_kind(&j->mean, limits);
+    cell->kind_threshold = (unsigned char)kind.threshold;
+    cell->kind_log_ratio = kind.log_ratio;
+}
+
+/* A motor's wirings are compared with one another, and their speeds with its own smooth ones, so
+ * these wait for all of them. */
 static void compare_wirings(const batch *b, int motor)
 {
     const hp_thresholds *limits = &b->options->survey.thresholds;
     hp_judgement judgement[HP_WIRING_COUNT];
-    memset(judgement, 0, sizeof judgement);
-    for (int k = 0; k < HP_WIRING_COUNT; k++) {
-        const hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, k + 1);
-        judgement[k].verdict = (hp_verdict)cell->verdict;
-        judgement[k].mean.speed = cell->figure[HP_SPREAD_SPEED];
-        judgement[k].mean.phase_rms = cell->figure[HP_SPREAD_PHASE_RMS];
-    }
-    hp_verdict_compare(judgement, HP_WIRING_COUNT, limits);
-    for (int k = 0; k < HP_WIRING_COUNT; k++) {
-        if (!(judgement[k].outdone > limits->apparent_max))
-            continue;
-        hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, k + 1);
-        hp_margin margin = hp_margin_of(NULL, 0, &judgement[k], limits);
-        cell->verdict = HP_VERDICT_ROUGH;
-        cell->threshold = (unsigned char)margin.threshold;
-        cell->figure[HP_SPREAD_MARGIN] = margin.log_ratio;
-    }
-}
-
-/* Early and late are told against the speed of the motor's own smooth wirings, so they wait for all
- * of its wirings. */
-static void tell_kinds(const batch *b, int motor)
-{
-    const hp_thresholds *limits = &b->options->survey.thresholds;
     double rest = 0.0;
-    compare_wirings(b, motor);
+    for (int k = 0; k < HP_WIRING_COUNT; k++)
+        judgement[k] = judgement_of(hp_spread_cell_at(&b->table, motor, k + 1));
+    hp_verdict_compare(judgement, HP_WIRING_COUNT, limits);
+    for (int k = 0; k < HP_WIRING_COUNT; k++)
+        take_comparison(hp_spread_cell_at(&b->table, motor, k + 1), &judgement[k], limits);
     hp_drive drive = hp_spread_motor(b->nominal, &b->options->plan, motor, &rest);
     double smooth = smooth_speed_of(&b->table, motor, &drive);
-    for (int number = 1; number <= HP_WIRING_COUNT; number++) {
-        hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
-        double speed = cell->figure[HP_SPREAD_SPEED];
-        hp_margin margin = {HP_THRESHOLD_NONE, INFINITY};
-        cell->figure[HP_SPREAD_SPEED_RATIO] =
-            smooth > 0.0 ? fabs(speed) / smooth : (double)INFINITY;
-        cell->kind = HP_KIND_NONE;
-        if (cell->verdict == HP_VERDICT_ROUGH && cell->direction != HP_DIRECTION_BOTH) {
-            cell->kind = (unsigned char)hp_verdict_kind((hp_direction)cell->direction,
-                                                        cell->speed_asked, smooth, limits);
-            margin = hp_margin_of_kind(cell->speed_asked, smooth, limits);
-        }
-        cell->kind_threshold = (unsigned char)margin.threshold;
-        cell->kind_log_ratio = margin.log_ratio;
+    for (int k = 0; k < HP_WIRING_COUNT; k++) {
+        double *figure = hp_spread_cell_at(&b->table, motor, k + 1)->figure;
+        figure[HP_SPREAD_SPEED_RATIO] =
+            smooth > 0.0 ? fabs(figure[HP_SPREAD_SPEED]) / smooth : (double)INFINITY;
     }
 }
 
@@ -287,7 +297,7 @@ hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *option
             *err = hp_error_none();
     }
     for (int k = 0; k < b.table.motors; k++)
-        tell_kinds(&b, k);
+        compare_wirings(&b, k);
     if (result == HP_OK)
         result = hp_spread_summarise(&b.table, spread, err);
     free(b.table.cell);
@@ -299,8 +309,9 @@ hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *option
 const char *hp_spread_figure_name(hp_spread_figure figure)
 {
     static const char *const name[HP_SPREAD_FIGURE_COUNT] = {
-        "speed",      "wheel_speed",   "speed_ratio",    "battery_current", "phase_rms",
-        "phase_peak", "torque_ripple", "current_excess", "start_share",     "log_margin"};
+        "speed",       "wheel_speed", "speed_ratio",   "battery_current",
+        "phase_rms",   "phase_peak",  "torque_ripple", "current_excess",
+        "start_share", "log_margin",  "idle_current",  "waste"};
     return figure >= 0 && figure < HP_SPREAD_FIGURE_COUNT ? name[figure] : "unknown";
 }
 

@@ -10,9 +10,11 @@
 typedef struct hp_spread_cell {
     double figure[HP_SPREAD_FIGURE_COUNT]; /* meaningless where undecided */
     double kind_log_ratio;
-    double speed_asked; /* [rad/s] at the duty that the throttle asks for */
+    double lead;        /* [rad electrical] field ahead of the rotor */
+    double alternation; /* hp_figures_alternation; with `lead` it tells the kind */
     unsigned char verdict;
     unsigned char direction;
+    unsigned char rotor_direction;
     unsigned char kind;
     unsigned char threshold; /* hp_threshold of the margin */
     unsigned char kind_threshold;

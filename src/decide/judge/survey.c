@@ -32,7 +32,7 @@ static void run_task(void *user, hp_engine *engine, int task)
     batch *b = user;
     int starts = b->options->starts;
     hp_run_options options = b->options->run;
-    options.start_angle = hp_rest_angle(task % starts);
+    options.start_angle = hp_angle_wrap(hp_rest_angle(task % starts) + b->options->rest_rad);
     /* A run that breaks off says so in its figures. */
     hp_engine_run(engine, b->drive, &b->wiring[task / starts], &options, NULL, &b->run[task], NULL);
 }
@@ -79,29 +79,6 @@ static double smooth_speed_of(const hp_drive *drive, const hp_judgement *judgeme
     return count > 0 ? sum / count : hp_drive_ideal_speed(drive);
 }
 
-static void judge_each(const hp_survey_options *options, hp_survey *survey)
-{
-    for (int k = 0; k < HP_WIRING_COUNT; k++)
-        survey->judgement[k] = hp_verdict_judge(&survey->run[k * options->starts], options->starts,
-                                                survey->smooth_speed, &options->thresholds);
-    hp_verdict_compare(survey->judgement, HP_WIRING_COUNT, &options->thresholds);
-}
-
-/* Twice: early and late are told against the speed of the smooth ones, also of those that only the
- * comparison found rough. */
-static void judge_all(const hp_drive *drive, const hp_survey_options *options, hp_survey *survey)
-{
-    judge_each(options, survey);
-    survey->smooth_speed = smooth_speed_of(drive, survey->judgement);
-    judge_each(options, survey);
-    for (int k = 0; k < HP_WIRING_COUNT; k++) {
-        hp_judgement *j = &survey->judgement[k];
-        if (j->outdone > options->thresholds.apparent_max)
-            j->kind = hp_verdict_kind(j->direction, hp_figures_speed_asked(&j->mean),
-                                      survey->smooth_speed, &options->thresholds);
-    }
-}
-
 hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options, hp_survey *survey,
                         hp_error *err)
 {
@@ -122,7 +99,11 @@ hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options,
         hp_survey_free(survey);
         return result;
     }
-    judge_all(drive, options, survey);
+    for (int k = 0; k < HP_WIRING_COUNT; k++)
+        survey->judgement[k] = hp_verdict_judge(&survey->run[k * options->starts], options->starts,
+                                                &options->thresholds);
+    hp_verdict_compare(survey->judgement, HP_WIRING_COUNT, &options->thresholds);
+    survey->smooth_speed = smooth_speed_of(drive, survey->judgement);
     return HP_OK;
 }
 
@@ -134,10 +115,11 @@ void hp_survey_free(hp_survey *survey)
     memset(survey, 0, sizeof *survey);
 }
 
-/* What the other wirings do adds nothing to these. */
-static bool stands_alone(hp_verdict verdict)
+/* Only the others tell whether a wiring that passes by itself is the best of those that turn its
+ * way. */
+static bool is_comparable(const hp_judgement *j)
 {
-    return verdict == HP_VERDICT_STALLED || verdict == HP_VERDICT_UNDECIDED;
+    return j->verdict == HP_VERDICT_CORRECT || j->verdict == HP_VERDICT_REVERSE;
 }
 
 hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
@@ -151,9 +133,9 @@ hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a survey");
     result = run_all(drive, options, wiring, 1, run, err);
     if (result == HP_OK)
-        *judgement = hp_verdict_judge(run, options->starts, 0.0, &options->thresholds);
+        *judgement = hp_verdict_judge(run, options->starts, &options->thresholds);
     free(run);
-    if (result != HP_OK || stands_alone(judgement->verdict))
+    if (result != HP_OK || !is_comparable(judgement))
         return result;
     hp_survey survey;
     result = hp_survey_run(drive, options, &survey, err);

@@ -14,33 +14,46 @@ hp_thresholds hp_thresholds_default(void)
 {
     return (hp_thresholds){
         .turn_min = HP_TWO_PI,
-        .excess_max = 1.6,
-        .speed_sd_max = 0.25,
-        .apparent_max = 2.0,
-        .early_min = 1.20,
-        .late_max = 1.00,
+        .waste_max = 1.2,
+        .speed_sd_max = 0.35,
+        .apparent_max = 1.1,
+        .late_max = 60.0 * HP_DEG,
+        .early_min = 120.0 * HP_DEG,
+        .alternation_max = 0.54,
     };
 }
 
-static bool turned(const hp_figures *run, const hp_thresholds *limits)
+static bool rotor_turned(const hp_figures *run, const hp_thresholds *limits)
 {
     return fabs(run->window_turn) >= limits->turn_min;
 }
 
+/* What people see turn; behind a one-way clutch a rotor that only shuffles may pump the wheel on.
+ */
+static bool wheel_turned(const hp_figures *run, const hp_thresholds *limits)
+{
+    return fabs(run->wheel_turn) >= limits->turn_min;
+}
+
+static bool turned(const hp_figures *run, const hp_thresholds *limits)
+{
+    return rotor_turned(run, limits) || wheel_turned(run, limits);
+}
+
 static bool is_smooth(const hp_figures *f, const hp_thresholds *limits)
 {
-    return !f->cut_out && hp_figures_excess(f) <= limits->excess_max &&
+    return rotor_turned(f, limits) && !f->cut_out && hp_figures_waste(f) <= limits->waste_max &&
            f->speed_sd <= limits->speed_sd_max * fabs(f->speed);
 }
 
-/* Smooth but for power that goes into speeding up: what winding and diodes lose is small, and yet
- * the battery gives too much. Measured later such a run might be smooth. Figures that do not state
- * the losses (no current flows without any) are taken as steady. */
-static bool is_speeding_up(const hp_figures *f, const hp_thresholds *limits)
+double hp_verdict_excess_limit(double idle, const hp_thresholds *limits)
 {
-    double lost = f->copper_power + f->diode_power;
-    return turned(f, limits) && hp_figures_excess(f) > limits->excess_max && lost > 0.0 &&
-           f->friction_power + lost <= limits->excess_max * f->friction_power;
+    return idle > 0.0 ? limits->waste_max / (idle * idle) : (double)INFINITY;
+}
+
+double hp_verdict_apparent(const hp_figures *figures)
+{
+    return figures->phase_rms * fabs(figures->speed);
 }
 
 /* Means of the quantities that are means, extremes of those that are extremes, sums of counters. */
@@ -56,12 +69,14 @@ static void add_run(hp_figures *sum, const hp_figures *run, int first)
     sum->window_swings += run->window_swings;
     sum->net_turn += run->net_turn;
     sum->window_turn += run->window_turn;
+    sum->wheel_turn += run->wheel_turn;
     sum->swing += run->swing;
     sum->speed += run->speed;
     sum->speed_sd += run->speed_sd;
     sum->wheel_speed += run->wheel_speed;
     sum->torque_mean += run->torque_mean;
     sum->torque_rms += run->torque_rms;
+    sum->torque_able += run->torque_able;
     sum->battery_current += run->battery_current;
     sum->battery_power += run->battery_power;
     sum->friction_power += run->friction_power;
@@ -78,6 +93,7 @@ static void add_run(hp_figures *sum, const hp_figures *run, int first)
     sum->cut_out = sum->cut_out || run->cut_out;
     sum->cut_out_voltage = sum->cut_out_voltage || run->cut_out_voltage;
     sum->limited = sum->limited || run->limited;
+    sum->ran_away = sum->ran_away || run->ran_away;
     sum->at_rest = sum->at_rest && run->at_rest;
     sum->sensor_edges += run->sensor_edges;
     sum->events += run->events;
@@ -88,12 +104,13 @@ static void add_run(hp_figures *sum, const hp_figures *run, int first)
 static void divide(hp_figures *sum, int count)
 {
     double n = count;
-    double *means[] = {
-        &sum->seconds,        &sum->window_s,     &sum->net_turn,        &sum->window_turn,
-        &sum->swing,          &sum->speed,        &sum->speed_sd,        &sum->wheel_speed,
-        &sum->torque_mean,    &sum->torque_rms,   &sum->battery_current, &sum->battery_power,
-        &sum->friction_power, &sum->copper_power, &sum->diode_power,     &sum->phase_rms,
-        &sum->bus_voltage,    &sum->duty,         &sum->duty_asked};
+    double *means[] = {&sum->wheel_turn,      &sum->seconds,       &sum->window_s,
+                       &sum->net_turn,        &sum->window_turn,   &sum->swing,
+                       &sum->speed,           &sum->speed_sd,      &sum->wheel_speed,
+                       &sum->torque_mean,     &sum->torque_rms,    &sum->torque_able,
+                       &sum->battery_current, &sum->battery_power, &sum->friction_power,
+                       &sum->copper_power,    &sum->diode_power,   &sum->phase_rms,
+                       &sum->bus_voltage,     &sum->duty,          &sum->duty_asked};
     for (size_t k = 0; k < sizeof means / sizeof means[0]; k++)
         *means[k] /= n;
 }
@@ -116,46 +133,64 @@ static void average(hp_judgement *j, const hp_figures *run, int count, const hp_
     j->ripple = hp_figures_ripple(&j->mean);
 }
 
-static hp_direction direction_of(const hp_figures *run, int count, const hp_thresholds *limits)
+static hp_direction direction_from(bool forward, bool backward)
 {
-    bool forward = false, backward = false;
-    for (int k = 0; k < count; k++) {
-        if (!turned(&run[k], limits))
-            continue;
-        forward = forward || run[k].window_turn > 0.0;
-        backward = backward || run[k].window_turn < 0.0;
-    }
     if (forward && backward)
         return HP_DIRECTION_BOTH;
     return forward ? HP_DIRECTION_FORWARD : backward ? HP_DIRECTION_BACKWARD : HP_DIRECTION_NONE;
 }
 
-/* Speed against the smooth speed tells, outside a band where it does not. */
-hp_rough_kind hp_verdict_kind(hp_direction direction, double speed, double smooth_speed,
-                              const hp_thresholds *limits)
+static void find_directions(hp_judgement *j, const hp_figures *run, int count,
+                            const hp_thresholds *limits)
 {
-    if (smooth_speed <= 0.0 || direction == HP_DIRECTION_BOTH)
-        return HP_KIND_NONE;
-    double ratio = fabs(speed) / smooth_speed;
-    if (ratio >= limits->early_min)
-        return HP_KIND_EARLY;
-    return ratio <= limits->late_max ? HP_KIND_LATE : HP_KIND_NONE;
+    bool forward = false, backward = false, rotor_forward = false, rotor_backward = false;
+    for (int k = 0; k < count; k++) {
+        bool rotor = rotor_turned(&run[k], limits), wheel = wheel_turned(&run[k], limits);
+        double seen = wheel ? run[k].wheel_turn : rotor ? run[k].window_turn : 0.0;
+        rotor_forward = rotor_forward || (rotor && run[k].window_turn > 0.0);
+        rotor_backward = rotor_backward || (rotor && run[k].window_turn < 0.0);
+        forward = forward || seen > 0.0;
+        backward = backward || seen < 0.0;
+    }
+    j->direction = direction_from(forward, backward);
+    j->rotor_direction = direction_from(rotor_forward, rotor_backward);
 }
 
-static void give_reason(hp_judgement *j, const hp_thresholds *limits)
+/* Where the field stands ahead of the rotor, in the sense in which the rotor turns. */
+static hp_rough_kind kind_of(const hp_judgement *j, const hp_thresholds *limits)
+{
+    if (j->rotor_direction != HP_DIRECTION_FORWARD && j->rotor_direction != HP_DIRECTION_BACKWARD)
+        return HP_KIND_NONE;
+    if (hp_figures_alternation(&j->mean) > limits->alternation_max)
+        return HP_KIND_NONE;
+    /* The sense only mirrors the angle, and behind by 180 degrees is ahead by 180. */
+    double ahead = fabs(j->mean.lead_mean);
+    if (ahead >= limits->early_min)
+        return HP_KIND_EARLY;
+    return ahead <= limits->late_max ? HP_KIND_LATE : HP_KIND_NONE;
+}
+
+static void give_reason(hp_judgement *j, int pumped, const hp_thresholds *limits)
 {
     char *text = j->reason;
     size_t size = sizeof j->reason;
+    double limit = hp_verdict_excess_limit(hp_figures_idle(&j->mean), limits);
+    bool wasteful = hp_figures_waste(&j->mean) > limits->waste_max;
     if (j->verdict == HP_VERDICT_STALLED)
         snprintf(text, size, "no net turn from any of %d rest angles", j->starts_tried);
     else if (j->verdict == HP_VERDICT_CORRECT || j->verdict == HP_VERDICT_REVERSE)
-        snprintf(text, size, "starts %d of %d, current excess %.2f (limit %.2f)", j->starts,
-                 j->starts_tried, j->excess, limits->excess_max);
+        snprintf(text, size, "starts %d of %d, current excess %.2f (limit %.3g)", j->starts,
+                 j->starts_tried, j->excess, limit);
+    else if (pumped > 0)
+        snprintf(text, size,
+                 "the rotor shuffles from %d of %d rest angles and pumps the wheel forward through "
+                 "the clutch",
+                 pumped, j->starts_tried);
     else if (j->direction == HP_DIRECTION_BOTH)
         snprintf(text, size, "turns one way from some rest angles and the other way from others");
-    else if (j->excess > limits->excess_max)
-        snprintf(text, size, "current excess %.3g (limit %.2f), starts %d of %d", j->excess,
-                 limits->excess_max, j->starts, j->starts_tried);
+    else if (wasteful)
+        snprintf(text, size, "current excess %.3g (limit %.3g), starts %d of %d", j->excess, limit,
+                 j->starts, j->starts_tried);
     else if (j->starts < j->starts_tried)
         snprintf(text, size, "dead from %d of %d rest angles", j->starts_tried - j->starts,
                  j->starts_tried);
@@ -163,53 +198,63 @@ static void give_reason(hp_judgement *j, const hp_thresholds *limits)
         snprintf(text, size, "one of its starts runs unsteadily or draws too much");
 }
 
-hp_judgement hp_verdict_judge(const hp_figures *run, int count, double smooth_speed,
-                              const hp_thresholds *limits)
+/* Why there can be no verdict although every run was measured; NULL: there can. */
+static const char *why_undecided(const hp_judgement *j, const hp_figures *run, int count,
+                                 const hp_thresholds *limits)
+{
+    bool supply_failed = false, ran_away = false;
+    for (int k = 0; k < count; k++) {
+        supply_failed = supply_failed || (turned(&run[k], limits) && run[k].cut_out_voltage);
+        ran_away = ran_away || run[k].ran_away;
+    }
+    if (supply_failed)
+        return "the controller cut out on low battery voltage while the motor turned";
+    if (ran_away)
+        return "the load drives the wheel faster than any motor could: it runs away";
+    if (j->starts == 0 || j->mean.friction_power > 0.0)
+        return NULL;
+    if (j->mean.friction_power < 0.0)
+        return "the load drives the wheel instead of braking it, so current excess says nothing: "
+               "state a load against the way it turns, or none";
+    return "friction takes no power, so current excess has no bound: state a friction";
+}
+
+/* Whether every run broke off or not, and of those that did the first's reason. */
+static bool all_measured(hp_judgement *j, const hp_figures *run, int count)
+{
+    if (count < 1)
+        snprintf(j->reason, sizeof j->reason, "no run");
+    for (int k = 0; k < count; k++) {
+        if (run[k].status == HP_OK)
+            continue;
+        snprintf(j->reason, sizeof j->reason, "run from %.1f deg: %s: %s",
+                 run[k].start_angle / HP_DEG, hp_result_name(run[k].status), run[k].reason);
+        return false;
+    }
+    return count > 0;
+}
+
+hp_judgement hp_verdict_judge(const hp_figures *run, int count, const hp_thresholds *limits)
 {
     hp_judgement j;
     memset(&j, 0, sizeof j);
     j.starts_tried = count;
     j.verdict = HP_VERDICT_UNDECIDED;
-    if (count < 1) {
-        snprintf(j.reason, sizeof j.reason, "no run");
+    j.measured = all_measured(&j, run, count);
+    if (!j.measured)
         return j;
-    }
+    bool all_smooth = true;
+    int pumped = 0;
     for (int k = 0; k < count; k++) {
-        if (run[k].status != HP_OK) {
-            snprintf(j.reason, sizeof j.reason, "run from %.1f deg: %s: %s",
-                     run[k].start_angle / HP_DEG, hp_result_name(run[k].status), run[k].reason);
-            return j;
-        }
-    }
-    bool all_smooth = true, supply_failed = false, too_soon = false;
-    for (int k = 0; k < count; k++) {
-        bool turns = turned(&run[k], limits);
-        j.starts += turns;
-        all_smooth = all_smooth && turns && is_smooth(&run[k], limits);
-        supply_failed = supply_failed || (turns && run[k].cut_out_voltage);
-        too_soon = too_soon || is_speeding_up(&run[k], limits);
+        j.starts += turned(&run[k], limits);
+        pumped += wheel_turned(&run[k], limits) && !rotor_turned(&run[k], limits);
+        all_smooth = all_smooth && is_smooth(&run[k], limits);
     }
     average(&j, run, count, limits);
-    j.direction = direction_of(run, count, limits);
-    if (supply_failed) {
-        snprintf(j.reason, sizeof j.reason,
-                 "the controller cut out on low battery voltage while the motor turned");
-        return j;
-    }
-    if (j.starts > 0 && j.mean.friction_power < 0.0) {
-        snprintf(j.reason, sizeof j.reason,
-                 "the load drives the wheel instead of braking it, so current excess says nothing: "
-                 "state a load against the way it turns, or none");
-        return j;
-    }
-    if (j.starts > 0 && !(j.mean.friction_power > 0.0)) {
-        snprintf(j.reason, sizeof j.reason,
-                 "friction takes no power, so current excess has no bound: state a friction");
-        return j;
-    }
-    if (too_soon) {
-        snprintf(j.reason, sizeof j.reason,
-                 "still speeding up when it was measured: a longer settling time would tell");
+    find_directions(&j, run, count, limits);
+    const char *undecided = why_undecided(&j, run, count, limits);
+    if (undecided) {
+        snprintf(j.reason, sizeof j.reason, "%s", undecided);
         return j;
     }
     if (j.starts == 0)
@@ -220,58 +265,52 @@ hp_judgement hp_verdict_judge(const hp_figures *run, int count, double smooth_sp
         j.verdict = j.direction == HP_DIRECTION_FORWARD ? HP_VERDICT_CORRECT : HP_VERDICT_REVERSE;
     /* A wiring that only fails to start everywhere has a field that stands neither early nor late.
      */
-    if (j.verdict == HP_VERDICT_ROUGH && j.excess > limits->excess_max)
-        j.kind =
-            hp_verdict_kind(j.direction, hp_figures_speed_asked(&j.mean), smooth_speed, limits);
-    give_reason(&j, limits);
+    if (j.verdict == HP_VERDICT_ROUGH && hp_figures_waste(&j.mean) > limits->waste_max)
+        j.kind = kind_of(&j, limits);
+    give_reason(&j, pumped, limits);
     return j;
 }
 
-static double apparent(const hp_judgement *j)
-{
-    return j->mean.phase_rms * fabs(j->mean.speed);
-}
-
-/* The best of the wirings with this verdict; NULL: none. */
+/* The best of the wirings with this verdict: least phase current times speed; NULL: none. */
 static const hp_judgement *best_of(const hp_judgement *judgement, int count, hp_verdict verdict)
 {
     const hp_judgement *best = NULL;
-    for (int k = 0; k < count; k++)
-        if (judgement[k].verdict == verdict && (!best || apparent(&judgement[k]) < apparent(best)))
-            best = &judgement[k];
+    for (int k = 0; k < count; k++) {
+        const hp_judgement *j = &judgement[k];
+        if (j->verdict == verdict &&
+            (!best || hp_verdict_apparent(&j->mean) < hp_verdict_apparent(&best->mean)))
+            best = j;
+    }
     return best;
 }
 
-static void be_outdone(hp_judgement *j, const hp_figures *best)
+static void be_outdone(hp_judgement *j, const hp_figures *best, const hp_thresholds *limits)
 {
     j->verdict = HP_VERDICT_ROUGH;
+    j->kind = kind_of(j, limits);
     snprintf(j->reason, sizeof j->reason,
              "another wiring turns the same way better: this one takes %.3g times its phase "
              "current at %.3g times its speed",
              j->mean.phase_rms / best->phase_rms, j->mean.speed / best->speed);
 }
 
-static void compare_those(hp_judgement *judgement, int count, hp_verdict verdict,
-                          const hp_thresholds *limits)
-{
-    const hp_judgement *found = best_of(judgement, count, verdict);
-    if (!found || !(apparent(found) > 0.0))
-        return;
-    const hp_figures best = found->mean;
-    double least = apparent(found);
-    for (int k = 0; k < count; k++) {
-        if (judgement[k].verdict != verdict)
-            continue;
-        judgement[k].outdone = apparent(&judgement[k]) / least;
-        if (judgement[k].outdone > limits->apparent_max)
-            be_outdone(&judgement[k], &best);
-    }
-}
-
 void hp_verdict_compare(hp_judgement *judgement, int count, const hp_thresholds *limits)
 {
-    compare_those(judgement, count, HP_VERDICT_CORRECT, limits);
-    compare_those(judgement, count, HP_VERDICT_REVERSE, limits);
+    for (hp_verdict v = HP_VERDICT_CORRECT; v <= HP_VERDICT_REVERSE; v++) {
+        const hp_judgement *found = best_of(judgement, count, v);
+        if (!found)
+            continue;
+        const hp_figures best = found->mean;
+        double least = hp_verdict_apparent(&best);
+        for (int k = 0; k < count; k++) {
+            hp_judgement *j = &judgement[k];
+            if (j->verdict != v || !(least > 0.0))
+                continue;
+            j->outdone = hp_verdict_apparent(&j->mean) / least;
+            if (j->outdone > limits->apparent_max)
+                be_outdone(j, &best, limits);
+        }
+    }
 }
 
 const char *hp_verdict_name(hp_verdict verdict)

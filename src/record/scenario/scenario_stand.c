@@ -160,6 +160,28 @@ static void settle_friction(hp_reader *reader)
     settle_breakaway(reader, &rotor);
 }
 
+/* The key that makes a body stop too fast to be followed. */
+static void settle_rate(hp_reader *reader)
+{
+    const hp_drive *drive = &reader->draft.drive;
+    hp_key_id key = HP_KEY_SMOOTH;
+    if (!(drive->stand.smooth_rad_s > 0.0))
+        key = drive->stand.wheel.viscous_nm_s_rad > drive->stand.rotor.viscous_nm_s_rad
+                  ? HP_KEY_WHEEL_VISCOUS
+                  : HP_KEY_ROTOR_VISCOUS;
+    bool light = drive->stand.clutch && !(drive->motor.rotor_inertia_kg_m2 > 0.0);
+    if (light || !hp_reader_sound(reader, key) || !hp_reader_sound(reader, HP_KEY_WHEEL_INERTIA) ||
+        !hp_reader_sound(reader, HP_KEY_ROTOR_INERTIA) || !hp_reader_sound(reader, HP_KEY_GEAR))
+        return;
+    double rate = hp_drive_friction_rate(drive);
+    if (rate > HP_RATE_MAX)
+        hp_reader_problem(reader, key,
+                          "with this friction so light a rotor or wheel would stop within %.2g s; "
+                          "a simulation needs at least %g s: give a larger %s",
+                          1.0 / rate, 1.0 / HP_RATE_MAX,
+                          key == HP_KEY_SMOOTH ? "smooth_friction_rad_s, or none" : "inertia");
+}
+
 void hp_settle_stand(hp_reader *reader)
 {
     const hp_drive *drive = &reader->draft.drive;
@@ -169,4 +191,5 @@ void hp_settle_stand(hp_reader *reader)
         hp_reader_problem(reader, HP_KEY_CLUTCH,
                           "stand.clutch is given, so motor.rotor_inertia_kg_m2 must be above 0: "
                           "behind a clutch the rotor turns by itself");
+    settle_rate(reader);
 }

@@ -10,14 +10,14 @@ static double plain_zero(double value)
     return value == 0.0 ? 0.0 : value;
 }
 
-/* The figures of an undecided wiring come from runs that broke off. */
+/* Figures of runs that broke off are not to be used. */
 static void forget_figures(hp_report_row *row)
 {
     row->speed_rpm = row->speed_sd_rpm = NAN;
     row->torque_mean_nm = row->torque_rms_nm = NAN;
     row->battery_current_a = row->phase_peak_a = row->phase_rms_a = NAN;
     row->net_turn_deg = row->current_excess = NAN;
-    row->wheel_speed_rpm = row->torque_ripple = NAN;
+    row->wheel_speed_rpm = row->torque_ripple = row->idle_current = NAN;
 }
 
 hp_report_case hp_report_case_of(const hp_scenario *scenario)
@@ -51,10 +51,13 @@ hp_report_row hp_report_row_make(int number, const hp_judgement *judgement)
         .starts_tried = judgement->starts_tried,
         .wheel_speed_rpm = plain_zero(mean->wheel_speed / HP_RPM),
         .torque_ripple = judgement->ripple,
+        .idle_current = hp_figures_idle(mean),
+        .rotor_direction = judgement->rotor_direction,
+        .measured = judgement->measured,
     };
     memcpy(row.reason, judgement->reason, sizeof row.reason);
     row.reason[sizeof row.reason - 1] = '\0';
-    if (row.verdict == HP_VERDICT_UNDECIDED)
+    if (!row.measured)
         forget_figures(&row);
     return row;
 }
@@ -79,6 +82,7 @@ int hp_report_row_fields(const hp_report_row *row, hp_report_field field[HP_REPO
         {"current_excess", row->current_excess},
         {"wheel_speed_rpm", row->wheel_speed_rpm},
         {"torque_ripple", row->torque_ripple},
+        {"idle_current", row->idle_current},
     };
     memcpy(field, all, sizeof all);
     return HP_REPORT_FIELDS;

@@ -21,6 +21,8 @@ static const column columns[HP_SPREAD_FIGURE_COUNT] = {
     [HP_SPREAD_EXCESS] = {"current_excess", "current excess", 1.0},
     [HP_SPREAD_STARTS] = {"starts_percent", "starts, %", 0.01},
     [HP_SPREAD_MARGIN] = {"log_margin", "margin, log ratio", 1.0},
+    [HP_SPREAD_IDLE] = {"idle_current_percent", "idle current, %", 0.01},
+    [HP_SPREAD_WASTE] = {"waste", "waste", 1.0},
 };
 
 const char *hp_spread_column_name(hp_spread_figure figure)

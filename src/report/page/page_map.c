@@ -173,7 +173,7 @@ static void put_detail(const hp_bench_page *page, int number, FILE *out)
     fputs("</h3>\n", out);
     put_joints(page->subject.labels, &row.wiring, out);
     fputs("<h4>Why</h4>\n<p>", out);
-    hp_html_put(out, hp_explain_sentences(&page->subject, &row.wiring, why, sizeof why));
+    hp_html_put(out, hp_explain_sentences(&page->subject, &row.wiring, j, why, sizeof why));
     fputs("</p>\n<p>In the simulation: ", out);
     hp_html_put(out, row.reason);
     fputs(".</p>\n", out);

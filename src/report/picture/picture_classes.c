@@ -1,9 +1,9 @@
 /*
- * All 36 wirings on torque ripple against current excess, with the boundary between smooth and
+ * All 36 wirings on idle current against current excess, with the boundary between smooth and
  * rough.
  *
- * Both scales are logarithmic. Values without a bound, or far beyond the others, stand at an
- * arrowed edge; those below a thousandth stand at the first value of the scale, which says so.
+ * Both scales are logarithmic, so the boundary, excess times the square of the idle share, is a
+ * straight line. An excess without a bound, or far beyond the others, stands at an arrowed edge.
  * Undecided wirings are listed, not drawn. No line runs through a word: each stands on a ground of
  * its own.
  */
@@ -16,9 +16,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#define EDGE       44.0 /* [units] strip beyond the scales for values without a bound */
-#define LEAST      1e-3 /* of either scale: smaller ripple is none, whatever rounding left of it */
-#define MOST       1e5  /* ... larger values stand at the edge too */
+#define EDGE       44.0 /* [units] strip beyond the scale for excess without a bound */
+#define LEAST      1e-3 /* of either scale */
+#define MOST       1e5  /* larger values stand at the edge too */
+#define IDLE_SHOWN 0.1  /* the scale of the idle share begins here or below */
 #define WALL_SHARE 0.62
 
 /* One scale: powers of ten. */
@@ -38,28 +39,31 @@ typedef struct classes {
 } classes;
 
 static const char subtitle[] =
-    "Torque ripple against current excess. Wirings that behave alike share one mark.";
+    "Idle current against current excess. Wirings that behave alike share one mark.";
 
 static const char beyond[] = "beyond the scale, or no bound";
 
+static double idle_of(const hp_judgement *j)
+{
+    return hp_figures_idle(&j->mean);
+}
+
 /* The decades that hold all values, within bounds, and `also`. */
-static scale make_scale(const hp_survey *survey, bool ripple, double also, double from, double to)
+static scale make_scale(const hp_survey *survey, bool idle, double also, double from, double to)
 {
     double low = also, high = also;
     scale s = {.from = from, .to = to};
     for (int n = 0; n < HP_WIRING_COUNT; n++) {
         const hp_judgement *j = &survey->judgement[n];
-        double value = ripple ? j->ripple : j->excess;
+        double value = idle ? idle_of(j) : j->excess;
         if (j->verdict == HP_VERDICT_UNDECIDED || !isfinite(value))
             continue;
         s.below = s.below || value < LEAST;
         low = fmin(low, fmax(value, LEAST));
         high = fmax(high, fmin(value, MOST));
     }
-    s.low = (int)floor(log10(low) - 0.1);
-    s.high = (int)ceil(log10(high) + 0.1);
-    if (s.below)
-        s.low = (int)lround(log10(LEAST));
+    s.low = (int)floor(log10(low) - (idle ? 0.0 : 0.1));
+    s.high = idle ? 0 : (int)ceil(log10(high) + 0.1);
     return s;
 }
 
@@ -68,7 +72,7 @@ static double place(const scale *s, double value)
 {
     double sense = s->to > s->from ? 1.0 : -1.0;
     double exponent = value > 0.0 ? log10(value) : s->low;
-    if (!(exponent <= s->high))
+    if (!(exponent <= s->high + 1e-9))
         return s->to + sense * 0.5 * EDGE;
     double share = (fmax(exponent, s->low) - s->low) / (s->high - s->low);
     return s->from + share * (s->to - s->from);
@@ -81,23 +85,31 @@ static void power_text(const scale *s, int exponent, char text[24])
     snprintf(text, 24, "%s%.*f", sign, exponent < 0 ? -exponent : 0, pow(10.0, exponent));
 }
 
-static void draw_grid(const hp_canvas *canvas, const classes *c)
+/* One number of the idle share, in percent; left out where it has no room beside the last one. */
+static void draw_share(const hp_canvas *canvas, const classes *c, double share, double *taken)
 {
-    double taken = -(double)INFINITY;
     char text[24];
     hp_type below = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_CENTRE, false);
+    double x = place(&c->x, share);
+    bool first = c->x.below && share < 1.5 * LEAST;
+    snprintf(text, sizeof text, "%s%g %%", first ? "\u2264" : "", 100.0 * share);
+    hp_pen_line(canvas, x, c->y.from, x, c->y.to, HP_INK_RULE, 1.0);
+    double half = 0.5 * hp_pen_text_width(below, text);
+    if (x - half < *taken)
+        return;
+    *taken = x + half + 0.3 * c->look->small;
+    hp_pen_text(canvas, x, c->y.from + 0.9 * c->look->small, below, text);
+}
+
+static void draw_grid(const hp_canvas *canvas, const classes *c)
+{
+    static const double within[] = {1.0, 2.0, 5.0};
+    double taken = -(double)INFINITY;
+    char text[24];
     hp_type beside = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_RIGHT, false);
-    for (int e = c->x.low; e <= c->x.high; e++) {
-        double x = place(&c->x, pow(10.0, e));
-        power_text(&c->x, e, text);
-        hp_pen_line(canvas, x, c->y.from, x, c->y.to, HP_INK_RULE, 1.0);
-        /* A number that has no room beside the last one is left out. */
-        double half = 0.5 * hp_pen_text_width(below, text);
-        if (x - half < taken)
-            continue;
-        taken = x + half + 0.3 * c->look->small;
-        hp_pen_text(canvas, x, c->y.from + 0.9 * c->look->small, below, text);
-    }
+    for (int e = c->x.low; e <= c->x.high; e++)
+        for (int k = 0; k < (e < c->x.high ? 3 : 1); k++)
+            draw_share(canvas, c, within[k] * pow(10.0, e), &taken);
     for (int e = c->y.low; e <= c->y.high; e++) {
         double y = place(&c->y, pow(10.0, e));
         power_text(&c->y, e, text);
@@ -139,20 +151,16 @@ static void put_word(const hp_canvas *canvas, words *w, hp_type type, double x, 
     hp_pen_text(canvas, x, y, type, text);
 }
 
-/* Strips beyond the scales, with arrows that say which way the values lie. */
+/* The strip beyond the scale, with an arrow that says which way the values lie. */
 static void draw_edges(const hp_canvas *canvas, const classes *c, words *w)
 {
-    double left = c->x.from, right = c->x.to, top = c->y.to, bottom = c->y.from;
+    double left = c->x.from, right = c->x.to, top = c->y.to;
     hp_type small = hp_look_small(c->look, HP_INK_DARK, HP_ALIGN_LEFT, false);
-    hp_box above = {left, top - EDGE, right + EDGE, top},
-           beside = {right, top, right + EDGE, bottom};
+    hp_box above = {left, top - EDGE, right, top};
     hp_pen_fill(canvas, above, HP_INK_PALE);
-    hp_pen_fill(canvas, beside, HP_INK_PALE);
     hp_pen_arrow(canvas, left + 34.0, top - 6.0, left + 34.0, top - EDGE + 6.0, HP_INK_DARK, 2.0);
     double middle = left + 50.0 + 0.5 * hp_pen_text_width(small, beyond);
     put_word(canvas, w, small, middle, top - 0.5 * EDGE, beyond, HP_INK_PALE);
-    hp_pen_arrow(canvas, right + 6.0, bottom - 14.0, right + EDGE - 6.0, bottom - 14.0, HP_INK_DARK,
-                 2.0);
 }
 
 /* Disc, square, triangle, cross: a class can be told without its colour. The square is the largest,
@@ -179,35 +187,65 @@ static void draw_mark(const hp_canvas *canvas, double x, double y, hp_verdict ve
     }
 }
 
+/* Height on the page at which the boundary passes x; may lie beyond the plot. */
+static double boundary_at(const classes *c, double x)
+{
+    double share = (x - c->x.from) / (c->x.to - c->x.from);
+    double idle = pow(10.0, c->x.low + share * (c->x.high - c->x.low));
+    double exponent = log10(hp_verdict_excess_limit(idle, c->thresholds));
+    return c->y.from + (exponent - c->y.low) / (c->y.high - c->y.low) * (c->y.to - c->y.from);
+}
+
+/* Where the boundary passes a height of the page. */
+static double boundary_x(const classes *c, double y)
+{
+    double a = boundary_at(c, c->x.from), b = boundary_at(c, c->x.to);
+    return c->x.from + (y - a) / (b - a) * (c->x.to - c->x.from);
+}
+
+/* Below the boundary. */
+static void draw_smooth_ground(const hp_canvas *canvas, const classes *c)
+{
+    double top = c->y.to, begin = fmax(c->x.from, boundary_x(c, top));
+    double xs[] = {c->x.from, c->x.from, begin, c->x.to, c->x.to};
+    double from = fmax(top, boundary_at(c, c->x.from));
+    double ys[] = {c->y.from, from, fmax(top, boundary_at(c, begin)),
+                   fmax(top, boundary_at(c, c->x.to)), c->y.from};
+    hp_pen_polygon(canvas, xs, ys, 5, HP_INK_PALE_GREEN);
+}
+
 static void draw_boundary(const hp_canvas *canvas, const classes *c, words *w)
 {
-    char text[80], number[16];
-    double y = place(&c->y, c->thresholds->excess_max), gap = 0.8 * c->look->small;
-    hp_type type = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_RIGHT, true);
-    hp_axes axes = {{c->x.from, c->y.to, c->x.to, c->y.from}, 0.0, 1.0, 0.0, 1.0};
-    double height = (c->y.from - y) / (c->y.from - c->y.to);
-    double xs[] = {0.0, 1.0}, ys[] = {height, height};
+    double gap = 0.9 * c->look->small, begin = fmax(c->x.from, boundary_x(c, c->y.to));
+    hp_type type = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_CENTRE, true);
+    hp_axes axes = {
+        {c->x.from, c->y.to, c->x.to, c->y.from}, c->x.from, c->x.to, 0.0, c->y.from - c->y.to};
+    double xs[] = {begin, c->x.to};
+    double ys[] = {c->y.from - boundary_at(c, begin), c->y.from - boundary_at(c, c->x.to)};
     hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
-    snprintf(text, sizeof text, "up to %s: may be smooth",
-             hp_picture_short(c->thresholds->excess_max, number, sizeof number));
-    const char *const word[] = {text, "above: rough or stalled"};
-    for (int k = 0; k < 2; k++) {
-        double middle = c->x.to - 10.0 - 0.5 * hp_pen_text_width(type, word[k]);
-        /* The boundary may stand at the very end of the scale. */
-        if (!k && y + 2.0 * gap > c->y.from)
-            continue;
-        put_word(canvas, w, type, middle, y + (k ? -gap : gap), word[k],
-                 k ? HP_INK_WHITE : HP_INK_PALE_GREEN);
-    }
+    static const char *const word[] = {"below the line: may be smooth", "above: rough or stalled"};
+    double half[] = {0.5 * hp_pen_text_width(type, word[0]) + 10.0,
+                     0.5 * hp_pen_text_width(type, word[1]) + 10.0};
+    put_word(canvas, w, type, c->x.from + half[0], c->y.from - gap, word[0], HP_INK_PALE_GREEN);
+    put_word(canvas, w, type, c->x.to - half[1], c->y.to + gap, word[1], HP_INK_WHITE);
+}
+
+/* Whether a box lies wholly below the boundary, or wholly above. */
+static bool is_below(const classes *c, hp_box b)
+{
+    return b.top > boundary_at(c, b.right);
+}
+
+static bool is_above(const classes *c, hp_box b)
+{
+    return b.bottom < boundary_at(c, b.left);
 }
 
 static bool is_clear(const words *w, const classes *c, hp_box b)
 {
-    double limit = place(&c->y, c->thresholds->excess_max);
-    if (b.top < limit && b.bottom > limit)
+    if (!is_below(c, b) && !is_above(c, b))
         return false;
-    if (b.left < c->x.from || b.right > c->x.to + EDGE || b.top < c->y.to - EDGE ||
-        b.bottom > c->y.from)
+    if (b.left < c->x.from || b.right > c->x.to || b.top < c->y.to - EDGE || b.bottom > c->y.from)
         return false;
     for (int k = 0; k < w->count; k++)
         if (b.left < w->box[k].right && b.right > w->box[k].left && b.top < w->box[k].bottom &&
@@ -224,7 +262,6 @@ static void draw_name(const hp_canvas *canvas, const classes *c, words *w, doubl
     static const double away[] = {26.0, 50.0, 74.0, 98.0};
     static const double shift[] = {0.0, -30.0, 30.0, -60.0, 60.0, -90.0, 90.0, -120.0, 120.0};
     hp_type type = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_CENTRE, true);
-    double limit = place(&c->y, c->thresholds->excess_max);
     const char *name = hp_verdict_name(verdict);
     for (size_t a = 0; a < sizeof away / sizeof away[0]; a++) {
         for (size_t s = 0; s < 2 * sizeof shift / sizeof shift[0]; s++) {
@@ -232,11 +269,9 @@ static void draw_name(const hp_canvas *canvas, const classes *c, words *w, doubl
             hp_box box = word_box(type, at_x, at_y, name);
             if (!is_clear(w, c, box))
                 continue;
-            hp_ink ground = box.top > limit       ? HP_INK_PALE_GREEN
-                            : box.bottom > limit  ? HP_INK_WHITE
-                            : box.top < c->y.to   ? HP_INK_PALE
-                            : box.right > c->x.to ? HP_INK_PALE
-                                                  : HP_INK_WHITE;
+            hp_ink ground = box.top < c->y.to  ? HP_INK_PALE
+                            : is_below(c, box) ? HP_INK_PALE_GREEN
+                                               : HP_INK_WHITE;
             put_word(canvas, w, type, at_x, at_y, name, ground);
             return;
         }
@@ -252,7 +287,7 @@ static void draw_group(const hp_canvas *canvas, const classes *c, words *w, hp_v
         const hp_judgement *j = &c->survey->judgement[n];
         if (j->verdict != verdict)
             continue;
-        double x = place(&c->x, j->ripple), y = place(&c->y, j->excess);
+        double x = place(&c->x, idle_of(j)), y = place(&c->y, j->excess);
         draw_mark(canvas, x, y, verdict);
         if (isnan(best_y) || side * y > side * best_y) {
             best_x = x;
@@ -308,7 +343,8 @@ static void put_below(hp_flow *flow, const classes *c)
     const hp_judgement *first = NULL;
     for (int n = 1; n <= HP_WIRING_COUNT; n++) {
         const hp_judgement *j = &c->survey->judgement[n - 1];
-        if (j->verdict != HP_VERDICT_ROUGH || !(j->excess <= c->thresholds->excess_max))
+        if (j->verdict != HP_VERDICT_ROUGH ||
+            !(j->excess <= hp_verdict_excess_limit(idle_of(j), c->thresholds)))
             continue;
         if (p.used + 8 < sizeof text)
             hp_phrase_add(&p, "%s %d", count ? "," : "", n);
@@ -334,20 +370,23 @@ static void put_words(hp_flow *flow, const classes *c)
     put_below(flow, c);
     hp_flow_paragraph(flow,
                       "Current excess is the power that the battery gives over the power that "
-                      "friction takes. Close to 1: hardly any is wasted. Torque ripple is the "
-                      "rms of the torque about its mean, over the mean.");
-    hp_flow_paragraph(flow,
-                      "The dashed line is the boundary that the verdict uses. A wiring below it "
-                      "is smooth if it also starts from every position and turns steadily.");
+                      "moves the machine. Close to 1: hardly any is wasted. Idle current is the "
+                      "share of the phase current that gives no torque either way.");
+    char line[400];
+    snprintf(line, sizeof line,
+             "The dashed line is the boundary that the verdict uses: excess times the square of "
+             "the idle share is %.3g. A wiring below it is smooth if it also starts from every "
+             "position, turns steadily, and no other turns the same way with less phase current "
+             "times speed.",
+             c->thresholds->waste_max);
+    hp_flow_paragraph(flow, line);
 }
 
 static void draw_plot(const hp_canvas *canvas, const classes *c)
 {
     words w = {.count = 0};
-    double boundary = place(&c->y, c->thresholds->excess_max);
-    hp_box smooth = {c->x.from, boundary, c->x.to, c->y.from};
     hp_box frame = {c->x.from, c->y.to, c->x.to, c->y.from};
-    hp_pen_fill(canvas, smooth, HP_INK_PALE_GREEN);
+    draw_smooth_ground(canvas, c);
     draw_edges(canvas, c, &w);
     draw_grid(canvas, c);
     hp_pen_frame(canvas, frame, HP_INK_DARK, 1.5);
@@ -366,14 +405,15 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
     hp_type label = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
     hp_room room = hp_look_room(look, top, 560.0, WALL_SHARE);
     c.look = look;
-    c.x =
-        make_scale(c.survey, true, 1.0, room.plot.left + 4.8 * look->small, room.plot.right - EDGE);
-    c.y = make_scale(c.survey, false, c.thresholds->excess_max, room.plot.bottom - 2.5 * line,
+    c.x = make_scale(c.survey, true, IDLE_SHOWN, room.plot.left + 4.8 * look->small,
+                     room.plot.right - 1.6 * look->small);
+    c.y = make_scale(c.survey, false, c.thresholds->waste_max, room.plot.bottom - 2.5 * line,
                      top + line + EDGE);
     hp_pen_text(canvas, room.plot.left, top + 0.4 * line, label, "Current excess (no unit)");
     draw_plot(canvas, &c);
     label.align = HP_ALIGN_RIGHT;
-    hp_pen_text(canvas, c.x.to + EDGE, c.y.from + 1.9 * line, label, "Torque ripple (no unit)");
+    hp_pen_text(canvas, c.x.to, c.y.from + 1.9 * line, label,
+                "Idle current (share of phase current)");
     hp_flow flow = hp_flow_begin(canvas, look, room.words);
     put_words(&flow, &c);
     return hp_picture_end(look, &flow);

@@ -24,7 +24,7 @@ typedef struct panel {
 static const panel panels[] = {
     {HP_SPREAD_SPEED, false, true},     {HP_SPREAD_BATTERY_CURRENT, true, false},
     {HP_SPREAD_PHASE_RMS, true, false}, {HP_SPREAD_RIPPLE, true, true},
-    {HP_SPREAD_EXCESS, true, true},
+    {HP_SPREAD_WASTE, true, true},
 };
 #define PANEL_COUNT (int)(sizeof panels / sizeof panels[0])
 
@@ -226,7 +226,7 @@ static void draw_row(const hp_canvas *canvas, const scale *s, double y,
 static void draw_boundary(const hp_canvas *canvas, const scale *s, const panel *p, double limit,
                           double top, double bottom)
 {
-    if (p->figure != HP_SPREAD_EXCESS || !(log10(limit) > s->low && log10(limit) < s->high))
+    if (p->figure != HP_SPREAD_WASTE || !(log10(limit) > s->low && log10(limit) < s->high))
         return;
     hp_axes axes = {{s->left, top, s->right, bottom}, s->low, s->high, 0.0, 1.0};
     double xs[] = {log10(limit), log10(limit)}, ys[] = {0.0, 1.0};
@@ -249,7 +249,7 @@ static double draw_panel(const hp_canvas *canvas, const hp_look *look, hp_box bo
         words[0] = (char)(words[0] - 'a' + 'A');
     hp_pen_text(canvas, box.left, box.top + 0.7 * look->small, title, words);
     draw_scale(canvas, &s, top, bottom);
-    draw_boundary(canvas, &s, p, spread->thresholds.excess_max, top, bottom);
+    draw_boundary(canvas, &s, p, spread->thresholds.waste_max, top, bottom);
     for (int g = 0; g < spread->groups; g++) {
         if (!is_shown(&spread->group[g], p))
             continue;
@@ -264,8 +264,9 @@ static void put_words(hp_flow *flow)
     hp_flow_paragraph(flow, "Each bar: from the value below which 5 % of the motors lie to the one "
                             "below which 95 % lie; disc: the middle. Bars far apart: this figure "
                             "tells them apart although the parts are not known exactly.");
-    hp_flow_paragraph(
-        flow, "Dashed line: the limit that the verdict uses. Arrow: it goes on without limit.");
+    hp_flow_paragraph(flow,
+                      "Waste: current excess times the square of the idle current's share. Dashed "
+                      "line: the limit that the verdict uses. Arrow: it goes on without limit.");
 }
 
 /* Panels one below another; on the wall in three columns, then the words. */

@@ -15,7 +15,6 @@
 #include "report/words/parts_text.h"
 
 #include <math.h>
-#include <stdarg.h>
 #include <stdbool.h>
 
 /* Torque per ampere below which a pull has faded out. Chosen: sensors 10 degrees out of place leave
@@ -232,17 +231,70 @@ static void explain_angles(int pole_pairs, const hp_screen *out)
     hp_text_fill(out, "", 0, text);
 }
 
-static void explain_steady(const hp_pull_sum *sum, char *text, size_t size)
+/* What the simulation made of it; COUNT where there was none. */
+static hp_verdict outcome_of(const hp_judgement *simulated)
+{
+    return simulated ? simulated->verdict : HP_VERDICT_COUNT;
+}
+
+/* What a pull like this leads to by itself, or what the simulation says where that differs. */
+static const char *outcome_steady(const hp_pull_sum *sum, hp_verdict outcome)
+{
+    bool forward = sum->mean > 0.0;
+    switch (outcome) {
+    case HP_VERDICT_ROUGH:
+        return ". In the simulation it runs rough all the same: the cause lies elsewhere.";
+    case HP_VERDICT_STALLED:
+        return ". In the simulation it does not turn all the same: the cause lies elsewhere.";
+    case HP_VERDICT_UNDECIDED: return ".";
+    case HP_VERDICT_CORRECT:
+    case HP_VERDICT_REVERSE:
+    case HP_VERDICT_COUNT: break;
+    }
+    return forward ? ": this wiring runs smoothly forward."
+                   : ": this wiring runs smoothly in reverse.";
+}
+
+static void explain_steady(const hp_pull_sum *sum, hp_verdict outcome, char *text, size_t size)
 {
     snprintf(text, size,
              "The field keeps about %.0f degrees %s the rotor in every sector. The pull is %s all "
-             "the way and never fades: this wiring runs smoothly %s.",
+             "the way and never fades%s",
              fabs(sum->lead_middle / HP_DEG), sum->mean > 0.0 ? "ahead of" : "behind",
-             sum->mean > 0.0 ? "forward" : "backward", sum->mean > 0.0 ? "forward" : "in reverse");
+             sum->mean > 0.0 ? "forward" : "backward", outcome_steady(sum, outcome));
+}
+
+static const char *outcome_fading(hp_verdict outcome)
+{
+    switch (outcome) {
+    case HP_VERDICT_CORRECT:
+    case HP_VERDICT_REVERSE:
+        return "At standstill that is a bad field. In the simulation it runs smoothly all the "
+               "same, because at this speed the current lags behind the field.";
+    case HP_VERDICT_STALLED: return "In the simulation the motor does not turn.";
+    case HP_VERDICT_UNDECIDED: return "Such a field draws much more current.";
+    case HP_VERDICT_ROUGH:
+    case HP_VERDICT_COUNT: break;
+    }
+    return "The motor runs rough, draws much more current, and may refuse to start from some "
+           "angles.";
+}
+
+/* "it is late", as the simulation has it where it turned and told; empty where it told nothing. */
+static const char *fading_name(double ahead, const hp_judgement *simulated)
+{
+    hp_verdict outcome = outcome_of(simulated);
+    hp_rough_kind kind = ahead < 90.0 ? HP_KIND_LATE : HP_KIND_EARLY;
+    if (outcome == HP_VERDICT_ROUGH)
+        kind = simulated->kind;
+    if (outcome == HP_VERDICT_CORRECT || outcome == HP_VERDICT_REVERSE)
+        kind = HP_KIND_NONE;
+    return kind == HP_KIND_LATE ? ": it is late" : kind == HP_KIND_EARLY ? ": it is early" : "";
 }
 
 /* Late and early count from the sense in which the rotor then turns. */
-static void explain_fading(const hp_pull_sum *sum, char *text, size_t size)
+static void explain_fading(const hp_pull_sum *sum, const hp_judgement *simulated, char *text,
+                           size_t size)
 {
     const char *way = sum->mean > 0.0 ? "forward" : "backward";
     double ahead = hp_angle_wrap(sum->mean > 0.0 ? sum->lead_middle : -sum->lead_middle) / HP_DEG;
@@ -254,55 +306,60 @@ static void explain_fading(const hp_pull_sum *sum, char *text, size_t size)
             "not start. What remains pulls %s.",
             sum->off / HP_DEG, way);
     else
-        snprintf(
-            text, size,
-            "The pull is %s on the whole, but in the middle of a sector the field stands about "
-            "%.0f degrees ahead in that sense instead of 90: it is %s. Torque per ampere "
-            "averages %.2f of what it could be and falls to nothing once a sector: the motor "
-            "runs rough, draws much more current, and may refuse to start from some angles.",
-            way, ahead, ahead < 90.0 ? "late" : "early", fabs(sum->mean));
+        snprintf(text, size,
+                 "The pull is %s on the whole, but in the middle of a sector the field stands "
+                 "about %.0f degrees ahead in that sense instead of 90%s. Torque per ampere "
+                 "averages %.2f of what it could be and falls to nothing once a sector. %s",
+                 way, ahead, fading_name(ahead, simulated), fabs(sum->mean),
+                 outcome_fading(outcome_of(simulated)));
 }
 
-/* Appends, and stops at the end of the room. */
-__attribute__((format(printf, 4, 5))) static void add(char *text, size_t size, size_t *used,
-                                                      const char *format, ...)
+static const char *outcome_changing(const hp_pull_sum *sum, hp_verdict outcome)
 {
-    va_list args;
-    va_start(args, format);
-    int length = vsnprintf(text + *used, size - *used, format, args);
-    va_end(args);
-    if (length > 0)
-        *used = (size_t)length < size - *used ? *used + (size_t)length : size - 1;
+    switch (outcome) {
+    case HP_VERDICT_CORRECT:
+    case HP_VERDICT_REVERSE:
+        return "In the simulation momentum carries it past them, and it runs smoothly all the "
+               "same.";
+    case HP_VERDICT_ROUGH: return "Momentum carries it past them, and it turns, but rough.";
+    case HP_VERDICT_STALLED:
+        return "The rotor locks or shivers there, and all the current turns into heat.";
+    case HP_VERDICT_UNDECIDED:
+    case HP_VERDICT_COUNT: break;
+    }
+    return fabs(sum->mean) > PASSABLE
+               ? "Momentum may carry it past them, and then it turns, but rough."
+               : "The rotor locks or shivers there, and all the current turns into heat.";
 }
 
-static void explain_changing(const hp_pull_sum *sum, char *text, size_t size)
+static void explain_changing(const hp_pull_sum *sum, hp_verdict outcome, char *text, size_t size)
 {
-    size_t used = 0;
-    add(text, size, &used,
+    hp_phrase p = hp_phrase_begin(text, size);
+    hp_phrase_add(
+        &p,
         "The pull is forward at some angles and backward at others (from %+.2f to %+.2f; the mean "
         "over the turn is %+.2f). ",
         sum->least, sum->most, two_decimals(sum->mean));
     if (sum->rests == 0)
         return;
-    add(text, size, &used, "Between them it pulls the rotor back to about");
+    hp_phrase_add(&p, "Between them it pulls the rotor back to about");
     for (int k = 0; k < sum->rests; k++)
-        add(text, size, &used, "%s %.0f",
-            k == 0                ? ""
-            : k + 1 == sum->rests ? " or"
-                                  : ",",
-            sum->rest[k] / HP_DEG);
-    add(text, size, &used, " degrees. %s",
-        fabs(sum->mean) > PASSABLE
-            ? "Momentum may carry it past them, and then it turns, but rough."
-            : "The rotor locks or shivers there, and all the current turns into heat.");
+        hp_phrase_add(&p, "%s %.0f",
+                      k == 0                ? ""
+                      : k + 1 == sum->rests ? " or"
+                                            : ",",
+                      sum->rest[k] / HP_DEG);
+    hp_phrase_add(&p, " degrees. %s", outcome_changing(sum, outcome));
 }
 
-static const char *explain_sum(const hp_pull_sum *sum, char *text, size_t size)
+static const char *explain_sum(const hp_pull_sum *sum, const hp_judgement *simulated, char *text,
+                               size_t size)
 {
+    hp_verdict outcome = outcome_of(simulated);
     switch (sum->pull) {
-    case HP_PULL_STEADY: explain_steady(sum, text, size); break;
-    case HP_PULL_FADING: explain_fading(sum, text, size); break;
-    case HP_PULL_CHANGING: explain_changing(sum, text, size); break;
+    case HP_PULL_STEADY: explain_steady(sum, outcome, text, size); break;
+    case HP_PULL_FADING: explain_fading(sum, simulated, text, size); break;
+    case HP_PULL_CHANGING: explain_changing(sum, outcome, text, size); break;
     default:
         snprintf(text, size,
                  "The table drives no pair at any angle, because it lacks every code that the "
@@ -320,22 +377,41 @@ static void explain_faults(const hp_report_case *subject, const hp_screen *out)
         hp_text_fill(out, "", 0, note);
 }
 
+/* What turns which way: the wheel, and the rotor where it does something else. */
+static void put_way(const hp_report_row *row, char *text, size_t size)
+{
+    const char *way =
+        row->direction == HP_DIRECTION_BOTH ? "both ways" : hp_direction_name(row->direction);
+    if (row->rotor_direction == row->direction)
+        snprintf(text, size, "%s", way);
+    else if (row->rotor_direction == HP_DIRECTION_NONE)
+        snprintf(text, size, "the wheel %s, the rotor to and fro", way);
+    else
+        snprintf(text, size, "the wheel %s, the rotor %s", way,
+                 row->rotor_direction == HP_DIRECTION_BOTH
+                     ? "both ways"
+                     : hp_direction_name(row->rotor_direction));
+}
+
 static void print_simulated(const hp_report_case *subject, const hp_wiring *wiring,
                             const hp_judgement *simulated, const hp_screen *out)
 {
-    char text[600], clean[sizeof simulated->reason];
+    char text[700], way[80], clean[sizeof simulated->reason];
     hp_report_row row = hp_report_row_make(hp_wiring_number(wiring), simulated);
     hp_phrase p = hp_phrase_begin(text, sizeof text);
+    put_way(&row, way, sizeof way);
     hp_phrase_add(&p, "%s", hp_verdict_name(row.verdict));
     if (row.verdict == HP_VERDICT_ROUGH)
-        hp_phrase_add(
-            &p, "%s%s, %s", row.kind == HP_KIND_NONE ? "" : ", ", hp_rough_kind_name(row.kind),
-            row.direction == HP_DIRECTION_BOTH ? "both ways" : hp_direction_name(row.direction));
+        hp_phrase_add(&p, "%s%s, %s", row.kind == HP_KIND_NONE ? "" : ", ",
+                      hp_rough_kind_name(row.kind), way);
     hp_phrase_add(&p, ": %s.", hp_text_clean(simulated->reason, clean, sizeof clean));
-    if (row.verdict != HP_VERDICT_UNDECIDED)
-        hp_phrase_add(&p, " Rotor at %.1f rev/min, %.2f A from the battery at %.4g %% throttle.",
-                      fabs(row.speed_rpm), row.battery_current_a,
-                      100.0 * subject->drive->controller.throttle);
+    if (row.measured)
+        hp_phrase_add(&p, " Rotor at %.1f rev/min, %.2f A from the battery", fabs(row.speed_rpm),
+                      row.battery_current_a);
+    if (row.measured && row.rotor_direction != row.direction)
+        hp_phrase_add(&p, ", wheel at %.1f rev/min", fabs(row.wheel_speed_rpm));
+    if (row.measured)
+        hp_phrase_add(&p, " at %.4g %% throttle.", 100.0 * subject->drive->controller.throttle);
     hp_text_fill(out, "Simulated", HP_PARTS_INDENT, text);
 }
 
@@ -350,13 +426,13 @@ static int find_sectors(const hp_report_case *subject, const hp_wiring *wiring,
     return count;
 }
 
-char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring, char *out,
-                           size_t size)
+char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring,
+                           const hp_judgement *simulated, char *out, size_t size)
 {
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     int count = find_sectors(subject, wiring, sector);
     hp_pull_sum sum = hp_pull_sum_make(sector, count);
-    explain_sum(&sum, out, size);
+    explain_sum(&sum, simulated, out, size);
     return out;
 }
 
@@ -374,7 +450,7 @@ void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
     fputc('\n', out->file);
     print_sectors(subject, sector, count, &sum, out);
     fputc('\n', out->file);
-    hp_text_fill(out, "", 0, explain_sum(&sum, text, sizeof text));
+    hp_text_fill(out, "", 0, explain_sum(&sum, simulated, text, sizeof text));
     explain_faults(subject, out);
     if (simulated) {
         fputc('\n', out->file);

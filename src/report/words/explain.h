@@ -38,9 +38,9 @@ hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count);
  * Static storage. */
 const char *hp_open_lead_note(const hp_motor_params *motor);
 
-/* What follows from the sectors, in two or three sentences. Returns out, cut where it does not fit.
- */
-char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring, char *out,
-                           size_t size);
+/* What follows from the sectors, in two or three sentences; where `simulated` (may be NULL) came to
+ * another end, they say so. Returns out, cut where it does not fit. */
+char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring,
+                           const hp_judgement *simulated, char *out, size_t size);
 
 #endif

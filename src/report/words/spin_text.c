@@ -92,7 +92,9 @@ static void print_electric(const hp_figures *figures, const hp_screen *out)
     print_figure(out, "  heat in winding and switches", figures->copper_power, "%.2f", "W");
     print_figure(out, "  heat in diodes", figures->diode_power, "%.2f", "W");
     print_figure(out, "current excess", hp_figures_excess(figures), "%.2f",
-                 "battery over friction power");
+                 "battery over moving power");
+    print_figure(out, "idle current", 100.0 * hp_figures_idle(figures), "%.1f",
+                 "% of it gives no torque");
 }
 
 static void print_remarks(const hp_figures *figures, const hp_screen *out)
@@ -124,7 +126,7 @@ void hp_spin_print(const hp_report_case *subject, const hp_wiring *wiring,
     hp_joints_print(subject, wiring, out);
     fputc('\n', out->file);
     print_verdict(judgement, figures, out);
-    if (judgement->verdict != HP_VERDICT_UNDECIDED) {
+    if (judgement->measured) {
         print_window(figures, out);
         fputc('\n', out->file);
         print_motion(subject, figures, out);

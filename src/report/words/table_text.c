@@ -416,42 +416,67 @@ static void explain_columns(bool geared, const hp_screen *out)
         "Each line: a wiring, its motor sensor leads at the controller's inputs and its "
         "motor phase leads at the outputs; above those that run alike, their figures. Torque "
         "ripple: rms of the torque about its mean, over the mean. Current excess: power "
-        "from the battery over the power that friction takes; near 1 is right. Starts: "
-        "rest angles from which it turned.");
+        "from the battery over the power that moves the machine; near 1 is right. "
+        "Starts: rest angles from which it turned.");
     if (geared)
         hp_text_fill(out, "", 0,
                      "Rotor and wheel turn at different speeds here: the hub is geared or has a "
-                     "one-way clutch. Where the wheel stands still, listen for the rotor.");
+                     "one-way clutch. Where the wheel stands still, listen for the rotor. Way: of "
+                     "the wheel where it turns; a rotor that only shuffles may pump it forward "
+                     "through the clutch.");
 }
 
+/* Each reason once, with all wirings that share it: "1, 4 and 9 ?". */
 static void print_undecided(const hp_report_row *const *row, int count, const hp_screen *out)
 {
     for (int k = 0; k < count; k++) {
-        char title[32], clean[sizeof row[k]->reason];
         if (row[k]->verdict != HP_VERDICT_UNDECIDED)
             continue;
-        snprintf(title, sizeof title, "%3d ?", row[k]->number);
-        hp_text_fill(out, title, 8, hp_text_clean(row[k]->reason, clean, sizeof clean));
+        bool first = true;
+        for (int j = 0; j < k; j++)
+            first = first && (row[j]->verdict != HP_VERDICT_UNDECIDED ||
+                              strcmp(row[j]->reason, row[k]->reason) != 0);
+        if (!first)
+            continue;
+        char text[HP_WIRING_COUNT * 4 + sizeof row[k]->reason + 40];
+        char clean[sizeof row[k]->reason];
+        hp_phrase p = hp_phrase_begin(text, sizeof text);
+        for (int j = k; j < count; j++)
+            if (row[j]->verdict == HP_VERDICT_UNDECIDED &&
+                strcmp(row[j]->reason, row[k]->reason) == 0)
+                hp_phrase_add(&p, "%s%d", j > k ? ", " : "", row[j]->number);
+        hp_phrase_add(&p, " undecided: %s", hp_text_clean(row[k]->reason, clean, sizeof clean));
+        hp_text_fill(out, "", 0, text);
     }
+}
+
+/* Wirings with figures to show: those that turn, and those that only lack a verdict. */
+static bool has_row(const hp_report_row *row)
+{
+    return row->verdict < HP_VERDICT_STALLED ||
+           (row->verdict == HP_VERDICT_UNDECIDED && row->measured);
 }
 
 void hp_rows_print(const hp_report_case *subject, const hp_report_row *row, int count,
                    const hp_screen *out)
 {
     bool geared = hp_report_case_geared(subject);
-    const hp_report_row *sorted[HP_WIRING_COUNT];
-    int turning = 0;
+    const hp_report_row *sorted[HP_WIRING_COUNT], *with_figures[HP_WIRING_COUNT];
+    int turning = 0, shown = 0;
     for (int k = 0; k < count; k++) {
         sorted[k] = &row[k];
         turning += row[k].verdict < HP_VERDICT_STALLED;
     }
     qsort(sorted, (size_t)count, sizeof sorted[0], compare_rows);
-    if (turning == 0)
+    for (int k = 0; k < count; k++)
+        if (has_row(sorted[k]))
+            with_figures[shown++] = sorted[k];
+    if (shown > 0)
+        print_turning(subject, with_figures, shown, out);
+    else if (turning == 0)
         fprintf(out->file, "No wiring turns.\n");
-    else
-        print_turning(subject, sorted, turning, out);
     print_stalled(row, count, out);
-    if (turning > 0)
+    if (shown > 0)
         explain_columns(geared, out);
     print_undecided(sorted, count, out);
 }
@@ -477,12 +502,13 @@ static void list_numbers(const hp_report_row row[HP_WIRING_COUNT], hp_verdict ve
  * fault, or of sensors spaced for another controller (derived: survey of such scenarios). */
 static void print_no_smooth(const hp_report_row row[HP_WIRING_COUNT], const hp_screen *out)
 {
-    double limit = hp_thresholds_default().excess_max;
+    hp_thresholds limits = hp_thresholds_default();
     int quiet = 0, turning = 0;
     char text[600];
     for (int k = 0; k < HP_WIRING_COUNT; k++) {
         turning += row[k].starts > 0;
-        quiet += row[k].verdict == HP_VERDICT_ROUGH && row[k].current_excess <= limit &&
+        quiet += row[k].verdict == HP_VERDICT_ROUGH &&
+                 row[k].current_excess <= hp_verdict_excess_limit(row[k].idle_current, &limits) &&
                  row[k].starts < row[k].starts_tried;
     }
     hp_phrase p = hp_phrase_begin(text, sizeof text);
@@ -544,10 +570,27 @@ static void print_same_names(const hp_labels *labels, const hp_report_row row[HP
     hp_text_fill(out, "", HP_PARTS_INDENT, text);
 }
 
+/* Whether no wiring has a verdict; the words then are of what kept it from one. */
+static bool print_no_verdict(const hp_report_row row[HP_WIRING_COUNT], const hp_screen *out)
+{
+    char text[600], clean[sizeof row[0].reason];
+    for (int k = 0; k < HP_WIRING_COUNT; k++)
+        if (row[k].verdict != HP_VERDICT_UNDECIDED)
+            return false;
+    snprintf(text, sizeof text,
+             "No verdict on any of the %d wirings. Wiring 1: %s. The cause lies in the scenario, "
+             "not in the wiring.",
+             HP_WIRING_COUNT, hp_text_clean(row[0].reason, clean, sizeof clean));
+    hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
+    return true;
+}
+
 static void print_result(const hp_report_case *subject, const hp_report_row row[HP_WIRING_COUNT],
                          const hp_screen *out)
 {
     char forward[200], backward[200], text[600];
+    if (print_no_verdict(row, out))
+        return;
     list_numbers(row, HP_VERDICT_CORRECT, forward, sizeof forward);
     list_numbers(row, HP_VERDICT_REVERSE, backward, sizeof backward);
     if (!subject->labels->axes_known && (forward[0] || backward[0])) {
