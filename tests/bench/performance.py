@@ -315,12 +315,14 @@ def main():
     body.block("\n".join(line for line in text.stdout.splitlines() if not line.startswith("[")))
     head = Document()
     head.add("# What a run costs\n\nWritten by `tests/bench/performance.py` from one run; do not edit. "
-             "Its last section is `tests/bench/notes.md`.\n\nMachine: " + machine() + ". Load when "
+             "Its last sections are `tests/bench/before_after.md`, which `before_after.py` writes, and "
+             "`tests/bench/notes.md`.\n\nMachine: " + machine() + ". Load when "
              "it began: %.1f." % load)
     head.add("## Aims")
     head.table(["", "aim", "measured", ""], aims)
-    with open(os.path.join(HERE, "notes.md")) as file:
-        body.add(file.read())
+    for name in ("before_after.md", "notes.md"):
+        with open(os.path.join(HERE, name)) as file:
+            body.add(file.read())
     with open(given.output, "w") as file:
         file.write("\n".join(head.parts + body.parts))
 

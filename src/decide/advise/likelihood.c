@@ -27,8 +27,9 @@ hp_likelihood_options hp_likelihood_options_default(void)
         .level = {1.0, 0.4},
         .run = hp_run_options_default(),
     };
-    /* chosen: figures agree with those at 1e-7 within 0.1 %, at a third of the time. */
-    options.run.tolerance = 1e-4;
+    /* chosen: of 26 880 runs one sees something else than at 1e-4, and currents of 99 in 100 are
+     * within 0.1 %. */
+    options.run.tolerance = 5e-4;
     options.run.calm_share = 0.002;
     return options;
 }
