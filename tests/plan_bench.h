@@ -21,7 +21,7 @@ static inline bench make(hp_person person)
 {
     return (bench){.table = default_table(),
                    .person = person,
-                   .prior = hp_prior_default(),
+                   .prior = hp_prior_plain(),
                    .params = hp_plan_params_default()};
 }
 

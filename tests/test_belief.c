@@ -17,7 +17,7 @@ static void open_bench(bench *b)
     hp_error err = hp_error_none();
     b->table = default_table();
     b->person = hp_person_default();
-    b->prior = hp_prior_default();
+    b->prior = hp_prior_plain();
     check_true(hp_belief_create(&b->table, &b->person, &b->prior, &b->belief, &err) == HP_OK, "%s",
                err.text);
 }
@@ -66,7 +66,7 @@ static hp_entry park(int lead, int code)
 static double sum_of(const hp_belief *b)
 {
     double sum = 0.0;
-    for (int k = 0; k < b->count * b->motors; k++)
+    for (int k = 0; k < b->count * b->members.count; k++)
         sum += b->weight[k];
     return sum;
 }
@@ -164,7 +164,7 @@ static void readings_point_to_the_wiring(void **state)
     add(&c, &second);
     add(&c, &turn);
     add(&c, &first);
-    for (int k = 0; k < b.belief.count * b.belief.motors; k++)
+    for (int k = 0; k < b.belief.count * b.belief.members.count; k++)
         check_close(c.belief.weight[k], b.belief.weight[k], 1e-12, "rounding of three products");
     check_close(c.belief.log_evidence, b.belief.log_evidence, 1e-9, "rounding");
     close_bench(&c);
@@ -335,14 +335,14 @@ static void other_throttles_mislead_nobody(void **state)
     open_bench(&words);
     open_bench(&figures);
     open_bench(&closed);
-    /* A sound motor at full throttle: its figures are far from those at 35 %. */
+    /* A sound motor well beyond the throttles that were simulated, yet not full. */
     hp_entry e = trial(1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, (double)NAN);
-    e.trial.throttle = 1.0;
+    e.trial.throttle = 0.7;
     add(&words, &e);
     e.trial.battery_a = 0.7;
-    e.trial.wheel_rad_s = 23.0;
+    e.trial.wheel_rad_s = 16.0;
     add(&figures, &e);
-    for (int k = 0; k < words.belief.count * words.belief.motors; k++)
+    for (int k = 0; k < words.belief.count * words.belief.members.count; k++)
         check_close(figures.belief.weight[k], words.belief.weight[k], 0.0, "the same bytes");
     double before = right(&closed, 1);
     e = trial(1, HP_MOVED_STILL, HP_FEEL_UNSAID, 0.0);
@@ -439,16 +439,16 @@ static void the_likeliest_part_sums_over_what_else_is(void **state)
     int which;
     /* Sensor V stuck: alone, or beside an inverted U or W. */
     part[2] = 0.6;
-    part[8 + 2] = 0.2;
-    part[24 + 2] = 0.1;
-    part[16] = 0.05;
+    part[HP_PARTS_EACH + 2] = 0.2;
+    part[3 * HP_PARTS_EACH + 2] = 0.1;
+    part[2 * HP_PARTS_EACH] = 0.05;
     check_close(hp_part_likeliest(part, &which), 0.9, 1e-12, "rounding");
     check_int(which, 2);
     /* W inverted, alone or with a lead open. */
-    part[24] = 2.0;
-    part[24 + 5] = 1.0;
+    part[3 * HP_PARTS_EACH] = 2.0;
+    part[3 * HP_PARTS_EACH + 5] = 1.0;
     check_close(hp_part_likeliest(part, &which), 3.1, 1e-12, "rounding");
-    check_int(which, 24);
+    check_int(which, 3 * HP_PARTS_EACH);
 }
 
 /* A copy takes entries of its own and leaves the original as it was. */
@@ -466,7 +466,7 @@ static void a_copy_stands_alone(void **state)
     check_close(b.belief.weight[5], before, 0.0, "the same bytes");
     check_int(b.belief.entries, 1);
     add(&b, &two);
-    for (int k = 0; k < b.belief.count * b.belief.motors; k++)
+    for (int k = 0; k < b.belief.count * b.belief.members.count; k++)
         check_close(copy.weight[k], b.belief.weight[k], 0.0, "the same bytes");
     hp_belief_free(&copy);
     close_bench(&b);

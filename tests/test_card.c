@@ -112,6 +112,7 @@ static void say_everything(room *r)
     for (int kind = HP_ADVICE_TRY; kind < HP_ADVICE_COUNT; kind++)
         for (int present = 0; present <= 36; present += 12) {
             advice = advice_of((hp_advice_kind)kind);
+            advice.why = kind == HP_ADVICE_DONE ? HP_WHY_CURRENT : HP_WHY_NOTHING_LEFT;
             r->context.present = present;
             say(r, &advice, &words);
         }
@@ -129,7 +130,13 @@ static void say_everything(room *r)
         advice.kind = HP_ADVICE_GIVE_UP;
         say(r, &advice, &words);
     }
-    advice = advice_of(HP_ADVICE_DONE); /* after the controller has learnt by itself */
+    for (int why = HP_WHY_CURRENT; why < HP_WHY_COUNT; why++) {
+        advice = advice_of(why <= HP_WHY_LIMIT ? HP_ADVICE_DONE : HP_ADVICE_PROBABLY);
+        advice.why = (hp_why)why;
+        say(r, &advice, &words);
+    }
+    advice = advice_of(HP_ADVICE_PROBABLY); /* after the controller has learnt by itself */
+    advice.why = HP_WHY_LEARNT;
     advice.number = 0;
     say(r, &advice, &words);
     advice = advice_of(HP_ADVICE_TRY); /* nothing is known of the numbers */

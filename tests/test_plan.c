@@ -87,7 +87,8 @@ static int follow(bench *b, const hp_hypothesis *truth, int *looks)
     int trials = 0;
     for (int step = 0; step < 40; step++) {
         hp_advice advice = next(b);
-        if (advice.kind == HP_ADVICE_DONE) {
+        if (advice.kind == HP_ADVICE_DONE || advice.kind == HP_ADVICE_PROBABLY) {
+            check_int(advice.kind == HP_ADVICE_DONE, b->params.ammeter);
             check_true(hp_wiring_is_right(truth->relation, truth->table, &advice.wiring),
                        "relation %d ends at wiring %d", truth->relation, advice.number);
             return trials;
@@ -112,6 +113,7 @@ static bench sharp_bench(void)
     b.prior.table_stated = 1.0;
     b.prior.inverted = b.prior.sensor_fault = b.prior.lead_open = 0.0;
     b.params.ammeter = b.params.tachometer = false;
+    b.params.first_power = HP_FIRST_POWER_NONE;
     b.params.allowed = 0;
     return b;
 }
@@ -232,7 +234,8 @@ static void learning_comes_before_wiring(void **state)
     learn.learn.worked = HP_TELL_YES;
     add(&b, learn);
     hp_advice done = next(&b);
-    check_int(done.kind, HP_ADVICE_DONE);
+    check_int(done.kind, HP_ADVICE_PROBABLY);
+    check_int(done.why, HP_WHY_LEARNT);
     /* No surer than one look can make it. */
     check_close(done.certainty, 0.95 * 0.95, 1e-12, "rounding");
     /* A final check that went wrong is weighed as any trial. */

@@ -267,6 +267,7 @@ static void a_false_smooth_is_shown_by_its_current(void **state)
     (void)state;
     bench b = make(hp_person_default());
     b.params.allowed = 0;
+    b.params.first_power = HP_FIRST_POWER_NONE;
     b.prior.inverted = b.prior.sensor_fault = b.prior.lead_open = 0.0;
     b.prior.table_stated = 1.0;
     open_bench(&b);
@@ -300,9 +301,13 @@ static void each_trouble_has_its_proof(void **state)
     for (int inverted = -1; inverted < HP_PHASE_COUNT; inverted++)
         for (int f = 0; f < HP_FAULT_COUNT; f++) {
             hp_fault fault = hp_fault_from_index(f);
-            const hp_reading *proof = fault.kind == HP_FAULT_LEAD_OPEN ? &hp_reading_winding
-                                      : fault.kind == HP_FAULT_CLUTCH  ? &hp_reading_spin
-                                                                       : &hp_reading_hand_turn;
+            const hp_reading *proof =
+                fault.kind == HP_FAULT_LEAD_OPEN ? &hp_reading_winding
+                : fault.kind == HP_FAULT_LOOSE   ? &hp_reading_winding
+                : fault.kind == HP_FAULT_CLUTCH  ? &hp_reading_spin
+                : fault.kind == HP_FAULT_SILENT || fault.kind == HP_FAULT_CUTTING_OUT
+                    ? &hp_reading_controls
+                    : &hp_reading_hand_turn;
             check_true(hp_plan_proof(hp_trouble_index(inverted, fault)) == proof, "another proof");
         }
 }

@@ -79,7 +79,10 @@ static void trials_add_up(void **state)
     (void)state;
     hp_likelihood table = default_table();
     hp_person person = hp_person_default();
-    int size = 2 * table.map.count * table.options.motors;
+    hp_prior_params prior = hp_prior_default();
+    hp_members members;
+    assert_int_equal(hp_members_make(&table, &prior.nuisance, &members, NULL), HP_OK);
+    int size = hp_weigh_rows(&table) * members.count;
     double *one = malloc((size_t)size * sizeof *one), *sum = calloc((size_t)size, sizeof *sum);
     hp_entry earlier = hp_entry_make(&hp_reading_trial, 1);
     earlier.trial.motion = HP_MOVED_FORWARD;
@@ -98,7 +101,7 @@ static void trials_add_up(void **state)
                     e.trial.feel = (hp_feel)feel;
                     e.trial.starts = starts;
                     e.trial.starts_tried = 3;
-                    hp_weigh_trial(&table, &person, &e.trial, past, repeats, one);
+                    hp_weigh_trial(&members, &person, &e.trial, past, repeats, one);
                     for (int k = 0; k < size; k++)
                         sum[k] += one[k];
                 }
@@ -110,6 +113,7 @@ static void trials_add_up(void **state)
     }
     free(one);
     free(sum);
+    hp_members_free(&members);
     hp_likelihood_free(&table);
 }
 
@@ -119,17 +123,18 @@ static void numbers_integrate_to_one(void **state)
     (void)state;
     hp_likelihood table = default_table();
     hp_person person = hp_person_default();
-    int size = 2 * table.map.count * table.options.motors;
+    hp_members members = hp_members_plain(&table);
+    int size = hp_weigh_rows(&table) * members.count;
     double *one = malloc((size_t)size * sizeof *one), *sum = calloc((size_t)size, sizeof *sum);
     double *bare = malloc((size_t)size * sizeof *bare);
     hp_entry e = hp_entry_make(&hp_reading_trial, 1);
     e.trial.throttle = 0.35;
-    hp_weigh_trial(&table, &person, &e.trial, NULL, 0, bare);
+    hp_weigh_trial(&members, &person, &e.trial, NULL, 0, bare);
     const int points = 2000;
     double top = asinh(100.0 / person.current_zero_a);
     for (int k = 0; k < points; k++) {
         e.trial.battery_a = person.current_zero_a * sinh(top * (k + 0.5) / points);
-        hp_weigh_trial(&table, &person, &e.trial, NULL, 0, one);
+        hp_weigh_trial(&members, &person, &e.trial, NULL, 0, one);
         for (int i = 0; i < size; i++)
             sum[i] += one[i] * top / points;
     }
@@ -159,7 +164,7 @@ typedef struct bench {
 
 static double weigh(const bench *b, const hp_entry *entry, const hp_hypothesis *h)
 {
-    return hp_weigh_reading(&b->table, &b->person, entry, h, 0);
+    return hp_weigh_reading(&b->table, &b->person, entry, h, 0, NULL);
 }
 
 /* Calls `sum` for a spread of hypotheses and holds it to one. */

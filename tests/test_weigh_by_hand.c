@@ -18,7 +18,7 @@ typedef struct bench {
 static void open_bench(bench *b, hp_likelihood table)
 {
     hp_error err = hp_error_none();
-    *b = (bench){.table = table, .person = hp_person_default(), .prior = hp_prior_default()};
+    *b = (bench){.table = table, .person = hp_person_default(), .prior = hp_prior_plain()};
     check_true(hp_belief_create(&b->table, &b->person, &b->prior, &b->belief, &err) == HP_OK, "%s",
                err.text);
 }
@@ -48,7 +48,7 @@ static double weigh_volts(const hp_drive *drive, hp_volt_kind kind, double volts
     e.spin.wheel_rad_s = 10.0;
     e.spin.kind = kind;
     e.spin.volts[1] = volts;
-    return hp_weigh_reading(&table, &person, &e, &sound, 0);
+    return hp_weigh_reading(&table, &person, &e, &sound, 0, NULL);
 }
 
 /* Volts at which the weight is largest, within a percent. */
@@ -240,7 +240,7 @@ static double moved(const bench *a, const bench *b)
     double one[HP_LIKELIHOOD_MOTORS], other[HP_LIKELIHOOD_MOTORS], sum = 0.0;
     hp_belief_motors(&a->belief, one);
     hp_belief_motors(&b->belief, other);
-    for (int m = 0; m < a->belief.motors; m++)
+    for (int m = 0; m < a->belief.members.count; m++)
         sum += 0.5 * fabs(one[m] - other[m]);
     return sum;
 }
@@ -249,7 +249,7 @@ static double largest(const bench *b)
 {
     double weight[HP_LIKELIHOOD_MOTORS], most = 0.0;
     hp_belief_motors(&b->belief, weight);
-    for (int m = 0; m < b->belief.motors; m++)
+    for (int m = 0; m < b->belief.members.count; m++)
         most = fmax(most, weight[m]);
     return most;
 }

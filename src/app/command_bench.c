@@ -351,6 +351,7 @@ static bool take_step(bench *b)
         [HP_ADVICE_REPAIR] = "done: it is mended, write that down",
         [HP_ADVICE_DANGER] = "done: it is put right, write down the new reading",
         [HP_ADVICE_GIVE_UP] = "done: write something down",
+        [HP_ADVICE_PROBABLY] = "done: write the check down as a trial",
     };
     const hp_choice choices[MENU_COUNT] = {
         {"done", done[b->advice.kind]},
@@ -360,7 +361,8 @@ static bool take_step(bench *b)
         {"change", "change: change an earlier entry, or take it out"},
         {"stop", "stop: end for now, everything is saved"},
     };
-    bool ends = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_GIVE_UP;
+    bool ends = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_GIVE_UP ||
+                b->advice.kind == HP_ADVICE_PROBABLY;
     int index = 0;
     const hp_reading *kind = hp_advice_entry(&b->advice);
     hp_answer answer =

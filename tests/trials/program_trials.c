@@ -121,7 +121,7 @@ static int trouble_from(const json_t *trouble)
 static hp_advice advice_from(const json_t *answer)
 {
     static const char *const kind[HP_ADVICE_COUNT] = {"read", "try",    "look",   "learn",
-                                                      "done", "repair", "danger", "give_up"};
+                                                      "done", "repair", "danger", "give_up", "probably"};
     static const char *const reading[] = {"pins", "sensor_supply", "hand_turn",       "winding",
                                           "spin", "park",          "controller_probe"};
     const json_t *advice = json_object_get(answer, "advice");

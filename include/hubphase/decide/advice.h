@@ -35,11 +35,21 @@ unsigned hp_allow(const hp_reading *reading);
 /* All readings that can be advised. */
 unsigned hp_allow_readings(void);
 
+/* What can limit the current of a first trial. */
+typedef enum hp_first_power {
+    HP_FIRST_POWER_ANY, /* a bench supply, else a lamp */
+    HP_FIRST_POWER_BENCH_SUPPLY,
+    HP_FIRST_POWER_LAMP,
+    HP_FIRST_POWER_NONE, /* the battery and its fuse alone */
+    HP_FIRST_POWER_COUNT
+} hp_first_power;
+
 typedef struct hp_plan_params {
     hp_costs costs;
-    unsigned allowed;    /* hp_allow of the readings that can be taken here */
-    bool ammeter;        /* battery current can be read in a trial */
-    bool tachometer;     /* wheel speed can be read in a trial */
+    unsigned allowed; /* hp_allow of the readings that can be taken here */
+    bool ammeter;     /* battery current can be read in a trial */
+    bool tachometer;  /* wheel speed can be read in a trial */
+    hp_first_power first_power;
     bool learns;         /* the controller has a lead for learning the wiring by itself */
     int starts;          /* rest angles to try a wiring from; 1..10 */
     double throttle;     /* 0..1, for trials; 0: the drive's */
@@ -58,12 +68,29 @@ typedef enum hp_advice_kind {
     HP_ADVICE_TRY,     /* join a wiring and try it */
     HP_ADVICE_LOOK,    /* try the wiring that is joined once more and look again */
     HP_ADVICE_LEARN,   /* let the controller learn */
-    HP_ADVICE_DONE,    /* this wiring is right: final check, then finish */
+    HP_ADVICE_DONE,    /* this wiring is right, and its current says so: final check, then finish */
     HP_ADVICE_REPAIR,  /* no wiring can be right: a part is broken or does not fit */
     HP_ADVICE_DANGER,  /* a reading says stop */
     HP_ADVICE_GIVE_UP, /* too many trials, or nothing left that would tell more */
+    HP_ADVICE_PROBABLY, /* this wiring is right by all that was said, but nothing shows its current:
+                           what to check before it is ridden */
     HP_ADVICE_COUNT
 } hp_advice_kind;
+
+/* Why the work ends. */
+typedef enum hp_why {
+    HP_WHY_GOES_ON,
+    HP_WHY_CURRENT,      /* DONE: a small current was read */
+    HP_WHY_LIMIT,        /* DONE: the supply stayed below its limit */
+    HP_WHY_WORDS_ALONE,  /* PROBABLY: nothing tells what it draws */
+    HP_WHY_SAME_FIGURES, /* PROBABLY: a figure outside its band came back the same */
+    HP_WHY_LEARNT,       /* PROBABLY: the controller's own learning ended well */
+    HP_WHY_PART,         /* REPAIR: one part explains the log, nothing else does */
+    HP_WHY_TRIALS,       /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
+    HP_WHY_NOTHING_LEFT, /* GIVE_UP: nothing that is left would tell more */
+    HP_WHY_UNLISTED,     /* GIVE_UP: nothing that is listed explains the log */
+    HP_WHY_COUNT
+} hp_why;
 
 /* How trials are sorted by their numbers, as multiples of those of the right wiring. A current is
  * small up to this many times: half way, on a logarithmic scale, between it and the least that
@@ -100,6 +127,7 @@ typedef struct hp_advice {
     int moved_phase; /* TRY: phase leads and sensor pins to move from the present wiring */
     int moved_sensor;
     double certainty; /* TRY, LOOK, DONE: that this wiring is right; REPAIR: that this is broken */
+    hp_why why;       /* of an end */
     int trouble;      /* REPAIR, GIVE_UP: index of decide/advise/trouble.h, the likeliest */
     const hp_reading *proof; /* REPAIR: the reading that would prove it */
     const hp_danger *danger; /* DANGER; NULL: none */
@@ -112,6 +140,10 @@ typedef struct hp_advice {
     double limit_a;      /* to so much; 0: not known */
     hp_contradiction contradiction;
 } hp_advice;
+
+/* Power of filament lamps [W] that together take the battery's volts, hot, at 1.5 times a current:
+ * dark below a third of it, bright at the limit. */
+double hp_lamp_watts(double battery_v, double limit_a);
 
 /* The kind of entry that an advised step leads to; NULL: it leads to none. */
 const hp_reading *hp_advice_entry(const hp_advice *advice);

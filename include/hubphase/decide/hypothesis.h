@@ -35,6 +35,10 @@ typedef enum hp_fault_kind {
     HP_FAULT_SENSOR_LOW,  /* ... always 0 */
     HP_FAULT_LEAD_OPEN,   /* phase lead `which` is broken */
     HP_FAULT_CLUTCH,      /* one-way clutch slips: the rotor turns, the wheel does not */
+    HP_FAULT_SILENT,      /* the controller drives nothing */
+    HP_FAULT_CUTTING_OUT, /* controller or battery protection cuts out again and again */
+    HP_FAULT_LOOSE,       /* some lead makes contact now and then only */
+    HP_FAULT_UNLISTED,    /* something that is none of all this */
     HP_FAULT_KIND_COUNT
 } hp_fault_kind;
 
@@ -43,9 +47,16 @@ typedef struct hp_fault {
     int which; /* 0..2, a motor lead by its mark; 0 where there is nothing to choose */
 } hp_fault;
 
-#define HP_FAULT_COUNT 11 /* none, 3 + 3 sensors, 3 leads, clutch */
+/* None, 3 + 3 sensors, 3 leads, clutch; then those that are reckoned and not simulated. */
+#define HP_FAULT_COUNT 15
 
-/* Index 0..10 of a fault, and back; 0 is none. */
+/* Whether a fault shows in the motor itself, so that it can be simulated. */
+static inline bool hp_fault_is_simulated(hp_fault fault)
+{
+    return fault.kind < HP_FAULT_SILENT;
+}
+
+/* Index 0..14 of a fault, and back; 0 is none. */
 int hp_fault_index(hp_fault fault);
 hp_fault hp_fault_from_index(int index);
 
@@ -86,6 +97,19 @@ int hp_trouble_index(int inverted, hp_fault fault);
 /* The inverted sensor (-1: none) and the fault of an index. */
 void hp_trouble_get(int trouble, int *inverted, hp_fault *fault);
 
+/* How far a bench may differ from what is said of it: hidden, and learnt from the log. All 0 (and
+ * friction_most 1): nothing is hidden but the motor. */
+typedef struct hp_nuisance_params {
+    double duty_sd;         /* logarithm of the true duty over the one said, for the whole log */
+    double hand_sd;         /* the same, from one trial to the next */
+    double one_sided;       /* probability that the current may pause within a PWM period */
+    double sine;            /* probability that the controller drives by a sine */
+    double idle_most_a;     /* [A] the most that lamps, displays and regulators draw */
+    double friction_most;   /* the most that brakes and seals make of the friction stated; >= 1 */
+    double throttle_rest_v; /* [V] signal lead of the throttle at rest ... */
+    double throttle_full_v; /* ... and full; NAN: not known */
+} hp_nuisance_params;
+
 /* How likely things are before anything is measured. */
 typedef struct hp_prior_params {
     double table_stated; /* the stated table is the true one; the rest shares what is left */
@@ -95,10 +119,17 @@ typedef struct hp_prior_params {
     double lead_open;    /* some phase lead open */
     double clutch;       /* clutch slips; only when there is one */
     bool has_clutch;     /* the hub has a one-way clutch */
-    double floor;        /* combinations less likely than this are left out */
+    double silent;       /* the controller drives nothing as it is joined */
+    double cutting_out;  /* controller or battery protection cuts out again and again */
+    double loose;        /* some lead makes contact now and then */
+    double unlisted;     /* something else that no hypothesis names */
+    hp_nuisance_params nuisance;
+    double floor; /* combinations less likely than this are left out */
 } hp_prior_params;
 
 hp_prior_params hp_prior_default(void);
+/* The world of the simulated ensemble alone: no nuisances, and no fault that is not simulated. */
+hp_prior_params hp_prior_plain(void);
 
 /* Probability of one combination before any evidence; 0 below the floor. The relations are alike.
  */

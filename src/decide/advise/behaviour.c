@@ -30,7 +30,8 @@ hp_behaviour hp_behaviour_from_raw(int raw)
 
 static bool has_axis(hp_fault fault)
 {
-    return fault.kind != HP_FAULT_NONE && fault.kind != HP_FAULT_CLUTCH;
+    return fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW ||
+           fault.kind == HP_FAULT_LEAD_OPEN;
 }
 
 /* Relabels the motor's axes. */
@@ -101,6 +102,8 @@ hp_behaviour_map hp_behaviour_map_of(const hp_drive *drive)
         map.index[raw] = -1;
         if (b.fault.kind == HP_FAULT_CLUTCH && !map.clutch)
             continue;
+        if (!hp_fault_is_simulated(b.fault))
+            continue;
         drop_hidden_inversion(&b);
         bool mirrored = false;
         int best = representative(&b, map.mirror, &mirrored);
@@ -125,6 +128,9 @@ hp_behaviour hp_behaviour_of(const hp_hypothesis *h, const hp_wiring *wiring)
         .inverted = h->inverted < 0 ? -1 : sensor_axis[h->inverted],
         .fault = h->fault,
     };
+    /* The motor itself is sound; what the fault does to a run is reckoned. */
+    if (!hp_fault_is_simulated(h->fault))
+        b.fault = (hp_fault){HP_FAULT_NONE, 0};
     if (h->fault.kind == HP_FAULT_LEAD_OPEN)
         b.fault.which = lead_axis[h->fault.which];
     else if (has_axis(h->fault))
@@ -161,6 +167,10 @@ hp_drive hp_behaviour_drive(const hp_drive *drive, const hp_behaviour *b)
     case HP_FAULT_LEAD_OPEN: d.motor.lead_open[b->fault.which] = true; break;
     case HP_FAULT_CLUTCH: free_rotor(&d); break;
     case HP_FAULT_NONE:
+    case HP_FAULT_SILENT:
+    case HP_FAULT_CUTTING_OUT:
+    case HP_FAULT_LOOSE:
+    case HP_FAULT_UNLISTED:
     case HP_FAULT_KIND_COUNT: break;
     }
     return d;

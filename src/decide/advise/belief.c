@@ -46,16 +46,26 @@ static int find(const hp_belief *b, const hp_hypothesis *h)
     return -1;
 }
 
+/* Row of hp_weigh_trial for what a wiring does under a hypothesis. */
+static short row_of(const hp_belief *b, const hp_hypothesis *h, const hp_wiring *wiring)
+{
+    const hp_behaviour_map *map = &b->table->map;
+    if (h->fault.kind == HP_FAULT_SILENT)
+        return (short)(2 * map->count + HP_RECKONED_SILENT);
+    if (h->fault.kind == HP_FAULT_UNLISTED)
+        return (short)(2 * map->count + HP_RECKONED_ANYTHING);
+    hp_behaviour behaviour = hp_behaviour_of(h, wiring);
+    int raw = hp_behaviour_raw(&behaviour);
+    assert(map->index[raw] >= 0);
+    return (short)(2 * map->index[raw] + map->mirrored[raw]);
+}
+
 static void fill_behaviours(hp_belief *b)
 {
     for (int n = 1; n <= HP_WIRING_COUNT; n++) {
         hp_wiring wiring = hp_wiring_from_number(n);
         for (int k = 0; k < b->count; k++) {
-            hp_behaviour behaviour = hp_behaviour_of(&b->hypothesis[k], &wiring);
-            int raw = hp_behaviour_raw(&behaviour);
-            assert(b->table->map.index[raw] >= 0);
-            b->behaviour[k * HP_WIRING_COUNT + n - 1] =
-                (short)(2 * b->table->map.index[raw] + b->table->map.mirrored[raw]);
+            b->behaviour[k * HP_WIRING_COUNT + n - 1] = row_of(b, &b->hypothesis[k], &wiring);
         }
     }
 }
@@ -68,8 +78,8 @@ static void start(hp_belief *b)
     for (int k = 0; k < b->count; k++) {
         b->prior[k] /= sum;
         b->now[k] = k;
-        for (int m = 0; m < b->motors; m++)
-            b->weight[k * b->motors + m] = b->prior[k] / b->motors;
+        for (int m = 0; m < b->members.count; m++)
+            b->weight[k * b->members.count + m] = b->prior[k] / b->members.count;
     }
 }
 
@@ -84,15 +94,17 @@ hp_result hp_belief_create(const hp_likelihood *table, const hp_person *person,
         return result;
     belief->table = table;
     belief->person = person;
-    belief->motors = table->options.motors;
+    result = hp_members_make(table, &prior->nuisance, &belief->members, err);
+    if (result != HP_OK)
+        return result;
     belief->count = enumerate(&own, NULL, NULL);
-    size_t count = (size_t)belief->count, motors = (size_t)belief->motors;
+    size_t count = (size_t)belief->count, members = (size_t)belief->members.count;
     belief->hypothesis = malloc((count + 1) * sizeof *belief->hypothesis);
     belief->prior = malloc((count + 1) * sizeof *belief->prior);
-    belief->weight = malloc((count * motors + 1) * sizeof *belief->weight);
+    belief->weight = malloc((count * members + 1) * sizeof *belief->weight);
     belief->now = malloc((count + 1) * sizeof *belief->now);
     belief->behaviour = malloc((count + 1) * HP_WIRING_COUNT * sizeof *belief->behaviour);
-    belief->scratch = malloc(2 * (size_t)table->map.count * motors * sizeof *belief->scratch);
+    belief->scratch = malloc((size_t)hp_weigh_rows(table) * members * sizeof *belief->scratch);
     if (!belief->hypothesis || !belief->prior || !belief->weight || !belief->now ||
         !belief->behaviour || !belief->scratch) {
         hp_belief_free(belief);
@@ -108,12 +120,20 @@ hp_result hp_belief_create(const hp_likelihood *table, const hp_person *person,
     return HP_OK;
 }
 
+void hp_weights_free(hp_weights *weights)
+{
+    free(weights->row);
+    free(weights->value);
+    memset(weights, 0, sizeof *weights);
+}
+
 void hp_belief_free(hp_belief *b)
 {
     if (!b)
         return;
     for (int k = 0; k < b->entries; k++)
-        free(b->entry_weight[k]);
+        hp_weights_free(&b->entry_weight[k]);
+    hp_members_free(&b->members);
     free(b->entry_weight);
     free(b->entry_now);
     free(b->entry);
@@ -134,8 +154,24 @@ static void *duplicate(const void *data, size_t size)
     return copy;
 }
 
+static bool copy_weights(const hp_weights *weights, int count, hp_weights *copy)
+{
+    *copy = *weights;
+    copy->row = NULL;
+    copy->value = NULL;
+    if (!weights->row)
+        return true;
+    copy->row = duplicate(weights->row, (size_t)count * sizeof *weights->row);
+    copy->value = duplicate(weights->value,
+                            (size_t)(weights->rows * weights->width) * sizeof *weights->value);
+    if (copy->row && copy->value)
+        return true;
+    hp_weights_free(copy);
+    return false;
+}
+
 /* The arrays that grow with the entries. */
-static bool copy_entries(const hp_belief *b, hp_belief *copy, size_t weights)
+static bool copy_entries(const hp_belief *b, hp_belief *copy)
 {
     size_t entries = (size_t)b->entries;
     copy->entries = 0;
@@ -145,142 +181,33 @@ static bool copy_entries(const hp_belief *b, hp_belief *copy, size_t weights)
     copy->entry_weight = malloc((entries + 1) * sizeof *copy->entry_weight);
     if (!copy->entry || !copy->entry_now || !copy->entry_weight)
         return false;
-    for (; copy->entries < b->entries; copy->entries++) {
-        const double *weight = b->entry_weight[copy->entries];
-        double *own = weight ? duplicate(weight, weights) : NULL;
-        if (weight && !own)
+    for (; copy->entries < b->entries; copy->entries++)
+        if (!copy_weights(&b->entry_weight[copy->entries], b->count,
+                          &copy->entry_weight[copy->entries]))
             return false;
-        copy->entry_weight[copy->entries] = own;
-    }
     return true;
 }
 
 hp_result hp_belief_copy(const hp_belief *b, hp_belief *copy, hp_error *err)
 {
-    size_t count = (size_t)b->count, weights = count * (size_t)b->motors * sizeof *b->weight;
+    size_t count = (size_t)b->count, members = (size_t)b->members.count;
     *copy = *b;
     copy->hypothesis = duplicate(b->hypothesis, count * sizeof *b->hypothesis);
-    copy->weight = duplicate(b->weight, weights);
+    copy->weight = duplicate(b->weight, count * members * sizeof *b->weight);
     copy->prior = duplicate(b->prior, count * sizeof *b->prior);
     copy->now = duplicate(b->now, count * sizeof *b->now);
     copy->behaviour = duplicate(b->behaviour, count * HP_WIRING_COUNT * sizeof *b->behaviour);
-    copy->scratch =
-        malloc(2 * (size_t)b->table->map.count * (size_t)b->motors * sizeof *copy->scratch);
-    bool whole = copy_entries(b, copy, weights);
+    copy->scratch = malloc((size_t)hp_weigh_rows(b->table) * members * sizeof *copy->scratch);
+    if (b->members.nuisance)
+        copy->members.nuisance =
+            duplicate(b->members.nuisance, members * sizeof *b->members.nuisance);
+    bool whole = copy_entries(b, copy) && (!b->members.nuisance || copy->members.nuisance);
     if (!whole || !copy->hypothesis || !copy->weight || !copy->prior || !copy->now ||
         !copy->behaviour || !copy->scratch) {
         hp_belief_free(copy);
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a belief");
     }
     return HP_OK;
-}
-
-/* ---- weights of one entry -------------------------------------------------------------------- */
-
-/* Earlier trials of the same wiring at the same level, on the same parts: entries before `place`
- * and after the last mend. Returns their number. */
-static int earlier_trials(const hp_belief *b, const hp_trial *trial, int place,
-                          const hp_trial *earlier[HP_EARLIER_MAX])
-{
-    int count = 0, level = hp_likelihood_level(b->table, trial->throttle);
-    int number = hp_wiring_number(&trial->wiring);
-    for (int k = place - 1; k >= 0 && count < HP_EARLIER_MAX; k--) {
-        const hp_entry *e = &b->entry[k];
-        if (e->reading->change)
-            break;
-        if (e->reading == &hp_reading_trial && hp_wiring_number(&e->trial.wiring) == number &&
-            hp_likelihood_level(b->table, e->trial.throttle) == level)
-            earlier[count++] = &e->trial;
-    }
-    return count;
-}
-
-#define KIND_COUNT (4 * HP_FAULT_COUNT)
-
-/* Hypotheses of one kind have their faults on the same axes; the 36 wirings then show the same 36
- * cases in another order, so that their mean over any wiring is the same. */
-static int kind_of(const hp_hypothesis *h)
-{
-    hp_wiring any = hp_wiring_from_number(1);
-    hp_behaviour b = hp_behaviour_of(h, &any);
-    return (b.inverted + 1) * HP_FAULT_COUNT + hp_fault_index(b.fault);
-}
-
-/* Mean weight over all wirings, for each motor. */
-static void mean_weight(const hp_belief *b, int hypothesis, double *mean)
-{
-    const short *behaviour = &b->behaviour[hypothesis * HP_WIRING_COUNT];
-    for (int m = 0; m < b->motors; m++)
-        mean[m] = 0.0;
-    for (int n = 0; n < HP_WIRING_COUNT; n++)
-        for (int m = 0; m < b->motors; m++)
-            mean[m] += b->scratch[behaviour[n] * b->motors + m] / HP_WIRING_COUNT;
-}
-
-/* A trial: the wiring written down, or by mistake any of the 36. */
-static void weigh_trial(const hp_belief *b, const hp_person *person, const hp_trial *trial,
-                        int place, const int *now, double *out)
-{
-    int motors = b->motors, number = hp_wiring_number(&trial->wiring);
-    const hp_trial *earlier[HP_EARLIER_MAX];
-    int count = earlier_trials(b, trial, place, earlier);
-    hp_weigh_trial(b->table, person, trial, earlier, count, b->scratch);
-    double mixed = person->wrong_wiring, mean[KIND_COUNT][HP_LIKELIHOOD_MOTORS];
-    bool known[KIND_COUNT] = {false};
-    for (int h = 0; h < b->count; h++) {
-        const double *own =
-            &b->scratch[b->behaviour[now[h] * HP_WIRING_COUNT + number - 1] * motors];
-        int kind = kind_of(&b->hypothesis[now[h]]);
-        if (!known[kind])
-            mean_weight(b, now[h], mean[kind]);
-        known[kind] = true;
-        for (int m = 0; m < motors; m++)
-            out[h * motors + m] = (1.0 - mixed) * own[m] + mixed * mean[kind][m];
-    }
-}
-
-/* Readings that depend on the motor look at nothing of a hypothesis but its fault:
- * rows of the same fault are the same. */
-static void weigh_reading(const hp_belief *b, const hp_person *person, const hp_entry *entry,
-                          const int *now, double *out)
-{
-    int motors = b->motors;
-    bool each = entry->reading->needs_motor;
-    const double *same[HP_FAULT_COUNT] = {NULL};
-    for (int h = 0; h < b->count; h++) {
-        const hp_hypothesis *hypothesis = &b->hypothesis[now[h]];
-        double *row = &out[h * motors], weight = 0.0;
-        const double **known = &same[hp_fault_index(hypothesis->fault)];
-        if (each && *known) {
-            memcpy(row, *known, (size_t)motors * sizeof *row);
-            continue;
-        }
-        for (int m = 0; m < motors; m++) {
-            if (m == 0 || each)
-                weight = hp_weigh_reading(b->table, person, entry, hypothesis, m);
-            row[m] = weight;
-        }
-        *known = row;
-    }
-}
-
-double hp_belief_weigh(const hp_belief *b, const hp_person *person, const hp_entry *entry,
-                       int place, const int *now, double *out)
-{
-    int size = b->count * b->motors;
-    if (entry->reading == &hp_reading_trial)
-        weigh_trial(b, person, &entry->trial, place, now, out);
-    else
-        weigh_reading(b, person, entry, now, out);
-    double largest = 0.0;
-    for (int k = 0; k < size; k++)
-        largest = fmax(largest, out[k]);
-    /* A worthless entry could have been this one anyhow. Numbers far off everything can underflow;
-     * then the entry says nothing. */
-    double worthless = person->wrong_entry;
-    for (int k = 0; k < size; k++)
-        out[k] = largest > 0.0 ? worthless + (1.0 - worthless) * out[k] / largest : 1.0;
-    return largest > 0.0 ? log(largest) : 0.0;
 }
 
 /* ---- taking entries in ----------------------------------------------------------------------- */
@@ -294,7 +221,7 @@ static hp_result reserve(hp_belief *b, hp_error *err)
     hp_entry *entry = realloc(b->entry, size * sizeof *entry);
     if (entry)
         b->entry = entry;
-    double **weight = realloc(b->entry_weight, size * sizeof *weight);
+    hp_weights *weight = realloc(b->entry_weight, size * sizeof *weight);
     if (weight)
         b->entry_weight = weight;
     int *now = realloc(b->entry_now, size * (size_t)b->count * sizeof *now);
@@ -324,41 +251,64 @@ static bool says_something(const hp_reading *reading)
 }
 
 /* Multiplies the weights in and makes them add up to one again. */
-static void update(hp_belief *b, const double *weight, double scale)
+static void update(hp_belief *b, const hp_weights *weights)
 {
-    int size = b->count * b->motors;
+    int members = b->members.count;
     double sum = 0.0;
-    for (int k = 0; k < size; k++) {
-        b->weight[k] *= weight[k];
-        sum += b->weight[k];
+    for (int h = 0; h < b->count; h++) {
+        double *own = &b->weight[h * members];
+        const double *factor = &weights->value[weights->row[h] * weights->width];
+        for (int m = 0; m < members; m++) {
+            own[m] *= factor[weights->width > 1 ? m : 0];
+            sum += own[m];
+        }
     }
-    for (int k = 0; k < size; k++)
+    for (int k = 0; k < b->count * members; k++)
         b->weight[k] /= sum;
-    b->log_evidence += scale + log(sum);
+    b->log_evidence += weights->scale + log(sum);
+}
+
+/* The throttle's volts, once read, tell later what the hand gives. */
+static void learn_throttle(hp_belief *b, const hp_entry *entry)
+{
+    if (entry->reading != &hp_reading_controls)
+        return;
+    if (!isnan(entry->controls.rest_v) && !isnan(entry->controls.full_v)) {
+        b->members.rest_v = entry->controls.rest_v;
+        b->members.full_v = entry->controls.full_v;
+    }
 }
 
 hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
 {
+    hp_weights weights = {.row = NULL};
     hp_result result = hp_entry_check(entry, err);
     if (result == HP_OK)
         result = reserve(b, err);
+    if (result == HP_OK && says_something(entry->reading))
+        result = hp_belief_weigh(b, b->person, entry, b->entries, b->now, &weights, err);
     if (result != HP_OK)
         return result;
-    double *weight = NULL;
-    if (says_something(entry->reading)) {
-        weight = malloc((size_t)(b->count * b->motors) * sizeof *weight);
-        if (!weight)
-            return hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
-        double scale = hp_belief_weigh(b, b->person, entry, b->entries, b->now, weight);
-        update(b, weight, scale);
-    }
+    if (weights.row)
+        update(b, &weights);
     b->entry[b->entries] = *entry;
-    b->entry_weight[b->entries] = weight;
+    b->entry_weight[b->entries] = weights;
     memcpy(&b->entry_now[b->entries * b->count], b->now, (size_t)b->count * sizeof *b->now);
     b->entries++;
+    learn_throttle(b, entry);
     if (entry->reading->change)
         change(b, entry);
     return HP_OK;
+}
+
+bool hp_belief_changes(const hp_belief *b, int entry)
+{
+    const hp_entry *e = &b->entry[entry];
+    if (!e->reading->change)
+        return false;
+    if (e->reading != &hp_reading_controls)
+        return true;
+    return e->controls.found != HP_FOUND_NOTHING && e->controls.found != HP_FOUND_UNSAID;
 }
 
 /* ---- sums ------------------------------------------------------------------------------------ */
@@ -366,8 +316,8 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
 static double hypothesis_weight(const hp_belief *b, int h)
 {
     double sum = 0.0;
-    for (int m = 0; m < b->motors; m++)
-        sum += b->weight[h * b->motors + m];
+    for (int m = 0; m < b->members.count; m++)
+        sum += b->weight[h * b->members.count + m];
     return sum;
 }
 
@@ -390,7 +340,10 @@ static void add_wirings(const hp_belief *b, bool only_sound, double *probability
     memset(probability, 0, (HP_WIRING_COUNT + 1) * sizeof *probability);
     for (int h = 0; h < b->count; h++) {
         const hp_hypothesis *now = &b->hypothesis[b->now[h]];
-        if (!only_sound || trouble_of(now) == HP_TROUBLE_SOUND)
+        /* What shows in no motor makes no wiring wrong. */
+        bool sound = now->inverted < 0 &&
+                     (now->fault.kind == HP_FAULT_NONE || !hp_fault_is_simulated(now->fault));
+        if (!only_sound || sound)
             pair[now->relation][now->table] += hypothesis_weight(b, h);
     }
     for (int r = 0; r < HP_RELATION_COUNT; r++)
@@ -421,13 +374,32 @@ void hp_belief_tables(const hp_belief *b, double probability[HP_TABLE_COUNT])
         probability[b->hypothesis[h].table] += hypothesis_weight(b, h);
 }
 
+void hp_belief_members(const hp_belief *b, double *weight)
+{
+    int members = b->members.count;
+    memset(weight, 0, (size_t)members * sizeof *weight);
+    for (int h = 0; h < b->count; h++)
+        for (int m = 0; m < members; m++)
+            weight[m] += b->weight[h * members + m];
+}
+
+void hp_belief_by_motor(const hp_belief *b, double *weight)
+{
+    int motors = b->table->options.motors, benches = b->members.benches;
+    for (int k = 0; k < b->count * motors; k++) {
+        weight[k] = 0.0;
+        for (int i = 0; i < benches; i++)
+            weight[k] += b->weight[k * benches + i];
+    }
+}
+
 void hp_belief_motors(const hp_belief *b, double *weight)
 {
-    for (int m = 0; m < b->motors; m++) {
-        weight[m] = 0.0;
-        for (int h = 0; h < b->count; h++)
-            weight[m] += b->weight[h * b->motors + m];
-    }
+    int motors = b->table->options.motors, benches = b->members.benches;
+    memset(weight, 0, (size_t)motors * sizeof *weight);
+    for (int h = 0; h < b->count; h++)
+        for (int m = 0; m < b->members.count; m++)
+            weight[m / benches] += b->weight[h * b->members.count + m];
 }
 
 void hp_belief_after(const hp_belief *b, int entries, double *probability)
@@ -436,11 +408,11 @@ void hp_belief_after(const hp_belief *b, int entries, double *probability)
     double sum = 0.0;
     for (int h = 0; h < b->count; h++) {
         probability[h] = 0.0;
-        for (int m = 0; m < b->motors; m++) {
-            double w = b->prior[h] / b->motors;
+        for (int m = 0; m < b->members.count; m++) {
+            double w = b->prior[h] / b->members.count;
             for (int k = 0; k < entries; k++)
-                if (b->entry_weight[k])
-                    w *= b->entry_weight[k][h * b->motors + m];
+                if (b->entry_weight[k].row)
+                    w *= hp_weight_of(&b->entry_weight[k], h, m);
             probability[h] += w;
         }
         sum += probability[h];

@@ -1,9 +1,10 @@
 /*
  * Belief: what can still be true after the entries of a log, by Bayes' rule.
  *
- * The unknown is a hypothesis together with a motor of the ensemble, so that a measured back-EMF or
- * a smooth run's current narrows what later trials are weighed against. No entry ever makes
- * anything impossible: the person may have slipped.
+ * The unknown is a hypothesis together with a *member*: a motor of the ensemble on a bench that
+ * adds what benches add (nuisance.h). So a measured back-EMF or a smooth run's current narrows what
+ * later trials are weighed against, and a throttle that gives less than it says is learnt once. No
+ * entry ever makes anything impossible: the person may have slipped.
  */
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_BELIEF_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_BELIEF_H
@@ -12,22 +13,37 @@
 #include "decide/reading/weigh.h"
 #include "hubphase/decide/advice.h"
 
+/* Weights of one entry, up to a factor: hypotheses of which it says the same share a row. */
+typedef struct hp_weights {
+    int *row;  /* owned; [h]; NULL: the entry says nothing */
+    int width; /* members, or 1 where they are all alike */
+    int rows;
+    double *value; /* owned; [row * width + member] */
+    double scale;  /* logarithm of what they were divided by */
+} hp_weights;
+
+static inline double hp_weight_of(const hp_weights *w, int h, int member)
+{
+    return w->value[w->row[h] * w->width + (w->width > 1 ? member : 0)];
+}
+void hp_weights_free(hp_weights *weights);
+
 typedef struct hp_belief {
     const hp_likelihood *table; /* borrowed */
     const hp_person *person;    /* borrowed */
     hp_hypothesis *hypothesis;  /* owned; every one with a prior */
     int count;                  /* hypotheses */
-    int motors;                 /* of the ensemble */
-    double *weight;             /* owned; [h * motors + m]; adds up to one */
+    hp_members members;         /* owned */
+    double *weight;             /* owned; [h * members.count + m]; adds up to one */
     double *prior;              /* owned; [h] */
     double log_evidence;        /* log probability (density) of all entries */
     hp_entry *entry;            /* owned; copies, in order */
-    double **entry_weight;      /* owned; [entry][h * motors + m], up to a factor; NULL: 1 */
+    hp_weights *entry_weight;   /* owned; [entry] */
     int *entry_now;             /* owned; [entry * count + h] what h had become by then */
     int entries;
     int capacity;
     int *now;         /* owned; [h] index of what h is after the mends so far */
-    short *behaviour; /* owned; [h * 36 + number - 1] 2 * case + mirrored */
+    short *behaviour; /* owned; [h * 36 + number - 1] row of hp_weigh_trial */
     double *scratch;  /* owned; weights of a trial */
 } hp_belief;
 
@@ -41,6 +57,9 @@ hp_result hp_belief_copy(const hp_belief *belief, hp_belief *copy, hp_error *err
 /* Takes an entry in. HP_FAIL_INPUT for an entry that fails its check: the belief is unchanged. */
 hp_result hp_belief_add(hp_belief *belief, const hp_entry *entry, hp_error *err);
 
+/* Whether an entry changed something: parts were mended by it, or put right. */
+bool hp_belief_changes(const hp_belief *belief, int entry);
+
 /* Probability of each hypothesis. */
 void hp_belief_hypotheses(const hp_belief *belief, double *probability);
 /* Probability of each trouble that is present now. */
@@ -52,8 +71,11 @@ void hp_belief_wirings(const hp_belief *belief, double probability[HP_WIRING_COU
 void hp_belief_wirings_mended(const hp_belief *belief, double probability[HP_WIRING_COUNT + 1]);
 /* Probability of each controller table. */
 void hp_belief_tables(const hp_belief *belief, double probability[HP_TABLE_COUNT]);
-/* Weight of each motor of the ensemble. */
+/* Weight of each motor of the ensemble, and of each member. */
 void hp_belief_motors(const hp_belief *belief, double *weight);
+void hp_belief_members(const hp_belief *belief, double *weight);
+/* Weight of each hypothesis with each motor, whatever the bench adds; [h * motors + motor]. */
+void hp_belief_by_motor(const hp_belief *belief, double *weight);
 
 /* How each entry moved things: probability before and after it of one hypothesis set is up to the
  * caller; this gives all hypotheses after the first `entries` entries. */

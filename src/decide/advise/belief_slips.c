@@ -12,32 +12,38 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Fills kept[h, m]: probability, given the truth, that this entry was no slip. */
-static void no_slip_share(const hp_belief *b, int entry, const hp_person *sharp, double *kept)
+/* Makes of the weights under somebody sharp the probability, given the truth, that this entry was
+ * no slip. Both have the same rows. */
+static void no_slip_share(const hp_weights *weights, hp_weights *sharp)
 {
-    int size = b->count * b->motors;
-    const double *weight = b->entry_weight[entry];
-    hp_belief_weigh(b, sharp, &b->entry[entry], entry, &b->entry_now[entry * b->count], kept);
+    int size = sharp->rows * sharp->width;
     double c = INFINITY;
     for (int k = 0; k < size; k++)
-        if (kept[k] > 1e-12)
-            c = fmin(c, weight[k] / kept[k]);
+        if (sharp->value[k] > 1e-12)
+            c = fmin(c, weights->value[k] / sharp->value[k]);
     for (int k = 0; k < size; k++)
-        kept[k] = fmin(1.0, c * kept[k] / weight[k]);
+        sharp->value[k] = fmin(1.0, c * sharp->value[k] / weights->value[k]);
+}
+
+static hp_result weigh_sharp(const hp_belief *b, int entry, const hp_person *sharp, hp_weights *w,
+                             hp_error *err)
+{
+    return hp_belief_weigh(b, sharp, &b->entry[entry], entry, &b->entry_now[entry * b->count], w,
+                           err);
 }
 
 /* How far two entries exclude each other: their joint probability with no slip, over the product of
  * the single ones. */
-static double agreement(const hp_belief *b, const double *one, const double *two)
+static double agreement(const hp_belief *b, const hp_weights *one, const hp_weights *two)
 {
     double joint = 0.0, first = 0.0, second = 0.0;
     for (int h = 0; h < b->count; h++) {
-        for (int m = 0; m < b->motors; m++) {
-            int k = h * b->motors + m;
-            double p = b->prior[h] / b->motors;
-            joint += p * one[k] * two[k];
-            first += p * one[k];
-            second += p * two[k];
+        double p = b->prior[h] / b->members.count;
+        for (int m = 0; m < b->members.count; m++) {
+            double x = hp_weight_of(one, h, m), y = hp_weight_of(two, h, m);
+            joint += p * x * y;
+            first += p * x;
+            second += p * y;
         }
     }
     return first > 0.0 && second > 0.0 ? joint / (first * second) : 1.0;
@@ -45,24 +51,31 @@ static double agreement(const hp_belief *b, const double *one, const double *two
 
 /* The entry that stands worst beside `slipped` when nobody slips, if any stands badly. */
 static hp_result find_other(const hp_belief *b, const hp_person *sharp, hp_contradiction *c,
-                            double *one, double *two)
+                            hp_error *err)
 {
     /* chosen: together a hundred times less likely than apart. */
     double worst = 0.01;
+    hp_weights one;
     c->other = -1;
-    hp_belief_weigh(b, sharp, &b->entry[c->slipped], c->slipped,
-                    &b->entry_now[c->slipped * b->count], one);
-    for (int k = 0; k < b->entries; k++) {
-        if (k == c->slipped || !b->entry_weight[k])
+    hp_result result = weigh_sharp(b, c->slipped, sharp, &one, err);
+    if (result != HP_OK)
+        return result;
+    for (int k = 0; result == HP_OK && k < b->entries; k++) {
+        hp_weights two;
+        if (k == c->slipped || !b->entry_weight[k].row)
             continue;
-        hp_belief_weigh(b, sharp, &b->entry[k], k, &b->entry_now[k * b->count], two);
-        double agree = agreement(b, one, two);
+        result = weigh_sharp(b, k, sharp, &two, err);
+        if (result != HP_OK)
+            break;
+        double agree = agreement(b, &one, &two);
         if (agree < worst) {
             worst = agree;
             c->other = k;
         }
+        hp_weights_free(&two);
     }
-    return HP_OK;
+    hp_weights_free(&one);
+    return result;
 }
 
 /* This person without slips. What is a matter of words or of attention (noisy for rough, still for
@@ -87,36 +100,49 @@ static hp_person unslipping(const hp_person *person)
     return sharp;
 }
 
+/* Probability that an entry was no slip; `all`: that nothing so far was, for each hypothesis and
+ * member. */
+static hp_result look_for_slip(const hp_belief *b, int entry, const hp_person *sharp, double *all,
+                               double *no_slip, hp_error *err)
+{
+    hp_weights kept;
+    int members = b->members.count;
+    hp_result result = weigh_sharp(b, entry, sharp, &kept, err);
+    if (result != HP_OK)
+        return result;
+    no_slip_share(&b->entry_weight[entry], &kept);
+    *no_slip = 0.0;
+    for (int h = 0; h < b->count; h++)
+        for (int m = 0; m < members; m++) {
+            double share = hp_weight_of(&kept, h, m);
+            *no_slip += b->weight[h * members + m] * share;
+            all[h * members + m] *= share;
+        }
+    hp_weights_free(&kept);
+    return HP_OK;
+}
+
 hp_result hp_belief_contradiction(const hp_belief *b, hp_contradiction *c, double *slip,
                                   hp_error *err)
 {
     memset(c, 0, sizeof *c);
     c->slipped = c->other = -1;
-    int size = b->count * b->motors;
+    int size = b->count * b->members.count;
     hp_person sharp = unslipping(b->person);
-    double *kept = malloc((size_t)size * sizeof *kept);
     double *all = malloc((size_t)size * sizeof *all);
-    if (!kept || !all) {
-        free(kept);
-        free(all);
+    if (!all)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to look for slips");
-    }
     for (int k = 0; k < size; k++)
         all[k] = 1.0;
-    for (int e = 0; e < b->entries; e++) {
-        double probability = 0.0;
-        if (b->entry_weight[e]) {
-            no_slip_share(b, e, &sharp, kept);
-            probability = 1.0;
-            for (int k = 0; k < size; k++) {
-                probability -= b->weight[k] * kept[k];
-                all[k] *= kept[k];
-            }
-        }
+    hp_result result = HP_OK;
+    for (int e = 0; result == HP_OK && e < b->entries; e++) {
+        double no_slip = 1.0;
+        if (b->entry_weight[e].row)
+            result = look_for_slip(b, e, &sharp, all, &no_slip, err);
         if (slip)
-            slip[e] = probability;
-        if (probability > c->probability) {
-            c->probability = probability;
+            slip[e] = 1.0 - no_slip;
+        if (1.0 - no_slip > c->probability) {
+            c->probability = 1.0 - no_slip;
             c->slipped = e;
         }
     }
@@ -125,9 +151,8 @@ hp_result hp_belief_contradiction(const hp_belief *b, hp_contradiction *c, doubl
     /* chosen: one in ten; slips of a few percent an entry make that much only when something jars.
      */
     c->found = c->slipped >= 0 && c->no_slip < 0.1;
-    if (c->found)
-        find_other(b, &sharp, c, kept, all);
-    free(kept);
+    if (result == HP_OK && c->found)
+        result = find_other(b, &sharp, c, err);
     free(all);
-    return HP_OK;
+    return result;
 }

@@ -4,10 +4,9 @@
 
 #include "decide/advise/belief.h"
 
-/* Fills out[h * motors + m] with the weights, under this person, of an entry that stands (or will
- * stand) at `place`, the largest made one; now[h]: what h had become by then. Returns the logarithm
- * of what they were divided by. */
-double hp_belief_weigh(const hp_belief *belief, const hp_person *person, const hp_entry *entry,
-                       int place, const int *now, double *out);
+/* Works out the weights, under this person, of an entry that stands (or will stand) at `place`, the
+ * largest made one; now[h]: what h had become by then. Free with hp_weights_free. */
+hp_result hp_belief_weigh(const hp_belief *belief, const hp_person *person, const hp_entry *entry,
+                          int place, const int *now, hp_weights *weights, hp_error *err);
 
 #endif

@@ -45,7 +45,7 @@ static double weigh(const hp_likelihood *table, const hp_person *person, const h
     if (entry->reading == &hp_reading_trial)
         return weigh_words(person, &entry->trial,
                            hp_wiring_is_right(h->relation, h->table, &entry->trial.wiring));
-    return hp_weigh_reading(table, person, entry, h, 0);
+    return hp_weigh_reading(table, person, entry, h, 0, NULL);
 }
 
 /* Entries from `first` on tell of the parts as they are; before it only a probe still does, where

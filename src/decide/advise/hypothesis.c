@@ -11,6 +11,7 @@
 #include "hubphase/decide/hypothesis.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 /* Indices in the sequence of model/wiring: 0 UVW, 1 UWV, 2 VUW, 3 VWU, 4 WUV, 5 WVU. */
@@ -162,6 +163,10 @@ int hp_fault_index(hp_fault fault)
     case HP_FAULT_SENSOR_LOW: return 4 + fault.which;
     case HP_FAULT_LEAD_OPEN: return 7 + fault.which;
     case HP_FAULT_CLUTCH: return 10;
+    case HP_FAULT_SILENT: return 11;
+    case HP_FAULT_CUTTING_OUT: return 12;
+    case HP_FAULT_LOOSE: return 13;
+    case HP_FAULT_UNLISTED: return 14;
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT: break;
     }
@@ -173,8 +178,8 @@ hp_fault hp_fault_from_index(int index)
     assert(index >= 0 && index < HP_FAULT_COUNT);
     if (index == 0)
         return (hp_fault){HP_FAULT_NONE, 0};
-    if (index == 10)
-        return (hp_fault){HP_FAULT_CLUTCH, 0};
+    if (index >= 10)
+        return (hp_fault){(hp_fault_kind)(HP_FAULT_CLUTCH + index - 10), 0};
     const hp_fault_kind kind[] = {HP_FAULT_SENSOR_HIGH, HP_FAULT_SENSOR_LOW, HP_FAULT_LEAD_OPEN};
     return (hp_fault){kind[(index - 1) / 3], (index - 1) % 3};
 }
@@ -189,8 +194,45 @@ hp_prior_params hp_prior_default(void)
         .lead_open = 0.03,    /* chosen: torn at the axle */
         .clutch = 0.03,       /* chosen: worn, when there is one */
         .has_clutch = false,  /* direct drive */
+        .silent = 0.05, /* chosen: key, brake, throttle not at rest: the commonest first event */
+        .cutting_out = 0.005, /* chosen: an old battery, an eager protection */
+        .loose = 0.005,       /* chosen: clips and bullet connectors */
+        .unlisted = 0.01,     /* chosen: what nobody has thought of */
+        .nuisance =
+            {
+                .duty_sd = 0.25,      /* chosen: a grip has no scale */
+                .hand_sd = 0.05,      /* chosen: the same grip, held again */
+                .one_sided = 0.3,     /* chosen: seen in cheap controllers as often as not */
+                .sine = 0.15,         /* chosen: the quiet ones; a label rarely says so */
+                .idle_most_a = 1.0,   /* chosen: a lamp, a display, a regulator */
+                .friction_most = 4.0, /* chosen: a dragging brake, a stiff seal */
+                .throttle_rest_v = NAN,
+                .throttle_full_v = NAN,
+            },
         .floor = 1e-5, /* chosen: two troubles of the motor at once, or one beside another table */
     };
+}
+
+hp_prior_params hp_prior_plain(void)
+{
+    hp_prior_params prior = hp_prior_default();
+    prior.silent = prior.cutting_out = prior.loose = prior.unlisted = 0.0;
+    prior.nuisance =
+        (hp_nuisance_params){.friction_most = 1.0, .throttle_rest_v = NAN, .throttle_full_v = NAN};
+    return prior;
+}
+
+/* What is reckoned alone goes with sound parts: two troubles at once are left out. */
+static double reckoned_prior(const hp_prior_params *prior, const hp_hypothesis *h)
+{
+    if (h->inverted >= 0)
+        return 0.0;
+    switch (h->fault.kind) {
+    case HP_FAULT_SILENT: return prior->silent;
+    case HP_FAULT_CUTTING_OUT: return prior->cutting_out;
+    case HP_FAULT_LOOSE: return prior->loose;
+    default: return prior->unlisted;
+    }
 }
 
 double hp_prior_of(const hp_prior_params *prior, const hp_hypothesis *h)
@@ -200,14 +242,23 @@ double hp_prior_of(const hp_prior_params *prior, const hp_hypothesis *h)
         table = h->table == prior->table ? prior->table_stated
                                          : (1.0 - prior->table_stated) / (HP_TABLE_COUNT - 1);
     double inverted = h->inverted < 0 ? 1.0 - prior->inverted : prior->inverted / 3.0;
+    if (!hp_fault_is_simulated(h->fault))
+        inverted = 1.0; /* shared out by reckoned_prior */
     double clutch = prior->has_clutch ? prior->clutch : 0.0;
     double fault = 0.0;
     switch (h->fault.kind) {
-    case HP_FAULT_NONE: fault = 1.0 - prior->sensor_fault - prior->lead_open - clutch; break;
+    case HP_FAULT_NONE:
+        fault = 1.0 - prior->sensor_fault - prior->lead_open - clutch - prior->silent -
+                prior->cutting_out - prior->loose - prior->unlisted;
+        break;
     case HP_FAULT_SENSOR_HIGH:
     case HP_FAULT_SENSOR_LOW: fault = prior->sensor_fault / 6.0; break;
     case HP_FAULT_LEAD_OPEN: fault = prior->lead_open / 3.0; break;
     case HP_FAULT_CLUTCH: fault = clutch; break;
+    case HP_FAULT_SILENT:
+    case HP_FAULT_CUTTING_OUT:
+    case HP_FAULT_LOOSE:
+    case HP_FAULT_UNLISTED: fault = reckoned_prior(prior, h); break;
     case HP_FAULT_KIND_COUNT: break;
     }
     double p = table * inverted * fault / HP_RELATION_COUNT;

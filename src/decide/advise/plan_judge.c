@@ -23,6 +23,9 @@ void hp_outlook_fill(hp_outlook *o, hp_planner *p, const hp_belief *b, int prese
     o->present = present;
     o->probability = p->posterior;
     hp_belief_hypotheses(b, o->probability);
+    o->motors = p->table->options.motors;
+    hp_belief_by_motor(b, p->by_motor);
+    o->by_motor = p->by_motor;
     for (int h = 0; h < b->count; h++)
         o->group[p->group[b->now[h]]] += o->probability[h];
     hp_rest_prepare(&o->rest, p, b, present, o->group);
@@ -61,7 +64,7 @@ static void merge_manners(double group[HP_SYMBOLS][HP_GROUP_COUNT])
 void hp_outlook_trial(const hp_outlook *o, int number, double group[HP_SYMBOLS][HP_GROUP_COUNT])
 {
     const hp_belief *b = o->belief;
-    int motors = b->motors;
+    int motors = o->motors;
     double sum[HP_GROUP_COUNT][HP_SYMBOLS] = {0}; /* the innermost loop runs along memory */
     for (int h = 0; h < b->count; h++) {
         if (o->probability[h] < 1e-7)
@@ -69,7 +72,7 @@ void hp_outlook_trial(const hp_outlook *o, int number, double group[HP_SYMBOLS][
         int now = b->now[h], g = o->planner->group[now];
         int at = b->behaviour[now * HP_WIRING_COUNT + number - 1];
         for (int m = 0; m < motors; m++) {
-            double weight = b->weight[h * motors + m];
+            double weight = o->by_motor[h * motors + m];
             if (weight < 1e-8)
                 continue;
             const double *symbol = &o->planner->symbol[(at * motors + m) * HP_SYMBOLS];
@@ -150,7 +153,7 @@ static int times_read(const hp_belief *b, const hp_plan_reading *t)
 }
 
 /* Wirings worth judging: one of each kind, unless a broken part makes equals differ. */
-static int list_candidates(const hp_outlook *o, int number[HP_WIRING_COUNT])
+static int list_kinds(const hp_outlook *o, int number[HP_WIRING_COUNT + 1])
 {
     double broken = 0.0;
     for (int k = HP_SET_COUNT; k < HP_GROUP_COUNT; k++)
@@ -168,6 +171,46 @@ static int list_candidates(const hp_outlook *o, int number[HP_WIRING_COUNT])
             return count;
     if (o->present > 0)
         number[count++] = o->present;
+    return count;
+}
+
+/* chosen: equals for all that is likely. */
+#define EQUAL_SHARE 0.9
+
+/* Whether wherever `number` would be right, `other` would be, too. */
+static bool are_equals(const hp_outlook *o, int number, int other)
+{
+    double with = 0.0, both = 0.0;
+    for (int k = 0; k < HP_SET_COUNT; k++) {
+        if (o->group[k] <= 0.0 || !hp_set_is_right(o->planner, k, number))
+            continue;
+        with += o->group[k];
+        both += hp_set_is_right(o->planner, k, other) ? o->group[k] : 0.0;
+    }
+    return both > EQUAL_SHARE * with && with > 0.0;
+}
+
+/* Whether an equal of this wiring ran well when it was seen last: moving leads from it tells
+ * nothing that another look at it does not. */
+static bool has_equal_that_ran(const hp_outlook *o, int number)
+{
+    for (int other = 1; other <= HP_WIRING_COUNT; other++)
+        if (other != number && was_tried(o->belief, other) && hp_plan_ran_well(o->belief, other) &&
+            are_equals(o, number, other))
+            return true;
+    return false;
+}
+
+/* Wirings that may be advised. */
+static int list_candidates(const hp_outlook *o, int number[HP_WIRING_COUNT])
+{
+    int kind[HP_WIRING_COUNT + 1], kinds = list_kinds(o, kind), count = 0;
+    for (int k = 0; k < kinds; k++) {
+        bool present = kind[k] == o->present;
+        if (present ? hp_plan_looked_enough(o->belief, kind[k]) : has_equal_that_ran(o, kind[k]))
+            continue;
+        number[count++] = kind[k];
+    }
     return count;
 }
 
@@ -209,7 +252,7 @@ static double worth(const hp_outlook *o, judged j)
 /* The least sum of price and rest decides, among the actions that bring one on. Without that
  * condition an estimate of the rest that is too small makes the cheapest action look best even when
  * it teaches nothing, for ever. */
-double hp_outlook_choose(const hp_outlook *o, hp_advice *advice)
+bool hp_outlook_choose(const hp_outlook *o, hp_advice *advice, double *worth_of_best)
 {
     option list[OPTIONS_MAX];
     int count = list_options(o, list), best = -1;
@@ -223,7 +266,9 @@ double hp_outlook_choose(const hp_outlook *o, hp_advice *advice)
         if (best < 0 || j->cost + j->rest < list[best].judged.cost + list[best].judged.rest - SLACK)
             best = k;
     }
-    assert(best >= 0);
+    *worth_of_best = most;
+    if (best < 0)
+        return false;
     const option *chosen = &list[best];
     advice->expected_cost = chosen->judged.cost + chosen->judged.rest;
     if (chosen->reading >= 0) {
@@ -234,5 +279,5 @@ double hp_outlook_choose(const hp_outlook *o, hp_advice *advice)
         advice->kind = chosen->number == o->present ? HP_ADVICE_LOOK : HP_ADVICE_TRY;
         advice->number = chosen->number;
     }
-    return most;
+    return true;
 }

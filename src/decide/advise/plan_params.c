@@ -47,14 +47,15 @@ hp_plan_params hp_plan_params_default(void)
         .allowed = hp_allow_readings(),
         .ammeter = true,
         .tachometer = true,
+        .first_power = HP_FIRST_POWER_ANY,
         .learns = false,
         .starts = 6,         /* chosen: a case dead from two angles in five passes one time in 20 */
         .throttle = 0.0,     /* the drive's */
-        .sure = 0.998,       /* chosen: one false end in five hundred */
+        .sure = 0.9975,      /* chosen: one false end in four hundred; two looks that agree */
         .sure_broken = 0.95, /* chosen: a part is proved by a reading before it is replaced */
         .sensor_v_max = 24.0, /* Honeywell SS41 datasheet, 4.5 to 24 V (read) */
         .sensor_v_min = 3.8,  /* Honeywell SS400 series datasheet, 3.8 to 30 V (read) */
-        .trials_max = 15,     /* chosen: more than the worst of any sharp plan by far */
+        .trials_max = 8,      /* chosen: twice the worst of any sharp plan */
     };
 }
 

@@ -4,22 +4,22 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
-/* Numbers as they would be read with the typical motor: those of the smooth wiring times these. */
+/* What a manner says. */
 static const struct {
-    double current, speed;
     hp_feel feel;
     bool some;
 } manners[HP_MANNERS] = {
-    [HP_MANNER_SMOOTH] = {1.0, 1.0, HP_FEEL_SMOOTH, false},
-    [HP_MANNER_SMOOTH_SOME] = {1.0, 1.0, HP_FEEL_SMOOTH, true},
-    [HP_MANNER_ODD] = {10.0, 1.0, HP_FEEL_SMOOTH, false},
-    [HP_MANNER_ROUGH_SLOW] = {10.0, 0.85, HP_FEEL_ROUGH, false},
-    [HP_MANNER_ROUGH_EVEN] = {10.0, 1.03, HP_FEEL_ROUGH, false},
-    [HP_MANNER_ROUGH_FAST] = {10.0, 1.3, HP_FEEL_ROUGH, false},
-    [HP_MANNER_SOME_SLOW] = {10.0, 0.85, HP_FEEL_ROUGH, true},
-    [HP_MANNER_SOME_EVEN] = {10.0, 1.03, HP_FEEL_ROUGH, true},
-    [HP_MANNER_SOME_FAST] = {10.0, 1.3, HP_FEEL_ROUGH, true},
+    [HP_MANNER_SMOOTH] = {HP_FEEL_SMOOTH, false},
+    [HP_MANNER_SMOOTH_SOME] = {HP_FEEL_SMOOTH, true},
+    [HP_MANNER_ODD] = {HP_FEEL_SMOOTH, false},
+    [HP_MANNER_ROUGH_SLOW] = {HP_FEEL_ROUGH, false},
+    [HP_MANNER_ROUGH_EVEN] = {HP_FEEL_ROUGH, false},
+    [HP_MANNER_ROUGH_FAST] = {HP_FEEL_ROUGH, false},
+    [HP_MANNER_SOME_SLOW] = {HP_FEEL_ROUGH, true},
+    [HP_MANNER_SOME_EVEN] = {HP_FEEL_ROUGH, true},
+    [HP_MANNER_SOME_FAST] = {HP_FEEL_ROUGH, true},
 };
 
 /* Ways of turning, in the order of the symbols. */
@@ -32,13 +32,15 @@ static void likeliest_some(const hp_outlook *o, int number, int some[WAYS])
     static const hp_happening way[WAYS] = {HP_HAPPENED_FORWARD, HP_HAPPENED_BACKWARD,
                                            HP_HAPPENED_HUM};
     const hp_belief *b = o->belief;
-    int tried = o->planner->params.starts;
+    int tried = o->planner->params.starts, motors = o->motors;
     double sum[HP_STARTS_MAX + 1][WAYS] = {0};
     for (int h = 0; h < b->count; h++) {
         if (o->probability[h] < 1e-4)
             continue;
         int at = b->behaviour[b->now[h] * HP_WIRING_COUNT + number - 1];
-        for (int m = 0; m < b->motors; m++) {
+        if (at >= 2 * b->table->map.count)
+            continue;
+        for (int m = 0; m < motors; m++) {
             double happened[HP_STARTS_MAX + 1][HP_HAPPENED_COUNT][2];
             hp_shares shares = hp_shares_of(b->table, o->planner->level, at / 2, m);
             if (at % 2)
@@ -46,7 +48,7 @@ static void likeliest_some(const hp_outlook *o, int number, int some[WAYS])
             hp_happenings(&shares, tried, happened);
             for (int starts = 1; starts < tried; starts++)
                 for (int k = 0; k < WAYS; k++)
-                    sum[starts][k] += b->weight[h * b->motors + m] *
+                    sum[starts][k] += o->by_motor[h * motors + m] *
                                       (happened[starts][way[k]][0] + happened[starts][way[k]][1]);
         }
     }
@@ -63,8 +65,95 @@ double hp_band_middle(hp_band band)
     return band.low > 0.0 ? sqrt(band.low * band.high) : 0.5 * band.high;
 }
 
+/* What the ensemble shows of each symbol: mean logarithms of current and wheel speed. */
+typedef struct usual {
+    double weight[HP_SYMBOLS], log_amps[HP_SYMBOLS], log_speed[HP_SYMBOLS];
+} usual;
+
+static void add_usual(usual *u, const double *symbol, double weight, const hp_record *r)
+{
+    double amps = hp_grid_value(r->current_turning), speed = hp_grid_value(r->wheel_speed);
+    if (isnan(amps) || isnan(speed))
+        return;
+    for (int s = 0; s < HP_SYMBOLS; s++) {
+        u->weight[s] += weight * symbol[s];
+        u->log_amps[s] += weight * symbol[s] * log(amps);
+        u->log_speed[s] += weight * symbol[s] * log(speed);
+    }
+}
+
+static usual usual_figures(const hp_outlook *o, int number)
+{
+    const hp_belief *b = o->belief;
+    const hp_planner *p = o->planner;
+    usual u;
+    memset(&u, 0, sizeof u);
+    for (int h = 0; h < b->count; h++) {
+        int at = b->behaviour[b->now[h] * HP_WIRING_COUNT + number - 1];
+        if (o->probability[h] < 1e-6 || at >= 2 * b->table->map.count)
+            continue;
+        for (int m = 0; m < o->motors; m++)
+            add_usual(&u, &p->symbol[(at * o->motors + m) * HP_SYMBOLS],
+                      o->by_motor[h * o->motors + m],
+                      hp_likelihood_record(b->table, p->level, at / 2, m));
+    }
+    for (int s = 0; s < HP_SYMBOLS; s++) {
+        u.log_amps[s] /= u.weight[s];
+        u.log_speed[s] /= u.weight[s];
+    }
+    return u;
+}
+
+/* A figure of the ensemble, kept on the side that its words say. */
+static double within(double value, double low, double high)
+{
+    return fmin(fmax(value, low), high);
+}
+
+/* chosen: so far from the border that a button's words and its figure cannot part. */
+#define CLEAR 1.05
+
+static void add_figures(const hp_planner *p, const hp_advice *advice, const usual *u, int symbol,
+                        hp_trial *t)
+{
+    int manner = symbol % HP_MANNERS;
+    double small = HP_CURRENT_SMALL * hp_band_middle(advice->current_a);
+    double even = sqrt(advice->wheel_rad_s.low * advice->wheel_rad_s.high);
+    if (!(u->weight[symbol] > 1e-12) || !(even > 0.0))
+        return; /* no motor shows it: no figure stands for it */
+    double amps = exp(u->log_amps[symbol]), speed = exp(u->log_speed[symbol]);
+    bool large = manner >= HP_MANNER_ODD;
+    if (p->params.ammeter)
+        t->battery_a =
+            large ? within(amps, CLEAR * small, INFINITY) : within(amps, 0.0, small / CLEAR);
+    if (!p->params.tachometer || t->motion == HP_MOVED_HUM)
+        return;
+    t->wheel_rad_s = speed;
+    if (manner < HP_MANNER_ROUGH_SLOW)
+        return;
+    int pace = (manner - HP_MANNER_ROUGH_SLOW) % 3;
+    t->wheel_rad_s = pace == 0   ? within(speed, 0.0, HP_SPEED_EVEN_LOW * even / CLEAR)
+                     : pace == 1 ? even * sqrt(HP_SPEED_EVEN_LOW * HP_SPEED_EVEN_HIGH)
+                                 : within(speed, HP_SPEED_EVEN_HIGH * even * CLEAR, INFINITY);
+}
+
+/* A supply's limit tells what a meter would. */
+static void add_limit(const hp_planner *p, const hp_advice *advice, int symbol, hp_trial *t)
+{
+    if (!advice->limited)
+        return;
+    bool small = symbol < HP_SYMBOL_BOTH && symbol % HP_MANNERS < HP_MANNER_ODD;
+    t->feed = p->params.first_power == HP_FIRST_POWER_LAMP ? HP_FEED_LAMP : HP_FEED_BENCH_SUPPLY;
+    if (t->feed == HP_FEED_BENCH_SUPPLY && advice->limit_a > 0.0)
+        t->limit_a = advice->limit_a;
+    t->limit_reached = small ? HP_TELL_NO : HP_TELL_YES;
+    /* What is read at the limit is the limit. */
+    if (t->limit_reached == HP_TELL_YES)
+        t->battery_a = t->wheel_rad_s = NAN;
+}
+
 static hp_entry trial_entry(const hp_planner *p, const hp_advice *advice, int symbol,
-                            const int some[WAYS])
+                            const int some[WAYS], const usual *u)
 {
     static const hp_motion motion[WAYS] = {HP_MOVED_FORWARD, HP_MOVED_BACKWARD, HP_MOVED_HUM};
     static const hp_motion rest[] = {HP_MOVED_BOTH, HP_MOVED_SHIVER, HP_MOVED_STILL};
@@ -76,18 +165,15 @@ static hp_entry trial_entry(const hp_planner *p, const hp_advice *advice, int sy
     if (symbol >= HP_SYMBOL_BOTH) {
         t->motion = rest[symbol - HP_SYMBOL_BOTH];
         t->starts = symbol == HP_SYMBOL_BOTH ? t->starts_tried : 0;
-        return entry;
+    } else {
+        int manner = symbol % HP_MANNERS;
+        t->motion = motion[symbol / HP_MANNERS];
+        t->feel = manners[manner].feel;
+        t->starts = manners[manner].some && t->starts_tried > 1 ? some[symbol / HP_MANNERS]
+                                                                : t->starts_tried;
+        add_figures(p, advice, u, symbol, t);
     }
-    int manner = symbol % HP_MANNERS;
-    t->motion = motion[symbol / HP_MANNERS];
-    t->feel = manners[manner].feel;
-    t->starts =
-        manners[manner].some && t->starts_tried > 1 ? some[symbol / HP_MANNERS] : t->starts_tried;
-    if (p->params.ammeter)
-        t->battery_a = manners[manner].current * hp_band_middle(advice->current_a);
-    if (p->params.tachometer && t->motion != HP_MOVED_HUM)
-        t->wheel_rad_s =
-            manners[manner].speed * sqrt(advice->wheel_rad_s.low * advice->wheel_rad_s.high);
+    add_limit(p, advice, symbol, t);
     return entry;
 }
 
@@ -105,18 +191,36 @@ static int keep_likely(hp_showing *showing, int count, double least)
     return count;
 }
 
+/* Showings that a person would write down alike are one. */
+static int merge_alike(hp_showing *showing, int count)
+{
+    int kept = 0;
+    for (int k = 0; k < count; k++) {
+        int at = 0;
+        while (at < kept &&
+               memcmp(&showing[at].entry, &showing[k].entry, sizeof showing[k].entry) != 0)
+            at++;
+        if (at == kept)
+            showing[kept++] = showing[k];
+        else
+            showing[at].probability += showing[k].probability;
+    }
+    return kept;
+}
+
 static int trial_showings(const hp_outlook *o, const hp_advice *advice, double least,
                           hp_showing *showing)
 {
     double group[HP_SYMBOLS][HP_GROUP_COUNT];
     int some[WAYS];
     hp_outlook_trial(o, advice->number, group);
+    const usual figures = usual_figures(o, advice->number);
     likeliest_some(o, advice->number, some);
     for (int s = 0; s < HP_SYMBOLS; s++) {
-        showing[s].entry = trial_entry(o->planner, advice, s, some);
+        showing[s].entry = trial_entry(o->planner, advice, s, some, &figures);
         showing[s].probability = hp_group_sum(group[s]);
     }
-    return keep_likely(showing, HP_SYMBOLS, least);
+    return keep_likely(showing, merge_alike(showing, HP_SYMBOLS), least);
 }
 
 static int reading_showings(const hp_outlook *o, const hp_plan_reading *t, double least,

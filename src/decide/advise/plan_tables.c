@@ -30,7 +30,9 @@ static void speed_shares(const hp_planner *p, double value, double smooth, doubl
 {
     share[0] = share[2] = 0.0;
     share[1] = 1.0;
-    if (!p->params.tachometer || isnan(value) || isnan(smooth))
+    /* What a limit holds back has no speed of its own. */
+    bool limited = p->params.first_power != HP_FIRST_POWER_NONE;
+    if (!p->params.tachometer || limited || isnan(value) || isnan(smooth))
         return;
     double deviation = hypot(p->person->speed_relative, HP_KERNEL_SPEED);
     double ratio = log(value / smooth), bad = p->person->value_misread;
@@ -46,8 +48,8 @@ static void add_manners(const hp_planner *p, double probability, bool smooth, do
                         double small, const double speed[3], double *manner)
 {
     double said_smooth = hp_said_feel(p->person, smooth, HP_FEEL_SMOOTH), rough = 1.0 - said_smooth;
-    double fits_smooth = p->params.ammeter ? small : 1.0;
-    double fits_rough = p->params.ammeter ? 1.0 - small : 1.0;
+    double fits_smooth = hp_planner_knows_current(p) ? small : 1.0;
+    double fits_rough = hp_planner_knows_current(p) ? 1.0 - small : 1.0;
     manner[HP_MANNER_SMOOTH] += probability * said_smooth * fits_smooth * all;
     manner[HP_MANNER_SMOOTH_SOME] += probability * said_smooth * fits_smooth * (1.0 - all);
     manner[HP_MANNER_ODD] +=
@@ -111,17 +113,11 @@ static void add_happening(const hp_planner *p, happening_sum sum, const manner_f
     symbol[HP_SYMBOL_STILL] += probability * hp_said_motion(p->person, happening, HP_MOVED_STILL);
 }
 
-/* Case of the smooth wiring. */
-static int smooth_case(const hp_likelihood *table)
-{
-    hp_behaviour sound = {.wiring = hp_wiring_from_number(1), .inverted = -1};
-    return table->map.index[hp_behaviour_raw(&sound)];
-}
-
 static void fill_motor(const hp_planner *p, int behaviour, bool mirrored, int motor, double *symbol)
 {
     const hp_record *record = hp_likelihood_record(p->table, p->level, behaviour, motor);
-    const hp_record *right = hp_likelihood_record(p->table, p->level, smooth_case(p->table), motor);
+    const hp_record *right =
+        hp_likelihood_record(p->table, p->level, hp_smooth_case(p->table), motor);
     hp_shares shares = hp_shares_of(p->table, p->level, behaviour, motor);
     if (mirrored)
         shares = hp_shares_mirrored(&shares);
@@ -154,11 +150,34 @@ static void fill_case(hp_planner *p, int behaviour, bool mirrored)
     p->sharp[at] = (uint8_t)best;
 }
 
+/* What is reckoned and not simulated: it stands; or anything may be seen. */
+static void fill_reckoned(hp_planner *p)
+{
+    int first = 2 * p->table->map.count, motors = p->table->options.motors;
+    for (int m = 0; m < motors; m++) {
+        double *silent = &p->symbol[((first + HP_RECKONED_SILENT) * motors + m) * HP_SYMBOLS];
+        double *anything = &p->symbol[((first + HP_RECKONED_ANYTHING) * motors + m) * HP_SYMBOLS];
+        manner_facts facts = {.small = 0.5, .speed = {0.0, 1.0, 0.0}};
+        happening_sum sum = {1.0, 1.0};
+        add_happening(p, sum, &facts, HP_HAPPENED_STILL, false, silent);
+        for (int s = 0; s < HP_SYMBOLS; s++)
+            anything[s] = 1.0 / HP_SYMBOLS;
+    }
+    p->sharp[first + HP_RECKONED_SILENT] = HP_SYMBOL_STILL;
+    p->sharp[first + HP_RECKONED_ANYTHING] = HP_SYMBOL_STILL;
+}
+
+bool hp_planner_knows_current(const hp_planner *p)
+{
+    return p->params.ammeter || p->params.first_power != HP_FIRST_POWER_NONE;
+}
+
 hp_result hp_planner_fill_symbols(hp_planner *p, hp_error *err)
 {
     int cases = p->table->map.count, motors = p->table->options.motors;
-    p->symbol = calloc((size_t)(2 * cases * motors * HP_SYMBOLS), sizeof *p->symbol);
-    p->sharp = calloc((size_t)(2 * cases), sizeof *p->sharp);
+    int rows = hp_weigh_rows(p->table);
+    p->symbol = calloc((size_t)(rows * motors * HP_SYMBOLS), sizeof *p->symbol);
+    p->sharp = calloc((size_t)rows, sizeof *p->sharp);
     if (!p->symbol || !p->sharp)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan");
     for (int k = 0; k < cases; k++) {
@@ -166,6 +185,7 @@ hp_result hp_planner_fill_symbols(hp_planner *p, hp_error *err)
         if (p->table->map.mirror)
             fill_case(p, k, true);
     }
+    fill_reckoned(p);
     return HP_OK;
 }
 
@@ -207,7 +227,7 @@ static void weigh_typical(const hp_planner *p, hp_plan_reading *t, int h)
 {
     double sum = 0.0;
     for (int k = 0; k < t->count; k++) {
-        double w = hp_weigh_reading(p->table, p->person, &t->entry[k], &p->hypothesis[h], 0);
+        double w = hp_weigh_reading(p->table, p->person, &t->entry[k], &p->hypothesis[h], 0, NULL);
         t->probability[k * p->count + h] = w;
         sum += w;
     }
@@ -252,7 +272,8 @@ static const hp_reading *next_by_rank(const hp_reading *last)
     for (int k = 0; hp_readings[k]; k++) {
         const hp_reading *r = hp_readings[k];
         bool later = !last || r->rank > last->rank || (r->rank == last->rank && k > before);
-        if (later && hp_reading_is_advised(r) && r->weigh && (!best || r->rank < best->rank))
+        if (later && hp_reading_is_advised(r) && r->weigh && !r->on_demand &&
+            (!best || r->rank < best->rank))
             best = r;
     }
     return best;
@@ -308,7 +329,12 @@ static void fill_groups(hp_planner *p)
     for (int k = 0; k < HP_SET_COUNT; k++)
         p->set_hypothesis[k] = -1;
     for (int h = 0; h < p->count; h++) {
-        int trouble = hp_trouble_index(p->hypothesis[h].inverted, p->hypothesis[h].fault);
+        /* What shows in no motor is asked about when the log gives a reason, and makes no wiring
+         * wrong: here it counts with the sound ones. */
+        hp_fault fault = p->hypothesis[h].fault;
+        if (!hp_fault_is_simulated(fault))
+            fault = (hp_fault){HP_FAULT_NONE, 0};
+        int trouble = hp_trouble_index(p->hypothesis[h].inverted, fault);
         p->group[h] =
             trouble == HP_TROUBLE_SOUND ? set_of(p, &sets, h) : HP_SET_COUNT + hp_part_of(trouble);
     }
@@ -322,10 +348,17 @@ static void forget(hp_planner *p)
     free(p->hypothesis);
     free(p->group);
     free(p->posterior);
+    free(p->by_motor);
+    p->by_motor = NULL;
     p->hypothesis = NULL;
     p->group = NULL;
     p->posterior = NULL;
     p->count = 0;
+}
+
+static size_t size_of_motors(const hp_planner *p, const hp_belief *b)
+{
+    return (size_t)(b->count * p->table->options.motors) * sizeof *p->by_motor;
 }
 
 hp_result hp_planner_meet(hp_planner *p, const hp_belief *b, hp_error *err)
@@ -337,7 +370,8 @@ hp_result hp_planner_meet(hp_planner *p, const hp_belief *b, hp_error *err)
     p->hypothesis = malloc(size);
     p->group = malloc((size_t)b->count * sizeof *p->group);
     p->posterior = malloc((size_t)b->count * sizeof *p->posterior);
-    if (!p->hypothesis || !p->group || !p->posterior) {
+    p->by_motor = malloc(size_of_motors(p, b));
+    if (!p->hypothesis || !p->group || !p->posterior || !p->by_motor) {
         forget(p);
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan");
     }

@@ -58,8 +58,9 @@ struct hp_planner {
     const hp_person *person;
     hp_plan_params params;
     hp_search *search;
-    int level;      /* of the throttle at which trials are advised */
-    double *symbol; /* owned; [((2 * case + mirrored) * motors + motor) * HP_SYMBOLS + symbol] */
+    int level; /* of the throttle at which trials are advised */
+    double
+        *symbol; /* owned; [(row * motors + motor) * HP_SYMBOLS + symbol], rows of hp_weigh_trial */
     uint8_t *sharp; /* owned; [2 * case + mirrored] the likeliest symbol of all motors */
     /* For the hypotheses of the belief met last: */
     hp_hypothesis *hypothesis; /* owned copy, to know them again */
@@ -70,8 +71,11 @@ struct hp_planner {
     int set_hypothesis[HP_SET_COUNT]; /* a hypothesis that stands for the set, -1: none */
     int set_wiring[HP_SET_COUNT][3];  /* right wirings */
     double *posterior;                /* owned; [h] scratch */
+    double *by_motor;                 /* owned; [h * motors + motor] scratch */
 };
 
+/* Whether a trial tells a large current from a small one, by a meter or a limit. */
+bool hp_planner_knows_current(const hp_planner *planner);
 /* Fills symbol and sharp. */
 hp_result hp_planner_fill_symbols(hp_planner *planner, hp_error *err);
 /* Makes the tables fit the belief's hypotheses; cheap when they are those met last. */
@@ -114,7 +118,9 @@ double hp_rest_cost(const hp_rest *rest, const double *group, int tried);
 typedef struct hp_outlook {
     hp_planner *planner;
     const hp_belief *belief;
-    double *probability; /* [h] */
+    double *probability;    /* [h] */
+    const double *by_motor; /* [h * motors + motor] */
+    int motors;
     double group[HP_GROUP_COUNT];
     int present;
     hp_rest rest; /* with the wiring joined now */
@@ -129,9 +135,15 @@ void hp_outlook_fill(hp_outlook *outlook, hp_planner *planner, const hp_belief *
 void hp_outlook_trial(const hp_outlook *outlook, int number,
                       double group[HP_SYMBOLS][HP_GROUP_COUNT]);
 double hp_group_sum(const double group[HP_GROUP_COUNT]);
-/* Sets kind, reading, lead, number and expected cost of the best action; returns its worth: what it
- * saves of the rest, over its price. */
-double hp_outlook_choose(const hp_outlook *outlook, hp_advice *advice);
+/* Sets kind, reading, lead, number and expected cost of the best action; *worth: what it saves of
+ * the rest, over its price. False when there is none. */
+bool hp_outlook_choose(const hp_outlook *outlook, hp_advice *advice, double *worth);
+
+/* Whether the last word on a wiring (0: on whatever was tried last) is that it ran forward and not
+ * roughly. */
+bool hp_plan_ran_well(const hp_belief *belief, int number);
+/* Whether the last two looks at a wiring said the same: a third would say it again. */
+bool hp_plan_looked_enough(const hp_belief *belief, int number);
 
 /* The wiring joined last, by the log; 0: none. */
 int hp_plan_present(const hp_belief *belief);

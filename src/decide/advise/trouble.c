@@ -24,12 +24,16 @@ int hp_part_of(int trouble)
     int inverted;
     hp_fault fault;
     hp_trouble_get(trouble, &inverted, &fault);
-    int part = 8 * (inverted + 1);
+    int part = HP_PARTS_EACH * (inverted + 1);
     switch (fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
     case HP_FAULT_SENSOR_LOW: return part + 1 + fault.which;
     case HP_FAULT_LEAD_OPEN: return part + 4 + fault.which;
     case HP_FAULT_CLUTCH: return part + 7;
+    case HP_FAULT_SILENT: return part + 8;
+    case HP_FAULT_CUTTING_OUT: return part + 9;
+    case HP_FAULT_LOOSE: return part + 10;
+    case HP_FAULT_UNLISTED: return part + 11;
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT: break;
     }
@@ -40,12 +44,13 @@ double hp_part_likeliest(const double part[HP_PART_COUNT], int *which)
 {
     double best = -1.0;
     for (int k = 1; k < HP_PART_COUNT; k++) {
-        int fault = k % 8, inverted = k / 8;
+        int fault = k % HP_PARTS_EACH, inverted = k / HP_PARTS_EACH;
         double sum = 0.0;
         if (fault > 0 && inverted > 0)
             continue;
-        for (int other = 0; other < (fault > 0 ? 4 : 8); other++)
-            sum += part[fault > 0 ? 8 * other + fault : 8 * inverted + other];
+        for (int other = 0; other < (fault > 0 ? 4 : HP_PARTS_EACH); other++)
+            sum +=
+                part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * inverted + other];
         if (sum > best) {
             best = sum;
             if (which)

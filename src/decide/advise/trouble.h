@@ -7,8 +7,10 @@
 #include "hubphase/decide/hypothesis.h"
 
 /* Broken parts: troubles that differ only in the level at which a sensor is stuck are one part.
- * Eight a choice of inverted sensor (none, 0, 1, 2): sound, three sensors, three leads, clutch. */
-#define HP_PART_COUNT 32
+ * Twelve a choice of inverted sensor (none, 0, 1, 2): sound, three sensors, three leads, clutch,
+ * silent, cutting out, loose lead, unlisted. */
+#define HP_PARTS_EACH 12
+#define HP_PART_COUNT (4 * HP_PARTS_EACH)
 #define HP_PART_SOUND 0
 int hp_part_of(int trouble);
 

@@ -58,11 +58,39 @@ static hp_result check(const void *values, hp_error *err)
     return hp_check_whole(err, "what was found", (int)c->found, 0, HP_FOUND_COUNT - 1);
 }
 
-/* What it finds when nothing is wrong. */
+/* chosen: how the causes share what goes wrong, in the order of chance. */
+static const double shares[HP_FOUND_COUNT] = {
+    [HP_FOUND_KEY] = 0.28,       [HP_FOUND_SUPPLY] = 0.10, [HP_FOUND_THROTTLE] = 0.18,
+    [HP_FOUND_BRAKE] = 0.15,     [HP_FOUND_PEDAL] = 0.10,  [HP_FOUND_CODE] = 0.05,
+    [HP_FOUND_PROTECTION] = 0.09};
+/* chosen: nothing is found although the controller is silent, and something although it is not. */
+#define MISSED   0.05
+#define MISTAKEN 0.03
+
+static double weigh(const hp_reading_case *c, const void *values)
+{
+    hp_found found = ((const hp_controls *)values)->found;
+    bool silent = c->hypothesis->fault.kind == HP_FAULT_SILENT;
+    if (found == HP_FOUND_UNSAID)
+        return 1.0;
+    if (found == HP_FOUND_NOTHING)
+        return silent ? MISSED : 1.0 - MISTAKEN;
+    return silent ? shares[found] : MISTAKEN * shares[found] / (1.0 - MISSED);
+}
+
+/* The commonest cause, or nothing. */
 static void typical(const hp_reading_case *c, void *values)
 {
-    (void)c;
-    ((hp_controls *)values)->found = HP_FOUND_NOTHING;
+    bool silent = c->hypothesis && c->hypothesis->fault.kind == HP_FAULT_SILENT;
+    ((hp_controls *)values)->found = silent ? HP_FOUND_KEY : HP_FOUND_NOTHING;
+}
+
+/* What was found is put right. */
+static void change(const void *values, hp_hypothesis *h)
+{
+    hp_found found = ((const hp_controls *)values)->found;
+    if (found != HP_FOUND_NOTHING && found != HP_FOUND_UNSAID && h->fault.kind == HP_FAULT_SILENT)
+        h->fault = (hp_fault){HP_FAULT_NONE, 0};
 }
 
 const hp_reading hp_reading_controls = {
@@ -72,5 +100,12 @@ const hp_reading hp_reading_controls = {
     .fields = fields,
     .make = make,
     .check = check,
+    .minutes = 6.0, /* chosen: seven points with the meter, the controller live */
+    .on_demand = true,
+    .rank = 8,
+    .proves = HP_PROVES(HP_FAULT_SILENT) | HP_PROVES(HP_FAULT_CUTTING_OUT),
+    .shows_faults = true,
     .typical = typical,
+    .weigh = weigh,
+    .change = change,
 };

@@ -79,6 +79,55 @@ static bool settle(const hp_settling *settling, const void *values)
     return false;
 }
 
+/* chosen: whoever turns a wheel by hand feels a brake that doubles the friction, mostly. */
+static double chance_of_rubbing(double friction)
+{
+    return fmin(0.95, 0.05 + 0.65 * log(friction));
+}
+
+/* chosen: a lamp or display of a tenth of an ampere and more is seen, mostly. */
+static double chance_of_load(double idle_a)
+{
+    return idle_a > 0.1 ? 0.9 : 0.1;
+}
+
+static double tell(hp_tell said, double chance)
+{
+    return said == HP_TELL_UNSAID ? 1.0 : said == HP_TELL_YES ? chance : 1.0 - chance;
+}
+
+/* Logarithm's scatter of a run-down: friction by the ensemble, inertia, a stop watch (chosen). */
+#define COAST_SCATTER 0.4
+
+static double weigh_coast(const hp_reading_case *c, const hp_drag *d, double friction)
+{
+    const hp_stand_params *stand = &c->table->motor[c->motor].stand;
+    double gear = stand->gear_ratio;
+    double torque = friction * (stand->rotor.coulomb_nm * (stand->clutch ? 0.0 : gear) +
+                                stand->wheel.coulomb_nm);
+    double usual = stand->wheel_inertia_kg_m2 * d->coast_rad_s / torque;
+    if (!(torque > 0.0))
+        return 1.0;
+    return 0.02 + hp_normal(log(d->coast_s / usual), COAST_SCATTER);
+}
+
+static double weigh(const hp_reading_case *c, const void *values)
+{
+    const hp_drag *d = values;
+    const hp_person *p = c->person;
+    double idle = c->nuisance ? c->nuisance->idle_a : 0.0;
+    double friction = c->nuisance ? c->nuisance->friction : 1.0;
+    double weight =
+        tell(d->rubs, chance_of_rubbing(friction)) * tell(d->other_load, chance_of_load(idle));
+    if (!isnan(d->idle_a))
+        weight *= p->value_misread +
+                  (1.0 - p->value_misread) *
+                      hp_normal(d->idle_a - idle, hypot(0.15 * idle, p->current_zero_a));
+    if (!isnan(d->coast_s) && !isnan(d->coast_rad_s))
+        weight *= weigh_coast(c, d, friction);
+    return weight;
+}
+
 /* A free wheel, and nothing else joined. */
 static void typical(const hp_reading_case *c, void *values)
 {
@@ -95,5 +144,11 @@ const hp_reading hp_reading_drag = {
     .make = make,
     .check = check,
     .settle = settle,
+    .minutes = 2.0, /* chosen: a look at the meter, a turn by hand */
+    .on_demand = true,
+    .rank = 9,
+    .needs_motor = true,
+    .needs_bench = true,
     .typical = typical,
+    .weigh = weigh,
 };

@@ -7,7 +7,8 @@
 #include <stdio.h>
 
 static const char *const part_words[] = {
-    "sensor_stuck_high", "sensor_stuck_low", "phase_lead_open", "clutch", "inverted_sensor", NULL};
+    "sensor_stuck_high", "sensor_stuck_low", "phase_lead_open", "clutch",          "controller",
+    "protection",        "loose_lead",       "unlisted",        "inverted_sensor", NULL};
 
 static const hp_field fields[] = {
     {.name = "part",
@@ -16,7 +17,8 @@ static const hp_field fields[] = {
      .words = part_words,
      .offset = 0,
      .argument = "PART",
-     .help = "What was mended: sensor_stuck_high, sensor_stuck_low, phase_lead_open, clutch or "
+     .help = "What was mended: sensor_stuck_high, sensor_stuck_low, phase_lead_open, clutch, "
+             "controller (it drove nothing), protection (it cut out), loose_lead, unlisted or "
              "inverted_sensor"},
     {.name = "lead",
      .type = HP_FIELD_PART_LEAD,
@@ -28,7 +30,8 @@ static const hp_field fields[] = {
 
 bool hp_mend_has_lead(const hp_mend *mend)
 {
-    return mend->fault.kind != HP_FAULT_NONE && mend->fault.kind != HP_FAULT_CLUTCH;
+    return mend->fault.kind == HP_FAULT_SENSOR_HIGH || mend->fault.kind == HP_FAULT_SENSOR_LOW ||
+           mend->fault.kind == HP_FAULT_LEAD_OPEN;
 }
 
 static bool settle(const hp_settling *settling, const void *values)

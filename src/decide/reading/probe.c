@@ -42,6 +42,8 @@ static double weigh(const hp_reading_case *c, const void *values)
 {
     const hp_probe *probe = values;
     hp_commutation_table table = hp_table_get(c->hypothesis->table);
+    if (c->hypothesis->fault.kind == HP_FAULT_SILENT)
+        table = hp_commutation_table_empty();
     double weight = 1.0;
     for (int code = 0; code < HP_CODE_COUNT; code++) {
         if (!probe->read[code])

@@ -12,6 +12,7 @@
 #define HUBPHASE_SRC_DECIDE_READING_READING_H
 
 #include "decide/advise/likelihood.h"
+#include "decide/advise/nuisance.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/fields.h"
 #include "hubphase/decide/hypothesis.h"
@@ -44,8 +45,9 @@ typedef struct hp_reading_case {
     const hp_person *person;
     const hp_plan_params *plan; /* NULL when weighing */
     const hp_hypothesis *hypothesis;
-    int motor; /* of the ensemble */
-    int lead;  /* of a reading that is taken for each phase lead; else -1 */
+    int motor;                   /* of the ensemble */
+    const hp_nuisance *nuisance; /* what the bench adds to it; NULL: nothing */
+    int lead;                    /* of a reading that is taken for each phase lead; else -1 */
 } hp_reading_case;
 
 #define HP_DANGERS_MAX 4 /* that one reading may find */
@@ -68,12 +70,14 @@ struct hp_reading {
                           that can be advised */
     bool first;        /* advised before all else, once: quick, and it keeps the next steps safe */
     int rank;          /* of readings that are worth the same the lower one is advised */
+    bool on_demand;    /* asked for when the log gives a reason, never for its own sake */
     bool settles;      /* without slips it tells right wirings apart: part of the exact plan */
     unsigned proves;   /* HP_PROVES of faults that it shows by itself */
     bool shows_faults; /* broken parts show in it: what rarely shows is told, too */
     bool by_table;     /* the controller's table alone decides what it shows; else all but it */
     bool needs_motor;  /* its weight depends on the motor; of the hypothesis then on the fault
                           alone */
+    bool needs_bench;  /* ... and on what the bench adds to the motor */
     /* Lead that an entry was taken for; NULL: it is taken once for all leads. */
     int (*lead)(const void *values);
     /* What it typically shows; of a reading without `weigh` the hypothesis is not looked at. */

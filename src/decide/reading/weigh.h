@@ -8,6 +8,7 @@
 #define HUBPHASE_SRC_DECIDE_READING_WEIGH_H
 
 #include "decide/advise/likelihood.h"
+#include "decide/advise/nuisance.h"
 #include "decide/reading/reading.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/decide/person.h"
@@ -46,17 +47,30 @@ double hp_said_feel(const hp_person *person, bool smooth, hp_feel said);
 #define HP_KERNEL_SPEED   0.04
 #define HP_KERNEL_CURRENT 0.15
 
-/* Weights of a trial: [ (2 * behaviour + mirrored) * motors + motor ], a density in the numbers
- * that were read; fills 2 * cases * motors values. `earlier`: trials of the same wiring at the same
- * level, up to HP_EARLIER_MAX. What a specimen does there has then been seen already: numbers and
- * counts that repeat say little more, while slips of the person are as new each time. */
-#define HP_EARLIER_MAX 16
-void hp_weigh_trial(const hp_likelihood *table, const hp_person *person, const hp_trial *trial,
-                    const hp_trial *const *earlier, int earlier_count, double *weight);
+/* Behaviours that are reckoned, behind those of the table: nothing is driven; anything at all. */
+enum { HP_RECKONED_SILENT, HP_RECKONED_ANYTHING, HP_RECKONED };
 
-/* Weight of an entry that is no trial, for one hypothesis and one motor of the ensemble. Entries
- * that say nothing about the hypotheses weigh 1. */
+/* Rows of hp_weigh_trial. */
+static inline int hp_weigh_rows(const hp_likelihood *table)
+{
+    return 2 * table->map.count + HP_RECKONED;
+}
+
+/* Weights of a trial: [(2 * behaviour + mirrored) * members + member], then HP_RECKONED more rows;
+ * a density in the numbers that were read. Fills hp_weigh_rows() * members values. `earlier`:
+ * trials of the same wiring at about the same throttle, up to HP_EARLIER_MAX, the newest first.
+ * What a specimen does there has then been seen already: numbers and counts that repeat say little
+ * more, while slips of the person are as new each time. A number that comes back is a fact about
+ * the parts, whatever the ensemble holds: it is not taken for a second slip. */
+#define HP_EARLIER_MAX 16
+void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp_trial *trial,
+                    const hp_trial *const *earlier, int earlier_count, double *weight);
+/* Whether two trials are looks at the same thing. */
+bool hp_trials_alike(const hp_likelihood *table, const hp_trial *a, const hp_trial *b);
+
+/* Weight of an entry that is no trial, for one hypothesis, one motor of the ensemble, and what a
+ * bench adds to it (NULL: nothing). Entries that say nothing about the hypotheses weigh 1. */
 double hp_weigh_reading(const hp_likelihood *table, const hp_person *person, const hp_entry *entry,
-                        const hp_hypothesis *hypothesis, int motor);
+                        const hp_hypothesis *hypothesis, int motor, const hp_nuisance *nuisance);
 
 #endif

@@ -4,9 +4,13 @@
  * Given a case and a motor, starts from different rest angles are independent draws from the shares
  * of the sights. The number that turned is binomial; of those, all may go forward, all backward, or
  * some each way; and the trial feels smooth if all of them did. What the person then says of it is
- * read off the model of the person. Numbers are weighed by a normal law about the record's mean,
- * the meter's error and the ensemble's coarseness added in squares, with a small share of worthless
- * readings that can be anything.
+ * read off the model of the person. Numbers are weighed by a normal law about what the record and
+ * the bench make together, the meter's error and the ensemble's coarseness added in squares, with a
+ * small share of worthless readings that can be anything.
+ *
+ * What a bench adds is reckoned: the throttle's error by a power law between the levels; friction
+ * by the power that it takes at the speed of the wheel; PWM that lets the current pause by a factor
+ * on what a smooth wheel does; a limit on the supply by whether the current would pass it.
  */
 #include "decide/reading/weigh.h"
 
@@ -213,11 +217,12 @@ typedef struct offset {
     double deviation;
 } offset;
 
-static offset offset_after(const double *said, int count, double value, double kernel, double meter)
+static offset offset_after(const double *log_said, int count, double log_value, double kernel,
+                           double meter)
 {
     double sum = 0.0, used = 0.0;
     for (int k = 0; k < count; k++) {
-        double log_ratio = log(fmax(said[k], 1e-9) / value);
+        double log_ratio = log_said[k] - log_value;
         if (fabs(log_ratio) > 4.0 * kernel)
             continue;
         sum += log_ratio;
@@ -227,87 +232,203 @@ static offset offset_after(const double *said, int count, double value, double k
     return (offset){sum / (meter * meter) / precision, sqrt(1.0 / precision)};
 }
 
+/* A figure that was said, and what was said of it before. */
+typedef struct said_figure {
+    double value, log_value, meter; /* meter: relative error there */
+    double zero;                    /* error near zero; 0: none */
+    double worthless;               /* density of a reading that can be anything */
+    double stretch;                 /* of the scale on which densities are taken, at the value */
+    double earlier[HP_EARLIER_MAX]; /* logarithms, the newest first */
+    int count;
+    double came_back; /* density of this value when an earlier one was a fact; 0: none was */
+} said_figure;
+
+/* chosen: how often a machine lies outside everything that is taken for granted. A figure that
+ * does, read twice, is a fact about it and no second slip. */
+#define ODD_SPECIMEN 0.02
+/* chosen: ... but what adds to a current is common, what takes from it is not: a rough wiring never
+ * draws little. */
+#define ODD_LITTLE 1e-4
+
+/* The nearest of the earlier readings, on the scale of the density. */
+static void find_return(said_figure *f)
+{
+    f->came_back = 0.0;
+    for (int k = 0; k < f->count; k++) {
+        double before = exp(f->earlier[k]);
+        double apart = f->zero > 0.0 ? f->value - before : f->log_value - f->earlier[k];
+        double deviation =
+            f->zero > 0.0 ? sqrt(2.0) * hypot(f->meter * before, f->zero) : sqrt(2.0) * f->meter;
+        f->came_back = fmax(f->came_back, normal(apart, deviation) * f->stretch);
+    }
+}
+
+/* Density of what was said, when `good` is that of a right reading of a usual machine. After an
+ * earlier reading that did not fit either, the machine is an odd one or the reading was worthless.
+ */
+static double read_density(const hp_person *p, const said_figure *f, double odd, double good,
+                           double earlier_good)
+{
+    double slip = p->value_misread * f->worthless;
+    double usual = slip + (1.0 - p->value_misread) * good;
+    if (f->count == 0)
+        return (1.0 - odd) * usual + odd * f->worthless;
+    double before = p->value_misread * f->worthless + (1.0 - p->value_misread) * earlier_good;
+    double off = odd * f->worthless, fits = (1.0 - odd) * before;
+    odd = off / (off + fits);
+    return (1.0 - odd) * usual + odd * (slip + (1.0 - p->value_misread) * f->came_back);
+}
+
 /* Density of a current over asinh(current / zero error): linear near zero, logarithmic far from it.
  * A worthless reading may be anything up to 100 A on that scale. */
-static double current_density(const hp_person *p, double said, double value, const double *earlier,
-                              int count)
+static double current_density(const hp_person *p, const said_figure *f, double value, double kernel)
 {
-    double zero = p->current_zero_a, worthless = 1.0 / asinh(100.0 / zero);
-    if (isnan(value))
-        return worthless;
-    double meter = hypot(p->current_relative, zero / fmax(value, 1e-3));
-    offset own = offset_after(earlier, count, value, HP_KERNEL_CURRENT, meter);
-    double centre = value * exp(own.mean);
-    double relative = hypot(p->current_relative, own.deviation) * centre;
-    double good = normal(said - centre, hypot(relative, zero)) * hypot(said, zero);
-    return p->value_misread * worthless + (1.0 - p->value_misread) * good;
+    if (!(value > 0.0))
+        value = 1e-9;
+    double good, earlier_good = 1.0;
+    double wide = hypot(hypot(p->current_relative, kernel) * value, f->zero);
+    if (f->count == 0) {
+        good = normal(f->value - value, wide) * f->stretch;
+    } else {
+        double meter = hypot(p->current_relative, f->zero / fmax(value, 1e-3));
+        offset own = offset_after(f->earlier, f->count, log(value), kernel, meter);
+        double centre = value * exp(own.mean);
+        double relative = hypot(p->current_relative, own.deviation) * centre;
+        double before = exp(f->earlier[0]);
+        good = normal(f->value - centre, hypot(relative, f->zero)) * f->stretch;
+        earlier_good = normal(before - value, wide) * hypot(before, f->zero);
+    }
+    double odd = f->value < value ? ODD_LITTLE : ODD_SPECIMEN;
+    return read_density(p, f, odd, good, earlier_good);
 }
 
 /* Density of a speed over its logarithm; a worthless reading lies within e^3 either way. */
-static double speed_density(const hp_person *p, double said, double value, const double *earlier,
-                            int count)
+static double speed_density(const hp_person *p, const said_figure *f, double log_value,
+                            double kernel)
 {
-    const double worthless = 1.0 / 6.0;
-    if (isnan(value) || !(said > 0.0))
-        return worthless;
-    offset own = offset_after(earlier, count, value, HP_KERNEL_SPEED, p->speed_relative);
-    double good = normal(log(said / value) - own.mean, hypot(p->speed_relative, own.deviation));
-    return p->value_misread * worthless + (1.0 - p->value_misread) * good;
+    double good, earlier_good = 1.0, wide = hypot(p->speed_relative, kernel);
+    if (f->count == 0) {
+        good = normal(f->log_value - log_value, wide);
+    } else {
+        offset own = offset_after(f->earlier, f->count, log_value, kernel, p->speed_relative);
+        good = normal(f->log_value - log_value - own.mean, hypot(p->speed_relative, own.deviation));
+        earlier_good = normal(f->earlier[0] - log_value, wide);
+    }
+    return read_density(p, f, ODD_SPECIMEN, good, earlier_good);
+}
+
+#define SPEED_WORTHLESS (1.0 / 6.0)
+
+static double current_worthless(const hp_person *p)
+{
+    return 1.0 / asinh(100.0 / p->current_zero_a);
 }
 
 /* ---- other throttles ------------------------------------------------------------------------- */
 
-/* chosen: within this factor of the level's throttle a current and a speed are compared with it. */
+/* chosen: this much beyond the levels' throttles a current and a speed are compared with them. */
 #define LEVEL_WITHIN 1.25
 /* chosen: below this share of the lowest level a wheel that stands says nothing of its wiring. */
 #define LEVEL_LEAST 0.7
+/* At full throttle neither the hand nor the kind of PWM matters. */
+#define FULL_THROTTLE 0.999
 
-/* What of a trial may be held against the records of a level. How it turned, and how evenly,
- * changes little with the throttle; current and speed do, and they are read at the level's throttle
- * only. */
-static hp_trial comparable_part(const hp_likelihood *table, int level, const hp_trial *trial)
+static double level_throttle(const hp_likelihood *table, int level)
+{
+    return fmin(1.0, table->nominal.controller.throttle * table->options.level[level]);
+}
+
+/* What of a trial may be held against the records. How it turned, and how evenly, changes little
+ * with the throttle; current and speed do, and they are known near the levels, between them, and
+ * where the duty is full. */
+static hp_trial comparable_part(const hp_likelihood *table, const hp_trial *trial)
 {
     hp_trial part = *trial;
-    double nominal = table->nominal.controller.throttle, least = INFINITY;
-    double ratio = trial->throttle / fmin(1.0, nominal * table->options.level[level]);
-    for (int k = 0; k < table->options.levels; k++)
-        least = fmin(least, fmin(1.0, nominal * table->options.level[k]));
-    if (!(ratio <= LEVEL_WITHIN && ratio >= 1.0 / LEVEL_WITHIN))
+    double least = INFINITY, most = 0.0;
+    for (int k = 0; k < table->options.levels; k++) {
+        least = fmin(least, level_throttle(table, k));
+        most = fmax(most, level_throttle(table, k));
+    }
+    bool between =
+        trial->throttle >= least / LEVEL_WITHIN && trial->throttle <= most * LEVEL_WITHIN;
+    if (!between && trial->throttle < FULL_THROTTLE)
         part.battery_a = part.wheel_rad_s = (double)NAN;
     if (trial->throttle < LEVEL_LEAST * least) {
         part.motion = HP_MOVED_UNSAID;
         part.feel = HP_FEEL_UNSAID;
         part.starts = part.starts_tried = 0;
-        part.cut_out = part.warm = HP_TELL_UNSAID;
+        part.cut_out = part.warm = part.limit_reached = HP_TELL_UNSAID;
+        part.battery_a = part.wheel_rad_s = (double)NAN;
     }
+    /* A controller whose supply gives way may cut out for that. */
+    if (hp_feed_limits(part.feed))
+        part.cut_out = HP_TELL_UNSAID;
     return part;
+}
+
+bool hp_trials_alike(const hp_likelihood *table, const hp_trial *a, const hp_trial *b)
+{
+    return hp_wiring_number(&a->wiring) == hp_wiring_number(&b->wiring) &&
+           hp_likelihood_level(table, a->throttle) == hp_likelihood_level(table, b->throttle);
+}
+
+static bool stood(const hp_trial *t)
+{
+    return t->motion == HP_MOVED_SHIVER || t->motion == HP_MOVED_STILL;
+}
+
+/* Figures can be held against each other at the same throttle, where nothing limits either. */
+static bool figures_alike(const hp_trial *a, const hp_trial *b)
+{
+    bool limited = (hp_feed_limits(a->feed) && a->limit_reached != HP_TELL_NO) ||
+                   (hp_feed_limits(b->feed) && b->limit_reached != HP_TELL_NO);
+    return !limited && fabs(log(fmax(a->throttle, 1e-6) / fmax(b->throttle, 1e-6))) < 0.1;
 }
 
 /* What was said earlier of the same wiring, sorted out. */
 typedef struct history {
-    double turning_a[HP_EARLIER_MAX], standing_a[HP_EARLIER_MAX], speed[HP_EARLIER_MAX];
-    int turning_count, standing_count, speed_count;
+    said_figure turning_a, standing_a, speed;
     double starts, tried; /* summed */
 } history;
 
-static history history_of(const hp_likelihood *table, int level, const hp_trial *const *earlier,
-                          int count)
+static said_figure figure_said(double value, double meter, double zero, double worthless)
 {
-    history past = {0};
+    return (said_figure){.value = value,
+                         .log_value = log(fmax(value, 1e-9)),
+                         .meter = meter,
+                         .zero = zero,
+                         .worthless = worthless,
+                         .stretch = zero > 0.0 ? hypot(value, zero) : 1.0};
+}
+
+static void add_earlier(said_figure *f, double value)
+{
+    f->earlier[f->count++] = log(fmax(value, 1e-9));
+}
+
+static history history_of(const hp_likelihood *table, const hp_person *p, const hp_trial *trial,
+                          const hp_trial *const *earlier, int count)
+{
+    double zero = p->current_zero_a, relative = p->current_relative;
+    history past = {
+        .turning_a = figure_said(trial->battery_a, relative, zero, current_worthless(p)),
+        .standing_a = figure_said(trial->battery_a, relative, zero, current_worthless(p)),
+        .speed = figure_said(trial->wheel_rad_s, p->speed_relative, 0.0, SPEED_WORTHLESS)};
     for (int k = 0; k < count; k++) {
-        const hp_trial comparable = comparable_part(table, level, earlier[k]), *t = &comparable;
+        const hp_trial comparable = comparable_part(table, earlier[k]), *t = &comparable;
         if (t->motion == HP_MOVED_UNSAID && t->starts_tried == 0)
             continue;
-        bool stood = t->motion == HP_MOVED_SHIVER || t->motion == HP_MOVED_STILL;
-        if (!isnan(t->battery_a) && stood)
-            past.standing_a[past.standing_count++] = t->battery_a;
-        else if (!isnan(t->battery_a))
-            past.turning_a[past.turning_count++] = t->battery_a;
-        if (!isnan(t->wheel_rad_s))
-            past.speed[past.speed_count++] = t->wheel_rad_s;
-        past.starts += t->starts_tried > 0 ? t->starts : !stood;
+        bool alike = figures_alike(trial, t);
+        if (!isnan(t->battery_a) && alike)
+            add_earlier(stood(t) ? &past.standing_a : &past.turning_a, t->battery_a);
+        if (!isnan(t->wheel_rad_s) && alike)
+            add_earlier(&past.speed, t->wheel_rad_s);
+        past.starts += t->starts_tried > 0 ? t->starts : !stood(t);
         past.tried += t->starts_tried > 0 ? t->starts_tried : 1;
     }
+    find_return(&past.turning_a);
+    find_return(&past.standing_a);
+    find_return(&past.speed);
     return past;
 }
 
@@ -323,36 +444,23 @@ static void learn_shares(hp_shares *shares, const history *past, double strength
         shares->sight[s] *= s < HP_SIGHT_SHIVER ? after / turning : (1.0 - after) / (1.0 - turning);
 }
 
-/* ---- the weight ------------------------------------------------------------------------------ */
-
-/* Densities of the numbers read, when it turned and when it stood. */
-typedef struct numbers {
-    double turning;
-    double standing;
-} numbers;
-
-static numbers weigh_numbers(const hp_person *p, const hp_trial *t, const hp_record *r,
-                             const history *past)
-{
-    numbers n = {1.0, 1.0};
-    if (!isnan(t->battery_a)) {
-        n.turning = current_density(p, t->battery_a, hp_grid_value(r->current_turning),
-                                    past->turning_a, past->turning_count);
-        n.standing = current_density(p, t->battery_a, hp_grid_value(r->current_standing),
-                                     past->standing_a, past->standing_count);
-    }
-    if (!isnan(t->wheel_rad_s)) {
-        n.turning *= speed_density(p, t->wheel_rad_s, hp_grid_value(r->wheel_speed), past->speed,
-                                   past->speed_count);
-        n.standing *= speed_density(p, t->wheel_rad_s, (double)NAN, past->speed, past->speed_count);
-    }
-    return n;
-}
+/* ---- words ----------------------------------------------------------------------------------- */
 
 /* chosen: half of the rough or standing trials leave something warm, few of the smooth. */
 static double weigh_warmth(const hp_trial *t, bool smooth)
 {
     return said_tell(t->warm, smooth ? 0.0 : 0.5, 0.03);
+}
+
+/* chosen: driven by a sine, more than half of the rough runs feel smooth. */
+#define SINE_SILKY 0.6
+
+static double feel_of(const hp_person *p, const hp_trial *t, bool smooth, bool sine)
+{
+    double feel = hp_said_feel(p, smooth, t->feel);
+    if (sine && !smooth)
+        feel = (1.0 - SINE_SILKY) * feel + SINE_SILKY * hp_said_feel(p, true, t->feel);
+    return feel;
 }
 
 /* What is the same for all records: probability of the words given what happened, [1] for those who
@@ -364,7 +472,7 @@ typedef struct words {
     double count[HP_STARTS_MAX + 1];
 } words;
 
-static words words_of(const hp_person *p, const hp_trial *t)
+static words words_of(const hp_person *p, const hp_trial *t, bool sine)
 {
     words w = {.tried = t->starts_tried > 0 ? t->starts_tried : 1};
     for (int h = 0; h < HP_HAPPENED_COUNT; h++) {
@@ -374,7 +482,7 @@ static words words_of(const hp_person *p, const hp_trial *t)
                                                 : h;
         for (int smooth = 0; smooth < 2; smooth++)
             w.turning[0][h][smooth] = w.turning[1][image][smooth] =
-                motion * hp_said_feel(p, smooth, t->feel) * weigh_warmth(t, smooth);
+                motion * feel_of(p, t, smooth, sine) * weigh_warmth(t, smooth);
         /* Whoever saw nothing turn has no feel to tell; what they say then is chance. */
         double feel = t->feel == HP_FEEL_UNSAID ? 1.0 : 1.0 / 3.0;
         w.standing[h] = motion * feel * weigh_warmth(t, false);
@@ -393,49 +501,319 @@ static double said_cut_out(const hp_person *p, const hp_trial *t, const hp_share
     return said_tell(t->cut_out, 1.0 - power(1.0 - shares->cut_out, standing), p->cut_out_missed);
 }
 
-/* Weights of one record, as simulated and mirrored. */
-static void weigh_record(const hp_person *p, const hp_trial *t, const words *w, const hp_record *r,
-                         const hp_shares *shares, const history *past, double weight[2])
+/* Probability of the words of a trial in which all starts stood, or in which some turned; the
+ * latter as simulated and mirrored. */
+typedef struct told {
+    double standing;
+    double turning[2];
+} told;
+
+static told tell(const hp_person *p, const hp_trial *t, const words *w, const hp_shares *shares)
 {
     double happened[HP_STARTS_MAX + 1][HP_HAPPENED_COUNT][2];
-    numbers n = weigh_numbers(p, t, r, past);
+    told result = {0.0, {0.0, 0.0}};
     hp_happenings(shares, w->tried, happened);
-    double stood = 0.0;
     for (int h = HP_HAPPENED_SHIVER; h <= HP_HAPPENED_STILL; h++)
-        stood += happened[0][h][0] * w->standing[h];
-    stood *= w->count[0] * n.standing * said_cut_out(p, t, shares, w->tried);
-    weight[0] = weight[1] = stood;
+        result.standing += happened[0][h][0] * w->standing[h];
+    result.standing *= w->count[0] * said_cut_out(p, t, shares, w->tried);
     for (int starts = 1; starts <= w->tried; starts++) {
         double sum[2] = {0.0, 0.0};
         for (int h = 0; h <= HP_HAPPENED_HUM; h++)
             for (int s = 0; s < 2; s++)
                 for (int image = 0; image < 2; image++)
                     sum[image] += happened[starts][h][s] * w->turning[image][h][s];
-        double rest = w->count[starts] * n.turning * said_cut_out(p, t, shares, w->tried - starts);
-        weight[0] += rest * sum[0];
-        weight[1] += rest * sum[1];
+        double rest = w->count[starts] * said_cut_out(p, t, shares, w->tried - starts);
+        result.turning[0] += rest * sum[0];
+        result.turning[1] += rest * sum[1];
+    }
+    return result;
+}
+
+/* ---- what a bench makes of a record ---------------------------------------------------------- */
+
+/* Everything about the figures of a trial that is the same for all records. */
+typedef struct look {
+    const hp_members *members;
+    const hp_person *person;
+    const hp_trial *trial;
+    history past;
+    double limit_a;      /* NAN: nothing limits the current */
+    double log_throttle; /* as said */
+    bool by_volts;       /* the throttle is known by its signal's volts */
+    double far;          /* of the throttle from its level, logarithm */
+} look;
+
+/* chosen: how far the throttle's signal tells the duty. */
+#define SIGNAL_ERROR 0.05
+/* chosen: figures scatter more for each e-fold beyond a level. */
+#define FAR_SMOOTH 0.05
+#define FAR_ROUGH  0.30
+/* chosen: what an ensemble driven evenly, with a current that never pauses, tells less well of
+ * other drives: how far rough figures scatter there. */
+#define OTHER_SPEED   0.15
+#define OTHER_CURRENT 0.30
+/* chosen: a figure near the limit may be on either side of it. */
+#define LIMIT_WITHIN 0.15
+/* chosen: a supply's lamp, or a bright filament, is told wrongly as often as this. */
+#define LIMIT_MISREAD 0.03
+
+static look look_at(const hp_members *members, const hp_person *person, const hp_trial *trial)
+{
+    look l = {.members = members, .person = person, .trial = trial, .limit_a = (double)NAN};
+    double throttle = fmax(trial->throttle, 1e-6);
+    int level = hp_likelihood_level(members->table, throttle);
+    if (hp_feed_limits(trial->feed))
+        l.limit_a = isnan(trial->limit_a) ? members->limit_a : trial->limit_a;
+    if (!isnan(trial->signal_v) && members->full_v > members->rest_v) {
+        double share = (trial->signal_v - members->rest_v) / (members->full_v - members->rest_v);
+        throttle = fmin(fmax(share, 0.01), 1.0);
+        l.by_volts = true;
+    }
+    l.log_throttle = log(throttle);
+    l.far = fabs(log(throttle / level_throttle(members->table, level)));
+    return l;
+}
+
+/* Logarithm of the duty with a member. */
+static double log_duty(const look *l, const hp_nuisance *n)
+{
+    if (l->by_volts || l->trial->throttle >= FULL_THROTTLE)
+        return l->log_throttle;
+    return fmin(0.0, l->log_throttle + log(n->duty));
+}
+
+/* Figures of one case and motor, and of its right wiring. */
+typedef struct laws {
+    hp_figure_law speed, turning, standing, smooth_speed, smooth_a;
+    bool smooth; /* most of its turning runs are */
+} laws;
+
+static laws laws_of(const hp_likelihood *table, int level, int behaviour, int motor)
+{
+    int right = hp_smooth_case(table);
+    const hp_record *r = hp_likelihood_record(table, level, behaviour, motor);
+    int smooth = r->sight[HP_SIGHT_FORWARD_SMOOTH] + r->sight[HP_SIGHT_BACKWARD_SMOOTH] +
+                 r->sight[HP_SIGHT_HUM_SMOOTH];
+    int rough = r->sight[HP_SIGHT_FORWARD_ROUGH] + r->sight[HP_SIGHT_BACKWARD_ROUGH] +
+                r->sight[HP_SIGHT_HUM_ROUGH];
+    return (laws){
+        .speed = hp_figure_law_of(table, level, behaviour, motor, HP_FIGURE_SPEED),
+        .turning = hp_figure_law_of(table, level, behaviour, motor, HP_FIGURE_TURNING_A),
+        .standing = hp_figure_law_of(table, level, behaviour, motor, HP_FIGURE_STANDING_A),
+        .smooth_speed = hp_figure_law_of(table, level, right, motor, HP_FIGURE_SPEED),
+        .smooth_a = hp_figure_law_of(table, level, right, motor, HP_FIGURE_TURNING_A),
+        .smooth = smooth > rough,
+    };
+}
+
+/* What a member's meters would show. */
+typedef struct shown {
+    double log_speed, turning_a, standing_a; /* NAN: no such run */
+    double speed_kernel, current_kernel;
+} shown;
+
+static shown show(const look *l, const laws *laws, const hp_nuisance *n)
+{
+    double duty = log_duty(l, n), hand = l->by_volts ? SIGNAL_ERROR : l->members->hand;
+    if (l->trial->throttle >= FULL_THROTTLE)
+        hand = 0.0;
+    shown s = {.log_speed = hp_figure_log(&laws->speed, duty),
+               .turning_a = exp(hp_figure_log(&laws->turning, duty)),
+               .standing_a = exp(hp_figure_log(&laws->standing, duty)) + n->idle_a};
+    double far = l->far * (laws->smooth ? FAR_SMOOTH : FAR_ROUGH);
+    bool other = !laws->smooth && (n->one_sided || n->sine);
+    s.speed_kernel = sqrt(HP_KERNEL_SPEED * HP_KERNEL_SPEED + hand * hand + far * far +
+                          (other ? OTHER_SPEED * OTHER_SPEED : 0.0));
+    s.current_kernel = sqrt(HP_KERNEL_CURRENT * HP_KERNEL_CURRENT + hand * hand + far * far +
+                            (other ? OTHER_CURRENT * OTHER_CURRENT : 0.0));
+    if (laws->smooth && n->coasting > 1.0) {
+        double faster = fmin(log(n->coasting), -duty);
+        s.log_speed += faster;
+        s.turning_a *= exp(faster);
+    }
+    /* Friction takes its power at the speed of the wheel; smooth current is all friction. */
+    if (n->friction > 1.0) {
+        double ratio = hp_figure_log(&laws->speed, duty) - hp_figure_log(&laws->smooth_speed, duty);
+        double own = laws->smooth ? s.turning_a : exp(hp_figure_log(&laws->smooth_a, duty) + ratio);
+        if (!isnan(own))
+            s.turning_a += (n->friction - 1.0) * own;
+    }
+    s.turning_a += n->idle_a;
+    return s;
+}
+
+static double normal_below(double x)
+{
+    return 0.5 * erfc(-x / sqrt(2.0));
+}
+
+/* Density of a current that is held at the limit. */
+static double limited_density(const look *l, const said_figure *f)
+{
+    const hp_person *p = l->person;
+    double good = normal(f->value - l->limit_a, hypot(0.1 * l->limit_a, f->zero)) * f->stretch;
+    return p->value_misread * f->worthless + (1.0 - p->value_misread) * good;
+}
+
+/* Densities of the figures of a run with this current: free of the limit, and at it. At the limit
+ * current and speed say nothing of the wiring. */
+static double weigh_figures(const look *l, const said_figure *current, double amps, double free,
+                            double speed)
+{
+    const hp_trial *t = l->trial;
+    if (isnan(l->limit_a))
+        return free * speed;
+    double over = isnan(amps) ? 0.5 : normal_below(log(amps / l->limit_a) / LIMIT_WITHIN);
+    double held = isnan(t->battery_a) ? 1.0 : limited_density(l, current);
+    held *= isnan(t->wheel_rad_s) ? 1.0 : SPEED_WORTHLESS;
+    if (t->limit_reached == HP_TELL_UNSAID)
+        return over * held + (1.0 - over) * free * speed;
+    double yes = t->limit_reached == HP_TELL_YES ? 1.0 - LIMIT_MISREAD : LIMIT_MISREAD;
+    return over * yes * held + (1.0 - over) * (1.0 - yes) * free * speed;
+}
+
+static double turning_figures(const look *l, const shown *s)
+{
+    const hp_trial *t = l->trial;
+    const history *past = &l->past;
+    double free = 1.0, speed = 1.0;
+    if (!isnan(t->battery_a))
+        free = isnan(s->turning_a)
+                   ? past->turning_a.worthless
+                   : current_density(l->person, &past->turning_a, s->turning_a, s->current_kernel);
+    if (!isnan(t->wheel_rad_s))
+        speed = isnan(s->log_speed) || !(t->wheel_rad_s > 0.0)
+                    ? SPEED_WORTHLESS
+                    : speed_density(l->person, &past->speed, s->log_speed, s->speed_kernel);
+    return weigh_figures(l, &past->turning_a, s->turning_a, free, speed);
+}
+
+static double standing_figures(const look *l, const shown *s)
+{
+    const hp_trial *t = l->trial;
+    const history *past = &l->past;
+    double free = 1.0, speed = isnan(t->wheel_rad_s) ? 1.0 : SPEED_WORTHLESS;
+    if (!isnan(t->battery_a))
+        free = isnan(s->standing_a) ? past->standing_a.worthless
+                                    : current_density(l->person, &past->standing_a, s->standing_a,
+                                                      s->current_kernel);
+    return weigh_figures(l, &past->standing_a, s->standing_a, free, speed);
+}
+
+/* ---- the weight ------------------------------------------------------------------------------ */
+
+/* chosen: held at its limit a rough wiring stands from some places more. */
+#define LIMITED_STALLS 0.25
+
+/* Words of one record, driven by six steps and by a sine. */
+static void tell_record(const look *l, const words said[2], const hp_shares *shares, told result[2])
+{
+    hp_shares own = *shares;
+    if (!isnan(l->limit_a))
+        for (int s = 0; s < HP_SIGHT_SHIVER; s++)
+            if (!hp_sight_smooth((hp_sight)s)) {
+                double stalls = LIMITED_STALLS * own.sight[s];
+                own.sight[s] -= stalls;
+                own.sight[HP_SIGHT_SHIVER] += 0.5 * stalls;
+                own.sight[HP_SIGHT_STILL] += 0.5 * stalls;
+            }
+    result[0] = result[1] = tell(l->person, l->trial, &said[0], &own);
+    if (l->members->nuisance)
+        result[1] = tell(l->person, l->trial, &said[1], &own);
+}
+
+/* Whether the trial has anything that depends on a figure. */
+static bool has_figures(const hp_trial *t)
+{
+    return !isnan(t->battery_a) || !isnan(t->wheel_rad_s) || t->limit_reached != HP_TELL_UNSAID;
+}
+
+/* One case and motor with each of its benches: into the rows as simulated and mirrored. */
+static void weigh_motor(const look *l, int behaviour, int motor, const told words[2], double *plain,
+                        double *image)
+{
+    const hp_likelihood *table = l->members->table;
+    int level = hp_likelihood_level(table, l->trial->throttle);
+    bool figures = has_figures(l->trial);
+    laws laws = {.smooth = false};
+    if (figures)
+        laws = laws_of(table, level, behaviour, motor);
+    for (int k = 0; k < l->members->benches; k++) {
+        int member = motor * l->members->benches + k;
+        const hp_nuisance n = hp_member_nuisance(l->members, member);
+        const told *said = &words[n.sine];
+        double turning = 1.0, standing = 1.0;
+        if (figures) {
+            shown s = show(l, &laws, &n);
+            turning = turning_figures(l, &s);
+            standing = standing_figures(l, &s);
+        }
+        plain[member] = said->standing * standing + said->turning[0] * turning;
+        image[member] =
+            table->map.mirror ? said->standing * standing + said->turning[1] * turning : 0.0;
     }
 }
 
-void hp_weigh_trial(const hp_likelihood *table, const hp_person *person, const hp_trial *trial,
+/* Nothing is driven: it stands, and the battery gives what it gives anyhow. */
+static void weigh_silent(const look *l, const words *said, double *row)
+{
+    hp_shares shares = {.sight = {[HP_SIGHT_STILL] = 1.0}, .cut_out = 0.3};
+    told words = tell(l->person, l->trial, said, &shares);
+    for (int m = 0; m < l->members->count; m++) {
+        const hp_nuisance n = hp_member_nuisance(l->members, m);
+        shown s = {.log_speed = (double)NAN,
+                   .turning_a = (double)NAN,
+                   .standing_a = n.idle_a,
+                   .current_kernel = HP_KERNEL_CURRENT};
+        row[m] = words.standing * standing_figures(l, &s);
+    }
+}
+
+/* Anything may happen: every word and every figure as likely as any other. */
+static double weigh_anything(const look *l, const words *said)
+{
+    const hp_trial *t = l->trial;
+    double weight = 1.0;
+    if (t->motion != HP_MOVED_UNSAID)
+        weight /= HP_HAPPENED_COUNT;
+    if (t->feel != HP_FEEL_UNSAID)
+        weight /= 3.0;
+    if (t->starts_tried > 0 && !stood(t))
+        weight /= said->tried;
+    if (!isnan(t->battery_a))
+        weight *= l->past.turning_a.worthless;
+    if (!isnan(t->wheel_rad_s))
+        weight *= SPEED_WORTHLESS;
+    const hp_tell tells[] = {t->cut_out, t->warm, t->limit_reached};
+    for (size_t k = 0; k < sizeof tells / sizeof tells[0]; k++)
+        weight *= tells[k] == HP_TELL_UNSAID ? 1.0 : 0.5;
+    return weight;
+}
+
+void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp_trial *trial,
                     const hp_trial *const *earlier, int earlier_count, double *weight)
 {
-    int level = hp_likelihood_level(table, trial->throttle), motors = table->options.motors;
-    history past = history_of(table, level, earlier, earlier_count);
-    hp_trial part = comparable_part(table, level, trial);
-    words said = words_of(person, &part);
+    const hp_likelihood *table = members->table;
+    int level = hp_likelihood_level(table, trial->throttle), count = members->count;
+    hp_trial part = comparable_part(table, trial);
+    look l = look_at(members, person, &part);
+    l.past = history_of(table, person, &part, earlier, earlier_count);
+    const words said[2] = {words_of(person, &part, false), words_of(person, &part, true)};
     double strength = table->options.starts + POOL_RUNS;
     for (int c = 0; c < table->map.count; c++) {
-        double pool[HP_SIGHT_COUNT], both[2];
+        double pool[HP_SIGHT_COUNT];
         pool_of(table, level, c, pool);
-        for (int m = 0; m < motors; m++) {
-            const hp_record *record = hp_likelihood_record(table, level, c, m);
-            hp_shares shares = smoothed(record, pool);
-            if (past.tried > 0.0)
-                learn_shares(&shares, &past, strength);
-            weigh_record(person, &part, &said, record, &shares, &past, both);
-            weight[2 * c * motors + m] = both[0];
-            weight[(2 * c + 1) * motors + m] = table->map.mirror ? both[1] : 0.0;
+        for (int m = 0; m < table->options.motors; m++) {
+            told words[2];
+            hp_shares shares = smoothed(hp_likelihood_record(table, level, c, m), pool);
+            if (l.past.tried > 0.0)
+                learn_shares(&shares, &l.past, strength);
+            tell_record(&l, said, &shares, words);
+            weigh_motor(&l, c, m, words, &weight[2 * c * count], &weight[(2 * c + 1) * count]);
         }
     }
+    double *reckoned = &weight[2 * table->map.count * count], anything = weigh_anything(&l, said);
+    weigh_silent(&l, &said[0], &reckoned[HP_RECKONED_SILENT * count]);
+    for (int m = 0; m < count; m++)
+        reckoned[HP_RECKONED_ANYTHING * count + m] = anything;
 }

@@ -2,8 +2,9 @@
 #include "record/log/field.h"
 
 /* The faults in the order of the words; NONE: a sensor that read the wrong way round. */
-static const hp_fault_kind faults[] = {HP_FAULT_SENSOR_HIGH, HP_FAULT_SENSOR_LOW,
-                                       HP_FAULT_LEAD_OPEN, HP_FAULT_CLUTCH, HP_FAULT_NONE};
+static const hp_fault_kind faults[] = {
+    HP_FAULT_SENSOR_HIGH, HP_FAULT_SENSOR_LOW, HP_FAULT_LEAD_OPEN, HP_FAULT_CLUTCH, HP_FAULT_SILENT,
+    HP_FAULT_CUTTING_OUT, HP_FAULT_LOOSE,      HP_FAULT_UNLISTED,  HP_FAULT_NONE};
 
 static bool read_part(const hp_field *field, const hp_value *value, const hp_labels *labels,
                       void *at)

@@ -11,8 +11,8 @@
 
 static const char *advice_word(hp_advice_kind kind)
 {
-    static const char *const word[HP_ADVICE_COUNT] = {"read", "try",    "look",   "learn",
-                                                      "done", "repair", "danger", "give_up"};
+    static const char *const word[HP_ADVICE_COUNT] = {
+        "read", "try", "look", "learn", "done", "repair", "danger", "give_up", "probably"};
     return (int)kind >= 0 && kind < HP_ADVICE_COUNT ? word[kind] : "unknown";
 }
 
@@ -39,8 +39,9 @@ static json_t *wiring_object(hp_json *b, const hp_labels *labels, int number)
 /* Sets `fault`, `lead`, `inverted_sensor` and `words`. */
 static void set_trouble(hp_json *b, json_t *object, const hp_labels *labels, int trouble)
 {
-    static const char *const word[HP_FAULT_KIND_COUNT] = {"none", "sensor_high", "sensor_low",
-                                                          "lead_open", "clutch"};
+    static const char *const word[HP_FAULT_KIND_COUNT] = {
+        "none",   "sensor_high", "sensor_low", "lead_open", "clutch",
+        "silent", "cutting_out", "loose_lead", "unlisted"};
     char text[HP_TROUBLE_WORDS];
     int inverted;
     hp_fault fault;
@@ -148,7 +149,8 @@ static json_t *advice_object(hp_json *b, const hp_advice_report *r)
         set_trouble(b, trouble, labels, a->trouble);
     }
     hp_json_set(b, object, "trouble", trouble);
-    hp_json_set(b, object, "proof", broken ? hp_json_text(a->proof->name) : json_null());
+    hp_json_set(b, object, "proof",
+                broken && a->proof ? hp_json_text(a->proof->name) : json_null());
     hp_json_set(b, object, "danger", hp_json_text(a->danger ? a->danger->name : "none"));
     hp_json_set(b, object, "expected_minutes",
                 goes_on && a->expected_cost > 0.0 ? hp_json_number(a->expected_cost) : json_null());

@@ -186,7 +186,7 @@ static bool fill_step(const maker *m, int index, hp_page_step *step)
                            .joins = asks_for_trial(advice),
                            .cut = node->cut,
                            .reached = node->reached};
-    if (step->joins || advice->kind == HP_ADVICE_DONE)
+    if (step->joins || advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY)
         step->wiring = advice->number;
     return take_words(m->plan, &context, advice, step) && take_answers(m, &context, node, step);
 }

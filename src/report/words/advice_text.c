@@ -177,7 +177,8 @@ static void print_wirings(const hp_advice_report *r, const hp_screen *out)
     }
     for (int lines = 0; shown < s->sets && lines < SETS_MOST; lines++) {
         double probability = s->set[shown].probability;
-        bool likely = shown == 0 && probability > 0.5 && r->advice->kind != HP_ADVICE_DONE;
+        bool likely = shown == 0 && probability > 0.5 && r->advice->kind != HP_ADVICE_DONE &&
+                      r->advice->kind != HP_ADVICE_PROBABLY;
         if (shown > 0 && probability < WORTH_SAYING)
             break;
         int alike = sets_alike(s, shown);
@@ -227,10 +228,14 @@ static void print_suspect(const hp_advice_report *r, const hp_screen *out)
         s->troubles == 0 || s->trouble[0].probability < SUSPECT)
         return;
     bool alone = s->troubles < 2 || s->trouble[1].probability < 0.8 * s->trouble[0].probability;
-    snprintf(text, sizeof text, "%s%s. The reading that would prove it: %s.",
-             hp_trouble_words(r->context->labels, s->trouble[0].trouble, trouble, sizeof trouble),
-             alone ? "" : ", or another that is as likely",
-             hp_plan_proof(s->trouble[0].trouble)->title);
+    const hp_reading *proof = hp_plan_proof(s->trouble[0].trouble);
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(
+        &p, "%s%s.",
+        hp_trouble_words(r->context->labels, s->trouble[0].trouble, trouble, sizeof trouble),
+        alone ? "" : ", or another that is as likely");
+    if (r->context->plan->allowed & hp_allow(proof))
+        hp_phrase_add(&p, " The reading that would prove it: %s.", proof->title);
     hp_text_fill(out, "Suspect", INDENT, text);
 }
 
@@ -270,7 +275,7 @@ static void print_ahead(const hp_advice_report *r, const hp_screen *out)
             hp_text_fill(out, "Still to come", INDENT, text);
     }
     hp_card_bands(r->context, a, text, sizeof text);
-    if (text[0] && a->kind != HP_ADVICE_DONE)
+    if (text[0] && a->kind != HP_ADVICE_DONE && a->kind != HP_ADVICE_PROBABLY)
         hp_text_fill(out, "At the end", INDENT, text);
 }
 

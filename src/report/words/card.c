@@ -39,6 +39,12 @@ char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t s
         break;
     case HP_FAULT_LEAD_OPEN: hp_phrase_add(&phrase, "%s is open", phases.full[fault.which]); break;
     case HP_FAULT_CLUTCH: hp_phrase_add(&phrase, "the one-way clutch slips"); break;
+    case HP_FAULT_SILENT: hp_phrase_add(&phrase, "the controller drives nothing"); break;
+    case HP_FAULT_CUTTING_OUT:
+        hp_phrase_add(&phrase, "the controller or the battery's protection cuts out");
+        break;
+    case HP_FAULT_LOOSE: hp_phrase_add(&phrase, "some lead makes contact only now and then"); break;
+    case HP_FAULT_UNLISTED: hp_phrase_add(&phrase, "something that is not on this list"); break;
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT: break;
     }
@@ -77,6 +83,25 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
         hp_card_how(words, "Open the hub: rollers or pawls of the clutch are worn, stuck or dry. "
                            "Clean, or replace it.");
         break;
+    case HP_FAULT_SILENT:
+        hp_card_how(words, "In the order of chance: logic or key lead, 5 V supply, throttle "
+                           "signal at rest, brake input, pedal sensor or speed switch, sensor "
+                           "code, the battery's protection.");
+        break;
+    case HP_FAULT_CUTTING_OUT:
+        hp_card_how(words, "Measure the battery's volts while you switch on. Gone at once: its "
+                           "protection, so charge it or try another. They stay: the controller's "
+                           "own, so look for a short or for too low a limit.");
+        break;
+    case HP_FAULT_LOOSE:
+        hp_card_how(words, "Battery off. Pull at every joint and clip, phase leads first, then "
+                           "the sensor plug. Clean and tighten what moves; move each lead while a "
+                           "meter beeps across it.");
+        break;
+    case HP_FAULT_UNLISTED:
+        hp_card_how(words, "Try a good controller or a good motor in its place, if there is one: "
+                           "that tells which of the two it is.");
+        break;
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT: break;
     }
@@ -88,10 +113,11 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
                     sensors.full[inverted]);
 }
 
+/* NULL where no reading proves it here. */
 static const char *proof_words(const hp_reading *proof)
 {
     const hp_words *own = proof ? hp_words_of(proof) : NULL;
-    return own && own->proof ? own->proof : hp_words_hand_turn.proof;
+    return own ? own->proof : NULL;
 }
 
 /* ---- trials ---------------------------------------------------------------------------------- */
@@ -109,9 +135,36 @@ static void how_to_join(const hp_card_context *context, const hp_advice *advice,
                                       sizeof joints));
 }
 
-static void how_to_run(const hp_card_context *context, hp_card *words)
+/* chosen: a filament lamp of the battery's voltage passes its limit cold many times over and hot
+ * once; cold it has about a tenth of its hot resistance (common practice). */
+static void how_to_limit(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
+    double volts = context->drive->supply.emf_v, amps = advice->limit_a;
+    char limit[HP_NUMBER_WORDS], power[HP_NUMBER_WORDS];
+    if (!(amps > 0.0))
+        return;
+    hp_card_number(amps, limit, sizeof limit);
+    hp_card_number(hp_lamp_watts(volts, amps), power, sizeof power);
+    hp_phrase how = hp_phrase_begin(words->how[words->hows], sizeof words->how[0]);
+    if (plan->first_power != HP_FIRST_POWER_LAMP)
+        hp_phrase_add(&how, "Feed it from a bench supply set to %.3g V and limited to %s A.", volts,
+                      limit);
+    if (plan->first_power != HP_FIRST_POWER_BENCH_SUPPLY)
+        hp_phrase_add(&how,
+                      "%sUse the battery behind its fuse, with filament lamps in its plus lead: "
+                      "%.3g V together, about %s W, and a diode across them, its cathode to the "
+                      "battery.",
+                      plan->first_power == HP_FIRST_POWER_LAMP ? "" : " If you have none: ", volts,
+                      power);
+    words->hows++;
+}
+
+static void how_to_run(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    const hp_plan_params *plan = context->plan;
+    if (advice->limited)
+        how_to_limit(context, advice, words);
     hp_card_how(words,
                 "Wheel lifted, clear of hands. Power on, throttle slowly up to %.3g %%. If it does "
                 "not turn, throttle off within two seconds.",
@@ -122,6 +175,10 @@ static void how_to_run(const hp_card_context *context, hp_card *words)
                     "with the throttle off. Count from how many it starts: a dead sensor or lead "
                     "shows only at some.",
                     plan->starts);
+    if (advice->limited)
+        hp_card_how(words,
+                    "Once it has run up, or stands: is the supply still at its limit, the "
+                    "lamp bright? A wiring that is correct lets it go below, the lamp dark.");
     if (plan->ammeter || plan->tachometer)
         hp_card_how(words, "While it turns steadily read %s.",
                     !plan->tachometer ? "the battery current"
@@ -130,17 +187,22 @@ static void how_to_run(const hp_card_context *context, hp_card *words)
     hp_card_how(words, "Throttle off, power off.");
 }
 
-static void caution_of_trial(hp_card *words)
+static const char caution_pumped[] =
+    "A bench supply takes no current back: close the throttle slowly, a braking motor pumps its "
+    "volts up.";
+static const char caution_fuse[] = "Behind the battery's fuse; the fuse stays in.";
+
+static void caution_of_trial(const hp_advice *advice, hp_card *words)
 {
     hp_card_caution(words, hp_caution_unplugged);
     hp_card_caution(words, hp_caution_lifted);
-    hp_card_caution(words, hp_caution_limited);
+    hp_card_caution(words, advice->limited ? caution_pumped : caution_fuse);
     hp_card_caution(words, caution_stalled);
     hp_card_caution(words, caution_hot);
     hp_card_caution(words, hp_caution_local);
 }
 
-static void note_of_trial(const hp_card_context *context, hp_card *words)
+static void note_of_trial(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
     hp_phrase note = hp_phrase_begin(words->note, sizeof words->note);
@@ -153,6 +215,8 @@ static void note_of_trial(const hp_card_context *context, hp_card *words)
         hp_phrase_add(&note, "; amperes from the battery");
     if (plan->tachometer)
         hp_phrase_add(&note, "; rev/min of the wheel");
+    if (advice->limited)
+        hp_phrase_add(&note, "; what fed it, and whether it stayed at the limit");
     hp_phrase_add(&note, "; whether the controller cut out; whether anything grew warm.");
 }
 
@@ -193,10 +257,10 @@ static void say_try(const hp_card_context *context, const hp_advice *advice, hp_
                                : ", and what it shows parts the cases that are left better than "
                                  "anything else for the trouble.");
     how_to_join(context, advice, words);
-    how_to_run(context, words);
-    caution_of_trial(words);
+    how_to_run(context, advice, words);
+    caution_of_trial(advice, words);
     healthy_trial(context, advice, words);
-    note_of_trial(context, words);
+    note_of_trial(context, advice, words);
 }
 
 static void say_look(const hp_card_context *context, const hp_advice *advice, hp_card *words)
@@ -207,40 +271,85 @@ static void say_look(const hp_card_context *context, const hp_advice *advice, hp
                 "Nothing has to be moved, and a second look settles whether a word or a figure was "
                 "a slip. As the log stands, this wiring is right with a probability of %s.",
                 percent(advice->certainty, sure, sizeof sure));
-    how_to_run(context, words);
-    caution_of_trial(words);
+    how_to_run(context, advice, words);
+    caution_of_trial(advice, words);
     healthy_trial(context, advice, words);
-    note_of_trial(context, words);
+    note_of_trial(context, advice, words);
 }
 
 /* ---- ends ------------------------------------------------------------------------------------ */
 
-static void say_done(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+/* Why the work ends, one sentence. */
+static void add_why(const hp_advice *advice, hp_phrase *reason)
 {
-    char sure[32], bands[240], joints[HP_JOINT_WORDS];
-    hp_card_bands(context, advice, bands, sizeof bands);
-    if (advice->number > 0) {
-        HP_CARD_SET(words->title, "Wiring %d is right: make the final check", advice->number);
-        HP_CARD_SET(words->reason,
-                    "The log makes it right with a probability of %s. Current and speed without "
-                    "load expose a \"smooth\" that was none.",
-                    percent(advice->certainty, sure, sizeof sure));
-        hp_card_how(
-            words, "It joins the motor's phase leads %s;",
-            hp_phase_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
-        hp_card_how(
-            words, "and its sensor leads %s.",
-            hp_sensor_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
-    } else {
-        HP_CARD_SET(words->title, "The controller has learnt the wiring: make the final check");
-        HP_CARD_SET(words->reason, "Current and speed without load expose a \"smooth\" that was "
-                                   "none.");
+    switch (advice->why) {
+    case HP_WHY_CURRENT:
+        hp_phrase_add(reason, "It ran forward and smoothly and drew little current, as only a "
+                              "wiring that is correct does.");
+        break;
+    case HP_WHY_LIMIT:
+        hp_phrase_add(reason, "It ran forward and smoothly and left the supply's limit, as only a "
+                              "wiring that is correct does.");
+        break;
+    case HP_WHY_WORDS_ALONE:
+        hp_phrase_add(reason, "It ran forward and smoothly, but nothing shows what it draws, and a "
+                              "wrong wiring can feel smooth.");
+        break;
+    case HP_WHY_SAME_FIGURES:
+        hp_phrase_add(reason, "It ran forward and smoothly, but a figure outside its band came "
+                              "back the same: it belongs to these parts, and nothing here says "
+                              "why.");
+        break;
+    case HP_WHY_LEARNT:
+        hp_phrase_add(reason, "The controller's own learning ended well, but nothing shows what "
+                              "the motor draws.");
+        break;
+    case HP_WHY_TRIALS:
+        hp_phrase_add(reason, "That was as many powered trials as are reasonable.");
+        break;
+    case HP_WHY_NOTHING_LEFT:
+        hp_phrase_add(reason, "Nothing that is left to try would tell enough for its trouble.");
+        break;
+    case HP_WHY_UNLISTED:
+        hp_phrase_add(reason, "No wiring and no fault that is listed here explains the log.");
+        break;
+    case HP_WHY_PART: hp_phrase_add(reason, "No wiring can be right as things are."); break;
+    case HP_WHY_GOES_ON:
+    case HP_WHY_COUNT: break;
     }
-    hp_card_how(words,
-                "Wheel lifted, throttle at %.3g %%: read battery current and wheel speed when they "
-                "have settled.",
-                100.0 * context->plan->throttle);
-    hp_card_how(words, "Outside the band, do not ride it: measure again, log it, and ask again.");
+}
+
+/* What the final check reads, by what can be read here. */
+static const char *what_to_read(const hp_plan_params *plan)
+{
+    if (plan->ammeter && plan->tachometer)
+        return "battery current and wheel speed";
+    return plan->ammeter ? "the battery current" : plan->tachometer ? "the wheel's speed" : NULL;
+}
+
+static void say_check(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    char bands[240], limit[HP_NUMBER_WORDS];
+    const char *read = what_to_read(context->plan);
+    bool probably = advice->kind == HP_ADVICE_PROBABLY;
+    hp_card_bands(context, advice, bands, sizeof bands);
+    if (probably && !context->plan->ammeter)
+        hp_card_how(words,
+                    "Before it is ridden, find out what it draws: borrow a meter for the battery "
+                    "lead, or run it behind a limit of about %s A and see whether it leaves it.",
+                    hp_card_number(advice->limit_a, limit, sizeof limit));
+    if (read)
+        hp_card_how(words,
+                    "Wheel lifted, battery behind its fuse, throttle at %.3g %%: read %s when it "
+                    "has settled.",
+                    100.0 * context->plan->throttle, read);
+    else
+        hp_card_how(words,
+                    "Wheel lifted, battery behind its fuse, throttle at %.3g %%: run it for half a "
+                    "minute and feel whether hub, leads or controller grow warm. They must not.",
+                    100.0 * context->plan->throttle);
+    hp_card_how(words, "Above the band, do not ride it: measure again, log it, and ask again. Less "
+                       "current than the band is no fault.");
     hp_card_how(words, "Inside it: battery off, insulate and seal every joint, write the sheet for "
                        "the machine. The fuse at the pack stays in.");
     hp_card_caution(words, hp_caution_lifted);
@@ -250,7 +359,34 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
     hp_card_caution(words, hp_caution_local);
     if (bands[0])
         HP_CARD_SET(words->healthy, "Without load: %s.", bands);
-    HP_CARD_SET(words->note, "Current and speed, on the sheet that stays with the machine.");
+    HP_CARD_SET(words->note, "%s on the sheet that stays with the machine.",
+                read ? "What you read," : "That nothing grew warm,");
+}
+
+static void say_done(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    char sure[32], joints[HP_JOINT_WORDS];
+    bool probably = advice->kind == HP_ADVICE_PROBABLY;
+    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    if (advice->number > 0) {
+        HP_CARD_SET(words->title,
+                    probably ? "Wiring %d is probably right: check what it draws"
+                             : "Wiring %d is right: make the final check",
+                    advice->number);
+        add_why(advice, &reason);
+        hp_phrase_add(&reason, " The log makes it right with a probability of %s.",
+                      percent(advice->certainty, sure, sizeof sure));
+        hp_card_how(
+            words, "It joins the motor's phase leads %s;",
+            hp_phase_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
+        hp_card_how(
+            words, "and its sensor leads %s.",
+            hp_sensor_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
+    } else {
+        HP_CARD_SET(words->title, "The controller has learnt the wiring: make the final check");
+        add_why(advice, &reason);
+    }
+    say_check(context, advice, words);
 }
 
 static void say_repair(const hp_card_context *context, const hp_advice *advice, hp_card *words)
@@ -259,10 +395,12 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
     hp_trouble_words(context->labels, advice->trouble, trouble, sizeof trouble);
     words->stop = true;
     HP_CARD_SET(words->title, "Stop trying and mend: a part is broken or does not fit");
-    HP_CARD_SET(words->reason,
-                "No wiring can be right as things are. With a probability of %s: %s.",
-                percent(advice->certainty, sure, sizeof sure), trouble);
-    hp_card_how(words, "%s", proof_words(advice->proof));
+    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    add_why(advice, &reason);
+    hp_phrase_add(&reason, " With a probability of %s: %s.",
+                  percent(advice->certainty, sure, sizeof sure), trouble);
+    if (proof_words(advice->proof))
+        hp_card_how(words, "%s", proof_words(advice->proof));
     how_to_mend(context, advice->trouble, words);
     hp_card_how(words, "Write into the log what was mended, and ask again.");
     if (advice->number > 0)
@@ -282,18 +420,13 @@ static void say_give_up(const hp_card_context *context, const hp_advice *advice,
                      sizeof trouble);
     words->stop = true;
     HP_CARD_SET(words->title, "Stop here: more of the same would not settle it");
-    if (advice->trouble > 0)
-        HP_CARD_SET(words->reason,
-                    "Nothing that is left to try would tell enough for its trouble. The likeliest "
-                    "fault, with a probability of %s: %s.",
-                    percent(advice->certainty, sure, sizeof sure), trouble);
-    else
-        HP_CARD_SET(words->reason,
-                    "Nothing that is left to try would tell enough for its trouble.");
-    hp_card_how(words,
-                "If nothing ever moved, first look at what keeps a controller silent: key or "
-                "lock lead, brake cut-off, throttle signal, fuse.");
-    hp_card_how(words, "%s", proof_words(advice->proof));
+    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    add_why(advice, &reason);
+    if (advice->trouble > 0 && advice->why != HP_WHY_UNLISTED)
+        hp_phrase_add(&reason, " The likeliest fault, with a probability of %s: %s.",
+                      percent(advice->certainty, sure, sizeof sure), trouble);
+    if (proof_words(advice->proof))
+        hp_card_how(words, "%s", proof_words(advice->proof));
     hp_card_how(words, "Go through the log: is every lead where it says, was every figure read as "
                        "it stands there? One wrong entry is enough to block the way.");
     hp_card_how(words, "Try a sound controller or a sound motor in its place, if there is one.");
@@ -343,6 +476,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_TRY: say_try(context, advice, words); break;
     case HP_ADVICE_LOOK: say_look(context, advice, words); break;
     case HP_ADVICE_LEARN: say_reading(context, &hp_reading_learn, -1, words); break;
+    case HP_ADVICE_PROBABLY:
     case HP_ADVICE_DONE: say_done(context, advice, words); break;
     case HP_ADVICE_REPAIR: say_repair(context, advice, words); break;
     case HP_ADVICE_DANGER: say_danger(context, advice, words); break;

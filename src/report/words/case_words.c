@@ -59,7 +59,7 @@ char *hp_step_log_line(const hp_case *c, const hp_advice *advice, const char *co
     hp_card_context context = hp_case_card_context(c);
     hp_log_line line = {.out = out, .size = size};
     bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_GIVE_UP ||
-                advice->kind == HP_ADVICE_COUNT;
+                advice->kind == HP_ADVICE_PROBABLY || advice->kind == HP_ADVICE_COUNT;
     out[0] = '\0';
     if (ends)
         return out;

@@ -17,6 +17,10 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     case HP_FAULT_SENSOR_LOW: hp_phrase_add(p, "%s", sensors.full[mend->fault.which]); break;
     case HP_FAULT_LEAD_OPEN: hp_phrase_add(p, "%s", phases.full[mend->fault.which]); break;
     case HP_FAULT_CLUTCH: hp_phrase_add(p, "the clutch"); break;
+    case HP_FAULT_SILENT: hp_phrase_add(p, "what kept the controller silent"); break;
+    case HP_FAULT_CUTTING_OUT: hp_phrase_add(p, "what cut out"); break;
+    case HP_FAULT_LOOSE: hp_phrase_add(p, "a loose lead"); break;
+    case HP_FAULT_UNLISTED: hp_phrase_add(p, "something else"); break;
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT:
         hp_phrase_add(p, mend->inversion ? "the level of a sensor lead" : "nothing");
@@ -29,6 +33,10 @@ static const hp_choice parts[] = {
     {"sensor_stuck_low", "sensor_stuck_low: a sensor that always read 0"},
     {"phase_lead_open", "phase_lead_open: a broken phase lead"},
     {"clutch", "clutch: the one-way clutch"},
+    {"controller", "controller: what kept it from driving"},
+    {"protection", "protection: what cut out again and again"},
+    {"loose_lead", "loose_lead: a lead that made contact now and then"},
+    {"unlisted", "unlisted: something else"},
     {"inverted_sensor", "inverted_sensor: a sensor that read the wrong way round"},
     {NULL, NULL},
 };
@@ -56,6 +64,10 @@ static const char *part_word(const hp_fault *fault)
     case HP_FAULT_SENSOR_LOW: return "sensor_stuck_low";
     case HP_FAULT_LEAD_OPEN: return "phase_lead_open";
     case HP_FAULT_CLUTCH: return "clutch";
+    case HP_FAULT_SILENT: return "controller";
+    case HP_FAULT_CUTTING_OUT: return "protection";
+    case HP_FAULT_LOOSE: return "loose_lead";
+    case HP_FAULT_UNLISTED: return "unlisted";
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT: break;
     }
@@ -106,9 +118,13 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
         hp_log_word(line, "--part=phase_lead_open");
         hp_log_word(line, "--lead=%s", labels->motor_lead[fault.which]);
         break;
-    case HP_FAULT_CLUTCH: hp_log_word(line, "--part=clutch"); break;
+    case HP_FAULT_CLUTCH:
+    case HP_FAULT_SILENT:
+    case HP_FAULT_CUTTING_OUT:
+    case HP_FAULT_LOOSE:
+    case HP_FAULT_UNLISTED:
     case HP_FAULT_NONE:
-    case HP_FAULT_KIND_COUNT: hp_log_word(line, "--part=inverted_sensor"); break;
+    case HP_FAULT_KIND_COUNT: hp_log_word(line, "--part=%s", part_word(&fault)); break;
     }
 }
 

@@ -49,6 +49,9 @@ static void label_trial(const hp_trial *t, const expected *e, hp_phrase *label)
                                                                              : "usual speed");
     if (t->battery_a >= 0.0 && e->amperes > 0.0)
         hp_phrase_add(label, ", %s current", large ? "large" : "small");
+    if (t->limit_reached != HP_TELL_UNSAID)
+        hp_phrase_add(label,
+                      t->limit_reached == HP_TELL_YES ? ", at the limit" : ", below the limit");
     if (turned(t) && t->starts < t->starts_tried)
         hp_phrase_add(label, ", from some places only");
 }
@@ -106,6 +109,10 @@ static void sentence_trial(const hp_trial *t, const expected *e, hp_phrase *s)
     else if (t->feel == HP_FEEL_NOISY)
         hp_phrase_add(s, ", with a noise that you cannot place");
     hp_phrase_add(s, ".");
+    if (t->limit_reached != HP_TELL_UNSAID)
+        hp_phrase_add(s, t->limit_reached == HP_TELL_YES
+                             ? " The supply stays at its limit, the lamp bright."
+                             : " The supply leaves its limit, the lamp goes dark.");
     say_current(t, e, s);
     say_speed(t, e, s);
     if (turned(t) && t->starts < t->starts_tried)
@@ -361,6 +368,13 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     if (plan->starts > 1) {
         hp_log_word(line, "--starts=N");
         hp_log_word(line, "--starts-tried=%d", plan->starts);
+    }
+    if (advice->limited) {
+        hp_log_word(line, plan->first_power == HP_FIRST_POWER_LAMP ? "--fed-by=lamp"
+                                                                   : "--fed-by=bench_supply");
+        if (plan->first_power != HP_FIRST_POWER_LAMP && advice->limit_a > 0.0)
+            hp_log_word(line, "--supply-limit-a=%.3g", advice->limit_a);
+        hp_log_word(line, "--limit-reached=YES-OR-NO");
     }
     if (plan->ammeter)
         hp_log_word(line, "--battery-a=AMPERES");

@@ -1,0 +1,284 @@
+/* The weights of one entry over all that may be true: see the header. */
+#include "decide/advise/belief_weigh.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Earlier looks at the same thing on the same parts: entries before `place` and after the last
+ * mend, the newest first. Returns their number. */
+static int earlier_trials(const hp_belief *b, const hp_trial *trial, int place,
+                          const hp_trial *earlier[HP_EARLIER_MAX])
+{
+    int count = 0;
+    for (int k = place - 1; k >= 0 && count < HP_EARLIER_MAX; k--) {
+        const hp_entry *e = &b->entry[k];
+        if (hp_belief_changes(b, k))
+            break;
+        if (e->reading == &hp_reading_trial && hp_trials_alike(b->table, trial, &e->trial))
+            earlier[count++] = &e->trial;
+    }
+    return count;
+}
+
+/* ---- rows ------------------------------------------------------------------------------------ */
+
+/* Rows of `width` values for each hypothesis that may have one of its own. */
+static hp_result reserve(const hp_belief *b, int width, int rows, hp_weights *w, hp_error *err)
+{
+    *w = (hp_weights){.width = width};
+    w->row = malloc((size_t)(b->count + 1) * sizeof *w->row);
+    w->value = malloc((size_t)(rows * width + 1) * sizeof *w->value);
+    if (w->row && w->value)
+        return HP_OK;
+    hp_weights_free(w);
+    return hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
+}
+
+/* ---- trials ---------------------------------------------------------------------------------- */
+
+#define KIND_COUNT (4 * HP_FAULT_COUNT)
+
+/* Hypotheses of one kind have their faults on the same axes; the 36 wirings then show the same 36
+ * cases in another order, so that their mean over any wiring is the same. */
+static int kind_of(const hp_hypothesis *h)
+{
+    hp_wiring any = hp_wiring_from_number(1);
+    hp_behaviour b = hp_behaviour_of(h, &any);
+    hp_fault fault = hp_fault_is_simulated(h->fault) ? b.fault : h->fault;
+    return (b.inverted + 1) * HP_FAULT_COUNT + hp_fault_index(fault);
+}
+
+/* Mean weight over all wirings, for each member. */
+static void mean_weight(const hp_belief *b, int hypothesis, double *mean)
+{
+    const short *behaviour = &b->behaviour[hypothesis * HP_WIRING_COUNT];
+    int members = b->members.count;
+    for (int m = 0; m < members; m++)
+        mean[m] = 0.0;
+    for (int n = 0; n < HP_WIRING_COUNT; n++)
+        for (int m = 0; m < members; m++)
+            mean[m] += b->scratch[behaviour[n] * members + m] / HP_WIRING_COUNT;
+}
+
+/* chosen: of ten runs that something cuts out seven do not start at all; a cut-out is noticed as
+ * often as any. */
+#define CUT_AT_ONCE 0.7
+#define CUT_SHARE   0.85
+
+/* It ran as it does until something cut it out, or did not start. */
+static void weigh_cutting(const hp_belief *b, const hp_trial *trial, const double *own, double *out)
+{
+    int members = b->members.count;
+    const double *silent = &b->scratch[(2 * b->table->map.count + HP_RECKONED_SILENT) * members];
+    double noticed = 1.0;
+    if (trial->cut_out != HP_TELL_UNSAID && !hp_feed_limits(trial->feed))
+        noticed = trial->cut_out == HP_TELL_YES ? CUT_SHARE / (1.0 - CUT_SHARE)
+                                                : (1.0 - CUT_SHARE) / CUT_SHARE;
+    for (int m = 0; m < members; m++)
+        out[m] = (1.0 - CUT_AT_ONCE) * own[m] * noticed + CUT_AT_ONCE * silent[m];
+}
+
+/* chosen: how often a trial of several starts passes without the contact failing. */
+#define LOOSE_PASSES 0.3
+
+/* Now and then it runs as it does, else as with one lead open or one sensor dead, any of them. */
+static void weigh_loose(const hp_belief *b, const hp_hypothesis *h, const hp_wiring *wiring,
+                        const double *own, double *out)
+{
+    static const hp_fault_kind kind[] = {HP_FAULT_LEAD_OPEN, HP_FAULT_SENSOR_HIGH};
+    int members = b->members.count;
+    const hp_behaviour_map *map = &b->table->map;
+    for (int m = 0; m < members; m++)
+        out[m] = LOOSE_PASSES * own[m];
+    for (int k = 0; k < 2 * HP_PHASE_COUNT; k++) {
+        hp_hypothesis broken = *h;
+        broken.fault = (hp_fault){kind[k / HP_PHASE_COUNT], k % HP_PHASE_COUNT};
+        hp_behaviour behaviour = hp_behaviour_of(&broken, wiring);
+        int raw = hp_behaviour_raw(&behaviour);
+        const double *row = &b->scratch[(2 * map->index[raw] + map->mirrored[raw]) * members];
+        for (int m = 0; m < members; m++)
+            out[m] += (1.0 - LOOSE_PASSES) / (2 * HP_PHASE_COUNT) * row[m];
+    }
+}
+
+/* What decides a row: the case, and what is mixed into it. */
+typedef struct trial_key {
+    int behaviour;
+    int kind;
+    int relation;   /* of a loose lead, whose other cases are not told by its own; else 0 */
+    int stands_for; /* a hypothesis that has it */
+} trial_key;
+
+static int find_key(const trial_key *key, int count, const trial_key *wanted)
+{
+    for (int k = 0; k < count; k++)
+        if (key[k].behaviour == wanted->behaviour && key[k].kind == wanted->kind &&
+            key[k].relation == wanted->relation)
+            return k;
+    return -1;
+}
+
+/* Finds the rows that a trial needs: row[h], and for each a hypothesis that stands for it. Returns
+ * their number. */
+static int find_rows(const hp_belief *b, int number, const int *now, trial_key *key, int *row)
+{
+    int keys = 0;
+    for (int h = 0; h < b->count; h++) {
+        const hp_hypothesis *hypothesis = &b->hypothesis[now[h]];
+        bool loose = hypothesis->fault.kind == HP_FAULT_LOOSE;
+        trial_key own = {.behaviour = b->behaviour[now[h] * HP_WIRING_COUNT + number - 1],
+                         .kind = kind_of(hypothesis),
+                         .relation = loose ? 1 + now[h] : 0,
+                         .stands_for = now[h]};
+        int found = find_key(key, keys, &own);
+        if (found < 0) {
+            found = keys;
+            key[keys++] = own;
+        }
+        row[h] = found;
+    }
+    return keys;
+}
+
+/* One row, any wiring mixed in. */
+static void fill_row(const hp_belief *b, const hp_person *person, const hp_trial *trial,
+                     const trial_key *key, const double *any, double *out)
+{
+    const hp_hypothesis *hypothesis = &b->hypothesis[key->stands_for];
+    int members = b->members.count;
+    const double *own = &b->scratch[key->behaviour * members];
+    if (hypothesis->fault.kind == HP_FAULT_LOOSE)
+        weigh_loose(b, hypothesis, &trial->wiring, own, out);
+    else if (hypothesis->fault.kind == HP_FAULT_CUTTING_OUT)
+        weigh_cutting(b, trial, own, out);
+    else
+        memcpy(out, own, (size_t)members * sizeof *out);
+    for (int m = 0; m < members; m++)
+        out[m] = (1.0 - person->wrong_wiring) * out[m] + person->wrong_wiring * any[m];
+}
+
+/* A trial: the wiring written down, or by mistake any of the 36. */
+static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const hp_trial *trial,
+                             int place, const int *now, hp_weights *w, hp_error *err)
+{
+    int members = b->members.count, number = hp_wiring_number(&trial->wiring);
+    const hp_trial *earlier[HP_EARLIER_MAX];
+    int count = earlier_trials(b, trial, place, earlier);
+    trial_key *key = malloc((size_t)(b->count + 1) * sizeof *key);
+    double *mean = malloc((size_t)(KIND_COUNT * members) * sizeof *mean);
+    *w = (hp_weights){.width = members};
+    w->row = malloc((size_t)(b->count + 1) * sizeof *w->row);
+    if (key && w->row)
+        w->rows = find_rows(b, number, now, key, w->row);
+    w->value = malloc((size_t)(w->rows * members + 1) * sizeof *w->value);
+    if (!key || !mean || !w->row || !w->value) {
+        free(key);
+        free(mean);
+        hp_weights_free(w);
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
+    }
+    bool known[KIND_COUNT] = {false};
+    hp_weigh_trial(&b->members, person, trial, earlier, count, b->scratch);
+    for (int k = 0; k < w->rows; k++) {
+        double *any = &mean[key[k].kind * members];
+        if (!known[key[k].kind])
+            mean_weight(b, key[k].stands_for, any);
+        known[key[k].kind] = true;
+        fill_row(b, person, trial, &key[k], any, &w->value[k * members]);
+    }
+    free(key);
+    free(mean);
+    return HP_OK;
+}
+
+/* ---- readings -------------------------------------------------------------------------------- */
+
+/* Something else: the reading as likely as it was before anything was known. */
+static void weigh_unlisted(const hp_belief *b, const int *now, hp_weights *w)
+{
+    int row = -1;
+    double sum = 0.0;
+    for (int h = 0; h < b->count; h++)
+        if (b->hypothesis[now[h]].fault.kind == HP_FAULT_UNLISTED)
+            row = w->row[h];
+        else
+            sum += b->prior[h];
+    if (row < 0)
+        return;
+    double *out = &w->value[row * w->width];
+    memset(out, 0, (size_t)w->width * sizeof *out);
+    for (int h = 0; h < b->count; h++) {
+        if (b->hypothesis[now[h]].fault.kind == HP_FAULT_UNLISTED)
+            continue;
+        const double *own = &w->value[w->row[h] * w->width];
+        for (int m = 0; m < w->width; m++)
+            out[m] += b->prior[h] / sum * own[m];
+    }
+}
+
+/* Weights of one hypothesis with each member; a motor's benches are alike to most readings. */
+static void weigh_members(const hp_belief *b, const hp_person *person, const hp_entry *entry,
+                          const hp_hypothesis *hypothesis, int width, double *row)
+{
+    int benches = b->members.benches;
+    for (int m = 0; m < width; m++) {
+        const hp_nuisance n = hp_member_nuisance(&b->members, m);
+        if (m % benches > 0 && !entry->reading->needs_bench)
+            row[m] = row[m - 1];
+        else
+            row[m] = hp_weigh_reading(b->table, person, entry, hypothesis, m / benches, &n);
+    }
+}
+
+/* Readings that depend on the motor look at nothing of a hypothesis but its fault: rows of the same
+ * fault are the same. */
+static hp_result weigh_reading(const hp_belief *b, const hp_person *person, const hp_entry *entry,
+                               const int *now, hp_weights *w, hp_error *err)
+{
+    bool each = entry->reading->needs_motor;
+    int width = each ? b->members.count : 1, same[HP_FAULT_COUNT], unlisted = -1;
+    hp_result result = reserve(b, width, each ? HP_FAULT_COUNT : b->count, w, err);
+    if (result != HP_OK)
+        return result;
+    for (int k = 0; k < HP_FAULT_COUNT; k++)
+        same[k] = -1;
+    for (int h = 0; h < b->count; h++) {
+        const hp_hypothesis *hypothesis = &b->hypothesis[now[h]];
+        int *known = hypothesis->fault.kind == HP_FAULT_UNLISTED ? &unlisted
+                     : each ? &same[hp_fault_index(hypothesis->fault)]
+                            : NULL;
+        if (known && *known >= 0) {
+            w->row[h] = *known;
+            continue;
+        }
+        w->row[h] = w->rows++;
+        if (known)
+            *known = w->row[h];
+        weigh_members(b, person, entry, hypothesis, width, &w->value[w->row[h] * width]);
+    }
+    weigh_unlisted(b, now, w);
+    return HP_OK;
+}
+
+hp_result hp_belief_weigh(const hp_belief *b, const hp_person *person, const hp_entry *entry,
+                          int place, const int *now, hp_weights *w, hp_error *err)
+{
+    hp_result result = entry->reading == &hp_reading_trial
+                           ? weigh_trial(b, person, &entry->trial, place, now, w, err)
+                           : weigh_reading(b, person, entry, now, w, err);
+    if (result != HP_OK)
+        return result;
+    int size = w->rows * w->width;
+    double largest = 0.0;
+    for (int k = 0; k < size; k++)
+        largest = fmax(largest, w->value[k]);
+    /* A worthless entry could have been this one anyhow. Numbers far off everything can underflow;
+     * then the entry says nothing. */
+    double worthless = person->wrong_entry;
+    for (int k = 0; k < size; k++)
+        w->value[k] = largest > 0.0 ? worthless + (1.0 - worthless) * w->value[k] / largest : 1.0;
+    w->scale = largest > 0.0 ? log(largest) : 0.0;
+    return HP_OK;
+}
