@@ -155,7 +155,7 @@ static void the_belief_without_memory(void **state)
     check_int(fail_every_allocation(add_entry, check_added, b), 0);
     remember(b);
     check_int(fail_every_allocation(copy_belief, check_belief, b), 9 + 2 * (b->belief.entries - 1));
-    check_int(fail_every_allocation(look_for_slips, check_belief, b), 2);
+    check_true(fail_every_allocation(look_for_slips, check_belief, b) >= 50, "too few allocations");
 }
 
 /* ---- plan ------------------------------------------------------------------------------------ */

@@ -227,7 +227,7 @@ static void wrong_keys_are_named(void **state)
         {ENTRY("mend: {part: wheel, lead: U}"),
          1,
          {"entries[1].mend.part is \"wheel\", must be sensor_stuck_high, sensor_stuck_low, "
-          "phase_lead_open, clutch or inverted_sensor"}},
+          "phase_lead_open, clutch, controller, protection, loose_lead, unlisted or inverted_sensor"}},
     };
     CHECK_ALL(mistakes);
 }

@@ -136,12 +136,13 @@ static double excess(double slips, hp_motion motion, hp_feel feel)
 {
     hp_likelihood table = default_table();
     hp_person person = slips > 0.0 ? hp_person_slipping(slips) : hp_person_default();
-    hp_prior_params prior = hp_prior_default();
+    hp_prior_params prior = hp_prior_plain();
     prior.table_stated = 1.0;
     prior.inverted = prior.sensor_fault = prior.lead_open = 0.0;
     hp_plan_params params = hp_plan_params_default();
     params.allowed = 0;
     params.ammeter = params.tachometer = false;
+    params.first_power = HP_FIRST_POWER_NONE;
     game g = {hp_planner_create(&table, &person, &params, NULL), &params};
     hp_belief belief;
     assert_int_equal(hp_belief_create(&table, &person, &prior, &belief, NULL), HP_OK);

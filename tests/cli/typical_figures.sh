@@ -9,9 +9,9 @@ for page in barrow bare; do
     hubphase page $page.yaml --one-in 5 --quiet -o $page.html
     grep -oE '"  - time: 1970([^"\\]|\\.)*"' $page.html | sed 's/^"//; s/"$//; s/\\"/"/g'
 done | sort -u >answers
-# entry KIND: the first of them of a kind, as lines of a log
+# entry KIND: the first of them of a kind that has a figure, as lines of a log. At a limit there is none.
 entry() {
-    printf '%b' "$(grep -m 1 -F "    $1:" answers)"
+    printf '%b' "$(grep -F "    $1:" answers | grep -m 1 -E 'battery_a|_v: ')"
 }
 # mark KIND: what it says beside its time and its values: that the figures are typical
 mark() {

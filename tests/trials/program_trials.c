@@ -330,7 +330,7 @@ static void run_case(const bench *b, const family_setup *s, hp_planner *planner,
             fail(err.text, "");
     }
     t->cases++;
-    t->right += advice.kind == HP_ADVICE_DONE && family_right(h);
+    t->right += (advice.kind == HP_ADVICE_DONE || advice.kind == HP_ADVICE_PROBABLY) && family_right(h);
     hp_belief_free(&belief);
 }
 

@@ -344,6 +344,15 @@ static bool come_first(const hp_planner *p, const hp_belief *b, hp_advice *advic
  * that it is not there. */
 #define CONTRADICTED 0.02
 
+/* Whether a later reading of the same kind takes an entry's place. */
+static bool read_again(const hp_belief *b, int entry)
+{
+    for (int k = entry + 1; k < b->entries; k++)
+        if (b->entry[k].reading == b->entry[entry].reading)
+            return true;
+    return false;
+}
+
 /* Whether a reading that would show a trouble says that it is not there. */
 static bool contradicted(const hp_belief *b, int part)
 {
@@ -352,6 +361,8 @@ static bool contradicted(const hp_belief *b, int part)
         const hp_weights *w = &b->entry_weight[k];
         double with = 0.0;
         if (reading == &hp_reading_trial || !w->row || (!reading->proves && !reading->shows_faults))
+            continue;
+        if (read_again(b, k))
             continue;
         for (int h = 0; h < b->count; h++) {
             const hp_hypothesis *now = &b->hypothesis[b->entry_now[k * b->count + h]];
@@ -399,6 +410,8 @@ static void give_up(const hp_planner *p, hp_advice *advice, double broken, const
 /* chosen: at the end of all trials a wiring that ran well is worth naming from here on. */
 #define PROBABLE 0.5
 
+/* chosen: what two looks that agree are worth at least. */
+#define TWO_LOOKS 0.99
 /* chosen: nobody who can only look and listen gets much further than this. */
 #define WORDS_ENOUGH 0.9
 
@@ -452,8 +465,11 @@ static bool end_well(const hp_planner *p, const hp_belief *b, int present, const
         return false;
     hp_why why = evidence_of_current(b, present);
     bool enough = hp_plan_looked_enough(b, present);
-    /* Words alone never make it surer than this, however often they are said. */
-    if (right[present] < p->params.sure) {
+    /* Two looks that agree, with a current to them, are all that there is to see: a third would say
+     * the same, and another wiring less. Words alone never make it as sure. */
+    double sure =
+        enough && why != HP_WHY_GOES_ON ? fmin(p->params.sure, TWO_LOOKS) : p->params.sure;
+    if (right[present] < sure) {
         bool words = why == HP_WHY_GOES_ON && enough && right[present] >= WORDS_ENOUGH;
         if (words)
             end_with(advice, HP_ADVICE_PROBABLY, HP_WHY_WORDS_ALONE, present, right);

@@ -1,0 +1,315 @@
+/*
+ * Benches that are not as the ensemble supposes, one by one: a lamp behind the meter, a brake that
+ * drags, a hand that gives too little, a supply with a limit, a controller that drives nothing, a
+ * sine drive, people without meters. Each is followed to its end, every answer true.
+ *
+ * What wheels do is taken from the ensemble's records and then bent by hand; benches whose
+ * simulator shares nothing with this one: tests/hidden_bench.
+ */
+#include "check.h"
+#include "plan_bench.h"
+
+#define MOTOR 5 /* of the ensemble: any will do */
+
+/* How a bench departs from what is taken for granted, and what is said at its end. */
+typedef struct odd_bench {
+    double smooth_speed; /* of a smooth wheel, over the record's */
+    double rough_speed;  /* of a rough one */
+    double idle_a;       /* drawn beside the motor */
+    double smooth_a;     /* drawn by a smooth wheel; 0: as the record */
+    double supply_a;     /* what the supply is set to; 0: as advised; below 0: no supply */
+    bool meters, readings;
+    bool silent; /* until it is looked into */
+    bool sine;   /* rough wirings feel smooth */
+    int table;   /* of the controller */
+    bool table_unknown;
+} odd_bench;
+
+static const odd_bench usual = {
+    .smooth_speed = 1.0, .rough_speed = 1.0, .meters = true, .readings = true};
+
+typedef struct ending {
+    hp_advice advice;
+    bool right; /* the wiring that it speaks of */
+    int trials, controls, drag;
+    int first_smooth; /* wiring that ran forward and smoothly first; 0: none */
+    int joined_after; /* wirings joined after it */
+    int third_looks;
+} ending;
+
+static hp_entry run_wiring(const bench *b, const odd_bench *odd, const hp_hypothesis *truth,
+                           const hp_advice *advice)
+{
+    static const hp_motion motion[] = {HP_MOVED_FORWARD,  HP_MOVED_FORWARD, HP_MOVED_BACKWARD,
+                                       HP_MOVED_BACKWARD, HP_MOVED_HUM,     HP_MOVED_HUM,
+                                       HP_MOVED_SHIVER,   HP_MOVED_STILL};
+    hp_behaviour behaviour = hp_behaviour_of(truth, &advice->wiring);
+    int raw = hp_behaviour_raw(&behaviour), at = b->table.map.index[raw], best = 0;
+    const hp_record *r = hp_likelihood_record(&b->table, 0, at, MOTOR);
+    for (int s = 1; s < HP_SIGHT_COUNT; s++)
+        if (r->sight[s] > r->sight[best])
+            best = s;
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
+    hp_trial *t = &e.trial;
+    bool turns = hp_sight_turns((hp_sight)best) && !odd->silent;
+    bool smooth = hp_sight_smooth((hp_sight)best);
+    t->wiring = advice->wiring;
+    t->throttle = b->table.nominal.controller.throttle;
+    t->starts_tried = b->params.starts;
+    t->starts = turns ? b->params.starts : 0;
+    t->motion = odd->silent ? HP_MOVED_STILL : motion[best];
+    if (b->table.map.mirrored[raw] && turns && best < 4)
+        t->motion = best < 2 ? HP_MOVED_BACKWARD : HP_MOVED_FORWARD;
+    if (turns)
+        t->feel = smooth || odd->sine ? HP_FEEL_SMOOTH : HP_FEEL_ROUGH;
+    double pace = smooth ? odd->smooth_speed : odd->rough_speed;
+    double amps = hp_grid_value(turns ? r->current_turning : r->current_standing) * pace;
+    if (smooth && odd->smooth_a > 0.0)
+        amps = odd->smooth_a;
+    amps = (odd->silent ? 0.02 : amps) + odd->idle_a;
+    double speed = hp_grid_value(r->wheel_speed) * pace;
+    if (advice->limited && odd->supply_a >= 0.0) {
+        t->feed = HP_FEED_BENCH_SUPPLY;
+        t->limit_a = odd->supply_a > 0.0 ? odd->supply_a : advice->limit_a;
+        t->limit_reached = amps > t->limit_a ? HP_TELL_YES : HP_TELL_NO;
+        if (amps > t->limit_a) { /* it runs slower, and the meter shows the limit */
+            speed *= sqrt(t->limit_a / amps);
+            amps = t->limit_a;
+        }
+    }
+    if (odd->meters) {
+        t->battery_a = round(100.0 * amps) / 100.0;
+        t->wheel_rad_s = turns ? speed : (double)NAN;
+    }
+    return e;
+}
+
+static hp_entry read_bench(const bench *b, odd_bench *odd, const hp_hypothesis *truth,
+                           const hp_advice *advice)
+{
+    hp_entry e = hp_entry_make(advice->reading, 0);
+    const hp_reading_case given = {.table = &b->table,
+                                   .person = &b->person,
+                                   .plan = &b->params,
+                                   .hypothesis = truth,
+                                   .motor = MOTOR,
+                                   .lead = advice->lead};
+    advice->reading->typical(&given, e.values);
+    if (advice->reading == &hp_reading_controls) {
+        e.controls.found = odd->silent ? HP_FOUND_BRAKE : HP_FOUND_NOTHING;
+        odd->silent = false;
+    }
+    if (advice->reading == &hp_reading_drag)
+        e.drag.other_load = odd->idle_a > 0.05 ? HP_TELL_YES : HP_TELL_NO;
+    return e;
+}
+
+static void note_trial(ending *end, const hp_entry *e, const hp_advice *advice)
+{
+    end->trials++;
+    if (end->first_smooth > 0 && advice->kind == HP_ADVICE_TRY)
+        end->joined_after++;
+    if (end->first_smooth == 0 && e->trial.motion == HP_MOVED_FORWARD &&
+        e->trial.feel == HP_FEEL_SMOOTH)
+        end->first_smooth = advice->number;
+}
+
+/* Follows the advice to its end. */
+static ending follow(odd_bench odd, int relation)
+{
+    ending end = {.trials = 0};
+    hp_hypothesis truth = {relation, odd.table, -1, {HP_FAULT_NONE, 0}};
+    bench b = make(hp_person_default());
+    b.prior = hp_prior_default();
+    if (odd.table_unknown)
+        b.prior.table = -1;
+    b.params.ammeter = b.params.tachometer = odd.meters;
+    if (odd.supply_a < 0.0)
+        b.params.first_power = HP_FIRST_POWER_NONE;
+    if (!odd.readings)
+        b.params.allowed = hp_allow(&hp_reading_controls) | hp_allow(&hp_reading_drag);
+    open_bench(&b);
+    for (int step = 0; step < 40; step++) {
+        end.advice = next(&b);
+        if (end.advice.kind == HP_ADVICE_READ) {
+            end.controls += end.advice.reading == &hp_reading_controls;
+            end.drag += end.advice.reading == &hp_reading_drag;
+            add(&b, read_bench(&b, &odd, &truth, &end.advice));
+        } else if (end.advice.kind <= HP_ADVICE_LOOK) {
+            hp_entry e = run_wiring(&b, &odd, &truth, &end.advice);
+            note_trial(&end, &e, &end.advice);
+            add(&b, e);
+        } else {
+            break;
+        }
+    }
+    end.right =
+        end.advice.number > 0 && hp_wiring_is_right(relation, odd.table, &end.advice.wiring);
+    close_bench(&b);
+    return end;
+}
+
+static const int relations[] = {0, 1, 3, 5, 8};
+#define RELATIONS ((int)(sizeof relations / sizeof relations[0]))
+
+/* Every relation ends done and right, in so many powered trials at most. */
+static void check_done(const char *what, odd_bench odd, int trials_most)
+{
+    for (int k = 0; k < RELATIONS; k++) {
+        ending end = follow(odd, relations[k]);
+        check_true(end.advice.kind == HP_ADVICE_DONE && end.right,
+                   "%s, relation %d: ends with %d at wiring %d (%s)", what, relations[k],
+                   (int)end.advice.kind, end.advice.number, end.right ? "right" : "wrong");
+        check_true(end.trials <= trials_most, "%s, relation %d: %d powered trials", what,
+                   relations[k], end.trials);
+        check_true(end.advice.why == HP_WHY_CURRENT || end.advice.why == HP_WHY_LIMIT,
+                   "%s: done for reason %d", what, (int)end.advice.why);
+    }
+}
+
+static void a_right_wiring_that_draws_more_than_expected_is_done(void **state)
+{
+    (void)state;
+    const double amps[] = {0.2, 0.45, 0.8};
+    for (int k = 0; k < 3; k++)
+        for (int readings = 0; readings < 2; readings++)
+            for (int supply = -1; supply < 1; supply++) {
+                odd_bench odd = usual;
+                odd.smooth_a = amps[k];
+                odd.readings = readings;
+                odd.supply_a = supply;
+                check_done("a lamp or a brake", odd, 6);
+            }
+}
+
+static void a_fast_right_wiring_is_not_left_for_a_rough_one(void **state)
+{
+    (void)state;
+    odd_bench odd = usual;
+    odd.smooth_speed = 1.47; /* 115 rev/min for 78 */
+    odd.smooth_a = 0.30;
+    odd.readings = false;
+    odd.supply_a = -1.0;
+    check_done("115 rev/min at 0.30 A", odd, 6);
+    odd.smooth_speed = 1.8;
+    odd.smooth_a = 0.0;
+    check_done("a current that pauses", odd, 6);
+}
+
+static void a_hand_that_gives_too_little_misleads_nobody(void **state)
+{
+    (void)state;
+    odd_bench odd = usual;
+    odd.smooth_speed = odd.rough_speed = 25.0 / 35.0;
+    odd.supply_a = -1.0;
+    for (int readings = 0; readings < 2; readings++) {
+        odd.readings = readings;
+        check_done("25 % for 35 %", odd, 6);
+    }
+}
+
+static void figures_of_a_limited_run_are_not_compared_with_a_battery(void **state)
+{
+    (void)state;
+    odd_bench odd = usual;
+    odd.readings = false;
+    for (odd.supply_a = 1.0; odd.supply_a < 2.5; odd.supply_a += 1.0)
+        check_done("a supply set to its limit", odd, 6);
+}
+
+static void a_limit_tells_what_no_meter_does(void **state)
+{
+    (void)state;
+    odd_bench odd = usual;
+    odd.meters = odd.readings = false;
+    check_done("no meters, a limit", odd, 6);
+    odd.sine = true;
+    check_done("a sine drive, no meters, a limit", odd, 6);
+}
+
+static void nothing_is_done_by_words_alone(void **state)
+{
+    (void)state;
+    odd_bench odd = usual;
+    odd.meters = odd.readings = false;
+    odd.supply_a = -1.0;
+    for (int sine = 0; sine < 2; sine++)
+        for (int k = 0; k < RELATIONS; k++) {
+            odd.sine = sine;
+            ending end = follow(odd, relations[k]);
+            check_true(end.advice.kind == HP_ADVICE_PROBABLY, "ends with %d", (int)end.advice.kind);
+            check_true(sine || end.right, "probably a wrong wiring, %d", end.advice.number);
+        }
+}
+
+static void a_silent_controller_is_looked_into_at_once(void **state)
+{
+    (void)state;
+    for (int meters = 0; meters < 2; meters++)
+        for (int k = 0; k < RELATIONS; k++) {
+            odd_bench odd = usual;
+            odd.silent = true;
+            odd.meters = meters;
+            odd.readings = false;
+            ending end = follow(odd, relations[k]);
+            check_int(end.controls, 1);
+            check_true(end.advice.kind == HP_ADVICE_DONE && end.right, "ends with %d",
+                       (int)end.advice.kind);
+        }
+}
+
+static void nothing_moves_to_an_equal_of_a_smooth_wiring(void **state)
+{
+    (void)state;
+    for (int supply = -1; supply < 1; supply++) {
+        odd_bench odd = usual;
+        odd.readings = false;
+        odd.supply_a = supply;
+        ending end = follow(odd, 0);
+        check_int(end.first_smooth, 1);
+        check_int(end.joined_after, 0);
+        check_int(end.advice.number, 1);
+    }
+}
+
+static void a_figure_that_comes_back_condemns_no_good_part(void **state)
+{
+    (void)state;
+    for (int k = 0; k < RELATIONS; k++) {
+        odd_bench odd = usual;
+        odd.smooth_a = 2.2;
+        odd.supply_a = -1.0;
+        ending end = follow(odd, relations[k]);
+        check_true(end.advice.kind != HP_ADVICE_REPAIR, "a good part is named");
+        check_true(end.trials <= 8, "%d powered trials", end.trials);
+        check_true(end.advice.why != HP_WHY_GOES_ON, "an end without a reason");
+    }
+}
+
+static void another_table_is_found(void **state)
+{
+    (void)state;
+    odd_bench odd = usual;
+    odd.table = 3;
+    odd.table_unknown = true;
+    check_done("another table, readings", odd, 2);
+    odd.readings = false;
+    check_done("another table, trials alone", odd, 6);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_right_wiring_that_draws_more_than_expected_is_done),
+        cmocka_unit_test(a_fast_right_wiring_is_not_left_for_a_rough_one),
+        cmocka_unit_test(a_hand_that_gives_too_little_misleads_nobody),
+        cmocka_unit_test(figures_of_a_limited_run_are_not_compared_with_a_battery),
+        cmocka_unit_test(a_limit_tells_what_no_meter_does),
+        cmocka_unit_test(nothing_is_done_by_words_alone),
+        cmocka_unit_test(a_silent_controller_is_looked_into_at_once),
+        cmocka_unit_test(nothing_moves_to_an_equal_of_a_smooth_wiring),
+        cmocka_unit_test(a_figure_that_comes_back_condemns_no_good_part),
+        cmocka_unit_test(another_table_is_found),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
