@@ -97,7 +97,9 @@ static void list_families(void)
     alone_count = family_count;
     for (int a = 0; a < NUISANCES; a++)
         for (int b = a + 1; b < NUISANCES; b++)
-            if (nuisance[a].pairs && nuisance[b].pairs)
+            /* A sine drive has its own edges: no pair with the one-sided ones. */
+            if (nuisance[a].pairs && nuisance[b].pairs &&
+                (nuisance[a].out | nuisance[b].out) != (OUT_ONE_SIDED | OUT_SINE))
                 add_family(nuisance[a].out | nuisance[b].out,
                            (nuisance[a].out | nuisance[b].out) & OUT_METERLESS ? 0 : 2, false,
                            nuisance[a].name, nuisance[b].name);
