@@ -297,6 +297,22 @@ static void another_table_is_found(void **state)
     check_done("another table, trials alone", odd, 6);
 }
 
+/* What edges add is reckoned: a stated kind of PWM asks for no table of its own. */
+static void every_kind_of_pwm_has_the_same_table(void **state)
+{
+    (void)state;
+    hp_drive averaged = hp_drive_default(), edges = averaged;
+    hp_likelihood_options options = hp_likelihood_options_default();
+    char *text = hp_likelihood_basis(&averaged, &options);
+    for (int pwm = HP_PWM_COMPLEMENTARY; pwm <= HP_PWM_ONE_SIDED; pwm++) {
+        edges.controller.pwm = (hp_pwm_kind)pwm;
+        char *other = hp_likelihood_basis(&edges, &options);
+        assert_string_equal(text, other);
+        free(other);
+    }
+    free(text);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -310,6 +326,7 @@ int main(void)
         cmocka_unit_test(nothing_moves_to_an_equal_of_a_smooth_wiring),
         cmocka_unit_test(a_figure_that_comes_back_condemns_no_good_part),
         cmocka_unit_test(another_table_is_found),
+        cmocka_unit_test(every_kind_of_pwm_has_the_same_table),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

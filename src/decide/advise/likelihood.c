@@ -137,10 +137,10 @@ hp_drive hp_likelihood_sound(const hp_drive *nominal)
 {
     hp_behaviour sound = {.wiring = hp_wiring_from_number(1), .inverted = -1};
     hp_drive drive = hp_behaviour_drive(nominal, &sound);
-    /* With both switches of a leg driven, the mean voltage is the duty's whatever the current does:
-     * a tenth of the work shows the same sights. One-sided edges let the current pause. */
-    if (drive.controller.pwm == HP_PWM_COMPLEMENTARY)
-        drive.controller.pwm = HP_PWM_AVERAGED;
+    /* With both switches of a leg driven, the mean voltage is the duty's whatever the current does.
+     * One-sided edges let the current pause: what that does to speed and current is reckoned
+     * (nuisance.h), at a hundredth of the work. */
+    drive.controller.pwm = HP_PWM_AVERAGED;
     return drive;
 }
 

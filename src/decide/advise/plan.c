@@ -490,6 +490,15 @@ static bool end_well(const hp_planner *p, const hp_belief *b, int present, const
     return true;
 }
 
+/* Powered trials of the parts as they are. */
+static int trials_since_mend(const hp_belief *b)
+{
+    int count = 0;
+    for (int k = first_since_mend(b); k < b->entries; k++)
+        count += b->entry[k].reading == &hp_reading_trial;
+    return count;
+}
+
 /* Whether the log ends the work; true when it does. */
 static bool come_last(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
@@ -512,7 +521,7 @@ static bool come_last(const hp_planner *p, const hp_belief *b, int present, hp_a
         set_wiring(advice, likeliest_wiring(p, mended, present));
         return true;
     }
-    if (count_kind(b, &hp_reading_trial) < p->params.trials_max)
+    if (trials_since_mend(b) < p->params.trials_max)
         return false;
     if (present > 0 && hp_plan_ran_well(b, present) && right[present] >= PROBABLE)
         end_with(advice, HP_ADVICE_PROBABLY, HP_WHY_TRIALS, present, right);

@@ -35,6 +35,17 @@ static void settle_prior(hp_reader *reader)
     draft->prior.table = draft->table_known ? hp_table_index(&draft->drive.controller.table) : -1;
 }
 
+/* What is said of the controller is known; what is not keeps its chance. The averaged way is how it
+ * is simulated, and says nothing of how it is built. */
+static void settle_nuisance(hp_draft *draft)
+{
+    hp_nuisance_params *nuisance = &draft->prior.nuisance;
+    if (draft->drive.controller.pwm != HP_PWM_AVERAGED)
+        nuisance->one_sided = draft->drive.controller.pwm == HP_PWM_ONE_SIDED ? 1.0 : 0.0;
+    if (draft->drive_kind < 2)
+        nuisance->sine = draft->drive_kind == 1 ? 1.0 : 0.0;
+}
+
 static void settle_plan(hp_reader *reader)
 {
     hp_plan_params *plan = &reader->draft.plan;
@@ -64,6 +75,7 @@ static void settle_plan(hp_reader *reader)
 void hp_settle_bench(hp_reader *reader)
 {
     settle_prior(reader);
+    settle_nuisance(&reader->draft);
     settle_plan(reader);
     scale_slips(&reader->draft.person, reader->draft.slip / HP_BENCH_SLIP);
 }

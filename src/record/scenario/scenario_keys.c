@@ -11,6 +11,8 @@ static const char *const lead_words[] = {"none", "U", "V", "W", NULL};
 static const char *const spacing_words[] = {"120", "60", NULL};
 static const char *const fault_words[] = {"sound", "stuck_high", "stuck_low", "inverted", NULL};
 static const char *const pwm_words[] = {"averaged", "complementary", "one_sided", NULL};
+static const char *const drive_words[] = {"six_step", "sine", "unknown", NULL};
+static const char *const first_power_words[] = {"any", "bench_supply", "lamp", "none", NULL};
 const char *const hp_table_names[] = {"six_step_120", "six_step_60", NULL};
 
 /* Words stand in the order of the model's enums, and a choice is written through an int. */
@@ -23,6 +25,10 @@ _Static_assert(HP_SENSOR_SOUND == 0 && HP_SENSOR_STUCK_HIGH == 1 && HP_SENSOR_ST
 _Static_assert(HP_PWM_AVERAGED == 0 && HP_PWM_COMPLEMENTARY == 1 && HP_PWM_ONE_SIDED == 2 &&
                    HP_PWM_KIND_COUNT == 3,
                "pwm_words");
+_Static_assert(HP_FIRST_POWER_ANY == 0 && HP_FIRST_POWER_BENCH_SUPPLY == 1 &&
+                   HP_FIRST_POWER_LAMP == 2 && HP_FIRST_POWER_NONE == 3 &&
+                   HP_FIRST_POWER_COUNT == 4 && sizeof(hp_first_power) == sizeof(int),
+               "first_power_words");
 _Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault) == sizeof(int) &&
                    sizeof(hp_pwm_kind) == sizeof(int),
                "choices");
@@ -210,6 +216,8 @@ static const hp_key keys[HP_KEY_COUNT] = {
                           "chosen: the quick way; real edges are for close-ups"),
     [HP_KEY_PWM_KHZ] = FROM("controller.pwm_khz", "kHz", 0.1, 1000, drive.controller.pwm_hz, 1e3,
                             "chosen: just above hearing"),
+    [HP_KEY_DRIVE] = CHOICE("controller.drive", drive_words, drive_kind,
+                            "chosen: a label rarely says so; the quiet ones drive by a sine"),
     [HP_KEY_SWITCH] = FROM("controller.switch_resistance_mohm", "mohm", 0, 1e5,
                            drive.controller.switch_resistance_ohm, 1e-3,
                            "chosen: two small MOSFETs' worth, warm"),
@@ -306,8 +314,8 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_SPREAD_REST] = ANGLE("rest_angle_deg", 180, rest_rad, "chosen: any"),
 
     [HP_KEY_LEADS] = SECTION("leads"),
-    [HP_KEY_LEADS_KNOWN] = FLAG("leads.known", labels.axes_known,
-                                "chosen: who names an axis knows it"),
+    [HP_KEY_LEADS_KNOWN] =
+        FLAG("leads.known", labels.axes_known, "chosen: who names an axis knows it"),
     [HP_KEY_MOTOR_PHASES] = SECTION("leads.motor_phases"),
     [HP_KEY_MOTOR_PHASE_U] = LABEL("leads.motor_phases.U", labels.motor_lead[HP_U]),
     [HP_KEY_MOTOR_PHASE_V] = LABEL("leads.motor_phases.V", labels.motor_lead[HP_V]),
@@ -344,6 +352,8 @@ static const hp_key keys[HP_KEY_COUNT] = {
                                 "chosen: one word or figure in twenty is wrong"),
     [HP_KEY_BENCH_LEARN] =
         FLAG("bench.learn_lead", plan.learns, "chosen: few controllers have one"),
+    [HP_KEY_BENCH_FIRST_POWER] = CHOICE("bench.first_power", first_power_words, plan.first_power,
+                                        "chosen: a bench supply, or a lamp where there is none"),
     [HP_KEY_BENCH_PLACES] =
         WHOLE("bench.rest_angles", 1, 10, plan.starts,
               "chosen: a case dead from two angles in five passes one time in 20"),
@@ -385,6 +395,8 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_BENCH_SPIN] = READING("spin", HP_SLOT_SPIN, READABLE),
     [HP_KEY_BENCH_PARK] = READING("park", HP_SLOT_PARK, READABLE),
     [HP_KEY_BENCH_PROBE] = READING("controller_probe", HP_SLOT_PROBE, READABLE),
+    [HP_KEY_BENCH_CONTROLS] = READING("controls", HP_SLOT_CONTROLS, READABLE),
+    [HP_KEY_BENCH_DRAG] = READING("drag", HP_SLOT_DRAG, READABLE),
     [HP_KEY_BENCH_MINUTES] = SECTION("bench.minutes"),
     [HP_KEY_MINUTES_TRIAL] =
         MINUTES("trial", trial, "chosen: lift, connect, switch on from several places, switch off"),
@@ -407,6 +419,10 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_MINUTES_PROBE] =
         READING_MINUTES("controller_probe", HP_SLOT_PROBE,
                         "chosen: six codes, three voltages each, controller live"),
+    [HP_KEY_MINUTES_CONTROLS] =
+        READING_MINUTES("controls", HP_SLOT_CONTROLS, "chosen: seven points, the controller live"),
+    [HP_KEY_MINUTES_DRAG] =
+        READING_MINUTES("drag", HP_SLOT_DRAG, "chosen: a look at the meter, a turn by hand"),
     [HP_KEY_MINUTES_LEARN] = MINUTES("learn_lead", learn, "chosen: join a lead, wait, part it"),
     [HP_KEY_MINUTES_ROUGH] = MINUTES("risk_rough", risk_rough,
                                      "chosen: several times the battery current of a smooth run"),
@@ -422,7 +438,8 @@ const hp_reading *hp_slot_reading(hp_reading_slot slot)
         [HP_SLOT_PINS] = &hp_reading_pins,           [HP_SLOT_SUPPLY] = &hp_reading_supply,
         [HP_SLOT_HAND_TURN] = &hp_reading_hand_turn, [HP_SLOT_WINDING] = &hp_reading_winding,
         [HP_SLOT_SPIN] = &hp_reading_spin,           [HP_SLOT_PARK] = &hp_reading_park,
-        [HP_SLOT_PROBE] = &hp_reading_probe,
+        [HP_SLOT_PROBE] = &hp_reading_probe,         [HP_SLOT_CONTROLS] = &hp_reading_controls,
+        [HP_SLOT_DRAG] = &hp_reading_drag,
     };
     return reading[slot];
 }
@@ -453,6 +470,7 @@ hp_draft hp_draft_default(void)
     draft.measured_c = 20.0;
     draft.table_named = true;
     draft.speed_step = 1;
+    draft.drive_kind = 2;
     return draft;
 }
 

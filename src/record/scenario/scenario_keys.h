@@ -29,6 +29,8 @@ typedef enum hp_reading_slot {
     HP_SLOT_SPIN,
     HP_SLOT_PARK,
     HP_SLOT_PROBE,
+    HP_SLOT_CONTROLS,
+    HP_SLOT_DRAG,
     HP_SLOT_COUNT
 } hp_reading_slot;
 
@@ -55,6 +57,7 @@ typedef struct hp_draft {
     int format;
     int magnets;
     int winding;                     /* index of the word */
+    int drive_kind;                  /* 0: six steps, 1: sine, 2: unknown */
     int spacing;                     /* 0: 120 degrees, 1: 60 */
     int open_lead;                   /* 0: none, else 1 + hp_phase */
     bool powered;                    /* sensors */
@@ -130,6 +133,7 @@ typedef enum hp_key_id {
     HP_KEY_UNDERVOLTAGE,
     HP_KEY_PWM,
     HP_KEY_PWM_KHZ,
+    HP_KEY_DRIVE,
     HP_KEY_SWITCH,
     HP_KEY_DIODE,
     HP_KEY_SUPPLY,
@@ -206,6 +210,7 @@ typedef enum hp_key_id {
     HP_KEY_BENCH_TABLE_WRONG,
     HP_KEY_BENCH_SLIP,
     HP_KEY_BENCH_LEARN,
+    HP_KEY_BENCH_FIRST_POWER,
     HP_KEY_BENCH_PLACES,
     HP_KEY_BENCH_THROTTLE,
     HP_KEY_BENCH_SURE,
@@ -230,6 +235,8 @@ typedef enum hp_key_id {
     HP_KEY_BENCH_SPIN,
     HP_KEY_BENCH_PARK,
     HP_KEY_BENCH_PROBE,
+    HP_KEY_BENCH_CONTROLS,
+    HP_KEY_BENCH_DRAG,
     HP_KEY_BENCH_MINUTES,
     HP_KEY_MINUTES_TRIAL,
     HP_KEY_MINUTES_LOOK,
@@ -242,6 +249,8 @@ typedef enum hp_key_id {
     HP_KEY_MINUTES_SPIN,
     HP_KEY_MINUTES_PARK,
     HP_KEY_MINUTES_PROBE,
+    HP_KEY_MINUTES_CONTROLS,
+    HP_KEY_MINUTES_DRAG,
     HP_KEY_MINUTES_LEARN,
     HP_KEY_MINUTES_ROUGH,
     HP_KEY_MINUTES_STALLED,
