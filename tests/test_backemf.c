@@ -347,6 +347,24 @@ static void bad_shapes_are_refused_by_name(void **state)
     }
 }
 
+/* Against a plain sum over the turn, and for a sinusoid the root of three halves. */
+static void rms_of_a_pair_is_exact(void **state)
+{
+    (void)state;
+    hp_backemf shape = hp_backemf_sinusoidal();
+    check_relative(hp_backemf_pair_rms(&shape), sqrt(1.5), 1e-14, "rounding");
+    for (double flat = 1.0; flat < 180.0; flat += 29.0) {
+        const int points = 36000;
+        double sum = 0.0;
+        shape = hp_backemf_trapezoidal(flat * HP_DEG);
+        for (int k = 0; k < points; k++) {
+            double pair = hp_backemf_pair(&shape, HP_V, HP_W, (k + 0.5) * HP_TWO_PI / points);
+            sum += pair * pair / points;
+        }
+        check_relative(hp_backemf_pair_rms(&shape), sqrt(sum), 1e-6, "the midpoint rule");
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -365,6 +383,7 @@ int main(void)
         cmocka_unit_test(a_whole_turn_has_no_mean),
         cmocka_unit_test(good_shapes_are_accepted),
         cmocka_unit_test(bad_shapes_are_refused_by_name),
+        cmocka_unit_test(rms_of_a_pair_is_exact),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

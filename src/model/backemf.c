@@ -6,6 +6,7 @@
 #include "base/sine.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Least fundamental as a share of the largest harmonic. Chosen: below it a six-step drive has
@@ -203,17 +204,48 @@ double hp_backemf_pair_mean(const hp_backemf *backemf, int high, int low, double
            (to - from);
 }
 
-double hp_backemf_pair_rms(const hp_backemf *backemf)
+static int compare_angles(const void *a, const void *b)
 {
-    /* The square of a series has harmonics up to twice HP_BACKEMF_HARMONICS, so 72 points are exact
-     * for it. */
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* Between its corners a trapezoid's pair is straight and its mean square
+ * between two ends is (a a + a b + b b) / 3. */
+static double trapezoid_pair_square(const hp_backemf *backemf)
+{
+    double corner[4], at[9], sum = 0.0;
+    int count = hp_backemf_corners(backemf, corner);
+    for (int k = 0; k < count; k++) {
+        at[2 * k] = corner[k];
+        at[2 * k + 1] = hp_angle_wrap(corner[k] + HP_TWO_PI / 3.0);
+    }
+    qsort(at, (size_t)(2 * count), sizeof at[0], compare_angles);
+    at[2 * count] = at[0] + HP_TWO_PI;
+    for (int k = 0; k < 2 * count; k++) {
+        double from = hp_backemf_pair(backemf, HP_U, HP_V, at[k]);
+        double to = hp_backemf_pair(backemf, HP_U, HP_V, at[k + 1]);
+        sum += (from * from + from * to + to * to) / 3.0 * (at[k + 1] - at[k]);
+    }
+    return sum / HP_TWO_PI;
+}
+
+/* The square of a series has harmonics up to twice HP_BACKEMF_HARMONICS, so 72 points are exact. */
+static double series_pair_square(const hp_backemf *backemf)
+{
     enum { POINTS = 72 };
     double sum = 0.0;
     for (int k = 0; k < POINTS; k++) {
         double pair = hp_backemf_pair(backemf, HP_U, HP_V, HP_TWO_PI * k / POINTS);
         sum += pair * pair;
     }
-    return sqrt(sum / POINTS);
+    return sum / POINTS;
+}
+
+double hp_backemf_pair_rms(const hp_backemf *backemf)
+{
+    return sqrt(backemf->kind == HP_BACKEMF_TRAPEZOIDAL ? trapezoid_pair_square(backemf)
+                                                        : series_pair_square(backemf));
 }
 
 int hp_backemf_corners(const hp_backemf *backemf, double corners[4])

@@ -70,8 +70,8 @@ hp_backemf_line hp_backemf_line_over(const hp_backemf *backemf, int points);
 double hp_backemf_pair_mean(const hp_backemf *backemf, int high, int low, double from, double to);
 
 /* Rms of hp_backemf_pair over a turn. Times ke and the root of the sum of the three phases' mean
- * square currents it is the most mean torque that such currents can give (Cauchy and Schwarz).
- * Exact for a series, to some 1e-4 for a trapezoid. */
+ * square currents it is the most mean torque that such currents can give (Cauchy and Schwarz). In
+ * closed form for every shape. */
 double hp_backemf_pair_rms(const hp_backemf *backemf);
 
 /* The angles x in [0, 2 pi) at which the slope of f jumps: 4 for a trapezoid, 0 otherwise.
