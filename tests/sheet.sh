@@ -118,8 +118,8 @@ Back-EMF amber-mint|12 V peak at 100 rev/min: 120 V at 1000|log entry 4
 Back-EMF mint-navy|12.5 V peak at 100 rev/min: 125 V at 1000|log entry 4
 Back-EMF navy-amber||not measured
 Pole pairs|23 (46 changes of one sensor in a wheel turn)|log entry 3
-Sensor codes in order (rose, sand, teal)|101 100 110 010 011 001 (wheel turned forward)|log entry 3
-Sensor supply from the controller||not measured
+Hall codes in order (rose, sand, teal)|101 100 110 010 011 001 (wheel turned forward)|log entry 3
+Hall supply from the controller||not measured
 No-load battery current|0.47 A at 35 % throttle|log entry 6
 No-load speed|77 rev/min at 35 % throttle|log entry 6
 Battery current limit|14 A|scenario, line 10
@@ -135,7 +135,7 @@ check_whole_page() {
     grep -q 'url(\|@import' "$page" && fail "$page fetches something by its styles"
     expect "$page" 'string(//h1)' "Wiring sheet: Seed-box trike"
     expect "$page" 'string(//p[contains(@class, "standing")])' \
-        "Wiring 20 works: it ran smoothly forward in entry 6 of trike.bench.yaml."
+        "Wiring 20 is correct: it ran smoothly forward in entry 6 of trike.bench.yaml."
     expect "$page" 'string(//dl/dd[1])' "hub of the test"
     expect "$page" 'string(//dl/dd[2])' "box of the test"
     expect "$page" 'string(//dl/dd[3])' "2026-10-03 (last entry of the bench log)"
@@ -156,19 +156,22 @@ check_whole_page() {
         expect "$page" "string(//table[@class='lists']//tr[th='$a']/td[2])" "$c"
         [ -n "$b" ] || expect "$page" "count(//table[@class='lists']//tr[th='$a']/td[1]/span[@class='blank'])" 1
     done <<<"$readings"
-    for a in "phase amber" "phase mint" "phase navy" "sensor rose" "sensor sand" "sensor teal" "sensor plus" \
-        "sensor minus" A1 A2 A3 B1 B2 B3 C1 C2; do
+    for a in "phase amber" "phase mint" "phase navy" "Hall rose" "Hall sand" "Hall teal" \
+        A1 A2 A3 B1 B2 B3 C1 C2; do
         [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "the plug on $page lacks $a"
     done
     expect "$page" 'string(//p[starts-with(., "motor: ")])' "motor: Seen from the cable, <b>notch</b> up."
     expect "$page" 'string(//p[starts-with(., "Plug motor: ")])' "Plug motor: pin A1: phase amber, pin A2: phase mint, \
-pin A3: phase navy, pin B1: sensor rose, pin B2: sensor sand, pin B3: sensor teal, pin C1: sensor plus, pin C2: sensor minus."
+pin A3: phase navy, pin B1: Hall rose, pin B2: Hall sand, pin B3: Hall teal, pin C1: Hall plus, pin C2: Hall minus."
     expect "$page" 'count(//div[@class="part"])' 2
     for a in "crimson: five volts" "black: ground" "ivory: signal"; do
         expect "$page" "count(//div[@class='part']//li[.='$a'])" 1
     done
     # Plus and minus of the Hall sensors and the fuse are drawn too, and the harness in its colours.
-    for a in "Hall plus" "supply plus (+)" "Hall minus" "red (+)" "plus (+): fuse"; do
+    for a in "Hall plus" "Hall minus"; do # at the joints and in the plug
+        [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 2 ] || fail "no picture of $page shows $a"
+    done
+    for a in "supply plus (+)" "red (+)" "plus (+): fuse"; do
         [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "no picture of $page shows $a"
     done
     [ "$(look "$page" 'count(//li/span[@class="lead"])')" = 1 ] || fail "$page draws no lead of the harness"
@@ -181,7 +184,7 @@ check_whole_paper() {
     grep -q '^Pages: *[12]$' info || fail "$pdf has more than two pages"
     grep -q '^Page size: *595.* x 84.*(A4)' info || fail "$pdf is not A4"
     on_paper "$pdf" "Wiring sheet: Seed-box trike"
-    on_paper "$pdf" "Wiring 20 works: it ran smoothly forward in entry 6 of trike.bench.yaml."
+    on_paper "$pdf" "Wiring 20 is correct: it ran smoothly forward in entry 6 of trike.bench.yaml."
     while IFS='|' read -r a b c d; do
         on_paper "$pdf" "$a $b $c $d"
         paper "$pdf" | grep -qE "(^| )$b (.* )?${a//[()]/.}( |\$)" || fail "no picture of $pdf joins $b"
@@ -190,14 +193,14 @@ check_whole_paper() {
     while IFS='|' read -r a b c; do
         paper "$pdf" | grep -F "${b:+$b }$c" | grep -qF "${a%% (*}" || fail "$pdf lacks $a: $b ($c)"
     done <<<"$readings"
-    for a in "phase amber" "phase mint" "phase navy" "sensor rose" "sensor sand" "sensor teal" "sensor plus" \
-        "sensor minus" "crimson: five volts" "black: ground" "ivory: signal" "supply plus (+)" "plus (+): fuse" "Seen from the cable, <b>notch</b> up." "pin A1: phase amber," "twenty amperes" "Name and signature"; do
+    for a in "phase amber" "phase mint" "phase navy" "Hall rose" "Hall sand" "Hall teal" "Hall plus" \
+        "Hall minus" "crimson: five volts" "black: ground" "ivory: signal" "supply plus (+)" "plus (+): fuse" "Seen from the cable, <b>notch</b> up." "pin A1: phase amber," "twenty amperes" "Name and signature"; do
         paper "$pdf" | grep -qF "$a" || fail "$pdf lacks $a"
     done
     # No page stands on its head: what comes later is read later.
-    paper "$pdf" | grep -oE '^(Readings of the healthy|Settings$|The rest of the harness|Date Name and sig)' |
+    paper "$pdf" | grep -oE '^(Readings of the good|Settings$|The rest of the harness|Date Name and sig)' |
         tr '\n' ';' >order
-    [ "$(cat order)" = "Readings of the healthy;Settings;The rest of the harness;Date Name and sig;" ] ||
+    [ "$(cat order)" = "Readings of the good;Settings;The rest of the harness;Date Name and sig;" ] ||
         fail "$pdf is read in the order $(cat order)"
 }
 
@@ -291,7 +294,7 @@ for place in '#g' '&lt;' ']]>' '-->' '<a>' "'"; do
     expect hostile2.html "count((//svg)[3]//*[local-name()='tspan'][.=\"$place\"])" 1
 done
 look hostile2.html 'string(//p[starts-with(., "Plug motor: ")])' |
-    grep -qF "pin <i>: phase <b>1</b>, pin </svg>: phase <b>2</b>, pin #g: phase --><b>3, pin &lt;: sensor ]]>1," ||
+    grep -qF "pin <i>: phase <b>1</b>, pin </svg>: phase <b>2</b>, pin #g: phase --><b>3, pin &lt;: Hall ]]>1," ||
     fail "the pins are not told in words"
 sheet hostile.yaml --wiring 20 --date "$m" -o hostile.pdf
 paper hostile.pdf | grep -qF "Wiring sheet: $m&amp;" || fail "the paper's title is not text"

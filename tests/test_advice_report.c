@@ -231,7 +231,7 @@ static void contradictions_are_said_plainly(void **state)
     check_int(hp_belief_contradiction(&b.belief, &c, NULL, &err), HP_OK);
     hp_contradiction_words(&b.belief, &c, text, sizeof text);
     check_text_contains(text, "11 is the likelier slip");
-    check_text_contains(text, "cannot both be right");
+    check_text_contains(text, "cannot both be true");
     c.found = false;
     assert_string_equal(hp_contradiction_words(&b.belief, &c, text, sizeof text), "");
     hp_belief_free(&b.belief);

@@ -117,7 +117,7 @@ static void leads_of_another_scenario(void **state)
         {ENTRY("trial: {wiring: yellow green red / yellow green blue, throttle_percent: 30}"),
          1,
          {AT "5:19: error: entries[1].trial.wiring: \"red\" in \"yellow green red / yellow green "
-             "blue\" is no sensor lead of this motor, must be one of U (yellow), V (green), W "
+             "blue\" is no Hall lead of this motor, must be one of U (yellow), V (green), W "
              "(blue)"}},
         {ENTRY("winding: {resistance_ohm: {red-green: 1}}"),
          1,
@@ -290,7 +290,7 @@ static void wrong_values_are_named(void **state)
         {TRIAL("starts: 4, starts_tried: 3"), 1, {"entries[1].trial: starts is 4, must be 0 to 3"}},
         {TRIAL("motion: still, starts: 1, starts_tried: 3"),
          1,
-         {"entries[1].trial: it did not turn, yet started from 1 rest angles"}},
+         {"entries[1].trial: it did not turn, yet started from 1 start positions"}},
         {TRIAL("battery_a: -1, wheel_speed_rpm: 99999"),
          2,
          {"battery_a is -1, must be a number from 0 to 1000 (A)", "wheel_speed_rpm is 99999"}},
@@ -312,16 +312,16 @@ static void every_lead_one_pin_and_no_pin_twice(void **state)
     static const mistake mistakes[] = {
         {PLUG("U: 1, V: 2, W: 3", "U: 4, V: 5, W: 2", "7", "8"),
          1,
-         {"entries[1].pins.sensor_pins gives pin 2 to sensor lead blue, which has phase lead green "
+         {"entries[1].pins.sensor_pins gives pin 2 to Hall lead blue, which has phase lead green "
           "already: no pin twice"}},
         {PLUG("U: 1, V: 2, W: 3", "U: 4, V: 5, W: 6", "7", "7"),
          1,
-         {"supply_minus_pin gives pin 7 to sensor minus, which has sensor plus already"}},
+         {"supply_minus_pin gives pin 7 to Hall minus, which has Hall plus already"}},
         {PLUG("U: 1, V: 2", "U: 4, V: 5, W: 6", "7", "8"),
          1,
          {"entries[1].pins.phase_pins says no pin for phase lead blue, must name one pin for every "
           "lead"}},
-        {ENTRY("pins: {supply_plus_pin: 1}"), 7, {"says no pin for sensor lead yellow"}},
+        {ENTRY("pins: {supply_plus_pin: 1}"), 7, {"says no pin for Hall lead yellow"}},
         {PLUG("U: 1, V: 2, red: 3", "U: 4, V: 5, W: 6", "7", "8"),
          1,
          {"phase_pins.red is not known, must be yellow, green or blue"}},
@@ -349,7 +349,7 @@ static void places_of_pins_need_the_half_they_were_seen_in(void **state)
          {"entries[1].pins.half_seen is not said, must be motor or controller"}},
         {PLACED("U: 3h, V: 5h, W: 7h", "U: 1, V: 2, W: 90 degrees", "8", "9", ", half_seen: motor"),
          1,
-         {"gives pin 90 degrees to sensor lead blue, which has phase lead yellow already"}},
+         {"gives pin 90 degrees to Hall lead blue, which has phase lead yellow already"}},
         {PLACED("U: A, V: B, W: C", "U: r1 c1, V: r1 c2, W: r1 c5", "8", "9",
                 ", half_seen: controller, plug_columns: 4"),
          1,

@@ -160,8 +160,16 @@ static int compare(const sample *s, const json_t *root, size_t step, int node, i
     hp_card_make(&context, &n->advice, &wanted);
     assert_string_equal(text_at(root, number_at(words, 0)), wanted.title);
     assert_string_equal(text_at(root, number_at(at, 2)), wanted.reason);
-    assert_int_equal(json_array_size(json_array_get(words, 3)), wanted.hows);
-    assert_string_equal(text_at(root, number_at(json_array_get(words, 3), 0)), wanted.how[0]);
+    assert_string_equal(text_at(root, number_at(words, 3)), wanted.safe);
+    assert_int_equal(json_array_size(json_array_get(words, 4)), wanted.hows);
+    assert_string_equal(text_at(root, number_at(json_array_get(words, 4), 0)), wanted.how[0]);
+    assert_int_equal(json_array_size(json_array_get(words, 5)), wanted.hows + 1);
+    size_t told[HP_CARD_HOWS + 1] = {0};
+    for (int k = 0; k < wanted.cautions; k++) {
+        const json_t *here = json_array_get(json_array_get(words, 5), (size_t)wanted.caution_at[k]);
+        assert_string_equal(text_at(root, number_at(here, told[wanted.caution_at[k]]++)),
+                            wanted.caution[k]);
+    }
     assert_int_equal(number_at(at, 5), n->cut);
     assert_int_equal(json_array_size(answers), 2 * n->branches);
     bool tried = n->advice.kind == HP_ADVICE_TRY || n->advice.kind == HP_ADVICE_LOOK;

@@ -82,7 +82,8 @@ static void check_words(const hp_card *w)
     check_true(w->cautions > 0, "%s has no caution", w->title);
     for (int k = 0; k < w->cautions; k++)
         check_line(w->caution[k], sizeof w->caution[k], w->title);
-    check_text_contains(w->caution[w->cautions - 1], "licensed people");
+    check_int(w->caution_of[w->cautions - 1], HP_HAZARD_LOCAL);
+    check_line(w->safe, sizeof w->safe, w->title);
     if (w->healthy[0])
         check_line(w->healthy, sizeof w->healthy, w->title);
     if (w->note[0])
@@ -202,8 +203,8 @@ static void words_name_the_leads(void **state)
         "green to input yellow (moves), yellow to input green (moves), blue to input blue");
     advice = advice_of(HP_ADVICE_TRY);
     say(&r, &advice, &words);
-    check_text_contains(words.how[1], "yellow to output A");
-    check_text_contains(words.how[2], "yellow to input green");
+    check_text_contains(words.how[0], "yellow to output A");
+    check_text_contains(words.how[1], "yellow to input green");
 }
 
 /* The two-lead trap: a rotor parked by two leads rests on a sensor's edge. */
@@ -389,7 +390,8 @@ static void showings_say_what_meters_say(void **state)
     e.trial.wheel_rad_s = 11.0;
     e.trial.starts = 3;
     hp_showing_words_make(&b.room.context, &advice, &e, &words);
-    assert_string_equal(words.label, "forward, rough, fast, large current, from some places only");
+    assert_string_equal(words.label,
+                        "forward, rough, fast, large current, from some start positions only");
     e.trial.motion = HP_MOVED_STILL;
     e.trial.feel = HP_FEEL_UNSAID;
     e.trial.battery_a = e.trial.wheel_rad_s = NAN;

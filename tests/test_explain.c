@@ -105,10 +105,10 @@ static void words_fit_the_pull(void **state)
         int number;
         const char *words;
     } expected[] = {{1, "runs smoothly forward"},
-                    {8, "runs smoothly in reverse"},
+                    {8, "runs smoothly backward"},
                     {4, "backward on the whole"},
                     {9, "forward on the whole"},
-                    {2, "locks or shivers"}};
+                    {2, "stops or shivers"}};
     for (size_t k = 0; k < sizeof expected / sizeof expected[0]; k++) {
         char *text = explain(&sample, expected[k].number, NULL);
         /* Lines are filled, so a phrase may be broken anywhere. */

@@ -361,12 +361,12 @@ static void behind_a_clutch_reverse_does_not_turn_the_wheel(void **state)
 {
     fixture *f = *state;
     char *svg = draw_svg(f, "map");
-    check_text_contains(all_text(svg), "runs smoothly, but backwards");
+    check_text_contains(all_text(svg), "runs smoothly, but backward");
     free(svg);
     f->sample.drive.stand.clutch = true;
     svg = draw_svg(f, "map");
-    check_text_contains(all_text(svg), "the wheel stands");
-    check_true(!strstr(all_text(svg), "runs smoothly, but backwards"), "behind a clutch");
+    check_text_contains(all_text(svg), "the wheel does not turn");
+    check_true(!strstr(all_text(svg), "runs smoothly, but backward"), "behind a clutch");
     free(svg);
 }
 

@@ -414,7 +414,7 @@ static void tables_that_cannot_be(void **state)
          {"controller.table is a list, must be six_step_120"}},
         {TABLE("12: V>W"),
          1,
-         {"7:11: error: controller.table.12 is no sensor code, must be three digits 0 or 1 such as "
+         {"7:11: error: controller.table.12 is no Hall code, must be three digits 0 or 1 such as "
           "100, for the inputs U V W"}},
         {TABLE("\"100\": V>X"),
          1,

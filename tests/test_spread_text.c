@@ -57,7 +57,7 @@ static void rows_say_shares_in_the_order_of_the_groups(void **state)
     assert_true(correct < doubted && doubted < undecided);
     check_text_contains(text, "rough late, forward: wirings 12, 14, 18, 32\n");
     check_text_contains(text, "correct: wirings 1, 22, 29\n");
-    check_text_contains(text, "sensor carrier's place 5 deg");
+    check_text_contains(text, "position of the sensor carrier 5 deg");
     check_text_contains(text, "Cautions");
     free(text);
     report_sample_free(&sample);

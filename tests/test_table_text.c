@@ -134,7 +134,7 @@ static void row_holds_the_figures(void **state)
     assert_string_equal(line, "  15  green  yellow blue   green  yellow blue");
     find_line(text, "4 undecided", line);
     assert_string_equal(line, "4 undecided: run from 17.0 deg: step collapse");
-    check_text_contains(text, "Smooth forward: 1, 22 and 29. Smooth in reverse: 8, 15 and 36.");
+    check_text_contains(text, "Correct: 1, 22 and 29. Reverse: 8, 15 and 36.");
     free(text);
     report_sample_free(&sample);
 }
@@ -169,7 +169,7 @@ static void every_width_fits_and_breaks_no_word(void **state)
         "backward",
         "yellow",
         "green",
-        "Smooth in reverse: 8, 15 and 36.",
+        "Reverse: 8, 15 and 36.",
         "18 wirings make no net turn",
         "Torque ripple: rms of the torque about its mean, over the mean."};
     report_sample sample;
@@ -217,14 +217,14 @@ static void names_that_are_only_names_join_nothing(void **state)
     report_sample sample;
     report_sample_init(&sample);
     char *known = print_survey(&sample, false);
-    check_text_contains(known, "\nWiring 1 joins\n");
+    check_text_contains(known, "\nWiring 1\n");
     assert_null(strstr(known, "only names"));
     sample.labels.axes_known = false;
     char *text = print_survey(&sample, false);
     const char *result = strstr(text, "\nResult ");
     assert_non_null(result);
     check_text_contains(result, "names of the leads are only names");
-    assert_null(strstr(text, "\nWiring 1 joins\n"));
+    assert_null(strstr(text, "\nWiring 1\n"));
     free(known);
     free(text);
     report_sample_free(&sample);
@@ -273,7 +273,7 @@ static void namesakes_are_pointed_out(void **state)
         snprintf(sample.labels.controller_input[j], HP_LABEL_SIZE, "%s", input[j]);
     }
     text = print_survey(&sample, false);
-    check_text_contains(text, "Each lead joined to its namesake is wiring 12: rough, late.");
+    check_text_contains(text, "Colour to colour is wiring 12: rough, late.");
     free(text);
     report_sample_free(&sample);
 }

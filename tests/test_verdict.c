@@ -107,7 +107,7 @@ static void one_bad_start_spoils_it(void **state)
         hp_judgement j = judge(run);
         check_int(j.verdict, HP_VERDICT_ROUGH);
         check_int(j.starts, RUNS - 1);
-        check_text_contains(j.reason, "dead from 1 of 5 rest angles");
+        check_text_contains(j.reason, "does not start from 1 of 5 start positions");
         check_close(j.mean.speed, 10.0, 1e-12, "the mean is over the runs that turned");
 
         fill(run);

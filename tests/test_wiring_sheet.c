@@ -130,8 +130,9 @@ static void the_last_smooth_forward_trial_counts(void **state)
     add_trial(f, 8, HP_MOVED_BACKWARD, HP_FEEL_SMOOTH);
     make(f);
     check_int(f->sheet.wiring[0].number, 1);
-    assert_string_equal(f->sheet.standing,
-                        "Wiring 1 works: it ran smoothly forward in entry 2 of test.bench.yaml.");
+    assert_string_equal(
+        f->sheet.standing,
+        "Wiring 1 is correct: it ran smoothly forward in entry 2 of test.bench.yaml.");
     check_int(f->sheet.wiring[1].number, 22);
     check_int(f->sheet.wiring[2].number, 29);
     assert_string_equal(f->sheet.wiring[1].said, "ran smoothly forward, log entry 1");
@@ -147,7 +148,8 @@ static void a_wiring_named_by_hand_is_held_against_the_log(void **state)
     fixture *f = *state;
     f->source.wiring = 20;
     make(f);
-    check_text_contains(f->sheet.standing, "Wiring 20 is not proved: it was named by hand, and no bench log");
+    check_text_contains(f->sheet.standing,
+                        "Wiring 20 is not proved: it was named by hand, and no bench log");
     add_trial(f, 3, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     make(f); /* an equal of 20 */
     check_true(strstr(f->sheet.standing, "But entry") == NULL, "%s", f->sheet.standing);
@@ -233,7 +235,7 @@ static void nothing_measured_is_an_empty_line(void **state)
     check_line(&f->sheet.readings, "Resistance yellow-green", "", "not measured");
     check_line(&f->sheet.readings, "Back-EMF blue-yellow", "", "not measured");
     check_line(&f->sheet.readings, "Pole pairs", "", "not measured");
-    check_line(&f->sheet.readings, "Sensor codes in order (U, V, W)", "", "not measured");
+    check_line(&f->sheet.readings, "Hall codes in order (U, V, W)", "", "not measured");
     check_line(&f->sheet.readings, "No-load battery current", "", "not measured");
     /* What the scenario states is told apart from what was measured. */
     check_line(&f->sheet.readings, "Resistance of any pair, stated", "0.21 ohm",
@@ -280,10 +282,10 @@ static void readings_come_from_the_last_entry_that_has_them(void **state)
     check_line(r, "Back-EMF blue-yellow", "12.5 V peak at 100 rev/min: 125 V at 1000",
                "log entry 3");
     check_line(r, "Pole pairs", "23 (46 changes of one sensor in a wheel turn)", "log entry 4");
-    check_line(r, "Sensor codes in order (U, V, W)", "101 100 110 (wheel turned backward)",
+    check_line(r, "Hall codes in order (U, V, W)", "101 100 110 (wheel turned backward)",
                "log entry 4");
-    check_line(r, "Sensor supply from the controller", "4.96 V", "log entry 5");
-    check_line(r, "Rotor parked, green to plus, the others to minus", "sensor code 011",
+    check_line(r, "Hall supply from the controller", "4.96 V", "log entry 5");
+    check_line(r, "Rotor parked, green to plus, the others to minus", "Hall code 011",
                "log entry 6");
     check_line(r, "No-load battery current", "0.46 A at 35 % throttle", "log entry 7");
     check_line(r, "No-load speed", "78 rev/min at 35 % throttle", "log entry 7");
@@ -303,14 +305,14 @@ static void continuity_is_told_as_it_was_entered(void **state)
     pins->pins.shell = HP_TELL_NO;
     make(f);
     check_line(&f->sheet.readings, "Continuity, all unplugged",
-               "phase pairs: yes; a lead to the shell: no; a phase to a sensor lead: not said",
+               "phase pairs: yes; a lead to the shell: no; a phase lead to a Hall lead: not said",
                "log entry 2");
     pins->pins.open[0] = HP_TELL_YES;
     pins->pins.crossed = HP_TELL_YES;
     make(f);
     check_line(&f->sheet.readings, "Continuity, all unplugged",
                "yellow-green yes, green-blue no, blue-yellow yes; a lead to the shell: no; a phase "
-               "to a sensor lead: yes",
+               "lead to a Hall lead: yes",
                "log entry 2");
 }
 
@@ -323,7 +325,7 @@ static void a_reading_before_a_mend_says_so(void **state)
     make(f);
     check_line(&f->sheet.readings, "Resistance green-blue", "0.2 ohm at 20 \u00b0C",
                "log entry 1, before the mend of entry 2");
-    check_line(&f->sheet.readings, "Sensor supply from the controller", "5 V", "log entry 3");
+    check_line(&f->sheet.readings, "Hall supply from the controller", "5 V", "log entry 3");
 }
 
 /* Defaults of the simulation are no settings of this controller. */

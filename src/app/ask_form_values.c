@@ -210,9 +210,9 @@ static char *plug_lead_name(const hp_labels *labels, int lead, char *out, size_t
     if (lead < HP_PLUG_SENSOR_U)
         snprintf(out, size, "the phase lead %s", labels->motor_lead[lead]);
     else if (lead < HP_PLUG_SUPPLY_PLUS)
-        snprintf(out, size, "the sensor lead %s", labels->motor_sensor[lead - HP_PLUG_SENSOR_U]);
+        snprintf(out, size, "the Hall lead %s", labels->motor_sensor[lead - HP_PLUG_SENSOR_U]);
     else
-        snprintf(out, size, "%s of the sensors", lead == HP_PLUG_SUPPLY_PLUS ? "plus" : "minus");
+        snprintf(out, size, "Hall %s", lead == HP_PLUG_SUPPLY_PLUS ? "plus" : "minus");
     return out;
 }
 

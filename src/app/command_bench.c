@@ -84,7 +84,7 @@ static void say_error(const bench *b, const hp_error *err)
 /* Reads the log again; asks what to do while it cannot be read. False: the work has to end. */
 static bool reload(bench *b)
 {
-    static const hp_choice choices[] = {{"again", "again: I have put it right, read it again"},
+    static const hp_choice choices[] = {{"again", "again: it is mended, read it again"},
                                         {"stop", "stop: end for now"}};
     for (;;) {
         hp_error err = hp_error_none();
@@ -146,7 +146,7 @@ static hp_result write_entry(bench *b, int number, hp_bench_entry *entry, hp_err
  * work has to end. */
 static bool save(bench *b, int number, hp_bench_entry *entry)
 {
-    static const hp_choice choices[] = {{"again", "again: I have put it right, try again"},
+    static const hp_choice choices[] = {{"again", "again: it is mended, try again"},
                                         {"leave", "leave: throw this entry away"}};
     const char *path = log_of(b)->path;
     for (;;) {
@@ -349,7 +349,7 @@ static bool take_step(bench *b)
         [HP_ADVICE_LEARN] = "done: write down how it ended",
         [HP_ADVICE_DONE] = "done: write the final check down as a trial",
         [HP_ADVICE_REPAIR] = "done: it is mended, write that down",
-        [HP_ADVICE_DANGER] = "done: it is put right, write down the new reading",
+        [HP_ADVICE_DANGER] = "done: it is mended, write down the new reading",
         [HP_ADVICE_GIVE_UP] = "done: write something down",
         [HP_ADVICE_PROBABLY] = "done: write the check down as a trial",
     };

@@ -46,9 +46,10 @@ static const char doc[] =
     "Say the one thing to measure or try next on the machine of scenario FILE, with its reason, "
     "its "
     "how-to and its cautions, from what the bench log holds so far; then where things stand: the "
-    "wirings that can still be right, what may be broken, entries that contradict one another, and "
+    "wirings that can still be correct, what may be faulty, entries that contradict one another, "
+    "and "
     "what current and speed to expect at the end. Safe readings come first; the first powered try "
-    "should be the right one."
+    "should be the correct one."
     "\vThe names under leads in the scenario only name the leads: on which axis each sits is what "
     "is found out. Chances, costs, meters at hand and readings that cannot be taken stand in the "
     "scenario's section bench.";

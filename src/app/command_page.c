@@ -61,7 +61,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 static const struct argp_child children[] = {{&hp_advice_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
-    "Write a page of HTML to take to the bench on a telephone or tablet: the cautions, what to do "
+    "Write a page of HTML to take to the bench on a phone or tablet: the cautions, what to do "
     "next with a button for everything that may be seen, and the map of all 36 wirings with their "
     "pictures. The page is one file that needs no network and no server; printed, it is a numbered "
     "list."

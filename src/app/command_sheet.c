@@ -24,7 +24,8 @@ typedef struct choices {
 static const struct argp_option options[] = {
     {"log", KEY_LOG, "LOG", 0, "Bench log; the one beside the scenario when not given", 0},
     {"wiring", KEY_WIRING, "W", 0,
-     "The wiring that works, by number or leads, instead of the log's last smooth forward trial",
+     "The correct wiring, by number or leads, instead of the one of the log's last smooth forward "
+     "trial",
      0},
     {"date", KEY_DATE, "TEXT", 0, "Date of the sheet, instead of that of the log's last entry", 0},
     {"output", 'o', "FILE", 0,
@@ -83,8 +84,8 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 
 static const char doc[] =
     "Write the wiring sheet of scenario FILE and its bench LOG for the person who opens this hub "
-    "in some years: who joins whom in the wiring that works and in its two equals, pins of the "
-    "plug, readings of the sound parts to compare with, settings, the rest of the harness, "
+    "in some years: which lead goes to which in the correct wiring and in its two equals, pins of "
+    "the plug, readings of the good parts to compare with, settings, the rest of the harness, "
     "cautions. What nobody measured is a dotted line to fill in by hand.";
 
 static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, NULL};

@@ -93,9 +93,9 @@ static const struct argp_child children[] = {{&hp_run_argp, 0, NULL, 0},
                                              {&hp_wiring_argp, 0, NULL, 0},
                                              {0}};
 
-static const char doc[] =
-    "Run one wiring of scenario FILE from one rest angle: what it does, where the energy goes, and "
-    "on request its waveforms as CSV and pictures.";
+static const char doc[] = "Run one wiring of scenario FILE from one start position: what it does, "
+                          "where the energy goes, and "
+                          "on request its waveforms as CSV and pictures.";
 
 static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};
 

@@ -41,9 +41,10 @@ static const struct argp_child children[] = {
     {&hp_survey_argp, 0, NULL, 0}, {&hp_forms_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
-    "Simulate the 36 ways to join the motor's phase and sensor leads to the controller of scenario "
-    "FILE, each from several rest angles of the rotor, and judge each: correct (smooth forward), "
-    "reverse (smooth backward), rough, stalled."
+    "Simulate the 36 ways to join the motor's phase and Hall leads to the controller of scenario "
+    "FILE, each from several start positions of the rotor, and judge each: correct (runs "
+    "smoothly forward), reverse (runs smoothly, but backward), rough (turns, but not smoothly), "
+    "stalled (does not turn)."
     "\vThe simulated wheel is lifted: nothing but its own friction loads it.";
 
 static const struct argp argp = {options, parse, "FILE", doc, children, NULL, NULL};

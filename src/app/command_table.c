@@ -71,8 +71,9 @@ static const char program_doc[] =
     "Exit status: 0 all went well, 1 the work failed, 2 the command line was wrong, 3 an input "
     "file was wrong, 4 something could not be written, 130 stopped by Ctrl-C.\n"
     "\n"
-    "A simulation does not replace care: lift the wheel, switch the battery off and discharge the "
-    "capacitors before any lead is moved, and make the first run from a current-limited supply. "
+    "A simulation does not replace care: unplug the battery, discharge the capacitors and measure "
+    "under 1 V before any lead is touched; lift the wheel; make the first run from a "
+    "current-limited supply. "
     "Local rules and licensed people come first.";
 
 static const struct argp program_argp = {

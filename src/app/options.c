@@ -106,8 +106,8 @@ static error_t parse_run(int key, char *arg, struct argp_state *state)
 const struct argp hp_run_argp = {run_options, parse_run, NULL, NULL, NULL, NULL, NULL};
 
 static const struct argp_option starts_options[] = {
-    {"starts", KEY_STARTS, "N", 0, "Rest angles a wiring is started from (default: the scenario's)",
-     0},
+    {"starts", KEY_STARTS, "N", 0,
+     "Start positions that a wiring is tried from (default: the scenario's)", 0},
     {"jobs", KEY_JOBS, "N", 0,
      "Threads; the results do not depend on them (default: one a processor)", 0},
     {0}};
@@ -222,7 +222,7 @@ const struct argp hp_survey_argp = {NULL, parse_survey, NULL, NULL, survey_child
 static const struct argp_option wiring_options[] = {
     {"wiring", KEY_WIRING, "W", 0,
      "Which wiring: its number 1 to 36, or its leads, such as \"yellow green blue / blue green "
-     "yellow\" (sensors at inputs U V W, then phases at outputs U V W)",
+     "yellow\" (Hall leads at inputs U V W, then phase leads at outputs U V W)",
      0},
     {0}};
 

@@ -130,3 +130,43 @@ double hp_drive_park_volts(const hp_drive *drive)
     double path_ohm = 1.5 * hp_motor_resistance(&drive->motor);
     return fmin(fmax(3.0, ceil(1.2 * hp_drive_park_current(drive) * path_ohm)), 30.0);
 }
+
+/* A 21 W bulb takes 1.75 A at 12 V; near there it is taken as a resistor, which errs to the small
+ * side of the current, since a cooler filament has less resistance. */
+int hp_drive_park_bulbs(const hp_drive *drive, double *amperes)
+{
+    const double volts = 12.0, bulb_ohm = volts * volts / 21.0;
+    double path_ohm = 1.5 * hp_motor_resistance(&drive->motor);
+    int bulbs = 0;
+    do {
+        bulbs++;
+        *amperes = volts / (bulb_ohm / bulbs + path_ohm);
+    } while (*amperes < 0.85 * hp_drive_park_current(drive) && bulbs < 4);
+    return bulbs;
+}
+
+double hp_drive_stalled_battery_a(const hp_drive *drive, double throttle)
+{
+    const hp_controller_params *controller = &drive->controller;
+    double path_ohm =
+        2.0 * (hp_motor_resistance(&drive->motor) + controller->switch_resistance_ohm);
+    double low = 0.0, high = throttle * controller->speed_cap, amperes = 0.0;
+    /* The largest duty that no limit forbids: both currents rise with it. */
+    for (int k = 0; k < 50; k++) {
+        double duty = k == 0 ? high : 0.5 * (low + high);
+        double phase =
+            duty * drive->supply.emf_v / (path_ohm + duty * duty * drive->supply.resistance_ohm);
+        bool held =
+            (controller->phase_limit_a > 0.0 && phase > controller->phase_limit_a) ||
+            (controller->battery_limit_a > 0.0 && duty * phase > controller->battery_limit_a);
+        if (held) {
+            high = duty;
+        } else {
+            low = duty;
+            amperes = duty * phase;
+            if (k == 0)
+                break;
+        }
+    }
+    return amperes;
+}

@@ -52,7 +52,8 @@ test('every path is walked to its end', async () => {
                 check(card.textContent.includes(step.reason), `${where}reason`);
                 check(path.length === 0 || document.activeElement === card.querySelector('h3'), `${where}focus`);
                 check(buttons.length === step.answers.length, `${where}${buttons.length} buttons`);
-                check(card.querySelectorAll('.cautions li').length > 0, `${where}no caution`);
+                check(card.querySelector('h3 + .cautions p').textContent.length > 0, `${where}not safe`);
+                check(card.querySelectorAll('.care').length > 0, `${where}no caution`);
                 check(card.textContent.includes('The plan on this page ends here') === Boolean(step.cut), `${where}cut`);
                 const picture = step.kind === 'try' || step.kind === 'look' || step.kind === 'done';
                 check(Boolean(card.querySelector('svg.moves')) === picture, `${where}picture`);
@@ -78,7 +79,7 @@ test('progress survives a reload; back and start again work', async () => {
     await withPage(plain, {}, async (page) => {
         await answer(page, toDone);
         const end = await heading(page);
-        assert.match(end, /is right/);
+        assert.match(end, /is correct/);
         await page.reload();
         assert.equal(await heading(page), end);
         assert.equal(await page.locator('#given li').count(), toDone.length);
@@ -110,7 +111,7 @@ test('works where nothing can be kept', async () => {
     });
     await withPage(plain, { before }, async (page) => {
         await answer(page, toDone);
-        assert.match(await heading(page), /is right/);
+        assert.match(await heading(page), /is correct/);
     });
 });
 

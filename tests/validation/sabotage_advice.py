@@ -206,7 +206,7 @@ MUTATIONS = [
      "(void)check_new;"),
     # ---- words
     ("a caution of the trial left out", "card.c",
-     "hp_card_caution(words, caution_stalled);", "(void)caution_stalled;"),
+     "hp_card_doing(words, HP_DOING_STOP);", "(void)words;"),
     ("99.96 % said as 100 %", "card.c",
      "if (value > 99.0 && value < 100.0)", "if (false)"),
     ("joint told from the controller's end", "card_parts.c",

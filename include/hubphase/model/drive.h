@@ -47,6 +47,12 @@ double hp_drive_ideal_speed(const hp_drive *drive);
  * drive it. */
 double hp_drive_park_current(const hp_drive *drive);
 double hp_drive_park_volts(const hp_drive *drive);
+/* The same without such a supply: as many 12 V, 21 W car bulbs, side by side, as make up for it in
+ * series with the winding at 12 V, and the current [A] that then flows. At most four. */
+int hp_drive_park_bulbs(const hp_drive *drive, double *amperes);
+/* Battery current [A] of a motor that is not turning at this throttle, 0..1, once the limiters
+ * hold: two leads in series, averaged duty. */
+double hp_drive_stalled_battery_a(const hp_drive *drive, double throttle);
 
 HP_API_END
 

@@ -177,23 +177,25 @@ static void give_reason(hp_judgement *j, int pumped, const hp_thresholds *limits
     double limit = hp_verdict_excess_limit(hp_figures_idle(&j->mean), limits);
     bool wasteful = hp_figures_waste(&j->mean) > limits->waste_max;
     if (j->verdict == HP_VERDICT_STALLED)
-        snprintf(text, size, "no net turn from any of %d rest angles", j->starts_tried);
+        snprintf(text, size, "no net turn from any of %d start positions", j->starts_tried);
     else if (j->verdict == HP_VERDICT_CORRECT || j->verdict == HP_VERDICT_REVERSE)
         snprintf(text, size, "starts %d of %d, current excess %.2f (limit %.3g)", j->starts,
                  j->starts_tried, j->excess, limit);
     else if (pumped > 0)
-        snprintf(text, size,
-                 "the rotor shuffles from %d of %d rest angles and pumps the wheel forward through "
-                 "the clutch",
-                 pumped, j->starts_tried);
+        snprintf(
+            text, size,
+            "the rotor shuffles from %d of %d start positions and pumps the wheel forward through "
+            "the clutch",
+            pumped, j->starts_tried);
     else if (j->direction == HP_DIRECTION_BOTH)
-        snprintf(text, size, "turns one way from some rest angles and the other way from others");
+        snprintf(text, size,
+                 "turns one way from some start positions and the other way from others");
     else if (wasteful)
         snprintf(text, size, "current excess %.3g (limit %.3g), starts %d of %d", j->excess, limit,
                  j->starts, j->starts_tried);
     else if (j->starts < j->starts_tried)
-        snprintf(text, size, "dead from %d of %d rest angles", j->starts_tried - j->starts,
-                 j->starts_tried);
+        snprintf(text, size, "does not start from %d of %d start positions",
+                 j->starts_tried - j->starts, j->starts_tried);
     else
         snprintf(text, size, "one of its starts runs unsteadily or draws too much");
 }
@@ -216,7 +218,7 @@ static const char *why_undecided(const hp_judgement *j, const hp_figures *run, i
     if (j->mean.friction_power < 0.0)
         return "the load drives the wheel instead of braking it, so current excess says nothing: "
                "state a load against the way it turns, or none";
-    return "friction takes no power, so current excess has no bound: state a friction";
+    return "friction takes no power, so there is no current excess: state a friction";
 }
 
 /* Whether every run broke off or not, and of those that did the first's reason. */

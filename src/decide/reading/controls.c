@@ -26,11 +26,11 @@ static const hp_field fields[] = {
      .first = HP_FOUND_KEY,
      .offset = offsetof(hp_controls, found),
      .argument = "WHAT",
-     .help = "What was wrong and is put right: key, supply, throttle, brake, pedal_or_switch, "
+     .help = "What was wrong and is mended: key, supply, throttle, brake, pedal_or_switch, "
              "sensor_code or protection; nothing: all was as it should be"},
     VOLTS("battery_v", battery_v, 200, "Volts at the controller's battery leads"),
     VOLTS("key_v", key_v, 200, "Volts at the logic or key lead"),
-    VOLTS("throttle_supply_v", supply_v, 60, "Volts that feed throttle and sensors"),
+    VOLTS("throttle_supply_v", supply_v, 60, "Volts that feed throttle and Hall sensors"),
     VOLTS("throttle_rest_v", rest_v, 60, "Volts on the throttle's signal lead, grip at rest"),
     VOLTS("throttle_full_v", full_v, 60, "Volts on the throttle's signal lead, grip full"),
     VOLTS("brake_v", brake_v, 200, "Volts at the brake input, levers released"),

@@ -24,7 +24,7 @@ static const hp_field fields[] = {
      .type = HP_FIELD_PART_LEAD,
      .offset = 0,
      .argument = "LEAD",
-     .help = "The sensor lead or phase lead of the mended part"},
+     .help = "The Hall lead or phase lead of the mended part"},
     {.name = NULL},
 };
 

@@ -29,7 +29,7 @@ static const hp_field fields[] = {
      .type = HP_FIELD_TELL,
      .offset = offsetof(hp_pins, crossed),
      .argument = "YES-OR-NO",
-     .help = "Some phase lead has continuity to a sensor lead"},
+     .help = "Some phase lead has continuity to a Hall lead"},
     {.name = "phase_pins",
      .type = HP_FIELD_PHASE_PINS,
      .offset = offsetof(hp_pins, plug),
@@ -42,19 +42,19 @@ static const hp_field fields[] = {
      .offset = offsetof(hp_pins, plug),
      .first = HP_PLUG_SENSOR_U,
      .argument = "LEAD=PIN",
-     .help = "Plug pin of a sensor lead"},
+     .help = "Plug pin of a Hall lead"},
     {.name = "supply_plus_pin",
      .type = HP_FIELD_PIN,
      .offset = offsetof(hp_pins, plug),
      .first = HP_PLUG_SUPPLY_PLUS,
      .argument = "PIN",
-     .help = "Plug pin of the sensors' plus"},
+     .help = "Plug pin of Hall plus"},
     {.name = "supply_minus_pin",
      .type = HP_FIELD_PIN,
      .offset = offsetof(hp_pins, plug),
      .first = HP_PLUG_SUPPLY_MINUS,
      .argument = "PIN",
-     .help = "Plug pin of the sensors' minus"},
+     .help = "Plug pin of Hall minus"},
     {.name = "half_seen",
      .type = HP_FIELD_CHOICE,
      .offset = offsetof(hp_pins, plug) + offsetof(hp_plug_map, half),
@@ -84,9 +84,9 @@ static char *plug_name(const hp_labels *labels, int lead, char *out, size_t size
     if (lead < HP_PLUG_SENSOR_U)
         snprintf(out, size, "phase lead %s", labels->motor_lead[lead]);
     else if (lead < HP_PLUG_SUPPLY_PLUS)
-        snprintf(out, size, "sensor lead %s", labels->motor_sensor[lead - HP_PLUG_SENSOR_U]);
+        snprintf(out, size, "Hall lead %s", labels->motor_sensor[lead - HP_PLUG_SENSOR_U]);
     else
-        snprintf(out, size, "%s", lead == HP_PLUG_SUPPLY_PLUS ? "sensor plus" : "sensor minus");
+        snprintf(out, size, "%s", lead == HP_PLUG_SUPPLY_PLUS ? "Hall plus" : "Hall minus");
     return out;
 }
 

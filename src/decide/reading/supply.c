@@ -19,14 +19,14 @@ static const hp_field fields[] = {
      .offset = offsetof(hp_supply_reading, volts),
      .factor = 1,
      .argument = "VOLTS",
-     .help = "Volts at the controller's sensor supply pins, sensors not joined"},
+     .help = "Volts at the controller's Hall supply pins, Hall sensors not joined"},
     {.name = NULL},
 };
 
 static hp_result check(const void *values, hp_error *err)
 {
     const hp_supply_reading *supply = values;
-    return hp_check_range(err, "sensor supply in V", supply->volts, -200.0, 200.0);
+    return hp_check_range(err, "Hall supply in V", supply->volts, -200.0, 200.0);
 }
 
 static void typical(const hp_reading_case *c, void *values)
@@ -54,7 +54,7 @@ static const hp_danger *danger(const void *values, const hp_plan_params *plan)
 
 const hp_reading hp_reading_supply = {
     .name = "sensor_supply",
-    .title = "sensor supply",
+    .title = "Hall supply",
     .size = sizeof(hp_supply_reading),
     .fields = fields,
     .check = check,

@@ -24,7 +24,7 @@ static const hp_field fields[] = {
      .required = true,
      .offset = offsetof(hp_trial, wiring),
      .argument = "W",
-     .help = "Wiring that was joined: its number 1 to 36, or \"sensor leads / phase leads\""},
+     .help = "Wiring that was joined: its number 1 to 36, or \"Hall leads / phase leads\""},
     {.name = "throttle_percent",
      .from_throttle = true,
      .type = HP_FIELD_NUMBER,
@@ -40,8 +40,9 @@ static const hp_field fields[] = {
      .first = HP_MOVED_FORWARD,
      .offset = offsetof(hp_trial, motion),
      .argument = "MOTION",
-     .help = "forward, backward, both (from some places forward, from others backward), hum (the "
-             "hub hums, the wheel stays), shiver or still"},
+     .help =
+         "forward, backward, both (from some start positions forward, from others backward), hum "
+         "(the hub hums, the wheel does not turn), shiver or still"},
     {.name = "feel",
      .type = HP_FIELD_CHOICE,
      .words = feel_words,
@@ -55,13 +56,13 @@ static const hp_field fields[] = {
      .offset = offsetof(hp_trial, starts),
      .said = counted,
      .argument = "N",
-     .help = "Rest places from which it started"},
+     .help = "Start positions from which it started"},
     {.name = "starts_tried",
      .type = HP_FIELD_WHOLE,
      .limits = {.unit = "", .low = 1, .high = 100, .whole = true},
      .offset = offsetof(hp_trial, starts_tried),
      .argument = "N",
-     .help = "Rest places that were tried"},
+     .help = "Start positions that were tried"},
     {.name = "battery_a",
      .type = HP_FIELD_NUMBER,
      .figure = true,
@@ -107,7 +108,8 @@ static const hp_field fields[] = {
      .type = HP_FIELD_TELL,
      .offset = offsetof(hp_trial, limit_reached),
      .argument = "YES-OR-NO",
-     .help = "Once the wheel has run up, or stands: the supply is at its limit, the lamp bright"},
+     .help = "Once the wheel has run up, or does not turn: the supply is at its limit, the lamp "
+             "bright"},
     {.name = "throttle_signal_v",
      .type = HP_FIELD_NUMBER,
      .figure = true,
@@ -171,10 +173,11 @@ static hp_result check(const void *values, hp_error *err)
         return HP_OK;
     if (turned && t->starts == 0)
         return hp_error_set(err, HP_FAIL_INPUT,
-                            "it turned, yet started from none of %d rest angles", t->starts_tried);
+                            "it turned, yet started from none of %d start positions",
+                            t->starts_tried);
     if (!turned && t->starts > 0)
-        return hp_error_set(err, HP_FAIL_INPUT, "it did not turn, yet started from %d rest angles",
-                            t->starts);
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "it did not turn, yet started from %d start positions", t->starts);
     return HP_OK;
 }
 

@@ -85,7 +85,7 @@ static void expect_wiring(const hp_field *field, const hp_labels *labels, hp_phr
     (void)field;
     (void)labels;
     hp_phrase_add(phrase,
-                  "a number from 1 to %d, or three sensor leads, a slash and three phase leads",
+                  "a number from 1 to %d, or three Hall leads, a slash and three phase leads",
                   HP_WIRING_COUNT);
 }
 

@@ -119,7 +119,7 @@ static void put_sensor_pins(FILE *out, const hp_field *field, const void *at,
 static void expect_sensor_pins(const hp_field *field, const hp_labels *labels, hp_phrase *phrase)
 {
     (void)field;
-    hp_phrase_add(phrase, "a pin for each sensor lead: ");
+    hp_phrase_add(phrase, "a pin for each Hall lead: ");
     hp_field_add_leads(labels->motor_sensor, phrase);
 }
 

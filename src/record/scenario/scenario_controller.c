@@ -49,7 +49,7 @@ static bool read_row(const hp_value *table, const hp_yaml_member *m, hp_commutat
     snprintf(path, sizeof path, "%s.%s", table->path, m->name);
     if (code < 0) {
         hp_problems_add(table->problems, place,
-                        "%s is no sensor code, must be three digits 0 or 1 such as 100, for the "
+                        "%s is no Hall code, must be three digits 0 or 1 such as 100, for the "
                         "inputs U V W",
                         path);
         return false;

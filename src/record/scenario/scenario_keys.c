@@ -103,7 +103,7 @@ _Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault)
     ABOVE("bench.minutes." p, "min", 0, 10000, plan.costs.field, 1, reason)
 #define READING_MINUTES(p, slot, reason)                                                           \
     ABOVE("bench.minutes." p, "min", 0, 10000, minutes[slot], 1, reason)
-#define READABLE "chosen: nothing stands in its way"
+#define READABLE "chosen: nothing prevents it"
 
 #define SOUND_AND_PLACED "chosen: placed as drawn"
 #define FRICTION_OF_HUB  "chosen: bearings, seals and iron loss of a direct-drive hub"
@@ -160,11 +160,11 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_ROTOR_INERTIA] =
         FROM("motor.rotor_inertia_kg_m2", "kg m2", 0, 100, drive.motor.rotor_inertia_kg_m2, 1,
              "chosen: direct drive, all of it counted with the wheel"),
-    [HP_KEY_OPEN_LEAD] = CHOICE("motor.open_lead", lead_words, open_lead, "chosen: a sound motor"),
+    [HP_KEY_OPEN_LEAD] = CHOICE("motor.open_lead", lead_words, open_lead, "chosen: a good motor"),
 
     [HP_KEY_SENSORS] = SECTION("sensors"),
     [HP_KEY_SPACING] = CHOICE("sensors.spacing_deg", spacing_words, spacing,
-                              "common practice: most hubs have 120-degree sensors"),
+                              "common practice: most hubs have 120-degree Hall sensors"),
     [HP_KEY_PLACEMENT] = SECTION("sensors.placement_error_deg"),
     [HP_KEY_PLACEMENT_U] = FROM("sensors.placement_error_deg.U", "electrical degrees", -30, 30,
                                 drive.sensors.placement_rad[HP_U], HP_DEG, SOUND_AND_PLACED),
@@ -176,13 +176,14 @@ static const hp_key keys[HP_KEY_COUNT] = {
         FROM("sensors.hysteresis_deg", "electrical degrees", 0, 20, drive.sensors.hysteresis_rad,
              HP_DEG, "chosen: the order of a latching switch's hysteresis"),
     [HP_KEY_FAULTS] = SECTION("sensors.faults"),
-    [HP_KEY_FAULT_U] = CHOICE("sensors.faults.U", fault_words, drive.sensors.fault[HP_U],
-                              "chosen: a sound sensor"),
-    [HP_KEY_FAULT_V] = CHOICE("sensors.faults.V", fault_words, drive.sensors.fault[HP_V],
-                              "chosen: a sound sensor"),
-    [HP_KEY_FAULT_W] = CHOICE("sensors.faults.W", fault_words, drive.sensors.fault[HP_W],
-                              "chosen: a sound sensor"),
-    [HP_KEY_POWERED] = FLAG("sensors.powered", powered, "chosen: the sensors have their supply"),
+    [HP_KEY_FAULT_U] =
+        CHOICE("sensors.faults.U", fault_words, drive.sensors.fault[HP_U], "chosen: a good sensor"),
+    [HP_KEY_FAULT_V] =
+        CHOICE("sensors.faults.V", fault_words, drive.sensors.fault[HP_V], "chosen: a good sensor"),
+    [HP_KEY_FAULT_W] =
+        CHOICE("sensors.faults.W", fault_words, drive.sensors.fault[HP_W], "chosen: a good sensor"),
+    [HP_KEY_POWERED] =
+        FLAG("sensors.powered", powered, "chosen: the Hall sensors have their supply"),
 
     [HP_KEY_CONTROLLER] = SECTION("controller"),
     [HP_KEY_CONTROLLER_NAME] = LINE("controller.name", labels.controller),
@@ -226,9 +227,10 @@ static const hp_key keys[HP_KEY_COUNT] = {
 
     [HP_KEY_SUPPLY] = SECTION("supply"),
     [HP_KEY_BATTERY_V] = ABOVE("supply.battery_v", "V", 0, 200, drive.supply.emf_v, 1,
-                               "chosen: a 36 V pack somewhat above half charge"),
-    [HP_KEY_BATTERY_OHM] = FROM("supply.resistance_mohm", "mohm", 0, 1e5,
-                                drive.supply.resistance_ohm, 1e-3, "chosen: pack, fuse and leads"),
+                               "chosen: a 36 V battery somewhat above half charge"),
+    [HP_KEY_BATTERY_OHM] =
+        FROM("supply.resistance_mohm", "mohm", 0, 1e5, drive.supply.resistance_ohm, 1e-3,
+             "chosen: battery, fuse and leads"),
 
     [HP_KEY_STAND] = SECTION("stand"),
     [HP_KEY_WHEEL_INERTIA] =
@@ -267,7 +269,7 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_SETTLE] = FROM("run.settle_seconds", "s", 0, 3600, run.settle_s, 1,
                            "chosen: the last two fifths are measured"),
     [HP_KEY_STARTS] = WHOLE("run.starts", 1, HP_SURVEY_STARTS_MAX, starts,
-                            "chosen: spread over the turn, they show a dead sensor or lead"),
+                            "chosen: spread over the turn, they show a faulty Hall sensor or lead"),
     [HP_KEY_TOLERANCE] = FROM("run.tolerance", "", 1e-12, 1e-2, run.tolerance, 1,
                               "chosen: far below any instrument's error"),
 
@@ -292,7 +294,7 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_SPREAD_INERTIA] =
         FACTOR("inertia_percent", 1000, inertia_ratio, "chosen: other rims and tyres"),
     [HP_KEY_SPREAD_TOGETHER] = ANGLE("sensors_together_deg", 30, variation.common_rad,
-                                     "chosen: a carrier glued a little off its place"),
+                                     "chosen: a carrier glued a little off"),
     [HP_KEY_SPREAD_EACH] = ANGLE("sensor_each_deg", 30, variation.individual_rad,
                                  "chosen: play of a sensor in its slot"),
     [HP_KEY_SPREAD_HYSTERESIS] =
@@ -363,13 +365,13 @@ static const hp_key keys[HP_KEY_COUNT] = {
                                "chosen: one false end in four hundred"),
     [HP_KEY_BENCH_SURE_BROKEN] =
         FROM("bench.sure_broken_percent", "%", 50, 99.999, plan.sure_broken, 0.01,
-             "chosen: a part is proved by a reading before it is replaced"),
+             "chosen: a part is checked by a reading before it is replaced"),
     [HP_KEY_BENCH_TRIALS] = WHOLE("bench.trials_most", 1, 1000, plan.trials_max,
                                   "chosen: twice the worst of any sharp plan"),
     [HP_KEY_BENCH_SUPPLY_LEAST] = FROM("bench.sensor_supply_least_v", "V", 0, 60, plan.sensor_v_min,
-                                       1, "Honeywell SS400 datasheet: works from 3.8 V"),
+                                       1, "datasheet of a latching Hall sensor: from 3.8 V"),
     [HP_KEY_BENCH_SUPPLY_MOST] = ABOVE("bench.sensor_supply_most_v", "V", 0, 60, plan.sensor_v_max,
-                                       1, "Honeywell SS41 datasheet: up to 24 V"),
+                                       1, "datasheet of a latching Hall sensor: up to 24 V"),
     [HP_KEY_BENCH_METERS] = SECTION("bench.meters"),
     [HP_KEY_BENCH_AMMETER] = FLAG("bench.meters.ammeter", plan.ammeter,
                                   "chosen: a power meter in the battery lead is cheap"),
@@ -399,7 +401,8 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_BENCH_DRAG] = READING("drag", HP_SLOT_DRAG, READABLE),
     [HP_KEY_BENCH_MINUTES] = SECTION("bench.minutes"),
     [HP_KEY_MINUTES_TRIAL] =
-        MINUTES("trial", trial, "chosen: lift, connect, switch on from several places, switch off"),
+        MINUTES("trial", trial,
+                "chosen: lift, connect, switch on from several start positions, switch off"),
     [HP_KEY_MINUTES_LOOK] = MINUTES("look_again", look, "chosen: switch on once more"),
     [HP_KEY_MINUTES_LEAD] =
         MINUTES("phase_lead", phase_lead, "chosen: a bolt or a bullet connector"),

@@ -16,7 +16,7 @@
 
 /* One group of leads. */
 typedef struct group {
-    const char *what;                   /* "sensor lead" */
+    const char *what;                   /* "Hall lead" */
     const char (*label)[HP_LABEL_SIZE]; /* [HP_PHASE_COUNT] */
 } group;
 
@@ -120,7 +120,7 @@ static hp_result read_number(const char *text, hp_wiring *wiring, hp_error *err)
 hp_result hp_wiring_parse(const char *text, const hp_labels *labels, hp_wiring *wiring,
                           hp_error *err)
 {
-    const group sensors = {"sensor lead", labels->motor_sensor};
+    const group sensors = {"Hall lead", labels->motor_sensor};
     const group phases = {"phase lead", labels->motor_lead};
     const char *at = skip(text);
     size_t digits = strspn(at, "0123456789");
@@ -132,7 +132,7 @@ hp_result hp_wiring_parse(const char *text, const hp_labels *labels, hp_wiring *
         return result;
     if (*at != '/')
         return hp_error_set(err, HP_FAIL_INPUT,
-                            "\"%.200s\" must have a slash between three sensor leads and three "
+                            "\"%.200s\" must have a slash between three Hall leads and three "
                             "phase leads, or be a number from 1 to %d",
                             text, HP_WIRING_COUNT);
     at++;

@@ -84,6 +84,17 @@ static json_t *lines(hp_json *b, int count, const char *line, size_t stride)
     return array;
 }
 
+/* For each caution the number of the how-to that it belongs to, from 1; null: the whole card. */
+static json_t *caution_steps(hp_json *b, const hp_card *words)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < words->cautions; k++)
+        hp_json_append(b, array,
+                       words->caution_at[k] < words->hows ? json_integer(words->caution_at[k] + 1)
+                                                          : json_null());
+    return array;
+}
+
 /* The words of a command, one text each. */
 static json_t *log_command(hp_json *b, const char *line)
 {
@@ -99,9 +110,11 @@ static void set_words(hp_json *b, json_t *object, const hp_advice_report *r)
     hp_card_make(r->context, r->advice, &words);
     hp_json_set(b, object, "title", hp_json_text(words.title));
     hp_json_set(b, object, "reason", hp_json_text(words.reason));
+    hp_json_set(b, object, "safe", hp_json_text(words.safe));
     hp_json_set(b, object, "how", lines(b, words.hows, words.how[0], sizeof words.how[0]));
     hp_json_set(b, object, "cautions",
                 lines(b, words.cautions, words.caution[0], sizeof words.caution[0]));
+    hp_json_set(b, object, "caution_steps", caution_steps(b, &words));
     hp_json_set(b, object, "healthy", hp_json_text(words.healthy));
     hp_json_set(b, object, "write_down", hp_json_text(words.note));
     hp_json_set(b, object, "log_command", log_command(b, r->log_line));

@@ -117,9 +117,9 @@ static void put_reach(const hp_page_plan *plan, FILE *out)
         return;
     int of_hundred = (int)(100.0 * plan->ends + 0.5);
     fprintf(out,
-            "<p class=\"soft\">Of 100 people about %d come to an end with the buttons on this "
-            "page. The others "
-            "meet something rarer on the way; the page then says how to go on.</p>\n",
+            "<p class=\"soft\">The buttons on this page cover "
+            "about %d cases in 100. The others meet something rarer; the page then says how to go "
+            "on.</p>\n",
             of_hundred > 99 ? 99 : of_hundred);
 }
 
@@ -160,8 +160,8 @@ static bool put_body(const hp_bench_page *page, const hp_page_plan *plan, const 
     fputs("<main>\n", out);
     put_standing(page, out);
     put_next(plan, out);
-    fputs("<p class=\"unscripted screen\">Scripts do not run here, so the plan cannot be walked "
-          "with buttons. The list below is the same plan; the map works.</p>\n",
+    fputs("<p class=\"unscripted screen\">Scripts do not run here, so there are no buttons. "
+          "The list below is the same plan, and the map can be touched.</p>\n",
           out);
     bool fine = hp_page_put_flow(page, plan, out);
     hp_page_put_map(page, out);

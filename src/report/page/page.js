@@ -8,9 +8,9 @@
     const plan = JSON.parse(document.getElementById('plan').textContent);
     const texts = (places) => places.map((place) => plan.texts[place]);
     plan.steps = plan.steps.map(([kind, words, reason, wiring, joins, cut, answers]) => {
-        const [title, healthy, note, how, cautions] = plan.words[words];
+        const [title, healthy, note, safe, how, cautions] = plan.words[words];
         const step = {
-            kind, wiring, joins, cut, answers: [], how: texts(how), cautions: texts(cautions),
+            kind, wiring, joins, cut, answers: [], how: texts(how), cautions: cautions.map(texts), safe: plan.texts[safe],
             reason: plan.texts[reason], title: plan.texts[title], healthy: plan.texts[healthy], note: plan.texts[note]
         };
         for (let k = 0; k < answers.length; k += 2) {
@@ -126,7 +126,7 @@
     }
 
     function jointWords(joint) {
-        const what = (joint.side === 'phase' ? 'Phase lead ' : 'Sensor lead ') + joint.motor.full;
+        const what = (joint.side === 'phase' ? 'Phase lead ' : 'Hall lead ') + joint.motor.full;
         const place = joint.side === 'phase' ? 'output ' : 'input ';
         if (!joint.moved) {
             return `${what} at controller ${place}${joint.controller.full}.`;
@@ -203,8 +203,8 @@
         const right = {class: 'side', x: pictureWidth, 'text-anchor': 'end'};
         draw(svg, 'text', {class: 'side', x: 0, y: 14}, 'controller, phase');
         draw(svg, 'text', {...right, y: 14}, 'motor, phase');
-        draw(svg, 'text', {class: 'side', x: 0, y: 178}, 'controller, sensor');
-        draw(svg, 'text', {...right, y: 178}, 'motor, sensor');
+        draw(svg, 'text', {class: 'side', x: 0, y: 178}, 'controller, Hall');
+        draw(svg, 'text', {...right, y: 178}, 'motor, Hall');
     }
 
     /* The wiring to be joined, with what moves to come there from the one before (0: none). */
@@ -300,21 +300,24 @@
     /* How to go on after an end that leaves something to put right. */
     function addMended(card) {
         const log = plan.log;
-        addMixed(card, ['When it is put right: copy the answers out (below) and save them as ', log.name,
+        addMixed(card, ['When it is mended: copy the answers out (below) and save them as ', log.name,
             '. Write down there what was mended with ', log.add, ', then ask ', log.ask, '.']);
     }
 
     function addWords(card, step) {
         add(card, 'p', step.reason, 'reason');
-        const cautions = add(card, 'div', undefined, 'cautions');
-        add(cautions, 'h4', 'Take care');
-        addList(cautions, 'ul', step.cautions);
-        if (step.how.length) {
-            add(card, 'h4', 'How');
-            addList(card, 'ol', step.how);
-        }
+        add(card, 'h4', 'How');
+        /* Each caution at the line where the hand is. */
+        const list = add(card, 'ol', undefined, 'how');
+        step.how.forEach((how, at) => {
+            const line = add(list, 'li', how);
+            if (step.cautions[at].length) {
+                addList(line, 'ul', step.cautions[at]).className = 'care';
+            }
+        });
+        step.cautions[step.how.length].forEach((caution) => add(card, 'p', caution, 'care'));
         if (step.healthy) {
-            add(card, 'h4', 'What sound parts give');
+            add(card, 'h4', 'What good parts give');
             add(card, 'p', step.healthy);
         }
         if (step.note) {
@@ -333,12 +336,15 @@
             addLost(card, 'This plan does not hold that answer: it is rarer than those that the plan was made for.');
             return;
         }
+        const safe = add(card, 'div', undefined, 'cautions');
+        add(safe, 'h4', 'Safe now');
+        add(safe, 'p', step.safe);
         if (step.wiring) {
             drawMoves(card, step.wiring, joinedAfter(steps));
         }
         addWords(card, step);
         if (step.cut) {
-            addLost(card, 'The plan on this page ends here, because few come this way.');
+            addLost(card, 'The plan on this page ends here: few benches get this far down this way.');
         } else if (step.answers.length) {
             addAnswers(card, step);
         } else if (step.kind === 'repair' || step.kind === 'danger') {

@@ -264,23 +264,35 @@ static bool same_sort(const hp_page_step *a, const hp_page_step *b)
     return a->kind == b->kind && (a->kind != HP_ADVICE_READ || a->reading == b->reading);
 }
 
+static void put_cautions(const hp_page_plan *plan, const hp_page_step *step, size_t at,
+                         const char *before, const char *after, FILE *out)
+{
+    const char *text;
+    for (size_t k = 0; (text = hp_page_plan_caution(plan, step, at, k)); k++) {
+        fputs(before, out);
+        hp_html_put(out, text);
+        fputs(after, out);
+    }
+}
+
 static void put_sort(const hp_page_plan *plan, const hp_page_step *step, FILE *out)
 {
     const char *text;
+    size_t k = 0;
     fputs("<section>\n<h3>", out);
     hp_html_put(out, hp_page_plan_text(plan, step->title));
-    fputs("</h3>\n<p>", out);
-    for (size_t k = 0; (text = hp_page_plan_caution(plan, step, k)); k++) {
-        fputs(k > 0 ? " " : "", out);
-        hp_html_put(out, text);
-    }
+    fputs("</h3>\n<p class=\"safe\"><strong>Safe now.</strong> ", out);
+    hp_html_put(out, hp_page_plan_safe(plan, step));
     fputs("</p>\n<ol class=\"how\">\n", out);
-    for (size_t k = 0; (text = hp_page_plan_how(plan, step, k)); k++) {
+    for (; (text = hp_page_plan_how(plan, step, k)); k++) {
         fputs("<li>", out);
         hp_html_put(out, text);
+        put_cautions(plan, step, k, " <em class=\"care\">", "</em>", out);
         fputs("</li>\n", out);
     }
-    fputs("</ol>\n</section>\n", out);
+    fputs("</ol>\n", out);
+    put_cautions(plan, step, k, "<p class=\"care\">", "</p>\n", out);
+    fputs("</section>\n", out);
 }
 
 /* How-to and cautions of the first step of each sort. */

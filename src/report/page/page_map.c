@@ -20,8 +20,8 @@ static const char *const symbol[HP_VERDICT_COUNT] = {
 };
 
 static const char *const meaning[HP_VERDICT_COUNT] = {
-    [HP_VERDICT_CORRECT] = "smooth, forward",
-    [HP_VERDICT_REVERSE] = "smooth, backward",
+    [HP_VERDICT_CORRECT] = "runs smoothly forward",
+    [HP_VERDICT_REVERSE] = "runs smoothly, but backward",
     [HP_VERDICT_ROUGH] = "turns, but not smoothly",
     [HP_VERDICT_STALLED] = "does not turn",
     [HP_VERDICT_UNDECIDED] = "the simulation could not tell",
@@ -66,12 +66,11 @@ static void put_heads(const hp_labels *labels, FILE *out)
           "outputs ",
           out);
     put_three(out, labels->controller_output, plain, ", ");
-    fputs(". Down: the sensor leads at controller inputs ", out);
+    fputs(". Down: the Hall leads at controller inputs ", out);
     put_three(out, labels->controller_input, plain, ", ");
-    fputs(
-        ".</p>\n<p>The map takes the scenario's word for which lead is which. The plan above does "
-        "not: it finds that out.</p>\n<ul class=\"key\">\n",
-        out);
+    fputs(".</p>\n<p>The map believes the scenario about which lead is which. The plan above does "
+          "not: it finds that out.</p>\n<ul class=\"key\">\n",
+          out);
     for (int v = 0; v < HP_VERDICT_COUNT; v++)
         fprintf(out, "<li><span class=\"badge %s\">%s %s</span> %s</li>\n",
                 hp_verdict_name((hp_verdict)v), symbol[v], hp_verdict_name((hp_verdict)v),
@@ -90,7 +89,7 @@ static void put_row_head(const hp_labels *labels, int row, FILE *out)
 {
     int order[HP_PHASE_COUNT];
     hp_order_get(row, order);
-    fputs("<div class=\"row\">Sensors ", out);
+    fputs("<div class=\"row\">Hall leads ", out);
     put_three(out, labels->motor_sensor, order, ", ");
     fputs("</div>\n", out);
 }
@@ -119,7 +118,7 @@ static void put_figure(FILE *out, const char *name, double value, const char *un
         fprintf(out, "%s%s%s%s", value < 0.0 ? "\u2212" : "",
                 hp_picture_short(fabs(value), text, sizeof text), unit[0] ? " " : "", unit);
     else
-        fputs(isnan(value) ? "not known" : "no bound", out);
+        fputs(isnan(value) ? "not known" : "no limit", out);
     fputs("</td></tr>\n", out);
 }
 
@@ -132,7 +131,7 @@ static void put_figures(const hp_bench_page *page, const hp_report_row *row, FIL
     if (hp_report_case_geared(&page->subject))
         put_figure(out, "Wheel speed", row->wheel_speed_rpm, "rev/min");
     put_figure(out, "Battery current", row->battery_current_a, "A");
-    put_figure(out, "Current drawn over what friction needs", row->current_excess, "times");
+    put_figure(out, "Power taken, over what it needs", row->current_excess, "times");
     put_figure(out, "Phase current, rms", row->phase_rms_a, "A");
     put_figure(out, "Phase current, peak", row->phase_peak_a, "A");
     put_figure(out, "Torque ripple over mean torque", row->torque_ripple, "");
@@ -150,7 +149,7 @@ static void put_joints(const hp_labels *labels, const hp_wiring *w, FILE *out)
         fputs("</li>\n", out);
     }
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
-        fputs("<li>Sensor lead ", out);
+        fputs("<li>Hall lead ", out);
         hp_html_put(out, name_of(labels->motor_sensor, w->sensor[j]));
         fputs(" to controller input ", out);
         hp_html_put(out, name_of(labels->controller_input, j));
@@ -201,7 +200,7 @@ static void put_alike(const hp_bench_page *page, int number, FILE *out)
             fprintf(out, "%s %d", before, n);
             before = " and";
         }
-    fputs(" too, which make the same machine: the same motor leads are driven at the same places, "
+    fputs(" too, which make the same machine: the same motor leads are driven in the same order, "
           "only the names of the controller's leads and the codes at its inputs differ.</p>\n",
           out);
 }

@@ -62,23 +62,33 @@ const char *hp_page_plan_text(const hp_page_plan *plan, int text)
     return json_string_value(json_array_get(plan->texts.list, (size_t)text));
 }
 
-enum { WORDS_HOW = 3, WORDS_CAUTION };
+enum { WORDS_SAFE = 3, WORDS_HOW, WORDS_CAUTION };
 
-static const char *words_part(const hp_page_plan *plan, int words, size_t part, size_t k)
+static const json_t *words_part(const hp_page_plan *plan, const hp_page_step *step, size_t part)
 {
-    const json_t *list = json_array_get(json_array_get(plan->words.list, (size_t)words), part);
-    const json_t *text = json_array_get(list, k);
-    return text ? hp_page_plan_text(plan, (int)json_integer_value(text)) : NULL;
+    return json_array_get(json_array_get(plan->words.list, (size_t)step->words), part);
+}
+
+static const char *text_at(const hp_page_plan *plan, const json_t *place)
+{
+    return place ? hp_page_plan_text(plan, (int)json_integer_value(place)) : NULL;
+}
+
+const char *hp_page_plan_safe(const hp_page_plan *plan, const hp_page_step *step)
+{
+    return text_at(plan, words_part(plan, step, WORDS_SAFE));
 }
 
 const char *hp_page_plan_how(const hp_page_plan *plan, const hp_page_step *step, size_t k)
 {
-    return words_part(plan, step->words, WORDS_HOW, k);
+    return text_at(plan, json_array_get(words_part(plan, step, WORDS_HOW), k));
 }
 
-const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t k)
+const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t at,
+                                 size_t k)
 {
-    return words_part(plan, step->words, WORDS_CAUTION, k);
+    return text_at(plan,
+                   json_array_get(json_array_get(words_part(plan, step, WORDS_CAUTION), at), k));
 }
 
 /* ---- one node as a step ---------------------------------------------------------------------- */
@@ -88,13 +98,31 @@ static bool asks_for_trial(const hp_advice *advice)
     return advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
 }
 
-/* Texts as an array of their places. A place of -1 marks that memory ran out. */
-static json_t *take_texts(hp_page_plan *plan, const char *text, size_t size, int count, bool *fine)
+/* Adds the place of a text to an array; false when memory is short. */
+static bool append_text(hp_page_plan *plan, json_t *array, const char *text)
+{
+    int place = take_text(plan, text);
+    return place >= 0 && json_array_append_new(array, json_integer(place)) == 0;
+}
+
+static json_t *take_hows(hp_page_plan *plan, const hp_card *words, bool *fine)
 {
     json_t *array = json_array();
-    for (int k = 0; k < count; k++) {
-        int place = take_text(plan, text + (size_t)k * size);
-        *fine = place >= 0 && json_array_append_new(array, json_integer(place)) == 0 && *fine;
+    for (int k = 0; k < words->hows; k++)
+        *fine = append_text(plan, array, words->how[k]) && *fine;
+    return array;
+}
+
+/* One array for each how-to, and one for the whole card. */
+static json_t *take_cautions(hp_page_plan *plan, const hp_card *words, bool *fine)
+{
+    json_t *array = json_array();
+    for (int at = 0; at <= words->hows; at++) {
+        json_t *here = json_array();
+        for (int k = 0; k < words->cautions; k++)
+            if (words->caution_at[k] == at)
+                *fine = append_text(plan, here, words->caution[k]) && *fine;
+        *fine = json_array_append_new(array, here) == 0 && *fine;
     }
     return array;
 }
@@ -108,14 +136,13 @@ static bool take_words(hp_page_plan *plan, const hp_card_context *context, const
     step->title = take_text(plan, words.title);
     step->reason = take_text(plan, words.reason);
     step->healthy = take_text(plan, words.healthy);
-    int note = take_text(plan, words.note);
-    json_t *how = take_texts(plan, words.how[0], sizeof words.how[0], words.hows, &fine);
-    json_t *caution =
-        take_texts(plan, words.caution[0], sizeof words.caution[0], words.cautions, &fine);
-    step->words = take_numbers(
-        &plan->words, json_pack("[i, i, i, o, o]", step->title, step->healthy, note, how, caution));
+    int note = take_text(plan, words.note), safe = take_text(plan, words.safe);
+    json_t *how = take_hows(plan, &words, &fine);
+    json_t *caution = take_cautions(plan, &words, &fine);
+    step->words = take_numbers(&plan->words, json_pack("[i, i, i, i, o, o]", step->title,
+                                                       step->healthy, note, safe, how, caution));
     return fine && step->title >= 0 && step->reason >= 0 && step->healthy >= 0 && note >= 0 &&
-           step->words >= 0;
+           safe >= 0 && step->words >= 0;
 }
 
 static bool take_answer(const maker *m, const hp_card_context *context, const hp_advice *advice,

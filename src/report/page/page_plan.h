@@ -43,7 +43,7 @@ typedef struct hp_page_plan {
     hp_page_step *step; /* owned; the first step is 0, then the likelier ones first */
     int count;
     hp_page_pool texts;   /* strings; text 0 is empty */
-    hp_page_pool words;   /* [title, healthy, note, [how], [caution]]: texts */
+    hp_page_pool words;   /* [title, healthy, note, safe, [how], [[caution]]]: texts */
     hp_page_pool answers; /* [label, sentence, log]: texts */
     double ends;          /* probability of coming to an end of the plan that asks for nothing */
 } hp_page_plan;
@@ -52,9 +52,13 @@ typedef struct hp_page_plan {
 hp_result hp_page_plan_make(const hp_bench_page *page, hp_page_plan *plan, hp_error *err);
 void hp_page_plan_free(hp_page_plan *plan);
 const char *hp_page_plan_text(const hp_page_plan *plan, int text);
-/* Text number k of a step's how-to (or of its cautions), NULL after the last. */
+/* What makes a step safe now. */
+const char *hp_page_plan_safe(const hp_page_plan *plan, const hp_page_step *step);
+/* Text number k of a step's how-to (or of the cautions that belong to how-to number `at`, those of
+ * the whole step behind the last), NULL after the last. */
 const char *hp_page_plan_how(const hp_page_plan *plan, const hp_page_step *step, size_t k);
-const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t k);
+const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t at,
+                                 size_t k);
 
 /* The JSON that the page's script reads: owned by the caller; NULL when memory is short. */
 char *hp_page_plan_json(const hp_page_plan *plan, const hp_bench_page *page);

@@ -20,7 +20,7 @@ void hp_dial_ground(const hp_canvas *canvas, const hp_dial *dial)
 
 double hp_dial_key(const hp_canvas *canvas, const hp_look *look, double x, double y, bool open)
 {
-    static const char *const word[] = {"pulls forwards", "pulls backwards", "zone of full pull",
+    static const char *const word[] = {"pulls forward", "pulls backward", "zone of full pull",
                                        "no current: a lead is open"};
     const hp_ink ink[] = {hp_dial_forward, hp_dial_backward, HP_INK_PALE, HP_INK_WHITE};
     hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);

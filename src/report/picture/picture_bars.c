@@ -238,7 +238,7 @@ static void put_words(hp_flow *flow, const bars *b, const measure *speed, const 
     }
     if (s->drive->stand.clutch)
         hp_flow_paragraph(flow,
-                          "Behind the one-way clutch a rotor that runs backwards does not turn "
+                          "Behind the one-way clutch a rotor that runs backward does not turn "
                           "the wheel: its bar is empty.");
 }
 

@@ -41,7 +41,7 @@ typedef struct classes {
 static const char subtitle[] =
     "Idle current against current excess. Wirings that behave alike share one mark.";
 
-static const char beyond[] = "beyond the scale, or no bound";
+static const char beyond[] = "beyond the scale, or no limit";
 
 static double idle_of(const hp_judgement *j)
 {

@@ -123,8 +123,8 @@ static void connect_hand_turn(connect *c)
         "controller, wheel lifted, phase leads apart from one "
         "another.";
     c->then = c->subject->drive->stand.clutch
-                  ? "Turn the wheel slowly backwards and write the code down each time it changes."
-                  : "Turn the wheel slowly forwards and write the code down each time it changes.";
+                  ? "Turn the wheel slowly backward and write the code down each time it changes."
+                  : "Turn the wheel slowly forward and write the code down each time it changes.";
 }
 
 static void connect_supply(connect *c)

@@ -200,9 +200,10 @@ static void put_words(hp_flow *flow, const map *map)
     const hp_picture_subject *s = map->subject;
     int count[HP_VERDICT_COUNT];
     const char *const meaning[HP_VERDICT_COUNT] = {
-        "runs smoothly forwards: use one of these",
-        s->drive->stand.clutch ? "rotor runs smoothly backwards: the hub hums, the wheel stands"
-                               : "runs smoothly, but backwards",
+        "runs smoothly forward: use one of these",
+        s->drive->stand.clutch
+            ? "rotor runs smoothly backward: the hub hums, the wheel does not turn"
+            : "runs smoothly, but backward",
         "turns, but jerks, heats or may not start",
         stalled_words(s->survey),
         "no verdict",
@@ -216,10 +217,10 @@ static void put_words(hp_flow *flow, const map *map)
                                 ? "In each square: number; early or late (its field stands too "
                                   "early or too late); starts, where it starts from some positions "
                                   "only; wheel speed, rev/min; battery current. Arrow: the way it "
-                                  "turns (right: forwards)."
+                                  "turns (right: forward)."
                                 : "In each square: number; early or late (its field stands too "
                                   "early or too late); wheel speed, rev/min; battery current. "
-                                  "Arrow: the way it turns (right: forwards).");
+                                  "Arrow: the way it turns (right: forward).");
     if (flow->look->shape == HP_SHAPE_WALL)
         return; /* the rest is at its foot */
     hp_flow_grid_note(flow, s->labels);

@@ -267,7 +267,7 @@ char *hp_picture_short(double value, char *out, size_t size)
     if (isnan(value))
         snprintf(out, size, "?");
     else if (isinf(value))
-        snprintf(out, size, "no bound");
+        snprintf(out, size, "no limit");
     else if (magnitude < 0.005)
         snprintf(out, size, "0");
     else

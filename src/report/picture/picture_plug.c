@@ -41,9 +41,9 @@ static const char *const half_title[HP_HALF_COUNT] = {"", "motor's half", "contr
 char *hp_plug_lead_words(const hp_labels *labels, int lead, char *out, size_t size)
 {
     if (lead >= HP_PLUG_SUPPLY_PLUS)
-        snprintf(out, size, "sensor %s", lead == HP_PLUG_SUPPLY_PLUS ? "plus" : "minus");
+        snprintf(out, size, "Hall %s", lead == HP_PLUG_SUPPLY_PLUS ? "plus" : "minus");
     else if (lead >= HP_PLUG_SENSOR_U)
-        snprintf(out, size, "sensor %s", labels->motor_sensor[lead - HP_PLUG_SENSOR_U]);
+        snprintf(out, size, "Hall %s", labels->motor_sensor[lead - HP_PLUG_SENSOR_U]);
     else
         snprintf(out, size, "phase %s", labels->motor_lead[lead]);
     return out;

@@ -22,7 +22,7 @@ typedef struct hp_plug_view {
     bool round;        /* some pin sits in a round one */
 } hp_plug_view;
 
-/* "phase yellow", "sensor minus": a lead of the motor's plug. Returns out. */
+/* "phase yellow", "Hall minus": a lead of the motor's plug. Returns out. */
 char *hp_plug_lead_words(const hp_labels *labels, int lead, char *out, size_t size);
 /* False, and an empty view, where no pin has a place. */
 bool hp_plug_view_make(const hp_plug_map *plug, const hp_labels *labels, hp_plug_view *view);

@@ -124,7 +124,7 @@ static void draw_cell(const hp_canvas *canvas, const hp_look *look, hp_box cell,
 static void put_words(hp_flow *flow, const map *map)
 {
     static const char *const meaning[HP_VERDICT_COUNT] = {
-        "likeliest: runs smoothly forwards", "likeliest: smoothly backwards",
+        "likeliest: runs smoothly forward", "likeliest: smoothly backward",
         "likeliest: turns, but jerks or heats", "likeliest: does not turn", "no verdict"};
     int count[HP_VERDICT_COUNT] = {0};
     bool wall = flow->look->shape == HP_SHAPE_WALL;
@@ -135,12 +135,12 @@ static void put_words(hp_flow *flow, const map *map)
     hp_flow_paragraph(flow, "In each square: the likeliest verdict, the number of the wiring, the "
                             "share of the motors with this verdict, and a bar of all shares. One "
                             "colour alone: no motor tried gave another verdict.");
-    hp_flow_paragraph(
-        flow, wall ? "A rough wiring shows by an arrow which way it most often turns "
-                     "(right: forwards), and whether its field is mostly too early or too "
-                     "late."
-                   : "A rough wiring shows by an arrow which way it most often turns "
-                     "(right: forwards), and how often its field is too early or too late.");
+    hp_flow_paragraph(flow,
+                      wall ? "A rough wiring shows by an arrow which way it most often turns "
+                             "(right: forward), and whether its field is mostly too early or too "
+                             "late."
+                           : "A rough wiring shows by an arrow which way it most often turns "
+                             "(right: forward), and how often its field is too early or too late.");
     if (wall)
         return; /* the rest is at its foot */
     hp_flow_grid_note(flow, map->subject->labels);

@@ -20,8 +20,7 @@ typedef struct steps {
     char title[200];
 } steps;
 
-static const char subtitle[] =
-    "Rotor turning forwards (anticlockwise here). Angles are electrical.";
+static const char subtitle[] = "Rotor turning forward (anticlockwise here). Angles are electrical.";
 
 /* Angles are drawn from the top, so that lead U stands at twelve o'clock. */
 static double shown(double angle)
@@ -241,13 +240,13 @@ static void put_words(hp_flow *flow, const steps *steps)
                             "best. Thick arrow: the field. A tick: it stands within 30\u00b0 of "
                             "there. Else the filled angle shows by how much it misses."
                           : "Black pointer: 90\u00b0 behind the rotor, where the field pulls it "
-                            "backwards best. Thick arrow: the field. A tick: it stands within "
+                            "backward best. Thick arrow: the field. A tick: it stands within "
                             "30\u00b0 of there. Else the filled angle shows by how much it "
                             "misses.");
     hp_flow_paragraph(flow,
                       "The controller reads the code of its Hall inputs U, V, W (dark: 1) and "
-                      "drives one motor lead high (+) and one low (\u2212). The field stands "
-                      "still while the rotor (grey needle) turns through its grey sector.");
+                      "drives one motor lead high (+) and one low (\u2212). The field keeps "
+                      "its direction while the rotor (grey needle) turns through its grey sector.");
 }
 
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)

@@ -134,7 +134,7 @@ static void put_words(hp_flow *flow, const torque_angle *t)
                               "nothing once a sector. The amperes that do not pull make heat.");
             break;
         case HP_EXAMPLE_OPPOSED:
-            hp_flow_paragraph(flow, "Opposed: forwards, then backwards. The rotor rests where the "
+            hp_flow_paragraph(flow, "Opposed: forward, then backward. The rotor rests where the "
                                     "curve falls through zero.");
             break;
         default: break;

@@ -281,7 +281,7 @@ static void put_words(hp_flow *flow, const waveforms *w, double width)
     }
     hp_flow_paragraph(flow,
                       "Current counts into the motor. Back-EMF is the voltage that the turning "
-                      "rotor makes in each phase. Torque pulls forwards above zero. A dark bar "
+                      "rotor makes in each phase. Torque pulls forward above zero. A dark bar "
                       "in the code is a 1.");
 }
 
@@ -413,7 +413,7 @@ static hp_result draw_waveforms(const hp_picture_subject *subject, const hp_pict
 
 const hp_picture hp_picture_waveforms = {
     .name = "waveforms",
-    .question = "What do current, torque, speed and sensor codes of this wiring look like?",
+    .question = "What do current, torque, speed and Hall codes of this wiring look like?",
     .makers = HP_MAKER_SPIN,
     .needs = HP_NEEDS_TRACE,
     .draw = draw_waveforms,

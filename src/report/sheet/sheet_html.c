@@ -231,7 +231,7 @@ static void put_foot(FILE *out)
 hp_result hp_sheet_html_write(const hp_wiring_sheet *sheet, FILE *out, hp_error *err)
 {
     put_head(sheet, out);
-    fputs("<h2>Who joins whom</h2>\n", out);
+    fputs("<h2>Which lead goes where</h2>\n", out);
     hp_result result = put_panels(sheet, HP_SHEET_PHASES, HP_SHEET_PLUGS, out, err);
     if (result != HP_OK)
         return result;
@@ -244,8 +244,7 @@ hp_result hp_sheet_html_write(const hp_wiring_sheet *sheet, FILE *out, hp_error 
         for (int k = 0; k < sheet->source.plugs; k++)
             put_plug_words(sheet, k, out);
     }
-    put_list(&sheet->readings, "Readings of the healthy parts, as found", hp_sheet_readings_note,
-             out);
+    put_list(&sheet->readings, "Readings of the good parts, as found", hp_sheet_readings_note, out);
     put_list(&sheet->settings, "Settings", hp_sheet_settings_note, out);
     put_harness(sheet, out);
     put_foot(out);

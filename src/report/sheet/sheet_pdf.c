@@ -385,7 +385,7 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
 {
     flow f = {.canvas = canvas, .y = MARGIN};
     put_top(&f, sheet);
-    heading(&f, "Who joins whom", hp_picture_sheet_height(sheet, HP_SHEET_PHASES));
+    heading(&f, "Which lead goes where", hp_picture_sheet_height(sheet, HP_SHEET_PHASES));
     put_panels(&f, sheet, HP_SHEET_PHASES, HP_SHEET_PLUGS);
     put_joins(&f, sheet);
     if (sheet->source.plugs) {
@@ -396,8 +396,7 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
             else
                 put_plug(&f, sheet, k);
     }
-    put_list(&f, &sheet->readings, "Readings of the healthy parts, as found",
-             hp_sheet_readings_note);
+    put_list(&f, &sheet->readings, "Readings of the good parts, as found", hp_sheet_readings_note);
     put_list(&f, &sheet->settings, "Settings", hp_sheet_settings_note);
     put_harness(&f, sheet);
     put_signature(&f);

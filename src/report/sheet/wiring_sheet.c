@@ -51,8 +51,9 @@ const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet)
     const hp_sheet_source *source = &sheet->source;
     bool stated = sheet->equals.table == hp_table_index(&source->drive->controller.table);
     if (!sheet->wiring[0].number)
-        return "Once a wiring works, two more are its equals: all three sensor leads and all three "
-               "phase leads moved on by one place, each set in the sense that suits the "
+        return "Once the correct wiring is known, two more are its equals: all three Hall leads "
+               "and all three "
+               "phase leads moved on by one, each set in the sense that suits the "
                "controller's table.";
     if (!has_usual_table(sheet))
         return "The two equal wirings are not given: the controller's table is not a six-step "
@@ -65,18 +66,18 @@ const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet)
     bool by_default = table && table->origin == HP_ORIGIN_DEFAULT;
     if (probe_of(source) && (by_default || !stated))
         return "The equals follow from the controller's table as metered: they should run exactly "
-               "alike. Every other wiring runs in reverse, rough, or locks.";
+               "alike. Every other wiring runs backward, runs rough, or does not turn.";
     if (!stated)
         return "The equals follow from what the log shows of leads and table, not from the table "
                "of the scenario, which does not fit it: try an equal gently before you trust it.";
     if (by_default)
         return "The scenario does not state the controller's table. If it is the usual six-step "
                "one, the "
-               "equals should run exactly alike, and every other wiring in reverse, rough, or not "
+               "equals should run exactly alike, and every other wiring backward, rough, or not "
                "at "
                "all: try an equal gently before you trust it.";
     return "The equals follow from the controller's table in the scenario: they should run exactly "
-           "alike. Every other wiring runs in reverse, rough, or locks.";
+           "alike. Every other wiring runs backward, runs rough, or does not turn.";
 }
 
 char *hp_sheet_lead(const char *label, const char *side, int phase, char *out, size_t size)
@@ -151,7 +152,7 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
 char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size)
 {
     const hp_sheet_wiring *wiring = &sheet->wiring[n];
-    const char *first = !wiring->number ? "works" : wiring->proved ? "works" : "not proved";
+    const char *first = !wiring->number ? "correct" : wiring->proved ? "correct" : "not proved";
     hp_phrase p = hp_phrase_begin(out, size);
     hp_phrase_add(&p, "%s", n ? "equal" : first);
     if (wiring->number)
@@ -177,8 +178,9 @@ static void say_unknown(hp_wiring_sheet *sheet)
     const hp_entry *learnt = last_learnt(source);
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
-    static const char open[] = "Which wiring works is not known yet: the joins below are left open "
-                               "to fill in by hand.";
+    static const char open[] =
+        "Which wiring is correct is not known yet: the joins below are left open "
+        "to fill in by hand.";
     if (!source->log)
         snprintf(out, size, "There is no bench log. %s", open);
     else if (source->entries == 0)
@@ -205,8 +207,8 @@ static void say_known(hp_wiring_sheet *sheet)
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
     if (good && good == last)
-        snprintf(out, size, "Wiring %d works: it ran smoothly forward in entry %d of %s.", number,
-                 good->number, source->log);
+        snprintf(out, size, "Wiring %d is correct: it ran smoothly forward in entry %d of %s.",
+                 number, good->number, source->log);
     else if (good)
         snprintf(
             out, size,

@@ -97,7 +97,7 @@ void hp_wiring_sheet_make(const hp_sheet_source *source, hp_wiring_sheet *sheet)
 extern const char *const hp_sheet_usual_parts[]; /* of a harness nobody has listed; NULL-ended */
 extern const char hp_sheet_readings_note[];
 extern const char hp_sheet_settings_note[];
-/* What stands above a wiring: "works", "not proved", "equal"; with its number. Returns out. */
+/* What stands above a wiring: "correct", "not proved", "equal"; with its number. Returns out. */
 char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size);
 /* What the equals are, or why they are not given. */
 const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet);

@@ -42,7 +42,7 @@ char *hp_contradiction_words(const hp_belief *b, const hp_contradiction *c, char
     int slipped = b->entry[c->slipped].number;
     if (c->other >= 0 && c->other < b->entries) {
         int other = b->entry[c->other].number;
-        hp_phrase_add(&p, "Entries %d and %d cannot both be right",
+        hp_phrase_add(&p, "Entries %d and %d cannot both be true",
                       other < slipped ? other : slipped, other < slipped ? slipped : other);
     } else {
         hp_phrase_add(&p, "Entry %d does not fit %s", slipped,
@@ -55,15 +55,13 @@ char *hp_contradiction_words(const hp_belief *b, const hp_contradiction *c, char
 
 /* ---- the step -------------------------------------------------------------------------------- */
 
-static void print_lines(const char *title, int count, const char *line, size_t stride,
-                        bool numbered, const hp_screen *out)
+/* The cautions of a how-to; `at` behind the last: those of the whole card. */
+static void print_cautions(const hp_card *words, int at, const hp_screen *out)
 {
-    fprintf(out->file, "%s\n", title);
-    for (int k = 0; k < count; k++) {
-        char mark[16];
-        snprintf(mark, sizeof mark, numbered ? "  %d." : "  -", k + 1);
-        hp_text_fill(out, mark, numbered ? 5 : 4, line + (size_t)k * stride);
-    }
+    for (int k = 0; k < words->cautions; k++)
+        if (words->caution_at[k] == at)
+            hp_text_fill(out, at < words->hows ? "     !" : "  !", at < words->hows ? 7 : 5,
+                         words->caution[k]);
 }
 
 void hp_card_print(const hp_card *words, const hp_screen *out)
@@ -73,12 +71,16 @@ void hp_card_print(const hp_card *words, const hp_screen *out)
     fputs(out->colour ? "\033[1m" : "", out->file);
     hp_text_fill(out, "", 0, title);
     fputs(out->colour ? "\033[0m" : "", out->file);
-    hp_text_fill(out, "", 0, words->reason);
-    fputc('\n', out->file);
-    print_lines("How", words->hows, words->how[0], sizeof words->how[0], true, out);
-    fputc('\n', out->file);
-    print_lines("Cautions", words->cautions, words->caution[0], sizeof words->caution[0], false,
-                out);
+    hp_text_fill(out, "Safe now", INDENT, words->safe);
+    hp_text_fill(out, "Why", INDENT, words->reason);
+    fprintf(out->file, "\nHow (!: take care)\n");
+    for (int k = 0; k < words->hows; k++) {
+        char mark[16];
+        snprintf(mark, sizeof mark, "  %d.", k + 1);
+        hp_text_fill(out, mark, 5, words->how[k]);
+        print_cautions(words, k, out);
+    }
+    print_cautions(words, words->hows, out);
     if (words->healthy[0] || words->note[0])
         fputc('\n', out->file);
     if (words->healthy[0])
@@ -146,10 +148,10 @@ static void print_joints(const hp_advice_report *r, const hp_screen *out)
         if (set->number[k] == r->advice->number)
             number = r->advice->number;
     hp_wiring wiring = hp_wiring_from_number(number);
-    snprintf(text, sizeof text, "%d joins the phase leads %s;", number,
+    snprintf(text, sizeof text, "%d: phase leads %s;", number,
              hp_phase_joint_words(r->context->labels, &wiring, 0, joints, sizeof joints));
     hp_text_fill(out, "", INDENT, text);
-    snprintf(text, sizeof text, "the sensor leads %s",
+    snprintf(text, sizeof text, "Hall leads %s",
              hp_sensor_joint_words(r->context->labels, &wiring, 0, joints, sizeof joints));
     hp_text_fill(out, "", INDENT, text);
 }
@@ -171,8 +173,9 @@ static void print_wirings(const hp_advice_report *r, const hp_screen *out)
     char text[160], sure[24];
     int shown = 0;
     if (all_alike(s)) {
-        hp_text_fill(out, "Right wiring", INDENT,
-                     "nothing has told the 36 apart yet; always three of them are right together");
+        hp_text_fill(
+            out, "Correct", INDENT,
+            "nothing has told the 36 wirings apart yet; three of them are always correct together");
         return;
     }
     for (int lines = 0; shown < s->sets && lines < SETS_MOST; lines++) {
@@ -185,7 +188,7 @@ static void print_wirings(const hp_advice_report *r, const hp_screen *out)
         for (int k = shown; k < shown + alike; k++) {
             snprintf(text, sizeof text, "%s %d, %d or %d", percent(probability, sure, sizeof sure),
                      s->set[k].number[0], s->set[k].number[1], s->set[k].number[2]);
-            hp_text_fill(out, k == 0 ? "Right wiring" : "", INDENT, text);
+            hp_text_fill(out, k == 0 ? "Correct" : "", INDENT, text);
         }
         shown += alike;
         rest -= alike * probability;
@@ -202,7 +205,7 @@ static void print_parts(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_standing *s = r->standing;
     char text[HP_TROUBLE_WORDS + 80], trouble[HP_TROUBLE_WORDS], sure[24];
-    snprintf(text, sizeof text, "%s all sound", percent(s->sound, sure, sizeof sure));
+    snprintf(text, sizeof text, "%s all good", percent(s->sound, sure, sizeof sure));
     hp_text_fill(out, "Parts", INDENT, text);
     for (int k = 0; k < s->troubles && k < SETS_MOST; k++) {
         if (s->trouble[k].probability < WORTH_SAYING)
@@ -235,7 +238,7 @@ static void print_suspect(const hp_advice_report *r, const hp_screen *out)
         hp_trouble_words(r->context->labels, s->trouble[0].trouble, trouble, sizeof trouble),
         alone ? "" : ", or another that is as likely");
     if (r->context->plan->allowed & hp_allow(proof))
-        hp_phrase_add(&p, " The reading that would prove it: %s.", proof->title);
+        hp_phrase_add(&p, " This would check it: %s.", proof->title);
     hp_text_fill(out, "Suspect", INDENT, text);
 }
 
@@ -265,7 +268,7 @@ static void print_ahead(const hp_advice_report *r, const hp_screen *out)
         hp_phrase p = hp_phrase_begin(text, sizeof text);
         if (a->expected_trials > 0.0)
             hp_phrase_add(
-                &p, "about %s powered trial%s in the mean",
+                &p, "on average %s powered trial%s",
                 hp_card_number(round(10.0 * a->expected_trials) / 10.0, number, sizeof number),
                 a->expected_trials < 1.05 ? "" : "s");
         if (a->expected_cost > 0.0)
@@ -289,7 +292,7 @@ static void hypothesis_words(const hp_advice_report *r, int index, char *out, si
     int number[3];
     hp_right_wirings(h->relation, h->table, number);
     hp_phrase p = hp_phrase_begin(out, size);
-    hp_phrase_add(&p, "right %d, %d or %d; %s", number[0], number[1], number[2],
+    hp_phrase_add(&p, "correct %d, %d or %d; %s", number[0], number[1], number[2],
                   hp_trouble_words(r->context->labels, hp_trouble_index(h->inverted, h->fault),
                                    trouble, sizeof trouble));
     if (b->now[index] != index)
@@ -326,7 +329,8 @@ static void print_moves(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_standing_course *c = r->course;
     char words[HP_ENTRY_WORDS], text[2 * HP_ENTRY_WORDS], title[16], from[24], to[24];
-    hp_text_fill(out, "", 0, "How each entry moved it; doubt is counted in halvings (bits)");
+    hp_text_fill(out, "", 0,
+                 "How each entry moved it. Doubt: how many yes-or-no questions are still open");
     snprintf(text, sizeof text, "before the log: doubt %.1f", c->doubt[0]);
     hp_text_fill(out, "", 8, text);
     for (int step = 1; step < c->steps; step++) {

@@ -7,11 +7,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static const char caution_stalled[] =
-    "A wheel that does not turn takes full current and its winding heats: throttle off within two "
-    "seconds.";
-static const char caution_hot[] = "Stop when a lead, the hub or the controller grows warm.";
-
 int hp_card_present(const hp_belief *belief)
 {
     for (int k = belief->entries - 1; k >= 0; k--)
@@ -25,7 +20,7 @@ int hp_card_present(const hp_belief *belief)
 char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t size)
 {
     hp_lead_names phases = hp_card_phases(labels);
-    hp_lead_names sensors = hp_lead_names_of(labels->motor_sensor, "sensor");
+    hp_lead_names sensors = hp_lead_names_of(labels->motor_sensor, "Hall sensor");
     int inverted;
     hp_fault fault;
     hp_phrase phrase = hp_phrase_begin(out, size);
@@ -52,11 +47,11 @@ char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t s
         hp_phrase_add(&phrase, "%s%s reads the wrong way round, as 60-degree sensors do",
                       phrase.used > 0 ? ", and " : "", sensors.full[inverted]);
     if (phrase.used == 0)
-        hp_phrase_add(&phrase, "nothing is broken");
+        hp_phrase_add(&phrase, "every part is good");
     return out;
 }
 
-/* How it is put right. */
+/* How it is mended. */
 static void how_to_mend(const hp_card_context *context, int trouble, hp_card *words)
 {
     hp_lead_names phases = hp_card_phases(context->labels);
@@ -67,11 +62,13 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
     switch (fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
     case HP_FAULT_SENSOR_LOW:
-        hp_card_how(words,
-                    "Follow %s from the plug to the axle first: a torn lead, a pushed-out pin or a "
-                    "missing supply looks like a dead sensor. Else open the hub and put in a new "
-                    "latching sensor of the same kind, the same way round.",
-                    sensors.full[fault.which]);
+        hp_card_how(
+            words,
+            "Follow %s from the plug to the axle first: a torn lead, a pushed-out pin or a "
+            "missing supply looks like a faulty Hall sensor. Else open the hub and put in a new "
+            "latching Hall sensor of the same kind, the same way round.",
+            sensors.full[fault.which]);
+        hp_card_doing(words, HP_DOING_HUB);
         break;
     case HP_FAULT_LEAD_OPEN:
         hp_card_how(words,
@@ -82,21 +79,24 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
     case HP_FAULT_CLUTCH:
         hp_card_how(words, "Open the hub: rollers or pawls of the clutch are worn, stuck or dry. "
                            "Clean, or replace it.");
+        hp_card_doing(words, HP_DOING_HUB);
         break;
     case HP_FAULT_SILENT:
         hp_card_how(words, "In the order of chance: logic or key lead, 5 V supply, throttle "
-                           "signal at rest, brake input, pedal sensor or speed switch, sensor "
+                           "signal at rest, brake input, pedal sensor or speed switch, Hall "
                            "code, the battery's protection.");
         break;
     case HP_FAULT_CUTTING_OUT:
         hp_card_how(words, "Measure the battery's volts while you switch on. Gone at once: its "
                            "protection, so charge it or try another. They stay: the controller's "
                            "own, so look for a short or for too low a limit.");
+        hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_LIVE);
         break;
     case HP_FAULT_LOOSE:
         hp_card_how(words, "Battery off. Pull at every joint and clip, phase leads first, then "
-                           "the sensor plug. Clean and tighten what moves; move each lead while a "
+                           "the Hall plug. Clean and tighten what moves; move each lead while a "
                            "meter beeps across it.");
+        hp_card_doing(words, HP_DOING_OHMS);
         break;
     case HP_FAULT_UNLISTED:
         hp_card_how(words, "Try a good controller or a good motor in its place, if there is one: "
@@ -106,14 +106,15 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
     case HP_FAULT_KIND_COUNT: break;
     }
     if (inverted >= 0)
-        hp_card_how(words,
-                    "Sensors spaced for 60 degrees do not fit this controller as they are: put an "
-                    "inverter (one transistor and two resistors) into %s, or take a controller "
-                    "made for 60 degrees.",
-                    sensors.full[inverted]);
+        hp_card_how(
+            words,
+            "Hall sensors spaced for 60 degrees do not fit this controller as they are: put an "
+            "inverter (one transistor and two resistors) into %s, or take a controller "
+            "made for 60 degrees.",
+            sensors.full[inverted]);
 }
 
-/* NULL where no reading proves it here. */
+/* NULL where no reading shows it here. */
 static const char *proof_words(const hp_reading *proof)
 {
     const hp_words *own = proof ? hp_words_of(proof) : NULL;
@@ -125,12 +126,11 @@ static const char *proof_words(const hp_reading *proof)
 static void how_to_join(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char joints[HP_JOINT_WORDS];
-    hp_card_how(words, "Battery off, capacitors discharged: measure under 1 V at the controller's "
-                       "battery leads.");
-    hp_card_how(words, "Motor phase leads: %s.",
+    hp_card_how(words, "Join the motor's phase leads: %s.",
                 hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
                                      sizeof joints));
-    hp_card_how(words, "Motor sensor leads: %s.",
+    hp_card_doing(words, HP_DOING_JOIN);
+    hp_card_how(words, "Join its Hall leads: %s.",
                 hp_sensor_joint_words(context->labels, &advice->wiring, context->present, joints,
                                       sizeof joints));
 }
@@ -158,59 +158,66 @@ static void how_to_limit(const hp_card_context *context, const hp_advice *advice
                       plan->first_power == HP_FIRST_POWER_LAMP ? "" : " If you have none: ", volts,
                       power);
     words->hows++;
+    hp_card_doing(words, HP_DOING_BATTERY);
+}
+
+static void how_to_make_ready(const hp_card_context *context, hp_card *words)
+{
+    hp_card_how(words, "Lift the wheel, hold the machine fast, throttle at zero.");
+    hp_card_doing(words, HP_DOING_STAND);
+    if (!context->plan->ammeter)
+        return;
+    hp_card_how(words,
+                "Put a power meter, a clamp or an ammeter into the battery's plus lead while "
+                "all is off, before the capacitors are charged.");
+    hp_card_doing(words, HP_DOING_METER);
+}
+
+static void how_to_stop(hp_card *words)
+{
+    hp_card_how(words, "Throttle off, let the wheel run out, power off.");
+    hp_card_doing(words, HP_DOING_STOP);
 }
 
 static void how_to_run(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
+    how_to_make_ready(context, words);
     if (advice->limited)
         how_to_limit(context, advice, words);
-    hp_card_how(words,
-                "Wheel lifted, clear of hands. Power on, throttle slowly up to %.3g %%. If it does "
-                "not turn, throttle off within two seconds.",
-                100.0 * plan->throttle);
-    if (plan->starts > 1)
+    hp_card_how(words, "Power on, then throttle slowly up to %.3g %%.", 100.0 * plan->throttle);
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
+    if (plan->starts > 1) {
         hp_card_how(words,
-                    "Start it from %d places of the wheel, turned on a finger's breadth by hand "
-                    "with the throttle off. Count from how many it starts: a dead sensor or lead "
-                    "shows only at some.",
+                    "Start it from %d start positions: between two, throttle off, and turn the "
+                    "wheel on a finger's breadth by hand. Count from how many it starts: a faulty "
+                    "sensor or lead shows only at some.",
                     plan->starts);
+        hp_card_doing(words, HP_DOING_TURN_JOINED);
+    }
     if (advice->limited)
         hp_card_how(words,
-                    "Once it has run up, or stands: is the supply still at its limit, the "
+                    "Once it has run up, or does not turn: is the supply still at its limit, the "
                     "lamp bright? A wiring that is correct lets it go below, the lamp dark.");
     if (plan->ammeter || plan->tachometer)
         hp_card_how(words, "While it turns steadily read %s.",
                     !plan->tachometer ? "the battery current"
                     : !plan->ammeter  ? "the wheel's speed"
                                       : "the battery current and the wheel's speed");
-    hp_card_how(words, "Throttle off, power off.");
-}
-
-static const char caution_pumped[] =
-    "A bench supply takes no current back: close the throttle slowly, a braking motor pumps its "
-    "volts up.";
-static const char caution_fuse[] = "Behind the battery's fuse; the fuse stays in.";
-
-static void caution_of_trial(const hp_advice *advice, hp_card *words)
-{
-    hp_card_caution(words, hp_caution_unplugged);
-    hp_card_caution(words, hp_caution_lifted);
-    hp_card_caution(words, advice->limited ? caution_pumped : caution_fuse);
-    hp_card_caution(words, caution_stalled);
-    hp_card_caution(words, caution_hot);
-    hp_card_caution(words, hp_caution_local);
+    how_to_stop(words);
 }
 
 static void note_of_trial(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
     hp_phrase note = hp_phrase_begin(words->note, sizeof words->note);
-    hp_phrase_add(&note,
-                  "Forward, backward, both ways, %sshivering or still; smooth, rough or noisy",
-                  context->drive->stand.clutch ? "humming, " : "");
+    hp_phrase_add(
+        &note,
+        "Whether it turned forward, backward or both ways, %sshivered or did not move; smooth, "
+        "rough or noisy",
+        context->drive->stand.clutch ? "hummed, " : "");
     if (plan->starts > 1)
-        hp_phrase_add(&note, "; from how many of the %d places it started", plan->starts);
+        hp_phrase_add(&note, "; from how many of the %d start positions it started", plan->starts);
     if (plan->ammeter)
         hp_phrase_add(&note, "; amperes from the battery");
     if (plan->tachometer)
@@ -224,9 +231,10 @@ static void healthy_trial(const hp_card_context *context, const hp_advice *advic
 {
     char bands[240];
     hp_card_bands(context, advice, bands, sizeof bands);
-    HP_CARD_SET(words->healthy,
-                "If this wiring is right: forward and smooth, started from every place%s%s.",
-                bands[0] ? "; " : "", bands);
+    HP_CARD_SET(
+        words->healthy,
+        "If this wiring is correct: forward and smooth, started from every start position%s%s.",
+        bands[0] ? "; " : "", bands);
 }
 
 /* "83 %"; never a certainty that is none. */
@@ -245,20 +253,18 @@ static void say_try(const hp_card_context *context, const hp_advice *advice, hp_
     char sure[32];
     HP_CARD_SET(words->title, "Join wiring %d and try it under power", advice->number);
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
-    hp_phrase_add(&reason, "It is right with a probability of %s",
-                  percent(advice->certainty, sure, sizeof sure));
+    hp_phrase_add(&reason, "%s likely correct.", percent(advice->certainty, sure, sizeof sure));
     if (context->present > 0)
         hp_phrase_add(&reason,
-                      "; from the wiring joined now, %d phase lead%s and %d sensor pin%s move",
+                      " From the wiring joined now %d phase lead%s and %d Hall lead%s move.",
                       advice->moved_phase, advice->moved_phase == 1 ? "" : "s",
                       advice->moved_sensor, advice->moved_sensor == 1 ? "" : "s");
-    hp_phrase_add(&reason, advice->certainty >= 0.5
-                               ? ", and nothing safer would tell more for the trouble."
-                               : ", and what it shows parts the cases that are left better than "
-                                 "anything else for the trouble.");
+    hp_phrase_add(&reason, "%s",
+                  advice->certainty >= 0.5
+                      ? " No safer check is worth the effort."
+                      : " Whatever it does rules out more, for the effort, than any other step.");
     how_to_join(context, advice, words);
     how_to_run(context, advice, words);
-    caution_of_trial(advice, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }
@@ -266,13 +272,13 @@ static void say_try(const hp_card_context *context, const hp_advice *advice, hp_
 static void say_look(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
-    HP_CARD_SET(words->title, "Run wiring %d once more and look again", advice->number);
+    words->safety = HP_SAFE_HANDS_OFF;
+    HP_CARD_SET(words->title, "Run wiring %d once more", advice->number);
     HP_CARD_SET(words->reason,
-                "Nothing has to be moved, and a second look settles whether a word or a figure was "
-                "a slip. As the log stands, this wiring is right with a probability of %s.",
+                "Nothing has to be moved, and a second run shows whether a word or a figure in the "
+                "log was a slip. As the log stands, this wiring is %s likely correct.",
                 percent(advice->certainty, sure, sizeof sure));
     how_to_run(context, advice, words);
-    caution_of_trial(advice, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }
@@ -308,12 +314,12 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
         hp_phrase_add(reason, "That was as many powered trials as are reasonable.");
         break;
     case HP_WHY_NOTHING_LEFT:
-        hp_phrase_add(reason, "Nothing that is left to try would tell enough for its trouble.");
+        hp_phrase_add(reason, "No step that is left is worth its effort.");
         break;
     case HP_WHY_UNLISTED:
         hp_phrase_add(reason, "No wiring and no fault that is listed here explains the log.");
         break;
-    case HP_WHY_PART: hp_phrase_add(reason, "No wiring can be right as things are."); break;
+    case HP_WHY_PART: hp_phrase_add(reason, "No wiring can be correct as things are."); break;
     case HP_WHY_GOES_ON:
     case HP_WHY_COUNT: break;
     }
@@ -338,25 +344,22 @@ static void say_check(const hp_card_context *context, const hp_advice *advice, h
                     "Before it is ridden, find out what it draws: borrow a meter for the battery "
                     "lead, or run it behind a limit of about %s A and see whether it leaves it.",
                     hp_card_number(advice->limit_a, limit, sizeof limit));
+    how_to_make_ready(context, words);
     if (read)
         hp_card_how(words,
-                    "Wheel lifted, battery behind its fuse, throttle at %.3g %%: read %s when it "
-                    "has settled.",
+                    "Battery on behind its fuse, throttle at %.3g %%: read %s when it has settled.",
                     100.0 * context->plan->throttle, read);
     else
         hp_card_how(words,
-                    "Wheel lifted, battery behind its fuse, throttle at %.3g %%: run it for half a "
-                    "minute and feel whether hub, leads or controller grow warm. They must not.",
+                    "Battery on behind its fuse, throttle at %.3g %%: run it for half a minute and "
+                    "feel whether hub, leads or controller grow warm. They must not.",
                     100.0 * context->plan->throttle);
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
+    how_to_stop(words);
     hp_card_how(words, "Above the band, do not ride it: measure again, log it, and ask again. Less "
                        "current than the band is no fault.");
     hp_card_how(words, "Inside it: battery off, insulate and seal every joint, write the sheet for "
-                       "the machine. The fuse at the pack stays in.");
-    hp_card_caution(words, hp_caution_lifted);
-    hp_card_caution(words, hp_caution_unplugged);
-    hp_card_caution(words, "A wheel that turns freely and even faster can still be wired wrong; "
-                           "the current tells.");
-    hp_card_caution(words, hp_caution_local);
+                       "the machine. The fuse at the battery stays in.");
     if (bands[0])
         HP_CARD_SET(words->healthy, "Without load: %s.", bands);
     HP_CARD_SET(words->note, "%s on the sheet that stays with the machine.",
@@ -370,17 +373,20 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     if (advice->number > 0) {
         HP_CARD_SET(words->title,
-                    probably ? "Wiring %d is probably right: check what it draws"
-                             : "Wiring %d is right: make the final check",
+                    probably ? "Wiring %d is probably correct: check what it draws"
+                             : "Wiring %d is correct: make the final check",
                     advice->number);
         add_why(advice, &reason);
-        hp_phrase_add(&reason, " The log makes it right with a probability of %s.",
+        hp_phrase_add(&reason,
+                      " %s likely correct. A wheel that turns freely, even faster, can still be "
+                      "wired wrong: what it draws shows it.",
                       percent(advice->certainty, sure, sizeof sure));
         hp_card_how(
-            words, "It joins the motor's phase leads %s;",
+            words, "The motor's phase leads: %s.",
             hp_phase_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
+        hp_card_doing(words, HP_DOING_JOIN);
         hp_card_how(
-            words, "and its sensor leads %s.",
+            words, "Its Hall leads: %s.",
             hp_sensor_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
     } else {
         HP_CARD_SET(words->title, "The controller has learnt the wiring: make the final check");
@@ -394,11 +400,11 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
     char trouble[HP_TROUBLE_WORDS], sure[32], joints[HP_JOINT_WORDS];
     hp_trouble_words(context->labels, advice->trouble, trouble, sizeof trouble);
     words->stop = true;
-    HP_CARD_SET(words->title, "Stop trying and mend: a part is broken or does not fit");
+    HP_CARD_SET(words->title, "Stop trying and mend: a part is faulty or does not fit");
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     add_why(advice, &reason);
-    hp_phrase_add(&reason, " With a probability of %s: %s.",
-                  percent(advice->certainty, sure, sizeof sure), trouble);
+    hp_phrase_add(&reason, " %s likely: %s.", percent(advice->certainty, sure, sizeof sure),
+                  trouble);
     if (proof_words(advice->proof))
         hp_card_how(words, "%s", proof_words(advice->proof));
     how_to_mend(context, advice->trouble, words);
@@ -407,9 +413,6 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
         hp_card_how(words, "No wiring is then likelier than %d: phase leads %s.", advice->number,
                     hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
                                          sizeof joints));
-    hp_card_caution(words, hp_caution_unplugged);
-    hp_card_caution(words, "An open hub has strong magnets: fingers, and steel chips.");
-    hp_card_caution(words, hp_caution_local);
     HP_CARD_SET(words->note, "What was mended.");
 }
 
@@ -423,16 +426,13 @@ static void say_give_up(const hp_card_context *context, const hp_advice *advice,
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     add_why(advice, &reason);
     if (advice->trouble > 0 && advice->why != HP_WHY_UNLISTED)
-        hp_phrase_add(&reason, " The likeliest fault, with a probability of %s: %s.",
+        hp_phrase_add(&reason, " The likeliest fault, %s likely: %s.",
                       percent(advice->certainty, sure, sizeof sure), trouble);
     if (proof_words(advice->proof))
         hp_card_how(words, "%s", proof_words(advice->proof));
     hp_card_how(words, "Go through the log: is every lead where it says, was every figure read as "
                        "it stands there? One wrong entry is enough to block the way.");
-    hp_card_how(words, "Try a sound controller or a sound motor in its place, if there is one.");
-    hp_card_caution(words, hp_caution_unplugged);
-    hp_card_caution(words, caution_hot);
-    hp_card_caution(words, hp_caution_local);
+    hp_card_how(words, "Try a good controller or a good motor in its place, if there is one.");
 }
 
 static void say_danger(const hp_card_context *context, const hp_advice *advice, hp_card *words)
@@ -442,10 +442,8 @@ static void say_danger(const hp_card_context *context, const hp_advice *advice, 
     HP_CARD_SET(words->title, "Stop: %s", advice->danger->reading->title);
     if (own && own->danger)
         own->danger(context, advice->danger, words);
-    hp_card_how(words, "Take the reading again, log it, and ask again.");
-    hp_card_caution(words, hp_caution_unplugged);
+    hp_card_how(words, "Measure again, log it, and ask again.");
     hp_card_caution(words, "Do not go on past this: what follows would do damage.");
-    hp_card_caution(words, hp_caution_local);
     HP_CARD_SET(words->note, "The same reading, once it is as it should be.");
 }
 
@@ -460,12 +458,10 @@ static void say_reading(const hp_card_context *context, const hp_reading *readin
     }
     /* Nobody has put it into words yet. */
     HP_CARD_SET(words->title, "Take this reading: %s", reading->title);
-    HP_CARD_SET(words->reason, "It parts the cases that are left.");
+    HP_CARD_SET(words->reason, "It rules out part of what is left.");
     for (const hp_field *field = reading->fields; field->name && words->hows < HP_CARD_HOWS;
          field++)
         hp_card_how(words, "%s.", field->help);
-    hp_card_caution(words, hp_caution_unplugged);
-    hp_card_caution(words, hp_caution_local);
 }
 
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
@@ -483,4 +479,5 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_GIVE_UP:
     case HP_ADVICE_COUNT: say_give_up(context, advice, words); break;
     }
+    hp_card_take_care(context, words);
 }

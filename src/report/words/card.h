@@ -1,11 +1,13 @@
 /*
  * Step words: what to say about one step of the advice, in the names of the scenario's leads.
  *
- * Title, reason, how-to, cautions, what a healthy part gives and what to write down, for every kind
- * of advice; a short label and a sentence for everything that a step may show; a line for an entry
- * of the log; a name for every trouble. Plain text without line breaks, control characters in the
- * labels replaced (hubphase/base/text.h): a terminal, JSON, a page and a question can all use it.
+ * Title, what makes it safe now, reason, how-to, cautions, what a good part gives and what to write
+ * down, for every kind of advice; a short label and a sentence for everything that a step may show;
+ * a line for an entry of the log; a name for every trouble. Plain text without line breaks, control
+ * characters in the labels replaced (hubphase/base/text.h): a terminal, JSON, a page and a question
+ * can all use it.
  *
+ * A how-to says what the hands do (hp_card_doing); the cautions follow from that (hazard.h).
  * How-tos and cautions are common practice. Local rules and licensed people come first.
  */
 #ifndef HUBPHASE_SRC_REPORT_WORDS_CARD_H
@@ -15,12 +17,13 @@
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/report/question.h"
+#include "report/words/hazard.h"
 
 #include <stdbool.h>
 #include <stddef.h>
 
-#define HP_CARD_HOWS     9
-#define HP_CARD_CAUTIONS 6
+#define HP_CARD_HOWS     12
+#define HP_CARD_CAUTIONS 20
 
 /* What the words are about; all borrowed. */
 typedef struct hp_card_context {
@@ -33,11 +36,16 @@ typedef struct hp_card_context {
 typedef struct hp_card {
     bool stop;        /* not a next step: nothing is to be done until this is mended, or at all */
     char title[240];  /* "Park the rotor on the blue phase lead" */
+    hp_safe safety;   /* the zero is the strictest: who says nothing else gets it */
+    char safe[400];   /* what makes it safe now; it is told first. Made from `safety` */
     char reason[800]; /* one or two sentences; never empty */
     int hows;
-    char how[HP_CARD_HOWS][800]; /* in order, to be numbered; at least one */
-    int cautions;
-    char caution[HP_CARD_CAUTIONS][240]; /* at least one, the heaviest first */
+    char how[HP_CARD_HOWS][800];  /* in order, to be numbered; at least one */
+    unsigned doing[HP_CARD_HOWS]; /* hp_doing bits: what the hands do there */
+    int cautions;                 /* in the order of the hows; at least one */
+    char caution[HP_CARD_CAUTIONS][400];
+    int caution_at[HP_CARD_CAUTIONS];       /* the how that it belongs to; hows: the whole card */
+    hp_hazard caution_of[HP_CARD_CAUTIONS]; /* HP_HAZARD_COUNT: of this card alone */
     char healthy[600]; /* what sound parts give; empty where there is nothing to expect */
     char note[400];    /* what to write down; empty where there is nothing */
 } hp_card;

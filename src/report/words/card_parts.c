@@ -4,22 +4,10 @@
 #include "hubphase/base/text.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
-
-const char hp_caution_unplugged[] =
-    "Battery off and taken out, capacitors discharged, before any lead is moved or touched.";
-const char hp_caution_lifted[] =
-    "Wheel lifted, machine held fast; hands, hair, sleeves and cables well away from it.";
-const char hp_caution_sensor_volts[] =
-    "Pack voltage kills a sensor at once: nothing but the sensor supply may touch the thin leads.";
-const char hp_caution_bites[] =
-    "A turned motor is a generator: at speed its phase leads can be felt, and shorted they brake "
-    "hard.";
-const char hp_caution_limited[] =
-    "First power from a current-limited supply, or through a fuse at the pack.";
-const char hp_caution_local[] = "Local rules and licensed people come first.";
 
 void hp_card_how(hp_card *words, const char *format, ...)
 {
@@ -32,11 +20,62 @@ void hp_card_how(hp_card *words, const char *format, ...)
     words->hows++;
 }
 
-void hp_card_caution(hp_card *words, const char *text)
+void hp_card_doing(hp_card *words, unsigned doings)
+{
+    assert(words->hows > 0);
+    words->doing[words->hows - 1] |= doings;
+}
+
+/* ---- safety ---------------------------------------------------------------------------------- */
+
+static char *next_caution(hp_card *words, hp_hazard hazard, int at)
 {
     assert(words->cautions < HP_CARD_CAUTIONS);
-    HP_CARD_SET(words->caution[words->cautions], "%s", text);
-    words->cautions++;
+    words->caution_of[words->cautions] = hazard;
+    words->caution_at[words->cautions] = at;
+    return words->caution[words->cautions++];
+}
+
+void hp_card_caution(hp_card *words, const char *text)
+{
+    int at = words->hows > 0 ? words->hows - 1 : 0;
+    snprintf(next_caution(words, HP_HAZARD_COUNT, at), sizeof words->caution[0], "%s", text);
+}
+
+static void add_hazard(const hp_card_context *context, hp_hazard hazard, int at, hp_card *words)
+{
+    const hp_hazard_row *row = hp_hazard_row_of(hazard);
+    if (row->concerns && !row->concerns(context))
+        return;
+    char *text = next_caution(words, hazard, at);
+    hp_phrase caution = hp_phrase_begin(text, sizeof words->caution[0]);
+    if (row->text)
+        hp_phrase_add(&caution, "%s", row->text);
+    else
+        row->say(context, &caution);
+}
+
+void hp_card_take_care(const hp_card_context *context, hp_card *words)
+{
+    const hp_card own = *words;
+    unsigned done = 0;
+    HP_CARD_SET(words->safe, "%s", hp_safe_text(words->safety));
+    words->cautions = 0;
+    for (int at = 0; at < words->hows; at++) {
+        for (int k = 0; k < own.cautions; k++)
+            if (own.caution_at[k] == at)
+                snprintf(next_caution(words, HP_HAZARD_COUNT, at), sizeof words->caution[0], "%s",
+                         own.caution[k]);
+        for (int h = 0; h < HP_HAZARD_COUNT; h++) {
+            unsigned doings = hp_hazard_row_of((hp_hazard)h)->doings;
+            if ((doings & words->doing[at]) && !(doings & done))
+                add_hazard(context, (hp_hazard)h, at, words);
+        }
+        done |= words->doing[at];
+    }
+    for (int h = 0; h < HP_HAZARD_COUNT; h++)
+        if (hp_hazard_row_of((hp_hazard)h)->doings == 0)
+            add_hazard(context, (hp_hazard)h, words->hows, words);
 }
 
 /* ---- names ----------------------------------------------------------------------------------- */
@@ -66,7 +105,7 @@ hp_lead_names hp_card_phases(const hp_labels *labels)
 
 hp_lead_names hp_card_sensors(const hp_labels *labels)
 {
-    return hp_lead_names_of(labels->motor_sensor, "sensor lead");
+    return hp_lead_names_of(labels->motor_sensor, "Hall lead");
 }
 
 char *hp_card_pair(const hp_lead_names *names, int pair, char *out, size_t size)
@@ -184,16 +223,37 @@ char *hp_card_rpm_as_read(double rad_s, char *out, size_t size)
 
 /* ---- codes and pairs ------------------------------------------------------------------------- */
 
-void hp_card_how_to_read_code(const hp_lead_names *sensors, hp_card *words)
+/* Which cells feed the sensors. A fresh alkaline cell gives 1.5 V, a rechargeable one 1.2 V (IEC
+ * 60086-2 and IEC 61951-2, nominal). */
+static void say_cells(double least_v, hp_phrase *cells)
 {
+    const double alkaline_v = 1.5, rechargeable_v = 1.2;
+    int alkaline = (int)ceil(fmax(least_v, 4.5) / alkaline_v - 1e-9);
+    int rechargeable = (int)ceil(fmax(least_v, 4.8) / rechargeable_v - 1e-9);
+    hp_phrase_add(cells, "%d fresh alkaline AA cells (%.1f V) or %d rechargeable ones (%.1f V)",
+                  alkaline, alkaline * alkaline_v, rechargeable, rechargeable * rechargeable_v);
+    if (alkaline * rechargeable_v < least_v)
+        hp_phrase_add(cells, ", not %d rechargeable: %.1f V is too little", alkaline,
+                      alkaline * rechargeable_v);
+}
+
+void hp_card_how_to_read_code(const hp_card_context *context, const hp_lead_names *sensors,
+                              hp_card *words)
+{
+    char cells[200];
+    hp_phrase phrase = hp_phrase_begin(cells, sizeof cells);
+    say_cells(context->plan->sensor_v_min, &phrase);
     hp_card_how(words,
-                "Give the sensors their own supply and nothing else: 5 V between plus and minus of "
-                "the sensor plug, from the controller's own pins or from three AA cells. Without "
-                "the controller, put a resistor of 1 to 10 kilohm from each sensor lead to plus.");
+                "Give the Hall sensors a supply of their own, between plus and minus of the Hall "
+                "plug: a 5 V charger, or %s. Put a resistor of 1 to 10 kilohm from each Hall lead "
+                "to plus. Or use the controller's own pins, once you have measured them: battery "
+                "on last, phase leads apart, no resistors.",
+                cells);
+    hp_card_doing(words, HP_DOING_HALL_POWER);
     hp_card_how(words,
-                "Meter on d.c. volts, 20 V range, black tip on the sensors' minus. A lead near 0 V "
-                "is 0, a lead near the supply is 1. Read them always in the order %s, %s, %s: "
-                "three figures, that is one code.",
+                "Meter on d.c. volts, 20 V range, black tip on the Hall minus. A lead near 0 V is "
+                "0, a lead near the supply is 1. Read them always in the order %s, %s, %s: three "
+                "figures, that is one code.",
                 sensors->bare[0], sensors->bare[1], sensors->bare[2]);
 }
 

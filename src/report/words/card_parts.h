@@ -8,9 +8,15 @@
 #include "hubphase/base/phrase.h"
 #include "report/words/card.h"
 
-/* Adds one line to the how-to or the cautions; asserts that there is room. */
+/* Adds one line to the how-to; asserts that there is room. */
 void hp_card_how(hp_card *words, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/* Says what the hands do in the how-to added last: bits of hp_doing. The cautions follow. */
+void hp_card_doing(hp_card *words, unsigned doings);
+/* A caution of this card alone, at the how-to added last; what several cards share is a hazard. */
 void hp_card_caution(hp_card *words, const char *text);
+/* The safety of a card whose how-to is whole: what makes it safe now, and the cautions of what is
+ * done, each once, in the order of the how-to. */
+void hp_card_take_care(const hp_card_context *context, hp_card *words);
 #define HP_CARD_SET(field, ...) (void)snprintf((field), sizeof(field), __VA_ARGS__)
 
 /* A lead's name; three of a side are made at once. */
@@ -19,7 +25,7 @@ typedef struct hp_lead_names {
     char full[HP_PHASE_COUNT][HP_LABEL_SIZE + 32]; /* "the blue phase lead", "phase lead U" */
 } hp_lead_names;
 
-/* `what`: "phase lead", "sensor lead", "output", "input". */
+/* `what`: "phase lead", "Hall lead", "output", "input". */
 hp_lead_names hp_lead_names_of(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], const char *what);
 hp_lead_names hp_card_phases(const hp_labels *labels);
 hp_lead_names hp_card_sensors(const hp_labels *labels);
@@ -34,7 +40,8 @@ char *hp_card_rpm(double rad_s, char *out, size_t size);
 char *hp_card_number(double value, char *out, size_t size);
 #define HP_NUMBER_WORDS 24
 
-/* What battery current and speed should be if the wiring is right; empty when neither is known. */
+/* What battery current and speed should be if the wiring is correct; empty when neither is known.
+ */
 char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, char *out,
                     size_t size);
 
@@ -45,7 +52,8 @@ const char *hp_card_feel(hp_feel feel);
 void hp_card_codes(const hp_hand_turn *turn, bool whole, hp_phrase *phrase);
 
 /* How a sensor code is read, and in which order it is written. */
-void hp_card_how_to_read_code(const hp_lead_names *sensors, hp_card *words);
+void hp_card_how_to_read_code(const hp_card_context *context, const hp_lead_names *sensors,
+                              hp_card *words);
 
 /* A number as it was read; a wheel's speed in rev/min likewise. Return out. */
 char *hp_card_as_read(double value, char *out, size_t size);
@@ -57,13 +65,5 @@ extern const int hp_card_pair_order[HP_PHASE_COUNT];
  * lead's doing. `alike`: what the others are; `nothing`: what the open ones lack. */
 void hp_showing_pairs(const hp_labels *labels, const bool open[HP_PHASE_COUNT], const char *alike,
                       const char *nothing, hp_showing_words *words);
-
-/* Cautions that several steps share. */
-extern const char hp_caution_unplugged[];
-extern const char hp_caution_lifted[];
-extern const char hp_caution_local[];
-extern const char hp_caution_sensor_volts[];
-extern const char hp_caution_bites[];
-extern const char hp_caution_limited[];
 
 #endif

@@ -5,10 +5,11 @@
 
 const char *hp_cautions_text(void)
 {
-    return "Wheel lifted, held fast and clear of hands, clothes and cables. Battery off and "
-           "capacitors discharged before any lead is moved. First power from a current-limited "
-           "supply. A fuse at the pack. Stop if a winding or a lead grows hot. Local rules and "
-           "licensed people come first.";
+    return "Battery off and unplugged, capacitors discharged, before any lead is touched. Wheel "
+           "lifted, held fast, clear of hands, clothes and cables; torque washers on. First power "
+           "from a current-limited supply. A fuse at the battery. Stop if a winding or a lead "
+           "grows "
+           "hot. Local rules and licensed people come first.";
 }
 
 void hp_cautions_print(const hp_screen *out)

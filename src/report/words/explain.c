@@ -225,7 +225,7 @@ static void explain_angles(int pole_pairs, const hp_screen *out)
         text, sizeof text,
         "Angles are electrical degrees: the rotor passes 360 of them %d time%s in one turn. The "
         "field pulls the rotor towards itself. Ahead by 90 degrees it pulls forward with full "
-        "torque, ahead by 0 or 180 not at all, and with less than 0 it stands behind and pulls "
+        "torque, ahead by 0 or 180 not at all, and with less than 0 it is behind and pulls "
         "backward. Torque is per ampere, +1.00 being the most this motor can give.",
         pole_pairs, pole_pairs == 1 ? "" : "s");
     hp_text_fill(out, "", 0, text);
@@ -252,7 +252,7 @@ static const char *outcome_steady(const hp_pull_sum *sum, hp_verdict outcome)
     case HP_VERDICT_COUNT: break;
     }
     return forward ? ": this wiring runs smoothly forward."
-                   : ": this wiring runs smoothly in reverse.";
+                   : ": this wiring runs smoothly backward.";
 }
 
 static void explain_steady(const hp_pull_sum *sum, hp_verdict outcome, char *text, size_t size)
@@ -280,7 +280,8 @@ static const char *outcome_fading(hp_verdict outcome)
            "angles.";
 }
 
-/* "it is late", as the simulation has it where it turned and told; empty where it told nothing. */
+/* "it is too late", as the simulation has it where it turned and told; empty where it told nothing.
+ */
 static const char *fading_name(double ahead, const hp_judgement *simulated)
 {
     hp_verdict outcome = outcome_of(simulated);
@@ -289,7 +290,9 @@ static const char *fading_name(double ahead, const hp_judgement *simulated)
         kind = simulated->kind;
     if (outcome == HP_VERDICT_CORRECT || outcome == HP_VERDICT_REVERSE)
         kind = HP_KIND_NONE;
-    return kind == HP_KIND_LATE ? ": it is late" : kind == HP_KIND_EARLY ? ": it is early" : "";
+    return kind == HP_KIND_LATE    ? ": it is too late"
+           : kind == HP_KIND_EARLY ? ": it is too early"
+                                   : "";
 }
 
 /* Late and early count from the sense in which the rotor then turns. */
@@ -323,13 +326,13 @@ static const char *outcome_changing(const hp_pull_sum *sum, hp_verdict outcome)
                "same.";
     case HP_VERDICT_ROUGH: return "Momentum carries it past them, and it turns, but rough.";
     case HP_VERDICT_STALLED:
-        return "The rotor locks or shivers there, and all the current turns into heat.";
+        return "The rotor stops or shivers there, and all the current turns into heat.";
     case HP_VERDICT_UNDECIDED:
     case HP_VERDICT_COUNT: break;
     }
     return fabs(sum->mean) > PASSABLE
                ? "Momentum may carry it past them, and then it turns, but rough."
-               : "The rotor locks or shivers there, and all the current turns into heat.";
+               : "The rotor stops or shivers there, and all the current turns into heat.";
 }
 
 static void explain_changing(const hp_pull_sum *sum, hp_verdict outcome, char *text, size_t size)
@@ -443,7 +446,7 @@ void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     int count = find_sectors(subject, wiring, sector);
     hp_pull_sum sum = hp_pull_sum_make(sector, count);
-    fprintf(out->file, "Wiring %d joins\n", hp_wiring_number(wiring));
+    fprintf(out->file, "Wiring %d\n", hp_wiring_number(wiring));
     hp_joints_print(subject, wiring, out);
     fputc('\n', out->file);
     explain_angles(subject->drive->motor.pole_pairs, out);

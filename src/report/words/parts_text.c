@@ -95,7 +95,7 @@ static void print_sensors(const hp_report_case *subject, marks *m, const hp_scre
                                                              "inverted"};
     const double *place = sensors->placement_rad;
     line l = {.used = 0};
-    add(&l, "spaced for %d%s degrees", sensors->spacing_60 ? 60 : 120,
+    add(&l, "sensors spaced for %d%s degrees", sensors->spacing_60 ? 60 : 120,
         mark(m, "sensors.spacing_deg"));
     if (place[HP_U] != 0.0 || place[HP_V] != 0.0 || place[HP_W] != 0.0)
         add(&l, ", misplaced by %+.3g, %+.3g and %+.3g degrees (U, V, W)", place[HP_U] / HP_DEG,
@@ -103,13 +103,13 @@ static void print_sensors(const hp_report_case *subject, marks *m, const hp_scre
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         char name[HP_LABEL_SIZE + 8];
         if (sensors->fault[k] != HP_SENSOR_SOUND)
-            add(&l, "; FAULT: sensor %s is %s",
+            add(&l, "; FAULT: Hall sensor %s is %s",
                 hp_lead_name(k, subject->labels->motor_sensor[k], name, sizeof name),
                 fault[sensors->fault[k]]);
     }
     if (sensors->no_supply)
-        add(&l, "; FAULT: the sensors have no supply");
-    print_line(out, "Sensors", &l);
+        add(&l, "; FAULT: the Hall sensors have no supply");
+    print_line(out, "Hall", &l);
 }
 
 static void add_limit(line *l, const char *what, double amperes, const char *mark)
@@ -180,8 +180,8 @@ static void add_set(line *l, const char *what, const char label[HP_PHASE_COUNT][
 static void print_leads(const hp_labels *labels, const hp_screen *out)
 {
     line l = {.used = 0};
-    add_set(&l, "motor phases", labels->motor_lead);
-    add_set(&l, "motor sensors", labels->motor_sensor);
+    add_set(&l, "motor phase leads", labels->motor_lead);
+    add_set(&l, "motor Hall leads", labels->motor_sensor);
     add_set(&l, "controller outputs", labels->controller_output);
     add_set(&l, "controller inputs", labels->controller_input);
     if (l.used && !labels->axes_known)
@@ -219,7 +219,7 @@ void hp_parts_print(const hp_report_case *subject, const hp_screen *out)
     print_leads(subject->labels, out);
     if (m.any)
         hp_text_fill(out, "*", HP_PARTS_INDENT,
-                     "not stated in the scenario, a usual value stands in: --show-parameters says "
+                     "not stated in the scenario, a usual value is taken: --show-parameters says "
                      "where it comes from");
 }
 
@@ -251,7 +251,7 @@ void hp_joints_print(const hp_report_case *subject, const hp_wiring *wiring, con
     }
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         int sensor = wiring->sensor[j];
-        snprintf(from, sizeof from, "motor sensor lead %s",
+        snprintf(from, sizeof from, "motor Hall lead %s",
                  hp_lead_name(sensor, labels->motor_sensor[sensor], name, sizeof name));
         snprintf(to, sizeof to, "to controller input %s",
                  hp_lead_name(j, labels->controller_input[j], name, sizeof name));

@@ -15,7 +15,7 @@ static void print_verdict(const hp_judgement *judgement, const hp_figures *figur
     snprintf(
         text, sizeof text,
         "%s%s%s%s%s (%s). This is one run, from rest at %.1f degrees: "
-        "`hubphase survey' tries several rest angles.",
+        "`hubphase survey' tries several start positions.",
         hp_verdict_name(judgement->verdict), judgement->kind == HP_KIND_NONE ? "" : ", ",
         hp_rough_kind_name(judgement->kind), judgement->direction == HP_DIRECTION_NONE ? "" : ", ",
         judgement->direction == HP_DIRECTION_NONE ? "" : hp_direction_name(judgement->direction),
@@ -27,17 +27,20 @@ static void print_window(const hp_figures *figures, const hp_screen *out)
 {
     char text[300];
     if (figures->window_turns > 0)
-        snprintf(text, sizeof text,
-                 "%.4g s simulated; the means below are over the last %d electrical turns "
-                 "(%.3g s)",
-                 figures->seconds, figures->window_turns, figures->window_s);
+        snprintf(
+            text, sizeof text,
+            "%.4g s simulated; the figures below are averages over the last %d electrical turns "
+            "(%.3g s)",
+            figures->seconds, figures->window_turns, figures->window_s);
     else if (figures->window_swings > 0)
-        snprintf(text, sizeof text,
-                 "%.4g s simulated; the means below are over the last %d swings to and fro "
-                 "(%.3g s)",
-                 figures->seconds, figures->window_swings, figures->window_s);
+        snprintf(
+            text, sizeof text,
+            "%.4g s simulated; the figures below are averages over the last %d swings to and fro "
+            "(%.3g s)",
+            figures->seconds, figures->window_swings, figures->window_s);
     else
-        snprintf(text, sizeof text, "%.4g s simulated; the means below are over the last %.3g s",
+        snprintf(text, sizeof text,
+                 "%.4g s simulated; the figures below are averages over the last %.3g s",
                  figures->seconds, figures->window_s);
     hp_text_fill(out, "Run", HP_PARTS_INDENT, text);
 }
@@ -52,7 +55,7 @@ static void print_figure(const hp_screen *out, const char *name, double value, c
     if (isfinite(value))
         snprintf(number, sizeof number, format, value);
     else
-        snprintf(number, sizeof number, "no bound");
+        snprintf(number, sizeof number, "no limit");
     /* A mean that rounds to nothing has no sense of rotation. */
     const char *shown =
         number + (number[0] == '-' && strspn(number + 1, "0.") == strlen(number + 1));
@@ -78,7 +81,7 @@ static void print_motion(const hp_report_case *subject, const hp_figures *figure
     print_figure(out, "  rms about the mean", figures->torque_rms, "%.4f", "N m");
     print_figure(out, "  lowest", figures->torque_min, "%.4f", "N m");
     print_figure(out, "  highest", figures->torque_max, "%.4f", "N m");
-    print_figure(out, "torque ripple", hp_figures_ripple(figures), "%.3f", "rms over mean");
+    print_figure(out, "torque ripple", hp_figures_ripple(figures), "%.3f", "of the mean (rms)");
 }
 
 static void print_electric(const hp_figures *figures, const hp_screen *out)
@@ -92,7 +95,7 @@ static void print_electric(const hp_figures *figures, const hp_screen *out)
     print_figure(out, "  heat in winding and switches", figures->copper_power, "%.2f", "W");
     print_figure(out, "  heat in diodes", figures->diode_power, "%.2f", "W");
     print_figure(out, "current excess", hp_figures_excess(figures), "%.2f",
-                 "battery over moving power");
+                 "times the power it needs");
     print_figure(out, "idle current", 100.0 * hp_figures_idle(figures), "%.1f",
                  "% of it gives no torque");
 }
@@ -100,14 +103,15 @@ static void print_electric(const hp_figures *figures, const hp_screen *out)
 static void print_remarks(const hp_figures *figures, const hp_screen *out)
 {
     if (figures->cut_out)
-        hp_text_fill(out, "", 0,
-                     figures->cut_out_voltage
-                         ? "The controller switched off: the bus voltage fell below its cut-out."
-                         : "The controller switched off: no sensor edge for its stall time.");
+        hp_text_fill(
+            out, "", 0,
+            figures->cut_out_voltage
+                ? "The controller switched off: the bus voltage fell below its cut-out."
+                : "The controller switched off: the Hall code did not change for its stall time.");
     if (figures->limited)
         hp_text_fill(out, "", 0, "A current limiter held the duty below what the throttle asks.");
     if (figures->at_rest)
-        hp_text_fill(out, "", 0, "The rotor stood still when the run ended.");
+        hp_text_fill(out, "", 0, "The rotor was at rest when the run ended.");
 }
 
 static void print_work(const hp_figures *figures, const hp_screen *out)
@@ -122,7 +126,7 @@ static void print_work(const hp_figures *figures, const hp_screen *out)
 void hp_spin_print(const hp_report_case *subject, const hp_wiring *wiring,
                    const hp_judgement *judgement, const hp_figures *figures, const hp_screen *out)
 {
-    fprintf(out->file, "Wiring %d joins\n", hp_wiring_number(wiring));
+    fprintf(out->file, "Wiring %d\n", hp_wiring_number(wiring));
     hp_joints_print(subject, wiring, out);
     fputc('\n', out->file);
     print_verdict(judgement, figures, out);

@@ -42,8 +42,8 @@ static void print_ensemble(const hp_spread *spread, const hp_screen *out)
     char text[200];
     paragraph varied = {.used = 0};
     snprintf(text, sizeof text,
-             "%d motor%s like the one described, seed %llu; each wiring of each from %d rest "
-             "angle%s of the rotor",
+             "%d motor%s like the one described, seed %llu; each wiring of each from %d start "
+             "position%s of the rotor",
              spread->plan.motors, spread->plan.motors == 1 ? "" : "s",
              (unsigned long long)spread->plan.seed, spread->starts, spread->starts == 1 ? "" : "s");
     hp_text_fill(out, "Ensemble", HP_PARTS_INDENT, text);
@@ -116,7 +116,7 @@ static void tell_shares(const hp_spread_summary *s, const hp_screen *out)
     double factor = exp(s->nearest.margin.log_ratio);
     hp_phrase p = hp_phrase_begin(text, sizeof text);
     for (int v = 0; v < HP_VERDICT_COUNT; v++)
-        add_share(&p, v == HP_VERDICT_UNDECIDED ? "unknown" : hp_verdict_name((hp_verdict)v),
+        add_share(&p, v == HP_VERDICT_UNDECIDED ? "undecided" : hp_verdict_name((hp_verdict)v),
                   s->share[v]);
     add_share(&p, "early", s->share_kind[HP_KIND_EARLY]);
     add_share(&p, "late", s->share_kind[HP_KIND_LATE]);
@@ -133,8 +133,8 @@ static void print_shares_table(const hp_spread *spread, const hp_screen *out)
             5 * SHARE_COLUMNS + 2 * KIND_COLUMNS, "share of the motors, %");
     fprintf(out->file, "%-*s%*s%*s%*s%*s%*s%*s%*s  threshold\n", LEADS_COLUMNS, "no. S   P",
             SHARE_COLUMNS, "correct", SHARE_COLUMNS, "reverse", SHARE_COLUMNS, "rough",
-            SHARE_COLUMNS, "stalled", SHARE_COLUMNS, "unknown", KIND_COLUMNS, "early", KIND_COLUMNS,
-            "late");
+            SHARE_COLUMNS, "stalled", SHARE_COLUMNS, "undecided", KIND_COLUMNS, "early",
+            KIND_COLUMNS, "late");
     for (int g = 0; g < spread->groups; g++) {
         for (int k = 0; k < spread->group[g].wirings; k++) {
             const hp_spread_summary *s = &spread->wiring[spread->group[g].number[k] - 1];
@@ -161,14 +161,16 @@ static void print_shares(const hp_spread *spread, const hp_screen *out)
     for (int g = 0; !fits && g < spread->groups; g++)
         for (int k = 0; k < spread->group[g].wirings; k++)
             tell_shares(&spread->wiring[spread->group[g].number[k] - 1], out);
-    hp_text_fill(out, "", 0,
-                 "S and P: the motor's sensor and phase leads at the controller's U, V, W. Early "
-                 "and late are the parts of rough whose speed tells how the field stands. Nearest "
-                 "threshold: the factor by which a figure of the motor that comes nearest would "
-                 "have to move for another verdict, and which one: turn (does it turn at all), "
-                 "excess (of current), steadiness (of speed), comparison (with "
-                 "a wiring that turns the same way). A start that just fails jumps from many "
-                 "turns to none: shares can be mixed with no figure near a threshold.");
+    hp_text_fill(
+        out, "", 0,
+        "S and P: the motor's Hall leads and phase leads at the controller's U, V, W. Early "
+        "and late are the parts of rough whose speed tells how the field stands. Nearest "
+        "threshold: the factor by which a figure of the motor that comes nearest would "
+        "have to move for another verdict, and which one: turn (does it turn at all), "
+        "excess (of current), steadiness (of speed), comparison (with "
+        "a wiring that turns the same way). Near the limit a motor either "
+        "runs up or does not start, so verdicts can differ though no figure is near its "
+        "limit.");
 }
 
 /* ---- bands ----------------------------------------------------------------------------------- */

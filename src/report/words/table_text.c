@@ -168,7 +168,7 @@ static void print_names(const grid *g, int number, char name[HP_PHASE_COUNT][HP_
 static void print_row_head(grid *g, const hp_screen *out)
 {
     static const int order[HP_PHASE_COUNT] = {HP_U, HP_V, HP_W};
-    fprintf(out->file, "MOTOR SENSOR LEADS on inputs\n");
+    fprintf(out->file, "MOTOR HALL LEADS on inputs\n");
     print_names(g, 0, g->input, order, out);
     for (int c = 0; c < HP_ORDER_COUNT; c++)
         fprintf(out->file, "+%-*d", c + 1 < HP_ORDER_COUNT ? g->cell - 1 : 1, c);
@@ -298,7 +298,7 @@ static void print_wiring_heads(const hp_labels *labels, columns wide, const hp_s
         return;
     }
     hp_phrase p = hp_phrase_begin(text, sizeof text);
-    hp_phrase_add(&p, "the sensor leads at inputs ");
+    hp_phrase_add(&p, "the Hall leads at inputs ");
     add_three(&p, labels->controller_input, straight);
     hp_phrase_add(&p, "; the phase leads at outputs ");
     add_three(&p, labels->controller_output, straight);
@@ -413,15 +413,16 @@ static void explain_columns(bool geared, const hp_screen *out)
 {
     hp_text_fill(
         out, "", 0,
-        "Each line: a wiring, its motor sensor leads at the controller's inputs and its "
-        "motor phase leads at the outputs; above those that run alike, their figures. Torque "
+        "Correct: smooth and forward. Reverse: smooth, but backward. Each line: a wiring, its "
+        "motor Hall leads at the controller's inputs and its "
+        "motor phase leads at the outputs; above those that behave alike, their figures. Torque "
         "ripple: rms of the torque about its mean, over the mean. Current excess: power "
-        "from the battery over the power that moves the machine; near 1 is right. "
-        "Starts: rest angles from which it turned.");
+        "from the battery over the power that moves the machine; near 1 when correct. "
+        "Starts: start positions from which it turned.");
     if (geared)
         hp_text_fill(out, "", 0,
                      "Rotor and wheel turn at different speeds here: the hub is geared or has a "
-                     "one-way clutch. Where the wheel stands still, listen for the rotor. Way: of "
+                     "one-way clutch. Where the wheel does not turn, listen for the rotor. Way: of "
                      "the wheel where it turns; a rotor that only shuffles may pump it forward "
                      "through the clutch.");
 }
@@ -512,16 +513,17 @@ static void print_no_smooth(const hp_report_row row[HP_WIRING_COUNT], const hp_s
                  row[k].starts < row[k].starts_tried;
     }
     hp_phrase p = hp_phrase_begin(text, sizeof text);
-    hp_phrase_add(&p, "No wiring turns this motor smoothly at this throttle from every rest "
-                      "angle.");
+    hp_phrase_add(&p, "No wiring turns this motor smoothly at this throttle from every start "
+                      "position.");
     if (quiet > 0)
         hp_phrase_add(&p, " %d run quietly once they turn, but do not always start.", quiet);
-    hp_phrase_add(&p, "%s",
-                  turning > 0
-                      ? " Suspect an open phase lead, a dead sensor, or sensors spaced otherwise "
-                        "than the controller expects."
-                      : " None turns at all. Suspect too little throttle for the friction, too "
-                        "short a run, sensors without supply, or a controller that cut out.");
+    hp_phrase_add(
+        &p, "%s",
+        turning > 0
+            ? " Suspect an open phase lead, a faulty Hall sensor, or Hall sensors spaced otherwise "
+              "than the controller expects."
+            : " None turns at all. Suspect too little throttle for the friction, too "
+              "short a run, Hall sensors without supply, or a controller that cut out.");
     hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
 }
 
@@ -564,7 +566,7 @@ static void print_same_names(const hp_labels *labels, const hp_report_row row[HP
         !same_names(labels->controller_output, labels->motor_lead, wiring.phase))
         return;
     const hp_report_row *r = &row[hp_wiring_number(&wiring) - 1];
-    snprintf(text, sizeof text, "Each lead joined to its namesake is wiring %d: %s%s%s.", r->number,
+    snprintf(text, sizeof text, "Colour to colour is wiring %d: %s%s%s.", r->number,
              hp_verdict_name(r->verdict), r->kind == HP_KIND_NONE ? "" : ", ",
              hp_rough_kind_name(r->kind));
     hp_text_fill(out, "", HP_PARTS_INDENT, text);
@@ -602,14 +604,14 @@ static void print_result(const hp_report_case *subject, const hp_report_row row[
         print_same_names(subject->labels, row, out);
         return;
     }
-    snprintf(text, sizeof text, "Smooth forward: %s. Smooth in reverse: %s.",
-             forward[0] ? forward : "none", backward[0] ? backward : "none");
+    snprintf(text, sizeof text, "Correct: %s. Reverse: %s.", forward[0] ? forward : "none",
+             backward[0] ? backward : "none");
     hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
     print_same_names(subject->labels, row, out);
     for (int k = 0; k < HP_WIRING_COUNT && forward[0]; k++) {
         if (row[k].verdict != HP_VERDICT_CORRECT)
             continue;
-        fprintf(out->file, "\nWiring %d joins\n", row[k].number);
+        fprintf(out->file, "\nWiring %d\n", row[k].number);
         hp_joints_print(subject, &row[k].wiring, out);
         return;
     }

@@ -9,32 +9,32 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     (void)lead;
     HP_CARD_SET(words->title, "The controller drives nothing: check what holds it off");
-    HP_CARD_SET(words->reason, "A motor that stalls draws amperes; one that stands and draws next "
-                               "to nothing is not driven at all. These are the causes, the "
-                               "commonest first. Stop at the first that is wrong.");
-    hp_card_how(words, "Wheel lifted. Battery on, meter on d.c. volts, black tip on the "
-                       "controller's battery minus.");
+    HP_CARD_SET(words->reason,
+                "A stalled motor draws amperes; one that does not turn and draws next "
+                "to nothing is not driven at all. These are the causes, the "
+                "commonest first. Stop at the first that is wrong.");
+    hp_card_how(words, "Lift the wheel, hold the machine fast. Battery on, meter on d.c. volts, "
+                       "black tip on the controller's battery minus.");
+    hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_LIVE);
+    hp_card_caution(words, "It may start by itself once the cause is gone: hands clear of the "
+                           "wheel. Battery off whenever a plug is pulled or put in.");
     hp_card_how(words,
                 "Logic or key lead (thin, often beside battery plus): battery volts, about "
                 "%.3g V. Nothing there: key switch, or the lead is not joined.",
                 context->drive->supply.emf_v);
-    hp_card_how(words, "Throttle plug, supply: 4.5 to 5 V. Nothing there: pull the sensor plug; "
-                       "if it comes back, a sensor or its lead shorts it.");
+    hp_card_how(words, "Throttle plug, supply: 4.5 to 5 V. Nothing there: pull the Hall plug; "
+                       "if it comes back, a Hall sensor or its lead shorts it.");
     hp_card_how(words, "Throttle signal: about 0.8 V at rest, about 4 V at full grip. Above 1 V at "
                        "rest many controllers refuse to start.");
     hp_card_how(words, "Brake input: the same volts with the lever released as with its plug "
                        "pulled. If not, pull the brake plug and try again.");
     hp_card_how(words, "Pedal sensor and speed switch: pull both plugs and try again.");
-    hp_card_how(words, "Sensor leads against minus: each 0 or about 5 V, never all three alike. "
-                       "All alike: sensor supply, or 60-degree sensors.");
+    hp_card_how(words, "Hall leads against minus: each 0 or about 5 V, never all three alike. "
+                       "All alike: Hall supply, or 60-degree sensors.");
     hp_card_how(words, "Battery volts at the controller while you try to start: gone at once means "
                        "that the battery's protection has switched off. Charge it, or take it off "
                        "its leads for a minute.");
-    hp_card_how(words, "Put it right, battery off, and write down what it was.");
-    hp_card_caution(words, "The controller is live and may start the moment a plug is pulled: "
-                           "wheel lifted, hands clear of it.");
-    hp_card_caution(words, "One hand, one pin; tips must not bridge two.");
-    hp_card_caution(words, hp_caution_local);
+    hp_card_how(words, "Battery off. Mend it, and write down what it was.");
     HP_CARD_SET(words->healthy,
                 "Battery and logic lead about %.3g V, throttle supply 4.5 to 5 V, throttle signal "
                 "about 0.8 V at rest and 4 V at full grip.",
@@ -48,7 +48,7 @@ static const char *found_words(hp_found found)
     static const char *const word[HP_FOUND_COUNT] = {
         "not said",        "logic or key lead",  "5 V supply",
         "throttle signal", "brake input",        "pedal sensor or speed switch",
-        "sensor code",     "battery protection", "nothing wrong"};
+        "Hall code",       "battery protection", "nothing wrong"};
     return (int)found >= 0 && found < HP_FOUND_COUNT ? word[found] : word[0];
 }
 
@@ -62,7 +62,7 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
     if (found == HP_FOUND_NOTHING || found == HP_FOUND_UNSAID)
         HP_CARD_SET(words->sentence, "Everything is as it should be.");
     else
-        HP_CARD_SET(words->sentence, "It was this, and it is put right: %s.", found_words(found));
+        HP_CARD_SET(words->sentence, "It was this, and it is mended: %s.", found_words(found));
 }
 
 static void add_volts(hp_phrase *p, const char *what, double volts)
@@ -87,18 +87,18 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 
 static const hp_choice found[] = {
     {"key", "key: no volts at the logic or key lead"},
-    {"supply", "supply: no 5 V for throttle and sensors"},
+    {"supply", "supply: no 5 V for throttle and Hall sensors"},
     {"throttle", "throttle: its signal not at rest, or dead"},
     {"brake", "brake: the brake input was active"},
     {"pedal_or_switch", "pedal_or_switch: pedal sensor or speed switch"},
-    {"sensor_code", "sensor_code: all three sensors alike"},
+    {"sensor_code", "sensor_code: all three Hall sensors alike"},
     {"protection", "protection: the battery's protection had switched off"},
     {"nothing", "nothing: everything was as it should be"},
     {NULL, NULL},
 };
 
 static const hp_question questions[] = {
-    {.field = "found", .text = "What was wrong, and is put right?", .choices = found},
+    {.field = "found", .text = "What was wrong, and is mended?", .choices = found},
     {.field = "throttle_rest_v",
      .text = "How many volts has the throttle's signal lead at rest?",
      .fallback = "",
@@ -123,7 +123,7 @@ const hp_words hp_words_controls = {
     .reading = &hp_reading_controls,
     .menu = "what keeps the controller silent",
     .proof = "Measure what lets it drive, in this order: logic or key lead, 5 V supply, throttle "
-             "signal at rest, brake input, pedal sensor and speed switch, sensor code, the "
+             "signal at rest, brake input, pedal sensor and speed switch, Hall code, the "
              "battery's protection.",
     .card = card,
     .showing = showing,

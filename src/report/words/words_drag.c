@@ -8,26 +8,30 @@
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     (void)lead;
-    HP_CARD_SET(words->title, "See what drags, and what else draws current");
+    HP_CARD_SET(words->title, "Check what drags, and what else draws current");
     HP_CARD_SET(words->reason, "The figure came back the same, so it is a fact about the parts: "
                                "either the wheel drags, or something else draws its current "
                                "through the meter.");
-    if (context->plan->ammeter)
-        hp_card_how(words, "Wheel lifted, battery on, throttle closed, wheel standing: read the "
+    hp_card_how(words, "Lift the wheel, hold the machine fast. Turn the wheel by hand, once round: "
+                       "does a brake, a seal or a cable rub?");
+    hp_card_doing(words, HP_DOING_STAND | HP_DOING_TURN_JOINED);
+    if (context->plan->ammeter) {
+        hp_card_how(words, "Ammeter joined, battery on, throttle at zero, wheel at rest: read the "
                            "battery current. That much is lamp, display or regulator.");
-    else
-        hp_card_how(words, "Look for a lamp, a display or a regulator that is fed through the same "
-                           "lead.");
-    hp_card_how(words, "Battery off. Turn the wheel by hand, once round: does a brake, a seal or "
-                       "a cable rub?");
-    hp_card_how(words, "Battery on, let it run up gently, then close the throttle and count the "
-                       "seconds until it stands.");
-    hp_card_caution(words, hp_caution_lifted);
-    hp_card_caution(words, hp_caution_local);
+        hp_card_doing(words, HP_DOING_METER);
+    } else {
+        hp_card_how(words,
+                    "Battery on. Look for a lamp, a display or a regulator that is fed through "
+                    "the same lead.");
+    }
+    hp_card_doing(words, HP_DOING_BATTERY);
+    hp_card_how(words, "Let it run up gently, then throttle to zero: count the seconds until the "
+                       "wheel stops. Battery off.");
+    hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
     HP_CARD_SET(words->healthy, "Under 0.05 A with nothing else joined; a free hub runs on for "
                                 "several seconds.");
     HP_CARD_SET(words->note, "%sWhether something rubs; whether something else draws current.",
-                context->plan->ammeter ? "The amperes at a standing wheel. " : "");
+                context->plan->ammeter ? "The amperes with the wheel at rest. " : "");
 }
 
 static bool finds_nothing(const hp_drag *d)
@@ -61,7 +65,7 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     (void)context;
     hp_phrase_add(p, "drag:");
     if (!isnan(d->idle_a))
-        hp_phrase_add(p, " %s A at a standing wheel,",
+        hp_phrase_add(p, " %s A with the wheel at rest,",
                       hp_card_as_read(d->idle_a, number, sizeof number));
     if (!isnan(d->coast_s))
         hp_phrase_add(p, " runs on for %s s from %s rev/min,",
@@ -90,7 +94,7 @@ static bool has_coasted(const hp_question_case *c, const void *values)
 
 static const hp_question questions[] = {
     {.field = "idle_a",
-     .text = "How many amperes does the battery give, wheel standing, throttle closed?",
+     .text = "How many amperes does the battery give, wheel at rest, throttle at zero?",
      .fallback = "",
      .shown = "Enter: not read",
      .wanted = reads_current},
@@ -98,7 +102,7 @@ static const hp_question questions[] = {
     {.field = "other_load",
      .text = "Does a lamp, a display or a regulator draw its current through the meter too?"},
     {.field = "coast_s",
-     .text = "How many seconds does the wheel run on until it stands?",
+     .text = "How many seconds does the wheel run on until it stops?",
      .fallback = "",
      .shown = "Enter: not counted"},
     {.field = "coast_from_rpm", .text = "From how many turns a minute?", .wanted = has_coasted},

@@ -21,31 +21,28 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     const char *way = drive->stand.clutch ? "backward" : "forward";
     double turns = electrical_turns(drive);
     (void)lead;
-    HP_CARD_SET(words->title, "Turn the wheel by hand and read the sensor codes");
-    HP_CARD_SET(words->reason, "The order of the codes shows how the sensor leads follow one "
-                               "another, a dead sensor, and 60-degree sensors, all without power "
-                               "at the motor.");
-    hp_card_how(words, "Wheel lifted. Phase leads unplugged and kept apart from one another: where "
-                       "two touch, the motor brakes.");
-    hp_card_how_to_read_code(&sensors, words);
-    hp_card_how(words,
-                "Turn the wheel slowly %s%s and write the code down each time it changes, until "
-                "the row begins again: seven codes at least. All six pass within %.2g degrees of "
-                "the wheel, so move it by fingertip.",
-                way,
-                drive->stand.clutch ? " (forward, the one-way clutch would leave the rotor behind)"
-                                    : "",
-                360.0 / turns);
+    words->safety = HP_SAFE_APART;
+    HP_CARD_SET(words->title, "Turn the wheel by hand and read the Hall codes");
+    HP_CARD_SET(words->reason,
+                "The order of the codes shows how the Hall leads follow one another, "
+                "a faulty Hall sensor, and 60-degree sensors, all without power at "
+                "the motor.");
+    hp_card_how_to_read_code(context, &sensors, words);
+    hp_card_how(
+        words,
+        "Wheel lifted. Turn it slowly %s%s and write the code down each time it changes, until "
+        "the row begins again: seven codes at least. All six pass within %.2g degrees of "
+        "the wheel, so move it by fingertip.",
+        way,
+        drive->stand.clutch ? " (forward, the one-way clutch would leave the rotor behind)" : "",
+        360.0 / turns);
+    hp_card_doing(words, HP_DOING_TURN);
     hp_card_how(words, "If you have the patience: count how often one lead changes in one whole "
                        "turn of the wheel. It tells the number of pole pairs.");
-    hp_card_caution(words, hp_caution_sensor_volts);
-    hp_card_caution(words, hp_caution_bites);
-    hp_card_caution(words, hp_caution_lifted);
-    hp_card_caution(words, hp_caution_local);
     HP_CARD_SET(words->healthy,
                 "Six codes in a fixed order, one figure changing at a time. 120-degree sensors "
                 "never show 000 or 111; 60-degree ones show both. One lead changes %.0f times in a "
-                "turn of the wheel, if the scenario is right.",
+                "turn of the wheel, if the scenario says so rightly.",
                 2.0 * turns);
     HP_CARD_SET(words->note,
                 "The codes in order, figures in the order %s %s %s; which way you turned; the "
@@ -69,7 +66,7 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
         hp_card_codes(t, false, &label);
         hp_phrase_add(&s, "The codes follow one another in the order ");
         hp_card_codes(t, false, &s);
-        hp_phrase_add(&s, " and again from the start, wherever you began");
+        hp_phrase_add(&s, " and over again, wherever you began");
     }
     hp_phrase_add(&s, ". Figures in the order %s, %s, %s.", sensors.bare[0], sensors.bare[1],
                   sensors.bare[2]);
@@ -103,9 +100,8 @@ static const char *usual_way(const hp_question_case *c, const void *values, char
 static const hp_question questions[] = {
     {.field = "codes",
      .text = "Which codes did you read, one after the other?",
-     .help =
-         "Three digits each, in the order of the sensor leads, with blanks between: 101 100 110. "
-         "1 is the high level, 0 the low one."},
+     .help = "Three digits each, in the order of the Hall leads, with blanks between: 101 100 110. "
+             "1 is the high level, 0 the low one."},
     {.field = "direction",
      .text = "Which way did you turn the wheel?",
      .help = "Forward is the way the machine drives.",
@@ -158,7 +154,7 @@ static void keep(hp_wiring_sheet *sheet)
         int code = turned->hand_turn.code[k];
         hp_phrase_add(&p, "%s%d%d%d", k ? " " : "", code >> 2 & 1, code >> 1 & 1, code & 1);
     }
-    line = hp_sheet_add(&sheet->readings, "Sensor codes in order (%s, %s, %s)",
+    line = hp_sheet_add(&sheet->readings, "Hall codes in order (%s, %s, %s)",
                         hp_picture_label(labels->motor_sensor[HP_U], HP_U),
                         hp_picture_label(labels->motor_sensor[HP_V], HP_V),
                         hp_picture_label(labels->motor_sensor[HP_W], HP_W));
@@ -172,7 +168,7 @@ static void keep(hp_wiring_sheet *sheet)
 const hp_words hp_words_hand_turn = {
     .reading = &hp_reading_hand_turn,
     .menu = "codes while the wheel is turned by hand",
-    .proof = "Prove it with the meter: turn the wheel by hand with the sensors powered and read "
+    .proof = "Check with the meter: turn the wheel by hand with the Hall sensors powered and read "
              "every code; a stuck sensor never changes.",
     .card = card,
     .showing = showing,

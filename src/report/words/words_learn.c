@@ -8,21 +8,21 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     (void)lead;
     HP_CARD_SET(words->title, "Let the controller learn the wiring by itself");
-    HP_CARD_SET(words->reason, "It has a lead for that. It finds the order of sensors and phases "
-                               "in a minute, and spares the trials.");
-    hp_card_how(words, "Battery off. Join the three phase leads and the three sensor leads to the "
-                       "controller in any order, and the sensors' plus and minus.");
-    hp_card_how(words, "Wheel lifted and free to turn, throttle off.");
+    HP_CARD_SET(words->reason, "It has a lead for that. It finds the order of Hall leads and phase "
+                               "leads in a minute, and spares the trials.");
+    hp_card_how(words, "Join the three phase leads and the three Hall leads to the controller in "
+                       "any order, and Hall plus and minus.");
+    hp_card_doing(words, HP_DOING_JOIN);
+    hp_card_how(words, "Lift the wheel, free to turn, hold the machine fast, throttle at zero.");
+    hp_card_doing(words, HP_DOING_STAND);
     hp_card_how(words, "Join the learn lead as its maker says (usually two ends of one lead joined "
                        "together), then battery on. The wheel jerks, then turns by itself.");
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_SELF_START | HP_DOING_THROTTLE);
     hp_card_how(words, "When it turns smoothly for some seconds, part the lead. If it turns "
                        "backward, join and part it once more: most then change direction.");
-    hp_card_how(words, "Battery off. Insulate the learn lead, then try the throttle gently.");
-    hp_card_caution(words, "The wheel starts by itself, without the throttle, and either way.");
-    hp_card_caution(words, hp_caution_lifted);
-    hp_card_caution(words, hp_caution_unplugged);
-    hp_card_caution(words, hp_caution_limited);
-    hp_card_caution(words, hp_caution_local);
+    hp_card_how(words, "Battery off. Insulate the learn lead, then battery on and try the throttle "
+                       "gently.");
+    hp_card_doing(words, HP_DOING_STOP);
     HP_CARD_SET(words->healthy, "It ends with a wheel that runs forward and smoothly%s.",
                 context->plan->ammeter ? ", at little current" : "");
     HP_CARD_SET(words->note, "Whether it ended with a wheel that runs forward and smoothly.");

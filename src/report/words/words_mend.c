@@ -23,7 +23,7 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     case HP_FAULT_UNLISTED: hp_phrase_add(p, "something else"); break;
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT:
-        hp_phrase_add(p, mend->inversion ? "the level of a sensor lead" : "nothing");
+        hp_phrase_add(p, mend->inversion ? "the level of a Hall lead" : "nothing");
         break;
     }
 }

@@ -6,6 +6,14 @@
 
 #include <stdio.h>
 
+static const char *bulb_words(int bulbs)
+{
+    static const char *const words[] = {
+        "a 12 V, 21 W car bulb", "two 12 V, 21 W car bulbs side by side",
+        "three 12 V, 21 W car bulbs side by side", "four 12 V, 21 W car bulbs side by side"};
+    return words[bulbs - 1];
+}
+
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     hp_lead_names phases = hp_card_phases(context->labels);
@@ -13,37 +21,38 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     char others[HP_PAIR_WORDS];
     int plus = lead >= 0 ? lead : 0;
     hp_card_pair(&phases, plus, others, sizeof others);
+    double bulb_a;
+    int bulbs = hp_drive_park_bulbs(context->drive, &bulb_a);
+    words->safety = HP_SAFE_APART;
     HP_CARD_SET(words->title, "Park the rotor on %s", phases.full[plus]);
-    HP_CARD_SET(words->reason,
-                "A small current pulls the rotor to a known place, and the code there shows which "
-                "sensor lead belongs to %s.",
-                phases.full[plus]);
-    hp_card_how(words, "Motor unplugged from the controller's outputs. Wheel lifted.");
-    hp_card_how_to_read_code(&sensors, words);
+    HP_CARD_SET(
+        words->reason,
+        "A small current pulls the rotor to a known position, and the code there shows which "
+        "Hall lead belongs to %s.",
+        phases.full[plus]);
+    hp_card_how_to_read_code(context, &sensors, words);
     hp_card_how(words,
-                "Bench supply, off: limit the current to %.2g A and turn the volts down to "
-                "%.0f V.",
-                hp_drive_park_current(context->drive), hp_drive_park_volts(context->drive));
+                "Bench supply, off: limit the current to %.2g A and turn the volts down to %.0f V. "
+                "No bench supply? A 12 V battery with a 10 A fuse at its plus, and %s in series: "
+                "about %.2g A. The bulb lights: current flows.",
+                hp_drive_park_current(context->drive), hp_drive_park_volts(context->drive),
+                bulb_words(bulbs), bulb_a);
+    hp_card_doing(words, HP_DOING_WINDING);
     hp_card_how(words,
                 "%s to plus; %s, tied together, to minus. Tie both: with two leads only, the rotor "
-                "would rest right on the edge of a sensor and its figure could be either.",
+                "would stop on the very edge of a sensor and its figure could be either.",
                 phases.bare[plus], others);
-    hp_card_how(words,
-                "Supply on. The rotor moves a little and holds. Nudge it both ways: it must come "
-                "back to the same place.%s",
-                context->drive->stand.clutch ? " (Behind the clutch you may only feel it backward.)"
-                                             : "");
+    hp_card_how(
+        words,
+        "Wheel lifted, supply on. The rotor moves a little and holds. Nudge it both ways: it "
+        "must come back to the same position.%s",
+        context->drive->stand.clutch ? " (Behind the clutch you may only feel it backward.)" : "");
     hp_card_how(words, "Read the code in the order %s, %s, %s. Supply off.", sensors.bare[0],
                 sensors.bare[1], sensors.bare[2]);
-    hp_card_caution(words,
-                    "Only a current-limited supply, never the pack: a standing winding takes "
-                    "all it is given and heats.");
-    hp_card_caution(words, "A few seconds are enough. Stop when a lead or the hub grows warm.");
-    hp_card_caution(words, hp_caution_sensor_volts);
-    hp_card_caution(words, hp_caution_local);
-    HP_CARD_SET(words->healthy, "The supply sits at its current limit. With 120-degree sensors "
-                                "exactly one of the three figures differs from the other two: the "
-                                "partner of this phase lead.");
+    HP_CARD_SET(words->healthy,
+                "The supply sits at its current limit. With 120-degree Hall sensors "
+                "exactly one of the three figures differs from the other two: the "
+                "partner of this phase lead.");
     HP_CARD_SET(words->note,
                 "The code, three figures in the order %s %s %s; or that no current "
                 "flowed.",
@@ -61,7 +70,7 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
     if (park->no_current == HP_TELL_YES || park->code < 0) {
         HP_CARD_SET(words->label, "no current flows");
         HP_CARD_SET(words->sentence,
-                    "The supply shows no current and the rotor does not hold: %s is open, or a "
+                    "No current flows and the rotor does not hold: %s is open, or a "
                     "clip does not touch.",
                     phases.full[park->lead]);
         return;
@@ -105,7 +114,7 @@ static const char *usual_lead(const hp_question_case *c, const void *values, cha
     return out;
 }
 
-/* Without current the rotor rests anywhere, and a code says nothing. */
+/* Without current the rotor stops anywhere, and a code says nothing. */
 static const char *usual_code(const hp_question_case *c, const void *values, char *out, size_t size)
 {
     (void)c;
@@ -120,13 +129,14 @@ static const hp_question questions[] = {
      .help = "The other two are together at minus.",
      .usual = usual_lead},
     {.field = "no_current",
-     .text = "Did the supply show a current?",
-     .help = "No current although the leads are joined: a lead is broken.",
+     .text = "Did a current flow?",
+     .help = "The supply shows it, or the bulb lights. None although the leads are joined: a lead "
+             "is broken.",
      .fallback = "yes",
      .inverse = true},
     {.field = "code",
-     .text = "Which code do the sensors show where the rotor rests?",
-     .help = "Three digits in the order of the sensor leads, such as 110.",
+     .text = "Which code do the Hall sensors show where the rotor holds?",
+     .help = "Three digits in the order of the Hall leads, such as 110.",
      .usual = usual_code,
      .shown = "Enter: not read"},
     {.text = NULL},
@@ -155,14 +165,14 @@ static void keep(hp_wiring_sheet *sheet)
         hp_sheet_line *line =
             hp_sheet_add(&sheet->readings, "Rotor parked, %s to plus, the others to minus",
                          hp_picture_label(source->labels->motor_lead[k], k));
-        hp_sheet_set(source, line, found, "sensor code %d%d%d", found->park.code >> 2 & 1,
+        hp_sheet_set(source, line, found, "Hall code %d%d%d", found->park.code >> 2 & 1,
                      found->park.code >> 1 & 1, found->park.code & 1);
     }
 }
 
 const hp_words hp_words_park = {
     .reading = &hp_reading_park,
-    .menu = "where the rotor rests under current",
+    .menu = "where a current holds the rotor",
     .card = card,
     .showing = showing,
     .entry = entry,

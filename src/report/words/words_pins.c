@@ -16,11 +16,12 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_lead_names phases = hp_card_phases(context->labels);
     char a[HP_PAIR_WORDS], b[HP_PAIR_WORDS], c[HP_PAIR_WORDS];
     (void)lead;
+    words->safety = HP_SAFE_APART;
     HP_CARD_SET(words->title, "Find out with a beeper which pin goes to which lead");
     HP_CARD_SET(words->reason, "It is safe and quick, and it shows a torn lead, or one that "
                                "touches where it must not, before anything is switched on.");
-    hp_card_how(words, "Battery away. Unplug the motor from the controller, every plug.");
-    hp_card_how(words, "Meter on continuity, the range that beeps. Keep the wheel still.");
+    hp_card_how(words, "Meter on continuity, the range that beeps. The wheel must not turn.");
+    hp_card_doing(words, HP_DOING_OHMS);
     hp_card_how(words, "From each pin of the motor's plugs find the one lead it goes to. Two pins "
                        "on one lead, or none, is a fault. Write down the lead's colour and where "
                        "the pin sits: key mark at the top, look into the face, hour and ring, or "
@@ -30,14 +31,11 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 hp_card_pair(&phases, 2, a, sizeof a), hp_card_pair(&phases, 0, b, sizeof b),
                 hp_card_pair(&phases, 1, c, sizeof c));
     hp_card_how(words, "Every lead against the axle and the bare metal of the shell: no beep.");
-    hp_card_how(words, "Every phase lead against every thin sensor lead: no beep.");
-    hp_card_caution(words, hp_caution_unplugged);
-    hp_card_caution(words, "A meter on ohms or continuity never goes on anything live.");
-    hp_card_caution(words, hp_caution_local);
+    hp_card_how(words, "Every phase lead against every thin Hall lead: no beep.");
     HP_CARD_SET(words->healthy, "All three phase pairs beep alike. Nothing beeps to the axle or "
-                                "the shell, and no phase lead to a sensor lead.");
+                                "the shell, and no phase lead to a Hall lead.");
     HP_CARD_SET(words->note, "The pairs that do not beep, if any; whether some lead beeps to the "
-                             "axle or shell; whether a phase lead beeps to a sensor lead.");
+                             "axle or shell; whether a phase lead beeps to a Hall lead.");
 }
 
 static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
@@ -47,14 +45,16 @@ static void danger(const hp_card_context *context, const hp_danger *danger, hp_c
         HP_CARD_SET(words->title, "Stop: a lead touches the axle or the shell");
         HP_CARD_SET(words->reason, "Under power the frame would be live, and a controller dies of "
                                    "it.");
-        hp_card_how(words, "Battery away. Move the leads where they enter the axle while the meter "
+        hp_card_how(words, "Move the leads where they enter the axle while the meter "
                            "beeps: that is where insulation is cut.");
-        hp_card_how(words, "Insulate the place, or open the hub if the winding itself touches.");
+        hp_card_how(words, "Insulate the spot, or open the hub if the winding itself touches.");
+        hp_card_doing(words, HP_DOING_HUB);
     } else {
-        HP_CARD_SET(words->title, "Stop: a phase lead touches a sensor lead");
-        HP_CARD_SET(words->reason, "Under power the phase's voltage would kill the sensors and the "
-                                   "controller's inputs.");
-        hp_card_how(words, "Battery away. Look where thick and thin leads pass the axle together, "
+        HP_CARD_SET(words->title, "Stop: a phase lead touches a Hall lead");
+        HP_CARD_SET(words->reason,
+                    "Under power the phase's voltage would kill the Hall sensors and the "
+                    "controller's inputs.");
+        hp_card_how(words, "Look where thick and thin leads pass the axle together, "
                            "and into the plug for a bent pin.");
         hp_card_how(words, "Part and insulate them one by one.");
     }
@@ -77,8 +77,8 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
                                      "metal of the shell.");
     }
     if (pins->crossed == HP_TELL_YES) {
-        HP_CARD_SET(words->label, "a phase lead touches a sensor lead");
-        HP_CARD_SET(words->sentence, "The meter beeps from a thick phase lead to a thin sensor "
+        HP_CARD_SET(words->label, "a phase lead touches a Hall lead");
+        HP_CARD_SET(words->sentence, "The meter beeps from a thick phase lead to a thin Hall "
                                      "lead.");
     }
 }
@@ -182,10 +182,10 @@ static const hp_question questions[] = {
      .help =
          "One tip on bare metal of the axle, the other on each lead in turn. None should beep."},
     {.field = "phase_touches_sensor",
-     .text = "Does any phase lead beep to a sensor lead?",
+     .text = "Does any phase lead beep to a Hall lead?",
      .help = "Thick leads against thin ones. None should beep."},
     {.text = "Write down now which pin of the plug has which lead? It goes onto the wiring sheet.",
-     .help = "Eight short questions: three phase leads, three sensor leads, sensor plus and minus.",
+     .help = "Eight short questions: three phase leads, three Hall leads, Hall plus and minus.",
      .fallback = "yes"},
     {.field = "phase_pins",
      .which = HP_PLUG_PHASE_U,
@@ -280,7 +280,8 @@ static void keep(hp_wiring_sheet *sheet)
                       tell_word(open[pair], true));
     }
     bool alike = open[0] == open[1] && open[1] == open[2];
-    hp_sheet_set(source, line, entry, "%s%s; a lead to the shell: %s; a phase to a sensor lead: %s",
+    hp_sheet_set(source, line, entry,
+                 "%s%s; a lead to the shell: %s; a phase lead to a Hall lead: %s",
                  alike ? "phase pairs: " : "", alike ? tell_word(open[0], true) : pairs,
                  tell_word(entry->pins.shell, false), tell_word(entry->pins.crossed, false));
 }
@@ -288,7 +289,7 @@ static void keep(hp_wiring_sheet *sheet)
 const hp_words hp_words_pins = {
     .reading = &hp_reading_pins,
     .menu = "which lead beeps to which",
-    .proof = "Prove it with the meter: continuity of the leads once more.",
+    .proof = "Check with the meter: continuity of the leads once more.",
     .card = card,
     .showing = showing,
     .entry = entry,

@@ -27,23 +27,22 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     double rms, peak;
     (void)lead;
     spin_volts(drive, READING_RPM * HP_RPM, &rms, &peak);
+    words->safety = HP_SAFE_APART;
     HP_CARD_SET(words->title, "Spin the wheel and measure the volts that the motor makes");
     HP_CARD_SET(words->reason,
                 "It shows an open lead%s, and it gives the speed and current that "
-                "the right wiring must have.",
+                "the correct wiring must have.",
                 drive->stand.clutch ? ", a slipping clutch" : "");
-    hp_card_how(words, "Wheel lifted. Phase leads unplugged from the controller, ends apart.");
+    hp_card_how(words, "Wheel lifted, ends of the phase leads apart.");
     hp_card_how(words, "Meter on a.c. volts, 20 V range (200 V with a fast drill), between %s.",
                 hp_card_pair(&phases, 2, a, sizeof a));
     hp_card_how(words,
                 "Turn the wheel %s at a steady speed that you know: one turn a second by a watch "
                 "is 60 rev/min, or a drill with a rubber drum and a tachometer.",
                 drive->stand.clutch ? "backward (forward, the clutch lets go)" : "either way");
+    hp_card_doing(words, HP_DOING_TURN);
     hp_card_how(words, "The same speed again for %s, and for %s.",
                 hp_card_pair(&phases, 0, b, sizeof b), hp_card_pair(&phases, 1, c, sizeof c));
-    hp_card_caution(words, hp_caution_bites);
-    hp_card_caution(words, hp_caution_lifted);
-    hp_card_caution(words, hp_caution_local);
     HP_CARD_SET(words->healthy,
                 "Three pairs alike; at 60 rev/min of the wheel about %s V rms, %s V peak.",
                 hp_card_number(rms, rms_text, sizeof rms_text),
@@ -159,7 +158,7 @@ static void keep(hp_wiring_sheet *sheet)
 const hp_words hp_words_spin = {
     .reading = &hp_reading_spin,
     .menu = "volts while the wheel is spun",
-    .proof = "Prove it with the meter: spin the wheel and measure the volts that the motor "
+    .proof = "Check with the meter: spin the wheel and measure the volts that the motor "
              "makes; with a slipping clutch there are none.",
     .card = card,
     .showing = showing,

@@ -1,4 +1,4 @@
-/* Words for the sensor supply: see words.h. */
+/* Words for the Hall supply: see words.h. */
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
 #include "report/words/card_parts.h"
@@ -11,25 +11,24 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
     (void)lead;
-    HP_CARD_SET(words->title, "Measure the sensor supply before the sensors are joined to it");
-    HP_CARD_SET(words->reason, "Some controllers put pack voltage on a pin that looks like the "
-                               "sensor supply, and it kills the sensors the moment they are "
+    HP_CARD_SET(words->title, "Measure the Hall supply before the Hall sensors are joined to it");
+    HP_CARD_SET(words->reason, "Some controllers put battery voltage on a pin that looks like the "
+                               "Hall supply, and it kills the sensors the moment they are "
                                "plugged in.");
-    hp_card_how(words, "Unplug the motor: sensor plug and phase leads. Insulate the ends of the "
+    hp_card_how(words, "Motor unplugged: Hall plug and phase leads. Insulate the ends of the "
                        "phase leads, and those of the controller.");
-    hp_card_how(words, "Meter on d.c. volts, a range above the pack's voltage (200 V fits all).");
-    hp_card_how(words, "Battery on. Measure at the controller's sensor plug between plus and minus "
-                       "(often red and black). Touch one pin at a time; tips must not bridge two.");
     hp_card_how(words,
-                "Measure each signal pin against minus too: none may show more than the supply "
+                "Meter on d.c. volts, a range above the battery's voltage (200 V fits all).");
+    hp_card_how(words, "Battery on. Measure at the controller's Hall plug between plus and minus "
+                       "(often red and black).");
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_LIVE);
+    hp_card_how(words,
+                "Measure each Hall pin against minus too: none may show more than the supply "
                 "pins do. If one does, write that voltage down instead.");
-    hp_card_how(words, "Battery off again.");
-    hp_card_caution(words, "The controller is live. One hand, one pin, nothing loose near it.");
-    hp_card_caution(words, hp_caution_sensor_volts);
-    hp_card_caution(words, hp_caution_local);
+    hp_card_how(words, "Battery off and unplugged again.");
     HP_CARD_SET(words->healthy,
-                "Usually 4.5 to 5 V, with some controllers 12 V. From %.3g to %.3g V the sensors "
-                "work; above %.3g V they die.",
+                "Usually 4.5 to 5 V, with some controllers 12 V. From %.3g to %.3g V Hall "
+                "sensors run; above %.3g V they die.",
                 plan->sensor_v_min, plan->sensor_v_max, plan->sensor_v_max);
     HP_CARD_SET(words->note, "The volts; a minus sign when the tips had to be swapped.");
 }
@@ -38,20 +37,21 @@ static void danger(const hp_card_context *context, const hp_danger *danger, hp_c
 {
     const hp_plan_params *plan = context->plan;
     if (danger == &hp_danger_sensor_supply) {
-        HP_CARD_SET(words->title, "Stop: the sensor supply is too low, or the wrong way round");
-        HP_CARD_SET(words->reason, "Below %.3g V the sensors do not work, and reversed they die.",
+        HP_CARD_SET(words->title, "Stop: the Hall supply is too low, or the wrong way round");
+        HP_CARD_SET(words->reason,
+                    "Below %.3g V the Hall sensors do not run, and the wrong way round they die.",
                     plan->sensor_v_min);
-        hp_card_how(words, "Battery off. Do not plug the sensors in.");
-        hp_card_how(words, "Look for another pin that carries the supply, for a switch or a key "
+        hp_card_how(words, "Do not plug the sensors in.");
+        hp_card_how(words, "Find another pin that carries the supply, for a switch or a key "
                            "lead that must be joined, or feed the sensors from a 5 V supply of "
                            "their own with its minus on the controller's.");
     } else {
-        HP_CARD_SET(words->title, "Stop: the sensor supply is too high");
+        HP_CARD_SET(words->title, "Stop: the Hall supply is too high");
         HP_CARD_SET(words->reason,
-                    "More than %.3g V destroys the sensors the moment they are joined. This pin "
-                    "may be the pack's, for a lamp or a display.",
+                    "More than %.3g V destroys the Hall sensors the moment they are joined. This "
+                    "pin may carry the battery's voltage, for a lamp or a display.",
                     plan->sensor_v_max);
-        hp_card_how(words, "Battery off. Do not plug the sensors in.");
+        hp_card_how(words, "Do not plug the sensors in.");
         hp_card_how(words, "Find the pins that carry about 5 V; or feed the sensors from a 5 V "
                            "supply of their own with its minus on the controller's.");
     }
@@ -66,20 +66,20 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
     if (volts > plan->sensor_v_max) {
         HP_CARD_SET(words->label, "more than %.3g V", plan->sensor_v_max);
         HP_CARD_SET(words->sentence,
-                    "The sensor supply shows more than %.3g V: it would destroy the sensors.",
+                    "The Hall supply shows more than %.3g V: it would destroy the sensors.",
                     plan->sensor_v_max);
         return;
     }
     if (volts < plan->sensor_v_min) {
-        HP_CARD_SET(words->label, "less than %.3g V, or reversed", plan->sensor_v_min);
+        HP_CARD_SET(words->label, "less than %.3g V, or the wrong way round", plan->sensor_v_min);
         HP_CARD_SET(words->sentence,
-                    "The sensor supply shows less than %.3g V, nothing, or a minus sign.",
+                    "The Hall supply shows less than %.3g V, nothing, or a minus sign.",
                     plan->sensor_v_min);
         return;
     }
     HP_CARD_SET(words->label, "%.3g to %.3g V", plan->sensor_v_min, plan->sensor_v_max);
     HP_CARD_SET(words->sentence,
-                "The sensor supply is between %.3g and %.3g V, plus where plus should be.",
+                "The Hall supply is between %.3g and %.3g V, plus where plus should be.",
                 plan->sensor_v_min, plan->sensor_v_max);
 }
 
@@ -88,14 +88,15 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     char number[HP_NUMBER_WORDS];
     (void)context;
     hp_phrase_add(
-        p, "sensor supply: %s V",
+        p, "Hall supply: %s V",
         hp_card_as_read(((const hp_supply_reading *)values)->volts, number, sizeof number));
 }
 
 static const hp_question questions[] = {
     {.field = "supply_v",
-     .text = "How many volts, plus to minus, do the controller's sensor supply pins give?",
-     .help = "The sensors are not joined yet. Red tip on plus, black on minus; a minus sign before "
+     .text = "How many volts, plus to minus, do the controller's Hall supply pins give?",
+     .help = "The Hall sensors are not joined yet. Red tip on plus, black on minus; a minus sign "
+             "before "
              "the number counts too."},
     {.text = NULL},
 };
@@ -110,13 +111,13 @@ static void keep(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
     const hp_entry *supply = hp_sheet_last(source, &hp_reading_supply, says_volts, 0);
-    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "Sensor supply from the controller");
+    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "Hall supply from the controller");
     hp_sheet_set(source, line, supply, "%.4g V", supply ? supply->supply.volts : 0.0);
 }
 
 const hp_words hp_words_supply = {
     .reading = &hp_reading_supply,
-    .menu = "volts for the sensors",
+    .menu = "volts for the Hall sensors",
     .card = card,
     .showing = showing,
     .entry = entry,

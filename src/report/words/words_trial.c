@@ -36,7 +36,7 @@ static bool turned(const hp_trial *t)
 static void label_trial(const hp_trial *t, const expected *e, hp_phrase *label)
 {
     static const char *const brief[HP_MOVED_COUNT] = {
-        "not said",     "forward",      "backward", "both ways", "hub hums, wheel stays",
+        "not said",     "forward",      "backward", "both ways", "hub hums, wheel does not turn",
         "only shivers", "does not move"};
     bool large = t->battery_a > HP_CURRENT_SMALL * e->amperes;
     hp_phrase_add(label, "%s", brief[t->motion]);
@@ -53,7 +53,7 @@ static void label_trial(const hp_trial *t, const expected *e, hp_phrase *label)
         hp_phrase_add(label,
                       t->limit_reached == HP_TELL_YES ? ", at the limit" : ", below the limit");
     if (turned(t) && t->starts < t->starts_tried)
-        hp_phrase_add(label, ", from some places only");
+        hp_phrase_add(label, ", from some start positions only");
 }
 
 static void say_current(const hp_trial *t, const expected *e, hp_phrase *s)
@@ -89,13 +89,14 @@ static void sentence_trial(const hp_trial *t, const expected *e, hp_phrase *s)
     case HP_MOVED_FORWARD: hp_phrase_add(s, "The wheel turns forward"); break;
     case HP_MOVED_BACKWARD: hp_phrase_add(s, "The wheel turns backward"); break;
     case HP_MOVED_BOTH:
-        hp_phrase_add(s, "The wheel turns forward from some places and backward from others");
+        hp_phrase_add(s,
+                      "The wheel turns forward from some start positions and backward from others");
         break;
     case HP_MOVED_HUM:
-        hp_phrase_add(s, "The rotor is heard to turn inside the hub, the wheel stays");
+        hp_phrase_add(s, "The rotor is heard to turn inside the hub, the wheel does not turn");
         break;
     case HP_MOVED_SHIVER:
-        hp_phrase_add(s, "The wheel only shivers to and fro, or jerks and locks, without going "
+        hp_phrase_add(s, "The wheel only shivers to and fro, or jerks and stops, without going "
                          "round");
         break;
     case HP_MOVED_STILL: hp_phrase_add(s, "The wheel does not move at all"); break;
@@ -116,9 +117,9 @@ static void sentence_trial(const hp_trial *t, const expected *e, hp_phrase *s)
     say_current(t, e, s);
     say_speed(t, e, s);
     if (turned(t) && t->starts < t->starts_tried)
-        hp_phrase_add(s, " From some places of the wheel it does not start.");
+        hp_phrase_add(s, " From some start positions it does not start.");
     else if (turned(t) && t->starts_tried > 1)
-        hp_phrase_add(s, " It starts from every place.");
+        hp_phrase_add(s, " It starts from every start position.");
 }
 
 static void showing(const hp_card_context *context, const hp_advice *advice, const void *values,
@@ -139,8 +140,8 @@ static const char *motion_word(hp_motion motion)
         "not said",
         "forward",
         "backward",
-        "forward from some places, backward from others",
-        "the hub hums, the wheel stays",
+        "forward from some start positions, backward from others",
+        "the hub hums, the wheel does not turn",
         "shivers to and fro",
         "does not move"};
     return (int)motion >= 0 && motion < HP_MOVED_COUNT ? word[motion] : word[0];
@@ -189,8 +190,8 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 static const hp_choice motions[] = {
     {"forward", "forward: the wheel turned forward"},
     {"backward", "backward: the wheel turned backward"},
-    {"both", "both: forward from some places, backward from others"},
-    {"hum", "hum: the hub hummed and turned inside, the wheel stayed"},
+    {"both", "both: forward from some start positions, backward from others"},
+    {"hum", "hum: the hub hummed and turned inside, the wheel did not turn"},
     {"shiver", "shiver: to and fro on one spot"},
     {"still", "still: nothing moved"},
     {NULL, NULL},
@@ -200,7 +201,7 @@ static const hp_choice motions[] = {
 static const hp_choice direct_motions[] = {
     {"forward", "forward: the wheel turned forward"},
     {"backward", "backward: the wheel turned backward"},
-    {"both", "both: forward from some places, backward from others"},
+    {"both", "both: forward from some start positions, backward from others"},
     {"shiver", "shiver: to and fro on one spot"},
     {"still", "still: it did not turn, whether it hummed or not"},
     {NULL, NULL},
@@ -212,7 +213,7 @@ static const hp_choice *offered_motions(const hp_question_case *c)
 }
 
 static const hp_choice feels[] = {
-    {"smooth", "smooth: even, quiet, like a good one"},
+    {"smooth", "smooth: even and quiet, like a good one"},
     {"rough", "rough: it growls, jerks or drags"},
     {"noisy", "noisy: loud, but hard to say which"},
     {NULL, NULL},
@@ -311,7 +312,7 @@ static bool reads_speed(const hp_question_case *c, const void *values)
 static const hp_question questions[] = {
     {.field = "wiring",
      .text = "Which wiring is joined? Its number, or the leads.",
-     .help = "A number from 1 to 36. Or three sensor leads at inputs U V W, a slash, three phase "
+     .help = "A number from 1 to 36. Or three Hall leads at inputs U V W, a slash, three phase "
              "leads at outputs U V W.",
      .usual = usual_wiring},
     {.field = "throttle_percent",
@@ -321,7 +322,7 @@ static const hp_question questions[] = {
     {.field = "motion", .text = "What did the wheel do?", .offered = offered_motions},
     {.field = "feel", .text = "How did it run?", .choices = feels, .wanted = has_turned},
     {.field = "starts_tried",
-     .text = "From how many places did you try to start it?",
+     .text = "From how many start positions did you try it?",
      .help = "Between two tries the wheel is turned a little by hand, throttle closed.",
      .usual = usual_tried},
     {.field = "starts",
