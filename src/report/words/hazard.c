@@ -123,8 +123,8 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
     [HP_HAZARD_FIRST_POWER] =
         {.name = "First power",
          .doings = HP_DOING_BATTERY,
-         .text = "First power from a current-limited supply; from the battery only through a fuse "
-                 "at its plus."},
+         .text = "First power through a limit: a bench supply or lamps. Only then the battery, and "
+                 "only through a fuse at its plus."},
     [HP_HAZARD_INRUSH] =
         {.name = "Inrush spark",
          .doings = HP_DOING_BATTERY,
