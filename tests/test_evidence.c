@@ -125,7 +125,7 @@ static void new_entries_pass_and_bad_ones_are_named(void **state)
     refused(&e, "code is 9");
     e = hp_entry_make(&hp_reading_supply, 10);
     e.supply.volts = NAN;
-    refused(&e, "sensor supply in V is nan");
+    refused(&e, "Hall supply in V is nan");
 }
 
 int main(void)

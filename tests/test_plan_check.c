@@ -113,10 +113,12 @@ static void a_false_smooth_falls_outside_the_bands(void **state)
         hp_advice done = done_at(&table, level);
         outside right = {0}, rough = {0}, broken = {0}, imitating = {0};
         hp_fault none = {HP_FAULT_NONE, 0};
+        /* The last that is simulated and shows in a run; those after it are reckoned. */
+        int last = hp_fault_index((hp_fault){HP_FAULT_LEAD_OPEN, HP_PHASE_COUNT - 1});
         look_at_wiring(&right, &table, level, none, 1, true, &done);
         for (int n = 1; n <= HP_WIRING_COUNT; n++) {
             look_at_wiring(&rough, &table, level, none, n, false, &done);
-            for (int f = 1; f < HP_FAULT_COUNT - 1; f++) {
+            for (int f = 1; f <= last; f++) {
                 hp_fault fault = hp_fault_from_index(f);
                 look_at_wiring(&broken, &table, level, fault, n, false, &done);
                 look_at_wiring(&imitating, &table, level, fault, n, true, &done);
