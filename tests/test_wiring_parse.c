@@ -108,44 +108,41 @@ static void mistakes_are_named(void **state)
     hp_labels labels = barrow();
     const char *const sensors = "U (yellow), V (green), W (blue)";
     char message[512];
-    snprintf(
-        message, sizeof message,
-        "\"purple\" in \"yellow purple blue / U V W\" is no sensor lead of this motor, must be "
-        "one of %s",
-        sensors);
+    snprintf(message, sizeof message,
+             "\"purple\" in \"yellow purple blue / U V W\" is no Hall lead of this motor, must be "
+             "one of %s",
+             sensors);
     check_refused("yellow purple blue / U V W", &labels, message);
     snprintf(message, sizeof message,
              "\"x\" in \"U V W / U V x\" is no phase lead of this motor, must be one of %s",
              sensors);
     check_refused("U V W / U V x", &labels, message);
-    check_refused(
-        "green V W / U V W", &labels,
-        "\"green V W / U V W\" names the sensor lead V (green) twice, must name each once");
+    check_refused("green V W / U V W", &labels,
+                  "\"green V W / U V W\" names the Hall lead V (green) twice, must name each once");
     snprintf(message, sizeof message,
-             "\"U V / U V W\" names too few sensor leads, must name three of %s", sensors);
+             "\"U V / U V W\" names too few Hall leads, must name three of %s", sensors);
     check_refused("U V / U V W", &labels, message);
     snprintf(message, sizeof message,
              "\"U V W /\" names too few phase leads, must name three of %s", sensors);
     check_refused("U V W /", &labels, message);
-    snprintf(message, sizeof message, "\"\" names too few sensor leads, must name three of %s",
+    snprintf(message, sizeof message, "\"\" names too few Hall leads, must name three of %s",
              sensors);
     check_refused("", &labels, message);
-    check_refused(
-        "U V W", &labels,
-        "\"U V W\" must have a slash between three sensor leads and three phase leads, or "
-        "be a number from 1 to 36");
+    check_refused("U V W", &labels,
+                  "\"U V W\" must have a slash between three Hall leads and three phase leads, or "
+                  "be a number from 1 to 36");
     check_refused("U V W U V W", &labels,
-                  "\"U V W U V W\" must have a slash between three sensor leads and three phase "
+                  "\"U V W U V W\" must have a slash between three Hall leads and three phase "
                   "leads, or be a number from 1 to 36");
     check_refused("U V W / U V W U", &labels,
                   "\"U V W / U V W U\" goes on after three phase leads, must end there");
     /* A number with something behind it is no number. */
     snprintf(message, sizeof message,
-             "\"7x\" in \"7x\" is no sensor lead of this motor, must be one of %s", sensors);
+             "\"7x\" in \"7x\" is no Hall lead of this motor, must be one of %s", sensors);
     check_refused("7x", &labels, message);
     /* A prefix of a label is not the label. */
     snprintf(message, sizeof message,
-             "\"yell\" in \"yell green blue / U V W\" is no sensor lead of this motor, must be one "
+             "\"yell\" in \"yell green blue / U V W\" is no Hall lead of this motor, must be one "
              "of %s",
              sensors);
     check_refused("yell green blue / U V W", &labels, message);
@@ -160,7 +157,7 @@ static void long_text_is_cut_in_messages(void **state)
     hp_error err = hp_error_none();
     memset(text, 'a', sizeof text - 1);
     check_int(hp_wiring_parse(text, &labels, &wiring, &err), HP_FAIL_INPUT);
-    check_text_contains(err.text, "is no sensor lead of this motor, must be one of U (yellow)");
+    check_text_contains(err.text, "is no Hall lead of this motor, must be one of U (yellow)");
 }
 
 int main(void)

@@ -27,5 +27,16 @@ rm -rf pages && mkdir pages
 cp "$source/scenarios/minimal.yaml" pages/plain.yaml
 cp "$source/tests/browser/hostile.yaml" pages/
 "$program" page pages/plain.yaml --quiet --one-in 300 -o pages/plain.html
+# Two wirings tried, which leave one way round.
+cat >pages/moved.bench.yaml <<'END'
+hubphase_log: 1
+scenario: plain
+entries:
+  - time: 2026-10-03T10:00:00+01:00
+    trial: {wiring: 12, throttle_percent: 40, motion: backward, feel: rough, starts: 6, starts_tried: 6}
+  - time: 2026-10-03T10:10:00+01:00
+    trial: {wiring: 1, throttle_percent: 40, motion: backward, feel: smooth, starts: 6, starts_tried: 6}
+END
+"$program" page pages/plain.yaml pages/moved.bench.yaml --quiet --one-in 100 -o pages/moved.html
 "$program" page pages/hostile.yaml --quiet --one-in 5 -o pages/hostile.html
 HUBPHASE=$program CHROMIUM=$browser node page.test.mjs

@@ -47,8 +47,9 @@ typedef struct bench {
 static void write_scenario(bench *b, const char *program, const char *folder, int number,
                            const family *f)
 {
-    static const char *const reading[] = {"pins", "sensor_supply", "hand_turn",       "winding",
-                                          "spin", "park",          "controller_probe"};
+    static const char *const reading[] = {"pins", "sensor_supply", "hand_turn",        "winding",
+                                          "spin", "park",          "controller_probe", "controls",
+                                          "drag"};
     b->program = program;
     snprintf(b->scenario, sizeof b->scenario, "%s/family%d.yaml", folder, number);
     snprintf(b->log, sizeof b->log, "%s/family%d.bench.yaml", folder, number);
@@ -58,6 +59,8 @@ static void write_scenario(bench *b, const char *program, const char *folder, in
     fputs("hubphase: 1\nmotor:\n  magnets: 46\n  resistance_between_leads_ohm: 0.2\n"
           "  no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}\nbench:\n",
           out);
+    /* As family.c has it. */
+    fputs("  first_power: none\n", out);
     fprintf(out, "  meters: {ammeter: %s, tachometer: %s}\n", f->person.ammeter ? "true" : "false",
             f->person.tachometer ? "true" : "false");
     if (!f->readings) {
@@ -120,8 +123,8 @@ static int trouble_from(const json_t *trouble)
 /* What a person reads out of the program's answer. */
 static hp_advice advice_from(const json_t *answer)
 {
-    static const char *const kind[HP_ADVICE_COUNT] = {"read", "try",    "look",   "learn",
-                                                      "done", "repair", "danger", "give_up", "probably"};
+    static const char *const kind[HP_ADVICE_COUNT] = {
+        "read", "try", "look", "learn", "done", "repair", "danger", "give_up", "probably"};
     static const char *const reading[] = {"pins", "sensor_supply", "hand_turn",       "winding",
                                           "spin", "park",          "controller_probe"};
     const json_t *advice = json_object_get(answer, "advice");
@@ -330,7 +333,8 @@ static void run_case(const bench *b, const family_setup *s, hp_planner *planner,
             fail(err.text, "");
     }
     t->cases++;
-    t->right += (advice.kind == HP_ADVICE_DONE || advice.kind == HP_ADVICE_PROBABLY) && family_right(h);
+    t->right +=
+        (advice.kind == HP_ADVICE_DONE || advice.kind == HP_ADVICE_PROBABLY) && family_right(h);
     hp_belief_free(&belief);
 }
 

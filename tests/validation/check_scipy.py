@@ -18,7 +18,7 @@ WIRINGS = "1,2,3,4,5,6,7,8,9,10,11,12"
 TOLERANCE = 1e-5
 REASON = "a tenth of the aim of 1e-4; two solvers at 1e-10 a step"
 EXTREME_TOLERANCE = 5e-5
-EXTREME = "half the aim of 1e-4; extremes are looked for every 20 us on both sides"
+EXTREME = "half the aim of 1e-4; SciPy's extremes are looked for every us near the torque's, every 20 us elsewhere"
 EXTREMES = ("swing", "torque_min", "torque_max", "phase_peak")
 
 # Figures and the size against which a difference is judged, where it is not the figure itself: a

@@ -27,6 +27,8 @@ I, W, THETA, DUTY, BATTERY_FILTER, PHASE_FILTER = 0, 3, 4, 5, 6, 7
 SIZE = Q_I2 + 3
 
 LOOKS = 8           # places in a step at which guards are looked at
+CLOSER = 20         # parts between two of them where the torque is near an extreme ...
+NEAR = 2e-2         # ... by this share of its span
 ANGLE_ROUNDING = 1e-12
 
 
@@ -340,13 +342,26 @@ class Recorder:
         self.swings = {"forward": [], "backward": []}
         self.torque, self.peak, self.theta = [], 0.0, []
         self.interval, self.wave = interval, []
+        self.low, self.high = math.inf, -math.inf
 
     def look(self, t, y):
         if t < self.settle:
             return
         self.torque.append(self.drive.torque(y))
+        self.low, self.high = min(self.low, self.torque[-1]), max(self.high, self.torque[-1])
         self.theta.append(y[THETA])
         self.peak = max(self.peak, abs(y[0]), abs(y[1]), abs(y[2]))
+
+    def look_closer(self, ta, tb, dense):
+        """Twenty looks between two, where the torque is near an extreme: it may have a kink there."""
+        if ta < self.settle or not self.torque:
+            return
+        margin = NEAR * (self.high - self.low)
+        ends = self.torque[-1], self.drive.torque(dense(tb))
+        if min(ends) <= self.low + margin or max(ends) >= self.high - margin:
+            for k in range(1, CLOSER):
+                t = ta + (tb - ta) * k / CLOSER
+                self.look(t, dense(t))
 
     def sample(self, t0, t1, dense):
         if not self.interval:
@@ -447,11 +462,14 @@ def run(parameters, options, sensor, phase, tolerance=1e-9, interval=0.0):
                                       rtol=1e-14)
                     found = min((root(k), k) for k in bad)
                     break
+                recorder.look_closer(ta, tb, dense)
                 recorder.look(tb, state)
                 before, ta = after, tb
             if found:
                 t, k = found
                 recorder.sample(t0, t, dense)
+                if t > ta:
+                    recorder.look_closer(ta, t, dense)
                 y = dense(t) if t > t0 else solver.y_old.copy()
                 recorder.look(t, y)
                 done = drive.fire(y, k)
