@@ -105,7 +105,7 @@ static void smooth_runs_convince_as_far_as_the_direction_does(void **state)
     bench b;
     open_bench(&b);
     double wrong = b.person.wrong_direction, odds = 1.0;
-    double each = 0.8 * wrong / (1.0 - wrong - b.person.missed_motion); /* weigh_trial.c, rows */
+    double each = 0.8 * wrong / (1.0 - wrong - b.person.missed_motion); /* trial_said.c, rows */
     hp_entry e = trial(1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, 0.1);
     for (int look = 0; look < 3; look++) {
         add(&b, &e);

@@ -192,7 +192,7 @@ static void a_cut_out_by_hand(void **state)
 static void warmth_by_hand(void **state)
 {
     (void)state;
-    const double slip = 0.03; /* weigh_trial.c: warmth imagined, or not felt */
+    const double slip = 0.03; /* trial_said.c: warmth imagined, or not felt */
     for (int warm = 0; warm < 2; warm++) {
         bench b;
         open_plain(&b);

@@ -1,204 +1,17 @@
 /*
  * Weighing a trial: see decide/reading/weigh.h.
  *
- * Given a case and a motor, starts from different rest angles are independent draws from the shares
- * of the sights. The number that turned is binomial; of those, all may go forward, all backward, or
- * some each way; and the trial feels smooth if all of them did. What the person then says of it is
- * read off the model of the person. Numbers are weighed by a normal law about what the record and
- * the bench make together, the meter's error and the ensemble's coarseness added in squares, with a
- * small share of worthless readings that can be anything.
+ * Words and counts are weighed as trial_said.h says. Numbers are weighed by a normal law about what
+ * the record and the bench make together, the meter's error and the ensemble's coarseness added in
+ * squares, with a small share of worthless readings that can be anything.
  *
  * What a bench adds is reckoned: the throttle's error by a power law between the levels; friction
  * by the power that it takes at the speed of the wheel; PWM that lets the current pause by a factor
  * on what a smooth wheel does; a limit on the supply by whether the current would pass it.
  */
-#include "decide/reading/weigh.h"
+#include "decide/reading/trial_said.h"
 
 #include <math.h>
-#include <string.h>
-
-/* Weight of the pool in a share, in runs. */
-#define POOL_RUNS 6.0
-/* Runs spread evenly over all sights in the pool itself. */
-#define EVEN_RUNS 0.5
-
-/* ---- shares ---------------------------------------------------------------------------------- */
-
-/* Shares of a case over all motors. */
-static void pool_of(const hp_likelihood *table, int level, int behaviour,
-                    double pool[HP_SIGHT_COUNT])
-{
-    double runs = EVEN_RUNS;
-    for (int s = 0; s < HP_SIGHT_COUNT; s++)
-        pool[s] = EVEN_RUNS / HP_SIGHT_COUNT;
-    for (int m = 0; m < table->options.motors; m++) {
-        const hp_record *r = hp_likelihood_record(table, level, behaviour, m);
-        for (int s = 0; s < HP_SIGHT_COUNT; s++) {
-            pool[s] += r->sight[s];
-            runs += r->sight[s];
-        }
-    }
-    for (int s = 0; s < HP_SIGHT_COUNT; s++)
-        pool[s] /= runs;
-}
-
-static hp_shares smoothed(const hp_record *own, const double pool[HP_SIGHT_COUNT])
-{
-    hp_shares shares;
-    double runs = 0.0;
-    for (int s = 0; s < HP_SIGHT_COUNT; s++)
-        runs += own->sight[s];
-    for (int s = 0; s < HP_SIGHT_COUNT; s++)
-        shares.sight[s] = (own->sight[s] + POOL_RUNS * pool[s]) / (runs + POOL_RUNS);
-    double standing = own->sight[HP_SIGHT_SHIVER] + own->sight[HP_SIGHT_STILL];
-    shares.cut_out = (fmin(own->cut_out, standing) + 0.25) / (standing + 0.5);
-    return shares;
-}
-
-hp_shares hp_shares_of(const hp_likelihood *table, int level, int behaviour, int motor)
-{
-    double pool[HP_SIGHT_COUNT];
-    pool_of(table, level, behaviour, pool);
-    return smoothed(hp_likelihood_record(table, level, behaviour, motor), pool);
-}
-
-hp_shares hp_shares_mirrored(const hp_shares *shares)
-{
-    hp_shares image = *shares;
-    image.sight[HP_SIGHT_FORWARD_SMOOTH] = shares->sight[HP_SIGHT_BACKWARD_SMOOTH];
-    image.sight[HP_SIGHT_FORWARD_ROUGH] = shares->sight[HP_SIGHT_BACKWARD_ROUGH];
-    image.sight[HP_SIGHT_BACKWARD_SMOOTH] = shares->sight[HP_SIGHT_FORWARD_SMOOTH];
-    image.sight[HP_SIGHT_BACKWARD_ROUGH] = shares->sight[HP_SIGHT_FORWARD_ROUGH];
-    return image;
-}
-
-/* ---- what happens ---------------------------------------------------------------------------- */
-
-/* Ways of turning: those of hp_happening, and any of them. */
-enum { WAY_FORWARD, WAY_BACKWARD, WAY_HUM, WAY_ANY, WAYS };
-
-/* Of `starts` turning starts all go one way: with all of them smooth, and at all. */
-typedef struct way_powers {
-    double smooth_share[WAYS], share[WAYS]; /* of one start */
-    double smooth[WAYS], all[WAYS];         /* of the starts so far */
-} way_powers;
-
-static way_powers ways_of(const double sight[HP_SIGHT_COUNT])
-{
-    way_powers w = {.smooth_share = {sight[HP_SIGHT_FORWARD_SMOOTH],
-                                     sight[HP_SIGHT_BACKWARD_SMOOTH], sight[HP_SIGHT_HUM_SMOOTH]},
-                    .share = {sight[HP_SIGHT_FORWARD_ROUGH], sight[HP_SIGHT_BACKWARD_ROUGH],
-                              sight[HP_SIGHT_HUM_ROUGH]}};
-    for (int k = 0; k < WAY_ANY; k++) {
-        w.share[k] += w.smooth_share[k];
-        w.share[WAY_ANY] += w.share[k];
-        w.smooth_share[WAY_ANY] += w.smooth_share[k];
-    }
-    for (int k = 0; k < WAYS; k++)
-        w.smooth[k] = w.all[k] = 1.0;
-    return w;
-}
-
-/* One start more; fills the happenings of this number of starts, times `scale`. */
-static void add_start(way_powers *w, double scale, double happened[HP_HAPPENED_COUNT][2])
-{
-    double value[WAYS][2];
-    for (int k = 0; k < WAYS; k++) {
-        w->smooth[k] *= w->smooth_share[k];
-        w->all[k] *= w->share[k];
-        value[k][1] = scale * w->smooth[k];
-        value[k][0] = scale * (w->all[k] - w->smooth[k]);
-    }
-    for (int s = 0; s < 2; s++) {
-        happened[HP_HAPPENED_FORWARD][s] = value[WAY_FORWARD][s];
-        happened[HP_HAPPENED_BACKWARD][s] = value[WAY_BACKWARD][s];
-        happened[HP_HAPPENED_HUM][s] = value[WAY_HUM][s];
-        happened[HP_HAPPENED_BOTH][s] = fmax(0.0, value[WAY_ANY][s] - value[WAY_FORWARD][s] -
-                                                      value[WAY_BACKWARD][s] - value[WAY_HUM][s]);
-        happened[HP_HAPPENED_SHIVER][s] = happened[HP_HAPPENED_STILL][s] = 0.0;
-    }
-}
-
-void hp_happenings(const hp_shares *shares, int tried, double (*happened)[HP_HAPPENED_COUNT][2])
-{
-    const double *sight = shares->sight;
-    double standing = sight[HP_SIGHT_SHIVER] + sight[HP_SIGHT_STILL], still = 1.0, choose = 1.0;
-    double stood[HP_STARTS_MAX + 1];
-    stood[0] = 1.0;
-    for (int k = 1; k <= tried; k++) {
-        stood[k] = stood[k - 1] * standing;
-        still *= sight[HP_SIGHT_STILL];
-    }
-    memset(happened[0], 0, sizeof happened[0]);
-    /* Feel has no meaning here; it is counted once, as not smooth. */
-    happened[0][HP_HAPPENED_SHIVER][0] = fmax(0.0, stood[tried] - still);
-    happened[0][HP_HAPPENED_STILL][0] = still;
-    way_powers ways = ways_of(sight);
-    for (int starts = 1; starts <= tried; starts++) {
-        choose = choose * (tried - starts + 1) / starts; /* binomial coefficient */
-        add_start(&ways, choose * stood[tried - starts], happened[starts]);
-    }
-}
-
-static double power(double base, int exponent)
-{
-    double value = 1.0;
-    for (int k = 0; k < exponent; k++)
-        value *= base;
-    return value;
-}
-
-/* ---- what is said ---------------------------------------------------------------------------- */
-
-double hp_said_motion(const hp_person *p, hp_happening happening, hp_motion said)
-{
-    if (said == HP_MOVED_UNSAID)
-        return 1.0;
-    double wrong = p->wrong_direction, missed = p->missed_motion / 3.0;
-    /* Rows: what happened; columns: forward, backward, both, hum, shiver, still. Each adds to 1. */
-    const double shiver = p->shiver_as_still, still = p->still_as_shiver;
-    const double row[HP_HAPPENED_COUNT][6] = {
-        {1.0 - wrong - 3.0 * missed, 0.8 * wrong, 0.2 * wrong, missed, missed, missed},
-        {0.8 * wrong, 1.0 - wrong - 3.0 * missed, 0.2 * wrong, missed, missed, missed},
-        {0.5 * wrong, 0.5 * wrong, 1.0 - wrong - 3.0 * missed, missed, missed, missed},
-        {0.5 * wrong, 0.5 * wrong, 0.0, 1.0 - wrong - 3.0 * missed, missed, 2.0 * missed},
-        {missed, missed, 0.0, missed, 1.0 - shiver - 3.0 * missed, shiver},
-        {missed, missed, 0.0, missed, still, 1.0 - still - 3.0 * missed},
-    };
-    return row[happening][said - HP_MOVED_FORWARD];
-}
-
-double hp_said_feel(const hp_person *p, bool smooth, hp_feel said)
-{
-    double noisy = smooth ? 0.25 * p->noisy : p->noisy;
-    double wrong = smooth ? p->smooth_as_rough : p->rough_as_smooth;
-    switch (said) {
-    case HP_FEEL_SMOOTH: return (1.0 - noisy) * (smooth ? 1.0 - wrong : wrong);
-    case HP_FEEL_ROUGH: return (1.0 - noisy) * (smooth ? wrong : 1.0 - wrong);
-    case HP_FEEL_NOISY: return noisy;
-    case HP_FEEL_UNSAID:
-    case HP_FEEL_COUNT: break;
-    }
-    return 1.0;
-}
-
-/* Probability of the count that was said. */
-static double said_starts(const hp_person *p, const hp_trial *t, int starts)
-{
-    bool said_turned = t->motion != HP_MOVED_SHIVER && t->motion != HP_MOVED_STILL;
-    if (t->starts_tried == 0 || (t->motion != HP_MOVED_UNSAID && !said_turned))
-        return 1.0;
-    int tried = t->starts_tried;
-    if (starts == 0 && t->motion != HP_MOVED_UNSAID)
-        return 1.0 / tried;
-    return t->starts == starts ? 1.0 - p->miscounted : p->miscounted / tried;
-}
-
-static double said_tell(hp_tell said, double probability, double slip)
-{
-    double yes = probability * (1.0 - slip) + (1.0 - probability) * slip;
-    return said == HP_TELL_UNSAID ? 1.0 : said == HP_TELL_YES ? yes : 1.0 - yes;
-}
 
 /* ---- numbers --------------------------------------------------------------------------------- */
 
@@ -444,91 +257,6 @@ static void learn_shares(hp_shares *shares, const history *past, double strength
         shares->sight[s] *= s < HP_SIGHT_SHIVER ? after / turning : (1.0 - after) / (1.0 - turning);
 }
 
-/* ---- words ----------------------------------------------------------------------------------- */
-
-/* chosen: half of the rough or standing trials leave something warm, few of the smooth. */
-static double weigh_warmth(const hp_trial *t, bool smooth)
-{
-    return said_tell(t->warm, smooth ? 0.0 : 0.5, 0.03);
-}
-
-/* chosen: driven by a sine, more than half of the rough runs feel smooth. */
-#define SINE_SILKY 0.6
-
-static double feel_of(const hp_person *p, const hp_trial *t, bool smooth, bool sine)
-{
-    double feel = hp_said_feel(p, smooth, t->feel);
-    if (sine && !smooth)
-        feel = (1.0 - SINE_SILKY) * feel + SINE_SILKY * hp_said_feel(p, true, t->feel);
-    return feel;
-}
-
-/* What is the same for all records: probability of the words given what happened, [1] for those who
- * see forward and backward exchanged, and of the count given the starts. */
-typedef struct words {
-    int tried;
-    double turning[2][HP_HAPPENED_COUNT][2];
-    double standing[HP_HAPPENED_COUNT];
-    double count[HP_STARTS_MAX + 1];
-} words;
-
-static words words_of(const hp_person *p, const hp_trial *t, bool sine)
-{
-    words w = {.tried = t->starts_tried > 0 ? t->starts_tried : 1};
-    for (int h = 0; h < HP_HAPPENED_COUNT; h++) {
-        double motion = hp_said_motion(p, (hp_happening)h, t->motion);
-        int image = h == HP_HAPPENED_FORWARD    ? HP_HAPPENED_BACKWARD
-                    : h == HP_HAPPENED_BACKWARD ? HP_HAPPENED_FORWARD
-                                                : h;
-        for (int smooth = 0; smooth < 2; smooth++)
-            w.turning[0][h][smooth] = w.turning[1][image][smooth] =
-                motion * feel_of(p, t, smooth, sine) * weigh_warmth(t, smooth);
-        /* Whoever saw nothing turn has no feel to tell; what they say then is chance. */
-        double feel = t->feel == HP_FEEL_UNSAID ? 1.0 : 1.0 / 3.0;
-        w.standing[h] = motion * feel * weigh_warmth(t, false);
-    }
-    for (int starts = 0; starts <= w.tried; starts++)
-        w.count[starts] = said_starts(p, t, starts);
-    return w;
-}
-
-/* Probability of what was said of a cut-out. */
-static double said_cut_out(const hp_person *p, const hp_trial *t, const hp_shares *shares,
-                           int standing)
-{
-    if (t->cut_out == HP_TELL_UNSAID)
-        return 1.0;
-    return said_tell(t->cut_out, 1.0 - power(1.0 - shares->cut_out, standing), p->cut_out_missed);
-}
-
-/* Probability of the words of a trial in which all starts stood, or in which some turned; the
- * latter as simulated and mirrored. */
-typedef struct told {
-    double standing;
-    double turning[2];
-} told;
-
-static told tell(const hp_person *p, const hp_trial *t, const words *w, const hp_shares *shares)
-{
-    double happened[HP_STARTS_MAX + 1][HP_HAPPENED_COUNT][2];
-    told result = {0.0, {0.0, 0.0}};
-    hp_happenings(shares, w->tried, happened);
-    for (int h = HP_HAPPENED_SHIVER; h <= HP_HAPPENED_STILL; h++)
-        result.standing += happened[0][h][0] * w->standing[h];
-    result.standing *= w->count[0] * said_cut_out(p, t, shares, w->tried);
-    for (int starts = 1; starts <= w->tried; starts++) {
-        double sum[2] = {0.0, 0.0};
-        for (int h = 0; h <= HP_HAPPENED_HUM; h++)
-            for (int s = 0; s < 2; s++)
-                for (int image = 0; image < 2; image++)
-                    sum[image] += happened[starts][h][s] * w->turning[image][h][s];
-        double rest = w->count[starts] * said_cut_out(p, t, shares, w->tried - starts);
-        result.turning[0] += rest * sum[0];
-        result.turning[1] += rest * sum[1];
-    }
-    return result;
-}
-
 /* ---- what a bench makes of a record ---------------------------------------------------------- */
 
 /* Everything about the figures of a trial that is the same for all records. */
@@ -706,7 +434,8 @@ static double standing_figures(const look *l, const shown *s)
 #define LIMITED_STALLS 0.25
 
 /* Words of one record, driven by six steps and by a sine. */
-static void tell_record(const look *l, const words said[2], const hp_shares *shares, told result[2])
+static void tell_record(const look *l, const hp_trial_words said[2], const hp_shares *shares,
+                        hp_trial_told result[2])
 {
     hp_shares own = *shares;
     if (!isnan(l->limit_a))
@@ -717,9 +446,9 @@ static void tell_record(const look *l, const words said[2], const hp_shares *sha
                 own.sight[HP_SIGHT_SHIVER] += 0.5 * stalls;
                 own.sight[HP_SIGHT_STILL] += 0.5 * stalls;
             }
-    result[0] = result[1] = tell(l->person, l->trial, &said[0], &own);
+    result[0] = result[1] = hp_trial_tell(l->person, l->trial, &said[0], &own);
     if (l->members->nuisance)
-        result[1] = tell(l->person, l->trial, &said[1], &own);
+        result[1] = hp_trial_tell(l->person, l->trial, &said[1], &own);
 }
 
 /* Whether the trial has anything that depends on a figure. */
@@ -729,8 +458,8 @@ static bool has_figures(const hp_trial *t)
 }
 
 /* One case and motor with each of its benches: into the rows as simulated and mirrored. */
-static void weigh_motor(const look *l, int behaviour, int motor, const told words[2], double *plain,
-                        double *image)
+static void weigh_motor(const look *l, int behaviour, int motor, const hp_trial_told words[2],
+                        double *plain, double *image)
 {
     const hp_likelihood *table = l->members->table;
     int level = hp_likelihood_level(table, l->trial->throttle);
@@ -741,7 +470,7 @@ static void weigh_motor(const look *l, int behaviour, int motor, const told word
     for (int k = 0; k < l->members->benches; k++) {
         int member = motor * l->members->benches + k;
         const hp_nuisance n = hp_member_nuisance(l->members, member);
-        const told *said = &words[n.sine];
+        const hp_trial_told *said = &words[n.sine];
         double turning = 1.0, standing = 1.0;
         if (figures) {
             shown s = show(l, &laws, &n);
@@ -755,10 +484,10 @@ static void weigh_motor(const look *l, int behaviour, int motor, const told word
 }
 
 /* Nothing is driven: it stands, and the battery gives what it gives anyhow. */
-static void weigh_silent(const look *l, const words *said, double *row)
+static void weigh_silent(const look *l, const hp_trial_words *said, double *row)
 {
     hp_shares shares = {.sight = {[HP_SIGHT_STILL] = 1.0}, .cut_out = 0.3};
-    told words = tell(l->person, l->trial, said, &shares);
+    hp_trial_told words = hp_trial_tell(l->person, l->trial, said, &shares);
     for (int m = 0; m < l->members->count; m++) {
         const hp_nuisance n = hp_member_nuisance(l->members, m);
         shown s = {.log_speed = (double)NAN,
@@ -770,7 +499,7 @@ static void weigh_silent(const look *l, const words *said, double *row)
 }
 
 /* Anything may happen: every word and every figure as likely as any other. */
-static double weigh_anything(const look *l, const words *said)
+static double weigh_anything(const look *l, const hp_trial_words *said)
 {
     const hp_trial *t = l->trial;
     double weight = 1.0;
@@ -798,14 +527,15 @@ void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp
     hp_trial part = comparable_part(table, trial);
     look l = look_at(members, person, &part);
     l.past = history_of(table, person, &part, earlier, earlier_count);
-    const words said[2] = {words_of(person, &part, false), words_of(person, &part, true)};
-    double strength = table->options.starts + POOL_RUNS;
+    const hp_trial_words said[2] = {hp_trial_words_of(person, &part, false),
+                                    hp_trial_words_of(person, &part, true)};
+    double strength = table->options.starts + HP_POOL_RUNS;
     for (int c = 0; c < table->map.count; c++) {
         double pool[HP_SIGHT_COUNT];
-        pool_of(table, level, c, pool);
+        hp_shares_pool(table, level, c, pool);
         for (int m = 0; m < table->options.motors; m++) {
-            told words[2];
-            hp_shares shares = smoothed(hp_likelihood_record(table, level, c, m), pool);
+            hp_trial_told words[2];
+            hp_shares shares = hp_shares_smoothed(hp_likelihood_record(table, level, c, m), pool);
             if (l.past.tried > 0.0)
                 learn_shares(&shares, &l.past, strength);
             tell_record(&l, said, &shares, words);
