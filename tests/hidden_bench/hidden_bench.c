@@ -14,6 +14,7 @@
  * Every aim that is missed by more than chance allows is told; exit status 1 when one is missed by
  * a family of the gate.
  */
+#include "../chance.h"
 #include "bench_person.h"
 
 #include <jansson.h>
@@ -514,20 +515,6 @@ static void put_row(FILE *out, const family *f, const tally *t)
 #define AIM_MEAN_READINGS 2.0
 #define AIM_MEAN_WORDS    3.667
 #define AIM_WORST         8
-
-/* Most of `cases` that chance allows when each fails with this probability: passed one time in a
- * thousand, by the binomial law. */
-static int most_by_chance(double probability, int cases)
-{
-    double term = pow(1.0 - probability, cases), sum = term;
-    int count = 0;
-    while (sum < 0.999 && count < cases) {
-        count++;
-        term *= probability / (1.0 - probability) * (cases - count + 1) / count;
-        sum += term;
-    }
-    return count;
-}
 
 static int held(const family *f, const char *what, double found, double most)
 {

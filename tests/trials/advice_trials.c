@@ -8,6 +8,7 @@
  * that is a share is held to what chance allows over so many cases. Exit status 1 when one is
  * missed.
  */
+#include "chance.h"
 #include "family.h"
 
 #include <math.h>
@@ -130,20 +131,6 @@ static void put_heading(FILE *out)
 }
 
 /* ---- the aims -------------------------------------------------------------------------------- */
-
-/* Most of `cases` that chance allows when each fails with this probability: the count that is
- * passed one time in a thousand, by the binomial law. */
-static int most_by_chance(double probability, int cases)
-{
-    double term = pow(1.0 - probability, cases), sum = term;
-    int count = 0;
-    while (sum < 0.999 && count < cases) {
-        count++;
-        term *= probability / (1.0 - probability) * (cases - count + 1) / count;
-        sum += term;
-    }
-    return count;
-}
 
 static int held(const family *f, const char *what, double found, double limit, bool good)
 {

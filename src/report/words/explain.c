@@ -135,15 +135,21 @@ static void print_torque(double mean, double least, double most, const hp_screen
             two_decimals(most));
 }
 
+/* Where a sector ends [degrees]: a whole turn, not none. */
+static double end_degrees(const hp_lead_sector *sector)
+{
+    double to = hp_angle_wrap(sector->to);
+    return to < 1e-9 ? 360.0 : to / HP_DEG;
+}
+
 static void print_sector(const hp_report_case *subject, const hp_lead_sector *sector,
                          const hp_screen *out)
 {
     char high[HP_LABEL_SIZE + 8], low[HP_LABEL_SIZE + 8], pair[2 * HP_LABEL_SIZE + 32];
     const hp_labels *labels = subject->labels;
     int code = sector->code;
-    double to = hp_angle_wrap(sector->to);
-    fprintf(out->file, "%3.0f to %3.0f  %d%d%d   ", sector->from / HP_DEG,
-            to < 1e-9 ? 360.0 : to / HP_DEG, code >> 2 & 1, code >> 1 & 1, code & 1);
+    fprintf(out->file, "%3.0f to %3.0f  %d%d%d   ", sector->from / HP_DEG, end_degrees(sector),
+            code >> 2 & 1, code >> 1 & 1, code & 1);
     if (sector->high < 0) {
         fprintf(out->file, "none: the table lacks this code\n");
         return;
@@ -167,10 +173,9 @@ static void tell_sector(const hp_report_case *subject, const hp_lead_sector *sec
     char high[HP_LABEL_SIZE + 8], low[HP_LABEL_SIZE + 8], text[3 * HP_LABEL_SIZE + 240];
     const hp_labels *labels = subject->labels;
     int code = sector->code;
-    double to = hp_angle_wrap(sector->to);
     hp_phrase p = hp_phrase_begin(text, sizeof text);
     hp_phrase_add(&p, "rotor %.0f to %.0f, code %d%d%d: ", sector->from / HP_DEG,
-                  to < 1e-9 ? 360.0 : to / HP_DEG, code >> 2 & 1, code >> 1 & 1, code & 1);
+                  end_degrees(sector), code >> 2 & 1, code >> 1 & 1, code & 1);
     if (sector->high < 0)
         hp_phrase_add(&p, "none driven, the table lacks this code");
     else
