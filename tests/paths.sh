@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # Every path that DEVELOPERS.md, docs/questions.md and the READMEs name is there: in backquotes or as a link's target. With a
 # folder it is looked for from the root, include, src and the README's own place; a bare name of a file
-# anywhere in the tree, for names stand once. Stars match. Each folder under src has its README, short.
+# anywhere in the tree, for names stand once. Stars match. What a build makes (build/...) need not be there.
+# Each folder under src has its README, short.
 #
 #   paths.sh SOURCE
 set -u
@@ -12,6 +13,7 @@ checked=0
 names=$(find . -name build -prune -o -name .git -prune -o -type f -printf '%f\n' | sort -u)
 there() { # DOCUMENT NAME
     local place found
+    case $2 in build/*) return 0 ;; esac
     for place in . include include/hubphase src "$(dirname "$1")"; do
         found=("$place"/${2%/}) # stars are meant
         for found in "${found[@]}"; do [ -e "$found" ] && return 0; done
