@@ -1,0 +1,81 @@
+/* Bands of current and speed in which a right wiring lies, and whether the figures read last do. */
+#include "decide/advise/plan_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+typedef struct weighed {
+    double value;
+    double weight;
+} weighed;
+
+static int by_value(const void *a, const void *b)
+{
+    double x = ((const weighed *)a)->value, y = ((const weighed *)b)->value;
+    return (x > y) - (x < y);
+}
+
+/* Band of a figure over the motors, widened by the ensemble's coarseness and the meter. */
+static hp_band band_of(weighed *item, int count, double relative, double zero)
+{
+    qsort(item, (size_t)count, sizeof *item, by_value);
+    double sum = 0.0, low = item[0].value, high = item[count - 1].value;
+    for (int k = 0; k < count; k++) {
+        if (sum < 0.05)
+            low = item[k].value;
+        sum += item[k].weight;
+        if (sum >= 0.95) {
+            high = item[k].value;
+            break;
+        }
+    }
+    /* 1.64 standard deviations leave five percent on either side. */
+    double below = 1.64 * hypot(relative * low, zero), above = 1.64 * hypot(relative * high, zero);
+    return (hp_band){fmax(0.0, low - below), high + above};
+}
+
+/* Most members of a belief. */
+#define MEMBERS_MAX (HP_LIKELIHOOD_MOTORS * HP_NUISANCE_DRAWS)
+
+void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    weighed current[MEMBERS_MAX], speed[MEMBERS_MAX];
+    double weight[MEMBERS_MAX];
+    int count = 0;
+    hp_belief_members(b, weight);
+    for (int m = 0; m < b->members.count; m++) {
+        double amps, rad_s;
+        if (!hp_member_smooth(&b->members, m, p->params.throttle, &amps, &rad_s))
+            continue;
+        current[count] = (weighed){amps, weight[m]};
+        speed[count++] = (weighed){rad_s, weight[m]};
+    }
+    if (count == 0)
+        return;
+    advice->current_a =
+        band_of(current, count, hypot(HP_KERNEL_CURRENT, p->person->current_relative),
+                p->person->current_zero_a);
+    advice->wheel_rad_s =
+        band_of(speed, count, hypot(HP_KERNEL_SPEED, p->person->speed_relative), 0.0);
+}
+
+/* Far outside the bands that a right wiring should keep. At the gentle throttle rough wirings draw
+ * at least four times the band's upper end (tests/test_plan_check.c): twice is the middle between,
+ * on a logarithmic scale. Speeds tell less; chosen: a quarter beyond the band. */
+#define FAR_CURRENT 2.0
+#define FAR_SPEED   1.25
+
+/* Whether the figures read last do not fit a right wiring, by a misreading or because something has
+ * come loose: not done before they are read again. */
+bool hp_plan_far_out(const hp_planner *p, const hp_belief *b, const hp_advice *advice)
+{
+    const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
+    /* The bands are those of the throttle at which trials are advised, and of a supply that gives
+     * what is asked of it. Too little current is never an alarm. */
+    if (!t || (hp_feed_limits(t->feed) && t->limit_reached != HP_TELL_NO) ||
+        !(fabs(t->throttle - p->params.throttle) < 0.1 * p->params.throttle))
+        return false;
+    const hp_band *current = &advice->current_a, *speed = &advice->wheel_rad_s;
+    return t->battery_a > FAR_CURRENT * current->high || t->wheel_rad_s > FAR_SPEED * speed->high ||
+           t->wheel_rad_s < speed->low / FAR_SPEED;
+}

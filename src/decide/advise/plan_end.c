@@ -1,0 +1,204 @@
+/* What ends the work: a wiring that is right, a part that is broken, or nothing more to be had. */
+#include "decide/advise/plan_parts.h"
+
+#include <math.h>
+
+/* Differences smaller than this are rounding. */
+#define SLACK 1e-6
+
+const hp_reading *hp_plan_proof(int trouble)
+{
+    int inverted;
+    hp_fault fault;
+    hp_trouble_get(trouble, &inverted, &fault);
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_readings[k]->proves & HP_PROVES(fault.kind))
+            return hp_readings[k];
+    return &hp_reading_hand_turn;
+}
+
+static bool is_fault(int trouble, hp_fault_kind kind)
+{
+    int inverted;
+    hp_fault fault = {HP_FAULT_NONE, 0};
+    if (trouble > 0)
+        hp_trouble_get(trouble, &inverted, &fault);
+    return fault.kind == kind;
+}
+
+/* The same, where it can be taken here; NULL: it cannot. */
+static const hp_reading *proof_here(const hp_planner *p, int trouble)
+{
+    const hp_reading *proof = hp_plan_proof(trouble);
+    if (trouble <= 0 || is_fault(trouble, HP_FAULT_UNLISTED))
+        return NULL;
+    return p->params.allowed & hp_allow(proof) ? proof : NULL;
+}
+
+void hp_plan_set_wiring(hp_advice *advice, int number)
+{
+    advice->number = number;
+    if (number > 0)
+        advice->wiring = hp_wiring_from_number(number);
+}
+
+/* Of equally likely wirings the one that moves least. */
+static int likeliest_wiring(const hp_planner *p, const double *probability, int present)
+{
+    int best = 1;
+    for (int n = 2; n <= HP_WIRING_COUNT; n++) {
+        double more = probability[n] - probability[best];
+        if (more > 1e-3 || (more > -1e-3 && hp_plan_trial_cost(p, present, n) <
+                                                hp_plan_trial_cost(p, present, best) - SLACK))
+            best = n;
+    }
+    return best;
+}
+
+/* chosen: a reading that makes a fault this many times less likely than the best explanation shows
+ * that it is not there. */
+#define CONTRADICTED 0.02
+
+/* Whether a later reading of the same kind takes an entry's place. */
+static bool read_again(const hp_belief *b, int entry)
+{
+    for (int k = entry + 1; k < b->entries; k++)
+        if (b->entry[k].reading == b->entry[entry].reading)
+            return true;
+    return false;
+}
+
+/* Whether a reading that would show a trouble says that it is not there. */
+static bool contradicted(const hp_belief *b, int part)
+{
+    for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
+        const hp_reading *reading = b->entry[k].reading;
+        const hp_weights *w = &b->entry_weight[k];
+        double with = 0.0;
+        if (reading == &hp_reading_trial || !w->row || (!reading->proves && !reading->shows_faults))
+            continue;
+        if (read_again(b, k))
+            continue;
+        for (int h = 0; h < b->count; h++) {
+            const hp_hypothesis *now = &b->hypothesis[b->entry_now[k * b->count + h]];
+            if (hp_part_of(hp_trouble_index(now->inverted, now->fault)) != part)
+                continue;
+            for (int m = 0; m < w->width; m++)
+                with = fmax(with, hp_weight_of(w, h, m));
+        }
+        if (with < CONTRADICTED)
+            return true;
+    }
+    return false;
+}
+
+/* What is likeliest to be broken of what no reading contradicts: *trouble (-1: nothing), and the
+ * probability that it is, whatever else is. */
+double hp_plan_likeliest_trouble(const hp_belief *b, int *trouble)
+{
+    double probability[HP_TROUBLE_COUNT], part[HP_PART_COUNT] = {0};
+    int which = 0;
+    hp_belief_troubles(b, probability);
+    for (int k = 0; k < HP_TROUBLE_COUNT; k++)
+        part[hp_part_of(k)] += probability[k];
+    for (int k = 1; k < HP_PART_COUNT; k++)
+        if (part[k] > 0.01 && contradicted(b, k))
+            part[k] = 0.0;
+    double broken = hp_part_likeliest(part, &which);
+    *trouble = -1;
+    for (int k = 1; k < HP_TROUBLE_COUNT; k++)
+        if (hp_part_of(k) == which && (*trouble < 0 || probability[k] > probability[*trouble]))
+            *trouble = k;
+    return broken;
+}
+
+void hp_plan_give_up(const hp_planner *p, hp_advice *advice, double broken, const double *right,
+                     int present, hp_why why)
+{
+    advice->kind = HP_ADVICE_GIVE_UP;
+    advice->why = is_fault(advice->trouble, HP_FAULT_UNLISTED) ? HP_WHY_UNLISTED : why;
+    advice->certainty = broken;
+    advice->proof = proof_here(p, advice->trouble);
+    hp_plan_set_wiring(advice, likeliest_wiring(p, right, present));
+}
+
+/* chosen: at the end of all trials a wiring that ran well is worth naming from here on. */
+#define PROBABLE 0.5
+
+/* chosen: what two looks that agree are worth at least. */
+#define TWO_LOOKS 0.99
+/* chosen: nobody who can only look and listen gets much further than this. */
+#define WORDS_ENOUGH 0.9
+
+static void end_with(hp_advice *advice, hp_advice_kind kind, hp_why why, int number,
+                     const double *right)
+{
+    advice->kind = kind;
+    advice->why = why;
+    advice->certainty = right[number];
+    hp_plan_set_wiring(advice, number);
+}
+
+/* Whether the joined wiring ends the work; true when it does. */
+static bool end_well(const hp_planner *p, const hp_belief *b, int present, const double *right,
+                     hp_advice *advice)
+{
+    if (present == 0 || !hp_plan_ran_well(b, present))
+        return false;
+    hp_why why = hp_plan_current_shown(b, present);
+    bool enough = hp_plan_looked_enough(b, present);
+    /* Two looks that agree, with a current to them, are all that there is to see: a third would say
+     * the same, and another wiring less. Words alone never make it as sure. */
+    double sure =
+        enough && why != HP_WHY_GOES_ON ? fmin(p->params.sure, TWO_LOOKS) : p->params.sure;
+    if (right[present] < sure) {
+        bool words = why == HP_WHY_GOES_ON && enough && right[present] >= WORDS_ENOUGH;
+        if (words)
+            end_with(advice, HP_ADVICE_PROBABLY, HP_WHY_WORDS_ALONE, present, right);
+        return words;
+    }
+    if (hp_plan_far_out(p, b, advice)) {
+        if (enough)
+            end_with(advice, HP_ADVICE_PROBABLY, HP_WHY_SAME_FIGURES, present, right);
+        return enough;
+    }
+    if (why != HP_WHY_GOES_ON) {
+        end_with(advice, HP_ADVICE_DONE, why, present, right);
+        return true;
+    }
+    if (hp_planner_knows_current(p) && !enough)
+        return false;
+    end_with(advice, HP_ADVICE_PROBABLY, HP_WHY_WORDS_ALONE, present, right);
+    return true;
+}
+
+/* Whether the log ends the work; true when it does. */
+bool hp_plan_end(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
+{
+    double right[HP_WIRING_COUNT + 1], mended[HP_WIRING_COUNT + 1];
+    hp_belief_wirings(b, right);
+    hp_belief_wirings_mended(b, mended);
+    double broken = hp_plan_likeliest_trouble(b, &advice->trouble);
+    bool unlisted = is_fault(advice->trouble, HP_FAULT_UNLISTED);
+    if (end_well(p, b, present, right, advice))
+        return true;
+    if (broken >= p->params.sure_broken && unlisted) {
+        hp_plan_give_up(p, advice, broken, right, present, HP_WHY_UNLISTED);
+        return true;
+    }
+    if (broken >= p->params.sure_broken && advice->trouble > 0) {
+        advice->kind = HP_ADVICE_REPAIR;
+        advice->why = HP_WHY_PART;
+        advice->certainty = broken;
+        advice->proof = proof_here(p, advice->trouble);
+        hp_plan_set_wiring(advice, likeliest_wiring(p, mended, present));
+        return true;
+    }
+    if (hp_plan_trials_since_mend(b) < p->params.trials_max)
+        return false;
+    if (present > 0 && hp_plan_ran_well(b, present) && right[present] >= PROBABLE)
+        end_with(advice, HP_ADVICE_PROBABLY, HP_WHY_TRIALS, present, right);
+    else
+        hp_plan_give_up(p, advice, broken, right, present, HP_WHY_TRIALS);
+    return true;
+}

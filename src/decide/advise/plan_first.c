@@ -1,0 +1,82 @@
+/* What comes before any reckoning: dangers, the readings that keep the next steps safe, and the
+ * questions that settle what a figure or a standing wheel is made of. */
+#include "decide/advise/plan_parts.h"
+
+/* The latest reading of a kind decides: whoever mended it reads again. */
+static const hp_danger *danger_of(const hp_planner *p, const hp_belief *b)
+{
+    unsigned seen = 0;
+    for (int k = b->entries - 1; k >= 0; k--) {
+        const hp_entry *e = &b->entry[k];
+        if (!e->reading->danger || (seen & hp_allow(e->reading)))
+            continue;
+        seen |= hp_allow(e->reading);
+        const hp_danger *danger = e->reading->danger(e->values, &p->params);
+        if (danger)
+            return danger;
+    }
+    return NULL;
+}
+
+void hp_plan_advise_reading(hp_advice *advice, const hp_reading *reading)
+{
+    advice->kind = HP_ADVICE_READ;
+    advice->reading = reading;
+    advice->lead = -1;
+}
+
+/* What comes before any arithmetic; true when it decides. */
+bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    advice->danger = danger_of(p, b);
+    if (advice->danger) {
+        advice->kind = HP_ADVICE_DANGER;
+        return true;
+    }
+    /* Safe and quick, and they keep the next steps safe. */
+    for (int k = 0; hp_readings[k]; k++) {
+        const hp_reading *reading = hp_readings[k];
+        if (reading->first && (p->params.allowed & hp_allow(reading)) &&
+            hp_plan_count(b, reading) == 0) {
+            hp_plan_advise_reading(advice, reading);
+            return true;
+        }
+    }
+    if (p->params.learns && hp_plan_count(b, &hp_reading_learn) == 0) {
+        advice->kind = HP_ADVICE_LEARN;
+        return true;
+    }
+    if (hp_plan_learnt(b)) {
+        advice->kind = HP_ADVICE_PROBABLY;
+        advice->why = HP_WHY_LEARNT;
+        /* "It worked" is one look: forward, and smooth. The final check is what makes it sure. */
+        advice->certainty = (1.0 - p->person->wrong_direction) * (1.0 - p->person->rough_as_smooth);
+        return true;
+    }
+    return false;
+}
+
+/* chosen: how likely a silent controller is before it is looked into. */
+#define SILENT_WORTH 0.25
+
+/* Questions that settle what a figure or a standing wheel is made of; true when one is asked. */
+bool hp_plan_settle(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    double probability[HP_TROUBLE_COUNT];
+    int present = hp_plan_present(b);
+    bool drag = p->params.allowed & hp_allow(&hp_reading_drag);
+    bool controls = p->params.allowed & hp_allow(&hp_reading_controls);
+    hp_belief_troubles(b, probability);
+    double silent = probability[hp_trouble_index(-1, (hp_fault){HP_FAULT_SILENT, 0})];
+    if (controls && silent >= SILENT_WORTH &&
+        hp_plan_count_since_trial(b, &hp_reading_controls) == 0) {
+        hp_plan_advise_reading(advice, &hp_reading_controls);
+        return true;
+    }
+    if (drag && present > 0 && hp_plan_ran_well(b, present) && hp_plan_far_out(p, b, advice) &&
+        hp_plan_looked_enough(b, present) && hp_plan_count(b, &hp_reading_drag) == 0) {
+        hp_plan_advise_reading(advice, &hp_reading_drag);
+        return true;
+    }
+    return false;
+}

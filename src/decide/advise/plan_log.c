@@ -1,0 +1,132 @@
+/* What a log says to the plan, before any arithmetic: which trials ran well, and what was looked at
+ * often enough. */
+#include "decide/advise/plan_parts.h"
+
+#include <math.h>
+
+int hp_plan_count(const hp_belief *b, const hp_reading *kind)
+{
+    int count = 0;
+    for (int k = 0; k < b->entries; k++)
+        count += b->entry[k].reading == kind;
+    return count;
+}
+
+/* The wiring joined last, by the log; 0: none. */
+int hp_plan_present(const hp_belief *b)
+{
+    for (int k = b->entries - 1; k >= 0; k--)
+        if (b->entry[k].reading == &hp_reading_trial)
+            return hp_wiring_number(&b->entry[k].trial.wiring);
+    return 0;
+}
+
+/* The newest trial before entry `end`, of any wiring (0) or of one; NULL: none. */
+const hp_trial *hp_plan_last_trial(const hp_belief *b, int end, int number)
+{
+    for (int k = end - 1; k >= 0; k--)
+        if (b->entry[k].reading == &hp_reading_trial &&
+            (number == 0 || hp_wiring_number(&b->entry[k].trial.wiring) == number))
+            return &b->entry[k].trial;
+    return NULL;
+}
+
+static bool ran_well(const hp_trial *t)
+{
+    return t && t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
+}
+
+bool hp_plan_ran_well(const hp_belief *b, int number)
+{
+    return ran_well(hp_plan_last_trial(b, b->entries, number));
+}
+
+/* The first entry that tells of the parts as they are: after the last mend. */
+int hp_plan_since_mend(const hp_belief *b)
+{
+    int first = b->entries;
+    while (first > 0 && !hp_belief_changes(b, first - 1))
+        first--;
+    return first;
+}
+
+/* What shows that a wiring draws little: GOES_ON where nothing does. */
+hp_why hp_plan_current_shown(const hp_belief *b, int number)
+{
+    hp_why why = HP_WHY_GOES_ON;
+    for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
+        const hp_trial *t = &b->entry[k].trial;
+        if (b->entry[k].reading != &hp_reading_trial || !ran_well(t) ||
+            hp_wiring_number(&t->wiring) != number)
+            continue;
+        if (t->limit_reached == HP_TELL_NO && why == HP_WHY_GOES_ON)
+            why = HP_WHY_LIMIT;
+        if (!isnan(t->battery_a) && t->limit_reached != HP_TELL_YES)
+            why = HP_WHY_CURRENT;
+    }
+    return why;
+}
+
+/* Whether two looks at one wiring said the same, within what meters show: a third for the same
+ * reason would say it again. */
+static bool figures_same(double a, double b, double relative, double zero)
+{
+    if (isnan(a) || isnan(b))
+        return isnan(a) && isnan(b);
+    return fabs(a - b) <= 3.0 * hypot(relative * fmax(a, b), zero);
+}
+
+static bool said_same(const hp_person *p, const hp_trial *a, const hp_trial *b)
+{
+    return a->motion == b->motion && a->feel == b->feel && a->feed == b->feed &&
+           a->limit_reached == b->limit_reached &&
+           figures_same(a->battery_a, b->battery_a, p->current_relative, p->current_zero_a) &&
+           figures_same(a->wheel_rad_s, b->wheel_rad_s, p->speed_relative, 0.0);
+}
+
+bool hp_plan_looked_enough(const hp_belief *b, int number)
+{
+    const hp_trial *newest = NULL;
+    for (int k = b->entries - 1; k >= 0; k--) {
+        const hp_entry *e = &b->entry[k];
+        if (hp_belief_changes(b, k))
+            return false;
+        if (e->reading != &hp_reading_trial || hp_wiring_number(&e->trial.wiring) != number)
+            continue;
+        if (newest)
+            return said_same(b->person, newest, &e->trial);
+        newest = &e->trial;
+    }
+    return false;
+}
+
+/* Whether learning has the last word: a trial after it, such as the final check, is weighed as any
+ * other. */
+bool hp_plan_learnt(const hp_belief *b)
+{
+    for (int k = b->entries - 1; k >= 0; k--) {
+        if (b->entry[k].reading == &hp_reading_trial)
+            return false;
+        if (b->entry[k].reading == &hp_reading_learn)
+            return b->entry[k].learn.worked == HP_TELL_YES;
+    }
+    return false;
+}
+
+/* Entries of a kind since the newest trial. */
+int hp_plan_count_since_trial(const hp_belief *b, const hp_reading *kind)
+{
+    int count = 0;
+    for (int k = b->entries - 1; k >= 0 && b->entry[k].reading != &hp_reading_trial; k--)
+        count += b->entry[k].reading == kind;
+    return count;
+}
+
+/* Powered trials of the parts as they are. */
+int hp_plan_trials_since_mend(const hp_belief *b)
+{
+    int count = 0;
+    for (int k = hp_plan_since_mend(b); k < b->entries; k++)
+        count += b->entry[k].reading == &hp_reading_trial;
+    return count;
+}

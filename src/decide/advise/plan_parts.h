@@ -1,0 +1,53 @@
+/*
+ * The plan's decisions, each in a source of its own: what comes first (plan_first.c), what ends the
+ * work (plan_end.c), and what both ask the log (plan_log.c) and the bands (plan_bands.c).
+ */
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_PLAN_PARTS_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_PLAN_PARTS_H
+
+#include "decide/advise/planner.h"
+
+/* ---- the log so far (plan_log.c) ------------------------------------------------------------- */
+
+int hp_plan_count(const hp_belief *belief, const hp_reading *kind);
+/* Entries of a kind since the newest trial. */
+int hp_plan_count_since_trial(const hp_belief *belief, const hp_reading *kind);
+/* The newest trial before entry `end`, of any wiring (0) or of one; NULL: none. */
+const hp_trial *hp_plan_last_trial(const hp_belief *belief, int end, int number);
+/* The first entry that tells of the parts as they are: after the last mend. */
+int hp_plan_since_mend(const hp_belief *belief);
+/* Powered trials of the parts as they are. */
+int hp_plan_trials_since_mend(const hp_belief *belief);
+/* What shows that a wiring draws little: HP_WHY_GOES_ON where nothing does. */
+hp_why hp_plan_current_shown(const hp_belief *belief, int number);
+/* Whether the controller's own learning has the last word. */
+bool hp_plan_learnt(const hp_belief *belief);
+
+/* ---- bands (plan_bands.c) -------------------------------------------------------------------- */
+
+/* Fills the bands of an advice. */
+void hp_plan_bands(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
+/* Whether the figures read last lie far outside the bands of the advice. */
+bool hp_plan_far_out(const hp_planner *planner, const hp_belief *belief, const hp_advice *advice);
+
+/* ---- decisions ------------------------------------------------------------------------------- */
+
+void hp_plan_advise_reading(hp_advice *advice, const hp_reading *reading);
+void hp_plan_set_wiring(hp_advice *advice, int number);
+
+/* What comes before any arithmetic; true when it decides (plan_first.c). */
+bool hp_plan_first(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
+/* Questions that settle what a figure or a standing wheel is made of; true when one is asked. */
+bool hp_plan_settle(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
+
+/* Whether the log ends the work; true when it does (plan_end.c). */
+bool hp_plan_end(const hp_planner *planner, const hp_belief *belief, int present,
+                 hp_advice *advice);
+/* What is likeliest to be broken of what no reading contradicts: *trouble (-1: nothing), and the
+ * probability that it is, whatever else is. */
+double hp_plan_likeliest_trouble(const hp_belief *belief, int *trouble);
+/* `broken`: of the advice's trouble; right[]: of each wiring. */
+void hp_plan_give_up(const hp_planner *planner, hp_advice *advice, double broken,
+                     const double *right, int present, hp_why why);
+
+#endif
