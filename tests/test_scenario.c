@@ -240,6 +240,47 @@ static void breakaway_and_friction_follow_each_other(void **state)
     hp_scenario_free(&scenario);
 }
 
+#define GEARED "stand: {gear_ratio: 4, clutch: yes%s}\n"
+
+static hp_scenario load_geared(const char *more)
+{
+    char text[800];
+    snprintf(text, sizeof text, ESSENTIALS "  rotor_inertia_kg_m2: 0.001\n" NO_LOAD GEARED, more);
+    return load(text);
+}
+
+/* A geared hub has not the friction of a direct-drive one, and says where its own comes from. */
+static void friction_follows_gear_and_clutch(void **state)
+{
+    (void)state;
+    hp_stand_params usual = hp_stand_params_default();
+    usual.gear_ratio = 4.0;
+    usual.clutch = true;
+    hp_stand_usual_friction(&usual);
+    hp_scenario s = load_geared("");
+    const hp_stand_params *stand = &s.drive.stand;
+    check_relative(stand->rotor.coulomb_nm, usual.rotor.coulomb_nm, 1e-12, ROUNDING);
+    check_relative(stand->rotor.breakaway_nm, usual.rotor.breakaway_nm, 1e-12, ROUNDING);
+    check_relative(stand->rotor.viscous_nm_s_rad, usual.rotor.viscous_nm_s_rad, 1e-12, ROUNDING);
+    check_relative(stand->wheel.coulomb_nm, usual.wheel.coulomb_nm, 1e-12, ROUNDING);
+    check_relative(stand->wheel.breakaway_nm, usual.wheel.breakaway_nm, 1e-12, ROUNDING);
+    check_relative(s.drive.motor.cogging_nm, hp_motor_params_default().cogging_nm / 4.0, 1e-12,
+                   ROUNDING);
+    static const char *const key[] = {"stand.rotor.friction_nm", "stand.rotor.viscous_nm_s_per_rad",
+                                      "stand.wheel.friction_nm", "motor.cogging_peak_nm"};
+    for (size_t k = 0; k < sizeof key / sizeof key[0]; k++) {
+        const hp_parameter *p = hp_parameters_find(&s.parameters, key[k]);
+        check_true(p && p->origin == HP_ORIGIN_DERIVED, "%s is no derived value", key[k]);
+        check_text_contains(p->why, "chosen: ");
+    }
+    hp_scenario_free(&s);
+    s = load_geared(", rotor: {breakaway_nm: 0.3}, wheel: {friction_nm: 0.2}");
+    check_relative(s.drive.stand.rotor.breakaway_nm, 0.3, 1e-12, ROUNDING);
+    check_relative(s.drive.stand.rotor.coulomb_nm, 0.21, 1e-12, ROUNDING);
+    check_relative(s.drive.stand.wheel.coulomb_nm, 0.2, 1e-12, ROUNDING);
+    hp_scenario_free(&s);
+}
+
 static const char full[] =
     "hubphase: 1\nname: Barrow\nabout: |\n  First line.\n\n  Last line.\n"
     "motor:\n  name: hub\n  pole_pairs: 10\n  magnets: 20\n  resistance_between_leads_ohm: 2e-1\n"
@@ -559,6 +600,7 @@ int main(void)
         cmocka_unit_test(no_load_current_comes_back_out_of_the_simulation),
         cmocka_unit_test(no_load_current_makes_friction),
         cmocka_unit_test(breakaway_and_friction_follow_each_other),
+        cmocka_unit_test(friction_follows_gear_and_clutch),
         cmocka_unit_test(every_key_reaches_its_place),
         cmocka_unit_test(table_row_by_row),
         cmocka_unit_test(byte_order_mark_crlf_and_flow_style_are_yaml),

@@ -49,6 +49,30 @@ static void direct_drive_adds_plainly(void **state)
     check_close(hp_stand_friction(&stand).coulomb_nm, stand.rotor.coulomb_nm, 0.0, "exact");
 }
 
+/* Behind any gear and clutch the wheel is as hard to turn as that of a direct-drive hub. */
+static void usual_friction_is_that_of_the_same_wheel(void **state)
+{
+    (void)state;
+    hp_random random = hp_random_init(1, 3);
+    const hp_stand_params direct = hp_stand_params_default();
+    for (int k = 0; k < 100; k++) {
+        hp_stand_params stand = direct;
+        stand.gear_ratio = hp_random_between(&random, 1.0, 20.0);
+        stand.clutch = k % 2;
+        hp_stand_usual_friction(&stand);
+        hp_error err = hp_error_none();
+        check_true(hp_stand_params_check(&stand, &err) == HP_OK, "%s", err.text);
+        double g = stand.gear_ratio, wheel_w = hp_random_between(&random, 0.1, 40.0);
+        hp_friction f = hp_stand_friction(&stand);
+        check_relative(g * (f.coulomb_nm + f.viscous_nm_s_rad * g * wheel_w),
+                       direct.rotor.coulomb_nm + direct.rotor.viscous_nm_s_rad * wheel_w, 1e-13,
+                       "rounding");
+        check_relative(g * f.breakaway_nm, direct.rotor.breakaway_nm, 1e-13, "rounding");
+        check_true((stand.wheel.coulomb_nm > 0.0) == stand.clutch,
+                   "only behind a clutch the wheel needs a friction of its own");
+    }
+}
+
 static hp_result check_supply(const void *params, hp_error *err)
 {
     return hp_supply_params_check(params, err);
@@ -116,6 +140,7 @@ int main(void)
         cmocka_unit_test(referred_inertia_keeps_kinetic_energy),
         cmocka_unit_test(referred_friction_keeps_power),
         cmocka_unit_test(direct_drive_adds_plainly),
+        cmocka_unit_test(usual_friction_is_that_of_the_same_wheel),
         cmocka_unit_test(supply_limits_are_kept),
         cmocka_unit_test(stand_limits_are_kept),
         cmocka_unit_test(breakaway_is_never_below_friction),

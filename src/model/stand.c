@@ -34,6 +34,25 @@ hp_stand_params hp_stand_params_default(void)
     };
 }
 
+/* chosen, no source: what the wheel's own bearings and seal take of it. Without a clutch nobody can
+ * tell it from the rotor's; behind one it is what stops a wheel that overruns. */
+#define OWN_OF_WHEEL_NM 0.05
+
+/* A hub's bearings, seals and tyre do not know how the wheel is driven: the torque that turns it is
+ * taken as that of a direct-drive hub. Through a gear a rotor feels a torque divided by the ratio,
+ * and one that grows with speed by its square (power is the same on both sides). What the gear adds
+ * is left out, as is what a small rotor's iron takes less (chosen, no source). */
+void hp_stand_usual_friction(hp_stand_params *stand)
+{
+    const hp_friction hub = hp_stand_params_default().rotor;
+    double g = stand->gear_ratio, own = stand->clutch ? OWN_OF_WHEEL_NM : 0.0;
+    double break_of = hub.breakaway_nm / hub.coulomb_nm;
+    stand->wheel = (hp_friction){.coulomb_nm = own, .breakaway_nm = own * break_of};
+    stand->rotor.coulomb_nm = (hub.coulomb_nm - own) / g;
+    stand->rotor.breakaway_nm = stand->rotor.coulomb_nm * break_of;
+    stand->rotor.viscous_nm_s_rad = hub.viscous_nm_s_rad / (g * g);
+}
+
 static hp_result check_friction(const hp_friction *f, const char *body, hp_error *err)
 {
     if (!(f->coulomb_nm >= 0.0 && f->coulomb_nm <= 1000.0))

@@ -42,6 +42,9 @@ hp_supply_params hp_supply_params_default(void);
 hp_result hp_supply_params_check(const hp_supply_params *supply, hp_error *err);
 hp_stand_params hp_stand_params_default(void);
 hp_result hp_stand_params_check(const hp_stand_params *stand, hp_error *err);
+/* Gives rotor and wheel the friction that is usual behind this gear and clutch: reasons in the
+ * source. The default is that of a direct-drive hub. */
+void hp_stand_usual_friction(hp_stand_params *stand);
 
 /* Rotor, gear and wheel turning as one, referred to rotor speed. */
 double hp_stand_inertia(const hp_stand_params *stand, double rotor_inertia_kg_m2);

@@ -143,6 +143,37 @@ static bool can_use_current(const hp_reader *reader)
     return true;
 }
 
+/* Defaults are those of a direct-drive hub; behind a gear or a clutch they follow it. */
+static void follow_gear(hp_reader *reader)
+{
+    hp_drive *drive = &reader->draft.drive;
+    hp_stand_params usual = drive->stand;
+    bool geared = usual.gear_ratio > 1.0;
+    if (!hp_reader_sound(reader, HP_KEY_GEAR) || !hp_reader_sound(reader, HP_KEY_CLUTCH) ||
+        (!geared && !usual.clutch))
+        return;
+    hp_stand_usual_friction(&usual);
+    if (usual.clutch && hp_reader_lacks(reader, HP_KEY_WHEEL_FRICTION) &&
+        hp_reader_lacks(reader, HP_KEY_WHEEL_BREAKAWAY))
+        hp_reader_derive(reader, HP_KEY_WHEEL_FRICTION, usual.wheel.coulomb_nm,
+                         "chosen: its own bearings and seal, which stop it when it overruns");
+    if (hp_reader_lacks(reader, HP_KEY_ROTOR_FRICTION) &&
+        hp_reader_lacks(reader, HP_KEY_ROTOR_BREAKAWAY) &&
+        hp_reader_lacks(reader, HP_KEY_NO_LOAD_CURRENT))
+        hp_reader_derive(reader, HP_KEY_ROTOR_FRICTION, usual.rotor.coulomb_nm,
+                         "chosen: that of a direct-drive hub%s%s",
+                         usual.clutch ? ", less the wheel's" : "",
+                         geared ? ", over the gear ratio" : "");
+    if (!geared)
+        return;
+    if (hp_reader_lacks(reader, HP_KEY_ROTOR_VISCOUS))
+        hp_reader_derive(reader, HP_KEY_ROTOR_VISCOUS, usual.rotor.viscous_nm_s_rad,
+                         "chosen: that of a direct-drive hub, over the gear ratio's square");
+    if (hp_reader_lacks(reader, HP_KEY_COGGING))
+        hp_reader_derive(reader, HP_KEY_COGGING, drive->motor.cogging_nm / usual.gear_ratio,
+                         "chosen: that of a direct-drive hub, over the gear ratio");
+}
+
 static void settle_friction(hp_reader *reader)
 {
     hp_stand_params *stand = &reader->draft.drive.stand;
@@ -185,6 +216,7 @@ static void settle_rate(hp_reader *reader)
 void hp_settle_stand(hp_reader *reader)
 {
     const hp_drive *drive = &reader->draft.drive;
+    follow_gear(reader);
     settle_friction(reader);
     if (hp_reader_sound(reader, HP_KEY_CLUTCH) && hp_reader_sound(reader, HP_KEY_ROTOR_INERTIA) &&
         drive->stand.clutch && !(drive->motor.rotor_inertia_kg_m2 > 0.0))
