@@ -158,6 +158,8 @@ static void bench_keys_reach_the_plan(void **state)
                                  "  trial_throttle_percent: 22\n"
                                  "  sure_percent: 97\n"
                                  "  sensor_supply_most_v: 17\n"
+                                 "  throttle_rest_v: 0.85\n"
+                                 "  throttle_full_v: 4.1\n"
                                  "  meters: {tachometer: false, ohm_error_percent: 20}\n"
                                  "  readings: {spin: false, controller_probe: false}\n"
                                  "  minutes: {trial: 9, sensor_pin: 0.5}\n");
@@ -173,6 +175,9 @@ static void bench_keys_reach_the_plan(void **state)
     check_close(b->plan.throttle, 0.22, 1e-12, "rounding");
     check_close(b->plan.sure, 0.97, 1e-12, "rounding");
     check_close(b->plan.sensor_v_max, 17.0, 0.0, "as written");
+    check_close(b->prior.nuisance.throttle_rest_v, 0.85, 0.0, "as written");
+    check_close(b->prior.nuisance.throttle_full_v, 4.1, 0.0, "as written");
+    check_close(b->plan.lowest_step, 0.0, 0.0, "no speed switch");
     check_int(b->plan.allowed,
               hp_allow_readings() & ~hp_allow(&hp_reading_spin) & ~hp_allow(&hp_reading_probe));
     check_close(b->plan.costs.trial, 9.0, 0.0, "as written");
@@ -226,6 +231,21 @@ static void what_the_scenario_says_elsewhere_counts(void **state)
     check_int(l.result, HP_FAIL_INPUT);
     check_text_contains(l.printed, "must be above bench.sensor_supply_least_v (3.8)");
     loaded_free(&l);
+    l = scenario_load_text(SCENARIO_FILE, MACHINE "bench: {throttle_full_v: 4}\n");
+    check_text_contains(l.printed, "bench.throttle_full_v is given without bench.throttle_rest_v, "
+                                   "must be both");
+    loaded_free(&l);
+    l = scenario_load_text(SCENARIO_FILE, MACHINE "bench: {throttle_rest_v: 0.8}\n");
+    check_text_contains(l.printed, "bench.throttle_rest_v is given without bench.throttle_full_v");
+    loaded_free(&l);
+    l = scenario_load_text(SCENARIO_FILE,
+                           MACHINE "bench: {throttle_rest_v: 4, throttle_full_v: 1}\n");
+    check_text_contains(l.printed,
+                        "bench.throttle_full_v is 1, must be above bench.throttle_rest_v (4)");
+    loaded_free(&l);
+    s = load(MACHINE "controller: {speed_steps_percent: [60, 30, 90], speed_step: 1}\n");
+    check_close(s.bench.plan.lowest_step, 0.5, 1e-12, "30 % of the battery's volts for 60 %");
+    hp_scenario_free(&s);
 }
 
 /* ---- where things stand ---------------------------------------------------------------------- */

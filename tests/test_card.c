@@ -253,6 +253,14 @@ static void healthy_numbers_come_from_the_scenario(void **state)
     check_text_contains(words.healthy, "above 17 V");
 }
 
+static bool says_how(const hp_card *words, const char *what)
+{
+    for (int k = 0; k < words->hows; k++)
+        if (strstr(words->how[k], what))
+            return true;
+    return false;
+}
+
 /* Forward, a one-way clutch leaves the rotor behind. */
 static void a_clutch_is_turned_backward(void **state)
 {
@@ -271,6 +279,62 @@ static void a_clutch_is_turned_backward(void **state)
             said = said || strstr(words.how[j], "backward");
         check_true(said, "%s: forward would leave the rotor behind", words.title);
     }
+    for (int clutch = 0; clutch < 2; clutch++) {
+        r.drive.stand.clutch = clutch;
+        advice = advice_of(HP_ADVICE_TRY);
+        say(&r, &advice, &words);
+        check_int(says_how(&words, "by hand, backward: forward the clutch lets it overrun"),
+                  clutch);
+    }
+}
+
+/* A throttle is told by volts where they are known, else by a speed step that gives about as much,
+ * else how to find them. */
+static void a_throttle_is_told_by_volts_or_by_a_step(void **state)
+{
+    (void)state;
+    static hp_card words;
+    room r;
+    furnish(&r);
+    hp_advice advice = advice_of(HP_ADVICE_TRY);
+    say(&r, &advice, &words);
+    check_true(says_how(&words, "set 35 % of the way between"), "how its volts are found");
+    r.plan.lowest_step = 0.4;
+    say(&r, &advice, &words);
+    check_true(says_how(&words, "speed switch at its lowest step, full grip, counts as 40 %"),
+               "the step that gives as much");
+    r.plan.lowest_step = 0.6;
+    say(&r, &advice, &words);
+    check_true(!says_how(&words, "lowest step"), "a step that gives far more");
+    advice.signal_v = 1.9377;
+    say(&r, &advice, &words);
+    check_true(says_how(&words, "up to 35 %: 1.94 V on its signal lead"), "the volts to set");
+}
+
+/* The final check is made at full throttle, where the hand cannot be out; it is not asked for
+ * again once it was made, and not before something shows what the wiring draws. */
+static void the_final_check_is_made_at_full_throttle(void **state)
+{
+    (void)state;
+    static hp_card words;
+    room r;
+    furnish(&r);
+    hp_advice advice = advice_of(HP_ADVICE_DONE);
+    advice.why = HP_WHY_CURRENT;
+    advice.full_current_a = (hp_band){0.21, 0.64};
+    advice.full_wheel_rad_s = (hp_band){190.0 * HP_RPM, 250.0 * HP_RPM};
+    say(&r, &advice, &words);
+    check_true(says_how(&words, "throttle slowly up to full"), "full throttle");
+    check_text_contains(words.healthy,
+                        "0.21 to 0.64 A, wheel 190 to 250 rev/min, at full throttle");
+    advice.checked = true;
+    say(&r, &advice, &words);
+    check_true(!says_how(&words, "throttle"), "it was made already");
+    check_text_contains(words.title, "the final check says so");
+    advice = advice_of(HP_ADVICE_PROBABLY);
+    advice.why = HP_WHY_WORDS_ALONE;
+    say(&r, &advice, &words);
+    check_true(!says_how(&words, "up to full"), "nothing shows what it draws");
 }
 
 /* No certainty is said that is none: 100 % is said of a sure thing alone. */
@@ -445,6 +509,8 @@ int main(void)
         cmocka_unit_test(parking_ties_two_leads),
         cmocka_unit_test(healthy_numbers_come_from_the_scenario),
         cmocka_unit_test(a_clutch_is_turned_backward),
+        cmocka_unit_test(a_throttle_is_told_by_volts_or_by_a_step),
+        cmocka_unit_test(the_final_check_is_made_at_full_throttle),
         cmocka_unit_test(nearly_sure_is_not_sure),
         cmocka_unit_test(every_showing_has_its_own_label),
         cmocka_unit_test(showings_say_what_meters_say),

@@ -85,6 +85,15 @@ static void look_at_wiring(outside *o, const hp_likelihood *table, int level, hp
     }
 }
 
+static int likeliest(const hp_record *r)
+{
+    int best = 0;
+    for (int s = 1; s < HP_SIGHT_COUNT; s++)
+        if (r->sight[s] > r->sight[best])
+            best = s;
+    return best;
+}
+
 static double share(int part, const outside *o)
 {
     return (double)part / o->count;
@@ -143,6 +152,49 @@ static void a_false_smooth_falls_outside_the_bands(void **state)
     hp_likelihood_free(&table);
 }
 
+/* At full throttle the bands are drawn out from those of the levels; here each motor is simulated
+ * there afresh. */
+static void the_final_check_at_full_throttle_tells_them_too(void **state)
+{
+    (void)state;
+    hp_likelihood table = default_table();
+    hp_advice done = done_at(&table, 0);
+    hp_error err = hp_error_none();
+    hp_engine *engine = hp_engine_create(&err);
+    assert_non_null(engine);
+    done.current_a = done.full_current_a;
+    done.wheel_rad_s = done.full_wheel_rad_s;
+    hp_likelihood full = table; /* the same with another throttle; owns nothing */
+    full.options.level[0] = 1.0 / table.nominal.controller.throttle;
+    outside right = {0}, rough = {0};
+    for (int n = 1; n <= HP_WIRING_COUNT; n++) {
+        hp_behaviour b = {hp_wiring_from_number(n), -1, {HP_FAULT_NONE, 0}};
+        int raw = hp_behaviour_raw(&b), at = table.map.index[raw];
+        const hp_record *gentle = hp_likelihood_record(&table, 0, at, 0);
+        if (table.map.mirrored[raw] || !hp_sight_turns((hp_sight)likeliest(gentle)))
+            continue;
+        for (int m = 0; m < table.options.motors; m++) {
+            hp_record r = hp_likelihood_simulate(&full, engine, 0, at, m);
+            int sight = likeliest(&r);
+            /* Backward is the mirror image of forward. */
+            if (sight == HP_SIGHT_FORWARD_SMOOTH)
+                look_at(&right, &done, &r);
+            else if (sight == HP_SIGHT_FORWARD_ROUGH || sight == HP_SIGHT_BACKWARD_ROUGH)
+                look_at(&rough, &done, &r);
+        }
+    }
+    put("right", 1.0, &done, &right);
+    put("rough", 1.0, &done, &rough);
+    check_true(right.count >= table.options.motors, "%d right records", right.count);
+    check_true(share(right.either, &right) < 0.2, "%d of %d right ones outside", right.either,
+               right.count);
+    check_true(rough.count >= 2 * table.options.motors, "%d rough records", rough.count);
+    check_int(rough.current, rough.count);
+    check_true(rough.least_a > 4.0 * done.current_a.high, "a rough one draws %g A", rough.least_a);
+    hp_engine_free(engine);
+    hp_likelihood_free(&table);
+}
+
 int main(int argc, char **argv)
 {
     if (argc > 1) {
@@ -157,6 +209,7 @@ int main(int argc, char **argv)
     }
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_false_smooth_falls_outside_the_bands),
+        cmocka_unit_test(the_final_check_at_full_throttle_tells_them_too),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);
     if (rows && fclose(rows) != 0)

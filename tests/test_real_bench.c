@@ -208,6 +208,81 @@ static void a_hand_that_gives_too_little_misleads_nobody(void **state)
     }
 }
 
+/* Band of speed at the advised throttle after two runs that the hand made at 25 % for 35 %. */
+static hp_band band_after(bool volts)
+{
+    bench b = make(hp_person_default());
+    b.prior = hp_prior_default();
+    b.params.first_power = HP_FIRST_POWER_NONE;
+    open_bench(&b);
+    if (volts) {
+        hp_entry controls = hp_entry_make(&hp_reading_controls, 1);
+        controls.controls.found = HP_FOUND_NOTHING;
+        controls.controls.rest_v = 0.8;
+        controls.controls.full_v = 4.0;
+        add(&b, controls);
+    }
+    const hp_record *r = hp_likelihood_record(&b.table, 0, hp_smooth_case(&b.table), MOTOR);
+    for (int k = 0; k < 2; k++) {
+        hp_entry e = hp_entry_make(&hp_reading_trial, k + 2);
+        e.trial.throttle = 0.35;
+        e.trial.motion = HP_MOVED_FORWARD;
+        e.trial.feel = HP_FEEL_SMOOTH;
+        e.trial.starts = e.trial.starts_tried = 6;
+        e.trial.battery_a = 25.0 / 35.0 * hp_grid_value(r->current_turning);
+        e.trial.wheel_rad_s = 25.0 / 35.0 * hp_grid_value(r->wheel_speed);
+        if (volts)
+            e.trial.signal_v = 0.8 + 0.25 * 3.2;
+        add(&b, e);
+    }
+    hp_band band = next(&b).wheel_rad_s;
+    double usual_speed = hp_grid_value(r->wheel_speed);
+    close_bench(&b);
+    return (hp_band){band.low / usual_speed, band.high / usual_speed};
+}
+
+/* By the volts of its signal a throttle of 25 % is one of 25 %, whatever the hand says: what is to
+ * be expected at 35 % stays where it was, and is known better. */
+static void the_volts_of_the_throttle_correct_the_hand(void **state)
+{
+    (void)state;
+    hp_band hand = band_after(false), volts = band_after(true);
+    check_true(sqrt(hand.low * hand.high) < 0.87, "the hand's is a smaller duty: %g to %g",
+               hand.low, hand.high);
+    check_close(sqrt(volts.low * volts.high), 1.0, 0.12, "one kernel and the hand's own scatter");
+}
+
+/* The same twice is no contradiction, whatever it is that comes back. */
+static void looks_that_agree_contradict_nothing(void **state)
+{
+    (void)state;
+    static const hp_feed feed[] = {HP_FEED_BATTERY, HP_FEED_BENCH_SUPPLY};
+    for (int limited = 0; limited < 2; limited++) {
+        bench b = make(hp_person_default());
+        b.prior = hp_prior_default();
+        open_bench(&b);
+        hp_error err = hp_error_none();
+        hp_advice advice;
+        for (int k = 0; k < 2; k++) {
+            hp_entry e = hp_entry_make(&hp_reading_trial, k + 1);
+            e.trial.throttle = 0.35;
+            e.trial.motion = HP_MOVED_FORWARD;
+            e.trial.feel = HP_FEEL_SMOOTH;
+            e.trial.starts = e.trial.starts_tried = 6;
+            e.trial.battery_a = 0.11;
+            e.trial.wheel_rad_s = 76.0 * HP_RPM;
+            e.trial.feed = k == 0 ? feed[limited] : HP_FEED_BATTERY;
+            if (hp_feed_limits(e.trial.feed))
+                e.trial.limit_reached = HP_TELL_NO;
+            add(&b, e);
+        }
+        assert_int_equal(hp_plan_next(b.planner, &b.belief, true, &advice, &err), HP_OK);
+        check_true(!advice.contradiction.found, "entry %d is called a slip, %g",
+                   advice.contradiction.slipped + 1, advice.contradiction.probability);
+        close_bench(&b);
+    }
+}
+
 static void figures_of_a_limited_run_are_not_compared_with_a_battery(void **state)
 {
     (void)state;
@@ -319,6 +394,8 @@ int main(void)
         cmocka_unit_test(a_right_wiring_that_draws_more_than_expected_is_done),
         cmocka_unit_test(a_fast_right_wiring_is_not_left_for_a_rough_one),
         cmocka_unit_test(a_hand_that_gives_too_little_misleads_nobody),
+        cmocka_unit_test(the_volts_of_the_throttle_correct_the_hand),
+        cmocka_unit_test(looks_that_agree_contradict_nothing),
         cmocka_unit_test(figures_of_a_limited_run_are_not_compared_with_a_battery),
         cmocka_unit_test(a_limit_tells_what_no_meter_does),
         cmocka_unit_test(nothing_is_done_by_words_alone),

@@ -155,6 +155,55 @@ static void numbers_integrate_to_one(void **state)
     hp_likelihood_free(&table);
 }
 
+/* Volts on the throttle's signal say what the hand only guesses, of this look and of earlier ones.
+ */
+static void volts_of_the_throttle_take_the_hand_s_place(void **state)
+{
+    (void)state;
+    hp_likelihood table = default_table();
+    hp_person person = hp_person_default();
+    hp_prior_params prior = hp_prior_default();
+    prior.nuisance.throttle_rest_v = 0.8;
+    prior.nuisance.throttle_full_v = 4.0;
+    hp_members members;
+    assert_int_equal(hp_members_make(&table, &prior.nuisance, &members, NULL), HP_OK);
+    check_close(hp_members_share(&members, 1.6), 0.25, 1e-12, "rounding");
+    check_close(hp_members_signal(&members, 0.25), 1.6, 1e-12, "rounding");
+    check_close(hp_members_share(&members, 0.2), 0.01, 0.0, "never closed");
+    check_close(hp_members_share(&members, 4.4), 1.0, 0.0, "never beyond full");
+    int size = hp_weigh_rows(&table) * members.count, smooth = hp_smooth_case(&table);
+    double *said = malloc((size_t)size * sizeof *said), *told = malloc((size_t)size * sizeof *told);
+    hp_entry by_hand = hp_entry_make(&hp_reading_trial, 1), by_volts = by_hand;
+    by_hand.trial.throttle = 0.35;
+    by_volts.trial.throttle = 0.25;
+    by_hand.trial.signal_v = by_volts.trial.signal_v = 1.6;
+    by_hand.trial.motion = by_volts.trial.motion = HP_MOVED_FORWARD;
+    const double speed = hp_grid_value(hp_likelihood_record(&table, 0, smooth, 0)->wheel_speed);
+    by_hand.trial.wheel_rad_s = by_volts.trial.wheel_rad_s = speed * 25.0 / 35.0;
+    const hp_trial *past[] = {&by_hand.trial};
+    for (int earlier = 0; earlier < 2; earlier++) {
+        hp_weigh_trial(&members, &person, &by_hand.trial, past, earlier, said);
+        hp_weigh_trial(&members, &person, &by_volts.trial, past, earlier, told);
+        for (int k = 0; k < size; k++)
+            check_relative(said[k], told[k], 1e-12, "the same run");
+    }
+    /* A bench on which nothing else is odd: fits by the volts, not by the hand. */
+    int own = 0;
+    for (int k = 1; k < members.benches; k++)
+        if (!members.nuisance[k].one_sided &&
+            fabs(log(members.nuisance[k].duty)) < fabs(log(members.nuisance[own].duty)))
+            own = k;
+    hp_weigh_trial(&members, &person, &by_hand.trial, NULL, 0, told);
+    by_hand.trial.signal_v = NAN;
+    hp_weigh_trial(&members, &person, &by_hand.trial, NULL, 0, said);
+    int at = 2 * smooth * members.count + own;
+    check_true(told[at] > 3.0 * said[at], "%g by the volts, %g by the hand", told[at], said[at]);
+    free(said);
+    free(told);
+    hp_members_free(&members);
+    hp_likelihood_free(&table);
+}
+
 /* ---- readings -------------------------------------------------------------------------------- */
 
 typedef struct bench {
@@ -327,6 +376,7 @@ int main(void)
         cmocka_unit_test(happenings_are_those_of_all_sequences),
         cmocka_unit_test(trials_add_up),
         cmocka_unit_test(numbers_integrate_to_one),
+        cmocka_unit_test(volts_of_the_throttle_take_the_hand_s_place),
         cmocka_unit_test(pins_add_up),
         cmocka_unit_test(parks_add_up),
         cmocka_unit_test(hand_turns_add_up),

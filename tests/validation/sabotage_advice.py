@@ -91,7 +91,7 @@ MUTATIONS = [
     ("wheel speed of a trial ignored", "weigh_trial.c",
      "if (!isnan(t->wheel_rad_s)) speed = isnan(s->log_speed)", "if (false) speed = isnan(s->log_speed)"),
     ("figures compared at any throttle", "weigh_trial.c",
-     "if (!between && trial->throttle < FULL_THROTTLE)", "if (!between && false)"),
+     "if (!between && trial->throttle < HP_FULL_THROTTLE)", "if (!between && false)"),
     ("a closed throttle that turns nothing tells against a wiring", "weigh_trial.c",
      "if (trial->throttle < LEVEL_LEAST * least) {", "if (false) {"),
     ("each look at the same run taken for a new motor", "weigh_trial.c",

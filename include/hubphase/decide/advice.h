@@ -53,6 +53,7 @@ typedef struct hp_plan_params {
     bool learns;         /* the controller has a lead for learning the wiring by itself */
     int starts;          /* rest angles to try a wiring from; 1..10 */
     double throttle;     /* 0..1, for trials; 0: the drive's */
+    double lowest_step;  /* throttle that the lowest speed step gives at full grip; 0: no steps */
     double sure;         /* certainty at which a wiring is called right */
     double sure_broken;  /* certainty at which a part is called broken */
     double sensor_v_max; /* [V] more than this at the sensor supply stops everything */
@@ -136,8 +137,13 @@ typedef struct hp_advice {
         expected_trials; /* powered trials still to come in the mean, sharp plan; 0 when unknown */
     hp_band current_a;   /* TRY, LOOK, DONE: battery current if the wiring is right */
     hp_band wheel_rad_s; /* wheel speed if right */
-    bool limited;        /* TRY, LOOK: its current is to be limited */
-    double limit_a;      /* to so much; 0: not known */
+    /* DONE, PROBABLY: the same at full throttle, where neither hand nor kind of PWM matters */
+    hp_band full_current_a;
+    hp_band full_wheel_rad_s;
+    bool checked;    /* DONE: a run at full throttle, wheel lifted, was inside these */
+    double signal_v; /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
+    bool limited;    /* TRY, LOOK: its current is to be limited */
+    double limit_a;  /* to so much; 0: not known. DONE, PROBABLY: what a right one stays below */
     hp_contradiction contradiction;
 } hp_advice;
 

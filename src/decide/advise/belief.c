@@ -97,6 +97,7 @@ hp_result hp_belief_create(const hp_likelihood *table, const hp_person *person,
     result = hp_members_make(table, &prior->nuisance, &belief->members, err);
     if (result != HP_OK)
         return result;
+    belief->members.misread = person->value_misread;
     belief->count = enumerate(&own, NULL, NULL);
     size_t count = (size_t)belief->count, members = (size_t)belief->members.count;
     belief->hypothesis = malloc((count + 1) * sizeof *belief->hypothesis);

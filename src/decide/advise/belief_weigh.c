@@ -16,7 +16,7 @@ static int earlier_trials(const hp_belief *b, const hp_trial *trial, int place,
         const hp_entry *e = &b->entry[k];
         if (hp_belief_changes(b, k))
             break;
-        if (e->reading == &hp_reading_trial && hp_trials_alike(b->table, trial, &e->trial))
+        if (e->reading == &hp_reading_trial && hp_trials_alike(&b->members, trial, &e->trial))
             earlier[count++] = &e->trial;
     }
     return count;

@@ -62,6 +62,7 @@ hp_members hp_members_plain(const hp_likelihood *table)
     return (hp_members){.table = table,
                         .benches = 1,
                         .count = table->options.motors,
+                        .misread = NAN,
                         .limit_a = NAN,
                         .rest_v = NAN,
                         .full_v = NAN};
@@ -125,13 +126,37 @@ bool hp_member_smooth(const hp_members *members, int member, double throttle, do
     int smooth = hp_smooth_case(table);
     hp_figure_law amps = hp_figure_law_of(table, level, smooth, motor, HP_FIGURE_TURNING_A);
     hp_figure_law speed = hp_figure_law_of(table, level, smooth, motor, HP_FIGURE_SPEED);
-    double duty = fmin(1.0, throttle * (throttle < 0.999 ? n.duty : 1.0));
+    double duty = fmin(1.0, throttle * (throttle < HP_FULL_THROTTLE ? n.duty : 1.0));
     if (isnan(amps.log_value) || isnan(speed.log_value))
         return false;
     double faster = fmin(n.coasting, 1.0 / duty);
     *wheel_rad_s = faster * exp(hp_figure_log(&speed, log(duty)));
     *battery_a = faster * n.friction * exp(hp_figure_log(&amps, log(duty))) + n.idle_a;
     return true;
+}
+
+/* ---- the throttle's signal --------------------------------------------------------------------
+ */
+
+double hp_members_share(const hp_members *m, double signal_v)
+{
+    if (isnan(signal_v) || !(m->full_v > m->rest_v))
+        return (double)NAN;
+    return fmin(fmax((signal_v - m->rest_v) / (m->full_v - m->rest_v), 0.01), 1.0);
+}
+
+double hp_members_signal(const hp_members *m, double share)
+{
+    return m->full_v > m->rest_v ? m->rest_v + share * (m->full_v - m->rest_v) : (double)NAN;
+}
+
+hp_trial hp_members_true_trial(const hp_members *m, const hp_trial *trial)
+{
+    hp_trial told = *trial;
+    double share = hp_members_share(m, trial->signal_v);
+    if (!isnan(share))
+        told.throttle = share;
+    return told;
 }
 
 /* ---- the limit of a first trial -------------------------------------------------------------- */

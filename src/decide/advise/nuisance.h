@@ -9,6 +9,7 @@
 #define HUBPHASE_SRC_DECIDE_ADVISE_NUISANCE_H
 
 #include "decide/advise/likelihood.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/decide/hypothesis.h"
 
 typedef struct hp_nuisance {
@@ -30,6 +31,7 @@ typedef struct hp_members {
     int count;                  /* motors * benches; member m has motor m / benches */
     hp_nuisance *nuisance;      /* owned; [count]; NULL: none */
     double hand;                /* relative error of a hand's throttle from one trial to the next */
+    double misread;             /* how often a figure is that was read earlier; NAN: as any */
     double limit_a;             /* for a first trial: hp_members_limit */
     double rest_v, full_v;      /* throttle signal; NAN: not known */
 } hp_members;
@@ -42,6 +44,15 @@ hp_members hp_members_plain(const hp_likelihood *table);
 
 /* What a member adds: all nothing where there is no nuisance. */
 hp_nuisance hp_member_nuisance(const hp_members *members, int member);
+
+/* From here on a throttle is full. */
+#define HP_FULL_THROTTLE 0.999
+/* Share of the throttle's travel by the volts of its signal, 0.01 to 1; NAN: not known. */
+double hp_members_share(const hp_members *members, double signal_v);
+/* The same the other way round: what to set for a share. */
+double hp_members_signal(const hp_members *members, double share);
+/* The trial with the throttle that its signal tells, where it does: a hand is out by more. */
+hp_trial hp_members_true_trial(const hp_members *members, const hp_trial *trial);
 
 /* A figure of a record against the throttle: between the levels by a power law. */
 typedef struct hp_figure_law {

@@ -78,6 +78,8 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
     hp_plan_set_wiring(advice, advice->number);
     advice->certainty = right[advice->number];
     limit_trial(p, b, advice);
+    double signal = hp_members_signal(&b->members, p->params.throttle);
+    advice->signal_v = isnan(signal) ? 0.0 : signal;
     hp_planner_moves(present, advice->number, &advice->moved_phase, &advice->moved_sensor);
 }
 
@@ -99,6 +101,8 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
     if (!hp_plan_first(planner, belief, advice) && !hp_plan_settle(planner, belief, advice) &&
         !hp_plan_end(planner, belief, present, advice))
         advise(planner, belief, present, advice);
+    if (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY)
+        hp_plan_final_check(planner, belief, advice);
     return HP_OK;
 }
 

@@ -37,7 +37,8 @@ static hp_band band_of(weighed *item, int count, double relative, double zero)
 /* Most members of a belief. */
 #define MEMBERS_MAX (HP_LIKELIHOOD_MOTORS * HP_NUISANCE_DRAWS)
 
-void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+static void bands_at(const hp_planner *p, const hp_belief *b, double throttle, hp_band *current_a,
+                     hp_band *wheel_rad_s)
 {
     weighed current[MEMBERS_MAX], speed[MEMBERS_MAX];
     double weight[MEMBERS_MAX];
@@ -45,18 +46,51 @@ void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
     hp_belief_members(b, weight);
     for (int m = 0; m < b->members.count; m++) {
         double amps, rad_s;
-        if (!hp_member_smooth(&b->members, m, p->params.throttle, &amps, &rad_s))
+        if (!hp_member_smooth(&b->members, m, throttle, &amps, &rad_s))
             continue;
         current[count] = (weighed){amps, weight[m]};
         speed[count++] = (weighed){rad_s, weight[m]};
     }
     if (count == 0)
         return;
-    advice->current_a =
-        band_of(current, count, hypot(HP_KERNEL_CURRENT, p->person->current_relative),
-                p->person->current_zero_a);
-    advice->wheel_rad_s =
-        band_of(speed, count, hypot(HP_KERNEL_SPEED, p->person->speed_relative), 0.0);
+    *current_a = band_of(current, count, hypot(HP_KERNEL_CURRENT, p->person->current_relative),
+                         p->person->current_zero_a);
+    *wheel_rad_s = band_of(speed, count, hypot(HP_KERNEL_SPEED, p->person->speed_relative), 0.0);
+}
+
+static double throttle_of(const hp_belief *b, const hp_trial *t)
+{
+    return hp_members_true_trial(&b->members, t).throttle;
+}
+
+/* Whether a supply gave what was asked of it. */
+static bool was_free(const hp_trial *t)
+{
+    return !hp_feed_limits(t->feed) || t->limit_reached == HP_TELL_NO;
+}
+
+/* Those of the throttle of trials; and of full throttle when the last run was made at it. */
+void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    const hp_trial *last = hp_plan_last_trial(b, b->entries, 0);
+    bands_at(p, b, p->params.throttle, &advice->current_a, &advice->wheel_rad_s);
+    if (last && throttle_of(b, last) >= HP_FULL_THROTTLE)
+        bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
+}
+
+void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
+    const hp_band *current = &advice->full_current_a, *speed = &advice->full_wheel_rad_s;
+    bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
+    advice->limit_a = isnan(b->members.limit_a) ? 0.0 : b->members.limit_a;
+    if (advice->kind != HP_ADVICE_DONE || !t || hp_wiring_number(&t->wiring) != advice->number ||
+        !was_free(t) || throttle_of(b, t) < HP_FULL_THROTTLE ||
+        (isnan(t->battery_a) && isnan(t->wheel_rad_s)))
+        return;
+    /* Too little current is no fault. */
+    advice->checked = !(t->battery_a > current->high) && !(t->wheel_rad_s > speed->high) &&
+                      !(t->wheel_rad_s < speed->low);
 }
 
 /* Far outside the bands that a right wiring should keep. At the gentle throttle rough wirings draw
@@ -70,12 +104,16 @@ void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 bool hp_plan_far_out(const hp_planner *p, const hp_belief *b, const hp_advice *advice)
 {
     const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
-    /* The bands are those of the throttle at which trials are advised, and of a supply that gives
-     * what is asked of it. Too little current is never an alarm. */
-    if (!t || (hp_feed_limits(t->feed) && t->limit_reached != HP_TELL_NO) ||
-        !(fabs(t->throttle - p->params.throttle) < 0.1 * p->params.throttle))
+    /* The bands are those of the throttle at which trials are advised, or of full throttle, and of
+     * a supply that gives what is asked of it. Too little current is never an alarm. */
+    if (!t || !was_free(t))
         return false;
-    const hp_band *current = &advice->current_a, *speed = &advice->wheel_rad_s;
+    double throttle = throttle_of(b, t);
+    bool gentle = fabs(throttle - p->params.throttle) < 0.1 * p->params.throttle;
+    if (!gentle && throttle < HP_FULL_THROTTLE)
+        return false;
+    const hp_band *current = gentle ? &advice->current_a : &advice->full_current_a;
+    const hp_band *speed = gentle ? &advice->wheel_rad_s : &advice->full_wheel_rad_s;
     return t->battery_a > FAR_CURRENT * current->high || t->wheel_rad_s > FAR_SPEED * speed->high ||
            t->wheel_rad_s < speed->low / FAR_SPEED;
 }

@@ -93,7 +93,9 @@ bool hp_plan_looked_enough(const hp_belief *b, int number)
             return false;
         if (e->reading != &hp_reading_trial || hp_wiring_number(&e->trial.wiring) != number)
             continue;
-        if (newest)
+        bool full = newest && newest->throttle >= HP_FULL_THROTTLE;
+        /* A final check at full throttle is no further look at the gentle runs before it. */
+        if (newest && !(full && e->trial.throttle < HP_FULL_THROTTLE))
             return said_same(b->person, newest, &e->trial);
         newest = &e->trial;
     }

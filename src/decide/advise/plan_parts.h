@@ -27,6 +27,9 @@ bool hp_plan_learnt(const hp_belief *belief);
 
 /* Fills the bands of an advice. */
 void hp_plan_bands(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
+/* What the final check at full throttle should show, and whether it was made, for an advice that
+ * ends well. */
+void hp_plan_final_check(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
 /* Whether the figures read last lie far outside the bands of the advice. */
 bool hp_plan_far_out(const hp_planner *planner, const hp_belief *belief, const hp_advice *advice);
 

@@ -66,7 +66,7 @@ static inline int hp_weigh_rows(const hp_likelihood *table)
 void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp_trial *trial,
                     const hp_trial *const *earlier, int earlier_count, double *weight);
 /* Whether two trials are looks at the same thing. */
-bool hp_trials_alike(const hp_likelihood *table, const hp_trial *a, const hp_trial *b);
+bool hp_trials_alike(const hp_members *members, const hp_trial *a, const hp_trial *b);
 
 /* Weight of an entry that is no trial, for one hypothesis, one motor of the ensemble, and what a
  * bench adds to it (NULL: nothing). Entries that say nothing about the hypotheses weigh 1. */

@@ -53,6 +53,7 @@ typedef struct said_figure {
     double stretch;                 /* of the scale on which densities are taken, at the value */
     double earlier[HP_EARLIER_MAX]; /* logarithms, the newest first */
     int count;
+    double misread;   /* how often an earlier one was, whatever is asked of this one */
     double came_back; /* density of this value when an earlier one was a fact; 0: none was */
 } said_figure;
 
@@ -86,7 +87,7 @@ static double read_density(const hp_person *p, const said_figure *f, double odd,
     double usual = slip + (1.0 - p->value_misread) * good;
     if (f->count == 0)
         return (1.0 - odd) * usual + odd * f->worthless;
-    double before = p->value_misread * f->worthless + (1.0 - p->value_misread) * earlier_good;
+    double before = f->misread * f->worthless + (1.0 - f->misread) * earlier_good;
     double off = odd * f->worthless, fits = (1.0 - odd) * before;
     odd = off / (off + fits);
     return (1.0 - odd) * usual + odd * (slip + (1.0 - p->value_misread) * f->came_back);
@@ -143,8 +144,6 @@ static double current_worthless(const hp_person *p)
 #define LEVEL_WITHIN 1.25
 /* chosen: below this share of the lowest level a wheel that stands says nothing of its wiring. */
 #define LEVEL_LEAST 0.7
-/* At full throttle neither the hand nor the kind of PWM matters. */
-#define FULL_THROTTLE 0.999
 
 static double level_throttle(const hp_likelihood *table, int level)
 {
@@ -154,8 +153,10 @@ static double level_throttle(const hp_likelihood *table, int level)
 /* What of a trial may be held against the records. How it turned, and how evenly, changes little
  * with the throttle; current and speed do, and they are known near the levels, between them, and
  * where the duty is full. */
-static hp_trial comparable_part(const hp_likelihood *table, const hp_trial *trial)
+static hp_trial comparable_part(const hp_members *members, const hp_trial *said)
 {
+    const hp_likelihood *table = members->table;
+    const hp_trial told = hp_members_true_trial(members, said), *trial = &told;
     hp_trial part = *trial;
     double least = INFINITY, most = 0.0;
     for (int k = 0; k < table->options.levels; k++) {
@@ -164,7 +165,7 @@ static hp_trial comparable_part(const hp_likelihood *table, const hp_trial *tria
     }
     bool between =
         trial->throttle >= least / LEVEL_WITHIN && trial->throttle <= most * LEVEL_WITHIN;
-    if (!between && trial->throttle < FULL_THROTTLE)
+    if (!between && trial->throttle < HP_FULL_THROTTLE)
         part.battery_a = part.wheel_rad_s = (double)NAN;
     if (trial->throttle < LEVEL_LEAST * least) {
         part.motion = HP_MOVED_UNSAID;
@@ -179,10 +180,13 @@ static hp_trial comparable_part(const hp_likelihood *table, const hp_trial *tria
     return part;
 }
 
-bool hp_trials_alike(const hp_likelihood *table, const hp_trial *a, const hp_trial *b)
+bool hp_trials_alike(const hp_members *members, const hp_trial *a, const hp_trial *b)
 {
+    double throttle_a = hp_members_true_trial(members, a).throttle;
+    double throttle_b = hp_members_true_trial(members, b).throttle;
     return hp_wiring_number(&a->wiring) == hp_wiring_number(&b->wiring) &&
-           hp_likelihood_level(table, a->throttle) == hp_likelihood_level(table, b->throttle);
+           hp_likelihood_level(members->table, throttle_a) ==
+               hp_likelihood_level(members->table, throttle_b);
 }
 
 static bool stood(const hp_trial *t)
@@ -219,7 +223,7 @@ static void add_earlier(said_figure *f, double value)
     f->earlier[f->count++] = log(fmax(value, 1e-9));
 }
 
-static history history_of(const hp_likelihood *table, const hp_person *p, const hp_trial *trial,
+static history history_of(const hp_members *members, const hp_person *p, const hp_trial *trial,
                           const hp_trial *const *earlier, int count)
 {
     double zero = p->current_zero_a, relative = p->current_relative;
@@ -228,7 +232,7 @@ static history history_of(const hp_likelihood *table, const hp_person *p, const 
         .standing_a = figure_said(trial->battery_a, relative, zero, current_worthless(p)),
         .speed = figure_said(trial->wheel_rad_s, p->speed_relative, 0.0, SPEED_WORTHLESS)};
     for (int k = 0; k < count; k++) {
-        const hp_trial comparable = comparable_part(table, earlier[k]), *t = &comparable;
+        const hp_trial comparable = comparable_part(members, earlier[k]), *t = &comparable;
         if (t->motion == HP_MOVED_UNSAID && t->starts_tried == 0)
             continue;
         bool alike = figures_alike(trial, t);
@@ -239,6 +243,8 @@ static history history_of(const hp_likelihood *table, const hp_person *p, const 
         past.starts += t->starts_tried > 0 ? t->starts : !stood(t);
         past.tried += t->starts_tried > 0 ? t->starts_tried : 1;
     }
+    past.turning_a.misread = past.standing_a.misread = past.speed.misread =
+        isnan(members->misread) ? p->value_misread : members->misread;
     find_return(&past.turning_a);
     find_return(&past.standing_a);
     find_return(&past.speed);
@@ -292,11 +298,7 @@ static look look_at(const hp_members *members, const hp_person *person, const hp
     int level = hp_likelihood_level(members->table, throttle);
     if (hp_feed_limits(trial->feed))
         l.limit_a = isnan(trial->limit_a) ? members->limit_a : trial->limit_a;
-    if (!isnan(trial->signal_v) && members->full_v > members->rest_v) {
-        double share = (trial->signal_v - members->rest_v) / (members->full_v - members->rest_v);
-        throttle = fmin(fmax(share, 0.01), 1.0);
-        l.by_volts = true;
-    }
+    l.by_volts = !isnan(hp_members_share(members, trial->signal_v));
     l.log_throttle = log(throttle);
     l.far = fabs(log(throttle / level_throttle(members->table, level)));
     return l;
@@ -305,7 +307,7 @@ static look look_at(const hp_members *members, const hp_person *person, const hp
 /* Logarithm of the duty with a member. */
 static double log_duty(const look *l, const hp_nuisance *n)
 {
-    if (l->by_volts || l->trial->throttle >= FULL_THROTTLE)
+    if (l->by_volts || l->trial->throttle >= HP_FULL_THROTTLE)
         return l->log_throttle;
     return fmin(0.0, l->log_throttle + log(n->duty));
 }
@@ -343,7 +345,7 @@ typedef struct shown {
 static shown show(const look *l, const laws *laws, const hp_nuisance *n)
 {
     double duty = log_duty(l, n), hand = l->by_volts ? SIGNAL_ERROR : l->members->hand;
-    if (l->trial->throttle >= FULL_THROTTLE)
+    if (l->trial->throttle >= HP_FULL_THROTTLE)
         hand = 0.0;
     shown s = {.log_speed = hp_figure_log(&laws->speed, duty),
                .turning_a = exp(hp_figure_log(&laws->turning, duty)),
@@ -523,10 +525,10 @@ void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp
                     const hp_trial *const *earlier, int earlier_count, double *weight)
 {
     const hp_likelihood *table = members->table;
-    int level = hp_likelihood_level(table, trial->throttle), count = members->count;
-    hp_trial part = comparable_part(table, trial);
+    hp_trial part = comparable_part(members, trial);
+    int level = hp_likelihood_level(table, part.throttle), count = members->count;
     look l = look_at(members, person, &part);
-    l.past = history_of(table, person, &part, earlier, earlier_count);
+    l.past = history_of(members, person, &part, earlier, earlier_count);
     const hp_trial_words said[2] = {hp_trial_words_of(person, &part, false),
                                     hp_trial_words_of(person, &part, true)};
     double strength = table->options.starts + HP_POOL_RUNS;

@@ -46,6 +46,42 @@ static void settle_nuisance(hp_draft *draft)
         nuisance->sine = draft->drive_kind == 1 ? 1.0 : 0.0;
 }
 
+/* The throttle's signal is known by two figures, or not at all. */
+static void settle_throttle(hp_reader *reader)
+{
+    const hp_draft *draft = &reader->draft;
+    hp_nuisance_params *nuisance = &reader->draft.prior.nuisance;
+    double rest = draft->throttle_rest_v, full = draft->throttle_full_v;
+    if (!hp_reader_sound(reader, HP_KEY_BENCH_THROTTLE_REST) ||
+        !hp_reader_sound(reader, HP_KEY_BENCH_THROTTLE_FULL) || (rest == 0.0 && full == 0.0))
+        return;
+    if (rest == 0.0 || full == 0.0) {
+        bool lacks_rest = rest == 0.0;
+        hp_reader_problem(
+            reader, lacks_rest ? HP_KEY_BENCH_THROTTLE_FULL : HP_KEY_BENCH_THROTTLE_REST,
+            "%s is given without %s, must be both: one says nothing without the other",
+            hp_key_of(lacks_rest ? HP_KEY_BENCH_THROTTLE_FULL : HP_KEY_BENCH_THROTTLE_REST)->path,
+            hp_key_of(lacks_rest ? HP_KEY_BENCH_THROTTLE_REST : HP_KEY_BENCH_THROTTLE_FULL)->path);
+    } else if (!(full > rest)) {
+        hp_reader_problem(reader, HP_KEY_BENCH_THROTTLE_FULL,
+                          "bench.throttle_full_v is %.6g, must be above bench.throttle_rest_v "
+                          "(%.6g)",
+                          full, rest);
+    } else {
+        nuisance->throttle_rest_v = rest;
+        nuisance->throttle_full_v = full;
+    }
+}
+
+/* What the lowest speed step gives at full grip, as a throttle of the step that is chosen. */
+static double lowest_step(const hp_draft *draft)
+{
+    double least = draft->speed_step_percent[0];
+    for (int k = 1; k < draft->speed_steps; k++)
+        least = fmin(least, draft->speed_step_percent[k]);
+    return fmin(1.0, 0.01 * least / draft->drive.controller.speed_cap);
+}
+
 static void settle_plan(hp_reader *reader)
 {
     hp_plan_params *plan = &reader->draft.plan;
@@ -53,6 +89,8 @@ static void settle_plan(hp_reader *reader)
         hp_reader_sound(reader, HP_KEY_THROTTLE) && reader->draft.drive.controller.throttle > 0.0)
         hp_reader_derive(reader, HP_KEY_BENCH_THROTTLE, hp_reader_number(reader, HP_KEY_THROTTLE),
                          "%s", hp_key_of(HP_KEY_BENCH_THROTTLE)->why);
+    if (reader->draft.speed_steps > 1)
+        plan->lowest_step = lowest_step(&reader->draft);
     for (int k = 0; k < HP_SLOT_COUNT; k++) {
         const hp_reading *reading = hp_slot_reading((hp_reading_slot)k);
         if (!reader->draft.reads[k])
@@ -76,6 +114,7 @@ void hp_settle_bench(hp_reader *reader)
 {
     settle_prior(reader);
     settle_nuisance(&reader->draft);
+    settle_throttle(reader);
     settle_plan(reader);
     scale_slips(&reader->draft.person, reader->draft.slip / HP_BENCH_SLIP);
 }

@@ -361,6 +361,10 @@ static const hp_key keys[HP_KEY_COUNT] = {
               "chosen: a case dead from two angles in five passes one time in 20"),
     [HP_KEY_BENCH_THROTTLE] = ABOVE("bench.trial_throttle_percent", "%", 0, 100, plan.throttle,
                                     0.01, "as controller.throttle_percent"),
+    [HP_KEY_BENCH_THROTTLE_REST] =
+        LIMIT("bench.throttle_rest_v", "V", 60, throttle_rest_v, 1, "chosen: not measured yet"),
+    [HP_KEY_BENCH_THROTTLE_FULL] =
+        LIMIT("bench.throttle_full_v", "V", 60, throttle_full_v, 1, "chosen: not measured yet"),
     [HP_KEY_BENCH_SURE] = FROM("bench.sure_percent", "%", 50, 99.999, plan.sure, 0.01,
                                "chosen: one false end in four hundred"),
     [HP_KEY_BENCH_SURE_BROKEN] =

@@ -56,15 +56,16 @@ typedef struct hp_draft {
     double minutes[HP_SLOT_COUNT]; /* what it costs */
     int format;
     int magnets;
-    int winding;                     /* index of the word */
-    int drive_kind;                  /* 0: six steps, 1: sine, 2: unknown */
-    int spacing;                     /* 0: 120 degrees, 1: 60 */
-    int open_lead;                   /* 0: none, else 1 + hp_phase */
-    bool powered;                    /* sensors */
-    double resistance_between_leads; /* [ohm] at measured_c */
-    double measured_c;               /* [C] */
-    double no_load_rpm, no_load_v;   /* wheel */
-    double backemf_peak;             /* [V] between leads per 1000 rev/min of the wheel */
+    int winding;                             /* index of the word */
+    double throttle_rest_v, throttle_full_v; /* of its signal lead; 0: not known */
+    int drive_kind;                          /* 0: six steps, 1: sine, 2: unknown */
+    int spacing;                             /* 0: 120 degrees, 1: 60 */
+    int open_lead;                           /* 0: none, else 1 + hp_phase */
+    bool powered;                            /* sensors */
+    double resistance_between_leads;         /* [ohm] at measured_c */
+    double measured_c;                       /* [C] */
+    double no_load_rpm, no_load_v;           /* wheel */
+    double backemf_peak;                     /* [V] between leads per 1000 rev/min of the wheel */
     double backemf_rms;
     double torque_constant; /* [N m/A] at the wheel */
     double no_load_a, no_load_a_v;
@@ -213,6 +214,8 @@ typedef enum hp_key_id {
     HP_KEY_BENCH_FIRST_POWER,
     HP_KEY_BENCH_PLACES,
     HP_KEY_BENCH_THROTTLE,
+    HP_KEY_BENCH_THROTTLE_REST,
+    HP_KEY_BENCH_THROTTLE_FULL,
     HP_KEY_BENCH_SURE,
     HP_KEY_BENCH_SURE_BROKEN,
     HP_KEY_BENCH_TRIALS,

@@ -165,6 +165,8 @@ static json_t *advice_object(hp_json *b, const hp_advice_report *r)
     hp_json_set(b, object, "proof",
                 broken && a->proof ? hp_json_text(a->proof->name) : json_null());
     hp_json_set(b, object, "danger", hp_json_text(a->danger ? a->danger->name : "none"));
+    hp_json_set(b, object, "throttle_signal_v",
+                a->signal_v > 0.0 ? hp_json_number(a->signal_v) : json_null());
     hp_json_set(b, object, "expected_minutes",
                 goes_on && a->expected_cost > 0.0 ? hp_json_number(a->expected_cost) : json_null());
     hp_json_set(b, object, "expected_trials",
@@ -236,6 +238,19 @@ static json_t *expected_object(hp_json *b, const hp_advice_report *r)
     return object;
 }
 
+/* What a correct wiring shows at full throttle, wheel lifted; null before the work is done. */
+static json_t *final_check_object(hp_json *b, const hp_advice *a)
+{
+    if (a->kind != HP_ADVICE_DONE && a->kind != HP_ADVICE_PROBABLY)
+        return json_null();
+    json_t *object = json_object();
+    hp_json_set(b, object, "throttle_percent", hp_json_number(100.0));
+    hp_json_set(b, object, "battery_current_a", band(b, &a->full_current_a, 1.0));
+    hp_json_set(b, object, "wheel_speed_rpm", band(b, &a->full_wheel_rad_s, HP_RPM));
+    hp_json_set(b, object, "made", json_boolean(a->checked));
+    return object;
+}
+
 static json_t *hypotheses_array(hp_json *b, const hp_advice_report *r)
 {
     const hp_standing_course *c = r->course;
@@ -281,6 +296,7 @@ hp_result hp_advice_json_write(const hp_advice_report *r, FILE *out, hp_error *e
     hp_json_set(&b, root, "parameters", hp_json_parameters(&b, r->subject->parameters));
     hp_json_set(&b, root, "advice", advice_object(&b, r));
     hp_json_set(&b, root, "expected", expected_object(&b, r));
+    hp_json_set(&b, root, "final_check", final_check_object(&b, r->advice));
     hp_json_set(&b, root, "log", log_object(&b, r));
     hp_json_set(&b, root, "contradiction", contradiction_object(&b, r));
     hp_json_set(&b, root, "sound", hp_json_number(r->standing->sound));

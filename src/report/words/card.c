@@ -179,20 +179,53 @@ static void how_to_stop(hp_card *words)
     hp_card_doing(words, HP_DOING_STOP);
 }
 
+/* What a speed step gives at full grip may stand for a throttle within this factor of it: as far as
+ * figures are held against each other (weigh_trial.c). */
+#define STEP_WITHIN 1.25
+
+/* The hand's share is often out by a third; volts on the signal lead, or a speed step at full grip,
+ * tell it. */
+static void how_far_to_throttle(const hp_card_context *context, const hp_advice *advice,
+                                hp_card *words)
+{
+    const hp_plan_params *plan = context->plan;
+    double step = plan->lowest_step;
+    char volts[HP_NUMBER_WORDS];
+    hp_phrase how = hp_phrase_begin(words->how[words->hows], sizeof words->how[0]);
+    hp_phrase_add(&how, "Power on, then throttle slowly up to %.3g %%", 100.0 * plan->throttle);
+    if (advice->signal_v > 0.0) {
+        snprintf(volts, sizeof volts, "%.2f", advice->signal_v);
+        hp_phrase_add(&how, ": %s V on its signal lead against minus.", volts);
+    } else if (step > 0.0 && fabs(log(step / plan->throttle)) < log(STEP_WITHIN)) {
+        hp_phrase_add(&how, ": speed switch at its lowest step, full grip, counts as %.3g %%.",
+                      100.0 * step);
+    } else {
+        hp_phrase_add(&how,
+                      ". A hand is easily a third out: a meter on its signal lead, clipped on "
+                      "while all is off, tells. Read it at rest (about 0.8 V) and full (about "
+                      "4 V), and set %.3g %% of the way between.",
+                      100.0 * plan->throttle);
+    }
+    words->hows++;
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
+}
+
 static void how_to_run(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
     how_to_make_ready(context, words);
     if (advice->limited)
         how_to_limit(context, advice, words);
-    hp_card_how(words, "Power on, then throttle slowly up to %.3g %%.", 100.0 * plan->throttle);
-    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
+    how_far_to_throttle(context, advice, words);
     if (plan->starts > 1) {
         hp_card_how(words,
                     "Start it from %d start positions: between two, throttle off, and turn the "
-                    "wheel on a finger's breadth by hand. Count from how many it starts: a faulty "
-                    "sensor or lead shows only at some.",
-                    plan->starts);
+                    "wheel on a finger's breadth by hand%s. Count from how many it starts: a "
+                    "faulty sensor or lead shows only at some.",
+                    plan->starts,
+                    context->drive->stand.clutch
+                        ? ", backward: forward the clutch lets it overrun, and the rotor stays"
+                        : "");
         hp_card_doing(words, HP_DOING_TURN_JOINED);
     }
     if (advice->limited)
@@ -333,19 +366,38 @@ static const char *what_to_read(const hp_plan_params *plan)
     return plan->ammeter ? "the battery current" : plan->tachometer ? "the wheel's speed" : NULL;
 }
 
+/* The check was made: nothing is left but to close it up. */
+static void say_checked(const hp_advice *advice, hp_card *words)
+{
+    char bands[240];
+    hp_card_full_bands(advice, bands, sizeof bands);
+    hp_card_how(words, "Battery off, insulate and seal every joint, write the sheet for the "
+                       "machine. The fuse at the battery stays in.");
+    HP_CARD_SET(words->healthy, "Without load: %s.", bands);
+    HP_CARD_SET(words->note, "What you read, on the sheet that stays with the machine.");
+}
+
 static void say_check(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char bands[240], limit[HP_NUMBER_WORDS];
     const char *read = what_to_read(context->plan);
     bool probably = advice->kind == HP_ADVICE_PROBABLY;
-    hp_card_bands(context, advice, bands, sizeof bands);
+    if (probably)
+        hp_card_bands(context, advice, bands, sizeof bands);
+    else
+        hp_card_full_bands(advice, bands, sizeof bands);
     if (probably && !context->plan->ammeter)
         hp_card_how(words,
                     "Before it is ridden, find out what it draws: borrow a meter for the battery "
                     "lead, or run it behind a limit of about %s A and see whether it leaves it.",
                     hp_card_number(advice->limit_a, limit, sizeof limit));
     how_to_make_ready(context, words);
-    if (read)
+    if (read && !probably)
+        hp_card_how(words,
+                    "Battery on behind its fuse, throttle slowly up to full: read %s when it has "
+                    "settled. At full throttle the hand cannot be out.",
+                    read);
+    else if (read)
         hp_card_how(words,
                     "Battery on behind its fuse, throttle at %.3g %%: read %s when it has settled.",
                     100.0 * context->plan->throttle, read);
@@ -373,8 +425,9 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     if (advice->number > 0) {
         HP_CARD_SET(words->title,
-                    probably ? "Wiring %d is probably correct: check what it draws"
-                             : "Wiring %d is correct: make the final check",
+                    probably          ? "Wiring %d is probably correct: check what it draws"
+                    : advice->checked ? "Wiring %d is correct, and the final check says so"
+                                      : "Wiring %d is correct: make the final check",
                     advice->number);
         add_why(advice, &reason);
         hp_phrase_add(&reason,
@@ -392,7 +445,10 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
         HP_CARD_SET(words->title, "The controller has learnt the wiring: make the final check");
         add_why(advice, &reason);
     }
-    say_check(context, advice, words);
+    if (advice->checked)
+        say_checked(advice, words);
+    else
+        say_check(context, advice, words);
 }
 
 static void say_repair(const hp_card_context *context, const hp_advice *advice, hp_card *words)

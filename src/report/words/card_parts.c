@@ -209,6 +209,21 @@ char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, cha
     return out;
 }
 
+char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size)
+{
+    char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
+    hp_phrase phrase = hp_phrase_begin(out, size);
+    if (!(advice->full_current_a.high > 0.0) || !(advice->full_wheel_rad_s.high > 0.0))
+        return out;
+    hp_phrase_add(&phrase, "battery current %s to %s A, ",
+                  hp_card_number(advice->full_current_a.low, low, sizeof low),
+                  hp_card_number(advice->full_current_a.high, high, sizeof high));
+    hp_phrase_add(&phrase, "wheel %s to %s rev/min, at full throttle",
+                  hp_card_rpm(advice->full_wheel_rad_s.low, low, sizeof low),
+                  hp_card_rpm(advice->full_wheel_rad_s.high, high, sizeof high));
+    return out;
+}
+
 /* A number as it was read. */
 char *hp_card_as_read(double value, char *out, size_t size)
 {

@@ -45,6 +45,9 @@ char *hp_card_number(double value, char *out, size_t size);
 char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, char *out,
                     size_t size);
 
+/* The same at full throttle, wheel lifted, once the work is done. */
+char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size);
+
 /* "smooth"; empty when nothing was said. */
 const char *hp_card_feel(hp_feel feel);
 /* The codes of a hand turn in a row; unless `whole` the last is left out where the row begins again

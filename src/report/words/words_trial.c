@@ -166,8 +166,10 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     const hp_trial *t = values;
     char number[HP_NUMBER_WORDS];
     (void)context;
-    hp_phrase_add(p, "wiring %d at %.3g %%: %s", hp_wiring_number(&t->wiring), 100.0 * t->throttle,
-                  motion_word(t->motion));
+    hp_phrase_add(p, "wiring %d at %.3g %%", hp_wiring_number(&t->wiring), 100.0 * t->throttle);
+    if (!isnan(t->signal_v))
+        hp_phrase_add(p, " (signal %s V)", hp_card_as_read(t->signal_v, number, sizeof number));
+    hp_phrase_add(p, ": %s", motion_word(t->motion));
     if (t->feel != HP_FEEL_UNSAID)
         hp_phrase_add(p, ", %s", hp_card_feel(t->feel));
     if (t->starts_tried > 0)
@@ -236,7 +238,8 @@ static const char *usual_throttle(const hp_question_case *c, const void *values,
                                   size_t size)
 {
     (void)values;
-    snprintf(out, size, "%.6g", 100.0 * c->plan->throttle);
+    bool full = c->advice && c->advice->kind == HP_ADVICE_DONE;
+    snprintf(out, size, "%.6g", full ? 100.0 : 100.0 * c->plan->throttle);
     return out;
 }
 
@@ -309,6 +312,12 @@ static bool reads_speed(const hp_question_case *c, const void *values)
     return c->plan->tachometer && wheel_turned(c, values);
 }
 
+static bool reads_signal(const hp_question_case *c, const void *values)
+{
+    (void)values;
+    return c->advice && c->advice->signal_v > 0.0;
+}
+
 static const hp_question questions[] = {
     {.field = "wiring",
      .text = "Which wiring is joined? Its number, or the leads.",
@@ -319,6 +328,11 @@ static const hp_question questions[] = {
      .text = "How much throttle, in per cent?",
      .help = "0 is closed, 100 is full.",
      .usual = usual_throttle},
+    {.field = "throttle_signal_v",
+     .text = "How many volts were on the throttle's signal lead?",
+     .fallback = "",
+     .shown = "Enter: not read",
+     .wanted = reads_signal},
     {.field = "motion", .text = "What did the wheel do?", .offered = offered_motions},
     {.field = "feel", .text = "How did it run?", .choices = feels, .wanted = has_turned},
     {.field = "starts_tried",
@@ -363,7 +377,11 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 {
     const hp_plan_params *plan = context->plan;
     hp_log_word(line, "--wiring=%d", advice->number);
-    hp_log_word(line, "--throttle-percent=%.6g", 100.0 * plan->throttle);
+    /* The final check is made at full throttle. */
+    hp_log_word(line, "--throttle-percent=%.6g",
+                advice->kind == HP_ADVICE_DONE ? 100.0 : 100.0 * plan->throttle);
+    if (advice->signal_v > 0.0)
+        hp_log_word(line, "--throttle-signal-v=VOLTS");
     hp_log_word(line, "--motion=MOTION");
     hp_log_word(line, "--feel=FEEL");
     if (plan->starts > 1) {
