@@ -45,6 +45,7 @@ static void block_means(const hp_calm_block *block, double t, const double *y,
         [HP_CALM_TORQUE_SQUARE] = HP_Q_TORQUE_SQUARE,
         [HP_CALM_CURRENT] = HP_Q_CHARGE,
         [HP_CALM_DUTY] = HP_Q_DUTY,
+        [HP_CALM_WHEEL] = HP_Q_WHEEL,
     };
     for (int k = 0; k < HP_CALM_MEAN_COUNT; k++)
         mean[k] = (y[integral[k]] - block->y[integral[k]]) / (t - block->time);
@@ -70,6 +71,8 @@ static bool end_block(hp_calm_block *block, const hp_machine *m, double t, const
 {
     double mean[HP_CALM_MEAN_COUNT];
     block_means(block, t, y, mean);
+    if (!m->drive->stand.clutch)
+        mean[HP_CALM_WHEEL] = 0.0; /* it goes as the rotor does */
     block->agreed = block->agreed >= 0 && agree(block->mean, mean, share) ? block->agreed + 1 : 0;
     memcpy(block->mean, mean, sizeof block->mean);
     begin_block(block, m, t, y);

@@ -32,6 +32,7 @@ enum hp_calm_mean {
     HP_CALM_TORQUE_SQUARE,
     HP_CALM_CURRENT,
     HP_CALM_DUTY,
+    HP_CALM_WHEEL, /* behind a one-way clutch it may coast on, or be pumped up slowly */
     HP_CALM_MEAN_COUNT
 };
 

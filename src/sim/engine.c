@@ -462,20 +462,23 @@ static hp_result loop(hp_run *r, hp_error *err)
     return HP_OK;
 }
 
-/* What a calm run would have shown had it gone on: it turns on as it did, and where no sensor's
- * edge came any more the controller gives up. */
+/* What a calm run would have shown had it gone on: it turns on as it did, the wheel too, and where
+ * no sensor's edge came any more the controller gives up. */
 static void complete(hp_run *r)
 {
     hp_figures *f = r->figures;
     double seconds = r->options->seconds, turn = r->m->pole_pairs * f->speed;
     if (f->sensor_edges == 0 && hp_run_stall_deadline(r) <= seconds)
         f->cut_out = true;
-    if (f->cut_out || f->window_turns == 0)
+    if (f->cut_out)
+        return;
+    f->part_s = seconds - r->options->settle_s;
+    /* Pumped by a rotor that only shivers, too. */
+    f->wheel_turn = r->m->gear * r->m->pole_pairs * f->wheel_speed * f->part_s;
+    if (f->window_turns == 0)
         return;
     f->net_turn += turn * (seconds - r->t);
-    f->window_turn = turn * (seconds - r->options->settle_s);
-    f->wheel_turn =
-        r->m->gear * r->m->pole_pairs * f->wheel_speed * (seconds - r->options->settle_s);
+    f->window_turn = turn * f->part_s;
 }
 
 hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,

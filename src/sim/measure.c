@@ -305,6 +305,7 @@ void hp_measure_end(hp_measure *measure, const hp_machine *m, double t, const do
 
     f->duty_asked = m->duty_target;
     f->net_turn = end.angle - measure->begin.angle;
+    f->part_s = end.time - part->time;
     f->window_turn = end.angle - part->angle;
     f->wheel_turn = m->gear * m->pole_pairs * (end.y[HP_Q_WHEEL] - part->y[HP_Q_WHEEL]);
     f->swing =

@@ -25,6 +25,8 @@ typedef struct hp_figures {
     double window_s;    /* length of the window; > 0 */
     int window_turns;   /* whole electrical turns in the window; 0: none */
     int window_swings;  /* whole swings to and fro in it; 0: none, both: a plain time window */
+    double part_s;      /* [s] length of the last part, over which turns are counted; of a run that
+                           ended early as if it had gone on */
     double net_turn;    /* [rad electrical] from the first instant to the last; signed */
     double window_turn; /* [rad electrical] net, inside the last part of the run; signed */
     double wheel_turn;  /* [rad electrical] net turn of the wheel there, as the rotor would have
