@@ -190,10 +190,74 @@ static void a_pumped_wheel_is_as_far_from_stalling_as_it_turns(void **state)
 {
     (void)state;
     hp_figures run[RUNS] = {dead_run(0.0), dead_run(0.0), dead_run(0.0)};
-    run[1].wheel_turn = 20.0;
+    for (int k = 0; k < RUNS; k++)
+        run[k].wheel_turn = 20.0 - k;
     hp_margin margin = checked_margin(run, -1, HP_VERDICT_ROUGH, HP_VERDICT_STALLED);
     check_int(margin.threshold, HP_THRESHOLD_TURN);
     check_close(margin.log_ratio, log(20.0 / HP_TWO_PI), 1e-14, "rounding of one logarithm");
+}
+
+#define MANY 8
+
+/* The line through the share of starts: where one start tips the scales, the verdict stands on it.
+ */
+static void mixed_starts_are_as_far_as_their_share(void **state)
+{
+    (void)state;
+    hp_thresholds limits = test_limits();
+    limits.starts_min = 0.25;
+    static const double factor[MANY + 1] = {INFINITY, 1.0, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 0.0};
+    for (int turning = 0; turning < MANY; turning++) {
+        hp_figures run[MANY];
+        for (int k = 0; k < MANY; k++)
+            run[k] = k < turning ? smooth_run() : dead_run(0.0);
+        hp_judgement j = hp_verdict_judge(run, MANY, &limits);
+        check_int(j.verdict, turning < 2 ? HP_VERDICT_STALLED : HP_VERDICT_ROUGH);
+        hp_margin margin = hp_margin_of(run, MANY, &j, &limits);
+        check_int(margin.threshold, turning == 0 ? HP_THRESHOLD_NONE : HP_THRESHOLD_STARTS);
+        if (turning > 0)
+            check_close(margin.log_ratio, log(factor[turning]), 1e-14, "rounding of one logarithm");
+    }
+}
+
+/* Of eight runs two are enough, so the second farthest tips the scales, either way. */
+static void the_run_that_tips_the_scales_counts(void **state)
+{
+    (void)state;
+    hp_thresholds limits = test_limits();
+    limits.starts_min = 0.25;
+    hp_figures run[MANY];
+    for (int k = 0; k < MANY; k++)
+        run[k] = dead_run(k == 5 ? 6.0 : k == 2 ? -5.0 : 0.5 * k);
+    hp_judgement j = hp_verdict_judge(run, MANY, &limits);
+    check_int(j.verdict, HP_VERDICT_STALLED);
+    hp_margin margin = hp_margin_of(run, MANY, &j, &limits);
+    check_int(margin.threshold, HP_THRESHOLD_TURN);
+    check_close(margin.log_ratio, log(HP_TWO_PI / 5.0), 1e-14, "rounding of one logarithm");
+    for (int k = 0; k < MANY; k++)
+        run[k].window_turn = 10.0 * (k + 1) * (k % 2 ? 1.0 : -1.0);
+    j = hp_verdict_judge(run, MANY, &limits);
+    check_int(j.verdict, HP_VERDICT_ROUGH);
+    margin = hp_margin_of(run, MANY, &j, &limits);
+    check_int(margin.threshold, HP_THRESHOLD_TURN);
+    check_close(margin.log_ratio, log(70.0 / HP_TWO_PI), 1e-14, "rounding of one logarithm");
+}
+
+/* A rotor that made turns before it locked may as well not have locked. */
+static void one_that_locked_is_on_the_line(void **state)
+{
+    (void)state;
+    hp_thresholds limits = test_limits();
+    hp_figures run[RUNS] = {dead_run(0.0), dead_run(0.1), dead_run(0.0)};
+    run[2].net_turn = -20.0;
+    hp_judgement j = hp_verdict_judge(run, RUNS, &limits);
+    check_int(j.verdict, HP_VERDICT_STALLED);
+    hp_margin margin = hp_margin_of(run, RUNS, &j, &limits);
+    check_int(margin.threshold, HP_THRESHOLD_TURN);
+    check_close(margin.log_ratio, 0.0, 0.0, "on the line");
+    run[2].net_turn = 3.0;
+    margin = hp_margin_of(run, RUNS, &j, &limits);
+    check_close(margin.log_ratio, log(HP_TWO_PI / 3.0), 1e-14, "rounding of one logarithm");
 }
 
 static void rough_by_comparison_is_as_far_as_the_best(void **state)
@@ -221,6 +285,9 @@ int main(void)
         cmocka_unit_test(a_cut_out_is_no_matter_of_a_figure),
         cmocka_unit_test(undecided_has_no_margin),
         cmocka_unit_test(a_pumped_wheel_is_as_far_from_stalling_as_it_turns),
+        cmocka_unit_test(mixed_starts_are_as_far_as_their_share),
+        cmocka_unit_test(the_run_that_tips_the_scales_counts),
+        cmocka_unit_test(one_that_locked_is_on_the_line),
         cmocka_unit_test(rough_by_comparison_is_as_far_as_the_best),
         cmocka_unit_test(early_and_late_are_told_from_the_field),
     };

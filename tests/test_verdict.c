@@ -283,11 +283,87 @@ static void power_that_speeds_up_is_not_lost(void **state)
     run[4].copper_power = 11.0; /* 12 times what moves it on; friction lives on inertia */
     run[4].friction_power = 0.5;
     check_int(judge(run).verdict, HP_VERDICT_ROUGH);
-    /* A rotor that slows down gives back what it had taken: friction takes more than is drawn. */
+    /* A rotor that slows down gives back what it had taken: friction takes more than the motor
+     * makes, which is what counts. */
     run[4] = smooth_run();
     run[4].battery_power = 3.0;
-    check_close(hp_figures_excess(&run[4]), 0.75, 1e-12, "3 / 4");
+    check_close(hp_figures_excess(&run[4]), 3.0 / 2.6, 1e-12, "3 / (3 - 0.4)");
     check_int(judge(run).verdict, HP_VERDICT_CORRECT);
+}
+
+/* A motor that slows the wheel on average drives nothing, whether it takes power or gives it back:
+ * its excess is no small number, and no good one. */
+static void a_motor_that_brakes_is_rough(void **state)
+{
+    (void)state;
+    for (int back = 0; back < 2; back++) {
+        hp_figures run[RUNS];
+        fill(run);
+        for (int k = 0; k < RUNS; k++) {
+            run[k].battery_power = back ? -3.0 : 3.0;
+            run[k].copper_power = 5.0;
+            run[k].torque_mean = -0.4;
+        }
+        check_true(isinf(hp_figures_excess(&run[0])), "%g", hp_figures_excess(&run[0]));
+        hp_judgement j = judge(run);
+        check_int(j.verdict, HP_VERDICT_ROUGH);
+        check_true(isinf(j.excess) && j.excess > 0.0, "%g", j.excess);
+        check_text_contains(j.reason, "brakes the wheel");
+    }
+}
+
+/* A quarter of the start positions parts a wiring that turns from one that does not. */
+static void few_starts_are_stalled(void **state)
+{
+    (void)state;
+    hp_thresholds limits = hp_thresholds_default();
+    for (int count = 1; count <= 24; count++)
+        for (int turning = 0; turning <= count; turning++) {
+            hp_figures run[24];
+            for (int k = 0; k < count; k++) {
+                run[k] = smooth_run();
+                if (k >= turning)
+                    stop(&run[k]);
+            }
+            hp_judgement j = hp_verdict_judge(run, count, &limits);
+            bool stalled = turning == 0 || 4 * turning < count;
+            check_int(j.verdict, stalled            ? HP_VERDICT_STALLED
+                                 : turning == count ? HP_VERDICT_CORRECT
+                                                    : HP_VERDICT_ROUGH);
+            check_int(j.starts, turning);
+            check_close(j.mean.speed, stalled ? 0.0 : 10.0, 1e-12, "of those it is named for");
+            if (stalled && turning > 0) {
+                char words[60];
+                snprintf(words, sizeof words, "no net turn from %d of %d start positions",
+                         count - turning, count);
+                check_text_contains(j.reason, words);
+            }
+        }
+}
+
+/* A longer last part must see more turns: a wheel that creeps does not turn because one waits. */
+static void turns_are_counted_by_the_second(void **state)
+{
+    (void)state;
+    for (int seconds = 2; seconds <= 10; seconds += 4) {
+        hp_figures run[RUNS];
+        for (int side = 0; side < 2; side++) {
+            fill(run);
+            for (int k = 0; k < RUNS; k++) {
+                run[k].part_s = 0.4 * seconds;
+                run[k].window_turn = run[k].wheel_turn =
+                    (side ? 1.01 : 0.99) * HP_TWO_PI / 0.8 * run[k].part_s;
+            }
+            check_int(judge(run).verdict, side ? HP_VERDICT_CORRECT : HP_VERDICT_STALLED);
+        }
+        /* A short one must still see one turn. */
+        fill(run);
+        for (int k = 0; k < RUNS; k++) {
+            run[k].part_s = 0.1;
+            run[k].window_turn = run[k].wheel_turn = 0.99 * HP_TWO_PI;
+        }
+        check_int(judge(run).verdict, HP_VERDICT_STALLED);
+    }
 }
 
 /* A load so heavy that even the right wiring loses three quarters in its winding: the current
@@ -505,6 +581,9 @@ int main(void)
         cmocka_unit_test(supply_that_gives_way_leaves_it_undecided),
         cmocka_unit_test(turning_without_friction_is_undecided),
         cmocka_unit_test(power_that_speeds_up_is_not_lost),
+        cmocka_unit_test(a_motor_that_brakes_is_rough),
+        cmocka_unit_test(few_starts_are_stalled),
+        cmocka_unit_test(turns_are_counted_by_the_second),
         cmocka_unit_test(heavy_load_is_not_a_rough_wiring),
         cmocka_unit_test(dead_angles_alone_are_neither_early_nor_late),
         cmocka_unit_test(the_field_tells_early_from_late_outside_a_band),

@@ -77,7 +77,7 @@ typedef struct motor_result {
     double smooth_speed;
     const char *fault;                           /* NULL: sound */
     hp_judgement held[VARIATIONS + 1][DISTINCT]; /* [0]: nothing changed */
-    double held_margin[DISTINCT];
+    hp_margin held_margin[DISTINCT];
     wiring_result wiring[DISTINCT];
 } motor_result;
 
@@ -201,8 +201,7 @@ static void hold_motor(const plan *p, hp_engine *engine, motor_result *m)
         vary(v, &drive, &options, &starts);
         judge_motor(p, engine, &drive, &options, starts, run, m->held[v]);
         for (int w = 0; v == 0 && w < DISTINCT; w++)
-            m->held_margin[w] =
-                hp_margin_of(&run[w * starts], starts, &m->held[0][w], &limits).log_ratio;
+            m->held_margin[w] = hp_margin_of(&run[w * starts], starts, &m->held[0][w], &limits);
     }
 }
 
@@ -483,6 +482,20 @@ static void print_misses(const plan *p)
     printf("\n");
 }
 
+/* A changed verdict that crossed between right and wrong, or that no line near it had announced. */
+static void print_change(const plan *p, int v, int m, int w)
+{
+    const hp_judgement *a = &p->result[m].held[0][w], *b = &p->result[m].held[v][w];
+    const hp_margin *margin = &p->result[m].held_margin[w];
+    printf(
+        "    motor %d, wiring %d, %s: %s %d of %d, now %s %d of %d; nearest line %s, factor %.3g; "
+        "waste %.3g, now %.3g\n",
+        m, p->number[w], class_name[p->result[m].wiring[w].class], hp_verdict_name(a->verdict),
+        a->starts, a->starts_tried, hp_verdict_name(b->verdict), b->starts, b->starts_tried,
+        hp_threshold_name(margin->threshold), exp(margin->log_ratio), hp_figures_waste(&a->mean),
+        hp_figures_waste(&b->mean));
+}
+
 /* Which verdicts of the held motors change with one thing changed. */
 static void print_held(const plan *p)
 {
@@ -506,7 +519,10 @@ static void print_held(const plan *p)
                 undecided += vague;
                 stalled += !vague &&
                            (a->verdict == HP_VERDICT_STALLED || b->verdict == HP_VERDICT_STALLED);
-                away += p->result[m].held_margin[w] > AWAY;
+                bool far = p->result[m].held_margin[w].log_ratio > AWAY;
+                away += far;
+                if (far || passes(a) != passes(b))
+                    print_change(p, v, m, w);
             }
         printf("  %-26s %13d %7d %5d %8d %6d %6d\n", variation_name[v], crossed, stalled, undecided,
                turned, kind, away);

@@ -10,8 +10,8 @@ double hp_figures_excess(const hp_figures *figures)
     /* What winding and diodes do not turn into heat moves the machine. Figures that do not state
      * the losses (no current flows without any) are taken as steady. */
     double lost = figures->copper_power + figures->diode_power;
-    double moving = lost > 0.0 ? figures->battery_power - lost : 0.0;
-    return figures->battery_power / fmax(figures->friction_power, moving);
+    double moving = lost > 0.0 ? figures->battery_power - lost : figures->friction_power;
+    return moving > 0.0 ? figures->battery_power / moving : (double)INFINITY;
 }
 
 double hp_figures_idle(const hp_figures *figures)

@@ -67,8 +67,7 @@ MUTATIONS = [
     ("means over broken turns", "measure.c",
      r"fabs\(turned\) > HP_PI", "fabs(turned) > 1e9"),
     ("current excess upside down", "figures.c",
-     r"figures->battery_power / fmax\(figures->friction_power, moving\)",
-     "fmax(figures->friction_power, moving) / figures->battery_power"),
+     r"figures->battery_power / moving :", "moving / figures->battery_power :"),
     ("rms for peak in the back-EMF constant", "scenario_backemf.c",
      r"line->rms \* gear", "line->peak * gear"),
 ]

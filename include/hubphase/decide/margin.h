@@ -9,8 +9,11 @@
  *   another wiring that turns the same way comes is left out;
  * - rough by comparison: how far the current times speed must fall;
  * - rough: either every run comes within every threshold, so the farthest of those broken counts,
- *   or every run ceases to turn; the nearer of the two ways;
- * - stalled: the run that comes nearest to turning.
+ *   or so many runs cease to turn that too few do; the nearer of the two ways;
+ * - stalled: so many runs begin to turn that enough do. A rotor that turned before it came to a
+ *   stand was as near to turning as can be;
+ * - either of them, where some runs turn and some do not: their share; none at all where one run
+ *   more or less would change the verdict.
  */
 #ifndef HUBPHASE_DECIDE_MARGIN_H
 #define HUBPHASE_DECIDE_MARGIN_H
@@ -22,7 +25,8 @@ HP_API_BEGIN
 
 typedef enum hp_threshold {
     HP_THRESHOLD_NONE,    /* nothing measured leads to another verdict */
-    HP_THRESHOLD_TURN,    /* thresholds.turn_min */
+    HP_THRESHOLD_TURN,    /* thresholds.turn_min, turn_rate_min */
+    HP_THRESHOLD_STARTS,  /* thresholds.starts_min */
     HP_THRESHOLD_EXCESS,  /* thresholds.waste_max */
     HP_THRESHOLD_STEADY,  /* thresholds.speed_sd_max */
     HP_THRESHOLD_OUTDONE, /* thresholds.apparent_max */

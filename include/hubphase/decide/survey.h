@@ -47,6 +47,11 @@ hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options,
                         hp_error *err);
 void hp_survey_free(hp_survey *survey);
 
+/* The first run of a wiring (number 1..36) that did what its verdict says: turned, or of a stalled
+ * one did not. NULL: none, as where every run broke off. Borrowed. */
+const hp_figures *hp_survey_typical_run(const hp_survey *survey, int number,
+                                        const hp_thresholds *thresholds);
+
 /* The judgement that hp_survey_run gives of this wiring. Runs this one alone where that is enough;
  * one that passes by itself must be held against the others, so all are run. */
 hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,

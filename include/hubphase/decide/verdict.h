@@ -15,7 +15,7 @@ typedef enum hp_verdict {
     HP_VERDICT_CORRECT, /* starts from every rest angle, runs forward, steadily, at small excess */
     HP_VERDICT_REVERSE, /* the same backward */
     HP_VERDICT_ROUGH,   /* turns, but not so */
-    HP_VERDICT_STALLED, /* no net turn */
+    HP_VERDICT_STALLED, /* no net turn, from nearly every rest angle at least */
     HP_VERDICT_UNDECIDED, /* a run failed, there was none, the supply gave way, friction is nil, or
                              the load drove the wheel */
     HP_VERDICT_COUNT
@@ -40,9 +40,11 @@ typedef enum hp_rough_kind {
 
 /* Why each threshold stands where it does: docs/verdicts.md. */
 typedef struct hp_thresholds {
-    double turn_min;     /* [rad electrical] a run turns when its last part makes at least this */
-    double waste_max;    /* smooth: current excess times the idle share squared at most this */
-    double speed_sd_max; /* smooth: speed sd over mean speed at most this */
+    double turn_min; /* [rad electrical] a run turns when its last part makes at least this ... */
+    double turn_rate_min; /* [rad/s electrical] ... and, if that part is long, so much a second */
+    double starts_min;    /* stalled: turns from less than this share of the rest angles, or none */
+    double waste_max;     /* smooth: current excess times the idle share squared at most this */
+    double speed_sd_max;  /* smooth: speed sd over mean speed at most this */
     double apparent_max; /* smooth: phase current times speed at most so many times that of the best
                             wiring that turns the same way */
     double late_max;  /* [rad electrical] rough: field ahead of the rotor by at most this is late */
@@ -60,9 +62,10 @@ typedef struct hp_judgement {
     int starts; /* rest angles from which it turned */
     int starts_tried;
     bool measured;    /* the figures below were measured; false where a run broke off */
-    hp_figures mean;  /* mean of the runs that turned, or of all where none did; extremes (peaks,
-                         min, max, balance error) are extremes over those runs; counters are sums */
-    double excess;    /* of the mean figures; INFINITY where friction took nothing */
+    hp_figures mean;  /* mean of the runs that turned, of a stalled one of those that did not;
+                         extremes (peaks, min, max, balance error) are extremes over those runs;
+                         counters are sums */
+    double excess;    /* of the mean figures; INFINITY where friction took nothing, or it braked */
     double ripple;    /* likewise */
     double outdone;   /* phase current times speed over that of the best wiring that turns the same
                          way; 0 where they were not compared */
@@ -79,6 +82,15 @@ void hp_verdict_compare(hp_judgement *judgement, int count, const hp_thresholds 
 
 /* The most current excess at which a wiring with this idle share is smooth. */
 double hp_verdict_excess_limit(double idle, const hp_thresholds *thresholds);
+
+/* The net turn [rad electrical] from which rotor or wheel of this run turns. */
+double hp_verdict_turn_least(const hp_figures *figures, const hp_thresholds *thresholds);
+
+/* Whether rotor or wheel of this run turns. */
+bool hp_verdict_turned(const hp_figures *figures, const hp_thresholds *thresholds);
+
+/* Whether so many of the rest angles are too few for a wiring that turns. */
+bool hp_verdict_few_starts(int starts, int tried, const hp_thresholds *thresholds);
 
 /* Phase current times rotor speed [A rad/s]: what hp_verdict_compare compares. */
 double hp_verdict_apparent(const hp_figures *figures);

@@ -31,7 +31,7 @@ hp_sight hp_sight_of(const hp_figures *f, const hp_sight_params *params)
 {
     if (f->status != HP_OK)
         return HP_SIGHT_NONE;
-    double least = params->thresholds.turn_min;
+    double least = hp_verdict_turn_least(f, &params->thresholds);
     bool rotor = fabs(f->window_turn) >= least;
     bool wheel = fabs(f->wheel_turn) >= least && !params->wheel_free;
     bool rough = is_rough(f, &params->thresholds);

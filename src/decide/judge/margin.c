@@ -20,16 +20,20 @@ typedef struct faults {
     double excess;
     double steady;
     double turn;  /* of the rotor */
-    double still; /* of rotor and wheel */
+    double still; /* of rotor or wheel */
+    double begun; /* likewise, and of a rotor that turned before it came to a stand */
 } faults;
 
 static faults faults_of(const hp_figures *run, const hp_thresholds *limits)
 {
+    double least = hp_verdict_turn_least(run, limits);
+    double still = -above(fmax(fabs(run->window_turn), fabs(run->wheel_turn)), least);
     return (faults){
         .excess = above(hp_figures_waste(run), limits->waste_max),
         .steady = above(run->speed_sd, limits->speed_sd_max * fabs(run->speed)),
-        .turn = -above(fabs(run->window_turn), limits->turn_min),
-        .still = -above(fmax(fabs(run->window_turn), fabs(run->wheel_turn)), limits->turn_min),
+        .turn = -above(fabs(run->window_turn), least),
+        .still = still,
+        .begun = fmin(still, -above(fabs(run->net_turn), limits->turn_min)),
     };
 }
 
@@ -72,13 +76,40 @@ static hp_margin way_to_smooth(const hp_figures *run, int count, const hp_thresh
     return farthest.log_ratio < (double)INFINITY ? farthest : nowhere;
 }
 
-/* The way to stalled: every run must cease to turn. */
-static hp_margin way_to_stalled(const hp_figures *run, int count, const hp_thresholds *limits)
+/* Between stalled and rough: as far as the run that tips the scales, of those sorted by their turn
+ * the last of as many as are enough for a wiring that turns. */
+static void take_turn(hp_margin *margin, const hp_figures *run, int count, const hp_judgement *j,
+                      const hp_thresholds *limits)
 {
-    hp_margin farthest = {HP_THRESHOLD_NONE, 0.0};
-    for (int k = 0; k < count; k++)
-        take_farther(&farthest, HP_THRESHOLD_TURN, -faults_of(&run[k], limits).still);
-    return farthest;
+    bool stalled = j->verdict == HP_VERDICT_STALLED;
+    int enough = 1;
+    while (hp_verdict_few_starts(enough, count, limits))
+        enough++;
+    for (int k = 0; k < count; k++) {
+        int before = 0, beside = 0;
+        faults own = faults_of(&run[k], limits);
+        double short_of = stalled ? own.begun : own.still;
+        for (int n = 0; n < count; n++) {
+            faults other = faults_of(&run[n], limits);
+            double others = stalled ? other.begun : other.still;
+            before += others < short_of;
+            beside += others == short_of;
+        }
+        if (before < enough && before + beside >= enough)
+            take_nearer(margin, HP_THRESHOLD_TURN, stalled ? short_of : -short_of);
+    }
+}
+
+/* Where one start more or less would tip the scales, the verdict stands on the line; else as far
+ * from it as the share of starts. */
+static void take_starts(hp_margin *margin, const hp_judgement *j, const hp_thresholds *limits)
+{
+    bool few = hp_verdict_few_starts(j->starts, j->starts_tried, limits);
+    double share = (double)j->starts / j->starts_tried;
+    if (j->starts == 0 || j->starts == j->starts_tried)
+        return; /* they agree */
+    bool tips = hp_verdict_few_starts(j->starts + (few ? 1 : -1), j->starts_tried, limits) != few;
+    take_nearer(margin, HP_THRESHOLD_STARTS, tips ? 0.0 : fabs(above(share, limits->starts_min)));
 }
 
 hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *judgement,
@@ -88,20 +119,19 @@ hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *jud
     switch (judgement->verdict) {
     case HP_VERDICT_CORRECT:
     case HP_VERDICT_REVERSE: return margin_of_smooth(run, count, limits);
-    case HP_VERDICT_ROUGH: {
+    case HP_VERDICT_ROUGH:
         if (judgement->outdone > limits->apparent_max)
             return (hp_margin){HP_THRESHOLD_OUTDONE,
                                log(judgement->outdone / limits->apparent_max)};
-        hp_margin stalled = way_to_stalled(run, count, limits);
         /* Turning both ways is no matter of a threshold. */
         if (judgement->direction != HP_DIRECTION_BOTH)
             margin = way_to_smooth(run, count, limits);
-        take_nearer(&margin, stalled.threshold, stalled.log_ratio);
+        take_turn(&margin, run, count, judgement, limits);
+        take_starts(&margin, judgement, limits);
         return margin;
-    }
     case HP_VERDICT_STALLED:
-        for (int k = 0; k < count; k++)
-            take_nearer(&margin, HP_THRESHOLD_TURN, faults_of(&run[k], limits).still);
+        take_turn(&margin, run, count, judgement, limits);
+        take_starts(&margin, judgement, limits);
         return margin;
     case HP_VERDICT_UNDECIDED:
     case HP_VERDICT_COUNT: break;
@@ -124,6 +154,7 @@ const char *hp_threshold_name(hp_threshold threshold)
 {
     switch (threshold) {
     case HP_THRESHOLD_TURN: return "turn";
+    case HP_THRESHOLD_STARTS: return "starts";
     case HP_THRESHOLD_EXCESS: return "excess";
     case HP_THRESHOLD_STEADY: return "steadiness";
     case HP_THRESHOLD_OUTDONE: return "comparison";

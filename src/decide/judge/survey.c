@@ -115,6 +115,18 @@ void hp_survey_free(hp_survey *survey)
     memset(survey, 0, sizeof *survey);
 }
 
+const hp_figures *hp_survey_typical_run(const hp_survey *survey, int number,
+                                        const hp_thresholds *thresholds)
+{
+    const hp_figures *run = &survey->run[(number - 1) * survey->starts];
+    const hp_judgement *j = &survey->judgement[number - 1];
+    bool stalled = hp_verdict_few_starts(j->starts, j->starts_tried, thresholds);
+    for (int k = 0; k < survey->starts; k++)
+        if (run[k].status == HP_OK && hp_verdict_turned(&run[k], thresholds) != stalled)
+            return &run[k];
+    return NULL;
+}
+
 /* Only the others tell whether a wiring that passes by itself is the best of those that turn its
  * way. */
 static bool is_comparable(const hp_judgement *j)

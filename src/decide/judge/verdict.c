@@ -14,6 +14,8 @@ hp_thresholds hp_thresholds_default(void)
 {
     return (hp_thresholds){
         .turn_min = HP_TWO_PI,
+        .turn_rate_min = HP_TWO_PI / 0.8, /* the same over the usual last part */
+        .starts_min = 0.25,
         .waste_max = 1.2,
         .speed_sd_max = 0.35,
         .apparent_max = 1.1,
@@ -23,19 +25,29 @@ hp_thresholds hp_thresholds_default(void)
     };
 }
 
+double hp_verdict_turn_least(const hp_figures *figures, const hp_thresholds *limits)
+{
+    return fmax(limits->turn_min, limits->turn_rate_min * figures->part_s);
+}
+
+bool hp_verdict_few_starts(int starts, int tried, const hp_thresholds *limits)
+{
+    return starts == 0 || starts < limits->starts_min * tried;
+}
+
 static bool rotor_turned(const hp_figures *run, const hp_thresholds *limits)
 {
-    return fabs(run->window_turn) >= limits->turn_min;
+    return fabs(run->window_turn) >= hp_verdict_turn_least(run, limits);
 }
 
 /* What people see turn; behind a one-way clutch a rotor that only shuffles may pump the wheel on.
  */
 static bool wheel_turned(const hp_figures *run, const hp_thresholds *limits)
 {
-    return fabs(run->wheel_turn) >= limits->turn_min;
+    return fabs(run->wheel_turn) >= hp_verdict_turn_least(run, limits);
 }
 
-static bool turned(const hp_figures *run, const hp_thresholds *limits)
+bool hp_verdict_turned(const hp_figures *run, const hp_thresholds *limits)
 {
     return rotor_turned(run, limits) || wheel_turned(run, limits);
 }
@@ -65,6 +77,7 @@ static void add_run(hp_figures *sum, const hp_figures *run, int first)
     }
     sum->seconds += run->seconds;
     sum->window_s += run->window_s;
+    sum->part_s += run->part_s;
     sum->window_turns += run->window_turns;
     sum->window_swings += run->window_swings;
     sum->net_turn += run->net_turn;
@@ -104,24 +117,25 @@ static void add_run(hp_figures *sum, const hp_figures *run, int first)
 static void divide(hp_figures *sum, int count)
 {
     double n = count;
-    double *means[] = {&sum->wheel_turn,      &sum->seconds,       &sum->window_s,
-                       &sum->net_turn,        &sum->window_turn,   &sum->swing,
-                       &sum->speed,           &sum->speed_sd,      &sum->wheel_speed,
-                       &sum->torque_mean,     &sum->torque_rms,    &sum->torque_able,
-                       &sum->battery_current, &sum->battery_power, &sum->friction_power,
-                       &sum->copper_power,    &sum->diode_power,   &sum->phase_rms,
-                       &sum->bus_voltage,     &sum->duty,          &sum->duty_asked};
+    double *means[] = {
+        &sum->wheel_turn,      &sum->seconds,       &sum->window_s,       &sum->net_turn,
+        &sum->window_turn,     &sum->swing,         &sum->speed,          &sum->speed_sd,
+        &sum->wheel_speed,     &sum->torque_mean,   &sum->torque_rms,     &sum->torque_able,
+        &sum->battery_current, &sum->battery_power, &sum->friction_power, &sum->copper_power,
+        &sum->diode_power,     &sum->phase_rms,     &sum->bus_voltage,    &sum->duty,
+        &sum->duty_asked,      &sum->part_s};
     for (size_t k = 0; k < sizeof means / sizeof means[0]; k++)
         *means[k] /= n;
 }
 
-/* Mean over the runs that turned, or over all where none did. */
+/* Mean over the runs that turned, or of a stalled one over those that did not. */
 static void average(hp_judgement *j, const hp_figures *run, int count, const hp_thresholds *limits)
 {
+    bool turning = !hp_verdict_few_starts(j->starts, count, limits);
     int used = 0;
     double lead_x = 0.0, lead_y = 0.0;
     for (int k = 0; k < count; k++) {
-        if (j->starts > 0 && !turned(&run[k], limits))
+        if (hp_verdict_turned(&run[k], limits) != turning)
             continue;
         add_run(&j->mean, &run[k], used++ == 0);
         lead_x += cos(run[k].lead_mean);
@@ -176,7 +190,10 @@ static void give_reason(hp_judgement *j, int pumped, const hp_thresholds *limits
     size_t size = sizeof j->reason;
     double limit = hp_verdict_excess_limit(hp_figures_idle(&j->mean), limits);
     bool wasteful = hp_figures_waste(&j->mean) > limits->waste_max;
-    if (j->verdict == HP_VERDICT_STALLED)
+    if (j->verdict == HP_VERDICT_STALLED && j->starts > 0)
+        snprintf(text, size, "no net turn from %d of %d start positions, though it turns from %d",
+                 j->starts_tried - j->starts, j->starts_tried, j->starts);
+    else if (j->verdict == HP_VERDICT_STALLED)
         snprintf(text, size, "no net turn from any of %d start positions", j->starts_tried);
     else if (j->verdict == HP_VERDICT_CORRECT || j->verdict == HP_VERDICT_REVERSE)
         snprintf(text, size, "starts %d of %d, current excess %.2f (limit %.3g)", j->starts,
@@ -190,6 +207,9 @@ static void give_reason(hp_judgement *j, int pumped, const hp_thresholds *limits
     else if (j->direction == HP_DIRECTION_BOTH)
         snprintf(text, size,
                  "turns one way from some start positions and the other way from others");
+    else if (wasteful && isinf(j->excess))
+        snprintf(text, size, "on average the motor brakes the wheel, starts %d of %d", j->starts,
+                 j->starts_tried);
     else if (wasteful)
         snprintf(text, size, "current excess %.3g (limit %.3g), starts %d of %d", j->excess, limit,
                  j->starts, j->starts_tried);
@@ -206,14 +226,15 @@ static const char *why_undecided(const hp_judgement *j, const hp_figures *run, i
 {
     bool supply_failed = false, ran_away = false;
     for (int k = 0; k < count; k++) {
-        supply_failed = supply_failed || (turned(&run[k], limits) && run[k].cut_out_voltage);
+        supply_failed =
+            supply_failed || (hp_verdict_turned(&run[k], limits) && run[k].cut_out_voltage);
         ran_away = ran_away || run[k].ran_away;
     }
     if (supply_failed)
         return "the controller cut out on low battery voltage while the motor turned";
     if (ran_away)
         return "the load drives the wheel faster than any motor could: it runs away";
-    if (j->starts == 0 || j->mean.friction_power > 0.0)
+    if (hp_verdict_few_starts(j->starts, count, limits) || j->mean.friction_power > 0.0)
         return NULL;
     if (j->mean.friction_power < 0.0)
         return "the load drives the wheel instead of braking it, so current excess says nothing: "
@@ -248,7 +269,7 @@ hp_judgement hp_verdict_judge(const hp_figures *run, int count, const hp_thresho
     bool all_smooth = true;
     int pumped = 0;
     for (int k = 0; k < count; k++) {
-        j.starts += turned(&run[k], limits);
+        j.starts += hp_verdict_turned(&run[k], limits);
         pumped += wheel_turned(&run[k], limits) && !rotor_turned(&run[k], limits);
         all_smooth = all_smooth && is_smooth(&run[k], limits);
     }
@@ -259,7 +280,7 @@ hp_judgement hp_verdict_judge(const hp_figures *run, int count, const hp_thresho
         snprintf(j.reason, sizeof j.reason, "%s", undecided);
         return j;
     }
-    if (j.starts == 0)
+    if (hp_verdict_few_starts(j.starts, count, limits))
         j.verdict = HP_VERDICT_STALLED;
     else if (!all_smooth || j.direction == HP_DIRECTION_BOTH)
         j.verdict = HP_VERDICT_ROUGH;

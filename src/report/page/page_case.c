@@ -51,19 +51,6 @@ static hp_result make_small(char *svg, size_t size, char **small, hp_error *err)
     return *small ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
 }
 
-/* The first rest angle whose run did what the verdict says: turned, where it turned from any. */
-static const hp_figures *typical_run(const hp_page *page, int number)
-{
-    const hp_survey *survey = page->survey;
-    const hp_figures *run = &survey->run[(number - 1) * survey->starts];
-    bool turns = survey->judgement[number - 1].starts > 0;
-    double least = hp_thresholds_default().turn_min;
-    for (int k = 0; k < survey->starts; k++)
-        if (run[k].status == HP_OK && (!turns || fabs(run[k].window_turn) >= least))
-            return &run[k];
-    return NULL;
-}
-
 /* One picture of one wiring, small enough for the page. */
 static hp_result draw_small(const hp_page *page, const char *name, int number,
                             const hp_trace *trace, double start_angle, char **small, hp_error *err)
@@ -88,7 +75,8 @@ static hp_result draw_small(const hp_page *page, const char *name, int number,
 static hp_result draw_waves(hp_page *page, hp_engine *engine, int number, hp_error *err)
 {
     const hp_scenario *scenario = page->subject->scenario;
-    const hp_figures *typical = typical_run(page, number);
+    hp_thresholds thresholds = hp_thresholds_default();
+    const hp_figures *typical = hp_survey_typical_run(page->survey, number, &thresholds);
     if (!typical)
         return HP_OK;
     hp_run_options run = scenario->run;

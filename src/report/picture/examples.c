@@ -13,17 +13,6 @@
 #define STILL_S 0.1 /* shown where nothing is smooth */
 #define LEAST_S 0.005
 
-/* The first start whose run did what the verdict says: turned, where it turned from any. */
-static const hp_figures *typical_run(const hp_survey *survey, int number, double turn_min)
-{
-    const hp_figures *run = &survey->run[(number - 1) * survey->starts];
-    bool turns = survey->judgement[number - 1].starts > 0;
-    for (int k = 0; k < survey->starts; k++)
-        if (run[k].status == HP_OK && (!turns || fabs(run[k].window_turn) >= turn_min))
-            return &run[k];
-    return NULL;
-}
-
 /* Time shown of every kind alike. */
 static double length_shown(const hp_drive *drive, const hp_run_options *run,
                            const hp_survey *survey)
@@ -56,8 +45,8 @@ static hp_result run_one(hp_engine *engine, const hp_drive *drive, const hp_run_
     hp_wiring wiring = hp_wiring_from_number(example->number);
     hp_figures figures;
     hp_error broken = hp_error_none();
-    const hp_figures *typical =
-        typical_run(survey, example->number, hp_thresholds_default().turn_min);
+    hp_thresholds thresholds = hp_thresholds_default();
+    const hp_figures *typical = hp_survey_typical_run(survey, example->number, &thresholds);
     if (!typical)
         return HP_OK;
     run.start_angle = typical->start_angle;
