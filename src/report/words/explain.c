@@ -252,8 +252,8 @@ static const char *outcome_steady(const hp_pull_sum *sum, hp_verdict outcome)
     case HP_VERDICT_STALLED:
         return ". In the simulation it does not turn all the same: the cause lies elsewhere.";
     case HP_VERDICT_UNDECIDED: return ".";
-    case HP_VERDICT_CORRECT:
-    case HP_VERDICT_REVERSE:
+    case HP_VERDICT_CORRECT: forward = true; break;
+    case HP_VERDICT_REVERSE: forward = false; break;
     case HP_VERDICT_COUNT: break;
     }
     return forward ? ": this wiring runs smoothly forward."
@@ -269,30 +269,42 @@ static void explain_steady(const hp_pull_sum *sum, hp_verdict outcome, char *tex
              sum->mean > 0.0 ? "forward" : "backward", outcome_steady(sum, outcome));
 }
 
-static const char *outcome_fading(hp_verdict outcome)
+/* Whether the simulated rotor turns against this pull. */
+static bool turns_against(const hp_judgement *simulated, double pull)
 {
-    switch (outcome) {
+    return simulated && simulated->rotor_direction ==
+                            (pull > 0.0 ? HP_DIRECTION_BACKWARD : HP_DIRECTION_FORWARD);
+}
+
+static const char *outcome_fading(const hp_pull_sum *sum, const hp_judgement *simulated)
+{
+    switch (outcome_of(simulated)) {
     case HP_VERDICT_CORRECT:
     case HP_VERDICT_REVERSE:
         return "At standstill that is a bad field. In the simulation it runs smoothly all the "
                "same, because at this speed the current lags behind the field.";
-    case HP_VERDICT_STALLED: return "In the simulation the motor does not turn.";
+    case HP_VERDICT_STALLED:
+        return simulated->starts > 0
+                   ? "In the simulation the motor does not turn from most start positions."
+                   : "In the simulation the motor does not turn.";
     case HP_VERDICT_UNDECIDED: return "Such a field draws much more current.";
     case HP_VERDICT_ROUGH:
+        if (turns_against(simulated, sum->mean))
+            return "In the simulation the rotor turns the other way all the same, and rough.";
+        break;
     case HP_VERDICT_COUNT: break;
     }
     return "The motor runs rough, draws much more current, and may refuse to start from some "
            "angles.";
 }
 
-/* "it is too late", as the simulation has it where it turned and told; empty where it told nothing.
- */
+/* "it is too late", where the simulation told the same if it turned; else empty. */
 static const char *fading_name(double ahead, const hp_judgement *simulated)
 {
     hp_verdict outcome = outcome_of(simulated);
     hp_rough_kind kind = ahead < 90.0 ? HP_KIND_LATE : HP_KIND_EARLY;
-    if (outcome == HP_VERDICT_ROUGH)
-        kind = simulated->kind;
+    if (outcome == HP_VERDICT_ROUGH && simulated->kind != kind)
+        kind = HP_KIND_NONE;
     if (outcome == HP_VERDICT_CORRECT || outcome == HP_VERDICT_REVERSE)
         kind = HP_KIND_NONE;
     return kind == HP_KIND_LATE    ? ": it is too late"
@@ -319,20 +331,27 @@ static void explain_fading(const hp_pull_sum *sum, const hp_judgement *simulated
                  "about %.0f degrees ahead in that sense instead of 90%s. Torque per ampere "
                  "averages %.2f of what it could be and falls to nothing once a sector. %s",
                  way, ahead, fading_name(ahead, simulated), fabs(sum->mean),
-                 outcome_fading(outcome_of(simulated)));
+                 outcome_fading(sum, simulated));
 }
 
-static const char *outcome_changing(const hp_pull_sum *sum, hp_verdict outcome)
+static const char *outcome_changing(const hp_pull_sum *sum, const hp_judgement *simulated)
 {
-    switch (outcome) {
+    switch (outcome_of(simulated)) {
     case HP_VERDICT_CORRECT:
     case HP_VERDICT_REVERSE:
         return "In the simulation momentum carries it past them, and it runs smoothly all the "
                "same.";
-    case HP_VERDICT_ROUGH: return "Momentum carries it past them, and it turns, but rough.";
+    case HP_VERDICT_ROUGH:
+        return simulated->rotor_direction == HP_DIRECTION_NONE
+                   ? "The rotor shuffles about there, and pumps the wheel forward through the "
+                     "clutch."
+                   : "Momentum carries it past them, and it turns, but rough.";
     case HP_VERDICT_STALLED:
-        return "The rotor stops or shivers there, and all the current turns into heat.";
-    case HP_VERDICT_UNDECIDED:
+        return simulated->starts > 0
+                   ? "From most start positions the rotor stops or shivers there, and all the "
+                     "current turns into heat."
+                   : "The rotor stops or shivers there, and all the current turns into heat.";
+    case HP_VERDICT_UNDECIDED: return "";
     case HP_VERDICT_COUNT: break;
     }
     return fabs(sum->mean) > PASSABLE
@@ -340,7 +359,22 @@ static const char *outcome_changing(const hp_pull_sum *sum, hp_verdict outcome)
                : "The rotor stops or shivers there, and all the current turns into heat.";
 }
 
-static void explain_changing(const hp_pull_sum *sum, hp_verdict outcome, char *text, size_t size)
+/* The same where the pull holds the rotor at no angle. */
+static const char *outcome_nowhere(hp_verdict outcome)
+{
+    switch (outcome) {
+    case HP_VERDICT_CORRECT:
+    case HP_VERDICT_REVERSE: return "In the simulation it runs smoothly all the same.";
+    case HP_VERDICT_ROUGH: return "In the simulation it turns, but rough.";
+    case HP_VERDICT_STALLED: return "In the simulation the motor does not turn.";
+    case HP_VERDICT_UNDECIDED:
+    case HP_VERDICT_COUNT: break;
+    }
+    return "";
+}
+
+static void explain_changing(const hp_pull_sum *sum, const hp_judgement *simulated, char *text,
+                             size_t size)
 {
     hp_phrase p = hp_phrase_begin(text, size);
     hp_phrase_add(
@@ -348,8 +382,10 @@ static void explain_changing(const hp_pull_sum *sum, hp_verdict outcome, char *t
         "The pull is forward at some angles and backward at others (from %+.2f to %+.2f; the mean "
         "over the turn is %+.2f). ",
         sum->least, sum->most, two_decimals(sum->mean));
-    if (sum->rests == 0)
+    if (sum->rests == 0) {
+        hp_phrase_add(&p, "%s", outcome_nowhere(outcome_of(simulated)));
         return;
+    }
     hp_phrase_add(&p, "Between them it pulls the rotor back to about");
     for (int k = 0; k < sum->rests; k++)
         hp_phrase_add(&p, "%s %.0f",
@@ -357,7 +393,8 @@ static void explain_changing(const hp_pull_sum *sum, hp_verdict outcome, char *t
                       : k + 1 == sum->rests ? " or"
                                             : ",",
                       sum->rest[k] / HP_DEG);
-    hp_phrase_add(&p, " degrees. %s", outcome_changing(sum, outcome));
+    const char *outcome = outcome_changing(sum, simulated);
+    hp_phrase_add(&p, " degrees.%s%s", outcome[0] ? " " : "", outcome);
 }
 
 static const char *explain_sum(const hp_pull_sum *sum, const hp_judgement *simulated, char *text,
@@ -367,7 +404,7 @@ static const char *explain_sum(const hp_pull_sum *sum, const hp_judgement *simul
     switch (sum->pull) {
     case HP_PULL_STEADY: explain_steady(sum, outcome, text, size); break;
     case HP_PULL_FADING: explain_fading(sum, simulated, text, size); break;
-    case HP_PULL_CHANGING: explain_changing(sum, outcome, text, size); break;
+    case HP_PULL_CHANGING: explain_changing(sum, simulated, text, size); break;
     default:
         snprintf(text, size,
                  "The table drives no pair at any angle, because it lacks every code that the "
