@@ -14,6 +14,7 @@
  */
 #include "hubphase/sim/engine.h"
 
+#include "sim/row.h"
 #include "sim/run_clock.h"
 
 #include <arkode/arkode_erkstep.h>
@@ -250,6 +251,7 @@ static hp_result fire(hp_run *r, int *fired)
             r->engine->measure.edges++;
         if (r->measuring && r->m->turns != turns) {
             hp_measure_turn(&r->engine->measure, r->m, r->t, r->y);
+            hp_run_note_path(r, r->t, r->y, HP_CALM_AT_TURN);
             hp_run_look_for_calm(r, r->t, r->y, HP_CALM_AT_TURN);
         }
         r->engine->instant_valid = false;
@@ -481,9 +483,9 @@ static void complete(hp_run *r)
     f->window_turn = turn * f->part_s;
 }
 
-hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,
-                        const hp_run_options *options, hp_trace *trace, hp_figures *figures,
-                        hp_error *err)
+static hp_result run(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,
+                     const hp_run_options *options, hp_trace *trace, hp_paths *paths,
+                     hp_figures *figures, hp_error *err)
 {
     assert(hp_wiring_number(wiring) != 0);
     memset(figures, 0, sizeof *figures);
@@ -504,6 +506,7 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
         .measuring = true,
         .next_sample = trace ? trace->from : 0.0,
         .step_hint = 1e-6,
+        .paths = paths,
     };
     hp_run_set_checkpoint(&r);
     engine->tolerance = options->tolerance;
@@ -526,12 +529,37 @@ hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wirin
         result = loop(&r, err);
     if (result == HP_OK)
         hp_run_close_figures(&r);
-    if (result == HP_OK && r.end < options->seconds)
+    bool settled = result == HP_OK && r.end < options->seconds;
+    if (settled && !(paths && paths->followed >= 0))
         complete(&r);
     figures->start_angle = options->start_angle;
     figures->status = result;
     figures->events = r.events;
     figures->steps = r.steps;
     figures->rhs = engine->rhs + engine->step.rhs;
+    /* A run that comes to rest ends with the stall cut-out, if in time. */
+    if (paths)
+        hp_paths_end(paths, settled && figures->sensor_edges > 0, figures);
     return result;
+}
+
+hp_result hp_engine_run(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,
+                        const hp_run_options *options, hp_trace *trace, hp_figures *figures,
+                        hp_error *err)
+{
+    return run(engine, drive, wiring, options, trace, NULL, figures, err);
+}
+
+void hp_engine_begin_row(hp_engine *engine)
+{
+    hp_paths_clear(&engine->paths);
+}
+
+hp_result hp_engine_run_in_row(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,
+                               const hp_run_options *options, hp_figures *figures, hp_error *err)
+{
+    hp_paths *paths = drive->controller.pwm == HP_PWM_AVERAGED ? &engine->paths : NULL;
+    if (paths)
+        hp_paths_begin(paths);
+    return run(engine, drive, wiring, options, NULL, paths, figures, err);
 }

@@ -99,6 +99,14 @@ void hp_run_look_for_calm(hp_run *r, double t, const double *y, hp_calm_moment m
 
 /* ---- swings ---------------------------------------------------------------------------------- */
 
+void hp_run_note_path(hp_run *r, double t, const double *y, hp_calm_moment moment)
+{
+    if (!r->paths || !hp_paths_take(r->paths, r->m, t, y, moment))
+        return;
+    r->end = r->t;
+    r->next_look = INFINITY;
+}
+
 /* The rotor moves in this sense from t on. */
 static void note_sense(hp_run *r, double t, const double *y, int sense)
 {
@@ -106,7 +114,10 @@ static void note_sense(hp_run *r, double t, const double *y, int sense)
     r->moved = sense;
     if (!swung || !r->measuring)
         return;
-    hp_run_look_for_calm(r, t, y, sense > 0 ? HP_CALM_AT_SWING : HP_CALM_AT_SWING_BACK);
+    hp_calm_moment moment = sense > 0 ? HP_CALM_AT_SWING : HP_CALM_AT_SWING_BACK;
+    if (sense > 0)
+        hp_run_note_path(r, t, y, moment);
+    hp_run_look_for_calm(r, t, y, moment);
     hp_measure_swing(&r->engine->measure, r->m, t, y, sense);
     if (t >= r->swing_end && sense == r->swing_sense)
         r->end = r->t;

@@ -8,6 +8,7 @@
 #include "sim/calm.h"
 #include "sim/machine.h"
 #include "sim/measure.h"
+#include "sim/path.h"
 #include "sim/step.h"
 
 struct hp_engine {
@@ -27,6 +28,7 @@ struct hp_engine {
     hp_measure measure;
     hp_calm calm;
     hp_step step;
+    hp_paths paths; /* of the row of runs going on */
 };
 
 /* One run's bookkeeping, on the stack. */
@@ -53,7 +55,8 @@ typedef struct hp_run {
     double next_look; /* next even time to ask whether it is; INFINITY: never */
     double swing_end; /* ends with the first swing in this sense from here on; INFINITY: not so */
     int swing_sense;
-    int moved; /* sense in which the rotor moved last; 0: not yet */
+    hp_paths *paths; /* watched for the way of an earlier run; NULL: not */
+    int moved;       /* sense in which the rotor moved last; 0: not yet */
     long events, steps;
     long firings; /* of guards; counts towards the cap even where nothing changed */
 } hp_run;
@@ -73,6 +76,8 @@ void hp_run_set_checkpoint(hp_run *run);
 void hp_run_look_for_calm(hp_run *run, double t, const double *y, hp_calm_moment moment);
 /* Notes in which sense the rotor moves now, and a swing that has come to its end. */
 void hp_run_note_sense(hp_run *run);
+/* Notes a moment at which paths may meet; ends the run when it goes the way of an earlier one. */
+void hp_run_note_path(hp_run *run, double t, const double *y, hp_calm_moment moment);
 /* The same inside the step just taken, where no event tells. */
 void hp_run_note_crossing(hp_run *run);
 /* Handles every known time that has come. Sets *switched when the integrator must restart. */

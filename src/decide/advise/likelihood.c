@@ -6,6 +6,8 @@
  */
 #include "decide/advise/likelihood_parts.h"
 
+#include "sim/row.h"
+
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
@@ -91,10 +93,11 @@ hp_record hp_likelihood_simulate(const hp_likelihood *l, hp_engine *engine, int 
     hp_record record = {0};
     tally sum = {0};
     hp_run_options options = l->options.run;
+    hp_engine_begin_row(engine);
     for (int k = 0; k < l->options.starts; k++) {
         hp_figures figures;
         options.start_angle = hp_rest_angle(motor * l->options.starts + k);
-        hp_engine_run(engine, &drive, &b.wiring, &options, NULL, &figures, NULL);
+        hp_engine_run_in_row(engine, &drive, &b.wiring, &options, &figures, NULL);
         add_run(&record, &sum, &figures, hp_sight_of(&figures, &sight));
     }
     record.wheel_speed = grid_mean(sum.wheel_speed, sum.wheel_count);
