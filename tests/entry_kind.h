@@ -20,6 +20,7 @@ typedef enum kind {
     KIND_MEND,
     KIND_CONTROLS,
     KIND_DRAG,
+    KIND_CONTACTS,
     KIND_COUNT
 } kind;
 
@@ -27,7 +28,7 @@ static inline const hp_reading *kind_reading(int which)
 {
     static const hp_reading *const reading[KIND_COUNT] = {
         &hp_reading_pins, &hp_reading_supply, &hp_reading_hand_turn, &hp_reading_winding,
-        &hp_reading_spin, &hp_reading_park,   &hp_reading_probe,     &hp_reading_trial,  &hp_reading_learn,     &hp_reading_mend, &hp_reading_controls, &hp_reading_drag};
+        &hp_reading_spin, &hp_reading_park,   &hp_reading_probe,     &hp_reading_trial,  &hp_reading_learn,     &hp_reading_mend, &hp_reading_controls, &hp_reading_drag, &hp_reading_contacts};
     return reading[which];
 }
 

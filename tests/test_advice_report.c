@@ -101,6 +101,7 @@ static hp_entry random_entry(hp_random *random)
     case KIND_MEND: e.mend.fault = hp_fault_from_index(below(random, HP_FAULT_COUNT)); break;
     case KIND_CONTROLS: e.controls.found = (hp_found)below(random, HP_FOUND_COUNT); break;
     case KIND_DRAG: e.drag.idle_a = volt[below(random, 3)]; break;
+    case KIND_CONTACTS: e.contacts.loose = (hp_contact)below(random, HP_CONTACT_COUNT); break;
     case KIND_PROBE:
     case KIND_COUNT: break;
     }

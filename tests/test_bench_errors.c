@@ -144,6 +144,7 @@ static void wrong_entries_are_named(void **state)
          1,
          {AT "4:3: error: entries[1] does not say what it is, must have one of pins, "
              "sensor_supply, hand_turn, winding, spin, park, controller_probe, controls, drag, "
+             "contacts, "
              "trial, learn, mend"}},
         {BENCH_HEAD "- learn: {worked: no}\n", 1, {AT "4:3: error: entries[1].time is missing"}},
         {BENCH_HEAD "- learn: {worked: no}\n  time: 2026-11-31T10:00+01:00\n",
@@ -227,7 +228,8 @@ static void wrong_keys_are_named(void **state)
         {ENTRY("mend: {part: wheel, lead: U}"),
          1,
          {"entries[1].mend.part is \"wheel\", must be sensor_stuck_high, sensor_stuck_low, "
-          "phase_lead_open, clutch, controller, protection, loose_lead, unlisted or inverted_sensor"}},
+          "phase_lead_open, clutch, controller, protection, loose_lead, unlisted or "
+          "inverted_sensor"}},
     };
     CHECK_ALL(mistakes);
 }

@@ -314,6 +314,9 @@ static hp_bench_entry random_entry(hp_random *random)
         e->drag.rubs = (hp_tell)pick(random, HP_TELL_COUNT);
         e->drag.other_load = (hp_tell)pick(random, HP_TELL_COUNT);
         break;
+    case KIND_CONTACTS:
+        e->contacts.loose = (hp_contact)(1 + pick(random, HP_CONTACT_COUNT - 1));
+        break;
     case KIND_LEARN: e->learn.worked = pick(random, 2) ? HP_TELL_YES : HP_TELL_NO; break;
     case KIND_MEND:
         e->mend.fault = hp_fault_from_index(pick(random, HP_FAULT_COUNT));

@@ -311,6 +311,11 @@ hp_entry hidden_do(hidden *h, const hp_advice *advice, const hp_plan_params *par
         entry.supply.volts = 5.0 * (1.0 + 0.02 * noise(h));
         return entry;
     }
+    case KIND_CONTACTS: {
+        hp_entry entry = hp_entry_make(&hp_reading_contacts, 0);
+        entry.contacts.loose = HP_CONTACT_NOTHING;
+        return entry;
+    }
     default: return do_pairs(h, advice->reading);
     }
 }

@@ -49,7 +49,7 @@ static void write_scenario(bench *b, const char *program, const char *folder, in
 {
     static const char *const reading[] = {"pins", "sensor_supply", "hand_turn",        "winding",
                                           "spin", "park",          "controller_probe", "controls",
-                                          "drag"};
+                                          "drag", "contacts"};
     b->program = program;
     snprintf(b->scenario, sizeof b->scenario, "%s/family%d.yaml", folder, number);
     snprintf(b->log, sizeof b->log, "%s/family%d.bench.yaml", folder, number);
@@ -57,7 +57,8 @@ static void write_scenario(bench *b, const char *program, const char *folder, in
     if (!out)
         fail("cannot write ", b->scenario);
     fputs("hubphase: 1\nmotor:\n  magnets: 46\n  resistance_between_leads_ohm: 0.2\n"
-          "  no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}\nbench:\n",
+          "  no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}\n"
+          "controller: {table: six_step_120}\nbench:\n",
           out);
     /* As family.c has it. */
     fputs("  first_power: none\n", out);
@@ -125,8 +126,6 @@ static hp_advice advice_from(const json_t *answer)
 {
     static const char *const kind[HP_ADVICE_COUNT] = {
         "read", "try", "look", "learn", "done", "repair", "danger", "give_up", "probably"};
-    static const char *const reading[] = {"pins", "sensor_supply", "hand_turn",       "winding",
-                                          "spin", "park",          "controller_probe"};
     const json_t *advice = json_object_get(answer, "advice");
     const json_t *wiring = json_object_get(advice, "wiring");
     hp_advice a = {.lead = -1, .trouble = -1};
@@ -135,10 +134,9 @@ static hp_advice advice_from(const json_t *answer)
         fail("an unknown advice: ", text_of(advice, "kind"));
     a.kind = (hp_advice_kind)word;
     if (a.kind == HP_ADVICE_READ) {
-        int which = find_word(text_of(advice, "reading"), reading, KIND_TRIAL);
-        if (which < 0)
+        a.reading = hp_reading_find(text_of(advice, "reading"));
+        if (!a.reading)
             fail("an unknown reading: ", text_of(advice, "reading"));
-        a.reading = kind_reading(which);
         a.lead = lead_of(text_of(advice, "lead"));
     }
     a.number = (int)json_integer_value(json_object_get(wiring, "number"));
@@ -215,6 +213,7 @@ static void put_entry(FILE *out, const hp_entry *e)
         break;
     case KIND_CONTROLS: fputs(" controls --found=nothing", out); break;
     case KIND_DRAG: fprintf(out, " drag --idle-a=%.17g", e->drag.idle_a); break;
+    case KIND_CONTACTS: fputs(" contacts --loose=nothing", out); break;
     case KIND_SUPPLY: fprintf(out, " sensor_supply --supply-v=%.17g", e->supply.volts); break;
     case KIND_HAND_TURN:
         fputs(" hand_turn --codes=", out);

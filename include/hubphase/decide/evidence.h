@@ -201,6 +201,21 @@ typedef struct hp_drag {
     hp_tell other_load; /* lamp, display or regulator behind the meter */
 } hp_drag;
 
+/* What made contact only now and then. */
+typedef enum hp_contact {
+    HP_CONTACT_UNSAID,
+    HP_CONTACT_PHASE_LEAD,
+    HP_CONTACT_HALL_LEAD,
+    HP_CONTACT_SUPPLY_LEAD, /* battery, Hall supply or ground */
+    HP_CONTACT_NOTHING,     /* every lead and plug held */
+    HP_CONTACT_COUNT
+} hp_contact;
+
+/* Leads and plugs tugged while the wheel runs; what was loose is mended. */
+typedef struct hp_contacts {
+    hp_contact loose;
+} hp_contacts;
+
 /* Whether self-learning ended with a wheel that runs forward smoothly. */
 typedef struct hp_learn {
     hp_tell worked;
@@ -237,6 +252,7 @@ struct hp_entry {
         hp_learn learn;
         hp_controls controls;
         hp_drag drag;
+        hp_contacts contacts;
         hp_mend mend;
     };
 };

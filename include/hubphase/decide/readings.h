@@ -28,6 +28,7 @@ extern const hp_reading hp_reading_park;
 extern const hp_reading hp_reading_probe;
 extern const hp_reading hp_reading_controls; /* what keeps a controller silent */
 extern const hp_reading hp_reading_drag;     /* what drags, and what else draws current */
+extern const hp_reading hp_reading_contacts; /* a lead that makes contact now and then */
 extern const hp_reading hp_reading_trial;
 extern const hp_reading
     hp_reading_learn;                    /* the controller was told to learn the wiring by itself */

@@ -403,6 +403,7 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_BENCH_PROBE] = READING("controller_probe", HP_SLOT_PROBE, READABLE),
     [HP_KEY_BENCH_CONTROLS] = READING("controls", HP_SLOT_CONTROLS, READABLE),
     [HP_KEY_BENCH_DRAG] = READING("drag", HP_SLOT_DRAG, READABLE),
+    [HP_KEY_BENCH_CONTACTS] = READING("contacts", HP_SLOT_CONTACTS, READABLE),
     [HP_KEY_BENCH_MINUTES] = SECTION("bench.minutes"),
     [HP_KEY_MINUTES_TRIAL] =
         MINUTES("trial", trial,
@@ -430,6 +431,8 @@ static const hp_key keys[HP_KEY_COUNT] = {
         READING_MINUTES("controls", HP_SLOT_CONTROLS, "chosen: seven points, the controller live"),
     [HP_KEY_MINUTES_DRAG] =
         READING_MINUTES("drag", HP_SLOT_DRAG, "chosen: a look at the meter, a turn by hand"),
+    [HP_KEY_MINUTES_CONTACTS] =
+        READING_MINUTES("contacts", HP_SLOT_CONTACTS, "chosen: nine leads, a tug each"),
     [HP_KEY_MINUTES_LEARN] = MINUTES("learn_lead", learn, "chosen: join a lead, wait, part it"),
     [HP_KEY_MINUTES_ROUGH] = MINUTES("risk_rough", risk_rough,
                                      "chosen: several times the battery current of a smooth run"),
@@ -446,7 +449,7 @@ const hp_reading *hp_slot_reading(hp_reading_slot slot)
         [HP_SLOT_HAND_TURN] = &hp_reading_hand_turn, [HP_SLOT_WINDING] = &hp_reading_winding,
         [HP_SLOT_SPIN] = &hp_reading_spin,           [HP_SLOT_PARK] = &hp_reading_park,
         [HP_SLOT_PROBE] = &hp_reading_probe,         [HP_SLOT_CONTROLS] = &hp_reading_controls,
-        [HP_SLOT_DRAG] = &hp_reading_drag,
+        [HP_SLOT_DRAG] = &hp_reading_drag,           [HP_SLOT_CONTACTS] = &hp_reading_contacts,
     };
     return reading[slot];
 }

@@ -31,6 +31,7 @@ typedef enum hp_reading_slot {
     HP_SLOT_PROBE,
     HP_SLOT_CONTROLS,
     HP_SLOT_DRAG,
+    HP_SLOT_CONTACTS,
     HP_SLOT_COUNT
 } hp_reading_slot;
 
@@ -240,6 +241,7 @@ typedef enum hp_key_id {
     HP_KEY_BENCH_PROBE,
     HP_KEY_BENCH_CONTROLS,
     HP_KEY_BENCH_DRAG,
+    HP_KEY_BENCH_CONTACTS,
     HP_KEY_BENCH_MINUTES,
     HP_KEY_MINUTES_TRIAL,
     HP_KEY_MINUTES_LOOK,
@@ -254,6 +256,7 @@ typedef enum hp_key_id {
     HP_KEY_MINUTES_PROBE,
     HP_KEY_MINUTES_CONTROLS,
     HP_KEY_MINUTES_DRAG,
+    HP_KEY_MINUTES_CONTACTS,
     HP_KEY_MINUTES_LEARN,
     HP_KEY_MINUTES_ROUGH,
     HP_KEY_MINUTES_STALLED,

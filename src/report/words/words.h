@@ -67,6 +67,7 @@ extern const hp_words hp_words_park;
 extern const hp_words hp_words_probe;
 extern const hp_words hp_words_controls;
 extern const hp_words hp_words_drag;
+extern const hp_words hp_words_contacts;
 extern const hp_words hp_words_trial;
 extern const hp_words hp_words_learn;
 extern const hp_words hp_words_mend;

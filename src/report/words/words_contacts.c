@@ -1,0 +1,91 @@
+/* Words for the search for a loose contact: see words.h. */
+#include "report/words/card_parts.h"
+#include "report/words/words.h"
+
+#include <stdio.h>
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    (void)context;
+    (void)lead;
+    HP_CARD_SET(words->title, "Tug each lead while the wheel runs: does one make contact only now "
+                              "and then?");
+    HP_CARD_SET(words->reason, "The same wiring did not do the same each time. A lead that makes "
+                               "contact only now and then does that; no wiring does.");
+    hp_card_how(words, "Lift the wheel, hold the machine fast. Bench supply or lamp as in the "
+                       "trial. Let the wheel run gently.");
+    hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_THROTTLE);
+    hp_card_how(words,
+                "With an insulated stick push each plug and each lead to and fro, close to "
+                "its pin or bolt: Hall plug, phase leads, battery leads. Touch nothing bare.");
+    hp_card_caution(words, "The wheel may start or stop by itself: keep hands and sleeves clear "
+                           "of it.");
+    hp_card_how(words, "It stumbles, stops or runs on at one of them: that is the one. Battery "
+                       "off.");
+    hp_card_doing(words, HP_DOING_STOP);
+    hp_card_how(words, "Battery off: tug each lead once. A pin that slides back in its plug, a "
+                       "bolt that turns or a wire broken inside its sleeve is loose, too.");
+    hp_card_how(words, "Mend it, and write down which kind of lead it was.");
+    HP_CARD_SET(words->healthy, "The wheel runs on evenly whatever is pushed, and no lead gives.");
+    HP_CARD_SET(words->note, "Whether a phase lead, a Hall lead or a supply lead was loose, or "
+                             "nothing.");
+}
+
+static const char *loose_words(hp_contact loose)
+{
+    static const char *const word[HP_CONTACT_COUNT] = {"not said", "a phase lead", "a Hall lead",
+                                                       "a supply lead", "nothing loose"};
+    return (int)loose >= 0 && loose < HP_CONTACT_COUNT ? word[loose] : word[0];
+}
+
+static void showing(const hp_card_context *context, const hp_advice *advice, const void *values,
+                    hp_showing_words *words)
+{
+    hp_contact loose = ((const hp_contacts *)values)->loose;
+    (void)context;
+    (void)advice;
+    HP_CARD_SET(words->label, "%s", loose_words(loose));
+    if (loose == HP_CONTACT_NOTHING || loose == HP_CONTACT_UNSAID)
+        HP_CARD_SET(words->sentence, "Every lead and plug holds.");
+    else
+        HP_CARD_SET(words->sentence, "It was loose, and it is mended: %s.", loose_words(loose));
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_contacts *c = values;
+    (void)context;
+    hp_phrase_add(p, "contacts: %s", loose_words(c->loose));
+}
+
+static const hp_choice loose[] = {
+    {"phase_lead", "phase_lead: a thick lead to the motor, its bolt or bullet"},
+    {"hall_lead", "hall_lead: one of the thin leads, or its pin in the plug"},
+    {"supply_lead", "supply_lead: battery, Hall supply or ground"},
+    {"nothing", "nothing: all of them held"},
+    {NULL, NULL},
+};
+
+static const hp_question questions[] = {
+    {.field = "loose", .text = "What was loose, and is mended?", .choices = loose},
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    (void)context;
+    (void)advice;
+    hp_log_word(line, "--loose=WHAT");
+}
+
+const hp_words hp_words_contacts = {
+    .reading = &hp_reading_contacts,
+    .menu = "whether a lead makes contact only now and then",
+    .proof = "Push each plug and lead to and fro while the wheel runs gently behind a limit, then "
+             "tug each with the battery off.",
+    .card = card,
+    .showing = showing,
+    .entry = entry,
+    .questions = questions,
+    .log = log_options,
+};
