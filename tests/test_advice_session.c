@@ -200,7 +200,8 @@ static void a_silent_scenario_has_the_defaults(void **state)
     plan.throttle = s.drive.controller.throttle;
     assert_memory_equal(&s.bench.person, &person, sizeof person);
     check_int(s.bench.prior.table, prior.table);
-    check_close(s.bench.prior.table_stated, prior.table_stated, 1e-12, "rounding");
+    /* But for the table: what nobody states is a guess. */
+    check_close(s.bench.prior.table_stated, 0.85, 1e-12, "rounding");
     check_close(s.bench.prior.inverted, prior.inverted, 1e-12, "rounding");
     check_int(s.bench.plan.allowed, plan.allowed);
     assert_memory_equal(&s.bench.plan.costs, &plan.costs, sizeof plan.costs);
@@ -279,7 +280,7 @@ static void standing_adds_up(void **state)
     check_int(standing.set[0].number[0], 1);
     check_int(standing.set[0].number[1], 22);
     check_int(standing.set[0].number[2], 29);
-    check_true(standing.set[0].probability > 0.8 && standing.set[0].probability <= right[1] + 1e-9,
+    check_true(standing.set[0].probability > 0.7 && standing.set[0].probability <= right[1] + 1e-9,
                "%g of %g", standing.set[0].probability, right[1]);
 
     hp_standing_course course;

@@ -303,7 +303,7 @@ static void each_trouble_has_its_proof(void **state)
             hp_fault fault = hp_fault_from_index(f);
             const hp_reading *proof =
                 fault.kind == HP_FAULT_LEAD_OPEN ? &hp_reading_winding
-                : fault.kind == HP_FAULT_LOOSE   ? &hp_reading_winding
+                : fault.kind == HP_FAULT_LOOSE   ? &hp_reading_contacts
                 : fault.kind == HP_FAULT_CLUTCH  ? &hp_reading_spin
                 : fault.kind == HP_FAULT_SILENT || fault.kind == HP_FAULT_CUTTING_OUT
                     ? &hp_reading_controls
@@ -325,6 +325,7 @@ static hp_entry contrary(const hp_advice *advice, int step)
     case KIND_HAND_TURN:
         e.hand_turn.count = 7;
         memcpy(e.hand_turn.code, step % 2 ? rising : falling, sizeof rising);
+        e.hand_turn.edges = 1 + step; /* no two are alike */
         break;
     case KIND_PARK:
         e.park.lead = advice->lead;
@@ -380,6 +381,28 @@ static void readings_are_not_asked_for_without_end(void **state)
     close_bench(&b);
 }
 
+/* What a reading said twice, byte for byte, it is not asked a third time. */
+static void a_reading_that_said_the_same_twice_is_enough(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_slipping(0.2));
+    b.params.costs.reading[hp_reading_index(&hp_reading_hand_turn)] = 0.01;
+    b.params.allowed = hp_allow(&hp_reading_hand_turn);
+    open_bench(&b);
+    hp_advice advice = next(&b);
+    int turns = 0;
+    for (; advice.kind == HP_ADVICE_READ && turns < 9; advice = next(&b), turns++) {
+        hp_entry e = hp_entry_make(&hp_reading_hand_turn, 0);
+        e.hand_turn.count = 3;
+        e.hand_turn.code[0] = 4;
+        e.hand_turn.code[1] = 6;
+        e.hand_turn.code[2] = 5;
+        add(&b, e);
+    }
+    check_int(turns, 2);
+    close_bench(&b);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -393,6 +416,7 @@ int main(void)
         cmocka_unit_test(a_false_smooth_is_shown_by_its_current),
         cmocka_unit_test(each_trouble_has_its_proof),
         cmocka_unit_test(readings_are_not_asked_for_without_end),
+        cmocka_unit_test(a_reading_that_said_the_same_twice_is_enough),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -58,7 +58,7 @@ typedef struct person_seen {
     double throttle, limit_a;
     world_feed feed;
     bool silent;
-    double trip_a;
+    double trip_a, cut_after;
     person_watched watched;
 } person_seen;
 

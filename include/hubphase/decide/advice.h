@@ -87,6 +87,7 @@ typedef enum hp_why {
     HP_WHY_SAME_FIGURES, /* PROBABLY: a figure outside its band came back the same */
     HP_WHY_LEARNT,       /* PROBABLY: the controller's own learning ended well */
     HP_WHY_PART,         /* REPAIR: one part explains the log, nothing else does */
+    HP_WHY_CUTS_OUT,     /* REPAIR: every run was cut out, whatever was joined */
     HP_WHY_TRIALS,       /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
     HP_WHY_NOTHING_LEFT, /* GIVE_UP: nothing that is left would tell more */
     HP_WHY_UNLISTED,     /* GIVE_UP: nothing that is listed explains the log */

@@ -307,9 +307,14 @@ bool hp_belief_changes(const hp_belief *b, int entry)
     const hp_entry *e = &b->entry[entry];
     if (!e->reading->change)
         return false;
-    if (e->reading != &hp_reading_controls)
-        return true;
-    return e->controls.found != HP_FOUND_NOTHING && e->controls.found != HP_FOUND_UNSAID;
+    for (int k = 0; k < HP_FAULT_COUNT; k++) {
+        const hp_hypothesis before = {0, 0, k % HP_PHASE_COUNT, hp_fault_from_index(k)};
+        hp_hypothesis after = before;
+        e->reading->change(e->values, &after);
+        if (after.inverted != before.inverted || hp_fault_index(after.fault) != k)
+            return true;
+    }
+    return false;
 }
 
 /* ---- sums ------------------------------------------------------------------------------------ */

@@ -62,22 +62,20 @@ static void mean_weight(const hp_belief *b, int hypothesis, double *mean)
             mean[m] += b->scratch[behaviour[n] * members + m] / HP_WIRING_COUNT;
 }
 
-/* chosen: of ten runs that something cuts out seven do not start at all; a cut-out is noticed as
- * often as any. */
-#define CUT_AT_ONCE 0.7
-#define CUT_SHARE   0.85
+/* chosen: of ten runs that something cuts out five do not start at all. */
+#define CUT_AT_ONCE 0.5
 
-/* It ran as it does until something cut it out, or did not start. */
-static void weigh_cutting(const hp_belief *b, const hp_trial *trial, const double *own, double *out)
+/* It ran as it does until something cut it out, or did not start; `own`, `silent`: without what was
+ * said of a cut-out. */
+static void weigh_cutting(const hp_belief *b, const hp_person *person, const hp_trial *trial,
+                          const double *own, const double *silent, double *out)
 {
-    int members = b->members.count;
-    const double *silent = &b->scratch[(2 * b->table->map.count + HP_RECKONED_SILENT) * members];
-    double noticed = 1.0;
-    if (trial->cut_out != HP_TELL_UNSAID && !hp_feed_limits(trial->feed))
-        noticed = trial->cut_out == HP_TELL_YES ? CUT_SHARE / (1.0 - CUT_SHARE)
-                                                : (1.0 - CUT_SHARE) / CUT_SHARE;
-    for (int m = 0; m < members; m++)
-        out[m] = (1.0 - CUT_AT_ONCE) * own[m] * noticed + CUT_AT_ONCE * silent[m];
+    double missed = person->cut_out_missed;
+    double noticed = trial->cut_out == HP_TELL_UNSAID || trial->limit_reached == HP_TELL_YES ? 1.0
+                     : trial->cut_out == HP_TELL_YES ? 1.0 - missed
+                                                     : missed;
+    for (int m = 0; m < b->members.count; m++)
+        out[m] = noticed * ((1.0 - CUT_AT_ONCE) * own[m] + CUT_AT_ONCE * silent[m]);
 }
 
 /* chosen: how often a trial of several starts passes without the contact failing. */
@@ -144,7 +142,7 @@ static int find_rows(const hp_belief *b, int number, const int *now, trial_key *
 
 /* One row, any wiring mixed in. */
 static void fill_row(const hp_belief *b, const hp_person *person, const hp_trial *trial,
-                     const trial_key *key, const double *any, double *out)
+                     const trial_key *key, const double *uncut, const double *any, double *out)
 {
     const hp_hypothesis *hypothesis = &b->hypothesis[key->stands_for];
     int members = b->members.count;
@@ -152,7 +150,8 @@ static void fill_row(const hp_belief *b, const hp_person *person, const hp_trial
     if (hypothesis->fault.kind == HP_FAULT_LOOSE)
         weigh_loose(b, hypothesis, &trial->wiring, own, out);
     else if (hypothesis->fault.kind == HP_FAULT_CUTTING_OUT)
-        weigh_cutting(b, trial, own, out);
+        weigh_cutting(b, person, trial, &uncut[key->behaviour * members],
+                      &uncut[(2 * b->table->map.count + HP_RECKONED_SILENT) * members], out);
     else
         memcpy(out, own, (size_t)members * sizeof *out);
     for (int m = 0; m < members; m++)
@@ -168,28 +167,39 @@ static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const 
     int count = earlier_trials(b, trial, place, earlier);
     trial_key *key = malloc((size_t)(b->count + 1) * sizeof *key);
     double *mean = malloc((size_t)(KIND_COUNT * members) * sizeof *mean);
+    size_t rows = (size_t)(hp_weigh_rows(b->table) * members);
+    double *uncut = malloc(rows * sizeof *uncut);
     *w = (hp_weights){.width = members};
     w->row = malloc((size_t)(b->count + 1) * sizeof *w->row);
     if (key && w->row)
         w->rows = find_rows(b, number, now, key, w->row);
     w->value = malloc((size_t)(w->rows * members + 1) * sizeof *w->value);
-    if (!key || !mean || !w->row || !w->value) {
+    if (!key || !mean || !uncut || !w->row || !w->value) {
         free(key);
         free(mean);
+        free(uncut);
         hp_weights_free(w);
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
     }
     bool known[KIND_COUNT] = {false};
     hp_weigh_trial(&b->members, person, trial, earlier, count, b->scratch);
+    if (trial->cut_out == HP_TELL_UNSAID) {
+        memcpy(uncut, b->scratch, rows * sizeof *uncut);
+    } else {
+        hp_trial unsaid = *trial;
+        unsaid.cut_out = HP_TELL_UNSAID;
+        hp_weigh_trial(&b->members, person, &unsaid, earlier, count, uncut);
+    }
     for (int k = 0; k < w->rows; k++) {
         double *any = &mean[key[k].kind * members];
         if (!known[key[k].kind])
             mean_weight(b, key[k].stands_for, any);
         known[key[k].kind] = true;
-        fill_row(b, person, trial, &key[k], any, &w->value[k * members]);
+        fill_row(b, person, trial, &key[k], uncut, any, &w->value[k * members]);
     }
     free(key);
     free(mean);
+    free(uncut);
     return HP_OK;
 }
 

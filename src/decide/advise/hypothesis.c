@@ -195,8 +195,8 @@ hp_prior_params hp_prior_default(void)
         .clutch = 0.03,       /* chosen: worn, when there is one */
         .has_clutch = false,  /* direct drive */
         .silent = 0.05, /* chosen: key, brake, throttle not at rest: the commonest first event */
-        .cutting_out = 0.005, /* chosen: an old battery, an eager protection */
-        .loose = 0.005,       /* chosen: clips and bullet connectors */
+        .cutting_out = 0.015, /* chosen: an old battery, an eager protection */
+        .loose = 0.015,       /* chosen: clips and bullet connectors */
         .unlisted = 0.01,     /* chosen: what nobody has thought of */
         .nuisance =
             {

@@ -57,6 +57,30 @@ static void limit_trial(const hp_planner *p, const hp_belief *b, hp_advice *advi
     advice->limit_a = isnan(b->members.limit_a) ? 0.0 : b->members.limit_a;
 }
 
+/* chosen: so sure of the controller's table that its probe is not worth the time. */
+#define TABLE_KNOWN 0.95
+
+/* A guess about the controller's table is settled before the first power, where it can be: true
+ * when the reading that does is advised in place of a trial. */
+static bool probe_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    double table[HP_TABLE_COUNT], most = 0.0;
+    if (advice->kind == HP_ADVICE_READ || hp_plan_present(b) > 0)
+        return false;
+    hp_belief_tables(b, table);
+    for (int k = 0; k < HP_TABLE_COUNT; k++)
+        most = fmax(most, table[k]);
+    for (int k = 0; hp_readings[k] && most < TABLE_KNOWN; k++) {
+        const hp_reading *reading = hp_readings[k];
+        if (!reading->by_table || !hp_reading_is_advised(reading) ||
+            !(p->params.allowed & hp_allow(reading)) || hp_plan_count(b, reading) > 1)
+            continue;
+        hp_plan_advise_reading(advice, reading);
+        return true;
+    }
+    return false;
+}
+
 static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
     double right[HP_WIRING_COUNT + 1];
@@ -69,9 +93,13 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
         sound += o.group[k];
     if (!found || (worth_of_best < WORTH_MIN && sound < 0.5)) {
         double broken = hp_plan_likeliest_trouble(b, &advice->trouble);
+        if (hp_plan_settle_end(p, b, advice))
+            return;
         hp_plan_give_up(p, advice, broken, right, present, HP_WHY_NOTHING_LEFT);
         return;
     }
+    if (probe_first(p, b, advice))
+        return;
     advice->expected_trials = hp_rest_sharp(&o.rest, o.group, true);
     if (advice->kind == HP_ADVICE_READ)
         return;

@@ -172,7 +172,20 @@ static bool end_well(const hp_planner *p, const hp_belief *b, int present, const
     return true;
 }
 
-/* Whether the log ends the work; true when it does. */
+/* Every run was cut out, whatever was joined: that comes before any wiring. */
+static void end_for_cutting(const hp_planner *p, const double *mended, int present, int runs,
+                            hp_advice *advice)
+{
+    advice->kind = HP_ADVICE_REPAIR;
+    advice->why = HP_WHY_CUTS_OUT;
+    advice->trouble = hp_trouble_index(-1, (hp_fault){HP_FAULT_CUTTING_OUT, 0});
+    /* That it was not imagined each time. */
+    advice->certainty = 1.0 - pow(HP_CUT_OUT_IMAGINED, runs);
+    advice->proof = proof_here(p, advice->trouble);
+    hp_plan_set_wiring(advice, likeliest_wiring(p, mended, present));
+}
+
+/* Whether the log ends the work when it does. */
 bool hp_plan_end(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
     double right[HP_WIRING_COUNT + 1], mended[HP_WIRING_COUNT + 1];
@@ -180,7 +193,15 @@ bool hp_plan_end(const hp_planner *p, const hp_belief *b, int present, hp_advice
     hp_belief_wirings_mended(b, mended);
     double broken = hp_plan_likeliest_trouble(b, &advice->trouble);
     bool unlisted = is_fault(advice->trouble, HP_FAULT_UNLISTED);
+    if (hp_plan_cut_outs(b) >= HP_PLAN_CUT_OUTS) {
+        end_for_cutting(p, mended, present, hp_plan_cut_outs(b), advice);
+        return true;
+    }
     if (end_well(p, b, present, right, advice))
+        return true;
+    bool all_tried = hp_plan_trials_since_mend(b) >= p->params.trials_max;
+    bool broken_now = broken >= p->params.sure_broken && advice->trouble > 0;
+    if ((all_tried || broken_now) && hp_plan_settle_end(p, b, advice))
         return true;
     if (broken >= p->params.sure_broken && unlisted) {
         hp_plan_give_up(p, advice, broken, right, present, HP_WHY_UNLISTED);
@@ -194,7 +215,7 @@ bool hp_plan_end(const hp_planner *p, const hp_belief *b, int present, hp_advice
         hp_plan_set_wiring(advice, likeliest_wiring(p, mended, present));
         return true;
     }
-    if (hp_plan_trials_since_mend(b) < p->params.trials_max)
+    if (!all_tried)
         return false;
     if (present > 0 && hp_plan_ran_well(b, present) && right[present] >= PROBABLE)
         end_with(advice, HP_ADVICE_PROBABLY, HP_WHY_TRIALS, present, right);

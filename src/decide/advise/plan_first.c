@@ -56,8 +56,44 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
     return false;
 }
 
+/* Entries of a kind of the parts as they are. */
+static int count_since_mend(const hp_belief *b, const hp_reading *kind)
+{
+    int count = 0;
+    for (int k = hp_plan_since_mend(b); k < b->entries; k++)
+        count += b->entry[k].reading == kind;
+    return count;
+}
+
 /* chosen: how likely a silent controller is before it is looked into. */
 #define SILENT_WORTH 0.25
+
+/* chosen: ... and a contact that fails now and then, or something that is not listed. */
+#define LOOSE_WORTH    0.1
+#define UNLISTED_WORTH 0.3
+/* chosen: who tugged every lead twice has found what can be felt. */
+#define CONTACTS_MOST 2
+
+static bool may_tug(const hp_planner *p, const hp_belief *b)
+{
+    return (p->params.allowed & hp_allow(&hp_reading_contacts)) &&
+           hp_plan_count(b, &hp_reading_trial) > 0 &&
+           hp_plan_count_since_trial(b, &hp_reading_contacts) == 0 &&
+           hp_plan_count(b, &hp_reading_contacts) < CONTACTS_MOST;
+}
+
+static double chance_of(const double *troubles, hp_fault_kind kind)
+{
+    return troubles[hp_trouble_index(-1, (hp_fault){kind, 0})];
+}
+
+bool hp_plan_settle_end(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    if (!may_tug(p, b) || hp_plan_count(b, &hp_reading_contacts) > 0)
+        return false;
+    hp_plan_advise_reading(advice, &hp_reading_contacts);
+    return true;
+}
 
 /* Questions that settle what a figure or a standing wheel is made of; true when one is asked. */
 bool hp_plan_settle(const hp_planner *p, const hp_belief *b, hp_advice *advice)
@@ -67,7 +103,18 @@ bool hp_plan_settle(const hp_planner *p, const hp_belief *b, hp_advice *advice)
     bool drag = p->params.allowed & hp_allow(&hp_reading_drag);
     bool controls = p->params.allowed & hp_allow(&hp_reading_controls);
     hp_belief_troubles(b, probability);
-    double silent = probability[hp_trouble_index(-1, (hp_fault){HP_FAULT_SILENT, 0})];
+    double silent = chance_of(probability, HP_FAULT_SILENT);
+    if (controls && hp_plan_cut_outs(b) >= HP_PLAN_CUT_OUTS &&
+        count_since_mend(b, &hp_reading_controls) == 0) {
+        hp_plan_advise_reading(advice, &hp_reading_controls);
+        return true;
+    }
+    if (may_tug(p, b) &&
+        (hp_plan_unsteady(b) || chance_of(probability, HP_FAULT_LOOSE) >= LOOSE_WORTH ||
+         chance_of(probability, HP_FAULT_UNLISTED) >= UNLISTED_WORTH)) {
+        hp_plan_advise_reading(advice, &hp_reading_contacts);
+        return true;
+    }
     if (controls && silent >= SILENT_WORTH &&
         hp_plan_count_since_trial(b, &hp_reading_controls) == 0) {
         hp_plan_advise_reading(advice, &hp_reading_controls);

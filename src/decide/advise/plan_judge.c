@@ -143,13 +143,27 @@ static judged judge_reading(const hp_outlook *o, const hp_plan_reading *t)
     return j;
 }
 
-static int times_read(const hp_belief *b, const hp_plan_reading *t)
+static bool is_of(const hp_entry *e, const hp_plan_reading *t)
 {
+    return e->reading == t->reading && (t->lead < 0 || t->reading->lead(e->values) == t->lead);
+}
+
+/* Whether a reading of the parts as they are is there often enough, or said the same twice: a third
+ * time it would say it again. */
+static bool read_enough(const hp_belief *b, const hp_plan_reading *t)
+{
+    const hp_entry *newest = NULL;
     int times = 0;
-    for (int k = 0; k < b->entries; k++)
-        times += b->entry[k].reading == t->reading &&
-                 (t->lead < 0 || t->reading->lead(b->entry[k].values) == t->lead);
-    return times;
+    for (int k = b->entries - 1; k >= 0 && !hp_belief_changes(b, k); k--) {
+        const hp_entry *e = &b->entry[k];
+        if (!is_of(e, t))
+            continue;
+        if (newest && times == 1 && memcmp(newest->values, e->values, t->reading->size) == 0)
+            return true;
+        newest = newest ? newest : e;
+        times++;
+    }
+    return times >= READING_REPEATS;
 }
 
 /* Wirings worth judging: one of each kind, unless a broken part makes equals differ. */
@@ -174,7 +188,7 @@ static int list_kinds(const hp_outlook *o, int number[HP_WIRING_COUNT + 1])
     return count;
 }
 
-/* chosen: equals for all that is likely. */
+/* chosen: equals for all that is likely, while nobody has asked the controller for its table. */
 #define EQUAL_SHARE 0.9
 
 /* Whether wherever `number` would be right, `other` would be, too. */
@@ -234,7 +248,7 @@ static int list_options(const hp_outlook *o, option list[OPTIONS_MAX])
     hp_planner *p = o->planner;
     int count = 0, candidate[HP_WIRING_COUNT];
     for (int k = 0; k < p->reading_count; k++)
-        if (times_read(o->belief, &p->reading[k]) < READING_REPEATS)
+        if (!read_enough(o->belief, &p->reading[k]))
             list[count++] = (option){k, 0, judge_reading(o, &p->reading[k])};
     int wirings = list_candidates(o, candidate);
     for (int k = 0; k < wirings; k++)

@@ -31,9 +31,12 @@ const hp_trial *hp_plan_last_trial(const hp_belief *b, int end, int number)
     return NULL;
 }
 
+/* Forward, off its limit; and not roughly, unless it left a limit: a drive by a sine growls on a
+ * motor that is made for six steps, and so does a bearing. */
 static bool ran_well(const hp_trial *t)
 {
-    return t && t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
+    return t && t->motion == HP_MOVED_FORWARD && t->limit_reached != HP_TELL_YES &&
+           (t->feel != HP_FEEL_ROUGH || t->limit_reached == HP_TELL_NO);
 }
 
 bool hp_plan_ran_well(const hp_belief *b, int number)
@@ -56,7 +59,8 @@ hp_why hp_plan_current_shown(const hp_belief *b, int number)
     hp_why why = HP_WHY_GOES_ON;
     for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
         const hp_trial *t = &b->entry[k].trial;
-        if (b->entry[k].reading != &hp_reading_trial || !ran_well(t) ||
+        /* What cuts out never ran up, and draws little for that. */
+        if (b->entry[k].reading != &hp_reading_trial || !ran_well(t) || t->cut_out == HP_TELL_YES ||
             hp_wiring_number(&t->wiring) != number)
             continue;
         if (t->limit_reached == HP_TELL_NO && why == HP_WHY_GOES_ON)

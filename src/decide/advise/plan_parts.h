@@ -23,6 +23,15 @@ hp_why hp_plan_current_shown(const hp_belief *belief, int number);
 /* Whether the controller's own learning has the last word. */
 bool hp_plan_learnt(const hp_belief *belief);
 
+/* ---- signs in the trials (plan_signs.c) ------------------------------------------------------ */
+
+/* Whether a wiring does not do the same each time, since leads were last tugged or mended. */
+bool hp_plan_unsteady(const hp_belief *belief);
+/* Runs that turned, where every one of them was cut out; 0: one was not. */
+int hp_plan_cut_outs(const hp_belief *belief);
+/* chosen: so many cut-outs, and nothing else, are no accident. */
+#define HP_PLAN_CUT_OUTS 2
+
 /* ---- bands (plan_bands.c) -------------------------------------------------------------------- */
 
 /* Fills the bands of an advice. */
@@ -42,6 +51,9 @@ void hp_plan_set_wiring(hp_advice *advice, int number);
 bool hp_plan_first(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
 /* Questions that settle what a figure or a standing wheel is made of; true when one is asked. */
 bool hp_plan_settle(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
+
+/* A question that comes before an end without a right wiring; true when one is asked. */
+bool hp_plan_settle_end(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
 
 /* Whether the log ends the work; true when it does (plan_end.c). */
 bool hp_plan_end(const hp_planner *planner, const hp_belief *belief, int present,

@@ -80,9 +80,24 @@ static double standing_probability(const hp_person *p, const hp_hand_turn *t,
     return sum;
 }
 
-static double weigh(const hp_reading_case *c, const void *values)
+/* chosen: what holds a controller off leaves the sensors without supply or ground this often. */
+#define SENSORS_DEAD 0.15
+
+/* All three alike throughout: no supply reads 000, no ground 111. */
+static double dead_probability(const hp_person *p, const hp_hand_turn *t)
 {
-    const hp_hand_turn *t = values;
+    double sum = 0.0;
+    for (int code = 0; code < HP_CODE_COUNT; code += HP_CODE_COUNT - 1) {
+        double all = 0.5;
+        for (int i = 0; i < t->count; i++)
+            all *= hp_code_said(p, t->code[i], code);
+        sum += all;
+    }
+    return sum;
+}
+
+static double weigh_sound(const hp_reading_case *c, const hp_hand_turn *t)
+{
     const hp_person *p = c->person;
     const hp_hypothesis *h = c->hypothesis;
     /* Forward, a one-way clutch lets the wheel overrun the rotor. */
@@ -95,6 +110,15 @@ static double weigh(const hp_reading_case *c, const void *values)
         return ONE_CODE * ring_probability(p, t, ring, size, step);
     return (1.0 - p->turned_back) * ring_probability(p, t, ring, size, step) +
            p->turned_back * ring_probability(p, t, ring, size, -step);
+}
+
+/* A controller that drives nothing may be silent for want of the sensors' supply. */
+static double weigh(const hp_reading_case *c, const void *values)
+{
+    double sound = weigh_sound(c, values);
+    if (c->hypothesis->fault.kind != HP_FAULT_SILENT)
+        return sound;
+    return (1.0 - SENSORS_DEAD) * sound + SENSORS_DEAD * dead_probability(c->person, values);
 }
 
 /* The codes of more than one turn, from the smallest code on. */

@@ -229,7 +229,10 @@ static double said_cut_out(const hp_person *p, const hp_trial *t, const hp_share
 {
     if (t->cut_out == HP_TELL_UNSAID)
         return 1.0;
-    return said_tell(t->cut_out, 1.0 - power(1.0 - shares->cut_out, standing), p->cut_out_missed);
+    double cut = 1.0 - power(1.0 - shares->cut_out, standing);
+    double yes = cut * (1.0 - p->cut_out_missed) +
+                 (1.0 - cut) * fmin(HP_CUT_OUT_IMAGINED, p->cut_out_missed);
+    return t->cut_out == HP_TELL_YES ? yes : 1.0 - yes;
 }
 
 hp_trial_told hp_trial_tell(const hp_person *p, const hp_trial *t, const hp_trial_words *w,

@@ -43,6 +43,9 @@ double hp_said_motion(const hp_person *person, hp_happening happening, hp_motion
 /* Probability that a person says this feel of a smooth or a rough run. */
 double hp_said_feel(const hp_person *person, bool smooth, hp_feel said);
 
+/* chosen: a cut-out is told that was none. Missing one is commoner (hp_person.cut_out_missed). */
+#define HP_CUT_OUT_IMAGINED 0.03
+
 /* Relative scatter of a wheel speed or battery current about the nearest motor of an ensemble. */
 #define HP_KERNEL_SPEED   0.04
 #define HP_KERNEL_CURRENT 0.15

@@ -174,8 +174,14 @@ static hp_trial comparable_part(const hp_members *members, const hp_trial *said)
         part.cut_out = part.warm = part.limit_reached = HP_TELL_UNSAID;
         part.battery_a = part.wheel_rad_s = (double)NAN;
     }
+    /* What goes off and on draws less than it takes while it is on, and is off before anybody feels
+     * how it runs. */
+    if (trial->cut_out == HP_TELL_YES)
+        part.battery_a = (double)NAN;
+    if (trial->cut_out == HP_TELL_YES && trial->limit_reached != HP_TELL_YES)
+        part.feel = HP_FEEL_UNSAID;
     /* A controller whose supply gives way may cut out for that. */
-    if (hp_feed_limits(part.feed))
+    if (hp_feed_limits(part.feed) && part.limit_reached == HP_TELL_YES)
         part.cut_out = HP_TELL_UNSAID;
     return part;
 }
@@ -432,25 +438,52 @@ static double standing_figures(const look *l, const shown *s)
 
 /* ---- the weight ------------------------------------------------------------------------------ */
 
-/* chosen: held at its limit a rough wiring stands from some places more. */
-#define LIMITED_STALLS 0.25
+/* chosen: held at its limit, many a rough wiring starts as ever, and many stands from half of the
+ * places; driven by a sine the latter is commoner. */
+#define LIMITED_STANDS      0.5
+#define LIMITED_WEAKER      0.4
+#define LIMITED_WEAKER_SINE 0.6
+
+/* Rough runs stand instead, this share of them. */
+static hp_shares stalled_shares(const hp_shares *shares, double stalls)
+{
+    hp_shares own = *shares;
+    for (int s = 0; s < HP_SIGHT_SHIVER; s++) {
+        if (hp_sight_smooth((hp_sight)s))
+            continue;
+        double stands = stalls * own.sight[s];
+        own.sight[s] -= stands;
+        own.sight[HP_SIGHT_SHIVER] += 0.5 * stands;
+        own.sight[HP_SIGHT_STILL] += 0.5 * stands;
+    }
+    return own;
+}
+
+/* Words of one record with a limited supply: a motor is weakened for all starts alike, or none. */
+static hp_trial_told tell_limited(const look *l, const hp_trial_words *said,
+                                  const hp_shares *shares, const hp_shares *weak, double weaker)
+{
+    hp_trial_told as_ever = hp_trial_tell(l->person, l->trial, said, shares);
+    hp_trial_told told = hp_trial_tell(l->person, l->trial, said, weak);
+    told.standing += (1.0 - weaker) * (as_ever.standing - told.standing);
+    for (int k = 0; k < 2; k++)
+        told.turning[k] += (1.0 - weaker) * (as_ever.turning[k] - told.turning[k]);
+    return told;
+}
 
 /* Words of one record, driven by six steps and by a sine. */
 static void tell_record(const look *l, const hp_trial_words said[2], const hp_shares *shares,
                         hp_trial_told result[2])
 {
-    hp_shares own = *shares;
-    if (!isnan(l->limit_a))
-        for (int s = 0; s < HP_SIGHT_SHIVER; s++)
-            if (!hp_sight_smooth((hp_sight)s)) {
-                double stalls = LIMITED_STALLS * own.sight[s];
-                own.sight[s] -= stalls;
-                own.sight[HP_SIGHT_SHIVER] += 0.5 * stalls;
-                own.sight[HP_SIGHT_STILL] += 0.5 * stalls;
-            }
-    result[0] = result[1] = hp_trial_tell(l->person, l->trial, &said[0], &own);
-    if (l->members->nuisance)
-        result[1] = hp_trial_tell(l->person, l->trial, &said[1], &own);
+    static const double weaker[2] = {LIMITED_WEAKER, LIMITED_WEAKER_SINE};
+    bool limited = !isnan(l->limit_a);
+    hp_shares weak = limited ? stalled_shares(shares, LIMITED_STANDS) : *shares;
+    int drives = l->members->nuisance ? 2 : 1;
+    for (int k = 0; k < drives; k++)
+        result[k] = limited ? tell_limited(l, &said[k], shares, &weak, weaker[k])
+                            : hp_trial_tell(l->person, l->trial, &said[k], shares);
+    if (drives == 1)
+        result[1] = result[0];
 }
 
 /* Whether the trial has anything that depends on a figure. */

@@ -29,6 +29,11 @@ static void settle_prior(hp_reader *reader)
     if (hp_reader_lacks(reader, HP_KEY_BENCH_60) && hp_reader_has(reader, HP_KEY_SPACING) &&
         draft->spacing == 1)
         hp_reader_derive(reader, HP_KEY_BENCH_60, 90.0, "chosen: sensors.spacing_deg says 60");
+    /* A controller from elsewhere marks its leads as it likes. */
+    if (draft->table_known && hp_reader_lacks(reader, HP_KEY_BENCH_TABLE_WRONG) &&
+        hp_reader_lacks(reader, HP_KEY_TABLE))
+        hp_reader_derive(reader, HP_KEY_BENCH_TABLE_WRONG, 15.0,
+                         "chosen: nothing says which table the controller has");
     if (!draft->table_known && hp_reader_lacks(reader, HP_KEY_BENCH_TABLE_WRONG))
         reader->reading[HP_KEY_BENCH_TABLE_WRONG].idle = true;
     draft->prior.table_stated = 1.0 - draft->table_wrong;

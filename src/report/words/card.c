@@ -343,6 +343,11 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
         hp_phrase_add(reason, "The controller's own learning ended well, but nothing shows what "
                               "the motor draws.");
         break;
+    case HP_WHY_CUTS_OUT:
+        hp_phrase_add(reason, "It cuts out each time, whatever is joined: the battery's "
+                              "protection, its volts under load, or a contact that does not "
+                              "last. No wiring shows until that is mended.");
+        break;
     case HP_WHY_TRIALS:
         hp_phrase_add(reason, "That was as many powered trials as are reasonable.");
         break;
@@ -459,8 +464,9 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
     HP_CARD_SET(words->title, "Stop trying and mend: a part is faulty or does not fit");
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     add_why(advice, &reason);
-    hp_phrase_add(&reason, " %s likely: %s.", percent(advice->certainty, sure, sizeof sure),
-                  trouble);
+    if (advice->why != HP_WHY_CUTS_OUT)
+        hp_phrase_add(&reason, " %s likely: %s.", percent(advice->certainty, sure, sizeof sure),
+                      trouble);
     if (proof_words(advice->proof))
         hp_card_how(words, "%s", proof_words(advice->proof));
     how_to_mend(context, advice->trouble, words);
