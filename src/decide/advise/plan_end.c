@@ -194,6 +194,8 @@ bool hp_plan_end(const hp_planner *p, const hp_belief *b, int present, hp_advice
     double broken = hp_plan_likeliest_trouble(b, &advice->trouble);
     bool unlisted = is_fault(advice->trouble, HP_FAULT_UNLISTED);
     if (hp_plan_cut_outs(b) >= HP_PLAN_CUT_OUTS) {
+        if (hp_plan_settle_end(p, b, advice))
+            return true;
         end_for_cutting(p, mended, present, hp_plan_cut_outs(b), advice);
         return true;
     }

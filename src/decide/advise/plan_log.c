@@ -80,10 +80,21 @@ static bool figures_same(double a, double b, double relative, double zero)
     return fabs(a - b) <= 3.0 * hypot(relative * fmax(a, b), zero);
 }
 
+/* A limit that was not reached takes no part. */
+static bool is_free(const hp_trial *t)
+{
+    return !hp_feed_limits(t->feed) || t->limit_reached == HP_TELL_NO;
+}
+
+static bool fed_alike(const hp_trial *a, const hp_trial *b)
+{
+    return (is_free(a) && is_free(b)) ||
+           (a->feed == b->feed && a->limit_reached == b->limit_reached);
+}
+
 static bool said_same(const hp_person *p, const hp_trial *a, const hp_trial *b)
 {
-    return a->motion == b->motion && a->feel == b->feel && a->feed == b->feed &&
-           a->limit_reached == b->limit_reached &&
+    return a->motion == b->motion && a->feel == b->feel && fed_alike(a, b) &&
            figures_same(a->battery_a, b->battery_a, p->current_relative, p->current_zero_a) &&
            figures_same(a->wheel_rad_s, b->wheel_rad_s, p->speed_relative, 0.0);
 }

@@ -51,7 +51,7 @@ static bool misses_a_start(const hp_trial *t)
 /* It left its limit from some places and stayed at it from others, or nobody looked. */
 static bool limit_open(const hp_trial *t)
 {
-    return t->motion == HP_MOVED_FORWARD && t->feel == HP_FEEL_SMOOTH && hp_feed_limits(t->feed) &&
+    return t->motion == HP_MOVED_FORWARD && hp_feed_limits(t->feed) &&
            t->limit_reached == HP_TELL_UNSAID;
 }
 
