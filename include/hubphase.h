@@ -14,64 +14,42 @@
 #ifndef HUBPHASE_H
 #define HUBPHASE_H
 
-/* Results, errors, text. */
-#include "hubphase/base/api.h"
+/* What every header begins with; text; the one way to write files. */
 #include "hubphase/base/files.h"
-#include "hubphase/base/limits.h"
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/result.h"
-#include "hubphase/base/shell_word.h"
 #include "hubphase/base/text.h"
 
 /* The parts, and the wiring that joins them. */
-#include "hubphase/model/backemf.h"
-#include "hubphase/model/commutation.h"
 #include "hubphase/model/controller.h"
 #include "hubphase/model/drive.h"
-#include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/motor.h"
-#include "hubphase/model/phase.h"
-#include "hubphase/model/plug.h"
-#include "hubphase/model/sensors.h"
-#include "hubphase/model/stand.h"
 #include "hubphase/model/wiring.h"
 
 /* One run: its figures, its trace. */
 #include "hubphase/sim/engine.h"
 #include "hubphase/sim/figures.h"
-#include "hubphase/sim/trace.h"
 
 /* Judging: verdicts, all 36 wirings, motors like this one. */
-#include "hubphase/decide/ensemble.h"
-#include "hubphase/decide/margin.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/decide/verdict.h"
 
-/* Advising: what may be true, what a person says, what to do next. */
+/* Advising: what is assumed, what a person says, what to do next. */
 #include "hubphase/decide/advice.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
-#include "hubphase/decide/fields.h"
-#include "hubphase/decide/hypothesis.h"
-#include "hubphase/decide/person.h"
 #include "hubphase/decide/readings.h"
 
 /* Scenario, bench log, and the case that they make. */
 #include "hubphase/record/bench_log.h"
 #include "hubphase/record/case.h"
-#include "hubphase/record/parameters.h"
 #include "hubphase/record/scenario.h"
-#include "hubphase/record/typed.h"
 
-/* Words, tables, pictures. */
+/* Words, tables, pictures, page and sheet. */
 #include "hubphase/report/case_words.h"
-#include "hubphase/report/cautions.h"
-#include "hubphase/report/page.h"
+#include "hubphase/report/documents.h"
 #include "hubphase/report/pictures.h"
-#include "hubphase/report/question.h"
-#include "hubphase/report/report_case.h"
-#include "hubphase/report/sheet.h"
 #include "hubphase/report/tables.h"
 
 #endif

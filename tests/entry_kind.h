@@ -27,8 +27,10 @@ typedef enum kind {
 static inline const hp_reading *kind_reading(int which)
 {
     static const hp_reading *const reading[KIND_COUNT] = {
-        &hp_reading_pins, &hp_reading_supply, &hp_reading_hand_turn, &hp_reading_winding,
-        &hp_reading_spin, &hp_reading_park,   &hp_reading_probe,     &hp_reading_trial,  &hp_reading_learn,     &hp_reading_mend, &hp_reading_controls, &hp_reading_drag, &hp_reading_contacts};
+        &hp_reading_pins,    &hp_reading_supply, &hp_reading_hand_turn, &hp_reading_winding,
+        &hp_reading_spin,    &hp_reading_park,   &hp_reading_probe,     &hp_reading_trial,
+        &hp_reading_learn,   &hp_reading_mend,   &hp_reading_controls,  &hp_reading_drag,
+        &hp_reading_contacts};
     return reading[which];
 }
 

@@ -7,9 +7,9 @@
  * one wiring end in its verdict, those of a step in the step. README.md begins as it was, up to the
  * line of the table's head.
  */
-#include "hubphase/record/bench_log.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
+#include "hubphase/record/bench_log.h"
 #include "hubphase/record/scenario.h"
 #include "hubphase/report/pictures.h"
 

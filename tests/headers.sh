@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # Public headers: each includes nothing but public and standard ones, keeps its declarations between
-# HP_API_BEGIN and HP_API_END, and compiles alone as C17 and as C++17; hubphase.h includes them all.
+# HP_API_BEGIN and HP_API_END, and compiles alone as C17 and as C++17; hubphase.h includes them all. They
+# are few: what users do not need stands beside its source.
 #
 #   headers.sh SOURCE COMPILER [C++-COMPILER]
 set -u
@@ -30,5 +31,7 @@ for header in hubphase.h $(find hubphase -name '*.h' | sort); do
     fi
 done
 rm -f "${TMPDIR:-/tmp}/hp_$$.c"
+count=$(find hubphase -name '*.h' | wc -l)
+[ "$count" -le 25 ] || { echo "$count public headers: join those of one concept"; bad=1; }
 [ -n "$cxx" ] || echo "no C++ compiler: C alone was tried"
 exit $bad

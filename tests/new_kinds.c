@@ -7,6 +7,8 @@
 #include "new_kinds.h"
 
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "report/sheet/sheet_lists.h"
 #include "report/words/card_parts.h"
 #include "report/words/words.h"

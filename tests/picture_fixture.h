@@ -8,8 +8,10 @@
 #include "report_sample.h"
 #include "svg_check.h"
 
+#include "hubphase/decide/evidence.h"
 #include "hubphase/report/pictures.h"
-#include "hubphase/sim/trace.h"
+#include "hubphase/sim/engine.h"
+#include "sim/trace.h"
 #include "spread_sample.h"
 
 #include <dirent.h>

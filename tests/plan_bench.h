@@ -6,6 +6,7 @@
 
 #include "decide/advise/plan.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
 
 typedef struct bench {
     hp_likelihood table;

@@ -5,7 +5,8 @@
 #ifndef HUBPHASE_TESTS_REPORT_SAMPLE_H
 #define HUBPHASE_TESTS_REPORT_SAMPLE_H
 
-#include "hubphase/report/report_case.h"
+#include "hubphase/report/tables.h"
+#include "record/scenario/parameters.h"
 
 #include <math.h>
 #include <stdio.h>

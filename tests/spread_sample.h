@@ -8,6 +8,7 @@
 
 #include "report_sample.h"
 
+#include "decide/judge/ensemble.h"
 #include "decide/judge/spread_table.h"
 
 #define SPREAD_MOTORS  20

@@ -8,6 +8,8 @@
 #include "decide/advise/advice_standing.h"
 #include "decide/advise/plan_tree.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 typedef struct bench {
     hp_likelihood table;

@@ -3,8 +3,11 @@
 #include "entry_kind.h"
 
 #include "base/random.h"
+#include "decide/advise/hypothesis.h"
 #include "default_table.h"
 #include "hubphase/base/text.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "report/words/advice_report.h"
 
 #include <jansson.h>

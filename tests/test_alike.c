@@ -2,9 +2,11 @@
  * alike. */
 #include "check.h"
 
+#include "decide/advise/hypothesis.h"
 #include "decide/judge/alike.h"
-#include "hubphase/decide/ensemble.h"
-#include "hubphase/decide/hypothesis.h"
+#include "decide/judge/ensemble.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/spread.h"
 #include "hubphase/sim/engine.h"
 
 static hp_figures run_wiring(hp_engine *engine, const hp_drive *drive, int number)

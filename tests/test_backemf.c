@@ -2,8 +2,9 @@
 #include "field_limits.h"
 
 #include "base/random.h"
-#include "hubphase/model/backemf.h"
-#include "hubphase/model/phase.h"
+#include "hubphase/model/motor.h"
+#include "hubphase/model/wiring.h"
+#include "model/backemf.h"
 
 #define ROUNDING 1e-14 /* a few operations on numbers of order one */
 

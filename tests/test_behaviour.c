@@ -2,6 +2,9 @@
 #include "check.h"
 
 #include "decide/advise/behaviour.h"
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/sim/engine.h"
 
 static void counts_of_distinct_cases(void **state)

@@ -3,7 +3,10 @@
 
 #include "base/random.h"
 #include "decide/advise/belief.h"
+#include "decide/advise/hypothesis.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 typedef struct bench {
     hp_likelihood table;

@@ -4,6 +4,7 @@
  */
 #include "bench_text.h"
 #include "file_steps.h"
+#include "hubphase/decide/evidence.h"
 
 #include <fcntl.h>
 #include <signal.h>

@@ -5,8 +5,11 @@
 #include "entry_kind.h"
 
 #include "base/random.h"
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/plan.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #define FILE_NAME "test_bench_log.bench.yaml"
 

@@ -4,6 +4,7 @@
  */
 #include "bench_text.h"
 #include "failing_memory.h"
+#include "hubphase/decide/evidence.h"
 
 #define FILE_NAME "test_bench_memory.bench.yaml"
 

@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include "decide/judge/alike.h"
+#include "hubphase/decide/assumptions.h"
 #include "report/page/bench_page.h"
 
 #include <jansson.h>

@@ -16,7 +16,7 @@
 #include "reference_drives.h"
 #include "verdict_spread_draw.h"
 
-#include "hubphase/decide/ensemble.h"
+#include "decide/judge/ensemble.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/decide/verdict.h"

@@ -2,8 +2,11 @@
 #include "check.h"
 #include "entry_kind.h"
 
+#include "decide/advise/hypothesis.h"
 #include "default_table.h"
 #include "hubphase/base/text.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "report/words/card.h"
 
 /* Longest label that a scenario may give. */
@@ -227,7 +230,7 @@ static void parking_ties_two_leads(void **state)
 
 /* Numbers of a healthy part follow from the scenario: 0.2 ohm, 46 changes, and back-EMF. For a
  * trapezoid with a flat of 120 degrees the peak between two leads is 2 ke w
- * (hubphase/model/backemf.h). */
+ * (model/backemf.h). */
 static void healthy_numbers_come_from_the_scenario(void **state)
 {
     (void)state;

@@ -1,7 +1,8 @@
 /* Commutation tables: those in print are true, and every way of spoiling one is seen. */
 #include "field_limits.h"
 
-#include "hubphase/model/commutation.h"
+#include "hubphase/model/controller.h"
+#include "model/commutation.h"
 
 /* A table in print: codes and what they drive, letters as printed. */
 typedef struct printed_row {

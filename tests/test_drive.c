@@ -2,6 +2,7 @@
 #include "field_limits.h"
 
 #include "hubphase/model/drive.h"
+#include "model/backemf.h"
 
 #define ROUNDING 1e-13 /* relative; a few dozen operations */
 

@@ -5,6 +5,7 @@
 #include "field_limits.h"
 #include "runs.h"
 
+#include "model/drive_rate.h"
 #include "reference_drives.h"
 
 static void same_input_gives_same_bytes_whatever_ran_before(void **state)

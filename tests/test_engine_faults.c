@@ -3,7 +3,7 @@
  */
 #include "runs.h"
 
-#include "hubphase/model/commutation.h"
+#include "hubphase/model/controller.h"
 
 #define STARTS 12
 

@@ -2,7 +2,8 @@
  */
 #include "check.h"
 
-#include "hubphase/decide/ensemble.h"
+#include "decide/judge/ensemble.h"
+#include "hubphase/decide/spread.h"
 
 static void every_stratum_is_hit_once(void **state)
 {

@@ -5,6 +5,9 @@
 #include "decide/advise/equals.h"
 
 #include "check.h"
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 typedef struct bench {
     hp_drive drive;

@@ -2,8 +2,10 @@
 #include "check.h"
 #include "entry_kind.h"
 
+#include "decide/advise/hypothesis.h"
 #include "hubphase/decide/evidence.h"
-#include "hubphase/model/sensors.h"
+#include "hubphase/model/motor.h"
+#include "model/sensors.h"
 
 /* Codes by marks agree with the simulator's own sensors, axis for axis, all around the turn. */
 static void marked_codes_agree_with_the_sensors(void **state)

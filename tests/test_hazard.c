@@ -7,6 +7,7 @@
  */
 #include "entry_kind.h"
 
+#include "hubphase/decide/assumptions.h"
 #include "report/words/words.h"
 #include "runs.h"
 

@@ -1,7 +1,8 @@
 /* Hypotheses: counts, classes, tables, prior. */
 #include "check.h"
 
-#include "hubphase/decide/hypothesis.h"
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
 
 static void relations_partition_the_wirings(void **state)
 {

@@ -8,7 +8,9 @@
 #include "field_limits.h"
 
 #include "base/random.h"
+#include "model/backemf.h"
 #include "model/lead.h"
+#include "model/sensors.h"
 
 #define ROUNDING 1e-12 /* some dozen operations on angles below ten, over sectors of one radian */
 

@@ -2,7 +2,9 @@
  */
 #include "check.h"
 
-#include "hubphase/decide/margin.h"
+#include "decide/judge/margin.h"
+#include "hubphase/decide/verdict.h"
+#include "hubphase/model/wiring.h"
 
 #define RUNS 3
 

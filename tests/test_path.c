@@ -4,7 +4,8 @@
 
 #include "decide/advise/behaviour.h"
 #include "decide/advise/sight.h"
-#include "hubphase/decide/ensemble.h"
+#include "decide/judge/ensemble.h"
+#include "hubphase/decide/spread.h"
 #include "sim/path.h"
 #include "sim/row.h"
 

@@ -1,7 +1,7 @@
 /* The model of the person: checks, and the three ready-made ones. */
 #include "check.h"
 
-#include "hubphase/decide/person.h"
+#include "hubphase/decide/assumptions.h"
 
 static void ready_made_persons_pass_the_check(void **state)
 {

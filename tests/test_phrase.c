@@ -1,7 +1,7 @@
 /*
  * Phrases: whole characters whatever the room.
  */
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 
 #include "check.h"
 

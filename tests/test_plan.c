@@ -1,6 +1,9 @@
 /* Plan: optimal where observations are sharp, safe readings first, ends when it should. */
 #include "check.h"
+#include "decide/advise/hypothesis.h"
 #include "entry_kind.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "plan_bench.h"
 
 static hp_entry fine_pins(void)

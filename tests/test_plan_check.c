@@ -8,8 +8,11 @@
  */
 #include "check.h"
 
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/plan.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 /* The advice at the end of such a log. */
 static hp_advice done_at(const hp_likelihood *table, int level)

@@ -12,6 +12,8 @@
 
 #include "decide/advise/plan.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #define SHOWINGS 4 /* likeliest showings of an action that are followed */
 #define WIRINGS  3 /* likeliest wirings that are tried at each step */

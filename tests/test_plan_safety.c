@@ -3,7 +3,10 @@
  * a final check that does not pass what is far off, readings that are not asked for without end.
  */
 #include "check.h"
+#include "decide/advise/hypothesis.h"
 #include "entry_kind.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "plan_bench.h"
 
 /* What the plan says once this entry stands in the log too. */

@@ -1,8 +1,11 @@
 /* Plan tree: a tree indeed, with probabilities that fit, ending where the plan ends. */
 #include "check.h"
 
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/plan_tree.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 /* Words of one trial, of a person who never slips. */
 static double said(const hp_likelihood *table, const hp_hypothesis *truth, int motor,

@@ -1,7 +1,7 @@
 /* Places of pins in a plug: words that read back, and the mirror image in the other half. */
 #include "check.h"
 
-#include "hubphase/model/plug.h"
+#include "model/plug.h"
 
 #include <string.h>
 

@@ -10,6 +10,7 @@
 
 #include "hubphase/decide/verdict.h"
 #include "hubphase/record/scenario.h"
+#include "model/backemf.h"
 #include "validation/drive_images.h"
 #include "validation/random_drive.h"
 #include "validation/record.h"

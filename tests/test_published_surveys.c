@@ -12,6 +12,7 @@
 #include "runs.h"
 
 #include "hubphase/decide/survey.h"
+#include "model/sensors.h"
 #include "validation/record.h"
 #include "validation/validation_cases.h"
 
@@ -21,7 +22,7 @@ static const record_source an885 = {
     "P. Yedamale, AN885, Brushless DC (BLDC) Motor Fundamentals, clockwise table", "memory"};
 static const record_source phasing = {"datasheet MC33035, 60 and 120 degree phasing", "read"};
 static const record_source spoiled = {
-    "what makes a table a true one: include/hubphase/model/commutation.h", "derived"};
+    "what makes a table a true one: include/hubphase/model/controller.h", "derived"};
 static const record_source own = {"the usual table, by the parity rule", "derived"};
 
 typedef struct printed_row {

@@ -7,6 +7,9 @@
  * simulator shares nothing with this one: tests/hidden_bench.
  */
 #include "check.h"
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "plan_bench.h"
 
 #define MOTOR 5 /* of the ensemble: any will do */

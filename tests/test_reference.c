@@ -3,6 +3,7 @@
  * stepping against each other. What the engine is held against must itself stand on something.
  */
 #include "check.h"
+#include "model/stand.h"
 #include "reference.h"
 #include "reference_drives.h"
 

@@ -7,6 +7,8 @@
 
 #include "decide/judge/alike.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "report/page/bench_page.h"
 #include "report/sheet/sheet_html.h"
 #include "report/sheet/sheet_pdf.h"

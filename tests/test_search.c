@@ -5,8 +5,8 @@
 #include "check.h"
 
 #include "base/random.h"
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/search.h"
-#include "hubphase/decide/hypothesis.h"
 
 #include <stdlib.h>
 

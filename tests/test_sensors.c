@@ -1,8 +1,9 @@
 /* Sensors: where edges stand, which way they move, what faults show. */
 #include "field_limits.h"
 
-#include "hubphase/model/commutation.h"
-#include "hubphase/model/sensors.h"
+#include "hubphase/model/controller.h"
+#include "hubphase/model/motor.h"
+#include "model/sensors.h"
 
 #define ROUNDING 1e-13 /* a few operations on angles below ten */
 

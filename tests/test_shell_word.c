@@ -1,10 +1,9 @@
 /*
  * Words for a shell, held against a real one: sh reads back the very bytes.
  */
-#include "hubphase/base/shell_word.h"
+#include "hubphase/base/text.h"
 
 #include "check.h"
-#include "hubphase/base/text.h"
 
 #include <stdlib.h>
 

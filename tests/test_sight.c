@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include "decide/advise/sight.h"
+#include "hubphase/model/wiring.h"
 
 static hp_figures running(double turns)
 {

@@ -1,6 +1,7 @@
 /* Summary of a spread: a table made by hand, with outcomes, bands and drivers that are known. */
 #include "check.h"
 
+#include "decide/judge/ensemble.h"
 #include "decide/judge/spread_table.h"
 
 #include <stdlib.h>

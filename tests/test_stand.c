@@ -2,7 +2,8 @@
 #include "field_limits.h"
 
 #include "base/random.h"
-#include "hubphase/model/stand.h"
+#include "hubphase/model/drive.h"
+#include "model/stand.h"
 
 /* Kinetic energy at any rotor speed is that of the bodies at their own speeds. */
 static void referred_inertia_keeps_kinetic_energy(void **state)

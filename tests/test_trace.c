@@ -2,6 +2,7 @@
 #include "runs.h"
 
 #include "reference_drives.h"
+#include "sim/trace.h"
 
 /* Under the address sanitizer an absurd request must fail like everywhere else, not abort. */
 const char *__asan_default_options(void);

@@ -2,7 +2,7 @@
 #include "check.h"
 
 #include "hubphase/decide/verdict.h"
-#include "hubphase/model/phase.h"
+#include "hubphase/model/wiring.h"
 
 #include <stdlib.h>
 

@@ -1,8 +1,11 @@
 /* Weighing: what may be said adds up to one under every hypothesis, and says what it should. */
 #include "check.h"
 
+#include "decide/advise/hypothesis.h"
 #include "decide/reading/weigh.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 static void what_is_said_adds_up(void **state)
 {

@@ -5,8 +5,11 @@
 #include "check.h"
 
 #include "decide/advise/belief.h"
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/likelihood_parts.h"
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 typedef struct bench {
     hp_likelihood table;

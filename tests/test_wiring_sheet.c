@@ -3,7 +3,9 @@
  */
 #include "report/sheet/wiring_sheet.h"
 
-#include "hubphase/decide/hypothesis.h"
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "scenario_text.h"
 
 #define SCENARIO                                                                                   \

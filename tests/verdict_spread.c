@@ -16,7 +16,7 @@
 #include "runs.h"
 #include "verdict_spread_draw.h"
 
-#include "hubphase/decide/margin.h"
+#include "decide/judge/margin.h"
 #include "hubphase/decide/survey.h"
 #include "sim/pool.h"
 

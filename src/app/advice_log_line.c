@@ -1,7 +1,7 @@
 /* The command line that logs an advised step: see the header. */
 #include "app/advice_log_line.h"
 
-#include "hubphase/base/shell_word.h"
+#include "hubphase/base/text.h"
 #include "hubphase/report/case_words.h"
 
 char *hp_advice_log_line(const hp_advice_session *s, const char *chosen, const hp_advice *advice,

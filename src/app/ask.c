@@ -1,7 +1,6 @@
 /* Questions and answers: see the header. */
 #include "app/ask.h"
 
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
 
 #include <stdarg.h>

@@ -10,7 +10,7 @@
 #define HUBPHASE_SRC_APP_ASK_H
 
 #include "hubphase/base/text.h"
-#include "hubphase/report/question.h"
+#include "hubphase/report/case_words.h"
 
 #include <stdbool.h>
 #include <stdio.h>

@@ -5,8 +5,8 @@
 #define HUBPHASE_SRC_APP_ASK_FORM_PARTS_H
 
 #include "app/ask_form.h"
-#include "hubphase/record/typed.h"
-#include "hubphase/report/question.h"
+#include "hubphase/record/bench_log.h"
+#include "hubphase/report/case_words.h"
 
 /* Everything that an answer can change. */
 typedef struct hp_form_state {

@@ -2,9 +2,8 @@
 #include "app/command_table.h"
 
 #include "app/session.h"
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
-#include "hubphase/record/typed.h"
+#include "hubphase/record/bench_log.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -2,8 +2,8 @@
 #include "app/command_table.h"
 
 #include "app/advice_session.h"
-#include "hubphase/base/shell_word.h"
-#include "hubphase/report/page.h"
+#include "hubphase/base/text.h"
+#include "hubphase/report/documents.h"
 
 #include <string.h>
 

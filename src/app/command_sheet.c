@@ -3,7 +3,7 @@
 
 #include "app/session.h"
 #include "hubphase/record/bench_log.h"
-#include "hubphase/report/sheet.h"
+#include "hubphase/report/documents.h"
 
 #include <string.h>
 #include <strings.h>

@@ -3,7 +3,6 @@
 
 #include "app/options.h"
 #include "app/terminal.h"
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
 
 #include <errno.h>

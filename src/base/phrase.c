@@ -1,6 +1,4 @@
 /* Text put together piece by piece: see the header. */
-#include "hubphase/base/phrase.h"
-
 #include "hubphase/base/text.h"
 
 #include <assert.h>

@@ -1,8 +1,13 @@
-/* Result codes and error text: see the header. */
+/* Version, result codes, error text: see the header. */
 #include "hubphase/base/result.h"
 
 #include <stdio.h>
 #include <string.h>
+
+const char *hp_version(void)
+{
+    return HP_VERSION;
+}
 
 const char *hp_result_name(hp_result code)
 {

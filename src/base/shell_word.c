@@ -1,7 +1,4 @@
 /* Words for a shell (POSIX.1-2017, Shell Command Language 2.2 and printf; from memory). */
-#include "hubphase/base/shell_word.h"
-
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
 
 #include <stdbool.h>

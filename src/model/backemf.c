@@ -1,7 +1,8 @@
 /* Shape of the back-EMF: see the header. */
-#include "hubphase/model/backemf.h"
+#include "model/backemf.h"
 
-#include "hubphase/model/phase.h"
+#include "hubphase/model/motor.h"
+#include "hubphase/model/wiring.h"
 
 #include "base/sine.h"
 

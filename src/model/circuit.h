@@ -9,7 +9,7 @@
 #define HUBPHASE_SRC_MODEL_CIRCUIT_H
 
 #include "hubphase/model/drive.h"
-#include "hubphase/model/phase.h"
+#include "hubphase/model/wiring.h"
 
 #include <stdbool.h>
 

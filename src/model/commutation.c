@@ -5,7 +5,9 @@
  * degrees apart. A true table drives each direction for one code, and neighbouring codes of its
  * ring drive neighbouring directions.
  */
-#include "hubphase/model/commutation.h"
+#include "model/commutation.h"
+
+#include "hubphase/model/controller.h"
 
 #include <math.h>
 

@@ -1,6 +1,10 @@
 /* The drive: see the header. */
 #include "hubphase/model/drive.h"
 
+#include "model/backemf.h"
+#include "model/drive_rate.h"
+#include "model/stand.h"
+
 #include <math.h>
 
 hp_drive hp_drive_default(void)

@@ -6,6 +6,10 @@
  */
 #include "model/lead.h"
 
+#include "model/backemf.h"
+#include "model/commutation.h"
+#include "model/sensors.h"
+
 #include <math.h>
 
 /* Edges nearer than this are one [rad]. */

@@ -5,9 +5,8 @@
 #ifndef HUBPHASE_SRC_MODEL_LEAD_H
 #define HUBPHASE_SRC_MODEL_LEAD_H
 
-#include "hubphase/model/backemf.h"
-#include "hubphase/model/commutation.h"
-#include "hubphase/model/sensors.h"
+#include "hubphase/model/controller.h"
+#include "hubphase/model/motor.h"
 #include "hubphase/model/wiring.h"
 
 #define HP_LEAD_SECTOR_MAX 12

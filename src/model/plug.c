@@ -1,5 +1,5 @@
 /* Where a pin sits in its plug: see the header. */
-#include "hubphase/model/plug.h"
+#include "model/plug.h"
 
 #include <ctype.h>
 #include <stdio.h>

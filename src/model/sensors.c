@@ -1,5 +1,7 @@
 /* The three position sensors: see the header. */
-#include "hubphase/model/sensors.h"
+#include "model/sensors.h"
+
+#include "hubphase/model/motor.h"
 
 #include <math.h>
 #include <string.h>

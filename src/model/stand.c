@@ -1,5 +1,7 @@
 /* Supply and stand: see the header. */
-#include "hubphase/model/stand.h"
+#include "model/stand.h"
+
+#include "hubphase/model/drive.h"
 
 #include <math.h>
 

@@ -16,6 +16,7 @@
 
 #include "sim/row.h"
 #include "sim/run_clock.h"
+#include "sim/trace.h"
 
 #include <arkode/arkode_erkstep.h>
 #include <assert.h>

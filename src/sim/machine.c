@@ -6,8 +6,11 @@
  */
 #include "sim/machine.h"
 
+#include "model/sensors.h"
+#include "model/stand.h"
 #include "sim/motion.h"
 #include "sim/rotor_angle.h"
+#include "sim/trace.h"
 
 #include <math.h>
 #include <string.h>
@@ -299,7 +302,7 @@ static void note(tally *t, hp_event_kind kind, int which)
 
 static void fire_mechanics(hp_machine *m, double *y, tally *t)
 {
-    hp_motion rotor = m->rotor_motion, wheel = m->wheel_motion;
+    hp_body_motion rotor = m->rotor_motion, wheel = m->wheel_motion;
     double rotor_sign = m->rotor_sign;
     bool joint = m->joint;
     settle(m, y);

@@ -11,7 +11,6 @@
 
 #include "hubphase/model/drive.h"
 #include "hubphase/sim/engine.h"
-#include "hubphase/sim/trace.h"
 #include "model/circuit.h"
 #include "sim/vector.h"
 
@@ -29,7 +28,7 @@ enum hp_guard {
     HP_GUARD_COUNT
 };
 
-typedef enum hp_motion { HP_MOTION_STICK, HP_MOTION_SLIP } hp_motion;
+typedef enum hp_body_motion { HP_MOTION_STICK, HP_MOTION_SLIP } hp_body_motion;
 typedef enum hp_duty_mode { HP_DUTY_HELD, HP_DUTY_MOVING, HP_DUTY_FLOOR, HP_DUTY_OFF } hp_duty_mode;
 
 #define HP_CORNER_MAX 12
@@ -62,7 +61,7 @@ typedef struct hp_machine {
     double shape_base[HP_PHASE_COUNT], shape_slope[HP_PHASE_COUNT]; /* trapezoid in this segment */
     double shape_origin; /* [rad] the angle that shape_base belongs to */
     bool joint;          /* rotor and wheel turn as one */
-    hp_motion rotor_motion, wheel_motion;
+    hp_body_motion rotor_motion, wheel_motion;
     double rotor_sign, wheel_sign; /* direction of slip, +1 or -1 */
     hp_duty_mode duty_mode;
     bool pwm_high; /* real edges: the high part of the period */

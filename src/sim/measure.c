@@ -2,6 +2,7 @@
 #include "sim/measure.h"
 
 #include "base/sine.h"
+#include "model/backemf.h"
 
 #include <math.h>
 #include <string.h>

@@ -145,7 +145,8 @@ void hp_motion_guard_rates(const hp_machine *m, const double *y, const hp_instan
 }
 
 /* A single body at speed w under torque: rest or slip. Puts a crawling speed to zero. */
-static void settle_body(double *w, double torque, double level, hp_motion *motion, double *sign)
+static void settle_body(double *w, double torque, double level, hp_body_motion *motion,
+                        double *sign)
 {
     if (fabs(*w) > 2.0 * SPEED_SLACK) {
         *motion = HP_MOTION_SLIP;

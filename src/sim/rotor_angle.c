@@ -2,6 +2,8 @@
 #include "sim/rotor_angle.h"
 
 #include "base/sine.h"
+#include "model/backemf.h"
+#include "model/sensors.h"
 
 #include <math.h>
 #include <string.h>

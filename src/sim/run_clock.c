@@ -1,6 +1,8 @@
 /* The known times of a run: see the header. */
 #include "sim/run_clock.h"
 
+#include "sim/trace.h"
+
 #include <math.h>
 #include <string.h>
 

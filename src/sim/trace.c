@@ -1,5 +1,7 @@
 /* Trace: see the header. */
-#include "hubphase/sim/trace.h"
+#include "sim/trace.h"
+
+#include "hubphase/sim/engine.h"
 
 #include <stdint.h>
 #include <stdlib.h>

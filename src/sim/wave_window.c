@@ -1,7 +1,7 @@
 /* Which stretch of a run its waveforms show: see engine.h. */
 #include "hubphase/sim/engine.h"
 
-#include "hubphase/model/phase.h"
+#include "hubphase/model/wiring.h"
 
 #include <math.h>
 

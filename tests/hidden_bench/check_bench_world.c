@@ -10,6 +10,7 @@
  * what a meter errs; torque ripple, by which a person feels, within 5 %.
  */
 #include "bench_person.h"
+#include "decide/judge/ensemble.h"
 
 #include <hubphase.h>
 #include <math.h>

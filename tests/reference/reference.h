@@ -17,7 +17,6 @@
 #include "hubphase/model/drive.h"
 #include "hubphase/sim/engine.h"
 #include "hubphase/sim/figures.h"
-#include "hubphase/sim/trace.h"
 
 /* Runs one wiring with fixed steps of `step_s` [s]. `options->tolerance`, `max_step_s` and
  * `max_events` are not used. `trace` may be NULL; else samples (interval > 0 only) and events are

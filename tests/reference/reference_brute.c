@@ -2,7 +2,9 @@
  * Brute drive of the reference: classical Runge-Kutta, fixed fine steps, halved where a mode ends
  * or the back-EMF has a corner.
  */
+#include "model/backemf.h"
 #include "reference_parts.h"
+#include "sim/trace.h"
 
 #include <math.h>
 #include <stdio.h>

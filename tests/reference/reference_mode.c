@@ -2,6 +2,7 @@
  * Sensors, commutation, bridge and controller modes of the reference: what switches when.
  */
 #include "reference_parts.h"
+#include "sim/trace.h"
 
 #include <math.h>
 

@@ -14,6 +14,8 @@
 #include <time.h>
 
 #include "default_table.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #define REPEATS_MAX 99
 

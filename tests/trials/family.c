@@ -1,5 +1,8 @@
 /* Families of hidden cases: see the header. */
 #include "family.h"
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <assert.h>
 #include <stdio.h>

@@ -9,6 +9,7 @@
 #define HUBPHASE_TESTS_TRIALS_FAMILY_H
 
 #include "hidden.h"
+#include "hubphase/decide/assumptions.h"
 
 /* What the advice takes for granted about the person and the parts. */
 typedef enum family_model {

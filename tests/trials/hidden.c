@@ -1,6 +1,13 @@
 /* A hidden motor, controller and person: see the header. */
 #include "hidden.h"
+#include "decide/advise/hypothesis.h"
+#include "decide/judge/ensemble.h"
 #include "entry_kind.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
+#include "model/commutation.h"
+#include "model/sensors.h"
+#include "model/stand.h"
 
 #include <assert.h>
 #include <math.h>

@@ -9,7 +9,10 @@
 #define HUBPHASE_TESTS_TRIALS_HIDDEN_H
 
 #include "base/random.h"
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/plan.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/sim/engine.h"
 
 typedef struct hidden_person {

@@ -19,7 +19,9 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "decide/advise/hypothesis.h"
 #include "default_table.h"
+#include "hubphase/decide/evidence.h"
 
 #define SEED      1125
 #define STEPS_MAX 60

@@ -7,7 +7,6 @@
 #include "hubphase/model/drive.h"
 #include "hubphase/sim/engine.h"
 #include "hubphase/sim/figures.h"
-#include "hubphase/sim/trace.h"
 
 #include <jansson.h>
 

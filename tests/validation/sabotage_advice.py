@@ -56,7 +56,7 @@ MUTATIONS = [
      "sum = sum + 0.0 > part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * inverted + other] ? sum : part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * inverted + "
      "other];"),
     # ---- readings
-    ("an inverted sensor reads as any other", "evidence.c",
+    ("an inverted sensor reads as any other", "hypothesis.c",
      "if (h->inverted == s)", "if (false)"),
     ("direction of a hand turn ignored", "hand_turn.c",
      "step = t->backward ? -1 : 1;", "step = 1;"),

@@ -22,7 +22,7 @@
 #ifndef HUBPHASE_BASE_FILES_H
 #define HUBPHASE_BASE_FILES_H
 
-#include "hubphase/base/api.h"
+#include "hubphase/base/result.h"
 
 #include <stdbool.h>
 #include <stdio.h>

@@ -1,5 +1,8 @@
 /*
- * Result codes and error text.
+ * What every public header begins with: C linkage, visibility, version; result codes, error text.
+ *
+ * What a public header declares between HP_API_BEGIN and HP_API_END can be called from C and C++
+ * and is seen from outside the shared library; every other symbol of the library is hidden there.
  *
  * Every call that can fail returns an hp_result and takes a nullable hp_error last. The first
  * failure sets the text; callers on the way up add context in front and never overwrite the cause.
@@ -8,11 +11,35 @@
 #ifndef HUBPHASE_BASE_RESULT_H
 #define HUBPHASE_BASE_RESULT_H
 
-#include "hubphase/base/api.h"
-
 #include <stdarg.h>
 
+/* Semantic versioning (semver.org, 2.0.0): while the first number is 0, any change of the second
+ * may break users. */
+#define HP_VERSION_MAJOR 0
+#define HP_VERSION_MINOR 1
+#define HP_VERSION_PATCH 0
+
+#define HP_VERSION_TEXT(number)  #number
+#define HP_VERSION_JOIN(a, b, c) HP_VERSION_TEXT(a) "." HP_VERSION_TEXT(b) "." HP_VERSION_TEXT(c)
+/* "0.1.0": of the headers that a program was compiled with. */
+#define HP_VERSION HP_VERSION_JOIN(HP_VERSION_MAJOR, HP_VERSION_MINOR, HP_VERSION_PATCH)
+
+#ifdef __cplusplus
+#define HP_API_BEGIN                                                                               \
+    extern "C" {                                                                                   \
+    _Pragma("GCC visibility push(default)")
+#define HP_API_END                                                                                 \
+    _Pragma("GCC visibility pop")                                                                  \
+    }
+#else
+#define HP_API_BEGIN _Pragma("GCC visibility push(default)")
+#define HP_API_END   _Pragma("GCC visibility pop")
+#endif
+
 HP_API_BEGIN
+
+/* "0.1.0": of the library that a program runs with; static storage. */
+const char *hp_version(void);
 
 typedef enum hp_result {
     HP_OK = 0,

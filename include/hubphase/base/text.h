@@ -1,5 +1,6 @@
 /*
- * Text in columns: UTF-8 from a file made safe and fitted to the width of a terminal.
+ * Text: UTF-8 from a file made safe and fitted to the width of a terminal; pieces put together;
+ * words for a shell.
  *
  * Labels come from a scenario, so a reader's terminal must not obey what stands in them: control
  * characters are replaced before anything is printed.
@@ -7,8 +8,9 @@
 #ifndef HUBPHASE_BASE_TEXT_H
 #define HUBPHASE_BASE_TEXT_H
 
-#include "hubphase/base/api.h"
+#include "hubphase/base/result.h"
 
+#include <stdarg.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
@@ -59,6 +61,45 @@ void hp_text_pad(FILE *out, const char *text, int columns);
 void hp_text_fill(const hp_screen *out, const char *title, int indent, const char *text);
 /* The same behind what stands on the line already, up to `column`. */
 void hp_text_fill_on(const hp_screen *out, int column, int indent, const char *text);
+
+/* ---- phrases --------------------------------------------------------------------------------- */
+
+/* Text put together piece by piece into a caller's buffer. What does not fit is cut at the end of a
+ * character, so that a phrase is always whole UTF-8. */
+
+typedef struct hp_phrase {
+    char *out; /* borrowed; always terminated */
+    size_t size;
+    size_t used; /* bytes so far */
+    bool cut;    /* something did not fit */
+} hp_phrase;
+
+/* An empty phrase in out[size]; size > 0 (asserted). */
+hp_phrase hp_phrase_begin(char *out, size_t size);
+/* A phrase that goes on behind the text in out[size]. */
+hp_phrase hp_phrase_resume(char *out, size_t size);
+void hp_phrase_add(hp_phrase *phrase, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+void hp_phrase_add_list(hp_phrase *phrase, const char *format, va_list args)
+    __attribute__((format(printf, 2, 0)));
+/* Adds ", " unless the phrase is empty. */
+void hp_phrase_comma(hp_phrase *phrase);
+
+/* ---- words for a shell ----------------------------------------------------------------------- */
+
+/* Words of a command line as a person copies them. What comes out is printable: a terminal obeys
+ * nothing in it, and a POSIX shell reads exactly the bytes that went in. */
+
+/* Room for any word of `bytes` bytes. */
+#define HP_SHELL_WORD_SIZE(bytes) (4 * (bytes) + 24)
+
+/* Writes one word: as it is where no shell would touch it, in single quotes where it would, and
+ * through printf where it holds what no terminal should see. Returns out. */
+char *hp_shell_word(const char *word, char *out, size_t size);
+
+/* Writes a file's name so that no program takes it for an option: "-x" becomes "./-x". Not quoted
+ * yet. Returns out. */
+char *hp_shell_file(const char *path, char *out, size_t size);
 
 HP_API_END
 

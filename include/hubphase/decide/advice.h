@@ -6,63 +6,10 @@
 #ifndef HUBPHASE_DECIDE_ADVICE_H
 #define HUBPHASE_DECIDE_ADVICE_H
 
-#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/decide/evidence.h"
-#include "hubphase/decide/hypothesis.h"
 
 HP_API_BEGIN
-
-/* Costs in minutes of a careful person's time; a risk is the minutes one would spend to avoid it.
- */
-typedef struct hp_costs {
-    double trial;      /* making safe, switching on, several rest angles, switching off */
-    double look;       /* the same wiring again, nothing moved */
-    double phase_lead; /* one phase lead moved */
-    double sensor_pin; /* one sensor pin moved: fiddlier */
-    double reading[HP_READINGS_MAX]; /* [hp_reading_index] */
-    double learn;                    /* the controller's own learning */
-    double risk_rough;               /* of a trial that turns out rough */
-    double risk_stalled;             /* of one that stalls: full current in a standing winding */
-    double bit;                      /* one bit of doubt left about which part is broken */
-} hp_costs;
-
-/* chosen: reasons in the source; those of readings stand in their descriptors. */
-hp_costs hp_costs_default(void);
-
-/* The bit of a reading in hp_plan_params.allowed; none for one that is not listed. */
-unsigned hp_allow(const hp_reading *reading);
-/* All readings that can be advised. */
-unsigned hp_allow_readings(void);
-
-/* What can limit the current of a first trial. */
-typedef enum hp_first_power {
-    HP_FIRST_POWER_ANY, /* a bench supply, else a lamp */
-    HP_FIRST_POWER_BENCH_SUPPLY,
-    HP_FIRST_POWER_LAMP,
-    HP_FIRST_POWER_NONE, /* the battery and its fuse alone */
-    HP_FIRST_POWER_COUNT
-} hp_first_power;
-
-typedef struct hp_plan_params {
-    hp_costs costs;
-    unsigned allowed; /* hp_allow of the readings that can be taken here */
-    bool ammeter;     /* battery current can be read in a trial */
-    bool tachometer;  /* wheel speed can be read in a trial */
-    hp_first_power first_power;
-    bool learns;         /* the controller has a lead for learning the wiring by itself */
-    int starts;          /* rest angles to try a wiring from; 1..10 */
-    double throttle;     /* 0..1, for trials; 0: the drive's */
-    double lowest_step;  /* throttle that the lowest speed step gives at full grip; 0: no steps */
-    double sure;         /* certainty at which a wiring is called right */
-    double sure_broken;  /* certainty at which a part is called broken */
-    double sensor_v_max; /* [V] more than this at the sensor supply stops everything */
-    double sensor_v_min; /* [V] less than this does not work the sensors */
-    int trials_max;      /* powered trials after which the plan gives up */
-} hp_plan_params;
-
-hp_plan_params hp_plan_params_default(void);
-hp_result hp_plan_params_check(const hp_plan_params *params, hp_error *err);
 
 typedef enum hp_advice_kind {
     HP_ADVICE_READ,    /* take a reading */

@@ -8,11 +8,9 @@
 #ifndef HUBPHASE_DECIDE_EVIDENCE_H
 #define HUBPHASE_DECIDE_EVIDENCE_H
 
-#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
-#include "hubphase/decide/hypothesis.h"
 #include "hubphase/decide/readings.h"
-#include "hubphase/model/plug.h"
+#include "hubphase/model/controller.h"
 
 #include <stddef.h>
 
@@ -34,6 +32,14 @@ typedef enum hp_plug_lead {
 } hp_plug_lead;
 
 #define HP_PLUG_PIN_SIZE 32
+
+/* What half of a plug somebody looked at. */
+typedef enum hp_plug_half {
+    HP_HALF_UNSAID,
+    HP_HALF_MOTOR,      /* the one on the motor's cable */
+    HP_HALF_CONTROLLER, /* the one that it fits into, on the controller's side */
+    HP_HALF_COUNT
+} hp_plug_half;
 
 /* Which pin of the motor's plug goes to which lead. When it is given, every lead has one pin and no
  * pin stands twice. */
@@ -221,6 +227,25 @@ typedef struct hp_learn {
     hp_tell worked;
 } hp_learn;
 
+/* What is wrong with a part. */
+typedef enum hp_fault_kind {
+    HP_FAULT_NONE,
+    HP_FAULT_SENSOR_HIGH, /* sensor lead `which` always reads 1 */
+    HP_FAULT_SENSOR_LOW,  /* ... always 0 */
+    HP_FAULT_LEAD_OPEN,   /* phase lead `which` is broken */
+    HP_FAULT_CLUTCH,      /* one-way clutch slips: the rotor turns, the wheel does not */
+    HP_FAULT_SILENT,      /* the controller drives nothing */
+    HP_FAULT_CUTTING_OUT, /* controller or battery protection cuts out again and again */
+    HP_FAULT_LOOSE,       /* some lead makes contact now and then only */
+    HP_FAULT_UNLISTED,    /* something that is none of all this */
+    HP_FAULT_KIND_COUNT
+} hp_fault_kind;
+
+typedef struct hp_fault {
+    hp_fault_kind kind;
+    int which; /* 0..2, a motor lead by its mark; 0 where there is nothing to choose */
+} hp_fault;
+
 typedef struct hp_mend {
     hp_fault fault; /* NONE: no fault was mended, see `inversion` */
     bool inversion; /* the inverted sensor lead got an inverter, or the table was changed */
@@ -276,12 +301,6 @@ hp_result hp_entry_check(const hp_entry *entry, hp_error *err);
 hp_entry hp_entry_as_found(const hp_entry *entry);
 /* Notes that its figures, if it has any, are typical ones. */
 void hp_entry_mark_typical(hp_entry *entry);
-
-/* What the sensor leads show at an electrical angle under a hypothesis, by marks. */
-int hp_marked_code(const hp_hypothesis *hypothesis, double theta);
-/* The codes that follow one another when the rotor turns forward, each once, starting anywhere;
- * returns their number 1..6. A rotor that the wheel does not turn shows one. */
-int hp_marked_ring(const hp_hypothesis *hypothesis, int code[HP_SECTOR_COUNT]);
 
 HP_API_END
 

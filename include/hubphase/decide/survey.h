@@ -4,9 +4,8 @@
 #ifndef HUBPHASE_DECIDE_SURVEY_H
 #define HUBPHASE_DECIDE_SURVEY_H
 
-#include "hubphase/base/api.h"
+#include "hubphase/base/result.h"
 #include "hubphase/decide/verdict.h"
-#include "hubphase/model/drive.h"
 #include "hubphase/sim/engine.h"
 
 HP_API_BEGIN

@@ -1,10 +1,11 @@
 /*
- * Verdict on a wiring from the figures of its runs. Nothing here sees a permutation.
+ * Verdict on a wiring from the figures of its runs, and how far it stands from another. Nothing
+ * here sees a permutation.
  */
 #ifndef HUBPHASE_DECIDE_VERDICT_H
 #define HUBPHASE_DECIDE_VERDICT_H
 
-#include "hubphase/base/api.h"
+#include "hubphase/base/result.h"
 #include "hubphase/sim/figures.h"
 
 #include <stdbool.h>
@@ -98,6 +99,31 @@ double hp_verdict_apparent(const hp_figures *figures);
 const char *hp_verdict_name(hp_verdict verdict);       /* "correct" ... */
 const char *hp_direction_name(hp_direction direction); /* "forward", "backward", "both", "none" */
 const char *hp_rough_kind_name(hp_rough_kind kind);    /* "early", "late", "" */
+
+/* ---- margin: how far the figures of a wiring stand from another verdict ---------------------- */
+
+/* Each threshold of a verdict is a ratio, so distance is the magnitude of the logarithm of figure
+ * over threshold: 0.69 means a factor of two. The margin is the least distance by which figures
+ * would have to move for the verdict to change. */
+
+typedef enum hp_threshold {
+    HP_THRESHOLD_NONE,    /* nothing measured leads to another verdict */
+    HP_THRESHOLD_TURN,    /* thresholds.turn_min, turn_rate_min */
+    HP_THRESHOLD_STARTS,  /* thresholds.starts_min */
+    HP_THRESHOLD_EXCESS,  /* thresholds.waste_max */
+    HP_THRESHOLD_STEADY,  /* thresholds.speed_sd_max */
+    HP_THRESHOLD_OUTDONE, /* thresholds.apparent_max */
+    HP_THRESHOLD_EARLY,   /* thresholds.early_min */
+    HP_THRESHOLD_LATE,    /* thresholds.late_max */
+    HP_THRESHOLD_COUNT
+} hp_threshold;
+
+typedef struct hp_margin {
+    hp_threshold threshold; /* the one that decides */
+    double log_ratio;       /* >= 0; INFINITY with HP_THRESHOLD_NONE */
+} hp_margin;
+
+const char *hp_threshold_name(hp_threshold threshold); /* "turn", "excess" ...; "none" */
 
 HP_API_END
 

@@ -1,18 +1,55 @@
 /*
  * The drive: all parts of one machine on the stand, without the wiring that joins them.
+ *
+ * The battery is an EMF behind a resistance. The stand is a lifted wheel: inertia of rim and tyre,
+ * friction of rotor and of wheel, no road. A geared hub turns the rotor `gear_ratio` times a wheel
+ * turn; with a one-way clutch the rotor drives the wheel forwards only.
  */
 #ifndef HUBPHASE_MODEL_DRIVE_H
 #define HUBPHASE_MODEL_DRIVE_H
 
-#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/controller.h"
 #include "hubphase/model/motor.h"
-#include "hubphase/model/sensors.h"
-#include "hubphase/model/stand.h"
-#include "hubphase/model/wiring.h"
+
+#include <stdbool.h>
 
 HP_API_BEGIN
+
+/* ---- supply and stand: what stands on either side -------------------------------------------- */
+
+typedef struct hp_supply_params {
+    double emf_v;          /* open-circuit voltage; > 0, <= 200 */
+    double resistance_ohm; /* battery and its leads; 0..100 */
+} hp_supply_params;
+
+/* Friction of one body: Coulomb with a breakaway level above it, plus viscous. */
+typedef struct hp_friction {
+    double coulomb_nm;       /* while turning; 0..1000 */
+    double breakaway_nm;     /* at rest; >= coulomb_nm, <= 1000 */
+    double viscous_nm_s_rad; /* [N m s/rad]; 0..100 */
+} hp_friction;
+
+typedef struct hp_stand_params {
+    double wheel_inertia_kg_m2; /* about the axle, at wheel speed; > 0, <= 1000 */
+    double gear_ratio;          /* rotor turns per wheel turn; 1..100; 1 for direct drive */
+    bool clutch;                /* one-way clutch between rotor (through the gear) and wheel */
+    hp_friction rotor;          /* at rotor speed */
+    hp_friction wheel;          /* at wheel speed */
+    double load_nm;             /* steady torque on the wheel against forward; -1000..1000 */
+    double smooth_rad_s; /* 0: true sticking; > 0, <= 1000: Coulomb law smoothed as tanh(w / this)
+                            at each body's speed, no sticking (to compare with other tools) */
+} hp_stand_params;
+
+hp_supply_params hp_supply_params_default(void);
+hp_result hp_supply_params_check(const hp_supply_params *supply, hp_error *err);
+hp_stand_params hp_stand_params_default(void);
+hp_result hp_stand_params_check(const hp_stand_params *stand, hp_error *err);
+/* Gives rotor and wheel the friction that is usual behind this gear and clutch: reasons in the
+ * source. The default is that of a direct-drive hub. */
+void hp_stand_usual_friction(hp_stand_params *stand);
+
+/* ---- the whole ------------------------------------------------------------------------------- */
 
 typedef struct hp_drive {
     hp_motor_params motor;
@@ -27,14 +64,6 @@ hp_drive hp_drive_default(void);
 /* Checks every part and the combinations (a clutch needs rotor inertia, the cut-off voltage must
  * lie below the battery's); the error names part and field. */
 hp_result hp_drive_check(const hp_drive *drive, hp_error *err);
-
-/* How fast [1/s] a lead's current settles through winding, switches and battery, and how fast
- * friction that grows with speed (viscous, or smoothed about rest) brings the lightest body to
- * rest. hp_drive_check allows up to HP_RATE_MAX: a run beyond would take millions of steps a
- * second. */
-#define HP_RATE_MAX 2.5e6
-double hp_drive_current_rate(const hp_drive *drive);
-double hp_drive_friction_rate(const hp_drive *drive);
 
 /* Duty that the throttle asks for: throttle * speed cap, 0..1. */
 double hp_drive_duty(const hp_drive *drive);

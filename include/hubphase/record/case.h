@@ -18,7 +18,7 @@
 #ifndef HUBPHASE_RECORD_CASE_H
 #define HUBPHASE_RECORD_CASE_H
 
-#include "hubphase/base/api.h"
+#include "hubphase/base/result.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/record/bench_log.h"
 #include "hubphase/record/scenario.h"

@@ -6,21 +6,53 @@
 #ifndef HUBPHASE_RECORD_SCENARIO_H
 #define HUBPHASE_RECORD_SCENARIO_H
 
-#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
-#include "hubphase/decide/advice.h"
-#include "hubphase/decide/person.h"
+#include "hubphase/base/text.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
-#include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"
-#include "hubphase/record/parameters.h"
 #include "hubphase/sim/engine.h"
 
 #include <stddef.h>
 #include <stdio.h>
 
 HP_API_BEGIN
+
+/* ---- parameters: what a run was made with, each with where it came from ---------------------- */
+
+typedef enum hp_origin {
+    HP_ORIGIN_FILE,    /* stated in the scenario */
+    HP_ORIGIN_DEFAULT, /* a default; `why` says where that comes from */
+    HP_ORIGIN_DERIVED, /* worked out from other entries; `why` says how */
+    HP_ORIGIN_OPTION,  /* set on the command line */
+    HP_ORIGIN_COUNT
+} hp_origin;
+
+typedef struct hp_parameter {
+    char key[96];   /* scenario key path, unit included: "motor.resistance_between_leads_ohm" */
+    char value[96]; /* as it would be written in the scenario */
+    double number;  /* its numeric value, NAN where it is text */
+    hp_origin origin;
+    int line;      /* line in the scenario, 0 when not from there */
+    char why[192]; /* source or reason; may be empty for HP_ORIGIN_FILE */
+} hp_parameter;
+
+/* A list in the order of the scenario documentation; owns its array. Zero-initialise before use. */
+typedef struct hp_parameters {
+    hp_parameter *item;
+    size_t count;
+    size_t capacity;
+} hp_parameters;
+
+/* The entry with this key, or NULL; borrowed. */
+hp_parameter *hp_parameters_find(hp_parameters *list, const char *key);
+const char *hp_origin_name(hp_origin origin); /* "scenario", "default", "derived", "option" */
+
+/* Prints the list section by section: key, value, where it comes from and why, in 80 columns. */
+void hp_parameters_print(const hp_parameters *list, const hp_screen *out);
+
+/* ---- scenario -------------------------------------------------------------------------------- */
 
 #define HP_SCENARIO_BYTES_MAX (1 << 20) /* larger files are refused before they are read */
 #define HP_SCENARIO_DEPTH_MAX 16        /* deeper nesting is refused */

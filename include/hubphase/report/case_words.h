@@ -1,10 +1,11 @@
 /*
- * The advice of a case in words: the step alone, or with all that stands behind it; and as JSON.
+ * What is said at the bench: the advice of a case in words, the step alone or with all that stands
+ * behind it, and as JSON; the questions for an entry; the cautions.
  */
 #ifndef HUBPHASE_REPORT_CASE_WORDS_H
 #define HUBPHASE_REPORT_CASE_WORDS_H
 
-#include "hubphase/base/api.h"
+#include "hubphase/base/result.h"
 #include "hubphase/base/text.h"
 #include "hubphase/record/case.h"
 
@@ -53,6 +54,64 @@ const hp_advice *hp_case_report_advice(const hp_case_report *report);
  * when `out` cannot be written; of text the stream itself says so. */
 hp_result hp_case_report_write(const hp_case_report *report, const char *log_line,
                                const hp_screen *out, hp_error *err);
+
+/* ---- questions for one entry, asked one by one ----------------------------------------------- */
+
+/* Words only. How a question is put follows from the type of its field. */
+
+/* One of several answers. */
+typedef struct hp_choice {
+    const char *word; /* may be typed instead of its digit */
+    const char *text; /* shown */
+} hp_choice;
+
+/* What questions depend on; all borrowed. */
+typedef struct hp_question_case {
+    const hp_drive *drive;
+    const hp_labels *labels;
+    const hp_plan_params *plan;
+    const hp_advice *advice; /* what was advised, where the entry fits it; else NULL */
+} hp_question_case;
+
+#define HP_QUESTION_ALL (-1) /* all pairs at once */
+
+typedef struct hp_question hp_question;
+struct hp_question {
+    const char *field; /* of the kind; NULL: a gate: whether what follows is to be asked at all */
+    int which;         /* pair (as people count them), pin or code of the field */
+    const char *text;  /* the question; %s: the name of pair, pin or code */
+    const char *help;
+    const char *fallback;     /* what Enter alone gives; "": it may be left out; NULL: neither */
+    const char *shown;        /* how that is shown; NULL: as it is */
+    const hp_choice *choices; /* texts for words of the field; ended by one without a word */
+    bool inverse;             /* asks for the opposite of what the log notes */
+    /* Each may be NULL; `values` are those of the entry so far. */
+    bool (*wanted)(const hp_question_case *c, const void *values);
+    /* In place of `fallback`; may write into out. */
+    const char *(*usual)(const hp_question_case *c, const void *values, char *out, size_t size);
+    /* In place of `choices`. */
+    const hp_choice *(*offered)(const hp_question_case *c);
+    /* Limits that the answers so far set. */
+    void (*narrow)(const void *values, hp_limits *limits);
+};
+
+/* The questions of a kind, ended by one without a text; NULL when there are none. */
+const hp_question *hp_questions_of(const hp_reading *kind);
+/* What stands behind a kind's name where it is offered: "codes while the wheel is turned by hand";
+ * NULL when there are no words for it. */
+const char *hp_reading_menu(const hp_reading *kind);
+/* A sensor code as it is written down: "110". out holds at least 4 bytes. Returns out. */
+char *hp_code_words(int code, char *out);
+
+/* ---- cautions -------------------------------------------------------------------------------- */
+
+/* They stand wherever somebody is about to join leads or turn a wheel. All of them are common
+ * practice; local rules and licensed people come first. */
+
+/* The cautions as one paragraph; static storage. */
+const char *hp_cautions_text(void);
+/* The same under the title "Cautions", filled to the width of a terminal. */
+void hp_cautions_print(const hp_screen *out);
 
 HP_API_END
 

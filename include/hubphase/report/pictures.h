@@ -9,15 +9,13 @@
 #ifndef HUBPHASE_REPORT_PICTURES_H
 #define HUBPHASE_REPORT_PICTURES_H
 
-#include "hubphase/base/api.h"
+#include "hubphase/base/result.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/model/drive.h"
-#include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/sim/engine.h"
-#include "hubphase/sim/trace.h"
 
 HP_API_BEGIN
 

@@ -9,16 +9,63 @@
 #ifndef HUBPHASE_REPORT_TABLES_H
 #define HUBPHASE_REPORT_TABLES_H
 
-#include "hubphase/base/api.h"
+#include "hubphase/base/result.h"
 #include "hubphase/base/text.h"
 #include "hubphase/decide/spread.h"
-#include "hubphase/report/report_case.h"
-#include "hubphase/sim/trace.h"
+#include "hubphase/record/scenario.h"
 
 #include <stdbool.h>
 #include <stdio.h>
 
 HP_API_BEGIN
+
+/* ---- what a report is about, and figures in the units that people read ----------------------- */
+
+/* Table, CSV and JSON all take their numbers from hp_report_row, so they cannot disagree. */
+
+/* All borrowed; the owner is usually a scenario. */
+typedef struct hp_report_case {
+    const char *file;  /* scenario file as the user named it */
+    const char *about; /* what the scenario shows; may be NULL */
+    const hp_drive *drive;
+    const hp_labels *labels;
+    const hp_parameters *parameters;
+} hp_report_case;
+
+/* Of a scenario, from which everything is borrowed. */
+hp_report_case hp_report_case_of(const hp_scenario *scenario);
+
+/* One wiring's outcome. A number that is not known (an undecided wiring) or has no bound (the
+ * excess where friction took nothing) is NAN or INFINITY: JSON shows null, CSV an empty field. */
+typedef struct hp_report_row {
+    int number;
+    hp_wiring wiring;
+    hp_verdict verdict;
+    hp_direction direction;
+    hp_rough_kind kind;
+    double speed_rpm;      /* rotor; forward positive */
+    double speed_sd_rpm;   /* rotor */
+    double torque_mean_nm; /* electromagnetic, on the rotor */
+    double torque_rms_nm;  /* about the mean */
+    double battery_current_a;
+    double phase_peak_a;
+    double phase_rms_a;
+    double net_turn_deg; /* electrical */
+    double current_excess;
+    int starts;
+    int starts_tried;
+    double wheel_speed_rpm;       /* wheel */
+    double torque_ripple;         /* rms about the mean over the mean */
+    double idle_current;          /* share of the phase current that gives no torque; 0..1 */
+    hp_direction rotor_direction; /* differs from `direction` behind a one-way clutch only */
+    bool measured;                /* figures there are; false where a run broke off */
+    char reason[200];
+} hp_report_row;
+
+/* The row of one judged wiring. */
+hp_report_row hp_report_row_make(int number, const hp_judgement *judgement);
+/* The rows of a survey in the order of the numbers. */
+void hp_report_rows_make(const hp_survey *survey, hp_report_row row[HP_WIRING_COUNT]);
 
 /* ---- a survey, or some wirings of it --------------------------------------------------------- */
 

@@ -8,11 +8,11 @@
 #ifndef HUBPHASE_SIM_ENGINE_H
 #define HUBPHASE_SIM_ENGINE_H
 
-#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/sim/figures.h"
-#include "hubphase/sim/trace.h"
+
+#include <stddef.h>
 
 HP_API_BEGIN
 
@@ -38,13 +38,71 @@ typedef struct hp_run_options {
 hp_run_options hp_run_options_default(void);
 hp_result hp_run_options_check(const hp_run_options *options, hp_error *err);
 
-/* ---- what work on many runs has in common -----------------------------------------------------
- */
+/* ---- what work on many runs has in common ---------------------------------------------------- */
 
 #define HP_JOBS_MAX 256 /* threads */
 
 /* Called after each task of such work, never two at once; a return other than 0 stops it. */
 typedef int (*hp_progress)(void *user, int done, int total);
+
+/* ---- trace: samples of one run at even times ------------------------------------------------- */
+
+/* For pictures, CSV and sample-by-sample comparison. */
+
+typedef struct hp_sample {
+    double time;                     /* [s] */
+    double theta;                    /* [rad electrical], unwrapped from the start */
+    double speed;                    /* [rad/s] rotor */
+    double wheel_speed;              /* [rad/s] wheel */
+    double current[HP_PHASE_COUNT];  /* [A] into the motor lead */
+    double backemf[HP_PHASE_COUNT];  /* [V] */
+    double terminal[HP_PHASE_COUNT]; /* [V] lead against battery minus */
+    double torque;                   /* [N m] electromagnetic */
+    double duty;                     /* 0..1 */
+    double bus_voltage;              /* [V] */
+    double battery_current;          /* [A] */
+    int code;                        /* as the controller sees it, 0..7 */
+    int drive[HP_PHASE_COUNT];       /* command per motor lead: +1 high, -1 low, 0 off */
+} hp_sample;
+
+typedef enum hp_event_kind {
+    HP_EVENT_SENSOR, /* the controller's code changed */
+    HP_EVENT_CORNER, /* the back-EMF's slope jumped */
+    HP_EVENT_DIODE,  /* an off lead began or ceased to conduct */
+    HP_EVENT_STICK,  /* a body came to rest */
+    HP_EVENT_SLIP,   /* a body broke away, or turned round */
+    HP_EVENT_CLUTCH, /* the clutch engaged or let go */
+    HP_EVENT_DUTY,   /* the duty met the throttle's, left it, or met zero */
+    HP_EVENT_PWM,    /* a real PWM edge */
+    HP_EVENT_CUTOUT, /* stall or under-voltage cut-out */
+    HP_EVENT_KIND_COUNT
+} hp_event_kind;
+
+typedef struct hp_event {
+    double time; /* [s] */
+    hp_event_kind kind;
+    int which; /* lead, sensor code or body, by kind */
+} hp_event;
+
+/* A trace owns its arrays. Zero-initialise before use; free when done. */
+typedef struct hp_trace {
+    double from;     /* [s] first time wanted */
+    double interval; /* [s] between samples; 0: one sample at every integrator step instead */
+    double until;    /* [s] last time wanted */
+    hp_sample *sample;
+    size_t count;
+    size_t capacity;
+    hp_event *event; /* every event of the run, when keep_events is set */
+    size_t event_count;
+    size_t event_capacity;
+    int keep_events;
+} hp_trace;
+
+/* An empty trace that wants samples every `interval` seconds in [from, until]. */
+hp_trace hp_trace_init(double from, double until, double interval);
+/* Short name such as "sensor"; static storage. */
+const char *hp_event_name(hp_event_kind kind);
+void hp_trace_free(hp_trace *trace);
 
 /* ---- one run --------------------------------------------------------------------------------- */
 

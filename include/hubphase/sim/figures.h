@@ -9,9 +9,7 @@
 #ifndef HUBPHASE_SIM_FIGURES_H
 #define HUBPHASE_SIM_FIGURES_H
 
-#include "hubphase/base/api.h"
 #include "hubphase/base/result.h"
-#include "hubphase/model/phase.h"
 
 #include <stdbool.h>
 

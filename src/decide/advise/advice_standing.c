@@ -1,6 +1,8 @@
 /* Where things stand after a log: see the header. */
 #include "decide/advise/advice_standing.h"
 
+#include "decide/advise/hypothesis.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

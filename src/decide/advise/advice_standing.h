@@ -6,6 +6,7 @@
 #define HUBPHASE_SRC_DECIDE_ADVISE_ADVICE_STANDING_H
 
 #include "decide/advise/belief.h"
+#include "decide/advise/hypothesis.h"
 
 #define HP_STANDING_SETS 24 /* of three wirings that are right together */
 

@@ -8,6 +8,9 @@
  */
 #include "decide/advise/behaviour.h"
 
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/evidence.h"
+
 #include <assert.h>
 #include <string.h>
 

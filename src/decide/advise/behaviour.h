@@ -10,7 +10,8 @@
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_BEHAVIOUR_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_BEHAVIOUR_H
 
-#include "hubphase/decide/hypothesis.h"
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
 
 #define HP_BEHAVIOUR_RAW (HP_WIRING_COUNT * 4 * HP_FAULT_COUNT)

@@ -1,5 +1,8 @@
 /* Belief: see the header. Slips are looked for in belief_slips.c. */
 #include "decide/advise/belief_weigh.h"
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <assert.h>
 #include <math.h>

@@ -9,9 +9,11 @@
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_BELIEF_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_BELIEF_H
 
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/trouble.h"
 #include "decide/reading/weigh.h"
 #include "hubphase/decide/advice.h"
+#include "hubphase/decide/assumptions.h"
 
 /* Weights of one entry, up to a factor: hypotheses of which it says the same share a row. */
 typedef struct hp_weights {

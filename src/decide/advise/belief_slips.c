@@ -7,6 +7,7 @@
  * that this entry was no slip.
  */
 #include "decide/advise/belief_weigh.h"
+#include "hubphase/decide/assumptions.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,6 +1,10 @@
 /* The weights of one entry over all that may be true: see the header. */
 #include "decide/advise/belief_weigh.h"
 
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
+
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>

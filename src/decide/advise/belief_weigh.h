@@ -3,6 +3,7 @@
 #define HUBPHASE_SRC_DECIDE_ADVISE_BELIEF_WEIGH_H
 
 #include "decide/advise/belief.h"
+#include "hubphase/decide/assumptions.h"
 
 /* Works out the weights, under this person, of an entry that stands (or will stand) at `place`, the
  * largest made one; now[h]: what h had become by then. Free with hp_weights_free. */

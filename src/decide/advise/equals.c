@@ -1,7 +1,10 @@
 /* The equals of a wiring that works: see the header. */
 #include "decide/advise/equals.h"
 
+#include "decide/advise/hypothesis.h"
 #include "decide/reading/weigh.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <assert.h>
 #include <math.h>

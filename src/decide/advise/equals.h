@@ -10,8 +10,8 @@
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_EQUALS_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_EQUALS_H
 
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
-#include "hubphase/decide/person.h"
 #include "hubphase/model/drive.h"
 
 /* Less likely than this, the equals are not known. Chosen: a table that the scenario merely states

@@ -8,7 +8,10 @@
  * lead on axis b(p(j)). Each class is represented by the member whose first order is either UVW or
  * UWV.
  */
-#include "hubphase/decide/hypothesis.h"
+#include "decide/advise/hypothesis.h"
+
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <assert.h>
 #include <math.h>
@@ -263,4 +266,39 @@ double hp_prior_of(const hp_prior_params *prior, const hp_hypothesis *h)
     }
     double p = table * inverted * fault / HP_RELATION_COUNT;
     return p >= prior->floor ? p : 0.0;
+}
+
+/* ---- what sensors show ----------------------------------------------------------------------- */
+
+int hp_marked_code(const hp_hypothesis *h, double theta)
+{
+    int axis[HP_PHASE_COUNT], lead_axis[HP_PHASE_COUNT], bit[HP_PHASE_COUNT];
+    hp_relation_axes(h->relation, axis, lead_axis);
+    for (int s = 0; s < HP_PHASE_COUNT; s++) {
+        bit[s] = fabs(hp_angle_wrap_signed(theta - hp_phase_axis(axis[s]))) < 0.5 * HP_PI;
+        if (h->inverted == s)
+            bit[s] = !bit[s];
+        if (h->fault.which == s && h->fault.kind == HP_FAULT_SENSOR_HIGH)
+            bit[s] = 1;
+        if (h->fault.which == s && h->fault.kind == HP_FAULT_SENSOR_LOW)
+            bit[s] = 0;
+    }
+    return hp_code(bit[0], bit[1], bit[2]);
+}
+
+int hp_marked_ring(const hp_hypothesis *h, int code[HP_SECTOR_COUNT])
+{
+    int count = 0;
+    if (h->fault.kind == HP_FAULT_CLUTCH) {
+        code[0] = hp_marked_code(h, 0.0);
+        return 1;
+    }
+    for (int k = 0; k < HP_SECTOR_COUNT; k++) {
+        int next = hp_marked_code(h, k * 60.0 * HP_DEG);
+        if (count == 0 || next != code[count - 1])
+            code[count++] = next;
+    }
+    if (count > 1 && code[0] == code[count - 1])
+        count--;
+    return count;
 }

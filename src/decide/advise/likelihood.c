@@ -5,6 +5,8 @@
  * pooled runs cover the turn finely although each motor sees only a few angles.
  */
 #include "decide/advise/likelihood_parts.h"
+#include "decide/judge/ensemble.h"
+#include "hubphase/decide/evidence.h"
 
 #include "sim/row.h"
 

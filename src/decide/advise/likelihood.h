@@ -12,7 +12,7 @@
 
 #include "decide/advise/behaviour.h"
 #include "decide/advise/sight.h"
-#include "hubphase/decide/ensemble.h"
+#include "hubphase/decide/spread.h"
 #include "sim/pool.h"
 
 #include <stdint.h>

@@ -1,7 +1,9 @@
 /* Nuisances of a bench: see the header. */
 #include "decide/advise/nuisance.h"
 
-#include "hubphase/decide/ensemble.h"
+#include "decide/judge/ensemble.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -9,8 +9,8 @@
 #define HUBPHASE_SRC_DECIDE_ADVISE_NUISANCE_H
 
 #include "decide/advise/likelihood.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
-#include "hubphase/decide/hypothesis.h"
 
 typedef struct hp_nuisance {
     double duty;     /* true duty over what the hand says, through the whole log */

@@ -1,5 +1,5 @@
 /* The person at the bench: see the header. */
-#include "hubphase/decide/person.h"
+#include "hubphase/decide/assumptions.h"
 
 #include <math.h>
 #include <stddef.h>

@@ -12,6 +12,7 @@
 #include "decide/advise/belief.h"
 #include "decide/advise/search.h"
 #include "hubphase/decide/advice.h"
+#include "hubphase/decide/assumptions.h"
 
 typedef struct hp_planner hp_planner;
 

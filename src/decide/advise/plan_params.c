@@ -1,5 +1,6 @@
 /* Costs and limits of a plan, with their reasons: see decide/advise/plan.h. */
 #include "decide/advise/plan.h"
+#include "hubphase/decide/assumptions.h"
 
 #include <assert.h>
 #include <limits.h>

@@ -7,6 +7,7 @@
  * odds of the likeliest wiring are those of enough certainty; and H entropies in bits.
  */
 #include "decide/advise/planner.h"
+#include "hubphase/decide/assumptions.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,8 @@
 /* What an advised action may show, as the entries that a person would log: see
  * decide/advise/plan.h. */
 #include "decide/advise/planner.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <math.h>
 #include <stdlib.h>

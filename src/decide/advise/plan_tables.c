@@ -1,5 +1,8 @@
 /* The planner's tables: see planner.h. */
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/planner.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <assert.h>
 #include <math.h>

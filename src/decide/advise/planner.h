@@ -8,7 +8,9 @@
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_PLANNER_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_PLANNER_H
 
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/plan.h"
+#include "hubphase/decide/assumptions.h"
 
 /* What a trial shows, in coarse words: three motions, each with nine manners, and three more. */
 enum {

@@ -1,6 +1,8 @@
 /* What a run shows: see the header. */
 #include "decide/advise/sight.h"
 
+#include "hubphase/model/wiring.h"
+
 #include <math.h>
 
 hp_sight_params hp_sight_params_of(void)

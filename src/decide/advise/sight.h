@@ -1,7 +1,7 @@
 /*
  * What one run shows to somebody who stands by and watches, hears and feels.
  *
- * Told from figures alone; slips of the person come later (decide/advise/person.h).
+ * Told from figures alone; slips of the person come later (hubphase/decide/assumptions.h).
  */
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_SIGHT_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_SIGHT_H

@@ -1,6 +1,9 @@
 /* Trouble: see the header. */
 #include "decide/advise/trouble.h"
 
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/evidence.h"
+
 #include <assert.h>
 #include <stddef.h>
 

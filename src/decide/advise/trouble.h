@@ -4,7 +4,7 @@
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_TROUBLE_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_TROUBLE_H
 
-#include "hubphase/decide/hypothesis.h"
+#include "hubphase/decide/evidence.h"
 
 /* Broken parts: troubles that differ only in the level at which a sensor is stuck are one part.
  * Twelve a choice of inverted sensor (none, 0, 1, 2): sound, three sensors, three leads, clutch,

@@ -10,7 +10,7 @@
 #ifndef HUBPHASE_SRC_DECIDE_JUDGE_ALIKE_H
 #define HUBPHASE_SRC_DECIDE_JUDGE_ALIKE_H
 
-#include "hubphase/model/commutation.h"
+#include "hubphase/model/controller.h"
 #include "hubphase/model/wiring.h"
 
 /* For each wiring [number - 1] the smallest number that makes the same machine; its own where none

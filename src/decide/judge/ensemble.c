@@ -6,9 +6,10 @@
  * results past the end are sent through again ("cycle walking", Black & Rogaway, CT-RSA 2002; from
  * memory). So a draw costs the same for any count and nothing is stored.
  */
-#include "hubphase/decide/ensemble.h"
+#include "decide/judge/ensemble.h"
 
 #include "base/random.h"
+#include "hubphase/decide/spread.h"
 
 #include <assert.h>
 #include <math.h>

@@ -1,5 +1,7 @@
 /* Margin of a verdict: see the header. */
-#include "hubphase/decide/margin.h"
+#include "decide/judge/margin.h"
+
+#include "hubphase/decide/verdict.h"
 
 #include <math.h>
 #include <stddef.h>

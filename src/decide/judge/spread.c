@@ -9,6 +9,8 @@
 #include "hubphase/decide/spread.h"
 
 #include "decide/judge/alike.h"
+#include "decide/judge/ensemble.h"
+#include "decide/judge/margin.h"
 #include "decide/judge/spread_table.h"
 #include "sim/pool.h"
 

@@ -10,6 +10,7 @@
 #include "decide/judge/spread_table.h"
 
 #include "base/rank.h"
+#include "decide/judge/ensemble.h"
 
 #include <math.h>
 #include <stdlib.h>

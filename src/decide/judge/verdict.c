@@ -4,7 +4,7 @@
  */
 #include "hubphase/decide/verdict.h"
 
-#include "hubphase/model/phase.h"
+#include "hubphase/model/wiring.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -3,7 +3,9 @@
  * chance, and what was found wrong and put right. The commonest first event at a bench is a
  * controller that drives nothing.
  */
+#include "decide/advise/hypothesis.h"
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/evidence.h"
 
 #include <math.h>
 

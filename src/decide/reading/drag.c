@@ -3,6 +3,8 @@
  * what a current that came back the same is made of.
  */
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -2,7 +2,10 @@
  * Hand turn: sensors powered, the wheel turned by hand, the codes in order as they change. Their
  * order tells how the sensor leads follow one another, and a sensor that never changes is broken.
  */
+#include "decide/advise/hypothesis.h"
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 /* chosen: whoever turns a wheel and sees codes change rarely writes one code only. */
 #define ONE_CODE 1e-3

@@ -2,6 +2,7 @@
  * Learn: the controller was told to learn the wiring by itself.
  */
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/evidence.h"
 
 /* chosen: how often a controller's own learning ends well, with sound parts and with a fault. */
 #define LEARN_SOUND  0.9

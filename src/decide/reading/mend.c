@@ -1,8 +1,10 @@
 /*
  * Mend: something was mended; what is measured after it does not show it any more.
  */
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/trouble.h"
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/evidence.h"
 
 #include <stdio.h>
 

@@ -2,7 +2,11 @@
  * Park: one phase lead to plus of a current-limited supply, the other two to minus; the rotor turns
  * to a known place and rests there, and the code is read.
  */
+#include "decide/advise/hypothesis.h"
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
+#include "model/commutation.h"
 
 /* chosen: a parked rotor rests in the sector beside the true one this often, by friction. */
 #define PARK_BESIDE 0.01

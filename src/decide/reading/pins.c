@@ -5,6 +5,9 @@
  * shell, and a phase lead on a sensor lead.
  */
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
+#include "model/plug.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -2,7 +2,9 @@
  * Controller probe: motor unplugged, the controller's inputs pulled to levels, its outputs metered
  * at light throttle. It tells which table the controller follows.
  */
+#include "decide/advise/hypothesis.h"
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/evidence.h"
 
 static const hp_field fields[] = {
     {.name = "rows",

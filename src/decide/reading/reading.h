@@ -11,12 +11,11 @@
 #ifndef HUBPHASE_SRC_DECIDE_READING_READING_H
 #define HUBPHASE_SRC_DECIDE_READING_READING_H
 
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/likelihood.h"
 #include "decide/advise/nuisance.h"
 #include "hubphase/decide/advice.h"
-#include "hubphase/decide/fields.h"
-#include "hubphase/decide/hypothesis.h"
-#include "hubphase/decide/person.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/readings.h"
 #include "hubphase/model/labels.h"
 

@@ -1,6 +1,10 @@
 /* What several kinds of entries share: see the header. */
 #include "decide/reading/reading_parts.h"
 
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
+
 #include <math.h>
 
 hp_result hp_check_range(hp_error *err, const char *field, double value, double low, double high)

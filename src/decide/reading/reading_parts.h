@@ -5,7 +5,9 @@
 #ifndef HUBPHASE_SRC_DECIDE_READING_READING_PARTS_H
 #define HUBPHASE_SRC_DECIDE_READING_READING_PARTS_H
 
+#include "decide/advise/hypothesis.h"
 #include "decide/reading/reading.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 
 /* HP_FAIL_INPUT, naming field, value and limits, when it is outside. */

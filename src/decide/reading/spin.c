@@ -4,6 +4,9 @@
  */
 #include "decide/reading/reading_parts.h"
 #include "decide/reading/weigh.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
+#include "model/backemf.h"
 
 #include <math.h>
 

@@ -4,6 +4,8 @@
  */
 #include "decide/advise/plan.h"
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <math.h>
 

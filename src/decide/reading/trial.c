@@ -3,6 +3,7 @@
  * (weigh_trial.c).
  */
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/evidence.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,6 +1,9 @@
 /* What is said of a trial: see the header. */
 #include "decide/reading/trial_said.h"
 
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
+
 #include <math.h>
 #include <string.h>
 

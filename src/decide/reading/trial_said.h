@@ -10,6 +10,8 @@
 #define HUBPHASE_SRC_DECIDE_READING_TRIAL_SAID_H
 
 #include "decide/reading/weigh.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 /* Weight of the pool in a share, in runs. */
 #define HP_POOL_RUNS 6.0

@@ -2,6 +2,9 @@
  * the person's slips are mixed in. Each kind has its own source. */
 #include "decide/reading/weigh.h"
 
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+
 double hp_weigh_reading(const hp_likelihood *table, const hp_person *person, const hp_entry *entry,
                         const hp_hypothesis *hypothesis, int motor, const hp_nuisance *nuisance)
 {

@@ -7,11 +7,12 @@
 #ifndef HUBPHASE_SRC_DECIDE_READING_WEIGH_H
 #define HUBPHASE_SRC_DECIDE_READING_WEIGH_H
 
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/likelihood.h"
 #include "decide/advise/nuisance.h"
 #include "decide/reading/reading.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
-#include "hubphase/decide/person.h"
 
 /* Shares of the sights in one record, smoothed by the pool of all motors: a few runs that never
  * showed something do not make it impossible. */

@@ -10,6 +10,8 @@
  * on what a smooth wheel does; a limit on the supply by whether the current would pass it.
  */
 #include "decide/reading/trial_said.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <math.h>
 

@@ -2,6 +2,8 @@
  * Winding: resistance of the three pairs of phase leads. A broken lead is open in two of them.
  */
 #include "decide/reading/reading_parts.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 
 #include <math.h>
 

@@ -1,5 +1,6 @@
 /* One entry of a bench log: which keys are there, what is missing, what several say together. See
  * bench_log_parts.h. */
+#include "hubphase/decide/evidence.h"
 #include "record/log/bench_log_parts.h"
 
 #include <string.h>

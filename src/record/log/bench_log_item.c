@@ -1,6 +1,7 @@
 /* One item of a bench log's list: time, note, whether its figures were
  * measured, and one kind with its values. See bench_log_parts.h.
  */
+#include "hubphase/decide/evidence.h"
 #include "record/log/bench_log_parts.h"
 
 #include <string.h>

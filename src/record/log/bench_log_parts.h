@@ -9,7 +9,6 @@
 #define HUBPHASE_SRC_RECORD_LOG_BENCH_LOG_PARTS_H
 
 #include "hubphase/record/bench_log.h"
-#include "hubphase/record/typed.h"
 #include "record/log/field.h"
 
 /* The word of a list that was most likely meant, or NULL. */

@@ -1,4 +1,4 @@
-/* Whole entries from typed values: see hubphase/record/typed.h. */
+/* Whole entries from typed values: see hubphase/record/bench_log.h. */
 #include "record/log/bench_log_parts.h"
 
 #include <stdarg.h>

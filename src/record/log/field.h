@@ -7,9 +7,9 @@
 #define HUBPHASE_SRC_RECORD_LOG_FIELD_H
 
 #include "decide/reading/reading.h"
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 #include "hubphase/decide/evidence.h"
-#include "hubphase/record/typed.h"
+#include "hubphase/record/bench_log.h"
 #include "record/scenario/scenario_value.h"
 
 #include <stdio.h>

@@ -1,4 +1,5 @@
 /* Sensor codes, and what a controller drives at them: see field.h. */
+#include "hubphase/decide/evidence.h"
 #include "record/log/field.h"
 
 #include <string.h>

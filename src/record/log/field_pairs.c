@@ -1,4 +1,5 @@
 /* Values for each pair of phase leads: see field.h. */
+#include "hubphase/decide/evidence.h"
 #include "record/log/field.h"
 
 #include <math.h>

@@ -1,4 +1,5 @@
 /* What was mended: see field.h. */
+#include "hubphase/decide/evidence.h"
 #include "record/log/field.h"
 
 /* The faults in the order of the words; NONE: a sensor that read the wrong way round. */

@@ -1,4 +1,6 @@
 /* Pins of the plug: see field.h. */
+#include "hubphase/decide/evidence.h"
+#include "model/plug.h"
 #include "record/log/field.h"
 
 #include <string.h>

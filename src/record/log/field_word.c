@@ -1,4 +1,5 @@
 /* Values that are a word of a few: see field.h. */
+#include "hubphase/decide/evidence.h"
 #include "record/log/field.h"
 
 #include <string.h>

@@ -1,7 +1,8 @@
 /* The parameters of a run with their origins: see the header. */
-#include "hubphase/record/parameters.h"
+#include "record/scenario/parameters.h"
 
 #include "hubphase/base/text.h"
+#include "hubphase/record/scenario.h"
 
 #include <stdlib.h>
 #include <string.h>

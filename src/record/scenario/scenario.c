@@ -8,6 +8,8 @@
  */
 #include "hubphase/record/scenario.h"
 
+#include "hubphase/decide/assumptions.h"
+#include "record/scenario/parameters.h"
 #include "record/scenario/scenario_list.h"
 #include "record/scenario/scenario_settle.h"
 

@@ -13,6 +13,7 @@
  * For a flat of 120 degrees or more m = p = 2; for a sine m = (3/pi) sqrt 3, p = sqrt 3,
  * q = sqrt(3/2).
  */
+#include "model/backemf.h"
 #include "record/scenario/scenario_settle.h"
 
 #include <math.h>

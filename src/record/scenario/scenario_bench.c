@@ -1,4 +1,5 @@
 /* The bench: chances of troubles, the person, the plan. See scenario_settle.h. */
+#include "hubphase/decide/assumptions.h"
 #include "record/scenario/scenario_settle.h"
 
 #include <math.h>

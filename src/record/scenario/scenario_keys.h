@@ -9,9 +9,9 @@
 #define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_KEYS_H
 
 #include "decide/advise/plan.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
-#include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/sim/engine.h"
 #include "record/scenario/scenario_value.h"

@@ -1,7 +1,8 @@
 /* The list of parameters: see the header. */
 #include "record/scenario/scenario_list.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
+#include "record/scenario/parameters.h"
 #include "record/scenario/scenario_number.h"
 
 #include <math.h>

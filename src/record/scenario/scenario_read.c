@@ -1,7 +1,7 @@
 /* From a document to a filled draft: see the header. */
 #include "record/scenario/scenario_read.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 
 #include <math.h>
 #include <stdarg.h>

@@ -7,7 +7,7 @@
 #ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_READ_H
 #define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_READ_H
 
-#include "hubphase/record/parameters.h"
+#include "hubphase/record/scenario.h"
 #include "record/scenario/scenario_keys.h"
 
 typedef enum hp_value_state { HP_VALUE_ABSENT, HP_VALUE_GOOD, HP_VALUE_BAD } hp_value_state;

@@ -1,4 +1,5 @@
 /* Friction of rotor and wheel, clutch. See scenario_settle.h. */
+#include "model/drive_rate.h"
 #include "record/scenario/scenario_settle.h"
 
 #include <math.h>

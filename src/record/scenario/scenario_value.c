@@ -1,7 +1,6 @@
 /* Single values of a scenario: see the header. */
 #include "record/scenario/scenario_value.h"
 
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
 #include "record/scenario/scenario_number.h"
 

@@ -5,7 +5,7 @@
 #ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_VALUE_H
 #define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_VALUE_H
 
-#include "hubphase/base/limits.h"
+#include "hubphase/decide/readings.h"
 #include "record/scenario/scenario_problem.h"
 #include "record/scenario/scenario_yaml.h"
 

@@ -7,7 +7,7 @@
  */
 #include "hubphase/record/scenario.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 
 #include <stdbool.h>
 #include <stdlib.h>

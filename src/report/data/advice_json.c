@@ -1,6 +1,8 @@
 /* The next step and where things stand, as JSON: see report/words/advice_report.h. */
 #include "report/words/advice_report.h"
 
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/evidence.h"
 #include "report/data/json_tree.h"
 
 #include <math.h>

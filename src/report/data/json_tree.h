@@ -9,7 +9,7 @@
 #define HUBPHASE_SRC_REPORT_DATA_JSON_TREE_H
 
 #include "hubphase/base/result.h"
-#include "hubphase/report/report_case.h"
+#include "hubphase/report/tables.h"
 
 #include <jansson.h>
 #include <stdbool.h>

@@ -1,5 +1,7 @@
 /* What a report is about: see the header. */
-#include "hubphase/report/report_case.h"
+#include "report/data/report_case.h"
+
+#include "hubphase/report/tables.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,8 @@
 /* Figures of a spread in people's units: see the header. */
 #include "report/data/spread_columns.h"
 
+#include "decide/judge/ensemble.h"
+
 #include <stdio.h>
 #include <string.h>
 

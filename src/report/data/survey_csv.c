@@ -2,6 +2,7 @@
 #include "hubphase/report/tables.h"
 
 #include "report/data/csv.h"
+#include "report/data/report_case.h"
 
 static void write_head(FILE *out)
 {

@@ -2,6 +2,7 @@
 #include "hubphase/report/tables.h"
 
 #include "report/data/json_tree.h"
+#include "report/data/report_case.h"
 
 static json_t *wiring_object(hp_json *b, const hp_labels *labels, const hp_report_row *row)
 {

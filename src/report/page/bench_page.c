@@ -5,7 +5,7 @@
 #include "report/embedded.h"
 #include "report/page/page_sections.h"
 
-#include "hubphase/report/cautions.h"
+#include "hubphase/report/case_words.h"
 #include "report/page/html_text.h"
 
 #include <stdlib.h>

@@ -11,7 +11,7 @@
 
 #include "decide/advise/plan_tree.h"
 #include "hubphase/decide/survey.h"
-#include "hubphase/report/report_case.h"
+#include "hubphase/report/tables.h"
 #include "report/words/card.h"
 
 /* What stands in an entry's text where the page puts the time of the answer. */

@@ -1,8 +1,9 @@
 /* The page of a case from end to end: see the header. */
-#include "hubphase/report/page.h"
+#include "hubphase/report/documents.h"
 
 #include "decide/advise/plan_tree.h"
 #include "decide/judge/alike.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/report/pictures.h"
 #include "record/case/case_parts.h"
 #include "report/page/bench_page.h"

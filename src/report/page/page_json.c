@@ -9,8 +9,8 @@
 /* [kind, words, reason, wiring, joins, cut, [answer, step, answer, step ...]] */
 static json_t *json_step(hp_json *json, const hp_page_step *step)
 {
-    static const char *const kind[HP_ADVICE_COUNT] = {"read", "try",    "look",   "learn",
-                                                      "done", "repair", "danger", "give up", "probably"};
+    static const char *const kind[HP_ADVICE_COUNT] = {
+        "read", "try", "look", "learn", "done", "repair", "danger", "give up", "probably"};
     json_t *answers = json_array();
     for (int k = 0; k < step->answers; k++) {
         hp_json_append(json, answers, json_integer(step->answer[k].answer));

@@ -7,6 +7,7 @@
 #include "report/page/page_sections.h"
 
 #include "hubphase/base/text.h"
+#include "report/data/report_case.h"
 #include "report/page/html_text.h"
 #include "report/picture/picture_parts.h"
 #include "report/words/explain.h"

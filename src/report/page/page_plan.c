@@ -1,6 +1,7 @@
 /* The plan tree as steps of the page: see the header. */
 #include "report/page/page_plan.h"
 
+#include "hubphase/decide/evidence.h"
 #include "report/data/json_tree.h"
 
 #include <stdbool.h>

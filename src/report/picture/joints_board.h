@@ -5,7 +5,7 @@
 #ifndef HUBPHASE_SRC_REPORT_PICTURE_JOINTS_BOARD_H
 #define HUBPHASE_SRC_REPORT_PICTURE_JOINTS_BOARD_H
 
-#include "hubphase/model/harness.h"
+#include "hubphase/model/labels.h"
 #include "hubphase/model/wiring.h"
 #include "report/picture/board.h"
 

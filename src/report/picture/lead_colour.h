@@ -4,7 +4,7 @@
 #ifndef HUBPHASE_SRC_REPORT_PICTURE_LEAD_COLOUR_H
 #define HUBPHASE_SRC_REPORT_PICTURE_LEAD_COLOUR_H
 
-#include "hubphase/model/phase.h"
+#include "hubphase/model/wiring.h"
 #include "report/picture/pen.h"
 
 /* The tints of the colours that a name says, such as "yellow" or "green/white": up to two, in the

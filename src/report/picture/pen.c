@@ -7,7 +7,7 @@
  */
 #include "report/picture/pen.h"
 
-#include "hubphase/model/phase.h"
+#include "hubphase/model/wiring.h"
 #include "report/picture/pen_core.h"
 
 #include <assert.h>

@@ -5,6 +5,7 @@
  * give or take a tenth (chosen: what a label rounds and a meter misreads), and the current that
  * friction takes at that speed, up to the excess that a smooth wiring reaches.
  */
+#include "model/stand.h"
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/plot_axes.h"

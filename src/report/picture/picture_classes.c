@@ -10,7 +10,7 @@
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -6,7 +6,7 @@
  */
 #include "report/picture/picture_connect.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 #include "report/picture/joints_board.h"
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"

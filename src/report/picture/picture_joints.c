@@ -1,7 +1,7 @@
 /*
  * Which lead goes where in one wiring, in the leads' own colours.
  */
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 #include "report/picture/joints_board.h"
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"

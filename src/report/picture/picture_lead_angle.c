@@ -10,7 +10,7 @@
 #include "report/words/fault_words.h"
 #include "report/words/parts_text.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,6 +1,7 @@
 /* The list of all pictures, and what they share on their way into a file: see picture.h. */
 #include "report/picture/picture.h"
 
+#include "hubphase/decide/evidence.h"
 #include "report/picture/picture_connect.h"
 
 #include <math.h>

@@ -1,8 +1,8 @@
 /* What the pictures have in common: see the header. */
 #include "report/picture/picture_parts.h"
 
-#include "hubphase/base/phrase.h"
-#include "hubphase/report/cautions.h"
+#include "hubphase/base/text.h"
+#include "hubphase/report/case_words.h"
 #include "report/words/parts_text.h"
 
 #include <math.h>

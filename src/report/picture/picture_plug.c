@@ -7,7 +7,9 @@
  */
 #include "report/picture/picture_plug.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
+#include "hubphase/decide/evidence.h"
+#include "model/plug.h"
 #include "report/picture/lead_colour.h"
 #include "report/picture/look.h"
 #include "report/picture/pen.h"

@@ -7,6 +7,7 @@
 
 #include "hubphase/decide/evidence.h"
 #include "hubphase/model/labels.h"
+#include "model/plug.h"
 #include "report/picture/canvas.h"
 
 /* A pin that has a place, in the face of either half. */

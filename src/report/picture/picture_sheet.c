@@ -1,7 +1,9 @@
 /* Pictures for the wiring sheet: see the header. */
 #include "report/picture/picture_sheet.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
+#include "hubphase/decide/evidence.h"
+#include "model/plug.h"
 #include "report/picture/joints_board.h"
 #include "report/picture/lead_colour.h"
 #include "report/picture/picture_parts.h"

@@ -5,6 +5,7 @@
  * Geometry and the motor's own back-EMF shape: the torque per ampere that the driven pair gives,
  * relative to the most that a pair can give.
  */
+#include "model/backemf.h"
 #include "model/lead.h"
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"

@@ -11,7 +11,7 @@
 #include "report/picture/waves.h"
 #include "report/words/fault_words.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -9,7 +9,7 @@
 #define HUBPHASE_SRC_REPORT_PICTURE_WAVES_H
 
 #include "hubphase/model/labels.h"
-#include "hubphase/sim/trace.h"
+#include "hubphase/sim/engine.h"
 #include "report/picture/look.h"
 
 typedef enum hp_wave_kind {

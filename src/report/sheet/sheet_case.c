@@ -1,6 +1,8 @@
 /* The wiring sheet of a scenario and its log: see the header. */
-#include "hubphase/report/sheet.h"
+#include "hubphase/report/documents.h"
 
+#include "hubphase/decide/evidence.h"
+#include "model/plug.h"
 #include "report/sheet/sheet_html.h"
 #include "report/sheet/sheet_pdf.h"
 

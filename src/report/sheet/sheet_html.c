@@ -1,7 +1,7 @@
 /* The wiring sheet as HTML: see the header. */
 #include "report/sheet/sheet_html.h"
 
-#include "hubphase/report/cautions.h"
+#include "hubphase/report/case_words.h"
 #include "report/embedded.h"
 #include "report/page/html_text.h"
 #include "report/picture/lead_colour.h"

@@ -7,8 +7,8 @@
  */
 #include "report/sheet/sheet_pdf.h"
 
-#include "hubphase/base/phrase.h"
-#include "hubphase/report/cautions.h"
+#include "hubphase/base/text.h"
+#include "hubphase/report/case_words.h"
 #include "report/picture/lead_colour.h"
 #include "report/picture/pen.h"
 #include "report/picture/picture_parts.h"

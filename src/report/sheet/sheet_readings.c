@@ -6,6 +6,7 @@
  */
 #include "report/sheet/sheet_lists.h"
 
+#include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
 #include "report/words/words.h"
 

@@ -9,8 +9,9 @@
  */
 #include "report/sheet/wiring_sheet.h"
 
-#include "hubphase/base/phrase.h"
-#include "hubphase/decide/hypothesis.h"
+#include "hubphase/base/text.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
 

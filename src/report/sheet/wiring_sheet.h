@@ -8,11 +8,11 @@
 #define HUBPHASE_SRC_REPORT_SHEET_WIRING_SHEET_H
 
 #include "decide/advise/equals.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
-#include "hubphase/model/harness.h"
 #include "hubphase/model/labels.h"
-#include "hubphase/record/parameters.h"
+#include "hubphase/record/scenario.h"
 #include "report/picture/picture_plug.h"
 
 #define HP_SHEET_PINS 24

@@ -6,7 +6,7 @@
 
 #include "decide/advise/advice_standing.h"
 #include "hubphase/base/text.h"
-#include "hubphase/report/report_case.h"
+#include "hubphase/report/tables.h"
 #include "report/words/card.h"
 
 #include <stdio.h>

@@ -1,8 +1,9 @@
 /* The next step and where things stand, as text: see report/words/advice_report.h. */
 #include "report/words/card_parts.h"
 
-#include "hubphase/base/shell_word.h"
+#include "decide/advise/hypothesis.h"
 #include "hubphase/base/text.h"
+#include "hubphase/decide/assumptions.h"
 #include "report/words/advice_report.h"
 #include "report/words/parts_text.h"
 

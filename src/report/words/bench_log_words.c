@@ -3,6 +3,7 @@
 #include "hubphase/record/bench_log.h"
 
 #include "hubphase/base/text.h"
+#include "hubphase/decide/evidence.h"
 #include "report/words/words.h"
 
 #include <string.h>

@@ -1,5 +1,8 @@
 /* Words of the steps that are no readings: see the header. Those of a reading stand with its kind
  * (words.h). */
+#include "decide/advise/hypothesis.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 

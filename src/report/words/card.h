@@ -14,9 +14,10 @@
 #define HUBPHASE_SRC_REPORT_WORDS_CARD_H
 
 #include "decide/advise/plan.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
-#include "hubphase/report/question.h"
+#include "hubphase/report/case_words.h"
 #include "report/words/hazard.h"
 
 #include <stdbool.h>

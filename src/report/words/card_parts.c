@@ -2,6 +2,7 @@
 #include "report/words/card_parts.h"
 
 #include "hubphase/base/text.h"
+#include "hubphase/decide/evidence.h"
 
 #include <assert.h>
 #include <math.h>

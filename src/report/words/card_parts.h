@@ -5,7 +5,8 @@
 #ifndef HUBPHASE_SRC_REPORT_WORDS_CARD_PARTS_H
 #define HUBPHASE_SRC_REPORT_WORDS_CARD_PARTS_H
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
+#include "hubphase/decide/evidence.h"
 #include "report/words/card.h"
 
 /* Adds one line to the how-to; asserts that there is room. */

@@ -3,7 +3,6 @@
 
 #include "decide/advise/advice_standing.h"
 #include "hubphase/base/text.h"
-#include "hubphase/report/cautions.h"
 #include "record/case/case_parts.h"
 #include "report/words/advice_report.h"
 #include "report/words/case_card.h"

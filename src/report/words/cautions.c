@@ -1,5 +1,5 @@
 /* The cautions: see the header. */
-#include "hubphase/report/cautions.h"
+#include "hubphase/report/case_words.h"
 
 #include "hubphase/base/text.h"
 

@@ -9,9 +9,9 @@
  */
 #include "report/words/explain.h"
 
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
-#include "hubphase/report/cautions.h"
+#include "hubphase/report/case_words.h"
+#include "model/backemf.h"
 #include "report/words/parts_text.h"
 
 #include <math.h>

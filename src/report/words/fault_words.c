@@ -1,7 +1,7 @@
 /* What is faulty in the machine: see the header. */
 #include "report/words/fault_words.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 #include "model/lead.h"
 
 static const char *lead_of(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int lead)

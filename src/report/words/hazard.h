@@ -12,7 +12,7 @@
 #ifndef HUBPHASE_SRC_REPORT_WORDS_HAZARD_H
 #define HUBPHASE_SRC_REPORT_WORDS_HAZARD_H
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
 
 #include <stdbool.h>
 

@@ -5,7 +5,7 @@
 #define HUBPHASE_SRC_REPORT_WORDS_PARTS_TEXT_H
 
 #include "hubphase/base/text.h"
-#include "hubphase/report/report_case.h"
+#include "hubphase/report/tables.h"
 
 #include <stdio.h>
 

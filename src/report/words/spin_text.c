@@ -2,7 +2,8 @@
 #include "hubphase/report/tables.h"
 
 #include "hubphase/base/text.h"
-#include "hubphase/report/cautions.h"
+#include "hubphase/report/case_words.h"
+#include "report/data/report_case.h"
 #include "report/words/parts_text.h"
 
 #include <math.h>

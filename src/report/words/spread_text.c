@@ -1,9 +1,9 @@
 /* A spread as text: see the header. */
 #include "hubphase/report/tables.h"
 
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
-#include "hubphase/report/cautions.h"
+#include "hubphase/report/case_words.h"
+#include "report/data/report_case.h"
 #include "report/data/spread_columns.h"
 #include "report/words/parts_text.h"
 #include "report/words/table_text.h"

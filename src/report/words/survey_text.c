@@ -1,7 +1,6 @@
 /* A survey as text: its tables (table_text.h), then what they come to in words. */
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
-#include "hubphase/report/cautions.h"
+#include "hubphase/report/case_words.h"
 #include "hubphase/report/tables.h"
 #include "report/words/parts_text.h"
 #include "report/words/table_text.h"

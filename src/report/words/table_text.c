@@ -1,8 +1,8 @@
 /* The tables of a survey: see the header. */
 #include "report/words/table_text.h"
 
-#include "hubphase/base/phrase.h"
 #include "hubphase/base/text.h"
+#include "report/data/report_case.h"
 #include "report/words/parts_text.h"
 
 #include <math.h>

@@ -8,8 +8,8 @@
 #ifndef HUBPHASE_SRC_REPORT_WORDS_WORDS_H
 #define HUBPHASE_SRC_REPORT_WORDS_WORDS_H
 
-#include "hubphase/base/phrase.h"
-#include "hubphase/report/question.h"
+#include "hubphase/base/text.h"
+#include "hubphase/report/case_words.h"
 #include "report/sheet/wiring_sheet.h"
 #include "report/words/card.h"
 

@@ -1,4 +1,5 @@
 /* Words for what drags and what else draws current: see words.h. */
+#include "hubphase/decide/evidence.h"
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 

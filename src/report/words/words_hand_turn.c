@@ -4,7 +4,8 @@
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
+#include "hubphase/decide/evidence.h"
 
 #include <stdio.h>
 

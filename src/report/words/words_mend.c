@@ -1,5 +1,7 @@
 /* Words for a mend: see words.h. */
+#include "decide/advise/hypothesis.h"
 #include "decide/advise/trouble.h"
+#include "hubphase/decide/evidence.h"
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 

@@ -1,4 +1,5 @@
 /* Words for parking the rotor: see words.h. */
+#include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
 #include "report/words/card_parts.h"

@@ -5,7 +5,9 @@
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
-#include "hubphase/base/phrase.h"
+#include "hubphase/base/text.h"
+#include "hubphase/decide/evidence.h"
+#include "model/plug.h"
 
 #include <stdio.h>
 

@@ -1,4 +1,6 @@
 /* Words for the spin: see words.h. */
+#include "hubphase/decide/evidence.h"
+#include "model/backemf.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
 #include "report/words/card_parts.h"

@@ -9,12 +9,8 @@
 #ifndef HUBPHASE_MODEL_PLUG_H
 #define HUBPHASE_MODEL_PLUG_H
 
-#include "hubphase/base/api.h"
-
 #include <stdbool.h>
 #include <stddef.h>
-
-HP_API_BEGIN
 
 typedef enum hp_ring {
     HP_RING_OUTER, /* also where there is only one */
@@ -41,14 +37,6 @@ typedef struct hp_pin_place {
     int column; /* 1..HP_PLUG_COLUMNS_MAX from the left */
 } hp_pin_place;
 
-/* What half of a plug somebody looked at. */
-typedef enum hp_plug_half {
-    HP_HALF_UNSAID,
-    HP_HALF_MOTOR,      /* the one on the motor's cable */
-    HP_HALF_CONTROLLER, /* the one that it fits into, on the controller's side */
-    HP_HALF_COUNT
-} hp_plug_half;
-
 /* The place that a text names: "3 o'clock outer", "1:30 o'clock", "90 degrees inner", "centre",
  * "row 1 column 2", and shorter "3h", "90 deg", "r1 c2", in any case, with commas or without. A
  * text that names none, such as "3" or "B2", is a name: HP_PLACE_NONE. */
@@ -62,7 +50,5 @@ bool hp_pin_place_same(const hp_pin_place *a, const hp_pin_place *b);
 /* The same pin in the face of the other half; `columns`: of a square plug. Twice is the place
  * itself. */
 hp_pin_place hp_pin_place_mirror(const hp_pin_place *place, int columns);
-
-HP_API_END
 
 #endif

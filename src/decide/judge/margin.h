@@ -15,30 +15,10 @@
  * - either of them, where some runs turn and some do not: their share; none at all where one run
  *   more or less would change the verdict.
  */
-#ifndef HUBPHASE_DECIDE_MARGIN_H
-#define HUBPHASE_DECIDE_MARGIN_H
+#ifndef HUBPHASE_DECIDE_JUDGE_MARGIN_H
+#define HUBPHASE_DECIDE_JUDGE_MARGIN_H
 
-#include "hubphase/base/api.h"
 #include "hubphase/decide/verdict.h"
-
-HP_API_BEGIN
-
-typedef enum hp_threshold {
-    HP_THRESHOLD_NONE,    /* nothing measured leads to another verdict */
-    HP_THRESHOLD_TURN,    /* thresholds.turn_min, turn_rate_min */
-    HP_THRESHOLD_STARTS,  /* thresholds.starts_min */
-    HP_THRESHOLD_EXCESS,  /* thresholds.waste_max */
-    HP_THRESHOLD_STEADY,  /* thresholds.speed_sd_max */
-    HP_THRESHOLD_OUTDONE, /* thresholds.apparent_max */
-    HP_THRESHOLD_EARLY,   /* thresholds.early_min */
-    HP_THRESHOLD_LATE,    /* thresholds.late_max */
-    HP_THRESHOLD_COUNT
-} hp_threshold;
-
-typedef struct hp_margin {
-    hp_threshold threshold; /* the one that decides */
-    double log_ratio;       /* >= 0; INFINITY with HP_THRESHOLD_NONE */
-} hp_margin;
 
 /* Margin of a judgement of these runs. An undecided one has none. */
 hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *judgement,
@@ -47,9 +27,5 @@ hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *jud
 /* Distance of a wiring's mean figures from the nearer bound between early, late and neither: the
  * log ratio of the field's angle to it; INFINITY where torque alternates or no current flows. */
 hp_margin hp_margin_of_kind(const hp_figures *mean, const hp_thresholds *thresholds);
-
-const char *hp_threshold_name(hp_threshold threshold); /* "turn", "excess" ...; "none" */
-
-HP_API_END
 
 #endif
