@@ -31,19 +31,6 @@ const hp_trial *hp_plan_last_trial(const hp_belief *b, int end, int number)
     return NULL;
 }
 
-/* Forward, off its limit; and not roughly, unless it left a limit: a drive by a sine growls on a
- * motor that is made for six steps, and so does a bearing. */
-static bool ran_well(const hp_trial *t)
-{
-    return t && t->motion == HP_MOVED_FORWARD && t->limit_reached != HP_TELL_YES &&
-           (t->feel != HP_FEEL_ROUGH || t->limit_reached == HP_TELL_NO);
-}
-
-bool hp_plan_ran_well(const hp_belief *b, int number)
-{
-    return ran_well(hp_plan_last_trial(b, b->entries, number));
-}
-
 /* The first entry that tells of the parts as they are: after the last mend. */
 int hp_plan_since_mend(const hp_belief *b)
 {
@@ -53,6 +40,31 @@ int hp_plan_since_mend(const hp_belief *b)
     return first;
 }
 
+/* Whether a wiring has run forward below a limit. */
+static bool left_its_limit(const hp_belief *b, int number)
+{
+    for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
+        const hp_trial *t = &b->entry[k].trial;
+        if (b->entry[k].reading == &hp_reading_trial && hp_wiring_number(&t->wiring) == number &&
+            t->motion == HP_MOVED_FORWARD && t->limit_reached == HP_TELL_NO)
+            return true;
+    }
+    return false;
+}
+
+/* Forward, off its limit; and not roughly, unless it once left a limit: a drive by a sine growls on
+ * a motor that is made for six steps, and so does a bearing. */
+static bool ran_well(const hp_belief *b, const hp_trial *t)
+{
+    return t && t->motion == HP_MOVED_FORWARD && t->limit_reached != HP_TELL_YES &&
+           (t->feel != HP_FEEL_ROUGH || left_its_limit(b, hp_wiring_number(&t->wiring)));
+}
+
+bool hp_plan_ran_well(const hp_belief *b, int number)
+{
+    return ran_well(b, hp_plan_last_trial(b, b->entries, number));
+}
+
 /* What shows that a wiring draws little: GOES_ON where nothing does. */
 hp_why hp_plan_current_shown(const hp_belief *b, int number)
 {
@@ -60,8 +72,8 @@ hp_why hp_plan_current_shown(const hp_belief *b, int number)
     for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
         const hp_trial *t = &b->entry[k].trial;
         /* What cuts out never ran up, and draws little for that. */
-        if (b->entry[k].reading != &hp_reading_trial || !ran_well(t) || t->cut_out == HP_TELL_YES ||
-            hp_wiring_number(&t->wiring) != number)
+        if (b->entry[k].reading != &hp_reading_trial || !ran_well(b, t) ||
+            t->cut_out == HP_TELL_YES || hp_wiring_number(&t->wiring) != number)
             continue;
         if (t->limit_reached == HP_TELL_NO && why == HP_WHY_GOES_ON)
             why = HP_WHY_LIMIT;

@@ -326,11 +326,11 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
 {
     switch (advice->why) {
     case HP_WHY_CURRENT:
-        hp_phrase_add(reason, "It ran forward and smoothly and drew little current, as only a "
+        hp_phrase_add(reason, "It ran forward and drew little current, as only a "
                               "wiring that is correct does.");
         break;
     case HP_WHY_LIMIT:
-        hp_phrase_add(reason, "It ran forward and smoothly and left the supply's limit, as only a "
+        hp_phrase_add(reason, "It ran forward and left the supply's limit, as only a "
                               "wiring that is correct does.");
         break;
     case HP_WHY_WORDS_ALONE:

@@ -1,0 +1,279 @@
+/*
+ * Signs of what no wiring does, and the questions that they bring: a contact that fails now and
+ * then, runs that all cut out, a limit that is never left, a table that nobody knows.
+ */
+#include "decide/advise/plan_parts.h"
+#include "plan_bench.h"
+
+#include <math.h>
+
+/* A bench where everything may be asked, and what is not simulated may be true. */
+static bench open_real(unsigned allowed)
+{
+    bench b = make(hp_person_default());
+    b.prior = hp_prior_default();
+    b.params.allowed = allowed;
+    return b;
+}
+
+static hp_entry run_of(int number, double amps, double rpm)
+{
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
+    e.trial.wiring = hp_wiring_from_number(number);
+    e.trial.throttle = 0.35;
+    e.trial.motion = HP_MOVED_FORWARD;
+    e.trial.feel = HP_FEEL_SMOOTH;
+    e.trial.starts = e.trial.starts_tried = 6;
+    e.trial.battery_a = amps;
+    e.trial.wheel_rad_s = rpm * HP_RPM;
+    return e;
+}
+
+static unsigned asked_on_demand(void)
+{
+    return hp_allow(&hp_reading_controls) | hp_allow(&hp_reading_drag) |
+           hp_allow(&hp_reading_contacts);
+}
+
+static void check_asks(const bench *b, const hp_reading *reading, const char *what)
+{
+    hp_advice advice = next(b);
+    check_true(advice.kind == HP_ADVICE_READ && advice.reading == reading,
+               "%s: kind %d, reading %s", what, (int)advice.kind,
+               advice.kind == HP_ADVICE_READ ? hp_reading_name(advice.reading) : "none");
+}
+
+static void one_start_of_six_that_fails_asks_for_the_contacts(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry e = run_of(1, 0.1, 78.0);
+    e.trial.starts = 5;
+    add(&b, e);
+    check_asks(&b, &hp_reading_contacts, "5 of 6 starts");
+    hp_entry held = hp_entry_make(&hp_reading_contacts, 0);
+    held.contacts.loose = HP_CONTACT_NOTHING;
+    add(&b, held);
+    check_true(next(&b).reading != &hp_reading_contacts, "asked again at once");
+    close_bench(&b);
+}
+
+static void two_looks_that_differ_ask_for_the_contacts(void **state)
+{
+    (void)state;
+    const struct {
+        double amps, rpm;
+        bool differs;
+    } second[] = {{0.45, 78.0, true}, {0.26, 78.0, false}, {0.24, 40.0, true}, {0.24, 75.0, false}};
+    for (size_t k = 0; k < sizeof second / sizeof second[0]; k++) {
+        bench b = open_real(asked_on_demand());
+        open_bench(&b);
+        add(&b, run_of(1, 0.24, 78.0));
+        add(&b, run_of(1, second[k].amps, second[k].rpm));
+        check_int(hp_plan_unsteady(&b.belief), second[k].differs);
+        close_bench(&b);
+    }
+}
+
+/* What is wired wrong starts from some places only, and two wirings may differ as they like. */
+static void what_wirings_do_is_no_sign(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry rough = run_of(4, 3.0, 60.0);
+    rough.trial.feel = HP_FEEL_ROUGH;
+    rough.trial.starts = 3;
+    add(&b, rough);
+    add(&b, run_of(1, 0.1, 78.0));
+    check_true(!hp_plan_unsteady(&b.belief), "a sign where there is none");
+    close_bench(&b);
+}
+
+/* A limit that is left from some places and not from others is not spoken of; once may be
+ * forgotten. */
+static void a_limit_of_which_twice_nothing_is_said_is_a_sign(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry e = run_of(1, 0.3, 78.0);
+    e.trial.feed = HP_FEED_BENCH_SUPPLY;
+    e.trial.limit_a = 1.8;
+    add(&b, e);
+    check_true(!hp_plan_unsteady(&b.belief), "once");
+    add(&b, e);
+    check_true(hp_plan_unsteady(&b.belief), "twice");
+    close_bench(&b);
+}
+
+/* What was found loose is mended: the trials before it are no evidence of the parts as they are. */
+static void a_contact_that_is_found_is_mended(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry e = run_of(1, 0.45, 78.0), found = hp_entry_make(&hp_reading_contacts, 0);
+    e.trial.starts = 5;
+    add(&b, e);
+    found.contacts.loose = HP_CONTACT_HALL_LEAD;
+    add(&b, found);
+    check_true(hp_belief_changes(&b.belief, 1), "nothing mended");
+    check_int(hp_plan_trials_since_mend(&b.belief), 0);
+    check_true(!hp_plan_unsteady(&b.belief), "the sign stays");
+    double probability[HP_TROUBLE_COUNT];
+    hp_belief_troubles(&b.belief, probability);
+    check_close(probability[hp_trouble_index(-1, (hp_fault){HP_FAULT_LOOSE, 0})], 0.0, 1e-9,
+                "it is mended");
+    close_bench(&b);
+}
+
+/* ---- cutting out ----------------------------------------------------------------------------- */
+
+static hp_entry cut_run(int number)
+{
+    hp_entry e = run_of(number, (double)NAN, (double)NAN);
+    e.trial.cut_out = HP_TELL_YES;
+    return e;
+}
+
+static void runs_that_all_cut_out_are_named(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    add(&b, cut_run(1));
+    add(&b, cut_run(1));
+    check_asks(&b, &hp_reading_controls, "two cut-outs");
+    hp_entry controls = hp_entry_make(&hp_reading_controls, 0);
+    controls.controls.found = HP_FOUND_NOTHING;
+    add(&b, controls);
+    check_asks(&b, &hp_reading_contacts, "nothing found");
+    hp_entry contacts = hp_entry_make(&hp_reading_contacts, 0);
+    contacts.contacts.loose = HP_CONTACT_NOTHING;
+    add(&b, contacts);
+    hp_advice advice = next(&b);
+    check_int(advice.kind, HP_ADVICE_REPAIR);
+    check_int(advice.why, HP_WHY_CUTS_OUT);
+    check_int(advice.trouble, hp_trouble_index(-1, (hp_fault){HP_FAULT_CUTTING_OUT, 0}));
+    check_true(advice.certainty > 0.99 && advice.certainty < 1.0, "%g", advice.certainty);
+    close_bench(&b);
+}
+
+static void other_cut_outs_are_no_sign(void **state)
+{
+    (void)state;
+    hp_entry stands = cut_run(2), limited = cut_run(1), whole = run_of(1, 0.1, 78.0),
+             some = cut_run(4);
+    stands.trial.motion = HP_MOVED_STILL;
+    stands.trial.feel = HP_FEEL_UNSAID;
+    stands.trial.starts = 0;
+    limited.trial.feed = HP_FEED_BENCH_SUPPLY;
+    limited.trial.limit_reached = HP_TELL_YES;
+    some.trial.starts = 3; /* from the others it stood, and was cut out for that */
+    const hp_entry other[] = {stands, limited, whole, some};
+    for (size_t k = 0; k < sizeof other / sizeof other[0]; k++) {
+        bench b = open_real(asked_on_demand());
+        open_bench(&b);
+        add(&b, cut_run(1));
+        add(&b, other[k]);
+        check_true(hp_plan_cut_outs(&b.belief) < HP_PLAN_CUT_OUTS, "no. %zu counts", k);
+        close_bench(&b);
+    }
+}
+
+/* ---- evidence -------------------------------------------------------------------------------- */
+
+/* However often it runs smoothly there, a wiring at its limit is never called right. */
+static void nothing_at_its_limit_is_called_right(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry e = run_of(1, 1.0, 16.0);
+    e.trial.feed = HP_FEED_BENCH_SUPPLY;
+    e.trial.limit_a = 1.0;
+    e.trial.limit_reached = HP_TELL_YES;
+    for (int k = 0; k < 9; k++) {
+        add(&b, e);
+        hp_advice advice = next(&b);
+        check_true(advice.kind != HP_ADVICE_DONE && advice.kind != HP_ADVICE_PROBABLY,
+                   "kind %d after %d looks", (int)advice.kind, k + 1);
+    }
+    close_bench(&b);
+}
+
+static void what_cuts_out_shows_no_small_current(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry e = run_of(1, 0.1, 58.0);
+    e.trial.cut_out = HP_TELL_YES;
+    add(&b, e);
+    check_int(hp_plan_current_shown(&b.belief, 1), HP_WHY_GOES_ON);
+    add(&b, run_of(1, 0.1, 78.0));
+    check_int(hp_plan_current_shown(&b.belief, 1), HP_WHY_CURRENT);
+    close_bench(&b);
+}
+
+/* A drive by a sine growls in the right wiring: once it has left a limit, two looks are enough. */
+static void a_rough_run_below_its_limit_ends_well(void **state)
+{
+    (void)state;
+    bench b = open_real(hp_allow_readings());
+    open_bench(&b);
+    hp_entry e = run_of(4, 0.17, 72.0);
+    e.trial.feel = HP_FEEL_ROUGH;
+    add(&b, e);
+    check_true(!hp_plan_ran_well(&b.belief, 4), "a rough run without a limit");
+    e.trial.feed = HP_FEED_BENCH_SUPPLY;
+    e.trial.limit_a = 1.8;
+    e.trial.limit_reached = HP_TELL_NO;
+    add(&b, e);
+    check_true(hp_plan_ran_well(&b.belief, 4), "a rough run below a limit");
+    e.trial.feed = HP_FEED_BATTERY;
+    e.trial.limit_reached = HP_TELL_UNSAID;
+    e.trial.limit_a = (double)NAN;
+    add(&b, e);
+    check_true(hp_plan_ran_well(&b.belief, 4), "the same on the battery");
+    check_true(hp_plan_looked_enough(&b.belief, 4), "two that agree");
+    close_bench(&b);
+}
+
+/* ---- the controller's table ------------------------------------------------------------------ */
+
+/* A guess about the table is settled before the first power, where it can be; a stated one is
+ * believed. */
+static void an_unknown_table_is_probed_before_power(void **state)
+{
+    (void)state;
+    for (int stated = 0; stated < 2; stated++) {
+        bench b = open_real(hp_allow(&hp_reading_probe));
+        b.prior.table_stated = stated ? 0.98 : 0.85;
+        open_bench(&b);
+        hp_advice advice = next(&b);
+        bool probes = advice.kind == HP_ADVICE_READ && advice.reading == &hp_reading_probe;
+        check_int(probes, !stated);
+        close_bench(&b);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(one_start_of_six_that_fails_asks_for_the_contacts),
+        cmocka_unit_test(two_looks_that_differ_ask_for_the_contacts),
+        cmocka_unit_test(what_wirings_do_is_no_sign),
+        cmocka_unit_test(a_limit_of_which_twice_nothing_is_said_is_a_sign),
+        cmocka_unit_test(a_contact_that_is_found_is_mended),
+        cmocka_unit_test(runs_that_all_cut_out_are_named),
+        cmocka_unit_test(other_cut_outs_are_no_sign),
+        cmocka_unit_test(nothing_at_its_limit_is_called_right),
+        cmocka_unit_test(what_cuts_out_shows_no_small_current),
+        cmocka_unit_test(a_rough_run_below_its_limit_ends_well),
+        cmocka_unit_test(an_unknown_table_is_probed_before_power),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
