@@ -281,6 +281,7 @@ typedef struct look {
     history past;
     double limit_a;      /* NAN: nothing limits the current */
     double log_throttle; /* as said */
+    bool starved;        /* at its limit the supply left the controller without its volts */
     bool by_volts;       /* the throttle is known by its signal's volts */
     double far;          /* of the throttle from its level, logarithm */
 } look;
@@ -445,44 +446,59 @@ static double standing_figures(const look *l, const shown *s)
 #define LIMITED_STANDS      0.5
 #define LIMITED_WEAKER      0.4
 #define LIMITED_WEAKER_SINE 0.6
+/* chosen: where the limit starves the controller itself, which goes off and on, hardly any rough
+ * wiring gets going. */
+#define STARVED_STANDS 0.9
+#define STARVED_WEAKER 0.8
 
-/* Rough runs stand instead, this share of them. */
-static hp_shares stalled_shares(const hp_shares *shares, double stalls)
+/* Rough runs stand instead, this share of them: shivering or still, all in the same way. */
+static hp_shares stalled_shares(const hp_shares *shares, double stalls, hp_sight stands)
 {
     hp_shares own = *shares;
     for (int s = 0; s < HP_SIGHT_SHIVER; s++) {
         if (hp_sight_smooth((hp_sight)s))
             continue;
-        double stands = stalls * own.sight[s];
-        own.sight[s] -= stands;
-        own.sight[HP_SIGHT_SHIVER] += 0.5 * stands;
-        own.sight[HP_SIGHT_STILL] += 0.5 * stands;
+        own.sight[stands] += stalls * own.sight[s];
+        own.sight[s] -= stalls * own.sight[s];
+    }
+    if (stands == HP_SIGHT_STILL) {
+        own.sight[HP_SIGHT_STILL] += stalls * own.sight[HP_SIGHT_SHIVER];
+        own.sight[HP_SIGHT_SHIVER] -= stalls * own.sight[HP_SIGHT_SHIVER];
     }
     return own;
 }
 
+static void add_told(hp_trial_told *sum, double share, hp_trial_told told)
+{
+    sum->standing += share * told.standing;
+    sum->turning[0] += share * told.turning[0];
+    sum->turning[1] += share * told.turning[1];
+}
+
 /* Words of one record with a limited supply: a motor is weakened for all starts alike, or none. */
 static hp_trial_told tell_limited(const look *l, const hp_trial_words *said,
-                                  const hp_shares *shares, const hp_shares *weak, double weaker)
+                                  const hp_shares *shares, double weaker)
 {
-    hp_trial_told as_ever = hp_trial_tell(l->person, l->trial, said, shares);
-    hp_trial_told told = hp_trial_tell(l->person, l->trial, said, weak);
-    told.standing += (1.0 - weaker) * (as_ever.standing - told.standing);
-    for (int k = 0; k < 2; k++)
-        told.turning[k] += (1.0 - weaker) * (as_ever.turning[k] - told.turning[k]);
-    return told;
+    double stalls = l->starved ? STARVED_STANDS : LIMITED_STANDS;
+    const hp_shares still = stalled_shares(shares, stalls, HP_SIGHT_STILL),
+                    shiver = stalled_shares(shares, stalls, HP_SIGHT_SHIVER);
+    hp_trial_told sum = {0.0, {0.0, 0.0}};
+    add_told(&sum, 1.0 - weaker, hp_trial_tell(l->person, l->trial, said, shares));
+    add_told(&sum, 0.5 * weaker, hp_trial_tell(l->person, l->trial, said, &still));
+    add_told(&sum, 0.5 * weaker, hp_trial_tell(l->person, l->trial, said, &shiver));
+    return sum;
 }
 
 /* Words of one record, driven by six steps and by a sine. */
 static void tell_record(const look *l, const hp_trial_words said[2], const hp_shares *shares,
                         hp_trial_told result[2])
 {
-    static const double weaker[2] = {LIMITED_WEAKER, LIMITED_WEAKER_SINE};
+    const double weaker[2] = {l->starved ? STARVED_WEAKER : LIMITED_WEAKER,
+                              l->starved ? STARVED_WEAKER : LIMITED_WEAKER_SINE};
     bool limited = !isnan(l->limit_a);
-    hp_shares weak = limited ? stalled_shares(shares, LIMITED_STANDS) : *shares;
     int drives = l->members->nuisance ? 2 : 1;
     for (int k = 0; k < drives; k++)
-        result[k] = limited ? tell_limited(l, &said[k], shares, &weak, weaker[k])
+        result[k] = limited ? tell_limited(l, &said[k], shares, weaker[k])
                             : hp_trial_tell(l->person, l->trial, &said[k], shares);
     if (drives == 1)
         result[1] = result[0];
@@ -563,6 +579,8 @@ void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp
     hp_trial part = comparable_part(members, trial);
     int level = hp_likelihood_level(table, part.throttle), count = members->count;
     look l = look_at(members, person, &part);
+    l.starved = hp_feed_limits(trial->feed) && trial->limit_reached == HP_TELL_YES &&
+                trial->cut_out == HP_TELL_YES;
     l.past = history_of(members, person, &part, earlier, earlier_count);
     const hp_trial_words said[2] = {hp_trial_words_of(person, &part, false),
                                     hp_trial_words_of(person, &part, true)};
