@@ -230,6 +230,43 @@ static void extreme_drives_run_to_their_end(void **state)
     hp_engine_free(engine);
 }
 
+/* An open lead leaves the rotor to its cogging, which holds it at 30 degrees, a corner of the
+ * back-EMF: it creeps there for ever without a sticking friction, and the steps must not shrink
+ * with the way left. */
+static void a_rotor_creeps_to_rest_at_a_boundary(void **state)
+{
+    (void)state;
+    hp_engine *engine = make_engine();
+    hp_drive d = hp_drive_default();
+    d.supply = (hp_supply_params){.emf_v = 123.541, .resistance_ohm = 0.0426};
+    d.motor.pole_pairs = 52;
+    d.motor.resistance_ohm = 0.0582;
+    d.motor.inductance_h = 0.2055e-3;
+    d.motor.ke = 0.4622;
+    d.motor.rotor_inertia_kg_m2 = 0.000856867;
+    d.motor.lead_open[HP_V] = true;
+    d.sensors.placement_rad[HP_U] = -4.87 * HP_DEG;
+    d.sensors.placement_rad[HP_V] = 6.99 * HP_DEG;
+    d.sensors.placement_rad[HP_W] = -6.8 * HP_DEG;
+    d.controller.throttle = 0.843;
+    d.controller.stall_cutout_s = 0.0;
+    d.stand.gear_ratio = 4.13379;
+    d.stand.clutch = true;
+    d.stand.wheel_inertia_kg_m2 = 0.127838;
+    d.stand.rotor = (hp_friction){0.07733, 0.11, 0.01511};
+    d.stand.wheel = (hp_friction){0.1232, 0.176, 0.08628};
+    d.stand.smooth_rad_s = 0.212194;
+    for (int number = 1; number <= 12; number++) {
+        hp_figures f;
+        hp_wiring w = hp_wiring_from_number(number);
+        hp_run_options o = run_for(2.0, hp_rest_angle(0));
+        check_int(hp_engine_run(engine, &d, &w, &o, NULL, &f, NULL), HP_OK);
+        check_true(f.steps < 20000, "wiring %d: %ld steps", number, f.steps);
+        check_true(f.balance_error < 1e-5, "wiring %d balances to %g", number, f.balance_error);
+    }
+    hp_engine_free(engine);
+}
+
 /* Without hysteresis a sensor at the very edge answers to any movement. No crash, and either a fine
  * run or one that says chatter. */
 static void sensors_without_hysteresis_do_no_harm(void **state)
@@ -328,6 +365,7 @@ int main(void)
         cmocka_unit_test(absurd_drives_break_off_soon_and_say_why),
         cmocka_unit_test(drives_too_fast_to_follow_are_refused),
         cmocka_unit_test(extreme_drives_run_to_their_end),
+        cmocka_unit_test(a_rotor_creeps_to_rest_at_a_boundary),
         cmocka_unit_test(sensors_without_hysteresis_do_no_harm),
         cmocka_unit_test(a_run_can_be_stopped_and_the_engine_goes_on),
         cmocka_unit_test(options_out_of_range_are_refused),

@@ -48,6 +48,9 @@
 #define LEAD_STEP_FACTOR  1.1
 #define FIRST_STEP_MIN    1e-10
 #define ANGLE_STEP_FACTOR 1.02
+/* [rad electrical] A step may end beyond a boundary of angle that is nearer than this. chosen: far
+ * above rounding, far below the least error of an angle. */
+#define BOUNDARY_NEAR 1e-10
 
 /* The step that the error allows, for an estimate of fourth order; as ARKODE's own I-controller,
  * but for a safety factor that keeps the steps refused rare, and no more than so many times the
@@ -341,6 +344,16 @@ static bool is_come(double t, double known)
     return known - t <= 1e-13 * fmax(1.0, fabs(t));
 }
 
+/* When the rotor will reach the next boundary of angle; INFINITY also where it is as good as there:
+ * one that creeps to rest at a boundary (cogging holds it at a corner of the back-EMF) would come
+ * nearer in ever smaller steps. */
+static double boundary_time(const hp_step_end *now)
+{
+    double foreseen = hp_dip_time(&now->guards, HP_GUARD_FORWARD, HP_GUARD_BACKWARD);
+    bool there = foreseen * fabs(now->slope[HP_Y_THETA]) < BOUNDARY_NEAR;
+    return there ? (double)INFINITY : foreseen;
+}
+
 /* One step of the integrator, to the next event, known time or step end. */
 static hp_result advance(hp_run *r, int *flag, hp_error *err)
 {
@@ -353,7 +366,7 @@ static hp_result advance(hp_run *r, int *flag, hp_error *err)
         return HP_OK;
     }
     /* Not far past the next boundary of angle either: what lies beyond it is another circuit. */
-    double foreseen = hp_dip_time(&r->engine->step.end.guards, HP_GUARD_FORWARD, HP_GUARD_BACKWARD);
+    double foreseen = boundary_time(&r->engine->step.end);
     foreseen = fmin(ANGLE_STEP_FACTOR * foreseen, kink_time(r));
     stop = fmin(stop, r->t + fmax(FIRST_STEP_MIN, foreseen));
     /* A first step that reaches there needs no stop time, which costs an interpolant. */
