@@ -198,6 +198,34 @@ static void the_best_outdoes_those_far_from_it(void **state)
     }
 }
 
+/* One start that fails makes an early wiring that passes by itself rough; what kind it is the best
+ * of those that turn its way tells all the same. */
+static void a_start_that_fails_hides_no_kind(void **state)
+{
+    (void)state;
+    hp_thresholds limits = hp_thresholds_default();
+    hp_figures run[RUNS];
+    fill(run);
+    hp_judgement smooth = judge(run);
+    for (int k = 0; k < RUNS; k++) {
+        run[k].phase_rms *= 3.0;
+        run[k].lead_mean = 160.0 * HP_DEG;
+    }
+    stop(&run[2]);
+    hp_judgement early = judge(run);
+    check_int(early.verdict, HP_VERDICT_ROUGH);
+    check_int(early.kind, HP_KIND_NONE);
+    hp_judgement list[] = {early, smooth, early, early};
+    list[2].mean.phase_rms = smooth.mean.phase_rms; /* as good as the best: a fault, no field */
+    list[3].direction = list[3].rotor_direction = HP_DIRECTION_BACKWARD;
+    hp_verdict_compare(list, 4, &limits);
+    check_int(list[0].kind, HP_KIND_EARLY);
+    check_text_contains(list[0].reason, "does not start from 1 of 5");
+    check_close(list[0].outdone, 0.0, 0.0, "rough for its starts");
+    check_int(list[2].kind, HP_KIND_NONE);
+    check_int(list[3].kind, HP_KIND_NONE);
+}
+
 static void runs_that_do_not_turn_are_stalled(void **state)
 {
     (void)state;
@@ -576,6 +604,7 @@ int main(void)
         cmocka_unit_test(one_bad_start_spoils_it),
         cmocka_unit_test(thresholds_bite_where_they_stand),
         cmocka_unit_test(the_best_outdoes_those_far_from_it),
+        cmocka_unit_test(a_start_that_fails_hides_no_kind),
         cmocka_unit_test(runs_that_do_not_turn_are_stalled),
         cmocka_unit_test(failed_runs_leave_it_undecided),
         cmocka_unit_test(supply_that_gives_way_leaves_it_undecided),

@@ -78,7 +78,8 @@ typedef struct hp_judgement {
 hp_judgement hp_verdict_judge(const hp_figures *run, int count, const hp_thresholds *thresholds);
 
 /* Compares the wirings of one machine: of those judged correct (and of those judged reverse), one
- * that takes far more current times speed than the best is rough. The order does not matter. */
+ * that takes far more current times speed than the best is rough, and of a wiring that is rough for
+ * its starts alone it tells the kind. The order does not matter. */
 void hp_verdict_compare(hp_judgement *judgement, int count, const hp_thresholds *thresholds);
 
 /* The most current excess at which a wiring with this idle share is smooth. */

@@ -317,6 +317,14 @@ static void be_outdone(hp_judgement *j, const hp_figures *best, const hp_thresho
              j->mean.phase_rms / best->phase_rms, j->mean.speed / best->speed);
 }
 
+/* One that is rough for its starts alone, yet turns the same way as the best and far worse, has a
+ * field that stands elsewhere as well. */
+static bool is_kind_open(const hp_judgement *j, hp_direction way, const hp_thresholds *limits)
+{
+    return j->verdict == HP_VERDICT_ROUGH && j->kind == HP_KIND_NONE && j->direction == way &&
+           j->rotor_direction == way && hp_figures_waste(&j->mean) <= limits->waste_max;
+}
+
 void hp_verdict_compare(hp_judgement *judgement, int count, const hp_thresholds *limits)
 {
     for (hp_verdict v = HP_VERDICT_CORRECT; v <= HP_VERDICT_REVERSE; v++) {
@@ -325,11 +333,15 @@ void hp_verdict_compare(hp_judgement *judgement, int count, const hp_thresholds 
             continue;
         const hp_figures best = found->mean;
         double least = hp_verdict_apparent(&best);
+        hp_direction way = v == HP_VERDICT_CORRECT ? HP_DIRECTION_FORWARD : HP_DIRECTION_BACKWARD;
         for (int k = 0; k < count; k++) {
             hp_judgement *j = &judgement[k];
+            double times = hp_verdict_apparent(&j->mean) / least;
+            if (is_kind_open(j, way, limits) && times > limits->apparent_max)
+                j->kind = kind_of(j, limits);
             if (j->verdict != v || !(least > 0.0))
                 continue;
-            j->outdone = hp_verdict_apparent(&j->mean) / least;
+            j->outdone = times;
             if (j->outdone > limits->apparent_max)
                 be_outdone(j, &best, limits);
         }
