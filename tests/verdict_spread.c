@@ -2,11 +2,12 @@
  * How the figures of wirings spread over an ensemble of motors, class by class, and what the
  * verdict makes of them. Prints the tables of docs/verdicts.md.
  *
- *   verdict_spread [--wide 1] [--seed N] [--motors N] [--faulty N] [--hold N] [--starts N]
- *                  [--jobs N]
+ *   verdict_spread [--wide 1] [--one-sided 1] [--seed N] [--motors N] [--faulty N] [--hold N]
+ *                  [--starts N] [--jobs N]
  *
- * --wide 1 draws over the wide ranges; --hold N judges the first N motors again, each time with one
- * thing changed (VARIATIONS), and counts the verdicts that change.
+ * --wide 1 draws over the wide ranges; --one-sided 1 gives every controller one-sided edges, and
+ * runs of 0.8 s with a quick ramp, since they take long; --hold N judges the first N motors again,
+ * each time with one thing changed (VARIATIONS), and counts the verdicts that change.
  *
  * The class of a wiring follows from its permutations (runs.h) and is known to this program alone:
  * it is the oracle that the verdict, which sees figures only, is held against. Wirings that differ
@@ -83,7 +84,7 @@ typedef struct motor_result {
 
 typedef struct plan {
     uint64_t seed;
-    bool wide;
+    bool wide, one_sided;
     int starts;
     int motors, faulty; /* sound ones, and of each fault */
     int held;           /* motors judged again with one thing changed */
@@ -211,6 +212,16 @@ static double speed_angle(const hp_drive *d)
            d->motor.resistance_ohm;
 }
 
+/* One-sided edges, and a run no longer than they need. */
+static void take_edges(hp_drive *d, hp_run_options *o)
+{
+    d->controller.pwm = HP_PWM_ONE_SIDED;
+    d->controller.pwm_hz = 8e3;
+    d->controller.ramp_per_s = fmax(d->controller.ramp_per_s, 8.0);
+    o->seconds = 0.8;
+    o->settle_s = 0.5;
+}
+
 static void run_motor(void *user, hp_engine *engine, int task)
 {
     const plan *p = user;
@@ -224,6 +235,8 @@ static void run_motor(void *user, hp_engine *engine, int task)
         hp_random random = hp_random_init(p->seed + 1, (uint64_t)task);
         m->fault = put_fault(&random, &m->drive, (task - p->motors) % FAULT_COUNT);
     }
+    if (p->one_sided)
+        take_edges(&m->drive, &options);
     m->speed_angle = speed_angle(&m->drive);
     judge_motor(p, engine, &m->drive, &options, p->starts, run, judgement);
     double sum = 0.0;
@@ -482,18 +495,28 @@ static void print_misses(const plan *p)
     printf("\n");
 }
 
-/* A changed verdict that crossed between right and wrong, or that no line near it had announced. */
+static void print_judged(const hp_judgement *j)
+{
+    printf("%s %d of %d", hp_verdict_name(j->verdict), j->starts, j->starts_tried);
+    if (j->verdict == HP_VERDICT_ROUGH)
+        printf(" %s %s", hp_direction_name(j->direction),
+               j->kind == HP_KIND_NONE ? "no kind" : hp_rough_kind_name(j->kind));
+    printf(" (waste %.3g, field %.0f deg, alternation %.2f)", hp_figures_waste(&j->mean),
+           fabs(j->mean.lead_mean) / HP_DEG, hp_figures_alternation(&j->mean));
+}
+
+/* A change that crossed between right and wrong, that no line near it had announced, or of the
+ * direction or kind of a rough wiring. */
 static void print_change(const plan *p, int v, int m, int w)
 {
-    const hp_judgement *a = &p->result[m].held[0][w], *b = &p->result[m].held[v][w];
     const hp_margin *margin = &p->result[m].held_margin[w];
-    printf(
-        "    motor %d, wiring %d, %s: %s %d of %d, now %s %d of %d; nearest line %s, factor %.3g; "
-        "waste %.3g, now %.3g\n",
-        m, p->number[w], class_name[p->result[m].wiring[w].class], hp_verdict_name(a->verdict),
-        a->starts, a->starts_tried, hp_verdict_name(b->verdict), b->starts, b->starts_tried,
-        hp_threshold_name(margin->threshold), exp(margin->log_ratio), hp_figures_waste(&a->mean),
-        hp_figures_waste(&b->mean));
+    printf("    motor %d, wiring %d, %s: ", m, p->number[w],
+           class_name[p->result[m].wiring[w].class]);
+    print_judged(&p->result[m].held[0][w]);
+    printf("; now ");
+    print_judged(&p->result[m].held[v][w]);
+    printf("; nearest line %s, factor %.3g\n", hp_threshold_name(margin->threshold),
+           exp(margin->log_ratio));
 }
 
 /* Which verdicts of the held motors change with one thing changed. */
@@ -509,8 +532,12 @@ static void print_held(const plan *p)
             for (int w = 0; w < DISTINCT; w++) {
                 const hp_judgement *a = &p->result[m].held[0][w], *b = &p->result[m].held[v][w];
                 bool both_rough = a->verdict == HP_VERDICT_ROUGH && b->verdict == HP_VERDICT_ROUGH;
-                kind += both_rough && a->kind != b->kind;
-                turned += both_rough && a->direction != b->direction;
+                bool other_kind = both_rough && a->kind != b->kind;
+                bool other_way = both_rough && a->direction != b->direction;
+                kind += other_kind;
+                turned += other_way;
+                if (other_kind || other_way)
+                    print_change(p, v, m, w);
                 if (a->verdict == b->verdict)
                     continue;
                 crossed += passes(a) != passes(b);
@@ -584,6 +611,7 @@ int main(int argc, char **argv)
 {
     plan p = {.seed = (uint64_t)number_option(argc, argv, "--seed", 1),
               .wide = number_option(argc, argv, "--wide", 0) != 0,
+              .one_sided = number_option(argc, argv, "--one-sided", 0) != 0,
               .held = number_option(argc, argv, "--hold", 0),
               .motors = number_option(argc, argv, "--motors", 200),
               .faulty = number_option(argc, argv, "--faulty", 40),
@@ -592,7 +620,8 @@ int main(int argc, char **argv)
     if (p.starts < 1 || p.starts > STARTS_MAX || p.motors < 1 || p.faulty < 0 || jobs < 0 ||
         p.held < 0 || p.held > p.motors) {
         fprintf(stderr,
-                "usage: verdict_spread [--wide 0|1] [--seed N] [--motors 1..] [--faulty 0..] "
+                "usage: verdict_spread [--wide 0|1] [--one-sided 0|1] [--seed N] [--motors 1..] "
+                "[--faulty 0..] "
                 "[--hold 0..motors] [--starts 1..%d] [--jobs N]\n",
                 STARTS_MAX);
         return 2;
