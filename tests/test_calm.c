@@ -238,6 +238,31 @@ static void a_pumped_wheel_goes_on(void **state)
     hp_engine_free(engine);
 }
 
+/* The same wheel, started so fast that it coasts on for long while the rotor already shivers as it
+ * will: its turns are those of a wheel that slows down. */
+static void a_coasting_wheel_is_not_calm(void **state)
+{
+    (void)state;
+    double share;
+    hp_engine *engine = hp_engine_create(NULL);
+    hp_drive d = draw_wide(90211, 7, &share);
+    hp_wiring opposed = hp_wiring_from_number(7);
+    hp_run_options o = hp_run_options_default();
+    hp_figures calm, full;
+    o.start_angle = hp_rest_angle(0);
+    o.seconds = 6.0;
+    o.settle_s = 3.6;
+    o.start_speed = 300.0;
+    o.start_duty = 0.4;
+    check_int(hp_engine_run(engine, &d, &opposed, &o, NULL, &full, NULL), HP_OK);
+    o.calm_share = HP_SURVEY_CALM_SHARE;
+    check_int(hp_engine_run(engine, &d, &opposed, &o, NULL, &calm, NULL), HP_OK);
+    check_true(full.window_swings > 0 && fabs(full.window_turn) < HP_TWO_PI, "the rotor shivers");
+    check_true(full.wheel_turn > 20.0, "the wheel turns by %g only", full.wheel_turn);
+    check_relative(calm.wheel_turn, full.wheel_turn, 0.01, "as for pumped wheels");
+    hp_engine_free(engine);
+}
+
 int main(int argc, char **argv)
 {
     if (argc > 1)
@@ -248,6 +273,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(runs_of_a_survey_come_nearest),
         cmocka_unit_test(shivers_say_what_long_ones_say),
         cmocka_unit_test(a_pumped_wheel_goes_on),
+        cmocka_unit_test(a_coasting_wheel_is_not_calm),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
