@@ -220,9 +220,12 @@ static void what_is_no_number_or_out_of_range(void **state)
          1,
          {"is 0, must be a number above 0 and at most 10000 (A), or none: write none to switch it "
           "off"}},
+        {GOOD "sensors: {hysteresis_deg: 0}\n",
+         1,
+         {"is 0, must be a number from 0.01 to 20 (electrical degrees)"}},
         {GOOD "sensors: {hysteresis_deg: 20.5}\n",
          1,
-         {"is 20.5, must be a number from 0 to 20 (electrical degrees)"}},
+         {"is 20.5, must be a number from 0.01 to 20 (electrical degrees)"}},
         {"hubphase: 2"
          "\nmotor: {magnets: 4, resistance_between_leads_ohm: 1, "
          "torque_constant_nm_per_a: 1}\n",

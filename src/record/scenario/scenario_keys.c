@@ -174,7 +174,7 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_PLACEMENT_W] = FROM("sensors.placement_error_deg.W", "electrical degrees", -30, 30,
                                 drive.sensors.placement_rad[HP_W], HP_DEG, SOUND_AND_PLACED),
     [HP_KEY_HYSTERESIS] =
-        FROM("sensors.hysteresis_deg", "electrical degrees", 0, 20, drive.sensors.hysteresis_rad,
+        FROM("sensors.hysteresis_deg", "electrical degrees", 0.01, 20, drive.sensors.hysteresis_rad,
              HP_DEG, "chosen: the order of a latching switch's hysteresis"),
     [HP_KEY_FAULTS] = SECTION("sensors.faults"),
     [HP_KEY_FAULT_U] =
