@@ -48,6 +48,11 @@ if grep -rnE --include='*.c' 'snprintf\([^,]*\+ (used|strlen)|\b(strcat|strncat|
     echo "^ texts are joined by hp_phrase"
     bad=1
 fi
+# A kind of reading is asked what it does, not what it is called; trials alone are known, to hp_entry_trial.
+if grep -rnE --include='*.c' '[!=]=[[:space:]]*&hp_reading_' src | grep -v '^src/decide/reading/trial\.c'; then
+    echo "^ lists of kinds are walked: what is meant is a member of the descriptor"
+    bad=1
+fi
 # A test is called by the statement that it holds, in small letters.
 if grep -rnE --include='*.c' '^static void (test_|[A-Z])[A-Za-z0-9_]*\(void \*\*state' tests; then
     echo "^ a test is named in small letters by what it states, without test_"

@@ -85,6 +85,31 @@ static void a_metered_table_outweighs_the_stated_one(void **state)
             }
 }
 
+/* What stood still while the controller was silent says nothing against its wiring; a check of the
+ * controller that finds nothing changes nothing, and neither does away with what was measured. */
+static void a_trial_before_the_key_was_on_tells_nothing(void **state)
+{
+    (void)state;
+    int right[3];
+    bench b = open_bench(0);
+    hp_right_wirings(2, 0, right); /* 3, 20, 30 */
+    double untried = find(&b, 3).probability;
+    add_trial(&b, 20, HP_MOVED_STILL, HP_FEEL_UNSAID);
+    double still = find(&b, 3).probability;
+    check_true(still < HP_EQUALS_KNOWN, "%g", still);
+    hp_entry *controls = add(&b, &hp_reading_controls);
+    controls->controls.found = HP_FOUND_NOTHING;
+    check_true(find(&b, 3).probability < HP_EQUALS_KNOWN, "%g", find(&b, 3).probability);
+    controls->controls.found = HP_FOUND_KEY;
+    check_close(find(&b, 3).probability, untried, 0.02, "what the check itself adds is small");
+    b.entries = 0;
+    add_probe(&b, 7, 6);
+    double metered = find(&b, 3).probability;
+    add(&b, &hp_reading_controls)->controls.found = HP_FOUND_KEY;
+    check_int(find(&b, 3).table, 7);
+    check_close(find(&b, 3).probability, metered, 0.02, "a key changes no table");
+}
+
 static void a_table_nobody_knows_leaves_the_equals_open(void **state)
 {
     (void)state;
@@ -164,6 +189,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_metered_table_outweighs_the_stated_one),
+        cmocka_unit_test(a_trial_before_the_key_was_on_tells_nothing),
         cmocka_unit_test(a_table_nobody_knows_leaves_the_equals_open),
         cmocka_unit_test(leads_that_were_found_tell_the_table),
         cmocka_unit_test(a_tried_equal_that_fails_is_no_equal),

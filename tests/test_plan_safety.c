@@ -305,9 +305,10 @@ static void each_trouble_has_its_proof(void **state)
         for (int f = 0; f < HP_FAULT_COUNT; f++) {
             hp_fault fault = hp_fault_from_index(f);
             const hp_reading *proof =
-                fault.kind == HP_FAULT_LEAD_OPEN ? &hp_reading_winding
-                : fault.kind == HP_FAULT_LOOSE   ? &hp_reading_contacts
-                : fault.kind == HP_FAULT_CLUTCH  ? &hp_reading_spin
+                fault.kind == HP_FAULT_UNLISTED    ? NULL /* nobody knows what it is */
+                : fault.kind == HP_FAULT_LEAD_OPEN ? &hp_reading_winding
+                : fault.kind == HP_FAULT_LOOSE     ? &hp_reading_contacts
+                : fault.kind == HP_FAULT_CLUTCH    ? &hp_reading_spin
                 : fault.kind == HP_FAULT_SILENT || fault.kind == HP_FAULT_CUTTING_OUT
                     ? &hp_reading_controls
                     : &hp_reading_hand_turn;

@@ -292,6 +292,9 @@ static inline const void *hp_entry_said(const hp_entry *entry)
     return entry->values;
 }
 
+/* The trial that an entry holds; NULL: it is of another kind. */
+const hp_trial *hp_entry_trial(const hp_entry *entry);
+
 /* An entry of this kind with everything unsaid. */
 hp_entry hp_entry_make(const hp_reading *reading, int number);
 /* HP_FAIL_INPUT naming the field when a value is out of range or contradicts another of the same

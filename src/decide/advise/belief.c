@@ -249,9 +249,9 @@ static void change(hp_belief *b, const hp_entry *entry)
     }
 }
 
-static bool says_something(const hp_reading *reading)
+static bool says_something(const hp_entry *entry)
 {
-    return reading->weigh || reading == &hp_reading_trial;
+    return entry->reading->weigh || hp_entry_trial(entry);
 }
 
 /* Multiplies the weights in and makes them add up to one again. */
@@ -275,11 +275,11 @@ static void update(hp_belief *b, const hp_weights *weights)
 /* The throttle's volts, once read, tell later what the hand gives. */
 static void learn_throttle(hp_belief *b, const hp_entry *entry)
 {
-    if (entry->reading != &hp_reading_controls)
-        return;
-    if (!isnan(entry->controls.rest_v) && !isnan(entry->controls.full_v)) {
-        b->members.rest_v = entry->controls.rest_v;
-        b->members.full_v = entry->controls.full_v;
+    double rest_v, full_v;
+    const hp_reading *reading = entry->reading;
+    if (reading->throttle_volts && reading->throttle_volts(entry->values, &rest_v, &full_v)) {
+        b->members.rest_v = rest_v;
+        b->members.full_v = full_v;
     }
 }
 
@@ -289,7 +289,7 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
     hp_result result = hp_entry_check(entry, err);
     if (result == HP_OK)
         result = reserve(b, err);
-    if (result == HP_OK && says_something(entry->reading))
+    if (result == HP_OK && says_something(entry))
         result = hp_belief_weigh(b, b->person, entry, b->entries, b->now, &weights, err);
     if (result != HP_OK)
         return result;
@@ -307,17 +307,7 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
 
 bool hp_belief_changes(const hp_belief *b, int entry)
 {
-    const hp_entry *e = &b->entry[entry];
-    if (!e->reading->change)
-        return false;
-    for (int k = 0; k < HP_FAULT_COUNT; k++) {
-        const hp_hypothesis before = {0, 0, k % HP_PHASE_COUNT, hp_fault_from_index(k)};
-        hp_hypothesis after = before;
-        e->reading->change(e->values, &after);
-        if (after.inverted != before.inverted || hp_fault_index(after.fault) != k)
-            return true;
-    }
-    return false;
+    return hp_entry_renews(&b->entry[entry]) != HP_RENEWS_NOTHING;
 }
 
 /* ---- sums ------------------------------------------------------------------------------------ */

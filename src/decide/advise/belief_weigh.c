@@ -17,11 +17,11 @@ static int earlier_trials(const hp_belief *b, const hp_trial *trial, int place,
 {
     int count = 0;
     for (int k = place - 1; k >= 0 && count < HP_EARLIER_MAX; k--) {
-        const hp_entry *e = &b->entry[k];
+        const hp_trial *before = hp_entry_trial(&b->entry[k]);
         if (hp_belief_changes(b, k))
             break;
-        if (e->reading == &hp_reading_trial && hp_trials_alike(&b->members, trial, &e->trial))
-            earlier[count++] = &e->trial;
+        if (before && hp_trials_alike(&b->members, trial, before))
+            earlier[count++] = before;
     }
     return count;
 }
@@ -279,9 +279,9 @@ static hp_result weigh_reading(const hp_belief *b, const hp_person *person, cons
 hp_result hp_belief_weigh(const hp_belief *b, const hp_person *person, const hp_entry *entry,
                           int place, const int *now, hp_weights *w, hp_error *err)
 {
-    hp_result result = entry->reading == &hp_reading_trial
-                           ? weigh_trial(b, person, &entry->trial, place, now, w, err)
-                           : weigh_reading(b, person, entry, now, w, err);
+    const hp_trial *trial = hp_entry_trial(entry);
+    hp_result result = trial ? weigh_trial(b, person, trial, place, now, w, err)
+                             : weigh_reading(b, person, entry, now, w, err);
     if (result != HP_OK)
         return result;
     int size = w->rows * w->width;

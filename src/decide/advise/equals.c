@@ -2,6 +2,7 @@
 #include "decide/advise/equals.h"
 
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/reading.h"
 #include "decide/reading/weigh.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -45,19 +46,20 @@ static double weigh_words(const hp_person *person, const hp_trial *trial, bool r
 static double weigh(const hp_likelihood *table, const hp_person *person, const hp_entry *entry,
                     const hp_hypothesis *h)
 {
-    if (entry->reading == &hp_reading_trial)
-        return weigh_words(person, &entry->trial,
-                           hp_wiring_is_right(h->relation, h->table, &entry->trial.wiring));
+    const hp_trial *trial = hp_entry_trial(entry);
+    if (trial)
+        return weigh_words(person, trial,
+                           hp_wiring_is_right(h->relation, h->table, &trial->wiring));
     return hp_weigh_reading(table, person, entry, h, 0, NULL);
 }
 
-/* Entries from `first` on tell of the parts as they are; before it only a probe still does, where
- * `probes` says so: a mend of the motor leaves the controller's table alone. */
-static bool counts(const hp_entry *entry, int place, int first, int probes)
+/* Whether an entry of a log tells of the parts as they are. */
+static bool counts(const hp_entry *entry, int entries, int place)
 {
-    if (entry->reading->needs_motor)
-        return false;
-    return place >= (entry->reading->by_table ? probes : first);
+    for (int later = place + 1; later < entries; later++)
+        if (hp_entry_outdated(&entry[place], &entry[later]))
+            return false;
+    return !entry[place].reading->needs_motor;
 }
 
 /* Weight of each table, given that the wiring works. */
@@ -65,19 +67,13 @@ static void weigh_tables(int number, const hp_likelihood *likelihood, const hp_p
                          const hp_prior_params *prior, const hp_entry *entry, int entries,
                          double weight[HP_TABLE_COUNT])
 {
-    int first = 0, probes = 0;
-    for (int k = 0; k < entries; k++)
-        if (entry[k].reading == &hp_reading_mend) {
-            first = k + 1;
-            probes = entry[k].mend.inversion ? first : probes;
-        }
     for (int t = 0; t < HP_TABLE_COUNT; t++) {
         hp_hypothesis h = right_with(number, t);
         weight[t] = hp_prior_of(prior, &h);
     }
     for (int k = 0; k < entries; k++) {
         double own[HP_TABLE_COUNT], largest = 0.0;
-        if (!counts(&entry[k], k, first, probes))
+        if (!counts(entry, entries, k))
             continue;
         for (int t = 0; t < HP_TABLE_COUNT; t++) {
             hp_hypothesis h = right_with(number, t);

@@ -48,11 +48,11 @@ static void limit_trial(const hp_planner *p, const hp_belief *b, hp_advice *advi
 {
     if (p->params.first_power == HP_FIRST_POWER_NONE)
         return;
-    for (int k = hp_plan_since_mend(b); k < b->entries; k++)
-        if (b->entry[k].reading == &hp_reading_trial &&
-            b->entry[k].trial.limit_reached == HP_TELL_NO &&
-            hp_wiring_number(&b->entry[k].trial.wiring) == advice->number)
+    for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
+        const hp_trial *t = hp_entry_trial(&b->entry[k]);
+        if (t && t->limit_reached == HP_TELL_NO && hp_wiring_number(&t->wiring) == advice->number)
             return;
+    }
     advice->limited = true;
     advice->limit_a = isnan(b->members.limit_a) ? 0.0 : b->members.limit_a;
 }
@@ -146,9 +146,9 @@ const hp_reading *hp_advice_entry(const hp_advice *advice)
     case HP_ADVICE_TRY:
     case HP_ADVICE_LOOK:
     case HP_ADVICE_PROBABLY:
-    case HP_ADVICE_DONE: return &hp_reading_trial;
-    case HP_ADVICE_LEARN: return &hp_reading_learn;
-    case HP_ADVICE_REPAIR: return &hp_reading_mend;
+    case HP_ADVICE_DONE: return hp_reading_advised_as(HP_ADVICE_TRY);
+    case HP_ADVICE_LEARN:
+    case HP_ADVICE_REPAIR: return hp_reading_advised_as(advice->kind);
     case HP_ADVICE_DANGER: return advice->danger->reading;
     case HP_ADVICE_GIVE_UP:
     case HP_ADVICE_COUNT: break;

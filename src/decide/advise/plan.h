@@ -26,7 +26,7 @@ const hp_plan_params *hp_planner_params(const hp_planner *planner);
 hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorough,
                        hp_advice *advice, hp_error *err);
 
-/* The reading that shows a trouble by itself. */
+/* The reading that shows a trouble by itself; NULL: none does. */
 const hp_reading *hp_plan_proof(int trouble);
 
 /* ---- what an action may show ----------------------------------------------------------------- */

@@ -14,7 +14,7 @@ const hp_reading *hp_plan_proof(int trouble)
     for (int k = 0; hp_readings[k]; k++)
         if (hp_readings[k]->proves & HP_PROVES(fault.kind))
             return hp_readings[k];
-    return &hp_reading_hand_turn;
+    return NULL;
 }
 
 static bool is_fault(int trouble, hp_fault_kind kind)
@@ -30,7 +30,7 @@ static bool is_fault(int trouble, hp_fault_kind kind)
 static const hp_reading *proof_here(const hp_planner *p, int trouble)
 {
     const hp_reading *proof = hp_plan_proof(trouble);
-    if (trouble <= 0 || is_fault(trouble, HP_FAULT_UNLISTED))
+    if (trouble <= 0 || !proof)
         return NULL;
     return p->params.allowed & hp_allow(proof) ? proof : NULL;
 }
@@ -75,7 +75,7 @@ static bool contradicted(const hp_belief *b, int part)
         const hp_reading *reading = b->entry[k].reading;
         const hp_weights *w = &b->entry_weight[k];
         double with = 0.0;
-        if (reading == &hp_reading_trial || !w->row || (!reading->proves && !reading->shows_faults))
+        if (!w->row || (!reading->proves && !reading->shows_faults))
             continue;
         if (read_again(b, k))
             continue;

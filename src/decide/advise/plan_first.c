@@ -42,7 +42,8 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
             return true;
         }
     }
-    if (p->params.learns && hp_plan_count(b, &hp_reading_learn) == 0) {
+    const hp_reading *learn = hp_reading_advised_as(HP_ADVICE_LEARN);
+    if (p->params.learns && learn && hp_plan_count(b, learn) == 0) {
         advice->kind = HP_ADVICE_LEARN;
         return true;
     }
@@ -72,14 +73,13 @@ static int count_since_mend(const hp_belief *b, const hp_reading *kind)
 #define LOOSE_WORTH    0.1
 #define UNLISTED_WORTH 0.3
 /* chosen: who tugged every lead twice has found what can be felt. */
-#define CONTACTS_MOST 2
+#define TUGS_MOST 2
 
-static bool may_tug(const hp_planner *p, const hp_belief *b)
+/* Whether leads may be tugged at once more: something ran, and nobody did since. */
+static bool may_tug(const hp_belief *b, const hp_reading *reading)
 {
-    return (p->params.allowed & hp_allow(&hp_reading_contacts)) &&
-           hp_plan_count(b, &hp_reading_trial) > 0 &&
-           hp_plan_count_since_trial(b, &hp_reading_contacts) == 0 &&
-           hp_plan_count(b, &hp_reading_contacts) < CONTACTS_MOST;
+    return hp_plan_present(b) > 0 && hp_plan_count_since_trial(b, reading) == 0 &&
+           hp_plan_count(b, reading) < TUGS_MOST;
 }
 
 static double chance_of(const double *troubles, hp_fault_kind kind)
@@ -87,43 +87,57 @@ static double chance_of(const double *troubles, hp_fault_kind kind)
     return troubles[hp_trouble_index(-1, (hp_fault){kind, 0})];
 }
 
+/* Whether the log gives this reason to ask for a reading that answers to it. */
+static bool is_asked_for(const hp_planner *p, const hp_belief *b, const hp_reading *reading,
+                         hp_demand reason, const hp_advice *advice)
+{
+    double troubles[HP_TROUBLE_COUNT];
+    int present = hp_plan_present(b);
+    hp_belief_troubles(b, troubles);
+    switch (reason) {
+    case HP_DEMAND_CUT_OUTS:
+        return hp_plan_cut_outs(b) >= HP_PLAN_CUT_OUTS && count_since_mend(b, reading) == 0;
+    case HP_DEMAND_UNSTEADY:
+        return may_tug(b, reading) &&
+               (hp_plan_unsteady(b) || chance_of(troubles, HP_FAULT_LOOSE) >= LOOSE_WORTH ||
+                chance_of(troubles, HP_FAULT_UNLISTED) >= UNLISTED_WORTH);
+    case HP_DEMAND_SILENCE:
+        return chance_of(troubles, HP_FAULT_SILENT) >= SILENT_WORTH &&
+               hp_plan_count_since_trial(b, reading) == 0;
+    case HP_DEMAND_FIGURES:
+        return present > 0 && hp_plan_ran_well(b, present) && hp_plan_far_out(p, b, advice) &&
+               hp_plan_looked_enough(b, present) && hp_plan_count(b, reading) == 0;
+    case HP_DEMAND_END: return may_tug(b, reading) && hp_plan_count(b, reading) == 0;
+    }
+    return false;
+}
+
+/* Asks for the first reading that answers to this reason, where there is the reason. */
+static bool ask(const hp_planner *p, const hp_belief *b, hp_demand reason, hp_advice *advice)
+{
+    for (int k = 0; hp_readings[k]; k++) {
+        const hp_reading *reading = hp_readings[k];
+        if ((reading->demand & reason) && (p->params.allowed & hp_allow(reading)) &&
+            is_asked_for(p, b, reading, reason, advice)) {
+            hp_plan_advise_reading(advice, reading);
+            return true;
+        }
+    }
+    return false;
+}
+
 bool hp_plan_settle_end(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
-    if (!may_tug(p, b) || hp_plan_count(b, &hp_reading_contacts) > 0)
-        return false;
-    hp_plan_advise_reading(advice, &hp_reading_contacts);
-    return true;
+    return ask(p, b, HP_DEMAND_END, advice);
 }
 
 /* Questions that settle what a figure or a standing wheel is made of; true when one is asked. */
 bool hp_plan_settle(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
-    double probability[HP_TROUBLE_COUNT];
-    int present = hp_plan_present(b);
-    bool drag = p->params.allowed & hp_allow(&hp_reading_drag);
-    bool controls = p->params.allowed & hp_allow(&hp_reading_controls);
-    hp_belief_troubles(b, probability);
-    double silent = chance_of(probability, HP_FAULT_SILENT);
-    if (controls && hp_plan_cut_outs(b) >= HP_PLAN_CUT_OUTS &&
-        count_since_mend(b, &hp_reading_controls) == 0) {
-        hp_plan_advise_reading(advice, &hp_reading_controls);
-        return true;
-    }
-    if (may_tug(p, b) &&
-        (hp_plan_unsteady(b) || chance_of(probability, HP_FAULT_LOOSE) >= LOOSE_WORTH ||
-         chance_of(probability, HP_FAULT_UNLISTED) >= UNLISTED_WORTH)) {
-        hp_plan_advise_reading(advice, &hp_reading_contacts);
-        return true;
-    }
-    if (controls && silent >= SILENT_WORTH &&
-        hp_plan_count_since_trial(b, &hp_reading_controls) == 0) {
-        hp_plan_advise_reading(advice, &hp_reading_controls);
-        return true;
-    }
-    if (drag && present > 0 && hp_plan_ran_well(b, present) && hp_plan_far_out(p, b, advice) &&
-        hp_plan_looked_enough(b, present) && hp_plan_count(b, &hp_reading_drag) == 0) {
-        hp_plan_advise_reading(advice, &hp_reading_drag);
-        return true;
-    }
+    static const hp_demand reasons[] = {HP_DEMAND_CUT_OUTS, HP_DEMAND_UNSTEADY, HP_DEMAND_SILENCE,
+                                        HP_DEMAND_FIGURES};
+    for (size_t k = 0; k < sizeof reasons / sizeof reasons[0]; k++)
+        if (ask(p, b, reasons[k], advice))
+            return true;
     return false;
 }

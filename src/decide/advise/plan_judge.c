@@ -35,10 +35,11 @@ void hp_outlook_fill(hp_outlook *o, hp_planner *p, const hp_belief *b, int prese
 /* Whether the log has a trial of this wiring. */
 static bool was_tried(const hp_belief *b, int number)
 {
-    for (int k = 0; k < b->entries; k++)
-        if (b->entry[k].reading == &hp_reading_trial &&
-            hp_wiring_number(&b->entry[k].trial.wiring) == number)
+    for (int k = 0; k < b->entries; k++) {
+        const hp_trial *trial = hp_entry_trial(&b->entry[k]);
+        if (trial && hp_wiring_number(&trial->wiring) == number)
             return true;
+    }
     return false;
 }
 

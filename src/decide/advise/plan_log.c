@@ -12,23 +12,22 @@ int hp_plan_count(const hp_belief *b, const hp_reading *kind)
     return count;
 }
 
-/* The wiring joined last, by the log; 0: none. */
-int hp_plan_present(const hp_belief *b)
-{
-    for (int k = b->entries - 1; k >= 0; k--)
-        if (b->entry[k].reading == &hp_reading_trial)
-            return hp_wiring_number(&b->entry[k].trial.wiring);
-    return 0;
-}
-
 /* The newest trial before entry `end`, of any wiring (0) or of one; NULL: none. */
 const hp_trial *hp_plan_last_trial(const hp_belief *b, int end, int number)
 {
-    for (int k = end - 1; k >= 0; k--)
-        if (b->entry[k].reading == &hp_reading_trial &&
-            (number == 0 || hp_wiring_number(&b->entry[k].trial.wiring) == number))
-            return &b->entry[k].trial;
+    for (int k = end - 1; k >= 0; k--) {
+        const hp_trial *trial = hp_entry_trial(&b->entry[k]);
+        if (trial && (number == 0 || hp_wiring_number(&trial->wiring) == number))
+            return trial;
+    }
     return NULL;
+}
+
+/* The wiring joined last, by the log; 0: none. */
+int hp_plan_present(const hp_belief *b)
+{
+    const hp_trial *trial = hp_plan_last_trial(b, b->entries, 0);
+    return trial ? hp_wiring_number(&trial->wiring) : 0;
 }
 
 /* The first entry that tells of the parts as they are: after the last mend. */
@@ -44,9 +43,9 @@ int hp_plan_since_mend(const hp_belief *b)
 static bool left_its_limit(const hp_belief *b, int number)
 {
     for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
-        const hp_trial *t = &b->entry[k].trial;
-        if (b->entry[k].reading == &hp_reading_trial && hp_wiring_number(&t->wiring) == number &&
-            t->motion == HP_MOVED_FORWARD && t->limit_reached == HP_TELL_NO)
+        const hp_trial *t = hp_entry_trial(&b->entry[k]);
+        if (t && hp_wiring_number(&t->wiring) == number && t->motion == HP_MOVED_FORWARD &&
+            t->limit_reached == HP_TELL_NO)
             return true;
     }
     return false;
@@ -70,10 +69,9 @@ hp_why hp_plan_current_shown(const hp_belief *b, int number)
 {
     hp_why why = HP_WHY_GOES_ON;
     for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
-        const hp_trial *t = &b->entry[k].trial;
+        const hp_trial *t = hp_entry_trial(&b->entry[k]);
         /* What cuts out never ran up, and draws little for that. */
-        if (b->entry[k].reading != &hp_reading_trial || !ran_well(b, t) ||
-            t->cut_out == HP_TELL_YES || hp_wiring_number(&t->wiring) != number)
+        if (!ran_well(b, t) || t->cut_out == HP_TELL_YES || hp_wiring_number(&t->wiring) != number)
             continue;
         if (t->limit_reached == HP_TELL_NO && why == HP_WHY_GOES_ON)
             why = HP_WHY_LIMIT;
@@ -115,16 +113,16 @@ bool hp_plan_looked_enough(const hp_belief *b, int number)
 {
     const hp_trial *newest = NULL;
     for (int k = b->entries - 1; k >= 0; k--) {
-        const hp_entry *e = &b->entry[k];
+        const hp_trial *t = hp_entry_trial(&b->entry[k]);
         if (hp_belief_changes(b, k))
             return false;
-        if (e->reading != &hp_reading_trial || hp_wiring_number(&e->trial.wiring) != number)
+        if (!t || hp_wiring_number(&t->wiring) != number)
             continue;
         bool full = newest && newest->throttle >= HP_FULL_THROTTLE;
         /* A final check at full throttle is no further look at the gentle runs before it. */
-        if (newest && !(full && e->trial.throttle < HP_FULL_THROTTLE))
-            return said_same(b->person, newest, &e->trial);
-        newest = &e->trial;
+        if (newest && !(full && t->throttle < HP_FULL_THROTTLE))
+            return said_same(b->person, newest, t);
+        newest = t;
     }
     return false;
 }
@@ -134,10 +132,11 @@ bool hp_plan_looked_enough(const hp_belief *b, int number)
 bool hp_plan_learnt(const hp_belief *b)
 {
     for (int k = b->entries - 1; k >= 0; k--) {
-        if (b->entry[k].reading == &hp_reading_trial)
+        const hp_entry *e = &b->entry[k];
+        if (hp_entry_trial(e))
             return false;
-        if (b->entry[k].reading == &hp_reading_learn)
-            return b->entry[k].learn.worked == HP_TELL_YES;
+        if (e->reading->ends_right)
+            return e->reading->ends_right(e->values);
     }
     return false;
 }
@@ -146,7 +145,7 @@ bool hp_plan_learnt(const hp_belief *b)
 int hp_plan_count_since_trial(const hp_belief *b, const hp_reading *kind)
 {
     int count = 0;
-    for (int k = b->entries - 1; k >= 0 && b->entry[k].reading != &hp_reading_trial; k--)
+    for (int k = b->entries - 1; k >= 0 && !hp_entry_trial(&b->entry[k]); k--)
         count += b->entry[k].reading == kind;
     return count;
 }
@@ -156,6 +155,6 @@ int hp_plan_trials_since_mend(const hp_belief *b)
 {
     int count = 0;
     for (int k = hp_plan_since_mend(b); k < b->entries; k++)
-        count += b->entry[k].reading == &hp_reading_trial;
+        count += hp_entry_trial(&b->entry[k]) != NULL;
     return count;
 }

@@ -27,7 +27,7 @@ static_assert(HP_READINGS_MAX <= sizeof(unsigned) * CHAR_BIT, "a bit for each re
 
 unsigned hp_allow(const hp_reading *reading)
 {
-    int index = hp_reading_index(reading);
+    int index = hp_reading_index(reading); /* -1 of NULL, too */
     assert(index < HP_READINGS_MAX);
     return index < 0 ? 0u : 1u << index;
 }

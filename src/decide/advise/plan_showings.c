@@ -159,7 +159,7 @@ static hp_entry trial_entry(const hp_planner *p, const hp_advice *advice, int sy
 {
     static const hp_motion motion[WAYS] = {HP_MOVED_FORWARD, HP_MOVED_BACKWARD, HP_MOVED_HUM};
     static const hp_motion rest[] = {HP_MOVED_BOTH, HP_MOVED_SHIVER, HP_MOVED_STILL};
-    hp_entry entry = hp_entry_make(&hp_reading_trial, 0);
+    hp_entry entry = hp_entry_make(hp_reading_advised_as(HP_ADVICE_TRY), 0);
     hp_trial *t = &entry.trial;
     t->wiring = hp_wiring_from_number(advice->number);
     t->throttle = p->params.throttle;
@@ -293,6 +293,23 @@ static int read_showings(const hp_outlook *o, const hp_advice *advice, double le
     return add_dangers(p, advice, showing, count);
 }
 
+/* It worked, or it did not: what its one question of yes or no may be answered. */
+static int learn_showings(const hp_advice *advice, hp_showing *showing)
+{
+    const hp_reading *learn = hp_advice_entry(advice);
+    for (const hp_field *field = learn->fields; field->name; field++) {
+        if (field->type != HP_FIELD_TELL || !field->required)
+            continue;
+        for (int k = 0; k < 2; k++) {
+            showing[k] = (hp_showing){.entry = hp_entry_make(learn, 0), .probability = 0.5};
+            *(hp_tell *)(showing[k].entry.values + field->offset) =
+                k == 0 ? HP_TELL_YES : HP_TELL_NO;
+        }
+        return 2;
+    }
+    return 0;
+}
+
 int hp_plan_showings(hp_planner *p, const hp_belief *b, const hp_advice *advice, double least,
                      hp_showing showing[HP_SHOWING_MAX])
 {
@@ -302,14 +319,8 @@ int hp_plan_showings(hp_planner *p, const hp_belief *b, const hp_advice *advice,
     hp_outlook_fill(&o, p, b, hp_plan_present(b));
     if (advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK)
         return trial_showings(&o, advice, least, showing);
-    if (advice->kind == HP_ADVICE_LEARN) {
-        for (int k = 0; k < 2; k++) {
-            showing[k].entry = hp_entry_make(&hp_reading_learn, 0);
-            showing[k].entry.learn.worked = k == 0 ? HP_TELL_YES : HP_TELL_NO;
-            showing[k].probability = 0.5;
-        }
-        return 2;
-    }
+    if (advice->kind == HP_ADVICE_LEARN)
+        return learn_showings(advice, showing);
     if (advice->kind != HP_ADVICE_READ)
         return 0;
     return read_showings(&o, advice, least, showing);

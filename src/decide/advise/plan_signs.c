@@ -9,7 +9,7 @@
 /* The next trial at or after entry `from`; b->entries: none. */
 static int next_trial(const hp_belief *b, int from)
 {
-    while (from < b->entries && b->entry[from].reading != &hp_reading_trial)
+    while (from < b->entries && !hp_entry_trial(&b->entry[from]))
         from++;
     return from;
 }
@@ -67,7 +67,7 @@ bool hp_plan_unsteady(const hp_belief *b)
 {
     int first = hp_plan_since_mend(b);
     for (int k = first; k < b->entries; k++)
-        if (b->entry[k].reading == &hp_reading_contacts)
+        if (b->entry[k].reading->demand & HP_DEMAND_UNSTEADY)
             first = k + 1;
     for (int k = next_trial(b, first); k < b->entries; k = next_trial(b, k + 1)) {
         const hp_trial *t = &b->entry[k].trial;

@@ -275,7 +275,7 @@ static const hp_reading *next_by_rank(const hp_reading *last)
     for (int k = 0; hp_readings[k]; k++) {
         const hp_reading *r = hp_readings[k];
         bool later = !last || r->rank > last->rank || (r->rank == last->rank && k > before);
-        if (later && hp_reading_is_advised(r) && r->weigh && !r->on_demand &&
+        if (later && hp_reading_is_advised(r) && r->weigh && !r->demand &&
             (!best || r->rank < best->rank))
             best = r;
     }

@@ -95,6 +95,16 @@ static void change(const void *values, hp_hypothesis *h)
         h->fault = (hp_fault){HP_FAULT_NONE, 0};
 }
 
+static bool throttle_volts(const void *values, double *rest_v, double *full_v)
+{
+    const hp_controls *c = values;
+    if (isnan(c->rest_v) || isnan(c->full_v))
+        return false;
+    *rest_v = c->rest_v;
+    *full_v = c->full_v;
+    return true;
+}
+
 const hp_reading hp_reading_controls = {
     .name = "controls",
     .title = "controls",
@@ -103,11 +113,12 @@ const hp_reading hp_reading_controls = {
     .make = make,
     .check = check,
     .minutes = 6.0, /* chosen: seven points with the meter, the controller live */
-    .on_demand = true,
+    .demand = HP_DEMAND_CUT_OUTS | HP_DEMAND_SILENCE,
     .rank = 8,
     .proves = HP_PROVES(HP_FAULT_SILENT) | HP_PROVES(HP_FAULT_CUTTING_OUT),
     .shows_faults = true,
     .typical = typical,
     .weigh = weigh,
     .change = change,
+    .throttle_volts = throttle_volts,
 };

@@ -19,6 +19,34 @@ hp_entry hp_entry_make(const hp_reading *reading, int number)
     return entry;
 }
 
+/* Whether an entry makes another hypothesis of some. */
+static bool changes(const hp_entry *entry)
+{
+    for (int k = 0; k < HP_FAULT_COUNT && entry->reading->change; k++) {
+        const hp_hypothesis before = {0, 0, k % HP_PHASE_COUNT, hp_fault_from_index(k)};
+        hp_hypothesis after = before;
+        entry->reading->change(entry->values, &after);
+        if (after.inverted != before.inverted || hp_fault_index(after.fault) != k)
+            return true;
+    }
+    return false;
+}
+
+hp_renewal hp_entry_renews(const hp_entry *entry)
+{
+    if (entry->reading->renews)
+        return entry->reading->renews(entry->values);
+    return changes(entry) ? HP_RENEWS_TRIALS : HP_RENEWS_NOTHING;
+}
+
+bool hp_entry_outdated(const hp_entry *entry, const hp_entry *later)
+{
+    hp_renewal least = hp_entry_trial(entry)      ? HP_RENEWS_TRIALS
+                       : entry->reading->by_table ? HP_RENEWS_TABLE
+                                                  : HP_RENEWS_PARTS;
+    return hp_entry_renews(later) >= least;
+}
+
 hp_result hp_entry_check(const hp_entry *entry, hp_error *err)
 {
     const hp_reading *reading = entry->reading;

@@ -27,10 +27,17 @@ static double weigh(const hp_reading_case *c, const void *values)
     return learn->worked == HP_TELL_YES ? works : 1.0 - works;
 }
 
+static bool ends_right(const void *values)
+{
+    return ((const hp_learn *)values)->worked == HP_TELL_YES;
+}
+
 const hp_reading hp_reading_learn = {
     .name = "learn",
     .title = "learn",
     .size = sizeof(hp_learn),
     .fields = fields,
+    .advised_as = HP_ADVICE_LEARN,
     .weigh = weigh,
+    .ends_right = ends_right,
 };

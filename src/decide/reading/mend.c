@@ -60,11 +60,19 @@ static void change(const void *values, hp_hypothesis *h)
         h->inverted = -1;
 }
 
+/* An inverter, or a changed table: then what was metered of the table is no longer so, either. */
+static hp_renewal renews(const void *values)
+{
+    return ((const hp_mend *)values)->inversion ? HP_RENEWS_TABLE : HP_RENEWS_PARTS;
+}
+
 const hp_reading hp_reading_mend = {
     .name = "mend",
     .title = "mend",
     .size = sizeof(hp_mend),
     .fields = fields,
     .settle = settle,
+    .advised_as = HP_ADVICE_REPAIR,
     .change = change,
+    .renews = renews,
 };

@@ -46,6 +46,14 @@ const hp_reading *hp_reading_find(const char *name)
     return NULL;
 }
 
+const hp_reading *hp_reading_advised_as(hp_advice_kind advice)
+{
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_readings[k]->advised_as == advice)
+            return hp_readings[k];
+    return NULL;
+}
+
 bool hp_reading_is_advised(const hp_reading *reading)
 {
     return reading->minutes > 0.0 && reading->typical;

@@ -16,6 +16,7 @@
 #include "decide/advise/nuisance.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/decide/readings.h"
 #include "hubphase/model/labels.h"
 
@@ -51,6 +52,23 @@ typedef struct hp_reading_case {
 
 #define HP_DANGERS_MAX 4 /* that one reading may find */
 
+/* Reasons that the log may give to ask for a reading, as a set. */
+typedef enum hp_demand {
+    HP_DEMAND_CUT_OUTS = 1, /* run after run is cut out */
+    HP_DEMAND_UNSTEADY = 2, /* two looks at the same thing differ, or no listed part explains it */
+    HP_DEMAND_SILENCE = 4,  /* nothing moves, and hardly any current flows */
+    HP_DEMAND_FIGURES = 8,  /* a wiring runs well, its figures are far from what they should be */
+    HP_DEMAND_END = 16      /* nothing is left but to end without a right wiring */
+} hp_demand;
+
+/* What an entry leaves behind of those before it; each includes the ones above. */
+typedef enum hp_renewal {
+    HP_RENEWS_NOTHING,
+    HP_RENEWS_TRIALS, /* a trial would now go otherwise */
+    HP_RENEWS_PARTS,  /* ... and readings told of other parts */
+    HP_RENEWS_TABLE   /* ... and of another table of the controller */
+} hp_renewal;
+
 struct hp_reading {
     const char *name;       /* for files, `log`, the menu of `bench` and JSON: "hand_turn" */
     const char *title;      /* the same in a sentence: "hand turn" */
@@ -65,11 +83,14 @@ struct hp_reading {
      * NULL: nothing. */
     bool (*settle)(const hp_settling *settling, const void *values);
 
+    hp_advice_kind advised_as; /* READ: a reading, if it can be advised at all; else the one kind
+                                  that this advice leads to: TRY, LEARN, REPAIR */
     double minutes;    /* what it costs unless the scenario says otherwise; 0: it is no reading
                           that can be advised */
     bool first;        /* advised before all else, once: quick, and it keeps the next steps safe */
     int rank;          /* of readings that are worth the same the lower one is advised */
-    bool on_demand;    /* asked for when the log gives a reason, never for its own sake */
+    unsigned demand;   /* it is asked for when the log gives one of these reasons, never for its
+                          own sake; 0: it is weighed against the others */
     bool settles;      /* without slips it tells right wirings apart: part of the exact plan */
     unsigned proves;   /* HP_PROVES of faults that it shows by itself */
     bool shows_faults; /* broken parts show in it: what rarely shows is told, too */
@@ -91,8 +112,23 @@ struct hp_reading {
     double (*weigh)(const hp_reading_case *given, const void *values);
     /* What a hypothesis becomes by it; NULL: what it was. */
     void (*change)(const void *values, hp_hypothesis *hypothesis);
+    /* What of the entries before it no longer stands; NULL: what was tried before it, where it
+     * changed a hypothesis. */
+    hp_renewal (*renews)(const void *values);
+    /* Whether it says that the wheel now runs as it should, whatever is joined; NULL: it never
+     * does. */
+    bool (*ends_right)(const void *values);
+    /* Volts of the throttle's signal lead that it read; false: it did not. NULL: it never does. */
+    bool (*throttle_volts)(const void *values, double *rest_v, double *full_v);
 };
 
 #define HP_PROVES(fault) (1u << (fault))
+
+/* The first kind to which this advice leads: TRY, LEARN, REPAIR; NULL: there is none. */
+const hp_reading *hp_reading_advised_as(hp_advice_kind advice);
+/* What an entry leaves behind of those before it. */
+hp_renewal hp_entry_renews(const hp_entry *entry);
+/* Whether an entry no longer stands once a later one is there. */
+bool hp_entry_outdated(const hp_entry *entry, const hp_entry *later);
 
 #endif

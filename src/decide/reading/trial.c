@@ -198,6 +198,13 @@ static bool settle(const hp_settling *settling, const void *values)
     return false;
 }
 
+/* Trials are what all else is about, so who weighs, counts or tells them knows them: through this
+ * alone. */
+const hp_trial *hp_entry_trial(const hp_entry *entry)
+{
+    return entry->reading == &hp_reading_trial ? &entry->trial : NULL;
+}
+
 const hp_reading hp_reading_trial = {
     .name = "trial",
     .title = "trial",
@@ -206,4 +213,5 @@ const hp_reading hp_reading_trial = {
     .make = make,
     .check = check,
     .settle = settle,
+    .advised_as = HP_ADVICE_TRY,
 };

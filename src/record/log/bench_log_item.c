@@ -218,12 +218,21 @@ bool hp_bench_item_read(hp_problems *problems, const hp_labels *labels, int numb
     return read_values(problems, labels, &it, entry) && good;
 }
 
+/* The plug that an entry notes; NULL: its kind notes none. */
+static const hp_plug_map *plug_of(const hp_entry *entry)
+{
+    for (const hp_field *field = hp_fields_of(entry->reading); field->name; field++)
+        if (field->type == HP_FIELD_PHASE_PINS)
+            return (const hp_plug_map *)(entry->values + field->offset);
+    return NULL;
+}
+
 const hp_plug_map *hp_bench_log_plug(const hp_bench_log *log)
 {
     for (int k = log->count - 1; k >= 0; k--) {
-        const hp_entry *entry = &log->entry[k].entry;
-        if (entry->reading == &hp_reading_pins && entry->pins.plug.given)
-            return &entry->pins.plug;
+        const hp_plug_map *plug = plug_of(&log->entry[k].entry);
+        if (plug && plug->given)
+            return plug;
     }
     return NULL;
 }

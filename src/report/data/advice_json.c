@@ -70,7 +70,8 @@ static json_t *troubles_array(hp_json *b, const hp_advice_report *r)
         json_t *object = json_object();
         set_trouble(b, object, r->context->labels, trouble->trouble);
         hp_json_set(b, object, "probability", hp_json_number(trouble->probability));
-        hp_json_set(b, object, "proof", hp_json_text(hp_plan_proof(trouble->trouble)->name));
+        const hp_reading *proof = hp_plan_proof(trouble->trouble);
+        hp_json_set(b, object, "proof", proof ? hp_json_text(proof->name) : json_null());
         hp_json_append(b, array, object);
     }
     return array;

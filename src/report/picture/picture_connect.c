@@ -6,6 +6,7 @@
  */
 #include "report/picture/picture_connect.h"
 
+#include "decide/reading/reading.h"
 #include "hubphase/base/text.h"
 #include "report/picture/joints_board.h"
 #include "report/picture/picture.h"
@@ -252,7 +253,7 @@ static const struct view {
     {&hp_reading_hand_turn, "turning by hand", connect_hand_turn},
     {&hp_reading_winding, "measuring the winding", connect_winding},
     {&hp_reading_spin, "spinning the wheel", connect_spin},
-    {&hp_reading_park, "parking the rotor", connect_park},
+    {&hp_reading_park, "parking", connect_park},
     {&hp_reading_probe, "asking the controller", connect_probe},
     {&hp_reading_trial, "first power", connect_trial},
 };
@@ -269,10 +270,11 @@ static const struct view *view_of(const hp_reading *reading)
  */
 const hp_reading *hp_connect_kind(const hp_advice *advice)
 {
-    const hp_reading *reading = advice->kind == HP_ADVICE_REPAIR  ? advice->proof
-                                : advice->kind == HP_ADVICE_LEARN ? &hp_reading_trial
-                                : advice->danger                  ? NULL
-                                                                  : hp_advice_entry(advice);
+    const hp_reading *reading = advice->kind == HP_ADVICE_REPAIR ? advice->proof
+                                : advice->kind == HP_ADVICE_LEARN
+                                    ? hp_reading_advised_as(HP_ADVICE_TRY)
+                                : advice->danger ? NULL
+                                                 : hp_advice_entry(advice);
     return view_of(reading) ? reading : NULL;
 }
 
@@ -280,14 +282,12 @@ static void fill(connect *c, const hp_reading *kind)
 {
     const hp_advice *advice = c->subject->advice;
     const struct view *view = view_of(kind);
-    if (kind == &hp_reading_park && advice->lead >= 0)
-        snprintf(c->title, sizeof c->title, "How it is connected: parking on %s",
-                 phase_name(c, advice->lead));
-    else if (kind == &hp_reading_trial && advice->number)
-        snprintf(c->title, sizeof c->title, "How it is connected: first power, wiring %d",
-                 advice->number);
-    else
-        snprintf(c->title, sizeof c->title, "How it is connected: %s", view->what);
+    hp_phrase title = hp_phrase_begin(c->title, sizeof c->title);
+    hp_phrase_add(&title, "How it is connected: %s", view->what);
+    if (kind->lead && advice->lead >= 0)
+        hp_phrase_add(&title, " on %s", phase_name(c, advice->lead));
+    else if (kind->advised_as == HP_ADVICE_TRY && advice->number)
+        hp_phrase_add(&title, ", wiring %d", advice->number);
     view->fill(c);
 }
 

@@ -6,6 +6,7 @@
  */
 #include "report/sheet/sheet_lists.h"
 
+#include "decide/reading/reading.h"
 #include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
 #include "report/words/words.h"
@@ -45,7 +46,7 @@ void hp_sheet_set(const hp_sheet_source *source, hp_sheet_line *line, const hp_e
     va_end(args);
     const hp_entry *mend = NULL;
     for (const hp_entry *later = entry + 1; later < source->entry + source->entries; later++)
-        if (later->reading->change)
+        if (hp_entry_outdated(entry, later))
             mend = later;
     if (mend)
         snprintf(line->from, sizeof line->from, "log entry %d, before the mend of entry %d",

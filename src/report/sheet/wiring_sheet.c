@@ -9,6 +9,7 @@
  */
 #include "report/sheet/wiring_sheet.h"
 
+#include "decide/reading/reading.h"
 #include "hubphase/base/text.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -36,7 +37,7 @@ const char hp_sheet_settings_note[] =
 static const hp_entry *probe_of(const hp_sheet_source *source)
 {
     for (int k = source->entries - 1; k >= 0; k--)
-        if (source->entry[k].reading == &hp_reading_probe)
+        if (source->entry[k].reading->by_table)
             return &source->entry[k];
     return NULL;
 }
@@ -102,9 +103,9 @@ static bool works(const hp_trial *trial)
 static const hp_entry *last_trial(const hp_sheet_source *source, int number)
 {
     for (int k = source->entries - 1; k >= 0; k--) {
-        const hp_entry *entry = &source->entry[k];
-        if (entry->reading == &hp_reading_trial && hp_wiring_number(&entry->trial.wiring) == number)
-            return entry;
+        const hp_trial *trial = hp_entry_trial(&source->entry[k]);
+        if (trial && hp_wiring_number(&trial->wiring) == number)
+            return &source->entry[k];
     }
     return NULL;
 }
@@ -112,10 +113,9 @@ static const hp_entry *last_trial(const hp_sheet_source *source, int number)
 const hp_entry *hp_sheet_working_trial(const hp_sheet_source *source, int number)
 {
     for (int k = source->entries - 1; k >= 0; k--) {
-        const hp_entry *entry = &source->entry[k];
-        if (entry->reading == &hp_reading_trial && works(&entry->trial) &&
-            (number == 0 || hp_wiring_number(&entry->trial.wiring) == number))
-            return entry;
+        const hp_trial *trial = hp_entry_trial(&source->entry[k]);
+        if (trial && works(trial) && (number == 0 || hp_wiring_number(&trial->wiring) == number))
+            return &source->entry[k];
     }
     return NULL;
 }
@@ -124,10 +124,11 @@ const hp_entry *hp_sheet_working_trial(const hp_sheet_source *source, int number
 static const hp_entry *last_learnt(const hp_sheet_source *source)
 {
     const hp_entry *found = NULL;
-    for (int k = 0; k < source->entries; k++)
-        if (source->entry[k].reading == &hp_reading_learn &&
-            source->entry[k].learn.worked == HP_TELL_YES)
-            found = &source->entry[k];
+    for (int k = 0; k < source->entries; k++) {
+        const hp_entry *entry = &source->entry[k];
+        if (entry->reading->ends_right && entry->reading->ends_right(entry->values))
+            found = entry;
+    }
     return found;
 }
 

@@ -12,9 +12,11 @@
 
 int hp_card_present(const hp_belief *belief)
 {
-    for (int k = belief->entries - 1; k >= 0; k--)
-        if (belief->entry[k].reading == &hp_reading_trial)
-            return hp_wiring_number(&belief->entry[k].trial.wiring);
+    for (int k = belief->entries - 1; k >= 0; k--) {
+        const hp_trial *trial = hp_entry_trial(&belief->entry[k]);
+        if (trial)
+            return hp_wiring_number(&trial->wiring);
+    }
     return 0;
 }
 
@@ -536,7 +538,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_READ: say_reading(context, advice->reading, advice->lead, words); break;
     case HP_ADVICE_TRY: say_try(context, advice, words); break;
     case HP_ADVICE_LOOK: say_look(context, advice, words); break;
-    case HP_ADVICE_LEARN: say_reading(context, &hp_reading_learn, -1, words); break;
+    case HP_ADVICE_LEARN: say_reading(context, hp_advice_entry(advice), -1, words); break;
     case HP_ADVICE_PROBABLY:
     case HP_ADVICE_DONE: say_done(context, advice, words); break;
     case HP_ADVICE_REPAIR: say_repair(context, advice, words); break;
