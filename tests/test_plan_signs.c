@@ -129,6 +129,73 @@ static void a_contact_that_is_found_is_mended(void **state)
     close_bench(&b);
 }
 
+/* Who tugged every lead twice has found what can be felt, whatever the trials say. */
+static void the_contacts_are_asked_for_twice_at_most(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry e = run_of(1, 0.1, 78.0), held = hp_entry_make(&hp_reading_contacts, 0);
+    e.trial.starts = 5;
+    held.contacts.loose = HP_CONTACT_NOTHING;
+    int asked = 0;
+    for (int k = 0; k < 5; k++) {
+        add(&b, e);
+        hp_advice advice = next(&b);
+        if (advice.kind == HP_ADVICE_READ && advice.reading == &hp_reading_contacts) {
+            asked++;
+            add(&b, held);
+        }
+    }
+    check_int(asked, 2);
+    close_bench(&b);
+}
+
+static double chance_of(const bench *b, hp_fault_kind kind)
+{
+    double probability[HP_TROUBLE_COUNT];
+    hp_belief_troubles(&b->belief, probability);
+    return probability[hp_trouble_index(-1, (hp_fault){kind, 0})];
+}
+
+/* Every lead that holds makes a loose one less likely, as often as a hand feels one. */
+static void leads_that_hold_speak_against_a_loose_one(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    double before = chance_of(&b, HP_FAULT_LOOSE);
+    hp_entry held = hp_entry_make(&hp_reading_contacts, 0);
+    held.contacts.loose = HP_CONTACT_NOTHING;
+    add(&b, held);
+    double after = chance_of(&b, HP_FAULT_LOOSE);
+    check_close(after / before, 0.15 / 0.99, 0.01, "the others make up nearly all");
+    close_bench(&b);
+}
+
+/* ---- sensors without their supply ------------------------------------------------------------ */
+
+/* All three sensors alike, wherever the wheel stands: their supply or ground, not three sensors. */
+static void one_code_of_all_ones_asks_for_the_controls(void **state)
+{
+    (void)state;
+    bench b =
+        open_real(hp_allow(&hp_reading_hand_turn) | hp_allow(&hp_reading_park) | asked_on_demand());
+    open_bench(&b);
+    hp_entry e = hp_entry_make(&hp_reading_hand_turn, 0);
+    e.hand_turn.count = 1;
+    e.hand_turn.code[0] = 7;
+    add(&b, e);
+    check_asks(&b, &hp_reading_controls, "111 only");
+    hp_entry found = hp_entry_make(&hp_reading_controls, 0);
+    found.controls.found = HP_FOUND_CODE;
+    add(&b, found);
+    hp_advice advice = next(&b);
+    check_true(advice.kind == HP_ADVICE_READ && advice.reading != &hp_reading_controls,
+               "the work does not go on");
+    close_bench(&b);
+}
+
 /* ---- cutting out ----------------------------------------------------------------------------- */
 
 static hp_entry cut_run(int number)
@@ -181,6 +248,57 @@ static void other_cut_outs_are_no_sign(void **state)
         check_true(hp_plan_cut_outs(&b.belief) < HP_PLAN_CUT_OUTS, "no. %zu counts", k);
         close_bench(&b);
     }
+    /* One run that goes through is enough. */
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    for (int k = 0; k < 3; k++)
+        add(&b, cut_run(1));
+    add(&b, whole);
+    check_int(hp_plan_cut_outs(&b.belief), 0);
+    close_bench(&b);
+}
+
+/* It is off before anybody feels how it runs; that it cut out is what makes a cut-out likely. */
+static void a_run_that_is_cut_out_has_no_feel(void **state)
+{
+    (void)state;
+    double right[2], cutting[2];
+    for (int rough = 0; rough < 2; rough++) {
+        bench b = open_real(asked_on_demand());
+        open_bench(&b);
+        double probability[HP_WIRING_COUNT + 1], before = chance_of(&b, HP_FAULT_CUTTING_OUT);
+        hp_entry e = cut_run(1);
+        e.trial.feel = rough ? HP_FEEL_ROUGH : HP_FEEL_SMOOTH;
+        add(&b, e);
+        hp_belief_wirings_mended(&b.belief, probability);
+        right[rough] = probability[1];
+        cutting[rough] = chance_of(&b, HP_FAULT_CUTTING_OUT);
+        check_true(cutting[rough] > 3.0 * before, "%g of %g", cutting[rough], before);
+        close_bench(&b);
+    }
+    check_close(right[1], right[0], 1e-9, "the same");
+}
+
+/* At a limit that starves the controller every wrong wiring stands: no part is broken for that. */
+static void wirings_that_stand_at_a_starving_limit_name_no_part(void **state)
+{
+    (void)state;
+    static const int tried[] = {1, 3, 3, 4, 4};
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    for (size_t k = 0; k < sizeof tried / sizeof tried[0]; k++) {
+        hp_entry e = cut_run(tried[k]);
+        e.trial.motion = HP_MOVED_STILL;
+        e.trial.feel = HP_FEEL_UNSAID;
+        e.trial.starts = 0;
+        e.trial.feed = HP_FEED_BENCH_SUPPLY;
+        e.trial.limit_a = 1.8;
+        e.trial.limit_reached = HP_TELL_YES;
+        add(&b, e);
+    }
+    hp_advice advice = next(&b);
+    check_int(advice.kind, HP_ADVICE_TRY);
+    close_bench(&b);
 }
 
 /* ---- evidence -------------------------------------------------------------------------------- */
@@ -268,8 +386,13 @@ int main(void)
         cmocka_unit_test(what_wirings_do_is_no_sign),
         cmocka_unit_test(a_limit_of_which_twice_nothing_is_said_is_a_sign),
         cmocka_unit_test(a_contact_that_is_found_is_mended),
+        cmocka_unit_test(the_contacts_are_asked_for_twice_at_most),
+        cmocka_unit_test(leads_that_hold_speak_against_a_loose_one),
+        cmocka_unit_test(one_code_of_all_ones_asks_for_the_controls),
         cmocka_unit_test(runs_that_all_cut_out_are_named),
         cmocka_unit_test(other_cut_outs_are_no_sign),
+        cmocka_unit_test(a_run_that_is_cut_out_has_no_feel),
+        cmocka_unit_test(wirings_that_stand_at_a_starving_limit_name_no_part),
         cmocka_unit_test(nothing_at_its_limit_is_called_right),
         cmocka_unit_test(what_cuts_out_shows_no_small_current),
         cmocka_unit_test(a_rough_run_below_its_limit_ends_well),

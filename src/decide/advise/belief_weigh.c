@@ -187,12 +187,12 @@ static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const 
     }
     bool known[KIND_COUNT] = {false};
     hp_weigh_trial(&b->members, person, trial, earlier, count, b->scratch);
-    if (trial->cut_out == HP_TELL_UNSAID) {
+    bool starved = hp_feed_limits(trial->feed) && trial->limit_reached == HP_TELL_YES;
+    if (trial->cut_out == HP_TELL_UNSAID || starved) {
         memcpy(uncut, b->scratch, rows * sizeof *uncut);
     } else {
-        hp_trial unsaid = *trial;
-        unsaid.cut_out = HP_TELL_UNSAID;
-        hp_weigh_trial(&b->members, person, &unsaid, earlier, count, uncut);
+        const hp_trial until = hp_trial_until_cut(trial);
+        hp_weigh_trial(&b->members, person, &until, earlier, count, uncut);
     }
     for (int k = 0; k < w->rows; k++) {
         double *any = &mean[key[k].kind * members];

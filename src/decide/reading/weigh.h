@@ -69,6 +69,8 @@ static inline int hp_weigh_rows(const hp_likelihood *table)
 #define HP_EARLIER_MAX 16
 void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp_trial *trial,
                     const hp_trial *const *earlier, int earlier_count, double *weight);
+/* The same, what was said of a cut-out left out, and what a cut-out spoils. */
+hp_trial hp_trial_until_cut(const hp_trial *trial);
 /* Whether two trials are looks at the same thing. */
 bool hp_trials_alike(const hp_members *members, const hp_trial *a, const hp_trial *b);
 

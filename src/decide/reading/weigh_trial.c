@@ -152,6 +152,24 @@ static double level_throttle(const hp_likelihood *table, int level)
     return fmin(1.0, table->nominal.controller.throttle * table->options.level[level]);
 }
 
+/* What goes off and on draws less than it takes while it is on, and is off before anybody feels how
+ * it runs. */
+static void drop_spoilt(hp_trial *t)
+{
+    t->battery_a = (double)NAN;
+    if (t->limit_reached != HP_TELL_YES)
+        t->feel = HP_FEEL_UNSAID;
+}
+
+hp_trial hp_trial_until_cut(const hp_trial *trial)
+{
+    hp_trial until = *trial;
+    if (trial->cut_out == HP_TELL_YES)
+        drop_spoilt(&until);
+    until.cut_out = HP_TELL_UNSAID;
+    return until;
+}
+
 /* What of a trial may be held against the records. How it turned, and how evenly, changes little
  * with the throttle; current and speed do, and they are known near the levels, between them, and
  * where the duty is full. */
@@ -176,12 +194,8 @@ static hp_trial comparable_part(const hp_members *members, const hp_trial *said)
         part.cut_out = part.warm = part.limit_reached = HP_TELL_UNSAID;
         part.battery_a = part.wheel_rad_s = (double)NAN;
     }
-    /* What goes off and on draws less than it takes while it is on, and is off before anybody feels
-     * how it runs. */
     if (trial->cut_out == HP_TELL_YES)
-        part.battery_a = (double)NAN;
-    if (trial->cut_out == HP_TELL_YES && trial->limit_reached != HP_TELL_YES)
-        part.feel = HP_FEEL_UNSAID;
+        drop_spoilt(&part);
     /* A controller whose supply gives way may cut out for that. */
     if (hp_feed_limits(part.feed) && part.limit_reached == HP_TELL_YES)
         part.cut_out = HP_TELL_UNSAID;
