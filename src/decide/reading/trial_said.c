@@ -195,18 +195,13 @@ static double weigh_warmth(const hp_trial *t, bool smooth)
     return said_tell(t->warm, smooth ? 0.0 : 0.5, 0.03);
 }
 
-/* chosen: driven by a sine, more than half of the rough runs feel smooth. */
-#define SINE_SILKY 0.6
-
-static double feel_of(const hp_person *p, const hp_trial *t, bool smooth, bool sine)
+static double feel_of(const hp_person *p, const hp_trial *t, bool smooth, double silky)
 {
     double feel = hp_said_feel(p, smooth, t->feel);
-    if (sine && !smooth)
-        feel = (1.0 - SINE_SILKY) * feel + SINE_SILKY * hp_said_feel(p, true, t->feel);
-    return feel;
+    return smooth ? feel : (1.0 - silky) * feel + silky * hp_said_feel(p, true, t->feel);
 }
 
-hp_trial_words hp_trial_words_of(const hp_person *p, const hp_trial *t, bool sine)
+hp_trial_words hp_trial_words_of(const hp_person *p, const hp_trial *t, double silky)
 {
     hp_trial_words w = {.tried = t->starts_tried > 0 ? t->starts_tried : 1};
     for (int h = 0; h < HP_HAPPENED_COUNT; h++) {
@@ -216,7 +211,7 @@ hp_trial_words hp_trial_words_of(const hp_person *p, const hp_trial *t, bool sin
                                                 : h;
         for (int smooth = 0; smooth < 2; smooth++)
             w.turning[0][h][smooth] = w.turning[1][image][smooth] =
-                motion * feel_of(p, t, smooth, sine) * weigh_warmth(t, smooth);
+                motion * feel_of(p, t, smooth, silky) * weigh_warmth(t, smooth);
         /* Whoever saw nothing turn has no feel to tell; what they say then is chance. */
         double feel = t->feel == HP_FEEL_UNSAID ? 1.0 : 1.0 / 3.0;
         w.standing[h] = motion * feel * weigh_warmth(t, false);

@@ -31,8 +31,12 @@ typedef struct hp_trial_words {
     double count[HP_STARTS_MAX + 1];
 } hp_trial_words;
 
-/* sine: the controller drives by a sine, which makes rough runs feel smooth. */
-hp_trial_words hp_trial_words_of(const hp_person *person, const hp_trial *trial, bool sine);
+/* silky: share of the rough runs that feel smooth, to anybody. */
+hp_trial_words hp_trial_words_of(const hp_person *person, const hp_trial *trial, double silky);
+/* chosen: driven by a sine, more than half of them. */
+#define HP_SINE_SILKY 0.6
+/* chosen: held at a limit, with little torque to feel, half of them. */
+#define HP_LIMIT_SILKY 0.5
 
 /* Probability of the words of a trial in which all starts stood, or in which some turned; the
  * latter as simulated and mirrored. */

@@ -596,8 +596,9 @@ void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp
     l.starved = hp_feed_limits(trial->feed) && trial->limit_reached == HP_TELL_YES &&
                 trial->cut_out == HP_TELL_YES;
     l.past = history_of(members, person, &part, earlier, earlier_count);
-    const hp_trial_words said[2] = {hp_trial_words_of(person, &part, false),
-                                    hp_trial_words_of(person, &part, true)};
+    double silky = part.limit_reached == HP_TELL_YES ? HP_LIMIT_SILKY : 0.0;
+    const hp_trial_words said[2] = {hp_trial_words_of(person, &part, silky),
+                                    hp_trial_words_of(person, &part, fmax(silky, HP_SINE_SILKY))};
     double strength = table->options.starts + HP_POOL_RUNS;
     for (int c = 0; c < table->map.count; c++) {
         double pool[HP_SIGHT_COUNT];

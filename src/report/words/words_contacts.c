@@ -8,12 +8,12 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     (void)context;
     (void)lead;
-    HP_CARD_SET(words->title, "Tug each lead while the wheel runs: does one make contact only now "
-                              "and then?");
-    HP_CARD_SET(words->reason, "The same wiring did not do the same each time. A lead that makes "
-                               "contact only now and then does that; no wiring does.");
+    HP_CARD_SET(words->title, "Look for a lead that makes contact only now and then");
+    HP_CARD_SET(words->reason,
+                "A start that failed, two looks that differ, a run that broke off: no wiring does "
+                "that, a lead that makes contact only now and then does.");
     hp_card_how(words, "Lift the wheel, hold the machine fast. Bench supply or lamp as in the "
-                       "trial. Let the wheel run gently.");
+                       "trial. Let the wheel run gently, if it does.");
     hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_THROTTLE);
     hp_card_how(words,
                 "With an insulated stick push each plug and each lead to and fro, close to "
