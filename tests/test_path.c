@@ -65,12 +65,19 @@ static void three_states_between_those_of_before(void **state)
     hp_paths_begin(b.paths);
     check_true(!take(&b, 4.3, 0.0) && !take(&b, 5.4, 0.0), "two are not enough");
     check_true(take(&b, 6.6, 0.0), "three are");
-    hp_figures figures = {.battery_current = 3.0, .start_angle = 1.5, .seconds = 0.2, .steps = 17};
+    hp_figures figures = {.battery_current = 3.0,
+                          .start_angle = 1.5,
+                          .seconds = 0.2,
+                          .events = 5,
+                          .steps = 17,
+                          .rhs = 99};
     hp_paths_end(b.paths, true, &figures);
     check_close(figures.battery_current, 7.0, 0.0, "where the other led to");
     check_close(figures.start_angle, 1.5, 0.0, "its own");
     check_close(figures.seconds, 0.2, 0.0, "its own");
+    check_int(figures.events, 5);
     check_int(figures.steps, 17);
+    check_int(figures.rhs, 99);
     check_int(b.paths->count, 1);
     free(b.paths);
 }
@@ -129,8 +136,14 @@ static void another_mode_or_moment_is_another_state(void **state)
     b.machine.joint = !b.machine.joint;
     check_int(times_until(&b, 5.0, 0.0), 0);
     b.machine.joint = !b.machine.joint;
-    b.machine.duty_mode = b.machine.duty_mode == HP_DUTY_HELD ? HP_DUTY_MOVING : HP_DUTY_HELD;
+    hp_duty_mode duty_mode = b.machine.duty_mode;
+    b.machine.duty_mode = duty_mode == HP_DUTY_HELD ? HP_DUTY_MOVING : HP_DUTY_HELD;
     check_int(times_until(&b, 5.0, 0.0), 0);
+    b.machine.duty_mode = duty_mode;
+    check_int(times_until(&b, 5.0, 0.0), 3);
+    b.machine.cut_out = true;
+    check_int(times_until(&b, 5.0, 0.0), 0);
+    b.machine.cut_out = false;
     hp_paths_begin(b.paths);
     for (int k = 0; k < 10; k++)
         check_true(!hp_paths_take(b.paths, &b.machine, b.time, b.y, HP_CALM_AT_SWING), "a swing's");
@@ -156,6 +169,39 @@ static void angles_within_a_turn(void **state)
     check_int(times_until(&b, 0.0, 0.0), 3);
     b.y[HP_Y_THETA] = -0.01;
     check_int(times_until(&b, 0.0, 0.0), 0);
+    free(b.paths);
+}
+
+/* Three in a row, but not on one path. */
+static void each_path_by_itself(void **state)
+{
+    (void)state;
+    bench b;
+    set_up(&b);
+    first_run(&b);
+    hp_paths_begin(b.paths);
+    for (int k = 2; k <= 10; k++)
+        take(&b, k, 2.0);
+    hp_figures figures = {.battery_current = 8.0};
+    hp_paths_end(b.paths, true, &figures);
+    check_int(b.paths->count, 2);
+    hp_paths_begin(b.paths);
+    for (int k = 0; k < 6; k++)
+        check_true(!take(&b, 5.0, k % 2 ? 2.0 : 0.0), "now on the one, now on the other");
+    check_int(times_until(&b, 5.0, 2.0), 3);
+    check_int(b.paths->followed, 1);
+    free(b.paths);
+}
+
+/* Where a settled run led to does not depend on when. */
+static void a_settled_way_at_any_time(void **state)
+{
+    (void)state;
+    bench b;
+    set_up(&b);
+    first_run(&b);
+    b.time = 0.5;
+    check_int(times_until(&b, 5.0, 0.0), 3);
     free(b.paths);
 }
 
@@ -186,7 +232,12 @@ static void long_paths_are_thinned(void **state)
     hp_paths_begin(b.paths);
     for (int k = 0; k < 5 * HP_PATH_POINTS; k++)
         take(&b, 1.0 + 0.001 * k, 0.0);
-    check_true(b.paths->path[0].count <= HP_PATH_POINTS, "%d states", b.paths->path[0].count);
+    const hp_path *path = &b.paths->path[0];
+    check_true(path->count <= HP_PATH_POINTS && path->count >= HP_PATH_POINTS / 2, "%d states",
+               path->count);
+    for (int k = 1; k + 1 < path->count; k++)
+        check_close(path->point[k + 1].y[HP_Y_SPEED] - path->point[k].y[HP_Y_SPEED], 0.008, 1e-9,
+                    "every eighth state");
     hp_paths_end(b.paths, true, &figures);
     for (int k = 1; k < 5; k++)
         check_int(times_until(&b, 1.0 + 0.5 * k, 0.0), 3);
@@ -352,6 +403,8 @@ int main(void)
         cmocka_unit_test(near_is_a_fifth_of_a_percent),
         cmocka_unit_test(another_mode_or_moment_is_another_state),
         cmocka_unit_test(angles_within_a_turn),
+        cmocka_unit_test(each_path_by_itself),
+        cmocka_unit_test(a_settled_way_at_any_time),
         cmocka_unit_test(an_unsettled_way_depends_on_the_time),
         cmocka_unit_test(long_paths_are_thinned),
         cmocka_unit_test(a_run_that_failed_leads_nowhere),

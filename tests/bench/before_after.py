@@ -2,10 +2,11 @@
 """Sets two builds side by side and writes tests/bench/before_after.md, which performance.py puts into
 docs/performance.md: instructions by group, and what the first answer on each scenario costs.
 
-  before_after.py BEFORE AFTER [--output FILE] [--scenario NAME ...] [--no-one-sided]
+  before_after.py BEFORE AFTER [--output FILE] [--scenario NAME ...] [--one-sided-before]
 
 BEFORE and AFTER are folders of optimised builds of the two states. Each pair of runs follows directly
-one upon the other, so that what else the machine does meets both alike. Wants valgrind.
+one upon the other, so that what else the machine does meets both alike. With one-sided edges the state
+before simulates each edge, for many minutes: timed only when asked for. Wants valgrind.
 """
 import argparse
 import glob
@@ -141,7 +142,7 @@ def main():
     parser.add_argument("--output", default=os.path.join(HERE, "before_after.md"))
     parser.add_argument("--scenarios", default=os.path.join(ROOT, "scenarios"))
     parser.add_argument("--scenario", action="append", help="only these, by name; default: all")
-    parser.add_argument("--no-one-sided", action="store_true")
+    parser.add_argument("--one-sided-before", action="store_true")
     given = parser.parse_args()
     parts = ["## Before and after\n", "Two states of the program in one run of `tests/bench/before_after.py`: "
              "before shivers were measured over whole swings and runs of a survey ended once they repeat "
@@ -170,18 +171,21 @@ def main():
                            if ".bench." not in s and (
                                not given.scenario or
                                os.path.basename(s)[:-len(".yaml")] in given.scenario))
-        if not given.no_one_sided:
-            scenarios.append(one_sided(os.path.join(given.scenarios, "barrow.yaml"), folder))
-        for scenario in scenarios:
-            pair = [first_answer(build, scenario) for build in (given.before, given.after)]
-            if None in pair:
+        edges = one_sided(os.path.join(given.scenarios, "barrow.yaml"), folder)
+        for scenario in scenarios + [edges]:
+            timed = scenario != edges or given.one_sided_before
+            before = first_answer(given.before, scenario) if timed else None
+            after = first_answer(given.after, scenario)
+            if after is None or timed and before is None:
                 continue
             name = os.path.basename(scenario).replace(".yaml", "")
-            if name == "one-sided":
+            if scenario == edges:
                 name = "barrow, one-sided edges"
-            rows.append([name] + ["%.1f" % p[1] for p in pair] +
-                        ["%.2f" % (pair[0][1] / pair[1][1])] + ["%.1f" % (0.5 * pair[1][1])] +
-                        ["%.1f" % p[0] for p in pair] + ["%.0f, %.0f" % (pair[0][2], pair[1][2])])
+            was = ["%.1f" % before[1], "%.1f" % after[1], "%.2f" % (before[1] / after[1])] if before else \
+                ["not timed", "%.1f" % after[1], ""]
+            rows.append([name] + was + ["%.1f" % (0.5 * after[1])] +
+                        ["%.1f" % before[0] if before else "", "%.1f" % after[0]] +
+                        ["%.0f, %.0f" % (before[2], after[2]) if before else "%.0f" % after[2]])
             print(*rows[-1], flush=True)
     parts.append(table(["scenario", "processor s before", "after", "ratio", "half of after",
                         "clock before", "after", "peak MB"], rows))
