@@ -119,6 +119,43 @@ static void rows_stand_smooth_first(void **state)
     report_sample_free(&sample);
 }
 
+/* What a text says, without where its lines end: words that a line end broke would differ. */
+static void join_lines(char *text)
+{
+    char *to = text;
+    for (const char *from = text; *from; from++) {
+        char c = *from == '\n' ? ' ' : *from;
+        if (c != ' ' || (to > text && to[-1] != ' '))
+            *to++ = c;
+    }
+    *to = '\0';
+}
+
+/* A stalled wiring may turn from a few start positions all the same. */
+static void some_stalled_ones_turn_from_few_places(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    for (int turning = 0; turning < 3; turning++) {
+        char *text = print_survey(&sample, false);
+        join_lines(text);
+        check_true((strstr(text, "from a few start positions") != NULL) == (turning > 0), "%s",
+                   text);
+        if (turning > 0)
+            check_text_contains(text, turning == 1
+                                          ? "A; 1 of them turns from a few start positions"
+                                          : "A; 2 of them turn from a few start positions");
+        free(text);
+        for (int k = 0, changed = 0; k < HP_WIRING_COUNT && changed == 0; k++) {
+            hp_judgement *j = &sample.survey.judgement[k];
+            if (j->verdict == HP_VERDICT_STALLED && j->starts == 0)
+                j->starts = changed = 1;
+        }
+    }
+    report_sample_free(&sample);
+}
+
 /* Speed, direction, battery current, ripple, excess and starts stand above the wirings that show
  * the same ones; a wiring has its leads by name, sensors first. */
 static void row_holds_the_figures(void **state)
@@ -137,18 +174,6 @@ static void row_holds_the_figures(void **state)
     check_text_contains(text, "Correct: 1, 22 and 29. Reverse: 8, 15 and 36.");
     free(text);
     report_sample_free(&sample);
-}
-
-/* What a text says, without where its lines end: words that a line end broke would differ. */
-static void join_lines(char *text)
-{
-    char *to = text;
-    for (const char *from = text; *from; from++) {
-        char c = *from == '\n' ? ' ' : *from;
-        if (c != ' ' || (to > text && to[-1] != ' '))
-            *to++ = c;
-    }
-    *to = '\0';
 }
 
 static char *print_at(const report_sample *sample, int columns)
@@ -387,6 +412,7 @@ int main(void)
         cmocka_unit_test(lines_fit_eighty_columns),
         cmocka_unit_test(labels_that_look_alike_become_letters),
         cmocka_unit_test(rows_stand_smooth_first),
+        cmocka_unit_test(some_stalled_ones_turn_from_few_places),
         cmocka_unit_test(row_holds_the_figures),
         cmocka_unit_test(every_width_fits_and_breaks_no_word),
         cmocka_unit_test(long_names_stay_whole_where_they_fit),

@@ -381,16 +381,17 @@ static void print_turning(const hp_report_case *subject, const hp_report_row *co
 
 #define STALLED_INDENT 12
 
-/* All that make no net turn, in one sentence. */
+/* All that make no net turn, in one sentence, though some do from few start positions. */
 static void print_stalled(const hp_report_row *row, int count, const hp_screen *out)
 {
     double low = INFINITY, high = -INFINITY;
     char text[160];
-    int stalled = 0;
+    int stalled = 0, partly = 0;
     for (int k = 0; k < count; k++) {
         if (row[k].verdict != HP_VERDICT_STALLED)
             continue;
         stalled++;
+        partly += row[k].starts > 0;
         low = fmin(low, row[k].battery_current_a);
         high = fmax(high, row[k].battery_current_a);
     }
@@ -404,6 +405,9 @@ static void print_stalled(const hp_report_row *row, int count, const hp_screen *
     if (high - low >= 0.01)
         hp_phrase_add(&p, " to %.2f", high);
     hp_phrase_add(&p, low <= high ? " A" : "");
+    if (partly > 0)
+        hp_phrase_add(&p, "; %d of them turn%s from a few start positions", partly,
+                      partly == 1 ? "s" : "");
     print_word(hp_verdict_name(HP_VERDICT_STALLED), HP_VERDICT_STALLED, STALLED_INDENT, out);
     hp_text_fill_on(out, STALLED_INDENT, STALLED_INDENT, text);
 }
