@@ -169,6 +169,66 @@ static void simulation_stands_beside(void **state)
     report_sample_free(&sample);
 }
 
+/* What the simulation made of it outweighs what the pull alone would lead to. */
+static void the_simulation_has_the_last_word(void **state)
+{
+    (void)state;
+    static const struct {
+        int number; /* 1 steady, 2 changing, 9 fading forward, too late */
+        hp_judgement judgement;
+        const char *says, *says_not;
+    } row[] = {
+        {1, {.verdict = HP_VERDICT_ROUGH}, "runs rough all the same", "runs smoothly"},
+        {1, {.verdict = HP_VERDICT_STALLED}, "does not turn all the same", "runs smoothly"},
+        {1, {.verdict = HP_VERDICT_REVERSE}, "runs smoothly backward", "smoothly forward"},
+        {1, {.verdict = HP_VERDICT_UNDECIDED}, "never fades.", "runs"},
+        {2,
+         {.verdict = HP_VERDICT_ROUGH, .rotor_direction = HP_DIRECTION_FORWARD},
+         "it turns, but rough",
+         "pumps"},
+        {2, {.verdict = HP_VERDICT_ROUGH}, "pumps the wheel forward", "it turns"},
+        {2,
+         {.verdict = HP_VERDICT_STALLED, .starts = 1},
+         "From most start positions the rotor",
+         "it turns"},
+        {2, {.verdict = HP_VERDICT_STALLED}, "The rotor stops or shivers", "most start"},
+        {2, {.verdict = HP_VERDICT_UNDECIDED}, "degrees.", "shivers"},
+        {2, {.verdict = HP_VERDICT_CORRECT}, "runs smoothly all the same", "shivers"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH,
+          .kind = HP_KIND_LATE,
+          .rotor_direction = HP_DIRECTION_FORWARD},
+         ": it is too late. ",
+         "other way"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH,
+          .kind = HP_KIND_EARLY,
+          .rotor_direction = HP_DIRECTION_BACKWARD},
+         "rotor turns the other way all the same, and rough",
+         "it is too"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH, .rotor_direction = HP_DIRECTION_FORWARD},
+         "runs rough",
+         "it is too"},
+        {9,
+         {.verdict = HP_VERDICT_STALLED, .starts = 1},
+         "does not turn from most start positions",
+         "rough"},
+        {9, {.verdict = HP_VERDICT_STALLED}, "the motor does not turn.", "most start"},
+        {9, {.verdict = HP_VERDICT_CORRECT}, "it runs smoothly all the same", "it is too"},
+    };
+    report_sample sample;
+    report_sample_init(&sample);
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        char text[700];
+        hp_wiring wiring = hp_wiring_from_number(row[k].number);
+        hp_explain_sentences(&sample.subject, &wiring, &row[k].judgement, text, sizeof text);
+        check_text_contains(text, row[k].says);
+        check_true(strstr(text, row[k].says_not) == NULL, "row %zu: %s", k, text);
+    }
+    report_sample_free(&sample);
+}
+
 /* 60-degree sensors on a 120-degree table, and a table that lacks codes. */
 static void missing_codes_are_told(void **state)
 {
@@ -212,6 +272,7 @@ int main(void)
         cmocka_unit_test(late_and_early_are_told_apart),
         cmocka_unit_test(sectors_name_leads_and_angles),
         cmocka_unit_test(simulation_stands_beside),
+        cmocka_unit_test(the_simulation_has_the_last_word),
         cmocka_unit_test(missing_codes_are_told),
         cmocka_unit_test(lines_fit_eighty_columns),
     };
