@@ -144,6 +144,53 @@ static void the_cut_off_lies_below_the_battery(void **state)
     check_accepted(hp_drive_check(&drive, &refusal));
 }
 
+/* A braked motor as a d.c. one, by the trapezoid of its equations in small steps: the throttle
+ * closes evenly within `seconds`, both switches of a leg driven, and the supply takes nothing back.
+ * Returns the highest volts at the controller. */
+static double braked(const hp_drive *drive, double throttle, double seconds)
+{
+    const hp_stand_params *stand = &drive->stand;
+    hp_drive at = *drive;
+    at.controller.throttle = throttle;
+    double w = hp_drive_ideal_speed(&at), k = 2.0 * drive->motor.ke;
+    double ohm = 2.0 * hp_motor_resistance(&drive->motor), henry = 2.0 * drive->motor.inductance_h;
+    double inertia = hp_stand_inertia(stand, drive->motor.rotor_inertia_kg_m2);
+    double emf = drive->supply.emf_v, volts = emf, amps = 0.0, most = emf;
+    hp_friction friction = hp_stand_friction(stand);
+    const double h = 1e-5;
+    for (double t = 0.0; t < seconds && w > 0.0; t += h) {
+        double duty = hp_drive_duty(&at) * (1.0 - t / seconds);
+        double fed = fmax(0.0, (emf - volts) / drive->supply.resistance_ohm);
+        amps = (amps + h / henry * (duty * volts - k * w)) / (1.0 + h * ohm / henry);
+        volts += h / 1e-3 * (fed - duty * amps);
+        w += h / inertia * (k * amps - friction.coulomb_nm - friction.viscous_nm_s_rad * w);
+        most = fmax(most, volts);
+    }
+    return most;
+}
+
+/* What a supply can be pumped to is a bound that the worst hand comes near. */
+static void a_braked_motor_pumps_its_supply(void **state)
+{
+    (void)state;
+    const double throttle[] = {0.35, 0.2};
+    for (int n = 0; n < 2; n++) {
+        hp_drive drive = hp_drive_default();
+        double bound = hp_drive_pumped_v(&drive, throttle[n]), most = 0.0;
+        for (double seconds = 0.05; seconds < 5.0; seconds *= 1.5)
+            most = fmax(most, braked(&drive, throttle[n], seconds));
+        print_message("%g %%: pumped to %.1f V at most, said %.1f V\n", 100.0 * throttle[n], most,
+                      bound);
+        check_true(most < bound, "pumped to %g V, said %g", most, bound);
+        check_true(most > 0.7 * bound, "pumped to %g V only, said %g", most, bound);
+    }
+    hp_drive clutched = hp_drive_default();
+    clutched.stand.clutch = true;
+    clutched.motor.rotor_inertia_kg_m2 = 0.001;
+    check_true(hp_drive_pumped_v(&clutched, 0.35) < 1.1 * clutched.supply.emf_v,
+               "the wheel runs on behind its clutch");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -154,6 +201,7 @@ int main(void)
         cmocka_unit_test(divisor_is_the_mean_of_the_line_shape),
         cmocka_unit_test(ideal_speed_does_not_depend_on_where_a_series_starts),
         cmocka_unit_test(a_fault_of_any_part_is_named),
+        cmocka_unit_test(a_braked_motor_pumps_its_supply),
         cmocka_unit_test(a_clutch_needs_a_rotor_with_inertia),
         cmocka_unit_test(the_cut_off_lies_below_the_battery),
     };

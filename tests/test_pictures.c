@@ -488,11 +488,22 @@ static void every_step_that_is_connected_has_its_drawing(void **state)
     f->advice = (hp_advice){.kind = HP_ADVICE_TRY,
                             .number = 12,
                             .wiring = hp_wiring_from_number(12),
-                            .current_a = {0.1, 0.4}};
+                            .limited = true,
+                            .limit_a = 1.8};
     char *svg = draw_svg(f, "connect");
     check_text_contains(all_text(svg), "first power, wiring 12");
-    check_text_contains(all_text(svg), "limited to 1.5 A"); /* three times 0.4, up to a half */
+    check_text_contains(all_text(svg), "through a limit of 1.8 A"); /* as the card says */
+    check_text_contains(all_text(svg), "fuse, meter");
     free(svg);
+    hp_plan_params plan = hp_plan_params_default();
+    plan.ammeter = false; /* none is drawn where there is none */
+    f->advice.limited = false;
+    f->subject.plan = &plan;
+    svg = draw_svg(f, "connect");
+    check_true(!strstr(all_text(svg), "eter"), "a meter: %s", all_text(svg));
+    check_true(!strstr(all_text(svg), "limit of"), "a limit: %s", all_text(svg));
+    free(svg);
+    f->subject.plan = NULL;
     f->advice.kind = HP_ADVICE_GIVE_UP;
     assert_false(hp_picture_can(connect, &f->subject));
 }

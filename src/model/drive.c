@@ -174,3 +174,17 @@ double hp_drive_stalled_battery_a(const hp_drive *drive, double throttle)
     }
     return amperes;
 }
+
+/* chosen, no source: of the size found in controllers of some hundred watts. Less of it is pumped
+ * higher, with the root. */
+#define BUS_FARAD 1e-3
+
+double hp_drive_pumped_v(const hp_drive *drive, double throttle)
+{
+    hp_drive at = *drive;
+    at.controller.throttle = throttle;
+    double w = hp_drive_ideal_speed(&at), rotor = drive->motor.rotor_inertia_kg_m2;
+    double inertia = drive->stand.clutch ? rotor : hp_stand_inertia(&drive->stand, rotor);
+    double emf = drive->supply.emf_v;
+    return sqrt(emf * emf + inertia * w * w / BUS_FARAD);
+}

@@ -7,10 +7,12 @@
  * geared hub behind a clutch, an open lead. Then machines of the hidden bench, all 36 wirings:
  * three are right by statics, and these alone run forward on a small current. Exit status 1 when a
  * figure differs by more than its tolerance. Chosen: 1 % of speed and current, which is a third of
- * what a meter errs; torque ripple, by which a person feels, within 5 %.
+ * what a meter errs; torque ripple, by which a person feels, within 5 %. Last, supplies that limit
+ * their current: simulated here, reckoned by the belief.
  */
 #include "bench_person.h"
 #include "decide/judge/ensemble.h"
+#include "record.h"
 
 #include <hubphase.h>
 #include <math.h>
@@ -166,6 +168,135 @@ static void right_ones_run(unsigned out, int index)
     hold("hidden bench", 0, "right wirings of a machine", right, 3.0, 0.5);
 }
 
+/* ---- a supply that limits its current -------------------------------------------------------- */
+
+/* The belief simulates no such supply: it takes a run to reach the limit when the battery would
+ * give more, to leave it when it would give less, and to show the limit's amperes there. Here the
+ * supply is simulated, and what it does is held against that. */
+typedef struct supply_row {
+    const char *name;
+    world_feed feed;
+    double limit_a, brownout_v;
+    int runs, near, agree, right, right_reached;
+    int free_runs, held_runs;
+    double free_worst; /* below the limit: current and speed against those on the battery */
+    double held_worst; /* at it: current against the limit */
+    double most_v;     /* highest volts at the controller over the supply's */
+} supply_row;
+
+/* Closer to the limit than this a run may be on either side of it: two deviations of what the
+ * belief takes for granted (LIMIT_WITHIN of weigh_trial.c). */
+#define NEAR 0.30
+/* Of the time: above the one it is called reached, below the other not; between, nobody says. */
+#define REACHED     0.2
+#define NOT_REACHED 0.05
+
+static void hold_supply(supply_row *row, const hp_figures *f, const world_machine *stiff,
+                        const world_joined *joined, double angle)
+{
+    world_machine m = *stiff;
+    m.feed = row->feed;
+    m.limit_a = row->limit_a;
+    m.bus_farad = 1e-3;
+    m.brownout_v = row->brownout_v;
+    m.lamp_volt = m.emf;
+    m.lamp_watt = hp_lamp_watts(m.emf, row->limit_a);
+    world_run r = world_spin(&m, joined, angle, SECONDS, WINDOW, false);
+    double share = m.feed == WORLD_LAMP ? r.lamp_share : r.limited;
+    bool reached = share > REACHED || r.brown_outs > 0;
+    bool not_reached = share < NOT_REACHED && r.brown_outs == 0;
+    bool right = joined->sensor[0] == joined->phase[0] && joined->sensor[1] == joined->phase[1];
+    row->runs++;
+    row->right += right;
+    row->most_v = fmax(row->most_v, r.bus_max / m.emf);
+    if (fabs(log(f->battery_current / row->limit_a)) < NEAR || (!reached && !not_reached)) {
+        row->near++;
+        return;
+    }
+    row->right_reached += right && reached;
+    row->agree += reached == (f->battery_current > row->limit_a);
+    if (not_reached) {
+        row->free_runs++;
+        row->free_worst = fmax(row->free_worst, fmax(fabs(r.meter_a - f->battery_current) /
+                                                         (f->battery_current + 0.05),
+                                                     fabs(r.speed - f->speed) / fabs(f->speed)));
+    } else if (m.feed == WORLD_BENCH_SUPPLY && r.brown_outs == 0) {
+        row->held_runs++;
+        row->held_worst = fmax(row->held_worst, fabs(r.meter_a / row->limit_a - 1.0));
+    }
+}
+
+static void hold_row(const char *name, double value, double tolerance, const char *reason,
+                     record_source source)
+{
+    compared++;
+    if (record_row(name, "", value, 0.0, tolerance, reason, source))
+        return;
+    differ++;
+    printf("%s: %g\n", name, value);
+}
+
+static void limited_supplies(hp_engine *engine, int motors)
+{
+    supply_row rows[] = {
+        {.name = "bench supply, 1.8 A", .feed = WORLD_BENCH_SUPPLY, .limit_a = 1.8},
+        {.name = "bench supply, 1.0 A", .feed = WORLD_BENCH_SUPPLY, .limit_a = 1.0},
+        {.name = "bench supply, 0.5 A", .feed = WORLD_BENCH_SUPPLY, .limit_a = 0.5},
+        {.name = "bench supply, 1.8 A, logic out below 16 V",
+         .feed = WORLD_BENCH_SUPPLY,
+         .limit_a = 1.8,
+         .brownout_v = 16.0},
+        {.name = "filament lamps for 1.8 A", .feed = WORLD_LAMP, .limit_a = 1.8},
+    };
+    const int count = (int)(sizeof rows / sizeof rows[0]);
+    hp_variation_params widths = hp_variation_default();
+    hp_drive nominal = hp_drive_default();
+    for (int k = 0; k < motors; k++) {
+        hp_drive drive = hp_ensemble_draw(&nominal, &widths, 20261130, k, motors);
+        world_machine machine = machine_of(&drive);
+        for (int number = 1; number <= 12; number++) {
+            hp_wiring wiring = hp_wiring_from_number(number);
+            hp_run_options options = hp_run_options_default();
+            hp_figures f;
+            options.seconds = SECONDS;
+            options.settle_s = SECONDS - WINDOW;
+            options.start_angle = 0.2 + 0.9 * k + 0.37 * number;
+            if (hp_engine_run(engine, &drive, &wiring, &options, NULL, &f, NULL) != HP_OK)
+                continue;
+            world_joined joined;
+            memcpy(joined.sensor, wiring.sensor, sizeof joined.sensor);
+            memcpy(joined.phase, wiring.phase, sizeof joined.phase);
+            for (int n = 0; n < count; n++)
+                hold_supply(&rows[n], &f, &machine, &joined, options.start_angle);
+        }
+    }
+    static const record_source belief = {"what the advice makes of the run on a battery",
+                                         "derived"};
+    record_section("limited_supply");
+    for (int n = 0; n < count; n++) {
+        const supply_row *r = &rows[n];
+        char name[120], reason[120];
+        int clear = r->runs - r->near;
+        printf("%s: %d runs, %d of %d told as reckoned, %d of %d right ones held, below it %.2g, "
+               "at it "
+               "%.2g off, highest volts %.2f times\n",
+               r->name, r->runs, r->agree, clear, r->right_reached, r->right, r->free_worst,
+               r->held_worst, r->most_v);
+        snprintf(name, sizeof name, "%s: told otherwise than reckoned", r->name);
+        snprintf(reason, sizeof reason,
+                 "one in fifty of the %d runs that are not within 30 %% of it", clear);
+        hold_row(name, clear - r->agree, 0.02 * clear, reason, belief);
+        snprintf(name, sizeof name, "%s: correct wirings held at it, of %d", r->name, r->right);
+        hold_row(name, r->right_reached, 0.0, "a count", belief);
+        snprintf(name, sizeof name, "%s: below it, worst of current and speed", r->name);
+        hold_row(name, r->free_worst, 0.02, "relative; 0.05 A of the meter's zero added", belief);
+        if (r->held_runs > 0) {
+            snprintf(name, sizeof name, "%s: at it, worst of its amperes", r->name);
+            hold_row(name, r->held_worst, 0.1, "relative; as the belief takes it", belief);
+        }
+    }
+}
+
 int main(int argc, char **argv)
 {
     int motors = argc > 1 ? atoi(argv[1]) : 12;
@@ -197,6 +328,7 @@ int main(int argc, char **argv)
     static const unsigned outside[] = {0, OUT_TABLE, OUT_GEARED, OUT_SINE | OUT_TABLE};
     for (int k = 0; k < 4; k++)
         right_ones_run(outside[k], k);
+    limited_supplies(engine, motors / 3 > 0 ? motors / 3 : 1);
     hp_engine_free(engine);
     printf("%d figures compared, %d differ\n", compared, differ);
     return differ > 0;

@@ -82,6 +82,11 @@ int hp_drive_park_bulbs(const hp_drive *drive, double *amperes);
 /* Battery current [A] of a motor that is not turning at this throttle, 0..1, once the limiters
  * hold: two leads in series, averaged duty. */
 double hp_drive_stalled_battery_a(const hp_drive *drive, double throttle);
+/* Volts to which a motor that brakes from its speed at this throttle, 0..1, can pump a supply that
+ * takes no current back: all that wheel and rotor hold goes into the controller's capacitors,
+ * taken as 1000 uF. Friction and winding keep some of it. Behind a one-way clutch the rotor alone
+ * can be braked. */
+double hp_drive_pumped_v(const hp_drive *drive, double throttle);
 
 HP_API_END
 

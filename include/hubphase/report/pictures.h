@@ -74,6 +74,7 @@ typedef struct hp_picture_subject {
     double start_angle;            /* [rad electrical] where that run began; NAN: not said */
     const hp_example *example;     /* HP_EXAMPLE_COUNT of them */
     const hp_advice *advice;       /* of a step of the advice */
+    const hp_plan_params *plan;    /* what can be read there; NULL: everything */
     const hp_plug_map *plug;       /* what sits where in the motor's plug; NULL: not known */
 } hp_picture_subject;
 

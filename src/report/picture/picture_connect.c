@@ -220,19 +220,17 @@ static void connect_trial(connect *c)
 {
     char note[200];
     const hp_advice *advice = c->subject->advice;
-    double limit = 0.0;
-    if (advice->current_a.high > 0.0)
-        limit = fmax(0.5, ceil(2.0 * HP_CURRENT_SMALL * advice->current_a.high) / 2.0);
-    if (limit > 0.0)
-        snprintf(note, sizeof note,
-                 "First with a supply limited to %.2g A. Meter on its 10 A jack, joined before the "
-                 "power is.",
-                 limit);
-    else
-        snprintf(note, sizeof note,
-                 "First with a current-limited supply. Meter on its 10 A jack, "
-                 "joined before the power is.");
-    c->board[c->boards++] = hp_power_board("SUPPLY, later the BATTERY", note, true);
+    bool meter = !c->subject->plan || c->subject->plan->ammeter;
+    hp_phrase text = hp_phrase_begin(note, sizeof note);
+    if (advice->limited && advice->limit_a > 0.0)
+        hp_phrase_add(&text, "First through a limit of %.2g A.", advice->limit_a);
+    else if (advice->limited)
+        hp_phrase_add(&text, "First through a limit.");
+    if (meter)
+        hp_phrase_add(&text, "%sMeter on its 10 A jack, joined before the power is.",
+                      text.used > 0 ? " " : "");
+    c->board[c->boards++] =
+        hp_power_board(advice->limited ? "SUPPLY, later the BATTERY" : "BATTERY", note, meter);
     c->board[c->boards++] =
         hp_joints_board(c->subject->labels, advice->number ? &advice->wiring : NULL);
     c->safe = "Safe now: power off, capacitors discharged, wheel lifted and held fast.";

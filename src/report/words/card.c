@@ -153,8 +153,10 @@ static void how_to_limit(const hp_card_context *context, const hp_advice *advice
     hp_card_number(hp_lamp_watts(volts, amps), power, sizeof power);
     hp_phrase how = hp_phrase_begin(words->how[words->hows], sizeof words->how[0]);
     if (plan->first_power != HP_FIRST_POWER_LAMP)
-        hp_phrase_add(&how, "Feed it from a bench supply set to %.3g V and limited to %s A.", volts,
-                      limit);
+        hp_phrase_add(&how,
+                      "Feed it from a bench supply set to %.3g V and limited to %s A. It takes no "
+                      "current back: a wheel that brakes can pump it up to about %.0f V.",
+                      volts, limit, hp_drive_pumped_v(context->drive, plan->throttle));
     if (plan->first_power != HP_FIRST_POWER_BENCH_SUPPLY)
         hp_phrase_add(&how,
                       "%sUse the battery behind its fuse, with filament lamps in its plus lead: "
@@ -392,17 +394,18 @@ static void say_check(const hp_card_context *context, const hp_advice *advice, h
     char bands[240], limit[HP_NUMBER_WORDS];
     const char *read = what_to_read(context->plan);
     bool probably = advice->kind == HP_ADVICE_PROBABLY;
-    if (probably)
-        hp_card_bands(context, advice, bands, sizeof bands);
-    else
+    bool full = hp_card_full_check(context->plan, advice);
+    if (full)
         hp_card_full_bands(advice, bands, sizeof bands);
+    else
+        hp_card_bands(context, advice, bands, sizeof bands);
     if (probably && !context->plan->ammeter)
         hp_card_how(words,
                     "Before it is ridden, find out what it draws: borrow a meter for the battery "
                     "lead, or run it behind a limit of about %s A and see whether it leaves it.",
                     hp_card_number(advice->limit_a, limit, sizeof limit));
     how_to_make_ready(context, words);
-    if (read && !probably)
+    if (full)
         hp_card_how(words,
                     "Battery on behind its fuse, throttle slowly up to full: read %s when it has "
                     "settled. At full throttle the hand cannot be out.",

@@ -210,6 +210,11 @@ char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, cha
     return out;
 }
 
+bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice)
+{
+    return advice->kind == HP_ADVICE_DONE && (plan->ammeter || plan->tachometer);
+}
+
 char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size)
 {
     char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];

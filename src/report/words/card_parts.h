@@ -46,6 +46,9 @@ char *hp_card_number(double value, char *out, size_t size);
 char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, char *out,
                     size_t size);
 
+/* Whether the final check is made at full throttle: something shows what the wiring draws, and
+ * there is a meter to read. */
+bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice);
 /* The same at full throttle, wheel lifted, once the work is done. */
 char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size);
 

@@ -26,11 +26,14 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                     "the same lead.");
     }
     hp_card_doing(words, HP_DOING_BATTERY);
-    hp_card_how(words, "Let it run up gently, then throttle to zero: count the seconds until the "
-                       "wheel stops. Battery off.");
-    hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
-    HP_CARD_SET(words->healthy, "Under 0.05 A with nothing else joined; a free hub runs on for "
-                                "several seconds.");
+    if (context->plan->tachometer) {
+        hp_card_how(words, "Let it run up gently and read its speed, then throttle to zero: count "
+                           "the seconds until the wheel stops. Battery off.");
+        hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
+    }
+    HP_CARD_SET(words->healthy, "%s; a free hub runs on for several seconds.",
+                context->plan->ammeter ? "Under 0.05 A with nothing else joined"
+                                       : "Nothing else joined");
     HP_CARD_SET(words->note, "%sWhether something rubs; whether something else draws current.",
                 context->plan->ammeter ? "The amperes with the wheel at rest. " : "");
 }
@@ -87,6 +90,13 @@ static bool reads_current(const hp_question_case *c, const void *values)
     return c->plan->ammeter;
 }
 
+/* A coast-down says nothing without the speed that it began at. */
+static bool reads_speed(const hp_question_case *c, const void *values)
+{
+    (void)values;
+    return c->plan->tachometer;
+}
+
 static bool has_coasted(const hp_question_case *c, const void *values)
 {
     (void)c;
@@ -105,7 +115,8 @@ static const hp_question questions[] = {
     {.field = "coast_s",
      .text = "How many seconds does the wheel run on until it stops?",
      .fallback = "",
-     .shown = "Enter: not counted"},
+     .shown = "Enter: not counted",
+     .wanted = reads_speed},
     {.field = "coast_from_rpm", .text = "From how many turns a minute?", .wanted = has_coasted},
     {.text = NULL},
 };

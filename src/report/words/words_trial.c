@@ -240,7 +240,7 @@ static const char *usual_throttle(const hp_question_case *c, const void *values,
                                   size_t size)
 {
     (void)values;
-    bool full = c->advice && c->advice->kind == HP_ADVICE_DONE;
+    bool full = c->advice && hp_card_full_check(c->plan, c->advice);
     snprintf(out, size, "%.6g", full ? 100.0 : 100.0 * c->plan->throttle);
     return out;
 }
@@ -381,7 +381,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     hp_log_word(line, "--wiring=%d", advice->number);
     /* The final check is made at full throttle. */
     hp_log_word(line, "--throttle-percent=%.6g",
-                advice->kind == HP_ADVICE_DONE ? 100.0 : 100.0 * plan->throttle);
+                hp_card_full_check(plan, advice) ? 100.0 : 100.0 * plan->throttle);
     if (advice->signal_v > 0.0)
         hp_log_word(line, "--throttle-signal-v=VOLTS");
     hp_log_word(line, "--motion=MOTION");
