@@ -185,6 +185,21 @@ static void a_right_wiring_that_draws_more_than_expected_is_done(void **state)
             }
 }
 
+/* Too little current is no alarm, whatever the band says. */
+static void a_right_wiring_that_draws_less_than_expected_is_done(void **state)
+{
+    (void)state;
+    const double amps[] = {0.01, 0.03};
+    for (int k = 0; k < 2; k++)
+        for (int supply = -1; supply < 1; supply++) {
+            odd_bench odd = usual;
+            odd.smooth_a = amps[k];
+            odd.readings = false;
+            odd.supply_a = supply;
+            check_done("an easy wheel", odd, 6);
+        }
+}
+
 static void a_fast_right_wiring_is_not_left_for_a_rough_one(void **state)
 {
     (void)state;
@@ -284,6 +299,59 @@ static void looks_that_agree_contradict_nothing(void **state)
                    advice.contradiction.slipped + 1, advice.contradiction.probability);
         close_bench(&b);
     }
+}
+
+/* A run at full throttle that shows this many times the usual current, after two gentle ones. */
+static hp_advice after_full_throttle(double times, double throttle, hp_feed feed)
+{
+    bench b = make(hp_person_default());
+    b.prior = hp_prior_default();
+    b.params.first_power = HP_FIRST_POWER_NONE;
+    b.params.allowed = 0;
+    open_bench(&b);
+    double usual_a = 0.0, usual_rad_s = 0.0;
+    const double at[] = {0.35, 0.35, throttle};
+    for (int k = 0; k < 3; k++) {
+        hp_entry e = hp_entry_make(&hp_reading_trial, k + 1);
+        hp_member_smooth(&b.belief.members, 16 * MOTOR, at[k], &usual_a, &usual_rad_s);
+        e.trial.throttle = at[k];
+        e.trial.motion = HP_MOVED_FORWARD;
+        e.trial.feel = HP_FEEL_SMOOTH;
+        e.trial.starts = e.trial.starts_tried = 6;
+        e.trial.battery_a = (k == 2 ? times : 1.0) * usual_a;
+        e.trial.wheel_rad_s = usual_rad_s;
+        if (k == 2 && hp_feed_limits(feed)) {
+            e.trial.feed = feed;
+            e.trial.limit_reached = HP_TELL_YES;
+        }
+        add(&b, e);
+    }
+    hp_advice advice = next(&b);
+    close_bench(&b);
+    return advice;
+}
+
+/* The final check at full throttle counts once it was made there, on the battery, and showed no
+ * more than it should; less is no fault. */
+static void the_final_check_is_seen(void **state)
+{
+    (void)state;
+    hp_advice a = after_full_throttle(1.0, 1.0, HP_FEED_BATTERY);
+    check_true(a.kind == HP_ADVICE_DONE && a.checked, "as usual: %d, %d", (int)a.kind, a.checked);
+    check_true(a.full_current_a.high > a.current_a.high, "more current than gently");
+    a = after_full_throttle(0.6, 1.0, HP_FEED_BATTERY);
+    check_true(a.kind == HP_ADVICE_DONE && a.checked, "less: %d, %d", (int)a.kind, a.checked);
+    a = after_full_throttle(1.0, 0.35, HP_FEED_BATTERY);
+    check_true(a.kind == HP_ADVICE_DONE && !a.checked, "a gentle run: %d, %d", (int)a.kind,
+               a.checked);
+    a = after_full_throttle(1.0, 1.0, HP_FEED_BENCH_SUPPLY);
+    check_true(!a.checked, "held at a limit");
+    a = after_full_throttle(2.2, 1.0, HP_FEED_BATTERY);
+    check_true(a.kind == HP_ADVICE_DONE && !a.checked, "above the band: %d, %d", (int)a.kind,
+               a.checked);
+    /* Far out: read again before anything is said of it. */
+    a = after_full_throttle(20.0, 1.0, HP_FEED_BATTERY);
+    check_true(a.kind == HP_ADVICE_LOOK, "20 times: %d", (int)a.kind);
 }
 
 static void figures_of_a_limited_run_are_not_compared_with_a_battery(void **state)
@@ -395,10 +463,12 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_right_wiring_that_draws_more_than_expected_is_done),
+        cmocka_unit_test(a_right_wiring_that_draws_less_than_expected_is_done),
         cmocka_unit_test(a_fast_right_wiring_is_not_left_for_a_rough_one),
         cmocka_unit_test(a_hand_that_gives_too_little_misleads_nobody),
         cmocka_unit_test(the_volts_of_the_throttle_correct_the_hand),
         cmocka_unit_test(looks_that_agree_contradict_nothing),
+        cmocka_unit_test(the_final_check_is_seen),
         cmocka_unit_test(figures_of_a_limited_run_are_not_compared_with_a_battery),
         cmocka_unit_test(a_limit_tells_what_no_meter_does),
         cmocka_unit_test(nothing_is_done_by_words_alone),

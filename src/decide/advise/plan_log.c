@@ -118,9 +118,7 @@ bool hp_plan_looked_enough(const hp_belief *b, int number)
             return false;
         if (!t || hp_wiring_number(&t->wiring) != number)
             continue;
-        bool full = newest && newest->throttle >= HP_FULL_THROTTLE;
-        /* A final check at full throttle is no further look at the gentle runs before it. */
-        if (newest && !(full && t->throttle < HP_FULL_THROTTLE))
+        if (newest)
             return said_same(b->person, newest, t);
         newest = t;
     }

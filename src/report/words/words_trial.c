@@ -339,7 +339,8 @@ static const hp_question questions[] = {
     {.field = "feel", .text = "How did it run?", .choices = feels, .wanted = has_turned},
     {.field = "starts_tried",
      .text = "From how many start positions did you try it?",
-     .help = "Between two tries the wheel is turned a little by hand, throttle closed.",
+     .help = "Between two tries the wheel is turned a little by hand, throttle closed; behind a "
+             "one-way clutch backward, so that the rotor moves.",
      .usual = usual_tried},
     {.field = "starts",
      .text = "From how many of them did it start?",
