@@ -3,6 +3,7 @@
 
 #include "hubphase/model/drive.h"
 #include "model/backemf.h"
+#include "model/stand.h"
 
 #define ROUNDING 1e-13 /* relative; a few dozen operations */
 

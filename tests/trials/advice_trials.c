@@ -71,7 +71,7 @@ static void run_chunk(void *user, hp_engine *engine, int task)
 typedef struct summary {
     int cases, end[FAMILY_END_COUNT], named, worst;
     double trials, trials_error, looks, readings, leads; /* means; standard error */
-    double certainty;                                    /* mean of those said with "done" */
+    double certainty; /* mean of those said with "done" or "probably" */
 } summary;
 
 static summary sum_up(const batch *b)
@@ -89,7 +89,8 @@ static summary sum_up(const batch *b)
         looks += c->looks;
         readings += c->readings;
         leads += c->leads;
-        s.certainty += c->certainty;
+        if (c->end == FAMILY_RIGHT || c->end == FAMILY_FALSE_DONE)
+            s.certainty += c->certainty;
     }
     int done = s.end[FAMILY_RIGHT] + s.end[FAMILY_FALSE_DONE];
     s.certainty = done > 0 ? s.certainty / done : 0.0;

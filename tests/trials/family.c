@@ -180,7 +180,7 @@ family_case family_run(hp_planner *planner, const hp_belief *start, const hp_adv
         must(hp_plan_next(planner, &belief, false, &advice, &err), &err);
     }
     hp_belief_free(&belief);
-    c.certainty = advice.kind == HP_ADVICE_DONE ? advice.certainty : 0.0;
+    c.certainty = advice.certainty;
     /* "Probably right" is no promise: false, it counts as giving up. */
     if (advice.kind == HP_ADVICE_DONE)
         c.end = family_right(h) ? FAMILY_RIGHT : FAMILY_FALSE_DONE;

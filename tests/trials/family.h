@@ -55,7 +55,7 @@ typedef struct family_case {
     int looks;  /* tried again with nothing moved */
     int readings;
     int leads;        /* phase leads and sensor pins moved */
-    double certainty; /* said with "done"; 0 when that was not said */
+    double certainty; /* said with the end */
 } family_case;
 
 /* What the advice works with in a family. */

@@ -11,6 +11,7 @@
 
 #include "hubphase/base/result.h"
 #include "hubphase/decide/advice.h"
+#include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/model/drive.h"
