@@ -129,11 +129,7 @@ void hp_session_close(hp_session *session)
 
 hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *bar)
 {
-    hp_survey_options options = hp_survey_options_default();
-    double calm = options.run.calm_share;
-    options.run = session->scenario.run;
-    options.run.calm_share = calm;
-    options.starts = session->scenario.starts;
+    hp_survey_options options = hp_scenario_survey_options(&session->scenario);
     options.jobs = session->choice.jobs;
     if (bar) {
         options.progress = hp_bar_step;

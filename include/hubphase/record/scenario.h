@@ -90,6 +90,10 @@ hp_result hp_scenario_read(const char *text, size_t size, const char *name, hp_s
                            FILE *diagnostics, hp_error *err);
 void hp_scenario_free(hp_scenario *scenario);
 
+/* How its 36 wirings are surveyed: runs and start positions as the scenario states them, each run
+ * ended as soon as it has settled. */
+hp_survey_options hp_scenario_survey_options(const hp_scenario *scenario);
+
 /* Reads a wiring as a person writes it: a number 1..36, or "S S S / P P P": the motor's sensor
  * leads joined to controller inputs U V W in that order, then the motor's phase leads joined to
  * controller outputs U V W, by label or by axis letter, separated by commas or blanks.

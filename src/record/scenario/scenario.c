@@ -161,6 +161,16 @@ hp_result hp_scenario_read(const char *text, size_t size, const char *name, hp_s
     return load_from(text, size, name, scenario, diagnostics, err);
 }
 
+hp_survey_options hp_scenario_survey_options(const hp_scenario *scenario)
+{
+    hp_survey_options options = hp_survey_options_default();
+    double calm = options.run.calm_share; /* not the scenario's to say */
+    options.run = scenario->run;
+    options.run.calm_share = calm;
+    options.starts = scenario->starts;
+    return options;
+}
+
 void hp_scenario_free(hp_scenario *scenario)
 {
     free(scenario->about);
