@@ -7,6 +7,7 @@
  * one wiring end in its verdict, those of a step in the step. README.md begins as it was, up to the
  * line of the table's head.
  */
+#include "decide/reading/reading_list.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/bench_log.h"

@@ -205,17 +205,10 @@ const hp_reading reading_inductance = {
 
 /* ---- the two lists --------------------------------------------------------------------------- */
 
-const hp_reading *const hp_readings[] = {
-    &reading_insulation,  &reading_inductance,   &hp_reading_pins,
-    &hp_reading_supply,   &hp_reading_hand_turn, &hp_reading_winding,
-    &hp_reading_spin,     &hp_reading_park,      &hp_reading_probe,
-    &hp_reading_controls, &hp_reading_drag, &hp_reading_contacts,      &hp_reading_trial,
-    &hp_reading_learn,    &hp_reading_mend,      NULL,
-};
+#define READING(kind) &hp_reading_##kind,
+#define WORDS(kind)   &hp_words_##kind,
 
-const hp_words *const hp_words_list[] = {
-    &words_insulation,  &hp_words_pins, &hp_words_supply, &hp_words_hand_turn,
-    &hp_words_winding,  &hp_words_spin, &hp_words_park,   &hp_words_probe,
-    &hp_words_controls, &hp_words_drag, &hp_words_contacts, &hp_words_trial,  &hp_words_learn,
-    &hp_words_mend,     NULL,
-};
+const hp_reading *const hp_readings[] = {&reading_insulation, &reading_inductance,
+                                         HP_READING_KINDS(READING) NULL};
+
+const hp_words *const hp_words_list[] = {&words_insulation, HP_READING_KINDS(WORDS) NULL};

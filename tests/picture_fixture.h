@@ -8,6 +8,7 @@
 #include "report_sample.h"
 #include "svg_check.h"
 
+#include "decide/reading/reading_list.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/report/pictures.h"
 #include "hubphase/sim/engine.h"

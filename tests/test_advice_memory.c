@@ -7,6 +7,7 @@
 
 #include "decide/advise/advice_standing.h"
 #include "decide/advise/plan_tree.h"
+#include "decide/reading/reading_list.h"
 #include "default_table.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"

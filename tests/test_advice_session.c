@@ -3,6 +3,7 @@
 
 #include "app/advice_log_line.h"
 #include "decide/advise/advice_standing.h"
+#include "decide/reading/reading_list.h"
 #include "hubphase/decide/assumptions.h"
 #include "record/case/case_parts.h"
 

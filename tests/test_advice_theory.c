@@ -12,6 +12,7 @@
 #include "decide/advise/belief.h"
 #include "decide/advise/hypothesis.h"
 #include "decide/advise/likelihood_parts.h"
+#include "decide/reading/reading_list.h"
 #include "default_table.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"

@@ -4,6 +4,7 @@
 #include "base/random.h"
 #include "decide/advise/belief.h"
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/reading_list.h"
 #include "default_table.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"

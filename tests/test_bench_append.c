@@ -3,6 +3,7 @@
  * disk, other programs and kill -9 do.
  */
 #include "bench_text.h"
+#include "decide/reading/reading_list.h"
 #include "file_steps.h"
 #include "hubphase/decide/evidence.h"
 

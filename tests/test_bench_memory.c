@@ -3,6 +3,7 @@
  * see test_scenario_memory.c. The file stays as it was.
  */
 #include "bench_text.h"
+#include "decide/reading/reading_list.h"
 #include "failing_memory.h"
 #include "hubphase/decide/evidence.h"
 

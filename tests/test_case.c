@@ -1,6 +1,7 @@
 /* The case as others use it: from memory and from files, through hubphase.h alone. */
 #include "bench_text.h"
 
+#include "decide/reading/reading_list.h"
 #include "hubphase.h"
 
 #define MACHINE                                                                                    \

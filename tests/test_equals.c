@@ -6,6 +6,7 @@
 
 #include "check.h"
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/reading_list.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 

@@ -7,6 +7,7 @@
 #include "app/ask_form.h"
 #include "decide/advise/advice_standing.h"
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/reading_list.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "record/case/case_parts.h"

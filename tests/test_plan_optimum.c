@@ -11,6 +11,7 @@
 #include "check.h"
 
 #include "decide/advise/plan.h"
+#include "decide/reading/reading_list.h"
 #include "default_table.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"

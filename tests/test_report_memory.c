@@ -6,6 +6,7 @@
 #include "failing_memory.h"
 
 #include "decide/judge/alike.h"
+#include "decide/reading/reading_list.h"
 #include "default_table.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"

@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/reading_list.h"
 #include "decide/reading/weigh.h"
 #include "default_table.h"
 #include "hubphase/decide/assumptions.h"

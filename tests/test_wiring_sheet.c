@@ -4,6 +4,7 @@
 #include "report/sheet/wiring_sheet.h"
 
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/reading_list.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "scenario_text.h"

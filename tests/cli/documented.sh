@@ -1,6 +1,8 @@
 # Every option that --help names stands in the manual page and in the bash completion, and the
-# commands do.
+# commands do. A value of a kind of reading may stand in the section of its kind in the document of bench
+# logs alone, by the name that it has there.
 page=$(sed 's/\\-/-/g' cases/../../docs/hubphase.1)
+logs=cases/../../docs/benchlog.md
 . cases/../../docs/hubphase.bash-completion
 complete_words() { # "words before" "word begun"
     COMP_WORDS=(hubphase $1 "$2")
@@ -16,7 +18,9 @@ for command in survey spin explain spread log bench next page sheet; do
     for option in $(hubphase $command --help | grep -oE -- '--[a-z-]+' | sort -u); do
         case $option in --usage | --version) continue ;; esac
         checked=$((checked + 1))
-        grep -q -e "$option" <<<"$page" || echo "the manual page lacks $option"
+        value=${option#--}
+        grep -q -e "$option" <<<"$page" || grep -qF "\`${value//-/_}\`" "$logs" ||
+            echo "manual page and document lack $option"
         [[ $completed == *" $option "* ]] || echo "completion of $command lacks $option"
     done
     # And the other way: completion offers nothing that the command does not know.
@@ -24,5 +28,10 @@ for command in survey spin explain spread log bench next page sheet; do
     for option in $completed; do
         grep -q -e "$option" <<<"$help" || echo "completion of $command invents $option"
     done
+done
+for kind in $(hubphase log --help | sed -n 's/^ Of \(.*\):$/\1/p'); do
+    checked=$((checked + 1))
+    [[ $(complete_words "log x.yaml" "") == *" $kind "* ]] || echo "completion lacks $kind"
+    grep -qF "\`$kind\`" "$logs" || echo "the document lacks $kind"
 done
 [ $checked -gt 25 ] && echo "all options are documented"

@@ -13,6 +13,7 @@
 #include <stdlib.h>
 #include <time.h>
 
+#include "decide/reading/reading_list.h"
 #include "default_table.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"

@@ -1,6 +1,7 @@
 /* Families of hidden cases: see the header. */
 #include "family.h"
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/reading_list.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 

@@ -16,26 +16,11 @@ HP_API_BEGIN
 typedef struct hp_reading hp_reading;
 typedef struct hp_entry hp_entry;
 
-/* All kinds in the order in which people are shown them, NULL-ended. One row a kind, in a source of
- * its own (reading_list.c), so that a program can link a list of its own. */
+/* All kinds in the order in which people are shown them, NULL-ended: hp_reading_find names one. The
+ * list is made in a source of its own (reading_list.c), so that a program can link one of its own.
+ */
 extern const hp_reading *const hp_readings[];
 #define HP_READINGS_MAX 24
-
-extern const hp_reading hp_reading_pins;
-extern const hp_reading hp_reading_supply;
-extern const hp_reading hp_reading_hand_turn;
-extern const hp_reading hp_reading_winding;
-extern const hp_reading hp_reading_spin;
-extern const hp_reading hp_reading_park;
-extern const hp_reading hp_reading_probe;
-extern const hp_reading hp_reading_controls; /* what keeps a controller silent */
-extern const hp_reading hp_reading_drag;     /* what drags, and what else draws current */
-extern const hp_reading hp_reading_contacts; /* a lead that makes contact now and then */
-extern const hp_reading hp_reading_trial;
-extern const hp_reading
-    hp_reading_learn;                    /* the controller was told to learn the wiring by itself */
-extern const hp_reading hp_reading_mend; /* something was mended: what is measured after it does not
-                                            show it */
 
 /* "hand_turn": for files, `log`, the menu of `bench` and JSON; static storage. */
 const char *hp_reading_name(const hp_reading *reading);

@@ -6,7 +6,7 @@
  * them; whoever has to do with all kinds walks that list and asks none for its name. The words for
  * people stand in report/words, one descriptor a kind there too (report/words/words.h).
  *
- * A kind of your own: one source file here, one in report/words, a row in each of the two lists.
+ * A kind of your own: one source file here, one in report/words, a row in reading_list.h.
  */
 #ifndef HUBPHASE_SRC_DECIDE_READING_READING_H
 #define HUBPHASE_SRC_DECIDE_READING_READING_H
@@ -14,6 +14,7 @@
 #include "decide/advise/hypothesis.h"
 #include "decide/advise/likelihood.h"
 #include "decide/advise/nuisance.h"
+#include "decide/reading/reading_list.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"

@@ -1,6 +1,7 @@
 /* The keys of a scenario: see the header. */
 #include "record/scenario/scenario_keys.h"
 
+#include "decide/reading/reading_list.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/survey.h"
 

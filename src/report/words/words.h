@@ -8,6 +8,7 @@
 #ifndef HUBPHASE_SRC_REPORT_WORDS_WORDS_H
 #define HUBPHASE_SRC_REPORT_WORDS_WORDS_H
 
+#include "decide/reading/reading_list.h"
 #include "hubphase/base/text.h"
 #include "hubphase/report/case_words.h"
 #include "report/sheet/wiring_sheet.h"
@@ -48,8 +49,7 @@ typedef struct hp_words {
     void (*keep_settings)(hp_wiring_sheet *sheet); /* adds settings; NULL: none */
 } hp_words;
 
-/* One row a kind, NULL-ended, in a source of its own, so that a program can link a list of its own.
- */
+/* One row a kind, NULL-ended, in a source of its own, so that a program can link one of its own. */
 extern const hp_words *const hp_words_list[];
 
 /* NULL when there are none. */
@@ -58,18 +58,8 @@ const hp_words *hp_words_of(const hp_reading *reading);
 void hp_log_options(const hp_card_context *context, const hp_advice *advice,
                     const hp_reading *reading, hp_log_line *line);
 
-extern const hp_words hp_words_pins;
-extern const hp_words hp_words_supply;
-extern const hp_words hp_words_hand_turn;
-extern const hp_words hp_words_winding;
-extern const hp_words hp_words_spin;
-extern const hp_words hp_words_park;
-extern const hp_words hp_words_probe;
-extern const hp_words hp_words_controls;
-extern const hp_words hp_words_drag;
-extern const hp_words hp_words_contacts;
-extern const hp_words hp_words_trial;
-extern const hp_words hp_words_learn;
-extern const hp_words hp_words_mend;
+#define HP_WORDS_NAMED(kind) extern const hp_words hp_words_##kind;
+HP_READING_KINDS(HP_WORDS_NAMED)
+#undef HP_WORDS_NAMED
 
 #endif
