@@ -104,9 +104,13 @@ static bool fed_alike(const hp_trial *a, const hp_trial *b)
 
 static bool said_same(const hp_person *p, const hp_trial *a, const hp_trial *b)
 {
-    return a->motion == b->motion && a->feel == b->feel && fed_alike(a, b) &&
-           figures_same(a->battery_a, b->battery_a, p->current_relative, p->current_zero_a) &&
-           figures_same(a->wheel_rad_s, b->wheel_rad_s, p->speed_relative, 0.0);
+    /* What a limit holds back has no figures of its own. */
+    bool held = a->limit_reached == HP_TELL_YES && b->limit_reached == HP_TELL_YES;
+    if (a->motion != b->motion || a->feel != b->feel || !fed_alike(a, b))
+        return false;
+    return held ||
+           (figures_same(a->battery_a, b->battery_a, p->current_relative, p->current_zero_a) &&
+            figures_same(a->wheel_rad_s, b->wheel_rad_s, p->speed_relative, 0.0));
 }
 
 bool hp_plan_looked_enough(const hp_belief *b, int number)

@@ -363,6 +363,7 @@ static laws laws_of(const hp_likelihood *table, int level, int behaviour, int mo
 typedef struct shown {
     double log_speed, turning_a, standing_a; /* NAN: no such run */
     double speed_kernel, current_kernel;
+    bool smooth;
 } shown;
 
 static shown show(const look *l, const laws *laws, const hp_nuisance *n)
@@ -372,7 +373,8 @@ static shown show(const look *l, const laws *laws, const hp_nuisance *n)
         hand = 0.0;
     shown s = {.log_speed = hp_figure_log(&laws->speed, duty),
                .turning_a = exp(hp_figure_log(&laws->turning, duty)),
-               .standing_a = exp(hp_figure_log(&laws->standing, duty)) + n->idle_a};
+               .standing_a = exp(hp_figure_log(&laws->standing, duty)) + n->idle_a,
+               .smooth = laws->smooth};
     double far = l->far * (laws->smooth ? FAR_SMOOTH : FAR_ROUGH);
     bool other = !laws->smooth && (n->one_sided || n->sine);
     s.speed_kernel = sqrt(HP_KERNEL_SPEED * HP_KERNEL_SPEED + hand * hand + far * far +
@@ -408,17 +410,32 @@ static double limited_density(const look *l, const said_figure *f)
     return p->value_misread * f->worthless + (1.0 - p->value_misread) * good;
 }
 
+/* chosen: a right wiring that is held back by its limit runs slower by as much as it lacks amperes,
+ * within a third. */
+#define HELD_SPEED 0.35
+
+/* Density of the speed of a run at its limit. It says nothing of a rough one. */
+static double held_speed_density(const look *l, const shown *s)
+{
+    const hp_trial *t = l->trial;
+    if (!s->smooth || isnan(s->turning_a) || isnan(s->log_speed) || !(t->wheel_rad_s > 0.0))
+        return SPEED_WORTHLESS;
+    double slower = fmin(0.0, log(l->limit_a / s->turning_a));
+    double good = normal(log(t->wheel_rad_s) - s->log_speed - slower, HELD_SPEED);
+    return l->person->value_misread * SPEED_WORTHLESS + (1.0 - l->person->value_misread) * good;
+}
+
 /* Densities of the figures of a run with this current: free of the limit, and at it. At the limit
- * current and speed say nothing of the wiring. */
+ * the current says nothing of the wiring. */
 static double weigh_figures(const look *l, const said_figure *current, double amps, double free,
-                            double speed)
+                            double speed, double held_speed)
 {
     const hp_trial *t = l->trial;
     if (isnan(l->limit_a))
         return free * speed;
     double over = isnan(amps) ? 0.5 : normal_below(log(amps / l->limit_a) / LIMIT_WITHIN);
     double held = isnan(t->battery_a) ? 1.0 : limited_density(l, current);
-    held *= isnan(t->wheel_rad_s) ? 1.0 : SPEED_WORTHLESS;
+    held *= isnan(t->wheel_rad_s) ? 1.0 : held_speed;
     if (t->limit_reached == HP_TELL_UNSAID)
         return over * held + (1.0 - over) * free * speed;
     double yes = t->limit_reached == HP_TELL_YES ? 1.0 - LIMIT_MISREAD : LIMIT_MISREAD;
@@ -438,7 +455,7 @@ static double turning_figures(const look *l, const shown *s)
         speed = isnan(s->log_speed) || !(t->wheel_rad_s > 0.0)
                     ? SPEED_WORTHLESS
                     : speed_density(l->person, &past->speed, s->log_speed, s->speed_kernel);
-    return weigh_figures(l, &past->turning_a, s->turning_a, free, speed);
+    return weigh_figures(l, &past->turning_a, s->turning_a, free, speed, held_speed_density(l, s));
 }
 
 static double standing_figures(const look *l, const shown *s)
@@ -450,7 +467,7 @@ static double standing_figures(const look *l, const shown *s)
         free = isnan(s->standing_a) ? past->standing_a.worthless
                                     : current_density(l->person, &past->standing_a, s->standing_a,
                                                       s->current_kernel);
-    return weigh_figures(l, &past->standing_a, s->standing_a, free, speed);
+    return weigh_figures(l, &past->standing_a, s->standing_a, free, speed, SPEED_WORTHLESS);
 }
 
 /* ---- the weight ------------------------------------------------------------------------------ */
