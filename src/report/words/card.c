@@ -162,7 +162,7 @@ static void how_to_limit(const hp_card_context *context, const hp_advice *advice
                       "%sUse the battery behind its fuse, with filament lamps in its plus lead: "
                       "%.3g V together, about %s W, and a diode across them, its cathode to the "
                       "battery.",
-                      plan->first_power == HP_FIRST_POWER_LAMP ? "" : " If you have none: ", volts,
+                      plan->first_power == HP_FIRST_POWER_LAMP ? "" : " No such supply? ", volts,
                       power);
     words->hows++;
     hp_card_doing(words, HP_DOING_BATTERY);
