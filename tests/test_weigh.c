@@ -208,6 +208,68 @@ static void volts_of_the_throttle_take_the_hand_s_place(void **state)
     hp_likelihood_free(&table);
 }
 
+/* Weight of a trial of the smooth wiring for the first member. */
+static double weigh_smooth(const hp_members *members, const hp_trial *trial,
+                           const hp_trial *earlier)
+{
+    hp_person person = hp_person_default();
+    int at = 2 * hp_smooth_case(members->table) * members->count;
+    double *all = malloc((size_t)(hp_weigh_rows(members->table) * members->count) * sizeof *all);
+    hp_weigh_trial(members, &person, trial, &earlier, earlier ? 1 : 0, all);
+    double own = all[at];
+    free(all);
+    return own;
+}
+
+/* Where the current may pause within a PWM period, a smooth, free wheel runs faster than its duty;
+ * at full duty nothing pauses. */
+static void a_current_that_pauses_makes_a_smooth_wheel_faster(void **state)
+{
+    (void)state;
+    hp_likelihood table = default_table();
+    hp_members members = hp_members_plain(&table);
+    hp_nuisance *pauses = malloc((size_t)members.count * sizeof *pauses);
+    for (int k = 0; k < members.count; k++)
+        pauses[k] = (hp_nuisance){.duty = 1.0, .coasting = 1.8, .one_sided = true, .friction = 1.0};
+    hp_entry e = hp_entry_make(&hp_reading_trial, 1);
+    e.trial.throttle = 0.35;
+    e.trial.motion = HP_MOVED_FORWARD;
+    double usual =
+        hp_grid_value(hp_likelihood_record(&table, 0, hp_smooth_case(&table), 0)->wheel_speed);
+    e.trial.wheel_rad_s = usual;
+    double even = weigh_smooth(&members, &e.trial, NULL);
+    e.trial.wheel_rad_s = 1.8 * usual;
+    double odd = weigh_smooth(&members, &e.trial, NULL);
+    members.nuisance = pauses;
+    double paused = weigh_smooth(&members, &e.trial, NULL);
+    check_relative(paused, even, 0.05, "the same law, shifted; the slope of speed over duty");
+    check_true(paused > 20.0 * odd, "%g paused, %g not", paused, odd);
+    free(pauses);
+    hp_likelihood_free(&table);
+}
+
+/* A current far from all that is usual, read once, is a slip as like as not; read twice it is a
+ * fact about the machine. */
+static void a_figure_that_comes_back_is_a_fact(void **state)
+{
+    (void)state;
+    hp_likelihood table = default_table();
+    hp_members members = hp_members_plain(&table);
+    double usual =
+        hp_grid_value(hp_likelihood_record(&table, 0, hp_smooth_case(&table), 0)->current_turning);
+    hp_entry odd = hp_entry_make(&hp_reading_trial, 2),
+             before = hp_entry_make(&hp_reading_trial, 1);
+    odd.trial.throttle = before.trial.throttle = 0.35;
+    odd.trial.motion = before.trial.motion = HP_MOVED_FORWARD;
+    odd.trial.battery_a = 8.0 * fmax(usual, 0.2);
+    before.trial.battery_a = usual;
+    double slip = weigh_smooth(&members, &odd.trial, &before.trial);
+    before.trial.battery_a = odd.trial.battery_a;
+    double fact = weigh_smooth(&members, &odd.trial, &before.trial);
+    check_true(fact > 20.0 * slip, "%g after the same, %g after the usual", fact, slip);
+    hp_likelihood_free(&table);
+}
+
 /* ---- readings -------------------------------------------------------------------------------- */
 
 typedef struct bench {
@@ -381,6 +443,8 @@ int main(void)
         cmocka_unit_test(trials_add_up),
         cmocka_unit_test(numbers_integrate_to_one),
         cmocka_unit_test(volts_of_the_throttle_take_the_hand_s_place),
+        cmocka_unit_test(a_current_that_pauses_makes_a_smooth_wheel_faster),
+        cmocka_unit_test(a_figure_that_comes_back_is_a_fact),
         cmocka_unit_test(pins_add_up),
         cmocka_unit_test(parks_add_up),
         cmocka_unit_test(hand_turns_add_up),
