@@ -249,7 +249,9 @@ static void learning_comes_before_wiring(void **state)
     rough.trial.feel = HP_FEEL_ROUGH;
     rough.trial.battery_a = 4.4;
     add(&b, rough);
-    check_true(next(&b).kind != HP_ADVICE_DONE, "done after a rough check");
+    hp_advice after = next(&b);
+    check_true(after.kind != HP_ADVICE_DONE && after.why != HP_WHY_LEARNT, "kind %d, why %d",
+               (int)after.kind, (int)after.why);
     close_bench(&b);
 }
 
