@@ -171,6 +171,13 @@ static int compare(const sample *s, const json_t *root, size_t step, int node, i
         assert_string_equal(text_at(root, number_at(here, told[wanted.caution_at[k]]++)),
                             wanted.caution[k]);
     }
+    assert_int_equal(json_array_size(json_array_get(words, 6)), wanted.hows);
+    memset(told, 0, sizeof told);
+    for (int k = 0; k < wanted.details; k++) {
+        const json_t *here = json_array_get(json_array_get(words, 6), (size_t)wanted.detail_at[k]);
+        assert_string_equal(text_at(root, number_at(here, told[wanted.detail_at[k]]++)),
+                            wanted.detail[k]);
+    }
     assert_int_equal(number_at(at, 5), n->cut);
     assert_int_equal(json_array_size(answers), 2 * n->branches);
     bool tried = n->advice.kind == HP_ADVICE_TRY || n->advice.kind == HP_ADVICE_LOOK;

@@ -82,6 +82,11 @@ static void check_words(const hp_card *w)
     check_true(w->hows > 0 && w->hows <= HP_CARD_HOWS, "%s: %d hows", w->title, w->hows);
     for (int k = 0; k < w->hows; k++)
         check_line(w->how[k], sizeof w->how[k], w->title);
+    for (int k = 0; k < w->details; k++) {
+        check_line(w->detail[k], sizeof w->detail[k], w->title);
+        check_true(w->detail_at[k] >= (k ? w->detail_at[k - 1] : 0) && w->detail_at[k] < w->hows,
+                   "%s: detail %d at %d", w->title, k, w->detail_at[k]);
+    }
     check_true(w->cautions > 0, "%s has no caution", w->title);
     for (int k = 0; k < w->cautions; k++)
         check_line(w->caution[k], sizeof w->caution[k], w->title);
@@ -207,7 +212,7 @@ static void words_name_the_leads(void **state)
     advice = advice_of(HP_ADVICE_TRY);
     say(&r, &advice, &words);
     check_text_contains(words.how[0], "yellow to output A");
-    check_text_contains(words.how[1], "yellow to input green");
+    check_text_contains(words.how[0], "yellow to input green");
 }
 
 /* The two-lead trap: a rotor parked by two leads rests on a sensor's edge. */
@@ -221,11 +226,13 @@ static void parking_ties_two_leads(void **state)
     advice.reading = &hp_reading_park;
     advice.lead = 0;
     say(&r, &advice, &words);
-    bool said = false;
+    bool said = false, why = false;
     for (int k = 0; k < words.hows; k++)
-        said = said || (strstr(words.how[k], "green and blue, tied together, to minus") &&
-                        strstr(words.how[k], "edge of a sensor"));
-    check_true(said, "nothing says why two leads are tied to minus");
+        said =
+            said || strstr(words.how[k], "yellow to plus; green and blue, tied together, to minus");
+    for (int k = 0; k < words.details; k++)
+        why = why || strstr(words.detail[k], "edge of a sensor");
+    check_true(said && why, "two leads are tied to minus: said %d, why %d", said, why);
 }
 
 /* Numbers of a healthy part follow from the scenario: 0.2 ohm, 46 changes, and back-EMF. For a
@@ -260,6 +267,9 @@ static bool says_how(const hp_card *words, const char *what)
 {
     for (int k = 0; k < words->hows; k++)
         if (strstr(words->how[k], what))
+            return true;
+    for (int k = 0; k < words->details; k++)
+        if (strstr(words->detail[k], what))
             return true;
     return false;
 }
@@ -304,14 +314,14 @@ static void a_throttle_is_told_by_volts_or_by_a_step(void **state)
     check_true(says_how(&words, "set 35 % of the way between"), "how its volts are found");
     r.plan.lowest_step = 0.4;
     say(&r, &advice, &words);
-    check_true(says_how(&words, "speed switch at its lowest step, full grip, counts as 40 %"),
+    check_true(says_how(&words, "speed switch at its lowest step, full grip: counts as 40 %"),
                "the step that gives as much");
     r.plan.lowest_step = 0.6;
     say(&r, &advice, &words);
     check_true(!says_how(&words, "lowest step"), "a step that gives far more");
     advice.signal_v = 1.9377;
     say(&r, &advice, &words);
-    check_true(says_how(&words, "up to 35 %: 1.94 V on its signal lead"), "the volts to set");
+    check_true(says_how(&words, "up to 35 % (1.94 V on its signal lead"), "the volts to set");
 }
 
 /* The final check is made at full throttle, where the hand cannot be out; it is not asked for

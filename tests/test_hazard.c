@@ -11,6 +11,8 @@
 #include "report/words/words.h"
 #include "runs.h"
 
+#include <stdlib.h>
+
 #define HAZARDS_MOST 16
 
 typedef struct room {
@@ -94,6 +96,16 @@ static const wanted cards[] = {
     {"look", HP_ADVICE_LOOK, NULL, HP_SAFE_HANDS_OFF, {POWERED, HP_HAZARD_COUNT}},
     {"done", HP_ADVICE_DONE, NULL, HP_SAFE_DEAD, {POWERED, HP_HAZARD_COUNT}},
     {"probably", HP_ADVICE_PROBABLY, NULL, HP_SAFE_DEAD, {POWERED, HP_HAZARD_COUNT}},
+    {"a trial of one's own",
+     HP_ADVICE_READ,
+     &hp_reading_trial,
+     HP_SAFE_DEAD,
+     {POWERED, HP_HAZARD_COUNT}},
+    {"mend",
+     HP_ADVICE_READ,
+     &hp_reading_mend,
+     HP_SAFE_DEAD,
+     {HP_HAZARD_OHMS, HP_HAZARD_MAGNETS, HP_HAZARD_COUNT}},
     {"learn",
      HP_ADVICE_LEARN,
      NULL,
@@ -129,7 +141,7 @@ static void every_kind_that_is_read_is_listed(void **state)
     (void)state;
     for (int kind = 0; hp_words_list[kind]; kind++) {
         const hp_words *words = hp_words_list[kind];
-        bool listed = !words->card || words == &hp_words_learn;
+        bool listed = words == &hp_words_learn; /* by its own kind of advice */
         for (int k = 0; k < CARDS; k++)
             listed = listed || cards[k].reading == words->reading;
         check_true(listed, "%s has a card that is not listed here", words->reading->name);
@@ -199,6 +211,65 @@ static void a_caution_stands_where_the_hand_is(void **state)
     }
 }
 
+/* chosen: what a line of the terminal holds behind its mark, and one word more. */
+#define CAUTION_MOST 80
+#define ACTIONS_MOST 5 /* what a person keeps in mind while the hands work */
+#define AT_ONE_HAND  6
+
+/* Five actions at most, cautions of a line, no heap of them at any action. */
+static void a_card_is_read_at_a_glance(void **state)
+{
+    (void)state;
+    static hp_card card;
+    room r;
+    furnish(&r);
+    r.drive.stand.gear_ratio = 4.4;
+    for (int k = 0; k < CARDS; k++) {
+        int here[HP_CARD_HOWS + 1] = {0};
+        make(&r, &cards[k], &card);
+        check_true(card.hows <= ACTIONS_MOST, "%s: %d actions", cards[k].what, card.hows);
+        check_true(strlen(card.safe) <= 3 * 66, "%s: safe now takes %d characters", cards[k].what,
+                   (int)strlen(card.safe));
+        for (int c = 0; c < card.cautions; c++) {
+            check_true(strlen(card.caution[c]) <= CAUTION_MOST, "%s: %s", cards[k].what,
+                       card.caution[c]);
+            here[card.caution_at[c]]++;
+        }
+        for (int at = 0; at <= card.hows; at++)
+            check_true(here[at] <= AT_ONE_HAND, "%s, action %d: %d cautions", cards[k].what, at + 1,
+                       here[at]);
+    }
+}
+
+/* Why and what else is not lost: it stands among the details of the action that has the caution. */
+static void what_a_caution_leaves_out_is_a_detail(void **state)
+{
+    (void)state;
+    static hp_card card;
+    room r;
+    furnish(&r);
+    r.drive.stand.gear_ratio = 4.4;
+    for (int k = 0; k < CARDS; k++) {
+        make(&r, &cards[k], &card);
+        for (int c = 0; c < card.cautions; c++) {
+            if (card.caution_of[c] == HP_HAZARD_COUNT)
+                continue;
+            const hp_hazard_words *more = &hp_hazard_row_of(card.caution_of[c])->more;
+            char text[600];
+            hp_phrase p = hp_phrase_begin(text, sizeof text);
+            if (more->say)
+                more->say(&r.context, &p);
+            else if (more->text)
+                hp_phrase_add(&p, "%s", more->text);
+            bool told = p.used == 0;
+            for (int d = 0; d < card.details; d++)
+                told = told || (card.detail_at[d] == card.caution_at[c] &&
+                                strcmp(card.detail[d], text) == 0);
+            check_true(told, "%s lacks: %s", cards[k].what, text);
+        }
+    }
+}
+
 static void every_hazard_is_met(void **state)
 {
     (void)state;
@@ -253,6 +324,29 @@ static void the_ammeter_is_told_the_simulated_current(void **state)
     hp_engine_free(engine);
 }
 
+/* The jerk that the axle's caution names, in whole tens, against the simulated one of an opposed
+ * wiring: never more than that, and at least half, since the limiter closes late. */
+static void the_axle_is_told_no_more_than_the_simulated_jerk(void **state)
+{
+    (void)state;
+    hp_engine *engine = make_engine();
+    hp_run_options options = run_for(1.0, 0.6);
+    static hp_card card;
+    room r;
+    furnish(&r);
+    const wanted trial = {"try", HP_ADVICE_TRY, NULL, HP_SAFE_DEAD, {HP_HAZARD_COUNT}};
+    r.drive.controller.throttle = 0.35;
+    make(&r, &trial, &card);
+    double told = 0.0;
+    for (int k = 0; k < card.details; k++)
+        if (strstr(card.detail[k], "N m and more"))
+            told = strtod(strstr(card.detail[k], "with ") + 5, NULL);
+    hp_figures f = run_wiring(engine, &r.drive, 2, &options, NULL);
+    double jerk = fmax(f.torque_max, -f.torque_min);
+    check_true(told > 0.5 * jerk && told <= jerk, "told %.1f N m, simulated %.1f", told, jerk);
+    hp_engine_free(engine);
+}
+
 /* By hand: a winding of 0.1 ohm a phase in series with bulbs of 144 / 21 = 6.857 ohm at 12 V. */
 static void bulbs_stand_in_for_a_bench_supply(void **state)
 {
@@ -301,9 +395,12 @@ int main(void)
         cmocka_unit_test(every_card_says_what_makes_it_safe_now),
         cmocka_unit_test(each_hazard_of_a_step_has_its_caution),
         cmocka_unit_test(a_caution_stands_where_the_hand_is),
+        cmocka_unit_test(a_card_is_read_at_a_glance),
+        cmocka_unit_test(what_a_caution_leaves_out_is_a_detail),
         cmocka_unit_test(every_hazard_is_met),
         cmocka_unit_test(cautions_fit_the_machine),
         cmocka_unit_test(the_ammeter_is_told_the_simulated_current),
+        cmocka_unit_test(the_axle_is_told_no_more_than_the_simulated_jerk),
         cmocka_unit_test(bulbs_stand_in_for_a_bench_supply),
         cmocka_unit_test(every_hazard_is_in_the_documents),
     };

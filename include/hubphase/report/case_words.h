@@ -17,11 +17,10 @@ HP_API_BEGIN
 
 /* Text is for a terminal of 80 columns; `colour` only makes the title bold. */
 
-/* A step: title, reason, how-to, cautions, what to expect and to write down; entries of the log
- * that contradict one another. `advice` comes from hp_case_next. */
+/* A step: title, what makes it safe now, reason, how-to with its cautions, what to expect and to
+ * write down, details of the how-to; entries of the log that contradict one another. `advice` comes from hp_case_next. */
 void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
-/* How-to and cautions of a kind of entry that was not advised. A wiring or a repair of one's own
- * choice has the general cautions only. */
+/* How-to and cautions of a kind of entry that was not advised. */
 void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *out);
 
 /* The command that logs a step, with places left for what was seen: the words `begin` (NULL-ended),

@@ -87,14 +87,12 @@ static json_t *lines(hp_json *b, int count, const char *line, size_t stride)
     return array;
 }
 
-/* For each caution the number of the how-to that it belongs to, from 1; null: the whole card. */
-static json_t *caution_steps(hp_json *b, const hp_card *words)
+/* For each the number of the how-to that it belongs to, from 1; null: the whole card. */
+static json_t *steps_of(hp_json *b, const hp_card *words, int count, const int *at)
 {
     json_t *array = json_array();
-    for (int k = 0; k < words->cautions; k++)
-        hp_json_append(b, array,
-                       words->caution_at[k] < words->hows ? json_integer(words->caution_at[k] + 1)
-                                                          : json_null());
+    for (int k = 0; k < count; k++)
+        hp_json_append(b, array, at[k] < words->hows ? json_integer(at[k] + 1) : json_null());
     return array;
 }
 
@@ -115,9 +113,12 @@ static void set_words(hp_json *b, json_t *object, const hp_advice_report *r)
     hp_json_set(b, object, "reason", hp_json_text(words.reason));
     hp_json_set(b, object, "safe", hp_json_text(words.safe));
     hp_json_set(b, object, "how", lines(b, words.hows, words.how[0], sizeof words.how[0]));
+    hp_json_set(b, object, "details",
+                lines(b, words.details, words.detail[0], sizeof words.detail[0]));
+    hp_json_set(b, object, "detail_steps", steps_of(b, &words, words.details, words.detail_at));
     hp_json_set(b, object, "cautions",
                 lines(b, words.cautions, words.caution[0], sizeof words.caution[0]));
-    hp_json_set(b, object, "caution_steps", caution_steps(b, &words));
+    hp_json_set(b, object, "caution_steps", steps_of(b, &words, words.cautions, words.caution_at));
     hp_json_set(b, object, "healthy", hp_json_text(words.healthy));
     hp_json_set(b, object, "write_down", hp_json_text(words.note));
     hp_json_set(b, object, "log_command", log_command(b, r->log_line));

@@ -8,9 +8,9 @@
     const plan = JSON.parse(document.getElementById('plan').textContent);
     const texts = (places) => places.map((place) => plan.texts[place]);
     plan.steps = plan.steps.map(([kind, words, reason, wiring, joins, cut, answers]) => {
-        const [title, healthy, note, safe, how, cautions] = plan.words[words];
+        const [title, healthy, note, safe, how, cautions, details] = plan.words[words];
         const step = {
-            kind, wiring, joins, cut, answers: [], how: texts(how), cautions: cautions.map(texts), safe: plan.texts[safe],
+            kind, wiring, joins, cut, answers: [], how: texts(how), cautions: cautions.map(texts), details: details.map(texts), safe: plan.texts[safe],
             reason: plan.texts[reason], title: plan.texts[title], healthy: plan.texts[healthy], note: plan.texts[note]
         };
         for (let k = 0; k < answers.length; k += 2) {
@@ -306,13 +306,18 @@
 
     function addWords(card, step) {
         add(card, 'p', step.reason, 'reason');
-        add(card, 'h4', 'How');
-        /* Each caution at the line where the hand is. */
+        add(card, 'h4', 'Do');
+        /* Each caution at the line where the hand is; what helps is folded. */
         const list = add(card, 'ol', undefined, 'how');
         step.how.forEach((how, at) => {
             const line = add(list, 'li', how);
             if (step.cautions[at].length) {
                 addList(line, 'ul', step.cautions[at]).className = 'care';
+            }
+            if (step.details[at].length) {
+                const more = add(line, 'details', undefined, 'more');
+                add(more, 'summary', 'How');
+                step.details[at].forEach((text) => add(more, 'p', text));
             }
         });
         step.cautions[step.how.length].forEach((caution) => add(card, 'p', caution, 'care'));

@@ -275,6 +275,17 @@ static void put_cautions(const hp_page_plan *plan, const hp_page_step *step, siz
     }
 }
 
+static void put_details(const hp_page_plan *plan, const hp_page_step *step, size_t at, FILE *out)
+{
+    const char *text;
+    for (size_t k = 0; (text = hp_page_plan_detail(plan, step, at, k)); k++) {
+        fputs(k == 0 ? "<br><small>" : " ", out);
+        hp_html_put(out, text);
+    }
+    if (hp_page_plan_detail(plan, step, at, 0))
+        fputs("</small>", out);
+}
+
 static void put_sort(const hp_page_plan *plan, const hp_page_step *step, FILE *out)
 {
     const char *text;
@@ -288,6 +299,7 @@ static void put_sort(const hp_page_plan *plan, const hp_page_step *step, FILE *o
         fputs("<li>", out);
         hp_html_put(out, text);
         put_cautions(plan, step, k, " <em class=\"care\">", "</em>", out);
+        put_details(plan, step, k, out);
         fputs("</li>\n", out);
     }
     fputs("</ol>\n", out);

@@ -63,7 +63,7 @@ const char *hp_page_plan_text(const hp_page_plan *plan, int text)
     return json_string_value(json_array_get(plan->texts.list, (size_t)text));
 }
 
-enum { WORDS_SAFE = 3, WORDS_HOW, WORDS_CAUTION };
+enum { WORDS_SAFE = 3, WORDS_HOW, WORDS_CAUTION, WORDS_DETAIL };
 
 static const json_t *words_part(const hp_page_plan *plan, const hp_page_step *step, size_t part)
 {
@@ -85,11 +85,22 @@ const char *hp_page_plan_how(const hp_page_plan *plan, const hp_page_step *step,
     return text_at(plan, json_array_get(words_part(plan, step, WORDS_HOW), k));
 }
 
+static const char *text_of(const hp_page_plan *plan, const hp_page_step *step, size_t part,
+                           size_t at, size_t k)
+{
+    return text_at(plan, json_array_get(json_array_get(words_part(plan, step, part), at), k));
+}
+
 const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t at,
                                  size_t k)
 {
-    return text_at(plan,
-                   json_array_get(json_array_get(words_part(plan, step, WORDS_CAUTION), at), k));
+    return text_of(plan, step, WORDS_CAUTION, at, k);
+}
+
+const char *hp_page_plan_detail(const hp_page_plan *plan, const hp_page_step *step, size_t at,
+                                size_t k)
+{
+    return text_of(plan, step, WORDS_DETAIL, at, k);
 }
 
 /* ---- one node as a step ---------------------------------------------------------------------- */
@@ -111,6 +122,20 @@ static json_t *take_hows(hp_page_plan *plan, const hp_card *words, bool *fine)
     json_t *array = json_array();
     for (int k = 0; k < words->hows; k++)
         *fine = append_text(plan, array, words->how[k]) && *fine;
+    return array;
+}
+
+/* One array for each how-to. */
+static json_t *take_details(hp_page_plan *plan, const hp_card *words, bool *fine)
+{
+    json_t *array = json_array();
+    for (int at = 0; at < words->hows; at++) {
+        json_t *here = json_array();
+        for (int k = 0; k < words->details; k++)
+            if (words->detail_at[k] == at)
+                *fine = append_text(plan, here, words->detail[k]) && *fine;
+        *fine = json_array_append_new(array, here) == 0 && *fine;
+    }
     return array;
 }
 
@@ -140,8 +165,10 @@ static bool take_words(hp_page_plan *plan, const hp_card_context *context, const
     int note = take_text(plan, words.note), safe = take_text(plan, words.safe);
     json_t *how = take_hows(plan, &words, &fine);
     json_t *caution = take_cautions(plan, &words, &fine);
-    step->words = take_numbers(&plan->words, json_pack("[i, i, i, i, o, o]", step->title,
-                                                       step->healthy, note, safe, how, caution));
+    json_t *detail = take_details(plan, &words, &fine);
+    step->words =
+        take_numbers(&plan->words, json_pack("[i, i, i, i, o, o, o]", step->title, step->healthy,
+                                             note, safe, how, caution, detail));
     return fine && step->title >= 0 && step->reason >= 0 && step->healthy >= 0 && note >= 0 &&
            safe >= 0 && step->words >= 0;
 }

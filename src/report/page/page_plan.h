@@ -54,11 +54,13 @@ void hp_page_plan_free(hp_page_plan *plan);
 const char *hp_page_plan_text(const hp_page_plan *plan, int text);
 /* What makes a step safe now. */
 const char *hp_page_plan_safe(const hp_page_plan *plan, const hp_page_step *step);
-/* Text number k of a step's how-to (or of the cautions that belong to how-to number `at`, those of
- * the whole step behind the last), NULL after the last. */
+/* Text number k of a step's how-to (or of the details or cautions that belong to how-to number
+ * `at`, cautions of the whole step behind the last), NULL after the last. */
 const char *hp_page_plan_how(const hp_page_plan *plan, const hp_page_step *step, size_t k);
 const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t at,
                                  size_t k);
+const char *hp_page_plan_detail(const hp_page_plan *plan, const hp_page_step *step, size_t at,
+                                size_t k);
 
 /* The JSON that the page's script reads: owned by the caller; NULL when memory is short. */
 char *hp_page_plan_json(const hp_page_plan *plan, const hp_bench_page *page);

@@ -23,7 +23,7 @@ typedef struct connect {
     const hp_picture_subject *subject;
     hp_board board[BOARDS_MAX];
     int boards;
-    const char *safe; /* what makes it safe now */
+    char safe[420];   /* what makes it safe now */
     const char *then; /* what is done, in a sentence or two */
     char title[300];
 } connect;
@@ -107,9 +107,6 @@ static void connect_park(connect *c)
         if (k != plus)
             add_phase(board, c, k, "minus (\u2212), both tied", HP_END_BLACK_CLIP);
     add_code_meter(board, c);
-    c->safe =
-        "Safe now: battery off and unplugged, less than 1 V left between plus and minus at the "
-        "controller, wheel lifted.";
     c->then = "Supply on: the rotor moves a little and holds. Nudge it both ways, read the code, "
               "supply off. A few seconds are enough.";
 }
@@ -119,10 +116,6 @@ static void connect_hand_turn(connect *c)
     hp_board *board = add_board(c, "MOTOR, unplugged");
     add_free_phases(board, c);
     add_code_meter(board, c);
-    c->safe =
-        "Safe now: battery off and unplugged, less than 1 V left between plus and minus at the "
-        "controller, wheel lifted, phase leads apart from one "
-        "another.";
     c->then = c->subject->drive->stand.clutch
                   ? "Turn the wheel slowly backward and write the code down each time it changes."
                   : "Turn the wheel slowly forward and write the code down each time it changes.";
@@ -144,7 +137,6 @@ static void connect_supply(connect *c)
     add_end(motor, "Hall plug", apart, HP_END_FREE);
     add_end(motor, "phase leads", apart, HP_END_FREE);
     c->board[c->boards++] = hp_power_board("BATTERY", "Controller on.", false);
-    c->safe = "Safe now: motor unplugged, ends of all phase leads insulated.";
     c->then = "Write down the volts between plus and minus; none of the others may show more. "
               "Battery off again.";
 }
@@ -158,7 +150,6 @@ static void connect_winding(connect *c)
     add_phase(board, c, 1, "minus (\u2212), meter black", HP_END_BLACK_CLIP);
     hp_board_group_add(board, "Nothing", "");
     add_phase(board, c, 2, apart, HP_END_FREE);
-    c->safe = "Safe now: battery away, motor unplugged, wheel still, winding cold.";
     c->then = "A second or two for each pair; then the other two pairs in the same way. The rotor "
               "may jerk.";
 }
@@ -171,7 +162,6 @@ static void connect_spin(connect *c)
     add_phase(board, c, 1, "black tip", HP_END_BLACK_TIP);
     hp_board_group_add(board, "Nothing", "");
     add_phase(board, c, 2, apart, HP_END_FREE);
-    c->safe = "Safe now: battery off, phase leads off the controller, wheel lifted.";
     c->then =
         "Turn the wheel at a steady speed that you know; then the other two pairs at the same "
         "speed.";
@@ -188,7 +178,6 @@ static void connect_pins(connect *c)
     hp_board_group_add(board, "Must never beep", "");
     hp_board_add(board, "any lead", "axle, bare shell")->thick = true;
     hp_board_add(board, "phase leads", "any Hall lead")->thick = true;
-    c->safe = "Safe now: battery away, every plug out, wheel still.";
     c->then = "From each pin find the one lead it goes to, and write its colour down.";
 }
 
@@ -212,7 +201,6 @@ static void connect_probe(connect *c)
         add_end(board, hp_picture_label(labels->controller_input[k], k),
                 k ? "Hall minus (\u2212): 0" : "open: 1", k ? HP_END_JOINED : HP_END_FREE);
     }
-    c->safe = "Safe now: motor unplugged altogether, output ends apart and insulated.";
     c->then = "Then the codes 110, 010, 011, 001 and 101 in the same way.";
 }
 
@@ -233,7 +221,6 @@ static void connect_trial(connect *c)
         hp_power_board(advice->limited ? "SUPPLY, later the BATTERY" : "BATTERY", note, meter);
     c->board[c->boards++] =
         hp_joints_board(c->subject->labels, advice->number ? &advice->wiring : NULL);
-    c->safe = "Safe now: power off, capacitors discharged, wheel lifted and held fast.";
     c->then = "A switch or plug that breaks the battery's current within reach. Then light "
               "throttle; off at once if it jerks, hums or hangs at the limit.";
 }
@@ -276,6 +263,13 @@ const hp_reading *hp_connect_kind(const hp_advice *advice)
     return view_of(reading) ? reading : NULL;
 }
 
+/* The same words as on the step's card; where the picture is of a proof, of the proof's. */
+static const char *safe_text(const hp_advice *advice, const hp_reading *kind)
+{
+    const hp_advice proof = {.kind = HP_ADVICE_READ, .reading = kind};
+    return hp_safe_text(hp_card_safety(advice->kind == HP_ADVICE_REPAIR ? &proof : advice));
+}
+
 static void fill(connect *c, const hp_reading *kind)
 {
     const hp_advice *advice = c->subject->advice;
@@ -286,6 +280,7 @@ static void fill(connect *c, const hp_reading *kind)
         hp_phrase_add(&title, " on %s", phase_name(c, advice->lead));
     else if (kind->advised_as == HP_ADVICE_TRY && advice->number)
         hp_phrase_add(&title, ", wiring %d", advice->number);
+    snprintf(c->safe, sizeof c->safe, "Safe now: %s", safe_text(advice, kind));
     view->fill(c);
 }
 

@@ -27,10 +27,13 @@ typedef struct hp_advice_report {
     const hp_standing_course *course; /* NULL: --why was not asked for */
 } hp_advice_report;
 
-/* The step alone: title, reason, how-to, cautions, what to expect and to write down. Colour only
- * marks the title, when `colour`. */
+/* The step alone: title, what makes it safe now, reason, actions with their cautions, what to
+ * expect and to write down; then what helps with the actions. Colour only marks the title, when
+ * `colour`.
+ */
 #define HP_CARD_INDENT 14 /* columns of the titles at the left */
 void hp_card_print(const hp_card *words, const hp_screen *out);
+void hp_card_print_details(const hp_card *words, const hp_screen *out);
 /* The step and all that stands behind it. */
 void hp_advice_print(const hp_advice_report *report, const hp_screen *out);
 

@@ -65,6 +65,19 @@ static void print_cautions(const hp_card *words, int at, const hp_screen *out)
                          words->caution[k]);
 }
 
+/* What may be folded elsewhere: a block of its own, by the numbers of the actions. */
+void hp_card_print_details(const hp_card *words, const hp_screen *out)
+{
+    if (words->details > 0)
+        fputs("\nMore about these actions\n", out->file);
+    for (int k = 0; k < words->details; k++) {
+        char mark[16] = "";
+        if (k == 0 || words->detail_at[k] != words->detail_at[k - 1])
+            snprintf(mark, sizeof mark, "  %d.", words->detail_at[k] + 1);
+        hp_text_fill(out, mark, 5, words->detail[k]);
+    }
+}
+
 void hp_card_print(const hp_card *words, const hp_screen *out)
 {
     char title[sizeof words->title + 16];
@@ -359,6 +372,7 @@ void hp_advice_print(const hp_advice_report *r, const hp_screen *out)
     hp_card_print(&words, out);
     if (r->log_line[0])
         print_commands(r->log_line, out);
+    hp_card_print_details(&words, out);
     fprintf(out->file, "\nWhere things stand\n");
     hp_contradiction_words(r->belief, &r->advice->contradiction, text, sizeof text);
     if (text[0])

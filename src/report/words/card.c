@@ -67,12 +67,12 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
     switch (fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
     case HP_FAULT_SENSOR_LOW:
-        hp_card_how(
-            words,
-            "Follow %s from the plug to the axle first: a torn lead, a pushed-out pin or a "
-            "missing supply looks like a faulty Hall sensor. Else open the hub and put in a new "
-            "latching Hall sensor of the same kind, the same way round.",
-            sensors.full[fault.which]);
+        hp_card_how(words,
+                    "Follow %s from the plug to the axle first: a torn lead, a pushed-out pin or a "
+                    "missing supply looks like a faulty Hall sensor.",
+                    sensors.full[fault.which]);
+        hp_card_how(words, "Nothing found? Open the hub and put in a new latching Hall sensor of "
+                           "the same kind, the same way round.");
         hp_card_doing(words, HP_DOING_HUB);
         break;
     case HP_FAULT_LEAD_OPEN:
@@ -126,203 +126,6 @@ static const char *proof_words(const hp_reading *proof)
     return own ? own->proof : NULL;
 }
 
-/* ---- trials ---------------------------------------------------------------------------------- */
-
-static void how_to_join(const hp_card_context *context, const hp_advice *advice, hp_card *words)
-{
-    char joints[HP_JOINT_WORDS];
-    hp_card_how(words, "Join the motor's phase leads: %s.",
-                hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
-                                     sizeof joints));
-    hp_card_doing(words, HP_DOING_JOIN);
-    hp_card_how(words, "Join its Hall leads: %s.",
-                hp_sensor_joint_words(context->labels, &advice->wiring, context->present, joints,
-                                      sizeof joints));
-}
-
-/* chosen: a filament lamp of the battery's voltage passes its limit cold many times over and hot
- * once; cold it has about a tenth of its hot resistance (common practice). */
-static void how_to_limit(const hp_card_context *context, const hp_advice *advice, hp_card *words)
-{
-    const hp_plan_params *plan = context->plan;
-    double volts = context->drive->supply.emf_v, amps = advice->limit_a;
-    char limit[HP_NUMBER_WORDS], power[HP_NUMBER_WORDS];
-    if (!(amps > 0.0))
-        return;
-    hp_card_number(amps, limit, sizeof limit);
-    hp_card_number(hp_lamp_watts(volts, amps), power, sizeof power);
-    hp_phrase how = hp_phrase_begin(words->how[words->hows], sizeof words->how[0]);
-    if (plan->first_power != HP_FIRST_POWER_LAMP)
-        hp_phrase_add(&how,
-                      "Feed it from a bench supply set to %.3g V and limited to %s A. It takes no "
-                      "current back: a wheel that brakes can pump it up to about %.0f V.",
-                      volts, limit, hp_drive_pumped_v(context->drive, plan->throttle));
-    if (plan->first_power != HP_FIRST_POWER_BENCH_SUPPLY)
-        hp_phrase_add(&how,
-                      "%sUse the battery behind its fuse, with filament lamps in its plus lead: "
-                      "%.3g V together, about %s W, and a diode across them, its cathode to the "
-                      "battery.",
-                      plan->first_power == HP_FIRST_POWER_LAMP ? "" : " No such supply? ", volts,
-                      power);
-    words->hows++;
-    hp_card_doing(words, HP_DOING_BATTERY);
-}
-
-static void how_to_make_ready(const hp_card_context *context, hp_card *words)
-{
-    hp_card_how(words, "Lift the wheel, hold the machine fast, throttle at zero.");
-    hp_card_doing(words, HP_DOING_STAND);
-    if (!context->plan->ammeter)
-        return;
-    hp_card_how(words,
-                "Put a power meter, a clamp or an ammeter into the battery's plus lead while "
-                "all is off, before the capacitors are charged.");
-    hp_card_doing(words, HP_DOING_METER);
-}
-
-static void how_to_stop(hp_card *words)
-{
-    hp_card_how(words, "Throttle off, let the wheel run out, power off.");
-    hp_card_doing(words, HP_DOING_STOP);
-}
-
-/* What a speed step gives at full grip may stand for a throttle within this factor of it: as far as
- * figures are held against each other (weigh_trial.c). */
-#define STEP_WITHIN 1.25
-
-/* The hand's share is often out by a third; volts on the signal lead, or a speed step at full grip,
- * tell it. */
-static void how_far_to_throttle(const hp_card_context *context, const hp_advice *advice,
-                                hp_card *words)
-{
-    const hp_plan_params *plan = context->plan;
-    double step = plan->lowest_step;
-    char volts[HP_NUMBER_WORDS];
-    hp_phrase how = hp_phrase_begin(words->how[words->hows], sizeof words->how[0]);
-    hp_phrase_add(&how, "Power on, then throttle slowly up to %.3g %%", 100.0 * plan->throttle);
-    if (advice->signal_v > 0.0) {
-        snprintf(volts, sizeof volts, "%.2f", advice->signal_v);
-        hp_phrase_add(&how, ": %s V on its signal lead against minus.", volts);
-    } else if (step > 0.0 && fabs(log(step / plan->throttle)) < log(STEP_WITHIN)) {
-        hp_phrase_add(&how, ": speed switch at its lowest step, full grip, counts as %.3g %%.",
-                      100.0 * step);
-    } else {
-        hp_phrase_add(&how,
-                      ". A hand is easily a third out: a meter on its signal lead, clipped on "
-                      "while all is off, tells. Read it at rest (about 0.8 V) and full (about "
-                      "4 V), and set %.3g %% of the way between.",
-                      100.0 * plan->throttle);
-    }
-    words->hows++;
-    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
-}
-
-static void how_to_run(const hp_card_context *context, const hp_advice *advice, hp_card *words)
-{
-    const hp_plan_params *plan = context->plan;
-    how_to_make_ready(context, words);
-    if (advice->limited)
-        how_to_limit(context, advice, words);
-    how_far_to_throttle(context, advice, words);
-    if (plan->starts > 1) {
-        hp_card_how(words,
-                    "Start it from %d start positions: between two, throttle off, and turn the "
-                    "wheel on a finger's breadth by hand%s. Count from how many it starts: a "
-                    "faulty sensor or lead shows only at some.",
-                    plan->starts,
-                    context->drive->stand.clutch
-                        ? ", backward: forward the clutch lets it overrun, and the rotor stays"
-                        : "");
-        hp_card_doing(words, HP_DOING_TURN_JOINED);
-    }
-    if (advice->limited)
-        hp_card_how(words,
-                    "Once it has run up, or does not turn: is the supply still at its limit, the "
-                    "lamp bright? A wiring that is correct lets it go below, the lamp dark.");
-    if (plan->ammeter || plan->tachometer)
-        hp_card_how(words, "While it turns steadily read %s.",
-                    !plan->tachometer ? "the battery current"
-                    : !plan->ammeter  ? "the wheel's speed"
-                                      : "the battery current and the wheel's speed");
-    how_to_stop(words);
-}
-
-static void note_of_trial(const hp_card_context *context, const hp_advice *advice, hp_card *words)
-{
-    const hp_plan_params *plan = context->plan;
-    hp_phrase note = hp_phrase_begin(words->note, sizeof words->note);
-    hp_phrase_add(
-        &note,
-        "Whether it turned forward, backward or both ways, %sshivered or did not move; smooth, "
-        "rough or noisy",
-        context->drive->stand.clutch ? "hummed, " : "");
-    if (plan->starts > 1)
-        hp_phrase_add(&note, "; from how many of the %d start positions it started", plan->starts);
-    if (plan->ammeter)
-        hp_phrase_add(&note, "; amperes from the battery");
-    if (plan->tachometer)
-        hp_phrase_add(&note, "; rev/min of the wheel");
-    if (advice->limited)
-        hp_phrase_add(&note, "; what fed it, and whether it stayed at the limit");
-    hp_phrase_add(&note, "; whether the controller cut out; whether anything grew warm.");
-}
-
-static void healthy_trial(const hp_card_context *context, const hp_advice *advice, hp_card *words)
-{
-    char bands[240];
-    hp_card_bands(context, advice, bands, sizeof bands);
-    HP_CARD_SET(
-        words->healthy,
-        "If this wiring is correct: forward and smooth, started from every start position%s%s.",
-        bands[0] ? "; " : "", bands);
-}
-
-/* "83 %"; never a certainty that is none. */
-static char *percent(double probability, char *out, size_t size)
-{
-    double value = 100.0 * probability;
-    if (value > 99.0 && value < 100.0)
-        snprintf(out, size, "%.1f %%", fmin(floor(10.0 * value) / 10.0, 99.9));
-    else
-        snprintf(out, size, "%.0f %%", value);
-    return out;
-}
-
-static void say_try(const hp_card_context *context, const hp_advice *advice, hp_card *words)
-{
-    char sure[32];
-    HP_CARD_SET(words->title, "Join wiring %d and try it under power", advice->number);
-    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
-    hp_phrase_add(&reason, "%s likely correct.", percent(advice->certainty, sure, sizeof sure));
-    if (context->present > 0)
-        hp_phrase_add(&reason,
-                      " From the wiring joined now %d phase lead%s and %d Hall lead%s move.",
-                      advice->moved_phase, advice->moved_phase == 1 ? "" : "s",
-                      advice->moved_sensor, advice->moved_sensor == 1 ? "" : "s");
-    hp_phrase_add(&reason, "%s",
-                  advice->certainty >= 0.5
-                      ? " No safer check is worth the effort."
-                      : " Whatever it does rules out more, for the effort, than any other step.");
-    how_to_join(context, advice, words);
-    how_to_run(context, advice, words);
-    healthy_trial(context, advice, words);
-    note_of_trial(context, advice, words);
-}
-
-static void say_look(const hp_card_context *context, const hp_advice *advice, hp_card *words)
-{
-    char sure[32];
-    words->safety = HP_SAFE_HANDS_OFF;
-    HP_CARD_SET(words->title, "Run wiring %d once more", advice->number);
-    HP_CARD_SET(words->reason,
-                "Nothing has to be moved, and a second run shows whether a word or a figure in the "
-                "log was a slip. As the log stands, this wiring is %s likely correct.",
-                percent(advice->certainty, sure, sizeof sure));
-    how_to_run(context, advice, words);
-    healthy_trial(context, advice, words);
-    note_of_trial(context, advice, words);
-}
-
 /* ---- ends ------------------------------------------------------------------------------------ */
 
 /* Why the work ends, one sentence. */
@@ -370,12 +173,49 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
     }
 }
 
-/* What the final check reads, by what can be read here. */
+/* What the final check reads, by what can be read here; NULL: nothing. */
 static const char *what_to_read(const hp_plan_params *plan)
 {
     if (plan->ammeter && plan->tachometer)
         return "battery current and wheel speed";
     return plan->ammeter ? "the battery current" : plan->tachometer ? "the wheel's speed" : NULL;
+}
+
+/* A wiring that nothing has shown the current of, and no meter here that could. */
+static void how_to_find_current(const hp_card_context *context, const hp_advice *advice,
+                                hp_card *words)
+{
+    char limit[HP_NUMBER_WORDS];
+    hp_card_how(words,
+                "Find out what it draws at %.3g %% throttle: borrow a meter for the battery lead, "
+                "or run it behind a limit of about %s A and see whether it leaves it.",
+                100.0 * context->plan->throttle,
+                hp_card_number(advice->limit_a, limit, sizeof limit));
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
+    hp_card_detail(words, "Run it for half a minute, too, and feel whether hub, leads or "
+                          "controller grow warm. They must not.");
+}
+
+static void how_to_check(const hp_card_context *context, bool full, hp_card *words)
+{
+    const char *read = what_to_read(context->plan);
+    double percent = 100.0 * context->plan->throttle;
+    if (read && full) {
+        hp_card_how(words,
+                    "Battery on behind its fuse, throttle slowly up to full: read %s when it has "
+                    "settled.",
+                    read);
+        hp_card_detail(words, "At full throttle the hand cannot be out.");
+    } else if (read)
+        hp_card_how(words,
+                    "Battery on behind its fuse, throttle at %.3g %%: read %s when it has settled.",
+                    percent, read);
+    else
+        hp_card_how(words,
+                    "Battery on behind its fuse, throttle at %.3g %%: run it for half a minute and "
+                    "feel whether hub, leads or controller grow warm; they must not.",
+                    percent);
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
 }
 
 /* The check was made: nothing is left but to close it up. */
@@ -384,14 +224,14 @@ static void say_checked(const hp_advice *advice, hp_card *words)
     char bands[240];
     hp_card_full_bands(advice, bands, sizeof bands);
     hp_card_how(words, "Battery off, insulate and seal every joint, write the sheet for the "
-                       "machine. The fuse at the battery stays in.");
+                       "machine; the fuse at the battery stays in.");
     HP_CARD_SET(words->healthy, "Without load: %s.", bands);
     HP_CARD_SET(words->note, "What you read, on the sheet that stays with the machine.");
 }
 
 static void say_check(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
-    char bands[240], limit[HP_NUMBER_WORDS];
+    char bands[240];
     const char *read = what_to_read(context->plan);
     bool probably = advice->kind == HP_ADVICE_PROBABLY;
     bool full = hp_card_full_check(context->plan, advice);
@@ -399,41 +239,26 @@ static void say_check(const hp_card_context *context, const hp_advice *advice, h
         hp_card_full_bands(advice, bands, sizeof bands);
     else
         hp_card_bands(context, advice, bands, sizeof bands);
+    hp_card_how_to_make_ready(context, words);
     if (probably && !context->plan->ammeter)
-        hp_card_how(words,
-                    "Before it is ridden, find out what it draws: borrow a meter for the battery "
-                    "lead, or run it behind a limit of about %s A and see whether it leaves it.",
-                    hp_card_number(advice->limit_a, limit, sizeof limit));
-    how_to_make_ready(context, words);
-    if (full)
-        hp_card_how(words,
-                    "Battery on behind its fuse, throttle slowly up to full: read %s when it has "
-                    "settled. At full throttle the hand cannot be out.",
-                    read);
-    else if (read)
-        hp_card_how(words,
-                    "Battery on behind its fuse, throttle at %.3g %%: read %s when it has settled.",
-                    100.0 * context->plan->throttle, read);
+        how_to_find_current(context, advice, words);
     else
-        hp_card_how(words,
-                    "Battery on behind its fuse, throttle at %.3g %%: run it for half a minute and "
-                    "feel whether hub, leads or controller grow warm. They must not.",
-                    100.0 * context->plan->throttle);
-    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
-    how_to_stop(words);
-    hp_card_how(words, "Above the band, do not ride it: measure again, log it, and ask again. Less "
-                       "current than the band is no fault.");
-    hp_card_how(words, "Inside it: battery off, insulate and seal every joint, write the sheet for "
-                       "the machine. The fuse at the battery stays in.");
+        how_to_check(context, full, words);
+    hp_card_how_to_stop(words);
+    hp_card_how(words, "Was it as below? Battery off, insulate and seal every joint; the fuse at "
+                       "the battery stays in.");
     if (bands[0])
-        HP_CARD_SET(words->healthy, "Without load: %s.", bands);
+        HP_CARD_SET(words->healthy,
+                    "Without load: %s. Above that do not ride it: measure again, log it, and ask "
+                    "again. Less current is no fault.",
+                    bands);
     HP_CARD_SET(words->note, "%s on the sheet that stays with the machine.",
                 read ? "What you read," : "That nothing grew warm,");
 }
 
 static void say_done(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
-    char sure[32], joints[HP_JOINT_WORDS];
+    char sure[32];
     bool probably = advice->kind == HP_ADVICE_PROBABLY;
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     if (advice->number > 0) {
@@ -446,14 +271,8 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
         hp_phrase_add(&reason,
                       " %s likely correct. A wheel that turns freely, even faster, can still be "
                       "wired wrong: what it draws shows it.",
-                      percent(advice->certainty, sure, sizeof sure));
-        hp_card_how(
-            words, "The motor's phase leads: %s.",
-            hp_phase_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
-        hp_card_doing(words, HP_DOING_JOIN);
-        hp_card_how(
-            words, "Its Hall leads: %s.",
-            hp_sensor_joint_words(context->labels, &advice->wiring, 0, joints, sizeof joints));
+                      hp_card_percent(advice->certainty, sure, sizeof sure));
+        hp_card_how_to_join(context, &advice->wiring, 0, words);
     } else {
         HP_CARD_SET(words->title, "The controller has learnt the wiring: make the final check");
         add_why(advice, &reason);
@@ -473,16 +292,16 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     add_why(advice, &reason);
     if (advice->why != HP_WHY_CUTS_OUT)
-        hp_phrase_add(&reason, " %s likely: %s.", percent(advice->certainty, sure, sizeof sure),
-                      trouble);
+        hp_phrase_add(&reason, " %s likely: %s.",
+                      hp_card_percent(advice->certainty, sure, sizeof sure), trouble);
     if (proof_words(advice->proof))
         hp_card_how(words, "%s", proof_words(advice->proof));
     how_to_mend(context, advice->trouble, words);
     hp_card_how(words, "Write into the log what was mended, and ask again.");
     if (advice->number > 0)
-        hp_card_how(words, "No wiring is then likelier than %d: phase leads %s.", advice->number,
-                    hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
-                                         sizeof joints));
+        hp_card_detail(words, "No wiring is then likelier than %d: phase leads %s.", advice->number,
+                       hp_phase_joint_words(context->labels, &advice->wiring, context->present,
+                                            joints, sizeof joints));
     HP_CARD_SET(words->note, "What was mended.");
 }
 
@@ -497,7 +316,7 @@ static void say_give_up(const hp_card_context *context, const hp_advice *advice,
     add_why(advice, &reason);
     if (advice->trouble > 0 && advice->why != HP_WHY_UNLISTED)
         hp_phrase_add(&reason, " The likeliest fault, %s likely: %s.",
-                      percent(advice->certainty, sure, sizeof sure), trouble);
+                      hp_card_percent(advice->certainty, sure, sizeof sure), trouble);
     if (proof_words(advice->proof))
         hp_card_how(words, "%s", proof_words(advice->proof));
     hp_card_how(words, "Go through the log: is every lead where it says, was every figure read as "
@@ -534,13 +353,20 @@ static void say_reading(const hp_card_context *context, const hp_reading *readin
         hp_card_how(words, "%s.", field->help);
 }
 
+hp_safe hp_card_safety(const hp_advice *advice)
+{
+    const hp_words *own = advice->kind == HP_ADVICE_READ ? hp_words_of(advice->reading) : NULL;
+    return advice->kind == HP_ADVICE_LOOK ? HP_SAFE_HANDS_OFF : own ? own->safety : HP_SAFE_DEAD;
+}
+
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     memset(words, 0, sizeof *words);
+    words->safety = hp_card_safety(advice);
     switch (advice->kind) {
     case HP_ADVICE_READ: say_reading(context, advice->reading, advice->lead, words); break;
-    case HP_ADVICE_TRY: say_try(context, advice, words); break;
-    case HP_ADVICE_LOOK: say_look(context, advice, words); break;
+    case HP_ADVICE_TRY: hp_card_say_try(context, advice, words); break;
+    case HP_ADVICE_LOOK: hp_card_say_look(context, advice, words); break;
     case HP_ADVICE_LEARN: say_reading(context, hp_advice_entry(advice), -1, words); break;
     case HP_ADVICE_PROBABLY:
     case HP_ADVICE_DONE: say_done(context, advice, words); break;

@@ -1,11 +1,11 @@
 /*
  * Step words: what to say about one step of the advice, in the names of the scenario's leads.
  *
- * Title, what makes it safe now, reason, how-to, cautions, what a good part gives and what to write
- * down, for every kind of advice; a short label and a sentence for everything that a step may show;
- * a line for an entry of the log; a name for every trouble. Plain text without line breaks, control
- * characters in the labels replaced (hubphase/base/text.h): a terminal, JSON, a page and a question
- * can all use it.
+ * Title, what makes it safe now, reason, at most five actions with their cautions, details of them,
+ * what a good part gives and what to write down, for every kind of advice; a short label and a
+ * sentence for everything that a step may show; a line for an entry of the log; a name for every
+ * trouble. Plain text without line breaks, control characters in the labels replaced
+ * (hubphase/base/text.h): a terminal, JSON, a page and a question can all use it.
  *
  * A how-to says what the hands do (hp_card_doing); the cautions follow from that (hazard.h).
  * How-tos and cautions are common practice. Local rules and licensed people come first.
@@ -23,7 +23,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#define HP_CARD_HOWS     12
+#define HP_CARD_HOWS     5 /* chosen: as many as a person keeps in mind while the hands work */
+#define HP_CARD_DETAILS  20
 #define HP_CARD_CAUTIONS 20
 
 /* What the words are about; all borrowed. */
@@ -41,9 +42,12 @@ typedef struct hp_card {
     char safe[400];   /* what makes it safe now; it is told first. Made from `safety` */
     char reason[800]; /* one or two sentences; never empty */
     int hows;
-    char how[HP_CARD_HOWS][800];  /* in order, to be numbered; at least one */
+    char how[HP_CARD_HOWS][1100]; /* actions in order, to be numbered; at least one */
     unsigned doing[HP_CARD_HOWS]; /* hp_doing bits: what the hands do there */
-    int cautions;                 /* in the order of the hows; at least one */
+    int details;                  /* what helps with an action and may be folded, in its order */
+    char detail[HP_CARD_DETAILS][600];
+    int detail_at[HP_CARD_DETAILS]; /* the how that it belongs to */
+    int cautions;                   /* in the order of the hows; at least one */
     char caution[HP_CARD_CAUTIONS][400];
     int caution_at[HP_CARD_CAUTIONS];       /* the how that it belongs to; hows: the whole card */
     hp_hazard caution_of[HP_CARD_CAUTIONS]; /* HP_HAZARD_COUNT: of this card alone */
@@ -60,6 +64,9 @@ typedef struct hp_showing_words {
 int hp_card_present(const hp_belief *belief);
 
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words);
+
+/* What makes an advised step safe before a hand goes near the leads. */
+hp_safe hp_card_safety(const hp_advice *advice);
 
 /* One thing that an advised step may show (hp_plan_showings). */
 void hp_showing_words_make(const hp_card_context *context, const hp_advice *advice,

@@ -21,6 +21,42 @@ void hp_card_how(hp_card *words, const char *format, ...)
     words->hows++;
 }
 
+static void add_detail(hp_card *words, int at, const char *format, va_list args)
+{
+    assert(words->details < HP_CARD_DETAILS);
+    hp_phrase phrase = hp_phrase_begin(words->detail[words->details], sizeof words->detail[0]);
+    hp_phrase_add_list(&phrase, format, args);
+    words->detail_at[words->details++] = at;
+}
+
+void hp_card_detail(hp_card *words, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    add_detail(words, words->hows > 0 ? words->hows - 1 : 0, format, args);
+    va_end(args);
+}
+
+/* What stands in the list of hazards: a text of its own, or one with numbers. */
+static void say_hazard(const hp_card_context *context, const hp_hazard_words *own, hp_phrase *out)
+{
+    if (own->text)
+        hp_phrase_add(out, "%s", own->text);
+    else if (own->say)
+        own->say(context, out);
+}
+
+static void detail_hazard(const hp_card_context *context, const hp_hazard_row *row, int at,
+                          hp_card *words)
+{
+    if (!row->more.text && !row->more.say)
+        return;
+    assert(words->details < HP_CARD_DETAILS);
+    hp_phrase more = hp_phrase_begin(words->detail[words->details], sizeof words->detail[0]);
+    say_hazard(context, &row->more, &more);
+    words->detail_at[words->details++] = at;
+}
+
 void hp_card_doing(hp_card *words, unsigned doings)
 {
     assert(words->hows > 0);
@@ -50,10 +86,22 @@ static void add_hazard(const hp_card_context *context, hp_hazard hazard, int at,
         return;
     char *text = next_caution(words, hazard, at);
     hp_phrase caution = hp_phrase_begin(text, sizeof words->caution[0]);
-    if (row->text)
-        hp_phrase_add(&caution, "%s", row->text);
-    else
-        row->say(context, &caution);
+    say_hazard(context, &row->caution, &caution);
+    detail_hazard(context, row, at, words);
+}
+
+/* The card's own cautions and details of a how-to. */
+static void keep_own(const hp_card *own, int at, hp_card *words)
+{
+    for (int k = 0; k < own->cautions; k++)
+        if (own->caution_at[k] == at)
+            snprintf(next_caution(words, HP_HAZARD_COUNT, at), sizeof words->caution[0], "%s",
+                     own->caution[k]);
+    for (int k = 0; k < own->details; k++)
+        if (own->detail_at[k] == at) {
+            memcpy(words->detail[words->details], own->detail[k], sizeof words->detail[0]);
+            words->detail_at[words->details++] = at;
+        }
 }
 
 void hp_card_take_care(const hp_card_context *context, hp_card *words)
@@ -61,12 +109,9 @@ void hp_card_take_care(const hp_card_context *context, hp_card *words)
     const hp_card own = *words;
     unsigned done = 0;
     HP_CARD_SET(words->safe, "%s", hp_safe_text(words->safety));
-    words->cautions = 0;
+    words->cautions = words->details = 0;
     for (int at = 0; at < words->hows; at++) {
-        for (int k = 0; k < own.cautions; k++)
-            if (own.caution_at[k] == at)
-                snprintf(next_caution(words, HP_HAZARD_COUNT, at), sizeof words->caution[0], "%s",
-                         own.caution[k]);
+        keep_own(&own, at, words);
         for (int h = 0; h < HP_HAZARD_COUNT; h++) {
             unsigned doings = hp_hazard_row_of((hp_hazard)h)->doings;
             if ((doings & words->doing[at]) && !(doings & done))
@@ -189,6 +234,16 @@ char *hp_card_number(double value, char *out, size_t size)
     return out;
 }
 
+char *hp_card_percent(double probability, char *out, size_t size)
+{
+    double value = 100.0 * probability;
+    if (value > 99.0 && value < 100.0)
+        snprintf(out, size, "%.1f %%", fmin(floor(10.0 * value) / 10.0, 99.9));
+    else
+        snprintf(out, size, "%.0f %%", value);
+    return out;
+}
+
 char *hp_card_rpm(double rad_s, char *out, size_t size)
 {
     return hp_card_number(rad_s / HP_RPM, out, size);
@@ -264,18 +319,17 @@ void hp_card_how_to_read_code(const hp_card_context *context, const hp_lead_name
     char cells[200];
     hp_phrase phrase = hp_phrase_begin(cells, sizeof cells);
     say_cells(context->plan->sensor_v_min, &phrase);
-    hp_card_how(words,
-                "Give the Hall sensors a supply of their own, between plus and minus of the Hall "
-                "plug: a 5 V charger, or %s. Put a resistor of 1 to 10 kilohm from each Hall lead "
-                "to plus. Or use the controller's own pins, once you have measured them: battery "
-                "on last, phase leads apart, no resistors.",
-                cells);
+    hp_card_how(words, "Give the Hall sensors a supply of their own, 5 V between plus and minus of "
+                       "the Hall plug, with 1 to 10 kilohm from each Hall lead to plus.");
     hp_card_doing(words, HP_DOING_HALL_POWER);
-    hp_card_how(words,
-                "Meter on d.c. volts, 20 V range, black tip on the Hall minus. A lead near 0 V is "
-                "0, a lead near the supply is 1. Read them always in the order %s, %s, %s: three "
-                "figures, that is one code.",
-                sensors->bare[0], sensors->bare[1], sensors->bare[2]);
+    hp_card_detail(words, "The supply: a 5 V charger, or %s.", cells);
+    hp_card_detail(words, "Or use the controller's own pins, once you have measured them: battery "
+                          "on last, phase leads apart, no resistors.");
+    hp_card_how(words, "Meter on d.c. volts, 20 V range, black tip on the Hall minus: a lead near "
+                       "0 V is 0, a lead near the supply is 1.");
+    hp_card_detail(words,
+                   "Read them always in the order %s, %s, %s: three figures, that is one code.",
+                   sensors->bare[0], sensors->bare[1], sensors->bare[2]);
 }
 
 const int hp_card_pair_order[HP_PHASE_COUNT] = {HP_W, HP_U, HP_V};

@@ -9,16 +9,33 @@
 #include "hubphase/decide/evidence.h"
 #include "report/words/card.h"
 
-/* Adds one line to the how-to; asserts that there is room. */
+/* Adds one action to the how-to; asserts that there is room. */
 void hp_card_how(hp_card *words, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* Says what the hands do in the how-to added last: bits of hp_doing. The cautions follow. */
 void hp_card_doing(hp_card *words, unsigned doings);
+/* What helps with the how-to added last: it may be folded, so nothing that can hurt stands in it
+ * alone. */
+void hp_card_detail(hp_card *words, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* A caution of this card alone, at the how-to added last; what several cards share is a hazard. */
 void hp_card_caution(hp_card *words, const char *text);
 /* The safety of a card whose how-to is whole: what makes it safe now, and the cautions of what is
  * done, each once, in the order of the how-to. */
 void hp_card_take_care(const hp_card_context *context, hp_card *words);
 #define HP_CARD_SET(field, ...) (void)snprintf((field), sizeof(field), __VA_ARGS__)
+
+/* ---- powered trials (card_trial.c) ---- */
+
+/* Actions that cards share; joints that differ from those of wiring `present` (0: none) say so. */
+void hp_card_how_to_join(const hp_card_context *context, const hp_wiring *wiring, int present,
+                         hp_card *words);
+void hp_card_how_to_make_ready(const hp_card_context *context, hp_card *words);
+void hp_card_how_to_stop(hp_card *words);
+/* Whole cards: of the wiring that is advised, of one more run, of a wiring that nobody advised. */
+void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp_card *words);
+void hp_card_say_look(const hp_card_context *context, const hp_advice *advice, hp_card *words);
+void hp_card_say_own_trial(const hp_card_context *context, int lead, hp_card *words);
+
+/* ---- names and numbers ---- */
 
 /* A lead's name; three of a side are made at once. */
 typedef struct hp_lead_names {
@@ -40,6 +57,9 @@ char *hp_card_pair(const hp_lead_names *names, int pair, char *out, size_t size)
 char *hp_card_rpm(double rad_s, char *out, size_t size);
 char *hp_card_number(double value, char *out, size_t size);
 #define HP_NUMBER_WORDS 24
+
+/* "83 %"; never a certainty that is none. */
+char *hp_card_percent(double probability, char *out, size_t size);
 
 /* What battery current and speed should be if the wiring is correct; empty when neither is known.
  */

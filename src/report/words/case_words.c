@@ -33,6 +33,7 @@ void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *o
     char text[400];
     hp_card_make(&context, advice, &words);
     hp_card_print(&words, out);
+    hp_card_print_details(&words, out);
     hp_contradiction_words(&c->belief, &advice->contradiction, text, sizeof text);
     if (text[0])
         hp_text_fill(out, "Look again", HP_CARD_INDENT, text);
@@ -51,6 +52,7 @@ void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *
     }
     hp_card_make(&context, &advice, &words);
     hp_card_print(&words, out);
+    hp_card_print_details(&words, out);
 }
 
 char *hp_step_log_line(const hp_case *c, const hp_advice *advice, const char *const *begin,

@@ -71,13 +71,19 @@ typedef enum hp_hazard {
     HP_HAZARD_COUNT
 } hp_hazard;
 
+/* A text, or one that is made with the machine's numbers; empty: both NULL. */
+typedef struct hp_hazard_words {
+    const char *text;
+    void (*say)(const struct hp_card_context *context, hp_phrase *out);
+} hp_hazard_words;
+
 typedef struct hp_hazard_row {
     const char *name; /* "inrush spark": the heading in docs/safety.md */
     unsigned doings;  /* hp_doing bits; 0: the whole card, whatever is done */
     /* Whether this machine has the hazard; NULL: every machine. */
     bool (*concerns)(const struct hp_card_context *context);
-    const char *text; /* the caution; NULL: `say` makes it */
-    void (*say)(const struct hp_card_context *context, hp_phrase *caution);
+    hp_hazard_words caution; /* one line: what to do about it */
+    hp_hazard_words more;    /* why, and what else: among the card's details; may be empty */
 } hp_hazard_row;
 
 const hp_hazard_row *hp_hazard_row_of(hp_hazard hazard);

@@ -12,19 +12,22 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->reason,
                 "A start that failed, two looks that differ, a run that broke off: no wiring does "
                 "that, a lead that makes contact only now and then does.");
-    hp_card_how(words, "Lift the wheel, hold the machine fast. Bench supply or lamp as in the "
-                       "trial. Let the wheel run gently, if it does.");
-    hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_THROTTLE);
-    hp_card_how(words,
-                "With an insulated stick push each plug and each lead to and fro, close to "
-                "its pin or bolt: Hall plug, phase leads, battery leads. Touch nothing bare.");
-    hp_card_caution(words, "The wheel may start or stop by itself: keep hands and sleeves clear "
-                           "of it.");
-    hp_card_how(words, "It stumbles, stops or runs on at one of them: that is the one. Battery "
-                       "off.");
+    hp_card_how(words, "Lift the wheel, hold the machine fast.");
+    hp_card_doing(words, HP_DOING_STAND);
+    hp_card_how(
+        words,
+        "Let the wheel run gently, if it does, from the bench supply or behind the lamp of the "
+        "trial.");
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
+    hp_card_how(words, "With an insulated stick push each plug and each lead to and fro, close to "
+                       "its pin or bolt; touch nothing bare.");
+    hp_card_caution(words, "The wheel may start or stop by itself: hands and sleeves clear of it.");
+    hp_card_detail(words, "Hall plug, phase leads, battery leads. It stumbles, stops or runs on at "
+                          "one of them: that is the one.");
+    hp_card_how(words, "Throttle off, battery off, then tug each lead once.");
     hp_card_doing(words, HP_DOING_STOP);
-    hp_card_how(words, "Battery off: tug each lead once. A pin that slides back in its plug, a "
-                       "bolt that turns or a wire broken inside its sleeve is loose, too.");
+    hp_card_detail(words, "A pin that slides back in its plug, a bolt that turns or a wire broken "
+                          "inside its sleeve is loose, too.");
     hp_card_how(words, "Mend it, and write down which kind of lead it was.");
     HP_CARD_SET(words->healthy, "The wheel runs on evenly whatever is pushed, and no lead gives.");
     HP_CARD_SET(words->note, "Whether a phase lead, a Hall lead or a supply lead was loose, or "

@@ -14,28 +14,33 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 "A stalled motor draws amperes; one that does not turn and draws next "
                 "to nothing is not driven at all. These are the causes, the "
                 "commonest first. Stop at the first that is wrong.");
-    hp_card_how(words, "Lift the wheel, hold the machine fast. Battery on, meter on d.c. volts, "
-                       "black tip on the controller's battery minus.");
-    hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_LIVE);
-    hp_card_caution(words, "It may start by itself once the cause is gone: hands clear of the "
-                           "wheel. Battery off whenever a plug is pulled or put in.");
-    hp_card_how(words,
-                "Logic or key lead (thin, often beside battery plus): battery volts, about "
-                "%.3g V. Nothing there: key switch, or the lead is not joined.",
-                context->drive->supply.emf_v);
-    hp_card_how(words, "Throttle plug, supply: 4.5 to 5 V. Nothing there: pull the Hall plug; "
-                       "if it comes back, a Hall sensor or its lead shorts it.");
-    hp_card_how(words, "Throttle signal: about 0.8 V at rest, about 4 V at full grip. Above 1 V at "
-                       "rest many controllers refuse to start.");
-    hp_card_how(words, "Brake input: the same volts with the lever released as with its plug "
-                       "pulled. If not, pull the brake plug and try again.");
-    hp_card_how(words, "Pedal sensor and speed switch: pull both plugs and try again.");
-    hp_card_how(words, "Hall leads against minus: each 0 or about 5 V, never all three alike. "
-                       "All alike: Hall supply, or 60-degree sensors.");
-    hp_card_how(words, "Battery volts at the controller while you try to start: gone at once means "
-                       "that the battery's protection has switched off. Charge it, or take it off "
-                       "its leads for a minute.");
-    hp_card_how(words, "Battery off. Mend it, and write down what it was.");
+    hp_card_how(words, "Lift the wheel, hold the machine fast.");
+    hp_card_doing(words, HP_DOING_STAND);
+    hp_card_how(words, "Battery on; meter on d.c. volts, black tip on the controller's battery "
+                       "minus.");
+    hp_card_doing(words, HP_DOING_BATTERY);
+    hp_card_caution(words, "It may start by itself once the cause is gone: clear of the wheel.");
+    hp_card_caution(words, "Battery off whenever a plug is pulled or put in.");
+    hp_card_how(words, "Red tip, in this order: logic or key lead, throttle supply, throttle "
+                       "signal, brake input, pedal sensor and speed switch, Hall leads.");
+    hp_card_doing(words, HP_DOING_LIVE);
+    hp_card_detail(words,
+                   "Logic or key lead (thin, often beside battery plus): battery volts, about "
+                   "%.3g V. Nothing there: key switch, or the lead is not joined.",
+                   context->drive->supply.emf_v);
+    hp_card_detail(words, "Throttle plug, supply: 4.5 to 5 V. Nothing there: pull the Hall plug; "
+                          "if it comes back, a Hall sensor or its lead shorts it.");
+    hp_card_detail(words, "Throttle signal: about 0.8 V at rest, about 4 V at full grip. Above 1 V "
+                          "at rest many controllers refuse to start.");
+    hp_card_detail(words, "Brake input: the same volts with the lever released as with its plug "
+                          "pulled. If not, pull the brake plug and try again.");
+    hp_card_detail(words, "Pedal sensor and speed switch: pull both plugs and try again.");
+    hp_card_detail(words, "Hall leads against minus: each 0 or about 5 V, never all three alike. "
+                          "All alike: Hall supply, or 60-degree sensors.");
+    hp_card_how(words, "Try to start, and read the battery's volts at the controller meanwhile.");
+    hp_card_detail(words, "Gone at once: the battery's protection has switched off. Charge it, or "
+                          "take it off its leads for a minute.");
+    hp_card_how(words, "Battery off; mend what was wrong, and write down what it was.");
     HP_CARD_SET(words->healthy,
                 "Battery and logic lead about %.3g V, throttle supply 4.5 to 5 V, throttle signal "
                 "about 0.8 V at rest and 4 V at full grip.",

@@ -13,22 +13,23 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->reason, "The figure came back the same, so it is a fact about the parts: "
                                "either the wheel drags, or something else draws its current "
                                "through the meter.");
-    hp_card_how(words, "Lift the wheel, hold the machine fast. Turn the wheel by hand, once round: "
+    hp_card_how(words, "Lift the wheel, hold the machine fast, turn the wheel by hand once round: "
                        "does a brake, a seal or a cable rub?");
     hp_card_doing(words, HP_DOING_STAND | HP_DOING_TURN_JOINED);
     if (context->plan->ammeter) {
         hp_card_how(words, "Ammeter joined, battery on, throttle at zero, wheel at rest: read the "
-                           "battery current. That much is lamp, display or regulator.");
+                           "battery current.");
         hp_card_doing(words, HP_DOING_METER);
+        hp_card_detail(words, "That much is lamp, display or regulator.");
     } else {
         hp_card_how(words,
-                    "Battery on. Look for a lamp, a display or a regulator that is fed through "
+                    "Battery on: look for a lamp, a display or a regulator that is fed through "
                     "the same lead.");
     }
     hp_card_doing(words, HP_DOING_BATTERY);
     if (context->plan->tachometer) {
         hp_card_how(words, "Let it run up gently and read its speed, then throttle to zero: count "
-                           "the seconds until the wheel stops. Battery off.");
+                           "the seconds until the wheel stops, then battery off.");
         hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
     }
     HP_CARD_SET(words->healthy, "%s; a free hub runs on for several seconds.",

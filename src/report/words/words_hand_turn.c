@@ -22,24 +22,27 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     const char *way = drive->stand.clutch ? "backward" : "forward";
     double turns = electrical_turns(drive);
     (void)lead;
-    words->safety = HP_SAFE_APART;
     HP_CARD_SET(words->title, "Turn the wheel by hand and read the Hall codes");
     HP_CARD_SET(words->reason,
                 "The order of the codes shows how the Hall leads follow one another, "
                 "a faulty Hall sensor, and 60-degree sensors, all without power at "
                 "the motor.");
     hp_card_how_to_read_code(context, &sensors, words);
-    hp_card_how(
-        words,
-        "Wheel lifted. Turn it slowly %s%s and write the code down each time it changes, until "
-        "the row begins again: seven codes at least. All six pass within %.2g degrees of "
-        "the wheel, so move it by fingertip.",
-        way,
-        drive->stand.clutch ? " (forward, the one-way clutch would leave the rotor behind)" : "",
-        360.0 / turns);
+    hp_card_how(words,
+                "Turn the lifted wheel slowly %s and write the code down each time it changes, in "
+                "the order %s, %s, %s, until the row begins again.",
+                way, sensors.bare[0], sensors.bare[1], sensors.bare[2]);
     hp_card_doing(words, HP_DOING_TURN);
-    hp_card_how(words, "If you have the patience: count how often one lead changes in one whole "
-                       "turn of the wheel. It tells the number of pole pairs.");
+    hp_card_detail(words,
+                   "Seven codes at least. All six pass within %.2g degrees of the wheel, so move "
+                   "it by fingertip.%s",
+                   360.0 / turns,
+                   drive->stand.clutch
+                       ? " Backward: forward, the one-way clutch would leave the rotor behind."
+                       : "");
+    hp_card_how(words, "If you have the patience, count how often one lead changes in one whole "
+                       "turn of the wheel.");
+    hp_card_detail(words, "The count tells the number of pole pairs.");
     HP_CARD_SET(words->healthy,
                 "Six codes in a fixed order, one figure changing at a time. 120-degree sensors "
                 "never show 000 or 111; 60-degree ones show both. One lead changes %.0f times in a "
@@ -171,6 +174,7 @@ const hp_words hp_words_hand_turn = {
     .menu = "codes while the wheel is turned by hand",
     .proof = "Check with the meter: turn the wheel by hand with the Hall sensors powered and read "
              "every code; a stuck sensor never changes.",
+    .safety = HP_SAFE_APART,
     .card = card,
     .showing = showing,
     .entry = entry,

@@ -16,12 +16,16 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_doing(words, HP_DOING_JOIN);
     hp_card_how(words, "Lift the wheel, free to turn, hold the machine fast, throttle at zero.");
     hp_card_doing(words, HP_DOING_STAND);
-    hp_card_how(words, "Join the learn lead as its maker says (usually two ends of one lead joined "
-                       "together), then battery on. The wheel jerks, then turns by itself.");
-    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_SELF_START | HP_DOING_THROTTLE);
-    hp_card_how(words, "When it turns smoothly for some seconds, part the lead. If it turns "
-                       "backward, join and part it once more: most then change direction.");
-    hp_card_how(words, "Battery off. Insulate the learn lead, then battery on and try the throttle "
+    hp_card_how(words, "Join the learn lead, then battery on: the wheel jerks, then turns by "
+                       "itself.");
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_SELF_START);
+    hp_card_detail(words, "The learn lead is joined as its maker says: usually two ends of one "
+                          "lead, joined together.");
+    hp_card_how(words, "When it turns smoothly for some seconds, part the learn lead.");
+    hp_card_doing(words, HP_DOING_THROTTLE);
+    hp_card_detail(words, "If it turns backward, join and part it once more: most then change "
+                          "direction.");
+    hp_card_how(words, "Battery off; insulate the learn lead; battery on, and try the throttle "
                        "gently.");
     hp_card_doing(words, HP_DOING_STOP);
     HP_CARD_SET(words->healthy, "It ends with a wheel that runs forward and smoothly%s.",

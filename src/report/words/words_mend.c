@@ -7,6 +7,20 @@
 
 #include <stdio.h>
 
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    (void)context;
+    (void)lead;
+    HP_CARD_SET(words->title, "Write down what you have mended");
+    HP_CARD_SET(words->reason, "What was seen before a part was mended says nothing about the part "
+                               "as it is now.");
+    hp_card_how(words, "Mend it with everything dead, insulate each joint, and measure the part "
+                       "once more.");
+    hp_card_doing(words, HP_DOING_OHMS | HP_DOING_HUB);
+    HP_CARD_SET(words->healthy, "The part now gives what a good one gives.");
+    HP_CARD_SET(words->note, "Which part it was.");
+}
+
 static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
 {
     const hp_mend *mend = values;
@@ -133,6 +147,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 const hp_words hp_words_mend = {
     .reading = &hp_reading_mend,
     .menu = "something was repaired",
+    .card = card,
     .entry = entry,
     .questions = questions,
     .log = log_options,

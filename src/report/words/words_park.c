@@ -24,7 +24,6 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_pair(&phases, plus, others, sizeof others);
     double bulb_a;
     int bulbs = hp_drive_park_bulbs(context->drive, &bulb_a);
-    words->safety = HP_SAFE_APART;
     HP_CARD_SET(words->title, "Park the rotor on %s", phases.full[plus]);
     HP_CARD_SET(
         words->reason,
@@ -33,22 +32,23 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
         phases.full[plus]);
     hp_card_how_to_read_code(context, &sensors, words);
     hp_card_how(words,
-                "Bench supply, off: limit the current to %.2g A and turn the volts down to %.0f V. "
-                "No bench supply? A 12 V battery with a 10 A fuse at its plus, and %s in series: "
-                "about %.2g A. The bulb lights: current flows.",
+                "Bench supply, still off, set to %.2g A and %.0f V: %s to plus; %s, tied together, "
+                "to minus.",
                 hp_drive_park_current(context->drive), hp_drive_park_volts(context->drive),
-                bulb_words(bulbs), bulb_a);
-    hp_card_doing(words, HP_DOING_WINDING);
-    hp_card_how(words,
-                "%s to plus; %s, tied together, to minus. Tie both: with two leads only, the rotor "
-                "would stop on the very edge of a sensor and its figure could be either.",
                 phases.bare[plus], others);
-    hp_card_how(
-        words,
-        "Wheel lifted, supply on. The rotor moves a little and holds. Nudge it both ways: it "
-        "must come back to the same position.%s",
-        context->drive->stand.clutch ? " (Behind the clutch you may only feel it backward.)" : "");
-    hp_card_how(words, "Read the code in the order %s, %s, %s. Supply off.", sensors.bare[0],
+    hp_card_doing(words, HP_DOING_WINDING);
+    hp_card_detail(words,
+                   "No bench supply? A 12 V battery with a 10 A fuse at its plus, and %s in "
+                   "series: about %.2g A. The bulb lights: current flows.",
+                   bulb_words(bulbs), bulb_a);
+    hp_card_detail(words, "Tie both to minus: with two leads only, the rotor would stop on the "
+                          "very edge of a sensor and its figure could be either.");
+    hp_card_how(words, "Lift the wheel, switch the supply on and nudge the wheel both ways: it "
+                       "must come back to the same position.");
+    hp_card_detail(
+        words, "The rotor moves a little and holds.%s",
+        context->drive->stand.clutch ? " Behind the clutch you may only feel it backward." : "");
+    hp_card_how(words, "Read the code in the order %s, %s, %s, then supply off.", sensors.bare[0],
                 sensors.bare[1], sensors.bare[2]);
     HP_CARD_SET(words->healthy,
                 "The supply sits at its current limit. With 120-degree Hall sensors "
@@ -174,6 +174,7 @@ static void keep(hp_wiring_sheet *sheet)
 const hp_words hp_words_park = {
     .reading = &hp_reading_park,
     .menu = "where a current holds the rotor",
+    .safety = HP_SAFE_APART,
     .card = card,
     .showing = showing,
     .entry = entry,

@@ -18,18 +18,18 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_lead_names phases = hp_card_phases(context->labels);
     char a[HP_PAIR_WORDS], b[HP_PAIR_WORDS], c[HP_PAIR_WORDS];
     (void)lead;
-    words->safety = HP_SAFE_APART;
     HP_CARD_SET(words->title, "Find out with a beeper which pin goes to which lead");
     HP_CARD_SET(words->reason, "It is safe and quick, and it shows a torn lead, or one that "
                                "touches where it must not, before anything is switched on.");
-    hp_card_how(words, "Meter on continuity, the range that beeps. The wheel must not turn.");
+    hp_card_how(words, "Meter on continuity, the range that beeps: find the one lead that each pin "
+                       "of the motor's plugs goes to.");
     hp_card_doing(words, HP_DOING_OHMS);
-    hp_card_how(words, "From each pin of the motor's plugs find the one lead it goes to. Two pins "
-                       "on one lead, or none, is a fault. Write down the lead's colour and where "
-                       "the pin sits: key mark at the top, look into the face, hour and ring, or "
-                       "row and column. Write which half you hold: the other face is its mirror "
-                       "image.");
-    hp_card_how(words, "The thick phase leads, pair by pair: %s, %s, %s. Every pair must beep.",
+    hp_card_detail(words, "The wheel must not turn meanwhile. Two pins on one lead, or none, is a "
+                          "fault.");
+    hp_card_detail(words, "Write down the lead's colour and where the pin sits: key mark at the "
+                          "top, look into the face, hour and ring, or row and column. Write which "
+                          "half you hold: the other face is its mirror image.");
+    hp_card_how(words, "The thick phase leads, pair by pair, %s, %s, %s: every pair must beep.",
                 hp_card_pair(&phases, 2, a, sizeof a), hp_card_pair(&phases, 0, b, sizeof b),
                 hp_card_pair(&phases, 1, c, sizeof c));
     hp_card_how(words, "Every lead against the axle and the bare metal of the shell: no beep.");
@@ -292,6 +292,7 @@ const hp_words hp_words_pins = {
     .reading = &hp_reading_pins,
     .menu = "which lead beeps to which",
     .proof = "Check with the meter: continuity of the leads once more.",
+    .safety = HP_SAFE_APART,
     .card = card,
     .showing = showing,
     .entry = entry,

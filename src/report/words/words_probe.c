@@ -15,23 +15,27 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_lead_names in = hp_lead_names_of(context->labels->controller_input, "input");
     hp_lead_names out = hp_lead_names_of(context->labels->controller_output, "output");
     (void)lead;
-    words->safety = HP_SAFE_APART;
     HP_CARD_SET(words->title, "Ask the controller for its own table");
     HP_CARD_SET(words->reason, "With the motor unplugged, the Hall inputs pulled down in turn "
                                "show which outputs the controller drives for each code.");
-    hp_card_how(words, "Output leads apart and insulated. A current-limited supply in place of the "
-                       "battery, set to the battery's volts; 1 A is plenty. Switch on.");
     hp_card_how(words,
-                "Inputs %s, %s, %s: one left open reads 1 (the controller pulls it up), one joined "
-                "to the Hall minus reads 0. Make the code 100.",
+                "Output leads apart and insulated; in place of the battery a supply set to %.3g V "
+                "and limited to 1 A; switch on.",
+                context->drive->supply.emf_v);
+    hp_card_how(words,
+                "Make the code 100 at the inputs %s, %s, %s: left open is 1, joined to the Hall "
+                "minus is 0.",
                 in.bare[0], in.bare[1], in.bare[2]);
     hp_card_doing(words, HP_DOING_INPUTS | HP_DOING_LIVE);
+    hp_card_detail(words, "The controller pulls an open input up, so it reads 1.");
     hp_card_how(words,
-                "Light throttle. Meter on d.c. volts, black tip on battery minus: outputs %s, %s, "
-                "%s. One is high, one near 0 V, the third drifts between. Throttle off.",
+                "Light throttle: measure d.c. volts from battery minus to the outputs %s, %s, %s, "
+                "then throttle off.",
                 out.bare[0], out.bare[1], out.bare[2]);
-    hp_card_how(words, "The same for 110, 010, 011, 001 and 101. Some controllers give up after a "
-                       "second or two: throttle off and on again.");
+    hp_card_detail(words, "One is high, one near 0 V, the third drifts between.");
+    hp_card_how(words, "The same for 110, 010, 011, 001 and 101.");
+    hp_card_detail(words, "Some controllers give up after a second or two: throttle off and on "
+                          "again.");
     HP_CARD_SET(words->healthy, "Six codes, six different pairs of outputs; from one code to the "
                                 "next one output changes. 000 and 111 drive nothing.");
     HP_CARD_SET(words->note, "For each code the output that is high and the one that is low, or "
@@ -180,6 +184,7 @@ const hp_words hp_words_probe = {
     .reading = &hp_reading_probe,
     .menu = "which outputs it drives, motor unplugged",
     .proof = "Check with the meter: ask the controller for its own table.",
+    .safety = HP_SAFE_APART,
     .card = card,
     .showing = showing,
     .entry = entry,

@@ -29,20 +29,22 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     double rms, peak;
     (void)lead;
     spin_volts(drive, READING_RPM * HP_RPM, &rms, &peak);
-    words->safety = HP_SAFE_APART;
     HP_CARD_SET(words->title, "Spin the wheel and measure the volts that the motor makes");
     HP_CARD_SET(words->reason,
                 "It shows an open lead%s, and it gives the speed and current that "
                 "the correct wiring must have.",
                 drive->stand.clutch ? ", a slipping clutch" : "");
-    hp_card_how(words, "Wheel lifted, ends of the phase leads apart.");
-    hp_card_how(words, "Meter on a.c. volts, 20 V range (200 V with a fast drill), between %s.",
+    hp_card_how(words, "Meter on a.c. volts, 20 V range, between %s; ends of the leads apart.",
                 hp_card_pair(&phases, 2, a, sizeof a));
+    hp_card_detail(words, "200 V range with a fast drill.");
     hp_card_how(words,
-                "Turn the wheel %s at a steady speed that you know: one turn a second by a watch "
-                "is 60 rev/min, or a drill with a rubber drum and a tachometer.",
-                drive->stand.clutch ? "backward (forward, the clutch lets go)" : "either way");
+                "Turn the lifted wheel %s at a steady speed that you know, such as 60 rev/min.",
+                drive->stand.clutch ? "backward" : "either way");
     hp_card_doing(words, HP_DOING_TURN);
+    hp_card_detail(words,
+                   "One turn a second by a watch is 60 rev/min; or a drill with a rubber drum and "
+                   "a tachometer.%s",
+                   drive->stand.clutch ? " Forward, the clutch would let go." : "");
     hp_card_how(words, "The same speed again for %s, and for %s.",
                 hp_card_pair(&phases, 0, b, sizeof b), hp_card_pair(&phases, 1, c, sizeof c));
     HP_CARD_SET(words->healthy,
@@ -162,6 +164,7 @@ const hp_words hp_words_spin = {
     .menu = "volts while the wheel is spun",
     .proof = "Check with the meter: spin the wheel and measure the volts that the motor "
              "makes; with a slipping clutch there are none.",
+    .safety = HP_SAFE_APART,
     .card = card,
     .showing = showing,
     .entry = entry,

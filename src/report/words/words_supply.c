@@ -17,16 +17,17 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->reason, "Some controllers put battery voltage on a pin that looks like the "
                                "Hall supply, and it kills the sensors the moment they are "
                                "plugged in.");
-    hp_card_how(words, "Motor unplugged: Hall plug and phase leads. Insulate the ends of the "
-                       "phase leads, and those of the controller.");
-    hp_card_how(words,
-                "Meter on d.c. volts, a range above the battery's voltage (200 V fits all).");
-    hp_card_how(words, "Battery on. Measure at the controller's Hall plug between plus and minus "
-                       "(often red and black).");
-    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_LIVE);
-    hp_card_how(words,
-                "Measure each Hall pin against minus too: none may show more than the supply "
-                "pins do. If one does, write that voltage down instead.");
+    hp_card_how(words, "Motor unplugged, Hall plug and phase leads: insulate the ends of its phase "
+                       "leads, and those of the controller.");
+    hp_card_how(words, "Meter on d.c. volts, a range above the battery's voltage (200 V fits all); "
+                       "battery on.");
+    hp_card_doing(words, HP_DOING_BATTERY);
+    hp_card_how(words, "Measure at the controller's Hall plug between plus and minus (often red "
+                       "and black).");
+    hp_card_doing(words, HP_DOING_LIVE);
+    hp_card_how(words, "Measure each Hall pin against minus, too: none may show more than the "
+                       "supply pins do.");
+    hp_card_detail(words, "If one does, write that voltage down instead.");
     hp_card_how(words, "Battery off and unplugged again.");
     HP_CARD_SET(words->healthy,
                 "Usually 4.5 to 5 V, with some controllers 12 V. From %.3g to %.3g V Hall "

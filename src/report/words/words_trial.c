@@ -431,6 +431,7 @@ static void keep(hp_wiring_sheet *sheet)
 const hp_words hp_words_trial = {
     .reading = &hp_reading_trial,
     .menu = "a wiring tried under power",
+    .card = hp_card_say_own_trial,
     .showing = showing,
     .entry = entry,
     .questions = questions,

@@ -20,21 +20,24 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     char volts[HP_NUMBER_WORDS];
     double between = between_leads_ohm(context->drive);
     (void)lead;
-    words->safety = HP_SAFE_APART;
     HP_CARD_SET(words->title, "Measure the winding: three pairs of phase leads");
     HP_CARD_SET(words->reason, "A lead that is open or half torn shows here, and no wiring can be "
                                "correct with one.");
-    hp_card_how(words, "Motor cold, wheel held so that it does not turn.");
-    hp_card_how(
-        words,
-        "Best, since a hand meter cannot tell tenths of an ohm: a bench supply limited to 5 A "
-        "and a few volts, through %s for a second or two. Read the volts at the motor's "
-        "own leads and divide by the amperes (here about %s V).",
-        hp_card_pair(&phases, 2, a, sizeof a), hp_card_number(5.0 * between, volts, sizeof volts));
+    hp_card_how(words,
+                "Motor cold, wheel held still: a bench supply, limited to 5 A and a few volts, "
+                "through %s for a second or two.",
+                hp_card_pair(&phases, 2, a, sizeof a));
     hp_card_doing(words, HP_DOING_WINDING);
-    hp_card_how(words, "With a hand meter: lowest ohms range, tips held together first; write that "
-                       "figure down, it comes off the others.");
+    hp_card_detail(words, "Why a supply: a hand meter cannot tell tenths of an ohm.");
+    hp_card_how(words,
+                "Read the volts at the motor's own leads and divide them by the amperes (here "
+                "about %s V).",
+                hp_card_number(5.0 * between, volts, sizeof volts));
+    hp_card_how(words, "No bench supply? A hand meter on its lowest ohms range, tips held together "
+                       "first.");
     hp_card_doing(words, HP_DOING_OHMS);
+    hp_card_detail(words, "Write down what it shows with the tips together: it comes off the other "
+                          "figures.");
     hp_card_how(words, "The same for %s, and for %s.", hp_card_pair(&phases, 0, b, sizeof b),
                 hp_card_pair(&phases, 1, c, sizeof c));
     HP_CARD_SET(words->healthy, "Three values alike within a tenth, about %s ohm at 20 C.",
@@ -141,6 +144,7 @@ const hp_words hp_words_winding = {
     .reading = &hp_reading_winding,
     .menu = "ohms between the phase leads",
     .proof = "Check with the meter: measure the winding, all three pairs.",
+    .safety = HP_SAFE_APART,
     .card = card,
     .showing = showing,
     .entry = entry,
