@@ -10,14 +10,20 @@
  * (common practice). Contrast of text: WCAG 2.2, success criterion 1.4.3, 4.5 to 1 (memory); it
  * says of itself that 3 to 1 is the least for plain text, and the rest an allowance for poor sight
  * (memory), so simulated eyes are asked for that.
+ *
+ * Curves are looked at as they are drawn: on a real page, as a grey copy, pixel by pixel.
  */
 #include "check.h"
 
+#include "report/picture/canvas.h"
 #include "report/picture/dial.h"
+#include "report/picture/lead_colour.h"
 #include "report/picture/pen_core.h"
 #include "report/picture/picture_parts.h"
 
+#include <cairo.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 typedef enum sight { SIGHT_FULL, PROTANOPIA, DEUTERANOPIA, TRITANOPIA, GREY, SIGHT_COUNT } sight;
@@ -152,6 +158,161 @@ static void arcs_and_fields_differ_in_grey_as_well(void **state)
         }
 }
 
+/* ---- curves ---------------------------------------------------------------------------------- */
+
+#define SAMPLE 600.0 /* [units] length of the line that is looked at */
+
+typedef struct sample_line {
+    hp_curve_style style;
+    int lead; /* of a lead's curve, else -1 */
+} sample_line;
+
+static void paint_sample(const hp_canvas *canvas, const void *data)
+{
+    const sample_line *line = data;
+    hp_axes axes = {.box = {20.0, 20.0, 20.0 + SAMPLE, 40.0}, .x_max = 1.0, .y_max = 1.0};
+    double x[] = {0.0, 1.0}, y[] = {0.5, 0.5};
+    if (line->lead >= 0)
+        hp_lead_curve(canvas, &axes, x, y, 2, line->lead, "yellow"); /* the palest of leads */
+    else
+        hp_pen_curve(canvas, &axes, x, y, 2, line->style.ink, line->style.width, line->style.dash);
+}
+
+typedef struct bytes {
+    const char *at;
+    size_t left;
+} bytes;
+
+static cairo_status_t take_bytes(void *data, unsigned char *out, unsigned int length)
+{
+    bytes *from = data;
+    if (length > from->left)
+        return CAIRO_STATUS_READ_ERROR;
+    memcpy(out, from->at, length);
+    from->at += length;
+    from->left -= length;
+    return CAIRO_STATUS_SUCCESS;
+}
+
+/* What an eye for which all is grey sees of a line: the strokes along it and how thick they are,
+ * in pixels, and how dark against the white of the page. */
+typedef struct rhythm {
+    double longest, shortest, thick, depth;
+} rhythm;
+
+static double grey_at(cairo_surface_t *image, int x, int y)
+{
+    const unsigned char *row =
+        cairo_image_surface_get_data(image) + (ptrdiff_t)y * cairo_image_surface_get_stride(image);
+    double rgb[3] = {linear(row[4 * x + 2]), linear(row[4 * x + 1]), linear(row[4 * x])};
+    return 116.0 * lab_curve(luminance(rgb)) - 16.0;
+}
+
+/* The darkest pixel of each column is what counts of the line there. */
+static rhythm measure(cairo_surface_t *image)
+{
+    int width = cairo_image_surface_get_width(image),
+        height = cairo_image_surface_get_height(image);
+    rhythm r = {.shortest = 1e9};
+    int run = 0, on = 0, strokes = 0;
+    double ink = 0.0;
+    for (int x = 0; x < width; x++) {
+        double least = 100.0, column = 0.0;
+        for (int y = 0; y < height; y++) {
+            double grey = grey_at(image, x, y);
+            least = fmin(least, grey);
+            column += grey < 90.0;
+        }
+        bool dark = least < 90.0;
+        r.depth = fmax(r.depth, 100.0 - least);
+        run = dark ? run + 1 : run;
+        if (dark) {
+
+            on++;
+            ink += column;
+        } else if (run > 0) {
+            /* What the line's end cuts short does not count. */
+            r.longest = fmax(r.longest, run);
+            r.shortest = strokes > 0 && x < width - 40 ? fmin(r.shortest, run) : r.shortest;
+            strokes++;
+            run = 0;
+        }
+    }
+    assert_true(on > 0);
+    r.shortest = fmin(r.shortest, r.longest);
+    r.thick = ink / on;
+    return r;
+}
+
+static rhythm look_at(const sample_line *line)
+{
+    hp_paper page = {.width = SAMPLE + 80.0, .height = 60.0, .title = "line"};
+    hp_error err = hp_error_none();
+    char *png = NULL;
+    size_t size = 0;
+    check_true(hp_canvas_render(HP_PICTURE_PNG, &page, paint_sample, line, &png, &size, &err) ==
+                   HP_OK,
+               "%s", err.text);
+    bytes from = {png, size};
+    cairo_surface_t *image = cairo_image_surface_create_from_png_stream(take_bytes, &from);
+    assert_int_equal(cairo_surface_status(image), CAIRO_STATUS_SUCCESS);
+    rhythm r = measure(image);
+    cairo_surface_destroy(image);
+    free(png);
+    return r;
+}
+
+/* chosen: half as much again is plain at a glance. */
+static bool apart(double a, double b)
+{
+    return fmax(a, b) >= 1.5 * fmin(a, b);
+}
+
+static bool told_apart(const rhythm *a, const rhythm *b)
+{
+    return apart(a->longest, b->longest) || apart(a->shortest, b->shortest) ||
+           apart(a->thick, b->thick);
+}
+
+static void check_lines(const sample_line *line, int count)
+{
+    rhythm seen[HP_EXAMPLE_COUNT];
+    for (int a = 0; a < count; a++) {
+        seen[a] = look_at(&line[a]);
+        check_true(seen[a].depth >= 20.0, "line %d is %.0f darker than the page only", a,
+                   seen[a].depth);
+        for (int b = 0; b < a; b++)
+            check_true(
+                told_apart(&seen[a], &seen[b]),
+                "lines %d and %d: strokes %.0f to %.0f and %.0f to %.0f, %.1f and %.1f thick", a, b,
+                seen[a].shortest, seen[a].longest, seen[b].shortest, seen[b].longest, seen[a].thick,
+                seen[b].thick);
+    }
+}
+
+/* By stroke or by width alone, in a grey copy of the page: leads may be of any colour. */
+static void curves_differ_without_their_colours(void **state)
+{
+    (void)state;
+    sample_line lead[HP_PHASE_COUNT], example[HP_EXAMPLE_COUNT];
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        lead[k] = (sample_line){.lead = k};
+    for (int k = 0; k < HP_EXAMPLE_COUNT; k++)
+        example[k] = (sample_line){.lead = -1, .style = hp_example_style((hp_example_kind)k)};
+    check_lines(lead, HP_PHASE_COUNT);
+    check_lines(example, HP_EXAMPLE_COUNT);
+}
+
+/* The measure itself: two lines of one style are not told apart, whatever their colours. */
+static void one_style_in_two_colours_is_one_line_in_grey(void **state)
+{
+    (void)state;
+    const sample_line orange = {.lead = -1, .style = {HP_INK_ORANGE, HP_DASH_LONG, 3.5}};
+    const sample_line purple = {.lead = -1, .style = {HP_INK_PURPLE, HP_DASH_LONG, 3.0}};
+    rhythm a = look_at(&orange), b = look_at(&purple);
+    assert_false(told_apart(&a, &b));
+}
+
 /* The simulation itself: what is grey stays grey, and red and green fall together for those who
  * are known to confuse them. */
 static void the_simulation_confuses_what_is_known_to_be_confused(void **state)
@@ -174,6 +335,8 @@ int main(void)
         cmocka_unit_test(verdicts_differ_for_every_eye),
         cmocka_unit_test(words_can_be_read_on_their_grounds),
         cmocka_unit_test(arcs_and_fields_differ_in_grey_as_well),
+        cmocka_unit_test(curves_differ_without_their_colours),
+        cmocka_unit_test(one_style_in_two_colours_is_one_line_in_grey),
         cmocka_unit_test(the_simulation_confuses_what_is_known_to_be_confused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

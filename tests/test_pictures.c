@@ -5,6 +5,8 @@
 #include "entry_kind.h"
 #include "picture_fixture.h"
 
+#include "report/words/card.h"
+
 /* Runs `check` on the SVG of every picture in every shape. */
 #define EACH_SVG(f, picture, shape, svg, statement)                                                \
     for (int p_ = 0; p_ < hp_picture_count; p_++)                                                  \
@@ -481,7 +483,9 @@ static void every_step_that_is_connected_has_its_drawing(void **state)
             char *svg = draw_bytes(f, connect, HP_PICTURE_SVG, (hp_shape)s, &size);
             check_svg(kind_reading(kind)->title, svg);
             check_letters("connect", (hp_shape)s, svg);
-            check_text_contains(all_text(svg), "Safe now:");
+            check_text_contains(all_text(svg), "Safe now: Battery off and unplugged.");
+            bool apart = hp_card_safety(&f->advice) == HP_SAFE_APART;
+            check_int(strstr(all_text(svg), "Motor unplugged, too.") != NULL, apart);
             free(svg);
         }
     }

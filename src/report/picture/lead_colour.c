@@ -60,6 +60,11 @@ void hp_lead_line(const hp_canvas *canvas, double x0, double y0, double x1, doub
     hp_lead_line_wide(canvas, x0, y0, x1, y1, name, EDGE);
 }
 
+hp_dash hp_lead_dash(int lead)
+{
+    return curve_dash[lead];
+}
+
 void hp_lead_curve(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
                    size_t count, int lead, const char *name)
 {

@@ -21,6 +21,7 @@ void hp_lead_line_wide(const hp_canvas *canvas, double x0, double y0, double x1,
 /* A curve of lead 0..2 in its colour and in a line style of its own, on a dark edge. */
 void hp_lead_curve(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
                    size_t count, int lead, const char *name);
+hp_dash hp_lead_dash(int lead);
 /* A short piece of such a curve, for a legend; y is its middle. */
 void hp_lead_sample(const hp_canvas *canvas, double x, double y, double length, int lead,
                     const char *name);

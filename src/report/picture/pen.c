@@ -187,13 +187,14 @@ static void take_axes(const hp_canvas *canvas, const hp_axes *axes)
     plwind(axes->x_min, axes->x_max, axes->y_min, axes->y_max);
 }
 
-/* Sets PLplot's dashes [micrometres at 90 units an inch]. */
+/* Sets PLplot's dashes [micrometres at 90 units an inch]. Round ends lengthen a mark by the width of
+ * its line, up to 4.4 units, 1240 micrometres: a space is twice that. */
 static void set_dash(hp_dash dash)
 {
     static const PLINT mark[HP_DASH_COUNT][2] = {
-        [HP_DASH_LONG] = {2800}, [HP_DASH_SHORT] = {850}, [HP_DASH_MIXED] = {3000, 850}};
+        [HP_DASH_LONG] = {4000}, [HP_DASH_SHORT] = {300}, [HP_DASH_MIXED] = {3600, 300}};
     static const PLINT space[HP_DASH_COUNT][2] = {
-        [HP_DASH_LONG] = {1700}, [HP_DASH_SHORT] = {1100}, [HP_DASH_MIXED] = {1200, 1200}};
+        [HP_DASH_LONG] = {2800}, [HP_DASH_SHORT] = {2500}, [HP_DASH_MIXED] = {2500, 2500}};
     plstyl(dash == HP_DASH_SOLID ? 0 : dash == HP_DASH_MIXED ? 2 : 1, mark[dash], space[dash]);
 }
 

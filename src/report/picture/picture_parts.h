@@ -92,4 +92,14 @@ hp_box hp_grid_cell(const hp_grid *grid, int number);
 /* y below the last row. */
 double hp_grid_bottom(const hp_grid *grid);
 
+/* How a curve is drawn: told from the others of its plot without colour. */
+typedef struct hp_curve_style {
+    hp_ink ink;
+    hp_dash dash;
+    double width; /* [units] */
+} hp_curve_style;
+
+/* Of the torque of an example. */
+hp_curve_style hp_example_style(hp_example_kind kind);
+
 #endif

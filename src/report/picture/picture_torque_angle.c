@@ -33,17 +33,18 @@ typedef struct torque_angle {
 } torque_angle;
 
 /* Dark and light, and a line style each: told apart without colour. */
-static const struct {
-    hp_ink ink;
-    hp_dash dash;
-    double width;
-} style[HP_EXAMPLE_COUNT] = {
+static const hp_curve_style style[HP_EXAMPLE_COUNT] = {
     [HP_EXAMPLE_SMOOTH] = {HP_INK_GREEN, HP_DASH_SOLID, 5.0},
     [HP_EXAMPLE_EARLY] = {HP_INK_ORANGE, HP_DASH_LONG, 3.5},
     [HP_EXAMPLE_LATE] = {HP_INK_BLUE, HP_DASH_SHORT, 3.5},
-    [HP_EXAMPLE_OTHER] = {HP_INK_PURPLE, HP_DASH_LONG, 3.0},
+    [HP_EXAMPLE_OTHER] = {HP_INK_PURPLE, HP_DASH_SOLID, 2.0},
     [HP_EXAMPLE_OPPOSED] = {HP_INK_VERMILION, HP_DASH_MIXED, 3.0},
 };
+
+hp_curve_style hp_example_style(hp_example_kind kind)
+{
+    return style[kind];
+}
 
 static const char subtitle[] = "One ampere through the driven pair, over one electrical turn.";
 

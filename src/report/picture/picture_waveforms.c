@@ -274,7 +274,7 @@ static void put_words(hp_flow *flow, const waveforms *w, double width)
     if (w->smooth) {
         hp_verdict verdict = w->subject->survey->judgement[w->smooth - 1].verdict;
         snprintf(text, sizeof text,
-                 "Green band: what wiring %d (%s) does. All wirings of this machine are drawn on "
+                 "Shaded band: what wiring %d (%s) does. All wirings of this machine are drawn on "
                  "the same scales.",
                  w->smooth, hp_verdict_name(verdict));
         hp_flow_paragraph(flow, text);

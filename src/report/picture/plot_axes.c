@@ -32,7 +32,8 @@ void hp_range_round(double *low, double *high)
     }
     double room = ROOM * (to - from);
     *low = from < 0.0 ? from - room : 0.0;
-    *high = to > 0.0 ? to + room : 0.0;
+    /* The number at the top is left out, so zero stands a little below it. */
+    *high = to > 0.0 ? to + room : 2.0 * room;
 }
 
 char *hp_tick_text(double value, double step, char *out, size_t size)
