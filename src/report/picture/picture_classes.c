@@ -214,22 +214,6 @@ static void draw_smooth_ground(const hp_canvas *canvas, const classes *c)
     hp_pen_polygon(canvas, xs, ys, 5, HP_INK_PALE_GREEN);
 }
 
-static void draw_boundary(const hp_canvas *canvas, const classes *c, words *w)
-{
-    double gap = 0.9 * c->look->small, begin = fmax(c->x.from, boundary_x(c, c->y.to));
-    hp_type type = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_CENTRE, true);
-    hp_axes axes = {
-        {c->x.from, c->y.to, c->x.to, c->y.from}, c->x.from, c->x.to, 0.0, c->y.from - c->y.to};
-    double xs[] = {begin, c->x.to};
-    double ys[] = {c->y.from - boundary_at(c, begin), c->y.from - boundary_at(c, c->x.to)};
-    hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
-    static const char *const word[] = {"below the line: may be smooth", "above: rough or stalled"};
-    double half[] = {0.5 * hp_pen_text_width(type, word[0]) + 10.0,
-                     0.5 * hp_pen_text_width(type, word[1]) + 10.0};
-    put_word(canvas, w, type, c->x.from + half[0], c->y.from - gap, word[0], HP_INK_PALE_GREEN);
-    put_word(canvas, w, type, c->x.to - half[1], c->y.to + gap, word[1], HP_INK_WHITE);
-}
-
 /* Whether a box lies wholly below the boundary, or wholly above. */
 static bool is_below(const classes *c, hp_box b)
 {
@@ -239,6 +223,48 @@ static bool is_below(const classes *c, hp_box b)
 static bool is_above(const classes *c, hp_box b)
 {
     return b.bottom < boundary_at(c, b.left);
+}
+
+static bool has_mark(const classes *c, hp_box b)
+{
+    const double r = 11.0;
+    for (int n = 0; n < HP_WIRING_COUNT; n++) {
+        const hp_judgement *j = &c->survey->judgement[n];
+        double x = place(&c->x, idle_of(j)), y = place(&c->y, j->excess);
+        if (x > b.left - r && x < b.right + r && y > b.top - r && y < b.bottom + r)
+            return true;
+    }
+    return false;
+}
+
+/* Says what is above the boundary: at the right, or as far to the left as no mark is in the way. */
+static void put_above(const hp_canvas *canvas, const classes *c, words *w, hp_type type, double y)
+{
+    static const char text[] = "above: rough or stalled";
+    double half = 0.5 * hp_pen_text_width(type, text) + 10.0, right = c->x.to - half, x = right;
+    hp_box box = word_box(type, x, y, text);
+    while (x > c->x.from + half && has_mark(c, box)) {
+        x -= 10.0;
+        box = word_box(type, x, y, text);
+    }
+    if (!is_above(c, box) || has_mark(c, box))
+        x = right;
+    put_word(canvas, w, type, x, y, text, HP_INK_WHITE);
+}
+
+static void draw_boundary(const hp_canvas *canvas, const classes *c, words *w)
+{
+    double gap = 0.9 * c->look->small, begin = fmax(c->x.from, boundary_x(c, c->y.to));
+    hp_type type = hp_look_small(c->look, HP_INK_BLACK, HP_ALIGN_CENTRE, true);
+    hp_axes axes = {
+        {c->x.from, c->y.to, c->x.to, c->y.from}, c->x.from, c->x.to, 0.0, c->y.from - c->y.to};
+    double xs[] = {begin, c->x.to};
+    double ys[] = {c->y.from - boundary_at(c, begin), c->y.from - boundary_at(c, c->x.to)};
+    hp_pen_curve(canvas, &axes, xs, ys, 2, HP_INK_BLACK, 2.5, HP_DASH_LONG);
+    static const char below[] = "below the line: may be smooth";
+    put_word(canvas, w, type, c->x.from + 0.5 * hp_pen_text_width(type, below) + 10.0,
+             c->y.from - gap, below, HP_INK_PALE_GREEN);
+    put_above(canvas, c, w, type, c->y.to + gap);
 }
 
 static bool is_clear(const words *w, const classes *c, hp_box b)

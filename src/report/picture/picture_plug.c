@@ -312,6 +312,32 @@ double hp_plug_table_put(const hp_canvas *canvas, double left, double top, doubl
 
 #define ALONE_LEAST 34.0 /* width over letters: no line of the table is broken */
 #define ALONE_MOST  46.0
+#define LARGER      1.7 /* times the smallest letters of the shape, where the page has an end */
+
+/* Halves as large as the box holds, the smallest letters of the shape at least. */
+static void put_large_halves(const hp_canvas *canvas, const hp_look *look, hp_box box,
+                             const hp_plug_view *view)
+{
+    double width = box.right - box.left, across = 2.0 * (2.0 * (RADIUS + RIM) + GAP);
+    double u = look->small / LETTERS, most = LARGER * u;
+    if (view->round)
+        most = fmin(most, width / across);
+    while (u < most && put_housings(1.05 * u, NULL, box.left, box.top, width, view) < box.bottom)
+        u *= 1.05;
+    put_housings(u, canvas, box.left, box.top, width, view);
+}
+
+/* On a page with an end as large as it holds. */
+static double letters_alone(const hp_look *look, double top, double width, const hp_plug_view *view)
+{
+    bool ends = look->height > 0.0;
+    double most = ends ? LARGER * look->small : look->body;
+    double letters = fmax(look->small, fmin(most, width / ALONE_LEAST));
+    while (ends && letters > look->small &&
+           top + hp_plug_view_height(view, letters, width) > look->height - look->margin)
+        letters = fmax(look->small, 0.95 * letters);
+    return letters;
+}
 
 static double draw_alone(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
@@ -324,11 +350,12 @@ static double draw_alone(const hp_canvas *canvas, const hp_look *look, const voi
     if (look->shape == HP_SHAPE_WALL) { /* the table beside the halves */
         double u = look->small / LETTERS, own = 0.5 * (width - look->gap),
                x = left + own + look->gap;
-        put_housings(u, canvas, left, top, own, &view);
+        put_large_halves(canvas, look, (hp_box){left, top, left + own, look->height - look->margin},
+                         &view);
         put_table(u, ONE_LINE, canvas, x, put_words(u, canvas, x, top, own), own, &view);
         return look->height;
     }
-    double letters = fmax(look->small, fmin(look->body, width / ALONE_LEAST));
+    double letters = letters_alone(look, top, width, &view);
     width = fmin(width, ALONE_MOST * letters);
     hp_plug_view_paint(canvas, left, top, letters, width, &view);
     return top + hp_plug_view_height(&view, letters, width) + look->margin;
