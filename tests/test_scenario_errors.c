@@ -46,6 +46,40 @@ static void check_mistake(const mistake *m)
     for (size_t check_k = 0; check_k < sizeof(mistakes) / sizeof(mistakes)[0]; check_k++)          \
     check_mistake(&(mistakes)[check_k])
 
+/* Words are filled, and the line of the file is cut so that the mark stays under its place. */
+static void problems_keep_to_the_columns_of_a_screen(void **state)
+{
+    (void)state;
+    static const char text[] = "hubphase: 1\nmotor: {pole_pairs: 23, resistance_between_leads_ohm: "
+                               "-0.21, no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\n";
+    for (int columns = 50; columns <= 110; columns += 20) {
+        char *printed = NULL, *rest = NULL, before[400] = "", *line;
+        size_t size = 0;
+        hp_scenario scenario;
+        hp_error err = hp_error_none();
+        FILE *file = fopen(FILE_NAME, "w"), *out = open_memstream(&printed, &size);
+        assert_true(file && out);
+        fputs(text, file);
+        assert_int_equal(fclose(file), 0);
+        const hp_screen screen = {.file = out, .columns = columns};
+        check_int(hp_scenario_load_on(FILE_NAME, &scenario, &screen, &err), HP_FAIL_INPUT);
+        fclose(out);
+        bool marked = false;
+        for (line = strtok_r(printed, "\n", &rest); line; line = strtok_r(NULL, "\n", &rest)) {
+            check_true((int)strlen(line) <= columns, "%d columns: %s", columns, line);
+            size_t at = strspn(line, " ");
+            if (line[at] == '^') {
+                check_true(strncmp(before + at, "-0.21", 5) == 0, "%s marks %s", line, before + at);
+                marked = true;
+            }
+            snprintf(before, sizeof before, "%s", line);
+        }
+        assert_true(marked);
+        free(printed);
+        unlink(FILE_NAME);
+    }
+}
+
 static void block_has_place_key_value_expectation_line_and_mark(void **state)
 {
     (void)state;
@@ -624,6 +658,7 @@ static void files_that_cannot_be_read(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(problems_keep_to_the_columns_of_a_screen),
         cmocka_unit_test(block_has_place_key_value_expectation_line_and_mark),
         cmocka_unit_test(all_problems_in_one_go_in_the_order_of_the_file),
         cmocka_unit_test(without_a_stream_for_diagnostics),

@@ -82,6 +82,7 @@ static hp_case *open_case(const hp_session *session, const hp_advice_choice *cho
     options.remark = remark;
     options.remark_user = &l;
     options.diagnostics = stderr;
+    options.columns = hp_terminal_diagnostics().columns;
     hp_case *c = hp_case_create(&session->scenario, &options, err);
     hp_bar_end(&l.bar);
     if (c && hp_case_table(c) == HP_TABLE_BUILT && !options.cache && !choice->quiet)

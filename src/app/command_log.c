@@ -276,7 +276,8 @@ static hp_exit list(const char *command, const char *path, const hp_scenario *sc
 {
     hp_bench_log log;
     hp_error err = hp_error_none();
-    hp_result result = hp_bench_log_load(path, scenario, &log, stderr, &err);
+    const hp_screen problems = hp_terminal_diagnostics();
+    hp_result result = hp_bench_log_load_on(path, scenario, &log, &problems, &err);
     if (result != HP_OK) {
         hp_exit status = hp_session_fail(command, &err);
         return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;

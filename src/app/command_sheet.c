@@ -97,9 +97,10 @@ static hp_result load_log(const hp_session *session, const char *chosen, hp_benc
                           hp_error *err)
 {
     char path[HP_BENCH_PATH_SIZE];
+    const hp_screen screen = hp_terminal_diagnostics();
     hp_result result = hp_bench_log_path(session->scenario.path, chosen, path, sizeof path, err);
     if (result == HP_OK)
-        result = hp_bench_log_load(path, &session->scenario, log, stderr, err);
+        result = hp_bench_log_load_on(path, &session->scenario, log, &screen, err);
     if (result == HP_OK && chosen && !log->exists)
         result =
             hp_error_set(err, HP_FAIL_INPUT, "%s cannot be read: there is no such bench log", path);

@@ -102,7 +102,8 @@ hp_exit hp_session_open(hp_session *session, const char *command, const char *fi
     memset(session, 0, sizeof *session);
     session->command = command;
     session->choice = *choice;
-    hp_result result = hp_scenario_load(file, &session->scenario, stderr, &err);
+    const hp_screen screen = hp_terminal_diagnostics();
+    hp_result result = hp_scenario_load_on(file, &session->scenario, &screen, &err);
     if (result != HP_OK) {
         hp_scenario_free(&session->scenario);
         hp_exit status = hp_session_fail(command, &err);

@@ -211,6 +211,11 @@ hp_screen hp_terminal_screen(FILE *out)
     return screen;
 }
 
+hp_screen hp_terminal_diagnostics(void)
+{
+    return (hp_screen){.file = stderr, .columns = known_columns(stderr)};
+}
+
 void hp_terminal_fit_help(void)
 {
     char format[48];

@@ -17,6 +17,9 @@ bool hp_terminal_colour(FILE *out);
 /* `out` as text for people is laid out on it: as wide as the environment variable COLUMNS says,
  * else as the terminal is, else of 80 columns; one column stays free. */
 hp_screen hp_terminal_screen(FILE *out);
+/* Standard error for problems of a file: filled to the columns that are known, else not at all, so
+ * that a program can read them. */
+hp_screen hp_terminal_diagnostics(void);
 /* Lets argp lay --help out likewise, unless ARGP_HELP_FMT says otherwise. */
 void hp_terminal_fit_help(void);
 

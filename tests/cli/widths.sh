@@ -4,6 +4,10 @@ need_terminal
 write_scenario
 cp scenarios/seeddrill.yaml drill.yaml
 cp scenarios/seeddrill.bench.yaml drill.bench.yaml
+{ cat small.yaml; echo 'colours: {frame: green, lamp: red, saddle: brown, bell: brass, basket: willow}'; } >bad.yaml
+cp drill.yaml worse.yaml
+sed 's/code: [01]*/code: one hundred and ten, which is longer than a code and no code either/' drill.bench.yaml |
+    sed 's/supply_v:.*/supply_v: none that could be measured by anybody who was there at that time/' >worse.bench.yaml
 too_long() { # WIDTH: lines that reach it
     tr -d '\r' | sed 's/\x1b\[[0-9;]*m//g' | awk -v width="$1" 'length >= width'
 }
@@ -11,13 +15,15 @@ for width in 50 60 80 120; do
     export COLUMNS=$width
     for command in 'survey small.yaml' 'survey small.yaml --show-parameters' 'explain small.yaml --wiring 12' \
         'spin small.yaml --wiring 9' 'spread small.yaml --motors 2 --starts 1' 'next drill.yaml --why' \
-        'log drill.yaml --list' --help 'survey --help' 'spin --help' 'explain --help' 'spread --help' \
+        'log drill.yaml' 'survey bad.yaml' 'next worse.yaml' 'log worse.yaml' --help 'survey --help' 'spin --help' 'explain --help' 'spread --help' \
         'log --help' 'bench --help' 'next --help' 'page --help' 'sheet --help'; do
         hubphase $command 2>&1 | too_long $width | sed "s/^/$width $command: /"
     done
     { echo trial; echo; echo; echo stop; } | hubphase bench drill.yaml 2>&1 | too_long $width | sed "s/^/$width bench: /"
     unset COLUMNS
 done
+COLUMNS=50 hubphase survey bad.yaml 2>&1
+COLUMNS=50 hubphase log worse.yaml 2>&1
 shown() { # COLUMNS COMMAND...: on a terminal so wide
     TERM=dumb script -qec "stty cols $1; hubphase ${*:2}" /dev/null | tr -d '\r'
 }

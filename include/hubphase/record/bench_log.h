@@ -56,6 +56,9 @@ char *hp_bench_log_scenario_name(const hp_scenario *scenario, char *out, size_t 
  * back with a summary in err. Free with hp_bench_log_free, which is safe on a zeroed one. */
 hp_result hp_bench_log_load(const char *path, const hp_scenario *scenario, hp_bench_log *log,
                             FILE *diagnostics, hp_error *err);
+/* The same with problems filled to the columns of a screen; 0 columns: not filled. */
+hp_result hp_bench_log_load_on(const char *path, const hp_scenario *scenario, hp_bench_log *log,
+                               const hp_screen *diagnostics, hp_error *err);
 /* The same from `size` bytes in memory; `name` stands for the file's in messages. */
 hp_result hp_bench_log_read(const char *text, size_t size, const char *name,
                             const hp_scenario *scenario, hp_bench_log *log, FILE *diagnostics,

@@ -45,6 +45,7 @@ typedef struct hp_case_options {
     void (*remark)(void *user, const char *text);
     void *remark_user;
     FILE *diagnostics; /* gets every problem of the log, as hp_bench_log_load; may be NULL */
+    int columns;       /* to which they are filled; 0: they are not */
 } hp_case_options;
 
 /* The log beside the scenario, no cache, one thread a processor, nobody listens. */

@@ -84,6 +84,9 @@ typedef struct hp_scenario {
  * in err. diagnostics may be NULL. Free with hp_scenario_free, which is safe on a zeroed one. */
 hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagnostics,
                            hp_error *err);
+/* The same with problems filled to the columns of a screen; 0 columns: not filled. */
+hp_result hp_scenario_load_on(const char *path, hp_scenario *scenario, const hp_screen *diagnostics,
+                              hp_error *err);
 /* The same from `size` bytes in memory; `name` stands for the file's in messages and for its place:
  * the bench log of "barrow.yaml" is "barrow.bench.yaml". */
 hp_result hp_scenario_read(const char *text, size_t size, const char *name, hp_scenario *scenario,

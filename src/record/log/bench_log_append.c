@@ -126,6 +126,7 @@ static hp_result fetch(change *c, bool in_memory, const char *text, hp_error *er
 static hp_result change_begin(change *c, bool in_memory, const char *text, const char *path,
                               const hp_scenario *scenario, FILE *diagnostics, hp_error *err)
 {
+    const hp_screen unfilled = {.file = diagnostics};
     memset(c, 0, sizeof *c);
     c->path = path;
     c->scenario = scenario;
@@ -136,7 +137,8 @@ static hp_result change_begin(change *c, bool in_memory, const char *text, const
     if (result == HP_OK && c->there)
         result = hp_bench_log_parse(&c->source, scenario, &c->log, &c->text, c->problems, err);
     if (result == HP_FAIL_INPUT && c->problems->count > 0)
-        return hp_bench_log_report(path, c->problems, &c->source, diagnostics, err);
+        return hp_bench_log_report(path, c->problems, &c->source, diagnostics ? &unfilled : NULL,
+                                   err);
     if (result == HP_OK && c->there && !c->text.list_last)
         return hp_error_set(err, HP_FAIL_INPUT,
                             "%s: entries must be the last key and have its entries line by line, "

@@ -64,7 +64,7 @@ hp_result hp_bench_log_parse(const hp_source *source, const hp_scenario *scenari
 hp_result hp_bench_log_fetch(const char *path, hp_source *source, bool *there, hp_error *err);
 /* Prints the problems and sets the summary "PATH has 2 problems". */
 hp_result hp_bench_log_report(const char *path, hp_problems *problems, const hp_source *source,
-                              FILE *diagnostics, hp_error *err);
+                              const hp_screen *diagnostics, hp_error *err);
 
 /* ---- YAML text: bench_log_text.c ------------------------------------------------------------- */
 

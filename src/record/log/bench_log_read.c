@@ -289,7 +289,7 @@ hp_result hp_bench_log_fetch(const char *path, hp_source *source, bool *there, h
 }
 
 hp_result hp_bench_log_report(const char *path, hp_problems *problems, const hp_source *source,
-                              FILE *diagnostics, hp_error *err)
+                              const hp_screen *diagnostics, hp_error *err)
 {
     int count = problems->count;
     if (diagnostics)
@@ -300,8 +300,8 @@ hp_result hp_bench_log_report(const char *path, hp_problems *problems, const hp_
 
 /* Reads a file where `bytes` is NULL. */
 static hp_result load_from(const char *bytes, size_t size, const char *path,
-                           const hp_scenario *scenario, hp_bench_log *log, FILE *diagnostics,
-                           hp_error *err)
+                           const hp_scenario *scenario, hp_bench_log *log,
+                           const hp_screen *diagnostics, hp_error *err)
 {
     hp_source source;
     hp_bench_text text;
@@ -332,17 +332,25 @@ static hp_result load_from(const char *bytes, size_t size, const char *path,
     return result;
 }
 
+hp_result hp_bench_log_load_on(const char *path, const hp_scenario *scenario, hp_bench_log *log,
+                               const hp_screen *diagnostics, hp_error *err)
+{
+    return load_from(NULL, 0, path, scenario, log, diagnostics, err);
+}
+
 hp_result hp_bench_log_load(const char *path, const hp_scenario *scenario, hp_bench_log *log,
                             FILE *diagnostics, hp_error *err)
 {
-    return load_from(NULL, 0, path, scenario, log, diagnostics, err);
+    const hp_screen unfilled = {.file = diagnostics};
+    return load_from(NULL, 0, path, scenario, log, diagnostics ? &unfilled : NULL, err);
 }
 
 hp_result hp_bench_log_read(const char *text, size_t size, const char *name,
                             const hp_scenario *scenario, hp_bench_log *log, FILE *diagnostics,
                             hp_error *err)
 {
-    return load_from(text, size, name, scenario, log, diagnostics, err);
+    const hp_screen unfilled = {.file = diagnostics};
+    return load_from(text, size, name, scenario, log, diagnostics ? &unfilled : NULL, err);
 }
 
 bool hp_bench_log_changed(const hp_bench_log *log)

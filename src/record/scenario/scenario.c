@@ -117,7 +117,7 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
 
 /* Reads a file where `text` is NULL. */
 static hp_result load_from(const char *text, size_t size, const char *path, hp_scenario *scenario,
-                           FILE *diagnostics, hp_error *err)
+                           const hp_screen *diagnostics, hp_error *err)
 {
     memset(scenario, 0, sizeof *scenario);
     if (strlen(path) >= sizeof scenario->path)
@@ -149,16 +149,24 @@ static hp_result load_from(const char *text, size_t size, const char *path, hp_s
     return result;
 }
 
+hp_result hp_scenario_load_on(const char *path, hp_scenario *scenario, const hp_screen *diagnostics,
+                              hp_error *err)
+{
+    return load_from(NULL, 0, path, scenario, diagnostics, err);
+}
+
 hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagnostics,
                            hp_error *err)
 {
-    return load_from(NULL, 0, path, scenario, diagnostics, err);
+    const hp_screen unfilled = {.file = diagnostics};
+    return load_from(NULL, 0, path, scenario, diagnostics ? &unfilled : NULL, err);
 }
 
 hp_result hp_scenario_read(const char *text, size_t size, const char *name, hp_scenario *scenario,
                            FILE *diagnostics, hp_error *err)
 {
-    return load_from(text, size, name, scenario, diagnostics, err);
+    const hp_screen unfilled = {.file = diagnostics};
+    return load_from(text, size, name, scenario, diagnostics ? &unfilled : NULL, err);
 }
 
 hp_survey_options hp_scenario_survey_options(const hp_scenario *scenario)

@@ -7,10 +7,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Characters of a source line that are shown, and how many of them before the place when the line
- * is longer. */
+/* Characters of a source line that are shown at most, and the share of them before the place when
+ * the line is longer. */
 #define LINE_SHOWN  100
-#define LINE_BEFORE 60
+#define LINE_BEFORE 0.6
 
 void hp_problems_add(hp_problems *problems, hp_place place, const char *format, ...)
 {
@@ -62,18 +62,20 @@ static void copy_clean(const char *text, size_t length, char *out, size_t size)
     hp_text_clean(copy, out, size);
 }
 
-static void print_line(const hp_source *source, hp_place place, FILE *out)
+static void print_line(const hp_source *source, hp_place place, const hp_screen *screen)
 {
+    FILE *out = screen->file;
     size_t length = 0;
     const char *line = hp_source_line(source, place.line, &length);
-    int before = place.column - 1;
-    if (before > LINE_BEFORE && bytes_of(line, length, LINE_SHOWN) < length) {
-        size_t cut = bytes_of(line, length, before - LINE_BEFORE);
+    int most = screen->columns > 0 && screen->columns < LINE_SHOWN ? screen->columns : LINE_SHOWN;
+    int before = place.column - 1, room = (int)(LINE_BEFORE * most);
+    if (before > room && bytes_of(line, length, most) < length) {
+        size_t cut = bytes_of(line, length, before - room);
         line += cut;
         length -= cut;
-        before = LINE_BEFORE;
+        before = room;
     }
-    size_t shown = bytes_of(line, length, LINE_SHOWN), prefix = bytes_of(line, length, before);
+    size_t shown = bytes_of(line, length, most), prefix = bytes_of(line, length, before);
     size_t mark = bytes_of(line, length, before + place.width);
     char text[8 * LINE_SHOWN];
     copy_clean(line, shown, text, sizeof text);
@@ -87,25 +89,30 @@ static void print_line(const hp_source *source, hp_place place, FILE *out)
     fputc('\n', out);
 }
 
-static void print_problem(const hp_problem *problem, const hp_source *source, FILE *out)
+static void print_problem(const hp_problem *problem, const hp_source *source, const hp_screen *out)
 {
-    char text[sizeof problem->text], path[1024];
+    char text[sizeof problem->text], path[1024], whole[sizeof text + sizeof path + 64],
+        place[48] = "";
     hp_text_clean(problem->text, text, sizeof text);
     hp_text_clean(source->path, path, sizeof path);
-    if (problem->place.line <= 0) {
-        fprintf(out, "%s: error: %s\n", path, text);
-        return;
-    }
-    fprintf(out, "%s:%d:%d: error: %s\n", path, problem->place.line, problem->place.column, text);
-    print_line(source, problem->place, out);
+    bool placed = problem->place.line > 0;
+    if (placed)
+        snprintf(place, sizeof place, ":%d:%d", problem->place.line, problem->place.column);
+    snprintf(whole, sizeof whole, "%s%s: error: %s", path, place, text);
+    if (out->columns > 0)
+        hp_text_fill(out, "", 0, whole);
+    else
+        fprintf(out->file, "%s\n", whole);
+    if (placed)
+        print_line(source, problem->place, out);
 }
 
-void hp_problems_print(hp_problems *problems, const hp_source *source, FILE *out)
+void hp_problems_print(hp_problems *problems, const hp_source *source, const hp_screen *out)
 {
     int shown = problems->count < HP_PROBLEMS_SHOWN ? problems->count : HP_PROBLEMS_SHOWN;
     qsort(problems->item, (size_t)shown, sizeof problems->item[0], by_place);
     for (int k = 0; k < shown; k++)
         print_problem(&problems->item[k], source, out);
     if (problems->count > shown)
-        fprintf(out, "... and %d more\n", problems->count - shown);
+        fprintf(out->file, "... and %d more\n", problems->count - shown);
 }

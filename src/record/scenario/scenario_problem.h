@@ -13,6 +13,7 @@
 #ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_PROBLEM_H
 #define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_PROBLEM_H
 
+#include "hubphase/base/text.h"
 #include "record/scenario/scenario_source.h"
 
 #include <stdio.h>
@@ -33,7 +34,8 @@ typedef struct hp_problems {
 void hp_problems_add(hp_problems *problems, hp_place place, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
-/* Writes every block; sorts the list by place. */
-void hp_problems_print(hp_problems *problems, const hp_source *source, FILE *out);
+/* Writes every block; sorts the list by place. On a screen with columns, words are filled and lines
+ * of the file cut to them; where `columns` is 0, each text is one line. */
+void hp_problems_print(hp_problems *problems, const hp_source *source, const hp_screen *out);
 
 #endif
