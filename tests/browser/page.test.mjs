@@ -149,6 +149,51 @@ test('the copied log is read by hubphase next, which advises the page\'s own ste
     }
 });
 
+test('pins noted by their places go into the log, and are read there', async () => {
+    const shapes = [
+        ['round', Array.from({ length: 8 }, (_, k) => (k === 7 ? ['centre', ''] : [`${k + 1} o'clock`, k < 4 ? 'outer' : 'inner'])),
+            /looking into the motor's half.*1 o'clock outer.*controller's half.*11 o'clock outer/s],
+        ['square', Array.from({ length: 8 }, (_, k) => [`row ${1 + Math.floor(k / 4)}`, `column ${1 + k % 4}`]),
+            /row 1 column 1.*row 1 column 4/s]];
+    for (const [plug, places, told] of shapes) {
+        await withPage(plain, {}, async (page) => {
+            await page.locator('details.more summary', { hasText: 'Note which pin' }).click();
+            const choose = (label, value) => page.locator(`select[aria-label="${label}"]`).selectOption(value);
+            const status = () => page.locator('details [role=status]').textContent();
+            await choose('The plug is', plug);
+            assert.equal(await status(), 'None is noted.');
+            const rows = await page.locator('.pins li').all();
+            for (const [k, [first, second]] of places.entries()) {
+                await rows[k].locator('select').nth(0).selectOption(first);
+                if (second) {
+                    await rows[k].locator('select').nth(1).selectOption(second);
+                }
+            }
+            assert.match(await status(), /Say into which half/);
+            await choose('You look into the half of', 'motor');
+            assert.match(await status(), /Noted/);
+            await page.locator('.answer').first().click();
+            writeFileSync('pages/pins.yaml', await page.locator('#log').inputValue());
+            const list = spawnSync(process.env.HUBPHASE,
+                ['log', 'pages/plain.yaml', '--log', 'pages/pins.yaml'], { encoding: 'utf8' });
+            assert.equal(list.status, 0, list.stderr);
+            assert.match(list.stdout.replace(/\s+/g, ' '), told);
+        });
+    }
+});
+
+test('places that are not whole stay out of the log', async () => {
+    await withPage(plain, {}, async (page) => {
+        await page.locator('details.more summary', { hasText: 'Note which pin' }).click();
+        const rows = await page.locator('.pins li').all();
+        await rows[0].locator('select').nth(0).selectOption('centre');
+        await rows[1].locator('select').nth(0).selectOption('centre');
+        assert.match(await page.locator('details [role=status]').textContent(), /6 of the 8/);
+        await page.locator('.answer').first().click();
+        assert.doesNotMatch(await page.locator('#log').inputValue(), /phase_pins/);
+    });
+});
+
 test('the picture shows what moves, and the list says it', async () => {
     await withPage(plain, {}, async (page) => {
         await answer(page, toTrial);

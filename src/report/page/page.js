@@ -7,10 +7,10 @@
 
     const plan = JSON.parse(document.getElementById('plan').textContent);
     const texts = (places) => places.map((place) => plan.texts[place]);
-    plan.steps = plan.steps.map(([kind, words, reason, wiring, joins, cut, answers]) => {
+    plan.steps = plan.steps.map(([kind, words, reason, wiring, joins, cut, answers, places]) => {
         const [title, healthy, note, safe, how, cautions, details] = plan.words[words];
         const step = {
-            kind, wiring, joins, cut, answers: [], how: texts(how), cautions: cautions.map(texts), details: details.map(texts), safe: plan.texts[safe],
+            kind, wiring, joins, cut, places, answers: [], how: texts(how), cautions: cautions.map(texts), details: details.map(texts), safe: plan.texts[safe],
             reason: plan.texts[reason], title: plan.texts[title], healthy: plan.texts[healthy], note: plan.texts[note]
         };
         for (let k = 0; k < answers.length; k += 2) {
@@ -25,8 +25,8 @@
     const svgSpace = 'http://www.w3.org/2000/svg';
     const byId = (id) => document.getElementById(id);
 
-    /* The answers given: [{answer: index among its step's, time: when}], from the plan's first step
-       on. */
+    /* The answers given: [{answer: index among its step's, time: when, places: lines of its entry in
+       the log, or absent}], from the plan's first step on. */
     let path = [];
     /* Whether the person said that none of the answers fits. */
     let rare = false;
@@ -37,7 +37,7 @@
         const steps = [plan.steps[0]];
         for (const given of answers) {
             const answer = steps[steps.length - 1].answers[given.answer];
-            if (!answer || typeof given.time !== 'string') {
+            if (!answer || typeof given.time !== 'string' || !['string', 'undefined'].includes(typeof given.places)) {
                 return null;
             }
             steps.push(plan.steps[answer.to]);
@@ -263,7 +263,121 @@
         button.addEventListener('click', act);
     }
 
+    /* ---- which pin has which lead ----------------------------------------------------------- */
+
+    const halfHour = (k) => `${k < 2 ? 12 : Math.floor(k / 2)}${k % 2 ? ':30' : ''} o'clock`;
+    const numbers = (most) => Array.from({length: most}, (_, k) => String(k + 1));
+    const plugs = {
+        round: [Array.from({length: 24}, (_, k) => halfHour(k)), ['outer', 'inner']],
+        square: [numbers(6).map((row) => `row ${row}`), numbers(12).map((column) => `column ${column}`)]
+    };
+    const pinNames = () => [
+        ...plan.leads.phase.map((lead) => ['phase_pins', lead.name, `phase lead ${lead.full}`]),
+        ...plan.leads.sensor.map((lead) => ['sensor_pins', lead.name, `Hall lead ${lead.full}`]),
+        ['supply_plus_pin', '', 'Hall plus'], ['supply_minus_pin', '', 'Hall minus']
+    ];
+    /* What was chosen on this page: kind of plug, half, and two words for each of the eight. */
+    let pins = {plug: 'round', half: '', columns: '', place: numbers(8).map(() => ['', ''])};
+
+    function addChoice(parent, label, choices, value, change) {
+        const select = add(parent, 'select');
+        select.setAttribute('aria-label', label);
+        [['', '\u2013'], ...choices.map((choice) => [choice, choice])].forEach(([key, words]) => {
+            add(select, 'option', words).value = key;
+        });
+        select.value = value;
+        select.addEventListener('change', () => change(select.value));
+    }
+
+    /* "3 o'clock outer", "row 1 column 2", "centre"; empty while it is not whole. */
+    function placeOf([first, second]) {
+        return first === 'centre' ? first : first && second ? `${first} ${second}` : '';
+    }
+
+    /* What keeps the places out of the log, or nothing. */
+    function pinProblem() {
+        const places = pins.place.map(placeOf);
+        const missing = places.filter((place) => !place).length;
+        if (missing) {
+            return missing === 8 ? 'None is noted.' : `${missing} of the 8 pins still to be noted.`;
+        }
+        if (new Set(places).size < 8) {
+            return 'Two leads cannot sit in one place.';
+        }
+        const most = Math.max(...pins.place.map(([, column]) => Number(column.replace('column ', ''))));
+        if (pins.plug === 'square' && pins.columns && Number(pins.columns) < most) {
+            return `Column ${most} is taken: the plug has more than ${pins.columns}.`;
+        }
+        return pins.half ? '' : 'Say into which half you looked: the other is its mirror image.';
+    }
+
+    /* Lines of the log's entry; a name is quoted as in JSON, which YAML reads, too. */
+    function pinLines() {
+        if (pinProblem()) {
+            return '';
+        }
+        const names = pinNames();
+        const list = (key) => names.map(([own, name], k) => [own, `${JSON.stringify(name)}: ${placeOf(pins.place[k])}`])
+            .filter(([own]) => own === key).map(([, text]) => text).join(', ');
+        const single = (key) => placeOf(pins.place[names.findIndex(([own]) => own === key)]);
+        const columns = pins.plug === 'square' && pins.columns ? [`plug_columns: ${pins.columns}`] : [];
+        return [`phase_pins: {${list('phase_pins')}}`, `sensor_pins: {${list('sensor_pins')}}`,
+            `supply_plus_pin: ${single('supply_plus_pin')}`, `supply_minus_pin: ${single('supply_minus_pin')}`,
+            `half_seen: ${pins.half}`, ...columns].map((line) => `      ${line}\n`).join('');
+    }
+
+    function fillPins(fold) {
+        fold.replaceChildren();
+        add(fold, 'summary', 'Note which pin has which lead, for the wiring sheet');
+        add(fold, 'p', 'Hold one half of the plug with its key mark (groove, rib, arrow) at the top and look into its face. ' +
+            'All eight in the same half.');
+        const head = (words) => add(fold, 'label', `${words} `, 'choice');
+        const say = add(fold, 'p', '', 'soft');
+        say.setAttribute('role', 'status');
+        const tell = () => {
+            fold.append(say);
+            say.textContent = pinProblem() || 'Noted: the places go into the log with your answer.';
+        };
+        const choose = (change) => (value) => {
+            change(value);
+            tell();
+        };
+        addChoice(head('The plug is'), 'The plug is', Object.keys(plugs), pins.plug, (value) => {
+            pins = {...pins, plug: value || 'round', place: numbers(8).map(() => ['', ''])};
+            fillPins(fold);
+        });
+        addChoice(head('You look into the half of'), 'You look into the half of', ['motor', 'controller'], pins.half, choose((value) => {
+            pins.half = value;
+        }));
+        const table = add(fold, 'ul', undefined, 'pins');
+        pinNames().forEach(([, , words], k) => {
+            const line = add(table, 'li');
+            add(line, 'span', words);
+            const [first, second] = plugs[pins.plug];
+            const centre = pins.plug === 'round' ? ['centre'] : [];
+            addChoice(line, `${words}: ${pins.plug === 'round' ? 'hour' : 'row'}`, [...first, ...centre], pins.place[k][0],
+                choose((value) => {
+                    pins.place[k][0] = value;
+                }));
+            addChoice(line, `${words}: ${pins.plug === 'round' ? 'ring' : 'column'}`, second, pins.place[k][1],
+                choose((value) => {
+                    pins.place[k][1] = value;
+                }));
+        });
+        if (pins.plug === 'square') {
+            const line = add(table, 'li');
+            add(line, 'span', 'columns in all, empty places too');
+            addChoice(line, 'Columns in all', numbers(12), pins.columns, choose((value) => {
+                pins.columns = value;
+            }));
+        }
+        tell();
+    }
+
     function addAnswers(card, step) {
+        if (step.places) {
+            fillPins(add(card, 'details', undefined, 'more'));
+        }
         add(card, 'h4', questions[step.kind]).id = 'question';
         const list = add(card, 'ul', undefined, 'answers');
         list.setAttribute('aria-labelledby', 'question');
@@ -371,8 +485,10 @@
     }
 
     function logText(steps) {
-        const entries = path.map((given, k) =>
-            steps[k].answers[given.answer].log.replace(plan.log.time, () => given.time));
+        const entries = path.map((given, k) => {
+            const entry = steps[k].answers[given.answer].log.replace(plan.log.time, () => given.time);
+            return given.places ? entry.replace(/\n+$/, '\n') + given.places : entry;
+        });
         return plan.log.text + entries.join('');
     }
 
@@ -403,7 +519,8 @@
     }
 
     function take(answer) {
-        path.push({answer, time: now()});
+        const places = stepsOf(path)[path.length].places ? pinLines() : '';
+        path.push(places ? {answer, time: now(), places} : {answer, time: now()});
         save();
         show(true);
     }

@@ -6,7 +6,8 @@
 
 #include "hubphase/base/text.h"
 
-/* [kind, words, reason, wiring, joins, cut, [answer, step, answer, step ...]] */
+/* [kind, words, reason, wiring, joins, cut, [answer, step, answer, step ...], places]; `places`: the
+ * pins of the plug may be noted with the answer. */
 static json_t *json_step(hp_json *json, const hp_page_step *step)
 {
     static const char *const kind[HP_ADVICE_COUNT] = {
@@ -16,8 +17,9 @@ static json_t *json_step(hp_json *json, const hp_page_step *step)
         hp_json_append(json, answers, json_integer(step->answer[k].answer));
         hp_json_append(json, answers, json_integer(step->answer[k].to));
     }
-    return json_pack("[s, i, i, i, i, i, o]", kind[step->kind], step->words, step->reason,
-                     step->wiring, (int)step->joins, (int)step->cut, answers);
+    bool places = step->kind == HP_ADVICE_READ && step->reading == &hp_reading_pins;
+    return json_pack("[s, i, i, i, i, i, o, i]", kind[step->kind], step->words, step->reason,
+                     step->wiring, (int)step->joins, (int)step->cut, answers, (int)places);
 }
 
 /* Three leads with their names and one or two colours. */
