@@ -179,7 +179,7 @@ static double survey_s(const hp_drive *d, int jobs)
 static void grow_with_motors(const settings *s)
 {
     hp_drive d = hp_reference_drive_make(HP_DRIVE_DIRECT);
-    printf("ensemble of 36 wirings from 2 rest angles, 2 threads, runs ending when settled\n");
+    printf("ensemble of 36 wirings from 2 start positions, 2 threads, runs ending when settled\n");
     printf("%8s %10s %12s %16s %12s\n", "motors", "seconds", "processor s", "ms a wiring",
            "peak MB");
     for (int motors = 1; motors <= (s->quick ? 2 : 64); motors *= s->quick ? 2 : 4) {
@@ -224,7 +224,7 @@ static void run_large(void)
 {
     hp_drive d = hp_reference_drive_make(HP_DRIVE_DIRECT);
     double used, seconds = spread_s(&d, 100, 12, 2, &used);
-    printf("36 wirings x 12 rest angles x 100 motors, 2 threads: large ensemble %.1f s, "
+    printf("36 wirings x 12 start positions x 100 motors, 2 threads: large ensemble %.1f s, "
            "processor time of both %.1f s, peak %.1f MB\n",
            seconds, used, peak_mb());
 }

@@ -287,7 +287,7 @@ def main():
     large = number(r"large ensemble ([\d.]+) s", growth)
     used = number(r"of both ([\d.]+) s", growth)
     if large:
-        aim(body, aims, "36 wirings x 12 rest angles x 100 motors on two cores", "under 120 s",
+        aim(body, aims, "36 wirings x 12 start positions x 100 motors on two cores", "under 120 s",
             "%.0f s by the clock; %.0f s of processor time, both cores" % (large[0], used[0]),
             large[0] < 120)
     memory = number(r"\n +\d+ +[\d.]+ +[\d.]+ +[\d.]+ +([\d.]+)(?=\n)", growth)

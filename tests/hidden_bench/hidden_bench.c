@@ -469,7 +469,7 @@ static void put_share(FILE *out, int part, int whole)
 
 static void put_heading(FILE *out)
 {
-    fputs("| family | cases | right wiring | of it \"probably\" | false \"done\" | false "
+    fputs("| family | cases | correct wiring | of it \"probably\" | false \"done\" | false "
           "\"probably\" | wrong part named | gave up | no honest end | trouble found | first "
           "powered right | powered trials, mean | worst | readings | moved to an equal |\n"
           "|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|\n",

@@ -379,7 +379,7 @@ int main(int argc, char **argv)
         return 2;
     }
     if (out)
-        fputs("| family | cases | right wiring | powered trials | answers | differ from the "
+        fputs("| family | cases | correct wiring | powered trials | answers | differ from the "
               "library's |\n|---|---|---|---|---|---|\n",
               out);
     hp_likelihood table = default_table();

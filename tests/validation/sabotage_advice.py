@@ -22,7 +22,7 @@ TESTS = [
 # What is broken; file; text that must occur exactly once in it; what stands there instead.
 MUTATIONS = [
     # ---- what may be true: hypothesis, behaviour, prior
-    ("a right wiring may run backward", "hypothesis.c",
+    ("a correct wiring may run backward", "hypothesis.c",
      "return is_even(e.sensor) && memcmp(", "return memcmp("),
     ("controller's table left out of what a wiring does", "hypothesis.c",
      "effective.phase[d[j]] = b[wiring->phase[j]];", "effective.phase[j] = b[wiring->phase[j]];"),
@@ -119,7 +119,7 @@ MUTATIONS = [
      "if (t) return true; return t &&"),
     ("the first reading of a danger counts, not the last", "plan_first.c",
      "if (!e->reading->danger || (seen & hp_allow(e->reading)))", "if (!e->reading->danger)"),
-    ("a sensor supply that is too low goes unnoticed", "supply.c",
+    ("a Hall supply that is too low goes unnoticed", "supply.c",
      "return supply->volts < plan->sensor_v_min ? &hp_danger_sensor_supply : NULL;", "return NULL;"),
     ("sensors joined before their supply is measured", "supply.c",
      ".first = true,", ".first = false,"),
@@ -177,7 +177,7 @@ MUTATIONS = [
      "bool good = it.good && it.time.key.line > 0;", "bool good = true; return good;"),
     ("figures lose digits on the way into the log", "field_number.c",
      "fprintf(out, \"%.10g\", number);", "fprintf(out, \"%.3g\", number);"),
-    ("sensor codes written from the back", "field_codes.c",
+    ("Hall codes written from the back", "field_codes.c",
      "code >> 2 & 1, code >> 1 & 1, code & 1);", "code & 1, code >> 1 & 1, code >> 2 & 1);"),
     ("an open pair written as a number", "field_pairs.c",
      "if (isinf(number[pair]))", "if (false)"),
@@ -205,9 +205,9 @@ MUTATIONS = [
      "if (result == HP_OK) result = check_new(c, text, *size, err);",
      "(void)check_new;"),
     # ---- words
-    ("a caution of the trial left out", "card.c",
+    ("a caution of the trial left out", "card_trial.c",
      "hp_card_doing(words, HP_DOING_STOP);", "(void)words;"),
-    ("99.96 % said as 100 %", "card.c",
+    ("99.96 % said as 100 %", "card_parts.c",
      "if (value > 99.0 && value < 100.0)", "if (false)"),
     ("joint told from the controller's end", "card_parts.c",
      "from.bare[order[j]], what, to.bare[j],", "from.bare[j], what, to.bare[order[j]],"),

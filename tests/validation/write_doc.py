@@ -22,8 +22,8 @@ SECTIONS = [
      "The drive's equations a second time, in Python, with event location of its own "
      "(tests/validation/drive_ode.py): ramp, limiters, sticking friction, cogging, diodes. All "
      "figures of the 12 distinct wirings; each row is the figure's worst wiring. Every run starts from "
-     "one rest angle, 40 degrees, so the verdicts are of that start alone: with the misplaced sensors "
-     "wiring 5 locks just before an edge from there where wiring 9 runs late, and the pattern of 3, 3, "
+     "one start position, 40 degrees, so the verdicts are of that start alone: with the misplaced sensors "
+     "wiring 5 is held just before an edge from there where wiring 9 runs late, and the pattern of 3, 3, "
      "12 and 18 is not to be looked for here. Left out on this side are gear, clutch, sensor faults, "
      "an open lead and the cut-outs; those stand on the tests of the engine and on the last two "
      "sections."),
