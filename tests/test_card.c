@@ -215,6 +215,41 @@ static void words_name_the_leads(void **state)
     check_text_contains(words.how[0], "yellow to input green");
 }
 
+static bool says_how(const hp_card *words, const char *what)
+{
+    for (int k = 0; k < words->hows; k++)
+        if (strstr(words->how[k], what))
+            return true;
+    for (int k = 0; k < words->details; k++)
+        if (strstr(words->detail[k], what))
+            return true;
+    return false;
+}
+
+/* Where the plug is known the card says it in words, both faces: 3 o'clock is 9 in the other. */
+static void a_trial_tells_where_the_leads_sit(void **state)
+{
+    (void)state;
+    static hp_card words;
+    room r;
+    furnish(&r);
+    hp_plug_map plug = {.given = true, .half = HP_HALF_CONTROLLER};
+    for (int k = 0; k < HP_PLUG_LEAD_COUNT; k++)
+        snprintf(plug.pin[k], sizeof plug.pin[k], "%d o'clock outer", k + 1);
+    hp_advice advice = advice_of(HP_ADVICE_TRY);
+    say(&r, &advice, &words);
+    check_true(!says_how(&words, "key mark"), "a plug that nobody noted");
+    r.context.plug = &plug;
+    say(&r, &advice, &words);
+    check_true(
+        says_how(&words, "the motor's half, key mark at the top: phase yellow 11 o'clock outer"),
+        "the mirror image");
+    check_true(
+        says_how(&words, "into the controller's half, its mirror image: phase yellow 1 o'clock"),
+        "as it was seen");
+    say_everything(&r);
+}
+
 /* The two-lead trap: a rotor parked by two leads rests on a sensor's edge. */
 static void parking_ties_two_leads(void **state)
 {
@@ -261,17 +296,6 @@ static void healthy_numbers_come_from_the_scenario(void **state)
     r.plan.sensor_v_max = 17.0;
     say(&r, &advice, &words);
     check_text_contains(words.healthy, "above 17 V");
-}
-
-static bool says_how(const hp_card *words, const char *what)
-{
-    for (int k = 0; k < words->hows; k++)
-        if (strstr(words->how[k], what))
-            return true;
-    for (int k = 0; k < words->details; k++)
-        if (strstr(words->detail[k], what))
-            return true;
-    return false;
 }
 
 /* Forward, a one-way clutch leaves the rotor behind. */
@@ -519,6 +543,7 @@ int main(void)
         cmocka_unit_test(every_advice_has_words),
         cmocka_unit_test(no_label_spoils_the_words),
         cmocka_unit_test(words_name_the_leads),
+        cmocka_unit_test(a_trial_tells_where_the_leads_sit),
         cmocka_unit_test(parking_ties_two_leads),
         cmocka_unit_test(healthy_numbers_come_from_the_scenario),
         cmocka_unit_test(a_clutch_is_turned_backward),

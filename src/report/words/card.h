@@ -15,6 +15,7 @@
 
 #include "decide/advise/plan.h"
 #include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/report/case_words.h"
@@ -33,6 +34,7 @@ typedef struct hp_card_context {
     const hp_labels *labels;
     const hp_plan_params *plan; /* hp_planner_params(): its throttle is filled in */
     int present;                /* number of the wiring that is joined, hp_card_present; 0: none */
+    const hp_plug_map *plug;    /* what sits where in the motor's plug; NULL: not known */
 } hp_card_context;
 
 typedef struct hp_card {
@@ -45,7 +47,7 @@ typedef struct hp_card {
     char how[HP_CARD_HOWS][1100]; /* actions in order, to be numbered; at least one */
     unsigned doing[HP_CARD_HOWS]; /* hp_doing bits: what the hands do there */
     int details;                  /* what helps with an action and may be folded, in its order */
-    char detail[HP_CARD_DETAILS][600];
+    char detail[HP_CARD_DETAILS][1000];
     int detail_at[HP_CARD_DETAILS]; /* the how that it belongs to */
     int cautions;                   /* in the order of the hows; at least one */
     char caution[HP_CARD_CAUTIONS][400];

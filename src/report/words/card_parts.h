@@ -28,6 +28,8 @@ void hp_card_take_care(const hp_card_context *context, hp_card *words);
 /* Actions that cards share; joints that differ from those of wiring `present` (0: none) say so. */
 void hp_card_how_to_join(const hp_card_context *context, const hp_wiring *wiring, int present,
                          hp_card *words);
+/* Where the leads sit in the plug, in either half, where that is known: details. */
+void hp_card_detail_plug(const hp_card_context *context, hp_card *words);
 void hp_card_how_to_make_ready(const hp_card_context *context, hp_card *words);
 void hp_card_how_to_stop(hp_card *words);
 /* Whole cards: of the wiring that is advised, of one more run, of a wiring that nobody advised. */

@@ -19,6 +19,7 @@ void hp_card_how_to_join(const hp_card_context *context, const hp_wiring *wiring
                 hp_phase_joint_words(context->labels, wiring, present, phases, sizeof phases),
                 hp_sensor_joint_words(context->labels, wiring, present, sensors, sizeof sensors));
     hp_card_doing(words, HP_DOING_JOIN);
+    hp_card_detail_plug(context, words);
 }
 
 void hp_card_how_to_make_ready(const hp_card_context *context, hp_card *words)
@@ -246,6 +247,7 @@ void hp_card_say_own_trial(const hp_card_context *context, int lead, hp_card *wo
     hp_card_how(words, "Join the three phase leads and the three Hall leads as you want to try "
                        "them, and write down which goes where.");
     hp_card_doing(words, HP_DOING_JOIN);
+    hp_card_detail_plug(context, words);
     how_to_run(context, &unknown, words);
     note_of_trial(context, &unknown, words);
 }

@@ -21,7 +21,8 @@ hp_card_context hp_case_card_context(const hp_case *c)
     return (hp_card_context){.drive = &c->scenario->drive,
                              .labels = &c->scenario->labels,
                              .plan = hp_planner_params(c->planner),
-                             .present = hp_card_present(&c->belief)};
+                             .present = hp_card_present(&c->belief),
+                             .plug = hp_bench_log_plug(&c->log)};
 }
 
 /* ---- a step ---------------------------------------------------------------------------------- */

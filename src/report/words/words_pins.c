@@ -97,10 +97,25 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 
 static void add_places(const hp_plug_view *view, hp_plug_half half, hp_phrase *p)
 {
+    hp_phrase_add(p, half == HP_HALF_MOTOR ? "looking into the motor's half, key mark at the top: "
+                                           : "into the controller's half, its mirror image: ");
     char words[HP_PLACE_WORDS];
     for (int k = 0; k < view->pins; k++)
         hp_phrase_add(p, "%s%s %s", k ? ", " : "", view->pin[k].lead,
                       hp_pin_place_words(&view->pin[k].face[half], words));
+}
+
+void hp_card_detail_plug(const hp_card_context *context, hp_card *words)
+{
+    hp_plug_view view;
+    if (!context->plug || !hp_plug_view_make(context->plug, context->labels, &view))
+        return;
+    for (int half = HP_HALF_MOTOR; half < HP_HALF_COUNT; half++) {
+        char places[sizeof words->detail[0] - 16];
+        hp_phrase p = hp_phrase_begin(places, sizeof places);
+        add_places(&view, (hp_plug_half)half, &p);
+        hp_card_detail(words, "The plug, %s.", places);
+    }
 }
 
 /* The places in either half, then the names: "pin 1 phase yellow, pin 2 ..." */
@@ -111,9 +126,8 @@ static void details(const hp_card_context *context, const void *values, hp_phras
     hp_plug_view view;
     bool first = true;
     if (hp_plug_view_make(plug, context->labels, &view)) {
-        hp_phrase_add(p, "looking into the motor's half, key mark at the top: ");
         add_places(&view, HP_HALF_MOTOR, p);
-        hp_phrase_add(p, "; into the controller's half, its mirror image: ");
+        hp_phrase_add(p, "; ");
         add_places(&view, HP_HALF_CONTROLLER, p);
         hp_phrase_add(p, "; seen on the %s half",
                       plug->half == HP_HALF_MOTOR ? "motor's" : "controller's");
