@@ -47,6 +47,15 @@ static void threads_wait_for_each_other(void **state)
     free(lead);
 }
 
+/* As in PNG and PDF: the third lead's strokes are nearly dots, which without round ends are specks.
+ */
+static void strokes_end_round_in_svg(void **state)
+{
+    char *svg = draw_svg(*state, "waveforms");
+    check_text_contains(svg, "stroke-linecap=\"round\"");
+    free(svg);
+}
+
 /* All ways in which a place can be no place; root may write anywhere, so permissions do not serve.
  */
 static void a_place_that_cannot_be_written_is_an_error_with_its_name(void **state)
@@ -216,6 +225,7 @@ int main(void)
         cmocka_unit_test(escaping_keeps_whole_characters),
         cmocka_unit_test(a_pdf_may_have_pages),
         WITH_FIXTURE(threads_wait_for_each_other),
+        WITH_FIXTURE(strokes_end_round_in_svg),
         WITH_FIXTURE(a_place_that_cannot_be_written_is_an_error_with_its_name),
         WITH_FIXTURE(a_plplot_that_gives_up_does_not_end_the_program),
         WITH_FIXTURE(bad_pages_and_formats_are_refused),

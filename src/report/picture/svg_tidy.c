@@ -60,11 +60,13 @@ static const char *put_reference(FILE *out, const char *at)
 }
 
 /* The opening tag of the picture. Its width is that of the reader's screen at most. */
+/* Lines end round, as Cairo draws them for PNG and PDF: strokes that are nearly dots need it. */
 static void put_head(FILE *out, double width, double height, const char *title)
 {
     fprintf(out,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"%.0f\" "
             "height=\"%.0f\" viewBox=\"0 0 %.0f %.0f\" role=\"img\" "
+            "stroke-linecap=\"round\" stroke-linejoin=\"round\" "
             "style=\"max-width:100%%;height:auto\">\n<title>",
             width, height, width, height);
     put_escaped(out, title);
