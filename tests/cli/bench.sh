@@ -7,7 +7,7 @@ talk() { # answers, one an argument
     echo "status ${PIPESTATUS[1]}"
 }
 # How-to and cautions stand before the questions, of the advised step and of any other.
-printf 'other\npark\nback\nother\ntrial\n' | hubphase bench drill.yaml | grep -oE '^(How|Safe now|Cautions|Which).{0,9}'
+printf 'other\npark\nback\nother\ntrial\n' | hubphase bench drill.yaml | grep -oE '^(Next: [A-Z]|Try a wiring|How|Safe now|Cautions|Which).{0,9}'
 # The advised pins, with a slip and a pin named twice; the volts, with wrong answers; then stop.
 talk '' ja yes 2 n y A B C 3 4 4 5 1 '' 2 'two: plugs' 1 \
     done 'five' 5,1 '5 V' 500 5.1 '' save stop

@@ -81,7 +81,7 @@ void hp_card_print_details(const hp_card *words, const hp_screen *out)
 void hp_card_print(const hp_card *words, const hp_screen *out)
 {
     char title[sizeof words->title + 16];
-    snprintf(title, sizeof title, "%s%s", words->stop ? "" : "Next: ", words->title);
+    snprintf(title, sizeof title, "%s%s", words->stop || words->chosen ? "" : "Next: ", words->title);
     fputs(out->colour ? "\033[1m" : "", out->file);
     hp_text_fill(out, "", 0, title);
     fputs(out->colour ? "\033[0m" : "", out->file);

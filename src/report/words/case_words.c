@@ -52,6 +52,7 @@ void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *
         return;
     }
     hp_card_make(&context, &advice, &words);
+    words.chosen = true;
     hp_card_print(&words, out);
     hp_card_print_details(&words, out);
 }
