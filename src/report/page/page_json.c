@@ -3,6 +3,7 @@
 
 #include "report/data/json_tree.h"
 #include "report/picture/lead_colour.h"
+#include "report/words/words.h"
 
 #include "hubphase/base/text.h"
 
@@ -17,7 +18,8 @@ static json_t *json_step(hp_json *json, const hp_page_step *step)
         hp_json_append(json, answers, json_integer(step->answer[k].answer));
         hp_json_append(json, answers, json_integer(step->answer[k].to));
     }
-    bool places = step->kind == HP_ADVICE_READ && step->reading == &hp_reading_pins;
+    const hp_words *own = step->kind == HP_ADVICE_READ ? hp_words_of(step->reading) : NULL;
+    bool places = own && own->places;
     return json_pack("[s, i, i, i, i, i, o, i]", kind[step->kind], step->words, step->reason,
                      step->wiring, (int)step->joins, (int)step->cut, answers, (int)places);
 }
