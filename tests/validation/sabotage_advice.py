@@ -252,7 +252,7 @@ MUTATIONS = [
      "if (true) { end_with(advice, HP_ADVICE_DONE,"),
     ("a silent controller never looked into", "plan_first.c",
      "#define SILENT_WORTH 0.25", "#define SILENT_WORTH 25.0"),
-    ("what was put right at the controls stays wrong", "controls.c",
+    ("what was mended at the controls stays wrong", "controls.c",
      "h->fault = (hp_fault){HP_FAULT_NONE, 0};", "(void)h;"),
     ("a loose lead that was mended stays loose", "contacts.c",
      "h->fault = (hp_fault){HP_FAULT_NONE, 0};", "(void)h;"),
