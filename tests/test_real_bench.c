@@ -408,14 +408,49 @@ static void a_silent_controller_is_looked_into_at_once(void **state)
 static void nothing_moves_to_an_equal_of_a_smooth_wiring(void **state)
 {
     (void)state;
-    for (int supply = -1; supply < 1; supply++) {
+    for (int supply = -1; supply < 1; supply++)
+        for (int meters = 0; meters < 2; meters++) {
+            odd_bench odd = usual;
+            odd.readings = false;
+            odd.supply_a = supply;
+            odd.meters = meters;
+            ending end = follow(odd, 0);
+            check_int(end.first_smooth, 1);
+            check_int(end.joined_after, 0);
+            check_int(end.advice.number, 1);
+        }
+}
+
+/* A log in which somebody left a wiring that ran well: back to it, and to none of its equals,
+ * though fewer leads move for one. */
+static void a_wiring_that_ran_well_is_gone_back_to(void **state)
+{
+    static const struct {
+        int relation, good, left_for, looks;
+    } log[] = {{10, 35, 25, 2}, {8, 32, 11, 2}};
+    (void)state;
+    for (int k = 0; k < (int)(sizeof log / sizeof *log); k++) {
         odd_bench odd = usual;
-        odd.readings = false;
-        odd.supply_a = supply;
-        ending end = follow(odd, 0);
-        check_int(end.first_smooth, 1);
-        check_int(end.joined_after, 0);
-        check_int(end.advice.number, 1);
+        odd.meters = odd.readings = false;
+        hp_hypothesis truth = {log[k].relation, 0, -1, {HP_FAULT_NONE, 0}};
+        bench b = make(hp_person_default());
+        b.prior = hp_prior_default();
+        b.params.ammeter = b.params.tachometer = false;
+        b.params.first_power = HP_FIRST_POWER_NONE;
+        b.params.allowed = hp_allow(&hp_reading_controls) | hp_allow(&hp_reading_drag);
+        open_bench(&b);
+        hp_advice joined = {.wiring = hp_wiring_from_number(log[k].good)};
+        for (int look = 0; look < log[k].looks; look++)
+            add(&b, run_wiring(&b, &odd, &truth, &joined));
+        check_int(b.belief.entry[0].trial.motion, HP_MOVED_FORWARD);
+        check_int(b.belief.entry[0].trial.feel, HP_FEEL_SMOOTH);
+        joined.wiring = hp_wiring_from_number(log[k].left_for);
+        add(&b, run_wiring(&b, &odd, &truth, &joined));
+        check_true(b.belief.entry[log[k].looks].trial.motion != HP_MOVED_FORWARD, "it runs too");
+        hp_advice advice = next(&b);
+        check_int(advice.kind, HP_ADVICE_TRY);
+        check_int(advice.number, log[k].good);
+        close_bench(&b);
     }
 }
 
@@ -475,6 +510,7 @@ int main(void)
         cmocka_unit_test(nothing_is_done_by_words_alone),
         cmocka_unit_test(a_silent_controller_is_looked_into_at_once),
         cmocka_unit_test(nothing_moves_to_an_equal_of_a_smooth_wiring),
+        cmocka_unit_test(a_wiring_that_ran_well_is_gone_back_to),
         cmocka_unit_test(a_figure_that_comes_back_condemns_no_good_part),
         cmocka_unit_test(another_table_is_found),
         cmocka_unit_test(every_kind_of_pwm_has_the_same_table),

@@ -264,6 +264,8 @@ MUTATIONS = [
      "hp_entry_trial(entry) ? HP_RENEWS_TRIALS", "hp_entry_trial(entry) ? HP_RENEWS_PARTS"),
     ("no inverter makes what was metered of the table old", "mend.c",
      "inversion ? HP_RENEWS_TABLE : HP_RENEWS_PARTS", "inversion ? HP_RENEWS_PARTS : HP_RENEWS_PARTS"),
+    ("leads moved to an equal of a wiring that ran well", "plan_judge.c",
+     ": has_equal_that_ran(o, kind[k]))", ": false && has_equal_that_ran(o, kind[k]))"),
     # ---- the sheet
     ("a trial that cut out called the working one", "wiring_sheet.c",
      "trial->cut_out != HP_TELL_YES && ", ""),
