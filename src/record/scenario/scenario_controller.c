@@ -122,7 +122,7 @@ static bool read_steps(hp_reader *reader)
             good = hp_value_number(&item, &limits, &percent) && good;
             draft->speed_step_percent[count - 1] = percent;
         }
-    draft->speed_steps = count;
+    draft->speed_steps = count < HP_SPEED_STEPS_MAX ? count : HP_SPEED_STEPS_MAX; /* those held */
     if (hp_yaml_kind_of(list.node) != HP_YAML_LIST || count < 1) {
         hp_value_refuse(&list, expected, "");
         return false;
