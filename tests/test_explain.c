@@ -179,6 +179,9 @@ static void the_simulation_has_the_last_word(void **state)
         const char *says, *says_not;
     } row[] = {
         {1, {.verdict = HP_VERDICT_ROUGH}, "runs rough all the same", "runs smoothly"},
+        {1, {.verdict = HP_VERDICT_ROUGH}, "lies elsewhere", "too"},
+        {1, {.verdict = HP_VERDICT_ROUGH, .kind = HP_KIND_LATE}, "is too late.", "elsewhere"},
+        {1, {.verdict = HP_VERDICT_ROUGH, .kind = HP_KIND_EARLY}, "is too early.", "elsewhere"},
         {1, {.verdict = HP_VERDICT_STALLED}, "does not turn all the same", "runs smoothly"},
         {1, {.verdict = HP_VERDICT_REVERSE}, "runs smoothly backward", "smoothly forward"},
         {1, {.verdict = HP_VERDICT_UNDECIDED}, "never fades.", "runs"},

@@ -243,11 +243,15 @@ static hp_verdict outcome_of(const hp_judgement *simulated)
 }
 
 /* What a pull like this leads to by itself, or what the simulation says where that differs. */
-static const char *outcome_steady(const hp_pull_sum *sum, hp_verdict outcome)
+static const char *outcome_steady(const hp_pull_sum *sum, const hp_judgement *simulated)
 {
     bool forward = sum->mean > 0.0;
-    switch (outcome) {
+    switch (outcome_of(simulated)) {
     case HP_VERDICT_ROUGH:
+        if (simulated->kind == HP_KIND_LATE)
+            return ". In the simulation it runs rough all the same: its field is too late.";
+        if (simulated->kind == HP_KIND_EARLY)
+            return ". In the simulation it runs rough all the same: its field is too early.";
         return ". In the simulation it runs rough all the same: the cause lies elsewhere.";
     case HP_VERDICT_STALLED:
         return ". In the simulation it does not turn all the same: the cause lies elsewhere.";
@@ -260,13 +264,14 @@ static const char *outcome_steady(const hp_pull_sum *sum, hp_verdict outcome)
                    : ": this wiring runs smoothly backward.";
 }
 
-static void explain_steady(const hp_pull_sum *sum, hp_verdict outcome, char *text, size_t size)
+static void explain_steady(const hp_pull_sum *sum, const hp_judgement *simulated, char *text,
+                           size_t size)
 {
     snprintf(text, size,
              "The field keeps about %.0f degrees %s the rotor in every sector. The pull is %s all "
              "the way and never fades%s",
              fabs(sum->lead_middle / HP_DEG), sum->mean > 0.0 ? "ahead of" : "behind",
-             sum->mean > 0.0 ? "forward" : "backward", outcome_steady(sum, outcome));
+             sum->mean > 0.0 ? "forward" : "backward", outcome_steady(sum, simulated));
 }
 
 /* Whether the simulated rotor turns against this pull. */
@@ -400,9 +405,8 @@ static void explain_changing(const hp_pull_sum *sum, const hp_judgement *simulat
 static const char *explain_sum(const hp_pull_sum *sum, const hp_judgement *simulated, char *text,
                                size_t size)
 {
-    hp_verdict outcome = outcome_of(simulated);
     switch (sum->pull) {
-    case HP_PULL_STEADY: explain_steady(sum, outcome, text, size); break;
+    case HP_PULL_STEADY: explain_steady(sum, simulated, text, size); break;
     case HP_PULL_FADING: explain_fading(sum, simulated, text, size); break;
     case HP_PULL_CHANGING: explain_changing(sum, simulated, text, size); break;
     default:
