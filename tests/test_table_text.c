@@ -176,6 +176,38 @@ static void row_holds_the_figures(void **state)
     report_sample_free(&sample);
 }
 
+/* Where the smooth wirings have no verdict, that is told, and no lead or Hall sensor is suspected.
+ */
+static void without_a_verdict_nothing_is_suspected(void **state)
+{
+    (void)state;
+    report_sample sample;
+    char line[256];
+    report_sample_init(&sample);
+    sample.survey.judgement[SAMPLE_UNDECIDED - 1].verdict = HP_VERDICT_ROUGH;
+    for (int k = 0; k < HP_WIRING_COUNT; k++)
+        if (sample.survey.judgement[k].verdict <= HP_VERDICT_REVERSE)
+            sample.survey.judgement[k].verdict = HP_VERDICT_ROUGH;
+    char *text = print_survey(&sample, false);
+    check_text_contains(text, "Suspect an open phase lead");
+    assert_null(strstr(text, "no verdict"));
+    free(text);
+    static const int open[] = {36, 29, 22, 8, 1};
+    for (size_t k = 0; k < sizeof open / sizeof open[0]; k++) {
+        hp_judgement *j = &sample.survey.judgement[open[k] - 1];
+        j->verdict = HP_VERDICT_UNDECIDED;
+        snprintf(j->reason, sizeof j->reason, "no friction");
+    }
+    text = print_survey(&sample, false);
+    check_text_contains(text, "5 have no verdict");
+    check_text_contains(text, "Wiring 1: no friction.");
+    assert_null(strstr(text, "Suspect"));
+    find_line(text, "1, 8", line);
+    assert_string_equal(line, "1, 8, 22, 29, 36 undecided: no friction");
+    free(text);
+    report_sample_free(&sample);
+}
+
 static char *print_at(const report_sample *sample, int columns)
 {
     char *text = NULL;
@@ -414,6 +446,7 @@ int main(void)
         cmocka_unit_test(rows_stand_smooth_first),
         cmocka_unit_test(some_stalled_ones_turn_from_few_places),
         cmocka_unit_test(row_holds_the_figures),
+        cmocka_unit_test(without_a_verdict_nothing_is_suspected),
         cmocka_unit_test(every_width_fits_and_breaks_no_word),
         cmocka_unit_test(long_names_stay_whole_where_they_fit),
         cmocka_unit_test(names_that_are_only_names_join_nothing),

@@ -26,13 +26,19 @@ static void list_numbers(const hp_report_row row[HP_WIRING_COUNT], hp_verdict ve
 }
 
 /* Wirings that run as if they were smooth but do not start from every rest angle are the mark of a
- * fault, or of sensors spaced for another controller (derived: survey of such scenarios). */
+ * fault, or of sensors spaced for another controller (derived: survey of such scenarios). Where
+ * some have no verdict there is nothing to suspect yet: a scenario without friction is no open
+ * lead. */
 static void print_no_smooth(const hp_report_row row[HP_WIRING_COUNT], const hp_screen *out)
 {
     hp_thresholds limits = hp_thresholds_default();
-    int quiet = 0, turning = 0;
-    char text[600];
+    const hp_report_row *open = NULL; /* the first without a verdict */
+    int quiet = 0, turning = 0, undecided = 0;
+    char text[800], clean[sizeof row[0].reason];
     for (int k = 0; k < HP_WIRING_COUNT; k++) {
+        undecided += row[k].verdict == HP_VERDICT_UNDECIDED;
+        if (!open && row[k].verdict == HP_VERDICT_UNDECIDED)
+            open = &row[k];
         turning += row[k].starts > 0;
         quiet += row[k].verdict == HP_VERDICT_ROUGH &&
                  row[k].current_excess <= hp_verdict_excess_limit(row[k].idle_current, &limits) &&
@@ -43,6 +49,13 @@ static void print_no_smooth(const hp_report_row row[HP_WIRING_COUNT], const hp_s
                       "position.");
     if (quiet > 0)
         hp_phrase_add(&p, " %d run quietly once they turn, but do not always start.", quiet);
+    if (open) {
+        hp_phrase_add(&p, " %d %s no verdict, and a correct one may be among them. Wiring %d: %s.",
+                      undecided, undecided == 1 ? "has" : "have", open->number,
+                      hp_text_clean(open->reason, clean, sizeof clean));
+        hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
+        return;
+    }
     hp_phrase_add(
         &p, "%s",
         turning > 0

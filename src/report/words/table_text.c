@@ -431,25 +431,24 @@ static void explain_columns(bool geared, const hp_screen *out)
 }
 
 /* Each reason once, with all wirings that share it: "1, 4 and 9 ?". */
-static void print_undecided(const hp_report_row *const *row, int count, const hp_screen *out)
+static void print_undecided(const hp_report_row *row, int count, const hp_screen *out)
 {
     for (int k = 0; k < count; k++) {
-        if (row[k]->verdict != HP_VERDICT_UNDECIDED)
+        if (row[k].verdict != HP_VERDICT_UNDECIDED)
             continue;
         bool first = true;
         for (int j = 0; j < k; j++)
-            first = first && (row[j]->verdict != HP_VERDICT_UNDECIDED ||
-                              strcmp(row[j]->reason, row[k]->reason) != 0);
+            first = first && (row[j].verdict != HP_VERDICT_UNDECIDED ||
+                              strcmp(row[j].reason, row[k].reason) != 0);
         if (!first)
             continue;
-        char text[HP_WIRING_COUNT * 4 + sizeof row[k]->reason + 40];
-        char clean[sizeof row[k]->reason];
+        char text[HP_WIRING_COUNT * 4 + sizeof row[k].reason + 40];
+        char clean[sizeof row[k].reason];
         hp_phrase p = hp_phrase_begin(text, sizeof text);
         for (int j = k; j < count; j++)
-            if (row[j]->verdict == HP_VERDICT_UNDECIDED &&
-                strcmp(row[j]->reason, row[k]->reason) == 0)
-                hp_phrase_add(&p, "%s%d", j > k ? ", " : "", row[j]->number);
-        hp_phrase_add(&p, " undecided: %s", hp_text_clean(row[k]->reason, clean, sizeof clean));
+            if (row[j].verdict == HP_VERDICT_UNDECIDED && strcmp(row[j].reason, row[k].reason) == 0)
+                hp_phrase_add(&p, "%s%d", j > k ? ", " : "", row[j].number);
+        hp_phrase_add(&p, " undecided: %s", hp_text_clean(row[k].reason, clean, sizeof clean));
         hp_text_fill(out, "", 0, text);
     }
 }
@@ -482,5 +481,5 @@ void hp_rows_print(const hp_report_case *subject, const hp_report_row *row, int 
     print_stalled(row, count, out);
     if (shown > 0)
         explain_columns(geared, out);
-    print_undecided(sorted, count, out);
+    print_undecided(row, count, out);
 }
