@@ -507,6 +507,11 @@ static void every_step_that_is_connected_has_its_drawing(void **state)
     check_true(!strstr(all_text(svg), "eter"), "a meter: %s", all_text(svg));
     check_true(!strstr(all_text(svg), "limit of"), "a limit: %s", all_text(svg));
     free(svg);
+    plan.sensor_v_min = 7.0; /* sensors that want more cells: as many as the card says */
+    f->advice = (hp_advice){.kind = HP_ADVICE_READ, .reading = &hp_reading_hand_turn};
+    svg = draw_svg(f, "connect");
+    check_text_contains(all_text(svg), "5 fresh alkaline AA cells, or 6 rechargeable ones");
+    free(svg);
     f->subject.plan = NULL;
     f->advice.kind = HP_ADVICE_GIVE_UP;
     assert_false(hp_picture_can(connect, &f->subject));

@@ -28,8 +28,6 @@ typedef struct connect {
     char title[300];
 } connect;
 
-static const char sensor_supply_note[] =
-    "3 fresh alkaline AA cells, or 4 rechargeable ones. Never the battery.";
 static const char apart[] = "free: end kept apart";
 
 /* ---- pieces ---------------------------------------------------------------------------------- */
@@ -78,7 +76,13 @@ static void add_free_phases(hp_board *board, const connect *c)
 /* The Hall sensors on their own supply, with a meter that reads the code. */
 static void add_code_meter(hp_board *board, const connect *c)
 {
-    hp_board_group_add(board, "Hall supply", sensor_supply_note);
+    hp_plan_params plan = c->subject->plan ? *c->subject->plan : hp_plan_params_default();
+    hp_hall_cells cells = hp_card_hall_cells(plan.sensor_v_min);
+    char note[120];
+    snprintf(note, sizeof note,
+             "%d fresh alkaline AA cells, or %d rechargeable ones. Never the battery.",
+             cells.alkaline, cells.rechargeable);
+    hp_board_group_add(board, "Hall supply", note);
     add_end(board, "Hall plus", "plus (+)", HP_END_RED_CLIP);
     add_end(board, "Hall minus", "minus (\u2212), meter black", HP_END_BLACK_CLIP);
     hp_board_group_add(board, "Meter, d.c. volts, 20 V range",

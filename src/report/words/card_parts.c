@@ -299,18 +299,25 @@ char *hp_card_rpm_as_read(double rad_s, char *out, size_t size)
 
 /* ---- codes and pairs ------------------------------------------------------------------------- */
 
-/* Which cells feed the sensors. A fresh alkaline cell gives 1.5 V, a rechargeable one 1.2 V (IEC
- * 60086-2 and IEC 61951-2, nominal). */
+#define ALKALINE_V     1.5 /* one fresh cell, nominal, IEC 60086-2 */
+#define RECHARGEABLE_V 1.2 /* one cell, nominal, IEC 61951-2 */
+#define CHARGER_V      5.0 /* what most Hall sensors are fed with, and a USB charger gives */
+
+hp_hall_cells hp_card_hall_cells(double least_v)
+{
+    return (hp_hall_cells){.alkaline = (int)ceil(fmax(least_v, 4.5) / ALKALINE_V - 1e-9),
+                           .rechargeable = (int)ceil(fmax(least_v, 4.8) / RECHARGEABLE_V - 1e-9)};
+}
+
 static void say_cells(double least_v, hp_phrase *cells)
 {
-    const double alkaline_v = 1.5, rechargeable_v = 1.2;
-    int alkaline = (int)ceil(fmax(least_v, 4.5) / alkaline_v - 1e-9);
-    int rechargeable = (int)ceil(fmax(least_v, 4.8) / rechargeable_v - 1e-9);
+    hp_hall_cells n = hp_card_hall_cells(least_v);
     hp_phrase_add(cells, "%d fresh alkaline AA cells (%.1f V) or %d rechargeable ones (%.1f V)",
-                  alkaline, alkaline * alkaline_v, rechargeable, rechargeable * rechargeable_v);
-    if (alkaline * rechargeable_v < least_v)
-        hp_phrase_add(cells, ", not %d rechargeable: %.1f V is too little", alkaline,
-                      alkaline * rechargeable_v);
+                  n.alkaline, n.alkaline * ALKALINE_V, n.rechargeable,
+                  n.rechargeable * RECHARGEABLE_V);
+    if (n.alkaline * RECHARGEABLE_V < least_v)
+        hp_phrase_add(cells, ", not %d rechargeable: %.1f V is too little", n.alkaline,
+                      n.alkaline * RECHARGEABLE_V);
 }
 
 void hp_card_how_to_read_code(const hp_card_context *context, const hp_lead_names *sensors,
@@ -318,11 +325,16 @@ void hp_card_how_to_read_code(const hp_card_context *context, const hp_lead_name
 {
     char cells[200];
     hp_phrase phrase = hp_phrase_begin(cells, sizeof cells);
-    say_cells(context->plan->sensor_v_min, &phrase);
-    hp_card_how(words, "Give the Hall sensors a supply of their own, 5 V between plus and minus of "
-                       "the Hall plug, with 1 to 10 kilohm from each Hall lead to plus.");
+    const hp_plan_params *plan = context->plan;
+    double volts = fmin(fmax(CHARGER_V, plan->sensor_v_min), plan->sensor_v_max);
+    say_cells(plan->sensor_v_min, &phrase);
+    hp_card_how(words,
+                "Give the Hall sensors a supply of their own, %.3g V between plus and minus of the "
+                "Hall plug, with 1 to 10 kilohm from each Hall lead to plus.",
+                volts);
     hp_card_doing(words, HP_DOING_HALL_POWER);
-    hp_card_detail(words, "The supply: a 5 V charger, or %s.", cells);
+    hp_card_detail(words, "The supply: %s%s.", volts == CHARGER_V ? "a 5 V charger, or " : "",
+                   cells);
     hp_card_detail(words, "Or use the controller's own pins, once you have measured them: battery "
                           "on last, phase leads apart, no resistors.");
     hp_card_how(words, "Meter on d.c. volts, 20 V range, black tip on the Hall minus: a lead near "

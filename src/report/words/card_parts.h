@@ -80,6 +80,13 @@ const char *hp_card_feel(hp_feel feel);
  * with it. */
 void hp_card_codes(const hp_hand_turn *turn, bool whole, hp_phrase *phrase);
 
+/* How many cells in series feed the Hall sensors, whose supply must not be below `least_v`. */
+typedef struct hp_hall_cells {
+    int alkaline;
+    int rechargeable;
+} hp_hall_cells;
+hp_hall_cells hp_card_hall_cells(double least_v);
+
 /* How a sensor code is read, and in which order it is written. */
 void hp_card_how_to_read_code(const hp_card_context *context, const hp_lead_names *sensors,
                               hp_card *words);
