@@ -143,7 +143,7 @@ static void a_false_smooth_falls_outside_the_bands(void **state)
         put("rough, one part broken", throttle, &done, &broken);
         /* An open phase lead can make an opposed wiring run as the right one does, from some rest
          * angles: no band shows that, the rest angles do. */
-        put("as the right one at times, one part broken", throttle, &done, &imitating);
+        put("as the correct one at times, one part broken", throttle, &done, &imitating);
         /* Bands from five to ninety-five percent of the motors, widened for the meter. */
         check_true(share(right.either, &right) < 0.2, "%d of %d right ones outside", right.either,
                    right.count);

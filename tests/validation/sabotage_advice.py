@@ -47,7 +47,7 @@ MUTATIONS = [
      "h->fault = (hp_fault){HP_FAULT_NONE, 0};", "(void)h;"),
     ("a sensor that got its inverter stays inverted", "mend.c",
      "if (mend->inversion)", "if (false)"),
-    ("a wiring called right though a part is broken", "belief.c",
+    ("a wiring called correct though a part is broken", "belief.c",
      "if (!only_sound || sound)", "if (!only_sound || sound || true)"),
     ("the likeliest slip is the least likely", "belief_slips.c",
      "if (1.0 - no_slip > c->probability) {", "if (1.0 - no_slip < c->probability || e == 0) {"),
