@@ -220,18 +220,18 @@ static void put_words(hp_flow *flow, const bars *b, const measure *speed, const 
              hp_picture_short(speed->band_high, high, sizeof high),
              hp_picture_short(current->band_high, amps, sizeof amps));
     hp_flow_paragraph(flow, text);
-    bool reached = false, rough_fast = false;
+    bool reached = false, rough_fast = false, rough_low = false;
     for (int k = 0; k < b->groups; k++) {
         const group *g = &b->group[k];
+        bool rough = g->verdict == HP_VERDICT_ROUGH;
         reached =
             reached || (g->verdict == HP_VERDICT_CORRECT && g->current_high <= current->band_high);
-        rough_fast =
-            rough_fast || (g->verdict == HP_VERDICT_ROUGH && g->speed_high >= speed->band_low &&
-                           g->current_low > current->band_high);
+        rough_fast = rough_fast || (rough && g->speed_high >= speed->band_low);
+        rough_low = rough_low || (rough && !(g->current_low > current->band_high));
     }
-    if (reached && rough_fast)
-        hp_flow_bold(flow, "Speed alone does not tell correct from rough. The current does: only "
-                           "the correct wirings keep to both bands.");
+    if (reached && rough_fast && !rough_low)
+        hp_flow_bold(flow, "Speed alone does not tell correct from rough. The current does: no "
+                           "rough wiring keeps to its band.");
     hp_fault_words(s->drive, s->labels, fault, sizeof fault);
     if (fault[0]) {
         snprintf(text, sizeof text, "Faulty: %s.", fault);

@@ -28,6 +28,7 @@ typedef struct beside {
     double longest;                                 /* time shown, for all columns */
     char title[200];
     char subtitle[HP_FAULT_WORDS + 200];
+    bool faulty; /* a part: what a run shows depends on the start position */
 } beside;
 
 /* Above a column: its verdict, what kind it is, its number. */
@@ -97,8 +98,9 @@ static void put_words(hp_flow *flow, const beside *b)
     }
     snprintf(text, sizeof text,
              "Every column has the same scales and shows %.3g %s. The figure below is the battery "
-             "current.",
-             b->longest, first->waves.unit);
+             "current%s.",
+             b->longest, first->waves.unit,
+             b->faulty ? ", on average over the start positions" : "");
     hp_flow_paragraph(flow, text);
     bool has[HP_EXAMPLE_COUNT];
     for (int k = 0; k < HP_EXAMPLE_COUNT; k++)
@@ -178,6 +180,7 @@ static hp_result draw_beside(const hp_picture_subject *subject, const hp_picture
     snprintf(b.subtitle, sizeof b.subtitle, "%s%sThrottle %.4g %%.%s%s%s", machine,
              machine[0] ? ". " : "", 100.0 * subject->drive->controller.throttle,
              fault[0] ? " Fault: " : "", fault, fault[0] ? "." : "");
+    b.faulty = fault[0] != '\0';
     hp_result result = prepare(&b, err);
     if (result == HP_OK)
         result = hp_picture_put(to, b.title, draw, &b, err);

@@ -31,14 +31,21 @@ typedef struct one {
 static const double column[COLUMNS] = {0.03, 0.17, 0.325, 0.535, 0.852};
 static const double column_width[COLUMNS] = {0.06, 0.22, 0.09, 0.32, 0.28};
 
+/* A pull the wrong way that shows as an arc beyond the zero. Chosen: sin(2 degrees). */
+#define SHOWS 0.035
+
 /* What the arcs say, by how the pull behaves over the turn. */
-static const char *pull_words(hp_pull pull)
+static const char *pull_words(const hp_pull_sum *sum)
 {
-    switch (pull) {
+    double against = sum->mean >= 0.0 ? -sum->least : sum->most;
+    switch (sum->pull) {
     case HP_PULL_STEADY:
         return "All arcs lie in the grey zone: the pull goes one way and never drops to nothing. "
                "Smooth.";
     case HP_PULL_FADING:
+        if (against > SHOWS)
+            return "It pulls mostly the same way, but drops to nothing once a sector and for a "
+                   "moment pulls the other way. Rough: much of the current makes heat, not torque.";
         return "It always pulls the same way, but drops to nothing once a sector. Rough: much of "
                "the current makes heat, not torque.";
     case HP_PULL_CHANGING:
@@ -149,7 +156,7 @@ static void put_words(hp_flow *flow, const one *one)
     const hp_picture_subject *s = one->subject;
     char fault[HP_FAULT_WORDS], text[HP_FAULT_WORDS + 300];
     hp_pull_sum sum = hp_pull_sum_make(one->sector, one->count);
-    hp_flow_bold(flow, pull_words(sum.pull));
+    hp_flow_bold(flow, pull_words(&sum));
     if (s->judgement) {
         snprintf(text, sizeof text, "The simulation's verdict: %s; %s.",
                  hp_verdict_name(s->judgement->verdict), s->judgement->reason);

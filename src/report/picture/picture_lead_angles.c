@@ -7,6 +7,7 @@
 #include "report/picture/dial.h"
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
+#include "report/words/explain.h"
 #include "report/words/fault_words.h"
 
 #include <math.h>
@@ -101,6 +102,29 @@ static void put_key(hp_flow *flow, const lead *lead)
     flow->y += height + 0.4 * look->body;
 }
 
+/* Arcs above and below: such a rotor stalls, or shuffles, which behind a clutch moves the wheel. */
+static void put_changing(hp_flow *flow, const lead *lead)
+{
+    const hp_picture_subject *s = lead->subject;
+    int rough = 0, stalled = 0;
+    for (int n = 1; s->survey && n <= HP_WIRING_COUNT; n++) {
+        hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
+        int count = sectors_of(s->drive, n, sector);
+        if (hp_pull_sum_make(sector, count).pull != HP_PULL_CHANGING)
+            continue;
+        rough += s->survey->judgement[n - 1].verdict == HP_VERDICT_ROUGH;
+        stalled += s->survey->judgement[n - 1].verdict == HP_VERDICT_STALLED;
+    }
+    if (rough == 0)
+        hp_flow_paragraph(flow, "Stalled: arcs above and below. The pull changes sides, and the "
+                                "rotor shuffles to a place where it rests.");
+    else
+        hp_flow_paragraph(flow, stalled > 0 ? "Stalled or rough: arcs above and below. The pull "
+                                              "changes sides, and the rotor shuffles to and fro."
+                                            : "Also rough: arcs above and below. The pull changes "
+                                              "sides, and the rotor shuffles to and fro.");
+}
+
 static void put_words(hp_flow *flow, const lead *lead)
 {
     char fault[HP_FAULT_WORDS], text[HP_FAULT_WORDS + 240];
@@ -127,8 +151,7 @@ static void put_words(hp_flow *flow, const lead *lead)
                           "ahead. Reverse: in the one below.");
         hp_flow_paragraph(flow, "Rough: all arcs on one side, but beside the zone. The pull drops "
                                 "to nothing once a sector.");
-        hp_flow_paragraph(flow, "Stalled: arcs above and below. The pull changes sides, and the "
-                                "rotor shuffles to a place where it rests.");
+        put_changing(flow, lead);
     }
     if (flow->look->shape != HP_SHAPE_WALL)
         hp_flow_grid_note(flow, s->labels);
@@ -144,7 +167,7 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
     hp_room room = hp_grid_room(canvas, look, top, WALL_SHARE, lead->subject->labels, false);
     bool wall = look->shape == HP_SHAPE_WALL;
     double cell = (lead->subject->survey ? 1.3 : 0.2) * look->small + 5.2 * look->small;
-    hp_grid grid = hp_grid_make(look, room.plot.left, room.plot.right, top,
+    hp_grid grid = hp_grid_make(look, lead->subject->labels, room.plot.left, room.plot.right, top,
                                 wall ? room.plot.bottom : (double)INFINITY, cell);
     hp_grid_heads(canvas, &grid, lead->subject->labels);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)

@@ -234,7 +234,7 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
     hp_room room = hp_grid_room(canvas, look, top, WALL_SHARE, map->subject->labels, true);
     bool wall = look->shape == HP_SHAPE_WALL;
     double lines = map->starts ? 4.0 : 3.0;
-    hp_grid grid = hp_grid_make(look, room.plot.left, room.plot.right, top,
+    hp_grid grid = hp_grid_make(look, map->subject->labels, room.plot.left, room.plot.right, top,
                                 wall ? room.plot.bottom : (double)INFINITY,
                                 (1.6 + 1.18 * lines) * look->small);
     hp_grid_heads(canvas, &grid, map->subject->labels);

@@ -161,7 +161,8 @@ void hp_flow_missing(hp_flow *flow, const bool has[HP_EXAMPLE_COUNT])
                       told == 1         ? "This machine has no wiring that is "
                       : told == missing ? " or "
                                         : ", ",
-                      hp_example_name((hp_example_kind)k));
+                      k == HP_EXAMPLE_OPPOSED ? hp_verdict_name(HP_VERDICT_STALLED)
+                                              : hp_example_name((hp_example_kind)k));
     }
     if (missing > 0) {
         hp_phrase_add(&p, ".");
@@ -331,12 +332,25 @@ static double head_line(const hp_look *look)
     return look->shape == HP_SHAPE_WALL ? 1.2 * look->small : hp_look_line(look->small);
 }
 
-hp_grid hp_grid_make(const hp_look *look, double left, double right, double top, double bottom,
-                     double cell_height)
+/* Left of the cells: a letter and the longest name, not touching the first cell. */
+static double stub_width(const hp_look *look, const hp_labels *labels)
+{
+    const double least = 4.7, most = 5.2;
+    hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    double width = least * look->small;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        double name = hp_pen_text_width(type, hp_picture_label(labels->motor_sensor[k], k));
+        width = fmax(width, 1.55 * look->small + name);
+    }
+    return fmin(width, most * look->small);
+}
+
+hp_grid hp_grid_make(const hp_look *look, const hp_labels *labels, double left, double right,
+                     double top, double bottom, double cell_height)
 {
     double line = head_line(look);
     hp_grid grid = {.look = look, .left = left, .right = right, .top = top};
-    grid.stub = 4.7 * look->small;
+    grid.stub = stub_width(look, labels);
     /* On the wall the two titles of the heads stand among the words. */
     grid.head = (look->shape == HP_SHAPE_WALL ? 3.0 : 5.0) * line + 6.0;
     grid.cell_w = (right - left - grid.stub) / HP_ORDER_COUNT;

@@ -75,9 +75,10 @@ typedef struct hp_grid {
     double cell_h;
 } hp_grid;
 
-/* Grid in this width with this cell height; or, when `bottom` is finite, cells as high as fit. */
-hp_grid hp_grid_make(const hp_look *look, double left, double right, double top, double bottom,
-                     double cell_height);
+/* Grid in this width with this cell height; or, when `bottom` is finite, cells as high as fit. The
+ * room left of it follows the motor's Hall leads' names, in bounds. */
+hp_grid hp_grid_make(const hp_look *look, const hp_labels *labels, double left, double right,
+                     double top, double bottom, double cell_height);
 /* Draws the heads: which motor lead is at each output and which Hall lead at each input. */
 void hp_grid_heads(const hp_canvas *canvas, const hp_grid *grid, const hp_labels *labels);
 /* Which of the controller's own leads are its outputs and inputs U, V, W; nothing where the

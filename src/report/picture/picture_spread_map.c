@@ -153,7 +153,7 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
     double top = hp_picture_heading(canvas, look, map->title, map->subtitle);
     hp_room room = hp_grid_room(canvas, look, top, WALL_SHARE, map->subject->labels, true);
     bool wall = look->shape == HP_SHAPE_WALL;
-    hp_grid grid = hp_grid_make(look, room.plot.left, room.plot.right, top,
+    hp_grid grid = hp_grid_make(look, map->subject->labels, room.plot.left, room.plot.right, top,
                                 wall ? room.plot.bottom : (double)INFINITY, 6.0 * look->small);
     hp_grid_heads(canvas, &grid, map->subject->labels);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)

@@ -87,6 +87,17 @@ static void fill_curve(torque_angle *t, hp_example_kind kind, int number)
     }
 }
 
+/* A stalled wiring whose pull keeps to one side is not opposed: a part of it is faulty. */
+static const char *curve_name(const curve *c)
+{
+    double low = INFINITY, high = -(double)INFINITY;
+    for (int k = 0; k < POINTS; k++)
+        hp_range_take(c->y[k], &low, &high);
+    bool opposed = low < 0.0 && high > 0.0;
+    return c->kind == HP_EXAMPLE_OPPOSED && !opposed ? hp_verdict_name(HP_VERDICT_STALLED)
+                                                     : hp_example_name(c->kind);
+}
+
 /* Line, what it is, its mean: a row for every curve. */
 static void put_legend(hp_flow *flow, const torque_angle *t)
 {
@@ -105,8 +116,8 @@ static void put_legend(hp_flow *flow, const torque_angle *t)
         double xs[] = {0.0, 1.0}, ys[] = {0.5, 0.5};
         hp_pen_curve(flow->canvas, &axes, xs, ys, 2, style[c->kind].ink, style[c->kind].width,
                      style[c->kind].dash);
-        hp_pen_text(flow->canvas, x, y, bold, hp_example_name(c->kind));
-        x += hp_pen_text_width(bold, hp_example_name(c->kind)) + gap;
+        hp_pen_text(flow->canvas, x, y, bold, curve_name(c));
+        x += hp_pen_text_width(bold, curve_name(c)) + gap;
         hp_tick_text(round(c->mean), 1.0, mean, sizeof mean);
         snprintf(text, sizeof text, "wiring %d, mean %s %%", c->number, mean);
         hp_pen_text_cut(flow->canvas, x, y, flow->left + flow->width - x, type, text);
