@@ -97,6 +97,25 @@ static void nothing_of_a_usual_machine_is_cut(void **state)
     }
 }
 
+/* Nobody joins leads by a picture of names that nobody has put on their axes. */
+static void names_that_are_only_names_are_called_so(void **state)
+{
+    fixture *f = *state;
+    static const char *const picture[] = {"map", "joints"};
+    for (int known = 0; known < 2; known++) {
+        f->sample.labels.axes_known = known;
+        for (size_t k = 0; k < sizeof picture / sizeof picture[0]; k++) {
+            for (int s = 0; s < HP_SHAPE_COUNT; s++) {
+                size_t size;
+                char *svg =
+                    draw_bytes(f, hp_picture_find(picture[k]), HP_PICTURE_SVG, (hp_shape)s, &size);
+                check_int(strstr(all_text(svg), "only names here") != NULL, !known);
+                free(svg);
+            }
+        }
+    }
+}
+
 /* On a wall and on paper cautions are not the first thing to go. */
 static void maps_keep_their_cautions_in_every_shape(void **state)
 {
@@ -707,6 +726,7 @@ int main(void)
         WITH_FIXTURE(a_backward_run_is_held_against_reverse),
         WITH_FIXTURE(every_code_of_three_turns_is_shown),
         WITH_FIXTURE(every_step_that_is_connected_has_its_drawing),
+        WITH_FIXTURE(names_that_are_only_names_are_called_so),
         cmocka_unit_test(examples_are_run_of_every_kind),
         WITH_FIXTURE(hostile_labels_stay_text),
         WITH_FIXTURE(long_foreign_and_empty_labels_keep_their_places),

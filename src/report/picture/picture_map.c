@@ -200,7 +200,7 @@ static void put_words(hp_flow *flow, const map *map)
     const hp_picture_subject *s = map->subject;
     int count[HP_VERDICT_COUNT];
     const char *const meaning[HP_VERDICT_COUNT] = {
-        "runs smoothly forward: use one of these",
+        s->labels->axes_known ? "runs smoothly forward: use one of these" : "runs smoothly forward",
         s->drive->stand.clutch
             ? "rotor runs smoothly backward: the hub hums, the wheel does not turn"
             : "runs smoothly, but backward",
@@ -212,6 +212,7 @@ static void put_words(hp_flow *flow, const map *map)
     hp_flow_verdicts(flow, count, meaning);
     if (count[HP_VERDICT_CORRECT] == 0)
         put_none(flow, s);
+    hp_flow_only_names(flow, s->labels);
     put_current(flow, s->survey);
     hp_flow_paragraph(flow, map->starts
                                 ? "In each square: number; early or late (its field stands too "

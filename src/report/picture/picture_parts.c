@@ -172,6 +172,13 @@ void hp_flow_missing(hp_flow *flow, const bool has[HP_EXAMPLE_COUNT])
         hp_flow_paragraph(flow, "Other: rough, but neither too early nor too late.");
 }
 
+void hp_flow_only_names(hp_flow *flow, const hp_labels *labels)
+{
+    if (!labels->axes_known)
+        hp_flow_bold(flow, "The names are only names here: nothing can be joined by this yet. "
+                           "`hubphase next' finds out.");
+}
+
 void hp_flow_cautions(hp_flow *flow)
 {
     static const char heading[] = "Cautions";

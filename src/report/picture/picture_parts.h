@@ -37,6 +37,8 @@ double hp_picture_heading(const hp_canvas *canvas, const hp_look *look, const ch
                           const char *subtitle);
 /* The height below everything of a flow, with the margin; infinite where something is left out. */
 double hp_picture_end(const hp_look *look, const hp_flow *flow);
+/* That verdicts go by the scenario's order alone, where the leads' names are only names. */
+void hp_flow_only_names(hp_flow *flow, const hp_labels *labels);
 /* The cautions in a frame, marked as such. */
 void hp_flow_cautions(hp_flow *flow);
 /* A row for every verdict of which there are some: how many, word, meaning (may be NULL). */
