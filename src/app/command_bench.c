@@ -188,9 +188,13 @@ static bool take_out(bench *b, int number)
     const hp_scenario *scenario = &b->session->session.scenario;
     const hp_bench_log *log = log_of(b);
     hp_error err = hp_error_none();
+    bool others = hp_bench_log_changed(log);
     if (hp_bench_log_remove(log, number, scenario, stderr, &err) != HP_OK) {
         say_error(b, &err);
-        return true;
+        if (!others)
+            return true;
+        hp_ask_say(&b->ask, "Look which entry it is now.");
+        return reload(b);
     }
     hp_ask_say(&b->ask, "Taken back; it stays in the file as a comment:");
     hp_bench_entry_print(&log->entry[number - 1], scenario, &b->ask.out);

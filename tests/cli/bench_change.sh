@@ -29,6 +29,7 @@ slowly() { # lines, "!command" is run in between
 slowly '!hubphase log drill.yaml learn --worked no --quiet' undo stop
 slowly other learn '!hubphase log drill.yaml learn --worked no --quiet' yes '' save stop
 slowly change 1 answers 5 '' '!hubphase log drill.yaml learn --worked no --quiet' save stop
+slowly change 1 '!hubphase log drill.yaml learn --worked no --quiet' drop stop
 slowly '!cp drill.bench.yaml kept; echo rubbish >>drill.bench.yaml' again again '!mv kept drill.bench.yaml' again stop
 hubphase log drill.yaml | grep -c learn
 # What is saved is said to be saved when nothing can be printed.
