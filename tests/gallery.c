@@ -129,7 +129,9 @@ static hp_result draw_connections(gallery *g, const hp_picture *picture, hp_erro
     advice.wiring = hp_wiring_from_number(advice.number);
     g->subject.advice = &advice;
     for (size_t k = 0; k < sizeof step / sizeof step[0] && result == HP_OK; k++) {
-        advice.kind = step[k].kind == &hp_reading_trial ? HP_ADVICE_TRY : HP_ADVICE_READ;
+        bool trial = step[k].kind == &hp_reading_trial;
+        advice.kind = trial ? HP_ADVICE_TRY : HP_ADVICE_READ;
+        advice.limited = trial; /* the first one; how far a limit goes follows from a log */
         advice.reading = step[k].kind;
         result = draw(g, picture, step[k].ending, HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
     }
