@@ -70,7 +70,14 @@ static void memory_and_file_read_alike(void **state)
     scenario_file_write("test_case.yaml", MACHINE, strlen(MACHINE));
     check_int(hp_scenario_load("test_case.yaml", &from_file, NULL, &err), HP_OK);
     assert_string_equal(scenario.path, from_file.path);
-    assert_memory_equal(&scenario.drive, &from_file.drive, sizeof scenario.drive);
+    check_int((int)scenario.parameters.count, (int)from_file.parameters.count);
+    for (size_t k = 0; k < scenario.parameters.count; k++) {
+        const hp_parameter *a = &scenario.parameters.item[k], *b = &from_file.parameters.item[k];
+        assert_string_equal(a->key, b->key);
+        assert_string_equal(a->value, b->value);
+        check_int((int)a->origin, (int)b->origin);
+        check_int(a->line, b->line);
+    }
     assert_memory_equal(&scenario.labels, &from_file.labels, sizeof scenario.labels);
     scenario_file_write("test_case.yaml", bad, strlen(bad));
     check_int(hp_scenario_load("test_case.yaml", &none, NULL, &err), HP_FAIL_INPUT);
