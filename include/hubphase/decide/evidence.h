@@ -173,6 +173,19 @@ static inline bool hp_feed_limits(hp_feed feed)
     return feed == HP_FEED_BENCH_SUPPLY || feed == HP_FEED_LAMP;
 }
 
+/* Whether a trial got what it asked for: nothing limited its current, or its limit was not reached.
+ */
+static inline bool hp_trial_is_free(const hp_trial *trial)
+{
+    return !hp_feed_limits(trial->feed) || trial->limit_reached == HP_TELL_NO;
+}
+
+/* Whether a trial stayed at its limit. */
+static inline bool hp_trial_is_held(const hp_trial *trial)
+{
+    return hp_feed_limits(trial->feed) && trial->limit_reached == HP_TELL_YES;
+}
+
 /* What was wrong about a controller that drives nothing, in the order of chance. */
 typedef enum hp_found {
     HP_FOUND_UNSAID,

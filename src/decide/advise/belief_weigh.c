@@ -187,7 +187,7 @@ static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const 
     }
     bool known[KIND_COUNT] = {false};
     hp_weigh_trial(&b->members, person, trial, earlier, count, b->scratch);
-    bool starved = hp_feed_limits(trial->feed) && trial->limit_reached == HP_TELL_YES;
+    bool starved = hp_trial_is_held(trial);
     if (trial->cut_out == HP_TELL_UNSAID || starved) {
         memcpy(uncut, b->scratch, rows * sizeof *uncut);
     } else {

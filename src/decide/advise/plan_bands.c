@@ -63,12 +63,6 @@ static double throttle_of(const hp_belief *b, const hp_trial *t)
     return hp_members_true_trial(&b->members, t).throttle;
 }
 
-/* Whether a supply gave what was asked of it. */
-static bool was_free(const hp_trial *t)
-{
-    return !hp_feed_limits(t->feed) || t->limit_reached == HP_TELL_NO;
-}
-
 /* Those of the throttle of trials; and of full throttle when the last run was made at it. */
 void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
@@ -85,7 +79,7 @@ void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *adv
     bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
     advice->limit_a = isnan(b->members.limit_a) ? 0.0 : b->members.limit_a;
     if (advice->kind != HP_ADVICE_DONE || !t || hp_wiring_number(&t->wiring) != advice->number ||
-        !was_free(t) || throttle_of(b, t) < HP_FULL_THROTTLE ||
+        !hp_trial_is_free(t) || throttle_of(b, t) < HP_FULL_THROTTLE ||
         (isnan(t->battery_a) && isnan(t->wheel_rad_s)))
         return;
     /* Too little current is no fault. */
@@ -106,7 +100,7 @@ bool hp_plan_far_out(const hp_planner *p, const hp_belief *b, const hp_advice *a
     const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
     /* The bands are those of the throttle at which trials are advised, or of full throttle, and of
      * a supply that gives what is asked of it. Too little current is never an alarm. */
-    if (!t || !was_free(t))
+    if (!t || !hp_trial_is_free(t))
         return false;
     double throttle = throttle_of(b, t);
     bool gentle = fabs(throttle - p->params.throttle) < 0.1 * p->params.throttle;

@@ -172,15 +172,15 @@ static bool end_well(const hp_planner *p, const hp_belief *b, int present, const
     return true;
 }
 
-/* Every run was cut out, whatever was joined: that comes before any wiring. */
-static void end_for_cutting(const hp_planner *p, const double *mended, int present, int runs,
-                            hp_advice *advice)
+/* The advice's trouble comes before any wiring. */
+static void end_for_repair(const hp_planner *p, const hp_belief *b, int present, hp_why why,
+                           double certainty, hp_advice *advice)
 {
+    double mended[HP_WIRING_COUNT + 1];
+    hp_belief_wirings_mended(b, mended);
     advice->kind = HP_ADVICE_REPAIR;
-    advice->why = HP_WHY_CUTS_OUT;
-    advice->trouble = hp_trouble_index(-1, (hp_fault){HP_FAULT_CUTTING_OUT, 0});
-    /* That it was not imagined each time. */
-    advice->certainty = 1.0 - pow(HP_CUT_OUT_IMAGINED, runs);
+    advice->why = why;
+    advice->certainty = certainty;
     advice->proof = proof_here(p, advice->trouble);
     hp_plan_set_wiring(advice, likeliest_wiring(p, mended, present));
 }
@@ -188,15 +188,18 @@ static void end_for_cutting(const hp_planner *p, const double *mended, int prese
 /* Whether the log ends the work when it does. */
 bool hp_plan_end(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
-    double right[HP_WIRING_COUNT + 1], mended[HP_WIRING_COUNT + 1];
+    double right[HP_WIRING_COUNT + 1];
     hp_belief_wirings(b, right);
-    hp_belief_wirings_mended(b, mended);
     double broken = hp_plan_likeliest_trouble(b, &advice->trouble);
-    bool unlisted = is_fault(advice->trouble, HP_FAULT_UNLISTED);
-    if (hp_plan_cut_outs(b) >= HP_PLAN_CUT_OUTS) {
+    int cut_outs = hp_plan_cut_outs(b);
+    /* Every run was cut out, whatever was joined. */
+    if (cut_outs >= HP_PLAN_CUT_OUTS) {
         if (hp_plan_settle_end(p, b, advice))
             return true;
-        end_for_cutting(p, mended, present, hp_plan_cut_outs(b), advice);
+        advice->trouble = hp_trouble_index(-1, (hp_fault){HP_FAULT_CUTTING_OUT, 0});
+        /* ... and that was not imagined each time. */
+        end_for_repair(p, b, present, HP_WHY_CUTS_OUT, 1.0 - pow(HP_CUT_OUT_IMAGINED, cut_outs),
+                       advice);
         return true;
     }
     if (end_well(p, b, present, right, advice))
@@ -205,16 +208,11 @@ bool hp_plan_end(const hp_planner *p, const hp_belief *b, int present, hp_advice
     bool broken_now = broken >= p->params.sure_broken && advice->trouble > 0;
     if ((all_tried || broken_now) && hp_plan_settle_end(p, b, advice))
         return true;
-    if (broken >= p->params.sure_broken && unlisted) {
-        hp_plan_give_up(p, advice, broken, right, present, HP_WHY_UNLISTED);
-        return true;
-    }
-    if (broken >= p->params.sure_broken && advice->trouble > 0) {
-        advice->kind = HP_ADVICE_REPAIR;
-        advice->why = HP_WHY_PART;
-        advice->certainty = broken;
-        advice->proof = proof_here(p, advice->trouble);
-        hp_plan_set_wiring(advice, likeliest_wiring(p, mended, present));
+    if (broken_now) {
+        if (is_fault(advice->trouble, HP_FAULT_UNLISTED))
+            hp_plan_give_up(p, advice, broken, right, present, HP_WHY_UNLISTED);
+        else
+            end_for_repair(p, b, present, HP_WHY_PART, broken, advice);
         return true;
     }
     if (!all_tried)

@@ -57,15 +57,6 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
     return false;
 }
 
-/* Entries of a kind of the parts as they are. */
-static int count_since_mend(const hp_belief *b, const hp_reading *kind)
-{
-    int count = 0;
-    for (int k = hp_plan_since_mend(b); k < b->entries; k++)
-        count += b->entry[k].reading == kind;
-    return count;
-}
-
 /* chosen: how likely a silent controller is before it is looked into. */
 #define SILENT_WORTH 0.25
 
@@ -96,7 +87,7 @@ static bool is_asked_for(const hp_planner *p, const hp_belief *b, const hp_readi
     hp_belief_troubles(b, troubles);
     switch (reason) {
     case HP_DEMAND_CUT_OUTS:
-        return hp_plan_cut_outs(b) >= HP_PLAN_CUT_OUTS && count_since_mend(b, reading) == 0;
+        return hp_plan_cut_outs(b) >= HP_PLAN_CUT_OUTS && hp_plan_count_since_mend(b, reading) == 0;
     case HP_DEMAND_UNSTEADY:
         return may_tug(b, reading) &&
                (hp_plan_unsteady(b) || chance_of(troubles, HP_FAULT_LOOSE) >= LOOSE_WORTH ||

@@ -4,12 +4,17 @@
 
 #include <math.h>
 
-int hp_plan_count(const hp_belief *b, const hp_reading *kind)
+static int count_from(const hp_belief *b, int first, const hp_reading *kind)
 {
     int count = 0;
-    for (int k = 0; k < b->entries; k++)
+    for (int k = first; k < b->entries; k++)
         count += b->entry[k].reading == kind;
     return count;
+}
+
+int hp_plan_count(const hp_belief *b, const hp_reading *kind)
+{
+    return count_from(b, 0, kind);
 }
 
 /* The newest trial before entry `end`, of any wiring (0) or of one; NULL: none. */
@@ -91,14 +96,9 @@ static bool figures_same(double a, double b, double relative, double zero)
 }
 
 /* A limit that was not reached takes no part. */
-static bool is_free(const hp_trial *t)
-{
-    return !hp_feed_limits(t->feed) || t->limit_reached == HP_TELL_NO;
-}
-
 static bool fed_alike(const hp_trial *a, const hp_trial *b)
 {
-    return (is_free(a) && is_free(b)) ||
+    return (hp_trial_is_free(a) && hp_trial_is_free(b)) ||
            (a->feed == b->feed && a->limit_reached == b->limit_reached);
 }
 
@@ -146,10 +146,15 @@ bool hp_plan_learnt(const hp_belief *b)
 /* Entries of a kind since the newest trial. */
 int hp_plan_count_since_trial(const hp_belief *b, const hp_reading *kind)
 {
-    int count = 0;
-    for (int k = b->entries - 1; k >= 0 && !hp_entry_trial(&b->entry[k]); k--)
-        count += b->entry[k].reading == kind;
-    return count;
+    int first = b->entries;
+    while (first > 0 && !hp_entry_trial(&b->entry[first - 1]))
+        first--;
+    return count_from(b, first, kind);
+}
+
+int hp_plan_count_since_mend(const hp_belief *b, const hp_reading *kind)
+{
+    return count_from(b, hp_plan_since_mend(b), kind);
 }
 
 /* Powered trials of the parts as they are. */

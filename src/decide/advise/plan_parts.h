@@ -12,6 +12,8 @@
 int hp_plan_count(const hp_belief *belief, const hp_reading *kind);
 /* Entries of a kind since the newest trial. */
 int hp_plan_count_since_trial(const hp_belief *belief, const hp_reading *kind);
+/* ... and of the parts as they are. */
+int hp_plan_count_since_mend(const hp_belief *belief, const hp_reading *kind);
 /* The newest trial before entry `end`, of any wiring (0) or of one; NULL: none. */
 const hp_trial *hp_plan_last_trial(const hp_belief *belief, int end, int number);
 /* The first entry that tells of the parts as they are: after the last mend. */

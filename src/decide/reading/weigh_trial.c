@@ -197,7 +197,7 @@ static hp_trial comparable_part(const hp_members *members, const hp_trial *said)
     if (trial->cut_out == HP_TELL_YES)
         drop_spoilt(&part);
     /* A controller whose supply gives way may cut out for that. */
-    if (hp_feed_limits(part.feed) && part.limit_reached == HP_TELL_YES)
+    if (hp_trial_is_held(&part))
         part.cut_out = HP_TELL_UNSAID;
     return part;
 }
@@ -219,9 +219,8 @@ static bool stood(const hp_trial *t)
 /* Figures can be held against each other at the same throttle, where nothing limits either. */
 static bool figures_alike(const hp_trial *a, const hp_trial *b)
 {
-    bool limited = (hp_feed_limits(a->feed) && a->limit_reached != HP_TELL_NO) ||
-                   (hp_feed_limits(b->feed) && b->limit_reached != HP_TELL_NO);
-    return !limited && fabs(log(fmax(a->throttle, 1e-6) / fmax(b->throttle, 1e-6))) < 0.1;
+    return hp_trial_is_free(a) && hp_trial_is_free(b) &&
+           fabs(log(fmax(a->throttle, 1e-6) / fmax(b->throttle, 1e-6))) < 0.1;
 }
 
 /* What was said earlier of the same wiring, sorted out. */
@@ -610,8 +609,7 @@ void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp
     hp_trial part = comparable_part(members, trial);
     int level = hp_likelihood_level(table, part.throttle), count = members->count;
     look l = look_at(members, person, &part);
-    l.starved = hp_feed_limits(trial->feed) && trial->limit_reached == HP_TELL_YES &&
-                trial->cut_out == HP_TELL_YES;
+    l.starved = hp_trial_is_held(trial) && trial->cut_out == HP_TELL_YES;
     l.past = history_of(members, person, &part, earlier, earlier_count);
     double silky = part.limit_reached == HP_TELL_YES ? HP_LIMIT_SILKY : 0.0;
     const hp_trial_words said[2] = {hp_trial_words_of(person, &part, silky),
