@@ -54,6 +54,9 @@ double hp_said_feel(const hp_person *person, bool smooth, hp_feel said);
 /* Behaviours that are reckoned, behind those of the table: nothing is driven; anything at all. */
 enum { HP_RECKONED_SILENT, HP_RECKONED_ANYTHING, HP_RECKONED };
 
+/* chosen: this much beyond the levels' throttles a current and a speed are compared with them. */
+#define HP_LEVEL_WITHIN 1.25
+
 /* Rows of hp_weigh_trial. */
 static inline int hp_weigh_rows(const hp_likelihood *table)
 {

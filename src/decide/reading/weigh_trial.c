@@ -1,149 +1,21 @@
 /*
  * Weighing a trial: see decide/reading/weigh.h.
  *
- * Words and counts are weighed as trial_said.h says. Numbers are weighed by a normal law about what
- * the record and the bench make together, the meter's error and the ensemble's coarseness added in
- * squares, with a small share of worthless readings that can be anything.
+ * Words and counts are weighed as trial_said.h says, numbers as figure_said.h does.
  *
  * What a bench adds is reckoned: the throttle's error by a power law between the levels; friction
  * by the power that it takes at the speed of the wheel; PWM that lets the current pause by a factor
  * on what a smooth wheel does; a limit on the supply by whether the current would pass it.
  */
+#include "decide/reading/figure_said.h"
 #include "decide/reading/trial_said.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 
 #include <math.h>
 
-/* ---- numbers --------------------------------------------------------------------------------- */
-
-static double normal(double x, double deviation)
-{
-    double z = x / deviation;
-    return exp(-0.5 * z * z) / (deviation * sqrt(2.0 * HP_PI));
-}
-
-/* The specimen at the bench is none of the ensemble's motors: it departs from the nearest one by a
- * factor of its own, of which the kernel is the prior. Readings said earlier of the same thing show
- * that factor. Mean and deviation of its logarithm after them, by the rule for normal laws; a
- * reading that would need more than four kernels was worthless and is passed over. */
-typedef struct offset {
-    double mean;
-    double deviation;
-} offset;
-
-static offset offset_after(const double *log_said, int count, double log_value, double kernel,
-                           double meter)
-{
-    double sum = 0.0, used = 0.0;
-    for (int k = 0; k < count; k++) {
-        double log_ratio = log_said[k] - log_value;
-        if (fabs(log_ratio) > 4.0 * kernel)
-            continue;
-        sum += log_ratio;
-        used += 1.0;
-    }
-    double precision = 1.0 / (kernel * kernel) + used / (meter * meter);
-    return (offset){sum / (meter * meter) / precision, sqrt(1.0 / precision)};
-}
-
-/* A figure that was said, and what was said of it before. */
-typedef struct said_figure {
-    double value, log_value, meter; /* meter: relative error there */
-    double zero;                    /* error near zero; 0: none */
-    double worthless;               /* density of a reading that can be anything */
-    double stretch;                 /* of the scale on which densities are taken, at the value */
-    double earlier[HP_EARLIER_MAX]; /* logarithms, the newest first */
-    int count;
-    double misread;   /* how often an earlier one was, whatever is asked of this one */
-    double came_back; /* density of this value when an earlier one was a fact; 0: none was */
-} said_figure;
-
-/* chosen: how often a machine lies outside everything that is taken for granted. A figure that
- * does, read twice, is a fact about it and no second slip. */
-#define ODD_SPECIMEN 0.02
-/* chosen: ... but what adds to a current is common, what takes from it is not: a rough wiring never
- * draws little. */
-#define ODD_LITTLE 1e-4
-
-/* The nearest of the earlier readings, on the scale of the density. */
-static void find_return(said_figure *f)
-{
-    f->came_back = 0.0;
-    for (int k = 0; k < f->count; k++) {
-        double before = exp(f->earlier[k]);
-        double apart = f->zero > 0.0 ? f->value - before : f->log_value - f->earlier[k];
-        double deviation =
-            f->zero > 0.0 ? sqrt(2.0) * hypot(f->meter * before, f->zero) : sqrt(2.0) * f->meter;
-        f->came_back = fmax(f->came_back, normal(apart, deviation) * f->stretch);
-    }
-}
-
-/* Density of what was said, when `good` is that of a right reading of a usual machine. After an
- * earlier reading that did not fit either, the machine is an odd one or the reading was worthless.
- */
-static double read_density(const hp_person *p, const said_figure *f, double odd, double good,
-                           double earlier_good)
-{
-    double slip = p->value_misread * f->worthless;
-    double usual = slip + (1.0 - p->value_misread) * good;
-    if (f->count == 0)
-        return (1.0 - odd) * usual + odd * f->worthless;
-    double before = f->misread * f->worthless + (1.0 - f->misread) * earlier_good;
-    double off = odd * f->worthless, fits = (1.0 - odd) * before;
-    odd = off / (off + fits);
-    return (1.0 - odd) * usual + odd * (slip + (1.0 - p->value_misread) * f->came_back);
-}
-
-/* Density of a current over asinh(current / zero error): linear near zero, logarithmic far from it.
- * A worthless reading may be anything up to 100 A on that scale. */
-static double current_density(const hp_person *p, const said_figure *f, double value, double kernel)
-{
-    if (!(value > 0.0))
-        value = 1e-9;
-    double good, earlier_good = 1.0;
-    double wide = hypot(hypot(p->current_relative, kernel) * value, f->zero);
-    if (f->count == 0) {
-        good = normal(f->value - value, wide) * f->stretch;
-    } else {
-        double meter = hypot(p->current_relative, f->zero / fmax(value, 1e-3));
-        offset own = offset_after(f->earlier, f->count, log(value), kernel, meter);
-        double centre = value * exp(own.mean);
-        double relative = hypot(p->current_relative, own.deviation) * centre;
-        double before = exp(f->earlier[0]);
-        good = normal(f->value - centre, hypot(relative, f->zero)) * f->stretch;
-        earlier_good = normal(before - value, wide) * hypot(before, f->zero);
-    }
-    double odd = f->value < value ? ODD_LITTLE : ODD_SPECIMEN;
-    return read_density(p, f, odd, good, earlier_good);
-}
-
-/* Density of a speed over its logarithm; a worthless reading lies within e^3 either way. */
-static double speed_density(const hp_person *p, const said_figure *f, double log_value,
-                            double kernel)
-{
-    double good, earlier_good = 1.0, wide = hypot(p->speed_relative, kernel);
-    if (f->count == 0) {
-        good = normal(f->log_value - log_value, wide);
-    } else {
-        offset own = offset_after(f->earlier, f->count, log_value, kernel, p->speed_relative);
-        good = normal(f->log_value - log_value - own.mean, hypot(p->speed_relative, own.deviation));
-        earlier_good = normal(f->earlier[0] - log_value, wide);
-    }
-    return read_density(p, f, ODD_SPECIMEN, good, earlier_good);
-}
-
-#define SPEED_WORTHLESS (1.0 / 6.0)
-
-static double current_worthless(const hp_person *p)
-{
-    return 1.0 / asinh(100.0 / p->current_zero_a);
-}
-
 /* ---- other throttles ------------------------------------------------------------------------- */
 
-/* chosen: this much beyond the levels' throttles a current and a speed are compared with them. */
-#define LEVEL_WITHIN 1.25
 /* chosen: below this share of the lowest level a wheel that stands says nothing of its wiring. */
 #define LEVEL_LEAST 0.7
 
@@ -184,7 +56,7 @@ static hp_trial comparable_part(const hp_members *members, const hp_trial *said)
         most = fmax(most, level_throttle(table, k));
     }
     bool between =
-        trial->throttle >= least / LEVEL_WITHIN && trial->throttle <= most * LEVEL_WITHIN;
+        trial->throttle >= least / HP_LEVEL_WITHIN && trial->throttle <= most * HP_LEVEL_WITHIN;
     if (!between && trial->throttle < HP_FULL_THROTTLE)
         part.battery_a = part.wheel_rad_s = (double)NAN;
     if (trial->throttle < LEVEL_LEAST * least) {
@@ -225,50 +97,35 @@ static bool figures_alike(const hp_trial *a, const hp_trial *b)
 
 /* What was said earlier of the same wiring, sorted out. */
 typedef struct history {
-    said_figure turning_a, standing_a, speed;
+    hp_said_figure turning_a, standing_a, speed;
     double starts, tried; /* summed */
 } history;
-
-static said_figure figure_said(double value, double meter, double zero, double worthless)
-{
-    return (said_figure){.value = value,
-                         .log_value = log(fmax(value, 1e-9)),
-                         .meter = meter,
-                         .zero = zero,
-                         .worthless = worthless,
-                         .stretch = zero > 0.0 ? hypot(value, zero) : 1.0};
-}
-
-static void add_earlier(said_figure *f, double value)
-{
-    f->earlier[f->count++] = log(fmax(value, 1e-9));
-}
 
 static history history_of(const hp_members *members, const hp_person *p, const hp_trial *trial,
                           const hp_trial *const *earlier, int count)
 {
     double zero = p->current_zero_a, relative = p->current_relative;
     history past = {
-        .turning_a = figure_said(trial->battery_a, relative, zero, current_worthless(p)),
-        .standing_a = figure_said(trial->battery_a, relative, zero, current_worthless(p)),
-        .speed = figure_said(trial->wheel_rad_s, p->speed_relative, 0.0, SPEED_WORTHLESS)};
+        .turning_a = hp_figure_said(trial->battery_a, relative, zero, hp_current_worthless(p)),
+        .standing_a = hp_figure_said(trial->battery_a, relative, zero, hp_current_worthless(p)),
+        .speed = hp_figure_said(trial->wheel_rad_s, p->speed_relative, 0.0, HP_SPEED_WORTHLESS)};
     for (int k = 0; k < count; k++) {
         const hp_trial comparable = comparable_part(members, earlier[k]), *t = &comparable;
         if (t->motion == HP_MOVED_UNSAID && t->starts_tried == 0)
             continue;
         bool alike = figures_alike(trial, t);
         if (!isnan(t->battery_a) && alike)
-            add_earlier(stood(t) ? &past.standing_a : &past.turning_a, t->battery_a);
+            hp_figure_add_earlier(stood(t) ? &past.standing_a : &past.turning_a, t->battery_a);
         if (!isnan(t->wheel_rad_s) && alike)
-            add_earlier(&past.speed, t->wheel_rad_s);
+            hp_figure_add_earlier(&past.speed, t->wheel_rad_s);
         past.starts += t->starts_tried > 0 ? t->starts : !stood(t);
         past.tried += t->starts_tried > 0 ? t->starts_tried : 1;
     }
     past.turning_a.misread = past.standing_a.misread = past.speed.misread =
         isnan(members->misread) ? p->value_misread : members->misread;
-    find_return(&past.turning_a);
-    find_return(&past.standing_a);
-    find_return(&past.speed);
+    hp_figure_find_return(&past.turning_a);
+    hp_figure_find_return(&past.standing_a);
+    hp_figure_find_return(&past.speed);
     return past;
 }
 
@@ -402,10 +259,11 @@ static double normal_below(double x)
 }
 
 /* Density of a current that is held at the limit. */
-static double limited_density(const look *l, const said_figure *f)
+static double limited_density(const look *l, const hp_said_figure *f)
 {
     const hp_person *p = l->person;
-    double good = normal(f->value - l->limit_a, hypot(0.1 * l->limit_a, f->zero)) * f->stretch;
+    double good =
+        hp_normal_density(f->value - l->limit_a, hypot(0.1 * l->limit_a, f->zero)) * f->stretch;
     return p->value_misread * f->worthless + (1.0 - p->value_misread) * good;
 }
 
@@ -418,15 +276,15 @@ static double held_speed_density(const look *l, const shown *s)
 {
     const hp_trial *t = l->trial;
     if (!s->smooth || isnan(s->turning_a) || isnan(s->log_speed) || !(t->wheel_rad_s > 0.0))
-        return SPEED_WORTHLESS;
+        return HP_SPEED_WORTHLESS;
     double slower = fmin(0.0, log(l->limit_a / s->turning_a));
-    double good = normal(log(t->wheel_rad_s) - s->log_speed - slower, HELD_SPEED);
-    return l->person->value_misread * SPEED_WORTHLESS + (1.0 - l->person->value_misread) * good;
+    double good = hp_normal_density(log(t->wheel_rad_s) - s->log_speed - slower, HELD_SPEED);
+    return l->person->value_misread * HP_SPEED_WORTHLESS + (1.0 - l->person->value_misread) * good;
 }
 
 /* Densities of the figures of a run with this current: free of the limit, and at it. At the limit
  * the current says nothing of the wiring. */
-static double weigh_figures(const look *l, const said_figure *current, double amps, double free,
+static double weigh_figures(const look *l, const hp_said_figure *current, double amps, double free,
                             double speed, double held_speed)
 {
     const hp_trial *t = l->trial;
@@ -447,13 +305,13 @@ static double turning_figures(const look *l, const shown *s)
     const history *past = &l->past;
     double free = 1.0, speed = 1.0;
     if (!isnan(t->battery_a))
-        free = isnan(s->turning_a)
-                   ? past->turning_a.worthless
-                   : current_density(l->person, &past->turning_a, s->turning_a, s->current_kernel);
+        free = isnan(s->turning_a) ? past->turning_a.worthless
+                                   : hp_current_density(l->person, &past->turning_a, s->turning_a,
+                                                        s->current_kernel);
     if (!isnan(t->wheel_rad_s))
         speed = isnan(s->log_speed) || !(t->wheel_rad_s > 0.0)
-                    ? SPEED_WORTHLESS
-                    : speed_density(l->person, &past->speed, s->log_speed, s->speed_kernel);
+                    ? HP_SPEED_WORTHLESS
+                    : hp_speed_density(l->person, &past->speed, s->log_speed, s->speed_kernel);
     return weigh_figures(l, &past->turning_a, s->turning_a, free, speed, held_speed_density(l, s));
 }
 
@@ -461,12 +319,12 @@ static double standing_figures(const look *l, const shown *s)
 {
     const hp_trial *t = l->trial;
     const history *past = &l->past;
-    double free = 1.0, speed = isnan(t->wheel_rad_s) ? 1.0 : SPEED_WORTHLESS;
+    double free = 1.0, speed = isnan(t->wheel_rad_s) ? 1.0 : HP_SPEED_WORTHLESS;
     if (!isnan(t->battery_a))
         free = isnan(s->standing_a) ? past->standing_a.worthless
-                                    : current_density(l->person, &past->standing_a, s->standing_a,
-                                                      s->current_kernel);
-    return weigh_figures(l, &past->standing_a, s->standing_a, free, speed, SPEED_WORTHLESS);
+                                    : hp_current_density(l->person, &past->standing_a,
+                                                         s->standing_a, s->current_kernel);
+    return weigh_figures(l, &past->standing_a, s->standing_a, free, speed, HP_SPEED_WORTHLESS);
 }
 
 /* ---- the weight ------------------------------------------------------------------------------ */
@@ -595,7 +453,7 @@ static double weigh_anything(const look *l, const hp_trial_words *said)
     if (!isnan(t->battery_a))
         weight *= l->past.turning_a.worthless;
     if (!isnan(t->wheel_rad_s))
-        weight *= SPEED_WORTHLESS;
+        weight *= HP_SPEED_WORTHLESS;
     const hp_tell tells[] = {t->cut_out, t->warm, t->limit_reached};
     for (size_t k = 0; k < sizeof tells / sizeof tells[0]; k++)
         weight *= tells[k] == HP_TELL_UNSAID ? 1.0 : 0.5;

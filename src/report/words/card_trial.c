@@ -3,6 +3,7 @@
  *
  * Five actions: join, make ready, power, read, stop. What may be folded stands in their details.
  */
+#include "decide/reading/weigh.h"
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
@@ -51,14 +52,12 @@ static void add_lamps(const hp_card_context *context, double amps, hp_phrase *p)
                   volts, hp_card_number(hp_lamp_watts(volts, amps), power, sizeof power));
 }
 
-/* What a speed step gives at full grip may stand for a throttle within this factor of it: as far as
- * figures are held against each other (weigh_trial.c). */
-#define STEP_WITHIN 1.25
-
+/* What a speed step gives at full grip may stand for a throttle as far as figures are held against
+ * each other. */
 static bool step_will_do(const hp_plan_params *plan)
 {
     double step = plan->lowest_step;
-    return step > 0.0 && fabs(log(step / plan->throttle)) < log(STEP_WITHIN);
+    return step > 0.0 && fabs(log(step / plan->throttle)) < log(HP_LEVEL_WITHIN);
 }
 
 /* "35 %", and what tells it: volts on the signal lead, or a speed step at full grip. */
