@@ -60,4 +60,21 @@ static inline void add(bench *b, hp_entry entry)
     check_true(hp_belief_add(&b->belief, &entry, &err) == HP_OK, "%s", err.text);
 }
 
+/* What the reading or action of an advice typically gives under a hypothesis, with one of the
+ * motors. */
+static inline hp_entry typical_entry(const bench *b, const hp_hypothesis *truth, int motor,
+                                     const hp_advice *advice)
+{
+    const hp_reading *kind = hp_advice_entry(advice);
+    hp_entry e = hp_entry_make(kind, 0);
+    const hp_reading_case given = {.table = &b->table,
+                                   .person = &b->person,
+                                   .plan = &b->params,
+                                   .hypothesis = truth,
+                                   .motor = motor,
+                                   .lead = advice->lead};
+    kind->typical(&given, e.values);
+    return e;
+}
+
 #endif

@@ -91,14 +91,7 @@ static hp_entry run_wiring(const bench *b, const odd_bench *odd, const hp_hypoth
 static hp_entry read_bench(const bench *b, odd_bench *odd, const hp_hypothesis *truth,
                            const hp_advice *advice)
 {
-    hp_entry e = hp_entry_make(advice->reading, 0);
-    const hp_reading_case given = {.table = &b->table,
-                                   .person = &b->person,
-                                   .plan = &b->params,
-                                   .hypothesis = truth,
-                                   .motor = MOTOR,
-                                   .lead = advice->lead};
-    advice->reading->typical(&given, e.values);
+    hp_entry e = typical_entry(b, truth, MOTOR, advice);
     if (advice->reading == &hp_reading_controls) {
         e.controls.found = odd->silent ? HP_FOUND_BRAKE : HP_FOUND_NOTHING;
         odd->silent = false;

@@ -91,21 +91,15 @@ static hp_entry answer(const bench *b, world w, bool *silent, const hp_hypothesi
                        const hp_advice *advice)
 {
     const hp_reading *kind = hp_advice_entry(advice);
-    hp_entry e = hp_entry_make(kind, 0);
     if (kind != &hp_reading_trial) {
-        const hp_reading_case given = {.table = &b->table,
-                                       .person = &b->person,
-                                       .plan = &b->params,
-                                       .hypothesis = truth,
-                                       .motor = MOTOR,
-                                       .lead = advice->lead};
-        kind->typical(&given, e.values);
+        hp_entry e = typical_entry(b, truth, MOTOR, advice);
         if (kind == &hp_reading_controls) {
             e.controls.found = *silent ? HP_FOUND_BRAKE : HP_FOUND_NOTHING;
             *silent = false;
         }
         return e;
     }
+    hp_entry e = hp_entry_make(kind, 0);
     bool right = hp_wiring_is_right(truth->relation, truth->table, &advice->wiring);
     const hp_record *r = hp_likelihood_record(&b->table, 0, hp_smooth_case(&b->table), MOTOR);
     hp_trial *t = &e.trial;
