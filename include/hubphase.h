@@ -49,6 +49,7 @@
 /* Words, tables, pictures, page and sheet. */
 #include "hubphase/report/case_words.h"
 #include "hubphase/report/documents.h"
+#include "hubphase/report/forms.h"
 #include "hubphase/report/pictures.h"
 #include "hubphase/report/tables.h"
 

@@ -2,6 +2,7 @@
 #include "app/ask.h"
 
 #include "hubphase/base/text.h"
+#include "hubphase/report/forms.h"
 
 #include <stdarg.h>
 #include <stdlib.h>
@@ -132,7 +133,7 @@ hp_answer hp_ask_text(hp_ask *ask, const char *question, const char *help, const
             snprintf(ask->text, sizeof ask->text, "%s", fallback);
             return HP_ANSWER_GIVEN;
         }
-        hp_ask_say(ask, "An answer is wanted here. %s",
+        hp_ask_say(ask, "%s %s", hp_form_wanted,
                    tries % PATIENCE == 0 ? "\"help\" explains, "
                                            "\"stop\" ends."
                                          : "");

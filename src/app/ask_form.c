@@ -20,14 +20,6 @@ typedef struct step {
     hp_form_state before;
 } step;
 
-static bool is_wanted(const hp_form *form, const hp_question *question)
-{
-    if (form->state.closed && question->field)
-        return false;
-    return !question->wanted ||
-           question->wanted(&form->given, hp_entry_said(&form->state.entry.entry));
-}
-
 /* From the first question to the last; the steps stay for going back. */
 static hp_answer ask_values(hp_form *form, const hp_question *question, step *steps, int *count)
 {
@@ -38,7 +30,7 @@ static hp_answer ask_values(hp_form *form, const hp_question *question, step *st
         question = steps[*count].question;
     }
     while (question->text) {
-        if (!is_wanted(form, question)) {
+        if (!hp_form_wants(&form->given, &form->state, question)) {
             question++;
             continue;
         }
@@ -155,7 +147,7 @@ hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, const hp_read
     step *steps = calloc(STEPS_MAX, sizeof *steps);
     int count = 0;
     hp_answer answer = HP_ANSWER_END;
-    form.state.entry = hp_bench_entry_make(kind);
+    form.state = hp_form_begin(kind);
     while (steps) {
         answer = ask_values(&form, questions, steps, &count);
         if (answer != HP_ANSWER_GIVEN)

@@ -1,5 +1,5 @@
 /*
- * How the questions of a form are put: by the type of the field that each is about.
+ * How the questions of a form are put on a terminal: hubphase/report/forms.h.
  */
 #ifndef HUBPHASE_SRC_APP_ASK_FORM_PARTS_H
 #define HUBPHASE_SRC_APP_ASK_FORM_PARTS_H
@@ -7,12 +7,7 @@
 #include "app/ask_form.h"
 #include "hubphase/record/bench_log.h"
 #include "hubphase/report/case_words.h"
-
-/* Everything that an answer can change. */
-typedef struct hp_form_state {
-    hp_bench_entry entry;
-    bool closed; /* the last gate was closed: nothing is asked until the next */
-} hp_form_state;
+#include "hubphase/report/forms.h"
 
 typedef struct hp_form {
     hp_ask *ask;
