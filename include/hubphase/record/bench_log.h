@@ -112,6 +112,15 @@ hp_result hp_bench_log_replace(const hp_bench_log *seen, int number, const hp_sc
 hp_result hp_bench_log_remove(const hp_bench_log *seen, int number, const hp_scenario *scenario,
                               FILE *diagnostics, hp_error *err);
 
+/* The same in memory, as hp_bench_log_append_text; `time`, in the form of the log, is written as
+ * when it was changed (NULL: now). */
+hp_result hp_bench_log_replace_text(const char *text, int number, const hp_scenario *scenario,
+                                    hp_bench_entry *entry, const char *time, char **changed,
+                                    FILE *diagnostics, hp_error *err);
+hp_result hp_bench_log_remove_text(const char *text, int number, const hp_scenario *scenario,
+                                   const char *time, char **changed, FILE *diagnostics,
+                                   hp_error *err);
+
 /* What sits where in the motor's plug, from the last entry that says; NULL: none does. Borrowed. */
 const hp_plug_map *hp_bench_log_plug(const hp_bench_log *log);
 

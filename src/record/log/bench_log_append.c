@@ -99,6 +99,7 @@ typedef struct change {
     hp_problems *problems;       /* owned */
     int number;                  /* of the entry that is changed; the count and one: added */
     const hp_bench_entry *entry; /* what it becomes; NULL: it goes; borrowed */
+    const char *time;            /* when it was changed; NULL: now; borrowed */
 } change;
 
 static void change_end(change *c)
@@ -279,7 +280,7 @@ static void put_changed(FILE *out, const change *c)
     const char *behind = behind_last(at, next);
     put_old(out, &c->source, (size_t)(at - text));
     fprintf(out, "# %s %s:\n", c->entry ? "changed" : "taken back",
-            hp_bench_log_now(now, sizeof now));
+            c->time ? c->time : hp_bench_log_now(now, sizeof now));
     for (; at < behind; at = next_line(at, end)) {
         int line = (int)strcspn(at, "\n");
         fprintf(out, "%s%.*s\n", is_bare(at, (size_t)line) ? "" : "# ", line, at);
@@ -361,9 +362,12 @@ hp_result hp_bench_log_append_text(const char *text, const hp_scenario *scenario
     return result;
 }
 
-/* Changes an entry that is there: to `entry`, or away. */
-static hp_result change_one(change *c, int number, const hp_bench_entry *entry, hp_error *err)
+/* Aims at an entry that is there: to become `entry`, or to go. */
+static hp_result aim(change *c, int number, const hp_bench_entry *entry, hp_error *err)
 {
+    if (number < 1 || number > c->log.count)
+        return hp_error_set(err, HP_FAIL_INPUT, "%s has no entry %d, must be 1 to %d", c->path,
+                            number, c->log.count);
     bool ends = number == c->log.count || c->log.entry[number].line > 0;
     if (c->log.entry[number - 1].line == 0 || !ends)
         return hp_error_set(err, HP_FAIL_INPUT,
@@ -373,7 +377,13 @@ static hp_result change_one(change *c, int number, const hp_bench_entry *entry, 
                             ends ? "it" : "the next one");
     c->number = number;
     c->entry = entry;
-    return change_file(c, err);
+    return HP_OK;
+}
+
+static hp_result change_one(change *c, int number, const hp_bench_entry *entry, hp_error *err)
+{
+    hp_result result = aim(c, number, entry, err);
+    return result == HP_OK ? change_file(c, err) : result;
 }
 
 hp_result hp_bench_log_undo(const char *path, const hp_scenario *scenario, hp_bench_entry *taken,
@@ -403,9 +413,6 @@ static hp_result change_seen(const hp_bench_log *seen, int number, const hp_scen
                               "%s was changed meanwhile, by hand or by another program: it is left "
                               "as it is now",
                               seen->path);
-    if (result == HP_OK && (number < 1 || number > c.log.count))
-        result = hp_error_set(err, HP_FAIL_INPUT, "%s has no entry %d, must be 1 to %d", seen->path,
-                              number, c.log.count);
     if (result == HP_OK)
         result = change_one(&c, number, entry, err);
     change_end(&c);
@@ -425,4 +432,38 @@ hp_result hp_bench_log_remove(const hp_bench_log *seen, int number, const hp_sce
                               FILE *diagnostics, hp_error *err)
 {
     return change_seen(seen, number, scenario, NULL, diagnostics, err);
+}
+
+/* The same of a log in memory. */
+static hp_result change_text(const char *text, int number, const hp_scenario *scenario,
+                             const hp_bench_entry *entry, const char *time, char **changed,
+                             FILE *diagnostics, hp_error *err)
+{
+    change c;
+    size_t size = 0;
+    hp_result result = change_begin(&c, true, text, "the log", scenario, diagnostics, err);
+    c.time = time;
+    if (result == HP_OK)
+        result = aim(&c, number, entry, err);
+    if (result == HP_OK)
+        result = change_make(&c, changed, &size, err);
+    change_end(&c);
+    return result;
+}
+
+hp_result hp_bench_log_replace_text(const char *text, int number, const hp_scenario *scenario,
+                                    hp_bench_entry *entry, const char *time, char **changed,
+                                    FILE *diagnostics, hp_error *err)
+{
+    hp_result result = change_text(text, number, scenario, entry, time, changed, diagnostics, err);
+    if (result == HP_OK)
+        entry->entry.number = number;
+    return result;
+}
+
+hp_result hp_bench_log_remove_text(const char *text, int number, const hp_scenario *scenario,
+                                   const char *time, char **changed, FILE *diagnostics,
+                                   hp_error *err)
+{
+    return change_text(text, number, scenario, NULL, time, changed, diagnostics, err);
 }

@@ -60,6 +60,10 @@ typedef struct hp_bench_text {
 hp_result hp_bench_log_parse(const hp_source *source, const hp_scenario *scenario,
                              hp_bench_log *log, hp_bench_text *text, hp_problems *problems,
                              hp_error *err);
+/* As hp_bench_log_read; `ear` (may be NULL) is told of every problem. */
+hp_result hp_bench_log_read_heard(const char *text, size_t size, const char *name,
+                                  const hp_scenario *scenario, hp_bench_log *log,
+                                  const hp_problem_ear *ear, hp_error *err);
 /* Reads the file into a source; *there is false, and nothing to free, when there is none. */
 hp_result hp_bench_log_fetch(const char *path, hp_source *source, bool *there, hp_error *err);
 /* Prints the problems and sets the summary "PATH has 2 problems". */

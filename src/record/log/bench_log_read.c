@@ -301,7 +301,7 @@ hp_result hp_bench_log_report(const char *path, hp_problems *problems, const hp_
 /* Reads a file where `bytes` is NULL. */
 static hp_result load_from(const char *bytes, size_t size, const char *path,
                            const hp_scenario *scenario, hp_bench_log *log,
-                           const hp_screen *diagnostics, hp_error *err)
+                           const hp_screen *diagnostics, const hp_problem_ear *ear, hp_error *err)
 {
     hp_source source;
     hp_bench_text text;
@@ -321,8 +321,11 @@ static hp_result load_from(const char *bytes, size_t size, const char *path,
     if (result == HP_OK && log->exists)
         result = hp_bench_log_parse(&source, scenario, log, &text, problems, err);
     log->print = hp_hash_bytes(source.text ? source.text : "", source.size);
-    if (result == HP_FAIL_INPUT && problems->count > 0)
+    if (result == HP_FAIL_INPUT && problems->count > 0) {
         hp_bench_log_report(path, problems, &source, diagnostics, err);
+        if (ear)
+            hp_problems_tell(problems, &source, ear);
+    }
     hp_source_free(&source);
     free(problems);
     if (result != HP_OK)
@@ -335,14 +338,14 @@ static hp_result load_from(const char *bytes, size_t size, const char *path,
 hp_result hp_bench_log_load_on(const char *path, const hp_scenario *scenario, hp_bench_log *log,
                                const hp_screen *diagnostics, hp_error *err)
 {
-    return load_from(NULL, 0, path, scenario, log, diagnostics, err);
+    return load_from(NULL, 0, path, scenario, log, diagnostics, NULL, err);
 }
 
 hp_result hp_bench_log_load(const char *path, const hp_scenario *scenario, hp_bench_log *log,
                             FILE *diagnostics, hp_error *err)
 {
     const hp_screen unfilled = {.file = diagnostics};
-    return load_from(NULL, 0, path, scenario, log, diagnostics ? &unfilled : NULL, err);
+    return load_from(NULL, 0, path, scenario, log, diagnostics ? &unfilled : NULL, NULL, err);
 }
 
 hp_result hp_bench_log_read(const char *text, size_t size, const char *name,
@@ -350,7 +353,14 @@ hp_result hp_bench_log_read(const char *text, size_t size, const char *name,
                             hp_error *err)
 {
     const hp_screen unfilled = {.file = diagnostics};
-    return load_from(text, size, name, scenario, log, diagnostics ? &unfilled : NULL, err);
+    return load_from(text, size, name, scenario, log, diagnostics ? &unfilled : NULL, NULL, err);
+}
+
+hp_result hp_bench_log_read_heard(const char *text, size_t size, const char *name,
+                                  const hp_scenario *scenario, hp_bench_log *log,
+                                  const hp_problem_ear *ear, hp_error *err)
+{
+    return load_from(text, size, name, scenario, log, NULL, ear, err);
 }
 
 bool hp_bench_log_changed(const hp_bench_log *log)

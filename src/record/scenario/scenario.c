@@ -9,8 +9,10 @@
 #include "hubphase/record/scenario.h"
 
 #include "hubphase/decide/assumptions.h"
+#include "record/log/bench_log_parts.h"
 #include "record/scenario/parameters.h"
 #include "record/scenario/scenario_list.h"
+#include "record/scenario/scenario_load.h"
 #include "record/scenario/scenario_settle.h"
 
 #include <stdlib.h>
@@ -20,6 +22,7 @@
 typedef struct load {
     hp_source source;
     hp_yaml yaml;
+    hp_yaml changes; /* what is stated in place of the file */
     hp_problems problems;
     hp_reader reader;
 } load;
@@ -75,8 +78,33 @@ static void settle(hp_reader *reader)
 #define WHAT   "scenario"
 #define BEGINS "hubphase: 1"
 
+/* Lays what is stated elsewhere over the file: one line a key, read as the file's own are. */
+static hp_result lay_over(load *l, const hp_scenario_change *change, int count, hp_error *err)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *out = count > 0 ? open_memstream(&text, &size) : NULL;
+    if (count <= 0)
+        return HP_OK;
+    for (int k = 0; out && k < count; k++) {
+        fputs("? ", out);
+        hp_bench_put_scalar(out, change[k].key, true);
+        fputs("\n: ", out);
+        hp_bench_put_typed(out, change[k].text);
+        fputc('\n', out);
+    }
+    if (!out || fclose(out) != 0)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for what a scenario is changed to");
+    hp_result result = hp_bench_typed_load(&l->changes, text, size, &l->problems, err);
+    if (result == HP_OK)
+        hp_reader_change(&l->reader, l->changes.root);
+    free(text);
+    return result;
+}
+
 /* From bytes to a draft without problems. */
-static hp_result read_sheet(load *l, char **about, hp_error *err)
+static hp_result read_sheet(load *l, const hp_scenario_change *change, int changes, char **about,
+                            hp_error *err)
 {
     hp_place place;
     char what[120];
@@ -90,8 +118,10 @@ static hp_result read_sheet(load *l, char **about, hp_error *err)
     l->reader.draft = hp_draft_default();
     l->reader.problems = &l->problems;
     if (hp_reader_read(&l->reader, l->yaml.root)) {
+        result = lay_over(l, change, changes, err);
         settle(&l->reader);
-        result = take_about(l, about, err);
+        if (result == HP_OK)
+            result = take_about(l, about, err);
     }
     if (result == HP_OK && l->problems.count == 0)
         check_model(l);
@@ -115,10 +145,20 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
     return hp_scenario_list(&l->reader, &scenario->parameters, err);
 }
 
-/* Reads a file where `text` is NULL. */
-static hp_result load_from(const char *text, size_t size, const char *path, hp_scenario *scenario,
-                           const hp_screen *diagnostics, hp_error *err)
+/* What a scenario is read from, and who is told of what is wrong in it. */
+typedef struct origin {
+    const char *text; /* NULL: the file `path` is read */
+    size_t size;
+    const char *path;
+    const hp_scenario_change *change; /* [changes] */
+    int changes;
+    const hp_screen *diagnostics; /* NULL: nobody reads them */
+    const hp_problem_ear *ear;    /* NULL: nobody is told */
+} origin;
+
+static hp_result load_from(const origin *from, hp_scenario *scenario, hp_error *err)
 {
+    const char *path = from->path;
     memset(scenario, 0, sizeof *scenario);
     if (strlen(path) >= sizeof scenario->path)
         return hp_error_set(err, HP_FAIL_INPUT,
@@ -129,19 +169,23 @@ static hp_result load_from(const char *text, size_t size, const char *path, hp_s
     load *l = calloc(1, sizeof *l);
     if (!l)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to read %s", path);
-    hp_result result =
-        text ? hp_source_copy_as(&l->source, text, size, scenario->path, WHAT, BEGINS, err)
-             : hp_source_read_as(&l->source, scenario->path, WHAT, BEGINS, err);
+    hp_result result = from->text
+                           ? hp_source_copy_as(&l->source, from->text, from->size, scenario->path,
+                                               WHAT, BEGINS, err)
+                           : hp_source_read_as(&l->source, scenario->path, WHAT, BEGINS, err);
     if (result == HP_OK)
-        result = read_sheet(l, &scenario->about, err);
+        result = read_sheet(l, from->change, from->changes, &scenario->about, err);
     if (result == HP_OK)
         result = fill(l, scenario, err);
     int count = l->problems.count;
-    if (count > 0 && diagnostics)
-        hp_problems_print(&l->problems, &l->source, diagnostics);
+    if (count > 0 && from->diagnostics)
+        hp_problems_print(&l->problems, &l->source, from->diagnostics);
+    if (count > 0 && from->ear)
+        hp_problems_tell(&l->problems, &l->source, from->ear);
     if (result == HP_FAIL_INPUT && count > 0)
         hp_error_set(err, result, "%s has %d problem%s", path, count, count == 1 ? "" : "s");
     hp_yaml_free(&l->yaml);
+    hp_yaml_free(&l->changes);
     hp_source_free(&l->source);
     free(l);
     if (result != HP_OK)
@@ -152,21 +196,32 @@ static hp_result load_from(const char *text, size_t size, const char *path, hp_s
 hp_result hp_scenario_load_on(const char *path, hp_scenario *scenario, const hp_screen *diagnostics,
                               hp_error *err)
 {
-    return load_from(NULL, 0, path, scenario, diagnostics, err);
+    return load_from(&(origin){.path = path, .diagnostics = diagnostics}, scenario, err);
 }
 
 hp_result hp_scenario_load(const char *path, hp_scenario *scenario, FILE *diagnostics,
                            hp_error *err)
 {
     const hp_screen unfilled = {.file = diagnostics};
-    return load_from(NULL, 0, path, scenario, diagnostics ? &unfilled : NULL, err);
+    return hp_scenario_load_on(path, scenario, diagnostics ? &unfilled : NULL, err);
 }
 
 hp_result hp_scenario_read(const char *text, size_t size, const char *name, hp_scenario *scenario,
                            FILE *diagnostics, hp_error *err)
 {
     const hp_screen unfilled = {.file = diagnostics};
-    return load_from(text, size, name, scenario, diagnostics ? &unfilled : NULL, err);
+    const origin from = {
+        .text = text, .size = size, .path = name, .diagnostics = diagnostics ? &unfilled : NULL};
+    return load_from(&from, scenario, err);
+}
+
+hp_result hp_scenario_read_changed(const char *text, size_t size, const char *name,
+                                   const hp_scenario_change *change, int changes,
+                                   hp_scenario *scenario, const hp_problem_ear *ear, hp_error *err)
+{
+    const origin from = {
+        .text = text, .size = size, .path = name, .change = change, .changes = changes, .ear = ear};
+    return load_from(&from, scenario, err);
 }
 
 hp_survey_options hp_scenario_survey_options(const hp_scenario *scenario)

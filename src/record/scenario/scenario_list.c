@@ -131,6 +131,9 @@ hp_result hp_scenario_list(const hp_reader *reader, hp_parameters *list, hp_erro
         if (reading->derived) {
             parameter.origin = HP_ORIGIN_DERIVED;
             why = reading->why;
+        } else if (reading->changed) {
+            parameter.origin = HP_ORIGIN_OPTION;
+            why = "stated in place of the scenario";
         } else if (reading->state == HP_VALUE_GOOD) {
             parameter.origin = HP_ORIGIN_FILE;
             parameter.line = reading->place.line;

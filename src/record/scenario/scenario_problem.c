@@ -12,7 +12,11 @@
 #define LINE_SHOWN  100
 #define LINE_BEFORE 0.6
 
-void hp_problems_add(hp_problems *problems, hp_place place, const char *format, ...)
+static void add(hp_problems *problems, hp_place place, const char *key, const char *format,
+                va_list args) __attribute__((format(printf, 4, 0)));
+
+static void add(hp_problems *problems, hp_place place, const char *key, const char *format,
+                va_list args)
 {
     int order = problems->count++;
     if (order >= HP_PROBLEMS_SHOWN)
@@ -20,9 +24,24 @@ void hp_problems_add(hp_problems *problems, hp_place place, const char *format, 
     hp_problem *problem = &problems->item[order];
     problem->place = place;
     problem->order = order;
+    vsnprintf(problem->text, sizeof problem->text, format, args);
+    snprintf(problem->key, sizeof problem->key, "%s", key);
+}
+
+void hp_problems_add(hp_problems *problems, hp_place place, const char *format, ...)
+{
     va_list args;
     va_start(args, format);
-    vsnprintf(problem->text, sizeof problem->text, format, args);
+    add(problems, place, "", format, args);
+    va_end(args);
+}
+
+void hp_problems_add_key(hp_problems *problems, hp_place place, const char *key, const char *format,
+                         ...)
+{
+    va_list args;
+    va_start(args, format);
+    add(problems, place, key, format, args);
     va_end(args);
 }
 
@@ -89,7 +108,7 @@ static void print_line(const hp_source *source, hp_place place, const hp_screen 
     fputc('\n', out);
 }
 
-static void print_problem(const hp_problem *problem, const hp_source *source, const hp_screen *out)
+void hp_problem_print(const hp_problem *problem, const hp_source *source, const hp_screen *out)
 {
     char text[sizeof problem->text], path[1024], whole[sizeof text + sizeof path + 64],
         place[48] = "";
@@ -107,12 +126,26 @@ static void print_problem(const hp_problem *problem, const hp_source *source, co
         print_line(source, problem->place, out);
 }
 
+/* In the order of the file; returns how many are kept. */
+static int sort(hp_problems *problems)
+{
+    int kept = problems->count < HP_PROBLEMS_SHOWN ? problems->count : HP_PROBLEMS_SHOWN;
+    qsort(problems->item, (size_t)kept, sizeof problems->item[0], by_place);
+    return kept;
+}
+
+void hp_problems_tell(hp_problems *problems, const hp_source *source, const hp_problem_ear *ear)
+{
+    int kept = sort(problems);
+    for (int k = 0; k < kept; k++)
+        ear->tell(ear->user, &problems->item[k], source);
+}
+
 void hp_problems_print(hp_problems *problems, const hp_source *source, const hp_screen *out)
 {
-    int shown = problems->count < HP_PROBLEMS_SHOWN ? problems->count : HP_PROBLEMS_SHOWN;
-    qsort(problems->item, (size_t)shown, sizeof problems->item[0], by_place);
+    int shown = sort(problems);
     for (int k = 0; k < shown; k++)
-        print_problem(&problems->item[k], source, out);
+        hp_problem_print(&problems->item[k], source, out);
     if (problems->count > shown)
         fprintf(out->file, "... and %d more\n", problems->count - shown);
 }

@@ -24,6 +24,7 @@ typedef struct hp_problem {
     hp_place place;
     int order; /* found as the n-th */
     char text[720];
+    char key[96]; /* of the scenario that it is about; empty: not known */
 } hp_problem;
 
 typedef struct hp_problems {
@@ -33,6 +34,21 @@ typedef struct hp_problems {
 
 void hp_problems_add(hp_problems *problems, hp_place place, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+
+/* The same about a key of the scenario. */
+void hp_problems_add_key(hp_problems *problems, hp_place place, const char *key, const char *format,
+                         ...) __attribute__((format(printf, 4, 5)));
+
+/* Is told of each problem of a file. */
+typedef struct hp_problem_ear {
+    void (*tell)(void *user, const hp_problem *problem, const hp_source *source);
+    void *user;
+} hp_problem_ear;
+
+/* Tells of every one that is kept; sorts the list by place. */
+void hp_problems_tell(hp_problems *problems, const hp_source *source, const hp_problem_ear *ear);
+/* Writes the block of one problem, as hp_problems_print does. */
+void hp_problem_print(const hp_problem *problem, const hp_source *source, const hp_screen *out);
 
 /* Writes every block; sorts the list by place. On a screen with columns, words are filled and lines
  * of the file cut to them; where `columns` is 0, each text is one line. */

@@ -28,12 +28,15 @@ hp_value hp_reader_value(const hp_reader *reader, hp_key_id id)
     return (hp_value){.problems = reader->problems,
                       .path = hp_key_of(id)->path,
                       .node = reader->reading[id].value,
-                      .key = reader->reading[id].place};
+                      .key = reader->reading[id].place,
+                      .nowhere = reader->reading[id].changed};
 }
 
 hp_place hp_reader_place(const hp_reader *reader, hp_key_id id)
 {
     for (; id != HP_KEY_COUNT; id = section_of(id)) {
+        if (reader->reading[id].changed)
+            break;
         if (reader->reading[id].place.line == 0)
             continue;
         hp_value value = hp_reader_value(reader, id);
@@ -49,7 +52,8 @@ void hp_reader_problem(hp_reader *reader, hp_key_id id, const char *format, ...)
     va_start(args, format);
     vsnprintf(text, sizeof text, format, args);
     va_end(args);
-    hp_problems_add(reader->problems, hp_reader_place(reader, id), "%s", text);
+    hp_problems_add_key(reader->problems, hp_reader_place(reader, id), hp_key_of(id)->path, "%s",
+                        text);
     reader->reading[id].state = HP_VALUE_BAD;
 }
 
@@ -244,4 +248,41 @@ bool hp_reader_read(hp_reader *reader, struct fy_node *root)
         .problems = reader->problems, .path = "the file", .node = root, .key = {1, 1, 1}};
     hp_value_refuse(&whole, "a mapping of keys that begins with `hubphase: 1`", "");
     return false;
+}
+
+/* ---- what is stated in place of the file ----------------------------------------------------- */
+
+/* The section is there as soon as something in it is. */
+static void open_sections(hp_reader *reader, hp_key_id id)
+{
+    for (id = section_of(id); id != HP_KEY_COUNT; id = section_of(id))
+        if (hp_reader_lacks(reader, id))
+            reader->reading[id].state = HP_VALUE_GOOD;
+}
+
+static void change_key(hp_reader *reader, const hp_yaml_member *m)
+{
+    const char *dot = strrchr(m->name, '.');
+    char section[HP_YAML_NAME];
+    snprintf(section, sizeof section, "%.*s", dot ? (int)(dot - m->name) : 0, m->name);
+    hp_key_id id = hp_key_find(section, dot ? dot + 1 : m->name);
+    if (id == HP_KEY_COUNT || hp_key_of(id)->kind == HP_KEY_IS_SECTION) {
+        hp_problems_add_key(reader->problems, (hp_place){0, 0, 1}, m->name,
+                            "%s is no key of a scenario", m->name);
+        return;
+    }
+    hp_key_found *reading = &reader->reading[id];
+    *reading = (hp_key_found){
+        .state = HP_VALUE_GOOD, .value = m->value, .place = m->place, .changed = true};
+    open_sections(reader, id);
+    if (!read_value(reader, id))
+        reading->state = HP_VALUE_BAD;
+}
+
+void hp_reader_change(hp_reader *reader, struct fy_node *changes)
+{
+    void *position = NULL;
+    hp_yaml_member m;
+    while (hp_yaml_next(changes, (hp_place){0, 0, 1}, &position, &m))
+        change_key(reader, &m);
 }

@@ -19,6 +19,7 @@ typedef struct hp_key_found {
     hp_place place;        /* of the key; line 0 unless it is there */
     bool idle;             /* has no meaning beside the other keys: not listed */
     bool derived;          /* worked out from other keys */
+    bool changed;          /* stated in place of the file */
     char why[192];         /* how */
 } hp_key_found;
 
@@ -31,6 +32,9 @@ typedef struct hp_reader {
 /* Finds every key of the document, reads those that the table alone can read into the draft, and
  * adds what is wrong with keys and values. False when the document has no keys at all. */
 bool hp_reader_read(hp_reader *reader, struct fy_node *root);
+
+/* Lays values over those of the document: a mapping of whole paths. Problems have no place. */
+void hp_reader_change(hp_reader *reader, struct fy_node *changes);
 
 static inline bool hp_reader_has(const hp_reader *reader, hp_key_id id)
 {

@@ -12,6 +12,8 @@
 
 hp_place hp_value_place(const hp_value *value)
 {
+    if (value->nowhere)
+        return (hp_place){0, 0, 1};
     hp_place place = hp_yaml_place(value->node);
     return place.line > 0 ? place : value->key;
 }
@@ -38,8 +40,8 @@ void hp_value_refuse(const hp_value *value, const char *expected, const char *hi
 {
     char what[2 * QUOTED];
     describe(value, what, sizeof what);
-    hp_problems_add(value->problems, hp_value_place(value), "%s%s, must be %s%s", value->path, what,
-                    expected, hint);
+    hp_problems_add_key(value->problems, hp_value_place(value), value->path, "%s%s, must be %s%s",
+                        value->path, what, expected, hint);
 }
 
 static char *limits_text(const hp_limits *limits, char *out, size_t size)

@@ -15,6 +15,7 @@ typedef struct hp_value {
     const char *path;     /* "supply.battery_v" */
     struct fy_node *node; /* borrowed */
     hp_place key;         /* where to point when the value has no place of its own */
+    bool nowhere;         /* it does not stand in the file */
 } hp_value;
 
 /* The value's place, or its key's. */

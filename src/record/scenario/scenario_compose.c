@@ -1,0 +1,98 @@
+/* The text of a new scenario from a few stated keys: see scenario_load.h. */
+#include "record/log/bench_log_parts.h"
+#include "record/scenario/scenario_keys.h"
+#include "record/scenario/scenario_load.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* The text that is stated for a key; NULL: none. */
+static const char *stated(const hp_scenario_change *value, int count, const char *path)
+{
+    for (int k = 0; k < count; k++)
+        if (strcmp(value[k].key, path) == 0)
+            return value[k].text;
+    return NULL;
+}
+
+static bool can_state(const hp_key *key)
+{
+    return key->kind != HP_KEY_IS_SECTION && key->kind != HP_KEY_IS_SPECIAL;
+}
+
+/* Writes the heads of the sections of a path that are not open yet; open[size] is the path of those
+ * that are. */
+static void open_sections(FILE *out, const char *path, char *open, size_t size)
+{
+    const char *last = strrchr(path, '.');
+    size_t depth = 0;
+    bool same = true;
+    for (const char *at = path; last && at < last; depth++) {
+        size_t length = strcspn(at, "."), end = (size_t)(at - path) + length;
+        same = same && strncmp(open, path, end) == 0 && (open[end] == '.' || open[end] == '\0');
+        if (!same)
+            fprintf(out, "%*s%.*s:\n", (int)(2 * depth), "", (int)length, at);
+        at += length + 1;
+    }
+    snprintf(open, size, "%.*s", last ? (int)(last - path) : 0, path);
+}
+
+static int depth_of(const char *path)
+{
+    int depth = 0;
+    for (; *path; path++)
+        depth += *path == '.';
+    return depth;
+}
+
+static void put_keys(FILE *out, const hp_scenario_change *value, int count)
+{
+    char open[sizeof((hp_parameter *)0)->key] = "";
+    fputs("hubphase: 1\n", out);
+    for (hp_key_id id = 0; id < HP_KEY_COUNT; id++) {
+        const char *path = hp_key_of(id)->path, *text = stated(value, count, path);
+        if (!text || id == HP_KEY_FORMAT || !can_state(hp_key_of(id)))
+            continue;
+        open_sections(out, path, open, sizeof open);
+        fprintf(out, "%*s%s: ", 2 * depth_of(path), "", hp_key_name(id));
+        hp_bench_put_typed(out, text);
+        fputc('\n', out);
+    }
+}
+
+/* Tells of a key that is none. */
+static bool check_key(const char *path, const hp_problem_ear *ear)
+{
+    for (hp_key_id id = 0; id < HP_KEY_COUNT; id++)
+        if (strcmp(hp_key_of(id)->path, path) == 0 && can_state(hp_key_of(id)))
+            return true;
+    const hp_source nowhere = {.path = "the scenario", .text = ""};
+    hp_problem problem = {.order = 0};
+    snprintf(problem.text, sizeof problem.text, "%.80s is no key that can be stated here", path);
+    snprintf(problem.key, sizeof problem.key, "%s", path);
+    if (ear)
+        ear->tell(ear->user, &problem, &nowhere);
+    return false;
+}
+
+hp_result hp_scenario_compose(const hp_scenario_change *value, int count, char **text,
+                              const hp_problem_ear *ear, hp_error *err)
+{
+    int wrong = 0;
+    size_t size = 0;
+    char *made = NULL;
+    for (int k = 0; k < count; k++)
+        wrong += !check_key(value[k].key, ear);
+    if (wrong > 0)
+        return hp_error_set(err, HP_FAIL_INPUT, "what was stated has %d problem%s", wrong,
+                            wrong == 1 ? "" : "s");
+    FILE *out = open_memstream(&made, &size);
+    if (out)
+        put_keys(out, value, count);
+    if (!out || fclose(out) != 0) {
+        free(made);
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");
+    }
+    *text = made;
+    return HP_OK;
+}
