@@ -37,6 +37,9 @@ typedef struct hp_case_options {
     const char *log_text; /* or the log itself, terminated: then no file is read; copied */
     const char *cache;    /* folder for tables, made if need be, with the one that it lies in; NULL:
                              none is kept; copied */
+    const char *table;    /* a table from hp_case_table_write, terminated: used where it is the one
+                             that is wanted and the shipped one is not; copied */
+    bool ready_only;      /* a table that has yet to be built is not: HP_FAIL_CANCELLED */
     int jobs;             /* threads of a build; 0: one a processor */
     hp_progress progress; /* of a build: may stop it; may be NULL */
     void *progress_user;
@@ -68,6 +71,14 @@ hp_result hp_case_reload_text(hp_case *c, const char *text, hp_error *err);
 const hp_scenario *hp_case_scenario(const hp_case *c);
 const hp_bench_log *hp_case_log(const hp_case *c);
 hp_table_origin hp_case_table(const hp_case *c);
+
+/* The table as text, for whoever keeps it otherwise than in a folder; HP_FAIL_IO when `out` cannot
+ * be written. */
+hp_result hp_case_table_write(const hp_case *c, FILE *out, hp_error *err);
+/* What a scenario's table is called, "4fd0a9c2-93b1c0d2e1f0a7b6": another table has another name.
+ * Returns out[HP_TABLE_KEY]; HP_FAIL_MEMORY. */
+#define HP_TABLE_KEY 32
+hp_result hp_case_table_key(const hp_scenario *scenario, char *out, hp_error *err);
 
 /* The one thing to do next. HP_FAIL_MEMORY. */
 hp_result hp_case_next(hp_case *c, hp_advice *advice, hp_error *err);

@@ -18,7 +18,8 @@ HP_API_BEGIN
 /* Text is for a terminal of 80 columns; `colour` only makes the title bold. */
 
 /* A step: title, what makes it safe now, reason, how-to with its cautions, what to expect and to
- * write down, details of the how-to; entries of the log that contradict one another. `advice` comes from hp_case_next. */
+ * write down, details of the how-to; entries of the log that contradict one another. `advice` comes
+ * from hp_case_next. */
 void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
 /* How-to and cautions of a kind of entry that was not advised. */
 void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *out);
@@ -53,6 +54,11 @@ const hp_advice *hp_case_report_advice(const hp_case_report *report);
  * when `out` cannot be written; of text the stream itself says so. */
 hp_result hp_case_report_write(const hp_case_report *report, const char *log_line,
                                const hp_screen *out, hp_error *err);
+/* Writes it as text, whatever its options say. */
+void hp_case_report_print(const hp_case_report *report, const char *log_line, const hp_screen *out);
+/* What entry `number` of the log told, in one or two sentences; empty for a report without `why`.
+ * Returns out. */
+char *hp_case_report_meant(const hp_case_report *report, int number, char *out, size_t size);
 
 /* ---- questions for one entry, asked one by one ----------------------------------------------- */
 

@@ -116,6 +116,7 @@ hp_case *hp_case_create(const hp_scenario *scenario, const hp_case_options *opti
     c->options.log = NULL;
     c->options.log_text = NULL;
     c->options.cache = NULL;
+    c->options.table = NULL;
     return c;
 }
 
@@ -144,6 +145,16 @@ const hp_bench_log *hp_case_log(const hp_case *c)
 hp_table_origin hp_case_table(const hp_case *c)
 {
     return c->origin;
+}
+
+hp_result hp_case_table_write(const hp_case *c, FILE *out, hp_error *err)
+{
+    return hp_likelihood_write(&c->table, out, err);
+}
+
+hp_result hp_case_table_key(const hp_scenario *scenario, char *out, hp_error *err)
+{
+    return hp_likelihood_store_name(scenario, out, err);
 }
 
 hp_result hp_case_next(hp_case *c, hp_advice *advice, hp_error *err)

@@ -49,11 +49,19 @@ hp_likelihood_options hp_likelihood_store_options(const hp_scenario *scenario)
 
 /* ---- the cache's place ----------------------------------------------------------------------- */
 
+char *hp_likelihood_store_key(uint64_t key, char *out)
+{
+    snprintf(out, HP_TABLE_KEY, "%08" PRIx32 "-%016" PRIx64,
+             (uint32_t)hp_hash(hp_likelihood_default_text), key);
+    return out;
+}
+
 hp_result hp_likelihood_store_path(const char *cache, uint64_t key, char *out, size_t size,
                                    hp_error *err)
 {
-    int length = snprintf(out, size, "%s/likelihood-%08" PRIx32 "-%016" PRIx64 ".txt", cache,
-                          (uint32_t)hp_hash(hp_likelihood_default_text), key);
+    char name[HP_TABLE_KEY];
+    int length =
+        snprintf(out, size, "%s/likelihood-%s.txt", cache, hp_likelihood_store_key(key, name));
     return length < 0 || (size_t)length >= size
                ? hp_error_set(err, HP_FAIL_IO, "the name of the cache file is too long")
                : HP_OK;
@@ -115,6 +123,20 @@ static bool read_kept(const char *path, const hp_scenario *scenario,
     free(text);
     if (result != HP_OK)
         remark(options, "%s is not used and is made anew: %s", path, err.text);
+    return result == HP_OK;
+}
+
+/* One that was kept elsewhere, and handed in. */
+static bool read_given(const hp_scenario *scenario, const hp_likelihood_options *content,
+                       const hp_case_options *options, hp_likelihood *table)
+{
+    hp_error err = hp_error_none();
+    if (!options->table)
+        return false;
+    hp_result result = hp_likelihood_read(options->table, strlen(options->table), &scenario->drive,
+                                          content, table, &err);
+    if (result != HP_OK)
+        remark(options, "the table is not used and is made anew: %s", err.text);
     return result == HP_OK;
 }
 
@@ -198,9 +220,13 @@ static hp_result get(const hp_scenario *scenario, const hp_likelihood_options *c
     bool place = options->cache && hp_likelihood_store_path(options->cache, hp_hash(basis), path,
                                                             sizeof path, &no_place) == HP_OK;
     *origin = HP_TABLE_KEPT;
+    if (read_given(scenario, content, options, table))
+        return HP_OK;
     if (place && read_kept(path, scenario, content, options, table))
         return HP_OK;
     *origin = HP_TABLE_BUILT;
+    if (options->ready_only)
+        return hp_error_set(err, HP_FAIL_CANCELLED, "the table of this scenario is not built yet");
     result = build(scenario, content, options, table, err);
     if (result == HP_OK && place)
         keep(path, options, table);
@@ -220,4 +246,15 @@ hp_result hp_likelihood_store_get(const hp_scenario *scenario, const hp_case_opt
     hp_result result = get(scenario, &content, basis, options, table, origin, err);
     free(basis);
     return result;
+}
+
+hp_result hp_likelihood_store_name(const hp_scenario *scenario, char *out, hp_error *err)
+{
+    hp_likelihood_options content = hp_likelihood_store_options(scenario);
+    char *basis = hp_likelihood_basis(&scenario->drive, &content);
+    if (!basis)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a likelihood table");
+    hp_likelihood_store_key(hp_hash(basis), out);
+    free(basis);
+    return HP_OK;
 }

@@ -81,7 +81,8 @@ void hp_card_print_details(const hp_card *words, const hp_screen *out)
 void hp_card_print(const hp_card *words, const hp_screen *out)
 {
     char title[sizeof words->title + 16];
-    snprintf(title, sizeof title, "%s%s", words->stop || words->chosen ? "" : "Next: ", words->title);
+    snprintf(title, sizeof title, "%s%s",
+             words->stop || words->chosen ? "" : "Next: ", words->title);
     fputs(out->colour ? "\033[1m" : "", out->file);
     hp_text_fill(out, "", 0, title);
     fputs(out->colour ? "\033[0m" : "", out->file);
@@ -362,6 +363,34 @@ static void print_moves(const hp_advice_report *r, const hp_screen *out)
         snprintf(title, sizeof title, "%6d", entry->number);
         hp_text_fill(out, title, 8, text);
     }
+}
+
+char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t size)
+{
+    const hp_standing_course *c = r->course;
+    char words[HP_TROUBLE_WORDS + 120], from[24], to[24];
+    hp_phrase p = hp_phrase_begin(out, size);
+    if (!c || step < 1 || step >= c->steps)
+        return out;
+    double before = c->doubt[step - 1], after = c->doubt[step];
+    if (before - after >= 0.05)
+        hp_phrase_add(&p, "It answered %.1f of the %.1f yes-or-no questions that were open.",
+                      before - after, before);
+    else if (after - before >= 0.05)
+        hp_phrase_add(&p, "It raised doubt: %.1f yes-or-no questions were open, now it is %.1f.",
+                      before, after);
+    else
+        hp_phrase_add(&p,
+                      "It answered next to nothing of the %.1f yes-or-no questions that are "
+                      "open.",
+                      after);
+    if (c->to[step] - c->from[step] >= 0.005) {
+        hypothesis_words(r, c->raised[step], words, sizeof words);
+        hp_phrase_add(&p, " Up most: %s, from %s to %s.", words,
+                      percent(c->from[step], from, sizeof from),
+                      percent(c->to[step], to, sizeof to));
+    }
+    return out;
 }
 
 void hp_advice_print(const hp_advice_report *r, const hp_screen *out)

@@ -138,25 +138,50 @@ const hp_advice *hp_case_report_advice(const hp_case_report *r)
     return &r->advice;
 }
 
+/* What the writers need, all borrowed; `subject` and `context` are filled in. */
+static hp_advice_report report_of(const hp_case_report *r, const char *log_line,
+                                  hp_report_case *subject, hp_card_context *context)
+{
+    const hp_case *c = r->subject;
+    *subject = hp_report_case_of(c->scenario);
+    *context = hp_case_card_context(c);
+    return (hp_advice_report){.subject = subject,
+                              .context = context,
+                              .belief = &c->belief,
+                              .advice = &r->advice,
+                              .standing = &r->standing,
+                              .log_file = c->log.path,
+                              .log_line = log_line ? log_line : "",
+                              .slip = r->slip,
+                              .showing = r->showing,
+                              .showings = r->showings,
+                              .course = r->options.why ? &r->course : NULL};
+}
+
 hp_result hp_case_report_write(const hp_case_report *r, const char *log_line, const hp_screen *out,
                                hp_error *err)
 {
-    const hp_case *c = r->subject;
-    hp_report_case subject = hp_report_case_of(c->scenario);
-    hp_card_context context = hp_case_card_context(c);
-    hp_advice_report report = {.subject = &subject,
-                               .context = &context,
-                               .belief = &c->belief,
-                               .advice = &r->advice,
-                               .standing = &r->standing,
-                               .log_file = c->log.path,
-                               .log_line = log_line ? log_line : "",
-                               .slip = r->slip,
-                               .showing = r->showing,
-                               .showings = r->showings,
-                               .course = r->options.why ? &r->course : NULL};
+    hp_report_case subject;
+    hp_card_context context;
+    hp_advice_report report = report_of(r, log_line, &subject, &context);
     if (r->options.json)
         return hp_advice_json_write(&report, out->file, err);
     hp_advice_print(&report, out);
     return HP_OK;
+}
+
+void hp_case_report_print(const hp_case_report *r, const char *log_line, const hp_screen *out)
+{
+    hp_report_case subject;
+    hp_card_context context;
+    hp_advice_report report = report_of(r, log_line, &subject, &context);
+    hp_advice_print(&report, out);
+}
+
+char *hp_case_report_meant(const hp_case_report *r, int number, char *out, size_t size)
+{
+    hp_report_case subject;
+    hp_card_context context;
+    hp_advice_report report = report_of(r, NULL, &subject, &context);
+    return hp_advice_meant(&report, number, out, size);
 }
