@@ -1,11 +1,11 @@
 #!/usr/bin/env bash
-# A layer includes only itself and those above it: base, model, sim, decide, record, report, app.
+# A layer includes only itself and those above it: base, model, sim, decide, record, report, web, app.
 # Anything else would let knowledge flow back against the way of the data.
 #
 #   layers.sh SOURCE
 set -u
 cd "$1" || exit 2
-order=(base model sim decide record report app)
+order=(base model sim decide record report web app)
 bad=0
 for layer in "${order[@]}"; do
     allowed=
@@ -34,7 +34,7 @@ twice=$(find src include -name '*.[ch]' -printf '%f\n' | sort | uniq -d)
 [ -z "$twice" ] || { echo "names that stand twice: $twice"; bad=1; }
 # Only the program talks to the user: the library neither prints to the terminal, nor leaves, nor
 # looks at the environment.
-for layer in base model sim decide record report; do
+for layer in base model sim decide record report web; do
     if grep -rnE --include='*.c' \
         '(^|[^a-zA-Z_>.])(printf|puts|putchar|perror|exit|_exit|abort|getenv)[[:space:]]*\(|\b(stdout|stderr)\b' \
         "src/$layer"; then

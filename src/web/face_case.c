@@ -1,0 +1,453 @@
+/* What is open: scenario, log, table. See face_parts.h. */
+#include "hubphase/base/text.h"
+#include "hubphase/report/pictures.h"
+#include "record/case/case_parts.h"
+#include "record/log/bench_log_parts.h"
+#include "report/picture/lead_tint.h"
+#include "report/words/case_card.h"
+#include "web/face_parts.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define USUAL_NAME "machine.yaml" /* of a scenario that has none */
+
+void hp_web_case_free(hp_web_case *c)
+{
+    if (!c)
+        return;
+    hp_case_free(c->bench);
+    hp_bench_log_free(&c->entries);
+    hp_scenario_free(&c->scenario);
+    free(c->name);
+    free(c->text);
+    free(c->log);
+    free(c->table);
+    free(c);
+}
+
+void hp_web_forget_report(hp_web *web)
+{
+    hp_case_report_free(web->report);
+    web->report = NULL;
+}
+
+void hp_web_forget(hp_web *web)
+{
+    hp_web_forget_report(web);
+    hp_web_forget_survey(web);
+}
+
+void hp_web_forget_survey(hp_web *web)
+{
+    hp_survey_free(&web->survey);
+    hp_scenario_free(&web->changed);
+    memset(&web->survey, 0, sizeof web->survey);
+    free(web->surveyed);
+    web->surveyed = NULL;
+}
+
+hp_result hp_web_want_open(hp_web *web, hp_web_answer *a, bool bench)
+{
+    if (!web->c)
+        return hp_error_set(&a->err, HP_FAIL_INPUT, "no case is open");
+    if (bench && web->c->no_advice[0])
+        return hp_error_set(&a->err, HP_FAIL_INPUT, "%s", web->c->no_advice);
+    if (bench && !web->c->bench)
+        return hp_error_set(&a->err, HP_FAIL_INPUT, "the case's table is not there yet");
+    return HP_OK;
+}
+
+/* ---- opening --------------------------------------------------------------------------------- */
+
+static hp_result copy(char **to, const char *text, hp_error *err)
+{
+    *to = text ? strdup(text) : NULL;
+    return text && !*to ? hp_error_set(err, HP_FAIL_MEMORY, "no memory for a case") : HP_OK;
+}
+
+/* A log of nothing is the head of one. */
+static hp_result log_text(const hp_web_case *c, char **text, hp_error *err)
+{
+    *text = c->log ? strdup(c->log) : hp_bench_log_head_text(&c->scenario);
+    return *text ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a log");
+}
+
+static hp_result read_entries(hp_web_case *c, hp_web_answer *a)
+{
+    char path[HP_BENCH_PATH_SIZE];
+    const hp_problem_ear ear = hp_web_ear(a);
+    hp_result result = hp_bench_log_path(c->name, NULL, path, sizeof path, &a->err);
+    if (result != HP_OK || !c->log)
+        return result;
+    return hp_bench_log_read_heard(c->log, strlen(c->log), path, &c->scenario, &c->entries, &ear,
+                                   &a->err);
+}
+
+/* The case with its table, where that is there or may be built. */
+static hp_result open_bench(hp_web_case *c, bool build, const hp_web *web, hp_error *err)
+{
+    char *text = NULL;
+    hp_case_options options = hp_case_options_default();
+    hp_result result = log_text(c, &text, err);
+    options.log_text = text;
+    options.table = c->table;
+    options.ready_only = !build;
+    options.progress = web->progress;
+    options.progress_user = web->user;
+    if (result == HP_OK) {
+        c->bench = hp_case_create(&c->scenario, &options, err);
+        result = c->bench ? HP_OK : err->code;
+    }
+    free(text);
+    /* The log was read before: what is wrong is that no advice can be given for the scenario. */
+    if (result == HP_FAIL_INPUT)
+        snprintf(c->no_advice, sizeof c->no_advice, "%s", err->text);
+    if (result == HP_FAIL_INPUT || (result == HP_FAIL_CANCELLED && !build)) {
+        *err = hp_error_none();
+        return HP_OK;
+    }
+    return result;
+}
+
+/* Reads everything; on failure what was read is freed. */
+static hp_result load(hp_web_case *c, const hp_web *web, hp_web_answer *a)
+{
+    const hp_problem_ear ear = hp_web_ear(a);
+    hp_result result = hp_scenario_read_changed(c->text, strlen(c->text), c->name, NULL, 0,
+                                                &c->scenario, &ear, &a->err);
+    if (result == HP_OK) {
+        c->stated = c->scenario.bench.plan.allowed;
+        c->scenario.bench.plan.allowed &= ~c->without;
+        result = read_entries(c, a);
+    }
+    if (result == HP_OK)
+        result = open_bench(c, false, web, &a->err);
+    return result;
+}
+
+/* ---- telling --------------------------------------------------------------------------------- */
+
+static json_t *leads(hp_web_answer *a, const char label[HP_PHASE_COUNT][HP_LABEL_SIZE])
+{
+    json_t *array = json_array();
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        const char axis[] = {hp_phase_letter(k), '\0'}, *tint = hp_lead_tint(label[k]);
+        json_t *object = json_object();
+        hp_json_set(&a->json, object, "axis", hp_json_text(axis));
+        hp_json_set(&a->json, object, "label", hp_json_text(label[k]));
+        hp_json_set(&a->json, object, "tint", tint ? hp_json_text(tint) : json_null());
+        hp_json_append(&a->json, array, object);
+    }
+    return array;
+}
+
+static json_t *machine(hp_web_answer *a, const hp_scenario *s)
+{
+    json_t *object = json_object(), *lead = json_object();
+    const hp_drive *d = &s->drive;
+    hp_json_set(&a->json, lead, "phase", leads(a, s->labels.motor_lead));
+    hp_json_set(&a->json, lead, "sensor", leads(a, s->labels.motor_sensor));
+    hp_json_set(&a->json, lead, "output", leads(a, s->labels.controller_output));
+    hp_json_set(&a->json, lead, "input", leads(a, s->labels.controller_input));
+    hp_json_set(&a->json, object, "name", hp_json_text(s->labels.machine));
+    hp_json_set(&a->json, object, "motor", hp_json_text(s->labels.motor));
+    hp_json_set(&a->json, object, "controller", hp_json_text(s->labels.controller));
+    hp_json_set(&a->json, object, "about", s->about ? hp_json_text(s->about) : json_null());
+    hp_json_set(&a->json, object, "leads", lead);
+    hp_json_set(&a->json, object, "leads_known", json_boolean(s->labels.axes_known));
+    hp_json_set(&a->json, object, "throttle_percent",
+                hp_json_number(100.0 * d->controller.throttle));
+    hp_json_set(&a->json, object, "battery_v", hp_json_number(d->supply.emf_v));
+    hp_json_set(&a->json, object, "pole_pairs", json_integer(d->motor.pole_pairs));
+    hp_json_set(&a->json, object, "gear_ratio", hp_json_number(d->stand.gear_ratio));
+    hp_json_set(&a->json, object, "clutch", json_boolean(d->stand.clutch));
+    return object;
+}
+
+static json_t *parameters(hp_web_answer *a, const hp_parameters *list)
+{
+    json_t *array = json_array();
+    for (size_t k = 0; k < list->count; k++) {
+        const hp_parameter *p = &list->item[k];
+        json_t *object = json_object();
+        hp_json_set(&a->json, object, "key", hp_json_text(p->key));
+        hp_json_set(&a->json, object, "value", hp_json_text(p->value));
+        hp_json_set(&a->json, object, "number", hp_json_number(p->number));
+        hp_json_set(&a->json, object, "origin", hp_json_text(hp_origin_name(p->origin)));
+        hp_json_set(&a->json, object, "line", json_integer(p->line));
+        hp_json_set(&a->json, object, "why", hp_json_text(p->why));
+        hp_json_append(&a->json, array, object);
+    }
+    return array;
+}
+
+/* What the words of entries need, without a case. */
+static hp_card_context bare_context(const hp_web_case *c)
+{
+    return (hp_card_context){.drive = &c->scenario.drive,
+                             .labels = &c->scenario.labels,
+                             .plan = &c->scenario.bench.plan,
+                             .plug = hp_bench_log_plug(&c->entries)};
+}
+
+static json_t *entry_object(hp_web_answer *a, const hp_web_case *c, const hp_bench_entry *e)
+{
+    char words[HP_ENTRY_WORDS];
+    const hp_card_context context = bare_context(c);
+    const hp_question_case given = {.drive = &c->scenario.drive,
+                                    .labels = &c->scenario.labels,
+                                    .plan = &c->scenario.bench.plan};
+    json_t *object = json_object();
+    hp_json_set(&a->json, object, "number", json_integer(e->entry.number));
+    hp_json_set(&a->json, object, "kind", hp_json_text(hp_reading_name(e->entry.reading)));
+    hp_json_set(&a->json, object, "title", hp_json_text(hp_reading_title(e->entry.reading)));
+    hp_json_set(&a->json, object, "words",
+                hp_json_text(hp_entry_words(&context, &e->entry, words, sizeof words)));
+    hp_json_set(&a->json, object, "time", hp_json_text(e->time));
+    hp_json_set(&a->json, object, "note", hp_json_text(e->note));
+    hp_json_set(&a->json, object, "typical", json_boolean(e->entry.typical));
+    hp_json_set(&a->json, object, "values", hp_web_values(a, &given, e));
+    return object;
+}
+
+void hp_web_set_log(hp_web *web, hp_web_answer *a)
+{
+    char path[HP_BENCH_PATH_SIZE];
+    json_t *array = json_array();
+    hp_result result = hp_bench_log_path(web->c->name, NULL, path, sizeof path, NULL);
+    for (int k = 0; k < web->c->entries.count; k++)
+        hp_json_append(&a->json, array, entry_object(a, web->c, &web->c->entries.entry[k]));
+    hp_web_set_text(a, "log", web->c->log);
+    hp_web_set_text(a, "log_name", result == HP_OK ? path : "");
+    hp_web_set(a, "entries", array);
+}
+
+static void set_without(hp_web *web, hp_web_answer *a)
+{
+    json_t *array = json_array();
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_allow(hp_readings[k]) & web->c->without)
+            hp_json_append(&a->json, array, hp_json_text(hp_reading_name(hp_readings[k])));
+    hp_web_set(a, "without", array);
+}
+
+static hp_result set_table(hp_web *web, hp_web_answer *a)
+{
+    static const char *const origin[] = {"shipped", "given", "built"};
+    char key[HP_TABLE_KEY];
+    hp_result result = hp_case_table_key(&web->c->scenario, key, &a->err);
+    if (result == HP_OK)
+        hp_web_set_text(a, "key", key);
+    hp_web_set_text(a, "table",
+                    web->c->no_advice[0] ? "none"
+                    : web->c->bench      ? origin[hp_case_table(web->c->bench)]
+                                         : "wanted");
+    hp_web_set_text(a, "no_advice", web->c->no_advice[0] ? web->c->no_advice : NULL);
+    return result;
+}
+
+static hp_result set_case(hp_web *web, hp_web_answer *a)
+{
+    hp_web_set_text(a, "name", web->c->name);
+    hp_web_set(a, "machine", machine(a, &web->c->scenario));
+    hp_web_set(a, "parameters", parameters(a, &web->c->scenario.parameters));
+    hp_web_set_log(web, a);
+    set_without(web, a);
+    return set_table(web, a);
+}
+
+/* ---- requests -------------------------------------------------------------------------------- */
+
+/* "without": names of kinds. */
+static bool take_without(hp_web_answer *a, unsigned *without)
+{
+    const json_t *array = json_object_get(a->request, "without");
+    if (array && !json_is_null(array) && !json_is_array(array)) {
+        hp_web_problem(a, "without", "without must be a list of kinds of entries");
+        return false;
+    }
+    for (size_t k = 0; k < json_array_size(array); k++) {
+        const char *name = json_string_value(json_array_get(array, k));
+        const hp_reading *kind = name ? hp_reading_find(name) : NULL;
+        if (!kind) {
+            hp_web_problem(a, "without", "without names what is no kind of entry");
+            return false;
+        }
+        *without |= hp_allow(kind);
+    }
+    return true;
+}
+
+/* What the request opens, copied. */
+static hp_result take_case(hp_web_case *c, hp_web_answer *a)
+{
+    const char *name = NULL, *text = NULL, *log = NULL, *table = NULL;
+    bool good = hp_web_take_text(a, "name", &name);
+    good = hp_web_want_text(a, "scenario", &text) && good;
+    good = hp_web_take_text(a, "log", &log) && good;
+    good = hp_web_take_text(a, "table", &table) && good;
+    good = take_without(a, &c->without) && good;
+    if (!good)
+        return HP_FAIL_INPUT;
+    hp_result result = copy(&c->name, name && name[0] ? name : USUAL_NAME, &a->err);
+    if (result == HP_OK)
+        result = copy(&c->text, text, &a->err);
+    if (result == HP_OK)
+        result = copy(&c->log, log, &a->err);
+    if (result == HP_OK)
+        result = copy(&c->table, table, &a->err);
+    return result;
+}
+
+/* What was open stays open when that fails. */
+hp_result hp_web_open(hp_web *web, hp_web_answer *a)
+{
+    hp_web_case *c = calloc(1, sizeof *c);
+    if (!c)
+        return hp_error_set(&a->err, HP_FAIL_MEMORY, "no memory for a case");
+    hp_result result = take_case(c, a);
+    if (result == HP_OK)
+        result = load(c, web, a);
+    if (result != HP_OK) {
+        hp_web_case_free(c);
+        return result;
+    }
+    hp_web_forget(web);
+    hp_web_case_free(web->c);
+    web->c = c;
+    return set_case(web, a);
+}
+
+/* Builds the table, unless it is there. */
+hp_result hp_web_table(hp_web *web, hp_web_answer *a)
+{
+    hp_web_stream text;
+    hp_result result = hp_web_want_open(web, a, false);
+    if (result == HP_OK && !web->c->bench && !web->c->no_advice[0])
+        result = open_bench(web->c, true, web, &a->err);
+    if (result == HP_OK)
+        result = hp_web_want_open(web, a, true);
+    if (result != HP_OK)
+        return result;
+    result = hp_web_stream_begin(&text, &a->err);
+    if (result == HP_OK)
+        result = hp_case_table_write(web->c->bench, text.file, &a->err);
+    if (result == HP_OK)
+        result = hp_web_stream_end(&text, &a->err);
+    if (result == HP_OK) {
+        hp_web_set_text(a, "text", text.text);
+        result = set_table(web, a);
+    }
+    hp_web_stream_free(&text);
+    return result;
+}
+
+/* A reading that cannot be taken here: the plan leaves it out from now on. `can`: it can, after
+ * all. */
+hp_result hp_web_cannot(hp_web *web, hp_web_answer *a)
+{
+    const hp_reading *kind;
+    bool can = false;
+    hp_result result = hp_web_want_open(web, a, true);
+    if (result != HP_OK)
+        return result;
+    bool good = hp_web_want_kind(a, &kind);
+    if (!hp_web_take_flag(a, "can", &can) || !good)
+        return HP_FAIL_INPUT;
+    if (!(hp_allow(kind) & hp_allow_readings()))
+        return hp_web_problem(a, "kind",
+                              "%s cannot be left out: without it nothing shows which wiring is "
+                              "correct",
+                              hp_reading_title(kind));
+    hp_web_case *c = web->c;
+    hp_case_free(c->bench);
+    hp_web_forget(web);
+    c->bench = NULL;
+    c->without = can ? c->without & ~hp_allow(kind) : c->without | hp_allow(kind);
+    c->scenario.bench.plan.allowed = c->stated & ~c->without;
+    result = open_bench(c, false, web, &a->err);
+    set_without(web, a);
+    return result;
+}
+
+hp_result hp_web_take_log(hp_web *web, hp_web_answer *a, char *log)
+{
+    char *old = web->c->log;
+    hp_bench_log entries = web->c->entries;
+    web->c->log = log;
+    memset(&web->c->entries, 0, sizeof web->c->entries);
+    hp_result result = read_entries(web->c, a);
+    if (result == HP_OK) {
+        hp_web_forget_report(web);
+        result = hp_case_reload_text(web->c->bench, log, &a->err);
+    }
+    if (result == HP_OK) {
+        hp_bench_log_free(&entries);
+        free(old);
+        hp_web_set_log(web, a);
+        return HP_OK;
+    }
+    hp_bench_log_free(&web->c->entries);
+    web->c->entries = entries;
+    web->c->log = old;
+    free(log);
+    log = NULL;
+    if (log_text(web->c, &log, NULL) == HP_OK)
+        hp_case_reload_text(web->c->bench, log, NULL);
+    free(log);
+    return result;
+}
+
+static json_t *kinds(hp_web_answer *a)
+{
+    json_t *array = json_array();
+    for (int k = 0; hp_readings[k]; k++) {
+        const char *menu = hp_reading_menu(hp_readings[k]);
+        json_t *object = json_object();
+        hp_json_set(&a->json, object, "kind", hp_json_text(hp_reading_name(hp_readings[k])));
+        hp_json_set(&a->json, object, "title", hp_json_text(hp_reading_title(hp_readings[k])));
+        hp_json_set(&a->json, object, "menu", menu ? hp_json_text(menu) : json_null());
+        hp_json_set(&a->json, object, "may_be_left_out",
+                    json_boolean(hp_allow(hp_readings[k]) & hp_allow_readings()));
+        hp_json_append(&a->json, array, object);
+    }
+    return array;
+}
+
+static json_t *pictures(hp_web_answer *a)
+{
+    static const struct {
+        unsigned bit;
+        const char *word;
+    } needs[] = {{HP_NEEDS_SURVEY, "survey"},     {HP_NEEDS_SPREAD, "spread"},
+                 {HP_NEEDS_NUMBER, "wiring"},     {HP_NEEDS_TRACE, "trace"},
+                 {HP_NEEDS_EXAMPLES, "examples"}, {HP_NEEDS_STEP, "step"},
+                 {HP_NEEDS_PLUG, "plug"}};
+    json_t *array = json_array();
+    for (int k = 0; k < hp_picture_count; k++) {
+        json_t *object = json_object(), *list = json_array();
+        for (size_t j = 0; j < sizeof needs / sizeof needs[0]; j++)
+            if (hp_pictures[k]->needs & needs[j].bit)
+                hp_json_append(&a->json, list, hp_json_text(needs[j].word));
+        hp_json_set(&a->json, object, "name", hp_json_text(hp_pictures[k]->name));
+        hp_json_set(&a->json, object, "question", hp_json_text(hp_pictures[k]->question));
+        hp_json_set(&a->json, object, "needs", list);
+        hp_json_append(&a->json, array, object);
+    }
+    return array;
+}
+
+hp_result hp_web_about(hp_web *web, hp_web_answer *a)
+{
+    json_t *shapes = json_array();
+    (void)web;
+    for (int k = 0; k < HP_SHAPE_COUNT; k++)
+        hp_json_append(&a->json, shapes, hp_json_text(hp_shape_name((hp_shape)k)));
+    hp_web_set_text(a, "version", hp_version());
+    hp_web_set_text(a, "cautions", hp_cautions_text());
+    hp_web_set(a, "kinds", kinds(a));
+    hp_web_set(a, "pictures", pictures(a));
+    hp_web_set(a, "shapes", shapes);
+    return HP_OK;
+}

@@ -1,0 +1,148 @@
+/*
+ * What the files of the face share: the open case, the request that is answered, its answer.
+ */
+#ifndef HUBPHASE_SRC_WEB_FACE_PARTS_H
+#define HUBPHASE_SRC_WEB_FACE_PARTS_H
+
+#include "hubphase/decide/survey.h"
+#include "hubphase/record/case.h"
+#include "hubphase/report/case_words.h"
+#include "record/scenario/scenario_load.h"
+#include "report/data/json_tree.h"
+#include "web/face.h"
+
+/* A case that is open; all of it owned. */
+typedef struct hp_web_case {
+    char *name;       /* of the scenario's file */
+    char *text;       /* of the scenario */
+    char *log;        /* text; NULL: nothing is logged yet */
+    char *table;      /* a likelihood table that was handed in; NULL: none */
+    unsigned stated;  /* hp_allow of the readings that the scenario lets be taken */
+    unsigned without; /* ... of those that cannot be taken here */
+    hp_scenario scenario;
+    hp_bench_log entries; /* as the log has them */
+    hp_case *bench;       /* NULL: its table has yet to be built, or there is no advice */
+    char no_advice[HP_ERROR_TEXT_SIZE]; /* why; empty: there is */
+} hp_web_case;
+
+struct hp_web {
+    hp_progress progress;
+    void *user;             /* borrowed */
+    hp_web_case *c;         /* owned; NULL: none is open */
+    hp_case_report *report; /* owned; of the open case, as JSON; NULL: not reckoned yet */
+    char *surveyed;         /* owned; what `survey` was made of; NULL: none was */
+    hp_scenario changed;    /* owned; the scenario that was surveyed, with its changes */
+    hp_survey survey;       /* owned */
+};
+
+/* An answer while it is made. */
+typedef struct hp_web_answer {
+    const json_t *request; /* borrowed */
+    hp_json json;
+    json_t *object;   /* owned */
+    json_t *problems; /* owned; of a request that fails */
+    hp_error err;
+} hp_web_answer;
+
+/* One request: fills the object, or fails with a->err set. */
+typedef hp_result (*hp_web_do)(hp_web *web, hp_web_answer *a);
+
+hp_result hp_web_about(hp_web *web, hp_web_answer *a);
+hp_result hp_web_open(hp_web *web, hp_web_answer *a);
+hp_result hp_web_table(hp_web *web, hp_web_answer *a);
+hp_result hp_web_cannot(hp_web *web, hp_web_answer *a);
+hp_result hp_web_advice(hp_web *web, hp_web_answer *a);
+hp_result hp_web_form(hp_web *web, hp_web_answer *a);
+hp_result hp_web_answer_form(hp_web *web, hp_web_answer *a);
+hp_result hp_web_change(hp_web *web, hp_web_answer *a);
+hp_result hp_web_drop(hp_web *web, hp_web_answer *a);
+hp_result hp_web_survey(hp_web *web, hp_web_answer *a);
+hp_result hp_web_explain(hp_web *web, hp_web_answer *a);
+hp_result hp_web_trace(hp_web *web, hp_web_answer *a);
+hp_result hp_web_picture(hp_web *web, hp_web_answer *a);
+hp_result hp_web_sheet(hp_web *web, hp_web_answer *a);
+hp_result hp_web_paper(hp_web *web, hp_web_answer *a);
+hp_result hp_web_essentials(hp_web *web, hp_web_answer *a);
+hp_result hp_web_compose(hp_web *web, hp_web_answer *a);
+
+/* ---- the request: face.c --------------------------------------------------------------------- */
+
+/* Each takes a member of the request; a member of another type, or beyond its limits, is a problem
+ * under its name and makes the call return false. A member that is not there, or null, leaves *out
+ * as it is. */
+bool hp_web_take_text(hp_web_answer *a, const char *key, const char **out);
+bool hp_web_take_number(hp_web_answer *a, const char *key, double low, double high, double *out);
+bool hp_web_take_whole(hp_web_answer *a, const char *key, int low, int high, int *out);
+bool hp_web_take_flag(hp_web_answer *a, const char *key, bool *out);
+/* The same for one that must be there. */
+bool hp_web_want_text(hp_web_answer *a, const char *key, const char **out);
+/* A kind of entry by its name. */
+bool hp_web_want_kind(hp_web_answer *a, const hp_reading **kind);
+/* A mapping of keys to texts: list[*count], for the caller to free, its texts borrowed from the
+ * request; NULL for an empty one. */
+bool hp_web_take_texts(hp_web_answer *a, const char *key, hp_scenario_change **list, int *count);
+/* Columns that texts are filled to. */
+bool hp_web_take_columns(hp_web_answer *a, int *columns);
+
+/* ---- the answer: face.c ---------------------------------------------------------------------- */
+
+void hp_web_set(hp_web_answer *a, const char *key, json_t *value);
+void hp_web_set_text(hp_web_answer *a, const char *key, const char *text);
+/* Adds a problem of a member or an answer; returns HP_FAIL_INPUT with a summary set. */
+hp_result hp_web_problem(hp_web_answer *a, const char *key, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+/* An ear that adds each problem of a file. */
+hp_problem_ear hp_web_ear(hp_web_answer *a);
+
+/* Text that is written to a stream. */
+typedef struct hp_web_stream {
+    char *text; /* owned; whole once it is ended */
+    size_t size;
+    FILE *file;
+} hp_web_stream;
+
+hp_result hp_web_stream_begin(hp_web_stream *stream, hp_error *err);
+/* HP_FAIL_MEMORY when not everything was taken. */
+hp_result hp_web_stream_end(hp_web_stream *stream, hp_error *err);
+/* Closes it if need be, and frees the text. */
+void hp_web_stream_free(hp_web_stream *stream);
+
+/* ---- the open case: face_case.c -------------------------------------------------------------- */
+
+void hp_web_case_free(hp_web_case *c);
+/* Forgets what was reckoned from the case: all, or one of the two. */
+void hp_web_forget(hp_web *web);
+void hp_web_forget_report(hp_web *web);
+void hp_web_forget_survey(hp_web *web);
+/* Whether a case is open; `bench`: with its table. A problem is added where it is not. */
+hp_result hp_web_want_open(hp_web *web, hp_web_answer *a, bool bench);
+/* Takes a changed log over: reads it, reckons anew. What was open stays when that fails. */
+hp_result hp_web_take_log(hp_web *web, hp_web_answer *a, char *log);
+/* Sets `log` and `entries`. */
+void hp_web_set_log(hp_web *web, hp_web_answer *a);
+/* The report of the open case, reckoned where it is not yet; NULL on failure. */
+hp_case_report *hp_web_report(hp_web *web, hp_web_answer *a);
+
+/* The words of a step: face_advice.c; NULL when memory is short. */
+json_t *hp_web_card(hp_web *web, hp_web_answer *a, const hp_advice *advice);
+
+/* ---- forms: face_form.c ---------------------------------------------------------------------- */
+
+/* What questions of a kind depend on; the advice counts where the entry fits it. */
+hp_question_case hp_web_given(hp_web *web, hp_web_answer *a, const hp_reading *kind);
+/* The questions of a kind that are wanted, given these answers; each with its problem where the
+ * answer is none. */
+json_t *hp_web_form_make(hp_web_answer *a, const hp_question_case *given, const hp_reading *kind,
+                         const hp_scenario_change *value, int count);
+/* The answers that an entry gives, by keys. */
+json_t *hp_web_values(hp_web_answer *a, const hp_question_case *given, const hp_bench_entry *entry);
+
+/* ---- surveys: face_survey.c ------------------------------------------------------------------ */
+
+/* Surveys the case with the changes of the request, unless that was done before; then
+ * web->changed and web->survey are of it. */
+hp_result hp_web_surveyed(hp_web *web, hp_web_answer *a);
+/* The wiring that the request names. */
+hp_result hp_web_want_wiring(hp_web *web, hp_web_answer *a, hp_wiring *wiring);
+
+#endif

@@ -1,0 +1,626 @@
+/*
+ * The face of the library for a page: each request does what docs/face.md says of it, says what is
+ * wrong with bad ones, and says the same as the calls of the library that it stands for.
+ */
+#include "check.h"
+
+#include "hubphase.h"
+#include "web/face.h"
+
+#include <jansson.h>
+#include <stdlib.h>
+
+#define MACHINE                                                                                    \
+    "hubphase: 1\n"                                                                                \
+    "name: Bench machine\n"                                                                        \
+    "motor: {magnets: 46, resistance_between_leads_ohm: 0.2, no_load_speed_rpm_at_v: "             \
+    "{speed_rpm: 215, volts: 36}}\n"                                                               \
+    "leads: {motor_phases: {U: red, V: white, W: black}}\n"
+#define TIME "2026-11-29T15:04:05+01:00"
+
+static int set_up(void **state)
+{
+    *state = hp_web_create(NULL, NULL);
+    return *state ? 0 : -1;
+}
+
+static int tear_down(void **state)
+{
+    hp_web_free(*state);
+    return 0;
+}
+
+/* The answer to a request, which takes it over. */
+static json_t *call(hp_web *web, json_t *request)
+{
+    assert_non_null(request);
+    char *text = json_dumps(request, JSON_COMPACT), *answer = hp_web_call(web, text);
+    json_t *parsed = answer ? json_loads(answer, 0, NULL) : NULL;
+    check_true(parsed && json_is_object(parsed), "%s gave %s", text, answer ? answer : "nothing");
+    free(text);
+    free(answer);
+    json_decref(request);
+    return parsed;
+}
+
+static const char *text_of(const json_t *object, const char *key)
+{
+    const char *text = json_string_value(json_object_get(object, key));
+    return text ? text : "";
+}
+
+/* The same, which must go well. */
+static json_t *good(hp_web *web, json_t *request)
+{
+    json_t *answer = call(web, request);
+    check_true(json_is_true(json_object_get(answer, "ok")), "%s", text_of(answer, "summary"));
+    return answer;
+}
+
+/* Must fail, with a problem of this key (NULL: none) that holds this text. */
+static void bad(hp_web *web, json_t *request, const char *key, const char *said)
+{
+    json_t *answer = call(web, request), *problem;
+    size_t k;
+    bool found = key == NULL && strstr(text_of(answer, "summary"), said);
+    check_true(json_is_false(json_object_get(answer, "ok")), "it went well");
+    assert_true(text_of(answer, "summary")[0] != '\0');
+    json_array_foreach(json_object_get(answer, "problems"), k, problem)
+    {
+        if (key && strcmp(text_of(problem, "key"), key) == 0 &&
+            strstr(text_of(problem, "text"), said))
+            found = true;
+    }
+    char *text = json_dumps(answer, JSON_COMPACT);
+    check_true(found, "no problem of %s with \"%s\" in %s", key ? key : "nothing", said, text);
+    free(text);
+    json_decref(answer);
+}
+
+static void opened(hp_web *web, const char *scenario, const char *log)
+{
+    json_decref(good(web, json_pack("{s:s, s:s, s:s, s:s?}", "do", "open", "name", "m.yaml",
+                                    "scenario", scenario, "log", log)));
+}
+
+static json_t *question(const json_t *questions, const char *key)
+{
+    json_t *q;
+    size_t k;
+    json_array_foreach(questions, k, q) if (strcmp(text_of(q, "key"), key) == 0) return q;
+    return NULL;
+}
+
+/* ---- requests -------------------------------------------------------------------------------- */
+
+static void what_is_no_request_is_said_to_be_none(void **state)
+{
+    static const char *const garbage[] = {"",
+                                          "null",
+                                          "[]",
+                                          "{",
+                                          "\"do\"",
+                                          "{}",
+                                          "{\"do\":1}",
+                                          "{\"do\":\"fly\"}",
+                                          "\xff",
+                                          "42",
+                                          "{\"do\":\"open\\u0000\"}"};
+    for (size_t k = 0; k < sizeof garbage / sizeof garbage[0]; k++) {
+        char *answer = hp_web_call(*state, garbage[k]);
+        json_t *parsed = json_loads(answer, 0, NULL);
+        check_true(json_is_false(json_object_get(parsed, "ok")), "%s", answer);
+        assert_true(text_of(parsed, "summary")[0] != '\0');
+        json_decref(parsed);
+        free(answer);
+    }
+}
+
+/* Deterministic bytes; a test that fails can be repeated. */
+static unsigned next_byte(unsigned *seed)
+{
+    *seed = *seed * 1664525u + 1013904223u;
+    return *seed >> 24;
+}
+
+static void broken_requests_never_break_the_face(void **state)
+{
+    static const char request[] =
+        "{\"do\":\"form\",\"kind\":\"trial\",\"values\":{\"wiring\":\"7\",\"motion\":\"forward\"},"
+        "\"columns\":80,\"number\":1,\"without\":[\"park\"],\"wiring\":5,\"name\":\"map\"}";
+    unsigned seed = 1;
+    opened(*state, MACHINE, NULL);
+    for (int k = 0; k < 2000; k++) {
+        char text[sizeof request];
+        memcpy(text, request, sizeof request);
+        for (unsigned change = next_byte(&seed) % 6; change-- > 0;)
+            text[next_byte(&seed) * 3 % (sizeof request - 1)] = (char)(1 + next_byte(&seed) % 255);
+        char *answer = hp_web_call(*state, text);
+        json_t *parsed = json_loads(answer, 0, NULL);
+        assert_true(json_is_boolean(json_object_get(parsed, "ok")));
+        json_decref(parsed);
+        free(answer);
+    }
+}
+
+static void without_a_case_requests_say_so(void **state)
+{
+    static const char *const name[] = {"table", "cannot", "advice",  "form",  "answer",  "change",
+                                       "drop",  "survey", "explain", "trace", "picture", "sheet"};
+    for (size_t k = 0; k < sizeof name / sizeof name[0]; k++)
+        bad(*state, json_pack("{s:s, s:i, s:s}", "do", name[k], "wiring", 5, "kind", "park"), NULL,
+            "no case is open");
+}
+
+static void members_of_the_wrong_type_are_problems_of_their_names(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    bad(*state, json_pack("{s:s, s:i}", "do", "open", "scenario", 5), "scenario", "must be one");
+    bad(*state, json_pack("{s:s}", "do", "open"), "scenario", "missing");
+    bad(*state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario", MACHINE, "without", "park"),
+        "without", "must be a list");
+    bad(*state,
+        json_pack("{s:s, s:s, s:[s]}", "do", "open", "scenario", MACHINE, "without", "whistle"),
+        "without", "no kind");
+    bad(*state, json_pack("{s:s, s:i}", "do", "advice", "columns", 5), "columns", "from 49 to 119");
+    bad(*state, json_pack("{s:s, s:f}", "do", "advice", "columns", 60.5), "columns", "whole");
+    bad(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "whistle"), "kind", "no kind");
+    bad(*state, json_pack("{s:s, s:s, s:[]}", "do", "form", "kind", "park", "values"), "values",
+        "object");
+    bad(*state, json_pack("{s:s, s:s, s:{s:i}}", "do", "form", "kind", "park", "values", "code", 1),
+        "code", "no text");
+    bad(*state, json_pack("{s:s, s:i}", "do", "explain", "wiring", 37), "wiring", "36");
+    bad(*state, json_pack("{s:s}", "do", "explain"), "wiring", "missing");
+    bad(*state, json_pack("{s:s, s:s}", "do", "picture", "name", "portrait"), "name", "no picture");
+    bad(*state, json_pack("{s:s, s:s, s:s}", "do", "picture", "name", "map", "shape", "round"),
+        "shape", "round");
+    bad(*state, json_pack("{s:s, s:i, s:i}", "do", "trace", "wiring", 1, "points", 1), "points",
+        "from 2");
+}
+
+static void about_lists_kinds_and_pictures(void **state)
+{
+    json_t *answer = good(*state, json_pack("{s:s}", "do", "about"));
+    check_int((int)json_array_size(json_object_get(answer, "kinds")), hp_readings_count());
+    check_int((int)json_array_size(json_object_get(answer, "pictures")), hp_picture_count);
+    assert_string_equal(text_of(answer, "version"), hp_version());
+    assert_string_equal(text_of(answer, "cautions"), hp_cautions_text());
+    json_decref(answer);
+}
+
+/* ---- a case ---------------------------------------------------------------------------------- */
+
+static void a_scenario_that_is_wrong_is_told_by_keys_and_leaves_what_was_open(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    bad(*state,
+        json_pack("{s:s, s:s}", "do", "open", "scenario",
+                  MACHINE "supply: {battery_v: 36 V}\nstand: {gear_ratio: 0}\n"),
+        "supply.battery_v", "must be");
+    bad(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", "hubphase: 1\n"),
+        "motor.resistance_between_leads_ohm", "missing");
+    bad(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", "- [\x01"), "", "");
+    json_t *answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    json_decref(answer);
+}
+
+static void a_log_that_is_wrong_is_told_by_lines(void **state)
+{
+    json_t *answer = call(
+        *state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario", MACHINE, "log",
+                          "hubphase_log: 1\nscenario: Bench machine\nentries:\n  - park: {}\n"));
+    const json_t *problem = json_array_get(json_object_get(answer, "problems"), 0);
+    check_true(json_is_false(json_object_get(answer, "ok")), "it went well");
+    check_int(json_integer_value(json_object_get(problem, "line")), 4);
+    assert_non_null(strstr(text_of(problem, "show"), "machine.bench.yaml:4:"));
+    json_decref(answer);
+}
+
+/* The table that is built for it goes out as a text, and comes in again. */
+static void a_table_that_is_wanted_is_built_kept_and_taken(void **state)
+{
+    static const char other[] = MACHINE "spread: {resistance_percent: 14}\nrun: {seconds: 0.5}\n";
+    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", other));
+    assert_string_equal(text_of(answer, "table"), "wanted");
+    json_t *key = json_incref(json_object_get(answer, "key"));
+    json_decref(answer);
+    bad(*state, json_pack("{s:s}", "do", "advice"), NULL, "not there yet");
+    answer = good(*state, json_pack("{s:s}", "do", "table"));
+    assert_string_equal(text_of(answer, "table"), "built");
+    json_t *text = json_incref(json_object_get(answer, "text"));
+    json_decref(answer);
+    json_t *first = good(*state, json_pack("{s:s}", "do", "advice"));
+    answer =
+        good(*state, json_pack("{s:s, s:s, s:O}", "do", "open", "scenario", other, "table", text));
+    assert_string_equal(text_of(answer, "table"), "given");
+    assert_true(json_equal(json_object_get(answer, "key"), key));
+    json_decref(answer);
+    answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    assert_true(json_equal(answer, first));
+    json_decref(answer);
+    json_decref(first);
+    /* One that was damaged, or that belongs to another machine, is wanted again. */
+    answer = good(*state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario", other, "table",
+                                    "hubphase likelihood"));
+    assert_string_equal(text_of(answer, "table"), "wanted");
+    json_decref(answer);
+    json_decref(text);
+    json_decref(key);
+}
+
+static int stop_at_once(void *user, int done, int total)
+{
+    (void)done;
+    (void)total;
+    ++*(int *)user;
+    return 1;
+}
+
+static void work_that_is_stopped_leaves_the_case(void **state)
+{
+    int asked = 0;
+    hp_web *web = hp_web_create(stop_at_once, &asked);
+    (void)state;
+    opened(web, MACHINE "run: {seconds: 0.5}\n", NULL);
+    bad(web, json_pack("{s:s}", "do", "table"), NULL, "stopped");
+    bad(web, json_pack("{s:s}", "do", "survey"), NULL, "stopped");
+    assert_true(asked > 0);
+    json_decref(good(web, json_pack("{s:s, s:i}", "do", "trace", "wiring", 1)));
+    hp_web_free(web);
+}
+
+static void a_machine_without_advice_is_surveyed_all_the_same(void **state)
+{
+    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "open", "scenario",
+                                            MACHINE "controller: {throttle_percent: 0}\n"));
+    assert_string_equal(text_of(answer, "table"), "none");
+    assert_non_null(strstr(text_of(answer, "no_advice"), "throttle"));
+    json_decref(answer);
+    bad(*state, json_pack("{s:s}", "do", "advice"), NULL, "throttle");
+    answer = good(*state, json_pack("{s:s, s:{s:s}, s:i}", "do", "survey", "changes",
+                                    "controller.throttle_percent", "35", "starts", 1));
+    check_int((int)json_array_size(json_object_get(answer, "rows")), HP_WIRING_COUNT);
+    json_decref(answer);
+}
+
+/* ---- the bench ------------------------------------------------------------------------------- */
+
+static void the_advice_says_what_the_report_of_the_case_says(void **state)
+{
+    hp_scenario scenario;
+    hp_error err = hp_error_none();
+    char *text = NULL, line[2000];
+    size_t size = 0;
+    static const char *const begin[] = {"hubphase", "log", "m.yaml", NULL};
+    hp_case_options options = hp_case_options_default();
+    options.log = "m.bench.yaml";
+    assert_int_equal(hp_scenario_read(MACHINE, strlen(MACHINE), "m.yaml", &scenario, NULL, &err),
+                     HP_OK);
+    hp_case *c = hp_case_create(&scenario, &options, &err);
+    const hp_case_report_options plain = {.json = false};
+    hp_case_report *report = hp_case_report_create(c, &plain, &err);
+    hp_step_log_line(c, hp_case_report_advice(report), begin, line, sizeof line);
+    FILE *out = open_memstream(&text, &size);
+    const hp_screen screen = {.file = out, .columns = 70};
+    assert_int_equal(hp_case_report_write(report, line, &screen, &err), HP_OK);
+    fclose(out);
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s, s:i}", "do", "advice", "columns", 70));
+    assert_string_equal(text_of(answer, "text"), text);
+    json_decref(answer);
+    free(text);
+    hp_case_report_free(report);
+    hp_case_free(c);
+    hp_scenario_free(&scenario);
+}
+
+static void a_form_asks_what_is_wanted_and_no_more(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "trial"));
+    const json_t *questions = json_object_get(answer, "questions");
+    assert_non_null(question(questions, "motion"));
+    assert_null(question(questions, "feel"));
+    assert_true(json_is_true(json_object_get(question(questions, "motion"), "required")));
+    assert_non_null(json_object_get(json_object_get(answer, "card"), "title"));
+    json_decref(answer);
+    answer = good(*state, json_pack("{s:s, s:s, s:{s:s, s:s}}", "do", "form", "kind", "trial",
+                                    "values", "motion", "forward", "wiring", "40"));
+    questions = json_object_get(answer, "questions");
+    const json_t *feel = question(questions, "feel"), *wiring = question(questions, "wiring");
+    assert_non_null(feel);
+    check_int((int)json_array_size(json_object_get(feel, "choices")), 3);
+    assert_non_null(strstr(text_of(wiring, "problem"), "40"));
+    assert_string_equal(text_of(wiring, "answer"), "40");
+    /* Nothing hums in a hub without a clutch. */
+    const json_t *motions = json_object_get(question(questions, "motion"), "choices");
+    size_t k;
+    json_t *choice;
+    json_array_foreach(motions, k, choice) assert_string_not_equal(text_of(choice, "word"), "hum");
+    json_decref(answer);
+}
+
+static void an_answer_becomes_the_entry_that_the_log_takes(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s, s:s, s:s, s:s, s:{s:s}}", "do", "answer", "kind",
+                                            "sensor_supply", "time", TIME, "note",
+                                            "behind the plug", "values", "supply_v", "4.98"));
+    const char *log = text_of(answer, "log");
+    assert_non_null(strstr(log, "entries:\n  - time: " TIME "\n    sensor_supply:\n"
+                                "      supply_v: 4.98\n    note: behind the plug\n"));
+    assert_non_null(strstr(log, "hubphase_log: 1\nscenario: Bench machine\n"));
+    assert_string_equal(text_of(answer, "log_name"), "m.bench.yaml");
+    assert_true(text_of(answer, "meant")[0] != '\0');
+    const json_t *entry = json_array_get(json_object_get(answer, "entries"), 0);
+    assert_string_equal(text_of(json_object_get(entry, "values"), "supply_v"), "4.98");
+    assert_string_equal(text_of(entry, "note"), "behind the plug");
+    json_decref(answer);
+}
+
+static void an_answer_that_is_none_is_told_beside_its_question(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    bad(*state, json_pack("{s:s, s:s}", "do", "answer", "kind", "sensor_supply"), "supply_v",
+        hp_form_wanted);
+    bad(*state,
+        json_pack("{s:s, s:s, s:{s:s}}", "do", "answer", "kind", "sensor_supply", "values",
+                  "supply_v", "five"),
+        "supply_v", "must be a number");
+    bad(*state,
+        json_pack("{s:s, s:s, s:{s:s, s:s, s:s}}", "do", "answer", "kind", "trial", "values",
+                  "wiring", "3", "motion", "hum", "feel", "rough"),
+        "motion", "none of the answers");
+    bad(*state,
+        json_pack("{s:s, s:s, s:{s:s}, s:s}", "do", "answer", "kind", "sensor_supply", "values",
+                  "supply_v", "5", "time", "yesterday"),
+        "time", "must be a time");
+    bad(*state,
+        json_pack("{s:s, s:s, s:{s:s}, s:s}", "do", "answer", "kind", "sensor_supply", "values",
+                  "supply_v", "5", "note", "two\nlines"),
+        "note", "one line");
+    json_t *answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    check_int((int)json_array_size(json_object_get(
+                  json_object_get(json_object_get(answer, "json"), "log"), "entries")),
+              0);
+    json_decref(answer);
+}
+
+/* Every kind of value, as a form has it and as the log has it. */
+static const char all_kinds[] =
+    "hubphase_log: 1\nscenario: Bench machine\nentries:\n"
+    "  - time: 2026-11-25T10:40:00+01:00\n"
+    "    pins: {continuity: {red-white: yes, white-black: no, black-red: yes}, touches_shell: no, "
+    "phase_touches_sensor: no, phase_pins: {red: 1, white: 2, black: 3}, sensor_pins: {U: 4, V: 5, "
+    "W: 6}, supply_plus_pin: 7, supply_minus_pin: 8}\n"
+    "  - time: 2026-11-25T10:41:00+01:00\n"
+    "    hand_turn: {codes: [\"101\", \"100\", \"110\"], direction: backward, "
+    "edges_per_wheel_turn: 46}\n"
+    "  - time: 2026-11-25T10:42:00+01:00\n"
+    "    winding: {resistance_ohm: {red-white: 0.2, white-black: open}, test_leads_ohm: 0.1, "
+    "winding_c: 18}\n"
+    "  - time: 2026-11-25T10:43:00+01:00\n"
+    "    park: {plus_lead: white, code: \"110\", no_current: no}\n"
+    "  - time: 2026-11-25T10:44:00+01:00\n"
+    "    controller_probe: {rows: {\"100\": V > W, \"111\": off}}\n"
+    "  - time: 2026-11-25T10:45:00+01:00\n"
+    "    trial: {wiring: 7, throttle_percent: 35, motion: forward, feel: rough, starts: 2, "
+    "starts_tried: 6, battery_a: 4.5, wheel_speed_rpm: 80, cut_out: no, warm: yes}\n"
+    "  - time: 2026-11-25T10:46:00+01:00\n"
+    "    mend: {part: phase_lead_open, lead: black}\n"
+    "  - time: 2026-11-25T10:47:00+01:00\n"
+    "    mend: {part: controller}\n";
+
+/* Without the lines that were put out as comments. */
+static char *said_lines(const char *log)
+{
+    char *out = calloc(1, strlen(log) + 1), *to = out;
+    assert_non_null(out);
+    for (const char *at = log; *at;) {
+        size_t length = strcspn(at, "\n") + 1;
+        if (*at != '#')
+            to = (char *)memcpy(to, at, length) + length;
+        at += length;
+    }
+    return out;
+}
+
+static void the_answers_of_an_entry_give_the_same_entry_again(void **state)
+{
+    json_t *opening = good(*state, json_pack("{s:s, s:s, s:s, s:s}", "do", "open", "name", "m.yaml",
+                                             "scenario", MACHINE, "log", all_kinds));
+    const json_t *entries = json_object_get(opening, "entries");
+    char *before = NULL;
+    for (size_t k = 0; k < json_array_size(entries); k++) {
+        const json_t *e = json_array_get(entries, k);
+        json_t *answer =
+            good(*state, json_pack("{s:s, s:I, s:s, s:s, s:O, s:s}", "do", "change", "number",
+                                   (json_int_t)(k + 1), "kind", text_of(e, "kind"), "time",
+                                   text_of(e, "time"), "values", json_object_get(e, "values"),
+                                   "changed", TIME));
+        const json_t *again = json_array_get(json_object_get(answer, "entries"), k);
+        check_true(json_equal(again, e), "entry %zu: %s became %s", k + 1, text_of(e, "words"),
+                   text_of(again, "words"));
+        free(before);
+        before = said_lines(text_of(answer, "log"));
+        assert_non_null(strstr(text_of(answer, "log"), "# changed " TIME ":\n"));
+        json_decref(answer);
+    }
+    /* And the log, read afresh, says the same entries. */
+    json_t *answer = good(*state, json_pack("{s:s, s:s, s:s, s:s}", "do", "open", "name", "m.yaml",
+                                            "scenario", MACHINE, "log", before));
+    assert_true(json_equal(json_object_get(answer, "entries"), entries));
+    json_decref(answer);
+    json_decref(opening);
+    free(before);
+}
+
+static void an_entry_is_taken_out_and_stays_as_a_comment(void **state)
+{
+    opened(*state, MACHINE, all_kinds);
+    json_t *answer =
+        good(*state, json_pack("{s:s, s:i, s:s}", "do", "drop", "number", 6, "time", TIME));
+    check_int((int)json_array_size(json_object_get(answer, "entries")), 7);
+    assert_non_null(strstr(text_of(answer, "log"), "# taken back " TIME ":\n"));
+    assert_non_null(strstr(text_of(answer, "log"), "#     trial: {wiring: 7"));
+    json_decref(answer);
+    bad(*state, json_pack("{s:s, s:i}", "do", "drop", "number", 8), "number", "from 1 to 7");
+    bad(*state, json_pack("{s:s}", "do", "drop"), "number", "missing");
+    opened(*state, MACHINE, NULL);
+    bad(*state, json_pack("{s:s, s:i}", "do", "drop", "number", 1), "number", "no entry");
+}
+
+static void a_reading_that_cannot_be_taken_is_not_advised(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    char *first = strdup(text_of(json_object_get(answer, "form"), "kind"));
+    char *title = strdup(text_of(json_object_get(answer, "card"), "title"));
+    assert_true(json_is_true(json_object_get(answer, "may_be_left_out")));
+    json_decref(answer);
+    answer = good(*state, json_pack("{s:s, s:s}", "do", "cannot", "kind", first));
+    assert_string_equal(json_string_value(json_array_get(json_object_get(answer, "without"), 0)),
+                        first);
+    json_decref(answer);
+    answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    assert_string_not_equal(text_of(json_object_get(answer, "form"), "kind"), first);
+    json_decref(answer);
+    json_decref(
+        good(*state, json_pack("{s:s, s:s, s:b}", "do", "cannot", "kind", first, "can", 1)));
+    answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    assert_string_equal(text_of(json_object_get(answer, "card"), "title"), title);
+    json_decref(answer);
+    bad(*state, json_pack("{s:s, s:s}", "do", "cannot", "kind", "trial"), "kind", "cannot be left");
+    free(first);
+    free(title);
+}
+
+/* ---- simulation ------------------------------------------------------------------------------ */
+
+static void a_change_counts_as_if_the_scenario_stated_it(void **state)
+{
+    static const char stated[] = MACHINE "supply: {battery_v: 24}\nrun: {starts: 2}\n";
+    opened(*state, stated, NULL);
+    json_t *wanted = good(*state, json_pack("{s:s}", "do", "survey"));
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s, s:{s:s, s:s}}", "do", "survey", "changes",
+                                            "supply.battery_v", "24", "run.starts", "2"));
+    assert_true(json_equal(json_object_get(json_object_get(answer, "json"), "wirings"),
+                           json_object_get(json_object_get(wanted, "json"), "wirings")));
+    json_decref(answer);
+    json_decref(wanted);
+    bad(*state, json_pack("{s:s, s:{s:s}}", "do", "survey", "changes", "supply.battery_v", "24 V"),
+        "supply.battery_v", "must be");
+    bad(*state, json_pack("{s:s, s:{s:s}}", "do", "survey", "changes", "supply.volts", "24"),
+        "supply.volts", "no key");
+    bad(*state, json_pack("{s:s, s:{s:s}}", "do", "survey", "changes", "supply", "24"), "supply",
+        "no key");
+}
+
+static void a_trace_holds_its_columns_and_shows_the_field(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *answer =
+        good(*state, json_pack("{s:s, s:i, s:i}", "do", "trace", "wiring", 1, "points", 200));
+    const json_t *angle = json_object_get(answer, "angle_deg");
+    const json_t *field = json_object_get(answer, "field_deg");
+    check_int((int)json_array_size(angle), 201);
+    check_int((int)json_array_size(field), 201);
+    check_int((int)json_array_size(json_object_get(answer, "current_a")), 3);
+    double sum = 0.0;
+    for (size_t k = 0; k < 201; k++) {
+        double lead = json_number_value(json_array_get(field, k)) -
+                      json_number_value(json_array_get(angle, k));
+        sum += hp_angle_wrap_signed(lead * HP_DEG) / HP_DEG;
+    }
+    /* Of a smooth forward wiring the field stands 90 degrees ahead on average, less the hysteresis
+     * of the sensors, 2 degrees here, by which each switches late. */
+    check_close(sum / 201, 88.0, 1.0, "200 points over three turns");
+    json_decref(answer);
+}
+
+static void pictures_and_sheet_are_whole(void **state)
+{
+    static const char *const name[] = {"map", "joints", "waveforms", "connect"};
+    opened(*state, MACHINE, NULL);
+    for (size_t k = 0; k < sizeof name / sizeof name[0]; k++) {
+        json_t *answer = good(
+            *state, json_pack("{s:s, s:s, s:i}", "do", "picture", "name", name[k], "wiring", 12));
+        assert_non_null(strstr(text_of(answer, "svg"), "<svg"));
+        assert_non_null(strstr(text_of(answer, "svg"), "</svg>"));
+        assert_true(text_of(answer, "alt")[0] != '\0');
+        json_decref(answer);
+    }
+    json_t *answer = good(*state, json_pack("{s:s}", "do", "sheet"));
+    assert_non_null(strstr(text_of(answer, "html"), "Bench machine"));
+    assert_non_null(strstr(text_of(answer, "html"), "</html>"));
+    json_decref(answer);
+}
+
+/* ---- the empty tool -------------------------------------------------------------------------- */
+
+static void what_is_asked_for_first_makes_a_scenario(void **state)
+{
+    json_t *asked = good(*state, json_pack("{s:s}", "do", "essentials"));
+    json_t *values = json_object(), *group, *field;
+    size_t j, k;
+    json_array_foreach(json_object_get(asked, "groups"), j, group)
+        json_array_foreach(json_object_get(group, "fields"), k, field)
+    {
+        assert_true(text_of(field, "label")[0] != '\0');
+        if (json_is_string(json_object_get(field, "default")))
+            json_object_set(values, text_of(field, "key"), json_object_get(field, "default"));
+    }
+    json_object_set_new(values, "motor.magnets", json_string("46"));
+    json_object_set_new(values, "motor.resistance_between_leads_ohm", json_string("0.2"));
+    json_object_set_new(values, "motor.no_load_speed_rpm_at_v.speed_rpm", json_string("215"));
+    json_object_set_new(values, "motor.no_load_speed_rpm_at_v.volts", json_string("36"));
+    json_object_set_new(values, "leads.motor_phases.U", json_string("red: \"thick\" # 1"));
+    json_object_set_new(values, "leads.motor_phases.V", json_string(""));
+    json_t *made = good(*state, json_pack("{s:s, s:O}", "do", "compose", "values", values));
+    json_t *answer =
+        good(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", text_of(made, "scenario")));
+    const json_t *phase =
+        json_object_get(json_object_get(json_object_get(answer, "machine"), "leads"), "phase");
+    assert_string_equal(text_of(json_array_get(phase, 0), "label"), "red: \"thick\" # 1");
+    assert_string_equal(text_of(answer, "table"), "shipped");
+    json_decref(answer);
+    json_decref(made);
+    json_object_set_new(values, "motor.magnets", json_string("47"));
+    bad(*state, json_pack("{s:s, s:O}", "do", "compose", "values", values), "motor.magnets",
+        "even");
+    json_object_set_new(values, "motor.colour", json_string("47"));
+    bad(*state, json_pack("{s:s, s:o}", "do", "compose", "values", values), "motor.colour",
+        "no key");
+    json_decref(asked);
+}
+
+#define ON(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        ON(what_is_no_request_is_said_to_be_none),
+        ON(broken_requests_never_break_the_face),
+        ON(without_a_case_requests_say_so),
+        ON(members_of_the_wrong_type_are_problems_of_their_names),
+        ON(about_lists_kinds_and_pictures),
+        ON(a_scenario_that_is_wrong_is_told_by_keys_and_leaves_what_was_open),
+        ON(a_log_that_is_wrong_is_told_by_lines),
+        ON(a_table_that_is_wanted_is_built_kept_and_taken),
+        ON(work_that_is_stopped_leaves_the_case),
+        ON(a_machine_without_advice_is_surveyed_all_the_same),
+        ON(the_advice_says_what_the_report_of_the_case_says),
+        ON(a_form_asks_what_is_wanted_and_no_more),
+        ON(an_answer_becomes_the_entry_that_the_log_takes),
+        ON(an_answer_that_is_none_is_told_beside_its_question),
+        ON(the_answers_of_an_entry_give_the_same_entry_again),
+        ON(an_entry_is_taken_out_and_stays_as_a_comment),
+        ON(a_reading_that_cannot_be_taken_is_not_advised),
+        ON(a_change_counts_as_if_the_scenario_stated_it),
+        ON(a_trace_holds_its_columns_and_shows_the_field),
+        ON(pictures_and_sheet_are_whole),
+        ON(what_is_asked_for_first_makes_a_scenario),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
