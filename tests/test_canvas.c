@@ -4,6 +4,8 @@
  */
 #include "picture_fixture.h"
 
+#include "report/picture/pen_plplot.h"
+
 #include <pthread.h>
 
 /* PLplot's own way out of the program; public in its library, but not in plplot.h. */
@@ -206,15 +208,15 @@ static void escaping_keeps_whole_characters(void **state)
 {
     (void)state;
     char out[64], small[8];
-    assert_string_equal(hp_pen_escape("a#u", out, sizeof out), "a##u");
-    assert_string_equal(hp_pen_escape("###", out, sizeof out), "######");
-    assert_string_equal(hp_pen_escape("\xef\xbf\xbe|\xef\xbf\xbf|\n", out, sizeof out), "?|?|?");
+    assert_string_equal(hp_plplot_escape("a#u", out, sizeof out), "a##u");
+    assert_string_equal(hp_plplot_escape("###", out, sizeof out), "######");
+    assert_string_equal(hp_plplot_escape("\xef\xbf\xbe|\xef\xbf\xbf|\n", out, sizeof out), "?|?|?");
     /* Room for seven bytes: three degree signs, and not half of the fourth. */
-    assert_string_equal(hp_pen_escape("\u00b0\u00b0\u00b0\u00b0", small, sizeof small),
+    assert_string_equal(hp_plplot_escape("\u00b0\u00b0\u00b0\u00b0", small, sizeof small),
                         "\u00b0\u00b0\u00b0");
     /* Never half of a doubled sign. */
     for (size_t room = 1; room <= sizeof small; room++) {
-        size_t length = strlen(hp_pen_escape("######", small, room));
+        size_t length = strlen(hp_plplot_escape("######", small, room));
         check_true(length < room && length % 2 == 0, "%zu bytes of %zu", length, room);
     }
 }

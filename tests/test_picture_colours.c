@@ -18,7 +18,7 @@
 #include "report/picture/canvas.h"
 #include "report/picture/dial.h"
 #include "report/picture/lead_colour.h"
-#include "report/picture/pen_core.h"
+#include "report/picture/strokes.h"
 #include "report/picture/picture_parts.h"
 
 #include <cairo.h>

@@ -2,7 +2,7 @@
 #include "report/page/html_text.h"
 
 #include "hubphase/base/text.h"
-#include "report/picture/pen_core.h"
+#include "report/picture/strokes.h"
 
 #include <stdarg.h>
 #include <string.h>

@@ -1,54 +1,25 @@
-/*
- * Drawing on a canvas: see the header.
- *
- * The page is one PLplot viewport whose world coordinates are the page's units with y upward, so
- * every y is turned over here and nowhere else. Axes set a viewport of their own and put the page's
- * back.
- */
+/* Drawing on a canvas, made of the strokes of strokes.h: see the header. */
 #include "report/picture/pen.h"
 
 #include "hubphase/model/wiring.h"
-#include "report/picture/pen_core.h"
+#include "report/picture/strokes.h"
 
 #include <assert.h>
 #include <math.h>
-#include <plplot/plplot.h>
 #include <stdio.h>
-#include <string.h>
 
-/* PLplot rounds up nothing: a fill gets a line around it in its own colour, made too thin to see.
- */
-#define HAIR 0.2
 /* How far a chord may leave its arc [units]: not to be seen. */
 #define ARC_SLACK  0.08
-#define ARC_POINTS 256
+#define ARC_POINTS (HP_STROKE_POINTS / 2) /* a ring has two */
 /* An arrow's head, relative to its line's width: chosen by eye. */
 #define HEAD_LENGTH 4.5
 #define HEAD_HALF   2.2
 
-static void take_page(const hp_canvas *canvas)
-{
-    plvpor(0.0, 1.0, 0.0, 1.0);
-    plwind(0.0, canvas->width, 0.0, canvas->height);
-}
-
-static double up(const hp_canvas *canvas, double y)
-{
-    return canvas->height - y;
-}
-
 static void stroke(const hp_canvas *canvas, const double *x, const double *y, int count, hp_ink ink,
                    double width)
 {
-    double up_y[ARC_POINTS];
-    if (!canvas)
-        return;
-    for (int k = 0; k < count; k++)
-        up_y[k] = up(canvas, y[k]);
-    take_page(canvas);
-    plcol0((PLINT)ink);
-    plwidth(width);
-    plline(count, x, up_y);
+    if (canvas)
+        canvas->strokes->line(canvas, x, y, count, ink, width);
 }
 
 void hp_pen_mix(const hp_canvas *canvas, hp_ink ink, const char *tint)
@@ -56,7 +27,9 @@ void hp_pen_mix(const hp_canvas *canvas, hp_ink ink, const char *tint)
     unsigned red, green, blue;
     assert(ink == HP_INK_LEAD || ink == HP_INK_STRIPE);
     if (canvas && sscanf(tint, "#%2x%2x%2x", &red, &green, &blue) == 3)
-        plscol0((PLINT)ink, (PLINT)red, (PLINT)green, (PLINT)blue);
+        canvas->strokes->mix(canvas, ink,
+                             (const unsigned char[3]){(unsigned char)red, (unsigned char)green,
+                                                      (unsigned char)blue});
 }
 
 void hp_pen_line(const hp_canvas *canvas, double x0, double y0, double x1, double y1, hp_ink ink,
@@ -69,16 +42,9 @@ void hp_pen_line(const hp_canvas *canvas, double x0, double y0, double x1, doubl
 void hp_pen_polygon(const hp_canvas *canvas, const double *x, const double *y, int count,
                     hp_ink ink)
 {
-    double up_y[2 * ARC_POINTS];
-    if (!canvas)
-        return;
-    for (int k = 0; k < count; k++)
-        up_y[k] = up(canvas, y[k]);
-    take_page(canvas);
-    plcol0((PLINT)ink);
-    plwidth(HAIR);
-    plpsty(0);
-    plfill(count, x, up_y);
+    assert(count <= HP_STROKE_POINTS);
+    if (canvas)
+        canvas->strokes->area(canvas, x, y, count, ink);
 }
 
 void hp_pen_arrow(const hp_canvas *canvas, double x0, double y0, double x1, double y1, hp_ink ink,
@@ -152,7 +118,7 @@ void hp_pen_arc(const hp_canvas *canvas, double cx, double cy, double radius, do
 void hp_pen_ring(const hp_canvas *canvas, double cx, double cy, double inner, double outer,
                  double from, double to, hp_ink ink)
 {
-    double x[2 * ARC_POINTS], y[2 * ARC_POINTS];
+    double x[HP_STROKE_POINTS], y[HP_STROKE_POINTS];
     int count = arc_points(outer, from, to);
     follow_arc(cx, cy, outer, from, to, count, x, y);
     follow_arc(cx, cy, inner, to, from, count, x + count, y + count);
@@ -179,42 +145,17 @@ double hp_axes_y(const hp_axes *axes, double y)
            (axes->box.bottom - axes->box.top) * (y - axes->y_min) / (axes->y_max - axes->y_min);
 }
 
-static void take_axes(const hp_canvas *canvas, const hp_axes *axes)
-{
-    plvpor(axes->box.left / canvas->width, axes->box.right / canvas->width,
-           up(canvas, axes->box.bottom) / canvas->height,
-           up(canvas, axes->box.top) / canvas->height);
-    plwind(axes->x_min, axes->x_max, axes->y_min, axes->y_max);
-}
-
-/* Sets PLplot's dashes [micrometres at 90 units an inch]. Round ends lengthen a mark by the width of
- * its line, up to 4.4 units, 1240 micrometres: a space is twice that. */
-static void set_dash(hp_dash dash)
-{
-    static const PLINT mark[HP_DASH_COUNT][2] = {
-        [HP_DASH_LONG] = {4000}, [HP_DASH_SHORT] = {300}, [HP_DASH_MIXED] = {3600, 300}};
-    static const PLINT space[HP_DASH_COUNT][2] = {
-        [HP_DASH_LONG] = {2800}, [HP_DASH_SHORT] = {2500}, [HP_DASH_MIXED] = {2500, 2500}};
-    plstyl(dash == HP_DASH_SOLID ? 0 : dash == HP_DASH_MIXED ? 2 : 1, mark[dash], space[dash]);
-}
-
 void hp_pen_curve(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
                   size_t count, hp_ink ink, double width, hp_dash dash)
 {
     if (!canvas)
         return;
-    take_axes(canvas, axes);
-    plcol0((PLINT)ink);
-    plwidth(width);
-    set_dash(dash);
     for (size_t k = 0; k < count;) {
         size_t end = k;
         while (end < count && isfinite(x[end]) && isfinite(y[end]))
             end++;
         if (end - k >= 2)
-            plline((PLINT)(end - k), x + k, y + k);
+            canvas->strokes->curve(canvas, axes, x + k, y + k, end - k, ink, width, dash);
         k = end + 1;
     }
-    set_dash(HP_DASH_SOLID);
-    take_page(canvas);
 }

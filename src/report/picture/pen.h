@@ -103,9 +103,6 @@ double hp_pen_paragraph(const hp_canvas *canvas, double x, double y, double widt
 double hp_pen_paragraph_height(double width, hp_type type, const char *text);
 /* Width of cleaned text, in a wide sans-serif font; others are narrower. */
 double hp_pen_text_width(hp_type type, const char *text);
-/* Text as PLplot must be given it: control characters and what is not UTF-8 become '?', its escape
- * character is doubled. Cut at a character's end when it does not fit. Returns out. */
-char *hp_pen_escape(const char *text, char *out, size_t size);
 
 /* A plot inside the page. */
 typedef struct hp_axes {

@@ -7,10 +7,9 @@
 #include "report/picture/pen.h"
 
 #include "hubphase/base/text.h"
-#include "report/picture/pen_core.h"
+#include "report/picture/strokes.h"
 
 #include <math.h>
-#include <plplot/plplot.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -40,13 +39,6 @@ static const short advance[2][95] = {
      716,  716, 493, 595, 478, 712,  652, 924,  645, 652, 582, 712, 365, 712,  838},
 };
 
-/* PLplot's letters come out 16/15 of the height asked for in millimetres at 90 units an inch; its
- * svg device then drops the fraction, so a little is added. */
-void hp_pen_set_size(double size)
-{
-    plschr((size + 0.2) * 25.4 / 90.0 * 15.0 / 16.0, 1.0);
-}
-
 /* Bytes of the character that text begins with; cleaned text is whole characters. */
 static size_t character_bytes(const char *text)
 {
@@ -74,25 +66,6 @@ char *hp_pen_clean(const char *text, char *out, size_t size)
     return out;
 }
 
-char *hp_pen_escape(const char *text, char *out, size_t size)
-{
-    char clean[TEXT_BYTES];
-    size_t used = 0;
-    hp_pen_clean(text, clean, sizeof clean);
-    for (const char *s = clean; *s;) {
-        size_t bytes = character_bytes(s);
-        if (used + bytes + 2 > size)
-            break;
-        if (*s == '#')
-            out[used++] = '#';
-        memcpy(out + used, s, bytes);
-        used += bytes;
-        s += bytes;
-    }
-    out[used] = '\0';
-    return out;
-}
-
 double hp_pen_text_width(hp_type type, const char *text)
 {
     double sum = 0.0;
@@ -112,16 +85,10 @@ double hp_pen_text_width(hp_type type, const char *text)
 
 void hp_pen_text(const hp_canvas *canvas, double x, double y, hp_type type, const char *text)
 {
-    char escaped[2 * TEXT_BYTES];
-    hp_pen_escape(text, escaped, sizeof escaped);
-    if (!canvas || !escaped[0])
-        return;
-    plvpor(0.0, 1.0, 0.0, 1.0);
-    plwind(0.0, canvas->width, 0.0, canvas->height);
-    plsfont(PL_FCI_SANS, PL_FCI_UPRIGHT, type.bold ? PL_FCI_BOLD : PL_FCI_MEDIUM);
-    hp_pen_set_size(type.size);
-    plcol0((PLINT)type.ink);
-    plptex(x, canvas->height - y, 1.0, 0.0, 0.5 * type.align, escaped);
+    char clean[TEXT_BYTES];
+    hp_pen_clean(text, clean, sizeof clean);
+    if (canvas && clean[0])
+        canvas->strokes->text(canvas, x, y, type, clean);
 }
 
 char *hp_pen_cut(hp_type type, double width, const char *text, char *out, size_t size)
