@@ -23,6 +23,7 @@ build_packages=(
 test_packages=(
     libcmocka-dev         # unit tests
     libxml2-utils         # xmllint reads the SVG pictures back
+    librsvg2-bin          # rsvg-convert draws them, to hold them against the PNG pictures
     poppler-utils         # pdftotext and pdfinfo read the PDF pictures back
     python3-numpy         # the drive's equations a second time ...
     python3-scipy         # ... with a solver of other people's

@@ -87,6 +87,7 @@ typedef struct hp_picture_target {
     const char *path;
     char **bytes;
     size_t *size;
+    bool inset; /* an SVG for inside an HTML page: without size and style of its own, and short */
 } hp_picture_target;
 
 /* What makes a picture: commands, as a set. */

@@ -14,12 +14,14 @@
 
 #include "hubphase/report/pictures.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 typedef struct hp_paper {
     double width, height; /* [units]; 16..10000 */
     const char *title;    /* what the file calls itself; plain text, borrowed */
     int count;            /* pages of a PDF, each painted in turn; 0 counts as 1 */
+    bool inset;           /* of an SVG: as of hp_picture_target */
 } hp_paper;
 
 /* A sheet of A4 upright [units]. */
@@ -39,7 +41,8 @@ typedef void (*hp_paint)(const hp_canvas *canvas, const void *data);
 
 /* Opens the page, has it painted, and writes it to `path` (a device or pipe is written straight).
  * HP_FAIL_INPUT: bad page or format; HP_FAIL_IO: the file, named with the cause;
- * HP_FAIL_LIBRARY: a device is not installed, or PLplot or Cairo gave up; HP_FAIL_MEMORY. */
+ * HP_FAIL_LIBRARY: a device is not installed, or PLplot or Cairo gave up, or this build is without
+ * them; HP_FAIL_MEMORY. */
 hp_result hp_canvas_draw(const char *path, hp_picture_format format, const hp_paper *page,
                          hp_paint paint, const void *data, hp_error *err);
 

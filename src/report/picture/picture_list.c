@@ -83,7 +83,7 @@ hp_result hp_picture_put(const hp_picture_target *to, const char *title, hp_pict
         look = &dense;
     put p = {.draw = draw, .look = look, .data = data};
     double height = look->height > 0.0 ? look->height : end;
-    hp_paper page = {.width = look->width, .height = height, .title = title};
+    hp_paper page = {.width = look->width, .height = height, .title = title, .inset = to->inset};
     return to->path ? hp_canvas_draw(to->path, to->format, &page, paint, &p, err)
                     : hp_canvas_render(to->format, &page, paint, &p, to->bytes, to->size, err);
 }

@@ -2,7 +2,9 @@
  * What a canvas is drawn with: a table of a few strokes, one table for each way to make a page.
  * The pen makes every drawing of these, so that pictures know nothing of what is beneath.
  *
- * pen_plplot.c and canvas_plplot.c draw with PLplot; no other file knows it.
+ * pen_plplot.c and canvas_plplot.c draw with PLplot, for PNG and PDF; pen_svg.c and canvas_svg.c
+ * write SVG themselves. A build without PLplot leaves out the files that end in _plplot.c and
+ * defines HP_WITHOUT_PLPLOT.
  */
 #ifndef HUBPHASE_SRC_REPORT_PICTURE_STROKES_H
 #define HUBPHASE_SRC_REPORT_PICTURE_STROKES_H
@@ -65,8 +67,11 @@ typedef struct hp_strokes {
 /* Copies text as hp_text_clean does, without the characters that XML lacks. Returns out. */
 char *hp_pen_clean(const char *text, char *out, size_t size);
 
-/* A page by PLplot: as hp_canvas_render, for a page that was looked over. */
+/* The ways to make a page: as hp_canvas_render, for a page that was looked over. PLplot makes all
+ * formats. */
 hp_result hp_plplot_render(hp_picture_format format, const hp_paper *page, hp_paint paint,
                            const void *data, char **bytes, size_t *size, hp_error *err);
+hp_result hp_svg_render(const hp_paper *page, hp_paint paint, const void *data, char **bytes,
+                        size_t *size, hp_error *err);
 
 #endif
