@@ -15,9 +15,8 @@
  * a family of the gate.
  */
 #include "../chance.h"
-#include "bench_person.h"
+#include "bench_case.h"
 
-#include <jansson.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -30,6 +29,8 @@
 #define ASKED_SIZE 2048
 
 static bool plain;
+static family families[FAMILIES_MAX];
+static int family_count, alone_count;
 
 static void fail(const char *what, const char *detail)
 {
@@ -37,197 +38,13 @@ static void fail(const char *what, const char *detail)
     exit(2);
 }
 
-/* ---- families -------------------------------------------------------------------------------- */
-
-typedef struct family {
-    char name[96];
-    unsigned out;
-    int readings; /* 0: trials alone, 1: readings, 2: every other case */
-    bool gate;
-} family;
-
-#define FAMILIES_MAX 80
-static family families[FAMILIES_MAX];
-static int family_count, alone_count;
-
-static const struct {
-    unsigned out;
-    const char *name;
-    bool pairs;
-    int modes; /* 1: trials alone, 2: readings, 3: both */
-    int gate;  /* the same, of those that every test run holds to the aims */
-} nuisance[] = {
-    {0, "nothing outside", false, 3, 3},
-    {OUT_IDLE, "idle draw", true, 3, 3},
-    {OUT_DRAG, "dragging friction", true, 3, 3},
-    {OUT_DUTY, "duty not as said", true, 3, 3},
-    {OUT_ONE_SIDED, "one-sided PWM", true, 3, 3},
-    {OUT_SINE, "sine drive", true, 3, 2},
-    {OUT_SUPPLY, "supply of 1, 2, 4 A", true, 3, 3},
-    {OUT_LAMP, "lamp", false, 3, 0},
-    {OUT_TABLE, "another table", true, 3, 3},
-    {OUT_METERLESS, "no meters", true, 1, 1},
-    {OUT_SILENT, "silent controller", false, 3, 3},
-    {OUT_CUTTING, "cutting out", false, 3, 2},
-    {OUT_LOOSE, "loose lead", false, 3, 2},
-    {OUT_GEARED, "geared, one-way clutch", false, 3, 0},
-    {OUT_SMOOTH_1, "wiring 1 smooth at once", false, 1, 1},
-    {OUT_SLIPS, "5 % slips", false, 3, 0},
-    {OUT_ONE_SIDED | OUT_STATED, "one-sided PWM, stated", false, 2, 0},
-};
-#define NUISANCES (int)(sizeof nuisance / sizeof nuisance[0])
-
-static void add_family(unsigned out, int readings, bool gate, const char *one, const char *two)
-{
-    static const char *const mode[] = {"trials alone", "readings", "half with readings"};
-    family *f = &families[family_count++];
-    f->out = out;
-    f->readings = readings;
-    f->gate = gate;
-    snprintf(f->name, sizeof f->name, "%s%s%s, %s", one, two ? " and " : "", two ? two : "",
-             mode[readings]);
-}
-
-static void list_families(void)
-{
-    for (int k = 0; k < NUISANCES; k++)
-        for (int mode = 0; mode < 2; mode++)
-            if (nuisance[k].modes >> mode & 1)
-                add_family(nuisance[k].out, mode, nuisance[k].gate >> mode & 1, nuisance[k].name,
-                           NULL);
-    alone_count = family_count;
-    for (int a = 0; a < NUISANCES; a++)
-        for (int b = a + 1; b < NUISANCES; b++)
-            /* A sine drive has its own edges: no pair with the one-sided ones. */
-            if (nuisance[a].pairs && nuisance[b].pairs &&
-                (nuisance[a].out | nuisance[b].out) != (OUT_ONE_SIDED | OUT_SINE))
-                add_family(nuisance[a].out | nuisance[b].out,
-                           (nuisance[a].out | nuisance[b].out) & OUT_METERLESS ? 0 : 2, false,
-                           nuisance[a].name, nuisance[b].name);
-}
-
-/* ---- the scenario: what the person knows of the machine -------------------------------------- */
-
-static void write_scenario(const char *path, unsigned out, bool readings)
-{
-    static const char *const reading[] = {"pins", "sensor_supply", "hand_turn",       "winding",
-                                          "spin", "park",          "controller_probe"};
-    FILE *file = fopen(path, "w");
-    if (!file)
-        fail("cannot write ", path);
-    fputs("hubphase: 1\nname: Hidden bench\nmotor:\n", file);
-    if (out & OUT_GEARED)
-        fputs("  magnets: 20\n  rotor_inertia_kg_m2: 0.0008\n", file);
-    else
-        fputs("  magnets: 46\n", file);
-    fputs("  resistance_between_leads_ohm: 0.2\n"
-          "  no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}\n",
-          file);
-    if (out & OUT_GEARED)
-        fputs("stand: {gear_ratio: 4.8, clutch: yes}\n", file);
-    if (out & OUT_STATED)
-        fputs("controller: {pwm: one_sided, pwm_khz: 8}\n", file);
-    fputs("bench:\n  rest_angles: 6\n", file);
-    if (out & OUT_METERLESS)
-        fputs("  meters: {ammeter: no, tachometer: no}\n", file);
-    if (!readings) {
-        fputs("  readings:\n", file);
-        for (size_t k = 0; k < sizeof reading / sizeof reading[0]; k++)
-            fprintf(file, "    %s: no\n", reading[k]);
-    }
-    if (fclose(file) != 0)
-        fail("cannot write ", path);
-}
-
-/* ---- asking ---------------------------------------------------------------------------------- */
-
-typedef struct answer {
-    char kind[16], title[160], reason[512], fault[24], danger[32];
-    person_step step;
-    double certainty;
-    int trouble_lead;
-    bool inverted; /* the trouble is a sensor that reads the wrong way round */
-} answer;
+/* ---- asking -------------------------------------------------------------------------------- */
 
 static struct {
     char key[ASKED_SIZE];
     answer answer;
 } asked[ASKED_MAX];
 static int asked_count;
-
-static const char *text_of(const json_t *object, const char *key)
-{
-    const char *text = json_string_value(json_object_get(object, key));
-    return text ? text : "";
-}
-
-static void copy_text(char *to, size_t size, const json_t *object, const char *key)
-{
-    snprintf(to, size, "%s", text_of(object, key));
-}
-
-static int lead_of(const char *label)
-{
-    return label[0] >= 'U' && label[0] <= 'W' && !label[1] ? label[0] - 'U' : -1;
-}
-
-static void get_wiring(const json_t *wiring, person_step *s)
-{
-    s->number = (int)json_integer_value(json_object_get(wiring, "number"));
-    for (size_t k = 0; k < 3; k++) {
-        const char *sensor =
-            json_string_value(json_array_get(json_object_get(wiring, "sensors"), k));
-        const char *phase = json_string_value(json_array_get(json_object_get(wiring, "phases"), k));
-        s->sensor[k] = sensor ? lead_of(sensor) : 0;
-        s->phase[k] = phase ? lead_of(phase) : 0;
-    }
-}
-
-/* What the command that logs the step already holds, and what it asks for. */
-static void get_asked(const json_t *words, person_step *s)
-{
-    size_t k;
-    json_t *word;
-    json_array_foreach(words, k, word)
-    {
-        const char *text = json_string_value(word);
-        double value;
-        if (text && sscanf(text, "--throttle-percent=%lf", &value) == 1)
-            s->throttle = value;
-        if (text && sscanf(text, "--supply-limit-a=%lf", &value) == 1)
-            s->limit_a = value;
-        if (text && (strncmp(text, "--fed-by=bench_supply", 21) == 0 ||
-                     strncmp(text, "--limit-reached", 15) == 0))
-            s->limited = true;
-        if (text && strncmp(text, "--throttle-signal-v", 19) == 0)
-            s->signal_asked = true;
-    }
-}
-
-static answer read_answer(const json_t *root)
-{
-    const json_t *advice = json_object_get(root, "advice");
-    const json_t *trouble = json_object_get(advice, "trouble");
-    answer a = {.step = {.lead = lead_of(text_of(advice, "lead"))}};
-    copy_text(a.kind, sizeof a.kind, advice, "kind");
-    copy_text(a.title, sizeof a.title, advice, "title");
-    copy_text(a.reason, sizeof a.reason, advice, "reason");
-    copy_text(a.fault, sizeof a.fault, trouble, "fault");
-    copy_text(a.danger, sizeof a.danger, advice, "danger");
-    copy_text(a.step.reading, sizeof a.step.reading, advice, "reading");
-    a.trouble_lead = lead_of(text_of(trouble, "lead"));
-    a.inverted = text_of(trouble, "inverted_sensor")[0];
-    a.certainty = json_number_value(json_object_get(advice, "certainty"));
-    a.step.throttle =
-        json_number_value(json_object_get(json_object_get(root, "expected"), "throttle_percent"));
-    a.step.limited = json_is_true(json_object_get(advice, "limited"));
-    a.step.limit_a = json_number_value(json_object_get(advice, "limit_a"));
-    get_asked(json_object_get(advice, "log_command"), &a.step);
-    if (a.step.limit_a > 0.0)
-        a.step.limited = true;
-    get_wiring(json_object_get(advice, "wiring"), &a.step);
-    return a;
-}
 
 typedef struct bench {
     const char *program, *folder;
@@ -240,7 +57,9 @@ static void choose_scenario(bench *b, const family *f, bool readings)
     unsigned stated = f->out & (OUT_GEARED | OUT_METERLESS | OUT_STATED);
     snprintf(b->scenario, sizeof b->scenario, "%s/bench_%x_%d.yaml", b->folder, stated, readings);
     snprintf(b->log, sizeof b->log, "%s/bench_%x_%d.bench.yaml", b->folder, f->out, f->readings);
-    write_scenario(b->scenario, f->out, readings);
+    FILE *out = fopen(b->scenario, "w");
+    if (!out || !scenario_write(out, f->out, readings) || fclose(out) != 0)
+        fail("cannot write ", b->scenario);
 }
 
 static answer run_next(const bench *b, const char *log)
@@ -261,7 +80,7 @@ static answer run_next(const bench *b, const char *log)
     json_t *root = in ? json_loadf(in, JSON_DISABLE_EOF_CHECK, &error) : NULL;
     if (!root || pclose(in) != 0)
         fail("failed: ", command);
-    answer a = read_answer(root);
+    answer a = answer_read(root);
     json_decref(root);
     return a;
 }
@@ -286,88 +105,12 @@ static answer ask(const bench *b, const char *log)
 
 /* ---- one case -------------------------------------------------------------------------------- */
 
-typedef enum ending {
-    END_RIGHT,      /* done, and it is */
-    END_PROBABLY,   /* said to be probably right, and it is */
-    END_FALSE_DONE, /* done, and it is not */
-    END_FALSE_PROBABLY,
-    END_PART,       /* a sound part is called broken */
-    END_GAVE_UP,    /* without naming a sound part */
-    END_GAVE_UP_ON, /* named a sound part on the way out */
-    END_STOPPED,    /* a danger that is not there */
-    END_NONE,       /* goes on and on, or asks for what cannot be done */
-    END_COUNT
-} ending;
-
-typedef struct outcome {
-    ending end;
-    bool named;  /* what was wrong was named, or found by a reading that was advised */
-    bool reason; /* the end says why */
-    bool tried, first_right, to_equal;
-    int powered, readings, same_reading;
-} outcome;
-
-static bool is(const answer *a, const char *kind)
-{
-    return strcmp(a->kind, kind) == 0;
-}
-
-static ending judge(const person *p, const answer *a)
-{
-    bool right = a->step.number > 0 && person_wiring_right(p, &a->step);
-    if (is(a, "done"))
-        return right && person_sound(p) ? END_RIGHT : END_FALSE_DONE;
-    /* This promises the wiring only, and leaves something to check. */
-    if (is(a, "probably"))
-        return right ? END_PROBABLY : END_FALSE_PROBABLY;
-    if (is(a, "repair"))
-        return strcmp(a->fault, "unlisted") == 0 ? END_GAVE_UP : END_PART;
-    if (is(a, "give_up")) {
-        bool names =
-            (a->fault[0] && strcmp(a->fault, "none") != 0 && strcmp(a->fault, "unlisted") != 0) ||
-            a->inverted;
-        return names && a->certainty >= 0.5 ? END_GAVE_UP_ON : END_GAVE_UP;
-    }
-    return is(a, "danger") ? END_STOPPED : END_NONE;
-}
-
-/* Adds one entry to the log; false when the person cannot do what is asked. */
-static bool do_step(person *p, const answer *a, outcome *o, FILE *out)
-{
-    if (is(a, "read")) {
-        o->readings++;
-        bool trouble = !person_sound(p);
-        if (!person_read(p, &a->step, out))
-            return false;
-        o->named = o->named || (trouble && person_sound(p));
-        return true;
-    }
-    if (is(a, "try") || is(a, "look")) {
-        if (!o->tried)
-            o->first_right = person_wiring_right(p, &a->step);
-        o->tried = true;
-        o->powered++;
-        person_try(p, &a->step, plain, out);
-        return true;
-    }
-    if (is(a, "repair") || is(a, "give_up")) {
-        bool mended = person_mend(p, a->fault, a->trouble_lead, out);
-        o->named = o->named || mended;
-        return mended;
-    }
-    if (is(a, "danger") && strcmp(a->danger, "sensor_supply_low") == 0 && person_mend_supply(p)) {
-        o->named = true;
-        person_step again = {.reading = "sensor_supply", .lead = -1};
-        return person_read(p, &again, out);
-    }
-    return false;
-}
-
 static void tell(const answer *a, const char *entry)
 {
     printf("%s: %s (%.4f)%s%s\n", a->kind, a->title, a->certainty, a->fault[0] ? " fault " : "",
            a->fault);
-    if (is(a, "done") || is(a, "probably") || is(a, "give_up") || is(a, "repair"))
+    if (answer_is(a, "done") || answer_is(a, "probably") || answer_is(a, "give_up") ||
+        answer_is(a, "repair"))
         printf("  %s\n", a->reason);
     fputs(entry, stdout);
 }
@@ -399,7 +142,7 @@ static void describe(const person *p)
 static outcome run_case(bench *b, const family *f, int index, bool story)
 {
     static char log[LOG_SIZE];
-    bool readings = f->readings == 2 ? index % 2 == 0 : f->readings == 1;
+    bool readings = family_reads(f, index);
     person p = person_draw(f->out, readings, SEED, index);
     outcome o = {.end = END_NONE};
     answer last = {.kind = ""};
@@ -414,20 +157,20 @@ static outcome run_case(bench *b, const family *f, int index, bool story)
         FILE *out = fmemopen(entry, sizeof entry, "w");
         answer a = ask(b, log);
         /* Three wirings are right together: from one that ran smoothly nobody moves to another. */
-        if (is(&a, "try") && was_smooth && a.step.number != last.step.number &&
+        if (answer_is(&a, "try") && was_smooth && a.step.number != last.step.number &&
             person_wiring_right(&p, &a.step) && person_wiring_right(&p, &last.step))
             o.to_equal = true;
-        bool goes_on = out && do_step(&p, &a, &o, out);
+        bool goes_on = out && answer_do(&p, &a, plain, &o, out);
         if (out)
             fclose(out);
         if (story)
             tell(&a, goes_on ? entry : "");
         if (!goes_on) {
-            o.end = judge(&p, &a);
+            o.end = answer_judge(&p, &a);
             o.reason = a.reason[0] && o.end != END_NONE;
             break;
         }
-        if (is(&a, "try") || is(&a, "look")) {
+        if (answer_is(&a, "try") || answer_is(&a, "look")) {
             was_smooth = strstr(entry, "motion: forward") && strstr(entry, "feel: smooth");
             last = a;
         }
@@ -585,7 +328,7 @@ int main(int argc, char **argv)
 {
     bench b = {0};
     plain = getenv("HIDDEN_BENCH_PLAIN") != NULL;
-    list_families();
+    family_count = families_list(families, &alone_count);
     if (argc == 2 && strcmp(argv[1], "list") == 0) {
         for (int k = 0; k < family_count; k++)
             printf("%d %s\n", k + 1, families[k].name);
