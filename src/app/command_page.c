@@ -1,7 +1,11 @@
-/* `hubphase page FILE [LOG] -o page.html`: the page for the bench. */
+/*
+ * `hubphase page FILE [LOG] -o page.html`: the page for the bench. Without a FILE it is the whole
+ * program as a page, which asks for the machine itself.
+ */
 #include "app/command_table.h"
 
 #include "app/advice_session.h"
+#include "app/tool_page.h"
 #include "hubphase/base/text.h"
 #include "hubphase/report/documents.h"
 
@@ -44,8 +48,10 @@ static error_t parse(int key, char *arg, struct argp_state *state)
         else
             hp_option_take_file(state, arg, &choice->advice.file);
         return 0;
-    case ARGP_KEY_NO_ARGS: hp_option_refuse(state, "the scenario FILE is missing"); return 0;
     case ARGP_KEY_END:
+        if (!choice->advice.file && (choice->advice.log || choice->one_in))
+            hp_option_refuse(state, "the scenario FILE is missing, must be there beside %s",
+                             choice->one_in ? "--one-in" : "--log");
         if (choice->log && choice->advice.log)
             hp_option_refuse(state, "the log is given twice: %s and --log %s", choice->log,
                              choice->advice.log);
@@ -64,12 +70,13 @@ static const char doc[] =
     "Write a page of HTML to take to the bench on a phone or tablet: the cautions, what to do "
     "next with a button for everything that may be seen, and the map of all 36 wirings with their "
     "pictures. The page is one file that needs no network and no server; printed, it is a numbered "
-    "list."
+    "list. Without FILE the page is the program itself: it asks for the machine, advises step by "
+    "step, keeps the log, draws the map and the slow motion of any machine."
     "\vLOG is the bench log (default: x.bench.yaml beside x.yaml); what stands in it has been "
     "done. "
     "The page copies its answers out as such a log.";
 
-static const struct argp argp = {options, parse, "FILE [LOG]", doc, children, NULL, NULL};
+static const struct argp argp = {options, parse, "[FILE [LOG]]", doc, children, NULL, NULL};
 
 /* ---- the commands that the page names -------------------------------------------------------- */
 
@@ -150,6 +157,30 @@ static hp_result make_page(const hp_advice_session *advice, const choices *choic
     return result;
 }
 
+/* The page with the library inside, of no machine yet. */
+static hp_exit write_tool(const char *command, const char *path)
+{
+    static const hp_tool_page empty = {.name = "machine.yaml"};
+    hp_output output;
+    hp_error err = hp_error_none();
+    memset(&output, 0, sizeof output);
+    if (!hp_tool_page_possible()) {
+        hp_terminal_line(stderr,
+                         "%s: this hubphase was built without the library as WebAssembly, so it "
+                         "cannot put itself into a page; DEVELOPERS.md says what to install before "
+                         "it is built again",
+                         command);
+        return HP_EXIT_FAILED;
+    }
+    hp_result result = hp_output_open(&output, path, &err);
+    if (result == HP_OK) {
+        hp_tool_page_write(&empty, output.file);
+        result = hp_output_finish(&output, HP_OK, &err);
+    }
+    hp_output_discard(&output);
+    return result == HP_OK ? HP_EXIT_FINE : hp_session_fail(command, &err);
+}
+
 int hp_command_page(int argc, char **argv)
 {
     hp_advice_session advice;
@@ -158,6 +189,8 @@ int hp_command_page(int argc, char **argv)
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
     hp_options_parse(&argp, argc, argv, &choice);
+    if (!choice.advice.file)
+        return write_tool(argv[0], choice.output);
     hp_exit status = hp_advice_session_open(&advice, argv[0], &choice.advice);
     if (status != HP_EXIT_FINE)
         return status;

@@ -1,8 +1,9 @@
 # Turns files into C arrays named after them (page.css: hp_page_css), with the hashes by which the page's
 # Content-Security-Policy lets them run: base64 of SHA-256 (W3C, Content Security Policy Level 3,
-# hash-source).
+# hash-source). A NAME=FILE is the file under another name, with its size beside it; without a FILE it has
+# no bytes.
 #
-#   cmake -DOUT=embedded.c -P embed.cmake FILE...
+#   cmake -DOUT=embedded.c [-DHEADER=report/embedded.h] -P embed.cmake FILE|NAME=FILE...
 
 set(digits ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/)
 
@@ -30,7 +31,10 @@ function(base64 hex out)
   set(${out} "${text}" PARENT_SCOPE)
 endfunction()
 
-set(source "/* Made by src/report/embed.cmake. */\n#include \"report/embedded.h\"\n")
+if(NOT HEADER)
+  set(HEADER report/embedded.h)
+endif()
+set(source "/* Made by src/report/embed.cmake. */\n#include \"${HEADER}\"\n")
 set(at 0)
 # The files stand behind "-P embed.cmake".
 while(at LESS CMAKE_ARGC AND NOT "${CMAKE_ARGV${at}}" STREQUAL "-P")
@@ -40,8 +44,27 @@ math(EXPR at "${at} + 2")
 while(at LESS CMAKE_ARGC)
   set(file "${CMAKE_ARGV${at}}")
   math(EXPR at "${at} + 1")
+  set(sized FALSE)
   get_filename_component(name "${file}" NAME)
+  if(file MATCHES "^([a-z_]+)=(.*)$")
+    set(sized TRUE)
+    set(name "${CMAKE_MATCH_1}")
+    set(file "${CMAKE_MATCH_2}")
+  endif()
   string(REPLACE "." "_" name "hp_${name}")
+  if(sized)
+    set(bytes "")
+    if(file)
+      file(READ "${file}" bytes HEX)
+    endif()
+    string(LENGTH "${bytes}" size)
+    math(EXPR size "${size} / 2")
+    string(REGEX REPLACE "(................................)" "\\1\n" bytes "${bytes}")
+    string(REGEX REPLACE "([0-9a-f][0-9a-f])" "0x\\1," bytes "${bytes}")
+    string(APPEND source "\nconst size_t ${name}_size = ${size};\n"
+           "const unsigned char ${name}[] = {\n${bytes}0};\n")
+    continue()
+  endif()
   file(SHA256 "${file}" digest)
   base64("${digest}" hash)
   file(READ "${file}" bytes HEX)

@@ -40,3 +40,7 @@ END
 "$program" page pages/plain.yaml pages/moved.bench.yaml --quiet --one-in 100 -o pages/moved.html
 "$program" page pages/hostile.yaml --quiet --one-in 5 -o pages/hostile.html
 HUBPHASE=$program CHROMIUM=$browser node page.test.mjs
+# The page with the library inside, where this program was built with it.
+if "$program" page -o pages/tool.html; then
+    HUBPHASE=$program CHROMIUM=$browser node tool.test.mjs
+fi

@@ -1,0 +1,106 @@
+/* The page with the library inside: see the header. A template whose slots, "@NAME@", are filled.
+ */
+#include "app/tool_page.h"
+
+#include "app/tool_page_parts.h"
+
+#include <string.h>
+
+/* ---- texts ----------------------------------------------------------------------------------- */
+
+/* A JSON string (RFC 8259) that ends no element of HTML: what could is written as an escape. */
+static void put_json(const char *text, FILE *out)
+{
+    if (!text) {
+        fputs("null", out);
+        return;
+    }
+    fputc('"', out);
+    for (const unsigned char *c = (const unsigned char *)text; *c; c++) {
+        if (*c < 0x20 || *c == '"' || *c == '\\' || *c == '<' || *c == '>' || *c == '&' ||
+            *c == 0x7F)
+            fprintf(out, "\\u%04x", *c);
+        else
+            fputc(*c, out);
+    }
+    fputc('"', out);
+}
+
+static void put_case(const hp_tool_page *page, FILE *out)
+{
+    fputs("{\"name\":", out);
+    put_json(page->name, out);
+    fputs(",\"scenario\":", out);
+    put_json(page->scenario, out);
+    fputs(",\"log\":", out);
+    put_json(page->log, out);
+    fputs(",\"table\":", out);
+    put_json(page->table, out);
+    fputc('}', out);
+}
+
+/* Base64 (RFC 4648). */
+static void put_library(const hp_tool_page *page, FILE *out)
+{
+    static const char digit[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    const unsigned char *byte = hp_hubphase_wasm;
+    (void)page;
+    for (size_t k = 0; k < hp_hubphase_wasm_size; k += 3) {
+        size_t left = hp_hubphase_wasm_size - k;
+        unsigned long group = (unsigned long)byte[k] << 16 |
+                              (left > 1 ? (unsigned long)byte[k + 1] << 8 : 0) |
+                              (left > 2 ? (unsigned long)byte[k + 2] : 0);
+        char four[4] = {digit[group >> 18 & 63], digit[group >> 12 & 63],
+                        left > 1 ? digit[group >> 6 & 63] : '=',
+                        left > 2 ? digit[group & 63] : '='};
+        fwrite(four, 1, sizeof four, out);
+    }
+}
+
+/* ---- slots ----------------------------------------------------------------------------------- */
+
+typedef struct slot {
+    const char *name;
+    const void *text; /* put as it is; NULL: `put` does it */
+    void (*put)(const hp_tool_page *page, FILE *out);
+} slot;
+
+static void fill(const char *name, size_t length, const hp_tool_page *page, FILE *out)
+{
+    const slot slots[] = {
+        {"STYLE_HASH", hp_tool_css_hash, NULL}, {"SCRIPT_HASH", hp_tool_js_hash, NULL},
+        {"STYLE", hp_tool_css, NULL},           {"SCRIPT", hp_tool_js, NULL},
+        {"WORKER", hp_worker_js, NULL},         {"CASE", NULL, put_case},
+        {"LIBRARY", NULL, put_library},
+    };
+    for (size_t k = 0; k < sizeof slots / sizeof slots[0]; k++) {
+        if (strlen(slots[k].name) != length || memcmp(slots[k].name, name, length) != 0)
+            continue;
+        if (slots[k].text)
+            fputs(slots[k].text, out);
+        else
+            slots[k].put(page, out);
+        return;
+    }
+}
+
+bool hp_tool_page_possible(void)
+{
+    return hp_hubphase_wasm_size > 0;
+}
+
+void hp_tool_page_write(const hp_tool_page *page, FILE *out)
+{
+    const char *at = (const char *)hp_shell_html;
+    for (;;) {
+        size_t plain = strcspn(at, "@");
+        fwrite(at, 1, plain, out);
+        at += plain;
+        if (!*at)
+            return;
+        size_t length = strcspn(at + 1, "@");
+        fill(at + 1, length, page, out);
+        at += length + 1;
+        at += *at == '@';
+    }
+}

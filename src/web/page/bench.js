@@ -1,0 +1,412 @@
+/* At the bench: one step, and below it the answers. Nothing of an entry is lost once it is tapped: what
+   is half said is kept, too, and the log is written before any advice is asked for. */
+const bench = (function () {
+    /* What the library said last: its advice and the entries of the log. */
+    let advice = null;
+    let problem = null;
+    /* Characters of a line of text on a phone. */
+    const narrow = 49;
+
+    const half = () => held.state.draft;
+
+    /* One thing at a time: a second tap while the first is worked on is none. */
+    let acting = false;
+    const once = (action) => async (...given) => {
+        if (acting) {
+            return;
+        }
+        acting = true;
+        try {
+            await action(...given);
+        } finally {
+            acting = false;
+        }
+    };
+    const titleOf = () => advice.card.title;
+    /* The kind of entry that the step leads to; '' where it leads to none. */
+    const entryOf = () => (advice.form ? advice.form.kind : '');
+
+    /* ---- the step ------------------------------------------------------------------------------- */
+
+    /* One sort of step: its how-to is folded once it was seen. */
+    const sort = () => `${advice.json.advice.kind} ${entryOf()}`;
+
+    function careful(texts) {
+        return texts && texts.length
+            ? dom.make('ul', {class: 'care'}, texts.map((text) => dom.make('li', {}, text))) : null;
+    }
+
+    function action(how) {
+        const {text, details = [], cautions = []} = how;
+        return dom.make('li', {}, text, careful(cautions), details.length
+            ? dom.fold('How', false, details.map((line) => dom.make('p', {}, line))) : null);
+    }
+
+    function howTo(card, seen) {
+        if (!card.how.length) {
+            return careful(card.cautions);
+        }
+        const fold = dom.fold(`What to do, in ${card.how.length} ${card.how.length === 1 ? 'action' : 'actions'}`, !seen,
+            dom.make('ol', {class: 'how'}, card.how.map(action)), careful(card.cautions));
+        fold.classList.add('main');
+        return fold;
+    }
+
+    const safety = (card) => (card.safe
+        ? dom.make('div', {class: 'safe'}, dom.make('strong', {}, 'Safe now? '), card.safe) : null);
+
+    const titled = (title, text) => (text ? [dom.make('h3', {}, title), dom.make('p', {}, text)] : []);
+
+    /* What the last answer told, and why a step comes again. */
+    function before() {
+        const {told, titles} = held.state;
+        const parts = [];
+        if (told) {
+            parts.push(dom.make('p', {class: 'told'}, dom.make('strong', {}, 'Written down: '), `${told.words}.`,
+                told.meant ? dom.make('span', {}, ` ${told.meant}`) : null));
+        }
+        if (titles.includes(titleOf())) {
+            parts.push(dom.make('p', {class: 'told'}, dom.make('strong', {}, 'This step again: '), advice.card.reason));
+        }
+        return parts;
+    }
+
+    /* As `hubphase next` prints it. */
+    const standing = () => dom.fold('Where things stand', false, dom.make('pre', {tabindex: '0'}, advice.text));
+
+    function showings() {
+        const list = advice.json.advice.showings || [];
+        return list.length ? dom.fold('What it may show', false, dom.make('ul', {}, list.map(({sentence}) =>
+            dom.make('li', {}, sentence)))) : null;
+    }
+
+    function earlier() {
+        const {entries} = held;
+        if (!entries.length) {
+            return null;
+        }
+        return dom.fold(`Earlier answers: ${entries.length}`, false, dom.make('ol', {class: 'entries'}, entries.map((entry) =>
+            dom.make('li', {}, dom.make('p', {}, entry.words, entry.note ? ` (${entry.note})` : ''), dom.make('div', {class: 'row'},
+                dom.button('Change', () => begin(entry.kind, entry.number), {'aria-label': `Change answer ${entry.number}`}),
+                dom.button('Drop', () => drop(entry.number), {'aria-label': `Drop answer ${entry.number}`}))))));
+    }
+
+    /* How it is connected, or which leads are to be joined: drawn after the words are there. */
+    async function addPicture(place, request) {
+        try {
+            const reply = await face.ask({do: 'picture', shape: 'phone', ...request});
+            const figure = reply.ok && place.isConnected ? dom.picture(reply.svg, reply.alt) : null;
+            if (figure) {
+                place.replaceChildren(figure);
+            }
+        } catch (stopped) {
+            /* The step is there without its picture. */
+        }
+    }
+
+    function drawings() {
+        const {connect, wiring} = advice;
+        const place = dom.make('div', {class: 'drawing'});
+        if (connect) {
+            addPicture(place, {name: 'connect'});
+        } else if (wiring) {
+            addPicture(place, {name: 'joints', wiring: String(wiring)});
+        }
+        return place;
+    }
+
+    function showStep() {
+        const {card} = advice;
+        const place = dom.byId('step');
+        const heading = dom.make('h2', {tabindex: '-1'}, `Step ${held.entries.length + 1}. ${card.title}`);
+        place.dataset.advice = JSON.stringify(advice.json.advice);
+        place.replaceChildren(...[heading, safety(card), ...before(),
+            howTo(card, held.state.seen.includes(sort())), drawings(),
+            ...titled('Why this step', card.reason), ...titled('What good parts give', card.healthy),
+            ...titled('Write down', card.note), showings(), standing(), earlier()].filter(Boolean));
+        return heading;
+    }
+
+    /* ---- the answers ---------------------------------------------------------------------------- */
+
+    /* What was said to a question; "": left out; null: nothing yet. */
+    const valueOf = (question, values) => (question.key in values ? values[question.key] : null);
+    const isOptional = (question) => !question.required && !question.fallback;
+    const isGate = (question) => question.type === 'gate';
+
+    /* The first questions are answered by the advice itself, as which wiring is tried. */
+    const isTaken = (questions, at, values) => !(questions[at].key in values) &&
+        questions.slice(0, at + 1).every((question) => question.fallback);
+
+    /* To be put now: nobody has answered it. Gates wait behind the last question. */
+    const isOpen = (questions, at, values) =>
+        !(questions[at].key in values) && !isGate(questions[at]) && !isTaken(questions, at, values);
+
+    /* The open ones, when none of them must be answered. */
+    function spare(questions, values) {
+        const open = questions.filter((question, at) => isOpen(questions, at, values));
+        return open.every(isOptional) ? open : [];
+    }
+
+    const without = (values, key) => Object.fromEntries(Object.entries(values).filter(([name]) => name !== key));
+
+    function setDraft(draft) {
+        held.state.draft = draft;
+        held.save();
+    }
+
+    const begin = once(async (kind, number = null) => {
+        const entry = held.entries.find((one) => one.number === number);
+        problem = null;
+        setDraft({kind, number, values: entry ? entry.values : {}, order: [], note: entry ? entry.note : ''});
+        await showForm(true);
+    });
+
+    const answer = once(async (question, text) => {
+        const draft = half();
+        problem = null;
+        setDraft({
+            ...draft, values: {...draft.values, [question.key]: text},
+            order: [...draft.order.filter((one) => one !== question.key), question.key], again: null
+        });
+        await showForm(true);
+    });
+
+    const goBack = once(async () => {
+        const draft = half();
+        const last = draft.order[draft.order.length - 1];
+        problem = null;
+        setDraft({...draft, order: draft.order.slice(0, -1), again: null, values: without(draft.values, last)});
+        await showForm(true);
+    });
+
+    const leave = once(async () => {
+        problem = null;
+        setDraft(null);
+        await showForm(true);
+    });
+
+    const write = once(async (questions) => {
+        const draft = half();
+        const request = {
+            do: draft.number === null ? 'answer' : 'change', kind: draft.kind, values: draft.values,
+            note: draft.note, typical: false
+        };
+        if (draft.number === null) {
+            request.time = held.now();
+        } else {
+            request.number = draft.number;
+            request.time = held.entries.find((entry) => entry.number === draft.number).time;
+            request.changed = held.now();
+        }
+        const reply = await held.work(request, true);
+        if (!reply) {
+            return;
+        }
+        if (!reply.ok) {
+            const first = reply.problems.find(({key}) => questions.some((one) => one.key === key)) || reply.problems[0];
+            problem = first ? first.text : reply.summary;
+            const question = first && questions.find((one) => one.key === first.key);
+            if (question) {
+                setDraft({...draft, again: question.key});
+            }
+            await showForm(true);
+            return;
+        }
+        const {state} = held;
+        state.log = reply.log;
+        const written = reply.entries.find((entry) => entry.number === reply.number);
+        state.told = {words: written ? written.words : '', meant: reply.meant || ''};
+        if (draft.number === null) {
+            state.titles = [...state.titles, titleOf()].slice(-40);
+        }
+        state.draft = null;
+        state.seen = [...new Set([...state.seen, sort()])];
+        held.entries = reply.entries;
+        held.save();
+        await show(true);
+    });
+
+    const drop = once(async (number) => {
+        if (!window.confirm(`Drop answer ${number}? It stays in the log as a comment.`)) {
+            return;
+        }
+        const reply = await held.work({do: 'drop', number, time: held.now()});
+        if (reply) {
+            held.state.log = reply.log;
+            held.state.told = null;
+            held.state.draft = null;
+            held.entries = reply.entries;
+            held.save();
+            await show(true);
+        }
+    });
+
+    const cannot = once(async () => {
+        const kind = entryOf();
+        const reply = await held.work({do: 'cannot', kind});
+        if (reply) {
+            held.state.without = reply.without;
+            held.state.draft = null;
+            held.state.told = null;
+            held.save();
+            await show(true);
+        }
+    });
+
+    /* ---- the sheet at the bottom ---------------------------------------------------------------- */
+
+    const menus = () => held.about.kinds.map(({kind, menu}) => ({word: kind, text: menu ? `${kind}: ${menu}` : kind}));
+
+    function other() {
+        const sheet = dom.byId('answers');
+        sheet.replaceChildren(dom.make('h3', {tabindex: '-1'}, 'What do you want to write down?'),
+            inputs.put({type: 'choice', choices: menus(), text: ''}, null, (kind) => begin(kind)),
+            dom.make('div', {class: 'row'}, dom.button('Back', () => showForm(true))));
+        sheet.querySelector('h3').focus({preventScroll: true});
+    }
+
+    /* What can be done with the step besides answering. */
+    function more() {
+        const leaves = advice.may_be_left_out
+            ? [dom.button('Cannot do this here', cannot)] : [];
+        return dom.make('div', {class: 'row more'}, ...leaves, dom.button('Something else', other));
+    }
+
+    const wordOf = (question, text) => {
+        const own = (question.choices || []).find(({word}) => word === text);
+        return own ? (own.text.split(': ')[0] || own.word) : `${text}${question.unit ? ` ${question.unit}` : ''}`;
+    };
+
+    function askOne(sheet, questions, at) {
+        const question = {...questions[at], machine: held.machine.leads, leads: held.machine.leads.sensor.map(({label}) => label)};
+        const draft = half();
+        const own = valueOf(question, draft.values);
+        const left = isOptional(question) ? [dom.button(question.shown ? question.shown.replace(/^Enter: /, '') : 'leave it out',
+            () => answer(question, ''), {class: 'skip-it'})] : [];
+        sheet.append(dom.make('p', {class: 'question', id: 'question', tabindex: '-1', 'data-key': question.key, 'data-type': question.type}, question.text));
+        if (problem) {
+            sheet.append(dom.make('p', {class: 'problem', role: 'alert'}, problem));
+        }
+        sheet.append(inputs.put(question, own === null ? question.fallback : own, (text) => answer(question, text)));
+        if (question.help) {
+            sheet.append(dom.fold('Help', false, dom.make('p', {}, question.help)));
+        }
+        const back = draft.order.length ? [dom.button('Back', () => goBack())]
+            : draft.number !== null || draft.kind !== entryOf() ? [dom.button('Leave it', leave)] : [];
+        const rest = spare(questions, draft.values);
+        const enough = rest.length > 1 ? [dom.button('That is all', () => {
+            setDraft({...draft, again: null, values: {...draft.values, ...Object.fromEntries(rest.map(({key}) => [key, '']))}});
+            showForm(true);
+        }, {class: 'enough'})] : [];
+        sheet.append(dom.make('div', {class: 'row'}, ...left, ...enough, ...back));
+    }
+
+    /* All that was said, each to be changed, before it is written. */
+    function confirm(sheet, questions) {
+        const draft = half();
+        const lines = questions.map((question) => {
+            const own = valueOf(question, draft.values);
+            const text = own === null ? isGate(question) ? 'no' : question.fallback : own;
+            return dom.make('li', {}, dom.make('button', {
+                type: 'button', onclick() {
+                    setDraft({...draft, again: question.key});
+                    showForm(true);
+                }
+            }, dom.make('span', {}, question.text), ' ', dom.make('strong', {}, text ? wordOf(question, text) : 'left out')));
+        });
+        const note = dom.make('input', {
+            type: 'text', id: 'note-in', value: draft.note, maxlength: '1000',
+            oninput: () => setDraft({...half(), note: note.value})
+        });
+        sheet.append(dom.make('p', {class: 'question', id: 'question', tabindex: '-1', 'data-key': 'confirm', 'data-type': 'confirm'}, 'Is that what you saw?'));
+        if (problem) {
+            sheet.append(dom.make('p', {class: 'problem', role: 'alert'}, problem));
+        }
+        sheet.append(dom.button(draft.number === null ? 'Yes, write it down' : 'Yes, change it', () => write(questions), {class: 'main write'}),
+            dom.make('ul', {class: 'said'}, lines), dom.make('label', {for: 'note-in'}, 'A note, if you like'), note,
+            dom.make('div', {class: 'row'}, dom.button('Back', () => goBack(), {disabled: !draft.order.length}),
+                dom.button('Leave it', leave)));
+    }
+
+    /* What was taken from the advice, so that one sees it and can say otherwise. */
+    function taken(questions, values) {
+        const chips = questions.filter((question, at) => isTaken(questions, at, values));
+        return chips.length ? dom.make('div', {class: 'row chips'}, chips.map((question) =>
+            dom.button(`${question.text} ${wordOf(question, question.fallback)}`, () => {
+                setDraft({...half(), again: question.key});
+                showForm(true);
+            }, {class: 'chip'}))) : null;
+    }
+
+    function showEnd(sheet) {
+        const papers = dom.button('Wiring sheet and print', () => held.go('papers'), {class: 'main'});
+        const check = advice.form ? [dom.button('Write the check down', () => begin(entryOf()))] : [];
+        sheet.replaceChildren(dom.make('div', {class: 'row'}, ...check, papers), more());
+    }
+
+    async function showForm(moveFocus) {
+        const sheet = dom.byId('answers');
+        if (!half() && (advice.ended || !advice.form)) {
+            showEnd(sheet);
+            return;
+        }
+        const draft = half() || {kind: entryOf(), number: null, values: {}, order: [], note: ''};
+        const request = {do: 'form', kind: draft.kind, values: draft.values};
+        const reply = await held.work(request);
+        if (!reply) {
+            return;
+        }
+        const {questions} = reply;
+        if (!half()) {
+            held.state.draft = draft;
+        }
+        sheet.replaceChildren();
+        if (draft.number !== null || draft.kind !== entryOf()) {
+            sheet.append(dom.make('h3', {}, draft.number === null ? `Something else: ${reply.title}` : `Answer ${draft.number} again: ${reply.title}`),
+                ...(draft.number === null ? [safety(reply.card), howTo(reply.card, true)].filter(Boolean) : []));
+        }
+        const again = questions.findIndex((question) => question.key === draft.again);
+        const at = again >= 0 ? again : questions.findIndex((question, k) =>
+            isOpen(questions, k, draft.values));
+        if (at >= 0) {
+            const chips = draft.order.length === 0 ? taken(questions, draft.values) : null;
+            askOne(sheet, questions, at);
+            if (chips) {
+                sheet.append(dom.make('p', {class: 'soft'}, 'Taken as advised (tap to change):'), chips);
+            }
+        } else {
+            confirm(sheet, questions);
+        }
+        if (draft.number === null && draft.kind === entryOf() && draft.order.length === 0) {
+            sheet.append(more());
+        }
+        sheet.scrollTop = 0;
+        if (moveFocus) {
+            dom.byId('question').focus({preventScroll: true});
+        }
+    }
+
+    /* ---- all of it ------------------------------------------------------------------------------ */
+
+    /* Asks for the advice and shows it. */
+    async function show(moveFocus) {
+        const reply = await held.ready() ? await held.work(window.innerWidth < 600 ? {do: 'advice', columns: narrow} : {do: 'advice'}) : null;
+        if (!reply) {
+            if (!advice) {
+                dom.byId('answers').replaceChildren(dom.button('Go on', () => show(true), {class: 'main'}));
+            }
+            return;
+        }
+        advice = reply;
+        const heading = showStep();
+        await showForm(false);
+        if (moveFocus) {
+            dom.say(heading.textContent);
+            window.scrollTo(0, 0);
+            heading.focus({preventScroll: true});
+        }
+    }
+
+    return {show, begin};
+}());

@@ -1,0 +1,78 @@
+/* Log and scenario in and out: both are the files that the program reads and writes. */
+const files = (function () {
+    const logName = () => `${held.state.name.replace(/\.ya?ml$/i, '')}.bench.yaml`;
+
+    function download(name, text, type) {
+        const address = URL.createObjectURL(new Blob([text], {type}));
+        const link = dom.make('a', {href: address, download: name});
+        document.body.append(link);
+        link.click();
+        link.remove();
+        setTimeout(() => URL.revokeObjectURL(address), 10000);
+    }
+
+    function canShare(file) {
+        try {
+            return Boolean(navigator.share && navigator.canShare && navigator.canShare({files: [file]}));
+        } catch (problem) {
+            return false;
+        }
+    }
+
+    function share(name, text) {
+        const file = new File([text], name, {type: 'text/plain'});
+        return canShare(file) ? dom.button('Share', () => navigator.share({files: [file], title: name}).catch(() => {})) : null;
+    }
+
+    const opener = (id, words, take) => {
+        const field = dom.make('input', {
+            type: 'file', id, accept: '.yaml,.yml,text/*', class: 'unseen', onchange: async () => {
+                const [file] = field.files;
+                if (file) {
+                    take(file.name, await file.text());
+                }
+            }
+        });
+        return dom.make('span', {}, field, dom.make('label', {for: id, class: 'button'}, words));
+    };
+
+    const openScenario = () => opener('scenario-in', 'Open a scenario', (name, text) => held.begin(name, text, null));
+    const openLog = () => opener('log-in', 'Open a log', (name, text) => held.begin(held.state.name, held.state.scenario, text));
+
+    function text(title, name, content, ...more) {
+        return dom.make('section', {}, dom.make('h3', {}, title), dom.make('p', {class: 'soft'}, name),
+            dom.make('div', {class: 'row'}, dom.button('Download', () => download(name, content, 'application/yaml')), share(name, content), ...more),
+            dom.fold('Show it', false, dom.make('pre', {tabindex: '0'}, content)));
+    }
+
+    /* All that this browser keeps, the newest first. */
+    function keptList() {
+        const list = keep.keys().map((key) => ({key, state: keep.read(key)}))
+            .filter(({key, state}) => held.isState(state) && key !== held.key)
+            .sort((a, b) => (a.state.time < b.state.time ? 1 : -1));
+        return list.length ? dom.make('section', {}, dom.make('h3', {}, 'Others kept in this browser'), dom.make('ul', {}, list.map(({key, state}) =>
+            dom.make('li', {}, `${state.name}, ${state.time.slice(0, 16).replace('T', ' ')} `, dom.make('div', {class: 'row'},
+                dom.button('Go on with it', () => held.take(state, key)),
+                dom.button('Forget it', () => {
+                    if (window.confirm('Forget this scenario and its log? Download them first if you may want them.')) {
+                        keep.remove(key);
+                        keep.remove(`${key} table`);
+                        show();
+                    }
+                })))))) : null;
+    }
+
+    function show() {
+        const {state} = held;
+        const place = dom.byId('files');
+        const parts = state.scenario === null ? [] : [
+            text('The log', logName(), state.log || '', openLog()),
+            text('The scenario', state.name, state.scenario)];
+        place.replaceChildren(...[dom.make('h2', {tabindex: '-1'}, 'Files'),
+            dom.make('p', {}, 'Log and scenario stay in this browser and nowhere else. Download them to keep them for good: the program on a computer reads the same files.'),
+            ...parts, dom.make('section', {}, dom.make('h3', {}, 'Another machine'), dom.make('div', {class: 'row'},
+                openScenario(), dom.button('Fill in a form', () => held.go('start')))), keptList()].filter(Boolean));
+    }
+
+    return {show, openScenario, download, share, logName};
+}());

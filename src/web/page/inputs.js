@@ -1,0 +1,237 @@
+/* One question and the means to answer it: by the type of what is put in, never by the kind of reading.
+   `done` takes the answer as text, as a log would have it; "" leaves it out. */
+const inputs = (function () {
+    /* A meter's comma is a point to the library. */
+    const point = (text) => text.trim().replace(',', '.');
+
+    /* ---- buttons -------------------------------------------------------------------------------- */
+
+    /* The word before the colon is bold: it is what one looks for. */
+    function label(text) {
+        const [, word, rest] = /^([^:]{1,40}): (.*)$/s.exec(text) || [];
+        const upper = (letters) => letters.charAt(0).toUpperCase() + letters.slice(1).replaceAll('_', ' ');
+        return word ? [dom.make('strong', {}, upper(word)), dom.make('span', {}, rest)]
+            : [dom.make('strong', {}, upper(text))];
+    }
+
+    function answers(choices, chosen, done) {
+        const short = choices.every(({text}) => text.length < 14);
+        return dom.make('ul', {class: short ? 'answers short' : 'answers'}, choices.map(({word, text}) =>
+            dom.make('li', {}, dom.make('button', {
+                type: 'button', class: 'answer', 'data-word': word,
+                'aria-pressed': word === chosen ? 'true' : null, onclick: () => done(word)
+            }, label(text || word)))));
+    }
+
+    const choice = (question, value, done) => answers(question.choices, value, done);
+
+    /* ---- numbers -------------------------------------------------------------------------------- */
+
+    const few = 12;
+
+    function number(question, value, done) {
+        const whole = question.type === 'whole';
+        const id = 'number-in';
+        const field = dom.make('input', {
+            id, type: 'text', inputmode: whole ? 'numeric' : 'decimal', autocomplete: 'off',
+            value: value || '', 'aria-label': question.text
+        });
+        const open = question.open ? dom.button('Open: shows nothing', () => done('open')) : null;
+        return dom.make('form', {
+            class: 'number', onsubmit(event) {
+                event.preventDefault();
+                if (field.value.trim() || !question.required) {
+                    done(point(field.value));
+                } else {
+                    field.focus();
+                }
+            }
+        }, field, dom.make('span', {class: 'unit'}, question.unit || ''),
+        dom.make('button', {type: 'submit', class: 'main'}, 'Take it'), open);
+    }
+
+    /* A count out of a few is tapped. */
+    function whole(question, value, done) {
+        if (!(question.max - question.min < few)) {
+            return number(question, value, done);
+        }
+        const choices = [];
+        for (let k = question.min; k <= question.max; k++) {
+            choices.push({word: String(k), text: String(k)});
+        }
+        return answers(choices, value, done);
+    }
+
+    /* ---- codes of the Hall sensors -------------------------------------------------------------- */
+
+    /* Three switches, one a lead; `changed` hears the code. */
+    function switches(leads, code, changed) {
+        const digits = [...code];
+        const row = dom.make('div', {class: 'switches', role: 'group', 'aria-label': 'Hall code'});
+        leads.forEach((lead, k) => {
+            const shown = dom.make('strong', {}, digits[k]);
+            row.append(dom.make('button', {
+                type: 'button', class: 'switch', role: 'switch', 'aria-checked': String(digits[k] === '1'),
+                onclick(event) {
+                    digits[k] = digits[k] === '1' ? '0' : '1';
+                    shown.textContent = digits[k];
+                    event.currentTarget.setAttribute('aria-checked', String(digits[k] === '1'));
+                    changed(digits.join(''));
+                }
+            }, shown, dom.make('span', {}, lead)));
+        });
+        return row;
+    }
+
+    function code(question, value, done) {
+        let now = /^[01]{3}$/.test(value || '') ? value : '000';
+        const take = dom.button(`Take ${now}`, () => done(now), {class: 'main'});
+        return dom.make('div', {class: 'codes'}, switches(question.leads, now, (changed) => {
+            now = changed;
+            take.textContent = `Take ${now}`;
+        }), take);
+    }
+
+    const differ = (a, b) => [...a].filter((digit, k) => digit !== b[k]).length;
+
+    /* What the row of codes looks like so far, in a few words. */
+    function remark(list) {
+        const jump = list.findIndex((entry, k) => k > 0 && differ(entry, list[k - 1]) > 1);
+        if (jump > 0) {
+            return `From ${list[jump - 1]} to ${list[jump]} more than one figure changed: was a code missed?`;
+        }
+        if (list.length > 2 && list[list.length - 1] === list[0]) {
+            return `The ring is closed: ${new Set(list).size} different codes.`;
+        }
+        return list.length ? `${list.length} noted. Go on until the first one, ${list[0]}, comes again.` : 'None is noted yet.';
+    }
+
+    /* Codes of a turned wheel, noted one by one. */
+    function codes(question, value, done) {
+        const list = (value || '').split(/[^01]+/).filter((entry) => entry.length === 3);
+        const box = dom.make('div', {class: 'codes'});
+        let now = list[list.length - 1] || '000';
+        const show = (stay) => {
+            const note = dom.button(`Note ${now}`, () => {
+                list.push(now);
+                show('.note');
+            }, {class: 'note'});
+            const ring = dom.make('ol', {class: 'ring', 'aria-label': 'Codes noted'}, list.map((entry, k) =>
+                dom.make('li', {class: k > 0 && differ(entry, list[k - 1]) > 1 ? 'odd' : null}, entry)));
+            box.replaceChildren(switches(question.leads, now, (changed) => {
+                now = changed;
+                note.textContent = `Note ${now}`;
+            }), note, ring, dom.make('p', {class: 'soft', role: 'status'}, remark(list)), dom.make('div', {class: 'row'},
+                dom.button('Take the last one back', () => {
+                    list.pop();
+                    show('.note');
+                }, {disabled: !list.length}),
+                dom.button('These are all', () => done(list.join(',')), {class: 'main', disabled: !list.length})));
+            if (stay) {
+                box.querySelector(stay).focus({preventScroll: true});
+            }
+        };
+        show();
+        return box;
+    }
+
+    /* ---- a wiring ------------------------------------------------------------------------------- */
+
+    const orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
+
+    function wiring(question, value, done) {
+        const {sensor, phase} = question.machine;
+        const names = (leads, order) => order.map((k) => leads[k].label).join(' ');
+        const list = dom.make('select', {'aria-label': question.text});
+        for (let at = 1; at <= 36; at++) {
+            const text = `${at}: ${names(sensor, orders[Math.floor((at - 1) / 6)])} / ${names(phase, orders[(at - 1) % 6])}`;
+            list.append(dom.make('option', {value: String(at), selected: String(at) === value}, text));
+        }
+        return dom.make('div', {class: 'row'}, list, dom.button('Take it', () => done(list.value), {class: 'main'}));
+    }
+
+    /* ---- a row of the controller's table -------------------------------------------------------- */
+
+    function row(question, value, done) {
+        const outputs = question.machine.output.map(({label}) => ({word: label, text: label}));
+        const box = dom.make('div', {});
+        const ask = (high) => {
+            const left = outputs.filter(({word}) => word !== high);
+            box.replaceChildren(dom.make('p', {}, high ? `${high} is high. Which is low?` : 'Which is high?'),
+                answers(high ? left : [...left, {word: 'off', text: 'off: none is driven'}], null, (word) => {
+                    if (high) {
+                        done(`${high} > ${word}`);
+                    } else if (word === 'off') {
+                        done(word);
+                    } else {
+                        ask(word);
+                    }
+                }));
+        };
+        ask(null);
+        return box;
+    }
+
+    /* ---- a pin of a plug ------------------------------------------------------------------------ */
+
+    const list = (name, values) => dom.make('select', {'aria-label': name},
+        values.map((value) => dom.make('option', {value}, value)));
+    const count = (from, until) => Array.from({length: until - from + 1}, (_, k) => String(from + k));
+
+    /* How the last pin was told is how the next one will be. */
+    let plug = 'round';
+
+    function pin(question, value, done) {
+        const shape = list('The plug is', ['round', 'square', 'marked']);
+        const places = dom.make('span', {class: 'row'});
+        let text = () => '';
+        const show = () => {
+            plug = shape.value;
+            if (plug === 'round') {
+                const hour = list('Hour', [...count(1, 12).map((at) => `${at} o'clock`), 'centre']);
+                const ring = list('Ring', ['outer', 'inner']);
+                places.replaceChildren(hour, ring);
+                text = () => (hour.value === 'centre' ? 'centre' : `${hour.value} ${ring.value}`);
+            } else if (plug === 'square') {
+                const across = list('Row', count(1, 6).map((at) => `row ${at}`));
+                const down = list('Column', count(1, 12).map((at) => `column ${at}`));
+                places.replaceChildren(across, down);
+                text = () => `${across.value} ${down.value}`;
+            } else {
+                const mark = dom.make('input', {type: 'text', 'aria-label': 'Number or letter beside the pin', value: value || ''});
+                places.replaceChildren(mark);
+                text = () => mark.value.trim();
+            }
+        };
+        shape.value = plug;
+        shape.addEventListener('change', show);
+        show();
+        return dom.make('div', {class: 'row'}, shape, places, dom.button('Take it', () => text() && done(text()), {class: 'main'}));
+    }
+
+    /* ---- all types ------------------------------------------------------------------------------ */
+
+    function words(question, value, done) {
+        const field = dom.make('input', {type: 'text', 'aria-label': question.text, value: value || ''});
+        return dom.make('form', {
+            class: 'number', onsubmit(event) {
+                event.preventDefault();
+                done(field.value.trim());
+            }
+        }, field, dom.make('button', {type: 'submit', class: 'main'}, 'Take it'));
+    }
+
+    const kinds = {choice, number, whole, pair: number, code, codes, wiring, row, pin};
+    const yesNo = [{word: 'yes', text: 'yes'}, {word: 'no', text: 'no'}];
+
+    function put(question, value, done) {
+        const {type, choices} = question;
+        if (type === 'yes_no' || type === 'gate') {
+            return choice({...question, choices: choices || yesNo}, value, done);
+        }
+        const kind = choices && choices.length && type !== 'row' ? 'choice' : type;
+        return (kinds[kind] || words)(question, value, done);
+    }
+
+    return {put, point};
+}());

@@ -1,0 +1,16 @@
+# Joins the page's scripts into one function, in the order in which they are named.
+#
+#   cmake -DOUT=tool.js -P join.cmake FILE...
+
+file(WRITE "${OUT}" "(function () {\n'use strict';\n")
+set(at 0)
+while(at LESS CMAKE_ARGC AND NOT "${CMAKE_ARGV${at}}" STREQUAL "-P")
+  math(EXPR at "${at} + 1")
+endwhile()
+math(EXPR at "${at} + 2")
+while(at LESS CMAKE_ARGC)
+  file(READ "${CMAKE_ARGV${at}}" text)
+  file(APPEND "${OUT}" "${text}")
+  math(EXPR at "${at} + 1")
+endwhile()
+file(APPEND "${OUT}" "}());\n")

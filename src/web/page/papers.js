@@ -1,0 +1,29 @@
+/* What goes on paper: the wiring sheet, and the likeliest steps as a numbered list. */
+const papers = (function () {
+    async function put(request, name) {
+        const reply = await held.work(request);
+        const place = dom.byId('paper');
+        if (!reply) {
+            return;
+        }
+        place.replaceChildren(dom.make('div', {class: 'row screen'}, dom.button('Print', () => window.print(), {class: 'main'}),
+            dom.button('Download', () => files.download(name, reply.html, 'text/html'))), dom.paper(reply.html));
+        place.scrollIntoView({block: 'start'});
+    }
+
+    function show() {
+        const place = dom.byId('papers');
+        const base = held.state.name.replace(/\.ya?ml$/i, '');
+        if (held.state.scenario === null) {
+            place.replaceChildren(dom.make('p', {}, 'There is no machine yet.'));
+            return;
+        }
+        place.replaceChildren(dom.make('h2', {tabindex: '-1', class: 'screen'}, 'On paper'), dom.make('div', {class: 'row screen'},
+            dom.button('The wiring sheet', () => put({do: 'sheet'}, `${base}-sheet.html`), {class: 'main'}),
+            dom.button('The likeliest steps as a list', () => put({do: 'paper'}, `${base}-steps.html`))),
+        dom.make('p', {class: 'soft screen'}, 'The sheet is for whoever opens this hub next. The list goes along where no phone may.'),
+        dom.make('div', {id: 'paper'}));
+    }
+
+    return {show};
+}());

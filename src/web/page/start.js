@@ -1,0 +1,81 @@
+/* The form of an empty page: what the library calls the essentials of a machine. */
+const start = (function () {
+    const kept = 'start';
+    let values = {};
+
+    function field(one, problems) {
+        const id = `essential-${one.key}`;
+        const notes = problems.filter(({key}) => key === one.key || one.key.startsWith(`${key}.`));
+        const attributes = {
+            id, 'aria-describedby': `${id}-why`, 'aria-invalid': notes.length ? 'true' : null,
+            oninput: (event) => {
+                values[one.key] = event.target.value;
+                keep.write(kept, values);
+            }
+        };
+        const own = values[one.key];
+        const input = one.choices && one.choices.length
+            ? dom.make('select', attributes, one.choices.map((word) => dom.make('option', {
+                value: word, selected: word === (own === undefined ? one.default : own)
+            }, word.replaceAll('_', ' '))))
+            : dom.make('input', {
+                ...attributes, type: 'text', value: own === undefined ? '' : own, autocomplete: 'off',
+                inputmode: {number: 'decimal', whole: 'numeric'}[one.type] || 'text',
+                placeholder: one.default ? `usual: ${one.default}` : null
+            });
+        return dom.make('div', {class: 'field'}, dom.make('label', {for: id}, one.label, one.required ? ' (needed)' : ''), input, dom.make('span', {class: 'unit'}, one.unit || ''),
+            ...notes.map(({text}) => dom.make('p', {class: 'problem', role: 'alert'}, text)),
+            dom.make('p', {class: 'soft', id: `${id}-why`}, one.why || ''));
+    }
+
+    async function compose(groups) {
+        const given = {};
+        groups.flatMap(({fields}) => fields).forEach(({key}) => {
+            const text = values[key];
+            if (text !== undefined && text.trim()) {
+                given[key] = /^-?\d+,\d+$/.test(text.trim()) ? inputs.point(text) : text.trim();
+            }
+        });
+        const reply = await held.work({do: 'compose', values: given}, true);
+        if (!reply) {
+            return;
+        }
+        if (reply.ok) {
+            await held.begin('machine.yaml', reply.scenario, null);
+        } else {
+            draw(groups, reply.problems, reply.problems.length ? null : reply.summary);
+        }
+    }
+
+    function draw(groups, problems, summary) {
+        const fields = groups.flatMap((group) => group.fields);
+        const place = dom.byId('start');
+        const others = problems.filter(({key}) => !fields.some((one) => one.key === key || one.key.startsWith(`${key}.`)));
+        place.replaceChildren(dom.make('h2', {tabindex: '-1'}, 'Your machine'),
+            dom.make('p', {}, 'Fill in what you know. What you leave empty is taken as usual, and is marked so afterwards.'),
+            dom.make('div', {class: 'row'}, files.openScenario()),
+            summary ? dom.make('p', {class: 'problem', role: 'alert'}, summary) : '',
+            ...others.map(({text}) => dom.make('p', {class: 'problem'}, text)),
+            dom.make('form', {
+                onsubmit(event) {
+                    event.preventDefault();
+                    compose(groups);
+                }
+            }, groups.map(({title, fields}) => dom.make('fieldset', {}, dom.make('legend', {}, title), fields.map((one) => field(one, problems)))), dom.make('button', {type: 'submit', class: 'main'}, 'Go to the bench')));
+        const wrong = place.querySelector('[aria-invalid]');
+        if (wrong) {
+            wrong.focus();
+        }
+    }
+
+    async function show() {
+        const before = keep.read(kept);
+        values = before && typeof before === 'object' && !Array.isArray(before) ? before : {};
+        const reply = await held.work({do: 'essentials'});
+        if (reply) {
+            draw(reply.groups, [], null);
+        }
+    }
+
+    return {show};
+}());

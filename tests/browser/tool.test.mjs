@@ -1,0 +1,398 @@
+/* The page with the library inside, in Chromium. Run by run.sh, which makes the page. */
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { after, test } from 'node:test';
+import axe from 'axe-core';
+import { answerOne, benchOf, browser, calm, pageOf, personAt, question, tap, title, withTool, work } from './tool.mjs';
+
+const scenario = readFileSync('pages/plain.yaml', 'utf8');
+const plain = pageOf('plain.yaml', scenario);
+const hostile = pageOf('hostile.yaml', readFileSync('pages/hostile.yaml', 'utf8'));
+const orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
+const cross = personAt(benchOf([1, 0, 2], [2, 0, 1]));
+
+after(() => browser.close());
+
+const logOf = async (page) => {
+    await tap(page, 'nav [data-part="files"]');
+    await page.locator('#files summary').first().click();
+    return page.locator('#files pre').first().textContent();
+};
+
+test('a bench is brought to its end by taps alone, and the log leads the program to the same step', async () => {
+    for (const [phases, sensors] of [[orders[2], orders[4]], [orders[5], orders[1]], [orders[0], orders[0]]]) {
+        const bench = benchOf(phases, sensors);
+        await withTool(plain, { viewport: { width: 1280, height: 800 } }, async (page) => {
+            const steps = await work(page, personAt(bench));
+            const last = steps[steps.length - 1];
+            const number = Number(/[Ww]iring (\d+)/.exec(last)[1]);
+            assert.deepEqual(bench.trial(number), { motion: 'forward', feel: 'smooth' }, steps.join('; '));
+            const said = (await page.locator('#step details pre').first().textContent()).trimEnd();
+            const log = await logOf(page);
+            writeFileSync('pages/plain.bench.yaml', log);
+            const next = execFileSync(process.env.HUBPHASE, ['next', 'plain.yaml', '--quiet'], { encoding: 'utf8', cwd: 'pages' });
+            assert.equal(said, next.trimEnd(), 'byte for byte what the program says');
+        });
+    }
+});
+
+test('the first answer stands on the first screen of a phone', async () => {
+    await withTool(plain, {}, async (page) => {
+        const steps = new Set();
+        for (let k = 0; k < 40 && !(await page.locator('#answers .write').count() && steps.size > 5); k++) {
+            const now = await title(page);
+            if (!steps.has(now)) {
+                steps.add(now);
+                const first = await page.locator('#answers .answer, #answers .switch, #number-in, #answers select, #answers .row button').first().boundingBox();
+                assert.ok(first.y > 0 && first.y + first.height <= 844, `${now}: ${JSON.stringify(first)}`);
+                assert.equal(await page.evaluate(() => window.scrollY), 0, now);
+                const safe = await page.locator('.safe').first().boundingBox();
+                const sheet = await page.locator('#answers').boundingBox();
+                assert.ok(safe.y + safe.height <= sheet.y, `${now}: what makes it safe is in sight`);
+            }
+            if (!(await page.locator('#question').count())) {
+                break;
+            }
+            await (await page.locator('#answers .write').count() ? tap(page, '#answers .write') : answerOne(page, cross(now, await question(page))));
+        }
+        assert.ok(steps.size > 4, `${steps.size} steps`);
+    });
+});
+
+test('nothing is lost by a reload after any tap, nor by a tab that is killed', async () => {
+    await withTool(plain, {}, async (first, open) => {
+        let page = first;
+        for (let k = 0; k < 14; k++) {
+            const now = await title(page);
+            await (await page.locator('#answers .write').count() ? tap(page, '#answers .write') : answerOne(page, cross(now, await question(page))));
+            const before = [await title(page), await page.locator('#answers').innerText(), await page.locator('.entries li').count()];
+            if (k % 2) {
+                await page.reload();
+                await calm(page);
+            } else {
+                await page.close({ runBeforeUnload: false });
+                page = await open();
+            }
+            assert.deepEqual([await title(page), await page.locator('#answers').innerText(), await page.locator('.entries li').count()], before);
+        }
+    });
+});
+
+test('a tap that is made twice is one answer', async () => {
+    await withTool(plain, {}, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await page.evaluate(() => {
+            const write = document.querySelector('#answers .write');
+            write.click();
+            write.click();
+        });
+        await calm(page);
+        assert.equal(await page.locator('.entries li').count(), 1);
+    });
+});
+
+test('an earlier answer is changed, and one is dropped', async () => {
+    await withTool(plain, {}, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        const second = await title(page);
+        await answerOne(page, '4,9');
+        await tap(page, '#answers .write');
+        assert.match(await page.locator('.told').first().textContent(), /4\.9/);
+        const fold = () => page.locator('#step summary', { hasText: 'Earlier' }).click();
+        await fold();
+        await tap(page, '.entries li:nth-child(2) button:has-text("Change")');
+        await tap(page, '#answers .said button');
+        await answerOne(page, '5,2');
+        await tap(page, '#answers .write');
+        assert.match(await page.locator('.entries').textContent(), /5\.2/);
+        await fold();
+        await tap(page, '.entries li:nth-child(2) button:has-text("Drop")');
+        assert.equal(await page.locator('.entries li').count(), 1);
+        assert.equal(await title(page), second);
+        const log = await logOf(page);
+        assert.match(log, /supply_v: 4\.9/, 'the lines stay as comments');
+    });
+});
+
+test('a step that cannot be done is left out, also after a reload', async () => {
+    await withTool(plain, {}, async (page) => {
+        const before = await title(page);
+        await tap(page, 'button:has-text("Cannot do this here")');
+        const now = await title(page);
+        assert.notEqual(now, before);
+        await page.reload();
+        await calm(page);
+        assert.equal(await title(page), now);
+    });
+});
+
+test('a number that is out of range is told at its question, and can be mended', async () => {
+    await withTool(plain, {}, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        await answerOne(page, '99999');
+        await tap(page, '#answers .write');
+        assert.match(await page.locator('#answers .problem').textContent(), /99999/);
+        await answerOne(page, '5');
+        await tap(page, '#answers .write');
+        assert.match(await title(page), /Step 3/);
+    });
+});
+
+test('the keyboard alone is enough', async () => {
+    await withTool(plain, {}, async (page) => {
+        const reach = async (selector, key) => {
+            for (let k = 0; k < 40; k++) {
+                await page.keyboard.press('Tab');
+                if (await page.evaluate((wanted) => document.activeElement.matches(wanted), selector)) {
+                    await page.keyboard.press(key);
+                    await calm(page);
+                    return;
+                }
+            }
+            assert.fail(`${selector} is not reached`);
+        };
+        for (const word of ['yes', 'no', 'no']) {
+            await reach(`#answers [data-word="${word}"]`, 'Enter');
+        }
+        await reach('#answers .write', 'Space');
+        assert.match(await title(page), /Step 2/);
+        assert.ok(await page.evaluate(() => document.activeElement.matches('#step h2')));
+        await page.evaluate(() => document.querySelector('nav button').focus());
+        await reach('nav [data-part="map"]', 'Enter');
+        await reach('.cell', 'ArrowDown');
+        await page.keyboard.press('Enter');
+        await calm(page);
+        assert.match(await page.locator('#chosen').textContent(), /^Wiring 7/);
+    });
+});
+
+/* Parts of the page that look different from one another. */
+const views = [
+    ['bench', () => {}],
+    ['map', async (page) => {
+        await tap(page, 'nav [data-part="map"]');
+        await tap(page, '.cell[data-number="4"]');
+        await page.locator('#map summary', { hasText: 'What if' }).click();
+    }],
+    ['motion', async (page) => {
+        await tap(page, 'nav [data-part="motion"]');
+        await page.locator('select[aria-label="beside"]').selectOption('4');
+        await calm(page);
+    }],
+    ['papers', async (page) => {
+        await tap(page, 'nav [data-part="papers"]');
+        await tap(page, '#papers button');
+    }],
+    ['files', (page) => tap(page, 'nav [data-part="files"]')],
+    ['start', async (page) => {
+        await tap(page, 'nav [data-part="files"]');
+        await tap(page, 'button:has-text("Fill in a form")');
+        await tap(page, '#start button.main');
+    }],
+    ['other', async (page) => {
+        await tap(page, 'button:has-text("Something else")');
+        await tap(page, '#answers [data-word="trial"]');
+    }]
+];
+
+test('no width scrolls sideways, also with text twice as large, and what is tapped is large', async () => {
+    for (const file of [plain, hostile]) {
+        await withTool(file, {}, async (page) => {
+            for (const [name, go] of views) {
+                await page.setViewportSize({ width: 390, height: 844 });
+                await page.evaluate(() => document.documentElement.style.removeProperty('font-size'));
+                await tap(page, 'nav [data-part="bench"]');
+                await go(page);
+                for (const [width, size] of [[320, ''], [390, ''], [390, '200%'], [1280, ''], [1920, '']]) {
+                    await page.setViewportSize({ width, height: 844 });
+                    await page.evaluate((text) => { document.documentElement.style.fontSize = text; }, size);
+                    const where = `${file} ${name} ${width} ${size}`;
+                    assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= width, where);
+                    const small = await page.evaluate(() => [...document.querySelectorAll('button, select, input:not(.unseen), .button, summary')]
+                        .filter((element) => element.getClientRects().length).map((element) => [element.getBoundingClientRect(), element.outerHTML.slice(0, 90)])
+                        .filter(([box]) => box.height < 43.5 || box.width < 43.5).map(([box, html]) => `${html} ${box.width}x${box.height}`));
+                    assert.deepEqual(small, [], where);
+                }
+            }
+        });
+    }
+});
+
+test('axe finds nothing, in light and in dark', async () => {
+    for (const colorScheme of ['light', 'dark']) {
+        await withTool(plain, { colorScheme }, async (page) => {
+            await page.evaluate(axe.source);
+            for (const [name, go] of views) {
+                await tap(page, 'nav [data-part="bench"]');
+                await go(page);
+                const { violations } = await page.evaluate(() => window.axe.run(document));
+                assert.deepEqual(violations.map(({ id, nodes }) => `${name} ${id}: ${nodes[0].html} ${nodes[0].failureSummary}`), []);
+            }
+        });
+    }
+});
+
+test('a change is surveyed again and told beside what was', async () => {
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="map"]');
+        assert.equal(await page.locator('.cell').count(), 36);
+        assert.equal(await page.locator('.cell.correct').count(), 3);
+        await page.locator('#map summary', { hasText: 'What if' }).click();
+        await page.locator('#change-fault').selectOption({ index: 1 });
+        await calm(page);
+        assert.ok(await page.locator('.cell.other').count() > 0);
+        assert.match(await page.locator('.key').textContent(), /was 3/);
+        await tap(page, 'button:has-text("As it was")');
+        assert.equal(await page.locator('.cell.other').count(), 0);
+    });
+});
+
+test('slow motion goes by steps, and stands still for those who ask for less motion', async () => {
+    await withTool(plain, { reducedMotion: 'reduce' }, async (page) => {
+        await tap(page, 'nav [data-part="motion"]');
+        assert.equal(await page.locator('#play').count(), 0);
+        const code = () => page.locator('.moment-words dd').nth(1).textContent();
+        const seen = new Set([await code()]);
+        await page.evaluate(() => document.querySelector('#motion button').focus());
+        for (let k = 0; k < 6; k++) {
+            await page.keyboard.press('ArrowUp');
+            seen.add(await code());
+        }
+        assert.ok(seen.size >= 5, [...seen].join());
+    });
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="motion"]');
+        const moment = () => page.locator('#moment').inputValue();
+        const first = await moment();
+        await page.waitForTimeout(300);
+        assert.equal(await moment(), first, 'it does not begin by itself');
+        await page.locator('#play').click();
+        await page.waitForFunction((before) => document.querySelector('#moment').value !== before, first);
+        await page.locator('#play').click();
+    });
+});
+
+test('an empty page asks for the machine, tells problems beside the field, and goes on from there', async () => {
+    await withTool('pages/tool.html', {}, async (page) => {
+        await tap(page, '#start button.main');
+        assert.ok(await page.locator('#start .field .problem').count() >= 2);
+        const fill = (key, text) => page.locator(`[id="essential-${key}"]`).fill(text);
+        await fill('motor.magnets', '46');
+        await fill('motor.resistance_between_leads_ohm', '0,2');
+        await page.reload();
+        await calm(page);
+        assert.equal(await page.locator('[id="essential-motor.magnets"]').inputValue(), '46', 'what was filled in is kept');
+        await fill('motor.no_load_speed_rpm_at_v.speed_rpm', '215');
+        await fill('motor.no_load_speed_rpm_at_v.volts', '36');
+        await tap(page, '#start button.main');
+        assert.match(await title(page), /Step 1/);
+        await page.reload();
+        await calm(page);
+        assert.match(await title(page), /Step 1/);
+    });
+});
+
+test('works where nothing can be kept, and says so', async () => {
+    const before = () => Object.defineProperty(window, 'localStorage', {
+        get() { throw new Error('not allowed here'); }
+    });
+    await withTool(plain, { before }, async (page) => {
+        assert.ok(await page.locator('#unkept').isVisible());
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        assert.match(await title(page), /Step 2/);
+    });
+});
+
+test('what is kept and damaged is not taken up', async () => {
+    await withTool(plain, {}, async (page) => {
+        const key = await page.evaluate(() => Object.keys(localStorage).find((name) => name.startsWith('hubphase ') && !name.endsWith('table')));
+        for (const junk of ['{', 'null', '[1]', '{"form":1}', '{"form":1,"name":"x","scenario":1,"log":null,"without":[],"seen":[],"titles":[]}']) {
+            await page.evaluate(([name, text]) => localStorage.setItem(name, text), [key, junk]);
+            await page.reload();
+            await calm(page);
+            assert.match(await title(page), /Step 1/, junk);
+        }
+    });
+});
+
+test('markup in every text of a scenario and in a note stays text', async () => {
+    await withTool(hostile, {}, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await page.locator('#note-in').fill('</script><img src=x onerror=alert(1)> "quoted" \'single\' & <b>');
+        await tap(page, '#answers .write');
+        for (const [name, go] of views) {
+            await tap(page, 'nav [data-part="bench"]');
+            await go(page);
+            const found = await page.evaluate(() => ({
+                taken: window.taken, odd: document.querySelectorAll('img, iframe, object, embed, link, base, main b b, [onclick], [onload], [onerror]').length,
+                inside: [...document.querySelectorAll('.paper')].map((host) => host.shadowRoot.querySelectorAll('img, iframe, script, [onerror]').length)
+            }));
+            assert.equal(found.taken, undefined, name);
+            assert.equal(found.odd, 0, name);
+            assert.ok(found.inside.every((count) => count === 0), name);
+        }
+        assert.match(await page.locator('#machine').textContent(), /<img src=x onerror=alert\(1\)>/);
+        writeFileSync('pages/hostile.bench.yaml', await logOf(page));
+        const list = execFileSync(process.env.HUBPHASE, ['log', 'hostile.yaml'], { encoding: 'utf8', cwd: 'pages' });
+        assert.match(list.replace(/\s+/g, ' '), /<img src=x onerror=alert\(1\)> "quoted" 'single' & <b>/);
+    });
+});
+
+test('a library that falls over is told in words, and the work goes on', async () => {
+    const before = () => {
+        const Own = window.Worker;
+        window.Worker = class extends Own {
+            postMessage(message, ...more) {
+                if (message.text && window.breakIt) {
+                    window.breakIt = false;
+                    this.onmessage({ data: { failed: 'unreachable' } });
+                } else {
+                    super.postMessage(message, ...more);
+                }
+            }
+        };
+    };
+    await withTool(plain, { before }, async (page) => {
+        await answerOne(page, 'yes');
+        await page.evaluate(() => { window.breakIt = true; });
+        await answerOne(page, 'no');
+        assert.match(await page.locator('#trouble').textContent(), /kept/);
+        await page.locator('#trouble button').click();
+        await page.reload();
+        await calm(page);
+        await answerOne(page, 'no');
+        await tap(page, '#answers .write');
+        assert.match(await title(page), /Step 2/);
+    });
+});
+
+test('the policy lets in nothing but the page', async () => {
+    await withTool(plain, { complaints: true }, async (page) => {
+        const outcome = await page.evaluate(async () => {
+            const script = document.createElement('script');
+            script.textContent = 'window.taken = 1';
+            document.body.append(script);
+            const image = new Image();
+            image.src = 'data:image/gif;base64,R0lGODlhAQABAAAAACwAAAAAAQABAAA=';
+            document.body.append(image);
+            const fetched = await fetch('https://example.org/').then(() => true, () => false);
+            await new Promise((resolve) => setTimeout(resolve, 100));
+            return { taken: window.taken, loaded: image.naturalWidth, fetched };
+        });
+        assert.deepEqual(outcome, { taken: undefined, loaded: 0, fetched: false });
+    });
+});
