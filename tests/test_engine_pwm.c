@@ -96,6 +96,58 @@ static void edges_stand_at_their_times(void **state)
     hp_engine_free(engine);
 }
 
+/* Steps an edge, and right-hand sides a step, over 40 ms of a held rotor at 16 kHz. */
+static void work_of(hp_pwm_kind kind, double throttle, double *steps, double *rhs)
+{
+    hp_engine *engine = make_engine();
+    hp_drive d = held_under_pwm(kind);
+    d.controller.pwm_hz = 16000.0;
+    d.controller.throttle = throttle;
+    d.controller.phase_limit_a = 1000.0; /* never met, but its filter follows the currents */
+    hp_run_options o = run_for(0.04, SECTOR_MIDDLE);
+    hp_figures f = run_wiring(engine, &d, 1, &o, NULL);
+    *steps = (double)f.steps / (2.0 * 16000.0 * o.seconds);
+    *rhs = (double)f.rhs / (double)f.steps;
+    print_message("kind %d, throttle %g: %.3f steps an edge, %.3f rhs a step\n", (int)kind,
+                  throttle, *steps, *rhs);
+    hp_engine_free(engine);
+}
+
+/* Where the integrator restarts at an edge, it takes the slope there twice, and six stages make
+ * seven right-hand sides. */
+static void an_edge_alone_takes_one_step_and_no_restart(void **state)
+{
+    (void)state;
+    double steps, rhs;
+    for (int kind = HP_PWM_COMPLEMENTARY; kind <= HP_PWM_ONE_SIDED; kind++) {
+        work_of((hp_pwm_kind)kind, 0.3, &steps, &rhs);
+        check_true(steps < 1.02, "%.3f steps an edge", steps);
+        check_true(rhs < 6.1, "%.3f right-hand sides a step", rhs);
+    }
+}
+
+/* A flywheel's back-EMF is 0.6 of the battery's voltage: at a duty of 0.3 the current rises, falls
+ * to nothing and pauses in each period. A step that stopped at the foreseen end of a diode's
+ * current, just before it or just after, would often be one too many: 1.50 steps an event. */
+static void a_step_goes_through_the_end_of_a_diodes_current(void **state)
+{
+    (void)state;
+    hp_engine *engine = make_engine();
+    hp_drive d = bare_drive();
+    d.stand.wheel_inertia_kg_m2 = 1000.0;
+    d.controller.throttle = 0.3;
+    d.controller.phase_limit_a = 1000.0; /* never met, but its filter follows the currents */
+    d.controller.pwm = HP_PWM_ONE_SIDED;
+    d.controller.pwm_hz = 16000.0;
+    hp_run_options o = run_for(0.04, SECTOR_MIDDLE);
+    o.start_speed = 0.6 * d.supply.emf_v / (2.0 * d.motor.ke);
+    hp_figures f = run_wiring(engine, &d, 1, &o, NULL);
+    double steps = (double)f.steps / (double)f.events, periods = 16000.0 * o.seconds;
+    check_true((double)f.events > 3.0 * periods, "%ld events in %.0f periods", f.events, periods);
+    check_true(steps < 1.42, "%.3f steps an event", steps);
+    hp_engine_free(engine);
+}
+
 /* Full duty has no edges at all, and equals the averaged way but for the edges' counting. */
 static void full_duty_equals_the_averaged_way(void **state)
 {
@@ -191,6 +243,8 @@ int main(void)
         cmocka_unit_test(complementary_edges_give_two_exponentials),
         cmocka_unit_test(one_sided_edges_freewheel_through_a_diode),
         cmocka_unit_test(edges_stand_at_their_times),
+        cmocka_unit_test(an_edge_alone_takes_one_step_and_no_restart),
+        cmocka_unit_test(a_step_goes_through_the_end_of_a_diodes_current),
         cmocka_unit_test(full_duty_equals_the_averaged_way),
         cmocka_unit_test(real_edges_tend_to_the_averaged_way),
         cmocka_unit_test(averaged_way_stands_for_real_edges),

@@ -5,8 +5,8 @@
  * 16(3):201-222, 1990) goes step by step; src/sim/step locates where in a step a guard of
  * src/sim/machine passes from positive to negative; there the machine changes mode, the integrator
  * is reset to the state left and right of the event, and its last good step is handed back. Known
- * times (PWM edges, stall deadline, checkpoints, the end) are stop times. Samples between steps
- * come from the step's interpolant.
+ * times (PWM edges, stall deadline, checkpoints, the end) are stop times; an edge at which nothing
+ * else happens needs no reset. Samples between steps come from the step's interpolant.
  *
  * ARKODE's own root finder is not used: it takes the interpolant anew, with a right-hand side, at
  * every guess, and knows nothing of the guards' rates. Its interpolant serves only to hand over the
@@ -16,6 +16,7 @@
 
 #include "sim/row.h"
 #include "sim/run_clock.h"
+#include "sim/step_length.h"
 #include "sim/trace.h"
 
 #include <arkode/arkode_erkstep.h>
@@ -43,44 +44,14 @@
 /* Checkpoints come at least this share of the run apart. */
 #define CHECKPOINT_SHARE (1.0 / 4096.0)
 
-/* First step after an event, in multiples of the time in which a lead would change; and its least.
- */
-#define LEAD_STEP_FACTOR  1.1
-#define FIRST_STEP_MIN    1e-10
-#define ANGLE_STEP_FACTOR 1.02
-/* [rad electrical] A step may end beyond a boundary of angle that is nearer than this. chosen: far
- * above rounding, far below the least error of an angle. */
-#define BOUNDARY_NEAR 1e-10
-
 /* The step that the error allows, for an estimate of fourth order; as ARKODE's own I-controller,
  * but for a safety factor that keeps the steps refused rare, and no more than so many times the
  * last. */
 #define STEP_SAFETY    0.9
 #define STEP_GROWTH    25.0
 #define STEP_ERROR_MIN 1e-10
-/* A step stops where a current passes zero if the rate's jump there, over a step as long as the
- * error allows, comes to so many tolerances. chosen: below, the error test refuses no step. */
-#define KINK_TOLERANCES 1e5
 
 /* ---- callbacks of the integrator ------------------------------------------------------------- */
-
-static bool is_same_state(const double *a, const double *b)
-{
-    for (int k = 0; k < HP_STATE_DYNAMIC; k++)
-        if (a[k] != b[k])
-            return false;
-    return true;
-}
-
-static const hp_instant *instant_at(hp_engine *e, const double *y)
-{
-    if (!e->instant_valid || !is_same_state(e->instant_y, y)) {
-        hp_machine_instant(&e->machine, y, &e->instant);
-        memcpy(e->instant_y, y, sizeof e->instant_y);
-        e->instant_valid = true;
-    }
-    return &e->instant;
-}
 
 static int slope_callback(realtype t, N_Vector y, N_Vector slope, void *user)
 {
@@ -88,7 +59,7 @@ static int slope_callback(realtype t, N_Vector y, N_Vector slope, void *user)
     hp_engine *engine = user;
     engine->rhs++;
     const double *yd = hp_vector_data(y);
-    hp_machine_slope(&engine->machine, yd, instant_at(engine, yd), hp_vector_data(slope));
+    hp_machine_slope(&engine->machine, yd, hp_engine_instant(engine, yd), hp_vector_data(slope));
     return 0;
 }
 
@@ -121,6 +92,9 @@ static int adapt_callback(N_Vector y, realtype t, realtype h, realtype h2, realt
     return 0;
 }
 
+/* See below: it is about what a step brings. */
+static int end_callback(realtype t, N_Vector y, void *user);
+
 /* The library reports through return codes; its printed warnings are not for the user. */
 static void quiet_handler(int code, const char *module, const char *function, char *message,
                           void *user)
@@ -146,6 +120,7 @@ static bool make_integrator(hp_engine *e)
            ERKStepSetSafetyFactor(e->arkode, STEP_SAFETY) == ARK_SUCCESS &&
            ERKStepSetMaxGrowth(e->arkode, STEP_GROWTH) == ARK_SUCCESS &&
            ERKStepSetInterpolantDegree(e->arkode, 1) == ARK_SUCCESS &&
+           ERKStepSetPostprocessStepFn(e->arkode, end_callback) == ARK_SUCCESS &&
            ERKStepSetMaxNumSteps(e->arkode, -1) == ARK_SUCCESS;
 }
 
@@ -228,7 +203,7 @@ static hp_result take_due_samples(hp_run *r)
 static void measure_point(hp_run *r)
 {
     if (r->measuring)
-        hp_measure_point(&r->engine->measure, r->m, r->t, r->y, instant_at(r->engine, r->y));
+        hp_measure_point(&r->engine->measure, r->m, r->t, r->y, hp_engine_instant(r->engine, r->y));
 }
 
 /* Fires what the root finder reports, then anything that this leaves negative. */
@@ -259,7 +234,7 @@ static hp_result fire(hp_run *r, int *fired)
             hp_run_look_for_calm(r, r->t, r->y, HP_CALM_AT_TURN);
         }
         r->engine->instant_valid = false;
-        hp_machine_guards(r->m, r->y, instant_at(r->engine, r->y), guard);
+        hp_machine_guards(r->m, r->y, hp_engine_instant(r->engine, r->y), guard);
         bool again = false;
         for (int k = 0; k < HP_GUARD_COUNT; k++) {
             fired[k] = guard[k] < 0.0;
@@ -288,113 +263,152 @@ static bool is_finite(const double *y)
     return isfinite(sum);
 }
 
-/* First step after an event: the last good one, but not far past the moment at which a lead would
- * change by itself. The tail of a diode may last microseconds; a step that ran a hundred times past
- * it would describe a circuit that is no more, and be read near its beginning only. */
-static double first_step(hp_run *r)
+/* ---- steps and edges ------------------------------------------------------------------------- */
+
+/* Another mode begins at this state. */
+static void enter_mode(hp_run *r)
 {
-    hp_step *step = &r->engine->step;
-    hp_step_restart(step, r->m, r->t, r->y, instant_at(r->engine, r->y));
-    double foreseen =
-        LEAD_STEP_FACTOR * hp_dip_time(&step->end.guards, HP_GUARD_LEAD, HP_GUARD_PAIR - 1);
-    return fmax(FIRST_STEP_MIN, fmin(r->step_hint, foreseen));
+    hp_step_restart(&r->engine->step, r->m, r->t, r->y, hp_engine_instant(r->engine, r->y));
+    r->first_step = hp_step_length_first(r);
 }
 
 static bool restart(hp_run *r)
 {
     void *ark = r->engine->arkode;
-    r->first_step = first_step(r);
     return ERKStepReset(ark, r->t, r->engine->state) == ARK_SUCCESS &&
            ERKStepSetInitStep(ark, r->first_step) == ARK_SUCCESS;
 }
 
 /* A new integrator rather than a reset one: step control and interpolant keep something of the run
- * before, and the bytes of a run must not depend on it. */
+ * before, and the bytes of a run must not depend on it. With real edges the next step may be a
+ * little longer than the last: the integrator, left alone, would rather repeat it. */
 static bool begin(hp_run *r)
 {
     hp_engine *e = r->engine;
-    r->first_step = first_step(r);
+    enter_mode(r);
     return make_integrator(e) &&
            ERKStepSetMaxStep(e->arkode, r->options->max_step_s) == ARK_SUCCESS &&
-           ERKStepSetInitStep(e->arkode, r->first_step) == ARK_SUCCESS;
+           ERKStepSetInitStep(e->arkode, r->first_step) == ARK_SUCCESS &&
+           (r->next_pwm == (double)INFINITY ||
+            ERKStepSetFixedStepBounds(e->arkode, 1.0, 1.0) == ARK_SUCCESS);
 }
 
-/* Time in which a current will pass zero, where the rate of the phase filter, which follows the
- * currents' magnitudes, has a kink. INFINITY: no such kink that would have a step refused, or none
- * but nearer than would matter. */
-static double kink_time(const hp_run *r)
+/* A step has ended at r->t and r->y: looks for an event in it. */
+static void take_step(hp_run *r)
 {
-    const hp_step_end *now = &r->engine->step.end;
-    if (r->m->phase_share == 0.0)
-        return INFINITY;
-    double least = INFINITY, h = r->step_hint;
-    double bearable = r->engine->tolerance * r->m->drive->controller.filter_s;
-    for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        double i = now->y[HP_Y_CURRENT + k], rate = now->slope[HP_Y_CURRENT + k];
-        bool falls = i * rate < 0.0, is_near = i * i <= bearable * fabs(rate);
-        if (falls && !is_near && fabs(rate) * h * h > KINK_TOLERANCES * bearable)
-            least = fmin(least, -i / rate);
+    hp_step *step = &r->engine->step;
+    hp_step_take(step, r->m, r->t, r->y, hp_engine_instant(r->engine, r->y));
+    r->found = hp_step_find_event(step, r->m, &r->event_time, r->event_y, r->fired);
+    r->taken = true;
+}
+
+/* Measures the step that was taken, up to r->t. */
+static hp_result watch_step(hp_run *r)
+{
+    if (r->measuring)
+        hp_measure_inside(&r->engine->measure, r->m, &r->engine->step, r->t);
+    measure_point(r);
+    hp_run_note_crossing(r);
+    return take_due_samples(r);
+}
+
+/* What the step just taken brings: an event inside it, else the known times that have come. */
+static hp_result close_step(hp_run *r, bool cut)
+{
+    r->switched = r->found;
+    if (r->found) {
+        r->t = r->event_time;
+        memcpy(r->y, r->event_y, sizeof r->event_y);
     }
-    return least;
+    hp_step_length_keep(r, cut || r->found);
+    hp_result result = watch_step(r);
+    if (result == HP_OK && r->found)
+        result = fire(r, r->fired);
+    if (result == HP_OK && r->t >= hp_run_next_stop(r))
+        result = hp_run_pass_known_times(r, &r->switched);
+    r->engine->instant_valid = r->engine->instant_valid && !r->switched;
+    if (result == HP_OK && r->switched)
+        hp_run_note_sense(r);
+    return result;
 }
 
-/* Nearer than rounding. */
-static bool is_come(double t, double known)
+static bool is_watched(const hp_run *r)
 {
-    return known - t <= 1e-13 * fmax(1.0, fabs(t));
+    return r->measuring || r->trace;
 }
 
-/* When the rotor will reach the next boundary of angle; INFINITY also where it is as good as there:
- * one that creeps to rest at a boundary (cogging holds it at a corner of the back-EMF) would come
- * nearer in ever smaller steps. */
-static double boundary_time(const hp_step_end *now)
+/* Whether the integrator can go on into the mode just entered with the step that it would take
+ * itself; if so, says where that has to end. */
+static bool goes_on(hp_run *r)
 {
-    double foreseen = hp_dip_time(&now->guards, HP_GUARD_FORWARD, HP_GUARD_BACKWARD);
-    bool there = foreseen * fabs(now->slope[HP_Y_THETA]) < BOUNDARY_NEAR;
-    return there ? (double)INFINITY : foreseen;
+    double stop = hp_step_length_aim(r), length = hp_lesser(stop - r->t, r->step_hint);
+    if (r->first_step < length || r->engine->step_wanted < length ||
+        hp_is_come(r->t, hp_run_next_stop(r)))
+        return false;
+    r->stop = stop;
+    return ERKStepSetStopTime(r->engine->arkode, stop) == ARK_SUCCESS;
 }
 
-/* One step of the integrator, to the next event, known time or step end. */
-static hp_result advance(hp_run *r, int *flag, hp_error *err)
+/* The integrator asks between the end of a step and the slope there. A PWM edge is passed here, if
+ * nothing else happened in the step: what follows is the other mode's slope, and the restart that
+ * every other event takes is saved. */
+static int end_callback(realtype t, N_Vector y, void *user)
+{
+    (void)y;
+    hp_run *r = ((hp_engine *)user)->run;
+    if (!hp_is_come(t, r->next_pwm) || !is_finite(r->y))
+        return 0;
+    r->t = r->next_pwm;
+    take_step(r);
+    if (r->found)
+        return 0;
+    r->passed = true;
+    r->result = close_step(r, true);
+    if (r->result == HP_OK && r->switched && is_watched(r)) {
+        enter_mode(r);
+        r->aimed = goes_on(r);
+    }
+    return 0;
+}
+
+/* One step of the integrator, to the next known time or step end; *cut says whether it was cut
+ * short. */
+static hp_result advance(hp_run *r, bool *cut, hp_error *err)
 {
     void *ark = r->engine->arkode;
-    double stop = hp_run_next_stop(r), reached = r->t;
-    /* A known time nearer than rounding has come. */
-    if (is_come(r->t, stop)) {
-        r->t = stop;
-        *flag = ARK_TSTOP_RETURN;
-        return HP_OK;
+    double reached = r->t;
+    bool whole = false;
+    *cut = true;
+    r->taken = r->passed = false;
+    if (!r->aimed) {
+        /* A known time nearer than rounding has come. */
+        if (hp_is_come(r->t, hp_run_next_stop(r))) {
+            r->t = hp_run_next_stop(r);
+            return HP_OK;
+        }
+        r->stop = hp_step_length_aim(r);
+        /* A first step that reaches there needs no stop time, which costs an interpolant. */
+        whole = r->first_step >= r->stop - r->t;
+        if ((whole ? ERKStepSetInitStep(ark, r->stop - r->t) : ERKStepSetStopTime(ark, r->stop)) !=
+            ARK_SUCCESS)
+            return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused a stop time");
     }
-    /* Not far past the next boundary of angle either: what lies beyond it is another circuit. */
-    double foreseen = boundary_time(&r->engine->step.end);
-    foreseen = fmin(ANGLE_STEP_FACTOR * foreseen, kink_time(r));
-    stop = fmin(stop, r->t + fmax(FIRST_STEP_MIN, foreseen));
-    /* A first step that reaches there needs no stop time, which costs an interpolant. */
-    bool whole = r->first_step >= stop - r->t;
-    int set = whole ? ERKStepSetInitStep(ark, stop - r->t) : ERKStepSetStopTime(ark, stop);
-    if (set != ARK_SUCCESS)
-        return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused a stop time");
-    *flag = ERKStepEvolve(ark, stop, r->engine->state, &reached, ARK_ONE_STEP);
-    if (whole && *flag == ARK_SUCCESS && is_come(reached, stop))
-        *flag = ARK_TSTOP_RETURN;
+    r->aimed = false;
     r->first_step = 0.0;
-    r->t = *flag == ARK_TSTOP_RETURN ? stop : reached;
-    if (*flag < 0)
-        return fail(r, *flag == ARK_MEM_FAIL ? HP_FAIL_MEMORY : HP_FAIL_STEP, err,
+    int flag = ERKStepEvolve(ark, r->stop, r->engine->state, &reached, ARK_ONE_STEP);
+    if (flag < 0) {
+        r->t = reached;
+        return fail(r, flag == ARK_MEM_FAIL ? HP_FAIL_MEMORY : HP_FAIL_STEP, err,
                     "the step collapsed");
+    }
     r->steps++;
+    if (r->taken)
+        return HP_OK;
+    *cut = flag == ARK_TSTOP_RETURN || (whole && hp_is_come(reached, r->stop));
+    r->t = *cut ? r->stop : reached;
     if (!is_finite(r->y))
         return fail(r, HP_FAIL_NUMBER, err, "a state is not a finite number");
     return HP_OK;
-}
-
-/* Keeps the step that accuracy would allow, but not one from a step cut so short that its error
- * says nothing. */
-static void keep_step(hp_run *r, bool cut)
-{
-    const hp_engine *e = r->engine;
-    if (!cut || !e->step_bounded || e->step_wanted > r->step_hint)
-        r->step_hint = e->step_wanted;
 }
 
 static bool is_chatter(const hp_run *r)
@@ -435,43 +449,32 @@ static bool has_run_away(const hp_run *r)
 static hp_result loop(hp_run *r, hp_error *err)
 {
     while (r->t < r->end) {
-        int flag = 0;
+        bool cut;
         if (is_stopped(r))
             return fail(r, HP_FAIL_CANCELLED, err, "stopped");
-        hp_result result = advance(r, &flag, err);
+        hp_result result = advance(r, &cut, err);
         if (result != HP_OK)
             return result;
-        int fired[HP_GUARD_COUNT];
-        hp_step *step = &r->engine->step;
-        hp_step_take(step, r->m, r->t, r->y, instant_at(r->engine, r->y));
-        bool switched = hp_step_find_event(step, r->m, &r->t, r->y, fired);
-        keep_step(r, switched || flag != ARK_SUCCESS);
-        if (r->measuring)
-            hp_measure_inside(&r->engine->measure, r->m, step, r->t);
-        measure_point(r);
-        hp_run_note_crossing(r);
-        if (take_due_samples(r) != HP_OK)
-            return fail(r, HP_FAIL_MEMORY, err, "no memory for the trace");
-        if (switched)
-            result = fire(r, fired);
-        if (result == HP_OK && r->t >= hp_run_next_stop(r))
-            result = hp_run_pass_known_times(r, &switched);
-        r->engine->instant_valid = r->engine->instant_valid && !switched;
-        if (result == HP_FAIL_MEMORY)
-            return fail(r, result, err, "no memory for the trace");
-        if (result == HP_OK && r->measuring && has_run_away(r)) {
+        if (!r->taken)
+            take_step(r);
+        if (!r->passed)
+            r->result = close_step(r, cut);
+        if (r->result == HP_FAIL_MEMORY)
+            return fail(r, r->result, err, "no memory for the trace");
+        if (r->result == HP_OK && r->measuring && has_run_away(r)) {
             r->figures->ran_away = true;
             return HP_OK;
         }
-        if (result != HP_OK || is_chatter(r))
+        if (r->result != HP_OK || is_chatter(r))
             return fail(r, HP_FAIL_CHATTER, err, "events follow each other without end");
         if (is_collapsed(r))
             return fail(r, HP_FAIL_STEP, err, "the steps grow too many");
-        if (!switched)
+        if (!r->switched || r->aimed)
             continue;
-        hp_run_note_sense(r);
-        if (!r->measuring && !r->trace)
+        if (!is_watched(r))
             return HP_OK; /* cut out, and nobody watches the coasting */
+        if (!r->passed)
+            enter_mode(r);
         if (!restart(r))
             return fail(r, HP_FAIL_LIBRARY, err, "the integrator refused to restart");
     }
@@ -523,10 +526,11 @@ static hp_result run(hp_engine *engine, const hp_drive *drive, const hp_wiring *
         .paths = paths,
     };
     hp_run_set_checkpoint(&r);
+    engine->run = &r;
     engine->tolerance = options->tolerance;
     engine->rhs = 0;
     engine->instant_valid = false;
-    engine->step.rhs = 0;
+    hp_step_start(&engine->step);
     hp_machine_start(r.m, drive, wiring, options, r.y);
     hp_measure_start(&engine->measure, r.m, options, r.y);
     hp_calm_start(&engine->calm, r.m, options->calm_share, r.y);
@@ -546,6 +550,7 @@ static hp_result run(hp_engine *engine, const hp_drive *drive, const hp_wiring *
     bool settled = result == HP_OK && r.end < options->seconds;
     if (settled && !(paths && paths->followed >= 0))
         complete(&r);
+    engine->run = NULL;
     figures->start_angle = options->start_angle;
     figures->status = result;
     figures->events = r.events;

@@ -245,6 +245,8 @@ static void settle(hp_machine *m, double *y)
     hp_instant now;
     take_shapes(m, y, &now);
     set_legs(m, y, now.backemf);
+    if (hp_motion_settle_turning(m, y))
+        return;
     take_torque(m, y, &now);
     hp_motion_settle(m, y, &now);
 }
@@ -270,10 +272,16 @@ static void settle_duty(hp_machine *m, double *y)
     }
 }
 
-void hp_machine_set_pwm(hp_machine *m, bool high, double y[HP_STATE_COUNT])
+void hp_machine_set_pwm(hp_machine *m, bool high, double y[HP_STATE_COUNT],
+                        const hp_instant *before)
 {
     m->pwm_high = high;
-    settle(m, y);
+    set_legs(m, y, before->backemf);
+    if (hp_motion_settle_turning(m, y))
+        return;
+    hp_instant now = *before;
+    take_torque(m, y, &now);
+    hp_motion_settle(m, y, &now);
 }
 
 void hp_machine_cut_out(hp_machine *m, double y[HP_STATE_COUNT])

@@ -109,8 +109,9 @@ void hp_machine_guard_rates(const hp_machine *machine, const double y[HP_STATE_C
 int hp_machine_fire(hp_machine *machine, double t, const int fired[HP_GUARD_COUNT],
                     double y[HP_STATE_COUNT], hp_trace *trace);
 
-/* Known-time events. */
-void hp_machine_set_pwm(hp_machine *machine, bool high, double y[HP_STATE_COUNT]);
+/* Known-time events; `before` is the instant of y. */
+void hp_machine_set_pwm(hp_machine *machine, bool high, double y[HP_STATE_COUNT],
+                        const hp_instant *before);
 void hp_machine_cut_out(hp_machine *machine, double y[HP_STATE_COUNT]);
 
 /* Energy stored in inductances and bodies, and the cogging potential [J]. */

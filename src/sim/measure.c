@@ -95,7 +95,7 @@ static bool turns(const course *c)
 static void look_beyond(hp_measure *measure, const hp_machine *m, hp_step *step, double until,
                         const course *c, double low, double high)
 {
-    double begin = step->begin.guards.time, length = step->end.guards.time - begin, least = 0.0;
+    double begin = step->begin->guards.time, length = step->end->guards.time - begin, least = 0.0;
     double sign = c->from_rate > 0.0 ? -1.0 : 1.0, limit = sign > 0.0 ? low : -high;
     double s = hp_dip_turn(sign * c->from, sign * c->from_rate, sign * c->to, sign * c->to_rate,
                            length, &least);
@@ -110,7 +110,7 @@ static void look_beyond(hp_measure *measure, const hp_machine *m, hp_step *step,
 
 void hp_measure_inside(hp_measure *measure, const hp_machine *m, hp_step *step, double until)
 {
-    const hp_step_end *a = &step->begin, *b = &step->end;
+    const hp_step_end *a = step->begin, *b = step->end;
     for (int k = HP_Y_CURRENT; k < HP_Y_CURRENT + HP_PHASE_COUNT; k++) {
         course current = {a->y[k], a->slope[k], b->y[k], b->slope[k]};
         if (turns(&current))

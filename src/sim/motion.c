@@ -213,18 +213,31 @@ static void settle_contact(hp_machine *m, double *y, const hp_instant *now)
     }
 }
 
+bool hp_motion_settle_turning(hp_machine *m, double *y)
+{
+    const hp_stand_params *stand = &m->drive->stand;
+    double w = y[HP_Y_SPEED];
+    bool turns = stand->smooth_rad_s > 0.0 || fabs(w) > 2.0 * SPEED_SLACK;
+    if (stand->clutch || !turns)
+        return false;
+    m->joint = true;
+    m->rotor_motion = HP_MOTION_SLIP;
+    m->rotor_sign = sign_of(w);
+    y[HP_Y_WHEEL] = w / m->gear;
+    return true;
+}
+
 void hp_motion_settle(hp_machine *m, double *y, const hp_instant *now)
 {
     const hp_stand_params *stand = &m->drive->stand;
     bool sticks = stand->smooth_rad_s == 0.0;
 
+    if (hp_motion_settle_turning(m, y))
+        return;
     if (!stand->clutch) {
         m->joint = true;
-        m->rotor_motion = HP_MOTION_SLIP;
-        m->rotor_sign = sign_of(y[HP_Y_SPEED]);
-        if (sticks)
-            settle_body(&y[HP_Y_SPEED], now->rotor_torque - stand->load_nm / m->gear,
-                        m->friction_joint.breakaway_nm, &m->rotor_motion, &m->rotor_sign);
+        settle_body(&y[HP_Y_SPEED], now->rotor_torque - stand->load_nm / m->gear,
+                    m->friction_joint.breakaway_nm, &m->rotor_motion, &m->rotor_sign);
         y[HP_Y_WHEEL] = y[HP_Y_SPEED] / m->gear;
         return;
     }

@@ -21,5 +21,8 @@ void hp_motion_guard_rates(const hp_machine *machine, const double *y, const hp_
 /* Decides for the present state who sticks, who slips and whether the clutch holds; puts speeds
  * that have come to rest, or into contact, to the values they then have. */
 void hp_motion_settle(hp_machine *machine, double *y, const hp_instant *instant);
+/* The same where no torque has a say in it: a rotor that turns, with its wheel. False: elsewhere,
+ * and nothing is decided. */
+bool hp_motion_settle_turning(hp_machine *machine, double *y);
 
 #endif

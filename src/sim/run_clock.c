@@ -24,8 +24,15 @@ double hp_run_stall_deadline(const hp_run *r)
 
 double hp_run_next_stop(const hp_run *r)
 {
-    double stop = fmin(fmin(r->end, r->next_look), r->next_checkpoint);
-    return fmin(stop, fmin(r->next_pwm, hp_run_stall_deadline(r)));
+    double stop = hp_lesser(hp_lesser(r->end, r->next_look), r->next_checkpoint);
+    return hp_lesser(stop, hp_lesser(r->next_pwm, hp_run_stall_deadline(r)));
+}
+
+/* Another mode, or the same again: what was known of this instant no longer counts. */
+static void set_pwm(hp_run *r, bool high)
+{
+    hp_machine_set_pwm(r->m, high, r->y, hp_engine_instant(r->engine, r->y));
+    r->engine->instant_valid = false;
 }
 
 void hp_run_step_pwm(hp_run *r, bool begin)
@@ -37,18 +44,18 @@ void hp_run_step_pwm(hp_run *r, bool begin)
     /* Inside a period, not at its start: the high part is over. The high state alone does not tell,
      * for at full duty it lasts from one period into the next. */
     if (!begin && r->t - start > 0.5 * PWM_SHARE_MIN * period) {
-        hp_machine_set_pwm(r->m, false, r->y);
+        set_pwm(r, false);
         r->pwm_period++;
         r->next_pwm = start + period;
         return;
     }
     if (share > 1.0 - PWM_SHARE_MIN || share < PWM_SHARE_MIN) {
-        hp_machine_set_pwm(r->m, share > 0.5, r->y);
+        set_pwm(r, share > 0.5);
         r->pwm_period++;
         r->next_pwm = start + period;
         return;
     }
-    hp_machine_set_pwm(r->m, true, r->y);
+    set_pwm(r, true);
     r->next_pwm = start + share * period;
 }
 
@@ -141,7 +148,7 @@ void hp_run_note_sense(hp_run *r)
 static double speed_root(hp_run *r, double from, double to, double y[HP_STATE_COUNT])
 {
     hp_step *step = &r->engine->step;
-    double a = step->begin.y[HP_Y_SPEED], b = r->y[HP_Y_SPEED], t = to;
+    double a = step->begin->y[HP_Y_SPEED], b = r->y[HP_Y_SPEED], t = to;
     for (int n = 0, side = 0; n < CROSSING_LOOKS && to - from > CROSSING_S; n++) {
         t = (from * b - to * a) / (b - a);
         hp_step_state(step, r->m, t, y);
@@ -164,12 +171,12 @@ void hp_run_note_crossing(hp_run *r)
 {
     if (!is_smooth(r))
         return;
-    double before = r->engine->step.begin.y[HP_Y_SPEED], now = r->y[HP_Y_SPEED];
+    double before = r->engine->step.begin->y[HP_Y_SPEED], now = r->y[HP_Y_SPEED];
     if (now * r->moved < 0.0) {
         double y[HP_STATE_COUNT], t = r->t;
         memcpy(y, r->y, sizeof y);
         if (before * r->moved > 0.0)
-            t = speed_root(r, r->engine->step.begin.guards.time, r->t, y);
+            t = speed_root(r, r->engine->step.begin->guards.time, r->t, y);
         note_sense(r, t, y, now > 0.0 ? 1 : -1);
         r->moved = 0;
     }

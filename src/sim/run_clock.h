@@ -11,6 +11,10 @@
 #include "sim/path.h"
 #include "sim/step.h"
 
+#include <string.h>
+
+typedef struct hp_run hp_run;
+
 struct hp_engine {
     SUNContext context;
     N_Vector state;
@@ -29,10 +33,11 @@ struct hp_engine {
     hp_calm calm;
     hp_step step;
     hp_paths paths; /* of the row of runs going on */
+    hp_run *run;    /* the run going on; borrowed */
 };
 
 /* One run's bookkeeping, on the stack. */
-typedef struct hp_run {
+struct hp_run {
     hp_engine *engine;
     hp_machine *m;
     const hp_run_options *options;
@@ -59,7 +64,38 @@ typedef struct hp_run {
     int moved;       /* sense in which the rotor moved last; 0: not yet */
     long events, steps;
     long firings; /* of guards; counts towards the cap even where nothing changed */
-} hp_run;
+    /* The step going on and what it brought */
+    double stop; /* it ends here at the latest */
+    bool aimed;  /* the integrator knows that already */
+    bool taken;  /* it has been looked into ... */
+    bool found;  /* ... and holds an event, at this time and state, of these guards */
+    double event_time;
+    double event_y[HP_STATE_COUNT];
+    int fired[HP_GUARD_COUNT];
+    bool passed;      /* its end was a PWM edge, which has been passed */
+    bool switched;    /* another mode begins at its end */
+    hp_result result; /* of what it brought */
+};
+
+/* The instant of a state in the present mode, taken anew unless it is the latest; borrowed. */
+static inline const hp_instant *hp_engine_instant(hp_engine *e, const double *y)
+{
+    bool same = e->instant_valid;
+    for (int k = 0; k < HP_STATE_DYNAMIC && same; k++)
+        same = e->instant_y[k] == y[k];
+    if (!same) {
+        hp_machine_instant(&e->machine, y, &e->instant);
+        memcpy(e->instant_y, y, sizeof e->instant_y);
+        e->instant_valid = true;
+    }
+    return &e->instant;
+}
+
+/* Neither is a NaN: not fmin, which would be a call. */
+static inline double hp_lesser(double a, double b)
+{
+    return b < a ? b : a;
+}
 
 /* When the controller will give up for want of sensor edges; INFINITY: not. */
 double hp_run_stall_deadline(const hp_run *run);

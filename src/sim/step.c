@@ -20,32 +20,42 @@
 
 /* ---- states inside a step -------------------------------------------------------------------- */
 
+void hp_step_start(hp_step *step)
+{
+    step->begin = &step->ends[0];
+    step->end = &step->ends[1];
+    step->rhs = 0;
+}
+
 void hp_step_restart(hp_step *step, const hp_machine *m, double t, const double *y,
                      const hp_instant *instant)
 {
-    memcpy(step->end.y, y, sizeof step->end.y);
-    hp_machine_slope(m, y, instant, step->end.slope);
-    hp_dip_take(&step->end.guards, m, t, y, step->end.slope, instant);
+    hp_step_end *end = step->end;
+    memcpy(end->y, y, sizeof end->y);
+    hp_machine_slope(m, y, instant, end->slope);
+    hp_dip_take(&end->guards, m, t, y, end->slope, instant);
     step->has_third = false;
 }
 
 void hp_step_take(hp_step *step, const hp_machine *m, double t, const double *y,
                   const hp_instant *instant)
 {
+    hp_step_end *spare = step->begin;
     step->begin = step->end;
+    step->end = spare;
     hp_step_restart(step, m, t, y, instant);
 }
 
 static double length(const hp_step *step)
 {
-    return step->end.guards.time - step->begin.guards.time;
+    return step->end->guards.time - step->begin->guards.time;
 }
 
 /* The cubic through both ends, two thirds on, and the slope there. */
 static void take_third(hp_step *step, const hp_machine *m)
 {
     double y[HP_STATE_COUNT], h = length(step);
-    const hp_step_end *a = &step->begin, *b = &step->end;
+    const hp_step_end *a = step->begin, *b = step->end;
     for (int k = 0; k < HP_STATE_DYNAMIC; k++)
         y[k] =
             (7.0 * a->y[k] + 20.0 * b->y[k] + h * (2.0 * a->slope[k] - 4.0 * b->slope[k])) / 27.0;
@@ -62,13 +72,13 @@ static void interpolate(hp_step *step, const hp_machine *m, double t, int count,
 {
     if (!step->has_third)
         take_third(step, m);
-    double h = length(step), s = (t - step->end.guards.time) / h;
+    double h = length(step), s = (t - step->end->guards.time) / h;
     double s2 = s * s, s3 = s * s2, s4 = s2 * s2;
     double from = -6.0 * s2 - 16.0 * s3 - 9.0 * s4;
     double from_slope = -0.25 * h * (5.0 * s2 + 14.0 * s3 + 9.0 * s4);
     double to_slope = h * (s + 2.0 * s2 + s3);
     double third = -6.75 * h * (s2 + 2.0 * s3 + s4);
-    const hp_step_end *a = &step->begin, *b = &step->end;
+    const hp_step_end *a = step->begin, *b = step->end;
     for (int k = 0; k < count; k++)
         y[k] = b->y[k] + from * (a->y[k] - b->y[k]) + from_slope * a->slope[k] +
                to_slope * b->slope[k] + third * step->third[k];
@@ -76,8 +86,8 @@ static void interpolate(hp_step *step, const hp_machine *m, double t, int count,
 
 void hp_step_state(hp_step *step, const hp_machine *m, double t, double y[HP_STATE_COUNT])
 {
-    if (t >= step->end.guards.time)
-        memcpy(y, step->end.y, sizeof step->end.y);
+    if (t >= step->end->guards.time)
+        memcpy(y, step->end->y, sizeof step->end->y);
     else
         interpolate(step, m, t, HP_STATE_COUNT, y);
 }
@@ -101,7 +111,7 @@ static bool look(hp_step *step, const hp_machine *m, double t, double guard[HP_G
 /* Value and rate of the cubic through guard k at both ends. */
 static double cubic(const hp_step *step, int k, double t, double *rate)
 {
-    const hp_dip *a = &step->begin.guards, *b = &step->end.guards;
+    const hp_dip *a = &step->begin->guards, *b = &step->end->guards;
     double h = length(step), s = (t - a->time) / h;
     double r0 = a->rate[k] * h, rise = b->guard[k] - a->guard[k];
     double c2 = 3.0 * rise - 2.0 * r0 - b->rate[k] * h, c3 = r0 + b->rate[k] * h - 2.0 * rise;
@@ -156,7 +166,7 @@ static double next_guess(const hp_step *step, const bracket *b, double t, const 
 static void locate(hp_step *step, const hp_machine *m, bracket *b)
 {
     double guard[HP_GUARD_COUNT];
-    double width = ROUNDINGS * DBL_EPSILON * (fabs(step->end.guards.time) + fabs(length(step)));
+    double width = ROUNDINGS * DBL_EPSILON * (fabs(step->end->guards.time) + fabs(length(step)));
     double t = INFINITY;
     for (int k = 0; k < HP_GUARD_COUNT; k++)
         if (b->guard_past[k] < 0.0)
@@ -181,7 +191,7 @@ static void locate(hp_step *step, const hp_machine *m, bracket *b)
 static bool find_past(hp_step *step, const hp_machine *m, bracket *b)
 {
     double guard[HP_GUARD_COUNT];
-    const hp_dip *from = &step->begin.guards, *to = &step->end.guards;
+    const hp_dip *from = &step->begin->guards, *to = &step->end->guards;
     b->past = INFINITY;
     bool is_past = false, may_dip = false;
     for (int k = 0; k < HP_GUARD_COUNT; k++) {
@@ -208,8 +218,8 @@ bool hp_step_find_event(hp_step *step, const hp_machine *m, double *t, double y[
     bracket b;
     if (!find_past(step, m, &b))
         return false;
-    b.before = step->begin.guards.time;
-    memcpy(b.guard_before, step->begin.guards.guard, sizeof b.guard_before);
+    b.before = step->begin->guards.time;
+    memcpy(b.guard_before, step->begin->guards.guard, sizeof b.guard_before);
     locate(step, m, &b);
     for (int k = 0; k < HP_GUARD_COUNT; k++)
         fired[k] = b.guard_past[k] < 0.0;

@@ -19,12 +19,15 @@ typedef struct hp_step_end {
 } hp_step_end;
 
 typedef struct hp_step {
-    hp_step_end begin, end;
+    hp_step_end *begin, *end; /* of these two */
+    hp_step_end ends[2];
     double third[HP_STATE_COUNT]; /* slope two thirds on */
     bool has_third;
     long rhs; /* right-hand sides taken here since the run began */
 } hp_step;
 
+/* A run begins: no step has been taken, and none looked into. */
+void hp_step_start(hp_step *step);
 /* The integrator starts here: the next step begins at this state. */
 void hp_step_restart(hp_step *step, const hp_machine *machine, double t, const double *y,
                      const hp_instant *instant);
