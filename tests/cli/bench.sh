@@ -21,8 +21,8 @@ talk 2 hand '101 1x0' '101 100 110' '' 46 '' '' \
     2 mend 2 grey '' '' \
     2 mend inverted '' '' \
     stop
-talk 2 trial 99 12 '' 1 rough 6 9 6 4.4 110 no '' 'growls' '' \
-    2 8 'white grey brown / yellow green blue' 20 still 3 '' 2 '' '' '' \
+talk 2 trial 99 12 '' 1 rough 6 9 6 '' 4.4 110 no '' 'growls' '' \
+    2 trial 'white grey brown / yellow green blue' 20 still 3 '' 1.5 '' 2 '' '' '' '' \
     stop
 sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/' drill.bench.yaml
 list_files

@@ -503,8 +503,9 @@ static void put_fallback(const form *f, hp_form_question *put)
                             ? q->usual(f->given, hp_entry_said(&f->entry->entry), out, sizeof out)
                             : q->fallback;
     put->required = usual == NULL;
-    put->shown = q->shown;
     snprintf(put->fallback, sizeof put->fallback, "%s", usual ? usual : "");
+    /* That nothing is written down; what is usual here is shown as it is. */
+    put->shown = q->usual && put->fallback[0] ? NULL : q->shown;
 }
 
 void hp_form_question_make(const hp_question_case *given, const hp_form_state *state,

@@ -285,10 +285,23 @@ static const hp_choice feeds[] = {
     {NULL, NULL},
 };
 
-static bool asks_feed(const hp_question_case *c, const void *values)
+/* What the step asks for; what is not said is the battery. */
+static const char *usual_feed(const hp_question_case *c, const void *values, char *out, size_t size)
 {
     (void)values;
-    return c->advice && c->advice->limited;
+    bool limited = c->advice && c->advice->limited;
+    bool lamp = c->plan->first_power == HP_FIRST_POWER_LAMP;
+    snprintf(out, size, "%s", !limited ? "" : lamp ? "lamp" : "bench_supply");
+    return out;
+}
+
+static const char *usual_limit(const hp_question_case *c, const void *values, char *out,
+                               size_t size)
+{
+    (void)values;
+    bool told = c->advice && c->advice->limited && c->advice->limit_a > 0.0;
+    snprintf(out, told ? size : 1, "%.3g", told ? c->advice->limit_a : 0.0);
+    return out;
 }
 
 static bool had_supply(const hp_question_case *c, const void *values)
@@ -350,15 +363,17 @@ static const hp_question questions[] = {
     {.field = "fed_by",
      .text = "What fed the controller?",
      .choices = feeds,
-     .fallback = "battery",
-     .wanted = asks_feed},
+     .usual = usual_feed,
+     .shown = "Enter: the battery"},
     {.field = "supply_limit_a",
      .text = "To how many amperes was its limit set?",
      .wanted = had_supply,
-     .fallback = "",
+     .usual = usual_limit,
      .shown = "Enter: not known"},
     {.field = "limit_reached",
      .text = "Once the wheel had run up, or stood: was it at its limit still, or the lamp bright?",
+     .fallback = "",
+     .shown = "Enter: not seen",
      .wanted = was_limited},
     {.field = "battery_a",
      .text = "How many amperes did the battery give?",
