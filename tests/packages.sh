@@ -36,6 +36,21 @@ browser_packages=(chromium) # opens the page for the bench
 command -v node >/dev/null || browser_packages+=(nodejs) # ... driven by tests/browser
 command -v npm >/dev/null || browser_packages+=(npm)     # ... with what package-lock.json pins
 
+# What makes the library as WebAssembly, for the page: the sources of the three libraries come by
+# src/web/wasm/sources.sh, in the versions that the system has. The run-time library goes by the
+# compiler's version.
+web_packages=(
+    clang     # compiles for WebAssembly
+    lld       # links it
+    wasi-libc # its C library
+    dpkg-dev  # unpacks sources
+)
+wasm_runtime_package() {
+    local version
+    version=$(apt-cache depends clang 2>/dev/null | sed -n 's/.*Depends: clang-\([0-9][0-9]*\)$/\1/p' | head -n 1)
+    [ -z "$version" ] || echo "libclang-rt-$version-dev-wasm32"
+}
+
 package_is_there() {
     [ "$(dpkg-query -W -f '${db:Status-Status}' "$1" 2>/dev/null)" = installed ]
 }

@@ -14,6 +14,9 @@ need_packages "that test hubphase" "${test_packages[@]}"
 # Ubuntu has no chromium package; then the tests in a browser are skipped, and say so.
 need_packages "that test hubphase in a browser" "${browser_packages[@]}" ||
     echo "The tests in a browser will be skipped." >&2
+# shellcheck disable=SC2046 # one package, or none where the compiler's version is not known
+need_packages "that make the library as WebAssembly" "${web_packages[@]}" $(wasm_runtime_package) ||
+    echo "The page will be without the library as WebAssembly." >&2
 
 jobs=$(nproc)
 failures=0

@@ -71,7 +71,7 @@ static hp_result draw(const hp_picture *picture, const hp_picture_subject *subje
     char *bytes = NULL, *text, alt[ALT_SIZE];
     size_t size = 0;
     const hp_picture_target to = {
-        .format = HP_PICTURE_SVG, .shape = shape, .bytes = &bytes, .size = &size};
+        .format = HP_PICTURE_SVG, .shape = shape, .bytes = &bytes, .size = &size, .inset = true};
     hp_result result = hp_picture_make(picture, subject, &to, &a->err);
     text = result == HP_OK ? malloc(size + 1) : NULL;
     if (result == HP_OK && !text)

@@ -62,3 +62,14 @@ bool hp_file_is_open_as(const char *path, int descriptor)
     (void)descriptor;
     return false;
 }
+
+/* Of sys/file.h, which the C library for WebAssembly lacks. */
+int flock(int descriptor, int operation);
+
+int flock(int descriptor, int operation)
+{
+    (void)descriptor;
+    (void)operation;
+    errno = ENOTSUP;
+    return -1;
+}
