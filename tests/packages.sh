@@ -11,8 +11,8 @@ build_packages=(
     ninja-build           # build
     pkgconf               # finds the libraries
     libsundials-dev       # integrates the differential equations
-    libplplot-dev         # draws the pictures
-    plplot-driver-cairo   # ... as PNG and PDF
+    libplplot-dev         # draws the pictures as PNG and PDF
+    plplot-driver-cairo   # ... on Cairo
     libcairo2-dev         # ... with a fixed date in the PDF
     fonts-dejavu-core     # ... with letters in them
     libfyaml-dev          # reads scenario files

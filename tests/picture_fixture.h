@@ -265,7 +265,7 @@ static inline char *all_text(const char *svg)
     static svg_text text[TEXTS];
     static char all[TEXTS * sizeof text[0].text + TEXTS];
     char *end = all;
-    size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
+    size_t count = svg_texts(svg, text, TEXTS);
     for (size_t k = 0; k < count; k++) {
         end = stpcpy(end, text[k].text);
         *end++ = ' ';
@@ -325,7 +325,7 @@ static inline void check_svg(const char *name, const char *svg)
     const char *fault = svg_fault(svg);
     check_true(fault == NULL, "%s: %s", name, fault);
     check_true(!has_no_number(svg), "%s holds a number that is none", name);
-    size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
+    size_t count = svg_texts(svg, text, TEXTS);
     check_true(count > 5 && count < TEXTS, "%s has %zu texts", name, count);
     check_layout(name, text, count, page_width(svg), page_height(svg));
 }

@@ -39,7 +39,7 @@ for picture in "$room"/a4/*.pdf; do
         fail "$(basename "$picture") is no A4: $(pdfinfo "$picture" | grep 'Page size')"
 done
 for word in correct reverse rough stalled; do
-    xmllint --xpath "boolean(//*[local-name()='tspan'][.='$word'])" "$room/svg/map.svg" |
+    xmllint --xpath "boolean(//*[local-name()='text'][.='$word'])" "$room/svg/map.svg" |
         grep -q true || fail "map.svg lacks the word $word"
     pdftotext "$room/pdf/map.pdf" - | grep -qw "$word" || fail "map.pdf lacks the word $word"
 done

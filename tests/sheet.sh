@@ -146,8 +146,8 @@ check_whole_page() {
             expect "$page" "string(//table[@class='joins']//tr[th='$a']/td[$k])" "$(echo "$b|$c|$d" | cut -d'|' -f$k)"
         done
         # The picture says so too, side by side and in words: the lead, and the motor's that it joins.
-        [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "no picture of $page names $a"
-        [ "$(look "$page" "count(//*[.='$b'][local-name()='tspan'])")" = 1 ] || fail "no picture of $page names $b"
+        [ "$(look "$page" "count(//*[.='$a'][local-name()='text'])")" = 1 ] || fail "no picture of $page names $a"
+        [ "$(look "$page" "count(//*[.='$b'][local-name()='text'])")" = 1 ] || fail "no picture of $page names $b"
         look "$page" "string(//*[local-name()='svg'][contains(., '$a')])" | grep -qF "controller's $a joins motor's $b" ||
             fail "no picture of $page joins $b"
     done <<<"$joins"
@@ -158,7 +158,7 @@ check_whole_page() {
     done <<<"$readings"
     for a in "phase amber" "phase mint" "phase navy" "Hall rose" "Hall sand" "Hall teal" \
         A1 A2 A3 B1 B2 B3 C1 C2; do
-        [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "the plug on $page lacks $a"
+        [ "$(look "$page" "count(//*[.='$a'][local-name()='text'])")" = 1 ] || fail "the plug on $page lacks $a"
     done
     expect "$page" 'string(//p[starts-with(., "motor: ")])' "motor: Seen from the cable, <b>notch</b> up."
     expect "$page" 'string(//p[starts-with(., "Plug motor: ")])' "Plug motor: pin A1: phase amber, pin A2: phase mint, \
@@ -169,10 +169,10 @@ pin A3: phase navy, pin B1: Hall rose, pin B2: Hall sand, pin B3: Hall teal, pin
     done
     # Plus and minus of the Hall sensors and the fuse are drawn too, and the harness in its colours.
     for a in "Hall plus" "Hall minus"; do # at the joints and in the plug
-        [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 2 ] || fail "no picture of $page shows $a"
+        [ "$(look "$page" "count(//*[.='$a'][local-name()='text'])")" = 2 ] || fail "no picture of $page shows $a"
     done
     for a in "supply plus (+)" "red (+)" "plus (+): fuse"; do
-        [ "$(look "$page" "count(//*[.='$a'][local-name()='tspan'])")" = 1 ] || fail "no picture of $page shows $a"
+        [ "$(look "$page" "count(//*[.='$a'][local-name()='text'])")" = 1 ] || fail "no picture of $page shows $a"
     done
     [ "$(look "$page" 'count(//li/span[@class="lead"])')" = 1 ] || fail "$page draws no lead of the harness"
     look "$page" 'string(//div[@class="part"][2])' | grep -q "fuse. twenty amperes" || fail "$page lacks the fuse"
@@ -291,7 +291,7 @@ expect hostile2.html 'count(//svg)' 3
 expect hostile2.html 'string(//p[starts-with(., "motor: ")])' "motor: </p>$m"
 look hostile2.html 'string(//p[contains(@class, "standing")])' | grep -qF "of <b>.yaml is not a trial" || fail "the log's name is not text"
 for place in '#g' '&lt;' ']]>' '-->' '<a>' "'"; do
-    expect hostile2.html "count((//svg)[3]//*[local-name()='tspan'][.=\"$place\"])" 1
+    expect hostile2.html "count((//svg)[3]//*[local-name()='text'][.=\"$place\"])" 1
 done
 look hostile2.html 'string(//p[starts-with(., "Plug motor: ")])' |
     grep -qF "pin <i>: phase <b>1</b>, pin </svg>: phase <b>2</b>, pin #g: phase --><b>3, pin &lt;: Hall ]]>1," ||

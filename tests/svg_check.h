@@ -117,23 +117,30 @@ static inline const char *svg_attribute(const char *tag, const char *name)
     return found + strlen(name);
 }
 
-/* All text elements of a picture of this height; returns their number. Widths are estimated as the
- * pictures themselves estimate them, for a wide font. Letters are taken to reach from 0.75 of the
- * size above the base line to 0.2 below it, as those of DejaVu Sans do. */
-static inline size_t svg_texts(const char *svg, double height, svg_text *out, size_t room)
+/* Whether the tag that begins at `tag` has this in it. */
+static inline bool svg_tag_has(const char *tag, const char *what)
+{
+    const char *found = strstr(tag, what);
+    return found && found < strchr(tag, '>');
+}
+
+/* All text elements of a picture; returns their number. Widths are estimated as the pictures
+ * themselves estimate them, for a wide font. Letters are taken to reach from 0.75 of the size above
+ * the base line to 0.2 below it, as those of DejaVu Sans do. */
+static inline size_t svg_texts(const char *svg, svg_text *out, size_t room)
 {
     size_t count = 0;
     for (const char *at = strstr(svg, "<text"); at && count < room; at = strstr(at + 1, "<text")) {
         svg_text *t = &out[count++];
-        double m[6], base = strtod(svg_attribute(at, " y=\""), NULL);
-        hp_type type = {.size = strtod(svg_attribute(at, "font-size=\""), NULL)};
-        const char *anchor = svg_attribute(at, "text-anchor=\"");
-        type.bold = strncmp(svg_attribute(at, "font-weight=\""), "bold", 4) == 0;
-        if (sscanf(svg_attribute(at, "matrix("), "%lf %lf %lf %lf %lf %lf", &m[0], &m[1], &m[2],
-                   &m[3], &m[4], &m[5]) != 6)
-            abort();
+        double x = strtod(svg_attribute(at, " x=\""), NULL);
+        double y = strtod(svg_attribute(at, " y=\""), NULL);
+        hp_type type = {.size = strtod(svg_attribute(at, " font-size=\""), NULL),
+                        .bold = svg_tag_has(at, " font-weight=\"bold\"")};
+        double before = svg_tag_has(at, " text-anchor=\"middle\"") ? 0.5
+                        : svg_tag_has(at, " text-anchor=\"end\"")  ? 1.0
+                                                                   : 0.0;
         size_t n = 0;
-        for (const char *s = strchr(strstr(at, "<tspan"), '>') + 1; *s != '<' && n < 590;) {
+        for (const char *s = strchr(at, '>') + 1; *s != '<' && n < 590;) {
             size_t length = *s == '&' ? svg_entity(s, &t->text[n]) : 0;
             if (!length)
                 t->text[n] = *s;
@@ -141,8 +148,8 @@ static inline size_t svg_texts(const char *svg, double height, svg_text *out, si
             n++;
         }
         t->text[n] = '\0';
-        double width = hp_pen_text_width(type, t->text), y = height - m[5] + base;
-        t->left = m[4] - (*anchor == 'm' ? 0.5 : *anchor == 'e' ? 1.0 : 0.0) * width;
+        double width = hp_pen_text_width(type, t->text);
+        t->left = x - before * width;
         t->right = t->left + width;
         t->top = y - 0.75 * type.size;
         t->bottom = y + 0.2 * type.size;

@@ -62,19 +62,6 @@ static void numbers_come_with_words(void **state)
     free(bytes);
 }
 
-static void put_whole_svg(FILE *out, const char *text)
-{
-    hp_html_put_svg(out, text, strlen(text));
-}
-
-static void a_picture_loses_its_declaration_only(void **state)
-{
-    (void)state;
-    check_put(put_whole_svg, "<?xml version=\"1.0\"?>\n<svg></svg>", "\n<svg></svg>");
-    check_put(put_whole_svg, "<svg></svg>", "<svg></svg>");
-    check_put(put_whole_svg, "<?xml", "<?xml");
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -83,7 +70,6 @@ int main(void)
         cmocka_unit_test(lines_break),
         cmocka_unit_test(json_cannot_end_a_script),
         cmocka_unit_test(numbers_come_with_words),
-        cmocka_unit_test(a_picture_loses_its_declaration_only),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -211,10 +211,10 @@ static void curves_end_at_the_box_and_at_what_is_no_number(void **state)
     /* In at the lower left corner, out at the top; then a stretch inside; then one all above. */
     expect_curve(&c, " d=\"M10 60l50 -25 0 -25M70 50l10 -10 10 10");
     c.dash = HP_DASH_MIXED;
-    expect_curve(&c, " stroke-dasharray=\"12.76 8.86 1.06 8.86\" "
+    expect_curve(&c, " stroke-dasharray=\"10.43 7.25 0.87 7.25\" "
                      "d=\"M10 60l50 -25 0 -25M70 50l10 -10 10 10");
     c.dash = HP_DASH_LONG;
-    expect_curve(&c, " stroke-dasharray=\"14.17 9.92\" d=\"M10 60l50 -25 0 -25M70 50l10 -10 10 10");
+    expect_curve(&c, " stroke-dasharray=\"11.59 8.12\" d=\"M10 60l50 -25 0 -25M70 50l10 -10 10 10");
 }
 
 static void curves_come_back_into_the_box(void **state)

@@ -31,7 +31,7 @@ static void every_svg_is_xml_with_its_words_as_text_clear_of_each_other(void **s
         check_true(strcmp(hp_pictures[k]->name, picture_words[k].name) == 0, "%s is not %s",
                    hp_pictures[k]->name, picture_words[k].name);
         char *svg = draw_svg(f, hp_pictures[k]->name);
-        size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
+        size_t count = svg_texts(svg, text, TEXTS);
         for (int w = 0; w < 12 && picture_words[k].words[w]; w++)
             check_true(has_word(text, count, picture_words[k].words[w]), "%s lacks the text \"%s\"",
                        hp_pictures[k]->name, picture_words[k].words[w]);
@@ -416,7 +416,7 @@ static void waveforms_share_the_scale_of_the_machine(void **state)
     svg = draw_svg(f, "waveforms");
     check_text_contains(all_text(svg), "enlarged 20 times");
     static svg_text text[TEXTS];
-    size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
+    size_t count = svg_texts(svg, text, TEXTS);
     assert_true(has_word(text, count, "50") || has_word(text, count, "60"));
     free(svg);
 }
@@ -482,7 +482,7 @@ static void every_code_of_three_turns_is_shown(void **state)
     static svg_text text[TEXTS];
     EACH_SVG(f, picture, shape, svg, {
         if (strcmp(picture->name, "waveforms") == 0) {
-            size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
+            size_t count = svg_texts(svg, text, TEXTS);
             int figures = 0;
             for (size_t k = 0; k < count; k++)
                 figures += strcmp(text[k].text, "1") == 0 || strcmp(text[k].text, "0") == 0;
@@ -591,7 +591,7 @@ static void hostile_labels_stay_text(void **state)
     });
     /* In the title, where there is room, the text comes back whole, in a line of its own. */
     char *svg = draw_svg(f, "map");
-    size_t count = svg_texts(svg, page_height(svg), text, TEXTS);
+    size_t count = svg_texts(svg, text, TEXTS);
     check_true(has_word(text, count, hostile), "the title lacks \"%s\"", hostile);
     assert_null(strstr(svg, "<b>"));
     free(svg);

@@ -5,7 +5,7 @@ hubphase page barrow.yaml --one-in 5 --jobs 1 --quiet -o - | cmp - page.html && 
 [ $(wc -c <page.html) -lt 1000000 ] && echo small enough
 grep -c '<script' page.html
 grep -oE ' (src|href|action|style|on[a-z]+)="[^#"][^"]*"' page.html
-grep -oE "https?://[^\"' ]*" page.html # the name of SVG, which is no address
+grep -oE "https?://[^\"' ]*" page.html | sort -u # the name of SVG, which is no address
 grep -o 'Content-Security-Policy[^>]*' page.html | sed -E 's/sha256-[A-Za-z0-9+/]{43}=/sha256-HASH/g'
 hash_of() { # of a part of page.html, as the policy states it
     local hex

@@ -4,7 +4,7 @@
  * Each is a row of hp_pictures: a name, the question that it answers within ten seconds, and what
  * draws it. All come in three shapes. A file appears under its name only when it is whole, and an
  * older one of that name stays when drawing fails. The same input gives the same bytes. Calls from
- * several threads wait for each other.
+ * several threads wait for each other while one draws a PNG or PDF.
  */
 #ifndef HUBPHASE_REPORT_PICTURES_H
 #define HUBPHASE_REPORT_PICTURES_H
@@ -87,7 +87,7 @@ typedef struct hp_picture_target {
     const char *path;
     char **bytes;
     size_t *size;
-    bool inset; /* an SVG for inside an HTML page: without size and style of its own, and short */
+    bool inset; /* an SVG as an element of an HTML page: without size and style of its own, short */
 } hp_picture_target;
 
 /* What makes a picture: commands, as a set. */

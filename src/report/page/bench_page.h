@@ -29,7 +29,7 @@ typedef struct hp_bench_page_log {
     void *user;
 } hp_bench_page_log;
 
-/* Pictures of one wiring, from hp_svg_compact; NULL: none. */
+/* Pictures of one wiring, made as insets; NULL: none. */
 typedef struct hp_bench_page_pictures {
     char *waves;
     char *lead;

@@ -73,15 +73,3 @@ void hp_html_put_json(FILE *out, const char *json)
         fputc(*json, out);
     }
 }
-
-void hp_html_put_svg(FILE *out, const char *svg, size_t size)
-{
-    if (size > 5 && memcmp(svg, "<?xml", 5) == 0) {
-        const char *end = memchr(svg, '>', size);
-        if (end) {
-            size -= (size_t)(end + 1 - svg);
-            svg = end + 1;
-        }
-    }
-    fwrite(svg, 1, size, out);
-}

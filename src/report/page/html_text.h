@@ -21,7 +21,5 @@ void hp_html_printf(FILE *out, const char *format, ...) __attribute__((format(pr
  * that old scripts take for line ends become \u escapes. They can only stand inside JSON's strings,
  * where the escapes mean the same. */
 void hp_html_put_json(FILE *out, const char *json);
-/* Writes an SVG picture as an element of the page: without its XML declaration. */
-void hp_html_put_svg(FILE *out, const char *svg, size_t size);
 
 #endif

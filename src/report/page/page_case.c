@@ -7,7 +7,6 @@
 #include "hubphase/report/pictures.h"
 #include "record/case/case_parts.h"
 #include "report/page/bench_page.h"
-#include "report/picture/svg_compact.h"
 #include "report/words/case_card.h"
 
 #include <math.h>
@@ -16,9 +15,6 @@
 
 /* Samples of a waveform picture: twice what its width shows. */
 #define SAMPLES 2400
-/* A picture's curves may be off by so much [units, of 720 across]. Chosen: half of what a telephone
- * shows as one point. */
-#define TOLERANCE 0.5
 /* Chosen: a plan that a person walks through in an evening, made in half a minute. */
 #define ONE_IN_USUAL 1000
 /* Showings at a step that are less likely are not drawn as buttons. Chosen: one time in two hundred
@@ -43,23 +39,13 @@ hp_page_options hp_page_options_default(void)
 
 /* ---- pictures -------------------------------------------------------------------------------- */
 
-/* Takes over `svg`, gives it made small. */
-static hp_result make_small(char *svg, size_t size, char **small, hp_error *err)
-{
-    size_t length = 0;
-    *small = hp_svg_compact(svg, size, TOLERANCE, &length);
-    free(svg);
-    return *small ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a picture");
-}
-
 /* One picture of one wiring, small enough for the page. */
 static hp_result draw_small(const hp_page *page, const char *name, int number,
                             const hp_trace *trace, double start_angle, char **small, hp_error *err)
 {
     const hp_scenario *scenario = page->subject->scenario;
-    char *svg = NULL;
     size_t size = 0;
-    hp_picture_target to = {.bytes = &svg, .size = &size};
+    hp_picture_target to = {.bytes = small, .size = &size, .inset = true};
     hp_picture_subject subject = {.drive = &scenario->drive,
                                   .labels = &scenario->labels,
                                   .thresholds = hp_thresholds_default(),
@@ -68,8 +54,7 @@ static hp_result draw_small(const hp_page *page, const char *name, int number,
                                   .judgement = &page->survey->judgement[number - 1],
                                   .trace = trace,
                                   .start_angle = start_angle};
-    hp_result result = hp_picture_make(hp_picture_find(name), &subject, &to, err);
-    return result == HP_OK ? make_small(svg, size, small, err) : result;
+    return hp_picture_make(hp_picture_find(name), &subject, &to, err);
 }
 
 /* Runs the wiring once more, now with a trace. None where every run broke off. */

@@ -46,16 +46,14 @@ hp_result hp_canvas_render(hp_picture_format format, const hp_paper *page, hp_pa
     hp_result result = check_page(format, page, err);
     if (result != HP_OK)
         return result;
+    if (format == HP_PICTURE_SVG)
+        return hp_svg_render(page, paint, data, bytes, size, err);
 #ifdef HP_WITHOUT_PLPLOT
-    if (format != HP_PICTURE_SVG)
-        return hp_error_set(err, HP_FAIL_LIBRARY,
-                            "%s pictures are not made here: this is hubphase without PLplot",
-                            format_name[format]);
-    return hp_svg_render(page, paint, data, bytes, size, err);
+    return hp_error_set(err, HP_FAIL_LIBRARY,
+                        "%s pictures are not made here: this is hubphase without PLplot",
+                        format_name[format]);
 #else
-    bool own = format == HP_PICTURE_SVG && page->inset;
-    return own ? hp_svg_render(page, paint, data, bytes, size, err)
-               : hp_plplot_render(format, page, paint, data, bytes, size, err);
+    return hp_plplot_render(format, page, paint, data, bytes, size, err);
 #endif
 }
 

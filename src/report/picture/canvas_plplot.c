@@ -1,9 +1,8 @@
 /*
  * A page by PLplot: hp_plplot_render of strokes.h.
  *
- * SVG comes from PLplot's own svg device, which writes into a memory stream handed over with
- * plsfile. PNG and PDF come from PLplot's extcairo device over a surface made here: the pngcairo
- * and pdfcairo devices draw the same, but check no write and date the PDF with the clock.
+ * PNG and PDF come from PLplot's extcairo device over a surface made here: the pngcairo and
+ * pdfcairo devices draw the same, but check no write and date the PDF with the clock.
  *
  * PLplot ends the program when something fails deep inside it, unless a plsexit handler does not
  * return; ours jumps back into guard_plplot. What PLplot held is then lost, since its state
@@ -12,7 +11,6 @@
 #include "report/picture/pen_plplot.h"
 
 #include "base/memory.h"
-#include "report/picture/svg_tidy.h"
 
 #include <cairo-pdf.h>
 #include <cairo.h>
@@ -26,13 +24,16 @@
 
 /* A PDF of the common width of 720 units is 180 mm wide, which an A4 sheet holds. */
 #define POINTS_PER_UNIT (180.0 / 25.4 * 72.0 / 720.0)
+/* What PLplot draws with: Cairo, on a surface that is given to it. */
+#define DEVICE "extcairo"
 /* The date in a PDF. Arbitrary, but the same for every picture, since equal input is to give equal
  * bytes. */
 #define PDF_DATE "2000-01-01T00:00:00Z"
 
 /* [bytes] What fonts need at most under Cairo, the stacks and heaps of threads included. GLib and
  * Fontconfig, which find them, end the program when they get none. Measured on Debian 12 by
- * limiting the address space: 130 million above what an SVG needs, and twice that is asked for. */
+ * limiting the address space: 130 million above what drawing needs without it, and twice that is
+ * asked for. */
 #define CAIRO_MEMORY (256 << 20)
 
 /* One picture on its way. */
@@ -42,10 +43,8 @@ typedef struct job {
     char title[512]; /* the page's, cleaned */
     hp_paint paint;
     const void *data;
-    FILE *stream; /* owned; SVG writes here, PLplot closes it */
-    char *bytes;  /* owned; the finished picture */
-    size_t size;
-    size_t room; /* of bytes, while Cairo writes */
+    char *bytes; /* owned; the finished picture */
+    size_t size, room;
     cairo_surface_t *surface;
     cairo_t *cairo;
     int number;          /* of the page being drawn, from 0 */
@@ -58,11 +57,6 @@ typedef struct job {
 static pthread_mutex_t plplot_lock = PTHREAD_MUTEX_INITIALIZER;
 static job *current;
 static jmp_buf escape;
-
-static const char *device_of(hp_picture_format format)
-{
-    return format == HP_PICTURE_SVG ? "svg" : "extcairo";
-}
 
 static void complain(job *job, const char *text)
 {
@@ -88,14 +82,14 @@ static hp_result no_memory(hp_error *err)
 
 /* PLplot asks the terminal for another device when it lacks the one wanted, so it is looked up
  * first. */
-static bool device_is_there(const char *device)
+static bool device_is_there(void)
 {
     const char *menu[64], *name[64];
     const char **menus = menu, **names = name;
     int count = 64;
     plgDevs(&menus, &names, &count);
     for (int k = 0; k < count; k++)
-        if (strcmp(names[k], device) == 0)
+        if (strcmp(names[k], DEVICE) == 0)
             return true;
     return false;
 }
@@ -152,17 +146,6 @@ static void close_surface(job *job)
         complain(job, cairo_status_to_string(status));
 }
 
-/* Nothing here may be NULL-checked into silence: a missing stream is memory that ran out. */
-static bool open_target(job *job)
-{
-    if (job->format != HP_PICTURE_SVG) {
-        open_surface(job);
-        return true;
-    }
-    job->stream = open_memstream(&job->bytes, &job->size);
-    return job->stream != NULL;
-}
-
 /* Draws with PLplot. Control may leave through on_exit_wanted at any PLplot call. */
 static void run_plplot(job *job)
 {
@@ -171,31 +154,21 @@ static void run_plplot(job *job)
     plsabort(on_abort_wanted);
     plgstrm(&before);
     plmkstrm(&stream);
-    plsdev(device_of(job->format));
+    plsdev(DEVICE);
     /* Text is never drawn outside the page, and clip paths would hide it from some readers. */
     plsetopt("drvopt", "text_clipping=0");
     hp_plplot_inks();
     plspage(HP_PLPLOT_UNITS_PER_INCH, HP_PLPLOT_UNITS_PER_INCH, (PLINT)lround(job->page->width),
             (PLINT)lround(job->page->height), 0, 0);
-    if (job->stream) {
-        /* The name is not opened, but without one PLplot would ask the terminal for it. */
-        plsfnam("picture.svg");
-        plsfile(job->stream);
-    }
     plinit();
-    if (job->cairo)
-        pl_cmd(PLESC_DEVINIT, job->cairo);
+    pl_cmd(PLESC_DEVINIT, job->cairo);
     pladv(0);
     hp_canvas canvas = {.width = job->page->width,
                         .height = job->page->height,
                         .number = job->number,
                         .strokes = &hp_plplot_strokes};
     job->paint(&canvas, job->data);
-    /* PLplot looks at no error of its stream, and closes it. */
-    if (job->stream && (fflush(job->stream) != 0 || ferror(job->stream)))
-        job->starved = true;
     plend1();
-    job->stream = NULL;
     plsstrm(before);
 }
 
@@ -209,62 +182,35 @@ static bool guard_plplot(job *job)
     return true;
 }
 
-/* Whether the last bytes, too, have found their place. */
-static bool ends_well(const job *job)
-{
-    static const char end[] = "</svg>";
-    size_t size = job->size;
-    while (size > 0 && job->bytes[size - 1] == '\n')
-        size--;
-    return size >= sizeof end - 1 &&
-           memcmp(job->bytes + size - (sizeof end - 1), end, sizeof end - 1) == 0;
-}
-
-static hp_result tidy(job *job, hp_error *err)
-{
-    size_t length = 0;
-    char *text = ends_well(job) ? hp_svg_tidy(job->bytes, job->size, job->page->width,
-                                              job->page->height, job->title, &length)
-                                : NULL;
-    if (!text)
-        return no_memory(err);
-    free(job->bytes);
-    job->bytes = text;
-    job->size = length;
-    return HP_OK;
-}
-
 /* Fills job->bytes. */
 static hp_result draw(job *job, hp_error *err)
 {
-    if (!device_is_there(device_of(job->format)))
+    if (!device_is_there())
         return hp_error_set(err, HP_FAIL_LIBRARY,
                             "PLplot has no device \"%s\" for %s pictures: is its package of "
                             "drivers installed?",
-                            device_of(job->format), hp_picture_format_name(job->format));
-    if (job->format != HP_PICTURE_SVG && !hp_memory_is_there(CAIRO_MEMORY))
+                            DEVICE, hp_picture_format_name(job->format));
+    if (!hp_memory_is_there(CAIRO_MEMORY))
         return no_memory(err);
-    if (!open_target(job))
-        return no_memory(err);
+    open_surface(job);
     bool whole = true;
     int pages = job->format == HP_PICTURE_PDF && job->page->count > 1 ? job->page->count : 1;
     for (job->number = 0; whole && job->number < pages; job->number++) {
         /* PLplot's device turns the surface over for itself and leaves it so. */
-        if (job->cairo)
-            cairo_save(job->cairo);
+        cairo_save(job->cairo);
         whole = guard_plplot(job);
-        if (whole && job->cairo)
+        if (whole)
             cairo_restore(job->cairo);
         if (whole && job->format == HP_PICTURE_PDF)
             cairo_show_page(job->cairo);
     }
-    if (whole && job->surface)
+    if (whole)
         close_surface(job);
     if (job->starved)
         return no_memory(err);
     if (job->complaint[0])
         return hp_error_set(err, HP_FAIL_LIBRARY, "drawing a picture failed: %s", job->complaint);
-    return job->format == HP_PICTURE_SVG ? tidy(job, err) : HP_OK;
+    return HP_OK;
 }
 
 static void release(job *job)
@@ -273,8 +219,6 @@ static void release(job *job)
         cairo_destroy(job->cairo);
     if (job->surface)
         cairo_surface_destroy(job->surface);
-    if (job->stream)
-        fclose(job->stream);
     free(job->bytes);
 }
 

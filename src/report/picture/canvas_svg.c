@@ -2,7 +2,8 @@
  * A page as SVG: hp_svg_render of strokes.h.
  *
  * A picture that stands alone is as wide as the reader's screen at most. One for an HTML page has
- * no style of its own, which a strict Content-Security-Policy forbids, and no size: the page says.
+ * no style of its own, which a strict Content-Security-Policy forbids, and no size, which the page
+ * says.
  */
 #include "report/picture/pen_svg.h"
 

@@ -7,7 +7,6 @@
  */
 #include "report/picture/pen_plplot.h"
 
-#include <math.h>
 #include <plplot/plplot.h>
 #include <string.h>
 
@@ -112,13 +111,13 @@ static void take_axes(const hp_canvas *canvas, const hp_axes *axes)
     plwind(axes->x_min, axes->x_max, axes->y_min, axes->y_max);
 }
 
-/* PLplot counts dashes in micrometres. */
 static void set_dash(hp_dash dash)
 {
+    const int *in_turn = dash_micrometres[dash];
     PLINT mark[2], space[2], count = 0;
-    for (int k = 0; k < 2 && dash_units[dash][2 * k] > 0.0; k++, count++) {
-        mark[k] = (PLINT)lround(dash_units[dash][2 * k] * 25400.0 / HP_PLPLOT_UNITS_PER_INCH);
-        space[k] = (PLINT)lround(dash_units[dash][2 * k + 1] * 25400.0 / HP_PLPLOT_UNITS_PER_INCH);
+    for (; count < 2 && in_turn[2 * count] > 0; count++) {
+        mark[count] = in_turn[2 * count];
+        space[count] = in_turn[2 * count + 1];
     }
     plstyl(count, mark, space);
 }

@@ -107,17 +107,17 @@ static void put_points(hp_svg_pen *pen, const hp_svg_path *path)
 
 void hp_svg_pen_flush(hp_svg_pen *pen)
 {
-    const double *dash = dash_units[pen->look.dash];
+    const int *dash = dash_micrometres[pen->look.dash];
     if (pen->path.count == 0)
         return;
     hp_svg_put(pen, "<path fill=\"none\"");
     put_colour(pen, "stroke", pen->look.rgb);
     put_attribute(pen, "stroke-width", pen->look.width);
-    for (int k = 0; k < 4 && dash[k] > 0.0; k++) {
+    for (int k = 0; k < 4 && dash[k] > 0; k++) {
         hp_svg_put(pen, k == 0 ? " stroke-dasharray=\"" : " ");
-        put_hundredths(pen, hp_svg_grid(dash[k]));
+        put_hundredths(pen, hp_svg_grid(dash[k] / HP_DASH_MICROMETRES_A_UNIT));
     }
-    hp_svg_put(pen, dash[0] > 0.0 ? "\" d=\"" : " d=\"");
+    hp_svg_put(pen, dash[0] > 0 ? "\" d=\"" : " d=\"");
     put_points(pen, &pen->path);
     hp_svg_put(pen, "\"/>\n");
     hp_svg_path_clear(&pen->path);

@@ -111,7 +111,7 @@ char *hp_pen_fit(hp_type *type, double width, const char *text, char *out, size_
     hp_pen_clean(text, clean, sizeof clean);
     double wanted = hp_pen_text_width(*type, clean);
     if (wanted > width) {
-        /* The svg device drops the fraction of a size anyhow. */
+        /* In whole units, so that few sizes of letters stand side by side. */
         double smaller = floor(type->size * fmax(SMALLEST, width / wanted));
         type->size = fmin(type->size, fmax(smaller, LEAST));
     }

@@ -228,6 +228,7 @@ hp_result hp_picture_sheet_svg(const hp_wiring_sheet *sheet, int panel, char **b
     alone a = {.sheet = sheet, .panel = panel};
     hp_paper page = {.width = HP_SHEET_PANEL,
                      .height = hp_picture_sheet_height(sheet, panel),
-                     .title = hp_picture_sheet_words(sheet, panel, words, sizeof words)};
+                     .title = hp_picture_sheet_words(sheet, panel, words, sizeof words),
+                     .inset = true};
     return hp_canvas_render(HP_PICTURE_SVG, &page, paint_alone, &a, bytes, size, err);
 }

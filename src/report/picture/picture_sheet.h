@@ -28,7 +28,7 @@ char *hp_picture_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out,
 /* Draws a panel with its upper left corner there. */
 void hp_picture_sheet_paint(const hp_canvas *canvas, double left, double top,
                             const hp_wiring_sheet *sheet, int panel);
-/* A panel as SVG for the caller to free. Errors as hp_canvas_render. */
+/* A panel as SVG for inside an HTML page, for the caller to free. Errors as hp_canvas_render. */
 hp_result hp_picture_sheet_svg(const hp_wiring_sheet *sheet, int panel, char **bytes, size_t *size,
                                hp_error *err);
 

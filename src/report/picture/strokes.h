@@ -2,9 +2,9 @@
  * What a canvas is drawn with: a table of a few strokes, one table for each way to make a page.
  * The pen makes every drawing of these, so that pictures know nothing of what is beneath.
  *
- * pen_plplot.c and canvas_plplot.c draw with PLplot, for PNG and PDF; pen_svg.c and canvas_svg.c
- * write SVG themselves. A build without PLplot leaves out the files that end in _plplot.c and
- * defines HP_WITHOUT_PLPLOT.
+ * pen_plplot.c and canvas_plplot.c draw PNG and PDF with PLplot; pen_svg.c and canvas_svg.c write
+ * SVG themselves. A build without PLplot leaves out the files that end in _plplot.c and defines
+ * HP_WITHOUT_PLPLOT.
  */
 #ifndef HUBPHASE_SRC_REPORT_PICTURE_STROKES_H
 #define HUBPHASE_SRC_REPORT_PICTURE_STROKES_H
@@ -40,13 +40,15 @@ static const unsigned char ink_rgb[HP_INK_COUNT][3] = {
 /* Most points of a line or an area. */
 #define HP_STROKE_POINTS 512
 
-/* Dashes [units]: mark and space in turn, once or twice; no mark: solid. Round ends lengthen a mark
- * by the width of its line, up to 4.4 units: a space is twice that. */
-static const double dash_units[HP_DASH_COUNT][4] = {
-    [HP_DASH_LONG] = {14.1732, 9.9213},
-    [HP_DASH_SHORT] = {1.0630, 8.8583},
-    [HP_DASH_MIXED] = {12.7559, 8.8583, 1.0630, 8.8583},
+/* Dashes [micrometres of PLplot]: mark and space in turn, once or twice; no mark: solid. Round ends
+ * lengthen a mark by the width of its line, up to 4.4 units: a space is nearly twice that. */
+static const int dash_micrometres[HP_DASH_COUNT][4] = {
+    [HP_DASH_LONG] = {4000, 2800},
+    [HP_DASH_SHORT] = {300, 2500},
+    [HP_DASH_MIXED] = {3600, 2500, 300, 2500},
 };
+/* What PLplot makes of them, measured on pages of the three shapes: 333 to 351 to a unit. */
+#define HP_DASH_MICROMETRES_A_UNIT 345.0
 
 /* Places as in pen.h. Nothing is told of a failure: what draws remembers it until the page ends. */
 typedef struct hp_strokes {
@@ -67,8 +69,8 @@ typedef struct hp_strokes {
 /* Copies text as hp_text_clean does, without the characters that XML lacks. Returns out. */
 char *hp_pen_clean(const char *text, char *out, size_t size);
 
-/* The ways to make a page: as hp_canvas_render, for a page that was looked over. PLplot makes all
- * formats. */
+/* The ways to make a page: as hp_canvas_render, for a page that was looked over. PLplot makes PNG
+ * and PDF. */
 hp_result hp_plplot_render(hp_picture_format format, const hp_paper *page, hp_paint paint,
                            const void *data, char **bytes, size_t *size, hp_error *err);
 hp_result hp_svg_render(const hp_paper *page, hp_paint paint, const void *data, char **bytes,

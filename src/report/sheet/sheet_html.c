@@ -59,7 +59,7 @@ static hp_result put_panels(const hp_wiring_sheet *sheet, int from, int until, F
         size_t size = 0;
         result = hp_picture_sheet_svg(sheet, panel, &svg, &size, err);
         if (result == HP_OK)
-            hp_html_put_svg(out, svg, size);
+            fwrite(svg, 1, size, out);
         free(svg);
     }
     fputs("</div>\n", out);
