@@ -289,6 +289,37 @@ static void a_bad_final_check_is_read_again(void **state)
     close_bench(&b);
 }
 
+/* Where words are all that there is, two looks that agree end the work, though an earlier one spoke
+ * against it: a third is not asked for, and nobody is sent on to a wiring that is hardly right. */
+static void a_first_word_against_it_leaves_a_wiring_probable(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_slipping(0.1));
+    b.prior.table_stated = 1.0;
+    b.prior.inverted = b.prior.sensor_fault = b.prior.lead_open = 0.0;
+    b.params.allowed = 0;
+    b.params.ammeter = b.params.tachometer = false;
+    b.params.first_power = HP_FIRST_POWER_NONE;
+    open_bench(&b);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
+    e.trial.throttle = 0.35;
+    e.trial.motion = HP_MOVED_BACKWARD;
+    e.trial.feel = HP_FEEL_SMOOTH;
+    e.trial.starts = e.trial.starts_tried = 6;
+    add(&b, e);
+    e.trial.motion = HP_MOVED_FORWARD;
+    add(&b, e);
+    check_int(next(&b).kind, HP_ADVICE_LOOK);
+    add(&b, e);
+    hp_advice advice = next(&b);
+    check_int(advice.kind, HP_ADVICE_PROBABLY);
+    check_int(advice.why, HP_WHY_WORDS_ALONE);
+    check_int(advice.number, 1);
+    check_true(advice.certainty > 0.85 && advice.certainty < 0.95, "it is %g sure",
+               advice.certainty);
+    close_bench(&b);
+}
+
 /* Of wirings that are right with the same probability the advised one moves fewest. */
 static void fewest_leads_move(void **state)
 {
@@ -459,6 +490,7 @@ int main(void)
         cmocka_unit_test(danger_stops_everything),
         cmocka_unit_test(learning_comes_before_wiring),
         cmocka_unit_test(a_bad_final_check_is_read_again),
+        cmocka_unit_test(a_first_word_against_it_leaves_a_wiring_probable),
         cmocka_unit_test(fewest_leads_move),
         cmocka_unit_test(broken_parts_are_named_with_their_proof),
         cmocka_unit_test(it_gives_up_in_the_end),

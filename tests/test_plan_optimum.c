@@ -7,10 +7,15 @@
  * horizon both pay what the plan expects. Every test run looks two actions ahead; with the argument
  * "full" it is three, and with a file name after it the figures are written there for
  * docs/advisor.md.
+ *
+ * Two rules of the game. Nobody looks a third time at what was said twice: slips are independent
+ * here, so that a third look would pay, but a person who errs twice in the same way does so again.
+ * And an end in doubt pays for what is then still to be done if its wiring is wrong, or the optimum
+ * would steer for ends that are cheap and unsure.
  */
 #include "check.h"
 
-#include "decide/advise/plan.h"
+#include "decide/advise/planner.h"
 #include "decide/reading/reading_list.h"
 #include "default_table.h"
 #include "hubphase/decide/assumptions.h"
@@ -72,6 +77,12 @@ static double try_wiring(const game *g, const hp_belief *b, int number, int left
     return cost;
 }
 
+/* Whether a wiring may not be tried: it is joined, and the last two looks at it said the same. */
+static bool seen_enough(const game *g, const hp_belief *b, int number)
+{
+    return price(g, b, number) <= g->params->costs.look && hp_plan_looked_enough(b, number);
+}
+
 /* The likeliest wirings, of equals the cheapest to join, and the one joined now. */
 static int candidates(const game *g, const hp_belief *b, int *number)
 {
@@ -81,7 +92,7 @@ static int candidates(const game *g, const hp_belief *b, int *number)
     while (count < WIRINGS) {
         int best = 0;
         for (int n = 1; n <= HP_WIRING_COUNT; n++) {
-            bool taken = false;
+            bool taken = seen_enough(g, b, n);
             for (int k = 0; k < count; k++)
                 taken = taken || fabs(right[n] - right[number[k]]) < 1e-6 * right[n];
             if (taken)
@@ -95,9 +106,23 @@ static int candidates(const game *g, const hp_belief *b, int *number)
         number[count++] = best;
     }
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
-        if (price(g, b, n) <= g->params->costs.look)
+        if (price(g, b, n) <= g->params->costs.look && !seen_enough(g, b, n))
             number[count++] = n;
     return count;
+}
+
+/* What is still to be done after an end, by the chance that its wiring is wrong. */
+static double doubt(const game *g, const hp_belief *b, int number)
+{
+    hp_outlook o;
+    double wrong = 0.0;
+    hp_outlook_fill(&o, g->planner, b, number);
+    for (int k = 0; k < HP_GROUP_COUNT; k++) {
+        if (k < HP_SET_COUNT && hp_set_is_right(g->planner, k, number))
+            o.group[k] = 0.0;
+        wrong += o.group[k];
+    }
+    return wrong > 0.0 ? wrong * hp_rest_cost(&o.rest, o.group, 0) : 0.0;
 }
 
 static double value(const game *g, const hp_belief *b, int left, bool optimal)
@@ -105,7 +130,7 @@ static double value(const game *g, const hp_belief *b, int left, bool optimal)
     hp_advice advice;
     assert_int_equal(hp_plan_next(g->planner, b, false, &advice, NULL), HP_OK);
     if (advice.kind != HP_ADVICE_TRY && advice.kind != HP_ADVICE_LOOK)
-        return 0.0;
+        return doubt(g, b, advice.number);
     if (left == 0)
         return advice.expected_cost;
     double own = try_wiring(g, b, advice.number, left, optimal);
@@ -175,7 +200,7 @@ static void the_plan_is_near_the_optimum(void **state)
     }
     /* Twice what was found (docs/advisor.md): the look-ahead is an estimate, nothing gives its
      * distance. */
-    check_true(worst < 0.025, "the plan costs %.1f %% more than the optimum", 100.0 * worst);
+    check_true(worst < 0.01, "the plan costs %.1f %% more than the optimum", 100.0 * worst);
 }
 
 int main(int argc, char **argv)
