@@ -173,6 +173,55 @@ static void leads_that_hold_speak_against_a_loose_one(void **state)
     close_bench(&b);
 }
 
+/* ... and a checklist by volts that finds nothing makes a silent controller less likely, as a probe
+ * that finds every output off makes it nearly sure. */
+static void the_controls_and_the_probe_speak_of_a_silent_controller(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    double before = chance_of(&b, HP_FAULT_SILENT);
+    hp_entry sound = hp_entry_make(&hp_reading_controls, 0);
+    sound.controls.found = HP_FOUND_NOTHING;
+    add(&b, sound);
+    check_close(chance_of(&b, HP_FAULT_SILENT) / before, 0.05 / 0.97, 0.01,
+                "the others make up nearly all");
+    close_bench(&b);
+    b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry off = hp_entry_make(&hp_reading_probe, 0);
+    for (int code = 1; code < HP_CODE_COUNT - 1; code++)
+        off.probe.read[code] = true;
+    add(&b, off);
+    check_true(chance_of(&b, HP_FAULT_SILENT) > 0.9, "%g", chance_of(&b, HP_FAULT_SILENT));
+    close_bench(&b);
+}
+
+/* Nothing found: it is not asked again before something has been tried. */
+static void the_controls_are_not_gone_through_twice_at_once(void **state)
+{
+    (void)state;
+    bench b = open_real(hp_allow(&hp_reading_controls));
+    open_bench(&b);
+    hp_entry still = run_of(1, 0.0, (double)NAN), sound = hp_entry_make(&hp_reading_controls, 0);
+    still.trial.motion = HP_MOVED_STILL;
+    still.trial.feel = HP_FEEL_UNSAID;
+    still.trial.starts = 0;
+    sound.controls.found = HP_FOUND_NOTHING;
+    for (int number = 1; number <= 3; number++) {
+        still.trial.wiring = hp_wiring_from_number(number);
+        add(&b, still);
+    }
+    check_asks(&b, &hp_reading_controls, "three that stand, without current");
+    add(&b, sound);
+    check_true(chance_of(&b, HP_FAULT_SILENT) > 0.5, "%g", chance_of(&b, HP_FAULT_SILENT));
+    check_true(next(&b).kind != HP_ADVICE_READ, "asked again at once");
+    still.trial.wiring = hp_wiring_from_number(4);
+    add(&b, still);
+    check_asks(&b, &hp_reading_controls, "one more that stands");
+    close_bench(&b);
+}
+
 /* ---- sensors without their supply ------------------------------------------------------------ */
 
 /* All three sensors alike, wherever the wheel stands: their supply or ground, not three sensors. */
@@ -322,6 +371,63 @@ static void nothing_at_its_limit_is_called_right(void **state)
     close_bench(&b);
 }
 
+/* Each wiring is tried behind a limit until it has left it. */
+static void a_wiring_is_limited_until_it_has_left_a_limit(void **state)
+{
+    (void)state;
+    for (int first = HP_FIRST_POWER_ANY; first <= HP_FIRST_POWER_NONE; first++) {
+        bench b = open_real(asked_on_demand());
+        b.params.first_power = (hp_first_power)first;
+        open_bench(&b);
+        hp_advice advice = next(&b);
+        check_int(advice.kind, HP_ADVICE_TRY);
+        check_int(advice.limited, first != HP_FIRST_POWER_NONE);
+        check_close(advice.limit_a, first == HP_FIRST_POWER_NONE ? 0.0 : b.belief.members.limit_a,
+                    0.0, "the limit of the belief");
+        hp_entry e = run_of(1, 0.1, 78.0);
+        e.trial.feed = HP_FEED_BENCH_SUPPLY;
+        e.trial.limit_a = 1.8;
+        add(&b, e); /* nobody looked at the limit */
+        advice = next(&b);
+        check_int(advice.kind, HP_ADVICE_LOOK);
+        check_int(advice.limited, first != HP_FIRST_POWER_NONE);
+        e.trial.limit_reached = HP_TELL_NO;
+        e.trial.battery_a = e.trial.wheel_rad_s = (double)NAN;
+        e.trial.feel = HP_FEEL_UNSAID;
+        add(&b, e);
+        advice = next(&b);
+        check_int(advice.kind, HP_ADVICE_LOOK);
+        check_true(!advice.limited, "limited for ever");
+        close_bench(&b);
+    }
+}
+
+/* Lamps of the battery's volts that pass half as much again as the limit when hot. */
+static void lamps_are_worked_out_for_the_limit(void **state)
+{
+    (void)state;
+    check_close(hp_lamp_watts(36.0, 2.0), 36.0 * 3.0, 1e-9, "rounding");
+}
+
+/* What a limit holds back has no figures of its own: two such looks agree. */
+static void two_looks_at_a_limit_agree_whatever_their_figures(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry e = run_of(4, 1.8, 20.0);
+    e.trial.feel = HP_FEEL_ROUGH;
+    e.trial.feed = HP_FEED_BENCH_SUPPLY;
+    e.trial.limit_a = 1.8;
+    e.trial.limit_reached = HP_TELL_YES;
+    add(&b, e);
+    e.trial.battery_a = 1.0;
+    e.trial.wheel_rad_s *= 2.0;
+    add(&b, e);
+    check_true(hp_plan_looked_enough(&b.belief, 4), "a third look is asked for");
+    close_bench(&b);
+}
+
 static void what_cuts_out_shows_no_small_current(void **state)
 {
     (void)state;
@@ -388,12 +494,17 @@ int main(void)
         cmocka_unit_test(a_contact_that_is_found_is_mended),
         cmocka_unit_test(the_contacts_are_asked_for_twice_at_most),
         cmocka_unit_test(leads_that_hold_speak_against_a_loose_one),
+        cmocka_unit_test(the_controls_and_the_probe_speak_of_a_silent_controller),
+        cmocka_unit_test(the_controls_are_not_gone_through_twice_at_once),
         cmocka_unit_test(one_code_of_all_ones_asks_for_the_controls),
         cmocka_unit_test(runs_that_all_cut_out_are_named),
         cmocka_unit_test(other_cut_outs_are_no_sign),
         cmocka_unit_test(a_run_that_is_cut_out_has_no_feel),
         cmocka_unit_test(wirings_that_stand_at_a_starving_limit_name_no_part),
         cmocka_unit_test(nothing_at_its_limit_is_called_right),
+        cmocka_unit_test(a_wiring_is_limited_until_it_has_left_a_limit),
+        cmocka_unit_test(lamps_are_worked_out_for_the_limit),
+        cmocka_unit_test(two_looks_at_a_limit_agree_whatever_their_figures),
         cmocka_unit_test(what_cuts_out_shows_no_small_current),
         cmocka_unit_test(a_rough_run_below_its_limit_ends_well),
         cmocka_unit_test(an_unknown_table_is_probed_before_power),

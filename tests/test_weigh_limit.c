@@ -192,6 +192,33 @@ static void a_rough_wiring_may_stand_at_its_limit(void **state)
     hp_likelihood_free(&l.table);
 }
 
+/* Where the limit starves the controller itself, hardly any rough wiring gets going; that it cut
+ * out then says nothing of the wiring. */
+static void a_starved_controller_lets_rough_wirings_stand(void **state)
+{
+    (void)state;
+    limited l = open_limited();
+    furnish(&l);
+    hp_trial held = behind(1.0, HP_TELL_YES), starved, run = behind(0.5 * l.smooth_a, HP_TELL_YES);
+    held.motion = HP_MOVED_STILL;
+    starved = held;
+    starved.cut_out = HP_TELL_YES;
+    for (int c = 0; c < l.table.map.count; c++) {
+        const hp_record *r = hp_likelihood_record(&l.table, 0, c, 0);
+        if (!is_wrong(&l, c) || r->sight[HP_SIGHT_STILL] + r->sight[HP_SIGHT_SHIVER] > 0 ||
+            least_a(&l, c) < 1.8)
+            continue;
+        /* 0.8 are weakened and stand from nine places in ten, for 0.4 from one in two. */
+        check_relative(weigh(&l, &starved, c) / weigh(&l, &held, c), 0.8 * 0.9 / (0.4 * 0.5), 0.2,
+                       "what stands anyhow");
+    }
+    run.motion = HP_MOVED_FORWARD;
+    double whole = weigh(&l, &run, l.smooth);
+    run.cut_out = HP_TELL_YES;
+    check_relative(weigh(&l, &run, l.smooth), whole, 0.05, "its few rough runs");
+    hp_likelihood_free(&l.table);
+}
+
 /* What a limit held back is no earlier reading of what is read below it. */
 static void figures_at_a_limit_are_no_earlier_readings(void **state)
 {
@@ -260,6 +287,7 @@ int main(void)
         cmocka_unit_test(the_amperes_at_a_limit_say_nothing_of_the_wiring),
         cmocka_unit_test(a_correct_wiring_at_its_limit_runs_slower),
         cmocka_unit_test(a_rough_wiring_may_stand_at_its_limit),
+        cmocka_unit_test(a_starved_controller_lets_rough_wirings_stand),
         cmocka_unit_test(figures_at_a_limit_are_no_earlier_readings),
         cmocka_unit_test(the_advised_limit_lies_between_correct_and_rough),
     };
