@@ -158,6 +158,31 @@ static double chance_of(const bench *b, hp_fault_kind kind)
     return probability[hp_trouble_index(-1, (hp_fault){kind, 0})];
 }
 
+/* What ran well and stands when it is tried again has a lead that makes contact now and then, or
+ * something that cuts it out before it starts. */
+static void what_runs_and_then_stands_is_loose_or_cut_out(void **state)
+{
+    (void)state;
+    const hp_fault_kind kind[] = {HP_FAULT_LOOSE, HP_FAULT_CUTTING_OUT};
+    /* Any lead may be the loose one, and few of them keep it from every start. */
+    const double times[] = {1.5, 100.0};
+    for (int k = 0; k < 2; k++) {
+        bench b = open_real(asked_on_demand());
+        open_bench(&b);
+        hp_entry runs = run_of(1, 0.1, 78.0), stands = run_of(1, (double)NAN, (double)NAN);
+        stands.trial.motion = HP_MOVED_STILL;
+        stands.trial.feel = HP_FEEL_UNSAID;
+        stands.trial.starts = 0;
+        stands.trial.cut_out = k == 1 ? HP_TELL_YES : HP_TELL_UNSAID;
+        add(&b, runs);
+        double before = chance_of(&b, kind[k]) / chance_of(&b, HP_FAULT_NONE);
+        add(&b, stands);
+        double after = chance_of(&b, kind[k]) / chance_of(&b, HP_FAULT_NONE);
+        check_true(after > times[k] * before, "no. %d: odds %g after %g", k, after, before);
+        close_bench(&b);
+    }
+}
+
 /* Every lead that holds makes a loose one less likely, as often as a hand feels one. */
 static void leads_that_hold_speak_against_a_loose_one(void **state)
 {
@@ -493,6 +518,7 @@ int main(void)
         cmocka_unit_test(a_limit_of_which_twice_nothing_is_said_is_a_sign),
         cmocka_unit_test(a_contact_that_is_found_is_mended),
         cmocka_unit_test(the_contacts_are_asked_for_twice_at_most),
+        cmocka_unit_test(what_runs_and_then_stands_is_loose_or_cut_out),
         cmocka_unit_test(leads_that_hold_speak_against_a_loose_one),
         cmocka_unit_test(the_controls_and_the_probe_speak_of_a_silent_controller),
         cmocka_unit_test(the_controls_are_not_gone_through_twice_at_once),
