@@ -38,6 +38,9 @@ def wrap(x):
 
 
 class Drive:
+    size = SIZE  # of the state; a supply that has states of its own puts them behind
+    amp_slack = volt_slack = 0.0  # of the diodes' guards, where a coarser step needs some
+
     def __init__(self, parameters, wiring_sensor, wiring_phase):
         motor, stand = parameters["motor"], parameters["stand"]
         control, supply = parameters["controller"], parameters["supply"]
@@ -48,7 +51,8 @@ class Drive:
             1 + motor["copper_per_k"] * (motor["winding_c"] - 20))
         self.inductance = motor["inductance_h"]
         self.ke = motor["ke"]
-        self.sine = motor["backemf"] == "sinusoidal"
+        self.sine = motor["backemf"] != "trapezoidal"  # no flats
+        self.series = motor["harmonics"] or [(1, 0.0, -1.0)]
         self.flank = math.pi / 2 - motor["flat_rad"] / 2  # half width of a flank
         self.cogging = motor["cogging_nm"], motor["cogging_order"], motor["cogging_phase_rad"]
         self.emf, self.battery_ohm = supply["emf_v"], supply["resistance_ohm"]
@@ -71,8 +75,11 @@ class Drive:
 
     # ---- mode ------------------------------------------------------------------------------
 
+    def at_rest(self):
+        return np.zeros(self.size)
+
     def start(self, angle):
-        y = np.zeros(SIZE)
+        y = self.at_rest()
         y[THETA] = angle
         y[DUTY] = 0.0 if self.ramp > 0 else self.target
         self.duty_mode = "moving" if self.ramp > 0 else "held"
@@ -93,7 +100,7 @@ class Drive:
     def shape(self, k, theta):
         x = theta - AXES[k]
         if self.sine:
-            return -math.sin(x)
+            return sum(c * math.cos(n * x) + s * math.sin(n * x) for n, c, s in self.series)
         if self.on_flat[k]:
             return 1.0 if math.sin(x) < 0 else -1.0
         # Unclipped: the straight flank goes on past its ends until the event says otherwise.
@@ -107,8 +114,8 @@ class Drive:
         rows = []
         for a in AXES:
             x = theta - a
-            rows.append(-np.sin(x) if self.sine else
-                        np.clip(-np.arcsin(np.sin(x)) / self.flank, -1, 1))
+            rows.append(sum(c * np.cos(n * x) + s * np.sin(n * x) for n, c, s in self.series)
+                        if self.sine else np.clip(-np.arcsin(np.sin(x)) / self.flank, -1, 1))
         rows = np.array(rows)
         return self.ke * math.sqrt(np.mean(np.sum((rows - rows.mean(axis=0)) ** 2, axis=0)))
 
@@ -164,6 +171,9 @@ class Drive:
 
     # ---- equations -------------------------------------------------------------------------
 
+    def bus_at(self, y, battery):
+        return self.emf - self.battery_ohm * battery
+
     def electrics(self, y):
         """Bus voltage, star point, back-EMFs, terminal voltages, battery current."""
         w, theta, duty = y[W], y[THETA], y[DUTY]
@@ -174,7 +184,7 @@ class Drive:
                 battery += duty * y[k]
             elif self.leg[k] == UPPER:
                 battery += y[k]
-        bus = self.emf - self.battery_ohm * battery
+        bus = self.bus_at(y, battery)
         v = [0.0] * 3
         star, count = 0.0, 0
         for k in range(3):
@@ -200,7 +210,7 @@ class Drive:
 
     def slope(self, _, state):
         y = state.tolist()
-        d = [0.0] * SIZE
+        d = [0.0] * self.size
         bus, star, e, v, battery = self.electrics(y)
         w = y[W]
         copper = diode = 0.0
@@ -257,12 +267,12 @@ class Drive:
         for k in range(3):
             leg = self.leg[k]
             if leg == UPPER:
-                g.append(-y[k])
+                g.append(self.amp_slack - y[k])
             elif leg == LOWER:
-                g.append(y[k])
+                g.append(self.amp_slack + y[k])
             elif leg == FLOAT:
                 v = star + e[k]
-                g.append(min(bus + self.drop - v, v + self.drop))
+                g.append(min(bus + self.drop - v, v + self.drop) + self.volt_slack)
             else:
                 g.append(1.0)
         if self.smooth > 0:
@@ -318,6 +328,13 @@ class Drive:
             if moved * self.sign < 0:
                 return "forward" if self.sign > 0 else "backward"
         return None
+
+    def begin_part(self, y):
+        """The last part begins."""
+
+    def more(self, part, end):
+        """Figures of a supply; two snapshots (time, state) that bound the last part."""
+        return {}
 
     def note_motion(self, y):
         """Smoothed friction: slower than the law's own speed a rotor only creeps."""
@@ -419,23 +436,24 @@ def figures(recorder, begin, end, seconds):
         "diode_power": q[Q_DIODE] / span, "phase_peak": recorder.peak,
         "phase_rms": math.sqrt(max(q[Q_I2 + k] for k in range(3)) / span),
         "bus_voltage": q[Q_BUS] / span, "duty": q[Q_DUTY] / span, "duty_asked": recorder.drive.target,
-        "status": 0,
+        "status": 0, **recorder.drive.more(a, b),
     }
 
 
-def run(parameters, options, sensor, phase, tolerance=1e-9, interval=0.0):
-    """Figures and, with an interval, samples of one wiring."""
-    drive = Drive(parameters, sensor, phase)
+def run(parameters, options, sensor, phase, tolerance=1e-9, interval=0.0, drive=None,
+        extremes=True):
+    """Figures and, with an interval, samples of one wiring. Without extremes only means are good."""
+    drive = drive or Drive(parameters, sensor, phase)
     recorder = Recorder(drive, options, interval)
     y, t, h = drive.start(options["start_angle"]), 0.0, 1e-6
     begin = y.copy()
     # Scales as sizes below which a quantity no longer matters.
-    absolute = np.full(SIZE, tolerance)
+    absolute = np.full(drive.size, tolerance)
     absolute[Q_CHARGE:] = 1e-2 * tolerance
     stops = [options["settle_s"], options["seconds"]]
     while stops:
         # Looks for extremes lie no further apart than 20 us while they count.
-        longest = 2e-5 * LOOKS if recorder.part else np.inf
+        longest = 2e-5 * LOOKS if recorder.part and extremes else np.inf
         solver = DOP853(drive.slope, t, y, stops[0], first_step=min(h, longest, stops[0] - t),
                         max_step=longest, rtol=tolerance, atol=absolute)
         restart = False
@@ -462,13 +480,14 @@ def run(parameters, options, sensor, phase, tolerance=1e-9, interval=0.0):
                                       rtol=1e-14)
                     found = min((root(k), k) for k in bad)
                     break
-                recorder.look_closer(ta, tb, dense)
+                if extremes:
+                    recorder.look_closer(ta, tb, dense)
                 recorder.look(tb, state)
                 before, ta = after, tb
             if found:
                 t, k = found
                 recorder.sample(t0, t, dense)
-                if t > ta:
+                if t > ta and extremes:
                     recorder.look_closer(ta, t, dense)
                 y = dense(t) if t > t0 else solver.y_old.copy()
                 recorder.look(t, y)
@@ -486,5 +505,6 @@ def run(parameters, options, sensor, phase, tolerance=1e-9, interval=0.0):
                     stops.pop(0)
                     if recorder.part is None:
                         recorder.part = (t, y.copy())
+                        drive.begin_part(y)
                     restart = True
     return figures(recorder, begin, (t, y.copy()), options["seconds"]), recorder.wave

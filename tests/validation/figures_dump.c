@@ -8,13 +8,18 @@
  *       wave=INTERVAL      also samples, every INTERVAL seconds over the whole run
  *   figures_dump scenario FILE
  *       parameters of a scenario, and the winding's resistance at its temperature
+ *   figures_dump machine FILE CACHE [key=value ...]
+ *       the same runs of a scenario at the throttle of its trials, without the cut-outs, with what
+ * the advice says of its first power; tables of likelihoods are kept in the folder CACHE
  *   figures_dump judge     reads {"runs": [{"figures": {...}}, ...]} from standard input and prints
  *                          the verdict on each
  */
 #include "figures_json.h"
 #include "validation_cases.h"
 
+#include "hubphase/decide/advice.h"
 #include "hubphase/decide/verdict.h"
+#include "hubphase/record/case.h"
 #include "hubphase/record/scenario.h"
 #include "hubphase/sim/engine.h"
 
@@ -23,11 +28,11 @@
 #include <string.h>
 
 typedef struct request {
-    validation_case which;
+    const char *name; /* of the case */
+    hp_drive drive;
     hp_run_options options;
     bool wanted[HP_WIRING_COUNT + 1];
-    double wave;        /* [s] 0: none */
-    double battery_ohm; /* in place of the case's; NAN: the case's */
+    double wave; /* [s] 0: none */
 } request;
 
 static int die(const char *what, const char *which)
@@ -68,7 +73,7 @@ static bool take_argument(request *r, const char *argument)
     else if (strncmp(argument, "wave", length) == 0)
         r->wave = value;
     else if (strncmp(argument, "battery_ohm", length) == 0)
-        r->battery_ohm = value;
+        r->drive.supply.resistance_ohm = value;
     else
         return false;
     return true;
@@ -121,29 +126,98 @@ static json_t *run_one(hp_engine *engine, const request *r, const hp_drive *driv
     return run;
 }
 
-static int run_all(const request *r)
+/* All runs that are wanted; NULL on failure, which is said. */
+static json_t *run_all(const request *r)
 {
-    hp_drive drive = validation_case_drive(r->which);
-    if (!isnan(r->battery_ohm))
-        drive.supply.resistance_ohm = r->battery_ohm;
     hp_error err = hp_error_none();
-    if (hp_drive_check(&drive, &err) != HP_OK || hp_run_options_check(&r->options, &err) != HP_OK)
-        return die("bad case:", err.text);
+    if (hp_drive_check(&r->drive, &err) != HP_OK ||
+        hp_run_options_check(&r->options, &err) != HP_OK) {
+        die("bad case:", err.text);
+        return NULL;
+    }
     hp_engine *engine = hp_engine_create(&err);
-    if (!engine)
-        return die("no engine:", err.text);
+    if (!engine) {
+        die("no engine:", err.text);
+        return NULL;
+    }
     json_t *runs = json_array();
     for (int number = 1; number <= HP_WIRING_COUNT; number++)
         if (r->wanted[number])
-            json_array_append_new(runs, run_one(engine, r, &drive, number));
+            json_array_append_new(runs, run_one(engine, r, &r->drive, number));
     hp_engine_free(engine);
-    json_t *all = json_pack("{s:s, s:o, s:o, s:f, s:o}", "case", validation_case_name(r->which),
-                            "drive", drive_to_json(&drive), "options", options_to_json(&r->options),
-                            "ideal_speed", hp_drive_ideal_speed(&drive), "runs", runs);
+    return json_pack("{s:s, s:o, s:o, s:f, s:o}", "case", r->name, "drive",
+                     drive_to_json(&r->drive), "options", options_to_json(&r->options),
+                     "ideal_speed", hp_drive_ideal_speed(&r->drive), "runs", runs);
+}
+
+static int put(json_t *all)
+{
+    if (!all)
+        return 2;
     json_dumpf(all, stdout, JSON_REAL_PRECISION(17) | JSON_COMPACT);
     putchar('\n');
     json_decref(all);
     return 0;
+}
+
+/* What the advice says of the first power, of a log in which nothing can be read but by power. */
+static json_t *first_power(hp_scenario *scenario, const char *cache, hp_error *err)
+{
+    hp_case_options options = hp_case_options_default();
+    hp_advice advice;
+    options.log = "/nowhere/no-log.yaml"; /* one that is not there is an empty one */
+    options.cache = cache;
+    scenario->bench.plan.allowed = 0;
+    hp_case *opened = hp_case_create(scenario, &options, err);
+    hp_result result = opened ? hp_case_next(opened, &advice, err) : HP_FAIL_INPUT;
+    hp_case_free(opened);
+    if (result != HP_OK)
+        return NULL;
+    const hp_drive *drive = &scenario->drive;
+    double own = drive->controller.throttle, trials = scenario->bench.plan.throttle;
+    return json_pack("{s:b, s:f, s:f, s:f}", "limited", advice.limited, "limit_a", advice.limit_a,
+                     "lamp_w", hp_lamp_watts(drive->supply.emf_v, advice.limit_a), "pumped_v",
+                     hp_drive_pumped_v(drive, trials > 0.0 ? trials : own));
+}
+
+static bool take_arguments(request *r, int count, char **argument)
+{
+    for (int k = 0; k < count; k++)
+        if (!take_argument(r, argument[k]))
+            return die("not understood:", argument[k]) == 0;
+    return true;
+}
+
+static request request_of(const char *name, const hp_drive *drive, const hp_run_options *options)
+{
+    request r = {.name = name, .drive = *drive, .options = *options};
+    for (int number = 1; number <= HP_WIRING_COUNT; number++)
+        r.wanted[number] = true;
+    return r;
+}
+
+static int run_machine(int argc, char **argv)
+{
+    hp_scenario scenario;
+    hp_error err = hp_error_none();
+    if (argc < 4)
+        return die("usage: figures_dump machine", "FILE CACHE [key=value ...]");
+    if (hp_scenario_load(argv[2], &scenario, stderr, &err) != HP_OK)
+        return die("scenario:", err.text);
+    hp_run_options options = hp_run_options_default();
+    json_t *power = first_power(&scenario, argv[3], &err);
+    if (!power)
+        return die("no advice:", err.text);
+    request r = request_of(scenario.labels.machine, &scenario.drive, &options);
+    if (scenario.bench.plan.throttle > 0.0)
+        r.drive.controller.throttle = scenario.bench.plan.throttle;
+    r.drive.controller.stall_cutout_s = r.drive.controller.undervoltage_v = 0.0;
+    json_t *all = take_arguments(&r, argc - 4, &argv[4]) ? run_all(&r) : NULL;
+    if (all)
+        json_object_set(all, "first_power", power);
+    json_decref(power);
+    hp_scenario_free(&scenario);
+    return put(all);
 }
 
 static int show_scenario(const char *path)
@@ -195,14 +269,13 @@ int main(int argc, char **argv)
         return argc == 3 ? show_scenario(argv[2]) : die("usage: figures_dump", "scenario FILE");
     if (strcmp(argv[1], "judge") == 0)
         return judge();
-    request r = {.which = validation_case_find(argv[1]), .battery_ohm = (double)NAN};
-    if (r.which == CASE_COUNT)
+    if (strcmp(argv[1], "machine") == 0)
+        return run_machine(argc, argv);
+    validation_case which = validation_case_find(argv[1]);
+    if (which == CASE_COUNT)
         return die("no such case:", argv[1]);
-    r.options = validation_case_options(r.which);
-    for (int number = 1; number <= HP_WIRING_COUNT; number++)
-        r.wanted[number] = true;
-    for (int k = 2; k < argc; k++)
-        if (!take_argument(&r, argv[k]))
-            return die("not understood:", argv[k]);
-    return run_all(&r);
+    hp_drive drive = validation_case_drive(which);
+    hp_run_options options = validation_case_options(which);
+    request r = request_of(validation_case_name(which), &drive, &options);
+    return take_arguments(&r, argc - 2, &argv[2]) ? put(run_all(&r)) : 2;
 }

@@ -64,16 +64,26 @@ static json_t *friction_to_json(const hp_friction *f)
                      f->breakaway_nm, "viscous_nm_s_rad", f->viscous_nm_s_rad);
 }
 
+/* A measured shape: [n, cosine, sine] of each harmonic, scaled to unit amplitude. */
+static json_t *harmonics_to_json(const hp_backemf *b)
+{
+    json_t *list = json_array();
+    for (int n = 1; b->kind == HP_BACKEMF_FOURIER && n <= b->harmonics; n++)
+        json_array_append_new(
+            list, json_pack("[iff]", n, b->scale * b->cosine[n], b->scale * b->sine[n]));
+    return list;
+}
+
 static json_t *motor_to_json(const hp_motor_params *m)
 {
     static const char *const kind[] = {"sinusoidal", "trapezoidal", "fourier"};
-    return json_pack("{s:i, s:f, s:f, s:f, s:f, s:f, s:f, s:s, s:f, s:f, s:f, s:i}", "pole_pairs",
-                     m->pole_pairs, "resistance_ohm", m->resistance_ohm, "winding_c", m->winding_c,
-                     "copper_per_k", m->copper_per_k, "inductance_h", m->inductance_h, "ke", m->ke,
-                     "rotor_inertia_kg_m2", m->rotor_inertia_kg_m2, "backemf",
+    return json_pack("{s:i, s:f, s:f, s:f, s:f, s:f, s:f, s:s, s:f, s:f, s:f, s:i, s:o}",
+                     "pole_pairs", m->pole_pairs, "resistance_ohm", m->resistance_ohm, "winding_c",
+                     m->winding_c, "copper_per_k", m->copper_per_k, "inductance_h", m->inductance_h,
+                     "ke", m->ke, "rotor_inertia_kg_m2", m->rotor_inertia_kg_m2, "backemf",
                      kind[m->backemf.kind], "flat_rad", m->backemf.flat_rad, "cogging_nm",
                      m->cogging_nm, "cogging_phase_rad", m->cogging_phase_rad, "cogging_order",
-                     m->cogging_order, "reserved", 0.0);
+                     m->cogging_order, "harmonics", harmonics_to_json(&m->backemf));
 }
 
 static json_t *controller_to_json(const hp_controller_params *c)

@@ -88,10 +88,15 @@ class Results:
         return 1 if self.failures or not self.count else 0
 
 
-def dump(program, case, **arguments):
+def dump(program, *case, **arguments):
     """Parameters and figures from the C library."""
-    words = [program, case] + ["%s=%s" % item for item in arguments.items()]
+    words = [program, *case] + ["%s=%s" % item for item in arguments.items()]
     return json.loads(subprocess.check_output(words))
+
+
+def dump_machine(program, scenario, cache, **arguments):
+    """The same of a scenario, with what the advice says of its first power."""
+    return dump(program, "machine", scenario, cache, **arguments)
 
 
 def judge(program, runs):

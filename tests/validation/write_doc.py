@@ -67,6 +67,21 @@ SECTIONS = [
      "battery; here they are simulated, by the hidden bench's own simulator (tests/hidden_bench, "
      "written from the equations, no line shared), with 1000 uF at the controller and, in one row, a logic "
      "that goes out below 16 V. Motors drawn from the ensemble, the 12 distinct wirings of each."),
+    ("first_power", False, "First power through a limit, under SciPy",
+     "The same question put to a general solver: the drive's equations in Python (the first section) with "
+     "a supply of its own (tests/validation/supply_ode.py): a limit that is reached and left, a supply "
+     "that blocks, 1000 uF at the controller; lamps whose filament follows tungsten's resistivity and "
+     "radiates with the fourth power, a diode across them. Demo scenarios at the limit that the advice "
+     "gives for them, from one start position; a correct wiring, a reverse one, a rough one of either kind, "
+     "a stalled one. A person calls the supply at its limit above a fifth of the time, a lamp bright above a "
+     "fifth of its rated watts at the end. And the warning of a bench supply that a braked wheel pumps up: "
+     "the throttle of a correct wiring closed within a quarter of a second to one. Why the engine has no such "
+     "supply: the bus and the filament would be two more states under error control, so that every figure "
+     "would change in its last digits and every table of likelihoods be built twice, for answers that the "
+     "reckoning gives as well."),
+    ("first_power_full", True, "First power, all wirings",
+     "The long comparison, run by hand with `ctest -L full`: the 12 distinct wirings of each scenario from "
+     "two start positions, at half of the advised limit too."),
     ("sabotage", True, "Sabotage",
      "The model broken on purpose, in copies of the sources (tests/sabotage.sh), and what "
      "caught it."),
