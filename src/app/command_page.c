@@ -1,6 +1,7 @@
 /*
- * `hubphase page FILE [LOG] -o page.html`: the page for the bench. Without a FILE it is the whole
- * program as a page, which asks for the machine itself.
+ * `hubphase page [FILE [LOG]] -o page.html`: the page for the bench, with the program itself
+ * inside. Without a FILE it asks for the machine. With --one-in it is the plan written ahead
+ * instead, which needs no WebAssembly and can be printed.
  */
 #include "app/command_table.h"
 
@@ -9,6 +10,8 @@
 #include "hubphase/base/text.h"
 #include "hubphase/report/documents.h"
 
+#include <errno.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Longest name of a file without its folder [bytes], common to the usual file systems. */
@@ -28,8 +31,9 @@ typedef struct choices {
 static const struct argp_option options[] = {
     {"output", 'o', "FILE", 0, "Write the page into FILE (- is the standard output)", 0},
     {"one-in", KEY_ONE_IN, "N", 0,
-     "Leave out of the plan the ways that fewer than one in N people go (default: 1000; more takes "
-     "longer)",
+     "Write the plan ahead in place of the program, with a button for everything that may be seen "
+     "and as a numbered list on paper; leave out the ways that fewer than one in N people go (1000 "
+     "is usual, more takes longer)",
      0},
     {0}};
 
@@ -67,14 +71,13 @@ static error_t parse(int key, char *arg, struct argp_state *state)
 static const struct argp_child children[] = {{&hp_advice_argp, 0, NULL, 0}, {0}};
 
 static const char doc[] =
-    "Write a page of HTML to take to the bench on a phone or tablet: the cautions, what to do "
-    "next with a button for everything that may be seen, and the map of all 36 wirings with their "
-    "pictures. The page is one file that needs no network and no server; printed, it is a numbered "
-    "list. Without FILE the page is the program itself: it asks for the machine, advises step by "
-    "step, keeps the log, draws the map and the slow motion of any machine."
+    "Write a page of HTML to take to the bench on a phone or tablet. It holds the program itself, "
+    "and the scenario and its log: what to do next, step by step, with questions for what it "
+    "showed; the map of all 36 wirings and what changes it; slow motion; the wiring sheet. The "
+    "page is one file that needs no network and no server. Without FILE it asks for the machine."
     "\vLOG is the bench log (default: x.bench.yaml beside x.yaml); what stands in it has been "
-    "done. "
-    "The page copies its answers out as such a log.";
+    "done. The page goes on from there, keeps its answers in the browser and gives them out as "
+    "such a log.";
 
 static const struct argp argp = {options, parse, "[FILE [LOG]]", doc, children, NULL, NULL};
 
@@ -138,8 +141,7 @@ static hp_result make_page(const hp_advice_session *advice, const choices *choic
     if (!advice->session.choice.quiet)
         hp_terminal_line(stderr, "%s: working the plan out", advice->session.command);
     hp_result result = name_commands(advice, choice->advice.log, &c, err);
-    if (choice->one_in > 0)
-        page_options.one_in = choice->one_in;
+    page_options.one_in = choice->one_in;
     page_options.add = c.add;
     page_options.ask = c.ask;
     if (result == HP_OK) {
@@ -157,22 +159,85 @@ static hp_result make_page(const hp_advice_session *advice, const choices *choic
     return result;
 }
 
-/* The page with the library inside, of no machine yet. */
-static hp_exit write_tool(const char *command, const char *path)
+/* ---- the page with the program inside -------------------------------------------------------- */
+
+/* Where this program cannot do it, how to get one that can. */
+static hp_result want_program(hp_error *err)
+{
+    return hp_tool_page_possible()
+               ? HP_OK
+               : hp_error_set(err, HP_FAIL_LIBRARY,
+                              "this hubphase was built without the library as WebAssembly, so it "
+                              "cannot put itself into a page: tests/run.sh installs what it wants "
+                              "and builds it so in build/optimised. --one-in 1000 writes the plan "
+                              "ahead instead");
+}
+
+/* A whole file as a terminated text, owned by the caller. */
+static hp_result read_text(const char *path, char **text, hp_error *err)
+{
+    FILE *file = fopen(path, "rb"), *copy;
+    size_t size = 0, count;
+    char part[4096];
+    if (!file)
+        return hp_error_set(err, HP_FAIL_IO, "%s: %s", path, strerror(errno));
+    copy = open_memstream(text, &size);
+    while (copy && (count = fread(part, 1, sizeof part, file)) > 0)
+        fwrite(part, 1, count, copy);
+    bool whole = !ferror(file);
+    fclose(file);
+    if (!copy || fclose(copy) != 0)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
+    return whole ? HP_OK : hp_error_set(err, HP_FAIL_IO, "%s cannot be read", path);
+}
+
+/* The table of likelihoods, so that a phone need not work it out; none where it is the shipped
+ * one. */
+static hp_result table_text(const hp_case *bench, char **text, hp_error *err)
+{
+    size_t size = 0;
+    if (hp_case_table(bench) == HP_TABLE_SHIPPED)
+        return HP_OK;
+    FILE *out = open_memstream(text, &size);
+    hp_result result = out ? hp_case_table_write(bench, out, err) : HP_FAIL_MEMORY;
+    if (!out || fclose(out) != 0)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
+    return result;
+}
+
+static hp_result write_program(const hp_advice_session *advice, hp_output *output, hp_error *err)
+{
+    const char *path = advice->session.scenario.path;
+    const hp_bench_log *log = hp_case_log(advice->bench);
+    char *scenario = NULL, *entries = NULL, *table = NULL;
+    hp_result result = want_program(err);
+    if (result == HP_OK)
+        result = read_text(path, &scenario, err);
+    if (result == HP_OK && log->exists)
+        result = read_text(log->path, &entries, err);
+    if (result == HP_OK)
+        result = table_text(advice->bench, &table, err);
+    if (result == HP_OK) {
+        const hp_tool_page page = {without_folder(path), scenario, entries, table};
+        hp_tool_page_write(&page, output->file);
+        result = hp_output_finish(output, HP_OK, err);
+    }
+    free(scenario);
+    free(entries);
+    free(table);
+    return result;
+}
+
+/* No machine yet. */
+static hp_exit write_empty(const char *command, const char *path)
 {
     static const hp_tool_page empty = {.name = "machine.yaml"};
     hp_output output;
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
-    if (!hp_tool_page_possible()) {
-        hp_terminal_line(stderr,
-                         "%s: this hubphase was built without the library as WebAssembly, so it "
-                         "cannot put itself into a page; DEVELOPERS.md says what to install before "
-                         "it is built again",
-                         command);
-        return HP_EXIT_FAILED;
-    }
-    hp_result result = hp_output_open(&output, path, &err);
+    hp_result result = want_program(&err);
+    if (result == HP_OK)
+        result = hp_output_open(&output, path, &err);
     if (result == HP_OK) {
         hp_tool_page_write(&empty, output.file);
         result = hp_output_finish(&output, HP_OK, &err);
@@ -190,13 +255,14 @@ int hp_command_page(int argc, char **argv)
     memset(&output, 0, sizeof output);
     hp_options_parse(&argp, argc, argv, &choice);
     if (!choice.advice.file)
-        return write_tool(argv[0], choice.output);
+        return write_empty(argv[0], choice.output);
     hp_exit status = hp_advice_session_open(&advice, argv[0], &choice.advice);
     if (status != HP_EXIT_FINE)
         return status;
     hp_result result = hp_session_report_open(&advice.session, &output, choice.output, &err);
     if (result == HP_OK)
-        result = make_page(&advice, &choice, &output, &err);
+        result = choice.one_in ? make_page(&advice, &choice, &output, &err)
+                               : write_program(&advice, &output, &err);
     if (result != HP_OK)
         status = hp_session_fail(argv[0], &err);
     hp_output_discard(&output);

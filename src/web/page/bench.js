@@ -61,9 +61,8 @@ const bench = (function () {
     function before() {
         const {told, titles} = held.state;
         const parts = [];
-        if (told) {
-            parts.push(dom.make('p', {class: 'told'}, dom.make('strong', {}, 'Written down: '), `${told.words}.`,
-                told.meant ? dom.make('span', {}, ` ${told.meant}`) : null));
+        if (told && told.meant) {
+            parts.push(dom.make('p', {class: 'told'}, dom.make('strong', {}, 'Your last answer: '), told.meant));
         }
         if (titles.includes(titleOf())) {
             parts.push(dom.make('p', {class: 'told'}, dom.make('strong', {}, 'This step again: '), advice.card.reason));
@@ -89,6 +88,13 @@ const bench = (function () {
             dom.make('li', {}, dom.make('p', {}, entry.words, entry.note ? ` (${entry.note})` : ''), dom.make('div', {class: 'row'},
                 dom.button('Change', () => begin(entry.kind, entry.number), {'aria-label': `Change answer ${entry.number}`}),
                 dom.button('Drop', () => drop(entry.number), {'aria-label': `Drop answer ${entry.number}`}))))));
+    }
+
+    /* What was said not to be possible here, to be taken back. */
+    function leftOut() {
+        const kinds = held.about.kinds.filter(({kind}) => held.state.without.includes(kind));
+        return kinds.length ? dom.fold(`Left out here: ${kinds.length}`, false, dom.make('ul', {class: 'said'}, kinds.map(({kind, title, menu}) =>
+            dom.make('li', {}, dom.button(`${title}, ${menu}: can be done after all`, () => cannot(kind, true)))))) : null;
     }
 
     /* How it is connected, or which leads are to be joined: drawn after the words are there. */
@@ -123,7 +129,7 @@ const bench = (function () {
         place.replaceChildren(...[heading, safety(card), ...before(),
             howTo(card, held.state.seen.includes(sort())), drawings(),
             ...titled('Why this step', card.reason), ...titled('What good parts give', card.healthy),
-            ...titled('Write down', card.note), showings(), standing(), earlier()].filter(Boolean));
+            ...titled('Write down', card.note), showings(), standing(), earlier(), leftOut()].filter(Boolean));
         return heading;
     }
 
@@ -215,8 +221,7 @@ const bench = (function () {
         }
         const {state} = held;
         state.log = reply.log;
-        const written = reply.entries.find((entry) => entry.number === reply.number);
-        state.told = {words: written ? written.words : '', meant: reply.meant || ''};
+        state.told = {meant: reply.meant || ''};
         if (draft.number === null) {
             state.titles = [...state.titles, titleOf()].slice(-40);
         }
@@ -242,9 +247,8 @@ const bench = (function () {
         }
     });
 
-    const cannot = once(async () => {
-        const kind = entryOf();
-        const reply = await held.work({do: 'cannot', kind});
+    const cannot = once(async (kind, can) => {
+        const reply = await held.work({do: 'cannot', kind, can});
         if (reply) {
             held.state.without = reply.without;
             held.state.draft = null;
@@ -269,7 +273,7 @@ const bench = (function () {
     /* What can be done with the step besides answering. */
     function more() {
         const leaves = advice.may_be_left_out
-            ? [dom.button('Cannot do this here', cannot)] : [];
+            ? [dom.button('Cannot do this here', () => cannot(entryOf(), false))] : [];
         return dom.make('div', {class: 'row more'}, ...leaves, dom.button('Something else', other));
     }
 
@@ -282,7 +286,7 @@ const bench = (function () {
         const question = {...questions[at], machine: held.machine.leads, leads: held.machine.leads.sensor.map(({label}) => label)};
         const draft = half();
         const own = valueOf(question, draft.values);
-        const left = isOptional(question) ? [dom.button(question.shown ? question.shown.replace(/^Enter: /, '') : 'leave it out',
+        const left = isOptional(question) ? [dom.button(inputs.upper(question.shown ? question.shown.replace(/^Enter: /, '') : 'leave it out'),
             () => answer(question, ''), {class: 'skip-it'})] : [];
         sheet.append(dom.make('p', {class: 'question', id: 'question', tabindex: '-1', 'data-key': question.key, 'data-type': question.type}, question.text));
         if (problem) {
@@ -333,10 +337,10 @@ const bench = (function () {
     function taken(questions, values) {
         const chips = questions.filter((question, at) => isTaken(questions, at, values));
         return chips.length ? dom.make('div', {class: 'row chips'}, chips.map((question) =>
-            dom.button(`${question.text} ${wordOf(question, question.fallback)}`, () => {
+            dom.button(`${question.text.replace(/\?[^]*$/, '?')} ${wordOf(question, question.fallback)}`, () => {
                 setDraft({...half(), again: question.key});
                 showForm(true);
-            }, {class: 'chip'}))) : null;
+            }, {class: 'chip', 'data-key': question.key, 'data-value': question.fallback}))) : null;
     }
 
     function showEnd(sheet) {

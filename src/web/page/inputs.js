@@ -6,10 +6,11 @@ const inputs = (function () {
 
     /* ---- buttons -------------------------------------------------------------------------------- */
 
+    const upper = (letters) => letters.charAt(0).toUpperCase() + letters.slice(1).replaceAll('_', ' ');
+
     /* The word before the colon is bold: it is what one looks for. */
     function label(text) {
         const [, word, rest] = /^([^:]{1,40}): (.*)$/s.exec(text) || [];
-        const upper = (letters) => letters.charAt(0).toUpperCase() + letters.slice(1).replaceAll('_', ' ');
         return word ? [dom.make('strong', {}, upper(word)), dom.make('span', {}, rest)]
             : [dom.make('strong', {}, upper(text))];
     }
@@ -157,8 +158,8 @@ const inputs = (function () {
         const box = dom.make('div', {});
         const ask = (high) => {
             const left = outputs.filter(({word}) => word !== high);
-            box.replaceChildren(dom.make('p', {}, high ? `${high} is high. Which is low?` : 'Which is high?'),
-                answers(high ? left : [...left, {word: 'off', text: 'off: none is driven'}], null, (word) => {
+            box.replaceChildren(dom.make('p', {}, high ? `${high} is high. Which is low?` : 'Which is high? Off: none is driven.'),
+                answers(high ? left : [...left, {word: 'off', text: 'off'}], null, (word) => {
                     if (high) {
                         done(`${high} > ${word}`);
                     } else if (word === 'off') {
@@ -233,5 +234,5 @@ const inputs = (function () {
         return (kinds[kind] || words)(question, value, done);
     }
 
-    return {put, point};
+    return {put, point, upper};
 }());

@@ -1,4 +1,4 @@
-# Joins the page's scripts into one function, in the order in which they are named.
+# Joins scripts into one function, in the order in which they are named. What a module exports is simply there.
 #
 #   cmake -DOUT=tool.js -P join.cmake FILE...
 
@@ -10,6 +10,7 @@ endwhile()
 math(EXPR at "${at} + 2")
 while(at LESS CMAKE_ARGC)
   file(READ "${CMAKE_ARGV${at}}" text)
+  string(REGEX REPLACE "\n(export )" "\n" text "${text}")
   file(APPEND "${OUT}" "${text}")
   math(EXPR at "${at} + 1")
 endwhile()

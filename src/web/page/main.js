@@ -111,11 +111,10 @@ const held = (function () {
             if (reply) {
                 complain(reply.summary, textsOf(reply));
             }
-            go('files');
             return false;
         }
         ({machine, parameters, entries} = reply);
-        dom.byId('machine').textContent = machine.name || machine.about || state.name;
+        dom.byId('machine').textContent = machine.name || state.name;
         document.title = `${machine.name || state.name}: which lead goes where`;
         document.body.classList.add('opened');
         without = reply.no_advice;
@@ -139,22 +138,29 @@ const held = (function () {
         return !wantsTable;
     }
 
-    /* Takes up a case: texts that are new, or what is kept under a key. */
+    /* Takes up a case: texts that are new, or what is kept under a key. Where it cannot be opened, what
+       was there stays, and the texts of the other are still where they came from. */
     async function take(next, itsKey) {
+        const before = {state, key};
         state = {...fresh(), ...next};
         if (!isDraft(state.draft)) {
             state.draft = null;
         }
         key = itsKey;
+        if (!await open()) {
+            if (before.key) {
+                ({state, key} = before);
+            }
+            await go('files');
+            return;
+        }
         save();
         if (isTool) {
             keep.write('last', key);
         }
-        if (await open()) {
-            await go(without ? 'map' : 'bench');
-            if (without) {
-                complain('There is no advice for this machine, but the map and the rest are there.', [without]);
-            }
+        await go(without ? 'map' : 'bench');
+        if (without) {
+            complain('There is no advice for this machine, but the map and the rest are there.', [without]);
         }
     }
 

@@ -1,4 +1,4 @@
-/* What goes on paper: the wiring sheet, and the likeliest steps as a numbered list. */
+/* What goes on paper: the wiring sheet. */
 const papers = (function () {
     async function put(request, name) {
         const reply = await held.work(request);
@@ -19,9 +19,8 @@ const papers = (function () {
             return;
         }
         place.replaceChildren(dom.make('h2', {tabindex: '-1', class: 'screen'}, 'On paper'), dom.make('div', {class: 'row screen'},
-            dom.button('The wiring sheet', () => put({do: 'sheet'}, `${base}-sheet.html`), {class: 'main'}),
-            dom.button('The likeliest steps as a list', () => put({do: 'paper'}, `${base}-steps.html`))),
-        dom.make('p', {class: 'soft screen'}, 'The sheet is for whoever opens this hub next. The list goes along where no phone may.'),
+            dom.button('The wiring sheet', () => put({do: 'sheet'}, `${base}-sheet.html`), {class: 'main'})),
+        dom.make('p', {class: 'soft screen'}, 'The sheet is for whoever opens this hub next: lead to lead, readings, settings.'),
         dom.make('div', {id: 'paper'}));
     }
 
