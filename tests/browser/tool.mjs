@@ -48,7 +48,7 @@ async function bridge(context) {
 /* Opens a file and hands the page to `work`. Afterwards nothing may have been fetched but the file and the
    page's own Worker, nothing written to the console, and no script may have failed. */
 export async function withTool(file, options, work) {
-    const { before, complaints = false, ...rest } = options;
+    const { before, complaints = false, calm: waits = true, ...rest } = options;
     const context = await browser.newContext({ viewport: { width: 390, height: 844 }, ...rest });
     const end = await bridge(context);
     const seen = [];
@@ -67,7 +67,9 @@ export async function withTool(file, options, work) {
     const open = async () => {
         const page = watch(await context.newPage());
         await page.goto(address);
-        await calm(page);
+        if (waits) {
+            await calm(page);
+        }
         return page;
     };
     try {

@@ -167,7 +167,9 @@ test('a file that cannot be read leaves the case as it was', async () => {
         assert.equal(await page.locator('.entries li').count(), 1);
         await answerOne(page, '5');
         await tap(page, '#answers .write');
-        assert.equal(await page.locator('.entries li').count(), 2);
+        await page.reload();
+        await calm(page);
+        assert.equal(await page.locator('.entries li').count(), 2, 'kept with the case that it belongs to');
     });
 });
 
@@ -340,6 +342,32 @@ test('an empty page asks for the machine, tells problems beside the field, and g
     });
 });
 
+test('what takes long shows how far it is, can be stopped, and leaves the rest of the page at work', async () => {
+    await withTool(pageOf('own.yaml', readFileSync('pages/own.yaml', 'utf8')), { calm: false }, async (page) => {
+        await page.waitForFunction(() => document.querySelector('#progress').value > 0 && !document.querySelector('#patience').hidden);
+        await page.locator('#stop').click();
+        await calm(page);
+        assert.match(await page.locator('#trouble').textContent(), /Stopped/);
+        await tap(page, 'nav [data-part="map"]');
+        assert.equal(await page.locator('.cell.correct').count(), 3);
+        await page.locator('nav [data-part="bench"]').click();
+        await page.locator('#patience').waitFor();
+    });
+});
+
+test('the wiring sheet is printed by itself', async () => {
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="papers"]');
+        await tap(page, '#papers button');
+        await page.pdf({ path: 'pages/tool-printed.pdf', preferCSSPageSize: true });
+        const text = execFileSync('pdftotext', ['-layout', 'pages/tool-printed.pdf', '-'], { encoding: 'utf8' });
+        assert.match(text, /Wiring sheet/);
+        assert.match(text, /Which lead goes where/);
+        assert.doesNotMatch(text, /Motion|Download/);
+        assert.ok(text.split('\f').filter((one) => one.trim()).length <= 3, 'pages');
+    });
+});
+
 test('works where nothing can be kept, and says so', async () => {
     const before = () => Object.defineProperty(window, 'localStorage', {
         get() { throw new Error('not allowed here'); }
@@ -417,6 +445,10 @@ test('a library that falls over is told in words, and the work goes on', async (
         await tap(page, '#answers .write');
         assert.match(await title(page), /Step 2/);
     });
+});
+
+test('the whole page is small enough for a telephone', () => {
+    assert.ok(readFileSync('pages/tool.html').length < 1.5e6);
 });
 
 test('the policy lets in nothing but the page', async () => {

@@ -124,7 +124,7 @@ const bench = (function () {
     function showStep() {
         const {card} = advice;
         const place = dom.byId('step');
-        const heading = dom.make('h2', {tabindex: '-1'}, `Step ${held.entries.length + 1}. ${card.title}`);
+        const heading = dom.make('h2', {tabindex: '-1', class: card.stop ? 'stop' : null}, `Step ${held.entries.length + 1}. ${card.title}`);
         place.dataset.advice = JSON.stringify(advice.json.advice);
         place.replaceChildren(...[heading, safety(card), ...before(),
             howTo(card, held.state.seen.includes(sort())), drawings(),

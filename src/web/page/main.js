@@ -60,7 +60,8 @@ const held = (function () {
 
     const textsOf = (reply) => (reply.problems || []).map(({text, show}) => show || text).filter(Boolean);
 
-    function showPatience(on) {
+    function showPatience(on, words) {
+        dom.byId('waiting').textContent = words || 'Working it out';
         dom.byId('patience').hidden = !on;
         document.body.classList.toggle('busy', on);
         if (!on) {
@@ -69,11 +70,11 @@ const held = (function () {
     }
 
     /* The answer, or null when there is none: the reader has been told why. An answer with problems is
-       handed on when `judged` says that the caller tells them. */
-    async function work(request, judged) {
+       handed on when `judged` says that the caller tells them. `words`: what the wait is for. */
+    async function work(request, judged, words) {
         busy += 1;
         document.body.setAttribute('aria-busy', 'true');
-        const timer = setTimeout(() => showPatience(true), 700);
+        const timer = setTimeout(() => showPatience(true, words), 700);
         try {
             const reply = await face.ask(request);
             if (reply.ok || judged) {
@@ -128,8 +129,7 @@ const held = (function () {
         if (!wantsTable) {
             return true;
         }
-        dom.say('Simulating motors like this one, once.');
-        const made = await work({do: 'table'});
+        const made = await work({do: 'table'}, false, 'Simulating motors like this one, once');
         if (made) {
             wantsTable = false;
             table = made.text;
@@ -206,7 +206,10 @@ const held = (function () {
 
     async function run() {
         document.documentElement.classList.add('scripted');
-        document.querySelectorAll('nav button').forEach((tab) => tab.addEventListener('click', () => go(tab.dataset.part)));
+        document.querySelectorAll('nav button').forEach((tab) => tab.addEventListener('click', () => {
+            dom.byId('trouble').replaceChildren();
+            go(tab.dataset.part);
+        }));
         dom.byId('stop').addEventListener('click', face.stop);
         window.addEventListener('storage', hearOthers);
         face.opensWith(opening);
@@ -215,6 +218,10 @@ const held = (function () {
             bar.max = total;
             bar.value = done;
         });
+        if (typeof WebAssembly === 'undefined' || typeof DecompressionStream === 'undefined') {
+            complain('This browser is too old for this page: it takes one of 2023 or later.', []);
+            return;
+        }
         about = await work({do: 'about'}) || about;
         isTool = given.scenario === null;
         if (!isTool) {

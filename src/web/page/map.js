@@ -163,7 +163,8 @@ const map = (function () {
             dom.make('p', {}, 'Let two Hall leads change places:'), dom.make('div', {class: 'row'}, of(sensor, true))];
     }
 
-    function pictures(at) {
+    /* `smooth`: a correct one to stand beside it, or undefined. */
+    function pictures(at, smooth) {
         const place = dom.make('div', {});
         const wanted = [['lead-angle', 'Where the field stands'], ['waveforms', 'Currents and torque'], ['beside', 'Beside a smooth one']];
         const add = async (name, title) => {
@@ -178,7 +179,7 @@ const map = (function () {
             });
             return button;
         }), dom.button('Slow motion', () => {
-            motion.choose(at, changes);
+            motion.choose(smooth && smooth !== at ? [at, smooth] : [at], changes);
             held.go('motion');
         })), place];
     }
@@ -200,7 +201,7 @@ const map = (function () {
         const place = dom.make('section', {class: 'card'},
             dom.make('h3', {id: 'chosen', tabindex: '-1'}, `Wiring ${chosen}: ${one.verdict}`, one.kind ? `, field too ${one.kind}` : ''),
             dom.make('p', {class: 'soft'}, `Hall leads ${one.sensors.join(', ')}; phase leads ${one.phases.join(', ')}. ${one.reason}`),
-            figures(one, before), text, ...pictures(chosen), ...swaps(chosen));
+            figures(one, before), text, ...pictures(chosen, (list.find(({verdict}) => verdict === 'correct') || {}).number), ...swaps(chosen));
         const why = await held.work({do: 'explain', wiring: String(chosen), changes});
         if (why) {
             text.replaceChildren(dom.make('p', {}, why.sentences),

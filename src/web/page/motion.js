@@ -8,7 +8,7 @@ const motion = (function () {
     let at = 0;
     let playing = null;
     let slow = 200;
-    let wanted = {number: 1, changes: {}};
+    let wanted = {numbers: [1], changes: {}};
 
     const still = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     const point = (radius, degrees) => {
@@ -51,9 +51,10 @@ const motion = (function () {
         });
         const [ax, ay] = point(40, rotor);
         const [bx, by] = point(40, rotor + 180);
+        const [nx, ny] = point(50, rotor);
         parts.push(dom.draw('line', {x1: bx, y1: by, x2: middle, y2: middle, class: 'south'}),
             dom.draw('line', {x1: middle, y1: middle, x2: ax, y2: ay, class: 'north'}),
-            dom.draw('circle', {cx: middle, cy: middle, r: 5, class: 'axle'}));
+            dom.draw('circle', {cx: middle, cy: middle, r: 5, class: 'axle'}), dom.draw('text', {x: nx, y: ny + 4, 'text-anchor': 'middle'}, 'N'));
         if (now) {
             parts.push(arrow(20 + 45 * Math.min(1, now.amperes / peak), now.degrees, {class: 'field-arrow'}));
         }
@@ -195,6 +196,7 @@ const motion = (function () {
 
     async function choose(list) {
         stop();
+        wanted = {...wanted, numbers: list};
         const loaded = [];
         for (const number of list) {
             const side = await load(number, wanted.changes);
@@ -235,7 +237,7 @@ const motion = (function () {
             }
         })];
         dom.byId('motion').replaceChildren(dom.make('h2', {tabindex: '-1'}, 'Slow motion'),
-            dom.make('p', {}, 'The simulated run of a wiring. The bar is the rotor, its dark half the north pole; the arrow is the field of the currents. Orange: driven high, blue: driven low. Arrow keys: left and right by a moment, up and down by a step.'),
+            dom.make('p', {}, 'The simulated run of a wiring. The bar is the rotor, N its north pole; the arrow is the field of the currents. Orange: driven high, blue: driven low. Arrow keys: left and right by a moment, up and down by a step.'),
             dom.make('div', {class: 'pickers'}, picker('This one', numbers[0], false, (number) => choose([number, ...numbers.slice(1)])),
                 picker('beside', numbers[1] || 0, true, (number) => choose(number ? [numbers[0], number] : [numbers[0]]))),
             ...controls, dom.make('div', {id: 'sides'}));
@@ -248,13 +250,13 @@ const motion = (function () {
             return;
         }
         dom.byId('motion').onkeydown = keys;
-        await choose([wanted.number]);
+        await choose(wanted.numbers);
     }
 
     return {
         show,
-        choose(number, changes) {
-            wanted = {number, changes};
+        choose(numbers, changes) {
+            wanted = {numbers, changes};
         }
     };
 }());
