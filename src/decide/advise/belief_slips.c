@@ -101,9 +101,28 @@ static hp_person unslipping(const hp_person *person)
     return sharp;
 }
 
-/* Probability that an entry was no slip; `all`: that nothing so far was, for each hypothesis and
- * member. */
-static hp_result look_for_slip(const hp_belief *b, int entry, const hp_person *sharp, double *all,
+/* The probability, given the truth, that nothing so far was a slip: for each hypothesis, and once
+ * an entry tells members apart for each of them. That is as large as the belief itself. */
+typedef struct clean {
+    double *value; /* owned; [h * width + m] */
+    int width;     /* members, or 1 */
+} clean;
+
+/* Makes room for this width, 1 at first; what there is holds for all members. */
+static bool widen(clean *all, int count, int width)
+{
+    double *value = malloc((size_t)count * (size_t)width * sizeof *value);
+    for (int k = 0; value && k < count * width; k++)
+        value[k] = all->value ? all->value[k / width] : 1.0;
+    if (!value)
+        return false;
+    free(all->value);
+    *all = (clean){value, width};
+    return true;
+}
+
+/* Probability that an entry was no slip; `all` takes it in. */
+static hp_result look_for_slip(const hp_belief *b, int entry, const hp_person *sharp, clean *all,
                                double *no_slip, hp_error *err)
 {
     hp_weights kept;
@@ -112,15 +131,29 @@ static hp_result look_for_slip(const hp_belief *b, int entry, const hp_person *s
     if (result != HP_OK)
         return result;
     no_slip_share(&b->entry_weight[entry], &kept);
+    if (kept.width > all->width && !widen(all, b->count, members))
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory to look for slips");
     *no_slip = 0.0;
-    for (int h = 0; h < b->count; h++)
-        for (int m = 0; m < members; m++) {
-            double share = hp_weight_of(&kept, h, m);
-            *no_slip += b->weight[h * members + m] * share;
-            all[h * members + m] *= share;
-        }
+    for (int h = 0; result == HP_OK && h < b->count; h++) {
+        for (int m = 0; m < members; m++)
+            *no_slip += b->weight[h * members + m] * hp_weight_of(&kept, h, m);
+        for (int m = 0; m < all->width; m++)
+            all->value[h * all->width + m] *= hp_weight_of(&kept, h, m);
+    }
     hp_weights_free(&kept);
-    return HP_OK;
+    return result;
+}
+
+/* Probability that nothing was a slip. */
+static double sum_up(const hp_belief *b, const clean *all)
+{
+    double sum = 0.0;
+    int members = b->members.count;
+    for (int h = 0; h < b->count; h++)
+        for (int m = 0; m < members; m++)
+            sum +=
+                b->weight[h * members + m] * all->value[h * all->width + (all->width > 1 ? m : 0)];
+    return sum;
 }
 
 hp_result hp_belief_contradiction(const hp_belief *b, hp_contradiction *c, double *slip,
@@ -128,18 +161,15 @@ hp_result hp_belief_contradiction(const hp_belief *b, hp_contradiction *c, doubl
 {
     memset(c, 0, sizeof *c);
     c->slipped = c->other = -1;
-    int size = b->count * b->members.count;
     hp_person sharp = unslipping(b->person);
-    double *all = malloc((size_t)size * sizeof *all);
-    if (!all)
+    clean all = {.value = NULL};
+    if (!widen(&all, b->count, 1))
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to look for slips");
-    for (int k = 0; k < size; k++)
-        all[k] = 1.0;
     hp_result result = HP_OK;
     for (int e = 0; result == HP_OK && e < b->entries; e++) {
         double no_slip = 1.0;
         if (b->entry_weight[e].row)
-            result = look_for_slip(b, e, &sharp, all, &no_slip, err);
+            result = look_for_slip(b, e, &sharp, &all, &no_slip, err);
         if (slip)
             slip[e] = 1.0 - no_slip;
         if (1.0 - no_slip > c->probability) {
@@ -147,13 +177,12 @@ hp_result hp_belief_contradiction(const hp_belief *b, hp_contradiction *c, doubl
             c->slipped = e;
         }
     }
-    for (int k = 0; k < size; k++)
-        c->no_slip += b->weight[k] * all[k];
+    c->no_slip = sum_up(b, &all);
     /* chosen: one in ten; slips of a few percent an entry make that much only when something jars.
      */
     c->found = c->slipped >= 0 && c->no_slip < 0.1;
     if (result == HP_OK && c->found)
         result = find_other(b, &sharp, c, err);
-    free(all);
+    free(all.value);
     return result;
 }
