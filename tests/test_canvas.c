@@ -13,20 +13,24 @@ void plexit(const char *message);
 
 #define ROUNDS 8
 
-/* Draws the same picture again and again; returns NULL when one drawing failed. */
+/* Draws the same picture again and again, as PNG and as SVG; returns NULL when one drawing failed.
+ */
 static void *draw_in_thread(void *data)
 {
     fixture *f = data;
-    char path[128];
-    snprintf(path, sizeof path, "%s/thread.png", f->folder);
-    hp_picture_target to = {.format = HP_PICTURE_PNG, .path = path};
-    for (int k = 0; k < ROUNDS; k++)
+    char path[2][128];
+    snprintf(path[0], sizeof path[0], "%s/thread.svg", f->folder);
+    snprintf(path[1], sizeof path[1], "%s/thread.png", f->folder);
+    for (int k = 0; k < 2 * ROUNDS; k++) {
+        hp_picture_target to = {.format = k % 2 ? HP_PICTURE_PNG : HP_PICTURE_SVG,
+                                .path = path[k % 2]};
         if (hp_picture_make(hp_picture_find("lead-angles"), &f->subject, &to, NULL) != HP_OK)
             return NULL;
+    }
     return data;
 }
 
-static void threads_wait_for_each_other(void **state)
+static void threads_do_not_disturb_each_other(void **state)
 {
     fixture *f = *state;
     pthread_t thread;
@@ -42,14 +46,16 @@ static void threads_wait_for_each_other(void **state)
     }
     assert_int_equal(pthread_join(thread, &fine), 0);
     assert_non_null(fine);
-    snprintf(path, sizeof path, "%s/thread.png", f->folder);
-    char *there = read_file(path, &other);
-    char *lead =
-        draw_bytes(f, hp_picture_find("lead-angles"), HP_PICTURE_PNG, HP_SHAPE_PHONE, &size);
-    check_int((long)other, (long)size);
-    assert_memory_equal(there, lead, other);
-    free(there);
-    free(lead);
+    for (int m = HP_PICTURE_SVG; m <= HP_PICTURE_PNG; m++) {
+        hp_picture_format format = (hp_picture_format)m;
+        snprintf(path, sizeof path, "%s/thread.%s", f->folder, hp_picture_format_name(format));
+        char *there = read_file(path, &other);
+        char *lead = draw_bytes(f, hp_picture_find("lead-angles"), format, HP_SHAPE_PHONE, &size);
+        check_int((long)other, (long)size);
+        assert_memory_equal(there, lead, other);
+        free(there);
+        free(lead);
+    }
 }
 
 /* As in PNG and PDF: the third lead's strokes are nearly dots, which without round ends are specks.
@@ -229,7 +235,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(escaping_keeps_whole_characters),
         cmocka_unit_test(a_pdf_may_have_pages),
-        WITH_FIXTURE(threads_wait_for_each_other),
+        WITH_FIXTURE(threads_do_not_disturb_each_other),
         WITH_FIXTURE(strokes_end_round_in_svg),
         WITH_FIXTURE(a_place_that_cannot_be_written_is_an_error_with_its_name),
         WITH_FIXTURE(a_plplot_that_gives_up_does_not_end_the_program),

@@ -225,6 +225,24 @@ static void curves_come_back_into_the_box(void **state)
     expect_curve(&c, " d=\"M10 50l10 -40M40 10l10 40 5 10M100 60l10 -10");
 }
 
+/* Along a side, but outside: nothing. On the side itself: all of it. */
+static void curves_along_the_sides_of_the_box_are_in_or_out(void **state)
+{
+    (void)state;
+    const double along[] = {1.0, 9.0}, across[] = {1.0, 4.0};
+    const double outside[][2] = {{-1.0, -1.0}, {10.5, 10.5}, {5.5, 5.5}};
+    for (int k = 0; k < 3; k++) {
+        curve level = CURVE(along, outside[k]), upright = CURVE(outside[k], across);
+        expect(paint_curve, &level, "");
+        if (k < 2)
+            expect(paint_curve, &upright, "");
+    }
+    const double top[] = {5.0, 5.0}, left[] = {0.0, 0.0};
+    curve level = CURVE(along, top), upright = CURVE(left, across);
+    expect_curve(&level, " d=\"M20 10l80 0");
+    expect_curve(&upright, " d=\"M10 50l0 -30");
+}
+
 static void axes_without_extent_do_no_harm(void **state)
 {
     (void)state;
@@ -307,6 +325,7 @@ int main(void)
         cmocka_unit_test(endless_text_and_titles_are_cut),
         cmocka_unit_test(curves_end_at_the_box_and_at_what_is_no_number),
         cmocka_unit_test(curves_come_back_into_the_box),
+        cmocka_unit_test(curves_along_the_sides_of_the_box_are_in_or_out),
         cmocka_unit_test(axes_without_extent_do_no_harm),
         cmocka_unit_test(curves_are_made_short_without_being_seen),
         cmocka_unit_test(a_decimal_comma_of_the_locale_does_not_show),
