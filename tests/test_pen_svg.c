@@ -80,7 +80,8 @@ static void paint_lines(const hp_canvas *canvas, const void *data)
 {
     (void)data;
     hp_pen_line(canvas, 0.0, 0.0, 10.0, 0.004, HP_INK_RULE, 1.0);
-    hp_pen_line(canvas, 10.0, 0.0, 10.5, -2.25, HP_INK_RULE, 1.0);
+    hp_pen_line(canvas, 10.0, 0.0, 10.495 - 1e-9, -2.245 - 1e-9, HP_INK_RULE, 1.0);
+    hp_pen_line(canvas, 10.495 + 1e-9, -2.245 + 1e-9, 10.5, -3.0, HP_INK_RULE, 1.0);
     hp_pen_line(canvas, 5.0, 5.0, 5.0, 5.0, HP_INK_RULE, 1.0);
     hp_pen_line(canvas, 5.0, 5.0, 6.0, 6.0, HP_INK_RULE, 1.2);
     hp_pen_line(canvas, 6.0, 6.0, 7.0, 7.0, HP_INK_DARK, 1.2);
@@ -94,7 +95,7 @@ static void lines_that_look_alike_are_one_path(void **state)
     (void)state;
     expect(paint_lines, NULL,
            "<path fill=\"none\" stroke=\"#BEBEBE\" stroke-width=\"1\" "
-           "d=\"M0 0l10 0 0.5 -2.25M5 5l0 0\"/>\n"
+           "d=\"M0 0l10 0 0.5 -2.24 0 -0.76M5 5l0 0\"/>\n"
            "<path fill=\"none\" stroke=\"#BEBEBE\" stroke-width=\"1.2\" d=\"M5 5l1 1\"/>\n"
            "<path fill=\"none\" stroke=\"#404040\" stroke-width=\"1.2\" "
            "d=\"M6 6l1 1M8 9l9999992 0\"/>\n");

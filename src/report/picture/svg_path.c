@@ -16,6 +16,9 @@
 
 #define GRID     100.0 /* points a unit */
 #define FARTHEST 1e7   /* [units] fits an int of the grid */
+/* What lies half-way between two points of the grid, as even samples do on a round scale, goes the
+ * same way on every machine, though the last digits of what was simulated differ. */
+#define TIE 1e-6
 
 /* A point of a curve on the page, and the work of simplifying it: whether it stays, and a stretch
  * still to look at. There are never more stretches than points. */
@@ -32,7 +35,7 @@ static double within(double units)
 
 int hp_svg_grid(double units)
 {
-    return (int)lround(GRID * within(units));
+    return (int)floor(GRID * within(units) + 0.5 + TIE);
 }
 
 static bool make_room(hp_svg_path *path, size_t more)
