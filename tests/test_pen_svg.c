@@ -83,6 +83,7 @@ static void paint_lines(const hp_canvas *canvas, const void *data)
     hp_pen_line(canvas, 10.0, 0.0, 10.495 - 1e-9, -2.245 - 1e-9, HP_INK_RULE, 1.0);
     hp_pen_line(canvas, 10.495 + 1e-9, -2.245 + 1e-9, 10.5, -3.0, HP_INK_RULE, 1.0);
     hp_pen_line(canvas, 5.0, 5.0, 5.0, 5.0, HP_INK_RULE, 1.0);
+    hp_pen_frame(canvas, (hp_box){5.0, 7.0, 9.0, 7.0}, HP_INK_RULE, 1.0);
     hp_pen_line(canvas, 5.0, 5.0, 6.0, 6.0, HP_INK_RULE, 1.2);
     hp_pen_line(canvas, 6.0, 6.0, 7.0, 7.0, HP_INK_DARK, 1.2);
     hp_pen_line(canvas, 8.0, NAN, 9.0, 9.0, HP_INK_DARK, 1.2);
@@ -95,7 +96,7 @@ static void lines_that_look_alike_are_one_path(void **state)
     (void)state;
     expect(paint_lines, NULL,
            "<path fill=\"none\" stroke=\"#BEBEBE\" stroke-width=\"1\" "
-           "d=\"M0 0l10 0 0.5 -2.24 0 -0.76M5 5l0 0\"/>\n"
+           "d=\"M0 0l10 0 0.5 -2.24 0 -0.76M5 5l0 0M5 7l4 0 -4 0\"/>\n"
            "<path fill=\"none\" stroke=\"#BEBEBE\" stroke-width=\"1.2\" d=\"M5 5l1 1\"/>\n"
            "<path fill=\"none\" stroke=\"#404040\" stroke-width=\"1.2\" "
            "d=\"M6 6l1 1M8 9l9999992 0\"/>\n");
@@ -135,21 +136,24 @@ static void paint_text(const hp_canvas *canvas, const void *data)
     hp_pen_text(canvas, 10.0, 20.0, type, "b");
     type.align = HP_ALIGN_RIGHT;
     hp_pen_text(canvas, 10.0, 20.0, type, "");
-    hp_pen_text(canvas, 10.0, 20.0, type, " two  blanks");
+    static const char *const blanks[] = {" first", "two  inside", "last ", "one inside"};
+    for (int k = 0; k < 4; k++)
+        hp_pen_text(canvas, 10.0, 20.0, type, blanks[k]);
 }
 
 /* Half of 0.73 of the letters' size below the middle stands the base line. */
 static void text_is_text(void **state)
 {
     (void)state;
+#define SMALL  "<text x=\"10\" y=\"24.56\" font-size=\"12.5\" font-weight=\"bold\" "
+#define AT_END SMALL "text-anchor=\"end\" fill=\"#404040\""
+#define KEPT   AT_END " xml:space=\"preserve\">"
     expect(
         paint_text, "</text>&\x01\xff \u03a9 \"'",
         "<text x=\"10\" y=\"27.3\" font-size=\"20\" fill=\"#000000\">&lt;/text&gt;&amp;?? \u03a9 "
-        "\"'</text>\n"
-        "<text x=\"10\" y=\"24.56\" font-size=\"12.5\" font-weight=\"bold\" "
-        "text-anchor=\"middle\" fill=\"#404040\">b</text>\n"
-        "<text x=\"10\" y=\"24.56\" font-size=\"12.5\" font-weight=\"bold\" "
-        "text-anchor=\"end\" fill=\"#404040\" xml:space=\"preserve\"> two  blanks</text>\n");
+        "\"'</text>\n" SMALL "text-anchor=\"middle\" fill=\"#404040\">b</text>\n" KEPT
+        " first</text>\n" KEPT "two  inside</text>\n" KEPT "last </text>\n" AT_END
+        ">one inside</text>\n");
 }
 
 /* Longer than any text drawn in one piece: cut, at a character's end. */
@@ -244,6 +248,37 @@ static void curves_along_the_sides_of_the_box_are_in_or_out(void **state)
     expect_curve(&upright, " d=\"M10 50l0 -30");
 }
 
+static void paint_two_dashes(const hp_canvas *canvas, const void *data)
+{
+    curve c = *(const curve *)data;
+    for (int dash = 0; dash < 2; dash++) {
+        c.dash = dash ? HP_DASH_SHORT : HP_DASH_SOLID;
+        paint_curve(canvas, &c);
+        paint_curve(canvas, &c);
+    }
+}
+
+static void curves_with_other_dashes_are_another_path(void **state)
+{
+    (void)state;
+    const double x[] = {1.0, 2.0}, y[] = {1.0, 1.0};
+    curve c = CURVE(x, y);
+    expect(paint_two_dashes, &c,
+           "<path fill=\"none\" stroke=\"#0072B2\" stroke-width=\"2\" "
+           "d=\"M20 50l10 0M20 50l10 0\"/>\n"
+           "<path fill=\"none\" stroke=\"#0072B2\" stroke-width=\"2\" "
+           "stroke-dasharray=\"0.87 7.25\" d=\"M20 50l10 0M20 50l10 0\"/>\n");
+}
+
+/* The way there and back is one line, but its turning points are off it. */
+static void curves_that_turn_back_keep_their_ends(void **state)
+{
+    (void)state;
+    const double x[] = {2.0, 9.0, 1.0, 4.0}, y[] = {1.0, 1.0, 1.0, 1.0};
+    curve c = CURVE(x, y);
+    expect_curve(&c, " d=\"M30 50l70 0 -80 0 30 0");
+}
+
 static void axes_without_extent_do_no_harm(void **state)
 {
     (void)state;
@@ -327,6 +362,8 @@ int main(void)
         cmocka_unit_test(curves_end_at_the_box_and_at_what_is_no_number),
         cmocka_unit_test(curves_come_back_into_the_box),
         cmocka_unit_test(curves_along_the_sides_of_the_box_are_in_or_out),
+        cmocka_unit_test(curves_with_other_dashes_are_another_path),
+        cmocka_unit_test(curves_that_turn_back_keep_their_ends),
         cmocka_unit_test(axes_without_extent_do_no_harm),
         cmocka_unit_test(curves_are_made_short_without_being_seen),
         cmocka_unit_test(a_decimal_comma_of_the_locale_does_not_show),

@@ -160,7 +160,7 @@ static void draw_line(const hp_canvas *canvas, const double *x, const double *y,
     if (!all_finite(x, y, count))
         return;
     hp_svg_pen *pen = take_look(canvas, ink, width, HP_DASH_SOLID);
-    if (!hp_svg_path_line(&pen->path, x, y, (size_t)count, true))
+    if (!hp_svg_path_line(&pen->path, x, y, (size_t)count))
         pen->failed = true;
 }
 
@@ -172,7 +172,7 @@ static void draw_area(const hp_canvas *canvas, const double *x, const double *y,
     if (!all_finite(x, y, count))
         return;
     hp_svg_pen_flush(pen);
-    if (!hp_svg_path_line(&pen->path, x, y, (size_t)count, false))
+    if (!hp_svg_path_line(&pen->path, x, y, (size_t)count))
         pen->failed = true;
     hp_svg_put(pen, "<path");
     put_colour(pen, "fill", pen->rgb[ink]);

@@ -62,12 +62,12 @@ static void add_place(hp_svg_path *path, double x, double y, bool begins)
     path->point[path->count++] = p;
 }
 
-bool hp_svg_path_line(hp_svg_path *path, const double *x, const double *y, size_t count, bool joins)
+bool hp_svg_path_line(hp_svg_path *path, const double *x, const double *y, size_t count)
 {
     if (!make_room(path, count))
         return false;
     const hp_svg_point *last = path->count > 0 ? &path->point[path->count - 1] : NULL;
-    bool goes_on = joins && last && last->x == hp_svg_grid(x[0]) && last->y == hp_svg_grid(y[0]);
+    bool goes_on = last && last->x == hp_svg_grid(x[0]) && last->y == hp_svg_grid(y[0]);
     for (size_t k = goes_on ? 1 : 0; k < count; k++)
         add_place(path, x[k], y[k], k == 0);
     return true;

@@ -24,10 +24,9 @@ typedef struct hp_svg_path {
     size_t count, room;
 } hp_svg_path;
 
-/* Adds a line of points [units]; with `joins` one that begins where the last one ended goes on with
- * it. False when memory is short. */
-bool hp_svg_path_line(hp_svg_path *path, const double *x, const double *y, size_t count,
-                      bool joins);
+/* Adds a line of points [units]; one that begins where the last one ended goes on with it. False
+ * when memory is short. */
+bool hp_svg_path_line(hp_svg_path *path, const double *x, const double *y, size_t count);
 /* Adds a curve of the axes' values, all finite, clipped to the box; of its points those are left
  * out that nobody can see, being off by no more than the tolerance [units]. */
 bool hp_svg_path_curve(hp_svg_path *path, const hp_axes *axes, const double *x, const double *y,
