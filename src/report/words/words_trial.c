@@ -285,6 +285,13 @@ static const hp_choice feeds[] = {
     {NULL, NULL},
 };
 
+/* Where nothing can limit it, nothing but the battery fed it. */
+static bool asks_feed(const hp_question_case *c, const void *values)
+{
+    (void)values;
+    return c->plan->first_power != HP_FIRST_POWER_NONE;
+}
+
 /* What the step asks for; what is not said is the battery. */
 static const char *usual_feed(const hp_question_case *c, const void *values, char *out, size_t size)
 {
@@ -364,7 +371,8 @@ static const hp_question questions[] = {
      .text = "What fed the controller?",
      .choices = feeds,
      .usual = usual_feed,
-     .shown = "Enter: the battery"},
+     .shown = "Enter: the battery",
+     .wanted = asks_feed},
     {.field = "supply_limit_a",
      .text = "To how many amperes was its limit set?",
      .wanted = had_supply,
