@@ -35,6 +35,12 @@ test_packages=(
 browser_packages=(chromium) # opens the page for the bench
 command -v node >/dev/null || browser_packages+=(nodejs) # ... driven by tests/browser
 command -v npm >/dev/null || browser_packages+=(npm)     # ... with what package-lock.json pins
+# The other two engines, each by itself: a system may have one and not the other.
+firefox_packages=(firefox-esr) # opens the page with the library inside
+webkit_packages=(
+    webkit2gtk-driver # opens it, too: the engine, its small browser and its driver
+    xvfb              # ... on a screen that nobody sees
+)
 
 # What makes the library as WebAssembly, for the page: the sources of the three libraries come by
 # src/web/wasm/sources.sh, in the versions that the system has. The run-time library goes by the

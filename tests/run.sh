@@ -14,6 +14,8 @@ need_packages "that test hubphase" "${test_packages[@]}"
 # Ubuntu has no chromium package; then the tests in a browser are skipped, and say so.
 need_packages "that test hubphase in a browser" "${browser_packages[@]}" ||
     echo "The tests in a browser will be skipped." >&2
+need_packages "that test hubphase in Firefox" "${firefox_packages[@]}" || echo "Firefox will be left out." >&2
+need_packages "that test hubphase in WebKit" "${webkit_packages[@]}" || echo "WebKit will be left out." >&2
 # shellcheck disable=SC2046 # one package, or none where the compiler's version is not known
 need_packages "that make the library as WebAssembly" "${web_packages[@]}" $(wasm_runtime_package) ||
     echo "The page will be without the library as WebAssembly." >&2

@@ -3,7 +3,7 @@
  * the person through something else than `hubphase next`, as the page does
  * (tests/browser/hidden.mjs).
  *
- *   {"do": "list"}                       {"families": [{"name", "gate", "alone"}]}
+ *   {"do": "list"}                       {"families": [{"name", "alone", "plain_drive"}]}
  *   {"do": "draw", "family": 1, "case": 0}    {"scenario": text}: a machine, and what is known of
  * it
  *   {"do": "step", "advice": {...}}      {"entry": text}: done, and this is what it showed; or
@@ -39,9 +39,11 @@ static outcome so_far;
 static json_t *list(void)
 {
     json_t *array = json_array();
-    for (int k = 0; k < family_count; k++)
-        json_array_append_new(array, json_pack("{s:s, s:b, s:b}", "name", families[k].name, "gate",
-                                               families[k].gate, "alone", k < alone_count));
+    for (int k = 0; k < family_count; k++) {
+        bool other = families[k].out & (OUT_GEARED | OUT_STATED);
+        json_array_append_new(array, json_pack("{s:s, s:b, s:b}", "name", families[k].name, "alone",
+                                               k < alone_count, "plain_drive", !other));
+    }
     return json_pack("{s:o}", "families", array);
 }
 

@@ -1,0 +1,29 @@
+#!/usr/bin/env bash
+# The page with the library inside, in three engines, and hidden machines that are led through it by taps.
+#
+#   tool.sh engines PROGRAM SOURCE ROOM
+#   tool.sh page    PROGRAM SOURCE ROOM PERSON COUNT    COUNT machines, in Chromium
+#   tool.sh face    FACE    SOURCE ROOM PERSON COUNT    the same through the library's face, without a page
+#
+# Works in ROOM, a folder of the build. Leaves with 77 (skipped) where what it needs is not there; of three
+# engines those that are not there are left out, and it says so.
+set -eu
+what=$1 program=$2 source=$3 room=$4
+. "$source/tests/browser/room.sh"
+if [ "$what" = face ]; then
+    command -v node >/dev/null || { echo "no node here: skipped"; exit 77; }
+    PERSON=$5 FACE=$program exec node "$source/tests/browser/hidden.mjs" face "$6"
+fi
+[ -n "$CHROMIUM$FIREFOX$WEBKIT" ] || { echo "no browser here: skipped"; exit 77; }
+mkdir -p "$room"
+"$program" page --quiet -o "$room/tool.html" ||
+    { echo "this build has not the library as WebAssembly: skipped"; exit 77; }
+prepare_room "$source" "$room"
+if [ "$what" = page ]; then
+    [ -n "$CHROMIUM" ] || { echo "no chromium here: skipped"; exit 77; }
+    PERSON=$5 PAGE=tool.html exec node hidden.mjs page "$6"
+fi
+mkdir -p pages
+cp "$source/scenarios/minimal.yaml" pages/plain.yaml
+export XDG_CACHE_HOME=$room/cache
+HUBPHASE=$program exec node "$what.test.mjs"
