@@ -2,16 +2,12 @@
    says, takes an answer, loses nothing by a reload, surveys, draws. Run by tool.sh. */
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { test } from 'node:test';
-import { pathToFileURL } from 'node:url';
+import { casePage } from './case_page.mjs';
 import { missing, names, until, withEngine } from './engines.mjs';
 
-/* The empty page with a case put in, as the program does it. */
-const given = JSON.stringify({ name: 'plain.yaml', scenario: readFileSync('pages/plain.yaml', 'utf8'), log: null, table: null });
-writeFileSync('pages/plain.html', readFileSync('tool.html', 'utf8').replace(/(<script type="application\/json" id="case">)[^]*?(<\/script>)/,
-    (all, begin, end) => begin + given.replaceAll('<', '\\u003c') + end));
-const address = pathToFileURL('pages/plain.html').href;
+const address = casePage('plain.yaml');
 
 /* What the program prints of the same scenario, and of a log. */
 function program(...words) {

@@ -2,6 +2,7 @@
 # The page with the library inside, in three engines, and hidden machines that are led through it by taps.
 #
 #   tool.sh engines PROGRAM SOURCE ROOM
+#   tool.sh killed  PROGRAM SOURCE ROOM                 whose tab is killed again and again, in Chromium
 #   tool.sh page    PROGRAM SOURCE ROOM PERSON COUNT    COUNT machines, in Chromium
 #   tool.sh face    FACE    SOURCE ROOM PERSON COUNT    the same through the library's face, without a page
 #
@@ -19,8 +20,10 @@ mkdir -p "$room"
 "$program" page --quiet -o "$room/tool.html" ||
     { echo "this build has not the library as WebAssembly: skipped"; exit 77; }
 prepare_room "$source" "$room"
-if [ "$what" = page ]; then
+if [ "$what" != engines ]; then
     [ -n "$CHROMIUM" ] || { echo "no chromium here: skipped"; exit 77; }
+fi
+if [ "$what" = page ]; then
     PERSON=$5 PAGE=tool.html exec node hidden.mjs page "$6"
 fi
 mkdir -p pages
