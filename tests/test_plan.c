@@ -1,6 +1,7 @@
 /* Plan: optimal where observations are sharp, safe readings first, ends when it should. */
 #include "check.h"
 #include "decide/advise/hypothesis.h"
+#include "decide/advise/plan_parts.h"
 #include "entry_kind.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -383,6 +384,37 @@ static void broken_parts_are_named_with_their_proof(void **state)
 }
 
 /* A log that never makes sense comes to an end. */
+/* However much the trials look like a dead sensor: six good codes show that it is not. */
+static void a_fault_that_a_reading_excludes_is_not_named(void **state)
+{
+    (void)state;
+    static const int codes[] = {4, 6, 2, 3, 1, 5, 4};
+    const hp_fault stuck = {HP_FAULT_SENSOR_LOW, 1};
+    const int part = hp_part_of(hp_trouble_index(-1, stuck));
+    bench b = make(hp_person_default());
+    open_bench(&b);
+    hp_entry turn = hp_entry_make(&hp_reading_hand_turn, 0);
+    turn.hand_turn.count = sizeof codes / sizeof codes[0];
+    memcpy(turn.hand_turn.code, codes, sizeof codes);
+    add(&b, turn);
+    hp_hypothesis truth = {0, 0, -1, stuck};
+    double chance = 0.0;
+    for (int number = 1; number <= HP_WIRING_COUNT && chance < 0.5; number++) {
+        double troubles[HP_TROUBLE_COUNT];
+        hp_advice advice = {.number = number, .wiring = hp_wiring_from_number(number)};
+        add(&b, typical_trial(&b, &truth, &advice));
+        hp_belief_troubles(&b.belief, troubles);
+        chance = 0.0;
+        for (int k = 1; k < HP_TROUBLE_COUNT; k++)
+            chance += hp_part_of(k) == part ? troubles[k] : 0.0;
+    }
+    check_true(chance > 0.5, "the trials speak for it: %g", chance);
+    int trouble;
+    hp_plan_likeliest_trouble(&b.belief, &trouble);
+    check_true(trouble < 0 || hp_part_of(trouble) != part, "it is named all the same");
+    close_bench(&b);
+}
+
 static void it_gives_up_in_the_end(void **state)
 {
     (void)state;
@@ -493,6 +525,7 @@ int main(void)
         cmocka_unit_test(a_first_word_against_it_leaves_a_wiring_probable),
         cmocka_unit_test(fewest_leads_move),
         cmocka_unit_test(broken_parts_are_named_with_their_proof),
+        cmocka_unit_test(a_fault_that_a_reading_excludes_is_not_named),
         cmocka_unit_test(it_gives_up_in_the_end),
         cmocka_unit_test(bands_hold_the_smooth_run),
         cmocka_unit_test(same_log_same_advice),

@@ -247,6 +247,31 @@ static void the_controls_are_not_gone_through_twice_at_once(void **state)
     close_bench(&b);
 }
 
+/* Before a part is called broken the leads are tugged at, once something ran; then it is. */
+static void the_contacts_come_before_a_part_is_called_broken(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    static const int stuck[] = {4, 0, 1, 5, 4, 0, 1, 5, 4};
+    hp_entry turn = hp_entry_make(&hp_reading_hand_turn, 0),
+             trial = run_of(1, (double)NAN, (double)NAN),
+             held = hp_entry_make(&hp_reading_contacts, 0);
+    turn.hand_turn.count = sizeof stuck / sizeof stuck[0];
+    memcpy(turn.hand_turn.code, stuck, sizeof stuck);
+    add(&b, turn);
+    check_int(next(&b).kind, HP_ADVICE_REPAIR); /* no lead was joined yet */
+    trial.trial.motion = HP_MOVED_UNSAID;       /* nobody says how it ran */
+    trial.trial.feel = HP_FEEL_UNSAID;
+    trial.trial.starts = trial.trial.starts_tried = 0;
+    add(&b, trial);
+    check_asks(&b, &hp_reading_contacts, "a sensor that stays at 0");
+    held.contacts.loose = HP_CONTACT_NOTHING;
+    add(&b, held);
+    check_int(next(&b).kind, HP_ADVICE_REPAIR);
+    close_bench(&b);
+}
+
 /* ---- sensors without their supply ------------------------------------------------------------ */
 
 /* All three sensors alike, wherever the wheel stands: their supply or ground, not three sensors. */
@@ -522,6 +547,7 @@ int main(void)
         cmocka_unit_test(leads_that_hold_speak_against_a_loose_one),
         cmocka_unit_test(the_controls_and_the_probe_speak_of_a_silent_controller),
         cmocka_unit_test(the_controls_are_not_gone_through_twice_at_once),
+        cmocka_unit_test(the_contacts_come_before_a_part_is_called_broken),
         cmocka_unit_test(one_code_of_all_ones_asks_for_the_controls),
         cmocka_unit_test(runs_that_all_cut_out_are_named),
         cmocka_unit_test(other_cut_outs_are_no_sign),
