@@ -83,9 +83,24 @@ static void what_does_not_vary_has_no_correlation(void **state)
     check_true(isnan(hp_correlation(b, b, 1)), "one value");
 }
 
+static void last_bits_are_rounded_away_and_nothing_else(void **state)
+{
+    (void)state;
+    for (double value = 1e-12; value < 1e12; value *= 7.3) {
+        check_relative(hp_rounded(value), value, 1e-9, "2^-30");
+        check_true(hp_rounded(nextafter(value, 0.0)) == hp_rounded(nextafter(value, 1e300)),
+                   "%.17g", value);
+        check_true(hp_rounded(value) < hp_rounded(value * (1.0 + 1e-8)), "%.17g", value);
+        check_true(hp_rounded(-value) == -hp_rounded(value), "%.17g", value);
+    }
+    check_true(hp_rounded(0.0) == 0.0 && isinf(hp_rounded(INFINITY)), "the ends");
+    assert_true(isnan(hp_rounded(NAN)));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(last_bits_are_rounded_away_and_nothing_else),
         cmocka_unit_test(quantiles_lie_between_neighbours),
         cmocka_unit_test(infinite_values_are_values),
         cmocka_unit_test(equal_values_share_their_ranks),

@@ -5,10 +5,21 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* 2^-30 is about 1e-9. */
+#define ROUNDED_BITS 30
+
 static int compare_values(const void *a, const void *b)
 {
     double left = *(const double *)a, right = *(const double *)b;
     return (left > right) - (left < right);
+}
+
+double hp_rounded(double value)
+{
+    int exponent;
+    double fraction = frexp(value, &exponent);
+    return isfinite(value) ? ldexp(rint(ldexp(fraction, ROUNDED_BITS)), exponent - ROUNDED_BITS)
+                           : value;
 }
 
 void hp_sort(double *value, size_t count)

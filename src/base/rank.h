@@ -14,6 +14,10 @@ typedef struct hp_ranked {
     size_t index;
 } hp_ranked;
 
+/* The value without its last bits, to nine figures or so. Numbers that are worked out on another
+ * machine may differ in those; who sorts by what this returns puts them in one order everywhere. */
+double hp_rounded(double value);
+
 /* Sorts values into increasing order. */
 void hp_sort(double *value, size_t count);
 

@@ -156,7 +156,7 @@ MUTATIONS = [
     ("\"a lead touches the shell\" never offered", "pins.c",
      "entry[0].pins.shell = HP_TELL_YES;", "entry[0].pins.crossed = HP_TELL_YES;"),
     ("showings in no order", "plan_showings.c",
-     "qsort(showing, (size_t)count, sizeof *showing, by_probability);", "(void)by_probability;"),
+     "    sort_likeliest(showing, count);", "    (void)sort_likeliest;"),
     ("what a meter would show left out of the showings' numbers", "plan_tables.c",
      "double limit = HP_CURRENT_SMALL * smooth;", "double limit = 100.0 * smooth;"),
     ("a plan's branches all as likely as their parent", "plan_tree.c",
@@ -232,8 +232,7 @@ MUTATIONS = [
     ("an open pair told as a number", "words_winding.c",
      "if (isinf(w->ohm[k]))", "if (false)"),
     ("sets of wirings in no order", "advice_standing.c",
-     "return x->probability < y->probability ? 1 : -1; return x->number[0]",
-     "return x->probability < y->probability ? -1 : 1; return x->number[0]"),
+     "return p < q ? 1 : -1; return x->number[0]", "return p < q ? -1 : 1; return x->number[0]"),
     # ---- what a bench adds
     ("nobody's hand gives too little", "nuisance.c",
      ".duty = exp(p->duty_sd * quantile(unit[DRAW_DUTY])),", ".duty = exp(0.0 * quantile(p->duty_sd)),"),

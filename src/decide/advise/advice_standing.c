@@ -1,25 +1,31 @@
 /* Where things stand after a log: see the header. */
 #include "decide/advise/advice_standing.h"
 
+#include "base/rank.h"
 #include "decide/advise/hypothesis.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
+/* Probabilities nearer to one another are alike, for all that their last bits say. */
+#define ALIKE 1e-9
+
 static int by_set(const void *a, const void *b)
 {
     const hp_standing_set *x = a, *y = b;
-    if (x->probability != y->probability)
-        return x->probability < y->probability ? 1 : -1;
+    double p = hp_rounded(x->probability), q = hp_rounded(y->probability);
+    if (p != q)
+        return p < q ? 1 : -1;
     return x->number[0] != y->number[0] ? x->number[0] - y->number[0] : x->number[1] - y->number[1];
 }
 
 static int by_trouble(const void *a, const void *b)
 {
     const hp_standing_trouble *x = a, *y = b;
-    if (x->probability != y->probability)
-        return x->probability < y->probability ? 1 : -1;
+    double p = hp_rounded(x->probability), q = hp_rounded(y->probability);
+    if (p != q)
+        return p < q ? 1 : -1;
     return x->trouble - y->trouble;
 }
 
@@ -79,7 +85,7 @@ static void find_raised(const double *before, const double *after, int count, in
 {
     int best = 0;
     for (int h = 1; h < count; h++)
-        if (after[h] - before[h] > after[best] - before[best])
+        if (after[h] - before[h] > after[best] - before[best] + ALIKE)
             best = h;
     c->raised[step] = best;
     c->from[step] = before[best];
@@ -101,7 +107,7 @@ static hp_result pick(const double *all, int count, double least, hp_standing_co
         if (!counts)
             continue;
         int at = c->count++;
-        for (; at > 0 && end[c->index[at - 1]] < end[h]; at--)
+        for (; at > 0 && end[c->index[at - 1]] < end[h] * (1.0 - ALIKE); at--)
             c->index[at] = c->index[at - 1];
         c->index[at] = h;
     }

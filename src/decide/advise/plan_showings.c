@@ -1,5 +1,6 @@
 /* What an advised action may show, as the entries that a person would log: see
  * decide/advise/plan.h. */
+#include "base/rank.h"
 #include "decide/advise/planner.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -179,15 +180,22 @@ static hp_entry trial_entry(const hp_planner *p, const hp_advice *advice, int sy
     return entry;
 }
 
-static int by_probability(const void *a, const void *b)
+/* Likeliest first; those that are as likely stay in their order, whatever sorts them elsewhere. */
+static void sort_likeliest(hp_showing *showing, int count)
 {
-    double x = ((const hp_showing *)a)->probability, y = ((const hp_showing *)b)->probability;
-    return (x < y) - (x > y);
+    for (int k = 1; k < count; k++) {
+        hp_showing one = showing[k];
+        double probability = hp_rounded(one.probability);
+        int at = k;
+        for (; at > 0 && hp_rounded(showing[at - 1].probability) < probability; at--)
+            showing[at] = showing[at - 1];
+        showing[at] = one;
+    }
 }
 
 static int keep_likely(hp_showing *showing, int count, double least)
 {
-    qsort(showing, (size_t)count, sizeof *showing, by_probability);
+    sort_likeliest(showing, count);
     while (count > 0 && showing[count - 1].probability < least)
         count--;
     return count;
