@@ -555,6 +555,10 @@ static void pictures_and_sheet_are_whole(void **state)
     assert_non_null(strstr(text_of(answer, "html"), "Bench machine"));
     assert_non_null(strstr(text_of(answer, "html"), "</html>"));
     json_decref(answer);
+    answer = good(*state, json_pack("{s:s}", "do", "paper"));
+    assert_non_null(strstr(text_of(answer, "html"), "id=\"flow-1\""));
+    assert_non_null(strstr(text_of(answer, "html"), "</html>"));
+    json_decref(answer);
 }
 
 /* ---- the empty tool -------------------------------------------------------------------------- */

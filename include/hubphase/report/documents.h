@@ -52,6 +52,10 @@ hp_result hp_page_draw(hp_page *page, const hp_survey *survey, hp_error *err);
 /* HP_FAIL_INPUT before hp_page_draw, HP_FAIL_MEMORY, HP_FAIL_IO when `out` cannot be written. */
 hp_result hp_page_write(hp_page *page, FILE *out, hp_error *err);
 
+/* The plan alone, as a numbered list of its likeliest steps for two pages of A4; hp_page_draw is
+ * not needed. HP_FAIL_MEMORY, HP_FAIL_IO when `out` cannot be written. */
+hp_result hp_page_write_paper(hp_page *page, FILE *out, hp_error *err);
+
 /* ---- the wiring sheet ------------------------------------------------------------------------ */
 
 /* The wiring sheet: what whoever opens this hub next wants to know, as HTML or on A4.

@@ -79,15 +79,20 @@ static void put_job(const hp_bench_page *page, FILE *out)
           "<h2 id=\"cautions\">Cautions</h2>\n<p>",
           out);
     hp_html_put(out, hp_cautions_text());
-    fputs("</p>\n</div>\n</header>\n"
-          "<nav aria-label=\"Parts of this page\">\n<ul>\n"
+    fputs("</p>\n</div>\n</header>\n", out);
+}
+
+static void put_parts(FILE *out)
+{
+    fputs("<nav aria-label=\"Parts of this page\">\n<ul>\n"
           "<li><a href=\"#standing\">Where things stand</a></li>\n"
           "<li class=\"needs-script\"><a href=\"#next\">What to do next</a></li>\n"
           "<li><a href=\"#map\">Map of the 36</a></li>\n</ul>\n</nav>\n",
           out);
 }
 
-static void put_standing(const hp_bench_page *page, FILE *out)
+/* The entries of the log; the section stays open. */
+static void put_entries(const hp_bench_page *page, FILE *out)
 {
     char words[HP_ENTRY_WORDS];
     fputs("<section id=\"standing\" aria-labelledby=\"standing-head\">\n"
@@ -103,6 +108,11 @@ static void put_standing(const hp_bench_page *page, FILE *out)
         fputs("</li>\n", out);
     }
     fputs(page->entries > 0 ? "</ol>\n" : "", out);
+}
+
+static void put_standing(const hp_bench_page *page, FILE *out)
+{
+    put_entries(page, out);
     fputs("<div class=\"needs-script screen\">\n<p id=\"joined\"></p>\n"
           "<p id=\"given-none\">No answer has been given on this page yet.</p>\n"
           "<div id=\"given-some\">\n<p>Answers given on this page:</p>\n<ol id=\"given\"></ol>\n"
@@ -157,6 +167,7 @@ static bool put_body(const hp_bench_page *page, const hp_page_plan *plan, const 
             "next step</a>\n",
             (unsigned long long)hp_hash(json));
     put_job(page, out);
+    put_parts(out);
     fputs("<main>\n", out);
     put_standing(page, out);
     put_next(plan, out);
@@ -189,6 +200,27 @@ hp_result hp_bench_page_write(const hp_bench_page *page, FILE *out, hp_error *er
             result = hp_error_set(err, HP_FAIL_IO, "the page cannot be written");
     }
     free(json);
+    hp_page_plan_free(&plan);
+    return result;
+}
+
+hp_result hp_bench_page_write_paper(const hp_bench_page *page, FILE *out, hp_error *err)
+{
+    hp_page_plan plan;
+    hp_result result = hp_page_plan_make(page, &plan, err);
+    if (result == HP_OK) {
+        put_head(page, out);
+        fputs("<body>\n", out);
+        put_job(page, out);
+        fputs("<main>\n", out);
+        put_entries(page, out);
+        fputs("</section>\n", out);
+        if (!hp_page_put_flow(page, &plan, out))
+            result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan");
+        fputs("</main>\n</body>\n</html>\n", out);
+        if (result == HP_OK && ferror(out))
+            result = hp_error_set(err, HP_FAIL_IO, "the plan cannot be written");
+    }
     hp_page_plan_free(&plan);
     return result;
 }

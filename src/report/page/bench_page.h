@@ -50,5 +50,7 @@ typedef struct hp_bench_page {
 
 /* HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be written. */
 hp_result hp_bench_page_write(const hp_bench_page *page, FILE *out, hp_error *err);
+/* Cautions, log and plan as a numbered list, for paper; survey and pictures are not needed. */
+hp_result hp_bench_page_write_paper(const hp_bench_page *page, FILE *out, hp_error *err);
 
 #endif

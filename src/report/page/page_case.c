@@ -202,11 +202,9 @@ hp_result hp_page_draw(hp_page *page, const hp_survey *survey, hp_error *err)
         page, hp_alike_numbers(&page->subject->scenario->drive.controller.table, page->first), err);
 }
 
-hp_result hp_page_write(hp_page *page, FILE *out, hp_error *err)
+static hp_bench_page content_of(hp_page *page)
 {
-    if (!page->survey)
-        return hp_error_set(err, HP_FAIL_INPUT, "a page needs hp_page_draw before it is written");
-    hp_bench_page content = {
+    return (hp_bench_page){
         .subject = hp_report_case_of(page->subject->scenario),
         .words = hp_case_card_context(page->subject),
         .tree = &page->tree,
@@ -222,7 +220,20 @@ hp_result hp_page_write(hp_page *page, FILE *out, hp_error *err)
         .first = page->first,
         .pictures = page->picture,
     };
+}
+
+hp_result hp_page_write(hp_page *page, FILE *out, hp_error *err)
+{
+    if (!page->survey)
+        return hp_error_set(err, HP_FAIL_INPUT, "a page needs hp_page_draw before it is written");
+    const hp_bench_page content = content_of(page);
     return hp_bench_page_write(&content, out, err);
+}
+
+hp_result hp_page_write_paper(hp_page *page, FILE *out, hp_error *err)
+{
+    const hp_bench_page content = content_of(page);
+    return hp_bench_page_write_paper(&content, out, err);
 }
 
 void hp_page_free(hp_page *page)
