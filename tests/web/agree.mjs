@@ -158,13 +158,37 @@ async function oneLog(kinds) {
     for (let k = 0; k < entries; k++)
         await entry(kinds, names);
     const last = await both({ do: "advice" });
+    let log = null;
     const count = last.json.log.entries.length;
-    if (count > 0 && chance() < 0.5)
-        await both({ do: "drop", number: 1 + Math.floor(chance() * count), time: time() });
+    if (count > 0)
+        ({ log } = await both({ do: "drop", number: 1 + Math.floor(chance() * count), time: time() }));
     if (chance() < 0.1)
         await both({ do: "sheet" });
     if (last.connect)
         await both({ do: "picture", name: "connect", shape: pick(["phone", "wall", "a4"]) });
+    if (log)
+        await spoilt(MACHINE + stand, log);
+}
+
+/* ---- texts that are wrong -------------------------------------------------------------------- */
+
+/* Cut, doubled, or with characters changed, some of which no file should hold. */
+const ODD = ["\u0001", "\u00e9", "\u{1f6b2}", "\u202e", ":", "-", "{", "}", "[", "\"", "#", "\n", "\t", " ", "&a", "*a", "!x", "%", "9", "e", "36,5"];
+function spoil(text) {
+    for (let k = Math.floor(chance() * 4); k >= 0; k--) {
+        const at = Math.floor(chance() * text.length), length = Math.floor(chance() * 12);
+        text = pick([
+            () => text.slice(0, at) + pick(ODD) + text.slice(at + 1),
+            () => text.slice(0, at) + text.slice(at + length),
+            () => text.slice(0, at) + text.slice(at, at + length) + text.slice(at),
+        ])();
+    }
+    return text;
+}
+
+async function spoilt(scenario, log) {
+    await both({ do: "open", name: "spoilt.yaml", scenario: spoil(scenario), log });
+    await both({ do: "open", name: "spoilt.yaml", scenario, log: spoil(log) });
 }
 
 /* ---- scenarios ------------------------------------------------------------------------------- */
