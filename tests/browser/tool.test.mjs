@@ -188,6 +188,20 @@ test('a number that is out of range is told at its question, and can be mended',
     });
 });
 
+test('the answers can be made small to read the step, and come back with the next question', async () => {
+    await withTool(plain, {}, async (page) => {
+        const high = async () => (await page.locator('#answers').boundingBox()).height;
+        const before = await high();
+        await page.locator('.toggle').click();
+        assert.ok(await high() < 110 && before > 150, `${before} becomes ${await high()}`);
+        assert.ok(await page.locator('#question').isVisible());
+        await page.reload();
+        await calm(page);
+        await answerOne(page, 'yes');
+        assert.ok(await page.locator('#answers .answer').first().isVisible());
+    });
+});
+
 test('the keyboard alone is enough', async () => {
     await withTool(plain, {}, async (page) => {
         const reach = async (selector, key) => {
@@ -303,7 +317,6 @@ test('slow motion goes by steps, and stands still for those who ask for less mot
         assert.equal(await page.locator('#play').count(), 0);
         const code = () => page.locator('.moment-words dd').nth(1).textContent();
         const seen = new Set([await code()]);
-        await page.evaluate(() => document.querySelector('#motion button').focus());
         for (let k = 0; k < 6; k++) {
             await page.keyboard.press('ArrowUp');
             seen.add(await code());
@@ -365,6 +378,25 @@ test('the wiring sheet is printed by itself', async () => {
         assert.match(text, /Which lead goes where/);
         assert.doesNotMatch(text, /Motion|Download/);
         assert.ok(text.split('\f').filter((one) => one.trim()).length <= 3, 'pages');
+    });
+});
+
+test('the likeliest steps are printed as a numbered list', async () => {
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="papers"]');
+        await tap(page, '#papers button:has-text("list")');
+        await page.pdf({ path: 'pages/tool-list.pdf', preferCSSPageSize: true });
+        const text = execFileSync('pdftotext', ['-layout', 'pages/tool-list.pdf', '-'], { encoding: 'utf8' });
+        const [steps, lost] = await page.evaluate(() => {
+            const room = document.querySelector('.paper').shadowRoot;
+            const links = [...room.querySelectorAll('a[href^="#"]')].map((link) => link.getAttribute('href').slice(1));
+            return [room.querySelectorAll('.steps > li').length, links.filter((id) => !room.getElementById(id))];
+        });
+        assert.ok(steps >= 20, `${steps} steps`);
+        assert.deepEqual(lost, []);
+        assert.match(text, /go to\s+2\b/);
+        assert.match(text, /Cautions/);
+        assert.doesNotMatch(text, /Motion|Download/);
     });
 });
 

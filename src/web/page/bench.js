@@ -385,10 +385,24 @@ const bench = (function () {
         if (draft.number === null && draft.kind === entryOf() && draft.order.length === 0) {
             sheet.append(more());
         }
+        sheet.append(toggle(sheet));
         sheet.scrollTop = 0;
         if (moveFocus) {
             dom.byId('question').focus({preventScroll: true});
         }
+    }
+
+    /* The sheet made small, to read the step behind it, and large again. */
+    function toggle(sheet) {
+        sheet.classList.remove('folded');
+        const button = dom.make('button', {
+            type: 'button', class: 'toggle', 'aria-expanded': 'true', 'aria-label': 'Answers', onclick() {
+                const folded = sheet.classList.toggle('folded');
+                button.setAttribute('aria-expanded', String(!folded));
+                button.textContent = folded ? '\u25b4' : '\u25be';
+            }
+        }, '\u25be');
+        return button;
     }
 
     /* ---- all of it ------------------------------------------------------------------------------ */

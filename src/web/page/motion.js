@@ -176,12 +176,14 @@ const motion = (function () {
 
     function keys(event) {
         const actions = {ArrowRight: () => move(1), ArrowLeft: () => move(-1), ArrowUp: () => nextStep(1), ArrowDown: () => nextStep(-1)};
-        if (actions[event.key] && sides.length && !['INPUT', 'SELECT', 'TEXTAREA'].includes(event.target.tagName)) {
+        if (actions[event.key] && sides.length && !dom.byId('motion').hidden && !['INPUT', 'SELECT', 'TEXTAREA'].includes(event.target.tagName)) {
             event.preventDefault();
             stop();
             actions[event.key]();
         }
     }
+
+    document.addEventListener('keydown', keys);
 
     /* ---- choosing ------------------------------------------------------------------------------- */
 
@@ -249,7 +251,6 @@ const motion = (function () {
             dom.byId('motion').replaceChildren(dom.make('p', {}, 'There is no machine yet.'));
             return;
         }
-        dom.byId('motion').onkeydown = keys;
         await choose(wanted.numbers);
     }
 

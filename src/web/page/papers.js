@@ -1,4 +1,4 @@
-/* What goes on paper: the wiring sheet. */
+/* What goes on paper: the wiring sheet, and the likeliest steps as a numbered list. */
 const papers = (function () {
     async function put(request, name) {
         const reply = await held.work(request);
@@ -19,8 +19,9 @@ const papers = (function () {
             return;
         }
         place.replaceChildren(dom.make('h2', {tabindex: '-1', class: 'screen'}, 'On paper'), dom.make('div', {class: 'row screen'},
-            dom.button('The wiring sheet', () => put({do: 'sheet'}, `${base}-sheet.html`), {class: 'main'})),
-        dom.make('p', {class: 'soft screen'}, 'The sheet is for whoever opens this hub next: lead to lead, readings, settings.'),
+            dom.button('The wiring sheet', () => put({do: 'sheet'}, `${base}-sheet.html`), {class: 'main'}),
+            dom.button('The likeliest steps as a list', () => put({do: 'paper'}, `${base}-steps.html`))),
+        dom.make('p', {class: 'soft screen'}, 'The sheet is for whoever opens this hub next: lead to lead, readings, settings. The list goes along where no phone may; it takes a while.'),
         dom.make('div', {id: 'paper'}));
     }
 
