@@ -45,6 +45,13 @@ const files = (function () {
             dom.fold('Show it', false, dom.make('pre', {tabindex: '0'}, content)));
     }
 
+    /* Every figure that is reckoned with, the usual ones marked as such. */
+    function figures() {
+        const {parameters} = held;
+        return parameters.length ? dom.fold('Every figure, and where it comes from', false, dom.make('dl', {}, parameters.flatMap(({key, value, origin, why}) =>
+            [dom.make('dt', {}, `${key}: ${value}`), dom.make('dd', {class: 'soft'}, origin === 'scenario' ? 'from the scenario' : `${origin}: ${why}`)]))) : null;
+    }
+
     /* All that this browser keeps, the newest first. */
     function keptList() {
         const list = keep.keys().map((key) => ({key, state: keep.read(key)}))
@@ -67,7 +74,7 @@ const files = (function () {
         const place = dom.byId('files');
         const parts = state.scenario === null ? [] : [
             text('The log', logName(), state.log || '', openLog()),
-            text('The scenario', state.name, state.scenario)];
+            text('The scenario', state.name, state.scenario), figures()];
         place.replaceChildren(...[dom.make('h2', {tabindex: '-1'}, 'Files'),
             dom.make('p', {}, 'Log and scenario stay in this browser and nowhere else. Download them to keep them for good: the program on a computer reads the same files.'),
             ...parts, dom.make('section', {}, dom.make('h3', {}, 'Another machine'), dom.make('div', {class: 'row'},

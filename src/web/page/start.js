@@ -3,9 +3,24 @@ const start = (function () {
     const kept = 'start';
     let values = {};
 
-    function field(one, problems) {
+    /* Whether a text speaks of the key of a field; one without a dot is a word of its own. */
+    const isNamed = (text, one) => one.key.includes('.') && text.includes(one.key);
+
+    /* Which field a problem is about: its own, the first of its group, or one that it names. */
+    function fieldOf({key, text}, fields) {
+        return fields.find((one) => one.key === key) || fields.find((one) => one.key.startsWith(`${key}.`)) ||
+            fields.find((one) => isNamed(text, one)) || null;
+    }
+
+    /* In the words of the form. */
+    function told({key, text}, fields) {
+        const own = text.startsWith(`${key} `) && fields.some((one) => one.key === key) ? `It${text.slice(key.length)}` : text;
+        return fields.reduce((words, one) => (isNamed(words, one) ? words.replaceAll(one.key, `"${one.label}"`) : words), own);
+    }
+
+    function field(one, fields, problems) {
         const id = `essential-${one.key}`;
-        const notes = problems.filter(({key}) => key === one.key || one.key.startsWith(`${key}.`));
+        const notes = problems.filter((problem) => fieldOf(problem, fields) === one);
         const attributes = {
             id, 'aria-describedby': `${id}-why`, 'aria-invalid': notes.length ? 'true' : null,
             oninput: (event) => {
@@ -24,7 +39,7 @@ const start = (function () {
                 placeholder: one.default ? `usual: ${one.default}` : null
             });
         return dom.make('div', {class: 'field'}, dom.make('label', {for: id}, one.label, one.required ? ' (needed)' : ''), input, dom.make('span', {class: 'unit'}, one.unit || ''),
-            ...notes.map(({text}) => dom.make('p', {class: 'problem', role: 'alert'}, text)),
+            ...notes.map((problem) => dom.make('p', {class: 'problem', role: 'alert'}, told(problem, fields))),
             dom.make('p', {class: 'soft', id: `${id}-why`}, one.why || ''));
     }
 
@@ -50,18 +65,18 @@ const start = (function () {
     function draw(groups, problems, summary) {
         const fields = groups.flatMap((group) => group.fields);
         const place = dom.byId('start');
-        const others = problems.filter(({key}) => !fields.some((one) => one.key === key || one.key.startsWith(`${key}.`)));
+        const others = problems.filter((problem) => !fieldOf(problem, fields));
         place.replaceChildren(dom.make('h2', {tabindex: '-1'}, 'Your machine'),
             dom.make('p', {}, 'Fill in what you know. What you leave empty is taken as usual, and is marked so afterwards.'),
             dom.make('div', {class: 'row'}, files.openScenario()),
             summary ? dom.make('p', {class: 'problem', role: 'alert'}, summary) : '',
-            ...others.map(({text}) => dom.make('p', {class: 'problem'}, text)),
+            ...others.map((problem) => dom.make('p', {class: 'problem'}, told(problem, fields))),
             dom.make('form', {
                 onsubmit(event) {
                     event.preventDefault();
                     compose(groups);
                 }
-            }, groups.map(({title, fields}) => dom.make('fieldset', {}, dom.make('legend', {}, title), fields.map((one) => field(one, problems)))), dom.make('button', {type: 'submit', class: 'main'}, 'Go to the bench')));
+            }, groups.map(({title, fields: own}) => dom.make('fieldset', {}, dom.make('legend', {}, title), own.map((one) => field(one, fields, problems)))), dom.make('button', {type: 'submit', class: 'main'}, 'Go to the bench')));
         const wrong = place.querySelector('[aria-invalid]');
         if (wrong) {
             wrong.focus();
