@@ -128,7 +128,8 @@ static void an_edge_alone_takes_one_step_and_no_restart(void **state)
 
 /* A flywheel's back-EMF is 0.6 of the battery's voltage: at a duty of 0.3 the current rises, falls
  * to nothing and pauses in each period. A step that stopped at the foreseen end of a diode's
- * current, just before it or just after, would often be one too many: 1.50 steps an event. */
+ * current, just before it or just after, would often be one too many (1.50 steps an event), and so
+ * would the short one after a step that ran over such an end (1.37). */
 static void a_step_goes_through_the_end_of_a_diodes_current(void **state)
 {
     (void)state;
@@ -144,7 +145,7 @@ static void a_step_goes_through_the_end_of_a_diodes_current(void **state)
     hp_figures f = run_wiring(engine, &d, 1, &o, NULL);
     double steps = (double)f.steps / (double)f.events, periods = 16000.0 * o.seconds;
     check_true((double)f.events > 3.0 * periods, "%ld events in %.0f periods", f.events, periods);
-    check_true(steps < 1.42, "%.3f steps an event", steps);
+    check_true(steps < 1.3, "%.3f steps an event", steps);
     hp_engine_free(engine);
 }
 

@@ -72,6 +72,10 @@ double hp_step_length_first(const hp_run *r)
 void hp_step_length_keep(hp_run *r, bool cut)
 {
     const hp_engine *e = r->engine;
+    /* The error of a step that ran over an event is that of a circuit that is no more. */
+    bool edges = r->next_pwm < (double)INFINITY;
+    if (edges && r->found && e->step_wanted < r->step_hint)
+        return;
     if (!cut || !e->step_bounded || e->step_wanted > r->step_hint)
         r->step_hint = e->step_wanted;
 }

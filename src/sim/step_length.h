@@ -19,7 +19,8 @@ double hp_step_length_aim(const hp_run *run);
  * change by itself. */
 double hp_step_length_first(const hp_run *run);
 /* Keeps the step that accuracy would allow after the one just taken, but not one from a step cut so
- * short that its error says nothing. */
+ * short that its error says nothing, nor with real edges a shorter one from a step that ran over an
+ * event. */
 void hp_step_length_keep(hp_run *run, bool cut);
 
 #endif
