@@ -2,6 +2,7 @@
 #include "scenario_text.h"
 
 #include "app/advice_log_line.h"
+#include "base/rank.h"
 #include "decide/advise/advice_standing.h"
 #include "decide/reading/reading_list.h"
 #include "hubphase/decide/assumptions.h"
@@ -271,7 +272,8 @@ static void standing_adds_up(void **state)
     hp_belief_wirings_mended(&s.bench->belief, right);
     for (int k = 0; k < standing.sets; k++) {
         sets += standing.set[k].probability;
-        check_true(k == 0 || standing.set[k].probability <= standing.set[k - 1].probability,
+        check_true(k == 0 || hp_rounded(standing.set[k].probability) <=
+                                 hp_rounded(standing.set[k - 1].probability),
                    "set %d is out of order", k);
     }
     for (int k = 0; k < standing.troubles; k++)
