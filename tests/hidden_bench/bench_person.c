@@ -24,12 +24,16 @@ static const char time_line[] = "  - time: 2026-11-29T10:00:00+00:00\n";
 
 /* ---- chance: splitmix64 ---------------------------------------------------------------------- */
 
-static uint64_t bits(person *p)
+static uint64_t mixed(uint64_t z)
 {
-    uint64_t z = (p->random += 0x9e3779b97f4a7c15u);
     z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
     z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
     return z ^ (z >> 31);
+}
+
+static uint64_t bits(person *p)
+{
+    return mixed(p->random += 0x9e3779b97f4a7c15u);
 }
 
 static double between(person *p, double low, double high)
@@ -166,7 +170,8 @@ person person_draw(unsigned out, bool readings, uint64_t seed, int index)
 {
     person p = {.out = out,
                 .readings = readings,
-                .random = seed * 0x2545f4914f6cdd1du + (uint64_t)index * 0x9e3779b97f4a7c15u,
+                /* Mixed, or one case would draw what the next one draws a number later. */
+                .random = mixed(mixed(seed) + (uint64_t)index),
                 .friction_factor = 1.0,
                 .duty_factor = 1.0,
                 .loose_phase = -1,
