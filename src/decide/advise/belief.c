@@ -272,15 +272,61 @@ static void update(hp_belief *b, const hp_weights *weights)
     b->log_evidence += weights->scale + log(sum);
 }
 
-/* The throttle's volts, once read, tell later what the hand gives. */
-static void learn_throttle(hp_belief *b, const hp_entry *entry)
+/* The belief from its prior and the weights of its entries. */
+static void rebuild(hp_belief *b)
 {
-    double rest_v, full_v;
+    int members = b->members.count;
+    for (int k = 0; k < b->count; k++)
+        for (int m = 0; m < members; m++)
+            b->weight[k * members + m] = b->prior[k] / members;
+    b->log_evidence = 0.0;
+    for (int k = 0; k < b->entries; k++)
+        if (b->entry_weight[k].row)
+            update(b, &b->entry_weight[k]);
+}
+
+/* Weighs the trials anew from the first one on whose signal was read: what the volts mean is known
+ * only now, and later trials of the same wiring were held against it. */
+static hp_result weigh_trials_again(hp_belief *b, hp_error *err)
+{
+    bool from_here = false;
+    hp_weights *again = calloc((size_t)b->entries + 1, sizeof *again);
+    hp_result result = again ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a belief");
+    for (int k = 0; result == HP_OK && k < b->entries; k++) {
+        const hp_trial *trial = hp_entry_trial(&b->entry[k]);
+        from_here = from_here || (trial && !isnan(trial->signal_v));
+        if (trial && from_here)
+            result = hp_belief_weigh(b, b->person, &b->entry[k], k, &b->entry_now[k * b->count],
+                                     &again[k], err);
+    }
+    for (int k = 0; again && k < b->entries; k++) {
+        if (result == HP_OK && again[k].row) {
+            hp_weights_free(&b->entry_weight[k]);
+            b->entry_weight[k] = again[k];
+        } else {
+            hp_weights_free(&again[k]);
+        }
+    }
+    free(again);
+    if (result == HP_OK && from_here)
+        rebuild(b);
+    return result;
+}
+
+/* The throttle's volts, once read, tell what the hand gives, and gave before. */
+static hp_result learn_throttle(hp_belief *b, const hp_entry *entry, hp_error *err)
+{
+    double rest_v = b->members.rest_v, full_v = b->members.full_v;
     const hp_reading *reading = entry->reading;
-    if (reading->throttle_volts && reading->throttle_volts(entry->values, &rest_v, &full_v)) {
+    if (!reading->throttle_volts ||
+        !reading->throttle_volts(entry->values, &b->members.rest_v, &b->members.full_v))
+        return HP_OK;
+    hp_result result = weigh_trials_again(b, err);
+    if (result != HP_OK) {
         b->members.rest_v = rest_v;
         b->members.full_v = full_v;
     }
+    return result;
 }
 
 hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
@@ -289,6 +335,8 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
     hp_result result = hp_entry_check(entry, err);
     if (result == HP_OK)
         result = reserve(b, err);
+    if (result == HP_OK)
+        result = learn_throttle(b, entry, err);
     if (result == HP_OK && says_something(entry))
         result = hp_belief_weigh(b, b->person, entry, b->entries, b->now, &weights, err);
     if (result != HP_OK)
@@ -299,7 +347,6 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
     b->entry_weight[b->entries] = weights;
     memcpy(&b->entry_now[b->entries * b->count], b->now, (size_t)b->count * sizeof *b->now);
     b->entries++;
-    learn_throttle(b, entry);
     if (entry->reading->change)
         change(b, entry);
     return HP_OK;
