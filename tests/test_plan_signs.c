@@ -108,6 +108,56 @@ static void a_limit_of_which_twice_nothing_is_said_is_a_sign(void **state)
     close_bench(&b);
 }
 
+/* A rough run that draws less than its limit, of which nothing is said, left it from some places:
+ * one is enough, whatever the wiring. */
+static void a_rough_run_that_draws_too_little_for_its_limit_is_a_sign(void **state)
+{
+    const struct {
+        hp_feel feel;
+        double amps;
+        hp_tell reached;
+        bool sign;
+    } run[] = {{HP_FEEL_ROUGH, 0.5, HP_TELL_UNSAID, true},
+               {HP_FEEL_ROUGH, 1.7, HP_TELL_UNSAID, false},
+               {HP_FEEL_ROUGH, 0.5, HP_TELL_YES, false},
+               {HP_FEEL_ROUGH, 0.5, HP_TELL_NO, false},
+               {HP_FEEL_SMOOTH, 0.5, HP_TELL_UNSAID, false}};
+    (void)state;
+    for (size_t k = 0; k < sizeof run / sizeof run[0]; k++) {
+        bench b = open_real(asked_on_demand());
+        open_bench(&b);
+        hp_entry e = run_of(3, run[k].amps, 52.0);
+        e.trial.feel = run[k].feel;
+        e.trial.starts = 4;
+        e.trial.feed = HP_FEED_BENCH_SUPPLY;
+        e.trial.limit_a = 1.8;
+        e.trial.limit_reached = run[k].reached;
+        if (run[k].feel == HP_FEEL_SMOOTH)
+            e.trial.starts = 6; /* else a start missed is a sign of its own */
+        add(&b, e);
+        check_int(hp_plan_unsteady(&b.belief), run[k].sign);
+        close_bench(&b);
+    }
+}
+
+/* A supply that gives way may have made it cut out, where it ran on until its current was read. */
+static void a_cut_out_that_its_limit_may_have_made_does_not_count(void **state)
+{
+    (void)state;
+    for (int read = 0; read < 2; read++) {
+        bench b = open_real(asked_on_demand());
+        open_bench(&b);
+        hp_entry e = run_of(1, read ? 0.18 : (double)NAN, 47.0);
+        e.trial.cut_out = HP_TELL_YES;
+        e.trial.feed = HP_FEED_BENCH_SUPPLY;
+        e.trial.limit_a = 1.8;
+        add(&b, e);
+        add(&b, e);
+        check_int(hp_plan_cut_outs(&b.belief), read ? 0 : 2);
+        close_bench(&b);
+    }
+}
+
 /* What was found loose is mended: the trials before it are no evidence of the parts as they are. */
 static void a_contact_that_is_found_is_mended(void **state)
 {
@@ -541,6 +591,8 @@ int main(void)
         cmocka_unit_test(two_looks_that_differ_ask_for_the_contacts),
         cmocka_unit_test(what_wirings_do_is_no_sign),
         cmocka_unit_test(a_limit_of_which_twice_nothing_is_said_is_a_sign),
+        cmocka_unit_test(a_rough_run_that_draws_too_little_for_its_limit_is_a_sign),
+        cmocka_unit_test(a_cut_out_that_its_limit_may_have_made_does_not_count),
         cmocka_unit_test(a_contact_that_is_found_is_mended),
         cmocka_unit_test(the_contacts_are_asked_for_twice_at_most),
         cmocka_unit_test(what_runs_and_then_stands_is_loose_or_cut_out),

@@ -25,6 +25,7 @@ typedef struct odd_bench {
     bool meters, readings;
     bool silent; /* until it is looked into */
     bool sine;   /* rough wirings feel smooth */
+    bool growls; /* smooth ones feel rough */
     int table;   /* of the controller */
     bool table_unknown;
 } odd_bench;
@@ -65,7 +66,7 @@ static hp_entry run_wiring(const bench *b, const odd_bench *odd, const hp_hypoth
     if (b->table.map.mirrored[raw] && turns && best < 4)
         t->motion = best < 2 ? HP_MOVED_BACKWARD : HP_MOVED_FORWARD;
     if (turns)
-        t->feel = smooth || odd->sine ? HP_FEEL_SMOOTH : HP_FEEL_ROUGH;
+        t->feel = (smooth ? !odd->growls : odd->sine) ? HP_FEEL_SMOOTH : HP_FEEL_ROUGH;
     double pace = smooth ? odd->smooth_speed : odd->rough_speed;
     double amps = hp_grid_value(turns ? r->current_turning : r->current_standing) * pace;
     if (smooth && odd->smooth_a > 0.0)
@@ -146,6 +147,13 @@ static ending follow(odd_bench odd, int relation)
     return end;
 }
 
+/* Readings that only the log gives a reason for. */
+static unsigned asked_on_demand(void)
+{
+    return hp_allow(&hp_reading_controls) | hp_allow(&hp_reading_drag) |
+           hp_allow(&hp_reading_contacts);
+}
+
 static const int relations[] = {0, 1, 3, 5, 8};
 #define RELATIONS ((int)(sizeof relations / sizeof relations[0]))
 
@@ -220,33 +228,42 @@ static void a_hand_that_gives_too_little_misleads_nobody(void **state)
     }
 }
 
-/* Band of speed at the advised throttle after two runs that the hand made at 25 % for 35 %. */
-static hp_band band_after(bool volts)
+static void read_throttle(bench *b)
+{
+    hp_entry controls = hp_entry_make(&hp_reading_controls, 0);
+    controls.controls.found = HP_FOUND_NOTHING;
+    controls.controls.rest_v = 0.8;
+    controls.controls.full_v = 4.0;
+    add(b, controls);
+}
+
+enum { VOLTS_NEVER, VOLTS_FIRST, VOLTS_BETWEEN, VOLTS_LAST };
+
+/* Band of speed at the advised throttle after two runs that the hand made at 25 % for 35 %, and
+ * after what the volts of the throttle's signal mean was read, at some time. */
+static hp_band band_after(int volts)
 {
     bench b = make(hp_person_default());
     b.prior = hp_prior_default();
     b.params.first_power = HP_FIRST_POWER_NONE;
     open_bench(&b);
-    if (volts) {
-        hp_entry controls = hp_entry_make(&hp_reading_controls, 1);
-        controls.controls.found = HP_FOUND_NOTHING;
-        controls.controls.rest_v = 0.8;
-        controls.controls.full_v = 4.0;
-        add(&b, controls);
-    }
     const hp_record *r = hp_likelihood_record(&b.table, 0, hp_smooth_case(&b.table), MOTOR);
     for (int k = 0; k < 2; k++) {
-        hp_entry e = hp_entry_make(&hp_reading_trial, k + 2);
+        hp_entry e = hp_entry_make(&hp_reading_trial, 0);
+        if (volts == VOLTS_FIRST + k)
+            read_throttle(&b);
         e.trial.throttle = 0.35;
         e.trial.motion = HP_MOVED_FORWARD;
         e.trial.feel = HP_FEEL_SMOOTH;
         e.trial.starts = e.trial.starts_tried = 6;
         e.trial.battery_a = 25.0 / 35.0 * hp_grid_value(r->current_turning);
         e.trial.wheel_rad_s = 25.0 / 35.0 * hp_grid_value(r->wheel_speed);
-        if (volts)
+        if (volts != VOLTS_NEVER)
             e.trial.signal_v = 0.8 + 0.25 * 3.2;
         add(&b, e);
     }
+    if (volts == VOLTS_LAST)
+        read_throttle(&b);
     hp_band band = next(&b).wheel_rad_s;
     double usual_speed = hp_grid_value(r->wheel_speed);
     close_bench(&b);
@@ -254,14 +271,20 @@ static hp_band band_after(bool volts)
 }
 
 /* By the volts of its signal a throttle of 25 % is one of 25 %, whatever the hand says: what is to
- * be expected at 35 % stays where it was, and is known better. */
+ * be expected at 35 % stays where it was, and is known better. Whether they are read before the
+ * runs or after them is all the same. */
 static void the_volts_of_the_throttle_correct_the_hand(void **state)
 {
     (void)state;
-    hp_band hand = band_after(false), volts = band_after(true);
+    hp_band hand = band_after(VOLTS_NEVER), first = band_after(VOLTS_FIRST);
     check_true(sqrt(hand.low * hand.high) < 0.87, "the hand's is a smaller duty: %g to %g",
                hand.low, hand.high);
-    check_close(sqrt(volts.low * volts.high), 1.0, 0.12, "one kernel and the hand's own scatter");
+    check_close(sqrt(first.low * first.high), 1.0, 0.12, "one kernel and the hand's own scatter");
+    for (int volts = VOLTS_BETWEEN; volts <= VOLTS_LAST; volts++) {
+        hp_band later = band_after(volts);
+        check_close(later.low, first.low, 1e-9, "the order of the entries");
+        check_close(later.high, first.high, 1e-9, "the order of the entries");
+    }
 }
 
 /* The same twice is no contradiction, whatever it is that comes back. */
@@ -296,7 +319,7 @@ static void looks_that_agree_contradict_nothing(void **state)
 }
 
 /* A run at full throttle that shows this many times the usual current, after two gentle ones. */
-static hp_advice after_full_throttle(double times, double throttle, hp_feed feed)
+static hp_advice after_full_throttle(double times, double throttle, hp_feed feed, hp_tell reached)
 {
     bench b = make(hp_person_default());
     b.prior = hp_prior_default();
@@ -316,7 +339,7 @@ static hp_advice after_full_throttle(double times, double throttle, hp_feed feed
         e.trial.wheel_rad_s = usual_rad_s;
         if (k == 2 && hp_feed_limits(feed)) {
             e.trial.feed = feed;
-            e.trial.limit_reached = HP_TELL_YES;
+            e.trial.limit_reached = reached;
         }
         add(&b, e);
     }
@@ -330,21 +353,28 @@ static hp_advice after_full_throttle(double times, double throttle, hp_feed feed
 static void the_final_check_is_seen(void **state)
 {
     (void)state;
-    hp_advice a = after_full_throttle(1.0, 1.0, HP_FEED_BATTERY);
+    hp_advice a = after_full_throttle(1.0, 1.0, HP_FEED_BATTERY, HP_TELL_UNSAID);
     check_true(a.kind == HP_ADVICE_DONE && a.checked, "as usual: %d, %d", (int)a.kind, a.checked);
     check_true(a.full_current_a.high > a.current_a.high, "more current than gently");
-    a = after_full_throttle(0.6, 1.0, HP_FEED_BATTERY);
+    a = after_full_throttle(0.6, 1.0, HP_FEED_BATTERY, HP_TELL_UNSAID);
     check_true(a.kind == HP_ADVICE_DONE && a.checked, "less: %d, %d", (int)a.kind, a.checked);
-    a = after_full_throttle(1.0, 0.35, HP_FEED_BATTERY);
+    a = after_full_throttle(1.0, 0.35, HP_FEED_BATTERY, HP_TELL_UNSAID);
     check_true(a.kind == HP_ADVICE_DONE && !a.checked, "a gentle run: %d, %d", (int)a.kind,
                a.checked);
-    a = after_full_throttle(1.0, 1.0, HP_FEED_BENCH_SUPPLY);
+    /* Held at a limit, or nobody said that it was not; below it is as good as a battery. */
+    a = after_full_throttle(1.0, 1.0, HP_FEED_BENCH_SUPPLY, HP_TELL_YES);
     check_true(!a.checked, "held at a limit");
-    a = after_full_throttle(2.2, 1.0, HP_FEED_BATTERY);
+    a = after_full_throttle(1.0, 1.0, HP_FEED_BENCH_SUPPLY, HP_TELL_UNSAID);
+    check_true(a.kind == HP_ADVICE_DONE && !a.checked, "perhaps at its limit: %d, %d", (int)a.kind,
+               a.checked);
+    a = after_full_throttle(1.0, 1.0, HP_FEED_BENCH_SUPPLY, HP_TELL_NO);
+    check_true(a.kind == HP_ADVICE_DONE && a.checked, "below its limit: %d, %d", (int)a.kind,
+               a.checked);
+    a = after_full_throttle(2.2, 1.0, HP_FEED_BATTERY, HP_TELL_UNSAID);
     check_true(a.kind == HP_ADVICE_DONE && !a.checked, "above the band: %d, %d", (int)a.kind,
                a.checked);
     /* Far out: read again before anything is said of it. */
-    a = after_full_throttle(20.0, 1.0, HP_FEED_BATTERY);
+    a = after_full_throttle(20.0, 1.0, HP_FEED_BATTERY, HP_TELL_UNSAID);
     check_true(a.kind == HP_ADVICE_LOOK, "20 times: %d", (int)a.kind);
 }
 
@@ -365,6 +395,115 @@ static void a_limit_tells_what_no_meter_does(void **state)
     check_done("no meters, a limit", odd, 6);
     odd.sine = true;
     check_done("a sine drive, no meters, a limit", odd, 6);
+}
+
+/* Driven by a sine the correct wheel growls each time, and others feel silky: what they draw tells,
+ * by a meter or a limit. */
+static void a_correct_wheel_that_growls_is_found(void **state)
+{
+    (void)state;
+    for (int meters = 0; meters < 2; meters++)
+        for (int k = 0; k < RELATIONS; k++) {
+            odd_bench odd = usual;
+            odd.meters = meters;
+            odd.readings = false;
+            odd.sine = odd.growls = true;
+            ending end = follow(odd, relations[k]);
+            check_true(end.advice.kind == HP_ADVICE_DONE || end.advice.kind == HP_ADVICE_PROBABLY,
+                       "meters %d, relation %d: ends with %d", meters, relations[k],
+                       (int)end.advice.kind);
+            check_true(end.right, "ends at wiring %d", end.advice.number);
+            check_true(end.trials <= 7, "%d powered trials", end.trials);
+        }
+}
+
+/* As long as it growls the limit stays: it is all that shows what it draws. */
+static void what_growls_is_tried_behind_its_limit_again(void **state)
+{
+    (void)state;
+    for (int feel = HP_FEEL_SMOOTH; feel <= HP_FEEL_ROUGH; feel++) {
+        bench b = make(hp_person_default());
+        b.prior = hp_prior_default();
+        b.params.ammeter = b.params.tachometer = false;
+        b.params.allowed = 0;
+        open_bench(&b);
+        hp_entry e = hp_entry_make(&hp_reading_trial, 0);
+        e.trial.throttle = 0.35;
+        e.trial.motion = HP_MOVED_FORWARD;
+        e.trial.feel = (hp_feel)feel;
+        e.trial.starts = e.trial.starts_tried = 6;
+        e.trial.feed = HP_FEED_LAMP;
+        e.trial.limit_reached = HP_TELL_NO;
+        add(&b, e);
+        hp_advice advice = next(&b);
+        check_int(advice.kind, HP_ADVICE_LOOK);
+        check_int(advice.limited, feel == HP_FEEL_ROUGH);
+        close_bench(&b);
+    }
+}
+
+/* A supply of 1 A is all there is: the correct wheel runs at its limit each time. Nothing else is
+ * tried, and none of its equals; it is not called done either. */
+static void what_never_leaves_its_limit_is_probably_correct(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.prior = hp_prior_default();
+    b.params.allowed = asked_on_demand();
+    open_bench(&b);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
+    e.trial.throttle = 0.35;
+    e.trial.motion = HP_MOVED_FORWARD;
+    e.trial.feel = HP_FEEL_SMOOTH;
+    e.trial.starts = e.trial.starts_tried = 6;
+    e.trial.feed = HP_FEED_BENCH_SUPPLY;
+    e.trial.limit_a = 1.0;
+    e.trial.limit_reached = HP_TELL_YES;
+    for (int look = 0; look < 2; look++) {
+        e.trial.battery_a = 0.65 + 0.02 * look;
+        e.trial.wheel_rad_s = (64.0 + look) * HP_RPM;
+        add(&b, e);
+        if (look == 0)
+            check_int(next(&b).kind, HP_ADVICE_LOOK);
+    }
+    hp_advice advice = next(&b);
+    check_int(advice.kind, HP_ADVICE_PROBABLY);
+    check_int(advice.why, HP_WHY_HELD);
+    check_int(advice.number, 1);
+    close_bench(&b);
+}
+
+/* Driven by a sine behind a limit whatever is wired wrong stands, and takes its limit: no part is
+ * broken for that. */
+static void what_stands_at_its_limit_condemns_no_part(void **state)
+{
+    static const int stands[] = {1, 31, 34};
+    (void)state;
+    bench b = make(hp_person_default());
+    b.prior = hp_prior_default();
+    b.params.allowed = asked_on_demand();
+    open_bench(&b);
+    hp_entry e = hp_entry_make(&hp_reading_trial, 0);
+    e.trial.throttle = 0.35;
+    e.trial.starts_tried = 6;
+    e.trial.feed = HP_FEED_BENCH_SUPPLY;
+    e.trial.limit_a = 1.8;
+    for (int k = 0; k < 5; k++) {
+        bool smooth = k > 2;
+        e.trial.wiring = hp_wiring_from_number(smooth ? 35 : stands[k]);
+        e.trial.motion = smooth ? HP_MOVED_FORWARD : HP_MOVED_SHIVER;
+        e.trial.feel = smooth ? HP_FEEL_SMOOTH : HP_FEEL_UNSAID;
+        e.trial.starts = smooth ? 6 : 0;
+        e.trial.battery_a = smooth ? 0.6 : 1.78;
+        e.trial.wheel_rad_s = smooth ? 66.0 * HP_RPM : (double)NAN;
+        e.trial.limit_reached = smooth ? HP_TELL_NO : HP_TELL_YES;
+        add(&b, e);
+    }
+    hp_advice advice = next(&b);
+    check_true(advice.kind == HP_ADVICE_DONE || advice.kind == HP_ADVICE_PROBABLY, "%d",
+               (int)advice.kind);
+    check_int(advice.number, 35);
+    close_bench(&b);
 }
 
 static void nothing_is_done_by_words_alone(void **state)
@@ -447,6 +586,42 @@ static void a_wiring_that_ran_well_is_gone_back_to(void **state)
     }
 }
 
+/* The same after one look at it between two others: a kind of trial is not lost because its
+ * cheapest wiring is an equal of the one that ran well. */
+static void what_only_an_equal_is_cheaper_than_is_not_lost(void **state)
+{
+    static const struct {
+        int relation, first, good, last;
+        bool meters;
+    } log[] = {{0, 9, 1, 23, false},
+               {0, 10, 1, 28, false},
+               {0, 23, 1, 16, false},
+               {1, 26, 24, 34, true},
+               {1, 31, 24, 26, true}};
+    (void)state;
+    for (int k = 0; k < (int)(sizeof log / sizeof *log); k++) {
+        odd_bench odd = usual;
+        odd.meters = log[k].meters;
+        hp_hypothesis truth = {log[k].relation, 0, -1, {HP_FAULT_NONE, 0}};
+        bench b = make(hp_person_default());
+        b.prior = hp_prior_default();
+        b.params.ammeter = b.params.tachometer = log[k].meters;
+        b.params.first_power = HP_FIRST_POWER_NONE;
+        b.params.allowed = hp_allow(&hp_reading_controls) | hp_allow(&hp_reading_drag);
+        open_bench(&b);
+        const int tried[] = {log[k].first, log[k].good, log[k].last};
+        for (int i = 0; i < 3; i++) {
+            hp_advice joined = {.wiring = hp_wiring_from_number(tried[i])};
+            add(&b, run_wiring(&b, &odd, &truth, &joined));
+        }
+        hp_advice advice = next(&b);
+        check_true(advice.kind == HP_ADVICE_TRY && advice.number == log[k].good,
+                   "after %d, %d, %d: kind %d, wiring %d", tried[0], tried[1], tried[2],
+                   (int)advice.kind, advice.number);
+        close_bench(&b);
+    }
+}
+
 static void a_figure_that_comes_back_condemns_no_good_part(void **state)
 {
     (void)state;
@@ -500,10 +675,15 @@ int main(void)
         cmocka_unit_test(the_final_check_is_seen),
         cmocka_unit_test(figures_of_a_limited_run_are_not_compared_with_a_battery),
         cmocka_unit_test(a_limit_tells_what_no_meter_does),
+        cmocka_unit_test(a_correct_wheel_that_growls_is_found),
+        cmocka_unit_test(what_growls_is_tried_behind_its_limit_again),
+        cmocka_unit_test(what_never_leaves_its_limit_is_probably_correct),
+        cmocka_unit_test(what_stands_at_its_limit_condemns_no_part),
         cmocka_unit_test(nothing_is_done_by_words_alone),
         cmocka_unit_test(a_silent_controller_is_looked_into_at_once),
         cmocka_unit_test(nothing_moves_to_an_equal_of_a_smooth_wiring),
         cmocka_unit_test(a_wiring_that_ran_well_is_gone_back_to),
+        cmocka_unit_test(what_only_an_equal_is_cheaper_than_is_not_lost),
         cmocka_unit_test(a_figure_that_comes_back_condemns_no_good_part),
         cmocka_unit_test(another_table_is_found),
         cmocka_unit_test(every_kind_of_pwm_has_the_same_table),

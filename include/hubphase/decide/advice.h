@@ -28,16 +28,18 @@ typedef enum hp_advice_kind {
 /* Why the work ends. */
 typedef enum hp_why {
     HP_WHY_GOES_ON,
-    HP_WHY_CURRENT,      /* DONE: a small current was read */
-    HP_WHY_LIMIT,        /* DONE: the supply stayed below its limit */
-    HP_WHY_WORDS_ALONE,  /* PROBABLY: nothing tells what it draws */
-    HP_WHY_SAME_FIGURES, /* PROBABLY: a figure outside its band came back the same */
-    HP_WHY_LEARNT,       /* PROBABLY: the controller's own learning ended well */
-    HP_WHY_PART,         /* REPAIR: one part explains the log, nothing else does */
-    HP_WHY_CUTS_OUT,     /* REPAIR: every run was cut out, whatever was joined */
-    HP_WHY_TRIALS,       /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
-    HP_WHY_NOTHING_LEFT, /* GIVE_UP: nothing that is left would tell more */
-    HP_WHY_UNLISTED,     /* GIVE_UP: nothing that is listed explains the log */
+    HP_WHY_CURRENT,       /* DONE: a small current was read */
+    HP_WHY_LIMIT,         /* DONE: the supply stayed below its limit */
+    HP_WHY_WORDS_ALONE,   /* PROBABLY: nothing tells what it draws */
+    HP_WHY_SAME_FIGURES,  /* PROBABLY: a figure outside its band came back the same */
+    HP_WHY_HELD,          /* PROBABLY: it ran well, but never left its supply's limit */
+    HP_WHY_LOOKED_ENOUGH, /* PROBABLY: two looks agree, and no other wiring is likelier */
+    HP_WHY_LEARNT,        /* PROBABLY: the controller's own learning ended well */
+    HP_WHY_PART,          /* REPAIR: one part explains the log, nothing else does */
+    HP_WHY_CUTS_OUT,      /* REPAIR: every run was cut out, whatever was joined */
+    HP_WHY_TRIALS,        /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
+    HP_WHY_NOTHING_LEFT,  /* GIVE_UP: nothing that is left would tell more */
+    HP_WHY_UNLISTED,      /* GIVE_UP: nothing that is listed explains the log */
     HP_WHY_COUNT
 } hp_why;
 

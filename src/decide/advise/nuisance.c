@@ -11,7 +11,21 @@
 
 #define SEED 13u
 
-enum { DRAW_DUTY, DRAW_PWM, DRAW_COASTING, DRAW_IDLE, DRAW_FRICTION, DRAW_DRIVE };
+enum {
+    DRAW_DUTY,
+    DRAW_PWM,
+    DRAW_COASTING,
+    DRAW_IDLE,
+    DRAW_FRICTION,
+    DRAW_DRIVE,
+    DRAW_GROWL,
+    DRAWS
+};
+
+/* chosen: how often a smooth wheel feels rough each time it is tried, driven by a sine, and by six
+ * steps. */
+#define GROWLS_SINE 0.5
+#define GROWLS      0.03
 
 /* Normal quantile of a uniform number, by bisection: it is drawn once a member. */
 static double quantile(double unit)
@@ -36,8 +50,8 @@ static double coasting(double unit, double friction)
 
 static hp_nuisance draw(const hp_nuisance_params *p, int member, int count)
 {
-    double unit[DRAW_DRIVE + 1];
-    for (int d = 0; d <= DRAW_DRIVE; d++)
+    double unit[DRAWS];
+    for (int d = 0; d < DRAWS; d++)
         unit[d] = hp_ensemble_unit(SEED, d, member, count);
     hp_nuisance n = {
         .duty = exp(p->duty_sd * quantile(unit[DRAW_DUTY])),
@@ -48,6 +62,7 @@ static hp_nuisance draw(const hp_nuisance_params *p, int member, int count)
         .sine = unit[DRAW_DRIVE] < p->sine,
         .coasting = 1.0,
     };
+    n.growls = unit[DRAW_GROWL] < (n.sine ? GROWLS_SINE : GROWLS);
     if (n.one_sided)
         n.coasting = coasting(unit[DRAW_COASTING], n.friction);
     return n;

@@ -20,6 +20,8 @@ typedef struct hp_nuisance {
     double idle_a;   /* battery current that no motor draws */
     double friction; /* times the motor's */
     bool sine;       /* the controller drives by a sine: a wrong wiring may feel smooth */
+    bool growls;     /* what runs smoothly feels rough each time: a sine on a motor that is made for
+                        six steps, a bearing */
 } hp_nuisance;
 
 /* Draws a motor; chosen: with 24 motors fine enough for the width of a kernel. */

@@ -43,14 +43,15 @@ const hp_plan_params *hp_planner_params(const hp_planner *planner)
     return &planner->params;
 }
 
-/* A trial is limited until the wiring has shown that it stays below a limit. */
+/* A trial is limited until the wiring has shown that it stays below a limit, and is not rough. */
 static void limit_trial(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     if (p->params.first_power == HP_FIRST_POWER_NONE)
         return;
     for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
         const hp_trial *t = hp_entry_trial(&b->entry[k]);
-        if (t && t->limit_reached == HP_TELL_NO && hp_wiring_number(&t->wiring) == advice->number)
+        if (t && t->limit_reached == HP_TELL_NO && t->feel != HP_FEEL_ROUGH &&
+            hp_wiring_number(&t->wiring) == advice->number)
             return;
     }
     advice->limited = true;
@@ -91,6 +92,10 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
     bool found = hp_outlook_choose(&o, advice, &worth_of_best);
     for (int k = 0; k < HP_SET_COUNT; k++)
         sound += o.group[k];
+    bool hardly =
+        !found || (advice->kind == HP_ADVICE_TRY && right[advice->number] < HP_HARDLY_CORRECT);
+    if (hardly && hp_plan_end_in_doubt(b, present, right, advice))
+        return;
     if (!found || (worth_of_best < WORTH_MIN && sound < 0.5)) {
         double broken = hp_plan_likeliest_trouble(b, &advice->trouble);
         if (hp_plan_settle_end(p, b, advice))

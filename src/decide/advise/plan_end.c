@@ -174,6 +174,23 @@ static bool end_well(const hp_planner *p, const hp_belief *b, int present, const
     return true;
 }
 
+bool hp_plan_end_in_doubt(const hp_belief *b, int present, const double *right, hp_advice *advice)
+{
+    if (present == 0 || !hp_plan_ran_forward(b, present) || !hp_plan_looked_enough(b, present))
+        return false;
+    /* At its limit a wrong wiring can look the same. */
+    bool held = hp_trial_is_held(hp_plan_last_trial(b, b->entries, present));
+    if (right[present] < (held ? TWO_LOOKS : WORDS_ENOUGH))
+        return false;
+    bool shown = hp_plan_current_shown(b, present) != HP_WHY_GOES_ON;
+    end_with(advice, HP_ADVICE_PROBABLY,
+             held    ? HP_WHY_HELD
+             : shown ? HP_WHY_LOOKED_ENOUGH
+                     : HP_WHY_WORDS_ALONE,
+             present, right);
+    return true;
+}
+
 /* The advice's trouble comes before any wiring. */
 static void end_for_repair(const hp_planner *p, const hp_belief *b, int present, hp_why why,
                            double certainty, hp_advice *advice)

@@ -2,7 +2,7 @@
  * Judging actions: what each costs, and what is then still to be paid in the mean over what it may
  * show. See planner.h.
  */
-#include "decide/advise/planner.h"
+#include "decide/advise/plan_parts.h"
 
 #include <assert.h>
 #include <math.h>
@@ -205,26 +205,62 @@ static bool are_equals(const hp_outlook *o, int number, int other)
     return both > EQUAL_SHARE * with && with > 0.0;
 }
 
-/* Whether an equal of this wiring ran well when it was seen last: moving leads from it tells
- * nothing that another look at it does not. */
-static bool has_equal_that_ran(const hp_outlook *o, int number)
+/* An equal of this wiring that ran forward when it was seen last; 0: none. Moving leads from it
+ * tells nothing that another look at it does not. */
+static int equal_that_ran(const hp_outlook *o, int number)
 {
     for (int other = 1; other <= HP_WIRING_COUNT; other++)
-        if (other != number && was_tried(o->belief, other) && hp_plan_ran_well(o->belief, other) &&
-            are_equals(o, number, other))
+        if (other != number && was_tried(o->belief, other) &&
+            hp_plan_ran_forward(o->belief, other) && are_equals(o, number, other))
+            return other;
+    return 0;
+}
+
+static int add_once(int number, int *list, int count)
+{
+    for (int k = 0; k < count; k++)
+        if (list[k] == number)
+            return count;
+    list[count] = number;
+    return count + 1;
+}
+
+/* Whether some wiring ran forward when it was seen last. */
+static bool one_ran(const hp_belief *b)
+{
+    for (int n = 1; n <= HP_WIRING_COUNT; n++)
+        if (was_tried(b, n) && hp_plan_ran_forward(b, n))
             return true;
     return false;
 }
 
-/* Wirings that may be advised. */
+/* Whether another look at the wiring joined may tell something: not when it said the same twice,
+ * nor when it hardly can be correct and stood, or another ran that can. */
+static bool is_worth_a_look(const hp_outlook *o)
+{
+    const hp_trial *last = hp_plan_last_trial(o->belief, o->belief->entries, o->present);
+    bool stood = last && (last->motion == HP_MOVED_STILL || last->motion == HP_MOVED_SHIVER);
+    double correct = 0.0, all = 0.0;
+    for (int k = 0; k < HP_GROUP_COUNT; k++) {
+        all += o->group[k];
+        if (k < HP_SET_COUNT && hp_set_is_right(o->planner, k, o->present))
+            correct += o->group[k];
+    }
+    bool hardly = correct < HP_HARDLY_CORRECT * all;
+    return !(hardly && (stood || one_ran(o->belief))) &&
+           !hp_plan_looked_enough(o->belief, o->present);
+}
+
+/* Wirings that may be advised. In the place of an equal of one that ran stands that one: what the
+ * two would tell is not lost with the equal. */
 static int list_candidates(const hp_outlook *o, int number[HP_WIRING_COUNT])
 {
     int kind[HP_WIRING_COUNT + 1], kinds = list_kinds(o, kind), count = 0;
     for (int k = 0; k < kinds; k++) {
-        bool present = kind[k] == o->present;
-        if (present ? hp_plan_looked_enough(o->belief, kind[k]) : has_equal_that_ran(o, kind[k]))
-            continue;
-        number[count++] = kind[k];
+        int ran = kind[k] == o->present ? 0 : equal_that_ran(o, kind[k]);
+        int listed = ran > 0 ? ran : kind[k];
+        if (listed != o->present || is_worth_a_look(o))
+            count = add_once(listed, number, count);
     }
     return count;
 }

@@ -56,12 +56,23 @@ static bool left_its_limit(const hp_belief *b, int number)
     return false;
 }
 
-/* Forward, off its limit; and not roughly, unless it once left a limit: a drive by a sine growls on
- * a motor that is made for six steps, and so does a bearing. */
+/* Forward, and not roughly, unless it once left a limit: a drive by a sine growls on a motor that
+ * is made for six steps, and so does a bearing. */
+static bool ran_forward(const hp_belief *b, const hp_trial *t)
+{
+    return t && t->motion == HP_MOVED_FORWARD &&
+           (t->feel != HP_FEEL_ROUGH || left_its_limit(b, hp_wiring_number(&t->wiring)));
+}
+
+/* ... and off its limit. */
 static bool ran_well(const hp_belief *b, const hp_trial *t)
 {
-    return t && t->motion == HP_MOVED_FORWARD && t->limit_reached != HP_TELL_YES &&
-           (t->feel != HP_FEEL_ROUGH || left_its_limit(b, hp_wiring_number(&t->wiring)));
+    return ran_forward(b, t) && t->limit_reached != HP_TELL_YES;
+}
+
+bool hp_plan_ran_forward(const hp_belief *b, int number)
+{
+    return ran_forward(b, hp_plan_last_trial(b, b->entries, number));
 }
 
 bool hp_plan_ran_well(const hp_belief *b, int number)

@@ -60,6 +60,10 @@ bool hp_plan_settle_end(const hp_planner *planner, const hp_belief *belief, hp_a
 /* Whether the log ends the work; true when it does (plan_end.c). */
 bool hp_plan_end(const hp_planner *planner, const hp_belief *belief, int present,
                  hp_advice *advice);
+/* Whether the joined wiring, which ran forward twice the same, is to be called probably correct
+ * rather than left for one that hardly can be; true when it is. right[]: of each wiring. */
+bool hp_plan_end_in_doubt(const hp_belief *belief, int present, const double *right,
+                          hp_advice *advice);
 /* What is likeliest to be broken of what no reading contradicts: *trouble (-1: nothing), and the
  * probability that it is, whatever else is. */
 double hp_plan_likeliest_trouble(const hp_belief *belief, int *trouble);

@@ -55,6 +55,17 @@ static bool limit_open(const hp_trial *t)
            t->limit_reached == HP_TELL_UNSAID;
 }
 
+/* chosen: what stays at its limit draws this much of it at least. */
+#define LIMIT_DRAWN 0.8
+
+/* Rough, as no wiring that leaves its limit is, and drawing less than its limit, as none that stays
+ * there does: it did now this, now that. */
+static bool mixes(const hp_trial *t)
+{
+    return turned(t) && t->feel == HP_FEEL_ROUGH && hp_feed_limits(t->feed) &&
+           t->limit_reached == HP_TELL_UNSAID && t->battery_a < LIMIT_DRAWN * t->limit_a;
+}
+
 static bool differ(const hp_person *p, const hp_trial *a, const hp_trial *b)
 {
     return same_bench(a, b) &&
@@ -71,7 +82,7 @@ bool hp_plan_unsteady(const hp_belief *b)
             first = k + 1;
     for (int k = next_trial(b, first); k < b->entries; k = next_trial(b, k + 1)) {
         const hp_trial *t = &b->entry[k].trial;
-        if (misses_a_start(t))
+        if (misses_a_start(t) || mixes(t))
             return true;
         for (int i = next_trial(b, first); i < k; i = next_trial(b, i + 1))
             if (differ(b->person, &b->entry[i].trial, t))
@@ -82,14 +93,18 @@ bool hp_plan_unsteady(const hp_belief *b)
 
 /* ---- cutting out ----------------------------------------------------------------------------- */
 
-/* A standing motor is cut out for standing, and a supply at its limit starves the controller:
- * neither says anything. */
+/* A standing motor is cut out for standing, and a supply at its limit starves the controller, or
+ * may have where nothing is said of the limit and it ran on until its current was read: none of
+ * them says anything. */
 int hp_plan_cut_outs(const hp_belief *b)
 {
     int cut = 0;
     for (int k = next_trial(b, hp_plan_since_mend(b)); k < b->entries; k = next_trial(b, k + 1)) {
         const hp_trial *t = &b->entry[k].trial;
-        if (!turned(t) || t->starts < t->starts_tried || t->limit_reached == HP_TELL_YES)
+        bool starved =
+            t->limit_reached == HP_TELL_YES ||
+            (hp_feed_limits(t->feed) && t->limit_reached == HP_TELL_UNSAID && !isnan(t->battery_a));
+        if (!turned(t) || t->starts < t->starts_tried || starved)
             continue;
         if (t->cut_out != HP_TELL_YES)
             return 0;

@@ -116,6 +116,10 @@ double hp_rest_cost(const hp_rest *rest, const double *group, int tried);
 
 /* ---- judging actions (plan_judge.c) ---------------------------------------------------------- */
 
+/* chosen: a wiring less likely to be correct than this is not looked at again where it stood or
+ * another ran, and is no reason to leave one that ran forward. */
+#define HP_HARDLY_CORRECT 0.02
+
 /* What is the same for all actions of one decision. */
 typedef struct hp_outlook {
     hp_planner *planner;
@@ -142,8 +146,9 @@ double hp_group_sum(const double group[HP_GROUP_COUNT]);
 bool hp_outlook_choose(const hp_outlook *outlook, hp_advice *advice, double *worth);
 
 /* Whether the last word on a wiring (0: on whatever was tried last) is that it ran forward and not
- * roughly. */
+ * roughly, off its limit or wherever. */
 bool hp_plan_ran_well(const hp_belief *belief, int number);
+bool hp_plan_ran_forward(const hp_belief *belief, int number);
 /* Whether the last two looks at a wiring said the same: a third would say it again. */
 bool hp_plan_looked_enough(const hp_belief *belief, int number);
 

@@ -195,13 +195,15 @@ static double weigh_warmth(const hp_trial *t, bool smooth)
     return said_tell(t->warm, smooth ? 0.0 : 0.5, 0.03);
 }
 
-static double feel_of(const hp_person *p, const hp_trial *t, bool smooth, double silky)
+static double feel_of(const hp_person *p, const hp_trial *t, bool smooth, double silky, bool growls)
 {
-    double feel = hp_said_feel(p, smooth, t->feel);
-    return smooth ? feel : (1.0 - silky) * feel + silky * hp_said_feel(p, true, t->feel);
+    double rough = hp_said_feel(p, false, t->feel), even = hp_said_feel(p, true, t->feel);
+    if (smooth)
+        return growls ? rough : even;
+    return (1.0 - silky) * rough + silky * even;
 }
 
-hp_trial_words hp_trial_words_of(const hp_person *p, const hp_trial *t, double silky)
+hp_trial_words hp_trial_words_of(const hp_person *p, const hp_trial *t, double silky, bool growls)
 {
     hp_trial_words w = {.tried = t->starts_tried > 0 ? t->starts_tried : 1};
     for (int h = 0; h < HP_HAPPENED_COUNT; h++) {
@@ -211,7 +213,7 @@ hp_trial_words hp_trial_words_of(const hp_person *p, const hp_trial *t, double s
                                                 : h;
         for (int smooth = 0; smooth < 2; smooth++)
             w.turning[0][h][smooth] = w.turning[1][image][smooth] =
-                motion * feel_of(p, t, smooth, silky) * weigh_warmth(t, smooth);
+                motion * feel_of(p, t, smooth, silky, growls) * weigh_warmth(t, smooth);
         /* Whoever saw nothing turn has no feel to tell; what they say then is chance. */
         double feel = t->feel == HP_FEEL_UNSAID ? 1.0 : 1.0 / 3.0;
         w.standing[h] = motion * feel * weigh_warmth(t, false);
@@ -233,24 +235,35 @@ static double said_cut_out(const hp_person *p, const hp_trial *t, const hp_share
     return t->cut_out == HP_TELL_YES ? yes : 1.0 - yes;
 }
 
-hp_trial_told hp_trial_tell(const hp_person *p, const hp_trial *t, const hp_trial_words *w,
-                            const hp_shares *shares)
+/* What was said, of a number of starts that turned. */
+static void add_turning(const hp_trial_words *w, double happened[HP_HAPPENED_COUNT][2], double rest,
+                        hp_trial_told *result)
+{
+    double sum[2] = {0.0, 0.0};
+    for (int h = 0; h <= HP_HAPPENED_HUM; h++)
+        for (int s = 0; s < 2; s++)
+            for (int image = 0; image < 2; image++)
+                sum[image] += happened[h][s] * w->turning[image][h][s];
+    result->turning[0] += rest * sum[0];
+    result->turning[1] += rest * sum[1];
+}
+
+void hp_trial_tell(const hp_person *p, const hp_trial *t, const hp_trial_words *words, int count,
+                   const hp_shares *shares, hp_trial_told *result)
 {
     double happened[HP_STARTS_MAX + 1][HP_HAPPENED_COUNT][2];
-    hp_trial_told result = {0.0, {0.0, 0.0}};
-    hp_happenings(shares, w->tried, happened);
-    for (int h = HP_HAPPENED_SHIVER; h <= HP_HAPPENED_STILL; h++)
-        result.standing += happened[0][h][0] * w->standing[h];
-    result.standing *= w->count[0] * said_cut_out(p, t, shares, w->tried);
-    for (int starts = 1; starts <= w->tried; starts++) {
-        double sum[2] = {0.0, 0.0};
-        for (int h = 0; h <= HP_HAPPENED_HUM; h++)
-            for (int s = 0; s < 2; s++)
-                for (int image = 0; image < 2; image++)
-                    sum[image] += happened[starts][h][s] * w->turning[image][h][s];
-        double rest = w->count[starts] * said_cut_out(p, t, shares, w->tried - starts);
-        result.turning[0] += rest * sum[0];
-        result.turning[1] += rest * sum[1];
+    int tried = words[0].tried;
+    hp_happenings(shares, tried, happened);
+    double none = words[0].count[0] * said_cut_out(p, t, shares, tried);
+    for (int k = 0; k < count; k++) {
+        result[k] = (hp_trial_told){0.0, {0.0, 0.0}};
+        for (int h = HP_HAPPENED_SHIVER; h <= HP_HAPPENED_STILL; h++)
+            result[k].standing += happened[0][h][0] * words[k].standing[h];
+        result[k].standing *= none;
     }
-    return result;
+    for (int starts = 1; starts <= tried; starts++) {
+        double rest = words[0].count[starts] * said_cut_out(p, t, shares, tried - starts);
+        for (int k = 0; k < count; k++)
+            add_turning(&words[k], happened[starts], rest, &result[k]);
+    }
 }

@@ -31,8 +31,10 @@ typedef struct hp_trial_words {
     double count[HP_STARTS_MAX + 1];
 } hp_trial_words;
 
-/* silky: share of the rough runs that feel smooth, to anybody. */
-hp_trial_words hp_trial_words_of(const hp_person *person, const hp_trial *trial, double silky);
+/* silky: share of the rough runs that feel smooth, to anybody. growls: the smooth ones feel rough.
+ */
+hp_trial_words hp_trial_words_of(const hp_person *person, const hp_trial *trial, double silky,
+                                 bool growls);
 /* chosen: driven by a sine, more than half of them. */
 #define HP_SINE_SILKY 0.6
 /* chosen: held at a limit, with little torque to feel, half of them. */
@@ -45,8 +47,8 @@ typedef struct hp_trial_told {
     double turning[2];
 } hp_trial_told;
 
-/* `words`: hp_trial_words_of the same person and trial. */
-hp_trial_told hp_trial_tell(const hp_person *person, const hp_trial *trial,
-                            const hp_trial_words *words, const hp_shares *shares);
+/* For each of `count` words, hp_trial_words_of the same person and trial: result[count]. */
+void hp_trial_tell(const hp_person *person, const hp_trial *trial, const hp_trial_words *words,
+                   int count, const hp_shares *shares, hp_trial_told *result);
 
 #endif

@@ -329,15 +329,21 @@ static double standing_figures(const look *l, const shown *s)
 
 /* ---- the weight ------------------------------------------------------------------------------ */
 
+/* How a limit weakens rough runs: a share of the motors, for all starts alike, stands from some of
+ * the places instead; of those a share from nearly all. */
+typedef struct weakness {
+    double weaker, wholly;
+} weakness;
+
 /* chosen: held at its limit, many a rough wiring starts as ever, and many stands from half of the
- * places; driven by a sine the latter is commoner. */
-#define LIMITED_STANDS      0.5
-#define LIMITED_WEAKER      0.4
-#define LIMITED_WEAKER_SINE 0.6
+ * places, a few from all; driven by a sine most do, as there its field waits for the rotor. */
+static const weakness held_back = {0.4, 0.2}, held_back_sine = {0.8, 0.6};
+#define LIMITED_STANDS 0.5
+#define STANDS_WHOLLY  0.97
 /* chosen: where the limit starves the controller itself, which goes off and on, hardly any rough
  * wiring gets going. */
+static const weakness starved = {0.8, 0.3};
 #define STARVED_STANDS 0.9
-#define STARVED_WEAKER 0.8
 
 /* Rough runs stand instead, this share of them: shivering or still, all in the same way. */
 static hp_shares stalled_shares(const hp_shares *shares, double stalls, hp_sight stands)
@@ -363,33 +369,49 @@ static void add_told(hp_trial_told *sum, double share, hp_trial_told told)
     sum->turning[1] += share * told.turning[1];
 }
 
-/* Words of one record with a limited supply: a motor is weakened for all starts alike, or none. */
-static hp_trial_told tell_limited(const look *l, const hp_trial_words *said,
-                                  const hp_shares *shares, double weaker)
+/* What of a bench changes words: how it is driven, and whether what is smooth growls. */
+enum { DRIVEN_SINE = 1, DRIVEN_GROWLS = 2, DRIVEN = 4 };
+
+static int driven_of(const hp_nuisance *n)
 {
-    double stalls = l->starved ? STARVED_STANDS : LIMITED_STANDS;
-    const hp_shares still = stalled_shares(shares, stalls, HP_SIGHT_STILL),
-                    shiver = stalled_shares(shares, stalls, HP_SIGHT_SHIVER);
-    hp_trial_told sum = {0.0, {0.0, 0.0}};
-    add_told(&sum, 1.0 - weaker, hp_trial_tell(l->person, l->trial, said, shares));
-    add_told(&sum, 0.5 * weaker, hp_trial_tell(l->person, l->trial, said, &still));
-    add_told(&sum, 0.5 * weaker, hp_trial_tell(l->person, l->trial, said, &shiver));
-    return sum;
+    return (n->sine ? DRIVEN_SINE : 0) + (n->growls ? DRIVEN_GROWLS : 0);
 }
 
-/* Words of one record, driven by six steps and by a sine. */
-static void tell_record(const look *l, const hp_trial_words said[2], const hp_shares *shares,
-                        hp_trial_told result[2])
+/* Words of one record with a limited supply, for each way of being driven. */
+static void tell_limited(const look *l, const hp_trial_words said[DRIVEN], int ways,
+                         const hp_shares *shares, hp_trial_told result[DRIVEN])
 {
-    const double weaker[2] = {l->starved ? STARVED_WEAKER : LIMITED_WEAKER,
-                              l->starved ? STARVED_WEAKER : LIMITED_WEAKER_SINE};
-    bool limited = !isnan(l->limit_a);
-    int drives = l->members->nuisance ? 2 : 1;
-    for (int k = 0; k < drives; k++)
-        result[k] = limited ? tell_limited(l, &said[k], shares, weaker[k])
-                            : hp_trial_tell(l->person, l->trial, &said[k], shares);
-    if (drives == 1)
-        result[1] = result[0];
+    const double stands[2] = {l->starved ? STARVED_STANDS : LIMITED_STANDS, STANDS_WHOLLY};
+    hp_trial_told free[DRIVEN], weak[2][DRIVEN], wholly[2][DRIVEN];
+    hp_trial_tell(l->person, l->trial, said, ways, shares, free);
+    for (int k = 0; k < 2; k++) {
+        hp_sight sight = k == 0 ? HP_SIGHT_STILL : HP_SIGHT_SHIVER;
+        const hp_shares some = stalled_shares(shares, stands[0], sight),
+                        all = stalled_shares(shares, stands[1], sight);
+        hp_trial_tell(l->person, l->trial, said, ways, &some, weak[k]);
+        hp_trial_tell(l->person, l->trial, said, ways, &all, wholly[k]);
+    }
+    for (int k = 0; k < ways; k++) {
+        const weakness *limit = l->starved        ? &starved
+                                : k & DRIVEN_SINE ? &held_back_sine
+                                                  : &held_back;
+        result[k] = (hp_trial_told){0.0, {0.0, 0.0}};
+        add_told(&result[k], 1.0 - limit->weaker, free[k]);
+        for (int i = 0; i < 2; i++) {
+            add_told(&result[k], 0.5 * limit->weaker * (1.0 - limit->wholly), weak[i][k]);
+            add_told(&result[k], 0.5 * limit->weaker * limit->wholly, wholly[i][k]);
+        }
+    }
+}
+
+static void tell_record(const look *l, const hp_trial_words said[DRIVEN], const hp_shares *shares,
+                        hp_trial_told result[DRIVEN])
+{
+    int ways = l->members->nuisance ? DRIVEN : 1;
+    if (isnan(l->limit_a))
+        hp_trial_tell(l->person, l->trial, said, ways, shares, result);
+    else
+        tell_limited(l, said, ways, shares, result);
 }
 
 /* Whether the trial has anything that depends on a figure. */
@@ -399,7 +421,7 @@ static bool has_figures(const hp_trial *t)
 }
 
 /* One case and motor with each of its benches: into the rows as simulated and mirrored. */
-static void weigh_motor(const look *l, int behaviour, int motor, const hp_trial_told words[2],
+static void weigh_motor(const look *l, int behaviour, int motor, const hp_trial_told words[DRIVEN],
                         double *plain, double *image)
 {
     const hp_likelihood *table = l->members->table;
@@ -411,7 +433,7 @@ static void weigh_motor(const look *l, int behaviour, int motor, const hp_trial_
     for (int k = 0; k < l->members->benches; k++) {
         int member = motor * l->members->benches + k;
         const hp_nuisance n = hp_member_nuisance(l->members, member);
-        const hp_trial_told *said = &words[n.sine];
+        const hp_trial_told *said = &words[driven_of(&n)];
         double turning = 1.0, standing = 1.0;
         if (figures) {
             shown s = show(l, &laws, &n);
@@ -428,7 +450,8 @@ static void weigh_motor(const look *l, int behaviour, int motor, const hp_trial_
 static void weigh_silent(const look *l, const hp_trial_words *said, double *row)
 {
     hp_shares shares = {.sight = {[HP_SIGHT_STILL] = 1.0}, .cut_out = 0.3};
-    hp_trial_told words = hp_trial_tell(l->person, l->trial, said, &shares);
+    hp_trial_told words;
+    hp_trial_tell(l->person, l->trial, said, 1, &shares, &words);
     for (int m = 0; m < l->members->count; m++) {
         const hp_nuisance n = hp_member_nuisance(l->members, m);
         shown s = {.log_speed = (double)NAN,
@@ -470,14 +493,16 @@ void hp_weigh_trial(const hp_members *members, const hp_person *person, const hp
     l.starved = hp_trial_is_held(trial) && trial->cut_out == HP_TELL_YES;
     l.past = history_of(members, person, &part, earlier, earlier_count);
     double silky = part.limit_reached == HP_TELL_YES ? HP_LIMIT_SILKY : 0.0;
-    const hp_trial_words said[2] = {hp_trial_words_of(person, &part, silky),
-                                    hp_trial_words_of(person, &part, fmax(silky, HP_SINE_SILKY))};
+    hp_trial_words said[DRIVEN];
+    for (int k = 0; k < DRIVEN; k++)
+        said[k] = hp_trial_words_of(
+            person, &part, k & DRIVEN_SINE ? fmax(silky, HP_SINE_SILKY) : silky, k & DRIVEN_GROWLS);
     double strength = table->options.starts + HP_POOL_RUNS;
     for (int c = 0; c < table->map.count; c++) {
         double pool[HP_SIGHT_COUNT];
         hp_shares_pool(table, level, c, pool);
         for (int m = 0; m < table->options.motors; m++) {
-            hp_trial_told words[2];
+            hp_trial_told words[DRIVEN];
             hp_shares shares = hp_shares_smoothed(hp_likelihood_record(table, level, c, m), pool);
             if (l.past.tried > 0.0)
                 learn_shares(&shares, &l.past, strength);

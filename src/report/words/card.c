@@ -149,6 +149,16 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
                               "back the same: it belongs to these parts, and nothing here says "
                               "why.");
         break;
+    case HP_WHY_HELD:
+        hp_phrase_add(reason, "It ran forward and smoothly, but the supply stayed at its limit, "
+                              "where a wrong wiring can look the same: it needs a supply that "
+                              "gives more.");
+        break;
+    case HP_WHY_LOOKED_ENOUGH:
+        hp_phrase_add(reason, "It ran forward and drew little current, twice the same, but not as "
+                              "such a machine usually does; hardly any other wiring can be "
+                              "correct.");
+        break;
     case HP_WHY_LEARNT:
         hp_phrase_add(reason, "The controller's own learning ended well, but nothing shows what "
                               "the motor draws.");
@@ -305,6 +315,9 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
     HP_CARD_SET(words->note, "What was mended.");
 }
 
+/* chosen: a fault less likely than this is not named on giving up. */
+#define WORTH_NAMING 0.1
+
 static void say_give_up(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char trouble[HP_TROUBLE_WORDS], sure[32];
@@ -314,7 +327,7 @@ static void say_give_up(const hp_card_context *context, const hp_advice *advice,
     HP_CARD_SET(words->title, "Stop here: more of the same would not settle it");
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     add_why(advice, &reason);
-    if (advice->trouble > 0 && advice->why != HP_WHY_UNLISTED)
+    if (advice->trouble > 0 && advice->why != HP_WHY_UNLISTED && advice->certainty >= WORTH_NAMING)
         hp_phrase_add(&reason, " The likeliest fault, %s likely: %s.",
                       hp_card_percent(advice->certainty, sure, sizeof sure), trouble);
     if (proof_words(advice->proof))
