@@ -201,10 +201,10 @@ bool answer_do(person *p, const answer *a, bool plain, outcome *o, FILE *out)
 {
     if (answer_is(a, "read")) {
         o->readings++;
-        bool trouble = !person_sound(p);
+        bool trouble = person_troubled(p);
         if (!person_read(p, &a->step, out))
             return false;
-        o->named = o->named || (trouble && person_sound(p));
+        o->named = o->named || (trouble && !person_troubled(p));
         return true;
     }
     if (answer_is(a, "try") || answer_is(a, "look")) {

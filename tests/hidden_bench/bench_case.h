@@ -61,6 +61,7 @@ typedef enum ending {
 typedef struct outcome {
     ending end;
     bool named;  /* what was wrong was named, or found by a reading that was advised */
+    bool showed; /* ... and could be */
     bool reason; /* the end says why */
     bool tried, first_right, to_equal;
     int powered, readings;

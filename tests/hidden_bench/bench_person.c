@@ -234,6 +234,16 @@ bool person_sound(const person *p)
            p->machine.cut_after <= 0.0;
 }
 
+bool person_troubled(const person *p)
+{
+    return !person_sound(p) || p->machine.trip_a > 0.0;
+}
+
+bool person_trouble_showed(const person *p)
+{
+    return p->out & OUT_CUTTING ? p->cut_showed : p->out & (OUT_SILENT | OUT_LOOSE);
+}
+
 static int mark_at(const int axis_of_mark[3], int axis)
 {
     for (int k = 0; k < 3; k++)
@@ -523,6 +533,7 @@ static void watch(const world_machine *m, const world_run *r, bool whole, watche
         return;
     w->felt += turns;
     w->rough += turns && r->felt_rms > ROUGH_SHARE * 2.0 * m->ke * 25.0;
+    w->cut_short += cut_short;
     w->cut += (r->cut_out || r->brown_outs > 0) && !m->silent;
     w->phase_rms = fmax(w->phase_rms, r->phase_rms);
     if (cut_short)
@@ -634,6 +645,7 @@ void person_try(person *p, const person_step *step, bool plain, FILE *out)
     m.duty = share;
     world_feed feed = feed_of(p, step, &m);
     watched w = look_at(p, step, &m);
+    p->cut_showed = p->cut_showed || w.cut_short > 0;
     fprintf(out, "%s    trial:\n      wiring: %d\n      throttle_percent: %.3g\n", time_line,
             step->number, step->throttle);
     const char *motion = motion_of(p, &w);

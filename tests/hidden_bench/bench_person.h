@@ -47,7 +47,7 @@ typedef enum person_cause {
 
 /* What several starts showed. */
 typedef struct person_watched {
-    int forward, backward, hum, shiver, turning, rough, felt, limited, unlimited, cut;
+    int forward, backward, hum, shiver, turning, rough, felt, limited, unlimited, cut, cut_short;
     double amperes, standing_amperes, speed, phase_rms;
     int metered, standing, wheel;
 } person_watched;
@@ -75,6 +75,7 @@ typedef struct person {
     int loose_phase, loose_sensor; /* axis that makes contact now and then; -1: none */
     double throttle_rest_v, throttle_full_v;
     double slip;
+    bool cut_showed; /* what cuts out did so in some trial */
     person_seen seen[PERSON_SEEN_MAX];
     int seen_count;
 } person;
@@ -100,6 +101,10 @@ void person_try(person *p, const person_step *step, bool plain, FILE *out);
 /* The wiring is right and nothing is wrong that would spoil it. */
 bool person_wiring_right(const person *p, const person_step *step);
 bool person_sound(const person *p);
+/* Whether something is wrong that may be found, though the right wiring may run all the same, and
+ * whether it has shown in a trial, as far as a lead or a silence shows in any. */
+bool person_troubled(const person *p);
+bool person_trouble_showed(const person *p);
 /* Whether the trouble named in the advice is there: words of the JSON, marked lead or -1. Mends it
  * and writes the entry when it is. */
 bool person_mend(person *p, const char *fault, int lead, FILE *out);

@@ -181,13 +181,15 @@ static outcome run_case(bench *b, const family *f, int index, bool story)
         memcpy(log + length, entry, more + 1);
         length += more;
     }
+    o.showed = person_trouble_showed(&p);
     return o;
 }
 
 /* ---- what came of it ------------------------------------------------------------------------- */
 
 typedef struct tally {
-    int cases, end[END_COUNT], named, reason, first, tried, to_equal, powered, worst, readings;
+    int cases, end[END_COUNT], named, showed, reason, first, tried, to_equal, powered, worst,
+        readings;
 } tally;
 
 /* 95 % interval of a share: Wilson, J. Am. Stat. Assoc. 22 (1927); from memory. */
@@ -215,7 +217,7 @@ static void put_heading(FILE *out)
 {
     fputs("| family | cases | correct wiring | of it \"probably\" | false \"done\" | false "
           "\"probably\" | wrong part named | gave up | no honest end | trouble found | first "
-          "powered right | powered trials, mean | worst | readings | moved to an equal |\n"
+          "powered correct | powered trials, mean | worst | readings | moved to an equal |\n"
           "|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|\n",
           out);
 }
@@ -233,7 +235,6 @@ static int dishonest(const tally *t)
 static void put_row(FILE *out, const family *f, const tally *t)
 {
     int n = t->cases;
-    bool trouble = f->out & (OUT_SILENT | OUT_CUTTING | OUT_LOOSE);
     fprintf(out, "| %s | %d |", f->name, n);
     put_share(out, t->end[END_RIGHT] + t->end[END_PROBABLY], n);
     fprintf(out, " %d |", t->end[END_PROBABLY]);
@@ -242,7 +243,7 @@ static void put_row(FILE *out, const family *f, const tally *t)
     put_share(out, wrong_parts(t), n);
     put_share(out, t->end[END_GAVE_UP], n);
     put_share(out, dishonest(t) + (n - t->reason - t->end[END_NONE]), n);
-    put_share(out, t->named, trouble ? n : 0);
+    put_share(out, t->named, t->showed);
     put_share(out, t->first, t->tried);
     fprintf(out, " %.2f | %d | %.2f | %d |\n", (double)t->powered / n, t->worst,
             (double)t->readings / n, t->to_equal);
@@ -299,7 +300,8 @@ static tally run_family(bench *b, const family *f, int cases)
     for (int k = 0; k < cases; k++) {
         outcome o = run_case(b, f, k, false);
         t.end[o.end]++;
-        t.named += o.named;
+        t.showed += o.showed;
+        t.named += o.named && o.showed;
         t.reason += o.reason;
         t.tried += o.tried;
         t.first += o.tried && o.first_right;
@@ -348,8 +350,8 @@ int main(int argc, char **argv)
     if (strcmp(argv[3], "tell") == 0 && argc == 6) {
         const family *f = &families[atoi(argv[4]) - 1];
         outcome o = run_case(&b, f, atoi(argv[5]), true);
-        printf("end %d, named %d, reason %d, first right %d, %d powered, %d readings\n", (int)o.end,
-               o.named, o.reason, o.first_right, o.powered, o.readings);
+        printf("end %d, named %d of %d, reason %d, first right %d, %d powered, %d readings\n",
+               (int)o.end, o.named, o.showed, o.reason, o.first_right, o.powered, o.readings);
         return 0;
     }
     const char *which = argc > 4 ? argv[4] : "all";
