@@ -87,7 +87,7 @@ static bool is_asked_for(const hp_planner *p, const hp_belief *b, const hp_readi
     hp_belief_troubles(b, troubles);
     switch (reason) {
     case HP_DEMAND_CUT_OUTS:
-        return hp_plan_cut_outs(b) >= HP_PLAN_CUT_OUTS && hp_plan_count_since_mend(b, reading) == 0;
+        return hp_plan_cut_outs(b) > 0 && hp_plan_count_since_mend(b, reading) == 0;
     case HP_DEMAND_UNSTEADY:
         return may_tug(b, reading) &&
                (hp_plan_unsteady(b) || chance_of(troubles, HP_FAULT_LOOSE) >= LOOSE_WORTH ||

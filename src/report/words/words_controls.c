@@ -9,11 +9,12 @@
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     (void)lead;
-    HP_CARD_SET(words->title, "The controller drives nothing: check what holds it off");
+    HP_CARD_SET(words->title, "Check what holds the controller off, or cuts it out");
     HP_CARD_SET(words->reason,
                 "A stalled motor draws amperes; one that does not turn and draws next "
-                "to nothing is not driven at all. These are the causes, the "
-                "commonest first. Stop at the first that is wrong.");
+                "to nothing is not driven at all, and one that is cut out while it runs is "
+                "driven no longer. These are the causes, the commonest first. Stop at "
+                "the first that is wrong.");
     hp_card_how(words, "Lift the wheel, hold the machine fast.");
     hp_card_doing(words, HP_DOING_STAND);
     hp_card_how(words, "Battery on; meter on d.c. volts, black tip on the controller's battery "
