@@ -140,6 +140,32 @@ static void a_rough_run_that_draws_too_little_for_its_limit_is_a_sign(void **sta
     }
 }
 
+/* What stood and hardly can be correct stands when it is looked at again: another wiring is tried.
+ */
+static void what_stood_is_not_looked_at_again(void **state)
+{
+    (void)state;
+    bench b = open_real(asked_on_demand());
+    open_bench(&b);
+    hp_entry e = run_of(1, 0.34, (double)NAN);
+    e.trial.motion = HP_MOVED_STILL;
+    e.trial.feel = HP_FEEL_UNSAID;
+    e.trial.starts = 0;
+    e.trial.cut_out = HP_TELL_YES;
+    e.trial.feed = HP_FEED_BENCH_SUPPLY;
+    e.trial.limit_a = 1.8;
+    e.trial.limit_reached = HP_TELL_YES;
+    const int tried[] = {1, 3, 4, 2};
+    for (int k = 0; k < 4; k++) {
+        e.trial.wiring = hp_wiring_from_number(tried[k]);
+        add(&b, e);
+        hp_advice advice = next(&b);
+        check_true(advice.kind == HP_ADVICE_TRY && advice.number != tried[k], "after %d: %d of %d",
+                   tried[k], (int)advice.kind, advice.number);
+    }
+    close_bench(&b);
+}
+
 /* A supply that gives way may have made it cut out, where it ran on until its current was read. */
 static void a_cut_out_that_its_limit_may_have_made_does_not_count(void **state)
 {
@@ -593,6 +619,7 @@ int main(void)
         cmocka_unit_test(what_wirings_do_is_no_sign),
         cmocka_unit_test(a_limit_of_which_twice_nothing_is_said_is_a_sign),
         cmocka_unit_test(a_rough_run_that_draws_too_little_for_its_limit_is_a_sign),
+        cmocka_unit_test(what_stood_is_not_looked_at_again),
         cmocka_unit_test(a_cut_out_that_its_limit_may_have_made_does_not_count),
         cmocka_unit_test(a_contact_that_is_found_is_mended),
         cmocka_unit_test(the_contacts_are_asked_for_twice_at_most),
