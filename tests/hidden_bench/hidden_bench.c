@@ -78,7 +78,7 @@ static answer run_next(const bench *b, const char *log)
              b->scenario, b->log);
     FILE *in = popen(command, "r");
     json_error_t error;
-    json_t *root = in ? json_loadf(in, JSON_DISABLE_EOF_CHECK, &error) : NULL;
+    json_t *root = in ? json_loadf(in, 0, &error) : NULL;
     if (!root || pclose(in) != 0)
         fail("failed: ", command);
     answer a = answer_read(root);
