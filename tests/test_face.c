@@ -537,6 +537,12 @@ static void a_trace_holds_its_columns_and_shows_the_field(void **state)
      * of the sensors, 2 degrees here, by which each switches late. */
     check_close(sum / 201, 88.0, 1.0, "200 points over three turns");
     json_decref(answer);
+    answer = good(*state, json_pack("{s:s, s:i, s:f, s:i, s:f}", "do", "trace", "wiring", 1,
+                                    "start_deg", 100.0, "from_s", 0, "until_s", 0.01));
+    angle = json_object_get(answer, "angle_deg");
+    check_close(json_number_value(json_array_get(angle, 0)), 100.0, 1e-9, "it begins there");
+    check_close(json_number_value(json_object_get(answer, "start_deg")), 100.0, 1e-9, "rounding");
+    json_decref(answer);
 }
 
 static void pictures_and_sheet_are_whole(void **state)
