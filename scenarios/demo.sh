@@ -43,7 +43,7 @@ The pictures are in $PWD/$pictures:
 Go on with
     $folder/hubphase explain $scenario --wiring 12    (colour joined to colour)
     $folder/hubphase next scenarios/seeddrill.yaml    (a hub without papers: what to measure next)
-    $folder/hubphase page scenarios/seeddrill.yaml --one-in 1000 -o $folder/page.html    (the same, written ahead for a phone)
+    $folder/hubphase bench scenarios/seeddrill.yaml       (the same, asking what each step showed)
     $folder/hubphase sheet $scenario -o $folder/sheet.html      (the wiring sheet for the next person)
     $folder/hubphase --help
 and with a scenario of your own: copy $scenario and put your figures in.

@@ -191,12 +191,11 @@ static void what_cannot_be_advised_is_refused(void **state)
 }
 
 /* Options out of their range are errors, not crashes. */
-static void pages_and_sheets_refuse_bad_options(void **state)
+static void sheets_refuse_bad_options(void **state)
 {
     (void)state;
     hp_scenario scenario = machine(MACHINE);
     hp_case_options options = hp_case_options_default();
-    hp_page_options page_options = hp_page_options_default();
     hp_sheet_options sheet = hp_sheet_options_default();
     hp_error err = hp_error_none();
     char *text = NULL;
@@ -206,14 +205,6 @@ static void pages_and_sheets_refuse_bad_options(void **state)
     options.log_text = LOG ENTRY;
     hp_case *c = hp_case_create(&scenario, &options, &err);
     check_true(c != NULL, "%s", err.text);
-    page_options.one_in = 1;
-    assert_null(hp_page_create(c, &page_options, &err));
-    check_int(err.code, HP_FAIL_INPUT);
-    page_options.one_in = 5;
-    hp_page *page = hp_page_create(c, &page_options, &err);
-    check_int(hp_page_write(page, out, &err), HP_FAIL_INPUT);
-    hp_page_free(page);
-    hp_page_free(NULL);
     sheet.wiring = 37;
     check_int(hp_sheet_write(&scenario, hp_case_log(c), &sheet, out, &err), HP_FAIL_INPUT);
     sheet.wiring = 1;
@@ -242,7 +233,7 @@ int main(void)
         cmocka_unit_test_teardown(appending_in_memory_gives_the_bytes_of_the_file, clean_up),
         cmocka_unit_test(the_log_in_memory_moves_the_advice),
         cmocka_unit_test(what_cannot_be_advised_is_refused),
-        cmocka_unit_test(pages_and_sheets_refuse_bad_options),
+        cmocka_unit_test(sheets_refuse_bad_options),
         cmocka_unit_test(the_version_is_the_librarys),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -12,7 +12,7 @@
 #include "hubphase/decide/evidence.h"
 #include "record/case/case_parts.h"
 #include "record/log/bench_log_parts.h"
-#include "report/page/bench_page.h"
+#include "report/paper/list_steps.h"
 #include "report/sheet/wiring_sheet.h"
 #include "report/words/advice_report.h"
 #include "report/words/case_card.h"
@@ -278,16 +278,26 @@ static void it_is_advised_where_it_is_worth_it(void **state)
 
 /* ---- page and sheet -------------------------------------------------------------------------- */
 
-static char *entry_text(void *user, const hp_entry *entry)
+/* Whether a step has this title. */
+static bool has_step(const hp_list_steps *steps, const char *title)
 {
-    hp_bench_entry bench = hp_bench_entry_make(entry->reading);
-    bench.entry = *entry;
-    hp_entry_mark_typical(&bench.entry);
-    snprintf(bench.time, sizeof bench.time, "%s", HP_BENCH_PAGE_TIME);
-    return hp_bench_log_entry_text(&bench, user);
+    for (int k = 0; k < steps->count; k++)
+        if (strstr(hp_list_text(steps, steps->step[k].title), title))
+            return true;
+    return false;
 }
 
-static void it_is_on_the_page(void **state)
+/* Whether an answer to a step says so. */
+static bool has_answer(const hp_list_steps *steps, const char *label)
+{
+    for (int k = 0; k < steps->count; k++)
+        for (int j = 0; j < steps->step[k].answers; j++)
+            if (strstr(hp_list_text(steps, steps->step[k].answer[j].label), label))
+                return true;
+    return false;
+}
+
+static void it_is_in_the_plan_on_paper(void **state)
 {
     (void)state;
     hp_advice_session s;
@@ -297,36 +307,22 @@ static void it_is_on_the_page(void **state)
     hp_plan_tree_options options = hp_plan_tree_options_default();
     options.least_reached = 0.2;
     check_int(hp_plan_tree_build(s.bench->planner, &s.bench->belief, &options, &tree, &err), HP_OK);
-    hp_survey survey = {.starts = 1};
-    int first[HP_WIRING_COUNT];
-    static hp_bench_page_pictures pictures[HP_WIRING_COUNT];
-    for (int k = 0; k < HP_WIRING_COUNT; k++) {
-        first[k] = k + 1;
-        survey.judgement[k].verdict = HP_VERDICT_STALLED;
-    }
-    hp_report_case subject = hp_report_case_of(&s.session.scenario);
-    hp_bench_page page = {.subject = subject,
-                          .words = hp_case_card_context(s.bench),
-                          .tree = &tree,
-                          .log = {.text = "log\n",
-                                  .name = "b.bench.yaml",
-                                  .add = "add",
-                                  .ask = "ask",
-                                  .entry_text = entry_text,
-                                  .user = (void *)(uintptr_t)&s.session.scenario.labels},
-                          .survey = &survey,
-                          .first = first,
-                          .pictures = pictures};
+    hp_plan_list list = {.subject = hp_report_case_of(&s.session.scenario),
+                         .words = hp_case_card_context(s.bench),
+                         .tree = &tree};
+    hp_list_steps steps;
+    check_int(hp_list_steps_make(&list, &steps, &err), HP_OK);
+    assert_true(has_step(&steps, "Measure the insulation between leads and shell"));
+    assert_true(has_answer(&steps, "less than 1 megohm"));
+    assert_true(has_step(&steps, "Stop: the insulation is bad"));
+    hp_list_steps_free(&steps);
     char *html = NULL;
     size_t size = 0;
     FILE *out;
     capture_begin(&out, &html, &size);
-    check_int(hp_bench_page_write(&page, out, &err), HP_OK);
+    check_int(hp_plan_list_put(&list, out, &err), HP_OK);
     fclose(out);
     check_text_contains(html, "Measure the insulation between leads and shell");
-    check_text_contains(html, "less than 1 megohm");
-    check_text_contains(html, "lead_to_shell_mohm: 50\\n    figures: typical");
-    check_text_contains(html, "Stop: the insulation is bad");
     free(html);
     hp_plan_tree_free(&tree);
     hp_advice_session_close(&s);
@@ -397,7 +393,7 @@ int main(void)
         cmocka_unit_test(it_is_asked_for),
         cmocka_unit_test_teardown(it_is_advised_shown_and_stops, clean_up),
         cmocka_unit_test(it_is_advised_where_it_is_worth_it),
-        cmocka_unit_test_teardown(it_is_on_the_page, clean_up),
+        cmocka_unit_test_teardown(it_is_in_the_plan_on_paper, clean_up),
         cmocka_unit_test(the_sheet_keeps_what_was_measured),
         cmocka_unit_test(no_other_kind_changes),
     };

@@ -1,16 +1,16 @@
 /*
- * Out of memory in page, sheet and the advice's JSON: the k-th allocation of our own code, or of
- * jansson for it, fails, for every k there is. The failure is told, what was given in stays as it
- * was, and nothing leaks (the sanitizer build sees that). Cairo and PLplot keep the real functions.
+ * Out of memory in plan on paper, sheet and the advice's JSON: the k-th allocation of our own code,
+ * or of jansson for it, fails, for every k there is. The failure is told, what was given in stays
+ * as it was, and nothing leaks (the sanitizer build sees that). Cairo and PLplot keep the real
+ * functions.
  */
 #include "failing_memory.h"
 
-#include "decide/judge/alike.h"
 #include "decide/reading/reading_list.h"
 #include "default_table.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
-#include "report/page/bench_page.h"
+#include "report/paper/plan_list.h"
 #include "report/picture/pen.h"
 #include "report/sheet/sheet_html.h"
 #include "report/sheet/sheet_pdf.h"
@@ -55,74 +55,31 @@ static void close_bench(bench *b)
     hp_likelihood_free(&b->table);
 }
 
-/* ---- page ------------------------------------------------------------------------------------ */
+/* ---- the plan on paper ----------------------------------------------------------------------- */
 
-typedef struct page_work {
-    bench bench;
-    hp_plan_tree tree;
-    hp_survey survey;
-    int first[HP_WIRING_COUNT];
-    hp_bench_page_pictures pictures[HP_WIRING_COUNT];
-    hp_bench_page page;
-} page_work;
-
-static char *entry_text(void *user, const hp_entry *entry)
+static hp_result write_list(void *user, hp_error *err)
 {
-    const page_work *w = user;
-    char *text = malloc(HP_ENTRY_WORDS);
-    if (text)
-        hp_entry_words(&w->page.words, entry, text, HP_ENTRY_WORDS);
-    return text;
-}
-
-static void open_page(page_work *w)
-{
-    hp_survey_options survey = hp_survey_options_default();
-    hp_plan_tree_options tree = hp_plan_tree_options_default();
-    open_bench(&w->bench);
-    survey.starts = 1;
-    survey.run.seconds = 0.05;
-    survey.run.settle_s = 0.02;
-    check_int(hp_survey_run(&w->bench.drive, &survey, &w->survey, &w->bench.err), HP_OK);
-    hp_alike_numbers(&w->bench.drive.controller.table, w->first);
-    tree.nodes_max = 14;
-    check_int(
-        hp_plan_tree_build(w->bench.planner, &w->bench.belief, &tree, &w->tree, &w->bench.err),
-        HP_OK);
-    w->page = (hp_bench_page){
-        .subject = w->bench.subject,
-        .words = w->bench.words,
-        .tree = &w->tree,
-        .log = {.text = "log\n", .name = "b.bench.yaml", .add = "add", .ask = "ask", .user = w},
-        .survey = &w->survey,
-        .first = w->first,
-        .pictures = w->pictures,
-    };
-    w->page.log.entry_text = entry_text;
-}
-
-static hp_result write_page(void *user, hp_error *err)
-{
-    const page_work *w = user;
     FILE *out = open_sum();
-    hp_result result = hp_bench_page_write(&w->page, out, err);
+    hp_result result = hp_plan_list_put(user, out, err);
     fclose(out);
     return result;
 }
 
-static void the_page_without_memory(void **state)
+static void the_plan_on_paper_without_memory(void **state)
 {
     (void)state;
-    page_work *w = calloc(1, sizeof *w);
-    assert_non_null(w);
-    open_page(w);
-    check_true(w->tree.count > 3, "a tree of %d", w->tree.count);
-    long count = fail_every_allocation(write_page, NULL, w);
+    bench b;
+    hp_plan_tree tree;
+    hp_plan_tree_options options = hp_plan_tree_options_default();
+    open_bench(&b);
+    options.nodes_max = 14;
+    check_int(hp_plan_tree_build(b.planner, &b.belief, &options, &tree, &b.err), HP_OK);
+    check_true(tree.count > 3, "a tree of %d", tree.count);
+    hp_plan_list list = {.subject = b.subject, .words = b.words, .tree = &tree};
+    long count = fail_every_allocation(write_list, NULL, &list);
     check_true(count > 500, "only %ld allocations", count);
-    hp_plan_tree_free(&w->tree);
-    hp_survey_free(&w->survey);
-    close_bench(&w->bench);
-    free(w);
+    hp_plan_tree_free(&tree);
+    close_bench(&b);
 }
 
 /* ---- JSON of the advice ---------------------------------------------------------------------- */
@@ -274,7 +231,7 @@ int main(void)
 {
     fail_in_json();
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(the_page_without_memory),
+        cmocka_unit_test(the_plan_on_paper_without_memory),
         cmocka_unit_test(the_json_of_an_advice_without_memory),
         cmocka_unit_test(a_picture_without_memory),
         cmocka_unit_test(the_sheet_without_memory),

@@ -4,7 +4,7 @@
 #   words.sh SOURCE
 #
 # Looked at are the string literals of the program (not paths, keys and formats, which are one word
-# with an underscore or a point in it), the strings of the page's script, the documents, the demo
+# with an underscore or a point in it), the strings of the page's scripts, the documents, the demo
 # scenarios. Literals that follow one another are read as one.
 set -u
 cd "$1" || exit 2
@@ -45,7 +45,7 @@ makers='Honeywell|Allegro|Infineon|Melexis|Diodes Inc|Texas Instruments'
 # Of C and JavaScript the literals, a line each behind the file's name; of texts the lines.
 literals() {
     local file
-    for file in $(find src -name '*.c' ! -name '*_case.c' | sort) src/report/page/page.js; do
+    for file in $(find src -name '*.c' ! -name '*_case.c' | sort) src/web/page/*.js; do
         grep -vE '^ *(/?\*|#include|//)' "$file" | sed -zE 's/"[ \n]+"//g' |
             grep -oE "\"([^\"\\\\]|\\\\.)*\"|'[^']*'" | grep ' ' | sed "s|^|$file: |"
     done

@@ -1,4 +1,4 @@
-# Turns files into C arrays named after them (page.css: hp_page_css), with the hashes by which the page's
+# Turns files into C arrays named after them (tool.css: hp_tool_css), with the hashes by which a page's
 # Content-Security-Policy lets them run: base64 of SHA-256 (W3C, Content Security Policy Level 3,
 # hash-source). A NAME=FILE is the file under another name, with its size beside it; without a FILE it has
 # no bytes.

@@ -5,10 +5,8 @@
 #ifndef HUBPHASE_SRC_REPORT_EMBEDDED_H
 #define HUBPHASE_SRC_REPORT_EMBEDDED_H
 
-extern const unsigned char hp_page_css[];
-extern const char hp_page_css_hash[]; /* "sha256-..." */
-extern const unsigned char hp_page_js[];
-extern const char hp_page_js_hash[];
+extern const unsigned char hp_plan_list_css[];
+extern const char hp_plan_list_css_hash[]; /* "sha256-..." */
 extern const unsigned char hp_sheet_css[];
 extern const char hp_sheet_css_hash[];
 

@@ -7,8 +7,6 @@
 #include <string.h>
 
 #define ALT_SIZE 400
-/* Ways that fewer people go have no room on two pages. */
-#define ONE_IN_ON_PAPER 50
 
 /* What the picture is about: the survey of the request's changes where it needs one. */
 static hp_result fill_subject(hp_web *web, hp_web_answer *a, const hp_picture *picture,
@@ -147,21 +145,15 @@ hp_result hp_web_sheet(hp_web *web, hp_web_answer *a)
 hp_result hp_web_paper(hp_web *web, hp_web_answer *a)
 {
     hp_web_stream html = {.text = NULL};
-    hp_page_options options = hp_page_options_default();
-    options.one_in = ONE_IN_ON_PAPER;
     hp_result result = hp_web_want_open(web, a, true);
-    hp_page *page = result == HP_OK ? hp_page_create(web->c->bench, &options, &a->err) : NULL;
-    if (result == HP_OK && !page)
-        result = a->err.code;
     if (result == HP_OK)
         result = hp_web_stream_begin(&html, &a->err);
     if (result == HP_OK)
-        result = hp_page_write_paper(page, html.file, &a->err);
+        result = hp_plan_list_write(web->c->bench, html.file, &a->err);
     if (result == HP_OK)
         result = hp_web_stream_end(&html, &a->err);
     if (result == HP_OK)
         hp_web_set_text(a, "html", html.text);
     hp_web_stream_free(&html);
-    hp_page_free(page);
     return result;
 }

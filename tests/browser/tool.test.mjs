@@ -392,12 +392,12 @@ test('the wiring sheet is printed by itself', async () => {
     });
 });
 
-test('the likeliest steps are printed as a numbered list', async () => {
-    await withTool(plain, {}, async (page) => {
+test('the likeliest steps are printed as a numbered list on at most two pages', async () => {
+    await withTool(plain, { colorScheme: 'dark' }, async (page) => {
         await tap(page, 'nav [data-part="papers"]');
         await tap(page, '#papers button:has-text("list")');
         await page.pdf({ path: 'pages/tool-list.pdf', preferCSSPageSize: true });
-        const text = execFileSync('pdftotext', ['-layout', 'pages/tool-list.pdf', '-'], { encoding: 'utf8' });
+        const pages = execFileSync('pdftotext', ['-layout', 'pages/tool-list.pdf', '-'], { encoding: 'utf8' }).split('\f');
         const [steps, lost] = await page.evaluate(() => {
             const room = document.querySelector('.paper').shadowRoot;
             const links = [...room.querySelectorAll('a[href^="#"]')].map((link) => link.getAttribute('href').slice(1));
@@ -405,9 +405,18 @@ test('the likeliest steps are printed as a numbered list', async () => {
         });
         assert.ok(steps >= 20, `${steps} steps`);
         assert.deepEqual(lost, []);
-        assert.match(text, /go to\s+2\b/);
-        assert.match(text, /Cautions/);
-        assert.doesNotMatch(text, /Motion|Download/);
+        const pageOf = (words) => pages.findIndex((text) => text.includes(words));
+        const sorts = pageOf('How each sort of step is done');
+        assert.equal(pageOf('The plan as a numbered list'), 0);
+        assert.ok(sorts >= 1 && sorts <= 2, `the list ends before page ${sorts + 1}`);
+        const list = pages.slice(0, sorts).join('\n');
+        assert.match(list, /Cautions/);
+        const numbers = [...list.matchAll(/(?:^|\s{2,})(\d+)\. [A-Z]/gm)].map((found) => Number(found[1]));
+        const jumps = [...list.matchAll(/go to (\d+)\b/g)].map((found) => Number(found[1]));
+        assert.deepEqual(numbers.sort((a, b) => a - b), [...Array(steps).keys()].map((k) => k + 1));
+        assert.ok(jumps.length >= 20, `${jumps.length} jumps`);
+        jumps.forEach((number) => assert.ok(numbers.includes(number), `go to ${number}`));
+        assert.doesNotMatch(pages.join('\n'), /Motion|Download/);
     });
 });
 

@@ -21,8 +21,6 @@ run spread small.yaml --motors 1 --starts 1 --csv -o small.bench.yaml
 run next small.yaml -o small.bench.yaml
 run next small.yaml --log mine.yaml -o mine.yaml
 run next small.yaml --log mine.yaml -o small.bench.yaml
-run page small.yaml -o folder/soft.html
-run page small.yaml mine.yaml -o ./mine.yaml
 run sheet small.yaml -o hard.html
 run sheet small.yaml --log hard.html -o folder/soft.html
 # The standard output may lead there, too.

@@ -18,10 +18,6 @@ for name in 'a b;rm -rf x.yaml' "it's \"\$(x)\".yaml" -x.yaml $'one\ntwo.yaml' $
     hubphase log "$file" pins --continuity=yes 2>&1 | sed 1q
     rm -f -- "./$name" "./${name%.yaml}.bench.yaml"
 done
-# The page's commands, as it shows them behind an escaped quote of JSON.
-cp scenarios/minimal.yaml './-a b;rm.yaml'
-hubphase page './-a b;rm.yaml' --quiet --one-in 2 -o page.html
-grep -ao '"a[ds][dk]":"hubphase[^"]*"' page.html
 # Every command, with names that hold what a terminal obeys.
 name=$'a\e[31mb\u202ec\u061c.yaml' odd=$'l\e[1m\u200f\n.bench.yaml'
 cp scenarios/minimal.yaml "$name"

@@ -35,9 +35,6 @@ stop INT 1 survey long.yaml --jobs 2 -o report.txt
 stop HUP 1 spread long.yaml --jobs 2 -o report.txt
 stop INT 1 survey pipe.yaml
 stop HUP 1 next long.yaml --quiet -o report.txt
-cp scenarios/minimal.yaml .
-stop INT 1 page minimal.yaml --quiet --one-in 100000 -o page.html
-stop TERM 1 page minimal.yaml --quiet --one-in 100000 -o page.html
 list_files
 # A signal that whoever started the program chose to ignore stays ignored.
 (

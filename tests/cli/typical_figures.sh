@@ -1,26 +1,11 @@
-# What a button of the page writes for a range of figures is typical of the answer; nobody read it off a
-# meter. The advice reckons with it, and the wiring sheet leaves it out, whichever kind of reading it is.
+# Figures that stand for what was seen are typical of it; nobody read them off a meter. The advice reckons
+# with them, and the wiring sheet leaves them out, whichever kind of reading it is.
 cp scenarios/minimal.yaml barrow.yaml
-cp scenarios/minimal.yaml bare.yaml
-echo 'bench: {readings: {pins: no, sensor_supply: no, hand_turn: no, park: no, controller_probe: no}}' >>bare.yaml
-# The log that each button would write, one a line, as the pages hold it: one page with readings, one
-# with trials alone.
-for page in barrow bare; do
-    hubphase page $page.yaml --one-in 5 --quiet -o $page.html
-    grep -oE '"  - time: 1970([^"\\]|\\.)*"' $page.html | sed 's/^"//; s/"$//; s/\\"/"/g'
-done | sort -u >answers
-# entry KIND: the first of them of a kind that has a figure, as lines of a log. At a limit there is none.
-entry() {
-    printf '%b' "$(grep -F "    $1:" answers | grep -m 1 -E 'battery_a|_v: ')"
-}
-# mark KIND: what it says beside its time and its values: that the figures are typical
-mark() {
-    entry "$1" | grep -E '^    [a-z]' | grep -vE "^    ($1|time):"
-}
-for kind in sensor_supply trial; do
-    [ -n "$(entry $kind)" ] || echo "the page has no $kind"
-    [ -n "$(mark $kind)" ] || echo "a button for $kind does not say that its figures are typical"
-done
+# What an entry says beside its time and its values: that its figures are typical.
+hubphase log barrow.yaml sensor_supply --supply-v 5 --figures typical --quiet
+mark=$(grep '^    figures:' barrow.bench.yaml)
+[ -n "$mark" ] || echo "the log does not say that the figures are typical"
+rm barrow.bench.yaml
 # log_of MARK: readings of every kind with figures, each with this line beside it
 log_of() {
     printf 'hubphase_log: 1\nscenario: barrow\nentries:\n'
@@ -46,6 +31,6 @@ log_of "" >measured.yaml
 on_the_sheet measured.yaml
 # What was seen stays: codes, that it ran, an open pair.
 echo "typical:"
-log_of "$(mark trial)" >typical.yaml
+log_of "$mark" >typical.yaml
 on_the_sheet typical.yaml
 hubphase sheet barrow.yaml typical.yaml | grep -o 'open</td>'

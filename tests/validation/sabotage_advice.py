@@ -15,7 +15,7 @@ TESTS = [
     "test_plan_optimum", "test_real_bench", "test_scenario", "test_scenario_errors", "test_scenario_harness",
     "test_wiring_parse", "test_files", "test_bench_log", "test_bench_errors", "test_bench_append",
     "test_advice_session", "test_card", "test_wiring_sheet", "test_advice_report",
-    "test_bench_page", "cli_log", "cli_log_bad", "cli_log_files", "cli_next", "cli_next_json",
+    "test_plan_list", "cli_log", "cli_log_bad", "cli_log_files", "cli_next", "cli_next_json",
     "cli_next_stops", "cli_bench", "cli_bench_words", "cli_sheet", "cli_typical_figures", "cli_page",
 ]
 
@@ -391,10 +391,10 @@ MUTATIONS = [
      "counted ? 0.5 * counted->hand_turn.edges : 0.0", "counted ? 1.0 * counted->hand_turn.edges : 0.0"),
     ("a reading from before a mend not told as such", "sheet_readings.c",
      "if (hp_entry_outdated(entry, later))", "if (false && later)"),
-    ("typical figures of a page's button on the sheet", "sheet_readings.c",
+    ("typical figures on the sheet", "sheet_readings.c",
      "hp_entry found = hp_entry_as_found(&source->entry[k]);", "hp_entry found = source->entry[k];"),
-    ("a page's button does not say that its figures are typical", "page_case.c",
-     "hp_entry_mark_typical(&bench.entry);", "(void)bench;"),
+    ("the command that logs drops that the figures are typical", "command_log.c",
+     "entry->entry.typical = choice->typical;", "entry->entry.typical = false;"),
     ("typical volts of a spin kept when the others go", "spin.c",
      ".figure = true,", ".figure = false,"),
     ("typical figures of a trial kept on the sheet", "words_trial.c",

@@ -1,9 +1,9 @@
 /*
  * Plan tree: the whole plan from a belief on, as a finite tree of advice and what it may show.
  *
- * For a page that must work by itself, and for a sheet of paper. Each node is an advice; its
- * branches are the showings likely enough to be drawn, each with the node that follows. Ends are
- * nodes whose advice asks for nothing (done, repair, give up) and those cut off by a limit.
+ * For a sheet of paper. Each node is an advice; its branches are the showings likely enough to be
+ * drawn, each with the node that follows. Ends are nodes whose advice asks for nothing (done,
+ * repair, give up) and those cut off by a limit.
  */
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_PLAN_TREE_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_PLAN_TREE_H

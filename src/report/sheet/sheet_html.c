@@ -3,7 +3,7 @@
 
 #include "hubphase/report/case_words.h"
 #include "report/embedded.h"
-#include "report/page/html_text.h"
+#include "report/paper/html_text.h"
 #include "report/picture/lead_colour.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/picture_sheet.h"

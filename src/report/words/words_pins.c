@@ -307,7 +307,6 @@ const hp_words hp_words_pins = {
     .menu = "which lead beeps to which",
     .proof = "Check with the meter: continuity of the leads once more.",
     .safety = HP_SAFE_APART,
-    .places = true,
     .card = card,
     .showing = showing,
     .entry = entry,

@@ -1,14 +1,14 @@
 /*
- * The plan as a numbered list for paper: see page_sections.h.
+ * The plan as a numbered list for paper: see list_lines.h.
  *
  * Two pages of A4 hold only so much. The likeliest steps are printed, as many as fit, and only the
  * answers that lead to another one of them. Ends that say the same are one step here, whatever led
  * to them. Wirings are listed once, in a table, and named by their numbers.
  */
-#include "report/page/page_sections.h"
+#include "report/paper/list_lines.h"
 
 #include "hubphase/base/text.h"
-#include "report/page/html_text.h"
+#include "report/paper/html_text.h"
 #include "report/picture/picture_parts.h"
 
 #include <stdbool.h>
@@ -25,7 +25,7 @@
 #define LINES_LEAST 40
 
 typedef struct flow {
-    const hp_page_plan *plan;
+    const hp_list_steps *plan;
     int *same;       /* owned; [step] the step that stands for it on paper */
     double *reached; /* owned; [step] of all that it stands for */
     int *order;      /* owned; steps that stand for themselves, likeliest first */
@@ -39,13 +39,13 @@ typedef struct flow {
 
 /* ---- which steps ----------------------------------------------------------------------------- */
 
-static bool is_end(const hp_page_step *step)
+static bool is_end(const hp_list_step *step)
 {
     return step->answers == 0;
 }
 
 /* How sure it is may differ. */
-static bool says_the_same(const hp_page_step *a, const hp_page_step *b)
+static bool says_the_same(const hp_list_step *a, const hp_list_step *b)
 {
     return is_end(a) && is_end(b) && a->kind == b->kind && a->cut == b->cut &&
            a->title == b->title && a->wiring == b->wiring &&
@@ -53,16 +53,16 @@ static bool says_the_same(const hp_page_step *a, const hp_page_step *b)
 }
 
 /* What stands below the title of an end, NULL where nothing does. */
-static const char *end_words(const hp_page_plan *plan, const hp_page_step *step)
+static const char *end_words(const hp_list_steps *plan, const hp_list_step *step)
 {
     if (!is_end(step) || step->cut)
         return NULL;
-    return hp_page_plan_text(plan, step->kind == HP_ADVICE_DONE ? step->healthy : step->reason);
+    return hp_list_text(plan, step->kind == HP_ADVICE_DONE ? step->healthy : step->reason);
 }
 
 static void find_same(flow *f)
 {
-    const hp_page_plan *plan = f->plan;
+    const hp_list_steps *plan = f->plan;
     for (int n = 0; n < plan->count; n++) {
         int k = 0;
         while (k < n && !(f->same[k] == k && says_the_same(&plan->step[k], &plan->step[n])))
@@ -86,12 +86,12 @@ static int lines_of(const char *text)
     return 1 + hp_text_columns(text) / COLUMN;
 }
 
-static int step_lines(const flow *f, const hp_page_step *step)
+static int step_lines(const flow *f, const hp_list_step *step)
 {
-    int lines = lines_of(hp_page_plan_text(f->plan, step->title)) + 1;
+    int lines = lines_of(hp_list_text(f->plan, step->title)) + 1;
     for (int k = 0; k < step->answers; k++)
         if (f->number[f->same[step->answer[k].to]])
-            lines += lines_of(hp_page_plan_text(f->plan, step->answer[k].label));
+            lines += lines_of(hp_list_text(f->plan, step->answer[k].label));
     const char *end = end_words(f->plan, step);
     return lines + (end ? lines_of(end) : 0);
 }
@@ -100,7 +100,7 @@ static int step_lines(const flow *f, const hp_page_step *step)
  * the first one first; returns the lines that they take. */
 static int number_steps(flow *f, int most)
 {
-    const hp_page_plan *plan = f->plan;
+    const hp_list_steps *plan = f->plan;
     int lines = 0;
     memset(f->number, 0, (size_t)plan->count * sizeof *f->number);
     memset(f->named, 0, sizeof f->named);
@@ -109,7 +109,7 @@ static int number_steps(flow *f, int most)
     f->list[0] = 0;
     f->number[0] = f->count = 1;
     for (int at = 0; at < f->count; at++) {
-        const hp_page_step *step = &plan->step[f->list[at]];
+        const hp_list_step *step = &plan->step[f->list[at]];
         for (int k = 0; k < step->answers; k++) {
             int to = f->same[step->answer[k].to];
             if (f->number[to] == -1) {
@@ -150,7 +150,7 @@ static void flow_free(flow *f)
     free(f->list);
 }
 
-static bool flow_make(flow *f, const hp_page_plan *plan, const hp_labels *labels, int lines)
+static bool flow_make(flow *f, const hp_list_steps *plan, const hp_labels *labels, int lines)
 {
     size_t count = (size_t)plan->count;
     *f = (flow){.plan = plan, .row_lines = row_lines(labels)};
@@ -219,7 +219,7 @@ static void put_wirings(const flow *f, const hp_labels *labels, FILE *out)
 /* ---- the list -------------------------------------------------------------------------------- */
 
 /* Answers that lead to one step stand on one line. */
-static void put_answers(const flow *f, const hp_page_step *step, FILE *out)
+static void put_answers(const flow *f, const hp_list_step *step, FILE *out)
 {
     for (int k = 0; k < step->answers; k++) {
         int number = f->number[f->same[step->answer[k].to]];
@@ -233,7 +233,7 @@ static void put_answers(const flow *f, const hp_page_step *step, FILE *out)
             if (f->number[f->same[step->answer[j].to]] != number)
                 continue;
             fputs(j > k ? "; or " : "", out);
-            hp_html_put(out, hp_page_plan_text(f->plan, step->answer[j].label));
+            hp_html_put(out, hp_list_text(f->plan, step->answer[j].label));
         }
         fprintf(out, ": go to <a href=\"#flow-%d\">%d</a></li>\n", number, number);
     }
@@ -241,9 +241,9 @@ static void put_answers(const flow *f, const hp_page_step *step, FILE *out)
 
 static void put_step(const flow *f, int number, FILE *out)
 {
-    const hp_page_step *step = &f->plan->step[f->list[number - 1]];
+    const hp_list_step *step = &f->plan->step[f->list[number - 1]];
     fprintf(out, "<li id=\"flow-%d\"><b>%d. ", number, number);
-    hp_html_put(out, hp_page_plan_text(f->plan, step->title));
+    hp_html_put(out, hp_list_text(f->plan, step->title));
     fputs("</b>\n<ul>\n", out);
     put_answers(f, step, out);
     const char *end = end_words(f->plan, step);
@@ -259,43 +259,43 @@ static void put_step(const flow *f, int number, FILE *out)
 
 /* ---- how ------------------------------------------------------------------------------------- */
 
-static bool same_sort(const hp_page_step *a, const hp_page_step *b)
+static bool same_sort(const hp_list_step *a, const hp_list_step *b)
 {
     return a->kind == b->kind && (a->kind != HP_ADVICE_READ || a->reading == b->reading);
 }
 
-static void put_cautions(const hp_page_plan *plan, const hp_page_step *step, size_t at,
+static void put_cautions(const hp_list_steps *plan, const hp_list_step *step, size_t at,
                          const char *before, const char *after, FILE *out)
 {
     const char *text;
-    for (size_t k = 0; (text = hp_page_plan_caution(plan, step, at, k)); k++) {
+    for (size_t k = 0; (text = hp_list_caution(plan, step, at, k)); k++) {
         fputs(before, out);
         hp_html_put(out, text);
         fputs(after, out);
     }
 }
 
-static void put_details(const hp_page_plan *plan, const hp_page_step *step, size_t at, FILE *out)
+static void put_details(const hp_list_steps *plan, const hp_list_step *step, size_t at, FILE *out)
 {
     const char *text;
-    for (size_t k = 0; (text = hp_page_plan_detail(plan, step, at, k)); k++) {
+    for (size_t k = 0; (text = hp_list_detail(plan, step, at, k)); k++) {
         fputs(k == 0 ? "<br><small>" : " ", out);
         hp_html_put(out, text);
     }
-    if (hp_page_plan_detail(plan, step, at, 0))
+    if (hp_list_detail(plan, step, at, 0))
         fputs("</small>", out);
 }
 
-static void put_sort(const hp_page_plan *plan, const hp_page_step *step, FILE *out)
+static void put_sort(const hp_list_steps *plan, const hp_list_step *step, FILE *out)
 {
     const char *text;
     size_t k = 0;
     fputs("<section>\n<h3>", out);
-    hp_html_put(out, hp_page_plan_text(plan, step->title));
+    hp_html_put(out, hp_list_text(plan, step->title));
     fputs("</h3>\n<p class=\"safe\"><strong>Safe now.</strong> ", out);
-    hp_html_put(out, hp_page_plan_safe(plan, step));
+    hp_html_put(out, hp_list_safe(plan, step));
     fputs("</p>\n<ol class=\"how\">\n", out);
-    for (; (text = hp_page_plan_how(plan, step, k)); k++) {
+    for (; (text = hp_list_how(plan, step, k)); k++) {
         fputs("<li>", out);
         hp_html_put(out, text);
         put_cautions(plan, step, k, " <em class=\"care\">", "</em>", out);
@@ -310,7 +310,7 @@ static void put_sort(const hp_page_plan *plan, const hp_page_step *step, FILE *o
 /* How-to and cautions of the first step of each sort. */
 static void put_sorts(const flow *f, FILE *out)
 {
-    const hp_page_step *step = f->plan->step;
+    const hp_list_step *step = f->plan->step;
     fputs("<section class=\"sorts\" aria-labelledby=\"sorts-head\">\n"
           "<h2 id=\"sorts-head\">How each sort of step is done</h2>\n"
           "<p>The leads are those of the first step of its sort; in later ones the names "
@@ -326,12 +326,12 @@ static void put_sorts(const flow *f, FILE *out)
     fputs("</div>\n</section>\n", out);
 }
 
-bool hp_page_put_flow(const hp_bench_page *page, const hp_page_plan *plan, FILE *out)
+bool hp_list_lines_put(const hp_plan_list *list, const hp_list_steps *plan, FILE *out)
 {
     flow f;
-    int lines = LINES - ACROSS * page->entries; /* the log stands above */
+    int lines = LINES - ACROSS * list->entries; /* the log stands above */
     bool fine =
-        flow_make(&f, plan, page->subject.labels, lines > LINES_LEAST ? lines : LINES_LEAST);
+        flow_make(&f, plan, list->subject.labels, lines > LINES_LEAST ? lines : LINES_LEAST);
     if (fine) {
         fputs(
             "<section id=\"flow\" class=\"flow\" aria-labelledby=\"flow-head\">\n"
@@ -340,7 +340,7 @@ bool hp_page_put_flow(const hp_bench_page *page, const hp_page_plan *plan, FILE 
             "every answer down. What is not in the list is rare: write the answers into a log and "
             "ask <code>hubphase next</code>.</p>\n",
             out);
-        put_wirings(&f, page->subject.labels, out);
+        put_wirings(&f, list->subject.labels, out);
         fputs("<ol class=\"steps\">\n", out);
         for (int number = 1; number <= f.count; number++)
             put_step(&f, number, out);

@@ -1,5 +1,5 @@
 /* Text for HTML: see the header. */
-#include "report/page/html_text.h"
+#include "report/paper/html_text.h"
 
 #include "hubphase/base/text.h"
 #include "report/picture/strokes.h"
@@ -53,23 +53,4 @@ void hp_html_printf(FILE *out, const char *format, ...)
     vsnprintf(text, sizeof text, format, args);
     va_end(args);
     hp_html_put(out, text);
-}
-
-void hp_html_put_json(FILE *out, const char *json)
-{
-    for (; *json; json++) {
-        switch (*json) {
-        case '<': fputs("\\u003c", out); continue;
-        case '>': fputs("\\u003e", out); continue;
-        case '&': fputs("\\u0026", out); continue;
-        default: break;
-        }
-        /* U+2028 and U+2029 are E2 80 A8 and E2 80 A9. */
-        if (strncmp(json, "\xE2\x80\xA8", 3) == 0 || strncmp(json, "\xE2\x80\xA9", 3) == 0) {
-            fputs(json[2] == '\xA8' ? "\\u2028" : "\\u2029", out);
-            json += 2;
-            continue;
-        }
-        fputc(*json, out);
-    }
 }

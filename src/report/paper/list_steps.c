@@ -1,5 +1,5 @@
-/* The plan tree as steps of the page: see the header. */
-#include "report/page/page_plan.h"
+/* The plan tree as steps of the list: see the header. */
+#include "report/paper/list_steps.h"
 
 #include "hubphase/decide/evidence.h"
 #include "report/data/json_tree.h"
@@ -10,28 +10,28 @@
 
 /* Work space while the steps are made. */
 typedef struct maker {
-    const hp_bench_page *page;
-    hp_page_plan *plan;
+    const hp_plan_list *list;
+    hp_list_steps *plan;
     int *joined;  /* owned; [node] number of the wiring that is joined there */
     int *step;    /* owned; [node] */
     json_t *seen; /* owned; step of a key */
 } maker;
 
-static bool pool_create(hp_page_pool *pool)
+static bool pool_create(hp_list_pool *pool)
 {
     pool->list = json_array();
     pool->map = json_object();
     return pool->list && pool->map;
 }
 
-static void pool_free(hp_page_pool *pool)
+static void pool_free(hp_list_pool *pool)
 {
     json_decref(pool->list);
     json_decref(pool->map);
 }
 
 /* Place of a thing, taken in when it is new; -1 when memory is short. Takes over `thing`. */
-static int pool_take(hp_page_pool *pool, const char *key, json_t *thing)
+static int pool_take(hp_list_pool *pool, const char *key, json_t *thing)
 {
     const json_t *known = key ? json_object_get(pool->map, key) : NULL;
     int place = known ? (int)json_integer_value(known) : (int)json_array_size(pool->list);
@@ -44,13 +44,13 @@ static int pool_take(hp_page_pool *pool, const char *key, json_t *thing)
     return fine ? place : -1;
 }
 
-static int take_text(hp_page_plan *plan, const char *text)
+static int take_text(hp_list_steps *plan, const char *text)
 {
     return pool_take(&plan->texts, text, hp_json_text(text));
 }
 
 /* An array of numbers, which is its own key. */
-static int take_numbers(hp_page_pool *pool, json_t *array)
+static int take_numbers(hp_list_pool *pool, json_t *array)
 {
     char *key = hp_json_compact(array);
     int place = pool_take(pool, key, array);
@@ -58,47 +58,46 @@ static int take_numbers(hp_page_pool *pool, json_t *array)
     return place;
 }
 
-const char *hp_page_plan_text(const hp_page_plan *plan, int text)
+const char *hp_list_text(const hp_list_steps *plan, int text)
 {
     return json_string_value(json_array_get(plan->texts.list, (size_t)text));
 }
 
-enum { WORDS_SAFE = 3, WORDS_HOW, WORDS_CAUTION, WORDS_DETAIL };
+enum { WORDS_SAFE = 2, WORDS_HOW, WORDS_CAUTION, WORDS_DETAIL };
 
-static const json_t *words_part(const hp_page_plan *plan, const hp_page_step *step, size_t part)
+static const json_t *words_part(const hp_list_steps *plan, const hp_list_step *step, size_t part)
 {
     return json_array_get(json_array_get(plan->words.list, (size_t)step->words), part);
 }
 
-static const char *text_at(const hp_page_plan *plan, const json_t *place)
+static const char *text_at(const hp_list_steps *plan, const json_t *place)
 {
-    return place ? hp_page_plan_text(plan, (int)json_integer_value(place)) : NULL;
+    return place ? hp_list_text(plan, (int)json_integer_value(place)) : NULL;
 }
 
-const char *hp_page_plan_safe(const hp_page_plan *plan, const hp_page_step *step)
+const char *hp_list_safe(const hp_list_steps *plan, const hp_list_step *step)
 {
     return text_at(plan, words_part(plan, step, WORDS_SAFE));
 }
 
-const char *hp_page_plan_how(const hp_page_plan *plan, const hp_page_step *step, size_t k)
+const char *hp_list_how(const hp_list_steps *plan, const hp_list_step *step, size_t k)
 {
     return text_at(plan, json_array_get(words_part(plan, step, WORDS_HOW), k));
 }
 
-static const char *text_of(const hp_page_plan *plan, const hp_page_step *step, size_t part,
+static const char *text_of(const hp_list_steps *plan, const hp_list_step *step, size_t part,
                            size_t at, size_t k)
 {
     return text_at(plan, json_array_get(json_array_get(words_part(plan, step, part), at), k));
 }
 
-const char *hp_page_plan_caution(const hp_page_plan *plan, const hp_page_step *step, size_t at,
-                                 size_t k)
+const char *hp_list_caution(const hp_list_steps *plan, const hp_list_step *step, size_t at,
+                            size_t k)
 {
     return text_of(plan, step, WORDS_CAUTION, at, k);
 }
 
-const char *hp_page_plan_detail(const hp_page_plan *plan, const hp_page_step *step, size_t at,
-                                size_t k)
+const char *hp_list_detail(const hp_list_steps *plan, const hp_list_step *step, size_t at, size_t k)
 {
     return text_of(plan, step, WORDS_DETAIL, at, k);
 }
@@ -111,13 +110,13 @@ static bool asks_for_trial(const hp_advice *advice)
 }
 
 /* Adds the place of a text to an array; false when memory is short. */
-static bool append_text(hp_page_plan *plan, json_t *array, const char *text)
+static bool append_text(hp_list_steps *plan, json_t *array, const char *text)
 {
     int place = take_text(plan, text);
     return place >= 0 && json_array_append_new(array, json_integer(place)) == 0;
 }
 
-static json_t *take_hows(hp_page_plan *plan, const hp_card *words, bool *fine)
+static json_t *take_hows(hp_list_steps *plan, const hp_card *words, bool *fine)
 {
     json_t *array = json_array();
     for (int k = 0; k < words->hows; k++)
@@ -126,7 +125,7 @@ static json_t *take_hows(hp_page_plan *plan, const hp_card *words, bool *fine)
 }
 
 /* One array for each how-to. */
-static json_t *take_details(hp_page_plan *plan, const hp_card *words, bool *fine)
+static json_t *take_details(hp_list_steps *plan, const hp_card *words, bool *fine)
 {
     json_t *array = json_array();
     for (int at = 0; at < words->hows; at++) {
@@ -140,7 +139,7 @@ static json_t *take_details(hp_page_plan *plan, const hp_card *words, bool *fine
 }
 
 /* One array for each how-to, and one for the whole card. */
-static json_t *take_cautions(hp_page_plan *plan, const hp_card *words, bool *fine)
+static json_t *take_cautions(hp_list_steps *plan, const hp_card *words, bool *fine)
 {
     json_t *array = json_array();
     for (int at = 0; at <= words->hows; at++) {
@@ -153,8 +152,8 @@ static json_t *take_cautions(hp_page_plan *plan, const hp_card *words, bool *fin
     return array;
 }
 
-static bool take_words(hp_page_plan *plan, const hp_card_context *context, const hp_advice *advice,
-                       hp_page_step *step)
+static bool take_words(hp_list_steps *plan, const hp_card_context *context, const hp_advice *advice,
+                       hp_list_step *step)
 {
     hp_card words;
     bool fine = true;
@@ -162,29 +161,23 @@ static bool take_words(hp_page_plan *plan, const hp_card_context *context, const
     step->title = take_text(plan, words.title);
     step->reason = take_text(plan, words.reason);
     step->healthy = take_text(plan, words.healthy);
-    int note = take_text(plan, words.note), safe = take_text(plan, words.safe);
+    int safe = take_text(plan, words.safe);
     json_t *how = take_hows(plan, &words, &fine);
     json_t *caution = take_cautions(plan, &words, &fine);
     json_t *detail = take_details(plan, &words, &fine);
-    step->words =
-        take_numbers(&plan->words, json_pack("[i, i, i, i, o, o, o]", step->title, step->healthy,
-                                             note, safe, how, caution, detail));
-    return fine && step->title >= 0 && step->reason >= 0 && step->healthy >= 0 && note >= 0 &&
-           safe >= 0 && step->words >= 0;
+    step->words = take_numbers(&plan->words, json_pack("[i, i, i, o, o, o]", step->title,
+                                                       step->healthy, safe, how, caution, detail));
+    return fine && step->title >= 0 && step->reason >= 0 && step->healthy >= 0 && safe >= 0 &&
+           step->words >= 0;
 }
 
 static bool take_answer(const maker *m, const hp_card_context *context, const hp_advice *advice,
-                        const hp_plan_branch *branch, hp_page_answer *answer)
+                        const hp_plan_branch *branch, hp_list_answer *answer)
 {
     hp_showing_words words;
     hp_showing_words_make(context, advice, &branch->showing.entry, &words);
-    char *text = m->page->log.entry_text(m->page->log.user, &branch->showing.entry);
-    int label = take_text(m->plan, words.label), sentence = take_text(m->plan, words.sentence);
-    int log = text ? take_text(m->plan, text) : -1;
-    free(text);
-    *answer = (hp_page_answer){.label = label, .to = m->step[branch->node]};
-    answer->answer = take_numbers(&m->plan->answers, json_pack("[i, i, i]", label, sentence, log));
-    return label >= 0 && sentence >= 0 && log >= 0 && answer->answer >= 0;
+    *answer = (hp_list_answer){take_text(m->plan, words.label), m->step[branch->node]};
+    return answer->label >= 0;
 }
 
 /* Answers to a trial in an order in which a person can look one up: by motion, then by how it
@@ -208,7 +201,7 @@ static int by_sight(const void *a, const void *b)
 }
 
 static bool take_answers(const maker *m, const hp_card_context *context, const hp_plan_node *node,
-                         hp_page_step *step)
+                         hp_list_step *step)
 {
     size_t size = (size_t)node->branches * sizeof *node->branch;
     hp_plan_branch *branch = node->branches > 0 ? malloc(size) : NULL;
@@ -229,13 +222,13 @@ static bool take_answers(const maker *m, const hp_card_context *context, const h
 }
 
 /* The node as a step; its answers' steps are known already. */
-static bool fill_step(const maker *m, int index, hp_page_step *step)
+static bool fill_step(const maker *m, int index, hp_list_step *step)
 {
-    const hp_plan_node *node = &m->page->tree->node[index];
+    const hp_plan_node *node = &m->list->tree->node[index];
     const hp_advice *advice = &node->advice;
-    hp_card_context context = m->page->words;
+    hp_card_context context = m->list->words;
     context.present = m->joined[index];
-    *step = (hp_page_step){.kind = advice->kind,
+    *step = (hp_list_step){.kind = advice->kind,
                            .reading = advice->reading,
                            .trouble = advice->trouble,
                            .joins = asks_for_trial(advice),
@@ -250,7 +243,7 @@ static bool fill_step(const maker *m, int index, hp_page_step *step)
 
 /* Text that two steps share exactly when they say the same and go on in the same way; NULL when
  * memory is short. */
-static char *key_of(const hp_page_step *step)
+static char *key_of(const hp_list_step *step)
 {
     char *key = NULL;
     size_t size = 0;
@@ -260,7 +253,7 @@ static char *key_of(const hp_page_step *step)
     fprintf(out, "%d %d %d %d %d", (int)step->kind, step->wiring, step->cut, step->words,
             step->reason);
     for (int k = 0; k < step->answers; k++)
-        fprintf(out, " %d,%d", step->answer[k].answer, step->answer[k].to);
+        fprintf(out, " %d,%d", step->answer[k].label, step->answer[k].to);
     bool cut = ferror(out) != 0;
     if (fclose(out) != 0 || cut) {
         free(key);
@@ -270,9 +263,9 @@ static char *key_of(const hp_page_step *step)
 }
 
 /* Puts a step among the plan's, or finds the one that is the same. */
-static bool merge_step(maker *m, int node, hp_page_step *step)
+static bool merge_step(maker *m, int node, hp_list_step *step)
 {
-    hp_page_plan *plan = m->plan;
+    hp_list_steps *plan = m->plan;
     char *key = key_of(step);
     const json_t *known = key ? json_object_get(m->seen, key) : NULL;
     if (known) {
@@ -295,8 +288,8 @@ static bool merge_step(maker *m, int node, hp_page_step *step)
 /* Children come after their parents: downwards for what is joined, upwards for what follows. */
 static bool make_steps(maker *m)
 {
-    const hp_plan_tree *tree = m->page->tree;
-    m->joined[0] = m->page->words.present;
+    const hp_plan_tree *tree = m->list->tree;
+    m->joined[0] = m->list->words.present;
     for (int n = 0; n < tree->count; n++)
         for (int k = 0; k < tree->node[n].branches; k++) {
             const hp_plan_branch *branch = &tree->node[n].branch[k];
@@ -304,7 +297,7 @@ static bool make_steps(maker *m)
                 asks_for_trial(&tree->node[n].advice) ? tree->node[n].advice.number : m->joined[n];
         }
     for (int n = tree->count - 1; n >= 0; n--) {
-        hp_page_step step = {0};
+        hp_list_step step = {0};
         bool fine = fill_step(m, n, &step) && merge_step(m, n, &step);
         free(step.answer);
         if (!fine)
@@ -329,12 +322,12 @@ static int likelier_first(const void *a, const void *b)
 }
 
 /* The first step to the front, then the likelier ones first. */
-static bool sort_steps(hp_page_plan *plan, int root)
+static bool sort_steps(hp_list_steps *plan, int root)
 {
     size_t count = (size_t)plan->count;
     place *order = malloc(count * sizeof *order);
     int *now = malloc(count * sizeof *now);
-    hp_page_step *step = malloc(count * sizeof *step);
+    hp_list_step *step = malloc(count * sizeof *step);
     bool fine = order && now && step;
     for (size_t k = 0; fine && k < count; k++)
         order[k] = (place){(int)k, (int)k == root ? 2.0 : plan->step[k].reached};
@@ -357,34 +350,30 @@ static bool sort_steps(hp_page_plan *plan, int root)
     return fine;
 }
 
-hp_result hp_page_plan_make(const hp_bench_page *page, hp_page_plan *plan, hp_error *err)
+hp_result hp_list_steps_make(const hp_plan_list *list, hp_list_steps *plan, hp_error *err)
 {
-    size_t count = (size_t)page->tree->count;
+    size_t count = (size_t)list->tree->count;
     memset(plan, 0, sizeof *plan);
-    maker m = {.page = page, .plan = plan};
+    maker m = {.list = list, .plan = plan};
     plan->step = calloc(count, sizeof *plan->step);
     m.joined = calloc(count, sizeof *m.joined);
     m.step = calloc(count, sizeof *m.step);
     m.seen = json_object();
-    bool fine = pool_create(&plan->texts) && pool_create(&plan->words) &&
-                pool_create(&plan->answers) && plan->step && m.joined && m.step && m.seen &&
-                take_text(plan, "") == 0 && make_steps(&m) && sort_steps(plan, m.step[0]);
-    for (int n = 0; fine && n < plan->count; n++)
-        if (plan->step[n].answers == 0 && !plan->step[n].cut)
-            plan->ends += plan->step[n].reached;
+    bool fine = pool_create(&plan->texts) && pool_create(&plan->words) && plan->step && m.joined &&
+                m.step && m.seen && take_text(plan, "") == 0 && make_steps(&m) &&
+                sort_steps(plan, m.step[0]);
     free(m.joined);
     free(m.step);
     json_decref(m.seen);
-    return fine ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
+    return fine ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a list");
 }
 
-void hp_page_plan_free(hp_page_plan *plan)
+void hp_list_steps_free(hp_list_steps *plan)
 {
     for (int k = 0; k < plan->count; k++)
         free(plan->step[k].answer);
     free(plan->step);
     pool_free(&plan->texts);
     pool_free(&plan->words);
-    pool_free(&plan->answers);
     memset(plan, 0, sizeof *plan);
 }

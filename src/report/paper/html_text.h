@@ -4,8 +4,8 @@
  * Every label, name and note goes through one of these calls. Control characters, bytes that are
  * not UTF-8 and characters that XML lacks come out as '?', as they do on a terminal.
  */
-#ifndef HUBPHASE_SRC_REPORT_PAGE_HTML_TEXT_H
-#define HUBPHASE_SRC_REPORT_PAGE_HTML_TEXT_H
+#ifndef HUBPHASE_SRC_REPORT_PAPER_HTML_TEXT_H
+#define HUBPHASE_SRC_REPORT_PAPER_HTML_TEXT_H
 
 #include <stddef.h>
 #include <stdio.h>
@@ -17,9 +17,5 @@ void hp_html_put_lines(FILE *out, const char *text);
 /* Formats, cut at 1023 bytes, then writes as hp_html_put: for numbers with words, never for markup.
  */
 void hp_html_printf(FILE *out, const char *format, ...) __attribute__((format(printf, 2, 3)));
-/* Writes JSON so that it may stand inside a script element: "<", ">", "&" and the two separators
- * that old scripts take for line ends become \u escapes. They can only stand inside JSON's strings,
- * where the escapes mean the same. */
-void hp_html_put_json(FILE *out, const char *json);
 
 #endif
