@@ -151,7 +151,7 @@ static void thresholds_bite_where_they_stand(void **state)
         hp_judgement j = judge(run);
         check_int(j.verdict, side == 0 ? HP_VERDICT_CORRECT : HP_VERDICT_ROUGH);
         if (side == 1)
-            check_text_contains(j.reason, "current excess 3.75 (limit 3.75)");
+            check_text_contains(j.reason, "takes 3.75 times the power it needs (limit 3.75)");
 
         fill(run);
         for (int k = 0; k < RUNS; k++)

@@ -196,8 +196,8 @@ static void give_reason(hp_judgement *j, int pumped, const hp_thresholds *limits
     else if (j->verdict == HP_VERDICT_STALLED)
         snprintf(text, size, "no net turn from any of %d start positions", j->starts_tried);
     else if (j->verdict == HP_VERDICT_CORRECT || j->verdict == HP_VERDICT_REVERSE)
-        snprintf(text, size, "starts %d of %d, current excess %.2f (limit %.3g)", j->starts,
-                 j->starts_tried, j->excess, limit);
+        snprintf(text, size, "starts %d of %d, takes %.2f times the power it needs (limit %.3g)",
+                 j->starts, j->starts_tried, j->excess, limit);
     else if (pumped > 0)
         snprintf(
             text, size,
@@ -211,8 +211,8 @@ static void give_reason(hp_judgement *j, int pumped, const hp_thresholds *limits
         snprintf(text, size, "on average the motor brakes the wheel, starts %d of %d", j->starts,
                  j->starts_tried);
     else if (wasteful)
-        snprintf(text, size, "current excess %.3g (limit %.3g), starts %d of %d", j->excess, limit,
-                 j->starts, j->starts_tried);
+        snprintf(text, size, "takes %.3g times the power it needs (limit %.3g), starts %d of %d",
+                 j->excess, limit, j->starts, j->starts_tried);
     else if (j->starts < j->starts_tried)
         snprintf(text, size, "does not start from %d of %d start positions",
                  j->starts_tried - j->starts, j->starts_tried);
@@ -237,9 +237,10 @@ static const char *why_undecided(const hp_judgement *j, const hp_figures *run, i
     if (hp_verdict_few_starts(j->starts, count, limits) || j->mean.friction_power > 0.0)
         return NULL;
     if (j->mean.friction_power < 0.0)
-        return "the load drives the wheel instead of braking it, so current excess says nothing: "
+        return "the load drives the wheel instead of braking it, so the power it takes says "
+               "nothing: "
                "state a load against the way it turns, or none";
-    return "friction takes no power, so there is no current excess: state a friction";
+    return "friction takes no power, so nothing says how much it needs: state a friction";
 }
 
 /* Whether every run broke off or not, and of those that did the first's reason. */
