@@ -263,6 +263,7 @@ static hp_result set_meant(hp_web *web, hp_web_answer *a, int number)
         return a->err.code;
     hp_web_set(a, "number", json_integer(number));
     hp_web_set_text(a, "meant", hp_case_report_meant(report, number, meant, sizeof meant));
+    hp_web_set_text(a, "counted", hp_case_report_counted(report, number, meant, sizeof meant));
     hp_case_report_free(report);
     return HP_OK;
 }

@@ -321,6 +321,30 @@ test('a change is surveyed again and told beside what was', async () => {
     });
 });
 
+test('in slow motion each lead has the colour of its name, and its curve bears the name', async () => {
+    const coloured = pageOf('coloured.yaml', `${scenario}\nleads:\n  motor_phases: {U: yellow, V: green, W: blue}\n`);
+    await withTool(coloured, {}, async (page) => {
+        await tap(page, 'nav [data-part="motion"]');
+        const [dots, rows] = await page.evaluate(() => [[...document.querySelectorAll('.dial .lead')].map((dot) => dot.getAttribute('fill')),
+            [...document.querySelectorAll('.strip-row')].filter((row) => row.querySelector('.strip-name'))
+                .map((row) => [row.textContent, row.querySelector('.curve:not(.edge)').getAttribute('stroke')])]);
+        assert.deepEqual(rows.map(([name]) => name), ['yellow', 'green', 'blue']);
+        assert.deepEqual(rows.map(([, ink]) => ink), dots);
+        const strongest = (ink) => ['red', 'green', 'blue'][[1, 3, 5].map((at) => parseInt(ink.slice(at, at + 2), 16)).reduce((best, value, k, all) => (value > all[best] ? k : best), 0)];
+        assert.deepEqual([strongest(dots[1]), strongest(dots[2])], ['green', 'blue']);
+    });
+});
+
+test('the reason on the map is a sentence, and a figure keeps its unit on its line', async () => {
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="map"]');
+        await tap(page, '.cell[data-number="1"]');
+        const said = (await page.locator('#map .card .soft').first().textContent()).replaceAll('\u00a0', ' ');
+        assert.match(said, /\. Starts \d+ of \d+, takes [\d.]+ times the power it needs \(limit [\d.]+\)\.$/);
+        assert.match(await page.locator('#map output').first().textContent(), /^\d+\u00a0%$/);
+    });
+});
+
 test('slow motion goes by steps, and stands still for those who ask for less motion', async () => {
     await withTool(plain, { reducedMotion: 'reduce' }, async (page) => {
         await tap(page, 'nav [data-part="motion"]');

@@ -59,6 +59,8 @@ void hp_case_report_print(const hp_case_report *report, const char *log_line, co
 /* What entry `number` of the log told, in one or two sentences; empty for a report without `why`.
  * Returns out. */
 char *hp_case_report_meant(const hp_case_report *report, int number, char *out, size_t size);
+/* The same as a count of yes-or-no questions that it answered. */
+char *hp_case_report_counted(const hp_case_report *report, int number, char *out, size_t size);
 
 /* ---- questions for one entry, asked one by one ----------------------------------------------- */
 

@@ -40,6 +40,8 @@ void hp_advice_print(const hp_advice_report *report, const hp_screen *out);
 /* What entry number `step` (from 1) told, in one or two sentences; empty without a course. Returns
  * out. */
 char *hp_advice_meant(const hp_advice_report *report, int step, char *out, size_t size);
+/* How many yes-or-no questions it answered; empty without a course. Returns out. */
+char *hp_advice_counted(const hp_advice_report *report, int step, char *out, size_t size);
 
 /* HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be written. */
 hp_result hp_advice_json_write(const hp_advice_report *report, FILE *out, hp_error *err);

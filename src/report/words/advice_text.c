@@ -368,7 +368,38 @@ static void print_moves(const hp_advice_report *r, const hp_screen *out)
 char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t size)
 {
     const hp_standing_course *c = r->course;
-    char words[HP_TROUBLE_WORDS + 120], from[24], to[24];
+    char trouble[HP_TROUBLE_WORDS], from[24], to[24];
+    int number[3];
+    hp_phrase p = hp_phrase_begin(out, size);
+    if (!c || step < 1 || step >= c->steps)
+        return out;
+    if (c->to[step] - c->from[step] < 0.005) {
+        hp_phrase_add(&p, "It fits what was known and changes little.");
+        return out;
+    }
+    const hp_belief *b = r->belief;
+    const hp_hypothesis *h = &b->hypothesis[c->raised[step]];
+    bool good = h->fault.kind == HP_FAULT_NONE && h->inverted < 0;
+    if (good) {
+        hp_right_wirings(h->relation, h->table, number);
+        hp_phrase_add(&p, "It speaks for wiring %d, %d or %d and for good parts", number[0],
+                      number[1], number[2]);
+        hp_phrase_add(&p, " (%s likely, before %s).", percent(c->to[step], to, sizeof to),
+                      percent(c->from[step], from, sizeof from));
+    } else {
+        hp_phrase_add(&p, "It makes a fault likelier: %s%s.",
+                      hp_trouble_words(r->context->labels, hp_trouble_index(h->inverted, h->fault),
+                                       trouble, sizeof trouble),
+                      b->now[c->raised[step]] != c->raised[step] ? ", mended since" : "");
+    }
+    if (c->doubt[step] - c->doubt[step - 1] >= 0.05)
+        hp_phrase_add(&p, " More is open than before.");
+    return out;
+}
+
+char *hp_advice_counted(const hp_advice_report *r, int step, char *out, size_t size)
+{
+    const hp_standing_course *c = r->course;
     hp_phrase p = hp_phrase_begin(out, size);
     if (!c || step < 1 || step >= c->steps)
         return out;
@@ -384,12 +415,6 @@ char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t siz
                       "It answered next to nothing of the %.1f yes-or-no questions that are "
                       "open.",
                       after);
-    if (c->to[step] - c->from[step] >= 0.005) {
-        hypothesis_words(r, c->raised[step], words, sizeof words);
-        hp_phrase_add(&p, " Up most: %s, from %s to %s.", words,
-                      percent(c->from[step], from, sizeof from),
-                      percent(c->to[step], to, sizeof to));
-    }
     return out;
 }
 

@@ -185,3 +185,11 @@ char *hp_case_report_meant(const hp_case_report *r, int number, char *out, size_
     hp_advice_report report = report_of(r, NULL, &subject, &context);
     return hp_advice_meant(&report, number, out, size);
 }
+
+char *hp_case_report_counted(const hp_case_report *r, int number, char *out, size_t size)
+{
+    hp_report_case subject;
+    hp_card_context context;
+    hp_advice_report report = report_of(r, NULL, &subject, &context);
+    return hp_advice_counted(&report, number, out, size);
+}

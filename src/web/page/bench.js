@@ -62,7 +62,8 @@ const bench = (function () {
         const {told, titles} = held.state;
         const parts = [];
         if (told && told.meant) {
-            parts.push(dom.make('p', {class: 'told'}, dom.make('strong', {}, 'Your last answer: '), told.meant));
+            parts.push(dom.make('div', {class: 'told'}, dom.make('strong', {}, 'Your last answer: '), told.meant,
+                told.counted ? dom.fold('In figures', false, dom.make('p', {}, told.counted)) : null));
         }
         if (titles.includes(titleOf())) {
             parts.push(dom.make('p', {class: 'told'}, dom.make('strong', {}, 'This step again: '), advice.card.reason));
@@ -221,7 +222,7 @@ const bench = (function () {
         }
         const {state} = held;
         state.log = reply.log;
-        state.told = {meant: reply.meant || ''};
+        state.told = {meant: reply.meant || '', counted: reply.counted || ''};
         if (draft.number === null) {
             state.titles = [...state.titles, titleOf()].slice(-40);
         }

@@ -3,6 +3,11 @@ const dom = (function () {
     const svgSpace = 'http://www.w3.org/2000/svg';
     const byId = (id) => document.getElementById(id);
 
+    /* A number and its unit stay on one line; text that is copied or compared is left as it is. */
+    const unit = /(\d) (?=(?:%|[kmM\u00b5]?(?:V|A|W|H|F|Hz|s|ohm|Nm|mm)|kilohm|milliohm|rev\/min|rpm|N|degrees?|seconds?|minutes?|turns?|times)(?![\w/-]))/g;
+    const joined = (text) => text.replace(unit, '$1\u00a0').replace(/\bN m\b/g, 'N\u00a0m');
+    const kept = new Set(['pre', 'option', 'textarea']);
+
     function fill(element, attributes, children) {
         Object.entries(attributes || {}).forEach(([name, value]) => {
             if (value === null || value === undefined || value === false) {
@@ -16,7 +21,9 @@ const dom = (function () {
                 element.setAttribute(name, value === true ? '' : value);
             }
         });
-        element.append(...children.flat().filter((child) => child !== null && child !== undefined));
+        const isOwn = kept.has(element.localName);
+        element.append(...children.flat().filter((child) => child !== null && child !== undefined)
+            .map((child) => (typeof child === 'string' && !isOwn ? joined(child) : child)));
         return element;
     }
 
@@ -103,10 +110,18 @@ const dom = (function () {
         return host;
     }
 
+    /* ---- words ---------------------------------------------------------------------------------- */
+
+    /* A clause as a sentence of its own. */
+    const sentence = (text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;
+
+    /* A number with so many decimals; with a minus sign, and none before a zero. */
+    const figure = (value, decimals) => Number(value).toFixed(decimals).replace(/^-(?=[0.]*$)/, '').replace('-', '\u2212');
+
     /* What a reader of screens hears. */
     function say(text) {
         byId('say').textContent = text;
     }
 
-    return {byId, make, draw, button, fold, picture, paper, say};
+    return {byId, make, draw, button, fold, picture, paper, sentence, figure, say};
 }());

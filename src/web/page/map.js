@@ -83,11 +83,11 @@ const map = (function () {
         const usual = valueOf(key);
         const now = state(key) === null ? usual : state(key);
         const id = `change-${key}`;
-        const shown = dom.make('output', {for: id, class: 'unit'}, `${now} ${unit}`);
+        const shown = dom.make('output', {for: id, class: 'unit'}, `${now}\u00a0${unit}`);
         return dom.make('div', {class: 'field'}, dom.make('label', {for: id}, title), dom.make('input', {
             type: 'range', id, min: String(low), max: String(high), step: String(step), value: String(now),
             oninput: (event) => {
-                shown.textContent = `${event.target.value} ${unit}`;
+                shown.textContent = `${event.target.value}\u00a0${unit}`;
             },
             onchange: (event) => set(key, event.target.value)
         }), shown);
@@ -130,16 +130,16 @@ const map = (function () {
 
     /* ---- one wiring ----------------------------------------------------------------------------- */
 
-    const number = (value, digits) => (value === null || value === undefined ? '-' : Number(value).toPrecision(digits));
+    const number = (value) => (value === null || value === undefined ? '-' : dom.figure(value, Math.abs(value) < 0.005 ? 0 : Math.max(0, 2 - Math.floor(Math.log10(Math.abs(value))))));
 
     function figures(one, before) {
         const rows = [['Wheel speed', 'wheel_speed_rpm', 'rev/min'], ['Battery current', 'battery_current_a', 'A'],
-            ['Peak phase current', 'phase_peak_a', 'A'], ['Mean torque', 'torque_mean_nm', 'N m'],
+            ['Peak phase current', 'phase_peak_a', 'A'], ['Mean torque', 'torque_mean_nm', 'N\u00a0m'],
             ['Takes this many times the power it needs', 'current_excess', '']];
         const head = before ? dom.make('thead', {}, dom.make('tr', {}, dom.make('td', {}), dom.make('th', {scope: 'col'}, 'now'), dom.make('th', {scope: 'col'}, 'was'))) : null;
-        const cell = (all, [, key, unit]) => dom.make('td', {}, `${number(all[key], 3)} ${unit}`);
+        const cell = (all, [, key]) => dom.make('td', {}, number(all[key]));
         return dom.make('table', {class: 'figures'}, head, dom.make('tbody', {}, rows.map((row) =>
-            dom.make('tr', {}, dom.make('th', {scope: 'row'}, row[0]), cell(one, row), before ? cell(before, row) : null)),
+            dom.make('tr', {}, dom.make('th', {scope: 'row'}, row[0], row[2] ? `, ${row[2]}` : ''), cell(one, row), before ? cell(before, row) : null)),
         dom.make('tr', {}, dom.make('th', {scope: 'row'}, 'Start positions'), dom.make('td', {}, `${one.starts} of ${one.starts_tried}`),
             before ? dom.make('td', {}, `${before.starts} of ${before.starts_tried}`) : null)));
     }
@@ -200,7 +200,7 @@ const map = (function () {
         const text = dom.make('div', {});
         const place = dom.make('section', {class: 'card'},
             dom.make('h3', {id: 'chosen', tabindex: '-1'}, `Wiring ${chosen}: ${one.verdict}`, one.kind ? `, field too ${one.kind}` : ''),
-            dom.make('p', {class: 'soft'}, `Hall leads ${one.sensors.join(', ')}; phase leads ${one.phases.join(', ')}. ${one.reason}`),
+            dom.make('p', {class: 'soft'}, `Hall leads ${one.sensors.join(', ')}; phase leads ${one.phases.join(', ')}. ${dom.sentence(one.reason)}`),
             figures(one, before), text, ...pictures(chosen, (list.find(({verdict}) => verdict === 'correct') || {}).number), ...swaps(chosen));
         const why = await held.work({do: 'explain', wiring: String(chosen), changes});
         if (why) {

@@ -3,7 +3,9 @@
 const motion = (function () {
     const size = 200;
     const middle = size / 2;
-    const phaseInks = ['#0072b2', '#d55e00', '#009e73'];
+    /* Of leads whose names say no colour. */
+    const plainInks = ['#0072b2', '#d55e00', '#009e73'];
+    const inkOf = (lead) => held.machine.leads.phase[lead].tint || plainInks[lead];
     let sides = [];
     let at = 0;
     let playing = null;
@@ -45,9 +47,12 @@ const motion = (function () {
         [0, 120, 240].forEach((axis, lead) => {
             const [x, y] = point(92, axis);
             const drive = trace.driven[lead][k];
-            const [tx, ty] = point(72, axis);
-            parts.push(dom.draw('circle', {cx: x, cy: y, r: 7, class: drive > 0 ? 'high' : drive < 0 ? 'low' : 'off'}),
-                dom.draw('text', {x: tx, y: ty + 4, 'text-anchor': 'middle'}, `${phase[lead].label.slice(0, 9)}${drive > 0 ? ' +' : drive < 0 ? ' \u2212' : ''}`));
+            const [tx, ty] = point(axis ? 67 : 75, axis);
+            parts.push(dom.draw('circle', {cx: x, cy: y, r: drive ? 13 : 8, fill: inkOf(lead), class: drive ? 'lead driven' : 'lead'}));
+            if (drive) {
+                parts.push(dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: 'sign'}, drive > 0 ? '+' : '\u2212'));
+            }
+            parts.push(dom.draw('text', {x: tx, y: ty + 4, 'text-anchor': axis ? 'middle' : 'end'}, phase[lead].label.slice(0, 9)));
         });
         const [ax, ay] = point(40, rotor);
         const [bx, by] = point(40, rotor + 180);
@@ -56,7 +61,8 @@ const motion = (function () {
             dom.draw('line', {x1: middle, y1: middle, x2: ax, y2: ay, class: 'north'}),
             dom.draw('circle', {cx: middle, cy: middle, r: 5, class: 'axle'}), dom.draw('text', {x: nx, y: ny + 4, 'text-anchor': 'middle'}, 'N'));
         if (now) {
-            parts.push(arrow(20 + 45 * Math.min(1, now.amperes / peak), now.degrees, {class: 'field-arrow'}));
+            const length = 20 + 45 * Math.min(1, now.amperes / peak);
+            parts.push(arrow(length, now.degrees, {class: 'field-edge'}), arrow(length, now.degrees, {class: 'field-arrow'}));
         }
         return dom.draw('svg', {viewBox: `-14 -14 ${size + 28} ${size + 28}`, class: 'dial', 'aria-hidden': 'true'}, ...parts);
     }
@@ -76,26 +82,27 @@ const motion = (function () {
             [`Hall code (${sensor.map(({label}) => label).join(' ')})`, codeText(trace.code[k])],
             ['Driven', high >= 0 && low >= 0 ? `${phase[high].label} high, ${phase[low].label} low` : 'none'],
             ['Rotor', `${turn(trace.angle_deg[k]).toFixed(0)}\u00b0 electrical`],
-            ['Field ahead of it', ahead === null ? 'no current' : `${ahead.toFixed(0)}\u00b0`],
-            ['Torque', `${trace.torque_nm[k].toFixed(2)} N m`],
-            ['Currents', trace.current_a.map((list, lead) => `${phase[lead].label} ${list[k].toFixed(1)} A`).join(', ')]];
+            ['Field ahead of it', ahead === null ? 'no current' : `${dom.figure(ahead, 0)}\u00b0`],
+            ['Torque', `${dom.figure(trace.torque_nm[k], 2)} N m`],
+            ['Currents', trace.current_a.map((list, lead) => `${phase[lead].label} ${dom.figure(list[k], 1)} A`).join(', ')]];
     }
 
-    const swatch = (ink) => dom.draw('svg', {viewBox: '0 0 10 5', class: 'swatch', 'aria-hidden': 'true'}, dom.draw('rect', {width: 10, height: 5, fill: ink}));
-
-    /* The whole run as curves, with a line at the moment that is shown. */
-    function strip(side, k, title, lists, inks, names = []) {
+    /* The whole run as curves, each on a strip of its own that bears its name, to one scale; with a line
+       at the moment that is shown. A dark edge keeps yellow and white readable. */
+    function strips(side, k, title, lists, inks, names) {
         const width = 300;
-        const height = 70;
+        const height = 40;
         const top = Math.max(...lists.map((list) => list.reduce((most, value) => Math.max(most, Math.abs(value)), 1e-9)));
         const count = side.trace.time_s.length;
-        const place = (list) => list.map((value, j) => `${(width * j / (count - 1)).toFixed(1)},${(height / 2 - 0.46 * height * value / top).toFixed(1)}`).join(' ');
+        const place = (list) => list.map((value, j) => `${(width * j / (count - 1)).toFixed(1)},${(height / 2 - 0.44 * height * value / top).toFixed(1)}`).join(' ');
         const x = width * k / (count - 1);
-        return dom.make('div', {}, dom.make('p', {class: 'soft'}, `${title}, \u00b1${top.toPrecision(2)} `, names.map((name, j) => dom.make('span', {}, swatch(inks[j]), ` ${name} `))), dom.draw('svg',
-            {viewBox: `0 0 ${width} ${height}`, class: 'strip', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
-            dom.draw('line', {x1: 0, y1: height / 2, x2: width, y2: height / 2, class: 'zero'}),
-            ...lists.map((list, j) => dom.draw('polyline', {points: place(list), stroke: inks[j], class: 'curve'})),
-            dom.draw('line', {x1: x, y1: 0, x2: x, y2: height, class: 'moment'})));
+        return dom.make('div', {}, dom.make('p', {class: 'soft'}, `${title}, \u00b1${dom.figure(top, top < 10 ? 2 : 0)}`), lists.map((list, j) => dom.make('div', {class: 'strip-row'},
+            names[j] ? dom.make('span', {class: 'strip-name'}, names[j]) : null, dom.draw('svg',
+                {viewBox: `0 0 ${width} ${height}`, class: 'strip', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
+                dom.draw('line', {x1: 0, y1: height / 2, x2: width, y2: height / 2, class: 'zero'}),
+                dom.draw('polyline', {points: place(list), class: 'curve edge'}),
+                dom.draw('polyline', {points: place(list), stroke: inks[j], class: 'curve'}),
+                dom.draw('line', {x1: x, y1: 0, x2: x, y2: height, class: 'moment'})))));
     }
 
     function panel(side) {
@@ -103,7 +110,7 @@ const motion = (function () {
         const k = Math.min(at, last);
         return dom.make('section', {class: 'card side'}, dom.make('h3', {}, `Wiring ${side.number}${map.told(side.number, wanted.changes)}`), dial(side, k),
             dom.make('dl', {class: 'moment-words'}, words(side, k).map(([name, text]) => [dom.make('dt', {}, name), dom.make('dd', {}, text)]).flat()),
-            strip(side, k, 'Currents [A]', side.trace.current_a, phaseInks, held.machine.leads.phase.map(({label}) => label)), strip(side, k, 'Torque [N m]', [side.trace.torque_nm], ['currentColor']));
+            strips(side, k, 'Currents [A]', side.trace.current_a, [0, 1, 2].map(inkOf), held.machine.leads.phase.map(({label}) => label)), strips(side, k, 'Torque [N m]', [side.trace.torque_nm], ['#111'], []));
     }
 
     /* ---- going on ------------------------------------------------------------------------------- */
@@ -239,7 +246,7 @@ const motion = (function () {
             }
         })];
         dom.byId('motion').replaceChildren(dom.make('h2', {tabindex: '-1'}, 'Slow motion'),
-            dom.make('p', {}, 'The simulated run of a wiring. The bar is the rotor, N its north pole; the arrow is the field of the currents. Orange: driven high, blue: driven low. Arrow keys: left and right by a moment, up and down by a step.'),
+            dom.make('p', {}, 'The simulated run of a wiring. The bar is the rotor, N its north pole; the arrow is the field of the currents. A lead with + is driven high, one with \u2212 low, a small one not at all. Arrow keys: left and right by a moment, up and down by a step.'),
             dom.make('div', {class: 'pickers'}, picker('This one', numbers[0], false, (number) => choose([number, ...numbers.slice(1)])),
                 picker('beside', numbers[1] || 0, true, (number) => choose(number ? [numbers[0], number] : [numbers[0]]))),
             ...controls, dom.make('div', {id: 'sides'}));
