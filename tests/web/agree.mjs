@@ -6,9 +6,9 @@
  *
  * Texts, verdicts and bytes of logs are the same. Numbers are within 1e-9 of each other (relative, or
  * absolute below 1), but for at most one in a hundred of a survey's: sine and power come from two C
- * libraries, whose last bits differ, and a wiring that shivers between two start positions makes more
- * of that than one that runs. Exit status 1 when more differs. At the end it says how far numbers
- * differed, and the processor time that both took.
+ * libraries, whose last bits differ, and some rough wirings make anything of that, as they would of a
+ * start a hair away: figures inside the words of a survey are therefore left to the numbers. Exit status
+ * 1 when more differs. At the end it says how far numbers differed, and the processor time that both took.
  */
 import { spawn } from "node:child_process";
 import { readFileSync } from "node:fs";
@@ -66,6 +66,10 @@ function differ(path, a, b, request) {
         console.error(`${path}: native ${JSON.stringify(a)?.slice(0, 400)}, WebAssembly ${JSON.stringify(b)?.slice(0, 400)}\n    at ${request.slice(0, 4000)}`);
 }
 
+/* Words of a survey, without their figures. */
+const TOLD = /^(survey|explain)\..*(reason|words|text|sentences)$/;
+const bare = (text) => String(text).replace(/ *[\d.]+/g, " N");
+
 function compare(a, b, path, request) {
     if (typeof a === "number" && typeof b === "number") {
         const off = Math.abs(a - b) / Math.max(1, Math.abs(a));
@@ -79,7 +83,7 @@ function compare(a, b, path, request) {
         const names = new Set([...Object.keys(a), ...Object.keys(b)]);
         for (const name of names)
             compare(a[name], b[name], `${path}.${name}`, request);
-    } else if (a !== b) {
+    } else if (a !== b && !(TOLD.test(path) && bare(a) === bare(b))) {
         differ(path, a, b, request);
     }
 }
