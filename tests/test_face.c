@@ -568,6 +568,58 @@ static void pictures_and_sheet_are_whole(void **state)
     json_decref(answer);
 }
 
+/* ---- files that were opened ------------------------------------------------------------------ */
+
+static void a_file_is_what_its_first_key_says(void **state)
+{
+    static const struct {
+        const char *text, *sort;
+    } file[] = {{"hubphase: 1\nmotor: {magnets: 46}\n", "scenario"},
+                {"# hubphase: 1\n---\n\"hubphase_log\": 1\nhubphase: 1\n", "log"},
+                {"{hubphase_log: 1, entries: []}", "log"},
+                {"hubphase_logs: 1\n", NULL},
+                {"motor: 1\nhubphase: 1\n", NULL},
+                {"- hubphase\n", NULL},
+                {"hubphase", NULL},
+                {"hubphase: [\n", NULL},
+                {"hubphase: 1\a\n", NULL},
+                {"", NULL}};
+    for (size_t k = 0; k < sizeof file / sizeof file[0]; k++) {
+        json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "sort", "text", file[k].text));
+        const char *sort = json_string_value(json_object_get(answer, "sort"));
+        check_true(file[k].sort ? sort && strcmp(sort, file[k].sort) == 0 : !sort, "%s: %s",
+                   file[k].text, sort ? sort : "none");
+        json_decref(answer);
+    }
+    bad(*state, json_pack("{s:s}", "do", "sort"), "text", "missing");
+}
+
+static void what_is_wrong_with_a_log_is_told_of_the_file_that_was_opened(void **state)
+{
+    const size_t size = HP_SCENARIO_BYTES_MAX + 1;
+    char *large = malloc(size + 1);
+    assert_non_null(large);
+    memset(large, '#', size);
+    large[size] = '\0';
+    const char *const log[] = {large, "hubphase_log: 1\nentries: 3\n"};
+    for (size_t k = 0; k < sizeof log / sizeof log[0]; k++) {
+        json_t *answer =
+            call(*state, json_pack("{s:s, s:s, s:s, s:s, s:s}", "do", "open", "name", "m.yaml",
+                                   "scenario", MACHINE, "log", log[k], "log_name", "barn.txt"));
+        check_true(json_is_false(json_object_get(answer, "ok")), "log %zu was taken", k);
+        const char *summary = text_of(answer, "summary");
+        check_true(strncmp(summary, "barn.txt", 8) == 0, "%s", summary);
+        json_decref(answer);
+    }
+    free(large);
+    json_t *answer = good(*state, json_pack("{s:s, s:s, s:s, s:s, s:s}", "do", "open", "name",
+                                            "m.yaml", "scenario", MACHINE, "log",
+                                            "hubphase_log: 1\nscenario: Bench machine\nentries:\n",
+                                            "log_name", "barn.txt"));
+    assert_string_equal(text_of(answer, "log_name"), "m.bench.yaml");
+    json_decref(answer);
+}
+
 /* ---- the empty tool -------------------------------------------------------------------------- */
 
 static void what_is_asked_for_first_makes_a_scenario(void **state)
@@ -631,6 +683,8 @@ int main(void)
         ON(a_change_counts_as_if_the_scenario_stated_it),
         ON(a_trace_holds_its_columns_and_shows_the_field),
         ON(pictures_and_sheet_are_whole),
+        ON(a_file_is_what_its_first_key_says),
+        ON(what_is_wrong_with_a_log_is_told_of_the_file_that_was_opened),
         ON(what_is_asked_for_first_makes_a_scenario),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -23,7 +23,7 @@ static const struct {
     {"answer", hp_web_answer_form},    {"change", hp_web_change},   {"drop", hp_web_drop},
     {"survey", hp_web_survey},         {"explain", hp_web_explain}, {"trace", hp_web_trace},
     {"picture", hp_web_picture},       {"sheet", hp_web_sheet},     {"paper", hp_web_paper},
-    {"essentials", hp_web_essentials}, {"compose", hp_web_compose},
+    {"essentials", hp_web_essentials}, {"compose", hp_web_compose}, {"sort", hp_web_sort},
 };
 
 hp_web *hp_web_create(hp_progress progress, void *user)

@@ -22,6 +22,7 @@ void hp_web_case_free(hp_web_case *c)
     free(c->name);
     free(c->text);
     free(c->log);
+    free(c->log_name);
     free(c->table);
     free(c);
 }
@@ -80,8 +81,8 @@ static hp_result read_entries(hp_web_case *c, hp_web_answer *a)
     hp_result result = hp_bench_log_path(c->name, NULL, path, sizeof path, &a->err);
     if (result != HP_OK || !c->log)
         return result;
-    return hp_bench_log_read_heard(c->log, strlen(c->log), path, &c->scenario, &c->entries, &ear,
-                                   &a->err);
+    return hp_bench_log_read_heard(c->log, strlen(c->log), c->log_name ? c->log_name : path,
+                                   &c->scenario, &c->entries, &ear, &a->err);
 }
 
 /* The case with its table, where that is there or may be built. */
@@ -282,10 +283,11 @@ static bool take_without(hp_web_answer *a, unsigned *without)
 /* What the request opens, copied. */
 static hp_result take_case(hp_web_case *c, hp_web_answer *a)
 {
-    const char *name = NULL, *text = NULL, *log = NULL, *table = NULL;
+    const char *name = NULL, *text = NULL, *log = NULL, *log_name = NULL, *table = NULL;
     bool good = hp_web_take_text(a, "name", &name);
     good = hp_web_want_text(a, "scenario", &text) && good;
     good = hp_web_take_text(a, "log", &log) && good;
+    good = hp_web_take_text(a, "log_name", &log_name) && good;
     good = hp_web_take_text(a, "table", &table) && good;
     good = take_without(a, &c->without) && good;
     if (!good)
@@ -295,6 +297,8 @@ static hp_result take_case(hp_web_case *c, hp_web_answer *a)
         result = copy(&c->text, text, &a->err);
     if (result == HP_OK)
         result = copy(&c->log, log, &a->err);
+    if (result == HP_OK && log_name && log_name[0])
+        result = copy(&c->log_name, log_name, &a->err);
     if (result == HP_OK)
         result = copy(&c->table, table, &a->err);
     return result;
@@ -316,7 +320,26 @@ hp_result hp_web_open(hp_web *web, hp_web_answer *a)
     hp_web_forget(web);
     hp_web_case_free(web->c);
     web->c = c;
+    /* From now on the log is the case's own. */
+    free(c->log_name);
+    c->log_name = NULL;
     return set_case(web, a);
+}
+
+/* Whether a text says that it is a scenario or a log. */
+hp_result hp_web_sort(hp_web *web, hp_web_answer *a)
+{
+    static const char *const name[] = {
+        [HP_FILE_OTHER] = NULL, [HP_FILE_SCENARIO] = "scenario", [HP_FILE_LOG] = "log"};
+    const char *text;
+    hp_file_sort sort;
+    (void)web;
+    if (!hp_web_want_text(a, "text", &text))
+        return HP_FAIL_INPUT;
+    hp_result result = hp_file_sort_find(text, strlen(text), &sort, &a->err);
+    if (result == HP_OK)
+        hp_web_set_text(a, "sort", name[sort]);
+    return result;
 }
 
 /* Builds the table, unless it is there. */

@@ -16,6 +16,7 @@ typedef struct hp_web_case {
     char *name;       /* of the scenario's file */
     char *text;       /* of the scenario */
     char *log;        /* text; NULL: nothing is logged yet */
+    char *log_name;   /* of the file that the log was opened from, while it is read; or NULL */
     char *table;      /* a likelihood table that was handed in; NULL: none */
     unsigned stated;  /* hp_allow of the readings that the scenario lets be taken */
     unsigned without; /* ... of those that cannot be taken here */
@@ -49,6 +50,7 @@ typedef hp_result (*hp_web_do)(hp_web *web, hp_web_answer *a);
 
 hp_result hp_web_about(hp_web *web, hp_web_answer *a);
 hp_result hp_web_open(hp_web *web, hp_web_answer *a);
+hp_result hp_web_sort(hp_web *web, hp_web_answer *a);
 hp_result hp_web_table(hp_web *web, hp_web_answer *a);
 hp_result hp_web_cannot(hp_web *web, hp_web_answer *a);
 hp_result hp_web_advice(hp_web *web, hp_web_answer *a);

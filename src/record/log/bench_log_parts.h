@@ -70,6 +70,14 @@ hp_result hp_bench_log_fetch(const char *path, hp_source *source, bool *there, h
 hp_result hp_bench_log_report(const char *path, hp_problems *problems, const hp_source *source,
                               const hp_screen *diagnostics, hp_error *err);
 
+/* ---- what a file is: file_sort.c ------------------------------------------------------------- */
+
+typedef enum hp_file_sort { HP_FILE_OTHER, HP_FILE_SCENARIO, HP_FILE_LOG } hp_file_sort;
+
+/* By the first key, as the readers see it; HP_FILE_OTHER, too, for what no reader takes. Fails only
+ * where memory is short or a library fails. */
+hp_result hp_file_sort_find(const char *text, size_t size, hp_file_sort *sort, hp_error *err);
+
 /* ---- YAML text: bench_log_text.c ------------------------------------------------------------- */
 
 /* Writes an entry with its dash in this column (from 1). */
