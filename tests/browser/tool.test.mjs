@@ -153,6 +153,33 @@ test('a step that cannot be done is left out, also after a reload', async () => 
     });
 });
 
+test('a file of another sort is refused with what it is and what opens it', async () => {
+    const log = 'hubphase_log: 1\nscenario: plain\nentries:\n';
+    const give = async (page, selector, name, content) => {
+        await page.locator(selector).setInputFiles({ name, mimeType: 'application/octet-stream', buffer: Buffer.from(content) });
+        await calm(page);
+        return (await page.locator('#trouble').innerText()).replace(/\s*Close$/, '');
+    };
+    const photo = [0xff, 0xd8, 0xff, 0xe0, 0, 16, 0x4a, 0x46];
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="files"]');
+        assert.equal(await give(page, '#log-in', 'photo.jpg', photo), 'photo.jpg is no text file; a log ends in .bench.yaml.');
+        assert.equal(await give(page, '#scenario-in', 'photo.jpg', photo), 'photo.jpg is no text file; a scenario ends in .yaml.');
+        assert.match(await give(page, '#log-in', 'zero.yaml', 'hubphase_log: 1\n\0'), /^zero\.yaml is no text file/);
+        assert.match(await give(page, '#log-in', 'latin.yaml', [0x23, 0xb5, 10]), /^latin\.yaml is no text file/);
+        assert.equal(await give(page, '#log-in', 'barn.bench.yaml', `# mine\n${scenario}`),
+            'barn.bench.yaml seems to be a scenario, not a log. Open it under Files with "Open a scenario".');
+        assert.equal(await give(page, '#scenario-in', 'barn.yaml', log), 'barn.yaml seems to be a log, not a scenario. Open it under Files with "Open a log".');
+        await page.locator('#trouble button').click();
+        assert.equal(await give(page, '#log-in', 'barn.txt', log), '', 'what fits is opened, whatever it is called');
+        assert.equal(await logOf(page), log);
+    });
+    await withTool('pages/tool.html', {}, async (page) => {
+        assert.equal(await give(page, '#scenario-in', 'barn.yaml', log),
+            'barn.yaml seems to be a log, not a scenario. Open its scenario first, then this log under Files with "Open a log".');
+    });
+});
+
 test('a file that cannot be read leaves the case as it was', async () => {
     await withTool(plain, {}, async (page) => {
         for (const word of ['yes', 'no', 'no']) {
@@ -167,8 +194,11 @@ test('a file that cannot be read leaves the case as it was', async () => {
         };
         await give('#log-in', 'hubphase_log: 1\nentries:\n- time: yesterday\n  park: {plus_lead: pink}\n');
         assert.match(await page.locator('#trouble').textContent(), /yesterday/);
+        assert.match(await page.locator('#trouble').textContent(), /bad\.yaml:3/, 'told of the file that was opened');
         await give('#scenario-in', 'hubphase: 1\nmotor: {magnets: 47}\n');
         assert.match(await page.locator('#trouble').textContent(), /47/);
+        await give('#log-in', '#'.repeat(2 ** 20 + 1));
+        assert.match(await page.locator('#trouble').textContent(), /^bad\.yaml /);
         await tap(page, 'nav [data-part="bench"]');
         assert.equal(await title(page), before);
         assert.equal(await page.locator('.entries li').count(), 1);

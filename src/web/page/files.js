@@ -24,20 +24,62 @@ const files = (function () {
         return canShare(file) ? dom.button('Share', () => navigator.share({files: [file], title: name}).catch(() => {})) : null;
     }
 
-    const opener = (id, words, take) => {
+    /* ---- what is opened ------------------------------------------------------------------------- */
+
+    const scenario = {id: 'scenario-in', words: 'Open a scenario', sort: 'scenario', ends: '.yaml'};
+    const log = {id: 'log-in', words: 'Open a log', sort: 'log', ends: '.bench.yaml'};
+
+    /* The file's text, or null when it holds none. */
+    async function textOf(file) {
+        try {
+            const text = new TextDecoder('utf-8', {fatal: true}).decode(await file.arrayBuffer());
+            return text.includes('\0') ? null : text;
+        } catch (problem) {
+            return null;
+        }
+    }
+
+    /* Which button opens what was opened with the other. */
+    function other(name, found) {
+        if (found === scenario.sort) {
+            return `${name} seems to be a scenario, not a log. Open it under Files with "${scenario.words}".`;
+        }
+        const first = held.state.scenario === null ? 'Open its scenario first, then this log' : 'Open it';
+        return `${name} seems to be a log, not a scenario. ${first} under Files with "${log.words}".`;
+    }
+
+    /* Hands name and text on, or tells the reader why it does not. */
+    async function open(one, file, take) {
+        const text = await textOf(file);
+        if (text === null) {
+            held.complain(`${file.name} is no text file; a ${one.sort} ends in ${one.ends}.`, []);
+            return;
+        }
+        const seems = await held.work({do: 'sort', text});
+        if (seems && seems.sort && seems.sort !== one.sort) {
+            held.complain(other(file.name, seems.sort), []);
+        } else if (seems) {
+            await take(file.name, text);
+        }
+    }
+
+    const opener = (one, take) => {
         const field = dom.make('input', {
-            type: 'file', id, accept: '.yaml,.yml,text/*', class: 'unseen', onchange: async () => {
+            type: 'file', id: one.id, accept: '.yaml,.yml,text/*', class: 'unseen', onchange: async () => {
                 const [file] = field.files;
+                field.value = ''; /* so that the same file can be opened again once it is mended */
                 if (file) {
-                    take(file.name, await file.text());
+                    await open(one, file, take);
                 }
             }
         });
-        return dom.make('span', {}, field, dom.make('label', {for: id, class: 'button'}, words));
+        return dom.make('span', {}, field, dom.make('label', {for: one.id, class: 'button'}, one.words));
     };
 
-    const openScenario = () => opener('scenario-in', 'Open a scenario', (name, text) => held.begin(name, text, null));
-    const openLog = () => opener('log-in', 'Open a log', (name, text) => held.begin(held.state.name, held.state.scenario, text));
+    const openScenario = () => opener(scenario, (name, text) => held.begin(name, text, null));
+    const openLog = () => opener(log, (name, text) => held.begin(held.state.name, held.state.scenario, text, name));
+
+    /* ---- what is shown -------------------------------------------------------------------------- */
 
     function text(title, name, content, ...more) {
         return dom.make('section', {}, dom.make('h3', {}, title), dom.make('p', {class: 'soft'}, name),

@@ -104,10 +104,10 @@ const held = (function () {
     const opening = () => (state.scenario === null ? null
         : {do: 'open', name: state.name, scenario: state.scenario, log: state.log, table, without: state.without});
 
-    /* Opens what `state` holds; gets the table of likelihoods where it is none that is shipped. */
-    async function open() {
+    /* Opens what `state` holds, its log from a file of this name where it is given; gets the table of likelihoods where it is none that is shipped. */
+    async function open(logName) {
         table = keep.read(`${key} table`) || given.table || null;
-        const reply = await work({...opening(), do: 'open'}, true);
+        const reply = await work({...opening(), do: 'open', log_name: logName || null}, true);
         if (!reply || !reply.ok) {
             if (reply) {
                 complain(reply.summary, textsOf(reply));
@@ -140,14 +140,14 @@ const held = (function () {
 
     /* Takes up a case: texts that are new, or what is kept under a key. Where it cannot be opened, what
        was there stays, and the texts of the other are still where they came from. */
-    async function take(next, itsKey) {
+    async function take(next, itsKey, logName) {
         const before = {state, key};
         state = {...fresh(), ...next};
         if (!isDraft(state.draft)) {
             state.draft = null;
         }
         key = itsKey;
-        if (!await open()) {
+        if (!await open(logName)) {
             if (before.key) {
                 ({state, key} = before);
             }
@@ -167,10 +167,10 @@ const held = (function () {
     const keyOf = (scenario, log) => keep.mark(`${scenario}\n\n${log || ''}`);
 
     /* New texts; what is kept of the same texts goes on. */
-    function begin(name, scenario, log) {
+    function begin(name, scenario, log, logName) {
         const itsKey = keyOf(scenario, log);
         const kept = keep.read(itsKey);
-        return take(isState(kept) ? kept : {name, scenario, log}, itsKey);
+        return take(isState(kept) ? kept : {name, scenario, log}, itsKey, logName);
     }
 
     /* ---- parts of the page ---------------------------------------------------------------------- */
