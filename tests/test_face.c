@@ -631,6 +631,11 @@ static void what_is_asked_for_first_makes_a_scenario(void **state)
         json_array_foreach(json_object_get(group, "fields"), k, field)
     {
         assert_true(text_of(field, "label")[0] != '\0');
+        if (strncmp(text_of(field, "key"), "leads.motor_", 12) == 0 ||
+            strncmp(text_of(field, "key"), "leads.controller_", 17) == 0)
+            check_true(json_is_null(json_object_get(field, "why")), "%s", text_of(field, "why"));
+        else if (json_is_string(json_object_get(field, "default")))
+            check_true(text_of(field, "why")[0] != '\0', "no reason for %s", text_of(field, "key"));
         if (json_is_string(json_object_get(field, "default")))
             json_object_set(values, text_of(field, "key"), json_object_get(field, "default"));
     }

@@ -89,7 +89,9 @@ static json_t *field_object(hp_web_answer *a, const essential *field, hp_scenari
     hp_json_set(&a->json, object, "none", json_boolean(key->limits.none));
     hp_json_set(&a->json, object, "required", json_boolean(usual && !given));
     hp_json_set(&a->json, object, "default", given ? hp_json_text(usual->value) : json_null());
-    hp_json_set(&a->json, object, "why", given ? hp_json_text(usual->why) : json_null());
+    /* That a lead is called by its axis is seen from the name itself. */
+    bool explained = given && key->kind != HP_KEY_IS_LABEL;
+    hp_json_set(&a->json, object, "why", explained ? hp_json_text(usual->why) : json_null());
     hp_json_set(&a->json, object, "choices", words_of(a, key));
     return object;
 }

@@ -401,10 +401,25 @@ test('slow motion goes by steps, and stands still for those who ask for less mot
 
 test('an empty page asks for the machine, tells problems beside the field, and goes on from there', async () => {
     await withTool('pages/tool.html', {}, async (page) => {
-        await tap(page, '#start button.main');
-        assert.equal(await page.locator('#start .field .problem').count(), 3, 'each beside its field');
-        assert.doesNotMatch((await page.locator('#start .field .problem').allTextContents())[1], /motor\./, 'in the words of the form');
+        assert.doesNotMatch(await page.locator('#start').textContent(), /axis it belongs to/, 'names need no reason');
         const fill = (key, text) => page.locator(`[id="essential-${key}"]`).fill(text);
+        const problems = async () => (await page.locator('#start .problem').allTextContents()).map((text) => text.replaceAll('\u00a0', ' '));
+        const beside = async (key) => (await page.locator(`.field:has([id="essential-${key}"]) .problem`).allTextContents()).join('|').replaceAll('\u00a0', ' ');
+        await tap(page, '#start button.main');
+        assert.equal((await problems()).length, 4, (await problems()).join('\n'));
+        assert.equal(await beside('motor.magnets'), 'Needed. Magnets on the rotor: a whole number from 2 to 200.');
+        assert.equal(await beside('motor.resistance_between_leads_ohm'), 'Needed. Resistance between two phase leads: a number above 0 and at most 1000 ohm.');
+        assert.match(await beside('motor.no_load_speed_rpm_at_v.speed_rpm'), /^Needed\. Wheel speed at full throttle, lifted: a number above 0/);
+        assert.match(await beside('motor.no_load_speed_rpm_at_v.volts'), /^Needed\. The battery's volts meanwhile: a number above 0/);
+        await fill('motor.magnets', '47');
+        await fill('motor.no_load_speed_rpm_at_v.speed_rpm', '215');
+        await fill('controller.throttle_percent', '400');
+        await tap(page, '#start button.main');
+        assert.match(await beside('motor.magnets'), /47.*even/, 'what is wrong is told beside what is needed');
+        assert.match(await beside('motor.no_load_speed_rpm_at_v.volts'), /^Needed/);
+        assert.equal(await beside('motor.no_load_speed_rpm_at_v.speed_rpm'), '');
+        assert.doesNotMatch((await problems()).join('\n'), /motor\.|is missing/, 'in the words of the form');
+        await fill('controller.throttle_percent', '');
         await fill('motor.magnets', '46');
         await fill('motor.resistance_between_leads_ohm', '0,2');
         await page.reload();

@@ -18,9 +18,22 @@ const start = (function () {
         return fields.reduce((words, one) => (isNamed(words, one) ? words.replaceAll(one.key, `"${one.label}"`) : words), own);
     }
 
+    const isLeft = (one) => one.required && !(values[one.key] || '').trim();
+
+    /* Whether a problem is but that this field was left empty. */
+    const isOf = (problem, one, fields) => fieldOf(problem, fields) === one || one.key.startsWith(`${problem.key}.`);
+
+    /* Of a field that was left empty and must not be. */
+    function needed(one) {
+        const kind = one.type === 'whole' ? 'a whole number' : 'a number';
+        const range = one.above ? `above ${one.min} and at most ${one.max}` : `from ${one.min} to ${one.max}`;
+        const expected = ['number', 'whole'].includes(one.type) ? `: ${kind} ${range}${one.unit ? ` ${one.unit}` : ''}` : '';
+        return `Needed. ${dom.sentence(`${one.label.replace(/^\W+and /, '')}${expected}`)}`;
+    }
+
     function field(one, fields, problems) {
         const id = `essential-${one.key}`;
-        const notes = problems.filter((problem) => fieldOf(problem, fields) === one);
+        const notes = problems.filter((problem) => fieldOf(problem, fields) === one).map((problem) => problem.needed || told(problem, fields));
         const attributes = {
             id, 'aria-describedby': `${id}-why`, 'aria-invalid': notes.length ? 'true' : null,
             oninput: (event) => {
@@ -39,7 +52,7 @@ const start = (function () {
                 placeholder: one.default ? `usual: ${one.default}` : null
             });
         return dom.make('div', {class: 'field'}, dom.make('label', {for: id}, one.label, one.required ? ' (needed)' : ''), input, dom.make('span', {class: 'unit'}, one.unit || ''),
-            ...notes.map((problem) => dom.make('p', {class: 'problem', role: 'alert'}, told(problem, fields))),
+            ...notes.map((text) => dom.make('p', {class: 'problem', role: 'alert'}, text)),
             dom.make('p', {class: 'soft', id: `${id}-why`}, one.why || ''));
     }
 
@@ -58,7 +71,12 @@ const start = (function () {
         if (reply.ok) {
             await held.begin('machine.yaml', reply.scenario, null);
         } else {
-            draw(groups, reply.problems, reply.problems.length ? null : reply.summary);
+            /* What the library says of a field that was left empty names keys: here it is said by labels. */
+            const fields = groups.flatMap((group) => group.fields);
+            const left = fields.filter(isLeft);
+            const problems = [...left.map((one) => ({key: one.key, text: '', needed: needed(one)})),
+                ...reply.problems.filter((problem) => !left.some((one) => isOf(problem, one, fields)))];
+            draw(groups, problems, problems.length ? null : reply.summary);
         }
     }
 
