@@ -233,6 +233,7 @@ async function oneScenario(number) {
 
 const about = await both({ do: "about" });
 await both({ do: "essentials" });
+await both({ do: "sort", text: "# mine\nhubphase_log: 1\n" });
 const kinds = about.kinds.map((kind) => kind.kind);
 for (let k = 0; k < Number(logs); k++)
     await oneLog(kinds);
