@@ -20,9 +20,6 @@ const start = (function () {
 
     const isLeft = (one) => one.required && !(values[one.key] || '').trim();
 
-    /* Whether a problem is but that this field was left empty. */
-    const isOf = (problem, one, fields) => fieldOf(problem, fields) === one || one.key.startsWith(`${problem.key}.`);
-
     /* Of a field that was left empty and must not be. */
     function needed(one) {
         const kind = one.type === 'whole' ? 'a whole number' : 'a number';
@@ -75,7 +72,7 @@ const start = (function () {
             const fields = groups.flatMap((group) => group.fields);
             const left = fields.filter(isLeft);
             const problems = [...left.map((one) => ({key: one.key, text: '', needed: needed(one)})),
-                ...reply.problems.filter((problem) => !left.some((one) => isOf(problem, one, fields)))];
+                ...reply.problems.filter((problem) => !left.includes(fieldOf(problem, fields)))];
             draw(groups, problems, problems.length ? null : reply.summary);
         }
     }
