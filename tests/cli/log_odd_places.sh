@@ -2,7 +2,7 @@
 cp scenarios/barrow.yaml barrow.yaml
 mkfifo barrow.bench.yaml
 for line in "log barrow.yaml" "log barrow.yaml learn --worked no" "log barrow.yaml --undo" "next barrow.yaml" \
-    "sheet barrow.yaml" "page barrow.yaml -o page.html" "bench barrow.yaml" "sheet barrow.yaml /dev/zero"; do
+    "sheet barrow.yaml" "bench barrow.yaml" "sheet barrow.yaml /dev/zero"; do
     echo "\$ hubphase $line"
     timeout 20 hubphase $line 2>&1 </dev/null
     echo "status $?"

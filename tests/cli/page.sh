@@ -43,6 +43,10 @@ rm *.html
 run page missing.yaml -o page.html
 printf 'hubphase_log: 1\nentries:\n- time: 2026-11-25T10:40Z\n  park: {plus_lead: pink}\n' >wrong.yaml
 run page barrow.yaml wrong.yaml -o page.html
+mkfifo pipe.yaml
+timeout 20 hubphase page barrow.yaml pipe.yaml -o page.html 2>&1
+echo "status $?"
+rm pipe.yaml
 run page barrow.yaml -o barrow.yaml
 run page barrow.yaml -o nowhere/page.html
 mv elsewhere.yaml barrow.bench.yaml
