@@ -120,6 +120,17 @@ void hp_web_stream_free(hp_web_stream *stream)
     free(stream->text);
 }
 
+hp_result hp_web_stream_tell(hp_web_stream *stream, const char *key, hp_result written,
+                             hp_web_answer *a)
+{
+    if (written == HP_OK)
+        written = hp_web_stream_end(stream, &a->err);
+    if (written == HP_OK)
+        hp_web_set_text(a, key, stream->text);
+    hp_web_stream_free(stream);
+    return written;
+}
+
 /* ---- the request ----------------------------------------------------------------------------- */
 
 /* The member; NULL where it is not there or null. */

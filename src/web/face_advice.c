@@ -50,12 +50,8 @@ static hp_result set_text(hp_web *web, hp_web_answer *a, const char *line, int c
     if (result == HP_OK) {
         const hp_screen screen = {.file = out.file, .columns = columns};
         hp_case_report_print(web->report, line, &screen);
-        result = hp_web_stream_end(&out, &a->err);
     }
-    if (result == HP_OK)
-        hp_web_set_text(a, "text", out.text);
-    hp_web_stream_free(&out);
-    return result;
+    return hp_web_stream_tell(&out, "text", result, a);
 }
 
 /* ---- the card -------------------------------------------------------------------------------- */

@@ -356,14 +356,8 @@ hp_result hp_web_table(hp_web *web, hp_web_answer *a)
     result = hp_web_stream_begin(&text, &a->err);
     if (result == HP_OK)
         result = hp_case_table_write(web->c->bench, text.file, &a->err);
-    if (result == HP_OK)
-        result = hp_web_stream_end(&text, &a->err);
-    if (result == HP_OK) {
-        hp_web_set_text(a, "text", text.text);
-        result = set_table(web, a);
-    }
-    hp_web_stream_free(&text);
-    return result;
+    result = hp_web_stream_tell(&text, "text", result, a);
+    return result == HP_OK ? set_table(web, a) : result;
 }
 
 /* A reading that cannot be taken here: the plan leaves it out from now on. `can`: it can, after

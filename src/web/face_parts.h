@@ -108,6 +108,10 @@ hp_result hp_web_stream_begin(hp_web_stream *stream, hp_error *err);
 hp_result hp_web_stream_end(hp_web_stream *stream, hp_error *err);
 /* Closes it if need be, and frees the text. */
 void hp_web_stream_free(hp_web_stream *stream);
+/* Sets what was written as a member of the answer, where `written` is HP_OK, and frees the stream
+ * in any case. Returns `written`, or why the stream could not be ended. */
+hp_result hp_web_stream_tell(hp_web_stream *stream, const char *key, hp_result written,
+                             hp_web_answer *a);
 
 /* ---- the open case: face_case.c -------------------------------------------------------------- */
 

@@ -134,12 +134,7 @@ hp_result hp_web_sheet(hp_web *web, hp_web_answer *a)
         result = hp_web_stream_begin(&html, &a->err);
     if (result == HP_OK)
         result = hp_sheet_write(&web->c->scenario, &web->c->entries, &options, html.file, &a->err);
-    if (result == HP_OK)
-        result = hp_web_stream_end(&html, &a->err);
-    if (result == HP_OK)
-        hp_web_set_text(a, "html", html.text);
-    hp_web_stream_free(&html);
-    return result;
+    return hp_web_stream_tell(&html, "html", result, a);
 }
 
 hp_result hp_web_paper(hp_web *web, hp_web_answer *a)
@@ -150,10 +145,5 @@ hp_result hp_web_paper(hp_web *web, hp_web_answer *a)
         result = hp_web_stream_begin(&html, &a->err);
     if (result == HP_OK)
         result = hp_plan_list_write(web->c->bench, html.file, &a->err);
-    if (result == HP_OK)
-        result = hp_web_stream_end(&html, &a->err);
-    if (result == HP_OK)
-        hp_web_set_text(a, "html", html.text);
-    hp_web_stream_free(&html);
-    return result;
+    return hp_web_stream_tell(&html, "html", result, a);
 }
