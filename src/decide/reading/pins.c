@@ -81,8 +81,7 @@ static const char *const plug_field[HP_PLUG_LEAD_COUNT] = {
     "phase_pins",  "phase_pins",  "phase_pins",      "sensor_pins",
     "sensor_pins", "sensor_pins", "supply_plus_pin", "supply_minus_pin"};
 
-/* "phase lead yellow", "supply plus" */
-static char *plug_name(const hp_labels *labels, int lead, char *out, size_t size)
+char *hp_plug_lead_name(const hp_labels *labels, int lead, char *out, size_t size)
 {
     if (lead < HP_PLUG_SENSOR_U)
         snprintf(out, size, "phase lead %s", labels->motor_lead[lead]);
@@ -152,7 +151,7 @@ static bool settle(const hp_settling *settling, const void *values)
     char text[3 * HP_LABEL_SIZE + 160], name[HP_LABEL_SIZE + 16], other[HP_LABEL_SIZE + 16];
     bool good = settle_places(settling, plug);
     for (int k = 0; plug->given && k < HP_PLUG_LEAD_COUNT; k++) {
-        plug_name(settling->labels, k, name, sizeof name);
+        hp_plug_lead_name(settling->labels, k, name, sizeof name);
         if (plug->pin[k][0] == '\0') {
             snprintf(text, sizeof text, "says no pin for %s, must name one pin for every lead",
                      name);
@@ -163,7 +162,7 @@ static bool settle(const hp_settling *settling, const void *values)
             if (plug->pin[j][0] && hp_plug_same_pin(plug->pin[j], plug->pin[k])) {
                 snprintf(text, sizeof text,
                          "gives pin %s to %s, which has %s already: no pin twice", plug->pin[k],
-                         name, plug_name(settling->labels, j, other, sizeof other));
+                         name, hp_plug_lead_name(settling->labels, j, other, sizeof other));
                 settling->refuse(settling, plug_field[k], NULL, text);
                 good = false;
             }

@@ -20,5 +20,8 @@ double hp_normal(double x, double deviation);
 bool hp_pair_open(const hp_hypothesis *hypothesis, int pair);
 /* Probability that a code is written down as `said` when the sensors show `shown`. */
 double hp_code_said(const hp_person *person, int said, int shown);
+/* A lead of the motor's plug, HP_PLUG_SENSOR_U and so on, in words: "phase lead yellow", "Hall
+ * plus". Returns out. */
+char *hp_plug_lead_name(const hp_labels *labels, int lead, char *out, size_t size);
 
 #endif

@@ -8,6 +8,7 @@
  */
 #include "hubphase/report/forms.h"
 
+#include "decide/reading/reading_parts.h"
 #include "hubphase/base/text.h"
 #include "model/plug.h"
 #include "record/log/field.h"
@@ -293,21 +294,20 @@ static void say_continuity(const form *f, hp_phrase *p)
 
 /* ---- pins of the plug ------------------------------------------------------------------------ */
 
-static char *plug_lead_name(const hp_labels *labels, int lead, char *out, size_t size)
+/* With its article where it has one: "the phase lead yellow", "Hall plus". */
+static char *the_plug_lead(const hp_labels *labels, int lead, char *out, size_t size)
 {
-    if (lead < HP_PLUG_SENSOR_U)
-        snprintf(out, size, "the phase lead %s", labels->motor_lead[lead]);
-    else if (lead < HP_PLUG_SUPPLY_PLUS)
-        snprintf(out, size, "the Hall lead %s", labels->motor_sensor[lead - HP_PLUG_SENSOR_U]);
-    else
-        snprintf(out, size, "Hall %s", lead == HP_PLUG_SUPPLY_PLUS ? "plus" : "minus");
+    char name[NAME_SIZE];
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "%s%s", lead < HP_PLUG_SUPPLY_PLUS ? "the " : "",
+                  hp_plug_lead_name(labels, lead, name, sizeof name));
     return out;
 }
 
 static void put_pin(const form *f, hp_form_question *put)
 {
     char name[NAME_SIZE];
-    plug_lead_name(labels_of(f), f->question->which, name, sizeof name);
+    the_plug_lead(labels_of(f), f->question->which, name, sizeof name);
     snprintf(put->text, sizeof put->text, f->question->text, name);
 }
 
@@ -325,7 +325,7 @@ static bool take_pin(const form *f, const char *answer)
     for (int k = which - 1; k >= 0; k--)
         if (hp_plug_same_pin(plug->pin[k], plug->pin[which]))
             return refuse(f, "pin %s has %s already, must be another pin", plug->pin[which],
-                          plug_lead_name(labels_of(f), k, other, sizeof other));
+                          the_plug_lead(labels_of(f), k, other, sizeof other));
     return true;
 }
 
