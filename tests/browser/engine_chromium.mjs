@@ -1,19 +1,11 @@
 /* Debian's Chromium through playwright-core. What every engine offers: see engines.mjs. */
 import { chromium } from 'playwright-core';
 import { find } from './find.mjs';
+import { hear } from './heard.mjs';
 
 async function viewOf(context, address) {
     const page = await context.newPage();
-    const heard = [];
-    page.on('console', (message) => heard.push(`${message.type()}: ${message.text()}`));
-    page.on('pageerror', (error) => heard.push(`error: ${error.message}`));
-    page.on('request', (request) => {
-        const url = request.url();
-        if (!/^(blob|data):/.test(url) && url.split('#')[0] !== address) {
-            heard.push(`fetched: ${url}`);
-        }
-    });
-    page.on('dialog', (dialog) => dialog.accept());
+    const heard = hear(page, address);
     await page.goto(address);
     const element = async (role, name) => {
         const handle = (await page.evaluateHandle(`(${find})(${JSON.stringify(role)}, ${JSON.stringify(name)})`)).asElement();

@@ -1,6 +1,7 @@
 /* Debian's Firefox through puppeteer-core, by WebDriver BiDi. What every engine offers: see engines.mjs. */
 import puppeteer from 'puppeteer-core';
 import { find } from './find.mjs';
+import { hear } from './heard.mjs';
 
 /* Its log tells of scripts that fail, not of what the policy refused: that is listened for in the page. */
 function listen() {
@@ -11,16 +12,7 @@ function listen() {
 
 async function viewOf(browser, address, viewport) {
     const page = await browser.newPage();
-    const heard = [];
-    page.on('console', (message) => heard.push(`${message.type()}: ${message.text()}`));
-    page.on('pageerror', (error) => heard.push(`error: ${error.message}`));
-    page.on('request', (request) => {
-        const url = request.url();
-        if (!/^(blob|data):/.test(url) && url.split('#')[0] !== address) {
-            heard.push(`fetched: ${url}`);
-        }
-    });
-    page.on('dialog', (dialog) => dialog.accept());
+    const heard = hear(page, address);
     await page.setViewport(viewport);
     await page.evaluateOnNewDocument(listen);
     await page.goto(address);
