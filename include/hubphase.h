@@ -24,6 +24,7 @@
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/motor.h"
+#include "hubphase/model/vehicle.h"
 #include "hubphase/model/wiring.h"
 
 /* One run: its figures, its trace. */
