@@ -21,9 +21,11 @@
 
 /* The parts, and the wiring that joins them. */
 #include "hubphase/model/controller.h"
+#include "hubphase/model/course.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/motor.h"
+#include "hubphase/model/ride_controls.h"
 #include "hubphase/model/vehicle.h"
 #include "hubphase/model/wiring.h"
 

@@ -13,11 +13,11 @@
 #include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
+#include "hubphase/model/ride_controls.h"
 #include "hubphase/sim/engine.h"
 #include "record/scenario/scenario_value.h"
 
-#define HP_SPEED_STEPS_MAX 8
-#define HP_BENCH_SLIP      0.05 /* of hp_person_default, where it has no reason to differ */
+#define HP_BENCH_SLIP 0.05 /* of hp_person_default, where it has no reason to differ */
 
 /* Readings that have keys of their own under bench.readings and bench.minutes. Others are allowed
  * and cost what their descriptors say. */
