@@ -37,6 +37,12 @@ hp_backemf hp_backemf_trapezoidal(double flat_rad)
     return backemf;
 }
 
+static double magnitude(const hp_backemf *backemf, int n)
+{
+    double cosine = backemf->cosine[n], sine = backemf->sine[n];
+    return sqrt(cosine * cosine + sine * sine);
+}
+
 static hp_result check_series(const hp_backemf *backemf, hp_error *err)
 {
     if (backemf->harmonics < 1 || backemf->harmonics > HP_BACKEMF_HARMONICS)
@@ -48,15 +54,14 @@ static hp_result check_series(const hp_backemf *backemf, hp_error *err)
                                 n);
     double largest = 0.0;
     for (int n = 1; n <= backemf->harmonics; n++)
-        largest = fmax(largest, hypot(backemf->cosine[n], backemf->sine[n]));
+        largest = fmax(largest, magnitude(backemf, n));
     if (!(largest > 0.0))
         return hp_error_set(err, HP_FAIL_INPUT, "backemf harmonics are all 0");
-    if (!(hypot(backemf->cosine[1], backemf->sine[1]) >= LEAST_FUNDAMENTAL * largest))
+    if (!(magnitude(backemf, 1) >= LEAST_FUNDAMENTAL * largest))
         return hp_error_set(err, HP_FAIL_INPUT,
                             "backemf harmonic 1 is %g, the fundamental must be at least %g of the "
                             "largest harmonic (%g)",
-                            hypot(backemf->cosine[1], backemf->sine[1]), LEAST_FUNDAMENTAL,
-                            largest);
+                            magnitude(backemf, 1), LEAST_FUNDAMENTAL, largest);
     hp_backemf scaled = *backemf;
     hp_backemf_normalise(&scaled);
     if (!(fabs(backemf->scale - scaled.scale) <= SCALE_SLACK * scaled.scale))
@@ -145,7 +150,7 @@ static double from_flat(double x)
 double hp_backemf_value(const hp_backemf *backemf, double x)
 {
     if (backemf->kind == HP_BACKEMF_SINUSOIDAL)
-        return -sin(x);
+        return -hp_sine(x);
     if (backemf->kind == HP_BACKEMF_FOURIER)
         return backemf->scale * series(backemf, x);
     /* Flat, flank, flat. */
@@ -161,11 +166,11 @@ double hp_backemf_value(const hp_backemf *backemf, double x)
 static double integral(const hp_backemf *backemf, double x)
 {
     if (backemf->kind == HP_BACKEMF_SINUSOIDAL)
-        return cos(x);
+        return hp_cosine(x);
     if (backemf->kind == HP_BACKEMF_FOURIER) {
         double sum = 0.0;
         for (int n = 1; n <= backemf->harmonics; n++)
-            sum += (backemf->cosine[n] * sin(n * x) - backemf->sine[n] * cos(n * x)) / n;
+            sum += (backemf->cosine[n] * hp_sine(n * x) - backemf->sine[n] * hp_cosine(n * x)) / n;
         return backemf->scale * sum;
     }
     /* Odd about the middle of the positive flat and even about each zero a quarter turn from it:

@@ -7,6 +7,8 @@
  */
 #include "model/commutation.h"
 
+#include "base/elementary.h"
+#include "base/sine.h"
 #include "hubphase/model/controller.h"
 
 #include <math.h>
@@ -41,9 +43,9 @@ hp_commutation_table hp_commutation_table_60(void)
 
 double hp_field_angle(int high, int low)
 {
-    double x = cos(hp_phase_axis(high)) - cos(hp_phase_axis(low));
-    double y = sin(hp_phase_axis(high)) - sin(hp_phase_axis(low));
-    return hp_angle_wrap(atan2(y, x));
+    double x = hp_cosine(hp_phase_axis(high)) - hp_cosine(hp_phase_axis(low));
+    double y = hp_sine(hp_phase_axis(high)) - hp_sine(hp_phase_axis(low));
+    return hp_angle_wrap(hp_direction_of(y, x));
 }
 
 /* Direction of a pair in sixths of a turn from 30 degrees: V>W is 1, V>U 2, W>U 3 ... U>V 5, U>W 0.

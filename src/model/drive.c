@@ -1,6 +1,8 @@
 /* The drive: see the header. */
 #include "hubphase/model/drive.h"
 
+#include "base/elementary.h"
+#include "base/sine.h"
 #include "model/backemf.h"
 #include "model/drive_rate.h"
 #include "model/stand.h"
@@ -108,7 +110,7 @@ double hp_drive_ideal_speed(const hp_drive *drive)
         cosine = backemf->cosine[1];
         sine = backemf->sine[1];
     }
-    double middle = atan2(sine, cosine) - 30.0 * HP_DEG;
+    double middle = hp_direction_of(sine, cosine) - 30.0 * HP_DEG;
     double line =
         hp_backemf_pair_mean(backemf, HP_U, HP_V, middle - 30.0 * HP_DEG, middle + 30.0 * HP_DEG);
     return hp_drive_duty(drive) * drive->supply.emf_v / (line * drive->motor.ke);
@@ -122,7 +124,7 @@ double hp_drive_park_current(const hp_drive *drive)
 {
     double against = drive->stand.rotor.breakaway_nm + drive->motor.cogging_nm +
                      drive->stand.wheel.breakaway_nm / drive->stand.gear_ratio;
-    double amperes = against / (1.5 * drive->motor.ke * sin(15.0 * HP_DEG));
+    double amperes = against / (1.5 * drive->motor.ke * hp_sine(15.0 * HP_DEG));
     return fmin(fmax(ceil(2.0 * amperes) / 2.0, 1.0), 5.0);
 }
 

@@ -14,6 +14,7 @@
  */
 #include "hubphase/sim/engine.h"
 
+#include "base/elementary.h"
 #include "sim/row.h"
 #include "sim/run_clock.h"
 #include "sim/step_length.h"
@@ -77,15 +78,16 @@ static int weight_callback(N_Vector y, N_Vector weight, void *user)
     return 0;
 }
 
-/* Step control: the step wanted next also after one that a known time or an event cut short, of
- * which the integrator itself would only remember the length. */
+/* Step control, for the pair's fourth-order estimate: the step wanted next also after one that a
+ * known time or an event cut short, of which the integrator itself would only remember the length.
+ */
 static int adapt_callback(N_Vector y, realtype t, realtype h, realtype h2, realtype h3,
                           realtype error, realtype e2, realtype e3, int q, int p, realtype *next,
                           void *user)
 {
-    (void)y, (void)t, (void)h2, (void)h3, (void)e2, (void)e3, (void)q;
+    (void)y, (void)t, (void)h2, (void)h3, (void)e2, (void)e3, (void)q, (void)p;
     hp_engine *e = user;
-    double factor = pow(fmax(error, STEP_ERROR_MIN), -1.0 / (p + 1));
+    double factor = hp_inverse_fifth_root(fmax(error, STEP_ERROR_MIN));
     *next = h * factor; /* the integrator itself takes off for safety, and bounds it */
     e->step_bounded = STEP_SAFETY * factor > STEP_GROWTH;
     e->step_wanted = h * fmin(STEP_SAFETY * factor, STEP_GROWTH);

@@ -6,6 +6,7 @@
  */
 #include "sim/machine.h"
 
+#include "base/sine.h"
 #include "model/sensors.h"
 #include "model/stand.h"
 #include "sim/motion.h"
@@ -439,6 +440,6 @@ double hp_machine_energy(const hp_machine *m, const double y[HP_STATE_COUNT])
     /* The potential whose slope over the rotor's angle is minus the cogging torque. */
     if (motor->cogging_nm > 0.0)
         energy += motor->cogging_nm / (motor->cogging_order * m->pole_pairs) *
-                  cos(motor->cogging_order * y[HP_Y_THETA] + motor->cogging_phase_rad);
+                  hp_cosine(motor->cogging_order * y[HP_Y_THETA] + motor->cogging_phase_rad);
     return energy;
 }

@@ -1,6 +1,7 @@
 /* Measuring while a run goes on: see the header. */
 #include "sim/measure.h"
 
+#include "base/elementary.h"
 #include "base/sine.h"
 #include "model/backemf.h"
 
@@ -314,7 +315,7 @@ void hp_measure_end(hp_measure *measure, const hp_machine *m, double t, const do
     f->torque_min = measure->torque_min;
     f->torque_max = measure->torque_max;
     f->phase_peak = measure->current_peak;
-    f->lead_mean = atan2(measure->field_y, measure->field_x);
+    f->lead_mean = hp_direction_of(measure->field_y, measure->field_x);
     f->sensor_edges = measure->edges;
     f->cut_out = m->cut_out;
     f->cut_out_voltage = m->cut_out_voltage;

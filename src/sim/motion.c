@@ -1,6 +1,8 @@
 /* Motion of rotor and wheel: see the header. */
 #include "sim/motion.h"
 
+#include "base/elementary.h"
+
 #include <math.h>
 
 /* Past zero by this much a speed has changed sign [rad/s]. */
@@ -13,7 +15,7 @@
 static double coulomb(const hp_machine *m, const hp_friction *friction, double sign, double speed)
 {
     double smooth = m->drive->stand.smooth_rad_s;
-    return friction->coulomb_nm * (smooth > 0.0 ? tanh(speed / smooth) : sign);
+    return friction->coulomb_nm * (smooth > 0.0 ? hp_hyperbolic_tangent(speed / smooth) : sign);
 }
 
 /* Friction of one slipping body; speeds in its own frame. */

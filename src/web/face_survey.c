@@ -2,6 +2,8 @@
  * What the simulation says: all 36, why one does what it does, one run in slow motion; with keys of
  * the scenario stated otherwise where the request says so. See face_parts.h.
  */
+#include "base/elementary.h"
+#include "base/sine.h"
 #include "hubphase/base/text.h"
 #include "hubphase/report/tables.h"
 #include "report/words/explain.h"
@@ -198,10 +200,11 @@ static json_t *field_angle(const hp_sample *s)
 {
     double x = 0.0, y = 0.0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        x += s->drive[k] * cos(hp_phase_axis(k));
-        y += s->drive[k] * sin(hp_phase_axis(k));
+        x += s->drive[k] * hp_cosine(hp_phase_axis(k));
+        y += s->drive[k] * hp_sine(hp_phase_axis(k));
     }
-    return hypot(x, y) < 0.5 ? json_null() : hp_json_number(hp_angle_wrap(atan2(y, x)) / HP_DEG);
+    return x * x + y * y < 0.25 ? json_null()
+                                : hp_json_number(hp_angle_wrap(hp_direction_of(y, x)) / HP_DEG);
 }
 
 typedef struct columns {

@@ -8,6 +8,7 @@
  */
 #include "decide/judge/ensemble.h"
 
+#include "base/elementary.h"
 #include "base/random.h"
 #include "hubphase/decide/spread.h"
 
@@ -124,7 +125,7 @@ double hp_ensemble_unit(uint64_t seed, int dimension, int index, int count)
 
 static double factor(double unit, double ratio)
 {
-    return exp((2.0 * unit - 1.0) * log1p(ratio));
+    return hp_exponential((2.0 * unit - 1.0) * hp_logarithm(1.0 + ratio));
 }
 
 static double offset(double unit, double half_width)

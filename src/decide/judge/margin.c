@@ -1,6 +1,7 @@
 /* Margin of a verdict: see the header. */
 #include "decide/judge/margin.h"
 
+#include "base/elementary.h"
 #include "hubphase/decide/verdict.h"
 
 #include <math.h>
@@ -13,7 +14,7 @@ static double above(double value, double limit)
 {
     if (value <= 0.0)
         return -(double)INFINITY;
-    return limit > 0.0 ? log(value / limit) : (double)INFINITY;
+    return limit > 0.0 ? hp_logarithm(value / limit) : (double)INFINITY;
 }
 
 /* How far each figure of a run stands on the wrong side of what a smooth run needs; negative on the
@@ -124,7 +125,7 @@ hp_margin hp_margin_of(const hp_figures *run, int count, const hp_judgement *jud
     case HP_VERDICT_ROUGH:
         if (judgement->outdone > limits->apparent_max)
             return (hp_margin){HP_THRESHOLD_OUTDONE,
-                               log(judgement->outdone / limits->apparent_max)};
+                               hp_logarithm(judgement->outdone / limits->apparent_max)};
         /* Turning both ways is no matter of a threshold. */
         if (judgement->direction != HP_DIRECTION_BOTH)
             margin = way_to_smooth(run, count, limits);

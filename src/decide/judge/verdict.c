@@ -4,6 +4,8 @@
  */
 #include "hubphase/decide/verdict.h"
 
+#include "base/elementary.h"
+#include "base/sine.h"
 #include "hubphase/model/wiring.h"
 
 #include <math.h>
@@ -138,11 +140,11 @@ static void average(hp_judgement *j, const hp_figures *run, int count, const hp_
         if (hp_verdict_turned(&run[k], limits) != turning)
             continue;
         add_run(&j->mean, &run[k], used++ == 0);
-        lead_x += cos(run[k].lead_mean);
-        lead_y += sin(run[k].lead_mean);
+        lead_x += hp_cosine(run[k].lead_mean);
+        lead_y += hp_sine(run[k].lead_mean);
     }
     divide(&j->mean, used);
-    j->mean.lead_mean = atan2(lead_y, lead_x); /* a mean of directions */
+    j->mean.lead_mean = hp_direction_of(lead_y, lead_x); /* a mean of directions */
     j->excess = hp_figures_excess(&j->mean);
     j->ripple = hp_figures_ripple(&j->mean);
 }

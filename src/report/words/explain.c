@@ -9,6 +9,8 @@
  */
 #include "report/words/explain.h"
 
+#include "base/elementary.h"
+#include "base/sine.h"
 #include "hubphase/base/text.h"
 #include "hubphase/report/case_words.h"
 #include "model/backemf.h"
@@ -108,11 +110,11 @@ hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count)
         sum.most = fmax(sum.most, off ? 0.0 : s->torque_max);
         if (!off) {
             double middle = s->lead_from - 0.5 * width;
-            x += cos(middle) * width;
-            y += sin(middle) * width;
+            x += hp_cosine(middle) * width;
+            y += hp_sine(middle) * width;
         }
     }
-    sum.lead_middle = atan2(y, x);
+    sum.lead_middle = hp_direction_of(y, x);
     sum.pull = judge_pull(&sum);
     find_rests(&sum, sector, count);
     return sum;
