@@ -38,9 +38,10 @@
 #include "hubphase/decide/survey.h"
 #include "hubphase/decide/verdict.h"
 
-/* Advising: what is assumed, what a person says, what to do next. */
+/* Advising: what is assumed, what a person says, what to do next, and once the wiring runs. */
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/commission.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/decide/readings.h"
 

@@ -309,28 +309,48 @@ static void show_other(const bench *b, const hp_reading *kind)
     rule(b);
 }
 
-/* All kinds by the words that the log has for them. */
-static int list_kinds(hp_choice *choices, char (*text)[KIND_TEXT])
+/* Kinds by the words that the log has for them: those that find the wiring, or the steps of
+ * commissioning. */
+static int list_kinds(bool steps, const hp_reading **kind, hp_choice *choices,
+                      char (*text)[KIND_TEXT])
 {
     int count = 0;
-    for (; hp_readings[count]; count++) {
-        const char *name = hp_reading_name(hp_readings[count]);
-        const char *menu = hp_reading_menu(hp_readings[count]);
+    for (int k = 0; hp_readings[k]; k++) {
+        const char *name = hp_reading_name(hp_readings[k]);
+        const char *menu = hp_reading_menu(hp_readings[k]);
+        if ((hp_reading_stage(hp_readings[k]) != HP_STAGE_WIRING) != steps)
+            continue;
         snprintf(text[count], KIND_TEXT, "%s%s%s", name, menu ? ": " : "", menu ? menu : "");
         choices[count] = (hp_choice){name, text[count]};
+        kind[count++] = hp_readings[k];
     }
     return count;
 }
 
+/* Which kind; *kind NULL: the steps are wanted. */
+static hp_answer ask_kind(bench *b, bool steps, const hp_reading **kind)
+{
+    const hp_reading *listed[HP_READINGS_MAX + 1] = {NULL};
+    hp_choice choices[HP_READINGS_MAX + 1];
+    char text[HP_READINGS_MAX][KIND_TEXT];
+    int index = 0, count = list_kinds(steps, listed, choices, text);
+    if (!steps && count < hp_readings_count())
+        choices[count++] = (hp_choice){"step", "step: a step of commissioning, once a wiring runs"};
+    hp_answer answer =
+        hp_ask_choice(&b->ask, steps ? "Which step?" : "What do you want to write down?", "",
+                      choices, count, -1, &index);
+    if (answer == HP_ANSWER_GIVEN)
+        *kind = listed[index];
+    return answer;
+}
+
 static bool take_other(bench *b)
 {
-    hp_choice choices[HP_READINGS_MAX];
-    char text[HP_READINGS_MAX][KIND_TEXT];
-    int index = 0, count = list_kinds(choices, text);
-    hp_answer answer =
-        hp_ask_choice(&b->ask, "What do you want to write down?", "", choices, count, -1, &index);
+    const hp_reading *kind = NULL;
+    hp_answer answer = ask_kind(b, false, &kind);
+    if (answer == HP_ANSWER_GIVEN && !kind)
+        answer = ask_kind(b, true, &kind);
     if (answer == HP_ANSWER_GIVEN) {
-        const hp_reading *kind = hp_readings[index];
         bool advised = kind == hp_advice_entry(&b->advice);
         if (!advised)
             show_other(b, kind);

@@ -90,23 +90,6 @@ static const char doc[] =
 
 static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, NULL};
 
-/* ---- from the log ---------------------------------------------------------------------------- */
-
-/* A log that was asked for must be there; beside the scenario it may be missing. */
-static hp_result load_log(const hp_session *session, const char *chosen, hp_bench_log *log,
-                          hp_error *err)
-{
-    char path[HP_BENCH_PATH_SIZE];
-    const hp_screen screen = hp_terminal_diagnostics();
-    hp_result result = hp_bench_log_path(session->scenario.path, chosen, path, sizeof path, err);
-    if (result == HP_OK)
-        result = hp_bench_log_load_on(path, &session->scenario, log, &screen, err);
-    if (result == HP_OK && chosen && !log->exists)
-        result =
-            hp_error_set(err, HP_FAIL_INPUT, "%s cannot be read: there is no such bench log", path);
-    return result;
-}
-
 /* ---- writing --------------------------------------------------------------------------------- */
 
 static hp_result write_sheet(hp_session *session, const choices *choice, int wiring,
@@ -136,13 +119,12 @@ static hp_exit run_command(hp_session *session, const choices *choice)
         hp_terminal_line(stderr, "%s: --wiring: %s", session->command, err.text);
         return HP_EXIT_USAGE;
     }
-    hp_result result = load_log(session, choice->log, &log, &err);
+    hp_result result = hp_session_load_log(session, choice->log, &log, &err);
     if (result != HP_OK) {
         hp_exit status = hp_session_fail(session->command, &err);
         hp_bench_log_free(&log);
         return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
     }
-    hp_session_keep_log(session, log.path);
     result =
         write_sheet(session, choice, choice->wiring ? hp_wiring_number(&wiring) : 0, &log, &err);
     hp_bench_log_free(&log);

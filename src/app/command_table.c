@@ -20,6 +20,8 @@ const hp_command hp_commands[] = {
     {"log", "Add what was measured or tried to the bench log", hp_command_log},
     {"bench", "Go through the work at the bench, one question at a time", hp_command_bench},
     {"next", "Say the one thing to measure or try next, and why", hp_command_next},
+    {"commission", "Go from joined leads to the first ride: what is done, what is next",
+     hp_command_commission},
     {"page", "Write a page of HTML to take to the bench", hp_command_page},
     {"sheet", "Write the wiring sheet for whoever opens this hub next", hp_command_sheet},
     {NULL, NULL, NULL},

@@ -37,6 +37,7 @@ int hp_command_spread(int argc, char **argv);
 int hp_command_log(int argc, char **argv);
 int hp_command_bench(int argc, char **argv);
 int hp_command_next(int argc, char **argv);
+int hp_command_commission(int argc, char **argv);
 int hp_command_page(int argc, char **argv);
 int hp_command_sheet(int argc, char **argv);
 

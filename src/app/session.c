@@ -85,6 +85,22 @@ void hp_session_keep_log(hp_session *session, const char *path)
     hp_output_names_keep(&session->names, path, "it is the bench log itself");
 }
 
+hp_result hp_session_load_log(hp_session *session, const char *chosen, hp_bench_log *log,
+                              hp_error *err)
+{
+    char path[HP_BENCH_PATH_SIZE];
+    const hp_screen screen = hp_terminal_diagnostics();
+    hp_result result = hp_bench_log_path(session->scenario.path, chosen, path, sizeof path, err);
+    if (result == HP_OK)
+        result = hp_bench_log_load_on(path, &session->scenario, log, &screen, err);
+    if (result == HP_OK && chosen && !log->exists)
+        result =
+            hp_error_set(err, HP_FAIL_INPUT, "%s cannot be read: there is no such bench log", path);
+    if (result == HP_OK)
+        hp_session_keep_log(session, log->path);
+    return result;
+}
+
 /* The log beside the scenario is the case's, even where another one is read. */
 static void keep_inputs(hp_session *session)
 {

@@ -10,6 +10,7 @@
 #include "app/output.h"
 #include "app/terminal.h"
 #include "hubphase/decide/survey.h"
+#include "hubphase/record/bench_log.h"
 #include "hubphase/record/scenario.h"
 
 typedef struct hp_session {
@@ -42,6 +43,11 @@ void hp_session_note_option(hp_session *session, const char *key, double value, 
 
 /* Notes a bench log as an input that no output may take. */
 void hp_session_keep_log(hp_session *session, const char *path);
+
+/* Reads the bench log that was chosen, which must be there, or (NULL) the one beside the scenario,
+ * which may be missing; prints every problem, and notes it as an input. */
+hp_result hp_session_load_log(hp_session *session, const char *chosen, hp_bench_log *log,
+                              hp_error *err);
 
 /* Makes a folder unless it is there. One that was made and stays empty goes again, at the close or
  * when a signal ends the program. */

@@ -20,7 +20,7 @@ typedef struct hp_entry hp_entry;
  * list is made in a source of its own (reading_list.c), so that a program can link one of its own.
  */
 extern const hp_reading *const hp_readings[];
-#define HP_READINGS_MAX 24
+#define HP_READINGS_MAX 32
 
 /* "hand_turn": for files, `log`, the menu of `bench` and JSON; static storage. */
 const char *hp_reading_name(const hp_reading *reading);

@@ -20,6 +20,7 @@
 
 #include "hubphase/base/result.h"
 #include "hubphase/decide/advice.h"
+#include "hubphase/decide/commission.h"
 #include "hubphase/record/bench_log.h"
 #include "hubphase/record/scenario.h"
 #include "hubphase/sim/engine.h"
@@ -89,6 +90,23 @@ hp_result hp_case_next(hp_case *c, hp_advice *advice, hp_error *err);
  * left out. Returns their number. */
 int hp_case_showings(hp_case *c, const hp_advice *advice, double least,
                      hp_showing showing[HP_SHOWING_MAX]);
+
+/* ---- commissioning --------------------------------------------------------------------------- */
+
+/* A scenario and its bench log, and the list of steps that follows from them. Nothing is simulated
+ * for it. */
+typedef struct hp_commission_case hp_commission_case;
+
+/* Both stay borrowed, the log's entries are copied. NULL and err (HP_FAIL_MEMORY) on failure; free
+ * with hp_commission_case_free. */
+hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const hp_bench_log *log,
+                                              hp_error *err);
+void hp_commission_case_free(hp_commission_case *c);
+
+/* Borrowed. */
+const hp_commission *hp_commission_case_list(const hp_commission_case *c);
+const hp_scenario *hp_commission_case_scenario(const hp_commission_case *c);
+const hp_bench_log *hp_commission_case_log(const hp_commission_case *c);
 
 HP_API_END
 

@@ -62,6 +62,23 @@ char *hp_case_report_meant(const hp_case_report *report, int number, char *out, 
 /* The same as a count of yes-or-no questions that it answered. */
 char *hp_case_report_counted(const hp_case_report *report, int number, char *out, size_t size);
 
+/* ---- commissioning: what each step found, and the step to do now ------------------------------
+ */
+
+/* The command that logs a kind of step, with places left for what was read: as hp_step_log_line. */
+char *hp_commission_log_line(const hp_commission_case *c, const hp_reading *kind,
+                             const char *const *begin, char *out, size_t size);
+
+/* The whole list, what was found, and the card of step `kind` (NULL: of the next one) with the
+ * words of `log_line` (NULL: none). */
+void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, const char *log_line,
+                         const hp_screen *out);
+/* The card of one step alone. */
+void hp_commission_step_print(const hp_commission_case *c, const hp_reading *kind,
+                              const hp_screen *out);
+/* Why the list is where it is, in a sentence or two. Returns out. */
+char *hp_commission_why_words(const hp_commission *list, char *out, size_t size);
+
 /* ---- questions for one entry, asked one by one ----------------------------------------------- */
 
 /* Words only. How a question is put follows from the type of its field. */

@@ -17,6 +17,7 @@
 #include "decide/reading/reading_list.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/commission.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/decide/readings.h"
 #include "hubphase/model/labels.h"
@@ -121,6 +122,19 @@ struct hp_reading {
     bool (*ends_right)(const void *values);
     /* Volts of the throttle's signal lead that it read; false: it did not. NULL: it never does. */
     bool (*throttle_volts)(const void *values, double *rest_v, double *full_v);
+
+    /* ---- of a step of commissioning (hubphase/decide/commission.h); all zero for other kinds ----
+     * Such a kind has no `minutes`: it is never advised while the wiring is looked for. */
+    hp_stage stage;
+    int order;      /* within its stage */
+    double effort;  /* [min] what it costs */
+    bool needs_run; /* the motor runs in it: it waits until a wiring does */
+    /* Whether this machine has what it is about; NULL: every machine. One that has an entry
+     * concerns it anyway. */
+    bool (*concerns)(const hp_assess_case *given);
+    /* What an entry says of these parts; *code, 0 before, is the kind's own number for its words.
+     * NULL: it is only noted. */
+    hp_finding (*assess)(const hp_assess_case *given, const void *values, int *code);
 };
 
 #define HP_PROVES(fault) (1u << (fault))

@@ -23,7 +23,8 @@
     KIND(contacts)   /* a lead that makes contact now and then */     \
     KIND(trial)                                                       \
     KIND(learn)      /* the controller learnt the wiring by itself */ \
-    KIND(mend)       /* what is measured after it does not show it */
+    KIND(mend)       /* what is measured after it does not show it */ \
+    KIND(idle_draw)  /* here begin the steps of commissioning */
 /* clang-format on */
 
 #define HP_READING_NAMED(kind) extern const hp_reading hp_reading_##kind;

@@ -34,6 +34,9 @@ typedef struct hp_advice_report {
 #define HP_CARD_INDENT 14 /* columns of the titles at the left */
 void hp_card_print(const hp_card *words, const hp_screen *out);
 void hp_card_print_details(const hp_card *words, const hp_screen *out);
+/* A command, its words each terminated and an empty one at the end, in one or several lines, ready
+ * for a shell. */
+void hp_command_print(const char *title, const char *command, const hp_screen *out);
 /* The step and all that stands behind it. */
 void hp_advice_print(const hp_advice_report *report, const hp_screen *out);
 

@@ -105,7 +105,7 @@ void hp_card_print(const hp_card *words, const hp_screen *out)
 }
 
 /* A command in one or several lines, ready for a shell. */
-static void print_command(const char *title, const char *command, const hp_screen *out)
+void hp_command_print(const char *title, const char *command, const hp_screen *out)
 {
     const int first = INDENT, next = out->columns < HP_TEXT_COLUMNS ? 4 : INDENT + 4;
     int column = first;
@@ -131,7 +131,7 @@ static void print_commands(const char *log_line, const hp_screen *out)
     char ask[sizeof bench + 2400] = {0};
     size_t used = sizeof bench;
     memcpy(ask, bench, sizeof bench);
-    print_command("To log it", log_line, out);
+    hp_command_print("To log it", log_line, out);
     const char *word = log_line + strlen(log_line) + 1; /* "log" */
     for (word += strlen(word) + 1; *word; word += strlen(word) + 1) {
         size_t bytes = strlen(word) + 1;
@@ -142,7 +142,7 @@ static void print_commands(const char *log_line, const hp_screen *out)
         used += bytes;
     }
     if (used > sizeof bench)
-        print_command("or be asked", ask, out);
+        hp_command_print("or be asked", ask, out);
 }
 
 /* ---- where things stand ---------------------------------------------------------------------- */

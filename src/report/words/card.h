@@ -15,6 +15,7 @@
 
 #include "decide/advise/plan.h"
 #include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/commission.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
@@ -35,6 +36,7 @@ typedef struct hp_card_context {
     const hp_plan_params *plan; /* hp_planner_params(): its throttle is filled in */
     int present;                /* number of the wiring that is joined, hp_card_present; 0: none */
     const hp_plug_map *plug;    /* what sits where in the motor's plug; NULL: not known */
+    const hp_commission *commission; /* where its commissioning stands; NULL: not reckoned */
 } hp_card_context;
 
 typedef struct hp_card {

@@ -9,5 +9,7 @@
 
 /* Borrowed from the case. */
 hp_card_context hp_case_card_context(const hp_case *c);
+/* The same of a machine that is being commissioned. */
+hp_card_context hp_commission_card_context(const hp_commission_case *c);
 
 #endif

@@ -10,6 +10,7 @@
 
 #include "decide/reading/reading_list.h"
 #include "hubphase/base/text.h"
+#include "hubphase/decide/commission.h"
 #include "hubphase/report/case_words.h"
 #include "report/sheet/wiring_sheet.h"
 #include "report/words/card.h"
@@ -25,6 +26,12 @@ typedef struct hp_log_line {
 void hp_log_word(hp_log_line *line, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* "--option=U-V=WHAT" for each pair of phase leads. */
 void hp_log_pairs(hp_log_line *line, const char *option, const char *what);
+
+/* What a step of commissioning found. */
+typedef struct hp_finding_words {
+    char means[600];     /* never empty */
+    char otherwise[600]; /* what to do about it; empty where there is nothing to do */
+} hp_finding_words;
 
 typedef struct hp_words {
     const hp_reading *reading;
@@ -42,6 +49,9 @@ typedef struct hp_words {
     void (*details)(const hp_card_context *context, const void *values, hp_phrase *phrase);
     /* Title, reason and how-to when it found a danger. */
     void (*danger)(const hp_card_context *context, const hp_danger *danger, hp_card *words);
+    /* Of a step of commissioning: what its entry found. NULL: it is only noted. */
+    void (*finding)(const hp_card_context *context, const hp_commission_step *step,
+                    hp_finding_words *words);
     const hp_question *questions; /* ended by one without a text */
     /* Options of the command that logs it; NULL: --NAME=ARGUMENT for each required field. */
     void (*log)(const hp_card_context *context, const hp_advice *advice, hp_log_line *line);
@@ -55,6 +65,9 @@ extern const hp_words *const hp_words_list[];
 
 /* NULL when there are none. */
 const hp_words *hp_words_of(const hp_reading *reading);
+/* Fills in what a step found; false where there is nothing to say. */
+bool hp_finding_words_make(const hp_card_context *context, const hp_commission_step *step,
+                           hp_finding_words *words);
 /* Adds the options that log a reading. */
 void hp_log_options(const hp_card_context *context, const hp_advice *advice,
                     const hp_reading *reading, hp_log_line *line);

@@ -1,0 +1,134 @@
+/*
+ * Commissioning: from joined leads to the first ride, step by step.
+ *
+ * Each step is a kind of entry of the bench log that names a stage. A step's state comes from the
+ * last entry of its kind; which step is next, from the order of the list; why it ends, from all of
+ * them. The machine's own figures are learnt from the same entries.
+ */
+#ifndef HUBPHASE_DECIDE_COMMISSION_H
+#define HUBPHASE_DECIDE_COMMISSION_H
+
+#include "hubphase/base/result.h"
+#include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/evidence.h"
+#include "hubphase/model/drive.h"
+#include "hubphase/model/labels.h"
+
+#include <stdbool.h>
+
+HP_API_BEGIN
+
+/* To what part of the work a kind of entry belongs. */
+typedef enum hp_stage {
+    HP_STAGE_WIRING,   /* finding the wiring: it is no step of commissioning */
+    HP_STAGE_HUB,      /* the hub itself, opened or not */
+    HP_STAGE_CONTROLS, /* throttle, brakes, pedal sensor, ..., pin by pin */
+    HP_STAGE_STAND,    /* runs with the wheel lifted */
+    HP_STAGE_ROAD,     /* before and at the first ride */
+    HP_STAGE_COUNT
+} hp_stage;
+
+hp_stage hp_reading_stage(const hp_reading *reading);
+
+/* What an entry says of the parts at hand. */
+typedef enum hp_finding {
+    HP_FINDING_NONE,  /* there is no entry yet */
+    HP_FINDING_NOTED, /* it is noted, and nothing follows from it alone */
+    HP_FINDING_GOOD,
+    HP_FINDING_LOOK, /* mend, or measure again; the other steps may go on */
+    HP_FINDING_STOP, /* do not go on before this is mended */
+    HP_FINDING_COUNT
+} hp_finding;
+
+/* ---- the machine's own figures ----------------------------------------------------------------
+ */
+
+typedef enum hp_own_kind {
+    HP_OWN_IDLE_A, /* [A] all switched on, wheel at rest */
+    HP_OWN_COUNT
+} hp_own_kind;
+
+/* A figure that was learnt. */
+typedef struct hp_own_figure {
+    bool known;
+    double value; /* in the unit that hp_own_unit says */
+    double low;   /* the true one is from here ... */
+    double high;  /* ... to here in 90 of 100 cases */
+    int entry;    /* number of the last log entry that it comes from */
+} hp_own_figure;
+
+typedef struct hp_own {
+    hp_own_figure figure[HP_OWN_COUNT];
+    hp_drive drive; /* the scenario's, with what was learnt in place of what was stated */
+} hp_own;
+
+/* "idle_a": for files and JSON; "idle draw"; "A". Static storage. */
+const char *hp_own_name(hp_own_kind kind);
+const char *hp_own_title(hp_own_kind kind);
+const char *hp_own_unit(hp_own_kind kind);
+
+/* ---- the list of steps ------------------------------------------------------------------------
+ */
+
+/* What a step is assessed against; all borrowed. */
+typedef struct hp_assess_case {
+    const hp_drive *drive; /* as the scenario states it */
+    const hp_labels *labels;
+    const hp_harness *harness; /* what else hangs on the controller; parts 0: nothing said */
+    const hp_plan_params *plan;
+    const hp_person *person;
+    const hp_entry *entry; /* of the log, in order */
+    int entries;
+    const hp_own *own; /* learnt from them; NULL while that is being done */
+} hp_assess_case;
+
+typedef struct hp_commission_step {
+    const hp_reading *reading;
+    hp_stage stage;
+    bool concerns; /* this machine has what the step is about */
+    bool possible; /* it can be done now: it does not wait for the wiring */
+    hp_finding finding;
+    int code;              /* of the finding: the kind's own number for its words */
+    const hp_entry *entry; /* the last of its kind; NULL: there is none */
+} hp_commission_step;
+
+/* Why the list is where it is. */
+typedef enum hp_commission_why {
+    HP_COMMISSION_GOES_ON, /* `next` can be done */
+    HP_COMMISSION_STOPPED, /* `next` found what must be mended first */
+    HP_COMMISSION_WIRING,  /* all that is left needs a wiring that runs: find it first */
+    HP_COMMISSION_LOOK,    /* every step is done; what some found wants mending */
+    HP_COMMISSION_READY,   /* every step is done, and nothing was found */
+    HP_COMMISSION_WHY_COUNT
+} hp_commission_why;
+
+#define HP_COMMISSION_STEPS HP_READINGS_MAX
+
+typedef struct hp_commission {
+    hp_assess_case given; /* `own` is the one below; so a list is never copied */
+    hp_own own;
+    bool wired; /* the log has a wiring that runs smoothly forward */
+    hp_commission_step step[HP_COMMISSION_STEPS];
+    int steps;
+    int next; /* index of the step to do; -1: none, see `why` */
+    hp_commission_why why;
+} hp_commission;
+
+/* The list for a log's entries; `given->own` is not looked at. What is given stays borrowed. */
+void hp_commission_make(const hp_assess_case *given, hp_commission *list);
+/* The step of a kind; NULL when it is none. Borrowed. */
+const hp_commission_step *hp_commission_step_of(const hp_commission *list,
+                                                const hp_reading *reading);
+/* How many steps concern this machine, and how many of them have an entry. */
+int hp_commission_count(const hp_commission *list, int *done);
+/* "hub": for JSON; static storage. */
+const char *hp_stage_name(hp_stage stage);
+const char *hp_finding_name(hp_finding finding);
+const char *hp_commission_why_name(hp_commission_why why);
+
+/* The last entry of a kind; NULL: there is none. */
+const hp_entry *hp_assess_last(const hp_assess_case *given, const hp_reading *reading);
+
+HP_API_END
+
+#endif

@@ -1,0 +1,159 @@
+/* `hubphase commission FILE [LOG]`: from joined leads to the first ride. */
+#include "app/command_table.h"
+
+#include "app/advice_log_line.h"
+#include "app/session.h"
+#include "hubphase/report/case_words.h"
+
+#include <string.h>
+
+enum { KEY_LOG = HP_KEY_OWN, KEY_STEP };
+
+typedef struct choices {
+    const char *file;
+    const char *log;  /* NULL: the one beside the scenario, if there is one */
+    const char *step; /* NULL: the next one */
+    const char *output;
+} choices;
+
+static const struct argp_option options[] = {
+    {"log", KEY_LOG, "LOG", 0, "Bench log; the one beside the scenario when not given", 0},
+    {"step", KEY_STEP, "NAME", 0, "Show this step instead of the next one", 0},
+    {"output", 'o', "FILE", 0, "Write into FILE instead of the standard output", 0},
+    {0}};
+
+static void take_log(struct argp_state *state, const char *text, choices *choice)
+{
+    if (choice->log)
+        hp_option_refuse(state, "one LOG is expected, but there is \"%s\" after \"%s\"", text,
+                         choice->log);
+    hp_option_take_log(state, text, &choice->log);
+}
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    choices *choice = state->input;
+    switch (key) {
+    case KEY_LOG: take_log(state, arg, choice); return 0;
+    case KEY_STEP: choice->step = arg; return 0;
+    case 'o': choice->output = arg; return 0;
+    case ARGP_KEY_ARG:
+        if (!choice->file)
+            choice->file = arg;
+        else
+            take_log(state, arg, choice);
+        return 0;
+    case ARGP_KEY_NO_ARGS: hp_option_refuse(state, "the scenario FILE is missing"); return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const char doc[] =
+    "Show the way from joined leads to the first ride on the machine of scenario FILE: which steps "
+    "are done, what each found, and the next one with its how-to and cautions, from what the bench "
+    "LOG holds so far."
+    "\v";
+
+static const char doc_end[] =
+    "`hubphase log' writes a step down, `hubphase bench' asks for it. Local rules and licensed "
+    "people come first.";
+
+#define DOC_SIZE 3000
+
+/* With the steps, a line each. */
+static const char *make_doc(char *out, size_t size)
+{
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "%sSteps:\n", doc);
+    for (int k = 0; hp_readings[k]; k++) {
+        const char *menu = hp_reading_menu(hp_readings[k]);
+        if (hp_reading_stage(hp_readings[k]) != HP_STAGE_WIRING)
+            hp_phrase_add(&p, "  %-13s %s\n", hp_reading_name(hp_readings[k]), menu ? menu : "");
+    }
+    hp_phrase_add(&p, "%s", doc_end);
+    return out;
+}
+
+/* The step that was asked for by name; NULL: none was. */
+static hp_result find_step(const hp_commission *list, const char *name, const hp_reading **kind,
+                           hp_error *err)
+{
+    char names[600];
+    *kind = NULL;
+    if (!name)
+        return HP_OK;
+    *kind = hp_reading_find(name);
+    if (*kind && hp_commission_step_of(list, *kind))
+        return HP_OK;
+    hp_phrase p = hp_phrase_begin(names, sizeof names);
+    for (int k = 0; k < list->steps; k++) {
+        hp_phrase_comma(&p);
+        hp_phrase_add(&p, "%s", hp_reading_name(list->step[k].reading));
+    }
+    return hp_error_set(err, HP_FAIL_INPUT, "--step is \"%s\", must be one of %s", name, names);
+}
+
+static hp_result write_list(const hp_session *session, const choices *choice,
+                            const hp_commission_case *c, const hp_reading *step, FILE *out)
+{
+    char scenario[HP_BENCH_PATH_SIZE], log[HP_BENCH_PATH_SIZE + 8], line[HP_LOG_LINE_SIZE] = "";
+    const hp_commission *list = hp_commission_case_list(c);
+    const hp_screen screen = hp_terminal_screen(out);
+    const hp_reading *kind = step ? step : list->next >= 0 ? list->step[list->next].reading : NULL;
+    hp_shell_file(session->scenario.path, scenario, sizeof scenario);
+    snprintf(log, sizeof log, "--log=%s", choice->log ? choice->log : "");
+    const char *const begin[] = {"hubphase", "log", scenario, choice->log ? log : NULL, NULL};
+    if (kind)
+        hp_commission_log_line(c, kind, begin, line, sizeof line);
+    hp_commission_print(c, step, kind ? line : NULL, &screen);
+    return HP_OK;
+}
+
+static hp_exit run_command(hp_session *session, const choices *choice)
+{
+    hp_error err = hp_error_none();
+    hp_bench_log log;
+    hp_output output;
+    const hp_reading *step = NULL;
+    memset(&log, 0, sizeof log);
+    memset(&output, 0, sizeof output);
+    hp_result result = hp_session_load_log(session, choice->log, &log, &err);
+    hp_exit failed = result == HP_FAIL_IO ? HP_EXIT_INPUT : HP_EXIT_FINE;
+    hp_commission_case *c = NULL;
+    if (result == HP_OK) {
+        c = hp_commission_case_create(&session->scenario, &log, &err);
+        result = c ? HP_OK : err.code;
+    }
+    if (result == HP_OK) {
+        result = find_step(hp_commission_case_list(c), choice->step, &step, &err);
+        failed = result == HP_OK ? HP_EXIT_FINE : HP_EXIT_USAGE;
+    }
+    if (result == HP_OK)
+        result = hp_session_report_open(session, &output, choice->output, &err);
+    if (result == HP_OK)
+        result = hp_output_finish(&output, write_list(session, choice, c, step, output.file), &err);
+    hp_output_discard(&output);
+    hp_commission_case_free(c);
+    hp_bench_log_free(&log);
+    if (result == HP_OK)
+        return HP_EXIT_FINE;
+    hp_exit status = hp_session_fail(session->command, &err);
+    return failed != HP_EXIT_FINE ? failed : status;
+}
+
+int hp_command_commission(int argc, char **argv)
+{
+    choices choice = {.file = NULL};
+    hp_run_choice run = hp_run_choice_default();
+    char text[DOC_SIZE];
+    hp_session session;
+    const struct argp argp = {options, parse, "FILE [LOG]", make_doc(text, sizeof text),
+                              NULL,    NULL,  NULL};
+    hp_options_parse(&argp, argc, argv, &choice);
+    hp_exit status = hp_session_open(&session, argv[0], choice.file, &run);
+    if (status != HP_EXIT_FINE)
+        return status;
+    status = run_command(&session, &choice);
+    hp_session_close(&session);
+    return status;
+}

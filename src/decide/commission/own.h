@@ -1,0 +1,11 @@
+/*
+ * The machine's own figures, learnt from the entries of a log: see hubphase/decide/commission.h.
+ */
+#ifndef HUBPHASE_SRC_DECIDE_COMMISSION_OWN_H
+#define HUBPHASE_SRC_DECIDE_COMMISSION_OWN_H
+
+#include "hubphase/decide/commission.h"
+
+void hp_own_learn(const hp_assess_case *given, hp_own *own);
+
+#endif

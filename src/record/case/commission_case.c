@@ -1,0 +1,60 @@
+/* Scenario and log to the list of steps of commissioning: see the header. */
+#include "hubphase/record/case.h"
+
+#include <stdlib.h>
+
+/* Holds pointers into itself: never copied. */
+struct hp_commission_case {
+    const hp_scenario *scenario; /* borrowed */
+    const hp_bench_log *log;     /* borrowed */
+    hp_plan_params plan;         /* the scenario's, its throttle filled in */
+    hp_commission list;
+    hp_entry entry[]; /* of the log */
+};
+
+hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const hp_bench_log *log,
+                                              hp_error *err)
+{
+    size_t count = (size_t)log->count;
+    hp_commission_case *c = calloc(1, sizeof *c + count * sizeof c->entry[0]);
+    if (!c) {
+        hp_error_set(err, HP_FAIL_MEMORY, "no memory for the commissioning");
+        return NULL;
+    }
+    c->scenario = scenario;
+    c->log = log;
+    c->plan = scenario->bench.plan;
+    if (c->plan.throttle == 0.0)
+        c->plan.throttle = scenario->drive.controller.throttle;
+    for (size_t k = 0; k < count; k++)
+        c->entry[k] = log->entry[k].entry;
+    const hp_assess_case given = {.drive = &scenario->drive,
+                                  .labels = &scenario->labels,
+                                  .harness = &scenario->harness,
+                                  .plan = &c->plan,
+                                  .person = &scenario->bench.person,
+                                  .entry = c->entry,
+                                  .entries = log->count};
+    hp_commission_make(&given, &c->list);
+    return c;
+}
+
+void hp_commission_case_free(hp_commission_case *c)
+{
+    free(c);
+}
+
+const hp_commission *hp_commission_case_list(const hp_commission_case *c)
+{
+    return &c->list;
+}
+
+const hp_scenario *hp_commission_case_scenario(const hp_commission_case *c)
+{
+    return c->scenario;
+}
+
+const hp_bench_log *hp_commission_case_log(const hp_commission_case *c)
+{
+    return c->log;
+}

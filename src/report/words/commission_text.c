@@ -1,0 +1,194 @@
+/* Commissioning as text: see the header. */
+#include "hubphase/report/case_words.h"
+
+#include "decide/reading/reading.h"
+#include "report/words/advice_report.h"
+#include "report/words/card_parts.h"
+#include "report/words/case_card.h"
+#include "report/words/words.h"
+
+#include <string.h>
+
+#define INDENT 24 /* columns of state and name */
+
+static const char *const stage_title[HP_STAGE_COUNT] = {
+    [HP_STAGE_WIRING] = "Wiring",
+    [HP_STAGE_HUB] = "The hub",
+    [HP_STAGE_CONTROLS] = "Controls, pin by pin",
+    [HP_STAGE_STAND] = "Runs with the wheel lifted",
+    [HP_STAGE_ROAD] = "Before the first ride",
+};
+
+hp_card_context hp_commission_card_context(const hp_commission_case *c)
+{
+    const hp_commission *list = hp_commission_case_list(c);
+    hp_card_context context = {.drive = list->given.drive,
+                               .labels = list->given.labels,
+                               .plan = list->given.plan,
+                               .plug = hp_bench_log_plug(hp_commission_case_log(c)),
+                               .commission = list};
+    for (int k = list->given.entries - 1; k >= 0 && context.present == 0; k--) {
+        const hp_trial *trial = hp_entry_trial(&list->given.entry[k]);
+        if (trial)
+            context.present = hp_wiring_number(&trial->wiring);
+    }
+    return context;
+}
+
+char *hp_commission_log_line(const hp_commission_case *c, const hp_reading *kind,
+                             const char *const *begin, char *out, size_t size)
+{
+    hp_card_context context = hp_commission_card_context(c);
+    hp_log_line line = {.out = out, .size = size};
+    out[0] = '\0';
+    for (; *begin; begin++)
+        hp_log_word(&line, "%s", *begin);
+    hp_log_options(&context, NULL, kind, &line);
+    return out;
+}
+
+char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
+{
+    hp_phrase p = hp_phrase_begin(out, size);
+    switch (list->why) {
+    case HP_COMMISSION_GOES_ON: break;
+    case HP_COMMISSION_STOPPED:
+        hp_phrase_add(&p,
+                      "Stop: mend what %s found, then measure it again. No other step before "
+                      "that.",
+                      hp_reading_title(list->step[list->next].reading));
+        break;
+    case HP_COMMISSION_WIRING:
+        hp_phrase_add(&p, "What is left needs a wheel that runs: find the wiring first. `hubphase "
+                          "next' says how.");
+        break;
+    case HP_COMMISSION_LOOK:
+        hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
+                          "again, before the machine is ridden.");
+        break;
+    case HP_COMMISSION_READY:
+        hp_phrase_add(&p, "Every step is done, and nothing was found that speaks against a first "
+                          "ride.");
+        break;
+    case HP_COMMISSION_WHY_COUNT: break;
+    }
+    return out;
+}
+
+/* ---- the list ---------------------------------------------------------------------------------
+ */
+
+static void print_step(const hp_commission *list, int index, const hp_screen *out)
+{
+    const hp_commission_step *step = &list->step[index];
+    const char *menu = hp_reading_menu(step->reading);
+    char title[80], text[400];
+    const char *state = !step->concerns ? "none here" : hp_finding_name(step->finding);
+    snprintf(title, sizeof title, "%s %-9s %s", index == list->next ? ">" : " ", state,
+             hp_reading_name(step->reading));
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(&p, "%s", menu ? menu : hp_reading_title(step->reading));
+    if (step->entry)
+        hp_phrase_add(&p, " (entry %d)", step->entry->number);
+    else if (!step->possible)
+        hp_phrase_add(&p, " (once a wiring runs)");
+    hp_text_fill(out, title, INDENT, text);
+}
+
+static void print_list(const hp_commission *list, const hp_screen *out)
+{
+    hp_stage stage = HP_STAGE_WIRING;
+    for (int k = 0; k < list->steps; k++) {
+        if (list->step[k].stage != stage)
+            hp_text_fill(out, "", 0, stage_title[list->step[k].stage]);
+        stage = list->step[k].stage;
+        print_step(list, k, out);
+    }
+}
+
+/* ---- what was found ---------------------------------------------------------------------------
+ */
+
+bool hp_finding_words_make(const hp_card_context *context, const hp_commission_step *step,
+                           hp_finding_words *words)
+{
+    const hp_words *own = hp_words_of(step->reading);
+    memset(words, 0, sizeof *words);
+    if (!step->entry || !own || !own->finding)
+        return false;
+    own->finding(context, step, words);
+    return words->means[0] != '\0';
+}
+
+static void print_findings(const hp_card_context *context, const hp_screen *out)
+{
+    const hp_commission *list = context->commission;
+    bool first = true;
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        hp_finding_words words;
+        char title[80], text[HP_ENTRY_WORDS];
+        if (!hp_finding_words_make(context, step, &words))
+            continue;
+        if (first)
+            fputs("\nWhat was found\n", out->file);
+        first = false;
+        snprintf(title, sizeof title, "  %-9s %s", hp_finding_name(step->finding),
+                 hp_reading_name(step->reading));
+        hp_text_fill(out, title, INDENT, hp_entry_words(context, step->entry, text, sizeof text));
+        hp_text_fill(out, "", INDENT, words.means);
+        if (words.otherwise[0])
+            hp_text_fill(out, "", INDENT, words.otherwise);
+    }
+}
+
+/* ---- the whole --------------------------------------------------------------------------------
+ */
+
+static void print_card(const hp_card_context *context, const hp_reading *kind, const char *log_line,
+                       const hp_screen *out)
+{
+    const hp_commission *list = context->commission;
+    const hp_advice advice = {.kind = HP_ADVICE_READ, .reading = kind, .lead = -1};
+    hp_card words;
+    hp_card_make(context, &advice, &words);
+    words.chosen = list->next < 0 || list->step[list->next].reading != kind;
+    hp_card_print(&words, out);
+    if (log_line)
+        hp_command_print("To log it", log_line, out);
+    hp_card_print_details(&words, out);
+}
+
+void hp_commission_step_print(const hp_commission_case *c, const hp_reading *kind,
+                              const hp_screen *out)
+{
+    const hp_card_context context = hp_commission_card_context(c);
+    print_card(&context, kind, NULL, out);
+}
+
+void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, const char *log_line,
+                         const hp_screen *out)
+{
+    const hp_commission *list = hp_commission_case_list(c);
+    hp_card_context context = hp_commission_card_context(c);
+    char text[400], machine[sizeof list->given.labels->machine];
+    int done, count = hp_commission_count(list, &done);
+    hp_text_clean(list->given.labels->machine, machine, sizeof machine);
+    snprintf(text, sizeof text, "Commissioning%s%s: %d of %d steps done", machine[0] ? " of " : "",
+             machine, done, count);
+    hp_text_fill(out, "", 0, text);
+    fputc('\n', out->file);
+    print_list(list, out);
+    print_findings(&context, out);
+    hp_commission_why_words(list, text, sizeof text);
+    if (text[0]) {
+        fputc('\n', out->file);
+        hp_text_fill(out, "", 0, text);
+    }
+    if (!kind && list->next >= 0)
+        kind = list->step[list->next].reading;
+    if (!kind)
+        return;
+    fputc('\n', out->file);
+    print_card(&context, kind, log_line, out);
+}

@@ -1,0 +1,100 @@
+/* Words for the idle draw: see words.h. */
+#include "decide/reading/running.h"
+#include "report/words/card_parts.h"
+#include "report/words/words.h"
+
+#include <math.h>
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    (void)context;
+    (void)lead;
+    HP_CARD_SET(words->title, "Measure what the machine draws while it does nothing");
+    HP_CARD_SET(words->reason, "The no-load current holds this much that is not the motor's, and "
+                               "so much empties the battery when the key is left on.");
+    hp_card_how(words, "Lift the wheel, hold the machine fast, meter in the battery's plus lead.");
+    hp_card_doing(words, HP_DOING_STAND | HP_DOING_METER);
+    hp_card_how(words, "Battery on, key on, lamp and display off, throttle at zero, wheel at rest: "
+                       "read the current after ten seconds.");
+    hp_card_doing(words, HP_DOING_BATTERY);
+    hp_card_detail(words, "The first seconds charge the controller's capacitors.");
+    hp_card_how(words, "Key off: read it once more.");
+    hp_card_how(words, "Battery off.");
+    HP_CARD_SET(words->healthy, "0.02 to 0.15 A with the key on; nothing, or less than 0.02 A, "
+                                "with the key off.");
+    HP_CARD_SET(words->note, "Both currents; whether a lamp or a display stayed on.");
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_idle_draw *d = values;
+    char number[HP_NUMBER_WORDS];
+    (void)context;
+    hp_phrase_add(p, "idle draw: %s A", hp_card_as_read(d->idle_a, number, sizeof number));
+    if (!isnan(d->off_a))
+        hp_phrase_add(p, ", %s A with the key off",
+                      hp_card_as_read(d->off_a, number, sizeof number));
+    if (d->load_on != HP_TELL_UNSAID)
+        hp_phrase_add(p, ", lamp or display %s", d->load_on == HP_TELL_YES ? "on" : "off");
+}
+
+static void finding(const hp_card_context *context, const hp_commission_step *step,
+                    hp_finding_words *words)
+{
+    (void)context;
+    switch (step->code) {
+    case HP_IDLE_FINE:
+        HP_CARD_SET(words->means, "Controller, Hall sensors and throttle draw what is usual.");
+        return;
+    case HP_IDLE_LOAD:
+        HP_CARD_SET(words->means, "That is more than controller, Hall sensors and throttle draw.");
+        HP_CARD_SET(words->otherwise,
+                    "Unplug lamp, display, regulator, throttle and Hall plug one after another, "
+                    "battery off each time: whose going brings it down draws it.");
+        return;
+    case HP_IDLE_MUCH:
+        HP_CARD_SET(words->means, "That is more than lamp and display together usually draw.");
+        HP_CARD_SET(words->otherwise, "Switch them off one after another and read again.");
+        return;
+    default:
+        HP_CARD_SET(words->means, "Something draws current with the key off, and empties the "
+                                  "battery in the shed.");
+        HP_CARD_SET(words->otherwise,
+                    "Follow what is joined ahead of the key; until it is found, unplug the battery "
+                    "after each use.");
+        return;
+    }
+}
+
+static const hp_question questions[] = {
+    {.field = "idle_a", .text = "How many amperes, key on, throttle at zero, wheel at rest?"},
+    {.field = "off_a",
+     .text = "How many with the key off?",
+     .fallback = "",
+     .shown = "Enter: not read"},
+    {.field = "load_on",
+     .text = "Was a lamp or a display on meanwhile?",
+     .fallback = "no",
+     .shown = "no"},
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    (void)context;
+    (void)advice;
+    hp_log_word(line, "--idle-a=AMPERES");
+    hp_log_word(line, "--off-a=AMPERES");
+    hp_log_word(line, "--load-on=YES-OR-NO");
+}
+
+const hp_words hp_words_idle_draw = {
+    .reading = &hp_reading_idle_draw,
+    .menu = "what the machine draws while it does nothing",
+    .safety = HP_SAFE_DEAD,
+    .card = card,
+    .entry = entry,
+    .finding = finding,
+    .questions = questions,
+    .log = log_options,
+};
