@@ -19,5 +19,5 @@ bool hp_wheel_size_read(const char *text, hp_wheel_size *size)
 
 double hp_wheel_size_turn(hp_wheel_size size)
 {
-    return M_PI * (size.bead_seat_mm + 2 * size.width_mm) * 1e-3;
+    return HP_PI * (size.bead_seat_mm + 2 * size.width_mm) * 1e-3;
 }

@@ -56,7 +56,8 @@ static void check_model(load *l)
         hp_run_options_check(&l->reader.draft.run, &err) != HP_OK ||
         hp_spread_plan_check(&l->reader.draft.spread, &err) != HP_OK ||
         hp_person_check(&l->reader.draft.person, &err) != HP_OK ||
-        hp_plan_params_check(&l->reader.draft.plan, &err) != HP_OK)
+        hp_plan_params_check(&l->reader.draft.plan, &err) != HP_OK ||
+        hp_vehicle_check(&l->reader.draft.vehicle, &err) != HP_OK)
         hp_problems_add(&l->problems, (hp_place){0, 0, 1}, "%s", err.text);
 }
 
@@ -73,6 +74,7 @@ static void settle(hp_reader *reader)
     hp_settle_leads(reader);
     hp_settle_harness(reader);
     hp_settle_bench(reader);
+    hp_settle_vehicle(reader);
 }
 
 #define WHAT   "scenario"
@@ -142,7 +144,13 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
                                           .table_known = draft->table_known,
                                           .person = draft->person,
                                           .plan = draft->plan};
-    return hp_scenario_list(&l->reader, &scenario->parameters, err);
+    scenario->vehicle = draft->vehicle;
+    hp_result result =
+        hp_scenario_list(&l->reader, HP_KEY_FORMAT, HP_KEY_FIT, &scenario->parameters, err);
+    if (result == HP_OK)
+        result =
+            hp_scenario_list(&l->reader, HP_KEY_FIT, HP_KEY_COUNT, &scenario->fit_parameters, err);
+    return result;
 }
 
 /* What a scenario is read from, and who is told of what is wrong in it. */
@@ -238,5 +246,6 @@ void hp_scenario_free(hp_scenario *scenario)
 {
     free(scenario->about);
     hp_parameters_free(&scenario->parameters);
+    hp_parameters_free(&scenario->fit_parameters);
     memset(scenario, 0, sizeof *scenario);
 }

@@ -15,6 +15,10 @@ static const char *const fault_words[] = {"sound", "stuck_high", "stuck_low", "i
 static const char *const pwm_words[] = {"averaged", "complementary", "one_sided", NULL};
 static const char *const drive_words[] = {"six_step", "sine", "unknown", NULL};
 static const char *const first_power_words[] = {"any", "bench_supply", "lamp", "none", NULL};
+static const char *const cell_words[] = {"li_ion", "lifepo4", "lead", NULL};
+static const char *const insulation_words[] = {"60", "75", "90", NULL};
+static const char *const dropout_words[] = {"steel", "aluminium", NULL};
+static const char *const mounted_words[] = {"as_marked", "other_way", NULL};
 const char *const hp_table_names[] = {"six_step_120", "six_step_60", NULL};
 
 /* Words stand in the order of the model's enums, and a choice is written through an int. */
@@ -34,6 +38,19 @@ _Static_assert(HP_FIRST_POWER_ANY == 0 && HP_FIRST_POWER_BENCH_SUPPLY == 1 &&
 _Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault) == sizeof(int) &&
                    sizeof(hp_pwm_kind) == sizeof(int),
                "choices");
+
+_Static_assert(HP_CELL_LI_ION == 0 && HP_CELL_LIFEPO4 == 1 && HP_CELL_LEAD == 2 &&
+                   HP_CELL_COUNT == 3 && sizeof(hp_cell) == sizeof(int),
+               "cell_words");
+_Static_assert(HP_INSULATION_60 == 0 && HP_INSULATION_75 == 1 && HP_INSULATION_90 == 2 &&
+                   HP_INSULATION_COUNT == 3 && sizeof(hp_insulation) == sizeof(int),
+               "insulation_words");
+_Static_assert(HP_DROPOUT_STEEL == 0 && HP_DROPOUT_ALUMINIUM == 1 && HP_DROPOUT_COUNT == 2 &&
+                   sizeof(hp_dropout) == sizeof(int),
+               "dropout_words");
+_Static_assert(HP_MOUNTED_AS_MARKED == 0 && HP_MOUNTED_OTHER_WAY == 1 && HP_MOUNTED_COUNT == 2 &&
+                   sizeof(hp_mounted) == sizeof(int),
+               "mounted_words");
 
 /* Rows. Limits are those of the model where it has them, in the key's unit; a few are narrower
  * because nothing beyond them has been built. */
@@ -442,6 +459,114 @@ static const hp_key keys[HP_KEY_COUNT] = {
         "risk_stalled", risk_stalled, "chosen: full phase current in a winding that does not turn"),
     [HP_KEY_MINUTES_BIT] =
         MINUTES("bit_of_doubt", bit, "chosen: about one reading for one bit of doubt"),
+
+    [HP_KEY_VEHICLE] = SECTION("vehicle"),
+    [HP_KEY_MACHINE_KG] = FROM("vehicle.machine_kg", "kg", 1, 4000, machine_kg, 1,
+                               "chosen: a bicycle with hub and battery"),
+    [HP_KEY_RIDER_KG] =
+        FROM("vehicle.rider_kg", "kg", 0, 500, rider_kg, 1, "chosen: a clothed adult"),
+    [HP_KEY_LOAD_KG] = FROM("vehicle.load_kg", "kg", 0, 500, load_kg, 1, "chosen: nothing"),
+    [HP_KEY_TYRE] = LINE("vehicle.tyre", tyre),
+    [HP_KEY_WHEEL_TURN] = ABOVE("vehicle.wheel_turn_mm", "mm", 0, 10000, vehicle.wheel_m, 1e-3,
+                                "chosen: tyre 47-559"),
+    [HP_KEY_DRAG_AREA] = FROM("vehicle.drag_area_m2", "m2", 0, 10, vehicle.road.drag_area_m2, 1,
+                              "common practice: an upright rider, 0.5 to 0.7"),
+    [HP_KEY_ROLLING] = FROM("vehicle.rolling_coefficient", "", 0, 1, vehicle.road.rolling, 1,
+                            "common practice: street tyres 0.005 to 0.010; grass ten times that"),
+    [HP_KEY_AIR_DENSITY] = FROM("vehicle.air_kg_m3", "kg/m3", 0.3, 2, vehicle.road.air_kg_m3, 1,
+                                "dry air, 20 C, sea level (textbook)"),
+    [HP_KEY_HEAD_WIND] = FROM("vehicle.head_wind_km_h", "km/h", -100, 100,
+                              vehicle.road.head_wind_m_s, (1.0 / 3.6), "chosen: a calm day"),
+    [HP_KEY_HILL] = FROM("vehicle.hill_percent", "%", 0, 40, vehicle.hill, 0.01,
+                         "chosen: a hill that one notices"),
+    [HP_KEY_HILL_M] = ABOVE("vehicle.hill_m", "m", 0, 100000, vehicle.hill_m, 1, "chosen"),
+    [HP_KEY_CRUISE] = ABOVE("vehicle.cruise_km_h", "km/h", 0, 200, vehicle.cruise_m_s, (1.0 / 3.6),
+                            "chosen: an easy speed"),
+    [HP_KEY_RIDE] = SPECIAL("vehicle.ride", "chosen: out, up and on"),
+    [HP_KEY_MOUNTED] = CHOICE("vehicle.mounted", mounted_words, vehicle.mounted,
+                              "chosen: the lead leaves on the side it was made for"),
+    [HP_KEY_ROAD_UNSURE] =
+        FROM("vehicle.unsure_percent", "%", 0, 100, vehicle.unsure, 0.01,
+             "chosen: drag and rolling are guesses until a coast-down says more"),
+    [HP_KEY_PACK] = SECTION("pack"),
+    [HP_KEY_CELLS] = CHOICE("pack.cells", cell_words, vehicle.pack.cell,
+                            "common practice: most packs of small machines"),
+    [HP_KEY_IN_SERIES] = WHOLE("pack.in_series", 1, 100, vehicle.pack.in_series, NULL),
+    [HP_KEY_PACK_FULL] = ABOVE("pack.full_v", "V", 0, 200, vehicle.pack.full_v, 1, NULL),
+    [HP_KEY_PACK_EMPTY] = ABOVE("pack.empty_v", "V", 0, 200, vehicle.pack.empty_v, 1, NULL),
+    [HP_KEY_PACK_OHM] =
+        FROM("pack.resistance_mohm", "mohm", 0, 100000, vehicle.pack.resistance_ohm, 1e-3, NULL),
+    [HP_KEY_PACK_AH] =
+        LIMIT("pack.capacity_ah", "Ah", 1000, vehicle.pack.capacity_ah, 1, "not stated"),
+    [HP_KEY_PACK_USABLE] = ABOVE("pack.usable_percent", "%", 0, 100, vehicle.pack.usable, 0.01,
+                                 "common practice: an old pack, not emptied to the last"),
+    [HP_KEY_PACK_LIMIT] =
+        LIMIT("pack.current_limit_a", "A", 10000, vehicle.pack.limit_a, 1, "not stated"),
+    [HP_KEY_PACK_CHARGE] =
+        LIMIT("pack.charge_limit_a", "A", 10000, vehicle.pack.charge_a, 1, "not stated"),
+    [HP_KEY_FUSE] = SECTION("fuse"),
+    [HP_KEY_FUSE_A] = LIMIT("fuse.rated_a", "A", 10000, vehicle.fuse.rated_a, 1, "not stated"),
+    [HP_KEY_FUSE_BREAKING] =
+        LIMIT("fuse.breaking_a", "A", 1000000, vehicle.fuse.breaking_a, 1, "not stated"),
+    [HP_KEY_FUSE_V] = LIMIT("fuse.rated_v", "V", 2000, vehicle.fuse.rated_v, 1, "not stated"),
+    [HP_KEY_CABLE] = SECTION("cable"),
+    [HP_KEY_INSULATION] = CHOICE("cable.insulation_c", insulation_words, vehicle.insulation,
+                                 "chosen: middling; silicone bears more"),
+    [HP_KEY_BATTERY_MM2] =
+        LIMIT("cable.battery_mm2", "mm2", 1000, vehicle.battery_lead.area_mm2, 1, "not stated"),
+    [HP_KEY_BATTERY_AWG] = WHOLE("cable.battery_awg", -3, 40, battery_awg, NULL),
+    [HP_KEY_BATTERY_M] =
+        ABOVE("cable.battery_length_m", "m", 0, 100, vehicle.battery_lead.length_m, 1, "chosen"),
+    [HP_KEY_BATTERY_AMPACITY] = LIMIT("cable.battery_ampacity_a", "A", 10000,
+                                      vehicle.battery_lead.ampacity_a, 1, "from the area"),
+    [HP_KEY_PHASE_MM2] =
+        LIMIT("cable.phase_mm2", "mm2", 1000, vehicle.phase_lead.area_mm2, 1, "not stated"),
+    [HP_KEY_PHASE_AWG] = WHOLE("cable.phase_awg", -3, 40, phase_awg, NULL),
+    [HP_KEY_PHASE_M] =
+        ABOVE("cable.phase_length_m", "m", 0, 100, vehicle.phase_lead.length_m, 1, "chosen"),
+    [HP_KEY_PHASE_AMPACITY] = LIMIT("cable.phase_ampacity_a", "A", 10000,
+                                    vehicle.phase_lead.ampacity_a, 1, "from the area"),
+    [HP_KEY_AXLE] = SECTION("axle"),
+    [HP_KEY_AXLE_MM] =
+        LIMIT("axle.diameter_mm", "mm", 100, vehicle.axle.diameter_mm, 1, "not stated"),
+    [HP_KEY_FLATS_MM] = LIMIT("axle.flats_mm", "mm", 100, vehicle.axle.flats_mm, 1, "not stated"),
+    [HP_KEY_ENGAGED_MM] =
+        LIMIT("axle.engaged_mm", "mm", 200, vehicle.axle.engaged_mm, 1, "not stated"),
+    [HP_KEY_DROPOUT] =
+        CHOICE("axle.dropout", dropout_words, vehicle.axle.dropout, "chosen: the softer one"),
+    [HP_KEY_AXLE_MPA] = ABOVE("axle.allowed_mpa", "MPa", 0, 2000, vehicle.axle.allowed_mpa, 1,
+                              "common practice (from memory): yield of a cast or welded aluminium"),
+    [HP_KEY_TORQUE_ARM] = FLAG("axle.torque_arm", vehicle.axle.torque_arm, "chosen: none fitted"),
+    [HP_KEY_THERMAL] = SECTION("thermal"),
+    [HP_KEY_COPPER_KG] = ABOVE("thermal.copper_kg", "kg", 0, 1000, copper_kg, 1, NULL),
+    [HP_KEY_HUB_KG] = ABOVE("thermal.hub_kg", "kg", 0, 1000, hub_kg, 1, NULL),
+    [HP_KEY_COPPER_J] = ABOVE("thermal.copper_j_per_k", "J/K", 0, 1000000,
+                              vehicle.heat.copper_j_per_k, 1, "chosen: 0.8 kg of copper"),
+    [HP_KEY_HUB_J] = ABOVE("thermal.hub_j_per_k", "J/K", 0, 1000000, vehicle.heat.hub_j_per_k, 1,
+                           "chosen: a hub of 6 kg"),
+    [HP_KEY_COPPER_HUB] =
+        ABOVE("thermal.copper_to_hub_k_per_w", "K/W", 0, 1000, vehicle.heat.copper_hub_k_w, 1,
+              "chosen, no source: measure it by the heating test"),
+    [HP_KEY_HUB_AIR] = ABOVE("thermal.hub_to_air_k_per_w", "K/W", 0, 1000, vehicle.heat.hub_air_k_w,
+                             1, "chosen, no source: a closed shell in the wind of a ride"),
+    [HP_KEY_AIR_C] =
+        FROM("thermal.air_c", "C", -40, 60, vehicle.heat.air_c, 1, "chosen: a mild day"),
+    [HP_KEY_HEAT_UNSURE] = FROM("thermal.unsure_percent", "%", 0, 100, vehicle.heat_unsure, 0.01,
+                                "chosen: nobody has measured this hub"),
+    [HP_KEY_RATINGS] = SECTION("ratings"),
+    [HP_KEY_CONTROLLER_V] = LIMIT("ratings.controller_most_v", "V", 200,
+                                  vehicle.ratings.controller_most_v, 1, "not stated"),
+    [HP_KEY_BATTERY_PLUG] = LIMIT("ratings.battery_connector_a", "A", 10000,
+                                  vehicle.ratings.battery_connector_a, 1, "not stated"),
+    [HP_KEY_PHASE_PLUG] = LIMIT("ratings.phase_connector_a", "A", 10000,
+                                vehicle.ratings.phase_connector_a, 1, "not stated"),
+    [HP_KEY_SENSOR_V] = LIMIT("ratings.sensor_supply_v", "V", 200, vehicle.ratings.sensor_supply_v,
+                              1, "not stated"),
+    [HP_KEY_WINDING_MOST] =
+        FROM("ratings.winding_most_c", "C", 40, 200, vehicle.ratings.winding_most_c, 1,
+             "chosen: glue and Hall sensors age above it"),
+    [HP_KEY_REGENERATES] = FLAG("ratings.regenerates", vehicle.ratings.regenerates,
+                                "chosen: few small controllers do"),
 };
 
 const hp_reading *hp_slot_reading(hp_reading_slot slot)
@@ -483,6 +608,9 @@ hp_draft hp_draft_default(void)
     draft.table_named = true;
     draft.speed_step = 1;
     draft.drive_kind = 2;
+    draft.vehicle = hp_vehicle_default();
+    draft.machine_kg = 25.0;
+    draft.rider_kg = draft.vehicle.road.mass_kg - draft.machine_kg;
     return draft;
 }
 

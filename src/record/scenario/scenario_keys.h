@@ -14,6 +14,7 @@
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/ride_controls.h"
+#include "hubphase/model/vehicle.h"
 #include "hubphase/sim/engine.h"
 #include "record/scenario/scenario_value.h"
 
@@ -75,6 +76,11 @@ typedef struct hp_draft {
     int speed_step;   /* from 1 */
     bool table_named; /* the table is one of the named ones */
     int table_name;
+    hp_vehicle vehicle;
+    double machine_kg, rider_kg, load_kg;
+    char tyre[16];              /* as marked; empty: not given */
+    int battery_awg, phase_awg; /* gauges of leads, where given */
+    double copper_kg, hub_kg;   /* where given */
 } hp_draft;
 
 /* Every field's default, from the model's own defaults where it has one. */
@@ -261,8 +267,74 @@ typedef enum hp_key_id {
     HP_KEY_MINUTES_ROUGH,
     HP_KEY_MINUTES_STALLED,
     HP_KEY_MINUTES_BIT,
+    /* What `hubphase fit' reckons with besides, from here to the end. */
+    HP_KEY_VEHICLE,
+    HP_KEY_MACHINE_KG,
+    HP_KEY_RIDER_KG,
+    HP_KEY_LOAD_KG,
+    HP_KEY_TYRE,
+    HP_KEY_WHEEL_TURN,
+    HP_KEY_DRAG_AREA,
+    HP_KEY_ROLLING,
+    HP_KEY_AIR_DENSITY,
+    HP_KEY_HEAD_WIND,
+    HP_KEY_HILL,
+    HP_KEY_HILL_M,
+    HP_KEY_CRUISE,
+    HP_KEY_RIDE,
+    HP_KEY_MOUNTED,
+    HP_KEY_ROAD_UNSURE,
+    HP_KEY_PACK,
+    HP_KEY_CELLS,
+    HP_KEY_IN_SERIES,
+    HP_KEY_PACK_FULL,
+    HP_KEY_PACK_EMPTY,
+    HP_KEY_PACK_OHM,
+    HP_KEY_PACK_AH,
+    HP_KEY_PACK_USABLE,
+    HP_KEY_PACK_LIMIT,
+    HP_KEY_PACK_CHARGE,
+    HP_KEY_FUSE,
+    HP_KEY_FUSE_A,
+    HP_KEY_FUSE_BREAKING,
+    HP_KEY_FUSE_V,
+    HP_KEY_CABLE,
+    HP_KEY_INSULATION,
+    HP_KEY_BATTERY_MM2,
+    HP_KEY_BATTERY_AWG,
+    HP_KEY_BATTERY_M,
+    HP_KEY_BATTERY_AMPACITY,
+    HP_KEY_PHASE_MM2,
+    HP_KEY_PHASE_AWG,
+    HP_KEY_PHASE_M,
+    HP_KEY_PHASE_AMPACITY,
+    HP_KEY_AXLE,
+    HP_KEY_AXLE_MM,
+    HP_KEY_FLATS_MM,
+    HP_KEY_ENGAGED_MM,
+    HP_KEY_DROPOUT,
+    HP_KEY_AXLE_MPA,
+    HP_KEY_TORQUE_ARM,
+    HP_KEY_THERMAL,
+    HP_KEY_COPPER_KG,
+    HP_KEY_HUB_KG,
+    HP_KEY_COPPER_J,
+    HP_KEY_HUB_J,
+    HP_KEY_COPPER_HUB,
+    HP_KEY_HUB_AIR,
+    HP_KEY_AIR_C,
+    HP_KEY_HEAT_UNSURE,
+    HP_KEY_RATINGS,
+    HP_KEY_CONTROLLER_V,
+    HP_KEY_BATTERY_PLUG,
+    HP_KEY_PHASE_PLUG,
+    HP_KEY_SENSOR_V,
+    HP_KEY_WINDING_MOST,
+    HP_KEY_REGENERATES,
     HP_KEY_COUNT
 } hp_key_id;
+
+#define HP_KEY_FIT HP_KEY_VEHICLE /* the first of those that only the fit reckons with */
 
 typedef enum hp_key_kind {
     HP_KEY_IS_SECTION, /* holds other keys */

@@ -70,6 +70,19 @@ static void write_harmonics(const hp_backemf *backemf, hp_parameter *parameter)
         memcpy(out + size - 4, "...", 4);
 }
 
+/* Stretches as "500 m at 6 %"; cut with dots where there are many. */
+static void write_ride(const hp_vehicle *vehicle, hp_parameter *parameter)
+{
+    char *out = parameter->value;
+    const size_t size = sizeof parameter->value;
+    hp_phrase p = hp_phrase_begin(out, size);
+    for (int k = 0; k < vehicle->stretches; k++)
+        hp_phrase_add(&p, "%s%.6g m at %.4g %%", k ? ", " : "", vehicle->ride[k].metres,
+                      vehicle->ride[k].percent);
+    if (p.cut)
+        memcpy(out + size - 4, "...", 4);
+}
+
 static void write_special(const hp_reader *reader, hp_key_id id, hp_parameter *parameter)
 {
     const hp_draft *draft = &reader->draft;
@@ -77,6 +90,8 @@ static void write_special(const hp_reader *reader, hp_key_id id, hp_parameter *p
         write_table(draft, parameter);
     else if (id == HP_KEY_SPEED_STEPS)
         write_steps(draft, parameter);
+    else if (id == HP_KEY_RIDE)
+        write_ride(&draft->vehicle, parameter);
     else if (id == HP_KEY_HARMONICS)
         write_harmonics(&draft->drive.motor.backemf, parameter);
 }
@@ -118,9 +133,10 @@ static bool is_listed(const hp_reader *reader, hp_key_id id)
     return key->why && key->kind != HP_KEY_IS_LINE;
 }
 
-hp_result hp_scenario_list(const hp_reader *reader, hp_parameters *list, hp_error *err)
+hp_result hp_scenario_list(const hp_reader *reader, hp_key_id from, hp_key_id until,
+                           hp_parameters *list, hp_error *err)
 {
-    for (hp_key_id id = 0; id < HP_KEY_COUNT; id++) {
+    for (hp_key_id id = from; id < until; id++) {
         const hp_key_found *reading = &reader->reading[id];
         hp_parameter parameter = {.number = NAN, .origin = HP_ORIGIN_DEFAULT};
         if (!is_listed(reader, id))

@@ -1,0 +1,212 @@
+/*
+ * Vehicle, pack, leads, axle, heat: what is worked out where the file leaves it out, and the list
+ * of stretches of a ride. See scenario_settle.h.
+ *
+ *     vehicle:
+ *       ride:
+ *         - {m: 2000, slope_percent: 0}
+ *         - {m: 500, slope_percent: 6}
+ */
+#include "model/conductor.h"
+#include "model/heat.h"
+#include "model/wheel_size.h"
+#include "record/scenario/scenario_settle.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- the ride -------------------------------------------------------------------------------- */
+
+static bool read_stretch(const hp_value *item, hp_stretch *stretch)
+{
+    static const hp_limits metres = {.unit = "m", .low = 0, .high = 1e5, .above = true};
+    static const hp_limits percent = {.unit = "%", .low = -40, .high = 40};
+    static const char *const known[] = {"m", "slope_percent"};
+    const hp_limits *limits[] = {&metres, &percent};
+    double *place[] = {&stretch->metres, &stretch->percent};
+    bool given[2] = {false, false};
+    void *position = NULL;
+    hp_yaml_member m;
+    if (hp_yaml_kind_of(item->node) != HP_YAML_MAPPING) {
+        hp_value_refuse(item, "a mapping such as {m: 500, slope_percent: 6}", "");
+        return false;
+    }
+    while (hp_yaml_next(item->node, item->key, &position, &m)) {
+        char path[HP_YAML_NAME + 64];
+        int k = strcmp(m.name, known[0]) == 0 ? 0 : strcmp(m.name, known[1]) == 0 ? 1 : 2;
+        snprintf(path, sizeof path, "%s.%s", item->path, m.name);
+        hp_value value = {
+            .problems = item->problems, .path = path, .node = m.value, .key = m.place};
+        if (k == 2 || given[k]) {
+            hp_problems_add(item->problems, m.place, "%s %s", path,
+                            k == 2 ? "is not known, must be m or slope_percent"
+                                   : "is given a second time, must be there once");
+            return false;
+        }
+        if (!hp_value_number(&value, limits[k], place[k]))
+            return false;
+        given[k] = true;
+    }
+    for (int k = 0; k < 2; k++)
+        if (!given[k]) {
+            hp_problems_add(item->problems, hp_value_place(item), "%s.%s is missing, must be %s",
+                            item->path, known[k],
+                            k ? "the slope in percent, 0 on the level" : "the length in metres");
+            return false;
+        }
+    return true;
+}
+
+static void settle_ride(hp_reader *reader)
+{
+    hp_vehicle *vehicle = &reader->draft.vehicle;
+    if (!hp_reader_has(reader, HP_KEY_RIDE))
+        return;
+    hp_value list = hp_reader_value(reader, HP_KEY_RIDE);
+    void *position = NULL;
+    struct fy_node *node;
+    hp_stretch ride[HP_RIDE_MAX];
+    bool good = hp_yaml_kind_of(list.node) == HP_YAML_LIST;
+    int count = 0;
+    while (good && (node = fy_node_sequence_iterate(list.node, &position)) != NULL) {
+        char path[40];
+        snprintf(path, sizeof path, "%s[%d]", list.path, count + 1);
+        hp_value item = {.problems = list.problems, .path = path, .node = node, .key = list.key};
+        if (count == HP_RIDE_MAX) {
+            hp_problems_add(list.problems, hp_value_place(&item),
+                            "%s is one too many, a ride must have at most %d stretches", path,
+                            HP_RIDE_MAX);
+            reader->reading[HP_KEY_RIDE].state = HP_VALUE_BAD;
+            return;
+        }
+        if (!read_stretch(&item, &ride[count++])) {
+            reader->reading[HP_KEY_RIDE].state = HP_VALUE_BAD;
+            return;
+        }
+    }
+    if (!good || count == 0) {
+        hp_value_refuse(&list, "a list of stretches such as {m: 500, slope_percent: 6}", "");
+        reader->reading[HP_KEY_RIDE].state = HP_VALUE_BAD;
+        return;
+    }
+    memcpy(vehicle->ride, ride, (size_t)count * sizeof ride[0]);
+    vehicle->stretches = count;
+}
+
+/* ---- one section each ------------------------------------------------------------------------ */
+
+static void settle_wheel(hp_reader *reader)
+{
+    hp_draft *draft = &reader->draft;
+    hp_wheel_size size;
+    draft->vehicle.road.mass_kg = draft->machine_kg + draft->rider_kg + draft->load_kg;
+    if (!hp_reader_has(reader, HP_KEY_TYRE))
+        return;
+    if (!hp_wheel_size_read(draft->tyre, &size)) {
+        hp_reader_problem(reader, HP_KEY_TYRE,
+                          "vehicle.tyre is \"%s\", must be the marking on the side wall, width and "
+                          "bead seat in millimetres, such as 47-559",
+                          draft->tyre);
+        return;
+    }
+    double turn = 1e3 * hp_wheel_size_turn(size), said = 1e3 * draft->vehicle.wheel_m;
+    if (hp_reader_lacks(reader, HP_KEY_WHEEL_TURN))
+        hp_reader_derive(reader, HP_KEY_WHEEL_TURN, turn,
+                         "from vehicle.tyre: pi times bead seat and twice the width");
+    else if (hp_reader_has(reader, HP_KEY_WHEEL_TURN) && fabs(said / turn - 1.0) > HP_WAYS_AGREE)
+        hp_reader_problem(reader, HP_KEY_WHEEL_TURN,
+                          "vehicle.wheel_turn_mm is %.6g, but vehicle.tyre %s makes it %.4g: the "
+                          "two must agree within %g %%, correct or leave out one",
+                          said, draft->tyre, turn, 100.0 * HP_WAYS_AGREE);
+}
+
+static void settle_pack(hp_reader *reader)
+{
+    hp_pack_params *pack = &reader->draft.vehicle.pack;
+    const hp_cell_volts cell = hp_cell_volts_of(pack->cell);
+    const hp_supply_params *supply = &reader->draft.drive.supply;
+    if (hp_reader_lacks(reader, HP_KEY_IN_SERIES) && hp_reader_sound(reader, HP_KEY_BATTERY_V))
+        hp_reader_derive(reader, HP_KEY_IN_SERIES,
+                         fmin(fmax(round(supply->emf_v / cell.middle), 1.0), 100.0),
+                         "guessed from supply.battery_v, %g V a cell: count them", cell.middle);
+    if (!hp_reader_sound(reader, HP_KEY_IN_SERIES))
+        return;
+    if (hp_reader_lacks(reader, HP_KEY_PACK_FULL))
+        hp_reader_derive(reader, HP_KEY_PACK_FULL, fmin(200.0, pack->in_series * cell.full),
+                         "%g V a cell", cell.full);
+    if (hp_reader_lacks(reader, HP_KEY_PACK_EMPTY))
+        hp_reader_derive(reader, HP_KEY_PACK_EMPTY,
+                         fmin(pack->in_series * cell.empty, 0.99 * pack->full_v), "%g V a cell",
+                         cell.empty);
+    if (hp_reader_lacks(reader, HP_KEY_PACK_OHM) && hp_reader_sound(reader, HP_KEY_BATTERY_OHM))
+        hp_reader_derive(reader, HP_KEY_PACK_OHM, 1e3 * supply->resistance_ohm,
+                         "as supply.resistance_mohm, which has fuse and leads in it too");
+    if (hp_reader_sound(reader, HP_KEY_PACK_FULL) && hp_reader_has(reader, HP_KEY_PACK_EMPTY) &&
+        !(pack->empty_v < pack->full_v))
+        hp_reader_problem(reader, HP_KEY_PACK_EMPTY,
+                          "pack.empty_v is %.6g, must be below pack.full_v (%.6g)", pack->empty_v,
+                          pack->full_v);
+}
+
+/* A gauge, or an area; both must agree. */
+static void settle_lead(hp_reader *reader, hp_key_id area, hp_key_id gauge, int awg)
+{
+    if (!hp_reader_has(reader, gauge))
+        return;
+    double mm2 = hp_gauge_area_mm2(awg);
+    if (hp_reader_lacks(reader, area))
+        hp_reader_derive(reader, area, mm2, "from %s (ASTM B258)", hp_key_of(gauge)->path);
+    else if (hp_reader_has(reader, area) &&
+             fabs(hp_reader_number(reader, area) / mm2 - 1.0) > HP_WAYS_AGREE)
+        hp_reader_problem(reader, area,
+                          "%s is %.6g, but %s makes it %.3g: the two must agree within %g %%, "
+                          "correct or leave out one",
+                          hp_key_of(area)->path, hp_reader_number(reader, area),
+                          hp_key_of(gauge)->path, mm2, 100.0 * HP_WAYS_AGREE);
+}
+
+static void settle_axle(hp_reader *reader)
+{
+    const hp_axle_params *axle = &reader->draft.vehicle.axle;
+    if (hp_reader_lacks(reader, HP_KEY_AXLE_MPA) && hp_reader_has(reader, HP_KEY_DROPOUT))
+        hp_reader_derive(reader, HP_KEY_AXLE_MPA, hp_dropout_allowed_mpa(axle->dropout),
+                         "common practice (from memory): yield of the material");
+    if (hp_reader_has(reader, HP_KEY_FLATS_MM) && hp_reader_has(reader, HP_KEY_AXLE_MM) &&
+        axle->flats_mm > 0.0 && axle->diameter_mm > 0.0 && !(axle->flats_mm < axle->diameter_mm))
+        hp_reader_problem(reader, HP_KEY_FLATS_MM,
+                          "axle.flats_mm is %.6g, must be below axle.diameter_mm (%.6g)",
+                          axle->flats_mm, axle->diameter_mm);
+}
+
+static void settle_heat(hp_reader *reader)
+{
+    const hp_draft *draft = &reader->draft;
+    const hp_heat_params usual = hp_heat_params_default();
+    double copper_kg = usual.copper_j_per_k / HP_COPPER_J_PER_KG_K;
+    if (hp_reader_has(reader, HP_KEY_COPPER_KG)) {
+        copper_kg = draft->copper_kg;
+        if (hp_reader_lacks(reader, HP_KEY_COPPER_J))
+            hp_reader_derive(reader, HP_KEY_COPPER_J, copper_kg * HP_COPPER_J_PER_KG_K,
+                             "from thermal.copper_kg, 385 J/(kg K)");
+    }
+    if (!hp_reader_has(reader, HP_KEY_HUB_KG))
+        return;
+    if (!(draft->hub_kg > copper_kg))
+        hp_reader_problem(reader, HP_KEY_HUB_KG,
+                          "thermal.hub_kg is %.6g, must be above its copper, %.3g kg",
+                          draft->hub_kg, copper_kg);
+    else if (hp_reader_lacks(reader, HP_KEY_HUB_J))
+        hp_reader_derive(reader, HP_KEY_HUB_J, (draft->hub_kg - copper_kg) * HP_IRON_J_PER_KG_K,
+                         "from thermal.hub_kg less the copper, 450 J/(kg K)");
+}
+
+void hp_settle_vehicle(hp_reader *reader)
+{
+    settle_wheel(reader);
+    settle_ride(reader);
+    settle_pack(reader);
+    settle_lead(reader, HP_KEY_BATTERY_MM2, HP_KEY_BATTERY_AWG, reader->draft.battery_awg);
+    settle_lead(reader, HP_KEY_PHASE_MM2, HP_KEY_PHASE_AWG, reader->draft.phase_awg);
+    settle_axle(reader);
+    settle_heat(reader);
+}
