@@ -3,51 +3,74 @@
 #include "record/scenario/scenario_keys.h"
 #include "web/face_parts.h"
 
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* What is asked for, in order; `group` heads those that follow. */
+/* What is asked for, in order. */
 typedef struct essential {
     hp_key_id key;
     const char *label;
+    const char *hint;   /* how it is found, or what to take meanwhile; NULL: the default's reason */
+    const char *preset; /* what the form states unless it is changed; NULL: the default */
 } essential;
 
+/* Those that are rare are folded: a title says what they are for. */
 static const struct {
     const char *group;
-    essential field[14];
+    bool rare;
+    essential field[7];
 } essentials[] = {
-    {"The machine", {{HP_KEY_NAME, "What it is called"}}},
-    {"The motor",
-     {{HP_KEY_MAGNETS, "Magnets on the rotor"},
-      {HP_KEY_RESISTANCE, "Resistance between two phase leads"},
-      {HP_KEY_NO_LOAD_RPM, "Wheel speed at full throttle, lifted"},
-      {HP_KEY_NO_LOAD_V, "... and the battery's volts meanwhile"},
-      {HP_KEY_INDUCTANCE, "Inductance between two phase leads"},
-      {HP_KEY_GEAR, "Turns of the rotor for one of the wheel"},
-      {HP_KEY_CLUTCH, "One-way clutch in the hub"}}},
+    {"The machine",
+     false,
+     {{HP_KEY_NAME, "What it is called", NULL, NULL},
+      {HP_KEY_MAGNETS, "Magnets on the rotor",
+       "Counted with the side cover off. Not known yet: 46 is common in direct-drive hubs.", NULL},
+      {HP_KEY_RESISTANCE, "Resistance between two phase leads",
+       "Too small for a plain meter. Motor unplugged: 5 A from a bench supply through two leads "
+       "for a "
+       "moment; volts divided by 5. Not known yet: 0.2.",
+       NULL},
+      {HP_KEY_NO_LOAD_RPM, "Wheel speed at full throttle, lifted",
+       "From the label or the papers. Not known yet: about 215 fits a 36 V hub for 25 km/h in a "
+       "26 to 28 inch wheel.",
+       NULL},
+      {HP_KEY_NO_LOAD_V, "Battery volts at that speed", "On most labels beside the speed.", NULL}}},
     {"Battery and controller",
-     {{HP_KEY_BATTERY_V, "Battery"},
-      {HP_KEY_BATTERY_LIMIT, "Battery current limit of the controller"},
-      {HP_KEY_THROTTLE, "Throttle for trials"}}},
-    {"Names of the motor's leads",
-     {{HP_KEY_MOTOR_PHASE_U, "Phase lead, first"},
-      {HP_KEY_MOTOR_PHASE_V, "Phase lead, second"},
-      {HP_KEY_MOTOR_PHASE_W, "Phase lead, third"},
-      {HP_KEY_MOTOR_SENSOR_U, "Hall lead, first"},
-      {HP_KEY_MOTOR_SENSOR_V, "Hall lead, second"},
-      {HP_KEY_MOTOR_SENSOR_W, "Hall lead, third"}}},
-    {"Names at the controller",
-     {{HP_KEY_OUTPUT_U, "Output, first"},
-      {HP_KEY_OUTPUT_V, "Output, second"},
-      {HP_KEY_OUTPUT_W, "Output, third"},
-      {HP_KEY_INPUT_U, "Hall input, first"},
-      {HP_KEY_INPUT_V, "Hall input, second"},
-      {HP_KEY_INPUT_W, "Hall input, third"}}},
+     false,
+     {{HP_KEY_BATTERY_V, "Battery", NULL, NULL},
+      {HP_KEY_BATTERY_LIMIT, "Battery current limit of the controller", NULL, NULL}}},
+    {"Colours or names of the motor's leads",
+     false,
+     {{HP_KEY_MOTOR_PHASE_U, "Phase lead, first", NULL, NULL},
+      {HP_KEY_MOTOR_PHASE_V, "Phase lead, second", NULL, NULL},
+      {HP_KEY_MOTOR_PHASE_W, "Phase lead, third", NULL, NULL},
+      {HP_KEY_MOTOR_SENSOR_U, "Hall lead, first", NULL, NULL},
+      {HP_KEY_MOTOR_SENSOR_V, "Hall lead, second", NULL, NULL},
+      {HP_KEY_MOTOR_SENSOR_W, "Hall lead, third", NULL, NULL}}},
     {"What is at hand",
-     {{HP_KEY_BENCH_FIRST_POWER, "What can limit the current of a first trial"},
-      {HP_KEY_BENCH_AMMETER, "A meter in the battery lead"},
-      {HP_KEY_BENCH_TACHOMETER, "A way to count the wheel's turns"},
-      {HP_KEY_LEADS_KNOWN, "It is known which lead sits on which axis"}}},
+     false,
+     {{HP_KEY_LEADS_KNOWN, "Papers say which lead is U, V and W",
+       "No: the bench finds it out. Yes: the leads stand above in the order U, V, W.", "no"},
+      {HP_KEY_BENCH_FIRST_POWER, "What can limit the current of a first trial", NULL, NULL},
+      {HP_KEY_BENCH_AMMETER, "A meter in the battery lead", NULL, NULL},
+      {HP_KEY_BENCH_TACHOMETER, "A way to count the wheel's turns", NULL, NULL}}},
+    {"A hub with gears inside",
+     true,
+     {{HP_KEY_GEAR, "Turns of the rotor for one of the wheel", NULL, NULL},
+      {HP_KEY_CLUTCH, "One-way clutch in the hub", NULL, NULL}}},
+    {"Colours or names at the controller",
+     true,
+     {{HP_KEY_OUTPUT_U, "Output, first", NULL, NULL},
+      {HP_KEY_OUTPUT_V, "Output, second", NULL, NULL},
+      {HP_KEY_OUTPUT_W, "Output, third", NULL, NULL},
+      {HP_KEY_INPUT_U, "Hall input, first", NULL, NULL},
+      {HP_KEY_INPUT_V, "Hall input, second", NULL, NULL},
+      {HP_KEY_INPUT_W, "Hall input, third", NULL, NULL}}},
+    {"Throttle and inductance",
+     true,
+     {{HP_KEY_THROTTLE, "Throttle for trials", NULL, NULL},
+      {HP_KEY_INDUCTANCE, "Inductance between two phase leads", NULL, NULL}}},
 };
 
 /* The least that a scenario must hold, for its defaults. Chosen: any motor will do. */
@@ -92,6 +115,9 @@ static json_t *field_object(hp_web_answer *a, const essential *field, hp_scenari
     /* That a lead is called by its axis is seen from the name itself. */
     bool explained = given && key->kind != HP_KEY_IS_LABEL;
     hp_json_set(&a->json, object, "why", explained ? hp_json_text(usual->why) : json_null());
+    hp_json_set(&a->json, object, "hint", field->hint ? hp_json_text(field->hint) : json_null());
+    hp_json_set(&a->json, object, "preset",
+                field->preset ? hp_json_text(field->preset) : json_null());
     hp_json_set(&a->json, object, "choices", words_of(a, key));
     return object;
 }
@@ -108,6 +134,7 @@ hp_result hp_web_essentials(hp_web *web, hp_web_answer *a)
         for (size_t j = 0; j < most && essentials[k].field[j].label; j++)
             hp_json_append(&a->json, fields, field_object(a, &essentials[k].field[j], &defaults));
         hp_json_set(&a->json, object, "title", hp_json_text(essentials[k].group));
+        hp_json_set(&a->json, object, "rare", json_boolean(essentials[k].rare));
         hp_json_set(&a->json, object, "fields", fields);
         hp_json_append(&a->json, groups, object);
     }

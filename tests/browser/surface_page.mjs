@@ -25,6 +25,20 @@ function look() {
     };
 }
 
+/* The advice that the page was told last, heard beside its Worker. Runs in the page, before its scripts. */
+function hearAdvice() {
+    const Own = window.Worker;
+    window.Worker = class extends Own {
+        constructor(address) {
+            super(address);
+            this.addEventListener('message', ({ data }) => {
+                const reply = data.text ? JSON.parse(data.text) : {};
+                window.heardAdvice = reply.card && reply.json ? reply.json.advice : window.heardAdvice;
+            });
+        }
+    };
+}
+
 /* What was taken from the advice without asking. Runs in the page. */
 const takenNow = () => [...document.querySelectorAll('#answers .chip')].map(({ dataset }) => ({ ...dataset }));
 
@@ -102,6 +116,7 @@ export async function open() {
             }
             context = await browser.newContext({ viewport: { width: 390, height: 844 } });
             page = await context.newPage();
+            await page.addInitScript(hearAdvice);
             page.setDefaultTimeout(60000);
             page.on('console', (message) => heard.push(`${message.type()}: ${message.text()}`));
             page.on('pageerror', (error) => heard.push(`error: ${error.message}`));
@@ -110,8 +125,7 @@ export async function open() {
             await page.locator('#step h2').waitFor();
         },
         async advice() {
-            const told = await page.locator('#step').getAttribute('data-advice');
-            const advice = JSON.parse(told);
+            const advice = await page.evaluate(() => window.heardAdvice);
             const title = await page.locator('#step h2').textContent();
             if (!title.endsWith(`. ${advice.title}`)) {
                 throw new Error(`the page says "${title}", its advice "${advice.title}"`);
@@ -119,7 +133,7 @@ export async function open() {
             return advice;
         },
         async write(kind, answer) {
-            const advice = JSON.parse(await page.locator('#step').getAttribute('data-advice'));
+            const advice = await page.evaluate(() => window.heardAdvice);
             if (await page.evaluate(look) === null || !(advice.log_command || []).includes(kind)) {
                 await tap('#answers button:has-text("Something else")');
                 await page.evaluate(() => { const old = document.getElementById('question'); if (old) { old.dataset.old = 'yes'; } });

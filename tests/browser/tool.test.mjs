@@ -410,11 +410,17 @@ test('an empty page asks for the machine, tells problems beside the field, and g
         assert.equal(await beside('motor.magnets'), 'Needed. Magnets on the rotor: a whole number from 2 to 200.');
         assert.equal(await beside('motor.resistance_between_leads_ohm'), 'Needed. Resistance between two phase leads: a number above 0 and at most 1000 ohm.');
         assert.match(await beside('motor.no_load_speed_rpm_at_v.speed_rpm'), /^Needed\. Wheel speed at full throttle, lifted: a number above 0/);
-        assert.match(await beside('motor.no_load_speed_rpm_at_v.volts'), /^Needed\. The battery's volts meanwhile: a number above 0/);
+        assert.match(await beside('motor.no_load_speed_rpm_at_v.volts'), /^Needed\. Battery volts at that speed: a number above 0/);
         await fill('motor.magnets', '47');
         await fill('motor.no_load_speed_rpm_at_v.speed_rpm', '215');
+        const rare = page.locator('.rare:has([id="essential-controller.throttle_percent"])');
+        assert.ok(!await page.locator('[id="essential-controller.throttle_percent"]').isVisible(), 'what is seldom known is folded');
+        await rare.locator('summary').click();
         await fill('controller.throttle_percent', '400');
+        await rare.locator('summary').click();
         await tap(page, '#start button.main');
+        assert.ok(await page.locator('[id="essential-controller.throttle_percent"]').isVisible(), 'a problem opens what is folded');
+        assert.match(await beside('controller.throttle_percent'), /400|100/);
         assert.match(await beside('motor.magnets'), /47.*even/, 'what is wrong is told beside what is needed');
         assert.match(await beside('motor.no_load_speed_rpm_at_v.volts'), /^Needed/);
         assert.equal(await beside('motor.no_load_speed_rpm_at_v.speed_rpm'), '');
@@ -427,11 +433,88 @@ test('an empty page asks for the machine, tells problems beside the field, and g
         assert.equal(await page.locator('[id="essential-motor.magnets"]').inputValue(), '46', 'what was filled in is kept');
         await fill('motor.no_load_speed_rpm_at_v.speed_rpm', '215');
         await fill('motor.no_load_speed_rpm_at_v.volts', '36');
+        await fill('name', 'Barrow no. 2');
         await tap(page, '#start button.main');
         assert.match(await title(page), /Step 1/);
         await page.reload();
         await calm(page);
         assert.match(await title(page), /Step 1/);
+        await tap(page, 'nav [data-part="files"]');
+        assert.equal(await page.locator('#files .soft').nth(1).textContent(), 'barrow-no-2.yaml');
+        assert.match(await page.locator('#files pre').nth(1).textContent(), /known: no/, 'nobody said which lead is which');
+        await tap(page, 'nav [data-part="map"]');
+        assert.match(await page.locator('#map .told').textContent(), /not known yet/);
+    });
+});
+
+test('what the form said is changed later, and the answers stay', async () => {
+    await withTool('pages/tool.html', {}, async (page) => {
+        const fill = (key, text) => page.locator(`[id="essential-${key}"]`).fill(text);
+        for (const [key, text] of [['motor.magnets', '46'], ['motor.resistance_between_leads_ohm', '0.2'],
+            ['motor.no_load_speed_rpm_at_v.speed_rpm', '215'], ['motor.no_load_speed_rpm_at_v.volts', '36']]) {
+            await fill(key, text);
+        }
+        await tap(page, '#start button.main');
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        await tap(page, 'nav [data-part="files"]');
+        await tap(page, 'button:has-text("Change what the form says")');
+        assert.equal(await page.locator('[id="essential-motor.magnets"]').inputValue(), '46');
+        await fill('motor.magnets', '45');
+        await tap(page, '#start button.main');
+        assert.match(await page.locator('#start .problem').first().textContent(), /even/);
+        await fill('motor.magnets', '46');
+        await fill('controller.battery_current_limit_a', '17');
+        await tap(page, '#start button.main');
+        assert.match(await title(page), /Step 2/, 'the answers stay');
+        await page.reload();
+        await calm(page);
+        assert.match(await title(page), /Step 2/);
+        await tap(page, 'nav [data-part="files"]');
+        assert.match(await page.locator('#files pre').nth(1).textContent(), /battery_current_limit_a: 17/);
+        await tap(page, 'button:has-text("Fill in a form")');
+        assert.equal(await page.locator('[id="essential-motor.magnets"]').inputValue(), '', 'another machine begins empty');
+    });
+});
+
+test('log and scenario are changed by hand, and what cannot be read leaves them as they were', async () => {
+    await withTool(plain, {}, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        const now = await title(page);
+        const edit = async (which, text) => {
+            await tap(page, 'nav [data-part="files"]');
+            const section = page.locator(`#files section:has(h3:has-text("${which}"))`);
+            if (!await section.locator('textarea').isVisible()) {
+                await section.locator('summary', { hasText: 'by hand' }).click();
+            }
+            const field = section.locator('textarea');
+            const before = await field.inputValue();
+            await field.fill(text(before));
+            return [before, section];
+        };
+        const [log, section] = await edit('The log', (text) => text.replace('yes', 'perhaps'));
+        await page.reload();
+        await calm(page);
+        await tap(page, 'nav [data-part="files"]');
+        assert.match(await section.locator('textarea').inputValue(), /perhaps/, 'what is typed is kept');
+        await section.locator('button', { hasText: 'Use it so' }).click();
+        await calm(page);
+        assert.match(await page.locator('#trouble').textContent(), /plain\.bench\.yaml:\d+.*perhaps/s);
+        await section.locator('button', { hasText: 'As it was' }).click();
+        assert.equal(await section.locator('textarea').inputValue(), log);
+        await tap(page, 'nav [data-part="bench"]');
+        assert.equal(await title(page), now);
+        const [, other] = await edit('The scenario', (text) => `${text}\ncontroller: {battery_current_limit_a: 17}\n`);
+        await other.locator('button', { hasText: 'Use it so' }).click();
+        await calm(page);
+        assert.equal(await title(page), now);
+        await tap(page, 'nav [data-part="files"]');
+        assert.ok((await page.locator('#files pre').nth(1).textContent()).endsWith('battery_current_limit_a: 17}\n'));
     });
 });
 

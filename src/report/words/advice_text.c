@@ -365,6 +365,11 @@ static void print_moves(const hp_advice_report *r, const hp_screen *out)
     }
 }
 
+/* Chosen: a fault is worth a word from one in twenty on; yes-or-no questions are told to one
+ * decimal. */
+#define FAULT_TOLD 0.05
+#define DOUBT_TOLD 0.05
+
 char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t size)
 {
     const hp_standing_course *c = r->course;
@@ -380,6 +385,13 @@ char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t siz
     const hp_belief *b = r->belief;
     const hp_hypothesis *h = &b->hypothesis[c->raised[step]];
     bool good = h->fault.kind == HP_FAULT_NONE && h->inverted < 0;
+    if (!good && c->to[step] < FAULT_TOLD) {
+        hp_phrase_add(&p, "%s",
+                      c->doubt[step - 1] - c->doubt[step] >= DOUBT_TOLD
+                          ? "It leaves less open, and points at no faulty part."
+                          : "It fits what was known and changes little.");
+        return out;
+    }
     if (good) {
         hp_right_wirings(h->relation, h->table, number);
         hp_phrase_add(&p, "It speaks for wiring %d, %d or %d and for good parts", number[0],
@@ -392,7 +404,7 @@ char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t siz
                                        trouble, sizeof trouble),
                       b->now[c->raised[step]] != c->raised[step] ? ", mended since" : "");
     }
-    if (c->doubt[step] - c->doubt[step - 1] >= 0.05)
+    if (c->doubt[step] - c->doubt[step - 1] >= DOUBT_TOLD)
         hp_phrase_add(&p, " More is open than before.");
     return out;
 }
@@ -404,10 +416,10 @@ char *hp_advice_counted(const hp_advice_report *r, int step, char *out, size_t s
     if (!c || step < 1 || step >= c->steps)
         return out;
     double before = c->doubt[step - 1], after = c->doubt[step];
-    if (before - after >= 0.05)
+    if (before - after >= DOUBT_TOLD)
         hp_phrase_add(&p, "It answered %.1f of the %.1f yes-or-no questions that were open.",
                       before - after, before);
-    else if (after - before >= 0.05)
+    else if (after - before >= DOUBT_TOLD)
         hp_phrase_add(&p, "It raised doubt: %.1f yes-or-no questions were open, now it is %.1f.",
                       before, after);
     else

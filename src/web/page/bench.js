@@ -4,6 +4,8 @@ const bench = (function () {
     /* What the library said last: its advice and the entries of the log. */
     let advice = null;
     let problem = null;
+    /* What is written down instead of the step, while it is: its card stands in the step's place. */
+    let shown = '';
     /* Characters of a line of text on a phone. */
     const narrow = 49;
 
@@ -126,12 +128,32 @@ const bench = (function () {
         const {card} = advice;
         const place = dom.byId('step');
         const heading = dom.make('h2', {tabindex: '-1', class: card.stop ? 'stop' : null}, `Step ${held.entries.length + 1}. ${card.title}`);
-        place.dataset.advice = JSON.stringify(advice.json.advice);
+        shown = '';
         place.replaceChildren(...[heading, safety(card), ...before(),
             howTo(card, held.state.seen.includes(sort())), drawings(),
             ...titled('Why this step', card.reason), ...titled('What good parts give', card.healthy),
             ...titled('Write down', card.note), showings(), standing(), earlier(), leftOut()].filter(Boolean));
         return heading;
+    }
+
+    /* Something else, or an earlier answer: what makes it safe and how it is done, not the step's. */
+    function showOther(reply, {number}) {
+        const {card, title} = reply;
+        dom.byId('step').replaceChildren(...[dom.make('h2', {tabindex: '-1'}, number === null ? `Something else: ${title}` : `Answer ${number} again: ${title}`),
+            ...(number === null ? [safety(card), howTo(card, true)] : [])].filter(Boolean));
+    }
+
+    /* The card of what is asked now. */
+    function showCard(reply, draft) {
+        const other = draft && (draft.number !== null || draft.kind !== entryOf()) ? `${draft.kind} ${draft.number}` : '';
+        if (other !== shown) {
+            shown = other;
+            if (other) {
+                showOther(reply, draft);
+            } else {
+                showStep();
+            }
+        }
     }
 
     /* ---- the answers ---------------------------------------------------------------------------- */
@@ -280,7 +302,8 @@ const bench = (function () {
 
     const wordOf = (question, text) => {
         const own = (question.choices || []).find(({word}) => word === text);
-        return own ? (own.text.split(': ')[0] || own.word) : `${text}${question.unit ? ` ${question.unit}` : ''}`;
+        const what = question.type === 'wiring' ? 'wiring ' : '';
+        return own ? (own.text.split(': ')[0] || own.word) : `${what}${text}${question.unit ? ` ${question.unit}` : ''}`;
     };
 
     function askOne(sheet, questions, at) {
@@ -337,11 +360,12 @@ const bench = (function () {
     /* What was taken from the advice, so that one sees it and can say otherwise. */
     function taken(questions, values) {
         const chips = questions.filter((question, at) => isTaken(questions, at, values));
-        return chips.length ? dom.make('div', {class: 'row chips'}, chips.map((question) =>
-            dom.button(`${question.text.replace(/\?[^]*$/, '?')} ${wordOf(question, question.fallback)}`, () => {
-                setDraft({...half(), again: question.key});
-                showForm(true);
-            }, {class: 'chip', 'data-key': question.key, 'data-value': question.fallback}))) : null;
+        return chips.length ? dom.fold(`As advised: ${chips.map((question) => wordOf(question, question.fallback)).join(', ')}`, false,
+            dom.make('div', {class: 'row chips'}, chips.map((question) =>
+                dom.button(`${question.text.replace(/\?[^]*$/, '?')} ${wordOf(question, question.fallback)}: change it`, () => {
+                    setDraft({...half(), again: question.key});
+                    showForm(true);
+                }, {class: 'chip', 'data-key': question.key, 'data-value': question.fallback})))) : null;
     }
 
     function showEnd(sheet) {
@@ -353,6 +377,7 @@ const bench = (function () {
     async function showForm(moveFocus) {
         const sheet = dom.byId('answers');
         if (!half() && (advice.ended || !advice.form)) {
+            showCard(null, null);
             showEnd(sheet);
             return;
         }
@@ -367,10 +392,7 @@ const bench = (function () {
             held.state.draft = draft;
         }
         sheet.replaceChildren();
-        if (draft.number !== null || draft.kind !== entryOf()) {
-            sheet.append(dom.make('h3', {}, draft.number === null ? `Something else: ${reply.title}` : `Answer ${draft.number} again: ${reply.title}`),
-                ...(draft.number === null ? [safety(reply.card), howTo(reply.card, true)].filter(Boolean) : []));
-        }
+        showCard(reply, draft);
         const again = questions.findIndex((question) => question.key === draft.again);
         const at = again >= 0 ? again : questions.findIndex((question, k) =>
             isOpen(questions, k, draft.values));
@@ -378,7 +400,7 @@ const bench = (function () {
             const chips = draft.order.length === 0 ? taken(questions, draft.values) : null;
             askOne(sheet, questions, at);
             if (chips) {
-                sheet.append(dom.make('p', {class: 'soft'}, 'Taken as advised (tap to change):'), chips);
+                sheet.append(chips);
             }
         } else {
             confirm(sheet, questions);

@@ -105,6 +105,12 @@ const dom = (function () {
         const shadow = host.attachShadow({mode: 'open'});
         const sheet = new CSSStyleSheet();
         sheet.replaceSync(styles.join('\n'));
+        /* Paper is white, in the dark too. */
+        for (let k = sheet.cssRules.length - 1; k >= 0; k--) {
+            if (/prefers-color-scheme/.test(sheet.cssRules[k].conditionText || '')) {
+                sheet.deleteRule(k);
+            }
+        }
         shadow.adoptedStyleSheets = [sheet];
         shadow.append(body);
         return host;

@@ -81,10 +81,31 @@ const files = (function () {
 
     /* ---- what is shown -------------------------------------------------------------------------- */
 
-    function text(title, name, content, ...more) {
+    function text(title, name, what, ...more) {
+        const content = held.state[what] || '';
         return dom.make('section', {}, dom.make('h3', {}, title), dom.make('p', {class: 'soft'}, name),
             dom.make('div', {class: 'row'}, dom.button('Download', () => download(name, content, 'application/yaml')), share(name, content), ...more),
-            dom.fold('Show it', false, dom.make('pre', {tabindex: '0'}, content)));
+            dom.fold('Show it', false, dom.make('pre', {tabindex: '0'}, content)), content ? editor(title, what, content) : null);
+    }
+
+    /* The text changed by hand, as on a computer; what is typed is kept until it is used or given up. */
+    function editor(title, what, content) {
+        const {edits} = held.state;
+        const begun = edits && typeof edits[what] === 'string' ? edits[what] : null;
+        const field = dom.make('textarea', {
+            'aria-label': title, rows: 12, spellcheck: false, autocapitalize: 'none', autocomplete: 'off', oninput: () => {
+                held.state.edits = {...held.state.edits, [what]: field.value};
+                held.save();
+            }
+        });
+        field.value = begun === null ? content : begun;
+        return dom.fold('Change it by hand', begun !== null, field, dom.make('div', {class: 'row'},
+            dom.button('Use it so', () => held.restate({[what]: field.value}), {class: 'main'}),
+            dom.button('As it was', () => {
+                held.state.edits = {...held.state.edits, [what]: null};
+                held.save();
+                show();
+            })));
     }
 
     /* Every figure that is reckoned with, the usual ones marked as such. */
@@ -115,12 +136,12 @@ const files = (function () {
         const {state} = held;
         const place = dom.byId('files');
         const parts = state.scenario === null ? [] : [
-            text('The log', logName(), state.log || '', openLog()),
-            text('The scenario', state.name, state.scenario), figures()];
+            text('The log', logName(), 'log', openLog()),
+            text('The scenario', state.name, 'scenario', state.values ? dom.button('Change what the form says', start.change) : null), figures()];
         place.replaceChildren(...[dom.make('h2', {tabindex: '-1'}, 'Files'),
             dom.make('p', {}, 'Log and scenario stay in this browser and nowhere else. Download them to keep them for good: the program on a computer reads the same files.'),
             ...parts, dom.make('section', {}, dom.make('h3', {}, 'Another machine'), dom.make('div', {class: 'row'},
-                openScenario(), dom.button('Fill in a form', () => held.go('start')))), keptList()].filter(Boolean));
+                openScenario(), dom.button('Fill in a form', start.fill))), keptList()].filter(Boolean));
     }
 
     return {show, openScenario, download, share, logName};

@@ -123,7 +123,7 @@ const inputs = (function () {
                 now = changed;
                 note.textContent = `Note ${now}`;
             }), note, ring, dom.make('p', {class: 'soft', role: 'status'}, remark(list)), dom.make('div', {class: 'row'},
-                dom.button('Take the last one back', () => {
+                dom.button('Drop the last', () => {
                     list.pop();
                     show('.note');
                 }, {disabled: !list.length}),

@@ -2,7 +2,8 @@
    Begins the page and goes from one of its parts to another. */
 const held = (function () {
     const fresh = () => ({
-        form: 1, name: '', scenario: null, log: null, without: [], seen: [], draft: null, told: null, titles: [], time: ''
+        form: 1, name: '', scenario: null, log: null, without: [], seen: [], draft: null, told: null, titles: [], time: '',
+        values: null, edits: {}
     });
     let state = fresh();
     let key = null;
@@ -166,11 +167,26 @@ const held = (function () {
 
     const keyOf = (scenario, log) => keep.mark(`${scenario}\n\n${log || ''}`);
 
-    /* New texts; what is kept of the same texts goes on. */
-    function begin(name, scenario, log, logName) {
+    /* New texts; what is kept of the same texts goes on. `values`: of the form that made the scenario. */
+    function begin(name, scenario, log, logName, values) {
         const itsKey = keyOf(scenario, log);
         const kept = keep.read(itsKey);
-        return take(isState(kept) ? kept : {name, scenario, log}, itsKey, logName);
+        return take(isState(kept) ? kept : {name, scenario, log, values: values || null}, itsKey, logName);
+    }
+
+    /* The case in hand with its scenario or log said otherwise; where they cannot be opened, it stays as it
+       was, and the reader has been told why. */
+    async function restate(texts) {
+        const before = state;
+        state = {...state, draft: null, told: null, ...texts};
+        if (!await open()) {
+            state = before;
+            return;
+        }
+        state.edits = {};
+        map.forget();
+        save();
+        await go(without ? 'map' : 'bench');
     }
 
     /* ---- parts of the page ---------------------------------------------------------------------- */
@@ -197,7 +213,7 @@ const held = (function () {
     function hearOthers(event) {
         if (key && event.key === keep.named(key) && event.newValue) {
             const kept = keep.read(key);
-            if (isState(kept) && kept.log !== state.log) {
+            if (isState(kept) && (kept.log !== state.log || kept.scenario !== state.scenario)) {
                 state = {...fresh(), ...kept};
                 open().then((fine) => fine && document.body.dataset.part === 'bench' && bench.show(false));
             }
@@ -238,7 +254,7 @@ const held = (function () {
     }
 
     return {
-        run, go, begin, take, ready, work, save, now, complain, textsOf, isState,
+        run, go, begin, take, restate, ready, work, save, now, complain, textsOf, isState,
         get state() { return state; },
         get key() { return key; },
         get machine() { return machine; },

@@ -120,6 +120,10 @@ const map = (function () {
             }, {disabled: !count}));
     }
 
+    /* Names that nobody has put on their axes: by them nothing can be joined. */
+    const onlyNames = () => (held.machine.leads_known ? null
+        : dom.make('p', {class: 'told'}, 'Which lead is U, V or W is not known yet. The map shows what would happen if each lead were what its place in the scenario says: to learn from, not to join by. Bench finds the leads.'));
+
     /* How many of each verdict, before and now. */
     function counts(list, first) {
         const of = (all, verdict) => all.filter((one) => one.verdict === verdict).length;
@@ -246,9 +250,9 @@ const map = (function () {
         if (asked !== changes) {
             return;
         }
-        sheet().replaceChildren(dom.make('h2', {tabindex: '-1'}, 'The 36 wirings'),
+        sheet().replaceChildren(...[dom.make('h2', {tabindex: '-1'}, 'The 36 wirings'),
             dom.make('p', {}, 'Each square is one way to join the leads, simulated on the lifted wheel. Across: phase leads; down: Hall leads. Arrows: which way a rough one turns. Tap one.'),
-            counts(list, was), whatIf(), grid(list, was), ...extra);
+            onlyNames(), counts(list, was), whatIf(), grid(list, was), ...extra].filter(Boolean));
         if (fresh) {
             dom.say('The 36 wirings are there.');
         }
@@ -260,5 +264,10 @@ const map = (function () {
         return list ? `: ${list[number - 1].verdict}` : '';
     }
 
-    return {show, told};
+    /* The machine is another one now. */
+    function forget() {
+        opened = null;
+    }
+
+    return {show, told, forget};
 }());
