@@ -242,11 +242,69 @@ static void contradictions_are_said_plainly(void **state)
     close_bench(&b);
 }
 
+/* What one entry told, when it raised this hypothesis and moved the doubt so. */
+static void check_meant(const bench *b, int raised, double from, double to, double before,
+                        double after, const char *meant, const char *counted)
+{
+    char text[400];
+    double doubt[] = {before, after}, was[] = {0.0, from}, now[] = {0.0, to};
+    int index[] = {0, raised};
+    const hp_card_context context = {.drive = &b->drive, .labels = &b->labels, .plan = &b->plan};
+    const hp_standing_course course = {
+        .steps = 2, .doubt = doubt, .raised = index, .from = was, .to = now};
+    const hp_advice_report report = {.context = &context, .belief = &b->belief, .course = &course};
+    hp_advice_meant(&report, 1, text, sizeof text);
+    check_true(strncmp(text, meant, strlen(meant)) == 0, "\"%s\" begins otherwise: \"%s\"", meant,
+               text);
+    bool more = strstr(text, " More is open than before.") != NULL;
+    check_int(more, after > before && strncmp(text, "It fits", 7) != 0);
+    assert_string_equal(hp_advice_counted(&report, 1, text, sizeof text), counted);
+}
+
+static int hypothesis_with(const hp_belief *belief, hp_fault_kind fault)
+{
+    int k = 0;
+    while (k < belief->count &&
+           !(belief->hypothesis[k].fault.kind == fault && belief->hypothesis[k].inverted < 0))
+        k++;
+    assert_true(k < belief->count);
+    return k;
+}
+
+static void an_answer_is_told_by_what_it_moved(void **state)
+{
+    (void)state;
+    bench b;
+    hp_error err = hp_error_none();
+    open_bench(&b);
+    check_true(hp_belief_create(&b.table, &b.person, &b.prior, &b.belief, &err) == HP_OK, "%s",
+               err.text);
+    int good = hypothesis_with(&b.belief, HP_FAULT_NONE);
+    int fault = hypothesis_with(&b.belief, HP_FAULT_LEAD_OPEN);
+    static const char *const answered =
+        "It answered 2.0 of the 5.0 yes-or-no questions that were open.";
+    static const char *const little =
+        "It answered next to nothing of the 5.0 yes-or-no questions that are open.";
+    static const char *const doubtful =
+        "It raised doubt: 3.0 yes-or-no questions were open, now it is 5.0.";
+    check_meant(&b, good, 0.1, 0.6, 5.0, 3.0, "It speaks for wiring ", answered);
+    check_meant(&b, good, 0.1, 0.6, 3.0, 5.0, "It speaks for wiring ", doubtful);
+    check_meant(&b, fault, 0.1, 0.3, 5.0, 5.0, "It makes a fault likelier: ", little);
+    check_meant(&b, fault, 0.1, 0.3, 3.0, 5.0, "It makes a fault likelier: ", doubtful);
+    /* A fault that is rare still is no word worth. */
+    check_meant(&b, fault, 0.01, 0.04, 5.0, 5.0, "It fits what was known", little);
+    check_meant(&b, fault, 0.01, 0.04, 5.0, 3.0, "It leaves less open", answered);
+    check_meant(&b, good, 0.5, 0.501, 5.0, 5.0, "It fits what was known", little);
+    hp_belief_free(&b.belief);
+    close_bench(&b);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(any_log_gives_a_report_that_fits),
         cmocka_unit_test(contradictions_are_said_plainly),
+        cmocka_unit_test(an_answer_is_told_by_what_it_moved),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

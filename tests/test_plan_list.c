@@ -20,12 +20,14 @@ typedef struct sample {
     hp_plan_list list;
 } sample;
 
-static void plan(sample *s, hp_error *err)
+/* `allowed`: the readings that can be taken. */
+static void plan(sample *s, unsigned allowed, hp_error *err)
 {
     hp_likelihood_options likelihood = hp_likelihood_options_default();
     hp_plan_params params = hp_plan_params_default();
     hp_prior_params prior = hp_prior_default();
     hp_plan_tree_options tree = hp_plan_tree_options_default();
+    params.allowed = allowed;
     const char *text = hp_likelihood_default_text;
     assert_int_equal(hp_likelihood_read(text, strlen(text), &s->drive, &likelihood, &s->table, err),
                      HP_OK);
@@ -37,7 +39,7 @@ static void plan(sample *s, hp_error *err)
     assert_true(s->tree.count > 30);
 }
 
-static int set_up(void **state)
+static int set_up_with(void **state, unsigned allowed)
 {
     sample *s = calloc(1, sizeof *s);
     hp_error err = hp_error_none();
@@ -45,7 +47,7 @@ static int set_up(void **state)
     s->drive = hp_drive_default();
     s->labels = hp_labels_default();
     s->person = hp_person_default();
-    plan(s, &err);
+    plan(s, allowed, &err);
     s->list = (hp_plan_list){
         .subject = {.file = "a/b.yaml",
                     .drive = &s->drive,
@@ -56,6 +58,17 @@ static int set_up(void **state)
     };
     *state = s;
     return 0;
+}
+
+static int set_up(void **state)
+{
+    return set_up_with(state, hp_plan_params_default().allowed);
+}
+
+/* Nothing can be measured: one wiring is tried after the other. */
+static int set_up_trials(void **state)
+{
+    return set_up_with(state, 0);
 }
 
 static int tear_down(void **state)
@@ -166,6 +179,31 @@ static void the_steps_say_what_the_tree_says(void **state)
     hp_list_steps_free(&steps);
 }
 
+static int tries(const hp_list_steps *steps, const hp_list_step *step, const char *word)
+{
+    int count = 0;
+    for (size_t k = 0; hp_list_how(steps, step, k); k++)
+        count += step->joins && strstr(hp_list_how(steps, step, k), word) != NULL;
+    return count;
+}
+
+/* From one trial to the next: which leads move, from the wiring that is joined by then. */
+static void a_trial_after_a_trial_says_which_leads_move(void **state)
+{
+    sample *s = *state;
+    hp_list_steps steps;
+    hp_error err = hp_error_none();
+    int moves = 0;
+    assert_int_equal(hp_list_steps_make(&s->list, &steps, &err), HP_OK);
+    assert_true(steps.step[0].joins);
+    check_int(tries(&steps, &steps.step[0], "(moves)"), 0);
+    for (int k = 1; k < steps.count; k++)
+        moves += tries(&steps, &steps.step[k], "(moves)") > 0;
+    assert_true(moves > 2);
+    assert_int_equal(compare(s, &steps, 0, 0, 0), s->tree.count);
+    hp_list_steps_free(&steps);
+}
+
 /* How likely it is to come to one end or another: to each once. */
 static void the_ends_are_as_likely_as_in_the_tree(void **state)
 {
@@ -272,5 +310,9 @@ int main(void)
         cmocka_unit_test(the_same_input_gives_the_same_bytes),
         cmocka_unit_test(a_full_disk_is_told),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    const struct CMUnitTest trials[] = {
+        cmocka_unit_test(a_trial_after_a_trial_says_which_leads_move),
+    };
+    int failed = cmocka_run_group_tests(tests, set_up, tear_down);
+    return failed + cmocka_run_group_tests(trials, set_up_trials, tear_down);
 }
