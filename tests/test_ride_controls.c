@@ -127,18 +127,18 @@ static void a_lost_lead_means_full_throttle_only_where_the_volts_say_so(void **s
 {
     (void)state;
     const struct {
-        hp_pull pull;
+        hp_input_pull pull;
         double fault_high;
         hp_control_lead lead;
         hp_control_reason reason;
     } row[] = {
-        {HP_PULL_DOWN, 0.0, HP_CONTROL_LEAD_THROTTLE_SUPPLY, HP_CONTROL_REST},
-        {HP_PULL_DOWN, 0.0, HP_CONTROL_LEAD_THROTTLE_SIGNAL, HP_CONTROL_REST},
-        {HP_PULL_DOWN, 0.0, HP_CONTROL_LEAD_THROTTLE_GROUND, HP_CONTROL_DRIVES},
-        {HP_PULL_DOWN, 4.6, HP_CONTROL_LEAD_THROTTLE_GROUND, HP_CONTROL_FAULT},
-        {HP_PULL_UP, 0.0, HP_CONTROL_LEAD_THROTTLE_SUPPLY, HP_CONTROL_DRIVES},
-        {HP_PULL_UP, 0.0, HP_CONTROL_LEAD_THROTTLE_SIGNAL, HP_CONTROL_DRIVES},
-        {HP_PULL_UP, 4.6, HP_CONTROL_LEAD_THROTTLE_SIGNAL, HP_CONTROL_FAULT},
+        {HP_INPUT_PULL_DOWN, 0.0, HP_CONTROL_LEAD_THROTTLE_SUPPLY, HP_CONTROL_REST},
+        {HP_INPUT_PULL_DOWN, 0.0, HP_CONTROL_LEAD_THROTTLE_SIGNAL, HP_CONTROL_REST},
+        {HP_INPUT_PULL_DOWN, 0.0, HP_CONTROL_LEAD_THROTTLE_GROUND, HP_CONTROL_DRIVES},
+        {HP_INPUT_PULL_DOWN, 4.6, HP_CONTROL_LEAD_THROTTLE_GROUND, HP_CONTROL_FAULT},
+        {HP_INPUT_PULL_UP, 0.0, HP_CONTROL_LEAD_THROTTLE_SUPPLY, HP_CONTROL_DRIVES},
+        {HP_INPUT_PULL_UP, 0.0, HP_CONTROL_LEAD_THROTTLE_SIGNAL, HP_CONTROL_DRIVES},
+        {HP_INPUT_PULL_UP, 4.6, HP_CONTROL_LEAD_THROTTLE_SIGNAL, HP_CONTROL_FAULT},
     };
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
         hp_controls_params controls = hp_controls_params_default();

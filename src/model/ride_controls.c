@@ -41,13 +41,13 @@ hp_controls_params hp_controls_params_default(void)
         .speed = {.cap = {1.0}, .steps = 1, .chosen = 1, .lost = 1}, /* chosen: no switch */
     };
     /* Common practice: a resistor to ground, so that a lead cut off asks for nothing. */
-    hp_throttle_lose_leads(&controls.throttle, HP_PULL_DOWN);
+    hp_throttle_lose_leads(&controls.throttle, HP_INPUT_PULL_DOWN);
     return controls;
 }
 
-void hp_throttle_lose_leads(hp_throttle_params *t, hp_pull pull)
+void hp_throttle_lose_leads(hp_throttle_params *t, hp_input_pull pull)
 {
-    t->lost_signal_v = pull == HP_PULL_UP ? t->supply_v : 0.0;
+    t->lost_signal_v = pull == HP_INPUT_PULL_UP ? t->supply_v : 0.0;
     t->lost_supply_v = t->lost_signal_v;
     t->lost_ground_v = t->supply_v;
 }

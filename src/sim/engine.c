@@ -291,7 +291,7 @@ static bool begin(hp_run *r)
     return make_integrator(e) &&
            ERKStepSetMaxStep(e->arkode, r->options->max_step_s) == ARK_SUCCESS &&
            ERKStepSetInitStep(e->arkode, r->first_step) == ARK_SUCCESS &&
-           (r->next_pwm == (double)INFINITY ||
+           (r->m->drive->controller.pwm == HP_PWM_AVERAGED ||
             ERKStepSetFixedStepBounds(e->arkode, 1.0, 1.0) == ARK_SUCCESS);
 }
 
@@ -318,6 +318,7 @@ static hp_result watch_step(hp_run *r)
 static hp_result close_step(hp_run *r, bool cut)
 {
     r->switched = r->found;
+    r->demanded = false;
     if (r->found) {
         r->t = r->event_time;
         memcpy(r->y, r->event_y, sizeof r->event_y);
@@ -326,6 +327,8 @@ static hp_result close_step(hp_run *r, bool cut)
     hp_result result = watch_step(r);
     if (result == HP_OK && r->found)
         result = fire(r, r->fired);
+    if (r->options->demands > 0)
+        hp_run_note_response(r);
     if (result == HP_OK && r->t >= hp_run_next_stop(r))
         result = hp_run_pass_known_times(r, &r->switched);
     r->engine->instant_valid = r->engine->instant_valid && !r->switched;
@@ -368,7 +371,8 @@ static int end_callback(realtype t, N_Vector y, void *user)
     r->result = close_step(r, true);
     if (r->result == HP_OK && r->switched && is_watched(r)) {
         enter_mode(r);
-        r->aimed = goes_on(r);
+        /* What the controls change, the duty itself, is no mere edge. */
+        r->aimed = !r->demanded && goes_on(r);
     }
     return 0;
 }
@@ -520,7 +524,9 @@ static hp_result run(hp_engine *engine, const hp_drive *drive, const hp_wiring *
         .next_pwm = INFINITY,
         .speed_max = RUNAWAY_SPEED * drive->supply.emf_v / drive->motor.ke,
         .end = options->seconds,
-        .next_look = options->calm_share > 0.0 && !trace ? HP_CALM_BLOCK_S : (double)INFINITY,
+        .next_look = options->calm_share > 0.0 && !trace && options->demands == 0
+                         ? HP_CALM_BLOCK_S
+                         : (double)INFINITY,
         .swing_end = INFINITY,
         .measuring = true,
         .next_sample = trace ? trace->from : 0.0,
@@ -536,11 +542,16 @@ static hp_result run(hp_engine *engine, const hp_drive *drive, const hp_wiring *
     hp_machine_start(r.m, drive, wiring, options, r.y);
     hp_measure_start(&engine->measure, r.m, options, r.y);
     hp_calm_start(&engine->calm, r.m, options->calm_share, r.y);
-    if (drive->controller.pwm != HP_PWM_AVERAGED)
+    hp_result result = HP_OK;
+    while (result == HP_OK && r.next_demand < options->demands &&
+           options->demand[r.next_demand].time <= 0.0)
+        result = hp_run_follow_course(&r, &(bool){false});
+    if (drive->controller.pwm != HP_PWM_AVERAGED && !r.m->coasting)
         hp_run_step_pwm(&r, true);
 
-    hp_result result = HP_OK;
-    if (!begin(&r))
+    if (result != HP_OK)
+        result = fail(&r, result, err, "no memory for the trace");
+    else if (!begin(&r))
         result = fail(&r, HP_FAIL_LIBRARY, err, "the integrator refused to start");
     hp_run_note_sense(&r);
     if (result == HP_OK && take_due_samples(&r) != HP_OK)
@@ -549,6 +560,8 @@ static hp_result run(hp_engine *engine, const hp_drive *drive, const hp_wiring *
         result = loop(&r, err);
     if (result == HP_OK)
         hp_run_close_figures(&r);
+    if (result == HP_OK && hp_run_end_response(&r) != HP_OK)
+        result = fail(&r, HP_FAIL_MEMORY, err, "no memory for the trace");
     bool settled = result == HP_OK && r.end < options->seconds;
     if (settled && !(paths && paths->followed >= 0))
         complete(&r);
@@ -579,7 +592,8 @@ void hp_engine_begin_row(hp_engine *engine)
 hp_result hp_engine_run_in_row(hp_engine *engine, const hp_drive *drive, const hp_wiring *wiring,
                                const hp_run_options *options, hp_figures *figures, hp_error *err)
 {
-    hp_paths *paths = drive->controller.pwm == HP_PWM_AVERAGED ? &engine->paths : NULL;
+    bool repeats = drive->controller.pwm == HP_PWM_AVERAGED && options->demands == 0;
+    hp_paths *paths = repeats ? &engine->paths : NULL;
     if (paths)
         hp_paths_begin(paths);
     return run(engine, drive, wiring, options, NULL, paths, figures, err);

@@ -36,7 +36,7 @@ static void set_commands(hp_machine *m)
 {
     memset(m->command, 0, sizeof m->command);
     const hp_commutation_row *row = &m->drive->controller.table.row[m->code];
-    if (m->cut_out || row->high < 0 || row->low < 0)
+    if (m->cut_out || m->coasting || row->high < 0 || row->low < 0)
         return;
     m->command[m->wiring.phase[row->high]] = 1;
     m->command[m->wiring.phase[row->low]] = -1;
@@ -80,12 +80,13 @@ static double margin(const hp_machine *m, const double *y)
 
 static double duty_slope(const hp_machine *m, const double *y)
 {
-    if (m->duty_mode != HP_DUTY_MOVING)
+    if (m->duty_mode != HP_DUTY_MOVING && m->duty_mode != HP_DUTY_FALLING)
         return 0.0;
+    double ramp = m->duty_mode == HP_DUTY_FALLING ? -m->ramp : m->ramp;
     if (m->battery_share == 0.0 && m->phase_share == 0.0)
-        return m->ramp;
+        return ramp;
     double pull = m->drive->controller.limiter_per_s * margin(m, y);
-    return pull < m->ramp ? pull : m->ramp;
+    return pull < ramp ? pull : ramp;
 }
 
 static void take_shapes(const hp_machine *m, const double *y, hp_instant *now)
@@ -164,7 +165,9 @@ static double duty_guard(const hp_machine *m, const double *y)
     }
     case HP_DUTY_HELD: return limits && m->duty_target > 0.0 ? margin(m, y) + DUTY_SLACK : 1.0;
     case HP_DUTY_FLOOR: return DUTY_SLACK - margin(m, y);
-    case HP_DUTY_OFF: break;
+    case HP_DUTY_FALLING: return y[HP_Y_DUTY] - m->duty_target + DUTY_SLACK;
+    case HP_DUTY_OFF:
+    case HP_DUTY_MODE_COUNT: break;
     }
     return 1.0;
 }
@@ -203,7 +206,9 @@ static double duty_guard_rate(const hp_machine *m, const double *y, const double
         return m->duty_target - y[HP_Y_DUTY] < y[HP_Y_DUTY] ? -slope[HP_Y_DUTY] : slope[HP_Y_DUTY];
     case HP_DUTY_HELD: return m->duty_target > 0.0 ? margin_rate(m, y, slope) : 0.0;
     case HP_DUTY_FLOOR: return -margin_rate(m, y, slope);
-    case HP_DUTY_OFF: break;
+    case HP_DUTY_FALLING: return slope[HP_Y_DUTY];
+    case HP_DUTY_OFF:
+    case HP_DUTY_MODE_COUNT: break;
     }
     return 0.0;
 }
@@ -291,6 +296,40 @@ void hp_machine_cut_out(hp_machine *m, double y[HP_STATE_COUNT])
     m->duty_mode = HP_DUTY_OFF;
     set_commands(m);
     settle(m, y);
+}
+
+/* Duty at which a motor of this speed neither pulls nor brakes. */
+static double duty_of_speed(const hp_machine *m, const double *y)
+{
+    hp_drive full = *m->drive;
+    full.controller.throttle = full.controller.speed_cap = 1.0;
+    return fabs(y[HP_Y_SPEED]) / hp_drive_ideal_speed(&full);
+}
+
+bool hp_machine_follow(hp_machine *m, double t, double duty, double y[HP_STATE_COUNT])
+{
+    bool begins = m->coasting && duty > 0.0;
+    if (m->cut_out || (duty == m->duty_target && !begins && m->coasting == !(duty > 0.0)))
+        return false;
+    m->duty_target = duty;
+    m->coasting = !(duty > 0.0);
+    if (m->coasting) {
+        y[HP_Y_DUTY] = 0.0;
+        m->duty_mode = HP_DUTY_OFF;
+    } else {
+        if (begins) {
+            y[HP_Y_DUTY] = fmin(duty_of_speed(m, y), duty);
+            m->last_edge = t;
+        }
+        if (m->ramp == (double)INFINITY)
+            y[HP_Y_DUTY] = duty;
+        m->duty_mode = y[HP_Y_DUTY] > duty + 2.0 * DUTY_SLACK ? HP_DUTY_FALLING : HP_DUTY_MOVING;
+        if (m->duty_mode == HP_DUTY_MOVING)
+            settle_duty(m, y);
+    }
+    set_commands(m);
+    settle(m, y);
+    return true;
 }
 
 /* Records what happened; counts it. */

@@ -29,7 +29,14 @@ enum hp_guard {
 };
 
 typedef enum hp_body_motion { HP_MOTION_STICK, HP_MOTION_SLIP } hp_body_motion;
-typedef enum hp_duty_mode { HP_DUTY_HELD, HP_DUTY_MOVING, HP_DUTY_FLOOR, HP_DUTY_OFF } hp_duty_mode;
+typedef enum hp_duty_mode {
+    HP_DUTY_HELD,
+    HP_DUTY_MOVING,
+    HP_DUTY_FLOOR,
+    HP_DUTY_OFF,
+    HP_DUTY_FALLING, /* from above what is asked for, by the ramp */
+    HP_DUTY_MODE_COUNT
+} hp_duty_mode;
 
 #define HP_CORNER_MAX 12
 
@@ -66,6 +73,7 @@ typedef struct hp_machine {
     hp_duty_mode duty_mode;
     bool pwm_high; /* real edges: the high part of the period */
     bool cut_out, cut_out_voltage;
+    bool coasting; /* the controls ask for nothing: every leg is off until they do */
     double bound_forward, bound_backward; /* [rad] next boundaries of angle */
     long turns;                           /* whole turns taken out of HP_Y_THETA */
     double last_edge;                     /* [s] when the code changed last */
@@ -113,6 +121,9 @@ int hp_machine_fire(hp_machine *machine, double t, const int fired[HP_GUARD_COUN
 void hp_machine_set_pwm(hp_machine *machine, bool high, double y[HP_STATE_COUNT],
                         const hp_instant *before);
 void hp_machine_cut_out(hp_machine *machine, double y[HP_STATE_COUNT]);
+/* From time t on the controls ask for this duty; 0: every leg off. False when that changes nothing.
+ */
+bool hp_machine_follow(hp_machine *machine, double t, double duty, double y[HP_STATE_COUNT]);
 
 /* Energy stored in inductances and bodies, and the cogging potential [J]. */
 double hp_machine_energy(const hp_machine *machine, const double y[HP_STATE_COUNT]);

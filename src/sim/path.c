@@ -37,7 +37,7 @@ static int mode_of(const hp_machine *m)
     int mode = m->code;
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         mode = 2 * mode + m->inside[k];
-    return ((2 * mode + m->joint) * 2 + m->cut_out) * 4 + (int)m->duty_mode;
+    return ((2 * mode + m->joint) * 2 + m->cut_out) * HP_DUTY_MODE_COUNT + (int)m->duty_mode;
 }
 
 static hp_waypoint waypoint(const hp_machine *m, double t, const double *y, hp_calm_moment moment)

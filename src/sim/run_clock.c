@@ -6,6 +6,9 @@
 #include <math.h>
 #include <string.h>
 
+/* A lead that carries less than this carries none [A]: far above the integrator's error, far below
+ * what makes a torque that anybody feels. */
+#define NO_CURRENT_A 1e-4
 /* A PWM pulse or gap shorter than this share of the period is left out. */
 #define PWM_SHARE_MIN 1e-6
 /* A calm run is measured over at least this time and so many electrical turns. */
@@ -22,9 +25,16 @@ double hp_run_stall_deadline(const hp_run *r)
                                                                    : (double)INFINITY;
 }
 
+static double next_demand(const hp_run *r)
+{
+    return r->next_demand < r->options->demands ? r->options->demand[r->next_demand].time
+                                                : (double)INFINITY;
+}
+
 double hp_run_next_stop(const hp_run *r)
 {
     double stop = hp_lesser(hp_lesser(r->end, r->next_look), r->next_checkpoint);
+    stop = hp_lesser(stop, next_demand(r));
     return hp_lesser(stop, hp_lesser(r->next_pwm, hp_run_stall_deadline(r)));
 }
 
@@ -65,6 +75,83 @@ static hp_result note_event(hp_run *r, hp_event_kind kind, int which)
     if (r->trace && r->trace->keep_events)
         return hp_trace_add_event(r->trace, r->t, kind, which);
     return HP_OK;
+}
+
+/* ---- the course of the controls -------------------------------------------------------------- */
+
+void hp_run_note_response(hp_run *r)
+{
+    hp_response *response = &r->response;
+    if (!r->trace || r->next_demand == 0)
+        return;
+    bool flows = false;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        flows = flows || fabs(r->y[HP_Y_CURRENT + k]) > NO_CURRENT_A;
+    if (flows)
+        response->no_current_s = INFINITY;
+    else if (response->no_current_s == (double)INFINITY)
+        response->no_current_s = r->t;
+    if (r->y[HP_Y_WHEEL] != 0.0)
+        response->standstill_s = INFINITY;
+    else if (response->standstill_s == (double)INFINITY)
+        response->standstill_s = r->t;
+}
+
+hp_result hp_run_end_response(hp_run *r)
+{
+    hp_response *response = &r->response;
+    if (!r->trace || r->next_demand == 0)
+        return HP_OK;
+    double span = r->t - response->time;
+    response->end = r->t;
+    response->end_wheel_speed = r->y[HP_Y_WHEEL];
+    response->torque_mean = span > 0.0 ? (r->y[HP_Q_TORQUE] - r->torque_integral) / span : 0.0;
+    return hp_trace_add_response(r->trace, response);
+}
+
+static void begin_response(hp_run *r)
+{
+    const hp_instant *now = hp_engine_instant(r->engine, r->y);
+    r->response = (hp_response){.time = r->t,
+                                .torque = now->torque,
+                                .wheel_speed = r->y[HP_Y_WHEEL],
+                                .no_current_s = INFINITY,
+                                .standstill_s = INFINITY};
+    r->torque_integral = r->y[HP_Q_TORQUE];
+}
+
+/* With real edges: none while every leg is off. The period in which the legs come on again is a low
+ * part to its end. */
+static void follow_edges(hp_run *r, bool coasted)
+{
+    double period = 1.0 / r->m->drive->controller.pwm_hz;
+    if (r->m->coasting) {
+        r->next_pwm = INFINITY;
+    } else if (coasted) {
+        r->pwm_period = (long)floor(r->t / period) + 1;
+        r->next_pwm = (double)r->pwm_period * period;
+    }
+}
+
+hp_result hp_run_follow_course(hp_run *r, bool *changed)
+{
+    const hp_control_demand *demand = &r->options->demand[r->next_demand];
+    hp_result result = hp_run_end_response(r);
+    r->next_demand++;
+    begin_response(r);
+    bool coasted = r->m->coasting, edges = r->m->drive->controller.pwm != HP_PWM_AVERAGED;
+    if (edges && coasted)
+        r->m->pwm_high = false;
+    if (result == HP_OK && hp_machine_follow(r->m, r->t, demand->duty, r->y)) {
+        r->engine->instant_valid = false;
+        if (edges)
+            follow_edges(r, coasted);
+        if (r->t > 0.0) /* what a run begins with is no event */
+            result = note_event(r, HP_EVENT_DEMAND, demand->action);
+        *changed = true;
+    }
+    hp_run_note_response(r);
+    return result;
 }
 
 void hp_run_close_figures(hp_run *r)
@@ -208,6 +295,12 @@ hp_result hp_run_pass_known_times(hp_run *r, bool *switched)
             result = note_event(r, HP_EVENT_PWM, r->m->pwm_high);
             *switched = true;
         }
+    }
+    while (result == HP_OK && r->t >= next_demand(r)) {
+        bool changed = false;
+        result = hp_run_follow_course(r, &changed);
+        r->demanded = r->demanded || changed;
+        *switched = *switched || changed;
     }
     if (result == HP_OK && r->t >= hp_run_stall_deadline(r)) {
         hp_run_close_figures(r);

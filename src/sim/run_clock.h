@@ -52,7 +52,11 @@ struct hp_run {
     double checkpoint_gap;
     long checkpoint; /* index of the next one */
     double next_checkpoint;
-    double next_pwm; /* INFINITY: no PWM edges wanted */
+    int next_demand;      /* index of the next one of the course */
+    bool demanded;        /* the latest known time that was passed was one that changed something */
+    hp_response response; /* on the latest one */
+    double torque_integral; /* when it came */
+    double next_pwm;        /* INFINITY: no PWM edges wanted */
     long pwm_period;
     bool measuring;   /* false once the controller has cut out: figures are closed */
     double speed_max; /* [rad/s] beyond it the rotor has run away */
@@ -103,6 +107,12 @@ double hp_run_stall_deadline(const hp_run *run);
 double hp_run_next_stop(const hp_run *run);
 /* Begins the PWM period with index pwm_period at the present duty, or moves on inside it. */
 void hp_run_step_pwm(hp_run *run, bool begin);
+/* Lets the controls ask for what they do at this time; *changed: another mode begins. */
+hp_result hp_run_follow_course(hp_run *run, bool *changed);
+/* Notes how the machine responds to the latest demand, at every step's end. */
+void hp_run_note_response(hp_run *run);
+/* The response ends here, with the next demand or the run. */
+hp_result hp_run_end_response(hp_run *run);
 /* Ends the measurement, once. */
 void hp_run_close_figures(hp_run *run);
 /* The next checkpoint after t; the last part begins exactly at its own time. */

@@ -20,6 +20,23 @@ hp_run_options hp_run_options_default(void)
     };
 }
 
+static hp_result check_demands(const hp_run_options *o, hp_error *err)
+{
+    if (o->demands < 0 || o->demands > HP_DEMANDS_MAX || (o->demands > 0 && !o->demand))
+        return hp_error_set(err, HP_FAIL_INPUT, "run.demands is %d, must be 0 to %d, with a list",
+                            o->demands, HP_DEMANDS_MAX);
+    for (int k = 0; k < o->demands; k++) {
+        const hp_control_demand *d = &o->demand[k];
+        if (!(k == 0 ? d->time == 0.0 : d->time >= d[-1].time && isfinite(d->time)))
+            return hp_error_set(err, HP_FAIL_INPUT, "run.demand %d is at %g s, must be %s", k + 1,
+                                d->time, k == 0 ? "at 0" : "no sooner than the one before it");
+        if (!(d->duty >= 0.0 && d->duty <= 1.0))
+            return hp_error_set(err, HP_FAIL_INPUT, "run.demand %d is a duty of %g, must be 0 to 1",
+                                k + 1, d->duty);
+    }
+    return HP_OK;
+}
+
 hp_result hp_run_options_check(const hp_run_options *o, hp_error *err)
 {
     if (!(o->seconds > 0.0 && o->seconds <= 3600.0))
@@ -50,7 +67,7 @@ hp_result hp_run_options_check(const hp_run_options *o, hp_error *err)
     if (!(o->calm_share >= 0.0 && o->calm_share <= 0.1))
         return hp_error_set(err, HP_FAIL_INPUT, "run.calm_share is %g, must be 0 to 0.1",
                             o->calm_share);
-    return HP_OK;
+    return check_demands(o, err);
 }
 
 double hp_rest_angle(int k)

@@ -61,6 +61,15 @@ hp_result hp_trace_add_event(hp_trace *trace, double time, hp_event_kind kind, i
     return HP_OK;
 }
 
+hp_result hp_trace_add_response(hp_trace *trace, const hp_response *response)
+{
+    if (grow((void **)&trace->response, &trace->response_capacity, trace->response_count + 1,
+             sizeof *trace->response) != HP_OK)
+        return HP_FAIL_MEMORY;
+    trace->response[trace->response_count++] = *response;
+    return HP_OK;
+}
+
 const char *hp_event_name(hp_event_kind kind)
 {
     switch (kind) {
@@ -73,6 +82,7 @@ const char *hp_event_name(hp_event_kind kind)
     case HP_EVENT_DUTY: return "duty";
     case HP_EVENT_PWM: return "pwm";
     case HP_EVENT_CUTOUT: return "cutout";
+    case HP_EVENT_DEMAND: return "demand";
     case HP_EVENT_KIND_COUNT: break;
     }
     return "unknown";
@@ -82,5 +92,6 @@ void hp_trace_free(hp_trace *trace)
 {
     free(trace->sample);
     free(trace->event);
+    free(trace->response);
     memset(trace, 0, sizeof *trace);
 }

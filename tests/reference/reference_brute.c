@@ -28,7 +28,8 @@ typedef struct brute {
     double settle;
     long samples; /* taken or passed over */
     long edges;
-    int way; /* sense in which the rotor moved last; 0: not yet */
+    int next_demand; /* of a course, from 0 */
+    int way;         /* sense in which the rotor moved last; 0: not yet */
     long steps;
     long rhs;
     int corners;
@@ -252,12 +253,27 @@ static void step(brute *b, double step_s, double until, double *failed)
         *failed = INFINITY;
 }
 
+static double demand_time(const brute *b)
+{
+    return b->next_demand < b->options->demands ? b->options->demand[b->next_demand].time
+                                                : (double)INFINITY;
+}
+
+static void follow_course(brute *b)
+{
+    for (; b->t >= demand_time(b); b->next_demand++) {
+        double duty = b->options->demand[b->next_demand].duty;
+        ref_follow(&b->plant, &b->mode, b->t, b->x, duty, &b->log);
+    }
+}
+
 /* Earliest time that a step must not pass. */
 static double next_stop(const brute *b)
 {
     double stop = fmin(b->options->seconds, ref_next_time(&b->plant, &b->mode));
     if (!b->metering && !b->closed)
         stop = fmin(stop, b->settle);
+    stop = fmin(stop, demand_time(b));
     return wants_samples(b) ? fmin(stop, sample_time(b)) : stop;
 }
 
@@ -277,6 +293,10 @@ static hp_result run(brute *b, double step_s)
         step(b, step_s, next_stop(b), &failed);
         if (b->t >= ref_next_time(&b->plant, &b->mode))
             switch_mode(b);
+        if (b->t >= demand_time(b)) {
+            follow_course(b);
+            failed = INFINITY;
+        }
         if (!isfinite(b->x[X_SPEED] + b->x[X_IU] + b->x[X_IV] + b->x[X_DUTY]))
             return HP_FAIL_NUMBER;
         if (b->closed && b->trace == NULL)
@@ -300,6 +320,7 @@ hp_result hp_reference_brute(const hp_drive *drive, const hp_wiring *wiring,
         .figures = figures,
     };
     ref_begin(&b.plant, options, &b.mode, b.x);
+    follow_course(&b);
     ref_swing_ended(&b.plant, &b.mode, &b.way);
     find_corners(&b);
     bound_corners(&b);

@@ -164,7 +164,11 @@ void ref_derivative(const ref_plant *plant, const ref_mode *mode, const double x
         magnitudes += fabs(x[k]);
     }
     d[X_THETA] = plant->pole_pairs * x[X_SPEED];
-    d[X_DUTY] = ref_duty_moves(mode) ? ref_duty_rate(plant, x) : 0.0;
+    d[X_DUTY] = 0.0;
+    if (ref_duty_moves(mode))
+        d[X_DUTY] = mode->falling
+                        ? fmin(-plant->drive->controller.ramp_per_s, ref_limiter_rate(plant, x))
+                        : ref_duty_rate(plant, x);
     d[X_BATTERY_FILTER] = (view.battery - x[X_BATTERY_FILTER]) / plant->filter_s;
     d[X_PHASE_FILTER] = (0.5 * magnitudes - x[X_PHASE_FILTER]) / plant->filter_s;
     ref_accelerate(plant, mode, x, view.shaft, d);

@@ -3,6 +3,7 @@
  */
 #include "reference_fast.h"
 
+#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -183,6 +184,7 @@ hp_result hp_reference_floor(const hp_drive *drive, const hp_wiring *wiring,
                              const hp_run_options *options, double step_s, hp_trace *trace,
                              hp_figures *figures)
 {
+    assert(options->demands == 0);
     ref_fast r = {
         .plant = ref_plant_make(drive, wiring),
         .log = {.trace = trace},

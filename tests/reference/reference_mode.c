@@ -46,7 +46,7 @@ static void set_commands(const ref_plant *plant, ref_mode *mode)
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         mode->command[k] = 0;
     hp_commutation_row row = controller->table.row[mode->code];
-    if (mode->cut_out || row.high < 0 || row.low < 0)
+    if (mode->cut_out || mode->idle || row.high < 0 || row.low < 0)
         return;
     mode->command[plant->wiring.phase[row.low]] = -1;
     int high = plant->wiring.phase[row.high];
@@ -167,8 +167,10 @@ static double cutout_time(const ref_plant *plant, const ref_mode *mode)
 
 static bool duty_ended(const ref_plant *plant, const ref_mode *mode, const double x[X_COUNT])
 {
-    if (mode->cut_out)
+    if (mode->cut_out || mode->idle)
         return false;
+    if (mode->falling)
+        return x[X_DUTY] < plant->target;
     switch (mode->duty) {
     case DUTY_AT_TARGET: return plant->target > 0.0 && ref_duty_rate(plant, x) < 0.0;
     case DUTY_AT_ZERO: return ref_duty_rate(plant, x) > 0.0;
@@ -184,6 +186,11 @@ static void switch_duty(const ref_plant *plant, ref_mode *mode, double t, double
         return;
     if (mode->duty != DUTY_FREE) {
         mode->duty = DUTY_FREE;
+    } else if (mode->falling) {
+        mode->falling = false;
+        x[X_DUTY] = plant->target;
+        if (ref_duty_rate(plant, x) >= 0.0)
+            mode->duty = DUTY_AT_TARGET;
     } else if (x[X_DUTY] < 0.0) {
         x[X_DUTY] = 0.0;
         mode->duty = DUTY_AT_ZERO;
@@ -249,6 +256,56 @@ void ref_switch(const ref_plant *plant, ref_mode *mode, double t, double x[X_COU
     set_paths(plant, mode, t, x, log->events == before, log);
     switch_duty(plant, mode, t, x, log);
     ref_motion_switch(plant, mode, t, x, ref_look(plant, mode, x).shaft, log);
+}
+
+/* Duty at which this speed neither pulls nor brakes: two leads' back-EMF, averaged over the sixth
+ * of a turn where that is the most, over the battery's. */
+static double duty_of_speed(const ref_plant *plant, double speed)
+{
+    const hp_backemf *shape = &plant->drive->motor.backemf;
+    double most = 0.0;
+    for (int turn = 0; turn < 360; turn++) {
+        double sum = 0.0;
+        for (int k = 0; k < 600; k++) {
+            double x = (turn + (k + 0.5) / 10.0) * HP_DEG;
+            sum += ref_shape(shape, x) - ref_shape(shape, x - HP_TWO_PI / 3.0);
+        }
+        most = fmax(most, fabs(sum) / 600.0);
+    }
+    return fabs(speed) * plant->ke * most / plant->emf;
+}
+
+void ref_follow(ref_plant *plant, ref_mode *mode, double t, double x[X_COUNT], double duty,
+                ref_log *log)
+{
+    bool was_idle = mode->idle;
+    if (mode->cut_out || (duty == plant->target && was_idle == (duty == 0.0)))
+        return;
+    plant->target = duty;
+    mode->idle = duty == 0.0;
+    mode->falling = false;
+    if (mode->idle) {
+        x[X_DUTY] = 0.0;
+        mode->duty = DUTY_AT_ZERO;
+        mode->pwm_next = INFINITY;
+        mode->pwm_on = false;
+    } else {
+        if (was_idle) {
+            x[X_DUTY] = fmin(duty, duty_of_speed(plant, x[X_SPEED]));
+            mode->last_edge = t;
+        }
+        if (plant->drive->controller.ramp_per_s <= 0.0)
+            x[X_DUTY] = duty;
+        mode->falling = x[X_DUTY] > duty;
+        mode->duty =
+            x[X_DUTY] == duty && ref_duty_rate(plant, x) >= 0.0 ? DUTY_AT_TARGET : DUTY_FREE;
+        if (plant->real_pwm && was_idle) {
+            mode->periods = (long)floor(t / plant->pwm_period) + 1;
+            mode->pwm_next = mode->pwm_start = (double)mode->periods * plant->pwm_period;
+            mode->pwm_on = false;
+        }
+    }
+    ref_switch(plant, mode, t, x, log);
 }
 
 void ref_begin(const ref_plant *plant, const hp_run_options *options, ref_mode *mode,

@@ -65,7 +65,7 @@ typedef struct ref_plant {
     double emf;
     double battery_ohm;
     double filter_s;
-    double target; /* duty the throttle asks for */
+    double target; /* duty asked for: the throttle's, or the latest demand of a course */
     double ratio;  /* gear */
     double load;   /* [N m] on the wheel, against forward */
     double smooth; /* [rad/s] 0: true sticking */
@@ -91,6 +91,8 @@ typedef struct ref_mode {
     int rotor_way;    /* sense of motion for the Coulomb term: -1, 0 (unused), +1 */
     int wheel_way;
     ref_duty_mode duty;
+    bool falling; /* free: by the ramp, to a target below */
+    bool idle;    /* a course asks for nothing: nothing is commanded */
     bool cut_out;
     bool cut_out_voltage;
     double last_edge; /* [s] */
@@ -150,6 +152,9 @@ bool ref_mode_ended(const ref_plant *plant, const ref_mode *mode, const double x
 double ref_next_time(const ref_plant *plant, const ref_mode *mode);
 /* Brings the mode into agreement with state and time; counts and records what changed. */
 void ref_switch(const ref_plant *plant, ref_mode *mode, double t, double x[X_COUNT], ref_log *log);
+/* From t on a course asks for this duty. */
+void ref_follow(ref_plant *plant, ref_mode *mode, double t, double x[X_COUNT], double duty,
+                ref_log *log);
 
 /* --- motion (reference_motion.c) --- */
 double ref_friction_torque(const ref_plant *plant, const ref_friction *friction, double speed,

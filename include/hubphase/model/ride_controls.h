@@ -106,12 +106,16 @@ hp_controls_params hp_controls_params_default(void);
 hp_result hp_controls_params_check(const hp_controls_params *controls, hp_error *err);
 
 /* Which way the controller's throttle input is pulled while nothing is joined to it. */
-typedef enum hp_pull { HP_PULL_DOWN, HP_PULL_UP, HP_PULL_COUNT } hp_pull;
+typedef enum hp_input_pull {
+    HP_INPUT_PULL_DOWN,
+    HP_INPUT_PULL_UP,
+    HP_INPUT_PULL_COUNT
+} hp_input_pull;
 
 /* Sets what the input sees with a lead off, by theory: without its signal lead it goes where it is
  * pulled; a grip without supply gives nothing, so that it does so too; a grip without ground lets
  * its supply through. A meter may say otherwise. */
-void hp_throttle_lose_leads(hp_throttle_params *throttle, hp_pull pull);
+void hp_throttle_lose_leads(hp_throttle_params *throttle, hp_input_pull pull);
 
 /* ---- state, and what the controller makes of it ---------------------------------------------- */
 

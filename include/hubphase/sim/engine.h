@@ -9,12 +9,21 @@
 #define HUBPHASE_SIM_ENGINE_H
 
 #include "hubphase/base/result.h"
+#include "hubphase/model/course.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/sim/figures.h"
 
 #include <stddef.h>
 
 HP_API_BEGIN
+
+/*
+ * A run whose controls follow a course (hubphase/model/course.h) goes on to its end. A demand for
+ * nothing switches every leg off: the wheel coasts. One that lowers the duty without ending it
+ * lowers it by the ramp. Asked for again while the wheel turns, the controller takes up at the duty
+ * that this speed stands for, as a motor joined at less would brake. One that has cut out (stall,
+ * volts) stays off.
+ */
 
 typedef struct hp_run_options {
     double seconds;     /* simulated time; > 0 */
@@ -29,6 +38,10 @@ typedef struct hp_run_options {
     double calm_share;  /* 0: run to the end. Above 0, at most 0.1: once the means over blocks of
                            whole turns move by less than this share, measure at once over a tenth of
                            a second and end there (never later than without; not with a trace) */
+    const hp_control_demand *demand; /* [demands] what the controls ask for, in the order of time,
+                                        the first at 0; in place of the drive's throttle. Borrowed;
+                                        NULL: that throttle all along */
+    int demands;                     /* 0..HP_DEMANDS_MAX */
     int (*stop)(void *user); /* asked every few milliseconds of work, on any thread; a return other
                                 than 0 ends the run with HP_FAIL_CANCELLED. May be NULL */
     void *stop_user;         /* borrowed; handed to stop */
@@ -75,6 +88,7 @@ typedef enum hp_event_kind {
     HP_EVENT_DUTY,   /* the duty met the throttle's, left it, or met zero */
     HP_EVENT_PWM,    /* a real PWM edge */
     HP_EVENT_CUTOUT, /* stall or under-voltage cut-out */
+    HP_EVENT_DEMAND, /* the controls ask for something else */
     HP_EVENT_KIND_COUNT
 } hp_event_kind;
 
@@ -83,6 +97,19 @@ typedef struct hp_event {
     hp_event_kind kind;
     int which; /* lead, sensor code or body, by kind */
 } hp_event;
+
+/* What the machine did from one demand of a course until the next, or the end. */
+typedef struct hp_response {
+    double time;            /* [s] of the demand */
+    double torque;          /* [N m] electromagnetic, just before it */
+    double wheel_speed;     /* [rad/s] just before it */
+    double end;             /* [s] of the next demand, or of the run */
+    double end_wheel_speed; /* [rad/s] then */
+    double torque_mean;     /* [N m] from the one to the other; 0 where no time lies between */
+    double no_current_s;    /* [s] time from which on no lead carried current until the end;
+                               INFINITY: one did */
+    double standstill_s; /* [s] time from which on the wheel stood until the end; INFINITY: not */
+} hp_response;
 
 /* A trace owns its arrays. Zero-initialise before use; free when done. */
 typedef struct hp_trace {
@@ -96,6 +123,9 @@ typedef struct hp_trace {
     size_t event_count;
     size_t event_capacity;
     int keep_events;
+    hp_response *response; /* one a demand of the run's course, whatever samples are wanted */
+    size_t response_count; /* those whose time came */
+    size_t response_capacity;
 } hp_trace;
 
 /* An empty trace that wants samples every `interval` seconds in [from, until]. */
