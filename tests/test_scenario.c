@@ -566,7 +566,10 @@ static void documentation_holds_every_key(void **state)
     hp_scenario s = load(ESSENTIALS NO_LOAD);
     for (hp_key_id id = 0; id < HP_KEY_COUNT; id++)
         if (hp_key_of(id)->kind != HP_KEY_IS_SECTION)
-            check_row(page, id, id < HP_KEY_FIT ? &s.parameters : &s.fit_parameters);
+            check_row(page, id,
+                      id < HP_KEY_CONTROLS ? &s.parameters
+                      : id < HP_KEY_FIT    ? &s.controls_parameters
+                                           : &s.fit_parameters);
     hp_scenario_free(&s);
 }
 

@@ -12,6 +12,7 @@
 #include "hubphase/decide/spread.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
+#include "hubphase/model/ride_controls.h"
 #include "hubphase/model/vehicle.h"
 #include "hubphase/sim/engine.h"
 
@@ -71,14 +72,16 @@ typedef struct hp_scenario {
     char *about;     /* owned; what this scenario shows; may be NULL */
     hp_drive drive;  /* checked */
     hp_labels labels;
-    hp_harness harness;           /* what else hangs on the controller; parts 0: nothing said */
-    hp_run_options run;           /* seconds, settle_s, tolerance */
-    int starts;                   /* rest angles a wiring */
-    hp_spread_plan spread;        /* what is uncertain */
-    hp_bench_settings bench;      /* the section bench */
-    hp_vehicle vehicle;           /* checked; what only the fit reckons with */
-    hp_parameters parameters;     /* every key with its value and origin ... */
-    hp_parameters fit_parameters; /* ... and those that only the fit reckons with */
+    hp_harness harness;          /* what else hangs on the controller; parts 0: nothing said */
+    hp_controls_params controls; /* the section controls, and the speed steps */
+    hp_run_options run;          /* seconds, settle_s, tolerance */
+    int starts;                  /* rest angles a wiring */
+    hp_spread_plan spread;       /* what is uncertain */
+    hp_bench_settings bench;     /* the section bench */
+    hp_vehicle vehicle;          /* checked; what only the fit reckons with */
+    hp_parameters parameters;    /* every key with its value and origin ... */
+    hp_parameters controls_parameters; /* ... and those that only the controls reckon with */
+    hp_parameters fit_parameters;      /* ... and those that only the fit reckons with */
 } hp_scenario;
 
 /* Reads and checks a scenario. On trouble every problem found is written to `diagnostics` (one

@@ -56,6 +56,7 @@ static void check_model(load *l)
         hp_run_options_check(&l->reader.draft.run, &err) != HP_OK ||
         hp_spread_plan_check(&l->reader.draft.spread, &err) != HP_OK ||
         hp_person_check(&l->reader.draft.person, &err) != HP_OK ||
+        hp_controls_params_check(&l->reader.draft.controls, &err) != HP_OK ||
         hp_plan_params_check(&l->reader.draft.plan, &err) != HP_OK ||
         hp_vehicle_check(&l->reader.draft.vehicle, &err) != HP_OK)
         hp_problems_add(&l->problems, (hp_place){0, 0, 1}, "%s", err.text);
@@ -74,6 +75,7 @@ static void settle(hp_reader *reader)
     hp_settle_leads(reader);
     hp_settle_harness(reader);
     hp_settle_bench(reader);
+    hp_settle_controls(reader);
     hp_settle_vehicle(reader);
 }
 
@@ -136,6 +138,7 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
     scenario->drive = draft->drive;
     scenario->labels = draft->labels;
     scenario->harness = draft->harness;
+    scenario->controls = draft->controls;
     scenario->run = draft->run;
     scenario->starts = draft->starts;
     scenario->spread = draft->spread;
@@ -146,7 +149,10 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
                                           .plan = draft->plan};
     scenario->vehicle = draft->vehicle;
     hp_result result =
-        hp_scenario_list(&l->reader, HP_KEY_FORMAT, HP_KEY_FIT, &scenario->parameters, err);
+        hp_scenario_list(&l->reader, HP_KEY_FORMAT, HP_KEY_CONTROLS, &scenario->parameters, err);
+    if (result == HP_OK)
+        result = hp_scenario_list(&l->reader, HP_KEY_CONTROLS, HP_KEY_FIT,
+                                  &scenario->controls_parameters, err);
     if (result == HP_OK)
         result =
             hp_scenario_list(&l->reader, HP_KEY_FIT, HP_KEY_COUNT, &scenario->fit_parameters, err);
@@ -246,6 +252,7 @@ void hp_scenario_free(hp_scenario *scenario)
 {
     free(scenario->about);
     hp_parameters_free(&scenario->parameters);
+    hp_parameters_free(&scenario->controls_parameters);
     hp_parameters_free(&scenario->fit_parameters);
     memset(scenario, 0, sizeof *scenario);
 }

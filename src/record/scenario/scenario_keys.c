@@ -19,6 +19,12 @@ static const char *const cell_words[] = {"li_ion", "lifepo4", "lead", NULL};
 static const char *const insulation_words[] = {"60", "75", "90", NULL};
 static const char *const dropout_words[] = {"steel", "aluminium", NULL};
 static const char *const mounted_words[] = {"as_marked", "other_way", NULL};
+static const char *const pull_words[] = {"down", "up", NULL};
+static const char *const switch_words[] = {"normally_open", "normally_closed", "none", NULL};
+static const char *const expects_words[] = {"normally_open", "normally_closed", NULL};
+static const char *const level_words[] = {"ground", "volts", NULL};
+static const char *const pedal_words[] = {"none", "gates", "drives", NULL};
+static const char *const sense_words[] = {"mostly_high", "mostly_low", "any", NULL};
 const char *const hp_table_names[] = {"six_step_120", "six_step_60", NULL};
 
 /* Words stand in the order of the model's enums, and a choice is written through an int. */
@@ -35,6 +41,21 @@ _Static_assert(HP_FIRST_POWER_ANY == 0 && HP_FIRST_POWER_BENCH_SUPPLY == 1 &&
                    HP_FIRST_POWER_LAMP == 2 && HP_FIRST_POWER_NONE == 3 &&
                    HP_FIRST_POWER_COUNT == 4 && sizeof(hp_first_power) == sizeof(int),
                "first_power_words");
+_Static_assert(HP_INPUT_PULL_DOWN == 0 && HP_INPUT_PULL_UP == 1 && HP_INPUT_PULL_COUNT == 2,
+               "pull_words");
+_Static_assert(HP_SWITCH_NORMALLY_OPEN == 0 && HP_SWITCH_NORMALLY_CLOSED == 1 &&
+                   HP_SWITCH_NONE == 2 && HP_SWITCH_COUNT == 3 &&
+                   sizeof(hp_brake_switch) == sizeof(int),
+               "switch_words");
+_Static_assert(HP_LEVEL_GROUND == 0 && HP_LEVEL_VOLTS == 1 && HP_LEVEL_COUNT == 2 &&
+                   sizeof(hp_level) == sizeof(int),
+               "level_words");
+_Static_assert(HP_PEDAL_NONE == 0 && HP_PEDAL_GATES == 1 && HP_PEDAL_DRIVES == 2 &&
+                   HP_PEDAL_MODE_COUNT == 3 && sizeof(hp_pedal_mode) == sizeof(int),
+               "pedal_words");
+_Static_assert(HP_PEDAL_MOSTLY_HIGH == 0 && HP_PEDAL_MOSTLY_LOW == 1 && HP_PEDAL_ANY == 2 &&
+                   HP_PEDAL_SENSE_COUNT == 3 && sizeof(hp_pedal_sense) == sizeof(int),
+               "sense_words");
 _Static_assert(sizeof(hp_backemf_kind) == sizeof(int) && sizeof(hp_sensor_fault) == sizeof(int) &&
                    sizeof(hp_pwm_kind) == sizeof(int),
                "choices");
@@ -460,6 +481,70 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_MINUTES_BIT] =
         MINUTES("bit_of_doubt", bit, "chosen: about one reading for one bit of doubt"),
 
+    [HP_KEY_CONTROLS] = SECTION("controls"),
+    [HP_KEY_GRIP] = SECTION("controls.throttle"),
+    [HP_KEY_GRIP_SUPPLY] =
+        ABOVE("controls.throttle.supply_v", "V", 0, 60, controls.throttle.supply_v, 1,
+              "common practice: a Hall grip on 5 V"),
+    [HP_KEY_GRIP_REST] = FROM("controls.throttle.rest_v", "V", 0, 60, controls.throttle.rest_v, 1,
+                              "common practice: a Hall grip at rest"),
+    [HP_KEY_GRIP_FULL] = FROM("controls.throttle.full_v", "V", 0, 60, controls.throttle.full_v, 1,
+                              "common practice: a Hall grip fully open"),
+    [HP_KEY_THROTTLE_STARTS] =
+        FROM("controls.throttle.starts_v", "V", 0, 60, controls.throttle.starts_v, 1,
+             "chosen: a dead band as wide as grips differ"),
+    [HP_KEY_THROTTLE_ALL] =
+        FROM("controls.throttle.all_v", "V", 0, 60, controls.throttle.saturates_v, 1,
+             "chosen: a dead band as wide as grips differ"),
+    [HP_KEY_FAULT_LOW] =
+        LIMIT("controls.throttle.fault_below_v", "V", 60, controls.throttle.fault_low_v, 1,
+              "chosen: no label says whether it looks, so the worse is taken"),
+    [HP_KEY_FAULT_HIGH] =
+        LIMIT("controls.throttle.fault_above_v", "V", 60, controls.throttle.fault_high_v, 1,
+              "chosen: no label says whether it looks, so the worse is taken"),
+    [HP_KEY_THROTTLE_PULL] = CHOICE("controls.throttle.input_pulled", pull_words, throttle_pull,
+                                    "common practice: a resistor to ground"),
+    [HP_KEY_LOST_SUPPLY] = FROM("controls.throttle.without_supply_v", "V", 0, 60,
+                                controls.throttle.lost_supply_v, 1, NULL),
+    [HP_KEY_LOST_GROUND] = FROM("controls.throttle.without_ground_v", "V", 0, 60,
+                                controls.throttle.lost_ground_v, 1, NULL),
+    [HP_KEY_LOST_SIGNAL] = FROM("controls.throttle.without_signal_v", "V", 0, 60,
+                                controls.throttle.lost_signal_v, 1, NULL),
+    [HP_KEY_REFUSES_OPEN] =
+        FLAG("controls.throttle.refuses_open_grip", controls.throttle.refuses_open,
+             "common practice: no start with the grip open"),
+    [HP_KEY_BRAKE] = SECTION("controls.brake"),
+    [HP_KEY_BRAKE_SWITCH] = CHOICE("controls.brake.switch", switch_words, controls.brake.fitted,
+                                   "common practice: closed by the lever"),
+    [HP_KEY_BRAKE_JOINS] = CHOICE("controls.brake.joins", level_words, controls.brake.joins,
+                                  "common practice: two leads, one of them ground"),
+    [HP_KEY_BRAKE_EXPECTS] = CHOICE("controls.brake.expects", expects_words, controls.brake.expects,
+                                    "common practice: closed by the lever"),
+    [HP_KEY_BRAKE_EXPECTS_AT] =
+        CHOICE("controls.brake.expects_at", level_words, controls.brake.expects_at,
+               "common practice: two leads, one of them ground"),
+    [HP_KEY_BRAKE_DELAY] = FROM("controls.brake.delay_ms", "ms", 0, 1000, controls.brake.delay_s,
+                                1e-3, "chosen: a contact that bounces is waited for"),
+    [HP_KEY_PEDAL] = SECTION("controls.pedal"),
+    [HP_KEY_PEDAL_MODE] =
+        CHOICE("controls.pedal.mode", pedal_words, controls.pedal.mode, "chosen: no pedal sensor"),
+    [HP_KEY_PEDAL_PULSES] =
+        WHOLE("controls.pedal.pulses_per_turn", 1, 100, controls.pedal.pulses_per_turn,
+              "common practice: twelve magnets"),
+    [HP_KEY_PEDAL_HIGH] = FROM("controls.pedal.high_percent", "%", 1, 99, controls.pedal.high_share,
+                               0.01, "chosen: a sensor that tells the sense is not even"),
+    [HP_KEY_PEDAL_FORWARD] = CHOICE("controls.pedal.forward", sense_words, controls.pedal.forward,
+                                    "chosen: the sense of the sensor above"),
+    [HP_KEY_PEDAL_ASSIST] = FROM("controls.pedal.assist_percent", "%", 0, 100,
+                                 controls.pedal.assist, 0.01, "chosen: more than half"),
+    [HP_KEY_PEDAL_START] = WHOLE("controls.pedal.start_pulses", 1, 100, controls.pedal.start_pulses,
+                                 "chosen: a quarter of a turn"),
+    [HP_KEY_PEDAL_OFF] = FROM("controls.pedal.off_ms", "ms", 1, 10000, controls.pedal.off_s, 1e-3,
+                              "chosen: slow pedalling still counts"),
+    [HP_KEY_SPEED_SWITCH] = SECTION("controls.speed_switch"),
+    [HP_KEY_LOST_STEP] = WHOLE("controls.speed_switch.without_lead", 1, HP_SPEED_STEPS_MAX,
+                               controls.speed.lost, "chosen: the last step, the worse is taken"),
+
     [HP_KEY_VEHICLE] = SECTION("vehicle"),
     [HP_KEY_MACHINE_KG] = FROM("vehicle.machine_kg", "kg", 1, 4000, machine_kg, 1,
                                "chosen: a bicycle with hub and battery"),
@@ -587,6 +672,8 @@ hp_draft hp_draft_default(void)
     memset(&draft, 0, sizeof draft);
     draft.drive = hp_drive_default();
     draft.labels = hp_labels_default();
+    draft.controls = hp_controls_params_default();
+    draft.throttle_pull = HP_INPUT_PULL_DOWN;
     draft.run = hp_run_options_default();
     draft.starts = hp_survey_options_default().starts;
     draft.spread = hp_spread_plan_default();

@@ -60,14 +60,16 @@ typedef struct hp_draft {
     int magnets;
     int winding;                             /* index of the word */
     double throttle_rest_v, throttle_full_v; /* of its signal lead; 0: not known */
-    int drive_kind;                          /* 0: six steps, 1: sine, 2: unknown */
-    int spacing;                             /* 0: 120 degrees, 1: 60 */
-    int open_lead;                           /* 0: none, else 1 + hp_phase */
-    bool powered;                            /* sensors */
-    double resistance_between_leads;         /* [ohm] at measured_c */
-    double measured_c;                       /* [C] */
-    double no_load_rpm, no_load_v;           /* wheel */
-    double backemf_peak;                     /* [V] between leads per 1000 rev/min of the wheel */
+    hp_controls_params controls;
+    int throttle_pull;               /* an hp_input_pull */
+    int drive_kind;                  /* 0: six steps, 1: sine, 2: unknown */
+    int spacing;                     /* 0: 120 degrees, 1: 60 */
+    int open_lead;                   /* 0: none, else 1 + hp_phase */
+    bool powered;                    /* sensors */
+    double resistance_between_leads; /* [ohm] at measured_c */
+    double measured_c;               /* [C] */
+    double no_load_rpm, no_load_v;   /* wheel */
+    double backemf_peak;             /* [V] between leads per 1000 rev/min of the wheel */
     double backemf_rms;
     double torque_constant; /* [N m/A] at the wheel */
     double no_load_a, no_load_a_v;
@@ -267,6 +269,37 @@ typedef enum hp_key_id {
     HP_KEY_MINUTES_ROUGH,
     HP_KEY_MINUTES_STALLED,
     HP_KEY_MINUTES_BIT,
+    /* What `hubphase controls' reckons with besides. */
+    HP_KEY_CONTROLS,
+    HP_KEY_GRIP,
+    HP_KEY_GRIP_SUPPLY,
+    HP_KEY_GRIP_REST,
+    HP_KEY_GRIP_FULL,
+    HP_KEY_THROTTLE_STARTS,
+    HP_KEY_THROTTLE_ALL,
+    HP_KEY_FAULT_LOW,
+    HP_KEY_FAULT_HIGH,
+    HP_KEY_THROTTLE_PULL,
+    HP_KEY_LOST_SUPPLY,
+    HP_KEY_LOST_GROUND,
+    HP_KEY_LOST_SIGNAL,
+    HP_KEY_REFUSES_OPEN,
+    HP_KEY_BRAKE,
+    HP_KEY_BRAKE_SWITCH,
+    HP_KEY_BRAKE_JOINS,
+    HP_KEY_BRAKE_EXPECTS,
+    HP_KEY_BRAKE_EXPECTS_AT,
+    HP_KEY_BRAKE_DELAY,
+    HP_KEY_PEDAL,
+    HP_KEY_PEDAL_MODE,
+    HP_KEY_PEDAL_PULSES, /* from here to PEDAL_OFF: of a sensor that is there */
+    HP_KEY_PEDAL_HIGH,
+    HP_KEY_PEDAL_FORWARD,
+    HP_KEY_PEDAL_ASSIST,
+    HP_KEY_PEDAL_START,
+    HP_KEY_PEDAL_OFF,
+    HP_KEY_SPEED_SWITCH,
+    HP_KEY_LOST_STEP,
     /* What `hubphase fit' reckons with besides, from here to the end. */
     HP_KEY_VEHICLE,
     HP_KEY_MACHINE_KG,

@@ -22,6 +22,7 @@ void hp_settle_run(hp_reader *reader);        /* times */
 void hp_settle_leads(hp_reader *reader);      /* labels that differ */
 void hp_settle_harness(hp_reader *reader);    /* list of what else hangs on the controller */
 void hp_settle_bench(hp_reader *reader);      /* chances, the person, the plan of the advice */
+void hp_settle_controls(hp_reader *reader);   /* grip, lost leads, speed switch */
 void hp_settle_vehicle(hp_reader *reader);    /* wheel, pack, leads, axle, heat; the ride */
 
 /* A back-EMF shape as seen between two leads, by the amplitude of one phase. */
