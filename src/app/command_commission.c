@@ -7,18 +7,20 @@
 
 #include <string.h>
 
-enum { KEY_LOG = HP_KEY_OWN, KEY_STEP };
+enum { KEY_LOG = HP_KEY_OWN, KEY_STEP, KEY_JSON };
 
 typedef struct choices {
     const char *file;
     const char *log;  /* NULL: the one beside the scenario, if there is one */
     const char *step; /* NULL: the next one */
     const char *output;
+    bool json;
 } choices;
 
 static const struct argp_option options[] = {
     {"log", KEY_LOG, "LOG", 0, "Bench log; the one beside the scenario when not given", 0},
     {"step", KEY_STEP, "NAME", 0, "Show this step instead of the next one", 0},
+    {"json", KEY_JSON, NULL, 0, "Write JSON instead of the text (fields: docs/json.md)", 0},
     {"output", 'o', "FILE", 0, "Write into FILE instead of the standard output", 0},
     {0}};
 
@@ -36,6 +38,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     switch (key) {
     case KEY_LOG: take_log(state, arg, choice); return 0;
     case KEY_STEP: choice->step = arg; return 0;
+    case KEY_JSON: choice->json = true; return 0;
     case 'o': choice->output = arg; return 0;
     case ARGP_KEY_ARG:
         if (!choice->file)
@@ -94,7 +97,8 @@ static hp_result find_step(const hp_commission *list, const char *name, const hp
 }
 
 static hp_result write_list(const hp_session *session, const choices *choice,
-                            const hp_commission_case *c, const hp_reading *step, FILE *out)
+                            const hp_commission_case *c, const hp_reading *step, FILE *out,
+                            hp_error *err)
 {
     char scenario[HP_BENCH_PATH_SIZE], log[HP_BENCH_PATH_SIZE + 8], line[HP_LOG_LINE_SIZE] = "";
     const hp_commission *list = hp_commission_case_list(c);
@@ -105,6 +109,8 @@ static hp_result write_list(const hp_session *session, const choices *choice,
     const char *const begin[] = {"hubphase", "log", scenario, choice->log ? log : NULL, NULL};
     if (kind)
         hp_commission_log_line(c, kind, begin, line, sizeof line);
+    if (choice->json)
+        return hp_commission_json_write(c, step, kind ? line : NULL, out, err);
     hp_commission_print(c, step, kind ? line : NULL, &screen);
     return HP_OK;
 }
@@ -131,7 +137,8 @@ static hp_exit run_command(hp_session *session, const choices *choice)
     if (result == HP_OK)
         result = hp_session_report_open(session, &output, choice->output, &err);
     if (result == HP_OK)
-        result = hp_output_finish(&output, write_list(session, choice, c, step, output.file), &err);
+        result = hp_output_finish(&output, write_list(session, choice, c, step, output.file, &err),
+                                  &err);
     hp_output_discard(&output);
     hp_commission_case_free(c);
     hp_bench_log_free(&log);

@@ -9,3 +9,23 @@ hubphase commission barrow.yaml --step trial 2>&1 | sed 's/must be one of .*/mus
 run commission barrow.yaml barrow.bench.yaml --log barrow.bench.yaml
 run commission
 run commission barrow.yaml --output barrow.bench.yaml
+# What the runs tell: the machine's own figures, and as JSON.
+run log barrow.yaml coast_down --coast-from-rpm 215 --after-1-s 3 --after-1-rpm 146 --after-2-s 6 --after-2-rpm 80 --coast-s 10.1 --rim-kg 1.3 --rim-radius-m 0.29 --quiet
+run log barrow.yaml no_load --full-speed-rpm 217 --full-a 0.24 --full-v 37.4 --half-speed-rpm 108 --half-a 0.13 --half-v 37.5 --quiet
+run log barrow.yaml sag --low-a 0.6 --low-v 37.4 --high-a 9.5 --high-v 36.5 --terminal-v 36.8 --quiet
+run log barrow.yaml heating --heating-a 18 --winding-c 17 --start-v 3.72 --heated-1-s 30 --heated-1-v 3.84 --heated-2-s 60 --heated-2-v 3.91 --heated-3-s 120 --heated-3-v 3.99 --heating-s 120 --rested-1-s 30 --rested-1-v 3.87 --rested-2-s 120 --rested-2-v 3.79 --quiet
+hubphase commission barrow.yaml | sed -n '/^What was/,/^Every/p'
+hubphase commission barrow.yaml --json | grep -oE '"(why|next|finding)": "[a-z_]*"'
+# A run that draws more than its drag explains, and one that draws what only a wrong wiring does.
+run log barrow.yaml no_load --full-speed-rpm 215 --full-a 0.6 --full-v 37.4 --quiet
+hubphase commission barrow.yaml | grep -A9 '^  look *no_load *no-load'
+run log barrow.yaml no_load --full-speed-rpm 240 --full-a 4.1 --full-v 37.0 --quiet
+hubphase commission barrow.yaml | grep -A6 '^  stop *no_load *no-load'
+hubphase commission barrow.yaml | grep -A1 '^Stop:'
+# What does not fit together is told by its names.
+run log barrow.yaml coast_down --coast-from-rpm 215 --after-1-s 3
+run log barrow.yaml coast_down --coast-from-rpm 215 --after-1-s 3 --after-1-rpm 230
+run log barrow.yaml coast_down --coast-from-rpm 215
+run log barrow.yaml no_load --full-v 37
+run log barrow.yaml sag --low-a 9 --low-v 37 --high-a 2 --high-v 36
+run log barrow.yaml heating --heating-a 18 --start-v 3.7 --rested-1-s 30 --rested-1-v 3.8

@@ -15,7 +15,7 @@ for command in survey spin explain spread log bench next commission page sheet; 
     grep -qx ".B $command" <<<"$page" || echo "the manual page lacks $command"
     [[ $(complete_words "" "") == *" $command "* ]] || echo "completion lacks $command"
     completed=$(complete_words "$command" "--")
-    for option in $(hubphase $command --help | grep -oE -- '--[a-z-]+' | sort -u); do
+    for option in $(hubphase $command --help | grep -oE -- '--[a-z0-9-]+' | sort -u); do
         case $option in --usage | --version) continue ;; esac
         checked=$((checked + 1))
         value=${option#--}

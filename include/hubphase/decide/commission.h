@@ -44,14 +44,27 @@ typedef enum hp_finding {
  */
 
 typedef enum hp_own_kind {
-    HP_OWN_IDLE_A, /* [A] all switched on, wheel at rest */
+    HP_OWN_IDLE_A,            /* [A] battery, all switched on, wheel at rest */
+    HP_OWN_SPEED_PER_V,       /* [rev/min/V] of the wheel, loss-free, at full duty */
+    HP_OWN_WINDING_OHM,       /* [ohm] between two phase leads at 20 C */
+    HP_OWN_DRAG_NM,           /* [N m] on the wheel at half of its full speed, lifted */
+    HP_OWN_FRICTION_NM,       /* [N m] the part of it that is the same at all speeds */
+    HP_OWN_VISCOUS,           /* [N m s/rad] the part that grows with the wheel's speed */
+    HP_OWN_COAST_FRICTION_NM, /* [N m] of the wheel alone, behind a one-way clutch */
+    HP_OWN_INERTIA,           /* [kg m2] of all that coasts, about the axle */
+    HP_OWN_NO_LOAD_A,      /* [A] the motor alone at full throttle, lifted, at the stated volts */
+    HP_OWN_NO_LOAD_RPM,    /* [rev/min] then */
+    HP_OWN_SUPPLY_OHM,     /* [ohm] battery with its leads, up to the controller */
+    HP_OWN_COPPER_J_PER_K, /* [J/K] heat capacity of the whole winding */
+    HP_OWN_COPPER_HUB_K_W, /* [K/W] from the winding to the hub */
+    HP_OWN_WINDING_S,      /* [s] product of the two: the winding's own time */
     HP_OWN_COUNT
 } hp_own_kind;
 
 /* A figure that was learnt. */
 typedef struct hp_own_figure {
     bool known;
-    double value; /* in the unit that hp_own_unit says */
+    double value; /* in the unit above */
     double low;   /* the true one is from here ... */
     double high;  /* ... to here in 90 of 100 cases */
     int entry;    /* number of the last log entry that it comes from */
@@ -79,7 +92,8 @@ typedef struct hp_assess_case {
     const hp_person *person;
     const hp_entry *entry; /* of the log, in order */
     int entries;
-    const hp_own *own; /* learnt from them; NULL while that is being done */
+    bool inertia_stated; /* the scenario says the wheel's inertia itself */
+    const hp_own *own;   /* learnt from them; NULL while that is being done */
 } hp_assess_case;
 
 typedef struct hp_commission_step {

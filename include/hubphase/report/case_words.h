@@ -73,6 +73,9 @@ char *hp_commission_log_line(const hp_commission_case *c, const hp_reading *kind
  * words of `log_line` (NULL: none). */
 void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, const char *log_line,
                          const hp_screen *out);
+/* The same as JSON (docs/json.md). HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be written. */
+hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading *kind,
+                                   const char *log_line, FILE *out, hp_error *err);
 /* The card of one step alone. */
 void hp_commission_step_print(const hp_commission_case *c, const hp_reading *kind,
                               const hp_screen *out);

@@ -74,7 +74,7 @@ const hp_reading hp_reading_idle_draw = {
     .make = make,
     .check = check,
     .stage = HP_STAGE_STAND,
-    .order = 1,
+    .order = 10,
     .effort = 3.0, /* chosen: a meter in the battery lead, one look */
     .assess = assess,
 };

@@ -24,7 +24,11 @@
     KIND(trial)                                                       \
     KIND(learn)      /* the controller learnt the wiring by itself */ \
     KIND(mend)       /* what is measured after it does not show it */ \
-    KIND(idle_draw)  /* here begin the steps of commissioning */
+    KIND(idle_draw)  /* here begin the steps of commissioning */ \
+    KIND(coast_down) \
+    KIND(no_load) \
+    KIND(sag) \
+    KIND(heating)
 /* clang-format on */
 
 #define HP_READING_NAMED(kind) extern const hp_reading hp_reading_##kind;

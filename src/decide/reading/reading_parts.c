@@ -6,6 +6,7 @@
 #include "hubphase/decide/evidence.h"
 
 #include <math.h>
+#include <stdio.h>
 
 hp_result hp_check_range(hp_error *err, const char *field, double value, double low, double high)
 {
@@ -35,4 +36,29 @@ bool hp_pair_open(const hp_hypothesis *h, int pair)
 double hp_code_said(const hp_person *p, int said, int shown)
 {
     return said == shown ? 1.0 - p->code_misread : p->code_misread / (HP_CODE_COUNT - 1);
+}
+
+bool hp_settle_both(const hp_settling *settling, const char *first, bool has_first,
+                    const char *second, bool has_second)
+{
+    char name[80], text[160];
+    if (has_first == has_second)
+        return true;
+    const char *missing = has_first ? second : first, *there = has_first ? first : second;
+    snprintf(text, sizeof text, "is missing, must be there beside %s",
+             settling->name(settling, there, name, sizeof name));
+    settling->refuse(settling, missing, there, text);
+    return false;
+}
+
+bool hp_settle_order(const hp_settling *settling, const char *less, double low, const char *more,
+                     double high)
+{
+    char name[80], text[160];
+    if (!(low >= high))
+        return true;
+    snprintf(text, sizeof text, "is %.6g, must be more than %s (%.6g)", high,
+             settling->name(settling, less, name, sizeof name), low);
+    settling->refuse(settling, more, more, text);
+    return false;
 }

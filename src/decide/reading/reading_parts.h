@@ -14,6 +14,15 @@
 hp_result hp_check_range(hp_error *err, const char *field, double value, double low, double high);
 hp_result hp_check_whole(hp_error *err, const char *field, int value, int low, int high);
 
+/* For `settle`: two fields of which one says nothing without the other; false, a problem told, when
+ * just one is there. */
+bool hp_settle_both(const hp_settling *settling, const char *first, bool has_first,
+                    const char *second, bool has_second);
+/* The same for one that must be more than the other, in the unit that people write; NAN: not there,
+ * and nothing is wrong. */
+bool hp_settle_order(const hp_settling *settling, const char *less, double low, const char *more,
+                     double high);
+
 /* Density of a normal law. */
 double hp_normal(double x, double deviation);
 /* Whether a broken lead makes pair `pair` (named by the lead it leaves out) open. */

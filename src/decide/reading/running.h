@@ -13,7 +13,66 @@ typedef struct hp_idle_draw {
     hp_tell load_on; /* lamp and display were switched on meanwhile */
 } hp_idle_draw;
 
+/* A steady run with the wheel lifted. */
+typedef struct hp_steady {
+    double rad_s;     /* of the wheel */
+    double battery_a; /* with the idle draw in it */
+    double volts;     /* at the controller's battery leads */
+} hp_steady;
+
+typedef struct hp_no_load {
+    hp_steady full; /* at full throttle, highest speed step */
+    hp_steady half; /* at about half of it; how much exactly is not asked */
+} hp_no_load;
+
+#define HP_COAST_MARKS 3
+
+/* The wheel runs on with nothing driving it. */
+typedef struct hp_coast_down {
+    double from_rad_s;                 /* of the wheel, when the clock starts */
+    double mark_s[HP_COAST_MARKS];     /* since then, rising */
+    double mark_rad_s[HP_COAST_MARKS]; /* speed at that moment, falling */
+    double stop_s;                     /* until it stands */
+    double rim_kg, rim_m;              /* rim, tyre and tube; mean radius */
+    double ring_kg, ring_m;            /* shell and ring of magnets, where they turn with it */
+} hp_coast_down;
+
+/* Volts at the controller's battery leads at two steady currents, a few seconds each. */
+typedef struct hp_sag {
+    double low_a, low_v;
+    double high_a, high_v;
+    double pack_v; /* at the battery's own terminals at the high current */
+} hp_sag;
+
+#define HP_HEATING_MARKS 3
+#define HP_HEATING_RESTS 2
+
+/* A steady direct current through two phase leads in series, wheel at rest. */
+typedef struct hp_heating {
+    double amperes;
+    double winding_c;                /* before; all of the hub as warm */
+    double start_v;                  /* across the two leads as soon as the current flows */
+    double mark_s[HP_HEATING_MARKS]; /* since then, rising ... */
+    double mark_v[HP_HEATING_MARKS]; /* ... and the volts then */
+    double off_s;                    /* when the current was switched off */
+    double rest_s[HP_HEATING_RESTS]; /* since it was switched off, rising ... */
+    double rest_v[HP_HEATING_RESTS]; /* ... volts at the same current, put on again for a moment */
+} hp_heating;
+
+/* Moment of inertia [kg m2] that is made of weighed parts; NAN: none was weighed. */
+double hp_coast_down_inertia(const hp_coast_down *coast);
+
 /* Codes of findings. */
 enum { HP_IDLE_FINE, HP_IDLE_LOAD, HP_IDLE_MUCH, HP_IDLE_OFF };
+enum {
+    HP_NO_LOAD_FINE,  /* as it ought to be */
+    HP_NO_LOAD_MORE,  /* more current than drag and idle draw explain */
+    HP_NO_LOAD_ROUGH, /* as much as only a wrong wiring or a broken part draws */
+    HP_NO_LOAD_FAST,  /* faster than its volts should turn it */
+    HP_NO_LOAD_SLOW
+};
+enum { HP_COAST_FINE, HP_COAST_DRAGS };
+enum { HP_SAG_FINE, HP_SAG_MORE, HP_SAG_MUCH };
+enum { HP_HEATING_FINE, HP_HEATING_HOT, HP_HEATING_LESS, HP_HEATING_MORE, HP_HEATING_SMALL };
 
 #endif

@@ -28,13 +28,16 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
         c->plan.throttle = scenario->drive.controller.throttle;
     for (size_t k = 0; k < count; k++)
         c->entry[k] = log->entry[k].entry;
+    hp_parameters parameters = scenario->parameters; /* borrowed: looked up only */
+    const hp_parameter *inertia = hp_parameters_find(&parameters, "stand.wheel_inertia_kg_m2");
     const hp_assess_case given = {.drive = &scenario->drive,
                                   .labels = &scenario->labels,
                                   .harness = &scenario->harness,
                                   .plan = &c->plan,
                                   .person = &scenario->bench.person,
                                   .entry = c->entry,
-                                  .entries = log->count};
+                                  .entries = log->count,
+                                  .inertia_stated = inertia && inertia->origin == HP_ORIGIN_FILE};
     hp_commission_make(&given, &c->list);
     return c;
 }

@@ -234,6 +234,14 @@ char *hp_card_number(double value, char *out, size_t size)
     return out;
 }
 
+char *hp_card_figures(double value, char *out, size_t size)
+{
+    int order = value != 0.0 && isfinite(value) ? (int)floor(log10(fabs(value))) : 0;
+    int digits = value == 0.0 || order >= 2 ? 0 : order < -6 ? 8 : 2 - order;
+    snprintf(out, size, "%.*f", digits, value);
+    return out;
+}
+
 char *hp_card_percent(double probability, char *out, size_t size)
 {
     double value = 100.0 * probability;

@@ -59,6 +59,8 @@ char *hp_card_pair(const hp_lead_names *names, int pair, char *out, size_t size)
 char *hp_card_rpm(double rad_s, char *out, size_t size);
 char *hp_card_number(double value, char *out, size_t size);
 #define HP_NUMBER_WORDS 24
+/* The same with three figures, however small it is: of what was fitted. */
+char *hp_card_figures(double value, char *out, size_t size);
 
 /* "83 %"; never a certainty that is none. */
 char *hp_card_percent(double probability, char *out, size_t size);

@@ -54,9 +54,9 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     case HP_COMMISSION_GOES_ON: break;
     case HP_COMMISSION_STOPPED:
         hp_phrase_add(&p,
-                      "Stop: mend what %s found, then measure it again. No other step before "
+                      "Stop: mend what step %s found, then measure it again. No other step before "
                       "that.",
-                      hp_reading_title(list->step[list->next].reading));
+                      hp_reading_name(list->step[list->next].reading));
         break;
     case HP_COMMISSION_WIRING:
         hp_phrase_add(&p, "What is left needs a wheel that runs: find the wiring first. `hubphase "
@@ -142,6 +142,40 @@ static void print_findings(const hp_card_context *context, const hp_screen *out)
     }
 }
 
+/* ---- own figures ------------------------------------------------------------------------------
+ */
+
+char *hp_own_words(const hp_own_figure *figure, hp_own_kind kind, char *out, size_t size)
+{
+    char value[HP_NUMBER_WORDS], low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
+    snprintf(out, size, "%s %s (%s to %s)", hp_card_figures(figure->value, value, sizeof value),
+             hp_own_unit(kind), hp_card_figures(figure->low, low, sizeof low),
+             hp_card_figures(figure->high, high, sizeof high));
+    return out;
+}
+
+#define OWN_INDENT 32
+
+static void print_own(const hp_own *own, const hp_screen *out)
+{
+    bool first = true;
+    for (int k = 0; k < HP_OWN_COUNT; k++) {
+        char text[160], title[80];
+        if (!own->figure[k].known)
+            continue;
+        if (first) {
+            fputc('\n', out->file);
+            hp_text_fill(out, "", 0,
+                         "Figures of this machine, from its readings; in brackets what holds 90 "
+                         "times of 100");
+        }
+        first = false;
+        snprintf(title, sizeof title, "  %s", hp_own_title((hp_own_kind)k));
+        hp_text_fill(out, title, OWN_INDENT,
+                     hp_own_words(&own->figure[k], (hp_own_kind)k, text, sizeof text));
+    }
+}
+
 /* ---- the whole --------------------------------------------------------------------------------
  */
 
@@ -180,6 +214,7 @@ void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, co
     fputc('\n', out->file);
     print_list(list, out);
     print_findings(&context, out);
+    print_own(&list->own, out);
     hp_commission_why_words(list, text, sizeof text);
     if (text[0]) {
         fputc('\n', out->file);

@@ -106,6 +106,16 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
             .more = {.text = "A motor that is not turning takes all it is given and overheats: "
                              "feel leads and hub."},
         },
+    [HP_HAZARD_HEATING] =
+        {
+            .name = "Warming a winding on purpose",
+            .doings = HP_DOING_HEATING,
+            .caution =
+                {.text = "Bench supply only. A fifth more volts, smoke or a smell: off at once."},
+            .more = {.text = "A fifth more volts is 50 degrees warmer. Stay with it, hand on the "
+                             "switch; a direct current through a held hub lets nothing turn, and "
+                             "clips that are not tight glow first."},
+        },
     [HP_HAZARD_HALL_VOLTS] =
         {
             .name = "Battery voltage on a Hall lead",

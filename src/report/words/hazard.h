@@ -42,7 +42,8 @@ typedef enum hp_doing {
     HP_DOING_THROTTLE = 1 << 11,   /* the motor drives the wheel */
     HP_DOING_STOP = 1 << 12,       /* a turning wheel is stopped */
     HP_DOING_SELF_START = 1 << 13, /* the controller turns the wheel by itself */
-    HP_DOING_HUB = 1 << 14         /* the hub is opened */
+    HP_DOING_HUB = 1 << 14,        /* the hub is opened */
+    HP_DOING_HEATING = 1 << 15     /* a current warms the winding on purpose */
 } hp_doing;
 
 typedef enum hp_hazard {
@@ -50,6 +51,7 @@ typedef enum hp_hazard {
     HP_HAZARD_GENERATOR,
     HP_HAZARD_PUSHED,
     HP_HAZARD_WINDING,
+    HP_HAZARD_HEATING,
     HP_HAZARD_HALL_VOLTS,
     HP_HAZARD_AXLE,
     HP_HAZARD_WHEEL,

@@ -68,6 +68,8 @@ const hp_words *hp_words_of(const hp_reading *reading);
 /* Fills in what a step found; false where there is nothing to say. */
 bool hp_finding_words_make(const hp_card_context *context, const hp_commission_step *step,
                            hp_finding_words *words);
+/* "0.41 N m (0.36 to 0.47)". Returns out. */
+char *hp_own_words(const hp_own_figure *figure, hp_own_kind kind, char *out, size_t size);
 /* Adds the options that log a reading. */
 void hp_log_options(const hp_card_context *context, const hp_advice *advice,
                     const hp_reading *reading, hp_log_line *line);

@@ -1,0 +1,23 @@
+/*
+ * What the fits share.
+ */
+#ifndef HUBPHASE_SRC_DECIDE_COMMISSION_FIT_PARTS_H
+#define HUBPHASE_SRC_DECIDE_COMMISSION_FIT_PARTS_H
+
+#include "decide/commission/fit_heat.h"
+#include "decide/commission/fit_machine.h"
+
+/* Standard deviations from the middle to either end of a band that holds 90 of 100. */
+#define HP_BAND_90 1.6449
+
+/* The last entry of a kind that somebody measured; NULL: none, or the kind is left out. */
+const hp_entry *hp_fit_entry(const hp_assess_case *given, const hp_reading *kind,
+                             const hp_reading *without);
+/* Volts between the two leads that drive per rad/s of the wheel, as stated. */
+double hp_line_volts_per_wheel(const hp_drive *drive);
+
+/* Fill in the figures that the readings tell. */
+void hp_machine_fit_learn(const hp_machine_fit *fit, hp_own *own);
+void hp_heat_fit_learn(const hp_heat_fit *fit, hp_own *own);
+
+#endif

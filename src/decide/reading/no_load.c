@@ -1,0 +1,144 @@
+/*
+ * No-load run: speed and battery current with the wheel lifted, at full throttle and at about half.
+ * Held against what volts, drag and idle draw make of it.
+ */
+#include "decide/commission/fit_machine.h"
+#include "decide/reading/reading_parts.h"
+#include "decide/reading/running.h"
+
+#include <math.h>
+
+static const hp_field fields[] = {
+    {.name = "full_v",
+     .type = HP_FIELD_NUMBER,
+     .required = true,
+     .figure = true,
+     .limits = {.unit = "V", .low = 0, .high = 200, .above = true},
+     .offset = offsetof(hp_no_load, full.volts),
+     .factor = 1,
+     .argument = "VOLTS",
+     .help = "Volts at the controller's battery leads, full throttle, wheel lifted"},
+    {.name = "full_speed_rpm",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "rpm", .low = 0, .high = HP_WHEEL_RPM_MAX, .above = true},
+     .offset = offsetof(hp_no_load, full.rad_s),
+     .factor = HP_RPM,
+     .argument = "RPM",
+     .help = "Speed of the wheel then"},
+    {.name = "full_a",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "A", .low = 0, .high = 1000},
+     .offset = offsetof(hp_no_load, full.battery_a),
+     .factor = 1,
+     .argument = "AMPERES",
+     .help = "Battery current then, with the idle draw in it"},
+    {.name = "half_v",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "V", .low = 0, .high = 200, .above = true},
+     .offset = offsetof(hp_no_load, half.volts),
+     .factor = 1,
+     .argument = "VOLTS",
+     .help = "The same three at about half throttle: volts"},
+    {.name = "half_speed_rpm",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "rpm", .low = 0, .high = HP_WHEEL_RPM_MAX, .above = true},
+     .offset = offsetof(hp_no_load, half.rad_s),
+     .factor = HP_RPM,
+     .argument = "RPM",
+     .help = "Speed of the wheel at about half throttle"},
+    {.name = "half_a",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "A", .low = 0, .high = 1000},
+     .offset = offsetof(hp_no_load, half.battery_a),
+     .factor = 1,
+     .argument = "AMPERES",
+     .help = "Battery current at about half throttle"},
+    {.name = NULL},
+};
+
+static void make(void *values)
+{
+    hp_no_load *n = values;
+    n->full = n->half = (hp_steady){NAN, NAN, NAN};
+}
+
+static hp_result check_steady(const hp_steady *s, const char *where, hp_error *err)
+{
+    hp_result result = HP_OK;
+    if (!isnan(s->volts))
+        result = hp_check_range(err, where, s->volts, 1e-3, 200.0);
+    if (result == HP_OK && !isnan(s->battery_a))
+        result = hp_check_range(err, "battery current in A", s->battery_a, 0.0, 1000.0);
+    if (result == HP_OK && !isnan(s->rad_s))
+        result = hp_check_range(err, "wheel speed in rad/s", s->rad_s, 1e-3, 1000.0);
+    return result;
+}
+
+static hp_result check(const void *values, hp_error *err)
+{
+    const hp_no_load *n = values;
+    if (isnan(n->full.rad_s) && isnan(n->full.battery_a))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "full_speed_rpm and full_a are both missing, one must be there");
+    hp_result result = check_steady(&n->full, "volts at full throttle", err);
+    return result == HP_OK ? check_steady(&n->half, "volts at half throttle", err) : result;
+}
+
+static bool settle(const hp_settling *settling, const void *values)
+{
+    const hp_no_load *n = values;
+    if (isnan(n->full.rad_s) && isnan(n->full.battery_a)) {
+        settling->refuse(settling, "full_a", "full_v",
+                         "is missing, and so is the speed: one of the two must be there");
+        return false;
+    }
+    return hp_settle_both(settling, "half_a", !isnan(n->half.battery_a), "half_v",
+                          !isnan(n->half.volts)) &&
+           hp_settle_order(settling, "half_speed_rpm", n->half.rad_s / HP_RPM, "full_speed_rpm",
+                           n->full.rad_s / HP_RPM);
+}
+
+/* chosen: a wrong wiring draws at least five times what the right one of the same machine does
+ * (docs/verdicts.md); that much beyond the band is no drag any more. */
+#define ROUGH 5.0
+
+/* Expected without this run: what coasted, and what the scenario says, tell of the drag. */
+static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
+{
+    const hp_no_load *n = values;
+    hp_machine_fit fit;
+    hp_machine_fit_make(given, &hp_reading_no_load, &fit);
+    hp_no_load_told told = hp_machine_no_load(&fit, n->full.volts);
+    *code = HP_NO_LOAD_FINE;
+    if (n->full.battery_a > fmax(told.battery_90.high, ROUGH * told.battery_a)) {
+        *code = HP_NO_LOAD_ROUGH;
+        return HP_FINDING_STOP;
+    }
+    if (n->full.battery_a > told.battery_90.high)
+        *code = HP_NO_LOAD_MORE;
+    else if (n->full.rad_s > told.rad_90.high)
+        *code = HP_NO_LOAD_FAST;
+    else if (n->full.rad_s < told.rad_90.low)
+        *code = HP_NO_LOAD_SLOW;
+    return *code == HP_NO_LOAD_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
+}
+
+const hp_reading hp_reading_no_load = {
+    .name = "no_load",
+    .title = "no-load run",
+    .size = sizeof(hp_no_load),
+    .fields = fields,
+    .make = make,
+    .check = check,
+    .settle = settle,
+    .stage = HP_STAGE_STAND,
+    .order = 30,
+    .effort = 5.0, /* chosen: two runs of half a minute, three figures each */
+    .needs_run = true,
+    .assess = assess,
+};

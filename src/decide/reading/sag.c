@@ -1,0 +1,124 @@
+/*
+ * Sag: volts at the controller at two currents, hence the resistance of battery and leads; with the
+ * volts at the battery's own terminals also how much of it is the leads'.
+ */
+#include "decide/reading/reading_parts.h"
+#include "decide/reading/running.h"
+
+#include <math.h>
+
+static const hp_field fields[] = {
+    {.name = "low_a",
+     .type = HP_FIELD_NUMBER,
+     .required = true,
+     .figure = true,
+     .limits = {.unit = "A", .low = 0, .high = 1000},
+     .offset = offsetof(hp_sag, low_a),
+     .factor = 1,
+     .argument = "AMPERES",
+     .help = "The smaller of two steady battery currents"},
+    {.name = "low_v",
+     .type = HP_FIELD_NUMBER,
+     .required = true,
+     .figure = true,
+     .limits = {.unit = "V", .low = 0, .high = 200, .above = true},
+     .offset = offsetof(hp_sag, low_v),
+     .factor = 1,
+     .argument = "VOLTS",
+     .help = "Volts at the controller's battery leads at the smaller current"},
+    {.name = "high_a",
+     .type = HP_FIELD_NUMBER,
+     .required = true,
+     .figure = true,
+     .limits = {.unit = "A", .low = 0, .high = 1000, .above = true},
+     .offset = offsetof(hp_sag, high_a),
+     .factor = 1,
+     .argument = "AMPERES",
+     .help = "The larger of the two"},
+    {.name = "high_v",
+     .type = HP_FIELD_NUMBER,
+     .required = true,
+     .figure = true,
+     .limits = {.unit = "V", .low = 0, .high = 200, .above = true},
+     .offset = offsetof(hp_sag, high_v),
+     .factor = 1,
+     .argument = "VOLTS",
+     .help = "Volts at the controller's battery leads at the larger current"},
+    {.name = "terminal_v",
+     .type = HP_FIELD_NUMBER,
+     .figure = true,
+     .limits = {.unit = "V", .low = 0, .high = 200, .above = true},
+     .offset = offsetof(hp_sag, pack_v),
+     .factor = 1,
+     .argument = "VOLTS",
+     .help = "Volts at the battery's own terminals at the larger current"},
+    {.name = NULL},
+};
+
+static void make(void *values)
+{
+    *(hp_sag *)values = (hp_sag){NAN, NAN, NAN, NAN, NAN};
+}
+
+static hp_result check(const void *values, hp_error *err)
+{
+    const hp_sag *s = values;
+    hp_result result = hp_check_range(err, "smaller current in A", s->low_a, 0.0, 1000.0);
+    if (result == HP_OK)
+        result = hp_check_range(err, "larger current in A", s->high_a, s->low_a, 1000.0);
+    if (result == HP_OK)
+        result = hp_check_range(err, "volts at the larger current", s->high_v, 1e-3, 200.0);
+    if (result == HP_OK)
+        result = hp_check_range(err, "volts at the smaller current", s->low_v, s->high_v, 200.0);
+    if (result == HP_OK && !(s->high_a > s->low_a))
+        result = hp_error_set(err, HP_FAIL_INPUT, "both currents are %g A, must differ", s->low_a);
+    if (result == HP_OK && !isnan(s->pack_v))
+        result = hp_check_range(err, "volts at the battery", s->pack_v, s->high_v, 200.0);
+    return result;
+}
+
+static bool settle(const hp_settling *settling, const void *values)
+{
+    const hp_sag *s = values;
+    bool good = hp_settle_order(settling, "low_a", s->low_a, "high_a", s->high_a);
+    if (good && s->high_v > s->low_v) /* equal: nothing sags that the meter shows */
+        good = hp_settle_order(settling, "high_v", s->high_v, "low_v", s->low_v);
+    if (good && s->high_v > s->pack_v)
+        good = hp_settle_order(settling, "high_v", s->high_v, "terminal_v", s->pack_v);
+    return good;
+}
+
+/* chosen: twice the stated resistance is a worn battery, a thin lead or a bad contact; a tenth of
+ * the volts gone at the controller's battery limit is felt on every hill. */
+#define SAG_MORE 2.0
+#define SAG_MUCH 0.1
+
+static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
+{
+    const hp_own_figure *ohm = &given->own->figure[HP_OWN_SUPPLY_OHM];
+    const hp_supply_params *supply = &given->drive->supply;
+    double most_a = given->drive->controller.battery_limit_a;
+    (void)values;
+    *code = HP_SAG_FINE;
+    if (!ohm->known)
+        return HP_FINDING_NOTED;
+    if (ohm->low > SAG_MORE * fmax(supply->resistance_ohm, 0.01))
+        *code = HP_SAG_MORE;
+    if (ohm->low * most_a > SAG_MUCH * supply->emf_v)
+        *code = HP_SAG_MUCH;
+    return *code == HP_SAG_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
+}
+
+const hp_reading hp_reading_sag = {
+    .name = "sag",
+    .title = "volts under load",
+    .size = sizeof(hp_sag),
+    .fields = fields,
+    .make = make,
+    .check = check,
+    .settle = settle,
+    .stage = HP_STAGE_STAND,
+    .order = 40,
+    .effort = 6.0, /* chosen: two loads, two looks each */
+    .assess = assess,
+};

@@ -1,0 +1,96 @@
+/* Commissioning as JSON: see hubphase/report/case_words.h. */
+#include "hubphase/report/case_words.h"
+
+#include "decide/reading/reading.h"
+#include "report/data/card_json.h"
+#include "report/words/case_card.h"
+#include "report/words/words.h"
+
+static json_t *figure_object(hp_json *b, const hp_own_figure *figure, hp_own_kind kind)
+{
+    json_t *object = json_object();
+    hp_json_set(b, object, "title", hp_json_text(hp_own_title(kind)));
+    hp_json_set(b, object, "unit", hp_json_text(hp_own_unit(kind)));
+    hp_json_set(b, object, "value", hp_json_number(figure->value));
+    hp_json_set(b, object, "low", hp_json_number(figure->low));
+    hp_json_set(b, object, "high", hp_json_number(figure->high));
+    hp_json_set(b, object, "entry", json_integer(figure->entry));
+    return object;
+}
+
+json_t *hp_json_own(hp_json *b, const hp_own *own)
+{
+    json_t *object = json_object();
+    for (int k = 0; k < HP_OWN_COUNT; k++)
+        if (own->figure[k].known)
+            hp_json_set(b, object, hp_own_name((hp_own_kind)k),
+                        figure_object(b, &own->figure[k], (hp_own_kind)k));
+    return object;
+}
+
+json_t *hp_json_commission_step(hp_json *b, const hp_card_context *context,
+                                const hp_commission_step *step)
+{
+    const char *menu = hp_reading_menu(step->reading);
+    char text[HP_ENTRY_WORDS];
+    hp_finding_words found;
+    bool told = hp_finding_words_make(context, step, &found);
+    json_t *object = json_object();
+    hp_json_set(b, object, "name", hp_json_text(step->reading->name));
+    hp_json_set(b, object, "title", hp_json_text(menu ? menu : step->reading->title));
+    hp_json_set(b, object, "stage", hp_json_text(hp_stage_name(step->stage)));
+    hp_json_set(b, object, "finding", hp_json_text(hp_finding_name(step->finding)));
+    hp_json_set(b, object, "concerns", json_boolean(step->concerns));
+    hp_json_set(b, object, "possible", json_boolean(step->possible));
+    hp_json_set(b, object, "minutes", hp_json_number(step->reading->effort));
+    hp_json_set(b, object, "entry", step->entry ? json_integer(step->entry->number) : json_null());
+    hp_json_set(b, object, "words",
+                step->entry ? hp_json_text(hp_entry_words(context, step->entry, text, sizeof text))
+                            : json_null());
+    hp_json_set(b, object, "means", told ? hp_json_text(found.means) : json_null());
+    hp_json_set(b, object, "otherwise",
+                told && found.otherwise[0] ? hp_json_text(found.otherwise) : json_null());
+    return object;
+}
+
+static json_t *card_object(hp_json *b, const hp_card_context *context, const hp_reading *kind,
+                           const char *log_line)
+{
+    const hp_advice advice = {.kind = HP_ADVICE_READ, .reading = kind, .lead = -1};
+    hp_card words;
+    json_t *object = json_object();
+    hp_card_make(context, &advice, &words);
+    hp_json_set(b, object, "name", hp_json_text(kind->name));
+    hp_json_set_card(b, object, &words);
+    hp_json_set(b, object, "log_command", hp_json_words(b, log_line));
+    return object;
+}
+
+hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading *kind,
+                                   const char *log_line, FILE *out, hp_error *err)
+{
+    const hp_commission *list = hp_commission_case_list(c);
+    const hp_scenario *scenario = hp_commission_case_scenario(c);
+    const hp_report_case subject = hp_report_case_of(scenario);
+    hp_card_context context = hp_commission_card_context(c);
+    hp_json b = {.failed = false};
+    json_t *root = json_object(), *steps = json_array();
+    char why[400];
+    for (int k = 0; k < list->steps; k++)
+        hp_json_append(&b, steps, hp_json_commission_step(&b, &context, &list->step[k]));
+    if (!kind && list->next >= 0)
+        kind = list->step[list->next].reading;
+    hp_commission_why_words(list, why, sizeof why);
+    hp_json_set(&b, root, "scenario", hp_json_scenario(&b, &subject));
+    hp_json_set(&b, root, "log", hp_json_text(hp_commission_case_log(c)->path));
+    hp_json_set(&b, root, "wired", json_boolean(list->wired));
+    hp_json_set(&b, root, "why", hp_json_text(hp_commission_why_name(list->why)));
+    hp_json_set(&b, root, "why_words", hp_json_text(why));
+    hp_json_set(&b, root, "next",
+                list->next >= 0 ? hp_json_text(list->step[list->next].reading->name) : json_null());
+    hp_json_set(&b, root, "steps", steps);
+    hp_json_set(&b, root, "figures", hp_json_own(&b, &list->own));
+    hp_json_set(&b, root, "step",
+                kind ? card_object(&b, &context, kind, log_line ? log_line : "") : json_null());
+    return hp_json_finish(&b, root, out, err);
+}

@@ -1,0 +1,182 @@
+/* Words for the coast-down: see words.h. */
+#include "model/stand.h"
+#include "report/words/words.h"
+#include "report/words/words_running.h"
+
+#include <math.h>
+
+/* Seconds from full speed to rest, by the drive as it is known. */
+static double usual_seconds(const hp_card_context *context)
+{
+    const hp_drive *d = hp_card_own_drive(context);
+    double g = d->stand.gear_ratio, from = hp_card_no_load(context, d->supply.emf_v).rad_s;
+    bool clutch = d->stand.clutch;
+    hp_friction all = hp_stand_friction(&d->stand);
+    double inertia = clutch ? d->stand.wheel_inertia_kg_m2
+                            : g * g * hp_stand_inertia(&d->stand, d->motor.rotor_inertia_kg_m2);
+    double friction = clutch ? d->stand.wheel.coulomb_nm : g * all.coulomb_nm;
+    double viscous = clutch ? d->stand.wheel.viscous_nm_s_rad : g * g * all.viscous_nm_s_rad;
+    if (!(friction > 0.0))
+        return NAN;
+    double growth = viscous * from / friction;
+    return growth > 1e-6 ? inertia / viscous * log1p(growth) : inertia * from / friction;
+}
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    char number[HP_NUMBER_WORDS];
+    double seconds = usual_seconds(context);
+    (void)lead;
+    HP_CARD_SET(words->title, "Let the wheel coast down and time it");
+    HP_CARD_SET(words->reason, "How fast it slows tells its drag, whatever the motor draws, and so "
+                               "the no-load current that ought to be.");
+    hp_card_how_to_make_ready(context, words);
+    hp_card_how(words, "Battery on, throttle slowly to full, let it settle; film speedometer or a "
+                       "mark on the tyre together with a running clock.");
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
+    hp_card_detail(words, "No phone? Two people: one calls speeds, one reads a stop watch.");
+    hp_card_how(words,
+                "Throttle to zero at once and leave everything alone until the wheel stands. "
+                "No brake, no electric brake.");
+    hp_card_doing(words, HP_DOING_STOP);
+    hp_card_detail(words, "A controller that brakes by itself spoils it: then pull the key at the "
+                          "moment when you close the throttle.");
+    hp_card_how(words, "From the film: speed at the start, at two or three moments on the way, and "
+                       "the seconds until it stands.");
+    hp_card_how(words, "Battery off. If you can, weigh rim, tyre and tube, and measure their mean "
+                       "radius.");
+    hp_card_detail(words, "The wheel's moment of inertia is mass times radius squared. Of a "
+                          "direct-drive hub the shell with its magnets belongs to it, too.");
+    if (isnan(seconds))
+        HP_CARD_SET(words->healthy, "It slows evenly and comes to rest without a jerk.");
+    else
+        HP_CARD_SET(words->healthy,
+                    "From full speed about %s s, half to twice that; evenly, without a jerk.",
+                    hp_card_number(seconds, number, sizeof number));
+    HP_CARD_SET(words->note, "Speeds with their moments; seconds to rest; masses and radii.");
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_coast_down *c = values;
+    char number[HP_NUMBER_WORDS], at[HP_NUMBER_WORDS];
+    (void)context;
+    hp_phrase_add(p, "coast-down: from %s rev/min",
+                  hp_card_rpm_as_read(c->from_rad_s, number, sizeof number));
+    for (int k = 0; k < HP_COAST_MARKS; k++)
+        if (!isnan(c->mark_s[k]))
+            hp_phrase_add(p, ", %s after %s s",
+                          hp_card_rpm_as_read(c->mark_rad_s[k], number, sizeof number),
+                          hp_card_as_read(c->mark_s[k], at, sizeof at));
+    if (!isnan(c->stop_s))
+        hp_phrase_add(p, ", rest after %s s", hp_card_as_read(c->stop_s, at, sizeof at));
+    if (!isnan(c->rim_kg))
+        hp_phrase_add(p, "; rim %s kg at %s m", hp_card_as_read(c->rim_kg, number, sizeof number),
+                      hp_card_as_read(c->rim_m, at, sizeof at));
+    if (!isnan(c->ring_kg))
+        hp_phrase_add(p, ", shell %s kg at %s m",
+                      hp_card_as_read(c->ring_kg, number, sizeof number),
+                      hp_card_as_read(c->ring_m, at, sizeof at));
+}
+
+static void finding(const hp_card_context *context, const hp_commission_step *step,
+                    hp_finding_words *words)
+{
+    const hp_own *own = &context->commission->own;
+    bool clutch = context->drive->stand.clutch;
+    const hp_own_figure *drag = &own->figure[clutch ? HP_OWN_COAST_FRICTION_NM : HP_OWN_DRAG_NM];
+    char range[HP_RANGE_WORDS];
+    hp_card_range(drag->low, drag->high, range, sizeof range);
+    if (!drag->known)
+        return;
+    if (step->code == HP_COAST_FINE) {
+        HP_CARD_SET(words->means, "The wheel drags with %s N m%s, as such a one does.", range,
+                    clutch ? "" : " at half of its full speed");
+        return;
+    }
+    HP_CARD_SET(words->means, "The wheel drags with %s N m%s: far more than was to be expected.",
+                range, clutch ? "" : " at half of its full speed");
+    HP_CARD_SET(words->otherwise,
+                "Turn it by hand: brake shoe or disc that touches, cone too tight, seal, tyre "
+                "against the frame. Battery off and one phase lead apart: if it then turns more "
+                "freely, two phases are shorted, in the controller or in the winding.");
+}
+
+#define NOT_READ .fallback = "", .shown = "Enter: not read"
+
+static bool said(double value)
+{
+    return !isnan(value);
+}
+
+static bool has_first(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return said(((const hp_coast_down *)values)->mark_s[0]);
+}
+
+static bool has_second(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return said(((const hp_coast_down *)values)->mark_s[1]);
+}
+
+static bool has_third(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return said(((const hp_coast_down *)values)->mark_s[2]);
+}
+
+static bool has_ring(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return said(((const hp_coast_down *)values)->ring_kg);
+}
+
+static const hp_question questions[] = {
+    {.field = "coast_from_rpm", .text = "From how many turns a minute did it run on?"},
+    {.field = "coast_s", .text = "After how many seconds did it stand?", NOT_READ},
+    {.field = "after_1_s",
+     .text = "A moment on the way: how many seconds after the start?",
+     NOT_READ},
+    {.field = "after_1_rpm", .text = "How many turns a minute then?", .wanted = has_first},
+    {.field = "after_2_s",
+     .text = "Another one, later: how many seconds after the start?",
+     NOT_READ,
+     .wanted = has_first},
+    {.field = "after_2_rpm", .text = "How many turns a minute then?", .wanted = has_second},
+    {.field = "after_3_s",
+     .text = "A third: how many seconds after the start?",
+     NOT_READ,
+     .wanted = has_second},
+    {.field = "after_3_rpm", .text = "How many turns a minute then?", .wanted = has_third},
+    {.text = "Did you weigh rim, tyre and tube?", .fallback = "no"},
+    {.field = "rim_kg", .text = "How many kilograms together?"},
+    {.field = "rim_radius_m", .text = "At which mean radius, in metres?"},
+    {.field = "ring_kg", .text = "And the hub shell with its magnets, in kilograms?", NOT_READ},
+    {.field = "ring_radius_m", .text = "At which mean radius, in metres?", .wanted = has_ring},
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    (void)context;
+    (void)advice;
+    hp_log_word(line, "--coast-from-rpm=RPM");
+    hp_log_word(line, "--after-1-s=SECONDS");
+    hp_log_word(line, "--after-1-rpm=RPM");
+    hp_log_word(line, "--after-2-s=SECONDS");
+    hp_log_word(line, "--after-2-rpm=RPM");
+    hp_log_word(line, "--coast-s=SECONDS");
+}
+
+const hp_words hp_words_coast_down = {
+    .reading = &hp_reading_coast_down,
+    .menu = "how the lifted wheel slows when nothing drives it",
+    .safety = HP_SAFE_DEAD,
+    .card = card,
+    .entry = entry,
+    .finding = finding,
+    .questions = questions,
+    .log = log_options,
+};

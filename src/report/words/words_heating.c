@@ -1,0 +1,205 @@
+/* Words for the heating test: see words.h. */
+#include "decide/commission/fit_heat.h"
+#include "model/heat.h"
+#include "report/words/words.h"
+#include "report/words/words_running.h"
+
+#include <math.h>
+
+/* chosen: a rise that the volts show well, and that hurts no varnish; in two minutes. */
+#define RISE_K  30.0
+#define TIME_S  120.0
+#define MOST_A  30.0 /* chosen: what bench supplies give at these volts, at most */
+#define LEAST_A 3.0
+
+/* Steady amperes that warm two thirds of the copper so far, some heat going to the hub meanwhile.
+ */
+static double test_amperes(const hp_card_context *context)
+{
+    const hp_drive *d = hp_card_own_drive(context);
+    const hp_heat_params heat = hp_heat_params_default();
+    double joule = 1.5 * RISE_K * heat.copper_j_per_k * 2.0 / 3.0;
+    double amperes = sqrt(joule / TIME_S / (2.0 * d->motor.resistance_ohm));
+    return fmin(fmax(round(amperes), LEAST_A), MOST_A);
+}
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    const hp_drive *d = hp_card_own_drive(context);
+    hp_lead_names phases = hp_card_phases(context->labels);
+    double amperes = test_amperes(context), volts = 2.0 * d->motor.resistance_ohm * amperes;
+    char pair[HP_PAIR_WORDS], a[HP_NUMBER_WORDS], v[HP_NUMBER_WORDS], end[HP_NUMBER_WORDS];
+    (void)lead;
+    HP_CARD_SET(words->title, "Warm the winding for two minutes and read its volts");
+    HP_CARD_SET(words->reason,
+                "Copper gains resistance as it warms: the volts are its thermometer. "
+                "They tell the resistance, how fast it heats, and how it gives the "
+                "heat to the hub.");
+    hp_card_how(words,
+                "Motor as cold as the room, nothing joined to it. Bench supply limited to about %s "
+                "A (%s V), off, to %s; a voltmeter on the same two leads, close to the hub.",
+                hp_card_number(amperes, a, sizeof a), hp_card_number(volts, v, sizeof v),
+                hp_card_pair(&phases, 2, pair, sizeof pair));
+    hp_card_detail(words,
+                   "The rotor jerks to a place and stays there: hold the wheel first. A supply "
+                   "that gives less does too; then wait until the volts have risen by a tenth.");
+    hp_card_how(words, "Supply on: read amperes and volts within three seconds, start the clock.");
+    hp_card_doing(words, HP_DOING_HEATING);
+    hp_card_how(words, "Volts again after 30, 60 and 120 s, three decimals if the meter has them; "
+                       "then off.");
+    hp_card_how(words, "After 30 s and 120 s of rest: supply on for three seconds, read the volts, "
+                       "off.");
+    hp_card_how(words, "Feel the hub. Battery stays away until it is cold.");
+    HP_CARD_SET(words->healthy,
+                "%s V at the start, rising by about a tenth, falling back by half and more in two "
+                "minutes.",
+                hp_card_number(volts, end, sizeof end));
+    HP_CARD_SET(words->note, "Amperes; temperature of the room; volts with their moments.");
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_heating *h = values;
+    char a[HP_NUMBER_WORDS], b[HP_NUMBER_WORDS];
+    (void)context;
+    hp_phrase_add(p, "heating: %s A at %s C,", hp_card_as_read(h->amperes, a, sizeof a),
+                  hp_card_as_read(h->winding_c, b, sizeof b));
+    hp_phrase_add(p, " %s V at the start", hp_card_as_read(h->start_v, a, sizeof a));
+    for (int k = 0; k < HP_HEATING_MARKS; k++)
+        if (!isnan(h->mark_s[k]))
+            hp_phrase_add(p, ", %s V after %s s", hp_card_as_read(h->mark_v[k], a, sizeof a),
+                          hp_card_as_read(h->mark_s[k], b, sizeof b));
+    if (!isnan(h->off_s))
+        hp_phrase_add(p, "; off after %s s", hp_card_as_read(h->off_s, a, sizeof a));
+    for (int k = 0; k < HP_HEATING_RESTS; k++)
+        if (!isnan(h->rest_s[k]))
+            hp_phrase_add(p, ", %s V after %s s of rest",
+                          hp_card_as_read(h->rest_v[k], a, sizeof a),
+                          hp_card_as_read(h->rest_s[k], b, sizeof b));
+}
+
+static void finding(const hp_card_context *context, const hp_commission_step *step,
+                    hp_finding_words *words)
+{
+    const hp_commission *list = context->commission;
+    const hp_heating *h = hp_entry_said(step->entry);
+    const hp_own_figure *ohm = &list->own.figure[HP_OWN_WINDING_OHM];
+    const hp_own_figure *time = &list->own.figure[HP_OWN_WINDING_S];
+    char range[HP_RANGE_WORDS], reached[HP_NUMBER_WORDS], seconds[HP_RANGE_WORDS];
+    hp_phrase p = hp_phrase_begin(words->means, sizeof words->means);
+    double hot = hp_heating_reached_c(&list->given, h);
+    hp_phrase_add(&p, "%s ohm between two leads at 20 C",
+                  hp_card_range(ohm->low, ohm->high, range, sizeof range));
+    if (!isnan(hot))
+        hp_phrase_add(&p, "; the winding came to %s C",
+                      hp_card_number(round(hot), reached, sizeof reached));
+    if (time->known)
+        hp_phrase_add(&p, "; it gives its heat to the hub with a time of %s s",
+                      hp_card_range(time->low, time->high, seconds, sizeof seconds));
+    hp_phrase_add(&p, ".");
+    switch (step->code) {
+    case HP_HEATING_FINE: return;
+    case HP_HEATING_HOT:
+        HP_CARD_SET(words->otherwise, "Hotter than varnish and Hall sensors bear for long: stop "
+                                      "sooner, or take less current. Let it cool for an hour.");
+        return;
+    case HP_HEATING_LESS:
+        HP_CARD_SET(words->otherwise,
+                    "Less than the scenario states: shorted turns, or another winding. Compare the "
+                    "three pairs; alike means another winding, so correct the scenario.");
+        return;
+    case HP_HEATING_MORE:
+        HP_CARD_SET(words->otherwise,
+                    "More than the scenario states: a thin or torn lead, a bad clip, or another "
+                    "winding. Clip the voltmeter closer to the hub and compare the three pairs.");
+        return;
+    default:
+        HP_CARD_SET(words->otherwise, "The volts hardly rose, so nothing can be said of the heat: "
+                                      "take more current, or wait longer.");
+        return;
+    }
+}
+
+#define NOT_READ .fallback = "", .shown = "Enter: not read"
+
+static bool has_first(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return !isnan(((const hp_heating *)values)->mark_s[0]);
+}
+
+static bool has_second(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return !isnan(((const hp_heating *)values)->mark_s[1]);
+}
+
+static bool has_third(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return !isnan(((const hp_heating *)values)->mark_s[2]);
+}
+
+static bool has_rest(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return !isnan(((const hp_heating *)values)->rest_s[1]);
+}
+
+static const hp_question questions[] = {
+    {.field = "heating_a", .text = "How many amperes, steady?"},
+    {.field = "winding_c",
+     .text = "How warm was the motor before, in degrees C?",
+     .fallback = "20"},
+    {.field = "start_v", .text = "How many volts as soon as the current flowed?"},
+    {.field = "heated_1_s", .text = "First look: after how many seconds?", NOT_READ},
+    {.field = "heated_1_v", .text = "How many volts then?", .wanted = has_first},
+    {.field = "heated_2_s",
+     .text = "Second look: after how many seconds?",
+     NOT_READ,
+     .wanted = has_first},
+    {.field = "heated_2_v", .text = "How many volts then?", .wanted = has_second},
+    {.field = "heated_3_s",
+     .text = "Third look: after how many seconds?",
+     NOT_READ,
+     .wanted = has_second},
+    {.field = "heated_3_v", .text = "How many volts then?", .wanted = has_third},
+    {.text = "Did you read it again after some rest?", .fallback = "yes"},
+    {.field = "heating_s", .text = "After how many seconds did you switch the current off?"},
+    {.field = "rested_1_s", .text = "First look after that: after how many seconds of rest?"},
+    {.field = "rested_1_v", .text = "How many volts then?"},
+    {.field = "rested_2_s", .text = "A second one: after how many seconds of rest?", NOT_READ},
+    {.field = "rested_2_v", .text = "How many volts then?", .wanted = has_rest},
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    (void)context;
+    (void)advice;
+    hp_log_word(line, "--heating-a=AMPERES");
+    hp_log_word(line, "--winding-c=DEGREES");
+    hp_log_word(line, "--start-v=VOLTS");
+    hp_log_word(line, "--heated-1-s=30");
+    hp_log_word(line, "--heated-1-v=VOLTS");
+    hp_log_word(line, "--heated-2-s=60");
+    hp_log_word(line, "--heated-2-v=VOLTS");
+    hp_log_word(line, "--heated-3-s=120");
+    hp_log_word(line, "--heated-3-v=VOLTS");
+    hp_log_word(line, "--heating-s=120");
+    hp_log_word(line, "--rested-1-s=30");
+    hp_log_word(line, "--rested-1-v=VOLTS");
+    hp_log_word(line, "--rested-2-s=120");
+    hp_log_word(line, "--rested-2-v=VOLTS");
+}
+
+const hp_words hp_words_heating = {
+    .reading = &hp_reading_heating,
+    .menu = "two minutes of direct current: resistance and heat of the winding",
+    .safety = HP_SAFE_APART,
+    .card = card,
+    .entry = entry,
+    .finding = finding,
+    .questions = questions,
+    .log = log_options,
+};

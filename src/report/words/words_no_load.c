@@ -1,0 +1,145 @@
+/* Words for the no-load run: see words.h. */
+#include "report/words/words.h"
+#include "report/words/words_running.h"
+
+#include <math.h>
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    double volts = context->drive->supply.emf_v;
+    hp_no_load_told told = hp_card_no_load(context, volts);
+    char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS], at[HP_NUMBER_WORDS];
+    (void)lead;
+    HP_CARD_SET(words->title, "Run it without load: full throttle, then half");
+    HP_CARD_SET(words->reason, "Speed and current together say whether wiring, magnets, bearings "
+                               "and winding are what they should be.");
+    hp_card_how_to_make_ready(context, words);
+    hp_card_how(words, "Battery on, throttle slowly up to full, highest speed step. When it has "
+                       "settled read three things: wheel speed, battery current, volts at the "
+                       "controller's battery leads.");
+    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_METER | HP_DOING_THROTTLE);
+    hp_card_detail(words,
+                   "Speed by a speedometer, a tachometer, or a mark on the tyre in a phone's "
+                   "film: turns counted over ten seconds, times six.");
+    hp_card_how(words, "Throttle back to about half, wait, read the same three.");
+    hp_card_detail(words, "How much exactly does not matter: drag at another speed is what tells.");
+    hp_card_how_to_stop(words);
+    HP_CARD_SET(
+        words->healthy, "Full throttle at %s V: %s rev/min and %s A. Less current is no fault.",
+        hp_card_number(volts, at, sizeof at),
+        hp_card_range(told.rad_90.low / HP_RPM, told.rad_90.high / HP_RPM, speed, sizeof speed),
+        hp_card_range(told.battery_90.low, told.battery_90.high, amperes, sizeof amperes));
+    HP_CARD_SET(words->note, "Speed, current and volts, at full and at half throttle.");
+}
+
+static void add_steady(hp_phrase *p, const char *where, const hp_steady *s)
+{
+    char number[HP_NUMBER_WORDS];
+    if (isnan(s->rad_s) && isnan(s->battery_a) && isnan(s->volts))
+        return;
+    hp_phrase_add(p, "%s", where);
+    if (!isnan(s->rad_s))
+        hp_phrase_add(p, " %s rev/min", hp_card_rpm_as_read(s->rad_s, number, sizeof number));
+    if (!isnan(s->battery_a))
+        hp_phrase_add(p, " %s A", hp_card_as_read(s->battery_a, number, sizeof number));
+    if (!isnan(s->volts))
+        hp_phrase_add(p, " at %s V", hp_card_as_read(s->volts, number, sizeof number));
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_no_load *n = values;
+    (void)context;
+    hp_phrase_add(p, "no-load run:");
+    add_steady(p, " full throttle", &n->full);
+    add_steady(p, ", half", &n->half);
+}
+
+static void finding(const hp_card_context *context, const hp_commission_step *step,
+                    hp_finding_words *words)
+{
+    const hp_no_load *n = hp_entry_said(step->entry);
+    hp_no_load_told told = hp_card_no_load(context, n->full.volts);
+    char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS];
+    hp_card_range(told.battery_90.low, told.battery_90.high, amperes, sizeof amperes);
+    hp_card_range(told.rad_90.low / HP_RPM, told.rad_90.high / HP_RPM, speed, sizeof speed);
+    switch (step->code) {
+    case HP_NO_LOAD_FINE:
+        HP_CARD_SET(words->means, "As it ought to be: %s A and %s rev/min were to be expected.",
+                    amperes, speed);
+        return;
+    case HP_NO_LOAD_MORE:
+        HP_CARD_SET(words->means,
+                    "More current than its drag and its idle draw explain (%s A): something takes "
+                    "power only while it runs.",
+                    amperes);
+        HP_CARD_SET(
+            words->otherwise,
+            "Coast it down and measure the idle draw, if that was not done. Then feel for a "
+            "brake or seal that warms, and for one phase lead or Hall sensor that makes "
+            "contact badly; shorted turns warm the hub within a minute.");
+        return;
+    case HP_NO_LOAD_ROUGH:
+        HP_CARD_SET(words->means,
+                    "So much current draws only a wrong wiring, a stuck Hall sensor or a shorted "
+                    "winding: %s A were to be expected.",
+                    amperes);
+        HP_CARD_SET(words->otherwise,
+                    "Do not ride it. Go back to the wiring: `hubphase next' takes "
+                    "it from there.");
+        return;
+    case HP_NO_LOAD_FAST:
+        HP_CARD_SET(words->means,
+                    "Faster than these volts should turn it (%s rev/min): fewer turns or weaker "
+                    "magnets than the scenario says, or the current leads the rotor.",
+                    speed);
+        HP_CARD_SET(words->otherwise, "Measure the speed once more. If it stays, the scenario's "
+                                      "no-load speed is another motor's: write the read one down.");
+        return;
+    default:
+        HP_CARD_SET(words->means,
+                    "Slower than these volts should turn it: %s rev/min were to be "
+                    "expected.",
+                    speed);
+        HP_CARD_SET(words->otherwise,
+                    "Is the grip fully open, the speed switch on its highest step, the throttle's "
+                    "signal near its top? If so, the scenario's no-load speed is another motor's.");
+        return;
+    }
+}
+
+#define NOT_READ .fallback = "", .shown = "Enter: not read"
+
+static const hp_question questions[] = {
+    {.field = "full_speed_rpm", .text = "Full throttle: how many turns a minute?", NOT_READ},
+    {.field = "full_a", .text = "How many amperes does the battery give?", NOT_READ},
+    {.field = "full_v", .text = "How many volts at the controller meanwhile?"},
+    {.text = "Did you read the same at half throttle?", .fallback = "yes"},
+    {.field = "half_speed_rpm", .text = "Half throttle: how many turns a minute?"},
+    {.field = "half_a", .text = "How many amperes?"},
+    {.field = "half_v", .text = "How many volts?"},
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    (void)context;
+    (void)advice;
+    hp_log_word(line, "--full-speed-rpm=RPM");
+    hp_log_word(line, "--full-a=AMPERES");
+    hp_log_word(line, "--full-v=VOLTS");
+    hp_log_word(line, "--half-speed-rpm=RPM");
+    hp_log_word(line, "--half-a=AMPERES");
+    hp_log_word(line, "--half-v=VOLTS");
+}
+
+const hp_words hp_words_no_load = {
+    .reading = &hp_reading_no_load,
+    .menu = "speed and current with the wheel lifted, full and half throttle",
+    .safety = HP_SAFE_DEAD,
+    .card = card,
+    .entry = entry,
+    .finding = finding,
+    .questions = questions,
+    .log = log_options,
+};
