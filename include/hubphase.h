@@ -38,6 +38,9 @@
 #include "hubphase/decide/survey.h"
 #include "hubphase/decide/verdict.h"
 
+/* Trying the controls: what they make the machine do, what can be wrong with them. */
+#include "hubphase/decide/what_if.h"
+
 /* Advising: what is assumed, what a person says, what to do next, and once the wiring runs. */
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
