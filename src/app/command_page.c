@@ -73,7 +73,7 @@ static hp_result want_program(hp_error *err)
 {
     return hp_tool_page_possible()
                ? HP_OK
-               : hp_error_set(err, HP_FAIL_LIBRARY,
+               : hp_error_set(err, HP_FAIL_ABSENT,
                               "this hubphase was built without the library as WebAssembly, so it "
                               "cannot put itself into a page: tests/run.sh installs what it wants "
                               "and builds it so in build/optimised");

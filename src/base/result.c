@@ -21,6 +21,7 @@ const char *hp_result_name(hp_result code)
     case HP_FAIL_CHATTER: return "event chatter";
     case HP_FAIL_LIBRARY: return "library failure";
     case HP_FAIL_CANCELLED: return "cancelled";
+    case HP_FAIL_ABSENT: return "not built in";
     }
     return "unknown result";
 }

@@ -43,14 +43,15 @@ const char *hp_version(void);
 
 typedef enum hp_result {
     HP_OK = 0,
-    HP_FAIL_INPUT = -1,    /* a value is missing, out of range or contradicts another */
-    HP_FAIL_MEMORY = -2,   /* an allocation failed */
-    HP_FAIL_IO = -3,       /* a file could not be read or written */
-    HP_FAIL_STEP = -4,     /* the integrator's step collapsed */
-    HP_FAIL_NUMBER = -5,   /* a state became infinite or not a number */
-    HP_FAIL_CHATTER = -6,  /* more events than the cap allows */
-    HP_FAIL_LIBRARY = -7,  /* a library that we call failed */
-    HP_FAIL_CANCELLED = -8 /* the caller asked to stop */
+    HP_FAIL_INPUT = -1,     /* a value is missing, out of range or contradicts another */
+    HP_FAIL_MEMORY = -2,    /* an allocation failed */
+    HP_FAIL_IO = -3,        /* a file could not be read or written */
+    HP_FAIL_STEP = -4,      /* the integrator's step collapsed */
+    HP_FAIL_NUMBER = -5,    /* a state became infinite or not a number */
+    HP_FAIL_CHATTER = -6,   /* more events than the cap allows */
+    HP_FAIL_LIBRARY = -7,   /* a library that we call failed */
+    HP_FAIL_CANCELLED = -8, /* the caller asked to stop */
+    HP_FAIL_ABSENT = -9     /* this build is without what it takes */
 } hp_result;
 
 #define HP_ERROR_TEXT_SIZE 1024

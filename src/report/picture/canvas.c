@@ -49,7 +49,7 @@ hp_result hp_canvas_render(hp_picture_format format, const hp_paper *page, hp_pa
     if (format == HP_PICTURE_SVG)
         return hp_svg_render(page, paint, data, bytes, size, err);
 #ifdef HP_WITHOUT_PLPLOT
-    return hp_error_set(err, HP_FAIL_LIBRARY,
+    return hp_error_set(err, HP_FAIL_ABSENT,
                         "%s pictures are not made here: this is hubphase without PLplot",
                         format_name[format]);
 #else
@@ -89,7 +89,7 @@ hp_result hp_canvas_draw(const char *path, hp_picture_format format, const hp_pa
     }
     hp_file_discard(&file);
     free(bytes);
-    if (result == HP_FAIL_LIBRARY || result == HP_FAIL_MEMORY)
+    if (result == HP_FAIL_LIBRARY || result == HP_FAIL_ABSENT || result == HP_FAIL_MEMORY)
         return hp_error_context(err, result, "picture %s", path);
     return result;
 }

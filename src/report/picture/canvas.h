@@ -41,8 +41,8 @@ typedef void (*hp_paint)(const hp_canvas *canvas, const void *data);
 
 /* Opens the page, has it painted, and writes it to `path` (a device or pipe is written straight).
  * HP_FAIL_INPUT: bad page or format; HP_FAIL_IO: the file, named with the cause;
- * HP_FAIL_LIBRARY: a device is not installed, or PLplot or Cairo gave up, or this build is without
- * them; HP_FAIL_MEMORY. */
+ * HP_FAIL_LIBRARY: a device is not installed, or PLplot or Cairo gave up; HP_FAIL_ABSENT: this
+ * build is without them; HP_FAIL_MEMORY. */
 hp_result hp_canvas_draw(const char *path, hp_picture_format format, const hp_paper *page,
                          hp_paint paint, const void *data, hp_error *err);
 
