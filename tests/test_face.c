@@ -266,6 +266,9 @@ static void work_that_is_stopped_leaves_the_case(void **state)
     bad(web, json_pack("{s:s}", "do", "survey"), NULL, "stopped");
     assert_true(asked > 0);
     json_decref(good(web, json_pack("{s:s, s:i}", "do", "trace", "wiring", 1)));
+    opened(web, MACHINE, NULL);
+    bad(web, json_pack("{s:s}", "do", "paper"), NULL, "stopped");
+    json_decref(good(web, json_pack("{s:s}", "do", "advice")));
     hp_web_free(web);
 }
 

@@ -70,6 +70,20 @@ static void follow_all(exact_tree *e)
         }
 }
 
+/* Of a build: how often it was told, how far it was last, when to stop it. */
+typedef struct watch {
+    int told, last, stop_at;
+} watch;
+
+static int look(void *user, int done, int total)
+{
+    watch *w = user;
+    check_int(total, 1000);
+    check_true(done >= w->last && done <= total, "from %d to %d", w->last, done);
+    w->last = done;
+    return ++w->told == w->stop_at;
+}
+
 static hp_plan_tree build(const hp_person *person, const hp_prior_params *prior,
                           const hp_plan_params *params, const hp_plan_tree_options *options)
 {
@@ -191,11 +205,44 @@ static void the_default_tree_has_its_shape(void **state)
     hp_plan_tree_free(&tree);
 }
 
+static void a_build_tells_how_far_it_is_and_can_be_stopped(void **state)
+{
+    (void)state;
+    watch w = {0, 0, 0};
+    hp_plan_tree_options options = hp_plan_tree_options_default();
+    options.progress = look;
+    options.progress_user = &w;
+    hp_plan_tree tree = build_sharp(&options);
+    int ends = 0;
+    for (int at = 0; at < tree.count; at++)
+        ends += tree.node[at].branches == 0;
+    check_int(w.told, ends);
+    check_true(w.last >= 999, "rounding takes off a thousandth at most, not %d", 1000 - w.last);
+    hp_plan_tree_free(&tree);
+
+    hp_error err = hp_error_none();
+    hp_person person = hp_person_default();
+    hp_prior_params prior = hp_prior_plain();
+    hp_plan_params params = hp_plan_params_default();
+    hp_likelihood table = default_table();
+    hp_planner *planner = hp_planner_create(&table, &person, &params, &err);
+    hp_belief belief;
+    assert_int_equal(hp_belief_create(&table, &person, &prior, &belief, &err), HP_OK);
+    w = (watch){0, 0, 3};
+    check_int(hp_plan_tree_build(planner, &belief, &options, &tree, &err), HP_FAIL_CANCELLED);
+    check_int(w.told, 3);
+    check_true(tree.node == NULL && w.last < 500, "stopped at %d", w.last);
+    hp_belief_free(&belief);
+    hp_planner_free(planner);
+    hp_likelihood_free(&table);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_sharp_tree_is_whole_and_exact),
         cmocka_unit_test(the_default_tree_has_its_shape),
+        cmocka_unit_test(a_build_tells_how_far_it_is_and_can_be_stopped),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -144,6 +144,6 @@ hp_result hp_web_paper(hp_web *web, hp_web_answer *a)
     if (result == HP_OK)
         result = hp_web_stream_begin(&html, &a->err);
     if (result == HP_OK)
-        result = hp_plan_list_write(web->c->bench, html.file, &a->err);
+        result = hp_plan_list_write(web->c->bench, web->progress, web->user, html.file, &a->err);
     return hp_web_stream_tell(&html, "html", result, a);
 }

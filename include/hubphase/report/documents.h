@@ -7,6 +7,7 @@
 
 #include "hubphase/base/result.h"
 #include "hubphase/record/case.h"
+#include "hubphase/sim/engine.h"
 
 #include <stdio.h>
 
@@ -15,9 +16,11 @@ HP_API_BEGIN
 /* ---- the plan on paper ----------------------------------------------------------------------- */
 
 /* The plan from the case's log on as a numbered list of its likeliest steps, for two pages of A4,
- * with how each sort of step is done: one file of HTML. Takes seconds. The case must not be read
- * again meanwhile. HP_FAIL_MEMORY, HP_FAIL_IO when `out` cannot be written. */
-hp_result hp_plan_list_write(hp_case *c, FILE *out, hp_error *err);
+ * with how each sort of step is done: one file of HTML. Takes seconds, of which `progress` (may be
+ * NULL) is told. The case must not be read again meanwhile. HP_FAIL_MEMORY, HP_FAIL_CANCELLED when
+ * it was stopped, HP_FAIL_IO when `out` cannot be written. */
+hp_result hp_plan_list_write(hp_case *c, hp_progress progress, void *progress_user, FILE *out,
+                             hp_error *err);
 
 /* ---- the wiring sheet ------------------------------------------------------------------------ */
 

@@ -47,11 +47,28 @@ typedef struct builder {
                    */
 } builder;
 
-static hp_result grow(builder *w, const hp_belief *belief, int at, hp_error *err);
+/* How far the whole is when a node is begun, and when all that follows it is there: 0..1. */
+typedef struct stretch {
+    double from;
+    double to;
+} stretch;
+
+#define PROGRESS_PARTS 1000
+
+static hp_result tell(const builder *w, double done, hp_error *err)
+{
+    const hp_plan_tree_options *o = w->options;
+    if (o->progress &&
+        o->progress(o->progress_user, (int)(PROGRESS_PARTS * done), PROGRESS_PARTS) != 0)
+        return hp_error_set(err, HP_FAIL_CANCELLED, "stopped");
+    return HP_OK;
+}
+
+static hp_result grow(builder *w, const hp_belief *belief, int at, stretch part, hp_error *err);
 
 /* One branch and all that follows it. */
 static hp_result grow_branch(builder *w, const hp_belief *belief, int at, hp_showing *showing,
-                             hp_error *err)
+                             stretch part, hp_error *err)
 {
     hp_belief next;
     hp_result result = hp_belief_copy(belief, &next, err);
@@ -67,38 +84,50 @@ static hp_result grow_branch(builder *w, const hp_belief *belief, int at, hp_sho
     if (result == HP_OK) {
         hp_plan_node *node = &w->tree->node[at];
         node->branch[node->branches++] = (hp_plan_branch){*showing, child};
-        result = grow(w, &next, child, err);
+        result = grow(w, &next, child, part, err);
     }
     hp_belief_free(&next);
     return result;
 }
 
-static hp_result grow(builder *w, const hp_belief *belief, int at, hp_error *err)
+/* The share of a branch in the work is taken to be that of the people who go along it. */
+static hp_result grow_all(builder *w, const hp_belief *belief, int at, hp_showing *showing,
+                          int count, stretch part, hp_error *err)
+{
+    double all = 0.0, before = 0.0;
+    hp_result result = HP_OK;
+    for (int k = 0; k < count; k++)
+        all += showing[k].probability;
+    for (int k = 0; k < count && result == HP_OK; k++) {
+        double after = before + showing[k].probability, width = (part.to - part.from) / all;
+        stretch own = {part.from + before * width, part.from + after * width};
+        result = grow_branch(w, belief, at, &showing[k], own, err);
+        before = after;
+    }
+    return result;
+}
+
+static hp_result grow(builder *w, const hp_belief *belief, int at, stretch part, hp_error *err)
 {
     hp_plan_node *node = &w->tree->node[at];
     if (!asks(&node->advice))
-        return HP_OK;
+        return tell(w, part.to, err);
     if (node->reached < w->options->least_reached || node->depth >= w->options->depth_max) {
         node->cut = true;
-        return HP_OK;
+        return tell(w, part.to, err);
     }
     hp_showing showing[HP_SHOWING_MAX];
     int count =
         hp_plan_showings(w->planner, belief, &node->advice, w->options->least_showing, showing);
     if (w->promised + count > w->options->nodes_max) {
         node->cut = true;
-        return HP_OK;
+        return tell(w, part.to, err);
     }
     w->promised += count;
     node->branch = calloc((size_t)(count + 1), sizeof *node->branch);
     if (!node->branch)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan tree");
-    for (int k = 0; k < count; k++) {
-        hp_result result = grow_branch(w, belief, at, &showing[k], err);
-        if (result != HP_OK)
-            return result;
-    }
-    return HP_OK;
+    return grow_all(w, belief, at, showing, count, part, err);
 }
 
 hp_result hp_plan_tree_build(hp_planner *planner, const hp_belief *belief,
@@ -109,7 +138,7 @@ hp_result hp_plan_tree_build(hp_planner *planner, const hp_belief *belief,
     int root = 0;
     hp_result result = add_node(tree, planner, belief, 1.0, 0, &root, err);
     if (result == HP_OK)
-        result = grow(&w, belief, root, err);
+        result = grow(&w, belief, root, (stretch){0.0, 1.0}, err);
     if (result != HP_OK)
         hp_plan_tree_free(tree);
     return result;

@@ -9,6 +9,7 @@
 #define HUBPHASE_SRC_DECIDE_ADVISE_PLAN_TREE_H
 
 #include "decide/advise/plan.h"
+#include "hubphase/sim/engine.h"
 
 typedef struct hp_plan_branch {
     hp_showing showing; /* probability: given that its node was reached */
@@ -34,7 +35,9 @@ typedef struct hp_plan_tree_options {
     double least_showing; /* showings less likely than this at their node are not drawn */
     double least_reached; /* nodes less likely than this are cut */
     int depth_max;
-    int nodes_max; /* a node whose branches would pass this is cut */
+    int nodes_max;        /* a node whose branches would pass this is cut */
+    hp_progress progress; /* may be NULL; told in thousandths, stopping gives HP_FAIL_CANCELLED */
+    void *progress_user;
 } hp_plan_tree_options;
 
 hp_plan_tree_options hp_plan_tree_options_default(void);

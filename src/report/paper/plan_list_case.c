@@ -11,13 +11,16 @@
 #define LEAST_REACHED 0.02
 #define NODES_MAX     20000
 
-hp_result hp_plan_list_write(hp_case *c, FILE *out, hp_error *err)
+hp_result hp_plan_list_write(hp_case *c, hp_progress progress, void *progress_user, FILE *out,
+                             hp_error *err)
 {
     hp_plan_tree tree;
     hp_plan_tree_options options = hp_plan_tree_options_default();
     options.least_showing = LEAST_SHOWING;
     options.least_reached = LEAST_REACHED;
     options.nodes_max = NODES_MAX;
+    options.progress = progress;
+    options.progress_user = progress_user;
     hp_result result = hp_plan_tree_build(c->planner, &c->belief, &options, &tree, err);
     if (result != HP_OK)
         return result;
