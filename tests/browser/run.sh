@@ -43,5 +43,5 @@ fi
 # Another battery wants a table of likelihoods of its own.
 { cat "$source/scenarios/minimal.yaml"; echo 'supply: {battery_v: 42}'; } >pages/own.yaml
 sed 's/^scenario: plain/scenario: own/' pages/moved.bench.yaml >pages/own.bench.yaml
-"$program" page pages/own.yaml --quiet -o pages/tool-own.html
+"$program" page pages/own.yaml --quiet -o pages/written-own.html
 HUBPHASE=$program CHROMIUM=$browser node tool.test.mjs

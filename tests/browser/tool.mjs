@@ -87,9 +87,9 @@ export async function withTool(file, options, work) {
 
 /* Until the page has done what it was asked. */
 export async function calm(page) {
-    await page.waitForFunction(() => document.body.dataset.part && !document.body.hasAttribute('aria-busy'), null, { timeout: 120000 });
+    await page.waitForFunction(() => document.body.dataset.part && !document.querySelector('[aria-busy]'), null, { timeout: 120000 });
     await page.waitForTimeout(30);
-    await page.waitForFunction(() => !document.body.hasAttribute('aria-busy'), null, { timeout: 120000 });
+    await page.waitForFunction(() => !document.querySelector('[aria-busy]'), null, { timeout: 120000 });
 }
 
 export const title = (page) => page.locator('#step h2').textContent();

@@ -45,7 +45,7 @@ test('a bench is brought to its end by taps alone, and the log leads the program
 });
 
 test('what the program put into the page goes on from there: scenario, log and what was simulated', async () => {
-    await withTool('pages/tool-own.html', { viewport: { width: 1280, height: 800 } }, async (page) => {
+    await withTool('pages/written-own.html', { viewport: { width: 1280, height: 800 } }, async (page) => {
         assert.equal(await page.locator('.entries li').count(), 2);
         const said = (await page.locator('#step details pre').first().textContent()).trimEnd();
         const next = execFileSync(process.env.HUBPHASE, ['next', 'own.yaml', '--quiet'], { encoding: 'utf8', cwd: 'pages' });
@@ -528,6 +528,23 @@ test('what takes long shows how far it is, can be stopped, and leaves the rest o
         assert.equal(await page.locator('.cell.correct').count(), 3);
         await page.locator('nav [data-part="bench"]').click();
         await page.locator('#patience').waitFor();
+    });
+});
+
+test('the map is there while motors like this one are simulated, whose table is the one that the program makes', async () => {
+    await withTool(pageOf('own.yaml', readFileSync('pages/own.yaml', 'utf8')), { calm: false }, async (page) => {
+        await page.waitForFunction(() => document.querySelector('#progress').value > 0);
+        await page.locator('nav [data-part="map"]').click();
+        await page.locator('.cell.correct').first().waitFor();
+        const now = await page.evaluate(() => [document.getElementById('bench').hasAttribute('aria-busy'), document.querySelectorAll('.cell.correct').length]);
+        assert.deepEqual(now, [true, 3], 'the map, and the table not yet');
+        await calm(page);
+        assert.equal(await page.evaluate(() => document.body.dataset.part), 'map', 'where the reader is');
+        const kept = await page.evaluate(() => localStorage.getItem(Object.keys(localStorage).find((key) => key.endsWith('table'))));
+        const given = JSON.parse(readFileSync('pages/written-own.html', 'utf8').match(/<script[^>]*id="case"[^>]*>([^]*?)<\/script>/)[1]);
+        assert.equal(JSON.parse(kept), given.table);
+        await tap(page, 'nav [data-part="bench"]');
+        assert.match(await title(page), /Step 1/);
     });
 });
 

@@ -228,7 +228,7 @@ const bench = (function () {
             request.time = held.entries.find((entry) => entry.number === draft.number).time;
             request.changed = held.now();
         }
-        const reply = await held.work(request, true);
+        const reply = await held.work(request, {judged: true});
         if (!reply) {
             return;
         }
@@ -442,7 +442,7 @@ const bench = (function () {
         advice = reply;
         const heading = showStep();
         await showForm(false);
-        if (moveFocus) {
+        if (moveFocus && document.body.dataset.part === 'bench') {
             dom.say(heading.textContent);
             window.scrollTo(0, 0);
             heading.focus({preventScroll: true});

@@ -12,9 +12,12 @@ const held = (function () {
     let entries = [];
     let about = {kinds: []};
     let table = null;
-    let busy = 0;
+    /* What is worked on, oldest first: {words, aside, due}. */
+    let waits = [];
     let isTool = false;
     let wantsTable = false;
+    /* The table of likelihoods while it is built, or null. */
+    let building = null;
     /* What the page came with. */
     const given = JSON.parse(dom.byId('case').textContent);
     /* Why there is no advice for this scenario, or null. */
@@ -61,23 +64,34 @@ const held = (function () {
 
     const textsOf = (reply) => (reply.problems || []).map(({text, show}) => show || text).filter(Boolean);
 
-    function showPatience(on, words) {
-        dom.byId('waiting').textContent = words || 'Working it out';
-        dom.byId('patience').hidden = !on;
-        document.body.classList.toggle('busy', on);
-        if (!on) {
+    const setBusy = (element, on) => (on ? element.setAttribute('aria-busy', 'true') : element.removeAttribute('aria-busy'));
+
+    /* What waits aside holds up its own part of the page alone. */
+    function showPatience() {
+        const due = waits.filter((wait) => wait.due);
+        const named = due.find(({words}) => words);
+        dom.byId('waiting').textContent = named ? named.words : 'Working it out';
+        dom.byId('patience').hidden = !due.length;
+        if (!due.length) {
             dom.byId('progress').removeAttribute('value');
         }
+        setBusy(document.body, waits.some(({aside}) => !aside));
+        parts.forEach((part) => setBusy(dom.byId(part), waits.some(({aside}) => aside === part)));
     }
 
     /* The answer, or null when there is none: the reader has been told why. An answer with problems is
-       handed on when `judged` says that the caller tells them. `words`: what the wait is for. */
-    async function work(request, judged, words) {
-        busy += 1;
-        document.body.setAttribute('aria-busy', 'true');
-        const timer = setTimeout(() => showPatience(true, words), 700);
+       handed on when `judged` says that the caller tells them. `words`: what the wait is for. `aside`: the
+       part of the page that waits for it, while the others go on. */
+    async function work(request, {judged = false, words = '', aside = null} = {}) {
+        const wait = {words, aside, due: false};
+        waits = [...waits, wait];
+        showPatience();
+        const timer = setTimeout(() => {
+            wait.due = true;
+            showPatience();
+        }, 700);
         try {
-            const reply = await face.ask(request);
+            const reply = await (aside ? face.askAside(request) : face.ask(request));
             if (reply.ok || judged) {
                 return reply;
             }
@@ -85,17 +99,14 @@ const held = (function () {
         } catch (reason) {
             if (reason.stopped) {
                 complain('Stopped.', []);
-            } else {
+            } else if (!reason.left) {
                 complain('The program in this page fell over. Your log and scenario are kept. Please try again; if it ' +
                     'happens again, download them under Files.', [String(reason.crashed || reason.message || reason)]);
             }
         } finally {
             clearTimeout(timer);
-            busy -= 1;
-            if (!busy) {
-                showPatience(false);
-                document.body.removeAttribute('aria-busy');
-            }
+            waits = waits.filter((one) => one !== wait);
+            showPatience();
         }
         return null;
     }
@@ -107,8 +118,9 @@ const held = (function () {
 
     /* Opens what `state` holds, its log from a file of this name where it is given; gets the table of likelihoods where it is none that is shipped. */
     async function open(logName) {
+        face.leave();
         table = keep.read(`${key} table`) || given.table || null;
-        const reply = await work({...opening(), do: 'open', log_name: logName || null}, true);
+        const reply = await work({...opening(), do: 'open', log_name: logName || null}, {judged: true});
         if (!reply || !reply.ok) {
             if (reply) {
                 complain(reply.summary, textsOf(reply));
@@ -126,15 +138,22 @@ const held = (function () {
 
     /* What motors like this one show is simulated once, before the first advice. False: not done, and the
        reader knows. */
-    async function ready() {
-        if (!wantsTable) {
-            return true;
+    async function build() {
+        const itsKey = key;
+        const made = await work({do: 'table'}, {words: 'Simulating motors like this one, once', aside: 'bench'});
+        if (!made || key !== itsKey) {
+            return;
         }
-        const made = await work({do: 'table'}, false, 'Simulating motors like this one, once');
-        if (made) {
-            wantsTable = false;
-            table = made.text;
-            keep.write(`${key} table`, table);
+        table = made.text;
+        keep.write(`${key} table`, table);
+        wantsTable = !await work(opening());
+    }
+
+    async function ready() {
+        if (wantsTable) {
+            building = building || build();
+            await building;
+            building = null;
         }
         return !wantsTable;
     }

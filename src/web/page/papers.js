@@ -1,9 +1,16 @@
 /* What goes on paper: the wiring sheet, and the likeliest steps as a numbered list. */
 const papers = (function () {
-    async function put(request, name) {
-        const reply = await held.work(request);
+    let making = false;
+
+    async function put(request, name, how) {
+        if (making) {
+            return;
+        }
+        making = true;
+        const reply = await held.work(request, how);
+        making = false;
         const place = dom.byId('paper');
-        if (!reply) {
+        if (!reply || !place) {
             return;
         }
         place.replaceChildren(dom.make('div', {class: 'row screen'}, dom.button('Print', () => window.print(), {class: 'main'}),
@@ -20,7 +27,7 @@ const papers = (function () {
         }
         place.replaceChildren(dom.make('h2', {tabindex: '-1', class: 'screen'}, 'On paper'), dom.make('div', {class: 'row screen'},
             dom.button('The wiring sheet', () => put({do: 'sheet'}, `${base}-sheet.html`), {class: 'main'}),
-            dom.button('The likeliest steps as a list', () => put({do: 'paper'}, `${base}-steps.html`))),
+            dom.button('The likeliest steps as a list', () => put({do: 'paper'}, `${base}-steps.html`, {words: 'Working out the likeliest steps', aside: 'papers'}))),
         dom.make('p', {class: 'soft screen'}, 'The sheet is for whoever opens this hub next: lead to lead, readings, settings. The list goes along where no phone may; it takes a while.'),
         dom.make('div', {id: 'paper'}));
     }

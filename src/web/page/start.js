@@ -90,7 +90,7 @@ const start = (function () {
                 given[one.key] = /^-?\d+,\d+$/.test(text) ? inputs.point(text) : text;
             }
         });
-        const reply = await held.work({do: 'compose', values: given}, true);
+        const reply = await held.work({do: 'compose', values: given}, {judged: true});
         if (!reply) {
             return;
         }
