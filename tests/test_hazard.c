@@ -45,6 +45,12 @@ typedef struct wanted {
         HP_HAZARD_LITHIUM, HP_HAZARD_FIRST_POWER, HP_HAZARD_INRUSH, HP_HAZARD_CUT_OFF,             \
         HP_HAZARD_STALLED, HP_HAZARD_PUSHED, HP_HAZARD_PUMPED
 
+/* Pins of a control: dead first, then live. */
+#define PINS                                                                                       \
+    HP_HAZARD_OHMS, HP_HAZARD_AXLE, HP_HAZARD_WHEEL, HP_HAZARD_LIFTED, HP_HAZARD_THROTTLE,         \
+        HP_HAZARD_HALL_VOLTS, HP_HAZARD_LITHIUM, HP_HAZARD_FIRST_POWER, HP_HAZARD_INRUSH,          \
+        HP_HAZARD_CUT_OFF, HP_HAZARD_LIVE_BOARD
+
 static const wanted cards[] = {
     {"pins", HP_ADVICE_READ, &hp_reading_pins, HP_SAFE_APART, {HP_HAZARD_OHMS, HP_HAZARD_COUNT}},
     {"supply",
@@ -135,6 +141,43 @@ static const wanted cards[] = {
      &hp_reading_heating,
      HP_SAFE_APART,
      {HP_HAZARD_HEATING, HP_HAZARD_COUNT}},
+    {"hub",
+     HP_ADVICE_READ,
+     &hp_reading_hub,
+     HP_SAFE_APART,
+     {HP_HAZARD_GENERATOR, HP_HAZARD_LIFTED, HP_HAZARD_MAGNETS, HP_HAZARD_COUNT}},
+    {"key",
+     HP_ADVICE_READ,
+     &hp_reading_key,
+     HP_SAFE_DEAD,
+     {PINS, HP_HAZARD_STALLED, HP_HAZARD_PUMPED, HP_HAZARD_COUNT}},
+    {"throttle",
+     HP_ADVICE_READ,
+     &hp_reading_throttle,
+     HP_SAFE_DEAD,
+     {PINS, HP_HAZARD_SELF_START, HP_HAZARD_STALLED, HP_HAZARD_PUMPED, HP_HAZARD_COUNT}},
+    {"brake",
+     HP_ADVICE_READ,
+     &hp_reading_brake,
+     HP_SAFE_DEAD,
+     {PINS, HP_HAZARD_STALLED, HP_HAZARD_PUMPED, HP_HAZARD_COUNT}},
+    {"pedal sensor",
+     HP_ADVICE_READ,
+     &hp_reading_pedal_sensor,
+     HP_SAFE_DEAD,
+     {PINS, HP_HAZARD_SELF_START, HP_HAZARD_PUMPED, HP_HAZARD_COUNT}},
+    {"speed switch",
+     HP_ADVICE_READ,
+     &hp_reading_speed_switch,
+     HP_SAFE_DEAD,
+     {PINS, HP_HAZARD_STALLED, HP_HAZARD_PUMPED, HP_HAZARD_COUNT}},
+    {"lamp or display", HP_ADVICE_READ, &hp_reading_display, HP_SAFE_DEAD, {PINS, HP_HAZARD_COUNT}},
+    {"learn lead", HP_ADVICE_READ, &hp_reading_learn_lead, HP_SAFE_DEAD, {HP_HAZARD_COUNT}},
+    {"shared pack",
+     HP_ADVICE_READ,
+     &hp_reading_shared_pack,
+     HP_SAFE_HANDS_OFF,
+     {HP_HAZARD_LITHIUM, HP_HAZARD_CUT_OFF, HP_HAZARD_COUNT}},
     {"learn",
      HP_ADVICE_LEARN,
      NULL,

@@ -26,7 +26,8 @@ static const char *type_word(const hp_field *field)
         [HP_FIELD_WIRING] = "wiring",     [HP_FIELD_ROWS] = "row",
         [HP_FIELD_PHASE_PINS] = "pin",    [HP_FIELD_SENSOR_PINS] = "pin",
         [HP_FIELD_PIN] = "pin",           [HP_FIELD_PART] = "choice",
-        [HP_FIELD_PART_LEAD] = "lead",
+        [HP_FIELD_PART_LEAD] = "lead",    [HP_FIELD_PIN_VOLTS] = "words",
+        [HP_FIELD_MINUS_PIN] = "words",
     };
     return field ? word[field->type] : "gate";
 }

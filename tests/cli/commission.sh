@@ -14,6 +14,12 @@ run log barrow.yaml coast_down --coast-from-rpm 215 --after-1-s 3 --after-1-rpm 
 run log barrow.yaml no_load --full-speed-rpm 217 --full-a 0.24 --full-v 37.4 --half-speed-rpm 108 --half-a 0.13 --half-v 37.5 --quiet
 run log barrow.yaml sag --low-a 0.6 --low-v 37.4 --high-a 9.5 --high-v 36.5 --terminal-v 36.8 --quiet
 run log barrow.yaml heating --heating-a 18 --winding-c 17 --start-v 3.72 --heated-1-s 30 --heated-1-v 3.84 --heated-2-s 60 --heated-2-v 3.91 --heated-3-s 120 --heated-3-v 3.99 --heating-s 120 --rested-1-s 30 --rested-1-v 3.87 --rested-2-s 120 --rested-2-v 3.79 --quiet
+for kind in key throttle brake pedal_sensor speed_switch learn_lead; do
+    hubphase log barrow.yaml $kind --fitted no --quiet
+done
+run log barrow.yaml hub --pricks none --bearings free --inside not_seen --covers torqued --cable good --clutch none --quiet
+run log barrow.yaml display --what none --quiet
+run log barrow.yaml shared_pack --shared no --quiet
 hubphase commission barrow.yaml | sed -n '/^What was/,/^Every/p'
 hubphase commission barrow.yaml --json | grep -oE '"(why|next|finding)": "[a-z_]*"'
 # A run that draws more than its drag explains, and one that draws what only a wrong wiring does.

@@ -3,7 +3,7 @@
 cp scenarios/barrow.yaml barrow.yaml
 run log
 run log barrow.yaml trail --wiring 3
-run log barrow.yaml brakes
+run log barrow.yaml horn
 run log barrow.yaml trial park
 run log barrow.yaml --battery-a 3
 run log barrow.yaml --note "what was it"

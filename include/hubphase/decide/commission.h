@@ -13,6 +13,7 @@
 #include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
+#include "hubphase/model/ride_controls.h"
 
 #include <stdbool.h>
 
@@ -92,8 +93,10 @@ typedef struct hp_assess_case {
     const hp_person *person;
     const hp_entry *entry; /* of the log, in order */
     int entries;
-    bool inertia_stated; /* the scenario says the wheel's inertia itself */
-    const hp_own *own;   /* learnt from them; NULL while that is being done */
+    bool inertia_stated;                /* the scenario says the wheel's inertia itself */
+    const hp_controls_params *controls; /* of the scenario; NULL: the usual ones */
+    bool controls_stated;               /* it says something of them itself */
+    const hp_own *own;                  /* learnt from them; NULL while that is being done */
 } hp_assess_case;
 
 typedef struct hp_commission_step {

@@ -268,7 +268,7 @@ typedef struct hp_mend {
 bool hp_mend_has_lead(const hp_mend *mend);
 
 /* Room for the values of any kind [bytes]. */
-#define HP_ENTRY_VALUES 384
+#define HP_ENTRY_VALUES 512
 
 /* One entry. A kind that is not named here keeps its values in the same room (hp_entry_values): no
  * list of kinds stands here that a new one must be added to. */

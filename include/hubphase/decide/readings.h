@@ -76,6 +76,9 @@ typedef enum hp_field_type {
     HP_FIELD_PIN,         /* hp_plug_map: the pin of lead `first` */
     HP_FIELD_PART,        /* hp_mend: what was mended */
     HP_FIELD_PART_LEAD,   /* hp_mend: which of its leads */
+    HP_FIELD_PIN_VOLTS,   /* volts of a control's pins: pin -> up to `first` numbers, a state each;
+                             first 0: -> one number, the plug pulled */
+    HP_FIELD_MINUS_PIN,   /* the one of them that beeps to battery minus, or none */
     HP_FIELD_TYPE_COUNT
 } hp_field_type;
 

@@ -67,7 +67,7 @@ static const hp_field fields[] = {
      .help = "Which half of the plug the places of the pins were seen on: motor or controller"},
     {.name = "plug_columns",
      .type = HP_FIELD_WHOLE,
-     .limits = {.unit = "", .low = 1, .high = HP_PLUG_COLUMNS_MAX},
+     .limits = {.unit = "", .low = 1, .high = HP_PLUG_COLUMNS_MAX, .whole = true},
      .offset = offsetof(hp_pins, plug) + offsetof(hp_plug_map, columns),
      .argument = "N",
      .help = "Columns of a plug with rows and columns"},

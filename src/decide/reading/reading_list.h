@@ -24,11 +24,20 @@
     KIND(trial)                                                       \
     KIND(learn)      /* the controller learnt the wiring by itself */ \
     KIND(mend)       /* what is measured after it does not show it */ \
-    KIND(idle_draw)  /* here begin the steps of commissioning */ \
-    KIND(coast_down) \
-    KIND(no_load) \
-    KIND(sag) \
-    KIND(heating)
+    KIND(hub)        /* here begin the steps of commissioning */      \
+    KIND(key)                                                         \
+    KIND(throttle)                                                    \
+    KIND(brake)                                                       \
+    KIND(pedal_sensor)                                                \
+    KIND(speed_switch)                                                \
+    KIND(display)                                                     \
+    KIND(learn_lead)                                                  \
+    KIND(idle_draw)                                                   \
+    KIND(coast_down)                                                  \
+    KIND(no_load)                                                     \
+    KIND(sag)                                                         \
+    KIND(heating)                                                     \
+    KIND(shared_pack)
 /* clang-format on */
 
 #define HP_READING_NAMED(kind) extern const hp_reading hp_reading_##kind;

@@ -12,6 +12,16 @@ struct hp_commission_case {
     hp_entry entry[]; /* of the log */
 };
 
+/* Whether the scenario itself says something of the controls. */
+static bool states_controls(const hp_scenario *scenario)
+{
+    const hp_parameters *list = &scenario->controls_parameters;
+    for (size_t k = 0; k < list->count; k++)
+        if (list->item[k].origin == HP_ORIGIN_FILE)
+            return true;
+    return scenario->controls.speed.steps > 1;
+}
+
 hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const hp_bench_log *log,
                                               hp_error *err)
 {
@@ -33,6 +43,8 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
     const hp_assess_case given = {.drive = &scenario->drive,
                                   .labels = &scenario->labels,
                                   .harness = &scenario->harness,
+                                  .controls = &scenario->controls,
+                                  .controls_stated = states_controls(scenario),
                                   .plan = &c->plan,
                                   .person = &scenario->bench.person,
                                   .entry = c->entry,

@@ -22,6 +22,8 @@ static const hp_field_kind *const kinds[HP_FIELD_TYPE_COUNT] = {
     [HP_FIELD_PIN] = &hp_field_pin,
     [HP_FIELD_PART] = &hp_field_part,
     [HP_FIELD_PART_LEAD] = &hp_field_part_lead,
+    [HP_FIELD_PIN_VOLTS] = &hp_field_pin_volts,
+    [HP_FIELD_MINUS_PIN] = &hp_field_minus_pin,
 };
 
 const hp_field_kind *hp_field_kind_of(hp_field_type type)

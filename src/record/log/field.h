@@ -61,6 +61,7 @@ extern const hp_field_kind hp_field_codes, hp_field_code, hp_field_rows;
 extern const hp_field_kind hp_field_lead, hp_field_wiring;
 extern const hp_field_kind hp_field_phase_pins, hp_field_sensor_pins, hp_field_pin;
 extern const hp_field_kind hp_field_part, hp_field_part_lead;
+extern const hp_field_kind hp_field_pin_volts, hp_field_minus_pin;
 
 #define HP_FIELD_PATH 192
 

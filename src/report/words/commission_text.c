@@ -9,7 +9,7 @@
 
 #include <string.h>
 
-#define INDENT 24 /* columns of state and name */
+#define INDENT 25 /* columns of state and name */
 
 static const char *const stage_title[HP_STAGE_COUNT] = {
     [HP_STAGE_WIRING] = "Wiring",

@@ -8,6 +8,7 @@
  */
 #include "hubphase/report/forms.h"
 
+#include "decide/reading/plug_volts.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/base/text.h"
 #include "model/plug.h"
@@ -462,6 +463,72 @@ static void say_row(const form *f, hp_phrase *p)
                       labels->controller_output[row->low]);
 }
 
+/* ---- pins of a control ----------------------------------------------------------------------- */
+
+static bool is_number(const char *word)
+{
+    char *end;
+    (void)strtod(word, &end);
+    return end != word && *end == '\0';
+}
+
+/* "red 5.02 5.01": the numbers at the end are volts, what stands before them is the pin. */
+static bool take_pin_volts(const form *f, const char *answer)
+{
+    char typed[ROW_MOST + 8], name[ROW_MOST + 1], expected[NAME_SIZE];
+    size_t length = strlen(answer);
+    int most = f->field->first > 0 ? f->field->first : 1, count = 0;
+    if (length > ROW_MOST || strchr(answer, '='))
+        return refuse(f, "must be %s",
+                      hp_field_expected(f->field, labels_of(f), expected, sizeof expected));
+    snprintf(name, sizeof name, "%s", answer);
+    for (char *c = name; *c; c++)
+        if (strchr(",;/", *c))
+            *c = ' ';
+    size_t used = length, volts = length;
+    while (count < most) {
+        while (used > 0 && name[used - 1] == ' ')
+            name[--used] = '\0';
+        size_t begin = used;
+        while (begin > 0 && name[begin - 1] != ' ')
+            begin--;
+        if (begin == 0 || !is_number(name + begin))
+            break;
+        volts = used = begin;
+        name[used] = '\0';
+        count++;
+    }
+    while (used > 0 && name[used - 1] == ' ')
+        name[--used] = '\0';
+    snprintf(typed, sizeof typed, "%s=%s", name, answer + volts);
+    return read_as(f, f->field, typed);
+}
+
+static void say_pin_volts(const form *f, hp_phrase *p)
+{
+    const hp_plug_volts *plug = at_field(f);
+    int pin = f->question->which;
+    bool pulled = f->field->first == 0;
+    if (pin >= plug->pins || (pulled ? isnan(plug->off[pin]) : plug->states[pin] == 0))
+        return;
+    hp_phrase_add(p, "%s", plug->name[pin]);
+    for (int s = 0; !pulled && s < plug->states[pin]; s++)
+        hp_phrase_add(p, " %.10g", plug->at[s][pin]);
+    if (pulled)
+        hp_phrase_add(p, " %.10g", plug->off[pin]);
+}
+
+static void put_pin_volts(const form *f, hp_form_question *put)
+{
+    (void)f;
+    put->limits = (hp_limits){.unit = ""};
+}
+
+static bool take_minus_pin(const form *f, const char *answer)
+{
+    return read_as(f, f->field, answer);
+}
+
 /* ---- all types ------------------------------------------------------------------------------- */
 
 static const form_type types[HP_FIELD_TYPE_COUNT] = {
@@ -482,6 +549,8 @@ static const form_type types[HP_FIELD_TYPE_COUNT] = {
     [HP_FIELD_PIN] = {put_pin, take_pin, say_pin},
     [HP_FIELD_PART] = {put_word, take_word, say_noted},
     [HP_FIELD_PART_LEAD] = {put_part_lead, take_part_lead, say_part_lead},
+    [HP_FIELD_PIN_VOLTS] = {put_pin_volts, take_pin_volts, say_pin_volts},
+    [HP_FIELD_MINUS_PIN] = {put_pin_volts, take_minus_pin, say_noted},
 };
 
 static form form_of(const hp_question_case *given, const hp_bench_entry *entry,
@@ -601,6 +670,8 @@ static void add_which(hp_field_type type, int which, hp_phrase *p)
         hp_phrase_add(p, ".%s", hp_code_words(which, code));
     } else if (type == HP_FIELD_PHASE_PINS || type == HP_FIELD_SENSOR_PINS) {
         hp_phrase_add(p, ".%c", hp_phase_letter(which % HP_PHASE_COUNT));
+    } else if (type == HP_FIELD_PIN_VOLTS) {
+        hp_phrase_add(p, ".%d", which + 1);
     }
 }
 

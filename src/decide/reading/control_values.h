@@ -1,0 +1,181 @@
+/*
+ * What the readings of the controls note, one by one, and what their findings are called. NAN: not
+ * read. `fitted` no: the machine has none, and nothing else is said.
+ */
+#ifndef HUBPHASE_SRC_DECIDE_READING_CONTROL_VALUES_H
+#define HUBPHASE_SRC_DECIDE_READING_CONTROL_VALUES_H
+
+#include "decide/reading/plug_volts.h"
+#include "hubphase/decide/commission.h"
+#include "hubphase/model/ride_controls.h"
+
+/* ---- values ---------------------------------------------------------------------------------- */
+
+/* Key switch and logic lead. */
+typedef struct hp_key_reading {
+    hp_plug_volts plug; /* off, on */
+    double off_v;       /* at the logic lead */
+    double on_v;
+    hp_tell stops; /* turned off while the wheel runs, it stops the drive */
+    hp_tell fitted;
+} hp_key_reading;
+
+/* With which lead of the throttle off the wheel turned. */
+typedef enum hp_lost_lead {
+    HP_LOST_UNSAID,
+    HP_LOST_NONE, /* each was tried, it stayed still */
+    HP_LOST_SUPPLY,
+    HP_LOST_GROUND,
+    HP_LOST_SIGNAL,
+    HP_LOST_SEVERAL,
+    HP_LOST_COUNT
+} hp_lost_lead;
+
+typedef struct hp_throttle_reading {
+    hp_plug_volts plug; /* grip at rest, full */
+    double rest_v;      /* on the signal lead */
+    double full_v;
+    double lost_v[3]; /* at the controller's signal input with supply, ground, signal lead off */
+    hp_lost_lead turned;
+    hp_tell springs; /* it springs back to rest by itself */
+    hp_tell fitted;
+} hp_throttle_reading;
+
+typedef struct hp_brake_reading {
+    hp_plug_volts plug; /* lever released, pulled */
+    double stop_s[2];   /* [s] from the left, the right lever until the drive is off */
+    hp_tell stops[2];   /* the left, the right lever stops the drive */
+    hp_tell unplugged;  /* with the plug pulled the motor drives */
+    hp_tell fitted;
+} hp_brake_reading;
+
+/* Which way of pedalling drives the wheel. */
+typedef enum hp_pedal_drives {
+    HP_PEDAL_DRIVES_UNSAID,
+    HP_PEDAL_DRIVES_FORWARD,
+    HP_PEDAL_DRIVES_BACKWARD,
+    HP_PEDAL_DRIVES_BOTH,
+    HP_PEDAL_DRIVES_NEITHER,
+    HP_PEDAL_DRIVES_COUNT
+} hp_pedal_drives;
+
+typedef struct hp_pedal_reading {
+    hp_plug_volts plug; /* at one place of the ring, at the other */
+    int pulses;         /* of a turn of the crank; 0: not counted */
+    double mean_v[2];   /* on the signal while pedalled evenly forwards, backwards */
+    double stop_s;      /* from the last turn of the pedals until the drive is off */
+    hp_pedal_drives drives;
+    hp_tell fitted;
+} hp_pedal_reading;
+
+typedef struct hp_speed_reading {
+    hp_plug_volts plug;           /* its positions in order */
+    double rad_s[HP_PINS_STATES]; /* [rad/s] free wheel at full throttle in each */
+    hp_tell fitted;
+} hp_speed_reading;
+
+/* What hangs on the lead. */
+typedef enum hp_display_sort {
+    HP_DISPLAY_UNSAID,
+    HP_DISPLAY_NONE,
+    HP_DISPLAY_LAMP,
+    HP_DISPLAY_DISPLAY,
+    HP_DISPLAY_OTHER,
+    HP_DISPLAY_COUNT
+} hp_display_sort;
+
+typedef struct hp_display_reading {
+    hp_plug_volts plug; /* switched off, on */
+    double on_v;        /* across the lead, switched on */
+    double rated_v;     /* what lamp or display is made for */
+    hp_display_sort sort;
+    hp_tell works;
+} hp_display_reading;
+
+typedef struct hp_learn_lead_reading {
+    hp_tell fitted;
+    hp_tell parted;    /* its two ends are apart */
+    hp_tell insulated; /* each by itself */
+} hp_learn_lead_reading;
+
+/* ---- findings -------------------------------------------------------------------------------- */
+
+/* Codes that every kind of control has. */
+enum {
+    HP_STEP_FINE,
+    HP_STEP_PART,          /* nothing wrong, and not all was measured */
+    HP_STEP_NOT_FITTED,    /* the machine has none */
+    HP_STEP_OWN,           /* from here on: the kind's own */
+    HP_STEP_PINS_AT = 100, /* and above: plus hp_roles_why, of its plug */
+};
+
+enum { HP_KEY_STAYS = HP_STEP_OWN, HP_KEY_DROPS, HP_KEY_RUNS_ON };
+enum {
+    HP_THROTTLE_REST_HIGH = HP_STEP_OWN,
+    HP_THROTTLE_REST_FAULT, /* taken for broken at rest */
+    HP_THROTTLE_FULL_LOW,
+    HP_THROTTLE_FULL_FAULT, /* taken for broken at full grip */
+    HP_THROTTLE_FALLS,
+    HP_THROTTLE_LOST_ASKS, /* plus 0, 1, 2: a lead off looks like an open grip */
+    HP_THROTTLE_LOST_TURNS = HP_THROTTLE_LOST_ASKS + 3,
+    HP_THROTTLE_STICKS
+};
+enum { HP_BRAKE_DEAD = HP_STEP_OWN, HP_BRAKE_SLOW, HP_BRAKE_OTHER_SORT };
+enum {
+    HP_PEDAL_BACKWARD = HP_STEP_OWN,
+    HP_PEDAL_BOTH,
+    HP_PEDAL_NEITHER,
+    HP_PEDAL_RUNS_ON,
+    HP_PEDAL_EVEN,       /* as long high as low: it cannot tell the way */
+    HP_PEDAL_OTHER_SENSE /* not what the controller takes for forward */
+};
+enum { HP_SPEED_SAME = HP_STEP_OWN, HP_SPEED_OFF, HP_SPEED_NEVER_FULL };
+enum { HP_DISPLAY_HIGH = HP_STEP_OWN, HP_DISPLAY_LOW, HP_DISPLAY_DARK };
+enum { HP_LEARN_LEAD_JOINED = HP_STEP_OWN, HP_LEARN_LEAD_BARE };
+
+/* ---- shared ---------------------------------------------------------------------------------- */
+
+/* The controls as the scenario states them, or the usual ones. */
+hp_controls_params hp_assess_controls(const hp_assess_case *given);
+/* Takes a finding and its code in where it is worse than what was found so far. */
+void hp_step_found(hp_finding *worst, int *code, hp_finding finding, int of);
+/* What the volts of a plug say: nothing, good, look (volts do not tell), stop (too many). */
+void hp_step_found_in_plug(const hp_assess_case *given, const hp_plug_volts *plug,
+                           hp_pins_of control, hp_finding *worst, int *code);
+/* Fine, or not all of it measured, where nothing else was found; a control that is not fitted. */
+hp_finding hp_step_end(hp_finding worst, bool all, int *code);
+hp_finding hp_step_not_fitted(int *code);
+
+/* Volts of the throttle's signal at rest and full: as noted, else those of the pin that moves. */
+bool hp_throttle_reading_volts(const hp_throttle_reading *t, double *rest_v, double *full_v);
+/* Volts of the logic lead with the key off [0], on [1], and of battery plus [2]; NAN: not read. */
+void hp_key_reading_volts(const hp_key_reading *k, double volts[3]);
+/* Share of a pulse that the signal is high while pedalled forwards (0), backwards (1); NAN. */
+double hp_pedal_reading_high(const hp_pedal_reading *p, int way);
+/* Number of positions whose speed was read. */
+int hp_speed_reading_positions(const hp_speed_reading *s);
+/* Speed that position k, from 0, ought to give [rad/s], of so many; NAN: not stated. */
+double hp_speed_reading_expected(const hp_assess_case *given, const hp_speed_reading *s, int k);
+
+/* ---- for the fields -------------------------------------------------------------------------- */
+
+#define HP_FITTED_FIELD(type_)                                                                     \
+    {                                                                                              \
+        .name = "fitted", .type = HP_FIELD_TELL, .offset = offsetof(type_, fitted),                \
+        .argument = "YES-OR-NO", .help = "Whether the machine has that part"                       \
+    }
+#define HP_TELL_FIELD(name_, type_, member_, help_)                                                \
+    {                                                                                              \
+        .name = name_, .type = HP_FIELD_TELL, .offset = offsetof(type_, member_),                  \
+        .argument = "YES-OR-NO", .help = help_                                                     \
+    }
+#define HP_NUMBER_FIELD(name_, type_, member_, unit_, high_, argument_, help_)                     \
+    {                                                                                              \
+        .name = name_, .type = HP_FIELD_NUMBER, .figure = true,                                    \
+        .limits = {.unit = unit_, .low = 0, .high = high_}, .offset = offsetof(type_, member_),    \
+        .factor = 1, .argument = argument_, .help = help_                                          \
+    }
+#define HP_VOLTS_FIELD(name_, type_, member_, help_)                                               \
+    HP_NUMBER_FIELD(name_, type_, member_, "V", HP_PIN_V_MOST, "VOLTS", help_)
+
+#endif

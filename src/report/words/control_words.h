@@ -1,0 +1,66 @@
+/*
+ * What the words of the controls share: the pins of a plug, how they are measured so that nothing
+ * can be harmed, and the findings that every kind of control has.
+ */
+#ifndef HUBPHASE_SRC_REPORT_WORDS_CONTROL_WORDS_H
+#define HUBPHASE_SRC_REPORT_WORDS_CONTROL_WORDS_H
+
+#include "decide/reading/control_values.h"
+#include "report/words/card_parts.h"
+#include "report/words/words.h"
+
+/* The controls of the machine as the scenario states them, or the usual ones. */
+hp_controls_params hp_card_controls(const hp_card_context *context);
+
+/* Adds ", red supply, black ground, ..." and of which sort the switch is, or why volts do not tell;
+ * nothing where none were noted. */
+void hp_add_pins(const hp_card_context *context, const hp_plug_volts *plug, hp_pins_of control,
+                 hp_phrase *p);
+/* A comma and a blank before one more thing, a blank alone behind the colon of the title. */
+void hp_add_item(hp_phrase *p, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/* Adds ", what 4.1 V" where it was read. */
+void hp_add_volts(hp_phrase *p, const char *what, double volts);
+/* Adds ", said" with yes or no, where it was said. */
+void hp_add_tell(hp_phrase *p, const char *yes, const char *no, hp_tell tell);
+
+/* The first actions of a card: which pin is ground, all dead; volts with the plug pulled, no pin
+ * above `most_v` (0: battery volts are usual here); then joined, in each state. `plug`: "throttle
+ * plug"; `states`: "grip at rest, then full". */
+void hp_card_how_to_measure_pins(const hp_card_context *context, const char *plug,
+                                 const char *states, double most_v, unsigned doings,
+                                 hp_card *words);
+
+/* Findings that every kind of control has; false: it is one of the kind's own. `missing`: what is
+ * still to be measured for a whole finding. */
+bool hp_finding_shared(const hp_commission_step *step, const char *what, const char *missing,
+                       hp_finding_words *words);
+
+/* One of several things that a look finds, by its bit in a finding's code. */
+typedef struct hp_fault_words {
+    int code;
+    const char *means, *otherwise; /* no capital, no full stop */
+} hp_fault_words;
+/* All that are set, one after another, each with what to do about it. */
+void hp_finding_faults(int code, const hp_fault_words *fault, int count, hp_finding_words *words);
+
+/* Questions for the pins: `states_` as in "at rest and at full grip", `example_` an answer. */
+#define HP_PIN_QUESTION(which_, first_, wanted_)                                                   \
+    {                                                                                              \
+        .field = "pins", .which = (which_), .text = first_, .fallback = "",                        \
+        .shown = "Enter: no more pins", .wanted = wanted_, .help = hp_pin_help                     \
+    }
+#define HP_PLUG_GATE(text_, wanted_)                                                               \
+    {                                                                                              \
+        .text = text_, .fallback = "no", .wanted = wanted_,                                        \
+        .help = "Worth it when nobody knows which lead is which. A line for each pin."             \
+    }
+#define HP_MINUS_QUESTION(wanted_)                                                                 \
+    {                                                                                              \
+        .field = "minus_pin", .fallback = "", .shown = "Enter: not tried", .wanted = wanted_,      \
+        .text = "Which of these pins beeps to battery minus, all dead and unplugged (or none)?",   \
+        .help = "Continuity, battery away, capacitors discharged, the plug pulled."                \
+    }
+
+extern const char hp_pin_help[];
+
+#endif

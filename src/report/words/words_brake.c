@@ -1,0 +1,172 @@
+/* Words for the brake cut-off: see words.h. */
+#include "report/words/control_words.h"
+
+#include <math.h>
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    const hp_brake_params b = hp_card_controls(context).brake;
+    (void)lead;
+    HP_CARD_SET(words->title, "Check that each brake lever stops the drive");
+    HP_CARD_SET(words->reason, "A switch of the other sort holds the controller off for good, or "
+                               "never stops it.");
+    hp_card_how_to_measure_pins(context, "brake plug", "lever released, then pulled", 0.0, 0,
+                                words);
+    hp_card_detail(words, "Battery volts belong into an input only where the controller's label "
+                          "says so: a 5 V input dies of them.");
+    hp_card_how(words,
+                "Let the lifted wheel run gently, pull one lever and time how long the motor "
+                "drives on; then the other lever.");
+    hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
+    hp_card_detail(words, "Hear the motor go quiet, or see the current fall; the wheel runs out on "
+                          "its own. Release the grip before the lever.");
+    hp_card_how(words, "Battery off, brake plug pulled, battery on: try the throttle once more, "
+                       "then battery off and plug in.");
+    hp_card_doing(words, HP_DOING_THROTTLE);
+    hp_card_detail(words, "A normally open switch leaves the drive on with its plug off: then "
+                          "nothing tells you of a torn lead, so try the levers before each ride.");
+    HP_CARD_SET(words->healthy,
+                "Each lever stops the drive within half a second. The switch %s to %s when its "
+                "lever is pulled.",
+                b.expects == HP_SWITCH_NORMALLY_CLOSED ? "opens from its contact" : "closes",
+                b.expects_at == HP_LEVEL_VOLTS ? "plus" : "ground");
+    HP_CARD_SET(words->note, "For each lever: whether it stops the drive, and in how many seconds. "
+                             "No cut-off: that there is none.");
+}
+
+static void add_lever(hp_phrase *p, const char *name, hp_tell stops, double seconds)
+{
+    char number[HP_NUMBER_WORDS];
+    if (stops == HP_TELL_UNSAID && isnan(seconds))
+        return;
+    hp_add_item(p, "%s lever %s", name,
+                stops == HP_TELL_NO ? "does not stop the drive" : "stops the drive");
+    if (!isnan(seconds))
+        hp_phrase_add(p, " in %s s", hp_card_as_read(seconds, number, sizeof number));
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_brake_reading *b = values;
+    hp_phrase_add(p, "brake:");
+    if (b->fitted == HP_TELL_NO) {
+        hp_phrase_add(p, " no cut-off");
+        return;
+    }
+    add_lever(p, "left", b->stops[0], b->stop_s[0]);
+    add_lever(p, "right", b->stops[1], b->stop_s[1]);
+    hp_add_tell(p, "drives with the plug pulled", "off with the plug pulled", b->unplugged);
+    hp_add_pins(context, &b->plug, HP_PINS_OF_BRAKE, p);
+}
+
+static void finding(const hp_card_context *context, const hp_commission_step *step,
+                    hp_finding_words *words)
+{
+    (void)context;
+    if (hp_finding_shared(step, "brake cut-off", "whether each lever stops the drive", words))
+        return;
+    switch (step->code) {
+    case HP_BRAKE_DEAD:
+        HP_CARD_SET(words->means, "A lever does not stop the drive.");
+        HP_CARD_SET(words->otherwise,
+                    "Do not ride it. Read the brake input with the lever released and pulled: no "
+                    "change is a broken lead or switch, a change that the controller does not heed "
+                    "is a switch of the other sort, or another input.");
+        return;
+    case HP_BRAKE_SLOW:
+        HP_CARD_SET(words->means, "The drive goes on for longer than half a second after the lever "
+                                  "is pulled.");
+        HP_CARD_SET(words->otherwise, "Set the switch so that it works at the first touch of the "
+                                      "lever, and time it again.");
+        return;
+    default:
+        HP_CARD_SET(words->means, "The switch is of another sort than the controller is made for, "
+                                  "as the scenario has it.");
+        HP_CARD_SET(words->otherwise, "Try whether each lever stops the drive, wheel lifted. If "
+                                      "not, fit a switch of that sort, or correct "
+                                      "controls.brake in the scenario.");
+        return;
+    }
+}
+
+static bool there(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return ((const hp_brake_reading *)values)->fitted != HP_TELL_NO;
+}
+
+static bool left_stops(const hp_question_case *c, const void *values)
+{
+    return there(c, values) && ((const hp_brake_reading *)values)->stops[0] == HP_TELL_YES;
+}
+
+static bool right_stops(const hp_question_case *c, const void *values)
+{
+    return there(c, values) && ((const hp_brake_reading *)values)->stops[1] == HP_TELL_YES;
+}
+
+static bool one_pin(const hp_question_case *c, const void *values)
+{
+    return there(c, values) && ((const hp_brake_reading *)values)->plug.pins > 0;
+}
+
+static bool two_pins(const hp_question_case *c, const void *values)
+{
+    return there(c, values) && ((const hp_brake_reading *)values)->plug.pins > 1;
+}
+
+static const hp_question questions[] = {
+    {.field = "fitted", .text = "Has some brake lever a cut-off switch?", .fallback = "yes"},
+    {.field = "left_stops",
+     .text = "Does the left lever stop the drive?",
+     .fallback = "",
+     .shown = "Enter: not tried, or no such lever",
+     .wanted = there},
+    {.field = "left_stop_s",
+     .text = "After how many seconds?",
+     .fallback = "",
+     .shown = "Enter: not timed",
+     .wanted = left_stops},
+    {.field = "right_stops",
+     .text = "Does the right lever stop the drive?",
+     .fallback = "",
+     .shown = "Enter: not tried, or no such lever",
+     .wanted = there},
+    {.field = "right_stop_s",
+     .text = "After how many seconds?",
+     .fallback = "",
+     .shown = "Enter: not timed",
+     .wanted = right_stops},
+    {.field = "unplugged_drives",
+     .text = "With the brake plug pulled, does the motor drive?",
+     .fallback = "",
+     .shown = "Enter: not tried",
+     .wanted = there},
+    HP_PLUG_GATE("Note the volts of each pin of its plug, too?", there),
+    HP_PIN_QUESTION(0, "First pin: colour, volts with the lever released, volts pulled?", there),
+    HP_PIN_QUESTION(1, "Second pin?", one_pin),
+    HP_PIN_QUESTION(2, "Third pin?", two_pins),
+    HP_MINUS_QUESTION(two_pins),
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    (void)context;
+    (void)advice;
+    hp_log_word(line, "--left-stops=YES-OR-NO");
+    hp_log_word(line, "--left-stop-s=SECONDS");
+    hp_log_word(line, "--right-stops=YES-OR-NO");
+    hp_log_word(line, "--right-stop-s=SECONDS");
+}
+
+const hp_words hp_words_brake = {
+    .reading = &hp_reading_brake,
+    .menu = "brake levers that stop the drive",
+    .safety = HP_SAFE_DEAD,
+    .card = card,
+    .entry = entry,
+    .finding = finding,
+    .questions = questions,
+    .log = log_options,
+};

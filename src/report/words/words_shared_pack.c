@@ -1,0 +1,112 @@
+/* Words for a battery pack that several vehicles share: see words.h. */
+#include "decide/reading/machine_values.h"
+#include "report/words/control_words.h"
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    (void)lead;
+    HP_CARD_SET(words->title, "Check that a shared battery pack suits every vehicle that takes it");
+    HP_CARD_SET(words->reason, "One pack, two vehicles with plus and minus swapped: the second "
+                               "controller is gone at the first touch.");
+    hp_card_how(words,
+                "Battery off: meter on d.c. volts at the battery's plug, red on plus; note which "
+                "pin is plus, and that it is the same pin in each vehicle's plug.");
+    hp_card_doing(words, HP_DOING_BATTERY);
+    hp_card_detail(words,
+                   "In the vehicle's half plus is the lead with the fuse; on continuity, all "
+                   "dead, it leads to the controller's thick plus.");
+    hp_card_how(words,
+                "On each controller's label: its most volts against the full battery's %.3g V "
+                "or what your charger's label says, its cut-off against the battery's protection.",
+                context->drive->supply.emf_v);
+    hp_card_how(words,
+                "In each vehicle: a fuse of its own near the battery's plus, no larger than its "
+                "leads bear.");
+    HP_CARD_SET(words->healthy,
+                "The same pin is plus, the same plug, more volts borne than the full "
+                "pack has, a cut-off at or above the battery's, a fuse on each.");
+    HP_CARD_SET(words->note,
+                "How many vehicles take it, and of polarity, plug, full volts, cut-off "
+                "and fuse whether each is right on all. Not shared: say so.");
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_shared_pack_reading *s = values;
+    (void)context;
+    hp_phrase_add(p, "battery pack:");
+    hp_add_tell(p, "shared", "not shared", s->shared);
+    if (s->vehicles > 0)
+        hp_add_item(p, "%d vehicles", s->vehicles);
+    hp_add_tell(p, "same polarity", "polarity differs", s->same_plus);
+    hp_add_tell(p, "same plug", "plugs differ", s->same_plug);
+    hp_add_tell(p, "full volts borne", "full volts too high for one", s->same_full);
+    hp_add_tell(p, "cut-off fits", "cut-off too low on one", s->same_cut_off);
+    hp_add_tell(p, "fuse on each", "a fuse is missing", s->fuses);
+}
+
+static const hp_fault_words faults[] = {
+    {HP_PACK_PLUS, "plus is another pin on one vehicle",
+     "change that vehicle's plug before the battery goes near it"},
+    {HP_PACK_FULL, "one controller does not bear the full battery",
+     "never that battery on that vehicle: mark both"},
+    {HP_PACK_FUSE, "a vehicle has no fuse of its own", "a fuse near the battery's plus"},
+    {HP_PACK_PLUG, "the plugs differ", "the same plug on all: adapters get swapped"},
+    {HP_PACK_CUT_OFF, "one controller drains the battery below its cut-off",
+     "set its cut-off higher, or rely on the battery's protection and charge in time"},
+};
+
+static void finding(const hp_card_context *context, const hp_commission_step *step,
+                    hp_finding_words *words)
+{
+    (void)context;
+    if (step->code == HP_STEP_NOT_FITTED)
+        HP_CARD_SET(words->means, "The battery serves this machine alone.");
+    else if (!hp_finding_shared(step, "shared pack", "polarity, plug, full volts, cut-off, fuse",
+                                words))
+        hp_finding_faults(step->code, faults, (int)(sizeof faults / sizeof faults[0]), words);
+}
+
+static bool shared(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return ((const hp_shared_pack_reading *)values)->shared != HP_TELL_NO;
+}
+
+#define OF_ALL(field_, text_)                                                                      \
+    {                                                                                              \
+        .field = field_, .text = text_, .fallback = "", .shown = "Enter: not checked",             \
+        .wanted = shared                                                                           \
+    }
+
+static const hp_question questions[] = {
+    {.field = "shared", .text = "Does the battery serve other vehicles, too?", .fallback = "no"},
+    OF_ALL("vehicles", "How many vehicles take it?"),
+    OF_ALL("same_polarity", "Is plus the same pin on each, measured?"),
+    OF_ALL("same_plug", "Has each the same plug, without an adapter?"),
+    OF_ALL("full_fits", "Does each controller bear the volts of the full battery?"),
+    OF_ALL("cut_off_fits", "Does each controller cut off before the battery is empty?"),
+    OF_ALL("fuse_on_each", "Has each a fuse of its own near the battery's plus?"),
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    (void)context;
+    (void)advice;
+    hp_log_word(line, "--shared=YES-OR-NO");
+    hp_log_word(line, "--same-polarity=YES-OR-NO");
+    hp_log_word(line, "--full-fits=YES-OR-NO");
+    hp_log_word(line, "--fuse-on-each=YES-OR-NO");
+}
+
+const hp_words hp_words_shared_pack = {
+    .reading = &hp_reading_shared_pack,
+    .menu = "a battery pack that other vehicles take, too",
+    .safety = HP_SAFE_HANDS_OFF,
+    .card = card,
+    .entry = entry,
+    .finding = finding,
+    .questions = questions,
+    .log = log_options,
+};

@@ -1,0 +1,241 @@
+/* Words for the throttle: see words.h. */
+#include "report/words/control_words.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static const char *const lead_words[3] = {"supply", "ground", "signal"};
+
+static void card(const hp_card_context *context, int lead, hp_card *words)
+{
+    const hp_throttle_params t = hp_card_controls(context).throttle;
+    char asks[HP_NUMBER_WORDS], all[HP_NUMBER_WORDS];
+    (void)lead;
+    HP_CARD_SET(words->title,
+                "Check the throttle, and what each of its leads does when it is lost");
+    HP_CARD_SET(words->reason, "A throttle whose ground lead comes off can look wide open to the "
+                               "controller. Better the lifted wheel shows it than the road.");
+    hp_card_how_to_measure_pins(context, "throttle plug", "grip at rest, then full",
+                                hp_pins_most_v(HP_PINS_OF_THROTTLE), HP_DOING_THROTTLE, words);
+    hp_card_detail(words, "Signal volts tell the duty later: (volts - rest) / (full - rest).");
+    hp_card_how(words, "Battery off, one lead of the throttle taken out of its plug and insulated, "
+                       "battery on, "
+                       "hands off the grip: read the controller's signal input, and see whether "
+                       "the wheel turns; so with supply, ground and signal lead.");
+    hp_card_doing(words, HP_DOING_SELF_START | HP_DOING_STOP);
+    hp_card_caution(words, "It may run at full speed at once: one hand on the battery's switch.");
+    hp_card_how(words,
+                "Battery off, all leads back, battery on: open the grip halfway, let go, and "
+                "see that it springs back and the wheel runs out.");
+    hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
+    HP_CARD_SET(words->healthy,
+                "Supply about 5 V, ground 0 V, signal about %.2g V at rest and %.2g V full. The "
+                "controller asks for nothing up to %s V and for all from %s V. With any lead off "
+                "the wheel stays still.",
+                t.rest_v, t.full_v, hp_card_number(t.starts_v, asks, sizeof asks),
+                hp_card_number(t.saturates_v, all, sizeof all));
+    HP_CARD_SET(words->note, "Signal volts at rest and full; with which lead off the wheel turned, "
+                             "or none; whether the grip springs back.");
+}
+
+static void add_turned(hp_lost_lead turned, hp_phrase *p)
+{
+    switch (turned) {
+    case HP_LOST_NONE: hp_add_item(p, "still with each lead off"); return;
+    case HP_LOST_SUPPLY:
+    case HP_LOST_GROUND:
+    case HP_LOST_SIGNAL:
+        hp_add_item(p, "turns with its %s lead off", lead_words[turned - HP_LOST_SUPPLY]);
+        return;
+    case HP_LOST_SEVERAL: hp_add_item(p, "turns with several of its leads off"); return;
+    case HP_LOST_UNSAID:
+    case HP_LOST_COUNT: return;
+    }
+}
+
+static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_throttle_reading *t = values;
+    char what[32];
+    hp_phrase_add(p, "throttle:");
+    if (t->fitted == HP_TELL_NO) {
+        hp_phrase_add(p, " none");
+        return;
+    }
+    hp_add_volts(p, "signal at rest", t->rest_v);
+    hp_add_volts(p, "full", t->full_v);
+    for (int k = 0; k < 3; k++) {
+        snprintf(what, sizeof what, "%s off", lead_words[k]);
+        hp_add_volts(p, what, t->lost_v[k]);
+    }
+    add_turned(t->turned, p);
+    hp_add_tell(p, "springs back", "does not spring back", t->springs);
+    hp_add_pins(context, &t->plug, HP_PINS_OF_THROTTLE, p);
+}
+
+static void find_lost(int lead, hp_finding_words *words)
+{
+    HP_CARD_SET(words->means, "With its %s lead off the signal looks like an open grip.",
+                lead_words[lead]);
+    HP_CARD_SET(words->otherwise,
+                "Try it with the wheel lifted: that lead off, battery on, hands off the grip. If "
+                "the wheel turns, do not ride it.");
+}
+
+static void finding(const hp_card_context *context, const hp_commission_step *step,
+                    hp_finding_words *words)
+{
+    const hp_throttle_params t = hp_card_controls(context).throttle;
+    if (hp_finding_shared(step, "throttle",
+                          "signal at rest and full, the wheel with each lead off, and whether the "
+                          "grip springs back",
+                          words))
+        return;
+    switch (step->code) {
+    case HP_THROTTLE_REST_HIGH:
+        HP_CARD_SET(words->means,
+                    "At rest the signal is above %.3g V: the controller refuses to start, or the "
+                    "wheel runs by itself.",
+                    t.starts_v);
+        HP_CARD_SET(words->otherwise, "Free the grip and its cable. If the volts stay, its magnet "
+                                      "has moved or its ground is bad: fit another.");
+        return;
+    case HP_THROTTLE_REST_FAULT:
+        HP_CARD_SET(words->means, "At rest the signal lies where the controller takes the throttle "
+                                  "for broken.");
+        HP_CARD_SET(words->otherwise,
+                    "Check supply and ground at the plug, then try another grip.");
+        return;
+    case HP_THROTTLE_FULL_LOW:
+        HP_CARD_SET(words->means,
+                    "At full grip the signal stays below %.3g V: full speed is never "
+                    "asked for.",
+                    t.saturates_v);
+        HP_CARD_SET(words->otherwise, "Check that the grip opens all the way, and its supply volts "
+                                      "under load; or live with less speed.");
+        return;
+    case HP_THROTTLE_FULL_FAULT:
+        HP_CARD_SET(words->means, "At full grip the signal lies where the controller takes the "
+                                  "throttle for broken, and cuts out.");
+        HP_CARD_SET(words->otherwise, "Another grip, with less volts when full.");
+        return;
+    case HP_THROTTLE_FALLS:
+        HP_CARD_SET(words->means, "The signal falls when the grip is opened.");
+        HP_CARD_SET(words->otherwise,
+                    "Rest and full were swapped, or supply and ground of the grip "
+                    "are: read again, then compare it with its label.");
+        return;
+    case HP_THROTTLE_LOST_TURNS:
+        HP_CARD_SET(words->means, "The wheel turns by itself when a lead of the throttle comes "
+                                  "off.");
+        HP_CARD_SET(words->otherwise,
+                    "Do not ride it. A resistor of 10 kilohm from the controller's signal input to "
+                    "ground helps against a lost signal lead alone; against a lost ground a "
+                    "controller that knows a throttle fault. Then try all three again.");
+        return;
+    case HP_THROTTLE_STICKS:
+        HP_CARD_SET(words->means, "The grip does not spring back by itself.");
+        HP_CARD_SET(words->otherwise, "Do not ride it. Clean it and fit its spring; a grip that "
+                                      "still sticks goes into the bin.");
+        return;
+    default: find_lost(step->code - HP_THROTTLE_LOST_ASKS, words); return;
+    }
+}
+
+static bool there(const hp_question_case *c, const void *values)
+{
+    (void)c;
+    return ((const hp_throttle_reading *)values)->fitted != HP_TELL_NO;
+}
+
+static bool one_pin(const hp_question_case *c, const void *values)
+{
+    return there(c, values) && ((const hp_throttle_reading *)values)->plug.pins > 0;
+}
+
+static bool two_pins(const hp_question_case *c, const void *values)
+{
+    return there(c, values) && ((const hp_throttle_reading *)values)->plug.pins > 1;
+}
+
+/* Asked for where nobody said yet whether it turned. */
+static bool untried(const hp_question_case *c, const void *values)
+{
+    return there(c, values) && ((const hp_throttle_reading *)values)->turned == HP_LOST_UNSAID;
+}
+
+static const hp_choice turned[] = {
+    {"none", "none: I tried all three, and it stayed still"},
+    {"supply", "supply: with the supply lead off"},
+    {"ground", "ground: with the ground lead off"},
+    {"signal", "signal: with the signal lead off"},
+    {"several", "several: with more than one of them"},
+    {NULL, NULL},
+};
+
+static const hp_question questions[] = {
+    {.field = "fitted", .text = "Is there a throttle?", .fallback = "yes"},
+    {.field = "throttle_rest_v",
+     .text = "How many volts has its signal lead at rest?",
+     .fallback = "",
+     .shown = "Enter: not read",
+     .wanted = there},
+    {.field = "throttle_full_v",
+     .text = "And at full grip?",
+     .fallback = "",
+     .shown = "Enter: not read",
+     .wanted = there},
+    {.field = "turned_with_off",
+     .text = "With which of its leads off does the lifted wheel turn, hands off the grip?",
+     .choices = turned,
+     .fallback = "",
+     .shown = "Enter: not tried",
+     .wanted = there},
+    {.field = "supply_off_v",
+     .text = "Volts at the controller's signal input with the supply lead off?",
+     .fallback = "",
+     .shown = "Enter: not read",
+     .wanted = untried},
+    {.field = "ground_off_v",
+     .text = "With the ground lead off?",
+     .fallback = "",
+     .shown = "Enter: not read",
+     .wanted = untried},
+    {.field = "signal_off_v",
+     .text = "With the signal lead off?",
+     .fallback = "",
+     .shown = "Enter: not read",
+     .wanted = untried},
+    {.field = "springs_back",
+     .text = "Does the grip spring back by itself?",
+     .fallback = "",
+     .shown = "Enter: not tried",
+     .wanted = there},
+    HP_PLUG_GATE("Note the volts of each pin of its plug, too?", there),
+    HP_PIN_QUESTION(0, "First pin: colour, volts at rest, volts at full grip?", there),
+    HP_PIN_QUESTION(1, "Second pin?", one_pin),
+    HP_PIN_QUESTION(2, "Third pin?", two_pins),
+    HP_MINUS_QUESTION(two_pins),
+    {.text = NULL},
+};
+
+static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
+{
+    (void)context;
+    (void)advice;
+    hp_log_word(line, "--throttle-rest-v=VOLTS");
+    hp_log_word(line, "--throttle-full-v=VOLTS");
+    hp_log_word(line, "--turned-with-off=LEAD");
+    hp_log_word(line, "--springs-back=YES-OR-NO");
+}
+
+const hp_words hp_words_throttle = {
+    .reading = &hp_reading_throttle,
+    .menu = "throttle at rest, full, and with a lead off",
+    .safety = HP_SAFE_DEAD,
+    .card = card,
+    .entry = entry,
+    .finding = finding,
+    .questions = questions,
+    .log = log_options,
+};

@@ -1,0 +1,614 @@
+/*
+ * Readings of the controls, the hub and a shared pack: each from the text of a log to its finding
+ * and its words; what is wrong with one is named; whatever is noted is written and read back alike.
+ *
+ * What each finding ought to be is worked out here by hand, from the limits that the documents
+ * name. Pins are told in tests/test_pin_roles.c.
+ */
+#include "bench_text.h"
+
+#include "base/random.h"
+#include "decide/reading/machine_values.h"
+#include "hubphase/record/case.h"
+#include "hubphase/report/forms.h"
+#include "record/log/bench_log_parts.h"
+#include "report/words/case_card.h"
+#include "report/words/words.h"
+
+#include <math.h>
+
+#define NAME "test_control_readings"
+/* 36 V nominal, full speed stated; steps of the speed switch at 50, 75 and 100 %. */
+#define SCENARIO                                                                                   \
+    "hubphase: 1\n"                                                                                \
+    "name: Controls\n"                                                                             \
+    "motor: {magnets: 46, resistance_between_leads_ohm: 0.2, no_load_speed_rpm_at_v: "             \
+    "{speed_rpm: 216, volts: 36}}\n"                                                               \
+    "supply: {battery_v: 36}\n"
+#define STEPS "controller: {speed_steps_percent: [50, 75, 100]}\n"
+#define MADE_FOR                                                                                   \
+    "controls:\n"                                                                                  \
+    "  brake: {expects: normally_closed, expects_at: ground}\n"                                    \
+    "  pedal: {mode: gates, forward: mostly_low}\n"
+#define HEAD  "hubphase_log: 1\nscenario: Controls\nentries:\n"
+#define ENTRY "- time: 2026-11-25T10:40:00+01:00\n  "
+
+/* A log of one entry more, and the list of steps that follows from it. */
+typedef struct bench {
+    loaded machine;
+    logged log;
+    hp_commission_case *steps;
+} bench;
+
+/* The list borrows from the bench: it is filled where it stays. */
+static void open_bench(bench *b, const char *scenario, const char *entries)
+{
+    b->machine = scenario_load_text(NAME ".yaml", scenario);
+    char text[4000];
+    hp_error err = hp_error_none();
+    check_true(b->machine.result == HP_OK, "%s%s", b->machine.printed, b->machine.err.text);
+    snprintf(text, sizeof text, HEAD "%s", entries);
+    b->log = bench_load_bytes(&b->machine.scenario, NAME ".bench.yaml", text, strlen(text));
+    check_true(b->log.result == HP_OK, "%s: %s%s", entries, b->log.printed, b->log.err.text);
+    b->steps = hp_commission_case_create(&b->machine.scenario, &b->log.log, &err);
+    assert_non_null(b->steps);
+}
+
+static void close_bench(bench *b)
+{
+    hp_commission_case_free(b->steps);
+    logged_free(&b->log);
+    loaded_free(&b->machine);
+}
+
+static const hp_commission_step *step_of(const bench *b, const hp_reading *kind)
+{
+    return hp_commission_step_of(hp_commission_case_list(b->steps), kind);
+}
+
+/* ---- findings -------------------------------------------------------------------------------- */
+
+#define TOLD_PINS "pins: {red: [5.0, 5.0], black: [0, 0], green: [0.8, 4.2]}"
+
+typedef struct expected {
+    const hp_reading *kind;
+    const char *entry; /* its values */
+    hp_finding finding;
+    int code;
+    const char *said;  /* of the finding */
+    const char *noted; /* of the entry */
+} expected;
+
+static const expected cases[] = {
+    {&hp_reading_key, "{off_v: 0, on_v: 35.5, stops: yes}", HP_FINDING_GOOD, HP_STEP_FINE,
+     "The key is as it should be", "key: logic lead off 0 V, on 35.5 V, off stops the drive"},
+    {&hp_reading_key, "{fitted: no}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED, "has no key",
+     "key: none"},
+    {&hp_reading_key, "{off_v: 0, on_v: 35.5}", HP_FINDING_NOTED, HP_STEP_PART, "Not all was",
+     "on 35.5 V"},
+    {&hp_reading_key, "{off_v: 0, on_v: 35.5, stops: no}", HP_FINDING_STOP, HP_KEY_RUNS_ON,
+     "goes on with the key off", "does not stop"},
+    {&hp_reading_key, "{off_v: 12, on_v: 35.5, stops: yes}", HP_FINDING_LOOK, HP_KEY_STAYS,
+     "keeps its volts", "off 12 V"},
+    {&hp_reading_key, "{off_v: 0, on_v: 20, stops: yes}", HP_FINDING_LOOK, HP_KEY_DROPS,
+     "bad contact", "on 20 V"},
+    {&hp_reading_key, "{pins: {a: [36, 36], b: [0, 34.2]}, stops: yes}", HP_FINDING_LOOK,
+     HP_KEY_DROPS, "more than 1 V below", "a plus 36/36 V, b signal 0/34.2 V, normally open"},
+    {&hp_reading_key, "{pins: {a: [36, 36], b: [0, 35.6]}, stops: yes}", HP_FINDING_GOOD,
+     HP_STEP_FINE, "as it should be", "b signal"},
+
+    {&hp_reading_throttle,
+     "{throttle_rest_v: 0.8, throttle_full_v: 4.2, turned_with_off: none, springs_back: yes}",
+     HP_FINDING_GOOD, HP_STEP_FINE, "The throttle is as it should be",
+     "throttle: signal at rest 0.8 V, full 4.2 V, still with each lead off, springs back"},
+    {&hp_reading_throttle, "{" TOLD_PINS ", turned_with_off: none, springs_back: yes}",
+     HP_FINDING_GOOD, HP_STEP_FINE, "as it should be", "green signal 0.8/4.2 V"},
+    {&hp_reading_throttle, "{fitted: no}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED, "no throttle",
+     "throttle: none"},
+    {&hp_reading_throttle, "{turned_with_off: ground}", HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS,
+     "turns by itself", "turns with its ground lead off"},
+    {&hp_reading_throttle, "{turned_with_off: several}", HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS,
+     "turns by itself", "several of its leads"},
+    {&hp_reading_throttle, "{ground_off_v: 4.9, supply_off_v: 0}", HP_FINDING_LOOK,
+     HP_THROTTLE_LOST_ASKS + 1, "With its ground lead off", "ground off 4.9 V"},
+    {&hp_reading_throttle, "{signal_off_v: 1.4}", HP_FINDING_LOOK, HP_THROTTLE_LOST_ASKS + 2,
+     "With its signal lead off", "signal off 1.4 V"},
+    {&hp_reading_throttle, "{ground_off_v: 4.9, turned_with_off: none}", HP_FINDING_NOTED,
+     HP_STEP_PART, "Not all was", "still with each lead off"},
+    {&hp_reading_throttle, "{throttle_rest_v: 1.2}", HP_FINDING_LOOK, HP_THROTTLE_REST_HIGH,
+     "above 1 V", "rest 1.2 V"},
+    {&hp_reading_throttle, "{throttle_rest_v: 2.5}", HP_FINDING_STOP, HP_THROTTLE_REST_HIGH,
+     "runs by itself", "rest 2.5 V"},
+    {&hp_reading_throttle, "{throttle_rest_v: 0.8, throttle_full_v: 3}", HP_FINDING_LOOK,
+     HP_THROTTLE_FULL_LOW, "stays below 4 V", "full 3 V"},
+    {&hp_reading_throttle, "{throttle_rest_v: 0.8, throttle_full_v: 0.7}", HP_FINDING_LOOK,
+     HP_THROTTLE_FALLS, "falls", "full 0.7 V"},
+    {&hp_reading_throttle, "{springs_back: no}", HP_FINDING_STOP, HP_THROTTLE_STICKS,
+     "does not spring back", "does not spring back"},
+    {&hp_reading_throttle, "{pins: {red: [36, 36], black: [0, 0], green: [0.8, 4.2]}}",
+     HP_FINDING_STOP, HP_STEP_PINS_AT + HP_ROLES_TOO_HIGH, "more volts than this part bears",
+     "volts do not tell"},
+    {&hp_reading_throttle, "{pins: {red: [5, 5], black: [0, 0], green: [0, 0]}}", HP_FINDING_LOOK,
+     HP_STEP_PINS_AT + HP_ROLES_STILL, "No pin changes", "red 5/5 V"},
+    {&hp_reading_throttle,
+     "{pulled_v: {red: 36}, pins: {red: [5, 5], black: [0, 0], green: "
+     "[0.8, 4.2]}}",
+     HP_FINDING_STOP, HP_STEP_PINS_AT + HP_ROLES_TOO_HIGH, "more volts than this part bears",
+     "red"},
+
+    {&hp_reading_brake, "{left_stops: yes, left_stop_s: 0.4, right_stops: yes}", HP_FINDING_GOOD,
+     HP_STEP_FINE, "The brake cut-off is as it should be",
+     "left lever stops the drive in 0.4 s, right lever stops the drive"},
+    {&hp_reading_brake, "{fitted: no}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED, "no brake cut-off",
+     "no cut-off"},
+    {&hp_reading_brake, "{left_stops: yes, right_stops: no}", HP_FINDING_STOP, HP_BRAKE_DEAD,
+     "does not stop the drive", "right lever does not"},
+    {&hp_reading_brake, "{left_stops: yes, left_stop_s: 1.1}", HP_FINDING_LOOK, HP_BRAKE_SLOW,
+     "longer than half a second", "in 1.1 s"},
+    {&hp_reading_brake, "{right_stops: yes, right_stop_s: 2.5}", HP_FINDING_STOP, HP_BRAKE_SLOW,
+     "longer", "in 2.5 s"},
+    {&hp_reading_brake, "{pins: {a: [4.9, 0], b: [0, 0]}}", HP_FINDING_NOTED, HP_STEP_PART,
+     "whether each lever", "a signal 4.9/0 V, b ground 0/0 V, normally open to ground"},
+    {&hp_reading_brake, "{pins: {a: [4.9, 4.9], b: [0, 0]}}", HP_FINDING_LOOK,
+     HP_STEP_PINS_AT + HP_ROLES_STILL, "No pin changes", "volts do not tell"},
+
+    {&hp_reading_pedal_sensor, "{pulses: 12, drives: forward, runs_on_s: 0.7}", HP_FINDING_GOOD,
+     HP_STEP_FINE, "as it should be",
+     "pedal sensor: 12 pulses a turn, drives forward, drives on for 0.7 s"},
+    {&hp_reading_pedal_sensor, "{fitted: no}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED,
+     "no pedal sensor", "pedal sensor: none"},
+    {&hp_reading_pedal_sensor, "{drives: backward}", HP_FINDING_STOP, HP_PEDAL_BACKWARD,
+     "when the pedals turn backward", "drives backward"},
+    {&hp_reading_pedal_sensor, "{drives: both}", HP_FINDING_LOOK, HP_PEDAL_BOTH, "whichever way",
+     "drives both ways"},
+    {&hp_reading_pedal_sensor, "{drives: neither}", HP_FINDING_LOOK, HP_PEDAL_NEITHER,
+     "drives neither way", "drives neither way"},
+    {&hp_reading_pedal_sensor, "{drives: forward, runs_on_s: 3}", HP_FINDING_LOOK, HP_PEDAL_RUNS_ON,
+     "longer than a second and a half", "drives on for 3 s"},
+    /* Of 0 to 5 V a mean of 2.5 V is half, of 3 V is 60 %. */
+    {&hp_reading_pedal_sensor, "{pins: {r: [5, 5], b: [0, 0], s: [5, 0]}, forward_mean_v: 2.5}",
+     HP_FINDING_LOOK, HP_PEDAL_EVEN, "as long high as low", "forward mean 2.5 V (high for 50 %)"},
+    {&hp_reading_pedal_sensor, "{pins: {r: [5, 5], b: [0, 0], s: [5, 0]}, forward_mean_v: 3}",
+     HP_FINDING_NOTED, HP_STEP_PART, "Not all was", "high for 60 %"},
+
+    {&hp_reading_speed_switch, "{first_rpm: 110, second_rpm: 160, third_rpm: 214}", HP_FINDING_GOOD,
+     HP_STEP_FINE, "as it should be", "speed switch: first 110, second 160, third 214 rev/min"},
+    {&hp_reading_speed_switch, "{fitted: no}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED,
+     "no speed switch", "speed switch: none"},
+    {&hp_reading_speed_switch, "{first_rpm: 210, second_rpm: 214}", HP_FINDING_LOOK, HP_SPEED_SAME,
+     "the switch does nothing", "first 210"},
+    {&hp_reading_speed_switch, "{first_rpm: 60, second_rpm: 100}", HP_FINDING_LOOK,
+     HP_SPEED_NEVER_FULL, "No position gives", "second 100"},
+    {&hp_reading_speed_switch, "{pins: {c: [0, 0, 0], a: [0, 5, 5], b: [5, 5, 0]}}",
+     HP_FINDING_NOTED, HP_STEP_PART, "Not all was", "c ground 0/0/0 V, a signal 0/5/5 V"},
+
+    {&hp_reading_display, "{what: lamp, rated_v: 6, on_v: 6.1, works: yes}", HP_FINDING_GOOD,
+     HP_STEP_FINE, "as it should be", "lamp or display: lamp, on 6.1 V, made for 6 V, works"},
+    {&hp_reading_display, "{what: none}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED, "has no lamp",
+     "none"},
+    {&hp_reading_display, "{what: lamp, rated_v: 6, on_v: 36}", HP_FINDING_STOP, HP_DISPLAY_HIGH,
+     "more volts than the label", "on 36 V"},
+    {&hp_reading_display, "{what: lamp, rated_v: 12, on_v: 8}", HP_FINDING_LOOK, HP_DISPLAY_LOW,
+     "much less", "made for 12 V"},
+    {&hp_reading_display, "{what: display, works: no}", HP_FINDING_LOOK, HP_DISPLAY_DARK,
+     "does not work", "does not work"},
+
+    {&hp_reading_learn_lead, "{fitted: yes, parted: yes, insulated: yes}", HP_FINDING_GOOD,
+     HP_STEP_FINE, "as it should be", "learn lead: there, parted, insulated"},
+    {&hp_reading_learn_lead, "{fitted: no}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED, "no learn lead",
+     "learn lead: none"},
+    {&hp_reading_learn_lead, "{parted: no}", HP_FINDING_STOP, HP_LEARN_LEAD_JOINED,
+     "may start by itself", "joined"},
+    {&hp_reading_learn_lead, "{parted: yes, insulated: no}", HP_FINDING_LOOK, HP_LEARN_LEAD_BARE,
+     "bare end", "not insulated"},
+
+    {&hp_reading_hub,
+     "{pricks: sealed, bearings: free, inside: dry, covers: torqued, cover_nm: 5, cable: good, "
+     "clutch: none}",
+     HP_FINDING_GOOD, HP_STEP_FINE, "The hub is as it should be",
+     "hub: pricks sealed, bearings free, dry inside, covers torqued, cover screws 5 N m"},
+    {&hp_reading_hub, "{pricks: open, cable: bare}", HP_FINDING_STOP, HP_HUB_PRICKS | HP_HUB_BARE,
+     "copper shows where the cable leaves the axle; needle pricks are open", "cable bare"},
+    {&hp_reading_hub, "{bearings: rough, inside: rust, covers: by_hand, cable: chafed}",
+     HP_FINDING_LOOK, HP_HUB_ROUGH | HP_HUB_RUST | HP_HUB_BY_HAND | HP_HUB_CHAFED, "bearings grind",
+     "rust inside"},
+    {&hp_reading_hub, "{inside: wet}", HP_FINDING_STOP, HP_HUB_WET, "water inside", "wet inside"},
+    {&hp_reading_hub, "{bearings: loose}", HP_FINDING_STOP, HP_HUB_LOOSE, "play", "loose"},
+    {&hp_reading_hub, "{clutch: slips, covers: leaky}", HP_FINDING_STOP,
+     HP_HUB_SLIPS | HP_HUB_LEAKY, "slips", "freewheel slips"},
+    {&hp_reading_hub, "{clutch: seized}", HP_FINDING_LOOK, HP_HUB_SEIZED, "seized", "seized"},
+    {&hp_reading_hub, "{cable: good}", HP_FINDING_NOTED, HP_STEP_PART, "Not all was", "cable good"},
+
+    {&hp_reading_shared_pack,
+     "{shared: yes, vehicles: 3, same_polarity: yes, same_plug: yes, full_fits: yes, cut_off_fits: "
+     "yes, fuse_on_each: yes}",
+     HP_FINDING_GOOD, HP_STEP_FINE, "The shared pack is as it should be",
+     "battery pack: shared, 3 vehicles, same polarity, same plug"},
+    {&hp_reading_shared_pack, "{shared: no}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED,
+     "this machine alone", "battery pack: not shared"},
+    {&hp_reading_shared_pack, "{same_polarity: no}", HP_FINDING_STOP, HP_PACK_PLUS, "another pin",
+     "polarity differs"},
+    {&hp_reading_shared_pack, "{full_fits: no}", HP_FINDING_STOP, HP_PACK_FULL, "does not bear",
+     "too high"},
+    {&hp_reading_shared_pack, "{fuse_on_each: no}", HP_FINDING_STOP, HP_PACK_FUSE, "no fuse",
+     "a fuse is missing"},
+    {&hp_reading_shared_pack, "{same_plug: no, cut_off_fits: no}", HP_FINDING_LOOK,
+     HP_PACK_PLUG | HP_PACK_CUT_OFF, "the plugs differ", "plugs differ"},
+};
+
+#define CASES (sizeof cases / sizeof cases[0])
+
+static void make_entry(const expected *e, char *out, size_t size)
+{
+    snprintf(out, size, ENTRY "%s: %s\n", hp_reading_name(e->kind), e->entry);
+}
+
+static void each_entry_has_its_finding(void **state)
+{
+    (void)state;
+    for (size_t k = 0; k < CASES; k++) {
+        char text[600], noted[HP_ENTRY_WORDS];
+        make_entry(&cases[k], text, sizeof text);
+        bench b;
+        open_bench(&b, SCENARIO, text);
+        const hp_commission_step *step = step_of(&b, cases[k].kind);
+        check_true(step->finding == cases[k].finding && step->code == cases[k].code,
+                   "%s: finding %d code %d", text, (int)step->finding, step->code);
+        hp_card_context context = hp_commission_card_context(b.steps);
+        hp_finding_words words;
+        check_true(hp_finding_words_make(&context, step, &words), "%s: no words", text);
+        check_text_contains(words.means, cases[k].said);
+        check_true((step->finding >= HP_FINDING_LOOK) == (words.otherwise[0] != '\0'),
+                   "%s: what to do: \"%s\"", text, words.otherwise);
+        hp_entry_words(&context, &b.log.log.entry[0].entry, noted, sizeof noted);
+        check_text_contains(noted, cases[k].noted);
+        close_bench(&b);
+    }
+}
+
+/* Written by the program, an entry reads as it was; nothing of it moves the advice's figures. */
+static void each_entry_is_written_as_it_was_read(void **state)
+{
+    (void)state;
+    for (size_t k = 0; k < CASES; k++) {
+        char text[600];
+        make_entry(&cases[k], text, sizeof text);
+        bench b;
+        open_bench(&b, SCENARIO, text);
+        char *written = hp_bench_log_entry_text(&b.log.log.entry[0], &b.machine.scenario.labels);
+        bench again;
+        open_bench(&again, SCENARIO, written);
+        const hp_entry *one = &b.log.log.entry[0].entry, *two = &again.log.log.entry[0].entry;
+        check_true(memcmp(one->values, two->values, cases[k].kind->size) == 0, "%s became %s", text,
+                   written);
+        free(written);
+        close_bench(&again);
+        close_bench(&b);
+    }
+}
+
+/* ---- what the scenario states ---------------------------------------------------------------- */
+
+typedef struct stated {
+    const char *scenario;
+    const hp_reading *kind;
+    const char *entry;
+    hp_finding finding;
+    int code;
+} stated;
+
+/* 216 rev/min at 36 V: 108, 162, 216 in the three steps. */
+static void what_the_scenario_states_counts(void **state)
+{
+    (void)state;
+    static const stated of[] = {
+        {SCENARIO STEPS, &hp_reading_speed_switch,
+         "{first_rpm: 105, second_rpm: 158, third_rpm: 212}", HP_FINDING_GOOD, HP_STEP_FINE},
+        {SCENARIO STEPS, &hp_reading_speed_switch,
+         "{first_rpm: 158, second_rpm: 105, third_rpm: 212}", HP_FINDING_LOOK, HP_SPEED_OFF},
+        {SCENARIO STEPS, &hp_reading_speed_switch, "{first_rpm: 105, second_rpm: 212}",
+         HP_FINDING_GOOD, HP_STEP_FINE},
+        {SCENARIO MADE_FOR, &hp_reading_brake, "{pins: {a: [4.9, 0], b: [0, 0]}}", HP_FINDING_LOOK,
+         HP_BRAKE_OTHER_SORT},
+        {SCENARIO MADE_FOR, &hp_reading_brake, "{pins: {a: [0, 4.9], b: [0, 0]}}", HP_FINDING_NOTED,
+         HP_STEP_PART},
+        {SCENARIO MADE_FOR, &hp_reading_brake, "{pins: {a: [0, 12], b: [12, 12]}}", HP_FINDING_LOOK,
+         HP_BRAKE_OTHER_SORT},
+        /* It was tried: that is the last word. */
+        {SCENARIO MADE_FOR, &hp_reading_brake, "{left_stops: yes, pins: {a: [4.9, 0], b: [0, 0]}}",
+         HP_FINDING_GOOD, HP_STEP_FINE},
+        {SCENARIO MADE_FOR, &hp_reading_pedal_sensor,
+         "{pins: {r: [5, 5], b: [0, 0], s: [5, 0]}, forward_mean_v: 3}", HP_FINDING_LOOK,
+         HP_PEDAL_OTHER_SENSE},
+        {SCENARIO MADE_FOR, &hp_reading_pedal_sensor,
+         "{pins: {r: [5, 5], b: [0, 0], s: [5, 0]}, backward_mean_v: 3}", HP_FINDING_NOTED,
+         HP_STEP_PART},
+        {SCENARIO "controls: {throttle: {starts_v: 1.5, all_v: 3}}\n", &hp_reading_throttle,
+         "{throttle_rest_v: 1.2, throttle_full_v: 3.2, turned_with_off: none, springs_back: yes}",
+         HP_FINDING_GOOD, HP_STEP_FINE},
+        {SCENARIO "controls: {throttle: {fault_below_v: 0.5, fault_above_v: 4.5}}\n",
+         &hp_reading_throttle, "{throttle_rest_v: 0.3}", HP_FINDING_LOOK, HP_THROTTLE_REST_FAULT},
+        {SCENARIO "controls: {throttle: {fault_below_v: 0.5, fault_above_v: 4.5}}\n",
+         &hp_reading_throttle, "{throttle_full_v: 4.8}", HP_FINDING_LOOK, HP_THROTTLE_FULL_FAULT},
+        /* A controller that knows a fault takes a lost ground for one. */
+        {SCENARIO "controls: {throttle: {fault_below_v: 0.5, fault_above_v: 4.5}}\n",
+         &hp_reading_throttle, "{ground_off_v: 4.9}", HP_FINDING_NOTED, HP_STEP_PART},
+    };
+    for (size_t k = 0; k < sizeof of / sizeof of[0]; k++) {
+        char text[600];
+        snprintf(text, sizeof text, ENTRY "%s: %s\n", hp_reading_name(of[k].kind), of[k].entry);
+        bench b;
+        open_bench(&b, of[k].scenario, text);
+        const hp_commission_step *step = step_of(&b, of[k].kind);
+        check_true(step->finding == of[k].finding && step->code == of[k].code,
+                   "%s: finding %d code %d", text, (int)step->finding, step->code);
+        hp_card_context context = hp_commission_card_context(b.steps);
+        hp_finding_words words;
+        check_true(hp_finding_words_make(&context, step, &words), "%s: no words", text);
+        close_bench(&b);
+    }
+}
+
+/* Nobody reads rest and full twice: what `controls` noted stands for the throttle, too. */
+static void volts_of_an_earlier_entry_count(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b, SCENARIO,
+               ENTRY
+               "controls: {found: nothing, throttle_rest_v: 0.8, throttle_full_v: 4.2}\n" ENTRY
+               "throttle: {turned_with_off: none, springs_back: yes}\n");
+    check_int(step_of(&b, &hp_reading_throttle)->finding, HP_FINDING_GOOD);
+    close_bench(&b);
+    open_bench(&b, SCENARIO, ENTRY "throttle: {turned_with_off: none, springs_back: yes}\n");
+    check_int(step_of(&b, &hp_reading_throttle)->finding, HP_FINDING_NOTED);
+    close_bench(&b);
+}
+
+/* The planner reckons a trial's duty from them: (V - rest) / (full - rest). */
+static void the_throttle_tells_the_duty(void **state)
+{
+    (void)state;
+    const char *entry[] = {ENTRY "throttle: {throttle_rest_v: 0.8, throttle_full_v: 4.2}\n",
+                           ENTRY "throttle: {" TOLD_PINS "}\n",
+                           ENTRY "throttle: {throttle_rest_v: 4.2, throttle_full_v: 0.8}\n",
+                           ENTRY "throttle: {throttle_rest_v: 0.8}\n"};
+    for (int k = 0; k < 4; k++) {
+        bench b;
+        open_bench(&b, SCENARIO, entry[k]);
+        const hp_entry *e = &b.log.log.entry[0].entry;
+        double rest = 0.0, full = 0.0;
+        bool told = e->reading->throttle_volts(hp_entry_said(e), &rest, &full);
+        check_true(told == (k < 2), "entry %d tells", k);
+        if (told) {
+            check_close(rest, 0.8, 0.0, "as it was said");
+            check_close(full, 4.2, 0.0, "as it was said");
+        }
+        close_bench(&b);
+    }
+}
+
+/* ---- bad input ------------------------------------------------------------------------------- */
+
+static void what_is_wrong_is_named(void **state)
+{
+    (void)state;
+    loaded machine = scenario_load_text(NAME ".yaml", SCENARIO);
+    static const char *const wrong[][2] = {
+        {"throttle: {pins: {red: [5, 5, 5]}}", "throttle.pins.red"},
+        {"throttle: {pins: {red: 5}}", "gives 1 volts for pin red"},
+        {"throttle: {pins: {red: [5, 5], blue: [1]}}", "gives 1 volts for pin blue"},
+        {"throttle: {pins: {red: [5, lots]}}", "throttle.pins.red"},
+        {"throttle: {pins: {red: [5, 2000]}}", "volts from -200 to 200"},
+        {"throttle: {pins: {red: [5, nan]}}", "throttle.pins.red"},
+        {"throttle: {pins: {red: [5, [5]]}}", "throttle.pins.red"},
+        {"throttle: {pins: {}}", "throttle.pins"},
+        {"throttle: {pins: 5}", "throttle.pins"},
+        {"throttle: {pins: {red: []}}", "throttle.pins.red"},
+        {"throttle: {pins: {none: [0, 0]}}", "must be a colour or a place"},
+        {"throttle: {pins: {a name that is much too long: [0, 0]}}", "1 to 19 bytes"},
+        {"throttle: {pins: {\"a\\tb\": [0, 0]}}", "must be a colour or a place"},
+        {"throttle: {pins: {a: [0,0], b: [0,0], c: [0,0], d: [0,0], e: [0,0], f: [0,0], g: [0,0]}}",
+         "more than 6 pins"},
+        {"throttle: {pulled_v: {red: 5}}", "says nothing of pin red"},
+        {"throttle: {pins: {red: [5, 5]}, minus_pin: black}", "says nothing of pin black"},
+        {"throttle: {pulled_v: {red: [5, 5]}}", "throttle.pulled_v.red"},
+        {"throttle: {minus_pin: [black]}", "one of its pins, or none"},
+        {"throttle: {throttle_rest_v: -1}", "throttle.throttle_rest_v is -1"},
+        {"throttle: {turned_with_off: brown}", "none, supply, ground, signal or several"},
+        {"throttle: {turned_with_of: ground}", "did you mean turned_with_off?"},
+        {"throttle: {pulses: 3}", "it belongs to pedal_sensor"},
+        {"brake: {left_stops: no, left_stop_s: 0.4}", "that lever does not stop the drive"},
+        {"brake: {left_stop_s: 61}", "brake.left_stop_s is 61"},
+        {"pedal_sensor: {pulses: 0}", "pedal_sensor.pulses is 0"},
+        {"pedal_sensor: {pulses: 2.5}", "pedal_sensor.pulses is 2.5, must be a whole number"},
+        {"pins: {plug_columns: 2.5}", "pins.plug_columns is 2.5, must be a whole number"},
+        {"speed_switch: {second_rpm: 100}", "first_rpm is missing"},
+        {"speed_switch: {first_rpm: 100, third_rpm: 100}", "second_rpm is missing"},
+        {"speed_switch: {pins: {a: [0, 0, 0, 0, 0]}}", "speed_switch.pins.a"},
+        {"hub: {cover_nm: 0}", "hub.cover_nm is 0"},
+        {"hub: {inside: damp}", "not_seen, dry, rust or wet"},
+        {"shared_pack: {vehicles: 1}", "shared_pack.vehicles is 1"},
+        {"display: {what: horn}", "none, lamp, display or other"},
+        {"key: {on_v: 36 V}", "key.on_v"},
+    };
+    for (size_t k = 0; k < sizeof wrong / sizeof wrong[0]; k++) {
+        char text[400];
+        snprintf(text, sizeof text, HEAD ENTRY "%s\n", wrong[k][0]);
+        logged l = bench_load_bytes(&machine.scenario, NAME ".bench.yaml", text, strlen(text));
+        check_true(l.result == HP_FAIL_INPUT, "accepted: %s", wrong[k][0]);
+        check_text_contains(l.printed, wrong[k][1]);
+        check_text_contains(l.printed, NAME ".bench.yaml:5:");
+        logged_free(&l);
+    }
+    loaded_free(&machine);
+}
+
+/* Whatever is in an entry, it is assessed and told without harm. */
+static void hostile_values_do_no_harm(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b, SCENARIO STEPS MADE_FOR, ENTRY "learn_lead: {parted: yes}\n");
+    const hp_commission *list = hp_commission_case_list(b.steps);
+    hp_random random = hp_random_init(7, 0);
+    hp_card_context context = hp_commission_card_context(b.steps);
+    for (size_t k = 0; k < CASES; k++)
+        for (int n = 0; n < 200; n++) {
+            hp_entry entry = hp_entry_make(cases[k].kind, 1);
+            for (const hp_field *f = hp_fields_of(cases[k].kind); f->name; f++) {
+                const double odd[] = {NAN, INFINITY, -INFINITY, 0.0, -5.0, 1e300, 4.2};
+                double value = odd[hp_random_below(&random, 7)];
+                unsigned char *at = entry.values + f->offset;
+                int limit = 0;
+                for (; f->words && f->words[limit]; limit++)
+                    continue;
+                int whole = (int)hp_random_below(&random, (uint32_t)limit + 1);
+                int tell = (int)hp_random_below(&random, 3);
+                if (f->type == HP_FIELD_NUMBER)
+                    memcpy(at, &value, sizeof value);
+                else if (f->type == HP_FIELD_CHOICE)
+                    memcpy(at, &whole, sizeof whole);
+                else if (f->type == HP_FIELD_TELL)
+                    memcpy(at, &tell, sizeof tell);
+                else if (f->type == HP_FIELD_PIN_VOLTS && f->first > 0) {
+                    hp_plug_volts *plug = (hp_plug_volts *)(void *)at;
+                    plug->pins = (int)hp_random_below(&random, HP_PINS_MOST + 1);
+                    for (int p = 0; p < plug->pins; p++) {
+                        snprintf(plug->name[p], HP_PIN_NAME, "%d", p);
+                        plug->states[p] = (int)hp_random_below(&random, (uint32_t)f->first + 1);
+                        for (int s = 0; s < plug->states[p]; s++)
+                            plug->at[s][p] = odd[hp_random_below(&random, 7)];
+                    }
+                }
+            }
+            int code = 0;
+            char noted[HP_ENTRY_WORDS];
+            hp_error err = hp_error_none();
+            (void)hp_entry_check(&entry, &err);
+            hp_finding finding = cases[k].kind->assess(&list->given, entry.values, &code);
+            hp_commission_step step = {
+                .reading = cases[k].kind, .finding = finding, .code = code, .entry = &entry};
+            hp_finding_words words;
+            check_true(hp_finding_words_make(&context, &step, &words), "no words for code %d",
+                       code);
+            check_true(strlen(hp_entry_words(&context, &entry, noted, sizeof noted)) > 0, "noted");
+        }
+    close_bench(&b);
+}
+
+/* ---- questions and options ------------------------------------------------------------------- */
+
+static hp_question_case question_case(const bench *b)
+{
+    return (hp_question_case){.drive = &b->machine.scenario.drive,
+                              .labels = &b->machine.scenario.labels,
+                              .plan = &b->machine.scenario.bench.plan};
+}
+
+/* Answers every question that is wanted with what `answer` has for its key, else nothing; returns
+ * how many were put. */
+static int answer_all(const bench *b, const hp_reading *kind, const char *const (*answer)[2],
+                      hp_form_state *form)
+{
+    hp_question_case given = question_case(b);
+    int put = 0;
+    *form = hp_form_begin(kind);
+    for (const hp_question *q = hp_questions_of(kind); q->text; q++) {
+        char key[HP_FORM_KEY], why[HP_FORM_WHY];
+        if (!hp_form_wants(&given, form, q))
+            continue;
+        put++;
+        hp_form_key(kind, q, key);
+        hp_form_question made;
+        hp_form_question_make(&given, form, q, &made);
+        check_true(!made.required, "%s must be answered", key);
+        const char *text = made.fallback;
+        for (int k = 0; answer[k][0]; k++)
+            if (strcmp(answer[k][0], key) == 0)
+                text = answer[k][1];
+        check_true(hp_form_take(&given, form, q, text, why, sizeof why), "%s: %s", key, why);
+    }
+    return put;
+}
+
+static void every_answer_may_be_left_out(void **state)
+{
+    (void)state;
+    static const char *const nothing[][2] = {{NULL, NULL}};
+    bench b;
+    open_bench(&b, SCENARIO, ENTRY "learn_lead: {parted: yes}\n");
+    for (size_t k = 0; k < CASES; k++) {
+        hp_form_state form;
+        int put = answer_all(&b, cases[k].kind, nothing, &form);
+        check_true(put >= 1 && put <= 10, "%s: %d questions", hp_reading_name(cases[k].kind), put);
+    }
+    close_bench(&b);
+}
+
+static void a_part_that_is_not_there_asks_no_more(void **state)
+{
+    (void)state;
+    static const char *const none[][2] = {
+        {"fitted", "no"}, {"what", "none"}, {"shared", "no"}, {NULL, NULL}};
+    bench b;
+    open_bench(&b, SCENARIO, ENTRY "learn_lead: {parted: yes}\n");
+    for (size_t k = 0; k < CASES; k++) {
+        hp_form_state form;
+        if (cases[k].kind != &hp_reading_hub)
+            check_int(answer_all(&b, cases[k].kind, none, &form), 1);
+    }
+    close_bench(&b);
+}
+
+static void pins_are_asked_for_one_by_one(void **state)
+{
+    (void)state;
+    static const char *const answers[][2] = {
+        {"gate.8", "yes"},        {"pins.1", "red 5.02 5.01"},
+        {"pins.2", "black, 0/0"}, {"pins.3", "row 1 0.83 4.12"},
+        {"minus_pin", "black"},   {NULL, NULL}};
+    bench b;
+    open_bench(&b, SCENARIO, ENTRY "learn_lead: {parted: yes}\n");
+    hp_form_state form;
+    answer_all(&b, &hp_reading_throttle, answers, &form);
+    const hp_throttle_reading *t = hp_entry_said(&form.entry.entry);
+    check_int(t->plug.pins, 3);
+    check_true(strcmp(t->plug.name[2], "row 1") == 0, "\"%s\"", t->plug.name[2]);
+    check_close(t->plug.at[1][2], 4.12, 0.0, "as it was said");
+    check_int(t->plug.minus, 2);
+    hp_question_case given = question_case(&b);
+    for (const hp_question *q = hp_questions_of(&hp_reading_throttle); q->text; q++) {
+        char key[HP_FORM_KEY], said[HP_FORM_ANSWER], why[HP_FORM_WHY];
+        hp_form_key(&hp_reading_throttle, q, key);
+        hp_form_said(&given, &form.entry, q, said);
+        if (strcmp(key, "pins.3") == 0)
+            assert_string_equal(said, "row 1 0.83 4.12");
+        if (strcmp(key, "pins.1") != 0)
+            continue;
+        static const char *const bad[] = {"red", "5", "red 5 x", "red=5 5", "red 5 900", ""};
+        for (size_t k = 0; bad[k][0]; k++) {
+            hp_form_state fresh = hp_form_begin(&hp_reading_throttle);
+            bool taken = hp_form_take(&given, &fresh, q, bad[k], why, sizeof why);
+            check_true(!taken, "\"%s\" taken", bad[k]);
+        }
+    }
+    close_bench(&b);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_entry_has_its_finding),
+        cmocka_unit_test(each_entry_is_written_as_it_was_read),
+        cmocka_unit_test(what_the_scenario_states_counts),
+        cmocka_unit_test(volts_of_an_earlier_entry_count),
+        cmocka_unit_test(the_throttle_tells_the_duty),
+        cmocka_unit_test(what_is_wrong_is_named),
+        cmocka_unit_test(hostile_values_do_no_harm),
+        cmocka_unit_test(every_answer_may_be_left_out),
+        cmocka_unit_test(a_part_that_is_not_there_asks_no_more),
+        cmocka_unit_test(pins_are_asked_for_one_by_one),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
