@@ -34,7 +34,7 @@ static void plan(sample *s, unsigned allowed, hp_error *err)
     assert_int_equal(hp_belief_create(&s->table, &s->person, &prior, &s->belief, err), HP_OK);
     s->planner = hp_planner_create(&s->table, &s->person, &params, err);
     assert_non_null(s->planner);
-    tree.least_reached = 0.03;
+    tree.least_reached = 0.02;
     assert_int_equal(hp_plan_tree_build(s->planner, &s->belief, &tree, &s->tree, err), HP_OK);
     assert_true(s->tree.count > 30);
 }
@@ -267,6 +267,32 @@ static void every_number_leads_to_a_step(void **state)
     free(html);
 }
 
+/* Two pages hold only so much: what helps with an action, and what an end says, stand once. */
+static void what_is_said_again_is_told_once(void **state)
+{
+    sample *s = *state;
+    char *html = write_list(s);
+    int helps = 0, ends = 0;
+    for (char *at = html; (at = strstr(at, "<small>")); helps++) {
+        char *end = strstr(at, "</small>");
+        assert_non_null(end);
+        *end = '\0';
+        check_true(strstr(end + 1, at) == NULL, "told again: %s", at);
+        *end = '<';
+        at = end;
+    }
+    check_true(helps > 3, "%d details", helps);
+    for (const char *at = html; (at = strstr(at, "<li>as at ")); at++, ends++) {
+        char first[40];
+        snprintf(first, sizeof first, "<li id=\"flow-%d\">", atoi(at + strlen("<li>as at ")));
+        const char *there = strstr(html, first);
+        assert_true(there && there < at);
+        assert_true(strstr(there, "<li>Without load") < strstr(there, "</ul>"));
+    }
+    check_true(ends > 3, "%d ends", ends);
+    free(html);
+}
+
 /* It runs and fetches nothing. */
 static void it_needs_nothing_beside_it(void **state)
 {
@@ -306,6 +332,7 @@ int main(void)
         cmocka_unit_test(the_ends_are_as_likely_as_in_the_tree),
         cmocka_unit_test(nothing_is_held_twice),
         cmocka_unit_test(every_number_leads_to_a_step),
+        cmocka_unit_test(what_is_said_again_is_told_once),
         cmocka_unit_test(it_needs_nothing_beside_it),
         cmocka_unit_test(the_same_input_gives_the_same_bytes),
         cmocka_unit_test(a_full_disk_is_told),

@@ -18,11 +18,15 @@
 /* Lines of a column that the list may take. Chosen: the two columns of the first page hold about
  * 100 below the heads, those of the second 150; the rest is what steps that are kept whole leave
  * free. */
-#define LINES       245
-#define COLUMN      56 /* characters of a line in a column, about */
-#define CELL        18 /* characters of a line in the table of wirings, about */
-#define ACROSS      2  /* lines of the columns that a line across both costs */
-#define LINES_LEAST 40
+#define LINES        245
+#define COLUMN       56 /* characters of a line in a column, about */
+#define NUMBER       6  /* characters before a title */
+#define GO_TO        14 /* ... and behind an answer */
+#define CELL         18 /* characters of a line in the table of wirings, about */
+#define SLIM         8  /* ... and in the same table in half the width */
+#define ACROSS       2  /* lines of the columns that a line across both costs */
+#define LINES_LEAST  40
+#define DETAILS_MOST 100 /* more are told again */
 
 typedef struct flow {
     const hp_list_steps *plan;
@@ -81,19 +85,15 @@ static void find_same(flow *f)
     }
 }
 
-static int lines_of(const char *text)
-{
-    return 1 + hp_text_columns(text) / COLUMN;
-}
-
+/* On paper a step is one paragraph: its title, then what each answer leads to. */
 static int step_lines(const flow *f, const hp_list_step *step)
 {
-    int lines = lines_of(hp_list_text(f->plan, step->title)) + 1;
+    int columns = NUMBER + hp_text_columns(hp_list_text(f->plan, step->title));
     for (int k = 0; k < step->answers; k++)
         if (f->number[f->same[step->answer[k].to]])
-            lines += lines_of(hp_list_text(f->plan, step->answer[k].label));
+            columns += GO_TO + hp_text_columns(hp_list_text(f->plan, step->answer[k].label));
     const char *end = end_words(f->plan, step);
-    return lines + (end ? lines_of(end) : 0);
+    return 1 + (columns + (end ? hp_text_columns(end) : 0)) / COLUMN;
 }
 
 /* Numbers those of the `most` likeliest steps that can be reached through one another, nearest to
@@ -117,7 +117,7 @@ static int number_steps(flow *f, int most)
                 f->number[to] = f->count;
             }
         }
-        lines += step->wiring && !f->named[step->wiring] ? ACROSS * f->row_lines : 0;
+        lines += step->wiring && !f->named[step->wiring] ? f->row_lines : 0;
         f->named[step->wiring] = true;
     }
     for (int k = 0; k < most; k++)
@@ -128,8 +128,8 @@ static int number_steps(flow *f, int most)
     return lines;
 }
 
-/* The longest name decides. */
-static int row_lines(const hp_labels *labels)
+/* Columns of the longest name. */
+static int longest_name(const hp_labels *labels)
 {
     int longest = 0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
@@ -138,7 +138,15 @@ static int row_lines(const hp_labels *labels)
         longest = phase > longest ? phase : longest;
         longest = sensor > longest ? sensor : longest;
     }
-    return 1 + longest / CELL;
+    return longest;
+}
+
+/* Lines of the columns that a row of the table costs: with short names it stands in two columns
+ * too. */
+static int row_lines(const hp_labels *labels)
+{
+    int longest = longest_name(labels);
+    return longest <= SLIM ? 1 : ACROSS * (1 + longest / CELL);
 }
 
 static void flow_free(flow *f)
@@ -203,10 +211,11 @@ static void put_wirings(const flow *f, const hp_labels *labels, FILE *out)
         any = any || f->named[n];
     if (!any)
         return;
-    fputs("<div class=\"wide\">\n<table class=\"rows\">\n<caption>Wirings named in the list: the "
-          "motor lead at each of the controller's leads</caption>\n<thead><tr><th scope=\"col\">"
-          "wiring</th>",
-          out);
+    fprintf(out,
+            "<p>Wirings named in the list: the motor lead at each of the controller's leads.</p>\n"
+            "<div class=\"wide%s\">\n<table class=\"rows\">\n<thead><tr><th scope=\"col\">"
+            "no.</th>",
+            longest_name(labels) <= SLIM ? " slim" : "");
     put_heads("output", labels->controller_output, out);
     put_heads("input", labels->controller_input, out);
     fputs("</tr></thead>\n<tbody>\n", out);
@@ -235,8 +244,22 @@ static void put_answers(const flow *f, const hp_list_step *step, FILE *out)
             fputs(j > k ? "; or " : "", out);
             hp_html_put(out, hp_list_text(f->plan, step->answer[j].label));
         }
-        fprintf(out, ": go to <a href=\"#flow-%d\">%d</a></li>\n", number, number);
+        fprintf(out, ": go&#160;to&#160;<a href=\"#flow-%d\">%d</a></li>\n", number, number);
     }
+}
+
+/* What an end says, in full at its first number only. */
+static void put_end(const flow *f, int number, const char *end, FILE *out)
+{
+    int first = 1;
+    while (end_words(f->plan, &f->plan->step[f->list[first - 1]]) != end)
+        first++;
+    fputs("<li>", out);
+    if (first < number)
+        fprintf(out, "as at %d", first);
+    else
+        hp_html_put(out, end);
+    fputs("</li>\n", out);
 }
 
 static void put_step(const flow *f, int number, FILE *out)
@@ -247,13 +270,10 @@ static void put_step(const flow *f, int number, FILE *out)
     fputs("</b>\n<ul>\n", out);
     put_answers(f, step, out);
     const char *end = end_words(f->plan, step);
-    if (end) {
-        fputs("<li>", out);
-        hp_html_put(out, end);
-        fputs("</li>\n", out);
-    }
+    if (end)
+        put_end(f, number, end, out);
     if (step->cut)
-        fputs("<li>then ask hubphase next</li>\n", out);
+        fputs("<li>then ask the page, or hubphase next</li>\n", out);
     fputs("</ul>\n</li>\n", out);
 }
 
@@ -275,18 +295,39 @@ static void put_cautions(const hp_list_steps *plan, const hp_list_step *step, si
     }
 }
 
-static void put_details(const hp_list_steps *plan, const hp_list_step *step, size_t at, FILE *out)
+/* What an earlier sort of step told already. A text is held once, so it is known by its place. */
+typedef struct told {
+    const char *text[DETAILS_MOST];
+    int count;
+} told;
+
+static bool is_new(told *before, const char *text)
+{
+    for (int k = 0; k < before->count; k++)
+        if (before->text[k] == text)
+            return false;
+    if (before->count < DETAILS_MOST)
+        before->text[before->count++] = text;
+    return true;
+}
+
+static void put_details(const hp_list_steps *plan, const hp_list_step *step, size_t at,
+                        told *before, FILE *out)
 {
     const char *text;
+    bool any = false;
     for (size_t k = 0; (text = hp_list_detail(plan, step, at, k)); k++) {
-        fputs(k == 0 ? "<br><small>" : " ", out);
+        if (!is_new(before, text))
+            continue;
+        fputs(any ? " " : "<br><small>", out);
         hp_html_put(out, text);
+        any = true;
     }
-    if (hp_list_detail(plan, step, at, 0))
+    if (any)
         fputs("</small>", out);
 }
 
-static void put_sort(const hp_list_steps *plan, const hp_list_step *step, FILE *out)
+static void put_sort(const hp_list_steps *plan, const hp_list_step *step, told *before, FILE *out)
 {
     const char *text;
     size_t k = 0;
@@ -299,11 +340,16 @@ static void put_sort(const hp_list_steps *plan, const hp_list_step *step, FILE *
         fputs("<li>", out);
         hp_html_put(out, text);
         put_cautions(plan, step, k, " <em class=\"care\">", "</em>", out);
-        put_details(plan, step, k, out);
+        put_details(plan, step, k, before, out);
         fputs("</li>\n", out);
     }
     fputs("</ol>\n", out);
-    put_cautions(plan, step, k, "<p class=\"care\">", "</p>\n", out);
+    for (size_t j = 0; (text = hp_list_caution(plan, step, k, j)); j++)
+        if (is_new(before, text)) {
+            fputs("<p class=\"care\">", out);
+            hp_html_put(out, text);
+            fputs("</p>\n", out);
+        }
     fputs("</section>\n", out);
 }
 
@@ -311,17 +357,18 @@ static void put_sort(const hp_list_steps *plan, const hp_list_step *step, FILE *
 static void put_sorts(const flow *f, FILE *out)
 {
     const hp_list_step *step = f->plan->step;
+    told before = {.count = 0};
     fputs("<section class=\"sorts\" aria-labelledby=\"sorts-head\">\n"
           "<h2 id=\"sorts-head\">How each sort of step is done</h2>\n"
           "<p>The leads are those of the first step of its sort; in later ones the names "
-          "differ.</p>\n<div class=\"columns\">\n",
+          "differ. What helps is told once, where it comes first.</p>\n<div class=\"columns\">\n",
           out);
     for (int k = 0; k < f->count; k++) {
-        bool told = false;
+        bool done = false;
         for (int j = 0; j < k; j++)
-            told = told || same_sort(&step[f->list[j]], &step[f->list[k]]);
-        if (!told)
-            put_sort(f->plan, &step[f->list[k]], out);
+            done = done || same_sort(&step[f->list[j]], &step[f->list[k]]);
+        if (!done)
+            put_sort(f->plan, &step[f->list[k]], &before, out);
     }
     fputs("</div>\n</section>\n", out);
 }
@@ -333,13 +380,12 @@ bool hp_list_lines_put(const hp_plan_list *list, const hp_list_steps *plan, FILE
     bool fine =
         flow_make(&f, plan, list->subject.labels, lines > LINES_LEAST ? lines : LINES_LEAST);
     if (fine) {
-        fputs(
-            "<section id=\"flow\" class=\"flow\" aria-labelledby=\"flow-head\">\n"
-            "<h2 id=\"flow-head\">The plan as a numbered list</h2>\n"
-            "<p>Begin at 1, do what it says, and go on at the number behind what you saw. Write "
-            "every answer down. What is not in the list is rare: write the answers into a log and "
-            "ask <code>hubphase next</code>.</p>\n",
-            out);
+        fputs("<section id=\"flow\" class=\"flow\" aria-labelledby=\"flow-head\">\n"
+              "<h2 id=\"flow-head\">The plan as a numbered list</h2>\n"
+              "<p>Begin at 1, do what it says, and go on at the number behind what you saw. Write "
+              "every answer down. What is not in the list is rare: go back to the page, or write "
+              "the answers into a log and ask <code>hubphase next</code>.</p>\n",
+              out);
         put_wirings(&f, list->subject.labels, out);
         fputs("<ol class=\"steps\">\n", out);
         for (int number = 1; number <= f.count; number++)
