@@ -2,9 +2,11 @@
    offers: see engines.mjs. */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
 import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { find } from './find.mjs';
 
 const elementKey = 'element-6066-11e4-a52e-4f735466cecf'; /* W3C WebDriver, "web element identifier" */
@@ -53,8 +55,8 @@ async function patiently(work) {
     }
 }
 
-/* WebDriver has no ear for a page, so it gets one of its own as soon as it is loaded. What is refused before
-   that shows by what is missing then. Runs in the page. */
+/* WebDriver has no ear for a page, so it gets one of its own as soon as it is loaded; what its console tells
+   before that: complaintsAtLoad. Runs in the page. */
 function listen() {
     window.heard = [];
     document.addEventListener('securitypolicyviolation', (event) =>
@@ -95,12 +97,34 @@ function viewOf(session) {
     };
 }
 
+/* Its sandbox does not start for root. */
+const forRoot = () => (process.getuid() === 0 ? { WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1' } : {});
+
+/* What the console tells while these pages load, without a driver: lines that the browser itself writes (to its
+   standard error), until one holds `last`, and `after` milliseconds on. Null: it never came. */
+export async function complaintsAtLoad(program, addresses, last, after) {
+    const { screen, display } = await startScreen();
+    const home = mkdtempSync(join(tmpdir(), 'webkit-'));
+    const env = { ...process.env, ...forRoot(), DISPLAY: display, HOME: home, XDG_DATA_HOME: home, XDG_CACHE_HOME: home, XDG_CONFIG_HOME: home };
+    const browser = spawn(program, ['--enable-write-console-messages-to-stdout=true', ...addresses], { env, stdio: ['ignore', 'ignore', 'pipe'] });
+    let written = '';
+    browser.stderr.setEncoding('utf8').on('data', (part) => { written += part; });
+    const told = () => written.split('\n').filter((line) => line.includes('CONSOLE'));
+    for (let left = 300; left > 0 && !told().some((line) => line.includes(last)); left--) {
+        await new Promise((resolve) => setTimeout(resolve, 100));
+    }
+    await new Promise((resolve) => setTimeout(resolve, after));
+    browser.kill();
+    await once(browser, 'exit');
+    screen.kill();
+    rmSync(home, { recursive: true, force: true });
+    return told().some((line) => line.includes(last)) ? told().filter((line) => !line.includes(last)) : null;
+}
+
 export async function launch({ program, width, height }) {
     const { screen, display } = await startScreen();
     const port = await freePort();
-    /* Its sandbox does not start for root. */
-    const root = process.getuid() === 0 ? { WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS: '1' } : {};
-    const driver = spawn('WebKitWebDriver', [`--port=${port}`], { env: { ...process.env, ...root, DISPLAY: display }, stdio: 'ignore' });
+    const driver = spawn('WebKitWebDriver', [`--port=${port}`], { env: { ...process.env, ...forRoot(), DISPLAY: display }, stdio: 'ignore' });
     const stop = () => {
         driver.kill();
         screen.kill();

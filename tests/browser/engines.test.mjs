@@ -3,8 +3,10 @@
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
+import { pathToFileURL } from 'node:url';
 import { test } from 'node:test';
 import { casePage } from './case_page.mjs';
+import { complaintsAtLoad } from './engine_webkit.mjs';
 import { missing, names, until, withEngine } from './engines.mjs';
 
 const address = casePage('plain.yaml');
@@ -76,3 +78,13 @@ for (const name of names) {
         });
     });
 }
+
+test('webkit has nothing to complain of while the page loads', { skip: missing('webkit'), timeout: 60000 }, async () => {
+    /* A page that does complain, to hear that complaints are heard, refusals of a policy, too. */
+    writeFileSync('pages/complains.html', `<!DOCTYPE html><meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'unsafe-inline'">` +
+        '<title>complains</title><img src="https://example.org/refused.png"><script>setTimeout(() => console.warn("this is heard"), 500)</script>');
+    const complains = pathToFileURL('pages/complains.html').href;
+    const told = await complaintsAtLoad(process.env.WEBKIT, [address, complains], 'this is heard', 3000);
+    assert.ok(told && told.some((line) => line.includes('refused.png')), `what is heard: ${told}`);
+    assert.deepEqual(told.filter((line) => !line.includes('refused.png')), []);
+});

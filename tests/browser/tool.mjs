@@ -100,45 +100,78 @@ export async function tap(page, selector) {
     await calm(page);
 }
 
-async function setCode(page, code) {
+/* The focus goes on by the Tab key, to the first element like this. */
+export async function reach(page, selector, most = 60) {
+    const wanted = await page.locator(selector).first().elementHandle();
+    for (let k = 0; k < most; k++) {
+        if (await wanted.evaluate((element) => document.activeElement === element)) {
+            return;
+        }
+        await page.keyboard.press('Tab');
+    }
+    assert.fail(`${selector} is not reached`);
+}
+
+/* How a person answers: with a finger, or by the keyboard alone. */
+const finger = {
+    press: (page, selector) => page.locator(selector).first().click(),
+    type: (page, selector, text) => page.locator(selector).fill(text)
+};
+export const keyboard = {
+    async press(page, selector) {
+        await reach(page, selector);
+        await page.keyboard.press('Enter');
+    },
+    async type(page, selector, text) {
+        await reach(page, selector);
+        await page.keyboard.press('Control+A');
+        await page.keyboard.type(text);
+    }
+};
+
+async function setCode(page, code, by) {
     for (let k = 0; k < 3; k++) {
-        const one = page.locator('#answers .switch').nth(k);
-        if (await one.locator('strong').textContent() !== code[k]) {
-            await one.click();
+        const one = `#answers .switch >> nth=${k}`;
+        if (await page.locator(one).locator('strong').textContent() !== code[k]) {
+            await by.press(page, one);
         }
     }
 }
 
 /* Gives what `person` says to the question that is put: a word of a button, a number, a code, a list of
    codes; undefined: left out, or as it stands there. */
-export async function answerOne(page, said) {
+export async function answerOne(page, said, by = finger) {
+    const press = async (selector) => {
+        await by.press(page, selector);
+        await calm(page);
+    };
     if (await page.locator('#answers .note').count()) {
         for (const code of said) {
-            await setCode(page, code);
-            await page.locator('#answers .note').click();
+            await setCode(page, code, by);
+            await by.press(page, '#answers .note');
         }
-        return tap(page, 'button:has-text("These are all")');
+        return press('button:has-text("These are all")');
     }
     if (await page.locator('#answers .switches').count()) {
-        await setCode(page, said);
-        return tap(page, '#answers .codes > .main');
+        await setCode(page, said, by);
+        return press('#answers .codes > .main');
     }
     if (typeof said === 'string' && said.includes(' > ')) {
         for (const output of said.split(' > ')) {
-            await tap(page, `#answers .answer[data-word="${output}"]`);
+            await press(`#answers .answer[data-word="${output}"]`);
         }
         return undefined;
     }
     if (said !== undefined && await page.locator(`#answers .answer[data-word="${said}"]`).count()) {
-        return tap(page, `#answers .answer[data-word="${said}"]`);
+        return press(`#answers .answer[data-word="${said}"]`);
     }
     if (said !== undefined) {
-        await page.locator('#number-in').fill(String(said));
-        return tap(page, '#answers .number .main');
+        await by.type(page, '#number-in', String(said));
+        return press('#answers .number .main');
     }
     for (const usual of ['#answers .enough', '#answers .skip-it', '#answers .answer[aria-pressed="true"]', '#answers .number .main']) {
         if (await page.locator(usual).count()) {
-            return tap(page, usual);
+            return press(usual);
         }
     }
     return assert.fail(`nothing to tap at: ${await question(page)}`);
@@ -191,7 +224,7 @@ export function personAt(bench) {
 }
 
 /* Goes on until the page says that the work has ended; returns the titles of the steps. */
-export async function work(page, person, most = 40) {
+export async function work(page, person, by = finger, most = 40) {
     const steps = [];
     for (let taps = 0; taps < 12 * most && steps.length < most; taps++) {
         const now = await title(page);
@@ -199,11 +232,12 @@ export async function work(page, person, most = 40) {
             steps.push(now);
         }
         if (await page.locator('#answers .write').count()) {
-            await tap(page, '#answers .write');
+            await by.press(page, '#answers .write');
+            await calm(page);
         } else if (!(await page.locator('#question').count())) {
             return steps;
         } else {
-            await answerOne(page, person(now, await question(page)));
+            await answerOne(page, person(now, await question(page)), by);
         }
     }
     return assert.fail(`no end after ${steps.join('; ')}`);

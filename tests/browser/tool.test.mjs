@@ -3,8 +3,9 @@ import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { after, test } from 'node:test';
+import { pathToFileURL } from 'node:url';
 import axe from 'axe-core';
-import { answerOne, benchOf, browser, calm, pageOf, personAt, question, tap, title, withTool, work } from './tool.mjs';
+import { answerOne, benchOf, browser, calm, keyboard, pageOf, personAt, question, reach, tap, title, withTool, work } from './tool.mjs';
 
 const scenario = readFileSync('pages/plain.yaml', 'utf8');
 const plain = pageOf('plain.yaml', scenario);
@@ -239,31 +240,70 @@ test('the answers can be made small to read the step, and come back with the nex
     });
 });
 
-test('the keyboard alone is enough', async () => {
+test('a bench is brought to its end by the keyboard alone', async () => {
+    const bench = benchOf(orders[3], orders[1]);
     await withTool(plain, {}, async (page) => {
-        const reach = async (selector, key) => {
-            for (let k = 0; k < 40; k++) {
-                await page.keyboard.press('Tab');
-                if (await page.evaluate((wanted) => document.activeElement.matches(wanted), selector)) {
-                    await page.keyboard.press(key);
-                    await calm(page);
-                    return;
-                }
-            }
-            assert.fail(`${selector} is not reached`);
-        };
+        const steps = await work(page, personAt(bench), keyboard);
+        const number = Number(/[Ww]iring (\d+)/.exec(steps[steps.length - 1])[1]);
+        assert.deepEqual(bench.trial(number), { motion: 'forward', feel: 'smooth' }, steps.join('; '));
+        await keyboard.press(page, 'button:has-text("Wiring sheet and print")');
+        await calm(page);
+        await keyboard.press(page, '#papers button');
+        await calm(page);
+        assert.ok(await page.locator('.paper').isVisible());
+    });
+});
+
+test('the keyboard goes from part to part, and the focus to what is new', async () => {
+    await withTool(plain, {}, async (page) => {
         for (const word of ['yes', 'no', 'no']) {
-            await reach(`#answers [data-word="${word}"]`, 'Enter');
+            await answerOne(page, word, keyboard);
         }
-        await reach('#answers .write', 'Space');
+        await keyboard.press(page, '#answers .write');
+        await calm(page);
         assert.match(await title(page), /Step 2/);
         assert.ok(await page.evaluate(() => document.activeElement.matches('#step h2')));
         await page.evaluate(() => document.querySelector('nav button').focus());
-        await reach('nav [data-part="map"]', 'Enter');
-        await reach('.cell', 'ArrowDown');
+        await keyboard.press(page, 'nav [data-part="map"]');
+        await calm(page);
+        await reach(page, '.cell');
+        await page.keyboard.press('ArrowDown');
         await page.keyboard.press('Enter');
         await calm(page);
         assert.match(await page.locator('#chosen').textContent(), /^Wiring 7/);
+    });
+});
+
+test('where the phone can share, log and papers are shared as files', async () => {
+    const before = () => {
+        window.shared = [];
+        navigator.canShare = ({ files }) => files.length === 1;
+        navigator.share = async ({ files, title: called }) => {
+            window.shared.push([called, files[0].name, files[0].type, await files[0].text()]);
+            if (window.shared.length > 1) {
+                throw new DOMException('given up', 'AbortError');
+            }
+        };
+    };
+    await withTool(plain, { before }, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        const log = await logOf(page);
+        await tap(page, '#files button:has-text("Share")');
+        await page.locator('#files button:has-text("Share")').nth(1).click();
+        await calm(page);
+        const shared = await page.evaluate(() => window.shared);
+        assert.deepEqual(shared.map(([called, name, type]) => [called, name, type]),
+            [['plain.bench.yaml', 'plain.bench.yaml', 'text/plain'], ['plain.yaml', 'plain.yaml', 'text/plain']]);
+        assert.equal(shared[0][3], log);
+        assert.equal(shared[1][3], scenario);
+        assert.equal(await page.locator('#trouble').textContent(), '', 'one that is given up is no trouble');
+    });
+    await withTool(plain, { before: () => { navigator.canShare = () => false; navigator.share = () => Promise.reject(new Error('no')); } }, async (page) => {
+        await tap(page, 'nav [data-part="files"]');
+        assert.equal(await page.locator('#files button:has-text("Share")').count(), 0);
     });
 });
 
@@ -333,6 +373,38 @@ test('axe finds nothing, in light and in dark', async () => {
                 assert.deepEqual(violations.map(({ id, nodes }) => `${name} ${id}: ${nodes[0].html} ${nodes[0].failureSummary}`), []);
             }
         });
+    }
+});
+
+/* The file behind a button that downloads it. */
+async function downloaded(page, selector) {
+    const [file] = await Promise.all([page.waitForEvent('download'), page.locator(selector).first().click()]);
+    const path = `pages/${file.suggestedFilename()}`;
+    await file.saveAs(path);
+    return path;
+}
+
+test('sheet and list are downloaded as files that open by themselves, and axe finds nothing in them', async () => {
+    const files = [];
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="papers"]');
+        for (const words of ['sheet', 'list']) {
+            await tap(page, `#papers button:has-text("${words}")`);
+            files.push(await downloaded(page, 'button:has-text("Download")'));
+        }
+    });
+    assert.deepEqual(files, ['pages/plain-sheet.html', 'pages/plain-steps.html']);
+    for (const colorScheme of ['light', 'dark']) {
+        for (const file of files) {
+            const context = await browser.newContext({ viewport: { width: 390, height: 844 }, colorScheme, bypassCSP: true });
+            const page = await context.newPage();
+            await page.goto(pathToFileURL(file).href);
+            await page.evaluate(axe.source);
+            const { violations } = await page.evaluate(() => window.axe.run(document));
+            assert.deepEqual(violations.map(({ id, nodes }) => `${file} ${colorScheme} ${id}: ${nodes[0].html} ${nodes[0].failureSummary}`), []);
+            assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= 390, file);
+            await context.close();
+        }
     }
 });
 
@@ -561,7 +633,7 @@ test('the wiring sheet is printed by itself', async () => {
     });
 });
 
-test('the likeliest steps are printed as a numbered list on at most two pages', async () => {
+test('the likeliest steps are printed as a numbered list on at most two pages, how they are done behind it', async () => {
     await withTool(plain, { colorScheme: 'dark' }, async (page) => {
         await tap(page, 'nav [data-part="papers"]');
         await tap(page, '#papers button:has-text("list")');
@@ -578,7 +650,9 @@ test('the likeliest steps are printed as a numbered list on at most two pages', 
         const sorts = pageOf('How each sort of step is done');
         assert.equal(pageOf('The plan as a numbered list'), 0);
         assert.ok(sorts >= 1 && sorts <= 2, `the list ends before page ${sorts + 1}`);
-        const list = pages.slice(0, sorts).join('\n');
+        assert.ok(pages.filter((text) => text.trim()).length <= 3, 'list and how each sort is done');
+        const whole = pages.join('\f');
+        const list = whole.slice(0, whole.indexOf('How each sort of step is done'));
         assert.match(list, /Cautions/);
         const numbers = [...list.matchAll(/(?:^|\s{2,})(\d+)\. [A-Z]/gm)].map((found) => Number(found[1]));
         const jumps = [...list.matchAll(/go\sto\s(\d+)\b/g)].map((found) => Number(found[1]));
