@@ -625,6 +625,55 @@ static void what_is_wrong_with_a_log_is_told_of_the_file_that_was_opened(void **
 
 /* ---- the empty tool -------------------------------------------------------------------------- */
 
+static void an_example_and_a_form_that_knows_no_axes_are_there(void **state)
+{
+    json_t *asked = good(*state, json_pack("{s:s}", "do", "essentials")), *group, *field;
+    json_t *answer =
+        good(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", text_of(asked, "example")));
+    assert_string_equal(text_of(answer, "table"), "shipped");
+    json_decref(answer);
+    size_t j, k;
+    int preset = 0, hints = 0, rare = 0;
+    json_array_foreach(json_object_get(asked, "groups"), j, group)
+    {
+        rare += json_is_true(json_object_get(group, "rare"));
+        json_array_foreach(json_object_get(group, "fields"), k, field)
+        {
+            if (json_is_true(json_object_get(field, "required"))) {
+                assert_false(json_is_true(json_object_get(group, "rare")));
+                assert_true(json_is_string(json_object_get(field, "hint")));
+                hints++;
+            }
+            if (!json_is_string(json_object_get(field, "preset")))
+                continue;
+            assert_string_equal(text_of(field, "key"), "leads.known");
+            assert_string_equal(text_of(field, "preset"), "no");
+            preset++;
+        }
+    }
+    check_int(preset, 1);
+    check_int(hints, 4);
+    check_true(rare >= 2, "%d groups are folded", rare);
+    json_decref(asked);
+}
+
+/* As with --why; otherwise the same answer. */
+static void the_advice_says_why_when_asked(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *plain = good(*state, json_pack("{s:s}", "do", "advice"));
+    json_t *why = good(*state, json_pack("{s:s, s:b}", "do", "advice", "why", 1));
+    assert_null(strstr(text_of(plain, "text"), "What is left, in per cent"));
+    check_text_contains(text_of(why, "text"), "What is left, in per cent");
+    assert_true(json_equal(json_object_get(plain, "card"), json_object_get(why, "card")));
+    json_t *again = good(*state, json_pack("{s:s}", "do", "advice"));
+    assert_true(json_equal(plain, again));
+    json_decref(again);
+    json_decref(why);
+    json_decref(plain);
+    bad(*state, json_pack("{s:s, s:s}", "do", "advice", "why", "yes"), "why", "true or false");
+}
+
 static void what_is_asked_for_first_makes_a_scenario(void **state)
 {
     json_t *asked = good(*state, json_pack("{s:s}", "do", "essentials"));
@@ -693,6 +742,8 @@ int main(void)
         ON(pictures_and_sheet_are_whole),
         ON(a_file_is_what_its_first_key_says),
         ON(what_is_wrong_with_a_log_is_told_of_the_file_that_was_opened),
+        ON(an_example_and_a_form_that_knows_no_axes_are_there),
+        ON(the_advice_says_why_when_asked),
         ON(what_is_asked_for_first_makes_a_scenario),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -43,15 +43,26 @@ static hp_result set_json(hp_web *web, hp_web_answer *a, const char *line)
     return result;
 }
 
-static hp_result set_text(hp_web *web, hp_web_answer *a, const char *line, int columns)
+static hp_result set_text(const hp_case_report *report, hp_web_answer *a, const char *line,
+                          int columns)
 {
     hp_web_stream out;
     hp_result result = hp_web_stream_begin(&out, &a->err);
     if (result == HP_OK) {
         const hp_screen screen = {.file = out.file, .columns = columns};
-        hp_case_report_print(web->report, line, &screen);
+        hp_case_report_print(report, line, &screen);
     }
     return hp_web_stream_tell(&out, "text", result, a);
+}
+
+/* As `hubphase next --why`. */
+static hp_result set_why(hp_web *web, hp_web_answer *a, const char *line, int columns)
+{
+    const hp_case_report_options options = {.why = true};
+    hp_case_report *report = hp_case_report_create(web->c->bench, &options, &a->err);
+    hp_result result = report ? set_text(report, a, line, columns) : a->err.code;
+    hp_case_report_free(report);
+    return result;
 }
 
 /* ---- the card -------------------------------------------------------------------------------- */
@@ -127,8 +138,9 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
 {
     char line[LOG_LINE];
     int columns;
+    bool why = false;
     hp_result result = hp_web_want_open(web, a, true);
-    if (result == HP_OK && !hp_web_take_columns(a, &columns))
+    if (result == HP_OK && (!hp_web_take_columns(a, &columns) || !hp_web_take_flag(a, "why", &why)))
         result = HP_FAIL_INPUT;
     if (result == HP_OK && !hp_web_report(web, a))
         result = a->err.code;
@@ -141,7 +153,7 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
     log_line(web, advice, line, sizeof line);
     result = set_json(web, a, line);
     if (result == HP_OK)
-        result = set_text(web, a, line, columns);
+        result = why ? set_why(web, a, line, columns) : set_text(web->report, a, line, columns);
     hp_web_set(a, "card", hp_web_card(web, a, advice));
     hp_web_set(a, "form", form_of(web, a, advice));
     hp_web_set(a, "connect", json_boolean(hp_connect_kind(advice) != NULL));

@@ -74,8 +74,12 @@ static const struct {
 };
 
 /* The least that a scenario must hold, for its defaults. Chosen: any motor will do. */
-static const char least[] = "hubphase: 1\nmotor: {magnets: 46, resistance_between_leads_ohm: 0.2, "
-                            "no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\n";
+#define ANY_MOTOR                                                                                  \
+    "motor: {magnets: 46, resistance_between_leads_ohm: 0.2, no_load_speed_rpm_at_v: "             \
+    "{speed_rpm: 215, volts: 36}}\n"
+static const char least[] = "hubphase: 1\n" ANY_MOTOR;
+/* To look around with. */
+static const char example[] = "hubphase: 1\nname: An example\n" ANY_MOTOR;
 
 static const char *kind_word(hp_key_kind kind)
 {
@@ -139,6 +143,7 @@ hp_result hp_web_essentials(hp_web *web, hp_web_answer *a)
         hp_json_append(&a->json, groups, object);
     }
     hp_web_set(a, "groups", groups);
+    hp_web_set_text(a, "example", example);
     hp_scenario_free(&defaults);
     return result;
 }

@@ -423,6 +423,67 @@ test('a change is surveyed again and told beside what was', async () => {
     });
 });
 
+test('what the program prints and draws beside the step is there, too', async () => {
+    const program = (...words) => execFileSync(process.env.HUBPHASE, [...words, '--quiet'], { encoding: 'utf8', cwd: 'pages' }).trimEnd();
+    await withTool(plain, { viewport: { width: 1280, height: 800 } }, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        const log = await logOf(page);
+        writeFileSync('pages/plain.bench.yaml', log);
+        await tap(page, 'nav [data-part="bench"]');
+        await page.locator('#step summary', { hasText: 'Where things stand' }).click();
+        await tap(page, 'button:has-text("And why")');
+        const why = (await page.locator('#step details pre').first().textContent()).trimEnd();
+        assert.equal(why, program('next', 'plain.yaml', '--why'));
+        await tap(page, 'nav [data-part="map"]');
+        await page.locator('#map summary', { hasText: 'As a table' }).click();
+        assert.equal((await page.locator('#map pre.wide').textContent()).trimEnd(), program('survey', 'plain.yaml'));
+        await page.locator('#map summary', { hasText: 'Pictures of all 36' }).click();
+        const list = page.locator('#map details:has(summary:has-text("Pictures of all 36")) .said button');
+        assert.equal(await list.count(), 4);
+        for (let k = 0; k < 4; k++) {
+            await list.nth(k).click();
+            await calm(page);
+        }
+        assert.equal(await page.locator('#map .picture').count(), 4);
+        const path = await downloaded(page, 'button:has-text("Download the picture")');
+        assert.match(path, /plain-bars\.svg$/);
+        assert.match(readFileSync(path, 'utf8'), /^<svg/);
+        await tap(page, '.cell[data-number="6"]');
+        await page.locator('#map summary', { hasText: 'More pictures of this wiring' }).click();
+        await tap(page, '#map button:has-text("driven at each code")');
+        assert.match(await page.locator('#map .picture').first().textContent(), /wiring 6/);
+        await tap(page, 'nav [data-part="papers"]');
+        await page.locator('#papers select').selectOption('6');
+        await tap(page, '#papers button');
+        assert.match(await page.evaluate(() => document.querySelector('.paper').shadowRoot.textContent), /wiring 6/);
+    });
+});
+
+test('an empty page can be looked around with an example', async () => {
+    await withTool('pages/tool.html', {}, async (page) => {
+        assert.match(await page.locator('#start .safe').textContent(), /^Cautions first\. Battery off/);
+        await tap(page, 'button:has-text("Look around")');
+        assert.equal(await page.locator('#machine').textContent(), 'An example');
+        assert.match(await title(page), /^Step 1/);
+    });
+});
+
+test('slow motion starts from where it is told to', async () => {
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="motion"]');
+        const rotor = async () => parseInt(await page.locator('.moment-words dd').nth(3).textContent(), 10);
+        for (const angle of [60, 240]) {
+            await page.locator('select[aria-label="shown"]').selectOption('start');
+            await page.locator('select[aria-label="from"]').selectOption(String(angle));
+            await calm(page);
+            assert.equal(await rotor(), angle);
+        }
+    });
+});
+
 test('in slow motion each lead has the colour of its name, and its curve bears the name', async () => {
     const coloured = pageOf('coloured.yaml', `${scenario}\nleads:\n  motor_phases: {U: yellow, V: green, W: blue}\n`);
     await withTool(coloured, {}, async (page) => {

@@ -73,8 +73,21 @@ const bench = (function () {
         return parts;
     }
 
-    /* As `hubphase next` prints it. */
-    const standing = () => dom.fold('Where things stand', false, dom.make('pre', {tabindex: '0'}, advice.text));
+    const asked = () => (window.innerWidth < 600 ? {do: 'advice', columns: narrow} : {do: 'advice'});
+
+    /* As `hubphase next` prints it; with what is left and how each answer moved it, if that is wanted. */
+    function standing() {
+        const text = dom.make('pre', {tabindex: '0'}, advice.text);
+        const more = dom.button('And why: what is left, and what each answer moved', async () => {
+            const reply = await held.work({...asked(), why: true});
+            if (reply) {
+                text.textContent = reply.text;
+                more.remove();
+                text.focus();
+            }
+        });
+        return dom.fold('Where things stand', false, text, dom.make('div', {class: 'row'}, more));
+    }
 
     function showings() {
         const list = advice.json.advice.showings || [];
@@ -113,6 +126,15 @@ const bench = (function () {
         }
     }
 
+    /* Where the log knows it. */
+    function plug() {
+        const place = dom.make('div', {class: 'drawing'});
+        if (held.entries.length) {
+            addPicture(place, {name: 'plug'});
+        }
+        return place;
+    }
+
     function drawings() {
         const {connect, wiring} = advice;
         const place = dom.make('div', {class: 'drawing'});
@@ -132,7 +154,7 @@ const bench = (function () {
         place.replaceChildren(...[heading, safety(card), ...before(),
             howTo(card, held.state.seen.includes(sort())), drawings(),
             ...titled('Why this step', card.reason), ...titled('What good parts give', card.healthy),
-            ...titled('Write down', card.note), showings(), standing(), earlier(), leftOut()].filter(Boolean));
+            ...titled('Write down', card.note), plug(), showings(), standing(), earlier(), leftOut()].filter(Boolean));
         return heading;
     }
 
@@ -432,7 +454,7 @@ const bench = (function () {
 
     /* Asks for the advice and shows it. */
     async function show(moveFocus) {
-        const reply = await held.ready() ? await held.work(window.innerWidth < 600 ? {do: 'advice', columns: narrow} : {do: 'advice'}) : null;
+        const reply = await held.ready() ? await held.work(asked()) : null;
         if (!reply) {
             if (!advice) {
                 dom.byId('answers').replaceChildren(dom.button('Go on', () => show(true), {class: 'main'}));

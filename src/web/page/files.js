@@ -19,8 +19,8 @@ const files = (function () {
         }
     }
 
-    function share(name, text) {
-        const file = new File([text], name, {type: 'text/plain'});
+    function share(name, text, type = 'text/plain') {
+        const file = new File([text], name, {type});
         return canShare(file) ? dom.button('Share', () => navigator.share({files: [file], title: name}).catch(() => {})) : null;
     }
 
@@ -141,7 +141,8 @@ const files = (function () {
         place.replaceChildren(...[dom.make('h2', {tabindex: '-1'}, 'Files'),
             dom.make('p', {}, 'Log and scenario stay in this browser and nowhere else. Download them to keep them for good: the program on a computer reads the same files.'),
             ...parts, dom.make('section', {}, dom.make('h3', {}, 'Another machine'), dom.make('div', {class: 'row'},
-                openScenario(), dom.button('Fill in a form', start.fill))), keptList()].filter(Boolean));
+                openScenario(), dom.button('Fill in a form', start.fill))), keptList(),
+            dom.make('p', {class: 'soft'}, 'What only the program on a computer does: survey a hundred motors like this one (spread), simulate every edge of the switching, write tables as CSV or JSON and pictures as PNG or PDF.')].filter(Boolean));
     }
 
     return {show, openScenario, download, share, logName};

@@ -10,6 +10,9 @@ const map = (function () {
     let changes = none;
     let chosen = null;
 
+    /* Pictures that have a place of their own. */
+    const placed = new Set(['map', 'lead-angle', 'joints']);
+
     const marked = (what) => JSON.stringify(what);
     const sheet = () => dom.byId('map');
 
@@ -167,6 +170,27 @@ const map = (function () {
             dom.make('p', {}, 'Let two Hall leads change places:'), dom.make('div', {class: 'row'}, of(sensor, true))];
     }
 
+    /* All that the library draws of this: the question that each answers is its button. `given`: what is there
+       to draw from. */
+    function more(given, wiring) {
+        const place = dom.make('div', {});
+        const list = held.about.pictures.filter(({name, needs}) => !placed.has(name) && needs.every((one) => given.includes(one)) &&
+            (wiring ? needs.length : !needs.includes('wiring')));
+        return dom.fold(wiring ? 'More pictures of this wiring' : 'Pictures of all 36', false, dom.make('ul', {class: 'said'}, list.map(({name, question}) => {
+            const button = dom.button(question, async () => {
+                button.disabled = true;
+                const reply = await held.work({do: 'picture', name, shape: 'phone', changes, ...(wiring ? {wiring: String(wiring)} : {})});
+                const figure = reply ? dom.picture(reply.svg, reply.alt) : null;
+                if (figure) {
+                    place.append(figure, dom.make('div', {class: 'row'}, dom.button('Download the picture',
+                        () => files.download(`${held.state.name.replace(/\.ya?ml$/i, '')}-${name}.svg`, reply.svg, 'image/svg+xml'))));
+                    figure.scrollIntoView({block: 'nearest'});
+                }
+            });
+            return dom.make('li', {}, button);
+        })), place);
+    }
+
     /* `smooth`: a correct one to stand beside it, or undefined. */
     function pictures(at, smooth) {
         const place = dom.make('div', {});
@@ -185,7 +209,7 @@ const map = (function () {
         }), dom.button('Slow motion', () => {
             motion.choose(smooth && smooth !== at ? [at, smooth] : [at], changes);
             held.go('motion');
-        })), place];
+        })), place, more(['wiring'], at)];
     }
 
     async function choose(at) {
@@ -223,10 +247,13 @@ const map = (function () {
             if (!reply) {
                 return null;
             }
-            surveys.set(name, reply.json.wirings);
+            surveys.set(name, reply);
         }
-        return surveys.get(name);
+        return surveys.get(name).json.wirings;
     }
+
+    /* As `hubphase survey` prints it. */
+    const table = (what) => dom.fold('As a table, and the result in words', false, dom.make('pre', {class: 'wide', tabindex: '0'}, surveys.get(marked(what)).text));
 
     async function show(fresh) {
         if (held.state.scenario === null) {
@@ -252,7 +279,7 @@ const map = (function () {
         }
         sheet().replaceChildren(...[dom.make('h2', {tabindex: '-1'}, 'The 36 wirings'),
             dom.make('p', {}, 'Each square is one way to join the leads, simulated on the lifted wheel. Across: phase leads; down: Hall leads. Arrows: which way a rough one turns. Tap one.'),
-            onlyNames(), counts(list, was), whatIf(), grid(list, was), ...extra].filter(Boolean));
+            onlyNames(), counts(list, was), whatIf(), grid(list, was), ...extra, more(['survey'], null), table(asked)].filter(Boolean));
         if (fresh) {
             dom.say('The 36 wirings are there.');
         }
@@ -261,7 +288,7 @@ const map = (function () {
     /* ": rough", where the map has it already. */
     function told(number, what) {
         const list = opened === held.key ? surveys.get(marked(what)) : null;
-        return list ? `: ${list[number - 1].verdict}` : '';
+        return list ? `: ${list.json.wirings[number - 1].verdict}` : '';
     }
 
     /* The machine is another one now. */

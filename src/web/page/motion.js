@@ -11,6 +11,10 @@ const motion = (function () {
     let playing = null;
     let slow = 200;
     let wanted = {numbers: [1], changes: {}};
+    /* Where the rotor rests at first, in electrical degrees, '' as the scenario says; and which part is shown. */
+    let from = '';
+    let part = 'end';
+    const parts = {end: {}, start: {from_s: 0, until_s: 0.5}};
 
     const still = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     const point = (radius, degrees) => {
@@ -195,7 +199,7 @@ const motion = (function () {
     /* ---- choosing ------------------------------------------------------------------------------- */
 
     async function load(number, changes) {
-        const trace = await held.work({do: 'trace', wiring: String(number), changes, points: 600});
+        const trace = await held.work({do: 'trace', wiring: String(number), changes, points: 600, ...parts[part], ...(from ? {start_deg: Number(from)} : {})});
         if (!trace) {
             return null;
         }
@@ -229,6 +233,10 @@ const motion = (function () {
         return dom.make('label', {class: 'row'}, title, list);
     }
 
+    /* A list of [value, text]. */
+    const list = (title, values, value, take) => dom.make('label', {class: 'row'}, title, dom.make('select', {'aria-label': title, onchange: (event) => take(event.target.value)},
+        values.map(([own, text]) => dom.make('option', {value: own, selected: own === value}, text))));
+
     function draw() {
         const numbers = sides.map(({number}) => number);
         const slowness = dom.make('select', {'aria-label': 'Slowed down', onchange: (event) => {
@@ -248,7 +256,15 @@ const motion = (function () {
         dom.byId('motion').replaceChildren(dom.make('h2', {tabindex: '-1'}, 'Slow motion'),
             dom.make('p', {}, 'The simulated run of a wiring. The bar is the rotor, N its north pole; the arrow is the field of the currents. A lead with + is driven high, one with \u2212 low, a small one not at all. Arrow keys: left and right by a moment, up and down by a step.'),
             dom.make('div', {class: 'pickers'}, picker('This one', numbers[0], false, (number) => choose([number, ...numbers.slice(1)])),
-                picker('beside', numbers[1] || 0, true, (number) => choose(number ? [numbers[0], number] : [numbers[0]]))),
+                picker('beside', numbers[1] || 0, true, (number) => choose(number ? [numbers[0], number] : [numbers[0]])),
+                list('from', [['', 'the usual rest'], ...[0, 60, 120, 180, 240, 300].map((angle) => [String(angle), `${angle}\u00b0`])], from, (angle) => {
+                    from = angle;
+                    choose(numbers);
+                }),
+                list('shown', [['end', 'once it runs'], ['start', 'the first 0.5 s']], part, (one) => {
+                    part = one;
+                    choose(numbers);
+                })),
             ...controls, dom.make('div', {id: 'sides'}));
         redraw();
     }

@@ -5,6 +5,8 @@ const start = (function () {
     let values = {};
     /* The form of the machine in hand is changed; else another machine is filled in. */
     let changing = false;
+    /* A scenario to look around with. */
+    let example = '';
 
     /* Whether a text speaks of the key of a field; one without a dot is a word of its own. */
     const isNamed = (text, one) => one.key.includes('.') && text.includes(one.key);
@@ -116,7 +118,8 @@ const start = (function () {
         place.replaceChildren(...[dom.make('h2', {tabindex: '-1'}, changing ? 'Change your machine' : 'Your machine'),
             dom.make('p', {}, changing ? 'Your answers stay as they are, and are weighed anew.'
                 : 'Fill in what you know. What you leave empty is taken as usual, and is marked so afterwards.'),
-            changing ? null : dom.make('div', {class: 'row'}, files.openScenario()),
+            changing ? null : dom.make('div', {class: 'row'}, files.openScenario(),
+                dom.button('Look around with an example', () => held.begin('example.yaml', example, null))),
             summary ? dom.make('p', {class: 'problem', role: 'alert'}, summary) : null,
             ...others.map((problem) => dom.make('p', {class: 'problem', role: 'alert'}, told(problem, fields))),
             dom.make('form', {
@@ -127,6 +130,7 @@ const start = (function () {
             }, groups.filter(({rare}) => !rare).map((one) => group(one, fields, problems)),
             dom.make('h3', {}, 'Seldom known, and usual if left empty'),
             groups.filter(({rare}) => rare).map((one) => group(one, fields, problems)),
+            dom.make('div', {class: 'safe'}, dom.make('strong', {}, 'Cautions first. '), held.about.cautions),
             dom.make('div', {class: 'row'}, dom.make('button', {type: 'submit', class: 'main'}, 'Go to the bench')))].filter(Boolean));
         const wrong = place.querySelector('[aria-invalid]');
         if (wrong) {
@@ -141,6 +145,7 @@ const start = (function () {
         }
         const reply = await held.work({do: 'essentials'});
         if (reply) {
+            ({example} = reply);
             draw(reply.groups, [], null);
         }
     }
