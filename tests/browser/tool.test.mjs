@@ -79,6 +79,43 @@ test('the first answer stands on the first screen of a phone', async () => {
     });
 });
 
+test('the answers to a trial stand on one screen beside what makes it safe', async () => {
+    for (const [width, height] of [[390, 844], [360, 740]]) {
+        await withTool(plain, { viewport: { width, height } }, async (page) => {
+            while (await page.locator('button:has-text("Cannot do this here")').count()) {
+                await tap(page, 'button:has-text("Cannot do this here")');
+            }
+            assert.match(await title(page), /try it under power/);
+            const sheet = await page.locator('#answers').boundingBox();
+            const answers = await page.locator('#answers .answer').all();
+            assert.ok(answers.length >= 5);
+            for (const answer of answers) {
+                const box = await answer.boundingBox();
+                assert.ok(box.y >= sheet.y && box.y + box.height <= height, `${width}: ${await answer.textContent()}`);
+            }
+            const safe = await page.locator('.safe').boundingBox();
+            assert.ok(safe.y + safe.height <= sheet.y, `${width}: what makes it safe is in sight`);
+            assert.equal(await page.evaluate(() => window.scrollY), 0);
+        });
+    }
+});
+
+test('something else has its own card in the place of the step, and the step comes back', async () => {
+    await withTool(plain, {}, async (page) => {
+        const step = await title(page);
+        await tap(page, 'button:has-text("Something else")');
+        await tap(page, '#answers [data-word="park"]');
+        assert.equal(await title(page), 'Something else: park');
+        assert.match(await page.locator('#step .safe').textContent(), /^Safe now\?/);
+        assert.equal(await page.locator('#step .how li').count() > 2, true);
+        await page.reload();
+        await calm(page);
+        assert.equal(await title(page), 'Something else: park', 'after a reload, too');
+        await tap(page, 'button:has-text("Leave it")');
+        assert.equal(await title(page), step);
+    });
+});
+
 test('nothing is lost by a reload after any tap, nor by a tab that is killed', async () => {
     await withTool(plain, {}, async (first, open) => {
         let page = first;

@@ -140,7 +140,7 @@ async function fill(kind, names) {
 }
 
 async function entry(kinds, names) {
-    const advice = await both({ do: "advice", columns: pick([79, 60, 100]) });
+    const advice = await both({ do: "advice", columns: pick([79, 60, 100]), why: pick([false, true]) });
     if (!advice.ok)
         return;
     const kind = advice.form && chance() < 0.6 ? advice.form.kind : pick(kinds);
