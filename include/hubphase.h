@@ -48,6 +48,9 @@
 #include "hubphase/decide/evidence.h"
 #include "hubphase/decide/readings.h"
 
+/* Whether parts go together, and what the machine does on the road. */
+#include "hubphase/decide/fit.h"
+
 /* Scenario, bench log, and the case that they make. */
 #include "hubphase/record/bench_log.h"
 #include "hubphase/record/case.h"

@@ -12,6 +12,7 @@
 #include "hubphase/base/result.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/fit.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/model/drive.h"
@@ -77,6 +78,8 @@ typedef struct hp_picture_subject {
     const hp_advice *advice;       /* of a step of the advice */
     const hp_plan_params *plan;    /* what can be read there; NULL: everything */
     const hp_plug_map *plug;       /* what sits where in the motor's plug; NULL: not known */
+    const hp_fit *fit;             /* of pictures of a fit ... */
+    const hp_vehicle *vehicle;     /* ... and of this vehicle */
 } hp_picture_subject;
 
 /* Where a picture goes: into a file, or into memory when `path` is NULL (then *bytes is for the
@@ -96,7 +99,8 @@ enum {
     HP_MAKER_SPREAD = 2,
     HP_MAKER_SPIN = 4,
     HP_MAKER_EXPLAIN = 8,
-    HP_MAKER_NEXT = 16
+    HP_MAKER_NEXT = 16,
+    HP_MAKER_FIT = 32
 };
 
 /* What a picture needs of its subject, as a set. */
@@ -107,7 +111,8 @@ enum {
     HP_NEEDS_TRACE = 8,
     HP_NEEDS_EXAMPLES = 16, /* one of them with a trace at least */
     HP_NEEDS_STEP = 32,     /* an advice for which something is to be connected */
-    HP_NEEDS_PLUG = 64      /* a plug with pins that are noted by their places */
+    HP_NEEDS_PLUG = 64,     /* a plug with pins that are noted by their places */
+    HP_NEEDS_FIT = 128      /* a fit with a correct wiring, and the vehicle */
 };
 
 typedef struct hp_picture {

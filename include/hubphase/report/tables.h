@@ -11,6 +11,7 @@
 
 #include "hubphase/base/result.h"
 #include "hubphase/base/text.h"
+#include "hubphase/decide/fit.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/record/scenario.h"
 
@@ -112,6 +113,15 @@ void hp_spin_print(const hp_report_case *subject, const hp_wiring *wiring,
 /* The waveforms of a run: a head line and a line a sample. HP_FAIL_IO when `out` cannot be
  * written. */
 hp_result hp_trace_csv_write(const hp_trace *trace, FILE *out, hp_error *err);
+
+/* ---- the fit --------------------------------------------------------------------------------- */
+
+/* Every line with its figures, rule and source; slope by slope. */
+void hp_fit_print(const hp_report_case *subject, const hp_vehicle *vehicle, const hp_fit *fit,
+                  const hp_screen *out);
+/* The same with the machine's curves; `vehicle`: the scenario's fit_parameters. */
+hp_result hp_fit_json_write(const hp_report_case *subject, const hp_parameters *vehicle,
+                            const hp_fit *fit, FILE *out, hp_error *err);
 
 HP_API_END
 

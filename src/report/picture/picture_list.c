@@ -41,7 +41,8 @@ static unsigned has(const hp_picture_subject *s)
     return (s->survey ? HP_NEEDS_SURVEY : 0u) | (s->spread ? HP_NEEDS_SPREAD : 0u) |
            (number ? HP_NEEDS_NUMBER : 0u) | (s->trace ? HP_NEEDS_TRACE : 0u) |
            (has_example(s) ? HP_NEEDS_EXAMPLES : 0u) | (step ? HP_NEEDS_STEP : 0u) |
-           (s->plug && hp_plug_has_places(s->plug) ? HP_NEEDS_PLUG : 0u);
+           (s->plug && hp_plug_has_places(s->plug) ? HP_NEEDS_PLUG : 0u) |
+           (s->fit && s->fit->correct && s->vehicle ? HP_NEEDS_FIT : 0u);
 }
 
 bool hp_picture_can(const hp_picture *picture, const hp_picture_subject *subject)

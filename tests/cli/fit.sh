@@ -1,0 +1,28 @@
+# The fit of a whole machine, of one that says little, and what is refused. Figures of simulated lines are
+# held by test_fit; here by their state.
+hubphase fit --quiet --starts 1 scenarios/trike.yaml >fit.txt
+echo "status $?"
+grep -E '^(ok|LOOK|STOP|not known) ' fit.txt | sed -E 's/[:.].*//'
+grep -A1 '^ok *Fuse:' fit.txt
+hubphase fit --quiet --starts 1 scenarios/minimal.yaml | grep -E '^not known|Not stated'
+hubphase fit --quiet --starts 1 scenarios/watercart.yaml | grep -c 'No wiring of these parts is correct'
+# The same for any number of threads; JSON is one object.
+hubphase fit --quiet --starts 1 --jobs 1 scenarios/trike.yaml | cmp - fit.txt && echo same
+hubphase fit --quiet --starts 1 --json scenarios/trike.yaml >fit.json
+python3 - <<'PY'
+import json
+fit = json.load(open("fit.json"))
+print(sorted(fit))
+print(fit["worst"], fit["correct"], fit["reverse"], len(fit["lines"]), len(fit["slopes"]))
+print(fit["lines"][4])
+print(sorted(fit["curves"]["full"]["points"][0]))
+PY
+hubphase fit --show-parameters scenarios/trike.yaml | sed -n '/^fuse/,/^cable/p'
+run fit
+run fit scenarios/trike.yaml --json --show-parameters
+run fit missing.yaml
+run fit scenarios/trike.yaml -o missing/fit.txt
+# A hub mounted the other way round: the leads to exchange go by their names.
+sed 's/^ *no_load_current.*//' scenarios/barrow.yaml >round.yaml
+printf 'vehicle: {mounted: other_way}\n' >>round.yaml
+hubphase fit --quiet --starts 1 round.yaml | grep -A3 'Direction'
