@@ -260,8 +260,9 @@ static void start_coast(hp_machine_fit *f, const hp_coast_down *c)
 
 /* Standard deviations are chosen: wide, so that readings decide; of a logarithm 0.7 is a factor of
  * two either way, 1 one of 2.7. */
-static void expect_all(hp_machine_fit *f, bool trusts)
+static void expect_all(hp_machine_fit *f, const hp_fit_choice *choice)
 {
+    bool trusts = choice->trusts;
     const hp_drive *d = f->given->drive;
     const hp_meters *meter = &f->meter;
     hp_least *l = &f->least;
@@ -298,6 +299,8 @@ static void expect_all(hp_machine_fit *f, bool trusts)
     expect(l, HP_UNKNOWN_LN_COAST_FROM, log(c->from_rad_s), 1.0);
     if (!isnan(weighed))
         expect(l, HP_UNKNOWN_LN_INERTIA, log(weighed), meter->inertia);
+    if (choice->inertia_sd > 0.0)
+        l->prior_sd[HP_UNKNOWN_LN_INERTIA] = choice->inertia_sd;
     start_coast(f, c);
 }
 
@@ -315,8 +318,10 @@ double hp_line_volts_per_wheel(const hp_drive *drive)
     return full.supply.emf_v / hp_drive_ideal_speed(&full) * full.stand.gear_ratio;
 }
 
-void hp_machine_fit_make(const hp_assess_case *given, const hp_reading *without, hp_machine_fit *f)
+void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choice,
+                         hp_machine_fit *f)
 {
+    const hp_reading *without = choice->without;
     memset(f, 0, sizeof *f);
     f->given = given;
     f->meter = hp_meters_of(given->person);
@@ -334,7 +339,7 @@ void hp_machine_fit_make(const hp_assess_case *given, const hp_reading *without,
     f->switch_ohm = 2.0 * given->drive->controller.switch_resistance_ohm;
     f->gear = given->drive->stand.gear_ratio;
     f->clutch = given->drive->stand.clutch;
-    expect_all(f, without != NULL);
+    expect_all(f, choice);
     line count = {.out = NULL};
     residuals(f, f->least.prior, &count);
     f->least.parameters = HP_UNKNOWN_COUNT;
@@ -343,6 +348,12 @@ void hp_machine_fit_make(const hp_assess_case *given, const hp_reading *without,
     f->least.user = f;
     hp_least_solve(&f->least);
     f->least.user = NULL; /* the fit may be moved */
+}
+
+void hp_machine_fit_foretell(const hp_assess_case *given, hp_machine_fit *f)
+{
+    const hp_fit_choice choice = {.without = &hp_reading_no_load, .trusts = true};
+    hp_machine_fit_make(given, &choice, f);
 }
 
 /* ---- what follows -----------------------------------------------------------------------------

@@ -78,11 +78,18 @@ typedef struct hp_machine_fit {
     hp_least least;
 } hp_machine_fit;
 
-/* Fits all readings but those of kind `without` (NULL: all), which are then to be held against what
- * scenario and the others say: back-EMF and resistance are taken as measured where the scenario
- * states them, else readings alone decide. */
-void hp_machine_fit_make(const hp_assess_case *given, const hp_reading *without,
+/* All zero: all readings, which alone decide. */
+typedef struct hp_fit_choice {
+    const hp_reading *without; /* leaves this kind out; NULL: none */
+    bool trusts;               /* back-EMF and winding are as the scenario says, drag about so: for
+                                  what is to be held against it */
+    double inertia_sd;         /* of its logarithm, whatever was stated or weighed; 0: the usual */
+} hp_fit_choice;
+
+void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choice,
                          hp_machine_fit *fit);
+/* What the readings but those of a no-load run say, beside the scenario. */
+void hp_machine_fit_foretell(const hp_assess_case *given, hp_machine_fit *fit);
 /* Steady battery current and wheel speed at full throttle with these volts at the controller, and
  * 90 of 100 cases round them; what a meter would show. */
 typedef struct hp_no_load_told {

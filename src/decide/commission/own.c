@@ -2,6 +2,7 @@
 #include "decide/commission/own.h"
 
 #include "decide/commission/fit_parts.h"
+#include "decide/reading/reading.h"
 #include "model/stand.h"
 
 #include <math.h>
@@ -87,13 +88,26 @@ static void put_in_place(hp_own *own)
     put_friction(own, &d->stand);
 }
 
+/* A run that draws what its own coast-down does not explain tells of something else than drag: it
+ * is then left out of what is learnt. */
+static bool run_misleads(const hp_assess_case *given)
+{
+    const hp_entry *run = hp_fit_entry(given, &hp_reading_no_load, NULL);
+    int code = HP_NO_LOAD_FINE;
+    if (!run || !hp_fit_entry(given, &hp_reading_coast_down, NULL))
+        return false;
+    hp_reading_no_load.assess(given, hp_entry_said(run), &code);
+    return code == HP_NO_LOAD_MORE || code == HP_NO_LOAD_ROUGH;
+}
+
 void hp_own_learn(const hp_assess_case *given, hp_own *own)
 {
+    const hp_fit_choice all = {.without = run_misleads(given) ? &hp_reading_no_load : NULL};
     hp_machine_fit machine;
     hp_heat_fit heat;
     memset(own, 0, sizeof *own);
     own->drive = *given->drive;
-    hp_machine_fit_make(given, NULL, &machine);
+    hp_machine_fit_make(given, &all, &machine);
     hp_machine_fit_learn(&machine, own);
     hp_heat_fit_make(given, &heat);
     hp_heat_fit_learn(&heat, own);

@@ -112,7 +112,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
 {
     const hp_no_load *n = values;
     hp_machine_fit fit;
-    hp_machine_fit_make(given, &hp_reading_no_load, &fit);
+    hp_machine_fit_foretell(given, &fit);
     hp_no_load_told told = hp_machine_no_load(&fit, n->full.volts);
     *code = HP_NO_LOAD_FINE;
     if (n->full.battery_a > fmax(told.battery_90.high, ROUGH * told.battery_a)) {

@@ -24,7 +24,7 @@ hp_no_load_told hp_card_no_load(const hp_card_context *context, double volts)
     hp_machine_fit fit;
     if (!given.person)
         given.person = &usual;
-    hp_machine_fit_make(&given, &hp_reading_no_load, &fit);
+    hp_machine_fit_foretell(&given, &fit);
     return hp_machine_no_load(&fit, volts);
 }
 

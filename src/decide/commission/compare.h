@@ -1,0 +1,58 @@
+/*
+ * Two commissionings of one machine held against each other: which figures changed by more than
+ * their readings can be off, and what that may come from.
+ *
+ * Only figures that both logs tell, and that battery volts do not move. Current and drag are taken
+ * apart here: the current from the run alone, the drag from the coast-down alone, so that a motor
+ * that draws more and coasts as before is seen.
+ */
+#ifndef HUBPHASE_SRC_DECIDE_COMMISSION_COMPARE_H
+#define HUBPHASE_SRC_DECIDE_COMMISSION_COMPARE_H
+
+#include "hubphase/decide/commission.h"
+
+typedef enum hp_change {
+    HP_CHANGE_NONE,   /* the readings cannot tell the two apart */
+    HP_CHANGE_MAYBE,  /* outside what they are off by in 90 of 100 cases */
+    HP_CHANGE_SURELY, /* in 99 of 100 */
+    HP_CHANGE_COUNT
+} hp_change;
+
+typedef struct hp_compare_row {
+    hp_own_kind kind;
+    const hp_own_figure *then, *now; /* borrowed */
+    double ratio;                    /* now over then */
+    double low, high;                /* of the ratio, in 90 of 100 cases */
+    hp_change change;
+    int sense; /* +1 more, -1 less; 0: no change */
+} hp_compare_row;
+
+/* What changes come from; each stands beside figures, never alone. */
+typedef enum hp_cause {
+    HP_CAUSE_DRAG_MORE,     /* it drags more, and draws more for it */
+    HP_CAUSE_DRAG_LESS,     /* it runs more freely */
+    HP_CAUSE_POWER_LOST,    /* it draws more and coasts as before */
+    HP_CAUSE_TURNS,         /* less resistance: shorted turns */
+    HP_CAUSE_JOINT,         /* more resistance: a joint, a torn lead */
+    HP_CAUSE_MAGNETS,       /* more speed per volt */
+    HP_CAUSE_SLOWER,        /* less of it */
+    HP_CAUSE_IDLE_MORE,     /* something else draws current */
+    HP_CAUSE_BATTERY_MORE,  /* more resistance ahead of the controller */
+    HP_CAUSE_WHEEL,         /* another moment of inertia */
+    HP_CAUSE_WINDING_LOOSE, /* the winding gives its heat away more slowly */
+    HP_CAUSE_COUNT
+} hp_cause;
+
+typedef struct hp_compare {
+    hp_own then, now; /* with current and drag taken apart */
+    hp_compare_row row[HP_OWN_COUNT];
+    int rows;
+    bool cause[HP_CAUSE_COUNT];
+    int changed; /* rows that surely did */
+    int maybe;   /* ... that may have */
+} hp_compare;
+
+/* Fills *compare, which points into itself: never copied. */
+void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, hp_compare *compare);
+
+#endif

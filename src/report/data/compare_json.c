@@ -1,0 +1,66 @@
+/* What changed between two logs, as JSON: see hubphase/report/case_words.h. */
+#include "hubphase/report/case_words.h"
+
+#include "report/data/json_tree.h"
+#include "report/words/compare_words.h"
+
+#include <stdlib.h>
+
+static const char *const cause_name[HP_CAUSE_COUNT] = {
+    "drag_more", "drag_less", "power_lost",   "turns", "joint",        "magnets",
+    "slower",    "idle_more", "battery_more", "wheel", "winding_loose"};
+
+static json_t *figure(hp_json *b, const hp_own_figure *f)
+{
+    json_t *object = json_object();
+    hp_json_set(b, object, "value", hp_json_number(f->value));
+    hp_json_set(b, object, "low", hp_json_number(f->low));
+    hp_json_set(b, object, "high", hp_json_number(f->high));
+    hp_json_set(b, object, "entry", json_integer(f->entry));
+    return object;
+}
+
+static json_t *row_object(hp_json *b, const hp_compare_row *row)
+{
+    json_t *object = json_object();
+    hp_json_set(b, object, "name", hp_json_text(hp_own_name(row->kind)));
+    hp_json_set(b, object, "title", hp_json_text(hp_own_title(row->kind)));
+    hp_json_set(b, object, "unit", hp_json_text(hp_own_unit(row->kind)));
+    hp_json_set(b, object, "then", figure(b, row->then));
+    hp_json_set(b, object, "now", figure(b, row->now));
+    hp_json_set(b, object, "ratio", hp_json_number(row->ratio));
+    hp_json_set(b, object, "ratio_low", hp_json_number(row->low));
+    hp_json_set(b, object, "ratio_high", hp_json_number(row->high));
+    hp_json_set(b, object, "change", hp_json_text(hp_change_name(row->change)));
+    return object;
+}
+
+hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commission_case *now,
+                                FILE *out, hp_error *err)
+{
+    hp_compare *c = hp_compare_of(then, now, err);
+    if (!c)
+        return HP_FAIL_MEMORY;
+    const hp_report_case subject = hp_report_case_of(hp_commission_case_scenario(now));
+    hp_json b = {.failed = false};
+    json_t *root = json_object(), *rows = json_array(), *causes = json_array();
+    for (int k = 0; k < c->rows; k++)
+        hp_json_append(&b, rows, row_object(&b, &c->row[k]));
+    for (int k = 0; k < HP_CAUSE_COUNT; k++) {
+        if (!c->cause[k])
+            continue;
+        json_t *object = json_object();
+        hp_json_set(&b, object, "name", hp_json_text(cause_name[k]));
+        hp_json_set(&b, object, "words", hp_json_text(hp_cause_words((hp_cause)k)));
+        hp_json_append(&b, causes, object);
+    }
+    hp_json_set(&b, root, "scenario", hp_json_scenario(&b, &subject));
+    hp_json_set(&b, root, "log_then", hp_json_text(hp_commission_case_log(then)->path));
+    hp_json_set(&b, root, "log_now", hp_json_text(hp_commission_case_log(now)->path));
+    hp_json_set(&b, root, "figures", rows);
+    hp_json_set(&b, root, "causes", causes);
+    hp_json_set(&b, root, "end", hp_json_text(hp_compare_end_words(c)));
+    hp_result result = hp_json_finish(&b, root, out, err);
+    free(c);
+    return result;
+}

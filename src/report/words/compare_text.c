@@ -1,0 +1,135 @@
+/* What changed between two logs of one machine, as text: see hubphase/report/case_words.h. */
+#include "hubphase/report/case_words.h"
+
+#include "report/words/card_parts.h"
+#include "report/words/compare_words.h"
+#include "report/words/words.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static const char *const cause_words[HP_CAUSE_COUNT] = {
+    [HP_CAUSE_DRAG_MORE] =
+        "It drags more: a bearing, water or rust inside, a seal, a brake that "
+        "touches. Turn it by hand and listen; compare with one phase lead apart.",
+    [HP_CAUSE_DRAG_LESS] = "It runs more freely: seals and bearings run in, or a brake was set "
+                           "back.",
+    [HP_CAUSE_POWER_LOST] =
+        "It draws more but coasts as before, so the loss comes with the current: shorted turns "
+        "(the "
+        "hub warms within a minute), a phase lead or Hall sensor with bad contact, another wiring.",
+    [HP_CAUSE_TURNS] = "Less resistance: shorted turns, or measured warmer than noted. Compare the "
+                       "three pairs.",
+    [HP_CAUSE_JOINT] = "More resistance: a joint or lead that is torn or burnt, or the winding was "
+                       "warmer than noted. Measure again closer to the hub.",
+    [HP_CAUSE_MAGNETS] = "Faster per volt: magnets that got too hot are weaker, and the motor then "
+                         "draws more for the same pull.",
+    [HP_CAUSE_SLOWER] =
+        "Slower per volt: throttle or speed step not full, another wheel size on the "
+        "speedometer, or the fields no longer meet as they did.",
+    [HP_CAUSE_IDLE_MORE] =
+        "More current at rest: a lamp, display or regulator that was not on then, "
+        "or damp in controller or plugs.",
+    [HP_CAUSE_BATTERY_MORE] = "More resistance ahead of the controller: a tired or cold battery, a "
+                              "plug or fuse holder that warms.",
+    [HP_CAUSE_WHEEL] =
+        "Another moment of inertia: another tyre or rim, or it was weighed otherwise.",
+    [HP_CAUSE_WINDING_LOOSE] =
+        "The winding gives its heat away more slowly: it no longer sits tight "
+        "in its slots, or it was read at other moments.",
+};
+
+const char *hp_cause_words(hp_cause cause)
+{
+    return cause_words[cause];
+}
+
+const char *hp_change_name(hp_change change)
+{
+    static const char *const name[HP_CHANGE_COUNT] = {"same", "perhaps", "changed"};
+    return name[change];
+}
+
+hp_compare *hp_compare_of(const hp_commission_case *then, const hp_commission_case *now,
+                          hp_error *err)
+{
+    hp_compare *c = malloc(sizeof *c);
+    if (!c) {
+        hp_error_set(err, HP_FAIL_MEMORY, "no memory for a comparison");
+        return NULL;
+    }
+    hp_compare_make(&hp_commission_case_list(then)->given, &hp_commission_case_list(now)->given, c);
+    return c;
+}
+
+/* "+52 % (40 to 66 %)". */
+static void add_percent(const hp_compare_row *row, hp_phrase *p)
+{
+    if (isnan(row->ratio))
+        return;
+    hp_phrase_add(p, ", %+.0f %% (%+.0f to %+.0f %%)", 100.0 * (row->ratio - 1.0),
+                  100.0 * (row->low - 1.0), 100.0 * (row->high - 1.0));
+}
+
+#define TITLE 42
+
+static void print_row(const hp_compare_row *row, const hp_screen *out)
+{
+    char title[96], text[200], then[HP_NUMBER_WORDS], now[HP_NUMBER_WORDS];
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(&p, "%s, now %s %s", hp_card_figures(row->then->value, then, sizeof then),
+                  hp_card_figures(row->now->value, now, sizeof now), hp_own_unit(row->kind));
+    add_percent(row, &p);
+    snprintf(title, sizeof title, "  %-8s %s", hp_change_name(row->change),
+             hp_own_title(row->kind));
+    hp_text_fill(out, title, TITLE, text);
+}
+
+static void print_causes(const hp_compare *c, const hp_screen *out)
+{
+    bool first = true;
+    for (int k = 0; k < HP_CAUSE_COUNT; k++) {
+        if (!c->cause[k])
+            continue;
+        if (first)
+            fputs("\nWhat that may come from\n", out->file);
+        first = false;
+        hp_text_fill(out, "  -", 4, cause_words[k]);
+    }
+}
+
+hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_case *now,
+                           const hp_screen *out, hp_error *err)
+{
+    char text[3 * HP_BENCH_NAME_SIZE];
+    hp_compare *c = hp_compare_of(then, now, err);
+    if (!c)
+        return HP_FAIL_MEMORY;
+    const hp_labels *labels = hp_commission_case_list(now)->given.labels;
+    hp_text_clean(labels->machine, text, sizeof text);
+    fprintf(out->file, "%s%sthen and now\n\n", text, text[0] ? ": " : "");
+    for (int k = 0; k < c->rows; k++)
+        print_row(&c->row[k], out);
+    print_causes(c, out);
+    if (c->rows > 0)
+        fputc('\n', out->file);
+    hp_text_fill(out, "", 0, hp_compare_end_words(c));
+    free(c);
+    return HP_OK;
+}
+
+const char *hp_compare_end_words(const hp_compare *c)
+{
+    if (c->rows == 0)
+        return "Nothing can be compared: no figure is told by both logs. Take the same steps of "
+               "`hubphase commission' again.";
+    if (c->changed > 0)
+        return "\"Changed\": by more than readings are off in 99 of 100 cases; in brackets what "
+               "holds 90 times of 100. Measure what changed once more before anything is taken "
+               "apart.";
+    if (c->maybe > 0)
+        return "Nothing changed surely. \"Perhaps\": more than readings are off in 90 of 100 "
+               "cases; "
+               "among ten figures one does so by chance.";
+    return "Nothing changed by more than the readings are off.";
+}

@@ -1,0 +1,21 @@
+# Two logs of one machine: nothing changed, a dry bearing, shorted turns; and what cannot be compared.
+cp scenarios/barrow.yaml .
+steps() { # LOG FULL_A HALF_A AFTER_3_S_RPM STOP_S START_V
+    hubphase log barrow.yaml idle_draw --log "$1" --idle-a 0.05 --quiet
+    hubphase log barrow.yaml coast_down --log "$1" --coast-from-rpm 215 --after-1-s 3 --after-1-rpm "$4" --coast-s "$5" --quiet
+    hubphase log barrow.yaml no_load --log "$1" --full-speed-rpm 217 --full-a "$2" --full-v 37.4 --half-speed-rpm 108 --half-a "$3" --half-v 37.5 --quiet
+    hubphase log barrow.yaml heating --log "$1" --heating-a 18 --winding-c 17 --start-v "$6" --heated-1-s 120 --heated-1-v 4 --quiet
+}
+steps then.yaml 0.25 0.14 146 10.1 3.72
+steps same.yaml 0.26 0.14 148 10.3 3.70
+steps dry.yaml 0.45 0.25 76 5.0 3.73
+steps turns.yaml 0.6 0.25 147 10.2 3.3
+run compare barrow.yaml then.yaml same.yaml
+run compare barrow.yaml then.yaml dry.yaml
+run compare barrow.yaml then.yaml turns.yaml
+hubphase log barrow.yaml sag --log other.yaml --low-a 1 --low-v 37 --high-a 9 --high-v 36 --quiet
+run compare barrow.yaml then.yaml other.yaml
+hubphase compare barrow.yaml then.yaml dry.yaml --json | grep -E '"(name|change)": "(drag|changed)'
+run compare barrow.yaml then.yaml
+run compare barrow.yaml then.yaml nowhere.yaml
+run compare barrow.yaml then.yaml dry.yaml --output then.yaml
