@@ -361,7 +361,84 @@ static bool take_other(bench *b)
     return answer == HP_ANSWER_BACK;
 }
 
-enum { MENU_DONE, MENU_OTHER, MENU_AGAIN, MENU_UNDO, MENU_CHANGE, MENU_STOP, MENU_COUNT };
+/* ---- after the wiring ------------------------------------------------------------------------ */
+
+static const hp_commission *list_of(const bench *b)
+{
+    return hp_commission_case_list(hp_case_commissioning(b->session->bench));
+}
+
+static void show_commission_step(const bench *b, const hp_reading *kind)
+{
+    fputc('\n', b->ask.out.file);
+    rule(b);
+    hp_commission_step_print(hp_case_commissioning(b->session->bench), kind, &b->ask.out);
+    rule(b);
+}
+
+/* Asks for a step's entry and says what it found. False: the work ends. */
+static bool take_commission_step(bench *b, const hp_reading *kind)
+{
+    int before = log_of(b)->count;
+    if (!take_entry(b, kind, false))
+        return false;
+    if (log_of(b)->count > before)
+        hp_commission_finding_print(hp_case_commissioning(b->session->bench), kind, &b->ask.out);
+    return true;
+}
+
+/* One step of commissioning after the other. False: the work ends. */
+static bool commission(bench *b)
+{
+    static const hp_choice choices[] = {
+        {"done", "done: write down what it showed"},
+        {"other", "other: take another step of the list"},
+        {"wiring", "wiring: back to where the wiring stands"},
+        {"stop", "stop: end for now, everything is saved"},
+    };
+    b->shown = false;
+    for (;;) {
+        const hp_commission *list = list_of(b);
+        const hp_reading *kind = list->next >= 0 ? list->step[list->next].reading : NULL;
+        char why[400];
+        int index = 0;
+        hp_commission_why_words(list, why, sizeof why);
+        if (why[0])
+            hp_ask_say(&b->ask, "%s", why);
+        if (!kind)
+            return true;
+        show_commission_step(b, kind);
+        hp_answer answer = hp_ask_choice(&b->ask, "What now?",
+                                         "Do the step first; the questions "
+                                         "come then.",
+                                         choices, 4, 0, &index);
+        if (answer == HP_ANSWER_STOP || answer == HP_ANSWER_END || index == 3)
+            return false;
+        if (answer == HP_ANSWER_UNDO)
+            return take_back(b);
+        if (answer == HP_ANSWER_BACK || index == 2)
+            return true;
+        if (index == 1) {
+            answer = ask_kind(b, true, &kind);
+            if (answer != HP_ANSWER_GIVEN)
+                continue;
+            show_commission_step(b, kind);
+        }
+        if (!take_commission_step(b, kind))
+            return false;
+    }
+}
+
+enum {
+    MENU_DONE,
+    MENU_OTHER,
+    MENU_AGAIN,
+    MENU_UNDO,
+    MENU_CHANGE,
+    MENU_STOP,
+    MENU_STEPS, /* only at an end */
+    MENU_COUNT
+};
 
 /* What to do with the step that was shown. False: the work ends. */
 static bool take_step(bench *b)
@@ -384,14 +461,18 @@ static bool take_step(bench *b)
         {"undo", "undo: take the last entry back"},
         {"change", "change: change an earlier entry, or take it out"},
         {"stop", "stop: end for now, everything is saved"},
+        {"steps", "steps: go on with commissioning, step by step"},
     };
     bool ends = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_GIVE_UP ||
                 b->advice.kind == HP_ADVICE_PROBABLY;
+    bool goes_on = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_PROBABLY;
     int index = 0;
     const hp_reading *kind = hp_advice_entry(&b->advice);
-    hp_answer answer =
-        hp_ask_choice(&b->ask, "What now?", "Do the step first; the questions come then.", choices,
-                      MENU_COUNT, ends ? MENU_STOP : MENU_DONE, &index);
+    hp_answer answer = hp_ask_choice(&b->ask, "What now?",
+                                     "Do the step first; the questions come "
+                                     "then.",
+                                     choices, goes_on ? MENU_COUNT : MENU_STEPS,
+                                     ends ? MENU_STOP : MENU_DONE, &index);
     bool on = true;
     if (answer == HP_ANSWER_STOP || answer == HP_ANSWER_END ||
         (answer == HP_ANSWER_GIVEN && index == MENU_STOP))
@@ -407,6 +488,8 @@ static bool take_step(bench *b)
         return take_back(b);
     if (index == MENU_CHANGE)
         return change(b);
+    if (index == MENU_STEPS)
+        return commission(b);
     if (index == MENU_OTHER || !kind)
         return take_other(b);
     return take_entry(b, kind, true);

@@ -7,19 +7,24 @@
 
 #include <string.h>
 
-enum { KEY_LOG = HP_KEY_OWN, KEY_STEP, KEY_JSON };
+enum { KEY_LOG = HP_KEY_OWN, KEY_STEP, KEY_JSON, KEY_WRITE };
 
 typedef struct choices {
     const char *file;
     const char *log;  /* NULL: the one beside the scenario, if there is one */
     const char *step; /* NULL: the next one */
     const char *output;
+    const char *write; /* NULL: no scenario is written */
     bool json;
 } choices;
 
 static const struct argp_option options[] = {
     {"log", KEY_LOG, "LOG", 0, "Bench log; the one beside the scenario when not given", 0},
     {"step", KEY_STEP, "NAME", 0, "Show this step instead of the next one", 0},
+    {"write", KEY_WRITE, "SCENARIO", 0,
+     "Write the scenario into file SCENARIO with the machine's own figures in it, each with where "
+     "it comes from",
+     0},
     {"json", KEY_JSON, NULL, 0, "Write JSON instead of the text (fields: docs/json.md)", 0},
     {"output", 'o', "FILE", 0, "Write into FILE instead of the standard output", 0},
     {0}};
@@ -38,6 +43,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     switch (key) {
     case KEY_LOG: take_log(state, arg, choice); return 0;
     case KEY_STEP: choice->step = arg; return 0;
+    case KEY_WRITE: choice->write = arg; return 0;
     case KEY_JSON: choice->json = true; return 0;
     case 'o': choice->output = arg; return 0;
     case ARGP_KEY_ARG:
@@ -115,6 +121,24 @@ static hp_result write_list(const hp_session *session, const choices *choice,
     return HP_OK;
 }
 
+/* The scenario with the machine's own figures. */
+static hp_result write_scenario(hp_session *session, const choices *choice,
+                                const hp_commission_case *c, hp_error *err)
+{
+    hp_output output;
+    int changes = 0;
+    memset(&output, 0, sizeof output);
+    hp_result result = hp_session_report_open(session, &output, choice->write, err);
+    if (result != HP_OK)
+        return result;
+    result = hp_commission_case_write(c, output.file, &changes, stderr, err);
+    result = hp_output_finish(&output, result, err);
+    if (result == HP_OK && strcmp(choice->write, "-") != 0)
+        hp_terminal_line(stderr, "%s: %s has this machine's own figures in %d keys",
+                         session->command, choice->write, changes);
+    return result;
+}
+
 static hp_exit run_command(hp_session *session, const choices *choice)
 {
     hp_error err = hp_error_none();
@@ -134,9 +158,12 @@ static hp_exit run_command(hp_session *session, const choices *choice)
         result = find_step(hp_commission_case_list(c), choice->step, &step, &err);
         failed = result == HP_OK ? HP_EXIT_FINE : HP_EXIT_USAGE;
     }
-    if (result == HP_OK)
+    if (result == HP_OK && choice->write)
+        result = write_scenario(session, choice, c, &err);
+    bool lists = !choice->write || choice->output;
+    if (result == HP_OK && lists)
         result = hp_session_report_open(session, &output, choice->output, &err);
-    if (result == HP_OK)
+    if (result == HP_OK && lists)
         result = hp_output_finish(&output, write_list(session, choice, c, step, output.file, &err),
                                   &err);
     hp_output_discard(&output);

@@ -22,6 +22,13 @@ run log barrow.yaml display --what none --quiet
 run log barrow.yaml shared_pack --shared no --quiet
 hubphase commission barrow.yaml | sed -n '/^What was/,/^Every/p'
 hubphase commission barrow.yaml --json | grep -oE '"(why|next|finding)": "[a-z_]*"'
+# Written back into the scenario: comments kept, every changed key with its origin.
+run commission barrow.yaml --write own.yaml
+diff barrow.yaml own.yaml
+hubphase commission own.yaml --log barrow.bench.yaml | grep -A9 '^Figures' | tail -8
+run commission barrow.yaml --write barrow.yaml
+run commission scenarios/seeddrill.yaml --write none.yaml
+ls none.yaml 2>&1
 # A run that draws more than its drag explains, and one that draws what only a wrong wiring does.
 run log barrow.yaml no_load --full-speed-rpm 215 --full-a 0.6 --full-v 37.4 --quiet
 hubphase commission barrow.yaml | grep -A9 '^  look *no_load *no-load'

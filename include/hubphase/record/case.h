@@ -107,6 +107,17 @@ void hp_commission_case_free(hp_commission_case *c);
 const hp_commission *hp_commission_case_list(const hp_commission_case *c);
 const hp_scenario *hp_commission_case_scenario(const hp_commission_case *c);
 const hp_bench_log *hp_commission_case_log(const hp_commission_case *c);
+/* That of a case, read anew with its log; borrowed from it. */
+const hp_commission_case *hp_case_commissioning(const hp_case *c);
+
+/* The scenario's own text with the figures that were learnt in place of those that were stated: all
+ * else is kept, and each changed key says in a comment above it where it comes from and what it
+ * was. *changes: keys that were set. HP_FAIL_INPUT when nothing is learnt yet, or when a key cannot
+ * be changed where it stands (problems go to `diagnostics`, may be NULL); HP_FAIL_IO,
+ * HP_FAIL_MEMORY.
+ */
+hp_result hp_commission_case_write(const hp_commission_case *c, FILE *out, int *changes,
+                                   FILE *diagnostics, hp_error *err);
 
 HP_API_END
 

@@ -85,6 +85,12 @@ hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commiss
 /* The card of one step alone. */
 void hp_commission_step_print(const hp_commission_case *c, const hp_reading *kind,
                               const hp_screen *out);
+/* What the last entry of a step found: good, look or stop, and what to do about it. Nothing where
+ * it is only noted. */
+void hp_commission_finding_print(const hp_commission_case *c, const hp_reading *kind,
+                                 const hp_screen *out);
+/* How far it is, and which step is next, in a sentence. Returns out. */
+char *hp_commission_after_words(const hp_commission *list, char *out, size_t size);
 /* Why the list is where it is, in a sentence or two. Returns out. */
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size);
 

@@ -1,6 +1,7 @@
 /* Scenario, log and table to belief and planner: see the header. */
 #include "record/case/case_parts.h"
 
+#include "decide/commission/fit_machine.h"
 #include "record/case/likelihood_store.h"
 
 #include <stdlib.h>
@@ -48,6 +49,12 @@ static hp_result take_log(hp_case *c, hp_error *err)
     hp_result result = hp_belief_create(&c->table, &bench->person, &bench->prior, &c->belief, err);
     for (int k = 0; result == HP_OK && k < c->log.count; k++)
         result = hp_belief_add(&c->belief, &c->log.entry[k].entry, err);
+    hp_commission_case_free(c->commissioning);
+    c->commissioning = NULL;
+    if (result == HP_OK) {
+        c->commissioning = hp_commission_case_create(c->scenario, &c->log, err);
+        result = c->commissioning ? HP_OK : HP_FAIL_MEMORY;
+    }
     return result;
 }
 
@@ -125,6 +132,7 @@ void hp_case_free(hp_case *c)
     if (!c)
         return;
     hp_planner_free(c->planner);
+    hp_commission_case_free(c->commissioning);
     hp_belief_free(&c->belief);
     hp_likelihood_free(&c->table);
     hp_bench_log_free(&c->log);
@@ -157,9 +165,34 @@ hp_result hp_case_table_key(const hp_scenario *scenario, char *out, hp_error *er
     return hp_likelihood_store_name(scenario, out, err);
 }
 
+const hp_commission_case *hp_case_commissioning(const hp_case *c)
+{
+    return c->commissioning;
+}
+
+/* Once the machine's own drag and speed are known, they say better than any ensemble what a run at
+ * full throttle ought to show. */
+void hp_case_use_own(const hp_case *c, hp_advice *advice)
+{
+    const hp_commission *list = hp_commission_case_list(c->commissioning);
+    const hp_own_figure *figure = list->own.figure;
+    bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
+    const hp_fit_choice all = {.without = NULL};
+    hp_machine_fit fit;
+    if (!ends || !figure[HP_OWN_SPEED_PER_V].known || !figure[HP_OWN_NO_LOAD_A].known)
+        return;
+    hp_machine_fit_make(&list->given, &all, &fit);
+    hp_no_load_told told = hp_machine_no_load(&fit, c->scenario->drive.supply.emf_v);
+    advice->full_current_a = told.battery_90;
+    advice->full_wheel_rad_s = told.rad_90;
+}
+
 hp_result hp_case_next(hp_case *c, hp_advice *advice, hp_error *err)
 {
-    return hp_plan_next(c->planner, &c->belief, true, advice, err);
+    hp_result result = hp_plan_next(c->planner, &c->belief, true, advice, err);
+    if (result == HP_OK)
+        hp_case_use_own(c, advice);
+    return result;
 }
 
 int hp_case_showings(hp_case *c, const hp_advice *advice, double least,

@@ -15,8 +15,12 @@ struct hp_case {
     hp_bench_log log;            /* owned; as it was read */
     hp_likelihood table;         /* owned */
     hp_table_origin origin;
-    hp_belief belief;    /* owned; all entries of the log */
-    hp_planner *planner; /* owned */
+    hp_belief belief;                  /* owned; all entries of the log */
+    hp_planner *planner;               /* owned */
+    hp_commission_case *commissioning; /* owned; of the same scenario and log */
 };
+
+/* Puts what the machine's own figures foretell in place of an end's bands at full throttle. */
+void hp_case_use_own(const hp_case *c, hp_advice *advice);
 
 #endif

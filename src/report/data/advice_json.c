@@ -219,6 +219,22 @@ static json_t *final_check_object(hp_json *b, const hp_advice *a)
     return object;
 }
 
+/* How far the work after the wiring is; null where it is not reckoned. */
+static json_t *commissioning_object(hp_json *b, const hp_commission *list)
+{
+    if (!list)
+        return json_null();
+    json_t *object = json_object();
+    int done, count = hp_commission_count(list, &done);
+    hp_json_set(b, object, "wired", json_boolean(list->wired));
+    hp_json_set(b, object, "steps", json_integer(count));
+    hp_json_set(b, object, "done", json_integer(done));
+    hp_json_set(b, object, "why", hp_json_text(hp_commission_why_name(list->why)));
+    hp_json_set(b, object, "next",
+                list->next >= 0 ? hp_json_text(list->step[list->next].reading->name) : json_null());
+    return object;
+}
+
 static json_t *hypotheses_array(hp_json *b, const hp_advice_report *r)
 {
     const hp_standing_course *c = r->course;
@@ -265,6 +281,7 @@ hp_result hp_advice_json_write(const hp_advice_report *r, FILE *out, hp_error *e
     hp_json_set(&b, root, "advice", advice_object(&b, r));
     hp_json_set(&b, root, "expected", expected_object(&b, r));
     hp_json_set(&b, root, "final_check", final_check_object(&b, r->advice));
+    hp_json_set(&b, root, "commissioning", commissioning_object(&b, r->context->commission));
     hp_json_set(&b, root, "log", log_object(&b, r));
     hp_json_set(&b, root, "contradiction", contradiction_object(&b, r));
     hp_json_set(&b, root, "sound", hp_json_number(r->standing->sound));

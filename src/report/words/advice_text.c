@@ -4,6 +4,7 @@
 #include "decide/advise/hypothesis.h"
 #include "hubphase/base/text.h"
 #include "hubphase/decide/assumptions.h"
+#include "hubphase/report/case_words.h"
 #include "report/words/advice_report.h"
 #include "report/words/parts_text.h"
 
@@ -257,6 +258,16 @@ static void print_suspect(const hp_advice_report *r, const hp_screen *out)
     hp_text_fill(out, "Suspect", INDENT, text);
 }
 
+/* What comes after the end: the steps of commissioning. */
+static void print_commissioning(const hp_advice_report *r, const hp_screen *out)
+{
+    const hp_commission *list = r->context->commission;
+    char text[400];
+    bool ends = r->advice->kind == HP_ADVICE_DONE || r->advice->kind == HP_ADVICE_PROBABLY;
+    if (ends && list)
+        hp_text_fill(out, "Afterwards", INDENT, hp_commission_after_words(list, text, sizeof text));
+}
+
 static void print_log(const hp_advice_report *r, const hp_screen *out)
 {
     char text[HP_ENTRY_WORDS + 80], words[HP_ENTRY_WORDS], sure[24];
@@ -447,6 +458,7 @@ void hp_advice_print(const hp_advice_report *r, const hp_screen *out)
     print_parts(r, out);
     print_suspect(r, out);
     print_ahead(r, out);
+    print_commissioning(r, out);
     print_log(r, out);
     if (r->course) {
         fputc('\n', out->file);

@@ -22,7 +22,8 @@ hp_card_context hp_case_card_context(const hp_case *c)
                              .labels = &c->scenario->labels,
                              .plan = hp_planner_params(c->planner),
                              .present = hp_card_present(&c->belief),
-                             .plug = hp_bench_log_plug(&c->log)};
+                             .plug = hp_bench_log_plug(&c->log),
+                             .commission = hp_commission_case_list(c->commissioning)};
 }
 
 /* ---- a step ---------------------------------------------------------------------------------- */
@@ -90,6 +91,8 @@ static hp_result reckon(hp_case_report *r, hp_case *c, hp_error *err)
 {
     const hp_case_report_options *options = &r->options;
     hp_result result = hp_plan_next(c->planner, &c->belief, false, &r->advice, err);
+    if (result == HP_OK)
+        hp_case_use_own(c, &r->advice);
     if (result == HP_OK)
         result = hp_standing_fill(&c->belief, c->scenario->bench.prior.table, &r->standing, err);
     if (result != HP_OK)

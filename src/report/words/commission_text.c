@@ -75,6 +75,20 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     return out;
 }
 
+char *hp_commission_after_words(const hp_commission *list, char *out, size_t size)
+{
+    int done, count = hp_commission_count(list, &done);
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "%d of %d steps of commissioning are done", done, count);
+    if (list->next >= 0) {
+        const hp_reading *next = list->step[list->next].reading;
+        const char *menu = hp_reading_menu(next);
+        hp_phrase_add(&p, "; next %s: %s", hp_reading_name(next), menu ? menu : next->title);
+    }
+    hp_phrase_add(&p, ". `hubphase commission' shows them.");
+    return out;
+}
+
 /* ---- the list ---------------------------------------------------------------------------------
  */
 
@@ -191,6 +205,20 @@ static void print_card(const hp_card_context *context, const hp_reading *kind, c
     if (log_line)
         hp_command_print("To log it", log_line, out);
     hp_card_print_details(&words, out);
+}
+
+void hp_commission_finding_print(const hp_commission_case *c, const hp_reading *kind,
+                                 const hp_screen *out)
+{
+    const hp_card_context context = hp_commission_card_context(c);
+    const hp_commission_step *step = hp_commission_step_of(context.commission, kind);
+    hp_finding_words words;
+    char text[sizeof words.means + sizeof words.otherwise + 2];
+    if (!step || !hp_finding_words_make(&context, step, &words))
+        return;
+    snprintf(text, sizeof text, "%s%s%s", words.means, words.otherwise[0] ? " " : "",
+             words.otherwise);
+    hp_text_fill(out, hp_finding_name(step->finding), HP_CARD_INDENT, text);
 }
 
 void hp_commission_step_print(const hp_commission_case *c, const hp_reading *kind,

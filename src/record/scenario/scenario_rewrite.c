@@ -1,0 +1,241 @@
+/* Numbers of a scenario stated otherwise in its own text: see the header. One change after the
+ * other, each on the text as it then is. */
+#include "record/scenario/scenario_rewrite.h"
+
+#include "hubphase/base/text.h"
+#include "record/scenario/scenario_yaml.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define PATH_SIZE 96
+#define INDENT    2 /* of a section that is added */
+
+/* Where a key stands, or how far its path leads. */
+typedef struct spot {
+    hp_place value;   /* line 0: the key is not there */
+    bool bare;        /* its value is a plain word */
+    hp_place section; /* of the deepest section on the path that is there; line 0: none */
+    hp_place member;  /* of its first key; line 0: it has none */
+    bool flow;        /* it stands in braces */
+    const char *rest; /* what of the path is missing */
+    char held[64];    /* the value as a text */
+} spot;
+
+/* The member of this name; false: there is none. */
+static bool find_member(struct fy_node *mapping, hp_place holder, const char *name, size_t length,
+                        hp_yaml_member *found)
+{
+    void *position = NULL;
+    while (hp_yaml_next(mapping, holder, &position, found))
+        if (found->whole && strlen(found->name) == length &&
+            strncmp(found->name, name, length) == 0)
+            return true;
+    return false;
+}
+
+static bool is_flow(struct fy_node *node)
+{
+    return hp_yaml_kind_of(node) == HP_YAML_MAPPING && fy_node_get_style(node) == FYNS_FLOW;
+}
+
+static void find_spot(struct fy_node *root, const char *path, spot *s)
+{
+    struct fy_node *at = root;
+    hp_yaml_member member;
+    memset(s, 0, sizeof *s);
+    s->rest = path;
+    for (;;) {
+        size_t length = strcspn(s->rest, ".");
+        void *position = NULL;
+        if (hp_yaml_next(at, s->section, &position, &member))
+            s->member = member.place;
+        if (!find_member(at, s->section, s->rest, length, &member))
+            return;
+        if (s->rest[length] == '\0') {
+            s->value = hp_yaml_place(member.value);
+            s->bare = hp_yaml_kind_of(member.value) == HP_YAML_TEXT &&
+                      !hp_yaml_is_quoted(member.value) &&
+                      hp_yaml_text(member.value, s->held, sizeof s->held);
+            return;
+        }
+        if (hp_yaml_kind_of(member.value) != HP_YAML_MAPPING &&
+            hp_yaml_kind_of(member.value) != HP_YAML_NOTHING)
+            return;
+        s->section = member.place;
+        s->member = (hp_place){0};
+        s->flow = is_flow(member.value);
+        s->rest += length + 1;
+        at = member.value;
+    }
+}
+
+/* The byte at a place of a text. */
+static size_t byte_of(const char *text, hp_place place)
+{
+    const char *at = text;
+    unsigned character;
+    for (int line = 1; line < place.line && *at; line++) {
+        at += strcspn(at, "\n");
+        at += *at == '\n';
+    }
+    for (int column = 1; column < place.column && *at && *at != '\n'; column++) {
+        int bytes = hp_text_character(at, &character);
+        at += bytes > 0 ? bytes : 1;
+    }
+    return (size_t)(at - text);
+}
+
+static size_t line_start(const char *text, size_t byte)
+{
+    while (byte > 0 && text[byte - 1] != '\n')
+        byte--;
+    return byte;
+}
+
+static size_t line_end(const char *text, size_t byte)
+{
+    byte += strcspn(text + byte, "\n");
+    return byte + (text[byte] == '\n');
+}
+
+/* Bytes up to `from`, then what is written, then those from `to` on. */
+static void put_part(FILE *out, const char *text, size_t from, size_t to)
+{
+    fwrite(text + from, 1, to - from, out);
+}
+
+static void put_remark(FILE *out, int indent, const char *remark)
+{
+    fprintf(out, "%*s# %s\n", indent, "", remark);
+}
+
+/* Blanks that the line begins with. */
+static int indent_of(const char *text, size_t start)
+{
+    return (int)strspn(text + start, " ");
+}
+
+static void put_in_place(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
+{
+    size_t at = byte_of(text, s->value), start = line_start(text, at);
+    put_part(out, text, 0, start);
+    put_remark(out, indent_of(text, start), change->remark);
+    put_part(out, text, start, at);
+    fputs(change->value, out);
+    fputs(text + at + strlen(s->held), out);
+}
+
+/* "rotor:\n  friction_nm: 0.4\n" for what of the path is missing. */
+static void put_missing(FILE *out, int indent, const hp_rewriting *change, const char *rest)
+{
+    for (size_t length; rest[length = strcspn(rest, ".")] == '.'; rest += length + 1) {
+        fprintf(out, "%*s%.*s:\n", indent, "", (int)length, rest);
+        indent += INDENT;
+    }
+    put_remark(out, indent, change->remark);
+    fprintf(out, "%*s%s: %s\n", indent, "", rest, change->value);
+}
+
+/* Behind the brace: "friction_nm: 0.4, ". */
+static bool put_in_braces(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
+{
+    size_t at = byte_of(text, s->section), start = line_start(text, at);
+    const char *brace = strchr(text + at, '{');
+    if (!brace || strchr(s->rest, '.'))
+        return false;
+    size_t behind = (size_t)(brace - text) + 1;
+    put_part(out, text, 0, start);
+    put_remark(out, indent_of(text, start), change->remark);
+    put_part(out, text, start, behind);
+    fprintf(out, "%s: %s%s", s->rest, change->value, s->member.line ? ", " : "");
+    fputs(text + behind, out);
+    return true;
+}
+
+static void put_in_section(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
+{
+    size_t head = byte_of(text, s->section), behind = line_end(text, head);
+    int indent = s->member.line ? s->member.column - 1 : s->section.column - 1 + INDENT;
+    put_part(out, text, 0, behind);
+    if (behind > 0 && text[behind - 1] != '\n')
+        fputc('\n', out);
+    put_missing(out, indent, change, s->rest);
+    fputs(text + behind, out);
+}
+
+static void put_at_end(FILE *out, const char *text, const hp_rewriting *change)
+{
+    size_t size = strlen(text);
+    fputs(text, out);
+    fprintf(out, "%s\n", size > 0 && text[size - 1] != '\n' ? "\n" : "");
+    put_missing(out, 0, change, change->key);
+}
+
+static bool put(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
+{
+    if (s->value.line > 0) {
+        put_in_place(out, text, s, change);
+        return true;
+    }
+    if (s->section.line == 0) {
+        put_at_end(out, text, change);
+        return true;
+    }
+    if (s->flow)
+        return put_in_braces(out, text, s, change);
+    put_in_section(out, text, s, change);
+    return true;
+}
+
+static hp_result rewrite_one(char **text, const char *name, const hp_rewriting *change,
+                             hp_error *err)
+{
+    hp_source source;
+    hp_problems problems = {.count = 0};
+    hp_yaml yaml;
+    size_t size = 0;
+    char *longer = NULL;
+    bool written = false;
+    hp_result result =
+        hp_source_copy_as(&source, *text, strlen(*text), name, "scenario", "hubphase: 1", err);
+    if (result != HP_OK)
+        return result;
+    result = hp_yaml_load(&yaml, &source, &problems, err);
+    FILE *out = result == HP_OK ? open_memstream(&longer, &size) : NULL;
+    if (out) {
+        spot s;
+        find_spot(yaml.root, change->key, &s);
+        written = (s.value.line == 0 || s.bare) && put(out, source.text, &s, change);
+    }
+    if (result == HP_OK && (!out || fclose(out) != 0))
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");
+    else if (result == HP_OK && !written)
+        result = hp_error_set(err, HP_FAIL_INPUT,
+                              "%s: %s cannot be changed where it stands, change it by hand to %s",
+                              name, change->key, change->value);
+    hp_yaml_free(&yaml);
+    hp_source_free(&source);
+    if (result != HP_OK) {
+        free(longer);
+        return result;
+    }
+    free(*text);
+    *text = longer;
+    return HP_OK;
+}
+
+hp_result hp_scenario_rewrite(const char *text, const char *name, const hp_rewriting *change,
+                              int changes, char **changed, hp_error *err)
+{
+    char *copy = strdup(text);
+    hp_result result = copy ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");
+    for (int k = 0; result == HP_OK && k < changes; k++)
+        result = rewrite_one(&copy, name, &change[k], err);
+    if (result != HP_OK) {
+        free(copy);
+        return result;
+    }
+    *changed = copy;
+    return HP_OK;
+}
