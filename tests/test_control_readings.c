@@ -10,6 +10,7 @@
 #include "base/random.h"
 #include "decide/reading/machine_values.h"
 #include "hubphase/record/case.h"
+#include "hubphase/report/documents.h"
 #include "hubphase/report/forms.h"
 #include "record/log/bench_log_parts.h"
 #include "report/words/case_card.h"
@@ -388,6 +389,54 @@ static void the_throttle_tells_the_duty(void **state)
     }
 }
 
+/* ---- the sheet ------------------------------------------------------------------------------- */
+
+static char *sheet_of(const bench *b)
+{
+    hp_error err = hp_error_none();
+    hp_sheet_options options = hp_sheet_options_default();
+    char *html = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&html, &size);
+    check_true(out != NULL, "no memory stream");
+    check_true(hp_sheet_write(&b->machine.scenario, &b->log.log, &options, out, &err) == HP_OK,
+               "%s", err.text);
+    fclose(out);
+    return html;
+}
+
+static void the_sheet_keeps_every_step(void **state)
+{
+    (void)state;
+    for (size_t k = 0; k < CASES; k++) {
+        char text[600];
+        bench b;
+        make_entry(&cases[k], text, sizeof text);
+        open_bench(&b, SCENARIO, text);
+        char *html = sheet_of(&b), from[80];
+        check_text_contains(html, "<h2>Commissioning</h2>");
+        check_text_contains(html, "Not done yet");
+        snprintf(from, sizeof from, "log entry 1: %s", hp_finding_name(cases[k].finding));
+        check_text_contains(html, from);
+        free(html);
+        close_bench(&b);
+    }
+    bench b;
+    open_bench(&b, SCENARIO,
+               ENTRY "throttle: {turned_with_off: ground}\n" ENTRY
+                     "throttle: {springs_back: yes}\n");
+    char *html = sheet_of(&b);
+    check_text_contains(html, "log entry 2: noted");
+    check_true(!strstr(html, "ground lead off"), "an older entry counts");
+    free(html);
+    close_bench(&b);
+    open_bench(&b, SCENARIO, ENTRY "sensor_supply: {supply_v: 5}\n");
+    html = sheet_of(&b);
+    check_true(!strstr(html, "Commissioning"), "a section of nothing");
+    free(html);
+    close_bench(&b);
+}
+
 /* ---- bad input ------------------------------------------------------------------------------- */
 
 static void what_is_wrong_is_named(void **state)
@@ -604,6 +653,7 @@ int main(void)
         cmocka_unit_test(what_the_scenario_states_counts),
         cmocka_unit_test(volts_of_an_earlier_entry_count),
         cmocka_unit_test(the_throttle_tells_the_duty),
+        cmocka_unit_test(the_sheet_keeps_every_step),
         cmocka_unit_test(what_is_wrong_is_named),
         cmocka_unit_test(hostile_values_do_no_harm),
         cmocka_unit_test(every_answer_may_be_left_out),

@@ -5,6 +5,7 @@
 #include "model/plug.h"
 #include "report/sheet/sheet_html.h"
 #include "report/sheet/sheet_pdf.h"
+#include "report/words/case_card.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -94,8 +95,12 @@ hp_result hp_sheet_write(const hp_scenario *scenario, const hp_bench_log *log,
         return hp_error_set(err, HP_FAIL_INPUT, "the sheet's wiring is %d, must be from 0 to %d",
                             options->wiring, HP_WIRING_COUNT);
     hp_entry *entry = copy_entries(log, err);
-    if (!entry)
+    hp_commission_case *commission = entry ? hp_commission_case_create(scenario, log, err) : NULL;
+    if (!commission) {
+        free(entry);
         return HP_FAIL_MEMORY;
+    }
+    const hp_card_context steps = hp_commission_card_context(commission);
     const char *slash = strrchr(log->path, '/');
     hp_sheet_source source = {.drive = &scenario->drive,
                               .labels = &scenario->labels,
@@ -110,10 +115,12 @@ hp_result hp_sheet_write(const hp_scenario *scenario, const hp_bench_log *log,
                               .plugs = fill_plug(log, &scenario->labels, &plug),
                               .wiring = options->wiring,
                               .date =
-                                  options->date ? options->date : log_date(log, date, sizeof date)};
+                                  options->date ? options->date : log_date(log, date, sizeof date),
+                              .steps = &steps};
     hp_wiring_sheet sheet;
     hp_wiring_sheet_make(&source, &sheet);
     hp_result result = write_form(&sheet, options->form, out, err);
+    hp_commission_case_free(commission);
     free(entry);
     return result;
 }

@@ -11,6 +11,9 @@ void hp_sheet_fill_readings(hp_wiring_sheet *sheet);
 /* Settings that the scenario states or the log read off the controller. */
 void hp_sheet_fill_settings(hp_wiring_sheet *sheet);
 
+/* Steps of commissioning, where some were done. */
+void hp_sheet_fill_steps(hp_wiring_sheet *sheet);
+
 /* The last trial of this wiring (0: of any) that ran smoothly forward; NULL when there is none. */
 const hp_entry *hp_sheet_working_trial(const hp_sheet_source *source, int number);
 

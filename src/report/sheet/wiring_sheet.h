@@ -40,6 +40,8 @@ void hp_sheet_plug_add(hp_sheet_plug *plug, const char *place, const char *lead)
  * column 2; other names stand in the order in which they were added. */
 void hp_sheet_plug_arrange(hp_sheet_plug *plug);
 
+struct hp_card_context;
+
 /* What the sheet is made from; all borrowed. */
 typedef struct hp_sheet_source {
     const hp_drive *drive;
@@ -55,6 +57,7 @@ typedef struct hp_sheet_source {
     const hp_prior_params *prior; /* how likely the stated table is the true one */
     int wiring;                   /* 1..36 said by hand; 0: the log's last smooth forward trial */
     const char *date;             /* NULL: left open */
+    const struct hp_card_context *steps; /* where its commissioning stands; NULL: not reckoned */
 } hp_sheet_source;
 
 /* One reading or setting. */
@@ -88,6 +91,7 @@ typedef struct hp_wiring_sheet {
     hp_sheet_wiring wiring[HP_SHEET_WIRINGS];
     hp_equals equals; /* the likeliest, known or not; of a wiring that works */
     hp_sheet_list readings, settings;
+    hp_sheet_list steps; /* of commissioning; empty: none was done */
 } hp_wiring_sheet;
 
 /* Puts the content together; keeps borrowing what the source borrows. */
@@ -97,6 +101,7 @@ void hp_wiring_sheet_make(const hp_sheet_source *source, hp_wiring_sheet *sheet)
 extern const char *const hp_sheet_usual_parts[]; /* of a harness nobody has listed; NULL-ended */
 extern const char hp_sheet_readings_note[];
 extern const char hp_sheet_settings_note[];
+extern const char hp_sheet_steps_note[];
 /* What stands above a wiring: "correct", "not proved", "equal"; with its number. Returns out. */
 char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size);
 /* What the equals are, or why they are not given. */
