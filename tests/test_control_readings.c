@@ -645,6 +645,37 @@ static void pins_are_asked_for_one_by_one(void **state)
     close_bench(&b);
 }
 
+/* With three pins the plug pulled tells which rail the switch closes to. */
+static void the_plug_pulled_is_asked_for(void **state)
+{
+    (void)state;
+    static const char *const answers[][2] = {{"gate.6", "yes"},
+                                             {"pins.1", "red 5 5"},
+                                             {"pins.2", "black 0 0"},
+                                             {"pins.3", "green 5 0"},
+                                             {"pulled_v", "green 4.9"},
+                                             {"minus_pin", "none"},
+                                             {NULL, NULL}};
+    bench b;
+    open_bench(&b, SCENARIO, ENTRY "learn_lead: {parted: yes}\n");
+    hp_form_state form;
+    answer_all(&b, &hp_reading_brake, answers, &form);
+    const hp_brake_reading *brake = hp_entry_said(&form.entry.entry);
+    check_close(brake->plug.off[2], 4.9, 0.0, "as it was said");
+    check_int(brake->plug.minus, -1);
+    hp_question_case given = question_case(&b);
+    int found = 0;
+    for (const hp_question *q = hp_questions_of(&hp_reading_brake); q->text; q++) {
+        char said[HP_FORM_ANSWER];
+        if (q->field && strcmp(q->field, "pulled_v") == 0) {
+            assert_string_equal(hp_form_said(&given, &form.entry, q, said), "green 4.9");
+            found++;
+        }
+    }
+    check_int(found, 1);
+    close_bench(&b);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -659,6 +690,7 @@ int main(void)
         cmocka_unit_test(every_answer_may_be_left_out),
         cmocka_unit_test(a_part_that_is_not_there_asks_no_more),
         cmocka_unit_test(pins_are_asked_for_one_by_one),
+        cmocka_unit_test(the_plug_pulled_is_asked_for),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -509,6 +509,9 @@ static void say_pin_volts(const form *f, hp_phrase *p)
     const hp_plug_volts *plug = at_field(f);
     int pin = f->question->which;
     bool pulled = f->field->first == 0;
+    if (pin == HP_QUESTION_ALL) /* any one: the first that has it */
+        for (pin = 0; pin < plug->pins && isnan(plug->off[pin]);)
+            pin++;
     if (pin >= plug->pins || (pulled ? isnan(plug->off[pin]) : plug->states[pin] == 0))
         return;
     hp_phrase_add(p, "%s", plug->name[pin]);
@@ -670,7 +673,7 @@ static void add_which(hp_field_type type, int which, hp_phrase *p)
         hp_phrase_add(p, ".%s", hp_code_words(which, code));
     } else if (type == HP_FIELD_PHASE_PINS || type == HP_FIELD_SENSOR_PINS) {
         hp_phrase_add(p, ".%c", hp_phase_letter(which % HP_PHASE_COUNT));
-    } else if (type == HP_FIELD_PIN_VOLTS) {
+    } else if (type == HP_FIELD_PIN_VOLTS && which != HP_QUESTION_ALL) {
         hp_phrase_add(p, ".%d", which + 1);
     }
 }

@@ -115,6 +115,11 @@ static bool two_pins(const hp_question_case *c, const void *values)
     return there(c, values) && ((const hp_brake_reading *)values)->plug.pins > 1;
 }
 
+static bool three_pins(const hp_question_case *c, const void *values)
+{
+    return there(c, values) && ((const hp_brake_reading *)values)->plug.pins > 2;
+}
+
 static const hp_question questions[] = {
     {.field = "fitted", .text = "Has some brake lever a cut-off switch?", .fallback = "yes"},
     {.field = "left_stops",
@@ -146,6 +151,13 @@ static const hp_question questions[] = {
     HP_PIN_QUESTION(0, "First pin: colour, volts with the lever released, volts pulled?", there),
     HP_PIN_QUESTION(1, "Second pin?", one_pin),
     HP_PIN_QUESTION(2, "Third pin?", two_pins),
+    {.field = "pulled_v",
+     .which = HP_QUESTION_ALL,
+     .text = "The pin that changes: its colour, and its volts with the plug pulled?",
+     .help = "Of three pins this tells whether the switch closes to ground or to plus.",
+     .fallback = "",
+     .shown = "Enter: not read",
+     .wanted = three_pins},
     HP_MINUS_QUESTION(two_pins),
     {.text = NULL},
 };
