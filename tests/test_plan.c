@@ -499,6 +499,86 @@ static void showings_add_up(void **state)
     close_bench(&b);
 }
 
+/* Reads on while that is worth it, and names the wiring that is tried first where there is power.
+ */
+static void without_power_nothing_is_tried(void **state)
+{
+    (void)state;
+    for (int r = 0; r < HP_RELATION_COUNT; r++) {
+        bench b = make(hp_person_default()), powered = b;
+        powered.table = default_table();
+        b.prior.table_stated = powered.prior.table_stated = 1.0;
+        b.params.learns = true;
+        assert_true(hp_plan_leave_out(&b.params, &hp_reading_trial));
+        open_bench(&b);
+        open_bench(&powered);
+        hp_hypothesis truth = {r, 0, -1, {HP_FAULT_NONE, 0}};
+        hp_advice advice = next(&b);
+        int readings = 0;
+        for (; advice.kind == HP_ADVICE_READ; readings++) {
+            check_true(readings < 20, "no end of readings");
+            hp_entry entry = typical_entry(&b, &truth, 0, &advice);
+            add(&b, entry);
+            add(&powered, entry);
+            advice = next(&b);
+        }
+        check_int(advice.kind, HP_ADVICE_GIVE_UP);
+        check_int(advice.why, HP_WHY_UNPOWERED);
+        check_true(readings >= 5, "%d readings", readings);
+        check_true(hp_wiring_is_right(r, 0, &advice.wiring), "relation %d: wiring %d", r,
+                   advice.number);
+        hp_advice other = next(&powered);
+        check_int(other.kind, HP_ADVICE_TRY);
+        check_int(other.number, advice.number);
+        check_close(advice.certainty, other.certainty, 0.0, "the same log");
+        close_bench(&powered);
+        close_bench(&b);
+    }
+}
+
+/* With nothing to read either, there is nothing but to say so; a wiring that ran well ends as ever.
+ */
+static void without_power_and_readings_it_ends_at_once(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.params.allowed = 0;
+    b.params.powered = false;
+    open_bench(&b);
+    hp_advice advice = next(&b);
+    check_int(advice.kind, HP_ADVICE_GIVE_UP);
+    check_int(advice.why, HP_WHY_UNPOWERED);
+    check_true(advice.number > 0 && advice.certainty > 0.01 && advice.certainty < 0.2, "%g",
+               advice.certainty);
+    hp_entry trial = hp_entry_make(&hp_reading_trial, 0);
+    trial.trial.wiring = hp_wiring_from_number(12);
+    trial.trial.throttle = b.table.nominal.controller.throttle;
+    trial.trial.motion = HP_MOVED_FORWARD;
+    trial.trial.feel = HP_FEEL_SMOOTH;
+    trial.trial.starts = trial.trial.starts_tried = 6;
+    trial.trial.battery_a = 0.4;
+    add(&b, trial);
+    add(&b, trial);
+    check_int(next(&b).kind, HP_ADVICE_DONE);
+    close_bench(&b);
+}
+
+static void what_a_plan_can_do_without_is_left_out(void **state)
+{
+    (void)state;
+    hp_plan_params p = hp_plan_params_default();
+    p.learns = true;
+    assert_true(hp_plan_leave_out(&p, &hp_reading_park));
+    check_int(p.allowed, hp_allow_readings() & ~hp_allow(&hp_reading_park));
+    assert_true(p.powered && p.learns);
+    assert_true(hp_plan_leave_out(&p, &hp_reading_learn));
+    assert_true(p.powered && !p.learns);
+    assert_false(hp_plan_leave_out(&p, &hp_reading_mend));
+    assert_true(hp_plan_leave_out(&p, &hp_reading_trial));
+    assert_true(!p.powered);
+    check_int(p.allowed, hp_allow_readings() & ~hp_allow(&hp_reading_park));
+}
+
 static void bad_parameters_are_named(void **state)
 {
     (void)state;
@@ -531,6 +611,9 @@ int main(void)
         cmocka_unit_test(bands_hold_the_smooth_run),
         cmocka_unit_test(same_log_same_advice),
         cmocka_unit_test(showings_add_up),
+        cmocka_unit_test(without_power_nothing_is_tried),
+        cmocka_unit_test(without_power_and_readings_it_ends_at_once),
+        cmocka_unit_test(what_a_plan_can_do_without_is_left_out),
         cmocka_unit_test(bad_parameters_are_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -159,8 +159,9 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
     hp_web_set(a, "connect", json_boolean(hp_connect_kind(advice) != NULL));
     hp_web_set(a, "ended", json_boolean(ended));
     hp_web_set(a, "wiring", advice->number > 0 ? json_integer(advice->number) : json_null());
+    const char *must = hp_card_must(advice);
     hp_web_set(a, "may_be_left_out",
-               json_boolean(kind && advice->kind == HP_ADVICE_READ &&
-                            (hp_allow(kind) & hp_allow_readings())));
+               json_boolean(kind && !ended && !must && hp_web_may_be_left_out(kind)));
+    hp_web_set(a, "must", must ? hp_json_text(must) : json_null());
     return result;
 }

@@ -111,6 +111,15 @@ static hp_result open_bench(hp_web_case *c, bool build, const hp_web *web, hp_er
     return result;
 }
 
+/* The plan is the scenario's, but for what cannot be done here. */
+static void leave_out(hp_web_case *c)
+{
+    c->scenario.bench.plan = c->stated;
+    for (int k = 0; hp_readings[k]; k++)
+        if (c->without & hp_allow(hp_readings[k]))
+            hp_plan_leave_out(&c->scenario.bench.plan, hp_readings[k]);
+}
+
 /* Reads everything; on failure what was read is freed. */
 static hp_result load(hp_web_case *c, const hp_web *web, hp_web_answer *a)
 {
@@ -118,8 +127,8 @@ static hp_result load(hp_web_case *c, const hp_web *web, hp_web_answer *a)
     hp_result result = hp_scenario_read_changed(c->text, strlen(c->text), c->name, NULL, 0,
                                                 &c->scenario, &ear, &a->err);
     if (result == HP_OK) {
-        c->stated = c->scenario.bench.plan.allowed;
-        c->scenario.bench.plan.allowed &= ~c->without;
+        c->stated = c->scenario.bench.plan;
+        leave_out(c);
         result = read_entries(c, a);
     }
     if (result == HP_OK)
@@ -360,8 +369,13 @@ hp_result hp_web_table(hp_web *web, hp_web_answer *a)
     return result == HP_OK ? set_table(web, a) : result;
 }
 
-/* A reading that cannot be taken here: the plan leaves it out from now on. `can`: it can, after
- * all. */
+bool hp_web_may_be_left_out(const hp_reading *kind)
+{
+    hp_plan_params plan = hp_plan_params_default();
+    return hp_plan_leave_out(&plan, kind);
+}
+
+/* What cannot be done here: the plan leaves it out from now on. `can`: it can, after all. */
 hp_result hp_web_cannot(hp_web *web, hp_web_answer *a)
 {
     const hp_reading *kind;
@@ -372,17 +386,16 @@ hp_result hp_web_cannot(hp_web *web, hp_web_answer *a)
     bool good = hp_web_want_kind(a, &kind);
     if (!hp_web_take_flag(a, "can", &can) || !good)
         return HP_FAIL_INPUT;
-    if (!(hp_allow(kind) & hp_allow_readings()))
+    if (!hp_web_may_be_left_out(kind))
         return hp_web_problem(a, "kind",
-                              "%s cannot be left out: without it nothing shows which wiring is "
-                              "correct",
+                              "%s cannot be left out: where it is advised, nothing else tells more",
                               hp_reading_title(kind));
     hp_web_case *c = web->c;
     hp_case_free(c->bench);
     hp_web_forget(web);
     c->bench = NULL;
     c->without = can ? c->without & ~hp_allow(kind) : c->without | hp_allow(kind);
-    c->scenario.bench.plan.allowed = c->stated & ~c->without;
+    leave_out(c);
     result = open_bench(c, false, web, &a->err);
     set_without(web, a);
     return result;
@@ -426,7 +439,7 @@ static json_t *kinds(hp_web_answer *a)
         hp_json_set(&a->json, object, "title", hp_json_text(hp_reading_title(hp_readings[k])));
         hp_json_set(&a->json, object, "menu", menu ? hp_json_text(menu) : json_null());
         hp_json_set(&a->json, object, "may_be_left_out",
-                    json_boolean(hp_allow(hp_readings[k]) & hp_allow_readings()));
+                    json_boolean(hp_web_may_be_left_out(hp_readings[k])));
         hp_json_append(&a->json, array, object);
     }
     return array;

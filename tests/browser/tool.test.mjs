@@ -688,6 +688,27 @@ test('log and scenario are changed by hand, and what cannot be read leaves them 
     });
 });
 
+test('every step can be left out, trials too, until it says what to try first where there is power', async () => {
+    await withTool(plain, {}, async (page) => {
+        const leave = page.locator('#answers button:has-text("Cannot do this here")');
+        const left = [];
+        for (; await leave.count() && left.length < 15; await calm(page)) {
+            left.push(await title(page));
+            await leave.click();
+        }
+        assert.ok(left.length > 5 && left.some((one) => /Join wiring \d+ and try it under power/.test(one)), left.join('; '));
+        assert.match(await title(page), /Stop here until a wiring can be tried under power/);
+        assert.match(await page.locator('#step').textContent(), /likeliest wiring is \d+/);
+        await page.reload();
+        await calm(page);
+        assert.match(await title(page), /Stop here until/);
+        await page.locator('#answers summary', { hasText: 'Left out' }).click();
+        await tap(page, '#answers button:has-text("trial"):has-text("after all")');
+        assert.match(await title(page), /under power/);
+        assert.equal(await page.locator('#question').count(), 1);
+    });
+});
+
 test('what takes long shows how far it is, can be stopped, and leaves the rest of the page at work', async () => {
     await withTool(pageOf('own.yaml', readFileSync('pages/own.yaml', 'utf8')), { calm: false }, async (page) => {
         await page.waitForFunction(() => document.querySelector('#progress').value > 0 && !document.querySelector('#patience').hidden);

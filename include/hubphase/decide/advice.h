@@ -40,6 +40,7 @@ typedef enum hp_why {
     HP_WHY_TRIALS,        /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
     HP_WHY_NOTHING_LEFT,  /* GIVE_UP: nothing that is left would tell more */
     HP_WHY_UNLISTED,      /* GIVE_UP: nothing that is listed explains the log */
+    HP_WHY_UNPOWERED,     /* GIVE_UP: what is left wants power, and here is none */
     HP_WHY_COUNT
 } hp_why;
 
@@ -77,7 +78,8 @@ typedef struct hp_advice {
     int number;                /* its number; 0: none */
     int moved_phase; /* TRY: phase leads and sensor pins to move from the present wiring */
     int moved_sensor;
-    double certainty; /* TRY, LOOK, DONE: that this wiring is right; REPAIR: that this is broken */
+    double certainty; /* TRY, LOOK, DONE, GIVE_UP without power: that this wiring is right; REPAIR,
+                         other GIVE_UP: that this is broken */
     hp_why why;       /* of an end */
     int trouble;      /* REPAIR, GIVE_UP: index of decide/advise/trouble.h, the likeliest */
     const hp_reading *proof; /* REPAIR: the reading that would prove it */

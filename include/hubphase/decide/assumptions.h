@@ -144,6 +144,7 @@ typedef struct hp_plan_params {
     bool ammeter;     /* battery current can be read in a trial */
     bool tachometer;  /* wheel speed can be read in a trial */
     hp_first_power first_power;
+    bool powered;        /* a wiring can be tried under power here */
     bool learns;         /* the controller has a lead for learning the wiring by itself */
     int starts;          /* rest angles to try a wiring from; 1..10 */
     double throttle;     /* 0..1, for trials; 0: the drive's */
@@ -156,6 +157,9 @@ typedef struct hp_plan_params {
 } hp_plan_params;
 
 hp_plan_params hp_plan_params_default(void);
+/* Takes out of the plan what cannot be done here: a reading, trials under power, or learning.
+ * False: nothing goes on without it. */
+bool hp_plan_leave_out(hp_plan_params *params, const hp_reading *kind);
 hp_result hp_plan_params_check(const hp_plan_params *params, hp_error *err);
 
 HP_API_END

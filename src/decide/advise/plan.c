@@ -8,8 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* chosen: when something is broken and the best action saves less than a twentieth of its price,
- * nothing that would tell is left. */
+/* chosen: when something is broken, or no wiring can be tried, and the best action saves less than
+ * a twentieth of its price, nothing that would tell is left. */
 #define WORTH_MIN 0.05
 
 /* ---- life ------------------------------------------------------------------------------------ */
@@ -96,6 +96,10 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
         !found || (advice->kind == HP_ADVICE_TRY && right[advice->number] < HP_HARDLY_CORRECT);
     if (hardly && hp_plan_end_in_doubt(b, present, right, advice))
         return;
+    if (!p->params.powered && (!found || worth_of_best < WORTH_MIN)) {
+        hp_plan_end_unpowered(p, right, present, advice);
+        return;
+    }
     if (!found || (worth_of_best < WORTH_MIN && sound < 0.5)) {
         double broken = hp_plan_likeliest_trouble(b, &advice->trouble);
         if (hp_plan_settle_end(p, b, advice))

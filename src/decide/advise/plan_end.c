@@ -122,6 +122,16 @@ void hp_plan_give_up(const hp_planner *p, hp_advice *advice, double broken, cons
     hp_plan_set_wiring(advice, likeliest_wiring(p, right, present));
 }
 
+void hp_plan_end_unpowered(const hp_planner *p, const double *right, int present, hp_advice *advice)
+{
+    int number = likeliest_wiring(p, right, present);
+    advice->kind = HP_ADVICE_GIVE_UP;
+    advice->why = HP_WHY_UNPOWERED;
+    advice->trouble = 0;
+    advice->certainty = right[number];
+    hp_plan_set_wiring(advice, number);
+}
+
 /* chosen: at the end of all trials a wiring that ran well is worth naming from here on. */
 #define PROBABLE 0.5
 

@@ -43,7 +43,7 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
         }
     }
     const hp_reading *learn = hp_reading_advised_as(HP_ADVICE_LEARN);
-    if (p->params.learns && learn && hp_plan_count(b, learn) == 0) {
+    if (p->params.powered && p->params.learns && learn && hp_plan_count(b, learn) == 0) {
         advice->kind = HP_ADVICE_LEARN;
         return true;
     }

@@ -287,7 +287,7 @@ static int list_options(const hp_outlook *o, option list[OPTIONS_MAX])
     for (int k = 0; k < p->reading_count; k++)
         if (!read_enough(o->belief, &p->reading[k]))
             list[count++] = (option){k, 0, judge_reading(o, &p->reading[k])};
-    int wirings = list_candidates(o, candidate);
+    int wirings = p->params.powered ? list_candidates(o, candidate) : 0;
     for (int k = 0; k < wirings; k++)
         list[count++] = (option){-1, candidate[k], judge_trial(o, candidate[k])};
     return count;

@@ -41,6 +41,19 @@ unsigned hp_allow_readings(void)
     return all;
 }
 
+bool hp_plan_leave_out(hp_plan_params *params, const hp_reading *kind)
+{
+    if (kind->advised_as == HP_ADVICE_TRY)
+        params->powered = false;
+    else if (kind->advised_as == HP_ADVICE_LEARN)
+        params->learns = false;
+    else if (hp_allow(kind) & hp_allow_readings())
+        params->allowed &= ~hp_allow(kind);
+    else
+        return false;
+    return true;
+}
+
 hp_plan_params hp_plan_params_default(void)
 {
     return (hp_plan_params){
@@ -49,6 +62,7 @@ hp_plan_params hp_plan_params_default(void)
         .ammeter = true,
         .tachometer = true,
         .first_power = HP_FIRST_POWER_ANY,
+        .powered = true,
         .learns = false,
         .starts = 6,         /* chosen: a case dead from two angles in five passes one time in 20 */
         .throttle = 0.0,     /* the drive's */

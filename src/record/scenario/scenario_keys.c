@@ -392,6 +392,7 @@ static const hp_key keys[HP_KEY_COUNT] = {
                                         "chosen: a sheet or a sticker is rarely wrong"),
     [HP_KEY_BENCH_SLIP] = ABOVE("bench.slip_percent", "%", 0, 25, slip, 0.01,
                                 "chosen: one word or figure in twenty is wrong"),
+    [HP_KEY_BENCH_POWERED] = FLAG("bench.powered_trials", plan.powered, READABLE),
     [HP_KEY_BENCH_LEARN] =
         FLAG("bench.learn_lead", plan.learns, "chosen: few controllers have one"),
     [HP_KEY_BENCH_FIRST_POWER] = CHOICE("bench.first_power", first_power_words, plan.first_power,

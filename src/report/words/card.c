@@ -177,6 +177,11 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
     case HP_WHY_UNLISTED:
         hp_phrase_add(reason, "No wiring and no fault that is listed here explains the log.");
         break;
+    case HP_WHY_UNPOWERED:
+        hp_phrase_add(reason,
+                      "No wiring can be tried here, and nothing that can be measured here is "
+                      "worth its effort any more.");
+        break;
     case HP_WHY_PART: hp_phrase_add(reason, "No wiring can be correct as things are."); break;
     case HP_WHY_GOES_ON:
     case HP_WHY_COUNT: break;
@@ -318,9 +323,31 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
 /* chosen: a fault less likely than this is not named on giving up. */
 #define WORTH_NAMING 0.1
 
+/* Nothing is wrong: the rest wants power. */
+static void say_unpowered(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    char sure[32], joints[HP_JOINT_WORDS];
+    HP_CARD_SET(words->title, "Stop here until a wiring can be tried under power");
+    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    add_why(advice, &reason);
+    hp_phrase_add(&reason, " The likeliest wiring is %d, %s likely correct.", advice->number,
+                  hp_card_percent(advice->certainty, sure, sizeof sure));
+    hp_card_how(words, "Go on with this log where the motor can be powered.");
+    hp_card_how(words, "Try wiring %d there first: phase leads %s.", advice->number,
+                hp_phase_joint_words(context->labels, &advice->wiring, context->present, joints,
+                                     sizeof joints));
+    hp_card_detail(words, "Hall leads %s.",
+                   hp_sensor_joint_words(context->labels, &advice->wiring, context->present, joints,
+                                         sizeof joints));
+}
+
 static void say_give_up(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char trouble[HP_TROUBLE_WORDS], sure[32];
+    if (advice->why == HP_WHY_UNPOWERED) {
+        say_unpowered(context, advice, words);
+        return;
+    }
     hp_trouble_words(context->labels, advice->trouble > 0 ? advice->trouble : 0, trouble,
                      sizeof trouble);
     words->stop = true;
@@ -364,6 +391,16 @@ static void say_reading(const hp_card_context *context, const hp_reading *readin
     for (const hp_field *field = reading->fields; field->name && words->hows < HP_CARD_HOWS;
          field++)
         hp_card_how(words, "%s.", field->help);
+}
+
+const char *hp_card_must(const hp_advice *advice)
+{
+    if (advice->kind == HP_ADVICE_REPAIR)
+        return "It has to be mended before anything else tells more, here or elsewhere. What is "
+               "written down so far is kept until then.";
+    if (advice->kind == HP_ADVICE_DANGER)
+        return "Nothing may follow before this is put right: it would do damage.";
+    return NULL;
 }
 
 hp_safe hp_card_safety(const hp_advice *advice)

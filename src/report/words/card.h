@@ -72,6 +72,9 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
 
 /* What makes an advised step safe before a hand goes near the leads. */
 hp_safe hp_card_safety(const hp_advice *advice);
+/* Why an advised step comes before all else, for somebody who cannot do it; NULL: it can be left
+ * out, or the work ends with it. */
+const char *hp_card_must(const hp_advice *advice);
 
 /* One thing that an advised step may show (hp_plan_showings). */
 void hp_showing_words_make(const hp_card_context *context, const hp_advice *advice,

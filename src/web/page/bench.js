@@ -154,7 +154,8 @@ const bench = (function () {
         place.replaceChildren(...[heading, safety(card), ...before(),
             howTo(card, held.state.seen.includes(sort())), drawings(),
             ...titled('Why this step', card.reason), ...titled('What good parts give', card.healthy),
-            ...titled('Write down', card.note), plug(), showings(), standing(), earlier(), leftOut()].filter(Boolean));
+            ...titled('Write down', card.note), plug(), showings(), standing(), earlier(),
+                advice.ended ? null : leftOut()].filter(Boolean));
         return heading;
     }
 
@@ -317,8 +318,8 @@ const bench = (function () {
 
     /* What can be done with the step besides answering. */
     function more() {
-        const leaves = advice.may_be_left_out
-            ? [dom.button('Cannot do this here', () => cannot(entryOf(), false))] : [];
+        const leaves = advice.may_be_left_out ? [dom.button('Cannot do this here', () => cannot(entryOf(), false))]
+            : advice.must ? [dom.fold('Cannot do this here', false, dom.make('p', {}, advice.must))] : [];
         return dom.make('div', {class: 'row more'}, ...leaves, dom.button('Something else', other));
     }
 
@@ -393,7 +394,7 @@ const bench = (function () {
     function showEnd(sheet) {
         const papers = dom.button('Wiring sheet and print', () => held.go('papers'), {class: 'main'});
         const check = advice.form ? [dom.button('Write the check down', () => begin(entryOf()))] : [];
-        sheet.replaceChildren(dom.make('div', {class: 'row'}, ...check, papers), more());
+        sheet.replaceChildren(...[dom.make('div', {class: 'row'}, ...check, papers), leftOut(), more()].filter(Boolean));
     }
 
     async function showForm(moveFocus) {
