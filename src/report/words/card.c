@@ -399,7 +399,7 @@ const char *hp_card_must(const hp_advice *advice)
         return "It has to be mended before anything else tells more, here or elsewhere. What is "
                "written down so far is kept until then.";
     if (advice->kind == HP_ADVICE_DANGER)
-        return "Nothing may follow before this is put right: it would do damage.";
+        return "Nothing may follow before this is mended: it would do damage.";
     return NULL;
 }
 
