@@ -167,11 +167,34 @@ static hp_result draw_plug(gallery *g, const hp_picture *picture, hp_error *err)
     return result;
 }
 
+/* A brake switch of the other sort, on the scenario's controls. */
+static hp_result draw_course(gallery *g, const hp_picture *picture, hp_error *err)
+{
+    hp_course_run run;
+    hp_wiring wiring = hp_wiring_from_number(hp_picture_example(&g->survey, HP_EXAMPLE_SMOOTH));
+    g->subject.controls = &g->scenario.controls;
+    g->subject.what_if = HP_WHAT_IF_BRAKE_SORT;
+    hp_what_if_plan plan = hp_what_if_plan_make(g->subject.what_if, g->subject.controls);
+    hp_result result = hp_course_run_make(&g->scenario.drive, &wiring, &plan.controls, &plan.course,
+                                          plan.seconds, &run, err);
+    if (result != HP_OK)
+        return result;
+    g->subject.course = &run;
+    g->subject.number = hp_wiring_number(&wiring);
+    result = draw(g, picture, "", HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
+    g->subject.course = NULL;
+    g->subject.number = 0;
+    hp_course_run_free(&run);
+    return result;
+}
+
 static hp_result draw_picture(gallery *g, hp_engine *engine, const hp_picture *picture,
                               hp_error *err)
 {
     if (picture->needs & HP_NEEDS_PLUG)
         return draw_plug(g, picture, err);
+    if (picture->needs & HP_NEEDS_COURSE)
+        return draw_course(g, picture, err);
     if (picture->needs & HP_NEEDS_STEP)
         return draw_connections(g, picture, err);
     if (picture->needs & (HP_NEEDS_NUMBER | HP_NEEDS_TRACE))

@@ -29,6 +29,8 @@ typedef struct fixture {
     hp_harness harness;
     hp_advice advice;
     hp_plug_map plug;
+    hp_controls_params controls;
+    hp_course_run course;
     hp_example example[HP_EXAMPLE_COUNT];
     hp_picture_subject subject; /* of all of these, wiring 2 */
     char folder[64];
@@ -83,6 +85,18 @@ static inline void put_plug(hp_plug_map *plug)
         snprintf(plug->pin[k], HP_PLUG_PIN_SIZE, "%s", pin[k]);
 }
 
+/* The lever pulled, with as many actions as a picture has to keep apart. */
+static inline void put_course(fixture *f)
+{
+    hp_drive drive = hp_drive_default();
+    hp_wiring wiring = hp_wiring_from_number(1);
+    f->controls = hp_controls_params_default();
+    hp_what_if_plan plan = hp_what_if_plan_make(HP_WHAT_IF_BRAKE, &f->controls);
+    assert_int_equal(hp_course_run_make(&drive, &wiring, &plan.controls, &plan.course, plan.seconds,
+                                        &f->course, NULL),
+                     HP_OK);
+}
+
 static inline void put_harness(hp_harness *harness)
 {
     *harness = (hp_harness){.parts = 1};
@@ -109,6 +123,9 @@ static inline void put_subject(fixture *f)
                                       .start_angle = 17.0 * HP_DEG,
                                       .example = f->example,
                                       .advice = &f->advice,
+                                      .course = &f->course,
+                                      .controls = &f->controls,
+                                      .what_if = HP_WHAT_IF_BRAKE,
                                       .plug = &f->plug};
 }
 
@@ -122,6 +139,7 @@ static inline int set_up(void **state)
     put_harness(&f->harness);
     put_plug(&f->plug);
     put_examples(f);
+    put_course(f);
     put_subject(f);
     put_folder(f);
     *state = f;
@@ -152,6 +170,7 @@ static inline int tear_down(void **state)
     closedir(d);
     rmdir(f->folder);
     hp_trace_free(&f->trace);
+    hp_course_run_free(&f->course);
     hp_examples_free(f->example);
     report_sample_free(&f->sample);
     free(f);
@@ -223,6 +242,9 @@ static const struct {
     {"spread-bands",
      {"How far the figures spread: Allotment barrow", "correct", "reverse", "rough", "stalled",
       "Rotor speed, rev/min", "Battery current, A", "Waste", "\u00d73", "early \u00d74"}},
+    {"course",
+     {"Brake lever pulled while the motor runs", "Asked for (dotted) and duty, %", "Torque, N m",
+      "Wheel speed, rev/min", "Time, s", "1", "2", "Finding: good"}},
 };
 
 /* Draws one picture into a file and returns its bytes. */

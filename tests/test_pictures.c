@@ -258,8 +258,8 @@ static void every_picture_answers_a_question_and_has_a_maker(void **state)
         for (int j = 0; j < k; j++)
             assert_string_not_equal(hp_pictures[j]->name, hp_pictures[k]->name);
     }
-    check_int((long)makers,
-              HP_MAKER_SURVEY | HP_MAKER_SPREAD | HP_MAKER_SPIN | HP_MAKER_EXPLAIN | HP_MAKER_NEXT);
+    check_int((long)makers, HP_MAKER_SURVEY | HP_MAKER_SPREAD | HP_MAKER_SPIN | HP_MAKER_EXPLAIN |
+                                HP_MAKER_NEXT | HP_MAKER_CONTROLS);
 }
 
 /* The gallery shows every picture, and its list tells what each is for. */

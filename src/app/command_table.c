@@ -22,6 +22,8 @@ const hp_command hp_commands[] = {
     {"next", "Say the one thing to measure or try next, and why", hp_command_next},
     {"commission", "Go from joined leads to the first ride: what is done, what is next",
      hp_command_commission},
+    {"controls", "Say what grip, brake, pedals and lost leads make the machine do",
+     hp_command_controls},
     {"compare", "Say what changed of a machine between two bench logs", hp_command_compare},
     {"fit", "Check that the parts go together; speed, hill, range, heat", hp_command_fit},
     {"page", "Write a page of HTML to take to the bench", hp_command_page},

@@ -38,6 +38,7 @@ int hp_command_log(int argc, char **argv);
 int hp_command_bench(int argc, char **argv);
 int hp_command_next(int argc, char **argv);
 int hp_command_commission(int argc, char **argv);
+int hp_command_controls(int argc, char **argv);
 int hp_command_compare(int argc, char **argv);
 int hp_command_fit(int argc, char **argv);
 int hp_command_page(int argc, char **argv);

@@ -9,6 +9,13 @@
 #include <assert.h>
 #include <math.h>
 
+const char *hp_action_name(hp_action_kind kind)
+{
+    static const char *const name[HP_ACTION_KIND_COUNT] = {"key",   "grip", "brake", "pedals",
+                                                           "speed", "off",  "on"};
+    return (int)kind >= 0 && kind < HP_ACTION_KIND_COUNT ? name[kind] : "unknown";
+}
+
 /* ---- check ----------------------------------------------------------------------------------- */
 
 /* Least and most value of an action; *whole: it has no parts. */

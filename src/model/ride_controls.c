@@ -153,6 +153,22 @@ hp_result hp_controls_params_check(const hp_controls_params *controls, hp_error 
     return result;
 }
 
+/* ---- names ----------------------------------------------------------------------------------- */
+
+const char *hp_control_lead_name(hp_control_lead lead)
+{
+    static const char *const name[HP_CONTROL_LEAD_COUNT] = {
+        "throttle_supply", "throttle_ground", "throttle_signal", "brake", "pedal", "speed"};
+    return (int)lead >= 0 && lead < HP_CONTROL_LEAD_COUNT ? name[lead] : "unknown";
+}
+
+const char *hp_control_reason_name(hp_control_reason reason)
+{
+    static const char *const name[HP_CONTROL_REASON_COUNT] = {
+        "drives", "key", "brake", "fault", "open grip", "pedals", "rest"};
+    return (int)reason >= 0 && reason < HP_CONTROL_REASON_COUNT ? name[reason] : "unknown";
+}
+
 /* ---- state ----------------------------------------------------------------------------------- */
 
 double hp_throttle_volts(const hp_throttle_params *t, const hp_controls_state *state)

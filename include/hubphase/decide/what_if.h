@@ -111,6 +111,16 @@ hp_what_if_plan hp_what_if_plan_make(hp_what_if what, const hp_controls_params *
  * know of it; stop: not before it is mended. */
 hp_finding hp_what_if_finding(hp_what_if what, hp_outcome outcome);
 
+typedef struct hp_what_if_result {
+    hp_what_if what;
+    hp_moment moment; /* of the action that it is about */
+} hp_what_if_result;
+
+/* Simulates all that apply, in order; *count says how many. Fails as hp_course_run_make does. */
+hp_result hp_what_if_run_all(const hp_drive *drive, const hp_wiring *wiring,
+                             const hp_controls_params *controls,
+                             hp_what_if_result result[HP_WHAT_IF_COUNT], int *count, hp_error *err);
+
 HP_API_END
 
 #endif

@@ -23,6 +23,9 @@ typedef enum hp_action_kind {
     HP_ACTION_KIND_COUNT
 } hp_action_kind;
 
+/* "key", "grip", "brake", "pedals", "speed", "off", "on": for options and JSON. */
+const char *hp_action_name(hp_action_kind kind);
+
 typedef struct hp_action {
     double time; /* [s]; >= 0, none before the one above it */
     hp_action_kind kind;

@@ -129,6 +129,9 @@ typedef enum hp_control_lead {
     HP_CONTROL_LEAD_COUNT
 } hp_control_lead;
 
+/* "throttle_supply" ...: for options and JSON. */
+const char *hp_control_lead_name(hp_control_lead lead);
+
 /* What hands, feet and leads do at one moment, and what the controller remembers. */
 typedef struct hp_controls_state {
     bool key;
@@ -156,6 +159,9 @@ typedef enum hp_control_reason {
     HP_CONTROL_REST,   /* off: nothing is asked for */
     HP_CONTROL_REASON_COUNT
 } hp_control_reason;
+
+/* "drives", "key", "brake", "fault", "open grip", "pedals", "rest". */
+const char *hp_control_reason_name(hp_control_reason reason);
 
 /* What the controls ask of the bridge. */
 typedef struct hp_control_demand {

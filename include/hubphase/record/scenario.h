@@ -10,6 +10,7 @@
 #include "hubphase/base/text.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/spread.h"
+#include "hubphase/model/course.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/ride_controls.h"
@@ -108,6 +109,13 @@ hp_survey_options hp_scenario_survey_options(const hp_scenario *scenario);
  * controller outputs U V W, by label or by axis letter, separated by commas or blanks.
  * HP_FAIL_INPUT says what was wrong and lists the labels. */
 hp_result hp_wiring_parse(const char *text, const hp_labels *labels, hp_wiring *wiring,
+                          hp_error *err);
+
+/* Adds the actions of a text to a course, in the order of time: "grip=50@0.3 brake=pulled@2", each
+ * WHAT=VALUE@SECONDS, separated by blanks or commas. WHAT: key (on, off), grip (percent), brake
+ * (pulled, released), pedals (turns a minute, backward below 0), speed (step), off and on (an
+ * hp_control_lead_name). HP_FAIL_INPUT names the action and what was expected. */
+hp_result hp_course_parse(const char *text, const hp_controls_params *controls, hp_course *course,
                           hp_error *err);
 
 HP_API_END

@@ -15,6 +15,7 @@
 #include "hubphase/decide/fit.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
+#include "hubphase/decide/what_if.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/sim/engine.h"
@@ -67,19 +68,22 @@ typedef struct hp_picture_subject {
     const hp_drive *drive;
     const hp_labels *labels;
     hp_thresholds thresholds;
-    const hp_harness *harness;     /* NULL: not known */
-    const hp_survey *survey;       /* NULL: none was made */
-    const hp_spread *spread;       /* of pictures of a spread */
-    int number;                    /* of the one wiring that the picture is about; 0: none */
-    const hp_judgement *judgement; /* of that wiring; may be NULL */
-    const hp_trace *trace;         /* of a run of it */
-    double start_angle;            /* [rad electrical] where that run began; NAN: not said */
-    const hp_example *example;     /* HP_EXAMPLE_COUNT of them */
-    const hp_advice *advice;       /* of a step of the advice */
-    const hp_plan_params *plan;    /* what can be read there; NULL: everything */
-    const hp_plug_map *plug;       /* what sits where in the motor's plug; NULL: not known */
-    const hp_fit *fit;             /* of pictures of a fit ... */
-    const hp_vehicle *vehicle;     /* ... and of this vehicle */
+    const hp_harness *harness;          /* NULL: not known */
+    const hp_survey *survey;            /* NULL: none was made */
+    const hp_spread *spread;            /* of pictures of a spread */
+    int number;                         /* of the one wiring that the picture is about; 0: none */
+    const hp_judgement *judgement;      /* of that wiring; may be NULL */
+    const hp_trace *trace;              /* of a run of it */
+    double start_angle;                 /* [rad electrical] where that run began; NAN: not said */
+    const hp_example *example;          /* HP_EXAMPLE_COUNT of them */
+    const hp_advice *advice;            /* of a step of the advice */
+    const hp_plan_params *plan;         /* what can be read there; NULL: everything */
+    const hp_course_run *course;        /* of the controls; NULL: none was run */
+    const hp_controls_params *controls; /* before anything was supposed for that course */
+    hp_what_if what_if;        /* what that course shows; HP_WHAT_IF_COUNT: one of somebody's own */
+    const hp_plug_map *plug;   /* what sits where in the motor's plug; NULL: not known */
+    const hp_fit *fit;         /* of pictures of a fit ... */
+    const hp_vehicle *vehicle; /* ... and of this vehicle */
 } hp_picture_subject;
 
 /* Where a picture goes: into a file, or into memory when `path` is NULL (then *bytes is for the
@@ -100,7 +104,8 @@ enum {
     HP_MAKER_SPIN = 4,
     HP_MAKER_EXPLAIN = 8,
     HP_MAKER_NEXT = 16,
-    HP_MAKER_FIT = 32
+    HP_MAKER_FIT = 32,
+    HP_MAKER_CONTROLS = 64
 };
 
 /* What a picture needs of its subject, as a set. */
@@ -112,7 +117,8 @@ enum {
     HP_NEEDS_EXAMPLES = 16, /* one of them with a trace at least */
     HP_NEEDS_STEP = 32,     /* an advice for which something is to be connected */
     HP_NEEDS_PLUG = 64,     /* a plug with pins that are noted by their places */
-    HP_NEEDS_FIT = 128      /* a fit with a correct wiring, and the vehicle */
+    HP_NEEDS_FIT = 128,     /* a fit with a correct wiring, and the vehicle */
+    HP_NEEDS_COURSE = 256   /* a course of the controls that was simulated */
 };
 
 typedef struct hp_picture {

@@ -13,6 +13,7 @@
 #include "hubphase/base/text.h"
 #include "hubphase/decide/fit.h"
 #include "hubphase/decide/spread.h"
+#include "hubphase/decide/what_if.h"
 #include "hubphase/record/scenario.h"
 
 #include <stdbool.h>
@@ -113,6 +114,28 @@ void hp_spin_print(const hp_report_case *subject, const hp_wiring *wiring,
 /* The waveforms of a run: a head line and a line a sample. HP_FAIL_IO when `out` cannot be
  * written. */
 hp_result hp_trace_csv_write(const hp_trace *trace, FILE *out, hp_error *err);
+
+/* ---- the controls ---------------------------------------------------------------------------- */
+
+/* What can be wrong with the controls, one result each: what was reckoned with, each with its
+ * finding and what to do, cautions. */
+void hp_what_if_print(const hp_report_case *subject, const hp_wiring *wiring,
+                      const hp_controls_params *controls, const hp_what_if_result *result,
+                      int count, const hp_screen *out);
+/* One course, action by action. `about` (may be NULL): it shows this; `stated`: the controls before
+ * anything was supposed. */
+void hp_course_print(const hp_report_case *subject, const hp_wiring *wiring,
+                     const hp_controls_params *stated, const hp_course_run *run,
+                     const hp_what_if_result *about, const hp_screen *out);
+/* The same as JSON: docs/json.md. `parameters`: those of the controls. */
+hp_result hp_what_if_json_write(const hp_report_case *subject, const hp_parameters *parameters,
+                                const hp_wiring *wiring, const hp_controls_params *controls,
+                                const hp_what_if_result *result, int count, FILE *out,
+                                hp_error *err);
+hp_result hp_course_json_write(const hp_report_case *subject, const hp_parameters *parameters,
+                               const hp_wiring *wiring, const hp_controls_params *stated,
+                               const hp_course_run *run, const hp_what_if_result *about, FILE *out,
+                               hp_error *err);
 
 /* ---- the fit --------------------------------------------------------------------------------- */
 

@@ -192,3 +192,23 @@ hp_finding hp_what_if_finding(hp_what_if what, hp_outcome outcome)
            : row->look & 1u << outcome ? HP_FINDING_LOOK
                                        : HP_FINDING_STOP;
 }
+
+hp_result hp_what_if_run_all(const hp_drive *drive, const hp_wiring *wiring,
+                             const hp_controls_params *controls,
+                             hp_what_if_result result[HP_WHAT_IF_COUNT], int *count, hp_error *err)
+{
+    *count = 0;
+    for (hp_what_if what = 0; what < HP_WHAT_IF_COUNT; what++) {
+        hp_course_run run;
+        if (!hp_what_if_applies(what, controls))
+            continue;
+        hp_what_if_plan plan = hp_what_if_plan_make(what, controls);
+        hp_result done = hp_course_run_make(drive, wiring, &plan.controls, &plan.course,
+                                            plan.seconds, &run, err);
+        if (done != HP_OK)
+            return hp_error_context(err, done, "%s", hp_what_if_name(what));
+        result[(*count)++] = (hp_what_if_result){what, run.moment[plan.focus]};
+        hp_course_run_free(&run);
+    }
+    return HP_OK;
+}

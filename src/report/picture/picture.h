@@ -34,5 +34,6 @@ extern const hp_picture hp_picture_connect;
 extern const hp_picture hp_picture_plug;
 extern const hp_picture hp_picture_spread_map;
 extern const hp_picture hp_picture_spread_bands;
+extern const hp_picture hp_picture_course;
 
 #endif

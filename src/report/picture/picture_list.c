@@ -13,7 +13,7 @@ const hp_picture *const hp_pictures[] = {
     &hp_picture_torque_angle, &hp_picture_lead_angles,  &hp_picture_lead_angle,
     &hp_picture_steps,        &hp_picture_waveforms,    &hp_picture_beside,
     &hp_picture_joints,       &hp_picture_connect,      &hp_picture_plug,
-    &hp_picture_spread_map,   &hp_picture_spread_bands,
+    &hp_picture_spread_map,   &hp_picture_spread_bands, &hp_picture_course,
 };
 const int hp_picture_count = (int)(sizeof hp_pictures / sizeof hp_pictures[0]);
 
@@ -42,7 +42,8 @@ static unsigned has(const hp_picture_subject *s)
            (number ? HP_NEEDS_NUMBER : 0u) | (s->trace ? HP_NEEDS_TRACE : 0u) |
            (has_example(s) ? HP_NEEDS_EXAMPLES : 0u) | (step ? HP_NEEDS_STEP : 0u) |
            (s->plug && hp_plug_has_places(s->plug) ? HP_NEEDS_PLUG : 0u) |
-           (s->fit && s->fit->correct && s->vehicle ? HP_NEEDS_FIT : 0u);
+           (s->fit && s->fit->correct && s->vehicle ? HP_NEEDS_FIT : 0u) |
+           (s->course && s->controls && s->course->trace.count > 1 ? HP_NEEDS_COURSE : 0u);
 }
 
 bool hp_picture_can(const hp_picture *picture, const hp_picture_subject *subject)

@@ -1,0 +1,21 @@
+/*
+ * Controls in words: an action, what came of it, what can be wrong. Text, JSON and picture take
+ * their sentences from here.
+ */
+#ifndef HUBPHASE_SRC_REPORT_WORDS_RIDE_TEXT_H
+#define HUBPHASE_SRC_REPORT_WORDS_RIDE_TEXT_H
+
+#include "hubphase/decide/what_if.h"
+
+#define HP_RIDE_WORDS 400
+
+/* "brake lever pulled", "grip to 50 %". Each returns out. */
+char *hp_action_words(const hp_action *action, char *out, size_t size);
+/* "Brake lever pulled while riding". */
+char *hp_what_if_title(hp_what_if what, const hp_controls_params *controls, char *out, size_t size);
+/* A clause: "stops: no torque after 14 ms, the wheel stands after 2.9 s". */
+char *hp_moment_words(const hp_moment *moment, char *out, size_t size);
+/* What to do about a finding that is not good; "" where it is. */
+const char *hp_what_if_remedy(hp_what_if what, hp_outcome outcome);
+
+#endif

@@ -1,0 +1,42 @@
+# What can be wrong with the controls, one case by itself, a course of one's own. The figures are of the
+# simulation: those that a rounding might turn are masked.
+write_scenario
+mask() { sed -E 's/[0-9]+(\.[0-9]+)? rev/N rev/g; s/from [0-9]+ to/from N to/g; s/after [0-9.]+ s/after N s/g'; }
+echo "== all"
+hubphase controls small.yaml | mask
+echo "== one case"
+hubphase controls small.yaml --case brake_other_level --wiring 1 | mask | sed -n '/What if/,/Finding/p'
+echo "== a course"
+hubphase controls small.yaml --wiring 1 --seconds 5 \
+    --do "key=off@2, grip=50@0.2 speed=1@1 off=throttle_ground@1.5" | mask | grep -E -A1 '^ +[0-9.]+ s '
+echo "== the controls of a scenario"
+cat >> small.yaml <<'END'
+controls:
+  throttle: {input_pulled: up, fault_above_v: 4.6}
+  brake: {switch: normally_closed, expects: normally_closed}
+  pedal: {mode: gates}
+END
+hubphase controls small.yaml --wiring 1 | mask
+hubphase controls small.yaml --show-parameters | grep -E "pulled|fault_above|switch|mode"
+echo "== JSON"
+hubphase controls small.yaml --wiring 1 --json > all.json
+hubphase controls small.yaml --wiring 1 --json --case brake > one.json
+hubphase controls small.yaml --wiring 1 --json --seconds 1 --do grip=50@0.2 > own.json
+python3 - <<'END'
+import json
+a, b, c = (json.load(open(n)) for n in ("all.json", "one.json", "own.json"))
+print(len(a["what_if"]), sorted(a))
+print(sorted(a["what_if"][0]))
+m = [w for w in a["what_if"] if w["name"] == "brake"][0]
+print(m["finding"], m["outcome"], m["reason"], m["acts_s"], 0.01 < m["no_torque_s"] < 0.02)
+same = [n for n in b["moments"][-1] if b["moments"][-1][n] != m[n]]
+print("differs:", same, b["what_if"]["name"], len(b["samples"]), sorted(b["samples"][0]), sorted(b))
+print(c["what_if"], [(d["time_s"], d["duty"], d["reason"]) for d in c["demands"]])
+END
+echo "== the same bytes again"
+hubphase controls small.yaml --wiring 1 --json --case brake | cmp - one.json && echo same
+echo "== pictures"
+for shape in phone wall a4; do
+    hubphase controls small.yaml --wiring 1 --case brake --plots pictures --shape $shape > page.txt
+    ls pictures
+done
