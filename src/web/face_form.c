@@ -88,6 +88,8 @@ static json_t *question_object(hp_web_answer *a, const hp_question *q, const hp_
     hp_json_set(&a->json, object, "help", hp_json_text(q->help ? q->help : ""));
     hp_json_set(&a->json, object, "required", json_boolean(put->required));
     hp_json_set(&a->json, object, "fallback", hp_json_text(put->fallback));
+    /* Not what is merely usual: nobody looked yet. */
+    hp_json_set(&a->json, object, "advised", json_boolean(q->usual && put->fallback[0]));
     hp_json_set(&a->json, object, "shown", put->shown ? hp_json_text(put->shown) : json_null());
     hp_json_set(&a->json, object, "choices", put->choices ? choices_of(a, put) : json_null());
     if (number)

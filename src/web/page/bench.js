@@ -188,7 +188,7 @@ const bench = (function () {
 
     /* The first questions are answered by the advice itself, as which wiring is tried. */
     const isTaken = (questions, at, values) => !(questions[at].key in values) &&
-        questions.slice(0, at + 1).every((question) => question.fallback);
+        questions.slice(0, at + 1).every(({fallback, advised}) => fallback && advised);
 
     /* To be put now: nobody has answered it. Gates wait behind the last question. */
     const isOpen = (questions, at, values) =>
