@@ -556,6 +556,68 @@ static void a_change_counts_as_if_the_scenario_stated_it(void **state)
         "no key");
 }
 
+static void what_is_merely_usual_is_not_what_was_advised(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "park"));
+    const json_t *flowed = question(json_object_get(answer, "questions"), "no_current");
+    assert_string_equal(text_of(flowed, "fallback"), "yes");
+    assert_true(json_is_false(json_object_get(flowed, "advised")));
+    json_decref(answer);
+    answer = good(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "trial"));
+    const json_t *throttle = question(json_object_get(answer, "questions"), "throttle_percent");
+    assert_string_equal(text_of(throttle, "fallback"), "35");
+    assert_true(json_is_true(json_object_get(throttle, "advised")));
+    json_decref(answer);
+}
+
+static double speed_with(hp_web *web, json_t *changes)
+{
+    json_t *answer = good(web, json_pack("{s:s, s:O}", "do", "survey", "changes", changes));
+    const json_t *row =
+        json_array_get(json_object_get(json_object_get(answer, "json"), "wirings"), 0);
+    double speed = json_number_value(json_object_get(row, "wheel_speed_rpm"));
+    json_decref(answer);
+    json_decref(changes);
+    return speed;
+}
+
+static void a_list_is_stated_as_an_array(void **state)
+{
+    const char *steps = "controller.speed_steps_percent", *step = "controller.speed_step";
+    opened(*state, MACHINE "run: {seconds: 0.5}\n", NULL);
+    double half =
+        speed_with(*state, json_pack("{s:[s,s,s], s:s}", steps, "25", "50", "100", step, "2"));
+    double all =
+        speed_with(*state, json_pack("{s:[s,s,s], s:s}", steps, "25", "50", "100", step, "3"));
+    assert_true(half > 0.3 * all && half < 0.7 * all);
+    char *raw = hp_web_call(*state, "{\"do\": \"survey\", \"changes\": "
+                                    "{\"controller.speed_steps_percent\": [\"25\", \"fast\"]}}");
+    check_text_contains(raw, "controller.speed_steps_percent[2] is \\\"fast\\\"");
+    assert_null(strstr(raw, "motor_phases")); /* no line of the file is blamed for it */
+    free(raw);
+    bad(*state,
+        json_pack("{s:s, s:{s:[s,s]}}", "do", "survey", "changes", "supply.battery_v", "25", "30"),
+        "supply.battery_v", "is a list");
+    bad(*state, json_pack("{s:s, s:{s:[s,i]}}", "do", "survey", "changes", steps, "25", 50), steps,
+        "no list of texts");
+    bad(*state, json_pack("{s:s, s:{s:[s]}}", "do", "survey", "changes", steps, "25\n50"), steps,
+        "no list of texts");
+    bad(*state, json_pack("{s:s, s:{s:[]}}", "do", "survey", "changes", steps), steps,
+        "no list of texts");
+
+    json_t *made =
+        good(*state, json_pack("{s:s, s:{s:s, s:s, s:s, s:s, s:[s,s]}}", "do", "compose", "values",
+                               "motor.magnets", "46", "motor.resistance_between_leads_ohm", "0.2",
+                               "motor.no_load_speed_rpm_at_v.speed_rpm", "215",
+                               "motor.no_load_speed_rpm_at_v.volts", "36", steps, "33.3", "100"));
+    check_text_contains(text_of(made, "scenario"),
+                        "controller:\n  speed_steps_percent:\n    - 33.3\n    - 100\n");
+    json_decref(made);
+    bad(*state, json_pack("{s:s, s:{s:s}}", "do", "compose", "values", steps, "33"), steps,
+        "no key that can be stated");
+}
+
 static void a_trace_holds_its_columns_and_shows_the_field(void **state)
 {
     opened(*state, MACHINE, NULL);
@@ -774,6 +836,8 @@ int main(void)
         ON(every_step_can_be_left_out_until_it_ends),
         ON(a_reading_that_cannot_be_taken_is_not_advised),
         ON(a_change_counts_as_if_the_scenario_stated_it),
+        ON(what_is_merely_usual_is_not_what_was_advised),
+        ON(a_list_is_stated_as_an_array),
         ON(a_trace_holds_its_columns_and_shows_the_field),
         ON(pictures_and_sheet_are_whole),
         ON(a_file_is_what_its_first_key_says),

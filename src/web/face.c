@@ -213,7 +213,38 @@ bool hp_web_want_kind(hp_web_answer *a, const hp_reading **kind)
     return *kind != NULL;
 }
 
-bool hp_web_take_texts(hp_web_answer *a, const char *key, hp_scenario_change **list, int *count)
+/* Room that the lists among these values take as texts. */
+static size_t room_of(const json_t *object)
+{
+    const char *name;
+    json_t *value, *entry;
+    size_t k, room = 0;
+    json_object_foreach((json_t *)object, name, value) json_array_foreach(value, k, entry) room +=
+        json_string_length(entry) + 1;
+    return room;
+}
+
+/* The entries of an array as lines, at *room, which moves on; NULL: one is no text in one line, or
+ * there are none. */
+static const char *lines_of(const json_t *array, char **room)
+{
+    char *begin = *room;
+    size_t k;
+    json_t *entry;
+    json_array_foreach(array, k, entry)
+    {
+        const char *text = json_string_value(entry);
+        if (!text || strpbrk(text, "\r\n") || strlen(text) >= HP_STATED_ENTRY)
+            return NULL;
+        if (k > 0)
+            (*room)[-1] = '\n';
+        *room = stpcpy(*room, text) + 1;
+    }
+    return *room > begin ? begin : NULL;
+}
+
+static bool take_values(hp_web_answer *a, const char *key, bool lists, hp_scenario_change **list,
+                        int *count)
 {
     const json_t *object = member(a, key);
     const char *name;
@@ -227,25 +258,40 @@ bool hp_web_take_texts(hp_web_answer *a, const char *key, hp_scenario_change **l
     size_t size = json_object_size(object);
     if (size == 0)
         return true;
-    *list = calloc(size, sizeof **list);
+    /* The texts of lists stand behind the row of values. */
+    *list = calloc(1, size * sizeof **list + room_of(object));
     if (!*list) {
         hp_error_set(&a->err, HP_FAIL_MEMORY, "no memory for what was stated");
         return false;
     }
+    char *room = (char *)(*list + size);
     json_object_foreach((json_t *)object, name, value)
     {
+        bool several = lists && json_is_array(value);
+        const char *text = several ? lines_of(value, &room) : json_string_value(value);
         if (json_is_null(value))
             continue;
-        if (!json_is_string(value))
-            hp_web_problem(a, name, "%.80s is no text, must be one", name);
+        if (!text)
+            hp_web_problem(a, name, "%.80s is no text%s, must be one", name,
+                           lists ? " and no list of texts" : "");
         else
-            (*list)[(*count)++] = (hp_scenario_change){name, json_string_value(value)};
+            (*list)[(*count)++] = (hp_scenario_change){name, text, several};
     }
     if (a->err.code == HP_OK)
         return true;
     free(*list);
     *list = NULL;
     return false;
+}
+
+bool hp_web_take_texts(hp_web_answer *a, const char *key, hp_scenario_change **list, int *count)
+{
+    return take_values(a, key, false, list, count);
+}
+
+bool hp_web_take_stated(hp_web_answer *a, const char *key, hp_scenario_change **list, int *count)
+{
+    return take_values(a, key, true, list, count);
 }
 
 bool hp_web_take_columns(hp_web_answer *a, int *columns)

@@ -158,14 +158,14 @@ hp_result hp_web_compose(hp_web *web, hp_web_answer *a)
     int count = 0;
     (void)web;
     memset(&scenario, 0, sizeof scenario);
-    if (!hp_web_take_texts(a, "values", &value, &count) || !hp_web_take_text(a, "name", &name)) {
+    if (!hp_web_take_stated(a, "values", &value, &count) || !hp_web_take_text(a, "name", &name)) {
         free(value);
         return HP_FAIL_INPUT;
     }
     /* A field that was left empty is not stated. */
     int kept = 0;
     for (int k = 0; k < count; k++)
-        if (value[k].text[0])
+        if (value[k].text[0] || value[k].list)
             value[kept++] = value[k];
     hp_result result = hp_scenario_compose(value, kept, &text, &ear, &a->err);
     free(value);

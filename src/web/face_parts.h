@@ -84,6 +84,8 @@ bool hp_web_want_kind(hp_web_answer *a, const hp_reading **kind);
 /* A mapping of keys to texts: list[*count], for the caller to free, its texts borrowed from the
  * request; NULL for an empty one. */
 bool hp_web_take_texts(hp_web_answer *a, const char *key, hp_scenario_change **list, int *count);
+/* The same; an array of texts states a list. */
+bool hp_web_take_stated(hp_web_answer *a, const char *key, hp_scenario_change **list, int *count);
 /* Columns that texts are filled to. */
 bool hp_web_take_columns(hp_web_answer *a, int *columns);
 

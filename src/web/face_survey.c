@@ -35,7 +35,7 @@ static hp_result read_changed(hp_web *web, hp_web_answer *a, hp_scenario *scenar
     hp_scenario_change *change = NULL;
     int count = 0;
     const hp_problem_ear ear = hp_web_ear(a);
-    if (!hp_web_take_texts(a, "changes", &change, &count))
+    if (!hp_web_take_stated(a, "changes", &change, &count))
         return HP_FAIL_INPUT;
     hp_result result = hp_scenario_read_changed(web->c->text, strlen(web->c->text), web->c->name,
                                                 change, count, scenario, &ear, &a->err);

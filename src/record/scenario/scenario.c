@@ -93,9 +93,8 @@ static hp_result lay_over(load *l, const hp_scenario_change *change, int count, 
     for (int k = 0; out && k < count; k++) {
         fputs("? ", out);
         hp_bench_put_scalar(out, change[k].key, true);
-        fputs("\n: ", out);
-        hp_bench_put_typed(out, change[k].text);
-        fputc('\n', out);
+        fputs("\n:", out);
+        hp_scenario_put_stated(out, &change[k], 2);
     }
     if (!out || fclose(out) != 0)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for what a scenario is changed to");

@@ -6,18 +6,38 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The text that is stated for a key; NULL: none. */
-static const char *stated(const hp_scenario_change *value, int count, const char *path)
+/* What is stated for a key; NULL: nothing. */
+static const hp_scenario_change *stated(const hp_scenario_change *value, int count,
+                                        const char *path)
 {
     for (int k = 0; k < count; k++)
         if (strcmp(value[k].key, path) == 0)
-            return value[k].text;
+            return &value[k];
     return NULL;
 }
 
-static bool can_state(const hp_key *key)
+static bool can_state(const hp_key *key, const hp_scenario_change *value)
 {
-    return key->kind != HP_KEY_IS_SECTION && key->kind != HP_KEY_IS_SPECIAL;
+    return key->kind == HP_KEY_IS_SPECIAL ? value->list : key->kind != HP_KEY_IS_SECTION;
+}
+
+void hp_scenario_put_stated(FILE *out, const hp_scenario_change *value, int indent)
+{
+    const char *at = value->text;
+    char entry[HP_STATED_ENTRY];
+    if (!value->list) {
+        fputc(' ', out);
+        hp_bench_put_typed(out, value->text);
+    }
+    for (bool more = value->list; more; at++) {
+        size_t length = strcspn(at, "\n");
+        snprintf(entry, sizeof entry, "%.*s", (int)length, at);
+        fprintf(out, "\n%*s- ", indent, "");
+        hp_bench_put_typed(out, entry);
+        at += length;
+        more = *at == '\n';
+    }
+    fputc('\n', out);
 }
 
 /* Writes the heads of the sections of a path that are not open yet; open[size] is the path of those
@@ -50,21 +70,22 @@ static void put_keys(FILE *out, const hp_scenario_change *value, int count)
     char open[sizeof((hp_parameter *)0)->key] = "";
     fputs("hubphase: 1\n", out);
     for (hp_key_id id = 0; id < HP_KEY_COUNT; id++) {
-        const char *path = hp_key_of(id)->path, *text = stated(value, count, path);
-        if (!text || id == HP_KEY_FORMAT || !can_state(hp_key_of(id)))
+        const char *path = hp_key_of(id)->path;
+        const hp_scenario_change *own = stated(value, count, path);
+        if (!own || id == HP_KEY_FORMAT || !can_state(hp_key_of(id), own))
             continue;
         open_sections(out, path, open, sizeof open);
-        fprintf(out, "%*s%s: ", 2 * depth_of(path), "", hp_key_name(id));
-        hp_bench_put_typed(out, text);
-        fputc('\n', out);
+        fprintf(out, "%*s%s:", 2 * depth_of(path), "", hp_key_name(id));
+        hp_scenario_put_stated(out, own, 2 * depth_of(path) + 2);
     }
 }
 
 /* Tells of a key that is none. */
-static bool check_key(const char *path, const hp_problem_ear *ear)
+static bool check_key(const hp_scenario_change *value, const hp_problem_ear *ear)
 {
+    const char *path = value->key;
     for (hp_key_id id = 0; id < HP_KEY_COUNT; id++)
-        if (strcmp(hp_key_of(id)->path, path) == 0 && can_state(hp_key_of(id)))
+        if (strcmp(hp_key_of(id)->path, path) == 0 && can_state(hp_key_of(id), value))
             return true;
     const hp_source nowhere = {.path = "the scenario", .text = ""};
     hp_problem problem = {.order = 0};
@@ -82,7 +103,7 @@ hp_result hp_scenario_compose(const hp_scenario_change *value, int count, char *
     size_t size = 0;
     char *made = NULL;
     for (int k = 0; k < count; k++)
-        wrong += !check_key(value[k].key, ear);
+        wrong += !check_key(&value[k], ear);
     if (wrong > 0)
         return hp_error_set(err, HP_FAIL_INPUT, "what was stated has %d problem%s", wrong,
                             wrong == 1 ? "" : "s");

@@ -114,8 +114,11 @@ static bool read_steps(hp_reader *reader)
         while ((node = fy_node_sequence_iterate(list.node, &position)) != NULL) {
             char path[64];
             snprintf(path, sizeof path, "%s[%d]", list.path, ++count);
-            hp_value item = {
-                .problems = list.problems, .path = path, .node = node, .key = list.key};
+            hp_value item = {.problems = list.problems,
+                             .path = path,
+                             .node = node,
+                             .key = list.key,
+                             .nowhere = list.nowhere};
             double percent = 0.0;
             if (count > HP_SPEED_STEPS_MAX)
                 break;
@@ -128,8 +131,9 @@ static bool read_steps(hp_reader *reader)
         return false;
     }
     if (count > HP_SPEED_STEPS_MAX) {
-        hp_problems_add(list.problems, list.key, "%s has more than %d entries, must be %s",
-                        list.path, HP_SPEED_STEPS_MAX, expected);
+        hp_problems_add(list.problems, list.nowhere ? (hp_place){0, 0, 1} : list.key,
+                        "%s has more than %d entries, must be %s", list.path, HP_SPEED_STEPS_MAX,
+                        expected);
         return false;
     }
     return good;

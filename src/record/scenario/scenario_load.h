@@ -8,24 +8,32 @@
 #include "hubphase/record/scenario.h"
 #include "record/scenario/scenario_problem.h"
 
+/* Bytes of one entry of a list that is stated, with its end. */
+#define HP_STATED_ENTRY 256
+
 /* A key's whole path and its value as it is typed; both borrowed. */
 typedef struct hp_scenario_change {
     const char *key;
     const char *text;
+    bool list; /* its lines are the entries of a list */
 } hp_scenario_change;
 
 /* As hp_scenario_read; the keys of change[changes] are what is stated there, whatever the text says
- * of them: one word or number each, no list. `ear` (may be NULL) is told of every problem; one of a
- * changed key stands in line 0. */
+ * of them: a word or number, or a list of these. `ear` (may be NULL) is told of every problem; one
+ * of a changed key stands in line 0. */
 hp_result hp_scenario_read_changed(const char *text, size_t size, const char *name,
                                    const hp_scenario_change *change, int changes,
                                    hp_scenario *scenario, const hp_problem_ear *ear, hp_error *err);
 
 /* The text of a new scenario that states these keys and no others, in the order of
  * docs/scenario.md. *text is for the caller to free, set on HP_OK only. HP_FAIL_INPUT, `ear` told,
- * when a key is none, or one that takes more than a word or number; HP_FAIL_MEMORY. What is stated
- * is not checked: the text is read for that. */
+ * when a key is none, or one that takes more than a word, number or list; HP_FAIL_MEMORY. What is
+ * stated is not checked: the text is read for that. */
 hp_result hp_scenario_compose(const hp_scenario_change *value, int count, char **text,
                               const hp_problem_ear *ear, hp_error *err);
+
+/* Writes what is stated behind its key: a word in its line, entries of a list in lines of their
+ * own, `indent` spaces in. */
+void hp_scenario_put_stated(FILE *out, const hp_scenario_change *value, int indent);
 
 #endif

@@ -71,7 +71,11 @@ static void settle_ride(hp_reader *reader)
     while (good && (node = fy_node_sequence_iterate(list.node, &position)) != NULL) {
         char path[40];
         snprintf(path, sizeof path, "%s[%d]", list.path, count + 1);
-        hp_value item = {.problems = list.problems, .path = path, .node = node, .key = list.key};
+        hp_value item = {.problems = list.problems,
+                         .path = path,
+                         .node = node,
+                         .key = list.key,
+                         .nowhere = list.nowhere};
         if (count == HP_RIDE_MAX) {
             hp_problems_add(list.problems, hp_value_place(&item),
                             "%s is one too many, a ride must have at most %d stretches", path,
