@@ -8,6 +8,7 @@
  * line of the table's head.
  */
 #include "decide/reading/reading_list.h"
+#include "hubphase/decide/fit.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/bench_log.h"
@@ -188,9 +189,29 @@ static hp_result draw_course(gallery *g, const hp_picture *picture, hp_error *er
     return result;
 }
 
+/* Of the whole machine on the road. */
+static hp_result draw_fit(gallery *g, const hp_picture *picture, hp_error *err)
+{
+    static hp_fit fit;
+    hp_fit_given given = {.drive = &g->scenario.drive,
+                          .vehicle = &g->scenario.vehicle,
+                          .survey = hp_scenario_survey_options(&g->scenario),
+                          .sensor_least_v = g->scenario.bench.plan.sensor_v_min,
+                          .sensor_most_v = g->scenario.bench.plan.sensor_v_max};
+    hp_result result = hp_fit_run(&given, &fit, err);
+    g->subject.fit = &fit;
+    g->subject.vehicle = &g->scenario.vehicle;
+    if (result == HP_OK)
+        result = draw(g, picture, "", HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
+    g->subject.fit = NULL;
+    return result;
+}
+
 static hp_result draw_picture(gallery *g, hp_engine *engine, const hp_picture *picture,
                               hp_error *err)
 {
+    if (picture->needs & HP_NEEDS_FIT)
+        return draw_fit(g, picture, err);
     if (picture->needs & HP_NEEDS_PLUG)
         return draw_plug(g, picture, err);
     if (picture->needs & HP_NEEDS_COURSE)

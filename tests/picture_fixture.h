@@ -32,6 +32,8 @@ typedef struct fixture {
     hp_controls_params controls;
     hp_course_run course;
     hp_example example[HP_EXAMPLE_COUNT];
+    hp_fit fit;
+    hp_vehicle vehicle;
     hp_picture_subject subject; /* of all of these, wiring 2 */
     char folder[64];
 } fixture;
@@ -97,6 +99,44 @@ static inline void put_course(fixture *f)
                      HP_OK);
 }
 
+/* Curves that fall evenly, and a ride that warms evenly. */
+static inline void put_fit(hp_fit *fit, hp_vehicle *vehicle)
+{
+    *vehicle = hp_vehicle_default();
+    fit->correct = 1;
+    for (int c = 0; c < HP_FIT_CHARGE_COUNT; c++) {
+        hp_fit_curve *curve = &fit->curve[c];
+        curve->emf_v = 42.0 - 5.0 * c;
+        for (int k = 0; k < HP_FIT_POINTS; k++) {
+            double torque = 2.0 * k, speed = 26.0 - 3.0 * c - 0.8 * k;
+            curve->point[k] = (hp_fit_point){.runs = k + 3 < HP_FIT_POINTS,
+                                             .torque_nm = torque,
+                                             .wheel_rad_s = speed,
+                                             .battery_a = 0.6 * torque,
+                                             .battery_w = 1.2 * torque * speed + 20.0,
+                                             .wheel_w = torque * speed,
+                                             .phase_rms_a = 0.7 * torque};
+            curve->dc_rad_s[k] = k + 2 < HP_FIT_POINTS ? speed + 1.0 : (double)NAN;
+        }
+        fit->level[c] = (hp_fit_meeting){.meets = true, .speed = 7.5 - c};
+        fit->hill[c] = (hp_fit_meeting){.meets = c < HP_FIT_CHARGE_EMPTY, .speed = 4.0 - c};
+    }
+    hp_fit_course *course = &fit->course;
+    course->count = HP_FIT_COURSE;
+    for (int k = 0; k < HP_FIT_COURSE; k++) {
+        course->metres[k] = 35.0 * k;
+        course->percent[k] = k > 40 && k < 60 ? 6.0 : -0.5;
+        course->copper_c[k] = 20.0 + 0.4 * k;
+        course->hub_c[k] = 20.0 + 0.2 * k;
+        course->low_c[k] = 20.0 + 0.3 * k;
+        course->high_c[k] = 20.0 + 0.5 * k;
+    }
+    course->hottest_c = course->copper_c[HP_FIT_COURSE - 1];
+    course->hottest_low_c = 60.0;
+    course->hottest_high_c = 86.0;
+    course->seconds = 700.0;
+}
+
 static inline void put_harness(hp_harness *harness)
 {
     *harness = (hp_harness){.parts = 1};
@@ -126,7 +166,9 @@ static inline void put_subject(fixture *f)
                                       .course = &f->course,
                                       .controls = &f->controls,
                                       .what_if = HP_WHAT_IF_BRAKE,
-                                      .plug = &f->plug};
+                                      .plug = &f->plug,
+                                      .fit = &f->fit,
+                                      .vehicle = &f->vehicle};
 }
 
 static inline int set_up(void **state)
@@ -138,6 +180,7 @@ static inline int set_up(void **state)
     spread_sample_init(&f->spread);
     put_harness(&f->harness);
     put_plug(&f->plug);
+    put_fit(&f->fit, &f->vehicle);
     put_examples(f);
     put_course(f);
     put_subject(f);
@@ -236,6 +279,13 @@ static const struct {
     {"plug",
      {"Where each lead sits in its plug", "motor's half", "controller's half", "phase yellow",
       "3 o'clock outer", "9 o'clock outer", "row 1 column 1", "row 1 column 3", "Hall minus"}},
+    {"fit-curves",
+     {"Machine and road: Allotment barrow", "Speed, km/h", "Battery and phase current, A",
+      "Power at the wheel, W", "Efficiency, %", "Torque at the wheel, N m", "battery full, 42 V",
+      "battery half charged, 37 V", "d.c. line, no limits", "what a hill of 6 % asks"}},
+    {"fit-heat",
+     {"Heat along the ride: Allotment barrow", "Temperature, C", "Height of the way, m", "Way, km",
+      "winding", "hottest it may be", "Hottest: 71.2 C (60 to 86), after 11.7 min in all."}},
     {"spread-map",
      {"How sure is each verdict: Allotment barrow", "correct", "reverse", "rough", "stalled",
       "undecided", "all", "75 %", "late", "yellow"}},

@@ -259,7 +259,7 @@ static void every_picture_answers_a_question_and_has_a_maker(void **state)
             assert_string_not_equal(hp_pictures[j]->name, hp_pictures[k]->name);
     }
     check_int((long)makers, HP_MAKER_SURVEY | HP_MAKER_SPREAD | HP_MAKER_SPIN | HP_MAKER_EXPLAIN |
-                                HP_MAKER_NEXT | HP_MAKER_CONTROLS);
+                                HP_MAKER_NEXT | HP_MAKER_FIT | HP_MAKER_CONTROLS);
 }
 
 /* The gallery shows every picture, and its list tells what each is for. */

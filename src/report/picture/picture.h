@@ -32,6 +32,8 @@ extern const hp_picture hp_picture_lead_angle;
 extern const hp_picture hp_picture_joints;
 extern const hp_picture hp_picture_connect;
 extern const hp_picture hp_picture_plug;
+extern const hp_picture hp_picture_fit_curves;
+extern const hp_picture hp_picture_fit_heat;
 extern const hp_picture hp_picture_spread_map;
 extern const hp_picture hp_picture_spread_bands;
 extern const hp_picture hp_picture_course;

@@ -9,11 +9,12 @@
 
 /* In the order in which they are written and told. */
 const hp_picture *const hp_pictures[] = {
-    &hp_picture_map,          &hp_picture_bars,         &hp_picture_classes,
-    &hp_picture_torque_angle, &hp_picture_lead_angles,  &hp_picture_lead_angle,
-    &hp_picture_steps,        &hp_picture_waveforms,    &hp_picture_beside,
-    &hp_picture_joints,       &hp_picture_connect,      &hp_picture_plug,
-    &hp_picture_spread_map,   &hp_picture_spread_bands, &hp_picture_course,
+    &hp_picture_map,          &hp_picture_bars,        &hp_picture_classes,
+    &hp_picture_torque_angle, &hp_picture_lead_angles, &hp_picture_lead_angle,
+    &hp_picture_steps,        &hp_picture_waveforms,   &hp_picture_beside,
+    &hp_picture_joints,       &hp_picture_connect,     &hp_picture_plug,
+    &hp_picture_fit_curves,   &hp_picture_fit_heat,    &hp_picture_spread_map,
+    &hp_picture_spread_bands, &hp_picture_course,
 };
 const int hp_picture_count = (int)(sizeof hp_pictures / sizeof hp_pictures[0]);
 

@@ -1,0 +1,174 @@
+/*
+ * Heat along the ride: winding with its band, hub, and the limit over the way; below, how the way
+ * rises.
+ */
+#include "report/picture/picture.h"
+#include "report/picture/picture_parts.h"
+#include "report/picture/plot_axes.h"
+#include "report/words/fit_words.h"
+
+#include <math.h>
+#include <stdio.h>
+
+typedef enum line { LINE_WINDING, LINE_BAND, LINE_HUB, LINE_LIMIT, LINE_WAY, LINE_COUNT } line;
+
+static const hp_curve_style style[LINE_COUNT] = {
+    [LINE_WINDING] = {HP_INK_VERMILION, HP_DASH_SOLID, 4.5},
+    [LINE_BAND] = {HP_INK_VERMILION, HP_DASH_SHORT, 2.5},
+    [LINE_HUB] = {HP_INK_BLUE, HP_DASH_LONG, 4.0},
+    [LINE_LIMIT] = {HP_INK_BLACK, HP_DASH_MIXED, 2.5},
+    [LINE_WAY] = {HP_INK_BLACK, HP_DASH_SOLID, 3.0},
+};
+
+typedef struct heat {
+    const hp_fit *fit;
+    const hp_vehicle *vehicle;
+    char title[200];
+    double km[HP_FIT_COURSE], height_m[HP_FIT_COURSE];
+    double low_m, high_m; /* of the way */
+    double coldest_c, hottest_c;
+} heat;
+
+static void put_line(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
+                     int count, line which)
+{
+    const hp_curve_style *s = &style[which];
+    if (count >= 2)
+        hp_pen_curve(canvas, axes, x, y, (size_t)count, s->ink, s->width, s->dash);
+}
+
+static void put_temperatures(const hp_canvas *canvas, const hp_look *look, const heat *h,
+                             hp_box box)
+{
+    const hp_fit_course *c = &h->fit->course;
+    double line_height = hp_look_line(look->small), limit = h->vehicle->ratings.winding_most_c;
+    hp_type label = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    hp_axes axes = {.box = {box.left + 4.0 * look->small, box.top + 1.8 * line_height,
+                            box.right - look->small, box.bottom},
+                    .x_max = h->km[c->count - 1],
+                    .y_min = h->coldest_c,
+                    .y_max = h->hottest_c};
+    const double ends[] = {0.0, h->km[c->count - 1]}, limits[] = {limit, limit};
+    hp_pen_text_cut(canvas, box.left, box.top + 1.2 * line_height, box.right - box.left, label,
+                    "Temperature, C");
+    hp_axes_draw_y(canvas, look, &axes);
+    put_line(canvas, &axes, ends, limits, 2, LINE_LIMIT);
+    put_line(canvas, &axes, h->km, c->hub_c, c->count, LINE_HUB);
+    put_line(canvas, &axes, h->km, c->low_c, c->count, LINE_BAND);
+    put_line(canvas, &axes, h->km, c->high_c, c->count, LINE_BAND);
+    put_line(canvas, &axes, h->km, c->copper_c, c->count, LINE_WINDING);
+}
+
+static void put_way(const hp_canvas *canvas, const hp_look *look, const heat *h, hp_box box)
+{
+    int count = h->fit->course.count;
+    double line_height = hp_look_line(look->small);
+    hp_type label = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    hp_axes axes = {.box = {box.left + 4.0 * look->small, box.top + 1.8 * line_height,
+                            box.right - look->small, box.bottom},
+                    .x_max = h->km[count - 1],
+                    .y_min = h->low_m,
+                    .y_max = h->high_m};
+    hp_pen_text_cut(canvas, box.left, box.top + 1.2 * line_height, box.right - box.left, label,
+                    "Height of the way, m");
+    hp_axes_draw_y(canvas, look, &axes);
+    put_line(canvas, &axes, h->km, h->height_m, count, LINE_WAY);
+    double y = hp_axes_draw_x(canvas, look, &axes) + 0.5 * line_height;
+    label.align = HP_ALIGN_RIGHT;
+    hp_pen_text_cut(canvas, axes.box.right, y, axes.box.right - axes.box.left, label, "Way, km");
+}
+
+static void put_legend_row(hp_flow *flow, line which, const char *text)
+{
+    const hp_look *look = flow->look;
+    double row = 1.4 * look->body, sample = 4.0 * look->body;
+    hp_type type = hp_look_body(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
+    if (!hp_flow_fits(flow, row))
+        return;
+    double y = flow->y + 0.5 * row, x = flow->left + sample + 0.5 * look->body;
+    hp_axes axes = {
+        .box = {flow->left, y - 5.0, flow->left + sample, y + 5.0}, .x_max = 1.0, .y_max = 1.0};
+    const double xs[] = {0.0, 1.0}, ys[] = {0.5, 0.5};
+    put_line(flow->canvas, &axes, xs, ys, 2, which);
+    hp_pen_text_cut(flow->canvas, x, y, flow->left + flow->width - x, type, text);
+    flow->y += row;
+}
+
+static void put_words(hp_flow *flow, const heat *h)
+{
+    const hp_fit_course *c = &h->fit->course;
+    char text[200], hottest[32], low[32], high[32], minutes[32];
+    snprintf(text, sizeof text, "Hottest: %s C (%s to %s), after %s min in all.",
+             hp_fit_number(c->hottest_c, hottest, sizeof hottest),
+             hp_fit_number(c->hottest_low_c, low, sizeof low),
+             hp_fit_number(c->hottest_high_c, high, sizeof high),
+             hp_fit_number(c->seconds / 60.0, minutes, sizeof minutes));
+    hp_flow_bold(flow, text);
+    if (c->stuck) {
+        snprintf(text, sizeof text, "Stretch %d is too steep: the ride ends before it.", c->stuck);
+        hp_flow_bold(flow, text);
+    }
+    hp_flow_space(flow, 0.4 * flow->look->body);
+    put_legend_row(flow, LINE_WINDING, "winding");
+    put_legend_row(flow, LINE_BAND, "its range: figures not sure");
+    put_legend_row(flow, LINE_HUB, "hub: iron, axle, shell");
+    put_legend_row(flow, LINE_LIMIT, "hottest it may be");
+    hp_flow_space(flow, 0.4 * flow->look->body);
+    hp_flow_paragraph(flow,
+                      "From cold, full throttle, battery half charged; where the road pushes, "
+                      "the throttle is let go. The winding follows the hill at once, the hub "
+                      "much later.");
+}
+
+static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
+{
+    const heat *h = data;
+    double top =
+        hp_picture_heading(canvas, look, h->title, "Simulated losses, two bodies and air.");
+    double axis = 2.6 * hp_look_line(look->small);
+    hp_room room = hp_look_room(look, top, look->shape == HP_SHAPE_PHONE ? 760.0 : 700.0, 0.62);
+    double unit = (room.plot.bottom - axis - room.plot.top) / 3.0;
+    hp_box upper = {room.plot.left, room.plot.top, room.plot.right, room.plot.top + 2.0 * unit};
+    hp_box lower = {room.plot.left, upper.bottom, room.plot.right, upper.bottom + unit};
+    put_temperatures(canvas, look, h, upper);
+    put_way(canvas, look, h, lower);
+    hp_flow flow = hp_flow_begin(canvas, look, room.words);
+    put_words(&flow, h);
+    return hp_picture_end(look, &flow);
+}
+
+static void put_course(heat *h)
+{
+    const hp_fit_course *c = &h->fit->course;
+    h->coldest_c = fmin(0.0, h->vehicle->heat.air_c);
+    h->hottest_c = h->vehicle->ratings.winding_most_c;
+    for (int k = 0; k < c->count; k++) {
+        double slope = 0.01 * c->percent[k], way = k ? c->metres[k] - c->metres[k - 1] : 0.0;
+        h->km[k] = 1e-3 * c->metres[k];
+        h->height_m[k] = k ? h->height_m[k - 1] + way * slope / sqrt(1.0 + slope * slope) : 0.0;
+        hp_range_take(h->height_m[k], &h->low_m, &h->high_m);
+        h->hottest_c = fmax(h->hottest_c, fmin(c->high_c[k], 300.0));
+    }
+    hp_range_round(&h->low_m, &h->high_m);
+    hp_range_round(&h->coldest_c, &h->hottest_c);
+    if (c->count == 1)
+        h->km[0] = 1.0; /* a ride that ends where it begins still has a scale */
+}
+
+static hp_result draw_heat(const hp_picture_subject *subject, const hp_picture_target *to,
+                           hp_error *err)
+{
+    heat h = {.fit = subject->fit, .vehicle = subject->vehicle};
+    const char *machine = subject->labels->machine;
+    snprintf(h.title, sizeof h.title, "Heat along the ride%s%s", machine[0] ? ": " : "", machine);
+    put_course(&h);
+    return hp_picture_put(to, h.title, draw, &h, err);
+}
+
+const hp_picture hp_picture_fit_heat = {
+    .name = "fit-heat",
+    .question = "How hot does the winding get along the ride?",
+    .makers = HP_MAKER_FIT,
+    .needs = HP_NEEDS_FIT,
+    .draw = draw_heat,
+};
