@@ -30,6 +30,8 @@ static int make(void **state)
     (void)state;
     hp_error err = hp_error_none();
     drive = hp_drive_default();
+    drive.motor.winding_c = 45.0; /* losses are told as if at 20 C */
+    drive.controller.undervoltage_v = 31.0;
     vehicle = hp_vehicle_default();
     hp_fit_given given = given_of(&drive, &vehicle, 2);
     return hp_fit_run(&given, &fit, &err) == HP_OK ? 0 : -1;
@@ -69,7 +71,8 @@ static void energy_is_kept_at_every_load(void **state)
             if (!p->runs)
                 continue;
             runs++;
-            double out = p->wheel_w + p->hub_w + p->copper_w * with_switches;
+            double warm = 1.0 + drive.motor.copper_per_k * (45.0 - 20.0);
+            double out = p->wheel_w + p->hub_w + p->copper_w * warm * with_switches;
             check_close(p->battery_w, out, 0.01 * p->battery_w + 0.2,
                         "settled to a ten-thousandth; freewheeling diodes take the rest");
         }
@@ -190,6 +193,46 @@ static void a_hopeless_hill_is_told(void **state)
     check_int(hp_fit_worst(&heavy), HP_FIT_STOP);
 }
 
+/* The textbook's line: volts are back-EMF and what the current of torque and friction loses. */
+static void the_dc_line_balances_volts(void **state)
+{
+    (void)state;
+    hp_drive ridden = hp_fit_ridden(&drive, 40.0, 1.0);
+    ridden.stand.gear_ratio = 3.0;
+    ridden.stand.rotor.viscous_nm_s_rad = 0.05;
+    double wheel = hp_fit_dc_speed(&ridden, 30.0), rotor = 3.0 * wheel, k = 2.0 * drive.motor.ke;
+    double current = (30.0 / 3.0 + 0.35 + 0.05 * rotor) / k;
+    double ohm = 2.0 * (hp_motor_resistance(&drive.motor) + 0.004) + ridden.supply.resistance_ohm;
+    check_relative(k * rotor + current * ohm, 40.0, 1e-12, "rounding");
+}
+
+/* The ride ends at the later of the battery's and the controller's end; of the reverse wirings the
+ * nearest is taken: two phase leads and two Hall leads change places. */
+static void the_survey_gives_the_wirings_and_the_end_of_the_ride(void **state)
+{
+    (void)state;
+    check_close(fit.curve[HP_FIT_CHARGE_EMPTY].emf_v, 31.0, 0.0, "the controller's");
+    check_close(fit.curve[HP_FIT_CHARGE_MIDDLE].emf_v, 37.0, 1e-12, "ten cells");
+    check_close(fit.curve[HP_FIT_CHARGE_FULL].emf_v, 42.0, 1e-12, "ten cells");
+    check_int(fit.correct, 1);
+    check_int(fit.moved, 4);
+}
+
+/* Where the road pushes no current flows, and the brakes hold the cruising speed. */
+static void downhill_the_winding_stays_cold(void **state)
+{
+    (void)state;
+    static hp_fit down;
+    hp_error err = hp_error_none();
+    hp_vehicle hill = vehicle;
+    hill.ride[0] = (hp_stretch){1000.0, -6.0};
+    hill.stretches = 1;
+    hp_fit_given given = given_of(&drive, &hill, 2);
+    check_int(hp_fit_run(&given, &down, &err), HP_OK);
+    check_relative(down.course.seconds, 1000.0 / hill.cruise_m_s, 1e-12, "rounding");
+    check_close(down.course.hottest_c, 20.0, 1e-9, "as warm as the air");
+}
+
 /* Behind a gear the wheel's torque is the rotor's times the ratio: the same rotor, geared, turns a
  * wheel slower and stronger. */
 static void a_gear_trades_speed_for_torque(void **state)
@@ -232,6 +275,9 @@ int main(void)
         cmocka_unit_test(the_cruise_is_at_its_speed),
         cmocka_unit_test(the_ride_is_its_stretches),
         cmocka_unit_test(a_hopeless_hill_is_told),
+        cmocka_unit_test(the_dc_line_balances_volts),
+        cmocka_unit_test(the_survey_gives_the_wirings_and_the_end_of_the_ride),
+        cmocka_unit_test(downhill_the_winding_stays_cold),
         cmocka_unit_test(a_gear_trades_speed_for_torque),
         cmocka_unit_test(a_vehicle_that_cannot_be_is_refused),
     };

@@ -132,6 +132,8 @@ static void each_change_moves_its_line_at_its_bound(void **state)
          HP_VOLTS_ABOVE},
         {AT(vehicle.ratings.controller_most_v), 42.1, HP_FIT_CONTROLLER_VOLTS, HP_FIT_LOOK,
          HP_VOLTS_NEAR},
+        {AT(vehicle.ratings.controller_most_v), 44.1, HP_FIT_CONTROLLER_VOLTS, HP_FIT_LOOK,
+         HP_VOLTS_NEAR},
         {AT(vehicle.ratings.controller_most_v), 44.3, HP_FIT_CONTROLLER_VOLTS, HP_FIT_OK, 0},
         /* 30 to 42 V: a third of the way up is 34.2 V */
         {AT(drive.controller.undervoltage_v), 0.0, HP_FIT_CUT_OFF, HP_FIT_LOOK, HP_CUT_OFF_NONE},
@@ -338,6 +340,12 @@ static void a_hill_that_outruns_the_battery_charges_it(void **state)
     check_true(line->figure[0].value > line->figure[1].value, "rolls faster than it charges");
     check_int(line->figure[2].what, HP_FIT_CHARGE_A);
     double amperes = line->figure[2].value;
+    /* The pair's peak voltage at that speed, less the battery's and two diodes', over all that it
+     * flows through. */
+    double rotor = line->figure[0].value / p.vehicle.wheel_m * HP_TWO_PI;
+    double pushed = 2.0 * p.drive.motor.ke * rotor - 42.0 - 2.0 * p.drive.controller.diode_drop_v;
+    check_relative(amperes, pushed / (2.0 * p.drive.motor.resistance_ohm + 0.08), 1e-9,
+                   "Ohm's law");
     check_relative(line->figure[3].value, 42.0 + 0.08 * amperes, 1e-12, "Ohm's law");
     p.vehicle.pack.charge_a = 0.9 * amperes;
     check_line(&p, HP_FIT_DOWNHILL, HP_FIT_STOP, HP_DOWN_OVER, "the battery takes less");
@@ -350,6 +358,34 @@ static void a_hill_that_outruns_the_battery_charges_it(void **state)
     check_line(&p, HP_FIT_DOWNHILL, HP_FIT_LOOK, HP_DOWN_REGENERATES, "brakes into the battery");
     p.drive.stand.clutch = true;
     check_line(&p, HP_FIT_DOWNHILL, HP_FIT_OK, HP_DOWN_FREE, "a clutch runs free");
+}
+
+/* Nothing leaves the winding: two thirds of the copper take what two phases make, and more as they
+ * warm: t = C ln(1 + a dT) / (a P) (textbook). */
+static void a_stall_without_cooling_is_a_logarithm(void **state)
+{
+    (void)state;
+    paper p;
+    paper_make(&p);
+    p.vehicle.heat.copper_hub_k_w = 1000.0;
+    p.vehicle.heat.air_c = 20.0;
+    const hp_fit_line *line = reckon(&p, HP_FIT_STALL_HEAT);
+    double a = p.drive.motor.copper_per_k, watts = 2.0 * 40.0 * 40.0 * p.drive.motor.resistance_ohm;
+    double capacity = 2.0 / 3.0 * p.vehicle.heat.copper_j_per_k;
+    check_int(line->figure[1].what, HP_FIT_STALL_S);
+    check_relative(line->figure[1].value, capacity * log(1.0 + a * 80.0) / (a * watts), 2e-3,
+                   "1000 K/W still let a thousandth pass");
+}
+
+/* Of two findings as grave the first is told. */
+static void the_first_of_equal_findings_is_told(void **state)
+{
+    (void)state;
+    paper p;
+    paper_make(&p);
+    p.vehicle.fuse.rated_v = 30.0;
+    p.vehicle.fuse.breaking_a = 100.0;
+    check_line(&p, HP_FIT_FUSE_BREAKING, HP_FIT_STOP, HP_BREAKING_VOLTS, "both");
 }
 
 /* Figures are those of the rule: spot checks by hand. */
@@ -389,6 +425,8 @@ int main(void)
         cmocka_unit_test(an_axle_is_judged_by_its_pressure_unless_an_arm_holds_it),
         cmocka_unit_test(a_hub_turned_round_needs_a_reverse_wiring),
         cmocka_unit_test(a_hill_that_outruns_the_battery_charges_it),
+        cmocka_unit_test(a_stall_without_cooling_is_a_logarithm),
+        cmocka_unit_test(the_first_of_equal_findings_is_told),
         cmocka_unit_test(figures_come_out_as_by_hand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
