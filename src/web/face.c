@@ -24,7 +24,7 @@ static const struct {
     {"survey", hp_web_survey},         {"explain", hp_web_explain}, {"trace", hp_web_trace},
     {"picture", hp_web_picture},       {"sheet", hp_web_sheet},     {"paper", hp_web_paper},
     {"essentials", hp_web_essentials}, {"compose", hp_web_compose}, {"sort", hp_web_sort},
-    {"commission", hp_web_commission},
+    {"commission", hp_web_commission}, {"fit", hp_web_fit},
 };
 
 hp_web *hp_web_create(hp_progress progress, void *user)

@@ -59,6 +59,7 @@ hp_result hp_web_answer_form(hp_web *web, hp_web_answer *a);
 hp_result hp_web_change(hp_web *web, hp_web_answer *a);
 hp_result hp_web_drop(hp_web *web, hp_web_answer *a);
 hp_result hp_web_survey(hp_web *web, hp_web_answer *a);
+hp_result hp_web_fit(hp_web *web, hp_web_answer *a);
 hp_result hp_web_explain(hp_web *web, hp_web_answer *a);
 hp_result hp_web_trace(hp_web *web, hp_web_answer *a);
 hp_result hp_web_picture(hp_web *web, hp_web_answer *a);

@@ -104,6 +104,8 @@ hp_result hp_web_picture(hp_web *web, hp_web_answer *a)
     const hp_picture *picture = hp_picture_find(name);
     if (!picture)
         return hp_web_problem(a, "name", "\"%.80s\" is no picture", name);
+    if (picture->needs & HP_NEEDS_FIT)
+        return hp_web_problem(a, "name", "%s comes with the request fit", name);
     if (picture->needs & HP_NEEDS_SPREAD)
         return hp_web_problem(a, "name", "%s shows a spread, which is not made here", name);
     if (word && hp_shape_parse(word, &shape, &err) != HP_OK)

@@ -1,0 +1,167 @@
+/*
+ * Whether the parts go together, and what the machine does on the road; with keys of the scenario
+ * stated otherwise where the request says so. See face_parts.h.
+ */
+#include "hubphase/decide/fit.h"
+#include "hubphase/report/pictures.h"
+#include "hubphase/report/tables.h"
+#include "report/words/fit_words.h"
+#include "web/face_parts.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define WORDS 700
+
+/* What a fit is made of and drawn as. */
+typedef struct request {
+    hp_scenario scenario;
+    hp_fit *fit; /* owned */
+    hp_shape shape;
+    int columns;
+} request;
+
+static hp_result take(hp_web *web, hp_web_answer *a, request *r)
+{
+    hp_scenario_change *change = NULL;
+    int count = 0, starts = 0;
+    const char *word = NULL;
+    hp_error err = hp_error_none();
+    const hp_problem_ear ear = hp_web_ear(a);
+    if (!hp_web_take_columns(a, &r->columns) || !hp_web_take_text(a, "shape", &word) ||
+        !hp_web_take_whole(a, "starts", 1, HP_SURVEY_STARTS_MAX, &starts) ||
+        !hp_web_take_texts(a, "changes", &change, &count))
+        return HP_FAIL_INPUT;
+    if (word && hp_shape_parse(word, &r->shape, &err) != HP_OK) {
+        free(change);
+        return hp_web_problem(a, "shape", "%s", err.text);
+    }
+    hp_result result = hp_scenario_read_changed(web->c->text, strlen(web->c->text), web->c->name,
+                                                change, count, &r->scenario, &ear, &a->err);
+    free(change);
+    if (result == HP_OK && starts > 0)
+        r->scenario.starts = starts;
+    return result;
+}
+
+static hp_result reckon(hp_web *web, hp_web_answer *a, request *r)
+{
+    const hp_scenario *scenario = &r->scenario;
+    hp_fit_given given = {
+        .drive = &scenario->drive,
+        .vehicle = &scenario->vehicle,
+        .survey = hp_scenario_survey_options(scenario),
+        .sensor_least_v = scenario->bench.plan.sensor_v_min,
+        .sensor_most_v = scenario->bench.plan.sensor_v_max,
+    };
+    given.survey.progress = web->progress;
+    given.survey.user = web->user;
+    r->fit = malloc(sizeof *r->fit);
+    if (!r->fit)
+        return hp_error_set(&a->err, HP_FAIL_MEMORY, "no memory for a fit");
+    return hp_fit_run(&given, r->fit, &a->err);
+}
+
+static json_t *lines(hp_web_answer *a, const request *r)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < HP_FIT_RULE_COUNT; k++) {
+        const hp_fit_line *line = &r->fit->line[k];
+        const hp_fit_rule_words *words = hp_fit_words_of(line->rule);
+        json_t *object = json_object();
+        char text[WORDS];
+        hp_json_set(&a->json, object, "rule", hp_json_text(words->name));
+        hp_json_set(&a->json, object, "state", hp_json_text(hp_fit_state_name(line->state)));
+        hp_json_set(&a->json, object, "title", hp_json_text(words->title));
+        hp_json_set(&a->json, object, "figures",
+                    hp_json_text(hp_fit_figures_text(line, text, sizeof text)));
+        hp_json_set(
+            &a->json, object, "advice",
+            hp_json_text(hp_fit_advice_text(r->fit, line, &r->scenario.labels, text, sizeof text)));
+        hp_json_set(&a->json, object, "reason", hp_json_text(words->rule));
+        hp_json_append(&a->json, array, object);
+    }
+    return array;
+}
+
+/* One picture as an element of the page; NULL on failure. */
+static json_t *picture_object(hp_web_answer *a, const hp_picture *picture,
+                              const hp_picture_subject *subject, hp_shape shape)
+{
+    char *bytes = NULL;
+    size_t size = 0;
+    const hp_picture_target to = {
+        .format = HP_PICTURE_SVG, .shape = shape, .bytes = &bytes, .size = &size, .inset = true};
+    if (hp_picture_make(picture, subject, &to, &a->err) != HP_OK)
+        return NULL;
+    json_t *object = json_object();
+    hp_json_set(&a->json, object, "name", hp_json_text(picture->name));
+    hp_json_set(&a->json, object, "svg", json_stringn(bytes, size));
+    hp_json_set(&a->json, object, "alt", hp_json_text(picture->question));
+    free(bytes);
+    return object;
+}
+
+static hp_result set_pictures(hp_web_answer *a, const request *r)
+{
+    json_t *array = json_array();
+    hp_picture_subject subject = {.drive = &r->scenario.drive,
+                                  .labels = &r->scenario.labels,
+                                  .thresholds = hp_thresholds_default(),
+                                  .fit = r->fit,
+                                  .vehicle = &r->scenario.vehicle};
+    hp_result result = HP_OK;
+    for (int k = 0; k < hp_picture_count && result == HP_OK; k++) {
+        if (!(hp_pictures[k]->makers & HP_MAKER_FIT) || !hp_picture_can(hp_pictures[k], &subject))
+            continue;
+        json_t *object = picture_object(a, hp_pictures[k], &subject, r->shape);
+        if (object)
+            hp_json_append(&a->json, array, object);
+        else
+            result = a->err.code;
+    }
+    hp_web_set(a, "pictures", array);
+    return result;
+}
+
+static hp_result set_reports(hp_web_answer *a, const request *r)
+{
+    hp_web_stream json = {.text = NULL}, text = {.text = NULL};
+    hp_report_case subject = hp_report_case_of(&r->scenario);
+    hp_result result = hp_web_stream_begin(&json, &a->err);
+    if (result == HP_OK)
+        result =
+            hp_fit_json_write(&subject, &r->scenario.fit_parameters, r->fit, json.file, &a->err);
+    if (result == HP_OK)
+        result = hp_web_stream_end(&json, &a->err);
+    if (result == HP_OK)
+        hp_web_set(a, "json", json_loads(json.text, 0, NULL));
+    hp_web_stream_free(&json);
+    if (result == HP_OK)
+        result = hp_web_stream_begin(&text, &a->err);
+    if (result == HP_OK) {
+        const hp_screen screen = {.file = text.file, .columns = r->columns};
+        hp_fit_print(&subject, &r->scenario.vehicle, r->fit, &screen);
+    }
+    return hp_web_stream_tell(&text, "text", result, a);
+}
+
+hp_result hp_web_fit(hp_web *web, hp_web_answer *a)
+{
+    request r = {.shape = HP_SHAPE_PHONE};
+    hp_result result = hp_web_want_open(web, a, false);
+    if (result == HP_OK)
+        result = take(web, a, &r);
+    if (result == HP_OK)
+        result = reckon(web, a, &r);
+    if (result == HP_OK)
+        result = set_reports(a, &r);
+    if (result == HP_OK) {
+        hp_web_set_text(a, "worst", hp_fit_state_name(hp_fit_worst(r.fit)));
+        hp_web_set(a, "lines", lines(a, &r));
+        result = set_pictures(a, &r);
+    }
+    free(r.fit);
+    hp_scenario_free(&r.scenario);
+    return result;
+}

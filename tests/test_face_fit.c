@@ -1,0 +1,167 @@
+/* The fit through the face of the library: the same as the calls that it stands for, what is stated
+ * otherwise counts, mistakes are told by their names, work can be stopped. */
+#include "check.h"
+
+#include "hubphase.h"
+#include "web/face.h"
+
+#include <jansson.h>
+#include <stdlib.h>
+
+#define MACHINE                                                                                    \
+    "hubphase: 1\n"                                                                                \
+    "name: Bench machine\n"                                                                        \
+    "motor: {magnets: 46, resistance_between_leads_ohm: 0.2, no_load_speed_rpm_at_v: "             \
+    "{speed_rpm: 215, volts: 36}}\n"
+
+/* Asks to stop at the first step where the flag says so. */
+static int watch(void *user, int done, int total)
+{
+    (void)done;
+    (void)total;
+    return *(const bool *)user;
+}
+
+static json_t *call(hp_web *web, const char *request)
+{
+    char *answer = hp_web_call(web, request);
+    json_t *parsed = answer ? json_loads(answer, 0, NULL) : NULL;
+    check_true(json_is_object(parsed), "%s gave %s", request, answer ? answer : "nothing");
+    free(answer);
+    return parsed;
+}
+
+static void open_machine(hp_web *web)
+{
+    json_t *request =
+        json_pack("{s:s, s:s, s:s}", "do", "open", "name", "m.yaml", "scenario", MACHINE);
+    char *text = json_dumps(request, JSON_COMPACT);
+    json_t *answer = call(web, text);
+    assert_true(json_is_true(json_object_get(answer, "ok")));
+    json_decref(answer);
+    json_decref(request);
+    free(text);
+}
+
+static const json_t *line_of(const json_t *answer, const char *rule)
+{
+    const json_t *line;
+    size_t k;
+    json_array_foreach(json_object_get(answer, "lines"), k, line)
+    {
+        if (strcmp(json_string_value(json_object_get(line, "rule")), rule) == 0)
+            return line;
+    }
+    fail_msg("no line %s", rule);
+    return NULL;
+}
+
+static void check_state(const json_t *answer, const char *rule, const char *state)
+{
+    assert_string_equal(json_string_value(json_object_get(line_of(answer, rule), "state")), state);
+}
+
+/* What the library itself writes. */
+static char *report(void)
+{
+    hp_scenario scenario;
+    static hp_fit fit;
+    hp_error err = hp_error_none();
+    char *text = NULL;
+    size_t size = 0;
+    assert_int_equal(hp_scenario_read(MACHINE, strlen(MACHINE), "m.yaml", &scenario, NULL, &err),
+                     HP_OK);
+    scenario.starts = 1;
+    hp_fit_given given = {.drive = &scenario.drive,
+                          .vehicle = &scenario.vehicle,
+                          .survey = hp_scenario_survey_options(&scenario),
+                          .sensor_least_v = scenario.bench.plan.sensor_v_min,
+                          .sensor_most_v = scenario.bench.plan.sensor_v_max};
+    assert_int_equal(hp_fit_run(&given, &fit, &err), HP_OK);
+    FILE *out = open_memstream(&text, &size);
+    hp_report_case subject = hp_report_case_of(&scenario);
+    hp_screen screen = hp_screen_plain(out);
+    hp_fit_print(&subject, &scenario.vehicle, &fit, &screen);
+    fclose(out);
+    hp_scenario_free(&scenario);
+    return text;
+}
+
+static void the_fit_is_that_of_the_library(void **state)
+{
+    (void)state;
+    hp_web *web = hp_web_create(NULL, NULL);
+    open_machine(web);
+    json_t *answer = call(web, "{\"do\": \"fit\", \"starts\": 1}");
+    assert_true(json_is_true(json_object_get(answer, "ok")));
+    char *text = report();
+    assert_string_equal(json_string_value(json_object_get(answer, "text")), text);
+    free(text);
+    assert_int_equal(json_array_size(json_object_get(answer, "lines")), HP_FIT_RULE_COUNT);
+    check_state(answer, "fuse_rating", "not known");
+    check_text_contains(
+        json_string_value(json_object_get(line_of(answer, "fuse_rating"), "advice")),
+        "fuse.rated_a");
+    const json_t *pictures = json_object_get(answer, "pictures"), *picture;
+    size_t k;
+    assert_int_equal(json_array_size(pictures), 2);
+    json_array_foreach(pictures, k, picture)
+    {
+        check_text_contains(json_string_value(json_object_get(picture, "svg")), "<svg");
+    }
+    assert_string_equal(
+        json_string_value(json_object_get(json_object_get(answer, "json"), "worst")), "look");
+    json_decref(answer);
+    hp_web_free(web);
+}
+
+static void what_is_stated_otherwise_counts(void **state)
+{
+    (void)state;
+    hp_web *web = hp_web_create(NULL, NULL);
+    open_machine(web);
+    json_t *answer = call(web, "{\"do\": \"fit\", \"starts\": 1, \"shape\": \"wall\", \"changes\": "
+                               "{\"ratings.controller_most_v\": \"30\"}}");
+    check_state(answer, "controller_volts", "stop");
+    assert_string_equal(json_string_value(json_object_get(answer, "worst")), "stop");
+    json_decref(answer);
+    answer = call(web, "{\"do\": \"fit\", \"changes\": {\"fuse.rated_a\": \"-1\"}}");
+    assert_true(json_is_false(json_object_get(answer, "ok")));
+    json_decref(answer);
+    answer = call(web, "{\"do\": \"fit\", \"shape\": \"round\"}");
+    assert_true(json_is_false(json_object_get(answer, "ok")));
+    json_decref(answer);
+    answer = call(web, "{\"do\": \"picture\", \"name\": \"fit-heat\"}");
+    assert_true(json_is_false(json_object_get(answer, "ok")));
+    json_decref(answer);
+    hp_web_free(web);
+}
+
+static void a_fit_can_be_stopped_and_needs_a_case(void **state)
+{
+    (void)state;
+    bool stop = true;
+    hp_web *web = hp_web_create(watch, &stop);
+    json_t *answer = call(web, "{\"do\": \"fit\"}");
+    assert_true(json_is_false(json_object_get(answer, "ok")));
+    json_decref(answer);
+    open_machine(web);
+    answer = call(web, "{\"do\": \"fit\", \"starts\": 1}");
+    assert_string_equal(json_string_value(json_object_get(answer, "cause")), "cancelled");
+    json_decref(answer);
+    stop = false;
+    answer = call(web, "{\"do\": \"fit\", \"starts\": 1}");
+    assert_true(json_is_true(json_object_get(answer, "ok")));
+    json_decref(answer);
+    hp_web_free(web);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_fit_is_that_of_the_library),
+        cmocka_unit_test(what_is_stated_otherwise_counts),
+        cmocka_unit_test(a_fit_can_be_stopped_and_needs_a_case),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
