@@ -27,6 +27,7 @@ typedef struct hidden {
     double copper, way, hub, air_way; /* [J/K], [K/W] */
     double room_c;
     double switch_ohm; /* two of them */
+    double edges_w;    /* what the controller's switching takes at part duty */
     double alpha;
 } hidden;
 
@@ -46,6 +47,8 @@ static void run_up(const hidden *h, double duty, double *rad_s, double *battery_
     }
     *rad_s = w;
     *volts = h->emf - h->supply_ohm * *battery_a;
+    if (duty < 1.0)
+        *battery_a += h->edges_w / *volts;
 }
 
 static double slowing(double w, double friction, double slow, double inertia)
@@ -293,6 +296,7 @@ static hidden draw(hp_random *random, const bench *b)
     h.way = 0.15 * spread(random, 0.6);
     h.hub = 2340.0 * spread(random, 0.3);
     h.air_way = 0.6;
+    h.edges_w = hp_random_between(random, 0.05, 0.4);
     return h;
 }
 
@@ -390,13 +394,16 @@ static void good_meters_give_the_machine_back(void **state)
     for (int n = 0; n < 20; n++) {
         bench b = bench_of(&random, false);
         meters m = meters_of(&random, 0.0);
+        b.hidden.edges_w = 0.2; /* as is taken where nothing is known */
         read_all(&b, &m);
         for (int k = 0; k < HP_OWN_COUNT; k++) {
             const hp_own_figure *f = &b.own.figure[k];
             /* What the wide priors pull at readings that are taken to be off. */
-            double wide = k == HP_OWN_VISCOUS                                ? 0.4
-                          : k == HP_OWN_IDLE_A || k >= HP_OWN_COPPER_J_PER_K ? 0.15
-                                                                             : 0.05;
+            double wide = k == HP_OWN_VISCOUS          ? 0.4
+                          : k == HP_OWN_IDLE_A         ? 0.15
+                          : k == HP_OWN_FRICTION_NM    ? 0.1
+                          : k >= HP_OWN_COPPER_J_PER_K ? 0.15
+                                                       : 0.05;
             if (f->known)
                 check_relative(f->value, truth(&b, (hp_own_kind)k), wide,
                                hp_own_name((hp_own_kind)k));

@@ -264,7 +264,17 @@ static hp_result set_meant(hp_web *web, hp_web_answer *a, int number)
     hp_case_report *report = hp_case_report_create(web->c->bench, &why, &a->err);
     if (!report)
         return a->err.code;
+    const hp_reading *kind = web->c->entries.entry[number - 1].entry.reading;
     hp_web_set(a, "number", json_integer(number));
+    if (hp_reading_stage(kind) != HP_STAGE_WIRING) { /* it tells of the parts, not of the wiring */
+        char found[HP_FOUND_WORDS];
+        hp_web_set_text(a, "meant",
+                        hp_commission_found_words(hp_case_commissioning(web->c->bench), kind, found,
+                                                  sizeof found));
+        hp_web_set_text(a, "counted", "");
+        hp_case_report_free(report);
+        return HP_OK;
+    }
     hp_web_set_text(a, "meant", hp_case_report_meant(report, number, meant, sizeof meant));
     hp_web_set_text(a, "counted", hp_case_report_counted(report, number, meant, sizeof meant));
     hp_case_report_free(report);

@@ -85,8 +85,12 @@ hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commiss
 /* The card of one step alone. */
 void hp_commission_step_print(const hp_commission_case *c, const hp_reading *kind,
                               const hp_screen *out);
-/* What the last entry of a step found: good, look or stop, and what to do about it. Nothing where
- * it is only noted. */
+/* What the last entry of a step found, and what to do about it; empty where it is only noted.
+ * Returns out. */
+#define HP_FOUND_WORDS 1280
+char *hp_commission_found_words(const hp_commission_case *c, const hp_reading *kind, char *out,
+                                size_t size);
+/* The same behind good, look or stop; nothing where it is only noted. */
 void hp_commission_finding_print(const hp_commission_case *c, const hp_reading *kind,
                                  const hp_screen *out);
 /* How far it is, and which step is next, in a sentence. Returns out. */

@@ -9,8 +9,8 @@
 /* Of a prior's standard deviation: small against it, large against rounding. */
 #define STEP 1e-4
 /* chosen: more than any of these smooth problems takes. */
-#define ROUNDS_MAX 60
-#define SETTLED    1e-7
+#define ROUNDS_MAX 200
+#define SETTLED    1e-5
 
 static double square(double x)
 {

@@ -37,6 +37,7 @@ hp_meters hp_meters_of(const hp_person *person)
 typedef struct machine {
     double k, ohm, friction, viscous, inertia, idle_a, supply_ohm, emf;
     double coast_friction, coast_viscous, coast_from;
+    double edges_w;
     double speed, ampere, zero, volt, supply_ampere; /* scales, 1 for a good meter; zero [A] */
     double path_ohm;                                 /* two leads and two switches, at 20 C */
 } machine;
@@ -52,6 +53,7 @@ static machine machine_of(const hp_machine_fit *f, const double *p)
                  .supply_ohm = exp(p[HP_UNKNOWN_LN_SUPPLY_OHM]),
                  .emf = p[HP_UNKNOWN_EMF],
                  .coast_from = exp(p[HP_UNKNOWN_LN_COAST_FROM]),
+                 .edges_w = p[HP_UNKNOWN_EDGES_W],
                  .speed = 1.0 + p[HP_UNKNOWN_SPEED_SCALE],
                  .ampere = 1.0 + p[HP_UNKNOWN_AMMETER_SCALE],
                  .zero = p[HP_UNKNOWN_AMMETER_ZERO],
@@ -86,7 +88,7 @@ static double full_battery_a(const machine *m, double duty, double rad_s)
 static double part_battery_a(const machine *m, double volts, double rad_s)
 {
     double drag = m->friction + m->viscous * rad_s, i = drag / m->k;
-    return (drag * rad_s + m->path_ohm * i * i) / volts + m->idle_a;
+    return (drag * rad_s + m->path_ohm * i * i + m->edges_w) / volts + m->idle_a;
 }
 
 static double coast_speed(const machine *m, double t)
@@ -292,10 +294,13 @@ static void expect_all(hp_machine_fit *f, const hp_fit_choice *choice)
     expect(l, HP_UNKNOWN_AMMETER_ZERO, 0.0, meter->ampere_zero);
     expect(l, HP_UNKNOWN_VOLTMETER_SCALE, 0.0, meter->volt_alike);
     expect(l, HP_UNKNOWN_SUPPLY_SCALE, 0.0, meter->supply_ampere_alike);
+    expect(l, HP_UNKNOWN_EDGES_W, 0.2, 0.2);
     if (!f->coast)
         return;
     const hp_coast_down *c = hp_entry_said(f->coast);
-    double weighed = hp_coast_down_inertia(c);
+    /* Weighed is what turns with the wheel; a geared rotor turns faster, and is in the scenario. */
+    double weighed =
+        hp_coast_down_inertia(c) + (f->clutch ? 0.0 : g * g * d->motor.rotor_inertia_kg_m2);
     expect(l, HP_UNKNOWN_LN_COAST_FROM, log(c->from_rad_s), 1.0);
     if (!isnan(weighed))
         expect(l, HP_UNKNOWN_LN_INERTIA, log(weighed), meter->inertia);

@@ -14,7 +14,8 @@
  *
  * the lines are
  *   no-load run   i = (a + b w) / k,  k w = d U - Rt i,  I = d i + idle   (d: full duty)
- *   at half       I = ((a + b w) w + Rt i^2) / U + idle                   (whatever the duty is)
+ *   at half       I = ((a + b w) w + Rt i^2 + Ps) / U + idle              (whatever the duty is;
+ *                                                       Ps: the controller's own switching)
  *   coast-down    w(t) = (w0 + a/b) exp(-b t / J) - a/b
  *   volts at two currents   U = E - Rs I
  *   winding, heating's first volts   R (1 + alpha (T - 20))
@@ -47,6 +48,7 @@ typedef enum hp_unknown {
     HP_UNKNOWN_AMMETER_ZERO,
     HP_UNKNOWN_VOLTMETER_SCALE,
     HP_UNKNOWN_SUPPLY_SCALE, /* of the bench supply's ammeter */
+    HP_UNKNOWN_EDGES_W,      /* what the controller's own switching takes at part duty */
     HP_UNKNOWN_COUNT
 } hp_unknown;
 

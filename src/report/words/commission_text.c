@@ -207,18 +207,26 @@ static void print_card(const hp_card_context *context, const hp_reading *kind, c
     hp_card_print_details(&words, out);
 }
 
-void hp_commission_finding_print(const hp_commission_case *c, const hp_reading *kind,
-                                 const hp_screen *out)
+char *hp_commission_found_words(const hp_commission_case *c, const hp_reading *kind, char *out,
+                                size_t size)
 {
     const hp_card_context context = hp_commission_card_context(c);
     const hp_commission_step *step = hp_commission_step_of(context.commission, kind);
     hp_finding_words words;
-    char text[sizeof words.means + sizeof words.otherwise + 2];
-    if (!step || !hp_finding_words_make(&context, step, &words))
-        return;
-    snprintf(text, sizeof text, "%s%s%s", words.means, words.otherwise[0] ? " " : "",
-             words.otherwise);
-    hp_text_fill(out, hp_finding_name(step->finding), HP_CARD_INDENT, text);
+    out[0] = '\0';
+    if (step && hp_finding_words_make(&context, step, &words))
+        snprintf(out, size, "%s%s%s", words.means, words.otherwise[0] ? " " : "", words.otherwise);
+    return out;
+}
+
+void hp_commission_finding_print(const hp_commission_case *c, const hp_reading *kind,
+                                 const hp_screen *out)
+{
+    const hp_commission_step *step = hp_commission_step_of(hp_commission_case_list(c), kind);
+    char text[HP_FOUND_WORDS];
+    hp_commission_found_words(c, kind, text, sizeof text);
+    if (step && text[0])
+        hp_text_fill(out, hp_finding_name(step->finding), HP_CARD_INDENT, text);
 }
 
 void hp_commission_step_print(const hp_commission_case *c, const hp_reading *kind,

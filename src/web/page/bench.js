@@ -135,6 +135,19 @@ const bench = (function () {
         return place;
     }
 
+    /* Where commissioning stands, as `hubphase commission` prints it: filled in once the step is there. */
+    function afterwards() {
+        if (!advice.ended || !advice.wiring) {
+            return null;
+        }
+        const text = dom.make('pre', {tabindex: '0'});
+        const fold = dom.fold('After the wiring: what is done, what was found', false, text);
+        face.ask(window.innerWidth < 600 ? {do: 'commission', columns: narrow} : {do: 'commission'}).then((reply) => {
+            text.textContent = reply.ok ? reply.text : reply.summary;
+        }, () => {});
+        return fold;
+    }
+
     function drawings() {
         const {connect, wiring} = advice;
         const place = dom.make('div', {class: 'drawing'});
@@ -154,7 +167,7 @@ const bench = (function () {
         place.replaceChildren(...[heading, safety(card), ...before(),
             howTo(card, held.state.seen.includes(sort())), drawings(),
             ...titled('Why this step', card.reason), ...titled('What good parts give', card.healthy),
-            ...titled('Write down', card.note), plug(), showings(), standing(), earlier(),
+            ...titled('Write down', card.note), plug(), showings(), afterwards(), standing(), earlier(),
                 advice.ended ? null : leftOut()].filter(Boolean));
         return heading;
     }
@@ -166,12 +179,25 @@ const bench = (function () {
             ...(number === null ? [safety(card), howTo(card, true)] : [])].filter(Boolean));
     }
 
+    /* A step of commissioning, once a wiring runs: all that its card says. */
+    function showAfter(reply) {
+        const {card} = reply;
+        const {done, steps} = advice.json.commissioning;
+        dom.byId('step').replaceChildren(...[dom.make('h2', {tabindex: '-1'}, `After the wiring, ${done} of ${steps} done. ${card.title}`),
+            safety(card), ...before(), howTo(card, false), ...titled('Why this step', card.reason),
+            ...titled('What good parts give', card.healthy), ...titled('Write down', card.note)].filter(Boolean));
+    }
+
+    const isNextAfter = (kind) => advice.ended && Boolean(advice.json.commissioning) && advice.json.commissioning.next === kind;
+
     /* The card of what is asked now. */
     function showCard(reply, draft) {
         const other = draft && (draft.number !== null || draft.kind !== entryOf()) ? `${draft.kind} ${draft.number}` : '';
         if (other !== shown) {
             shown = other;
-            if (other) {
+            if (other && draft.number === null && isNextAfter(draft.kind)) {
+                showAfter(reply);
+            } else if (other) {
                 showOther(reply, draft);
             } else {
                 showStep();
@@ -393,8 +419,12 @@ const bench = (function () {
 
     function showEnd(sheet) {
         const papers = dom.button('Wiring sheet and print', () => held.go('papers'), {class: 'main'});
+        const {commissioning} = advice.json;
+        const after = advice.wiring && commissioning && commissioning.next
+            ? [dom.button(`After the wiring: ${commissioning.done} of ${commissioning.steps} steps done, go on`,
+                () => begin(commissioning.next), {class: 'main after'})] : [];
         const check = advice.form ? [dom.button('Write the check down', () => begin(entryOf()))] : [];
-        sheet.replaceChildren(...[dom.make('div', {class: 'row'}, ...check, papers), leftOut(), more()].filter(Boolean));
+        sheet.replaceChildren(...[dom.make('div', {class: 'row'}, ...after, ...check, papers), leftOut(), more()].filter(Boolean));
     }
 
     async function showForm(moveFocus) {
