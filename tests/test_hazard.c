@@ -118,6 +118,7 @@ static const wanted cards[] = {
      HP_SAFE_DEAD,
      {HP_HAZARD_LIFTED, HP_HAZARD_AMMETER, HP_HAZARD_LITHIUM, HP_HAZARD_INRUSH, HP_HAZARD_CUT_OFF,
       HP_HAZARD_COUNT}},
+    {"left out", HP_ADVICE_READ, &hp_reading_left_out, HP_SAFE_DEAD, {HP_HAZARD_COUNT}},
     {"coast-down",
      HP_ADVICE_READ,
      &hp_reading_coast_down,

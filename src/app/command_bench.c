@@ -387,12 +387,31 @@ static bool take_commission_step(bench *b, const hp_reading *kind)
     return true;
 }
 
+/* Notes that a step cannot be done here. False: the work ends. */
+static bool leave_out(bench *b, const hp_reading *step)
+{
+    hp_error err = hp_error_none();
+    hp_bench_entry entry;
+    const hp_reading *kind = hp_reading_find("left_out");
+    const hp_typed_value value = {hp_field_find(kind, "step"), hp_reading_name(step)};
+    hp_result result = hp_bench_entry_type(kind, &value, 1, &b->session->session.scenario, NULL,
+                                           NULL, &entry, &err);
+    if (result != HP_OK) {
+        say_error(b, &err);
+        b->status = HP_EXIT_FAILED;
+        return false;
+    }
+    hp_bench_log_now(entry.time, sizeof entry.time);
+    return save(b, 0, &entry);
+}
+
 /* One step of commissioning after the other. False: the work ends. */
 static bool commission(bench *b)
 {
     static const hp_choice choices[] = {
         {"done", "done: write down what it showed"},
         {"other", "other: take another step of the list"},
+        {"cannot", "cannot: it cannot be done here, leave it out"},
         {"wiring", "wiring: back to where the wiring stands"},
         {"stop", "stop: end for now, everything is saved"},
     };
@@ -411,13 +430,18 @@ static bool commission(bench *b)
         hp_answer answer = hp_ask_choice(&b->ask, "What now?",
                                          "Do the step first; the questions "
                                          "come then.",
-                                         choices, 4, 0, &index);
-        if (answer == HP_ANSWER_STOP || answer == HP_ANSWER_END || index == 3)
+                                         choices, 5, 0, &index);
+        if (answer == HP_ANSWER_STOP || answer == HP_ANSWER_END || index == 4)
             return false;
         if (answer == HP_ANSWER_UNDO)
             return take_back(b);
-        if (answer == HP_ANSWER_BACK || index == 2)
+        if (answer == HP_ANSWER_BACK || index == 3)
             return true;
+        if (index == 2) {
+            if (!leave_out(b, kind))
+                return false;
+            continue;
+        }
         if (index == 1) {
             answer = ask_kind(b, true, &kind);
             if (answer != HP_ANSWER_GIVEN)

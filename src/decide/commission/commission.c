@@ -3,6 +3,7 @@
 
 #include "decide/commission/own.h"
 #include "decide/reading/reading.h"
+#include "decide/reading/running.h"
 
 #include <string.h>
 
@@ -26,7 +27,7 @@ const char *hp_finding_name(hp_finding finding)
 const char *hp_commission_why_name(hp_commission_why why)
 {
     static const char *const name[HP_COMMISSION_WHY_COUNT] = {"goes_on", "stopped", "wiring",
-                                                              "look", "ready"};
+                                                              "look",    "ready",   "left_out"};
     return name[why];
 }
 
@@ -84,12 +85,23 @@ static void list_steps(hp_commission *list)
     }
 }
 
+/* Whether the log says that a step cannot be done here, later than its own last entry. */
+static bool is_left_out(const hp_assess_case *given, const hp_reading *reading)
+{
+    for (int k = given->entries - 1; k >= 0 && given->entry[k].reading != reading; k--)
+        if (given->entry[k].reading == &hp_reading_left_out &&
+            hp_left_out_step(hp_entry_said(&given->entry[k])) == reading)
+            return true;
+    return false;
+}
+
 static void assess(const hp_commission *list, hp_commission_step *step)
 {
     const hp_reading *reading = step->reading;
     step->entry = hp_assess_last(&list->given, reading);
     step->concerns = step->entry || !reading->concerns || reading->concerns(&list->given);
     step->possible = list->wired || !reading->needs_run;
+    step->left_out = is_left_out(&list->given, reading);
     if (!step->entry)
         return;
     step->finding = HP_FINDING_NOTED;
@@ -99,17 +111,18 @@ static void assess(const hp_commission *list, hp_commission_step *step)
 
 static void set_next(hp_commission *list)
 {
-    bool look = false, waits = false;
+    bool look = false, waits = false, left = false;
     list->next = -1;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
         look = look || step->finding == HP_FINDING_LOOK;
+        left = left || (step->left_out && step->concerns);
         if (step->finding == HP_FINDING_STOP) {
             list->next = k;
             list->why = HP_COMMISSION_STOPPED;
             return;
         }
-        if (!step->concerns || step->finding != HP_FINDING_NONE)
+        if (!step->concerns || step->left_out || step->finding != HP_FINDING_NONE)
             continue;
         waits = waits || !step->possible;
         if (list->next < 0 && step->possible)
@@ -118,6 +131,7 @@ static void set_next(hp_commission *list)
     list->why = list->next >= 0 ? HP_COMMISSION_GOES_ON
                 : waits         ? HP_COMMISSION_WIRING
                 : look          ? HP_COMMISSION_LOOK
+                : left          ? HP_COMMISSION_LEFT
                                 : HP_COMMISSION_READY;
 }
 

@@ -37,7 +37,8 @@
     KIND(no_load)                                                     \
     KIND(sag)                                                         \
     KIND(heating)                                                     \
-    KIND(shared_pack)
+    KIND(shared_pack) \
+    KIND(left_out)   /* a step that cannot be done here */
 /* clang-format on */
 
 #define HP_READING_NAMED(kind) extern const hp_reading hp_reading_##kind;

@@ -59,6 +59,16 @@ typedef struct hp_heating {
     double rest_v[HP_HEATING_RESTS]; /* ... volts at the same current, put on again for a moment */
 } hp_heating;
 
+/* A step of commissioning that cannot be done here. */
+typedef struct hp_left_out {
+    int step; /* from 1, among the names that its field knows */
+} hp_left_out;
+
+/* The kind of that step; NULL: there is none of its name. */
+const hp_reading *hp_left_out_step(const hp_left_out *left_out);
+/* The number of a step; 0: it is none. */
+int hp_left_out_number(const hp_reading *step);
+
 /* Moment of inertia [kg m2] that is made of weighed parts; NAN: none was weighed. */
 double hp_coast_down_inertia(const hp_coast_down *coast);
 

@@ -42,6 +42,7 @@ json_t *hp_json_commission_step(hp_json *b, const hp_card_context *context,
     hp_json_set(b, object, "finding", hp_json_text(hp_finding_name(step->finding)));
     hp_json_set(b, object, "concerns", json_boolean(step->concerns));
     hp_json_set(b, object, "possible", json_boolean(step->possible));
+    hp_json_set(b, object, "left_out", json_boolean(step->left_out));
     hp_json_set(b, object, "minutes", hp_json_number(step->reading->effort));
     hp_json_set(b, object, "entry", step->entry ? json_integer(step->entry->number) : json_null());
     hp_json_set(b, object, "words",

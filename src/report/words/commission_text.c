@@ -70,6 +70,11 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_phrase_add(&p, "Every step is done, and nothing was found that speaks against a first "
                           "ride.");
         break;
+    case HP_COMMISSION_LEFT:
+        hp_phrase_add(&p,
+                      "Every step that can be done here is done, and nothing was found. What is "
+                      "marked \"left out\" nobody has looked at.");
+        break;
     case HP_COMMISSION_WHY_COUNT: break;
     }
     return out;
@@ -97,7 +102,9 @@ static void print_step(const hp_commission *list, int index, const hp_screen *ou
     const hp_commission_step *step = &list->step[index];
     const char *menu = hp_reading_menu(step->reading);
     char title[80], text[400];
-    const char *state = !step->concerns ? "none here" : hp_finding_name(step->finding);
+    const char *state = !step->concerns  ? "none here"
+                        : step->left_out ? "left out"
+                                         : hp_finding_name(step->finding);
     snprintf(title, sizeof title, "%s %-9s %s", index == list->next ? ">" : " ", state,
              hp_reading_name(step->reading));
     hp_phrase p = hp_phrase_begin(text, sizeof text);

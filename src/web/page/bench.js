@@ -250,6 +250,13 @@ const bench = (function () {
         await showForm(true);
     });
 
+    /* A step of commissioning that cannot be done here: an entry of its own, to be confirmed. */
+    const leaveOut = once(async (step) => {
+        problem = null;
+        setDraft({kind: 'left_out', number: null, values: {step}, order: ['step'], note: ''});
+        await showForm(true);
+    });
+
     const goBack = once(async () => {
         const draft = half();
         const last = draft.order[draft.order.length - 1];
@@ -457,6 +464,9 @@ const bench = (function () {
             }
         } else {
             confirm(sheet, questions);
+        }
+        if (draft.number === null && isNextAfter(draft.kind) && draft.order.length === 0) {
+            sheet.append(dom.make('div', {class: 'row more'}, dom.button('Cannot do this here', () => leaveOut(draft.kind))));
         }
         if (draft.number === null && draft.kind === entryOf() && draft.order.length === 0) {
             sheet.append(more());

@@ -1,0 +1,292 @@
+/*
+ * The list of steps of commissioning: order, what waits, what stops, how it ends; its words; and
+ * the scenario's own text with numbers changed in it.
+ */
+#include "check.h"
+#include "decide/commission/own.h"
+#include "decide/reading/reading.h"
+#include "decide/reading/running.h"
+#include "hubphase/report/case_words.h"
+#include "record/scenario/scenario_rewrite.h"
+#include "report/words/words.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define ENTRIES 40
+
+typedef struct room {
+    hp_drive drive;
+    hp_labels labels;
+    hp_plan_params plan;
+    hp_person person;
+    hp_entry entry[ENTRIES];
+    int entries;
+    hp_commission list;
+} room;
+
+static void furnish(room *r)
+{
+    memset(r, 0, sizeof *r);
+    r->drive = hp_drive_default();
+    r->labels = hp_labels_default();
+    r->plan = hp_plan_params_default();
+    r->person = hp_person_default();
+}
+
+static void *add(room *r, const hp_reading *kind)
+{
+    r->entry[r->entries] = hp_entry_make(kind, r->entries + 1);
+    return hp_entry_values(&r->entry[r->entries++]);
+}
+
+static void make(room *r)
+{
+    const hp_assess_case given = {.drive = &r->drive,
+                                  .labels = &r->labels,
+                                  .plan = &r->plan,
+                                  .person = &r->person,
+                                  .entry = r->entry,
+                                  .entries = r->entries};
+    hp_commission_make(&given, &r->list);
+}
+
+static void run_smoothly(room *r)
+{
+    hp_trial *t = add(r, &hp_reading_trial);
+    t->wiring = hp_wiring_from_number(1);
+    t->motion = HP_MOVED_FORWARD;
+    t->feel = HP_FEEL_SMOOTH;
+}
+
+static const hp_commission_step *step(const room *r, const hp_reading *kind)
+{
+    return hp_commission_step_of(&r->list, kind);
+}
+
+static void good_idle(room *r)
+{
+    ((hp_idle_draw *)add(r, &hp_reading_idle_draw))->idle_a = 0.04;
+}
+
+static void leave_out(room *r, const hp_reading *kind)
+{
+    ((hp_left_out *)add(r, &hp_reading_left_out))->step = hp_left_out_number(kind);
+}
+
+static void the_list_holds_every_step_in_order(void **state)
+{
+    (void)state;
+    room r;
+    int steps = 0;
+    furnish(&r);
+    make(&r);
+    for (int k = 0; hp_readings[k]; k++)
+        steps += hp_reading_stage(hp_readings[k]) != HP_STAGE_WIRING;
+    check_int(r.list.steps, steps);
+    for (int k = 1; k < r.list.steps; k++) {
+        const hp_reading *a = r.list.step[k - 1].reading, *b = r.list.step[k].reading;
+        check_true(a->stage < b->stage || (a->stage == b->stage && a->order < b->order),
+                   "%s stands before %s", a->name, b->name);
+    }
+}
+
+/* Whoever adds a step adds its name to what can be left out. */
+static void every_step_can_be_left_out(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    make(&r);
+    for (int k = 0; k < r.list.steps; k++) {
+        hp_left_out values = {hp_left_out_number(r.list.step[k].reading)};
+        check_true(values.step > 0, "%s is no name of left_out", r.list.step[k].reading->name);
+        check_true(hp_left_out_step(&values) == r.list.step[k].reading, "another step");
+    }
+    check_int(hp_left_out_number(&hp_reading_trial), 0);
+}
+
+static void runs_wait_for_a_wiring_that_runs(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    for (int k = 0; k < 2; k++) {
+        make(&r);
+        check_true(r.list.wired == (k == 1), "wired %d", r.list.wired);
+        check_true(step(&r, &hp_reading_no_load)->possible == (k == 1), "no_load");
+        check_true(step(&r, &hp_reading_idle_draw)->possible, "idle_draw");
+        run_smoothly(&r);
+    }
+    /* A later word that it runs rough takes it back. */
+    hp_trial *t = add(&r, &hp_reading_trial);
+    t->wiring = hp_wiring_from_number(2);
+    t->motion = HP_MOVED_FORWARD;
+    t->feel = HP_FEEL_ROUGH;
+    make(&r);
+    check_true(!r.list.wired, "wired by an earlier trial");
+}
+
+static void a_held_supply_is_no_wiring_that_runs(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    run_smoothly(&r);
+    ((hp_trial *)hp_entry_values(&r.entry[0]))->limit_reached = HP_TELL_YES;
+    make(&r);
+    check_true(!r.list.wired, "at its limit");
+}
+
+static void leave_the_others_out(room *r)
+{
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_readings[k]->stage != HP_STAGE_WIRING && hp_readings[k] != &hp_reading_idle_draw)
+            leave_out(r, hp_readings[k]);
+}
+
+static void it_ends_with_a_reason(void **state)
+{
+    (void)state;
+    room r;
+    char words[400];
+    furnish(&r);
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_GOES_ON);
+    leave_the_others_out(&r);
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_GOES_ON);
+    check_true(r.list.step[r.list.next].reading == &hp_reading_idle_draw, "another is next");
+    good_idle(&r);
+    make(&r);
+    check_int(r.list.next, -1);
+    check_int(r.list.why, HP_COMMISSION_LEFT);
+    check_true(hp_commission_why_words(&r.list, words, sizeof words)[0] != '\0', "no words");
+    ((hp_idle_draw *)add(&r, &hp_reading_idle_draw))->idle_a = 3.0;
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_LOOK);
+    check_int(step(&r, &hp_reading_idle_draw)->finding, HP_FINDING_LOOK);
+}
+
+/* The last entry of a kind counts; one that was left out comes back with an entry. */
+static void an_entry_takes_a_left_out_step_back(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    leave_out(&r, &hp_reading_idle_draw);
+    make(&r);
+    check_true(step(&r, &hp_reading_idle_draw)->left_out, "not left out");
+    good_idle(&r);
+    make(&r);
+    check_true(!step(&r, &hp_reading_idle_draw)->left_out, "still left out");
+    check_int(step(&r, &hp_reading_idle_draw)->entry->number, 2);
+    leave_out(&r, &hp_reading_idle_draw);
+    make(&r);
+    check_true(step(&r, &hp_reading_idle_draw)->left_out, "left out again");
+}
+
+static void too_much_current_stops_it(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    run_smoothly(&r);
+    hp_no_load *n = add(&r, &hp_reading_no_load);
+    n->full = (hp_steady){22.0, 12.0, 36.0};
+    make(&r);
+    check_int(step(&r, &hp_reading_no_load)->finding, HP_FINDING_STOP);
+    check_int(r.list.why, HP_COMMISSION_STOPPED);
+    check_true(r.list.step[r.list.next].reading == &hp_reading_no_load, "another is next");
+}
+
+/* A typical figure is nobody's reading: nothing is learnt from it. */
+static void typical_figures_teach_nothing(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    good_idle(&r);
+    make(&r);
+    check_true(r.list.own.figure[HP_OWN_IDLE_A].known, "not learnt");
+    r.entry[0].typical = true;
+    make(&r);
+    check_true(!r.list.own.figure[HP_OWN_IDLE_A].known, "learnt from a typical figure");
+}
+
+/* ---- the scenario's own text ------------------------------------------------------------------
+ */
+
+static char *rewritten(const char *text, const char *key, const char *value)
+{
+    const hp_rewriting change = {key, value, "why"};
+    char *out = NULL;
+    hp_error err = hp_error_none();
+    check_true(hp_scenario_rewrite(text, "x.yaml", &change, 1, &out, &err) == HP_OK, "%s",
+               err.text);
+    return out;
+}
+
+static void check_rewritten(const char *text, const char *key, const char *expected)
+{
+    char *out = rewritten(text, key, "9");
+    assert_string_equal(out, expected);
+    free(out);
+}
+
+static void a_number_is_changed_where_it_stands(void **state)
+{
+    (void)state;
+    check_rewritten("a: 1 # one\nb:\n  c: 2   # two\n", "b.c",
+                    "a: 1 # one\nb:\n  # why\n  c: 9   # two\n");
+    check_rewritten("b: {c: 2, d: 3} # both\n", "b.d", "# why\nb: {c: 2, d: 9} # both\n");
+    check_rewritten("b: {gr\xc3\xbc\xc3\x9f: 2, d: 3}\n", "b.d",
+                    "# why\nb: {gr\xc3\xbc\xc3\x9f: 2, d: 9}\n");
+    check_rewritten("\xef\xbb\xbf"
+                    "a: 1\n",
+                    "a", "# why\na: 9\n");
+}
+
+static void a_key_is_added_where_it_belongs(void **state)
+{
+    (void)state;
+    check_rewritten("b:\n    c: 2\nd: 3\n", "b.e", "b:\n    # why\n    e: 9\n    c: 2\nd: 3\n");
+    check_rewritten("b:\n  c: 2\n", "b.e.f", "b:\n  e:\n    # why\n    f: 9\n  c: 2\n");
+    check_rewritten("b: {c: 2}\n", "b.e", "# why\nb: {e: 9, c: 2}\n");
+    check_rewritten("a: 1", "b.c", "a: 1\n\nb:\n  # why\n  c: 9\n");
+    check_rewritten("b:\na: 1\n", "b.c", "b:\n  # why\n  c: 9\na: 1\n");
+}
+
+static void what_cannot_be_changed_is_named(void **state)
+{
+    (void)state;
+    const hp_rewriting quoted = {"a", "9", "why"}, list = {"b", "9", "why"};
+    const hp_rewriting deep = {"c.d.e", "9", "why"};
+    const char text[] = "a: \"1\"\nb: [1, 2]\nc: {f: 1}\n";
+    const hp_rewriting *const change[] = {&quoted, &list, &deep};
+    for (int k = 0; k < 3; k++) {
+        char *out = NULL;
+        hp_error err = hp_error_none();
+        check_int(hp_scenario_rewrite(text, "x.yaml", change[k], 1, &out, &err), HP_FAIL_INPUT);
+        check_true(strstr(err.text, change[k]->key) != NULL, "%s", err.text);
+        check_true(out == NULL, "a text");
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_list_holds_every_step_in_order),
+        cmocka_unit_test(every_step_can_be_left_out),
+        cmocka_unit_test(runs_wait_for_a_wiring_that_runs),
+        cmocka_unit_test(a_held_supply_is_no_wiring_that_runs),
+        cmocka_unit_test(it_ends_with_a_reason),
+        cmocka_unit_test(an_entry_takes_a_left_out_step_back),
+        cmocka_unit_test(too_much_current_stops_it),
+        cmocka_unit_test(typical_figures_teach_nothing),
+        cmocka_unit_test(a_number_is_changed_where_it_stands),
+        cmocka_unit_test(a_key_is_added_where_it_belongs),
+        cmocka_unit_test(what_cannot_be_changed_is_named),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
