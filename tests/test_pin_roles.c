@@ -543,6 +543,8 @@ static void what_does_not_fit_is_named(void **state)
 {
     (void)state;
     check_int(ROLES(HP_PINS_OF_THROTTLE, 5, 5, 0, 0, 0.8, 0.8).why, HP_ROLES_BETWEEN);
+    /* 0.7 V: more than a meter is off by, less than a grip gives. */
+    check_int(ROLES(HP_PINS_OF_THROTTLE, 5, 5, 0, 0, 0.8, 1.5).why, HP_ROLES_BETWEEN);
     check_int(ROLES(HP_PINS_OF_THROTTLE, 5, 5, 0, 0, 0, 0).why, HP_ROLES_STILL);
     check_int(ROLES(HP_PINS_OF_THROTTLE, 5, 5, 0, 0, 4.1, 0.8).why, HP_ROLES_FALLS);
     check_int(ROLES(HP_PINS_OF_THROTTLE, 0, 0, 0.1, 0, 0.8, 4.1).why, HP_ROLES_TWO_GROUNDS);

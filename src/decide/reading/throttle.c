@@ -72,7 +72,12 @@ bool hp_throttle_reading_volts(const hp_throttle_reading *t, double *rest_v, dou
 /* Duty of a trial is reckoned from it: one whose signal falls does not say. */
 static bool throttle_volts(const void *values, double *rest_v, double *full_v)
 {
-    return hp_throttle_reading_volts(values, rest_v, full_v) && *full_v > *rest_v;
+    double rest, full;
+    if (!hp_throttle_reading_volts(values, &rest, &full) || full <= rest)
+        return false;
+    *rest_v = rest;
+    *full_v = full;
+    return true;
 }
 
 /* chosen: what a grip at rest may ask for before the wheel would run off by itself, and what one
