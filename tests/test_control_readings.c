@@ -108,6 +108,8 @@ static const expected cases[] = {
      "throttle: none"},
     {&hp_reading_throttle, "{turned_with_off: ground}", HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS,
      "turns by itself", "turns with its ground lead off"},
+    {&hp_reading_throttle, "{turned_with_off: supply}", HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS,
+     "turns by itself", "turns with its supply lead off"},
     {&hp_reading_throttle, "{turned_with_off: several}", HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS,
      "turns by itself", "several of its leads"},
     {&hp_reading_throttle, "{ground_off_v: 4.9, supply_off_v: 0}", HP_FINDING_LOOK,
@@ -152,6 +154,14 @@ static const expected cases[] = {
      "whether each lever", "a signal 4.9/0 V, b ground 0/0 V, normally open to ground"},
     {&hp_reading_brake, "{pins: {a: [4.9, 4.9], b: [0, 0]}}", HP_FINDING_LOOK,
      HP_STEP_PINS_AT + HP_ROLES_STILL, "No pin changes", "volts do not tell"},
+
+    {&hp_reading_brake, "{pins: {red: [5, 5], black: [0, 0], green: [5, 0]}, minus_pin: black}",
+     HP_FINDING_NOTED, HP_STEP_PART, "whether each lever",
+     "red perhaps plus 5/5 V, black ground 0/0 V, green signal 5/0 V"},
+    {&hp_reading_brake, "{pins: {red: [5, 5], black: [0, 0], green: [5, 0]}, pulled_v: {green: 5}}",
+     HP_FINDING_NOTED, HP_STEP_PART, "whether each lever", "normally open to ground"},
+    {&hp_reading_brake, "{pins: {a: [0, 4.9], b: [0, 0]}}", HP_FINDING_NOTED, HP_STEP_PART,
+     "whether each lever", "normally closed to ground"},
 
     {&hp_reading_pedal_sensor, "{pulses: 12, drives: forward, runs_on_s: 0.7}", HP_FINDING_GOOD,
      HP_STEP_FINE, "as it should be",
@@ -307,6 +317,10 @@ static void what_the_scenario_states_counts(void **state)
          "{first_rpm: 105, second_rpm: 158, third_rpm: 212}", HP_FINDING_GOOD, HP_STEP_FINE},
         {SCENARIO STEPS, &hp_reading_speed_switch,
          "{first_rpm: 158, second_rpm: 105, third_rpm: 212}", HP_FINDING_LOOK, HP_SPEED_OFF},
+        {SCENARIO STEPS, &hp_reading_speed_switch,
+         "{first_rpm: 80, second_rpm: 158, third_rpm: 212}", HP_FINDING_LOOK, HP_SPEED_OFF},
+        {SCENARIO STEPS, &hp_reading_speed_switch,
+         "{first_rpm: 130, second_rpm: 158, third_rpm: 212}", HP_FINDING_LOOK, HP_SPEED_OFF},
         {SCENARIO STEPS, &hp_reading_speed_switch, "{first_rpm: 105, second_rpm: 212}",
          HP_FINDING_GOOD, HP_STEP_FINE},
         {SCENARIO MADE_FOR, &hp_reading_brake, "{pins: {a: [4.9, 0], b: [0, 0]}}", HP_FINDING_LOOK,
@@ -314,6 +328,8 @@ static void what_the_scenario_states_counts(void **state)
         {SCENARIO MADE_FOR, &hp_reading_brake, "{pins: {a: [0, 4.9], b: [0, 0]}}", HP_FINDING_NOTED,
          HP_STEP_PART},
         {SCENARIO MADE_FOR, &hp_reading_brake, "{pins: {a: [0, 12], b: [12, 12]}}", HP_FINDING_LOOK,
+         HP_BRAKE_OTHER_SORT},
+        {SCENARIO MADE_FOR, &hp_reading_brake, "{pins: {a: [12, 0], b: [12, 12]}}", HP_FINDING_LOOK,
          HP_BRAKE_OTHER_SORT},
         /* It was tried: that is the last word. */
         {SCENARIO MADE_FOR, &hp_reading_brake, "{left_stops: yes, pins: {a: [4.9, 0], b: [0, 0]}}",
@@ -448,6 +464,7 @@ static void what_is_wrong_is_named(void **state)
         {"throttle: {pins: {red: [5, 5, 5]}}", "throttle.pins.red"},
         {"throttle: {pins: {red: 5}}", "gives 1 volts for pin red"},
         {"throttle: {pins: {red: [5, 5], blue: [1]}}", "gives 1 volts for pin blue"},
+        {"speed_switch: {pins: {a: [0, 0, 0], b: [5, 0]}}", "gives 2 volts for pin b"},
         {"throttle: {pins: {red: [5, lots]}}", "throttle.pins.red"},
         {"throttle: {pins: {red: [5, 2000]}}", "volts from -200 to 200"},
         {"throttle: {pins: {red: [5, nan]}}", "throttle.pins.red"},
@@ -629,6 +646,12 @@ static void pins_are_asked_for_one_by_one(void **state)
     check_int(t->plug.minus, 2);
     hp_question_case given = question_case(&b);
     for (const hp_question *q = hp_questions_of(&hp_reading_throttle); q->text; q++) {
+        char twice[HP_FORM_WHY];
+        hp_form_state more = form;
+        if (q->field && strcmp(q->field, "pins") == 0) {
+            check_true(!hp_form_take(&given, &more, q, "red 1 1", twice, sizeof twice), "twice");
+            check_text_contains(twice, "second time");
+        }
         char key[HP_FORM_KEY], said[HP_FORM_ANSWER], why[HP_FORM_WHY];
         hp_form_key(&hp_reading_throttle, q, key);
         hp_form_said(&given, &form.entry, q, said);

@@ -557,6 +557,11 @@ static void what_does_not_fit_is_named(void **state)
     check_int(ROLES(HP_PINS_OF_BRAKE, 5, 1.6, 0, 0).why, HP_ROLES_BETWEEN);
     check_int(ROLES(HP_PINS_OF_BRAKE, 5, 5, 5, 5, 0, 5).why, HP_ROLES_TWO_PLUS);
     check_int(ROLES(HP_PINS_OF_BRAKE, 5, 0).why, HP_ROLES_UNMEASURED);
+    hp_pin_volts three = two_states(3, (double[]){5, 0, 0.8}, (double[]){5, 0, 4.2});
+    check_int(hp_pin_roles_find(HP_PINS_OF_THROTTLE, &three).why, HP_ROLES_TOLD);
+    three.states = 3;
+    memcpy(three.at[2], three.at[1], sizeof three.at[2]);
+    check_int(hp_pin_roles_find(HP_PINS_OF_THROTTLE, &three).why, HP_ROLES_UNMEASURED);
     check_int(ROLES(HP_PINS_OF_KEY, 0, 0, 0, 41).why, HP_ROLES_NO_PLUS);
     check_int(ROLES(HP_PINS_OF_KEY, 20, 41).why, HP_ROLES_BETWEEN);
     check_int(ROLES(HP_PINS_OF_KEY, 41, 41, 41, 0).why, HP_ROLES_NO_FIT);

@@ -28,14 +28,13 @@ enum {
     BATTERY = 8,   /* steady, as the battery */
     RISES = 16,    /* pressed it is higher */
     FALLS = 32,    /* pressed it is lower */
-    SWITCHES = 64, /* of more than two states some are higher */
-    BETWEEN = 128, /* steady, neither low nor high */
-    UNCLEAR = 256, /* changes by too little */
+    BETWEEN = 64,  /* steady, neither low nor high */
+    UNCLEAR = 128, /* changes by too little */
     PLUS_5 = LOGIC,
     PLUS_SENSOR = LOGIC | MIDDLE,
     PLUS = LOGIC | MIDDLE | BATTERY,
     PLUS_FULL = MIDDLE | BATTERY,
-    MOVES = RISES | FALLS | SWITCHES,
+    MOVES = RISES | FALLS,
 };
 
 static bool is_battery(double v, double battery_v)
@@ -66,8 +65,7 @@ static unsigned trait(const hp_pin_volts *volts, int pin)
         return level(sum / volts->states, volts->battery_v);
     if (most - least < MOVED)
         return UNCLEAR;
-    if (volts->states > 2)
-        return SWITCHES;
+    /* Of more than two states it counts alone that it moves. */
     return volts->at[1][pin] > volts->at[0][pin] ? RISES : FALLS;
 }
 

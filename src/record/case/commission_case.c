@@ -19,7 +19,7 @@ static bool states_controls(const hp_scenario *scenario)
     for (size_t k = 0; k < list->count; k++)
         if (list->item[k].origin == HP_ORIGIN_FILE)
             return true;
-    return scenario->controls.speed.steps > 1;
+    return false;
 }
 
 hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const hp_bench_log *log,
