@@ -244,6 +244,16 @@ static void read_sag(bench *b, meters *m)
     add(b, entry);
 }
 
+/* One range, minutes apart, and the meter's last digit: 1 mV. */
+static double read_fine_volt(meters *m, double volts)
+{
+    double shown = volts * m->volt * (1.0 + 0.001 * normal(m));
+    return m->fine > 0.0 ? round(1e3 * shown) / 1e3 : shown;
+}
+
+/* The first volts are read within three seconds. */
+#define START_S 1.5
+
 static void read_heating(bench *b, meters *m)
 {
     static const double at[HP_HEATING_MARKS] = {30.0, 60.0, 120.0};
@@ -255,17 +265,18 @@ static void read_heating(bench *b, meters *m)
     warmth x = {h->room_c, h->room_c, h->room_c};
     r->amperes = amperes * m->supply;
     r->winding_c = round(h->room_c + 2.0 * normal(m));
-    r->start_v = read_volt(m, volts_of(h, &x, amperes));
+    x = warm(h, x, amperes, START_S);
+    r->start_v = read_fine_volt(m, volts_of(h, &x, amperes));
     for (int k = 0; k < HP_HEATING_MARKS; k++) {
-        x = warm(h, x, amperes, at[k] - (k ? at[k - 1] : 0.0));
+        x = warm(h, x, amperes, at[k] - (k ? at[k - 1] : START_S));
         r->mark_s[k] = at[k];
-        r->mark_v[k] = read_volt(m, volts_of(h, &x, amperes));
+        r->mark_v[k] = read_fine_volt(m, volts_of(h, &x, amperes));
     }
     r->off_s = at[HP_HEATING_MARKS - 1];
     for (int k = 0; k < HP_HEATING_RESTS; k++) {
         x = warm(h, x, 0.0, rest[k] - (k ? rest[k - 1] : 0.0));
         r->rest_s[k] = rest[k];
-        r->rest_v[k] = read_volt(m, volts_of(h, &x, amperes));
+        r->rest_v[k] = read_fine_volt(m, volts_of(h, &x, amperes));
     }
     add(b, entry);
 }
@@ -294,7 +305,7 @@ static hidden draw(hp_random *random, const bench *b)
     h.supply_ohm = 0.08 * spread(random, 0.7);
     h.copper = 308.0 * spread(random, 0.5);
     h.way = 0.15 * spread(random, 0.6);
-    h.hub = 2340.0 * spread(random, 0.3);
+    h.hub = 1000.0 * spread(random, 0.7); /* the core of the stator */
     h.air_way = 0.6;
     h.edges_w = hp_random_between(random, 0.05, 0.4);
     return h;
@@ -400,6 +411,7 @@ static void good_meters_give_the_machine_back(void **state)
             const hp_own_figure *f = &b.own.figure[k];
             /* What the wide priors pull at readings that are taken to be off. */
             double wide = k == HP_OWN_VISCOUS          ? 0.4
+                          : k == HP_OWN_WINDING_S      ? 0.2 /* a product */
                           : k == HP_OWN_IDLE_A         ? 0.15
                           : k == HP_OWN_FRICTION_NM    ? 0.1
                           : k >= HP_OWN_COPPER_J_PER_K ? 0.15

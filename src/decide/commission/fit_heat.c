@@ -11,6 +11,22 @@
 /* Of the copper, two phases of three. */
 #define SHARE (2.0 / 3.0)
 
+/* The first volts are read within three seconds of switching on: their middle. */
+#define START_S 1.5
+
+/* chosen: what slots and end turns, the third phase, core and shell do that two bodies cannot, over
+ * the rise of the volts: what such a winding of many places shows (tests/commission_bench). */
+#define MODEL 0.025
+
+/* chosen: what the winding warms in minutes is the stator's core, a kilogram or three of iron, not
+ * all of the hub; a factor of 2.7 either way. */
+#define CORE_J_PER_K 1000.0
+#define CORE_LN_SD   1.0
+
+/* chosen: from one moment to the next the same meter, on the same range, is off by half of what it
+ * is elsewhere. */
+#define SAME_RANGE 0.5
+
 typedef struct line {
     double *out;
     int count;
@@ -18,9 +34,32 @@ typedef struct line {
 
 static void add(const hp_heat_fit *f, line *l, double told, double read)
 {
+    const hp_heating *h = hp_entry_said(f->heating);
+    double meter = hypot(f->volt_each * read, f->volt_digit);
     if (l->out)
-        l->out[l->count] = (told - read) / hypot(f->volt_each * read, f->volt_digit);
+        l->out[l->count] = (told - read) / hypot(meter, MODEL * (read - h->start_v));
     l->count++;
+}
+
+static bool whole(double volts, double digit)
+{
+    double count = volts / digit;
+    return isnan(volts) || fabs(count - round(count)) < 1e-4;
+}
+
+/* [V] the last digit that the volts of a test were written with, from 1 mV to 0.1 V. */
+static double last_digit(const hp_heating *h)
+{
+    for (double digit = 0.1; digit > 0.002; digit *= 0.1) {
+        bool all = whole(h->start_v, digit);
+        for (int k = 0; k < HP_HEATING_MARKS; k++)
+            all = all && whole(h->mark_v[k], digit);
+        for (int k = 0; k < HP_HEATING_RESTS; k++)
+            all = all && whole(h->rest_v[k], digit);
+        if (all)
+            return digit;
+    }
+    return 0.001;
 }
 
 static double volts_at(const hp_heat_fit *f, double ohm, double copper_c)
@@ -42,7 +81,7 @@ static void residuals(const hp_heat_fit *f, const double *p, line *l)
                              .copper_per_k = f->given->drive->motor.copper_per_k};
     const hp_heat_loss off = {.copper_w = 0.0};
     const hp_heat_state cold = hp_heat_cold(&heat);
-    add(f, l, volts_at(f, ohm, h->winding_c), h->start_v);
+    add(f, l, volts_at(f, ohm, hp_heat_after(&heat, &on, cold, START_S).copper_c), h->start_v);
     for (int k = 0; k < HP_HEATING_MARKS; k++)
         if (!isnan(h->mark_s[k]) && !isnan(h->mark_v[k]))
             add(f, l, volts_at(f, ohm, hp_heat_after(&heat, &on, cold, h->mark_s[k]).copper_c),
@@ -76,17 +115,17 @@ void hp_heat_fit_make(const hp_assess_case *given, hp_heat_fit *f)
     memset(f, 0, sizeof *f);
     f->given = given;
     f->heating = hp_fit_entry(given, &hp_reading_heating, NULL);
-    f->volt_each = meter.volt_each;
-    f->volt_digit = meter.volt_digit;
     if (!f->heating)
         return;
     const hp_heating *h = hp_entry_said(f->heating);
+    f->volt_each = SAME_RANGE * meter.volt_each;
+    f->volt_digit = 0.5 * last_digit(h);
     double warm = 1.0 + given->drive->motor.copper_per_k * (h->winding_c - 20.0);
     hp_least *l = &f->least;
     expect(l, HP_HEAT_LN_COPPER, log(usual.copper_j_per_k), 1.0);
     expect(l, HP_HEAT_LN_WAY, log(usual.copper_hub_k_w), 1.0);
     expect(l, HP_HEAT_LN_OHM, log(h->start_v / h->amperes / warm), 0.05);
-    expect(l, HP_HEAT_LN_HUB, log(usual.hub_j_per_k), 0.5);
+    expect(l, HP_HEAT_LN_HUB, log(CORE_J_PER_K), CORE_LN_SD);
     expect(l, HP_HEAT_POWER, 0.0, hypot(meter.volt_alike, meter.supply_ampere_alike));
     line count = {.out = NULL};
     residuals(f, l->prior, &count);

@@ -5,7 +5,7 @@
  * copper; its volts follow their resistance, U = I R (1 + alpha (T - 20)), and so their
  * temperature. The law is that of model/heat.h, with two thirds of the copper's capacity and three
  * halves of its way to the hub; unknown are capacity and way (of the whole winding), the resistance
- * and the hub's capacity, of which so short a test tells little.
+ * and the capacity of what it warms in these minutes, the core of the stator.
  */
 #ifndef HUBPHASE_SRC_DECIDE_COMMISSION_FIT_HEAT_H
 #define HUBPHASE_SRC_DECIDE_COMMISSION_FIT_HEAT_H
@@ -18,15 +18,15 @@ typedef enum hp_heat_unknown {
     HP_HEAT_LN_COPPER, /* [J/K] of the whole winding */
     HP_HEAT_LN_WAY,    /* [K/W] from the whole winding to the hub */
     HP_HEAT_LN_OHM,    /* of the two leads at 20 C, as the meters show it */
-    HP_HEAT_LN_HUB,    /* [J/K] */
+    HP_HEAT_LN_HUB,    /* [J/K] of what the winding warms meanwhile */
     HP_HEAT_POWER,     /* scale of volts times amperes */
     HP_HEAT_COUNT
 } hp_heat_unknown;
 
 typedef struct hp_heat_fit {
-    const hp_assess_case *given; /* borrowed */
-    const hp_entry *heating;     /* NULL: there is none that tells */
-    double volt_each, volt_digit;
+    const hp_assess_case *given;  /* borrowed */
+    const hp_entry *heating;      /* NULL: there is none that tells */
+    double volt_each, volt_digit; /* standard deviations: over the value, [V] */
     hp_least least;
 } hp_heat_fit;
 
