@@ -3,7 +3,6 @@
 
 #include "decide/commission/own.h"
 #include "decide/reading/reading.h"
-#include "decide/reading/running.h"
 
 #include <string.h>
 
@@ -88,10 +87,11 @@ static void list_steps(hp_commission *list)
 /* Whether the log says that a step cannot be done here, later than its own last entry. */
 static bool is_left_out(const hp_assess_case *given, const hp_reading *reading)
 {
-    for (int k = given->entries - 1; k >= 0 && given->entry[k].reading != reading; k--)
-        if (given->entry[k].reading == &hp_reading_left_out &&
-            hp_left_out_step(hp_entry_said(&given->entry[k])) == reading)
+    for (int k = given->entries - 1; k >= 0 && given->entry[k].reading != reading; k--) {
+        const hp_reading *kind = given->entry[k].reading;
+        if (kind->leaves_out && kind->leaves_out(hp_entry_said(&given->entry[k])) == reading)
             return true;
+    }
     return false;
 }
 

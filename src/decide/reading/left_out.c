@@ -45,10 +45,16 @@ int hp_left_out_number(const hp_reading *step)
     return 0;
 }
 
+static const hp_reading *leaves_out(const void *values)
+{
+    return hp_left_out_step(values);
+}
+
 const hp_reading hp_reading_left_out = {
     .name = "left_out",
     .title = "left out",
     .size = sizeof(hp_left_out),
     .fields = fields,
     .check = check,
+    .leaves_out = leaves_out,
 };

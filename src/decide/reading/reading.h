@@ -135,6 +135,8 @@ struct hp_reading {
     /* What an entry says of these parts; *code, 0 before, is the kind's own number for its words.
      * NULL: it is only noted. */
     hp_finding (*assess)(const hp_assess_case *given, const void *values, int *code);
+    /* The step that an entry says cannot be done here; NULL: entries of this kind say none. */
+    const hp_reading *(*leaves_out)(const void *values);
 };
 
 #define HP_PROVES(fault) (1u << (fault))
