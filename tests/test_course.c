@@ -154,6 +154,19 @@ static void a_change_of_pace_keeps_the_pulses_counted(void **state)
                   {2.0, 0.6, HP_CONTROL_DRIVES, 1}, {2.2, 0.6, HP_CONTROL_DRIVES, 2});
 }
 
+/* 0.05 turns a second: the next pulse would come 1.67 s on, later than the half second. */
+static void a_pace_too_slow_stops_after_the_last_pulse(void **state)
+{
+    (void)state;
+    hp_controls_params controls = hp_controls_params_default();
+    controls.pedal.mode = HP_PEDAL_DRIVES;
+    hp_course course = {.action = {{1.0, HP_ACTION_PEDALS, 1.0}, {2.05, HP_ACTION_PEDALS, 0.05}},
+                        .count = 2};
+    CHECK_DEMANDS(&controls, &course, {0.0, 0.0, HP_CONTROL_REST, -1},
+                  {1.0, 0.0, HP_CONTROL_REST, 0}, {1.25, 0.6, HP_CONTROL_DRIVES, 0},
+                  {2.05, 0.6, HP_CONTROL_DRIVES, 1}, {2.5, 0.0, HP_CONTROL_REST, 1});
+}
+
 static void a_pedal_lead_that_comes_off_stops_and_one_joined_again_starts(void **state)
 {
     (void)state;
@@ -244,6 +257,7 @@ int main(void)
         cmocka_unit_test(a_pedal_sensor_mounted_the_other_way_round_never_drives),
         cmocka_unit_test(pedals_turned_too_slowly_never_drive),
         cmocka_unit_test(a_change_of_pace_keeps_the_pulses_counted),
+        cmocka_unit_test(a_pace_too_slow_stops_after_the_last_pulse),
         cmocka_unit_test(a_pedal_lead_that_comes_off_stops_and_one_joined_again_starts),
         cmocka_unit_test(the_key_cuts_at_once_and_an_open_grip_must_come_to_rest),
         cmocka_unit_test(a_course_is_checked),

@@ -5,6 +5,8 @@
 #include "runs.h"
 
 #include "hubphase/model/course.h"
+#include "sim/machine.h"
+#include "sim/row.h"
 
 #define WIRING 1 /* smooth for an ideal motor, from theory */
 
@@ -234,6 +236,9 @@ static void the_stall_is_counted_from_when_the_throttle_asks(void **state)
     check_true(f.cut_out, "cut out");
     check_int((long long)trace.response_count, 4);
     /* It stays off, whatever is asked for. */
+    for (size_t k = 0; k < trace.event_count; k++)
+        check_true(trace.event[k].kind != HP_EVENT_DEMAND || trace.event[k].time < 0.8,
+                   "followed at %g s", trace.event[k].time);
     check_true(trace.response[3].no_current_s <= 1.6, "off");
     hp_trace_free(&trace);
     hp_engine_free(engine);
@@ -358,6 +363,96 @@ static void averaged_and_switched_come_to_rest_alike(void **state)
     hp_engine_free(engine);
 }
 
+/* While every leg is off nothing switches, and at a resume the edges are on their old grid. */
+static void a_bridge_that_is_off_has_no_edges(void **state)
+{
+    (void)state;
+    hp_engine *engine = make_engine();
+    hp_drive d = hp_drive_default();
+    d.controller.pwm = HP_PWM_COMPLEMENTARY;
+    d.controller.ramp_per_s = 0.0;
+    hp_run_options o = run_for(0.2, hp_rest_angle(0));
+    const double period = 1.0 / d.controller.pwm_hz;
+    const hp_control_demand list[] = {demand(0.0, 0.0), demand(0.05001, 0.3), demand(0.1, 0.0),
+                                      demand(0.15002, 0.3)};
+    follow(&o, list, 4);
+    hp_trace trace = event_trace();
+    run_wiring(engine, &d, WIRING, &o, &trace);
+    int edges = 0;
+    for (size_t k = 0; k < trace.event_count; k++) {
+        const hp_event *e = &trace.event[k];
+        if (e->kind != HP_EVENT_PWM)
+            continue;
+        edges++;
+        bool on = (e->time > 0.05001 && e->time <= 0.1) || e->time > 0.15002;
+        check_true(on, "an edge at %g s", e->time);
+        if (e->which == 1) {
+            double periods = e->time / period;
+            check_close(periods, round(periods), 1e-6, "the grid begins at 0");
+        }
+    }
+    /* Two a period of the two stretches. */
+    check_close(edges, 2.0 * (0.04999 + 0.04998) / period, 6.0, "the ends");
+    hp_trace_free(&trace);
+    hp_engine_free(engine);
+}
+
+/* What ends a run early knows nothing of demands to come. */
+static void a_course_is_followed_to_its_end(void **state)
+{
+    (void)state;
+    hp_engine *engine = make_engine();
+    hp_drive d = hp_drive_default();
+    hp_run_options o = run_for(2.0, hp_rest_angle(0));
+    const hp_control_demand list[] = {demand(0.0, 0.3), demand(1.9, 0.6)};
+    follow(&o, list, 2);
+    hp_figures plain = run_wiring(engine, &d, WIRING, &o, NULL), calm;
+    o.calm_share = 0.05;
+    run_into(engine, &d, WIRING, &o, NULL, &calm);
+    check_close(calm.seconds, 2.0, 0.0, "its end");
+    check_close(calm.duty_asked, 0.6, 0.0, "the last demand");
+    check_close(calm.speed, plain.speed, 0.0, "the same run");
+    /* Nor does a row of runs, which ends those that go the way of an earlier one. */
+    hp_error err = hp_error_none();
+    hp_wiring wiring = hp_wiring_from_number(WIRING);
+    hp_engine_begin_row(engine);
+    for (int k = 0; k < 3; k++) {
+        hp_figures row, alone;
+        o.start_angle = hp_rest_angle(k);
+        check_int(hp_engine_run_in_row(engine, &d, &wiring, &o, &row, &err), HP_OK);
+        hp_engine *other = make_engine();
+        run_into(other, &d, WIRING, &o, NULL, &alone);
+        check_close(row.seconds, 2.0, 0.0, "its end");
+        check_close(row.speed, alone.speed, 0.0, "the same run");
+        check_int(row.steps, alone.steps);
+        hp_engine_free(other);
+    }
+    hp_engine_free(engine);
+}
+
+/* The guard of a falling duty is the way left, and its rate the duty's. */
+static void the_guard_of_a_falling_duty_has_its_rate(void **state)
+{
+    (void)state;
+    hp_drive d = hp_drive_default();
+    hp_wiring wiring = hp_wiring_from_number(WIRING);
+    hp_run_options o = run_for(1.0, 0.0);
+    hp_machine m;
+    hp_instant now;
+    double y[HP_STATE_COUNT], slope[HP_STATE_COUNT], guard[HP_GUARD_COUNT], rate[HP_GUARD_COUNT];
+    double torque_rate;
+    d.controller.throttle = o.start_duty = 0.6;
+    hp_machine_start(&m, &d, &wiring, &o, y);
+    assert_true(hp_machine_follow(&m, 0.0, 0.25, y));
+    hp_machine_instant(&m, y, &now);
+    hp_machine_slope(&m, y, &now, slope);
+    hp_machine_guards(&m, y, &now, guard);
+    hp_machine_guard_rates(&m, y, &now, slope, rate, &torque_rate);
+    check_close(guard[HP_GUARD_DUTY], 0.35, 1e-9, "the slack");
+    check_close(slope[HP_Y_DUTY], -1.0, 0.0, "the ramp");
+    check_close(rate[HP_GUARD_DUTY], -1.0, 0.0, "the ramp");
+}
+
 static void a_list_of_demands_is_checked(void **state)
 {
     (void)state;
@@ -404,6 +499,9 @@ int main(void)
         cmocka_unit_test(the_mean_torque_of_a_stretch_is_its_change_of_momentum),
         cmocka_unit_test(a_course_gives_the_same_bytes_whatever_ran_before),
         cmocka_unit_test(averaged_and_switched_come_to_rest_alike),
+        cmocka_unit_test(a_bridge_that_is_off_has_no_edges),
+        cmocka_unit_test(a_course_is_followed_to_its_end),
+        cmocka_unit_test(the_guard_of_a_falling_duty_has_its_rate),
         cmocka_unit_test(a_list_of_demands_is_checked),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -288,6 +288,25 @@ static void moments_are_told_action_by_action(void **state)
     hp_course_run_free(&run);
 }
 
+/* The key stops the motor; that the pedals' time runs out a moment later stops it no second time.
+ */
+static void what_is_off_already_is_off_since_then(void **state)
+{
+    (void)state;
+    hp_what_if_plan plan = {.controls = hp_controls_params_default(), .seconds = 4.0};
+    plan.controls.pedal.mode = HP_PEDAL_DRIVES;
+    plan.course = (hp_course){.action = {{0.2, HP_ACTION_PEDALS, 1.0},
+                                         {2.0, HP_ACTION_PEDALS, 0.0},
+                                         {2.2, HP_ACTION_KEY, 0.0}},
+                              .count = 3};
+    hp_course_run run = run_plan(&plan);
+    check_int(run.moment[1].outcome, HP_OUTCOME_GOES_ON);
+    check_int(run.moment[2].outcome, HP_OUTCOME_STOPS);
+    check_true(run.demands == 6 && run.demand[5].time > 2.4, "%d demands", run.demands);
+    check_true(run.moment[2].no_torque_s < 0.01, "%g s", run.moment[2].no_torque_s);
+    hp_course_run_free(&run);
+}
+
 static void actions_behind_the_end_are_left_out(void **state)
 {
     (void)state;
@@ -319,6 +338,7 @@ int main(void)
         cmocka_unit_test(findings_name_what_is_dangerous),
         cmocka_unit_test(names_are_found_again),
         cmocka_unit_test(moments_are_told_action_by_action),
+        cmocka_unit_test(what_is_off_already_is_off_since_then),
         cmocka_unit_test(actions_behind_the_end_are_left_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
