@@ -145,8 +145,9 @@ static void broken_requests_never_break_the_face(void **state)
 
 static void without_a_case_requests_say_so(void **state)
 {
-    static const char *const name[] = {"table", "cannot", "advice",  "form",  "answer",  "change",
-                                       "drop",  "survey", "explain", "trace", "picture", "sheet"};
+    static const char *const name[] = {"table",   "cannot", "advice",  "form",    "answer",
+                                       "change",  "drop",   "survey",  "explain", "trace",
+                                       "picture", "sheet",  "controls"};
     for (size_t k = 0; k < sizeof name / sizeof name[0]; k++)
         bad(*state, json_pack("{s:s, s:i, s:s}", "do", name[k], "wiring", 5, "kind", "park"), NULL,
             "no case is open");
@@ -646,6 +647,57 @@ static void a_trace_holds_its_columns_and_shows_the_field(void **state)
     json_decref(answer);
 }
 
+/* What the answer says of the moment that a case is about. */
+static const char *outcome_of(const json_t *answer)
+{
+    const json_t *moments = json_object_get(json_object_get(answer, "json"), "moments");
+    size_t count = json_array_size(moments);
+    assert_true(count > 0);
+    return text_of(json_array_get(moments, count - 1), "outcome");
+}
+
+static void controls_are_tried_with_what_is_changed(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s}", "do", "controls"));
+    check_int((int)json_array_size(json_object_get(json_object_get(answer, "json"), "what_if")),
+              12);
+    assert_non_null(strstr(text_of(answer, "text"), "Ground lead of the throttle"));
+    assert_null(json_object_get(answer, "svg"));
+    json_decref(answer);
+    answer = good(*state,
+                  json_pack("{s:s, s:s, s:s}", "do", "controls", "case", "brake", "shape", "wall"));
+    assert_string_equal(outcome_of(answer), "stops");
+    assert_non_null(strstr(text_of(answer, "svg"), "</svg>"));
+    json_decref(answer);
+    answer = good(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "controls", "case", "brake",
+                                    "changes", "controls.brake.switch", "normally_closed"));
+    assert_string_equal(outcome_of(answer), "starts");
+    json_decref(answer);
+    answer = good(*state, json_pack("{s:s, s:i, s:s, s:f}", "do", "controls", "wiring", 1, "course",
+                                    "grip=50@0.2, off=throttle_ground@1", "seconds", 2.0));
+    assert_string_equal(outcome_of(answer), "faster");
+    json_decref(answer);
+}
+
+static void controls_that_cannot_be_are_told_by_member(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    bad(*state, json_pack("{s:s, s:s}", "do", "controls", "case", "brakes"), "case", "no case");
+    bad(*state, json_pack("{s:s, s:s}", "do", "controls", "case", "pedals_stop"), "case", "a part");
+    bad(*state, json_pack("{s:s, s:s}", "do", "controls", "course", "grip"), "course",
+        "WHAT=VALUE");
+    bad(*state,
+        json_pack("{s:s, s:s, s:s}", "do", "controls", "course", "grip=5@1", "case", "brake"),
+        "course", "only one");
+    bad(*state, json_pack("{s:s, s:s, s:i}", "do", "controls", "course", "grip=5@1", "seconds", 0),
+        "seconds", "from 0.01");
+    bad(*state, json_pack("{s:s, s:s, s:s}", "do", "controls", "case", "brake", "shape", "round"),
+        "shape", "round");
+    bad(*state, json_pack("{s:s, s:i}", "do", "controls", "wiring", 37), "wiring", "36");
+    bad(*state, json_pack("{s:s, s:s}", "do", "picture", "name", "course"), "name", "controls");
+}
+
 static void pictures_and_sheet_are_whole(void **state)
 {
     static const char *const name[] = {"map", "joints", "waveforms", "connect"};
@@ -839,6 +891,8 @@ int main(void)
         ON(what_is_merely_usual_is_not_what_was_advised),
         ON(a_list_is_stated_as_an_array),
         ON(a_trace_holds_its_columns_and_shows_the_field),
+        ON(controls_are_tried_with_what_is_changed),
+        ON(controls_that_cannot_be_are_told_by_member),
         ON(pictures_and_sheet_are_whole),
         ON(a_file_is_what_its_first_key_says),
         ON(what_is_wrong_with_a_log_is_told_of_the_file_that_was_opened),

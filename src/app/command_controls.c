@@ -19,9 +19,6 @@ enum {
     KEY_QUIET
 };
 
-/* What is looked at after the last action of a course, where nobody says how long. */
-#define AFTER_S 4.0
-
 typedef struct choices {
     hp_report_choice report;
     hp_plot_choice plot;
@@ -72,7 +69,8 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     case KEY_CASE: choice->what = arg; return 0;
     case KEY_DO: choice->course = arg; return 0;
     case KEY_SECONDS:
-        choice->seconds = hp_option_number(state, "--seconds", arg, "seconds", 0.01, 600.0);
+        choice->seconds =
+            hp_option_number(state, "--seconds", arg, "seconds", 0.01, HP_COURSE_SECONDS_MAX);
         return 0;
     case KEY_WIRING: choice->wiring = arg; return 0;
     case KEY_SWITCHED: choice->switched = true; return 0;
@@ -126,11 +124,9 @@ static hp_result find_wiring(const hp_session *session, hp_wiring *wiring, hp_er
     hp_bar_end(&bar);
     if (result != HP_OK)
         return result;
-    int number = 1;
-    while (number <= HP_WIRING_COUNT && survey.judgement[number - 1].verdict != HP_VERDICT_CORRECT)
-        number++;
+    int number = hp_survey_first_correct(&survey);
     hp_survey_free(&survey);
-    if (number > HP_WIRING_COUNT)
+    if (number == 0)
         return hp_error_set(err, HP_FAIL_INPUT,
                             "no wiring of this machine is correct at its throttle: give --wiring");
     *wiring = hp_wiring_from_number(number);
@@ -173,46 +169,18 @@ static hp_exit refuse(const hp_session *session, const char *option, const hp_er
     return HP_EXIT_USAGE;
 }
 
-static hp_exit take_case(const hp_session *session, const choices *choice, asked *ask)
+static hp_exit take_asked(const hp_session *session, const choices *choice, asked *ask)
 {
     const hp_controls_params *controls = &session->scenario.controls;
     hp_error err = hp_error_none();
-    char names[800];
-    ask->what = hp_what_if_find(choice->what);
-    if (ask->what < HP_WHAT_IF_COUNT && hp_what_if_applies(ask->what, controls)) {
-        ask->plan = hp_what_if_plan_make(ask->what, controls);
-        return HP_EXIT_FINE;
-    }
-    hp_phrase p = hp_phrase_begin(names, sizeof names);
-    for (hp_what_if k = 0; k < HP_WHAT_IF_COUNT; k++)
-        if (hp_what_if_applies(k, controls)) {
-            hp_phrase_comma(&p);
-            hp_phrase_add(&p, "%s", hp_what_if_name(k));
-        }
-    hp_error_set(&err, HP_FAIL_INPUT, "\"%s\" %s; cases here: %s", choice->what,
-                 ask->what < HP_WHAT_IF_COUNT ? "is of a part that this scenario has not"
-                                              : "is no case",
-                 names);
-    return refuse(session, "--case", &err);
-}
-
-static hp_exit take_course(const hp_session *session, const choices *choice, asked *ask)
-{
-    const hp_controls_params *controls = &session->scenario.controls;
-    hp_error err = hp_error_none();
+    memset(ask, 0, sizeof *ask);
     ask->what = HP_WHAT_IF_COUNT;
-    ask->plan.controls = *controls;
-    hp_course *course = &ask->plan.course;
-    if (hp_course_parse(choice->course, controls, course, &err) != HP_OK ||
-        hp_course_check(course, controls, &err) != HP_OK)
+    if (choice->what &&
+        hp_what_if_plan_find(choice->what, controls, &ask->what, &ask->plan, &err) != HP_OK)
+        return refuse(session, "--case", &err);
+    if (choice->course &&
+        hp_course_plan_parse(choice->course, controls, choice->seconds, &ask->plan, &err) != HP_OK)
         return refuse(session, "--do", &err);
-    double last = course->count > 0 ? course->action[course->count - 1].time : 0.0;
-    ask->plan.seconds = choice->seconds > 0.0 ? choice->seconds : last + AFTER_S;
-    if (course->count == 0 || last >= ask->plan.seconds) {
-        hp_error_set(&err, HP_FAIL_INPUT, "\"%s\" must hold an action %s", choice->course,
-                     course->count ? "before --seconds" : "such as grip=50@0.3");
-        return refuse(session, "--do", &err);
-    }
     return HP_EXIT_FINE;
 }
 
@@ -258,14 +226,6 @@ static hp_result run_one(const hp_session *session, const choices *choice, const
 }
 
 /* ---- the command ----------------------------------------------------------------------------- */
-
-static hp_exit take_asked(const hp_session *session, const choices *choice, asked *ask)
-{
-    memset(ask, 0, sizeof *ask);
-    return choice->what     ? take_case(session, choice, ask)
-           : choice->course ? take_course(session, choice, ask)
-                            : HP_EXIT_FINE;
-}
 
 static hp_result work(hp_session *session, const choices *choice, const asked *ask,
                       hp_wiring *wiring, hp_output *output, hp_error *err)

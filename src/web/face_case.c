@@ -450,10 +450,10 @@ static json_t *pictures(hp_web_answer *a)
     static const struct {
         unsigned bit;
         const char *word;
-    } needs[] = {{HP_NEEDS_SURVEY, "survey"},     {HP_NEEDS_SPREAD, "spread"},
-                 {HP_NEEDS_NUMBER, "wiring"},     {HP_NEEDS_TRACE, "trace"},
-                 {HP_NEEDS_EXAMPLES, "examples"}, {HP_NEEDS_STEP, "step"},
-                 {HP_NEEDS_PLUG, "plug"},         {HP_NEEDS_FIT, "fit"}};
+    } needs[] = {
+        {HP_NEEDS_SURVEY, "survey"}, {HP_NEEDS_SPREAD, "spread"},     {HP_NEEDS_NUMBER, "wiring"},
+        {HP_NEEDS_TRACE, "trace"},   {HP_NEEDS_EXAMPLES, "examples"}, {HP_NEEDS_STEP, "step"},
+        {HP_NEEDS_PLUG, "plug"},     {HP_NEEDS_FIT, "fit"},           {HP_NEEDS_COURSE, "course"}};
     json_t *array = json_array();
     for (int k = 0; k < hp_picture_count; k++) {
         json_t *object = json_object(), *list = json_array();

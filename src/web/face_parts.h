@@ -7,6 +7,7 @@
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/case.h"
 #include "hubphase/report/case_words.h"
+#include "hubphase/report/pictures.h"
 #include "record/scenario/scenario_load.h"
 #include "report/data/json_tree.h"
 #include "web/face.h"
@@ -63,6 +64,7 @@ hp_result hp_web_fit(hp_web *web, hp_web_answer *a);
 hp_result hp_web_explain(hp_web *web, hp_web_answer *a);
 hp_result hp_web_trace(hp_web *web, hp_web_answer *a);
 hp_result hp_web_picture(hp_web *web, hp_web_answer *a);
+hp_result hp_web_controls(hp_web *web, hp_web_answer *a);
 hp_result hp_web_sheet(hp_web *web, hp_web_answer *a);
 hp_result hp_web_paper(hp_web *web, hp_web_answer *a);
 hp_result hp_web_essentials(hp_web *web, hp_web_answer *a);
@@ -148,6 +150,12 @@ json_t *hp_web_form_make(hp_web_answer *a, const hp_question_case *given, const 
                          const hp_scenario_change *value, int count);
 /* The answers that an entry gives, by keys. */
 json_t *hp_web_values(hp_web_answer *a, const hp_question_case *given, const hp_bench_entry *entry);
+
+/* ---- pictures: face_picture.c ---------------------------------------------------------------- */
+
+/* Sets `svg` and `alt`. */
+hp_result hp_web_draw(const hp_picture *picture, const hp_picture_subject *subject, hp_shape shape,
+                      hp_web_answer *a);
 
 /* ---- surveys: face_survey.c ------------------------------------------------------------------ */
 

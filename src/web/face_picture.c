@@ -65,7 +65,7 @@ static hp_result fill_step(hp_web *web, hp_web_answer *a, hp_picture_subject *su
     return HP_OK;
 }
 
-static hp_result draw(const hp_picture *picture, const hp_picture_subject *subject, hp_shape shape,
+hp_result hp_web_draw(const hp_picture *picture, const hp_picture_subject *subject, hp_shape shape,
                       hp_web_answer *a)
 {
     char *bytes = NULL, *text, alt[ALT_SIZE];
@@ -108,6 +108,9 @@ hp_result hp_web_picture(hp_web *web, hp_web_answer *a)
         return hp_web_problem(a, "name", "%s comes with the request fit", name);
     if (picture->needs & HP_NEEDS_SPREAD)
         return hp_web_problem(a, "name", "%s shows a spread, which is not made here", name);
+    if (picture->needs & HP_NEEDS_COURSE)
+        return hp_web_problem(a, "name", "%s shows a course of the controls: ask for controls",
+                              name);
     if (word && hp_shape_parse(word, &shape, &err) != HP_OK)
         return hp_web_problem(a, "shape", "%s", err.text);
     result = fill_subject(web, a, picture, example, &subject);
@@ -115,7 +118,7 @@ hp_result hp_web_picture(hp_web *web, hp_web_answer *a)
     if (result == HP_OK && (picture->needs & HP_NEEDS_STEP))
         result = fill_step(web, a, &subject);
     if (result == HP_OK)
-        result = draw(picture, &subject, shape, a);
+        result = hp_web_draw(picture, &subject, shape, a);
     hp_examples_free(example);
     return result;
 }

@@ -56,6 +56,9 @@ const hp_figures *hp_survey_typical_run(const hp_survey *survey, int number,
 hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
                         const hp_survey_options *options, hp_judgement *judgement, hp_error *err);
 
+/* The first wiring that was judged correct; 0: none was. */
+int hp_survey_first_correct(const hp_survey *survey);
+
 HP_API_END
 
 #endif

@@ -57,7 +57,8 @@ typedef struct hp_course_run {
     hp_figures figures;
 } hp_course_run;
 
-#define HP_COURSE_SAMPLES 1200
+#define HP_COURSE_SAMPLES     1200
+#define HP_COURSE_SECONDS_MAX 600.0 /* of one that a person asks for */
 
 /* Simulates `seconds` of one wiring under a course; all must have passed their checks. An action at
  * or after the end is left out. A run that breaks off fails as hp_engine_run does. Free with
@@ -106,6 +107,11 @@ typedef struct hp_what_if_plan {
 } hp_what_if_plan;
 
 hp_what_if_plan hp_what_if_plan_make(hp_what_if what, const hp_controls_params *controls);
+
+/* The same of a case by its name. HP_FAIL_INPUT says what is wrong with it, and which cases there
+ * are with these controls. */
+hp_result hp_what_if_plan_find(const char *name, const hp_controls_params *controls,
+                               hp_what_if *what, hp_what_if_plan *plan, hp_error *err);
 
 /* What the outcome of that action means for a machine that is to be ridden: good; look: mend it, or
  * know of it; stop: not before it is mended. */

@@ -10,6 +10,7 @@
 #include "hubphase/base/text.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/spread.h"
+#include "hubphase/decide/what_if.h"
 #include "hubphase/model/course.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
@@ -117,6 +118,10 @@ hp_result hp_wiring_parse(const char *text, const hp_labels *labels, hp_wiring *
  * hp_control_lead_name). HP_FAIL_INPUT names the action and what was expected. */
 hp_result hp_course_parse(const char *text, const hp_controls_params *controls, hp_course *course,
                           hp_error *err);
+/* A course by itself, on these controls; `seconds` 0: four more than its last action. It must hold
+ * an action before its end. */
+hp_result hp_course_plan_parse(const char *text, const hp_controls_params *controls, double seconds,
+                               hp_what_if_plan *plan, hp_error *err);
 
 HP_API_END
 

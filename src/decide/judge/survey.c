@@ -156,3 +156,11 @@ hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
     hp_survey_free(&survey);
     return result;
 }
+
+int hp_survey_first_correct(const hp_survey *survey)
+{
+    for (int n = 1; n <= HP_WIRING_COUNT; n++)
+        if (survey->judgement[n - 1].verdict == HP_VERDICT_CORRECT)
+            return n;
+    return 0;
+}

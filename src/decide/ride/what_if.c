@@ -1,6 +1,8 @@
 /* What can be wrong with the controls: see the header. */
 #include "hubphase/decide/what_if.h"
 
+#include "hubphase/base/text.h"
+
 #include <string.h>
 
 /* When the grip opens, and when what is asked about happens: by then every speed has settled. */
@@ -183,6 +185,27 @@ hp_what_if_plan hp_what_if_plan_make(hp_what_if what, const hp_controls_params *
         add(&plan.course, HAPPENS_S - 1.0, HP_ACTION_LEAD_OFF, row->off);
     plan.focus = add(&plan.course, HAPPENS_S, row->kind, row->value);
     return plan;
+}
+
+hp_result hp_what_if_plan_find(const char *name, const hp_controls_params *controls,
+                               hp_what_if *what, hp_what_if_plan *plan, hp_error *err)
+{
+    char names[800];
+    hp_phrase p = hp_phrase_begin(names, sizeof names);
+    *what = hp_what_if_find(name);
+    if (*what < HP_WHAT_IF_COUNT && hp_what_if_applies(*what, controls)) {
+        *plan = hp_what_if_plan_make(*what, controls);
+        return HP_OK;
+    }
+    for (hp_what_if k = 0; k < HP_WHAT_IF_COUNT; k++)
+        if (hp_what_if_applies(k, controls)) {
+            hp_phrase_comma(&p);
+            hp_phrase_add(&p, "%s", hp_what_if_name(k));
+        }
+    return hp_error_set(err, HP_FAIL_INPUT, "\"%.80s\" %s; cases here: %s", name,
+                        *what < HP_WHAT_IF_COUNT ? "is of a part that this machine does not have"
+                                                 : "is no case",
+                        names);
 }
 
 hp_finding hp_what_if_finding(hp_what_if what, hp_outcome outcome)

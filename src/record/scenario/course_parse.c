@@ -8,6 +8,8 @@
 #include <string.h>
 
 #define WORD_SIZE 80
+/* What is looked at after the last action of a course, where nobody says how long. */
+#define AFTER_S 4.0
 
 /* "grip=50@0.3" in its parts. */
 typedef struct action_text {
@@ -145,5 +147,27 @@ hp_result hp_course_parse(const char *text, const hp_controls_params *controls, 
                                 part.whole, controls->speed.steps);
         insert(course, action);
     }
+    return HP_OK;
+}
+
+hp_result hp_course_plan_parse(const char *text, const hp_controls_params *controls, double seconds,
+                               hp_what_if_plan *plan, hp_error *err)
+{
+    *plan = (hp_what_if_plan){.controls = *controls};
+    hp_course *course = &plan->course;
+    hp_result result = hp_course_parse(text, controls, course, err);
+    if (result == HP_OK)
+        result = hp_course_check(course, controls, err);
+    if (result != HP_OK)
+        return result;
+    if (course->count == 0)
+        return hp_error_set(err, HP_FAIL_INPUT, "\"%.80s\" must hold an action such as grip=50@0.3",
+                            text);
+    double last = course->action[course->count - 1].time;
+    plan->seconds = seconds > 0.0 ? seconds : last + AFTER_S;
+    if (last >= plan->seconds)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "\"%.80s\" acts at %g s, must act before the end, at %g s", text, last,
+                            plan->seconds);
     return HP_OK;
 }
