@@ -596,6 +596,23 @@ static void current_without_drag_is_power_lost(void **state)
     check_true(finds(&c, HP_CAUSE_POWER_LOST) && !finds(&c, HP_CAUSE_DRAG_MORE), "not told apart");
 }
 
+/* Whoever does not say how warm the motor was gets a band as wide as that takes. */
+static void an_unsaid_temperature_widens_the_band(void **state)
+{
+    (void)state;
+    hp_random random = hp_random_init(21, 0);
+    bench b = bench_of(&random, false);
+    meters m = meters_of(&random, 0.0);
+    read_heating(&b, &m);
+    for (int k = 0; k < 2; k++) {
+        learn(&b);
+        const hp_own_figure *ohm = &b.own.figure[HP_OWN_WINDING_OHM];
+        double width = log(ohm->high / ohm->low);
+        check_true(k == 0 ? width < 0.09 : width > 0.11, "width %g", width);
+        ((hp_heating *)hp_entry_values(&b.entry[0]))->winding_c = NAN;
+    }
+}
+
 /* ---- least squares ----------------------------------------------------------------------------
  */
 
@@ -666,6 +683,7 @@ int main(void)
         cmocka_unit_test(bands_hold_at_their_rate),
         cmocka_unit_test(bands_hold_behind_a_clutch),
         cmocka_unit_test(a_coast_down_foretells_the_current),
+        cmocka_unit_test(an_unsaid_temperature_widens_the_band),
         cmocka_unit_test(a_change_is_told_from_none),
         cmocka_unit_test(current_without_drag_is_power_lost),
     };

@@ -76,7 +76,7 @@ static void residuals(const hp_heat_fit *f, const double *p, line *l)
     heat.copper_j_per_k = SHARE * exp(p[HP_HEAT_LN_COPPER]);
     heat.copper_hub_k_w = exp(p[HP_HEAT_LN_WAY]) / SHARE;
     heat.hub_j_per_k = exp(p[HP_HEAT_LN_HUB]);
-    heat.air_c = h->winding_c;
+    heat.air_c = hp_heating_from_c(h);
     const hp_heat_loss on = {.copper_w = power * h->amperes * h->amperes * ohm,
                              .copper_per_k = f->given->drive->motor.copper_per_k};
     const hp_heat_loss off = {.copper_w = 0.0};
@@ -120,7 +120,7 @@ void hp_heat_fit_make(const hp_assess_case *given, hp_heat_fit *f)
     const hp_heating *h = hp_entry_said(f->heating);
     f->volt_each = SAME_RANGE * meter.volt_each;
     f->volt_digit = 0.5 * last_digit(h);
-    double warm = 1.0 + given->drive->motor.copper_per_k * (h->winding_c - 20.0);
+    double warm = 1.0 + given->drive->motor.copper_per_k * (hp_heating_from_c(h) - 20.0);
     hp_least *l = &f->least;
     expect(l, HP_HEAT_LN_COPPER, log(usual.copper_j_per_k), 1.0);
     expect(l, HP_HEAT_LN_WAY, log(usual.copper_hub_k_w), 1.0);
@@ -145,7 +145,8 @@ double hp_heating_reached_c(const hp_assess_case *given, const hp_heating *h)
             volts = h->mark_v[k];
     if (isnan(volts) || !(alpha > 0.0))
         return NAN;
-    return 20.0 + ((1.0 + alpha * (h->winding_c - 20.0)) * volts / h->start_v - 1.0) / alpha;
+    return 20.0 +
+           ((1.0 + alpha * (hp_heating_from_c(h) - 20.0)) * volts / h->start_v - 1.0) / alpha;
 }
 
 static double copper(const void *user, const double *p)

@@ -25,6 +25,7 @@ hp_meters hp_meters_of(const hp_person *person)
         .volt_digit = 0.01,          /* chosen: the digit itself on a 20 V range */
         .supply_ampere_alike = 0.02, /* chosen: the meter of a bench supply */
         .clock_s = 0.1,              /* chosen: a film beside a running clock */
+        .kelvin_guessed = 8.0,       /* chosen: a shed in any season */
         .kelvin = 2.0,               /* chosen: a hub that has stood in the room for hours */
         .inertia = 0.1,              /* chosen: mean radii by a tape */
     };
@@ -202,10 +203,11 @@ static void add_heating(const hp_machine_fit *f, const machine *m, line *l)
 {
     const hp_heating *h = hp_entry_said(f->heating);
     double alpha = f->given->drive->motor.copper_per_k;
-    double warm = 1.0 + alpha * (h->winding_c - 20.0);
+    double warm = 1.0 + alpha * (hp_heating_from_c(h) - 20.0);
+    double kelvin = isnan(h->winding_c) ? f->meter.kelvin_guessed : f->meter.kelvin;
     double read = h->start_v / h->amperes;
-    double sd = hypot(hypot(f->meter.volt_each, alpha * f->meter.kelvin) * read,
-                      f->meter.volt_digit / h->amperes);
+    double sd =
+        hypot(hypot(f->meter.volt_each, alpha * kelvin) * read, f->meter.volt_digit / h->amperes);
     add(l, m->ohm * warm * m->volt / m->supply_ampere, read, sd);
 }
 

@@ -61,9 +61,10 @@ typedef struct hp_meters {
     double volt_alike, volt_each;
     double volt_digit; /* [V] */
     double supply_ampere_alike;
-    double clock_s; /* [s] a moment on a film beside a running clock */
-    double kelvin;  /* [K] of a winding taken as warm as the room */
-    double inertia; /* over the value: weighed and reckoned */
+    double clock_s;        /* [s] a moment on a film beside a running clock */
+    double kelvin;         /* [K] of a winding taken as warm as the room */
+    double kelvin_guessed; /* of one that nobody said the temperature of: 20 C is taken */
+    double inertia;        /* over the value: weighed and reckoned */
 } hp_meters;
 
 hp_meters hp_meters_of(const hp_person *person);

@@ -28,7 +28,7 @@ static const hp_field fields[] = {
      .offset = offsetof(hp_heating, winding_c),
      .factor = 1,
      .argument = "DEGREES",
-     .help = "Temperature of the winding, 20 when left out"},
+     .help = "Temperature of the winding in degrees C (20 when not given)"},
     {.name = "start_v",
      .type = HP_FIELD_NUMBER,
      .required = true,
@@ -132,7 +132,7 @@ static const hp_field fields[] = {
 static void make(void *values)
 {
     hp_heating *h = values;
-    *h = (hp_heating){.amperes = NAN, .winding_c = 20.0, .start_v = NAN, .off_s = NAN};
+    *h = (hp_heating){.amperes = NAN, .winding_c = NAN, .start_v = NAN, .off_s = NAN};
     for (int k = 0; k < HP_HEATING_MARKS; k++)
         h->mark_s[k] = h->mark_v[k] = NAN;
     for (int k = 0; k < HP_HEATING_RESTS; k++)
@@ -157,6 +157,11 @@ static bool has_rests(const hp_heating *h)
     return !isnan(h->rest_s[0]) || !isnan(h->rest_s[1]);
 }
 
+double hp_heating_from_c(const hp_heating *h)
+{
+    return isnan(h->winding_c) ? 20.0 : h->winding_c;
+}
+
 static hp_result check(const void *values, hp_error *err)
 {
     const hp_heating *h = values;
@@ -164,7 +169,7 @@ static hp_result check(const void *values, hp_error *err)
     hp_result result = hp_check_range(err, "current in A", h->amperes, 1e-3, 1000.0);
     if (result == HP_OK)
         result = hp_check_range(err, "volts at the start", h->start_v, 1e-3, 200.0);
-    if (result == HP_OK)
+    if (result == HP_OK && !isnan(h->winding_c))
         result = hp_check_range(err, "winding temperature in C", h->winding_c, -40.0, 200.0);
     if (result == HP_OK && (!in_order(h->mark_s, h->mark_v, HP_HEATING_MARKS, &last) ||
                             !in_order(h->rest_s, h->rest_v, HP_HEATING_RESTS, &rest)))
@@ -236,7 +241,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         *code = HP_HEATING_LESS;
     else if (ohm->known && ohm->low > (1.0 + OHM_OFF) * stated)
         *code = HP_HEATING_MORE;
-    else if (!(reached - h->winding_c > RISE_LEAST * each))
+    else if (!(reached - hp_heating_from_c(h) > RISE_LEAST * each))
         *code = HP_HEATING_SMALL;
     return *code == HP_HEATING_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
 }

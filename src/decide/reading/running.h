@@ -50,7 +50,7 @@ typedef struct hp_sag {
 /* A steady direct current through two phase leads in series, wheel at rest. */
 typedef struct hp_heating {
     double amperes;
-    double winding_c;                /* before; all of the hub as warm */
+    double winding_c;                /* before; all of the hub as warm; NAN: 20 is taken */
     double start_v;                  /* across the two leads as soon as the current flows */
     double mark_s[HP_HEATING_MARKS]; /* since then, rising ... */
     double mark_v[HP_HEATING_MARKS]; /* ... and the volts then */
@@ -58,6 +58,8 @@ typedef struct hp_heating {
     double rest_s[HP_HEATING_RESTS]; /* since it was switched off, rising ... */
     double rest_v[HP_HEATING_RESTS]; /* ... volts at the same current, put on again for a moment */
 } hp_heating;
+
+double hp_heating_from_c(const hp_heating *heating);
 
 /* A step of commissioning that cannot be done here. */
 typedef struct hp_left_out {

@@ -62,8 +62,10 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     const hp_heating *h = values;
     char a[HP_NUMBER_WORDS], b[HP_NUMBER_WORDS];
     (void)context;
-    hp_phrase_add(p, "heating: %s A at %s C,", hp_card_as_read(h->amperes, a, sizeof a),
-                  hp_card_as_read(h->winding_c, b, sizeof b));
+    hp_phrase_add(p, "heating: %s A", hp_card_as_read(h->amperes, a, sizeof a));
+    if (!isnan(h->winding_c))
+        hp_phrase_add(p, " at %s C", hp_card_as_read(h->winding_c, b, sizeof b));
+    hp_phrase_add(p, ",");
     hp_phrase_add(p, " %s V at the start", hp_card_as_read(h->start_v, a, sizeof a));
     for (int k = 0; k < HP_HEATING_MARKS; k++)
         if (!isnan(h->mark_s[k]))
@@ -150,7 +152,8 @@ static const hp_question questions[] = {
     {.field = "heating_a", .text = "How many amperes, steady?"},
     {.field = "winding_c",
      .text = "How warm was the motor before, in degrees C?",
-     .fallback = "20"},
+     .fallback = "",
+     .shown = "Enter: not known"},
     {.field = "start_v", .text = "How many volts as soon as the current flowed?"},
     {.field = "heated_1_s", .text = "First look: after how many seconds?", NOT_READ},
     {.field = "heated_1_v", .text = "How many volts then?", .wanted = has_first},
