@@ -274,6 +274,7 @@ static void a_machine_that_does_not_climb_is_stopped(void **state)
     check_line(&p, HP_FIT_HILL, HP_FIT_LOOK, HP_ROAD_NOT_EMPTY, "not when empty");
     p.fit.hill[HP_FIT_CHARGE_FULL].meets = p.fit.hill[HP_FIT_CHARGE_MIDDLE].meets = false;
     check_line(&p, HP_FIT_HILL, HP_FIT_STOP, HP_ROAD_NOT, "never");
+    check_int(p.fit.line[HP_FIT_HILL].figure[0].what, HP_FIT_STEEPEST); /* and no speed of 0 */
     check_line(&p, HP_FIT_HILL_HEAT, HP_FIT_STOP, HP_HEAT_STUCK, "never");
     p.fit.level[HP_FIT_CHARGE_FULL].meets = false;
     check_line(&p, HP_FIT_LEVEL, HP_FIT_STOP, HP_ROAD_NOT, "not even on the level");

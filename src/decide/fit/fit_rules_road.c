@@ -29,8 +29,10 @@ static void judge_meetings(hp_fit_line *line, const hp_fit_meeting at[HP_FIT_CHA
 {
     const hp_fit_meeting *full = &at[HP_FIT_CHARGE_FULL], *empty = &at[HP_FIT_CHARGE_EMPTY];
     const hp_fit_point *p = &at[HP_FIT_CHARGE_MIDDLE].point;
-    add_speed(line, HP_FIT_SPEED_FULL, full);
-    add_speed(line, HP_FIT_SPEED_EMPTY, empty);
+    if (full->meets)
+        add_speed(line, HP_FIT_SPEED_FULL, full);
+    if (empty->meets)
+        add_speed(line, HP_FIT_SPEED_EMPTY, empty);
     if (at[HP_FIT_CHARGE_MIDDLE].meets)
         add_running(line, p);
     if (!full->meets)
@@ -280,7 +282,8 @@ void hp_fit_law(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line)
     for (int k = 0; k < HP_FIT_POINTS; k++)
         if (fit->curve[HP_FIT_CHARGE_FULL].point[k].runs)
             most = fmax(most, fit->curve[HP_FIT_CHARGE_FULL].point[k].wheel_w);
-    add_speed(line, HP_FIT_SPEED_FULL, &fit->level[HP_FIT_CHARGE_FULL]);
+    if (fit->level[HP_FIT_CHARGE_FULL].meets)
+        add_speed(line, HP_FIT_SPEED_FULL, &fit->level[HP_FIT_CHARGE_FULL]);
     hp_fit_add(line, HP_FIT_WHEEL_W, most);
     hp_fit_find(line, HP_FIT_LOOK, HP_LAW_LOOK);
 }

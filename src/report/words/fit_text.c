@@ -46,7 +46,7 @@ static void print_sources(const hp_screen *out)
 {
     fputs("Sources\n\n", out->file);
     for (int k = 0; k < HP_FIT_SOURCES; k++) {
-        char number[8];
+        char number[16];
         snprintf(number, sizeof number, "[%d]", k + 1);
         hp_text_fill(out, number, 5, hp_fit_source_text(k));
     }
@@ -112,12 +112,12 @@ static void print_slope(const hp_fit_meeting *m, const hp_screen *out)
 {
     char speed[32], battery[32], phase[32], share[32], minutes[32];
     if (!m->meets) {
-        fprintf(out->file, "%9.0f   does not climb it\n", 100.0 * m->slope);
+        fprintf(out->file, "%5.0f   does not climb it\n", 100.0 * m->slope);
         return;
     }
     const hp_fit_point *p = &m->point;
     double efficiency = p->battery_w > 0.0 ? 100.0 * p->wheel_w / p->battery_w : 0.0;
-    fprintf(out->file, "%9.0f %9s %9s %9s %9s   %s%s\n", 100.0 * m->slope,
+    fprintf(out->file, "%5.0f %6s %8s %6s %7s  %s%s\n", 100.0 * m->slope,
             hp_fit_number(3.6 * m->speed, speed, sizeof speed),
             hp_fit_number(p->battery_a, battery, sizeof battery),
             hp_fit_number(p->phase_rms_a, phase, sizeof phase),
@@ -135,7 +135,7 @@ static void print_slopes(const hp_fit *fit, const hp_vehicle *vehicle, const hp_
              "has %g C, from cold:",
              vehicle->ratings.winding_most_c);
     hp_text_fill(out, "", 0, title);
-    fprintf(out->file, "\n%9s %9s %9s %9s %9s\n%9s %9s %9s %9s %9s\n", "slope", "speed", "battery",
+    fprintf(out->file, "\n%5s %6s %8s %6s %7s\n%5s %6s %8s %6s %7s\n", "slope", "speed", "battery",
             "phase", "effic.", "%", "km/h", "A", "A rms", "%");
     for (int k = 0; k < HP_FIT_SLOPES; k++) {
         print_slope(&fit->slope[k], out);
