@@ -49,7 +49,7 @@ literals() {
         grep -vE '^ *(/?\*|#include|//)' "$file" | sed -zE 's/"[ \n]+"//g' |
             grep -oE "\"([^\"\\\\]|\\\\.)*\"|'[^']*'" | grep ' ' | sed "s|^|$file: |"
     done
-    for file in README.md docs/{fit,benchlog,commissioning,page,scenario,json,safety,questions,advisor,verdicts,validation,performance}.md DEVELOPERS.md plots/README.md docs/hubphase.1 scenarios/*.yaml; do
+    for file in README.md docs/{fit,benchlog,commissioning,page,scenario,json,safety,questions,advisor,verdicts,validation,performance,walkthrough}.md DEVELOPERS.md plots/README.md docs/hubphase.1 scenarios/*.yaml; do
         [ -f "$file" ] && sed "s|\`[^\`]*\`||g; s|^|$file: |" "$file"
     done
 }
