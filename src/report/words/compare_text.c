@@ -62,13 +62,19 @@ hp_compare *hp_compare_of(const hp_commission_case *then, const hp_commission_ca
     return c;
 }
 
+/* Whole percent, for there is no -0 %. */
+static double percent(double ratio)
+{
+    return round(100.0 * (ratio - 1.0)) + 0.0;
+}
+
 /* "+52 % (40 to 66 %)". */
 static void add_percent(const hp_compare_row *row, hp_phrase *p)
 {
     if (isnan(row->ratio))
         return;
-    hp_phrase_add(p, ", %+.0f %% (%+.0f to %+.0f %%)", 100.0 * (row->ratio - 1.0),
-                  100.0 * (row->low - 1.0), 100.0 * (row->high - 1.0));
+    hp_phrase_add(p, ", %+.0f %% (%+.0f to %+.0f %%)", percent(row->ratio), percent(row->low),
+                  percent(row->high));
 }
 
 #define TITLE 42
