@@ -123,8 +123,8 @@ static const wanted cards[] = {
      HP_ADVICE_READ,
      &hp_reading_coast_down,
      HP_SAFE_DEAD,
-     {HP_HAZARD_LIFTED, HP_HAZARD_AXLE, HP_HAZARD_STALLED, HP_HAZARD_PUMPED, HP_HAZARD_LITHIUM,
-      HP_HAZARD_COUNT}},
+     /* Not HP_HAZARD_PUMPED: it is done on a battery, and "throttle off slowly" would spoil it. */
+     {HP_HAZARD_LIFTED, HP_HAZARD_AXLE, HP_HAZARD_STALLED, HP_HAZARD_LITHIUM, HP_HAZARD_COUNT}},
     {"no-load run",
      HP_ADVICE_READ,
      &hp_reading_no_load,

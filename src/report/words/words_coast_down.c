@@ -31,14 +31,16 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->reason, "How fast it slows tells its drag, whatever the motor draws, and so "
                                "the no-load current that ought to be.");
     hp_card_how_to_make_ready(context, words);
-    hp_card_how(words, "Battery on, throttle slowly to full, let it settle; film speedometer or a "
-                       "mark on the tyre together with a running clock.");
+    hp_card_how(words, "On the battery behind its fuse, no bench supply here: throttle slowly to "
+                       "full, let it settle; film speedometer or a mark on the tyre together with "
+                       "a running clock.");
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
+    hp_card_detail(words, "A throttle closed at once can pump the volts of a bench supply up and "
+                          "destroy it. A battery takes the current back.");
     hp_card_detail(words, "No phone? Two people: one calls speeds, one reads a stop watch.");
     hp_card_how(words,
                 "Throttle to zero at once and leave everything alone until the wheel stands. "
                 "No brake, no electric brake.");
-    hp_card_doing(words, HP_DOING_STOP);
     hp_card_detail(words, "A controller that brakes by itself spoils it: then pull the key at the "
                           "moment when you close the throttle.");
     hp_card_how(words, "From the film: speed at the start, at two or three moments on the way, and "
