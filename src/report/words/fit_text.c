@@ -84,7 +84,7 @@ static void print_vehicle(const hp_vehicle *v, const hp_screen *out)
     hp_text_fill(out, "Vehicle", HP_PARTS_INDENT, text);
 }
 
-static void print_summary(const hp_fit *fit, const hp_screen *out)
+static void print_summary(const hp_fit *fit, const hp_labels *labels, const hp_screen *out)
 {
     int count[HP_FIT_STATE_COUNT] = {0};
     char text[300];
@@ -98,11 +98,14 @@ static void print_summary(const hp_fit *fit, const hp_screen *out)
     hp_text_fill(out, "Fit", HP_PARTS_INDENT, text);
     if (!fit->correct)
         return;
-    snprintf(text, sizeof text,
-             "wiring %d, the simulated motor loaded at the wheel; full throttle unless said "
-             "otherwise. Figures in brackets: the range left by what is not sure "
-             "(vehicle.unsure_percent, thermal.unsure_percent).",
-             fit->correct);
+    p = hp_phrase_begin(text, sizeof text);
+    if (labels->axes_known)
+        hp_phrase_add(&p, "wiring %d", fit->correct);
+    else /* its number would tell nobody which lead goes where */
+        hp_phrase_add(&p, "a correct wiring, whichever leads it takes");
+    hp_phrase_add(&p, ", the simulated motor loaded at the wheel; full throttle unless said "
+                      "otherwise. Figures in brackets: the range left by what is not sure "
+                      "(vehicle.unsure_percent, thermal.unsure_percent).");
     hp_text_fill(out, "Simulated", HP_PARTS_INDENT, text);
 }
 
@@ -150,7 +153,7 @@ void hp_fit_print(const hp_report_case *subject, const hp_vehicle *vehicle, cons
     hp_parts_print(subject, out);
     print_vehicle(vehicle, out);
     fputc('\n', out->file);
-    print_summary(fit, out);
+    print_summary(fit, subject->labels, out);
     for (int g = 0; g < GROUPS; g++) {
         int end = g + 1 < GROUPS ? (int)groups[g + 1].first : HP_FIT_RULE_COUNT;
         fprintf(out->file, "\n%s\n\n", groups[g].title);

@@ -279,8 +279,13 @@ static void print_head(const hp_report_case *subject, const hp_wiring *wiring,
 {
     char text[200], clean[sizeof subject->labels->machine];
     hp_text_clean(subject->labels->machine, clean, sizeof clean);
-    snprintf(text, sizeof text, "%s%swheel lifted, wiring %d", clean, clean[0] ? ", " : "",
-             hp_wiring_number(wiring));
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(&p, "%s%swheel lifted, ", clean, clean[0] ? ", " : "");
+    if (subject->labels->axes_known)
+        hp_phrase_add(&p, "wiring %d", hp_wiring_number(wiring));
+    else
+        hp_phrase_add(&p, "wiring %d if each lead sat where the scenario lists it",
+                      hp_wiring_number(wiring));
     hp_text_fill(out, "Machine", HP_PARTS_INDENT, text);
     print_controls(controls, out);
 }
