@@ -447,6 +447,14 @@ static void the_sheet_keeps_every_step(void **state)
     check_true(!strstr(html, "ground lead off"), "an older entry counts");
     free(html);
     close_bench(&b);
+    open_bench(&b, SCENARIO, ENTRY "hub: {cable: good}\n" ENTRY "left_out: {step: brake}\n");
+    html = sheet_of(&b);
+    const char *left = strstr(html, "Left out"), *open = strstr(html, "Not done yet");
+    check_true(left && open && left < open, "left out, then open");
+    check_true(strstr(left, "brake") && strstr(left, "brake") < open, "the brake is left out");
+    check_true(!strstr(open, "brake"), "the brake is not to be done");
+    free(html);
+    close_bench(&b);
     open_bench(&b, SCENARIO, ENTRY "sensor_supply: {supply_v: 5}\n");
     html = sheet_of(&b);
     check_true(!strstr(html, "Commissioning"), "a section of nothing");

@@ -36,17 +36,19 @@ static void add_step(const hp_card_context *context, const hp_commission_step *s
              hp_finding_name(step->finding));
 }
 
-static void add_open(const hp_commission *list, hp_wiring_sheet *sheet)
+/* The steps without an entry, those that were left out or the others, in one line. */
+static void add_undone(const hp_commission *list, bool left_out, const char *what,
+                       hp_wiring_sheet *sheet)
 {
     hp_sheet_line *line = NULL;
     hp_phrase p;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        if (step->entry || !step->concerns)
+        if (step->entry || !step->concerns || step->left_out != left_out)
             continue;
         if (line)
             hp_phrase_add(&p, ", %s", hp_reading_title(step->reading));
-        else if ((line = hp_sheet_add(&sheet->steps, "Not done yet")) != NULL) {
+        else if ((line = hp_sheet_add(&sheet->steps, "%s", what)) != NULL) {
             p = hp_phrase_begin(line->value, sizeof line->value);
             hp_phrase_add(&p, "%s", hp_reading_title(step->reading));
         } else
@@ -64,6 +66,8 @@ void hp_sheet_fill_steps(hp_wiring_sheet *sheet)
         /* Typical figures never count as found. */
         if (list->step[k].entry && !list->step[k].entry->typical)
             add_step(context, &list->step[k], sheet);
-    if (sheet->steps.count > 0)
-        add_open(list, sheet);
+    if (sheet->steps.count == 0)
+        return;
+    add_undone(list, true, "Left out", sheet);
+    add_undone(list, false, "Not done yet", sheet);
 }

@@ -23,6 +23,9 @@ void hp_add_volts(hp_phrase *p, const char *what, double volts);
 /* Adds ", said" with yes or no, where it was said. */
 void hp_add_tell(hp_phrase *p, const char *yes, const char *no, hp_tell tell);
 
+/* The options of a plug's pins. */
+void hp_log_plug(hp_log_line *line);
+
 /* The first actions of a card: which pin is ground, all dead; volts with the plug pulled, no pin
  * above `most_v` (0: battery volts are usual here); then joined, in each state. `plug`: "throttle
  * plug"; `states`: "grip at rest, then full". */

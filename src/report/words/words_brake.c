@@ -166,10 +166,12 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 {
     (void)context;
     (void)advice;
+    hp_log_word(line, "--fitted=YES-OR-NO");
     hp_log_word(line, "--left-stops=YES-OR-NO");
     hp_log_word(line, "--left-stop-s=SECONDS");
     hp_log_word(line, "--right-stops=YES-OR-NO");
     hp_log_word(line, "--right-stop-s=SECONDS");
+    hp_log_plug(line);
 }
 
 const hp_words hp_words_brake = {

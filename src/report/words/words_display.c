@@ -146,6 +146,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     hp_log_word(line, "--rated-v=VOLTS");
     hp_log_word(line, "--on-v=VOLTS");
     hp_log_word(line, "--works=YES-OR-NO");
+    hp_log_plug(line);
 }
 
 const hp_words hp_words_display = {

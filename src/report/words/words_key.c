@@ -104,9 +104,11 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 {
     (void)context;
     (void)advice;
+    hp_log_word(line, "--fitted=YES-OR-NO");
     hp_log_word(line, "--off-v=VOLTS");
     hp_log_word(line, "--on-v=VOLTS");
     hp_log_word(line, "--stops=YES-OR-NO");
+    hp_log_plug(line);
 }
 
 const hp_words hp_words_key = {

@@ -67,6 +67,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 {
     (void)context;
     (void)advice;
+    hp_log_word(line, "--fitted=YES-OR-NO");
     hp_log_word(line, "--parted=YES-OR-NO");
     hp_log_word(line, "--insulated=YES-OR-NO");
 }

@@ -175,9 +175,11 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 {
     (void)context;
     (void)advice;
+    hp_log_word(line, "--fitted=YES-OR-NO");
     hp_log_word(line, "--pulses=N");
     hp_log_word(line, "--drives=WAY");
     hp_log_word(line, "--runs-on-s=SECONDS");
+    hp_log_plug(line);
 }
 
 const hp_words hp_words_pedal_sensor = {

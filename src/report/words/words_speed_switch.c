@@ -185,8 +185,10 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 {
     (void)context;
     (void)advice;
+    hp_log_word(line, "--fitted=YES-OR-NO");
     hp_log_word(line, "--first-rpm=RPM");
     hp_log_word(line, "--second-rpm=RPM");
+    hp_log_plug(line);
 }
 
 const hp_words hp_words_speed_switch = {

@@ -223,10 +223,12 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 {
     (void)context;
     (void)advice;
+    hp_log_word(line, "--fitted=YES-OR-NO");
     hp_log_word(line, "--throttle-rest-v=VOLTS");
     hp_log_word(line, "--throttle-full-v=VOLTS");
     hp_log_word(line, "--turned-with-off=LEAD");
     hp_log_word(line, "--springs-back=YES-OR-NO");
+    hp_log_plug(line);
 }
 
 const hp_words hp_words_throttle = {
