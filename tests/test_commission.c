@@ -7,6 +7,7 @@
 #include "decide/reading/reading.h"
 #include "decide/reading/running.h"
 #include "hubphase/report/case_words.h"
+#include "record/case/case_parts.h"
 #include "record/scenario/scenario_rewrite.h"
 #include "report/words/words.h"
 
@@ -214,6 +215,43 @@ static void typical_figures_teach_nothing(void **state)
     check_true(!r.list.own.figure[HP_OWN_IDLE_A].known, "learnt from a typical figure");
 }
 
+static const char machine[] = "hubphase: 1\n"
+                              "motor: {magnets: 46, resistance_between_leads_ohm: 0.2, "
+                              "no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\n";
+static const char known[] = "hubphase_log: 1\nscenario: x\nentries:\n"
+                            "  - time: 2026-11-29T10:00:00+00:00\n    no_load: {full_v: 37, "
+                            "full_speed_rpm: 180, full_a: 0.4}\n";
+
+/* An end's bands become the machine's own once a run is logged; those of a step do not. */
+static void an_end_expects_what_the_machine_shows(void **state)
+{
+    (void)state;
+    hp_error err = hp_error_none();
+    hp_scenario scenario;
+    struct hp_case c;
+    memset(&c, 0, sizeof c);
+    check_int(hp_scenario_read(machine, strlen(machine), "x.yaml", &scenario, stderr, &err), HP_OK);
+    check_int(
+        hp_bench_log_read(known, strlen(known), "x.bench.yaml", &scenario, &c.log, stderr, &err),
+        HP_OK);
+    c.scenario = &scenario;
+    c.commissioning = hp_commission_case_create(&scenario, &c.log, &err);
+    const hp_band before = {0.1, 5.0};
+    hp_advice end = {.kind = HP_ADVICE_DONE, .full_current_a = before};
+    hp_advice read = {.kind = HP_ADVICE_READ, .full_current_a = before};
+    hp_case_use_own(&c, &end);
+    hp_case_use_own(&c, &read);
+    check_true(end.full_current_a.low > 0.2 && end.full_current_a.low < 0.4, "from %g A",
+               end.full_current_a.low);
+    check_true(end.full_current_a.high > 0.4 && end.full_current_a.high < 0.8, "to %g A",
+               end.full_current_a.high);
+    check_true(end.full_wheel_rad_s.high < 200.0 * HP_RPM, "faster than it is");
+    check_true(read.full_current_a.high == before.high, "of a step");
+    hp_commission_case_free(c.commissioning);
+    hp_bench_log_free(&c.log);
+    hp_scenario_free(&scenario);
+}
+
 /* ---- the scenario's own text ------------------------------------------------------------------
  */
 
@@ -284,6 +322,7 @@ int main(void)
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),
         cmocka_unit_test(too_much_current_stops_it),
         cmocka_unit_test(typical_figures_teach_nothing),
+        cmocka_unit_test(an_end_expects_what_the_machine_shows),
         cmocka_unit_test(a_number_is_changed_where_it_stands),
         cmocka_unit_test(a_key_is_added_where_it_belongs),
         cmocka_unit_test(what_cannot_be_changed_is_named),

@@ -29,6 +29,9 @@ hubphase commission own.yaml --log barrow.bench.yaml | grep -A9 '^Figures' | tai
 run commission barrow.yaml --write barrow.yaml
 run commission scenarios/seeddrill.yaml --write none.yaml
 ls none.yaml 2>&1
+# Good leads: the battery's own volts a digit below those at the controller.
+run log barrow.yaml sag --low-a 0.6 --low-v 37.4 --high-a 9.5 --high-v 36.5 --terminal-v 36.49 --quiet
+run log barrow.yaml sag --low-a 0.6 --low-v 37.4 --high-a 9.5 --high-v 36.5 --terminal-v 35.5
 # A run that draws more than its drag explains, and one that draws what only a wrong wiring does.
 run log barrow.yaml no_load --full-speed-rpm 215 --full-a 0.6 --full-v 37.4 --quiet
 hubphase commission barrow.yaml | grep -A9 '^  look *no_load *no-load'
