@@ -85,6 +85,17 @@ SECTIONS = [
      "sensors are misplaced (the trainer's) touches its limit for a twentieth of the time, though its mean "
      "current is a seventh of it: its current pulsates, and a supply takes nothing back. Of such a run nobody "
      "can say whether it is at the limit, and the log leaves it open."),
+    ("commissioning", True, "Commissioning hidden machines",
+     "200 random finished machines, direct drive and geared with and without a clutch, by a bench that shares "
+     "neither code nor fit with the program (tests/commission_bench): currents of the winding with diodes and PWM "
+     "edges, iron drag along a curve, a sag that takes time, heat in seven places; a person with ordinary meters "
+     "(gains off by 1 to 2 %, digits, a zero, a turn miscounted now and then, moments by hand), a scenario from "
+     "what was believed, two in three with one reading left out. Driven through `hubphase log` and "
+     "`hubphase commission --json`; run by hand with `ctest -R bench_full`. What is true of a curve of drag is "
+     "the straight line nearest to it."),
+    ("comparing", True, "Comparing a machine with itself",
+     "The same bench: a machine commissioned twice by the same person on two days, unchanged in every other case, "
+     "with one thing changed in the others; then `hubphase compare --json`."),
     ("sabotage", True, "Sabotage",
      "The model broken on purpose, in copies of the sources (tests/sabotage.sh), and what "
      "caught it."),
