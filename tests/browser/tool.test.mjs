@@ -15,6 +15,9 @@ const cross = personAt(benchOf([1, 0, 2], [2, 0, 1]));
 
 after(() => browser.close());
 
+/* As `hubphase next` prints it. */
+const standing = (page) => page.locator('#step details:has(> summary:has-text("Where things stand")) pre').textContent();
+
 const logOf = async (page) => {
     await tap(page, 'nav [data-part="files"]');
     await page.locator('#files summary').first().click();
@@ -36,7 +39,7 @@ test('a bench is brought to its end by taps alone, and the log leads the program
             const last = steps[steps.length - 1];
             const number = Number(/[Ww]iring (\d+)/.exec(last)[1]);
             assert.deepEqual(bench.trial(number), { motion: 'forward', feel: 'smooth' }, steps.join('; '));
-            const said = (await page.locator('#step details pre').first().textContent()).trimEnd();
+            const said = (await standing(page)).trimEnd();
             const log = await logOf(page);
             writeFileSync('pages/plain.bench.yaml', log);
             const next = execFileSync(process.env.HUBPHASE, ['next', 'plain.yaml', '--quiet'], { encoding: 'utf8', cwd: 'pages' });
@@ -48,7 +51,7 @@ test('a bench is brought to its end by taps alone, and the log leads the program
 test('what the program put into the page goes on from there: scenario, log and what was simulated', async () => {
     await withTool('pages/written-own.html', { viewport: { width: 1280, height: 800 } }, async (page) => {
         assert.equal(await page.locator('.entries li').count(), 2);
-        const said = (await page.locator('#step details pre').first().textContent()).trimEnd();
+        const said = (await standing(page)).trimEnd();
         const next = execFileSync(process.env.HUBPHASE, ['next', 'own.yaml', '--quiet'], { encoding: 'utf8', cwd: 'pages' });
         assert.equal(said, next.trimEnd());
         assert.equal(await logOf(page), readFileSync('pages/own.bench.yaml', 'utf8'));
@@ -98,6 +101,34 @@ test('the answers to a trial stand on one screen beside what makes it safe', asy
             assert.equal(await page.evaluate(() => window.scrollY), 0);
         });
     }
+});
+
+test('once a wiring runs the work goes on step by step to the first ride', async () => {
+    const bench = benchOf(orders[1], orders[3]);
+    await withTool(plain, {}, async (page) => {
+        await work(page, personAt(bench));
+        const done = async () => Number(/(\d+) of \d+/.exec(await page.locator('#answers .after').textContent())[1]);
+        const ended = await title(page);
+        const before = await done();
+        await tap(page, '#answers .after');
+        const first = await title(page);
+        assert.match(first, /^After the wiring, \d+ of \d+ done\. /);
+        assert.ok(await page.locator('#step .safe').isVisible());
+        await page.reload();
+        await calm(page);
+        assert.equal(await title(page), first, 'after a reload, too');
+        await tap(page, 'button:has-text("Leave it")');
+        assert.equal(await title(page), ended);
+        await tap(page, '#answers .after');
+        for (let k = 0; k < 30 && !await page.locator('#answers .write').count(); k++) {
+            const words = await page.locator('#answers .answer').evaluateAll((list) => list.map(({ dataset }) => dataset.word));
+            await (words.length ? tap(page, `#answers .answer[data-word="${words[0]}"]`) : answerOne(page, undefined));
+        }
+        await tap(page, '#answers .write');
+        assert.equal(await done(), before + 1);
+        await tap(page, '#answers .after');
+        assert.notEqual((await title(page)).replace(/^.*done\. /, ''), first.replace(/^.*done\. /, ''), 'the next one');
+    });
 });
 
 test('something else has its own card in the place of the step, and the step comes back', async () => {
@@ -472,7 +503,7 @@ test('what the program prints and draws beside the step is there, too', async ()
         await tap(page, 'nav [data-part="bench"]');
         await page.locator('#step summary', { hasText: 'Where things stand' }).click();
         await tap(page, 'button:has-text("And why")');
-        const why = (await page.locator('#step details pre').first().textContent()).trimEnd();
+        const why = (await standing(page)).trimEnd();
         assert.equal(why, program('next', 'plain.yaml', '--why'));
         await tap(page, 'nav [data-part="map"]');
         await page.locator('#map summary', { hasText: 'As a table' }).click();
