@@ -161,7 +161,7 @@ static hp_result check(const void *values, hp_error *err)
 
 static bool settle_marks(const hp_settling *settling, const hp_coast_down *c)
 {
-    char last_s[16] = "", last_rpm[16] = "coast_from_rpm", s[16], rpm[16];
+    char last_s[24] = "", last_rpm[24] = "coast_from_rpm", s[24], rpm[24];
     double at = NAN, speed = c->from_rad_s;
     for (int k = 0; k < HP_COAST_MARKS; k++) {
         snprintf(s, sizeof s, "after_%d_s", k + 1);
