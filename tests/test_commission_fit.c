@@ -653,6 +653,27 @@ static void an_unsaid_temperature_widens_the_band(void **state)
     }
 }
 
+/* Behind a clutch the wheel coasts alone: a brake that touches it shows there, and in the current.
+ */
+static void a_brake_behind_a_clutch_is_drag_alone(void **state)
+{
+    (void)state;
+    hp_random random = hp_random_init(21, 0);
+    bench b = bench_of(&random, true), now;
+    meters m = meters_of(&random, 0.0);
+    hp_compare c;
+    read_all(&b, &m);
+    now = b;
+    now.entries = 0;
+    now.hidden.wheel_friction += 1.0;
+    now.hidden.friction += 1.0;
+    read_all(&now, &m);
+    const hp_assess_case then = given_of(&b), later = given_of(&now);
+    hp_compare_make(&then, &later, &c);
+    check_true(finds(&c, HP_CAUSE_DRAG_MORE), "the brake is not seen");
+    check_true(!finds(&c, HP_CAUSE_POWER_LOST), "it does not coast as before");
+}
+
 /* ---- least squares ----------------------------------------------------------------------------
  */
 
@@ -729,6 +750,7 @@ int main(void)
         cmocka_unit_test(an_unsaid_temperature_widens_the_band),
         cmocka_unit_test(a_change_is_told_from_none),
         cmocka_unit_test(current_without_drag_is_power_lost),
+        cmocka_unit_test(a_brake_behind_a_clutch_is_drag_alone),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

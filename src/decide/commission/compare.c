@@ -121,9 +121,10 @@ static void find_causes(hp_compare *c)
     int wheel = sense_of(c, HP_OWN_COAST_FRICTION_NM), ohm = sense_of(c, HP_OWN_WINDING_OHM);
     int speed = sense_of(c, HP_OWN_SPEED_PER_V);
     bool coasted = find(c, HP_OWN_DRAG_NM) != NULL;
+    bool rolled = coasted || find(c, HP_OWN_COAST_FRICTION_NM);
     c->cause[HP_CAUSE_DRAG_MORE] = drag > 0 || wheel > 0 || (current > 0 && !coasted);
     c->cause[HP_CAUSE_DRAG_LESS] = drag < 0 || wheel < 0 || (current < 0 && !coasted);
-    c->cause[HP_CAUSE_POWER_LOST] = current > 0 && drag <= 0;
+    c->cause[HP_CAUSE_POWER_LOST] = current > 0 && rolled && drag <= 0 && wheel <= 0;
     c->cause[HP_CAUSE_TURNS] = ohm < 0;
     c->cause[HP_CAUSE_JOINT] = ohm > 0;
     c->cause[HP_CAUSE_MAGNETS] = speed > 0;

@@ -10,14 +10,15 @@
 
 static const char *const cause_words[HP_CAUSE_COUNT] = {
     [HP_CAUSE_DRAG_MORE] =
-        "It drags more: a bearing, water or rust inside, a seal, a brake that "
-        "touches. Turn it by hand and listen; compare with one phase lead apart.",
+        "It drags more: a bearing, water or rust inside, a seal, a brake that touches. Or shorted "
+        "turns: they brake a wheel that coasts, too, and warm the hub within a minute. Turn it by "
+        "hand and listen; compare with all phase leads apart.",
     [HP_CAUSE_DRAG_LESS] = "It runs more freely: seals and bearings run in, or a brake was set "
                            "back.",
     [HP_CAUSE_POWER_LOST] =
-        "It draws more but coasts as before, so the loss comes with the current: shorted turns "
-        "(the "
-        "hub warms within a minute), a phase lead or Hall sensor with bad contact, another wiring.",
+        "It draws more but coasts as before, so the loss comes with the current: a phase lead or "
+        "Hall sensor with bad contact, another wiring. Behind a one-way clutch also what does not "
+        "coast: gears, the rotor's bearings, shorted turns.",
     [HP_CAUSE_TURNS] = "Less resistance: shorted turns, or measured warmer than noted. Compare the "
                        "three pairs.",
     [HP_CAUSE_JOINT] = "More resistance: a joint or lead that is torn or burnt, or the winding was "
