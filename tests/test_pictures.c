@@ -277,8 +277,8 @@ static void the_gallery_lists_every_picture(void **state)
     free(list);
 }
 
-/* Twelve questions of users, each with a command, where to look and what stands there. */
-static void twelve_questions_are_answered(void **state)
+/* Thirteen questions of users, each with a command, where to look and what stands there. */
+static void thirteen_questions_are_answered(void **state)
 {
     (void)state;
     size_t size;
@@ -295,7 +295,7 @@ static void twelve_questions_are_answered(void **state)
         pictures += strstr(section, "](../plots/") != NULL;
         free(section);
     }
-    check_int(count, 12);
+    check_int(count, 13);
     check_true(pictures >= 10, "%d pictures", pictures);
     free(text);
 }
@@ -713,7 +713,7 @@ int main(void)
         WITH_FIXTURE(a_subject_without_what_is_shown_is_refused),
         cmocka_unit_test(every_picture_answers_a_question_and_has_a_maker),
         cmocka_unit_test(the_gallery_lists_every_picture),
-        cmocka_unit_test(twelve_questions_are_answered),
+        cmocka_unit_test(thirteen_questions_are_answered),
         WITH_FIXTURE(a_trace_without_time_is_refused),
         WITH_FIXTURE(lead_pictures_mention_an_open_lead),
         WITH_FIXTURE(the_map_says_which_part_is_faulty_when_nothing_is_correct),

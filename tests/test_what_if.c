@@ -282,6 +282,9 @@ static void moments_are_told_action_by_action(void **state)
     check_int(run.moment[2].outcome, HP_OUTCOME_STOPS);
     check_close(run.moment[2].acts_s, 0.005, 1e-12, "the rest of the delay");
     check_int(run.moment[3].outcome, HP_OUTCOME_STARTS);
+    check_close(run.moment[0].duty_before, 0.0, 0.0, "let go");
+    check_close(run.moment[2].duty_before, 0.5, 1e-12, "as it was");
+    check_close(run.moment[3].duty_before, 0.0, 0.0, "cut");
     double volts = 0.8 + 0.6 * 3.4; /* of 1.0 to 4.0 */
     check_close(run.moment[3].duty_after, (volts - 1.0) / 3.0, 1e-12, "the grip as it stands");
     check_close(run.moment[3].acts_s, 0.01, 1e-12, "the delay");
