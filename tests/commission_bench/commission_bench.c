@@ -257,6 +257,8 @@ static int report(const driver *d, int cases, const char *path)
         "typical band"};
     bench_result r = bench_result_begin(path);
     char name[80];
+    snprintf(name, sizeof name, "Drawn from seed %llu.", (unsigned long long)seed);
+    bench_note(&r, name);
     snprintf(name, sizeof name, "crashes, of %d machines", cases);
     bench_count(&r, name, d->crashes, 0, "none");
     bench_count(&r, "honest entries refused", d->refused, 0, "none");

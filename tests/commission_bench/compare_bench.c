@@ -158,6 +158,8 @@ static int report(const driver *d, int cases, const char *path)
                                            "something else named"};
     bench_result r = bench_result_begin(path);
     char cell[5][BENCH_CELL], name[80];
+    snprintf(name, sizeof name, "Drawn from seed %llu.", (unsigned long long)seed);
+    bench_note(&r, name);
     snprintf(name, sizeof name, "crashes, of %d machines", cases);
     bench_count(&r, name, d->crashes, 0, "none");
     snprintf(name, sizeof name, "unchanged machines accused, of %d", changes[0].cases);

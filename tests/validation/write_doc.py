@@ -92,10 +92,12 @@ SECTIONS = [
      "(gains off by 1 to 2 %, digits, a zero, a turn miscounted now and then, moments by hand), a scenario from "
      "what was believed, two in three with one reading left out. Driven through `hubphase log` and "
      "`hubphase commission --json`; run by hand with `ctest -R bench_full`. What is true of a curve of drag is "
-     "the straight line nearest to it."),
+     "the straight line nearest to it. Most of the drags that miss their aim are of hubs behind a one-way clutch, "
+     "where an ammeter at a few tenths of an ampere is all that tells of the rotor."),
     ("comparing", True, "Comparing a machine with itself",
      "The same bench: a machine commissioned twice by the same person on two days, unchanged in every other case, "
-     "with one thing changed in the others; then `hubphase compare --json`."),
+     "with one thing changed in the others; then `hubphase compare --json`. The program takes the meters to be "
+     "others each day: a winding with 4 % more ohm, or magnets 8 % weaker, are below what it calls sure then."),
     ("sabotage", True, "Sabotage",
      "The model broken on purpose, in copies of the sources (tests/sabotage.sh), and what "
      "caught it."),
