@@ -33,7 +33,7 @@ function hearAdvice() {
             super(address);
             this.addEventListener('message', ({ data }) => {
                 const reply = data.text ? JSON.parse(data.text) : {};
-                window.heardAdvice = reply.card && reply.json ? reply.json.advice : window.heardAdvice;
+                window.heardAdvice = (reply.json && reply.json.advice) || window.heardAdvice;
             });
         }
     };
