@@ -148,7 +148,7 @@ static void print_supply_and_wheel(const hp_report_case *subject, marks *m, cons
         mark(m, "supply.resistance_mohm"));
     print_line(out, "Supply", &l);
     l = (line){.used = 0};
-    add(&l, "lifted, no road; %.3g%s kg m2", drive->stand.wheel_inertia_kg_m2,
+    add(&l, "on the stand; %.3g%s kg m2", drive->stand.wheel_inertia_kg_m2,
         mark(m, "stand.wheel_inertia_kg_m2"));
     if (drive->stand.gear_ratio != 1.0)
         add(&l, "; the rotor turns %.4g times for one turn of the wheel", drive->stand.gear_ratio);
