@@ -22,7 +22,8 @@
 typedef struct load {
     hp_source source;
     hp_yaml yaml;
-    hp_yaml changes; /* what is stated in place of the file */
+    hp_yaml changes;    /* what is stated in place of the file */
+    char *changes_text; /* that `changes` points into; owned */
     hp_problems problems;
     hp_reader reader;
 } load;
@@ -85,11 +86,10 @@ static void settle(hp_reader *reader)
 /* Lays what is stated elsewhere over the file: one line a key, read as the file's own are. */
 static hp_result lay_over(load *l, const hp_scenario_change *change, int count, hp_error *err)
 {
-    char *text = NULL;
     size_t size = 0;
-    FILE *out = count > 0 ? open_memstream(&text, &size) : NULL;
     if (count <= 0)
         return HP_OK;
+    FILE *out = open_memstream(&l->changes_text, &size);
     for (int k = 0; out && k < count; k++) {
         fputs("? ", out);
         hp_bench_put_scalar(out, change[k].key, true);
@@ -98,10 +98,9 @@ static hp_result lay_over(load *l, const hp_scenario_change *change, int count, 
     }
     if (!out || fclose(out) != 0)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for what a scenario is changed to");
-    hp_result result = hp_bench_typed_load(&l->changes, text, size, &l->problems, err);
+    hp_result result = hp_bench_typed_load(&l->changes, l->changes_text, size, &l->problems, err);
     if (result == HP_OK)
         hp_reader_change(&l->reader, l->changes.root);
-    free(text);
     return result;
 }
 
@@ -199,6 +198,7 @@ static hp_result load_from(const origin *from, hp_scenario *scenario, hp_error *
         hp_error_set(err, result, "%s has %d problem%s", path, count, count == 1 ? "" : "s");
     hp_yaml_free(&l->yaml);
     hp_yaml_free(&l->changes);
+    free(l->changes_text);
     hp_source_free(&l->source);
     free(l);
     if (result != HP_OK)
