@@ -276,13 +276,28 @@ static void a_number_is_changed_where_it_stands(void **state)
 {
     (void)state;
     check_rewritten("a: 1 # one\nb:\n  c: 2   # two\n", "b.c",
-                    "a: 1 # one\nb:\n  # why\n  c: 9   # two\n");
-    check_rewritten("b: {c: 2, d: 3} # both\n", "b.d", "# why\nb: {c: 2, d: 9} # both\n");
+                    "a: 1 # one\nb:\n  # why  # two\n  c: 9\n");
+    check_rewritten("b: {c: 2, d: 3} # both\n", "b.d", "# why  # both\nb: {c: 2, d: 9}\n");
     check_rewritten("b: {gr\xc3\xbc\xc3\x9f: 2, d: 3}\n", "b.d",
                     "# why\nb: {gr\xc3\xbc\xc3\x9f: 2, d: 9}\n");
     check_rewritten("\xef\xbb\xbf"
                     "a: 1\n",
                     "a", "# why\na: 9\n");
+}
+
+/* What is said of the old number stays with it; no other `#` is taken for a remark. */
+static void a_remark_goes_up_with_the_old_number(void **state)
+{
+    (void)state;
+    check_rewritten("b: {c: 2, d: \"x #1\"}  # it's # both\n", "b.c",
+                    "# why  # it's # both\nb: {c: 9, d: \"x #1\"}\n");
+    check_rewritten("b: {c: 2, d: 'x #1'}\n", "b.c", "# why\nb: {c: 9, d: 'x #1'}\n");
+    check_rewritten("b: {c: 2, d: x#1}\n", "b.c", "# why\nb: {c: 9, d: x#1}\n");
+    check_rewritten("# why  # first\na: 2\t#second", "a", "# why  # first\n# why  #second\na: 9");
+    check_rewritten("a: 2  \nb: 3 # b\n", "a", "# why\na: 9  \nb: 3 # b\n");
+    check_rewritten("a: 2 #\n", "a", "# why  #\na: 9\n");
+    check_rewritten("b: {c: 2, # of c\n  d: 3} # of d\n", "b.c",
+                    "# why  # of c\nb: {c: 9,\n  d: 3} # of d\n");
 }
 
 static void a_key_is_added_where_it_belongs(void **state)
@@ -324,6 +339,7 @@ int main(void)
         cmocka_unit_test(typical_figures_teach_nothing),
         cmocka_unit_test(an_end_expects_what_the_machine_shows),
         cmocka_unit_test(a_number_is_changed_where_it_stands),
+        cmocka_unit_test(a_remark_goes_up_with_the_old_number),
         cmocka_unit_test(a_key_is_added_where_it_belongs),
         cmocka_unit_test(what_cannot_be_changed_is_named),
     };

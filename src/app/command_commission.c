@@ -134,8 +134,8 @@ static hp_result write_scenario(hp_session *session, const choices *choice,
     result = hp_commission_case_write(c, output.file, &changes, stderr, err);
     result = hp_output_finish(&output, result, err);
     if (result == HP_OK && strcmp(choice->write, "-") != 0)
-        hp_terminal_line(stderr, "%s: %s has this machine's own figures in %d keys",
-                         session->command, choice->write, changes);
+        hp_terminal_line(stderr, "%s: %s has this machine's own figures in %d key%s",
+                         session->command, choice->write, changes, changes == 1 ? "" : "s");
     return result;
 }
 

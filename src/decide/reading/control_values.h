@@ -150,6 +150,8 @@ hp_finding hp_step_not_fitted(int *code);
 bool hp_throttle_reading_volts(const hp_throttle_reading *t, double *rest_v, double *full_v);
 /* Volts of the logic lead with the key off [0], on [1], and of battery plus [2]; NAN: not read. */
 void hp_key_reading_volts(const hp_key_reading *k, double volts[3]);
+/* chosen: a share so near one half tells no way, beyond what uneven feet make of it. */
+#define HP_PEDAL_EVEN_WITHIN 0.08
 /* Share of a pulse that the signal is high while pedalled forwards (0), backwards (1); NAN. */
 double hp_pedal_reading_high(const hp_pedal_reading *p, int way);
 /* Number of positions whose speed was read. */

@@ -77,8 +77,7 @@ double hp_pedal_reading_high(const hp_pedal_reading *p, int way)
     return fmin(fmax(share, 0.0), 1.0);
 }
 
-#define EVEN      0.08 /* chosen: from one half, beyond what uneven feet make of it */
-#define RUNS_ON_S 1.5  /* chosen: with the hand that stops a watch */
+#define RUNS_ON_S 1.5 /* chosen: with the hand that stops a watch */
 
 static void assess_sense(const hp_assess_case *given, const hp_pedal_reading *p, hp_finding *worst,
                          int *code)
@@ -88,7 +87,7 @@ static void assess_sense(const hp_assess_case *given, const hp_pedal_reading *p,
         high = 1.0 - back;
     if (p->drives != HP_PEDAL_DRIVES_UNSAID || isnan(high))
         return;
-    if (fabs(high - 0.5) < EVEN)
+    if (fabs(high - 0.5) < HP_PEDAL_EVEN_WITHIN)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_PEDAL_EVEN);
     if (!given->controls || !given->controls_stated ||
         given->controls->pedal.mode == HP_PEDAL_NONE ||

@@ -1,11 +1,13 @@
 /*
  * The scenario written back with the machine's own figures: which keys they go to, in the unit that
- * each is stated in, and the check that the new text says just what was learnt.
+ * each is stated in, and the check that the new text says just what was learnt. What the log read
+ * off controls and supplies comes with them, row by row: carry_over.h.
  */
 #include "hubphase/record/case.h"
 
 #include "decide/commission/fit_parts.h"
 #include "model/heat.h"
+#include "record/case/carry_over.h"
 #include "record/scenario/scenario_rewrite.h"
 #include "record/scenario/scenario_source.h"
 
@@ -13,7 +15,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define CHANGES_MAX 24
+#define CHANGES_MAX (24 + HP_CARRIED_MOST)
 
 typedef struct writing {
     const hp_commission_case *subject;
@@ -22,11 +24,24 @@ typedef struct writing {
     char value[CHANGES_MAX][32];
     char remark[CHANGES_MAX][200];
     int count;
+    hp_carried carried[HP_CARRIED_MOST];
+    int carries;
 } writing;
 
 static const hp_own *own_of(const writing *w)
 {
     return &hp_commission_case_list(w->subject)->own;
+}
+
+/* Of all that a scenario states; NULL: no such key. */
+static const hp_parameter *parameter_of(const hp_scenario *scenario, const char *key)
+{
+    hp_parameters list[] = {scenario->parameters, scenario->controls_parameters,
+                            scenario->fit_parameters}; /* borrowed: looked up only */
+    const hp_parameter *found = NULL;
+    for (size_t k = 0; !found && k < sizeof list / sizeof list[0]; k++)
+        found = hp_parameters_find(&list[k], key);
+    return found;
 }
 
 static const hp_parameter *stated(writing *w, const char *key)
@@ -140,6 +155,42 @@ static void set_heat(writing *w)
         set(w, "thermal.copper_to_hub_k_per_w", way->value, way);
 }
 
+/* ---- what was read off controls and supplies ---------------------------------------------------
+ */
+
+static bool near(double a, double b)
+{
+    return fabs(a - b) <= 1e-3 * fmax(fabs(a), fabs(b)) + 1e-9;
+}
+
+static bool says_carried(const hp_parameter *p, const hp_carried *c)
+{
+    if (!p)
+        return false;
+    return c->word ? strcmp(p->value, c->word) == 0 : near(p->number, c->number);
+}
+
+static void set_carried(writing *w, const hp_carried *c)
+{
+    const hp_parameter *before = parameter_of(hp_commission_case_scenario(w->subject), c->key);
+    int n = w->count;
+    bool from_file = before && before->origin == HP_ORIGIN_FILE;
+    if (n == CHANGES_MAX || (from_file && says_carried(before, c)))
+        return;
+    if (c->word)
+        snprintf(w->value[n], sizeof w->value[n], "%s", c->word);
+    else
+        snprintf(w->value[n], sizeof w->value[n], "%.5g", c->number);
+    hp_phrase p = hp_phrase_begin(w->remark[n], sizeof w->remark[n]);
+    hp_phrase_add(&p, "commissioning, %s entry %d", log_name(w), c->entry);
+    if (c->why)
+        hp_phrase_add(&p, ", %s", c->why);
+    if (before)
+        hp_phrase_add(&p, "; before: %s%s", before->value, from_file ? "" : ", not stated");
+    w->change[n] = (hp_rewriting){c->key, w->value[n], w->remark[n]};
+    w->count++;
+}
+
 static void set_all(writing *w)
 {
     const hp_own *own = own_of(w);
@@ -153,15 +204,14 @@ static void set_all(writing *w)
     if (supply->known)
         set(w, "supply.resistance_mohm", 1000.0 * supply->value, supply);
     set_heat(w);
+    w->carries = hp_carry_over(hp_commission_case_list(w->subject), w->carried);
+    /* A key that is added stands first in its section: from the last, they come in order. */
+    for (int k = w->carries - 1; k >= 0; k--)
+        set_carried(w, &w->carried[k]);
 }
 
 /* ---- the check --------------------------------------------------------------------------------
  */
-
-static bool near(double a, double b)
-{
-    return fabs(a - b) <= 1e-3 * fmax(fabs(a), fabs(b)) + 1e-9;
-}
 
 /* Whether a scenario says what was learnt: figures are written to five digits. */
 static bool says(const hp_drive *told, const hp_drive *own)
@@ -180,7 +230,10 @@ static hp_result check_text(const writing *w, const char *text, FILE *diagnostic
     const char *path = hp_commission_case_scenario(w->subject)->path;
     hp_scenario scenario;
     hp_result result = hp_scenario_read(text, strlen(text), path, &scenario, diagnostics, err);
-    if (result == HP_OK && !says(&scenario.drive, &own_of(w)->drive))
+    bool same = result == HP_OK && says(&scenario.drive, &own_of(w)->drive);
+    for (int k = 0; same && k < w->carries; k++)
+        same = says_carried(parameter_of(&scenario, w->carried[k].key), &w->carried[k]);
+    if (result == HP_OK && !same)
         result = hp_error_set(err, HP_FAIL_INPUT,
                               "%s: the figures do not fit its other keys; change it by hand", path);
     hp_scenario_free(&scenario);

@@ -116,14 +116,38 @@ static int indent_of(const char *text, size_t start)
     return (int)strspn(text + start, " ");
 }
 
+/* The comment behind a value that ends at byte `from`: where its `#` stands, or where the line
+ * ends. A `#` begins one only behind a blank, and in no quotes. */
+static size_t comment_behind(const char *text, size_t from)
+{
+    char quote = '\0';
+    for (; text[from] && !strchr("\r\n", text[from]); from++) {
+        if (quote ? text[from] == quote : text[from] == '"' || text[from] == '\'')
+            quote = quote ? '\0' : text[from];
+        else if (!quote && text[from] == '#' && strchr(" \t", text[from - 1]))
+            break;
+    }
+    return from;
+}
+
+/* A remark behind a number is about that number: it goes up with it. */
 static void put_in_place(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
 {
     size_t at = byte_of(text, s->value), start = line_start(text, at);
+    size_t rest = at + strlen(s->held), mark = comment_behind(text, rest);
+    size_t end = mark + strcspn(text + mark, "\r\n"), kept = mark;
+    while (mark < end && kept > rest && strchr(" \t", text[kept - 1]))
+        kept--;
     put_part(out, text, 0, start);
-    put_remark(out, indent_of(text, start), change->remark);
+    fprintf(out, "%*s# %s", indent_of(text, start), "", change->remark);
+    if (mark < end)
+        fputs("  ", out);
+    put_part(out, text, mark, end);
+    fputc('\n', out);
     put_part(out, text, start, at);
     fputs(change->value, out);
-    fputs(text + at + strlen(s->held), out);
+    put_part(out, text, rest, kept);
+    fputs(text + end, out);
 }
 
 /* "rotor:\n  friction_nm: 0.4\n" for what of the path is missing. */

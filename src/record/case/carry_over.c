@@ -1,0 +1,272 @@
+/*
+ * Log to scenario, row by row: see the header. A row says what one key gets from one kind of entry;
+ * all of them are walked. What an entry does not tell, or a scenario cannot hold, is left out.
+ */
+#include "record/case/carry_over.h"
+
+#include "decide/commission/fit_parts.h"
+#include "decide/reading/control_values.h"
+#include "decide/reading/running.h"
+#include "record/scenario/scenario_keys.h"
+
+#include <math.h>
+
+/* ---- throttle -------------------------------------------------------------------------------- */
+
+static hp_throttle_params stated_throttle(const hp_commission *list)
+{
+    return hp_assess_controls(&list->given).throttle;
+}
+
+static bool throttle_grip(const hp_throttle_reading *t, double *rest_v, double *full_v)
+{
+    return t->fitted != HP_TELL_NO && hp_throttle_reading_volts(t, rest_v, full_v) &&
+           *full_v > *rest_v;
+}
+
+static double throttle_rest(const hp_commission *list, const void *said)
+{
+    double rest, full;
+    (void)list;
+    return throttle_grip(said, &rest, &full) ? rest : (double)NAN;
+}
+
+static double throttle_full(const hp_commission *list, const void *said)
+{
+    double rest, full;
+    (void)list;
+    return throttle_grip(said, &rest, &full) ? full : (double)NAN;
+}
+
+static double throttle_lost(const hp_throttle_reading *t, int lead)
+{
+    return t->fitted != HP_TELL_NO ? t->lost_v[lead] : (double)NAN;
+}
+
+static double lost_supply(const hp_commission *list, const void *said)
+{
+    (void)list;
+    return throttle_lost(said, 0);
+}
+
+static double lost_ground(const hp_commission *list, const void *said)
+{
+    (void)list;
+    return throttle_lost(said, 1);
+}
+
+static double lost_signal(const hp_commission *list, const void *said)
+{
+    (void)list;
+    return throttle_lost(said, 2);
+}
+
+/* The supply is at least what any of its leads shows: two readings of the same volts differ by a
+ * digit. Where its pin is not told, what is stated holds unless a lead shows more. */
+static double throttle_supply(const hp_commission *list, const void *said)
+{
+    const hp_throttle_reading *t = said;
+    hp_pin_roles roles = hp_plug_volts_roles(&t->plug, HP_PINS_OF_THROTTLE, (double)NAN);
+    double most = stated_throttle(list).supply_v, rest, full;
+    bool told = roles.why == HP_ROLES_TOLD;
+    if (t->fitted == HP_TELL_NO)
+        return (double)NAN;
+    if (told)
+        most = fmax(t->plug.at[0][roles.plus], t->plug.at[1][roles.plus]);
+    double shown = most;
+    if (throttle_grip(t, &rest, &full))
+        shown = fmax(shown, full);
+    for (int lead = 0; lead < 3; lead++)
+        shown = fmax(shown, t->lost_v[lead]); /* of a number and NAN the number */
+    return told || shown > most ? shown : (double)NAN;
+}
+
+/* With every lead off it stood still, and one of them shows more than the full grip does: that is
+ * taken for broken, from somewhere between the two on. A controller that refuses an open grip
+ * stands still for that alone when it is switched on with the lead off, and may still run away when
+ * the lead comes off on the road: of such a one nothing is told. */
+static double throttle_fault(const hp_commission *list, const void *said)
+{
+    const hp_throttle_reading *t = said;
+    hp_throttle_params stated = stated_throttle(list);
+    double rest, full, least = INFINITY;
+    if (stated.refuses_open || t->turned != HP_LOST_NONE || !throttle_grip(t, &rest, &full))
+        return (double)NAN;
+    for (int lead = 0; lead < 3; lead++)
+        if (t->lost_v[lead] > full)
+            least = fmin(least, t->lost_v[lead]);
+    bool known = stated.fault_high_v > full && stated.fault_high_v < least;
+    double between = 0.5 * (full + least);
+    return isinf(least) || known || between < stated.saturates_v ? (double)NAN : between;
+}
+
+/* ---- brake ----------------------------------------------------------------------------------- */
+
+/* The switch of the levers, where the volts of its plug tell its sort. */
+static bool brake_told(const hp_commission *list, const hp_brake_reading *b, hp_pin_roles *roles)
+{
+    *roles = hp_plug_volts_roles(&b->plug, HP_PINS_OF_BRAKE, list->given.drive->supply.emf_v);
+    return b->fitted != HP_TELL_NO && roles->why == HP_ROLES_TOLD &&
+           (roles->sort == HP_PINS_NORMALLY_OPEN || roles->sort == HP_PINS_NORMALLY_CLOSED);
+}
+
+/* What stops the drive is of the sort that the controller is made for. */
+static bool brake_stops(const hp_brake_reading *b)
+{
+    bool tried = b->stops[0] == HP_TELL_YES || b->stops[1] == HP_TELL_YES;
+    return tried && b->stops[0] != HP_TELL_NO && b->stops[1] != HP_TELL_NO;
+}
+
+static double sort_of(const hp_pin_roles *roles)
+{
+    return roles->sort == HP_PINS_NORMALLY_OPEN ? HP_SWITCH_NORMALLY_OPEN
+                                                : HP_SWITCH_NORMALLY_CLOSED;
+}
+
+static double level_of(const hp_pin_roles *roles)
+{
+    return roles->to_plus ? HP_LEVEL_VOLTS : HP_LEVEL_GROUND;
+}
+
+static double brake_switch(const hp_commission *list, const void *said)
+{
+    hp_pin_roles roles;
+    const hp_brake_reading *b = said;
+    if (b->fitted == HP_TELL_NO)
+        return HP_SWITCH_NONE;
+    return brake_told(list, b, &roles) ? sort_of(&roles) : (double)NAN;
+}
+
+static double brake_joins(const hp_commission *list, const void *said)
+{
+    hp_pin_roles roles;
+    return brake_told(list, said, &roles) ? level_of(&roles) : (double)NAN;
+}
+
+static double brake_expects(const hp_commission *list, const void *said)
+{
+    hp_pin_roles roles;
+    return brake_told(list, said, &roles) && brake_stops(said) ? sort_of(&roles) : (double)NAN;
+}
+
+static double brake_expects_at(const hp_commission *list, const void *said)
+{
+    hp_pin_roles roles;
+    return brake_told(list, said, &roles) && brake_stops(said) ? level_of(&roles) : (double)NAN;
+}
+
+/* ---- pedal sensor ---------------------------------------------------------------------------- */
+
+/* Of a sensor that is there the log does not say how the controller uses it. */
+static double pedal_mode(const hp_commission *list, const void *said)
+{
+    (void)list;
+    return ((const hp_pedal_reading *)said)->fitted == HP_TELL_NO ? HP_PEDAL_NONE : (double)NAN;
+}
+
+static double pedal_pulses(const hp_commission *list, const void *said)
+{
+    const hp_pedal_reading *p = said;
+    (void)list;
+    return p->fitted != HP_TELL_NO && p->pulses > 0 ? p->pulses : (double)NAN;
+}
+
+static double pedal_high(const hp_commission *list, const void *said)
+{
+    const hp_pedal_reading *p = said;
+    (void)list;
+    double high = hp_pedal_reading_high(p, 0), back = hp_pedal_reading_high(p, 1);
+    return p->fitted == HP_TELL_NO ? (double)NAN : isnan(high) ? 1.0 - back : high;
+}
+
+/* Which share counts as forward: that of the way of pedalling that drives. */
+static double pedal_forward(const hp_commission *list, const void *said)
+{
+    const hp_pedal_reading *p = said;
+    double high = pedal_high(list, said);
+    if (p->fitted == HP_TELL_NO)
+        return (double)NAN;
+    if (p->drives == HP_PEDAL_DRIVES_BOTH)
+        return HP_PEDAL_ANY;
+    if (isnan(high) || fabs(high - 0.5) < HP_PEDAL_EVEN_WITHIN ||
+        (p->drives != HP_PEDAL_DRIVES_FORWARD && p->drives != HP_PEDAL_DRIVES_BACKWARD))
+        return (double)NAN;
+    return (high > 0.5) == (p->drives == HP_PEDAL_DRIVES_FORWARD) ? HP_PEDAL_MOSTLY_HIGH
+                                                                  : HP_PEDAL_MOSTLY_LOW;
+}
+
+/* ---- supplies -------------------------------------------------------------------------------- */
+
+static double hall_supply(const hp_commission *list, const void *said)
+{
+    double volts = ((const hp_supply_reading *)said)->volts;
+    (void)list;
+    return volts > 0.0 ? volts : (double)NAN;
+}
+
+/* Battery with its leads, less what the leads lose between the battery and the controller. */
+static double pack_ohm(const hp_commission *list, const void *said)
+{
+    const hp_own_figure *all = &list->own.figure[HP_OWN_SUPPLY_OHM];
+    const hp_sag *s = said;
+    double alone = all->value - fmax(0.0, s->pack_v - s->high_v) / s->high_a;
+    return all->known && !isnan(s->pack_v) && alone > 0.0 ? alone : (double)NAN;
+}
+
+/* ---- the rows -------------------------------------------------------------------------------- */
+
+static const struct {
+    hp_key_id key;
+    const hp_reading *reading;
+    /* What the key's field gets from such an entry, of a choice its number; NAN: nothing. */
+    double (*told)(const hp_commission *list, const void *said);
+    const char *why;
+} rows[] = {
+    {HP_KEY_GRIP_SUPPLY, &hp_reading_throttle, throttle_supply, NULL},
+    {HP_KEY_GRIP_REST, &hp_reading_throttle, throttle_rest, NULL},
+    {HP_KEY_GRIP_FULL, &hp_reading_throttle, throttle_full, NULL},
+    {HP_KEY_FAULT_HIGH, &hp_reading_throttle, throttle_fault,
+     "midway from the full grip to where it stayed still"},
+    {HP_KEY_LOST_SUPPLY, &hp_reading_throttle, lost_supply, NULL},
+    {HP_KEY_LOST_GROUND, &hp_reading_throttle, lost_ground, NULL},
+    {HP_KEY_LOST_SIGNAL, &hp_reading_throttle, lost_signal, NULL},
+    {HP_KEY_BRAKE_SWITCH, &hp_reading_brake, brake_switch, NULL},
+    {HP_KEY_BRAKE_JOINS, &hp_reading_brake, brake_joins, NULL},
+    {HP_KEY_BRAKE_EXPECTS, &hp_reading_brake, brake_expects, "the levers stop the drive"},
+    {HP_KEY_BRAKE_EXPECTS_AT, &hp_reading_brake, brake_expects_at, "the levers stop the drive"},
+    {HP_KEY_PEDAL_MODE, &hp_reading_pedal_sensor, pedal_mode, NULL},
+    {HP_KEY_PEDAL_PULSES, &hp_reading_pedal_sensor, pedal_pulses, NULL},
+    {HP_KEY_PEDAL_HIGH, &hp_reading_pedal_sensor, pedal_high, NULL},
+    {HP_KEY_PEDAL_FORWARD, &hp_reading_pedal_sensor, pedal_forward, NULL},
+    {HP_KEY_PACK_OHM, &hp_reading_sag, pack_ohm, "the leads' share taken off"},
+    {HP_KEY_SENSOR_V, &hp_reading_supply, hall_supply, NULL},
+};
+_Static_assert(sizeof rows / sizeof rows[0] <= HP_CARRIED_MOST, "HP_CARRIED_MOST");
+
+/* In the key's own unit, or its word; false: the scenario cannot hold it. */
+static bool as_written(const hp_key *key, double value, hp_carried *carried)
+{
+    carried->key = key->path;
+    carried->number = (double)NAN;
+    carried->word = key->words ? key->words[(int)value] : NULL;
+    if (key->words)
+        return true;
+    double number = key->factor > 0.0 ? value / key->factor : value;
+    carried->number = number;
+    return number <= key->limits.high &&
+           (key->limits.above ? number > key->limits.low : number >= key->limits.low);
+}
+
+int hp_carry_over(const hp_commission *list, hp_carried carried[HP_CARRIED_MOST])
+{
+    int count = 0;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        const hp_entry *entry = hp_fit_entry(&list->given, rows[k].reading, NULL);
+        double value = entry ? rows[k].told(list, hp_entry_said(entry)) : (double)NAN;
+        if (isnan(value) || !as_written(hp_key_of(rows[k].key), value, &carried[count]))
+            continue;
+        carried[count].why = rows[k].why;
+        carried[count++].entry = entry->number;
+    }
+    return count;
+}
