@@ -85,11 +85,21 @@ static bool throttle_volts(const void *values, double *rest_v, double *full_v)
 #define REST_RUNS  0.25
 #define FULL_LEAST 0.95
 
+/* Of the signal lead no more than of any pin of the plug, however it was noted. */
+static void find_too_high(const hp_throttle_params *input, double volts, hp_finding *worst,
+                          int *code)
+{
+    if (volts > fmax(hp_pins_most_v(HP_PINS_OF_THROTTLE), input->supply_v))
+        hp_step_found(worst, code, HP_FINDING_STOP, HP_STEP_PINS_AT + HP_ROLES_TOO_HIGH);
+}
+
 static void assess_grip(const hp_throttle_params *input, double rest_v, double full_v,
                         hp_finding *worst, int *code)
 {
     bool fault = false;
     double asked = isnan(rest_v) ? 0.0 : hp_throttle_asked(input, rest_v, &fault);
+    find_too_high(input, rest_v, worst, code);
+    find_too_high(input, full_v, worst, code);
     if (full_v <= rest_v)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_THROTTLE_FALLS);
     if (fault)
@@ -112,6 +122,8 @@ static void assess_lost(const hp_throttle_params *input, const hp_throttle_readi
 {
     if (t->turned > HP_LOST_NONE)
         hp_step_found(worst, code, HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS);
+    for (int k = 0; k < 3; k++)
+        find_too_high(input, t->lost_v[k], worst, code);
     for (int k = 0; t->turned == HP_LOST_UNSAID && k < 3; k++)
         if (!isnan(t->lost_v[k]) && hp_throttle_asked(input, t->lost_v[k], NULL) > 0.0)
             hp_step_found(worst, code, HP_FINDING_LOOK, HP_THROTTLE_LOST_ASKS + k);
