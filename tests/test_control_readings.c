@@ -198,6 +198,16 @@ static const expected cases[] = {
      "the switch does nothing", "first 210"},
     {&hp_reading_speed_switch, "{first_rpm: 60, second_rpm: 100}", HP_FINDING_LOOK,
      HP_SPEED_NEVER_FULL, "No position gives", "second 100"},
+    /* Full speed is 216. */
+    {&hp_reading_speed_switch, "{first_rpm: 100, second_rpm: 200, third_rpm: 240}", HP_FINDING_LOOK,
+     HP_SPEED_FAST, "third position was read at 240 rev/min. Full throttle gives about 216",
+     "third 240"},
+    {&hp_reading_speed_switch, "{first_rpm: 100, second_rpm: 236}", HP_FINDING_GOOD, HP_STEP_FINE,
+     "as it should be", "second 236"},
+    {&hp_reading_speed_switch, "{first_rpm: 900}", HP_FINDING_LOOK, HP_SPEED_FAST,
+     "first position was read at 900", "first 900"},
+    {&hp_reading_speed_switch, "{first_rpm: 214, second_rpm: 0}", HP_FINDING_LOOK, HP_SPEED_STANDS,
+     "does not turn in one position", "second 0"},
     {&hp_reading_speed_switch, "{pins: {c: [0, 0, 0], a: [0, 5, 5], b: [5, 5, 0]}}",
      HP_FINDING_NOTED, HP_STEP_PART, "Not all was", "c ground 0/0/0 V, a signal 0/5/5 V"},
 

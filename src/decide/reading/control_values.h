@@ -129,7 +129,13 @@ enum {
     HP_PEDAL_EVEN,       /* as long high as low: it cannot tell the way */
     HP_PEDAL_OTHER_SENSE /* not what the controller takes for forward */
 };
-enum { HP_SPEED_SAME = HP_STEP_OWN, HP_SPEED_OFF, HP_SPEED_NEVER_FULL };
+enum {
+    HP_SPEED_SAME = HP_STEP_OWN,
+    HP_SPEED_OFF,
+    HP_SPEED_NEVER_FULL,
+    HP_SPEED_STANDS, /* a position in which the wheel does not turn */
+    HP_SPEED_FAST    /* faster than full throttle can turn it */
+};
 enum { HP_DISPLAY_HIGH = HP_STEP_OWN, HP_DISPLAY_LOW, HP_DISPLAY_DARK };
 enum { HP_LEARN_LEAD_JOINED = HP_STEP_OWN, HP_LEARN_LEAD_BARE };
 
@@ -158,6 +164,8 @@ double hp_pedal_reading_high(const hp_pedal_reading *p, int way);
 int hp_speed_reading_positions(const hp_speed_reading *s);
 /* Speed that position k, from 0, ought to give [rad/s], of so many; NAN: not stated. */
 double hp_speed_reading_expected(const hp_assess_case *given, const hp_speed_reading *s, int k);
+/* Speed of the free wheel at full throttle with no step in the way [rad/s]. */
+double hp_speed_reading_full(const hp_assess_case *given);
 
 /* ---- for the fields -------------------------------------------------------------------------- */
 

@@ -77,6 +77,12 @@ double hp_speed_reading_expected(const hp_assess_case *given, const hp_speed_rea
     return (double)NAN;
 }
 
+double hp_speed_reading_full(const hp_assess_case *given)
+{
+    hp_controls_params whole = hp_controls_params_default();
+    return hp_controls_step_speed(&whole, given->drive, 1);
+}
+
 /* chosen: speeds so near are one speed; a lossy motor is slower than reckoned by so much, a fresher
  * battery makes it faster by so much. */
 #define SAME   0.05
@@ -98,8 +104,11 @@ static void assess_speeds(const hp_assess_case *given, const hp_speed_reading *s
                           int *code)
 {
     int count = hp_speed_reading_positions(s);
-    double slowest, most = fastest(s, count, &slowest);
-    hp_controls_params whole = hp_controls_params_default();
+    double slowest, most = fastest(s, count, &slowest), full = hp_speed_reading_full(given);
+    if (count > 0 && !(slowest > 0.0))
+        hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_STANDS);
+    if (most > (1.0 + FASTER) * full)
+        hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_FAST);
     if (count > 1 && slowest > (1.0 - SAME) * most)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_SAME);
     for (int k = 0; k < count; k++) {
@@ -107,7 +116,7 @@ static void assess_speeds(const hp_assess_case *given, const hp_speed_reading *s
         if (s->rad_s[k] < (1.0 - SLOWER) * expected || s->rad_s[k] > (1.0 + FASTER) * expected)
             hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_OFF);
     }
-    if (count > 1 && most < (1.0 - SLOWER) * hp_controls_step_speed(&whole, given->drive, 1))
+    if (count > 1 && most < (1.0 - SLOWER) * full)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_NEVER_FULL);
 }
 

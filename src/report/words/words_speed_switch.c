@@ -80,6 +80,27 @@ static void find_off(const hp_card_context *context, const hp_commission_step *s
     hp_phrase_add(&p, ".");
 }
 
+/* The fastest position, against what full throttle gives. */
+static void find_fast(const hp_card_context *context, const hp_commission_step *step,
+                      hp_finding_words *words)
+{
+    const hp_speed_reading *s = hp_entry_said(step->entry);
+    char number[HP_NUMBER_WORDS], full[HP_NUMBER_WORDS];
+    int fastest = 0;
+    for (int k = 1; k < hp_speed_reading_positions(s); k++)
+        if (s->rad_s[k] > s->rad_s[fastest])
+            fastest = k;
+    HP_CARD_SET(words->means,
+                "The %s position was read at %s rev/min. Full throttle gives about %s on this "
+                "battery.",
+                position_words[fastest],
+                hp_card_rpm_as_read(s->rad_s[fastest], number, sizeof number),
+                hp_card_rpm(hp_speed_reading_full(&context->commission->given), full, sizeof full));
+    HP_CARD_SET(words->otherwise,
+                "Measure that speed again. If it stays, the battery has more volts or the motor "
+                "more speed per volt than the scenario states.");
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
@@ -90,6 +111,13 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         HP_CARD_SET(words->means, "Every position gives the same speed: the switch does nothing.");
         HP_CARD_SET(words->otherwise, "Read its pins in each position. No change: the switch or a "
                                       "lead is broken; a change: it is on another input.");
+        return;
+    case HP_SPEED_FAST: find_fast(context, step, words); return;
+    case HP_SPEED_STANDS:
+        HP_CARD_SET(words->means, "The wheel does not turn in one position.");
+        HP_CARD_SET(words->otherwise, "If that position is not marked as off: read the switch's "
+                                      "pins in it, then its leads on continuity, dead and "
+                                      "unplugged.");
         return;
     case HP_SPEED_NEVER_FULL:
         HP_CARD_SET(words->means, "No position gives the motor's full speed.");
