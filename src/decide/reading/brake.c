@@ -52,16 +52,19 @@ static bool settle(const hp_settling *settling, const void *values)
     return hp_plug_volts_settle(settling, &b->plug);
 }
 
-/* chosen: a hand that stops a watch adds some three tenths of a second; the wheel must be off
- * before a rider thinks that it is not. */
-#define SLOW_S     0.8
+/* chosen: the wheel must be off before a rider thinks that it is not. */
 #define TOO_SLOW_S 2.0
+
+bool hp_brake_reading_tried(const hp_brake_reading *b, int lever)
+{
+    return b->stops[lever] != HP_TELL_UNSAID || !isnan(b->stop_s[lever]);
+}
 
 static void assess_lever(const hp_brake_reading *b, int lever, hp_finding *worst, int *code)
 {
     if (b->stops[lever] == HP_TELL_NO)
         hp_step_found(worst, code, HP_FINDING_STOP, HP_BRAKE_DEAD);
-    if (b->stop_s[lever] > SLOW_S)
+    if (b->stop_s[lever] > HP_BRAKE_SLOW_S)
         hp_step_found(worst, code,
                       b->stop_s[lever] > TOO_SLOW_S ? HP_FINDING_STOP : HP_FINDING_LOOK,
                       HP_BRAKE_SLOW);
@@ -85,7 +88,8 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
 {
     const hp_brake_reading *b = values;
     hp_finding worst = HP_FINDING_NONE;
-    bool tried = b->stops[0] != HP_TELL_UNSAID || b->stops[1] != HP_TELL_UNSAID;
+    bool tried = hp_brake_reading_tried(b, 0) || hp_brake_reading_tried(b, 1);
+    bool all = !isnan(b->stop_s[0]) && !isnan(b->stop_s[1]);
     if (b->fitted == HP_TELL_NO)
         return hp_step_not_fitted(code);
     assess_lever(b, 0, &worst, code);
@@ -94,7 +98,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     /* What was tried counts more than what the scenario says. */
     if (!tried && is_other_sort(given, b))
         hp_step_found(&worst, code, HP_FINDING_LOOK, HP_BRAKE_OTHER_SORT);
-    return hp_step_end(worst, tried, code);
+    return hp_step_end(worst, all, code);
 }
 
 const hp_reading hp_reading_brake = {

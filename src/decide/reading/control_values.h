@@ -158,6 +158,11 @@ bool hp_throttle_reading_volts(const hp_throttle_reading *t, double *rest_v, dou
 void hp_key_reading_volts(const hp_key_reading *k, double volts[3]);
 /* chosen: a share so near one half tells no way, beyond what uneven feet make of it. */
 #define HP_PEDAL_EVEN_WITHIN 0.08
+/* Whether it was tried if that lever, 0 left, 1 right, stops the drive. */
+bool hp_brake_reading_tried(const hp_brake_reading *b, int lever);
+/* [s] by the watch: a lever that takes longer is slow. Chosen: half a second, and some three tenths
+ * that a hand adds. */
+#define HP_BRAKE_SLOW_S 0.8
 /* Share of a pulse that the signal is high while pedalled forwards (0), backwards (1); NAN. */
 double hp_pedal_reading_high(const hp_pedal_reading *p, int way);
 /* Number of positions whose speed was read. */

@@ -26,8 +26,9 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_detail(words, "A normally open switch leaves the drive on with its plug off: then "
                           "nothing tells you of a torn lead, so try the levers before each ride.");
     HP_CARD_SET(words->healthy,
-                "Each lever stops the drive within half a second. The switch %s to %s when its "
-                "lever is pulled.",
+                "Each lever stops the drive within half a second, about %.2g s by a watch in the "
+                "hand. The switch %s to %s when its lever is pulled.",
+                HP_BRAKE_SLOW_S,
                 b.expects == HP_SWITCH_NORMALLY_CLOSED ? "opens from its contact" : "closes",
                 b.expects_at == HP_LEVEL_VOLTS ? "plus" : "ground");
     HP_CARD_SET(words->note, "For each lever: whether it stops the drive, and in how many seconds. "
@@ -59,11 +60,35 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     hp_add_pins(context, &b->plug, HP_PINS_OF_BRAKE, p);
 }
 
+/* What a lever still owes. Of a machine with one lever no entry says so: the rider knows. */
+static void say_missing(const hp_brake_reading *b, char *out, size_t size)
+{
+    static const char *const name[2] = {"left", "right"};
+    hp_phrase p = hp_phrase_begin(out, size);
+    bool tried[2] = {hp_brake_reading_tried(b, 0), hp_brake_reading_tried(b, 1)};
+    if (!tried[0] && !tried[1]) {
+        hp_phrase_add(&p, "whether each lever stops the drive, and how soon");
+        return;
+    }
+    const char *between = "";
+    for (int k = 0; k < 2; k++) {
+        if (tried[k] && !isnan(b->stop_s[k]))
+            continue;
+        hp_phrase_add(&p, "%s%s the %s lever stops the drive", between,
+                      tried[k] ? "how soon" : "whether", name[k]);
+        between = ", ";
+    }
+    if (tried[0] != tried[1])
+        hp_phrase_add(&p, ". With one lever only, that is all");
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
+    char missing[HP_ENTRY_WORDS];
     (void)context;
-    if (hp_finding_shared(step, "brake cut-off", "whether each lever stops the drive", words))
+    say_missing(hp_entry_said(step->entry), missing, sizeof missing);
+    if (hp_finding_shared(step, "brake cut-off", missing, words))
         return;
     switch (step->code) {
     case HP_BRAKE_DEAD:
@@ -74,8 +99,10 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "is a switch of the other sort, or another input.");
         return;
     case HP_BRAKE_SLOW:
-        HP_CARD_SET(words->means, "The drive goes on for longer than half a second after the lever "
-                                  "is pulled.");
+        HP_CARD_SET(words->means,
+                    "The drive goes on for longer than %.2g s by the watch after the lever is "
+                    "pulled.",
+                    HP_BRAKE_SLOW_S);
         HP_CARD_SET(words->otherwise, "Set the switch so that it works at the first touch of the "
                                       "lever, and time it again.");
         return;
