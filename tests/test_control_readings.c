@@ -180,6 +180,17 @@ static const expected cases[] = {
      HP_FINDING_NOTED, HP_STEP_PART, "whether each lever", "normally open to ground"},
     {&hp_reading_brake, "{pins: {a: [0, 4.9], b: [0, 0]}}", HP_FINDING_NOTED, HP_STEP_PART,
      "whether each lever", "normally closed to ground"},
+    {&hp_reading_brake,
+     "{pins: {red: [0, 5], black: [0, 0]}, left_stops: yes, right_stops: yes, unplugged_drives: "
+     "yes}",
+     HP_FINDING_LOOK, HP_BRAKE_CLOSED_DRIVES, "normally closed, yet the motor drives",
+     "drives with the plug pulled"},
+    {&hp_reading_brake, "{pins: {a: [4.9, 0], b: [0, 0]}, unplugged_drives: no}", HP_FINDING_LOOK,
+     HP_BRAKE_OPEN_STOPS, "normally open, yet the motor does not", "off with the plug pulled"},
+    {&hp_reading_brake, "{pins: {a: [0, 4.9], b: [0, 0]}, unplugged_drives: no}", HP_FINDING_NOTED,
+     HP_STEP_PART, "whether each lever", "off with the plug pulled"},
+    {&hp_reading_brake, "{pins: {a: [4.9, 0], b: [0, 0]}, unplugged_drives: yes}", HP_FINDING_NOTED,
+     HP_STEP_PART, "whether each lever", "drives with the plug pulled"},
 
     {&hp_reading_pedal_sensor, "{pulses: 12, drives: forward, runs_on_s: 0.7}", HP_FINDING_GOOD,
      HP_STEP_FINE, "as it should be",

@@ -84,6 +84,21 @@ static bool is_other_sort(const hp_assess_case *given, const hp_brake_reading *b
            (made->expects_at == HP_LEVEL_VOLTS) != roles.to_plus;
 }
 
+/* A pulled plug is to the controller what an open switch is: with a normally closed one the lever
+ * pulled, with a normally open one the lever let go. */
+static void assess_unplugged(const hp_assess_case *given, const hp_brake_reading *b,
+                             hp_finding *worst, int *code)
+{
+    hp_pin_roles roles =
+        hp_plug_volts_roles(&b->plug, HP_PINS_OF_BRAKE, given->drive->supply.emf_v);
+    if (roles.why != HP_ROLES_TOLD)
+        return;
+    if (roles.sort == HP_PINS_NORMALLY_CLOSED && b->unplugged == HP_TELL_YES)
+        hp_step_found(worst, code, HP_FINDING_LOOK, HP_BRAKE_CLOSED_DRIVES);
+    if (roles.sort == HP_PINS_NORMALLY_OPEN && b->unplugged == HP_TELL_NO)
+        hp_step_found(worst, code, HP_FINDING_LOOK, HP_BRAKE_OPEN_STOPS);
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_brake_reading *b = values;
@@ -95,6 +110,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     assess_lever(b, 0, &worst, code);
     assess_lever(b, 1, &worst, code);
     hp_step_found_in_plug(given, &b->plug, HP_PINS_OF_BRAKE, &worst, code);
+    assess_unplugged(given, b, &worst, code);
     /* What was tried counts more than what the scenario says. */
     if (!tried && is_other_sort(given, b))
         hp_step_found(&worst, code, HP_FINDING_LOOK, HP_BRAKE_OTHER_SORT);

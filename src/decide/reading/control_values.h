@@ -120,7 +120,13 @@ enum {
     HP_THROTTLE_LOST_TURNS = HP_THROTTLE_LOST_ASKS + 3,
     HP_THROTTLE_STICKS
 };
-enum { HP_BRAKE_DEAD = HP_STEP_OWN, HP_BRAKE_SLOW, HP_BRAKE_OTHER_SORT };
+enum {
+    HP_BRAKE_DEAD = HP_STEP_OWN,
+    HP_BRAKE_SLOW,
+    HP_BRAKE_OTHER_SORT,
+    HP_BRAKE_CLOSED_DRIVES, /* normally closed by its pins, yet it drives with the plug pulled */
+    HP_BRAKE_OPEN_STOPS     /* normally open by its pins, yet it does not */
+};
 enum {
     HP_PEDAL_BACKWARD = HP_STEP_OWN,
     HP_PEDAL_BOTH,

@@ -106,6 +106,22 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         HP_CARD_SET(words->otherwise, "Set the switch so that it works at the first touch of the "
                                       "lever, and time it again.");
         return;
+    case HP_BRAKE_CLOSED_DRIVES:
+        HP_CARD_SET(words->means, "Its pins say normally closed, yet the motor drives with the "
+                                  "plug pulled: both cannot be.");
+        HP_CARD_SET(words->otherwise,
+                    "Read the pins again, lever released first, then pulled; then try it once more "
+                    "with the plug pulled. If it still drives, it was not the brake plug, or the "
+                    "controller does not heed that input.");
+        return;
+    case HP_BRAKE_OPEN_STOPS:
+        HP_CARD_SET(words->means, "Its pins say normally open, yet the motor does not drive with "
+                                  "the plug pulled: both cannot be.");
+        HP_CARD_SET(words->otherwise,
+                    "Read the pins again, lever released first, then pulled; then try it once more "
+                    "with the plug pulled, key off and on before. If it still stands, another "
+                    "lead came off with that plug.");
+        return;
     default:
         HP_CARD_SET(words->means, "The switch is of another sort than the controller is made for, "
                                   "as the scenario has it.");
