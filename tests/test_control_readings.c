@@ -9,6 +9,7 @@
 
 #include "base/random.h"
 #include "decide/reading/machine_values.h"
+#include "decide/reading/running.h"
 #include "hubphase/record/case.h"
 #include "hubphase/report/documents.h"
 #include "hubphase/report/forms.h"
@@ -293,27 +294,49 @@ static void make_entry(const expected *e, char *out, size_t size)
     snprintf(out, size, ENTRY "%s: %s\n", hp_reading_name(e->kind), e->entry);
 }
 
+/* What runs and currents tell, where a figure slipped. */
+static const expected slipped[] = {
+    /* About 40 s are to be expected; the mass of the wheel is not known. */
+    {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 40}", HP_FINDING_GOOD, HP_COAST_FINE,
+     "as such a one does", "rest after 40 s"},
+    {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 400}", HP_FINDING_LOOK, HP_COAST_FREE,
+     "far less than was to be expected", "rest after 400 s"},
+    {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 0.4}", HP_FINDING_LOOK, HP_COAST_DRAGS,
+     "far more than was to be expected", "rest after 0.4 s"},
+};
+
+static void check_finding(const expected *e)
+{
+    char text[600], noted[HP_ENTRY_WORDS];
+    make_entry(e, text, sizeof text);
+    bench b;
+    open_bench(&b, SCENARIO, text);
+    const hp_commission_step *step = step_of(&b, e->kind);
+    check_true(step->finding == e->finding && step->code == e->code, "%s: finding %d code %d", text,
+               (int)step->finding, step->code);
+    hp_card_context context = hp_commission_card_context(b.steps);
+    hp_finding_words words;
+    check_true(hp_finding_words_make(&context, step, &words), "%s: no words", text);
+    check_text_contains(words.means, e->said);
+    check_true((step->finding >= HP_FINDING_LOOK) == (words.otherwise[0] != '\0'),
+               "%s: what to do: \"%s\"", text, words.otherwise);
+    hp_entry_words(&context, &b.log.log.entry[0].entry, noted, sizeof noted);
+    check_text_contains(noted, e->noted);
+    close_bench(&b);
+}
+
 static void each_entry_has_its_finding(void **state)
 {
     (void)state;
-    for (size_t k = 0; k < CASES; k++) {
-        char text[600], noted[HP_ENTRY_WORDS];
-        make_entry(&cases[k], text, sizeof text);
-        bench b;
-        open_bench(&b, SCENARIO, text);
-        const hp_commission_step *step = step_of(&b, cases[k].kind);
-        check_true(step->finding == cases[k].finding && step->code == cases[k].code,
-                   "%s: finding %d code %d", text, (int)step->finding, step->code);
-        hp_card_context context = hp_commission_card_context(b.steps);
-        hp_finding_words words;
-        check_true(hp_finding_words_make(&context, step, &words), "%s: no words", text);
-        check_text_contains(words.means, cases[k].said);
-        check_true((step->finding >= HP_FINDING_LOOK) == (words.otherwise[0] != '\0'),
-                   "%s: what to do: \"%s\"", text, words.otherwise);
-        hp_entry_words(&context, &b.log.log.entry[0].entry, noted, sizeof noted);
-        check_text_contains(noted, cases[k].noted);
-        close_bench(&b);
-    }
+    for (size_t k = 0; k < CASES; k++)
+        check_finding(&cases[k]);
+}
+
+static void a_figure_that_slipped_is_seen(void **state)
+{
+    (void)state;
+    for (size_t k = 0; k < sizeof slipped / sizeof slipped[0]; k++)
+        check_finding(&slipped[k]);
 }
 
 /* Written by the program, an entry reads as it was; nothing of it moves the advice's figures. */
@@ -751,6 +774,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_entry_has_its_finding),
+        cmocka_unit_test(a_figure_that_slipped_is_seen),
         cmocka_unit_test(each_entry_is_written_as_it_was_read),
         cmocka_unit_test(what_the_scenario_states_counts),
         cmocka_unit_test(volts_of_an_earlier_entry_count),

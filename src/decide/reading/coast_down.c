@@ -208,6 +208,8 @@ double hp_coast_down_inertia(const hp_coast_down *c)
 /* chosen: a brake that touches, a seal too tight: this many times the drag that the scenario
  * states, surely. */
 #define DRAGS 2.0
+/* chosen: no bearing and no iron is that good: what is left is a figure that slipped. */
+#define FREE 3.0
 
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
@@ -217,8 +219,12 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     const hp_own_figure *drag =
         &given->own->figure[stand->clutch ? HP_OWN_COAST_FRICTION_NM : HP_OWN_FRICTION_NM];
     (void)values;
-    *code =
-        drag->known && stated > 0.0 && drag->low > DRAGS * stated ? HP_COAST_DRAGS : HP_COAST_FINE;
+    bool held = drag->known && stated > 0.0;
+    *code = HP_COAST_FINE;
+    if (held && drag->low > DRAGS * stated)
+        *code = HP_COAST_DRAGS;
+    else if (held && drag->high < stated / FREE)
+        *code = HP_COAST_FREE;
     return *code == HP_COAST_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
 }
 

@@ -83,7 +83,11 @@ enum {
     HP_NO_LOAD_FAST,  /* faster than its volts should turn it */
     HP_NO_LOAD_SLOW
 };
-enum { HP_COAST_FINE, HP_COAST_DRAGS };
+enum {
+    HP_COAST_FINE,
+    HP_COAST_DRAGS,
+    HP_COAST_FREE /* less drag than such a wheel has: a figure that slipped, most likely */
+};
 enum { HP_SAG_FINE, HP_SAG_MORE, HP_SAG_MUCH };
 enum { HP_HEATING_FINE, HP_HEATING_HOT, HP_HEATING_LESS, HP_HEATING_MORE, HP_HEATING_SMALL };
 

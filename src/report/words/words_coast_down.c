@@ -96,6 +96,16 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     clutch ? "" : " at half of its full speed");
         return;
     }
+    if (step->code == HP_COAST_FREE) {
+        HP_CARD_SET(words->means,
+                    "The wheel drags with %s N m%s: far less than was to be expected.", range,
+                    clutch ? "" : " at half of its full speed");
+        HP_CARD_SET(words->otherwise,
+                    "Check the figures: the seconds and their decimal point, the speed at the "
+                    "start, mass and radius of the wheel. If they stand, time it again, and see "
+                    "that the motor does not drive on.");
+        return;
+    }
     HP_CARD_SET(words->means, "The wheel drags with %s N m%s: far more than was to be expected.",
                 range, clutch ? "" : " at half of its full speed");
     HP_CARD_SET(words->otherwise,
