@@ -167,7 +167,7 @@ static const hp_question questions[] = {
      NOT_READ,
      .wanted = has_second},
     {.field = "heated_3_v", .text = "How many volts then?", .wanted = has_third},
-    {.text = "Did you read it again after some rest?", .fallback = "yes"},
+    {.text = "Did you read it again after some rest?", .fallback = "no"},
     {.field = "heating_s", .text = "After how many seconds did you switch the current off?"},
     {.field = "rested_1_s", .text = "First look after that: after how many seconds of rest?"},
     {.field = "rested_1_v", .text = "How many volts then?"},
