@@ -303,6 +303,31 @@ static const expected slipped[] = {
      "far less than was to be expected", "rest after 400 s"},
     {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 0.4}", HP_FINDING_LOOK, HP_COAST_DRAGS,
      "far more than was to be expected", "rest after 0.4 s"},
+    /* 0.2 ohm; copper gains 0.393 % a degree. */
+    {&hp_reading_heating,
+     "{heating_a: 20, start_v: 4.000, heated_1_s: 30, heated_1_v: 4.150, heated_2_s: 60, "
+     "heated_2_v: 4.270, heated_3_s: 120, heated_3_v: 4.450, heating_s: 120, rested_1_s: 30, "
+     "rested_1_v: 4.250, rested_2_s: 120, rested_2_v: 4.100}",
+     HP_FINDING_GOOD, HP_HEATING_FINE, "the winding came to 49 C", "heating: 20 A"},
+    {&hp_reading_heating,
+     "{heating_a: 20, start_v: 4, heated_1_s: 30, heated_1_v: 3.9, heated_2_s: 60, heated_2_v: "
+     "3.8}",
+     HP_FINDING_LOOK, HP_HEATING_MISREAD, "no winding's", "3.9 V after 30 s"},
+    {&hp_reading_heating,
+     "{heating_a: 20, start_v: 4, heated_1_s: 30, heated_1_v: 41, heated_2_s: 60, heated_2_v: 4.2}",
+     HP_FINDING_LOOK, HP_HEATING_MISREAD, "no winding's", "41 V after 30 s"},
+    {&hp_reading_heating,
+     "{heating_a: 20, start_v: 4, heated_1_s: 30, heated_1_v: 4.4, heated_2_s: 60, heated_2_v: "
+     "4.2}",
+     HP_FINDING_LOOK, HP_HEATING_MISREAD, "no winding's", "4.4 V after 30 s"},
+    {&hp_reading_heating,
+     "{heating_a: 20, start_v: 4.000, heated_1_s: 60, heated_1_v: 5.500, heated_2_s: 120, "
+     "heated_2_v: 6.500}",
+     HP_FINDING_LOOK, HP_HEATING_HOT, "the winding came to 179 C", "6.5 V"},
+    {&hp_reading_heating, "{heating_a: 5, start_v: 1.000, heated_1_s: 120, heated_1_v: 1.003}",
+     HP_FINDING_LOOK, HP_HEATING_SMALL, "ohm between two leads", "5 A"},
+    {&hp_reading_heating, "{heating_a: 5, start_v: 1.000, heated_1_s: 120, heated_1_v: 1.02}",
+     HP_FINDING_NOTED, HP_HEATING_NO_TIME, "How fast it heats these readings do not tell", "5 A"},
 };
 
 static void check_finding(const expected *e)

@@ -227,6 +227,27 @@ static bool settle(const hp_settling *settling, const void *values)
 /* chosen: beyond this, and beyond what the meters can be off, the winding is not the stated one. */
 #define OHM_OFF 0.1
 
+/* chosen: no winding wire is made for more, and no hand leaves the current on for so long. */
+#define SMOKE_C 250.0
+
+/* Whether some volts on the way are no winding's: copper under current gets no colder, and none
+ * lives above SMOKE_C. */
+static bool is_misread(const hp_assess_case *given, const hp_heating *h, double each)
+{
+    double before = hp_heating_from_c(h);
+    for (int k = 0; k < HP_HEATING_MARKS; k++) {
+        hp_heating alone = *h;
+        for (int other = 0; other < HP_HEATING_MARKS; other++)
+            if (other != k)
+                alone.mark_v[other] = NAN;
+        double now = hp_heating_reached_c(given, &alone);
+        if (now > SMOKE_C || now < before - RISE_LEAST * each)
+            return true;
+        before = isnan(now) ? before : now;
+    }
+    return false;
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_heating *h = values;
@@ -235,7 +256,9 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     double reached = hp_heating_reached_c(given, h);
     double each = hp_meters_of(given->person).volt_each / given->drive->motor.copper_per_k;
     *code = HP_HEATING_FINE;
-    if (reached > HOT_C)
+    if (is_misread(given, h, each))
+        *code = HP_HEATING_MISREAD;
+    else if (reached > HOT_C)
         *code = HP_HEATING_HOT;
     else if (ohm->known && ohm->high < (1.0 - OHM_OFF) * stated)
         *code = HP_HEATING_LESS;
@@ -243,6 +266,11 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         *code = HP_HEATING_MORE;
     else if (!(reached - hp_heating_from_c(h) > RISE_LEAST * each))
         *code = HP_HEATING_SMALL;
+    else if (!given->own->figure[HP_OWN_WINDING_S].known &&
+             !given->own->figure[HP_OWN_COPPER_J_PER_K].known)
+        *code = HP_HEATING_NO_TIME;
+    if (*code == HP_HEATING_NO_TIME)
+        return HP_FINDING_NOTED;
     return *code == HP_HEATING_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
 }
 

@@ -89,6 +89,14 @@ enum {
     HP_COAST_FREE /* less drag than such a wheel has: a figure that slipped, most likely */
 };
 enum { HP_SAG_FINE, HP_SAG_MORE, HP_SAG_MUCH };
-enum { HP_HEATING_FINE, HP_HEATING_HOT, HP_HEATING_LESS, HP_HEATING_MORE, HP_HEATING_SMALL };
+enum {
+    HP_HEATING_FINE,
+    HP_HEATING_HOT,
+    HP_HEATING_LESS,
+    HP_HEATING_MORE,
+    HP_HEATING_SMALL,
+    HP_HEATING_MISREAD, /* volts that fall under current, or a winding that would be smoke */
+    HP_HEATING_NO_TIME  /* resistance told, nothing of the heat */
+};
 
 #endif

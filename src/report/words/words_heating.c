@@ -88,6 +88,14 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     const hp_own_figure *ohm = &list->own.figure[HP_OWN_WINDING_OHM];
     const hp_own_figure *time = &list->own.figure[HP_OWN_WINDING_S];
     char range[HP_RANGE_WORDS], reached[HP_NUMBER_WORDS], seconds[HP_RANGE_WORDS];
+    if (step->code == HP_HEATING_MISREAD) {
+        HP_CARD_SET(words->means, "These volts are no winding's: warm copper needs more volts for "
+                                  "the same amperes, a tenth more for each 25 degrees.");
+        HP_CARD_SET(words->otherwise,
+                    "Check the decimal point and the order of the volts, and that the current held "
+                    "steady. Let the motor cool to the room, then measure again.");
+        return;
+    }
     hp_phrase p = hp_phrase_begin(words->means, sizeof words->means);
     double hot = hp_heating_reached_c(&list->given, h);
     hp_phrase_add(&p, "%s ohm between two leads at 20 C",
@@ -101,6 +109,10 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     hp_phrase_add(&p, ".");
     switch (step->code) {
     case HP_HEATING_FINE: return;
+    case HP_HEATING_NO_TIME:
+        hp_phrase_add(&p, " How fast it heats these readings do not tell: it takes a larger "
+                          "current, volts after 30, 60 and 120 s, and after some rest.");
+        return;
     case HP_HEATING_HOT:
         HP_CARD_SET(words->otherwise, "Hotter than varnish and Hall sensors bear for long: stop "
                                       "sooner, or take less current. Let it cool for an hour.");
