@@ -364,6 +364,25 @@ static void a_figure_that_slipped_is_seen(void **state)
         check_finding(&slipped[k]);
 }
 
+/* 30 degrees at 20 A are 1.9 at 5 A and 7.5 at 10 A, of 0.393 % each. */
+static void a_small_supply_is_told_what_it_shows(void **state)
+{
+    (void)state;
+    static hp_card card;
+    bench b;
+    open_bench(&b, SCENARIO, ENTRY "learn_lead: {parted: yes}\n");
+    hp_card_context context = hp_commission_card_context(b.steps);
+    hp_words_of(&hp_reading_heating)->card(&context, -1, &card);
+    check_text_contains(card.how[0], "set to about 20 A, which takes about 4 V");
+    bool told = false;
+    for (int k = 0; k < HP_CARD_DETAILS; k++) {
+        told = told || strstr(card.detail[k], "5 to 10 A raise the volts by about 0.7 to 2.9 %");
+        check_true(!strstr(card.detail[k], "risen by a tenth"), "5 A never raise them by a tenth");
+    }
+    check_true(told, "what a small supply shows");
+    close_bench(&b);
+}
+
 /* Written by the program, an entry reads as it was; nothing of it moves the advice's figures. */
 static void each_entry_is_written_as_it_was_read(void **state)
 {
@@ -822,6 +841,7 @@ int main(void)
         cmocka_unit_test(what_is_wrong_is_named),
         cmocka_unit_test(hostile_values_do_no_harm),
         cmocka_unit_test(every_answer_may_be_left_out),
+        cmocka_unit_test(a_small_supply_is_told_what_it_shows),
         cmocka_unit_test(a_heating_test_ends_with_its_start),
         cmocka_unit_test(a_part_that_is_not_there_asks_no_more),
         cmocka_unit_test(pins_are_asked_for_one_by_one),

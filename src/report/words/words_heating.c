@@ -23,6 +23,23 @@ static double test_amperes(const hp_card_context *context)
     return fmin(fmax(round(amperes), LEAST_A), MOST_A);
 }
 
+/* What a smaller supply shows: the volts rise with the square of the amperes. */
+#define SMALL_LOW_A  5.0
+#define SMALL_HIGH_A 10.0
+
+static void say_small_supply(const hp_card_context *context, double amperes, hp_card *words)
+{
+    double at_most = fmin(SMALL_HIGH_A, amperes), least = SMALL_LOW_A / amperes;
+    double percent = 100.0 * RISE_K * hp_card_own_drive(context)->motor.copper_per_k;
+    if (SMALL_LOW_A < amperes)
+        hp_card_detail(words,
+                       "A supply that gives less will do for the resistance: %.2g to %.2g A raise "
+                       "the volts by about %.1g to %.2g %% in two minutes. Of the heat that tells "
+                       "little.",
+                       SMALL_LOW_A, at_most, percent * least * least,
+                       percent * (at_most / amperes) * (at_most / amperes));
+}
+
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     const hp_drive *d = hp_card_own_drive(context);
@@ -36,13 +53,13 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 "They tell the resistance, how fast it heats, and how it gives the "
                 "heat to the hub.");
     hp_card_how(words,
-                "Motor as cold as the room, nothing joined to it. Bench supply limited to about %s "
-                "A (%s V), off, to %s; a voltmeter on the same two leads, close to the hub.",
+                "Motor as cold as the room, nothing joined to it. Bench supply set to about %s A, "
+                "which takes about %s V, off, to %s; a voltmeter on the same two leads, close to "
+                "the hub.",
                 hp_card_number(amperes, a, sizeof a), hp_card_number(volts, v, sizeof v),
                 hp_card_pair(&phases, 2, pair, sizeof pair));
-    hp_card_detail(words,
-                   "The rotor jerks to a place and stays there: hold the wheel first. A supply "
-                   "that gives less does too; then wait until the volts have risen by a tenth.");
+    hp_card_detail(words, "The rotor jerks to a place and stays there: hold the wheel first.");
+    say_small_supply(context, amperes, words);
     hp_card_how(words, "Supply on: read amperes and volts within three seconds, start the clock.");
     hp_card_doing(words, HP_DOING_HEATING);
     hp_card_how(words, "Volts again after 30, 60 and 120 s, three decimals if the meter has them; "
