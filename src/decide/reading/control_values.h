@@ -109,13 +109,14 @@ enum {
     HP_STEP_PINS_AT = 100, /* and above: plus hp_roles_why, of its plug */
 };
 
-enum { HP_KEY_STAYS = HP_STEP_OWN, HP_KEY_DROPS, HP_KEY_RUNS_ON };
+enum { HP_KEY_STAYS = HP_STEP_OWN, HP_KEY_DROPS, HP_KEY_RUNS_ON, HP_KEY_SWAPPED };
 enum {
     HP_THROTTLE_REST_HIGH = HP_STEP_OWN,
     HP_THROTTLE_REST_FAULT, /* taken for broken at rest */
     HP_THROTTLE_FULL_LOW,
     HP_THROTTLE_FULL_FAULT, /* taken for broken at full grip */
     HP_THROTTLE_FALLS,
+    HP_THROTTLE_STILL,     /* full is rest */
     HP_THROTTLE_LOST_ASKS, /* plus 0, 1, 2: a lead off looks like an open grip */
     HP_THROTTLE_LOST_TURNS = HP_THROTTLE_LOST_ASKS + 3,
     HP_THROTTLE_STICKS

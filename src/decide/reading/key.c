@@ -68,6 +68,8 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     if (k->stops == HP_TELL_NO)
         hp_step_found(&worst, code, HP_FINDING_STOP, HP_KEY_RUNS_ON);
     hp_step_found_in_plug(given, &k->plug, HP_PINS_OF_KEY, &worst, code);
+    if (volts[0] > volts[1])
+        hp_step_found(&worst, code, HP_FINDING_LOOK, HP_KEY_SWAPPED);
     if (volts[0] > OFF_MOST_V)
         hp_step_found(&worst, code, HP_FINDING_LOOK, HP_KEY_STAYS);
     if (volts[1] < least)

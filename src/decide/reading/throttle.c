@@ -84,6 +84,8 @@ static bool throttle_volts(const void *values, double *rest_v, double *full_v)
  * that is full must ask for at least. */
 #define REST_RUNS  0.25
 #define FULL_LEAST 0.95
+/* chosen: what two readings of the same volts may differ; a grip moves its signal by volts. */
+#define STILL_V 0.2
 
 /* Of the signal lead no more than of any pin of the plug, however it was noted. */
 static void find_too_high(const hp_throttle_params *input, double volts, hp_finding *worst,
@@ -100,8 +102,11 @@ static void assess_grip(const hp_throttle_params *input, double rest_v, double f
     double asked = isnan(rest_v) ? 0.0 : hp_throttle_asked(input, rest_v, &fault);
     find_too_high(input, rest_v, worst, code);
     find_too_high(input, full_v, worst, code);
-    if (full_v <= rest_v)
-        hp_step_found(worst, code, HP_FINDING_LOOK, HP_THROTTLE_FALLS);
+    if (fabs(full_v - rest_v) <= STILL_V)
+        hp_step_found(worst, code, HP_FINDING_LOOK, HP_THROTTLE_STILL);
+    else if (full_v < rest_v)
+        hp_step_found(worst, code, asked > REST_RUNS ? HP_FINDING_STOP : HP_FINDING_LOOK,
+                      HP_THROTTLE_FALLS);
     if (fault)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_THROTTLE_REST_FAULT);
     if (asked > 0.0)

@@ -51,6 +51,11 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         HP_CARD_SET(words->otherwise, "Wait ten seconds and read again. If it stays, the key does "
                                       "not break it: look where battery plus reaches it besides.");
         return;
+    case HP_KEY_SWAPPED:
+        HP_CARD_SET(words->means, "The logic lead has more volts with the key off than on.");
+        HP_CARD_SET(words->otherwise, "Off and on were swapped when they were written down, or the "
+                                      "lead is another one: read it again in both positions.");
+        return;
     case HP_KEY_DROPS:
         HP_CARD_SET(words->means, "The logic lead is more than 1 V below the battery with the key "
                                   "on: a bad contact, or it is not fed by battery plus.");

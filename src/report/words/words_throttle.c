@@ -119,11 +119,18 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                                   "throttle for broken, and cuts out.");
         HP_CARD_SET(words->otherwise, "Another grip, with less volts when full.");
         return;
+    case HP_THROTTLE_STILL:
+        HP_CARD_SET(words->means, "The signal does not move when the grip is opened.");
+        HP_CARD_SET(words->otherwise,
+                    "Check the grip's 5 V and its ground at the plug, then its signal lead on "
+                    "continuity, dead and unplugged. All whole: the grip is dead, fit another.");
+        return;
     case HP_THROTTLE_FALLS:
         HP_CARD_SET(words->means, "The signal falls when the grip is opened.");
         HP_CARD_SET(words->otherwise,
-                    "Rest and full were swapped, or supply and ground of the grip "
-                    "are: read again, then compare it with its label.");
+                    "Rest and full were swapped when they were written down, or supply and ground "
+                    "of the grip are: read again, then compare it with its label. Until then do "
+                    "not ride it: such a grip can ask for full speed at rest.");
         return;
     case HP_THROTTLE_LOST_TURNS:
         HP_CARD_SET(words->means, "The wheel turns by itself when a lead of the throttle comes "
