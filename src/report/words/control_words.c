@@ -125,6 +125,7 @@ void hp_card_how_to_measure_pins(const hp_card_context *context, const char *plu
 void hp_log_plug(hp_log_line *line)
 {
     hp_log_word(line, "--pins=PIN=VOLTS/VOLTS");
+    hp_log_word(line, "--pulled-v=PIN=VOLTS");
     hp_log_word(line, "--minus-pin=PIN");
 }
 

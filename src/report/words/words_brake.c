@@ -214,6 +214,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     hp_log_word(line, "--left-stop-s=SECONDS");
     hp_log_word(line, "--right-stops=YES-OR-NO");
     hp_log_word(line, "--right-stop-s=SECONDS");
+    hp_log_word(line, "--unplugged-drives=YES-OR-NO");
     hp_log_plug(line);
 }
 

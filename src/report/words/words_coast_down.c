@@ -180,6 +180,8 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     hp_log_word(line, "--after-2-s=SECONDS");
     hp_log_word(line, "--after-2-rpm=RPM");
     hp_log_word(line, "--coast-s=SECONDS");
+    hp_log_word(line, "--rim-kg=KG");
+    hp_log_word(line, "--rim-radius-m=METRES");
 }
 
 const hp_words hp_words_coast_down = {

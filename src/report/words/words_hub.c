@@ -154,6 +154,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     (void)advice;
     for (size_t k = 0; k < sizeof option / sizeof option[0]; k++)
         hp_log_word(line, "--%s=HOW", option[k]);
+    hp_log_word(line, "--cover-nm=NM");
 }
 
 const hp_words hp_words_hub = {

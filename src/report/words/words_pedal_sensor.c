@@ -179,6 +179,8 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     hp_log_word(line, "--pulses=N");
     hp_log_word(line, "--drives=WAY");
     hp_log_word(line, "--runs-on-s=SECONDS");
+    hp_log_word(line, "--forward-mean-v=VOLTS");
+    hp_log_word(line, "--backward-mean-v=VOLTS");
     hp_log_plug(line);
 }
 

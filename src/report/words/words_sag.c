@@ -115,6 +115,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     hp_log_word(line, "--low-v=VOLTS");
     hp_log_word(line, "--high-a=AMPERES");
     hp_log_word(line, "--high-v=VOLTS");
+    hp_log_word(line, "--terminal-v=VOLTS");
 }
 
 const hp_words hp_words_sag = {

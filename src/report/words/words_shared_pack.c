@@ -95,8 +95,11 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     (void)context;
     (void)advice;
     hp_log_word(line, "--shared=YES-OR-NO");
+    hp_log_word(line, "--vehicles=N");
     hp_log_word(line, "--same-polarity=YES-OR-NO");
+    hp_log_word(line, "--same-plug=YES-OR-NO");
     hp_log_word(line, "--full-fits=YES-OR-NO");
+    hp_log_word(line, "--cut-off-fits=YES-OR-NO");
     hp_log_word(line, "--fuse-on-each=YES-OR-NO");
 }
 

@@ -216,6 +216,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     hp_log_word(line, "--fitted=YES-OR-NO");
     hp_log_word(line, "--first-rpm=RPM");
     hp_log_word(line, "--second-rpm=RPM");
+    hp_log_word(line, "--third-rpm=RPM");
     hp_log_plug(line);
 }
 
