@@ -43,6 +43,8 @@ static bool settle(const hp_settling *settling, const void *values)
 {
     static const char *const time[2] = {"left_stop_s", "right_stop_s"};
     const hp_brake_reading *b = values;
+    if (!hp_settle_absent(settling, &hp_reading_brake, b->fitted == HP_TELL_NO, "fitted", b))
+        return false;
     for (int k = 0; k < 2; k++)
         if (b->stops[k] == HP_TELL_NO && !isnan(b->stop_s[k])) {
             settling->refuse(settling, time[k], time[k],

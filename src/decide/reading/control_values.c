@@ -2,6 +2,8 @@
 #include "decide/reading/control_values.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
 hp_controls_params hp_assess_controls(const hp_assess_case *given)
 {
@@ -39,4 +41,30 @@ hp_finding hp_step_not_fitted(int *code)
 {
     *code = HP_STEP_NOT_FITTED;
     return HP_FINDING_NOTED;
+}
+
+static bool is_said(const hp_field *field, const unsigned char *values, const unsigned char *unsaid)
+{
+    size_t at = field->offset;
+    switch (field->type) {
+    case HP_FIELD_NUMBER: return !isnan(*(const double *)(const void *)(values + at));
+    case HP_FIELD_PIN_VOLTS: return ((const hp_plug_volts *)(const void *)(values + at))->pins > 0;
+    case HP_FIELD_MINUS_PIN: return ((const hp_plug_volts *)(const void *)(values + at))->minus;
+    default: return memcmp(values + at, unsaid + at, sizeof(int)) != 0;
+    }
+}
+
+bool hp_settle_absent(const hp_settling *settling, const hp_reading *kind, bool absent,
+                      const char *by, const void *values)
+{
+    char name[80], text[160];
+    hp_entry unsaid = hp_entry_make(kind, 1);
+    for (const hp_field *f = kind->fields; absent && f->name; f++)
+        if (strcmp(f->name, by) != 0 && is_said(f, values, unsaid.values)) {
+            snprintf(text, sizeof text, "is noted, must not be there: %s says that there is none",
+                     settling->name(settling, by, name, sizeof name));
+            settling->refuse(settling, f->name, f->name, text);
+            return false;
+        }
+    return true;
 }

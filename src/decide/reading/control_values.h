@@ -159,6 +159,11 @@ void hp_step_found_in_plug(const hp_assess_case *given, const hp_plug_volts *plu
 hp_finding hp_step_end(hp_finding worst, bool all, int *code);
 hp_finding hp_step_not_fitted(int *code);
 
+/* For `settle`, where field `by` may say that the machine has no such part: then nothing else of
+ * the kind may be said; false, the problem told, when something is. */
+bool hp_settle_absent(const hp_settling *settling, const hp_reading *kind, bool absent,
+                      const char *by, const void *values);
+
 /* Volts of the throttle's signal at rest and full: as noted, else those of the pin that moves. */
 bool hp_throttle_reading_volts(const hp_throttle_reading *t, double *rest_v, double *full_v);
 /* Volts of the logic lead with the key off [0], on [1], and of battery plus [2]; NAN: not read. */

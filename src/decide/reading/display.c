@@ -46,7 +46,9 @@ static hp_result check(const void *values, hp_error *err)
 
 static bool settle(const hp_settling *settling, const void *values)
 {
-    return hp_plug_volts_settle(settling, &((const hp_display_reading *)values)->plug);
+    const hp_display_reading *d = values;
+    return hp_settle_absent(settling, &hp_reading_display, d->sort == HP_DISPLAY_NONE, "what", d) &&
+           hp_plug_volts_settle(settling, &d->plug);
 }
 
 /* chosen: a filament lamp lives a fifth as long on a sixth more volts; under four fifths it hardly

@@ -36,7 +36,9 @@ static hp_result check(const void *values, hp_error *err)
 
 static bool settle(const hp_settling *settling, const void *values)
 {
-    return hp_plug_volts_settle(settling, &((const hp_key_reading *)values)->plug);
+    const hp_key_reading *k = values;
+    return hp_settle_absent(settling, &hp_reading_key, k->fitted == HP_TELL_NO, "fitted", k) &&
+           hp_plug_volts_settle(settling, &k->plug);
 }
 
 void hp_key_reading_volts(const hp_key_reading *k, double volts[3])

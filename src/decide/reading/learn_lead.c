@@ -12,6 +12,12 @@ static const hp_field fields[] = {
     {.name = NULL},
 };
 
+static bool settle(const hp_settling *settling, const void *values)
+{
+    const hp_learn_lead_reading *l = values;
+    return hp_settle_absent(settling, &hp_reading_learn_lead, l->fitted == HP_TELL_NO, "fitted", l);
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_learn_lead_reading *l = values;
@@ -32,6 +38,7 @@ const hp_reading hp_reading_learn_lead = {
     .title = "learn lead",
     .size = sizeof(hp_learn_lead_reading),
     .fields = fields,
+    .settle = settle,
     .stage = HP_STAGE_CONTROLS,
     .order = 70,
     .effort = 1.0, /* chosen: a look */

@@ -64,7 +64,10 @@ static hp_result check(const void *values, hp_error *err)
 
 static bool settle(const hp_settling *settling, const void *values)
 {
-    return hp_plug_volts_settle(settling, &((const hp_pedal_reading *)values)->plug);
+    const hp_pedal_reading *p = values;
+    return hp_settle_absent(settling, &hp_reading_pedal_sensor, p->fitted == HP_TELL_NO, "fitted",
+                            p) &&
+           hp_plug_volts_settle(settling, &p->plug);
 }
 
 double hp_pedal_reading_high(const hp_pedal_reading *p, int way)

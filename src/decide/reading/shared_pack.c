@@ -33,6 +33,13 @@ static hp_result check(const void *values, hp_error *err)
                             : hp_check_whole(err, "number of vehicles", p->vehicles, 2, 100);
 }
 
+static bool settle(const hp_settling *settling, const void *values)
+{
+    const hp_shared_pack_reading *p = values;
+    return hp_settle_absent(settling, &hp_reading_shared_pack, p->shared == HP_TELL_NO, "shared",
+                            p);
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_shared_pack_reading *p = values;
@@ -56,6 +63,7 @@ const hp_reading hp_reading_shared_pack = {
     .size = sizeof(hp_shared_pack_reading),
     .fields = fields,
     .check = check,
+    .settle = settle,
     .stage = HP_STAGE_ROAD,
     .order = 10,
     .effort = 4.0, /* chosen: a meter on each plug, a look at each label */

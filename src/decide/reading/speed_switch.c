@@ -50,6 +50,8 @@ static bool settle(const hp_settling *settling, const void *values)
     static const char *const name[HP_PINS_STATES] = {"first_rpm", "second_rpm", "third_rpm",
                                                      "fourth_rpm"};
     const hp_speed_reading *s = values;
+    if (!hp_settle_absent(settling, &hp_reading_speed_switch, s->fitted == HP_TELL_NO, "fitted", s))
+        return false;
     for (int k = 1; k < HP_PINS_STATES; k++)
         if (!isnan(s->rad_s[k]) && isnan(s->rad_s[k - 1])) {
             settling->refuse(settling, name[k - 1], name[k],

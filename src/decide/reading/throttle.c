@@ -57,7 +57,9 @@ static hp_result check(const void *values, hp_error *err)
 
 static bool settle(const hp_settling *settling, const void *values)
 {
-    return hp_plug_volts_settle(settling, &((const hp_throttle_reading *)values)->plug);
+    const hp_throttle_reading *t = values;
+    return hp_settle_absent(settling, &hp_reading_throttle, t->fitted == HP_TELL_NO, "fitted", t) &&
+           hp_plug_volts_settle(settling, &t->plug);
 }
 
 bool hp_throttle_reading_volts(const hp_throttle_reading *t, double *rest_v, double *full_v)
