@@ -117,6 +117,7 @@ enum {
     HP_THROTTLE_FULL_FAULT, /* taken for broken at full grip */
     HP_THROTTLE_FALLS,
     HP_THROTTLE_STILL,     /* full is rest */
+    HP_THROTTLE_TWICE,     /* its pin and its own fields give other volts */
     HP_THROTTLE_LOST_ASKS, /* plus 0, 1, 2: a lead off looks like an open grip */
     HP_THROTTLE_LOST_TURNS = HP_THROTTLE_LOST_ASKS + 3,
     HP_THROTTLE_STICKS
@@ -166,6 +167,9 @@ bool hp_settle_absent(const hp_settling *settling, const hp_reading *kind, bool 
 
 /* Volts of the throttle's signal at rest and full: as noted, else those of the pin that moves. */
 bool hp_throttle_reading_volts(const hp_throttle_reading *t, double *rest_v, double *full_v);
+/* The same, or what an earlier entry has of both; false: one of them is not known. */
+bool hp_throttle_reading_known(const hp_assess_case *given, const hp_throttle_reading *t,
+                               double *rest_v, double *full_v);
 /* Volts of the logic lead with the key off [0], on [1], and of battery plus [2]; NAN: not read. */
 void hp_key_reading_volts(const hp_key_reading *k, double volts[3]);
 /* chosen: a share so near one half tells no way, beyond what uneven feet make of it. */

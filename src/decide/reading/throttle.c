@@ -136,9 +136,24 @@ static void assess_lost(const hp_throttle_params *input, const hp_throttle_readi
             hp_step_found(worst, code, HP_FINDING_LOOK, HP_THROTTLE_LOST_ASKS + k);
 }
 
+/* Volts that were noted both for the pin and by themselves are the same volts. Where one of them
+ * would let the wheel run off, that counts until they are read again. */
+static void assess_twice(const hp_throttle_params *input, const hp_throttle_reading *t,
+                         hp_finding *worst, int *code)
+{
+    hp_throttle_reading pins = *t;
+    double rest_v, full_v;
+    pins.rest_v = pins.full_v = (double)NAN;
+    if (!hp_throttle_reading_volts(&pins, &rest_v, &full_v) ||
+        !(fabs(rest_v - t->rest_v) > STILL_V || fabs(full_v - t->full_v) > STILL_V))
+        return;
+    bool runs = hp_throttle_asked(input, fmax(rest_v, t->rest_v), NULL) > REST_RUNS;
+    hp_step_found(worst, code, runs ? HP_FINDING_STOP : HP_FINDING_LOOK, HP_THROTTLE_TWICE);
+}
+
 /* What this entry does not say, an earlier one may: nobody measures it twice. */
-static bool known_volts(const hp_assess_case *given, const hp_throttle_reading *t, double *rest_v,
-                        double *full_v)
+bool hp_throttle_reading_known(const hp_assess_case *given, const hp_throttle_reading *t,
+                               double *rest_v, double *full_v)
 {
     if (hp_throttle_reading_volts(t, rest_v, full_v) || !isnan(*rest_v) || !isnan(*full_v))
         return !isnan(*rest_v) && !isnan(*full_v);
@@ -159,11 +174,12 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     double rest_v, full_v;
     if (t->fitted == HP_TELL_NO)
         return hp_step_not_fitted(code);
-    bool read = known_volts(given, t, &rest_v, &full_v);
+    bool read = hp_throttle_reading_known(given, t, &rest_v, &full_v);
     if (t->springs == HP_TELL_NO)
         hp_step_found(&worst, code, HP_FINDING_STOP, HP_THROTTLE_STICKS);
     assess_lost(&input, t, &worst, code);
     hp_step_found_in_plug(given, &t->plug, HP_PINS_OF_THROTTLE, &worst, code);
+    assess_twice(&input, t, &worst, code);
     assess_grip(&input, rest_v, full_v, &worst, code);
     bool all = read && t->springs != HP_TELL_UNSAID && t->turned != HP_LOST_UNSAID;
     return hp_step_end(worst, all, code);

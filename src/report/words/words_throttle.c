@@ -82,14 +82,34 @@ static void find_lost(int lead, hp_finding_words *words)
                 "the wheel turns, do not ride it.");
 }
 
+static void say_missing(const hp_card_context *context, const hp_throttle_reading *t, char *out,
+                        size_t size)
+{
+    double rest_v, full_v;
+    hp_phrase p = hp_phrase_begin(out, size);
+    bool read = context->commission &&
+                hp_throttle_reading_known(&context->commission->given, t, &rest_v, &full_v);
+    const struct {
+        bool missing;
+        const char *what;
+    } part[] = {{!read, "signal at rest and full"},
+                {t->turned == HP_LOST_UNSAID, "the wheel with each lead off"},
+                {t->springs == HP_TELL_UNSAID, "whether the grip springs back"}};
+    const char *between = "";
+    for (size_t k = 0; k < sizeof part / sizeof part[0]; k++)
+        if (part[k].missing) {
+            hp_phrase_add(&p, "%s%s", between, part[k].what);
+            between = ", ";
+        }
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
     const hp_throttle_params t = hp_card_controls(context).throttle;
-    if (hp_finding_shared(step, "throttle",
-                          "signal at rest and full, the wheel with each lead off, and whether the "
-                          "grip springs back",
-                          words))
+    char missing[HP_ENTRY_WORDS];
+    say_missing(context, hp_entry_said(step->entry), missing, sizeof missing);
+    if (hp_finding_shared(step, "throttle", missing, words))
         return;
     switch (step->code) {
     case HP_THROTTLE_REST_HIGH:
@@ -124,6 +144,12 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         HP_CARD_SET(words->otherwise,
                     "Check the grip's 5 V and its ground at the plug, then its signal lead on "
                     "continuity, dead and unplugged. All whole: the grip is dead, fit another.");
+        return;
+    case HP_THROTTLE_TWICE:
+        HP_CARD_SET(words->means, "Its pin and its signal lead were noted with different volts: "
+                                  "they are the same lead.");
+        HP_CARD_SET(words->otherwise, "Do not ride it before the signal was read once more, at "
+                                      "rest and at full grip.");
         return;
     case HP_THROTTLE_FALLS:
         HP_CARD_SET(words->means, "The signal falls when the grip is opened.");
