@@ -135,7 +135,7 @@ static const struct plug_finding {
     const char *means, *otherwise;
 } plug_findings[HP_ROLES_WHY_COUNT] = {
     [HP_ROLES_UNMEASURED] = {"Not every pin was read in every position.",
-                             "Read all of its pins, each at rest and pressed."},
+                             "Read all of its pins, each in every position."},
     [HP_ROLES_REVERSED] =
         {"A pin lies below battery minus: the tips were swapped, or the black tip "
          "was not on battery minus.",
@@ -144,8 +144,8 @@ static const struct plug_finding {
         {"A pin carries more volts than this part bears.",
          "Do not join it: it is killed at once. Find the plug that it belongs to, "
          "or the lead that brings battery volts into this one."},
-    [HP_ROLES_STILL] = {"No pin changes when it is pressed: a lead is broken, the contact or the "
-                        "magnet is gone, or the part has no supply.",
+    [HP_ROLES_STILL] = {"No pin changes from one reading to the next: a lead is broken, the part "
+                        "is dead, or it has no supply.",
                         "Check that one pin has its supply, then each lead on continuity, dead and "
                         "unplugged; then try another part."},
     [HP_ROLES_NO_PLUS] = {"No pin carries a supply all the time.",
