@@ -446,6 +446,18 @@ static void the_log_line_takes_what_the_card_asks(void **state)
     close_bench(&b);
 }
 
+static void the_throttle_card_says_what_the_volts_do(void **state)
+{
+    (void)state;
+    static hp_card card;
+    bench b;
+    open_bench(&b, SCENARIO, ENTRY "learn_lead: {parted: yes}\n");
+    hp_card_context context = hp_commission_card_context(b.steps);
+    hp_words_of(&hp_reading_throttle)->card(&context, -1, &card);
+    check_text_contains(card.healthy, "does nothing up to 1 V, full from 4 V");
+    close_bench(&b);
+}
+
 /* Written by the program, an entry reads as it was; nothing of it moves the advice's figures. */
 static void each_entry_is_written_as_it_was_read(void **state)
 {
@@ -917,6 +929,7 @@ int main(void)
         cmocka_unit_test(every_answer_may_be_left_out),
         cmocka_unit_test(a_small_supply_is_told_what_it_shows),
         cmocka_unit_test(the_log_line_takes_what_the_card_asks),
+        cmocka_unit_test(the_throttle_card_says_what_the_volts_do),
         cmocka_unit_test(a_heating_test_ends_with_its_start),
         cmocka_unit_test(a_part_that_is_not_there_asks_no_more),
         cmocka_unit_test(pins_are_asked_for_one_by_one),

@@ -110,7 +110,7 @@ static void put_words(hp_flow *flow, const heat *h)
     }
     hp_flow_space(flow, 0.4 * flow->look->body);
     put_legend_row(flow, LINE_WINDING, "winding");
-    put_legend_row(flow, LINE_BAND, "its range: figures not sure");
+    put_legend_row(flow, LINE_BAND, "winding: where it may lie");
     put_legend_row(flow, LINE_HUB, "hub: iron, axle, shell");
     put_legend_row(flow, LINE_LIMIT, "hottest it may be");
     hp_flow_space(flow, 0.4 * flow->look->body);

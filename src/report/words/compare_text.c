@@ -16,7 +16,8 @@ static const char *const cause_words[HP_CAUSE_COUNT] = {
     [HP_CAUSE_DRAG_LESS] = "It runs more freely: seals and bearings run in, or a brake was set "
                            "back.",
     [HP_CAUSE_POWER_LOST] =
-        "It draws more but coasts as before, so the loss comes with the current: a phase lead or "
+        "It draws more but coasts as before, so not the bearings or brake of the wheel: a phase "
+        "lead or "
         "Hall sensor with bad contact, another wiring. Behind a one-way clutch also what does not "
         "coast: gears, the rotor's bearings, shorted turns.",
     [HP_CAUSE_TURNS] = "Less resistance: shorted turns, or measured warmer than noted. Compare the "

@@ -93,8 +93,9 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "Faster than these volts should turn it (%s rev/min): fewer turns or weaker "
                     "magnets than the scenario says, or the current leads the rotor.",
                     speed);
-        HP_CARD_SET(words->otherwise, "Measure the speed once more. If it stays, the scenario's "
-                                      "no-load speed is another motor's: write the read one down.");
+        HP_CARD_SET(words->otherwise,
+                    "Measure the speed once more. If it stays, the scenario's "
+                    "no-load speed is another motor's: write down what you measured.");
         return;
     default:
         HP_CARD_SET(words->means,

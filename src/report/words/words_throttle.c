@@ -30,7 +30,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
     HP_CARD_SET(words->healthy,
                 "Supply about 5 V, ground 0 V, signal about %.2g V at rest and %.2g V full. The "
-                "controller asks for nothing up to %s V and for all from %s V. With any lead off "
+                "controller does nothing up to %s V, full from %s V. With any lead off "
                 "the wheel stays still.",
                 t.rest_v, t.full_v, hp_card_number(t.starts_v, asks, sizeof asks),
                 hp_card_number(t.saturates_v, all, sizeof all));
