@@ -282,11 +282,14 @@ static const expected cases[] = {
      HP_FINDING_GOOD, HP_STEP_FINE, "The hub is as it should be",
      "hub: pricks sealed, bearings free, dry inside, covers torqued, cover screws 5 N m"},
     {&hp_reading_hub, "{pricks: open, cable: bare}", HP_FINDING_STOP, HP_HUB_PRICKS | HP_HUB_BARE,
-     "copper shows where the cable leaves the axle; needle pricks are open", "cable bare"},
+     "Copper shows where the cable leaves the axle: do not power it, fit a new sleeve and strain "
+     "relief, or a new cable. Needle pricks are open: seal each one.",
+     "cable bare"},
     {&hp_reading_hub, "{bearings: rough, inside: rust, covers: by_hand, cable: chafed}",
-     HP_FINDING_LOOK, HP_HUB_ROUGH | HP_HUB_RUST | HP_HUB_BY_HAND | HP_HUB_CHAFED, "bearings grind",
-     "rust inside"},
-    {&hp_reading_hub, "{inside: wet}", HP_FINDING_STOP, HP_HUB_WET, "water inside", "wet inside"},
+     HP_FINDING_LOOK, HP_HUB_ROUGH | HP_HUB_RUST | HP_HUB_BY_HAND | HP_HUB_CHAFED,
+     "Bearings grind: new bearings soon", "rust inside"},
+    {&hp_reading_hub, "{inside: wet}", HP_FINDING_STOP, HP_HUB_WET, "There is water inside.",
+     "wet inside"},
     {&hp_reading_hub, "{bearings: loose}", HP_FINDING_STOP, HP_HUB_LOOSE, "play", "loose"},
     {&hp_reading_hub, "{clutch: slips, covers: leaky}", HP_FINDING_STOP,
      HP_HUB_SLIPS | HP_HUB_LEAKY, "slips", "freewheel slips"},
@@ -307,7 +310,7 @@ static const expected cases[] = {
     {&hp_reading_shared_pack, "{fuse_on_each: no}", HP_FINDING_STOP, HP_PACK_FUSE, "no fuse",
      "a fuse is missing"},
     {&hp_reading_shared_pack, "{same_plug: no, cut_off_fits: no}", HP_FINDING_LOOK,
-     HP_PACK_PLUG | HP_PACK_CUT_OFF, "the plugs differ", "plugs differ"},
+     HP_PACK_PLUG | HP_PACK_CUT_OFF, "The plugs differ: fit the same plug on all", "plugs differ"},
 };
 
 #define CASES (sizeof cases / sizeof cases[0])

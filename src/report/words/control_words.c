@@ -1,6 +1,7 @@
 /* What the words of the controls share: see the header. */
 #include "report/words/control_words.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -196,18 +197,36 @@ bool hp_finding_shared(const hp_commission_step *step, const char *what, const c
     }
 }
 
+/* Adds a text with a capital in front. */
+static void add_sentence(hp_phrase *p, const char *text)
+{
+    hp_phrase_add(p, "%c%s", toupper((unsigned char)text[0]), text + 1);
+}
+
 void hp_finding_faults(int code, const hp_fault_words *fault, int count, hp_finding_words *words)
 {
     hp_phrase means = hp_phrase_begin(words->means, sizeof words->means);
     hp_phrase otherwise = hp_phrase_begin(words->otherwise, sizeof words->otherwise);
-    bool first = true;
-    for (int k = 0; k < count; k++) {
-        if (!(code & fault[k].code))
-            continue;
-        hp_phrase_add(&means, "%s%s", first ? "Found: " : "; ", fault[k].means);
-        hp_phrase_add(&otherwise, "%s%s", first ? "In this order: " : "; ", fault[k].otherwise);
-        first = false;
+    int found = 0, only = -1;
+    for (int k = 0; k < count; k++)
+        if (code & fault[k].code) {
+            found++;
+            only = k;
+        }
+    if (found == 1) {
+        add_sentence(&means, fault[only].means);
+        add_sentence(&otherwise, fault[only].otherwise);
+        hp_phrase_add(&means, ".");
+        hp_phrase_add(&otherwise, ".");
+        return;
     }
-    hp_phrase_add(&means, ".");
-    hp_phrase_add(&otherwise, ".");
+    const char *between = "";
+    for (int k = 0; k < count; k++)
+        if (code & fault[k].code) {
+            hp_phrase_add(&means, "%s", between);
+            add_sentence(&means, fault[k].means);
+            hp_phrase_add(&means, ": %s.", fault[k].otherwise);
+            between = " ";
+        }
+    hp_phrase_add(&otherwise, "Mend them in this order, then look again.");
 }

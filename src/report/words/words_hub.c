@@ -73,13 +73,13 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 
 static const hp_fault_words faults[] = {
     {HP_HUB_BARE, "copper shows where the cable leaves the axle",
-     "do not power it: new sleeve and strain relief, or a new cable"},
+     "do not power it, fit a new sleeve and strain relief, or a new cable"},
     {HP_HUB_WET, "there is water inside",
      "dry it open and warm for a day, then measure insulation to the shell"},
     {HP_HUB_LOOSE, "the rim has play", "new bearings, or the axle nuts, before anything turns"},
     {HP_HUB_SLIPS, "the freewheel or clutch slips both ways", "open it and mend it"},
     {HP_HUB_PRICKS, "needle pricks are open", "seal each one"},
-    {HP_HUB_ROUGH, "bearings grind", "new bearings soon; a coast-down tells what they cost"},
+    {HP_HUB_ROUGH, "bearings grind", "new bearings soon, and a coast-down tells what they cost"},
     {HP_HUB_RUST, "there was water once", "clean off the rust, grease the seals, and look again"},
     {HP_HUB_BY_HAND, "covers were tightened by hand", "crosswise, with a torque wrench"},
     {HP_HUB_LEAKY, "covers leak", "a new seal, and all screws"},

@@ -49,9 +49,9 @@ static const hp_fault_words faults[] = {
     {HP_PACK_PLUS, "plus is another pin on one vehicle",
      "change that vehicle's plug before the battery goes near it"},
     {HP_PACK_FULL, "one controller does not bear the full battery",
-     "never that battery on that vehicle: mark both"},
-    {HP_PACK_FUSE, "a vehicle has no fuse of its own", "a fuse near the battery's plus"},
-    {HP_PACK_PLUG, "the plugs differ", "the same plug on all: adapters get swapped"},
+     "never put that battery on that vehicle, and mark both"},
+    {HP_PACK_FUSE, "a vehicle has no fuse of its own", "fit a fuse near the battery's plus"},
+    {HP_PACK_PLUG, "the plugs differ", "fit the same plug on all, since adapters get swapped"},
     {HP_PACK_CUT_OFF, "one controller drains the battery below its cut-off",
      "set its cut-off higher, or rely on the battery's protection and charge in time"},
 };
