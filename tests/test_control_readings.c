@@ -325,8 +325,10 @@ static const expected slipped[] = {
     /* About 40 s are to be expected; the mass of the wheel is not known. */
     {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 40}", HP_FINDING_GOOD, HP_COAST_FINE,
      "as such a one does", "rest after 40 s"},
-    {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 400}", HP_FINDING_LOOK, HP_COAST_FREE,
-     "far less than was to be expected", "rest after 400 s"},
+    {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 1000}", HP_FINDING_LOOK, HP_COAST_FREE,
+     "far less than was to be expected", "rest after 1000 s"},
+    {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 100}", HP_FINDING_GOOD, HP_COAST_FINE,
+     "as such a one does", "rest after 100 s"},
     {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 0.4}", HP_FINDING_LOOK, HP_COAST_DRAGS,
      "far more than was to be expected", "rest after 0.4 s"},
     /* 0.2 ohm; copper gains 0.393 % a degree. */
