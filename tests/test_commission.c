@@ -152,6 +152,7 @@ static void it_ends_with_a_reason(void **state)
     room r;
     char words[400];
     furnish(&r);
+    run_smoothly(&r);
     make(&r);
     check_int(r.list.why, HP_COMMISSION_GOES_ON);
     leave_the_others_out(&r);
@@ -167,6 +168,38 @@ static void it_ends_with_a_reason(void **state)
     make(&r);
     check_int(r.list.why, HP_COMMISSION_LOOK);
     check_int(step(&r, &hp_reading_idle_draw)->finding, HP_FINDING_LOOK);
+}
+
+/* Steps done or left out do not make a wheel ready that, by the log's last word, does not run. */
+static void no_end_is_ready_without_a_wiring_that_runs(void **state)
+{
+    (void)state;
+    room r;
+    char waits[400], done[400];
+    furnish(&r);
+    good_idle(&r);
+    leave_the_others_out(&r);
+    make(&r);
+    check_int(r.list.next, -1);
+    check_int(r.list.why, HP_COMMISSION_WIRING);
+    hp_commission_why_words(&r.list, done, sizeof done);
+    run_smoothly(&r);
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_LEFT);
+    run_smoothly(&r);
+    ((hp_trial *)hp_entry_values(&r.entry[r.entries - 1]))->motion = HP_MOVED_BACKWARD;
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_WIRING);
+    /* A step that waits is told in other words. */
+    r.entries = 0;
+    good_idle(&r);
+    leave_the_others_out(&r);
+    ((hp_left_out *)hp_entry_values(&r.entry[r.entries - 1]))->step =
+        hp_left_out_number(&hp_reading_idle_draw);
+    make(&r);
+    check_int(r.list.why, r.list.next < 0 ? HP_COMMISSION_WIRING : HP_COMMISSION_GOES_ON);
+    hp_commission_why_words(&r.list, waits, sizeof waits);
+    check_true(strcmp(waits, done) != 0, "the same words: %s", waits);
 }
 
 /* The last entry of a kind counts; one that was left out comes back with an entry. */
@@ -334,6 +367,7 @@ int main(void)
         cmocka_unit_test(runs_wait_for_a_wiring_that_runs),
         cmocka_unit_test(a_held_supply_is_no_wiring_that_runs),
         cmocka_unit_test(it_ends_with_a_reason),
+        cmocka_unit_test(no_end_is_ready_without_a_wiring_that_runs),
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),
         cmocka_unit_test(too_much_current_stops_it),
         cmocka_unit_test(typical_figures_teach_nothing),

@@ -114,10 +114,10 @@ typedef struct hp_commission_step {
 typedef enum hp_commission_why {
     HP_COMMISSION_GOES_ON, /* `next` can be done */
     HP_COMMISSION_STOPPED, /* `next` found what must be mended first */
-    HP_COMMISSION_WIRING,  /* all that is left needs a wiring that runs: find it first */
-    HP_COMMISSION_LOOK,    /* every step is done; what some found wants mending */
-    HP_COMMISSION_READY,   /* every step is done, and nothing was found */
-    HP_COMMISSION_LEFT,    /* nothing was found, but some steps were left out */
+    HP_COMMISSION_WIRING, /* no wiring runs, and all that is left, if any is, needs one that does */
+    HP_COMMISSION_LOOK,   /* every step is done; what some found wants mending */
+    HP_COMMISSION_READY,  /* every step is done, and nothing was found */
+    HP_COMMISSION_LEFT,   /* nothing was found, but some steps were left out */
     HP_COMMISSION_WHY_COUNT
 } hp_commission_why;
 

@@ -128,11 +128,12 @@ static void set_next(hp_commission *list)
         if (list->next < 0 && step->possible)
             list->next = k;
     }
-    list->why = list->next >= 0 ? HP_COMMISSION_GOES_ON
-                : waits         ? HP_COMMISSION_WIRING
-                : look          ? HP_COMMISSION_LOOK
-                : left          ? HP_COMMISSION_LEFT
-                                : HP_COMMISSION_READY;
+    /* Steps that are done say nothing for a wheel that, by the log's last word, does not run. */
+    list->why = list->next >= 0         ? HP_COMMISSION_GOES_ON
+                : waits || !list->wired ? HP_COMMISSION_WIRING
+                : look                  ? HP_COMMISSION_LOOK
+                : left                  ? HP_COMMISSION_LEFT
+                                        : HP_COMMISSION_READY;
 }
 
 void hp_commission_make(const hp_assess_case *given, hp_commission *list)

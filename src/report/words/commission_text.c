@@ -47,6 +47,17 @@ char *hp_commission_log_line(const hp_commission_case *c, const hp_reading *kind
     return out;
 }
 
+/* Whether an open step needs a wheel that runs. */
+static bool waits_for_wiring(const hp_commission *list)
+{
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        if (step->concerns && !step->possible && !step->left_out && !step->entry)
+            return true;
+    }
+    return false;
+}
+
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
@@ -59,8 +70,11 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                       hp_reading_name(list->step[list->next].reading));
         break;
     case HP_COMMISSION_WIRING:
-        hp_phrase_add(&p, "What is left needs a wheel that runs: find the wiring first. `hubphase "
-                          "next' says how.");
+        hp_phrase_add(&p, "%s find the wiring first. `hubphase next' says how.",
+                      waits_for_wiring(list)
+                          ? "What is left needs a wheel that runs:"
+                          : "Not ready: the log does not end with a wheel that runs smoothly "
+                            "forward;");
         break;
     case HP_COMMISSION_LOOK:
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
