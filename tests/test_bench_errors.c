@@ -246,6 +246,10 @@ static void wrong_values_are_named(void **state)
          1,
          {AT "5:29: error: entries[1].sensor_supply.supply_v is 200.5, must be a number from -200 "
              "to 200 (V)"}},
+        {ENTRY("hub: {}"),
+         1,
+         {"entries[1].hub says nothing of what was found, must have at least one of pricks, "
+          "bearings, inside"}},
         {ENTRY("sensor_supply:\n    supply_v: 5,1"), 1, {"write 5.1, with a decimal point"}},
         {SUPPLY("5 V"), 1, {"write 5 alone, without the unit"}},
         {SUPPLY(".nan"), 1, {"it must be finite"}},

@@ -4,6 +4,7 @@
  */
 #include "check.h"
 #include "decide/commission/own.h"
+#include "decide/reading/machine_values.h"
 #include "decide/reading/reading.h"
 #include "decide/reading/running.h"
 #include "hubphase/report/case_words.h"
@@ -202,6 +203,51 @@ static void no_end_is_ready_without_a_wiring_that_runs(void **state)
     check_true(strcmp(waits, done) != 0, "the same words: %s", waits);
 }
 
+/* What was found stays until a later entry speaks of that very thing, or of a part that is not
+ * there; a run is measured as a whole. */
+static void a_partial_look_takes_nothing_back_that_it_does_not_speak_of(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    hp_hub_reading *h = add(&r, &hp_reading_hub);
+    h->inside = HP_INSIDE_WET;
+    h->cover_nm = 4.0;
+    h = add(&r, &hp_reading_hub);
+    h->bearings = HP_BEARINGS_FREE;
+    make(&r);
+    check_int(step(&r, &hp_reading_hub)->finding, HP_FINDING_STOP);
+    check_int(step(&r, &hp_reading_hub)->entry->number, 2);
+    const hp_hub_reading *both = hp_entry_said(step(&r, &hp_reading_hub)->entry);
+    check_int(both->bearings, HP_BEARINGS_FREE);
+    check_true(both->cover_nm == 4.0, "screws at %g N m", both->cover_nm);
+    h = add(&r, &hp_reading_hub);
+    h->inside = HP_INSIDE_DRY;
+    make(&r);
+    check_int(step(&r, &hp_reading_hub)->finding, HP_FINDING_NOTED);
+
+    ((hp_brake_reading *)add(&r, &hp_reading_brake))->stops[0] = HP_TELL_NO;
+    hp_brake_reading *b = add(&r, &hp_reading_brake);
+    hp_plug_volts_pin(&b->plug, "red");
+    make(&r);
+    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_STOP);
+    ((hp_brake_reading *)add(&r, &hp_reading_brake))->fitted = HP_TELL_NO;
+    make(&r);
+    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_NOTED);
+    ((hp_brake_reading *)add(&r, &hp_reading_brake))->stops[1] = HP_TELL_YES;
+    make(&r);
+    b = (hp_brake_reading *)hp_entry_said(step(&r, &hp_reading_brake)->entry);
+    check_int(b->fitted, HP_TELL_UNSAID);
+    check_int(b->stops[0], HP_TELL_UNSAID);
+
+    hp_idle_draw *i = add(&r, &hp_reading_idle_draw);
+    i->idle_a = 3.0;
+    i->off_a = 0.5;
+    good_idle(&r);
+    make(&r);
+    check_int(step(&r, &hp_reading_idle_draw)->finding, HP_FINDING_GOOD);
+}
+
 /* The last entry of a kind counts; one that was left out comes back with an entry. */
 static void an_entry_takes_a_left_out_step_back(void **state)
 {
@@ -368,6 +414,7 @@ int main(void)
         cmocka_unit_test(a_held_supply_is_no_wiring_that_runs),
         cmocka_unit_test(it_ends_with_a_reason),
         cmocka_unit_test(no_end_is_ready_without_a_wiring_that_runs),
+        cmocka_unit_test(a_partial_look_takes_nothing_back_that_it_does_not_speak_of),
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),
         cmocka_unit_test(too_much_current_stops_it),
         cmocka_unit_test(typical_figures_teach_nothing),

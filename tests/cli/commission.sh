@@ -47,3 +47,11 @@ run log barrow.yaml coast_down --coast-from-rpm 215
 run log barrow.yaml no_load --full-v 37
 run log barrow.yaml sag --low-a 9 --low-v 37 --high-a 2 --high-v 36
 run log barrow.yaml heating --heating-a 18 --start-v 3.7 --rested-1-s 30 --rested-1-v 3.8
+# An entry must say something; a partial one takes nothing back that it does not speak of.
+cp scenarios/barrow.yaml bare.yaml
+run log bare.yaml hub --note "had a look"
+hubphase log bare.yaml hub --inside wet --quiet
+hubphase log bare.yaml hub --bearings free --quiet
+hubphase commission bare.yaml | grep -A1 -E '^  stop *hub'
+hubphase log bare.yaml hub --inside dry --quiet
+hubphase commission bare.yaml | grep -A1 -E '^  noted *hub'

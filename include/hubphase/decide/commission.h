@@ -107,7 +107,8 @@ typedef struct hp_commission_step {
     bool left_out; /* the log says that it cannot be done here, and has no entry of it since */
     hp_finding finding;
     int code;              /* of the finding: the kind's own number for its words */
-    const hp_entry *entry; /* the last of its kind; NULL: there is none */
+    const hp_entry *entry; /* `said`; NULL: the log has none of its kind */
+    hp_entry said; /* the last of its kind, over what earlier ones found and it leaves unsaid */
 } hp_commission_step;
 
 /* Why the list is where it is. */

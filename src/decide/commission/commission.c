@@ -2,6 +2,7 @@
 #include "hubphase/decide/commission.h"
 
 #include "decide/commission/own.h"
+#include "decide/commission/standing.h"
 #include "decide/reading/reading.h"
 
 #include <string.h>
@@ -98,15 +99,10 @@ static bool is_left_out(const hp_assess_case *given, const hp_reading *reading)
 static void assess(const hp_commission *list, hp_commission_step *step)
 {
     const hp_reading *reading = step->reading;
-    step->entry = hp_assess_last(&list->given, reading);
+    hp_standing_assess(&list->given, step);
     step->concerns = step->entry || !reading->concerns || reading->concerns(&list->given);
     step->possible = list->wired || !reading->needs_run;
     step->left_out = is_left_out(&list->given, reading);
-    if (!step->entry)
-        return;
-    step->finding = HP_FINDING_NOTED;
-    if (reading->assess)
-        step->finding = reading->assess(&list->given, hp_entry_said(step->entry), &step->code);
 }
 
 static void set_next(hp_commission *list)

@@ -141,6 +141,35 @@ static bool check_evidence(const hp_entry_reader *reading, hp_place place, const
     return false;
 }
 
+/* Whether a step of commissioning was noted without anything found in it. */
+static bool says_nothing(const hp_entry *entry)
+{
+    if (hp_reading_stage(entry->reading) == HP_STAGE_WIRING)
+        return false;
+    for (const hp_field *field = entry->reading->fields; field->name; field++)
+        if (hp_field_is_said(field, entry))
+            return false;
+    return true;
+}
+
+/* "says nothing, must have at least one of fitted, pins, ...", with keys or options. */
+static void refuse_empty(const hp_entry_reader *reading, hp_place place, const hp_reading *kind)
+{
+    char path[PATH_SIZE] = "", names[EXPECTED_SIZE];
+    hp_phrase p = hp_phrase_begin(names, sizeof names);
+    for (const hp_field *field = kind->fields; field->name; field++) {
+        hp_phrase_comma(&p);
+        hp_phrase_add(&p, "%s",
+                      reading->prefix ? field->name
+                                      : hp_bench_key_path(reading, field->name, path, sizeof path));
+    }
+    if (reading->prefix)
+        snprintf(path, sizeof path, "%.*s", (int)strlen(reading->prefix) - 1, reading->prefix);
+    hp_problems_add(reading->problems, place,
+                    "%s says nothing of what was found, must have at least one of %s",
+                    reading->prefix ? path : kind->name, names);
+}
+
 static bool settle(const hp_entry_reader *reading, hp_place place, const found *f,
                    const hp_entry *entry)
 {
@@ -152,6 +181,10 @@ static bool settle(const hp_entry_reader *reading, hp_place place, const found *
                         .kind = entry->reading,
                         .found = f,
                         .place = place};
+    if (says_nothing(entry)) {
+        refuse_empty(reading, place, entry->reading);
+        return false;
+    }
     if (entry->reading->settle && !entry->reading->settle(&s.own, entry->values))
         return false;
     return check_evidence(reading, place, entry);

@@ -1,0 +1,70 @@
+/*
+ * What stands of a step: see the header.
+ *
+ * A look at a part may be noted bit by bit: "the covers are torqued now" does not take back that
+ * water was found inside. So a later entry is laid over the earlier one, field by field, until one
+ * says that there is no such part. A run is measured as a whole: its kind has values that must be
+ * there, and its last entry stands alone.
+ */
+#include "decide/commission/standing.h"
+
+#include "decide/reading/plug_volts.h"
+#include "decide/reading/reading.h"
+
+#include <math.h>
+#include <string.h>
+
+static bool is_whole(const hp_reading *reading)
+{
+    for (const hp_field *field = reading->fields; field->name; field++)
+        if (field->required)
+            return true;
+    return false;
+}
+
+/* Copies what is said; of a plug all volts together, since they were read together. */
+static void lay_over(const hp_field *field, const unsigned char *from, unsigned char *to)
+{
+    const void *at = from + field->offset;
+    const hp_plug_volts *plug = at;
+    size_t size = 0;
+    switch (field->type) {
+    case HP_FIELD_NUMBER: size = isnan(*(const double *)at) ? 0 : sizeof(double); break;
+    case HP_FIELD_WHOLE:
+    case HP_FIELD_CHOICE: size = *(const int *)at == 0 ? 0 : sizeof(int); break;
+    case HP_FIELD_TELL: size = *(const hp_tell *)at == HP_TELL_UNSAID ? 0 : sizeof(hp_tell); break;
+    case HP_FIELD_PIN_VOLTS:
+    case HP_FIELD_MINUS_PIN: size = plug->pins == 0 && plug->minus == 0 ? 0 : sizeof *plug; break;
+    default: break; /* no field of a look */
+    }
+    memcpy(to + field->offset, at, size);
+}
+
+static void assess(const hp_assess_case *given, hp_commission_step *step)
+{
+    step->code = 0;
+    step->finding = HP_FINDING_NOTED;
+    if (step->reading->assess)
+        step->finding = step->reading->assess(given, step->said.values, &step->code);
+}
+
+void hp_standing_assess(const hp_assess_case *given, hp_commission_step *step)
+{
+    bool whole = is_whole(step->reading);
+    for (int k = 0; k < given->entries; k++) {
+        const hp_entry *entry = &given->entry[k];
+        if (entry->reading != step->reading)
+            continue;
+        /* What is only noted says nothing that a later entry must take back. */
+        if (whole || !step->entry || step->finding == HP_FINDING_NOTED) {
+            step->said = *entry;
+        } else {
+            for (const hp_field *field = step->reading->fields; field->name; field++)
+                lay_over(field, entry->values, step->said.values);
+            step->said.number = entry->number;
+            step->said.typical = entry->typical;
+        }
+        step->entry = &step->said;
+        assess(given, step);
+    }
+}
