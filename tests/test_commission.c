@@ -3,6 +3,7 @@
  * the scenario's own text with numbers changed in it.
  */
 #include "check.h"
+#include "decide/commission/fit_machine.h"
 #include "decide/commission/own.h"
 #include "decide/reading/machine_values.h"
 #include "decide/reading/reading.h"
@@ -280,6 +281,55 @@ static void too_much_current_stops_it(void **state)
     check_true(r.list.step[r.list.next].reading == &hp_reading_no_load, "another is next");
 }
 
+/* A run of a machine's own figures at 36 V, with its current, speed and volts times so much. */
+static hp_finding run_times(room *r, double ampere, double speed, double volt, int *code)
+{
+    hp_machine_fit fit;
+    furnish(r);
+    run_smoothly(r);
+    make(r);
+    hp_machine_fit_foretell(&r->list.given, &fit);
+    hp_no_load_told told = hp_machine_no_load(&fit, 36.0);
+    hp_no_load *n = add(r, &hp_reading_no_load);
+    n->full = (hp_steady){speed * told.rad_s, ampere * told.battery_a, volt * 36.0};
+    make(r);
+    *code = step(r, &hp_reading_no_load)->code;
+    return step(r, &hp_reading_no_load)->finding;
+}
+
+/* A decimal point that slipped is no figure of the machine, and a wrong wiring's current none of
+ * its drag, whether it was coasted down or not. */
+static void what_cannot_be_is_to_be_checked_and_teaches_nothing(void **state)
+{
+    (void)state;
+    static const struct {
+        double ampere, speed, volt;
+        hp_finding finding;
+        int code;
+        bool learns;
+    } cases[] = {
+        {1, 1, 1, HP_FINDING_GOOD, HP_NO_LOAD_FINE, true},
+        {1, 1, 0.1, HP_FINDING_LOOK, HP_NO_LOAD_SLIP, false},
+        {1, 10, 1, HP_FINDING_LOOK, HP_NO_LOAD_SLIP, false},
+        {1, 0.1, 1, HP_FINDING_LOOK, HP_NO_LOAD_SLIP, false},
+        {0.1, 1, 1, HP_FINDING_GOOD, HP_NO_LOAD_FINE, true}, /* the drag may be that small */
+        {0.01, 1, 1, HP_FINDING_LOOK, HP_NO_LOAD_SLIP, false},
+        {1, 0.5, 1, HP_FINDING_LOOK, HP_NO_LOAD_SLOW, true},
+        {1, 2, 1, HP_FINDING_LOOK, HP_NO_LOAD_FAST, true},
+        {1000, 1, 1, HP_FINDING_STOP, HP_NO_LOAD_ROUGH, false},
+    };
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        int code;
+        hp_finding finding = run_times(&r, cases[k].ampere, cases[k].speed, cases[k].volt, &code);
+        check_true(finding == cases[k].finding && code == cases[k].code, "case %zu: %d, %d", k,
+                   (int)finding, code);
+        check_true(r.list.own.figure[HP_OWN_DRAG_NM].known == cases[k].learns, "case %zu: drag", k);
+        check_true(r.list.own.figure[HP_OWN_SPEED_PER_V].known == cases[k].learns,
+                   "case %zu: speed per volt", k);
+    }
+}
+
 /* A typical figure is nobody's reading: nothing is learnt from it. */
 static void typical_figures_teach_nothing(void **state)
 {
@@ -417,6 +467,7 @@ int main(void)
         cmocka_unit_test(a_partial_look_takes_nothing_back_that_it_does_not_speak_of),
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),
         cmocka_unit_test(too_much_current_stops_it),
+        cmocka_unit_test(what_cannot_be_is_to_be_checked_and_teaches_nothing),
         cmocka_unit_test(typical_figures_teach_nothing),
         cmocka_unit_test(an_end_expects_what_the_machine_shows),
         cmocka_unit_test(a_number_is_changed_where_it_stands),

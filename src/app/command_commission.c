@@ -121,6 +121,26 @@ static hp_result write_list(const hp_session *session, const choices *choice,
     return HP_OK;
 }
 
+/* What was written holds for the machine as it was measured: tells of what speaks against it. */
+static void tell_of_findings(const char *command, const hp_commission *list)
+{
+    char text[400];
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        if (step->finding != HP_FINDING_STOP && step->finding != HP_FINDING_LOOK)
+            continue;
+        hp_phrase_comma(&p);
+        hp_phrase_add(&p, "%s (%s)", hp_reading_name(step->reading),
+                      hp_finding_name(step->finding));
+    }
+    if (text[0])
+        hp_terminal_line(stderr,
+                         "%s: these figures are of the machine as it was measured, and %s found "
+                         "what wants mending or measuring again: `hubphase commission' tells what",
+                         command, text);
+}
+
 /* The scenario with the machine's own figures. */
 static hp_result write_scenario(hp_session *session, const choices *choice,
                                 const hp_commission_case *c, hp_error *err)
@@ -136,6 +156,8 @@ static hp_result write_scenario(hp_session *session, const choices *choice,
     if (result == HP_OK && strcmp(choice->write, "-") != 0)
         hp_terminal_line(stderr, "%s: %s has this machine's own figures in %d key%s",
                          session->command, choice->write, changes, changes == 1 ? "" : "s");
+    if (result == HP_OK)
+        tell_of_findings(session->command, hp_commission_case_list(c));
     return result;
 }
 

@@ -40,6 +40,12 @@ hubphase commission barrow.yaml | grep -A9 '^  look *no_load *no-load'
 run log barrow.yaml no_load --full-speed-rpm 240 --full-a 4.1 --full-v 37.0 --quiet
 hubphase commission barrow.yaml | grep -A6 '^  stop *no_load *no-load'
 hubphase commission barrow.yaml | grep -A1 '^Stop:'
+run commission barrow.yaml --write stopped.yaml
+# Volts with a slipped decimal point are to be checked, and teach nothing.
+hubphase log barrow.yaml no_load --full-speed-rpm 217 --full-a 0.24 --full-v 3.74 --quiet
+hubphase commission barrow.yaml | grep -A9 '^  look *no_load *no-load'
+hubphase commission barrow.yaml | grep -E '^  (speed per volt|no-load speed)'
+run commission barrow.yaml --write slipped.yaml
 # What does not fit together is told by its names.
 run log barrow.yaml coast_down --coast-from-rpm 215 --after-1-s 3
 run log barrow.yaml coast_down --coast-from-rpm 215 --after-1-s 3 --after-1-rpm 230

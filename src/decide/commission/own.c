@@ -88,16 +88,18 @@ static void put_in_place(hp_own *own)
     put_friction(own, &d->stand);
 }
 
-/* A run that draws what its own coast-down does not explain tells of something else than drag: it
- * is then left out of what is learnt. */
+/* A run that draws what only a wrong wiring does, or whose figures cannot be, tells nothing of the
+ * machine; nor does one of its drag that draws what its own coast-down does not explain. It is then
+ * left out of what is learnt. */
 static bool run_misleads(const hp_assess_case *given)
 {
     const hp_entry *run = hp_fit_entry(given, &hp_reading_no_load, NULL);
     int code = HP_NO_LOAD_FINE;
-    if (!run || !hp_fit_entry(given, &hp_reading_coast_down, NULL))
+    if (!run)
         return false;
     hp_reading_no_load.assess(given, hp_entry_said(run), &code);
-    return code == HP_NO_LOAD_MORE || code == HP_NO_LOAD_ROUGH;
+    return code == HP_NO_LOAD_ROUGH || code == HP_NO_LOAD_SLIP ||
+           (code == HP_NO_LOAD_MORE && hp_fit_entry(given, &hp_reading_coast_down, NULL));
 }
 
 void hp_own_learn(const hp_assess_case *given, hp_own *own)

@@ -107,6 +107,21 @@ static bool settle(const hp_settling *settling, const void *values)
  * (docs/verdicts.md); that much beyond the band is no drag any more. */
 #define ROUGH 5.0
 
+/* Nearer to ten times than to once: a decimal point that slipped, or another unit. */
+#define SLIP 3.1623
+
+static bool slipped(double read, double told)
+{
+    return read > SLIP * told || read < told / SLIP;
+}
+
+/* Of the current only what is too little: too much is what a wrong wiring draws. */
+static bool has_slipped(const hp_no_load *n, const hp_no_load_told *told)
+{
+    return slipped(n->full.rad_s, told->rad_s) ||
+           n->full.battery_a < fmin(told->battery_90.low, told->battery_a / SLIP);
+}
+
 /* Expected without this run: what coasted, and what the scenario says, tell of the drag. */
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
@@ -119,7 +134,9 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         *code = HP_NO_LOAD_ROUGH;
         return HP_FINDING_STOP;
     }
-    if (n->full.battery_a > told.battery_90.high)
+    if (has_slipped(n, &told))
+        *code = HP_NO_LOAD_SLIP;
+    else if (n->full.battery_a > told.battery_90.high)
         *code = HP_NO_LOAD_MORE;
     else if (n->full.rad_s > told.rad_90.high)
         *code = HP_NO_LOAD_FAST;

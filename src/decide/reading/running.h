@@ -81,7 +81,8 @@ enum {
     HP_NO_LOAD_MORE,  /* more current than drag and idle draw explain */
     HP_NO_LOAD_ROUGH, /* as much as only a wrong wiring or a broken part draws */
     HP_NO_LOAD_FAST,  /* faster than its volts should turn it */
-    HP_NO_LOAD_SLOW
+    HP_NO_LOAD_SLOW,
+    HP_NO_LOAD_SLIP /* a figure that is nearer to ten times or a tenth of what can be */
 };
 enum {
     HP_COAST_FINE,

@@ -60,7 +60,7 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
 {
     const hp_no_load *n = hp_entry_said(step->entry);
     hp_no_load_told told = hp_card_no_load(context, n->full.volts);
-    char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS];
+    char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS], volts[HP_NUMBER_WORDS];
     hp_card_range(told.battery_90.low, told.battery_90.high, amperes, sizeof amperes);
     hp_card_range(told.rad_90.low / HP_RPM, told.rad_90.high / HP_RPM, speed, sizeof speed);
     switch (step->code) {
@@ -81,12 +81,22 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         return;
     case HP_NO_LOAD_ROUGH:
         HP_CARD_SET(words->means,
-                    "So much current draws only a wrong wiring, a stuck Hall sensor or a shorted "
-                    "winding: %s A were to be expected.",
+                    "So much current draws only a wrong wiring, a stuck Hall sensor, a shorted "
+                    "winding or a brake that drags: %s A were to be expected.",
                     amperes);
         HP_CARD_SET(words->otherwise,
-                    "Do not ride it. Go back to the wiring: `hubphase next' takes "
-                    "it from there.");
+                    "Do not ride it. Turn the wheel by hand, battery off. Where it drags, find out "
+                    "why and run it again. Where it turns freely, log this run as trial, as it "
+                    "ran: `hubphase next' then takes the wiring from there.");
+        return;
+    case HP_NO_LOAD_SLIP:
+        HP_CARD_SET(words->means,
+                    "Check the figures: %s rev/min and %s A were to be expected at %s V, and a "
+                    "figure far off these is a slip of the pen, a decimal point or a unit.",
+                    speed, amperes, hp_card_as_read(n->full.volts, volts, sizeof volts));
+        HP_CARD_SET(words->otherwise,
+                    "Read speed, current and volts once more, at full throttle, and log them "
+                    "again. Until then nothing is learnt from this run.");
         return;
     case HP_NO_LOAD_FAST:
         HP_CARD_SET(words->means,
