@@ -330,6 +330,29 @@ static void what_cannot_be_is_to_be_checked_and_teaches_nothing(void **state)
     }
 }
 
+/* A figure's band holds the only reading that it comes from, however unusual; nothing at all is a
+ * meter that is not in the lead. */
+static void an_idle_draw_is_what_was_read(void **state)
+{
+    (void)state;
+    static const double read[] = {0.05, 0.4, 5.0, 40.0};
+    room r;
+    for (size_t k = 0; k < sizeof read / sizeof read[0]; k++) {
+        furnish(&r);
+        ((hp_idle_draw *)add(&r, &hp_reading_idle_draw))->idle_a = read[k];
+        make(&r);
+        hp_own_figure idle = r.list.own.figure[HP_OWN_IDLE_A];
+        check_true(idle.low < read[k] && read[k] < idle.high, "%g A: %g to %g", read[k], idle.low,
+                   idle.high);
+        check_close(idle.value, read[k], 0.02 * read[k], "chosen: a wide prior hardly pulls");
+    }
+    furnish(&r);
+    ((hp_idle_draw *)add(&r, &hp_reading_idle_draw))->idle_a = 0.0;
+    make(&r);
+    check_int(step(&r, &hp_reading_idle_draw)->code, HP_IDLE_ZERO);
+    check_int(step(&r, &hp_reading_idle_draw)->finding, HP_FINDING_LOOK);
+}
+
 /* A typical figure is nobody's reading: nothing is learnt from it. */
 static void typical_figures_teach_nothing(void **state)
 {
@@ -468,6 +491,7 @@ int main(void)
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),
         cmocka_unit_test(too_much_current_stops_it),
         cmocka_unit_test(what_cannot_be_is_to_be_checked_and_teaches_nothing),
+        cmocka_unit_test(an_idle_draw_is_what_was_read),
         cmocka_unit_test(typical_figures_teach_nothing),
         cmocka_unit_test(an_end_expects_what_the_machine_shows),
         cmocka_unit_test(a_number_is_changed_where_it_stands),

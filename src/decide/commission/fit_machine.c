@@ -262,6 +262,14 @@ static void start_coast(hp_machine_fit *f, const hp_coast_down *c)
         log(0.4 * drag / c->from_rad_s);
 }
 
+/* The idle draw as it was read; 0: it was not. */
+static double idle_read(const hp_machine_fit *f)
+{
+    if (f->idle)
+        return ((const hp_idle_draw *)hp_entry_said(f->idle))->idle_a;
+    return f->drag ? ((const hp_drag *)hp_entry_said(f->drag))->idle_a : 0.0;
+}
+
 /* Standard deviations are chosen: wide, so that readings decide; of a logarithm 0.7 is a factor of
  * two either way, 1 one of 2.7. */
 static void expect_all(hp_machine_fit *f, const hp_fit_choice *choice)
@@ -287,7 +295,8 @@ static void expect_all(hp_machine_fit *f, const hp_fit_choice *choice)
     double inertia = f->clutch ? d->stand.wheel_inertia_kg_m2
                                : g * g * hp_stand_inertia(&d->stand, d->motor.rotor_inertia_kg_m2);
     expect(l, HP_UNKNOWN_LN_INERTIA, log(inertia), f->given->inertia_stated ? 0.15 : 0.5);
-    expect(l, HP_UNKNOWN_IDLE_A, 0.05, 0.5);
+    /* A lamp or a dragging converter draws what it draws: as wide as what was read of it. */
+    expect(l, HP_UNKNOWN_IDLE_A, 0.05, fmax(0.5, idle_read(f)));
     expect(l, HP_UNKNOWN_LN_SUPPLY_OHM, log(fmax(d->supply.resistance_ohm, 0.01)), 1.0);
     expect(l, HP_UNKNOWN_EMF, d->supply.emf_v, 0.2 * d->supply.emf_v);
     expect(l, HP_UNKNOWN_LN_COAST_FROM, log(w), 3.0);

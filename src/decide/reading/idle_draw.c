@@ -63,6 +63,9 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     *code = d->off_a > OFF_MOST_A ? HP_IDLE_OFF : HP_IDLE_FINE;
     if (d->idle_a > (load ? IDLE_LOAD_A : IDLE_BARE_A))
         *code = load ? HP_IDLE_MUCH : HP_IDLE_LOAD;
+    /* No controller that is on draws nothing. */
+    if (*code == HP_IDLE_FINE && d->idle_a == 0.0)
+        *code = HP_IDLE_ZERO;
     return *code == HP_IDLE_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
 }
 

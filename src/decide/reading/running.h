@@ -75,7 +75,7 @@ int hp_left_out_number(const hp_reading *step);
 double hp_coast_down_inertia(const hp_coast_down *coast);
 
 /* Codes of findings. */
-enum { HP_IDLE_FINE, HP_IDLE_LOAD, HP_IDLE_MUCH, HP_IDLE_OFF };
+enum { HP_IDLE_FINE, HP_IDLE_LOAD, HP_IDLE_MUCH, HP_IDLE_OFF, HP_IDLE_ZERO };
 enum {
     HP_NO_LOAD_FINE,  /* as it ought to be */
     HP_NO_LOAD_MORE,  /* more current than drag and idle draw explain */

@@ -56,6 +56,14 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         HP_CARD_SET(words->means, "That is more than lamp and display together usually draw.");
         HP_CARD_SET(words->otherwise, "Switch them off one after another and read again.");
         return;
+    case HP_IDLE_ZERO:
+        HP_CARD_SET(words->means, "Nothing at all: a controller that is on draws some hundredths "
+                                  "of an ampere at least.");
+        HP_CARD_SET(words->otherwise,
+                    "Is it on, and is all of the battery's current led through the meter, in its "
+                    "10 A socket? Then a meter with a finer digit; a clamp does not show so "
+                    "little.");
+        return;
     default:
         HP_CARD_SET(words->means, "Something draws current with the key off, and empties the "
                                   "battery in the shed.");
