@@ -6,6 +6,7 @@
 #include "hubphase/report/case_words.h"
 
 #include <string.h>
+#include <sys/stat.h>
 
 enum { KEY_LOG = HP_KEY_OWN, KEY_STEP, KEY_JSON, KEY_WRITE };
 
@@ -22,7 +23,8 @@ static const struct argp_option options[] = {
     {"log", KEY_LOG, "LOG", 0, "Bench log; the one beside the scenario when not given", 0},
     {"step", KEY_STEP, "NAME", 0, "Show this step instead of the next one", 0},
     {"write", KEY_WRITE, "SCENARIO", 0,
-     "Write the scenario into file SCENARIO with the machine's own figures in it, each with where "
+     "Write the scenario into the new file SCENARIO with the machine's own figures in it, each "
+     "with where "
      "it comes from",
      0},
     {"json", KEY_JSON, NULL, 0, "Write JSON instead of the text (fields: docs/json.md)", 0},
@@ -141,6 +143,20 @@ static void tell_of_findings(const char *command, const hp_commission *list)
                          command, text);
 }
 
+/* A scenario is somebody's work: unlike a report it is never written over. */
+static hp_result open_new(hp_session *session, hp_output *output, const char *path, hp_error *err)
+{
+    struct stat info;
+    hp_result result = hp_output_names_claim(&session->names, path, err);
+    if (result == HP_OK && strcmp(path, "-") != 0 && stat(path, &info) == 0 &&
+        S_ISREG(info.st_mode))
+        result = hp_error_set(err, HP_FAIL_IO,
+                              "%s is there already and stays as it is: --write makes a new file, "
+                              "name another one",
+                              path);
+    return result == HP_OK ? hp_output_open(output, path, err) : result;
+}
+
 /* The scenario with the machine's own figures. */
 static hp_result write_scenario(hp_session *session, const choices *choice,
                                 const hp_commission_case *c, hp_error *err)
@@ -148,7 +164,7 @@ static hp_result write_scenario(hp_session *session, const choices *choice,
     hp_output output;
     int changes = 0;
     memset(&output, 0, sizeof output);
-    hp_result result = hp_session_report_open(session, &output, choice->write, err);
+    hp_result result = open_new(session, &output, choice->write, err);
     if (result != HP_OK)
         return result;
     result = hp_commission_case_write(c, output.file, &changes, stderr, err);

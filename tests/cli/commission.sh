@@ -27,6 +27,10 @@ run commission barrow.yaml --write own.yaml
 diff barrow.yaml own.yaml
 hubphase commission own.yaml --log barrow.bench.yaml | grep -A9 '^Figures' | tail -8
 run commission barrow.yaml --write barrow.yaml
+# What is there already is never written over.
+echo 'another machine' >another.yaml
+run commission barrow.yaml --write another.yaml
+cat another.yaml
 run commission scenarios/seeddrill.yaml --write one.yaml # its log has the Hall supply
 cp scenarios/seeddrill.yaml fresh.yaml
 run commission fresh.yaml --write none.yaml
