@@ -16,6 +16,16 @@ run compare barrow.yaml then.yaml turns.yaml
 hubphase log barrow.yaml sag --log other.yaml --low-a 1 --low-v 37 --high-a 9 --high-v 36 --quiet
 run compare barrow.yaml then.yaml other.yaml
 hubphase compare barrow.yaml then.yaml dry.yaml --json | grep -E '"(name|change)": "(drag|changed)'
+# The same figures, and controls that are no longer safe; then mended.
+cp then.yaml unsafe.yaml
+hubphase log barrow.yaml throttle --log then.yaml --throttle-rest-v 0.9 --throttle-full-v 4.1 --quiet
+hubphase log barrow.yaml throttle --log unsafe.yaml --turned-with-off ground --quiet
+hubphase log barrow.yaml brake --log unsafe.yaml --left-stops no --quiet
+run compare barrow.yaml then.yaml unsafe.yaml
+hubphase compare barrow.yaml then.yaml unsafe.yaml --json | grep -A5 '"kind": "brake"'
+hubphase compare barrow.yaml unsafe.yaml then.yaml | sed -n '/^What steps/,$p'
+hubphase log barrow.yaml brake --log brake.yaml --left-stops yes --quiet
+run compare barrow.yaml unsafe.yaml brake.yaml
 run compare barrow.yaml then.yaml
 run compare barrow.yaml then.yaml nowhere.yaml
 run compare barrow.yaml then.yaml dry.yaml --output then.yaml

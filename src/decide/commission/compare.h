@@ -1,6 +1,6 @@
 /*
  * Two commissionings of one machine held against each other: which figures changed by more than
- * their readings can be off, and what that may come from.
+ * their readings can be off, and what that may come from; which steps now find something else.
  *
  * Only figures that both logs tell, and that battery volts do not move. Current and drag are taken
  * apart here: the current from the run alone, the drag from the coast-down alone, so that a motor
@@ -43,6 +43,12 @@ typedef enum hp_cause {
     HP_CAUSE_COUNT
 } hp_cause;
 
+/* A step that found something to mend in one log and not the same in the other. */
+typedef struct hp_compare_finding {
+    const hp_reading *reading;
+    hp_finding then, now;
+} hp_compare_finding;
+
 typedef struct hp_compare {
     hp_own then, now; /* with current and drag taken apart */
     hp_compare_row row[HP_OWN_COUNT];
@@ -50,9 +56,14 @@ typedef struct hp_compare {
     bool cause[HP_CAUSE_COUNT];
     int changed; /* rows that surely did */
     int maybe;   /* ... that may have */
+    hp_compare_finding finding[HP_COMMISSION_STEPS];
+    int findings;
 } hp_compare;
 
 /* Fills *compare, which points into itself: never copied. */
 void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, hp_compare *compare);
+/* Adds what the steps found. */
+void hp_compare_add_findings(const hp_commission *then, const hp_commission *now,
+                             hp_compare *compare);
 
 #endif

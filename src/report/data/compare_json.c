@@ -35,6 +35,19 @@ static json_t *row_object(hp_json *b, const hp_compare_row *row)
     return object;
 }
 
+static json_t *finding_object(hp_json *b, const hp_commission_case *now,
+                              const hp_compare_finding *f)
+{
+    char words[HP_FOUND_WORDS];
+    json_t *object = json_object();
+    hp_json_set(b, object, "kind", hp_json_text(hp_reading_name(f->reading)));
+    hp_json_set(b, object, "then", hp_json_text(hp_finding_name(f->then)));
+    hp_json_set(b, object, "now", hp_json_text(hp_finding_name(f->now)));
+    hp_json_set(b, object, "words",
+                hp_json_text(hp_commission_found_words(now, f->reading, words, sizeof words)));
+    return object;
+}
+
 hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commission_case *now,
                                 FILE *out, hp_error *err)
 {
@@ -43,7 +56,8 @@ hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commiss
         return HP_FAIL_MEMORY;
     const hp_report_case subject = hp_report_case_of(hp_commission_case_scenario(now));
     hp_json b = {.failed = false};
-    json_t *root = json_object(), *rows = json_array(), *causes = json_array();
+    json_t *root = json_object(), *rows = json_array(), *causes = json_array(),
+           *findings = json_array();
     for (int k = 0; k < c->rows; k++)
         hp_json_append(&b, rows, row_object(&b, &c->row[k]));
     for (int k = 0; k < HP_CAUSE_COUNT; k++) {
@@ -59,6 +73,9 @@ hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commiss
     hp_json_set(&b, root, "log_now", hp_json_text(hp_commission_case_log(now)->path));
     hp_json_set(&b, root, "figures", rows);
     hp_json_set(&b, root, "causes", causes);
+    for (int k = 0; k < c->findings; k++)
+        hp_json_append(&b, findings, finding_object(&b, now, &c->finding[k]));
+    hp_json_set(&b, root, "findings", findings);
     hp_json_set(&b, root, "end", hp_json_text(hp_compare_end_words(c)));
     hp_result result = hp_json_finish(&b, root, out, err);
     free(c);

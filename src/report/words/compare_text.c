@@ -60,7 +60,10 @@ hp_compare *hp_compare_of(const hp_commission_case *then, const hp_commission_ca
         hp_error_set(err, HP_FAIL_MEMORY, "no memory for a comparison");
         return NULL;
     }
-    hp_compare_make(&hp_commission_case_list(then)->given, &hp_commission_case_list(now)->given, c);
+    const hp_commission *before = hp_commission_case_list(then);
+    const hp_commission *after = hp_commission_case_list(now);
+    hp_compare_make(&before->given, &after->given, c);
+    hp_compare_add_findings(before, after, c);
     return c;
 }
 
@@ -80,6 +83,7 @@ static void add_percent(const hp_compare_row *row, hp_phrase *p)
 }
 
 #define TITLE 42
+#define FOUND 25
 
 static void print_row(const hp_compare_row *row, const hp_screen *out)
 {
@@ -106,6 +110,23 @@ static void print_causes(const hp_compare *c, const hp_screen *out)
     }
 }
 
+/* "stop, was good: ..." with what it found now. */
+static void print_findings(const hp_compare *c, const hp_commission_case *now, const hp_screen *out)
+{
+    if (c->findings > 0)
+        fprintf(out->file, "%sWhat steps found, and had found then\n", c->rows ? "\n" : "");
+    for (int k = 0; k < c->findings; k++) {
+        const hp_compare_finding *f = &c->finding[k];
+        char title[80], text[HP_FOUND_WORDS + 40], found[HP_FOUND_WORDS];
+        hp_commission_found_words(now, f->reading, found, sizeof found);
+        snprintf(title, sizeof title, "  %-8s %s", hp_finding_name(f->now),
+                 hp_reading_name(f->reading));
+        snprintf(text, sizeof text, "was %s%s%s", hp_finding_name(f->then), found[0] ? ". " : ".",
+                 found);
+        hp_text_fill(out, title, FOUND, text);
+    }
+}
+
 hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_case *now,
                            const hp_screen *out, hp_error *err)
 {
@@ -119,7 +140,8 @@ hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_c
     for (int k = 0; k < c->rows; k++)
         print_row(&c->row[k], out);
     print_causes(c, out);
-    if (c->rows > 0)
+    print_findings(c, now, out);
+    if (c->rows > 0 || c->findings > 0)
         fputc('\n', out->file);
     hp_text_fill(out, "", 0, hp_compare_end_words(c));
     free(c);
@@ -128,6 +150,9 @@ hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_c
 
 const char *hp_compare_end_words(const hp_compare *c)
 {
+    if (c->rows == 0 && c->findings > 0)
+        return "No figure is told by both logs, so none can be compared; what the steps found did "
+               "change.";
     if (c->rows == 0)
         return "Nothing can be compared: no figure is told by both logs. Take the same steps of "
                "`hubphase commission' again.";
@@ -139,5 +164,7 @@ const char *hp_compare_end_words(const hp_compare *c)
         return "Nothing changed surely. \"Perhaps\": more than readings are off in 90 of 100 "
                "cases; "
                "among ten figures one does so by chance.";
+    if (c->findings > 0)
+        return "No figure changed by more than the readings are off; what the steps found did.";
     return "Nothing changed by more than the readings are off.";
 }
