@@ -173,8 +173,25 @@ static void refuse_choice(const hp_ask *ask, const hp_choice *choices, int count
         hp_ask_say(ask, "An answer is wanted here: %s, or %s.", digits, words);
 }
 
+/* The choice that was typed: of those that are shown, else by its word of those that are not. */
+static int find_typed(const char *text, const hp_choice *choices, int count, int all)
+{
+    int found = find_choice(text, choices, count);
+    if (found >= 0 || all == count || strspn(text, "0123456789") > 0)
+        return found;
+    found = find_choice(text, choices + count, all - count);
+    return found >= 0 ? count + found : -1;
+}
+
 hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
                         const hp_choice *choices, int count, int fallback, int *index)
+{
+    return hp_ask_choice_or_more(ask, question, help, choices, count, count, fallback, index);
+}
+
+hp_answer hp_ask_choice_or_more(hp_ask *ask, const char *question, const char *help,
+                                const hp_choice *choices, int count, int all, int fallback,
+                                int *index)
 {
     char title[16];
     fputc('\n', ask->out.file);
@@ -193,7 +210,7 @@ hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
         hp_answer answer = read_answer(ask, help);
         if (answer != HP_ANSWER_GIVEN)
             return answer;
-        *index = ask->text[0]        ? find_choice(ask->text, choices, count)
+        *index = ask->text[0]        ? find_typed(ask->text, choices, count, all)
                  : fallback == count ? -2
                                      : fallback;
         if (*index >= 0)

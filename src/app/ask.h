@@ -51,5 +51,9 @@ hp_answer hp_ask_text(hp_ask *ask, const char *question, const char *help, const
  * -1: an answer is wanted, or `count`: the question may be left out, and *index is then -1. */
 hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
                         const hp_choice *choices, int count, int fallback, int *index);
+/* The same of `all`, of which only the first `count` are shown; the others go by their words. */
+hp_answer hp_ask_choice_or_more(hp_ask *ask, const char *question, const char *help,
+                                const hp_choice *choices, int count, int all, int fallback,
+                                int *index);
 
 #endif

@@ -327,45 +327,46 @@ static int list_kinds(bool steps, const hp_reading **kind, hp_choice *choices,
     return count;
 }
 
-/* Which kind; *kind NULL: the steps are wanted. */
-static hp_answer ask_kind(bench *b, bool steps, const hp_reading **kind)
+static const hp_commission *list_of(const bench *b)
 {
-    const hp_reading *listed[HP_READINGS_MAX + 1] = {NULL};
-    hp_choice choices[HP_READINGS_MAX + 1];
+    return hp_commission_case_list(hp_case_commissioning(b->session->bench));
+}
+
+/* Which step of commissioning; the next one where it is not said. */
+static hp_answer ask_commission_step(bench *b, const hp_reading **kind)
+{
+    const hp_reading *listed[HP_READINGS_MAX];
+    hp_choice choices[HP_READINGS_MAX];
     char text[HP_READINGS_MAX][KIND_TEXT];
-    int index = 0, count = list_kinds(steps, listed, choices, text);
-    if (!steps && count < hp_readings_count())
-        choices[count++] = (hp_choice){"step", "step: a step of commissioning, once a wiring runs"};
-    hp_answer answer =
-        hp_ask_choice(&b->ask, steps ? "Which step?" : "What do you want to write down?", "",
-                      choices, count, -1, &index);
+    const hp_commission *list = list_of(b);
+    int index = 0, next = -1, count = list_kinds(true, listed, choices, text);
+    for (int k = 0; k < count && list->next >= 0; k++)
+        if (listed[k] == list->step[list->next].reading)
+            next = k;
+    hp_answer answer = hp_ask_choice(&b->ask, "Which step?", "", choices, count, next, &index);
     if (answer == HP_ANSWER_GIVEN)
         *kind = listed[index];
     return answer;
 }
 
-static bool take_other(bench *b)
+/* Which kind; steps of commissioning go by their names, too. *kind NULL: their list is wanted. */
+static hp_answer ask_kind(bench *b, const hp_reading **kind)
 {
-    const hp_reading *kind = NULL;
-    hp_answer answer = ask_kind(b, false, &kind);
-    if (answer == HP_ANSWER_GIVEN && !kind)
-        answer = ask_kind(b, true, &kind);
-    if (answer == HP_ANSWER_GIVEN) {
-        bool advised = kind == hp_advice_entry(&b->advice);
-        if (!advised)
-            show_other(b, kind);
-        return take_entry(b, kind, advised);
+    const hp_reading *listed[HP_READINGS_MAX + 1] = {NULL};
+    hp_choice choices[HP_READINGS_MAX + 1];
+    char text[HP_READINGS_MAX][KIND_TEXT];
+    int index = 0, count = list_kinds(false, listed, choices, text), all = count;
+    if (count < hp_readings_count()) {
+        listed[count] = NULL;
+        choices[count++] =
+            (hp_choice){"step", "step: a step of commissioning, once a wiring runs; or its name"};
+        all = count + list_kinds(true, listed + count, choices + count, text + count - 1);
     }
-    if (answer == HP_ANSWER_UNDO)
-        return take_back(b);
-    return answer == HP_ANSWER_BACK;
-}
-
-/* ---- after the wiring ------------------------------------------------------------------------ */
-
-static const hp_commission *list_of(const bench *b)
-{
-    return hp_commission_case_list(hp_case_commissioning(b->session->bench));
+    hp_answer answer = hp_ask_choice_or_more(&b->ask, "What do you want to write down?", "",
+                                             choices, count, all, -1, &index);
+    if (answer == HP_ANSWER_GIVEN)
+        *kind = listed[index];
+    return answer;
 }
 
 static void show_commission_step(const bench *b, const hp_reading *kind)
@@ -386,6 +387,29 @@ static bool take_commission_step(bench *b, const hp_reading *kind)
         hp_commission_finding_print(hp_case_commissioning(b->session->bench), kind, &b->ask.out);
     return true;
 }
+
+static bool take_other(bench *b)
+{
+    const hp_reading *kind = NULL;
+    hp_answer answer = ask_kind(b, &kind);
+    if (answer == HP_ANSWER_GIVEN && !kind)
+        answer = ask_commission_step(b, &kind);
+    if (answer == HP_ANSWER_GIVEN) {
+        if (hp_reading_stage(kind) != HP_STAGE_WIRING) {
+            show_commission_step(b, kind);
+            return take_commission_step(b, kind);
+        }
+        bool advised = kind == hp_advice_entry(&b->advice);
+        if (!advised)
+            show_other(b, kind);
+        return take_entry(b, kind, advised);
+    }
+    if (answer == HP_ANSWER_UNDO)
+        return take_back(b);
+    return answer == HP_ANSWER_BACK;
+}
+
+/* ---- after the wiring ------------------------------------------------------------------------ */
 
 /* Notes that a step cannot be done here. False: the work ends. */
 static bool leave_out(bench *b, const hp_reading *step)
@@ -443,7 +467,7 @@ static bool commission(bench *b)
             continue;
         }
         if (index == 1) {
-            answer = ask_kind(b, true, &kind);
+            answer = ask_commission_step(b, &kind);
             if (answer != HP_ANSWER_GIVEN)
                 continue;
             show_commission_step(b, kind);
