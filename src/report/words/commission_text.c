@@ -220,11 +220,16 @@ static void print_card(const hp_card_context *context, const hp_reading *kind, c
     const hp_commission *list = context->commission;
     const hp_advice advice = {.kind = HP_ADVICE_READ, .reading = kind, .lead = -1};
     hp_card words;
+    char asked[120];
     hp_card_make(context, &advice, &words);
     words.chosen = list->next < 0 || list->step[list->next].reading != kind;
     hp_card_print(&words, out);
-    if (log_line)
+    if (log_line) {
         hp_command_print("To log it", log_line, out);
+        snprintf(asked, sizeof asked, "`hubphase bench' asks for it: other, then %s.",
+                 hp_reading_name(kind));
+        hp_text_fill(out, "", HP_CARD_INDENT, asked);
+    }
     hp_card_print_details(&words, out);
 }
 
