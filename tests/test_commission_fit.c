@@ -581,22 +581,28 @@ static void a_change_is_told_from_none(void **state)
     check_true(wrong <= 0.03 * MACHINES, "wrong causes of %d", wrong);
 }
 
-/* Current without drag is no bearing. */
+/* Current without drag is no bearing; behind a clutch it may be what does not coast. */
 static void current_without_drag_is_power_lost(void **state)
 {
     (void)state;
-    hp_random random = hp_random_init(20, 0);
-    bench b = bench_of(&random, false), now;
-    meters m = meters_of(&random, 0.0);
-    hp_compare c;
-    read_all(&b, &m);
-    now = b;
-    for (int k = 0; k < now.entries; k++)
-        if (now.entry[k].reading == &hp_reading_no_load)
-            ((hp_no_load *)hp_entry_values(&now.entry[k]))->full.battery_a *= 3.0;
-    const hp_assess_case then = given_of(&b), later = given_of(&now);
-    hp_compare_make(&then, &later, &c);
-    check_true(finds(&c, HP_CAUSE_POWER_LOST) && !finds(&c, HP_CAUSE_DRAG_MORE), "not told apart");
+    for (int clutch = 0; clutch < 2; clutch++) {
+        hp_random random = hp_random_init(20, 0);
+        bench b = bench_of(&random, clutch), now;
+        meters m = meters_of(&random, 0.0);
+        hp_compare c;
+        read_all(&b, &m);
+        now = b;
+        for (int k = 0; k < now.entries; k++)
+            if (now.entry[k].reading == &hp_reading_no_load)
+                ((hp_no_load *)hp_entry_values(&now.entry[k]))->full.battery_a *=
+                    clutch ? 8.0 : 3.0;
+        const hp_assess_case then = given_of(&b), later = given_of(&now);
+        hp_compare_make(&then, &later, &c);
+        check_true(finds(&c, HP_CAUSE_POWER_LOST), "not seen, clutch %d", clutch);
+        /* Behind the clutch the rotor's own drag does not coast. */
+        check_true(clutch || !finds(&c, HP_CAUSE_DRAG_MORE), "not told apart");
+        check_true(finds(&c, HP_CAUSE_GEARS) == clutch, "gears, clutch %d", clutch);
+    }
 }
 
 /* A run that draws three times what its coast-down explains moves no figure of the machine. */

@@ -115,7 +115,19 @@ static void join_two(hp_compare *c)
         drag->change = current->change = HP_CHANGE_SURELY;
 }
 
-static void find_causes(hp_compare *c)
+/* chosen: magnets that lose more than a fifth of their field are gone for good at once, and no
+ * seal or bearing that runs in gives back more than two thirds of all drag. */
+#define FASTER_BY_MAGNETS 1.25
+#define DRAG_LEFT         (1.0 / 3.0)
+
+/* Now over then; 1: not known of both. */
+static double ratio_of(hp_compare *c, hp_own_kind kind)
+{
+    const hp_compare_row *row = find(c, kind);
+    return row ? row->ratio : 1.0;
+}
+
+static void find_causes(hp_compare *c, bool clutch)
 {
     int drag = sense_of(c, HP_OWN_DRAG_NM), current = sense_of(c, HP_OWN_NO_LOAD_A);
     int wheel = sense_of(c, HP_OWN_COAST_FRICTION_NM), ohm = sense_of(c, HP_OWN_WINDING_OHM);
@@ -123,11 +135,17 @@ static void find_causes(hp_compare *c)
     bool coasted = find(c, HP_OWN_DRAG_NM) != NULL;
     bool rolled = coasted || find(c, HP_OWN_COAST_FRICTION_NM);
     c->cause[HP_CAUSE_DRAG_MORE] = drag > 0 || wheel > 0 || (current > 0 && !coasted);
-    c->cause[HP_CAUSE_DRAG_LESS] = drag < 0 || wheel < 0 || (current < 0 && !coasted);
+    bool less = drag < 0 || wheel < 0 || (current < 0 && !coasted);
+    c->cause[HP_CAUSE_DRAG_GONE] = less && fmin(ratio_of(c, HP_OWN_DRAG_NM),
+                                                ratio_of(c, HP_OWN_COAST_FRICTION_NM)) < DRAG_LEFT;
+    c->cause[HP_CAUSE_DRAG_LESS] = less && !c->cause[HP_CAUSE_DRAG_GONE];
     c->cause[HP_CAUSE_POWER_LOST] = current > 0 && rolled && drag <= 0 && wheel <= 0;
     c->cause[HP_CAUSE_TURNS] = ohm < 0;
     c->cause[HP_CAUSE_JOINT] = ohm > 0;
-    c->cause[HP_CAUSE_MAGNETS] = speed > 0;
+    c->cause[HP_CAUSE_GEARS] = clutch && c->cause[HP_CAUSE_POWER_LOST];
+    c->cause[HP_CAUSE_OTHER_MOTOR] =
+        speed > 0 && ratio_of(c, HP_OWN_SPEED_PER_V) > FASTER_BY_MAGNETS;
+    c->cause[HP_CAUSE_MAGNETS] = speed > 0 && !c->cause[HP_CAUSE_OTHER_MOTOR];
     c->cause[HP_CAUSE_SLOWER] = speed < 0;
     c->cause[HP_CAUSE_IDLE_MORE] = sense_of(c, HP_OWN_IDLE_A) > 0;
     c->cause[HP_CAUSE_BATTERY_MORE] = sense_of(c, HP_OWN_SUPPLY_OHM) > 0;
@@ -153,7 +171,7 @@ void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, hp_c
         c->changed += c->row[k].change == HP_CHANGE_SURELY;
         c->maybe += c->row[k].change == HP_CHANGE_MAYBE;
     }
-    find_causes(c);
+    find_causes(c, now->drive->stand.clutch);
 }
 
 static bool wants_mending(hp_finding finding)

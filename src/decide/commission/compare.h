@@ -32,6 +32,7 @@ typedef enum hp_cause {
     HP_CAUSE_DRAG_MORE,     /* it drags more, and draws more for it */
     HP_CAUSE_DRAG_LESS,     /* it runs more freely */
     HP_CAUSE_POWER_LOST,    /* it draws more and coasts as before */
+    HP_CAUSE_GEARS,         /* ... behind a one-way clutch */
     HP_CAUSE_TURNS,         /* less resistance: shorted turns */
     HP_CAUSE_JOINT,         /* more resistance: a joint, a torn lead */
     HP_CAUSE_MAGNETS,       /* more speed per volt */
@@ -40,6 +41,8 @@ typedef enum hp_cause {
     HP_CAUSE_BATTERY_MORE,  /* more resistance ahead of the controller */
     HP_CAUSE_WHEEL,         /* another moment of inertia */
     HP_CAUSE_WINDING_LOOSE, /* the winding gives its heat away more slowly */
+    HP_CAUSE_OTHER_MOTOR,   /* more speed per volt than any magnets lose */
+    HP_CAUSE_DRAG_GONE,     /* less drag than running in takes away */
     HP_CAUSE_COUNT
 } hp_cause;
 

@@ -6,9 +6,20 @@
 
 #include <stdlib.h>
 
-static const char *const cause_name[HP_CAUSE_COUNT] = {
-    "drag_more", "drag_less", "power_lost",   "turns", "joint",        "magnets",
-    "slower",    "idle_more", "battery_more", "wheel", "winding_loose"};
+static const char *const cause_name[HP_CAUSE_COUNT] = {[HP_CAUSE_DRAG_MORE] = "drag_more",
+                                                       [HP_CAUSE_DRAG_LESS] = "drag_less",
+                                                       [HP_CAUSE_POWER_LOST] = "power_lost",
+                                                       [HP_CAUSE_GEARS] = "gears",
+                                                       [HP_CAUSE_TURNS] = "turns",
+                                                       [HP_CAUSE_JOINT] = "joint",
+                                                       [HP_CAUSE_MAGNETS] = "magnets",
+                                                       [HP_CAUSE_SLOWER] = "slower",
+                                                       [HP_CAUSE_IDLE_MORE] = "idle_more",
+                                                       [HP_CAUSE_BATTERY_MORE] = "battery_more",
+                                                       [HP_CAUSE_WHEEL] = "wheel",
+                                                       [HP_CAUSE_WINDING_LOOSE] = "winding_loose",
+                                                       [HP_CAUSE_OTHER_MOTOR] = "other_motor",
+                                                       [HP_CAUSE_DRAG_GONE] = "drag_gone"};
 
 static json_t *figure(hp_json *b, const hp_own_figure *f)
 {

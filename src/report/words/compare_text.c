@@ -17,9 +17,13 @@ static const char *const cause_words[HP_CAUSE_COUNT] = {
                            "back.",
     [HP_CAUSE_POWER_LOST] =
         "It draws more but coasts as before, so not the bearings or brake of the wheel: a phase "
-        "lead or "
-        "Hall sensor with bad contact, another wiring. Behind a one-way clutch also what does not "
-        "coast: gears, the rotor's bearings, shorted turns.",
+        "lead or Hall sensor with bad contact, another wiring.",
+    [HP_CAUSE_GEARS] = "Behind a one-way clutch also what does not coast: gears, the rotor's "
+                       "bearings, shorted turns.",
+    [HP_CAUSE_OTHER_MOTOR] = "Faster per volt by more than weak magnets ever make it: another "
+                             "motor, or a slip in speed, volts or the wheel's size. Measure again.",
+    [HP_CAUSE_DRAG_GONE] = "Less drag by more than running in takes away: something that touched "
+                           "is gone, or a slip in speed, seconds or weight. Measure again.",
     [HP_CAUSE_TURNS] = "Less resistance: shorted turns, or measured warmer than noted. Compare the "
                        "three pairs.",
     [HP_CAUSE_JOINT] = "More resistance: a joint or lead that is torn or burnt, or the winding was "
