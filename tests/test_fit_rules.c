@@ -152,6 +152,8 @@ static void each_change_moves_its_line_at_its_bound(void **state)
         {AT(drive.controller.battery_limit_a), 0.0, HP_FIT_PACK_CURRENT, HP_FIT_LOOK,
          HP_PACK_UNLIMITED},
         {AT(vehicle.fuse.rated_a), 14.9, HP_FIT_FUSE_RATING, HP_FIT_LOOK, HP_FUSE_TOO_SMALL},
+        {AT(vehicle.fuse.rated_a), 15.0, HP_FIT_FUSE_RATING, HP_FIT_LOOK, HP_FUSE_JUST},
+        {AT(vehicle.fuse.rated_a), 15.1, HP_FIT_FUSE_RATING, HP_FIT_OK, 0},
         {AT(vehicle.battery_lead.ampacity_a), 19.9, HP_FIT_FUSE_RATING, HP_FIT_STOP,
          HP_FUSE_TOO_LARGE},
         {AT(vehicle.battery_lead.ampacity_a), 20.0, HP_FIT_FUSE_RATING, HP_FIT_OK, 0},

@@ -24,6 +24,7 @@ hubphase fit --show-parameters scenarios/trike.yaml | sed -n '/^fuse/,/^cable/p'
 run fit
 run fit scenarios/trike.yaml --json --show-parameters
 run fit missing.yaml
+run fit --quiet --throttle=0 scenarios/trike.yaml
 run fit scenarios/trike.yaml -o missing/fit.txt
 # A hub mounted the other way round: the leads to exchange go by their names.
 sed 's/^ *no_load_current.*//' scenarios/barrow.yaml >round.yaml

@@ -338,6 +338,10 @@ hp_result hp_fit_run(const hp_fit_given *given, hp_fit *fit, hp_error *err)
     hp_result result = hp_vehicle_check(given->vehicle, err);
     if (result == HP_OK)
         result = hp_survey_options_check(&given->survey, err);
+    if (result == HP_OK && !(given->drive->controller.throttle > 0.0))
+        result = hp_error_set(err, HP_FAIL_INPUT,
+                              "the throttle is 0 %%, must be above it: which wiring is correct is "
+                              "found at this throttle, before it is loaded at full throttle");
     if (result != HP_OK)
         return result;
     work w = {.given = given, .fit = fit};

@@ -90,6 +90,8 @@ void hp_fit_fuse_rating(const hp_fit_given *given, const hp_fit *fit, hp_fit_lin
         hp_fit_find(line, HP_FIT_STOP, HP_FUSE_TOO_LARGE);
     else if (v->fuse.rated_a < amperes)
         hp_fit_find(line, HP_FIT_LOOK, HP_FUSE_TOO_SMALL);
+    else if (v->fuse.rated_a <= amperes)
+        hp_fit_find(line, HP_FIT_LOOK, HP_FUSE_JUST);
 }
 
 void hp_fit_fuse_breaking(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line)

@@ -97,7 +97,9 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
                         "The leads burn before this fuse goes. A smaller fuse, or "
                         "thicker leads.",
                     [HP_FUSE_TOO_SMALL] = "It goes on the first hill. A larger fuse, if the leads "
-                                          "carry it, or a lower limit."}},
+                                          "carry it, or a lower limit.",
+                    [HP_FUSE_JUST] = "Just what the controller draws: warm or aged it goes on a "
+                                     "long hill. The next larger one, if the leads carry it."}},
     [HP_FIT_FUSE_BREAKING] =
         {.name = "fuse_breaking",
          .title = "Fuse in a short circuit",
