@@ -8,7 +8,7 @@
 #include "decide/commission/pin_roles.h"
 #include "decide/reading/reading.h"
 
-#define HP_PIN_NAME 20 /* bytes of a pin's colour or place, with the zero */
+#define HP_PIN_NAME 28 /* bytes of a pin's colour or place, with the zero */
 
 /* Pins in the order in which they were noted. All zero but the volts, which are NAN: nothing said.
  */

@@ -1,12 +1,14 @@
 /* Whole entries from typed values: see hubphase/record/bench_log.h. */
+#include "hubphase/base/text.h"
 #include "record/log/bench_log_parts.h"
 
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define OPTION_SIZE 64
-#define LINE_SIZE   1200
+#define OPTION_SIZE   64
+#define SHOWN_COLUMNS 40 /* of what was typed, in a mistake */
+#define LINE_SIZE     1200
 
 char *hp_field_option(const hp_field *field, char *out, size_t size)
 {
@@ -81,7 +83,9 @@ static bool put_field(FILE *out, const hp_field *field, const hp_typed_value *va
             hp_bench_put_typed(out, text);
             fputc('\n', out);
         } else if (!hp_bench_put_member(out, text)) {
-            tell(l, "--%s is \"%s\", must be %s", option, text, field->argument);
+            char shown[4 * SHOWN_COLUMNS];
+            tell(l, "--%s is \"%s\", must be %s", option,
+                 hp_text_clip(text, SHOWN_COLUMNS, shown, sizeof shown), field->argument);
             return false;
         }
     }

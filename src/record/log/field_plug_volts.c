@@ -11,15 +11,18 @@
 /* A pin's colour or place; -1 with a problem added. */
 static int named_pin(const hp_value *value, const char *name, hp_plug_volts *plug)
 {
-    char clean[2 * HP_YAML_NAME];
+    char clean[2 * HP_YAML_NAME], shown[4 * HP_PIN_NAME];
     size_t length = strlen(name);
     bool fits = length > 0 && length < HP_PIN_NAME &&
                 strcmp(hp_text_clean(name, clean, sizeof clean), name) == 0 &&
                 strcmp(name, "none") != 0;
     if (!fits) {
         hp_problems_add(value->problems, value->key,
-                        "%s is named \"%s\", must be a colour or a place of 1 to %d bytes",
-                        value->path, hp_text_clean(name, clean, sizeof clean), HP_PIN_NAME - 1);
+                        "%s is named \"%s\", must be a colour or a place of 1 to %d letters",
+                        value->path,
+                        hp_text_clip(hp_text_clean(name, clean, sizeof clean), HP_PIN_NAME, shown,
+                                     sizeof shown),
+                        HP_PIN_NAME - 1);
         return -1;
     }
     int pin = hp_plug_volts_pin(plug, name);
@@ -156,14 +159,14 @@ static void expect_volts(const hp_field *field, const hp_labels *labels, hp_phra
     (void)labels;
     if (field->first == 0)
         hp_phrase_add(phrase,
-                      "a pin's colour or place with its volts from %g to %g, such as "
+                      "a pin's colour or place with one reading from %g to %g V, such as "
                       "red: 5.02",
                       field->limits.low, field->limits.high);
     else
         hp_phrase_add(phrase,
-                      "a pin's colour or place with its 2%s volts from %g to %g, such as "
+                      "a pin's colour or place with two%s readings from %g to %g V, such as "
                       "red: 5.02/5.01",
-                      field->first > 2 ? " to 4" : "", field->limits.low, field->limits.high);
+                      field->first > 2 ? " to four" : "", field->limits.low, field->limits.high);
 }
 
 const hp_field_kind hp_field_pin_volts = {.read = read_volts,

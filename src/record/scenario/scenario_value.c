@@ -60,19 +60,30 @@ static char *limits_text(const hp_limits *limits, char *out, size_t size)
     return out;
 }
 
-/* True when the value is a plain text, which goes into out; else a problem is added. */
-static bool plain_text(const hp_value *value, const char *expected, char *out, size_t size)
+static bool is_number(const char *text)
+{
+    double number;
+    return hp_number_read(text, &number) == HP_NUMBER_FINE;
+}
+
+static bool is_word(const char *text)
+{
+    return text[0] != '\0' &&
+           text[strspn(text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ")] == '\0';
+}
+
+/* True when the value is a plain text, which goes into out; else a problem is added: of quotes only
+ * where what stands in them `fits`, since a form quotes what its user never did. */
+static bool plain_text(const hp_value *value, const char *expected, bool (*fits)(const char *),
+                       char *out, size_t size)
 {
     if (hp_yaml_kind_of(value->node) != HP_YAML_TEXT) {
         hp_value_refuse(value, expected, "");
         return false;
     }
-    if (hp_yaml_is_quoted(value->node)) {
-        hp_value_refuse(value, expected, ": without quotes");
-        return false;
-    }
-    if (!hp_yaml_text(value->node, out, size)) {
-        hp_value_refuse(value, expected, "");
+    bool whole = hp_yaml_text(value->node, out, size), quoted = hp_yaml_is_quoted(value->node);
+    if (!whole || quoted) {
+        hp_value_refuse(value, expected, whole && fits(out) ? ": without quotes" : "");
         return false;
     }
     return true;
@@ -82,7 +93,7 @@ bool hp_value_number(const hp_value *value, const hp_limits *limits, double *num
 {
     char text[64], expected[160], hint[160];
     limits_text(limits, expected, sizeof expected);
-    if (!plain_text(value, expected, text, sizeof text))
+    if (!plain_text(value, expected, is_number, text, sizeof text))
         return false;
     if (limits->none && strcmp(text, "none") == 0) {
         *number = 0.0;
@@ -112,7 +123,7 @@ bool hp_value_flag(const hp_value *value, bool *flag)
                                         "no",   "No",   "NO",   "off",   "Off",   "OFF"};
     static const size_t count = sizeof words / sizeof words[0];
     char text[16];
-    if (!plain_text(value, "yes or no", text, sizeof text))
+    if (!plain_text(value, "yes or no", is_word, text, sizeof text))
         return false;
     for (size_t k = 0; k < count; k++)
         if (strcmp(text, words[k]) == 0) {
