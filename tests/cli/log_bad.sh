@@ -36,5 +36,5 @@ run log barrow.yaml mend --part phase_lead_open
 run log barrow.yaml mend --part clutch --lead blue
 list_files
 # A name that nobody can mean is not said back whole.
-hubphase log barrow.yaml key --pins "$(printf 'a%.0s' {1..3000})=0/37"
+hubphase log barrow.yaml key --pins "$(printf 'a%.0s' {1..3000})=0/37" 2>&1
 run log barrow.yaml key --off-v 5/5

@@ -90,6 +90,7 @@ typedef struct hp_display_reading {
     double rated_v;     /* what lamp or display is made for */
     hp_display_sort sort;
     hp_tell works;
+    hp_tell fitted; /* no: as sort none */
 } hp_display_reading;
 
 typedef struct hp_learn_lead_reading {

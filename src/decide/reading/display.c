@@ -9,6 +9,7 @@
 static const char *const sort_words[] = {"none", "lamp", "display", "other", NULL};
 
 static const hp_field fields[] = {
+    HP_FITTED_FIELD(hp_display_reading),
     {.name = "what",
      .type = HP_FIELD_CHOICE,
      .words = sort_words,
@@ -47,7 +48,13 @@ static hp_result check(const void *values, hp_error *err)
 static bool settle(const hp_settling *settling, const void *values)
 {
     const hp_display_reading *d = values;
-    return hp_settle_absent(settling, &hp_reading_display, d->sort == HP_DISPLAY_NONE, "what", d) &&
+    const char *by = d->fitted == HP_TELL_NO ? "fitted" : "what";
+    bool none = d->sort == HP_DISPLAY_NONE;
+    hp_display_reading rest = *d;
+    if (none && d->fitted == HP_TELL_NO) /* the same said twice */
+        rest.sort = HP_DISPLAY_UNSAID;
+    return hp_settle_absent(settling, &hp_reading_display, none || d->fitted == HP_TELL_NO, by,
+                            &rest) &&
            hp_plug_volts_settle(settling, &d->plug);
 }
 
@@ -60,7 +67,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
 {
     const hp_display_reading *d = values;
     hp_finding worst = HP_FINDING_NONE;
-    if (d->sort == HP_DISPLAY_NONE)
+    if (d->sort == HP_DISPLAY_NONE || d->fitted == HP_TELL_NO)
         return hp_step_not_fitted(code);
     if (d->on_v > HIGH * d->rated_v)
         hp_step_found(&worst, code, HP_FINDING_STOP, HP_DISPLAY_HIGH);

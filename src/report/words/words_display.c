@@ -34,6 +34,8 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 {
     const hp_display_reading *d = values;
     hp_phrase_add(p, "lamp or display:");
+    if (d->sort == HP_DISPLAY_UNSAID && d->fitted == HP_TELL_NO)
+        hp_add_item(p, "%s", sort_words(HP_DISPLAY_NONE));
     if (d->sort != HP_DISPLAY_UNSAID)
         hp_add_item(p, "%s", sort_words(d->sort));
     hp_add_volts(p, "on", d->on_v);
@@ -142,6 +144,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 {
     (void)context;
     (void)advice;
+    hp_log_word(line, "--fitted=YES-OR-NO");
     hp_log_word(line, "--what=WHAT");
     hp_log_word(line, "--rated-v=VOLTS");
     hp_log_word(line, "--on-v=VOLTS");
