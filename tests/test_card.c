@@ -372,6 +372,17 @@ static void the_final_check_is_made_at_full_throttle(void **state)
     advice.why = HP_WHY_WORDS_ALONE;
     say(&r, &advice, &words);
     check_true(!says_how(&words, "up to full"), "nothing shows what it draws");
+    advice.why = HP_WHY_CHECK_FAILED;
+    advice.full_current_a = (hp_band){0.52, 1.6};
+    advice.full_wheel_rad_s = (hp_band){190.0 * HP_RPM, 250.0 * HP_RPM};
+    advice.above_a = 4.8;
+    advice.above_entry = 7;
+    say(&r, &advice, &words);
+    check_text_contains(words.title, "Do not ride wiring");
+    check_text_contains(words.reason, "4.8 A in entry 7");
+    check_text_contains(words.reason, "above the 1.6 A");
+    check_true(says_how(&words, "throttle slowly up to full"), "checked anew at full throttle");
+    check_text_contains(words.healthy, "0.52 to 1.6 A");
 }
 
 /* No certainty is said that is none: 100 % is said of a sure thing alone. */

@@ -222,6 +222,51 @@ static void nothing_far_off_passes_the_final_check(void **state)
     close_bench(&b);
 }
 
+/* A run at full throttle that drew too much is told, with what it drew, and stands: good runs at
+ * the gentle throttle do not make up for it, nor does one at full throttle without a meter, nor a
+ * lesser one that is still above the band; one inside the band does. A mend begins anew. */
+static void a_failed_full_throttle_check_stands_until_a_good_one(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.params.allowed = 0;
+    open_bench(&b);
+    for (int k = 0; k < 3; k++)
+        add(&b, smooth_run(0.1, 8.2));
+    hp_advice done = next(&b);
+    check_int(done.kind, HP_ADVICE_DONE);
+    double usual_a, usual_rad_s, most = done.full_current_a.high;
+    check_true(hp_member_smooth(&b.belief.members, 0, 1.0, &usual_a, &usual_rad_s), "no member");
+    hp_entry full = smooth_run(3.0 * most, usual_rad_s);
+    full.trial.throttle = 1.0;
+    add(&b, full);
+    hp_advice failed = next(&b);
+    check_int(failed.kind, HP_ADVICE_PROBABLY);
+    check_int(failed.why, HP_WHY_CHECK_FAILED);
+    check_int(failed.number, 1);
+    check_int(failed.above_entry, 4);
+    check_close(failed.above_a, 3.0 * most, 0.0, "as read");
+    add(&b, smooth_run(0.1, 8.2));
+    add(&b, smooth_run(0.1, 8.2));
+    check_int(next(&b).why, HP_WHY_CHECK_FAILED);
+    full.trial.battery_a = (double)NAN;
+    add(&b, full);
+    check_int(next(&b).why, HP_WHY_CHECK_FAILED);
+    check_int(next(&b).above_entry, 4);
+    full.trial.battery_a = 1.5 * next(&b).full_current_a.high;
+    add(&b, full);
+    check_int(next(&b).why, HP_WHY_CHECK_FAILED);
+    check_int(next(&b).above_entry, 8);
+    full.trial.battery_a = usual_a;
+    hp_advice good = after(&b, &full);
+    check_int(good.kind, HP_ADVICE_DONE);
+    check_true(good.checked, "not checked");
+    check_close(good.above_a, 0.0, 0.0, "none failed");
+    hp_entry mend = hp_entry_make(&hp_reading_mend, 0);
+    check_true(after(&b, &mend).why != HP_WHY_CHECK_FAILED, "a run of before the mend counts");
+    close_bench(&b);
+}
+
 /* ---- what is shown --------------------------------------------------------------------------- */
 
 /* A wiring tried before shows its speed, its current and its count again: what a further look may
@@ -416,6 +461,7 @@ int main(void)
         cmocka_unit_test(stalled_and_rough_trials_have_their_own_price),
         cmocka_unit_test(a_feared_stall_is_measured_away),
         cmocka_unit_test(nothing_far_off_passes_the_final_check),
+        cmocka_unit_test(a_failed_full_throttle_check_stands_until_a_good_one),
         cmocka_unit_test(a_further_look_shows_other_words_only),
         cmocka_unit_test(a_false_smooth_is_shown_by_its_current),
         cmocka_unit_test(each_trouble_has_its_proof),

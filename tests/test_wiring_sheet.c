@@ -294,6 +294,20 @@ static void readings_come_from_the_last_entry_that_has_them(void **state)
     check_line(r, "No-load speed", "78 rev/min at 35 % throttle", "log entry 7");
 }
 
+/* What was read at full throttle does not go from the sheet for a gentle run after it. */
+static void a_full_throttle_run_stays_beside_a_gentle_one(void **state)
+{
+    fixture *f = *state;
+    hp_entry *full = add_trial(f, 5, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    full->trial.throttle = 1.0;
+    full->trial.battery_a = 4.8;
+    add_trial(f, 5, HP_MOVED_FORWARD, HP_FEEL_SMOOTH)->trial.battery_a = 0.1;
+    make(f);
+    check_line(&f->sheet.readings, "No-load battery current", "0.1 A at 35 % throttle",
+               "log entry 2");
+    check_line(&f->sheet.readings, "Battery current at full throttle", "4.8 A", "log entry 1");
+}
+
 static void continuity_is_told_as_it_was_entered(void **state)
 {
     fixture *f = *state;
@@ -457,6 +471,7 @@ int main(void)
         WITH(equals_that_are_not_known_are_left_out),
         WITH(nothing_measured_is_an_empty_line),
         WITH(readings_come_from_the_last_entry_that_has_them),
+        WITH(a_full_throttle_run_stays_beside_a_gentle_one),
         WITH(continuity_is_told_as_it_was_entered),
         WITH(a_reading_before_a_mend_says_so),
         WITH(settings_are_those_stated),

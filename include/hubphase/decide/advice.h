@@ -34,6 +34,7 @@ typedef enum hp_why {
     HP_WHY_SAME_FIGURES,  /* PROBABLY: a figure outside its band came back the same */
     HP_WHY_HELD,          /* PROBABLY: it ran well, but never left its supply's limit */
     HP_WHY_LOOKED_ENOUGH, /* PROBABLY: two looks agree, and no other wiring is likelier */
+    HP_WHY_CHECK_FAILED,  /* PROBABLY: at full throttle it drew more than a right wiring does */
     HP_WHY_LEARNT,        /* PROBABLY: the controller's own learning ended well */
     HP_WHY_PART,          /* REPAIR: one part explains the log, nothing else does */
     HP_WHY_CUTS_OUT,      /* REPAIR: every run was cut out, whatever was joined */
@@ -93,6 +94,8 @@ typedef struct hp_advice {
     hp_band full_current_a;
     hp_band full_wheel_rad_s;
     bool checked;    /* DONE: a run at full throttle, wheel lifted, was inside these */
+    double above_a;  /* CHECK_FAILED: what the newest full-throttle run drew; 0: none failed */
+    int above_entry; /* ... and that run's number in the log; 0: none */
     double signal_v; /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
     bool limited;    /* TRY, LOOK: its current is to be limited */
     double limit_a;  /* to so much; 0: not known. DONE, PROBABLY: what a right one stays below */

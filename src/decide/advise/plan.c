@@ -138,6 +138,7 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
     if (!hp_plan_first(planner, belief, advice) && !hp_plan_settle(planner, belief, advice) &&
         !hp_plan_end(planner, belief, present, advice))
         advise(planner, belief, present, advice);
+    hp_plan_heed_check(planner, belief, present, advice);
     if (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY)
         hp_plan_final_check(planner, belief, advice);
     return HP_OK;

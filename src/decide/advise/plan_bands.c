@@ -72,6 +72,41 @@ void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
         bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
 }
 
+/* The newest entry that says what a wiring draws at full throttle, with nothing holding it back;
+ * -1: none does. */
+static int last_full_run(const hp_belief *b, int number)
+{
+    for (int k = b->entries - 1; k >= hp_plan_since_mend(b); k--) {
+        const hp_trial *t = hp_entry_trial(&b->entry[k]);
+        if (t && hp_wiring_number(&t->wiring) == number && hp_trial_is_free(t) &&
+            throttle_of(b, t) >= HP_FULL_THROTTLE && !isnan(t->battery_a))
+            return k;
+    }
+    return -1;
+}
+
+void hp_plan_heed_check(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
+{
+    bool passes_over = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY ||
+                       advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
+    if (!passes_over || present == 0 || advice->number != present)
+        return;
+    int entry = last_full_run(b, present);
+    if (entry < 0)
+        return;
+    bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
+    double amps = hp_entry_trial(&b->entry[entry])->battery_a;
+    if (!(amps > advice->full_current_a.high))
+        return;
+    advice->kind = HP_ADVICE_PROBABLY;
+    advice->why = HP_WHY_CHECK_FAILED;
+    advice->above_a = amps;
+    advice->above_entry = b->entry[entry].number;
+    advice->moved_phase = advice->moved_sensor = 0;
+    advice->limited = false;
+    advice->signal_v = advice->expected_cost = advice->expected_trials = 0.0;
+}
+
 void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);

@@ -179,7 +179,9 @@ void hp_case_use_own(const hp_case *c, hp_advice *advice)
     bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
     const hp_fit_choice all = {.without = NULL};
     hp_machine_fit fit;
-    if (!ends || !figure[HP_OWN_SPEED_PER_V].known || !figure[HP_OWN_NO_LOAD_A].known)
+    /* What drags, or is wired wrong, drew as much while those were taken: they excuse no check. */
+    if (!ends || advice->why == HP_WHY_CHECK_FAILED || !figure[HP_OWN_SPEED_PER_V].known ||
+        !figure[HP_OWN_NO_LOAD_A].known)
         return;
     hp_machine_fit_make(&list->given, &all, &fit);
     hp_no_load_told told = hp_machine_no_load(&fit, c->scenario->drive.supply.emf_v);

@@ -216,6 +216,9 @@ static json_t *final_check_object(hp_json *b, const hp_advice *a)
     hp_json_set(b, object, "battery_current_a", band(b, &a->full_current_a, 1.0));
     hp_json_set(b, object, "wheel_speed_rpm", band(b, &a->full_wheel_rad_s, HP_RPM));
     hp_json_set(b, object, "made", json_boolean(a->checked));
+    bool failed = a->why == HP_WHY_CHECK_FAILED;
+    hp_json_set(b, object, "failed_a", failed ? hp_json_number(a->above_a) : json_null());
+    hp_json_set(b, object, "failed_entry", failed ? json_integer(a->above_entry) : json_null());
     return object;
 }
 

@@ -149,6 +149,16 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
                               "back the same: it belongs to these parts, and nothing here says "
                               "why.");
         break;
+    case HP_WHY_CHECK_FAILED: {
+        char drew[HP_NUMBER_WORDS], most[HP_NUMBER_WORDS];
+        hp_phrase_add(reason,
+                      "At full throttle it drew %s A in entry %d, which is above the %s A that a "
+                      "correct wiring draws at most: a lead is on the wrong place, a part is "
+                      "faulty, or something drags. No gentle run makes up for that.",
+                      hp_card_as_read(advice->above_a, drew, sizeof drew), advice->above_entry,
+                      hp_card_number(advice->full_current_a.high, most, sizeof most));
+        break;
+    }
     case HP_WHY_HELD:
         hp_phrase_add(reason, "It ran forward and smoothly, but the supply stayed at its limit, "
                               "where a wrong wiring can look the same: it needs a supply that "
@@ -255,10 +265,14 @@ static void say_check(const hp_card_context *context, const hp_advice *advice, h
     else
         hp_card_bands(context, advice, bands, sizeof bands);
     hp_card_how_to_make_ready(context, words);
-    if (probably && !context->plan->ammeter)
+    if (probably && !context->plan->ammeter && !full)
         how_to_find_current(context, advice, words);
     else
         how_to_check(context, full, words);
+    if (advice->why == HP_WHY_CHECK_FAILED)
+        hp_card_detail(words, "Before that, battery off: no brake, tyre or lead may rub, the wheel "
+                              "must turn freely by hand, and every lead must sit where it is said "
+                              "to.");
     hp_card_how_to_stop(words);
     hp_card_how(words, "Was it as below? Battery off, insulate and seal every joint; the fuse at "
                        "the battery stays in.");
@@ -278,7 +292,9 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     if (advice->number > 0) {
         HP_CARD_SET(words->title,
-                    probably          ? "Wiring %d is probably correct: check what it draws"
+                    advice->why == HP_WHY_CHECK_FAILED
+                        ? "Do not ride wiring %d: it draws too much at full throttle"
+                    : probably        ? "Wiring %d is probably correct: check what it draws"
                     : advice->checked ? "Wiring %d is correct, and the final check says so"
                                       : "Wiring %d is correct: make the final check",
                     advice->number);

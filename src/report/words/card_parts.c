@@ -275,7 +275,8 @@ char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, cha
 
 bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice)
 {
-    return advice->kind == HP_ADVICE_DONE && (plan->ammeter || plan->tachometer);
+    bool full = advice->kind == HP_ADVICE_DONE || advice->why == HP_WHY_CHECK_FAILED;
+    return full && (plan->ammeter || plan->tachometer);
 }
 
 char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size)

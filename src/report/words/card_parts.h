@@ -70,8 +70,8 @@ char *hp_card_percent(double probability, char *out, size_t size);
 char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, char *out,
                     size_t size);
 
-/* Whether the final check is made at full throttle: something shows what the wiring draws, and
- * there is a meter to read. */
+/* Whether the final check is made at full throttle: something shows what the wiring draws, or it
+ * failed there, and there is a meter to read. */
 bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice);
 /* The same at full throttle, wheel lifted, once the work is done. */
 char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size);

@@ -1,4 +1,5 @@
 /* Words for a trial: see words.h. How a wiring is tried: card.c. */
+#include "decide/advise/nuisance.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
@@ -429,6 +430,26 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 
 /* ---- what the sheet keeps -------------------------------------------------------------------- */
 
+/* What the wiring that works drew when it was last at full throttle, where that is not the run that
+ * is kept anyway: no gentle run after it makes up for what was too much there. */
+static void keep_full_run(hp_wiring_sheet *sheet, const hp_entry *kept)
+{
+    const hp_sheet_source *source = &sheet->source;
+    for (int k = source->entries - 1; k >= 0; k--) {
+        const hp_trial *trial = hp_entry_trial(&source->entry[k]);
+        if (!trial || hp_wiring_number(&trial->wiring) != sheet->wiring[0].number)
+            continue;
+        const hp_trial found = hp_entry_as_found(&source->entry[k]).trial;
+        if (found.throttle < HP_FULL_THROTTLE || isnan(found.battery_a))
+            continue;
+        if (&source->entry[k] == kept)
+            return;
+        hp_sheet_line *line = hp_sheet_add(&sheet->readings, "Battery current at full throttle");
+        hp_sheet_set(source, line, &source->entry[k], "%.4g A", found.battery_a);
+        return;
+    }
+}
+
 /* Current and speed of the wiring that works, wheel lifted. */
 static void keep(hp_wiring_sheet *sheet)
 {
@@ -445,6 +466,7 @@ static void keep(hp_wiring_sheet *sheet)
     line = hp_sheet_add(&sheet->readings, "No-load speed");
     hp_sheet_set(source, line, speed ? trial : NULL, "%.4g rev/min at %.4g %% throttle",
                  speed ? found.wheel_rad_s / HP_RPM : 0.0, throttle);
+    keep_full_run(sheet, trial);
     hp_sheet_add_stated(sheet, "motor.no_load_speed_rpm_at_v.speed_rpm", "No-load speed, stated",
                         "rev/min", "motor.no_load_speed_rpm_at_v.volts", "V");
     hp_sheet_add_stated(sheet, "stand.no_load_current_a_at_v.current_a", "No-load current, stated",

@@ -427,7 +427,7 @@ const bench = (function () {
     function showEnd(sheet) {
         const papers = dom.button('Wiring sheet and print', () => held.go('papers'), {class: 'main'});
         const {commissioning} = advice.json;
-        const after = advice.wiring && commissioning && commissioning.next
+        const after = advice.wiring && !advice.check_failed && commissioning && commissioning.next
             ? [dom.button(`After the wiring: ${commissioning.done} of ${commissioning.steps} steps done, go on`,
                 () => begin(commissioning.next), {class: 'main after'})] : [];
         const check = advice.form ? [dom.button('Write the check down', () => begin(entryOf()))] : [];
