@@ -363,6 +363,23 @@ static void an_answer_becomes_the_entry_that_the_log_takes(void **state)
     json_decref(answer);
 }
 
+/* What an answer told, once it is written: nothing soothing stands above a stop, or after a mend.
+ */
+static void no_answer_soothes_above_a_stop(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "answer", "kind",
+                                            "sensor_supply", "values", "supply_v", "37"));
+    assert_non_null(strstr(text_of(answer, "meant"), "danger"));
+    assert_null(strstr(text_of(answer, "meant"), "changes little"));
+    json_decref(answer);
+    opened(*state, MACHINE, NULL);
+    answer = good(*state, json_pack("{s:s, s:s, s:{s:s, s:s}}", "do", "answer", "kind", "mend",
+                                    "values", "part", "sensor_stuck_low", "lead", "U"));
+    assert_non_null(strstr(text_of(answer, "meant"), "mended from here on"));
+    json_decref(answer);
+}
+
 static void an_answer_that_is_none_is_told_beside_its_question(void **state)
 {
     opened(*state, MACHINE, NULL);
@@ -882,6 +899,7 @@ int main(void)
         ON(the_advice_says_what_the_report_of_the_case_says),
         ON(a_form_asks_what_is_wanted_and_no_more),
         ON(an_answer_becomes_the_entry_that_the_log_takes),
+        ON(no_answer_soothes_above_a_stop),
         ON(an_answer_that_is_none_is_told_beside_its_question),
         ON(the_answers_of_an_entry_give_the_same_entry_again),
         ON(an_entry_is_taken_out_and_stays_as_a_comment),

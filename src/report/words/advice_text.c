@@ -264,7 +264,7 @@ static void print_commissioning(const hp_advice_report *r, const hp_screen *out)
     const hp_commission *list = r->context->commission;
     char text[400];
     bool ends = r->advice->kind == HP_ADVICE_DONE || r->advice->kind == HP_ADVICE_PROBABLY;
-    if (ends && list)
+    if (ends && list && r->advice->why != HP_WHY_CHECK_FAILED)
         hp_text_fill(out, "Afterwards", INDENT, hp_commission_after_words(list, text, sizeof text));
 }
 
@@ -381,6 +381,20 @@ static void print_moves(const hp_advice_report *r, const hp_screen *out)
 #define FAULT_TOLD 0.05
 #define DOUBT_TOLD 0.05
 
+/* What is said of an entry that speaks for good parts, or moves little: nothing soothing while the
+ * work is stopped, and of a mend what it does. NULL: neither is so. */
+static const char *not_soothing(const hp_advice_report *r, int step)
+{
+    if (r->belief->entry[step - 1].reading == hp_reading_advised_as(HP_ADVICE_REPAIR))
+        return "It counts as mended from here on: what was read before tells of the parts as they "
+               "were.";
+    switch (r->advice->kind) {
+    case HP_ADVICE_DANGER: return "The log holds a danger: nothing goes on before that is settled.";
+    case HP_ADVICE_REPAIR: return "The log says stop and mend: that is not settled by it.";
+    default: return NULL;
+    }
+}
+
 char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t size)
 {
     const hp_standing_course *c = r->course;
@@ -389,13 +403,24 @@ char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t siz
     hp_phrase p = hp_phrase_begin(out, size);
     if (!c || step < 1 || step >= c->steps)
         return out;
-    if (c->to[step] - c->from[step] < 0.005) {
-        hp_phrase_add(&p, "It fits what was known and changes little.");
+    const hp_belief *b = r->belief;
+    const char *instead = not_soothing(r, step);
+    if (r->advice->why == HP_WHY_CHECK_FAILED &&
+        b->entry[step - 1].number == r->advice->above_entry) {
+        hp_phrase_add(&p, "It drew more at full throttle than a correct wiring does: do not ride "
+                          "it.");
         return out;
     }
-    const hp_belief *b = r->belief;
+    if (c->to[step] - c->from[step] < 0.005) {
+        hp_phrase_add(&p, "%s", instead ? instead : "It fits what was known and changes little.");
+        return out;
+    }
     const hp_hypothesis *h = &b->hypothesis[c->raised[step]];
     bool good = h->fault.kind == HP_FAULT_NONE && h->inverted < 0;
+    if (instead && (good || c->to[step] < FAULT_TOLD)) {
+        hp_phrase_add(&p, "%s", instead);
+        return out;
+    }
     if (!good && c->to[step] < FAULT_TOLD) {
         hp_phrase_add(&p, "%s",
                       c->doubt[step - 1] - c->doubt[step] >= DOUBT_TOLD
