@@ -67,7 +67,8 @@ static void remark(void *user, const char *text)
         hp_terminal_line(stderr, "%s: %s", l->command, text);
 }
 
-static hp_case *open_case(const hp_session *session, const hp_advice_choice *choice, hp_error *err)
+hp_case *hp_advice_case_open(const hp_session *session, const hp_advice_choice *choice,
+                             hp_error *err)
 {
     char cache[CACHE_SIZE];
     hp_error no_cache = hp_error_none();
@@ -102,7 +103,7 @@ hp_exit hp_advice_session_open(hp_advice_session *s, const char *command,
     hp_exit status = hp_session_open(&s->session, command, choice->file, &run);
     if (status != HP_EXIT_FINE)
         return status;
-    s->bench = open_case(&s->session, choice, &err);
+    s->bench = hp_advice_case_open(&s->session, choice, &err);
     if (s->bench) {
         hp_session_keep_log(&s->session, hp_case_log(s->bench)->path);
         return HP_EXIT_FINE;

@@ -26,6 +26,9 @@ typedef struct hp_advice_session {
     hp_case *bench; /* owned */
 } hp_advice_session;
 
+/* The case of a scenario that is loaded, which it borrows; NULL with *err. To be freed. */
+hp_case *hp_advice_case_open(const hp_session *session, const hp_advice_choice *choice,
+                             hp_error *err);
 /* Loads the scenario and makes its case. Prints every problem; HP_EXIT_FINE, or the status to leave
  * with (nothing is then left to free). */
 hp_exit hp_advice_session_open(hp_advice_session *session, const char *command,

@@ -1,6 +1,7 @@
 /* `hubphase sheet FILE [LOG] -o sheet.html`: the wiring sheet for the next person. */
 #include "app/command_table.h"
 
+#include "app/advice_session.h"
 #include "app/session.h"
 #include "hubphase/record/bench_log.h"
 #include "hubphase/report/documents.h"
@@ -92,6 +93,19 @@ static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, 
 
 /* ---- writing --------------------------------------------------------------------------------- */
 
+/* The advice, where the sheet has a use for it; false: there is none, and the sheet judges no run.
+ */
+static bool advise(const hp_session *session, const choices *choice, const hp_bench_log *log,
+                   hp_advice *advice)
+{
+    hp_advice_choice of = hp_advice_choice_default();
+    of.log = choice->log;
+    hp_case *c = hp_sheet_wants_advice(log) ? hp_advice_case_open(session, &of, NULL) : NULL;
+    bool advised = c && hp_case_next(c, advice, NULL) == HP_OK;
+    hp_case_free(c);
+    return advised;
+}
+
 static hp_result write_sheet(hp_session *session, const choices *choice, int wiring,
                              const hp_bench_log *log, hp_error *err)
 {
@@ -100,6 +114,8 @@ static hp_result write_sheet(hp_session *session, const choices *choice, int wir
     sheet.form = choice->pdf ? HP_SHEET_PDF : HP_SHEET_HTML;
     sheet.wiring = wiring;
     sheet.date = choice->date;
+    hp_advice advice;
+    sheet.advice = advise(session, choice, log, &advice) ? &advice : NULL;
     hp_result result = hp_session_report_open(session, &output, choice->output, err);
     if (result == HP_OK) {
         result = hp_sheet_write(&session->scenario, log, &sheet, output.file, err);

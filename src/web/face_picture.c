@@ -135,6 +135,14 @@ hp_result hp_web_sheet(hp_web *web, hp_web_answer *a)
         options.wiring = hp_wiring_number(&wiring);
     if (result == HP_OK && !hp_web_take_text(a, "date", &options.date))
         result = HP_FAIL_INPUT;
+    /* Before its table is there, a case has no advice: then no run is judged. */
+    if (result == HP_OK && web->c->bench) {
+        const hp_case_report *report = hp_web_report(web, a);
+        if (report)
+            options.advice = hp_case_report_advice(report);
+        else
+            result = a->err.code;
+    }
     if (result == HP_OK)
         result = hp_web_stream_begin(&html, &a->err);
     if (result == HP_OK)

@@ -94,7 +94,8 @@ typedef struct hp_advice {
     hp_band full_current_a;
     hp_band full_wheel_rad_s;
     bool checked;    /* DONE: a run at full throttle, wheel lifted, was inside these */
-    double above_a;  /* CHECK_FAILED: what the newest full-throttle run drew; 0: none failed */
+    double above_a;  /* what the newest full-throttle run of the joined wiring drew too much,
+                        whatever is advised; 0: it did not */
     int above_entry; /* ... and that run's number in the log; 0: none */
     double signal_v; /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
     bool limited;    /* TRY, LOOK: its current is to be limited */

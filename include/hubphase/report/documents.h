@@ -6,6 +6,7 @@
 #define HUBPHASE_REPORT_DOCUMENTS_H
 
 #include "hubphase/base/result.h"
+#include "hubphase/decide/advice.h"
 #include "hubphase/record/case.h"
 #include "hubphase/sim/engine.h"
 
@@ -39,10 +40,16 @@ typedef struct hp_sheet_options {
     hp_sheet_form form;
     int wiring;       /* 1..36: the one that works; 0: the log's last smooth forward trial */
     const char *date; /* borrowed; NULL: of the log's last entry */
+    /* The case's advice, which says whether a run at full throttle drew too much; borrowed; NULL:
+     * not reckoned, the sheet then judges none. */
+    const hp_advice *advice;
 } hp_sheet_options;
 
 /* HTML, everything from the log. */
 hp_sheet_options hp_sheet_options_default(void);
+
+/* Whether the log holds a run at full throttle that an advice may call too much. */
+bool hp_sheet_wants_advice(const hp_bench_log *log);
 
 /* `log`: of the scenario, from hp_bench_log_load or hp_case_log. HP_FAIL_INPUT for bad options;
  * HP_FAIL_IO when the stream did not take everything; HP_FAIL_LIBRARY, HP_FAIL_MEMORY when a

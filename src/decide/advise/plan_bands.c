@@ -87,21 +87,24 @@ static int last_full_run(const hp_belief *b, int number)
 
 void hp_plan_heed_check(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
-    bool passes_over = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY ||
-                       advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
-    if (!passes_over || present == 0 || advice->number != present)
-        return;
-    int entry = last_full_run(b, present);
+    int entry = present > 0 ? last_full_run(b, present) : -1;
     if (entry < 0)
         return;
-    bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
+    hp_band current = {0.0, 0.0}, speed = {0.0, 0.0};
+    bands_at(p, b, 1.0, &current, &speed);
     double amps = hp_entry_trial(&b->entry[entry])->battery_a;
-    if (!(amps > advice->full_current_a.high))
+    if (!(current.high > 0.0) || !(amps > current.high))
+        return;
+    advice->above_a = amps;
+    advice->above_entry = b->entry[entry].number;
+    advice->full_current_a = current;
+    advice->full_wheel_rad_s = speed;
+    bool passes_over = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY ||
+                       advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
+    if (!passes_over || advice->number != present)
         return;
     advice->kind = HP_ADVICE_PROBABLY;
     advice->why = HP_WHY_CHECK_FAILED;
-    advice->above_a = amps;
-    advice->above_entry = b->entry[entry].number;
     advice->moved_phase = advice->moved_sensor = 0;
     advice->limited = false;
     advice->signal_v = advice->expected_cost = advice->expected_trials = 0.0;

@@ -1,12 +1,14 @@
 /* The wiring sheet of a scenario and its log: see the header. */
 #include "hubphase/report/documents.h"
 
+#include "decide/advise/nuisance.h"
 #include "hubphase/decide/evidence.h"
 #include "model/plug.h"
 #include "report/sheet/sheet_html.h"
 #include "report/sheet/sheet_pdf.h"
 #include "report/words/case_card.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -85,6 +87,16 @@ static hp_result write_form(const hp_wiring_sheet *sheet, hp_sheet_form form, FI
                         (int)form);
 }
 
+bool hp_sheet_wants_advice(const hp_bench_log *log)
+{
+    for (int k = 0; k < log->count; k++) {
+        const hp_trial *trial = hp_entry_trial(&log->entry[k].entry);
+        if (trial && trial->throttle >= HP_FULL_THROTTLE && !isnan(trial->battery_a))
+            return true;
+    }
+    return false;
+}
+
 hp_result hp_sheet_write(const hp_scenario *scenario, const hp_bench_log *log,
                          const hp_sheet_options *options, FILE *out, hp_error *err)
 {
@@ -116,6 +128,7 @@ hp_result hp_sheet_write(const hp_scenario *scenario, const hp_bench_log *log,
                               .wiring = options->wiring,
                               .date =
                                   options->date ? options->date : log_date(log, date, sizeof date),
+                              .advice = options->advice,
                               .steps = &steps};
     hp_wiring_sheet sheet;
     hp_wiring_sheet_make(&source, &sheet);

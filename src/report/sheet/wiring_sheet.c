@@ -136,11 +136,24 @@ static const hp_entry *last_learnt(const hp_sheet_source *source)
     return found;
 }
 
+/* The advice, where it says that this wiring drew too much at full throttle; else NULL. */
+static const hp_advice *failed_check(const hp_sheet_source *source, int number)
+{
+    const hp_advice *advice = source->advice;
+    for (int k = 0; advice && advice->above_entry > 0 && k < source->entries; k++) {
+        const hp_trial *trial = hp_entry_trial(&source->entry[k]);
+        if (trial && source->entry[k].number == advice->above_entry)
+            return hp_wiring_number(&trial->wiring) == number ? advice : NULL;
+    }
+    return NULL;
+}
+
 static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
 {
     const hp_entry *good = hp_sheet_working_trial(source, wiring->number);
     const hp_entry *last = last_trial(source, wiring->number);
-    wiring->proved = good && good == last;
+    const hp_advice *failed = failed_check(source, wiring->number);
+    wiring->proved = good && good == last && !failed;
     if (wiring->proved)
         snprintf(wiring->said, sizeof wiring->said, "ran smoothly forward, log entry %d",
                  good->number);
@@ -212,7 +225,14 @@ static void say_known(hp_wiring_sheet *sheet)
     const hp_entry *last = last_trial(source, number);
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
-    if (good && good == last)
+    const hp_advice *failed = failed_check(source, number);
+    if (failed)
+        snprintf(
+            out, size,
+            "Do not ride: wiring %d is not proved. At full throttle it drew %.4g A in entry %d "
+            "of %s, above the %.2g A that a correct wiring draws at most.",
+            number, failed->above_a, failed->above_entry, source->log, failed->full_current_a.high);
+    else if (good && good == last)
         snprintf(out, size, "Wiring %d is correct: it ran smoothly forward in entry %d of %s.",
                  number, good->number, source->log);
     else if (good)

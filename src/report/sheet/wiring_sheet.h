@@ -8,6 +8,7 @@
 #define HUBPHASE_SRC_REPORT_SHEET_WIRING_SHEET_H
 
 #include "decide/advise/equals.h"
+#include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
@@ -56,7 +57,8 @@ typedef struct hp_sheet_source {
     const hp_person *person;      /* who wrote the log */
     const hp_prior_params *prior; /* how likely the stated table is the true one */
     int wiring;                   /* 1..36 said by hand; 0: the log's last smooth forward trial */
-    const char *date;             /* NULL: left open */
+    const hp_advice *advice; /* whether a full-throttle run drew too much; NULL: not reckoned */
+    const char *date;        /* NULL: left open */
     const struct hp_card_context *steps; /* where its commissioning stands; NULL: not reckoned */
 } hp_sheet_source;
 

@@ -405,8 +405,7 @@ char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t siz
         return out;
     const hp_belief *b = r->belief;
     const char *instead = not_soothing(r, step);
-    if (r->advice->why == HP_WHY_CHECK_FAILED &&
-        b->entry[step - 1].number == r->advice->above_entry) {
+    if (r->advice->above_entry > 0 && b->entry[step - 1].number == r->advice->above_entry) {
         hp_phrase_add(&p, "It drew more at full throttle than a correct wiring does: do not ride "
                           "it.");
         return out;
