@@ -252,7 +252,12 @@ static void check_meant(const bench *b, int raised, double from, double to, doub
     const hp_card_context context = {.drive = &b->drive, .labels = &b->labels, .plan = &b->plan};
     const hp_standing_course course = {
         .steps = 2, .doubt = doubt, .raised = index, .from = was, .to = now};
-    const hp_advice_report report = {.context = &context, .belief = &b->belief, .course = &course};
+    hp_entry looked = hp_entry_make(&hp_reading_park, 1);
+    hp_belief belief = b->belief;
+    belief.entry = &looked;
+    const hp_advice advice = {.kind = HP_ADVICE_READ};
+    const hp_advice_report report = {
+        .context = &context, .belief = &belief, .advice = &advice, .course = &course};
     hp_advice_meant(&report, 1, text, sizeof text);
     check_true(strncmp(text, meant, strlen(meant)) == 0, "\"%s\" begins otherwise: \"%s\"", meant,
                text);
