@@ -148,8 +148,8 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
         return result;
     const hp_advice *advice = hp_case_report_advice(web->report);
     const hp_reading *kind = hp_advice_entry(advice);
-    bool ended = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY ||
-                 advice->kind == HP_ADVICE_GIVE_UP;
+    bool found = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
+    bool ended = found || advice->kind == HP_ADVICE_GIVE_UP;
     log_line(web, advice, line, sizeof line);
     result = set_json(web, a, line);
     if (result == HP_OK)
@@ -158,6 +158,7 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
     hp_web_set(a, "form", form_of(web, a, advice));
     hp_web_set(a, "connect", json_boolean(hp_connect_kind(advice) != NULL));
     hp_web_set(a, "ended", json_boolean(ended));
+    hp_web_set(a, "found", json_boolean(found)); /* a wiring ran well: commissioning follows */
     hp_web_set(a, "check_failed", json_boolean(advice->why == HP_WHY_CHECK_FAILED));
     hp_web_set(a, "wiring", advice->number > 0 ? json_integer(advice->number) : json_null());
     const char *must = hp_card_must(advice);

@@ -729,6 +729,7 @@ test('every step can be left out, trials too, until it says what to try first wh
         }
         assert.ok(left.length > 5 && left.some((one) => /Join wiring \d+ and try it under power/.test(one)), left.join('; '));
         assert.match(await title(page), /Stop here until a wiring can be tried under power/);
+        assert.equal(await page.locator('.after').count(), 0, 'nothing comes after a wiring that nobody tried');
         assert.match(await page.locator('#step').textContent(), /likeliest wiring is \d+/);
         await page.reload();
         await calm(page);

@@ -137,7 +137,7 @@ const bench = (function () {
 
     /* Where commissioning stands, as `hubphase commission` prints it: filled in once the step is there. */
     function afterwards() {
-        if (!advice.ended || !advice.wiring) {
+        if (!advice.found) {
             return null;
         }
         const text = dom.make('pre', {tabindex: '0'});
@@ -188,7 +188,7 @@ const bench = (function () {
             ...titled('What good parts give', card.healthy), ...titled('Write down', card.note)].filter(Boolean));
     }
 
-    const isNextAfter = (kind) => advice.ended && Boolean(advice.json.commissioning) && advice.json.commissioning.next === kind;
+    const isNextAfter = (kind) => advice.found && Boolean(advice.json.commissioning) && advice.json.commissioning.next === kind;
 
     /* The card of what is asked now. */
     function showCard(reply, draft) {
@@ -427,7 +427,7 @@ const bench = (function () {
     function showEnd(sheet) {
         const papers = dom.button('Wiring sheet and print', () => held.go('papers'), {class: 'main'});
         const {commissioning} = advice.json;
-        const after = advice.wiring && !advice.check_failed && commissioning && commissioning.next
+        const after = advice.found && !advice.check_failed && commissioning && commissioning.next
             ? [dom.button(`After the wiring: ${commissioning.done} of ${commissioning.steps} steps done, go on`,
                 () => begin(commissioning.next), {class: 'main after'})] : [];
         const check = advice.form ? [dom.button('Write the check down', () => begin(entryOf()))] : [];
