@@ -65,14 +65,6 @@ static double value_of(const curves *c, panel which, const hp_fit_point *p)
     }
 }
 
-static void put_line(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
-                     size_t count, line which)
-{
-    const hp_curve_style *s = &style[which];
-    if (count >= 2)
-        hp_pen_curve(canvas, axes, x, y, count, s->ink, s->width, s->dash);
-}
-
 static void put_charge(const hp_canvas *canvas, const hp_axes *axes, const curves *c, panel which,
                        hp_fit_charge charge)
 {
@@ -82,7 +74,7 @@ static void put_charge(const hp_canvas *canvas, const hp_axes *axes, const curve
         x[count] = c->fit->curve[charge].point[k].torque_nm;
         y[count] = value_of(c, which, &c->fit->curve[charge].point[k]);
     }
-    put_line(canvas, axes, x, y, count, LINE_FULL + (line)charge);
+    hp_curve_put(canvas, axes, x, y, count, style[LINE_FULL + (line)charge]);
 }
 
 /* The textbook's line and the phase current, half charged. */
@@ -98,7 +90,7 @@ static void put_beside(const hp_canvas *canvas, const hp_axes *axes, const curve
         x[count] = curve->point[k].torque_nm;
         y[count++] = dc ? km_h(c->vehicle, curve->dc_rad_s[k]) : curve->point[k].phase_rms_a;
     }
-    put_line(canvas, axes, x, y, count, which == SPEED ? LINE_DC : LINE_PHASE);
+    hp_curve_put(canvas, axes, x, y, count, style[which == SPEED ? LINE_DC : LINE_PHASE]);
 }
 
 /* Torque that the road asks, at every speed. */
@@ -111,7 +103,7 @@ static void put_road(const hp_canvas *canvas, const hp_axes *axes, const curves 
         x[k] = r * hp_road_force_at(&c->vehicle->road, speed, slope).total;
         y[k] = 3.6 * speed;
     }
-    put_line(canvas, axes, x, y, ROAD_POINTS, which);
+    hp_curve_put(canvas, axes, x, y, ROAD_POINTS, style[which]);
 }
 
 static void put_panel(const hp_canvas *canvas, const hp_look *look, const curves *c, panel which,
@@ -142,23 +134,6 @@ static void put_panel(const hp_canvas *canvas, const hp_look *look, const curves
                     "Torque at the wheel, N m");
 }
 
-/* Line, what it is. */
-static void put_legend_row(hp_flow *flow, line which, const char *text)
-{
-    const hp_look *look = flow->look;
-    double row = 1.4 * look->body, sample = 4.0 * look->body;
-    hp_type type = hp_look_body(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
-    if (!hp_flow_fits(flow, row))
-        return;
-    double y = flow->y + 0.5 * row, x = flow->left + sample + 0.5 * look->body;
-    hp_axes axes = {
-        .box = {flow->left, y - 5.0, flow->left + sample, y + 5.0}, .x_max = 1.0, .y_max = 1.0};
-    const double xs[] = {0.0, 1.0}, ys[] = {0.5, 0.5};
-    put_line(flow->canvas, &axes, xs, ys, 2, which);
-    hp_pen_text_cut(flow->canvas, x, y, flow->left + flow->width - x, type, text);
-    flow->y += row;
-}
-
 static void put_meeting(hp_flow *flow, const char *where, const hp_fit_meeting at[])
 {
     char text[160], full[32], empty[32];
@@ -182,13 +157,13 @@ static void put_words(hp_flow *flow, const curves *c)
     for (int k = 0; k < HP_FIT_CHARGE_COUNT; k++) {
         snprintf(text, sizeof text, "battery %s, %s V", charge[k],
                  hp_fit_number(c->fit->curve[k].emf_v, volts, sizeof volts));
-        put_legend_row(flow, LINE_FULL + (line)k, text);
+        hp_curve_row(flow, style[LINE_FULL + (line)k], text);
     }
-    put_legend_row(flow, LINE_PHASE, "phase current, half charged");
-    put_legend_row(flow, LINE_DC, "d.c. line, no limits");
-    put_legend_row(flow, LINE_LEVEL, "what the level road asks");
+    hp_curve_row(flow, style[LINE_PHASE], "phase current, half charged");
+    hp_curve_row(flow, style[LINE_DC], "d.c. line, no limits");
+    hp_curve_row(flow, style[LINE_LEVEL], "what the level road asks");
     snprintf(text, sizeof text, "what a hill of %g %% asks", 100.0 * c->vehicle->hill);
-    put_legend_row(flow, LINE_HILL, text);
+    hp_curve_row(flow, style[LINE_HILL], text);
     hp_flow_space(flow, 0.4 * flow->look->body);
     hp_flow_paragraph(flow, "Where a curve of the machine crosses a line of the road, it runs "
                             "steadily. The kink is the controller's current limit.");

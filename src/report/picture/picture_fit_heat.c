@@ -29,14 +29,6 @@ typedef struct heat {
     double coldest_c, hottest_c;
 } heat;
 
-static void put_line(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
-                     int count, line which)
-{
-    const hp_curve_style *s = &style[which];
-    if (count >= 2)
-        hp_pen_curve(canvas, axes, x, y, (size_t)count, s->ink, s->width, s->dash);
-}
-
 static void put_temperatures(const hp_canvas *canvas, const hp_look *look, const heat *h,
                              hp_box box)
 {
@@ -48,15 +40,16 @@ static void put_temperatures(const hp_canvas *canvas, const hp_look *look, const
                     .x_max = h->km[c->count - 1],
                     .y_min = h->coldest_c,
                     .y_max = h->hottest_c};
+    size_t count = (size_t)c->count;
     const double ends[] = {0.0, h->km[c->count - 1]}, limits[] = {limit, limit};
     hp_pen_text_cut(canvas, box.left, box.top + 1.2 * line_height, box.right - box.left, label,
                     "Temperature, C");
     hp_axes_draw_y(canvas, look, &axes);
-    put_line(canvas, &axes, ends, limits, 2, LINE_LIMIT);
-    put_line(canvas, &axes, h->km, c->hub_c, c->count, LINE_HUB);
-    put_line(canvas, &axes, h->km, c->low_c, c->count, LINE_BAND);
-    put_line(canvas, &axes, h->km, c->high_c, c->count, LINE_BAND);
-    put_line(canvas, &axes, h->km, c->copper_c, c->count, LINE_WINDING);
+    hp_curve_put(canvas, &axes, ends, limits, 2, style[LINE_LIMIT]);
+    hp_curve_put(canvas, &axes, h->km, c->hub_c, count, style[LINE_HUB]);
+    hp_curve_put(canvas, &axes, h->km, c->low_c, count, style[LINE_BAND]);
+    hp_curve_put(canvas, &axes, h->km, c->high_c, count, style[LINE_BAND]);
+    hp_curve_put(canvas, &axes, h->km, c->copper_c, count, style[LINE_WINDING]);
 }
 
 static void put_way(const hp_canvas *canvas, const hp_look *look, const heat *h, hp_box box)
@@ -72,26 +65,10 @@ static void put_way(const hp_canvas *canvas, const hp_look *look, const heat *h,
     hp_pen_text_cut(canvas, box.left, box.top + 1.2 * line_height, box.right - box.left, label,
                     "Height of the way, m");
     hp_axes_draw_y(canvas, look, &axes);
-    put_line(canvas, &axes, h->km, h->height_m, count, LINE_WAY);
+    hp_curve_put(canvas, &axes, h->km, h->height_m, (size_t)count, style[LINE_WAY]);
     double y = hp_axes_draw_x(canvas, look, &axes) + 0.5 * line_height;
     label.align = HP_ALIGN_RIGHT;
     hp_pen_text_cut(canvas, axes.box.right, y, axes.box.right - axes.box.left, label, "Way, km");
-}
-
-static void put_legend_row(hp_flow *flow, line which, const char *text)
-{
-    const hp_look *look = flow->look;
-    double row = 1.4 * look->body, sample = 4.0 * look->body;
-    hp_type type = hp_look_body(look, HP_INK_BLACK, HP_ALIGN_LEFT, false);
-    if (!hp_flow_fits(flow, row))
-        return;
-    double y = flow->y + 0.5 * row, x = flow->left + sample + 0.5 * look->body;
-    hp_axes axes = {
-        .box = {flow->left, y - 5.0, flow->left + sample, y + 5.0}, .x_max = 1.0, .y_max = 1.0};
-    const double xs[] = {0.0, 1.0}, ys[] = {0.5, 0.5};
-    put_line(flow->canvas, &axes, xs, ys, 2, which);
-    hp_pen_text_cut(flow->canvas, x, y, flow->left + flow->width - x, type, text);
-    flow->y += row;
 }
 
 static void put_words(hp_flow *flow, const heat *h)
@@ -109,10 +86,10 @@ static void put_words(hp_flow *flow, const heat *h)
         hp_flow_bold(flow, text);
     }
     hp_flow_space(flow, 0.4 * flow->look->body);
-    put_legend_row(flow, LINE_WINDING, "winding");
-    put_legend_row(flow, LINE_BAND, "winding: where it may lie");
-    put_legend_row(flow, LINE_HUB, "hub: iron, axle, shell");
-    put_legend_row(flow, LINE_LIMIT, "hottest it may be");
+    hp_curve_row(flow, style[LINE_WINDING], "winding");
+    hp_curve_row(flow, style[LINE_BAND], "winding: where it may lie");
+    hp_curve_row(flow, style[LINE_HUB], "hub: iron, axle, shell");
+    hp_curve_row(flow, style[LINE_LIMIT], "hottest it may be");
     hp_flow_space(flow, 0.4 * flow->look->body);
     hp_flow_paragraph(flow,
                       "From cold, full throttle, battery half charged; where the road pushes, "

@@ -102,6 +102,15 @@ typedef struct hp_curve_style {
     double width; /* [units] */
 } hp_curve_style;
 
+/* A curve of at least two points. */
+void hp_curve_put(const hp_canvas *canvas, const hp_axes *axes, const double *x, const double *y,
+                  size_t count, hp_curve_style style);
+/* A piece of it as a legend shows it, from `left`, about height y. */
+void hp_curve_sample(const hp_canvas *canvas, double left, double y, double width,
+                     hp_curve_style style);
+/* Row of a legend: the piece, what it is; left out where it does not fit. */
+void hp_curve_row(hp_flow *flow, hp_curve_style style, const char *text);
+
 /* Of the torque of an example. */
 hp_curve_style hp_example_style(hp_example_kind kind);
 

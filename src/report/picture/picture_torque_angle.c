@@ -111,11 +111,7 @@ static void put_legend(hp_flow *flow, const torque_angle *t)
         if (!hp_flow_fits(flow, row))
             return;
         double y = flow->y + 0.5 * row, x = flow->left + sample + gap;
-        hp_axes axes = {
-            .box = {flow->left, y - 5.0, flow->left + sample, y + 5.0}, .x_max = 1.0, .y_max = 1.0};
-        double xs[] = {0.0, 1.0}, ys[] = {0.5, 0.5};
-        hp_pen_curve(flow->canvas, &axes, xs, ys, 2, style[c->kind].ink, style[c->kind].width,
-                     style[c->kind].dash);
+        hp_curve_sample(flow->canvas, flow->left, y, sample, style[c->kind]);
         hp_pen_text(flow->canvas, x, y, bold, curve_name(c));
         x += hp_pen_text_width(bold, curve_name(c)) + gap;
         hp_tick_text(round(c->mean), 1.0, mean, sizeof mean);
