@@ -46,6 +46,14 @@ typedef struct hp_fault_words {
 /* All that are set, one after another, each with what to do about it. */
 void hp_finding_faults(int code, const hp_fault_words *fault, int count, hp_finding_words *words);
 
+/* A condition of questions behind pins, of values of a type: the part is `there` (a function of the
+ * file), and so many of its plug's pins are noted. */
+#define HP_PINS_WANTED(type_, name_, count_)                                                       \
+    static bool name_(const hp_question_case *c, const void *values)                               \
+    {                                                                                              \
+        return there(c, values) && ((const type_ *)values)->plug.pins >= (count_);                 \
+    }
+
 /* Questions for the pins: `states_` as in "at rest and at full grip", `example_` an answer. */
 #define HP_PIN_QUESTION(which_, first_, wanted_)                                                   \
     {                                                                                              \

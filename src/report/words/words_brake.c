@@ -148,20 +148,9 @@ static bool right_stops(const hp_question_case *c, const void *values)
     return there(c, values) && ((const hp_brake_reading *)values)->stops[1] == HP_TELL_YES;
 }
 
-static bool one_pin(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && ((const hp_brake_reading *)values)->plug.pins > 0;
-}
-
-static bool two_pins(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && ((const hp_brake_reading *)values)->plug.pins > 1;
-}
-
-static bool three_pins(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && ((const hp_brake_reading *)values)->plug.pins > 2;
-}
+HP_PINS_WANTED(hp_brake_reading, one_pin, 1)
+HP_PINS_WANTED(hp_brake_reading, two_pins, 2)
+HP_PINS_WANTED(hp_brake_reading, three_pins, 3)
 
 static const hp_question questions[] = {
     {.field = "fitted", .text = "Has some brake lever a cut-off switch?", .fallback = "yes"},

@@ -77,30 +77,10 @@ static bool there(const hp_question_case *c, const void *values)
     return ((const hp_display_reading *)values)->sort != HP_DISPLAY_NONE;
 }
 
-static bool has_pins(const void *values, int count)
-{
-    return ((const hp_display_reading *)values)->plug.pins >= count;
-}
-
-static bool one_pin(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && has_pins(values, 1);
-}
-
-static bool two_pins(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && has_pins(values, 2);
-}
-
-static bool three_pins(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && has_pins(values, 3);
-}
-
-static bool four_pins(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && has_pins(values, 4);
-}
+HP_PINS_WANTED(hp_display_reading, one_pin, 1)
+HP_PINS_WANTED(hp_display_reading, two_pins, 2)
+HP_PINS_WANTED(hp_display_reading, three_pins, 3)
+HP_PINS_WANTED(hp_display_reading, four_pins, 4)
 
 static const hp_choice sorts[] = {
     {"none", "none: nothing hangs there, or there is no such lead"},

@@ -76,10 +76,7 @@ static bool there(const hp_question_case *c, const void *values)
     return ((const hp_key_reading *)values)->fitted != HP_TELL_NO;
 }
 
-static bool one_pin(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && ((const hp_key_reading *)values)->plug.pins > 0;
-}
+HP_PINS_WANTED(hp_key_reading, one_pin, 1)
 
 static const hp_question questions[] = {
     {.field = "fitted", .text = "Is there a key switch or logic lead?", .fallback = "yes"},

@@ -116,15 +116,8 @@ static bool there(const hp_question_case *c, const void *values)
     return ((const hp_pedal_reading *)values)->fitted != HP_TELL_NO;
 }
 
-static bool one_pin(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && ((const hp_pedal_reading *)values)->plug.pins > 0;
-}
-
-static bool two_pins(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && ((const hp_pedal_reading *)values)->plug.pins > 1;
-}
+HP_PINS_WANTED(hp_pedal_reading, one_pin, 1)
+HP_PINS_WANTED(hp_pedal_reading, two_pins, 2)
 
 static const hp_choice drives[] = {
     {"forward", "forward: only when pedalled forward"},

@@ -158,25 +158,9 @@ static bool fourth(const hp_question_case *c, const void *values)
     return there(c, values) && has_speeds(values, 3);
 }
 
-static bool has_pins(const void *values, int count)
-{
-    return ((const hp_speed_reading *)values)->plug.pins >= count;
-}
-
-static bool one_pin(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && has_pins(values, 1);
-}
-
-static bool two_pins(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && has_pins(values, 2);
-}
-
-static bool three_pins(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && has_pins(values, 3);
-}
+HP_PINS_WANTED(hp_speed_reading, one_pin, 1)
+HP_PINS_WANTED(hp_speed_reading, two_pins, 2)
+HP_PINS_WANTED(hp_speed_reading, three_pins, 3)
 
 static const hp_question questions[] = {
     {.field = "fitted", .text = "Is there a speed switch?", .fallback = "yes"},

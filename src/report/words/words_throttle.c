@@ -181,15 +181,8 @@ static bool there(const hp_question_case *c, const void *values)
     return ((const hp_throttle_reading *)values)->fitted != HP_TELL_NO;
 }
 
-static bool one_pin(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && ((const hp_throttle_reading *)values)->plug.pins > 0;
-}
-
-static bool two_pins(const hp_question_case *c, const void *values)
-{
-    return there(c, values) && ((const hp_throttle_reading *)values)->plug.pins > 1;
-}
+HP_PINS_WANTED(hp_throttle_reading, one_pin, 1)
+HP_PINS_WANTED(hp_throttle_reading, two_pins, 2)
 
 /* Asked for where nobody said yet whether it turned. */
 static bool untried(const hp_question_case *c, const void *values)
