@@ -15,6 +15,8 @@
 #include "hubphase/sim/engine.h"
 
 #include "base/elementary.h"
+#include "base/memory.h"
+#include "sim/pool.h"
 #include "sim/row.h"
 #include "sim/run_clock.h"
 #include "sim/step_length.h"
@@ -51,6 +53,8 @@
 #define STEP_SAFETY    0.9
 #define STEP_GROWTH    25.0
 #define STEP_ERROR_MIN 1e-10
+/* What SUNDIALS may want for an integrator, its vectors apart: several times the 2 KiB measured. */
+#define INTEGRATOR_BYTES 16384
 
 /* ---- callbacks of the integrator ------------------------------------------------------------- */
 
@@ -111,6 +115,8 @@ static bool make_integrator(hp_engine *e)
 {
     if (e->arkode)
         ERKStepFree(&e->arkode);
+    if (!hp_memory_is_there(INTEGRATOR_BYTES))
+        return false;
     e->arkode = ERKStepCreate(slope_callback, 0.0, e->state, e->context);
     if (!e->arkode)
         return false;
@@ -130,7 +136,8 @@ hp_engine *hp_engine_create(hp_error *err)
 {
     hp_engine *e = calloc(1, sizeof *e);
     if (!e || SUNContext_Create(NULL, &e->context) != 0 ||
-        !(e->state = hp_vector_create(e->context)) || !make_integrator(e)) {
+        !hp_vector_stock_fill(&e->vectors, e->context) ||
+        !(e->state = hp_vector_take(&e->vectors)) || !make_integrator(e)) {
         hp_engine_free(e);
         hp_error_set(err, HP_FAIL_MEMORY, "no memory for an integrator");
         return NULL;
@@ -146,6 +153,7 @@ void hp_engine_free(hp_engine *engine)
         ERKStepFree(&engine->arkode);
     if (engine->state)
         N_VDestroy(engine->state);
+    hp_vector_stock_free(&engine->vectors);
     if (engine->context)
         SUNContext_Free(&engine->context);
     free(engine);
@@ -250,8 +258,15 @@ static hp_result fire(hp_run *r, int *fired)
 
 /* ---- the run --------------------------------------------------------------------------------- */
 
+void hp_engine_starve(hp_engine *engine)
+{
+    engine->starved = true;
+}
+
 static hp_result fail(hp_run *r, hp_result code, hp_error *err, const char *what)
 {
+    if (code == HP_FAIL_MEMORY)
+        hp_engine_starve(r->engine);
     r->figures->status = code;
     snprintf(r->figures->reason, sizeof r->figures->reason, "%s at %.6f s", what, r->t);
     return hp_error_set(err, code, "%s at %.6f s", what, r->t);
@@ -284,15 +299,17 @@ static bool restart(hp_run *r)
 /* A new integrator rather than a reset one: step control and interpolant keep something of the run
  * before, and the bytes of a run must not depend on it. With real edges the next step may be a
  * little longer than the last: the integrator, left alone, would rather repeat it. */
-static bool begin(hp_run *r)
+static hp_result begin(hp_run *r, hp_error *err)
 {
     hp_engine *e = r->engine;
     enter_mode(r);
-    return make_integrator(e) &&
-           ERKStepSetMaxStep(e->arkode, r->options->max_step_s) == ARK_SUCCESS &&
-           ERKStepSetInitStep(e->arkode, r->first_step) == ARK_SUCCESS &&
-           (r->m->drive->controller.pwm == HP_PWM_AVERAGED ||
-            ERKStepSetFixedStepBounds(e->arkode, 1.0, 1.0) == ARK_SUCCESS);
+    if (!make_integrator(e))
+        return fail(r, HP_FAIL_MEMORY, err, "no memory for an integrator");
+    bool set = ERKStepSetMaxStep(e->arkode, r->options->max_step_s) == ARK_SUCCESS &&
+               ERKStepSetInitStep(e->arkode, r->first_step) == ARK_SUCCESS &&
+               (r->m->drive->controller.pwm == HP_PWM_AVERAGED ||
+                ERKStepSetFixedStepBounds(e->arkode, 1.0, 1.0) == ARK_SUCCESS);
+    return set ? HP_OK : fail(r, HP_FAIL_LIBRARY, err, "the integrator refused to start");
 }
 
 /* A step has ended at r->t and r->y: looks for an event in it. */
@@ -551,8 +568,8 @@ static hp_result run(hp_engine *engine, const hp_drive *drive, const hp_wiring *
 
     if (result != HP_OK)
         result = fail(&r, result, err, "no memory for the trace");
-    else if (!begin(&r))
-        result = fail(&r, HP_FAIL_LIBRARY, err, "the integrator refused to start");
+    else
+        result = begin(&r, err);
     hp_run_note_sense(&r);
     if (result == HP_OK && take_due_samples(&r) != HP_OK)
         result = fail(&r, HP_FAIL_MEMORY, err, "no memory for the trace");

@@ -1,6 +1,8 @@
 /* A crew of threads: see the header. */
 #include "sim/pool.h"
 
+#include "sim/run_clock.h"
+
 #include <pthread.h>
 #include <unistd.h>
 
@@ -27,11 +29,14 @@ static int take_task(crew *c)
     return task;
 }
 
-static void finish_task(crew *c)
+static void finish_task(crew *c, const hp_engine *engine)
 {
     pthread_mutex_lock(&c->lock);
     c->done++;
-    if (c->progress && c->result == HP_OK && c->progress(c->progress_user, c->done, c->count) != 0)
+    if (engine->starved)
+        c->result = hp_error_set(&c->error, HP_FAIL_MEMORY, "no memory for a run");
+    else if (c->progress && c->result == HP_OK &&
+             c->progress(c->progress_user, c->done, c->count) != 0)
         c->result = hp_error_set(&c->error, HP_FAIL_CANCELLED, "stopped after %d of %d runs",
                                  c->done, c->count);
     pthread_mutex_unlock(&c->lock);
@@ -49,7 +54,7 @@ static void *work(void *argument)
         pthread_mutex_unlock(&c->lock);
         return NULL;
     }
-    for (int task; (task = take_task(c)) >= 0; finish_task(c))
+    for (int task; (task = take_task(c)) >= 0; finish_task(c, engine))
         c->task(c->task_user, engine, task);
     hp_engine_free(engine);
     return NULL;

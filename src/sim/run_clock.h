@@ -10,6 +10,7 @@
 #include "sim/measure.h"
 #include "sim/path.h"
 #include "sim/step.h"
+#include "sim/vector.h"
 
 #include <string.h>
 
@@ -17,6 +18,7 @@ typedef struct hp_run hp_run;
 
 struct hp_engine {
     SUNContext context;
+    hp_vector_stock vectors;
     N_Vector state;
     void *arkode;
     double tolerance;
@@ -29,6 +31,7 @@ struct hp_engine {
     hp_instant instant;
     double instant_y[HP_STATE_DYNAMIC];
     bool instant_valid;
+    bool starved; /* a run broke off for want of memory, see pool.h */
     hp_measure measure;
     hp_calm calm;
     hp_step step;

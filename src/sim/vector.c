@@ -9,7 +9,8 @@
 #define STAGE_COUNT (HP_STATE_DYNAMIC + HP_STATE_DYNAMIC % 2)
 
 typedef struct hp_vector {
-    double y[HP_STATE_COUNT];
+    double y[HP_STATE_COUNT]; /* first: hp_vector_data */
+    hp_vector_stock *stock;   /* borrowed; where it belongs */
 } hp_vector;
 
 static N_Vector_ID vector_id(N_Vector v)
@@ -18,7 +19,8 @@ static N_Vector_ID vector_id(N_Vector v)
     return SUNDIALS_NVEC_CUSTOM;
 }
 
-static void vector_destroy(N_Vector v)
+/* Really. */
+static void vector_free(N_Vector v)
 {
     if (!v)
         return;
@@ -27,17 +29,26 @@ static void vector_destroy(N_Vector v)
     N_VFreeEmpty(v);
 }
 
+static void vector_destroy(N_Vector v)
+{
+    if (!v)
+        return;
+    hp_vector_stock *stock = ((hp_vector *)v->content)->stock;
+    stock->spare[stock->count++] = v;
+}
+
+N_Vector hp_vector_take(hp_vector_stock *stock)
+{
+    if (stock->count == 0)
+        return NULL;
+    N_Vector v = stock->spare[--stock->count];
+    memset(hp_vector_data(v), 0, HP_STATE_COUNT * sizeof(double));
+    return v;
+}
+
 static N_Vector vector_clone(N_Vector w)
 {
-    N_Vector v = N_VNewEmpty(w->sunctx);
-    if (!v)
-        return NULL;
-    v->content = calloc(1, sizeof(hp_vector));
-    if (!v->content || N_VCopyOps(w, v) != 0) {
-        vector_destroy(v);
-        return NULL;
-    }
-    return v;
+    return hp_vector_take(((hp_vector *)w->content)->stock);
 }
 
 static sunindextype vector_length(N_Vector v)
@@ -86,7 +97,7 @@ static void vector_scale(realtype c, N_Vector x, N_Vector z)
     const double *xd = hp_vector_data(x);
     double *zd = hp_vector_data(z);
     if (c == 1.0) {
-        memmove(zd, xd, sizeof(hp_vector));
+        memmove(zd, xd, HP_STATE_COUNT * sizeof(double));
         return;
     }
     FOR_EACH(k)
@@ -192,7 +203,7 @@ WIDE static int vector_linear_combination(int count, realtype *c, N_Vector *x, N
     }
 }
 
-N_Vector hp_vector_create(SUNContext context)
+static N_Vector vector_make(SUNContext context, hp_vector_stock *stock)
 {
     N_Vector v = N_VNewEmpty(context);
     if (!v)
@@ -213,10 +224,29 @@ N_Vector hp_vector_create(SUNContext context)
     v->ops->nvwrmsnorm = vector_wrms_norm;
     v->ops->nvmin = vector_min;
     v->ops->nvlinearcombination = vector_linear_combination;
-    v->content = calloc(1, sizeof(hp_vector));
-    if (!v->content) {
-        vector_destroy(v);
+    hp_vector *content = calloc(1, sizeof *content);
+    if (!content) {
+        vector_free(v);
         return NULL;
     }
+    content->stock = stock;
+    v->content = content;
     return v;
+}
+
+bool hp_vector_stock_fill(hp_vector_stock *stock, SUNContext context)
+{
+    while (stock->count < HP_VECTOR_STOCK) {
+        N_Vector v = vector_make(context, stock);
+        if (!v)
+            return false;
+        stock->spare[stock->count++] = v;
+    }
+    return true;
+}
+
+void hp_vector_stock_free(hp_vector_stock *stock)
+{
+    while (stock->count > 0)
+        vector_free(stock->spare[--stock->count]);
 }

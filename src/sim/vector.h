@@ -9,6 +9,7 @@
 #ifndef HUBPHASE_SRC_SIM_VECTOR_H
 #define HUBPHASE_SRC_SIM_VECTOR_H
 
+#include <stdbool.h>
 #include <sundials/sundials_nvector.h>
 
 enum hp_state_index {
@@ -36,8 +37,23 @@ enum hp_state_index {
     HP_STATE_COUNT
 };
 
-/* A new vector of HP_STATE_COUNT zeros; NULL when out of memory. Destroy with N_VDestroy. */
-N_Vector hp_vector_create(SUNContext context);
+/* Vectors that are made ahead. SUNDIALS 6 clones some while it makes an integrator and follows the
+ * pointer of one that there was no memory for; so none is allocated then. Those that it destroys
+ * come back. Must stay where it is as long as vectors of it are out. */
+#define HP_VECTOR_STOCK 24 /* an integrator has 15, and the state is one */
+
+typedef struct hp_vector_stock {
+    N_Vector spare[HP_VECTOR_STOCK]; /* owned */
+    int count;                       /* of spare ones */
+} hp_vector_stock;
+
+/* Fills a zeroed stock; false when out of memory. */
+bool hp_vector_stock_fill(hp_vector_stock *stock, SUNContext context);
+/* Frees the spare ones, which all are when integrator and state are gone. */
+void hp_vector_stock_free(hp_vector_stock *stock);
+/* A vector of HP_STATE_COUNT zeros; NULL when none is left. Give it back with N_VDestroy; clones of
+ * it come from the stock, too. */
+N_Vector hp_vector_take(hp_vector_stock *stock);
 
 /* Vectors in the sum that ends a step of a six-stage method: its slopes and the state before. */
 #define HP_STEP_VECTORS 7
