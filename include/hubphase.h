@@ -55,6 +55,7 @@
 #include "hubphase/record/bench_log.h"
 #include "hubphase/record/case.h"
 #include "hubphase/record/scenario.h"
+#include "hubphase/record/spread_part.h"
 
 /* Words, tables, pictures, page and sheet. */
 #include "hubphase/report/case_words.h"

@@ -186,8 +186,8 @@ hp_spread_options hp_spread_options_default(void);
 
 /* Runs, judges and sums up. Stopped by `progress`, it sums up the motors whose 36 wirings were done
  * by then and gives HP_OK with spread->motors below the plan's; HP_FAIL_CANCELLED when there is not
- * one. A run that fails makes its wiring of its motor undecided. The same bytes for any number of
- * jobs. Nothing in `spread` needs freeing. */
+ * one. A run that fails makes its wiring of its motor undecided, but one without memory ends all
+ * with HP_FAIL_MEMORY. The same bytes for any number of jobs. In parts: record/spread_part.h. Nothing in `spread` needs freeing. */
 hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *options,
                         hp_spread *spread, hp_error *err);
 

@@ -5,74 +5,10 @@
 #include "decide/advise/likelihood_parts.h"
 
 #include "base/hash.h"
+#include "model/drive_text.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-static void put_numbers(FILE *out, const char *name, const double *value, int count)
-{
-    fprintf(out, "%s", name);
-    for (int k = 0; k < count; k++)
-        fprintf(out, " %.17g", value[k]);
-    fputc('\n', out);
-}
-
-static void put(FILE *out, const char *name, double value)
-{
-    put_numbers(out, name, &value, 1);
-}
-
-static void put_friction(FILE *out, const char *name, const hp_friction *f)
-{
-    double value[] = {f->coulomb_nm, f->breakaway_nm, f->viscous_nm_s_rad};
-    put_numbers(out, name, value, 3);
-}
-
-static void put_motor(FILE *out, const hp_motor_params *m)
-{
-    double value[] = {m->pole_pairs,    m->resistance_ohm,   m->inductance_h,        m->ke,
-                      m->winding_c,     m->copper_per_k,     m->rotor_inertia_kg_m2, m->cogging_nm,
-                      m->cogging_order, m->cogging_phase_rad};
-    put_numbers(out, "motor", value, (int)(sizeof value / sizeof value[0]));
-    const hp_backemf *b = &m->backemf;
-    put(out, "backemf", (double)b->kind);
-    if (b->kind == HP_BACKEMF_TRAPEZOIDAL)
-        put(out, "flat", b->flat_rad);
-    if (b->kind == HP_BACKEMF_FOURIER) {
-        put_numbers(out, "cosine", &b->cosine[1], b->harmonics);
-        put_numbers(out, "sine", &b->sine[1], b->harmonics);
-        put(out, "scale", b->scale);
-    }
-}
-
-static void put_drive(FILE *out, const hp_drive *d)
-{
-    put_motor(out, &d->motor);
-    put_numbers(out, "placement", d->sensors.placement_rad, HP_PHASE_COUNT);
-    put(out, "hysteresis", d->sensors.hysteresis_rad);
-    const hp_controller_params *c = &d->controller;
-    double controller[] = {c->throttle,
-                           c->speed_cap,
-                           c->ramp_per_s,
-                           c->battery_limit_a,
-                           c->phase_limit_a,
-                           c->filter_s,
-                           c->limiter_per_s,
-                           c->stall_cutout_s,
-                           c->undervoltage_v,
-                           c->pwm_hz,
-                           c->switch_resistance_ohm,
-                           c->diode_drop_v,
-                           (double)c->pwm};
-    put_numbers(out, "controller", controller, (int)(sizeof controller / sizeof controller[0]));
-    double supply[] = {d->supply.emf_v, d->supply.resistance_ohm};
-    put_numbers(out, "supply", supply, 2);
-    double stand[] = {d->stand.wheel_inertia_kg_m2, d->stand.gear_ratio, (double)d->stand.clutch,
-                      d->stand.load_nm, d->stand.smooth_rad_s};
-    put_numbers(out, "stand", stand, (int)(sizeof stand / sizeof stand[0]));
-    put_friction(out, "rotor", &d->stand.rotor);
-    put_friction(out, "wheel", &d->stand.wheel);
-}
 
 static void put_options(FILE *out, const hp_likelihood_options *o)
 {
@@ -83,14 +19,14 @@ static void put_options(FILE *out, const hp_likelihood_options *o)
                           v->individual_rad,    v->hysteresis_ratio, v->cogging_ratio,
                           v->cogging_phase_rad, v->battery_ratio,    v->battery_ohm_ratio,
                           v->winding_k,         v->limit_ratio};
-    put_numbers(out, "variation", variation, (int)(sizeof variation / sizeof variation[0]));
+    hp_put_numbers(out, "variation", variation, (int)(sizeof variation / sizeof variation[0]));
     fprintf(out, "seed %llu\nmotors %d\nstarts %d\n", (unsigned long long)o->seed, o->motors,
             o->starts);
-    put_numbers(out, "levels", o->level, o->levels);
+    hp_put_numbers(out, "levels", o->level, o->levels);
     double run[] = {
         o->run.seconds,   o->run.settle_s,   o->run.start_speed,        o->run.start_duty,
         o->run.tolerance, o->run.max_step_s, (double)o->run.max_events, o->run.calm_share};
-    put_numbers(out, "run", run, (int)(sizeof run / sizeof run[0]));
+    hp_put_numbers(out, "run", run, (int)(sizeof run / sizeof run[0]));
 }
 
 char *hp_likelihood_basis(const hp_drive *nominal, const hp_likelihood_options *options)
@@ -101,7 +37,7 @@ char *hp_likelihood_basis(const hp_drive *nominal, const hp_likelihood_options *
     if (!out)
         return NULL;
     hp_drive sound = hp_likelihood_sound(nominal);
-    put_drive(out, &sound);
+    hp_drive_put_sound(out, &sound);
     put_options(out, options);
     bool failed = ferror(out) != 0;
     if (fclose(out) != 0 || failed) {

@@ -64,20 +64,19 @@ hp_drive hp_spread_motor(const hp_drive *nominal, const hp_spread_plan *plan, in
 typedef struct batch {
     const hp_drive *nominal;
     const hp_spread_options *options;
-    hp_spread_table table;
-    int first[HP_WIRING_COUNT]; /* [number - 1] the wiring whose runs stand for this one's */
-    int run[HP_WIRING_COUNT];   /* numbers that are run, ascending */
+    hp_spread_table *table;
+    int motors;               /* to be surveyed */
+    int run[HP_WIRING_COUNT]; /* numbers that are run, ascending */
     int runs;
-    pthread_mutex_t lock; /* guards the two below, and calls of progress */
+    pthread_mutex_t lock; /* guards what follows, and calls of progress */
     int done;             /* runs of the engine, all motors */
     bool stopped;
 } batch;
 
 static void choose_wirings(batch *b)
 {
-    hp_alike_numbers(&b->nominal->controller.table, b->first);
     for (int number = 1; number <= HP_WIRING_COUNT; number++)
-        if (b->first[number - 1] == number)
+        if (b->table->first[number - 1] == number)
             b->run[b->runs++] = number;
 }
 
@@ -110,7 +109,7 @@ static void keep(hp_spread_cell *cell, const hp_figures *run, const hp_judgement
 static bool go_on(batch *b)
 {
     const hp_spread_options *o = b->options;
-    int total = o->plan.motors * b->runs * o->survey.starts;
+    int total = b->motors * b->runs * o->survey.starts;
     pthread_mutex_lock(&b->lock);
     b->done++;
     if (!b->stopped && o->survey.progress &&
@@ -133,18 +132,17 @@ static int is_stopped(void *user, int done, int total)
     return stopped;
 }
 
-/* A task without memory for its runs leaves its wiring undecided, which is the default of a cell;
- * one that is stopped amid its runs leaves it not done. */
+/* A task that is stopped amid its runs leaves its cell not done. */
 static void run_task(void *user, hp_engine *engine, int task)
 {
     batch *b = user;
     const hp_spread_options *o = b->options;
-    int motor = task / b->runs, number = b->run[task % b->runs];
+    int motor = b->table->begin + task / b->runs, number = b->run[task % b->runs];
     double rest = 0.0;
     hp_drive drive = hp_spread_motor(b->nominal, &o->plan, motor, &rest);
     hp_wiring wiring = hp_wiring_from_number(number);
     hp_run_options options = o->survey.run;
-    hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
+    hp_spread_cell *cell = hp_spread_cell_at(b->table, motor, number);
     hp_figures *run = calloc((size_t)o->survey.starts, sizeof *run);
     int k = 0;
     for (bool wanted = true; run && wanted && k < o->survey.starts;) {
@@ -155,11 +153,13 @@ static void run_task(void *user, hp_engine *engine, int task)
             break;
         k++;
     }
+    if (!run)
+        hp_engine_starve(engine);
     if (run && k == o->survey.starts) {
         hp_judgement judgement = hp_verdict_judge(run, o->survey.starts, &o->survey.thresholds);
         keep(cell, run, &judgement, &o->survey.thresholds);
     }
-    cell->done = !run || k == o->survey.starts;
+    cell->done = run && k == o->survey.starts;
     free(run);
 }
 
@@ -169,16 +169,17 @@ static void run_task(void *user, hp_engine *engine, int task)
  * run. */
 static int complete_motors(const batch *b)
 {
-    for (int motor = 0; motor < b->options->plan.motors; motor++) {
+    const hp_spread_table *table = b->table;
+    for (int k = 0; k < b->motors; k++) {
         for (int number = 1; number <= HP_WIRING_COUNT; number++) {
-            hp_spread_cell *cell = hp_spread_cell_at(&b->table, motor, number);
-            if (b->first[number - 1] != number)
-                *cell = *hp_spread_cell_at(&b->table, motor, b->first[number - 1]);
+            hp_spread_cell *cell = hp_spread_cell_at(table, table->begin + k, number);
+            if (table->first[number - 1] != number)
+                *cell = *hp_spread_cell_at(table, table->begin + k, table->first[number - 1]);
             if (!cell->done)
-                return motor;
+                return k;
         }
     }
-    return b->options->plan.motors;
+    return b->motors;
 }
 
 /* As hp_survey_run has it: mean speed of the wirings judged smooth, else what the label promises.
@@ -240,21 +241,20 @@ static void compare_wirings(const batch *b, int motor)
     hp_judgement judgement[HP_WIRING_COUNT];
     double rest = 0.0;
     for (int k = 0; k < HP_WIRING_COUNT; k++)
-        judgement[k] = judgement_of(hp_spread_cell_at(&b->table, motor, k + 1));
+        judgement[k] = judgement_of(hp_spread_cell_at(b->table, motor, k + 1));
     hp_verdict_compare(judgement, HP_WIRING_COUNT, limits);
     for (int k = 0; k < HP_WIRING_COUNT; k++)
-        take_comparison(hp_spread_cell_at(&b->table, motor, k + 1), &judgement[k], limits);
+        take_comparison(hp_spread_cell_at(b->table, motor, k + 1), &judgement[k], limits);
     hp_drive drive = hp_spread_motor(b->nominal, &b->options->plan, motor, &rest);
-    double smooth = smooth_speed_of(&b->table, motor, &drive);
+    double smooth = smooth_speed_of(b->table, motor, &drive);
     for (int k = 0; k < HP_WIRING_COUNT; k++) {
-        double *figure = hp_spread_cell_at(&b->table, motor, k + 1)->figure;
+        double *figure = hp_spread_cell_at(b->table, motor, k + 1)->figure;
         figure[HP_SPREAD_SPEED_RATIO] =
             smooth > 0.0 ? fabs(figure[HP_SPREAD_SPEED]) / smooth : (double)INFINITY;
     }
 }
 
-static hp_result check_options(const hp_drive *nominal, const hp_spread_options *options,
-                               hp_error *err)
+hp_result hp_spread_check(const hp_drive *nominal, const hp_spread_options *options, hp_error *err)
 {
     hp_result result = hp_survey_options_check(&options->survey, err);
     if (result == HP_OK)
@@ -262,47 +262,73 @@ static hp_result check_options(const hp_drive *nominal, const hp_spread_options 
     return result == HP_OK ? hp_drive_check(nominal, err) : result;
 }
 
-static hp_result make_table(hp_spread_table *table, int motors, hp_error *err)
+hp_result hp_spread_table_make(hp_spread_table *table, const hp_drive *nominal, int begin,
+                               int motors, hp_error *err)
 {
     size_t cells = (size_t)motors * HP_WIRING_COUNT;
-    table->cell = calloc(cells, sizeof *table->cell);
+    *table = (hp_spread_table){.cell = calloc(cells, sizeof *table->cell), .begin = begin};
     if (!table->cell)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a spread of %d motors", motors);
     for (size_t k = 0; k < cells; k++)
         table->cell[k].verdict = HP_VERDICT_UNDECIDED;
+    hp_alike_numbers(&nominal->controller.table, table->first);
     return HP_OK;
+}
+
+void hp_spread_table_free(hp_spread_table *table)
+{
+    free(table->cell);
+    table->cell = NULL;
+}
+
+hp_result hp_spread_fill(const hp_drive *nominal, const hp_spread_options *options, int begin,
+                         int motors, hp_spread_table *table, hp_error *err)
+{
+    batch b = {.nominal = nominal,
+               .options = options,
+               .table = table,
+               .motors = motors,
+               .lock = PTHREAD_MUTEX_INITIALIZER};
+    hp_result result = hp_spread_table_make(table, nominal, begin, motors, err);
+    if (result != HP_OK)
+        return result;
+    choose_wirings(&b);
+    result = hp_pool_run(motors * b.runs, options->survey.jobs, run_task, &b, is_stopped, &b, err);
+    pthread_mutex_destroy(&b.lock);
+    table->motors = complete_motors(&b);
+    for (int k = 0; k < table->motors; k++)
+        compare_wirings(&b, begin + k);
+    return result;
+}
+
+hp_result hp_spread_from_table(const hp_spread_options *options, const hp_spread_table *table,
+                               hp_spread *spread, hp_error *err)
+{
+    memset(spread, 0, sizeof *spread);
+    spread->plan = options->plan;
+    spread->thresholds = options->survey.thresholds;
+    memcpy(spread->first, table->first, sizeof spread->first);
+    spread->starts = options->survey.starts;
+    return hp_spread_summarise(table, spread, err);
 }
 
 hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *options,
                         hp_spread *spread, hp_error *err)
 {
-    batch b = {.nominal = nominal, .options = options, .lock = PTHREAD_MUTEX_INITIALIZER};
-    int motors = options->plan.motors;
+    hp_spread_table table;
     memset(spread, 0, sizeof *spread);
-    hp_result result = check_options(nominal, options, err);
-    if (result == HP_OK)
-        result = make_table(&b.table, motors, err);
+    hp_result result = hp_spread_check(nominal, options, err);
     if (result != HP_OK)
         return result;
-    spread->plan = options->plan;
-    spread->thresholds = options->survey.thresholds;
-    choose_wirings(&b);
-    memcpy(spread->first, b.first, sizeof spread->first);
-    spread->starts = options->survey.starts;
-
-    result = hp_pool_run(motors * b.runs, options->survey.jobs, run_task, &b, is_stopped, &b, err);
-    pthread_mutex_destroy(&b.lock);
-    b.table.motors = complete_motors(&b);
-    if (result == HP_FAIL_CANCELLED && b.table.motors > 0) {
+    result = hp_spread_fill(nominal, options, 0, options->plan.motors, &table, err);
+    if (result == HP_FAIL_CANCELLED && table.motors > 0) {
         result = HP_OK;
         if (err)
             *err = hp_error_none();
     }
-    for (int k = 0; k < b.table.motors; k++)
-        compare_wirings(&b, k);
     if (result == HP_OK)
-        result = hp_spread_summarise(&b.table, spread, err);
-    free(b.table.cell);
+        result = hp_spread_from_table(options, &table, spread, err);
+    hp_spread_table_free(&table);
     return result;
 }
 

@@ -22,14 +22,34 @@ typedef struct hp_spread_cell {
 } hp_spread_cell;
 
 typedef struct hp_spread_table {
-    hp_spread_cell *cell; /* owned; [motor * HP_WIRING_COUNT + number - 1] */
-    int motors;           /* whole motors at its beginning */
+    hp_spread_cell *cell;       /* owned; [(motor - begin) * HP_WIRING_COUNT + number - 1] */
+    int begin;                  /* the ensemble's motor that comes first; 0 unless it is a part */
+    int motors;                 /* whole motors at its beginning */
+    int first[HP_WIRING_COUNT]; /* [number - 1] the wiring whose runs stand for this one's */
 } hp_spread_table;
 
 static inline hp_spread_cell *hp_spread_cell_at(const hp_spread_table *table, int motor, int number)
 {
-    return &table->cell[(size_t)motor * HP_WIRING_COUNT + (size_t)number - 1];
+    return &table->cell[(size_t)(motor - table->begin) * HP_WIRING_COUNT + (size_t)number - 1];
 }
+
+/* An empty table for the motors begin .. begin + motors - 1, whose `motors` is 0 as yet. Its cells
+ * are undecided. HP_FAIL_MEMORY. */
+hp_result hp_spread_table_make(hp_spread_table *table, const hp_drive *nominal, int begin,
+                               int motors, hp_error *err);
+void hp_spread_table_free(hp_spread_table *table);
+
+/* What a spread with these options is refused for. */
+hp_result hp_spread_check(const hp_drive *nominal, const hp_spread_options *options, hp_error *err);
+
+/* Surveys the motors begin .. begin + motors - 1 of the ensemble. `table->motors` of them are whole
+ * in the end: fewer, with HP_FAIL_CANCELLED, when the work was stopped. */
+hp_result hp_spread_fill(const hp_drive *nominal, const hp_spread_options *options, int begin,
+                         int motors, hp_spread_table *table, hp_error *err);
+
+/* Makes a spread of the table's whole motors. */
+hp_result hp_spread_from_table(const hp_spread_options *options, const hp_spread_table *table,
+                               hp_spread *spread, hp_error *err);
 
 /* Sums up the table's whole motors into `spread`, whose plan is set. */
 hp_result hp_spread_summarise(const hp_spread_table *table, hp_spread *spread, hp_error *err);

@@ -2,17 +2,16 @@
 #include "record/case/likelihood_store.h"
 
 #include "base/hash.h"
+#include "base/slurp.h"
 #include "hubphase/base/files.h"
 
 #include <errno.h>
-#include <fcntl.h>
 #include <inttypes.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-#include <unistd.h>
 
 #define BYTES_MAX (16 << 20) /* a table of the largest ensemble has a few */
 #define PATH_SIZE 1024
@@ -83,41 +82,14 @@ static void make_folders(const char *cache)
 
 /* ---- reading and keeping --------------------------------------------------------------------- */
 
-/* The whole file, owned by the caller; NULL when there is none that can be read. */
-static char *slurp(const char *path, size_t *size)
-{
-    struct stat found;
-    int descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-    if (descriptor < 0)
-        return NULL;
-    char *text = NULL;
-    if (fstat(descriptor, &found) == 0 && S_ISREG(found.st_mode) && found.st_size >= 0 &&
-        found.st_size <= BYTES_MAX)
-        text = malloc((size_t)found.st_size + 1);
-    *size = 0;
-    for (ssize_t got = 1; text && got > 0 && *size < (size_t)found.st_size;) {
-        got = read(descriptor, text + *size, (size_t)found.st_size - *size);
-        if (got < 0) {
-            free(text);
-            text = NULL;
-        } else {
-            *size += (size_t)got;
-        }
-    }
-    close(descriptor);
-    if (text)
-        text[*size] = '\0';
-    return text;
-}
-
 static bool read_kept(const char *path, const hp_scenario *scenario,
                       const hp_likelihood_options *content, const hp_case_options *options,
                       hp_likelihood *table)
 {
     size_t size = 0;
     hp_error err = hp_error_none();
-    char *text = slurp(path, &size);
-    if (!text)
+    char *text = NULL;
+    if (hp_slurp(path, BYTES_MAX, &text, &size) != 0)
         return false;
     hp_result result = hp_likelihood_read(text, size, &scenario->drive, content, table, &err);
     free(text);
