@@ -51,6 +51,9 @@
 /* Whether parts go together, and what the machine does on the road. */
 #include "hubphase/decide/fit.h"
 
+/* A club evening: what it shows of one machine. */
+#include "hubphase/decide/lesson.h"
+
 /* Scenario, bench log, and the case that they make. */
 #include "hubphase/record/bench_log.h"
 #include "hubphase/record/case.h"

@@ -1,5 +1,5 @@
 /* Survey of the 36 wirings: see the header. */
-#include "hubphase/decide/survey.h"
+#include "decide/judge/survey_runs.h"
 
 #include "sim/pool.h"
 
@@ -37,8 +37,7 @@ static void run_task(void *user, hp_engine *engine, int task)
     hp_engine_run(engine, b->drive, &b->wiring[task / starts], &options, NULL, &b->run[task], NULL);
 }
 
-/* Runs every rest angle of `count` wirings into run[]. */
-static hp_result run_all(const hp_drive *drive, const hp_survey_options *options,
+hp_result hp_survey_runs(const hp_drive *drive, const hp_survey_options *options,
                          const hp_wiring *wiring, int count, hp_figures *run, hp_error *err)
 {
     batch b = {.drive = drive, .options = options, .wiring = wiring, .run = run};
@@ -94,7 +93,7 @@ hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options,
     hp_wiring wiring[HP_WIRING_COUNT];
     for (int k = 0; k < HP_WIRING_COUNT; k++)
         wiring[k] = hp_wiring_from_number(k + 1);
-    result = run_all(drive, options, wiring, HP_WIRING_COUNT, survey->run, err);
+    result = hp_survey_runs(drive, options, wiring, HP_WIRING_COUNT, survey->run, err);
     if (result != HP_OK) {
         hp_survey_free(survey);
         return result;
@@ -143,7 +142,7 @@ hp_result hp_survey_one(const hp_drive *drive, const hp_wiring *wiring,
     hp_figures *run = calloc((size_t)options->starts, sizeof *run);
     if (!run)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a survey");
-    result = run_all(drive, options, wiring, 1, run, err);
+    result = hp_survey_runs(drive, options, wiring, 1, run, err);
     if (result == HP_OK)
         *judgement = hp_verdict_judge(run, options->starts, &options->thresholds);
     free(run);
