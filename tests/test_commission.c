@@ -458,6 +458,7 @@ static void a_key_is_added_where_it_belongs(void **state)
     check_rewritten("b:\n    c: 2\nd: 3\n", "b.e", "b:\n    # why\n    e: 9\n    c: 2\nd: 3\n");
     check_rewritten("b:\n  c: 2\n", "b.e.f", "b:\n  e:\n    # why\n    f: 9\n  c: 2\n");
     check_rewritten("b: {c: 2}\n", "b.e", "# why\nb: {e: 9, c: 2}\n");
+    check_rewritten("b: {c: 2}\n", "b.d.e", "# why\nb: {d: {e: 9}, c: 2}\n");
     check_rewritten("a: 1", "b.c", "a: 1\n\nb:\n  # why\n  c: 9\n");
     check_rewritten("b:\na: 1\n", "b.c", "b:\n  # why\n  c: 9\na: 1\n");
 }
@@ -466,10 +467,9 @@ static void what_cannot_be_changed_is_named(void **state)
 {
     (void)state;
     const hp_rewriting quoted = {"a", "9", "why"}, list = {"b", "9", "why"};
-    const hp_rewriting deep = {"c.d.e", "9", "why"};
     const char text[] = "a: \"1\"\nb: [1, 2]\nc: {f: 1}\n";
-    const hp_rewriting *const change[] = {&quoted, &list, &deep};
-    for (int k = 0; k < 3; k++) {
+    const hp_rewriting *const change[] = {&quoted, &list};
+    for (int k = 0; k < 2; k++) {
         char *out = NULL;
         hp_error err = hp_error_none();
         check_int(hp_scenario_rewrite(text, "x.yaml", change[k], 1, &out, &err), HP_FAIL_INPUT);

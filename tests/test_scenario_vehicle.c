@@ -31,7 +31,7 @@ static void every_key_reaches_its_place(void **state)
         "vehicle: {machine_kg: 30, rider_kg: 70, load_kg: 15, wheel_turn_mm: 2000, "
         "drag_area_m2: 0.5, rolling_coefficient: 0.01, air_kg_m3: 1.1, head_wind_km_h: 18, "
         "hill_percent: 8, hill_m: 700, cruise_km_h: 18, mounted: other_way, unsure_percent: 20,\n"
-        "  ride: [{m: 100, slope_percent: -3}, {slope_percent: 9, m: 250}]}\n"
+        "  ride: [{m: 100, slope_percent: -3}, {slope_percent: 9, m: 250}, 0.5 m at -2.5 %]}\n"
         "pack: {cells: lifepo4, in_series: 12, full_v: 43, empty_v: 34, resistance_mohm: 60, "
         "capacity_ah: 11, usable_percent: 80, current_limit_a: 25, charge_limit_a: 5}\n"
         "fuse: {rated_a: 20, breaking_a: 1000, rated_v: 58}\n"
@@ -54,11 +54,13 @@ static void every_key_reaches_its_place(void **state)
     COPIED(cruise_m_s, 5.0);
     COPIED(unsure, 0.2);
     check_int(s.vehicle.mounted, HP_MOUNTED_OTHER_WAY);
-    check_int(s.vehicle.stretches, 2);
+    check_int(s.vehicle.stretches, 3);
     COPIED(ride[0].metres, 100.0);
     COPIED(ride[0].percent, -3.0);
     COPIED(ride[1].metres, 250.0);
     COPIED(ride[1].percent, 9.0);
+    COPIED(ride[2].metres, 0.5);
+    COPIED(ride[2].percent, -2.5);
     check_int(s.vehicle.pack.cell, HP_CELL_LIFEPO4);
     check_int(s.vehicle.pack.in_series, 12);
     COPIED(pack.full_v, 43.0);
@@ -160,6 +162,15 @@ static void mistakes_are_told_with_their_place(void **state)
     check_refused("vehicle: {ride: 5}\n", "vehicle.ride is 5, must be a list of stretches");
     check_refused("vehicle: {ride: []}\n", "must be a list of stretches");
     check_refused("vehicle: {ride: [5]}\n", "6:18: error: vehicle.ride[1] is 5, must be a");
+    static const char *const words[] = {"500 m at 41 %",  "0 m at 6 %",   "500 m at 6",
+                                        "500 at 6 %",     "5 m at 6 % x", "m at 6 %",
+                                        "5,5 m at 6 %",   "500 m 6 %",    "100001 m at 6 %",
+                                        "500 m at -41 %", "500 m at %"};
+    for (size_t k = 0; k < sizeof words / sizeof words[0]; k++) {
+        char text[120];
+        snprintf(text, sizeof text, "vehicle: {ride: [\"%s\"]}\n", words[k]);
+        check_refused(text, "must be a stretch such as `500 m at 6 %`");
+    }
     check_refused("vehicle: {ride: [{m: 5}]}\n",
                   "vehicle.ride[1].slope_percent is missing, must be the slope");
     check_refused("vehicle: {ride: [{slope_percent: 5}]}\n",

@@ -16,9 +16,11 @@ static const hp_scenario_change *stated(const hp_scenario_change *value, int cou
     return NULL;
 }
 
+/* A list's key can be left unstated, too. */
 static bool can_state(const hp_key *key, const hp_scenario_change *value)
 {
-    return key->kind == HP_KEY_IS_SPECIAL ? value->list : key->kind != HP_KEY_IS_SECTION;
+    return key->kind == HP_KEY_IS_SPECIAL ? value->list || !value->text[0]
+                                          : key->kind != HP_KEY_IS_SECTION;
 }
 
 void hp_scenario_put_stated(FILE *out, const hp_scenario_change *value, int indent)
@@ -80,8 +82,7 @@ static void put_keys(FILE *out, const hp_scenario_change *value, int count)
     }
 }
 
-/* Tells of a key that is none. */
-static bool check_key(const hp_scenario_change *value, const hp_problem_ear *ear)
+bool hp_scenario_can_state(const hp_scenario_change *value, const hp_problem_ear *ear)
 {
     const char *path = value->key;
     for (hp_key_id id = 0; id < HP_KEY_COUNT; id++)
@@ -103,7 +104,7 @@ hp_result hp_scenario_compose(const hp_scenario_change *value, int count, char *
     size_t size = 0;
     char *made = NULL;
     for (int k = 0; k < count; k++)
-        wrong += !check_key(&value[k], ear);
+        wrong += !hp_scenario_can_state(&value[k], ear);
     if (wrong > 0)
         return hp_error_set(err, HP_FAIL_INPUT, "what was stated has %d problem%s", wrong,
                             wrong == 1 ? "" : "s");

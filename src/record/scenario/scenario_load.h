@@ -32,6 +32,18 @@ hp_result hp_scenario_read_changed(const char *text, size_t size, const char *na
 hp_result hp_scenario_compose(const hp_scenario_change *value, int count, char **text,
                               const hp_problem_ear *ear, hp_error *err);
 
+/* Whether the key is one that can be stated so; `ear` (may be NULL) is told where it is not. */
+bool hp_scenario_can_state(const hp_scenario_change *value, const hp_problem_ear *ear);
+
+/* The text of a scenario with these keys stated otherwise and all else as it was: comments, order,
+ * blanks, byte for byte. A key that is not there is added to its section, and that, where it is
+ * missing, at the end; one with an empty text is stated no longer: its line becomes a remark.
+ * *changed is for the caller to free, set on HP_OK only, and reads without problems. HP_FAIL_INPUT,
+ * `ear` told, where it would not, or where a key stands in a way that cannot be changed (a block of
+ * text, remarks amid a list); HP_FAIL_MEMORY. */
+hp_result hp_scenario_amend(const char *text, const char *name, const hp_scenario_change *change,
+                            int count, char **changed, const hp_problem_ear *ear, hp_error *err);
+
 /* Writes what is stated behind its key: a word in its line, entries of a list in lines of their
  * own, `indent` spaces in. */
 void hp_scenario_put_stated(FILE *out, const hp_scenario_change *value, int indent);

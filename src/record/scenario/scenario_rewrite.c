@@ -107,7 +107,8 @@ static void put_part(FILE *out, const char *text, size_t from, size_t to)
 
 static void put_remark(FILE *out, int indent, const char *remark)
 {
-    fprintf(out, "%*s# %s\n", indent, "", remark);
+    if (remark)
+        fprintf(out, "%*s# %s\n", indent, "", remark);
 }
 
 /* Blanks that the line begins with. */
@@ -161,18 +162,25 @@ static void put_missing(FILE *out, int indent, const hp_rewriting *change, const
     fprintf(out, "%*s%s: %s\n", indent, "", rest, change->value);
 }
 
-/* Behind the brace: "friction_nm: 0.4, ". */
+/* Behind the brace: "friction_nm: 0.4, ", or "rotor: {friction_nm: 0.4}, ". */
 static bool put_in_braces(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
 {
     size_t at = byte_of(text, s->section), start = line_start(text, at);
     const char *brace = strchr(text + at, '{');
-    if (!brace || strchr(s->rest, '.'))
+    const char *rest = s->rest;
+    int depth = 0;
+    if (!brace)
         return false;
     size_t behind = (size_t)(brace - text) + 1;
     put_part(out, text, 0, start);
     put_remark(out, indent_of(text, start), change->remark);
     put_part(out, text, start, behind);
-    fprintf(out, "%s: %s%s", s->rest, change->value, s->member.line ? ", " : "");
+    for (size_t length; rest[length = strcspn(rest, ".")] == '.'; rest += length + 1, depth++)
+        fprintf(out, "%.*s: {", (int)length, rest);
+    fprintf(out, "%s: %s", rest, change->value);
+    while (depth-- > 0)
+        fputc('}', out);
+    fputs(s->member.line ? ", " : "", out);
     fputs(text + behind, out);
     return true;
 }

@@ -7,8 +7,8 @@
 
 #include "hubphase/base/result.h"
 
-/* A key's whole path, its new value, and what stands in a comment of its own above its line; all
- * borrowed. */
+/* A key's whole path, its new value, and what stands in a comment of its own above its line (NULL
+ * for a key that is not there yet: nothing does); all borrowed. */
 typedef struct hp_rewriting {
     const char *key;
     const char *value;

@@ -6,10 +6,12 @@
  *       ride:
  *         - {m: 2000, slope_percent: 0}
  *         - {m: 500, slope_percent: 6}
+ *         - 500 m at 6 %
  */
 #include "model/conductor.h"
 #include "model/heat.h"
 #include "model/wheel_size.h"
+#include "record/scenario/scenario_number.h"
 #include "record/scenario/scenario_settle.h"
 
 #include <math.h>
@@ -17,16 +19,38 @@
 
 /* ---- the ride -------------------------------------------------------------------------------- */
 
+static const hp_limits metres = {.unit = "m", .low = 0, .high = 1e5, .above = true};
+static const hp_limits percent = {.unit = "%", .low = -40, .high = 40};
+
+/* As the list of parameters has it: "500 m at 6 %". */
+static bool read_stretch_words(const hp_value *item, hp_stretch *stretch)
+{
+    char text[80], length[32], slope[32];
+    int end = 0;
+    bool good = hp_yaml_text(item->node, text, sizeof text) &&
+                sscanf(text, "%31[^ m] m at %31[^ %] %% %n", length, slope, &end) == 2 && end > 0 &&
+                text[end] == '\0' && hp_number_read(length, &stretch->metres) == HP_NUMBER_FINE &&
+                hp_number_read(slope, &stretch->percent) == HP_NUMBER_FINE &&
+                stretch->metres > metres.low && stretch->metres <= metres.high &&
+                stretch->percent >= percent.low && stretch->percent <= percent.high;
+    if (!good)
+        hp_value_refuse(item,
+                        "a stretch such as `500 m at 6 %`, above 0 and at most 100000 m, -40 to "
+                        "40 %, or {m: 500, slope_percent: 6}",
+                        "");
+    return good;
+}
+
 static bool read_stretch(const hp_value *item, hp_stretch *stretch)
 {
-    static const hp_limits metres = {.unit = "m", .low = 0, .high = 1e5, .above = true};
-    static const hp_limits percent = {.unit = "%", .low = -40, .high = 40};
     static const char *const known[] = {"m", "slope_percent"};
     const hp_limits *limits[] = {&metres, &percent};
     double *place[] = {&stretch->metres, &stretch->percent};
     bool given[2] = {false, false};
     void *position = NULL;
     hp_yaml_member m;
+    if (hp_yaml_kind_of(item->node) == HP_YAML_TEXT)
+        return read_stretch_words(item, stretch);
     if (hp_yaml_kind_of(item->node) != HP_YAML_MAPPING) {
         hp_value_refuse(item, "a mapping such as {m: 500, slope_percent: 6}", "");
         return false;

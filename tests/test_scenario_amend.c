@@ -1,0 +1,247 @@
+/*
+ * A scenario's own text with keys stated otherwise: what was asked for is stated, and nothing else
+ * of it changes.
+ */
+#include "check.h"
+#include "hubphase/record/scenario.h"
+#include "record/scenario/scenario_keys.h"
+#include "record/scenario/scenario_load.h"
+
+#include <stdlib.h>
+
+#define HEAD                                                                                       \
+    "# bought at a fair\n"                                                                         \
+    "hubphase: 1\n"                                                                                \
+    "motor: {magnets: 46, resistance_between_leads_ohm: 0.2, "                                     \
+    "no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}   # seller\n"
+
+static char said[4000]; /* keys and texts of the problems of the last refusal */
+
+static void hear(void *user, const hp_problem *problem, const hp_source *source)
+{
+    size_t used = strlen(said);
+    (void)user;
+    (void)source;
+    snprintf(said + used, sizeof said - used, "%s: %s\n", problem->key, problem->text);
+}
+
+/* The new text; NULL where it is refused. */
+static char *amended(const char *text, const hp_scenario_change *change, int count, hp_error *err)
+{
+    const hp_problem_ear ear = {hear, NULL};
+    char *changed = NULL;
+    said[0] = '\0';
+    *err = hp_error_none();
+    hp_result result = hp_scenario_amend(text, "m.yaml", change, count, &changed, &ear, err);
+    check_true((result == HP_OK) == (changed != NULL), "%s", err->text);
+    return changed;
+}
+
+static void check_becomes(const char *text, const char *key, const char *value, bool list,
+                          const char *expected)
+{
+    hp_error err;
+    const hp_scenario_change change = {key, value, list};
+    char *changed = amended(text, &change, 1, &err);
+    check_true(changed != NULL, "%s to \"%s\": %s %s", key, value, err.text, said);
+    check_true(strcmp(changed, expected) == 0, "%s to \"%s\" gave\n%s\nexpected\n%s", key, value,
+               changed, expected);
+    free(changed);
+}
+
+static void a_value_changes_in_its_place(void **state)
+{
+    (void)state;
+    check_becomes(HEAD "supply: {battery_v: 36} # old\n", "supply.battery_v", "48", false,
+                  HEAD "supply: {battery_v: 48} # old\n");
+    check_becomes(HEAD "supply:\n    battery_v:   36   # 10 cells\n    # end\n", "supply.battery_v",
+                  "48", false, HEAD "supply:\n    battery_v:   48   # 10 cells\n    # end\n");
+    check_becomes(HEAD "name: 'Old # one' # mine\n", "name", "Barrow: \"big\"", false,
+                  HEAD "name: \"Barrow: \\\"big\\\"\" # mine\n");
+    check_becomes(HEAD "name: \"\xC3\xA4\" # mine\nsupply: {battery_v: 36}\n", "supply.battery_v",
+                  "48.5", false, HEAD "name: \"\xC3\xA4\" # mine\nsupply: {battery_v: 48.5}\n");
+    check_becomes("\xEF\xBB\xBF" HEAD "supply: {battery_v: 36}\n", "supply.battery_v", "48", false,
+                  HEAD "supply: {battery_v: 48}\n");
+    check_becomes(HEAD "supply: {battery_v: 36}\r\nname: x\r\n", "supply.battery_v", "48", false,
+                  HEAD "supply: {battery_v: 48}\r\nname: x\r\n");
+    check_becomes(HEAD "axle: {torque_arm: yes}", "axle.torque_arm", "no", false,
+                  HEAD "axle: {torque_arm: no}");
+}
+
+static void a_key_that_is_new_goes_into_its_section(void **state)
+{
+    (void)state;
+    check_becomes(HEAD "fuse: # blade\n  rated_v: 58 # printed\n", "fuse.rated_a", "20", false,
+                  HEAD "fuse: # blade\n  rated_a: 20\n  rated_v: 58 # printed\n");
+    check_becomes(HEAD, "fuse.rated_a", "20", false, HEAD "\nfuse:\n  rated_a: 20\n");
+    check_becomes(HEAD "fuse: {rated_v: 58}\n", "fuse.rated_a", "20", false,
+                  HEAD "fuse: {rated_a: 20, rated_v: 58}\n");
+    check_becomes(HEAD "controls: {throttle: {rest_v: 0.9}}\n", "controls.brake.switch", "none",
+                  false, HEAD "controls: {brake: {switch: none}, throttle: {rest_v: 0.9}}\n");
+    check_becomes(HEAD "fuse:\n  # nothing yet\n", "fuse.rated_a", "20", false,
+                  HEAD "fuse:\n  rated_a: 20\n  # nothing yet\n");
+    check_becomes(HEAD "vehicle: {rider_kg: 70}\n", "vehicle.tyre", "47-559", false,
+                  HEAD "vehicle: {tyre: 47-559, rider_kg: 70}\n");
+}
+
+static void a_key_that_is_taken_out_stays_as_a_remark(void **state)
+{
+    (void)state;
+    check_becomes(HEAD "fuse:\n  rated_a: 20  # blade\n  rated_v: 58\n", "fuse.rated_a", "", false,
+                  HEAD "fuse:\n  # rated_a: 20  # blade\n  rated_v: 58\n");
+    check_becomes(HEAD "fuse: {rated_a: 20, rated_v: 58}\n", "fuse.rated_a", "", false,
+                  HEAD "fuse: {rated_v: 58}\n");
+    check_becomes(HEAD "fuse: {rated_a: 20, rated_v: 58}\n", "fuse.rated_v", "", false,
+                  HEAD "fuse: {rated_a: 20}\n");
+    check_becomes(HEAD "fuse: {rated_a: 20}\n", "fuse.rated_a", "", false, HEAD "fuse: {}\n");
+    check_becomes(HEAD "fuse:\n  rated_a: 20\nname: x\n", "fuse.rated_a", "", false,
+                  HEAD "# fuse:\n#   rated_a: 20\nname: x\n");
+    check_becomes(HEAD
+                  "controls: # all\n  brake:\n    # levers\n    switch: none # gone\nname: x\n",
+                  "controls.brake.switch", "", false,
+                  HEAD "# controls: # all\n#   brake:\n#     # levers\n#     switch: none # gone\n"
+                       "name: x\n");
+    check_becomes(HEAD "controls:\n  pedal: {mode: none}\n  brake:\n    switch: none\n",
+                  "controls.brake.switch", "", false,
+                  HEAD "controls:\n  pedal: {mode: none}\n  # brake:\n#     switch: none\n");
+    check_becomes(
+        HEAD "controller:\n  speed_steps_percent:\n    - 50\n    - 100\n  pwm_khz: 16\n",
+        "controller.speed_steps_percent", "", false,
+        HEAD "controller:\n  # speed_steps_percent:\n#     - 50\n#     - 100\n  pwm_khz: 16\n");
+    check_becomes(HEAD "name: x\n", "fuse.rated_a", "", false, HEAD "name: x\n");
+}
+
+static void a_list_is_stated_whole(void **state)
+{
+    (void)state;
+    const char *const steps = "controller.speed_steps_percent";
+    check_becomes(HEAD "controller: {speed_steps_percent: [ 50 , 100 ] }\n", steps, "40\n70\n100",
+                  true, HEAD "controller: {speed_steps_percent: [40, 70, 100] }\n");
+    check_becomes(HEAD "controller: {speed_steps_percent: [50, 100,]}\n", steps, "100", true,
+                  HEAD "controller: {speed_steps_percent: [100]}\n");
+    check_becomes(HEAD "controller:\n  speed_steps_percent:\n    - 50\n    - 100\n  pwm_khz: 16\n",
+                  steps, "40\n100", true,
+                  HEAD "controller:\n  speed_steps_percent:\n    [40, 100]\n  pwm_khz: 16\n");
+    check_becomes(HEAD, "vehicle.ride", "500 m at 6 %\n20 m at -1 %", true,
+                  HEAD "\nvehicle:\n  ride: [500 m at 6 %, 20 m at -1 %]\n");
+}
+
+static void what_cannot_be_kept_is_refused(void **state)
+{
+    static const struct {
+        const char *text, *key, *value, *problem;
+        bool list;
+    } row[] = {
+        {HEAD "controller:\n  speed_steps_percent:\n    - 50 # slow\n    - 100\n",
+         "controller.speed_steps_percent", "100", "cannot be changed where it stands", true},
+        {HEAD "vehicle:\n  ride:\n    - {m: 5, slope_percent: 1}\n", "vehicle.ride", "5 m at 2 %",
+         "cannot be changed where it stands", true},
+        {HEAD "name: >\n  long\n", "name", "short", "cannot be changed where it stands", false},
+        {HEAD, "fuse.rated_a", "-1", "fuse.rated_a is -1, must be", false},
+        {HEAD, "fuse.rated_a", "20 A", "fuse.rated_a is \"20 A\", must be", false},
+        {HEAD, "motor.magnets", "", "motor.pole_pairs is missing", false},
+        {HEAD, "motor.pole_pairs", "20", "motor.pole_pairs", false},
+        {HEAD, "fuse.colour", "red", "fuse.colour is no key", false},
+        {HEAD, "fuse", "red", "fuse is no key", false},
+        {"{hubphase: 1, motor: {magnets: 46, resistance_between_leads_ohm: 0.2, "
+         "no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}}\n",
+         "fuse.rated_a", "20", "", false},
+        {"hubphase: 1\nmotor: [\n", "fuse.rated_a", "20", "", false},
+    };
+    (void)state;
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        hp_error err;
+        const hp_scenario_change change = {row[k].key, row[k].value, row[k].list};
+        char *changed = amended(row[k].text, &change, 1, &err);
+        check_true(changed == NULL, "%s gave\n%s", row[k].key, changed);
+        check_int(err.code, HP_FAIL_INPUT);
+        check_true(strstr(said, row[k].problem) || strstr(err.text, row[k].problem),
+                   "%s: %s\n%s\nexpected %s", row[k].key, err.text, said, row[k].problem);
+    }
+}
+
+/* Added in any order they stand in that of the document. */
+static void several_keys_come_in_the_order_of_the_document(void **state)
+{
+    const hp_scenario_change change[] = {{"fuse.rated_v", "58", false},
+                                         {"pack.capacity_ah", "11", false},
+                                         {"fuse.rated_a", "20", false},
+                                         {"supply.battery_v", "37", false}};
+    hp_error err;
+    (void)state;
+    char *changed = amended(HEAD "supply: {battery_v: 36}\n", change, 4, &err);
+    check_true(changed != NULL, "%s", err.text);
+    assert_string_equal(
+        changed,
+        HEAD "supply: {battery_v: 37}\n\npack:\n  capacity_ah: 11\n\nfuse:\n  rated_a: 20\n  "
+             "rated_v: 58\n");
+    free(changed);
+}
+
+/* What a key of any type may be; NULL: it is not tried here. */
+static const char *sample(const hp_key *key, char *out, size_t size)
+{
+    switch (key->kind) {
+    case HP_KEY_IS_NUMBER:
+    case HP_KEY_IS_WHOLE:
+        snprintf(out, size, key->limits.whole ? "%.0f" : "%g",
+                 key->limits.above ? fmin(key->limits.high, key->limits.low + 1.0)
+                                   : key->limits.low);
+        return out;
+    case HP_KEY_IS_FLAG: return "yes";
+    case HP_KEY_IS_CHOICE: return key->words[1];
+    case HP_KEY_IS_LINE:
+    case HP_KEY_IS_LABEL: return "a: b";
+    case HP_KEY_IS_SECTION:
+    case HP_KEY_IS_SPECIAL: return NULL;
+    }
+    return NULL;
+}
+
+/* Each key, put in and taken out again: the scenario reads as before, and all of the old text is
+ * still there. One that is refused is one that a person could not have written either. */
+static void every_key_can_be_put_in_and_taken_out(void **state)
+{
+    static const char text[] = HEAD "# last\n";
+    int done = 0;
+    (void)state;
+    for (hp_key_id id = HP_KEY_NAME; id < HP_KEY_COUNT; id++) {
+        char value[40];
+        hp_error err;
+        hp_scenario scenario;
+        const hp_key *key = hp_key_of(id);
+        const char *word = sample(key, value, sizeof value);
+        if (!word || strncmp(key->path, "motor.", 6) == 0)
+            continue;
+        const hp_scenario_change in = {key->path, word, false}, out = {key->path, "", false};
+        bool fits = hp_scenario_read_changed(text, strlen(text), "m.yaml", &in, 1, &scenario, NULL,
+                                             NULL) == HP_OK;
+        hp_scenario_free(&scenario);
+        char *changed = amended(text, &in, 1, &err);
+        check_true((changed != NULL) == fits, "%s: %s %s", key->path, word, err.text);
+        if (!changed)
+            continue;
+        check_true(strncmp(changed, text, sizeof text - 1) == 0, "%s", changed);
+        char *back = amended(changed, &out, 1, &err);
+        check_true(back != NULL, "%s: %s\n%s", key->path, err.text, changed);
+        check_true(strncmp(back, text, sizeof text - 1) == 0, "%s", back);
+        free(changed);
+        free(back);
+        done++;
+    }
+    check_true(done > 150, "only %d keys were tried", done);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_value_changes_in_its_place),
+        cmocka_unit_test(a_key_that_is_new_goes_into_its_section),
+        cmocka_unit_test(a_key_that_is_taken_out_stays_as_a_remark),
+        cmocka_unit_test(a_list_is_stated_whole),
+        cmocka_unit_test(what_cannot_be_kept_is_refused),
+        cmocka_unit_test(several_keys_come_in_the_order_of_the_document),
+        cmocka_unit_test(every_key_can_be_put_in_and_taken_out),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
