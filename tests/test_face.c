@@ -854,9 +854,12 @@ static void what_is_asked_for_first_makes_a_scenario(void **state)
             check_true(json_is_null(json_object_get(field, "why")), "%s", text_of(field, "why"));
         else if (json_is_string(json_object_get(field, "default")))
             check_true(text_of(field, "why")[0] != '\0', "no reason for %s", text_of(field, "key"));
-        if (json_is_string(json_object_get(field, "default")))
+        if (json_is_string(json_object_get(field, "default")) &&
+            strcmp(text_of(field, "type"), "list") != 0)
             json_object_set(values, text_of(field, "key"), json_object_get(field, "default"));
     }
+    json_object_set_new(values, "controller.speed_steps_percent", json_pack("[s, s]", "50", "100"));
+    json_object_set_new(values, "vehicle.ride", json_pack("[s, s]", "500 m at 6 %", "90 m at 0 %"));
     json_object_set_new(values, "motor.magnets", json_string("46"));
     json_object_set_new(values, "motor.resistance_between_leads_ohm", json_string("0.2"));
     json_object_set_new(values, "motor.no_load_speed_rpm_at_v.speed_rpm", json_string("215"));

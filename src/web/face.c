@@ -18,13 +18,28 @@ static const struct {
     const char *name;
     hp_web_do run;
 } requests[] = {
-    {"about", hp_web_about},        {"open", hp_web_open},       {"table", hp_web_table},
-    {"cannot", hp_web_cannot},      {"advice", hp_web_advice},   {"form", hp_web_form},
-    {"answer", hp_web_answer_form}, {"change", hp_web_change},   {"drop", hp_web_drop},
-    {"survey", hp_web_survey},      {"explain", hp_web_explain}, {"trace", hp_web_trace},
-    {"picture", hp_web_picture},    {"sheet", hp_web_sheet},     {"paper", hp_web_paper},
-    {"controls", hp_web_controls},  {"fit", hp_web_fit},         {"essentials", hp_web_essentials},
-    {"compose", hp_web_compose},    {"sort", hp_web_sort},       {"commission", hp_web_commission},
+    {"about", hp_web_about},
+    {"open", hp_web_open},
+    {"table", hp_web_table},
+    {"cannot", hp_web_cannot},
+    {"advice", hp_web_advice},
+    {"form", hp_web_form},
+    {"answer", hp_web_answer_form},
+    {"change", hp_web_change},
+    {"drop", hp_web_drop},
+    {"survey", hp_web_survey},
+    {"explain", hp_web_explain},
+    {"trace", hp_web_trace},
+    {"picture", hp_web_picture},
+    {"sheet", hp_web_sheet},
+    {"paper", hp_web_paper},
+    {"controls", hp_web_controls},
+    {"fit", hp_web_fit},
+    {"essentials", hp_web_essentials},
+    {"compose", hp_web_compose},
+    {"amend", hp_web_amend},
+    {"sort", hp_web_sort},
+    {"commission", hp_web_commission},
 };
 
 hp_web *hp_web_create(hp_progress progress, void *user)

@@ -175,9 +175,10 @@ static json_t *machine(hp_web_answer *a, const hp_scenario *s)
     return object;
 }
 
-static json_t *parameters(hp_web_answer *a, const hp_parameters *list)
+/* `of`: what alone reckons with them; NULL: the simulation. */
+static void add_parameters(hp_web_answer *a, json_t *array, const hp_parameters *list,
+                           const char *of)
 {
-    json_t *array = json_array();
     for (size_t k = 0; k < list->count; k++) {
         const hp_parameter *p = &list->item[k];
         json_t *object = json_object();
@@ -187,8 +188,17 @@ static json_t *parameters(hp_web_answer *a, const hp_parameters *list)
         hp_json_set(&a->json, object, "origin", hp_json_text(hp_origin_name(p->origin)));
         hp_json_set(&a->json, object, "line", json_integer(p->line));
         hp_json_set(&a->json, object, "why", hp_json_text(p->why));
+        hp_json_set(&a->json, object, "of", of ? hp_json_text(of) : json_null());
         hp_json_append(&a->json, array, object);
     }
+}
+
+static json_t *parameters(hp_web_answer *a, const hp_scenario *s)
+{
+    json_t *array = json_array();
+    add_parameters(a, array, &s->parameters, NULL);
+    add_parameters(a, array, &s->controls_parameters, "controls");
+    add_parameters(a, array, &s->fit_parameters, "fit");
     return array;
 }
 
@@ -261,7 +271,7 @@ static hp_result set_case(hp_web *web, hp_web_answer *a)
 {
     hp_web_set_text(a, "name", web->c->name);
     hp_web_set(a, "machine", machine(a, &web->c->scenario));
-    hp_web_set(a, "parameters", parameters(a, &web->c->scenario.parameters));
+    hp_web_set(a, "parameters", parameters(a, &web->c->scenario));
     hp_web_set_log(web, a);
     set_without(web, a);
     return set_table(web, a);

@@ -69,6 +69,7 @@ hp_result hp_web_sheet(hp_web *web, hp_web_answer *a);
 hp_result hp_web_paper(hp_web *web, hp_web_answer *a);
 hp_result hp_web_essentials(hp_web *web, hp_web_answer *a);
 hp_result hp_web_compose(hp_web *web, hp_web_answer *a);
+hp_result hp_web_amend(hp_web *web, hp_web_answer *a);
 hp_result hp_web_commission(hp_web *web, hp_web_answer *a);
 
 /* ---- the request: face.c --------------------------------------------------------------------- */

@@ -2,6 +2,7 @@
 # The page with the library inside, in three engines, and hidden machines that are led through it by taps.
 #
 #   tool.sh engines PROGRAM SOURCE ROOM
+#   tool.sh machine PROGRAM SOURCE ROOM                 what the page says of the whole machine, in Chromium
 #   tool.sh killed  PROGRAM SOURCE ROOM                 whose tab is killed again and again, in Chromium
 #   tool.sh page    PROGRAM SOURCE ROOM PERSON COUNT    COUNT machines, in Chromium
 #   tool.sh face    FACE    SOURCE ROOM PERSON COUNT    the same through the library's face, without a page

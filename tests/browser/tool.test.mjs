@@ -661,7 +661,7 @@ test('what the form said is changed later, and the answers stay', async () => {
         }
         await tap(page, '#answers .write');
         await tap(page, 'nav [data-part="files"]');
-        await tap(page, 'button:has-text("Change what the form says")');
+        await tap(page, 'button:has-text("say more about the machine")');
         assert.equal(await page.locator('[id="essential-motor.magnets"]').inputValue(), '46');
         await fill('motor.magnets', '45');
         await tap(page, '#start button.main');

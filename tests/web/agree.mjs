@@ -114,6 +114,7 @@ const ANSWERS = {
     wiring: () => String(1 + Math.floor(chance() * 36)),
     row: (q, names) => (chance() < 0.1 ? "off" : [...names].sort(() => chance() - 0.5).slice(0, 2).join(" > ")),
     pin: () => String(1 + Math.floor(chance() * 99)),
+    words: () => Array.from({ length: 1 + Math.floor(chance() * 3) }, () => `${pick(["red", "black", "b2"])}=${pick(["0", "4.96", "0.8/4.2"])}`).join(pick([" ", ", "])),
 };
 
 /* ---- logs ------------------------------------------------------------------------------------ */
@@ -134,7 +135,7 @@ async function fill(kind, names) {
             break;
         for (const q of form.questions)
             if (!(q.key in values))
-                values[q.key] = open.includes(q) ? (q.choices ? pick(q.choices).word : ANSWERS[q.type](q, names)) : "";
+                values[q.key] = open.includes(q) ? (q.choices ? pick(q.choices).word : (ANSWERS[q.type] ?? ANSWERS.words)(q, names)) : "";
     }
     return values;
 }
@@ -188,7 +189,18 @@ function spoil(text) {
 
 async function spoilt(scenario, log) {
     await both({ do: "open", name: "spoilt.yaml", scenario: spoil(scenario), log });
+    await both({ do: "amend", values: stated() });
     await both({ do: "open", name: "spoilt.yaml", scenario, log: spoil(log) });
+}
+
+/* Keys of the form, some of them taken out, some that are no key or no value. */
+function stated() {
+    const some = {
+        "fuse.rated_a": pick(["20", "17.5", ""]), "supply.battery_v": pick(["36", "48.5", "36 V", ""]), "vehicle.tyre": pick(["47-559", "26 inch"]),
+        "controller.speed_steps_percent": pick([["50", "100"], ["0"], ""]), "controls.brake.switch": pick(["none", "normally_open"]),
+        "name": pick(["a: b # c", "\u00e4", ""]), "pack.colour": "red", "vehicle.ride": [pick(["500 m at 6 %", "500 m"])],
+    };
+    return Object.fromEntries(Object.entries(some).filter(() => chance() < 0.3));
 }
 
 /* ---- scenarios ------------------------------------------------------------------------------- */
@@ -219,6 +231,7 @@ async function oneScenario(number) {
     if (!made.ok)
         throw new Error("a drawn scenario is wrong: " + JSON.stringify(made.problems));
     await both({ do: "open", name: `drawn-${number}.yaml`, scenario: made.scenario });
+    await both({ do: "amend", values: stated() });
     const survey = await both({ do: "survey" });
     numbers += survey.json.wirings.length * Object.values(survey.json.wirings[0]).filter(Number.isFinite).length;
     const wiring = 1 + Math.floor(chance() * 36);

@@ -137,7 +137,7 @@ const files = (function () {
         const place = dom.byId('files');
         const parts = state.scenario === null ? [] : [
             text('The log', logName(), 'log', openLog()),
-            text('The scenario', state.name, 'scenario', state.values ? dom.button('Change what the form says', start.change) : null), figures()];
+            text('The scenario', state.name, 'scenario', dom.button('Change it, or say more about the machine', () => start.change())), figures()];
         place.replaceChildren(...[dom.make('h2', {tabindex: '-1'}, 'Files'),
             dom.make('p', {}, 'Log and scenario stay in this browser and nowhere else. Download them to keep them for good: the program on a computer reads the same files.'),
             ...parts, dom.make('section', {}, dom.make('h3', {}, 'Another machine'), dom.make('div', {class: 'row'},

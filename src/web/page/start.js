@@ -5,6 +5,11 @@ const start = (function () {
     let values = {};
     /* The form of the machine in hand is changed; else another machine is filled in. */
     let changing = false;
+    /* What the scenario states of each key before it is changed. */
+    let before = {};
+    /* The key that one came to fill in, and the part of the page that one came from. */
+    let wanted = '';
+    let cameFrom = '';
     /* A scenario to look around with. */
     let example = '';
 
@@ -23,10 +28,10 @@ const start = (function () {
         return fields.reduce((words, one) => (isNamed(words, one) ? words.replaceAll(one.key, `"${one.label}"`) : words), own);
     }
 
-    const isLeft = (one) => one.required && !(values[one.key] || '').trim();
+    const isLeft = (one) => !changing && one.required && !(values[one.key] || '').trim();
 
     /* What the form states of a field, also where nobody touched it. */
-    const stated = ({key, preset}) => (values[key] === undefined ? preset || '' : values[key]).trim();
+    const stated = ({key, preset}) => (values[key] === undefined ? (!changing && preset) || '' : values[key]).trim();
 
     /* Of a field that was left empty and must not be. */
     function needed(one) {
@@ -34,6 +39,25 @@ const start = (function () {
         const range = one.above ? `above ${one.min} and at most ${one.max}` : `from ${one.min} to ${one.max}`;
         const expected = ['number', 'whole'].includes(one.type) ? `: ${kind} ${range}${one.unit ? ` ${one.unit}` : ''}` : '';
         return `Needed. ${dom.sentence(`${one.label}${expected}`)}`;
+    }
+
+    /* What is reckoned with where nothing is stated: of the machine in hand, or of any. */
+    function usual(one) {
+        const found = changing ? held.parameters.find(({key, origin}) => key === one.key && origin !== 'scenario') : null;
+        const value = found ? found.value : one.default;
+        if (value === null || value === undefined || value === '') {
+            return one.choices.length ? 'not stated' : null;
+        }
+        const plain = value.replace(/^\[|\]$/g, '').replaceAll('_', ' ');
+        return one.unknown && plain === 'none' ? 'not known' : found && found.origin === 'derived' ? `from the rest: ${plain}` : `usual: ${plain}`;
+    }
+
+    /* A word of a choice; the first says what nothing stated means. */
+    function choose(one, attributes, own) {
+        const words = one.preset && !changing ? one.choices : ['', ...one.choices];
+        const now = own === undefined ? (!changing && one.preset) || '' : own;
+        return dom.make('select', attributes, words.map((word) => dom.make('option', {value: word, selected: word === now},
+            word ? word.replaceAll('_', ' ') : usual(one))));
     }
 
     function field(one, fields, problems) {
@@ -51,15 +75,13 @@ const start = (function () {
         };
         const own = values[one.key];
         const input = one.choices && one.choices.length
-            ? dom.make('select', attributes, one.choices.map((word) => dom.make('option', {
-                value: word, selected: word === (own === undefined ? one.preset || one.default : own)
-            }, word.replaceAll('_', ' '))))
+            ? choose(one, attributes, own)
             : dom.make('input', {
                 ...attributes, type: 'text', value: own === undefined ? '' : own, autocomplete: 'off',
                 inputmode: {number: 'decimal', whole: 'numeric'}[one.type] || 'text',
-                placeholder: one.default ? `usual: ${one.default}` : null
+                placeholder: usual(one)
             });
-        return dom.make('div', {class: 'field'}, dom.make('label', {for: id}, one.label, one.required ? ' (needed)' : ''), input,
+        return dom.make('div', {class: 'field'}, dom.make('label', {for: id}, one.label, one.required && !changing ? ' (needed)' : ''), input,
             one.unit ? dom.make('span', {class: 'unit'}, one.unit) : null,
             ...notes.map((text) => dom.make('p', {class: 'problem', role: 'alert'}, text)),
             about ? dom.make('p', {class: 'soft', id: `${id}-why`}, about) : null);
@@ -75,8 +97,10 @@ const start = (function () {
         if (!rare) {
             return dom.make('fieldset', {}, dom.make('legend', {}, title), body);
         }
-        const wanted = own.some((one) => (values[one.key] || '').trim() || problems.some((problem) => fieldOf(problem, fields) === one));
-        const fold = dom.fold(title, wanted, body);
+        const open = own.some((one) => one.key === wanted || (!changing && (values[one.key] || '').trim()) ||
+            problems.some((problem) => fieldOf(problem, fields) === one));
+        const told = own.filter((one) => (values[one.key] || '').trim()).length;
+        const fold = dom.fold(changing && told ? `${title}: ${told} stated` : title, open, body);
         fold.classList.add('rare');
         return fold;
     }
@@ -84,12 +108,50 @@ const start = (function () {
     /* What the file is called: as the machine is. */
     const fileName = () => `${(values.name || '').toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '').slice(0, 40) || 'machine'}.yaml`;
 
+    /* A list as it is typed: "50, 75, 100", "2000 m at 0 %; 500 m at 6 %". A comma between figures is a decimal
+       one, unless there are several. */
+    function entries(text) {
+        const parts = text.split(/;\s*|,\s+/).flatMap((part) => (/,.*,/.test(part) ? part.split(',') : [part]));
+        return parts.map((part) => part.trim().replace(/(\d),(\d)/g, '$1.$2')).filter(Boolean);
+    }
+
+    function typed(one, text) {
+        return one.type === 'list' && text ? entries(text) : /^-?\d+,\d+$/.test(text) ? inputs.point(text) : text;
+    }
+
+    /* What was stated otherwise, key by key: all else of the scenario stays as it is written. */
+    async function amend(groups) {
+        const given = {};
+        groups.flatMap(({fields}) => fields).forEach((one) => {
+            const text = stated(one);
+            if (text !== (before[one.key] || '')) {
+                given[one.key] = typed(one, text);
+            }
+        });
+        if (!Object.keys(given).length) {
+            await held.go(cameFrom || 'bench');
+            return;
+        }
+        const reply = await held.work({do: 'amend', values: given}, {judged: true});
+        if (!reply) {
+            return;
+        }
+        if (!reply.ok) {
+            draw(groups, reply.problems, reply.problems.length ? null : reply.summary);
+            return;
+        }
+        await held.restate({scenario: reply.scenario});
+        if (cameFrom && held.state.scenario === reply.scenario) {
+            await held.go(cameFrom);
+        }
+    }
+
     async function compose(groups) {
         const given = {};
         groups.flatMap(({fields}) => fields).forEach((one) => {
             const text = stated(one);
             if (text) {
-                given[one.key] = /^-?\d+,\d+$/.test(text) ? inputs.point(text) : text;
+                given[one.key] = typed(one, text);
             }
         });
         const reply = await held.work({do: 'compose', values: given}, {judged: true});
@@ -111,12 +173,21 @@ const start = (function () {
         }
     }
 
+    /* What the folded groups are for, by what reckons with them. */
+    const heads = [[null, 'Seldom known, and usual if left empty', ''],
+        ['fit', 'Before the first ride: do the parts go together?', 'Nothing of this is needed at the bench. What you leave empty is named as not known, and nothing is judged by a guess.'],
+        ['controls', 'Grip, brakes, pedals, speed switch', 'What they make the machine do, also with a lead lost or a part of the other sort.']];
+
+    const folded = (groups, fields, problems) => heads.map(([what, title, about]) => dom.make('section', {},
+        dom.make('h3', {}, title), about ? dom.make('p', {class: 'soft'}, about) : null,
+        groups.filter(({rare, of}) => rare && of === what).map((one) => group(one, fields, problems))));
+
     function draw(groups, problems, summary) {
         const fields = groups.flatMap((group) => group.fields);
         const place = dom.byId('start');
         const others = problems.filter((problem) => !fieldOf(problem, fields));
         place.replaceChildren(...[dom.make('h2', {tabindex: '-1'}, changing ? 'Change your machine' : 'Your machine'),
-            dom.make('p', {}, changing ? 'Your answers stay as they are, and are weighed anew.'
+            dom.make('p', {}, changing ? 'What you change is changed in the scenario; all else in it, remarks too, stays as it is written. Your answers stay, and are weighed anew.'
                 : 'Fill in what you know. What you leave empty is taken as usual, and is marked so afterwards.'),
             changing ? null : dom.make('div', {class: 'row'}, files.openScenario(),
                 dom.button('Look around with an example', () => held.begin('example.yaml', example, null))),
@@ -125,14 +196,13 @@ const start = (function () {
             dom.make('form', {
                 onsubmit(event) {
                     event.preventDefault();
-                    compose(groups);
+                    (changing ? amend : compose)(groups);
                 }
             }, groups.filter(({rare}) => !rare).map((one) => group(one, fields, problems)),
-            dom.make('h3', {}, 'Seldom known, and usual if left empty'),
-            groups.filter(({rare}) => rare).map((one) => group(one, fields, problems)),
+            folded(groups, fields, problems),
             dom.make('div', {class: 'safe'}, dom.make('strong', {}, 'Cautions first. '), held.about.cautions),
-            dom.make('div', {class: 'row'}, dom.make('button', {type: 'submit', class: 'main'}, 'Go to the bench')))].filter(Boolean));
-        const wrong = place.querySelector('[aria-invalid]');
+            dom.make('div', {class: 'row'}, dom.make('button', {type: 'submit', class: 'main'}, changing ? 'Take it so' : 'Go to the bench')))].filter(Boolean));
+        const wrong = place.querySelector('[aria-invalid]') || (wanted ? dom.byId(`essential-${wanted}`) : null);
         if (wrong) {
             wrong.focus();
         }
@@ -140,8 +210,8 @@ const start = (function () {
 
     async function show() {
         if (!changing) {
-            const before = keep.read(kept);
-            values = before && typeof before === 'object' && !Array.isArray(before) ? before : {};
+            const begun = keep.read(kept);
+            values = begun && typeof begun === 'object' && !Array.isArray(begun) ? begun : {};
         }
         const reply = await held.work({do: 'essentials'});
         if (reply) {
@@ -153,14 +223,20 @@ const start = (function () {
     /* Another machine. */
     async function fill() {
         changing = false;
+        wanted = '';
         await held.go('start');
     }
 
-    /* What the form said of the machine in hand, to be said otherwise. */
-    async function change() {
+    /* What the scenario in hand states, to be stated otherwise. `key`: what one came for, from `part`. */
+    async function change(key = '', part = '') {
         changing = true;
-        values = {...held.state.values};
+        wanted = key;
+        cameFrom = part;
+        before = Object.fromEntries(held.parameters.filter(({origin}) => origin === 'scenario')
+            .map(({key: own, value}) => [own, value.replace(/^\[|\]$/g, '')]));
+        values = {...before};
         await held.go('start');
+        wanted = '';
     }
 
     return {show, fill, change};

@@ -1,0 +1,220 @@
+/* What the page's form says of the whole machine, through the face of the library: every key that
+ * the fit or the controls want can be filled in, in a new scenario or in one that is there. */
+#include "check.h"
+
+#include "hubphase.h"
+#include "report/words/fit_words.h"
+#include "web/face.h"
+
+#include <jansson.h>
+#include <stdlib.h>
+
+#define MOTOR                                                                                      \
+    "motor: {magnets: 46, resistance_between_leads_ohm: 0.2, no_load_speed_rpm_at_v: "             \
+    "{speed_rpm: 215, volts: 36}}\n"
+#define MACHINE "# from a fair\nhubphase: 1\nname: Bench machine  # mine\n" MOTOR
+
+static int set_up(void **state)
+{
+    *state = hp_web_create(NULL, NULL);
+    return *state ? 0 : -1;
+}
+
+static int tear_down(void **state)
+{
+    hp_web_free(*state);
+    return 0;
+}
+
+/* The answer to a request, which is taken over. */
+static json_t *call(hp_web *web, json_t *request)
+{
+    assert_non_null(request);
+    char *text = json_dumps(request, JSON_COMPACT), *answer = hp_web_call(web, text);
+    json_t *parsed = answer ? json_loads(answer, 0, NULL) : NULL;
+    check_true(json_is_object(parsed), "%s gave %s", text, answer ? answer : "nothing");
+    free(text);
+    free(answer);
+    json_decref(request);
+    return parsed;
+}
+
+static const char *text_of(const json_t *object, const char *key)
+{
+    const char *text = json_string_value(json_object_get(object, key));
+    return text ? text : "";
+}
+
+static json_t *good(hp_web *web, json_t *request)
+{
+    json_t *answer = call(web, request);
+    char *text = json_dumps(json_object_get(answer, "problems"), JSON_COMPACT);
+    check_true(json_is_true(json_object_get(answer, "ok")), "%s %s", text_of(answer, "summary"),
+               text ? text : "");
+    free(text);
+    return answer;
+}
+
+/* Fails, with a problem of this key. */
+static void bad(hp_web *web, json_t *request, const char *key)
+{
+    json_t *answer = call(web, request), *problem;
+    size_t k;
+    bool found = key == NULL;
+    assert_true(json_is_false(json_object_get(answer, "ok")));
+    json_array_foreach(json_object_get(answer, "problems"), k, problem) found =
+        found || strcmp(text_of(problem, "key"), key) == 0;
+    check_true(found, "no problem of %s: %s", key, text_of(answer, "summary"));
+    json_decref(answer);
+}
+
+static void open_case(hp_web *web, const char *scenario, const char *log)
+{
+    json_decref(good(web, json_pack("{s:s, s:s, s:s, s:s?}", "do", "open", "name", "m.yaml",
+                                    "scenario", scenario, "log", log)));
+}
+
+/* The field of a key in the form; NULL: it has none. */
+static const json_t *field_of(const json_t *asked, const char *key, const json_t **group)
+{
+    const json_t *one, *field;
+    size_t j, k;
+    json_array_foreach(json_object_get(asked, "groups"), j, one)
+        json_array_foreach(json_object_get(one, "fields"), k, field)
+    {
+        if (strcmp(text_of(field, "key"), key) != 0)
+            continue;
+        *group = one;
+        return field;
+    }
+    return NULL;
+}
+
+/* ---- the form -------------------------------------------------------------------------------- */
+
+/* Walks what the fit can lack, then fills all of it in and asks the fit again. */
+static void all_that_the_fit_lacks_can_be_filled_in(void **state)
+{
+    json_t *asked = good(*state, json_pack("{s:s}", "do", "essentials")), *values = json_object();
+    const json_t *group, *line;
+    int lacks = 0;
+    size_t k;
+    for (int bit = 0; bit < HP_FIT_LACKS_BITS; bit++) {
+        const char *key = hp_fit_lack_key(bit);
+        if (!key)
+            continue;
+        const json_t *field = field_of(asked, key, &group);
+        check_true(field != NULL, "the form has no field for %s", key);
+        assert_string_equal(text_of(group, "of"), "fit");
+        check_true(json_is_true(json_object_get(group, "rare")), "%s is not folded", key);
+        check_true(json_is_true(json_object_get(field, "unknown")), "%s", key);
+        check_true(text_of(field, "hint")[0] != '\0', "%s: how is it found?", key);
+        check_true(text_of(field, "unit")[0] != '\0', "%s has no unit", key);
+        json_object_set_new(values, key,
+                            json_string(strcmp(key, "axle.flats_mm") == 0 ? "9" : "14"));
+        lacks++;
+    }
+    check_int(lacks, HP_FIT_LACKS_BITS - 1);
+    open_case(*state, MACHINE, NULL);
+    json_t *made = good(*state, json_pack("{s:s, s:O}", "do", "amend", "values", values));
+    open_case(*state, text_of(made, "scenario"), NULL);
+    json_t *fit = good(*state, json_pack("{s:s, s:i}", "do", "fit", "starts", 1));
+    json_array_foreach(json_object_get(fit, "lines"), k, line)
+        check_true(strcmp(text_of(line, "state"), "not known") != 0, "%s: %s",
+                   text_of(line, "title"), text_of(line, "advice"));
+    json_decref(fit);
+    json_decref(made);
+    json_decref(values);
+    json_decref(asked);
+}
+
+/* Every key of the sections that fit and controls alone reckon with, but for what other keys of the
+ * form say, and few that nobody finds out at a bench. */
+static void the_form_has_nearly_all_keys_of_fit_and_controls(void **state)
+{
+    static const char *const unasked[] = {"vehicle.air_kg_m3", "thermal.copper_j_per_k",
+                                          "thermal.hub_j_per_k"};
+    json_t *asked = good(*state, json_pack("{s:s}", "do", "essentials"));
+    json_t *answer =
+        good(*state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario",
+                               MACHINE "controls: {pedal: {mode: gates}}\n"
+                                       "controller: {speed_steps_percent: [50, 100]}\n",
+                               "name", "m.yaml"));
+    const json_t *p, *group;
+    size_t k;
+    int found = 0;
+    json_array_foreach(json_object_get(answer, "parameters"), k, p)
+    {
+        bool left = text_of(p, "of")[0] == '\0';
+        for (size_t j = 0; j < sizeof unasked / sizeof unasked[0]; j++)
+            left = left || strcmp(unasked[j], text_of(p, "key")) == 0;
+        if (left)
+            continue;
+        check_true(field_of(asked, text_of(p, "key"), &group) != NULL, "no field for %s",
+                   text_of(p, "key"));
+        assert_string_equal(text_of(group, "of"), text_of(p, "of"));
+        found++;
+    }
+    check_true(found > 65, "only %d", found);
+    json_decref(answer);
+    json_decref(asked);
+}
+
+static void a_scenario_is_amended_and_its_log_stays_valid(void **state)
+{
+    static const char log[] = "hubphase_log: 1  # kept\n"
+                              "scenario: Bench machine\n"
+                              "entries:\n"
+                              "  - time: 2026-11-29T15:04:05+01:00\n"
+                              "    sensor_supply: {supply_v: 5}\n";
+    open_case(*state, MACHINE, log);
+    json_t *made = good(*state, json_pack("{s:s, s:{s:s, s:s, s:[s, s], s:s}}", "do", "amend",
+                                          "values", "fuse.rated_a", "20", "supply.battery_v", "37",
+                                          "controller.speed_steps_percent", "50", "100",
+                                          "vehicle.tyre", "47-559"));
+    assert_string_equal(text_of(made, "scenario"),
+                        MACHINE "\ncontroller:\n  speed_steps_percent: [50, 100]\n"
+                                "\nsupply:\n  battery_v: 37\n"
+                                "\nvehicle:\n  tyre: 47-559\n"
+                                "\nfuse:\n  rated_a: 20\n");
+    open_case(*state, text_of(made, "scenario"), log);
+    json_decref(made);
+    made = good(*state, json_pack("{s:s, s:{s:s, s:s}}", "do", "amend", "values", "fuse.rated_a",
+                                  "", "name", "Bench machine"));
+    check_true(strstr(text_of(made, "scenario"), "# fuse:\n#   rated_a: 20\n") != NULL, "%s",
+               text_of(made, "scenario"));
+    check_true(strstr(text_of(made, "scenario"), "name: Bench machine  # mine\n") != NULL, "%s",
+               text_of(made, "scenario"));
+    json_decref(made);
+}
+
+static void what_cannot_be_amended_is_told_by_its_key(void **state)
+{
+    bad(*state, json_pack("{s:s, s:{s:s}}", "do", "amend", "values", "fuse.rated_a", "20"), NULL);
+    open_case(*state, MACHINE, NULL);
+    bad(*state, json_pack("{s:s, s:{s:s}}", "do", "amend", "values", "fuse.rated_a", "20 A"),
+        "fuse.rated_a");
+    bad(*state, json_pack("{s:s, s:{s:s}}", "do", "amend", "values", "fuse.colour", "red"),
+        "fuse.colour");
+    bad(*state,
+        json_pack("{s:s, s:{s:s, s:s}}", "do", "amend", "values", "vehicle.tyre", "47-559",
+                  "vehicle.wheel_turn_mm", "1000"),
+        "vehicle.wheel_turn_mm");
+    bad(*state, json_pack("{s:s, s:i}", "do", "amend", "values", 5), "values");
+    json_t *same = good(*state, json_pack("{s:s}", "do", "amend"));
+    assert_string_equal(text_of(same, "scenario"), MACHINE);
+    json_decref(same);
+}
+
+#define ON(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        ON(all_that_the_fit_lacks_can_be_filled_in),
+        ON(the_form_has_nearly_all_keys_of_fit_and_controls),
+        ON(a_scenario_is_amended_and_its_log_stays_valid),
+        ON(what_cannot_be_amended_is_told_by_its_key),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
