@@ -18,6 +18,9 @@
 #define LEADS_OFF   "supply_off_v: 0.02, ground_off_v: 4.97, signal_off_v: 0"
 #define TO_VOLTS    "pins: {red: [12, 12], white: [12, 0]}"
 #define LEVERS_STOP "left_stops: yes, right_stops: yes"
+#define STEPS       "controller.speed_steps_percent"
+#define STEP        "controller.speed_step"
+#define LOST_STEP   "controls.speed_switch.without_lead"
 #define RING        "pins: {r: [5, 5], b: [0, 0], s: [5, 0]}"
 
 static char problems[2000]; /* that the last refusal named */
@@ -133,6 +136,19 @@ static void each_reading_tells_its_keys(void **state)
          ""},
         {"pedal_sensor: {drives: both}", "controls.pedal.forward", "any"},
         {"pedal_sensor: {pulses: 8, drives: neither}", "controls.pedal.forward", ""},
+
+        {"speed_switch: {first_rpm: 105, second_rpm: 213}", STEPS, "[49, 100]"},
+        {"speed_switch: {first_rpm: 105, second_rpm: 213}", STEP, "2"},
+        {"speed_switch: {first_rpm: 213, second_rpm: 105, third_rpm: 160}", STEPS, "[100, 49, 75]"},
+        {"speed_switch: {first_rpm: 213, second_rpm: 105, third_rpm: 160}", STEP, "1"},
+        /* Slower than the motor runs without any cap: the fastest is a part of it, too. */
+        {"speed_switch: {first_rpm: 43, second_rpm: 107.5}", STEPS, "[20, 50]"},
+        /* One position says nothing of the others; one that stands is no step; a slip is none. */
+        {"speed_switch: {first_rpm: 213}", STEPS, ""},
+        {"speed_switch: {first_rpm: 0, second_rpm: 213}", STEPS, ""},
+        {"speed_switch: {first_rpm: 105, second_rpm: 2130}", STEPS, ""},
+        {"speed_switch: {fitted: no}", STEPS, ""},
+        {"speed_switch: {fitted: no}", STEP, ""},
     };
     (void)state;
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
@@ -177,6 +193,83 @@ static void standing_still_tells_a_fault_level(void **state)
         check_true(text != NULL, "row %zu: %s %s", k, err.text, problems);
         check_key(text, "controls.throttle.fault_above_v", row[k].value);
         free(text);
+    }
+}
+
+/* Steps that are stated stay where the readings are no better, or fewer; a list is written over in
+ * brackets or as items, its remarks kept. */
+static void stated_steps_give_way_to_others(void **state)
+{
+#define SWITCH(speeds)                                                                             \
+    LOG_HEAD ENTRY("speed_switch: {" speeds "}") ENTRY("sensor_supply: {supply_v: 5.1}")
+#define STATED(of) HEAD "controller:\n" of
+    static const char brackets[] = "  speed_steps_percent: [40, 70, 100]   # the label\n";
+    static const struct {
+        const char *scenario, *log, *steps, *step, *lost;
+    } row[] = {
+        {STATED("  speed_steps_percent: [50, 100]\n"), SWITCH("first_rpm: 113, second_rpm: 213"),
+         "[50, 100]", "", ""},
+        {STATED("  speed_steps_percent: [50, 100]\n"), SWITCH("first_rpm: 115, second_rpm: 213"),
+         "[54, 100]", "", ""},
+        {STATED("  speed_steps_percent: [50, 100]\n  speed_step: 1\n"),
+         SWITCH("first_rpm: 115, second_rpm: 213"), "[54, 100]", "1", ""},
+        {STATED("  speed_steps_percent: [40, 70, 100]\n"),
+         SWITCH("first_rpm: 115, second_rpm: 213"), "[40, 70, 100]", "", ""},
+        {STATED("  speed_steps_percent: [50, 100]\n  speed_step: 1\n"),
+         SWITCH("first_rpm: 85, second_rpm: 149, third_rpm: 213"), "[40, 70, 100]", "3", ""},
+        /* Without a switch it stays where it is with the lead off: in the last step, or as stated.
+         */
+        {STATED("  speed_steps_percent: [50, 100]\n  speed_step: 2\n"), SWITCH("fitted: no"),
+         "[100]", "1", "1"},
+        {STATED(
+             "  speed_steps_percent: [50, 100]\n") "controls: {speed_switch: {without_lead: 1}}\n",
+         SWITCH("fitted: no"), "[50]", "1", "1"},
+        {STATED("  speed_steps_percent: [70]\n"), SWITCH("fitted: no"), "[70]", "", ""},
+    };
+    static const struct {
+        const char *before, *after; /* NULL: cannot be changed where it stands */
+    } text[] = {
+        {brackets, "  # commissioning, x.bench.yaml entry 1, in proportion to the speeds; before: "
+                   "[40, 70, 100]  # the label\n"
+                   "  speed_steps_percent: [20, 70, 100]\n"},
+        {"  speed_steps_percent:   # the label\n    - 40\n    - 70 \n    - 100\n  "
+         "ramp_percent_per_s: 50\n",
+         "  # commissioning, x.bench.yaml entry 1, in proportion to the speeds; before: "
+         "[40, 70, 100]  # the label\n"
+         "  speed_steps_percent: [20, 70, 100]\n  ramp_percent_per_s: 50\n"},
+        {"  {speed_steps_percent: [40, 70, 100], pwm_khz: 17}\n",
+         "  # commissioning, x.bench.yaml entry 1, in proportion to the speeds; before: "
+         "[40, 70, 100]\n"
+         "  {speed_steps_percent: [20, 70, 100], pwm_khz: 17}\n"},
+        {"  speed_steps_percent: [40, 70,\n    100]\n", NULL},
+        {"  speed_steps_percent:\n  - 40  # walk\n  - 70\n  - 100\n", NULL},
+        {"  speed_steps_percent:\n  - 40\n\n  - 70\n  - 100\n", NULL},
+    };
+    (void)state;
+    hp_error err;
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        char *out = carried(row[k].scenario, row[k].log, &err);
+        check_true(out != NULL, "row %zu: %s %s", k, err.text, problems);
+        check_key(out, STEPS, row[k].steps);
+        check_key(out, STEP, row[k].step);
+        check_key(out, LOST_STEP, row[k].lost);
+        free(out);
+    }
+    for (size_t k = 0; k < sizeof text / sizeof text[0]; k++) {
+        char before[600], after[900];
+        snprintf(before, sizeof before, STATED("%s"), text[k].before);
+        snprintf(after, sizeof after, STATED("%s"), text[k].after ? text[k].after : "");
+        char *out = carried(before,
+                            LOG_HEAD ENTRY("speed_switch: {first_rpm: 42, second_rpm: "
+                                           "149, third_rpm: 213}"),
+                            &err);
+        if (text[k].after)
+            assert_string_equal(out ? out : err.text, after);
+        else
+            check_true(!out && strstr(err.text, STEPS " cannot be changed where it stands, change "
+                                                      "it by hand to [20, 70, 100]"),
+                       "row %zu: %s", k, out ? out : err.text);
+        free(out);
     }
 }
 
@@ -277,6 +370,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_reading_tells_its_keys),
         cmocka_unit_test(standing_still_tells_a_fault_level),
+        cmocka_unit_test(stated_steps_give_way_to_others),
         cmocka_unit_test(the_battery_alone_is_less_than_with_its_leads),
         cmocka_unit_test(the_text_stays_but_for_its_figures),
         cmocka_unit_test(what_does_not_fit_is_refused),

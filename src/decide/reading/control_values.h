@@ -182,6 +182,10 @@ bool hp_brake_reading_tried(const hp_brake_reading *b, int lever);
 #define HP_BRAKE_SLOW_S 0.8
 /* Share of a pulse that the signal is high while pedalled forwards (0), backwards (1); NAN. */
 double hp_pedal_reading_high(const hp_pedal_reading *p, int way);
+/* chosen: a lossy motor is slower than reckoned by so much, a fresher battery makes it faster by so
+ * much. */
+#define HP_SPEED_SLOWER 0.15
+#define HP_SPEED_FASTER 0.10
 /* Number of positions whose speed was read. */
 int hp_speed_reading_positions(const hp_speed_reading *s);
 /* Speed that position k, from 0, ought to give [rad/s], of so many; NAN: not stated. */

@@ -85,11 +85,8 @@ double hp_speed_reading_full(const hp_assess_case *given)
     return hp_controls_step_speed(&whole, given->drive, 1);
 }
 
-/* chosen: speeds so near are one speed; a lossy motor is slower than reckoned by so much, a fresher
- * battery makes it faster by so much. */
-#define SAME   0.05
-#define SLOWER 0.15
-#define FASTER 0.10
+/* chosen: speeds so near are one speed. */
+#define SAME 0.05
 
 static double fastest(const hp_speed_reading *s, int count, double *slowest)
 {
@@ -109,16 +106,17 @@ static void assess_speeds(const hp_assess_case *given, const hp_speed_reading *s
     double slowest, most = fastest(s, count, &slowest), full = hp_speed_reading_full(given);
     if (count > 0 && !(slowest > 0.0))
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_STANDS);
-    if (most > (1.0 + FASTER) * full)
+    if (most > (1.0 + HP_SPEED_FASTER) * full)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_FAST);
     if (count > 1 && slowest > (1.0 - SAME) * most)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_SAME);
     for (int k = 0; k < count; k++) {
         double expected = hp_speed_reading_expected(given, s, k);
-        if (s->rad_s[k] < (1.0 - SLOWER) * expected || s->rad_s[k] > (1.0 + FASTER) * expected)
+        if (s->rad_s[k] < (1.0 - HP_SPEED_SLOWER) * expected ||
+            s->rad_s[k] > (1.0 + HP_SPEED_FASTER) * expected)
             hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_OFF);
     }
-    if (count > 1 && most < (1.0 - SLOWER) * full)
+    if (count > 1 && most < (1.0 - HP_SPEED_SLOWER) * full)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_NEVER_FULL);
 }
 

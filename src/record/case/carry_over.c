@@ -10,6 +10,7 @@
 #include "record/scenario/scenario_keys.h"
 
 #include <math.h>
+#include <string.h>
 
 /* ---- throttle -------------------------------------------------------------------------------- */
 
@@ -195,6 +196,87 @@ static double pedal_forward(const hp_commission *list, const void *said)
                                                                   : HP_PEDAL_MOSTLY_LOW;
 }
 
+/* ---- speed switch ----------------------------------------------------------------------------
+ */
+
+/* chosen: percent that a step may be off what is stated before the reading takes its place; a
+ * speedometer is no better. */
+#define STEP_NEAR 3
+
+typedef struct steps {
+    int count;   /* 0: nothing is told, or what is stated says so already */
+    int fastest; /* from 1 */
+    int percent[HP_PINS_STATES];
+} steps;
+
+/* Speed goes with duty, so each position is a share of the fastest; and that is all of it, unless
+ * it is slower than the motor without any cap. False: too few positions, or one that no step of a
+ * list can give. */
+static bool read_steps(const hp_commission *list, const hp_speed_reading *s, steps *read)
+{
+    hp_assess_case own = list->given;
+    own.drive = &list->own.drive;
+    double full = hp_speed_reading_full(&own);
+    memset(read, 0, sizeof *read);
+    int count = hp_speed_reading_positions(s);
+    for (int k = 0; k < count; k++)
+        if (read->fastest == 0 || s->rad_s[k] > s->rad_s[read->fastest - 1])
+            read->fastest = k + 1;
+    double most = count > 1 ? s->rad_s[read->fastest - 1] : (double)NAN;
+    double of = most < (1.0 - HP_SPEED_SLOWER) * full ? full : most;
+    bool sound = most <= (1.0 + HP_SPEED_FASTER) * full;
+    for (int k = 0; sound && k < count; k++) {
+        read->percent[k] = (int)lround(100.0 * s->rad_s[k] / of);
+        sound = read->percent[k] > 0;
+    }
+    read->count = sound ? count : 0;
+    return sound;
+}
+
+/* Without a switch the controller is for good where it is with the switch's lead off. */
+static steps speed_told(const hp_commission *list, const hp_speed_reading *s)
+{
+    hp_controls_params controls = hp_assess_controls(&list->given);
+    const hp_speed_params *stated = &controls.speed;
+    steps read;
+    if (s->fitted == HP_TELL_NO) {
+        double cap = stated->cap[stated->lost - 1];
+        return (steps){stated->steps > 1, 1, {(int)lround(100.0 * cap)}};
+    }
+    bool near = read_steps(list, s, &read) && read.count == stated->steps;
+    for (int k = 0; near && k < read.count; k++)
+        near = fabs(read.percent[k] - 100.0 * stated->cap[k]) <= STEP_NEAR;
+    if (near || read.count < stated->steps)
+        read.count = 0;
+    return read;
+}
+
+static void speed_steps(const hp_commission *list, const void *said, hp_carried *carried)
+{
+    steps told = speed_told(list, said);
+    hp_phrase p = hp_phrase_begin(carried->list, sizeof carried->list);
+    for (int k = 0; k < told.count; k++)
+        hp_phrase_add(&p, "%s%d", k ? ", " : "[", told.percent[k]);
+    if (told.count > 0)
+        hp_phrase_add(&p, "]");
+    carried->why = told.count > 1 ? "in proportion to the speeds" : "there is no switch";
+}
+
+/* A step that was chosen of as many stays chosen; else it runs in the fastest, as in the runs that
+ * the machine's figures come from. */
+static double speed_step(const hp_commission *list, const void *said)
+{
+    steps told = speed_told(list, said);
+    bool kept = told.count == hp_assess_controls(&list->given).speed.steps;
+    return told.count > 0 && !kept ? told.fastest : (double)NAN;
+}
+
+static double lost_step(const hp_commission *list, const void *said)
+{
+    const hp_speed_reading *s = said;
+    return s->fitted == HP_TELL_NO && speed_told(list, s).count > 0 ? 1.0 : (double)NAN;
+}
+
 /* ---- supplies -------------------------------------------------------------------------------- */
 
 static double hall_supply(const hp_commission *list, const void *said)
@@ -221,33 +303,37 @@ static const struct {
     /* What the key's field gets from such an entry, of a choice its number; NAN: nothing. */
     double (*told)(const hp_commission *list, const void *said);
     const char *why;
+    /* The same of a key that holds a list; empty: nothing. */
+    void (*listed)(const hp_commission *list, const void *said, hp_carried *carried);
 } rows[] = {
-    {HP_KEY_GRIP_SUPPLY, &hp_reading_throttle, throttle_supply, NULL},
-    {HP_KEY_GRIP_REST, &hp_reading_throttle, throttle_rest, NULL},
-    {HP_KEY_GRIP_FULL, &hp_reading_throttle, throttle_full, NULL},
+    {HP_KEY_SPEED_STEPS, &hp_reading_speed_switch, NULL, NULL, speed_steps},
+    {HP_KEY_SPEED_STEP, &hp_reading_speed_switch, speed_step, NULL, NULL},
+    {HP_KEY_GRIP_SUPPLY, &hp_reading_throttle, throttle_supply, NULL, NULL},
+    {HP_KEY_GRIP_REST, &hp_reading_throttle, throttle_rest, NULL, NULL},
+    {HP_KEY_GRIP_FULL, &hp_reading_throttle, throttle_full, NULL, NULL},
     {HP_KEY_FAULT_HIGH, &hp_reading_throttle, throttle_fault,
-     "midway from the full grip to where it stayed still"},
-    {HP_KEY_LOST_SUPPLY, &hp_reading_throttle, lost_supply, NULL},
-    {HP_KEY_LOST_GROUND, &hp_reading_throttle, lost_ground, NULL},
-    {HP_KEY_LOST_SIGNAL, &hp_reading_throttle, lost_signal, NULL},
-    {HP_KEY_BRAKE_SWITCH, &hp_reading_brake, brake_switch, NULL},
-    {HP_KEY_BRAKE_JOINS, &hp_reading_brake, brake_joins, NULL},
-    {HP_KEY_BRAKE_EXPECTS, &hp_reading_brake, brake_expects, "the levers stop the drive"},
-    {HP_KEY_BRAKE_EXPECTS_AT, &hp_reading_brake, brake_expects_at, "the levers stop the drive"},
-    {HP_KEY_PEDAL_MODE, &hp_reading_pedal_sensor, pedal_mode, NULL},
-    {HP_KEY_PEDAL_PULSES, &hp_reading_pedal_sensor, pedal_pulses, NULL},
-    {HP_KEY_PEDAL_HIGH, &hp_reading_pedal_sensor, pedal_high, NULL},
-    {HP_KEY_PEDAL_FORWARD, &hp_reading_pedal_sensor, pedal_forward, NULL},
-    {HP_KEY_PACK_OHM, &hp_reading_sag, pack_ohm, "the leads' share taken off"},
-    {HP_KEY_SENSOR_V, &hp_reading_supply, hall_supply, NULL},
+     "midway from the full grip to where it stayed still", NULL},
+    {HP_KEY_LOST_SUPPLY, &hp_reading_throttle, lost_supply, NULL, NULL},
+    {HP_KEY_LOST_GROUND, &hp_reading_throttle, lost_ground, NULL, NULL},
+    {HP_KEY_LOST_SIGNAL, &hp_reading_throttle, lost_signal, NULL, NULL},
+    {HP_KEY_BRAKE_SWITCH, &hp_reading_brake, brake_switch, NULL, NULL},
+    {HP_KEY_BRAKE_JOINS, &hp_reading_brake, brake_joins, NULL, NULL},
+    {HP_KEY_BRAKE_EXPECTS, &hp_reading_brake, brake_expects, "the levers stop the drive", NULL},
+    {HP_KEY_BRAKE_EXPECTS_AT, &hp_reading_brake, brake_expects_at, "the levers stop the drive",
+     NULL},
+    {HP_KEY_PEDAL_MODE, &hp_reading_pedal_sensor, pedal_mode, NULL, NULL},
+    {HP_KEY_PEDAL_PULSES, &hp_reading_pedal_sensor, pedal_pulses, NULL, NULL},
+    {HP_KEY_PEDAL_HIGH, &hp_reading_pedal_sensor, pedal_high, NULL, NULL},
+    {HP_KEY_PEDAL_FORWARD, &hp_reading_pedal_sensor, pedal_forward, NULL, NULL},
+    {HP_KEY_LOST_STEP, &hp_reading_speed_switch, lost_step, NULL, NULL},
+    {HP_KEY_PACK_OHM, &hp_reading_sag, pack_ohm, "the leads' share taken off", NULL},
+    {HP_KEY_SENSOR_V, &hp_reading_supply, hall_supply, NULL, NULL},
 };
 _Static_assert(sizeof rows / sizeof rows[0] <= HP_CARRIED_MOST, "HP_CARRIED_MOST");
 
 /* In the key's own unit, or its word; false: the scenario cannot hold it. */
 static bool as_written(const hp_key *key, double value, hp_carried *carried)
 {
-    carried->key = key->path;
-    carried->number = (double)NAN;
     carried->word = key->words ? key->words[(int)value] : NULL;
     if (key->words)
         return true;
@@ -257,16 +343,26 @@ static bool as_written(const hp_key *key, double value, hp_carried *carried)
            (key->limits.above ? number > key->limits.low : number >= key->limits.low);
 }
 
+/* Whether such an entry tells a key something. */
+static bool tells(const hp_commission *list, size_t row, const void *said, hp_carried *carried)
+{
+    const hp_key *key = hp_key_of(rows[row].key);
+    *carried = (hp_carried){.key = key->path, .number = (double)NAN, .why = rows[row].why};
+    if (rows[row].listed) {
+        rows[row].listed(list, said, carried);
+        return carried->list[0] != '\0';
+    }
+    double value = rows[row].told(list, said);
+    return !isnan(value) && as_written(key, value, carried);
+}
+
 int hp_carry_over(const hp_commission *list, hp_carried carried[HP_CARRIED_MOST])
 {
     int count = 0;
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
         const hp_entry *entry = hp_fit_entry(&list->given, rows[k].reading, NULL);
-        double value = entry ? rows[k].told(list, hp_entry_said(entry)) : (double)NAN;
-        if (isnan(value) || !as_written(hp_key_of(rows[k].key), value, &carried[count]))
-            continue;
-        carried[count].why = rows[k].why;
-        carried[count++].entry = entry->number;
+        if (entry && tells(list, k, hp_entry_said(entry), &carried[count]))
+            carried[count++].entry = entry->number;
     }
     return count;
 }

@@ -11,8 +11,9 @@
 
 typedef struct hp_carried {
     const char *key; /* static storage */
-    double number;   /* in the key's own unit; NAN: it is a word */
+    double number;   /* in the key's own unit; NAN: it is a word or a list */
     const char *word;
+    char list[40];   /* "[50, 75, 100]"; empty: it is no list */
     const char *why; /* it follows from what was read, as this says; NULL: it was read as it is */
     int entry;       /* number of the log entry */
 } hp_carried;

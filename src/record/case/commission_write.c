@@ -21,7 +21,7 @@ typedef struct writing {
     const hp_commission_case *subject;
     hp_parameters parameters; /* borrowed */
     hp_rewriting change[CHANGES_MAX];
-    char value[CHANGES_MAX][32];
+    char value[CHANGES_MAX][40];
     char remark[CHANGES_MAX][200];
     int count;
     hp_carried carried[HP_CARRIED_MOST];
@@ -167,7 +167,9 @@ static bool says_carried(const hp_parameter *p, const hp_carried *c)
 {
     if (!p)
         return false;
-    return c->word ? strcmp(p->value, c->word) == 0 : near(p->number, c->number);
+    if (c->word || c->list[0])
+        return strcmp(p->value, c->word ? c->word : c->list) == 0;
+    return near(p->number, c->number);
 }
 
 static void set_carried(writing *w, const hp_carried *c)
@@ -177,8 +179,8 @@ static void set_carried(writing *w, const hp_carried *c)
     bool from_file = before && before->origin == HP_ORIGIN_FILE;
     if (n == CHANGES_MAX || (from_file && says_carried(before, c)))
         return;
-    if (c->word)
-        snprintf(w->value[n], sizeof w->value[n], "%s", c->word);
+    if (c->word || c->list[0])
+        snprintf(w->value[n], sizeof w->value[n], "%s", c->word ? c->word : c->list);
     else
         snprintf(w->value[n], sizeof w->value[n], "%.5g", c->number);
     hp_phrase p = hp_phrase_begin(w->remark[n], sizeof w->remark[n]);

@@ -11,10 +11,13 @@
 #define PATH_SIZE 96
 #define INDENT    2 /* of a section that is added */
 
-/* Where a key stands, or how far its path leads. */
+/* Where a key stands, or how far its path leads; `rest` is its own name where it is there. */
 typedef struct spot {
     hp_place value;   /* line 0: the key is not there */
     bool bare;        /* its value is a plain word */
+    hp_place key;     /* where the value is a list: that of its key; line 0: it is none */
+    int last;         /* ... line of its last item */
+    bool items;       /* ... it stands as items, else in brackets */
     hp_place section; /* of the deepest section on the path that is there; line 0: none */
     hp_place member;  /* of its first key; line 0: it has none */
     bool flow;        /* it stands in braces */
@@ -39,6 +42,16 @@ static bool is_flow(struct fy_node *node)
     return hp_yaml_kind_of(node) == HP_YAML_MAPPING && fy_node_get_style(node) == FYNS_FLOW;
 }
 
+static void find_list(const hp_yaml_member *member, spot *s)
+{
+    struct fy_node *item;
+    void *position = NULL;
+    s->key = member->place;
+    s->items = fy_node_get_style(member->value) != FYNS_FLOW;
+    while ((item = fy_node_sequence_iterate(member->value, &position)) != NULL)
+        s->last = hp_yaml_place(item).line;
+}
+
 static void find_spot(struct fy_node *root, const char *path, spot *s)
 {
     struct fy_node *at = root;
@@ -57,6 +70,8 @@ static void find_spot(struct fy_node *root, const char *path, spot *s)
             s->bare = hp_yaml_kind_of(member.value) == HP_YAML_TEXT &&
                       !hp_yaml_is_quoted(member.value) &&
                       hp_yaml_text(member.value, s->held, sizeof s->held);
+            if (hp_yaml_kind_of(member.value) == HP_YAML_LIST)
+                find_list(&member, s);
             return;
         }
         if (hp_yaml_kind_of(member.value) != HP_YAML_MAPPING &&
@@ -131,13 +146,18 @@ static size_t comment_behind(const char *text, size_t from)
     return from;
 }
 
-/* A remark behind a number is about that number: it goes up with it. */
-static void put_in_place(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
+/* Bytes of an old value; of one that goes on below its line, also where the text goes on. */
+typedef struct old_value {
+    size_t from, to;
+    size_t rest; /* 0: on the same line */
+} old_value;
+
+/* A remark behind a value is about that value: it goes up with it. */
+static void put_over(FILE *out, const char *text, const old_value *old, const hp_rewriting *change)
 {
-    size_t at = byte_of(text, s->value), start = line_start(text, at);
-    size_t rest = at + strlen(s->held), mark = comment_behind(text, rest);
+    size_t start = line_start(text, old->from), mark = comment_behind(text, old->to);
     size_t end = mark + strcspn(text + mark, "\r\n"), kept = mark;
-    while (mark < end && kept > rest && strchr(" \t", text[kept - 1]))
+    while (mark < end && kept > old->to && strchr(" \t", text[kept - 1]))
         kept--;
     put_part(out, text, 0, start);
     fprintf(out, "%*s# %s", indent_of(text, start), "", change->remark);
@@ -145,10 +165,55 @@ static void put_in_place(FILE *out, const char *text, const spot *s, const hp_re
         fputs("  ", out);
     put_part(out, text, mark, end);
     fputc('\n', out);
-    put_part(out, text, start, at);
+    put_part(out, text, start, old->from);
     fputs(change->value, out);
-    put_part(out, text, rest, kept);
-    fputs(text + end, out);
+    put_part(out, text, old->to, kept);
+    if (old->rest > 0)
+        put_part(out, text, end, line_end(text, end));
+    fputs(text + (old->rest > 0 ? old->rest : end), out);
+}
+
+/* "[40, 70]" behind a key that ends at byte `from`; false: it holds more than numbers, or goes over
+ * lines. */
+static bool find_brackets(const char *text, size_t from, old_value *old)
+{
+    old->from = from + strspn(text + from, ": \t");
+    old->rest = 0;
+    if (text[old->from] != '[')
+        return false;
+    old->to = old->from + 1 + strspn(text + old->from + 1, "0123456789+-.eE, \t");
+    return text[old->to++] == ']';
+}
+
+/* "- 40" on lines of their own behind a key that ends at byte `from`, up to line `last`; false:
+ * something else stands there that would be lost. */
+static bool find_items(const char *text, size_t from, int last, old_value *old)
+{
+    size_t at = line_end(text, from), end = line_end(text, byte_of(text, (hp_place){last, 1, 1}));
+    for (; at < end; at = line_end(text, at)) {
+        const char *item = text + at + strspn(text + at, " ");
+        if (item[0] != '-' || item[1 + strspn(item + 1, "0123456789+-.eE \t")] != '\n')
+            return false;
+    }
+    old->from = old->to = from + 1;
+    old->rest = end;
+    return text[from] == ':';
+}
+
+static bool put_in_place(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
+{
+    size_t at = byte_of(text, s->value), key = byte_of(text, s->key) + strlen(s->rest);
+    old_value old = {at, at + strlen(s->held), 0};
+    char list[80];
+    if (s->key.line == 0) {
+        put_over(out, text, &old, change);
+        return true;
+    }
+    snprintf(list, sizeof list, "%s%s", s->items ? " " : "", change->value);
+    bool found = s->items ? find_items(text, key, s->last, &old) : find_brackets(text, key, &old);
+    if (found)
+        put_over(out, text, &old, &(hp_rewriting){change->key, list, change->remark});
+    return found;
 }
 
 /* "rotor:\n  friction_nm: 0.4\n" for what of the path is missing. */
@@ -206,10 +271,8 @@ static void put_at_end(FILE *out, const char *text, const hp_rewriting *change)
 
 static bool put(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
 {
-    if (s->value.line > 0) {
-        put_in_place(out, text, s, change);
-        return true;
-    }
+    if (s->value.line > 0)
+        return put_in_place(out, text, s, change);
     if (s->section.line == 0) {
         put_at_end(out, text, change);
         return true;
@@ -238,7 +301,8 @@ static hp_result rewrite_one(char **text, const char *name, const hp_rewriting *
     if (out) {
         spot s;
         find_spot(yaml.root, change->key, &s);
-        written = (s.value.line == 0 || s.bare) && put(out, source.text, &s, change);
+        written =
+            (s.value.line == 0 || s.bare || s.key.line > 0) && put(out, source.text, &s, change);
     }
     if (result == HP_OK && (!out || fclose(out) != 0))
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");

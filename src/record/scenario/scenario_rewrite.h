@@ -18,8 +18,8 @@ typedef struct hp_rewriting {
 /* *changed, for the caller to free, set on HP_OK only. A key that is there gets the new value in
  * its place, and what was remarked behind the old one goes behind `remark`; one that is not is
  * added to its section, and that where it is missing at the end of the text. HP_FAIL_INPUT when the
- * text is no YAML, or a value that is there is no bare word; HP_FAIL_MEMORY. What comes out is not
- * checked as a scenario. */
+ * text is no YAML, or a value that is there is neither a bare word nor a list of bare numbers;
+ * HP_FAIL_MEMORY. What comes out is not checked as a scenario. */
 hp_result hp_scenario_rewrite(const char *text, const char *name, const hp_rewriting *change,
                               int changes, char **changed, hp_error *err);
 

@@ -127,7 +127,8 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     default:
         find_off(context, step, words);
         HP_CARD_SET(words->otherwise, "Check that the positions were read in order, then the duty "
-                                      "of each under controls.speed_switch of the scenario.");
+                                      "of each in controller.speed_steps_percent of the "
+                                      "scenario.");
         return;
     }
 }
