@@ -25,7 +25,8 @@
 
 static char problems[2000]; /* that the last refusal named */
 
-/* The scenario's text with what the log told; NULL: refused, for the reason in *err. */
+/* The scenario's text with what the log told, but for the section learnt_from, which test_learnt_from
+ * looks at; NULL: refused, for the reason in *err. */
 static char *carried(const char *text, const char *log_text, hp_error *err)
 {
     hp_scenario scenario;
@@ -51,15 +52,19 @@ static char *carried(const char *text, const char *log_text, hp_error *err)
     memset(problems, 0, sizeof problems);
     FILE *diagnostics = fmemopen(problems, sizeof problems, "w");
     assert_non_null(diagnostics);
-    hp_result result = hp_commission_case_write(c, file, &changes, diagnostics, err);
+    hp_result result = hp_commission_case_write(c, NULL, file, &changes, diagnostics, err);
     fclose(diagnostics);
     fclose(file);
     remove(scenario.path);
     hp_commission_case_free(c);
     hp_bench_log_free(&log);
     hp_scenario_free(&scenario);
-    if (result == HP_OK)
+    if (result == HP_OK) {
+        char *section = strstr(out, "\nlearnt_from:\n");
+        assert_non_null(section);
+        *section = '\0';
         return out;
+    }
     check_int((int)size, 0);
     free(out);
     return NULL;

@@ -467,7 +467,7 @@ static void what_cannot_be_changed_is_named(void **state)
 {
     (void)state;
     const hp_rewriting quoted = {"a", "9", "why"}, list = {"b", "9", "why"};
-    const char text[] = "a: \"1\"\nb: [1, 2]\nc: {f: 1}\n";
+    const char text[] = "a: \"1\"\nb: [1, x]\nc: {f: 1}\n";
     const hp_rewriting *const change[] = {&quoted, &list};
     for (int k = 0; k < 2; k++) {
         char *out = NULL;

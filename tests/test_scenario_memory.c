@@ -52,6 +52,19 @@ static void every_allocation_of_a_good_scenario(void **state)
     check_every_failure(HP_SCENARIO_DIR "/trailer.yaml", HP_OK, 5);
 }
 
+/* One that was learnt is read twice. */
+static void every_allocation_of_a_learnt_scenario(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "hubphase: 1\nmotor: {pole_pairs: 23, resistance_between_leads_ohm: 0.2, "
+        "backemf_peak_v_per_krpm: 150}\nlearnt_from: {log: a.yaml, entries: 2, before: "
+        "{supply.battery_v: 30, stand.rotor.friction_nm: not_stated}}\n";
+    scenario_file_write(FILE_NAME, text, sizeof text - 1);
+    check_every_failure(FILE_NAME, HP_OK, 9);
+    remove(FILE_NAME);
+}
+
 static void every_allocation_of_a_bad_scenario(void **state)
 {
     (void)state;
@@ -65,6 +78,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_allocation_of_a_good_scenario),
+        cmocka_unit_test(every_allocation_of_a_learnt_scenario),
         cmocka_unit_test(every_allocation_of_a_bad_scenario),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

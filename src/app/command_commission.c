@@ -5,6 +5,7 @@
 #include "app/session.h"
 #include "hubphase/report/case_words.h"
 
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 
@@ -157,6 +158,36 @@ static hp_result open_new(hp_session *session, hp_output *output, const char *pa
     return result == HP_OK ? hp_output_open(output, path, err) : result;
 }
 
+/* The folder that a file stands in. */
+static bool stat_folder(const char *path, struct stat *info)
+{
+    char folder[HP_BENCH_PATH_SIZE];
+    const char *slash = strrchr(path, '/');
+    snprintf(folder, sizeof folder, "%.*s", slash ? (int)(slash - path) + 1 : 1,
+             slash ? path : ".");
+    return stat(folder, info) == 0;
+}
+
+/* How the new scenario is to name the log: by its name alone where both stand in one folder, else
+ * by its whole path; NULL: by its name. Owned by the caller. */
+static char *log_seen_from(const char *scenario, const char *log)
+{
+    struct stat here, there;
+    bool beside = stat_folder(scenario, &here) && stat_folder(log, &there) &&
+                  here.st_dev == there.st_dev && here.st_ino == there.st_ino;
+    return beside ? NULL : realpath(log, NULL);
+}
+
+/* What the new scenario has, and where it goes on. */
+static void tell_of_figures(const hp_session *session, const char *path, const char *log,
+                            int changes)
+{
+    hp_terminal_line(stderr,
+                     "%s: %s has this machine's own figures in %d key%s, and goes on with the log "
+                     "that they come from, %s",
+                     session->command, path, changes, changes == 1 ? "" : "s", log);
+}
+
 /* The scenario with the machine's own figures. */
 static hp_result write_scenario(hp_session *session, const choices *choice,
                                 const hp_commission_case *c, hp_error *err)
@@ -167,11 +198,14 @@ static hp_result write_scenario(hp_session *session, const choices *choice,
     hp_result result = open_new(session, &output, choice->write, err);
     if (result != HP_OK)
         return result;
-    result = hp_commission_case_write(c, output.file, &changes, stderr, err);
+    const char *log = hp_commission_case_log(c)->path;
+    bool stream = strcmp(choice->write, "-") == 0;
+    char *seen = log_seen_from(stream ? session->scenario.path : choice->write, log);
+    result = hp_commission_case_write(c, seen, output.file, &changes, stderr, err);
+    free(seen);
     result = hp_output_finish(&output, result, err);
-    if (result == HP_OK && strcmp(choice->write, "-") != 0)
-        hp_terminal_line(stderr, "%s: %s has this machine's own figures in %d key%s",
-                         session->command, choice->write, changes, changes == 1 ? "" : "s");
+    if (result == HP_OK && !stream)
+        tell_of_figures(session, choice->write, log, changes);
     if (result == HP_OK)
         tell_of_findings(session->command, hp_commission_case_list(c));
     return result;

@@ -341,7 +341,7 @@ int hp_command_log(int argc, char **argv)
     if (status != HP_EXIT_FINE)
         return status;
     const hp_scenario *scenario = &session.scenario;
-    if (hp_bench_log_path(scenario->path, choice.log, path, sizeof path, &err) != HP_OK)
+    if (hp_bench_log_path_of(scenario, choice.log, path, sizeof path, &err) != HP_OK)
         status = hp_session_fail(argv[0], &err);
     else if (choice.undo)
         status = undo(argv[0], path, &choice, scenario);

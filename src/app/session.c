@@ -90,7 +90,7 @@ hp_result hp_session_load_log(hp_session *session, const char *chosen, hp_bench_
 {
     char path[HP_BENCH_PATH_SIZE];
     const hp_screen screen = hp_terminal_diagnostics();
-    hp_result result = hp_bench_log_path(session->scenario.path, chosen, path, sizeof path, err);
+    hp_result result = hp_bench_log_path_of(&session->scenario, chosen, path, sizeof path, err);
     if (result == HP_OK)
         result = hp_bench_log_load_on(path, &session->scenario, log, &screen, err);
     if (result == HP_OK && chosen && !log->exists)
@@ -101,13 +101,16 @@ hp_result hp_session_load_log(hp_session *session, const char *chosen, hp_bench_
     return result;
 }
 
-/* The log beside the scenario is the case's, even where another one is read. */
+/* The log beside the scenario is the case's, even where another one is read; so is the one that it
+ * was learnt from. */
 static void keep_inputs(hp_session *session)
 {
     char log[HP_BENCH_PATH_SIZE];
     const char *scenario = session->scenario.path;
     hp_output_names_keep(&session->names, scenario, "it is the scenario itself");
     if (hp_bench_log_path(scenario, NULL, log, sizeof log, NULL) == HP_OK)
+        hp_session_keep_log(session, log);
+    if (hp_bench_log_learnt_path(&session->scenario, log, sizeof log))
         hp_session_keep_log(session, log);
 }
 

@@ -48,7 +48,22 @@ hp_bench_entry hp_bench_entry_make(const hp_reading *reading);
  * HP_FAIL_INPUT when the name is too long. */
 hp_result hp_bench_log_path(const char *scenario_path, const char *chosen, char *out, size_t size,
                             hp_error *err);
-/* What the log calls its scenario: its name, or its file's without folder and ending. */
+/* The same of a scenario that was read: the log beside it, and where there is none but one that its
+ * figures were learnt from, that one. */
+hp_result hp_bench_log_path_of(const hp_scenario *scenario, const char *chosen, char *out,
+                               size_t size, hp_error *err);
+/* The log that the figures were learnt from, found from the scenario's folder; false: none were, or
+ * its name is too long. */
+bool hp_bench_log_learnt_path(const hp_scenario *scenario, char *out, size_t size);
+/* Whether the figures of the scenario were learnt from this log: it is that file, or begins with
+ * the same entries. */
+bool hp_bench_log_is_learnt(const hp_bench_log *log, const hp_scenario *scenario);
+/* What the first entries of a log hold, in short; out[HP_BENCH_PRINT]. HP_FAIL_MEMORY. */
+#define HP_BENCH_PRINT 17
+hp_result hp_bench_log_print_of(const hp_bench_log *log, int entries, const hp_labels *labels,
+                                char *out, hp_error *err);
+/* What the log calls its scenario: its name, what the log that it was learnt from calls it, or its
+ * file's name without folder and ending. */
 char *hp_bench_log_scenario_name(const hp_scenario *scenario, char *out, size_t size);
 
 /* Reads and checks. On trouble every problem is written to `diagnostics` (may be NULL) in the form

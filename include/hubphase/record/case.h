@@ -97,6 +97,10 @@ int hp_case_showings(hp_case *c, const hp_advice *advice, double least,
  * for it. */
 typedef struct hp_commission_case hp_commission_case;
 
+/* What the entries of a log are held against: the scenario, or, where its figures were learnt from
+ * this log, what it was before, so that no reading counts twice. Borrowed from the scenario. */
+const hp_scenario *hp_commission_scenario(const hp_scenario *scenario, const hp_bench_log *log);
+
 /* Both stay borrowed, the log's entries are copied. NULL and err (HP_FAIL_MEMORY) on failure; free
  * with hp_commission_case_free. */
 hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const hp_bench_log *log,
@@ -111,13 +115,14 @@ const hp_bench_log *hp_commission_case_log(const hp_commission_case *c);
 const hp_commission_case *hp_case_commissioning(const hp_case *c);
 
 /* The scenario's own text with the figures that were learnt in place of those that were stated: all
- * else is kept, and each changed key says in a comment above it where it comes from and what it
- * was. *changes: keys that were set. HP_FAIL_INPUT when nothing is learnt yet, or when a key cannot
- * be changed where it stands (problems go to `diagnostics`, may be NULL); HP_FAIL_IO,
- * HP_FAIL_MEMORY.
+ * else is kept, each changed key says in a comment above it where it comes from and what it was,
+ * and a section learnt_from says it for the program. `log`: how that one is to name the log; NULL:
+ * as a file of the same folder. *changes: keys that were set. HP_FAIL_INPUT when nothing is learnt
+ * yet, or when a key cannot be changed where it stands (problems go to `diagnostics`, may be NULL);
+ * HP_FAIL_IO, HP_FAIL_MEMORY.
  */
-hp_result hp_commission_case_write(const hp_commission_case *c, FILE *out, int *changes,
-                                   FILE *diagnostics, hp_error *err);
+hp_result hp_commission_case_write(const hp_commission_case *c, const char *log, FILE *out,
+                                   int *changes, FILE *diagnostics, hp_error *err);
 
 HP_API_END
 

@@ -69,6 +69,14 @@ typedef struct hp_bench_settings {
     hp_plan_params plan;
 } hp_bench_settings;
 
+/* What a scenario's figures were learnt from: the section learnt_from. */
+typedef struct hp_learnt {
+    char log[1024];     /* bench log, as stated; empty: nothing was learnt */
+    char scenario[128]; /* what that log calls its scenario; empty: not stated */
+    int entries;        /* of the log, that the figures come from */
+    char print[20];     /* what these entries hold, in short; empty: not stated */
+} hp_learnt;
+
 typedef struct hp_scenario {
     char path[1024]; /* as given */
     char *about;     /* owned; what this scenario shows; may be NULL */
@@ -84,6 +92,8 @@ typedef struct hp_scenario {
     hp_parameters parameters;    /* every key with its value and origin ... */
     hp_parameters controls_parameters; /* ... and those that only the controls reckon with */
     hp_parameters fit_parameters;      /* ... and those that only the fit reckons with */
+    hp_learnt learnt;
+    struct hp_scenario *base; /* owned; the same before its figures were learnt; NULL: none were */
 } hp_scenario;
 
 /* Reads and checks a scenario. On trouble every problem found is written to `diagnostics` (one

@@ -69,6 +69,11 @@ char *hp_case_report_counted(const hp_case_report *report, int number, char *out
 char *hp_commission_log_line(const hp_commission_case *c, const hp_reading *kind,
                              const char *const *begin, char *out, size_t size);
 
+/* Where a scenario holds figures that were learnt from a log, what that means for this one; else
+ * empty. Returns out. */
+#define HP_SOURCE_WORDS 2400
+char *hp_commission_source_words(const hp_commission_case *c, char *out, size_t size);
+
 /* The whole list, what was found, and the card of step `kind` (NULL: of the next one) with the
  * words of `log_line` (NULL: none). */
 void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, const char *log_line,

@@ -33,7 +33,7 @@ static hp_result load_log(hp_case *c, const char *chosen, hp_error *err)
     char path[HP_BENCH_PATH_SIZE];
     FILE *diagnostics = c->options.diagnostics;
     const hp_screen screen = {.file = diagnostics, .columns = c->options.columns};
-    hp_result result = hp_bench_log_path(c->scenario->path, chosen, path, sizeof path, err);
+    hp_result result = hp_bench_log_path_of(c->scenario, chosen, path, sizeof path, err);
     if (result != HP_OK)
         return result;
     return c->log_text ? hp_bench_log_read(c->log_text, strlen(c->log_text), path, c->scenario,

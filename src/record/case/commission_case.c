@@ -12,14 +12,25 @@ struct hp_commission_case {
     hp_entry entry[]; /* of the log */
 };
 
+/* In the file, or in place of it. */
+static bool is_stated(const hp_parameter *parameter)
+{
+    return parameter->origin == HP_ORIGIN_FILE || parameter->origin == HP_ORIGIN_OPTION;
+}
+
 /* Whether the scenario itself says something of the controls. */
 static bool states_controls(const hp_scenario *scenario)
 {
     const hp_parameters *list = &scenario->controls_parameters;
     for (size_t k = 0; k < list->count; k++)
-        if (list->item[k].origin == HP_ORIGIN_FILE)
+        if (is_stated(&list->item[k]))
             return true;
     return false;
+}
+
+const hp_scenario *hp_commission_scenario(const hp_scenario *scenario, const hp_bench_log *log)
+{
+    return scenario->base && hp_bench_log_is_learnt(log, scenario) ? scenario->base : scenario;
 }
 
 hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const hp_bench_log *log,
@@ -33,6 +44,7 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
     }
     c->scenario = scenario;
     c->log = log;
+    scenario = hp_commission_scenario(scenario, log);
     c->plan = scenario->bench.plan;
     if (c->plan.throttle == 0.0)
         c->plan.throttle = scenario->drive.controller.throttle;
@@ -49,7 +61,7 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
                                   .person = &scenario->bench.person,
                                   .entry = c->entry,
                                   .entries = log->count,
-                                  .inertia_stated = inertia && inertia->origin == HP_ORIGIN_FILE};
+                                  .inertia_stated = inertia && is_stated(inertia)};
     hp_commission_make(&given, &c->list);
     return c;
 }

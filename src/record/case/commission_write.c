@@ -8,6 +8,8 @@
 #include "decide/commission/fit_parts.h"
 #include "model/heat.h"
 #include "record/case/carry_over.h"
+#include "record/log/bench_log_parts.h"
+#include "record/scenario/scenario_learnt.h"
 #include "record/scenario/scenario_rewrite.h"
 #include "record/scenario/scenario_source.h"
 
@@ -19,13 +21,13 @@
 
 typedef struct writing {
     const hp_commission_case *subject;
-    hp_parameters parameters; /* borrowed */
     hp_rewriting change[CHANGES_MAX];
     char value[CHANGES_MAX][40];
     char remark[CHANGES_MAX][200];
     int count;
     hp_carried carried[HP_CARRIED_MOST];
     int carries;
+    bool told; /* the log told some figure */
 } writing;
 
 static const hp_own *own_of(const writing *w)
@@ -44,9 +46,9 @@ static const hp_parameter *parameter_of(const hp_scenario *scenario, const char 
     return found;
 }
 
-static const hp_parameter *stated(writing *w, const char *key)
+static const hp_parameter *stated(const writing *w, const char *key)
 {
-    const hp_parameter *p = hp_parameters_find(&w->parameters, key);
+    const hp_parameter *p = parameter_of(hp_commission_case_scenario(w->subject), key);
     return p && p->origin == HP_ORIGIN_FILE ? p : NULL;
 }
 
@@ -56,12 +58,20 @@ static const char *log_name(const writing *w)
     return slash ? slash + 1 : path;
 }
 
-/* A key gets a number; `from`: the figure that it comes from, NULL: it goes with the one before. */
+static bool near(double a, double b)
+{
+    return fabs(a - b) <= 1e-3 * fmax(fabs(a), fabs(b)) + 1e-9;
+}
+
+/* A key gets a number, unless it says so already; `from`: the figure that it comes from, NULL: it
+ * goes with the one before. */
 static void set(writing *w, const char *key, double number, const hp_own_figure *from)
 {
-    const hp_parameter *before = hp_parameters_find(&w->parameters, key);
+    const hp_parameter *before = parameter_of(hp_commission_case_scenario(w->subject), key);
     int n = w->count;
-    if (n == CHANGES_MAX)
+    w->told = true;
+    if (n == CHANGES_MAX ||
+        (before && before->origin == HP_ORIGIN_FILE && near(before->number, number)))
         return;
     snprintf(w->value[n], sizeof w->value[n], "%.5g", number);
     hp_phrase p = hp_phrase_begin(w->remark[n], sizeof w->remark[n]);
@@ -87,7 +97,7 @@ static void set_backemf(writing *w)
                 {"motor.torque_constant_nm_per_a", false}};
     const hp_own_figure *figure = &own_of(w)->figure[HP_OWN_SPEED_PER_V];
     double before =
-        1.0 / hp_line_volts_per_wheel(hp_commission_case_list(w->subject)->given.drive) / HP_RPM;
+        1.0 / hp_line_volts_per_wheel(&hp_commission_case_scenario(w->subject)->drive) / HP_RPM;
     double ratio = figure->value / before;
     for (size_t k = 0; figure->known && k < sizeof ways / sizeof ways[0]; k++) {
         const hp_parameter *p = stated(w, ways[k].key);
@@ -158,11 +168,6 @@ static void set_heat(writing *w)
 /* ---- what was read off controls and supplies ---------------------------------------------------
  */
 
-static bool near(double a, double b)
-{
-    return fabs(a - b) <= 1e-3 * fmax(fabs(a), fabs(b)) + 1e-9;
-}
-
 static bool says_carried(const hp_parameter *p, const hp_carried *c)
 {
     if (!p)
@@ -176,6 +181,7 @@ static void set_carried(writing *w, const hp_carried *c)
 {
     const hp_parameter *before = parameter_of(hp_commission_case_scenario(w->subject), c->key);
     int n = w->count;
+    w->told = true;
     bool from_file = before && before->origin == HP_ORIGIN_FILE;
     if (n == CHANGES_MAX || (from_file && says_carried(before, c)))
         return;
@@ -216,51 +222,140 @@ static void set_all(writing *w)
  */
 
 /* Whether a scenario says what was learnt: figures are written to five digits. */
-static bool says(const hp_drive *told, const hp_drive *own)
+static bool says(const hp_scenario *scenario, const hp_own *own)
 {
-    return near(told->motor.ke, own->motor.ke) &&
-           near(told->motor.resistance_ohm, own->motor.resistance_ohm) &&
-           near(told->stand.rotor.coulomb_nm, own->stand.rotor.coulomb_nm) &&
-           near(told->stand.rotor.viscous_nm_s_rad, own->stand.rotor.viscous_nm_s_rad) &&
-           near(told->stand.wheel.coulomb_nm, own->stand.wheel.coulomb_nm) &&
-           near(told->stand.wheel_inertia_kg_m2, own->stand.wheel_inertia_kg_m2) &&
-           near(told->supply.resistance_ohm, own->supply.resistance_ohm);
+    const hp_drive *told = &scenario->drive;
+    const hp_heat_params *heat = &scenario->vehicle.heat;
+    const hp_drive *of = &own->drive;
+    const hp_own_figure *figure = own->figure;
+    bool all = figure[HP_OWN_FRICTION_NM].known;
+    bool wheel = all || figure[HP_OWN_COAST_FRICTION_NM].known;
+    const struct {
+        bool known;
+        double told, own;
+    } pair[] = {
+        {figure[HP_OWN_SPEED_PER_V].known, told->motor.ke, of->motor.ke},
+        {figure[HP_OWN_WINDING_OHM].known, told->motor.resistance_ohm, of->motor.resistance_ohm},
+        {all, told->stand.rotor.coulomb_nm, of->stand.rotor.coulomb_nm},
+        {all, told->stand.rotor.viscous_nm_s_rad, of->stand.rotor.viscous_nm_s_rad},
+        {wheel, told->stand.wheel.coulomb_nm, of->stand.wheel.coulomb_nm},
+        {figure[HP_OWN_INERTIA].known, told->stand.wheel_inertia_kg_m2,
+         of->stand.wheel_inertia_kg_m2},
+        {figure[HP_OWN_SUPPLY_OHM].known, told->supply.resistance_ohm, of->supply.resistance_ohm},
+        {figure[HP_OWN_COPPER_J_PER_K].known, heat->copper_j_per_k,
+         figure[HP_OWN_COPPER_J_PER_K].value},
+        {figure[HP_OWN_COPPER_HUB_K_W].known, heat->copper_hub_k_w,
+         figure[HP_OWN_COPPER_HUB_K_W].value},
+    };
+    bool same = true;
+    for (size_t k = 0; k < sizeof pair / sizeof pair[0]; k++)
+        same = same && (!pair[k].known || near(pair[k].told, pair[k].own));
+    return same;
 }
 
-static hp_result check_text(const writing *w, const char *text, FILE *diagnostics, hp_error *err)
+/* Reads the new text; *scenario is to be freed in any case. */
+static hp_result check_text(const writing *w, const char *text, hp_scenario *scenario,
+                            FILE *diagnostics, hp_error *err)
 {
     const char *path = hp_commission_case_scenario(w->subject)->path;
-    hp_scenario scenario;
-    hp_result result = hp_scenario_read(text, strlen(text), path, &scenario, diagnostics, err);
-    bool same = result == HP_OK && says(&scenario.drive, &own_of(w)->drive);
+    hp_result result = hp_scenario_read(text, strlen(text), path, scenario, diagnostics, err);
+    bool same = result == HP_OK && says(scenario, own_of(w));
     for (int k = 0; same && k < w->carries; k++)
-        same = says_carried(parameter_of(&scenario, w->carried[k].key), &w->carried[k]);
+        same = says_carried(parameter_of(scenario, w->carried[k].key), &w->carried[k]);
     if (result == HP_OK && !same)
         result = hp_error_set(err, HP_FAIL_INPUT,
                               "%s: the figures do not fit its other keys; change it by hand", path);
-    hp_scenario_free(&scenario);
     return result;
 }
 
-hp_result hp_commission_case_write(const hp_commission_case *c, FILE *out, int *changes,
-                                   FILE *diagnostics, hp_error *err)
+/* ---- what it was learnt from ------------------------------------------------------------------
+ */
+
+/* Every key that the new scenario states otherwise than the one that the log is held against. */
+static void put_before(const hp_scenario *base, const hp_scenario *now, FILE *out)
+{
+    const hp_parameters *list[] = {&now->parameters, &now->controls_parameters,
+                                   &now->fit_parameters};
+    for (size_t l = 0; l < sizeof list / sizeof list[0]; l++)
+        for (size_t k = 0; k < list[l]->count; k++) {
+            const hp_parameter *p = &list[l]->item[k], *before = parameter_of(base, p->key);
+            bool stated =
+                before && (before->origin == HP_ORIGIN_FILE || before->origin == HP_ORIGIN_OPTION);
+            if (p->origin == HP_ORIGIN_FILE && !(stated && strcmp(before->value, p->value) == 0))
+                fprintf(out, "    %s: %s\n", p->key, stated ? before->value : HP_LEARNT_NOT_STATED);
+        }
+}
+
+/* The section learnt_from, so that the machine's log is found and no reading counts twice. */
+static hp_result add_source(const writing *w, const char *log, const hp_scenario *now, char **text,
+                            hp_error *err)
+{
+    const hp_scenario *scenario = hp_commission_case_scenario(w->subject);
+    const hp_bench_log *of = hp_commission_case_log(w->subject);
+    char name[HP_BENCH_NAME_SIZE], print[HP_BENCH_PRINT], *body = NULL, *whole = NULL;
+    size_t size = 0;
+    hp_result result = hp_bench_log_print_of(of, of->count, &scenario->labels, print, err);
+    FILE *out = result == HP_OK ? open_memstream(&body, &size) : NULL;
+    if (out) {
+        fputs("  # Held against what stood here before; so no reading of that log counts twice.\n"
+              "  log: ",
+              out);
+        hp_bench_put_scalar(out, log, false);
+        fputs("\n  scenario: ", out);
+        hp_bench_put_scalar(out, hp_bench_log_scenario_name(scenario, name, sizeof name), false);
+        fprintf(out, "\n  entries: %d\n  print: \"%s\"\n  before:\n", of->count, print);
+        put_before(hp_commission_scenario(scenario, of), now, out);
+    }
+    if (result == HP_OK && (!out || fclose(out) != 0))
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");
+    if (result == HP_OK)
+        result = hp_scenario_put_section(*text, scenario->path, "learnt_from", body, &whole, err);
+    free(body);
+    if (result != HP_OK)
+        return result;
+    free(*text);
+    *text = whole;
+    return HP_OK;
+}
+
+/* ---- the whole --------------------------------------------------------------------------------
+ */
+
+/* The new text, read back before and after what it was learnt from is added. */
+static hp_result make_text(const writing *w, const char *log, char **text, FILE *diagnostics,
+                           hp_error *err)
+{
+    hp_scenario now, whole;
+    memset(&whole, 0, sizeof whole);
+    hp_result result = check_text(w, *text, &now, diagnostics, err);
+    if (result == HP_OK)
+        result = add_source(w, log ? log : log_name(w), &now, text, err);
+    if (result == HP_OK)
+        result = check_text(w, *text, &whole, diagnostics, err);
+    hp_scenario_free(&now);
+    hp_scenario_free(&whole);
+    return result;
+}
+
+hp_result hp_commission_case_write(const hp_commission_case *c, const char *log, FILE *out,
+                                   int *changes, FILE *diagnostics, hp_error *err)
 {
     const char *path = hp_commission_case_scenario(c)->path;
-    writing w = {.subject = c, .parameters = hp_commission_case_scenario(c)->parameters};
+    writing w = {.subject = c};
     hp_source source;
     char *text = NULL;
     set_all(&w);
     *changes = w.count;
     if (w.count == 0)
-        return hp_error_set(err, HP_FAIL_INPUT,
-                            "no step in the log has told a figure of this machine yet, so there is "
-                            "nothing to write back");
+        return hp_error_set(err, HP_FAIL_INPUT, "%s, so there is nothing to write back",
+                            w.told ? "the scenario says already what the log has told"
+                                   : "no step in the log has told a figure of this machine yet");
     hp_result result = hp_source_read_as(&source, path, "scenario", "hubphase: 1", err);
     if (result != HP_OK)
         return result;
     result = hp_scenario_rewrite(source.text, path, w.change, w.count, &text, err);
     if (result == HP_OK)
-        result = check_text(&w, text, diagnostics, err);
+        result = make_text(&w, log, &text, diagnostics, err);
     if (result == HP_OK && fputs(text, out) < 0)
         result = hp_error_set(err, HP_FAIL_IO, "the scenario could not be written");
     free(text);

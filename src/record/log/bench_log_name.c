@@ -71,8 +71,10 @@ char *hp_bench_log_scenario_name(const hp_scenario *scenario, char *out, size_t 
 {
     const char *base = base_name(scenario->path);
     char stem[sizeof scenario->path];
-    if (scenario->labels.machine[0]) {
-        snprintf(out, size, "%s", scenario->labels.machine);
+    if (scenario->labels.machine[0] || scenario->learnt.scenario[0]) {
+        snprintf(out, size, "%s",
+                 scenario->labels.machine[0] ? scenario->labels.machine
+                                             : scenario->learnt.scenario);
         return out;
     }
     /* A file may be called anything, a name in a log must be a clean text. */

@@ -11,6 +11,7 @@
 #include "hubphase/decide/assumptions.h"
 #include "record/log/bench_log_parts.h"
 #include "record/scenario/parameters.h"
+#include "record/scenario/scenario_learnt.h"
 #include "record/scenario/scenario_list.h"
 #include "record/scenario/scenario_load.h"
 #include "record/scenario/scenario_settle.h"
@@ -26,6 +27,7 @@ typedef struct load {
     char *changes_text; /* that `changes` points into; owned */
     hp_problems problems;
     hp_reader reader;
+    hp_before before; /* what is learnt */
 } load;
 
 #define ABOUT_SIZE 4096
@@ -91,6 +93,8 @@ static hp_result lay_over(load *l, const hp_scenario_change *change, int count, 
         return HP_OK;
     FILE *out = open_memstream(&l->changes_text, &size);
     for (int k = 0; out && k < count; k++) {
+        if (!change[k].text)
+            continue;
         fputs("? ", out);
         hp_bench_put_scalar(out, change[k].key, true);
         fputs("\n:", out);
@@ -98,9 +102,14 @@ static hp_result lay_over(load *l, const hp_scenario_change *change, int count, 
     }
     if (!out || fclose(out) != 0)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for what a scenario is changed to");
-    hp_result result = hp_bench_typed_load(&l->changes, l->changes_text, size, &l->problems, err);
-    if (result == HP_OK)
+    hp_result result =
+        size > 0 ? hp_bench_typed_load(&l->changes, l->changes_text, size, &l->problems, err)
+                 : HP_OK;
+    if (result == HP_OK && size > 0)
         hp_reader_change(&l->reader, l->changes.root);
+    for (int k = 0; k < count; k++)
+        if (!change[k].text)
+            hp_reader_forget(&l->reader, hp_key_of_path(change[k].key));
     return result;
 }
 
@@ -120,6 +129,7 @@ static hp_result read_sheet(load *l, const hp_scenario_change *change, int chang
     l->reader.draft = hp_draft_default();
     l->reader.problems = &l->problems;
     if (hp_reader_read(&l->reader, l->yaml.root)) {
+        hp_learnt_read(&l->reader, &l->before);
         result = lay_over(l, change, changes, err);
         settle(&l->reader);
         if (result == HP_OK)
@@ -146,6 +156,7 @@ static hp_result fill(const load *l, hp_scenario *scenario, hp_error *err)
                                           .person = draft->person,
                                           .plan = draft->plan};
     scenario->vehicle = draft->vehicle;
+    scenario->learnt = draft->learnt;
     hp_result result =
         hp_scenario_list(&l->reader, HP_KEY_FORMAT, HP_KEY_CONTROLS, &scenario->parameters, err);
     if (result == HP_OK)
@@ -166,7 +177,50 @@ typedef struct origin {
     int changes;
     const hp_screen *diagnostics; /* NULL: nobody reads them */
     const hp_problem_ear *ear;    /* NULL: nobody is told */
+    bool base;                    /* it has no base of its own */
 } origin;
+
+static hp_result load_from(const origin *from, hp_scenario *scenario, hp_error *err);
+
+static void keep_first(void *user, const hp_problem *problem, const hp_source *source)
+{
+    hp_problem *first = user;
+    (void)source;
+    if (!first->text[0])
+        *first = *problem;
+}
+
+/* The same text with the keys as they were before they were learnt, over what is stated elsewhere.
+ */
+static hp_result load_base(load *l, const origin *from, hp_scenario *scenario, hp_error *err)
+{
+    hp_problem first = {.order = 0};
+    const hp_problem_ear ear = {keep_first, &first};
+    int count = from->changes + l->before.count;
+    hp_scenario_change *change = calloc((size_t)count + 1, sizeof *change);
+    scenario->base = calloc(1, sizeof *scenario->base);
+    if (!change || !scenario->base) {
+        free(change);
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");
+    }
+    for (int k = 0; k < count; k++)
+        change[k] = k < from->changes ? from->change[k] : l->before.key[k - from->changes];
+    const origin base = {.text = l->source.text,
+                         .size = l->source.size,
+                         .path = from->path,
+                         .change = change,
+                         .changes = count,
+                         .ear = &ear,
+                         .base = true};
+    hp_result result = load_from(&base, scenario->base, err);
+    if (result == HP_FAIL_INPUT)
+        hp_reader_problem(&l->reader, HP_KEY_LEARNT_BEFORE,
+                          "learnt_from.before is what stood there before figures were learnt, and "
+                          "does not go with the other keys: %.300s",
+                          first.text);
+    free(change);
+    return result;
+}
 
 static hp_result load_from(const origin *from, hp_scenario *scenario, hp_error *err)
 {
@@ -189,6 +243,8 @@ static hp_result load_from(const origin *from, hp_scenario *scenario, hp_error *
         result = read_sheet(l, from->change, from->changes, &scenario->about, err);
     if (result == HP_OK)
         result = fill(l, scenario, err);
+    if (result == HP_OK && scenario->learnt.log[0] && !from->base)
+        result = load_base(l, from, scenario, err);
     int count = l->problems.count;
     if (count > 0 && from->diagnostics)
         hp_problems_print(&l->problems, &l->source, from->diagnostics);
@@ -253,5 +309,8 @@ void hp_scenario_free(hp_scenario *scenario)
     hp_parameters_free(&scenario->parameters);
     hp_parameters_free(&scenario->controls_parameters);
     hp_parameters_free(&scenario->fit_parameters);
+    if (scenario->base)
+        hp_scenario_free(scenario->base);
+    free(scenario->base);
     memset(scenario, 0, sizeof *scenario);
 }

@@ -482,6 +482,13 @@ static const hp_key keys[HP_KEY_COUNT] = {
     [HP_KEY_MINUTES_BIT] =
         MINUTES("bit_of_doubt", bit, "chosen: about one reading for one bit of doubt"),
 
+    [HP_KEY_LEARNT] = SECTION("learnt_from"),
+    [HP_KEY_LEARNT_LOG] = LINE("learnt_from.log", learnt.log),
+    [HP_KEY_LEARNT_SCENARIO] = LINE("learnt_from.scenario", learnt.scenario),
+    [HP_KEY_LEARNT_ENTRIES] = WHOLE("learnt_from.entries", 1, 10000, learnt.entries, NULL),
+    [HP_KEY_LEARNT_PRINT] = LINE("learnt_from.print", learnt.print),
+    [HP_KEY_LEARNT_BEFORE] = SPECIAL("learnt_from.before", NULL),
+
     [HP_KEY_CONTROLS] = SECTION("controls"),
     [HP_KEY_GRIP] = SECTION("controls.throttle"),
     [HP_KEY_GRIP_SUPPLY] =
@@ -724,6 +731,14 @@ hp_key_id hp_key_find(const char *section, const char *name)
 {
     for (hp_key_id id = 0; id < HP_KEY_COUNT; id++)
         if (hp_key_is_in(id, section) && strcmp(hp_key_name(id), name) == 0)
+            return id;
+    return HP_KEY_COUNT;
+}
+
+hp_key_id hp_key_of_path(const char *path)
+{
+    for (hp_key_id id = 0; id < HP_KEY_COUNT; id++)
+        if (strcmp(keys[id].path, path) == 0)
             return id;
     return HP_KEY_COUNT;
 }

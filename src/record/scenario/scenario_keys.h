@@ -15,6 +15,7 @@
 #include "hubphase/model/labels.h"
 #include "hubphase/model/ride_controls.h"
 #include "hubphase/model/vehicle.h"
+#include "hubphase/record/scenario.h"
 #include "hubphase/sim/engine.h"
 #include "record/scenario/scenario_value.h"
 
@@ -82,7 +83,8 @@ typedef struct hp_draft {
     double machine_kg, rider_kg, load_kg;
     char tyre[16];              /* as marked; empty: not given */
     int battery_awg, phase_awg; /* gauges of leads, where given */
-    double copper_kg, hub_kg;   /* where given */
+    hp_learnt learnt;
+    double copper_kg, hub_kg; /* where given */
 } hp_draft;
 
 /* Every field's default, from the model's own defaults where it has one. */
@@ -270,6 +272,12 @@ typedef enum hp_key_id {
     HP_KEY_MINUTES_ROUGH,
     HP_KEY_MINUTES_STALLED,
     HP_KEY_MINUTES_BIT,
+    HP_KEY_LEARNT,
+    HP_KEY_LEARNT_LOG,
+    HP_KEY_LEARNT_SCENARIO,
+    HP_KEY_LEARNT_ENTRIES,
+    HP_KEY_LEARNT_PRINT,
+    HP_KEY_LEARNT_BEFORE,
     /* What `hubphase controls' reckons with besides. */
     HP_KEY_CONTROLS,
     HP_KEY_GRIP,
@@ -399,6 +407,8 @@ const char *hp_key_name(hp_key_id id);
 bool hp_key_is_in(hp_key_id id, const char *section);
 /* The key of this name in a section, or HP_KEY_COUNT. */
 hp_key_id hp_key_find(const char *section, const char *name);
+/* The key with this whole path, or HP_KEY_COUNT. */
+hp_key_id hp_key_of_path(const char *path);
 /* A key of exactly this name in another section, or HP_KEY_COUNT. */
 hp_key_id hp_key_elsewhere(const char *section, const char *name);
 /* The key in the section that a person most likely meant, or HP_KEY_COUNT when none is near. */

@@ -126,7 +126,7 @@ static bool is_listed(const hp_reader *reader, hp_key_id id)
     const hp_key *key = hp_key_of(id);
     const hp_key_found *reading = &reader->reading[id];
     if (key->kind == HP_KEY_IS_SECTION || id == HP_KEY_FORMAT || id == HP_KEY_ABOUT ||
-        id == HP_KEY_HARNESS || reading->idle)
+        id == HP_KEY_HARNESS || (id > HP_KEY_LEARNT && id <= HP_KEY_LEARNT_BEFORE) || reading->idle)
         return false;
     if (reading->state == HP_VALUE_GOOD || reading->derived)
         return true;

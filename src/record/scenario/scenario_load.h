@@ -14,8 +14,8 @@
 /* A key's whole path and its value as it is typed; both borrowed. */
 typedef struct hp_scenario_change {
     const char *key;
-    const char *text;
-    bool list; /* its lines are the entries of a list */
+    const char *text; /* NULL: as if it were not stated */
+    bool list;        /* its lines are the entries of a list */
 } hp_scenario_change;
 
 /* As hp_scenario_read; the keys of change[changes] are what is stated there, whatever the text says

@@ -262,10 +262,7 @@ static void open_sections(hp_reader *reader, hp_key_id id)
 
 static void change_key(hp_reader *reader, const hp_yaml_member *m)
 {
-    const char *dot = strrchr(m->name, '.');
-    char section[HP_YAML_NAME];
-    snprintf(section, sizeof section, "%.*s", dot ? (int)(dot - m->name) : 0, m->name);
-    hp_key_id id = hp_key_find(section, dot ? dot + 1 : m->name);
+    hp_key_id id = hp_key_of_path(m->name);
     if (id == HP_KEY_COUNT || hp_key_of(id)->kind == HP_KEY_IS_SECTION) {
         hp_problems_add_key(reader->problems, (hp_place){0, 0, 1}, m->name,
                             "%s is no key of a scenario", m->name);
@@ -277,6 +274,19 @@ static void change_key(hp_reader *reader, const hp_yaml_member *m)
     open_sections(reader, id);
     if (!read_value(reader, id))
         reading->state = HP_VALUE_BAD;
+}
+
+void hp_reader_forget(hp_reader *reader, hp_key_id id)
+{
+    const hp_key *key = hp_key_of(id);
+    const hp_draft usual = hp_draft_default();
+    const size_t size = key->kind == HP_KEY_IS_NUMBER ? sizeof(double)
+                        : key->kind == HP_KEY_IS_WHOLE || key->kind == HP_KEY_IS_CHOICE
+                            ? sizeof(int)
+                        : key->kind == HP_KEY_IS_FLAG ? sizeof(bool)
+                                                      : key->size;
+    reader->reading[id] = (hp_key_found){.state = HP_VALUE_ABSENT};
+    memcpy(field(reader, id), (const char *)&usual + key->offset, size);
 }
 
 void hp_reader_change(hp_reader *reader, struct fy_node *changes)

@@ -35,6 +35,8 @@ bool hp_reader_read(hp_reader *reader, struct fy_node *root);
 
 /* Lays values over those of the document: a mapping of whole paths. Problems have no place. */
 void hp_reader_change(hp_reader *reader, struct fy_node *changes);
+/* As if the document did not give the key: a word, a number or what has a reader of its own. */
+void hp_reader_forget(hp_reader *reader, hp_key_id id);
 
 static inline bool hp_reader_has(const hp_reader *reader, hp_key_id id)
 {

@@ -283,20 +283,26 @@ static bool put(FILE *out, const char *text, const spot *s, const hp_rewriting *
     return true;
 }
 
+/* The text as a document; `yaml` and `source` are to be freed in any case. */
+static hp_result load_text(const char *text, const char *name, hp_source *source, hp_yaml *yaml,
+                           hp_error *err)
+{
+    hp_problems problems = {.count = 0};
+    memset(yaml, 0, sizeof *yaml);
+    hp_result result =
+        hp_source_copy_as(source, text, strlen(text), name, "scenario", "hubphase: 1", err);
+    return result == HP_OK ? hp_yaml_load(yaml, source, &problems, err) : result;
+}
+
 static hp_result rewrite_one(char **text, const char *name, const hp_rewriting *change,
                              hp_error *err)
 {
-    hp_source source;
-    hp_problems problems = {.count = 0};
+    hp_source source = {.size = 0};
     hp_yaml yaml;
     size_t size = 0;
     char *longer = NULL;
     bool written = false;
-    hp_result result =
-        hp_source_copy_as(&source, *text, strlen(*text), name, "scenario", "hubphase: 1", err);
-    if (result != HP_OK)
-        return result;
-    result = hp_yaml_load(&yaml, &source, &problems, err);
+    hp_result result = load_text(*text, name, &source, &yaml, err);
     FILE *out = result == HP_OK ? open_memstream(&longer, &size) : NULL;
     if (out) {
         spot s;
@@ -333,5 +339,62 @@ hp_result hp_scenario_rewrite(const char *text, const char *name, const hp_rewri
         return result;
     }
     *changed = copy;
+    return HP_OK;
+}
+
+/* The last line on which something of a node stands. */
+static int last_line(struct fy_node *node, int line)
+{
+    void *position = NULL;
+    hp_yaml_member m;
+    struct fy_node *item;
+    if (hp_yaml_kind_of(node) == HP_YAML_LIST)
+        while ((item = fy_node_sequence_iterate(node, &position)) != NULL)
+            line = last_line(item, line);
+    while (hp_yaml_next(node, (hp_place){line, 1, 1}, &position, &m))
+        line = last_line(m.value, m.place.line > line ? m.place.line : line);
+    int own = hp_yaml_place(node).line;
+    return own > line ? own : line;
+}
+
+/* Bytes of a section with its key; none where it is not there. */
+static void find_section(const char *text, struct fy_node *root, const char *key, size_t *from,
+                         size_t *to)
+{
+    hp_yaml_member m;
+    *from = *to = 0;
+    if (!find_member(root, (hp_place){1, 1, 1}, key, strlen(key), &m))
+        return;
+    int last = last_line(m.value, m.place.line);
+    *from = line_start(text, byte_of(text, m.place));
+    *to = line_end(text, byte_of(text, (hp_place){last, 1, 1}));
+}
+
+hp_result hp_scenario_put_section(const char *text, const char *name, const char *key,
+                                  const char *body, char **changed, hp_error *err)
+{
+    hp_source source = {.size = 0};
+    hp_yaml yaml;
+    size_t size = 0, from, to;
+    char *longer = NULL;
+    hp_result result = load_text(text, name, &source, &yaml, err);
+    FILE *out = result == HP_OK ? open_memstream(&longer, &size) : NULL;
+    if (out) {
+        find_section(text, yaml.root, key, &from, &to);
+        put_part(out, text, 0, from);
+        fputs(text + to, out);
+        size_t end = strlen(text), rest = to < end ? end : from;
+        fprintf(out, "%s%s%s:\n%s", rest > 0 && text[rest - 1] != '\n' ? "\n" : "",
+                rest > 1 && strncmp(text + rest - 2, "\n\n", 2) == 0 ? "" : "\n", key, body);
+    }
+    if (result == HP_OK && (!out || fclose(out) != 0))
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");
+    hp_yaml_free(&yaml);
+    hp_source_free(&source);
+    if (result != HP_OK) {
+        free(longer);
+        return result;
+    }
+    *changed = longer;
     return HP_OK;
 }

@@ -23,4 +23,9 @@ typedef struct hp_rewriting {
 hp_result hp_scenario_rewrite(const char *text, const char *name, const hp_rewriting *change,
                               int changes, char **changed, hp_error *err);
 
+/* Adds a section at the end of the text: `key` and, in the lines below, `body`, indented and ended;
+ * one of this name that is there already goes. Results as above. */
+hp_result hp_scenario_put_section(const char *text, const char *name, const char *key,
+                                  const char *body, char **changed, hp_error *err);
+
 #endif

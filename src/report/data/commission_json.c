@@ -76,7 +76,7 @@ hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading
     hp_card_context context = hp_commission_card_context(c);
     hp_json b = {.failed = false};
     json_t *root = json_object(), *steps = json_array();
-    char why[400];
+    char why[400], source[HP_SOURCE_WORDS];
     for (int k = 0; k < list->steps; k++)
         hp_json_append(&b, steps, hp_json_commission_step(&b, &context, &list->step[k]));
     if (!kind && list->next >= 0)
@@ -84,6 +84,8 @@ hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading
     hp_commission_why_words(list, why, sizeof why);
     hp_json_set(&b, root, "scenario", hp_json_scenario(&b, &subject));
     hp_json_set(&b, root, "log", hp_json_text(hp_commission_case_log(c)->path));
+    hp_commission_source_words(c, source, sizeof source);
+    hp_json_set(&b, root, "learnt_words", source[0] ? hp_json_text(source) : json_null());
     hp_json_set(&b, root, "wired", json_boolean(list->wired));
     hp_json_set(&b, root, "why", hp_json_text(hp_commission_why_name(list->why)));
     hp_json_set(&b, root, "why_words", hp_json_text(why));

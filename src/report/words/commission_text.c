@@ -108,6 +108,33 @@ char *hp_commission_after_words(const hp_commission *list, char *out, size_t siz
     return out;
 }
 
+char *hp_commission_source_words(const hp_commission_case *c, char *out, size_t size)
+{
+    const hp_scenario *scenario = hp_commission_case_scenario(c);
+    const hp_bench_log *log = hp_commission_case_log(c);
+    char name[sizeof scenario->learnt.log];
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_text_clean(scenario->learnt.log, name, sizeof name);
+    if (!name[0])
+        return out;
+    if (hp_bench_log_is_learnt(log, scenario))
+        hp_phrase_add(&p,
+                      "The scenario's figures were learnt from this log, %s, up to entry %d: its "
+                      "readings are held against what the scenario said before, so that none "
+                      "counts twice.",
+                      name, scenario->learnt.entries);
+    else
+        hp_phrase_add(&p,
+                      "The scenario's figures were learnt from another log, %s, up to entry %d: "
+                      "%s.",
+                      name, scenario->learnt.entries,
+                      log->exists
+                          ? "its steps do not count here"
+                          : "it is not there any more. Name it with --log; without it no step "
+                            "counts");
+    return out;
+}
+
 /* ---- the list ---------------------------------------------------------------------------------
  */
 
@@ -267,12 +294,14 @@ void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, co
 {
     const hp_commission *list = hp_commission_case_list(c);
     hp_card_context context = hp_commission_card_context(c);
-    char text[400], machine[sizeof list->given.labels->machine];
+    char text[400], source[HP_SOURCE_WORDS], machine[sizeof list->given.labels->machine];
     int done, count = hp_commission_count(list, &done);
     hp_text_clean(list->given.labels->machine, machine, sizeof machine);
     snprintf(text, sizeof text, "Commissioning%s%s: %d of %d steps done", machine[0] ? " of " : "",
              machine, done, count);
     hp_text_fill(out, "", 0, text);
+    if (hp_commission_source_words(c, source, sizeof source)[0])
+        hp_text_fill(out, "", 0, source);
     fputc('\n', out->file);
     print_list(list, out);
     print_findings(&context, out);
