@@ -86,13 +86,13 @@ static void rests_hold_the_rotor(void **state)
     }
 }
 
-static char *explain(const report_sample *sample, int number, const hp_judgement *judgement)
+static char *explain(const report_sample *sample, int number, const hp_survey *survey)
 {
     char *text = NULL;
     size_t size = 0;
     hp_wiring wiring = hp_wiring_from_number(number);
     SAMPLE_SHOWN(text, size, screen, HP_TEXT_COLUMNS, false,
-                 hp_explain_print(&sample->subject, &wiring, judgement, &screen));
+                 hp_explain_print(&sample->subject, &wiring, survey, &screen));
     return text;
 }
 
@@ -159,11 +159,11 @@ static void simulation_stands_beside(void **state)
     (void)state;
     report_sample sample;
     report_sample_init(&sample);
-    char *text = explain(&sample, 9, &sample.survey.judgement[8]);
+    char *text = explain(&sample, 9, &sample.survey);
     check_text_contains(text, "Simulated   rough, early, forward: made up");
     check_text_contains(text, "Rotor at 209.0");
     free(text);
-    text = explain(&sample, SAMPLE_UNDECIDED, &sample.survey.judgement[SAMPLE_UNDECIDED - 1]);
+    text = explain(&sample, SAMPLE_UNDECIDED, &sample.survey);
     check_text_contains(text, "Simulated   undecided: run from 17.0 deg");
     free(text);
     report_sample_free(&sample);
@@ -222,13 +222,135 @@ static void the_simulation_has_the_last_word(void **state)
     };
     report_sample sample;
     report_sample_init(&sample);
+    const hp_survey whole = sample.survey;
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
-        char text[700];
+        char text[HP_EXPLAIN_WORDS];
         hp_wiring wiring = hp_wiring_from_number(row[k].number);
-        hp_explain_sentences(&sample.subject, &wiring, &row[k].judgement, text, sizeof text);
+        sample.survey = whole;
+        sample.survey.judgement[row[k].number - 1] = row[k].judgement;
+        hp_explain_sentences(&sample.subject, &wiring, &sample.survey, text, sizeof text);
         check_text_contains(text, row[k].says);
         check_true(strstr(text, row[k].says_not) == NULL, "row %zu: %s", k, text);
     }
+    report_sample_free(&sample);
+}
+
+/* Against the sample's correct wiring 1: 0.25 A, 0.125 N m, 40.2 rev/min of the wheel. */
+static void figures_are_told_against_the_correct_wiring(void **state)
+{
+    (void)state;
+    static const struct {
+        int number;
+        hp_judgement judgement;
+        const char *says, *says_not;
+    } row[] = {
+        {9,
+         {.verdict = HP_VERDICT_ROUGH, .mean.battery_current = 5.0},
+         "5.00 A from the battery, 20 times the 0.25 A of the correct wiring",
+         "heat"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH, .mean.battery_current = 0.5},
+         "2.0 times the 0.25 A",
+         "heat"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH, .mean.battery_current = -0.5},
+         "-0.50 A",
+         "A of the correct"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH, .mean.torque_rms = 1.25},
+         "1.2 N m to either side, 10 times as hard as in the correct wiring",
+         "lies"},
+        {9, {.verdict = HP_VERDICT_ROUGH, .mean.torque_rms = 0.24}, "either side.", "as hard"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH,
+          .direction = HP_DIRECTION_FORWARD,
+          .mean.wheel_speed = 80.4 * HP_RPM},
+         "forward at 80.4 rev/min, 2.00 times the speed",
+         "as fast"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH,
+          .direction = HP_DIRECTION_BACKWARD,
+          .mean.wheel_speed = -41.0 * HP_RPM},
+         "backward at 41.0 rev/min, as fast as",
+         "times the speed"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH, .direction = HP_DIRECTION_BOTH},
+         "one way or the other",
+         "rev/min"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH,
+          .mean = {.battery_power = 100.0,
+                   .copper_power = 70.0,
+                   .diode_power = 5.0,
+                   .limited = true,
+                   .duty = 0.1,
+                   .duty_asked = 0.35}},
+         "75 % of its 100 W only heats winding and controller, and a current limit already holds "
+         "the duty at 10 %.",
+         "lies"},
+        {9,
+         {.verdict = HP_VERDICT_ROUGH,
+          .mean = {.battery_power = 100.0,
+                   .copper_power = 70.0,
+                   .limited = true,
+                   .duty = 0.345,
+                   .duty_asked = 0.35}},
+         "70 % of its 100 W only heats winding and controller.",
+         "limit"},
+        {2,
+         {.verdict = HP_VERDICT_STALLED, .starts_tried = 7},
+         "the wheel does not move",
+         "to and fro"},
+        {2,
+         {.verdict = HP_VERDICT_STALLED, .starts_tried = 7, .mean.swing = 46.0 * HP_DEG},
+         "the wheel moves to and fro through 2.0 degrees, and turned on by hand it catches again: "
+         "at 46 places in one turn, 7.8 degrees of the wheel apart.",
+         "does not move"},
+        {2,
+         {.verdict = HP_VERDICT_STALLED, .starts = 1, .starts_tried = 7},
+         "From most start positions the rotor stops or shivers there: ",
+         "to and fro"},
+        {8,
+         {.verdict = HP_VERDICT_REVERSE, .excess = 1.05},
+         "1.05 times the power that it needs",
+         "times the 0"},
+        {8,
+         {.verdict = HP_VERDICT_REVERSE, .excess = (double)INFINITY},
+         "0.00 A from the battery.",
+         "inf"},
+    };
+    report_sample sample;
+    report_sample_init(&sample);
+    const hp_survey whole = sample.survey;
+    sample.drive.motor.pole_pairs = 23;
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        char text[HP_EXPLAIN_WORDS];
+        hp_wiring wiring = hp_wiring_from_number(row[k].number);
+        sample.survey = whole;
+        hp_judgement *j = &sample.survey.judgement[row[k].number - 1];
+        *j = row[k].judgement;
+        j->measured = true;
+        hp_explain_sentences(&sample.subject, &wiring, &sample.survey, text, sizeof text);
+        check_text_contains(text, row[k].says);
+        check_true(strstr(text, row[k].says_not) == NULL, "row %zu: %s", k, text);
+    }
+    report_sample_free(&sample);
+}
+
+/* The wheel of a geared hub moves less than its rotor, and is held at more places. */
+static void a_geared_wheel_is_told_in_its_own_degrees(void **state)
+{
+    (void)state;
+    char text[HP_EXPLAIN_WORDS];
+    report_sample sample;
+    report_sample_init(&sample);
+    hp_wiring wiring = hp_wiring_from_number(2);
+    sample.drive.motor.pole_pairs = 23;
+    sample.drive.stand.gear_ratio = 5.0;
+    sample.survey.judgement[1].mean.swing = 46.0 * HP_DEG;
+    hp_explain_sentences(&sample.subject, &wiring, &sample.survey, text, sizeof text);
+    check_text_contains(text, "the wheel moves to and fro through 0.4 degrees, and turned on by "
+                              "hand it catches again: at 230 places in one turn, 1.6 degrees");
     report_sample_free(&sample);
 }
 
@@ -257,7 +379,7 @@ static void lines_fit_eighty_columns(void **state)
     for (int n = 1; n <= HP_WIRING_COUNT; n++) {
         if (n == 20) /* too long for the table: letters take its place */
             snprintf(sample.labels.motor_lead[HP_V], HP_LABEL_SIZE, "the thick green one");
-        char *text = explain(&sample, n, &sample.survey.judgement[n - 1]);
+        char *text = explain(&sample, n, &sample.survey);
         for (const char *at = text; *at; at += strcspn(at, "\n"), at += *at == '\n')
             if (strcspn(at, "\n") >= 80)
                 fail_msg("%.*s", (int)strcspn(at, "\n"), at);
@@ -276,6 +398,8 @@ int main(void)
         cmocka_unit_test(sectors_name_leads_and_angles),
         cmocka_unit_test(simulation_stands_beside),
         cmocka_unit_test(the_simulation_has_the_last_word),
+        cmocka_unit_test(figures_are_told_against_the_correct_wiring),
+        cmocka_unit_test(a_geared_wheel_is_told_in_its_own_degrees),
         cmocka_unit_test(missing_codes_are_told),
         cmocka_unit_test(lines_fit_eighty_columns),
     };

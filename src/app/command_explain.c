@@ -29,24 +29,19 @@ static const struct argp_child children[] = {
 static const char doc[] =
     "Say in plain words why a wiring of scenario FILE does what it does: which pair of leads the "
     "controller's table drives in each sector, how far the field then stands ahead of the rotor, "
-    "the torque that follows, and the sum; then what the simulation of it did.";
+    "the torque that follows, and the sum; then the amperes, what is seen and felt at the wheel, "
+    "each beside the correct wiring, and what the simulation did.";
 
 static const struct argp argp = {NULL, parse, "FILE", doc, children, NULL, NULL};
 
-/* Simulates all 36, so that this wiring's outcome is the very one that `survey` shows: early and
- * late are told against the speed of the smooth wirings. */
-static hp_result simulate(const hp_session *session, const hp_wiring *wiring,
-                          hp_judgement *judgement, hp_error *err)
+/* Simulates all 36, so that this wiring's outcome is the very one that `survey` shows, and is told
+ * against the correct one. */
+static hp_result simulate(const hp_session *session, hp_survey *survey, hp_error *err)
 {
-    hp_survey survey;
     hp_bar bar = hp_bar_begin(session->choice.quiet);
     hp_survey_options survey_options = hp_session_survey_options(session, &bar);
-    hp_result result = hp_survey_run(&session->scenario.drive, &survey_options, &survey, err);
+    hp_result result = hp_survey_run(&session->scenario.drive, &survey_options, survey, err);
     hp_bar_end(&bar);
-    if (result == HP_OK) {
-        *judgement = survey.judgement[hp_wiring_number(wiring) - 1];
-        hp_survey_free(&survey);
-    }
     return result;
 }
 
@@ -63,22 +58,23 @@ static hp_result write_plots(const hp_session *session, const choices *choice,
 static hp_result explain(hp_session *session, const choices *choice, const hp_wiring *wiring,
                          hp_output *output, hp_error *err)
 {
-    hp_judgement judgement;
-    const hp_survey_choice *survey = &choice->survey;
-    hp_result result =
-        hp_plots_open(session, &survey->plot, HP_MAKER_EXPLAIN, hp_wiring_number(wiring), err);
+    hp_survey survey;
+    const hp_survey_choice *chosen = &choice->survey;
+    int number = hp_wiring_number(wiring);
+    hp_result result = hp_plots_open(session, &chosen->plot, HP_MAKER_EXPLAIN, number, err);
     if (result == HP_OK)
-        result = hp_session_report_open(session, output, survey->report.output, err);
+        result = hp_session_report_open(session, output, chosen->report.output, err);
     if (result == HP_OK)
-        result = simulate(session, wiring, &judgement, err);
+        result = simulate(session, &survey, err);
     if (result != HP_OK)
         return result;
     hp_report_case subject = hp_report_case_of(&session->scenario);
     hp_screen screen = hp_terminal_screen(output->file);
-    hp_explain_print(&subject, wiring, &judgement, &screen);
+    hp_explain_print(&subject, wiring, &survey, &screen);
     result = hp_output_commit(output, err);
-    if (result == HP_OK && survey->plot.directory)
-        result = write_plots(session, choice, wiring, &judgement, err);
+    if (result == HP_OK && chosen->plot.directory)
+        result = write_plots(session, choice, wiring, &survey.judgement[number - 1], err);
+    hp_survey_free(&survey);
     return result;
 }
 

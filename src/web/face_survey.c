@@ -13,9 +13,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SENTENCES_SIZE 2000
-#define POINTS_USUAL   720
-#define POINTS_MOST    20000
+#define POINTS_USUAL 720
+#define POINTS_MOST  20000
 
 /* ---- the survey ------------------------------------------------------------------------------ */
 
@@ -174,16 +173,16 @@ hp_result hp_web_explain(hp_web *web, hp_web_answer *a)
     const hp_judgement *judgement = &web->survey.judgement[number - 1];
     hp_report_case subject = hp_report_case_of(&web->changed);
     const hp_screen screen = {.file = text.file, .columns = columns};
-    hp_explain_print(&subject, &wiring, judgement, &screen);
+    hp_explain_print(&subject, &wiring, &web->survey, &screen);
     result = hp_web_stream_end(&text, &a->err);
-    char *sentences = malloc(SENTENCES_SIZE);
+    char *sentences = malloc(HP_EXPLAIN_WORDS);
     if (result == HP_OK && sentences) {
         hp_web_set(a, "number", json_integer(number));
         hp_web_set_text(a, "verdict", hp_verdict_name(judgement->verdict));
         hp_web_set_text(a, "text", text.text);
         hp_web_set_text(
             a, "sentences",
-            hp_explain_sentences(&subject, &wiring, judgement, sentences, SENTENCES_SIZE));
+            hp_explain_sentences(&subject, &wiring, &web->survey, sentences, HP_EXPLAIN_WORDS));
     }
     if (!sentences)
         result = hp_error_set(&a->err, HP_FAIL_MEMORY, "no memory for an explanation");

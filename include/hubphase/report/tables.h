@@ -102,10 +102,10 @@ hp_result hp_spread_csv_write(const hp_report_case *subject, const hp_spread *sp
 
 /* ---- one wiring, one run --------------------------------------------------------------------- */
 
-/* Why a wiring does what it does: joints, the sectors as a table, what follows, and the simulated
- * outcome (NULL: left out). */
+/* Why a wiring does what it does: joints, the sectors as a table, what follows, and what the survey
+ * of all 36 (NULL: there is none) made of it, against the correct wiring. */
 void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
-                      const hp_judgement *simulated, const hp_screen *out);
+                      const hp_survey *survey, const hp_screen *out);
 
 /* One run: joints, verdict from this one rest angle, figures, power, cautions. */
 void hp_spin_print(const hp_report_case *subject, const hp_wiring *wiring,

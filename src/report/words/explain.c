@@ -14,6 +14,7 @@
 #include "hubphase/base/text.h"
 #include "hubphase/report/case_words.h"
 #include "model/backemf.h"
+#include "report/words/explain_seen.h"
 #include "report/words/parts_text.h"
 
 #include <math.h>
@@ -30,6 +31,9 @@
 /* Mean torque per ampere from which a rotor may gain enough to run past the angles that hold it.
  * Chosen: half of a rough wiring's mean of one half. */
 #define PASSABLE 0.25
+
+/* Share of the whole torque below which there is none. Chosen: the sine of 3 degrees. */
+#define NOTHING 0.05
 
 /* Sense of the torque at a lead: the sign of its sine tells it for any back-EMF shape that is odd
  * about its zero, and nearly so for the measured ones. */
@@ -276,6 +280,13 @@ static void explain_steady(const hp_pull_sum *sum, const hp_judgement *simulated
              sum->mean > 0.0 ? "forward" : "backward", outcome_steady(sum, simulated));
 }
 
+/* Whether what the simulation came to is told in figures behind the pull (explain_seen.c), so that
+ * it need not be said in general words here. */
+static bool figures_follow(const hp_judgement *simulated)
+{
+    return simulated && simulated->measured;
+}
+
 /* Whether the simulated rotor turns against this pull. */
 static bool turns_against(const hp_judgement *simulated, double pull)
 {
@@ -291,6 +302,8 @@ static const char *outcome_fading(const hp_pull_sum *sum, const hp_judgement *si
         return "At standstill that is a bad field. In the simulation it runs smoothly all the "
                "same, because at this speed the current lags behind the field.";
     case HP_VERDICT_STALLED:
+        if (figures_follow(simulated))
+            return "";
         return simulated->starts > 0
                    ? "In the simulation the motor does not turn from most start positions."
                    : "In the simulation the motor does not turn.";
@@ -298,6 +311,8 @@ static const char *outcome_fading(const hp_pull_sum *sum, const hp_judgement *si
     case HP_VERDICT_ROUGH:
         if (turns_against(simulated, sum->mean))
             return "In the simulation the rotor turns the other way all the same, and rough.";
+        if (figures_follow(simulated))
+            return "";
         break;
     case HP_VERDICT_COUNT: break;
     }
@@ -319,10 +334,31 @@ static const char *fading_name(double ahead, const hp_judgement *simulated)
                                    : "";
 }
 
-/* Late and early count from the sense in which the rotor then turns. */
-static void explain_fading(const hp_pull_sum *sum, const hp_judgement *simulated, char *text,
-                           size_t size)
+/* What an ampere gives where the pull fades: against the correct wiring, or against the most that
+ * this motor gives where none is known (`best` 0). */
+static const char *torque_words(const hp_pull_sum *sum, double best, char *out, size_t size)
 {
+    double whole = best > 0.0 ? best : 1.0;
+    double weakest = (sum->mean >= 0.0 ? sum->least : -sum->most) / whole;
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "On average an ampere gives %.0f %% of the torque that %s, ",
+                  100.0 * fabs(sum->mean) / whole,
+                  best > 0.0 ? "it gives in the correct wiring" : "it could give");
+    if (weakest > NOTHING)
+        hp_phrase_add(&p, "at the weakest angle %.0f %%.", 100.0 * weakest);
+    else if (weakest < -NOTHING)
+        hp_phrase_add(&p, "and at the worst angle it pulls the other way.");
+    else
+        hp_phrase_add(&p, "and at the weakest angle none.");
+    return out;
+}
+
+/* Late and early count from the sense in which the rotor then turns. */
+static void explain_fading(const hp_pull_sum *sum, const hp_judgement *simulated, double best,
+                           char *text, size_t size)
+{
+    char torque[200];
+    const char *outcome = outcome_fading(sum, simulated);
     const char *way = sum->mean > 0.0 ? "forward" : "backward";
     double ahead = hp_angle_wrap(sum->mean > 0.0 ? sum->lead_middle : -sum->lead_middle) / HP_DEG;
     if (sum->off > 1e-9)
@@ -335,10 +371,9 @@ static void explain_fading(const hp_pull_sum *sum, const hp_judgement *simulated
     else
         snprintf(text, size,
                  "The pull is %s on the whole, but in the middle of a sector the field stands "
-                 "about %.0f degrees ahead in that sense instead of 90%s. Torque per ampere "
-                 "averages %.2f of what it could be and falls to nothing once a sector. %s",
-                 way, ahead, fading_name(ahead, simulated), fabs(sum->mean),
-                 outcome_fading(sum, simulated));
+                 "about %.0f degrees ahead in that sense instead of 90%s. %s%s%s",
+                 way, ahead, fading_name(ahead, simulated),
+                 torque_words(sum, best, torque, sizeof torque), outcome[0] ? " " : "", outcome);
 }
 
 static const char *outcome_changing(const hp_pull_sum *sum, const hp_judgement *simulated)
@@ -354,6 +389,8 @@ static const char *outcome_changing(const hp_pull_sum *sum, const hp_judgement *
                      "clutch."
                    : "Momentum carries it past them, and it turns, but rough.";
     case HP_VERDICT_STALLED:
+        if (figures_follow(simulated))
+            return "";
         return simulated->starts > 0
                    ? "From most start positions the rotor stops or shivers there, and all the "
                      "current turns into heat."
@@ -404,12 +441,12 @@ static void explain_changing(const hp_pull_sum *sum, const hp_judgement *simulat
     hp_phrase_add(&p, " degrees.%s%s", outcome[0] ? " " : "", outcome);
 }
 
-static const char *explain_sum(const hp_pull_sum *sum, const hp_judgement *simulated, char *text,
-                               size_t size)
+static const char *explain_sum(const hp_pull_sum *sum, const hp_judgement *simulated, double best,
+                               char *text, size_t size)
 {
     switch (sum->pull) {
     case HP_PULL_STEADY: explain_steady(sum, simulated, text, size); break;
-    case HP_PULL_FADING: explain_fading(sum, simulated, text, size); break;
+    case HP_PULL_FADING: explain_fading(sum, simulated, best, text, size); break;
     case HP_PULL_CHANGING: explain_changing(sum, simulated, text, size); break;
     default:
         snprintf(text, size,
@@ -477,35 +514,69 @@ static int find_sectors(const hp_report_case *subject, const hp_wiring *wiring,
     return count;
 }
 
-char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring,
-                           const hp_judgement *simulated, char *out, size_t size)
-{
+/* All that is said of one wiring. */
+typedef struct telling {
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
-    int count = find_sectors(subject, wiring, sector);
-    hp_pull_sum sum = hp_pull_sum_make(sector, count);
-    explain_sum(&sum, simulated, out, size);
+    int count;
+    hp_pull_sum sum;
+    const hp_judgement *simulated;
+    double best; /* torque per ampere of the correct wiring, as hp_pull_sum's mean; 0: none known */
+} telling;
+
+static telling telling_of(const hp_report_case *subject, const hp_wiring *wiring,
+                          const hp_survey *survey)
+{
+    telling t = {.count = 0};
+    int correct = survey ? hp_survey_first_correct(survey) : 0;
+    if (survey)
+        t.simulated = &survey->judgement[hp_wiring_number(wiring) - 1];
+    if (correct) {
+        hp_wiring w = hp_wiring_from_number(correct);
+        t.count = find_sectors(subject, &w, t.sector);
+        t.best = fabs(hp_pull_sum_make(t.sector, t.count).mean);
+        t.best = t.best < NOTHING ? 0.0 : t.best; /* correct by momentum alone */
+    }
+    t.count = find_sectors(subject, wiring, t.sector);
+    t.sum = hp_pull_sum_make(t.sector, t.count);
+    return t;
+}
+
+static char *put_sentences(const hp_report_case *subject, const telling *t, int number,
+                           const hp_survey *survey, char *out, size_t size)
+{
+    explain_sum(&t->sum, t->simulated, t->best, out, size);
+    if (survey) {
+        hp_phrase p = hp_phrase_resume(out, size);
+        hp_explain_seen(subject, &t->sum, survey, number, &p);
+    }
     return out;
 }
 
-void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
-                      const hp_judgement *simulated, const hp_screen *out)
+char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring,
+                           const hp_survey *survey, char *out, size_t size)
 {
-    char text[700];
-    hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
-    int count = find_sectors(subject, wiring, sector);
-    hp_pull_sum sum = hp_pull_sum_make(sector, count);
-    fprintf(out->file, "Wiring %d\n", hp_wiring_number(wiring));
+    telling t = telling_of(subject, wiring, survey);
+    return put_sentences(subject, &t, hp_wiring_number(wiring), survey, out, size);
+}
+
+void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
+                      const hp_survey *survey, const hp_screen *out)
+{
+    char text[HP_EXPLAIN_WORDS];
+    telling t = telling_of(subject, wiring, survey);
+    int number = hp_wiring_number(wiring);
+    fprintf(out->file, "Wiring %d\n", number);
     hp_joints_print(subject, wiring, out);
     fputc('\n', out->file);
     explain_angles(subject->drive->motor.pole_pairs, out);
     fputc('\n', out->file);
-    print_sectors(subject, sector, count, &sum, out);
+    print_sectors(subject, t.sector, t.count, &t.sum, out);
     fputc('\n', out->file);
-    hp_text_fill(out, "", 0, explain_sum(&sum, simulated, text, sizeof text));
+    hp_text_fill(out, "", 0, put_sentences(subject, &t, number, survey, text, sizeof text));
     explain_faults(subject, out);
-    if (simulated) {
+    if (survey) {
         fputc('\n', out->file);
-        print_simulated(subject, wiring, simulated, out);
+        print_simulated(subject, wiring, t.simulated, out);
     }
     fputc('\n', out->file);
     hp_cautions_print(out);

@@ -38,9 +38,14 @@ hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count);
  * Static storage. */
 const char *hp_open_lead_note(const hp_motor_params *motor);
 
-/* What follows from the sectors, in two or three sentences; where `simulated` (may be NULL) came to
- * another end, they say so. Returns out, cut where it does not fit. */
+#define HP_EXPLAIN_WORDS 1600
+
+/* Why this wiring does what it does, in three to five sentences: where the field stands and what
+ * torque that gives; the amperes, and what of them is heat; what is seen and felt at the wheel;
+ * each against the correct wiring where there is one. Where the simulation came to another end than
+ * the geometry, they say so. `survey`: of all 36; NULL: not simulated, then only the geometry is
+ * told. Returns out, cut where it does not fit: HP_EXPLAIN_WORDS hold any. */
 char *hp_explain_sentences(const hp_report_case *subject, const hp_wiring *wiring,
-                           const hp_judgement *simulated, char *out, size_t size);
+                           const hp_survey *survey, char *out, size_t size);
 
 #endif
