@@ -375,8 +375,8 @@ static void the_final_check_is_made_at_full_throttle(void **state)
     advice.why = HP_WHY_CHECK_FAILED;
     advice.full_current_a = (hp_band){0.52, 1.6};
     advice.full_wheel_rad_s = (hp_band){190.0 * HP_RPM, 250.0 * HP_RPM};
-    advice.above_a = 4.8;
-    advice.above_entry = 7;
+    advice.failed = (hp_failed_check){.stands = true, .battery_a = 4.8};
+    advice.failed.entry[HP_CHECK_CURRENT] = 7;
     say(&r, &advice, &words);
     check_text_contains(words.title, "Do not ride wiring");
     check_text_contains(words.reason, "4.8 A in entry 7");

@@ -172,6 +172,100 @@ static void it_ends_with_a_reason(void **state)
     check_int(step(&r, &hp_reading_idle_draw)->finding, HP_FINDING_LOOK);
 }
 
+/* A run at full throttle that drew too much, grew warm or felt rough takes the wiring back and
+ * leads to no further step, until a good one or a mend; gentle runs do not make up for it. */
+static void a_failed_check_at_full_throttle_leads_nowhere(void **state)
+{
+    (void)state;
+    static const char *const said[3] = {"drew 9 A in entry 2", "grew warm in entry 2",
+                                        "felt rough in entry 2"};
+    for (int k = 0; k < 3; k++) {
+        room r;
+        char words[800];
+        furnish(&r);
+        run_smoothly(&r);
+        run_smoothly(&r);
+        hp_trial *full = &r.entry[1].trial;
+        full->throttle = 1.0;
+        full->battery_a = k == 0 ? 9.0 : (double)NAN;
+        full->warm = k == 1 ? HP_TELL_YES : HP_TELL_UNSAID;
+        full->feel = k == 2 ? HP_FEEL_ROUGH : HP_FEEL_SMOOTH;
+        run_smoothly(&r);
+        make(&r);
+        check_int(r.list.why, HP_COMMISSION_CHECK);
+        check_int(r.list.next, -1);
+        check_true(!r.list.wired && r.list.failed.stands, "passed over");
+        check_true(!step(&r, &hp_reading_no_load)->possible, "runs wait");
+        check_text_contains(hp_commission_why_words(&r.list, words, sizeof words), said[k]);
+        run_smoothly(&r);
+        r.entry[3].trial.throttle = 1.0;
+        r.entry[3].trial.battery_a = 0.3;
+        r.entry[3].trial.warm = HP_TELL_NO;
+        make(&r);
+        check_true(r.list.wired && r.list.why == HP_COMMISSION_GOES_ON, "a good run takes it back");
+        r.entries = 3;
+        add(&r, &hp_reading_mend);
+        run_smoothly(&r);
+        make(&r);
+        check_true(r.list.wired, "mended");
+    }
+}
+
+static hp_no_load *good_run(room *r, int turning)
+{
+    hp_no_load *n = add(r, &hp_reading_no_load);
+    const hp_fit_choice choice = {.trusts = true};
+    hp_machine_fit fit;
+    make(r);
+    hp_machine_fit_make(&r->list.given, &choice, &fit);
+    hp_no_load_told told = hp_machine_no_load(&fit, r->drive.supply.emf_v);
+    n->full = (hp_steady){told.rad_s, told.battery_a, r->drive.supply.emf_v};
+    n->turning = turning;
+    return n;
+}
+
+/* Who has no trial but a run at full throttle that was as it ought to be, forward, has a wiring
+ * that runs. Which way it turned must be said: a reverse wiring runs the same. */
+static void a_good_forward_run_without_a_trial_is_a_wiring_that_runs(void **state)
+{
+    (void)state;
+    room r;
+    char words[400];
+    furnish(&r);
+    good_run(&r, HP_TURNING_FORWARD);
+    make(&r);
+    check_true(r.list.wired && r.list.ran == &r.entry[0], "not taken");
+    r.entries = 0;
+    good_run(&r, HP_TURNING_UNSAID);
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_readings[k]->stage != HP_STAGE_WIRING && hp_readings[k] != &hp_reading_no_load)
+            leave_out(&r, hp_readings[k]);
+    make(&r);
+    check_true(!r.list.wired && r.list.way_unsaid && !r.list.ran, "nobody saw it turn");
+    check_int(r.list.why, HP_COMMISSION_WIRING);
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words), "which way");
+    r.entries = 0;
+    good_run(&r, HP_TURNING_BACKWARD);
+    make(&r);
+    check_true(!r.list.wired, "backward");
+    check_int(r.list.why, HP_COMMISSION_STOPPED);
+    check_int(step(&r, &hp_reading_no_load)->code, HP_NO_LOAD_BACKWARD);
+    r.entries = 0;
+    good_run(&r, HP_TURNING_FORWARD)->full.battery_a = 15.0;
+    make(&r);
+    check_true(!r.list.wired && r.list.failed.stands && !r.list.ran, "so much current");
+    /* After a trial that runs, a run says nothing new of who is joined; after a rough one it does.
+     */
+    r.entries = 0;
+    run_smoothly(&r);
+    good_run(&r, HP_TURNING_UNSAID);
+    make(&r);
+    check_true(r.list.wired && !r.list.ran && !r.list.way_unsaid, "the trial says it");
+    r.entry[0].trial.feel = HP_FEEL_ROUGH;
+    make(&r);
+    check_true(!r.list.wired && r.list.way_unsaid, "a rough trial does not");
+}
+
 /* Steps done or left out do not make a wheel ready that, by the log's last word, does not run. */
 static void no_end_is_ready_without_a_wiring_that_runs(void **state)
 {
@@ -486,6 +580,8 @@ int main(void)
         cmocka_unit_test(runs_wait_for_a_wiring_that_runs),
         cmocka_unit_test(a_held_supply_is_no_wiring_that_runs),
         cmocka_unit_test(it_ends_with_a_reason),
+        cmocka_unit_test(a_failed_check_at_full_throttle_leads_nowhere),
+        cmocka_unit_test(a_good_forward_run_without_a_trial_is_a_wiring_that_runs),
         cmocka_unit_test(no_end_is_ready_without_a_wiring_that_runs),
         cmocka_unit_test(a_partial_look_takes_nothing_back_that_it_does_not_speak_of),
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),

@@ -4,6 +4,7 @@
  */
 #include "check.h"
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/running.h"
 #include "entry_kind.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -244,26 +245,190 @@ static void a_failed_full_throttle_check_stands_until_a_good_one(void **state)
     check_int(failed.kind, HP_ADVICE_PROBABLY);
     check_int(failed.why, HP_WHY_CHECK_FAILED);
     check_int(failed.number, 1);
-    check_int(failed.above_entry, 4);
-    check_close(failed.above_a, 3.0 * most, 0.0, "as read");
+    check_int(failed.failed.entry[HP_CHECK_CURRENT], 4);
+    check_close(failed.failed.battery_a, 3.0 * most, 0.0, "as read");
     add(&b, smooth_run(0.1, 8.2));
     add(&b, smooth_run(0.1, 8.2));
     check_int(next(&b).why, HP_WHY_CHECK_FAILED);
     full.trial.battery_a = (double)NAN;
     add(&b, full);
     check_int(next(&b).why, HP_WHY_CHECK_FAILED);
-    check_int(next(&b).above_entry, 4);
+    check_int(next(&b).failed.entry[HP_CHECK_CURRENT], 4);
     full.trial.battery_a = 1.5 * next(&b).full_current_a.high;
     add(&b, full);
     check_int(next(&b).why, HP_WHY_CHECK_FAILED);
-    check_int(next(&b).above_entry, 8);
+    check_int(next(&b).failed.entry[HP_CHECK_CURRENT], 8);
     full.trial.battery_a = usual_a;
     hp_advice good = after(&b, &full);
     check_int(good.kind, HP_ADVICE_DONE);
     check_true(good.checked, "not checked");
-    check_close(good.above_a, 0.0, 0.0, "none failed");
+    check_true(!good.failed.stands, "none failed");
     hp_entry mend = hp_entry_make(&hp_reading_mend, 0);
     check_true(after(&b, &mend).why != HP_WHY_CHECK_FAILED, "a run of before the mend counts");
+    close_bench(&b);
+}
+
+/* Not the current alone: a speed far off, a rough wheel whose current nobody read, warm leads, a
+ * cut-out stand as well, each until a run at full throttle says otherwise of that very thing. */
+static void every_sign_at_full_throttle_stands_until_it_is_taken_back(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.params.allowed = 0;
+    open_bench(&b);
+    for (int k = 0; k < 3; k++)
+        add(&b, smooth_run(0.1, 8.2));
+    double usual_a, usual_rad_s;
+    check_true(hp_member_smooth(&b.belief.members, 0, 1.0, &usual_a, &usual_rad_s), "no member");
+    hp_entry good = smooth_run(usual_a, usual_rad_s);
+    good.trial.throttle = 1.0;
+    good.trial.warm = good.trial.cut_out = HP_TELL_NO;
+    hp_entry bad[5] = {good, good, good, good, good};
+    static const hp_check_sign sign[] = {HP_CHECK_FAST, HP_CHECK_SLOW, HP_CHECK_ROUGH,
+                                         HP_CHECK_WARM, HP_CHECK_CUT_OUT};
+    bad[0].trial.wheel_rad_s = 1.9 * usual_rad_s;
+    bad[1].trial.wheel_rad_s = 0.5 * usual_rad_s;
+    bad[2].trial.feel = HP_FEEL_ROUGH;
+    bad[2].trial.battery_a = (double)NAN;
+    bad[3].trial.warm = HP_TELL_YES;
+    bad[4].trial.cut_out = HP_TELL_YES;
+    for (size_t k = 0; k < sizeof bad / sizeof bad[0]; k++) {
+        add(&b, bad[k]);
+        add(&b, smooth_run(0.1, 8.2));
+        add(&b, smooth_run(0.1, 8.2));
+        hp_advice failed = next(&b);
+        check_true(failed.why == HP_WHY_CHECK_FAILED, "sign %d: why %d", (int)sign[k],
+                   (int)failed.why);
+        for (int s = 0; s < HP_CHECK_COUNT; s++)
+            check_true((failed.failed.entry[s] > 0) == (s == (int)sign[k]), "%s stands at %s",
+                       hp_check_sign_name((hp_check_sign)s), hp_check_sign_name(sign[k]));
+        add(&b, good);
+        check_true(next(&b).kind == HP_ADVICE_DONE, "sign %d stays", (int)sign[k]);
+    }
+    /* One that only growls draws no more than a good one. */
+    hp_entry growls = good;
+    growls.trial.feel = HP_FEEL_ROUGH;
+    add(&b, growls);
+    check_true(!next(&b).failed.stands, "a small current says that it only growls");
+    close_bench(&b);
+}
+
+static hp_entry no_load_run(double amps, double wheel_rad_s, double volts)
+{
+    hp_entry e = hp_entry_make(&hp_reading_no_load, 0);
+    hp_no_load *n = (hp_no_load *)hp_entry_values(&e);
+    n->full = (hp_steady){.rad_s = wheel_rad_s, .battery_a = amps, .volts = volts};
+    return e;
+}
+
+static double correct(const bench *b, int number)
+{
+    double right[HP_WIRING_COUNT + 1];
+    hp_belief_wirings(&b->belief, right);
+    return right[number];
+}
+
+/* A no-load run says of the wiring that is joined what a trial of it at full throttle would: the
+ * same, whichever of the two notes it, and both together what two looks at one run say. */
+static void a_no_load_run_is_weighed_as_a_trial_of_what_is_joined(void **state)
+{
+    (void)state;
+    static const struct {
+        double amps; /* of what such a machine draws */
+        bool lowers;
+    } row[] = {{1.0, false}, {55.0, true}};
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        bench b = make(hp_person_default());
+        b.prior = hp_prior_default();
+        open_bench(&b);
+        double amps, rad_s, volts = b.table.nominal.supply.emf_v;
+        check_true(hp_member_smooth(&b.belief.members, 0, 1.0, &amps, &rad_s), "no member");
+        add(&b, smooth_run(0.1, 8.2));
+        double before = correct(&b, 1);
+        hp_entry run = no_load_run(row[k].amps * amps, rad_s, volts), trial = smooth_run(0, 0);
+        trial.trial = (hp_trial){.wiring = trial.trial.wiring,
+                                 .throttle = 1.0,
+                                 .battery_a = row[k].amps * amps,
+                                 .wheel_rad_s = rad_s,
+                                 .limit_a = (double)NAN,
+                                 .signal_v = (double)NAN};
+        hp_error err = hp_error_none();
+        bench other = b;
+        check_int(hp_belief_copy(&b.belief, &other.belief, &err), HP_OK);
+        add(&b, run);
+        add(&other, trial);
+        double once = correct(&b, 1);
+        check_close(once, correct(&other, 1), 1e-12, "a trial says the same");
+        check_true((once < before) == row[k].lowers, "%g A: %g before, %g after",
+                   row[k].amps * amps, before, once);
+        /* Half the volts, half the speed: the same machine. */
+        bench half = b;
+        check_int(hp_belief_copy(&b.belief, &half.belief, &err), HP_OK);
+        add(&half, no_load_run(row[k].amps * amps, 0.5 * rad_s, 0.5 * volts));
+        add(&b, trial);
+        check_close(correct(&half, 1), correct(&b, 1), 0.01, "speed goes with the volts");
+        /* The other of the two after the one is a second look, as a trial after a trial. */
+        add(&other, trial);
+        check_close(correct(&b, 1), correct(&other, 1), 1e-12, "counted as two runs");
+        /* A brake that drags, shorted turns, a slip of the pen: the wiring may be correct yet. */
+        check_true(correct(&b, 1) > 0.2, "ruled out: %g", correct(&b, 1));
+        hp_belief_free(&other.belief);
+        hp_belief_free(&half.belief);
+        close_bench(&b);
+    }
+}
+
+/* Drag that takes three times the usual current leaves the wiring correct. */
+static void a_dragging_brake_stays_possible_in_a_no_load_run(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.prior = hp_prior_default();
+    open_bench(&b);
+    double amps, rad_s;
+    check_true(hp_member_smooth(&b.belief.members, 0, 1.0, &amps, &rad_s), "no member");
+    add(&b, smooth_run(0.3, 8.2));
+    add(&b, smooth_run(0.3, 8.2));
+    double before = correct(&b, 1);
+    add(&b, no_load_run(3.0 * amps, 0.97 * rad_s, b.table.nominal.supply.emf_v));
+    check_true(correct(&b, 1) > 0.9 * before, "%g, then %g", before, correct(&b, 1));
+    close_bench(&b);
+}
+
+/* Where the last trial did not run, or something was mended since, nobody knows what was joined. */
+static void a_no_load_run_of_an_unknown_wiring_is_not_weighed(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    open_bench(&b);
+    hp_entry run = no_load_run(9.0, 20.0, 36.0);
+    double before = correct(&b, 1);
+    add(&b, run);
+    check_close(correct(&b, 1), before, 0.0, "no trial at all");
+    hp_entry rough = smooth_run(5.0, 8.2);
+    rough.trial.feel = HP_FEEL_ROUGH;
+    add(&b, rough);
+    before = correct(&b, 1);
+    add(&b, run);
+    check_close(correct(&b, 1), before, 0.0, "after a rough trial");
+    close_bench(&b);
+}
+
+/* Continuity and Hall supply keep the first power safe; a wheel that runs well is past that. */
+static void no_beeper_is_asked_for_once_a_wheel_runs(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    open_bench(&b);
+    check_true(next(&b).reading == &hp_reading_pins, "first of all");
+    hp_entry rough = smooth_run(5.0, 8.2);
+    rough.trial.feel = HP_FEEL_ROUGH;
+    add(&b, rough);
+    check_true(next(&b).reading == &hp_reading_pins, "a rough one runs on anything");
+    hp_entry mend = hp_entry_make(&hp_reading_mend, 0);
+    add(&b, mend);
+    add(&b, smooth_run(0.1, 8.2));
+    check_true(next(&b).reading != &hp_reading_pins, "it runs");
     close_bench(&b);
 }
 
@@ -461,6 +626,11 @@ int main(void)
         cmocka_unit_test(stalled_and_rough_trials_have_their_own_price),
         cmocka_unit_test(a_feared_stall_is_measured_away),
         cmocka_unit_test(nothing_far_off_passes_the_final_check),
+        cmocka_unit_test(every_sign_at_full_throttle_stands_until_it_is_taken_back),
+        cmocka_unit_test(a_no_load_run_is_weighed_as_a_trial_of_what_is_joined),
+        cmocka_unit_test(a_dragging_brake_stays_possible_in_a_no_load_run),
+        cmocka_unit_test(a_no_load_run_of_an_unknown_wiring_is_not_weighed),
+        cmocka_unit_test(no_beeper_is_asked_for_once_a_wheel_runs),
         cmocka_unit_test(a_failed_full_throttle_check_stands_until_a_good_one),
         cmocka_unit_test(a_further_look_shows_other_words_only),
         cmocka_unit_test(a_false_smooth_is_shown_by_its_current),

@@ -308,13 +308,15 @@ static void a_full_throttle_run_stays_beside_a_gentle_one(void **state)
     check_line(&f->sheet.readings, "Battery current at full throttle", "4.8 A", "log entry 1");
     /* Where the advice calls it too much, the sheet says so above all and proves nothing. */
     hp_advice advice = {
-        .kind = HP_ADVICE_READ, .above_a = 4.8, .above_entry = 1, .full_current_a = {0.52, 1.6}};
+        .kind = HP_ADVICE_READ,
+        .failed = {.stands = true, .entry = {[HP_CHECK_CURRENT] = 1}, .battery_a = 4.8},
+        .full_current_a = {0.52, 1.6}};
     f->source.advice = &advice;
     make(f);
     check_text_contains(f->sheet.standing, "Do not ride");
-    check_text_contains(f->sheet.standing, "4.8 A in entry 1 of test.bench.yaml, above the 1.6 A");
+    check_text_contains(f->sheet.standing, "4.8 A in entry 1, which is above the 1.6 A");
     assert_false(f->sheet.wiring[0].proved);
-    advice.above_entry = 0;
+    advice.failed.stands = false;
     make(f);
     check_text_contains(f->sheet.standing, "Wiring 5 is correct");
 }

@@ -34,8 +34,10 @@ typedef enum hp_why {
     HP_WHY_SAME_FIGURES,  /* PROBABLY: a figure outside its band came back the same */
     HP_WHY_HELD,          /* PROBABLY: it ran well, but never left its supply's limit */
     HP_WHY_LOOKED_ENOUGH, /* PROBABLY: two looks agree, and no other wiring is likelier */
-    HP_WHY_CHECK_FAILED,  /* PROBABLY: at full throttle it drew more than a right wiring does */
+    HP_WHY_CHECK_FAILED,  /* PROBABLY: at full throttle it ran as no right wiring does */
     HP_WHY_LEARNT,        /* PROBABLY: the controller's own learning ended well */
+    HP_WHY_RAN,           /* PROBABLY: a no-load run says that what is joined runs, no trial does */
+    HP_WHY_RAN_SOME_WAY,  /* PROBABLY: ... but nobody noted which way the wheel turned */
     HP_WHY_PART,          /* REPAIR: one part explains the log, nothing else does */
     HP_WHY_CUTS_OUT,      /* REPAIR: every run was cut out, whatever was joined */
     HP_WHY_TRIALS,        /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
@@ -71,6 +73,32 @@ typedef struct hp_contradiction {
     double no_slip;     /* that nothing at all was */
 } hp_contradiction;
 
+/* Signs of a run at full throttle, wheel lifted, that no right wiring of a good machine gives. */
+typedef enum hp_check_sign {
+    HP_CHECK_CURRENT, /* it drew too much */
+    HP_CHECK_FAST,    /* far too fast for its volts */
+    HP_CHECK_SLOW,    /* ... too slow */
+    HP_CHECK_ROUGH,   /* it felt rough, and no current says that it only growls */
+    HP_CHECK_WARM,    /* winding or leads grew warm */
+    HP_CHECK_CUT_OUT, /* the controller cut out */
+    HP_CHECK_TURNED,  /* not forward from every place, or not at all */
+    HP_CHECK_COUNT
+} hp_check_sign;
+
+/* What stands of the runs at full throttle: each sign until a later run says otherwise of it. */
+typedef struct hp_failed_check {
+    bool stands;
+    int entry[HP_CHECK_COUNT]; /* number of the newest run that gave the sign; 0: it does not stand
+                                */
+    double battery_a;          /* what it drew too much; NAN: that sign does not stand */
+    double wheel_rad_s;        /* how fast or slow; NAN: the same */
+} hp_failed_check;
+
+/* The newest of its entries; 0: none stands. */
+int hp_failed_check_entry(const hp_failed_check *failed);
+/* "current": for JSON; static storage. */
+const char *hp_check_sign_name(hp_check_sign sign);
+
 typedef struct hp_advice {
     hp_advice_kind kind;
     const hp_reading *reading; /* READ: which */
@@ -93,10 +121,8 @@ typedef struct hp_advice {
     /* DONE, PROBABLY: the same at full throttle, where neither hand nor kind of PWM matters */
     hp_band full_current_a;
     hp_band full_wheel_rad_s;
-    bool checked;    /* DONE: a run at full throttle, wheel lifted, was inside these */
-    double above_a;  /* what the newest full-throttle run of the joined wiring drew too much,
-                        whatever is advised; 0: it did not */
-    int above_entry; /* ... and that run's number in the log; 0: none */
+    bool checked;           /* DONE: a run at full throttle, wheel lifted, was inside these */
+    hp_failed_check failed; /* what stands of such runs of the joined wiring, whatever is advised */
     double signal_v; /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
     bool limited;    /* TRY, LOOK: its current is to be limited */
     double limit_a;  /* to so much; 0: not known. DONE, PROBABLY: what a right one stays below */

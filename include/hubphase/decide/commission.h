@@ -9,6 +9,7 @@
 #define HUBPHASE_DECIDE_COMMISSION_H
 
 #include "hubphase/base/result.h"
+#include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
@@ -115,6 +116,7 @@ typedef struct hp_commission_step {
 typedef enum hp_commission_why {
     HP_COMMISSION_GOES_ON, /* `next` can be done */
     HP_COMMISSION_STOPPED, /* `next` found what must be mended first */
+    HP_COMMISSION_CHECK,   /* a run at full throttle ran as no right wiring does: see `failed` */
     HP_COMMISSION_WIRING, /* no wiring runs, and all that is left, if any is, needs one that does */
     HP_COMMISSION_LOOK,   /* every step is done; what some found wants mending */
     HP_COMMISSION_READY,  /* every step is done, and nothing was found */
@@ -127,7 +129,13 @@ typedef enum hp_commission_why {
 typedef struct hp_commission {
     hp_assess_case given; /* `own` is the one below; so a list is never copied */
     hp_own own;
-    bool wired; /* the log has a wiring that runs smoothly forward */
+    bool wired; /* the log has a wiring that runs smoothly forward, and no run at full throttle says
+                   otherwise */
+    const hp_entry
+        *ran;        /* of the log: no trial, but the no-load run that says so; NULL: none does */
+    bool way_unsaid; /* such a run is there, but not which way the wheel turned */
+    hp_failed_check failed;                   /* what stands of the runs at full throttle ... */
+    hp_band full_current_a, full_wheel_rad_s; /* ... held against these */
     hp_commission_step step[HP_COMMISSION_STEPS];
     int steps;
     int next; /* index of the step to do; -1: none, see `why` */

@@ -249,9 +249,10 @@ static void change(hp_belief *b, const hp_entry *entry)
     }
 }
 
-static bool says_something(const hp_entry *entry)
+static bool says_something(const hp_belief *b, const hp_entry *entry)
 {
-    return entry->reading->weigh || hp_entry_trial(entry);
+    hp_trial run;
+    return entry->reading->weigh || hp_belief_run(b, entry, b->entries, &run);
 }
 
 /* Multiplies the weights in and makes them add up to one again. */
@@ -293,9 +294,10 @@ static hp_result weigh_trials_again(hp_belief *b, hp_error *err)
     hp_weights *again = calloc((size_t)b->entries + 1, sizeof *again);
     hp_result result = again ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a belief");
     for (int k = 0; result == HP_OK && k < b->entries; k++) {
-        const hp_trial *trial = hp_entry_trial(&b->entry[k]);
-        from_here = from_here || (trial && !isnan(trial->signal_v));
-        if (trial && from_here)
+        hp_trial trial;
+        bool run = hp_belief_run(b, &b->entry[k], k, &trial);
+        from_here = from_here || (run && !isnan(trial.signal_v));
+        if (run && from_here)
             result = hp_belief_weigh(b, b->person, &b->entry[k], k, &b->entry_now[k * b->count],
                                      &again[k], err);
     }
@@ -337,7 +339,7 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
         result = reserve(b, err);
     if (result == HP_OK)
         result = learn_throttle(b, entry, err);
-    if (result == HP_OK && says_something(entry))
+    if (result == HP_OK && says_something(b, entry))
         result = hp_belief_weigh(b, b->person, entry, b->entries, b->now, &weights, err);
     if (result != HP_OK)
         return result;

@@ -1,6 +1,7 @@
 /* The weights of one entry over all that may be true: see the header. */
 #include "decide/advise/belief_weigh.h"
 
+#include "decide/advise/full_check.h"
 #include "decide/advise/hypothesis.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -10,18 +11,48 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Speed goes with the volts: told for those of the ensemble. */
+static double at_stated_volts(const hp_belief *b, const hp_full_run *run)
+{
+    double volts = isnan(run->volts) ? NAN : run->volts;
+    return volts > 0.0 ? run->wheel_rad_s * b->table->nominal.supply.emf_v / volts
+                       : run->wheel_rad_s;
+}
+
+bool hp_belief_run(const hp_belief *b, const hp_entry *entry, int place, hp_trial *run)
+{
+    const hp_trial *trial = hp_entry_trial(entry);
+    int joined = !trial && entry->reading->full_run ? hp_joined_at(b->entry, place) : 0;
+    if (trial)
+        *run = *trial;
+    if (trial || joined == 0)
+        return trial != NULL;
+    hp_full_run full;
+    hp_entry as_trial = hp_entry_make(&hp_reading_trial, entry->number);
+    entry->reading->full_run(hp_entry_said(entry), &full);
+    *run = as_trial.trial;
+    run->wiring = hp_wiring_from_number(joined);
+    run->throttle = 1.0;
+    run->motion = full.motion;
+    run->battery_a = full.battery_a;
+    run->wheel_rad_s = at_stated_volts(b, &full);
+    return true;
+}
+
 /* Earlier looks at the same thing on the same parts: entries before `place` and after the last
  * mend, the newest first. Returns their number. */
 static int earlier_trials(const hp_belief *b, const hp_trial *trial, int place,
-                          const hp_trial *earlier[HP_EARLIER_MAX])
+                          hp_trial earlier[HP_EARLIER_MAX], const hp_trial *which[HP_EARLIER_MAX])
 {
     int count = 0;
     for (int k = place - 1; k >= 0 && count < HP_EARLIER_MAX; k--) {
-        const hp_trial *before = hp_entry_trial(&b->entry[k]);
         if (hp_belief_changes(b, k))
             break;
-        if (before && hp_trials_alike(&b->members, trial, before))
-            earlier[count++] = before;
+        if (hp_belief_run(b, &b->entry[k], k, &earlier[count]) &&
+            hp_trials_alike(&b->members, trial, &earlier[count])) {
+            which[count] = &earlier[count];
+            count++;
+        }
     }
     return count;
 }
@@ -167,8 +198,9 @@ static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const 
                              int place, const int *now, hp_weights *w, hp_error *err)
 {
     int members = b->members.count, number = hp_wiring_number(&trial->wiring);
+    hp_trial before[HP_EARLIER_MAX];
     const hp_trial *earlier[HP_EARLIER_MAX];
-    int count = earlier_trials(b, trial, place, earlier);
+    int count = earlier_trials(b, trial, place, before, earlier);
     trial_key *key = malloc((size_t)(b->count + 1) * sizeof *key);
     double *mean = malloc((size_t)(KIND_COUNT * members) * sizeof *mean);
     size_t rows = (size_t)(hp_weigh_rows(b->table) * members);
@@ -279,9 +311,10 @@ static hp_result weigh_reading(const hp_belief *b, const hp_person *person, cons
 hp_result hp_belief_weigh(const hp_belief *b, const hp_person *person, const hp_entry *entry,
                           int place, const int *now, hp_weights *w, hp_error *err)
 {
-    const hp_trial *trial = hp_entry_trial(entry);
-    hp_result result = trial ? weigh_trial(b, person, trial, place, now, w, err)
-                             : weigh_reading(b, person, entry, now, w, err);
+    hp_trial run;
+    hp_result result = hp_belief_run(b, entry, place, &run)
+                           ? weigh_trial(b, person, &run, place, now, w, err)
+                           : weigh_reading(b, person, entry, now, w, err);
     if (result != HP_OK)
         return result;
     int size = w->rows * w->width;

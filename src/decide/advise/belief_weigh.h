@@ -5,6 +5,10 @@
 #include "decide/advise/belief.h"
 #include "hubphase/decide/assumptions.h"
 
+/* The trial that an entry at `place` is, or that it notes by another name: a run at full throttle
+ * of the wiring that was joined. False: it is none, or the log does not say of which wiring. */
+bool hp_belief_run(const hp_belief *belief, const hp_entry *entry, int place, hp_trial *run);
+
 /* Works out the weights, under this person, of an entry that stands (or will stand) at `place`, the
  * largest made one; now[h]: what h had become by then. Free with hp_weights_free. */
 hp_result hp_belief_weigh(const hp_belief *belief, const hp_person *person, const hp_entry *entry,

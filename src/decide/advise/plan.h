@@ -26,6 +26,11 @@ const hp_plan_params *hp_planner_params(const hp_planner *planner);
 hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorough,
                        hp_advice *advice, hp_error *err);
 
+/* What stands of the runs at full throttle (advice->failed, decide/advise/full_check.h) is not
+ * passed over, whatever gentle runs say: an end with the wiring `present`, or, where it is more
+ * than a cut-out, a gentle look at it becomes PROBABLY with its reason. Other advices stay. */
+void hp_plan_fail_check(hp_advice *advice, int present);
+
 /* The reading that shows a trouble by itself; NULL: none does. */
 const hp_reading *hp_plan_proof(int trouble);
 

@@ -1,4 +1,5 @@
 /* Bands of current and speed in which a right wiring lies, and whether the figures read last do. */
+#include "decide/advise/full_check.h"
 #include "decide/advise/plan_parts.h"
 
 #include <math.h>
@@ -72,42 +73,48 @@ void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
         bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
 }
 
-/* The newest entry that says what a wiring draws at full throttle, with nothing holding it back;
- * -1: none does. */
-static int last_full_run(const hp_belief *b, int number)
+/* Signs of which a gentle look at the same wiring must not pass over, either; the others are what
+ * such a look is for. */
+static bool is_grave(const hp_failed_check *failed)
 {
-    for (int k = b->entries - 1; k >= hp_plan_since_mend(b); k--) {
-        const hp_trial *t = hp_entry_trial(&b->entry[k]);
-        if (t && hp_wiring_number(&t->wiring) == number && hp_trial_is_free(t) &&
-            throttle_of(b, t) >= HP_FULL_THROTTLE && !isnan(t->battery_a))
-            return k;
-    }
-    return -1;
+    static const hp_check_sign grave[] = {HP_CHECK_CURRENT, HP_CHECK_FAST, HP_CHECK_SLOW,
+                                          HP_CHECK_ROUGH, HP_CHECK_WARM};
+    for (size_t k = 0; k < sizeof grave / sizeof grave[0]; k++)
+        if (failed->entry[grave[k]] > 0)
+            return true;
+    return false;
+}
+
+void hp_plan_fail_check(hp_advice *advice, int present)
+{
+    bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
+    bool looks = advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
+    if (advice->number != present || !(ends || (looks && is_grave(&advice->failed))))
+        return;
+    advice->kind = HP_ADVICE_PROBABLY;
+    advice->why = HP_WHY_CHECK_FAILED;
+    advice->checked = false;
+    advice->moved_phase = advice->moved_sensor = 0;
+    advice->limited = false;
+    advice->signal_v = advice->expected_cost = advice->expected_trials = 0.0;
 }
 
 void hp_plan_heed_check(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
-    int entry = present > 0 ? last_full_run(b, present) : -1;
-    if (entry < 0)
+    hp_full_check check = {.entry = b->entry,
+                           .from = hp_plan_since_mend(b),
+                           .to = b->entries,
+                           .number = present,
+                           .members = &b->members};
+    if (present == 0)
         return;
-    hp_band current = {0.0, 0.0}, speed = {0.0, 0.0};
-    bands_at(p, b, 1.0, &current, &speed);
-    double amps = hp_entry_trial(&b->entry[entry])->battery_a;
-    if (!(current.high > 0.0) || !(amps > current.high))
+    bands_at(p, b, 1.0, &check.current_a, &check.wheel_rad_s);
+    hp_full_check_find(&check, &advice->failed);
+    if (!advice->failed.stands)
         return;
-    advice->above_a = amps;
-    advice->above_entry = b->entry[entry].number;
-    advice->full_current_a = current;
-    advice->full_wheel_rad_s = speed;
-    bool passes_over = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY ||
-                       advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
-    if (!passes_over || advice->number != present)
-        return;
-    advice->kind = HP_ADVICE_PROBABLY;
-    advice->why = HP_WHY_CHECK_FAILED;
-    advice->moved_phase = advice->moved_sensor = 0;
-    advice->limited = false;
-    advice->signal_v = advice->expected_cost = advice->expected_trials = 0.0;
+    advice->full_current_a = check.current_a;
+    advice->full_wheel_rad_s = check.wheel_rad_s;
+    hp_plan_fail_check(advice, present);
 }
 
 void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *advice)
@@ -129,7 +136,6 @@ void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *adv
  * at least four times the band's upper end (tests/test_plan_check.c): twice is the middle between,
  * on a logarithmic scale. Speeds tell less; chosen: a quarter beyond the band. */
 #define FAR_CURRENT 2.0
-#define FAR_SPEED   1.25
 
 /* Whether the figures read last do not fit a right wiring, by a misreading or because something has
  * come loose: not done before they are read again. */
@@ -146,6 +152,7 @@ bool hp_plan_far_out(const hp_planner *p, const hp_belief *b, const hp_advice *a
         return false;
     const hp_band *current = gentle ? &advice->current_a : &advice->full_current_a;
     const hp_band *speed = gentle ? &advice->wheel_rad_s : &advice->full_wheel_rad_s;
-    return t->battery_a > FAR_CURRENT * current->high || t->wheel_rad_s > FAR_SPEED * speed->high ||
-           t->wheel_rad_s < speed->low / FAR_SPEED;
+    return t->battery_a > FAR_CURRENT * current->high ||
+           t->wheel_rad_s > HP_FAR_SPEED * speed->high ||
+           t->wheel_rad_s < speed->low / HP_FAR_SPEED;
 }

@@ -33,8 +33,10 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
         advice->kind = HP_ADVICE_DANGER;
         return true;
     }
-    /* Safe and quick, and they keep the next steps safe. */
-    for (int k = 0; hp_readings[k]; k++) {
+    /* Safe and quick, and they keep the next steps safe: who has a wheel that runs is past them. */
+    int present = hp_plan_present(b);
+    bool runs = present > 0 && hp_plan_ran_well(b, present);
+    for (int k = 0; hp_readings[k] && !runs; k++) {
         const hp_reading *reading = hp_readings[k];
         if (reading->first && (p->params.allowed & hp_allow(reading)) &&
             hp_plan_count(b, reading) == 0) {

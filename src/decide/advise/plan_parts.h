@@ -38,9 +38,7 @@ int hp_plan_cut_outs(const hp_belief *belief);
 
 /* Fills the bands of an advice. */
 void hp_plan_bands(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
-/* A run at full throttle that drew more than a right wiring does stands until one that does not,
- * whatever gentle runs say: neither an end nor a gentle look at that wiring may pass over it. Turns
- * such an advice into PROBABLY with its reason. */
+/* Finds what stands of the runs at full throttle, and fails the advice for it. */
 void hp_plan_heed_check(const hp_planner *planner, const hp_belief *belief, int present,
                         hp_advice *advice);
 /* What the final check at full throttle should show, and whether it was made, for an advice that

@@ -8,6 +8,8 @@
 
 #include <math.h>
 
+static const char *const turning_words[] = {"forward", "backward", NULL};
+
 static const hp_field fields[] = {
     {.name = "full_v",
      .type = HP_FIELD_NUMBER,
@@ -58,6 +60,13 @@ static const hp_field fields[] = {
      .factor = 1,
      .argument = "AMPERES",
      .help = "Battery current at about half throttle"},
+    {.name = "turned",
+     .type = HP_FIELD_CHOICE,
+     .words = turning_words,
+     .first = HP_TURNING_FORWARD,
+     .offset = offsetof(hp_no_load, turning),
+     .argument = "WAY",
+     .help = "Which way the wheel turned: forward or backward"},
     {.name = NULL},
 };
 
@@ -130,6 +139,10 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     hp_machine_fit_foretell(given, &fit);
     hp_no_load_told told = hp_machine_no_load(&fit, n->full.volts);
     *code = HP_NO_LOAD_FINE;
+    if (n->turning == HP_TURNING_BACKWARD) {
+        *code = HP_NO_LOAD_BACKWARD;
+        return HP_FINDING_STOP;
+    }
     if (n->full.battery_a > fmax(told.battery_90.high, ROUGH * told.battery_a)) {
         *code = HP_NO_LOAD_ROUGH;
         return HP_FINDING_STOP;
@@ -145,6 +158,17 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     return *code == HP_NO_LOAD_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
 }
 
+static void full_run(const void *values, hp_full_run *run)
+{
+    const hp_no_load *n = values;
+    *run = (hp_full_run){.motion = n->turning == HP_TURNING_FORWARD    ? HP_MOVED_FORWARD
+                                   : n->turning == HP_TURNING_BACKWARD ? HP_MOVED_BACKWARD
+                                                                       : HP_MOVED_UNSAID,
+                         .battery_a = n->full.battery_a,
+                         .wheel_rad_s = n->full.rad_s,
+                         .volts = n->full.volts};
+}
+
 const hp_reading hp_reading_no_load = {
     .name = "no_load",
     .title = "no-load run",
@@ -157,5 +181,6 @@ const hp_reading hp_reading_no_load = {
     .order = 30,
     .effort = 5.0, /* chosen: two runs of half a minute, three figures each */
     .needs_run = true,
+    .full_run = full_run,
     .assess = assess,
 };

@@ -71,6 +71,15 @@ typedef enum hp_renewal {
     HP_RENEWS_TABLE   /* ... and of another table of the controller */
 } hp_renewal;
 
+/* A run at full throttle, wheel lifted, that a kind other than a trial notes: of whatever wiring is
+ * joined. NAN, UNSAID: not noted. */
+typedef struct hp_full_run {
+    hp_motion motion;
+    double battery_a;
+    double wheel_rad_s;
+    double volts; /* at the controller meanwhile */
+} hp_full_run;
+
 struct hp_reading {
     const char *name;       /* for files, `log`, the menu of `bench` and JSON: "hand_turn" */
     const char *title;      /* the same in a sentence: "hand turn" */
@@ -120,6 +129,8 @@ struct hp_reading {
     /* Whether it says that the wheel now runs as it should, whatever is joined; NULL: it never
      * does. */
     bool (*ends_right)(const void *values);
+    /* The run at full throttle that it notes; NULL: it notes none. */
+    void (*full_run)(const void *values, hp_full_run *run);
     /* Volts of the throttle's signal lead that it read; false: it did not. NULL: it never does. */
     bool (*throttle_volts)(const void *values, double *rest_v, double *full_v);
 

@@ -20,7 +20,11 @@ typedef struct hp_steady {
     double volts;     /* at the controller's battery leads */
 } hp_steady;
 
+/* Which way the wheel turned. */
+typedef enum hp_turning { HP_TURNING_UNSAID, HP_TURNING_FORWARD, HP_TURNING_BACKWARD } hp_turning;
+
 typedef struct hp_no_load {
+    int turning;    /* hp_turning */
     hp_steady full; /* at full throttle, highest speed step */
     hp_steady half; /* at about half of it; how much exactly is not asked */
 } hp_no_load;
@@ -82,7 +86,8 @@ enum {
     HP_NO_LOAD_ROUGH, /* as much as only a wrong wiring or a broken part draws */
     HP_NO_LOAD_FAST,  /* faster than its volts should turn it */
     HP_NO_LOAD_SLOW,
-    HP_NO_LOAD_SLIP /* a figure that is nearer to ten times or a tenth of what can be */
+    HP_NO_LOAD_BACKWARD, /* the wiring is a reverse one */
+    HP_NO_LOAD_SLIP      /* a figure that is nearer to ten times or a tenth of what can be */
 };
 enum {
     HP_COAST_FINE,

@@ -111,13 +111,14 @@ static history history_of(const hp_members *members, const hp_person *p, const h
         .speed = hp_figure_said(trial->wheel_rad_s, p->speed_relative, 0.0, HP_SPEED_WORTHLESS)};
     for (int k = 0; k < count; k++) {
         const hp_trial comparable = comparable_part(members, earlier[k]), *t = &comparable;
-        if (t->motion == HP_MOVED_UNSAID && t->starts_tried == 0)
-            continue;
+        bool told = t->motion != HP_MOVED_UNSAID || t->starts_tried > 0;
         bool alike = figures_alike(trial, t);
         if (!isnan(t->battery_a) && alike)
             hp_figure_add_earlier(stood(t) ? &past.standing_a : &past.turning_a, t->battery_a);
         if (!isnan(t->wheel_rad_s) && alike)
             hp_figure_add_earlier(&past.speed, t->wheel_rad_s);
+        if (!told)
+            continue;
         past.starts += t->starts_tried > 0 ? t->starts : !stood(t);
         past.tried += t->starts_tried > 0 ? t->starts_tried : 1;
     }

@@ -1,7 +1,9 @@
 /* Scenario, log and table to belief and planner: see the header. */
 #include "record/case/case_parts.h"
 
+#include "decide/advise/full_check.h"
 #include "decide/commission/fit_machine.h"
+#include "decide/reading/reading.h"
 #include "record/case/likelihood_store.h"
 
 #include <stdlib.h>
@@ -189,12 +191,82 @@ void hp_case_use_own(const hp_case *c, hp_advice *advice)
     advice->full_wheel_rad_s = told.rad_90;
 }
 
+static int present_of(const hp_case *c)
+{
+    int present = 0;
+    for (int k = 0; k < c->log.count; k++) {
+        const hp_trial *trial = hp_entry_trial(&c->log.entry[k].entry);
+        present = trial ? hp_wiring_number(&trial->wiring) : present;
+    }
+    return present;
+}
+
+/* Who went through the steps without a trial has a wheel that runs on what is joined: nothing is
+ * left to be looked for. The wiring's number is not known. */
+static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advice)
+{
+    bool searches = advice->kind == HP_ADVICE_READ || advice->kind == HP_ADVICE_TRY ||
+                    advice->kind == HP_ADVICE_LOOK || advice->kind == HP_ADVICE_LEARN;
+    bool some_way = !list->wired && list->way_unsaid;
+    if (!searches || list->failed.stands || !(list->ran || some_way))
+        return;
+    *advice = (hp_advice){.kind = HP_ADVICE_PROBABLY,
+                          .why = some_way ? HP_WHY_RAN_SOME_WAY : HP_WHY_RAN,
+                          .lead = -1,
+                          .current_a = advice->current_a,
+                          .wheel_rad_s = advice->wheel_rad_s,
+                          .full_current_a = list->full_current_a,
+                          .full_wheel_rad_s = list->full_wheel_rad_s,
+                          .contradiction = advice->contradiction};
+    /* A smooth wheel that nobody saw turn is as likely one of the reverse wirings'. */
+    advice->certainty = some_way ? 0.5 : 1.0 - c->belief.person->wrong_direction;
+}
+
+/* Whether the last word on a wiring is a no-load run that was as it ought to be. */
+static bool ran_as_expected(const hp_commission *list, int number)
+{
+    for (int k = list->given.entries - 1; k >= 0; k--) {
+        const hp_entry *entry = &list->given.entry[k];
+        int code = 0;
+        if (hp_entry_trial(entry))
+            return false;
+        if (entry->reading->full_run)
+            return !entry->typical && hp_joined_at(list->given.entry, k) == number &&
+                   entry->reading->assess(&list->given, hp_entry_said(entry), &code) ==
+                       HP_FINDING_GOOD;
+    }
+    return false;
+}
+
+/* What the steps of commissioning say of the runs at full throttle: by the volts, the drag and the
+ * idle draw that were read, and of runs that are no trials. */
+static void use_steps(const hp_case *c, hp_advice *advice)
+{
+    const hp_commission *list = hp_commission_case_list(c->commissioning);
+    use_run(c, list, advice);
+    if (advice->kind == HP_ADVICE_DONE && !advice->checked)
+        advice->checked = ran_as_expected(list, advice->number);
+    if (!list->failed.stands || advice->failed.stands)
+        return;
+    advice->failed = list->failed;
+    advice->full_current_a = list->full_current_a;
+    advice->full_wheel_rad_s = list->full_wheel_rad_s;
+    hp_plan_fail_check(advice, present_of(c));
+}
+
+hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err)
+{
+    hp_result result = hp_plan_next(c->planner, &c->belief, thorough, advice, err);
+    if (result != HP_OK)
+        return result;
+    use_steps(c, advice);
+    hp_case_use_own(c, advice);
+    return HP_OK;
+}
+
 hp_result hp_case_next(hp_case *c, hp_advice *advice, hp_error *err)
 {
-    hp_result result = hp_plan_next(c->planner, &c->belief, true, advice, err);
-    if (result == HP_OK)
-        hp_case_use_own(c, advice);
-    return result;
+    return hp_case_advise(c, true, advice, err);
 }
 
 int hp_case_showings(hp_case *c, const hp_advice *advice, double least,

@@ -20,6 +20,9 @@ struct hp_case {
     hp_commission_case *commissioning; /* owned; of the same scenario and log */
 };
 
+/* The advice, with what the steps of commissioning say of it. */
+hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err);
+
 /* Puts what the machine's own figures foretell in place of an end's bands at full throttle. */
 void hp_case_use_own(const hp_case *c, hp_advice *advice);
 

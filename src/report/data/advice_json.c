@@ -217,8 +217,15 @@ static json_t *final_check_object(hp_json *b, const hp_advice *a)
     hp_json_set(b, object, "wheel_speed_rpm", band(b, &a->full_wheel_rad_s, HP_RPM));
     hp_json_set(b, object, "made", json_boolean(a->checked));
     bool failed = a->why == HP_WHY_CHECK_FAILED;
-    hp_json_set(b, object, "failed_a", failed ? hp_json_number(a->above_a) : json_null());
-    hp_json_set(b, object, "failed_entry", failed ? json_integer(a->above_entry) : json_null());
+    bool drew = failed && a->failed.entry[HP_CHECK_CURRENT] > 0;
+    json_t *signs = json_array();
+    for (int s = 0; s < HP_CHECK_COUNT; s++)
+        if (failed && a->failed.entry[s] > 0)
+            hp_json_append(b, signs, hp_json_text(hp_check_sign_name((hp_check_sign)s)));
+    hp_json_set(b, object, "failed_a", drew ? hp_json_number(a->failed.battery_a) : json_null());
+    hp_json_set(b, object, "failed_entry",
+                failed ? json_integer(hp_failed_check_entry(&a->failed)) : json_null());
+    hp_json_set(b, object, "failed_for", signs);
     return object;
 }
 

@@ -9,12 +9,14 @@
  */
 #include "report/sheet/wiring_sheet.h"
 
+#include "decide/advise/full_check.h"
 #include "decide/reading/reading.h"
 #include "hubphase/base/text.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
+#include "report/words/card_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -140,10 +142,12 @@ static const hp_entry *last_learnt(const hp_sheet_source *source)
 static const hp_advice *failed_check(const hp_sheet_source *source, int number)
 {
     const hp_advice *advice = source->advice;
-    for (int k = 0; advice && advice->above_entry > 0 && k < source->entries; k++) {
+    int entry = advice && advice->failed.stands ? hp_failed_check_entry(&advice->failed) : 0;
+    for (int k = 0; entry > 0 && k < source->entries; k++) {
         const hp_trial *trial = hp_entry_trial(&source->entry[k]);
-        if (trial && source->entry[k].number == advice->above_entry)
-            return hp_wiring_number(&trial->wiring) == number ? advice : NULL;
+        int tried = trial ? hp_wiring_number(&trial->wiring) : hp_joined_at(source->entry, k);
+        if (source->entry[k].number == entry)
+            return tried == number ? advice : NULL;
     }
     return NULL;
 }
@@ -226,12 +230,14 @@ static void say_known(hp_wiring_sheet *sheet)
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
     const hp_advice *failed = failed_check(source, number);
+    char showed[HP_FAILED_WORDS];
     if (failed)
-        snprintf(
-            out, size,
-            "Do not ride: wiring %d is not proved. At full throttle it drew %.4g A in entry %d "
-            "of %s, above the %.2g A that a correct wiring draws at most.",
-            number, failed->above_a, failed->above_entry, source->log, failed->full_current_a.high);
+        snprintf(out, size,
+                 "Do not ride: wiring %d is not proved. At full throttle it %s; the log is %s.",
+                 number,
+                 hp_failed_check_words(&failed->failed, failed->full_current_a,
+                                       failed->full_wheel_rad_s, showed, sizeof showed),
+                 source->log);
     else if (good && good == last)
         snprintf(out, size, "Wiring %d is correct: it ran smoothly forward in entry %d of %s.",
                  number, good->number, source->log);

@@ -405,9 +405,13 @@ char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t siz
         return out;
     const hp_belief *b = r->belief;
     const char *instead = not_soothing(r, step);
-    if (r->advice->above_entry > 0 && b->entry[step - 1].number == r->advice->above_entry) {
-        hp_phrase_add(&p, "It drew more at full throttle than a correct wiring does: do not ride "
-                          "it.");
+    const hp_failed_check *failed = &r->advice->failed;
+    if (failed->stands && b->entry[step - 1].number == hp_failed_check_entry(failed)) {
+        bool drew = failed->entry[HP_CHECK_CURRENT] == hp_failed_check_entry(failed);
+        hp_phrase_add(&p, drew ? "It drew more at full throttle than a correct wiring does: do not "
+                                 "ride it."
+                               : "At full throttle it ran as no correct wiring does: do not ride "
+                                 "it.");
         return out;
     }
     if (c->to[step] - c->from[step] < 0.005) {

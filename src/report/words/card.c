@@ -150,13 +150,13 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
                               "why.");
         break;
     case HP_WHY_CHECK_FAILED: {
-        char drew[HP_NUMBER_WORDS], most[HP_NUMBER_WORDS];
+        char showed[HP_FAILED_WORDS];
         hp_phrase_add(reason,
-                      "At full throttle it drew %s A in entry %d, which is above the %s A that a "
-                      "correct wiring draws at most: a lead is on the wrong place, a part is "
-                      "faulty, or something drags. No gentle run makes up for that.",
-                      hp_card_as_read(advice->above_a, drew, sizeof drew), advice->above_entry,
-                      hp_card_number(advice->full_current_a.high, most, sizeof most));
+                      "At full throttle it %s: a lead is on the wrong place, a part is faulty "
+                      "(shorted turns, a Hall sensor), or something drags (a brake, a bearing). No "
+                      "gentle run makes up for that.",
+                      hp_failed_check_words(&advice->failed, advice->full_current_a,
+                                            advice->full_wheel_rad_s, showed, sizeof showed));
         break;
     }
     case HP_WHY_HELD:
@@ -172,6 +172,16 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
     case HP_WHY_LEARNT:
         hp_phrase_add(reason, "The controller's own learning ended well, but nothing shows what "
                               "the motor draws.");
+        break;
+    case HP_WHY_RAN:
+        hp_phrase_add(reason, "The no-load run turned the wheel forward, at the speed and with the "
+                              "current of a correct wiring: no other wiring needs to be looked "
+                              "for. The log does not say which leads are joined.");
+        break;
+    case HP_WHY_RAN_SOME_WAY:
+        hp_phrase_add(reason, "The no-load run had the speed and the current of a wiring that runs "
+                              "smoothly. Nobody noted which way the wheel turned: a reverse wiring "
+                              "runs the same, backward.");
         break;
     case HP_WHY_CUTS_OUT:
         hp_phrase_add(reason, "It cuts out each time, whatever is joined: the battery's "
@@ -259,6 +269,7 @@ static void say_check(const hp_card_context *context, const hp_advice *advice, h
     char bands[240];
     const char *read = what_to_read(context->plan);
     bool probably = advice->kind == HP_ADVICE_PROBABLY;
+    bool some_way = advice->why == HP_WHY_RAN_SOME_WAY;
     bool full = hp_card_full_check(context->plan, advice);
     if (full)
         hp_card_full_bands(advice, bands, sizeof bands);
@@ -279,10 +290,31 @@ static void say_check(const hp_card_context *context, const hp_advice *advice, h
     if (bands[0])
         HP_CARD_SET(words->healthy,
                     "Without load: %s. Above that do not ride it: measure again, log it, and ask "
-                    "again. Less current is no fault.",
-                    bands);
+                    "again. Less current is no fault.%s",
+                    bands, some_way ? " The wheel turns forward." : "");
     HP_CARD_SET(words->note, "%s on the sheet that stays with the machine.",
                 read ? "What you read," : "That nothing grew warm,");
+}
+
+/* Of an end whose wiring has no number. */
+static const char *unnumbered_title(const hp_advice *advice)
+{
+    switch (advice->why) {
+    case HP_WHY_CHECK_FAILED:
+        return "Do not ride: at full throttle it runs as no correct wiring does";
+    case HP_WHY_RAN: return "What is joined is probably correct: log it as a trial";
+    case HP_WHY_RAN_SOME_WAY: return "What is joined runs smoothly: log which way the wheel turns";
+    default: return "The controller has learnt the wiring: make the final check";
+    }
+}
+
+/* Nothing is to be joined anew: what there is gets its entry. */
+static void how_to_log_joined(const hp_advice *advice, hp_card *words)
+{
+    if (advice->why != HP_WHY_RAN && advice->why != HP_WHY_RAN_SOME_WAY)
+        return;
+    hp_card_how(words, "Write down which Hall lead and which phase lead goes where, as they are "
+                       "joined now; log the run below as a trial of that wiring.");
 }
 
 static void say_done(const hp_card_context *context, const hp_advice *advice, hp_card *words)
@@ -293,7 +325,10 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
     if (advice->number > 0) {
         HP_CARD_SET(words->title,
                     advice->why == HP_WHY_CHECK_FAILED
-                        ? "Do not ride wiring %d: it draws too much at full throttle"
+                        ? (advice->failed.entry[HP_CHECK_CURRENT] > 0
+                               ? "Do not ride wiring %d: it draws too much at full throttle"
+                               : "Do not ride wiring %d: at full throttle it runs as no correct "
+                                 "one does")
                     : probably        ? "Wiring %d is probably correct: check what it draws"
                     : advice->checked ? "Wiring %d is correct, and the final check says so"
                                       : "Wiring %d is correct: make the final check",
@@ -305,8 +340,9 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
                       hp_card_percent(advice->certainty, sure, sizeof sure));
         hp_card_how_to_join(context, &advice->wiring, 0, words);
     } else {
-        HP_CARD_SET(words->title, "The controller has learnt the wiring: make the final check");
+        HP_CARD_SET(words->title, "%s", unnumbered_title(advice));
         add_why(advice, &reason);
+        how_to_log_joined(advice, words);
     }
     if (advice->checked)
         say_checked(advice, words);
@@ -425,6 +461,20 @@ hp_safe hp_card_safety(const hp_advice *advice)
     return advice->kind == HP_ADVICE_LOOK ? HP_SAFE_HANDS_OFF : own ? own->safety : HP_SAFE_DEAD;
 }
 
+/* A run at full throttle that no correct wiring makes stands, whatever is to be done next. */
+static void say_failed(const hp_advice *advice, hp_card *words)
+{
+    char showed[HP_FAILED_WORDS], before[sizeof words->reason];
+    if (!advice->failed.stands || advice->why == HP_WHY_CHECK_FAILED)
+        return;
+    snprintf(before, sizeof before, "%s", words->reason);
+    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    hp_phrase_add(&reason, "Do not ride: at full throttle it %s. %s",
+                  hp_failed_check_words(&advice->failed, advice->full_current_a,
+                                        advice->full_wheel_rad_s, showed, sizeof showed),
+                  before);
+}
+
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     memset(words, 0, sizeof *words);
@@ -441,5 +491,6 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_GIVE_UP:
     case HP_ADVICE_COUNT: say_give_up(context, advice, words); break;
     }
+    say_failed(advice, words);
     hp_card_take_care(context, words);
 }

@@ -40,12 +40,12 @@ typedef struct hp_card_context {
 } hp_card_context;
 
 typedef struct hp_card {
-    bool stop;        /* not a next step: nothing is to be done until this is mended, or at all */
-    bool chosen;      /* by the person and not advised: told, but not as the next step */
-    char title[240];  /* "Park the rotor on the blue phase lead" */
-    hp_safe safety;   /* the zero is the strictest: who says nothing else gets it */
-    char safe[400];   /* what makes it safe now; it is told first. Made from `safety` */
-    char reason[800]; /* one or two sentences; never empty */
+    bool stop;         /* not a next step: nothing is to be done until this is mended, or at all */
+    bool chosen;       /* by the person and not advised: told, but not as the next step */
+    char title[240];   /* "Park the rotor on the blue phase lead" */
+    hp_safe safety;    /* the zero is the strictest: who says nothing else gets it */
+    char safe[400];    /* what makes it safe now; it is told first. Made from `safety` */
+    char reason[1400]; /* one or two sentences, behind what forbids to ride; never empty */
     int hows;
     char how[HP_CARD_HOWS][1100]; /* actions in order, to be numbered; at least one */
     unsigned doing[HP_CARD_HOWS]; /* hp_doing bits: what the hands do there */

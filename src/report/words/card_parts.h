@@ -73,7 +73,12 @@ char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, cha
 /* Whether the final check is made at full throttle: something shows what the wiring draws, or it
  * failed there, and there is a meter to read. */
 bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice);
-/* The same at full throttle, wheel lifted, once the work is done. */
+#define HP_FAILED_WORDS 640
+/* "drew 4.8 A in entry 7, which is above ...; it grew warm in entry 8": behind "At full throttle
+ * it". Returns out. */
+char *hp_failed_check_words(const hp_failed_check *failed, hp_band current, hp_band speed,
+                            char *out, size_t size);
+/* The bands at full throttle, wheel lifted, once the work is done. */
 char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size);
 
 /* "smooth"; empty when nothing was said. */

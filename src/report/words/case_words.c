@@ -90,9 +90,7 @@ struct hp_case_report {
 static hp_result reckon(hp_case_report *r, hp_case *c, hp_error *err)
 {
     const hp_case_report_options *options = &r->options;
-    hp_result result = hp_plan_next(c->planner, &c->belief, false, &r->advice, err);
-    if (result == HP_OK)
-        hp_case_use_own(c, &r->advice);
+    hp_result result = hp_case_advise(c, false, &r->advice, err);
     if (result == HP_OK)
         result = hp_standing_fill(&c->belief, c->scenario->bench.prior.table, &r->standing, err);
     if (result != HP_OK)

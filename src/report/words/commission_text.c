@@ -69,7 +69,22 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                       "that.",
                       hp_reading_name(list->step[list->next].reading));
         break;
+    case HP_COMMISSION_CHECK: {
+        char showed[HP_FAILED_WORDS];
+        hp_phrase_add(&p,
+                      "Do not ride, and do no other step: at full throttle it %s. A wrong wiring "
+                      "does that, a brake or bearing that drags, shorted turns. `hubphase next' "
+                      "says how to go on; a good run at full throttle or a mend takes this back.",
+                      hp_failed_check_words(&list->failed, list->full_current_a,
+                                            list->full_wheel_rad_s, showed, sizeof showed));
+        break;
+    }
     case HP_COMMISSION_WIRING:
+        if (list->way_unsaid && !waits_for_wiring(list)) {
+            hp_phrase_add(&p, "Not ready: the log does not say which way the wheel turned. Look, "
+                              "and log the no-load run once more with it, or a trial.");
+            break;
+        }
         hp_phrase_add(&p, "%s find the wiring first. `hubphase next' says how.",
                       waits_for_wiring(list)
                           ? "What is left needs a wheel that runs:"

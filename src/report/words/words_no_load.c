@@ -15,8 +15,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                                "and winding are what they should be.");
     hp_card_how_to_make_ready(context, words);
     hp_card_how(words, "Battery on, throttle slowly up to full, highest speed step. When it has "
-                       "settled read three things: wheel speed, battery current, volts at the "
-                       "controller's battery leads.");
+                       "settled see which way the wheel turns, and read three things: wheel "
+                       "speed, battery current, volts at the controller's battery leads.");
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_METER | HP_DOING_THROTTLE);
     hp_card_detail(words,
                    "Speed by a speedometer, a tachometer, or a mark on the tyre in a phone's "
@@ -29,7 +29,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
         hp_card_number(volts, at, sizeof at),
         hp_card_range(told.rad_90.low / HP_RPM, told.rad_90.high / HP_RPM, speed, sizeof speed),
         hp_card_range(told.battery_90.low, told.battery_90.high, amperes, sizeof amperes));
-    HP_CARD_SET(words->note, "Speed, current and volts, at full and at half throttle.");
+    HP_CARD_SET(words->note, "Which way it turned; speed, current and volts, at full and at half "
+                             "throttle.");
 }
 
 static void add_steady(hp_phrase *p, const char *where, const hp_steady *s)
@@ -50,7 +51,10 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 {
     const hp_no_load *n = values;
     (void)context;
-    hp_phrase_add(p, "no-load run:");
+    hp_phrase_add(p, "no-load run%s:",
+                  n->turning == HP_TURNING_FORWARD    ? " forward"
+                  : n->turning == HP_TURNING_BACKWARD ? " backward"
+                                                      : "");
     add_steady(p, " full throttle", &n->full);
     add_steady(p, ", half", &n->half);
 }
@@ -86,8 +90,13 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     amperes);
         HP_CARD_SET(words->otherwise,
                     "Do not ride it. Turn the wheel by hand, battery off. Where it drags, find out "
-                    "why and run it again. Where it turns freely, log this run as trial, as it "
-                    "ran: `hubphase next' then takes the wiring from there.");
+                    "why and run it again. Where it turns freely, go back to the wiring: "
+                    "`hubphase next' takes it from there, this run with it.");
+        return;
+    case HP_NO_LOAD_BACKWARD:
+        HP_CARD_SET(words->means, "The wheel turned backward: the wiring is a reverse one.");
+        HP_CARD_SET(words->otherwise, "Log this run as a trial of the wiring that is joined: "
+                                      "`hubphase next' then says which leads to exchange.");
         return;
     case HP_NO_LOAD_SLIP:
         HP_CARD_SET(words->means,
@@ -119,9 +128,17 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     }
 }
 
+static const hp_choice ways[] = {
+    {"forward", "forward: as the machine is ridden"}, {"backward", "backward"}, {NULL, NULL}};
+
 #define NOT_READ .fallback = "", .shown = "Enter: not read"
 
 static const hp_question questions[] = {
+    {.field = "turned",
+     .text = "Which way did the wheel turn?",
+     .choices = ways,
+     .fallback = "",
+     .shown = "Enter: nobody looked"},
     {.field = "full_speed_rpm", .text = "Full throttle: how many turns a minute?", NOT_READ},
     {.field = "full_a", .text = "How many amperes does the battery give?", NOT_READ},
     {.field = "full_v", .text = "How many volts at the controller meanwhile?"},
@@ -136,6 +153,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 {
     (void)context;
     (void)advice;
+    hp_log_word(line, "--turned=forward");
     hp_log_word(line, "--full-speed-rpm=RPM");
     hp_log_word(line, "--full-a=AMPERES");
     hp_log_word(line, "--full-v=VOLTS");

@@ -1,0 +1,145 @@
+/* The check at full throttle: see the header. */
+#include "decide/advise/full_check.h"
+
+#include "decide/reading/reading.h"
+
+#include <math.h>
+
+/* A run at full throttle with nothing holding it back, as far as its entry tells. */
+typedef struct run {
+    hp_motion motion;
+    hp_feel feel;
+    hp_tell warm, cut_out;
+    double battery_a, wheel_rad_s; /* NAN: not read */
+    hp_draw draw;
+    int entry;
+} run;
+
+static bool is_mend(const hp_entry *entry)
+{
+    return hp_entry_renews(entry) != HP_RENEWS_NOTHING;
+}
+
+int hp_joined_at(const hp_entry *entry, int place)
+{
+    for (int k = place - 1; k >= 0 && !is_mend(&entry[k]); k--) {
+        const hp_trial *t = hp_entry_trial(&entry[k]);
+        if (!t)
+            continue;
+        bool ran = t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
+        return ran ? hp_wiring_number(&t->wiring) : 0;
+    }
+    return 0;
+}
+
+static double throttle_of(const hp_full_check *c, const hp_trial *t)
+{
+    return c->members ? hp_members_true_trial(c->members, t).throttle : t->throttle;
+}
+
+static hp_draw draw_of(const hp_full_check *c, double battery_a)
+{
+    if (isnan(battery_a) || !(c->current_a.high > 0.0))
+        return HP_DRAW_UNSAID;
+    return battery_a > c->current_a.high ? HP_DRAW_TOO_MUCH : HP_DRAW_FINE;
+}
+
+static bool take_trial(const hp_full_check *c, const hp_trial *t, run *r)
+{
+    if (hp_wiring_number(&t->wiring) != c->number || !hp_trial_is_free(t) ||
+        throttle_of(c, t) < HP_FULL_THROTTLE)
+        return false;
+    *r = (run){.motion = t->motion,
+               .feel = t->feel,
+               .warm = t->warm,
+               .cut_out = t->cut_out,
+               .battery_a = t->battery_a,
+               .wheel_rad_s = t->wheel_rad_s,
+               .draw = draw_of(c, t->battery_a)};
+    /* What goes off and on draws less than it takes while it is on, and is slower. */
+    if (t->cut_out == HP_TELL_YES) {
+        r->draw = r->draw == HP_DRAW_FINE ? HP_DRAW_UNSAID : r->draw;
+        r->wheel_rad_s = (double)NAN;
+    }
+    return true;
+}
+
+/* Its own step judges its current and speed, by what its volts, drag and idle draw are. */
+static bool take_other(const hp_full_check *c, int place, run *r)
+{
+    const hp_entry *entry = &c->entry[place];
+    hp_full_run full;
+    if (!entry->reading->full_run || hp_joined_at(c->entry, place) != c->number)
+        return false;
+    entry->reading->full_run(hp_entry_said(entry), &full);
+    *r = (run){.motion = full.motion, .battery_a = full.battery_a, .wheel_rad_s = (double)NAN};
+    r->draw = c->draw ? c->draw(c->user, entry) : draw_of(c, full.battery_a);
+    if (!c->draw && r->draw == HP_DRAW_TOO_MUCH)
+        r->draw = HP_DRAW_UNSAID;
+    return true;
+}
+
+/* -1: it gives the sign; +1: it says otherwise; 0: it says nothing of it. */
+static int says(const hp_full_check *c, const run *r, hp_check_sign sign)
+{
+    bool forward = r->motion == HP_MOVED_FORWARD && r->cut_out != HP_TELL_YES;
+    bool turned = !isnan(r->wheel_rad_s) && r->wheel_rad_s > 0.0 && c->wheel_rad_s.high > 0.0;
+    switch (sign) {
+    case HP_CHECK_CURRENT: return r->draw == HP_DRAW_UNSAID ? 0 : r->draw == HP_DRAW_FINE ? 1 : -1;
+    case HP_CHECK_FAST:
+        return !turned ? 0 : r->wheel_rad_s > HP_FAR_SPEED * c->wheel_rad_s.high ? -1 : 1;
+    case HP_CHECK_SLOW:
+        return !turned ? 0 : r->wheel_rad_s < c->wheel_rad_s.low / HP_FAR_SPEED ? -1 : 1;
+    case HP_CHECK_ROUGH:
+        /* A rough wiring draws ten times as much: what growls at a small current is a bearing, or a
+         * sine on a motor made for six steps. */
+        return r->feel == HP_FEEL_UNSAID                             ? 0
+               : r->feel == HP_FEEL_ROUGH && r->draw != HP_DRAW_FINE ? -1
+                                                                     : 1;
+    case HP_CHECK_WARM: return r->warm == HP_TELL_UNSAID ? 0 : r->warm == HP_TELL_YES ? -1 : 1;
+    case HP_CHECK_CUT_OUT: return r->cut_out == HP_TELL_YES ? -1 : forward ? 1 : 0;
+    case HP_CHECK_TURNED:
+        return r->motion == HP_MOVED_UNSAID ? 0 : r->motion == HP_MOVED_FORWARD ? 1 : -1;
+    case HP_CHECK_COUNT: break;
+    }
+    return 0;
+}
+
+void hp_full_check_find(const hp_full_check *c, hp_failed_check *failed)
+{
+    bool decided[HP_CHECK_COUNT] = {false};
+    *failed = (hp_failed_check){.battery_a = (double)NAN, .wheel_rad_s = (double)NAN};
+    for (int k = c->to - 1; k >= c->from; k--) {
+        const hp_trial *trial = hp_entry_trial(&c->entry[k]);
+        run r;
+        if (trial ? !take_trial(c, trial, &r) : !take_other(c, k, &r))
+            continue;
+        for (int s = 0; s < HP_CHECK_COUNT; s++) {
+            int said = decided[s] ? 0 : says(c, &r, (hp_check_sign)s);
+            decided[s] = decided[s] || said != 0;
+            if (said >= 0)
+                continue;
+            failed->stands = true;
+            failed->entry[s] = c->entry[k].number;
+            if (s == HP_CHECK_CURRENT)
+                failed->battery_a = r.battery_a;
+            if (s == HP_CHECK_FAST || s == HP_CHECK_SLOW)
+                failed->wheel_rad_s = r.wheel_rad_s;
+        }
+    }
+}
+
+int hp_failed_check_entry(const hp_failed_check *failed)
+{
+    int newest = 0;
+    for (int s = 0; s < HP_CHECK_COUNT; s++)
+        newest = failed->entry[s] > newest ? failed->entry[s] : newest;
+    return newest;
+}
+
+const char *hp_check_sign_name(hp_check_sign sign)
+{
+    static const char *const name[HP_CHECK_COUNT] = {"current", "fast",    "slow",  "rough",
+                                                     "warm",    "cut_out", "turned"};
+    return name[sign];
+}

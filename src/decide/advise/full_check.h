@@ -1,0 +1,37 @@
+/*
+ * The check at full throttle: what stands of the runs made at it, wheel lifted.
+ *
+ * Neither the hand nor the kind of PWM can be out there, so such a run counts more than any gentle
+ * one: what it showed stands until another run at full throttle says otherwise of that very thing,
+ * or a part is mended.
+ */
+#ifndef HUBPHASE_SRC_DECIDE_ADVISE_FULL_CHECK_H
+#define HUBPHASE_SRC_DECIDE_ADVISE_FULL_CHECK_H
+
+#include "decide/advise/nuisance.h"
+#include "hubphase/decide/advice.h"
+
+/* Whether a run that is no trial drew what only a wrong wiring or a broken part draws. */
+typedef enum hp_draw { HP_DRAW_UNSAID, HP_DRAW_FINE, HP_DRAW_TOO_MUCH } hp_draw;
+
+typedef struct hp_full_check {
+    const hp_entry *entry;          /* the log, in order; borrowed */
+    int from, to;                   /* entries of the parts as they are: from..to-1 */
+    int number;                     /* the wiring; 0: what is joined has no trial */
+    const hp_members *members;      /* tell a trial's throttle by its signal; NULL: as it is said */
+    hp_band current_a, wheel_rad_s; /* of a right wiring; high 0: not known */
+    /* What a no-load run says of its current; NULL: it is held against the band alone. */
+    hp_draw (*draw)(const void *user, const hp_entry *entry);
+    const void *user;
+} hp_full_check;
+
+void hp_full_check_find(const hp_full_check *check, hp_failed_check *failed);
+
+/* The wiring that was joined when entry `place` was made: that of the trial before it, where it ran
+ * forward and nothing was mended since; 0: the log does not say. */
+int hp_joined_at(const hp_entry *entry, int place);
+
+/* chosen: a speed this far beyond its band is no right wiring's. */
+#define HP_FAR_SPEED 1.25
+
+#endif

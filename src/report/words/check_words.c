@@ -1,0 +1,54 @@
+/* What stands of the runs at full throttle, in words: see card_parts.h. */
+#include "report/words/card_parts.h"
+
+#include <math.h>
+
+static void add_sign(const hp_failed_check *failed, hp_check_sign sign, hp_band current,
+                     hp_band speed, hp_phrase *p)
+{
+    char read[HP_NUMBER_WORDS], limit[HP_NUMBER_WORDS];
+    int entry = failed->entry[sign];
+    switch (sign) {
+    case HP_CHECK_CURRENT:
+        hp_phrase_add(p,
+                      "drew %s A in entry %d, which is above the %s A that a correct wiring draws "
+                      "at most",
+                      hp_card_as_read(failed->battery_a, read, sizeof read), entry,
+                      hp_card_number(current.high, limit, sizeof limit));
+        return;
+    case HP_CHECK_FAST:
+        hp_phrase_add(p,
+                      "turned at %s rev/min in entry %d, far above the %s that it should at most",
+                      hp_card_rpm_as_read(failed->wheel_rad_s, read, sizeof read), entry,
+                      hp_card_rpm(speed.high, limit, sizeof limit));
+        return;
+    case HP_CHECK_SLOW:
+        hp_phrase_add(p,
+                      "turned at %s rev/min in entry %d, far below the %s that it should at least",
+                      hp_card_rpm_as_read(failed->wheel_rad_s, read, sizeof read), entry,
+                      hp_card_rpm(speed.low, limit, sizeof limit));
+        return;
+    case HP_CHECK_ROUGH: hp_phrase_add(p, "felt rough in entry %d", entry); return;
+    case HP_CHECK_WARM: hp_phrase_add(p, "grew warm in entry %d", entry); return;
+    case HP_CHECK_CUT_OUT: hp_phrase_add(p, "cut out in entry %d", entry); return;
+    case HP_CHECK_TURNED:
+        hp_phrase_add(p, "did not simply turn forward in entry %d", entry);
+        return;
+    case HP_CHECK_COUNT: return;
+    }
+}
+
+char *hp_failed_check_words(const hp_failed_check *failed, hp_band current, hp_band speed,
+                            char *out, size_t size)
+{
+    hp_phrase p = hp_phrase_begin(out, size);
+    bool first = true;
+    for (int s = 0; s < HP_CHECK_COUNT; s++) {
+        if (failed->entry[s] == 0)
+            continue;
+        hp_phrase_add(&p, "%s", first ? "" : "; it ");
+        add_sign(failed, (hp_check_sign)s, current, speed, &p);
+        first = false;
+    }
+    return out;
+}

@@ -1,0 +1,27 @@
+# Who went through the steps without a trial has a wheel that runs: nothing is looked for from the
+# beginning. A run that draws what only a wrong wiring does leads back to the wiring.
+cp scenarios/barrow.yaml .
+log() { hubphase log barrow.yaml --quiet --time 2026-11-25T10:40:00+01:00 "$@" || echo "status $?"; }
+says() { hubphase next barrow.yaml | sed -n '/^Next/,/^How/p' | grep -v '^How\|^$'; hubphase commission barrow.yaml --json | grep -E '"(wired|why)"'; }
+fresh() { rm -f barrow.bench.yaml; echo "--- $*"; }
+run="--full-v=37.4 --full-speed-rpm=217"
+
+fresh "forward, as it ought to be"
+log no_load --turned=forward $run --full-a=0.4
+says
+fresh "nobody noted which way"
+log no_load $run --full-a=0.4
+says
+fresh "backward"
+log no_load --turned=backward $run --full-a=0.4
+says
+fresh "a trial that ran, then a run that draws too much"
+log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+says
+log no_load $run --full-a=8
+says
+hubphase commission barrow.yaml | grep -A5 '^Stop'
+echo "--- and a good one"
+log no_load --turned=forward $run --full-a=0.4
+says
