@@ -91,7 +91,7 @@ const hp_web_essential_group hp_web_essentials_list[] = {
       {HP_KEY_PACK_AH, "Capacity", "On the label.", NULL},
       {HP_KEY_PACK_USABLE, "Share of it that a ride may take", NULL, NULL},
       {HP_KEY_PACK_LIMIT, "What it gives for long",
-       "Label or papers of the pack: continuous discharge.", NULL},
+       "Label or papers of the battery: continuous discharge.", NULL},
       {HP_KEY_PACK_CHARGE, "What it may be charged with", "Label of pack or charger.", NULL},
       {HP_KEY_PACK_OHM, "Its own resistance", "The step sag of the commissioning measures it.",
        NULL}}},
