@@ -211,7 +211,8 @@ static void every_key_can_be_put_in_and_taken_out(void **state)
         hp_scenario scenario;
         const hp_key *key = hp_key_of(id);
         const char *word = sample(key, value, sizeof value);
-        if (!word || strncmp(key->path, "motor.", 6) == 0)
+        /* What was learnt is stated whole or not at all: one key of it alone is refused. */
+        if (!word || strncmp(key->path, "motor.", 6) == 0 || hp_key_is_in(id, "learnt_from"))
             continue;
         const hp_scenario_change in = {key->path, word, false}, out = {key->path, "", false};
         bool fits = hp_scenario_read_changed(text, strlen(text), "m.yaml", &in, 1, &scenario, NULL,
