@@ -111,6 +111,9 @@ void hp_commission_case_free(hp_commission_case *c);
 const hp_commission *hp_commission_case_list(const hp_commission_case *c);
 const hp_scenario *hp_commission_case_scenario(const hp_commission_case *c);
 const hp_bench_log *hp_commission_case_log(const hp_commission_case *c);
+/* The log entry that leaves a step out, whose note may say why; NULL: the step is not left out. */
+const hp_bench_entry *hp_commission_case_left_out(const hp_commission_case *c,
+                                                  const hp_reading *step);
 /* That of a case, read anew with its log; borrowed from it. */
 const hp_commission_case *hp_case_commissioning(const hp_case *c);
 

@@ -74,8 +74,8 @@ char *hp_commission_log_line(const hp_commission_case *c, const hp_reading *kind
 #define HP_SOURCE_WORDS 2400
 char *hp_commission_source_words(const hp_commission_case *c, char *out, size_t size);
 
-/* The whole list, what was found, and the card of step `kind` (NULL: of the next one) with the
- * words of `log_line` (NULL: none). */
+/* The whole list, what was found, and the card of the next step with the words of `log_line` (NULL:
+ * none). Of a step `kind` that was asked for: where it stands, what it found, its card. */
 void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, const char *log_line,
                          const hp_screen *out);
 /* The same as JSON (docs/json.md). HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be written. */

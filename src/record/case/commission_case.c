@@ -1,6 +1,8 @@
 /* Scenario and log to the list of steps of commissioning: see the header. */
 #include "hubphase/record/case.h"
 
+#include "decide/reading/reading.h"
+
 #include <stdlib.h>
 
 /* Holds pointers into itself: never copied. */
@@ -74,6 +76,18 @@ void hp_commission_case_free(hp_commission_case *c)
 const hp_commission *hp_commission_case_list(const hp_commission_case *c)
 {
     return &c->list;
+}
+
+const hp_bench_entry *hp_commission_case_left_out(const hp_commission_case *c,
+                                                  const hp_reading *step)
+{
+    const hp_commission_step *of = hp_commission_step_of(&c->list, step);
+    for (int k = c->log->count - 1; of && of->left_out && k >= 0; k--) {
+        const hp_reading *kind = c->entry[k].reading;
+        if (kind->leaves_out && kind->leaves_out(hp_entry_said(&c->entry[k])) == step)
+            return &c->log->entry[k];
+    }
+    return NULL;
 }
 
 const hp_scenario *hp_commission_case_scenario(const hp_commission_case *c)

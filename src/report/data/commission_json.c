@@ -54,6 +54,17 @@ json_t *hp_json_commission_step(hp_json *b, const hp_card_context *context,
     return object;
 }
 
+/* With the reason why it was left out, which stands in the log only. */
+static json_t *step_object(hp_json *b, const hp_commission_case *c, const hp_card_context *context,
+                           const hp_commission_step *step)
+{
+    json_t *object = hp_json_commission_step(b, context, step);
+    const hp_bench_entry *left = hp_commission_case_left_out(c, step->reading);
+    hp_json_set(b, object, "left_out_why",
+                left && left->note[0] ? hp_json_text(left->note) : json_null());
+    return object;
+}
+
 static json_t *card_object(hp_json *b, const hp_card_context *context, const hp_reading *kind,
                            const char *log_line)
 {
@@ -78,7 +89,7 @@ hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading
     json_t *root = json_object(), *steps = json_array();
     char why[400], source[HP_SOURCE_WORDS];
     for (int k = 0; k < list->steps; k++)
-        hp_json_append(&b, steps, hp_json_commission_step(&b, &context, &list->step[k]));
+        hp_json_append(&b, steps, step_object(&b, c, &context, &list->step[k]));
     if (!kind && list->next >= 0)
         kind = list->step[list->next].reading;
     hp_commission_why_words(list, why, sizeof why);

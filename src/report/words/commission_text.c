@@ -153,33 +153,49 @@ char *hp_commission_source_words(const hp_commission_case *c, char *out, size_t 
 /* ---- the list ---------------------------------------------------------------------------------
  */
 
-static void print_step(const hp_commission *list, int index, const hp_screen *out)
+/* "(entry 12)", "(entry 12: no bench supply)", "(once a wiring runs)"; else nothing. */
+static void add_standing(const hp_commission_case *c, const hp_commission_step *step, hp_phrase *p)
 {
-    const hp_commission_step *step = &list->step[index];
+    const hp_bench_entry *left = hp_commission_case_left_out(c, step->reading);
+    char note[HP_BENCH_NOTE_SIZE];
+    if (left && left->note[0])
+        hp_phrase_add(p, " (entry %d: %s)", left->entry.number,
+                      hp_text_clean(left->note, note, sizeof note));
+    else if (left)
+        hp_phrase_add(p, " (entry %d, which does not say why)", left->entry.number);
+    else if (step->entry)
+        hp_phrase_add(p, " (entry %d)", step->entry->number);
+    else if (!step->possible)
+        hp_phrase_add(p, " (once a wiring runs)");
+}
+
+/* `marked`: the step whose card follows; NULL: none does. */
+static void print_step(const hp_commission_case *c, int index, const hp_reading *marked,
+                       const hp_screen *out)
+{
+    const hp_commission_step *step = &hp_commission_case_list(c)->step[index];
     const char *menu = hp_reading_menu(step->reading);
-    char title[80], text[400];
+    char title[80], text[HP_BENCH_NOTE_SIZE + 400];
     const char *state = !step->concerns  ? "none here"
                         : step->left_out ? "left out"
                                          : hp_finding_name(step->finding);
-    snprintf(title, sizeof title, "%s %-9s %s", index == list->next ? ">" : " ", state,
+    snprintf(title, sizeof title, "%s %-9s %s", step->reading == marked ? ">" : " ", state,
              hp_reading_name(step->reading));
     hp_phrase p = hp_phrase_begin(text, sizeof text);
     hp_phrase_add(&p, "%s", menu ? menu : hp_reading_title(step->reading));
-    if (step->entry)
-        hp_phrase_add(&p, " (entry %d)", step->entry->number);
-    else if (!step->possible)
-        hp_phrase_add(&p, " (once a wiring runs)");
+    add_standing(c, step, &p);
     hp_text_fill(out, title, INDENT, text);
 }
 
-static void print_list(const hp_commission *list, const hp_screen *out)
+static void print_list(const hp_commission_case *c, const hp_reading *marked, const hp_screen *out)
 {
+    const hp_commission *list = hp_commission_case_list(c);
     hp_stage stage = HP_STAGE_WIRING;
     for (int k = 0; k < list->steps; k++) {
         if (list->step[k].stage != stage)
             hp_text_fill(out, "", 0, stage_title[list->step[k].stage]);
         stage = list->step[k].stage;
-        print_step(list, k, out);
+        print_step(c, k, marked, out);
     }
 }
 
@@ -197,7 +213,9 @@ bool hp_finding_words_make(const hp_card_context *context, const hp_commission_s
     return words->means[0] != '\0';
 }
 
-static void print_findings(const hp_card_context *context, const hp_screen *out)
+/* `only`: of one step; NULL: of all. */
+static void print_findings(const hp_card_context *context, const hp_reading *only,
+                           const hp_screen *out)
 {
     const hp_commission *list = context->commission;
     bool first = true;
@@ -205,7 +223,7 @@ static void print_findings(const hp_card_context *context, const hp_screen *out)
         const hp_commission_step *step = &list->step[k];
         hp_finding_words words;
         char title[80], text[HP_ENTRY_WORDS];
-        if (!hp_finding_words_make(context, step, &words))
+        if ((only && step->reading != only) || !hp_finding_words_make(context, step, &words))
             continue;
         if (first)
             fputs("\nWhat was found\n", out->file);
@@ -304,11 +322,10 @@ void hp_commission_step_print(const hp_commission_case *c, const hp_reading *kin
     print_card(&context, kind, NULL, out);
 }
 
-void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, const char *log_line,
-                         const hp_screen *out)
+/* How far it is, and where its figures come from. */
+static void print_head(const hp_commission_case *c, const hp_screen *out)
 {
     const hp_commission *list = hp_commission_case_list(c);
-    hp_card_context context = hp_commission_card_context(c);
     char text[400], source[HP_SOURCE_WORDS], machine[sizeof list->given.labels->machine];
     int done, count = hp_commission_count(list, &done);
     hp_text_clean(list->given.labels->machine, machine, sizeof machine);
@@ -318,14 +335,38 @@ void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, co
     if (hp_commission_source_words(c, source, sizeof source)[0])
         hp_text_fill(out, "", 0, source);
     fputc('\n', out->file);
-    print_list(list, out);
-    print_findings(&context, out);
+}
+
+/* All steps, or the one that was asked for. */
+static void print_standing(const hp_commission_case *c, const hp_card_context *context,
+                           const hp_reading *asked, const hp_screen *out)
+{
+    const hp_commission *list = context->commission;
+    const hp_reading *next = list->next >= 0 ? list->step[list->next].reading : NULL;
+    char text[400];
+    for (int k = 0; asked && k < list->steps; k++)
+        if (list->step[k].reading == asked)
+            print_step(c, k, asked, out);
+    if (!asked)
+        print_list(c, next, out);
+    print_findings(context, asked, out);
+    if (asked)
+        return;
     print_own(&list->own, out);
     hp_commission_why_words(list, text, sizeof text);
     if (text[0]) {
         fputc('\n', out->file);
         hp_text_fill(out, "", 0, text);
     }
+}
+
+void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, const char *log_line,
+                         const hp_screen *out)
+{
+    const hp_commission *list = hp_commission_case_list(c);
+    hp_card_context context = hp_commission_card_context(c);
+    print_head(c, out);
+    print_standing(c, &context, kind, out);
     if (!kind && list->next >= 0)
         kind = list->step[list->next].reading;
     if (!kind)

@@ -172,7 +172,6 @@ static const hp_question questions[] = {
 
 static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
 {
-    (void)context;
     (void)advice;
     hp_log_word(line, "--coast-from-rpm=RPM");
     hp_log_word(line, "--after-1-s=SECONDS");
@@ -182,6 +181,10 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     hp_log_word(line, "--coast-s=SECONDS");
     hp_log_word(line, "--rim-kg=KG");
     hp_log_word(line, "--rim-radius-m=METRES");
+    if (context->drive->stand.clutch)
+        return; /* the shell does not turn with the wheel */
+    hp_log_word(line, "--ring-kg=KG");
+    hp_log_word(line, "--ring-radius-m=METRES");
 }
 
 const hp_words hp_words_coast_down = {

@@ -196,12 +196,12 @@ static const hp_question questions[] = {
 
 static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
 {
-    (void)context;
     (void)advice;
     hp_log_word(line, "--fitted=YES-OR-NO");
-    hp_log_word(line, "--first-rpm=RPM");
-    hp_log_word(line, "--second-rpm=RPM");
-    hp_log_word(line, "--third-rpm=RPM");
+    /* Three where nobody said how many there are. */
+    int steps = hp_card_controls(context).speed.steps;
+    for (int k = 0; k < (steps > 1 ? steps : 3) && k < HP_PINS_STATES; k++)
+        hp_log_word(line, "--%s-rpm=RPM", position_words[k]);
     hp_log_plug(line);
 }
 

@@ -34,8 +34,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 "the wheel stays still.",
                 t.rest_v, t.full_v, hp_card_number(t.starts_v, asks, sizeof asks),
                 hp_card_number(t.saturates_v, all, sizeof all));
-    HP_CARD_SET(words->note, "Signal volts at rest and full; with which lead off the wheel turned, "
-                             "or none; whether the grip springs back.");
+    HP_CARD_SET(words->note, "Signal volts at rest, full, and with each lead off; with which lead "
+                             "off the wheel turned, or none; whether the grip springs back.");
 }
 
 static void add_turned(hp_lost_lead turned, hp_phrase *p)
@@ -252,6 +252,9 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     hp_log_word(line, "--fitted=YES-OR-NO");
     hp_log_word(line, "--throttle-rest-v=VOLTS");
     hp_log_word(line, "--throttle-full-v=VOLTS");
+    hp_log_word(line, "--supply-off-v=VOLTS");
+    hp_log_word(line, "--ground-off-v=VOLTS");
+    hp_log_word(line, "--signal-off-v=VOLTS");
     hp_log_word(line, "--turned-with-off=LEAD");
     hp_log_word(line, "--springs-back=YES-OR-NO");
     hp_log_plug(line);
