@@ -643,17 +643,78 @@ static void the_sheet_keeps_every_step(void **state)
     check_true(!strstr(html, "ground lead off"), "what was read anew counts no more");
     free(html);
     close_bench(&b);
-    open_bench(&b, SCENARIO, ENTRY "hub: {cable: good}\n" ENTRY "left_out: {step: brake}\n");
+    open_bench(&b, SCENARIO,
+               ENTRY "hub: {cable: good}\n" ENTRY
+                     "left_out: {step: brake}\n  note: no <levers>\n" ENTRY
+                     "left_out: {step: key}\n");
     html = sheet_of(&b);
-    const char *left = strstr(html, "Left out"), *open = strstr(html, "Not done yet");
-    check_true(left && open && left < open, "left out, then open");
-    check_true(strstr(left, "brake") && strstr(left, "brake") < open, "the brake is left out");
-    check_true(!strstr(open, "brake"), "the brake is not to be done");
+    const char *left = strstr(html, "left out: no &lt;levers&gt;");
+    const char *open = strstr(html, "Not done yet");
+    check_true(left && open && left < open, "left out and why, then open");
+    check_true(strstr(html, "left out; no reason is noted") != NULL, "the key");
+    check_text_contains(left, "log entry 2");
+    check_true(!strstr(open, "brake") && !strstr(open, "key"), "nobody is to do them");
+    free(html);
+    close_bench(&b);
+    /* What the next look finds takes the reason off. */
+    open_bench(&b, SCENARIO,
+               ENTRY "left_out: {step: hub}\n  note: no levers\n" ENTRY "hub: {cable: good}\n");
+    html = sheet_of(&b);
+    check_true(!strstr(html, "no levers"), "it was looked at since");
     free(html);
     close_bench(&b);
     open_bench(&b, SCENARIO, ENTRY "sensor_supply: {supply_v: 5}\n");
     html = sheet_of(&b);
     check_true(!strstr(html, "Commissioning"), "a section of nothing");
+    free(html);
+    close_bench(&b);
+}
+
+/* What the run of commissioning read stands where a trial read nothing; never that of a run that
+ * speaks against its own wiring, or of another wiring than the sheet's. */
+static void the_sheet_takes_no_load_figures_from_the_run(void **state)
+{
+#define TRIAL(more)                                                                                \
+    ENTRY "trial: {wiring: 1, throttle_percent: 35, motion: forward, feel: smooth" more "}\n"
+#define RUN ENTRY "no_load: {full_v: 37.5, full_speed_rpm: 222, full_a: 0.5}\n"
+    static const char current[] = "0.5 A at full throttle and 37.5 V";
+    static const char speed[] = "222 rev/min at full throttle and 37.5 V";
+    static const struct {
+        const char *log;
+        bool current, speed;
+    } row[] = {
+        {TRIAL("") RUN, true, true},
+        {TRIAL(", battery_a: 0.3") RUN, false, true},
+        {TRIAL(", battery_a: 0.3, wheel_speed_rpm: 78") RUN, false, false},
+        {RUN, false, false},
+        {TRIAL("") ENTRY "no_load: {full_v: 37.5, full_speed_rpm: 222, full_a: 12}\n", false,
+         false},
+    };
+    (void)state;
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        bench b;
+        open_bench(&b, SCENARIO, row[k].log);
+        char *html = sheet_of(&b);
+        check_true((strstr(html, current) != NULL) == row[k].current, "row %zu: current", k);
+        check_true((strstr(html, speed) != NULL) == row[k].speed, "row %zu: speed", k);
+        free(html);
+        close_bench(&b);
+    }
+    /* Figures with their bands, and where they come from. */
+    bench b;
+    open_bench(&b, SCENARIO, TRIAL("") RUN);
+    char *html = sheet_of(&b), words[160];
+    const hp_own_figure *figure = &hp_commission_case_list(b.steps)->own.figure[HP_OWN_SPEED_PER_V];
+    const char *section = strstr(html, "Figures of this machine");
+    assert_true(section && figure->known);
+    check_text_contains(section, "Speed per volt");
+    check_text_contains(section, hp_own_words(figure, HP_OWN_SPEED_PER_V, words, sizeof words));
+    check_text_contains(section, "up to entry 2");
+    free(html);
+    close_bench(&b);
+    open_bench(&b, SCENARIO, TRIAL(""));
+    html = sheet_of(&b);
+    check_true(!strstr(html, "Figures of this machine"), "of nothing");
     free(html);
     close_bench(&b);
 }
@@ -946,6 +1007,7 @@ int main(void)
         cmocka_unit_test(volts_of_an_earlier_entry_count),
         cmocka_unit_test(the_throttle_tells_the_duty),
         cmocka_unit_test(the_sheet_keeps_every_step),
+        cmocka_unit_test(the_sheet_takes_no_load_figures_from_the_run),
         cmocka_unit_test(what_is_wrong_is_named),
         cmocka_unit_test(hostile_values_do_no_harm),
         cmocka_unit_test(every_answer_may_be_left_out),

@@ -129,7 +129,8 @@ hp_result hp_sheet_write(const hp_scenario *scenario, const hp_bench_log *log,
                               .date =
                                   options->date ? options->date : log_date(log, date, sizeof date),
                               .advice = options->advice,
-                              .steps = &steps};
+                              .steps = &steps,
+                              .work = commission};
     hp_wiring_sheet sheet;
     hp_wiring_sheet_make(&source, &sheet);
     hp_result result = write_form(&sheet, options->form, out, err);

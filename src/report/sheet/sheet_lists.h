@@ -11,6 +11,8 @@ void hp_sheet_fill_readings(hp_wiring_sheet *sheet);
 /* Settings that the scenario states or the log read off the controller. */
 void hp_sheet_fill_settings(hp_wiring_sheet *sheet);
 
+/* The machine's own figures with their bands, where readings tell some. */
+void hp_sheet_fill_figures(hp_wiring_sheet *sheet);
 /* Steps of commissioning, where some were done. */
 void hp_sheet_fill_steps(hp_wiring_sheet *sheet);
 

@@ -398,6 +398,8 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
     }
     put_list(&f, &sheet->readings, "Readings of the good parts, as found", hp_sheet_readings_note);
     put_list(&f, &sheet->settings, "Settings", hp_sheet_settings_note);
+    if (sheet->figures.count > 0)
+        put_list(&f, &sheet->figures, "Figures of this machine", hp_sheet_figures_note);
     if (sheet->steps.count > 0)
         put_list(&f, &sheet->steps, "Commissioning", hp_sheet_steps_note);
     put_harness(&f, sheet);

@@ -55,6 +55,18 @@ void hp_sheet_set(const hp_sheet_source *source, hp_sheet_line *line, const hp_e
         snprintf(line->from, sizeof line->from, "log entry %d", entry->number);
 }
 
+/* A figure that was learnt from readings is none that somebody stated; it stands among the
+ * machine's own. */
+static bool is_learnt(const hp_wiring_sheet *sheet, const hp_parameter *parameter)
+{
+    const hp_commission_case *work = sheet->source.work;
+    hp_scenario *base = work ? hp_commission_case_scenario(work)->base : NULL;
+    if (!base)
+        return false;
+    const hp_parameter *before = hp_parameters_find(&base->parameters, parameter->key);
+    return !before || strcmp(before->value, parameter->value) != 0;
+}
+
 /* What the scenario itself states stands below the log's own reading. */
 void hp_sheet_add_stated(hp_wiring_sheet *sheet, const char *key, const char *what,
                          const char *unit, const char *at_key, const char *at_unit)
@@ -62,7 +74,7 @@ void hp_sheet_add_stated(hp_wiring_sheet *sheet, const char *key, const char *wh
     hp_parameters *parameters = sheet->source.parameters;
     const hp_parameter *p = hp_parameters_find(parameters, key);
     const hp_parameter *at = at_key ? hp_parameters_find(parameters, at_key) : NULL;
-    if (!p || p->origin != HP_ORIGIN_FILE)
+    if (!p || p->origin != HP_ORIGIN_FILE || is_learnt(sheet, p))
         return;
     hp_sheet_line *line = hp_sheet_add(&sheet->readings, "%s", what);
     if (!line)

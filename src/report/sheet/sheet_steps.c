@@ -1,6 +1,7 @@
 /*
- * Commissioning on a wiring sheet: what each step's last entry says, what it found, and which steps
- * are still to be done. Nothing where none was done.
+ * Commissioning on a wiring sheet: what each step's last entry says, what it found, why one was
+ * left out, and which steps are still to be done; nothing where none was done. And the figures that
+ * the readings tell of the machine.
  */
 #include "decide/reading/reading.h"
 #include "report/sheet/sheet_lists.h"
@@ -18,15 +19,22 @@ static const char *behind_title(const char *words)
     return colon ? colon + 2 : words;
 }
 
+static hp_sheet_line *add_line(const hp_commission_step *step, hp_wiring_sheet *sheet)
+{
+    hp_sheet_line *line = hp_sheet_add(&sheet->steps, "%s", hp_reading_title(step->reading));
+    if (line)
+        line->what[0] = (char)toupper((unsigned char)line->what[0]);
+    return line;
+}
+
 static void add_step(const hp_card_context *context, const hp_commission_step *step,
                      hp_wiring_sheet *sheet)
 {
     char noted[HP_ENTRY_WORDS];
     hp_finding_words found;
-    hp_sheet_line *line = hp_sheet_add(&sheet->steps, "%s", hp_reading_title(step->reading));
+    hp_sheet_line *line = add_line(step, sheet);
     if (!line)
         return;
-    line->what[0] = (char)toupper((unsigned char)line->what[0]);
     hp_entry_words(context, step->entry, noted, sizeof noted);
     hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
     hp_phrase_add(&p, "%s", behind_title(noted));
@@ -36,23 +44,57 @@ static void add_step(const hp_card_context *context, const hp_commission_step *s
              hp_finding_name(step->finding));
 }
 
-/* The steps without an entry, those that were left out or the others, in one line. */
-static void add_undone(const hp_commission *list, bool left_out, const char *what,
-                       hp_wiring_sheet *sheet)
+/* Nobody has looked, and why not. */
+static void add_left_out(const hp_commission_step *step, hp_wiring_sheet *sheet)
+{
+    const hp_commission_case *work = sheet->source.work;
+    const hp_bench_entry *left = work ? hp_commission_case_left_out(work, step->reading) : NULL;
+    hp_sheet_line *line = add_line(step, sheet);
+    if (!line)
+        return;
+    hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
+    hp_phrase_add(&p, "left out%s%s", left && left->note[0] ? ": " : "; no reason is noted",
+                  left ? left->note : "");
+    if (p.cut)
+        memcpy(line->value + sizeof line->value - 4, "...", 4);
+    if (left)
+        snprintf(line->from, sizeof line->from, "log entry %d", left->entry.number);
+}
+
+/* The steps that nobody has come to, in one line. */
+static void add_undone(const hp_commission *list, hp_wiring_sheet *sheet)
 {
     hp_sheet_line *line = NULL;
     hp_phrase p;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        if (step->entry || !step->concerns || step->left_out != left_out)
+        if (step->entry || !step->concerns || step->left_out)
             continue;
         if (line)
             hp_phrase_add(&p, ", %s", hp_reading_title(step->reading));
-        else if ((line = hp_sheet_add(&sheet->steps, "%s", what)) != NULL) {
+        else if ((line = hp_sheet_add(&sheet->steps, "Not done yet")) != NULL) {
             p = hp_phrase_begin(line->value, sizeof line->value);
             hp_phrase_add(&p, "%s", hp_reading_title(step->reading));
         } else
             return;
+    }
+}
+
+void hp_sheet_fill_figures(hp_wiring_sheet *sheet)
+{
+    const hp_card_context *context = sheet->source.steps;
+    if (!context || !context->commission)
+        return;
+    const hp_own_figure *figure = context->commission->own.figure;
+    for (int k = 0; k < HP_OWN_COUNT; k++) {
+        hp_sheet_line *line =
+            figure[k].known ? hp_sheet_add(&sheet->figures, "%s", hp_own_title((hp_own_kind)k))
+                            : NULL;
+        if (!line)
+            continue;
+        line->what[0] = (char)toupper((unsigned char)line->what[0]);
+        hp_own_words(&figure[k], (hp_own_kind)k, line->value, sizeof line->value);
+        snprintf(line->from, sizeof line->from, "up to entry %d", figure[k].entry);
     }
 }
 
@@ -62,12 +104,14 @@ void hp_sheet_fill_steps(hp_wiring_sheet *sheet)
     if (!context || !context->commission)
         return;
     const hp_commission *list = context->commission;
-    for (int k = 0; k < list->steps; k++)
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
         /* Typical figures never count as found. */
-        if (list->step[k].entry && !list->step[k].entry->typical)
-            add_step(context, &list->step[k], sheet);
-    if (sheet->steps.count == 0)
-        return;
-    add_undone(list, true, "Left out", sheet);
-    add_undone(list, false, "Not done yet", sheet);
+        if (step->entry && !step->entry->typical)
+            add_step(context, step, sheet);
+        else if (step->left_out && step->concerns)
+            add_left_out(step, sheet);
+    }
+    if (sheet->steps.count > 0)
+        add_undone(list, sheet);
 }

@@ -35,6 +35,8 @@ const char hp_sheet_readings_note[] =
 const char hp_sheet_settings_note[] =
     "As the scenario states them; a dotted line was not stated, whatever the simulation assumed.";
 
+const char hp_sheet_figures_note[] =
+    "Learnt from all readings of the log together; in brackets what holds 90 times of 100.";
 const char hp_sheet_steps_note[] = "Steps from joined leads to the first ride, from the bench log. "
                                    "What is marked look or stop was "
                                    "not in order when it was read last.";
@@ -308,5 +310,6 @@ void hp_wiring_sheet_make(const hp_sheet_source *source, hp_wiring_sheet *sheet)
     find_wirings(sheet);
     hp_sheet_fill_readings(sheet);
     hp_sheet_fill_settings(sheet);
+    hp_sheet_fill_figures(sheet);
     hp_sheet_fill_steps(sheet);
 }

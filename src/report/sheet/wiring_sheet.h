@@ -13,6 +13,7 @@
 #include "hubphase/decide/evidence.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
+#include "hubphase/record/case.h"
 #include "hubphase/record/scenario.h"
 #include "report/picture/picture_plug.h"
 
@@ -60,6 +61,7 @@ typedef struct hp_sheet_source {
     const hp_advice *advice; /* whether a full-throttle run drew too much; NULL: not reckoned */
     const char *date;        /* NULL: left open */
     const struct hp_card_context *steps; /* where its commissioning stands; NULL: not reckoned */
+    const hp_commission_case *work;      /* that stands there; NULL: not reckoned */
 } hp_sheet_source;
 
 /* One reading or setting. */
@@ -93,7 +95,8 @@ typedef struct hp_wiring_sheet {
     hp_sheet_wiring wiring[HP_SHEET_WIRINGS];
     hp_equals equals; /* the likeliest, known or not; of a wiring that works */
     hp_sheet_list readings, settings;
-    hp_sheet_list steps; /* of commissioning; empty: none was done */
+    hp_sheet_list figures; /* that the machine's readings tell; empty: none */
+    hp_sheet_list steps;   /* of commissioning; empty: none was done */
 } hp_wiring_sheet;
 
 /* Puts the content together; keeps borrowing what the source borrows. */
@@ -103,6 +106,7 @@ void hp_wiring_sheet_make(const hp_sheet_source *source, hp_wiring_sheet *sheet)
 extern const char *const hp_sheet_usual_parts[]; /* of a harness nobody has listed; NULL-ended */
 extern const char hp_sheet_readings_note[];
 extern const char hp_sheet_settings_note[];
+extern const char hp_sheet_figures_note[];
 extern const char hp_sheet_steps_note[];
 /* What stands above a wiring: "correct", "not proved", "equal"; with its number. Returns out. */
 char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size);

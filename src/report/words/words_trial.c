@@ -1,5 +1,7 @@
 /* Words for a trial: see words.h. How a wiring is tried: card.c. */
 #include "decide/advise/nuisance.h"
+#include "decide/reading/reading_list.h"
+#include "decide/reading/running.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
@@ -451,21 +453,57 @@ static void keep_full_run(hp_wiring_sheet *sheet, const hp_entry *kept)
 }
 
 /* Current and speed of the wiring that works, wheel lifted. */
+static bool is_run(const void *values, int index)
+{
+    (void)values;
+    (void)index;
+    return true;
+}
+
+/* The no-load run of commissioning, where it is of the wiring on the sheet and found nothing that
+ * speaks against it; else NULL. */
+static const hp_entry *no_load_run(const hp_wiring_sheet *sheet)
+{
+    const hp_card_context *context = sheet->source.steps;
+    const hp_commission_step *step =
+        context && context->commission
+            ? hp_commission_step_of(context->commission, &hp_reading_no_load)
+            : NULL;
+    const hp_entry *working = hp_sheet_working_trial(&sheet->source, 0);
+    if (!step || step->finding == HP_FINDING_STOP || !working ||
+        hp_wiring_number(&working->trial.wiring) != sheet->wiring[0].number)
+        return NULL;
+    return hp_sheet_last(&sheet->source, &hp_reading_no_load, is_run, 0);
+}
+
+/* Of a trial, or where none was read, of the run at full throttle. */
+static void keep_no_load(hp_wiring_sheet *sheet, const char *what, const hp_entry *trial,
+                         double read, const hp_entry *run, double in_run, const char *unit)
+{
+    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "%s", what);
+    if (trial && !isnan(read))
+        hp_sheet_set(&sheet->source, line, trial, "%.4g %s at %.4g %% throttle", read, unit,
+                     100.0 * trial->trial.throttle);
+    else if (run && !isnan(in_run))
+        hp_sheet_set(&sheet->source, line, run, "%.4g %s at full throttle and %.4g V", in_run, unit,
+                     ((const hp_no_load *)hp_entry_said(run))->full.volts);
+    else
+        hp_sheet_set(&sheet->source, line, NULL, "%s", "");
+}
+
 static void keep(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
     int number = sheet->wiring[0].number;
     const hp_entry *trial = number ? hp_sheet_working_trial(source, number) : NULL;
-    const hp_trial found = trial ? hp_entry_as_found(trial).trial : (hp_trial){.throttle = 0.0};
-    bool current = trial && !isnan(found.battery_a);
-    bool speed = trial && !isnan(found.wheel_rad_s);
-    double throttle = 100.0 * found.throttle;
-    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "No-load battery current");
-    hp_sheet_set(source, line, current ? trial : NULL, "%.4g A at %.4g %% throttle",
-                 current ? found.battery_a : 0.0, throttle);
-    line = hp_sheet_add(&sheet->readings, "No-load speed");
-    hp_sheet_set(source, line, speed ? trial : NULL, "%.4g rev/min at %.4g %% throttle",
-                 speed ? found.wheel_rad_s / HP_RPM : 0.0, throttle);
+    const hp_trial found =
+        trial ? hp_entry_as_found(trial).trial : (hp_trial){.battery_a = NAN, .wheel_rad_s = NAN};
+    const hp_entry *run = number ? no_load_run(sheet) : NULL;
+    const hp_no_load *no_load = run ? hp_entry_said(run) : NULL;
+    keep_no_load(sheet, "No-load battery current", trial, found.battery_a, run,
+                 no_load ? no_load->full.battery_a : (double)NAN, "A");
+    keep_no_load(sheet, "No-load speed", trial, found.wheel_rad_s / HP_RPM, run,
+                 no_load ? no_load->full.rad_s / HP_RPM : (double)NAN, "rev/min");
     keep_full_run(sheet, trial);
     hp_sheet_add_stated(sheet, "motor.no_load_speed_rpm_at_v.speed_rpm", "No-load speed, stated",
                         "rev/min", "motor.no_load_speed_rpm_at_v.volts", "V");
