@@ -99,7 +99,7 @@ static inline void put_course(fixture *f)
                      HP_OK);
 }
 
-/* Curves that fall evenly, and a ride that warms evenly. */
+/* Curves that fall evenly, and a ride that warms evenly to its 101st point. */
 static inline void put_fit(hp_fit *fit, hp_vehicle *vehicle)
 {
     *vehicle = hp_vehicle_default();
@@ -126,12 +126,12 @@ static inline void put_fit(hp_fit *fit, hp_vehicle *vehicle)
     for (int k = 0; k < HP_FIT_COURSE; k++) {
         course->metres[k] = 35.0 * k;
         course->percent[k] = k > 40 && k < 60 ? 6.0 : -0.5;
-        course->copper_c[k] = 20.0 + 0.4 * k;
+        course->copper_c[k] = 20.0 + 0.4 * (k < 100 ? k : 200 - k);
         course->hub_c[k] = 20.0 + 0.2 * k;
         course->low_c[k] = 20.0 + 0.3 * k;
         course->high_c[k] = 20.0 + 0.5 * k;
     }
-    course->hottest_c = course->copper_c[HP_FIT_COURSE - 1];
+    course->hottest_c = course->copper_c[100];
     course->hottest_low_c = 60.0;
     course->hottest_high_c = 86.0;
     course->seconds = 700.0;
@@ -285,7 +285,8 @@ static const struct {
       "battery half charged, 37 V", "d.c. line, no limits", "what a hill of 6 % asks"}},
     {"fit-heat",
      {"Heat along the ride: Allotment barrow", "Temperature, C", "Height of the way, m", "Way, km",
-      "winding", "hottest it may be", "Hottest: 71.2 C (60 to 86), after 11.7 min in all."}},
+      "winding", "hottest it may be", "Hottest: 60 C (60 to 86), at 3.5 km.",
+      "The ride takes 11.7 min."}},
     {"spread-map",
      {"How sure is each verdict: Allotment barrow", "correct", "reverse", "rough", "stalled",
       "undecided", "all", "75 %", "late", "yellow"}},

@@ -342,6 +342,59 @@ static void lead_pictures_mention_an_open_lead(void **state)
 
 /* ---- words that follow from the results ------------------------------------------------------ */
 
+/* By what was simulated, not by what is set: a limit that is never reached bends no curve. */
+static void kinks_are_named_by_what_limits(void **state)
+{
+    static const struct {
+        bool battery, phase;
+        const char *words[2]; /* as they stand on a line of the picture; NULL: no word of kinks */
+    } row[] = {{false, false, {NULL, NULL}},
+               {true, false, {"The kink is where", "battery's current."}},
+               {false, true, {"The kink is where", "current of the phases."}},
+               {true, true, {"two kinks", "the current of the phases."}}};
+    fixture *f = *state;
+    static hp_drive drive;
+    static hp_fit fit;
+    drive = *f->subject.drive;
+    f->subject.drive = &drive;
+    f->subject.fit = &fit;
+    for (size_t n = 0; n < sizeof row / sizeof row[0]; n++) {
+        fit = f->fit;
+        drive.controller.battery_limit_a = row[n].battery ? 12.0 : 0.0;
+        for (int k = 0; k < HP_FIT_POINTS; k++) {
+            hp_fit_point *p = &fit.curve[HP_FIT_CHARGE_FULL].point[k];
+            if (row[n].battery && p->battery_a > 12.0) {
+                p->battery_a = 12.0;
+                p->limited = true;
+            }
+            if (row[n].phase && k + 5 > HP_FIT_POINTS) {
+                p->battery_a = 4.0;
+                p->limited = true;
+            }
+        }
+        char *svg = draw_svg(f, "fit-curves");
+        check_true(row[n].words[0] || !strstr(all_text(svg), "kink"), "row %zu: a kink of nothing",
+                   n);
+        for (int w = 0; w < 2 && row[n].words[w]; w++)
+            check_text_contains(all_text(svg), row[n].words[w]);
+        free(svg);
+    }
+}
+
+/* The words of the fit call the end of the battery empty only where the battery ends it. */
+static void an_end_by_the_controller_is_called_so(void **state)
+{
+    fixture *f = *state;
+    f->vehicle.pack.empty_v = 32.0;
+    char *svg = draw_svg(f, "fit-curves");
+    check_text_contains(all_text(svg), "battery empty, 32 V");
+    free(svg);
+    f->vehicle.pack.empty_v = 30.0;
+    svg = draw_svg(f, "fit-curves");
+    check_text_contains(all_text(svg), "cut-out, 32 V");
+    free(svg);
+}
+
 static void the_map_says_which_part_is_faulty_when_nothing_is_correct(void **state)
 {
     fixture *f = *state;
@@ -716,6 +769,8 @@ int main(void)
         cmocka_unit_test(thirteen_questions_are_answered),
         WITH_FIXTURE(a_trace_without_time_is_refused),
         WITH_FIXTURE(lead_pictures_mention_an_open_lead),
+        WITH_FIXTURE(kinks_are_named_by_what_limits),
+        WITH_FIXTURE(an_end_by_the_controller_is_called_so),
         WITH_FIXTURE(the_map_says_which_part_is_faulty_when_nothing_is_correct),
         WITH_FIXTURE(the_map_trusts_the_current_only_where_it_tells),
         WITH_FIXTURE(behind_a_clutch_reverse_does_not_turn_the_wheel),

@@ -39,10 +39,13 @@ static const hp_curve_style style[LINE_COUNT] = {
 };
 
 #define ROAD_POINTS 61
+/* chosen: the share of its limit at which a current is held there. */
+#define LIMIT_REACHED 0.95
 
 typedef struct curves {
     const hp_fit *fit;
     const hp_vehicle *vehicle;
+    double battery_limit_a; /* of the controller; 0: none */
     char title[200];
     double torque_max;   /* [N m] of the scale */
     double most[PANELS]; /* of each scale */
@@ -146,16 +149,38 @@ static void put_meeting(hp_flow *flow, const char *where, const hp_fit_meeting a
     hp_flow_bold(flow, text);
 }
 
+/* What bends the curves: a limit that draws less of the battery than its own is the phases'. */
+static const char *kinks(const curves *c)
+{
+    bool battery = false, phase = false;
+    for (int n = 0; n < HP_FIT_CHARGE_COUNT; n++)
+        for (int k = 0; k < HP_FIT_POINTS && c->fit->curve[n].point[k].runs; k++) {
+            const hp_fit_point *p = &c->fit->curve[n].point[k];
+            bool held =
+                c->battery_limit_a > 0.0 && p->battery_a > LIMIT_REACHED * c->battery_limit_a;
+            battery = battery || (p->limited && held);
+            phase = phase || (p->limited && !held);
+        }
+    return battery && phase ? " It has two kinks: at the first the controller limits the battery's "
+                              "current, at the last the current of the phases."
+           : battery        ? " The kink is where the controller limits the battery's current."
+           : phase          ? " The kink is where the controller limits the current of the phases."
+                            : "";
+}
+
 static void put_words(hp_flow *flow, const curves *c)
 {
-    char hill[80], text[120], volts[32];
-    static const char *const charge[HP_FIT_CHARGE_COUNT] = {"full", "half charged", "empty"};
+    char hill[80], text[240], volts[32];
+    /* The controller may end before the battery does. */
+    bool cut = c->fit->curve[HP_FIT_CHARGE_EMPTY].emf_v > c->vehicle->pack.empty_v;
+    const char *const charge[HP_FIT_CHARGE_COUNT] = {"battery full", "battery half charged",
+                                                     cut ? "at the cut-out" : "battery empty"};
     snprintf(hill, sizeof hill, "Up %g %%", 100.0 * c->vehicle->hill);
     put_meeting(flow, "On the level", c->fit->level);
     put_meeting(flow, hill, c->fit->hill);
     hp_flow_space(flow, 0.4 * flow->look->body);
     for (int k = 0; k < HP_FIT_CHARGE_COUNT; k++) {
-        snprintf(text, sizeof text, "battery %s, %s V", charge[k],
+        snprintf(text, sizeof text, "%s, %s V", charge[k],
                  hp_fit_number(c->fit->curve[k].emf_v, volts, sizeof volts));
         hp_curve_row(flow, style[LINE_FULL + (line)k], text);
     }
@@ -165,8 +190,10 @@ static void put_words(hp_flow *flow, const curves *c)
     snprintf(text, sizeof text, "what a hill of %g %% asks", 100.0 * c->vehicle->hill);
     hp_curve_row(flow, style[LINE_HILL], text);
     hp_flow_space(flow, 0.4 * flow->look->body);
-    hp_flow_paragraph(flow, "Where a curve of the machine crosses a line of the road, it runs "
-                            "steadily. The kink is the controller's current limit.");
+    snprintf(text, sizeof text,
+             "Where a curve of the machine crosses a line of the road, it runs steadily.%s",
+             kinks(c));
+    hp_flow_paragraph(flow, text);
 }
 
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
@@ -214,7 +241,9 @@ static void put_scales(curves *c)
 static hp_result draw_curves(const hp_picture_subject *subject, const hp_picture_target *to,
                              hp_error *err)
 {
-    curves c = {.fit = subject->fit, .vehicle = subject->vehicle};
+    curves c = {.fit = subject->fit,
+                .vehicle = subject->vehicle,
+                .battery_limit_a = subject->drive->controller.battery_limit_a};
     const char *machine = subject->labels->machine;
     snprintf(c.title, sizeof c.title, "Machine and road%s%s", machine[0] ? ": " : "", machine);
     put_scales(&c);

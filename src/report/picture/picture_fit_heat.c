@@ -71,16 +71,31 @@ static void put_way(const hp_canvas *canvas, const hp_look *look, const heat *h,
     hp_pen_text_cut(canvas, axes.box.right, y, axes.box.right - axes.box.left, label, "Way, km");
 }
 
-static void put_words(hp_flow *flow, const heat *h)
+/* Where the winding is hottest, and how long the ride takes: two things. */
+static void put_hottest(hp_flow *flow, const heat *h)
 {
     const hp_fit_course *c = &h->fit->course;
-    char text[200], hottest[32], low[32], high[32], minutes[32];
-    snprintf(text, sizeof text, "Hottest: %s C (%s to %s), after %s min in all.",
+    char text[200], hottest[32], low[32], high[32], way[32], minutes[32];
+    int at = 0;
+    for (int k = 1; k < c->count; k++)
+        if (c->copper_c[k] > c->copper_c[at])
+            at = k;
+    snprintf(text, sizeof text, "Hottest: %s C (%s to %s), at %s km.",
              hp_fit_number(c->hottest_c, hottest, sizeof hottest),
              hp_fit_number(c->hottest_low_c, low, sizeof low),
              hp_fit_number(c->hottest_high_c, high, sizeof high),
+             hp_fit_number(1e-3 * c->metres[at], way, sizeof way));
+    hp_flow_bold(flow, text);
+    snprintf(text, sizeof text, "The ride takes %s min.",
              hp_fit_number(c->seconds / 60.0, minutes, sizeof minutes));
     hp_flow_bold(flow, text);
+}
+
+static void put_words(hp_flow *flow, const heat *h)
+{
+    const hp_fit_course *c = &h->fit->course;
+    char text[200];
+    put_hottest(flow, h);
     if (c->stuck) {
         snprintf(text, sizeof text, "Stretch %d is too steep: the ride ends before it.", c->stuck);
         hp_flow_bold(flow, text);

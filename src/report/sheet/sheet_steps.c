@@ -1,7 +1,7 @@
 /*
  * Commissioning on a wiring sheet: what each step's last entry says, what it found, why one was
- * left out, and which steps are still to be done; nothing where none was done. And the figures that
- * the readings tell of the machine.
+ * left out, and which steps are still to be done; nothing where the log says nothing of any. And
+ * the figures that the readings tell of the machine.
  */
 #include "decide/reading/reading.h"
 #include "report/sheet/sheet_lists.h"
