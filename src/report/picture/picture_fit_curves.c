@@ -161,11 +161,12 @@ static const char *kinks(const curves *c)
             battery = battery || (p->limited && held);
             phase = phase || (p->limited && !held);
         }
-    return battery && phase ? " It has two kinks: at the first the controller limits the battery's "
-                              "current, at the last the current of the phases."
-           : battery        ? " The kink is where the controller limits the battery's current."
-           : phase          ? " The kink is where the controller limits the current of the phases."
-                            : "";
+    return battery && phase
+               ? " The curves have two kinks: at the first the controller limits the battery's "
+                 "current, at the last the current of the phases."
+           : battery ? " The kink is where the controller limits the battery's current."
+           : phase   ? " The kink is where the controller limits the current of the phases."
+                     : "";
 }
 
 static void put_words(hp_flow *flow, const curves *c)
