@@ -171,6 +171,9 @@ bool hp_throttle_reading_volts(const hp_throttle_reading *t, double *rest_v, dou
 /* The same, or what an earlier entry has of both; false: one of them is not known. */
 bool hp_throttle_reading_known(const hp_assess_case *given, const hp_throttle_reading *t,
                                double *rest_v, double *full_v);
+/* Volts of the signal's pin at rest [0] and full [1] where they are others than those that were
+ * noted by themselves, else NAN; false: both agree, or only one of the two was noted. */
+bool hp_throttle_reading_twice(const hp_throttle_reading *t, double pin_v[2]);
 /* Volts of the logic lead with the key off [0], on [1], and of battery plus [2]; NAN: not read. */
 void hp_key_reading_volts(const hp_key_reading *k, double volts[3]);
 /* chosen: a share so near one half tells no way, beyond what uneven feet make of it. */

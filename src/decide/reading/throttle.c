@@ -136,18 +136,27 @@ static void assess_lost(const hp_throttle_params *input, const hp_throttle_readi
             hp_step_found(worst, code, HP_FINDING_LOOK, HP_THROTTLE_LOST_ASKS + k);
 }
 
+bool hp_throttle_reading_twice(const hp_throttle_reading *t, double pin_v[2])
+{
+    hp_throttle_reading pins = *t;
+    pins.rest_v = pins.full_v = (double)NAN;
+    if (!hp_throttle_reading_volts(&pins, &pin_v[0], &pin_v[1]))
+        return false;
+    pin_v[0] = fabs(pin_v[0] - t->rest_v) > STILL_V ? pin_v[0] : (double)NAN;
+    pin_v[1] = fabs(pin_v[1] - t->full_v) > STILL_V ? pin_v[1] : (double)NAN;
+    return !isnan(pin_v[0]) || !isnan(pin_v[1]);
+}
+
 /* Volts that were noted both for the pin and by themselves are the same volts. Where one of them
  * would let the wheel run off, that counts until they are read again. */
 static void assess_twice(const hp_throttle_params *input, const hp_throttle_reading *t,
                          hp_finding *worst, int *code)
 {
-    hp_throttle_reading pins = *t;
-    double rest_v, full_v;
-    pins.rest_v = pins.full_v = (double)NAN;
-    if (!hp_throttle_reading_volts(&pins, &rest_v, &full_v) ||
-        !(fabs(rest_v - t->rest_v) > STILL_V || fabs(full_v - t->full_v) > STILL_V))
+    double pin_v[2];
+    if (!hp_throttle_reading_twice(t, pin_v))
         return;
-    bool runs = hp_throttle_asked(input, fmax(rest_v, t->rest_v), NULL) > REST_RUNS;
+    double most = fmax(pin_v[0], t->rest_v); /* of a number and NAN the number */
+    bool runs = !isnan(pin_v[0]) && hp_throttle_asked(input, most, NULL) > REST_RUNS;
     hp_step_found(worst, code, runs ? HP_FINDING_STOP : HP_FINDING_LOOK, HP_THROTTLE_TWICE);
 }
 

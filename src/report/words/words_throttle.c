@@ -103,6 +103,24 @@ static void say_missing(const hp_card_context *context, const hp_throttle_readin
         }
 }
 
+/* Both volts of each that differ: one of the two slipped. */
+static void find_twice(const hp_throttle_reading *t, hp_finding_words *words)
+{
+    const double noted[2] = {t->rest_v, t->full_v};
+    static const char *const where[2] = {"at rest", "at full grip"};
+    double pin_v[2];
+    char pin[HP_NUMBER_WORDS], lead[HP_NUMBER_WORDS];
+    hp_phrase p = hp_phrase_begin(words->means, sizeof words->means);
+    hp_phrase_add(&p, "Signal lead and its pin are one lead, and were noted with different volts:");
+    hp_throttle_reading_twice(t, pin_v);
+    for (int k = 0; k < 2; k++)
+        if (!isnan(pin_v[k]))
+            hp_add_item(&p, "%s %s V and %s V", where[k],
+                        hp_card_as_read(noted[k], lead, sizeof lead),
+                        hp_card_as_read(pin_v[k], pin, sizeof pin));
+    hp_phrase_add(&p, ".");
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
@@ -146,8 +164,7 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "continuity, dead and unplugged. All whole: the grip is dead, fit another.");
         return;
     case HP_THROTTLE_TWICE:
-        HP_CARD_SET(words->means, "Its pin and its signal lead were noted with different volts: "
-                                  "they are the same lead.");
+        find_twice(hp_entry_said(step->entry), words);
         HP_CARD_SET(words->otherwise, "Do not ride it before the signal was read once more, at "
                                       "rest and at full grip.");
         return;
