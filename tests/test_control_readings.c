@@ -271,6 +271,10 @@ static const expected cases[] = {
     {&hp_reading_display, "{what: display, works: no}", HP_FINDING_LOOK, HP_DISPLAY_DARK,
      "does not work", "does not work"},
 
+    {&hp_reading_brake, "{fitted: yes}", HP_FINDING_NOTED, HP_STEP_PART,
+     "There is one, and nothing was read of it yet: whether each lever", "brake: nothing read yet"},
+    {&hp_reading_key, "{fitted: yes}", HP_FINDING_NOTED, HP_STEP_PART,
+     "There is one, and nothing was read of it yet", "key: nothing read yet"},
     {&hp_reading_learn_lead, "{fitted: yes, parted: yes, insulated: yes}", HP_FINDING_GOOD,
      HP_STEP_FINE, "as it should be", "learn lead: there, parted, insulated"},
     {&hp_reading_learn_lead, "{fitted: no}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED, "no learn lead",

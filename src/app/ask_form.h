@@ -19,8 +19,9 @@ typedef struct hp_form_context {
 
 /* Asks for an entry of this kind, by the questions that its words have for it.
  * HP_ANSWER_GIVEN: it is complete, checked and confirmed, its time is now. HP_ANSWER_BACK: the
- * person went back before the first question. "undo" is "back" here: what is saved already is none
- * of its business. Input that ends after the last value counts as a confirmation. */
+ * person went back before the first question, or left every question out, which was said. "undo" is
+ * "back" here: what is saved already is none of its business. Input that ends after the last value
+ * counts as a confirmation. */
 hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, const hp_reading *kind,
                       hp_bench_entry *entry);
 

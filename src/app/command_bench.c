@@ -411,13 +411,37 @@ static bool take_other(bench *b)
 
 /* ---- after the wiring ------------------------------------------------------------------------ */
 
+/* Why a step cannot be done here; empty where nobody says. */
+static hp_answer ask_reason(bench *b, char reason[HP_BENCH_NOTE_SIZE])
+{
+    for (;;) {
+        hp_answer answer =
+            hp_ask_text(&b->ask, "Why can it not be done here?",
+                        "A few words, on one line, such as: no bench supply. They stand on the "
+                        "sheet, where the next person sees that nobody has looked.",
+                        "", "Enter: no reason");
+        if (answer != HP_ANSWER_GIVEN || strlen(b->ask.text) < HP_BENCH_NOTE_SIZE) {
+            snprintf(reason, HP_BENCH_NOTE_SIZE, "%.*s", HP_BENCH_NOTE_SIZE - 1, b->ask.text);
+            return answer;
+        }
+        hp_ask_say(&b->ask, "No: that is too long for a note, must be at most %d bytes.",
+                   HP_BENCH_NOTE_SIZE - 1);
+    }
+}
+
 /* Notes that a step cannot be done here. False: the work ends. */
 static bool leave_out(bench *b, const hp_reading *step)
 {
+    char reason[HP_BENCH_NOTE_SIZE];
     hp_error err = hp_error_none();
     hp_bench_entry entry;
     const hp_reading *kind = hp_reading_find("left_out");
     const hp_typed_value value = {hp_field_find(kind, "step"), hp_reading_name(step)};
+    hp_answer answer = ask_reason(b, reason);
+    if (answer == HP_ANSWER_BACK || answer == HP_ANSWER_UNDO)
+        return true;
+    if (answer != HP_ANSWER_GIVEN)
+        return false;
     hp_result result = hp_bench_entry_type(kind, &value, 1, &b->session->session.scenario, NULL,
                                            NULL, &entry, &err);
     if (result != HP_OK) {
@@ -426,6 +450,7 @@ static bool leave_out(bench *b, const hp_reading *step)
         return false;
     }
     hp_bench_log_now(entry.time, sizeof entry.time);
+    snprintf(entry.note, sizeof entry.note, "%s", reason);
     return save(b, 0, &entry);
 }
 
@@ -455,12 +480,16 @@ static bool commission(bench *b)
                                          "Do the step first; the questions "
                                          "come then.",
                                          choices, 5, 0, &index);
-        if (answer == HP_ANSWER_STOP || answer == HP_ANSWER_END || index == 4)
+        if (answer == HP_ANSWER_STOP || answer == HP_ANSWER_END ||
+            (answer == HP_ANSWER_GIVEN && index == 4))
             return false;
-        if (answer == HP_ANSWER_UNDO)
-            return take_back(b);
-        if (answer == HP_ANSWER_BACK || index == 3)
+        if (answer == HP_ANSWER_BACK || (answer == HP_ANSWER_GIVEN && index == 3))
             return true;
+        if (answer == HP_ANSWER_UNDO) {
+            if (!take_back(b))
+                return false;
+            continue;
+        }
         if (index == 2) {
             if (!leave_out(b, kind))
                 return false;

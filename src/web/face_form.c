@@ -246,6 +246,10 @@ static hp_result take_entry(hp_web *web, hp_web_answer *a, hp_bench_entry *entry
         good = take_time(a, entry->time) && good;
     }
     free(value);
+    if (good && a->err.code == HP_OK && hp_bench_says_nothing(&entry->entry)) {
+        hp_web_problem(a, "", "Nothing is noted yet: answer one of the questions at least.");
+        return HP_FAIL_INPUT;
+    }
     if (good && a->err.code == HP_OK &&
         !hp_bench_entry_fits(entry, &web->c->scenario.labels, "the entry.", add_misfit, a))
         return HP_FAIL_INPUT;

@@ -89,6 +89,7 @@ typedef struct hp_field {
     hp_field_type type;
     bool required;
     bool from_throttle;       /* the scenario's throttle where an option does not say it */
+    bool presence;            /* yes says only that there is such a part, and finds nothing in it */
     bool figure;              /* read off a meter: a typical one is nothing that was found */
     hp_limits limits;         /* numbers; limits.none: the word `open` is allowed, too */
     size_t offset;            /* in the values of the entry */

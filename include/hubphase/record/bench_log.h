@@ -168,6 +168,10 @@ typedef void (*hp_mistake)(void *user, const char *text);
 bool hp_bench_typed_read(const hp_field *field, const char *path, const char *text,
                          const hp_labels *labels, hp_bench_entry *entry, char *why, size_t size);
 
+/* Whether an entry of a step of commissioning notes nothing, or no more than that there is such a
+ * part: nobody has looked yet. */
+bool hp_bench_says_nothing(const hp_entry *entry);
+
 /* Whether the values of an entry fit together; what does not is told with `prefix` before the names
  * of fields. True when memory is short: the log checks it once more. */
 bool hp_bench_entry_fits(const hp_bench_entry *entry, const hp_labels *labels, const char *prefix,

@@ -200,8 +200,9 @@ double hp_speed_reading_full(const hp_assess_case *given);
 
 #define HP_FITTED_FIELD(type_)                                                                     \
     {                                                                                              \
-        .name = "fitted", .type = HP_FIELD_TELL, .offset = offsetof(type_, fitted),                \
-        .argument = "YES-OR-NO", .help = "Whether the machine has that part"                       \
+        .name = "fitted", .type = HP_FIELD_TELL, .presence = true,                                 \
+        .offset = offsetof(type_, fitted), .argument = "YES-OR-NO",                                \
+        .help = "Whether the machine has that part"                                                \
     }
 #define HP_TELL_FIELD(name_, type_, member_, help_)                                                \
     {                                                                                              \

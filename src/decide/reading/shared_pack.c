@@ -5,8 +5,12 @@
 #include "decide/reading/reading_parts.h"
 
 static const hp_field fields[] = {
-    HP_TELL_FIELD("shared", hp_shared_pack_reading, shared,
-                  "Whether the battery serves other vehicles, too"),
+    {.name = "shared",
+     .type = HP_FIELD_TELL,
+     .presence = true,
+     .offset = offsetof(hp_shared_pack_reading, shared),
+     .argument = "YES-OR-NO",
+     .help = "Whether the battery serves other vehicles, too"},
     {.name = "vehicles",
      .type = HP_FIELD_WHOLE,
      .limits = {.unit = "", .low = 2, .high = 100, .whole = true},

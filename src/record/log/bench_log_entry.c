@@ -152,6 +152,19 @@ static bool says_nothing(const hp_entry *entry)
     return true;
 }
 
+bool hp_bench_says_nothing(const hp_entry *entry)
+{
+    if (hp_reading_stage(entry->reading) == HP_STAGE_WIRING)
+        return false;
+    for (const hp_field *field = entry->reading->fields; field->name; field++) {
+        const unsigned char *at = entry->values + field->offset;
+        bool yes = field->presence && *(const hp_tell *)(const void *)at == HP_TELL_YES;
+        if (!yes && hp_field_is_said(field, entry))
+            return false;
+    }
+    return true;
+}
+
 /* "says nothing, must have at least one of fitted, pins, ...", with keys or options. */
 static void refuse_empty(const hp_entry_reader *reading, hp_place place, const hp_reading *kind)
 {

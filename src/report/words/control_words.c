@@ -1,6 +1,8 @@
 /* What the words of the controls share: see the header. */
 #include "report/words/control_words.h"
 
+#include "hubphase/record/bench_log.h"
+
 #include <ctype.h>
 #include <math.h>
 #include <stdarg.h>
@@ -187,6 +189,10 @@ bool hp_finding_shared(const hp_commission_step *step, const char *what, const c
     switch (step->code) {
     case HP_STEP_FINE: HP_CARD_SET(words->means, "The %s is as it should be.", what); return true;
     case HP_STEP_PART:
+        if (hp_bench_says_nothing(step->entry)) {
+            HP_CARD_SET(words->means, "There is one, and nothing was read of it yet: %s.", missing);
+            return true;
+        }
         HP_CARD_SET(words->means, "What was read of the %s is as it should be. Not all was: %s.",
                     what, missing);
         return true;

@@ -45,6 +45,8 @@ char *hp_entry_words(const hp_card_context *context, const hp_entry *entry, char
     hp_phrase p = hp_phrase_begin(out, size);
     if (own && own->entry) {
         own->entry(context, entry->values, &p);
+        if (p.used > 0 && out[p.used - 1] == ':') /* there is such a part, no more */
+            hp_phrase_add(&p, " nothing read yet");
         return out;
     }
     hp_showing_words words;
