@@ -7,17 +7,17 @@
 
 #define LOG_LINE 4096
 
-/* The step that is asked for, or the next one; NULL: there is none. */
-static hp_result find_step(const hp_commission *list, hp_web_answer *a, const hp_reading **kind)
+/* The step that is asked for by name; NULL: none is. */
+static hp_result find_step(const hp_commission *list, hp_web_answer *a, const hp_reading **asked)
 {
     const char *name = NULL;
-    *kind = list->next >= 0 ? list->step[list->next].reading : NULL;
+    *asked = NULL;
     if (!hp_web_take_text(a, "step", &name))
         return HP_FAIL_INPUT;
     if (!name)
         return HP_OK;
-    *kind = hp_reading_find(name);
-    return *kind && hp_commission_step_of(list, *kind)
+    *asked = hp_reading_find(name);
+    return *asked && hp_commission_step_of(list, *asked)
                ? HP_OK
                : hp_web_problem(a, "step", "\"%.80s\" is no step of commissioning", name);
 }
@@ -45,14 +45,14 @@ static hp_result set_json(hp_web *web, hp_web_answer *a, const hp_reading *kind,
     return result;
 }
 
-static hp_result set_text(hp_web *web, hp_web_answer *a, const hp_reading *kind, const char *line,
+static hp_result set_text(hp_web *web, hp_web_answer *a, const hp_reading *asked, const char *line,
                           int columns)
 {
     hp_web_stream out;
     hp_result result = hp_web_stream_begin(&out, &a->err);
     if (result == HP_OK) {
         const hp_screen screen = {.file = out.file, .columns = columns};
-        hp_commission_print(hp_case_commissioning(web->c->bench), kind, line, &screen);
+        hp_commission_print(hp_case_commissioning(web->c->bench), asked, line, &screen);
     }
     return hp_web_stream_tell(&out, "text", result, a);
 }
@@ -60,21 +60,25 @@ static hp_result set_text(hp_web *web, hp_web_answer *a, const hp_reading *kind,
 hp_result hp_web_commission(hp_web *web, hp_web_answer *a)
 {
     char line[LOG_LINE] = "";
-    const hp_reading *kind = NULL;
+    const hp_reading *asked = NULL;
     int columns;
     hp_result result = hp_web_want_open(web, a, true);
     if (result == HP_OK && !hp_web_take_columns(a, &columns))
         result = HP_FAIL_INPUT;
-    if (result == HP_OK)
-        result = find_step(hp_commission_case_list(hp_case_commissioning(web->c->bench)), a, &kind);
     if (result != HP_OK)
         return result;
+    const hp_commission *list = hp_commission_case_list(hp_case_commissioning(web->c->bench));
+    result = find_step(list, a, &asked);
+    if (result != HP_OK)
+        return result;
+    const hp_reading *next = list->next >= 0 ? list->step[list->next].reading : NULL;
+    const hp_reading *kind = asked ? asked : next;
     const hp_advice advice = {.kind = HP_ADVICE_READ, .reading = kind, .lead = -1};
     if (kind)
         log_line(web, kind, line, sizeof line);
-    result = set_json(web, a, kind, kind ? line : NULL);
+    result = set_json(web, a, asked, kind ? line : NULL);
     if (result == HP_OK)
-        result = set_text(web, a, kind, kind ? line : NULL, columns);
+        result = set_text(web, a, asked, kind ? line : NULL, columns);
     hp_web_set(a, "card", kind ? hp_web_card(web, a, &advice) : json_null());
     return result;
 }
