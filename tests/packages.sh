@@ -51,10 +51,19 @@ web_packages=(
     wasi-libc # its C library
     dpkg-dev  # unpacks sources
 )
+clang_version() {
+    apt-cache depends clang 2>/dev/null | sed -n 's/.*Depends: clang-\([0-9][0-9]*\)$/\1/p' | head -n 1
+}
 wasm_runtime_package() {
     local version
-    version=$(apt-cache depends clang 2>/dev/null | sed -n 's/.*Depends: clang-\([0-9][0-9]*\)$/\1/p' | head -n 1)
+    version=$(clang_version)
     [ -z "$version" ] || echo "libclang-rt-$version-dev-wasm32"
+}
+# What the fuzz targets need besides clang: its sanitizers and libFuzzer.
+fuzz_runtime_package() {
+    local version
+    version=$(clang_version)
+    [ -z "$version" ] || echo "libclang-rt-$version-dev"
 }
 
 package_is_there() {

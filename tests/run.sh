@@ -19,6 +19,9 @@ need_packages "that test hubphase in WebKit" "${webkit_packages[@]}" || echo "We
 # shellcheck disable=SC2046 # one package, or none where the compiler's version is not known
 need_packages "that make the library as WebAssembly" "${web_packages[@]}" $(wasm_runtime_package) ||
     echo "The page will be without the library as WebAssembly." >&2
+# shellcheck disable=SC2046 # likewise
+need_packages "that look for inputs that break it" clang $(fuzz_runtime_package) ||
+    echo "The fuzz targets will be left out." >&2
 
 jobs=$(nproc)
 failures=0

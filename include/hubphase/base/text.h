@@ -87,8 +87,9 @@ void hp_phrase_comma(hp_phrase *phrase);
 
 /* ---- words for a shell ----------------------------------------------------------------------- */
 
-/* Words of a command line as a person copies them. What comes out is printable: a terminal obeys
- * nothing in it, and a POSIX shell reads exactly the bytes that went in. */
+/* Words of a command line as a person copies them. What comes out is printable, but for line breaks
+ * at a word's end, which stand in quotes: a terminal obeys nothing in it, and a POSIX shell reads
+ * exactly the bytes that went in. */
 
 /* Room for any word of `bytes` bytes. */
 #define HP_SHELL_WORD_SIZE(bytes) (4 * (bytes) + 24)

@@ -68,11 +68,11 @@ bool hp_bench_typed_read(const hp_field *field, const char *path, const char *te
     hp_error err = hp_error_none();
     hp_problems *problems = calloc(1, sizeof *problems);
     FILE *out = open_memstream(&yaml_text, &yaml_size);
-    bool good = problems && out;
+    bool good = problems && out, member = true;
     snprintf(why, size, "no memory");
     if (out && hp_field_is_mapping(field, text)) {
         fputs("value:\n", out);
-        good = hp_bench_put_member(out, text) && good;
+        member = hp_bench_put_member(out, text);
     } else if (out) {
         fputs("value: ", out);
         hp_bench_put_typed(out, text);
@@ -81,7 +81,12 @@ bool hp_bench_typed_read(const hp_field *field, const char *path, const char *te
     if (out)
         good = fclose(out) == 0 && good;
     memset(&yaml, 0, sizeof yaml);
-    if (good && hp_bench_typed_load(&yaml, yaml_text, yaml_size, problems, &err) == HP_OK) {
+    if (good && !member) {
+        good = false;
+        char shown[64];
+        snprintf(why, size, "%s is \"%s\", must be %s", path,
+                 hp_text_clean(text, shown, sizeof shown), field->argument);
+    } else if (good && hp_bench_typed_load(&yaml, yaml_text, yaml_size, problems, &err) == HP_OK) {
         hp_bench_entry trial = *entry;
         hp_value value = {
             .problems = problems, .path = path, .node = only_value(yaml.root), .key = {1, 1, 1}};
