@@ -5,6 +5,7 @@
 #include "check.h"
 #include "decide/commission/fit_machine.h"
 #include "decide/commission/own.h"
+#include "decide/reading/control_values.h"
 #include "decide/reading/machine_values.h"
 #include "decide/reading/reading.h"
 #include "decide/reading/running.h"
@@ -13,6 +14,7 @@
 #include "record/scenario/scenario_rewrite.h"
 #include "report/words/words.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -23,6 +25,7 @@ typedef struct room {
     hp_labels labels;
     hp_plan_params plan;
     hp_person person;
+    const hp_harness *harness;
     hp_entry entry[ENTRIES];
     int entries;
     hp_commission list;
@@ -49,6 +52,7 @@ static void make(room *r)
                                   .labels = &r->labels,
                                   .plan = &r->plan,
                                   .person = &r->person,
+                                  .harness = r->harness,
                                   .entry = r->entry,
                                   .entries = r->entries};
     hp_commission_make(&given, &r->list);
@@ -264,6 +268,87 @@ static void a_good_forward_run_without_a_trial_is_a_wiring_that_runs(void **stat
     r.entry[0].trial.feel = HP_FEEL_ROUGH;
     make(&r);
     check_true(!r.list.wired && r.list.way_unsaid, "a rough trial does not");
+}
+
+/* Whether a part of the scenario's harness is that control is data of it, never its name. */
+static void what_the_log_denies_and_the_harness_lists_is_named(void **state)
+{
+    (void)state;
+    room r;
+    hp_harness harness;
+    memset(&harness, 0, sizeof harness);
+    furnish(&r);
+    r.harness = &harness;
+    ((hp_brake_reading *)add(&r, &hp_reading_brake))->fitted = HP_TELL_NO;
+    ((hp_key_reading *)add(&r, &hp_reading_key))->fitted = HP_TELL_NO;
+    harness.parts = 2;
+    snprintf(harness.part[0].name, sizeof harness.part[0].name, "key switch");
+    snprintf(harness.part[1].name, sizeof harness.part[1].name, "levers");
+    harness.part[1].control = HP_CONTROL_PART_BRAKE;
+    make(&r);
+    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_LOOK);
+    check_int(step(&r, &hp_reading_key)->finding, HP_FINDING_NOTED);
+    const hp_card_context context = {
+        .drive = &r.drive, .labels = &r.labels, .plan = &r.plan, .commission = &r.list};
+    hp_finding_words words;
+    check_true(hp_finding_words_make(&context, step(&r, &hp_reading_brake), &words), "no words");
+    check_text_contains(words.means, "yet the scenario's harness lists one: levers");
+}
+
+static void good_heating(room *r)
+{
+    hp_heating *h = add(r, &hp_reading_heating);
+    double volts = 10.0 * 2.0 * r->drive.motor.resistance_ohm;
+    h->amperes = 10.0;
+    h->winding_c = 20.0;
+    h->start_v = volts;
+    for (int k = 0; k < HP_HEATING_MARKS; k++) {
+        h->mark_s[k] = 30.0 * (1 << k);
+        h->mark_v[k] = volts * (1.0 + 0.08 * (1.0 - exp(-h->mark_s[k] / 60.0)));
+    }
+}
+
+/* A machine without a brake cut-off is not called ready without a word. */
+static void no_brake_cut_off_is_said_at_every_end(void **state)
+{
+    (void)state;
+    static const hp_commission_why ends[3] = {HP_COMMISSION_LACKING, HP_COMMISSION_LEFT,
+                                              HP_COMMISSION_LOOK};
+    for (int k = 0; k < 3; k++) {
+        room r;
+        char words[HP_COMMISSION_WHY_WORDS];
+        furnish(&r);
+        run_smoothly(&r);
+        make(&r);
+        r.entries = 1;
+        ((hp_brake_reading *)add(&r, &hp_reading_brake))->fitted = HP_TELL_NO;
+        good_idle(&r);
+        if (k == 2)
+            ((hp_idle_draw *)hp_entry_values(&r.entry[r.entries - 1]))->idle_a = 3.0;
+        for (int n = 0; hp_readings[n]; n++) {
+            const hp_reading *kind = hp_readings[n];
+            if (kind->stage == HP_STAGE_WIRING || kind == &hp_reading_brake ||
+                kind == &hp_reading_idle_draw)
+                continue;
+            if (k == 1)
+                leave_out(&r, kind);
+            else if (kind == &hp_reading_heating)
+                good_heating(&r);
+            else
+                add(&r, kind);
+        }
+        make(&r);
+        if (k != 1)
+            for (int n = 0; n < r.list.steps; n++)
+                if (r.list.step[n].reading != &hp_reading_brake &&
+                    r.list.step[n].reading != &hp_reading_idle_draw)
+                    check_true(r.list.step[n].entry &&
+                                   (k == 2 || r.list.step[n].finding != HP_FINDING_LOOK),
+                               "%s", r.list.step[n].reading->name);
+        check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                            "without a brake cut-off");
+        check_int(r.list.why, ends[k]);
+    }
 }
 
 /* Steps done or left out do not make a wheel ready that, by the log's last word, does not run. */
@@ -582,6 +667,8 @@ int main(void)
         cmocka_unit_test(it_ends_with_a_reason),
         cmocka_unit_test(a_failed_check_at_full_throttle_leads_nowhere),
         cmocka_unit_test(a_good_forward_run_without_a_trial_is_a_wiring_that_runs),
+        cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),
+        cmocka_unit_test(no_brake_cut_off_is_said_at_every_end),
         cmocka_unit_test(no_end_is_ready_without_a_wiring_that_runs),
         cmocka_unit_test(a_partial_look_takes_nothing_back_that_it_does_not_speak_of),
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),

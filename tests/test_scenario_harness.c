@@ -17,6 +17,7 @@ static void parts_and_leads_come_in_the_order_of_the_file(void **state)
                                   "  - part: throttle grip\n"
                                   "    leads: {red: 5 V supply, black: ground, white: \"0.9 V\"}\n"
                                   "    note: springs back\n"
+                                  "    control: throttle\n"
                                   "  - note: 20 A\n"
                                   "    part: fuse\n");
     check_true(l.result == HP_OK, "%s", l.printed);
@@ -24,6 +25,8 @@ static void parts_and_leads_come_in_the_order_of_the_file(void **state)
     check_int(h->parts, 2);
     assert_string_equal(h->part[0].name, "throttle grip");
     assert_string_equal(h->part[0].note, "springs back");
+    check_int(h->part[0].control, HP_CONTROL_PART_THROTTLE);
+    check_int(h->part[1].control, HP_CONTROL_PART_NONE);
     check_int(h->part[0].leads, 3);
     assert_string_equal(h->part[0].lead[0].colour, "red");
     assert_string_equal(h->part[0].lead[0].function, "5 V supply");
@@ -64,7 +67,7 @@ static void mistakes_are_told_with_their_place(void **state)
     check_refused("  - fuse\n", "7:5: error: harness[1] is \"fuse\", must be a mapping");
     check_refused("  - note: x\n", "7:5: error: harness[1].part is missing");
     check_refused("  - part: x\n    lead: {}\n",
-                  "8:5: error: harness[1].lead is not known, must be part, leads or note");
+                  "8:5: error: harness[1].lead is not known, must be part, control, leads or note");
     check_refused("  - part: x\n    part: y\n", "8:5: error: harness[1].part is given a second");
     check_refused("  - part: x\n  - part:\n", "harness[2].part has no value, must be a text");
     check_refused("  - part: x\n    leads: red\n", "8:12: error: harness[1].leads is \"red\"");
@@ -74,6 +77,9 @@ static void mistakes_are_told_with_their_place(void **state)
     check_refused(
         "  - part: x\n    leads: {a: 1, b: 1, c: 1, d: 1, e: 1, f: 1, g: 1, h: 1, i: 1}\n",
         "harness[1].leads has more than 8 leads");
+    check_refused("  - part: x\n    control: brakes\n",
+                  "8:14: error: harness[1].control is \"brakes\", must be key, throttle, brake, "
+                  "pedal_sensor, speed_switch, display or learn_lead");
     check_refused("  - part: x\n    note: [a]\n", "harness[1].note is a list");
     check_refused("  - part: \"a\\u001b[1m\"\n", "without control characters");
 }

@@ -468,7 +468,7 @@ static bool commission(bench *b)
     for (;;) {
         const hp_commission *list = list_of(b);
         const hp_reading *kind = list->next >= 0 ? list->step[list->next].reading : NULL;
-        char why[400];
+        char why[HP_COMMISSION_WHY_WORDS];
         int index = 0;
         hp_commission_why_words(list, why, sizeof why);
         if (why[0])

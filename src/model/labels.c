@@ -16,3 +16,10 @@ hp_labels hp_labels_default(void)
     labels.axes_known = true;
     return labels;
 }
+
+const char *hp_control_part_name(hp_control_part control)
+{
+    static const char *const name[HP_CONTROL_PART_COUNT] = {
+        NULL, "key", "throttle", "brake", "pedal_sensor", "speed_switch", "display", "learn_lead"};
+    return name[control];
+}

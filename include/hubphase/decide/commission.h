@@ -105,6 +105,7 @@ typedef struct hp_commission_step {
     hp_stage stage;
     bool concerns; /* this machine has what the step is about */
     bool possible; /* it can be done now: it does not wait for the wiring */
+    bool lacks;    /* it says that what would stop the drive in need is not there */
     bool left_out; /* the log says that it cannot be done here, and has no entry of it since */
     hp_finding finding;
     int code;              /* of the finding: the kind's own number for its words */
@@ -120,7 +121,8 @@ typedef enum hp_commission_why {
     HP_COMMISSION_WIRING, /* no wiring runs, and all that is left, if any is, needs one that does */
     HP_COMMISSION_LOOK,   /* every step is done; what some found wants mending */
     HP_COMMISSION_READY,  /* every step is done, and nothing was found */
-    HP_COMMISSION_LEFT,   /* nothing was found, but some steps were left out */
+    HP_COMMISSION_LACKING, /* ... but something that would stop the drive in need is not there */
+    HP_COMMISSION_LEFT,    /* nothing was found, but some steps were left out */
     HP_COMMISSION_WHY_COUNT
 } hp_commission_why;
 

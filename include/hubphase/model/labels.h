@@ -38,7 +38,24 @@ typedef struct hp_harness_lead {
     char function[HP_LABEL_SIZE]; /* what it carries; never empty */
 } hp_harness_lead;
 
+/* The controls that commissioning has a step for. */
+typedef enum hp_control_part {
+    HP_CONTROL_PART_NONE, /* not said, or something else */
+    HP_CONTROL_PART_KEY,
+    HP_CONTROL_PART_THROTTLE,
+    HP_CONTROL_PART_BRAKE,
+    HP_CONTROL_PART_PEDAL_SENSOR,
+    HP_CONTROL_PART_SPEED_SWITCH,
+    HP_CONTROL_PART_DISPLAY,
+    HP_CONTROL_PART_LEARN_LEAD,
+    HP_CONTROL_PART_COUNT
+} hp_control_part;
+
+/* "pedal_sensor", as in files; NULL: it has no name. Static storage. */
+const char *hp_control_part_name(hp_control_part control);
+
 typedef struct hp_harness_part {
+    hp_control_part control;  /* which control it is */
     char name[HP_LABEL_SIZE]; /* "throttle grip"; never empty */
     char note[200];           /* may be empty */
     hp_harness_lead lead[HP_HARNESS_LEADS];

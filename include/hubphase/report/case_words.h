@@ -100,7 +100,8 @@ void hp_commission_finding_print(const hp_commission_case *c, const hp_reading *
                                  const hp_screen *out);
 /* How far it is, and which step is next, in a sentence. Returns out. */
 char *hp_commission_after_words(const hp_commission *list, char *out, size_t size);
-/* Why the list is where it is, in a sentence or two. Returns out. */
+#define HP_COMMISSION_WHY_WORDS 1200
+/* Why the list is where it is, in a sentence or more. Returns out. */
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size);
 
 /* ---- questions for one entry, asked one by one ----------------------------------------------- */

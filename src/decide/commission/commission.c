@@ -30,7 +30,7 @@ const char *hp_finding_name(hp_finding finding)
 const char *hp_commission_why_name(hp_commission_why why)
 {
     static const char *const name[HP_COMMISSION_WHY_COUNT] = {
-        "goes_on", "stopped", "check", "wiring", "look", "ready", "left_out"};
+        "goes_on", "stopped", "check", "wiring", "look", "ready", "lacking", "left_out"};
     return name[why];
 }
 
@@ -181,16 +181,18 @@ static void assess(const hp_commission *list, hp_commission_step *step)
     hp_standing_assess(&list->given, step);
     step->concerns = step->entry || !reading->concerns || reading->concerns(&list->given);
     step->possible = list->wired || !reading->needs_run;
+    step->lacks = step->entry && reading->lacks && reading->lacks(step->said.values);
     step->left_out = is_left_out(&list->given, reading);
 }
 
 static void set_next(hp_commission *list)
 {
-    bool look = false, waits = false, left = false;
+    bool look = false, waits = false, left = false, lacks = false;
     list->next = -1;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
         look = look || step->finding == HP_FINDING_LOOK;
+        lacks = lacks || step->lacks;
         left = left || (step->left_out && step->concerns);
         if (step->finding == HP_FINDING_STOP) {
             list->next = k;
@@ -213,6 +215,7 @@ static void set_next(hp_commission *list)
                 : waits || !list->wired ? HP_COMMISSION_WIRING
                 : look                  ? HP_COMMISSION_LOOK
                 : left                  ? HP_COMMISSION_LEFT
+                : lacks                 ? HP_COMMISSION_LACKING
                                         : HP_COMMISSION_READY;
 }
 

@@ -108,7 +108,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     bool tried = hp_brake_reading_tried(b, 0) || hp_brake_reading_tried(b, 1);
     bool all = !isnan(b->stop_s[0]) && !isnan(b->stop_s[1]);
     if (b->fitted == HP_TELL_NO)
-        return hp_step_not_fitted(code);
+        return hp_step_not_fitted(given, HP_CONTROL_PART_BRAKE, code);
     assess_lever(b, 0, &worst, code);
     assess_lever(b, 1, &worst, code);
     hp_step_found_in_plug(given, &b->plug, HP_PINS_OF_BRAKE, &worst, code);
@@ -117,6 +117,11 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     if (!tried && is_other_sort(given, b))
         hp_step_found(&worst, code, HP_FINDING_LOOK, HP_BRAKE_OTHER_SORT);
     return hp_step_end(worst, all, code);
+}
+
+static bool lacks(const void *values)
+{
+    return ((const hp_brake_reading *)values)->fitted == HP_TELL_NO;
 }
 
 const hp_reading hp_reading_brake = {
@@ -131,5 +136,7 @@ const hp_reading hp_reading_brake = {
     .order = 30,
     .effort = 8.0, /* chosen: a few pins, two levers, a watch */
     .needs_run = true,
+    .lacks = lacks,
+    .control = HP_CONTROL_PART_BRAKE,
     .assess = assess,
 };

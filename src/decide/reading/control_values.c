@@ -37,10 +37,20 @@ hp_finding hp_step_end(hp_finding worst, bool all, int *code)
     return worst;
 }
 
-hp_finding hp_step_not_fitted(int *code)
+const hp_harness_part *hp_step_listed(const hp_assess_case *given, hp_control_part control)
 {
-    *code = HP_STEP_NOT_FITTED;
-    return HP_FINDING_NOTED;
+    const hp_harness *harness = given->harness;
+    for (int k = 0; harness && control != HP_CONTROL_PART_NONE && k < harness->parts; k++)
+        if (harness->part[k].control == control)
+            return &harness->part[k];
+    return NULL;
+}
+
+hp_finding hp_step_not_fitted(const hp_assess_case *given, hp_control_part control, int *code)
+{
+    bool listed = hp_step_listed(given, control) != NULL;
+    *code = listed ? HP_STEP_YET_LISTED : HP_STEP_NOT_FITTED;
+    return listed ? HP_FINDING_LOOK : HP_FINDING_NOTED;
 }
 
 static bool is_said(const hp_field *field, const unsigned char *values, const unsigned char *unsaid)

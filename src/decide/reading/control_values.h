@@ -106,6 +106,7 @@ enum {
     HP_STEP_FINE,
     HP_STEP_PART,          /* nothing wrong, and not all was measured */
     HP_STEP_NOT_FITTED,    /* the machine has none */
+    HP_STEP_YET_LISTED,    /* ... says the log; the scenario's harness lists one */
     HP_STEP_OWN,           /* from here on: the kind's own */
     HP_STEP_PINS_AT = 100, /* and above: plus hp_roles_why, of its plug */
 };
@@ -159,7 +160,9 @@ void hp_step_found_in_plug(const hp_assess_case *given, const hp_plug_volts *plu
                            hp_pins_of control, hp_finding *worst, int *code);
 /* Fine, or not all of it measured, where nothing else was found; a control that is not fitted. */
 hp_finding hp_step_end(hp_finding worst, bool all, int *code);
-hp_finding hp_step_not_fitted(int *code);
+hp_finding hp_step_not_fitted(const hp_assess_case *given, hp_control_part control, int *code);
+/* The part of the scenario's harness that is this control; NULL: it lists none. Borrowed. */
+const hp_harness_part *hp_step_listed(const hp_assess_case *given, hp_control_part control);
 
 /* For `settle`, where field `by` may say that the machine has no such part: then nothing else of
  * the kind may be said; false, the problem told, when something is. */

@@ -68,7 +68,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     const hp_display_reading *d = values;
     hp_finding worst = HP_FINDING_NONE;
     if (d->sort == HP_DISPLAY_NONE || d->fitted == HP_TELL_NO)
-        return hp_step_not_fitted(code);
+        return hp_step_not_fitted(given, HP_CONTROL_PART_DISPLAY, code);
     if (d->on_v > HIGH * d->rated_v)
         hp_step_found(&worst, code, HP_FINDING_STOP, HP_DISPLAY_HIGH);
     hp_step_found_in_plug(given, &d->plug, HP_PINS_OF_LAMP, &worst, code);
@@ -91,5 +91,6 @@ const hp_reading hp_reading_display = {
     .stage = HP_STAGE_CONTROLS,
     .order = 60,
     .effort = 4.0, /* chosen: two pins, a switch */
+    .control = HP_CONTROL_PART_DISPLAY,
     .assess = assess,
 };

@@ -63,7 +63,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     hp_finding worst = HP_FINDING_NONE;
     double volts[3];
     if (k->fitted == HP_TELL_NO)
-        return hp_step_not_fitted(code);
+        return hp_step_not_fitted(given, HP_CONTROL_PART_KEY, code);
     hp_key_reading_volts(k, volts);
     double least =
         isnan(volts[2]) ? STATED_SHARE * given->drive->supply.emf_v : volts[2] - DROP_MOST_V;
@@ -91,5 +91,6 @@ const hp_reading hp_reading_key = {
     .stage = HP_STAGE_CONTROLS,
     .order = 10,
     .effort = 4.0, /* chosen: two pins, two positions, one run */
+    .control = HP_CONTROL_PART_KEY,
     .assess = assess,
 };

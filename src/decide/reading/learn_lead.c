@@ -22,9 +22,8 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
 {
     const hp_learn_lead_reading *l = values;
     hp_finding worst = HP_FINDING_NONE;
-    (void)given;
     if (l->fitted == HP_TELL_NO)
-        return hp_step_not_fitted(code);
+        return hp_step_not_fitted(given, HP_CONTROL_PART_LEARN_LEAD, code);
     if (l->parted == HP_TELL_NO)
         hp_step_found(&worst, code, HP_FINDING_STOP, HP_LEARN_LEAD_JOINED);
     if (l->insulated == HP_TELL_NO)
@@ -42,5 +41,6 @@ const hp_reading hp_reading_learn_lead = {
     .stage = HP_STAGE_CONTROLS,
     .order = 70,
     .effort = 1.0, /* chosen: a look */
+    .control = HP_CONTROL_PART_LEARN_LEAD,
     .assess = assess,
 };

@@ -105,7 +105,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     const hp_pedal_reading *p = values;
     hp_finding worst = HP_FINDING_NONE;
     if (p->fitted == HP_TELL_NO)
-        return hp_step_not_fitted(code);
+        return hp_step_not_fitted(given, HP_CONTROL_PART_PEDAL_SENSOR, code);
     if (p->drives == HP_PEDAL_DRIVES_BACKWARD)
         hp_step_found(&worst, code, HP_FINDING_STOP, HP_PEDAL_BACKWARD);
     hp_step_found_in_plug(given, &p->plug, HP_PINS_OF_PEDAL, &worst, code);
@@ -132,5 +132,6 @@ const hp_reading hp_reading_pedal_sensor = {
     .order = 40,
     .effort = 8.0, /* chosen: three pins, a turn of the crank, a run */
     .needs_run = true,
+    .control = HP_CONTROL_PART_PEDAL_SENSOR,
     .assess = assess,
 };

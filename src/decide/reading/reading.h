@@ -137,9 +137,13 @@ struct hp_reading {
     /* ---- of a step of commissioning (hubphase/decide/commission.h); all zero for other kinds ----
      * Such a kind has no `minutes`: it is never advised while the wiring is looked for. */
     hp_stage stage;
-    int order;      /* within its stage */
-    double effort;  /* [min] what it costs */
-    bool needs_run; /* the motor runs in it: it waits until a wiring does */
+    int order;               /* within its stage */
+    double effort;           /* [min] what it costs */
+    bool needs_run;          /* the motor runs in it: it waits until a wiring does */
+    hp_control_part control; /* the control that it is about */
+    /* Whether an entry says that what would stop the drive in need is not there; NULL: none does.
+     */
+    bool (*lacks)(const void *values);
     /* Whether this machine has what it is about; NULL: every machine. One that has an entry
      * concerns it anyway. */
     bool (*concerns)(const hp_assess_case *given);

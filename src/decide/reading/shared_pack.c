@@ -54,9 +54,8 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         {p->same_cut_off == HP_TELL_NO, HP_PACK_CUT_OFF, HP_FINDING_LOOK},
         {p->fuses == HP_TELL_NO, HP_PACK_FUSE, HP_FINDING_STOP},
     };
-    (void)given;
     if (p->shared == HP_TELL_NO)
-        return hp_step_not_fitted(code);
+        return hp_step_not_fitted(given, HP_CONTROL_PART_NONE, code);
     bool all = p->same_plus && p->same_plug && p->same_full && p->same_cut_off && p->fuses;
     return hp_machine_faults(fault, (int)(sizeof fault / sizeof fault[0]), all, code);
 }

@@ -125,7 +125,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     const hp_speed_reading *s = values;
     hp_finding worst = HP_FINDING_NONE;
     if (s->fitted == HP_TELL_NO)
-        return hp_step_not_fitted(code);
+        return hp_step_not_fitted(given, HP_CONTROL_PART_SPEED_SWITCH, code);
     hp_step_found_in_plug(given, &s->plug, HP_PINS_OF_SPEED, &worst, code);
     assess_speeds(given, s, &worst, code);
     return hp_step_end(worst, hp_speed_reading_positions(s) > 1, code);
@@ -143,5 +143,6 @@ const hp_reading hp_reading_speed_switch = {
     .order = 50,
     .effort = 6.0, /* chosen: a run in each position */
     .needs_run = true,
+    .control = HP_CONTROL_PART_SPEED_SWITCH,
     .assess = assess,
 };

@@ -182,7 +182,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     hp_finding worst = HP_FINDING_NONE;
     double rest_v, full_v;
     if (t->fitted == HP_TELL_NO)
-        return hp_step_not_fitted(code);
+        return hp_step_not_fitted(given, HP_CONTROL_PART_THROTTLE, code);
     bool read = hp_throttle_reading_known(given, t, &rest_v, &full_v);
     if (t->springs == HP_TELL_NO)
         hp_step_found(&worst, code, HP_FINDING_STOP, HP_THROTTLE_STICKS);
@@ -206,5 +206,6 @@ const hp_reading hp_reading_throttle = {
     .stage = HP_STAGE_CONTROLS,
     .order = 20,
     .effort = 12.0, /* chosen: three pins twice, three leads off one by one */
+    .control = HP_CONTROL_PART_THROTTLE,
     .assess = assess,
 };

@@ -3,10 +3,13 @@
  *
  *     harness:
  *       - part: throttle grip
+ *         control: throttle
  *         leads: {red: 5 V supply, black: ground, white: signal}
  *         note: springs back by itself
  */
 #include "record/scenario/scenario_settle.h"
+
+#include "hubphase/base/text.h"
 
 #include <string.h>
 #include <strings.h>
@@ -15,7 +18,7 @@
 typedef struct reading {
     const hp_value *item;
     hp_harness_part *part;
-    struct fy_node *name, *leads, *note;
+    struct fy_node *name, *control, *leads, *note;
 } reading;
 
 static bool read_lead(const hp_value *leads, const hp_yaml_member *m, hp_harness_part *part)
@@ -63,9 +66,9 @@ static bool read_leads(const hp_value *leads, hp_harness_part *part)
 /* A key of a part: only notes which it is. */
 static bool take_key(reading *r, const hp_yaml_member *m)
 {
-    static const char *const known[] = {"part", "leads", "note"};
-    struct fy_node **place[] = {&r->name, &r->leads, &r->note};
-    for (int k = 0; k < 3; k++) {
+    static const char *const known[] = {"part", "control", "leads", "note"};
+    struct fy_node **place[] = {&r->name, &r->control, &r->leads, &r->note};
+    for (int k = 0; k < 4; k++) {
         if (strcmp(m->name, known[k]) != 0)
             continue;
         if (*place[k]) {
@@ -78,8 +81,9 @@ static bool take_key(reading *r, const hp_yaml_member *m)
         *place[k] = m->value;
         return true;
     }
-    hp_problems_add(r->item->problems, m->place, "%s.%s is not known, must be part, leads or note",
-                    r->item->path, m->name);
+    hp_problems_add(r->item->problems, m->place,
+                    "%s.%s is not known, must be part, control, leads or note", r->item->path,
+                    m->name);
     return false;
 }
 
@@ -88,6 +92,27 @@ static hp_value value_of(const reading *r, const char *key, struct fy_node *node
     snprintf(path, 80, "%s.%s", r->item->path, key);
     return (hp_value){
         .problems = r->item->problems, .path = path, .node = node, .key = r->item->key};
+}
+
+static bool read_control(const hp_value *value, hp_harness_part *part)
+{
+    char text[HP_LABEL_SIZE], expected[200];
+    if (!hp_value_line(value, text, sizeof text))
+        return false;
+    hp_phrase names = hp_phrase_begin(expected, sizeof expected);
+    for (int k = 1; k < HP_CONTROL_PART_COUNT; k++) {
+        const char *name = hp_control_part_name((hp_control_part)k);
+        if (strcmp(text, name) == 0)
+            part->control = (hp_control_part)k;
+        hp_phrase_add(&names, "%s%s",
+                      k == 1                          ? ""
+                      : k < HP_CONTROL_PART_COUNT - 1 ? ", "
+                                                      : " or ",
+                      name);
+    }
+    if (part->control == HP_CONTROL_PART_NONE)
+        hp_value_refuse(value, expected, "");
+    return part->control != HP_CONTROL_PART_NONE;
 }
 
 static bool read_part(const hp_value *item, hp_harness_part *part)
@@ -110,6 +135,10 @@ static bool read_part(const hp_value *item, hp_harness_part *part)
     }
     hp_value name = value_of(&r, "part", r.name, path);
     bool good = hp_value_line(&name, part->name, sizeof part->name);
+    if (r.control) {
+        hp_value control = value_of(&r, "control", r.control, path);
+        good = read_control(&control, part) && good;
+    }
     if (r.leads) {
         hp_value leads = value_of(&r, "leads", r.leads, path);
         good = read_leads(&leads, part) && good;

@@ -87,7 +87,7 @@ hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading
     hp_card_context context = hp_commission_card_context(c);
     hp_json b = {.failed = false};
     json_t *root = json_object(), *steps = json_array();
-    char why[400], source[HP_SOURCE_WORDS];
+    char why[HP_COMMISSION_WHY_WORDS], source[HP_SOURCE_WORDS];
     for (int k = 0; k < list->steps; k++)
         hp_json_append(&b, steps, step_object(&b, c, &context, &list->step[k]));
     if (!kind && list->next >= 0)

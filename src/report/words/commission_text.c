@@ -58,6 +58,17 @@ static bool waits_for_wiring(const hp_commission *list)
     return false;
 }
 
+/* What is not there and would stop the drive in need, a sentence each. */
+static void add_lacking(const hp_commission *list, const char *begin, hp_phrase *p)
+{
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        const hp_words *own = step->lacks ? hp_words_of(step->reading) : NULL;
+        if (own && own->without)
+            hp_phrase_add(p, "%s%s.", begin, own->without);
+    }
+}
+
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
@@ -94,15 +105,21 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     case HP_COMMISSION_LOOK:
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
                           "again, before the machine is ridden.");
+        add_lacking(list, " It is without ", &p);
         break;
     case HP_COMMISSION_READY:
         hp_phrase_add(&p, "Every step is done, and nothing was found that speaks against a first "
                           "ride.");
         break;
+    case HP_COMMISSION_LACKING:
+        hp_phrase_add(&p, "Every step is done, and nothing was found. ");
+        add_lacking(list, "Ready, but without ", &p);
+        break;
     case HP_COMMISSION_LEFT:
         hp_phrase_add(&p,
                       "Every step that can be done here is done, and nothing was found. What is "
                       "marked \"left out\" nobody has looked at.");
+        add_lacking(list, " The machine is without ", &p);
         break;
     case HP_COMMISSION_WHY_COUNT: break;
     }
@@ -343,7 +360,7 @@ static void print_standing(const hp_commission_case *c, const hp_card_context *c
 {
     const hp_commission *list = context->commission;
     const hp_reading *next = list->next >= 0 ? list->step[list->next].reading : NULL;
-    char text[400];
+    char why[HP_COMMISSION_WHY_WORDS];
     for (int k = 0; asked && k < list->steps; k++)
         if (list->step[k].reading == asked)
             print_step(c, k, asked, out);
@@ -353,10 +370,10 @@ static void print_standing(const hp_commission_case *c, const hp_card_context *c
     if (asked)
         return;
     print_own(&list->own, out);
-    hp_commission_why_words(list, text, sizeof text);
-    if (text[0]) {
+    hp_commission_why_words(list, why, sizeof why);
+    if (why[0]) {
         fputc('\n', out->file);
-        hp_text_fill(out, "", 0, text);
+        hp_text_fill(out, "", 0, why);
     }
 }
 

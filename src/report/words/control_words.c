@@ -177,8 +177,8 @@ static const struct plug_finding {
                          "Check that all pins belong to this one part, and read again."},
 };
 
-bool hp_finding_shared(const hp_commission_step *step, const char *what, const char *missing,
-                       hp_finding_words *words)
+bool hp_finding_shared(const hp_card_context *context, const hp_commission_step *step,
+                       const char *what, const char *missing, hp_finding_words *words)
 {
     if (step->code >= HP_STEP_PINS_AT && step->code < HP_STEP_PINS_AT + HP_ROLES_WHY_COUNT) {
         const struct plug_finding *f = &plug_findings[step->code - HP_STEP_PINS_AT];
@@ -199,6 +199,16 @@ bool hp_finding_shared(const hp_commission_step *step, const char *what, const c
     case HP_STEP_NOT_FITTED:
         HP_CARD_SET(words->means, "This machine has no %s.", what);
         return true;
+    case HP_STEP_YET_LISTED: {
+        const hp_harness_part *part =
+            hp_step_listed(&context->commission->given, step->reading->control);
+        HP_CARD_SET(words->means,
+                    "The log says that there is no %s, yet the scenario's harness lists one: %s.",
+                    what, part ? part->name : "");
+        HP_CARD_SET(words->otherwise, "Look at the machine. Is it there, log what it shows; is it "
+                                      "not, take it out of the harness.");
+        return true;
+    }
     default: return false;
     }
 }

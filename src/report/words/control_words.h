@@ -35,8 +35,8 @@ void hp_card_how_to_measure_pins(const hp_card_context *context, const char *plu
 
 /* Findings that every kind of control has; false: it is one of the kind's own. `missing`: what is
  * still to be measured for a whole finding. */
-bool hp_finding_shared(const hp_commission_step *step, const char *what, const char *missing,
-                       hp_finding_words *words);
+bool hp_finding_shared(const hp_card_context *context, const hp_commission_step *step,
+                       const char *what, const char *missing, hp_finding_words *words);
 
 /* One of several things that a look finds, by its bit in a finding's code. */
 typedef struct hp_fault_words {

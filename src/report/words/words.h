@@ -58,6 +58,8 @@ typedef struct hp_words {
     int sheet_place;                               /* on the wiring sheet the lower comes first */
     void (*keep)(hp_wiring_sheet *sheet);          /* adds its readings; NULL: none */
     void (*keep_settings)(hp_wiring_sheet *sheet); /* adds settings; NULL: none */
+    /* "a brake cut-off: ...", behind "Ready, but without"; NULL: nothing that it could lack. */
+    const char *without;
 } hp_words;
 
 /* One row a kind, NULL-ended, in a source of its own, so that a program can link one of its own. */

@@ -86,9 +86,8 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     hp_finding_words *words)
 {
     char missing[HP_ENTRY_WORDS];
-    (void)context;
     say_missing(hp_entry_said(step->entry), missing, sizeof missing);
-    if (hp_finding_shared(step, "brake cut-off", missing, words))
+    if (hp_finding_shared(context, step, "brake cut-off", missing, words))
         return;
     switch (step->code) {
     case HP_BRAKE_DEAD:
@@ -214,6 +213,9 @@ const hp_words hp_words_brake = {
     .card = card,
     .entry = entry,
     .finding = finding,
+    .without = "a brake cut-off: whoever pulls the brake works against the motor until the grip is "
+               "let go. Try on the stand that the grip springs shut by itself, and keep a key or a "
+               "plug that breaks the battery's current within reach",
     .questions = questions,
     .log = log_options,
 };

@@ -47,8 +47,7 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
-    (void)context;
-    if (hp_finding_shared(step, "lamp or display",
+    if (hp_finding_shared(context, step, "lamp or display",
                           "its label's volts, those when it is on, and whether it works", words))
         return;
     switch (step->code) {

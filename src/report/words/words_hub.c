@@ -90,9 +90,8 @@ static const hp_fault_words faults[] = {
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
-    (void)context;
-    if (!hp_finding_shared(step, "hub", "pricks, bearings, inside, covers, cable, freewheel",
-                           words))
+    if (!hp_finding_shared(context, step, "hub",
+                           "pricks, bearings, inside, covers, cable, freewheel", words))
         hp_finding_faults(step->code, faults, (int)(sizeof faults / sizeof faults[0]), words);
 }
 

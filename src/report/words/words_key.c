@@ -41,9 +41,8 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
-    (void)context;
-    if (hp_finding_shared(step, "key", "volts with key off and on, and whether off stops the drive",
-                          words))
+    if (hp_finding_shared(context, step, "key",
+                          "volts with key off and on, and whether off stops the drive", words))
         return;
     switch (step->code) {
     case HP_KEY_STAYS:

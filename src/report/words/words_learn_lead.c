@@ -29,8 +29,7 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
-    (void)context;
-    if (hp_finding_shared(step, "learn lead", "whether it is parted and insulated", words))
+    if (hp_finding_shared(context, step, "learn lead", "whether it is parted and insulated", words))
         return;
     if (step->code == HP_LEARN_LEAD_JOINED) {
         HP_CARD_SET(words->means,

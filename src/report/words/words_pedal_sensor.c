@@ -68,9 +68,8 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
-    (void)context;
-    if (hp_finding_shared(step, "pedal sensor", "which way drives, and how long it drives on",
-                          words))
+    if (hp_finding_shared(context, step, "pedal sensor",
+                          "which way drives, and how long it drives on", words))
         return;
     switch (step->code) {
     case HP_PEDAL_BACKWARD:

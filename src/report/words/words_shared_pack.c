@@ -59,11 +59,10 @@ static const hp_fault_words faults[] = {
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
-    (void)context;
     if (step->code == HP_STEP_NOT_FITTED)
         HP_CARD_SET(words->means, "The battery serves this machine alone.");
-    else if (!hp_finding_shared(step, "shared pack", "polarity, plug, full volts, cut-off, fuse",
-                                words))
+    else if (!hp_finding_shared(context, step, "shared pack",
+                                "polarity, plug, full volts, cut-off, fuse", words))
         hp_finding_faults(step->code, faults, (int)(sizeof faults / sizeof faults[0]), words);
 }
 

@@ -104,7 +104,8 @@ static void find_fast(const hp_card_context *context, const hp_commission_step *
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
-    if (hp_finding_shared(step, "speed switch", "the speed in two positions at least", words))
+    if (hp_finding_shared(context, step, "speed switch", "the speed in two positions at least",
+                          words))
         return;
     switch (step->code) {
     case HP_SPEED_SAME:

@@ -127,7 +127,7 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     const hp_throttle_params t = hp_card_controls(context).throttle;
     char missing[HP_ENTRY_WORDS];
     say_missing(context, hp_entry_said(step->entry), missing, sizeof missing);
-    if (hp_finding_shared(step, "throttle", missing, words))
+    if (hp_finding_shared(context, step, "throttle", missing, words))
         return;
     switch (step->code) {
     case HP_THROTTLE_REST_HIGH:
