@@ -348,14 +348,21 @@ static const expected slipped[] = {
     {&hp_reading_heating,
      "{heating_a: 20, start_v: 4, heated_1_s: 30, heated_1_v: 3.9, heated_2_s: 60, heated_2_v: "
      "3.8}",
-     HP_FINDING_LOOK, HP_HEATING_MISREAD, "no winding's", "3.9 V after 30 s"},
+     HP_FINDING_LOOK, HP_HEATING_MISREAD, "Check the figure: 3.8 V after 60 s", "3.9 V after 30 s"},
     {&hp_reading_heating,
      "{heating_a: 20, start_v: 4, heated_1_s: 30, heated_1_v: 41, heated_2_s: 60, heated_2_v: 4.2}",
-     HP_FINDING_LOOK, HP_HEATING_MISREAD, "no winding's", "41 V after 30 s"},
+     HP_FINDING_LOOK, HP_HEATING_MISREAD, "Check the figure: 41 V after 30 s", "41 V after 30 s"},
     {&hp_reading_heating,
      "{heating_a: 20, start_v: 4, heated_1_s: 30, heated_1_v: 4.4, heated_2_s: 60, heated_2_v: "
      "4.2}",
-     HP_FINDING_LOOK, HP_HEATING_MISREAD, "no winding's", "4.4 V after 30 s"},
+     HP_FINDING_LOOK, HP_HEATING_MISREAD, "left out of what is learnt", "4.4 V after 30 s"},
+    {&hp_reading_heating, "{heating_a: 20, start_v: 40, heated_1_s: 60, heated_1_v: 42}",
+     HP_FINDING_LOOK, HP_HEATING_MISREAD, "Nothing is learnt from this test", "40 V"},
+    {&hp_reading_heating,
+     "{heating_a: 20, start_v: 4.000, heated_1_s: 60, heated_1_v: 4.270, heated_2_s: 120, "
+     "heated_2_v: 4.450, heating_s: 120, rested_1_s: 30, rested_1_v: 4.520, rested_2_s: 120, "
+     "rested_2_v: 4.100}",
+     HP_FINDING_LOOK, HP_HEATING_MISREAD, "4.52 V after 30 s of rest", "heating: 20 A"},
     {&hp_reading_heating,
      "{heating_a: 20, start_v: 4.000, heated_1_s: 60, heated_1_v: 5.500, heated_2_s: 120, "
      "heated_2_v: 6.500}",

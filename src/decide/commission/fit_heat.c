@@ -34,7 +34,7 @@ typedef struct line {
 
 static void add(const hp_heat_fit *f, line *l, double told, double read)
 {
-    const hp_heating *h = hp_entry_said(f->heating);
+    const hp_heating *h = &f->said;
     double meter = hypot(f->volt_each * read, f->volt_digit);
     if (l->out)
         l->out[l->count] = (told - read) / hypot(meter, MODEL * (read - h->start_v));
@@ -64,13 +64,13 @@ static double last_digit(const hp_heating *h)
 
 static double volts_at(const hp_heat_fit *f, double ohm, double copper_c)
 {
-    const hp_heating *h = hp_entry_said(f->heating);
+    const hp_heating *h = &f->said;
     return h->amperes * ohm * (1.0 + f->given->drive->motor.copper_per_k * (copper_c - 20.0));
 }
 
 static void residuals(const hp_heat_fit *f, const double *p, line *l)
 {
-    const hp_heating *h = hp_entry_said(f->heating);
+    const hp_heating *h = &f->said;
     hp_heat_params heat = hp_heat_params_default();
     double ohm = exp(p[HP_HEAT_LN_OHM]), power = 1.0 + p[HP_HEAT_POWER];
     heat.copper_j_per_k = SHARE * exp(p[HP_HEAT_LN_COPPER]);
@@ -108,19 +108,14 @@ static void expect(hp_least *l, hp_heat_unknown unknown, double value, double sd
     l->start[unknown] = value;
 }
 
-void hp_heat_fit_make(const hp_assess_case *given, hp_heat_fit *f)
+static void fit(hp_heat_fit *f)
 {
     const hp_heat_params usual = hp_heat_params_default();
-    const hp_meters meter = hp_meters_of(given->person);
-    memset(f, 0, sizeof *f);
-    f->given = given;
-    f->heating = hp_fit_entry(given, &hp_reading_heating, NULL);
-    if (!f->heating)
-        return;
-    const hp_heating *h = hp_entry_said(f->heating);
+    const hp_meters meter = hp_meters_of(f->given->person);
+    const hp_heating *h = &f->said;
     f->volt_each = SAME_RANGE * meter.volt_each;
     f->volt_digit = 0.5 * last_digit(h);
-    double warm = 1.0 + given->drive->motor.copper_per_k * (hp_heating_from_c(h) - 20.0);
+    double warm = 1.0 + f->given->drive->motor.copper_per_k * (hp_heating_from_c(h) - 20.0);
     hp_least *l = &f->least;
     expect(l, HP_HEAT_LN_COPPER, log(usual.copper_j_per_k), 1.0);
     expect(l, HP_HEAT_LN_WAY, log(usual.copper_hub_k_w), 1.0);
@@ -137,16 +132,137 @@ void hp_heat_fit_make(const hp_assess_case *given, hp_heat_fit *f)
     l->user = NULL;
 }
 
+/* ---- readings that cannot be ------------------------------------------------------------------
+ */
+
+/* chosen: two volts differ for sure by this many times what each can be off by. */
+#define APART 4.0
+/* Standard deviation of what is rounded away, over the last digit: evenly spread. */
+#define DIGIT 0.2887
+/* chosen: no winding wire is made for more, and no hand leaves the current on for so long. */
+#define SMOKE_C 250.0
+/* chosen: no stated winding is off by three times, and a measured one is met within a quarter,
+ * whatever the meters. */
+#define STATED_FACTOR   3.0
+#define MEASURED_FACTOR 1.25
+
+/* [C] that volts mean. */
+static double celsius(const hp_assess_case *given, const hp_heating *h, double volts)
+{
+    double alpha = given->drive->motor.copper_per_k;
+    return 20.0 +
+           ((1.0 + alpha * (hp_heating_from_c(h) - 20.0)) * volts / h->start_v - 1.0) / alpha;
+}
+
+/* [K] by which two volts that mean the same temperature may lie apart. */
+static double kelvin_apart(const hp_assess_case *given, const hp_heating *h)
+{
+    double each = hypot(hp_meters_of(given->person).volt_each, DIGIT * last_digit(h) / h->start_v);
+    return APART * each / given->drive->motor.copper_per_k;
+}
+
+/* Copper under current gets no colder, none lives above SMOKE_C; resting it gets no warmer, nor
+ * colder than it began. */
+static bool agrees(const hp_assess_case *given, const hp_heating *h)
+{
+    double apart = kelvin_apart(given, h), from = hp_heating_from_c(h), before = from;
+    for (int k = 0; k < HP_HEATING_MARKS; k++) {
+        double now = celsius(given, h, h->mark_v[k]);
+        if (now > SMOKE_C || now < before - apart)
+            return false;
+        before = isnan(now) ? before : fmax(before, now);
+    }
+    bool marked = !isnan(h->mark_v[0]) || !isnan(h->mark_v[1]) || !isnan(h->mark_v[2]);
+    before = marked ? before : SMOKE_C;
+    for (int k = 0; k < HP_HEATING_RESTS; k++) {
+        double now = celsius(given, h, h->rest_v[k]);
+        if (now > before + apart || now < from - apart)
+            return false;
+        before = isnan(now) ? before : now;
+    }
+    return true;
+}
+
+static bool is_off(double ohm, double known, double factor)
+{
+    return known > 0.0 && (ohm > factor * known || ohm < known / factor);
+}
+
+/* Volts over amperes at the start against the winding: as it was measured, else as it is stated. */
+static bool start_is_off(const hp_assess_case *given, const hp_heating *h)
+{
+    const hp_entry *measured = hp_fit_entry(given, &hp_reading_winding, NULL);
+    double alpha = given->drive->motor.copper_per_k;
+    double ohm = h->start_v / h->amperes / (1.0 + alpha * (hp_heating_from_c(h) - 20.0));
+    double stated = 2.0 * given->drive->motor.resistance_ohm;
+    double mean = measured ? hp_winding_ohm(hp_entry_said(measured), alpha) : (double)NAN;
+    double zero = given->person->ohm_zero;
+    /* An ohmmeter's own error is large on a few tens of milliohms. */
+    if (mean > 0.0)
+        return is_off(ohm, mean, MEASURED_FACTOR * (1.0 + APART * zero / mean));
+    return is_off(ohm, stated, STATED_FACTOR);
+}
+
+bool hp_heating_doubted(const hp_heating_doubt *doubt)
+{
+    return doubt->whole || doubt->mark > 0 || doubt->rest > 0;
+}
+
+/* Without the one reading that makes the others agree, and agree best; none does: as a whole. */
+static hp_heating_doubt sift_one(const hp_assess_case *given, const hp_heating *read,
+                                 hp_heating *clean)
+{
+    hp_heating_doubt doubt = {.whole = true};
+    double best = INFINITY;
+    for (int k = 0; k < HP_HEATING_MARKS + HP_HEATING_RESTS; k++) {
+        int rest = k - HP_HEATING_MARKS;
+        hp_heat_fit f = {.given = given, .said = *read};
+        double *seconds = rest < 0 ? &f.said.mark_s[k] : &f.said.rest_s[rest];
+        double *volts = rest < 0 ? &f.said.mark_v[k] : &f.said.rest_v[rest];
+        if (isnan(*volts))
+            continue;
+        *seconds = *volts = (double)NAN;
+        if (!agrees(given, &f.said))
+            continue;
+        fit(&f);
+        if (f.least.misfit >= best)
+            continue;
+        best = f.least.misfit;
+        *clean = f.said;
+        doubt = (hp_heating_doubt){.mark = rest < 0 ? k + 1 : 0, .rest = rest < 0 ? 0 : rest + 1};
+    }
+    return doubt;
+}
+
+hp_heating_doubt hp_heating_sift(const hp_assess_case *given, const hp_heating *read,
+                                 hp_heating *clean)
+{
+    *clean = *read;
+    if (start_is_off(given, read))
+        return (hp_heating_doubt){.whole = true};
+    if (agrees(given, read))
+        return (hp_heating_doubt){.whole = false};
+    return sift_one(given, read, clean);
+}
+
+void hp_heat_fit_make(const hp_assess_case *given, hp_heat_fit *f)
+{
+    memset(f, 0, sizeof *f);
+    f->given = given;
+    f->heating = hp_fit_entry(given, &hp_reading_heating, NULL);
+    if (f->heating && hp_heating_sift(given, hp_entry_said(f->heating), &f->said).whole)
+        f->heating = NULL;
+    if (f->heating)
+        fit(f);
+}
+
 double hp_heating_reached_c(const hp_assess_case *given, const hp_heating *h)
 {
-    double alpha = given->drive->motor.copper_per_k, volts = NAN;
+    double volts = NAN;
     for (int k = 0; k < HP_HEATING_MARKS; k++)
         if (!isnan(h->mark_v[k]))
             volts = h->mark_v[k];
-    if (isnan(volts) || !(alpha > 0.0))
-        return NAN;
-    return 20.0 +
-           ((1.0 + alpha * (hp_heating_from_c(h) - 20.0)) * volts / h->start_v - 1.0) / alpha;
+    return given->drive->motor.copper_per_k > 0.0 ? celsius(given, h, volts) : (double)NAN;
 }
 
 static double copper(const void *user, const double *p)

@@ -23,9 +23,22 @@ typedef enum hp_heat_unknown {
     HP_HEAT_COUNT
 } hp_heat_unknown;
 
+/* What of a heating test contradicts its neighbours or the winding, and is left out of all fits. */
+typedef struct hp_heating_doubt {
+    bool whole; /* the test as a whole: its amperes or first volts, or more than one reading */
+    int mark;   /* from 1, of the volts under current; 0: none */
+    int rest;   /* from 1, of the volts after it; 0: none */
+} hp_heating_doubt;
+
+bool hp_heating_doubted(const hp_heating_doubt *doubt);
+/* Looks for such readings; *clean: the test without them (of no use where `whole`). */
+hp_heating_doubt hp_heating_sift(const hp_assess_case *given, const hp_heating *read,
+                                 hp_heating *clean);
+
 typedef struct hp_heat_fit {
     const hp_assess_case *given;  /* borrowed */
     const hp_entry *heating;      /* NULL: there is none that tells */
+    hp_heating said;              /* its readings but what is doubted */
     double volt_each, volt_digit; /* standard deviations: over the value, [V] */
     hp_least least;
 } hp_heat_fit;

@@ -175,26 +175,12 @@ static void add_sag(const hp_machine_fit *f, const machine *m, line *l)
     }
 }
 
-/* Mean of the pairs that were measured; NAN: none. */
-static double winding_mean(const hp_winding *w, int *pairs)
-{
-    double sum = 0.0;
-    *pairs = 0;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        if (isfinite(w->ohm[k])) {
-            sum += w->ohm[k] - w->leads_ohm;
-            (*pairs)++;
-        }
-    return *pairs ? sum / *pairs : NAN;
-}
-
 static void add_winding(const hp_machine_fit *f, const machine *m, line *l)
 {
     const hp_winding *w = hp_entry_said(f->winding);
     const hp_person *person = f->given->person;
-    int pairs;
-    double mean = winding_mean(w, &pairs);
-    double warm = 1.0 + f->given->drive->motor.copper_per_k * (w->copper_c - 20.0);
+    double alpha = f->given->drive->motor.copper_per_k;
+    double warm = 1.0 + alpha * (w->copper_c - 20.0), mean = warm * hp_winding_ohm(w, alpha);
     if (mean > 0.0)
         add(l, m->ohm * warm, mean, hypot(person->ohm_relative * mean, person->ohm_zero));
 }
@@ -327,6 +313,18 @@ const hp_entry *hp_fit_entry(const hp_assess_case *given, const hp_reading *kind
     return entry && !entry->typical ? entry : NULL;
 }
 
+double hp_winding_ohm(const hp_winding *w, double copper_per_k)
+{
+    double sum = 0.0;
+    int pairs = 0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        if (isfinite(w->ohm[k])) {
+            sum += w->ohm[k] - w->leads_ohm;
+            pairs++;
+        }
+    return pairs ? sum / pairs / (1.0 + copper_per_k * (w->copper_c - 20.0)) : (double)NAN;
+}
+
 double hp_line_volts_per_wheel(const hp_drive *drive)
 {
     hp_drive full = *drive;
@@ -348,6 +346,9 @@ void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choic
     f->drag = hp_fit_entry(given, &hp_reading_drag, without);
     f->sag = hp_fit_entry(given, &hp_reading_sag, without);
     f->heating = hp_fit_entry(given, &hp_reading_heating, without);
+    hp_heating clean;
+    if (f->heating && hp_heating_sift(given, hp_entry_said(f->heating), &clean).whole)
+        f->heating = NULL;
     /* The same current, told twice: the step's own counts. */
     if (f->drag && (f->idle || isnan(((const hp_drag *)hp_entry_said(f->drag))->idle_a)))
         f->drag = NULL;

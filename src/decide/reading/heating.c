@@ -227,36 +227,16 @@ static bool settle(const hp_settling *settling, const void *values)
 /* chosen: beyond this, and beyond what the meters can be off, the winding is not the stated one. */
 #define OHM_OFF 0.1
 
-/* chosen: no winding wire is made for more, and no hand leaves the current on for so long. */
-#define SMOKE_C 250.0
-
-/* Whether some volts on the way are no winding's: copper under current gets no colder, and none
- * lives above SMOKE_C. */
-static bool is_misread(const hp_assess_case *given, const hp_heating *h, double each)
-{
-    double before = hp_heating_from_c(h);
-    for (int k = 0; k < HP_HEATING_MARKS; k++) {
-        hp_heating alone = *h;
-        for (int other = 0; other < HP_HEATING_MARKS; other++)
-            if (other != k)
-                alone.mark_v[other] = NAN;
-        double now = hp_heating_reached_c(given, &alone);
-        if (now > SMOKE_C || now < before - RISE_LEAST * each)
-            return true;
-        before = isnan(now) ? before : now;
-    }
-    return false;
-}
-
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
-    const hp_heating *h = values;
+    hp_heating clean, *h = &clean;
+    hp_heating_doubt doubt = hp_heating_sift(given, values, &clean);
     const hp_own_figure *ohm = &given->own->figure[HP_OWN_WINDING_OHM];
     double stated = 2.0 * given->drive->motor.resistance_ohm;
     double reached = hp_heating_reached_c(given, h);
     double each = hp_meters_of(given->person).volt_each / given->drive->motor.copper_per_k;
     *code = HP_HEATING_FINE;
-    if (is_misread(given, h, each))
+    if (hp_heating_doubted(&doubt))
         *code = HP_HEATING_MISREAD;
     else if (reached > HOT_C)
         *code = HP_HEATING_HOT;

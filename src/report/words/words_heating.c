@@ -97,6 +97,30 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
                           hp_card_as_read(h->rest_s[k], b, sizeof b));
 }
 
+/* Which reading cannot be, and that it is left out of what is learnt. */
+static void say_doubted(const hp_assess_case *given, const hp_heating *h, hp_finding_words *words)
+{
+    static const char why[] = "warm copper needs more volts for the same amperes, a tenth more for "
+                              "each 25 degrees, and resting copper less and less";
+    char seconds[HP_NUMBER_WORDS], read[HP_NUMBER_WORDS];
+    hp_heating clean;
+    hp_heating_doubt doubt = hp_heating_sift(given, h, &clean);
+    int k = doubt.mark > 0 ? doubt.mark - 1 : doubt.rest - 1;
+    if (doubt.whole)
+        HP_CARD_SET(words->means,
+                    "Check the figures: these volts and amperes are no winding's of this motor, "
+                    "and %s. Nothing is learnt from this test.",
+                    why);
+    else
+        HP_CARD_SET(
+            words->means,
+            "Check the figure: %s V after %s s%s do not fit the readings beside them; %s. "
+            "That reading is left out of what is learnt.",
+            hp_card_as_read(doubt.mark > 0 ? h->mark_v[k] : h->rest_v[k], read, sizeof read),
+            hp_card_as_read(doubt.mark > 0 ? h->mark_s[k] : h->rest_s[k], seconds, sizeof seconds),
+            doubt.mark > 0 ? "" : " of rest", why);
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
@@ -106,8 +130,7 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     const hp_own_figure *time = &list->own.figure[HP_OWN_WINDING_S];
     char range[HP_RANGE_WORDS], reached[HP_NUMBER_WORDS], seconds[HP_RANGE_WORDS];
     if (step->code == HP_HEATING_MISREAD) {
-        HP_CARD_SET(words->means, "These volts are no winding's: warm copper needs more volts for "
-                                  "the same amperes, a tenth more for each 25 degrees.");
+        say_doubted(&list->given, h, words);
         HP_CARD_SET(words->otherwise,
                     "Check the decimal point and the order of the volts, and that the current held "
                     "steady. Let the motor cool to the room, then measure again.");
