@@ -166,6 +166,116 @@ test('nothing is lost by a reload after any tap, nor by a tab that is killed', a
     });
 });
 
+/* To the codes of a turned wheel, two of which are noted; the switches stand at a third. */
+async function noteTwo(page) {
+    await tap(page, 'button:has-text("Something else")');
+    await tap(page, '#answers .answer[data-word="hand_turn"]');
+    for (let k = 0; k < 4 && !await page.locator('#answers .note').count(); k++) {
+        await answerOne(page, 'forward');
+    }
+    await page.locator('#answers .note').click();
+    await page.locator('#answers .switch').first().click();
+    await page.locator('#answers .note').click();
+    await page.locator('#answers .switch').nth(1).click();
+}
+
+const noted = async (page) => [await page.locator('#answers .ring li').allTextContents(), await page.locator('#answers .note').textContent()];
+const two = [['000', '100'], 'Note 110'];
+
+test('codes that are noted and a number that is typed stay, also where they are not taken yet', async () => {
+    await withTool(plain, {}, async (first, open) => {
+        let page = first;
+        await noteTwo(page);
+        await tap(page, 'nav [data-part="map"]');
+        await tap(page, 'nav [data-part="bench"]');
+        assert.deepEqual(await noted(page), two, 'another part of the page');
+        await page.reload();
+        await calm(page);
+        assert.deepEqual(await noted(page), two, 'a reload');
+        await page.close({ runBeforeUnload: false });
+        page = await open();
+        assert.deepEqual(await noted(page), two, 'a closed tab');
+        await page.locator('button:has-text("Drop the last")').click();
+        await page.reload();
+        await calm(page);
+        assert.deepEqual(await noted(page), [['000'], 'Note 110'], 'what is dropped is gone');
+    });
+    await withTool(plain, {}, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        await page.locator('#number-in').fill('4,');
+        await page.reload();
+        await calm(page);
+        assert.equal(await page.locator('#number-in').inputValue(), '4,');
+        await page.locator('#step summary', { hasText: 'Earlier' }).click();
+        await tap(page, '.entries li button:has-text("Change")');
+        assert.match(await title(page), /^Answer 1 again/);
+        await tap(page, '#answers .write');
+        assert.equal(await page.locator('#number-in').inputValue(), '4,', 'what was begun goes on after an earlier answer was changed');
+        assert.match(await title(page), /^Step 2/);
+    });
+});
+
+/* Answers what is still asked, and writes it down. */
+async function finish(page, said) {
+    while (!await page.locator('#answers .write').count()) {
+        await answerOne(page, said[await question(page)]);
+    }
+    await tap(page, '#answers .write');
+}
+
+test('two windows at one machine: what the other wrote is told, and what is half said here stays', async () => {
+    await withTool(plain, {}, async (page, open) => {
+        for (let k = 0; k < 20 && !/try it under power/.test(await title(page)); k++) {
+            await tap(page, 'button:has-text("Cannot do this here")');
+        }
+        const wiring = /[Ww]iring (\d+)/.exec(await title(page))[1];
+        const other = await open();
+        await answerOne(page, 'forward');
+        const asked = await question(page);
+        await answerOne(other, 'shiver');
+        await finish(other, {});
+        assert.doesNotMatch(await title(other), new RegExp(`wiring ${wiring} `), 'another step is the next');
+        await page.locator('.news').waitFor();
+        await calm(page);
+        assert.match(await page.locator('.news').textContent(), new RegExp(`^Another window wrote answer 1: .*wiring ${wiring}.* What you have begun here is kept\\.$`));
+        assert.match(await title(page), /^Begun before: trial/);
+        assert.equal(await question(page), asked);
+        await page.reload();
+        await calm(page);
+        assert.equal(await question(page), asked, 'after a reload, too');
+        await finish(page, { 'How did it run?': 'rough' });
+        const written = await page.locator('.entries li p').allTextContents();
+        assert.equal(written.length, 2);
+        written.forEach((words) => assert.match(words, new RegExp(`[Ww]iring ${wiring}\\b`), 'of the wiring that it was begun for'));
+        assert.match(await logOf(page), /motion: shiver[^]*motion: forward/);
+    });
+});
+
+test('two windows write at the same moment, and neither entry is lost', async () => {
+    /* Neither hears of the other. */
+    const before = () => {
+        const own = window.addEventListener;
+        window.addEventListener = (type, ...rest) => type === 'storage' || own.call(window, type, ...rest);
+    };
+    await withTool(plain, { before }, async (page, open) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        const other = await open();
+        await tap(other, '#answers .write');
+        await answerOne(other, '5');
+        await tap(other, '#answers .write');
+        await tap(page, '#answers .write');
+        assert.match(await page.locator('.news').textContent(), /^Another window wrote 2 answers\./);
+        assert.equal(await page.locator('#answers .write').count(), 1, 'it is asked again before it is written');
+        await tap(page, '#answers .write');
+        assert.equal((await logOf(page)).match(/^ {2}- time/gm).length, 3);
+    });
+});
+
 test('a tap that is made twice is one answer', async () => {
     await withTool(plain, {}, async (page) => {
         for (const word of ['yes', 'no', 'no']) {
@@ -648,6 +758,61 @@ test('an empty page asks for the machine, tells problems beside the field, and g
     });
 });
 
+test('the same figures for another machine begin anew, and the first one is asked about', async () => {
+    await withTool('pages/tool.html', {}, async (page) => {
+        const fillIn = async () => {
+            for (const [key, text] of [['motor.magnets', '46'], ['motor.resistance_between_leads_ohm', '0.2'],
+                ['motor.no_load_speed_rpm_at_v.speed_rpm', '215'], ['motor.no_load_speed_rpm_at_v.volts', '36']]) {
+                await page.locator(`[id="essential-${key}"]`).fill(text);
+            }
+            await tap(page, '#start button.main');
+        };
+        const another = async () => {
+            await tap(page, 'nav [data-part="files"]');
+            await tap(page, 'button:has-text("Fill in a form")');
+            await fillIn();
+        };
+        const name = async () => {
+            await tap(page, 'nav [data-part="files"]');
+            const text = await page.locator('#files .soft').nth(1).textContent();
+            await tap(page, 'nav [data-part="bench"]');
+            return text;
+        };
+        await fillIn();
+        assert.equal(await name(), 'machine.yaml');
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        await another();
+        assert.match(await page.locator('#trouble').innerText(), /begun before: machine\.yaml, \d{4}-\d\d-\d\d \d\d:\d\d, 1 answer\. Go on/);
+        await tap(page, '#trouble button:has-text("another machine")');
+        assert.match(await title(page), /^Step 1/, 'none of the first one\'s answers');
+        assert.equal(await name(), 'machine-2.yaml');
+        await page.reload();
+        await calm(page);
+        assert.match(await title(page), /^Step 1/);
+        await another();
+        await tap(page, '#trouble button:has-text("Go on with it")');
+        assert.match(await title(page), /^Step 2/);
+        assert.equal(await name(), 'machine.yaml');
+        await tap(page, 'nav [data-part="files"]');
+        assert.match(await page.locator('#files').innerText(), /machine-2\.yaml, \d/);
+        await page.locator('#scenario-in').setInputFiles({ name: 'barrow.yaml', mimeType: 'text/yaml', buffer: Buffer.from(scenario) });
+        await calm(page);
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        await tap(page, 'nav [data-part="files"]');
+        await page.locator('#scenario-in').setInputFiles({ name: 'barrow.yaml', mimeType: 'text/yaml', buffer: Buffer.from(scenario) });
+        await page.locator('#trouble button:has-text("another machine")').click();
+        await calm(page);
+        assert.match(await title(page), /^Step 1/, 'of a scenario that is opened, too');
+        assert.equal(await name(), 'barrow-2.yaml');
+    });
+});
+
 test('what the form said is changed later, and the answers stay', async () => {
     await withTool('pages/tool.html', {}, async (page) => {
         const fill = (key, text) => page.locator(`[id="essential-${key}"]`).fill(text);
@@ -841,6 +1006,33 @@ test('works where nothing can be kept, and says so', async () => {
         }
         await tap(page, '#answers .write');
         assert.match(await title(page), /Step 2/);
+        const asked = [];
+        page.on('dialog', (dialog) => asked.push(dialog.type()));
+        await tap(page, 'nav [data-part="files"]');
+        await downloaded(page, '#files button:has-text("Download")');
+        await page.reload();
+        await calm(page);
+        assert.deepEqual(asked, [], 'what is in a file is not lost');
+        await answerOne(page, 'yes');
+        await page.reload();
+        await calm(page);
+        assert.deepEqual(asked, ['beforeunload'], 'asked before what was said is lost');
+    });
+    await withTool(plain, {}, async (page) => {
+        const asked = [];
+        page.on('dialog', (dialog) => asked.push(dialog.type()));
+        await answerOne(page, 'yes');
+        await page.reload();
+        await calm(page);
+        assert.deepEqual(asked, [], 'not where it is kept');
+    });
+    await withTool('pages/tool.html', { before }, async (page) => {
+        const asked = [];
+        page.on('dialog', (dialog) => asked.push(dialog.type()));
+        await page.locator('[id="essential-motor.magnets"]').fill('46');
+        await page.reload();
+        await calm(page);
+        assert.deepEqual(asked, ['beforeunload'], 'a form that is filled in');
     });
 });
 

@@ -6,6 +6,8 @@ const bench = (function () {
     let problem = null;
     /* What is written down instead of the step, while it is: its card stands in the step's place. */
     let shown = '';
+    /* What is asked now: {kind, number, questions}. */
+    let form = null;
     /* Characters of a line of text on a phone. */
     const narrow = 49;
 
@@ -63,6 +65,9 @@ const bench = (function () {
     function before() {
         const {told, titles} = held.state;
         const parts = [];
+        if (held.news) {
+            parts.push(dom.make('p', {class: 'told news'}, held.news));
+        }
         if (told && told.meant) {
             parts.push(dom.make('div', {class: 'told'}, dom.make('strong', {}, 'Your last answer: '), told.meant,
                 told.counted ? dom.fold('In figures', false, dom.make('p', {}, told.counted)) : null));
@@ -173,10 +178,12 @@ const bench = (function () {
     }
 
     /* Something else, or an earlier answer: what makes it safe and how it is done, not the step's. */
-    function showOther(reply, {number}) {
+    function showOther(reply, {number, pinned}) {
         const {card, title} = reply;
-        dom.byId('step').replaceChildren(...[dom.make('h2', {tabindex: '-1'}, number === null ? `Something else: ${title}` : `Answer ${number} again: ${title}`),
-            ...(number === null ? [safety(card), howTo(card, true)] : [])].filter(Boolean));
+        const heading = number !== null ? `Answer ${number} again: ${title}` : pinned ? `Begun before: ${title}` : `Something else: ${title}`;
+        dom.byId('step').replaceChildren(...[dom.make('h2', {tabindex: '-1'}, heading),
+            ...(number === null ? [safety(card)] : []), ...before().filter((part) => pinned || part.matches('.news')),
+            ...(number === null && !pinned ? [howTo(card, true)] : [])].filter(Boolean));
     }
 
     /* A step of commissioning, once a wiring runs: all that its card says. */
@@ -190,9 +197,13 @@ const bench = (function () {
 
     const isNextAfter = (kind) => advice.found && Boolean(advice.json.commissioning) && advice.json.commissioning.next === kind;
 
+    /* The advice took something otherwise when this was begun: it is not the step any more. */
+    const strays = ({questions}, {pinned}) => Object.entries(pinned || {}).some(([key, text]) =>
+        !questions.some((question) => question.key === key && question.advised && question.fallback === text));
+
     /* The card of what is asked now. */
     function showCard(reply, draft) {
-        const other = draft && (draft.number !== null || draft.kind !== entryOf()) ? `${draft.kind} ${draft.number}` : '';
+        const other = draft && (draft.number !== null || draft.kind !== entryOf() || strays(reply, draft)) ? `${draft.kind} ${draft.number}` : '';
         if (other !== shown) {
             shown = other;
             if (other && draft.number === null && isNextAfter(draft.kind)) {
@@ -228,32 +239,75 @@ const bench = (function () {
 
     const without = (values, key) => Object.fromEntries(Object.entries(values).filter(([name]) => name !== key));
 
+    /* What the advice goes by. */
+    const basis = () => keep.mark([held.state.scenario, held.state.log || '', ...held.state.without].join('\n'));
+
+    /* What the advice answers itself is kept with what is half said: by the time that it goes on, the advice
+       may be another one. */
     function setDraft(draft) {
-        held.state.draft = draft;
+        const isOurs = draft && form && form.kind === draft.kind && form.number === draft.number && draft.at === basis();
+        const given = isOurs ? Object.fromEntries(form.questions.filter((question, at) => isTaken(form.questions, at, draft.values))
+            .map(({key, fallback}) => [key, fallback])) : draft && draft.given;
+        held.state.draft = draft && {...draft, given, idle: undefined};
         held.save();
+    }
+
+    const hasWords = ({order, typed, note}) => order.length > 0 || Object.values(typed || {}).some(Boolean) || note !== '';
+
+    /* What was begun before the log became another one: what the advice took then is pinned down, and an entry
+       that is changed is looked for where it is now. Where it is gone, it is written anew. */
+    function carriedOver(draft) {
+        const under = draft.under && carriedOver(draft.under);
+        if (draft.at === basis()) {
+            return {...draft, under};
+        }
+        const entry = held.entries.find(({time, kind}) => time === draft.entered && kind === draft.kind);
+        return {
+            ...draft, under, at: basis(), values: {...draft.given, ...draft.values}, given: {},
+            pinned: {...draft.pinned, ...draft.given}, number: draft.number !== null && entry ? entry.number : null
+        };
+    }
+
+    /* What is half said, or null; what nobody touched yet is none. */
+    function halfSaid() {
+        const draft = half();
+        const isNone = !draft || draft.idle || (draft.at !== basis() && !hasWords(draft));
+        return isNone ? draft && draft.under && carriedOver(draft.under) : carriedOver(draft);
+    }
+
+    /* What was half said before goes on after it. */
+    function startDraft(kind, number, values, order) {
+        const entry = held.entries.find((one) => one.number === number);
+        const last = halfSaid();
+        problem = null;
+        setDraft({
+            kind, number, values, order, note: entry ? entry.note : '', entered: entry ? entry.time : null, at: basis(),
+            under: last && hasWords(last) ? last : last && last.under
+        });
     }
 
     const begin = once(async (kind, number = null) => {
         const entry = held.entries.find((one) => one.number === number);
-        problem = null;
-        setDraft({kind, number, values: entry ? entry.values : {}, order: [], note: entry ? entry.note : ''});
+        startDraft(kind, number, entry ? entry.values : {}, []);
         await showForm(true);
     });
+
+    const isTyped = (question, {typed}) => Boolean(typed) && typeof typed[question.key] === 'string';
 
     const answer = once(async (question, text) => {
         const draft = half();
         problem = null;
         setDraft({
             ...draft, values: {...draft.values, [question.key]: text},
-            order: [...draft.order.filter((one) => one !== question.key), question.key], again: null
+            order: [...draft.order.filter((one) => one !== question.key), question.key], again: null,
+            typed: without(draft.typed || {}, question.key)
         });
         await showForm(true);
     });
 
     /* A step of commissioning that cannot be done here: an entry of its own, to be confirmed. */
     const leaveOut = once(async (step) => {
-        problem = null;
-        setDraft({kind: 'left_out', number: null, values: {step}, order: ['step'], note: ''});
+        startDraft('left_out', null, {step}, ['step']);
         await showForm(true);
     });
 
@@ -267,11 +321,23 @@ const bench = (function () {
 
     const leave = once(async () => {
         problem = null;
-        setDraft(null);
+        setDraft(half().under || null);
         await showForm(true);
     });
 
+    /* Another window wrote: it is looked at first, and what is half said stays. */
+    async function isBehind() {
+        if (!await held.catchUp()) {
+            return false;
+        }
+        await show(true);
+        return true;
+    }
+
     const write = once(async (questions) => {
+        if (await isBehind()) {
+            return;
+        }
         const draft = half();
         const request = {
             do: draft.number === null ? 'answer' : 'change', kind: draft.kind, values: draft.values,
@@ -285,7 +351,7 @@ const bench = (function () {
             request.changed = held.now();
         }
         const reply = await held.work(request, {judged: true});
-        if (!reply) {
+        if (!reply || await isBehind()) {
             return;
         }
         if (!reply.ok) {
@@ -304,8 +370,9 @@ const bench = (function () {
         if (draft.number === null) {
             state.titles = [...state.titles, titleOf()].slice(-40);
         }
-        state.draft = null;
+        state.draft = draft.under || null;
         state.seen = [...new Set([...state.seen, sort()])];
+        held.news = '';
         held.entries = reply.entries;
         held.save();
         await show(true);
@@ -315,11 +382,11 @@ const bench = (function () {
         if (!window.confirm(`Drop answer ${number}? It stays in the log as a comment.`)) {
             return;
         }
-        const reply = await held.work({do: 'drop', number, time: held.now()});
-        if (reply) {
+        const reply = await isBehind() ? null : await held.work({do: 'drop', number, time: held.now()});
+        if (reply && !await isBehind()) {
             held.state.log = reply.log;
             held.state.told = null;
-            held.state.draft = null;
+            held.news = '';
             held.entries = reply.entries;
             held.save();
             await show(true);
@@ -327,10 +394,11 @@ const bench = (function () {
     });
 
     const cannot = once(async (kind, can) => {
+        const last = halfSaid();
         const reply = await held.work({do: 'cannot', kind, can});
         if (reply) {
             held.state.without = reply.without;
-            held.state.draft = null;
+            held.state.draft = can ? last : last && last.under;
             held.state.told = null;
             held.save();
             await show(true);
@@ -363,9 +431,13 @@ const bench = (function () {
     };
 
     function askOne(sheet, questions, at) {
-        const question = {...questions[at], machine: held.machine.leads, leads: held.machine.leads.sensor.map(({label}) => label)};
+        const {key} = questions[at];
         const draft = half();
-        const own = valueOf(question, draft.values);
+        const question = {
+            ...questions[at], machine: held.machine.leads, leads: held.machine.leads.sensor.map(({label}) => label),
+            typed: (text) => setDraft({...half(), typed: {...half().typed, [key]: text}})
+        };
+        const own = isTyped(question, draft) ? draft.typed[key] : valueOf(question, draft.values);
         const left = isOptional(question) ? [dom.button(inputs.upper(question.shown ? question.shown.replace(/^Enter: /, '') : 'leave it out'),
             () => answer(question, ''), {class: 'skip-it'})] : [];
         sheet.append(dom.make('p', {class: 'question', id: 'question', tabindex: '-1', 'data-key': question.key, 'data-type': question.type}, question.text));
@@ -377,7 +449,7 @@ const bench = (function () {
             sheet.append(dom.fold('Help', false, dom.make('p', {}, question.help)));
         }
         const back = draft.order.length ? [dom.button('Back', () => goBack())]
-            : draft.number !== null || draft.kind !== entryOf() ? [dom.button('Leave it', leave)] : [];
+            : shown ? [dom.button('Leave it', leave)] : [];
         const rest = spare(questions, draft.values);
         const enough = rest.length > 1 ? [dom.button('That is all', () => {
             setDraft({...draft, again: null, values: {...draft.values, ...Object.fromEntries(rest.map(({key}) => [key, '']))}});
@@ -436,21 +508,23 @@ const bench = (function () {
 
     async function showForm(moveFocus) {
         const sheet = dom.byId('answers');
-        if (!half() && (advice.ended || !advice.form)) {
+        const begun = halfSaid();
+        held.state.draft = begun;
+        if (!begun && (advice.ended || !advice.form)) {
+            form = null;
             showCard(null, null);
             showEnd(sheet);
             return;
         }
-        const draft = half() || {kind: entryOf(), number: null, values: {}, order: [], note: ''};
+        const draft = begun || {kind: entryOf(), number: null, values: {}, order: [], note: '', at: basis(), idle: true};
         const request = {do: 'form', kind: draft.kind, values: draft.values};
         const reply = await held.work(request);
         if (!reply) {
             return;
         }
         const {questions} = reply;
-        if (!half()) {
-            held.state.draft = draft;
-        }
+        form = {kind: draft.kind, number: draft.number, questions};
+        held.state.draft = half() || draft;
         sheet.replaceChildren();
         showCard(reply, draft);
         const again = questions.findIndex((question) => question.key === draft.again);
@@ -468,7 +542,7 @@ const bench = (function () {
         if (draft.number === null && isNextAfter(draft.kind) && draft.order.length === 0) {
             sheet.append(dom.make('div', {class: 'row more'}, dom.button('Cannot do this here', () => leaveOut(draft.kind))));
         }
-        if (draft.number === null && draft.kind === entryOf() && draft.order.length === 0) {
+        if (!shown && draft.order.length === 0) {
             sheet.append(more());
         }
         sheet.append(toggle(sheet));

@@ -76,15 +76,18 @@ const files = (function () {
         return dom.make('span', {}, field, dom.make('label', {for: one.id, class: 'button'}, one.words));
     };
 
-    const openScenario = () => opener(scenario, (name, text) => held.begin(name, text, null));
-    const openLog = () => opener(log, (name, text) => held.begin(held.state.name, held.state.scenario, text, name));
+    const openScenario = () => opener(scenario, (name, text) => held.begin(name, text, null, {asks: true}));
+    const openLog = () => opener(log, (name, text) => held.begin(held.state.name, held.state.scenario, text, {logName: name, asks: true}));
 
     /* ---- what is shown -------------------------------------------------------------------------- */
 
     function text(title, name, what, ...more) {
         const content = held.state[what] || '';
         return dom.make('section', {}, dom.make('h3', {}, title), dom.make('p', {class: 'soft'}, name),
-            dom.make('div', {class: 'row'}, dom.button('Download', () => download(name, content, 'application/yaml')), share(name, content), ...more),
+            dom.make('div', {class: 'row'}, dom.button('Download', () => {
+                download(name, content, 'application/yaml');
+                held.isFiled(content);
+            }), share(name, content), ...more),
             dom.fold('Show it', false, dom.make('pre', {tabindex: '0'}, content)), content ? editor(title, what, content) : null);
     }
 
@@ -121,7 +124,7 @@ const files = (function () {
             .filter(({key, state}) => held.isState(state) && key !== held.key)
             .sort((a, b) => (a.state.time < b.state.time ? 1 : -1));
         return list.length ? dom.make('section', {}, dom.make('h3', {}, 'Others kept in this browser'), dom.make('ul', {}, list.map(({key, state}) =>
-            dom.make('li', {}, `${state.name}, ${state.time.slice(0, 16).replace('T', ' ')} `, dom.make('div', {class: 'row'},
+            dom.make('li', {}, `${held.describe(state)} `, dom.make('div', {class: 'row'},
                 dom.button('Go on with it', () => held.take(state, key)),
                 dom.button('Forget it', () => {
                     if (window.confirm('Forget this scenario and its log? Download them first if you may want them.')) {
@@ -135,6 +138,7 @@ const files = (function () {
     function show() {
         const {state} = held;
         const place = dom.byId('files');
+        dom.byId('start').replaceChildren(); /* it opens scenarios by a field of the same name */
         const parts = state.scenario === null ? [] : [
             text('The log', logName(), 'log', openLog()),
             text('The scenario', state.name, 'scenario', dom.button('Change it, or say more about the machine', () => start.change())), figures()];

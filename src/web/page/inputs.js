@@ -1,8 +1,11 @@
 /* One question and the means to answer it: by the type of what is put in, never by the kind of reading.
-   `done` takes the answer as text, as a log would have it; "" leaves it out. */
+   `done` takes the answer as text, as a log would have it; "" leaves it out. `question.typed` hears what is
+   half said: text in a field, codes noted; given as `value`, it stands there again. */
 const inputs = (function () {
     /* A meter's comma is a point to the library. */
     const point = (text) => text.trim().replace(',', '.');
+
+    const hear = (question, text) => question.typed && question.typed(text);
 
     /* ---- buttons -------------------------------------------------------------------------------- */
 
@@ -35,7 +38,7 @@ const inputs = (function () {
         const id = 'number-in';
         const field = dom.make('input', {
             id, type: 'text', inputmode: whole ? 'numeric' : 'decimal', autocomplete: 'off',
-            value: value || '', 'aria-label': question.text
+            value: value || '', 'aria-label': question.text, oninput: () => hear(question, field.value)
         });
         const open = question.open ? dom.button('Open: shows nothing', () => done('open')) : null;
         return dom.make('form', {
@@ -90,6 +93,7 @@ const inputs = (function () {
         return dom.make('div', {class: 'codes'}, switches(question.leads, now, (changed) => {
             now = changed;
             take.textContent = `Take ${now}`;
+            hear(question, now);
         }), take);
     }
 
@@ -107,14 +111,18 @@ const inputs = (function () {
         return list.length ? `${list.length} noted. Go on until the first one, ${list[0]}, comes again.` : 'None is noted yet.';
     }
 
-    /* Codes of a turned wheel, noted one by one. */
+    /* Codes of a turned wheel, noted one by one. Half said: "100 110|010", behind the bar where the switches
+       stand. */
     function codes(question, value, done) {
-        const list = (value || '').split(/[^01]+/).filter((entry) => entry.length === 3);
+        const [noted, at] = (value || '').split('|');
+        const list = noted.split(/[^01]+/).filter((entry) => entry.length === 3);
         const box = dom.make('div', {class: 'codes'});
-        let now = list[list.length - 1] || '000';
+        let now = at || list[list.length - 1] || '000';
+        const keepIt = () => hear(question, `${list.join(' ')}|${now}`);
         const show = (stay) => {
             const note = dom.button(`Note ${now}`, () => {
                 list.push(now);
+                keepIt();
                 show('.note');
             }, {class: 'note'});
             const ring = dom.make('ol', {class: 'ring', 'aria-label': 'Codes noted'}, list.map((entry, k) =>
@@ -122,9 +130,11 @@ const inputs = (function () {
             box.replaceChildren(switches(question.leads, now, (changed) => {
                 now = changed;
                 note.textContent = `Note ${now}`;
+                keepIt();
             }), note, ring, dom.make('p', {class: 'soft', role: 'status'}, remark(list)), dom.make('div', {class: 'row'},
                 dom.button('Drop the last', () => {
                     list.pop();
+                    keepIt();
                     show('.note');
                 }, {disabled: !list.length}),
                 dom.button('These are all', () => done(list.join(',')), {class: 'main', disabled: !list.length})));
@@ -143,7 +153,7 @@ const inputs = (function () {
     function wiring(question, value, done) {
         const {sensor, phase} = question.machine;
         const names = (leads, order) => order.map((k) => leads[k].label).join(' ');
-        const list = dom.make('select', {'aria-label': question.text});
+        const list = dom.make('select', {'aria-label': question.text, onchange: () => hear(question, list.value)});
         for (let at = 1; at <= 36; at++) {
             const text = `${at}: ${names(sensor, orders[Math.floor((at - 1) / 6)])} / ${names(phase, orders[(at - 1) % 6])}`;
             list.append(dom.make('option', {value: String(at), selected: String(at) === value}, text));
@@ -165,47 +175,59 @@ const inputs = (function () {
                     } else if (word === 'off') {
                         done(word);
                     } else {
+                        hear(question, `${word} > `);
                         ask(word);
                     }
                 }));
         };
-        ask(null);
+        ask(outputs.map(({word}) => word).find((word) => value === `${word} > `) || null);
         return box;
     }
 
     /* ---- a pin of a plug ------------------------------------------------------------------------ */
 
-    const list = (name, values) => dom.make('select', {'aria-label': name},
-        values.map((value) => dom.make('option', {value}, value)));
+    const list = (name, values, chosen) => dom.make('select', {'aria-label': name},
+        values.map((value) => dom.make('option', {value, selected: value === chosen}, value)));
     const count = (from, until) => Array.from({length: until - from + 1}, (_, k) => String(from + k));
 
     /* How the last pin was told is how the next one will be. */
     let plug = 'round';
 
+    /* How a pin was told: [shape, ...places]. */
+    function toldPin(text) {
+        const [, hour, ring] = /^(\d+ o'clock|centre) ?(\w*)$/.exec(text) || [];
+        const [, across, down] = /^(row \d+) (column \d+)$/.exec(text) || [];
+        return hour ? ['round', hour, ring] : across ? ['square', across, down] : [text ? 'marked' : plug];
+    }
+
     function pin(question, value, done) {
+        const [told, ...chosen] = toldPin(value || '');
         const shape = list('The plug is', ['round', 'square', 'marked']);
         const places = dom.make('span', {class: 'row'});
         let text = () => '';
         const show = () => {
             plug = shape.value;
             if (plug === 'round') {
-                const hour = list('Hour', [...count(1, 12).map((at) => `${at} o'clock`), 'centre']);
-                const ring = list('Ring', ['outer', 'inner']);
+                const hour = list('Hour', [...count(1, 12).map((at) => `${at} o'clock`), 'centre'], chosen[0]);
+                const ring = list('Ring', ['outer', 'inner'], chosen[1]);
                 places.replaceChildren(hour, ring);
                 text = () => (hour.value === 'centre' ? 'centre' : `${hour.value} ${ring.value}`);
             } else if (plug === 'square') {
-                const across = list('Row', count(1, 6).map((at) => `row ${at}`));
-                const down = list('Column', count(1, 12).map((at) => `column ${at}`));
+                const across = list('Row', count(1, 6).map((at) => `row ${at}`), chosen[0]);
+                const down = list('Column', count(1, 12).map((at) => `column ${at}`), chosen[1]);
                 places.replaceChildren(across, down);
                 text = () => `${across.value} ${down.value}`;
             } else {
-                const mark = dom.make('input', {type: 'text', 'aria-label': 'Number or letter beside the pin', value: value || ''});
+                const mark = dom.make('input', {
+                    type: 'text', 'aria-label': 'Number or letter beside the pin', value: told === 'marked' ? value || '' : ''
+                });
                 places.replaceChildren(mark);
                 text = () => mark.value.trim();
             }
         };
-        shape.value = plug;
+        shape.value = told;
         shape.addEventListener('change', show);
+        places.addEventListener('input', () => hear(question, text()));
         show();
         return dom.make('div', {class: 'row'}, shape, places, dom.button('Take it', () => text() && done(text()), {class: 'main'}));
     }
@@ -213,7 +235,9 @@ const inputs = (function () {
     /* ---- all types ------------------------------------------------------------------------------ */
 
     function words(question, value, done) {
-        const field = dom.make('input', {type: 'text', 'aria-label': question.text, value: value || ''});
+        const field = dom.make('input', {
+            type: 'text', 'aria-label': question.text, value: value || '', oninput: () => hear(question, field.value)
+        });
         return dom.make('form', {
             class: 'number', onsubmit(event) {
                 event.preventDefault();

@@ -1,5 +1,5 @@
-/* What the browser keeps: one case a key, so that neither a reload nor a killed tab loses anything.
-   Where nothing can be kept the page works on and says so. */
+/* What the browser keeps: one case a key, so that neither a reload nor a killed tab loses anything, and a
+   name of this window. Where nothing can be kept the page works on and says so. */
 const keep = (function () {
     const family = 'hubphase ';
     let store = null;
@@ -55,7 +55,24 @@ const keep = (function () {
         return half(2166136261) + half(84696351);
     }
 
-    const isOurs = (key) => key !== null && key.startsWith(family);
+    /* Whether anything can be kept. */
+    function works() {
+        const good = write('trial', 1);
+        remove('trial');
+        return good;
+    }
 
-    return {write, read, remove, keys, mark, isOurs, named: (key) => family + key};
+    /* What this window is called, the same after a reload where the browser allows that. */
+    function ownName() {
+        const drawn = mark(`${Math.random()} ${Date.now()}`);
+        try {
+            const own = window.sessionStorage.getItem(`${family}window`) || drawn;
+            window.sessionStorage.setItem(`${family}window`, own);
+            return own;
+        } catch (problem) {
+            return drawn;
+        }
+    }
+
+    return {works, write, read, remove, keys, mark, named: (key) => family + key, me: ownName()};
 }());

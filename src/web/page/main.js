@@ -7,6 +7,13 @@ const held = (function () {
     });
     let state = fresh();
     let key = null;
+    /* The texts as they were read or written last: another window may write others meanwhile. */
+    let known = null;
+    /* What another window wrote meanwhile, in words. */
+    let news = '';
+    let isKept = keep.works();
+    /* Texts that are in a file, too. */
+    const filed = new Set();
     let machine = null;
     let parameters = [];
     let entries = [];
@@ -36,13 +43,44 @@ const held = (function () {
 
     /* ---- keeping -------------------------------------------------------------------------------- */
 
-    function save() {
+    const textsIn = ({log, scenario}) => ({log, scenario});
+    const isSame = (one, other) => one.log === other.log && one.scenario === other.scenario;
+
+    /* What each window has half said, without those named and with what this one has now. */
+    function draftsWith(drafts, gone) {
+        const others = Object.entries(drafts || {}).filter(([name]) => name !== keep.me && name !== gone);
+        const own = state.draft && !state.draft.idle ? [[keep.me, {...state.draft, time: now()}]] : [];
+        return Object.fromEntries([...others, ...own]);
+    }
+
+    /* What another window wrote is never written over: then what is half said here is kept beside it.
+       `gone`: the window whose half entry goes on here. */
+    function save(gone = null) {
         if (!key) {
             return;
         }
         state.time = now();
-        const kept = keep.write(key, state);
-        dom.byId('unkept').hidden = kept;
+        state.answers = entries.length;
+        const kept = keep.read(key);
+        const there = isState(kept) ? kept : null;
+        const behind = there && known && !isSame(there, known);
+        const {draft, ...rest} = behind ? there : state;
+        if (!behind) {
+            known = textsIn(state);
+        }
+        isKept = keep.write(key, {...rest, drafts: draftsWith(there && there.drafts, gone)});
+        dom.byId('unkept').hidden = isKept;
+    }
+
+    /* What would be lost with the page: nothing of it is kept, and it is in no file. */
+    const wouldLose = () => !isKept && (start.isBegun() || Boolean(state.draft && !state.draft.idle) ||
+        Object.values(state.edits || {}).some(Boolean) || [state.scenario, state.log].some((text) => text && !filed.has(text)));
+
+    function askBeforeLeaving(event) {
+        if (wouldLose()) {
+            event.preventDefault();
+            event.returnValue = ''; /* for browsers of before 2024 */
+        }
     }
 
     const isState = (kept) => Boolean(kept) && kept.form === 1 && typeof kept.scenario === 'string' &&
@@ -51,7 +89,14 @@ const held = (function () {
 
     const isDraft = (draft) => Boolean(draft) && typeof draft.kind === 'string' && Array.isArray(draft.order) &&
         Boolean(draft.values) && typeof draft.values === 'object' && typeof draft.note === 'string' &&
-        (draft.number === null || typeof draft.number === 'number');
+        (draft.number === null || typeof draft.number === 'number') && (!draft.under || isDraft(draft.under));
+
+    /* [window, what is half said]: this window's own, or else the newest that one has left. */
+    function halfSaid({draft, drafts}) {
+        const all = Object.entries(drafts || {}).filter(([, one]) => isDraft(one));
+        const newest = () => all.sort(([, one], [, next]) => (one.time < next.time ? 1 : -1))[0];
+        return all.find(([name]) => name === keep.me) || newest() || [null, isDraft(draft) ? draft : null];
+    }
 
     /* ---- asking, with patience shown ------------------------------------------------------------ */
 
@@ -161,20 +206,20 @@ const held = (function () {
     /* Takes up a case: texts that are new, or what is kept under a key. Where it cannot be opened, what
        was there stays, and the texts of the other are still where they came from. */
     async function take(next, itsKey, logName) {
-        const before = {state, key};
-        state = {...fresh(), ...next};
-        if (!isDraft(state.draft)) {
-            state.draft = null;
-        }
+        const before = {state, key, known};
+        const [from, draft] = halfSaid(next);
+        state = {...fresh(), ...next, draft};
         key = itsKey;
+        known = null;
+        news = '';
         if (!await open(logName)) {
             if (before.key) {
-                ({state, key} = before);
+                ({state, key, known} = before);
             }
             await go('files');
             return;
         }
-        save();
+        save(from);
         if (isTool) {
             keep.write('last', key);
         }
@@ -186,18 +231,65 @@ const held = (function () {
 
     const keyOf = (scenario, log) => keep.mark(`${scenario}\n\n${log || ''}`);
 
-    /* New texts; what is kept of the same texts goes on. `values`: of the form that made the scenario. */
-    function begin(name, scenario, log, logName, values) {
+    /* Of a case that is kept: what it is called, and when it was worked on. */
+    const describe = ({name, time, answers}) => `${name}, ${time.slice(0, 16).replace('T', ' ')}` +
+        (answers ? `, ${answers} ${answers === 1 ? 'answer' : 'answers'}` : '');
+
+    /* A name that no other case bears: "barrow.yaml" becomes "barrow-2.yaml". */
+    function freeName(name) {
+        const taken = new Set(keep.keys().map(keep.read).filter(isState).map((one) => one.name));
+        const numbered = (number) => (number > 1 ? name.replace(/(\.ya?ml)?$/i, `-${number}$1`) : name);
+        let number = 1;
+        while (taken.has(numbered(number))) {
+            number += 1;
+        }
+        return numbered(number);
+    }
+
+    /* Puts a question above the page; resolves with the value of the button that is tapped. */
+    function choose(title, text, choices) {
+        const place = dom.byId('trouble');
+        return new Promise((resolve) => {
+            const buttons = choices.map(([words, value, attributes]) => dom.button(words, () => {
+                place.replaceChildren();
+                resolve(value);
+            }, attributes));
+            place.replaceChildren(dom.make('h2', {tabindex: '-1'}, title), dom.make('p', {}, text), dom.make('div', {class: 'row'}, buttons));
+            place.scrollIntoView({block: 'nearest'});
+            place.querySelector('h2').focus({preventScroll: true});
+        });
+    }
+
+    /* New texts. What is kept of the same texts goes on, unless somebody who `asks` for another machine says
+       that this is one. `values`: of the form that made the scenario. */
+    async function begin(name, scenario, log, {logName = null, values = null, asks = false} = {}) {
         const itsKey = keyOf(scenario, log);
         const kept = keep.read(itsKey);
-        return take(isState(kept) ? kept : {name, scenario, log, values: values || null}, itsKey, logName);
+        const goesOn = isState(kept);
+        const isOther = asks && goesOn && (kept.log || '') !== (log || '') && await choose('Go on with what is there?',
+            `The same was begun before: ${describe(kept)}. Go on with it, or is this another machine of the same sort?`,
+            [['Go on with it', false, {class: 'main'}], ['It is another machine', true]]);
+        if (!values) {
+            [scenario, log].filter(Boolean).forEach((text) => filed.add(text));
+        }
+        if (goesOn && !isOther) {
+            await take(kept, itsKey, logName);
+        } else {
+            await take({name: values || isOther ? freeName(name) : name, scenario, log, values},
+                isOther ? keyOf(scenario, `${log || ''}\n${now()}`) : itsKey, logName);
+        }
     }
 
     /* The case in hand with its scenario or log said otherwise; where they cannot be opened, it stays as it
        was, and the reader has been told why. */
     async function restate(texts) {
+        if (await catchUp()) {
+            await go('files');
+            complain(`${news} Look at it, and say again what you want to change: what you typed is kept.`, []);
+            return;
+        }
         const before = state;
-        state = {...state, draft: null, told: null, ...texts};
+        state = {...state, told: null, ...texts};
         if (!await open()) {
             state = before;
             return;
@@ -228,14 +320,44 @@ const held = (function () {
         await show[part](true);
     }
 
-    /* Another window changed what is kept. */
+    /* ---- other windows -------------------------------------------------------------------------- */
+
+    /* What another window wrote, beside what was there before. */
+    function tell(before, scenario) {
+        const isMore = entries.length > before.length && before.every(({words}, k) => entries[k].words === words);
+        const count = entries.length - before.length;
+        const what = scenario !== state.scenario ? 'changed what is said of the machine'
+            : !isMore ? 'changed the answers'
+                : count > 1 ? `wrote ${count} answers` : `wrote answer ${entries.length}: ${entries[entries.length - 1].words}`;
+        return `Another window ${what}${what.endsWith('.') ? '' : '.'}` +
+            (state.draft && !state.draft.idle ? ' What you have begun here is kept.' : '');
+    }
+
+    /* Takes up what another window wrote; what is half said here stays. False: none did. */
+    async function catchUp() {
+        const kept = key ? keep.read(key) : null;
+        if (!isState(kept) || !known || isSame(kept, known)) {
+            return false;
+        }
+        const {draft, edits, scenario} = state;
+        const before = entries;
+        state = {...fresh(), ...kept, draft, edits, told: null};
+        known = textsIn(kept);
+        await open();
+        news = tell(before, scenario);
+        save();
+        return true;
+    }
+
     function hearOthers(event) {
-        if (key && event.key === keep.named(key) && event.newValue) {
-            const kept = keep.read(key);
-            if (isState(kept) && (kept.log !== state.log || kept.scenario !== state.scenario)) {
-                state = {...fresh(), ...kept};
-                open().then((fine) => fine && document.body.dataset.part === 'bench' && bench.show(false));
-            }
+        const part = {bench, files}[document.body.dataset.part];
+        if (key && event.key === keep.named(key)) {
+            catchUp().then((fresher) => {
+                if (fresher) {
+                    dom.say(news);
+                }
+                return fresher && part ? part.show(false) : null;
+            });
         }
     }
 
@@ -247,6 +369,7 @@ const held = (function () {
         }));
         dom.byId('stop').addEventListener('click', face.stop);
         window.addEventListener('storage', hearOthers);
+        window.addEventListener('beforeunload', askBeforeLeaving);
         face.opensWith(opening);
         face.listen((done, total) => {
             const bar = dom.byId('progress');
@@ -273,7 +396,11 @@ const held = (function () {
     }
 
     return {
-        run, go, begin, take, restate, ready, work, save, now, complain, textsOf, isState,
+        run, go, begin, take, restate, ready, work, save, catchUp, now, complain, textsOf, isState, describe,
+        /* The text is in a file now. */
+        isFiled: (text) => filed.add(text),
+        get news() { return news; },
+        set news(text) { news = text; },
         get state() { return state; },
         get key() { return key; },
         get machine() { return machine; },

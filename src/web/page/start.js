@@ -159,7 +159,7 @@ const start = (function () {
             return;
         }
         if (reply.ok) {
-            await (changing ? held.restate({scenario: reply.scenario, values}) : held.begin(fileName(), reply.scenario, null, null, values));
+            await (changing ? held.restate({scenario: reply.scenario, values}) : held.begin(fileName(), reply.scenario, null, {values, asks: true}));
             if (held.state.scenario === reply.scenario && !changing) {
                 keep.remove(kept); /* the next machine begins with an empty form */
             }
@@ -185,6 +185,7 @@ const start = (function () {
     function draw(groups, problems, summary) {
         const fields = groups.flatMap((group) => group.fields);
         const place = dom.byId('start');
+        dom.byId('files').replaceChildren();
         const others = problems.filter((problem) => !fieldOf(problem, fields));
         place.replaceChildren(...[dom.make('h2', {tabindex: '-1'}, changing ? 'Change your machine' : 'Your machine'),
             dom.make('p', {}, changing ? 'What you change is changed in the scenario; all else in it, remarks too, stays as it is written. Your answers stay, and are weighed anew.'
@@ -239,5 +240,8 @@ const start = (function () {
         wanted = '';
     }
 
-    return {show, fill, change};
+    /* Something is filled in that no machine holds yet. */
+    const isBegun = () => document.body.dataset.part === 'start' && Object.values(values).some(Boolean);
+
+    return {show, fill, change, isBegun};
 }());
