@@ -159,6 +159,7 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
     hp_web_set(a, "connect", json_boolean(hp_connect_kind(advice) != NULL));
     hp_web_set(a, "ended", json_boolean(ended));
     hp_web_set(a, "found", json_boolean(found)); /* a wiring ran well: commissioning follows */
+    hp_web_set(a, "mends", json_boolean(advice->kind == HP_ADVICE_REPAIR));
     hp_web_set(a, "check_failed", json_boolean(advice->why == HP_WHY_CHECK_FAILED));
     hp_web_set(a, "wiring", advice->number > 0 ? json_integer(advice->number) : json_null());
     const char *must = hp_card_must(advice);

@@ -169,7 +169,7 @@ export async function answerOne(page, said, by = finger) {
         await by.type(page, '#number-in', String(said));
         return press('#answers .number .main');
     }
-    for (const usual of ['#answers .enough', '#answers .skip-it', '#answers .answer[aria-pressed="true"]', '#answers .number .main']) {
+    for (const usual of ['#question[data-key="mended"] ~ .answers [data-word="yes"]', '#answers .enough', '#answers .skip-it', '#answers .answer[aria-pressed="true"]', '#answers .number .main']) {
         if (await page.locator(usual).count()) {
             return press(usual);
         }

@@ -6,7 +6,7 @@ const bench = (function () {
     let problem = null;
     /* What is written down instead of the step, while it is: its card stands in the step's place. */
     let shown = '';
-    /* What is asked now: {kind, number, questions}. */
+    /* What is asked now: {kind, number, questions, title}; the last: of the step that leads to it. */
     let form = null;
     /* Characters of a line of text on a phone. */
     const narrow = 49;
@@ -61,9 +61,9 @@ const bench = (function () {
 
     const titled = (title, text) => (text ? [dom.make('h3', {}, title), dom.make('p', {}, text)] : []);
 
-    /* What the last answer told, and why a step comes again. */
+    /* What the last answer told, and what another window wrote. */
     function before() {
-        const {told, titles} = held.state;
+        const {told} = held.state;
         const parts = [];
         if (held.news) {
             parts.push(dom.make('p', {class: 'told news'}, held.news));
@@ -72,11 +72,11 @@ const bench = (function () {
             parts.push(dom.make('div', {class: 'told'}, dom.make('strong', {}, 'Your last answer: '), told.meant,
                 told.counted ? dom.fold('In figures', false, dom.make('p', {}, told.counted)) : null));
         }
-        if (titles.includes(titleOf())) {
-            parts.push(dom.make('p', {class: 'told'}, dom.make('strong', {}, 'This step again: '), advice.card.reason));
-        }
         return parts;
     }
+
+    /* Why it is this step, or this one again. */
+    const why = ({title, reason}) => titled(held.state.titles.includes(title) ? 'Why this step again' : 'Why this step', reason);
 
     const asked = () => (window.innerWidth < 600 ? {do: 'advice', columns: narrow} : {do: 'advice'});
 
@@ -100,15 +100,17 @@ const bench = (function () {
             dom.make('li', {}, sentence)))) : null;
     }
 
+    const answersAgain = () => dom.make('ol', {class: 'entries'}, held.entries.map((entry) =>
+        dom.make('li', {}, dom.make('p', {}, entry.words, entry.note ? ` (${entry.note})` : ''), dom.make('div', {class: 'row'},
+            dom.button('Change', () => begin(entry.kind, entry.number), {'aria-label': `Change answer ${entry.number}`}),
+            dom.button('Drop', () => drop(entry.number), {'aria-label': `Drop answer ${entry.number}`})))));
+
     function earlier() {
         const {entries} = held;
         if (!entries.length) {
             return null;
         }
-        return dom.fold(`Earlier answers: ${entries.length}`, false, dom.make('ol', {class: 'entries'}, entries.map((entry) =>
-            dom.make('li', {}, dom.make('p', {}, entry.words, entry.note ? ` (${entry.note})` : ''), dom.make('div', {class: 'row'},
-                dom.button('Change', () => begin(entry.kind, entry.number), {'aria-label': `Change answer ${entry.number}`}),
-                dom.button('Drop', () => drop(entry.number), {'aria-label': `Drop answer ${entry.number}`}))))));
+        return dom.fold(`Earlier answers: ${entries.length}`, false, answersAgain());
     }
 
     /* What was said not to be possible here, to be taken back. */
@@ -171,7 +173,7 @@ const bench = (function () {
         shown = '';
         place.replaceChildren(...[heading, safety(card), ...before(),
             howTo(card, held.state.seen.includes(sort())), drawings(),
-            ...titled('Why this step', card.reason), ...titled('What good parts give', card.healthy),
+            ...why(card), ...titled('What good parts give', card.healthy),
             ...titled('Write down', card.note), plug(), showings(), afterwards(), standing(), earlier(),
                 advice.ended ? null : leftOut()].filter(Boolean));
         return heading;
@@ -191,7 +193,7 @@ const bench = (function () {
         const {card} = reply;
         const {done, steps} = advice.json.commissioning;
         dom.byId('step').replaceChildren(...[dom.make('h2', {tabindex: '-1'}, `After the wiring, ${done} of ${steps} done. ${card.title}`),
-            safety(card), ...before(), howTo(card, false), ...titled('Why this step', card.reason),
+            safety(card), ...before(), howTo(card, false), ...why(card),
             ...titled('What good parts give', card.healthy), ...titled('Write down', card.note)].filter(Boolean));
     }
 
@@ -315,7 +317,7 @@ const bench = (function () {
         const draft = half();
         const last = draft.order[draft.order.length - 1];
         problem = null;
-        setDraft({...draft, order: draft.order.slice(0, -1), again: null, values: without(draft.values, last)});
+        setDraft({...draft, order: draft.order.slice(0, -1), again: null, mended: last === 'mended' ? null : draft.mended, values: without(draft.values, last)});
         await showForm(true);
     });
 
@@ -368,7 +370,7 @@ const bench = (function () {
         state.log = reply.log;
         state.told = {meant: reply.meant || '', counted: reply.counted || ''};
         if (draft.number === null) {
-            state.titles = [...state.titles, titleOf()].slice(-40);
+            state.titles = [...state.titles, form.title].slice(-40);
         }
         state.draft = draft.under || null;
         state.seen = [...new Set([...state.seen, sort()])];
@@ -427,7 +429,7 @@ const bench = (function () {
     const wordOf = (question, text) => {
         const own = (question.choices || []).find(({word}) => word === text);
         const what = question.type === 'wiring' ? 'wiring ' : '';
-        return own ? (own.text.split(': ')[0] || own.word) : `${what}${text}${question.unit ? ` ${question.unit}` : ''}`;
+        return own ? /^(?:[^:]{1,40}: )?(.*)$/s.exec(own.text || own.word)[1] : `${what}${text}${question.unit ? ` ${question.unit}` : ''}`;
     };
 
     function askOne(sheet, questions, at) {
@@ -458,6 +460,26 @@ const bench = (function () {
         sheet.append(dom.make('div', {class: 'row'}, ...left, ...enough, ...back));
     }
 
+    /* A mend is asked for before it is written: that the step is read does not mend anything. */
+    const isMend = (draft) => advice.mends && draft.kind === entryOf() && draft.number === null && !shown;
+    const mends = [{word: 'yes', text: 'Yes'}, {word: 'not_yet', text: 'Not yet'}, {word: 'slip', text: 'The reading was a slip'}];
+
+    function askMend(sheet, questions) {
+        const draft = half();
+        const suspects = questions.filter((question, at) => isTaken(questions, at, draft.values)).map((question) => wordOf(question, question.fallback));
+        sheet.append(dom.make('p', {class: 'question', id: 'question', tabindex: '-1', 'data-key': 'mended', 'data-type': 'mended'},
+            `Is it mended${suspects.length ? ` (${suspects.join(', ')})` : ''}?`),
+        inputs.put({type: 'choice', choices: mends}, draft.mended || null, once(async (word) => {
+            setDraft({...draft, mended: word, order: word === 'yes' ? ['mended'] : []});
+            await showForm(true);
+        })));
+        if (draft.mended === 'not_yet') {
+            sheet.append(dom.make('p', {role: 'status'}, 'Then nothing is written down. All is kept here: come back once it is mended.'));
+        } else if (draft.mended === 'slip') {
+            sheet.append(dom.make('p', {role: 'status'}, 'Which answer was it? It is said again, or dropped, and the work goes on without the mend.'), answersAgain());
+        }
+    }
+
     /* All that was said, each to be changed, before it is written. */
     function confirm(sheet, questions) {
         const draft = half();
@@ -475,7 +497,8 @@ const bench = (function () {
             type: 'text', id: 'note-in', value: draft.note, maxlength: '1000',
             oninput: () => setDraft({...half(), note: note.value})
         });
-        sheet.append(dom.make('p', {class: 'question', id: 'question', tabindex: '-1', 'data-key': 'confirm', 'data-type': 'confirm'}, 'Is that what you saw?'));
+        sheet.append(dom.make('p', {class: 'question', id: 'question', tabindex: '-1', 'data-key': 'confirm', 'data-type': 'confirm'},
+            isMend(draft) ? 'Is that what was mended?' : 'Is that what you saw?'));
         if (problem) {
             sheet.append(dom.make('p', {class: 'problem', role: 'alert'}, problem));
         }
@@ -523,14 +546,16 @@ const bench = (function () {
             return;
         }
         const {questions} = reply;
-        form = {kind: draft.kind, number: draft.number, questions};
+        form = {kind: draft.kind, number: draft.number, questions, title: reply.card.title};
         held.state.draft = half() || draft;
         sheet.replaceChildren();
         showCard(reply, draft);
         const again = questions.findIndex((question) => question.key === draft.again);
         const at = again >= 0 ? again : questions.findIndex((question, k) =>
             isOpen(questions, k, draft.values));
-        if (at >= 0) {
+        if (isMend(draft) && draft.mended !== 'yes') {
+            askMend(sheet, questions);
+        } else if (at >= 0) {
             const chips = draft.order.length === 0 ? taken(questions, draft.values) : null;
             askOne(sheet, questions, at);
             if (chips) {

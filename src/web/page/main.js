@@ -219,6 +219,7 @@ const held = (function () {
             await go('files');
             return;
         }
+        dom.byId('trouble').replaceChildren(); /* what was said of an earlier try is settled */
         save(from);
         if (isTool) {
             keep.write('last', key);
@@ -254,7 +255,8 @@ const held = (function () {
                 place.replaceChildren();
                 resolve(value);
             }, attributes));
-            place.replaceChildren(dom.make('h2', {tabindex: '-1'}, title), dom.make('p', {}, text), dom.make('div', {class: 'row'}, buttons));
+            place.replaceChildren(dom.make('div', {class: 'asked'}, dom.make('h2', {tabindex: '-1'}, title), dom.make('p', {}, text),
+                dom.make('div', {class: 'row'}, buttons)));
             place.scrollIntoView({block: 'nearest'});
             place.querySelector('h2').focus({preventScroll: true});
         });
@@ -294,6 +296,7 @@ const held = (function () {
             state = before;
             return;
         }
+        dom.byId('trouble').replaceChildren();
         state.edits = {};
         map.forget();
         save();
