@@ -408,6 +408,56 @@ static void an_answer_that_is_none_is_told_beside_its_question(void **state)
     json_decref(answer);
 }
 
+/* What a meter or a hand makes of a number; "": it is none here. */
+static void a_number_may_have_a_comma_and_its_own_unit(void **state)
+{
+    static const struct {
+        const char *kind, *key, *typed, *taken;
+    } cases[] = {
+        {"sensor_supply", "supply_v", "4,9", "4.9"},
+        {"sensor_supply", "supply_v", " 4.9V ", "4.9"},
+        {"sensor_supply", "supply_v", "4,9 v", "4.9"},
+        {"sensor_supply", "supply_v", "5 volts", "5"},
+        {"sensor_supply", "supply_v", "4.9 A", ""},
+        {"sensor_supply", "supply_v", "4900 mV", ""},
+        {"sensor_supply", "supply_v", "4,9,1", ""},
+        {"sensor_supply", "supply_v", "V", ""},
+        {"winding", "resistance_ohm.U-V", "0,2 ohm", "0.2"},
+        {"winding", "resistance_ohm.U-V", "0.2 \xCE\xA9", "0.2"},
+        {"winding", "resistance_ohm.U-V", "open", "open"},
+        {"winding", "resistance_ohm.U-V", "200 mohm", ""},
+        {"trial", "throttle_percent", "35 %", "35"},
+        {"hand_turn", "edges_per_wheel_turn", "46", "46"},
+        {"hand_turn", "edges_per_wheel_turn", "0.9 A", ""},
+        {"hand_turn", "edges_per_wheel_turn", "4,6", ""},
+    };
+    opened(*state, MACHINE, NULL);
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        json_t *answer =
+            good(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "form", "kind", cases[k].kind,
+                                   "values", cases[k].key, cases[k].typed));
+        const json_t *q = question(json_object_get(answer, "questions"), cases[k].key);
+        assert_non_null(q);
+        assert_string_equal(text_of(q, "taken"), cases[k].taken);
+        check_true((text_of(q, "problem")[0] == '\0') == (cases[k].taken[0] != '\0'), "%s: %s",
+                   cases[k].typed, text_of(q, "problem"));
+        assert_null(strstr(text_of(q, "problem"), "write 0.9"));
+        json_decref(answer);
+    }
+}
+
+static void each_step_is_offered_where_one_is_left_out(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "left_out"));
+    const json_t *q = question(json_object_get(answer, "questions"), "step");
+    int steps = 0;
+    for (int k = 0; hp_readings[k]; k++)
+        steps += hp_reading_stage(hp_readings[k]) != HP_STAGE_WIRING;
+    check_int((int)json_array_size(json_object_get(q, "choices")), steps);
+    json_decref(answer);
+}
+
 /* Every kind of value, as a form has it and as the log has it. */
 static const char all_kinds[] =
     "hubphase_log: 1\nscenario: Bench machine\nentries:\n"
@@ -861,9 +911,9 @@ static void what_is_asked_for_first_makes_a_scenario(void **state)
     json_object_set_new(values, "controller.speed_steps_percent", json_pack("[s, s]", "50", "100"));
     json_object_set_new(values, "vehicle.ride", json_pack("[s, s]", "500 m at 6 %", "90 m at 0 %"));
     json_object_set_new(values, "motor.magnets", json_string("46"));
-    json_object_set_new(values, "motor.resistance_between_leads_ohm", json_string("0.2"));
+    json_object_set_new(values, "motor.resistance_between_leads_ohm", json_string("0,2 ohm"));
     json_object_set_new(values, "motor.no_load_speed_rpm_at_v.speed_rpm", json_string("215"));
-    json_object_set_new(values, "motor.no_load_speed_rpm_at_v.volts", json_string("36"));
+    json_object_set_new(values, "motor.no_load_speed_rpm_at_v.volts", json_string("36V"));
     json_object_set_new(values, "leads.motor_phases.U", json_string("red: \"thick\" # 1"));
     json_object_set_new(values, "leads.motor_phases.V", json_string(""));
     json_t *made = good(*state, json_pack("{s:s, s:O}", "do", "compose", "values", values));
@@ -903,6 +953,8 @@ int main(void)
         ON(a_form_asks_what_is_wanted_and_no_more),
         ON(an_answer_becomes_the_entry_that_the_log_takes),
         ON(no_answer_soothes_above_a_stop),
+        ON(a_number_may_have_a_comma_and_its_own_unit),
+        ON(each_step_is_offered_where_one_is_left_out),
         ON(an_answer_that_is_none_is_told_beside_its_question),
         ON(the_answers_of_an_entry_give_the_same_entry_again),
         ON(an_entry_is_taken_out_and_stays_as_a_comment),

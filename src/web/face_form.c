@@ -85,6 +85,7 @@ static json_t *question_object(hp_web_answer *a, const hp_question *q, const hp_
     hp_json_set(&a->json, object, "field", q->field ? hp_json_text(q->field) : json_null());
     hp_json_set(&a->json, object, "type", hp_json_text(type_word(put->field)));
     hp_json_set(&a->json, object, "text", hp_json_text(put->text));
+    hp_json_set(&a->json, object, "noun", hp_json_text(q->noun ? q->noun : ""));
     hp_json_set(&a->json, object, "help", hp_json_text(q->help ? q->help : ""));
     hp_json_set(&a->json, object, "required", json_boolean(put->required));
     hp_json_set(&a->json, object, "fallback", hp_json_text(put->fallback));
@@ -120,7 +121,7 @@ static hp_form_state walk(hp_web_answer *a, const hp_question_case *given, const
                           const hp_scenario_change *value, int count,
                           void (*each)(hp_web_answer *a, void *user, const hp_question *q,
                                        const hp_form_question *put, const char *key,
-                                       const char *answer, const char *why),
+                                       const char *answer, const char *said, const char *why),
                           void *user)
 {
     hp_form_state state = hp_form_begin(kind);
@@ -135,17 +136,21 @@ static hp_form_state walk(hp_web_answer *a, const hp_question_case *given, const
         const char *answer = answer_to(value, count, hp_form_key(kind, q, key));
         open = open || (put.required && !answer[0]);
         bool good = replay(given, &state, q, &put, answer, why, sizeof why);
-        each(a, user, q, &put, key, answer, good ? NULL : why);
+        char said[HP_FORM_ANSWER] = "";
+        if (good && answer[0])
+            hp_form_said(given, &state.entry, q, said);
+        each(a, user, q, &put, key, answer, said, good ? NULL : why);
     }
     return state;
 }
 
 static void add_question(hp_web_answer *a, void *user, const hp_question *q,
                          const hp_form_question *put, const char *key, const char *answer,
-                         const char *why)
+                         const char *said, const char *why)
 {
     json_t *object = question_object(a, q, put, key);
     hp_json_set(&a->json, object, "answer", answer[0] ? hp_json_text(answer) : json_null());
+    hp_json_set(&a->json, object, "taken", said[0] ? hp_json_text(said) : json_null());
     hp_json_set(&a->json, object, "problem", why && answer[0] ? hp_json_text(why) : json_null());
     hp_json_append(&a->json, user, object);
 }
@@ -174,12 +179,13 @@ json_t *hp_web_values(hp_web_answer *a, const hp_question_case *given, const hp_
 
 static void add_missing(hp_web_answer *a, void *user, const hp_question *q,
                         const hp_form_question *put, const char *key, const char *answer,
-                        const char *why)
+                        const char *said, const char *why)
 {
     (void)user;
     (void)q;
     (void)put;
     (void)answer;
+    (void)said;
     if (why)
         hp_web_problem(a, key, "%s", why);
 }

@@ -74,11 +74,17 @@ export async function open() {
             await tapOn('.codes .main');
         },
         async codes(text) {
-            for (const code of text.split(',')) {
+            const codes = text.split(',');
+            for (const code of codes) {
                 await setCode(code);
                 await tap('.note');
             }
-            await tapOn('.codes .main');
+            if (new Set(codes).size === 1) {
+                await tap('.codes .main');
+                await tapOn('.codes .sure');
+            } else {
+                await tapOn('.codes .main');
+            }
         },
         async row(text) {
             const [high, low] = text.split(' > ');

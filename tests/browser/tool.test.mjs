@@ -471,11 +471,69 @@ test('a number that is out of range is told at its question, and can be mended',
         }
         await tap(page, '#answers .write');
         await answerOne(page, '99999');
-        await tap(page, '#answers .write');
+        assert.match(await page.locator('#answers .problem').textContent(), /99999/, 'at once');
+        await page.reload();
+        await calm(page);
         assert.match(await page.locator('#answers .problem').textContent(), /99999/);
         await answerOne(page, '5');
         await tap(page, '#answers .write');
         assert.match(await title(page), /Step 3/);
+    });
+});
+
+test('a number is taken with a comma and with the unit that stands beside it, and else told how to write it', async () => {
+    await withTool(plain, {}, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        for (const [typed, expected] of [['1.215,5', /write the digits without gaps/], ['4 mV', /give it in V, and write the number alone/], ['five', /must be a number/]]) {
+            await answerOne(page, typed);
+            assert.match(await page.locator('#answers .problem').textContent(), expected, typed);
+        }
+        await answerOne(page, '4,9V');
+        assert.equal((await page.locator('#answers .said li').first().innerText()).replaceAll('\u00a0', ' ').split('give?').pop().trim(), '4.9 V');
+        await tap(page, '#answers .write');
+        assert.match(await logOf(page), /supply_v: 4\.9\n/);
+    });
+});
+
+test('a single code is taken only if it never changed', async () => {
+    await withTool(plain, {}, async (page) => {
+        await noteTwo(page);
+        await page.locator('button:has-text("Drop the last")').click();
+        await page.locator('button:has-text("These are all")').click();
+        assert.match(await page.locator('#answers .problem').textContent(), /^Only 000 is noted\. Did it stay 000 over a whole turn/);
+        assert.match(await question(page), /Which codes/, 'nothing is taken');
+        await page.locator('button:has-text("No, I note more")').click();
+        assert.deepEqual((await noted(page))[0], ['000']);
+        await page.locator('button:has-text("These are all")').click();
+        await tap(page, 'button:has-text("Yes, it never changed")');
+        assert.doesNotMatch(await question(page), /Which codes/);
+    });
+});
+
+test('no word of the log is shown raw', async () => {
+    await withTool(plain, {}, async (page) => {
+        for (let k = 0; k < 20 && !/try it under power/.test(await title(page)); k++) {
+            await tap(page, 'button:has-text("Cannot do this here")');
+        }
+        assert.match((await page.locator('#answers summary', { hasText: 'As advised' }).textContent()).replaceAll('\u00a0', ' '), /^As advised: wiring \d+, throttle \d+ %$/);
+        await finish(page, { 'What did the wheel do?': 'forward', 'How did it run?': 'rough', 'What fed the controller?': 'bench_supply' });
+    });
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'button:has-text("Something else")');
+        await tap(page, '#answers .answer[data-word="mend"]');
+        await answerOne(page, 'sensor_stuck_low');
+        await answerOne(page, 'V');
+        assert.match(await page.locator('#answers .said').innerText(), /What was mended\? a sensor that always read 0/);
+        await tap(page, 'button:has-text("Leave it")');
+        await tap(page, 'button:has-text("Something else")');
+        await tap(page, '#answers .answer[data-word="left_out"]');
+        await answerOne(page, 'speed_switch');
+        const said = await page.locator('#answers .said').innerText();
+        assert.match(said, /Which step cannot be done here\? \w+ \w+/);
+        assert.doesNotMatch(said, /speed_switch/);
     });
 });
 
@@ -813,12 +871,12 @@ test('an empty page asks for the machine, tells problems beside the field, and g
         assert.doesNotMatch((await problems()).join('\n'), /motor\.|is missing/, 'in the words of the form');
         await fill('controller.throttle_percent', '');
         await fill('motor.magnets', '46');
-        await fill('motor.resistance_between_leads_ohm', '0,2');
+        await fill('motor.resistance_between_leads_ohm', '0,2 ohm');
         await page.reload();
         await calm(page);
         assert.equal(await page.locator('[id="essential-motor.magnets"]').inputValue(), '46', 'what was filled in is kept');
         await fill('motor.no_load_speed_rpm_at_v.speed_rpm', '215');
-        await fill('motor.no_load_speed_rpm_at_v.volts', '36');
+        await fill('motor.no_load_speed_rpm_at_v.volts', '36V');
         await fill('name', 'Barrow no. 2');
         await tap(page, '#start button.main');
         assert.match(await title(page), /Step 1/);
@@ -827,6 +885,7 @@ test('an empty page asks for the machine, tells problems beside the field, and g
         assert.match(await title(page), /Step 1/);
         await tap(page, 'nav [data-part="files"]');
         assert.equal(await page.locator('#files .soft').nth(1).textContent(), 'barrow-no-2.yaml');
+        assert.match(await page.locator('#files pre').nth(1).textContent(), /resistance_between_leads_ohm: 0\.2\n[^]*volts: 36\n/);
         assert.match(await page.locator('#files pre').nth(1).textContent(), /known: no/, 'nobody said which lead is which');
         await tap(page, 'nav [data-part="map"]');
         assert.match(await page.locator('#map .told').textContent(), /not known yet/);

@@ -10,7 +10,7 @@ talk() { # answers, one an argument
 printf 'other\npark\nback\nother\ntrial\n' | hubphase bench drill.yaml | grep -oE '^(Next: [A-Z]|Try a wiring|How|Safe now|Cautions|Which).{0,9}'
 # The advised pins, with a slip and a pin named twice; the volts, with wrong answers; then stop.
 talk '' ja yes 2 n y A B C 3 4 4 5 1 '' 2 'two: plugs' 1 \
-    done 'five' 5,1 '5 V' 500 5.1 '' save stop
+    done 'five' '5 mV' 500 '5,1 V' '' save stop
 # Everything else by "other".
 talk 2 hand '101 1x0' '101 100 110' '' 46 '' '' \
     other winding 0.25 open shut '' '' 14 '' '' \

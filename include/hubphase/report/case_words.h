@@ -129,6 +129,7 @@ struct hp_question {
     const char *field; /* of the kind; NULL: a gate: whether what follows is to be asked at all */
     int which;         /* pair (as people count them), pin or code of the field */
     const char *text;  /* the question; %s: the name of pair, pin or code */
+    const char *noun;  /* what stands before the answer in a list: "throttle"; NULL: nothing */
     const char *help;
     const char *fallback;     /* what Enter alone gives; "": it may be left out; NULL: neither */
     const char *shown;        /* how that is shown; NULL: as it is */

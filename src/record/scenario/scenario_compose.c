@@ -2,6 +2,7 @@
 #include "record/log/bench_log_parts.h"
 #include "record/scenario/scenario_keys.h"
 #include "record/scenario/scenario_load.h"
+#include "record/scenario/scenario_number.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -67,6 +68,17 @@ static int depth_of(const char *path)
     return depth;
 }
 
+/* A number that was typed into a form may have a comma, and its unit behind it. */
+static void put_stated(FILE *out, const hp_key *key, const hp_scenario_change *own, int indent)
+{
+    char typed[HP_STATED_ENTRY];
+    hp_scenario_change plain = *own;
+    bool number = key->kind == HP_KEY_IS_NUMBER || key->kind == HP_KEY_IS_WHOLE;
+    if (number && !own->list && strlen(own->text) < sizeof typed)
+        plain.text = hp_number_typed(own->text, key->limits.unit, typed, sizeof typed);
+    hp_scenario_put_stated(out, &plain, indent);
+}
+
 static void put_keys(FILE *out, const hp_scenario_change *value, int count)
 {
     char open[sizeof((hp_parameter *)0)->key] = "";
@@ -78,7 +90,7 @@ static void put_keys(FILE *out, const hp_scenario_change *value, int count)
             continue;
         open_sections(out, path, open, sizeof open);
         fprintf(out, "%*s%s:", 2 * depth_of(path), "", hp_key_name(id));
-        hp_scenario_put_stated(out, own, 2 * depth_of(path) + 2);
+        put_stated(out, hp_key_of(id), own, 2 * depth_of(path) + 2);
     }
 }
 

@@ -55,7 +55,8 @@ static hp_number_fault fault_of_rest(const char *text, const char *rest)
 {
     if (text[0] == '0' && strchr("xXoObB", rest[0]) && rest[1])
         return HP_NUMBER_BASE;
-    if (rest[0] == ',' && rest[1 + strspn(rest + 1, DIGITS)] == '\0' && rest[1])
+    bool pointed = memchr(text, '.', (size_t)(rest - text)) != NULL;
+    if (rest[0] == ',' && rest[1 + strspn(rest + 1, DIGITS)] == '\0' && rest[1] && !pointed)
         return HP_NUMBER_COMMA;
     if (is_grouped(rest))
         return HP_NUMBER_GROUPED;
@@ -88,31 +89,117 @@ hp_number_fault hp_number_read(const char *text, double *value)
     return HP_NUMBER_FINE;
 }
 
-char *hp_number_hint(hp_number_fault fault, const char *text, const char *unit, char *out,
+bool hp_number_fits(double number, const hp_limits *limits)
+{
+    bool enough = limits->above ? number > limits->low : number >= limits->low;
+    return enough && number <= limits->high && (!limits->whole || number == floor(number));
+}
+
+/* Whether a text is a number that may stand here. */
+static bool may_stand(const char *text, const hp_limits *limits)
+{
+    double number;
+    return hp_number_read(text, &number) == HP_NUMBER_FINE && hp_number_fits(number, limits);
+}
+
+/* "1.215,5" as "1215.5": of two kinds of separators the last is the decimal one. Empty: there are
+ * no two. Returns out. */
+static char *without_groups(const char *text, char *out, size_t size)
+{
+    const char *point = strrchr(text, '.'), *comma = strrchr(text, ',');
+    size_t length = 0;
+    out[0] = '\0';
+    if (!point || !comma)
+        return out;
+    const char *last = point > comma ? point : comma;
+    if (strchr(text, *last) != last)
+        return out;
+    for (const char *c = text; *c && length + 1 < size; c++)
+        if (c == last || !strchr(".,", *c))
+            out[length++] = c == last ? '.' : *c;
+    out[length] = '\0';
+    return out;
+}
+
+/* Of a number with a unit behind it. */
+static void hint_of_unit(const char *text, const hp_limits *limits, char *out, size_t size)
+{
+    char digits[64];
+    size_t length = number_length(text);
+    const char *unit = limits->unit, *behind = text + length + strspn(text + length, " \t");
+    snprintf(digits, sizeof digits, "%.*s", length < 60 ? (int)length : 60, text);
+    bool alone = may_stand(digits, limits);
+    /* "210 mohm" is not 210 of the ohms that are wanted. */
+    if (unit[0] && strcmp(behind, unit) != 0)
+        snprintf(out, size, ": give it in %s, and write the number alone", unit);
+    else if (alone)
+        snprintf(out, size, ": write %s alone, %s", digits,
+                 unit[0] ? "without the unit" : "it has no unit");
+    else
+        snprintf(out, size, ": %s", unit[0] ? "without the unit" : "it has no unit");
+}
+
+char *hp_number_hint(hp_number_fault fault, const char *text, const hp_limits *limits, char *out,
                      size_t size)
 {
-    size_t length = number_length(text);
-    int digits = length < 60 ? (int)length : 60;
+    char better[64];
+    out[0] = '\0';
     switch (fault) {
     case HP_NUMBER_COMMA:
-        snprintf(out, size, ": write %.*s.%s, with a decimal point", digits, text,
-                 text + length + 1);
+        hp_number_typed(text, "", better, sizeof better);
+        if (may_stand(better, limits))
+            snprintf(out, size, ": write %s, with a decimal point", better);
         break;
-    case HP_NUMBER_UNIT:
-        /* "210 mohm" is not 210 of the ohms that are wanted. */
-        if (unit[0] && strcmp(text + length + strspn(text + length, " \t"), unit) != 0)
-            snprintf(out, size, ": give it in %s, and write the number alone", unit);
-        else if (unit[0])
-            snprintf(out, size, ": write %.*s alone, without the unit", digits, text);
+    case HP_NUMBER_UNIT: hint_of_unit(text, limits, out, size); break;
+    case HP_NUMBER_GROUPED:
+        without_groups(text, better, sizeof better);
+        if (may_stand(better, limits))
+            snprintf(out, size, ": write %s, without gaps", better);
         else
-            snprintf(out, size, ": write %.*s alone, it has no unit", digits, text);
+            snprintf(out, size, ": write the digits without gaps");
         break;
-    case HP_NUMBER_GROUPED: snprintf(out, size, ": write the digits without gaps"); break;
     case HP_NUMBER_BASE: snprintf(out, size, ": write it in decimal"); break;
     case HP_NUMBER_NAN:
     case HP_NUMBER_INFINITE: snprintf(out, size, ": it must be finite"); break;
     case HP_NUMBER_FINE:
-    case HP_NUMBER_WORD: out[0] = '\0'; break;
+    case HP_NUMBER_WORD: break;
     }
+    return out;
+}
+
+/* Other spellings of units than the one that is asked for. */
+static bool is_unit(const char *text, const char *unit)
+{
+    static const char *const same[][2] = {
+        {"ohm", "ohms"},      {"ohm", "\xCE\xA9"}, {"ohm", "\xE2\x84\xA6"}, {"rev/min", "rpm"},
+        {"rev/min", "1/min"}, {"V", "volt"},       {"V", "volts"},          {"A", "amp"},
+        {"A", "amps"},        {"%", "per cent"},
+    };
+    for (size_t k = 0; k < sizeof same / sizeof same[0]; k++)
+        if (strcmp(unit, same[k][0]) == 0 && strcasecmp(text, same[k][1]) == 0)
+            return true;
+    return unit[0] && strcasecmp(text, unit) == 0;
+}
+
+char *hp_number_typed(const char *text, const char *unit, char *out, size_t size)
+{
+    char typed[64];
+    double number;
+    snprintf(out, size, "%s", text);
+    text += strspn(text, " ");
+    size_t length = strlen(text);
+    while (length > 0 && text[length - 1] == ' ')
+        length--;
+    if (length >= sizeof typed)
+        return out;
+    snprintf(typed, sizeof typed, "%.*s", (int)length, text);
+    char *comma = strchr(typed, ',');
+    if (comma && !strchr(typed, '.'))
+        *comma = '.';
+    size_t digits = number_length(typed);
+    if (digits > 0 && is_unit(typed + digits + strspn(typed + digits, " "), unit))
+        typed[digits] = '\0';
+    if (hp_number_read(typed, &number) == HP_NUMBER_FINE)
+        snprintf(out, size, "%s", typed);
     return out;
 }

@@ -1,9 +1,13 @@
 /*
- * Numbers as a scenario may spell them: 36, 0.21, -5, 1.5e-3. Nothing else, whatever the locale.
+ * Numbers as a scenario may spell them: 36, 0.21, -5, 1.5e-3. Nothing else, whatever the locale. An
+ * answer to a question may be spelled as a meter or a hand does it: 0,21 or 36 V.
  */
 #ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_NUMBER_H
 #define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_NUMBER_H
 
+#include "hubphase/decide/readings.h"
+
+#include <stdbool.h>
 #include <stddef.h>
 
 typedef enum hp_number_fault {
@@ -20,9 +24,15 @@ typedef enum hp_number_fault {
 /* Reads the whole text. The value is set only when the fault is HP_NUMBER_FINE. */
 hp_number_fault hp_number_read(const char *text, double *value);
 
-/* What to do about a fault, such as ": write 0.21, with a decimal point"; may be empty. `unit` is
- * the unit that the key spells, or "". Returns out. */
-char *hp_number_hint(hp_number_fault fault, const char *text, const char *unit, char *out,
+bool hp_number_fits(double number, const hp_limits *limits);
+
+/* What to do about a fault, such as ": write 0.21, with a decimal point"; may be empty. What it
+ * says to write is within the limits. Returns out. */
+char *hp_number_hint(hp_number_fault fault, const char *text, const hp_limits *limits, char *out,
                      size_t size);
+
+/* An answer as a scenario would spell it: with a point for a comma, without the unit that was asked
+ * for. Where that makes no number the text stays as it is. Returns out. */
+char *hp_number_typed(const char *text, const char *unit, char *out, size_t size);
 
 #endif

@@ -4,7 +4,6 @@
 #include "hubphase/base/text.h"
 #include "record/scenario/scenario_number.h"
 
-#include <math.h>
 #include <string.h>
 
 /* Bytes of a value that a message quotes. */
@@ -102,12 +101,10 @@ bool hp_value_number(const hp_value *value, const hp_limits *limits, double *num
     double read = 0.0;
     hp_number_fault fault = hp_number_read(text, &read);
     if (fault != HP_NUMBER_FINE) {
-        hp_value_refuse(value, expected,
-                        hp_number_hint(fault, text, limits->unit, hint, sizeof hint));
+        hp_value_refuse(value, expected, hp_number_hint(fault, text, limits, hint, sizeof hint));
         return false;
     }
-    bool fits = read <= limits->high && (limits->above ? read > limits->low : read >= limits->low);
-    if (!fits || (limits->whole && read != floor(read))) {
+    if (!hp_number_fits(read, limits)) {
         hp_value_refuse(value, expected,
                         limits->none && read == 0.0 ? ": write none to switch it off" : "");
         return false;

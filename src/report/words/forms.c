@@ -13,6 +13,7 @@
 #include "hubphase/base/text.h"
 #include "model/plug.h"
 #include "record/log/field.h"
+#include "record/scenario/scenario_number.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -145,6 +146,20 @@ static bool take_typed(const form *f, const char *answer)
     return read_as(f, &field, answer);
 }
 
+/* A number, spelled as a meter or a hand does it: with a comma, with its unit. */
+static bool read_number(const form *f, const hp_field *field, const char *answer)
+{
+    char typed[HP_FORM_ANSWER];
+    const char *unit = field->limits.unit ? field->limits.unit : "";
+    return read_as(f, field, hp_number_typed(answer, unit, typed, sizeof typed));
+}
+
+static bool take_number(const form *f, const char *answer)
+{
+    const hp_field field = narrowed(f);
+    return read_number(f, &field, answer);
+}
+
 static void say_code(const form *f, hp_phrase *p)
 {
     char digits[4];
@@ -175,7 +190,7 @@ static void put_word(const form *f, hp_form_question *put)
     const char *const *words = f->field->words;
     for (; choices && choices->word; choices++)
         add_choice(put, choices->word, choices->text);
-    for (; !put->choices && *words && put->choices < HP_FORM_CHOICES; words++)
+    for (bool bare = put->choices == 0; bare && *words; words++)
         add_choice(put, *words, *words);
 }
 
@@ -249,7 +264,7 @@ static bool take_pair(const form *f, const char *answer)
         ((double *)at_field(f))[pair_of(f)] = INFINITY;
         return true;
     }
-    if (read_as(f, &one, answer))
+    if (read_number(f, &one, answer))
         return true;
     hp_phrase why = hp_phrase_resume(f->why, f->size);
     hp_phrase_add(&why, "%s", may_be_open ? ", or open" : "");
@@ -535,8 +550,8 @@ static bool take_minus_pin(const form *f, const char *answer)
 /* ---- all types ------------------------------------------------------------------------------- */
 
 static const form_type types[HP_FIELD_TYPE_COUNT] = {
-    [HP_FIELD_NUMBER] = {put_typed, take_typed, say_noted},
-    [HP_FIELD_WHOLE] = {put_typed, take_typed, say_noted},
+    [HP_FIELD_NUMBER] = {put_typed, take_number, say_noted},
+    [HP_FIELD_WHOLE] = {put_typed, take_number, say_noted},
     [HP_FIELD_TELL] = {put_tell, take_tell, say_tell},
     [HP_FIELD_CHOICE] = {put_word, take_word, say_noted},
     [HP_FIELD_WAY] = {put_word, take_word, say_noted},

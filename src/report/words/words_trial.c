@@ -346,11 +346,13 @@ static bool reads_signal(const hp_question_case *c, const void *values)
 static const hp_question questions[] = {
     {.field = "wiring",
      .text = "Which wiring is joined? Its number, or the leads.",
+     .noun = "wiring",
      .help = "A number from 1 to 36. Or three Hall leads at inputs U V W, a slash, three phase "
              "leads at outputs U V W.",
      .usual = usual_wiring},
     {.field = "throttle_percent",
      .text = "How much throttle, in per cent?",
+     .noun = "throttle",
      .help = "0 is closed, 100 is full.",
      .usual = usual_throttle},
     {.field = "throttle_signal_v",

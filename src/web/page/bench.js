@@ -427,9 +427,13 @@ const bench = (function () {
     }
 
     const wordOf = (question, text) => {
+        const step = held.about.kinds.find(({kind}) => kind === text);
         const own = (question.choices || []).find(({word}) => word === text);
-        const what = question.type === 'wiring' ? 'wiring ' : '';
-        return own ? /^(?:[^:]{1,40}: )?(.*)$/s.exec(own.text || own.word)[1] : `${what}${text}${question.unit ? ` ${question.unit}` : ''}`;
+        const what = question.noun ? `${question.noun} ` : '';
+        if (own) {
+            return own.text === own.word && step ? step.menu || step.title : /^(?:[^:]{1,40}: )?(.*)$/s.exec(own.text)[1];
+        }
+        return `${what}${text}${question.unit && text !== 'open' ? ` ${question.unit}` : ''}`;
     };
 
     function askOne(sheet, questions, at) {
@@ -485,7 +489,7 @@ const bench = (function () {
         const draft = half();
         const lines = questions.map((question) => {
             const own = valueOf(question, draft.values);
-            const text = own === null ? isGate(question) ? 'no' : question.fallback : own;
+            const text = own === null ? isGate(question) ? 'no' : question.fallback : own && question.taken && !question.choices ? question.taken : own;
             return dom.make('li', {}, dom.make('button', {
                 type: 'button', onclick() {
                     setDraft({...draft, again: question.key});
@@ -550,7 +554,11 @@ const bench = (function () {
         held.state.draft = half() || draft;
         sheet.replaceChildren();
         showCard(reply, draft);
-        const again = questions.findIndex((question) => question.key === draft.again);
+        /* What is none of its answers is told at once. */
+        const wrong = questions.find((question) => question.problem);
+        const asked = draft.again || (wrong && wrong.key);
+        problem = problem || (wrong && wrong.key === asked ? dom.sentence(wrong.problem) : null);
+        const again = questions.findIndex((question) => question.key === asked);
         const at = again >= 0 ? again : questions.findIndex((question, k) =>
             isOpen(questions, k, draft.values));
         if (isMend(draft) && draft.mended !== 'yes') {

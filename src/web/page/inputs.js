@@ -45,7 +45,7 @@ const inputs = (function () {
             class: 'number', onsubmit(event) {
                 event.preventDefault();
                 if (field.value.trim() || !question.required) {
-                    done(point(field.value));
+                    done(field.value.trim());
                 } else {
                     field.focus();
                 }
@@ -118,6 +118,15 @@ const inputs = (function () {
         const list = noted.split(/[^01]+/).filter((entry) => entry.length === 3);
         const box = dom.make('div', {class: 'codes'});
         let now = at || list[list.length - 1] || '000';
+        /* One code alone may be a wheel that was not turned yet. */
+        const sure = () => {
+            const same = list[0];
+            box.replaceChildren(dom.make('p', {class: 'problem', role: 'alert'}, `Only ${same} is noted. Did it stay ${same} over a whole turn of the wheel?`),
+                dom.make('div', {class: 'row'}, dom.button('Yes, it never changed', () => done(list.join(',')), {class: 'main sure'}),
+                    dom.button('No, I note more', () => show('.note'))));
+            box.querySelector('.sure').focus({preventScroll: true});
+        };
+        const all = () => (new Set(list).size > 1 ? done(list.join(',')) : sure());
         const keepIt = () => hear(question, `${list.join(' ')}|${now}`);
         const show = (stay) => {
             const note = dom.button(`Note ${now}`, () => {
@@ -137,7 +146,7 @@ const inputs = (function () {
                     keepIt();
                     show('.note');
                 }, {disabled: !list.length}),
-                dom.button('These are all', () => done(list.join(',')), {class: 'main', disabled: !list.length})));
+                dom.button('These are all', all, {class: 'main', disabled: !list.length})));
             if (stay) {
                 box.querySelector(stay).focus({preventScroll: true});
             }
