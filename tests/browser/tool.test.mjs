@@ -103,6 +103,30 @@ test('the answers to a trial stand on one screen beside what makes it safe', asy
     }
 });
 
+test('on a phone that lies on its side the answers stand beside the step', async () => {
+    await withTool(plain, { viewport: { width: 844, height: 390 } }, async (page) => {
+        const visible = async (selector) => {
+            const boxes = [];
+            for (const one of await page.locator(selector).all()) {
+                boxes.push(await one.boundingBox());
+            }
+            return boxes.filter((box) => box.y >= 0 && box.y + box.height <= 390).length;
+        };
+        const sheet = await page.locator('#answers').boundingBox();
+        const step = await page.locator('#step').boundingBox();
+        assert.ok(sheet.x >= step.x + step.width && sheet.y < 90, JSON.stringify([step, sheet]));
+        assert.equal(await visible('#answers .answer'), 2);
+        assert.equal(await visible('#step .safe'), 1, 'what makes it safe is in sight');
+        for (let k = 0; k < 20 && !/try it under power/.test(await title(page)); k++) {
+            await tap(page, 'button:has-text("Cannot do this here")');
+        }
+        assert.ok(await visible('#answers .answer') >= 4, 'a trial');
+        await page.evaluate(() => window.scrollTo(0, document.body.scrollHeight / 2));
+        assert.ok(await visible('#answers .answer') >= 4, 'also far down the step');
+        assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= 844);
+    });
+});
+
 test('once a wiring runs the work goes on step by step to the first ride', async () => {
     const bench = benchOf(orders[1], orders[3]);
     await withTool(plain, {}, async (page) => {
@@ -658,8 +682,8 @@ test('no width scrolls sideways, also with text twice as large, and what is tapp
                 await page.evaluate(() => document.documentElement.style.removeProperty('font-size'));
                 await tap(page, 'nav [data-part="bench"]');
                 await go(page);
-                for (const [width, size] of [[320, ''], [390, ''], [390, '200%'], [1280, ''], [1920, '']]) {
-                    await page.setViewportSize({ width, height: 844 });
+                for (const [width, size, height = 844] of [[320, ''], [390, ''], [390, '200%'], [844, '', 390], [844, '200%', 390], [1280, ''], [1920, '']]) {
+                    await page.setViewportSize({ width, height });
                     await page.evaluate((text) => { document.documentElement.style.fontSize = text; }, size);
                     const where = `${file} ${name} ${width} ${size}`;
                     assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= width, where);
