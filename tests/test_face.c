@@ -458,6 +458,28 @@ static void each_step_is_offered_where_one_is_left_out(void **state)
     json_decref(answer);
 }
 
+static void other_names_of_leads_are_carried_through_the_log(void **state)
+{
+    static const char from[] = "motor_phases: {U: red, V: white, W: black}";
+    char scenario[] = MACHINE, twice[] = MACHINE;
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "rename", "scenario", MACHINE));
+    check_true(json_is_null(json_object_get(answer, "log")), "a log of nothing");
+    json_decref(answer);
+    answer = good(*state, json_pack("{s:s, s:s, s:{s:s, s:s}, s:s}", "do", "answer", "kind", "park",
+                                    "values", "plus_lead", "white", "code", "110", "time", TIME));
+    json_decref(answer);
+    memcpy(strstr(scenario, from) + 26, "green", 5); /* in the place of white */
+    answer = good(*state, json_pack("{s:s, s:s}", "do", "rename", "scenario", scenario));
+    check_text_contains(text_of(answer, "log"), "plus_lead: green\n");
+    check_text_contains(text_of(answer, "log"), "motor_phases: [red, green, black]");
+    opened(*state, scenario, text_of(answer, "log"));
+    json_decref(answer);
+    memcpy(strstr(twice, from) + 26, "black", 5);
+    bad(*state, json_pack("{s:s, s:s}", "do", "rename", "scenario", twice), "leads.motor_phases.W",
+        "must differ");
+}
+
 /* Every kind of value, as a form has it and as the log has it. */
 static const char all_kinds[] =
     "hubphase_log: 1\nscenario: Bench machine\nentries:\n"
@@ -953,6 +975,7 @@ int main(void)
         ON(a_form_asks_what_is_wanted_and_no_more),
         ON(an_answer_becomes_the_entry_that_the_log_takes),
         ON(no_answer_soothes_above_a_stop),
+        ON(other_names_of_leads_are_carried_through_the_log),
         ON(a_number_may_have_a_comma_and_its_own_unit),
         ON(each_step_is_offered_where_one_is_left_out),
         ON(an_answer_that_is_none_is_told_beside_its_question),

@@ -27,6 +27,7 @@ static const struct {
     {"answer", hp_web_answer_form},
     {"change", hp_web_change},
     {"drop", hp_web_drop},
+    {"rename", hp_web_rename},
     {"survey", hp_web_survey},
     {"explain", hp_web_explain},
     {"trace", hp_web_trace},

@@ -361,6 +361,30 @@ hp_result hp_web_sort(hp_web *web, hp_web_answer *a)
     return result;
 }
 
+/* The open log for a scenario that calls leads, or the machine, otherwise. */
+hp_result hp_web_rename(hp_web *web, hp_web_answer *a)
+{
+    const char *text;
+    char *renamed = NULL;
+    hp_scenario fresh;
+    const hp_problem_ear ear = hp_web_ear(a);
+    memset(&fresh, 0, sizeof fresh);
+    hp_result result = hp_web_want_open(web, a, false);
+    if (result == HP_OK && !hp_web_want_text(a, "scenario", &text))
+        result = HP_FAIL_INPUT;
+    if (result == HP_OK)
+        result = hp_scenario_read_changed(text, strlen(text), web->c->name, NULL, 0, &fresh, &ear,
+                                          &a->err);
+    if (result == HP_OK && web->c->log)
+        result = hp_bench_log_rename_text(web->c->log, &web->c->scenario, &fresh, &renamed, NULL,
+                                          &a->err);
+    if (result == HP_OK)
+        hp_web_set_text(a, "log", renamed);
+    hp_scenario_free(&fresh);
+    free(renamed);
+    return result;
+}
+
 /* Builds the table, unless it is there. */
 hp_result hp_web_table(hp_web *web, hp_web_answer *a)
 {

@@ -57,6 +57,7 @@ hp_result hp_web_cannot(hp_web *web, hp_web_answer *a);
 hp_result hp_web_advice(hp_web *web, hp_web_answer *a);
 hp_result hp_web_form(hp_web *web, hp_web_answer *a);
 hp_result hp_web_answer_form(hp_web *web, hp_web_answer *a);
+hp_result hp_web_rename(hp_web *web, hp_web_answer *a);
 hp_result hp_web_change(hp_web *web, hp_web_answer *a);
 hp_result hp_web_drop(hp_web *web, hp_web_answer *a);
 hp_result hp_web_survey(hp_web *web, hp_web_answer *a);

@@ -242,8 +242,7 @@ static bool put_appended(FILE *out, const change *c)
     return true;
 }
 
-/* A line that says nothing already. */
-static bool is_bare(const char *at, size_t length)
+bool hp_bench_is_bare(const char *at, size_t length)
 {
     size_t blanks = strspn(at, " \t\r");
     return blanks >= length || at[blanks] == '#';
@@ -261,7 +260,7 @@ static const char *behind_last(const char *at, const char *end)
 {
     const char *behind = at;
     for (; at < end; at = next_line(at, end))
-        if (!is_bare(at, strcspn(at, "\n")))
+        if (!hp_bench_is_bare(at, strcspn(at, "\n")))
             behind = next_line(at, end);
     return behind;
 }
@@ -283,7 +282,7 @@ static void put_changed(FILE *out, const change *c)
             c->time ? c->time : hp_bench_log_now(now, sizeof now));
     for (; at < behind; at = next_line(at, end)) {
         int line = (int)strcspn(at, "\n");
-        fprintf(out, "%s%.*s\n", is_bare(at, (size_t)line) ? "" : "# ", line, at);
+        fprintf(out, "%s%.*s\n", hp_bench_is_bare(at, (size_t)line) ? "" : "# ", line, at);
     }
     if (c->entry)
         hp_bench_put_entry(out, c->entry, &c->scenario->labels, c->text.column);

@@ -83,5 +83,9 @@ hp_result hp_file_sort_find(const char *text, size_t size, hp_file_sort *sort, h
 /* Writes an entry with its dash in this column (from 1). */
 void hp_bench_put_entry(FILE *out, const hp_bench_entry *entry, const hp_labels *labels,
                         int column);
+/* Writes the head's block of leads. */
+void hp_bench_put_leads(FILE *out, const hp_labels *labels);
+/* Whether a line says nothing: a comment, or blank. */
+bool hp_bench_is_bare(const char *at, size_t length);
 
 #endif

@@ -132,6 +132,15 @@ static void put_group(FILE *out, const char *name, const char label[HP_PHASE_COU
     fputs("]\n", out);
 }
 
+void hp_bench_put_leads(FILE *out, const hp_labels *labels)
+{
+    fputs("leads: # in this order stand the digits of codes and the leads of wirings\n", out);
+    put_group(out, "motor_phases", labels->motor_lead);
+    put_group(out, "motor_sensors", labels->motor_sensor);
+    put_group(out, "controller_outputs", labels->controller_output);
+    put_group(out, "controller_inputs", labels->controller_input);
+}
+
 char *hp_bench_log_head_text(const hp_scenario *scenario)
 {
     char *text = NULL, name[HP_BENCH_NAME_SIZE];
@@ -144,11 +153,8 @@ char *hp_bench_log_head_text(const hp_scenario *scenario)
         "units:\n# docs/benchlog.md\nhubphase_log: 1\nscenario: ",
         out);
     hp_bench_put_scalar(out, hp_bench_log_scenario_name(scenario, name, sizeof name), false);
-    fputs("\nleads: # in this order stand the digits of codes and the leads of wirings\n", out);
-    put_group(out, "motor_phases", scenario->labels.motor_lead);
-    put_group(out, "motor_sensors", scenario->labels.motor_sensor);
-    put_group(out, "controller_outputs", scenario->labels.controller_output);
-    put_group(out, "controller_inputs", scenario->labels.controller_input);
+    fputc('\n', out);
+    hp_bench_put_leads(out, &scenario->labels);
     fputs("entries:\n", out);
     return finish(out, &text);
 }

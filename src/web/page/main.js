@@ -291,7 +291,11 @@ const held = (function () {
             return;
         }
         const before = state;
-        state = {...state, told: null, ...texts};
+        const named = texts.scenario && state.log && !texts.log ? await work({do: 'rename', scenario: texts.scenario}) : {log: state.log};
+        if (!named) {
+            return;
+        }
+        state = {...state, told: null, log: named.log, ...texts};
         if (!await open()) {
             state = before;
             return;

@@ -91,9 +91,7 @@ const start = (function () {
     const isName = (one) => one.type === 'text' && one.default !== null;
 
     function group({title, rare, fields: own}, fields, problems) {
-        /* The log bears the machine's name, and goes on under it. */
-        const asked = own.filter(({key}) => !(changing && held.entries.length && key === 'name'));
-        const body = dom.make('div', {class: own.every(isName) ? 'names' : 'fields'}, asked.map((one) => field(one, fields, problems)));
+        const body = dom.make('div', {class: own.every(isName) ? 'names' : 'fields'}, own.map((one) => field(one, fields, problems)));
         if (!rare) {
             return dom.make('fieldset', {}, dom.make('legend', {}, title), body);
         }
