@@ -9,5 +9,7 @@ extern const unsigned char hp_plan_list_css[];
 extern const char hp_plan_list_css_hash[]; /* "sha256-..." */
 extern const unsigned char hp_sheet_css[];
 extern const char hp_sheet_css_hash[];
+extern const unsigned char hp_handout_css[];
+extern const char hp_handout_css_hash[];
 
 #endif

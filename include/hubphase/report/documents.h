@@ -1,6 +1,6 @@
 /*
- * Two documents of a case that need no other file and no network: the plan on paper, and the
- * wiring sheet.
+ * Documents that need no other file and no network: of a case the plan on paper and the wiring
+ * sheet; of a machine the hand-outs of a club evening.
  */
 #ifndef HUBPHASE_REPORT_DOCUMENTS_H
 #define HUBPHASE_REPORT_DOCUMENTS_H
@@ -8,6 +8,7 @@
 #include "hubphase/base/result.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/record/case.h"
+#include "hubphase/report/tables.h"
 #include "hubphase/sim/engine.h"
 
 #include <stdio.h>
@@ -56,6 +57,43 @@ bool hp_sheet_wants_advice(const hp_bench_log *log);
  * picture could not be drawn. */
 hp_result hp_sheet_write(const hp_scenario *scenario, const hp_bench_log *log,
                          const hp_sheet_options *options, FILE *out, hp_error *err);
+
+/* ---- hand-outs of a club evening ------------------------------------------------------------- */
+
+/* Sheets of A4 for the people at the tables, drawn from one machine: a work sheet and a six-step
+ * table for each group, a dial to cut out, a bench card, and the leader's answers. Each is a file
+ * of its own, as PDF and as HTML. A seed says which wirings a group predicts and which cells of its
+ * table it fills in: groups differ, and the answers match. The same input gives the same bytes. */
+
+#define HP_HANDOUT_GROUPS 24 /* most groups of an evening */
+#define HP_HANDOUT_NAME   64
+
+typedef enum hp_handout_form {
+    HP_HANDOUT_PDF,
+    HP_HANDOUT_HTML,
+    HP_HANDOUT_FORM_COUNT
+} hp_handout_form;
+
+/* All borrowed. */
+typedef struct hp_handout_source {
+    hp_report_case subject;  /* its drive as the evening shows it: mended, if it was faulty */
+    const hp_survey *survey; /* of that drive; one wiring at least is correct */
+    hp_case *bench;          /* of the same machine, for the bench card, which begins where nothing
+                                is known; not read meanwhile. NULL: there is no bench card */
+    unsigned long long seed;
+    int groups; /* 1..HP_HANDOUT_GROUPS */
+} hp_handout_source;
+
+/* HP_FAIL_INPUT when there are too few or too many groups, or no wiring is correct. */
+hp_result hp_handout_source_check(const hp_handout_source *source, hp_error *err);
+/* How many files there are in one form. */
+int hp_handout_count(const hp_handout_source *source);
+/* The name of file k (0..count - 1), "work-sheet-group-2.pdf". Returns out[HP_HANDOUT_NAME]. */
+char *hp_handout_name(const hp_handout_source *source, int k, hp_handout_form form, char *out);
+/* Writes file k. HP_FAIL_IO when `out` did not take it; HP_FAIL_LIBRARY, HP_FAIL_ABSENT,
+ * HP_FAIL_MEMORY when it could not be drawn. */
+hp_result hp_handout_write(const hp_handout_source *source, int k, hp_handout_form form, FILE *out,
+                           hp_error *err);
 
 HP_API_END
 

@@ -207,7 +207,7 @@ static const char *take_line(const char *text, double width, hp_type type, char 
 double hp_pen_paragraph(const hp_canvas *canvas, double x, double y, double width, hp_type type,
                         const char *text)
 {
-    char clean[2 * TEXT_BYTES], line[TEXT_BYTES];
+    char clean[8 * TEXT_BYTES], line[TEXT_BYTES];
     const char *rest = hp_pen_clean(text, clean, sizeof clean);
     double step = LINE_HEIGHT * type.size;
     while (*rest) {

@@ -80,12 +80,18 @@ static void add_shake(const seen *s, hp_phrase *out)
     hp_phrase_add(out, ".");
 }
 
+bool hp_explain_wheel_turns(const hp_drive *drive, const hp_judgement *judgement)
+{
+    return fabs(judgement->mean.wheel_speed) * drive->stand.gear_ratio >=
+           LEFT_BEHIND * fabs(judgement->mean.speed);
+}
+
 static void add_turning(const seen *s, hp_phrase *out)
 {
     const hp_judgement *own = s->own;
     bool named = own->verdict == HP_VERDICT_ROUGH && s->sum->pull == HP_PULL_FADING;
     double wheel = fabs(own->mean.wheel_speed), rotor = fabs(own->mean.speed);
-    bool left = wheel * s->drive->stand.gear_ratio < LEFT_BEHIND * rotor;
+    bool left = !hp_explain_wheel_turns(s->drive, own);
     hp_phrase_add(out, named ? " It runs rough: the " : " The ");
     if (own->direction == HP_DIRECTION_BOTH)
         hp_phrase_add(out, "%s turns one way or the other, by where it starts,",

@@ -1,0 +1,167 @@
+/*
+ * The bench card: what to measure, and in which order, on this machine. See handout.h.
+ *
+ * The steps are those of the advice along its likeliest way, up to the first try. What a step
+ * before it said word for word is not said again, but for cautions: those stand wherever the hand
+ * is.
+ */
+#include "report/handout/handout_page.h"
+
+#include "hubphase/base/text.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#define INDENT 20.0
+
+/* Draws down the pages: what falls on another page than the one drawn is only measured. */
+typedef struct flow {
+    const hp_canvas *canvas; /* NULL: only counted */
+    const hp_handout_job *job;
+    int page;
+    double y;
+} flow;
+
+static const hp_canvas *room(flow *f, double height)
+{
+    if (f->y + height > HP_HANDOUT_BOTTOM) {
+        f->page++;
+        f->y = HP_HANDOUT_TOP;
+    }
+    return f->canvas && f->job->page == f->page ? f->canvas : NULL;
+}
+
+static void say(flow *f, double indent, hp_type type, const char *text)
+{
+    double width = HP_HANDOUT_TEXT - indent;
+    double height = hp_pen_paragraph_height(width, type, text);
+    if (!text[0])
+        return;
+    const hp_canvas *canvas = room(f, height);
+    hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + indent, f->y, width, type, text);
+    f->y += height + 2.0;
+}
+
+static void put_result(flow *f, const hp_bench_step *s)
+{
+    char text[300] = "";
+    hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
+    const hp_canvas *canvas = room(f, 28.0);
+    if (s->likely[0])
+        snprintf(text, sizeof text, "mostly: %s", s->likely);
+    if (canvas) {
+        hp_pen_text(canvas, HP_HANDOUT_LEFT + INDENT, f->y + 14.0, small, "Found:");
+        hp_handout_dotted(canvas, HP_HANDOUT_LEFT + INDENT + 48.0, HP_HANDOUT_LEFT + 430.0,
+                          f->y + 21.0);
+        hp_pen_text_cut(canvas, HP_HANDOUT_LEFT + 440.0, f->y + 14.0, HP_HANDOUT_WIDTH - 440.0,
+                        small, text);
+    }
+    f->y += 26.0;
+}
+
+/* The cautions of an action stand before it, where the hand is; that local rules come first stands
+ * at the head of the card. */
+static void put_cautions(flow *f, const hp_card *card, int how)
+{
+    char text[HP_CARD_CAUTIONS * 120];
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    for (int k = 0; k < card->cautions; k++)
+        if (card->caution_at[k] == how && card->caution_of[k] != HP_HAZARD_LOCAL)
+            hp_phrase_add(&p, "%s%s", text[0] ? " " : "! ", card->caution[k]);
+    say(f, INDENT, hp_handout_small(HP_ALIGN_LEFT, true), text);
+}
+
+/* The step of the same kind that comes before; NULL: none does. */
+static const hp_bench_step *like_it(const hp_bench_path *path, int k)
+{
+    for (int n = k - 1; n >= 0; n--)
+        if (path->step[k].reading && path->step[n].reading == path->step[k].reading)
+            return &path->step[n];
+    return NULL;
+}
+
+static bool said(const hp_card *before, const char *text)
+{
+    bool same = false;
+    for (int k = 0; before && k < before->hows; k++)
+        same = same || strcmp(before->how[k], text) == 0;
+    return same;
+}
+
+static void put_safe(flow *f, const hp_bench_path *path, int k)
+{
+    char text[440];
+    const char *safe = path->step[k].card.safe;
+    bool same = k > 0 && strcmp(path->step[k - 1].card.safe, safe) == 0;
+    snprintf(text, sizeof text, "Safe first: %s",
+             same ? "as in the step before; measure it again." : safe);
+    say(f, INDENT, hp_handout_small(HP_ALIGN_LEFT, true), text);
+}
+
+/* Which leads are joined follows from the readings, which nobody has taken yet. */
+static const char *how_words(const hp_bench_step *step, int k)
+{
+    return step->kind == HP_ADVICE_TRY && (step->card.doing[k] & HP_DOING_JOIN)
+               ? "Join the phase leads and the Hall leads as the advice then says."
+               : step->card.how[k];
+}
+
+static void put_step(flow *f, const hp_bench_path *path, int k)
+{
+    char text[1200];
+    const hp_bench_step *step = &path->step[k], *alike = like_it(path, k);
+    const hp_card *card = &step->card, *before = alike ? &alike->card : NULL;
+    hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
+    room(f, 130.0);
+    snprintf(text, sizeof text, "%d.  %s", k + 1,
+             step->kind == HP_ADVICE_TRY ? "Join the wiring that fits, and try it under power"
+                                         : card->title);
+    say(f, 0.0, hp_handout_body(true), text);
+    put_safe(f, path, k);
+    if (alike) {
+        snprintf(text, sizeof text, "As step %d, but:", (int)(alike - path->step) + 1);
+        say(f, INDENT, small, text);
+    }
+    for (int n = 0; n < card->hows; n++) {
+        put_cautions(f, card, n);
+        if (!said(before, card->how[n]))
+            say(f, INDENT, small, how_words(step, n));
+    }
+    put_cautions(f, card, card->hows);
+    if (card->healthy[0] && !(before && strcmp(before->healthy, card->healthy) == 0)) {
+        snprintf(text, sizeof text, "Good parts: %s", card->healthy);
+        say(f, INDENT, small, text);
+    }
+    put_result(f, step);
+    f->y += 4.0;
+}
+
+static int flow_all(const hp_canvas *canvas, const hp_handout_job *job)
+{
+    flow f = {.canvas = canvas, .job = job, .y = HP_HANDOUT_TOP};
+    const hp_canvas *first = canvas && job->page == 0 ? canvas : NULL;
+    f.y = hp_handout_head(first, job, false);
+    f.y = hp_handout_boxed(first, f.y, "Cautions", hp_cautions_text());
+    f.y =
+        hp_handout_say(first, f.y, hp_handout_body(false),
+                       "What to do on this machine, in this order, nothing known yet. Log each "
+                       "step (hubphase log, or bench): where one finds something wrong, the order "
+                       "changes, and hubphase next says how to go on.");
+    for (int k = 0; k < job->path->steps; k++)
+        put_step(&f, job->path, k);
+    return f.page + 1;
+}
+
+static int pages(const hp_handout_job *job)
+{
+    return flow_all(NULL, job);
+}
+
+static void paint(const hp_canvas *canvas, const hp_handout_job *job)
+{
+    flow_all(canvas, job);
+    hp_handout_foot(canvas, job);
+}
+
+const hp_handout hp_handout_bench = {
+    .name = "bench-card", .title = "Bench card", .bench = true, .pages = pages, .paint = paint};

@@ -1,0 +1,135 @@
+/* What the pages of all hand-outs share: see the header. */
+#include "report/handout/handout_page.h"
+
+#include "hubphase/base/text.h"
+#include "report/picture/lead_colour.h"
+#include "report/picture/picture_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#define TITLE 26.0
+#define LINE  1.3 /* of a paragraph, as the pen sets it */
+
+hp_type hp_handout_body(bool bold)
+{
+    return (hp_type){HP_HANDOUT_BODY, HP_INK_BLACK, HP_ALIGN_LEFT, bold};
+}
+
+hp_type hp_handout_small(hp_align align, bool bold)
+{
+    return (hp_type){HP_HANDOUT_SMALL, HP_INK_BLACK, align, bold};
+}
+
+/* "group 2 of 4, seed 7" */
+static char *whose(const hp_handout_job *job, char *out, size_t size)
+{
+    hp_phrase p = hp_phrase_begin(out, size);
+    if (job->group)
+        hp_phrase_add(&p, "group %d of %d, seed %llu", job->group, job->source->groups,
+                      job->source->seed);
+    else
+        hp_phrase_add(&p, "for all groups");
+    return out;
+}
+
+double hp_handout_head(const hp_canvas *canvas, const hp_handout_job *job, bool names)
+{
+    char who[120];
+    const char *machine = job->source->subject.labels->machine;
+    hp_type title = {TITLE, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    double y = HP_HANDOUT_TOP;
+    hp_pen_text(canvas, HP_HANDOUT_LEFT, y + 0.5 * TITLE, title, job->handout->title);
+    hp_pen_text(canvas, HP_HANDOUT_RIGHT, y + 0.6 * TITLE, hp_handout_small(HP_ALIGN_RIGHT, true),
+                whose(job, who, sizeof who));
+    y += 1.35 * TITLE;
+    hp_pen_text_cut(canvas, HP_HANDOUT_LEFT, y + 0.5 * HP_HANDOUT_BODY, names ? 340.0 : 700.0,
+                    hp_handout_body(false), machine[0] ? machine : job->source->subject.file);
+    if (names) {
+        hp_pen_text(canvas, HP_HANDOUT_LEFT + 350.0, y + 0.5 * HP_HANDOUT_BODY,
+                    hp_handout_body(false), "Names");
+        hp_handout_dotted(canvas, HP_HANDOUT_LEFT + 400.0, HP_HANDOUT_RIGHT, y + HP_HANDOUT_BODY);
+    }
+    y += 1.7 * HP_HANDOUT_BODY;
+    hp_pen_line(canvas, HP_HANDOUT_LEFT, y, HP_HANDOUT_RIGHT, y, HP_INK_BLACK, 1.5);
+    return y + 8.0;
+}
+
+void hp_handout_foot(const hp_canvas *canvas, const hp_handout_job *job)
+{
+    char who[120], foot[400];
+    hp_type grey = {HP_HANDOUT_SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
+    const char *machine = job->source->subject.labels->machine;
+    snprintf(foot, sizeof foot, "%s%s%s, %s, page %d of %d. All figures are simulated.",
+             job->handout->title, machine[0] ? ", " : "", machine, whose(job, who, sizeof who),
+             job->page + 1, job->pages);
+    hp_pen_text_cut(canvas, HP_HANDOUT_LEFT, HP_PICTURE_A4_HEIGHT - 44.0, HP_HANDOUT_WIDTH, grey,
+                    foot);
+}
+
+double hp_handout_say(const hp_canvas *canvas, double y, hp_type type, const char *text)
+{
+    return hp_pen_paragraph(canvas, HP_HANDOUT_LEFT, y, HP_HANDOUT_TEXT, type, text) + 5.0;
+}
+
+double hp_handout_boxed(const hp_canvas *canvas, double y, const char *title, const char *text)
+{
+    double inner = HP_HANDOUT_WIDTH - 20.0;
+    double line = LINE * HP_HANDOUT_BODY;
+    double height = line + hp_pen_paragraph_height(inner, hp_handout_body(false), text) + 12.0;
+    hp_pen_frame(canvas, (hp_box){HP_HANDOUT_LEFT, y, HP_HANDOUT_RIGHT, y + height}, HP_INK_BLACK,
+                 1.6);
+    hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + 10.0, y + 6.0, inner, hp_handout_body(true), title);
+    hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + 10.0, y + 6.0 + line, inner, hp_handout_body(false),
+                     text);
+    return y + height + 8.0;
+}
+
+void hp_handout_dotted(const hp_canvas *canvas, double x0, double x1, double y)
+{
+    for (double x = x0; x < x1; x += 5.0)
+        hp_pen_line(canvas, x, y, fmin(x + 1.5, x1), y, HP_INK_BLACK, 1.2);
+}
+
+void hp_handout_tick(const hp_canvas *canvas, double x, double y, const char *text)
+{
+    hp_pen_frame(canvas, (hp_box){x, y - 7.0, x + 14.0, y + 7.0}, HP_INK_BLACK, 1.2);
+    hp_pen_text(canvas, x + 20.0, y, hp_handout_small(HP_ALIGN_LEFT, false), text);
+}
+
+void hp_handout_lead(const hp_canvas *canvas, double x, double y, double width, const char *label,
+                     int phase)
+{
+    hp_lead_line_wide(canvas, x, y - 10.0, x + 30.0, y - 10.0, label, 5.0);
+    hp_pen_text_cut(canvas, x, y + 7.0, width, hp_handout_small(HP_ALIGN_LEFT, false),
+                    hp_picture_label(label, phase));
+}
+
+int hp_handout_given(const hp_handout_source *source)
+{
+    return hp_survey_first_correct(source->survey);
+}
+
+int hp_handout_sectors(const hp_handout_source *source, int number,
+                       hp_lead_sector sector[HP_LEAD_SECTOR_MAX])
+{
+    const hp_drive *drive = source->subject.drive;
+    hp_wiring wiring = hp_wiring_from_number(number);
+    return hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
+                           &wiring, sector);
+}
+
+char *hp_handout_pair(const hp_lead_sector *sector, char *out, size_t size)
+{
+    if (sector->high < 0)
+        snprintf(out, size, "none");
+    else
+        snprintf(out, size, "%c+ %c-", hp_phase_letter(sector->high), hp_phase_letter(sector->low));
+    return out;
+}
+
+char *hp_handout_code(const hp_lead_sector *sector, char *out, size_t size)
+{
+    snprintf(out, size, "%d%d%d", sector->code >> 2 & 1, sector->code >> 1 & 1, sector->code & 1);
+    return out;
+}

@@ -1,0 +1,54 @@
+/*
+ * What the pages of all hand-outs share: head, foot, text, lines to write on, names of leads.
+ *
+ * Everything is drawn on A4, a unit being a quarter of a millimetre, with letters of 9 points at
+ * least, and can be read in grey: a lead's colour never stands without its name.
+ */
+#ifndef HUBPHASE_SRC_REPORT_HANDOUT_HANDOUT_PAGE_H
+#define HUBPHASE_SRC_REPORT_HANDOUT_HANDOUT_PAGE_H
+
+#include "model/lead.h"
+#include "report/handout/handout.h"
+#include "report/picture/pen.h"
+
+#define HP_HANDOUT_LEFT   44.0
+#define HP_HANDOUT_RIGHT  (HP_PICTURE_A4_WIDTH - HP_HANDOUT_LEFT)
+#define HP_HANDOUT_WIDTH  (HP_HANDOUT_RIGHT - HP_HANDOUT_LEFT)
+#define HP_HANDOUT_TEXT   (HP_HANDOUT_WIDTH - 10.0) /* of text: letters may come out wider */
+#define HP_HANDOUT_TOP    44.0
+#define HP_HANDOUT_BOTTOM (HP_PICTURE_A4_HEIGHT - 58.0)
+#define HP_HANDOUT_BODY   15.0
+#define HP_HANDOUT_SMALL  13.0 /* 9.2 points: none is smaller */
+
+hp_type hp_handout_body(bool bold);
+hp_type hp_handout_small(hp_align align, bool bold);
+
+/* Title, machine, group and seed; with `names` a line for the names of the group. Returns the y
+ * below. */
+double hp_handout_head(const hp_canvas *canvas, const hp_handout_job *job, bool names);
+void hp_handout_foot(const hp_canvas *canvas, const hp_handout_job *job);
+
+/* Text across the page; returns the y below. */
+double hp_handout_say(const hp_canvas *canvas, double y, hp_type type, const char *text);
+/* A frame around a title and text, across the page. */
+double hp_handout_boxed(const hp_canvas *canvas, double y, const char *title, const char *text);
+/* A dotted line to write on. */
+void hp_handout_dotted(const hp_canvas *canvas, double x0, double x1, double y);
+/* A square to tick, with what it means behind it; its middle at y. */
+void hp_handout_tick(const hp_canvas *canvas, double x, double y, const char *text);
+
+/* A lead: its colour as a short line, and its name below it, cut where it does not fit; the middle
+ * at y. */
+void hp_handout_lead(const hp_canvas *canvas, double x, double y, double width, const char *label,
+                     int phase);
+
+/* The wiring that the sheets call correct. */
+int hp_handout_given(const hp_handout_source *source);
+/* The sectors of a wiring; their number. */
+int hp_handout_sectors(const hp_handout_source *source, int number,
+                       hp_lead_sector sector[HP_LEAD_SECTOR_MAX]);
+/* "V+ U-" and "110". */
+char *hp_handout_pair(const hp_lead_sector *sector, char *out, size_t size);
+char *hp_handout_code(const hp_lead_sector *sector, char *out, size_t size);
+
+#endif
