@@ -54,9 +54,13 @@
 /* A club evening: what it shows of one machine. */
 #include "hubphase/decide/lesson.h"
 
+/* Practice: a hidden machine that plays the bench. */
+#include "hubphase/decide/practise.h"
+
 /* Scenario, bench log, and the case that they make. */
 #include "hubphase/record/bench_log.h"
 #include "hubphase/record/case.h"
+#include "hubphase/record/practice_case.h"
 #include "hubphase/record/scenario.h"
 #include "hubphase/record/spread_part.h"
 

@@ -2,6 +2,7 @@
  * Contacts: each lead and plug tugged while the wheel runs, behind a limit. A lead that makes
  * contact now and then shows in no single look; it makes two looks at the same wiring differ.
  */
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 
 static const char *const found_words[] = {"phase_lead", "hall_lead", "supply_lead", "nothing",
@@ -60,6 +61,14 @@ static void change(const void *values, hp_hypothesis *h)
         h->fault = (hp_fault){HP_FAULT_NONE, 0};
 }
 
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    hp_contact found = seen->machine->loose_hall ? HP_CONTACT_HALL_LEAD : HP_CONTACT_PHASE_LEAD;
+    (void)err;
+    ((hp_contacts *)values)->loose = seen->fault == HP_PRACTICE_LOOSE ? found : HP_CONTACT_NOTHING;
+    return HP_OK;
+}
+
 const hp_reading hp_reading_contacts = {
     .name = "contacts",
     .title = "contacts",
@@ -74,4 +83,5 @@ const hp_reading hp_reading_contacts = {
     .typical = typical,
     .weigh = weigh,
     .change = change,
+    .see = see,
 };

@@ -4,6 +4,7 @@
  * controller that drives nothing.
  */
 #include "decide/advise/hypothesis.h"
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/evidence.h"
 
@@ -105,6 +106,15 @@ static bool throttle_volts(const void *values, double *rest_v, double *full_v)
     return true;
 }
 
+/* The points of the list; the first that is wrong is put right. */
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    bool wrong = seen->fault == HP_PRACTICE_SILENT || seen->fault == HP_PRACTICE_CUTTING_OUT;
+    (void)err;
+    ((hp_controls *)values)->found = wrong ? seen->machine->cause : HP_FOUND_NOTHING;
+    return HP_OK;
+}
+
 const hp_reading hp_reading_controls = {
     .name = "controls",
     .title = "controls",
@@ -121,4 +131,5 @@ const hp_reading hp_reading_controls = {
     .weigh = weigh,
     .change = change,
     .throttle_volts = throttle_volts,
+    .see = see,
 };

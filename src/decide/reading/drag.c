@@ -2,6 +2,7 @@
  * Drag: what else than the motor draws from the battery, and what drags on the wheel. It settles
  * what a current that came back the same is made of.
  */
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -138,6 +139,34 @@ static void typical(const hp_reading_case *c, void *values)
     d->rubs = d->other_load = HP_TELL_NO;
 }
 
+/* From 60 rev/min on; behind a one-way clutch the wheel runs on by itself. */
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    hp_drag *d = values;
+    const hp_stand_params *stand = &seen->drive.stand;
+    const hp_person *p = &seen->machine->stated.person;
+    bool alone = stand->clutch;
+    double gear = stand->gear_ratio, rotor = alone ? 0.0 : gear;
+    double inertia =
+        stand->wheel_inertia_kg_m2 + rotor * rotor * seen->drive.motor.rotor_inertia_kg_m2;
+    double speed = 60.0 * HP_RPM, seconds = 0.0;
+    (void)err;
+    d->coast_rad_s = speed;
+    for (; speed > 0.0 && seconds < 600.0; seconds += 1e-3) {
+        double against =
+            stand->wheel.coulomb_nm + stand->wheel.viscous_nm_s_rad * speed +
+            rotor * (stand->rotor.coulomb_nm + stand->rotor.viscous_nm_s_rad * speed * gear);
+        speed -= 1e-3 * against / inertia;
+    }
+    d->coast_s = fmax(0.1, hp_seen_metered(seen, seconds, 0.05, 0.0, 0.1));
+    double idle = hp_seen_metered(seen, seen->machine->idle_a, p->current_relative, 0.005, 0.01);
+    if (seen->machine->stated.plan.ammeter)
+        d->idle_a = idle;
+    d->rubs = HP_TELL_NO;
+    d->other_load = seen->machine->idle_a > 0.1 ? HP_TELL_YES : HP_TELL_NO;
+    return HP_OK;
+}
+
 const hp_reading hp_reading_drag = {
     .name = "drag",
     .title = "drag",
@@ -153,4 +182,5 @@ const hp_reading hp_reading_drag = {
     .needs_bench = true,
     .typical = typical,
     .weigh = weigh,
+    .see = see,
 };

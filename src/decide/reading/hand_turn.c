@@ -3,6 +3,7 @@
  * order tells how the sensor leads follow one another, and a sensor that never changes is broken.
  */
 #include "decide/advise/hypothesis.h"
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -138,6 +139,37 @@ static void typical(const hp_reading_case *c, void *values)
         t->code[k] = ring[((t->backward ? -k : k) + first + 2 * size) % size];
 }
 
+/* Seven codes, or the one that never changes within a turn and a bit. */
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    hp_hand_turn *t = values;
+    double angle = hp_random_between(&seen->random, 0.0, HP_TWO_PI);
+    t->backward = seen->drive.stand.clutch;
+    double way = !hp_seen_carries(seen) ? 0.0 : t->backward ? -1.0 : 1.0;
+    (void)err;
+    t->code[0] = hp_seen_code(seen, angle);
+    t->count = 1;
+    for (int degree = 0; degree < 420 && t->count <= HP_SECTOR_COUNT; degree++) {
+        angle += way * HP_DEG;
+        int code = hp_seen_code(seen, angle);
+        if (code != t->code[t->count - 1])
+            t->code[t->count++] = code;
+    }
+    return HP_OK;
+}
+
+/* The wheel was turned the other way than written down. */
+static void slip(hp_seen *seen, void *values)
+{
+    hp_hand_turn *t = values;
+    (void)seen;
+    for (int k = 0; k < t->count / 2; k++) {
+        int kept = t->code[k];
+        t->code[k] = t->code[t->count - 1 - k];
+        t->code[t->count - 1 - k] = kept;
+    }
+}
+
 const hp_reading hp_reading_hand_turn = {
     .name = "hand_turn",
     .title = "hand turn",
@@ -151,4 +183,6 @@ const hp_reading hp_reading_hand_turn = {
               HP_PROVES(HP_FAULT_NONE), /* 60-degree sensors */
     .typical = typical,
     .weigh = weigh,
+    .see = see,
+    .slip = slip,
 };

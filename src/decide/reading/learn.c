@@ -1,6 +1,7 @@
 /*
  * Learn: the controller was told to learn the wiring by itself.
  */
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/evidence.h"
 
@@ -32,6 +33,14 @@ static bool ends_right(const void *values)
     return ((const hp_learn *)values)->worked == HP_TELL_YES;
 }
 
+/* What learns by itself finds every wiring of good parts. */
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    (void)err;
+    ((hp_learn *)values)->worked = seen->fault == HP_PRACTICE_NO_FAULT ? HP_TELL_YES : HP_TELL_NO;
+    return HP_OK;
+}
+
 const hp_reading hp_reading_learn = {
     .name = "learn",
     .title = "learn",
@@ -40,4 +49,6 @@ const hp_reading hp_reading_learn = {
     .advised_as = HP_ADVICE_LEARN,
     .weigh = weigh,
     .ends_right = ends_right,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
+    .see = see,
 };

@@ -3,6 +3,7 @@
  * to a known place and rests there, and the code is read.
  */
 #include "decide/advise/hypothesis.h"
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -116,6 +117,38 @@ static void typical(const hp_reading_case *c, void *values)
     park->code = dead ? -1 : hp_marked_code(h, hp_phase_axis(axis[c->lead]));
 }
 
+/* Nudged both ways the rotor rests between the two places where friction holds it; with one of the
+ * tied leads open the field lies along what is left. */
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    hp_park *park = values;
+    const hp_drive *d = &seen->drive;
+    int axis = seen->machine->phase_axis[park->lead];
+    int next = (axis + 1) % HP_PHASE_COUNT, last = (axis + 2) % HP_PHASE_COUNT;
+    double holds = d->stand.rotor.breakaway_nm + d->stand.wheel.breakaway_nm / d->stand.gear_ratio;
+    double pull = 1.5 * d->motor.ke * hp_drive_park_current(d);
+    double width = asin(fmin(1.0, holds / pull));
+    double beside = 0.5 * width * hp_random_between(&seen->random, -1.0, 1.0);
+    bool dead = d->motor.lead_open[axis] || (d->motor.lead_open[next] && d->motor.lead_open[last]);
+    double rest = d->motor.lead_open[next]   ? hp_field_angle(axis, last)
+                  : d->motor.lead_open[last] ? hp_field_angle(axis, next)
+                                             : hp_phase_axis(axis);
+    (void)err;
+    park->no_current = dead ? HP_TELL_YES : HP_TELL_NO;
+    park->code = dead ? -1 : hp_seen_code(seen, rest + beside);
+    return HP_OK;
+}
+
+/* Parked on another lead than written down. */
+static void slip(hp_seen *seen, void *values)
+{
+    hp_park *park = values;
+    int other = (park->lead + 1 + (int)hp_random_below(&seen->random, 2)) % HP_PHASE_COUNT;
+    hp_park seen_there = {.lead = other};
+    see(seen, &seen_there, NULL);
+    park->code = seen_there.code;
+}
+
 const hp_reading hp_reading_park = {
     .name = "park",
     .title = "park",
@@ -129,4 +162,7 @@ const hp_reading hp_reading_park = {
     .lead = lead_of,
     .typical = typical,
     .weigh = weigh,
+    .powers = HP_POWER_LEADS,
+    .see = see,
+    .slip = slip,
 };

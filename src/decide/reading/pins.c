@@ -4,6 +4,7 @@
  * A torn lead shows as a pair without continuity. Two findings are dangers: a lead on axle or
  * shell, and a phase lead on a sensor lead.
  */
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -214,6 +215,17 @@ static const hp_danger *danger(const void *values, const hp_plan_params *plan)
     return pins->crossed == HP_TELL_YES ? &hp_danger_crossed : NULL;
 }
 
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    hp_pins *pins = values;
+    (void)err;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        pins->open[k] = hp_seen_pair_open(seen, k) ? HP_TELL_YES : HP_TELL_NO;
+    pins->shell = seen->fault == HP_PRACTICE_ON_SHELL ? HP_TELL_YES : HP_TELL_NO;
+    pins->crossed = seen->fault == HP_PRACTICE_PHASE_ON_HALL ? HP_TELL_YES : HP_TELL_NO;
+    return HP_OK;
+}
+
 const hp_reading hp_reading_pins = {
     .name = "pins",
     .title = "pins",
@@ -228,4 +240,6 @@ const hp_reading hp_reading_pins = {
     .dangers = dangers,
     .danger = danger,
     .weigh = weigh,
+    .guards = HP_POWER_LEADS,
+    .see = see,
 };

@@ -3,6 +3,7 @@
  * at light throttle. It tells which table the controller follows.
  */
 #include "decide/advise/hypothesis.h"
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/evidence.h"
 
@@ -68,6 +69,18 @@ static void typical(const hp_reading_case *c, void *values)
     }
 }
 
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    hp_probe *probe = values;
+    (void)err;
+    for (int code = 1; code < HP_CODE_COUNT - 1; code++) {
+        probe->read[code] = true;
+        if (seen->fault != HP_PRACTICE_SILENT)
+            probe->row[code] = seen->drive.controller.table.row[code];
+    }
+    return HP_OK;
+}
+
 const hp_reading hp_reading_probe = {
     .name = "controller_probe",
     .title = "controller probe",
@@ -81,4 +94,5 @@ const hp_reading hp_reading_probe = {
     .by_table = true,
     .typical = typical,
     .weigh = weigh,
+    .see = see,
 };

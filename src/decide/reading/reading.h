@@ -54,6 +54,14 @@ typedef struct hp_reading_case {
 
 #define HP_DANGERS_MAX 4 /* that one reading may find */
 
+/* What of the motor gets power while an entry is taken, as a set; and what a check keeps safe. */
+typedef enum hp_power {
+    HP_POWER_LEADS = 1, /* phase leads carry current */
+    HP_POWER_HALL = 2   /* Hall sensors hang on the controller's own supply */
+} hp_power;
+
+typedef struct hp_seen hp_seen; /* decide/practise/hidden.h */
+
 /* Reasons that the log may give to ask for a reading, as a set. */
 typedef enum hp_demand {
     HP_DEMAND_CUT_OUTS = 1, /* run after run is cut out */
@@ -133,6 +141,15 @@ struct hp_reading {
     void (*full_run)(const void *values, hp_full_run *run);
     /* Volts of the throttle's signal lead that it read; false: it did not. NULL: it never does. */
     bool (*throttle_volts)(const void *values, double *rest_v, double *full_v);
+
+    /* ---- at a hidden machine, for practice (hubphase/decide/practise.h) ---- */
+    unsigned powers; /* hp_power of what gets power in it */
+    unsigned guards; /* hp_power before which it is to be taken: it finds what power would harm */
+    /* Fills in what a person sees; what was chosen (lead, wiring, throttle, feed) stands in
+     * already. NULL: nothing is shown of this kind. */
+    hp_result (*see)(hp_seen *seen, void *values, hp_error *err);
+    /* Makes what was seen wrong, as people slip; NULL: it is never the slip that practice hides. */
+    void (*slip)(hp_seen *seen, void *values);
 
     /* ---- of a step of commissioning (hubphase/decide/commission.h); all zero for other kinds ----
      * Such a kind has no `minutes`: it is never advised while the wiring is looked for. */

@@ -2,6 +2,7 @@
  * Spin: volts between the phase leads while the wheel is spun at a known speed. It tells the size
  * of the back-EMF, a broken lead, and a clutch that slips.
  */
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "decide/reading/weigh.h"
 #include "hubphase/decide/assumptions.h"
@@ -119,6 +120,25 @@ static void typical(const hp_reading_case *c, void *values)
     s->kind = HP_VOLT_PEAK;
 }
 
+/* The wheel goes by a drill at a turn a second; backward behind a one-way clutch. */
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    hp_spin *s = values;
+    const hp_motor_params *m = &seen->drive.motor;
+    double relative = seen->machine->stated.person.volt_relative;
+    (void)err;
+    s->kind = HP_VOLT_RMS;
+    s->wheel_rad_s = 60.0 * HP_RPM;
+    double rotor = s->wheel_rad_s * seen->drive.stand.gear_ratio;
+    double volts = m->ke * rotor * hp_backemf_line_over(&m->backemf, LINE_POINTS).rms;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        bool dead = hp_seen_pair_open(seen, k) || !hp_seen_carries(seen);
+        double shown = hp_seen_metered(seen, volts, relative, 0.0, 0.01);
+        s->volts[k] = dead ? 0.0 : shown;
+    }
+    return HP_OK;
+}
+
 const hp_reading hp_reading_spin = {
     .name = "spin",
     .title = "spin",
@@ -133,4 +153,5 @@ const hp_reading hp_reading_spin = {
     .needs_motor = true,
     .typical = typical,
     .weigh = weigh,
+    .see = see,
 };

@@ -3,6 +3,7 @@
  * them. It tells nothing of the wirings, but what it may find would kill the sensors.
  */
 #include "decide/advise/plan.h"
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -54,6 +55,18 @@ static const hp_danger *danger(const void *values, const hp_plan_params *plan)
     return supply->volts < plan->sensor_v_min ? &hp_danger_sensor_supply : NULL;
 }
 
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    const double usual = 5.0; /* chosen: 5 V is commonest */
+    const hp_plan_params *plan = &seen->machine->stated.plan;
+    double volts = seen->fault == HP_PRACTICE_HALL_SUPPLY
+                       ? seen->drive.supply.emf_v
+                       : fmin(fmax(usual, plan->sensor_v_min), plan->sensor_v_max - 0.1);
+    (void)err;
+    ((hp_supply_reading *)values)->volts = hp_seen_metered(seen, volts, 0.003, 0.0, 0.01);
+    return HP_OK;
+}
+
 const hp_reading hp_reading_supply = {
     .name = "sensor_supply",
     .title = "Hall supply",
@@ -66,4 +79,6 @@ const hp_reading hp_reading_supply = {
     .typical = typical,
     .dangers = dangers,
     .danger = danger,
+    .guards = HP_POWER_HALL,
+    .see = see,
 };

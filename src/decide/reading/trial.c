@@ -2,6 +2,7 @@
  * Trial: one wiring tried under power. What it is weighed against is the simulated ensemble
  * (weigh_trial.c).
  */
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/evidence.h"
 
@@ -205,6 +206,17 @@ const hp_trial *hp_entry_trial(const hp_entry *entry)
     return entry->reading == &hp_reading_trial ? &entry->trial : NULL;
 }
 
+/* Joined otherwise than written down: two phase leads are exchanged in the note. */
+static void slip(hp_seen *seen, void *values)
+{
+    hp_trial *t = values;
+    int stays = (int)hp_random_below(&seen->random, HP_PHASE_COUNT);
+    int a = (stays + 1) % HP_PHASE_COUNT, b = (stays + 2) % HP_PHASE_COUNT;
+    int kept = t->wiring.phase[a];
+    t->wiring.phase[a] = t->wiring.phase[b];
+    t->wiring.phase[b] = kept;
+}
+
 const hp_reading hp_reading_trial = {
     .name = "trial",
     .title = "trial",
@@ -214,4 +226,7 @@ const hp_reading hp_reading_trial = {
     .check = check,
     .settle = settle,
     .advised_as = HP_ADVICE_TRY,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
+    .see = hp_see_trial,
+    .slip = slip,
 };

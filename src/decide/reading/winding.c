@@ -1,6 +1,7 @@
 /*
  * Winding: resistance of the three pairs of phase leads. A broken lead is open in two of them.
  */
+#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
@@ -97,6 +98,33 @@ static void typical(const hp_reading_case *c, void *values)
                                                    : 2.0 * c->table->motor[0].motor.resistance_ohm;
 }
 
+/* The test leads and their tips add the same to all three pairs. */
+static hp_result see(hp_seen *seen, void *values, hp_error *err)
+{
+    hp_winding *w = values;
+    const hp_person *p = &seen->machine->stated.person;
+    hp_motor_params m = seen->drive.motor;
+    double tips = 0.5 * p->ohm_zero * fabs(hp_seen_gauss(seen));
+    m.winding_c = w->copper_c;
+    (void)err;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        double ohm = 2.0 * hp_motor_resistance(&m) + tips;
+        double shown = hp_seen_metered(seen, ohm, 0.5 * p->ohm_relative, 0.0, 0.01);
+        w->ohm[k] = hp_seen_pair_open(seen, k) ? (double)INFINITY : fmax(0.01, shown);
+    }
+    return HP_OK;
+}
+
+/* A tip that made no contact with one of the leads. */
+static void slip(hp_seen *seen, void *values)
+{
+    hp_winding *w = values;
+    int lead = (int)hp_random_below(&seen->random, HP_PHASE_COUNT);
+    for (int pair = 0; pair < HP_PHASE_COUNT; pair++)
+        if (pair != lead)
+            w->ohm[pair] = (double)INFINITY;
+}
+
 const hp_reading hp_reading_winding = {
     .name = "winding",
     .title = "winding",
@@ -111,4 +139,6 @@ const hp_reading hp_reading_winding = {
     .needs_motor = true,
     .typical = typical,
     .weigh = weigh,
+    .see = see,
+    .slip = slip,
 };

@@ -1,0 +1,360 @@
+/*
+ * A hidden machine and the two logs: see the header.
+ *
+ * There is one case, and it holds the log of whichever path is looked at: the table of likelihoods
+ * is large, a log is short.
+ */
+#include "hubphase/record/practice_case.h"
+
+#include "decide/advise/advice_standing.h"
+#include "record/case/case_parts.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* One side of the evening. */
+typedef struct side {
+    hp_practice_path path;
+    char *log;                             /* owned; text */
+    hp_entry asked[HP_PRACTICE_STEPS_MAX]; /* what the machine has shown, in order */
+} side;
+
+struct hp_practice_case {
+    const hp_scenario *scenario; /* borrowed */
+    hp_practice *machine;        /* owned */
+    hp_case *bench;              /* owned */
+    side side[HP_PRACTICE_WHO];
+};
+
+/* ---- a log ----------------------------------------------------------------------------------- */
+
+static hp_result reload(hp_practice_case *c, hp_practice_who who, hp_error *err)
+{
+    return hp_case_reload_text(c->bench, c->side[who].log, err);
+}
+
+hp_result hp_practice_case_show(hp_practice_case *c, hp_practice_who who, hp_error *err)
+{
+    return reload(c, who, err);
+}
+
+static int count_left(const hp_practice_case *c)
+{
+    hp_standing standing;
+    bool left[HP_WIRING_COUNT + 1] = {false};
+    int count = 0;
+    if (hp_standing_fill(&c->bench->belief, c->scenario->bench.prior.table, &standing, NULL) !=
+        HP_OK)
+        return 0;
+    for (int k = 0; k < standing.sets; k++)
+        for (int j = 0; j < 3; j++)
+            if (standing.set[k].probability >= HP_PRACTICE_LEFT)
+                left[standing.set[k].number[j]] = true;
+    for (int n = 1; n <= HP_WIRING_COUNT; n++)
+        count += left[n];
+    return count;
+}
+
+/* Takes a longer or a shorter log over. On failure the old one stays. */
+static hp_result take_log(hp_practice_case *c, hp_practice_who who, char *log, hp_error *err)
+{
+    char *old = c->side[who].log;
+    c->side[who].log = log;
+    hp_result result = reload(c, who, err);
+    if (result == HP_OK) {
+        free(old);
+        return HP_OK;
+    }
+    c->side[who].log = old;
+    free(log);
+    reload(c, who, NULL);
+    return result;
+}
+
+static hp_result append(hp_practice_case *c, hp_practice_who who, const hp_entry *shown,
+                        hp_bench_entry *entry, hp_error *err)
+{
+    char *longer = NULL;
+    *entry = hp_bench_entry_make(shown->reading);
+    entry->entry = *shown;
+    hp_bench_log_now(entry->time, sizeof entry->time);
+    hp_result result =
+        hp_bench_log_append_text(c->side[who].log, c->scenario, entry, &longer, NULL, err);
+    return result == HP_OK ? take_log(c, who, longer, err) : result;
+}
+
+/* ---- a path ---------------------------------------------------------------------------------- */
+
+/* Adds what was shown. */
+static hp_result add_step(hp_practice_case *c, hp_practice_who who, const hp_entry *shown,
+                          bool given, hp_error *err)
+{
+    side *s = &c->side[who];
+    const hp_practice_look before = {s->asked, s->path.steps};
+    hp_practice_step *step = &s->path.step[s->path.steps];
+    memset(step, 0, sizeof *step);
+    hp_result result = append(c, who, shown, &step->entry, err);
+    if (result != HP_OK)
+        return result;
+    step->number = step->entry.entry.number;
+    step->given = given;
+    step->left = count_left(c);
+    if (!given) {
+        step->minutes = hp_practice_minutes(c->machine, &before, shown);
+        step->risks = hp_practice_risks(c->machine, &before, shown, step->risk);
+        s->path.asked++;
+        s->path.trials += hp_entry_trial(shown) != NULL;
+    }
+    s->path.minutes += step->minutes;
+    s->path.risks += step->risks;
+    for (int k = 0; k < step->risks; k++)
+        s->path.met += step->risk[k].met;
+    s->asked[s->path.steps++] = *shown;
+    return HP_OK;
+}
+
+static hp_result begin(hp_practice_case *c, hp_practice_who who, hp_error *err)
+{
+    side *s = &c->side[who];
+    s->path.step = calloc(HP_PRACTICE_STEPS_MAX, sizeof *s->path.step);
+    s->log = hp_bench_log_head_text(c->scenario);
+    if (!s->path.step || !s->log)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for practice");
+    hp_result result = reload(c, who, err);
+    for (int k = 0; k < hp_practice_given(c->machine) && result == HP_OK; k++)
+        result = add_step(c, who, hp_practice_given_entry(c->machine, k), true, err);
+    return result;
+}
+
+static hp_result take(hp_practice_case *c, hp_practice_who who, const hp_entry *question,
+                      hp_error *err)
+{
+    side *s = &c->side[who];
+    const hp_practice_look before = {s->asked, s->path.steps};
+    hp_entry shown = *question;
+    if (s->path.ended)
+        return hp_error_set(err, HP_FAIL_INPUT, "this evening has ended");
+    if (s->path.steps == HP_PRACTICE_STEPS_MAX)
+        return hp_error_set(err, HP_FAIL_INPUT, "the log is full: %d entries",
+                            HP_PRACTICE_STEPS_MAX);
+    if (!hp_practice_shows(c->machine, question->reading))
+        return hp_error_set(err, HP_FAIL_INPUT, "%s cannot be taken on this bench",
+                            hp_reading_title(question->reading));
+    hp_result result = hp_practice_see(c->machine, &before, &shown, err);
+    return result == HP_OK ? add_step(c, who, &shown, false, err) : result;
+}
+
+hp_result hp_practice_case_take(hp_practice_case *c, const hp_entry *question, hp_error *err)
+{
+    return take(c, HP_PRACTICE_LEARNER, question, err);
+}
+
+static hp_practice_step *numbered(hp_practice_path *path, int number)
+{
+    for (int k = 0; k < path->steps; k++)
+        if (number > 0 && path->step[k].number == number)
+            return &path->step[k];
+    return NULL;
+}
+
+hp_result hp_practice_case_drop(hp_practice_case *c, int number, hp_error *err)
+{
+    side *s = &c->side[HP_PRACTICE_LEARNER];
+    hp_practice_step *gone = numbered(&s->path, number);
+    char *shorter = NULL;
+    if (s->path.ended)
+        return hp_error_set(err, HP_FAIL_INPUT, "this evening has ended");
+    if (!gone)
+        return hp_error_set(err, HP_FAIL_INPUT, "the log has no entry %d", number);
+    hp_result result =
+        hp_bench_log_remove_text(s->log, number, c->scenario, NULL, &shorter, NULL, err);
+    if (result == HP_OK)
+        result = take_log(c, HP_PRACTICE_LEARNER, shorter, err);
+    if (result != HP_OK)
+        return result;
+    gone->number = 0;
+    for (int k = 0; k < s->path.steps; k++)
+        if (s->path.step[k].number > number)
+            s->path.step[k].number--;
+    return HP_OK;
+}
+
+/* ---- the end --------------------------------------------------------------------------------- */
+
+static bool slip_dropped(const hp_practice_case *c, hp_practice_who who)
+{
+    int slipped = hp_practice_slipped(c->machine);
+    return slipped >= 0 && c->side[who].path.step[slipped].number == 0;
+}
+
+static void end_path(hp_practice_case *c, hp_practice_who who, const hp_practice_answer *answer)
+{
+    side *s = &c->side[who];
+    const hp_practice_look before = {s->asked, s->path.steps};
+    s->path.ended = true;
+    s->path.answer = *answer;
+    s->path.end = hp_practice_judge(c->machine, &before, slip_dropped(c, who), answer);
+}
+
+/* The question that an advice comes to; false: it comes to none. */
+static bool advised_question(const hp_practice_case *c, const hp_advice *advice, hp_entry *question)
+{
+    const hp_reading *kind = hp_advice_entry(advice);
+    switch (advice->kind) {
+    case HP_ADVICE_READ: *question = hp_practice_ask(kind, advice->lead); return true;
+    case HP_ADVICE_LEARN: *question = hp_practice_ask(kind, -1); return true;
+    case HP_ADVICE_TRY:
+    case HP_ADVICE_LOOK:
+        *question = hp_practice_ask_trial(
+            c->machine, &advice->wiring,
+            advice->limited ? HP_PRACTICE_LIMITED : HP_PRACTICE_BATTERY, advice->limit_a);
+        return true;
+    case HP_ADVICE_DONE:
+    case HP_ADVICE_PROBABLY:
+    case HP_ADVICE_REPAIR:
+    case HP_ADVICE_DANGER:
+    case HP_ADVICE_GIVE_UP:
+    case HP_ADVICE_COUNT: break;
+    }
+    return false;
+}
+
+/* Obeys the advice until it ends, on a log of its own. */
+static hp_result run_advice(hp_practice_case *c, hp_error *err)
+{
+    int given[HP_PRACTICE_STEPS_MAX], givens = hp_practice_given(c->machine);
+    hp_practice_answer answer = {.claim = HP_CLAIM_NOTHING};
+    hp_result result = begin(c, HP_PRACTICE_ADVICE, err);
+    for (int k = 0; k < givens; k++)
+        given[k] = k; /* it takes none out: it names it */
+    while (result == HP_OK) {
+        hp_advice advice;
+        hp_entry question;
+        result = hp_case_next(c->bench, &advice, err);
+        if (result == HP_OK)
+            answer = hp_practice_advised(c->machine, &advice, given, givens);
+        if (result != HP_OK || answer.claim != HP_CLAIM_NOTHING)
+            break;
+        if (!advised_question(c, &advice, &question) ||
+            c->side[HP_PRACTICE_ADVICE].path.steps == HP_PRACTICE_STEPS_MAX)
+            break;
+        result = take(c, HP_PRACTICE_ADVICE, &question, err);
+    }
+    if (result == HP_OK)
+        end_path(c, HP_PRACTICE_ADVICE, &answer);
+    return result;
+}
+
+static hp_result check_answer(const hp_practice_case *c, const hp_practice_answer *a, hp_error *err)
+{
+    int givens = hp_practice_given(c->machine);
+    if (a->claim == HP_CLAIM_WIRING && (a->number < 1 || a->number > HP_WIRING_COUNT))
+        return hp_error_set(err, HP_FAIL_INPUT, "wiring %d, must be 1 to %d", a->number,
+                            HP_WIRING_COUNT);
+    if (a->claim == HP_CLAIM_SLIP && givens == 0)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "the log was empty at the start: none of its entries was wrong");
+    if (a->claim == HP_CLAIM_SLIP && (a->number < 1 || a->number > givens))
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "entry %d, must be 1 to %d, one of those that were "
+                            "there at the start",
+                            a->number, givens);
+    bool of_lead = a->claim == HP_CLAIM_FAULT && hp_practice_fault_side(a->fault) >= 0;
+    if (of_lead && (a->lead < 0 || a->lead >= HP_PHASE_COUNT))
+        return hp_error_set(err, HP_FAIL_INPUT, "which lead is wrong is missing");
+    return HP_OK;
+}
+
+hp_result hp_practice_case_end(hp_practice_case *c, const hp_practice_answer *answer, hp_error *err)
+{
+    hp_practice_answer own = *answer;
+    hp_result result = check_answer(c, answer, err);
+    if (c->side[HP_PRACTICE_LEARNER].path.ended)
+        result = hp_error_set(err, HP_FAIL_INPUT, "this evening has ended");
+    if (result != HP_OK)
+        return result;
+    if (own.claim == HP_CLAIM_SLIP)
+        own.number--;
+    result = run_advice(c, err);
+    if (result == HP_OK)
+        end_path(c, HP_PRACTICE_LEARNER, &own);
+    return result == HP_OK ? reload(c, HP_PRACTICE_LEARNER, err) : result;
+}
+
+/* ---- opening --------------------------------------------------------------------------------- */
+
+static hp_result fill(hp_practice_case *c, hp_practice_level level, uint64_t seed,
+                      const hp_case_options *options, hp_error *err)
+{
+    const hp_bench_settings *bench = &c->scenario->bench;
+    const hp_practice_stated stated = {.drive = c->scenario->drive,
+                                       .prior = bench->prior,
+                                       .person = bench->person,
+                                       .plan = bench->plan};
+    hp_case_options own = *options;
+    char *head = hp_bench_log_head_text(c->scenario);
+    if (!head)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for practice");
+    own.log = NULL;
+    own.log_text = head;
+    c->machine = hp_practice_create(&stated, level, seed, err);
+    if (c->machine)
+        c->bench = hp_case_create(c->scenario, &own, err);
+    free(head);
+    return c->bench ? begin(c, HP_PRACTICE_LEARNER, err) : err->code;
+}
+
+hp_practice_case *hp_practice_case_create(const hp_scenario *scenario, hp_practice_level level,
+                                          uint64_t seed, const hp_case_options *options,
+                                          hp_error *err)
+{
+    hp_error own = hp_error_none();
+    hp_practice_case *c = calloc(1, sizeof *c);
+    if (!c) {
+        hp_error_set(err, HP_FAIL_MEMORY, "no memory for practice");
+        return NULL;
+    }
+    c->scenario = scenario;
+    if (fill(c, level, seed, options, err ? err : &own) == HP_OK)
+        return c;
+    hp_practice_case_free(c);
+    return NULL;
+}
+
+void hp_practice_case_free(hp_practice_case *c)
+{
+    if (!c)
+        return;
+    for (int k = 0; k < HP_PRACTICE_WHO; k++) {
+        free(c->side[k].path.step);
+        free(c->side[k].log);
+    }
+    hp_case_free(c->bench);
+    hp_practice_free(c->machine);
+    free(c);
+}
+
+const hp_practice *hp_practice_case_machine(const hp_practice_case *c)
+{
+    return c->machine;
+}
+
+const hp_scenario *hp_practice_case_scenario(const hp_practice_case *c)
+{
+    return c->scenario;
+}
+
+hp_case *hp_practice_case_bench(hp_practice_case *c)
+{
+    return c->bench;
+}
+
+const hp_practice_path *hp_practice_case_path(const hp_practice_case *c, hp_practice_who who)
+{
+    return &c->side[who].path;
+}
+
+const char *hp_practice_case_log(const hp_practice_case *c, hp_practice_who who)
+{
+    return c->side[who].log;
+}
