@@ -67,28 +67,58 @@ static void remark(void *user, const char *text)
         hp_terminal_line(stderr, "%s: %s", l->command, text);
 }
 
+/* Who waits, where tables are kept, and what of it the options of a case tell. */
+typedef struct opening {
+    listener listener;
+    char cache[CACHE_SIZE];
+    hp_error no_cache;
+    hp_case_options options;
+} opening;
+
+/* The options point into the opening: it stays where it is. */
+static void begin_opening(opening *o, const hp_session *session, const hp_advice_choice *choice)
+{
+    o->listener = (listener){
+        .command = session->command, .bar = hp_bar_begin(choice->quiet), .quiet = choice->quiet};
+    o->no_cache = hp_error_none();
+    o->options = hp_case_options_default();
+    o->options.log = choice->log;
+    o->options.cache =
+        find_cache(o->cache, sizeof o->cache, &o->no_cache) == HP_OK ? o->cache : NULL;
+    o->options.jobs = choice->jobs;
+    o->options.progress = hp_bar_step;
+    o->options.progress_user = &o->listener.bar;
+    o->options.remark = remark;
+    o->options.remark_user = &o->listener;
+    o->options.diagnostics = stderr;
+    o->options.columns = hp_terminal_diagnostics().columns;
+}
+
+static void end_opening(opening *o, const hp_case *c)
+{
+    hp_bar_end(&o->listener.bar);
+    if (c && hp_case_table(c) == HP_TABLE_BUILT && !o->options.cache && !o->listener.quiet)
+        hp_terminal_line(stderr, "%s: %s; this is simulated again the next time",
+                         o->listener.command, o->no_cache.text);
+}
+
 hp_case *hp_advice_case_open(const hp_session *session, const hp_advice_choice *choice,
                              hp_error *err)
 {
-    char cache[CACHE_SIZE];
-    hp_error no_cache = hp_error_none();
-    listener l = {
-        .command = session->command, .bar = hp_bar_begin(choice->quiet), .quiet = choice->quiet};
-    hp_case_options options = hp_case_options_default();
-    options.log = choice->log;
-    options.cache = find_cache(cache, sizeof cache, &no_cache) == HP_OK ? cache : NULL;
-    options.jobs = choice->jobs;
-    options.progress = hp_bar_step;
-    options.progress_user = &l.bar;
-    options.remark = remark;
-    options.remark_user = &l;
-    options.diagnostics = stderr;
-    options.columns = hp_terminal_diagnostics().columns;
-    hp_case *c = hp_case_create(&session->scenario, &options, err);
-    hp_bar_end(&l.bar);
-    if (c && hp_case_table(c) == HP_TABLE_BUILT && !options.cache && !choice->quiet)
-        hp_terminal_line(stderr, "%s: %s; this is simulated again the next time", session->command,
-                         no_cache.text);
+    opening o;
+    begin_opening(&o, session, choice);
+    hp_case *c = hp_case_create(&session->scenario, &o.options, err);
+    end_opening(&o, c);
+    return c;
+}
+
+hp_practice_case *hp_advice_practice_open(const hp_session *session, const hp_advice_choice *choice,
+                                          hp_practice_level level, uint64_t seed, hp_error *err)
+{
+    opening o;
+    begin_opening(&o, session, choice);
+    hp_practice_case *c = hp_practice_case_create(&session->scenario, level, seed, &o.options, err);
+    end_opening(&o, c ? hp_practice_case_bench(c) : NULL);
     return c;
 }
 

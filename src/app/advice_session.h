@@ -7,6 +7,7 @@
 
 #include "app/session.h"
 #include "hubphase/record/case.h"
+#include "hubphase/record/practice_case.h"
 
 /* What the command line says: FILE, and --log, --jobs, --quiet of hp_advice_argp. */
 typedef struct hp_advice_choice {
@@ -29,6 +30,9 @@ typedef struct hp_advice_session {
 /* The case of a scenario that is loaded, which it borrows; NULL with *err. To be freed. */
 hp_case *hp_advice_case_open(const hp_session *session, const hp_advice_choice *choice,
                              hp_error *err);
+/* The same of a hidden machine, for practice; no log is read. */
+hp_practice_case *hp_advice_practice_open(const hp_session *session, const hp_advice_choice *choice,
+                                          hp_practice_level level, uint64_t seed, hp_error *err);
 /* Loads the scenario and makes its case. Prints every problem; HP_EXIT_FINE, or the status to leave
  * with (nothing is then left to free). */
 hp_exit hp_advice_session_open(hp_advice_session *session, const char *command,

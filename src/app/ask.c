@@ -36,6 +36,10 @@ void hp_ask_say(const hp_ask *ask, const char *format, ...)
 
 static void explain_words(const hp_ask *ask)
 {
+    if (ask->words) {
+        hp_ask_say(ask, "%s", ask->words);
+        return;
+    }
     hp_ask_say(ask,
                "Words you can type at any question: \"back\" or \"undo\" takes the last answer "
                "back; between two entries \"undo\" takes the last entry of the log back. "
@@ -90,11 +94,20 @@ static hp_answer read_line(hp_ask *ask, bool *taken)
     return HP_ANSWER_GIVEN;
 }
 
-/* Asks until a line came that is no word for help; `fallback` is put in for an empty one. */
-static hp_answer read_answer(hp_ask *ask, const char *help)
+/* What a word for any time asks for; GIVEN: it is none. */
+static hp_answer word_for_any_time(const char *text)
 {
     static const char *const back[] = {"back", NULL}, *const undo[] = {"undo", NULL};
     static const char *const stop[] = {"stop", "quit", "exit", "q", NULL};
+    return is_one_of(text, back)   ? HP_ANSWER_BACK
+           : is_one_of(text, undo) ? HP_ANSWER_UNDO
+           : is_one_of(text, stop) ? HP_ANSWER_STOP
+                                   : HP_ANSWER_GIVEN;
+}
+
+/* Asks until a line came that is no word for help; `fallback` is put in for an empty one. */
+static hp_answer read_answer(hp_ask *ask, const char *help)
+{
     static const char *const helps[] = {"help", "?", NULL};
     for (;;) {
         bool taken = false;
@@ -103,12 +116,9 @@ static hp_answer read_answer(hp_ask *ask, const char *help)
             return answer;
         if (!taken)
             continue;
-        if (is_one_of(ask->text, back))
-            return HP_ANSWER_BACK;
-        if (is_one_of(ask->text, undo))
-            return HP_ANSWER_UNDO;
-        if (is_one_of(ask->text, stop))
-            return HP_ANSWER_STOP;
+        answer = word_for_any_time(ask->text);
+        if (answer != HP_ANSWER_GIVEN)
+            return answer;
         if (!is_one_of(ask->text, helps))
             return HP_ANSWER_GIVEN;
         if (help && help[0])
@@ -189,11 +199,51 @@ hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
     return hp_ask_choice_or_more(ask, question, help, choices, count, count, fallback, index);
 }
 
+static void list_choices(const hp_ask *ask, const hp_choice *choices, int count)
+{
+    char title[16];
+    for (int k = 0; k < count; k++) {
+        char clean[400];
+        snprintf(title, sizeof title, "  %d", k + 1);
+        hp_text_fill(&ask->out, title, 5, hp_text_clean(choices[k].text, clean, sizeof clean));
+    }
+}
+
+hp_answer hp_ask_menu(hp_ask *ask, const char *question, const hp_choice *choices, int count,
+                      int *index)
+{
+    static const char *const helps[] = {"help", "?", NULL};
+    char line[1200];
+    hp_phrase p = hp_phrase_begin(line, sizeof line);
+    hp_phrase_add(&p, "%s ", question);
+    for (int k = 0; k < count; k++)
+        hp_phrase_add(&p, "%s%d %s", k ? ", " : "", k + 1, choices[k].word);
+    fputc('\n', ask->out.file);
+    hp_ask_say(ask, "%s", line);
+    for (;;) {
+        bool taken = false;
+        hp_answer answer = read_line(ask, &taken);
+        if (answer != HP_ANSWER_GIVEN)
+            return answer;
+        if (!taken)
+            continue;
+        if (is_one_of(ask->text, helps)) {
+            list_choices(ask, choices, count);
+            explain_words(ask);
+            continue;
+        }
+        answer = word_for_any_time(ask->text);
+        *index = answer == HP_ANSWER_GIVEN ? find_choice(ask->text, choices, count) : -1;
+        if (answer != HP_ANSWER_GIVEN || *index >= 0)
+            return answer;
+        refuse_choice(ask, choices, count);
+    }
+}
+
 hp_answer hp_ask_choice_or_more(hp_ask *ask, const char *question, const char *help,
                                 const hp_choice *choices, int count, int all, int fallback,
                                 int *index)
 {
-    char title[16];
     fputc('\n', ask->out.file);
     if (fallback == count)
         hp_ask_say(ask, "%s [Enter: leave it out]", question);
@@ -201,11 +251,7 @@ hp_answer hp_ask_choice_or_more(hp_ask *ask, const char *question, const char *h
         hp_ask_say(ask, "%s [%d]", question, fallback + 1);
     else
         hp_ask_say(ask, "%s", question);
-    for (int k = 0; k < count; k++) {
-        char clean[400];
-        snprintf(title, sizeof title, "  %d", k + 1);
-        hp_text_fill(&ask->out, title, 5, hp_text_clean(choices[k].text, clean, sizeof clean));
-    }
+    list_choices(ask, choices, count);
     for (;;) {
         hp_answer answer = read_answer(ask, help);
         if (answer != HP_ANSWER_GIVEN)

@@ -26,11 +26,12 @@ typedef enum hp_answer {
 } hp_answer;
 
 typedef struct hp_ask {
-    FILE *in;         /* borrowed */
-    hp_screen out;    /* its file is borrowed */
-    bool echo;        /* print answers */
-    bool interrupted; /* by Ctrl-C */
-    char *line;       /* owned; buffer of getline */
+    FILE *in;          /* borrowed */
+    hp_screen out;     /* its file is borrowed */
+    bool echo;         /* print answers */
+    bool interrupted;  /* by Ctrl-C */
+    const char *words; /* what "help" says of the words for any time; NULL: as at the bench */
+    char *line;        /* owned; buffer of getline */
     size_t size;
     char text[HP_ASK_TEXT_SIZE]; /* the answer, without blanks at its ends */
 } hp_ask;
@@ -55,5 +56,9 @@ hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
 hp_answer hp_ask_choice_or_more(hp_ask *ask, const char *question, const char *help,
                                 const hp_choice *choices, int count, int all, int fallback,
                                 int *index);
+/* The same of a menu that the person has seen: its words alone, in a running line; "help" lists
+ * them with their texts. */
+hp_answer hp_ask_menu(hp_ask *ask, const char *question, const hp_choice *choices, int count,
+                      int *index);
 
 #endif

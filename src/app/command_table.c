@@ -26,6 +26,8 @@ const hp_command hp_commands[] = {
      hp_command_controls},
     {"compare", "Say what changed of a machine between two bench logs", hp_command_compare},
     {"fit", "Check that the parts go together; speed, hill, range, heat", hp_command_fit},
+    {"practise", "Find the wiring of a hidden machine, as well as the advice does",
+     hp_command_practise},
     {"page", "Write a page of HTML to take to the bench", hp_command_page},
     {"sheet", "Write the wiring sheet for whoever opens this hub next", hp_command_sheet},
     {NULL, NULL, NULL},

@@ -42,6 +42,7 @@ int hp_command_controls(int argc, char **argv);
 int hp_command_compare(int argc, char **argv);
 int hp_command_fit(int argc, char **argv);
 int hp_command_page(int argc, char **argv);
+int hp_command_practise(int argc, char **argv);
 int hp_command_sheet(int argc, char **argv);
 
 /* The program without its `main`: global options, then the command. Returns an hp_exit. */

@@ -87,6 +87,8 @@ uint64_t hp_practice_seed(const hp_practice *practice);
 bool hp_practice_shows(const hp_practice *practice, const hp_reading *kind);
 /* Whether a kind is taken for one phase lead at a time. */
 bool hp_reading_is_by_lead(const hp_reading *kind);
+/* Whether a kind tries a wiring. */
+bool hp_practice_is_trial(const hp_reading *kind);
 /* A question: an entry with everything unsaid but what the person chooses. `lead`: of a reading
  * that is taken for each phase lead. */
 hp_entry hp_practice_ask(const hp_reading *kind, int lead);

@@ -49,11 +49,15 @@ typedef struct hp_practice_path {
     int trials; /* powered */
     int risks;  /* taken ... */
     int met;    /* ... and gone wrong */
+    int hints;
     bool ended;
     hp_practice_answer answer;
     hp_practice_end end;
 } hp_practice_path;
 
+/* A danger that was met costs so much more: new parts, and the time to put them in [min]. Chosen.
+ */
+#define HP_PRACTICE_MET_MINUTES 60.0
 /* A wiring counts as left while it is at least so likely. */
 #define HP_PRACTICE_LEFT 0.02
 
@@ -71,6 +75,11 @@ hp_case *hp_practice_case_bench(hp_practice_case *c);
 const hp_practice_path *hp_practice_case_path(const hp_practice_case *c, hp_practice_who who);
 const char *hp_practice_case_log(const hp_practice_case *c, hp_practice_who who);
 
+/* What the advice would limit a first trial to [A], for hp_practice_ask_trial; 0: it has no figure.
+ */
+double hp_practice_case_limit(const hp_practice_case *c);
+/* What the advice would do now; counted. */
+hp_result hp_practice_case_hint(hp_practice_case *c, hp_advice *advice, hp_error *err);
 /* Asks, and writes what was seen into the learner's log. HP_FAIL_INPUT when the evening has ended,
  * when the log is full, or when nothing is shown of this kind; nothing has changed then. */
 hp_result hp_practice_case_take(hp_practice_case *c, const hp_entry *question, hp_error *err);

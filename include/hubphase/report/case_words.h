@@ -8,6 +8,7 @@
 #include "hubphase/base/result.h"
 #include "hubphase/base/text.h"
 #include "hubphase/record/case.h"
+#include "hubphase/record/practice_case.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -21,6 +22,8 @@ HP_API_BEGIN
  * write down, details of the how-to; entries of the log that contradict one another. `advice` comes
  * from hp_case_next. */
 void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
+/* Its title and its reason alone; entries that contradict one another. */
+void hp_hint_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
 /* How-to and cautions of a kind of entry that was not advised. */
 void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *out);
 
@@ -152,6 +155,46 @@ const hp_question *hp_questions_of(const hp_reading *kind);
 const char *hp_reading_menu(const hp_reading *kind);
 /* A sensor code as it is written down: "110". out holds at least 4 bytes. Returns out. */
 char *hp_code_words(int code, char *out);
+
+/* ---- practice -------------------------------------------------------------------------------- */
+
+#define HP_PRACTICE_WORDS 1600
+
+/* What is hidden at this level, and what to find: two or three short sentences; static storage. */
+const char *hp_practice_level_words(hp_practice_level level);
+/* "the grey Hall sensor is stuck"; of no lead in particular: "a Hall sensor is stuck". Returns
+ * out[HP_PRACTICE_WORDS], as all below. */
+char *hp_practice_fault_words(const hp_labels *labels, hp_practice_fault fault, int lead,
+                              char *out);
+/* How a wiring is fed, for a choice: "limited: bench supply, 2 A, gentle throttle". */
+char *hp_practice_feed_words(const hp_practice_case *c, hp_practice_feed feed, char *out);
+/* A step in one line: "park on blue: code 110". */
+char *hp_practice_step_words(hp_practice_case *c, const hp_practice_step *step, char *out);
+/* The same without what it showed: "park on blue", "wiring 12, bench supply". */
+char *hp_practice_step_name(hp_practice_case *c, const hp_practice_step *step, char *out);
+/* What came of a risk that it took. */
+char *hp_practice_risk_words(hp_practice_case *c, const hp_practice_step *step, int risk,
+                             char *out);
+/* How many wirings it left: "It leaves 12 wirings." */
+char *hp_practice_left_words(const hp_practice_step *step, char *out);
+/* What the newest step of the learner's path told; the bench holds the learner's log then. */
+char *hp_practice_told_last(hp_practice_case *c, char *out);
+/* The same of every step of a path, told[steps][HP_PRACTICE_WORDS]. HP_FAIL_MEMORY. */
+hp_result hp_practice_told(hp_practice_case *c, hp_practice_who who,
+                           char (*told)[HP_PRACTICE_WORDS], hp_error *err);
+/* "wiring 12 is correct": what was said at the end. */
+char *hp_practice_answer_words(const hp_practice_case *c, hp_practice_who who, char *out);
+/* Right or wrong, in a word or two: "right", "half right", "wrong"; static storage. */
+const char *hp_practice_end_word(hp_practice_end end);
+/* The same in sentences, with why. */
+char *hp_practice_end_words(hp_practice_case *c, hp_practice_who who, char *out);
+/* What was hidden. */
+char *hp_practice_truth_words(hp_practice_case *c, char *out);
+/* The end: right or wrong, what was hidden, both paths beside one another, what each step told.
+ * HP_FAIL_MEMORY. */
+hp_result hp_practice_print(hp_practice_case *c, const hp_screen *out, hp_error *err);
+/* The learner's path so far, a line each. */
+void hp_practice_path_print(hp_practice_case *c, hp_practice_who who, const hp_screen *out);
 
 /* ---- cautions -------------------------------------------------------------------------------- */
 

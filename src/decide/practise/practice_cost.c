@@ -42,6 +42,15 @@ static bool was_taken(const hp_practice_look *before, const hp_reading *kind)
     return false;
 }
 
+/* Whether what a check guards had power before: then it is known by now what comes of it. */
+static bool had_power(const hp_practice_look *before, const hp_reading *check)
+{
+    for (int k = 0; k < before->entries; k++)
+        if (before->entry[k].reading->powers & check->guards)
+            return true;
+    return false;
+}
+
 static bool is_there(const hp_practice *p, const hp_practice_look *before, const hp_reading *check)
 {
     const hp_danger *danger = hp_practice_fault_danger(hp_practice_present(p, before));
@@ -78,7 +87,7 @@ int hp_practice_risks(const hp_practice *p, const hp_practice_look *before, cons
     for (int k = 0; hp_readings[k] && count < HP_PRACTICE_RISKS - 2; k++) {
         const hp_reading *check = hp_readings[k];
         if ((check->guards & shown->reading->powers) && hp_practice_shows(p, check) &&
-            !was_taken(before, check))
+            !was_taken(before, check) && !had_power(before, check))
             risk[count++] =
                 (hp_practice_risk){HP_RISK_UNCHECKED, check, is_there(p, before, check)};
     }

@@ -24,6 +24,11 @@ bool hp_reading_is_by_lead(const hp_reading *kind)
     return hp_reading_is_advised(kind) && kind->lead != NULL;
 }
 
+bool hp_practice_is_trial(const hp_reading *kind)
+{
+    return kind == hp_reading_advised_as(HP_ADVICE_TRY);
+}
+
 hp_entry hp_practice_ask(const hp_reading *kind, int lead)
 {
     hp_entry question = hp_entry_make(kind, 0);

@@ -6,7 +6,6 @@
  */
 #include "hubphase/record/practice_case.h"
 
-#include "decide/advise/advice_standing.h"
 #include "record/case/case_parts.h"
 
 #include <stdlib.h>
@@ -38,20 +37,23 @@ hp_result hp_practice_case_show(hp_practice_case *c, hp_practice_who who, hp_err
     return reload(c, who, err);
 }
 
+/* chosen: while good parts are this likely, what is left is told of good parts. */
+#define GOOD_PARTS 0.05
+
+/* Of good parts; else of what is right once everything is mended. */
 static int count_left(const hp_practice_case *c)
 {
-    hp_standing standing;
-    bool left[HP_WIRING_COUNT + 1] = {false};
+    double right[HP_WIRING_COUNT + 1], good = 0.0;
     int count = 0;
-    if (hp_standing_fill(&c->bench->belief, c->scenario->bench.prior.table, &standing, NULL) !=
-        HP_OK)
-        return 0;
-    for (int k = 0; k < standing.sets; k++)
-        for (int j = 0; j < 3; j++)
-            if (standing.set[k].probability >= HP_PRACTICE_LEFT)
-                left[standing.set[k].number[j]] = true;
+    hp_belief_wirings(&c->bench->belief, right);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
-        count += left[n];
+        good += right[n] / 3.0;
+    if (good < GOOD_PARTS) {
+        hp_belief_wirings_mended(&c->bench->belief, right);
+        good = 1.0;
+    }
+    for (int n = 1; n <= HP_WIRING_COUNT; n++)
+        count += right[n] >= HP_PRACTICE_LEFT * good;
     return count;
 }
 
@@ -105,10 +107,13 @@ static hp_result add_step(hp_practice_case *c, hp_practice_who who, const hp_ent
         s->path.asked++;
         s->path.trials += hp_entry_trial(shown) != NULL;
     }
+    for (int k = 0; k < step->risks; k++) {
+        bool danger = step->risk[k].met && step->risk[k].kind == HP_RISK_UNCHECKED;
+        s->path.met += step->risk[k].met;
+        step->minutes += danger ? HP_PRACTICE_MET_MINUTES : 0.0;
+    }
     s->path.minutes += step->minutes;
     s->path.risks += step->risks;
-    for (int k = 0; k < step->risks; k++)
-        s->path.met += step->risk[k].met;
     s->asked[s->path.steps++] = *shown;
     return HP_OK;
 }
@@ -142,6 +147,22 @@ static hp_result take(hp_practice_case *c, hp_practice_who who, const hp_entry *
                             hp_reading_title(question->reading));
     hp_result result = hp_practice_see(c->machine, &before, &shown, err);
     return result == HP_OK ? add_step(c, who, &shown, false, err) : result;
+}
+
+double hp_practice_case_limit(const hp_practice_case *c)
+{
+    double limit = c->bench->belief.members.limit_a;
+    return limit > 0.0 ? limit : 0.0;
+}
+
+hp_result hp_practice_case_hint(hp_practice_case *c, hp_advice *advice, hp_error *err)
+{
+    hp_result result = reload(c, HP_PRACTICE_LEARNER, err);
+    if (result == HP_OK)
+        result = hp_case_next(c->bench, advice, err);
+    if (result == HP_OK)
+        c->side[HP_PRACTICE_LEARNER].path.hints++;
+    return result;
 }
 
 hp_result hp_practice_case_take(hp_practice_case *c, const hp_entry *question, hp_error *err)

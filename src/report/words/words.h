@@ -37,7 +37,9 @@ typedef struct hp_words {
     const hp_reading *reading;
     const char *menu;  /* behind its name: "codes while the wheel is turned by hand" */
     const char *proof; /* how it proves a suspicion, a sentence; NULL: it is never asked for that */
-    hp_safe safety;    /* what makes it safe before a hand goes near the leads */
+    const char *unchecked; /* in practice: power came before it and nothing happened; NULL: it
+                              guards against no power */
+    hp_safe safety;        /* what makes it safe before a hand goes near the leads */
     /* How it is taken (for a lead, or -1); NULL: the general cautions are all there is to say. */
     void (*card)(const hp_card_context *context, int lead, hp_card *words);
     /* What one thing that it may show looks like; NULL: its name. */

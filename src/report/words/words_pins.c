@@ -306,6 +306,8 @@ const hp_words hp_words_pins = {
     .reading = &hp_reading_pins,
     .menu = "which lead beeps to which",
     .proof = "Check with the meter: continuity of the leads once more.",
+    .unchecked = "The phase leads got power before anybody had checked what touches what. This "
+                 "time nothing did.",
     .safety = HP_SAFE_APART,
     .card = card,
     .showing = showing,

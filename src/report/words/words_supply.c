@@ -121,6 +121,8 @@ static void keep(hp_wiring_sheet *sheet)
 const hp_words hp_words_supply = {
     .reading = &hp_reading_supply,
     .menu = "volts for the Hall sensors",
+    .unchecked = "The Hall sensors were joined to pins that nobody had measured. This time the "
+                 "volts there were right.",
     .card = card,
     .showing = showing,
     .entry = entry,
