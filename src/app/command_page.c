@@ -7,7 +7,6 @@
 #include "app/advice_session.h"
 #include "app/tool_page.h"
 
-#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -62,41 +61,6 @@ static const struct argp argp = {options, parse, "[FILE [LOG]]", doc, children, 
 
 /* ---- the page -------------------------------------------------------------------------------- */
 
-static const char *without_folder(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    return slash ? slash + 1 : path;
-}
-
-/* Where this program cannot do it, how to get one that can. */
-static hp_result want_program(hp_error *err)
-{
-    return hp_tool_page_possible()
-               ? HP_OK
-               : hp_error_set(err, HP_FAIL_ABSENT,
-                              "this hubphase was built without the library as WebAssembly, so it "
-                              "cannot put itself into a page: tests/run.sh installs what it wants "
-                              "and builds it so in build/optimised");
-}
-
-/* A whole file as a terminated text, owned by the caller. */
-static hp_result read_text(const char *path, char **text, hp_error *err)
-{
-    FILE *file = fopen(path, "rb"), *copy;
-    size_t size = 0, count;
-    char part[4096];
-    if (!file)
-        return hp_error_set(err, HP_FAIL_IO, "%s: %s", path, strerror(errno));
-    copy = open_memstream(text, &size);
-    while (copy && (count = fread(part, 1, sizeof part, file)) > 0)
-        fwrite(part, 1, count, copy);
-    bool whole = !ferror(file);
-    fclose(file);
-    if (!copy || fclose(copy) != 0)
-        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
-    return whole ? HP_OK : hp_error_set(err, HP_FAIL_IO, "%s cannot be read", path);
-}
-
 /* The table of likelihoods, so that a phone need not work it out; none where it is the shipped
  * one. */
 static hp_result table_text(const hp_case *bench, char **text, hp_error *err)
@@ -116,14 +80,14 @@ static hp_result write_program(const hp_advice_session *advice, hp_output *outpu
     const char *path = advice->session.scenario.path;
     const hp_bench_log *log = hp_case_log(advice->bench);
     char *scenario = NULL, *entries = NULL, *table = NULL;
-    hp_result result = read_text(path, &scenario, err);
+    hp_result result = hp_tool_page_read(path, &scenario, err);
     if (result == HP_OK && log->exists)
-        result = read_text(log->path, &entries, err);
+        result = hp_tool_page_read(log->path, &entries, err);
     if (result == HP_OK)
         result = table_text(advice->bench, &table, err);
     if (result == HP_OK) {
-        const hp_tool_page page = {without_folder(path), scenario, entries, table};
-        hp_tool_page_write(&page, output->file);
+        const hp_tool_page page = {hp_tool_page_name(path), scenario, entries, table};
+        hp_tool_page_write(HP_PAGE_BENCH, &page, output->file);
         result = hp_output_finish(output, HP_OK, err);
     }
     free(scenario);
@@ -141,7 +105,7 @@ static hp_exit write_empty(const char *command, const char *path)
     memset(&output, 0, sizeof output);
     hp_result result = hp_output_open(&output, path, &err);
     if (result == HP_OK) {
-        hp_tool_page_write(&empty, output.file);
+        hp_tool_page_write(HP_PAGE_BENCH, &empty, output.file);
         result = hp_output_finish(&output, HP_OK, &err);
     }
     hp_output_discard(&output);
@@ -156,7 +120,7 @@ int hp_command_page(int argc, char **argv)
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
     hp_options_parse(&argp, argc, argv, &choice);
-    if (want_program(&err) != HP_OK)
+    if (hp_tool_page_want(&err) != HP_OK)
         return hp_session_fail(argv[0], &err);
     if (!choice.advice.file)
         return write_empty(argv[0], choice.output);

@@ -28,6 +28,7 @@ const hp_command hp_commands[] = {
     {"fit", "Check that the parts go together; speed, hill, range, heat", hp_command_fit},
     {"practise", "Find the wiring of a hidden machine, as well as the advice does",
      hp_command_practise},
+    {"lesson", "Make a club evening on commutation: the wall for a projector", hp_command_lesson},
     {"page", "Write a page of HTML to take to the bench", hp_command_page},
     {"sheet", "Write the wiring sheet for whoever opens this hub next", hp_command_sheet},
     {NULL, NULL, NULL},

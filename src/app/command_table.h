@@ -41,6 +41,7 @@ int hp_command_commission(int argc, char **argv);
 int hp_command_controls(int argc, char **argv);
 int hp_command_compare(int argc, char **argv);
 int hp_command_fit(int argc, char **argv);
+int hp_command_lesson(int argc, char **argv);
 int hp_command_page(int argc, char **argv);
 int hp_command_practise(int argc, char **argv);
 int hp_command_sheet(int argc, char **argv);

@@ -4,6 +4,7 @@
 
 #include "app/tool_page_parts.h"
 
+#include <errno.h>
 #include <string.h>
 
 /* ---- texts ----------------------------------------------------------------------------------- */
@@ -65,21 +66,45 @@ typedef struct slot {
     void (*put)(const hp_tool_page *page, FILE *out);
 } slot;
 
-static void fill(const char *name, size_t length, const hp_tool_page *page, FILE *out)
+#define SLOTS 7
+
+typedef struct template
 {
-    const slot slots[] = {
-        {"STYLE_HASH", hp_tool_css_hash, NULL}, {"SCRIPT_HASH", hp_tool_js_hash, NULL},
-        {"STYLE", hp_tool_css, NULL},           {"SCRIPT", hp_tool_js, NULL},
-        {"WORKER", hp_worker_js, NULL},         {"CASE", NULL, put_case},
-        {"LIBRARY", NULL, put_library},
-    };
-    for (size_t k = 0; k < sizeof slots / sizeof slots[0]; k++) {
-        if (strlen(slots[k].name) != length || memcmp(slots[k].name, name, length) != 0)
+    const unsigned char *shell;
+    slot slot[SLOTS];
+}
+template;
+
+static const template templates[] = {
+    [HP_PAGE_BENCH] = {hp_shell_html,
+                       {{"STYLE_HASH", hp_tool_css_hash, NULL},
+                        {"SCRIPT_HASH", hp_tool_js_hash, NULL},
+                        {"STYLE", hp_tool_css, NULL},
+                        {"SCRIPT", hp_tool_js, NULL},
+                        {"WORKER", hp_worker_js, NULL},
+                        {"CASE", NULL, put_case},
+                        {"LIBRARY", NULL, put_library}}},
+    [HP_PAGE_WALL] = {hp_wall_html,
+                      {{"STYLE_HASH", hp_wall_css_hash, NULL},
+                       {"SCRIPT_HASH", hp_wall_js_hash, NULL},
+                       {"STYLE", hp_wall_css, NULL},
+                       {"SCRIPT", hp_wall_js, NULL},
+                       {"WORKER", hp_worker_js, NULL},
+                       {"CASE", NULL, put_case},
+                       {"LIBRARY", NULL, put_library}}},
+};
+
+static void fill(const template *of, const char *name, size_t length, const hp_tool_page *page,
+                 FILE *out)
+{
+    for (int k = 0; k < SLOTS; k++) {
+        const slot *one = &of->slot[k];
+        if (strlen(one->name) != length || memcmp(one->name, name, length) != 0)
             continue;
-        if (slots[k].text)
-            fputs(slots[k].text, out);
+        if (one->text)
+            fputs(one->text, out);
         else
-            slots[k].put(page, out);
+            one->put(page, out);
         return;
     }
 }
@@ -89,9 +114,10 @@ bool hp_tool_page_possible(void)
     return hp_hubphase_wasm_size > 0;
 }
 
-void hp_tool_page_write(const hp_tool_page *page, FILE *out)
+void hp_tool_page_write(hp_page_sort sort, const hp_tool_page *page, FILE *out)
 {
-    const char *at = (const char *)hp_shell_html;
+    const template *of = &templates[sort];
+    const char *at = (const char *)of->shell;
     for (;;) {
         size_t plain = strcspn(at, "@");
         fwrite(at, 1, plain, out);
@@ -99,8 +125,41 @@ void hp_tool_page_write(const hp_tool_page *page, FILE *out)
         if (!*at)
             return;
         size_t length = strcspn(at + 1, "@");
-        fill(at + 1, length, page, out);
+        fill(of, at + 1, length, page, out);
         at += length + 1;
         at += *at == '@';
     }
+}
+
+const char *hp_tool_page_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+hp_result hp_tool_page_want(hp_error *err)
+{
+    return hp_tool_page_possible()
+               ? HP_OK
+               : hp_error_set(err, HP_FAIL_ABSENT,
+                              "this hubphase was built without the library as WebAssembly, so it "
+                              "cannot put itself into a page: tests/run.sh installs what it wants "
+                              "and builds it so in build/optimised");
+}
+
+hp_result hp_tool_page_read(const char *path, char **text, hp_error *err)
+{
+    FILE *file = fopen(path, "rb"), *copy;
+    size_t size = 0, count;
+    char part[4096];
+    if (!file)
+        return hp_error_set(err, HP_FAIL_IO, "%s: %s", path, strerror(errno));
+    copy = open_memstream(text, &size);
+    while (copy && (count = fread(part, 1, sizeof part, file)) > 0)
+        fwrite(part, 1, count, copy);
+    bool whole = !ferror(file);
+    fclose(file);
+    if (!copy || fclose(copy) != 0)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
+    return whole ? HP_OK : hp_error_set(err, HP_FAIL_IO, "%s cannot be read", path);
 }

@@ -5,6 +5,8 @@
 #ifndef HUBPHASE_SRC_APP_TOOL_PAGE_H
 #define HUBPHASE_SRC_APP_TOOL_PAGE_H
 
+#include "hubphase/base/result.h"
+
 #include <stdbool.h>
 #include <stdio.h>
 
@@ -19,8 +21,21 @@ typedef struct hp_tool_page {
 
 /* Whether this program was built with the library as WebAssembly. */
 bool hp_tool_page_possible(void);
+/* Where it was not, HP_FAIL_ABSENT and how to get one that was. */
+hp_result hp_tool_page_want(hp_error *err);
+
+/* A path without its folder; borrowed from it. */
+const char *hp_tool_page_name(const char *path);
+/* A whole file as a terminated text, owned by the caller. */
+hp_result hp_tool_page_read(const char *path, char **text, hp_error *err);
+
+/* What the library is put into. */
+typedef enum hp_page_sort {
+    HP_PAGE_BENCH, /* the page for the bench */
+    HP_PAGE_WALL   /* the wall of a club evening (src/web/wall); it needs a scenario, and no log */
+} hp_page_sort;
 
 /* Writes the page. Whether `out` took it is its to say. */
-void hp_tool_page_write(const hp_tool_page *page, FILE *out);
+void hp_tool_page_write(hp_page_sort sort, const hp_tool_page *page, FILE *out);
 
 #endif

@@ -41,6 +41,7 @@ static const struct {
     {"amend", hp_web_amend},
     {"sort", hp_web_sort},
     {"commission", hp_web_commission},
+    {"lesson", hp_web_lesson},
 };
 
 hp_web *hp_web_create(hp_progress progress, void *user)
@@ -56,6 +57,7 @@ void hp_web_free(hp_web *web)
     if (!web)
         return;
     hp_web_forget(web);
+    hp_web_forget_lesson(web);
     hp_web_case_free(web->c);
     free(web);
 }

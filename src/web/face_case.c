@@ -337,6 +337,7 @@ hp_result hp_web_open(hp_web *web, hp_web_answer *a)
         return result;
     }
     hp_web_forget(web);
+    hp_web_forget_lesson(web);
     hp_web_case_free(web->c);
     web->c = c;
     /* From now on the log is the case's own. */

@@ -4,6 +4,7 @@
 #ifndef HUBPHASE_SRC_WEB_FACE_PARTS_H
 #define HUBPHASE_SRC_WEB_FACE_PARTS_H
 
+#include "hubphase/decide/lesson.h"
 #include "hubphase/decide/survey.h"
 #include "hubphase/record/case.h"
 #include "hubphase/report/case_words.h"
@@ -35,6 +36,7 @@ struct hp_web {
     char *surveyed;         /* owned; what `survey` was made of; NULL: none was */
     hp_scenario changed;    /* owned; the scenario that was surveyed, with its changes */
     hp_survey survey;       /* owned */
+    hp_lesson *lesson;      /* owned; of the open case; NULL: not made yet */
 };
 
 /* An answer while it is made. */
@@ -72,6 +74,7 @@ hp_result hp_web_essentials(hp_web *web, hp_web_answer *a);
 hp_result hp_web_compose(hp_web *web, hp_web_answer *a);
 hp_result hp_web_amend(hp_web *web, hp_web_answer *a);
 hp_result hp_web_commission(hp_web *web, hp_web_answer *a);
+hp_result hp_web_lesson(hp_web *web, hp_web_answer *a);
 
 /* ---- the request: face.c --------------------------------------------------------------------- */
 
@@ -128,6 +131,7 @@ void hp_web_case_free(hp_web_case *c);
 void hp_web_forget(hp_web *web);
 void hp_web_forget_report(hp_web *web);
 void hp_web_forget_survey(hp_web *web);
+void hp_web_forget_lesson(hp_web *web);
 /* Whether a case is open; `bench`: with its table. A problem is added where it is not. */
 hp_result hp_web_want_open(hp_web *web, hp_web_answer *a, bool bench);
 /* Takes a changed log over: reads it, reckons anew. What was open stays when that fails. */

@@ -1,11 +1,6 @@
 /* Slow motion: what a simulated run did, moment by moment, of one wiring or of two beside one another.
    Nothing moves by itself until it is asked to, and not at all for those who ask for less motion. */
 const motion = (function () {
-    const size = 200;
-    const middle = size / 2;
-    /* Of leads whose names say no colour. */
-    const plainInks = ['#0072b2', '#d55e00', '#009e73'];
-    const inkOf = (lead) => held.machine.leads.phase[lead].tint || plainInks[lead];
     let sides = [];
     let at = 0;
     let playing = null;
@@ -14,107 +9,16 @@ const motion = (function () {
     /* Where the rotor rests at first, in electrical degrees, '' as the scenario says; and which part is shown. */
     let from = '';
     let part = 'end';
-    const parts = {end: {}, start: {from_s: 0, until_s: 0.5}};
 
     const still = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
-    const point = (radius, degrees) => {
-        const angle = degrees * Math.PI / 180;
-        return [middle + radius * Math.cos(angle), middle - radius * Math.sin(angle)];
-    };
-
-    function arrow(radius, degrees, attributes) {
-        const [x, y] = point(radius, degrees);
-        const tips = [150, -150].map((turn) => {
-            const angle = (degrees + turn) * Math.PI / 180;
-            return `${x + 12 * Math.cos(angle)},${y - 12 * Math.sin(angle)}`;
-        });
-        return dom.draw('path', {d: `M${middle},${middle}L${x},${y}M${tips[0]}L${x},${y}L${tips[1]}`, ...attributes});
-    }
-
-    /* The field that the three currents make, in electrical degrees; null where there is none. */
-    function field(currents) {
-        const turn = Math.PI * 2 / 3;
-        const x = currents.reduce((sum, value, k) => sum + value * Math.cos(turn * k), 0);
-        const y = currents.reduce((sum, value, k) => sum + value * Math.sin(turn * k), 0);
-        return Math.hypot(x, y) > 1e-3 ? {degrees: Math.atan2(y, x) * 180 / Math.PI, amperes: Math.hypot(x, y)} : null;
-    }
-
-    /* ---- one moment ----------------------------------------------------------------------------- */
-
-    function dial(side, k) {
-        const {trace, peak} = side;
-        const {phase} = held.machine.leads;
-        const currents = trace.current_a.map((list) => list[k]);
-        const rotor = trace.angle_deg[k];
-        const now = field(currents);
-        const parts = [dom.draw('circle', {cx: middle, cy: middle, r: 92, class: 'stator'})];
-        [0, 120, 240].forEach((axis, lead) => {
-            const [x, y] = point(92, axis);
-            const drive = trace.driven[lead][k];
-            const [tx, ty] = point(axis ? 67 : 75, axis);
-            parts.push(dom.draw('circle', {cx: x, cy: y, r: drive ? 13 : 8, fill: inkOf(lead), class: drive ? 'lead driven' : 'lead'}));
-            if (drive) {
-                parts.push(dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: 'sign'}, drive > 0 ? '+' : '\u2212'));
-            }
-            parts.push(dom.draw('text', {x: tx, y: ty + 4, 'text-anchor': axis ? 'middle' : 'end'}, phase[lead].label.slice(0, 9)));
-        });
-        const [ax, ay] = point(40, rotor);
-        const [bx, by] = point(40, rotor + 180);
-        const [nx, ny] = point(50, rotor);
-        parts.push(dom.draw('line', {x1: bx, y1: by, x2: middle, y2: middle, class: 'south'}),
-            dom.draw('line', {x1: middle, y1: middle, x2: ax, y2: ay, class: 'north'}),
-            dom.draw('circle', {cx: middle, cy: middle, r: 5, class: 'axle'}), dom.draw('text', {x: nx, y: ny + 4, 'text-anchor': 'middle'}, 'N'));
-        if (now) {
-            const length = 20 + 45 * Math.min(1, now.amperes / peak);
-            parts.push(arrow(length, now.degrees, {class: 'field-edge'}), arrow(length, now.degrees, {class: 'field-arrow'}));
-        }
-        return dom.draw('svg', {viewBox: `-14 -14 ${size + 28} ${size + 28}`, class: 'dial', 'aria-hidden': 'true'}, ...parts);
-    }
-
-    const codeText = (code) => code.toString(2).padStart(3, '0');
-
-    function words(side, k) {
-        const {trace} = side;
-        const {phase, sensor} = held.machine.leads;
-        const driven = trace.driven.map((list) => list[k]);
-        const high = driven.indexOf(1);
-        const low = driven.indexOf(-1);
-        const now = field(trace.current_a.map((list) => list[k]));
-        const turn = (angle) => ((angle % 360) + 360) % 360;
-        const ahead = now ? ((now.degrees - trace.angle_deg[k]) % 360 + 540) % 360 - 180 : null;
-        return [['Moment', `${(1000 * (trace.time_s[k] - trace.time_s[0])).toFixed(2)} ms`],
-            [`Hall code (${sensor.map(({label}) => label).join(' ')})`, codeText(trace.code[k])],
-            ['Driven', high >= 0 && low >= 0 ? `${phase[high].label} high, ${phase[low].label} low` : 'none'],
-            ['Rotor', `${turn(trace.angle_deg[k]).toFixed(0)}\u00b0 electrical`],
-            ['Field ahead of it', ahead === null ? 'no current' : `${dom.figure(ahead, 0)}\u00b0`],
-            ['Torque', `${dom.figure(trace.torque_nm[k], 2)} N m`],
-            ['Currents', trace.current_a.map((list, lead) => `${phase[lead].label} ${dom.figure(list[k], 1)} A`).join(', ')]];
-    }
-
-    /* The whole run as curves, each on a strip of its own that bears its name, to one scale; with a line
-       at the moment that is shown. A dark edge keeps yellow and white readable. */
-    function strips(side, k, title, lists, inks, names) {
-        const width = 300;
-        const height = 40;
-        const top = Math.max(...lists.map((list) => list.reduce((most, value) => Math.max(most, Math.abs(value)), 1e-9)));
-        const count = side.trace.time_s.length;
-        const place = (list) => list.map((value, j) => `${(width * j / (count - 1)).toFixed(1)},${(height / 2 - 0.44 * height * value / top).toFixed(1)}`).join(' ');
-        const x = width * k / (count - 1);
-        return dom.make('div', {}, dom.make('p', {class: 'soft'}, `${title}, \u00b1${dom.figure(top, top < 10 ? 2 : 0)}`), lists.map((list, j) => dom.make('div', {class: 'strip-row'},
-            names[j] ? dom.make('span', {class: 'strip-name'}, names[j]) : null, dom.draw('svg',
-                {viewBox: `0 0 ${width} ${height}`, class: 'strip', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
-                dom.draw('line', {x1: 0, y1: height / 2, x2: width, y2: height / 2, class: 'zero'}),
-                dom.draw('polyline', {points: place(list), class: 'curve edge'}),
-                dom.draw('polyline', {points: place(list), stroke: inks[j], class: 'curve'}),
-                dom.draw('line', {x1: x, y1: 0, x2: x, y2: height, class: 'moment'})))));
-    }
 
     function panel(side) {
+        const {leads} = held.machine;
         const last = side.trace.time_s.length - 1;
         const k = Math.min(at, last);
-        return dom.make('section', {class: 'card side'}, dom.make('h3', {}, `Wiring ${side.number}${map.told(side.number, wanted.changes)}`), dial(side, k),
-            dom.make('dl', {class: 'moment-words'}, words(side, k).map(([name, text]) => [dom.make('dt', {}, name), dom.make('dd', {}, text)]).flat()),
-            strips(side, k, 'Currents [A]', side.trace.current_a, [0, 1, 2].map(inkOf), held.machine.leads.phase.map(({label}) => label)), strips(side, k, 'Torque [N m]', [side.trace.torque_nm], ['#111'], []));
+        return dom.make('section', {class: 'card side'}, dom.make('h3', {}, `Wiring ${side.number}${map.told(side.number, wanted.changes)}`), moment.dial(side, k, leads),
+            dom.make('dl', {class: 'moment-words'}, moment.words(side, k, leads).map(([name, text]) => [dom.make('dt', {}, name), dom.make('dd', {}, text)]).flat()),
+            moment.strips(side, k, 'Currents [A]', side.trace.current_a, [0, 1, 2].map((lead) => moment.inkOf(leads, lead)), leads.phase.map(({label}) => label)), moment.strips(side, k, 'Torque [N m]', [side.trace.torque_nm], ['#111'], []));
     }
 
     /* ---- going on ------------------------------------------------------------------------------- */
@@ -136,17 +40,12 @@ const motion = (function () {
 
     /* To the next moment at which the controller drives another pair. */
     function nextStep(way) {
-        const {code} = sides[0].trace;
-        let k = at + way;
-        while (k > 0 && k < code.length - 1 && code[k] === code[at]) {
-            k += way;
-        }
-        move(k - at);
+        move(moment.toNextStep(sides[0].trace, at, way));
     }
 
     function stop() {
         if (playing !== null) {
-            cancelAnimationFrame(playing);
+            playing.stop();
             playing = null;
             const button = dom.byId('play');
             if (button) {
@@ -160,29 +59,18 @@ const motion = (function () {
             stop();
             return;
         }
-        const {time_s: time} = sides[0].trace;
-        const step = (time[time.length - 1] - time[0]) / (time.length - 1);
-        let before = null;
-        let carried = 0;
-        const tick = (now) => {
+        dom.byId('play').textContent = 'Pause';
+        playing = moment.clock(sides[0].trace, () => slow, (whole) => {
             if (dom.byId('motion').hidden) {
                 stop();
-                return;
+                return false;
             }
-            if (before !== null) {
-                carried += (now - before) / 1000 / slow / step;
-                const whole = Math.floor(carried);
-                carried -= whole;
-                if (whole) {
-                    at = (at + whole) % length();
-                    redraw();
-                }
+            if (whole) {
+                at = (at + whole) % length();
+                redraw();
             }
-            before = now;
-            playing = requestAnimationFrame(tick);
-        };
-        dom.byId('play').textContent = 'Pause';
-        playing = requestAnimationFrame(tick);
+            return true;
+        });
     }
 
     function keys(event) {
@@ -199,12 +87,11 @@ const motion = (function () {
     /* ---- choosing ------------------------------------------------------------------------------- */
 
     async function load(number, changes) {
-        const trace = await held.work({do: 'trace', wiring: String(number), changes, points: 600, ...parts[part], ...(from ? {start_deg: Number(from)} : {})});
+        const trace = await held.work({do: 'trace', wiring: String(number), changes, points: 600, ...moment.parts[part], ...(from ? {start_deg: Number(from)} : {})});
         if (!trace) {
             return null;
         }
-        const peak = Math.max(1e-6, ...trace.time_s.map((_, k) => (field(trace.current_a.map((list) => list[k])) || {amperes: 0}).amperes));
-        return {number, trace, peak};
+        return moment.sideOf(number, trace);
     }
 
     async function choose(list) {

@@ -1,0 +1,144 @@
+/*
+ * `hubphase lesson FILE -o DIR`: a club evening on commutation, made of one machine: the wall for
+ * the projector, with the program itself inside.
+ */
+#include "app/command_table.h"
+
+#include "app/session.h"
+#include "app/tool_page.h"
+#include "hubphase/decide/lesson.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define PATH_SIZE 1200
+
+enum { KEY_JOBS = HP_KEY_OWN };
+
+typedef struct choices {
+    const char *file;
+    const char *folder;
+    int jobs;
+    bool quiet;
+} choices;
+
+static const struct argp_option options[] = {
+    {"output", 'o', "DIR", 0, "Write the evening into folder DIR, which is made if need be", 0},
+    {"jobs", KEY_JOBS, "N", 0, "Threads (default: one a processor)", 0},
+    {"quiet", 'q', NULL, 0, "No progress, no remarks", 0},
+    {0}};
+
+static error_t parse(int key, char *arg, struct argp_state *state)
+{
+    choices *choice = state->input;
+    switch (key) {
+    case 'o': choice->folder = arg; return 0;
+    case KEY_JOBS: choice->jobs = hp_option_integer(state, "--jobs", arg, 1, HP_JOBS_MAX); return 0;
+    case 'q': choice->quiet = true; return 0;
+    case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->file); return 0;
+    case ARGP_KEY_NO_ARGS: hp_option_refuse(state, "the scenario FILE is missing"); return 0;
+    case ARGP_KEY_END:
+        if (!choice->folder || !choice->folder[0])
+            hp_option_refuse(state, "--output DIR is missing, must be the folder for the evening");
+        return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static const char doc[] =
+    "Make a club evening on commutation of the machine in scenario FILE. wall.html is for the "
+    "projector: nine scenes, each one idea, to be guessed first and then looked at in slow "
+    "motion; driven by the keyboard or a presenter's clicker. It is one file that needs no "
+    "network."
+    "\vEvery figure is this machine's own, simulated. Where the scenario states a fault, the "
+    "scenes "
+    "show the machine mended, and the fault is one of them. A plan for the evening: "
+    "docs/teaching.md.";
+
+static const struct argp argp = {options, parse, "FILE", doc, NULL, NULL, NULL};
+
+/* ---- files ----------------------------------------------------------------------------------- */
+
+/* The name of a file in the folder. */
+static hp_result place(const choices *choice, const char *name, char path[PATH_SIZE], hp_error *err)
+{
+    size_t length = strlen(choice->folder);
+    const char *slash = choice->folder[length - 1] == '/' ? "" : "/";
+    if (snprintf(path, PATH_SIZE, "%s%s%s", choice->folder, slash, name) >= PATH_SIZE)
+        return hp_error_set(err, HP_FAIL_IO, "the name of folder %s is too long", choice->folder);
+    return HP_OK;
+}
+
+static void note(const hp_session *session, const char *path)
+{
+    if (!session->choice.quiet)
+        hp_terminal_line(stderr, "%s: wrote %s", session->command, path);
+}
+
+/* Without the library as WebAssembly there is no wall: says how to get one. */
+static hp_result write_wall(hp_session *session, const choices *choice, hp_error *err)
+{
+    char path[PATH_SIZE], *scenario = NULL;
+    const char *file = session->scenario.path;
+    hp_output output;
+    memset(&output, 0, sizeof output);
+    hp_result result = hp_tool_page_want(err);
+    if (result == HP_OK)
+        result = place(choice, "wall.html", path, err);
+    if (result == HP_OK)
+        result = hp_tool_page_read(file, &scenario, err);
+    if (result == HP_OK)
+        result = hp_session_report_open(session, &output, path, err);
+    if (result == HP_OK) {
+        const hp_tool_page page = {.name = hp_tool_page_name(file), .scenario = scenario};
+        hp_tool_page_write(HP_PAGE_WALL, &page, output.file);
+        result = hp_output_finish(&output, HP_OK, err);
+    }
+    if (result == HP_OK)
+        note(session, path);
+    hp_output_discard(&output);
+    free(scenario);
+    return result;
+}
+
+/* ---- the evening ----------------------------------------------------------------------------- */
+
+static hp_result make_lesson(const hp_session *session, hp_lesson *lesson, hp_error *err)
+{
+    hp_bar bar = hp_bar_begin(session->choice.quiet);
+    hp_survey_options of = hp_session_survey_options(session, &bar);
+    hp_result result = hp_lesson_make(&session->scenario.drive, &of, lesson, err);
+    hp_bar_end(&bar);
+    return result;
+}
+
+static hp_result make_evening(hp_session *session, const choices *choice, hp_error *err)
+{
+    hp_lesson lesson;
+    memset(&lesson, 0, sizeof lesson);
+    hp_result result = hp_session_folder(session, choice->folder, err);
+    if (result == HP_OK)
+        result = make_lesson(session, &lesson, err);
+    if (result == HP_OK)
+        result = write_wall(session, choice, err);
+    hp_lesson_free(&lesson);
+    return result;
+}
+
+int hp_command_lesson(int argc, char **argv)
+{
+    choices choice = {.file = NULL};
+    hp_run_choice run = hp_run_choice_default();
+    hp_session session;
+    hp_error err = hp_error_none();
+    hp_options_parse(&argp, argc, argv, &choice);
+    run.jobs = choice.jobs;
+    run.quiet = choice.quiet;
+    hp_exit status = hp_session_open(&session, argv[0], choice.file, &run);
+    if (status != HP_EXIT_FINE)
+        return status;
+    if (make_evening(&session, &choice, &err) != HP_OK)
+        status = hp_session_fail(argv[0], &err);
+    hp_session_close(&session);
+    return status;
+}

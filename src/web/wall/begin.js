@@ -1,0 +1,1 @@
+evening.run();

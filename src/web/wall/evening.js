@@ -1,0 +1,327 @@
+/* Where the evening stands: which scene, and how far it is told. Each scene is asked, looked at, told
+   sentence by sentence, and ends with what people usually think. Keys, taps and a presenter's clicker do
+   the same: on, back, and what the scene's own keys are. */
+const evening = (function () {
+    const given = JSON.parse(dom.byId('case').textContent);
+    let machine = null;
+    let cautions = '';
+    let data = null;
+    /* -2: the title, -1: cautions; then the scenes. */
+    let at = -2;
+    let stage = 0;
+    let pair = [0, 0];
+    let fault = 0;
+    /* Hands that went up, by scene and choice; and traces, by what was asked. */
+    const hands = new Map();
+    const traces = new Map();
+    let view = {keys: [], stop() {}};
+    let drawn = 0;
+
+    const scene = () => data.scenes[at];
+    /* ask, look, one a sentence, usual */
+    const stages = () => (at < 0 || scene().left_out ? 1 : 3 + scene().lines.length);
+    const isAsking = () => stage === 0;
+    const isUsual = () => stage === stages() - 1;
+    const told = () => Math.max(0, Math.min(scene().lines.length, stage - 1));
+    const wallOf = () => dom.byId('wall');
+
+    const complain = (title, problems) => wallOf().replaceChildren(dom.make('div', {class: 'problem', role: 'alert'}, dom.make('h2', {}, title), problems.map((text) => dom.make('p', {}, text))));
+
+    /* The answer, or null: then it says why on the wall. */
+    async function ask(request) {
+        try {
+            const reply = await face.ask(request);
+            if (reply.ok) {
+                return reply;
+            }
+            complain(reply.summary, reply.problems.map(({text, show}) => show || text));
+        } catch (reason) {
+            complain('The program in this page fell over. Load the page again.', [String(reason.crashed || reason.message || reason)]);
+        }
+        return null;
+    }
+
+    /* ---- runs ----------------------------------------------------------------------------------- */
+
+    async function trace(run, window) {
+        const request = {do: 'trace', wiring: String(run.number), changes: run.changes, points: 900, ...(window || moment.parts[run.part])};
+        const key = JSON.stringify(request);
+        if (!traces.has(key)) {
+            const reply = await ask(request);
+            if (!reply) {
+                return null;
+            }
+            traces.set(key, reply);
+        }
+        return traces.get(key);
+    }
+
+    /* Runs that stand beside one another last equally long. */
+    async function sidesOf(runs) {
+        const first = [];
+        for (const run of runs) {
+            first.push(await trace(run));
+        }
+        if (first.includes(null)) {
+            return null;
+        }
+        const span = ({time_s: time}) => time[time.length - 1] - time[0];
+        const longest = Math.max(...first.map(span));
+        const sides = [];
+        for (let k = 0; k < runs.length; k++) {
+            const {time_s: time} = first[k];
+            const until = Math.max(time[time.length - 1], longest);
+            const same = span(first[k]) > 0.999 * longest;
+            const one = same ? first[k] : await trace(runs[k], {from_s: until - longest, until_s: until});
+            if (!one) {
+                return null;
+            }
+            sides.push({run: runs[k], side: moment.sideOf(runs[k].number, one)});
+        }
+        return sides;
+    }
+
+    /* ---- words ---------------------------------------------------------------------------------- */
+
+    const handsOf = (k) => hands.get(`${scene().name} ${k}`) || 0;
+
+    function raise(k, by) {
+        if (at >= 0 && isAsking() && scene().choices[k]) {
+            hands.set(`${scene().name} ${k}`, Math.max(0, handsOf(k) + by));
+            show();
+        }
+    }
+
+    const choiceWords = (one, k, open) => [dom.make('b', {class: 'digit'}, String(k + 1)), dom.make('span', {}, one.text),
+        !open && one.right ? dom.make('b', {class: 'mark'}, '\u2713\u00a0correct') : null,
+        handsOf(k) ? dom.make('span', {class: 'hands'}, `${handsOf(k)} ${handsOf(k) === 1 ? 'hand' : 'hands'}`) : null];
+
+    const choicesShown = (open) => dom.make('ol', {class: 'choices'}, scene().choices.map((one, k) => dom.make('li', {class: !open && one.right ? 'right' : ''},
+        open ? dom.make('button', {type: 'button', class: 'choice', onclick: () => raise(k, 1)}, choiceWords(one, k, open)) : dom.make('div', {class: 'choice'}, choiceWords(one, k, open)))));
+
+    function words() {
+        const now = scene();
+        if (now.left_out) {
+            return [dom.make('h2', {}, 'Not with this machine'), dom.make('p', {class: 'big'}, now.left_out)];
+        }
+        if (isAsking()) {
+            return [dom.make('h2', {}, 'Guess first'), dom.make('p', {class: 'big'}, now.question), choicesShown(true)];
+        }
+        if (stage === 1) {
+            return [dom.make('h2', {}, 'Now look'), ...now.look.map((text) => dom.make('p', {class: 'big'}, text))];
+        }
+        if (isUsual()) {
+            return [dom.make('h2', {}, 'Many people think'), dom.make('p', {class: 'big quoted'}, `\u201c${now.usual}\u201d`), dom.make('p', {class: 'big'}, now.instead)];
+        }
+        /* The first sentence stands with the answer; later ones take its place. */
+        const from = told() === 1 ? 0 : Math.max(0, told() - 2);
+        return [dom.make('h2', {}, told() === 1 ? 'The answer' : 'What it shows'), told() === 1 ? choicesShown(false) : null,
+            ...now.lines.slice(from, told()).map((text, k, list) => dom.make('p', {class: k === list.length - 1 ? 'big' : 'big before'}, text))];
+    }
+
+    function opening() {
+        const list = data.scenes.map(({title}, k) => dom.make('li', {}, dom.make('button', {type: 'button', class: 'jump', onclick: () => go(k, 0)}, `${k + 1}\u2002${title}`)));
+        return [dom.make('div', {class: 'opening'}, dom.make('h2', {}, machine.name || given.name),
+            data.mended ? dom.make('p', {}, `As it stands, something is wrong with it: ${data.mended}. The scenes show it mended; that fault comes in scene ${1 + data.scenes.findIndex(({view: kind}) => kind === 'faults')}.`) : null,
+            machine.leads_known ? null : dom.make('p', {}, 'Nobody knows yet which of its leads is which: the names here are only names.'),
+            dom.make('ol', {class: 'contents'}, list))];
+    }
+
+    const careful = () => [dom.make('div', {class: 'opening'}, dom.make('h2', {}, 'Before anybody touches a hub'),
+        dom.make('ul', {class: 'cautions'}, cautions.split(/(?<=\.) /).map((text) => dom.make('li', {}, text))),
+        dom.make('p', {}, 'What this wall shows is simulated.'))];
+
+    /* ---- keys ----------------------------------------------------------------------------------- */
+
+    function next() {
+        if (stage < stages() - 1) {
+            go(at, stage + 1);
+        } else if (at < data.scenes.length - 1) {
+            go(at + 1, 0);
+        }
+    }
+
+    function back() {
+        if (stage > 0) {
+            go(at, stage - 1);
+        } else if (at > -2) {
+            at -= 1;
+            go(at, stages() - 1);
+        }
+    }
+
+    const nextWord = () => (at < 0 ? 'on' : isAsking() && !scene().left_out ? 'look' : stage === 1 ? 'answer' : isUsual() ? 'next scene' : 'on');
+
+    /* Of the scene in hand: [what stands on the key, what it does, action, names of the key]. */
+    function ownKeys() {
+        const list = [...view.keys];
+        if (at >= 0 && isAsking() && scene().choices.length) {
+            list.push([`1\u2013${scene().choices.length}`, 'a hand up', null, []], ['Del', 'hands down', () => {
+                scene().choices.forEach((_, k) => hands.delete(`${scene().name} ${k}`));
+                show();
+            }, ['Delete', 'Backspace']]);
+        }
+        if (at >= 0 && scene().view === 'faults') {
+            list.push(['F', 'another fault', () => anotherFault(), ['f', 'F']]);
+        }
+        if (at >= 0 && scene().view === 'pair') {
+            list.push(['A', 'left one', () => dom.byId('left').focus(), ['a', 'A']], ['Z', 'right one', () => dom.byId('right').focus(), ['z', 'Z']]);
+        }
+        return list;
+    }
+
+    const allKeys = () => [['\u2190', 'back', back, ['ArrowLeft', 'PageUp', 'b', 'B']], ['\u2192', nextWord(), next, ['ArrowRight', 'PageDown', 'n', 'N', 'Enter']],
+        ...ownKeys(), ['Home', 'title', () => go(-2, 0), ['Home', 'Escape']]];
+
+    function press(event) {
+        if (!data || event.ctrlKey || event.altKey || event.metaKey) {
+            return;
+        }
+        const isList = event.target.tagName === 'SELECT';
+        const isButton = event.target.tagName === 'BUTTON';
+        if (isList && event.key !== 'PageDown' && event.key !== 'PageUp') {
+            if (event.key === 'Escape' || event.key === 'Enter') {
+                event.preventDefault();
+                event.target.blur();
+            }
+            return;
+        }
+        if (isButton && (event.key === 'Enter' || event.key === ' ')) {
+            return;
+        }
+        if (/^[1-4]$/.test(event.key)) {
+            raise(Number(event.key) - 1, 1);
+            return;
+        }
+        const found = allKeys().find(([, , action, names]) => action && names.includes(event.key));
+        if (found) {
+            event.preventDefault();
+            found[2]();
+        }
+    }
+
+    function drawKeys() {
+        dom.byId('keys').replaceChildren(...allKeys().map(([key, does, action]) => dom.make('button', {type: 'button', disabled: !action, onclick: (event) => {
+            event.currentTarget.blur();
+            action();
+        }}, dom.make('kbd', {}, key), ` ${does}`)));
+    }
+
+    /* ---- choosing ------------------------------------------------------------------------------- */
+
+    async function tellAgain() {
+        const reply = await ask({do: 'lesson', fault, ...(pair[0] ? {left: pair[0]} : {}), ...(pair[1] ? {right: pair[1]} : {})});
+        if (reply) {
+            data = reply;
+            show();
+        }
+    }
+
+    function forgetHands(name) {
+        [...hands.keys()].filter((key) => key.startsWith(`${name} `)).forEach((key) => hands.delete(key));
+    }
+
+    function anotherFault() {
+        fault = (fault + 1) % data.faults;
+        stage = 0;
+        forgetHands('faults');
+        tellAgain();
+    }
+
+    function picker(id, title, k) {
+        const own = scene().runs[k].number;
+        return dom.make('label', {class: 'picker'}, title, dom.make('select', {id, onchange: (event) => {
+            pair[k] = Number(event.target.value);
+            stage = 0;
+            forgetHands('pair');
+            tellAgain();
+        }}, data.wirings.map(({number}) => dom.make('option', {value: String(number), selected: number === own}, `wiring ${number}`))));
+    }
+
+    /* ---- drawing -------------------------------------------------------------------------------- */
+
+    const picture = dom.make('div', {id: 'picture'});
+    const panel = dom.make('div', {id: 'words'});
+
+    const hasRuns = () => scene().runs.length > 0;
+
+    function drawWords() {
+        panel.replaceChildren(...words().filter(Boolean));
+        if (scene().view === 'pair') {
+            panel.append(dom.make('div', {class: 'pickers'}, picker('left', 'Left', 0), picker('right', 'Right', 1)));
+        }
+    }
+
+    async function drawPicture() {
+        const turn = drawn;
+        const sides = hasRuns() ? await sidesOf(scene().runs) : [];
+        if (turn !== drawn || !sides) {
+            return;
+        }
+        view.stop();
+        view = views[scene().view](picture, {
+            data, leads: machine.leads, sides, asking: isAsking(), told: stage > 1, playing: !views.still(), say: dom.say
+        });
+        drawKeys();
+        wallOf().removeAttribute('aria-busy');
+    }
+
+    /* What the picture depends on: it goes on moving while sentences come. */
+    const pictured = () => `${at} ${Math.min(stage, 2)} ${JSON.stringify(at >= 0 ? scene().runs : [])}`;
+    let shown = '';
+
+    function show() {
+        const whole = at < 0 || scene().left_out;
+        const key = pictured();
+        dom.byId('title').textContent = at < 0 ? 'A club evening on commutation' : scene().title;
+        dom.byId('place').textContent = at < 0 ? '' : `${at + 1} of ${data.scenes.length}`;
+        wallOf().className = at < 0 ? 'whole' : `${scene().view} ${whole ? 'whole' : isAsking() ? 'asking' : 'looking'}${hasRuns() && scene().runs.length > 1 ? ' two' : ''}`;
+        if (whole) {
+            view.stop();
+            view = {keys: [], stop() {}};
+            drawn += 1;
+            shown = '';
+            wallOf().replaceChildren(...(at === -2 ? opening() : at === -1 ? careful() : [dom.make('div', {class: 'opening'}, words())]));
+        } else {
+            wallOf().replaceChildren(picture, panel);
+            drawWords();
+            if (shown !== key) {
+                drawn += 1;
+                shown = key;
+                wallOf().setAttribute('aria-busy', 'true');
+                drawPicture();
+            }
+        }
+        drawKeys();
+        dom.say(wallOf().innerText);
+    }
+
+    function go(to, how) {
+        at = to;
+        stage = how;
+        show();
+    }
+
+    /* ---- begins --------------------------------------------------------------------------------- */
+
+    async function run() {
+        const bar = dom.byId('progress');
+        face.listen((done, total) => {
+            bar.max = total;
+            bar.value = done;
+        });
+        document.addEventListener('keydown', press);
+        const about = await ask({do: 'about'});
+        const open = about && await ask({do: 'open', name: given.name, scenario: given.scenario, log: null, table: null});
+        const lesson = open && await ask({do: 'lesson'});
+        if (lesson) {
+            ({cautions} = about);
+            ({machine} = open);
+            data = lesson;
+            show();
+        }
+        wallOf().removeAttribute('aria-busy');
+    }
+
+    return {run};
+}());

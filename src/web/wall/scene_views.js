@@ -1,0 +1,189 @@
+/* What a scene shows, by its view: rotor turned by hand, slow motion, the 36 in heaps, bars of tries. Each
+   view is made of a scene, the evening's data and how far the telling is; it draws itself into a place and
+   answers to keys. */
+const views = (function () {
+    const signs = {correct: '\u2713', reverse: '\u21ba', rough: '\u2248', stalled: '\u2715', undecided: '?'};
+    const letters = 8;
+    const slownesses = [20, 50, 100, 200, 500, 1000, 2000, 5000];
+    let slow = 500;
+
+    const still = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
+    const nothing = {keys: [], stop() {}};
+
+    /* ---- the rotor, turned by hand -------------------------------------------------------------- */
+
+    function hand(place, {data, leads, asking}) {
+        let angle = 60;
+        const turned = () => ((angle % 360) + 360) % 360;
+        const sectorAt = (degrees) => data.hand.find(({from_deg: from, to_deg: to}) => degrees >= from && degrees < to ||
+            degrees + 360 >= from && degrees + 360 < to) || data.hand[0];
+        const chip = (level, k) => {
+            const [x, y] = moment.point(k ? 112 : 116, 120 * k + 24);
+            return [dom.draw('rect', {x: x - 11, y: y - 11, width: 22, height: 22, rx: 3, class: level ? 'chip high' : 'chip'}),
+                dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: level ? 'level high' : 'level'}, asking ? '?' : String(level))];
+        };
+        const readout = dom.make('div', {class: 'readout', role: 'group', 'aria-label': 'What the controller sees'});
+        const figure = dom.make('div', {class: 'turnable'});
+
+        function draw() {
+            const sector = sectorAt(turned());
+            const driven = [0, 1, 2].map((k) => (asking ? 0 : k === sector.high ? 1 : k === sector.low ? -1 : 0));
+            const dial = moment.dialOf(leads, turned(), driven, null, 1, letters, ...sector.sensors.flatMap(chip));
+            dial.setAttribute('viewBox', '-34 -34 268 268');
+            figure.replaceChildren(dial);
+            const pair = sector.high >= 0 ? [`${leads.phase[sector.high].label} to plus`, `${leads.phase[sector.low].label} to minus`] : ['no lead'];
+            readout.replaceChildren(...(asking ? [] : [dom.make('p', {}, 'Hall code ', dom.make('b', {class: 'code'}, moment.codeText(sector.code))),
+                ...pair.map((text) => dom.make('p', {}, text))]));
+        }
+
+        function turnBy(degrees) {
+            angle += degrees;
+            draw();
+        }
+
+        /* With a finger or a mouse: the magnet follows. */
+        function towards(event) {
+            const box = figure.firstChild.getBoundingClientRect();
+            angle = Math.atan2(box.top + box.height / 2 - event.clientY, event.clientX - box.left - box.width / 2) * 180 / Math.PI;
+            draw();
+        }
+        figure.addEventListener('pointerdown', (event) => {
+            figure.setPointerCapture(event.pointerId);
+            towards(event);
+        });
+        figure.addEventListener('pointermove', (event) => event.buttons && towards(event));
+        place.replaceChildren(figure, readout);
+        draw();
+        return {
+            keys: [['\u2191', 'turn on', () => turnBy(6), ['ArrowUp']], ['\u2193', 'turn back', () => turnBy(-6), ['ArrowDown']]],
+            stop() {}
+        };
+    }
+
+    /* ---- slow motion ---------------------------------------------------------------------------- */
+
+    /* Before the answer: coils and rotor, and no current yet. */
+    const resting = (sides, leads) => sides.map(({run, side}) => dom.make('section', {class: 'side'}, dom.make('h3', {}, run.title),
+        moment.dialOf(leads, side.trace.angle_deg[0], [0, 0, 0], null, 1, letters)));
+
+    function reading(side, k, leads) {
+        const {code, high, low, ahead} = moment.standing(side, k);
+        const pair = high >= 0 && low >= 0 ? `${leads.phase[high].label} +, ${leads.phase[low].label} \u2212` : 'no lead driven';
+        return [`Hall code ${code}: ${pair}`, ahead === null ? 'no arrow: no current' : `arrow ${dom.figure(Math.abs(ahead), 0)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`];
+    }
+
+    function motion(place, {sides, leads, asking, playing, say}) {
+        if (asking) {
+            place.replaceChildren(...resting(sides, leads));
+            return nothing;
+        }
+        /* One scale for all that stand beside one another. */
+        const peak = Math.max(...sides.map(({side}) => side.peak));
+        const torque = moment.topOf(sides.map(({side}) => side.trace.torque_nm));
+        const current = moment.topOf(sides.flatMap(({side}) => side.trace.current_a));
+        const count = Math.max(...sides.map(({side}) => side.trace.time_s.length));
+        let at = 0;
+        let clock = null;
+        const panels = sides.map(({run, side}) => {
+            const own = {...side, peak};
+            const figure = dom.make('div', {class: 'figure'});
+            const words = dom.make('div', {class: 'readout'});
+            const curves = dom.make('div', {class: 'curves'}, moment.strips(own, 0, 'Pull [N m]', [side.trace.torque_nm], ['#111'], [], torque),
+                moment.strips(own, 0, 'Currents [A]', side.trace.current_a, [0, 1, 2].map((lead) => moment.inkOf(leads, lead)), [], current));
+            const lines = [...curves.querySelectorAll('.moment')];
+            const draw = () => {
+                const k = Math.min(at, side.trace.time_s.length - 1);
+                figure.replaceChildren(moment.dial(own, k, leads, letters));
+                words.replaceChildren(...reading(own, k, leads).map((text) => dom.make('p', {}, text)));
+                lines.forEach((line) => ['x1', 'x2'].forEach((end) => line.setAttribute(end, 300 * k / (side.trace.time_s.length - 1))));
+            };
+            return {draw, section: dom.make('section', {class: 'side'}, dom.make('h3', {}, run.title), figure, words, curves)};
+        });
+        const draw = () => panels.forEach((panel) => panel.draw());
+        const stop = () => {
+            if (clock) {
+                clock.stop();
+            }
+            clock = null;
+        };
+        const play = () => {
+            if (still()) {
+                return;
+            }
+            if (clock) {
+                stop();
+                return;
+            }
+            clock = moment.clock(sides[0].side.trace, () => slow, (whole) => {
+                if (whole) {
+                    at = (at + whole) % count;
+                    draw();
+                }
+                return true;
+            });
+        };
+        const step = (way) => () => {
+            stop();
+            at = Math.min(count - 1, Math.max(0, at + moment.toNextStep(sides[0].side.trace, at, way)));
+            draw();
+        };
+        const pace = (by) => () => {
+            slow = slownesses[Math.min(slownesses.length - 1, Math.max(0, slownesses.indexOf(slow) + by))];
+            say(`slowed down ${slow} times`);
+        };
+        place.replaceChildren(...panels.map(({section}) => section));
+        draw();
+        if (playing) {
+            play();
+        }
+        const moving = still() ? [] : [['Space', 'play', play, [' ']], ['+', 'faster', pace(-1), ['+', '=']], ['\u2212', 'slower', pace(1), ['-', '_']]];
+        return {keys: [...moving, ['\u2191', 'step on', step(1), ['ArrowUp']], ['\u2193', 'step back', step(-1), ['ArrowDown']]], stop};
+    }
+
+    /* ---- all 36 --------------------------------------------------------------------------------- */
+
+    /* How far they are sorted: not at all, by sides turned round, by places too, with what each does. */
+    const heaps = [
+        [['', () => true]],
+        [['One side turned round', (one) => one.kind === 'crossed'], ['Both or none', (one) => one.kind !== 'crossed']],
+        [['One side turned round', (one) => one.kind === 'crossed'], ['A place off', (one) => one.kind === 'shifted'], ['Neither', (one) => one.kind === 'matched']]
+    ];
+
+    function groups(place, {data, asking, told}) {
+        let sorted = asking ? 0 : told ? 3 : 1;
+        const cell = (one) => dom.make('span', {class: sorted === 3 ? `cell ${one.verdict}` : 'cell'}, String(one.number), sorted === 3 ? dom.make('span', {}, `\u00a0${signs[one.verdict]}`) : null);
+        const tripleOf = (list) => [...new Set(list.map(({group}) => group))].map((group) => dom.make('span', {class: 'triple'},
+            list.filter((one) => one.group === group).map(cell)));
+
+        function draw() {
+            const heap = heaps[Math.min(2, sorted)];
+            const boxes = heap.map(([name, belongs]) => {
+                const list = data.wirings.filter(belongs);
+                return dom.make('section', {class: 'heap'}, name ? dom.make('h3', {}, `${name}: `, dom.make('b', {}, String(list.length))) : null,
+                    dom.make('p', {class: sorted < 2 ? 'cells' : 'triples'}, sorted < 2 ? list.map(cell) : tripleOf(list)));
+            });
+            const verdicts = Object.keys(signs).filter((verdict) => data.wirings.some((one) => one.verdict === verdict));
+            place.replaceChildren(...boxes, sorted === 3 ? dom.make('p', {class: 'legend'}, verdicts.map((verdict) => dom.make('span', {class: `cell ${verdict}`}, `${signs[verdict]} ${verdict}`))) : '');
+        }
+        const go = (by) => () => {
+            sorted = Math.min(3, Math.max(asking ? 0 : 1, sorted + by));
+            draw();
+        };
+        draw();
+        return {keys: asking ? [] : [['\u2191', 'sort further', go(1), ['ArrowUp', ' ']], ['\u2193', 'undo', go(-1), ['ArrowDown']]], stop() {}};
+    }
+
+    /* ---- tries ---------------------------------------------------------------------------------- */
+
+    function tries(place, {data, asking}) {
+        const rows = [{words: 'joined at random', mean: data.at_random}, ...data.tries];
+        const most = Math.max(...rows.map(({mean}) => mean));
+        place.replaceChildren(dom.make('table', {class: 'bars'}, dom.make('caption', {}, 'Powered tries on average until it runs correctly'),
+            dom.make('tbody', {}, rows.map(({words, mean}) => dom.make('tr', {}, dom.make('th', {scope: 'row'}, words), dom.make('td', {}, asking ? '?' : dom.figure(Math.floor(10 * mean + 0.5) / 10, 1)),
+                dom.make('td', {class: 'bar'}, asking ? '' : dom.draw('svg', {viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
+                    dom.draw('rect', {x: 0, y: 1, width: 100 * mean / most, height: 8, class: 'amount'}))))))));
+        return nothing;
+    }
+
+    return {hand, run: motion, pair: motion, faults: motion, groups, tries, still};
+}());
