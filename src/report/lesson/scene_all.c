@@ -74,7 +74,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_say(out, "%d groups of three: who tries 12 in good order has tried them all.",
                  HP_LESSON_GROUPS);
     hp_scene_usual(out, "One wiring is the correct one.");
-    hp_scene_instead(out, "%d are. Show wiring %d beside %s: the same speed, the same amperes.",
+    hp_scene_instead(out,
+                     "There are %d. Show wiring %d beside %s: the same speed, the same amperes.",
                      correct, l->correct, equals_of(l, l->correct, text, sizeof text));
 }
 

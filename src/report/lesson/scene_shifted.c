@@ -7,13 +7,14 @@
 static void tell_lead(const hp_lesson_pull *pull, hp_scene_words *out)
 {
     bool forward = pull->torque_mean >= 0.0;
-    double near = forward ? pull->lead_least : -pull->lead_most;
-    double far = forward ? pull->lead_most : -pull->lead_least;
+    /* Rounded, and never "-0". */
+    double near = round((forward ? pull->lead_least : -pull->lead_most) / HP_DEG) + 0.0;
+    double far = round((forward ? pull->lead_most : -pull->lead_least) / HP_DEG) + 0.0;
     hp_scene_say(out,
                  "It pulls %s, and seen that way the arrow stands %.0f to %.0f degrees ahead. A "
                  "quarter turn would be 90: it is %s.",
-                 forward ? "forward" : "backward", near / HP_DEG, far / HP_DEG,
-                 near + far > HP_PI ? "too early" : "too late");
+                 forward ? "forward" : "backward", near, far,
+                 near + far > 180.0 ? "too early" : "too late");
 }
 
 static void tell(const hp_scene_case *c, hp_scene_words *out)

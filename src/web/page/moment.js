@@ -35,18 +35,27 @@ const moment = (function () {
 
     /* ---- one moment ----------------------------------------------------------------------------- */
 
-    /* Coils and rotor: `driven` says of each lead 1, -1 or 0, `now` is a field or null. `letters`: of a name. */
-    function dialOf(leads, rotor, driven, now, peak, letters, ...more) {
+    /* Where a lead's name stands: inside the ring, or outside where letters are large. */
+    const insidePlace = (axis) => {
+        const [x, y] = point(axis ? 67 : 75, axis);
+        return {x, y: y + 4, 'text-anchor': axis ? 'middle' : 'end'};
+    };
+    const outsidePlace = (axis) => {
+        const [x, y] = point(92, axis);
+        return axis === 0 ? {x: size + 12, y: y + 34, 'text-anchor': 'end'} : {x, y: axis < 180 ? y - 19 : y + 32, 'text-anchor': 'middle'};
+    };
+
+    /* Coils and rotor: `driven` says of each lead 1, -1 or 0, `now` is a field or null. */
+    function dialOf(leads, rotor, driven, now, {peak = 1, letters = 9, outside = false, more = []} = {}) {
         const parts = [dom.draw('circle', {cx: middle, cy: middle, r: 92, class: 'stator'})];
         [0, 120, 240].forEach((axis, lead) => {
             const [x, y] = point(92, axis);
             const drive = driven[lead];
-            const [tx, ty] = point(axis ? 67 : 75, axis);
             parts.push(dom.draw('circle', {cx: x, cy: y, r: drive ? 13 : 8, fill: inkOf(leads, lead), class: drive ? 'lead driven' : 'lead'}));
             if (drive) {
                 parts.push(dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: 'sign'}, drive > 0 ? '+' : '\u2212'));
             }
-            parts.push(dom.draw('text', {x: tx, y: ty + 4, 'text-anchor': axis ? 'middle' : 'end'}, leads.phase[lead].label.slice(0, letters)));
+            parts.push(dom.draw('text', outside ? outsidePlace(axis) : insidePlace(axis), leads.phase[lead].label.slice(0, letters)));
         });
         const [ax, ay] = point(40, rotor);
         const [bx, by] = point(40, rotor + 180);
@@ -58,11 +67,12 @@ const moment = (function () {
             const length = 20 + 45 * Math.min(1, now.amperes / peak);
             parts.push(arrow(length, now.degrees, {class: 'field-edge'}), arrow(length, now.degrees, {class: 'field-arrow'}));
         }
-        return dom.draw('svg', {viewBox: `-14 -14 ${size + 28} ${size + 28}`, class: 'dial', 'aria-hidden': 'true'}, ...parts, ...more);
+        const edge = outside ? 24 : 14;
+        return dom.draw('svg', {viewBox: `${-edge} ${-edge} ${size + 2 * edge} ${size + 2 * edge}`, class: 'dial', 'aria-hidden': 'true'}, ...parts, ...more);
     }
 
-    const dial = ({trace, peak}, k, leads, letters = 9) => dialOf(leads, trace.angle_deg[k], trace.driven.map((list) => list[k]),
-        field(trace.current_a.map((list) => list[k])), peak, letters);
+    const dial = ({trace, peak}, k, leads, how = {}) => dialOf(leads, trace.angle_deg[k], trace.driven.map((list) => list[k]),
+        field(trace.current_a.map((list) => list[k])), {...how, peak});
 
     const codeText = (code) => code.toString(2).padStart(3, '0');
     const turn = (angle) => ((angle % 360) + 360) % 360;

@@ -150,7 +150,9 @@ const evening = (function () {
         }
     }
 
-    const nextWord = () => (at < 0 ? 'on' : isAsking() && !scene().left_out ? 'look' : stage === 1 ? 'answer' : isUsual() ? 'next scene' : 'on');
+    const isEnd = () => at === data.scenes.length - 1 && stage === stages() - 1;
+
+    const nextWord = () => (isEnd() ? 'the end' : at < 0 ? 'on' : isAsking() && !scene().left_out ? 'look' : stage === 1 ? 'answer' : isUsual() ? 'next scene' : 'on');
 
     /* Of the scene in hand: [what stands on the key, what it does, action, names of the key]. */
     function ownKeys() {
@@ -162,16 +164,16 @@ const evening = (function () {
             }, ['Delete', 'Backspace']]);
         }
         if (at >= 0 && scene().view === 'faults') {
-            list.push(['F', 'another fault', () => anotherFault(), ['f', 'F']]);
+            list.push(['F', 'next fault', () => anotherFault(), ['f', 'F']]);
         }
         if (at >= 0 && scene().view === 'pair') {
-            list.push(['A', 'left one', () => dom.byId('left').focus(), ['a', 'A']], ['Z', 'right one', () => dom.byId('right').focus(), ['z', 'Z']]);
+            list.push(['A', 'left', () => dom.byId('left').focus(), ['a', 'A']], ['Z', 'right', () => dom.byId('right').focus(), ['z', 'Z']]);
         }
         return list;
     }
 
-    const allKeys = () => [['\u2190', 'back', back, ['ArrowLeft', 'PageUp', 'b', 'B']], ['\u2192', nextWord(), next, ['ArrowRight', 'PageDown', 'n', 'N', 'Enter']],
-        ...ownKeys(), ['Home', 'title', () => go(-2, 0), ['Home', 'Escape']]];
+    const allKeys = () => [['\u2190', 'back', at > -2 ? back : null, ['ArrowLeft', 'PageUp']], ['\u2192', nextWord(), isEnd() ? null : next, ['ArrowRight', 'PageDown', 'Enter']],
+        ...ownKeys(), ['Home', 'list', at > -2 ? () => go(-2, 0) : null, ['Home']]];
 
     function press(event) {
         if (!data || event.ctrlKey || event.altKey || event.metaKey) {
@@ -243,6 +245,17 @@ const evening = (function () {
     const picture = dom.make('div', {id: 'picture'});
     const panel = dom.make('div', {id: 'words'});
 
+    let pace = '';
+
+    function drawPlace() {
+        dom.byId('place').textContent = at < 0 ? '' : `${pace ? `${pace}, ` : ''}${at + 1} of ${data.scenes.length}`;
+    }
+
+    function tellPace(text) {
+        pace = text;
+        drawPlace();
+    }
+
     const hasRuns = () => scene().runs.length > 0;
 
     function drawWords() {
@@ -260,7 +273,7 @@ const evening = (function () {
         }
         view.stop();
         view = views[scene().view](picture, {
-            data, leads: machine.leads, sides, asking: isAsking(), told: stage > 1, playing: !views.still(), say: dom.say
+            data, leads: machine.leads, sides, asking: isAsking(), told: stage > 1, playing: !views.still(), say: tellPace
         });
         drawKeys();
         wallOf().removeAttribute('aria-busy');
@@ -274,7 +287,8 @@ const evening = (function () {
         const whole = at < 0 || scene().left_out;
         const key = pictured();
         dom.byId('title').textContent = at < 0 ? 'A club evening on commutation' : scene().title;
-        dom.byId('place').textContent = at < 0 ? '' : `${at + 1} of ${data.scenes.length}`;
+        pace = whole || isAsking() ? '' : pace;
+        drawPlace();
         wallOf().className = at < 0 ? 'whole' : `${scene().view} ${whole ? 'whole' : isAsking() ? 'asking' : 'looking'}${hasRuns() && scene().runs.length > 1 ? ' two' : ''}`;
         if (whole) {
             view.stop();

@@ -3,9 +3,10 @@
    answers to keys. */
 const views = (function () {
     const signs = {correct: '\u2713', reverse: '\u21ba', rough: '\u2248', stalled: '\u2715', undecided: '?'};
-    const letters = 8;
+    const big = {letters: 10, outside: true};
     const slownesses = [20, 50, 100, 200, 500, 1000, 2000, 5000];
-    let slow = 500;
+    /* How long a run may last on the wall, at first [s]. */
+    const usualLength = 40;
 
     const still = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     const nothing = {keys: [], stop() {}};
@@ -18,9 +19,10 @@ const views = (function () {
         const sectorAt = (degrees) => data.hand.find(({from_deg: from, to_deg: to}) => degrees >= from && degrees < to ||
             degrees + 360 >= from && degrees + 360 < to) || data.hand[0];
         const chip = (level, k) => {
-            const [x, y] = moment.point(k ? 112 : 116, 120 * k + 24);
-            return [dom.draw('rect', {x: x - 11, y: y - 11, width: 22, height: 22, rx: 3, class: level ? 'chip high' : 'chip'}),
-                dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: level ? 'level high' : 'level'}, asking ? '?' : String(level))];
+            const [x, y] = moment.point(112, 120 * k + 32);
+            const high = !asking && level;
+            return [dom.draw('rect', {x: x - 12, y: y - 12, width: 24, height: 24, rx: 3, class: high ? 'chip high' : 'chip'}),
+                dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: high ? 'level high' : 'level'}, asking ? '?' : String(level))];
         };
         const readout = dom.make('div', {class: 'readout', role: 'group', 'aria-label': 'What the controller sees'});
         const figure = dom.make('div', {class: 'turnable'});
@@ -28,11 +30,10 @@ const views = (function () {
         function draw() {
             const sector = sectorAt(turned());
             const driven = [0, 1, 2].map((k) => (asking ? 0 : k === sector.high ? 1 : k === sector.low ? -1 : 0));
-            const dial = moment.dialOf(leads, turned(), driven, null, 1, letters, ...sector.sensors.flatMap(chip));
-            dial.setAttribute('viewBox', '-34 -34 268 268');
+            const dial = moment.dialOf(leads, turned(), driven, null, {...big, more: sector.sensors.flatMap(chip)});
             figure.replaceChildren(dial);
             const pair = sector.high >= 0 ? [`${leads.phase[sector.high].label} to plus`, `${leads.phase[sector.low].label} to minus`] : ['no lead'];
-            readout.replaceChildren(...(asking ? [] : [dom.make('p', {}, 'Hall code ', dom.make('b', {class: 'code'}, moment.codeText(sector.code))),
+            readout.replaceChildren(...(asking ? [dom.make('p', {}, 'Bar: the magnet. Dots: three coils. Boxes: three Hall sensors.')] : [dom.make('p', {}, 'Hall code ', dom.make('b', {class: 'code'}, moment.codeText(sector.code))),
                 ...pair.map((text) => dom.make('p', {}, text))]));
         }
 
@@ -64,15 +65,21 @@ const views = (function () {
 
     /* Before the answer: coils and rotor, and no current yet. */
     const resting = (sides, leads) => sides.map(({run, side}) => dom.make('section', {class: 'side'}, dom.make('h3', {}, run.title),
-        moment.dialOf(leads, side.trace.angle_deg[0], [0, 0, 0], null, 1, letters)));
+        dom.make('div', {class: 'figure'}, moment.dialOf(leads, side.trace.angle_deg[0], [0, 0, 0], null, big))));
 
     function reading(side, k, leads) {
         const {code, high, low, ahead} = moment.standing(side, k);
         const pair = high >= 0 && low >= 0 ? `${leads.phase[high].label} +, ${leads.phase[low].label} \u2212` : 'no lead driven';
-        return [`Hall code ${code}: ${pair}`, ahead === null ? 'no arrow: no current' : `arrow ${dom.figure(Math.abs(ahead), 0)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`];
+        return [`Hall code ${code}`, pair, ahead === null ? 'no current, no arrow' : `arrow ${dom.figure(Math.abs(ahead), 0)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`];
     }
 
-    function motion(place, {sides, leads, asking, playing, say}) {
+    /* What an ammeter in the battery lead shows on average; beside others as a bar to one scale. */
+    const ammeter = (amperes, most) => dom.make('div', {class: 'ammeter'}, dom.make('p', {}, 'Ammeter ', dom.make('b', {}, `${dom.figure(amperes, 2)} A`)),
+        most ? dom.draw('svg', {viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
+            dom.draw('rect', {x: 0, y: 0, width: 100, height: 10, class: 'scale'}),
+            dom.draw('rect', {x: 0, y: 0, width: 100 * Math.max(0, amperes) / most, height: 10, class: 'amount'})) : null);
+
+    function motion(place, {sides, leads, asking, told, playing, say}) {
         if (asking) {
             place.replaceChildren(...resting(sides, leads));
             return nothing;
@@ -82,6 +89,10 @@ const views = (function () {
         const torque = moment.topOf(sides.map(({side}) => side.trace.torque_nm));
         const current = moment.topOf(sides.flatMap(({side}) => side.trace.current_a));
         const count = Math.max(...sides.map(({side}) => side.trace.time_s.length));
+        const {time_s: time} = sides[0].side.trace;
+        const most = Math.max(1e-9, ...sides.map(({side}) => side.trace.battery_current_a));
+        let slow = slownesses.reduce((best, one) => (Math.abs(Math.log(one * (time[time.length - 1] - time[0]) / usualLength)) <
+            Math.abs(Math.log(best * (time[time.length - 1] - time[0]) / usualLength)) ? one : best));
         let at = 0;
         let clock = null;
         const panels = sides.map(({run, side}) => {
@@ -93,11 +104,12 @@ const views = (function () {
             const lines = [...curves.querySelectorAll('.moment')];
             const draw = () => {
                 const k = Math.min(at, side.trace.time_s.length - 1);
-                figure.replaceChildren(moment.dial(own, k, leads, letters));
+                figure.replaceChildren(moment.dial(own, k, leads, big));
                 words.replaceChildren(...reading(own, k, leads).map((text) => dom.make('p', {}, text)));
                 lines.forEach((line) => ['x1', 'x2'].forEach((end) => line.setAttribute(end, 300 * k / (side.trace.time_s.length - 1))));
             };
-            return {draw, section: dom.make('section', {class: 'side'}, dom.make('h3', {}, run.title), figure, words, curves)};
+            return {draw, section: dom.make('section', {class: 'side'}, dom.make('h3', {}, run.title), figure, words, curves,
+                told ? ammeter(side.trace.battery_current_a, sides.length > 1 ? most : 0) : null)};
         });
         const draw = () => panels.forEach((panel) => panel.draw());
         const stop = () => {
@@ -129,15 +141,16 @@ const views = (function () {
         };
         const pace = (by) => () => {
             slow = slownesses[Math.min(slownesses.length - 1, Math.max(0, slownesses.indexOf(slow) + by))];
-            say(`slowed down ${slow} times`);
+            say(`${slow} times slower`);
         };
         place.replaceChildren(...panels.map(({section}) => section));
         draw();
+        say(`${slow} times slower`);
         if (playing) {
             play();
         }
-        const moving = still() ? [] : [['Space', 'play', play, [' ']], ['+', 'faster', pace(-1), ['+', '=']], ['\u2212', 'slower', pace(1), ['-', '_']]];
-        return {keys: [...moving, ['\u2191', 'step on', step(1), ['ArrowUp']], ['\u2193', 'step back', step(-1), ['ArrowDown']]], stop};
+        const moving = still() ? [] : [['Space', 'stop, go', play, [' ']], ['+', 'faster', pace(-1), ['+', '=']], ['\u2212', 'slower', pace(1), ['-', '_']]];
+        return {keys: [...moving, ['\u2191', 'step', step(1), ['ArrowUp']], ['\u2193', 'step back', step(-1), ['ArrowDown']]], stop};
     }
 
     /* ---- all 36 --------------------------------------------------------------------------------- */
