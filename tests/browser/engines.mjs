@@ -15,10 +15,10 @@ export const names = Object.keys(programs);
 /* Why this engine cannot be tried here, or false. */
 export const missing = (name) => (programs[name] && existsSync(programs[name]) ? false : `no ${name} here`);
 
-/* Hands a launched engine to `work`, and ends it whatever happens. A phone's screen. */
-export async function withEngine(name, work) {
+/* Hands a launched engine to `work`, and ends it whatever happens. A phone's screen, unless it is said. */
+export async function withEngine(name, work, { width, height } = { width: 390, height: 844 }) {
     const { launch } = await import(`./engine_${name}.mjs`);
-    const engine = await launch({ program: programs[name], width: 390, height: 844 });
+    const engine = await launch({ program: programs[name], width, height });
     try {
         await work(engine);
     } finally {

@@ -5,6 +5,7 @@
 #   tool.sh machine PROGRAM SOURCE ROOM                 what the page says of the whole machine, in Chromium
 #   tool.sh killed  PROGRAM SOURCE ROOM                 whose tab is killed again and again, in Chromium
 #   tool.sh page    PROGRAM SOURCE ROOM PERSON COUNT    COUNT machines, in Chromium
+#   tool.sh wall    PROGRAM SOURCE ROOM FACE            the wall of a club evening, in Chromium and in three engines
 #   tool.sh face    FACE    SOURCE ROOM PERSON COUNT    the same through the library's face, without a page
 #
 # Works in ROOM, a folder of the build. Leaves with 77 (skipped) where what it needs is not there; of three
@@ -26,6 +27,19 @@ if [ "$what" != engines ]; then
 fi
 if [ "$what" = page ]; then
     PERSON=$5 PAGE=tool.html exec node hidden.mjs page "$6"
+fi
+if [ "$what" = wall ]; then
+    [ -n "$CHROMIUM" ] || { echo "no chromium here: skipped"; exit 77; }
+    rm -rf walls
+    mkdir -p walls
+    for machine in "$source"/scenarios/{barrow,trike,wheelhoe,seeddrill,trailer}.yaml "$source/tests/browser/hostile.yaml"; do
+        "$program" lesson "$machine" --quiet -o "walls/$(basename "$machine" .yaml)"
+    done
+    # The same asked of the library natively.
+    node -e 'const scenario = require("fs").readFileSync(process.argv[1], "utf8");
+        console.log(JSON.stringify({ do: "open", name: "barrow.yaml", scenario }));
+        console.log(JSON.stringify({ do: "lesson" }));' "$source/scenarios/barrow.yaml" | "$5" >walls/barrow.json
+    exec node wall.test.mjs
 fi
 mkdir -p pages
 cp "$source/scenarios/minimal.yaml" pages/plain.yaml

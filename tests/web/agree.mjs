@@ -19,9 +19,11 @@ const { openLibrary } = await import(source);
 
 const TOLERANCE = 1e-9;
 /* What only a simulation gives. */
-const SIMULATED = new Set(["survey", "explain", "trace", "table", "picture", "compose"]);
+const SIMULATED = new Set(["survey", "explain", "trace", "table", "picture", "compose", "lesson"]);
 /* One drawn scenario in so many has its likelihood table built too. */
 const TABLE_EVERY = 20;
+/* ... and makes an evening, the first among them. */
+const LESSON_EVERY = 10;
 
 /* ---- the two --------------------------------------------------------------------------------- */
 
@@ -238,6 +240,9 @@ async function oneScenario(number) {
     await both({ do: "explain", wiring });
     const traced = await both({ do: "trace", wiring, start_deg: Math.floor(chance() * 360), points: 500 });
     numbers += Object.values(traced).flat(2).filter(Number.isFinite).length;
+    /* A drawn machine may have no wiring that runs: then both say so. */
+    if (number % LESSON_EVERY === 1)
+        await both({ do: "lesson", left: wiring, right: 37 - wiring, fault: number % 3 });
     if (number % TABLE_EVERY === 0)
         await both({ do: "table" });
 }

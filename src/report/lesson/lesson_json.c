@@ -1,6 +1,7 @@
 /* The evening as JSON: see the header. */
 #include "report/lesson/lesson_json.h"
 
+#include "hubphase/base/text.h"
 #include "model/lead.h"
 #include "report/words/fault_words.h"
 
@@ -63,6 +64,7 @@ static json_t *runs(hp_json *json, const hp_lesson *l, const hp_scene_words *wor
         hp_json_set(json, object, "number", json_integer(run->number));
         hp_json_set(json, object, "title", hp_json_text(run->title));
         hp_json_set(json, object, "part", hp_json_text(run->beginning ? "start" : "end"));
+        hp_json_set(json, object, "start_deg", hp_json_number(run->start / HP_DEG));
         hp_json_set(json, object, "changes", changes(json, l, drive));
         hp_json_append(json, array, object);
     }
@@ -182,10 +184,17 @@ static json_t *tries(hp_json *json, const hp_lesson *l)
 /* What is faulty in the machine as it stands; null where nothing is. */
 static json_t *mended(const hp_scene_case *c)
 {
-    char text[HP_FAULT_WORDS];
+    char text[HP_FAULT_WORDS + 80];
+    const hp_drive *stated = &c->lesson->stated;
     if (!c->lesson->mended)
         return json_null();
-    return hp_json_text(hp_fault_words(&c->lesson->stated, c->labels, text, sizeof text));
+    hp_fault_words(stated, c->labels, text, sizeof text);
+    hp_phrase p = hp_phrase_resume(text, sizeof text);
+    if (stated->sensors.spacing_60 != c->lesson->drive.sensors.spacing_60)
+        hp_phrase_add(&p, "%sits Hall sensors are %d-degree ones, its controller is for %d degrees",
+                      text[0] ? "; " : "", stated->sensors.spacing_60 ? 60 : 120,
+                      stated->sensors.spacing_60 ? 120 : 60);
+    return hp_json_text(text);
 }
 
 void hp_lesson_json_set(hp_json *json, json_t *object, const hp_scene_case *c)

@@ -77,12 +77,13 @@ void hp_scene_leave_out(hp_scene_words *out, const char *format, ...)
     PUT(out->left_out);
 }
 
-hp_scene_run *hp_scene_show(hp_scene_words *out, int number)
+hp_scene_run *hp_scene_show(const hp_scene_case *c, hp_scene_words *out, int number)
 {
     assert(out->runs < HP_SCENE_RUNS);
     hp_scene_run *run = &out->run[out->runs++];
     run->number = number;
     run->fault = -1;
+    run->start = hp_scene_judged(c, number)->mean.start_angle;
     snprintf(run->title, sizeof run->title, "Wiring %d", number);
     return run;
 }

@@ -32,7 +32,8 @@ typedef enum hp_scene_view {
 
 /* A run that is shown. */
 typedef struct hp_scene_run {
-    int number;     /* wiring 1..36 */
+    int number;   /* wiring 1..36 */
+    double start; /* [rad electrical] where the rotor rests: a run that did what its verdict says */
     bool beginning; /* from switching on; else once it runs */
     int fault;      /* hp_lesson_fault_kind, or -1: the mended machine */
     char title[HP_SCENE_TEXT];
@@ -107,7 +108,7 @@ void hp_scene_say(hp_scene_words *out, const char *format, ...) HP_SCENE_WORDS;
 void hp_scene_usual(hp_scene_words *out, const char *format, ...) HP_SCENE_WORDS;
 void hp_scene_instead(hp_scene_words *out, const char *format, ...) HP_SCENE_WORDS;
 void hp_scene_leave_out(hp_scene_words *out, const char *format, ...) HP_SCENE_WORDS;
-hp_scene_run *hp_scene_show(hp_scene_words *out, int number);
+hp_scene_run *hp_scene_show(const hp_scene_case *c, hp_scene_words *out, int number);
 
 /* The judgement of a wiring of the (mended) machine. */
 const hp_judgement *hp_scene_judged(const hp_scene_case *c, int number);

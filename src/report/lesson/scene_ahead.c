@@ -47,7 +47,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_usual(out, "Magnet on magnet pulls hardest.");
     hp_scene_instead(out, "Push on a crank: at top dead centre nothing turns, a quarter turn later "
                           "all your weight does. Stop just before a jump and look at the pull.");
-    hp_scene_show(out, l->correct);
+    hp_scene_show(c, out, l->correct);
 }
 
 extern const hp_scene hp_scene_ahead;

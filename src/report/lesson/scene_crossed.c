@@ -89,7 +89,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                      "True on the mains, where nothing asks where the rotor is. Here the Hall "
                      "sensors still call the old order. Show wiring %d beside wiring %d.",
                      l->crossed, both);
-    hp_scene_show(out, l->crossed)->beginning = j->verdict == HP_VERDICT_STALLED;
+    hp_scene_show(c, out, l->crossed)->beginning = j->verdict == HP_VERDICT_STALLED;
 }
 
 extern const hp_scene hp_scene_crossed;

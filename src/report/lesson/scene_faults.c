@@ -105,8 +105,9 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_usual(out, "It does not run well, so the wiring is wrong.");
     hp_scene_instead(out, "Turn it by hand and read the codes, measure three pairs of leads, and "
                           "start from several positions. Only then move a lead.");
-    hp_scene_run *run = hp_scene_show(out, l->correct);
+    hp_scene_run *run = hp_scene_show(c, out, l->correct);
     run->fault = c->fault;
+    run->start = j->mean.start_angle;
     run->beginning = j->verdict == HP_VERDICT_STALLED;
     snprintf(run->title, sizeof run->title, "%s", name);
 }

@@ -28,8 +28,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_usual(out, "The faster wheel is the better one.");
     hp_scene_instead(out, "Choose two, guess first, then look. Take two of one group: nobody can "
                           "tell them apart.");
-    hp_scene_show(out, left)->beginning = a->verdict == HP_VERDICT_STALLED;
-    hp_scene_show(out, right)->beginning = b->verdict == HP_VERDICT_STALLED;
+    hp_scene_show(c, out, left)->beginning = a->verdict == HP_VERDICT_STALLED;
+    hp_scene_show(c, out, right)->beginning = b->verdict == HP_VERDICT_STALLED;
 }
 
 extern const hp_scene hp_scene_pair;

@@ -65,7 +65,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                      "Read the ammeter aloud: %.2f A, and in the correct wiring %.2f A. The "
                      "difference is heat inside a closed hub.",
                      j->mean.battery_current, right->mean.battery_current);
-    hp_scene_show(out, l->shifted)->beginning = j->verdict == HP_VERDICT_STALLED;
+    hp_scene_show(c, out, l->shifted)->beginning = j->verdict == HP_VERDICT_STALLED;
 }
 
 extern const hp_scene hp_scene_shifted;

@@ -52,8 +52,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_usual(out, "It spins free and fast, so it is correct.");
     hp_scene_instead(out, "Never without an ammeter in the battery lead, and a limit set before "
                           "the first try. Ride it like that, and the hub cooks.");
-    hp_scene_show(out, l->correct);
-    hp_scene_show(out, l->trap);
+    hp_scene_show(c, out, l->correct);
+    hp_scene_show(c, out, l->trap);
 }
 
 extern const hp_scene hp_scene_trap;

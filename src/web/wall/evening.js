@@ -44,7 +44,7 @@ const evening = (function () {
     /* ---- runs ----------------------------------------------------------------------------------- */
 
     async function trace(run, window) {
-        const request = {do: 'trace', wiring: String(run.number), changes: run.changes, points: 900, ...(window || moment.parts[run.part])};
+        const request = {do: 'trace', wiring: String(run.number), changes: run.changes, start_deg: run.start_deg, points: 900, ...(window || moment.parts[run.part])};
         const key = JSON.stringify(request);
         if (!traces.has(key)) {
             const reply = await ask(request);
@@ -154,7 +154,7 @@ const evening = (function () {
 
     const nextWord = () => (isEnd() ? 'the end' : at < 0 ? 'on' : isAsking() && !scene().left_out ? 'look' : stage === 1 ? 'answer' : isUsual() ? 'next scene' : 'on');
 
-    /* Of the scene in hand: [what stands on the key, what it does, action, names of the key]. */
+    /* Of the scene in hand: [what stands on the key (null: it is told elsewhere), what it does, action, names of the key]. */
     function ownKeys() {
         const list = [...view.keys];
         if (at >= 0 && isAsking() && scene().choices.length) {
@@ -164,16 +164,16 @@ const evening = (function () {
             }, ['Delete', 'Backspace']]);
         }
         if (at >= 0 && scene().view === 'faults') {
-            list.push(['F', 'next fault', () => anotherFault(), ['f', 'F']]);
+            list.push(['F', 'fault', () => anotherFault(), ['f', 'F']]);
         }
         if (at >= 0 && scene().view === 'pair') {
-            list.push(['A', 'left', () => dom.byId('left').focus(), ['a', 'A']], ['Z', 'right', () => dom.byId('right').focus(), ['z', 'Z']]);
+            list.push([null, 'left', () => dom.byId('left').focus(), ['a', 'A']], [null, 'right', () => dom.byId('right').focus(), ['z', 'Z']]);
         }
         return list;
     }
 
     const allKeys = () => [['\u2190', 'back', at > -2 ? back : null, ['ArrowLeft', 'PageUp']], ['\u2192', nextWord(), isEnd() ? null : next, ['ArrowRight', 'PageDown', 'Enter']],
-        ...ownKeys(), ['Home', 'list', at > -2 ? () => go(-2, 0) : null, ['Home']]];
+        ...ownKeys(), ['Home', '', at > -2 ? () => go(-2, 0) : null, ['Home']]];
 
     function press(event) {
         if (!data || event.ctrlKey || event.altKey || event.metaKey) {
@@ -203,10 +203,10 @@ const evening = (function () {
     }
 
     function drawKeys() {
-        dom.byId('keys').replaceChildren(...allKeys().map(([key, does, action]) => dom.make('button', {type: 'button', disabled: !action, onclick: (event) => {
+        dom.byId('keys').replaceChildren(...allKeys().filter(([key]) => key).map(([key, does, action]) => dom.make('button', {type: 'button', disabled: !action, onclick: (event) => {
             event.currentTarget.blur();
             action();
-        }}, dom.make('kbd', {}, key), ` ${does}`)));
+        }}, dom.make('kbd', {}, key), does ? ` ${does}` : null)));
     }
 
     /* ---- choosing ------------------------------------------------------------------------------- */
@@ -230,14 +230,23 @@ const evening = (function () {
         tellAgain();
     }
 
+    /* Made once: whoever is choosing keeps the list in hand while the rest is told anew. */
     function picker(id, title, k) {
         const own = scene().runs[k].number;
-        return dom.make('label', {class: 'picker'}, title, dom.make('select', {id, onchange: (event) => {
+        return dom.make('label', {class: 'picker'}, dom.make('kbd', {}, title[0]), title.slice(1), dom.make('select', {id, onchange: (event) => {
             pair[k] = Number(event.target.value);
             stage = 0;
             forgetHands('pair');
             tellAgain();
         }}, data.wirings.map(({number}) => dom.make('option', {value: String(number), selected: number === own}, `wiring ${number}`))));
+    }
+
+    function drawPickers() {
+        const place = dom.byId('choose');
+        place.hidden = at < 0 || scene().view !== 'pair';
+        if (!place.hidden && !place.childElementCount) {
+            place.append(picker('left', 'A left', 0), picker('right', 'Z right', 1));
+        }
     }
 
     /* ---- drawing -------------------------------------------------------------------------------- */
@@ -260,9 +269,6 @@ const evening = (function () {
 
     function drawWords() {
         panel.replaceChildren(...words().filter(Boolean));
-        if (scene().view === 'pair') {
-            panel.append(dom.make('div', {class: 'pickers'}, picker('left', 'Left', 0), picker('right', 'Right', 1)));
-        }
     }
 
     async function drawPicture() {
@@ -306,6 +312,7 @@ const evening = (function () {
                 drawPicture();
             }
         }
+        drawPickers();
         drawKeys();
         dom.say(wallOf().innerText);
     }

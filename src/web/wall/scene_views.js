@@ -11,6 +11,18 @@ const views = (function () {
     const still = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     const nothing = {keys: [], stop() {}};
 
+    /* Letters of a dial stay readable however small it is drawn: a little over 1/30 of the height. */
+    const letters = new ResizeObserver((entries) => entries.forEach(({target, contentRect: {width, height}}) => {
+        const drawn = Math.min(width, height) / 248;
+        target.style.setProperty('--letters', `${drawn > 0 ? Math.max(17, 1.02 * window.innerHeight / 30 / drawn).toFixed(1) : 17}px`);
+    }));
+
+    function figureOf(...children) {
+        const figure = dom.make('div', {class: 'figure'}, ...children);
+        letters.observe(figure);
+        return figure;
+    }
+
     /* ---- the rotor, turned by hand -------------------------------------------------------------- */
 
     function hand(place, {data, leads, asking}) {
@@ -25,7 +37,8 @@ const views = (function () {
                 dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: high ? 'level high' : 'level'}, asking ? '?' : String(level))];
         };
         const readout = dom.make('div', {class: 'readout', role: 'group', 'aria-label': 'What the controller sees'});
-        const figure = dom.make('div', {class: 'turnable'});
+        const figure = figureOf();
+        figure.classList.add('turnable');
 
         function draw() {
             const sector = sectorAt(turned());
@@ -64,13 +77,14 @@ const views = (function () {
     /* ---- slow motion ---------------------------------------------------------------------------- */
 
     /* Before the answer: coils and rotor, and no current yet. */
-    const resting = (sides, leads) => sides.map(({run, side}) => dom.make('section', {class: 'side'}, dom.make('h3', {}, run.title),
-        dom.make('div', {class: 'figure'}, moment.dialOf(leads, side.trace.angle_deg[0], [0, 0, 0], null, big))));
+    const resting = (sides, leads) => sides.map(({run, side}) => dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, run.title),
+        figureOf(moment.dialOf(leads, side.trace.angle_deg[0], [0, 0, 0], null, big))));
 
     function reading(side, k, leads) {
         const {code, high, low, ahead} = moment.standing(side, k);
         const pair = high >= 0 && low >= 0 ? `${leads.phase[high].label} +, ${leads.phase[low].label} \u2212` : 'no lead driven';
-        return [`Hall code ${code}`, pair, ahead === null ? 'no current, no arrow' : `arrow ${dom.figure(Math.abs(ahead), 0)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`];
+        const arrow = ahead === null ? 'no arrow' : `arrow ${dom.figure(Math.abs(ahead), 0)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`;
+        return [`Code ${code}`, arrow, pair];
     }
 
     /* What an ammeter in the battery lead shows on average; beside others as a bar to one scale. */
@@ -97,7 +111,7 @@ const views = (function () {
         let clock = null;
         const panels = sides.map(({run, side}) => {
             const own = {...side, peak};
-            const figure = dom.make('div', {class: 'figure'});
+            const figure = figureOf();
             const words = dom.make('div', {class: 'readout'});
             const curves = dom.make('div', {class: 'curves'}, moment.strips(own, 0, 'Pull [N m]', [side.trace.torque_nm], ['#111'], [], torque),
                 moment.strips(own, 0, 'Currents [A]', side.trace.current_a, [0, 1, 2].map((lead) => moment.inkOf(leads, lead)), [], current));
@@ -105,10 +119,11 @@ const views = (function () {
             const draw = () => {
                 const k = Math.min(at, side.trace.time_s.length - 1);
                 figure.replaceChildren(moment.dial(own, k, leads, big));
-                words.replaceChildren(...reading(own, k, leads).map((text) => dom.make('p', {}, text)));
+                const [code, arrow, pair] = reading(own, k, leads);
+                words.replaceChildren(...(panels.length > 1 ? [`${code}, ${arrow}`, pair] : [code, arrow, pair]).map((text) => dom.make('p', {}, text)));
                 lines.forEach((line) => ['x1', 'x2'].forEach((end) => line.setAttribute(end, 300 * k / (side.trace.time_s.length - 1))));
             };
-            return {draw, section: dom.make('section', {class: 'side'}, dom.make('h3', {}, run.title), figure, words, curves,
+            return {draw, section: dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, run.title), figure, words, curves,
                 told ? ammeter(side.trace.battery_current_a, sides.length > 1 ? most : 0) : null)};
         });
         const draw = () => panels.forEach((panel) => panel.draw());
@@ -149,7 +164,7 @@ const views = (function () {
         if (playing) {
             play();
         }
-        const moving = still() ? [] : [['Space', 'stop, go', play, [' ']], ['+', 'faster', pace(-1), ['+', '=']], ['\u2212', 'slower', pace(1), ['-', '_']]];
+        const moving = still() ? [] : [['Space', 'stop', play, [' ']], ['+', 'faster', pace(-1), ['+', '=']], ['\u2212', 'slower', pace(1), ['-', '_']]];
         return {keys: [...moving, ['\u2191', 'step', step(1), ['ArrowUp']], ['\u2193', 'step back', step(-1), ['ArrowDown']]], stop};
     }
 
@@ -172,7 +187,7 @@ const views = (function () {
             const heap = heaps[Math.min(2, sorted)];
             const boxes = heap.map(([name, belongs]) => {
                 const list = data.wirings.filter(belongs);
-                return dom.make('section', {class: 'heap'}, name ? dom.make('h3', {}, `${name}: `, dom.make('b', {}, String(list.length))) : null,
+                return dom.make('section', {class: 'heap'}, name ? dom.make('h2', {class: 'sub'}, `${name}: `, dom.make('b', {}, String(list.length))) : null,
                     dom.make('p', {class: sorted < 2 ? 'cells' : 'triples'}, sorted < 2 ? list.map(cell) : tripleOf(list)));
             });
             const verdicts = Object.keys(signs).filter((verdict) => data.wirings.some((one) => one.verdict === verdict));

@@ -1,0 +1,332 @@
+/* The wall of a club evening, written by `hubphase lesson`: asked first and told later, led by keys alone, by a
+   presenter's clicker and by taps, readable from the back row, the same in three engines. Run by tool.sh. */
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { after, test } from 'node:test';
+import { pathToFileURL } from 'node:url';
+import axe from 'axe-core';
+import { missing, names, until, withEngine } from './engines.mjs';
+import { browser, reach, withTool } from './tool.mjs';
+
+const wallOf = (name) => `walls/${name}/wall.html`;
+const sizes = [{ width: 1280, height: 720 }, { width: 1920, height: 1080 }];
+
+after(() => browser.close());
+
+/* ---- these run in the page ---------------------------------------------------------------------- */
+
+/* Letters below 1/30 of the height, as they are drawn; and parts that do not fit. */
+function tooSmall() {
+    const least = window.innerHeight / 30 - 0.01;
+    const small = [];
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    while (walker.nextNode()) {
+        const element = walker.currentNode.parentElement;
+        const box = element.getBoundingClientRect();
+        const isShown = walker.currentNode.textContent.trim() && box.width > 1 && box.height > 1 && !element.closest('script, style, noscript, .unseen');
+        const scale = element.getScreenCTM && isShown ? element.getScreenCTM().a : 1;
+        const size = parseFloat(getComputedStyle(element).fontSize) * scale;
+        if (isShown && size < least) {
+            small.push(`${walker.currentNode.textContent.slice(0, 30)}: ${size.toFixed(1)}`);
+        }
+    }
+    const full = ['#words', '.opening', '#wall', '#picture', '#keys', 'body'].filter((name) => {
+        const element = document.querySelector(name);
+        return element && (element.scrollHeight > element.clientHeight + 1 || element.scrollWidth > element.clientWidth + 1);
+    }).map((name) => `${name} is too small for what is in it`);
+    return [...small, ...full];
+}
+
+const settled = () => Boolean(document.querySelector('#keys button')) && !document.querySelector('[aria-busy]');
+const wordsNow = () => (document.querySelector('#words') || document.querySelector('#wall')).innerText;
+const stepNow = () => `${document.querySelector('#title').textContent} | ${(document.querySelector('#words') || document.querySelector('#wall')).innerText}`;
+
+/* ---- leading it --------------------------------------------------------------------------------- */
+
+const calm = (page) => page.waitForFunction(settled, null, { timeout: 60000 });
+
+async function withWall(name, options, work) {
+    await withTool(wallOf(name), { viewport: sizes[0], calm: false, ...options }, async (page) => {
+        await calm(page);
+        await work(page);
+    });
+}
+
+async function press(page, key) {
+    await page.keyboard.press(key);
+    await calm(page);
+}
+
+/* Goes on by this key until nothing changes, and hands each step to `look`. */
+async function walk(page, key, look = () => {}) {
+    const steps = [];
+    for (;;) {
+        const now = await page.evaluate(stepNow);
+        if (now === steps[steps.length - 1]) {
+            return steps;
+        }
+        steps.push(now);
+        assert.ok(steps.length < 150, 'it does not end');
+        await look(now);
+        await press(page, key);
+    }
+}
+
+/* To the first step of a scene. */
+async function goTo(page, title, heading = 'Guess first') {
+    await press(page, 'Home');
+    await page.locator('.jump', { hasText: title }).click();
+    await calm(page);
+    while (!(await page.evaluate(wordsNow)).startsWith(heading)) {
+        await press(page, 'ArrowRight');
+    }
+}
+
+const scenes = ['Turn it by hand', 'The arrow runs ahead', 'Two phase leads crossed', 'One place off', 'All 36', 'Any two, side by side', 'The trap', 'A faulty part', 'At the bench'];
+
+/* ---- the evening -------------------------------------------------------------------------------- */
+
+test('by one key it is asked, looked at and told, scene after scene; and back again', async () => {
+    await withWall('barrow', {}, async (page) => {
+        const steps = await walk(page, 'ArrowRight');
+        const titles = [...new Set(steps.map((step) => step.split(' | ')[0]))];
+        assert.deepEqual(titles.slice(1), scenes);
+        for (const title of scenes) {
+            const own = steps.filter((step) => step.startsWith(`${title} | `)).map((step) => step.slice(title.length + 3));
+            const heads = [...new Set(own.map((step) => step.split('\n')[0]))];
+            assert.deepEqual(heads, ['Guess first', 'Now look', 'The answer', 'What it shows', 'Many people think'], title);
+            /* Nothing of the answer before it is asked for. */
+            own.slice(0, 2).forEach((step) => assert.ok(!step.includes('\u2713'), step));
+            assert.equal(own[2].split('\u2713').length, 2, own[2]);
+        }
+        const back = await walk(page, 'ArrowLeft');
+        assert.deepEqual(back.reverse(), steps);
+        /* A presenter's clicker. */
+        for (const [key, to] of [['PageDown', 1], ['PageDown', 2], ['PageDown', 3], ['PageUp', 2], ['PageUp', 1], ['PageUp', 0]]) {
+            await press(page, key);
+            assert.equal(await page.evaluate(stepNow), steps[to]);
+        }
+    });
+});
+
+for (const viewport of sizes) {
+    test(`from the back row at ${viewport.width} x ${viewport.height}: no letter under 1/30 of the height, and all fits`, async () => {
+        for (const name of ['barrow', 'trike']) {
+            await withWall(name, { viewport }, (page) => walk(page, 'ArrowRight', async (step) =>
+                assert.deepEqual(await page.evaluate(tooSmall), [], `${name}: ${step}`)));
+        }
+    });
+}
+
+test('the faulty, the geared and the unlabelled machine make their evening', async () => {
+    for (const name of ['wheelhoe', 'seeddrill', 'trailer']) {
+        await withWall(name, {}, async (page) => {
+            const steps = await walk(page, 'ArrowRight', async (step) => assert.deepEqual(await page.evaluate(tooSmall), [], `${name}: ${step}`));
+            assert.equal(new Set(steps.map((step) => step.split(' | ')[0])).size, 1 + scenes.length, name);
+            assert.equal(steps[0].includes('something is wrong with it'), name === 'wheelhoe');
+            assert.equal(steps[0].includes('only names'), name === 'seeddrill');
+        });
+    }
+});
+
+test('what it says is what the library says natively', async () => {
+    const { scenes: told } = JSON.parse(readFileSync('walls/barrow.json', 'utf8').split('\n').find((line) => line.includes('"scenes"')));
+    await withWall('barrow', {}, async (page) => {
+        const steps = await walk(page, 'ArrowRight');
+        for (const scene of told) {
+            const own = steps.filter((step) => step.startsWith(`${scene.title} | `)).join('\n').replaceAll('\u00a0', ' ');
+            [scene.question, ...scene.look, ...scene.lines, scene.usual, scene.instead].forEach((text) => assert.ok(own.includes(text), text));
+            const answer = own.split('\n').find((line) => line.includes('\u2713'));
+            assert.ok(own.includes(scene.choices.find(({ right }) => right).text) && answer !== undefined, scene.name);
+        }
+    });
+});
+
+test('axe finds nothing at any step', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await page.evaluate(axe.source);
+        await walk(page, 'ArrowRight', async (step) => {
+            const { violations } = await page.evaluate(() => window.axe.run(document));
+            assert.deepEqual(violations.map(({ id, nodes }) => `${step.slice(0, 60)} ${id}: ${nodes[0].html} ${nodes[0].failureSummary}`), []);
+        });
+    });
+});
+
+test('whatever a scenario says stays text', async () => {
+    await withWall('hostile', {}, async (page) => {
+        await walk(page, 'ArrowRight', async () => assert.equal(await page.evaluate(() => document.querySelectorAll('b b, iframe, img, #wall a, #wall script').length), 0));
+        assert.equal(await page.evaluate(() => window.taken), undefined);
+        await goTo(page, 'Two phase leads crossed');
+        assert.match(await page.evaluate(wordsNow), /<b>yellow<\/b>/);
+    });
+});
+
+/* ---- scenes ------------------------------------------------------------------------------------- */
+
+test('the magnet is turned by keys and by a finger; code and leads follow', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'Turn it by hand');
+        assert.equal(await page.locator('.code').count(), 0, 'told before it was asked for');
+        assert.equal(await page.locator('.chip.high').count(), 0);
+        await press(page, 'ArrowRight');
+        const seen = new Set();
+        for (let k = 0; k < 60; k++) {
+            seen.add((await page.locator('#picture .readout').innerText()).replaceAll('\n', ' '));
+            await press(page, 'ArrowUp');
+        }
+        const codes = [...seen].map((text) => text.match(/[01]{3}/)[0]);
+        assert.deepEqual(codes.sort(), ['001', '010', '011', '100', '101', '110']);
+        assert.equal(seen.size, 6, 'each code has its own pair of leads');
+        const box = await page.locator('.turnable .dial').boundingBox();
+        const at = async (x, y) => {
+            await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+            await page.mouse.down();
+            await page.mouse.move(box.x + x * box.width, box.y + y * box.height);
+            await page.mouse.up();
+            return page.locator('.code').innerText();
+        };
+        /* To the right stands the yellow coil, alone inside: sensors 1 0 0; opposite 0 1 1. This controller's inputs
+           are in the same order in wiring 1. */
+        assert.equal(await at(0.9, 0.5), '100');
+        assert.equal(await at(0.1, 0.5), '011');
+    });
+});
+
+const dialOf = (page) => page.locator('#picture .dial').first().innerHTML();
+
+test('slow motion stops and goes, step by step, faster and slower', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'The arrow runs ahead');
+        assert.equal(await page.locator('.field-arrow').count(), 0, 'the arrow before it was asked for');
+        await press(page, 'ArrowRight');
+        const first = await dialOf(page);
+        await page.waitForFunction((old) => document.querySelector('#picture .dial').innerHTML !== old, first);
+        assert.equal(await page.locator('.field-arrow').count(), 1);
+        await press(page, ' ');
+        const stopped = await dialOf(page);
+        await page.waitForTimeout(400);
+        assert.equal(await dialOf(page), stopped);
+        const code = () => page.locator('#picture .readout').innerText();
+        const before = await code();
+        await press(page, 'ArrowUp');
+        assert.notEqual(await code(), before);
+        const pace = async () => Number((await page.locator('#place').innerText()).match(/(\d+) times slower/)[1]);
+        const usual = await pace();
+        await press(page, '-');
+        assert.ok(await pace() > usual);
+        await press(page, '+');
+        assert.equal(await pace(), usual);
+    });
+});
+
+test('nothing moves by itself for those who ask for less motion', async () => {
+    await withWall('barrow', { reducedMotion: 'reduce' }, async (page) => {
+        for (const title of ['The arrow runs ahead', 'The trap']) {
+            await goTo(page, title, 'Now look');
+            const first = await dialOf(page);
+            await press(page, ' ');
+            await page.waitForTimeout(400);
+            assert.equal(await dialOf(page), first);
+            await press(page, 'ArrowUp');
+            assert.notEqual(await dialOf(page), first, 'by steps it goes on');
+        }
+    });
+});
+
+test('two wirings are chosen by keys, and stand at one scale', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'Any two, side by side');
+        await press(page, 'a');
+        await page.keyboard.type('wiring 12');
+        await page.keyboard.press('Enter');
+        await calm(page);
+        await page.waitForFunction(() => document.querySelector('#words').innerText.includes('Wiring 12 beside wiring 4'));
+        await press(page, 'z');
+        await page.keyboard.press('ArrowDown');
+        await page.keyboard.press('Enter');
+        await calm(page);
+        await page.waitForFunction(() => document.querySelector('#words').innerText.includes('Wiring 12 beside wiring 5'));
+        await press(page, 'PageDown');
+        const scales = await page.locator('.curves .soft').allInnerTexts();
+        const pulls = scales.filter((text) => text.startsWith('Pull'));
+        assert.equal(pulls.length, 2);
+        assert.equal(pulls[0], pulls[1]);
+    });
+});
+
+test('all 36 are sorted step by step, and verdicts are told without colour too', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'All 36');
+        assert.equal(await page.locator('.cell').count(), 36);
+        await press(page, 'ArrowRight');
+        assert.match(await page.locator('#picture').innerText(), /One side turned round: 18/);
+        assert.ok(!/\u2713/.test(await page.locator('#picture').innerText()));
+        await press(page, 'ArrowUp');
+        assert.match(await page.locator('#picture').innerText(), /A place off: 12/);
+        assert.equal(await page.locator('.triple').count(), 12);
+        await press(page, 'ArrowRight');
+        const cells = await page.locator('.triple .cell').allInnerTexts();
+        assert.equal(cells.filter((text) => text.includes('\u2713')).length, 3);
+        assert.equal(cells.filter((text) => text.includes('\u2715')).length, 18);
+    });
+});
+
+test('hands are counted, three faults follow one another, and paper needs no keys', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'A faulty part');
+        await press(page, '3');
+        await press(page, '3');
+        await press(page, '1');
+        assert.match(await page.evaluate(wordsNow), /2 hands/);
+        assert.match(await page.evaluate(wordsNow), /1 hand\b/);
+        await press(page, 'Delete');
+        assert.ok(!/hand/.test(await page.evaluate(wordsNow)));
+        const seen = [];
+        for (let k = 0; k < 3; k++) {
+            seen.push(await page.locator('.side .sub').innerText());
+            await page.keyboard.press('f');
+            await page.waitForFunction((old) => document.querySelector('.side .sub').innerText !== old, seen[k]);
+            await calm(page);
+        }
+        assert.equal(new Set(seen).size, 3);
+        assert.equal(await page.locator('.side .sub').innerText(), seen[0]);
+        await page.emulateMedia({ media: 'print' });
+        assert.ok(!(await page.locator('#keys').isVisible()));
+        assert.ok(await page.locator('#words').isVisible());
+    });
+});
+
+test('by the tab key alone a scene is reached and left', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await reach(page, '.jump:has-text("The trap")');
+        await press(page, 'Enter');
+        assert.equal(await page.locator('#title').innerText(), 'The trap');
+        await reach(page, '#keys button:has-text("look")');
+        await press(page, 'Enter');
+        assert.match(await page.evaluate(wordsNow), /^Now look/);
+    });
+});
+
+/* ---- three engines, by taps --------------------------------------------------------------------- */
+
+for (const name of names) {
+    test(`the wall in ${name}`, { skip: missing(name), timeout: 120000 }, async () => {
+        await withEngine(name, async (engine) => {
+            const view = await engine.open(pathToFileURL(wallOf('barrow')).href);
+            await until(view, 'the list of scenes', settled);
+            const titles = new Set();
+            for (let k = 0; k < 150; k++) {
+                titles.add((await view.evaluate(stepNow)).split(' | ')[0]);
+                assert.deepEqual(await view.evaluate(tooSmall), [], await view.evaluate(stepNow));
+                if (await view.evaluate(() => document.querySelector('#keys').innerText.includes('the end'))) {
+                    break;
+                }
+                await view.click('button', '\u2192');
+                await until(view, 'the next step', settled);
+            }
+            assert.deepEqual([...titles].slice(1), scenes);
+            await view.screenshot(`walls/${name}.png`);
+            assert.deepEqual(await view.complaints(), []);
+        }, sizes[0]);
+    });
+}
