@@ -75,28 +75,29 @@ static void note(const hp_session *session, const char *path)
         hp_terminal_line(stderr, "%s: wrote %s", session->command, path);
 }
 
-/* Without the library as WebAssembly there is no wall: says how to get one. */
-static hp_result write_wall(hp_session *session, const choices *choice, hp_error *err)
+/* Opens the wall's place, so that one that cannot be written costs no waiting. */
+static hp_result open_wall(hp_session *session, const choices *choice, hp_output *output,
+                           hp_error *err)
 {
-    char path[PATH_SIZE], *scenario = NULL;
-    const char *file = session->scenario.path;
-    hp_output output;
-    memset(&output, 0, sizeof output);
-    hp_result result = hp_tool_page_want(err);
+    char path[PATH_SIZE];
+    hp_result result = hp_session_folder(session, choice->folder, err);
     if (result == HP_OK)
         result = place(choice, "wall.html", path, err);
-    if (result == HP_OK)
-        result = hp_tool_page_read(file, &scenario, err);
-    if (result == HP_OK)
-        result = hp_session_report_open(session, &output, path, err);
+    return result == HP_OK ? hp_session_report_open(session, output, path, err) : result;
+}
+
+static hp_result write_wall(const hp_session *session, hp_output *output, hp_error *err)
+{
+    const char *file = session->scenario.path;
+    char *scenario = NULL;
+    hp_result result = hp_tool_page_read(file, &scenario, err);
     if (result == HP_OK) {
         const hp_tool_page page = {.name = hp_tool_page_name(file), .scenario = scenario};
-        hp_tool_page_write(HP_PAGE_WALL, &page, output.file);
-        result = hp_output_finish(&output, HP_OK, err);
+        hp_tool_page_write(HP_PAGE_WALL, &page, output->file);
+        result = hp_output_finish(output, HP_OK, err);
     }
     if (result == HP_OK)
-        note(session, path);
-    hp_output_discard(&output);
+        note(session, output->path);
     free(scenario);
     return result;
 }
@@ -112,15 +113,22 @@ static hp_result make_lesson(const hp_session *session, hp_lesson *lesson, hp_er
     return result;
 }
 
+/* The wall simulates for itself; the lesson is made here too, so that a machine of which nothing
+ * can be shown is refused before the evening. */
 static hp_result make_evening(hp_session *session, const choices *choice, hp_error *err)
 {
+    hp_output wall;
     hp_lesson lesson;
     memset(&lesson, 0, sizeof lesson);
-    hp_result result = hp_session_folder(session, choice->folder, err);
+    memset(&wall, 0, sizeof wall);
+    hp_result result = hp_tool_page_want(err);
+    if (result == HP_OK)
+        result = open_wall(session, choice, &wall, err);
     if (result == HP_OK)
         result = make_lesson(session, &lesson, err);
     if (result == HP_OK)
-        result = write_wall(session, choice, err);
+        result = write_wall(session, &wall, err);
+    hp_output_discard(&wall);
     hp_lesson_free(&lesson);
     return result;
 }

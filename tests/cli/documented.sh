@@ -11,7 +11,7 @@ complete_words() { # "words before" "word begun"
     echo " ${COMPREPLY[*]} "
 }
 checked=0
-for command in survey spin explain spread log bench next commission controls compare fit page sheet; do
+for command in survey spin explain spread log bench next commission controls compare fit lesson page sheet; do
     grep -qx ".B $command" <<<"$page" || echo "the manual page lacks $command"
     [[ $(complete_words "" "") == *" $command "* ]] || echo "completion lacks $command"
     completed=$(complete_words "$command" "--")

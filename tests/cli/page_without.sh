@@ -8,4 +8,5 @@ cp scenarios/seeddrill.yaml drill.yaml # wants a table of likelihoods, which tak
 run page -o page.html
 run page drill.yaml -o page.html
 run page drill.yaml -o -
+run lesson drill.yaml -o evening
 list_files
