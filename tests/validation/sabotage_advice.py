@@ -63,7 +63,7 @@ MUTATIONS = [
     ("a one-way clutch carries the rotor forward too", "hand_turn.c",
      "(!c->table->nominal.stand.clutch || t->backward)", "true"),
     ("copper's temperature ignored in a winding reading", "winding.c",
-     "m.winding_c = w->copper_c;", "(void)w;"),
+     "m.winding_c = w->copper_c;\n    double expected", "(void)w;\n    double expected"),
     ("the meter's own leads not taken off the ohms", "winding.c",
      "double ohm = w->ohm[k] - w->leads_ohm;", "double ohm = w->ohm[k];"),
     ("pair named by a lead that is in it", "reading_parts.c",
