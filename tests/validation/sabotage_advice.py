@@ -110,8 +110,8 @@ MUTATIONS = [
      "said->standing * standing + said->turning[0] * turning"),
     # ---- plan
     ("a far too slow wheel passes the final check", "plan_bands.c",
-     "t->wheel_rad_s > FAR_SPEED * speed->high || t->wheel_rad_s < speed->low / FAR_SPEED;",
-     "t->wheel_rad_s > FAR_SPEED * speed->high;"),
+     "t->wheel_rad_s > HP_FAR_SPEED * speed->high || t->wheel_rad_s < speed->low / HP_FAR_SPEED;",
+     "t->wheel_rad_s > HP_FAR_SPEED * speed->high;"),
     ("a far too large current passes the final check", "plan_bands.c",
      "return t->battery_a > FAR_CURRENT * current->high ||", "return current->high < 0.0 ||"),
     ("done though the last trial ran backward or roughly", "plan_log.c",
