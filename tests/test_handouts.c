@@ -483,6 +483,32 @@ static void nothing_is_too_small_or_off_the_page(void **state)
     close_scenario(&f);
 }
 
+/* Names of leads that are too long for a column give way to their letters where, cut, they could be
+ * taken for one another; what is not known of a machine is said. */
+static void long_names_stay_apart(void **state)
+{
+    (void)state;
+    fixture f;
+    open_scenario(&f, "barrow");
+    static word w[WORDS];
+    size_t size;
+    hp_labels labels = f.l.scenario.labels;
+    snprintf(labels.motor_lead[0], HP_LABEL_SIZE, "the thick yellow one at the left");
+    snprintf(labels.motor_lead[1], HP_LABEL_SIZE, "the thick yellow one at the right");
+    labels.axes_known = false;
+    f.source.subject.labels = &labels;
+    char *html = written(&f.source, "work-sheet-group-1.html", &size);
+    int count = read_words(html, w), letter[2] = {0};
+    for (int k = 0; k < count; k++)
+        for (int n = 0; n < 2; n++)
+            letter[n] += w[k].x < 290.0 && strcmp(w[k].text, n ? "V" : "U") == 0;
+    check_int(letter[0], 1 + HP_HANDOUT_WIRINGS);
+    check_int(letter[1], 1 + HP_HANDOUT_WIRINGS);
+    check_text_contains(html, "nobody has measured yet");
+    free(html);
+    close_scenario(&f);
+}
+
 static void bad_sources_are_named(void **state)
 {
     (void)state;
@@ -542,6 +568,7 @@ int main(void)
         cmocka_unit_test(the_given_cells_are_right),
         cmocka_unit_test(the_dial_shows_the_angles_that_it_names),
         cmocka_unit_test(nothing_is_too_small_or_off_the_page),
+        cmocka_unit_test(long_names_stay_apart),
         cmocka_unit_test(bad_sources_are_named),
         cmocka_unit_test(the_bench_card_goes_up_to_the_first_try),
     };

@@ -46,7 +46,7 @@ static void put_result(flow *f, const hp_bench_step *s)
 {
     char text[300] = "";
     hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
-    const hp_canvas *canvas = room(f, 28.0);
+    const hp_canvas *canvas = room(f, 24.0);
     if (s->likely[0])
         snprintf(text, sizeof text, "mostly: %s", s->likely);
     if (canvas) {
@@ -56,7 +56,7 @@ static void put_result(flow *f, const hp_bench_step *s)
         hp_pen_text_cut(canvas, HP_HANDOUT_LEFT + 440.0, f->y + 14.0, HP_HANDOUT_WIDTH - 440.0,
                         small, text);
     }
-    f->y += 26.0;
+    f->y += 24.0;
 }
 
 /* The cautions of an action stand before it, where the hand is; that local rules come first stands
@@ -133,7 +133,7 @@ static void put_step(flow *f, const hp_bench_path *path, int k)
         say(f, INDENT, small, text);
     }
     put_result(f, step);
-    f->y += 4.0;
+    f->y += 2.0;
 }
 
 static int flow_all(const hp_canvas *canvas, const hp_handout_job *job)

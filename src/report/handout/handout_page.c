@@ -97,12 +97,13 @@ void hp_handout_tick(const hp_canvas *canvas, double x, double y, const char *te
     hp_pen_text(canvas, x + 20.0, y, hp_handout_small(HP_ALIGN_LEFT, false), text);
 }
 
-void hp_handout_lead(const hp_canvas *canvas, double x, double y, double width, const char *label,
-                     int phase)
+void hp_handout_lead(const hp_canvas *canvas, double x, double y, double width,
+                     const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int lead)
 {
-    hp_lead_line_wide(canvas, x, y - 10.0, x + 30.0, y - 10.0, label, 5.0);
-    hp_pen_text_cut(canvas, x, y + 7.0, width, hp_handout_small(HP_ALIGN_LEFT, false),
-                    hp_picture_label(label, phase));
+    hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
+    hp_lead_line_wide(canvas, x, y - 10.0, x + 30.0, y - 10.0, label[lead], 5.0);
+    hp_pen_text_cut(canvas, x, y + 7.0, width, small,
+                    hp_picture_label_fit(label, lead, small, width));
 }
 
 int hp_handout_given(const hp_handout_source *source)

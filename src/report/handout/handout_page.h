@@ -37,10 +37,10 @@ void hp_handout_dotted(const hp_canvas *canvas, double x0, double x1, double y);
 /* A square to tick, with what it means behind it; its middle at y. */
 void hp_handout_tick(const hp_canvas *canvas, double x, double y, const char *text);
 
-/* A lead: its colour as a short line, and its name below it, cut where it does not fit; the middle
- * at y. */
-void hp_handout_lead(const hp_canvas *canvas, double x, double y, double width, const char *label,
-                     int phase);
+/* A lead of three: its colour as a short line, and its name below it; its letter where cut names
+ * could be taken for one another; the middle at y. */
+void hp_handout_lead(const hp_canvas *canvas, double x, double y, double width,
+                     const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int lead);
 
 /* The wiring that the sheets call correct. */
 int hp_handout_given(const hp_handout_source *source);

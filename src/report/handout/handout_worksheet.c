@@ -22,10 +22,10 @@ static void put_leads(const hp_canvas *canvas, double y, const hp_labels *labels
 {
     hp_wiring w = hp_wiring_from_number(number);
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
-        hp_handout_lead(canvas, column(OUTPUTS + LEAD * j), y, LEAD - 6.0,
-                        labels->motor_lead[w.phase[j]], w.phase[j]);
-        hp_handout_lead(canvas, column(INPUTS + LEAD * j), y, LEAD - 6.0,
-                        labels->motor_sensor[w.sensor[j]], w.sensor[j]);
+        hp_handout_lead(canvas, column(OUTPUTS + LEAD * j), y, LEAD - 10.0, labels->motor_lead,
+                        w.phase[j]);
+        hp_handout_lead(canvas, column(INPUTS + LEAD * j), y, LEAD - 10.0, labels->motor_sensor,
+                        w.sensor[j]);
     }
 }
 
@@ -42,9 +42,9 @@ static double put_table_head(const hp_canvas *canvas, double y, const hp_labels 
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
         char name[2 * HP_LABEL_SIZE];
         snprintf(name, sizeof name, "%c %s", hp_phase_letter(j), labels->controller_output[j]);
-        hp_pen_text_cut(canvas, column(OUTPUTS + LEAD * j), y + 27.0, LEAD - 6.0, plain, name);
+        hp_pen_text_cut(canvas, column(OUTPUTS + LEAD * j), y + 27.0, LEAD - 10.0, plain, name);
         snprintf(name, sizeof name, "%c %s", hp_phase_letter(j), labels->controller_input[j]);
-        hp_pen_text_cut(canvas, column(INPUTS + LEAD * j), y + 27.0, LEAD - 6.0, plain, name);
+        hp_pen_text_cut(canvas, column(INPUTS + LEAD * j), y + 27.0, LEAD - 10.0, plain, name);
     }
     hp_pen_text(canvas, column(PREDICT), y + 27.0, plain, "tick one");
     hp_pen_text(canvas, column(SEEN), y + 27.0, plain, "and drew");
@@ -116,6 +116,10 @@ static void paint(const hp_canvas *canvas, const hp_handout_job *job)
         "controller. The first line is correct. Eight others follow. For each, before anybody "
         "shows you: what will it do? Help: count the leads that sit elsewhere than in the "
         "correct line, first at the outputs, then at the inputs: none, two or all three?");
+    if (!labels->axes_known)
+        y = hp_handout_say(canvas, y, hp_handout_body(false),
+                           "On this machine nobody has measured yet which lead sits where. The "
+                           "sheet takes them in the order in which they were listed.");
     if (clutch)
         y = hp_handout_say(canvas, y, hp_handout_body(false),
                            "This hub has a one-way clutch: where the motor runs backward, it turns "
