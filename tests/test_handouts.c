@@ -389,6 +389,28 @@ static double apart(double a, double b)
     return fabs(remainder(a - b, 360.0));
 }
 
+/* Which multiples of 10 degrees have a mark that ends on this circle, read from the strokes of the
+ * SVG: "M x y l dx dy". */
+static int marks_of(const char *html, double x, double y, double radius)
+{
+    bool at[36] = {false};
+    int count = 0;
+    for (const char *m = html; (m = strchr(m, 'M')); m++) {
+        double from_x, from_y, dx, dy;
+        if (sscanf(m, "M%lf %lfl%lf %lf", &from_x, &from_y, &dx, &dy) != 4)
+            continue;
+        double end = hypot(from_x + dx - x, from_y + dy - y), length = hypot(dx, dy);
+        double angle = atan2(y - from_y - dy, from_x + dx - x) / HP_DEG;
+        int tens = (int)lround(hp_angle_wrap(angle * HP_DEG) / HP_DEG / 10.0) % 36;
+        if (fabs(end - radius) < 0.1 && length < 20.0 && length > 5.0 &&
+            fabs(remainder(angle - 10.0 * tens, 360.0)) < 0.05)
+            at[tens] = true;
+    }
+    for (int k = 0; k < 36; k++)
+        count += at[k];
+    return count;
+}
+
 /* Every number stands at its angle, every pair at its field's, every code in the middle of its
  * stretch; and laid on one another the two scales show for each stretch what the sectors say. The
  * pin's places are taken from two numbers that lie opposite. */
@@ -429,6 +451,8 @@ static void check_dial(const char *name, double wheel_step)
         negatives += value < 0.0;
     }
     check_int(numbers, 24);
+    check_int(marks_of(html, x, y, 320.0), 36);
+    check_int(marks_of(html, x2, y2, 170.0), 36);
     check_int(negatives, 5);
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     hp_wiring correct = hp_wiring_from_number(hp_survey_first_correct(&f.survey));
@@ -560,6 +584,10 @@ static void the_bench_card_goes_up_to_the_first_try(void **state)
     check_text_contains(html, ">1. ");
     check_text_contains(html, "Join the wiring that fits, and try it under power");
     check_text_contains(html, "as the advice then says");
+    /* It is the last step. */
+    const char *last = strstr(html, "Join the wiring that fits");
+    last = strstr(last, "Safe first: ");
+    check_true(last && !strstr(last + 1, "Safe first: "), "a step comes after the first try");
     check_text_contains(html, "Safe first: ");
     check_text_contains(html, "Local rules and licensed");
     check_true(strstr(html, "Join wiring") == NULL, "a wiring is named");
