@@ -36,7 +36,7 @@ static int spoken(const hp_scene_words *w)
 /* The row "| 1 | title | words | words |" of a scene; false: there is none. */
 static bool row_of(const char *page, int number, char title[80], int words[2])
 {
-    char begin[16];
+    char begin[24];
     snprintf(begin, sizeof begin, "\n| %d | ", number);
     for (const char *at = page; (at = strstr(at, begin)); at++)
         if (sscanf(at + strlen(begin), "%79[^|]| %d | %d |", title, &words[0], &words[1]) == 3) {
