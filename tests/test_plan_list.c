@@ -282,14 +282,50 @@ static void what_is_said_again_is_told_once(void **state)
         at = end;
     }
     check_true(helps > 3, "%d details", helps);
-    for (const char *at = html; (at = strstr(at, "<li>as at ")); at++, ends++) {
+    for (const char *at = html; (at = strstr(at, "<li>as at ")); at++) {
         char first[40];
-        snprintf(first, sizeof first, "<li id=\"flow-%d\">", atoi(at + strlen("<li>as at ")));
+        int number = atoi(at + strlen("<li>as at "));
+        if (number == 0)
+            continue;
+        ends++;
+        snprintf(first, sizeof first, "<li id=\"flow-%d\">", number);
         const char *there = strstr(html, first);
         assert_true(there && there < at);
         assert_true(strstr(there, "<li>Without load") < strstr(there, "</ul>"));
     }
     check_true(ends > 3, "%d ends", ends);
+    free(html);
+}
+
+/* How many times a text stands before `end`. */
+static int times(const char *text, const char *what, const char *end)
+{
+    int count = 0;
+    while ((text = strstr(text, what)) && text < end) {
+        count++;
+        text++;
+    }
+    return count;
+}
+
+/* Answers as at an earlier number lead on as many ways as there, and that number has them in full.
+ */
+static void answers_that_stand_in_full_elsewhere_part_as_there(void **state)
+{
+    sample *s = *state;
+    static const char as_at[] = "<li>as at <a href=\"#flow-", link[] = "<a href=";
+    char *html = write_list(s), first[40];
+    int rows = 0;
+    for (const char *at = html; (at = strstr(at, as_at)); at++, rows++) {
+        snprintf(first, sizeof first, "<li id=\"flow-%d\">", atoi(at + strlen(as_at)));
+        const char *there = strstr(html, first);
+        assert_true(there && there < at);
+        const char *end = strstr(there, "</ul>");
+        assert_int_equal(times(there, as_at, end), 0);
+        /* One link more: to the number itself. */
+        check_int(times(at, link, strstr(at, "</ul>")), times(there, link, end) + 1);
+    }
+    check_true(rows > 3, "%d rows", rows);
     free(html);
 }
 
@@ -333,6 +369,7 @@ int main(void)
         cmocka_unit_test(nothing_is_held_twice),
         cmocka_unit_test(every_number_leads_to_a_step),
         cmocka_unit_test(what_is_said_again_is_told_once),
+        cmocka_unit_test(answers_that_stand_in_full_elsewhere_part_as_there),
         cmocka_unit_test(it_needs_nothing_beside_it),
         cmocka_unit_test(the_same_input_gives_the_same_bytes),
         cmocka_unit_test(a_full_disk_is_told),

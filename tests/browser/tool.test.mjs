@@ -1144,7 +1144,10 @@ test('the wiring sheet is printed by itself', async () => {
     });
 });
 
-test('the likeliest steps are printed as a numbered list on at most two pages, how they are done behind it', async () => {
+/* Whether Helvetica or one of its width is there: in wider letters it takes more room. */
+const isNarrow = !/DejaVu/.test(execFileSync('fc-match', ['Arial'], { encoding: 'utf8' }));
+
+test('the likeliest steps are printed as a numbered list on two pages, with how they are done behind it', async () => {
     await withTool(plain, { colorScheme: 'dark' }, async (page) => {
         await tap(page, 'nav [data-part="papers"]');
         await tap(page, '#papers button:has-text("list")');
@@ -1160,8 +1163,8 @@ test('the likeliest steps are printed as a numbered list on at most two pages, h
         const pageOf = (words) => pages.findIndex((text) => text.includes(words));
         const sorts = pageOf('How each sort of step is done');
         assert.equal(pageOf('The plan as a numbered list'), 0);
-        assert.ok(sorts >= 1 && sorts <= 2, `the list ends before page ${sorts + 1}`);
-        assert.ok(pages.filter((text) => text.trim()).length <= 3, 'list and how each sort is done');
+        assert.ok(sorts >= 0 && sorts <= 1, `the list ends before page ${sorts + 1}`);
+        assert.ok(pages.filter((text) => text.trim()).length <= (isNarrow ? 2 : 3), 'list and how each sort is done');
         const whole = pages.join('\f');
         const list = whole.slice(0, whole.indexOf('How each sort of step is done'));
         assert.match(list, /Cautions/);

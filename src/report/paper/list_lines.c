@@ -15,16 +15,19 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Lines of a column that the list may take. Chosen: the two columns of the first page hold about
- * 100 below the heads, those of the second 150; the rest is what steps that are kept whole leave
- * free. */
-#define LINES        245
-#define COLUMN       56 /* characters of a line in a column, about */
-#define NUMBER       6  /* characters before a title */
-#define GO_TO        14 /* ... and behind an answer */
-#define CELL         18 /* characters of a line in the table of wirings, about */
-#define SLIM         8  /* ... and in the same table in half the width */
-#define ACROSS       2  /* lines of the columns that a line across both costs */
+/* Lines of a column that list and sorts of steps may take. Chosen: the two columns of the first
+ * page hold about 140 below the heads, those of the second 160. */
+#define LINES        300
+#define COLUMN       64  /* characters of a line in a column, about */
+#define NUMBER       6   /* characters before a title */
+#define GO_TO        14  /* ... and behind an answer */
+#define AS_AT        17  /* ... and for answers that an earlier step has in full */
+#define SORT_COLUMN  92  /* characters in the smaller print of sorts that take a line's room */
+#define SORT_REST    38  /* ... that the end of a paragraph leaves free */
+#define SORT_HEAD    130 /* ... that a head takes */
+#define CELL         18  /* characters of a line in the table of wirings, about */
+#define SLIM         8   /* ... and in the same table in half the width */
+#define ACROSS       2   /* lines of the columns that a line across both costs */
 #define LINES_LEAST  40
 #define DETAILS_MOST 100 /* more are told again */
 
@@ -85,15 +88,131 @@ static void find_same(flow *f)
     }
 }
 
-/* On paper a step is one paragraph: its title, then what each answer leads to. */
-static int step_lines(const flow *f, const hp_list_step *step)
+static int target(const flow *f, const hp_list_step *step, int answer)
 {
+    return f->number[f->same[step->answer[answer].to]];
+}
+
+/* The next answer from `k` on that leads to a step on paper. */
+static int next_printed(const flow *f, const hp_list_step *step, int k)
+{
+    while (k < step->answers && target(f, step, k) == 0)
+        k++;
+    return k;
+}
+
+/* Whether two steps have the same answers, which part in the same way; where to may differ. */
+static bool part_alike(const flow *f, const hp_list_step *a, const hp_list_step *b)
+{
+    int i = next_printed(f, a, 0), j = next_printed(f, b, 0);
+    for (; i < a->answers && j < b->answers;
+         i = next_printed(f, a, i + 1), j = next_printed(f, b, j + 1)) {
+        if (a->answer[i].label != b->answer[j].label)
+            return false;
+        for (int k = 0, m = 0; k < i && m < j;
+             k = next_printed(f, a, k + 1), m = next_printed(f, b, m + 1))
+            if ((target(f, a, k) == target(f, a, i)) != (target(f, b, m) == target(f, b, j)))
+                return false;
+    }
+    return i == a->answers && j == b->answers;
+}
+
+/* The first number with the same answers as this one: itself, where no earlier one has them. */
+static int answers_at(const flow *f, int number)
+{
+    const hp_list_step *step = &f->plan->step[f->list[number - 1]];
+    int first = 1;
+    if (next_printed(f, step, 0) == step->answers)
+        return number;
+    while (first < number && !part_alike(f, &f->plan->step[f->list[first - 1]], step))
+        first++;
+    return first;
+}
+
+/* The first number where an end says the same as this one: itself, where no earlier one does. */
+static int end_at(const flow *f, int number)
+{
+    const char *end = end_words(f->plan, &f->plan->step[f->list[number - 1]]);
+    int first = 1;
+    while (end_words(f->plan, &f->plan->step[f->list[first - 1]]) != end)
+        first++;
+    return first;
+}
+
+/* On paper a step is one paragraph: its title, then what each answer leads to. */
+static int step_lines(const flow *f, int number)
+{
+    const hp_list_step *step = &f->plan->step[f->list[number - 1]];
     int columns = NUMBER + hp_text_columns(hp_list_text(f->plan, step->title));
+    bool known = answers_at(f, number) < number;
     for (int k = 0; k < step->answers; k++)
-        if (f->number[f->same[step->answer[k].to]])
-            columns += GO_TO + hp_text_columns(hp_list_text(f->plan, step->answer[k].label));
+        if (target(f, step, k))
+            columns += known
+                           ? NUMBER
+                           : GO_TO + hp_text_columns(hp_list_text(f->plan, step->answer[k].label));
     const char *end = end_words(f->plan, step);
-    return 1 + (columns + (end ? hp_text_columns(end) : 0)) / COLUMN;
+    columns += known ? AS_AT : 0;
+    if (end)
+        columns += end_at(f, number) < number ? AS_AT : hp_text_columns(end);
+    return 1 + columns / COLUMN;
+}
+
+static bool same_sort(const hp_list_step *a, const hp_list_step *b)
+{
+    return a->kind == b->kind && (a->kind != HP_ADVICE_READ || a->reading == b->reading);
+}
+
+/* What an earlier sort of step told already. A text is held once, so it is known by its place. */
+typedef struct told {
+    const char *text[DETAILS_MOST];
+    int count;
+} told;
+
+static bool is_new(told *before, const char *text)
+{
+    for (int k = 0; k < before->count; k++)
+        if (before->text[k] == text)
+            return false;
+    if (before->count < DETAILS_MOST)
+        before->text[before->count++] = text;
+    return true;
+}
+
+/* Room of a text in smaller print, and what its last line leaves free. */
+static int fine_print(const char *text)
+{
+    return text && text[0] ? hp_text_columns(text) + SORT_REST : 0;
+}
+
+/* Lines of the list that take as much room as how a sort of step is done. */
+static int sort_lines(const hp_list_steps *plan, const hp_list_step *step, told *before)
+{
+    const char *text;
+    int columns = SORT_HEAD + fine_print(hp_list_safe(plan, step));
+    for (size_t at = 0; (text = hp_list_how(plan, step, at)); at++) {
+        columns += fine_print(text);
+        for (size_t k = 0; (text = hp_list_caution(plan, step, at, k)); k++)
+            columns += hp_text_columns(text);
+        for (size_t k = 0; (text = hp_list_detail(plan, step, at, k)); k++)
+            columns += is_new(before, text) ? hp_text_columns(text) + SORT_REST / 2 : 0;
+    }
+    return 1 + columns / SORT_COLUMN;
+}
+
+/* ... and how all sorts of steps on paper are. */
+static int sorts_lines(const flow *f)
+{
+    const hp_list_step *step = f->plan->step;
+    told before = {.count = 0};
+    int lines = 0;
+    for (int k = 0; k < f->count; k++) {
+        bool done = false;
+        for (int j = 0; j < k; j++)
+            done = done || same_sort(&step[f->list[j]], &step[f->list[k]]);
+        if (!done)
+            lines += sort_lines(f->plan, &step[f->list[k]], &before);
+    }
+    return lines;
 }
 
 /* Numbers those of the `most` likeliest steps that can be reached through one another, nearest to
@@ -123,9 +242,9 @@ static int number_steps(flow *f, int most)
     for (int k = 0; k < most; k++)
         if (f->number[f->order[k]] == -1)
             f->number[f->order[k]] = 0;
-    for (int at = 0; at < f->count; at++)
-        lines += step_lines(f, &plan->step[f->list[at]]);
-    return lines;
+    for (int number = 1; number <= f->count; number++)
+        lines += step_lines(f, number);
+    return lines + sorts_lines(f);
 }
 
 /* Columns of the longest name. */
@@ -227,33 +346,64 @@ static void put_wirings(const flow *f, const hp_labels *labels, FILE *out)
 
 /* ---- the list -------------------------------------------------------------------------------- */
 
-/* Answers that lead to one step stand on one line. */
-static void put_answers(const flow *f, const hp_list_step *step, FILE *out)
+static void put_target(int number, FILE *out)
 {
+    fprintf(out, "<a href=\"#flow-%d\">%d</a>", number, number);
+}
+
+/* Whether an earlier answer leads to the same step. */
+static bool is_told(const flow *f, const hp_list_step *step, int answer)
+{
+    for (int j = 0; j < answer; j++)
+        if (target(f, step, j) == target(f, step, answer))
+            return true;
+    return false;
+}
+
+/* Answers that an earlier step has in full: only where they lead to, in its order. */
+static void put_targets(const flow *f, const hp_list_step *step, int first, FILE *out)
+{
+    bool any = false;
+    fputs("<li>as at ", out);
+    put_target(first, out);
+    fputs(": go&#160;to&#160;", out);
     for (int k = 0; k < step->answers; k++) {
-        int number = f->number[f->same[step->answer[k].to]];
-        bool told = number == 0;
-        for (int j = 0; j < k; j++)
-            told = told || f->number[f->same[step->answer[j].to]] == number;
-        if (told)
+        if (target(f, step, k) == 0 || is_told(f, step, k))
+            continue;
+        fputs(any ? " \xC2\xB7 " : "", out);
+        put_target(target(f, step, k), out);
+        any = true;
+    }
+    fputs("</li>\n", out);
+}
+
+/* Answers that lead to one step stand on one line. */
+static void put_answers(const flow *f, int number, FILE *out)
+{
+    const hp_list_step *step = &f->plan->step[f->list[number - 1]];
+    int first = answers_at(f, number);
+    if (first < number)
+        put_targets(f, step, first, out);
+    for (int k = 0; first == number && k < step->answers; k++) {
+        if (target(f, step, k) == 0 || is_told(f, step, k))
             continue;
         fputs("<li>", out);
         for (int j = k; j < step->answers; j++) {
-            if (f->number[f->same[step->answer[j].to]] != number)
+            if (target(f, step, j) != target(f, step, k))
                 continue;
             fputs(j > k ? "; or " : "", out);
             hp_html_put(out, hp_list_text(f->plan, step->answer[j].label));
         }
-        fprintf(out, ": go&#160;to&#160;<a href=\"#flow-%d\">%d</a></li>\n", number, number);
+        fputs(": go&#160;to&#160;", out);
+        put_target(target(f, step, k), out);
+        fputs("</li>\n", out);
     }
 }
 
 /* What an end says, in full at its first number only. */
 static void put_end(const flow *f, int number, const char *end, FILE *out)
 {
-    int first = 1;
-    while (end_words(f->plan, &f->plan->step[f->list[first - 1]]) != end)
-        first++;
+    int first = end_at(f, number);
     fputs("<li>", out);
     if (first < number)
         fprintf(out, "as at %d", first);
@@ -268,7 +418,7 @@ static void put_step(const flow *f, int number, FILE *out)
     fprintf(out, "<li id=\"flow-%d\"><b>%d. ", number, number);
     hp_html_put(out, hp_list_text(f->plan, step->title));
     fputs("</b>\n<ul>\n", out);
-    put_answers(f, step, out);
+    put_answers(f, number, out);
     const char *end = end_words(f->plan, step);
     if (end)
         put_end(f, number, end, out);
@@ -279,11 +429,6 @@ static void put_step(const flow *f, int number, FILE *out)
 
 /* ---- how ------------------------------------------------------------------------------------- */
 
-static bool same_sort(const hp_list_step *a, const hp_list_step *b)
-{
-    return a->kind == b->kind && (a->kind != HP_ADVICE_READ || a->reading == b->reading);
-}
-
 static void put_cautions(const hp_list_steps *plan, const hp_list_step *step, size_t at,
                          const char *before, const char *after, FILE *out)
 {
@@ -293,22 +438,6 @@ static void put_cautions(const hp_list_steps *plan, const hp_list_step *step, si
         hp_html_put(out, text);
         fputs(after, out);
     }
-}
-
-/* What an earlier sort of step told already. A text is held once, so it is known by its place. */
-typedef struct told {
-    const char *text[DETAILS_MOST];
-    int count;
-} told;
-
-static bool is_new(told *before, const char *text)
-{
-    for (int k = 0; k < before->count; k++)
-        if (before->text[k] == text)
-            return false;
-    if (before->count < DETAILS_MOST)
-        before->text[before->count++] = text;
-    return true;
 }
 
 static void put_details(const hp_list_steps *plan, const hp_list_step *step, size_t at,
@@ -383,7 +512,8 @@ bool hp_list_lines_put(const hp_plan_list *list, const hp_list_steps *plan, FILE
         fputs("<section id=\"flow\" class=\"flow\" aria-labelledby=\"flow-head\">\n"
               "<h2 id=\"flow-head\">The plan as a numbered list</h2>\n"
               "<p>Begin at 1, do what it says, and go on at the number behind what you saw. Write "
-              "every answer down. What is not in the list is rare: go back to the page, or write "
+              "every answer down. As at 5: the answers of 5, in the same order. What is not "
+              "in the list is rare: go back to the page, or write "
               "the answers into a log and ask <code>hubphase next</code>.</p>\n",
               out);
         put_wirings(&f, list->subject.labels, out);

@@ -72,7 +72,8 @@ static void put_job(const hp_plan_list *list, FILE *out)
     put_term(out, "Motor", labels->motor);
     put_term(out, "Controller", labels->controller);
     const char *slash = strrchr(list->subject.file, '/');
-    put_term(out, "Scenario", slash ? slash + 1 : list->subject.file);
+    const char *file = slash ? slash + 1 : list->subject.file;
+    put_term(out, "Scenario", strcmp(file, machine_of(list)) == 0 ? "" : file);
     fputs("</dl>\n<div class=\"cautions\" role=\"note\" aria-labelledby=\"cautions\">\n"
           "<h2 id=\"cautions\">Cautions</h2>\n<p>",
           out);
@@ -84,19 +85,20 @@ static void put_job(const hp_plan_list *list, FILE *out)
 static void put_entries(const hp_plan_list *list, FILE *out)
 {
     char words[HP_ENTRY_WORDS];
-    fputs("<section id=\"standing\" aria-labelledby=\"standing-head\">\n"
-          "<h2 id=\"standing-head\">Where things stand</h2>\n",
-          out);
-    if (list->entries > 0)
-        fputs("<p>In the log when this list was made:</p>\n<ol>\n", out);
-    else
+    if (list->entries == 0) {
         fputs("<p>The log was empty when this list was made.</p>\n", out);
+        return;
+    }
+    fputs("<section id=\"standing\" aria-labelledby=\"standing-head\">\n"
+          "<h2 id=\"standing-head\">Where things stand</h2>\n"
+          "<p>In the log when this list was made:</p>\n<ol>\n",
+          out);
     for (int k = 0; k < list->entries; k++) {
         fputs("<li>", out);
         hp_html_put(out, hp_entry_words(&list->words, &list->entry[k], words, sizeof words));
         fputs("</li>\n", out);
     }
-    fputs(list->entries > 0 ? "</ol>\n</section>\n" : "</section>\n", out);
+    fputs("</ol>\n</section>\n", out);
 }
 
 hp_result hp_plan_list_put(const hp_plan_list *list, FILE *out, hp_error *err)
