@@ -192,7 +192,7 @@ static void what_cannot_be_amended_is_told_by_its_key(void **state)
 {
     bad(*state, json_pack("{s:s, s:{s:s}}", "do", "amend", "values", "fuse.rated_a", "20"), NULL);
     open_case(*state, MACHINE, NULL);
-    bad(*state, json_pack("{s:s, s:{s:s}}", "do", "amend", "values", "fuse.rated_a", "20 A"),
+    bad(*state, json_pack("{s:s, s:{s:s}}", "do", "amend", "values", "fuse.rated_a", "20 V"),
         "fuse.rated_a");
     bad(*state, json_pack("{s:s, s:{s:s}}", "do", "amend", "values", "fuse.colour", "red"),
         "fuse.colour");

@@ -54,6 +54,8 @@ static void a_value_changes_in_its_place(void **state)
     (void)state;
     check_becomes(HEAD "supply: {battery_v: 36} # old\n", "supply.battery_v", "48", false,
                   HEAD "supply: {battery_v: 48} # old\n");
+    check_becomes(HEAD "supply: {battery_v: 36} # old\n", "supply.battery_v", "48,5V", false,
+                  HEAD "supply: {battery_v: 48.5} # old\n");
     check_becomes(HEAD "supply:\n    battery_v:   36   # 10 cells\n    # end\n", "supply.battery_v",
                   "48", false, HEAD "supply:\n    battery_v:   48   # 10 cells\n    # end\n");
     check_becomes(HEAD "name: 'Old # one' # mine\n", "name", "Barrow: \"big\"", false,
@@ -138,7 +140,7 @@ static void what_cannot_be_kept_is_refused(void **state)
          "cannot be changed where it stands", true},
         {HEAD "name: >\n  long\n", "name", "short", "cannot be changed where it stands", false},
         {HEAD, "fuse.rated_a", "-1", "fuse.rated_a is -1, must be", false},
-        {HEAD, "fuse.rated_a", "20 A", "fuse.rated_a is \"20 A\", must be", false},
+        {HEAD, "fuse.rated_a", "20 V", "fuse.rated_a is \"20 V\", must be", false},
         {HEAD, "motor.magnets", "", "motor.pole_pairs is missing", false},
         {HEAD, "motor.pole_pairs", "20", "motor.pole_pairs", false},
         {HEAD, "fuse.colour", "red", "fuse.colour is no key", false},

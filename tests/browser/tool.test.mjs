@@ -999,7 +999,7 @@ test('what the form said is changed later, and the answers stay', async () => {
         await answerOne(page, 'V');
         await finish(page, { 'Did a current flow?': 'yes', 'Which code do the Hall sensors show where the rotor holds?': '110' });
         await tap(page, 'nav [data-part="files"]');
-        await tap(page, 'button:has-text("Change what the form says")');
+        await tap(page, 'button:has-text("Change it, or say more")');
         await fill('leads.motor_phases.U', 'thin');
         await fill('leads.motor_phases.V', 'thin');
         await tap(page, '#start button.main');

@@ -136,7 +136,7 @@ static void put_value(FILE *out, const hp_scenario_change *value)
     const char *at = value->text;
     char entry[HP_STATED_ENTRY];
     if (!value->list) {
-        hp_bench_put_typed(out, value->text);
+        hp_bench_put_typed(out, hp_scenario_plain(value, entry).text);
         return;
     }
     for (const char *before = "["; *at; before = ", ") {

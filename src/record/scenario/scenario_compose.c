@@ -24,6 +24,18 @@ static bool can_state(const hp_key *key, const hp_scenario_change *value)
                                           : key->kind != HP_KEY_IS_SECTION;
 }
 
+hp_scenario_change hp_scenario_plain(const hp_scenario_change *value, char room[HP_STATED_ENTRY])
+{
+    hp_scenario_change plain = *value;
+    for (hp_key_id id = 0; id < HP_KEY_COUNT && !value->list; id++) {
+        const hp_key *key = hp_key_of(id);
+        bool number = key->kind == HP_KEY_IS_NUMBER || key->kind == HP_KEY_IS_WHOLE;
+        if (number && strcmp(key->path, value->key) == 0 && strlen(value->text) < HP_STATED_ENTRY)
+            plain.text = hp_number_typed(value->text, key->limits.unit, room, HP_STATED_ENTRY);
+    }
+    return plain;
+}
+
 void hp_scenario_put_stated(FILE *out, const hp_scenario_change *value, int indent)
 {
     const char *at = value->text;
@@ -68,20 +80,9 @@ static int depth_of(const char *path)
     return depth;
 }
 
-/* A number that was typed into a form may have a comma, and its unit behind it. */
-static void put_stated(FILE *out, const hp_key *key, const hp_scenario_change *own, int indent)
-{
-    char typed[HP_STATED_ENTRY];
-    hp_scenario_change plain = *own;
-    bool number = key->kind == HP_KEY_IS_NUMBER || key->kind == HP_KEY_IS_WHOLE;
-    if (number && !own->list && strlen(own->text) < sizeof typed)
-        plain.text = hp_number_typed(own->text, key->limits.unit, typed, sizeof typed);
-    hp_scenario_put_stated(out, &plain, indent);
-}
-
 static void put_keys(FILE *out, const hp_scenario_change *value, int count)
 {
-    char open[sizeof((hp_parameter *)0)->key] = "";
+    char open[sizeof((hp_parameter *)0)->key] = "", typed[HP_STATED_ENTRY];
     fputs("hubphase: 1\n", out);
     for (hp_key_id id = 0; id < HP_KEY_COUNT; id++) {
         const char *path = hp_key_of(id)->path;
@@ -90,7 +91,8 @@ static void put_keys(FILE *out, const hp_scenario_change *value, int count)
             continue;
         open_sections(out, path, open, sizeof open);
         fprintf(out, "%*s%s:", 2 * depth_of(path), "", hp_key_name(id));
-        put_stated(out, hp_key_of(id), own, 2 * depth_of(path) + 2);
+        const hp_scenario_change plain = hp_scenario_plain(own, typed);
+        hp_scenario_put_stated(out, &plain, 2 * depth_of(path) + 2);
     }
 }
 

@@ -44,6 +44,10 @@ bool hp_scenario_can_state(const hp_scenario_change *value, const hp_problem_ear
 hp_result hp_scenario_amend(const char *text, const char *name, const hp_scenario_change *change,
                             int count, char **changed, const hp_problem_ear *ear, hp_error *err);
 
+/* What is stated as it is written: of a number that was typed into a form with a comma, or its unit
+ * behind it, the number alone; it then stands in room. */
+hp_scenario_change hp_scenario_plain(const hp_scenario_change *value, char room[HP_STATED_ENTRY]);
+
 /* Writes what is stated behind its key: a word in its line, entries of a list in lines of their
  * own, `indent` spaces in. */
 void hp_scenario_put_stated(FILE *out, const hp_scenario_change *value, int indent);
