@@ -540,7 +540,7 @@ static hp_practice_case *evening(const hp_scenario *s, hp_practice_level level, 
 {
     hp_error err = hp_error_none();
     const hp_case_options options = hp_case_options_default();
-    hp_practice_case *c = hp_practice_case_create(s, level, seed, &options, &err);
+    hp_practice_case *c = hp_practice_case_create(s, level, seed, &options, NULL, &err);
     check_true(c != NULL, "%s", err.text);
     return c;
 }

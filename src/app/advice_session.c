@@ -117,7 +117,8 @@ hp_practice_case *hp_advice_practice_open(const hp_session *session, const hp_ad
 {
     opening o;
     begin_opening(&o, session, choice);
-    hp_practice_case *c = hp_practice_case_create(&session->scenario, level, seed, &o.options, err);
+    hp_practice_case *c =
+        hp_practice_case_create(&session->scenario, level, seed, &o.options, NULL, err);
     end_opening(&o, c ? hp_practice_case_bench(c) : NULL);
     return c;
 }

@@ -488,9 +488,11 @@ static void greet(practice *p)
 {
     const hp_practice *machine = hp_practice_case_machine(p->c);
     hp_practice_level level = hp_practice_level_of(machine);
+    char words[HP_PRACTICE_WORDS];
     hp_ask_say(&p->ask, "%s. Level %s, seed %llu.", p->session.scenario.labels.machine,
                hp_practice_level_name(level), (unsigned long long)hp_practice_seed(machine));
-    hp_ask_say(&p->ask, "%s", hp_practice_level_words(level));
+    hp_ask_say(&p->ask, "%s %s", hp_practice_level_words(level),
+               hp_practice_code_words(&p->session.scenario.labels, words));
     hp_ask_say(&p->ask, "Nothing here is live. At a real bench: battery off, wheel lifted, first "
                         "power through a limit; local rules and licensed people come first.");
     if (path_of(p)->steps > 0) {

@@ -42,6 +42,11 @@ static const struct {
     {"sort", hp_web_sort},
     {"commission", hp_web_commission},
     {"lesson", hp_web_lesson},
+    {"practise", hp_web_practise},
+    {"practise_take", hp_web_practise_take},
+    {"practise_drop", hp_web_practise_drop},
+    {"practise_hint", hp_web_practise_hint},
+    {"practise_end", hp_web_practise_end},
 };
 
 hp_web *hp_web_create(hp_progress progress, void *user)
@@ -59,6 +64,7 @@ void hp_web_free(hp_web *web)
     hp_web_forget(web);
     hp_web_forget_lesson(web);
     hp_web_case_free(web->c);
+    hp_web_practice_free(web->practice);
     free(web);
 }
 

@@ -28,15 +28,18 @@ typedef struct hp_web_case {
     char no_advice[HP_ERROR_TEXT_SIZE]; /* why; empty: there is */
 } hp_web_case;
 
+typedef struct hp_web_practice hp_web_practice; /* face_practise.c */
+
 struct hp_web {
     hp_progress progress;
-    void *user;             /* borrowed */
-    hp_web_case *c;         /* owned; NULL: none is open */
-    hp_case_report *report; /* owned; of the open case, as JSON; NULL: not reckoned yet */
-    char *surveyed;         /* owned; what `survey` was made of; NULL: none was */
-    hp_scenario changed;    /* owned; the scenario that was surveyed, with its changes */
-    hp_survey survey;       /* owned */
-    hp_lesson *lesson;      /* owned; of the open case; NULL: not made yet */
+    void *user;                /* borrowed */
+    hp_web_case *c;            /* owned; NULL: none is open */
+    hp_case_report *report;    /* owned; of the open case, as JSON; NULL: not reckoned yet */
+    char *surveyed;            /* owned; what `survey` was made of; NULL: none was */
+    hp_scenario changed;       /* owned; the scenario that was surveyed, with its changes */
+    hp_survey survey;          /* owned */
+    hp_lesson *lesson;         /* owned; of the open case; NULL: not made yet */
+    hp_web_practice *practice; /* owned; NULL: none is begun */
 };
 
 /* An answer while it is made. */
@@ -75,6 +78,11 @@ hp_result hp_web_compose(hp_web *web, hp_web_answer *a);
 hp_result hp_web_amend(hp_web *web, hp_web_answer *a);
 hp_result hp_web_commission(hp_web *web, hp_web_answer *a);
 hp_result hp_web_lesson(hp_web *web, hp_web_answer *a);
+hp_result hp_web_practise(hp_web *web, hp_web_answer *a);
+hp_result hp_web_practise_take(hp_web *web, hp_web_answer *a);
+hp_result hp_web_practise_drop(hp_web *web, hp_web_answer *a);
+hp_result hp_web_practise_hint(hp_web *web, hp_web_answer *a);
+hp_result hp_web_practise_end(hp_web *web, hp_web_answer *a);
 
 /* ---- the request: face.c --------------------------------------------------------------------- */
 
@@ -142,6 +150,8 @@ bool hp_web_may_be_left_out(const hp_reading *kind);
 void hp_web_set_log(hp_web *web, hp_web_answer *a);
 /* The report of the open case, reckoned where it is not yet; NULL on failure. */
 hp_case_report *hp_web_report(hp_web *web, hp_web_answer *a);
+
+void hp_web_practice_free(hp_web_practice *practice);
 
 /* The words of a step: face_advice.c; NULL when memory is short. */
 json_t *hp_web_card(hp_web *web, hp_web_answer *a, const hp_advice *advice);

@@ -3,6 +3,7 @@
 #
 #   tool.sh engines PROGRAM SOURCE ROOM
 #   tool.sh machine PROGRAM SOURCE ROOM                 what the page says of the whole machine, in Chromium
+#   tool.sh practise PROGRAM SOURCE ROOM                a hidden machine is found in it, in Chromium
 #   tool.sh killed  PROGRAM SOURCE ROOM                 whose tab is killed again and again, in Chromium
 #   tool.sh page    PROGRAM SOURCE ROOM PERSON COUNT    COUNT machines, in Chromium
 #   tool.sh wall    PROGRAM SOURCE ROOM FACE            the wall of a club evening, in Chromium and in three engines

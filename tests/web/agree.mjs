@@ -247,6 +247,23 @@ async function oneScenario(number) {
         await both({ do: "table" });
 }
 
+/* ---- practice -------------------------------------------------------------------------------- */
+
+/* A hidden machine that is asked at random, to the end. */
+async function oneEvening(number) {
+    const begun = await both({ do: "practise", level: ["sound", "fault", "slip"][number % 3], seed: number + 1, time: time() });
+    for (let k = 0; k < 5; k++) {
+        const { kind, by_lead: byLead, trial } = pick(begun.choices);
+        await both({
+            do: "practise_take", kind, time: time(), ...(byLead ? { lead: pick(begun.leads.phase) } : {}),
+            ...(trial ? { wiring: String(1 + Math.floor(chance() * 36)), feed: pick(begun.feeds).feed } : {}),
+        });
+    }
+    await both({ do: "practise_hint" });
+    await both({ do: "practise_drop", number: 2, time: time() });
+    await both({ do: "practise_end", claim: "wiring", wiring: String(1 + Math.floor(chance() * 36)) });
+}
+
 /* ---- all ------------------------------------------------------------------------------------- */
 
 const about = await both({ do: "about" });
@@ -257,6 +274,8 @@ for (let k = 0; k < Number(logs); k++)
     await oneLog(kinds);
 for (let k = 0; k < Number(scenarios); k++)
     await oneScenario(k + 1);
+for (let k = 0; k < Math.min(60, Number(logs)); k++)
+    await oneEvening(k);
 child.stdin.end();
 console.log(`${logs} logs, ${scenarios} scenarios with ${numbers} simulated numbers: ${failures} differences; ` +
     `the farthest two numbers ${farthest.toExponential(1)} apart (${farthestAt})`);

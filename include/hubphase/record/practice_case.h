@@ -3,7 +3,7 @@
  * learner's, and the advice's own on the same machine.
  *
  *     hp_practice_case *c = hp_practice_case_create(&scenario, HP_PRACTICE_SOUND, seed, &options,
- *                                                   &err);
+ *                                                   NULL, &err);
  *     hp_entry question = hp_practice_ask(hp_reading_find("hand_turn"), -1);
  *     hp_practice_case_take(c, &question, &err);   ... the path has a step more, the log an entry
  *     hp_practice_case_end(c, &answer, &err);      ... both paths are whole
@@ -62,11 +62,15 @@ typedef struct hp_practice_path {
 #define HP_PRACTICE_LEFT 0.02
 
 /* Draws the machine and opens the case; of the options what concerns the log does not count. The
- * scenario stays borrowed. NULL on failure: as hp_practice_create and hp_case_create. */
+ * scenario stays borrowed. `time`, in the form of a log: of entries until hp_practice_case_at says
+ * otherwise; NULL: when each is written. NULL on failure: as hp_practice_create and hp_case_create.
+ */
 hp_practice_case *hp_practice_case_create(const hp_scenario *scenario, hp_practice_level level,
                                           uint64_t seed, const hp_case_options *options,
-                                          hp_error *err);
+                                          const char *time, hp_error *err);
 void hp_practice_case_free(hp_practice_case *c);
+/* The time of the entries from now on, copied; NULL: when each is written. */
+void hp_practice_case_at(hp_practice_case *c, const char *time);
 
 /* Borrowed. The bench is the case of the learner's log. */
 const hp_practice *hp_practice_case_machine(const hp_practice_case *c);

@@ -23,6 +23,9 @@ HP_API_BEGIN
  * from hp_case_next. */
 void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
 /* Its title and its reason alone; entries that contradict one another. */
+#define HP_HINT_WORDS 1200
+void hp_hint_words(const hp_case *c, const hp_advice *advice, char title[HP_HINT_WORDS],
+                   char reason[HP_HINT_WORDS], char again[HP_HINT_WORDS]);
 void hp_hint_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
 /* How-to and cautions of a kind of entry that was not advised. */
 void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *out);
@@ -166,6 +169,8 @@ const char *hp_practice_level_words(hp_practice_level level);
  * out[HP_PRACTICE_WORDS], as all below. */
 char *hp_practice_fault_words(const hp_labels *labels, hp_practice_fault fault, int lead,
                               char *out);
+/* How codes are read here: "Codes are read in the order white, grey, brown." */
+char *hp_practice_code_words(const hp_labels *labels, char *out);
 /* How a wiring is fed, for a choice: "limited: bench supply, 2 A, gentle throttle". */
 char *hp_practice_feed_words(const hp_practice_case *c, hp_practice_feed feed, char *out);
 /* A step in one line: "park on blue: code 110". */

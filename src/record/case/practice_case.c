@@ -19,9 +19,10 @@ typedef struct side {
 } side;
 
 struct hp_practice_case {
-    const hp_scenario *scenario; /* borrowed */
-    hp_practice *machine;        /* owned */
-    hp_case *bench;              /* owned */
+    const hp_scenario *scenario;   /* borrowed */
+    hp_practice *machine;          /* owned */
+    hp_case *bench;                /* owned */
+    char time[HP_BENCH_TIME_SIZE]; /* of the next entry; empty: now */
     side side[HP_PRACTICE_WHO];
 };
 
@@ -79,7 +80,10 @@ static hp_result append(hp_practice_case *c, hp_practice_who who, const hp_entry
     char *longer = NULL;
     *entry = hp_bench_entry_make(shown->reading);
     entry->entry = *shown;
-    hp_bench_log_now(entry->time, sizeof entry->time);
+    if (c->time[0])
+        snprintf(entry->time, sizeof entry->time, "%s", c->time);
+    else
+        hp_bench_log_now(entry->time, sizeof entry->time);
     hp_result result =
         hp_bench_log_append_text(c->side[who].log, c->scenario, entry, &longer, NULL, err);
     return result == HP_OK ? take_log(c, who, longer, err) : result;
@@ -187,8 +191,8 @@ hp_result hp_practice_case_drop(hp_practice_case *c, int number, hp_error *err)
         return hp_error_set(err, HP_FAIL_INPUT, "this evening has ended");
     if (!gone)
         return hp_error_set(err, HP_FAIL_INPUT, "the log has no entry %d", number);
-    hp_result result =
-        hp_bench_log_remove_text(s->log, number, c->scenario, NULL, &shorter, NULL, err);
+    hp_result result = hp_bench_log_remove_text(s->log, number, c->scenario,
+                                                c->time[0] ? c->time : NULL, &shorter, NULL, err);
     if (result == HP_OK)
         result = take_log(c, HP_PRACTICE_LEARNER, shorter, err);
     if (result != HP_OK)
@@ -327,7 +331,7 @@ static hp_result fill(hp_practice_case *c, hp_practice_level level, uint64_t see
 
 hp_practice_case *hp_practice_case_create(const hp_scenario *scenario, hp_practice_level level,
                                           uint64_t seed, const hp_case_options *options,
-                                          hp_error *err)
+                                          const char *time, hp_error *err)
 {
     hp_error own = hp_error_none();
     hp_practice_case *c = calloc(1, sizeof *c);
@@ -336,10 +340,16 @@ hp_practice_case *hp_practice_case_create(const hp_scenario *scenario, hp_practi
         return NULL;
     }
     c->scenario = scenario;
+    hp_practice_case_at(c, time);
     if (fill(c, level, seed, options, err ? err : &own) == HP_OK)
         return c;
     hp_practice_case_free(c);
     return NULL;
+}
+
+void hp_practice_case_at(hp_practice_case *c, const char *time)
+{
+    snprintf(c->time, sizeof c->time, "%s", time ? time : "");
 }
 
 void hp_practice_case_free(hp_practice_case *c)

@@ -41,17 +41,25 @@ void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *o
         hp_text_fill(out, "Look again", HP_CARD_INDENT, text);
 }
 
-void hp_hint_print(const hp_case *c, const hp_advice *advice, const hp_screen *out)
+void hp_hint_words(const hp_case *c, const hp_advice *advice, char title[HP_HINT_WORDS],
+                   char reason[HP_HINT_WORDS], char again[HP_HINT_WORDS])
 {
     hp_card_context context = hp_case_card_context(c);
     hp_card words;
-    char text[400];
     hp_card_make(&context, advice, &words);
-    hp_text_fill(out, "Hint", HP_CARD_INDENT, words.title);
-    hp_text_fill(out, "Why", HP_CARD_INDENT, words.reason);
-    hp_contradiction_words(&c->belief, &advice->contradiction, text, sizeof text);
-    if (text[0])
-        hp_text_fill(out, "Look again", HP_CARD_INDENT, text);
+    snprintf(title, HP_HINT_WORDS, "%s", words.title);
+    snprintf(reason, HP_HINT_WORDS, "%s", words.reason);
+    hp_contradiction_words(&c->belief, &advice->contradiction, again, HP_HINT_WORDS);
+}
+
+void hp_hint_print(const hp_case *c, const hp_advice *advice, const hp_screen *out)
+{
+    char title[HP_HINT_WORDS], reason[HP_HINT_WORDS], again[HP_HINT_WORDS];
+    hp_hint_words(c, advice, title, reason, again);
+    hp_text_fill(out, "Hint", HP_CARD_INDENT, title);
+    hp_text_fill(out, "Why", HP_CARD_INDENT, reason);
+    if (again[0])
+        hp_text_fill(out, "Look again", HP_CARD_INDENT, again);
 }
 
 void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *out)

@@ -92,6 +92,14 @@ static const char *cause_words(hp_found cause)
     return "";
 }
 
+char *hp_practice_code_words(const hp_labels *labels, char *out)
+{
+    const hp_lead_names names = hp_card_sensors(labels);
+    snprintf(out, HP_PRACTICE_WORDS, "Hall codes are read in the order %s, %s, %s.", names.bare[0],
+             names.bare[1], names.bare[2]);
+    return out;
+}
+
 /* ---- a step ---------------------------------------------------------------------------------- */
 
 char *hp_practice_feed_words(const hp_practice_case *c, hp_practice_feed feed, char *out)

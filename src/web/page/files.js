@@ -145,7 +145,7 @@ const files = (function () {
         place.replaceChildren(...[dom.make('h2', {tabindex: '-1'}, 'Files'),
             dom.make('p', {}, 'Log and scenario stay in this browser and nowhere else. Download them to keep them for good: the program on a computer reads the same files.'),
             ...parts, dom.make('section', {}, dom.make('h3', {}, 'Another machine'), dom.make('div', {class: 'row'},
-                openScenario(), dom.button('Fill in a form', start.fill))), keptList(),
+                openScenario(), dom.button('Fill in a form', start.fill), dom.button('Practise on a hidden machine', () => held.go('practise')))), keptList(),
             dom.make('p', {class: 'soft'}, 'What only the program on a computer does: say what grip, brakes and lost leads make the machine do (controls), tell what changed since an earlier log (compare), survey a hundred motors like this one (spread), simulate every edge of the switching, write tables as CSV or JSON and pictures as PNG or PDF.')].filter(Boolean));
     }
 

@@ -267,5 +267,5 @@ const inputs = (function () {
         return (kinds[kind] || words)(question, value, done);
     }
 
-    return {put, point, upper};
+    return {put, answers, point, upper};
 }());

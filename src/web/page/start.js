@@ -189,7 +189,8 @@ const start = (function () {
             dom.make('p', {}, changing ? 'What you change is changed in the scenario; all else in it, remarks too, stays as it is written. Your answers stay, and are weighed anew.'
                 : 'Fill in what you know. What you leave empty is taken as usual, and is marked so afterwards.'),
             changing ? null : dom.make('div', {class: 'row'}, files.openScenario(),
-                dom.button('Look around with an example', () => held.begin('example.yaml', example, null))),
+                dom.button('Look around with an example', () => held.begin('example.yaml', example, null)),
+                dom.button('Practise on a hidden machine', () => held.go('practise'))),
             summary ? dom.make('p', {class: 'problem', role: 'alert'}, summary) : null,
             ...others.map((problem) => dom.make('p', {class: 'problem', role: 'alert'}, told(problem, fields))),
             dom.make('form', {
