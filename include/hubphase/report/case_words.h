@@ -23,7 +23,7 @@ HP_API_BEGIN
  * from hp_case_next. */
 void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
 /* Its title and its reason alone; entries that contradict one another. */
-#define HP_HINT_WORDS 1200
+#define HP_HINT_WORDS 1600
 void hp_hint_words(const hp_case *c, const hp_advice *advice, char title[HP_HINT_WORDS],
                    char reason[HP_HINT_WORDS], char again[HP_HINT_WORDS]);
 void hp_hint_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
