@@ -40,7 +40,7 @@ if [ "$what" = wall ]; then
     node -e 'const scenario = require("fs").readFileSync(process.argv[1], "utf8");
         console.log(JSON.stringify({ do: "open", name: "barrow.yaml", scenario }));
         console.log(JSON.stringify({ do: "lesson" }));' "$source/scenarios/barrow.yaml" | "$5" >walls/barrow.json
-    exec node wall.test.mjs
+    HUBPHASE=$program BARROW=$source/scenarios/barrow.yaml exec node wall.test.mjs
 fi
 mkdir -p pages
 cp "$source/scenarios/minimal.yaml" pages/plain.yaml

@@ -1,6 +1,7 @@
 /* The wall of a club evening, written by `hubphase lesson`: asked first and told later, led by keys alone, by a
    presenter's clicker and by taps, readable from the back row, the same in three engines. Run by tool.sh. */
 import assert from 'node:assert/strict';
+import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { after, test } from 'node:test';
 import { pathToFileURL } from 'node:url';
@@ -289,10 +290,31 @@ test('hands are counted, three faults follow one another, and paper needs no key
             await calm(page);
         }
         assert.equal(new Set(seen).size, 3);
+        await withWall('wheelhoe', {}, async (own) => {
+            await goTo(own, 'A faulty part');
+            assert.match(await own.evaluate(wordsNow), /as in this very machine/);
+        });
         assert.equal(await page.locator('.side .sub').innerText(), seen[0]);
         await page.emulateMedia({ media: 'print' });
         assert.ok(!(await page.locator('#keys').isVisible()));
         assert.ok(await page.locator('#words').isVisible());
+    });
+});
+
+test('why a wiring does it is told in the words of the program', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'The trap', 'Now look');
+        for (const number of [1, 12]) {
+            const run = spawnSync(process.env.HUBPHASE, ['explain', process.env.BARROW, '--wiring', String(number), '--starts', '7'], { encoding: 'utf8' });
+            const printed = run.stdout.replace(/\s+/g, ' ');
+            await page.keyboard.press('e');
+            await page.waitForFunction((title) => document.querySelector('#words').innerText.startsWith(title), `Why wiring ${number} does it`);
+            const told = (await page.locator('#words p').innerText()).replace(/\s+/g, ' ');
+            assert.ok(told.length > 100 && printed.includes(told), `${told}\n---\n${printed}`);
+            assert.deepEqual(await page.evaluate(tooSmall), []);
+        }
+        await press(page, 'e');
+        assert.match(await page.evaluate(wordsNow), /^Now look/);
     });
 });
 

@@ -11,6 +11,9 @@ const evening = (function () {
     let stage = 0;
     let pair = [0, 0];
     let fault = 0;
+    /* Of the run whose reasons are shown in place of the words: its number among those shown, or null. */
+    let why = null;
+    const reasons = new Map();
     /* Hands that went up, by scene and choice; and traces, by what was asked. */
     const hands = new Map();
     const traces = new Map();
@@ -99,8 +102,14 @@ const evening = (function () {
     const choicesShown = (open) => dom.make('ol', {class: 'choices'}, scene().choices.map((one, k) => dom.make('li', {class: !open && one.right ? 'right' : ''},
         open ? dom.make('button', {type: 'button', class: 'choice', onclick: () => raise(k, 1)}, choiceWords(one, k, open)) : dom.make('div', {class: 'choice'}, choiceWords(one, k, open)))));
 
+    const whyKey = ({number, changes}) => `${number} ${JSON.stringify(changes)}`;
+
     function words() {
         const now = scene();
+        const asked = why === null ? null : now.runs[why];
+        if (asked) {
+            return [dom.make('h2', {}, `Why wiring ${asked.number} does it`), dom.make('p', {}, reasons.get(whyKey(asked)) || '\u2026')];
+        }
         if (now.left_out) {
             return [dom.make('h2', {}, 'Not with this machine'), dom.make('p', {class: 'big'}, now.left_out)];
         }
@@ -157,6 +166,9 @@ const evening = (function () {
     /* Of the scene in hand: [what stands on the key (null: it is told elsewhere), what it does, action, names of the key]. */
     function ownKeys() {
         const list = [...view.keys];
+        if (at >= 0 && !isAsking() && scene().runs.length) {
+            list.push(['E', 'why', explain, ['e', 'E']]);
+        }
         if (at >= 0 && isAsking() && scene().choices.length) {
             list.push([`1\u2013${scene().choices.length}`, 'a hand up', null, []], ['Del', 'hands down', () => {
                 scene().choices.forEach((_, k) => hands.delete(`${scene().name} ${k}`));
@@ -219,6 +231,22 @@ const evening = (function () {
         }
     }
 
+    /* Why the wiring that is shown does it, in the words of `hubphase explain`; then the other one's; then no more. */
+    async function explain() {
+        const {runs} = scene();
+        const next = why === null ? 0 : why + 1;
+        why = next < runs.length ? next : null;
+        const run = why === null ? null : runs[why];
+        if (run && !reasons.has(whyKey(run))) {
+            const reply = await ask({do: 'explain', wiring: run.number, changes: run.changes});
+            if (!reply) {
+                return;
+            }
+            reasons.set(whyKey(run), reply.sentences);
+        }
+        show();
+    }
+
     function forgetHands(name) {
         [...hands.keys()].filter((key) => key.startsWith(`${name} `)).forEach((key) => hands.delete(key));
     }
@@ -226,6 +254,7 @@ const evening = (function () {
     function anotherFault() {
         fault = (fault + 1) % data.faults;
         stage = 0;
+        why = null;
         forgetHands('faults');
         tellAgain();
     }
@@ -236,6 +265,7 @@ const evening = (function () {
         return dom.make('label', {class: 'picker'}, dom.make('kbd', {}, title[0]), title.slice(1), dom.make('select', {id, onchange: (event) => {
             pair[k] = Number(event.target.value);
             stage = 0;
+            why = null;
             forgetHands('pair');
             tellAgain();
         }}, data.wirings.map(({number}) => dom.make('option', {value: String(number), selected: number === own}, `wiring ${number}`))));
@@ -320,6 +350,7 @@ const evening = (function () {
     function go(to, how) {
         at = to;
         stage = how;
+        why = null;
         show();
     }
 
@@ -339,6 +370,7 @@ const evening = (function () {
             ({cautions} = about);
             ({machine} = open);
             data = lesson;
+            ({fault} = lesson);
             show();
         }
         wallOf().removeAttribute('aria-busy');

@@ -84,7 +84,7 @@ const views = (function () {
         const {code, high, low, ahead} = moment.standing(side, k);
         const pair = high >= 0 && low >= 0 ? `${leads.phase[high].label} +, ${leads.phase[low].label} \u2212` : 'no lead driven';
         const arrow = ahead === null ? 'no arrow' : `arrow ${dom.figure(Math.abs(ahead), 0)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`;
-        return [`Code ${code}`, arrow, pair];
+        return {code, arrow, pair};
     }
 
     /* What an ammeter in the battery lead shows on average; beside others as a bar to one scale. */
@@ -119,8 +119,8 @@ const views = (function () {
             const draw = () => {
                 const k = Math.min(at, side.trace.time_s.length - 1);
                 figure.replaceChildren(moment.dial(own, k, leads, big));
-                const [code, arrow, pair] = reading(own, k, leads);
-                words.replaceChildren(...(panels.length > 1 ? [`${code}, ${arrow}`, pair] : [code, arrow, pair]).map((text) => dom.make('p', {}, text)));
+                const {code, arrow, pair} = reading(own, k, leads);
+                words.replaceChildren(...(sides.length > 1 ? [arrow, `${code}: ${pair}`] : [`Hall code ${code}`, arrow, pair]).map((text) => dom.make('p', {}, text)));
                 lines.forEach((line) => ['x1', 'x2'].forEach((end) => line.setAttribute(end, 300 * k / (side.trace.time_s.length - 1))));
             };
             return {draw, section: dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, run.title), figure, words, curves,
