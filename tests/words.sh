@@ -45,7 +45,7 @@ makers='Honeywell|Allegro|Infineon|Melexis|Diodes Inc|Texas Instruments'
 # Of C and JavaScript the literals, a line each behind the file's name; of texts the lines.
 literals() {
     local file
-    for file in $(find src -name '*.c' ! -name '*_case.c' | sort) src/web/page/*.js; do
+    for file in $(find src -name '*.c' ! -name '*_case.c' | sort) src/web/page/*.js src/web/wall/*.js; do
         grep -vE '^ *(/?\*|#include|//)' "$file" | sed -zE 's/"[ \n]+"//g' |
             grep -oE "\"([^\"\\\\]|\\\\.)*\"|'[^']*'" | grep ' ' | sed "s|^|$file: |"
     done

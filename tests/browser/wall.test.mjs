@@ -308,8 +308,8 @@ test('why a wiring does it is told in the words of the program', async () => {
             const run = spawnSync(process.env.HUBPHASE, ['explain', process.env.BARROW, '--wiring', String(number), '--starts', '7'], { encoding: 'utf8' });
             const printed = run.stdout.replace(/\s+/g, ' ');
             await page.keyboard.press('e');
-            await page.waitForFunction((title) => document.querySelector('#words').innerText.startsWith(title), `Why wiring ${number} does it`);
-            const told = (await page.locator('#words p').innerText()).replace(/\s+/g, ' ');
+            await page.waitForFunction((title) => document.querySelector('#wall').innerText.startsWith(title), `Why wiring ${number} does it`);
+            const told = (await page.locator('.reason').allInnerTexts()).join(' ').replace(/\s+/g, ' ');
             assert.ok(told.length > 100 && printed.includes(told), `${told}\n---\n${printed}`);
             assert.deepEqual(await page.evaluate(tooSmall), []);
         }

@@ -102,14 +102,14 @@ const evening = (function () {
     const choicesShown = (open) => dom.make('ol', {class: 'choices'}, scene().choices.map((one, k) => dom.make('li', {class: !open && one.right ? 'right' : ''},
         open ? dom.make('button', {type: 'button', class: 'choice', onclick: () => raise(k, 1)}, choiceWords(one, k, open)) : dom.make('div', {class: 'choice'}, choiceWords(one, k, open)))));
 
+    /* In the words of `hubphase explain`: the whole width, since they are many. */
+    const because = (run) => [dom.make('div', {class: 'opening'}, dom.make('h2', {}, `Why wiring ${run.number} does it`),
+        reasons.get(whyKey(run)).split(/(?<=[.:]) (?=[A-Z])/).map((text) => dom.make('p', {class: 'reason'}, text)))];
+
     const whyKey = ({number, changes}) => `${number} ${JSON.stringify(changes)}`;
 
     function words() {
         const now = scene();
-        const asked = why === null ? null : now.runs[why];
-        if (asked) {
-            return [dom.make('h2', {}, `Why wiring ${asked.number} does it`), dom.make('p', {}, reasons.get(whyKey(asked)) || '\u2026')];
-        }
         if (now.left_out) {
             return [dom.make('h2', {}, 'Not with this machine'), dom.make('p', {class: 'big'}, now.left_out)];
         }
@@ -166,7 +166,7 @@ const evening = (function () {
     /* Of the scene in hand: [what stands on the key (null: it is told elsewhere), what it does, action, names of the key]. */
     function ownKeys() {
         const list = [...view.keys];
-        if (at >= 0 && !isAsking() && scene().runs.length) {
+        if (at >= 0 && !isAsking() && scene().runs.length > 0) {
             list.push(['E', 'why', explain, ['e', 'E']]);
         }
         if (at >= 0 && isAsking() && scene().choices.length) {
@@ -240,6 +240,7 @@ const evening = (function () {
         if (run && !reasons.has(whyKey(run))) {
             const reply = await ask({do: 'explain', wiring: run.number, changes: run.changes});
             if (!reply) {
+                why = null;
                 return;
             }
             reasons.set(whyKey(run), reply.sentences);
@@ -273,7 +274,7 @@ const evening = (function () {
 
     function drawPickers() {
         const place = dom.byId('choose');
-        place.hidden = at < 0 || scene().view !== 'pair';
+        place.hidden = at < 0 || why !== null || scene().view !== 'pair';
         if (!place.hidden && !place.childElementCount) {
             place.append(picker('left', 'A left', 0), picker('right', 'Z right', 1));
         }
@@ -312,7 +313,8 @@ const evening = (function () {
             data, leads: machine.leads, sides, asking: isAsking(), told: stage > 1, playing: !views.still(), say: tellPace
         });
         drawKeys();
-        wallOf().removeAttribute('aria-busy');
+        /* Once it has been laid out. */
+        requestAnimationFrame(() => requestAnimationFrame(() => turn === drawn && wallOf().removeAttribute('aria-busy')));
     }
 
     /* What the picture depends on: it goes on moving while sentences come. */
@@ -320,7 +322,8 @@ const evening = (function () {
     let shown = '';
 
     function show() {
-        const whole = at < 0 || scene().left_out;
+        const run = why === null ? null : scene().runs[why];
+        const whole = at < 0 || scene().left_out || run;
         const key = pictured();
         dom.byId('title').textContent = at < 0 ? 'A club evening on commutation' : scene().title;
         pace = whole || isAsking() ? '' : pace;
@@ -331,7 +334,8 @@ const evening = (function () {
             view = {keys: [], stop() {}};
             drawn += 1;
             shown = '';
-            wallOf().replaceChildren(...(at === -2 ? opening() : at === -1 ? careful() : [dom.make('div', {class: 'opening'}, words())]));
+            wallOf().removeAttribute('aria-busy');
+            wallOf().replaceChildren(...(at === -2 ? opening() : at === -1 ? careful() : run ? because(run) : [dom.make('div', {class: 'opening'}, words())]));
         } else {
             wallOf().replaceChildren(picture, panel);
             drawWords();
