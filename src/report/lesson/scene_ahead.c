@@ -37,11 +37,14 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                  "A quarter turn ahead it pulls with %.0f %% of what these amperes can give. Right "
                  "on the north: %.0f %%. Straight opposite: %.0f %%.",
                  100.0 * pulls[1], fabs(100.0 * pulls[0]), fabs(100.0 * pulls[2]));
-    hp_scene_say(
-        out,
-        "So each ampere gives %.0f %% of its most on average, and never less than %.0f %%. "
-        "Where the line of the pull dips, the current has to build up anew.",
-        100.0 * pull.torque_mean, 100.0 * pull.torque_least);
+    if (pull.torque_least >= 0.995)
+        hp_scene_say(out, "So each ampere gives all that it can, the whole turn through. Where the "
+                          "line of the pull dips, the current has to build up anew.");
+    else
+        hp_scene_say(out,
+                     "So each ampere gives %.0f %% of its most on average, and never less than "
+                     "%.0f %%. Where the line of the pull dips, the current has to build up anew.",
+                     100.0 * pull.torque_mean, 100.0 * pull.torque_least);
     hp_scene_say(out, "It runs smoothly: the wheel at %.0f rev/min, and %.2f A is all it takes.",
                  hp_scene_rpm(right), right->mean.battery_current);
     hp_scene_usual(out, "Magnet on magnet pulls hardest.");

@@ -71,7 +71,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                  "Why three of each? Move Hall leads and phase leads on together, and nothing has "
                  "changed. So wiring %d has two equals: %s.",
                  l->correct, equals_of(l, l->correct, text, sizeof text));
-    hp_scene_say(out, "%d groups of three: who tries 12 in good order has tried them all.",
+    hp_scene_say(out, "There are %d groups of three: try one of each, and you have tried them all.",
                  HP_LESSON_GROUPS);
     hp_scene_usual(out, "One wiring is the correct one.");
     hp_scene_instead(out,

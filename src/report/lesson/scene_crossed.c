@@ -32,7 +32,7 @@ static void tell_outcome(const hp_scene_case *c, hp_scene_words *out)
     if (j->verdict == HP_VERDICT_STALLED)
         hp_scene_say(out,
                      "It got round from %d of %d start positions. It takes %.1f A from the "
-                     "battery; in the winding flow %.0f A: %.0f W of heat in a motor that does "
+                     "battery, and %.0f A flow in the winding: %.0f W of heat in a motor that does "
                      "not turn.",
                      j->starts, j->starts_tried, j->mean.battery_current, j->mean.phase_rms,
                      j->mean.copper_power);

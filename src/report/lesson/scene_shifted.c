@@ -53,7 +53,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     if (j->verdict == HP_VERDICT_ROUGH)
         hp_scene_say(out,
                      "It takes %.2f A where the correct one takes %.2f A: %.0f times as much. %s "
-                     "of it only heat the winding; in the correct one %s.",
+                     "of that only heats the winding; in the correct one %s.",
                      j->mean.battery_current, right->mean.battery_current, hp_scene_times(c, j),
                      hp_scene_watts(j->mean.copper_power, lost, sizeof lost),
                      hp_scene_watts(right->mean.copper_power, own, sizeof own));
