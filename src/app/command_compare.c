@@ -6,16 +6,20 @@
 
 #include <string.h>
 
-enum { KEY_JSON = HP_KEY_OWN };
+enum { KEY_JSON = HP_KEY_OWN, KEY_SAME_METERS };
 
 typedef struct choices {
     const char *file;
     const char *log[2]; /* then, now */
     const char *output;
-    bool json;
+    bool json, same_meters;
 } choices;
 
 static const struct argp_option options[] = {
+    {"same-meters", KEY_SAME_METERS, NULL, 0,
+     "Both logs were read with the same meters, speedometer and bench supply: what those are all "
+     "off by cancels",
+     0},
     {"json", KEY_JSON, NULL, 0, "Write JSON instead of the text (fields: docs/json.md)", 0},
     {"output", 'o', "FILE", 0, "Write into FILE instead of the standard output", 0},
     {0}};
@@ -25,6 +29,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     choices *choice = state->input;
     switch (key) {
     case KEY_JSON: choice->json = true; return 0;
+    case KEY_SAME_METERS: choice->same_meters = true; return 0;
     case 'o': choice->output = arg; return 0;
     case ARGP_KEY_ARG:
         if (!choice->file)
@@ -69,8 +74,8 @@ static hp_result write_it(hp_session *session, const choices *choice, hp_commiss
     if (result != HP_OK)
         return result;
     const hp_screen screen = hp_terminal_screen(output.file);
-    result = choice->json ? hp_compare_json_write(c[0], c[1], output.file, err)
-                          : hp_compare_print(c[0], c[1], &screen, err);
+    result = choice->json ? hp_compare_json_write(c[0], c[1], choice->same_meters, output.file, err)
+                          : hp_compare_print(c[0], c[1], choice->same_meters, &screen, err);
     return hp_output_finish(&output, result, err);
 }
 

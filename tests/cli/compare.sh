@@ -33,3 +33,9 @@ run compare barrow.yaml unsafe.yaml brake.yaml
 run compare barrow.yaml then.yaml
 run compare barrow.yaml then.yaml nowhere.yaml
 run compare barrow.yaml then.yaml dry.yaml --output then.yaml
+# The same meters: what they are all off by cancels.
+hubphase log barrow.yaml heating --log ohm.yaml --heating-a 18 --winding-c 17 --start-v 3.72 --heated-1-s 120 --heated-1-v 4 --quiet
+hubphase log barrow.yaml heating --log more.yaml --heating-a 18 --winding-c 17 --start-v 3.87 --heated-1-s 120 --heated-1-v 4.16 --quiet
+run compare barrow.yaml ohm.yaml more.yaml
+run compare barrow.yaml ohm.yaml more.yaml --same-meters
+hubphase compare barrow.yaml ohm.yaml more.yaml --same-meters --json | grep -E '"(same_meters|change)"'

@@ -395,3 +395,8 @@ void finished_person_other_day(finished_person *p)
     p->meters.room_error = 1.5 * normal(p);
     p->machine.room_c = between(p, 5.0, 28.0);
 }
+
+void finished_person_other_meters(finished_person *p)
+{
+    draw_meters(p, &p->meters);
+}

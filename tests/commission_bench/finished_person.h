@@ -72,5 +72,7 @@ void finished_person_run(finished_person *p);
 bool finished_person_read(finished_person *p, const char *kind, char args[PERSON_ARGS]);
 /* Of the meters, those that another day gets anew: the zero of the ammeter. */
 void finished_person_other_day(finished_person *p);
+/* Other meters altogether. */
+void finished_person_other_meters(finished_person *p);
 
 #endif

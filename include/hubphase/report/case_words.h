@@ -88,11 +88,12 @@ void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, co
 hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading *kind,
                                    const char *log_line, FILE *out, hp_error *err);
 /* What changed of a machine between two logs, and what that may come from; the same as JSON.
- * HP_FAIL_MEMORY, or HP_FAIL_IO when `out` cannot be written. */
+ * same_meters: somebody says that both were read with the same meters. HP_FAIL_MEMORY, or
+ * HP_FAIL_IO when `out` cannot be written. */
 hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_case *now,
-                           const hp_screen *out, hp_error *err);
+                           bool same_meters, const hp_screen *out, hp_error *err);
 hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commission_case *now,
-                                FILE *out, hp_error *err);
+                                bool same_meters, FILE *out, hp_error *err);
 /* The card of one step alone. */
 void hp_commission_step_print(const hp_commission_case *c, const hp_reading *kind,
                               const hp_screen *out);

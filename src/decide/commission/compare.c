@@ -28,14 +28,15 @@ static const hp_own_kind by_itself[] = {HP_OWN_IDLE_A, HP_OWN_DRAG_NM, HP_OWN_CO
                                         HP_OWN_WINDING_OHM, HP_OWN_SUPPLY_OHM};
 
 /* Of each the figures of a whole fit, but current and drag of their own readings. */
-static void learn_apart(const hp_assess_case *given, bool same, hp_own *own)
+static void learn_apart(const hp_assess_case *given, bool same, bool same_meters, hp_own *own)
 {
-    const hp_fit_choice current = {.without = &hp_reading_coast_down};
+    const hp_fit_choice current = {.without = &hp_reading_coast_down, .same_meters = same_meters};
     const hp_fit_choice drag = {.without = &hp_reading_no_load,
+                                .same_meters = same_meters,
                                 .inertia_sd = same ? SAME_INERTIA : 0.0};
     hp_machine_fit fit;
     hp_own alone;
-    hp_own_learn(given, own);
+    (same_meters ? hp_own_learn_alike : hp_own_learn)(given, own);
     memset(&alone, 0, sizeof alone);
     hp_machine_fit_make(given, &current, &fit);
     hp_machine_fit_learn(&fit, &alone);
@@ -153,12 +154,14 @@ static void find_causes(hp_compare *c, bool clutch)
     c->cause[HP_CAUSE_WINDING_LOOSE] = sense_of(c, HP_OWN_WINDING_S) > 0;
 }
 
-void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, hp_compare *c)
+void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, bool same_meters,
+                     hp_compare *c)
 {
     memset(c, 0, sizeof *c);
     bool same = same_inertia(then, now);
-    learn_apart(then, same, &c->then);
-    learn_apart(now, same, &c->now);
+    c->same_meters = same_meters;
+    learn_apart(then, same, same_meters, &c->then);
+    learn_apart(now, same, same_meters, &c->now);
     for (int k = 0; k < COMPARED; k++) {
         const hp_own_figure *a = &c->then.figure[compared[k]], *b = &c->now.figure[compared[k]];
         if (!a->known || !b->known || (compared[k] == HP_OWN_INERTIA && same))

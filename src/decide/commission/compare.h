@@ -53,6 +53,7 @@ typedef struct hp_compare_finding {
 } hp_compare_finding;
 
 typedef struct hp_compare {
+    bool same_meters;
     hp_own then, now; /* with current and drag taken apart */
     hp_compare_row row[HP_OWN_COUNT];
     int rows;
@@ -63,8 +64,10 @@ typedef struct hp_compare {
     int findings;
 } hp_compare;
 
-/* Fills *compare, which points into itself: never copied. */
-void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, hp_compare *compare);
+/* Fills *compare, which points into itself: never copied. same_meters: both were read with the same
+ * meters, whose scales then cancel; else they count as others. */
+void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, bool same_meters,
+                     hp_compare *compare);
 /* Adds what the steps found. */
 void hp_compare_add_findings(const hp_commission *then, const hp_commission *now,
                              hp_compare *compare);

@@ -121,7 +121,8 @@ static void fit(hp_heat_fit *f)
     expect(l, HP_HEAT_LN_WAY, log(usual.copper_hub_k_w), 1.0);
     expect(l, HP_HEAT_LN_OHM, log(h->start_v / h->amperes / warm), 0.05);
     expect(l, HP_HEAT_LN_HUB, log(CORE_J_PER_K), CORE_LN_SD);
-    expect(l, HP_HEAT_POWER, 0.0, hypot(meter.volt_alike, meter.supply_ampere_alike));
+    expect(l, HP_HEAT_POWER, 0.0,
+           f->same_meters ? HP_SAME_SCALE : hypot(meter.volt_alike, meter.supply_ampere_alike));
     line count = {.out = NULL};
     residuals(f, l->prior, &count);
     l->parameters = HP_HEAT_COUNT;
@@ -245,10 +246,11 @@ hp_heating_doubt hp_heating_sift(const hp_assess_case *given, const hp_heating *
     return sift_one(given, read, clean);
 }
 
-void hp_heat_fit_make(const hp_assess_case *given, hp_heat_fit *f)
+void hp_heat_fit_make(const hp_assess_case *given, bool same_meters, hp_heat_fit *f)
 {
     memset(f, 0, sizeof *f);
     f->given = given;
+    f->same_meters = same_meters;
     f->heating = hp_fit_entry(given, &hp_reading_heating, NULL);
     if (f->heating && hp_heating_sift(given, hp_entry_said(f->heating), &f->said).whole)
         f->heating = NULL;

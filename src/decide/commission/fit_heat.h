@@ -37,13 +37,14 @@ hp_heating_doubt hp_heating_sift(const hp_assess_case *given, const hp_heating *
 
 typedef struct hp_heat_fit {
     const hp_assess_case *given;  /* borrowed */
+    bool same_meters;             /* as of hp_fit_choice */
     const hp_entry *heating;      /* NULL: there is none that tells */
     hp_heating said;              /* its readings but what is doubted */
     double volt_each, volt_digit; /* standard deviations: over the value, [V] */
     hp_least least;
 } hp_heat_fit;
 
-void hp_heat_fit_make(const hp_assess_case *given, hp_heat_fit *fit);
+void hp_heat_fit_make(const hp_assess_case *given, bool same_meters, hp_heat_fit *fit);
 /* Temperature of the winding that the last volts before switching off say; NAN: there are none. */
 double hp_heating_reached_c(const hp_assess_case *given, const hp_heating *heating);
 

@@ -292,6 +292,10 @@ static void expect_all(hp_machine_fit *f, const hp_fit_choice *choice)
     expect(l, HP_UNKNOWN_VOLTMETER_SCALE, 0.0, meter->volt_alike);
     expect(l, HP_UNKNOWN_SUPPLY_SCALE, 0.0, meter->supply_ampere_alike);
     expect(l, HP_UNKNOWN_EDGES_W, 0.2, 0.2);
+    static const hp_unknown scales[] = {HP_UNKNOWN_SPEED_SCALE, HP_UNKNOWN_AMMETER_SCALE,
+                                        HP_UNKNOWN_VOLTMETER_SCALE, HP_UNKNOWN_SUPPLY_SCALE};
+    for (size_t k = 0; choice->same_meters && k < sizeof scales / sizeof scales[0]; k++)
+        l->prior_sd[scales[k]] = HP_SAME_SCALE;
     if (!f->coast)
         return;
     const hp_coast_down *c = hp_entry_said(f->coast);

@@ -86,7 +86,9 @@ typedef struct hp_fit_choice {
     const hp_reading *without; /* leaves this kind out; NULL: none */
     bool trusts;               /* back-EMF and winding are as the scenario says, drag about so: for
                                   what is to be held against it */
-    double inertia_sd;         /* of its logarithm, whatever was stated or weighed; 0: the usual */
+    bool same_meters;  /* the scales of the meters are those of the fit that this one is held
+                          against: they cancel */
+    double inertia_sd; /* of its logarithm, whatever was stated or weighed; 0: the usual */
 } hp_fit_choice;
 
 void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choice,

@@ -10,6 +10,9 @@
 /* Standard deviations from the middle to either end of a band that holds 90 of 100. */
 #define HP_BAND_90 1.6449
 
+/* chosen: of a scale that is the same in both of two fits; not 0, for the method divides by it. */
+#define HP_SAME_SCALE 1e-4
+
 /* The last entry of a kind that somebody measured; NULL: none, or the kind is left out. */
 const hp_entry *hp_fit_entry(const hp_assess_case *given, const hp_reading *kind,
                              const hp_reading *without);

@@ -60,9 +60,9 @@ static json_t *finding_object(hp_json *b, const hp_commission_case *now,
 }
 
 hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commission_case *now,
-                                FILE *out, hp_error *err)
+                                bool same_meters, FILE *out, hp_error *err)
 {
-    hp_compare *c = hp_compare_of(then, now, err);
+    hp_compare *c = hp_compare_of(then, now, same_meters, err);
     if (!c)
         return HP_FAIL_MEMORY;
     const hp_report_case subject = hp_report_case_of(hp_commission_case_scenario(now));
@@ -82,6 +82,7 @@ hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commiss
     hp_json_set(&b, root, "scenario", hp_json_scenario(&b, &subject));
     hp_json_set(&b, root, "log_then", hp_json_text(hp_commission_case_log(then)->path));
     hp_json_set(&b, root, "log_now", hp_json_text(hp_commission_case_log(now)->path));
+    hp_json_set(&b, root, "same_meters", json_boolean(same_meters));
     hp_json_set(&b, root, "figures", rows);
     hp_json_set(&b, root, "causes", causes);
     for (int k = 0; k < c->findings; k++)

@@ -57,7 +57,7 @@ const char *hp_change_name(hp_change change)
 }
 
 hp_compare *hp_compare_of(const hp_commission_case *then, const hp_commission_case *now,
-                          hp_error *err)
+                          bool same_meters, hp_error *err)
 {
     hp_compare *c = malloc(sizeof *c);
     if (!c) {
@@ -66,7 +66,7 @@ hp_compare *hp_compare_of(const hp_commission_case *then, const hp_commission_ca
     }
     const hp_commission *before = hp_commission_case_list(then);
     const hp_commission *after = hp_commission_case_list(now);
-    hp_compare_make(&before->given, &after->given, c);
+    hp_compare_make(&before->given, &after->given, same_meters, c);
     hp_compare_add_findings(before, after, c);
     return c;
 }
@@ -132,10 +132,10 @@ static void print_findings(const hp_compare *c, const hp_commission_case *now, c
 }
 
 hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_case *now,
-                           const hp_screen *out, hp_error *err)
+                           bool same_meters, const hp_screen *out, hp_error *err)
 {
     char text[3 * HP_BENCH_NAME_SIZE];
-    hp_compare *c = hp_compare_of(then, now, err);
+    hp_compare *c = hp_compare_of(then, now, same_meters, err);
     if (!c)
         return HP_FAIL_MEMORY;
     const hp_labels *labels = hp_commission_case_list(now)->given.labels;
@@ -148,8 +148,18 @@ hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_c
     if (c->rows > 0 || c->findings > 0)
         fputc('\n', out->file);
     hp_text_fill(out, "", 0, hp_compare_end_words(c));
+    if (c->rows > 0)
+        hp_text_fill(out, "", 0, hp_compare_meters_words(c));
     free(c);
     return HP_OK;
+}
+
+const char *hp_compare_meters_words(const hp_compare *c)
+{
+    return c->same_meters ? "The meters are taken to be the same as then: what they are all off by "
+                            "cancels. If one was another, compare without that."
+                          : "The meters are taken to be others than then. Were they the same, say "
+                            "so (--same-meters): smaller changes show.";
 }
 
 const char *hp_compare_end_words(const hp_compare *c)

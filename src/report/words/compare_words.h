@@ -9,10 +9,12 @@
 
 /* Owned by the caller, free; NULL and err (HP_FAIL_MEMORY). */
 hp_compare *hp_compare_of(const hp_commission_case *then, const hp_commission_case *now,
-                          hp_error *err);
+                          bool same_meters, hp_error *err);
 /* "same", "perhaps", "changed"; what a change may come from; how it ends. Static storage. */
 const char *hp_change_name(hp_change change);
 const char *hp_cause_words(hp_cause cause);
 const char *hp_compare_end_words(const hp_compare *compare);
+/* What was taken of the meters. */
+const char *hp_compare_meters_words(const hp_compare *compare);
 
 #endif
