@@ -97,10 +97,10 @@ static change changes[] = {
     {"nothing", nothing, " ", 0, {{0}}},
     {"winding 4 % more ohm", warmer_joint, " joint ", 0, {{0}}},
     {"a joint: 15 % more ohm", torn_joint, " joint ", 0, {{0}}},
-    {"a bearing: 40 % more drag", bearing, " drag_more power_lost ", 0, {{0}}},
+    {"a bearing: 40 % more drag", bearing, " drag_more power_lost gears ", 0, {{0}}},
     {"a brake rubs, 0.8 to 1.5 N m", brake, " drag_more ", 0, {{0}}},
     {"magnets 8 % weaker", magnets, " magnets ", 0, {{0}}},
-    {"shorted turns: 40 to 100 % more drag", turns, " power_lost turns drag_more ", 0, {{0}}},
+    {"shorted turns: 40 to 100 % more drag", turns, " power_lost turns drag_more gears ", 0, {{0}}},
     {"a connector: 60 to 150 mohm more", connector, " battery_more ", 0, {{0}}},
 };
 #define CHANGES ((int)(sizeof changes / sizeof changes[0]))
