@@ -267,6 +267,45 @@ static void without_a_correct_wiring_the_road_is_unknown(void **state)
     check_int(p.fit.line[HP_FIT_HILL].missing, HP_FIT_LACKS_CORRECT);
 }
 
+/* Why there is none is said where a part is stated to be broken. */
+static void a_stated_fault_is_named_where_no_wiring_is_correct(void **state)
+{
+    (void)state;
+    for (int k = 0; k < 3; k++) {
+        paper p;
+        paper_make(&p);
+        hp_drive broken = *p.given.drive;
+        broken.sensors.no_supply = k == 0;
+        broken.motor.lead_open[1] = k == 1;
+        broken.sensors.fault[2] = k == 2 ? HP_SENSOR_STUCK_LOW : HP_SENSOR_SOUND;
+        p.given.drive = &broken;
+        hp_fit_rules_apply(&p.given, &p.fit);
+        check_int(p.fit.line[HP_FIT_HILL].missing, 0); /* it runs all the same */
+        p.fit.correct = 0;
+        hp_fit_rules_apply(&p.given, &p.fit);
+        check_int(p.fit.line[HP_FIT_HILL].missing, HP_FIT_LACKS_CORRECT | HP_FIT_LACKS_SOUND);
+        check_int(p.fit.line[HP_FIT_AXLE].missing, 0);
+    }
+}
+
+/* Figures of a speed step say that they are. */
+static void a_speed_step_is_told_with_the_level(void **state)
+{
+    (void)state;
+    paper p;
+    paper_make(&p);
+    hp_drive step = *p.given.drive;
+    p.given.drive = &step;
+    hp_fit_rules_apply(&p.given, &p.fit);
+    int figures = p.fit.line[HP_FIT_LEVEL].figures;
+    step.controller.speed_cap = 0.6;
+    hp_fit_rules_apply(&p.given, &p.fit);
+    const hp_fit_line *line = &p.fit.line[HP_FIT_LEVEL];
+    check_int(line->figures, figures + 1);
+    check_int(line->figure[figures].what, HP_FIT_STEP_PERCENT);
+    check_close(line->figure[figures].value, 0.6, 0.0, "of all the duty");
+}
+
 static void a_machine_that_does_not_climb_is_stopped(void **state)
 {
     (void)state;
@@ -423,6 +462,8 @@ int main(void)
         cmocka_unit_test(parts_that_go_together_are_ok_on_every_line),
         cmocka_unit_test(each_change_moves_its_line_at_its_bound),
         cmocka_unit_test(what_is_not_stated_is_named_and_not_judged),
+        cmocka_unit_test(a_stated_fault_is_named_where_no_wiring_is_correct),
+        cmocka_unit_test(a_speed_step_is_told_with_the_level),
         cmocka_unit_test(without_a_correct_wiring_the_road_is_unknown),
         cmocka_unit_test(a_machine_that_does_not_climb_is_stopped),
         cmocka_unit_test(an_axle_is_judged_by_its_pressure_unless_an_arm_holds_it),

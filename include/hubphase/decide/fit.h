@@ -71,7 +71,8 @@ enum {
     HP_FIT_LACKS_FLATS = 1 << 12,
     HP_FIT_LACKS_ENGAGED = 1 << 13,
     HP_FIT_LACKS_CORRECT = 1 << 14, /* no wiring of these parts is correct */
-    HP_FIT_LACKS_BITS = 15          /* how many there are */
+    HP_FIT_LACKS_SOUND = 1 << 15,   /* ... and a sensor or lead is stated to be broken */
+    HP_FIT_LACKS_BITS = 16          /* how many there are */
 };
 
 /* What a figure is; words, unit and name in JSON stand in report. */
@@ -99,6 +100,7 @@ typedef enum hp_fit_what {
     HP_FIT_PHASE_MOST_A,
     HP_FIT_DUTY_PERCENT,
     HP_FIT_OVER_DUTY_A,
+    HP_FIT_STEP_PERCENT, /* duty of the speed step, where it is not all */
     HP_FIT_SPEED_FULL,
     HP_FIT_SPEED_EMPTY,
     HP_FIT_WHEEL_W,

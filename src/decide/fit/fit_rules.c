@@ -4,6 +4,9 @@
 #include <assert.h>
 #include <math.h>
 
+/* A wiring that is correct, and why there is none. */
+#define WIRING (HP_FIT_LACKS_CORRECT | HP_FIT_LACKS_SOUND)
+
 static const hp_fit_rule rules[HP_FIT_RULE_COUNT] = {
     [HP_FIT_CONTROLLER_VOLTS] = {HP_FIT_LACKS_CONTROLLER_V, hp_fit_controller_volts},
     [HP_FIT_CUT_OFF] = {0, hp_fit_cut_off},
@@ -14,25 +17,32 @@ static const hp_fit_rule rules[HP_FIT_RULE_COUNT] = {
                               hp_fit_fuse_breaking},
     [HP_FIT_BATTERY_CONNECTOR] = {HP_FIT_LACKS_BATTERY_PLUG, hp_fit_battery_connector},
     [HP_FIT_BATTERY_LEADS] = {HP_FIT_LACKS_BATTERY_LEAD, hp_fit_battery_leads},
-    [HP_FIT_PHASE_CURRENT] = {HP_FIT_LACKS_CORRECT, hp_fit_phase_current},
-    [HP_FIT_PHASE_CONNECTOR] = {HP_FIT_LACKS_PHASE_PLUG | HP_FIT_LACKS_CORRECT,
-                                hp_fit_phase_connector},
-    [HP_FIT_PHASE_LEADS] = {HP_FIT_LACKS_PHASE_LEAD | HP_FIT_LACKS_CORRECT, hp_fit_phase_leads},
-    [HP_FIT_LEVEL] = {HP_FIT_LACKS_CORRECT, hp_fit_level},
-    [HP_FIT_HILL] = {HP_FIT_LACKS_CORRECT, hp_fit_hill},
-    [HP_FIT_RANGE] = {HP_FIT_LACKS_CAPACITY | HP_FIT_LACKS_CORRECT, hp_fit_range},
-    [HP_FIT_RIDE_HEAT] = {HP_FIT_LACKS_CORRECT, hp_fit_ride_heat},
-    [HP_FIT_HILL_HEAT] = {HP_FIT_LACKS_CORRECT, hp_fit_hill_heat},
+    [HP_FIT_PHASE_CURRENT] = {WIRING, hp_fit_phase_current},
+    [HP_FIT_PHASE_CONNECTOR] = {HP_FIT_LACKS_PHASE_PLUG | WIRING, hp_fit_phase_connector},
+    [HP_FIT_PHASE_LEADS] = {HP_FIT_LACKS_PHASE_LEAD | WIRING, hp_fit_phase_leads},
+    [HP_FIT_LEVEL] = {WIRING, hp_fit_level},
+    [HP_FIT_HILL] = {WIRING, hp_fit_hill},
+    [HP_FIT_RANGE] = {HP_FIT_LACKS_CAPACITY | WIRING, hp_fit_range},
+    [HP_FIT_RIDE_HEAT] = {WIRING, hp_fit_ride_heat},
+    [HP_FIT_HILL_HEAT] = {WIRING, hp_fit_hill_heat},
     [HP_FIT_STALL_HEAT] = {0, hp_fit_stall_heat},
     [HP_FIT_AXLE] = {HP_FIT_LACKS_AXLE | HP_FIT_LACKS_FLATS | HP_FIT_LACKS_ENGAGED, hp_fit_axle},
-    [HP_FIT_MOUNTING] = {HP_FIT_LACKS_CORRECT, hp_fit_mounting},
+    [HP_FIT_MOUNTING] = {WIRING, hp_fit_mounting},
     [HP_FIT_DOWNHILL] = {0, hp_fit_downhill},
-    [HP_FIT_LAW] = {HP_FIT_LACKS_CORRECT, hp_fit_law},
+    [HP_FIT_LAW] = {WIRING, hp_fit_law},
 };
 
 const hp_fit_rule *hp_fit_rule_of(hp_fit_rule_id id)
 {
     return &rules[id];
+}
+
+static bool is_sound(const hp_drive *drive)
+{
+    bool sound = !drive->sensors.no_supply;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        sound = sound && drive->sensors.fault[k] == HP_SENSOR_SOUND && !drive->motor.lead_open[k];
+    return sound;
 }
 
 /* What is not stated, as a set. A torque arm makes the axle's measures needless. */
@@ -57,6 +67,7 @@ static unsigned lacks(const hp_fit_given *given, const hp_fit *fit)
         v->axle.torque_arm || v->axle.flats_mm > 0.0,
         v->axle.torque_arm || v->axle.engaged_mm > 0.0,
         fit->correct > 0,
+        fit->correct > 0 || is_sound(given->drive),
     };
     unsigned set = 0;
     for (int k = 0; k < HP_FIT_LACKS_BITS; k++)

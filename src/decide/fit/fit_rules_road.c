@@ -45,8 +45,9 @@ static void judge_meetings(hp_fit_line *line, const hp_fit_meeting at[HP_FIT_CHA
 
 void hp_fit_level(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line)
 {
-    (void)given;
     judge_meetings(line, fit->level);
+    if (given->drive->controller.speed_cap < 1.0)
+        hp_fit_add(line, HP_FIT_STEP_PERCENT, given->drive->controller.speed_cap);
 }
 
 void hp_fit_hill(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line)

@@ -639,9 +639,9 @@ static const hp_key keys[HP_KEY_COUNT] = {
                            "chosen: a hub of 6 kg"),
     [HP_KEY_COPPER_HUB] =
         ABOVE("thermal.copper_to_hub_k_per_w", "K/W", 0, 1000, vehicle.heat.copper_hub_k_w, 1,
-              "chosen, no source: measure it by the heating test"),
+              "derived, slot paper from memory (docs/scenario.md); measure it by the heating test"),
     [HP_KEY_HUB_AIR] = ABOVE("thermal.hub_to_air_k_per_w", "K/W", 0, 1000, vehicle.heat.hub_air_k_w,
-                             1, "chosen, no source: a closed shell in the wind of a ride"),
+                             1, "derived: 12 W/(m2 K) over the shell (docs/scenario.md)"),
     [HP_KEY_AIR_C] =
         FROM("thermal.air_c", "C", -40, 60, vehicle.heat.air_c, 1, "chosen: a mild day"),
     [HP_KEY_HEAT_UNSURE] = FROM("thermal.unsure_percent", "%", 0, 100, vehicle.heat_unsure, 0.01,

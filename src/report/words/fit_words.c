@@ -22,7 +22,9 @@ static const char *const sources[HP_FIT_SOURCES] = {
     "road load: Martin et al., J. Appl. Biomech. 14(3), 1998 (second-hand); drag and rolling as "
     "stated, else common practice",
     "two bodies, winding and hub, in closed form; copper by IEC 60028; thermal figures as stated, "
-    "else chosen without a source",
+    "else derived: specific heats of Carvill, Mechanical Engineer's Data Handbook (read), 12 W/(m2 "
+    "K) from the hub's surface, within what Cengel gives for air (read), weights and slot paper "
+    "chosen",
     "derived: pressure that rises evenly to the edge of the flat; what metals bear is common "
     "practice, from memory",
     "common practice",
@@ -289,6 +291,8 @@ static const hp_fit_figure_words figures[HP_FIT_WHAT_COUNT] = {
     [HP_FIT_PHASE_MOST_A] = {"stalled_a", "stalled", "A", 1.0, NULL},
     [HP_FIT_DUTY_PERCENT] = {"duty_percent", "duty", "%", 100.0, NULL},
     [HP_FIT_OVER_DUTY_A] = {"battery_over_duty_a", "over duty", "A", 1.0, NULL},
+    [HP_FIT_STEP_PERCENT] = {"speed_step_percent", "all at the speed step of", "% duty", 100.0,
+                             NULL},
     [HP_FIT_SPEED_FULL] = {"full_km_h", "battery full", "km/h", KM_H, NULL},
     [HP_FIT_SPEED_EMPTY] = {"empty_km_h", "battery empty", "km/h", KM_H, NULL},
     [HP_FIT_WHEEL_W] = {"wheel_w", "at the wheel", "W", 1.0, NULL},
@@ -338,6 +342,7 @@ const char *hp_fit_lack_key(int bit)
         "axle.flats_mm",
         "axle.engaged_mm",
         NULL, /* a correct wiring */
+        NULL, /* sound parts */
     };
     return key[bit];
 }
@@ -402,7 +407,13 @@ static void add_missing(hp_phrase *p, unsigned missing)
     }
     if (!first)
         hp_phrase_add(p, ".");
-    if (missing & HP_FIT_LACKS_CORRECT)
+    if (missing & HP_FIT_LACKS_SOUND)
+        hp_phrase_add(p,
+                      "%sNo wiring of these parts is correct: a Hall sensor or a lead is stated to "
+                      "be faulty. Take that out of the scenario to see the machine once it is "
+                      "mended.",
+                      first ? "" : " ");
+    else if (missing & HP_FIT_LACKS_CORRECT)
         hp_phrase_add(p, "%sNo wiring of these parts is correct: see `hubphase survey'.",
                       first ? "" : " ");
 }
