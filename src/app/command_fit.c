@@ -8,15 +8,20 @@
 
 #include <stdlib.h>
 
-enum { KEY_JSON = HP_KEY_OWN, KEY_SHOW };
+enum { KEY_JSON = HP_KEY_OWN, KEY_SHOW, KEY_LOG };
 
 typedef struct choices {
     hp_survey_choice survey;
     bool show_parameters;
+    const char *log; /* NULL: none is asked for */
 } choices;
 
 static const struct argp_option options[] = {
     {"json", KEY_JSON, NULL, 0, "Write JSON instead of the text (fields: docs/json.md)", 0},
+    {"log", KEY_LOG, "LOG", 0,
+     "Reckon with what the steps of commissioning in bench log LOG tell of this machine, as the "
+     "scenario that `hubphase commission' writes would",
+     0},
     {"show-parameters", KEY_SHOW, NULL, 0,
      "List every parameter with its value and where it comes from, and simulate nothing", 0},
     {0}};
@@ -24,11 +29,11 @@ static const struct argp_option options[] = {
 static error_t parse(int key, char *arg, struct argp_state *state)
 {
     choices *choice = state->input;
-    (void)arg;
     switch (key) {
     case ARGP_KEY_INIT: state->child_inputs[0] = &choice->survey; return 0;
     case KEY_JSON: choice->survey.report.json = true; return 0;
     case KEY_SHOW: choice->show_parameters = true; return 0;
+    case KEY_LOG: choice->log = arg; return 0;
     case ARGP_KEY_END:
         if (choice->show_parameters && choice->survey.report.json)
             hp_option_refuse(state, "give only one of --json and --show-parameters");
@@ -121,6 +126,20 @@ static hp_result run_command(hp_session *session, const choices *choice, hp_outp
     return result;
 }
 
+/* What a log tells of this machine is used where it is asked for, and else named. */
+static hp_result heed_log(hp_session *session, const choices *choice, hp_error *err)
+{
+    char path[HP_BENCH_PATH_SIZE];
+    if (choice->log)
+        return hp_session_learn(session, choice->log, err);
+    if (hp_session_could_learn(session, path, sizeof path) && !session->choice.quiet)
+        hp_terminal_line(stderr,
+                         "%s: %s tells figures of this machine that are not used here: with --log "
+                         "%s they are",
+                         session->command, path, path);
+    return HP_OK;
+}
+
 int hp_command_fit(int argc, char **argv)
 {
     choices choice = {.survey = hp_survey_choice_default()};
@@ -132,7 +151,8 @@ int hp_command_fit(int argc, char **argv)
         hp_session_open(&session, argv[0], choice.survey.report.file, &choice.survey.run);
     if (status != HP_EXIT_FINE)
         return status;
-    if (run_command(&session, &choice, &output, &err) != HP_OK)
+    if (heed_log(&session, &choice, &err) != HP_OK ||
+        run_command(&session, &choice, &output, &err) != HP_OK)
         status = hp_session_fail(argv[0], &err);
     hp_output_discard(&output);
     hp_session_close(&session);

@@ -2,11 +2,13 @@
 #include "app/session.h"
 
 #include "hubphase/record/bench_log.h"
+#include "hubphase/record/case.h"
 
 #include <errno.h>
 #include <math.h>
 #include <stdbool.h>
 #include <stdio_ext.h>
+#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -137,6 +139,73 @@ hp_exit hp_session_open(hp_session *session, const char *command, const char *fi
         return hp_session_fail(command, &err);
     }
     return HP_EXIT_FINE;
+}
+
+/* ---- what a log tells of the machine ----------------------------------------------------------
+ */
+
+/* The scenario's text with what was learnt; owned by the caller, NULL on failure. */
+static char *learnt_text(hp_session *session, const char *chosen, size_t *size, hp_error *err)
+{
+    hp_bench_log log;
+    hp_commission_case *c = NULL;
+    char *text = NULL;
+    int changes;
+    memset(&log, 0, sizeof log);
+    hp_result result = hp_session_load_log(session, chosen, &log, err);
+    if (result == HP_OK) {
+        c = hp_commission_case_create(&session->scenario, &log, err);
+        result = c ? HP_OK : HP_FAIL_MEMORY;
+    }
+    FILE *out = result == HP_OK ? open_memstream(&text, size) : NULL;
+    if (result == HP_OK && !out)
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");
+    if (result == HP_OK)
+        result = hp_commission_case_write(c, NULL, out, &changes, stderr, err);
+    if (out && fclose(out) != 0 && result == HP_OK)
+        result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");
+    hp_commission_case_free(c);
+    hp_bench_log_free(&log);
+    if (result == HP_OK)
+        return text;
+    free(text);
+    return NULL;
+}
+
+hp_result hp_session_learn(hp_session *session, const char *chosen, hp_error *err)
+{
+    size_t size = 0;
+    hp_scenario learnt;
+    char *text = learnt_text(session, chosen, &size, err);
+    if (!text)
+        return err->code;
+    hp_result result = hp_scenario_read(text, size, session->scenario.path, &learnt, stderr, err);
+    free(text);
+    if (result != HP_OK)
+        return result;
+    hp_scenario_free(&session->scenario);
+    session->scenario = learnt;
+    session->scenario.run.stop = hp_terminal_stop;
+    lay_over(session);
+    return hp_drive_check(&session->scenario.drive, err);
+}
+
+/* A log that cannot be read is for those to tell who read it for its own sake. */
+bool hp_session_could_learn(const hp_session *session, char *path, size_t size)
+{
+    hp_bench_log log;
+    bool knows = false;
+    memset(&log, 0, sizeof log);
+    if (hp_bench_log_path_of(&session->scenario, NULL, path, size, NULL) == HP_OK &&
+        hp_bench_log_load(path, &session->scenario, &log, NULL, NULL) == HP_OK && log.exists &&
+        !hp_bench_log_is_learnt(&log, &session->scenario)) {
+        hp_commission_case *c = hp_commission_case_create(&session->scenario, &log, NULL);
+        for (int k = 0; c && k < HP_OWN_COUNT; k++)
+            knows = knows || hp_commission_case_list(c)->own.figure[k].known;
+        hp_commission_case_free(c);
+    }
+    hp_bench_log_free(&log);
+    return knows;
 }
 
 void hp_session_close(hp_session *session)

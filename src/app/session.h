@@ -48,6 +48,12 @@ void hp_session_keep_log(hp_session *session, const char *path);
  * which may be missing; prints every problem, and notes it as an input. */
 hp_result hp_session_load_log(hp_session *session, const char *chosen, hp_bench_log *log,
                               hp_error *err);
+/* Puts in place of the scenario what `commission --write` would make of it by this log (NULL: that
+ * beside it). HP_FAIL_INPUT when the log tells nothing of the machine. */
+hp_result hp_session_learn(hp_session *session, const char *chosen, hp_error *err);
+/* The log beside the scenario, where it tells figures of the machine that the scenario does not
+ * have yet: fills path. */
+bool hp_session_could_learn(const hp_session *session, char *path, size_t size);
 
 /* Makes a folder unless it is there. One that was made and stays empty goes again, at the close or
  * when a signal ends the program. */

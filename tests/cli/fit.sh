@@ -30,3 +30,16 @@ run fit scenarios/trike.yaml -o missing/fit.txt
 sed 's/^ *no_load_current.*//' scenarios/barrow.yaml >round.yaml
 printf 'vehicle: {mounted: other_way}\n' >>round.yaml
 hubphase fit --quiet --starts 1 round.yaml | grep -A3 'Direction'
+# What a log tells of the machine is named, and used where it is asked for.
+cp scenarios/barrow.yaml .
+hubphase fit --quiet --starts 1 barrow.yaml >stated.txt
+hubphase log barrow.yaml no_load --full-speed-rpm 250 --full-a 0.24 --full-v 37.4 --quiet
+hubphase log barrow.yaml heating --heating-a 18 --winding-c 17 --start-v 3.72 --heated-1-s 30 --heated-1-v 3.84 --heated-2-s 60 --heated-2-v 3.91 --heated-3-s 120 --heated-3-v 3.99 --quiet
+hubphase fit --starts 1 barrow.yaml 2>told.txt | cmp - stated.txt && echo "as stated"
+grep -o 'hubphase fit: .*' told.txt
+hubphase fit --quiet --starts 1 barrow.yaml --log barrow.bench.yaml --show-parameters | grep -E ' (copper_j_per_k|no_load_speed_rpm_at_v.speed_rpm) '
+hubphase commission barrow.yaml --write own.yaml 2>/dev/null
+hubphase fit --quiet --starts 1 own.yaml | tail -n +3 >own.txt
+hubphase fit --quiet --starts 1 barrow.yaml --log barrow.bench.yaml | tail -n +3 | cmp - own.txt && echo "as written back"
+hubphase fit --starts 1 own.yaml 2>&1 >/dev/null | grep -c 'tells figures'
+run fit --quiet barrow.yaml --log nowhere.yaml
