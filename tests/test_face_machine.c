@@ -206,6 +206,110 @@ static void what_cannot_be_amended_is_told_by_its_key(void **state)
     json_decref(same);
 }
 
+/* ---- then and now -----------------------------------------------------------------------------
+ */
+
+#define LOG_HEAD "hubphase_log: 1\nscenario: Bench machine\nentries:\n"
+#define NO_LOAD(amps)                                                                              \
+    "  - time: 2026-11-29T15:04:05+01:00\n"                                                        \
+    "    no_load: {full_v: 37.4, full_speed_rpm: 223, full_a: " amps "}\n"
+
+/* As the library itself writes it. */
+static char *compared(const char *then, const char *now)
+{
+    hp_scenario scenario;
+    hp_bench_log log[2];
+    hp_commission_case *c[2];
+    hp_error err = hp_error_none();
+    const char *const text[] = {then, now};
+    char *out = NULL;
+    size_t size = 0;
+    assert_int_equal(hp_scenario_read(MACHINE, strlen(MACHINE), "m.yaml", &scenario, stderr, &err),
+                     HP_OK);
+    memset(log, 0, sizeof log);
+    for (int k = 0; k < 2; k++) {
+        if (text[k])
+            check_true(hp_bench_log_read(text[k], strlen(text[k]), k ? "m.bench.yaml" : "old.yaml",
+                                         &scenario, &log[k], stderr, &err) == HP_OK,
+                       "%s", err.text);
+        c[k] = hp_commission_case_create(&scenario, &log[k], &err);
+        assert_non_null(c[k]);
+    }
+    FILE *file = open_memstream(&out, &size);
+    const hp_screen screen = {.file = file, .columns = 49};
+    assert_int_equal(hp_compare_print(c[0], c[1], &screen, &err), HP_OK);
+    fclose(file);
+    for (int k = 0; k < 2; k++) {
+        hp_commission_case_free(c[k]);
+        hp_bench_log_free(&log[k]);
+    }
+    hp_scenario_free(&scenario);
+    return out;
+}
+
+static void an_earlier_log_is_compared_as_the_program_does(void **state)
+{
+    static const char then[] = LOG_HEAD NO_LOAD("0.6"), now[] = LOG_HEAD NO_LOAD("1.4");
+    const char *const logs[] = {now, NULL};
+    bad(*state, json_pack("{s:s, s:s}", "do", "compare", "then", then), NULL);
+    for (int k = 0; k < 2; k++) {
+        open_case(*state, MACHINE, logs[k]);
+        json_t *answer = good(*state, json_pack("{s:s, s:s, s:s, s:i}", "do", "compare", "then",
+                                                then, "then_name", "old.yaml", "columns", 49));
+        char *text = compared(then, logs[k]);
+        assert_string_equal(text_of(answer, "text"), text);
+        check_true(logs[k] == NULL || strstr(text, "changed") != NULL, "%s", text);
+        assert_true(json_is_object(json_object_get(answer, "json")));
+        free(text);
+        json_decref(answer);
+    }
+    bad(*state, json_pack("{s:s}", "do", "compare"), "then");
+    bad(*state, json_pack("{s:s, s:s}", "do", "compare", "then", LOG_HEAD NO_LOAD("-1")), NULL);
+}
+
+/* ---- many motors ------------------------------------------------------------------------------
+ */
+
+static void a_spread_says_how_many_motors_and_draws_them(void **state)
+{
+    bad(*state, json_pack("{s:s}", "do", "spread"), NULL);
+    open_case(*state, MACHINE "run: {starts: 1, seconds: 0.5, settle_seconds: 0.3}\n", NULL);
+    bad(*state, json_pack("{s:s, s:i}", "do", "spread", "motors", 0), "motors");
+    bad(*state, json_pack("{s:s, s:f}", "do", "spread", "motors", 2.5), "motors");
+    bad(*state, json_pack("{s:s, s:i}", "do", "spread", "seed", -1), "seed");
+    bad(*state, json_pack("{s:s, s:s}", "do", "spread", "shape", "round"), "shape");
+    json_t *answer =
+        good(*state, json_pack("{s:s, s:i, s:i}", "do", "spread", "motors", 2, "seed", 7));
+    check_int(json_integer_value(json_object_get(answer, "motors")), 2);
+    check_int(json_integer_value(json_object_get(answer, "seed")), 7);
+    check_int((int)json_array_size(json_object_get(answer, "pictures")), 2);
+    json_t *file = json_loads(text_of(answer, "json_file"), 0, NULL);
+    check_true(json_is_object(file), "%s", text_of(answer, "json_file"));
+    check_true(strchr(text_of(answer, "csv_file"), ',') != NULL, "no table");
+    check_true(strstr(text_of(answer, "text"), "motors") != NULL, "%s", text_of(answer, "text"));
+    json_decref(file);
+    json_decref(answer);
+}
+
+static int stop_at_once(void *user, int done, int total)
+{
+    (void)user;
+    (void)done;
+    (void)total;
+    return 1;
+}
+
+static void a_spread_can_be_stopped(void **state)
+{
+    hp_web *web = hp_web_create(stop_at_once, NULL);
+    (void)state;
+    open_case(web, MACHINE, NULL);
+    json_t *answer = call(web, json_pack("{s:s, s:i}", "do", "spread", "motors", 2));
+    assert_string_equal(text_of(answer, "cause"), "cancelled");
+    json_decref(answer);
+    hp_web_free(web);
+}
+
 #define ON(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)
 
 int main(void)
@@ -215,6 +319,9 @@ int main(void)
         ON(the_form_has_nearly_all_keys_of_fit_and_controls),
         ON(a_scenario_is_amended_and_its_log_stays_valid),
         ON(what_cannot_be_amended_is_told_by_its_key),
+        ON(an_earlier_log_is_compared_as_the_program_does),
+        ON(a_spread_says_how_many_motors_and_draws_them),
+        ON(a_spread_can_be_stopped),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

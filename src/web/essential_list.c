@@ -1,6 +1,8 @@
 /* The keys that the page's form asks for: see the header. */
 #include "web/essential_list.h"
 
+#include <string.h>
+
 #define FIT      "fit"
 #define CONTROLS "controls"
 
@@ -221,3 +223,14 @@ const hp_web_essential_group hp_web_essentials_list[] = {
 
 const int hp_web_essentials_groups =
     sizeof hp_web_essentials_list / sizeof hp_web_essentials_list[0];
+
+const hp_web_essential *hp_web_essential_find(const char *path)
+{
+    for (int k = 0; k < hp_web_essentials_groups; k++) {
+        const hp_web_essential *field = hp_web_essentials_list[k].field;
+        for (int j = 0; j < HP_WEB_ESSENTIALS_MAX && field[j].label; j++)
+            if (strcmp(hp_key_of(field[j].key)->path, path) == 0)
+                return &field[j];
+    }
+    return NULL;
+}

@@ -28,4 +28,7 @@ typedef struct hp_web_essential_group {
 extern const hp_web_essential_group hp_web_essentials_list[];
 extern const int hp_web_essentials_groups;
 
+/* The field of a key's path, or NULL. */
+const hp_web_essential *hp_web_essential_find(const char *path);
+
 #endif

@@ -47,6 +47,8 @@ static const struct {
     {"practise_drop", hp_web_practise_drop},
     {"practise_hint", hp_web_practise_hint},
     {"practise_end", hp_web_practise_end},
+    {"compare", hp_web_compare},
+    {"spread", hp_web_spread},
 };
 
 hp_web *hp_web_create(hp_progress progress, void *user)
@@ -322,6 +324,18 @@ bool hp_web_take_columns(hp_web_answer *a, int *columns)
 {
     *columns = HP_TEXT_COLUMNS;
     return hp_web_take_whole(a, "columns", HP_TEXT_COLUMNS_LEAST, HP_TEXT_COLUMNS_MOST, columns);
+}
+
+bool hp_web_take_shape(hp_web_answer *a, hp_shape *shape)
+{
+    const char *word = NULL;
+    hp_error err = hp_error_none();
+    if (!hp_web_take_text(a, "shape", &word))
+        return false;
+    if (!word || hp_shape_parse(word, shape, &err) == HP_OK)
+        return true;
+    hp_web_problem(a, "shape", "%s", err.text);
+    return false;
 }
 
 /* ---- the call -------------------------------------------------------------------------------- */

@@ -32,21 +32,19 @@ static hp_result take_wiring(hp_web *web, hp_web_answer *a, asked *ask)
 
 static hp_result take_plan(hp_web_answer *a, asked *ask)
 {
-    const char *name = NULL, *course = NULL, *shape = NULL;
+    const char *name = NULL, *course = NULL;
     double seconds = 0.0;
     hp_error err = hp_error_none();
     const hp_controls_params *controls = &ask->scenario->controls;
     bool good = hp_web_take_text(a, "case", &name);
     good = hp_web_take_text(a, "course", &course) && good;
-    good = hp_web_take_text(a, "shape", &shape) && good;
+    good = hp_web_take_shape(a, &ask->shape) && good;
     good = hp_web_take_number(a, "seconds", 0.01, HP_COURSE_SECONDS_MAX, &seconds) && good;
     good = hp_web_take_columns(a, &ask->columns) && good;
     if (!good)
         return HP_FAIL_INPUT;
     if (name && course)
         return hp_web_problem(a, "course", "only one of case and course can be shown");
-    if (shape && hp_shape_parse(shape, &ask->shape, &err) != HP_OK)
-        return hp_web_problem(a, "shape", "%s", err.text);
     ask->single = name || course;
     ask->what = HP_WHAT_IF_COUNT;
     if (name && hp_what_if_plan_find(name, controls, &ask->what, &ask->plan, &err) != HP_OK)

@@ -6,6 +6,7 @@
 #include "hubphase/report/pictures.h"
 #include "hubphase/report/tables.h"
 #include "report/words/fit_words.h"
+#include "web/essential_list.h"
 #include "web/face_parts.h"
 
 #include <stdlib.h>
@@ -23,22 +24,11 @@ typedef struct request {
 
 static hp_result take(hp_web *web, hp_web_answer *a, request *r)
 {
-    hp_scenario_change *change = NULL;
-    int count = 0, starts = 0;
-    const char *word = NULL;
-    hp_error err = hp_error_none();
-    const hp_problem_ear ear = hp_web_ear(a);
-    if (!hp_web_take_columns(a, &r->columns) || !hp_web_take_text(a, "shape", &word) ||
-        !hp_web_take_whole(a, "starts", 1, HP_SURVEY_STARTS_MAX, &starts) ||
-        !hp_web_take_texts(a, "changes", &change, &count))
-        return HP_FAIL_INPUT;
-    if (word && hp_shape_parse(word, &r->shape, &err) != HP_OK) {
-        free(change);
-        return hp_web_problem(a, "shape", "%s", err.text);
-    }
-    hp_result result = hp_scenario_read_changed(web->c->text, strlen(web->c->text), web->c->name,
-                                                change, count, &r->scenario, &ear, &a->err);
-    free(change);
+    int starts = 0;
+    bool good = hp_web_take_columns(a, &r->columns);
+    good = hp_web_take_shape(a, &r->shape) && good;
+    good = hp_web_take_whole(a, "starts", 1, HP_SURVEY_STARTS_MAX, &starts) && good;
+    hp_result result = good ? hp_web_read_changed(web, a, &r->scenario) : HP_FAIL_INPUT;
     if (result == HP_OK && starts > 0)
         r->scenario.starts = starts;
     return result;
@@ -62,6 +52,23 @@ static hp_result reckon(hp_web *web, hp_web_answer *a, request *r)
     return hp_fit_run(&given, r->fit, &a->err);
 }
 
+/* The keys that would make a line known, as the form calls them. */
+static json_t *lacks(hp_web_answer *a, const hp_fit_line *line)
+{
+    json_t *array = json_array();
+    for (int bit = 0; bit < HP_FIT_LACKS_BITS; bit++) {
+        const char *key = line->missing & (1u << bit) ? hp_fit_lack_key(bit) : NULL;
+        const hp_web_essential *field = key ? hp_web_essential_find(key) : NULL;
+        json_t *object = field ? json_object() : NULL;
+        if (!object)
+            continue;
+        hp_json_set(&a->json, object, "key", hp_json_text(key));
+        hp_json_set(&a->json, object, "label", hp_json_text(field->label));
+        hp_json_append(&a->json, array, object);
+    }
+    return array;
+}
+
 static json_t *lines(hp_web_answer *a, const request *r)
 {
     json_t *array = json_array();
@@ -79,49 +86,10 @@ static json_t *lines(hp_web_answer *a, const request *r)
             &a->json, object, "advice",
             hp_json_text(hp_fit_advice_text(r->fit, line, &r->scenario.labels, text, sizeof text)));
         hp_json_set(&a->json, object, "reason", hp_json_text(words->rule));
+        hp_json_set(&a->json, object, "lacks", lacks(a, line));
         hp_json_append(&a->json, array, object);
     }
     return array;
-}
-
-/* One picture as an element of the page; NULL on failure. */
-static json_t *picture_object(hp_web_answer *a, const hp_picture *picture,
-                              const hp_picture_subject *subject, hp_shape shape)
-{
-    char *bytes = NULL;
-    size_t size = 0;
-    const hp_picture_target to = {
-        .format = HP_PICTURE_SVG, .shape = shape, .bytes = &bytes, .size = &size, .inset = true};
-    if (hp_picture_make(picture, subject, &to, &a->err) != HP_OK)
-        return NULL;
-    json_t *object = json_object();
-    hp_json_set(&a->json, object, "name", hp_json_text(picture->name));
-    hp_json_set(&a->json, object, "svg", json_stringn(bytes, size));
-    hp_json_set(&a->json, object, "alt", hp_json_text(picture->question));
-    free(bytes);
-    return object;
-}
-
-static hp_result set_pictures(hp_web_answer *a, const request *r)
-{
-    json_t *array = json_array();
-    hp_picture_subject subject = {.drive = &r->scenario.drive,
-                                  .labels = &r->scenario.labels,
-                                  .thresholds = hp_thresholds_default(),
-                                  .fit = r->fit,
-                                  .vehicle = &r->scenario.vehicle};
-    hp_result result = HP_OK;
-    for (int k = 0; k < hp_picture_count && result == HP_OK; k++) {
-        if (!(hp_pictures[k]->makers & HP_MAKER_FIT) || !hp_picture_can(hp_pictures[k], &subject))
-            continue;
-        json_t *object = picture_object(a, hp_pictures[k], &subject, r->shape);
-        if (object)
-            hp_json_append(&a->json, array, object);
-        else
-            result = a->err.code;
-    }
-    hp_web_set(a, "pictures", array);
-    return result;
 }
 
 static hp_result set_reports(hp_web_answer *a, const request *r)
@@ -159,7 +127,12 @@ hp_result hp_web_fit(hp_web *web, hp_web_answer *a)
     if (result == HP_OK) {
         hp_web_set_text(a, "worst", hp_fit_state_name(hp_fit_worst(r.fit)));
         hp_web_set(a, "lines", lines(a, &r));
-        result = set_pictures(a, &r);
+        const hp_picture_subject subject = {.drive = &r.scenario.drive,
+                                            .labels = &r.scenario.labels,
+                                            .thresholds = hp_thresholds_default(),
+                                            .fit = r.fit,
+                                            .vehicle = &r.scenario.vehicle};
+        result = hp_web_set_pictures(a, HP_MAKER_FIT, &subject, r.shape);
     }
     free(r.fit);
     hp_scenario_free(&r.scenario);

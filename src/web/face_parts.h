@@ -83,6 +83,8 @@ hp_result hp_web_practise_take(hp_web *web, hp_web_answer *a);
 hp_result hp_web_practise_drop(hp_web *web, hp_web_answer *a);
 hp_result hp_web_practise_hint(hp_web *web, hp_web_answer *a);
 hp_result hp_web_practise_end(hp_web *web, hp_web_answer *a);
+hp_result hp_web_compare(hp_web *web, hp_web_answer *a);
+hp_result hp_web_spread(hp_web *web, hp_web_answer *a);
 
 /* ---- the request: face.c --------------------------------------------------------------------- */
 
@@ -104,6 +106,8 @@ bool hp_web_take_texts(hp_web_answer *a, const char *key, hp_scenario_change **l
 bool hp_web_take_stated(hp_web_answer *a, const char *key, hp_scenario_change **list, int *count);
 /* Columns that texts are filled to. */
 bool hp_web_take_columns(hp_web_answer *a, int *columns);
+/* What pictures are drawn for; it stays as it is where the request does not say. */
+bool hp_web_take_shape(hp_web_answer *a, hp_shape *shape);
 
 /* ---- the answer: face.c ---------------------------------------------------------------------- */
 
@@ -169,12 +173,17 @@ json_t *hp_web_values(hp_web_answer *a, const hp_question_case *given, const hp_
 
 /* ---- pictures: face_picture.c ---------------------------------------------------------------- */
 
+/* Sets `pictures`: all that a command (HP_MAKER_...) draws of this. */
+hp_result hp_web_set_pictures(hp_web_answer *a, unsigned maker, const hp_picture_subject *subject,
+                              hp_shape shape);
 /* Sets `svg` and `alt`. */
 hp_result hp_web_draw(const hp_picture *picture, const hp_picture_subject *subject, hp_shape shape,
                       hp_web_answer *a);
 
 /* ---- surveys: face_survey.c ------------------------------------------------------------------ */
 
+/* Reads the case's scenario with the changes of the request; free it on HP_OK. */
+hp_result hp_web_read_changed(hp_web *web, hp_web_answer *a, hp_scenario *scenario);
 /* Surveys the case with the changes of the request, unless that was done before; then
  * web->changed and web->survey are of it. */
 hp_result hp_web_surveyed(hp_web *web, hp_web_answer *a);

@@ -65,6 +65,42 @@ static hp_result fill_step(hp_web *web, hp_web_answer *a, hp_picture_subject *su
     return HP_OK;
 }
 
+/* One picture as an element of the page; NULL on failure. */
+static json_t *picture_object(hp_web_answer *a, const hp_picture *picture,
+                              const hp_picture_subject *subject, hp_shape shape)
+{
+    char *bytes = NULL;
+    size_t size = 0;
+    const hp_picture_target to = {
+        .format = HP_PICTURE_SVG, .shape = shape, .bytes = &bytes, .size = &size, .inset = true};
+    if (hp_picture_make(picture, subject, &to, &a->err) != HP_OK)
+        return NULL;
+    json_t *object = json_object();
+    hp_json_set(&a->json, object, "name", hp_json_text(picture->name));
+    hp_json_set(&a->json, object, "svg", json_stringn(bytes, size));
+    hp_json_set(&a->json, object, "alt", hp_json_text(picture->question));
+    free(bytes);
+    return object;
+}
+
+hp_result hp_web_set_pictures(hp_web_answer *a, unsigned maker, const hp_picture_subject *subject,
+                              hp_shape shape)
+{
+    json_t *array = json_array();
+    hp_result result = HP_OK;
+    for (int k = 0; k < hp_picture_count && result == HP_OK; k++) {
+        if (!(hp_pictures[k]->makers & maker) || !hp_picture_can(hp_pictures[k], subject))
+            continue;
+        json_t *object = picture_object(a, hp_pictures[k], subject, shape);
+        if (object)
+            hp_json_append(&a->json, array, object);
+        else
+            result = a->err.code;
+    }
+    hp_web_set(a, "pictures", array);
+    return result;
+}
+
 hp_result hp_web_draw(const hp_picture *picture, const hp_picture_subject *subject, hp_shape shape,
                       hp_web_answer *a)
 {

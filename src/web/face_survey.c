@@ -28,8 +28,7 @@ static char *basis_of(const hp_web_answer *a)
     return text;
 }
 
-/* Reads the scenario with the changes of the request. */
-static hp_result read_changed(hp_web *web, hp_web_answer *a, hp_scenario *scenario)
+hp_result hp_web_read_changed(hp_web *web, hp_web_answer *a, hp_scenario *scenario)
 {
     hp_scenario_change *change = NULL;
     int count = 0;
@@ -68,7 +67,7 @@ hp_result hp_web_surveyed(hp_web *web, hp_web_answer *a)
         free(basis);
         return HP_OK;
     }
-    result = read_changed(web, a, &scenario);
+    result = hp_web_read_changed(web, a, &scenario);
     if (result == HP_OK) {
         hp_web_forget_survey(web);
         result = run_survey(web, a, &scenario);
@@ -290,7 +289,7 @@ hp_result hp_web_trace(hp_web *web, hp_web_answer *a)
     if (result == HP_OK)
         result = hp_web_want_wiring(web, a, &wiring);
     if (result == HP_OK)
-        result = read_changed(web, a, &scenario);
+        result = hp_web_read_changed(web, a, &scenario);
     if (result != HP_OK)
         return result;
     hp_run_options run = scenario.run;

@@ -1,9 +1,10 @@
 /* The whole machine in the page: what its form says of controls, battery, leads and axle, and what is made of it. */
 import test, { after } from 'node:test';
 import assert from 'node:assert/strict';
-import { readFileSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { readFileSync, writeFileSync } from 'node:fs';
 import axe from 'axe-core';
-import { browser, calm, pageOf, tap, title, withTool, answerOne } from './tool.mjs';
+import { answerOne, browser, calm, pageOf, reach, tap, title, withTool } from './tool.mjs';
 
 after(() => browser.close());
 
@@ -17,10 +18,22 @@ const scenarioOf = (page) => page.locator('#files pre').nth(1).textContent();
 
 /* No wider than the screen, and nothing that axe finds. */
 async function isClean(page) {
+    const small = await page.evaluate(() => [...document.querySelectorAll('button, select, input:not(.unseen), .button, summary')]
+        .filter((element) => element.getClientRects().length).map((element) => [element.getBoundingClientRect(), element.outerHTML.slice(0, 90)])
+        .filter(([box]) => box.height < 43.5 || box.width < 43.5).map(([, html]) => html));
+    assert.deepEqual(small, [], 'too small to tap');
     assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth), 'no wider than the screen');
     await page.evaluate(axe.source);
     const { violations } = await page.evaluate(() => window.axe.run(document));
     assert.deepEqual(violations.map(({ id, nodes }) => [id, nodes[0].html]), []);
+}
+
+async function isCleanEverywhere(page) {
+    for (const [width, colorScheme] of [[320, 'light'], [390, 'dark'], [1280, 'light']]) {
+        await page.setViewportSize({ width, height: 844 });
+        await page.emulateMedia({ colorScheme });
+        await isClean(page);
+    }
 }
 
 async function unfold(page, words) {
@@ -124,13 +137,157 @@ test('nothing changed leaves the scenario as it is, and what is usual is not sta
     });
 });
 
-for (const [width, colorScheme] of [[320, 'light'], [390, 'dark'], [1280, 'light'], [1280, 'dark']]) {
-    test(`the form is clean and fits at ${width}, ${colorScheme}`, async () => {
-        await withTool(empty, { viewport: { width, height: 844 }, colorScheme }, async (page) => {
-            await page.evaluate(() => document.querySelectorAll('#start details').forEach((one) => {
+test('the form is clean and fits, narrow and wide, light and dark', async () => {
+    await withTool(empty, {}, async (page) => {
+        await page.evaluate(() => document.querySelectorAll('#start details').forEach((one) => {
+            one.open = true;
+        }));
+        await isCleanEverywhere(page);
+    });
+});
+
+/* ---- checks ------------------------------------------------------------------------------------ */
+
+async function goTo(page, check) {
+    await tap(page, 'nav [data-part="checks"]');
+    if (await page.locator('button:has-text("All checks")').count()) {
+        await tap(page, 'button:has-text("All checks")');
+    }
+    await tap(page, `#check-${check}`);
+}
+
+/* What the program prints. */
+const program = (...options) => execFileSync(process.env.HUBPHASE, options, { encoding: 'utf8' });
+
+/* The text of the file that a button downloads. */
+async function downloaded(page, words) {
+    const [file] = await Promise.all([page.waitForEvent('download'), page.locator(`button:has-text("${words}")`).click()]);
+    const path = `pages/${file.suggestedFilename()}`;
+    await file.saveAs(path);
+    return readFileSync(path, 'utf8');
+}
+
+test('what the fit lacks is filled in from its own line, and it is worked out anew', async () => {
+    await withTool(plain, {}, async (page) => {
+        await goTo(page, 'fit');
+        await tap(page, '#checks button:has-text("Work it out")');
+        await tap(page, 'button:has-text("Fill in: Capacity")');
+        assert.equal(await page.evaluate(() => document.activeElement.id), 'essential-pack.capacity_ah', 'one is where one can type');
+        await page.keyboard.type('10,5');
+        await page.keyboard.press('Enter');
+        await calm(page);
+        assert.equal(await page.locator('#checks h2').textContent(), 'Do the parts go together?', 'back where one came from');
+        assert.equal(await page.locator('#checks .lines').count(), 0, 'what was worked out before no longer holds');
+        await tap(page, '#checks button:has-text("Work it out")');
+        assert.doesNotMatch(await page.locator('#checks .lines').innerText(), /pack\.capacity_ah/);
+        assert.match(await page.locator('#checks .lines').innerText(), /Range on the level: /);
+        await tap(page, 'nav [data-part="map"]');
+        await tap(page, 'nav [data-part="checks"]');
+        assert.equal(await page.locator('#checks .lines > li').count(), 21, 'what was worked out is still there');
+    });
+});
+
+test('grip, brake and lost leads: every case, one drawn, and a course of one\'s own', async () => {
+    await withTool(plain, {}, async (page) => {
+        await goTo(page, 'ride');
+        await tap(page, 'button:has-text("Try every case")');
+        const lines = await page.locator('#checks .lines').first().locator('> li').allInnerTexts();
+        const said = JSON.parse(program('controls', 'pages/plain.yaml', '--json', '--quiet'));
+        assert.equal(lines.length, said.what_if.length);
+        said.what_if.forEach(({ title: name, words }) => assert.ok(lines.some((line) => line.replaceAll('\u00a0', ' ').includes(`${name}: ${words}.`)), name));
+        assert.match(lines[0], /^STOP/, 'the worst first');
+        await tap(page, 'button[aria-label^="Draw it: Ground lead of the throttle comes off while"]');
+        assert.equal(await page.locator('#checks figure svg').count(), 1);
+        await page.locator('summary', { hasText: 'course of your own' }).click();
+        await page.locator('[aria-label="Grip to, action 1"]').fill('37,5');
+        await page.locator('[aria-label="Second of action 2"]').fill('1,5');
+        await tap(page, 'button:has-text("One more action")');
+        await page.locator('[aria-label="Action 3"]').selectOption('key');
+        await tap(page, 'button:has-text("Simulate it")');
+        assert.equal(await page.locator('#checks h3').last().textContent(), 'Your own course');
+        const text = await page.locator('#checks pre').last().textContent();
+        assert.match(text, /0\.30 s {3}grip to 37\.5 %/);
+        assert.match(text, /1\.50 s {3}brake lever pulled/);
+        assert.match(text, /key off/);
+        await page.locator('[aria-label="Grip to, action 1"]').fill('150');
+        await tap(page, 'button:has-text("Simulate it")');
+        assert.match(await page.locator('#checks .problem').textContent(), /150/);
+        assert.equal(await page.locator('#checks h3').last().textContent(), 'Your own course', 'what was drawn stays');
+    });
+});
+
+test('an earlier log beside the one in hand, as compare says it', async () => {
+    const entry = (amps) => `hubphase_log: 1\nscenario: plain\nentries:\n  - time: 2026-11-29T15:04:05+01:00\n    no_load: {full_v: 37.4, full_speed_rpm: 223, full_a: ${amps}}\n`;
+    writeFileSync('pages/then.bench.yaml', entry('0.6'));
+    writeFileSync('pages/now.bench.yaml', entry('1.4'));
+    await withTool(pageOf('plain.yaml', readFileSync('pages/plain.yaml', 'utf8'), entry('1.4')), {}, async (page) => {
+        await goTo(page, 'earlier');
+        await page.locator('#then-in').setInputFiles('pages/then.bench.yaml');
+        await page.locator('#checks pre').waitFor();
+        const flat = (text) => text.replace(/\s+/g, ' ').trim();
+        assert.equal(flat(await page.locator('#checks pre').textContent()), flat(program('compare', 'pages/plain.yaml', 'pages/then.bench.yaml', 'pages/now.bench.yaml')));
+        await page.locator('#then-in').setInputFiles('pages/plain.yaml');
+        await page.locator('#trouble h2').waitFor();
+        assert.match(await page.locator('#trouble').innerText(), /scenario/);
+        assert.equal(await page.locator('#checks pre').count(), 1, 'what was compared stays');
+    });
+});
+
+test('many motors: the bytes that spread writes, progress, and a stop', async () => {
+    await withTool(plain, {}, async (page) => {
+        await goTo(page, 'many');
+        await page.fill('#many-motors', 'ten');
+        await tap(page, 'button:has-text("Survey them")');
+        assert.match(await page.locator('#checks .problem').textContent(), /"ten".*from 1 to 10000/);
+        await page.fill('#many-motors', '3');
+        await page.fill('#many-seed', '7');
+        await tap(page, 'button:has-text("Survey them")');
+        assert.equal(await page.locator('#checks figure svg').count(), 2);
+        const options = ['spread', 'pages/plain.yaml', '--motors=3', '--seed=7', '--quiet'];
+        assert.equal((await downloaded(page, 'as JSON')).replace('"plain.yaml"', '"pages/plain.yaml"'), program(...options, '--json'));
+        assert.equal(await downloaded(page, 'as CSV'), program(...options, '--csv'));
+        await page.fill('#many-motors', '2000');
+        await page.locator('button:has-text("Survey them")').click();
+        await page.locator('#patience').waitFor();
+        await page.waitForFunction(() => document.querySelector('#progress').value > 0 && document.querySelector('#progress').max > 1);
+        await page.locator('nav [data-part="map"]').click();
+        await page.locator('.cell').first().waitFor();
+        await page.locator('#stop').click();
+        await calm(page);
+        assert.match(await page.locator('#trouble').innerText(), /Stopped/);
+        await tap(page, 'nav [data-part="checks"]');
+        assert.equal(await page.locator('#checks figure svg').count(), 2, 'what was there before stays');
+        assert.ok(await page.locator('button:has-text("Survey them")').isEnabled());
+    });
+});
+
+test('checks are clean and fit, narrow and wide, light and dark', async () => {
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="checks"]');
+        await isCleanEverywhere(page);
+        for (const [check, ...buttons] of [['fit', 'Work it out'], ['ride', 'Try every case', 'Draw it'], ['earlier'], ['many', 'Survey them']]) {
+            await goTo(page, check);
+            if (check === 'many') {
+                await page.fill('#many-motors', '1');
+            }
+            for (const words of buttons) {
+                await tap(page, `#checks button:has-text("${words}")`);
+            }
+            await page.evaluate(() => document.querySelectorAll('#checks details').forEach((one) => {
                 one.open = true;
             }));
-            await isClean(page);
-        });
+            await isCleanEverywhere(page);
+        }
     });
-}
+});
+
+test('checks by the keyboard alone', async () => {
+    await withTool(plain, {}, async (page) => {
+        for (const selector of ['nav [data-part="checks"]', '#check-ride', '#checks button:has-text("Try every case")', '#checks button:has-text("Draw it")']) {
+            await reach(page, selector);
+            await page.keyboard.press('Enter');
+            await calm(page);
+        }
+        assert.equal(await page.locator('#checks figure svg').count(), 1);
+    });
+});

@@ -1117,16 +1117,16 @@ test('the map is there while motors like this one are simulated, whose table is 
 
 test('whether the parts go together is told line by line, with its pictures', async () => {
     await withTool(plain, {}, async (page) => {
-        await tap(page, 'nav [data-part="papers"]');
-        await tap(page, '#papers button:has-text("parts go together")');
-        await page.locator('#fit').waitFor();
-        const lines = await page.locator('#paper li').allInnerTexts();
+        await tap(page, 'nav [data-part="checks"]');
+        await tap(page, '#check-fit');
+        await tap(page, '#checks button:has-text("Work it out")');
+        const lines = await page.locator('#checks .lines > li').allInnerTexts();
         assert.equal(lines.length, 21);
         assert.match(lines.join('\n'), /not known Fuse\. Not stated: fuse\.rated_a, cable\.battery_mm2\./);
         assert.match(lines.join('\n'), /ok Speed on the level: battery full \d+/);
-        assert.equal(await page.locator('#paper figure svg').count(), 2);
-        assert.match(await page.locator('#paper pre').textContent(), /Sources/);
-        const { width } = await page.locator('#paper').boundingBox();
+        assert.equal(await page.locator('#checks figure svg').count(), 2);
+        assert.match(await page.locator('#checks pre').textContent(), /Sources/);
+        const { width } = await page.locator('#checks .result').boundingBox();
         assert.ok(width <= page.viewportSize().width, 'no wider than the phone');
     });
 });

@@ -19,11 +19,13 @@ const { openLibrary } = await import(source);
 
 const TOLERANCE = 1e-9;
 /* What only a simulation gives. */
-const SIMULATED = new Set(["survey", "explain", "trace", "table", "picture", "compose", "lesson"]);
+const SIMULATED = new Set(["survey", "explain", "trace", "table", "picture", "compose", "lesson", "amend", "spread", "controls"]);
 /* One drawn scenario in so many has its likelihood table built too. */
 const TABLE_EVERY = 20;
 /* ... and makes an evening, the first among them. */
 const LESSON_EVERY = 10;
+/* One in so many is surveyed as two motors a little different, and its controls are tried. */
+const SPREAD_EVERY = 4;
 
 /* ---- the two --------------------------------------------------------------------------------- */
 
@@ -169,8 +171,10 @@ async function oneLog(kinds) {
         await both({ do: "sheet" });
     if (last.connect)
         await both({ do: "picture", name: "connect", shape: pick(["phone", "wall", "a4"]) });
-    if (log)
+    if (log) {
+        await both({ do: "compare", then: log });
         await spoilt(MACHINE + stand, log);
+    }
 }
 
 /* ---- texts that are wrong -------------------------------------------------------------------- */
@@ -243,6 +247,10 @@ async function oneScenario(number) {
     /* A drawn machine may have no wiring that runs: then both say so. */
     if (number % LESSON_EVERY === 1)
         await both({ do: "lesson", left: wiring, right: 37 - wiring, fault: number % 3 });
+    if (number % SPREAD_EVERY === 1) {
+        await both({ do: "spread", motors: 2, seed: Math.floor(chance() * 1e6) });
+        await both({ do: "controls", wiring });
+    }
     if (number % TABLE_EVERY === 0)
         await both({ do: "table" });
 }

@@ -309,7 +309,7 @@ const held = (function () {
 
     /* ---- parts of the page ---------------------------------------------------------------------- */
 
-    const parts = ['bench', 'map', 'motion', 'papers', 'files', 'start', 'practise'];
+    const parts = ['bench', 'map', 'motion', 'checks', 'papers', 'files', 'start', 'practise'];
 
     async function go(part) {
         parts.forEach((one) => {
@@ -323,7 +323,7 @@ const held = (function () {
             }
         });
         document.body.dataset.part = part;
-        const show = {bench: bench.show, map: map.show, motion: motion.show, papers: papers.show, files: files.show, start: start.show, practise: practise.show};
+        const show = {bench: bench.show, map: map.show, motion: motion.show, checks: checks.show, papers: papers.show, files: files.show, start: start.show, practise: practise.show};
         await show[part](true);
     }
 

@@ -1,5 +1,4 @@
-/* What goes on paper: the wiring sheet, and the likeliest steps as a numbered list; and whether the parts go
-   together. */
+/* What goes on paper: the wiring sheet, and the likeliest steps as a numbered list. */
 const papers = (function () {
     let making = false;
 
@@ -19,30 +18,6 @@ const papers = (function () {
         place.scrollIntoView({block: 'start'});
     }
 
-    /* A line of the fit: its state, what it is about, what to do. */
-    const line = ({state, title, figures, advice}) => dom.make('li', {},
-        dom.make('strong', {}, /^(look|stop)$/.test(state) ? state.toUpperCase() : state), ` ${title}${figures ? `: ${figures}` : ''}. `,
-        dom.make('span', {class: 'soft'}, advice));
-
-    async function fit() {
-        if (making) {
-            return;
-        }
-        making = true;
-        const reply = await held.work({do: 'fit', shape: 'phone', columns: 49}, {words: 'Simulating the machine on the road', aside: 'papers'});
-        making = false;
-        const place = dom.byId('paper');
-        if (!reply || !place) {
-            return;
-        }
-        const heading = dom.make('h3', {id: 'fit', tabindex: '-1'}, 'Parts and road');
-        place.replaceChildren(heading, dom.make('ul', {}, reply.lines.map(line)),
-            ...reply.pictures.map(({svg, alt}) => dom.picture(svg, alt)).filter(Boolean),
-            dom.fold('All of it, with rules and sources', false, dom.make('pre', {}, reply.text)));
-        heading.focus({preventScroll: true});
-        place.scrollIntoView({block: 'start'});
-    }
-
     function show() {
         const place = dom.byId('papers');
         const base = held.state.name.replace(/\.ya?ml$/i, '');
@@ -55,9 +30,8 @@ const papers = (function () {
         const label = dom.make('label', {class: 'row'}, 'Correct is', wiring);
         place.replaceChildren(dom.make('h2', {tabindex: '-1', class: 'screen'}, 'On paper'), dom.make('div', {class: 'row screen'},
             dom.button('The wiring sheet', () => put({do: 'sheet', ...(wiring.value ? {wiring: wiring.value} : {})}, `${base}-sheet.html`), {class: 'main'}), label,
-            dom.button('The likeliest steps as a list', () => put({do: 'paper'}, `${base}-steps.html`, {words: 'Working out the likeliest steps', aside: 'papers'})),
-            dom.button('Do the parts go together?', fit)),
-        dom.make('p', {class: 'soft screen'}, 'The sheet is for whoever opens this hub next: lead to lead, readings, settings. The list goes along where no phone may; it takes a while. Whether battery, controller, fuse, leads and axle go together, and speed, hill and heat on the road, goes by the scenario: what it does not state is named.'),
+            dom.button('The likeliest steps as a list', () => put({do: 'paper'}, `${base}-steps.html`, {words: 'Working out the likeliest steps', aside: 'papers'}))),
+        dom.make('p', {class: 'soft screen'}, 'The sheet is for whoever opens this hub next: lead to lead, readings, settings. The list goes along where no phone may; it takes a while.'),
         dom.make('div', {id: 'paper'}));
     }
 
