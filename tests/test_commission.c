@@ -110,7 +110,14 @@ static void every_step_can_be_left_out(void **state)
         check_true(values.step > 0, "%s is no name of left_out", r.list.step[k].reading->name);
         check_true(hp_left_out_step(&values) == r.list.step[k].reading, "another step");
     }
-    check_int(hp_left_out_number(&hp_reading_trial), 0);
+    /* So can what a plan can do without, and nothing else. */
+    for (int k = 0; hp_readings[k]; k++) {
+        hp_plan_params plan = hp_plan_params_default();
+        bool can = hp_reading_stage(hp_readings[k]) != HP_STAGE_WIRING ||
+                   hp_plan_leave_out(&plan, hp_readings[k]);
+        check_true((hp_left_out_number(hp_readings[k]) > 0) == can, "%s",
+                   hp_reading_name(hp_readings[k]));
+    }
 }
 
 static void runs_wait_for_a_wiring_that_runs(void **state)

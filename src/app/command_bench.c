@@ -216,7 +216,7 @@ static bool take_entry(bench *b, const hp_reading *kind, bool advised)
 {
     hp_bench_entry entry;
     hp_form_context context = {.scenario = &b->session->session.scenario,
-                               .plan = &b->session->session.scenario.bench.plan,
+                               .plan = hp_case_plan(b->session->bench),
                                .advice = advised ? &b->advice : NULL,
                                .number = log_of(b)->count + 1};
     switch (hp_form_ask(&b->ask, &context, kind, &entry)) {
@@ -235,7 +235,7 @@ static bool change_answers(bench *b, int number)
     /* A copy: the log may be read again while the questions are asked. */
     hp_bench_entry before = log_of(b)->entry[number - 1], entry;
     hp_form_context context = {.scenario = &b->session->session.scenario,
-                               .plan = &b->session->session.scenario.bench.plan,
+                               .plan = hp_case_plan(b->session->bench),
                                .number = number,
                                .before = &before};
     switch (hp_form_ask(&b->ask, &context, before.entry.reading, &entry)) {
@@ -513,7 +513,7 @@ enum {
     MENU_UNDO,
     MENU_CHANGE,
     MENU_STOP,
-    MENU_STEPS, /* only at an end */
+    MENU_MORE, /* at an end: commissioning; else, where it can be done without: leave it out */
     MENU_COUNT
 };
 
@@ -531,24 +531,27 @@ static bool take_step(bench *b)
         [HP_ADVICE_GIVE_UP] = "done: write something down",
         [HP_ADVICE_PROBABLY] = "done: write the check down as a trial",
     };
-    const hp_choice choices[MENU_COUNT] = {
+    static const hp_choice steps = {"steps", "steps: go on with commissioning, step by step"};
+    static const hp_choice cannot = {"cannot", "cannot: it cannot be done here, leave it out"};
+    hp_choice choices[MENU_COUNT] = {
         {"done", done[b->advice.kind]},
         {"other", "other: write down something else"},
         {"again", "again: show this step once more"},
         {"undo", "undo: take the last entry back"},
         {"change", "change: change an earlier entry, or take it out"},
         {"stop", "stop: end for now, everything is saved"},
-        {"steps", "steps: go on with commissioning, step by step"},
     };
     bool ends = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_GIVE_UP ||
                 b->advice.kind == HP_ADVICE_PROBABLY;
     bool goes_on = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_PROBABLY;
     int index = 0;
     const hp_reading *kind = hp_advice_entry(&b->advice);
+    bool leaves = hp_advice_can_be_left_out(&b->advice);
+    choices[MENU_MORE] = goes_on ? steps : cannot;
     hp_answer answer = hp_ask_choice(&b->ask, "What now?",
                                      "Do the step first; the questions come "
                                      "then.",
-                                     choices, goes_on ? MENU_COUNT : MENU_STEPS,
+                                     choices, goes_on || leaves ? MENU_COUNT : MENU_MORE,
                                      ends ? MENU_STOP : MENU_DONE, &index);
     bool on = true;
     if (answer == HP_ANSWER_STOP || answer == HP_ANSWER_END ||
@@ -565,8 +568,8 @@ static bool take_step(bench *b)
         return take_back(b);
     if (index == MENU_CHANGE)
         return change(b);
-    if (index == MENU_STEPS)
-        return commission(b);
+    if (index == MENU_MORE)
+        return goes_on ? commission(b) : leave_out(b, kind);
     if (index == MENU_OTHER || !kind)
         return take_other(b);
     return take_entry(b, kind, true);

@@ -71,7 +71,7 @@ static hp_result write_plots(const hp_advice_session *s, const choices *choice,
 {
     hp_picture_subject subject = hp_plots_subject(&s->session);
     subject.advice = advice;
-    subject.plan = &s->session.scenario.bench.plan;
+    subject.plan = hp_case_plan(s->bench);
     subject.number = advice->number;
     subject.plug = hp_bench_log_plug(hp_case_log(s->bench));
     return hp_plots_write(&s->session, &choice->plot, HP_MAKER_NEXT, 0, &subject, err);

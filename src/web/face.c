@@ -21,7 +21,7 @@ static const struct {
     {"about", hp_web_about},
     {"open", hp_web_open},
     {"table", hp_web_table},
-    {"cannot", hp_web_cannot},
+
     {"advice", hp_web_advice},
     {"form", hp_web_form},
     {"answer", hp_web_answer_form},

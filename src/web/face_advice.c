@@ -147,7 +147,6 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
     if (result != HP_OK)
         return result;
     const hp_advice *advice = hp_case_report_advice(web->report);
-    const hp_reading *kind = hp_advice_entry(advice);
     bool found = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
     bool ended = found || advice->kind == HP_ADVICE_GIVE_UP;
     log_line(web, advice, line, sizeof line);
@@ -163,8 +162,7 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
     hp_web_set(a, "check_failed", json_boolean(advice->why == HP_WHY_CHECK_FAILED));
     hp_web_set(a, "wiring", advice->number > 0 ? json_integer(advice->number) : json_null());
     const char *must = hp_card_must(advice);
-    hp_web_set(a, "may_be_left_out",
-               json_boolean(kind && !ended && !must && hp_web_may_be_left_out(kind)));
+    hp_web_set(a, "may_be_left_out", json_boolean(hp_advice_can_be_left_out(advice)));
     hp_web_set(a, "must", must ? hp_json_text(must) : json_null());
     return result;
 }

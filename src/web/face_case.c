@@ -1,4 +1,5 @@
 /* What is open: scenario, log, table. See face_parts.h. */
+#include "decide/reading/running.h"
 #include "hubphase/base/text.h"
 #include "hubphase/report/pictures.h"
 #include "record/case/case_parts.h"
@@ -111,26 +112,14 @@ static hp_result open_bench(hp_web_case *c, bool build, const hp_web *web, hp_er
     return result;
 }
 
-/* The plan is the scenario's, but for what cannot be done here. */
-static void leave_out(hp_web_case *c)
-{
-    c->scenario.bench.plan = c->stated;
-    for (int k = 0; hp_readings[k]; k++)
-        if (c->without & hp_allow(hp_readings[k]))
-            hp_plan_leave_out(&c->scenario.bench.plan, hp_readings[k]);
-}
-
 /* Reads everything; on failure what was read is freed. */
 static hp_result load(hp_web_case *c, const hp_web *web, hp_web_answer *a)
 {
     const hp_problem_ear ear = hp_web_ear(a);
     hp_result result = hp_scenario_read_changed(c->text, strlen(c->text), c->name, NULL, 0,
                                                 &c->scenario, &ear, &a->err);
-    if (result == HP_OK) {
-        c->stated = c->scenario.bench.plan;
-        leave_out(c);
+    if (result == HP_OK)
         result = read_entries(c, a);
-    }
     if (result == HP_OK)
         result = open_bench(c, false, web, &a->err);
     return result;
@@ -202,22 +191,39 @@ static json_t *parameters(hp_web_answer *a, const hp_scenario *s)
     return array;
 }
 
+const hp_plan_params *hp_web_plan(const hp_web_case *c)
+{
+    return c->bench ? hp_case_plan(c->bench) : &c->scenario.bench.plan;
+}
+
 /* What the words of entries need, without a case. */
 static hp_card_context bare_context(const hp_web_case *c)
 {
     return (hp_card_context){.drive = &c->scenario.drive,
                              .labels = &c->scenario.labels,
-                             .plan = &c->scenario.bench.plan,
+                             .plan = hp_web_plan(c),
                              .plug = hp_bench_log_plug(&c->entries)};
 }
 
-static json_t *entry_object(hp_web_answer *a, const hp_web_case *c, const hp_bench_entry *e)
+/* What an entry leaves out, while nothing later takes it back; NULL: nothing. */
+static const hp_reading *leaves_out(const hp_bench_log *log, int at)
 {
+    const hp_reading *left = hp_entry_leaves_out(&log->entry[at].entry);
+    for (int k = at + 1; left && k < log->count; k++)
+        if (log->entry[k].entry.reading == left ||
+            hp_entry_leaves_out(&log->entry[k].entry) == left)
+            left = NULL;
+    return left;
+}
+
+static json_t *entry_object(hp_web_answer *a, const hp_web_case *c, int at)
+{
+    const hp_bench_entry *e = &c->entries.entry[at];
+    const hp_reading *left = leaves_out(&c->entries, at);
     char words[HP_ENTRY_WORDS];
     const hp_card_context context = bare_context(c);
-    const hp_question_case given = {.drive = &c->scenario.drive,
-                                    .labels = &c->scenario.labels,
-                                    .plan = &c->scenario.bench.plan};
+    const hp_question_case given = {
+        .drive = &c->scenario.drive, .labels = &c->scenario.labels, .plan = hp_web_plan(c)};
     json_t *object = json_object();
     hp_json_set(&a->json, object, "number", json_integer(e->entry.number));
     hp_json_set(&a->json, object, "kind", hp_json_text(hp_reading_name(e->entry.reading)));
@@ -227,6 +233,8 @@ static json_t *entry_object(hp_web_answer *a, const hp_web_case *c, const hp_ben
     hp_json_set(&a->json, object, "time", hp_json_text(e->time));
     hp_json_set(&a->json, object, "note", hp_json_text(e->note));
     hp_json_set(&a->json, object, "typical", json_boolean(e->entry.typical));
+    hp_json_set(&a->json, object, "leaves_out",
+                left ? hp_json_text(hp_reading_name(left)) : json_null());
     hp_json_set(&a->json, object, "values", hp_web_values(a, &given, e));
     return object;
 }
@@ -237,19 +245,10 @@ void hp_web_set_log(hp_web *web, hp_web_answer *a)
     json_t *array = json_array();
     hp_result result = hp_bench_log_path(web->c->name, NULL, path, sizeof path, NULL);
     for (int k = 0; k < web->c->entries.count; k++)
-        hp_json_append(&a->json, array, entry_object(a, web->c, &web->c->entries.entry[k]));
+        hp_json_append(&a->json, array, entry_object(a, web->c, k));
     hp_web_set_text(a, "log", web->c->log);
     hp_web_set_text(a, "log_name", result == HP_OK ? path : "");
     hp_web_set(a, "entries", array);
-}
-
-static void set_without(hp_web *web, hp_web_answer *a)
-{
-    json_t *array = json_array();
-    for (int k = 0; hp_readings[k]; k++)
-        if (hp_allow(hp_readings[k]) & web->c->without)
-            hp_json_append(&a->json, array, hp_json_text(hp_reading_name(hp_readings[k])));
-    hp_web_set(a, "without", array);
 }
 
 static hp_result set_table(hp_web *web, hp_web_answer *a)
@@ -273,31 +272,10 @@ static hp_result set_case(hp_web *web, hp_web_answer *a)
     hp_web_set(a, "machine", machine(a, &web->c->scenario));
     hp_web_set(a, "parameters", parameters(a, &web->c->scenario));
     hp_web_set_log(web, a);
-    set_without(web, a);
     return set_table(web, a);
 }
 
 /* ---- requests -------------------------------------------------------------------------------- */
-
-/* "without": names of kinds. */
-static bool take_without(hp_web_answer *a, unsigned *without)
-{
-    const json_t *array = json_object_get(a->request, "without");
-    if (array && !json_is_null(array) && !json_is_array(array)) {
-        hp_web_problem(a, "without", "without must be a list of kinds of entries");
-        return false;
-    }
-    for (size_t k = 0; k < json_array_size(array); k++) {
-        const char *name = json_string_value(json_array_get(array, k));
-        const hp_reading *kind = name ? hp_reading_find(name) : NULL;
-        if (!kind) {
-            hp_web_problem(a, "without", "without names what is no kind of entry");
-            return false;
-        }
-        *without |= hp_allow(kind);
-    }
-    return true;
-}
 
 /* What the request opens, copied. */
 static hp_result take_case(hp_web_case *c, hp_web_answer *a)
@@ -308,7 +286,6 @@ static hp_result take_case(hp_web_case *c, hp_web_answer *a)
     good = hp_web_take_text(a, "log", &log) && good;
     good = hp_web_take_text(a, "log_name", &log_name) && good;
     good = hp_web_take_text(a, "table", &table) && good;
-    good = take_without(a, &c->without) && good;
     if (!good)
         return HP_FAIL_INPUT;
     hp_result result = copy(&c->name, name && name[0] ? name : USUAL_NAME, &a->err);
@@ -404,38 +381,6 @@ hp_result hp_web_table(hp_web *web, hp_web_answer *a)
     return result == HP_OK ? set_table(web, a) : result;
 }
 
-bool hp_web_may_be_left_out(const hp_reading *kind)
-{
-    hp_plan_params plan = hp_plan_params_default();
-    return hp_plan_leave_out(&plan, kind);
-}
-
-/* What cannot be done here: the plan leaves it out from now on. `can`: it can, after all. */
-hp_result hp_web_cannot(hp_web *web, hp_web_answer *a)
-{
-    const hp_reading *kind;
-    bool can = false;
-    hp_result result = hp_web_want_open(web, a, true);
-    if (result != HP_OK)
-        return result;
-    bool good = hp_web_want_kind(a, &kind);
-    if (!hp_web_take_flag(a, "can", &can) || !good)
-        return HP_FAIL_INPUT;
-    if (!hp_web_may_be_left_out(kind))
-        return hp_web_problem(a, "kind",
-                              "%s cannot be left out: where it is advised, nothing else tells more",
-                              hp_reading_title(kind));
-    hp_web_case *c = web->c;
-    hp_case_free(c->bench);
-    hp_web_forget(web);
-    c->bench = NULL;
-    c->without = can ? c->without & ~hp_allow(kind) : c->without | hp_allow(kind);
-    leave_out(c);
-    result = open_bench(c, false, web, &a->err);
-    set_without(web, a);
-    return result;
-}
-
 hp_result hp_web_take_log(hp_web *web, hp_web_answer *a, char *log)
 {
     char *old = web->c->log;
@@ -473,8 +418,6 @@ static json_t *kinds(hp_web_answer *a)
         hp_json_set(&a->json, object, "kind", hp_json_text(hp_reading_name(hp_readings[k])));
         hp_json_set(&a->json, object, "title", hp_json_text(hp_reading_title(hp_readings[k])));
         hp_json_set(&a->json, object, "menu", menu ? hp_json_text(menu) : json_null());
-        hp_json_set(&a->json, object, "may_be_left_out",
-                    json_boolean(hp_web_may_be_left_out(hp_readings[k])));
         hp_json_append(&a->json, array, object);
     }
     return array;

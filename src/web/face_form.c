@@ -39,7 +39,7 @@ hp_question_case hp_web_given(hp_web *web, hp_web_answer *a, const hp_reading *k
     const hp_advice *advice = report ? hp_case_report_advice(report) : NULL;
     return (hp_question_case){.drive = &scenario->drive,
                               .labels = &scenario->labels,
-                              .plan = &scenario->bench.plan,
+                              .plan = hp_web_plan(web->c),
                               .advice = advice && hp_advice_entry(advice) == kind ? advice : NULL};
 }
 

@@ -15,13 +15,11 @@
 
 /* A case that is open; all of it owned. */
 typedef struct hp_web_case {
-    char *name;            /* of the scenario's file */
-    char *text;            /* of the scenario */
-    char *log;             /* text; NULL: nothing is logged yet */
-    char *log_name;        /* of the file that the log was opened from, while it is read; or NULL */
-    char *table;           /* a likelihood table that was handed in; NULL: none */
-    hp_plan_params stated; /* what the scenario lets be done */
-    unsigned without;      /* hp_allow of what cannot be done here all the same */
+    char *name;     /* of the scenario's file */
+    char *text;     /* of the scenario */
+    char *log;      /* text; NULL: nothing is logged yet */
+    char *log_name; /* of the file that the log was opened from, while it is read; or NULL */
+    char *table;    /* a likelihood table that was handed in; NULL: none */
     hp_scenario scenario;
     hp_bench_log entries; /* as the log has them */
     hp_case *bench;       /* NULL: its table has yet to be built, or there is no advice */
@@ -58,7 +56,6 @@ hp_result hp_web_about(hp_web *web, hp_web_answer *a);
 hp_result hp_web_open(hp_web *web, hp_web_answer *a);
 hp_result hp_web_sort(hp_web *web, hp_web_answer *a);
 hp_result hp_web_table(hp_web *web, hp_web_answer *a);
-hp_result hp_web_cannot(hp_web *web, hp_web_answer *a);
 hp_result hp_web_advice(hp_web *web, hp_web_answer *a);
 hp_result hp_web_form(hp_web *web, hp_web_answer *a);
 hp_result hp_web_answer_form(hp_web *web, hp_web_answer *a);
@@ -148,8 +145,8 @@ void hp_web_forget_lesson(hp_web *web);
 hp_result hp_web_want_open(hp_web *web, hp_web_answer *a, bool bench);
 /* Takes a changed log over: reads it, reckons anew. What was open stays when that fails. */
 hp_result hp_web_take_log(hp_web *web, hp_web_answer *a, char *log);
-/* Whether the plan can do without what this kind of entry tells of. */
-bool hp_web_may_be_left_out(const hp_reading *kind);
+/* What can be done here, as scenario and log have it. */
+const hp_plan_params *hp_web_plan(const hp_web_case *c);
 /* Sets `log` and `entries`. */
 void hp_web_set_log(hp_web *web, hp_web_answer *a);
 /* The report of the open case, reckoned where it is not yet; NULL on failure. */

@@ -21,7 +21,7 @@ static hp_result fill_subject(hp_web *web, hp_web_answer *a, const hp_picture *p
                                     .thresholds = hp_thresholds_default(),
                                     .harness = &scenario->harness,
                                     .survey = simulated ? &web->survey : NULL,
-                                    .plan = &web->c->scenario.bench.plan,
+                                    .plan = hp_web_plan(web->c),
                                     .plug = hp_bench_log_plug(&web->c->entries)};
     if (result == HP_OK && (json_object_get(a->request, "wiring") ||
                             (picture->needs & (HP_NEEDS_NUMBER | HP_NEEDS_TRACE))))

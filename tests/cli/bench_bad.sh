@@ -21,6 +21,6 @@ cp drill.bench.yaml before
 (
     ulimit -f 1
     printf 'other\nlearn\nno\n\n\nleave\nstop\n' | hubphase bench drill.yaml 2>&1
-) | tail -23 | sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/'
+) | tail -24 | sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/'
 cmp before drill.bench.yaml && rm before
 list_files

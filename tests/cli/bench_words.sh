@@ -18,6 +18,6 @@ talk '1\n5.1\n'
 talk 'other\n3\n101\nundo\nundo\nundo\n4\nstop\n'
 # Lines that are no answers.
 talk 'gr\374n\n\001\nstop\n'
-(head -c 5000 /dev/zero | tr '\0' a; echo; echo stop) | hubphase bench drill.yaml | tail -8
+(head -c 5000 /dev/zero | tr '\0' a; echo; echo stop) | hubphase bench drill.yaml | tail -9
 sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/' drill.bench.yaml | tail -25
 list_files

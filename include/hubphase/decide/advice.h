@@ -135,6 +135,9 @@ double hp_lamp_watts(double battery_v, double limit_a);
 
 /* The kind of entry that an advised step leads to; NULL: it leads to none. */
 const hp_reading *hp_advice_entry(const hp_advice *advice);
+/* Whether a log may say that this step cannot be done here, and the advice goes on without it: not
+ * where something has to be mended first, nor at an end. */
+bool hp_advice_can_be_left_out(const hp_advice *advice);
 
 #define HP_SHOWING_MAX 32
 

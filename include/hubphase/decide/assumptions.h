@@ -160,6 +160,9 @@ hp_plan_params hp_plan_params_default(void);
 /* Takes out of the plan what cannot be done here: a reading, trials under power, or learning.
  * False: nothing goes on without it. */
 bool hp_plan_leave_out(hp_plan_params *params, const hp_reading *kind);
+/* Leaves out what the entries of a log say cannot be done here, unless they say since that it can.
+ */
+void hp_plan_heed(hp_plan_params *params, const hp_entry *entry, int count);
 hp_result hp_plan_params_check(const hp_plan_params *params, hp_error *err);
 
 HP_API_END

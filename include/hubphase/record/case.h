@@ -71,6 +71,9 @@ hp_result hp_case_reload_text(hp_case *c, const char *text, hp_error *err);
 /* What the case holds; borrowed from it, the log until it is read again. */
 const hp_scenario *hp_case_scenario(const hp_case *c);
 const hp_bench_log *hp_case_log(const hp_case *c);
+/* What can be done at the bench: as the scenario has it, without what the log leaves out. Borrowed.
+ */
+const hp_plan_params *hp_case_plan(const hp_case *c);
 hp_table_origin hp_case_table(const hp_case *c);
 
 /* The table as text, for whoever keeps it otherwise than in a folder; HP_FAIL_IO when `out` cannot

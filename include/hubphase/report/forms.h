@@ -36,7 +36,7 @@ hp_form_state hp_form_begin(const hp_reading *kind);
 bool hp_form_wants(const hp_question_case *given, const hp_form_state *state,
                    const hp_question *question);
 
-#define HP_FORM_CHOICES 16
+#define HP_FORM_CHOICES 32 /* left_out has a word for each step */
 #define HP_FORM_TEXT    400
 #define HP_FORM_ANSWER  240 /* room for any answer that an entry gives */
 #define HP_FORM_KEY     80

@@ -1,5 +1,6 @@
 /* Costs and limits of a plan, with their reasons: see decide/advise/plan.h. */
 #include "decide/advise/plan.h"
+#include "decide/reading/running.h"
 #include "hubphase/decide/assumptions.h"
 
 #include <assert.h>
@@ -52,6 +53,22 @@ bool hp_plan_leave_out(hp_plan_params *params, const hp_reading *kind)
     else
         return false;
     return true;
+}
+
+bool hp_advice_can_be_left_out(const hp_advice *advice)
+{
+    hp_plan_params plan = hp_plan_params_default();
+    const hp_reading *kind = hp_advice_entry(advice);
+    bool goes_on = advice->kind == HP_ADVICE_READ || advice->kind == HP_ADVICE_TRY ||
+                   advice->kind == HP_ADVICE_LOOK || advice->kind == HP_ADVICE_LEARN;
+    return goes_on && kind && hp_left_out_number(kind) > 0 && hp_plan_leave_out(&plan, kind);
+}
+
+void hp_plan_heed(hp_plan_params *params, const hp_entry *entry, int count)
+{
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_left_out_by(entry, count, hp_readings[k]))
+            hp_plan_leave_out(params, hp_readings[k]);
 }
 
 hp_plan_params hp_plan_params_default(void)

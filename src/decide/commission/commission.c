@@ -6,6 +6,7 @@
 #include "decide/commission/own.h"
 #include "decide/commission/standing.h"
 #include "decide/reading/reading.h"
+#include "decide/reading/running.h"
 
 #include <math.h>
 #include <string.h>
@@ -167,12 +168,7 @@ static void list_steps(hp_commission *list)
 /* Whether the log says that a step cannot be done here, later than its own last entry. */
 static bool is_left_out(const hp_assess_case *given, const hp_reading *reading)
 {
-    for (int k = given->entries - 1; k >= 0 && given->entry[k].reading != reading; k--) {
-        const hp_reading *kind = given->entry[k].reading;
-        if (kind->leaves_out && kind->leaves_out(hp_entry_said(&given->entry[k])) == reading)
-            return true;
-    }
-    return false;
+    return hp_left_out_by(given->entry, given->entries, reading);
 }
 
 static void assess(const hp_commission *list, hp_commission_step *step)

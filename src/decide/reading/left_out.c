@@ -1,17 +1,24 @@
 /*
- * Left out: a step of commissioning that cannot be done here, so that the list can come to an end.
- * An entry of the step itself, later, takes it back.
+ * Left out: a step that cannot be done here: one of commissioning, so that the list can come to an
+ * end, or one of the way to the wiring, which the advice then does without. An entry of the step
+ * itself, later, takes it back.
  */
 #include "decide/reading/reading_parts.h"
 #include "decide/reading/running.h"
 
 #include <stddef.h>
 
-/* The kinds that have a stage (tests/test_commission.c holds the two lists against each other). */
-static const char *const steps[] = {"hub",          "key",          "throttle",   "brake",
-                                    "pedal_sensor", "speed_switch", "display",    "learn_lead",
-                                    "shared_pack",  "idle_draw",    "coast_down", "no_load",
-                                    "sag",          "heating",      NULL};
+/* The kinds that have a stage, then those that a plan can do without (tests/test_commission.c holds
+ * the lists against each other). */
+static const char *const steps[] = {"hub",           "key",          "throttle",
+                                    "brake",         "pedal_sensor", "speed_switch",
+                                    "display",       "learn_lead",   "shared_pack",
+                                    "idle_draw",     "coast_down",   "no_load",
+                                    "sag",           "heating",      "pins",
+                                    "sensor_supply", "hand_turn",    "winding",
+                                    "spin",          "park",         "controller_probe",
+                                    "controls",      "drag",         "contacts",
+                                    "learn",         "trial",        NULL};
 
 static const hp_field fields[] = {
     {.name = "step",
@@ -21,7 +28,7 @@ static const hp_field fields[] = {
      .first = 1,
      .offset = offsetof(hp_left_out, step),
      .argument = "NAME",
-     .help = "The step of commissioning that cannot be done here; --note says why"},
+     .help = "Step that cannot be done here; --note says why"},
     {.name = NULL},
 };
 
@@ -43,6 +50,20 @@ int hp_left_out_number(const hp_reading *step)
         if (hp_reading_find(steps[k]) == step)
             return k + 1;
     return 0;
+}
+
+const hp_reading *hp_entry_leaves_out(const hp_entry *entry)
+{
+    const hp_reading *kind = entry->reading;
+    return kind->leaves_out ? kind->leaves_out(hp_entry_said(entry)) : NULL;
+}
+
+bool hp_left_out_by(const hp_entry *entry, int count, const hp_reading *step)
+{
+    for (int k = count - 1; k >= 0 && entry[k].reading != step; k--)
+        if (hp_entry_leaves_out(&entry[k]) == step)
+            return true;
+    return false;
 }
 
 static const hp_reading *leaves_out(const void *values)

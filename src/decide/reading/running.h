@@ -65,7 +65,7 @@ typedef struct hp_heating {
 
 double hp_heating_from_c(const hp_heating *heating);
 
-/* A step of commissioning that cannot be done here. */
+/* A step that cannot be done here: of commissioning, or one that a plan can do without. */
 typedef struct hp_left_out {
     int step; /* from 1, among the names that its field knows */
 } hp_left_out;
@@ -74,6 +74,10 @@ typedef struct hp_left_out {
 const hp_reading *hp_left_out_step(const hp_left_out *left_out);
 /* The number of a step; 0: it is none. */
 int hp_left_out_number(const hp_reading *step);
+/* The step that an entry says cannot be done here; NULL: it says it of none. */
+const hp_reading *hp_entry_leaves_out(const hp_entry *entry);
+/* Whether a log leaves this step out, and has no entry of the step itself since. */
+bool hp_left_out_by(const hp_entry *entry, int count, const hp_reading *step);
 
 /* Moment of inertia [kg m2] that is made of weighed parts; NAN: none was weighed. */
 double hp_coast_down_inertia(const hp_coast_down *coast);

@@ -44,6 +44,26 @@ static hp_result load_log(hp_case *c, const char *chosen, hp_error *err)
                                               diagnostics ? &screen : NULL, err);
 }
 
+static bool is_same_plan(const hp_plan_params *a, const hp_plan_params *b)
+{
+    return a->allowed == b->allowed && a->powered == b->powered && a->learns == b->learns;
+}
+
+/* A planner that does without what the log leaves out. */
+static hp_result take_plan(hp_case *c, hp_error *err)
+{
+    const hp_bench_settings *bench = &c->scenario->bench;
+    const hp_assess_case *given = &hp_commission_case_list(c->commissioning)->given;
+    hp_plan_params plan = bench->plan;
+    hp_plan_heed(&plan, given->entry, given->entries);
+    if (c->planner && is_same_plan(&plan, &c->plan))
+        return HP_OK;
+    hp_planner_free(c->planner);
+    c->plan = plan;
+    c->planner = hp_planner_create(&c->table, &bench->person, &c->plan, err);
+    return c->planner ? HP_OK : err ? err->code : HP_FAIL_MEMORY;
+}
+
 /* The belief after all entries of the log. */
 static hp_result take_log(hp_case *c, hp_error *err)
 {
@@ -57,7 +77,7 @@ static hp_result take_log(hp_case *c, hp_error *err)
         c->commissioning = hp_commission_case_create(c->scenario, &c->log, err);
         result = c->commissioning ? HP_OK : HP_FAIL_MEMORY;
     }
-    return result;
+    return result == HP_OK ? take_plan(c, err) : result;
 }
 
 static hp_result keep_text(hp_case *c, const char *text, hp_error *err)
@@ -92,7 +112,6 @@ hp_result hp_case_reload_text(hp_case *c, const char *text, hp_error *err)
 /* The log first: a mistake in it costs no waiting. */
 static hp_result fill(hp_case *c, hp_error *err)
 {
-    const hp_bench_settings *bench = &c->scenario->bench;
     hp_result result = keep_text(c, c->options.log_text, err);
     if (result == HP_OK)
         result = load_log(c, c->options.log, err);
@@ -100,12 +119,7 @@ static hp_result fill(hp_case *c, hp_error *err)
         result = check_scenario(c->scenario, err);
     if (result == HP_OK)
         result = hp_likelihood_store_get(c->scenario, &c->options, &c->table, &c->origin, err);
-    if (result == HP_OK)
-        result = take_log(c, err);
-    if (result != HP_OK)
-        return result;
-    c->planner = hp_planner_create(&c->table, &bench->person, &bench->plan, err);
-    return c->planner ? HP_OK : err ? err->code : HP_FAIL_MEMORY;
+    return result == HP_OK ? take_log(c, err) : result;
 }
 
 hp_case *hp_case_create(const hp_scenario *scenario, const hp_case_options *options, hp_error *err)
@@ -150,6 +164,11 @@ const hp_scenario *hp_case_scenario(const hp_case *c)
 const hp_bench_log *hp_case_log(const hp_case *c)
 {
     return &c->log;
+}
+
+const hp_plan_params *hp_case_plan(const hp_case *c)
+{
+    return &c->plan;
 }
 
 hp_table_origin hp_case_table(const hp_case *c)

@@ -16,7 +16,8 @@ struct hp_case {
     hp_likelihood table;         /* owned */
     hp_table_origin origin;
     hp_belief belief;                  /* owned; all entries of the log */
-    hp_planner *planner;               /* owned */
+    hp_plan_params plan;               /* the scenario's, without what the log leaves out */
+    hp_planner *planner;               /* owned; of that plan */
     hp_commission_case *commissioning; /* owned; of the same scenario and log */
 };
 

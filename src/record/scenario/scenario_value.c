@@ -133,7 +133,7 @@ bool hp_value_flag(const hp_value *value, bool *flag)
 
 bool hp_value_choice(const hp_value *value, const char *const *words, int *index)
 {
-    char text[64], expected[200];
+    char text[64], expected[400];
     hp_phrase p = hp_phrase_begin(expected, sizeof expected);
     for (int k = 0; words[k]; k++)
         hp_phrase_add(&p, "%s%s", k == 0 ? "" : words[k + 1] ? ", " : " or ", words[k]);

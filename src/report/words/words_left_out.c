@@ -13,9 +13,10 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     (void)context;
     (void)lead;
-    HP_CARD_SET(words->title, "Leave a step of commissioning out");
-    HP_CARD_SET(words->reason, "What cannot be measured here is said, not guessed: the sheet then "
-                               "shows that nobody looked.");
+    HP_CARD_SET(words->title, "Leave a step out");
+    HP_CARD_SET(words->reason,
+                "What cannot be done here is said, not guessed: the advice then does "
+                "without it, and the sheet shows that nobody looked.");
     hp_card_how(words, "Say which step, and in the note why: no bench supply, no scales.");
     HP_CARD_SET(words->note, "The step's name. An entry of the step itself takes it back.");
 }
@@ -33,7 +34,7 @@ static const hp_question questions[] = {
 
 const hp_words hp_words_left_out = {
     .reading = &hp_reading_left_out,
-    .menu = "a step of commissioning that cannot be done here",
+    .menu = "a step that cannot be done here",
     .card = card,
     .entry = entry,
     .questions = questions,

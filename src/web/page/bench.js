@@ -115,9 +115,10 @@ const bench = (function () {
 
     /* What was said not to be possible here, to be taken back. */
     function leftOut() {
-        const kinds = held.about.kinds.filter(({kind}) => held.state.without.includes(kind));
-        return kinds.length ? dom.fold(`Left out here: ${kinds.length}`, false, dom.make('ul', {class: 'said'}, kinds.map(({kind, title, menu}) =>
-            dom.make('li', {}, dom.button(`${title}, ${menu}: can be done after all`, () => cannot(kind, true)))))) : null;
+        const all = held.entries.filter(({leaves_out: kind}) => kind);
+        const titleOfKind = (kind) => held.about.kinds.find((one) => one.kind === kind).title;
+        return all.length ? dom.fold(`Left out here: ${all.length}`, false, dom.make('ul', {class: 'said'}, all.map(({leaves_out: kind, number, note}) =>
+            dom.make('li', {}, dom.button(`${inputs.upper(titleOfKind(kind))}${note ? ` (${note})` : ''}: can be done after all`, () => drop(number)))))) : null;
     }
 
     /* How it is connected, or which leads are to be joined: drawn after the words are there. */
@@ -307,7 +308,7 @@ const bench = (function () {
         await showForm(true);
     });
 
-    /* A step of commissioning that cannot be done here: an entry of its own, to be confirmed. */
+    /* A step that cannot be done here: an entry of its own, to be confirmed. */
     const leaveOut = once(async (step) => {
         startDraft('left_out', null, {step}, ['step']);
         await showForm(true);
@@ -395,18 +396,6 @@ const bench = (function () {
         }
     });
 
-    const cannot = once(async (kind, can) => {
-        const last = halfSaid();
-        const reply = await held.work({do: 'cannot', kind, can});
-        if (reply) {
-            held.state.without = reply.without;
-            held.state.draft = can ? last : last && last.under;
-            held.state.told = null;
-            held.save();
-            await show(true);
-        }
-    });
-
     /* ---- the sheet at the bottom ---------------------------------------------------------------- */
 
     const menus = () => held.about.kinds.map(({kind, menu}) => ({word: kind, text: menu ? `${kind}: ${menu}` : kind}));
@@ -421,7 +410,7 @@ const bench = (function () {
 
     /* What can be done with the step besides answering. */
     function more() {
-        const leaves = advice.may_be_left_out ? [dom.button('Cannot do this here', () => cannot(entryOf(), false))]
+        const leaves = advice.may_be_left_out ? [dom.button('Cannot do this here', () => leaveOut(entryOf()))]
             : advice.must ? [dom.fold('Cannot do this here', false, dom.make('p', {}, advice.must))] : [];
         return dom.make('div', {class: 'row more'}, ...leaves, dom.button('Something else', other));
     }

@@ -159,7 +159,7 @@ const held = (function () {
     /* ---- opening -------------------------------------------------------------------------------- */
 
     const opening = () => (state.scenario === null ? null
-        : {do: 'open', name: state.name, scenario: state.scenario, log: state.log, table, without: state.without});
+        : {do: 'open', name: state.name, scenario: state.scenario, log: state.log, table});
 
     /* Opens what `state` holds, its log from a file of this name where it is given; gets the table of likelihoods where it is none that is shipped. */
     async function open(logName) {
