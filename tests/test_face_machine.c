@@ -267,6 +267,29 @@ static void an_earlier_log_is_compared_as_the_program_does(void **state)
     bad(*state, json_pack("{s:s, s:s}", "do", "compare", "then", LOG_HEAD NO_LOAD("-1")), NULL);
 }
 
+static void the_scenario_is_written_with_what_the_log_told(void **state)
+{
+    bad(*state, json_pack("{s:s}", "do", "learnt"), NULL);
+    open_case(*state, MACHINE, NULL);
+    bad(*state, json_pack("{s:s}", "do", "learnt"), NULL);
+    open_case(*state, MACHINE, LOG_HEAD NO_LOAD("0.6"));
+    json_t *answer = good(*state, json_pack("{s:s}", "do", "learnt"));
+    const char *text = text_of(answer, "scenario");
+    check_true(strstr(text, "# from a fair\n") != NULL, "%s", text);
+    check_true(strstr(text, "m.bench.yaml") != NULL, "%s", text);
+    check_true(json_integer_value(json_object_get(answer, "changes")) > 0, "nothing was set");
+    check_int((int)json_array_size(json_object_get(answer, "doubtful")), 0);
+    open_case(*state, text, NULL);
+    json_decref(answer);
+    open_case(
+        *state, MACHINE,
+        LOG_HEAD NO_LOAD("0.6") "  - time: 2026-11-29T15:04:06+01:00\n    hub: {inside: wet}\n");
+    answer = good(*state, json_pack("{s:s}", "do", "learnt"));
+    const json_t *first = json_array_get(json_object_get(answer, "doubtful"), 0);
+    assert_string_equal(text_of(first, "kind"), "hub");
+    json_decref(answer);
+}
+
 /* ---- many motors ------------------------------------------------------------------------------
  */
 
@@ -320,6 +343,7 @@ int main(void)
         ON(a_scenario_is_amended_and_its_log_stays_valid),
         ON(what_cannot_be_amended_is_told_by_its_key),
         ON(an_earlier_log_is_compared_as_the_program_does),
+        ON(the_scenario_is_written_with_what_the_log_told),
         ON(a_spread_says_how_many_motors_and_draws_them),
         ON(a_spread_can_be_stopped),
     };

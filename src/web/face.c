@@ -48,6 +48,7 @@ static const struct {
     {"practise_hint", hp_web_practise_hint},
     {"practise_end", hp_web_practise_end},
     {"compare", hp_web_compare},
+    {"learnt", hp_web_learnt},
     {"spread", hp_web_spread},
 };
 

@@ -1,4 +1,5 @@
-/* What changed since an earlier log, as `hubphase compare` says it. See face_parts.h. */
+/* What changed since an earlier log, as `hubphase compare` says it; and the scenario with what the
+ * log told, as `hubphase commission --write` writes it. See face_parts.h. */
 #include "record/log/bench_log_parts.h"
 #include "web/face_parts.h"
 
@@ -57,5 +58,48 @@ hp_result hp_web_compare(hp_web *web, hp_web_answer *a)
     hp_commission_case_free(c[0]);
     hp_commission_case_free(c[1]);
     hp_bench_log_free(&then);
+    return result;
+}
+
+/* ---- the scenario with the machine's own figures --------------------------------------------- */
+
+/* Steps that found what speaks against taking these figures for the sound machine's. */
+static json_t *doubtful(hp_web_answer *a, const hp_commission *list)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        if (step->finding != HP_FINDING_STOP && step->finding != HP_FINDING_LOOK)
+            continue;
+        json_t *object = json_object();
+        hp_json_set(&a->json, object, "kind", hp_json_text(hp_reading_name(step->reading)));
+        hp_json_set(&a->json, object, "title", hp_json_text(hp_reading_title(step->reading)));
+        hp_json_set(&a->json, object, "finding", hp_json_text(hp_finding_name(step->finding)));
+        hp_json_append(&a->json, array, object);
+    }
+    return array;
+}
+
+hp_result hp_web_learnt(hp_web *web, hp_web_answer *a)
+{
+    hp_web_stream text = {.text = NULL};
+    hp_commission_case *c = NULL;
+    int changes = 0;
+    hp_result result = hp_web_want_open(web, a, false);
+    if (result == HP_OK) {
+        c = hp_commission_case_create(&web->c->scenario, &web->c->entries, &a->err);
+        result = c ? HP_OK : a->err.code;
+    }
+    if (result == HP_OK)
+        result = hp_web_stream_begin(&text, &a->err);
+    if (result == HP_OK)
+        result = hp_commission_case_write_text(c, web->c->text, NULL, text.file, &changes, NULL,
+                                               &a->err);
+    result = hp_web_stream_tell(&text, "scenario", result, a);
+    if (result == HP_OK) {
+        hp_web_set(a, "changes", json_integer(changes));
+        hp_web_set(a, "doubtful", doubtful(a, hp_commission_case_list(c)));
+    }
+    hp_commission_case_free(c);
     return result;
 }

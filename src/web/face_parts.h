@@ -81,6 +81,7 @@ hp_result hp_web_practise_drop(hp_web *web, hp_web_answer *a);
 hp_result hp_web_practise_hint(hp_web *web, hp_web_answer *a);
 hp_result hp_web_practise_end(hp_web *web, hp_web_answer *a);
 hp_result hp_web_compare(hp_web *web, hp_web_answer *a);
+hp_result hp_web_learnt(hp_web *web, hp_web_answer *a);
 hp_result hp_web_spread(hp_web *web, hp_web_answer *a);
 
 /* ---- the request: face.c --------------------------------------------------------------------- */

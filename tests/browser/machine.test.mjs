@@ -2,7 +2,7 @@
 import test, { after } from 'node:test';
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import axe from 'axe-core';
 import { answerOne, browser, calm, pageOf, reach, tap, title, withTool } from './tool.mjs';
 
@@ -230,6 +230,11 @@ test('an earlier log beside the one in hand, as compare says it', async () => {
         await page.locator('#trouble h2').waitFor();
         assert.match(await page.locator('#trouble').innerText(), /scenario/);
         assert.equal(await page.locator('#checks pre').count(), 1, 'what was compared stays');
+        await tap(page, 'button:has-text("The scenario with these figures")');
+        rmSync('pages/learnt.yaml', { force: true });
+        program('commission', 'pages/plain.yaml', '--log=pages/now.bench.yaml', '--write=pages/learnt.yaml');
+        const bare = (text) => text.replaceAll('now.bench.yaml', 'plain.bench.yaml').replace(/print: .*/, '');
+        assert.equal(bare(await downloaded(page, 'Download')), bare(readFileSync('pages/learnt.yaml', 'utf8')));
     });
 });
 

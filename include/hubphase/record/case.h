@@ -129,6 +129,10 @@ const hp_commission_case *hp_case_commissioning(const hp_case *c);
  */
 hp_result hp_commission_case_write(const hp_commission_case *c, const char *log, FILE *out,
                                    int *changes, FILE *diagnostics, hp_error *err);
+/* The same from the scenario's text, where it is in no file. */
+hp_result hp_commission_case_write_text(const hp_commission_case *c, const char *text,
+                                        const char *log, FILE *out, int *changes, FILE *diagnostics,
+                                        hp_error *err);
 
 HP_API_END
 

@@ -337,28 +337,37 @@ static hp_result make_text(const writing *w, const char *log, char **text, FILE 
     return result;
 }
 
-hp_result hp_commission_case_write(const hp_commission_case *c, const char *log, FILE *out,
-                                   int *changes, FILE *diagnostics, hp_error *err)
+hp_result hp_commission_case_write_text(const hp_commission_case *c, const char *text,
+                                        const char *log, FILE *out, int *changes, FILE *diagnostics,
+                                        hp_error *err)
 {
     const char *path = hp_commission_case_scenario(c)->path;
     writing w = {.subject = c};
-    hp_source source;
-    char *text = NULL;
+    char *changed = NULL;
     set_all(&w);
     *changes = w.count;
     if (w.count == 0)
         return hp_error_set(err, HP_FAIL_INPUT, "%s, so there is nothing to write back",
                             w.told ? "the scenario says already what the log has told"
                                    : "no step in the log has told a figure of this machine yet");
+    hp_result result = hp_scenario_rewrite(text, path, w.change, w.count, &changed, err);
+    if (result == HP_OK)
+        result = make_text(&w, log, &changed, diagnostics, err);
+    if (result == HP_OK && fputs(changed, out) < 0)
+        result = hp_error_set(err, HP_FAIL_IO, "the scenario could not be written");
+    free(changed);
+    return result;
+}
+
+hp_result hp_commission_case_write(const hp_commission_case *c, const char *log, FILE *out,
+                                   int *changes, FILE *diagnostics, hp_error *err)
+{
+    const char *path = hp_commission_case_scenario(c)->path;
+    hp_source source;
     hp_result result = hp_source_read_as(&source, path, "scenario", "hubphase: 1", err);
     if (result != HP_OK)
         return result;
-    result = hp_scenario_rewrite(source.text, path, w.change, w.count, &text, err);
-    if (result == HP_OK)
-        result = make_text(&w, log, &text, diagnostics, err);
-    if (result == HP_OK && fputs(text, out) < 0)
-        result = hp_error_set(err, HP_FAIL_IO, "the scenario could not be written");
-    free(text);
+    result = hp_commission_case_write_text(c, source.text, log, out, changes, diagnostics, err);
     hp_source_free(&source);
     return result;
 }
