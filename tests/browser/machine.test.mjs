@@ -296,3 +296,28 @@ test('checks by the keyboard alone', async () => {
         assert.equal(await page.locator('#checks figure svg').count(), 1);
     });
 });
+
+test('an entry bears the time that one says, and another one later', async () => {
+    await withTool(plain, {}, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await page.locator('#answers summary', { hasText: 'When was that' }).click();
+        await page.fill('#when-in', '2026-11-01T09:05');
+        await tap(page, '#answers .write');
+        const log = async () => {
+            await tap(page, 'nav [data-part="files"]');
+            const text = await page.locator('#files pre').first().textContent();
+            await tap(page, 'nav [data-part="bench"]');
+            return text;
+        };
+        assert.match(await log(), /time: "?2026-11-01T09:05:00[+-]/);
+        await page.locator('#step summary', { hasText: 'Earlier answers' }).click();
+        await tap(page, '[aria-label="Change answer 1"]');
+        await page.locator('#answers summary', { hasText: 'When was that' }).click();
+        assert.equal(await page.locator('#when-in').inputValue(), '2026-11-01T09:05');
+        await page.fill('#when-in', '2026-11-02T10:00');
+        await tap(page, '#answers .write');
+        assert.match(await log(), /^ {2}- time: "?2026-11-02T10:00:00[+-]/m);
+    });
+});

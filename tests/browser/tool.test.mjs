@@ -1231,7 +1231,7 @@ test('works where nothing can be kept, and says so', async () => {
 test('what is kept and damaged is not taken up', async () => {
     await withTool(plain, {}, async (page) => {
         const key = await page.evaluate(() => Object.keys(localStorage).find((name) => name.startsWith('hubphase ') && !name.endsWith('table')));
-        for (const junk of ['{', 'null', '[1]', '{"form":1}', '{"form":1,"name":"x","scenario":1,"log":null,"without":[],"seen":[],"titles":[]}']) {
+        for (const junk of ['{', 'null', '[1]', '{"form":1}', '{"form":1,"name":"x","scenario":1,"log":null,"seen":[],"titles":[]}']) {
             await page.evaluate(([name, text]) => localStorage.setItem(name, text), [key, junk]);
             await page.reload();
             await calm(page);

@@ -243,7 +243,7 @@ const bench = (function () {
     const without = (values, key) => Object.fromEntries(Object.entries(values).filter(([name]) => name !== key));
 
     /* What the advice goes by. */
-    const basis = () => keep.mark([held.state.scenario, held.state.log || '', ...held.state.without].join('\n'));
+    const basis = () => keep.mark([held.state.scenario, held.state.log || ''].join('\n'));
 
     /* What the advice answers itself is kept with what is half said: by the time that it goes on, the advice
        may be another one. */
@@ -346,11 +346,12 @@ const bench = (function () {
             do: draft.number === null ? 'answer' : 'change', kind: draft.kind, values: draft.values,
             note: draft.note, typical: false
         };
+        const said = draft.when ? held.now(new Date(draft.when)) : null;
         if (draft.number === null) {
-            request.time = held.now();
+            request.time = said || held.now();
         } else {
             request.number = draft.number;
-            request.time = held.entries.find((entry) => entry.number === draft.number).time;
+            request.time = said || held.entries.find((entry) => entry.number === draft.number).time;
             request.changed = held.now();
         }
         const reply = await held.work(request, {judged: true});
@@ -373,7 +374,9 @@ const bench = (function () {
         if (draft.number === null) {
             state.titles = [...state.titles, form.title].slice(-40);
         }
-        state.draft = draft.under || null;
+        /* What was begun of a step that cannot be done is not gone on with. */
+        const {under} = draft;
+        state.draft = (under && draft.kind === 'left_out' && under.kind === draft.values.step ? under.under : under) || null;
         state.seen = [...new Set([...state.seen, sort()])];
         held.news = '';
         held.entries = reply.entries;
@@ -473,6 +476,16 @@ const bench = (function () {
         }
     }
 
+    /* When it was seen: now, or as the entry has it, unless it is said. */
+    function when(draft) {
+        const entry = held.entries.find((one) => one.number === draft.number);
+        const input = dom.make('input', {
+            type: 'datetime-local', id: 'when-in', value: draft.when || (entry ? entry.time : held.now()).slice(0, 16),
+            oninput: () => setDraft({...half(), when: input.value})
+        });
+        return dom.fold('When was that?', Boolean(draft.when), dom.make('label', {for: 'when-in'}, 'Date and time'), input);
+    }
+
     /* All that was said, each to be changed, before it is written. */
     function confirm(sheet, questions) {
         const draft = half();
@@ -496,7 +509,7 @@ const bench = (function () {
             sheet.append(dom.make('p', {class: 'problem', role: 'alert'}, problem));
         }
         sheet.append(dom.button(draft.number === null ? 'Yes, write it down' : 'Yes, change it', () => write(questions), {class: 'main write'}),
-            dom.make('ul', {class: 'said'}, lines), dom.make('label', {for: 'note-in'}, 'A note, if you like'), note,
+            dom.make('ul', {class: 'said'}, lines), dom.make('label', {for: 'note-in'}, 'A note, if you like'), note, when(draft),
             dom.make('div', {class: 'row'}, dom.button('Back', () => goBack(), {disabled: !draft.order.length}),
                 dom.button('Leave it', leave)));
     }

@@ -2,7 +2,7 @@
    Begins the page and goes from one of its parts to another. */
 const held = (function () {
     const fresh = () => ({
-        form: 1, name: '', scenario: null, log: null, without: [], seen: [], draft: null, told: null, titles: [], time: '',
+        form: 1, name: '', scenario: null, log: null, seen: [], draft: null, told: null, titles: [], time: '',
         values: null, edits: {}
     });
     let state = fresh();
@@ -31,8 +31,7 @@ const held = (function () {
     let without = null;
 
     /* Local time with its offset, as the log writes it. */
-    function now() {
-        const time = new Date();
+    function now(time = new Date()) {
         const two = (number) => String(number).padStart(2, '0');
         const offset = -time.getTimezoneOffset();
         const away = Math.abs(offset);
@@ -84,7 +83,7 @@ const held = (function () {
     }
 
     const isState = (kept) => Boolean(kept) && kept.form === 1 && typeof kept.scenario === 'string' &&
-        typeof kept.name === 'string' && ['without', 'seen', 'titles'].every((list) => Array.isArray(kept[list])) &&
+        typeof kept.name === 'string' && ['seen', 'titles'].every((list) => Array.isArray(kept[list])) &&
         (kept.log === null || typeof kept.log === 'string');
 
     const isDraft = (draft) => Boolean(draft) && typeof draft.kind === 'string' && Array.isArray(draft.order) &&
