@@ -18,12 +18,13 @@ static hp_result read_then(hp_web *web, hp_web_answer *a, hp_bench_log *log)
                                    &web->c->scenario, log, &ear, &a->err);
 }
 
-static hp_result tell(hp_web_answer *a, hp_commission_case *const c[2], int columns)
+static hp_result tell(hp_web_answer *a, hp_commission_case *const c[2], bool same_meters,
+                      int columns)
 {
     hp_web_stream json = {.text = NULL}, text = {.text = NULL};
     hp_result result = hp_web_stream_begin(&json, &a->err);
     if (result == HP_OK)
-        result = hp_compare_json_write(c[0], c[1], json.file, &a->err);
+        result = hp_compare_json_write(c[0], c[1], same_meters, json.file, &a->err);
     if (result == HP_OK)
         result = hp_web_stream_end(&json, &a->err);
     if (result == HP_OK)
@@ -33,7 +34,7 @@ static hp_result tell(hp_web_answer *a, hp_commission_case *const c[2], int colu
         result = hp_web_stream_begin(&text, &a->err);
     const hp_screen screen = {.file = text.file, .columns = columns};
     if (result == HP_OK)
-        result = hp_compare_print(c[0], c[1], &screen, &a->err);
+        result = hp_compare_print(c[0], c[1], same_meters, &screen, &a->err);
     return hp_web_stream_tell(&text, "text", result, a);
 }
 
@@ -41,10 +42,12 @@ hp_result hp_web_compare(hp_web *web, hp_web_answer *a)
 {
     hp_bench_log then;
     hp_commission_case *c[2] = {NULL, NULL};
+    bool same_meters = false;
     int columns;
     memset(&then, 0, sizeof then);
     hp_result result = hp_web_want_open(web, a, false);
-    if (result == HP_OK && !hp_web_take_columns(a, &columns))
+    if (result == HP_OK &&
+        (!hp_web_take_columns(a, &columns) || !hp_web_take_flag(a, "same_meters", &same_meters)))
         result = HP_FAIL_INPUT;
     if (result == HP_OK)
         result = read_then(web, a, &then);
@@ -54,7 +57,7 @@ hp_result hp_web_compare(hp_web *web, hp_web_answer *a)
         result = c[k] ? HP_OK : a->err.code;
     }
     if (result == HP_OK)
-        result = tell(a, c, columns);
+        result = tell(a, c, same_meters, columns);
     hp_commission_case_free(c[0]);
     hp_commission_case_free(c[1]);
     hp_bench_log_free(&then);

@@ -33,8 +33,9 @@ const earlier = (function () {
 
     function show(place) {
         const result = checks.room();
+        const same = dom.make('input', {id: 'same-meters', type: 'checkbox'});
         const open = files.opener({id: 'then-in', words: 'Open the earlier log', sort: 'log', ends: '.bench.yaml'}, async (name, text) => {
-            const reply = await held.work({do: 'compare', then: text, then_name: name, columns: checks.columns()});
+            const reply = await held.work({do: 'compare', then: text, then_name: name, same_meters: same.checked, columns: checks.columns()});
             if (reply && result.isConnected) {
                 result.replaceChildren(...compared(reply, name));
                 result.querySelector('h3').focus({preventScroll: true});
@@ -42,6 +43,7 @@ const earlier = (function () {
             }
         });
         place.replaceChildren(dom.make('p', {}, 'The log in hand is that of now. Figures come from the steps after the wiring; only what both logs tell is compared.'),
+            dom.make('p', {}, same, dom.make('label', {for: 'same-meters'}, ' Both were read with the same meters, speedometer and bench supply: smaller changes show then.')),
             dom.make('div', {class: 'row'}, open), result, ...learnt());
     }
 
