@@ -162,6 +162,28 @@ static void the_log_in_memory_moves_the_advice(void **state)
     hp_scenario_free(&scenario);
 }
 
+/* No file is looked for, and what was read may go as soon as the case is there. */
+static void a_log_that_was_read_is_read_once(void **state)
+{
+    (void)state;
+    hp_scenario scenario = machine(MACHINE);
+    hp_case_options options = hp_case_options_default();
+    hp_error err = hp_error_none();
+    hp_bench_log log;
+    check_int(hp_bench_log_read(LOG ENTRY, strlen(LOG ENTRY), "nowhere/x.bench.yaml", &scenario,
+                                &log, NULL, &err),
+              HP_OK);
+    options.log_read = &log;
+    hp_case *c = hp_case_create(&scenario, &options, &err);
+    check_true(c != NULL, "%s", err.text);
+    hp_bench_log_free(&log);
+    check_int(hp_case_log(c)->count, 1);
+    assert_string_equal(hp_case_log(c)->path, "nowhere/x.bench.yaml");
+    check_int(next(c).kind, HP_ADVICE_DANGER);
+    hp_case_free(c);
+    hp_scenario_free(&scenario);
+}
+
 static void what_cannot_be_advised_is_refused(void **state)
 {
     (void)state;
@@ -232,6 +254,7 @@ int main(void)
         cmocka_unit_test(memory_and_file_read_alike),
         cmocka_unit_test_teardown(appending_in_memory_gives_the_bytes_of_the_file, clean_up),
         cmocka_unit_test(the_log_in_memory_moves_the_advice),
+        cmocka_unit_test(a_log_that_was_read_is_read_once),
         cmocka_unit_test(what_cannot_be_advised_is_refused),
         cmocka_unit_test(sheets_refuse_bad_options),
         cmocka_unit_test(the_version_is_the_librarys),

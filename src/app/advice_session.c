@@ -83,6 +83,7 @@ static void begin_opening(opening *o, const hp_session *session, const hp_advice
     o->no_cache = hp_error_none();
     o->options = hp_case_options_default();
     o->options.log = choice->log;
+    o->options.log_read = choice->log_read;
     o->options.cache =
         find_cache(o->cache, sizeof o->cache, &o->no_cache) == HP_OK ? o->cache : NULL;
     o->options.jobs = choice->jobs;

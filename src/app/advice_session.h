@@ -11,9 +11,10 @@
 
 /* What the command line says: FILE, and --log, --jobs, --quiet of hp_advice_argp. */
 typedef struct hp_advice_choice {
-    const char *file; /* scenario; borrowed from argv */
-    const char *log;  /* NULL: beside the scenario; borrowed */
-    int jobs;         /* threads of a build; 0: one a processor */
+    const char *file;             /* scenario; borrowed from argv */
+    const char *log;              /* NULL: beside the scenario; borrowed */
+    const hp_bench_log *log_read; /* or as it was read already; NULL: it is not; borrowed */
+    int jobs;                     /* threads of a build; 0: one a processor */
     bool quiet;
 } hp_advice_choice;
 

@@ -95,11 +95,10 @@ static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, 
 
 /* The advice, where the sheet has a use for it; false: there is none, and the sheet judges no run.
  */
-static bool advise(const hp_session *session, const choices *choice, const hp_bench_log *log,
-                   hp_advice *advice)
+static bool advise(const hp_session *session, const hp_bench_log *log, hp_advice *advice)
 {
     hp_advice_choice of = hp_advice_choice_default();
-    of.log = choice->log;
+    of.log_read = log; /* the very entries that the sheet shows */
     hp_case *c = hp_sheet_wants_advice(log) ? hp_advice_case_open(session, &of, NULL) : NULL;
     bool advised = c && hp_case_next(c, advice, NULL) == HP_OK;
     hp_case_free(c);
@@ -115,7 +114,7 @@ static hp_result write_sheet(hp_session *session, const choices *choice, int wir
     sheet.wiring = wiring;
     sheet.date = choice->date;
     hp_advice advice;
-    sheet.advice = advise(session, choice, log, &advice) ? &advice : NULL;
+    sheet.advice = advise(session, log, &advice) ? &advice : NULL;
     hp_result result = hp_session_report_open(session, &output, choice->output, err);
     if (result == HP_OK) {
         result = hp_sheet_write(&session->scenario, log, &sheet, output.file, err);

@@ -34,8 +34,10 @@ typedef enum hp_table_origin { HP_TABLE_SHIPPED, HP_TABLE_KEPT, HP_TABLE_BUILT }
 
 /* All borrowed until the case is freed, except where it says otherwise. */
 typedef struct hp_case_options {
-    const char *log;      /* file of the bench log; NULL: beside the scenario; copied */
-    const char *log_text; /* or the log itself, terminated: then no file is read; copied */
+    const char *log;              /* file of the bench log; NULL: beside the scenario; copied */
+    const char *log_text;         /* or the log itself, terminated: then no file is read; copied */
+    const hp_bench_log *log_read; /* or as it was read already: then no file is read before
+                                     hp_case_reload; copied */
     const char *cache;    /* folder for tables, made if need be, with the one that it lies in; NULL:
                              none is kept; copied */
     const char *table;    /* a table from hp_case_table_write, terminated: used where it is the one

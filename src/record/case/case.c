@@ -30,6 +30,21 @@ static hp_result check_scenario(const hp_scenario *scenario, hp_error *err)
     return HP_OK;
 }
 
+/* One that was read before: nobody changes it under the hands of who holds it. */
+static hp_result copy_log(hp_case *c, const hp_bench_log *from, hp_error *err)
+{
+    size_t count = (size_t)from->count;
+    c->log = *from;
+    c->log.entry = calloc(count + 1, sizeof *c->log.entry);
+    if (!c->log.entry) {
+        memset(&c->log, 0, sizeof c->log);
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a log");
+    }
+    if (count > 0)
+        memcpy(c->log.entry, from->entry, count * sizeof *from->entry);
+    return HP_OK;
+}
+
 static hp_result load_log(hp_case *c, const char *chosen, hp_error *err)
 {
     char path[HP_BENCH_PATH_SIZE];
@@ -114,7 +129,8 @@ static hp_result fill(hp_case *c, hp_error *err)
 {
     hp_result result = keep_text(c, c->options.log_text, err);
     if (result == HP_OK)
-        result = load_log(c, c->options.log, err);
+        result = c->options.log_read ? copy_log(c, c->options.log_read, err)
+                                     : load_log(c, c->options.log, err);
     if (result == HP_OK)
         result = check_scenario(c->scenario, err);
     if (result == HP_OK)
@@ -138,6 +154,7 @@ hp_case *hp_case_create(const hp_scenario *scenario, const hp_case_options *opti
     /* Copied, or not wanted any more. */
     c->options.log = NULL;
     c->options.log_text = NULL;
+    c->options.log_read = NULL;
     c->options.cache = NULL;
     c->options.table = NULL;
     return c;
