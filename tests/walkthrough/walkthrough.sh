@@ -33,7 +33,7 @@ cd "$room/here" || exit 2
 time=
 # What the commands call: every entry is logged at a stated time.
 hubphase() {
-    if [ "$1" = log ]; then
+    if [ "$1" = log ] && [[ " $* " != *" --undo "* ]]; then
         "$program" "$@" --time "$time"
     else
         "$program" "$@"
