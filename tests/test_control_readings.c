@@ -606,10 +606,11 @@ static void the_throttle_tells_the_duty(void **state)
 
 /* ---- the sheet ------------------------------------------------------------------------------- */
 
-static char *sheet_of(const bench *b)
+static char *sheet_of_wiring(const bench *b, int wiring)
 {
     hp_error err = hp_error_none();
     hp_sheet_options options = hp_sheet_options_default();
+    options.wiring = wiring;
     char *html = NULL;
     size_t size = 0;
     FILE *out = open_memstream(&html, &size);
@@ -618,6 +619,12 @@ static char *sheet_of(const bench *b)
                "%s", err.text);
     fclose(out);
     return html;
+}
+
+/* Of the wiring that the log comes to. */
+static char *sheet_of(const bench *b)
+{
+    return sheet_of_wiring(b, 0);
 }
 
 static void the_sheet_keeps_every_step(void **state)
@@ -711,10 +718,25 @@ static void the_sheet_takes_no_load_figures_from_the_run(void **state)
         free(html);
         close_bench(&b);
     }
-    /* Figures with their bands, and where they come from. */
     bench b;
     open_bench(&b, SCENARIO, TRIAL("") RUN);
-    char *html = sheet_of(&b), words[160];
+    char *html = sheet_of_wiring(&b, 5), words[160];
+    check_true(!strstr(html, current) && !strstr(html, speed), "of another wiring");
+    free(html);
+    close_bench(&b);
+    /* What was learnt nobody stated. */
+    open_bench(&b,
+               SCENARIO "learnt_from: {log: x.yaml, entries: 1, before: "
+                        "{motor.no_load_speed_rpm_at_v.speed_rpm: 200}}\n",
+               TRIAL("") RUN);
+    html = sheet_of(&b);
+    check_true(!strstr(html, "No-load speed, stated"), "it was learnt");
+    check_text_contains(html, "Resistance of any pair, stated");
+    free(html);
+    close_bench(&b);
+    /* Figures with their bands, and where they come from. */
+    open_bench(&b, SCENARIO, TRIAL("") RUN);
+    html = sheet_of(&b);
     const hp_own_figure *figure = &hp_commission_case_list(b.steps)->own.figure[HP_OWN_SPEED_PER_V];
     const char *section = strstr(html, "Figures of this machine");
     assert_true(section && figure->known);
