@@ -3,7 +3,8 @@
  * where its default comes from. Reading, checking, listing and the search for a misspelt key all go
  * by it; docs/scenario.md is its text for people, and a test holds the two together.
  *
- * To add a key: give it an id here, a row in scenario_keys.c and a line in docs/scenario.md.
+ * To add a key: give it an id here, a row in the same place of scenario_keys_machine.c, _bench.c or
+ * _vehicle.c, and a line in docs/scenario.md.
  */
 #ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_KEYS_H
 #define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_KEYS_H
