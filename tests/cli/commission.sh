@@ -32,6 +32,12 @@ hubphase commission own.yaml | sed -n '/^What was/,/^Every/p' | diff then - && e
 run log own.yaml idle_draw --idle-a 0.05 --quiet
 hubphase log own.yaml --undo | head -1
 run commission own.yaml --write again.yaml
+# A later log beside the one that it was learnt from: both are held against what it was before.
+hubphase log barrow.yaml no_load --log spring.yaml --full-speed-rpm 217 --full-a 0.5 --full-v 37.4 --quiet
+for scenario in barrow own; do hubphase compare $scenario.yaml barrow.bench.yaml spring.yaml; done >both
+awk 'NR == 1 { first = $0 } $0 == first { n++ } { half[n] = half[n] $0 "\n" } END { print half[1] == half[2] ? "the same" : half[1] half[2] }' both
+for scenario in barrow own; do hubphase compare $scenario.yaml spring.yaml barrow.bench.yaml; done >both
+awk 'NR == 1 { first = $0 } $0 == first { n++ } { half[n] = half[n] $0 "\n" } END { print half[1] == half[2] ? "the same" : half[1] half[2] }' both
 mkdir away
 run commission barrow.yaml --write away/own.yaml
 grep -A1 '^learnt_from' away/own.yaml; grep '  log:' away/own.yaml | sed 's#"/.*/#".../#'
