@@ -22,7 +22,7 @@ typedef struct choices {
 
 static const struct argp_option options[] = {
     {"log", KEY_LOG, "LOG", 0, "Bench log; the one beside the scenario when not given", 0},
-    {"step", KEY_STEP, "NAME", 0, "Show this step instead of the next one", 0},
+    {"step", KEY_STEP, "NAME", 0, "Show this step alone instead of the list", 0},
     {"write", KEY_WRITE, "SCENARIO", 0,
      "Write the scenario into the new file SCENARIO with the machine's own figures in it, each "
      "with where "
