@@ -237,7 +237,7 @@ static char *compared(const char *then, const char *now)
     }
     FILE *file = open_memstream(&out, &size);
     const hp_screen screen = {.file = file, .columns = 49};
-    assert_int_equal(hp_compare_print(c[0], c[1], &screen, &err), HP_OK);
+    assert_int_equal(hp_compare_print(c[0], c[1], false, &screen, &err), HP_OK);
     fclose(file);
     for (int k = 0; k < 2; k++) {
         hp_commission_case_free(c[k]);

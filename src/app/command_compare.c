@@ -91,10 +91,7 @@ static hp_exit run_command(hp_session *session, const choices *choice)
         result = hp_session_load_log(session, choice->log[k], &log[k], &err);
         unread = result == HP_FAIL_IO;
     }
-    /* Where the scenario was learnt from one of them, both are held against what it was before. */
-    const hp_scenario *scenario = hp_commission_scenario(&session->scenario, &log[0]);
-    if (scenario == &session->scenario)
-        scenario = hp_commission_scenario(&session->scenario, &log[1]);
+    const hp_scenario *scenario = hp_compare_scenario(&session->scenario, &log[0], &log[1]);
     for (int k = 0; k < 2 && result == HP_OK; k++) {
         c[k] = hp_commission_case_create(scenario, &log[k], &err);
         result = c[k] ? HP_OK : err.code;

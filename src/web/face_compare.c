@@ -53,7 +53,8 @@ hp_result hp_web_compare(hp_web *web, hp_web_answer *a)
         result = read_then(web, a, &then);
     const hp_bench_log *const log[2] = {&then, result == HP_OK ? &web->c->entries : NULL};
     for (int k = 0; k < 2 && result == HP_OK; k++) {
-        c[k] = hp_commission_case_create(&web->c->scenario, log[k], &a->err);
+        c[k] = hp_commission_case_create(hp_compare_scenario(&web->c->scenario, log[0], log[1]),
+                                         log[k], &a->err);
         result = c[k] ? HP_OK : a->err.code;
     }
     if (result == HP_OK)

@@ -106,6 +106,11 @@ typedef struct hp_commission_case hp_commission_case;
  * this log, what it was before, so that no reading counts twice. Borrowed from the scenario. */
 const hp_scenario *hp_commission_scenario(const hp_scenario *scenario, const hp_bench_log *log);
 
+/* The same of two logs that are compared: where the scenario was learnt from either, both are held
+ * against what it was before. */
+const hp_scenario *hp_compare_scenario(const hp_scenario *scenario, const hp_bench_log *then,
+                                       const hp_bench_log *now);
+
 /* Both stay borrowed, the log's entries are copied. NULL and err (HP_FAIL_MEMORY) on failure; free
  * with hp_commission_case_free. */
 hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const hp_bench_log *log,

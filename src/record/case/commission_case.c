@@ -35,6 +35,13 @@ const hp_scenario *hp_commission_scenario(const hp_scenario *scenario, const hp_
     return scenario->base && hp_bench_log_is_learnt(log, scenario) ? scenario->base : scenario;
 }
 
+const hp_scenario *hp_compare_scenario(const hp_scenario *scenario, const hp_bench_log *then,
+                                       const hp_bench_log *now)
+{
+    const hp_scenario *base = hp_commission_scenario(scenario, then);
+    return base == scenario ? hp_commission_scenario(scenario, now) : base;
+}
+
 hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const hp_bench_log *log,
                                               hp_error *err)
 {
