@@ -4,7 +4,7 @@
 cp scenarios/seeddrill.yaml drill.yaml
 title() { hubphase next drill.yaml | sed -n 's/^Next: //p'; }
 title
-printf '%s\n' cannot stop | hubphase bench drill.yaml | sed -nE '/^Saved/p; s/^Next: //p; /^What now/,/^>/p' |
+printf '%s\n' cannot '' stop | hubphase bench drill.yaml | sed -nE '/^Saved/p; s/^Next: //p; /^What now/,/^>/p' |
     sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/'
 title
 for step in hand_turn winding park spin controls drag contacts trial; do
