@@ -35,13 +35,15 @@ options() {
         }'
 }
 
+# shellcheck source=/dev/null
+. "$source/docs/hubphase.bash-completion"
+compopt() { :; }
+mkdir "$room/empty"
+
 # The words that a value of an option can be, where the completion for bash names some.
 words() { # COMMAND OPTION
     (
-        cd "$room" && mkdir -p empty && cd empty
-        # shellcheck source=/dev/null
-        . "$source/docs/hubphase.bash-completion"
-        compopt() { :; }
+        cd "$room/empty"
         COMP_WORDS=("$program" "$1" "--$2" "") COMP_CWORD=3 COMPREPLY=()
         _hubphase 2>/dev/null || true
         echo "${COMPREPLY[*]}"
@@ -58,7 +60,14 @@ place() {
 
 # ---- manual pages -----------------------------------------------------------------------------------
 
-# Text as roff shows it.
+# A line as roff shows it, into $shown.
+shown=
+show() {
+    shown=${1//\\/\\e}
+    shown=${shown//-/\\-}
+    case $shown in [.\']*) shown="\\&$shown" ;; esac
+}
+# The same for text that comes in.
 roff() { sed -e 's/\\/\\e/g; s/-/\\-/g; s/^\([.'"'"']\)/\\\&\1/'; }
 
 manual() { # COMMAND SUMMARY
@@ -76,10 +85,13 @@ manual() { # COMMAND SUMMARY
     awk '/^Usage:|^  or:/ { next } /^$/ { exit } { print }' <<<"$help" | roff
     printf '.SH OPTIONS\n'
     while IFS=$'\x1f' read -r group short long argument doc; do
-        [ "$group" = "$last" ] || printf '.SS Of %s\n' "$(roff <<<"${group:-every command}")"
+        show "${group:-every command}"
+        [ "$group" = "$last" ] || printf '.SS Of %s\n' "$shown"
         last=$group
-        printf '.TP\n.B %s%s%s\n' "${short:+\\-$short, }" "$(roff <<<"--$long")" "${argument:+=$(roff <<<"$argument")}"
-        roff <<<"${doc:-No more is to be said.}"
+        show "${short:+-$short, }--$long${argument:+=$argument}"
+        printf '.TP\n.B %s\n' "$shown"
+        show "${doc:-No more is to be said.}"
+        printf '%s\n' "$shown"
     done < <(options "$1" | tr '\t' '\037')
     printf '.SH NOTES\n'
     awk '/^ *-V, --version/ { on = 1; next } on' <<<"$help" | sed '1{/^$/d}' | roff |
@@ -99,7 +111,7 @@ END
 # ---- completions ------------------------------------------------------------------------------------
 
 # Within single quotes.
-quoted() { sed "s/'/'\\\\''/g" <<<"$1"; }
+quoted() { printf '%s' "${1//\'/\'\\\'\'}"; }
 
 fish() {
     local name summary group short long argument doc choice
@@ -127,7 +139,13 @@ fish() {
 }
 
 # What _arguments means something by.
-zsh_text() { sed -e 's/\\/\\\\/g; s/[]:[]/\\&/g' -e "s/'/'\\\\''/g" <<<"$1"; }
+zsh_text() {
+    local text=${1//\\/\\\\}
+    text=${text//:/\\:}
+    text=${text//\[/\\[}
+    text=${text//\]/\\]}
+    quoted "$text"
+}
 
 zsh() {
     local name summary group short long argument doc choice value
