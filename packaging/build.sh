@@ -3,8 +3,8 @@
 #
 #   packaging/build.sh OUT
 #
-# The same commit gives the same bytes, whatever folder it lies in. What was built before is used again
-# (build/package).
+# Files are as old as the changelog says. That the same commit gives the same bytes in another folder does
+# not hold yet: tests/same_bytes.sh. What was built before is used again (build/package).
 set -euo pipefail
 out=$(mkdir -p "$1" && cd "$1" && pwd)
 cd "$(dirname "$0")/.."
