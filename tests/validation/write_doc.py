@@ -96,8 +96,10 @@ SECTIONS = [
      "where an ammeter at a few tenths of an ampere is all that tells of the rotor."),
     ("comparing", True, "Comparing a machine with itself",
      "The same bench: a machine commissioned twice by the same person on two days, unchanged in every other case, "
-     "with one thing changed in the others; then `hubphase compare --json`. The program takes the meters to be "
-     "others each day: a winding with 4 % more ohm, or magnets 8 % weaker, are below what it calls sure then."),
+     "with one thing changed in the others; then `hubphase compare --json`. The meters are the same on both days, "
+     "first unsaid and then said (--same-meters), or others altogether: a winding with 4 % more ohm, and magnets "
+     "8 % weaker, are named only where the meters are the same and somebody says so. The last number of each four: "
+     "they are others, though they are said to be the same, which takes the meters' differences for the machine's."),
     ("sabotage", True, "Sabotage",
      "The model broken on purpose, in copies of the sources (tests/sabotage.sh), and what "
      "caught it."),
