@@ -2,7 +2,7 @@
 # Installs the packages in a fresh root of Debian 12, runs the program there, compiles against the library,
 # removes all, and looks for what is left. Wants mmdebstrap, root and an archive; takes minutes, no test.
 #
-#   packaging/build.sh OUT; tests/fresh_root.sh OUT [SUITE]
+#   src/packaging/build.sh OUT; tests/fresh_root.sh OUT [SUITE]
 set -euo pipefail
 debs=$(cd "$1" && pwd) suite=${2:-bookworm}
 here=$(cd "$(dirname "$0")" && pwd)

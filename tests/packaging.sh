@@ -12,7 +12,7 @@ trap 'rm -rf "$room"' EXIT
 bad=0
 fail() { echo "$*"; bad=1; }
 
-version=$(sed -n '1s/^hubphase (\([^)]*\)).*/\1/p' "$source/packaging/changelog")
+version=$(sed -n '1s/^hubphase (\([^)]*\)).*/\1/p' "$source/src/packaging/changelog")
 [ "$("$build/hubphase" --version)" = "hubphase $version" ] || fail "the changelog says $version, the program does not"
 SOURCE_DATE_EPOCH=1000000000 HP_PACKAGING=1 cpack --config "$build/CPackConfig.cmake" -G DEB -B "$room" >"$room/log" 2>&1 ||
     { cat "$room/log"; exit 1; }

@@ -13,7 +13,7 @@ bad=0
 for folder in one another/one/deeper; do
     mkdir -p "$room/$folder"
     git archive "$commit" | tar -x -C "$room/$folder"
-    (cd "$room/$folder" && bash packaging/build.sh packages) >"$room/log" 2>&1 || { tail -30 "$room/log"; exit 1; }
+    (cd "$room/$folder" && bash src/packaging/build.sh packages) >"$room/log" 2>&1 || { tail -30 "$room/log"; exit 1; }
     program=$room/$folder/build/package/hubphase
     (
         cd "$room/$folder/scenarios"

@@ -1,4 +1,4 @@
-# What is installed, in four components, and Debian packages of them (cpack): see packaging/README.md.
+# What is installed, in four components, and Debian packages of them (cpack): see src/packaging/README.md.
 include(GNUInstallDirs)
 set(HP_DOC ${CMAKE_INSTALL_DATADIR}/doc)
 
@@ -28,7 +28,7 @@ find_program(HP_BASH NAMES bash)
 find_program(HP_GZIP NAMES gzip)
 install(FILES docs/hubphase.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 COMPONENT program)
 if(HP_BASH AND NOT CMAKE_CROSSCOMPILING)
-  install(CODE "execute_process(COMMAND ${HP_BASH} \"${PROJECT_SOURCE_DIR}/packaging/generate.sh\"
+  install(CODE "execute_process(COMMAND ${HP_BASH} \"${PROJECT_SOURCE_DIR}/src/packaging/generate.sh\"
                   \"$<TARGET_FILE:hubphase>\" \"${PROJECT_SOURCE_DIR}\" \"${HP_GENERATED}\" COMMAND_ERROR_IS_FATAL ANY)"
           COMPONENT program)
   install(DIRECTORY ${HP_GENERATED}/ DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 COMPONENT program
@@ -75,7 +75,7 @@ macro(hp_package component name section summary more)
     set(doc \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${HP_DOC}/${name}\")
     if(\"\$ENV{HP_PACKAGING}\")
       file(MAKE_DIRECTORY \"\${doc}\")
-      execute_process(COMMAND ${HP_GZIP} -9nc INPUT_FILE \"${PROJECT_SOURCE_DIR}/packaging/changelog\"
+      execute_process(COMMAND ${HP_GZIP} -9nc INPUT_FILE \"${PROJECT_SOURCE_DIR}/src/packaging/changelog\"
                       OUTPUT_FILE \"\${doc}/changelog.gz\" COMMAND_ERROR_IS_FATAL ANY)
       file(CHMOD \"\${doc}/changelog.gz\" PERMISSIONS OWNER_READ OWNER_WRITE GROUP_READ WORLD_READ)
       file(GLOB manuals \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${CMAKE_INSTALL_MANDIR}/man1/*.1\")

@@ -1,16 +1,16 @@
 #!/usr/bin/env bash
 # Makes Debian packages and a source archive.
 #
-#   packaging/build.sh OUT
+#   src/packaging/build.sh OUT
 #
 # Files are as old as the changelog says. That the same commit gives the same bytes in another folder does
 # not hold yet: tests/same_bytes.sh. What was built before is used again (build/package).
 set -euo pipefail
 out=$(mkdir -p "$1" && cd "$1" && pwd)
-cd "$(dirname "$0")/.."
-version=$(sed -n '1s/^[^(]*(\([^)]*\)).*/\1/p' packaging/changelog)
+cd "$(dirname "$0")/../.."
+version=$(sed -n '1s/^[^(]*(\([^)]*\)).*/\1/p' src/packaging/changelog)
 # Everything is as old as the changelog says.
-SOURCE_DATE_EPOCH=$(date -d "$(sed -n 's/^ -- .*>  //p' packaging/changelog | head -n 1)" +%s)
+SOURCE_DATE_EPOCH=$(date -d "$(sed -n 's/^ -- .*>  //p' src/packaging/changelog | head -n 1)" +%s)
 export SOURCE_DATE_EPOCH HP_PACKAGING=1
 umask 022
 

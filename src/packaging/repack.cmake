@@ -1,5 +1,5 @@
 # After a package is made: takes out the scripts that only call ldconfig, which CPack adds to every package
-# with a library. A trigger does that (packaging/triggers), as Debian wants it.
+# with a library. A trigger does that (src/packaging/triggers), as Debian wants it.
 foreach(package IN LISTS CPACK_PACKAGE_FILES)
   if(NOT package MATCHES "/libhubphase[0-9]+_[^/]*$")
     continue()
