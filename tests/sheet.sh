@@ -216,6 +216,22 @@ for page in none empty rough; do
     paper $page.pdf | grep -q "joins motor" && fail "$page.pdf joins leads that nobody joined"
 done
 
+# A stop heads both forms, before the wiring; no colour says that all is well.
+sed '/^entries:$/q' trike.bench.yaml >stop.yaml
+sed -n '/wiring: 20/{x;p;x;p};h' trike.bench.yaml >>stop.yaml
+printf '  - time: 2026-10-03T11:00:00+01:00\n    brake: {left_stops: no}\n' >>stop.yaml
+sheet trike.yaml stop.yaml -o stop.html
+sheet trike.yaml stop.yaml -o stop.pdf
+expect stop.html 'count(//div[@class="stops"]/following::p[contains(@class, "standing")])' 1
+expect stop.html 'string(//div[@class="stops"]//li)' "Brake (log entry 2): A lever does not stop the drive."
+expect stop.html 'count(//p[@class="standing"])' 0
+expect one.html 'count(//p[@class="standing"])' 1
+paper stop.pdf | grep -oE '^(Do not ride before|Brake \(log entry 2\): A lever|Motor hub|Wiring 20 is correct)' |
+    tr '\n' ';' >order
+[ "$(cat order)" = "Do not ride before;Brake (log entry 2): A lever;Motor hub;Wiring 20 is correct;" ] ||
+    fail "the head of stop.pdf is read in the order $(cat order)"
+paper one.pdf | grep -q "Do not ride" && fail "one.pdf forbids to ride"
+
 # Markup in every text stays text.
 m='<script>x</script>'
 i='<img src=x onerror=y>'

@@ -688,6 +688,68 @@ static void the_sheet_keeps_every_step(void **state)
     close_bench(&b);
 }
 
+#define RAN_WELL ENTRY "trial: {wiring: 1, throttle_percent: 35, motion: forward, feel: smooth}\n"
+#define GREEN    "<p class=\"standing\">"
+#define STOPS    "<div class=\"stops\">"
+
+/* What stands before the wiring, whatever it is; NULL: nothing forbids to ride. */
+static void check_head(const char *scenario, const char *entries, const char *stop)
+{
+    bench b;
+    open_bench(&b, scenario, entries);
+    char *html = sheet_of(&b);
+    const char *stops = strstr(html, STOPS), *standing = strstr(html, "<p class=\"standing");
+    assert_non_null(standing);
+    check_true((stops != NULL) == (stop != NULL), "%s: stops at the head", entries);
+    check_true((strstr(html, GREEN) != NULL) == (stop == NULL), "%s: a green bar", entries);
+    if (stop) {
+        const char *said = strstr(html, stop);
+        check_true(stops < standing, "%s: the wiring comes first", entries);
+        check_true(said && said < standing, "%s: the head does not say \"%s\"", entries, stop);
+        check_text_contains(stops, "Do not ride");
+    }
+    free(html);
+    close_bench(&b);
+}
+
+/* It is for the next person, who reads the head and goes. */
+static void what_forbids_to_ride_heads_the_sheet(void **state)
+{
+    (void)state;
+    for (size_t k = 0; k < CASES; k++) {
+        char text[600];
+        make_entry(&cases[k], text, sizeof text);
+        char after[800];
+        snprintf(after, sizeof after, RAN_WELL "%s", text);
+        check_head(SCENARIO STEPS, after,
+                   cases[k].finding == HP_FINDING_STOP ? "(log entry 2): " : NULL);
+    }
+    static const char run[] = "full_speed_rpm: 218, full_v: 37, turned: forward";
+    char entries[800];
+    snprintf(entries, sizeof entries, RAN_WELL ENTRY "no_load: {%s, full_a: 12}\n", run);
+    check_head(SCENARIO, entries, "So much current draws only a wrong wiring");
+    snprintf(entries, sizeof entries,
+             RAN_WELL ENTRY "no_load: {%s, full_a: 12}\n" ENTRY "no_load: {%s, full_a: 0.5}\n", run,
+             run);
+    check_head(SCENARIO, entries, NULL);
+    /* A reading that is a danger; read again it is none. */
+    check_head(SCENARIO, RAN_WELL ENTRY "sensor_supply: {supply_v: 30}\n",
+               "Stop: the Hall supply is too high");
+    check_head(SCENARIO,
+               RAN_WELL ENTRY "sensor_supply: {supply_v: 30}\n" ENTRY
+                              "sensor_supply: {supply_v: 5}\n",
+               NULL);
+    /* Trials at full throttle, of the wiring on the sheet and of another that was joined last. */
+    check_head(SCENARIO,
+               ENTRY "trial: {wiring: 1, throttle_percent: 100, motion: forward, feel: smooth, "
+                     "battery_a: 9}\n",
+               "With wiring 1 it drew 9 A in entry 1");
+    check_head(SCENARIO,
+               RAN_WELL ENTRY "trial: {wiring: 5, throttle_percent: 100, motion: forward, "
+                              "feel: rough, battery_a: 9}\n",
+               "With wiring 5 it drew 9 A in entry 2");
+}
+
 /* What the run of commissioning read stands where a trial read nothing; never that of a run that
  * speaks against its own wiring, or of another wiring than the sheet's. */
 static void the_sheet_takes_no_load_figures_from_the_run(void **state)
@@ -1040,6 +1102,7 @@ int main(void)
         cmocka_unit_test(volts_of_an_earlier_entry_count),
         cmocka_unit_test(the_throttle_tells_the_duty),
         cmocka_unit_test(the_sheet_keeps_every_step),
+        cmocka_unit_test(what_forbids_to_ride_heads_the_sheet),
         cmocka_unit_test(the_sheet_takes_no_load_figures_from_the_run),
         cmocka_unit_test(what_is_wrong_is_named),
         cmocka_unit_test(hostile_values_do_no_harm),

@@ -313,12 +313,19 @@ static void a_full_throttle_run_stays_beside_a_gentle_one(void **state)
         .full_current_a = {0.52, 1.6}};
     f->source.advice = &advice;
     make(f);
-    check_text_contains(f->sheet.standing, "Do not ride");
-    check_text_contains(f->sheet.standing, "4.8 A in entry 1, which is above the 1.6 A");
+    check_int(f->sheet.stops.count, 1);
+    check_line(&f->sheet.stops, "Run at full throttle",
+               "With wiring 5 it drew 4.8 A in entry 1, which is above the 1.6 A that a correct "
+               "wiring draws at most.",
+               "log entry 1");
+    check_text_contains(f->sheet.standing, "Wiring 5 is not proved");
     assert_false(f->sheet.wiring[0].proved);
+    assert_false(hp_sheet_is_good(&f->sheet));
     advice.failed.stands = false;
     make(f);
     check_text_contains(f->sheet.standing, "Wiring 5 is correct");
+    check_int(f->sheet.stops.count, 0);
+    assert_true(hp_sheet_is_good(&f->sheet));
 }
 
 static void continuity_is_told_as_it_was_entered(void **state)

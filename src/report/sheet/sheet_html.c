@@ -28,6 +28,25 @@ static void put_pair(FILE *out, const char *name, const char *value)
     fputs("</dd>\n", out);
 }
 
+/* Before anything else, where there is something. */
+static void put_stops(const hp_wiring_sheet *sheet, FILE *out)
+{
+    if (sheet->stops.count == 0)
+        return;
+    fprintf(out, "<div class=\"stops\">\n<p><strong>%s</strong></p>\n<ul>\n", hp_sheet_stops_title);
+    for (int k = 0; k < sheet->stops.count; k++) {
+        const hp_sheet_line *line = &sheet->stops.line[k];
+        fputs("<li><strong>", out);
+        hp_html_put(out, line->what);
+        fputs("</strong> (", out);
+        hp_html_put(out, line->from);
+        fputs("): ", out);
+        hp_html_put(out, line->value);
+        fputs("</li>\n", out);
+    }
+    fputs("</ul>\n</div>\n", out);
+}
+
 static void put_head(const hp_wiring_sheet *sheet, FILE *out)
 {
     const hp_labels *labels = sheet->source.labels;
@@ -38,11 +57,13 @@ static void put_head(const hp_wiring_sheet *sheet, FILE *out)
     fprintf(out, "<style>\n%s</style>\n", (const char *)hp_sheet_css);
     fputs("</head>\n<body>\n<main>\n<h1>", out);
     hp_html_put(out, sheet->title);
-    fputs("</h1>\n<dl>\n", out);
+    fputs("</h1>\n", out);
+    put_stops(sheet, out);
+    fputs("<dl>\n", out);
     put_pair(out, "Motor", labels->motor);
     put_pair(out, "Controller", labels->controller);
     put_pair(out, "Date", sheet->source.date);
-    fprintf(out, "</dl>\n<p class=\"standing%s\">", sheet->wiring[0].number ? "" : " open");
+    fprintf(out, "</dl>\n<p class=\"standing%s\">", hp_sheet_is_good(sheet) ? "" : " open");
     hp_html_put(out, sheet->standing);
     fputs("</p>\n<p class=\"cautions\"><strong>Cautions.</strong> ", out);
     hp_html_put(out, hp_cautions_text());

@@ -13,8 +13,21 @@ void hp_sheet_fill_settings(hp_wiring_sheet *sheet);
 
 /* The machine's own figures with their bands, where readings tell some. */
 void hp_sheet_fill_figures(hp_wiring_sheet *sheet);
+/* What forbids to ride. */
+void hp_sheet_fill_stops(hp_wiring_sheet *sheet);
 /* Steps of commissioning, where some were done. */
 void hp_sheet_fill_steps(hp_wiring_sheet *sheet);
+
+/* What stands of runs at full throttle, by the advice or by commissioning. */
+typedef struct hp_sheet_failed {
+    const hp_failed_check *signs;   /* borrowed */
+    hp_band current_a, wheel_rad_s; /* it was held against these */
+    int entry;                      /* the newest that failed */
+    int wiring;                     /* joined then; 0: the log does not say */
+} hp_sheet_failed;
+
+/* False when nothing stands. */
+bool hp_sheet_failed_check(const hp_sheet_source *source, hp_sheet_failed *failed);
 
 /* The last trial of this wiring (0: of any) that ran smoothly forward; NULL when there is none. */
 const hp_entry *hp_sheet_working_trial(const hp_sheet_source *source, int number);

@@ -170,10 +170,38 @@ static void boxed(flow *f, const char *title, const char *text)
     f->y += whole + GAP;
 }
 
+/* A paragraph behind a bar; of several the bars join. */
+static void barred(flow *f, hp_type type, const char *text)
+{
+    double x = LEFT + 16.0, height = put_text(NULL, 0.0, 0.0, RIGHT - x, type, text) + GAP;
+    const hp_canvas *canvas = room(f, height);
+    if (canvas)
+        hp_pen_line(canvas, LEFT + 4.0, f->y, LEFT + 4.0, f->y + height, HP_INK_VERMILION, 8.0);
+    put_text(canvas, x, f->y + 0.5 * GAP, RIGHT - x, type, text);
+    f->y += height;
+}
+
+/* What forbids to ride, before anything else. */
+static void put_stops(flow *f, const hp_wiring_sheet *sheet)
+{
+    hp_type title = {17.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    if (sheet->stops.count == 0)
+        return;
+    barred(f, title, hp_sheet_stops_title);
+    for (int k = 0; k < sheet->stops.count; k++) {
+        const hp_sheet_line *line = &sheet->stops.line[k];
+        char text[sizeof *line + 16];
+        snprintf(text, sizeof text, "%s (%s): %s", line->what, line->from, line->value);
+        barred(f, strong, text);
+    }
+    f->y += 2.0 * GAP;
+}
+
 static void put_top(flow *f, const hp_wiring_sheet *sheet)
 {
     hp_type title = {26.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     paragraph(f, title, sheet->title);
+    put_stops(f, sheet);
     pair(f, "Motor", sheet->source.labels->motor);
     pair(f, "Controller", sheet->source.labels->controller);
     pair(f, "Date", sheet->source.date);

@@ -9,14 +9,12 @@
  */
 #include "report/sheet/wiring_sheet.h"
 
-#include "decide/advise/full_check.h"
 #include "decide/reading/reading.h"
 #include "hubphase/base/text.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
-#include "report/words/card_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -140,26 +138,23 @@ static const hp_entry *last_learnt(const hp_sheet_source *source)
     return found;
 }
 
-/* The advice, where it says that this wiring drew too much at full throttle; else NULL. */
-static const hp_advice *failed_check(const hp_sheet_source *source, int number)
+/* Whether this wiring ran at full throttle as no right one does, and nothing took it back. */
+static bool fails(const hp_sheet_source *source, int number)
 {
-    const hp_advice *advice = source->advice;
-    int entry = advice && advice->failed.stands ? hp_failed_check_entry(&advice->failed) : 0;
-    for (int k = 0; entry > 0 && k < source->entries; k++) {
-        const hp_trial *trial = hp_entry_trial(&source->entry[k]);
-        int tried = trial ? hp_wiring_number(&trial->wiring) : hp_joined_at(source->entry, k);
-        if (source->entry[k].number == entry)
-            return tried == number ? advice : NULL;
-    }
-    return NULL;
+    hp_sheet_failed failed;
+    return hp_sheet_failed_check(source, &failed) && failed.wiring == number;
+}
+
+bool hp_sheet_is_good(const hp_wiring_sheet *sheet)
+{
+    return sheet->wiring[0].proved && sheet->stops.count == 0;
 }
 
 static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
 {
     const hp_entry *good = hp_sheet_working_trial(source, wiring->number);
     const hp_entry *last = last_trial(source, wiring->number);
-    const hp_advice *failed = failed_check(source, wiring->number);
-    wiring->proved = good && good == last && !failed;
+    wiring->proved = good && good == last && !fails(source, wiring->number);
     if (wiring->proved)
         snprintf(wiring->said, sizeof wiring->said, "ran smoothly forward, log entry %d",
                  good->number);
@@ -231,15 +226,11 @@ static void say_known(hp_wiring_sheet *sheet)
     const hp_entry *last = last_trial(source, number);
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
-    const hp_advice *failed = failed_check(source, number);
-    char showed[HP_FAILED_WORDS];
-    if (failed)
+    if (fails(source, number))
         snprintf(out, size,
-                 "Do not ride: wiring %d is not proved. At full throttle it %s; the log is %s.",
-                 number,
-                 hp_failed_check_words(&failed->failed, failed->full_current_a,
-                                       failed->full_wheel_rad_s, showed, sizeof showed),
-                 source->log);
+                 "Wiring %d is not proved: at full throttle it did what no correct wiring does, "
+                 "see above. The log is %s.",
+                 number, source->log);
     else if (good && good == last)
         snprintf(out, size, "Wiring %d is correct: it ran smoothly forward in entry %d of %s.",
                  number, good->number, source->log);
@@ -308,6 +299,7 @@ void hp_wiring_sheet_make(const hp_sheet_source *source, hp_wiring_sheet *sheet)
     snprintf(sheet->title, sizeof sheet->title, "Wiring sheet%s%s", machine[0] ? ": " : "",
              machine);
     find_wirings(sheet);
+    hp_sheet_fill_stops(sheet);
     hp_sheet_fill_readings(sheet);
     hp_sheet_fill_settings(sheet);
     hp_sheet_fill_figures(sheet);

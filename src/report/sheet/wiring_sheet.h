@@ -93,7 +93,8 @@ typedef struct hp_wiring_sheet {
     char title[200];    /* "Wiring sheet: Allotment barrow" */
     char standing[640]; /* which wiring works, and how that is known; or that it is not */
     hp_sheet_wiring wiring[HP_SHEET_WIRINGS];
-    hp_equals equals; /* the likeliest, known or not; of a wiring that works */
+    hp_equals equals;    /* the likeliest, known or not; of a wiring that works */
+    hp_sheet_list stops; /* what forbids to ride, as far as the log says; it heads the sheet */
     hp_sheet_list readings, settings;
     hp_sheet_list figures; /* that the machine's readings tell; empty: none */
     hp_sheet_list steps;   /* of commissioning; empty: none was done */
@@ -104,12 +105,15 @@ void hp_wiring_sheet_make(const hp_sheet_source *source, hp_wiring_sheet *sheet)
 
 /* Words that stand on every sheet. */
 extern const char *const hp_sheet_usual_parts[]; /* of a harness nobody has listed; NULL-ended */
+extern const char hp_sheet_stops_title[];
 extern const char hp_sheet_readings_note[];
 extern const char hp_sheet_settings_note[];
 extern const char hp_sheet_figures_note[];
 extern const char hp_sheet_steps_note[];
 /* What stands above a wiring: "correct", "not proved", "equal"; with its number. Returns out. */
 char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size);
+/* Nothing is left open about the wiring that works, and nothing forbids to ride. */
+bool hp_sheet_is_good(const hp_wiring_sheet *sheet);
 /* What the equals are, or why they are not given. */
 const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet);
 

@@ -1,0 +1,139 @@
+/*
+ * What forbids to ride, for the head of a wiring sheet: steps of commissioning that found a stop,
+ * dangers that a reading of the log shows, and runs at full throttle that no right wiring makes.
+ * Whoever opens the hub next reads these before anything else.
+ */
+#include "decide/advise/full_check.h"
+#include "decide/reading/reading.h"
+#include "report/sheet/sheet_lists.h"
+#include "report/words/card_parts.h"
+#include "report/words/words.h"
+
+#include <ctype.h>
+#include <stdio.h>
+#include <string.h>
+
+const char hp_sheet_stops_title[] = "Do not ride before this is mended and measured again.";
+
+static hp_sheet_line *add_line(hp_wiring_sheet *sheet, const hp_reading *reading, int entry)
+{
+    hp_sheet_line *line = hp_sheet_add(&sheet->stops, "%s", hp_reading_title(reading));
+    if (!line)
+        return NULL;
+    line->what[0] = (char)toupper((unsigned char)line->what[0]);
+    snprintf(line->from, sizeof line->from, "log entry %d", entry);
+    return line;
+}
+
+/* ---- steps ----------------------------------------------------------------------------------- */
+
+static const hp_commission *list_of(const hp_sheet_source *source)
+{
+    return source->steps ? source->steps->commission : NULL;
+}
+
+static void add_steps(hp_wiring_sheet *sheet)
+{
+    const hp_commission *list = list_of(&sheet->source);
+    for (int k = 0; list && k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        hp_finding_words found;
+        if (step->finding != HP_FINDING_STOP)
+            continue;
+        hp_sheet_line *line = add_line(sheet, step->reading, step->entry->number);
+        if (line && hp_finding_words_make(sheet->source.steps, step, &found))
+            snprintf(line->value, sizeof line->value, "%s", found.means);
+    }
+}
+
+/* ---- dangers --------------------------------------------------------------------------------- */
+
+static void add_danger(hp_wiring_sheet *sheet, const hp_entry *entry, const hp_danger *danger)
+{
+    const hp_words *own = hp_words_of(entry->reading);
+    hp_sheet_line *line = add_line(sheet, entry->reading, entry->number);
+    hp_card card;
+    memset(&card, 0, sizeof card);
+    if (!line || !own || !own->danger)
+        return;
+    own->danger(sheet->source.steps, danger, &card);
+    hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
+    hp_phrase_add(&p, "%s. %s", card.title, card.reason);
+}
+
+/* Of each kind the latest reading decides, as for the advice: whoever mended it reads again. */
+static void add_dangers(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    for (int k = 0; source->steps && k < source->entries; k++) {
+        const hp_entry *entry = &source->entry[k];
+        bool latest = entry->reading->danger != NULL;
+        for (int n = k + 1; n < source->entries; n++)
+            latest = latest && source->entry[n].reading != entry->reading;
+        const hp_danger *danger =
+            latest ? entry->reading->danger(hp_entry_said(entry), source->steps->plan) : NULL;
+        if (danger)
+            add_danger(sheet, entry, danger);
+    }
+}
+
+/* ---- runs at full throttle ------------------------------------------------------------------- */
+
+bool hp_sheet_failed_check(const hp_sheet_source *source, hp_sheet_failed *failed)
+{
+    const hp_advice *advice = source->advice;
+    const hp_commission *list = list_of(source);
+    memset(failed, 0, sizeof *failed);
+    if (advice && advice->failed.stands)
+        *failed = (hp_sheet_failed){&advice->failed, advice->full_current_a,
+                                    advice->full_wheel_rad_s, 0, 0};
+    else if (list && list->failed.stands)
+        *failed =
+            (hp_sheet_failed){&list->failed, list->full_current_a, list->full_wheel_rad_s, 0, 0};
+    if (!failed->signs)
+        return false;
+    failed->entry = hp_failed_check_entry(failed->signs);
+    for (int k = 0; k < source->entries; k++) {
+        const hp_trial *trial = hp_entry_trial(&source->entry[k]);
+        if (source->entry[k].number == failed->entry)
+            failed->wiring =
+                trial ? hp_wiring_number(&trial->wiring) : hp_joined_at(source->entry, k);
+    }
+    return true;
+}
+
+/* A step that stops says it itself, of the same run. */
+static bool is_said(const hp_wiring_sheet *sheet, int entry)
+{
+    const hp_commission *list = list_of(&sheet->source);
+    for (int k = 0; list && k < list->steps; k++)
+        if (list->step[k].finding == HP_FINDING_STOP && list->step[k].entry->number == entry)
+            return true;
+    return false;
+}
+
+static void add_failed(hp_wiring_sheet *sheet)
+{
+    hp_sheet_failed failed;
+    char showed[HP_FAILED_WORDS];
+    if (!hp_sheet_failed_check(&sheet->source, &failed) || is_said(sheet, failed.entry))
+        return;
+    hp_sheet_line *line = hp_sheet_add(&sheet->stops, "Run at full throttle");
+    if (!line)
+        return;
+    hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
+    hp_failed_check_words(failed.signs, failed.current_a, failed.wheel_rad_s, showed,
+                          sizeof showed);
+    if (failed.wiring)
+        hp_phrase_add(&p, "With wiring %d it %s.", failed.wiring, showed);
+    else
+        hp_phrase_add(&p, "As it was joined it %s.", showed);
+    snprintf(line->from, sizeof line->from, "log entry %d", failed.entry);
+}
+
+void hp_sheet_fill_stops(hp_wiring_sheet *sheet)
+{
+    add_failed(sheet);
+    add_dangers(sheet);
+    add_steps(sheet);
+}
