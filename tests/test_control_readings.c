@@ -750,6 +750,70 @@ static void what_forbids_to_ride_heads_the_sheet(void **state)
                "With wiring 5 it drew 9 A in entry 2");
 }
 
+#define NO_LOAD ENTRY "no_load: {full_speed_rpm: 218, full_a: 0.5, full_v: 37.2, turned: forward}\n"
+#define RAN_ILL                                                                                    \
+    ENTRY "trial: {wiring: 1, throttle_percent: 100, motion: forward, feel: smooth, "              \
+          "battery_a: 9}\n"
+
+static void check_proof(const char *entries, int wiring, bool green, const char *const *says,
+                        const char *never)
+{
+    bench b;
+    open_bench(&b, SCENARIO, entries);
+    char *html = sheet_of_wiring(&b, wiring);
+    check_true((strstr(html, GREEN) != NULL) == green, "%s: a green bar", entries);
+    for (; *says; says++)
+        check_text_contains(html, *says);
+    check_true(!strstr(html, never), "%s: \"%s\" is said", entries, never);
+    free(html);
+    close_bench(&b);
+}
+
+/* A run that failed proves nothing, whatever took it back: the sheet names the one that was good.
+ */
+static void the_sheet_names_the_run_that_was_good(void **state)
+{
+    (void)state;
+    check_proof(NO_LOAD RAN_ILL NO_LOAD, 0, true,
+                (const char *const[]){"Wiring 1 is correct: in the no-load run of entry 3 of",
+                                      "Its trial in entry 2 failed at full throttle and does not",
+                                      "turned forward in the no-load run, log entry 3",
+                                      "<td>0.5 A at full throttle and 37.2 V</td>", NULL},
+                "<td>9 A");
+    /* Before it was taken back. */
+    check_proof(NO_LOAD RAN_ILL, 0, false,
+                (const char *const[]){"Wiring 1 is not proved", "Do not ride",
+                                      "failed at full throttle, log entry 2", NULL},
+                "is correct");
+    /* A mend takes back that it failed, and proves nothing. */
+    check_proof(RAN_ILL ENTRY "mend: {part: controller}\n", 0, false,
+                (const char *const[]){"Wiring 1 is not proved: its trial in entry 1", NULL},
+                "is correct");
+    /* A trial that was good has the word where it is the last one. */
+    check_proof(
+        RAN_WELL NO_LOAD, 0, true,
+        (const char *const[]){"Wiring 1 is correct: it ran smoothly forward in entry 1 of", NULL},
+        "no-load run of entry");
+}
+
+static void the_sheet_tells_of_a_run_without_a_trial(void **state)
+{
+    (void)state;
+    check_proof(NO_LOAD, 0, false,
+                (const char *const[]){"the no-load run in entry 1 of " NAME
+                                      ".bench.yaml turned forward",
+                                      "what is joined is probably correct",
+                                      "<td>0.5 A at full throttle and 37.2 V</td>", NULL},
+                "is not known yet");
+    check_proof(NO_LOAD, 1, false,
+                (const char *const[]){"Wiring 1 is not proved: it was named by hand. The no-load "
+                                      "run in entry 1 of",
+                                      NULL},
+                "no bench log says");
+    check_proof(ENTRY "no_load: {full_speed_rpm: 218, full_a: 12, full_v: 37.2}\n", 0, false,
+                (const char *const[]){"is not known yet", "Do not ride", NULL}, "probably correct");
+}
+
 /* What the run of commissioning read stands where a trial read nothing; never that of a run that
  * speaks against its own wiring, or of another wiring than the sheet's. */
 static void the_sheet_takes_no_load_figures_from_the_run(void **state)
@@ -1103,6 +1167,8 @@ int main(void)
         cmocka_unit_test(the_throttle_tells_the_duty),
         cmocka_unit_test(the_sheet_keeps_every_step),
         cmocka_unit_test(what_forbids_to_ride_heads_the_sheet),
+        cmocka_unit_test(the_sheet_names_the_run_that_was_good),
+        cmocka_unit_test(the_sheet_tells_of_a_run_without_a_trial),
         cmocka_unit_test(the_sheet_takes_no_load_figures_from_the_run),
         cmocka_unit_test(what_is_wrong_is_named),
         cmocka_unit_test(hostile_values_do_no_harm),

@@ -142,6 +142,9 @@ typedef struct hp_commission {
     int steps;
     int next; /* index of the step to do; -1: none, see `why` */
     hp_commission_why why;
+    /* A no-load run that has the log's last word and was good, of the wiring of the trial before
+     * it; NULL: none. */
+    const hp_entry *ran_joined;
 } hp_commission;
 
 /* The list for a log's entries; `given->own` is not looked at. What is given stays borrowed. */

@@ -39,7 +39,7 @@ typedef enum hp_sheet_form {
 
 typedef struct hp_sheet_options {
     hp_sheet_form form;
-    int wiring;       /* 1..36: the one that works; 0: the log's last smooth forward trial */
+    int wiring;       /* 1..36: the one that works; 0: the one that the log comes to */
     const char *date; /* borrowed; NULL: of the log's last entry */
     /* The case's advice, which says whether a run at full throttle drew too much; borrowed; NULL:
      * not reckoned, the sheet then judges none. */

@@ -88,8 +88,8 @@ static bool is_wired(const hp_assess_case *given, hp_commission *list)
         ran how = ran_how(given, entry, &unsaid);
         bool alone = hp_joined_at(given->entry, k) == 0;
         list->way_unsaid = list->way_unsaid || (unsaid && alone);
-        if (how == RAN_WELL && alone)
-            list->ran = entry;
+        if (how == RAN_WELL)
+            *(alone ? &list->ran : &list->ran_joined) = entry;
         if (how != RAN_UNSAID)
             return how == RAN_WELL;
     }

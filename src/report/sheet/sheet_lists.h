@@ -29,8 +29,20 @@ typedef struct hp_sheet_failed {
 /* False when nothing stands. */
 bool hp_sheet_failed_check(const hp_sheet_source *source, hp_sheet_failed *failed);
 
-/* The last trial of this wiring (0: of any) that ran smoothly forward; NULL when there is none. */
+/* The last trial of this wiring (0: of any) that ran smoothly forward, and not at full throttle as
+ * no right wiring does; NULL when there is none. */
 const hp_entry *hp_sheet_working_trial(const hp_sheet_source *source, int number);
+
+/* The last trial of this wiring, however it ran; NULL: it was not tried. */
+const hp_entry *hp_sheet_last_trial(const hp_sheet_source *source, int number);
+/* Whether a trial was at full throttle and ran as no right wiring does. */
+bool hp_sheet_trial_failed(const hp_sheet_source *source, const hp_entry *trial);
+/* The no-load run that has the log's last word on what is joined, where it was good, and the number
+ * of that wiring; 0: the log does not say. NULL: there is no such run. */
+const hp_entry *hp_sheet_good_run(const hp_sheet_source *source, int *number);
+/* The wiring that the log comes to: of such a run, or of the last smooth forward trial, proved or
+ * not; 0: none. */
+int hp_sheet_log_wiring(const hp_sheet_source *source);
 
 /* Adds a line; its value and origin are still empty. NULL when the list is full. */
 hp_sheet_line *hp_sheet_add(hp_sheet_list *list, const char *format, ...)

@@ -98,34 +98,6 @@ char *hp_sheet_lead(const char *label, const char *side, int phase, char *out, s
     return out;
 }
 
-/* Smooth, forward, from every rest angle that was tried. */
-static bool works(const hp_trial *trial)
-{
-    return trial->motion == HP_MOVED_FORWARD && trial->feel == HP_FEEL_SMOOTH &&
-           trial->cut_out != HP_TELL_YES &&
-           (trial->starts_tried == 0 || trial->starts == trial->starts_tried);
-}
-
-static const hp_entry *last_trial(const hp_sheet_source *source, int number)
-{
-    for (int k = source->entries - 1; k >= 0; k--) {
-        const hp_trial *trial = hp_entry_trial(&source->entry[k]);
-        if (trial && hp_wiring_number(&trial->wiring) == number)
-            return &source->entry[k];
-    }
-    return NULL;
-}
-
-const hp_entry *hp_sheet_working_trial(const hp_sheet_source *source, int number)
-{
-    for (int k = source->entries - 1; k >= 0; k--) {
-        const hp_trial *trial = hp_entry_trial(&source->entry[k]);
-        if (trial && works(trial) && (number == 0 || hp_wiring_number(&trial->wiring) == number))
-            return &source->entry[k];
-    }
-    return NULL;
-}
-
 /* The self-learning that succeeded last; NULL when there was none. */
 static const hp_entry *last_learnt(const hp_sheet_source *source)
 {
@@ -145,17 +117,36 @@ static bool fails(const hp_sheet_source *source, int number)
     return hp_sheet_failed_check(source, &failed) && failed.wiring == number;
 }
 
+/* The no-load run that has the log's last word on this wiring, where it was good. */
+static const hp_entry *good_run(const hp_sheet_source *source, int number)
+{
+    int of = 0;
+    const hp_entry *run = hp_sheet_good_run(source, &of);
+    return of == number ? run : NULL;
+}
+
 bool hp_sheet_is_good(const hp_wiring_sheet *sheet)
 {
-    return sheet->wiring[0].proved && sheet->stops.count == 0;
+    return sheet->wiring[0].proved && !sheet->contradicted && sheet->stops.count == 0;
 }
 
 static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
 {
     const hp_entry *good = hp_sheet_working_trial(source, wiring->number);
-    const hp_entry *last = last_trial(source, wiring->number);
-    wiring->proved = good && good == last && !fails(source, wiring->number);
-    if (wiring->proved)
+    const hp_entry *last = hp_sheet_last_trial(source, wiring->number);
+    const hp_entry *run = good_run(source, wiring->number);
+    hp_sheet_failed failed;
+    wiring->proved = ((good && good == last) || run) && !fails(source, wiring->number);
+    if (fails(source, wiring->number) && hp_sheet_failed_check(source, &failed))
+        snprintf(wiring->said, sizeof wiring->said, "failed at full throttle, log entry %d",
+                 failed.entry);
+    else if (run && good != last)
+        snprintf(wiring->said, sizeof wiring->said,
+                 "turned forward in the no-load run, log entry %d", run->number);
+    else if (last && good != last && hp_sheet_trial_failed(source, last))
+        snprintf(wiring->said, sizeof wiring->said, "failed at full throttle, log entry %d",
+                 last->number);
+    else if (wiring->proved)
         snprintf(wiring->said, sizeof wiring->said, "ran smoothly forward, log entry %d",
                  good->number);
     else if (good)
@@ -195,7 +186,7 @@ static void find_equals(hp_wiring_sheet *sheet)
 static void say_unknown(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
-    const hp_entry *learnt = last_learnt(source);
+    const hp_entry *learnt = last_learnt(source), *run = good_run(source, 0);
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
     static const char open[] =
@@ -205,6 +196,12 @@ static void say_unknown(hp_wiring_sheet *sheet)
         snprintf(out, size, "There is no bench log. %s", open);
     else if (source->entries == 0)
         snprintf(out, size, "The bench log %s holds no entries. %s", source->log, open);
+    else if (run)
+        snprintf(out, size,
+                 "No trial says which wiring runs, but the no-load run in entry %d of %s turned "
+                 "forward at the speed and current of a correct wiring: what is joined is probably "
+                 "correct. Log it as a trial, or fill in the joins below by hand as they are.",
+                 run->number, source->log);
     else if (learnt)
         snprintf(out, size,
                  "The controller found a wiring by itself (%s, entry %d), but the log does not say "
@@ -223,7 +220,9 @@ static void say_known(hp_wiring_sheet *sheet)
     const hp_sheet_source *source = &sheet->source;
     int number = sheet->wiring[0].number;
     const hp_entry *good = hp_sheet_working_trial(source, number);
-    const hp_entry *last = last_trial(source, number);
+    const hp_entry *last = hp_sheet_last_trial(source, number);
+    const hp_entry *run = good_run(source, number), *other = good_run(source, 0);
+    bool failed = last && good != last && hp_sheet_trial_failed(source, last);
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
     if (fails(source, number))
@@ -234,6 +233,20 @@ static void say_known(hp_wiring_sheet *sheet)
     else if (good && good == last)
         snprintf(out, size, "Wiring %d is correct: it ran smoothly forward in entry %d of %s.",
                  number, good->number, source->log);
+    else if (run) {
+        hp_phrase p = hp_phrase_begin(out, size);
+        hp_phrase_add(&p,
+                      "Wiring %d is correct: in the no-load run of entry %d of %s it turned "
+                      "forward, at the speed and current of a correct wiring.",
+                      number, run->number, source->log);
+        if (failed)
+            hp_phrase_add(&p, " Its trial in entry %d failed at full throttle and does not count.",
+                          last->number);
+    } else if (failed)
+        snprintf(out, size,
+                 "Wiring %d is not proved: its trial in entry %d of %s failed at full throttle, "
+                 "and no good run was logged since: try it again before you trust this sheet.",
+                 number, last->number, source->log);
     else if (good)
         snprintf(
             out, size,
@@ -246,6 +259,11 @@ static void say_known(hp_wiring_sheet *sheet)
                  "run smoothly "
                  "forward: try it again before you trust this sheet.",
                  number, last->number, source->log);
+    else if (other)
+        snprintf(out, size,
+                 "Wiring %d is not proved: it was named by hand. The no-load run in entry %d of %s "
+                 "was good, but the log does not say which wiring it was made with.",
+                 number, other->number, source->log);
     else
         snprintf(out, size,
                  "Wiring %d is not proved: it was named by hand, and no bench log says how it ran.",
@@ -263,6 +281,7 @@ static void say_contradiction(hp_wiring_sheet *sheet)
     for (int k = 0; k < HP_SHEET_WIRINGS; k++)
         if (sheet->wiring[k].number == number)
             return;
+    sheet->contradicted = true;
     hp_phrase p = hp_phrase_resume(sheet->standing, sizeof sheet->standing);
     hp_phrase_add(
         &p,
@@ -274,10 +293,7 @@ static void say_contradiction(hp_wiring_sheet *sheet)
 static void find_wirings(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
-    const hp_entry *trial = hp_sheet_working_trial(source, 0);
-    int number = source->wiring;
-    if (number == 0 && trial)
-        number = hp_wiring_number(&trial->trial.wiring);
+    int number = source->wiring ? source->wiring : hp_sheet_log_wiring(source);
     sheet->wiring[0].number = number;
     if (number == 0) {
         say_unknown(sheet);

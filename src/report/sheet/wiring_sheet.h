@@ -57,7 +57,7 @@ typedef struct hp_sheet_source {
     int plugs;
     const hp_person *person;      /* who wrote the log */
     const hp_prior_params *prior; /* how likely the stated table is the true one */
-    int wiring;                   /* 1..36 said by hand; 0: the log's last smooth forward trial */
+    int wiring;                   /* 1..36 said by hand; 0: the one that the log comes to */
     const hp_advice *advice; /* whether a full-throttle run drew too much; NULL: not reckoned */
     const char *date;        /* NULL: left open */
     const struct hp_card_context *steps; /* where its commissioning stands; NULL: not reckoned */
@@ -84,7 +84,7 @@ typedef struct hp_sheet_list {
  * known. */
 typedef struct hp_sheet_wiring {
     int number;     /* 1..36; 0: not known */
-    bool proved;    /* it ran smoothly forward when it was tried last */
+    bool proved;    /* it ran smoothly forward when it was tried last, or in a no-load run since */
     char said[100]; /* what the log says of it */
 } hp_sheet_wiring;
 
@@ -92,6 +92,7 @@ typedef struct hp_wiring_sheet {
     hp_sheet_source source;
     char title[200];    /* "Wiring sheet: Allotment barrow" */
     char standing[640]; /* which wiring works, and how that is known; or that it is not */
+    bool contradicted;  /* the log says that a wiring ran well which is no equal of that one */
     hp_sheet_wiring wiring[HP_SHEET_WIRINGS];
     hp_equals equals;    /* the likeliest, known or not; of a wiring that works */
     hp_sheet_list stops; /* what forbids to ride, as far as the log says; it heads the sheet */

@@ -435,7 +435,8 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 /* ---- what the sheet keeps -------------------------------------------------------------------- */
 
 /* What the wiring that works drew when it was last at full throttle, where that is not the run that
- * is kept anyway: no gentle run after it makes up for what was too much there. */
+ * is kept anyway: no gentle run after it makes up for what was too much there. What a later good
+ * run took back is left out. */
 static void keep_full_run(hp_wiring_sheet *sheet, const hp_entry *kept)
 {
     const hp_sheet_source *source = &sheet->source;
@@ -444,7 +445,8 @@ static void keep_full_run(hp_wiring_sheet *sheet, const hp_entry *kept)
         if (!trial || hp_wiring_number(&trial->wiring) != sheet->wiring[0].number)
             continue;
         const hp_trial found = hp_entry_as_found(&source->entry[k]).trial;
-        if (found.throttle < HP_FULL_THROTTLE || isnan(found.battery_a))
+        if (found.throttle < HP_FULL_THROTTLE || isnan(found.battery_a) ||
+            (sheet->wiring[0].proved && hp_sheet_trial_failed(source, &source->entry[k])))
             continue;
         if (&source->entry[k] == kept)
             return;
@@ -471,9 +473,8 @@ static const hp_entry *no_load_run(const hp_wiring_sheet *sheet)
         context && context->commission
             ? hp_commission_step_of(context->commission, &hp_reading_no_load)
             : NULL;
-    const hp_entry *working = hp_sheet_working_trial(&sheet->source, 0);
-    if (!step || step->finding == HP_FINDING_STOP || !working ||
-        hp_wiring_number(&working->trial.wiring) != sheet->wiring[0].number)
+    if (!step || step->finding == HP_FINDING_STOP ||
+        hp_sheet_log_wiring(&sheet->source) != sheet->wiring[0].number)
         return NULL;
     return hp_sheet_last(&sheet->source, &hp_reading_no_load, is_run, 0);
 }
@@ -500,7 +501,8 @@ static void keep(hp_wiring_sheet *sheet)
     const hp_entry *trial = number ? hp_sheet_working_trial(source, number) : NULL;
     const hp_trial found =
         trial ? hp_entry_as_found(trial).trial : (hp_trial){.battery_a = NAN, .wheel_rad_s = NAN};
-    const hp_entry *run = number ? no_load_run(sheet) : NULL;
+    int joined = 0;
+    const hp_entry *run = number ? no_load_run(sheet) : hp_sheet_good_run(source, &joined);
     const hp_no_load *no_load = run ? hp_entry_said(run) : NULL;
     keep_no_load(sheet, "No-load battery current", trial, found.battery_a, run,
                  no_load ? no_load->full.battery_a : (double)NAN, "A");
