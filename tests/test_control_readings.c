@@ -658,6 +658,7 @@ static void the_sheet_keeps_every_step(void **state)
                      "throttle: {turned_with_off: none}\n");
     html = sheet_of(&b);
     check_text_contains(html, "log entry 2: noted");
+    check_text_contains(html, "Not all was: "); /* the next person reads what was not tried */
     check_true(!strstr(html, "ground lead off"), "what was read anew counts no more");
     free(html);
     close_bench(&b);

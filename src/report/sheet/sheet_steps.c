@@ -38,7 +38,8 @@ static void add_step(const hp_card_context *context, const hp_commission_step *s
     hp_entry_words(context, step->entry, noted, sizeof noted);
     hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
     hp_phrase_add(&p, "%s", behind_title(noted));
-    if (step->finding >= HP_FINDING_LOOK && hp_finding_words_make(context, step, &found))
+    /* Of what is only noted too: it says what was not tried. */
+    if (step->finding != HP_FINDING_GOOD && hp_finding_words_make(context, step, &found))
         hp_phrase_add(&p, ". %s", found.means);
     snprintf(line->from, sizeof line->from, "log entry %d: %s", step->entry->number,
              hp_finding_name(step->finding));

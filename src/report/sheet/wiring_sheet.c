@@ -37,7 +37,8 @@ const char hp_sheet_figures_note[] =
     "Learnt from all readings of the log together; in brackets what holds 90 times of 100.";
 const char hp_sheet_steps_note[] = "Steps from joined leads to the first ride, from the bench log. "
                                    "What is marked look or stop was "
-                                   "not in order when it was read last.";
+                                   "not in order when it was read last; noted: nothing was "
+                                   "found, but it was not all tried, or nothing follows from it.";
 
 /* The table as it was metered last; NULL: it was not. */
 static const hp_entry *probe_of(const hp_sheet_source *source)
