@@ -106,6 +106,7 @@ typedef struct hp_commission_step {
     bool concerns; /* this machine has what the step is about */
     bool possible; /* it can be done now: it does not wait for the wiring */
     bool lacks;    /* it says that what would stop the drive in need is not there */
+    bool part;     /* nothing wrong was found, but not all of it was measured or tried */
     bool left_out; /* the log says that it cannot be done here, and has no entry of it since */
     hp_finding finding;
     int code;              /* of the finding: the kind's own number for its words */
@@ -120,6 +121,7 @@ typedef enum hp_commission_why {
     HP_COMMISSION_CHECK,   /* a run at full throttle ran as no right wiring does: see `failed` */
     HP_COMMISSION_WIRING, /* no wiring runs, and all that is left, if any is, needs one that does */
     HP_COMMISSION_LOOK,   /* every step is done; what some found wants mending */
+    HP_COMMISSION_PART,   /* every step has an entry, but of some not all was measured or tried */
     HP_COMMISSION_READY,  /* every step is done, and nothing was found */
     HP_COMMISSION_LACKING, /* ... but something that would stop the drive in need is not there */
     HP_COMMISSION_LEFT,    /* nothing was found, but some steps were left out */

@@ -5,6 +5,7 @@
 #include "decide/commission/fit_machine.h"
 #include "decide/commission/own.h"
 #include "decide/commission/standing.h"
+#include "decide/reading/control_values.h"
 #include "decide/reading/reading.h"
 #include "decide/reading/running.h"
 
@@ -31,7 +32,7 @@ const char *hp_finding_name(hp_finding finding)
 const char *hp_commission_why_name(hp_commission_why why)
 {
     static const char *const name[HP_COMMISSION_WHY_COUNT] = {
-        "goes_on", "stopped", "check", "wiring", "look", "ready", "lacking", "left_out"};
+        "goes_on", "stopped", "check", "wiring", "look", "part", "ready", "lacking", "left_out"};
     return name[why];
 }
 
@@ -179,16 +180,20 @@ static void assess(const hp_commission *list, hp_commission_step *step)
     step->possible = list->wired || !reading->needs_run;
     step->lacks = step->entry && reading->lacks && reading->lacks(step->said.values);
     step->left_out = is_left_out(&list->given, reading);
+    /* Runs with the wheel lifted have codes of their own, and ask for no more than they note. */
+    step->part = step->finding == HP_FINDING_NOTED && step->code == HP_STEP_PART &&
+                 step->stage != HP_STAGE_STAND && !step->left_out;
 }
 
 static void set_next(hp_commission *list)
 {
-    bool look = false, waits = false, left = false, lacks = false;
+    bool look = false, waits = false, left = false, lacks = false, part = false;
     list->next = -1;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
         look = look || step->finding == HP_FINDING_LOOK;
         lacks = lacks || step->lacks;
+        part = part || step->part;
         left = left || (step->left_out && step->concerns);
         if (step->finding == HP_FINDING_STOP) {
             list->next = k;
@@ -210,6 +215,7 @@ static void set_next(hp_commission *list)
     list->why = list->next >= 0         ? HP_COMMISSION_GOES_ON
                 : waits || !list->wired ? HP_COMMISSION_WIRING
                 : look                  ? HP_COMMISSION_LOOK
+                : part                  ? HP_COMMISSION_PART
                 : left                  ? HP_COMMISSION_LEFT
                 : lacks                 ? HP_COMMISSION_LACKING
                                         : HP_COMMISSION_READY;

@@ -58,6 +58,25 @@ static bool waits_for_wiring(const hp_commission *list)
     return false;
 }
 
+/* The steps of which not all was tried, after one another; and what nobody looked at. */
+static void add_part(const hp_commission *list, hp_phrase *p)
+{
+    bool left = false;
+    const char *between = "";
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        left = left || (step->left_out && step->concerns);
+        if (step->part) {
+            hp_phrase_add(p, "%s%s", between, hp_reading_title(step->reading));
+            between = ", ";
+        }
+    }
+    hp_phrase_add(p, ". What is missing stands at each, under \"Not all was\": try it before the "
+                     "first ride.");
+    if (left)
+        hp_phrase_add(p, " What is marked \"left out\" nobody has looked at.");
+}
+
 /* What is not there and would stop the drive in need, a sentence each. */
 static void add_lacking(const hp_commission *list, const char *begin, hp_phrase *p)
 {
@@ -106,6 +125,12 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
                           "again, before the machine is ridden.");
         add_lacking(list, " It is without ", &p);
+        break;
+    case HP_COMMISSION_PART:
+        hp_phrase_add(&p,
+                      "Not ready yet: nothing was found, but not all was measured or tried of ");
+        add_part(list, &p);
+        add_lacking(list, " The machine is without ", &p);
         break;
     case HP_COMMISSION_READY:
         hp_phrase_add(&p, "Every step is done, and nothing was found that speaks against a first "
