@@ -277,6 +277,57 @@ static void a_good_forward_run_without_a_trial_is_a_wiring_that_runs(void **stat
     check_true(!r.list.wired && r.list.way_unsaid, "a rough trial does not");
 }
 
+static hp_trial *run_number(room *r, int number, double battery_a)
+{
+    run_smoothly(r);
+    hp_trial *t = &r->entry[r->entries - 1].trial;
+    t->wiring = hp_wiring_from_number(number);
+    t->battery_a = battery_a;
+    return t;
+}
+
+/* What is logged as a trial because a no-load run was good is what that run was of; not so where
+ * another wiring was joined then, the trial ran ill, a part was mended or a run drew too much. */
+static void a_good_run_bears_out_the_trial_that_is_logged_after_it(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    good_run(&r, HP_TURNING_FORWARD);
+    make(&r);
+    check_true(r.list.ran && !r.list.bears_out, "no trial yet");
+    run_number(&r, 1, 0.3);
+    make(&r);
+    check_true(r.list.wired && r.list.bears_out == &r.entry[0], "before its trial");
+    hp_trial *second = run_number(&r, 1, 0.3);
+    make(&r);
+    check_true(r.list.bears_out == &r.entry[0], "before two of them");
+    second->wiring = hp_wiring_from_number(2);
+    make(&r);
+    check_true(!r.list.bears_out, "it was wiring 1's");
+    r.entries = 2;
+    r.entry[1].trial.feel = HP_FEEL_ROUGH;
+    make(&r);
+    check_true(!r.list.bears_out, "a rough trial");
+    r.entry[1].trial.feel = HP_FEEL_SMOOTH;
+    good_run(&r, HP_TURNING_FORWARD)->full.battery_a = 15.0;
+    make(&r);
+    check_true(!r.list.bears_out, "so much current");
+    r.entries = 1;
+    add(&r, &hp_reading_mend);
+    run_number(&r, 1, 0.3);
+    make(&r);
+    check_true(!r.list.bears_out, "mended since");
+    good_run(&r, HP_TURNING_FORWARD);
+    make(&r);
+    check_true(r.list.bears_out == &r.entry[3], "after its trial");
+    r.entries = 0;
+    good_run(&r, HP_TURNING_UNSAID);
+    run_number(&r, 1, 0.3);
+    make(&r);
+    check_true(!r.list.bears_out, "nobody saw it turn");
+}
+
 /* Whether a part of the scenario's harness is that control is data of it, never its name. */
 static void what_the_log_denies_and_the_harness_lists_is_named(void **state)
 {
@@ -674,6 +725,7 @@ int main(void)
         cmocka_unit_test(it_ends_with_a_reason),
         cmocka_unit_test(a_failed_check_at_full_throttle_leads_nowhere),
         cmocka_unit_test(a_good_forward_run_without_a_trial_is_a_wiring_that_runs),
+        cmocka_unit_test(a_good_run_bears_out_the_trial_that_is_logged_after_it),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),
         cmocka_unit_test(no_brake_cut_off_is_said_at_every_end),
         cmocka_unit_test(no_end_is_ready_without_a_wiring_that_runs),

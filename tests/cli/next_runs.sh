@@ -9,6 +9,15 @@ run="--full-v=37.4 --full-speed-rpm=217"
 fresh "forward, as it ought to be"
 log no_load --turned=forward $run --full-a=0.4
 says
+echo "--- and logged as a trial, as advised"
+log trial --wiring=1 --throttle-percent=100 --motion=forward --feel=smooth --battery-a=0.4
+says
+echo "--- which the parked rotor had spoken against"
+rm barrow.bench.yaml
+for lead in yellow:010 green:001 blue:100; do log park --plus-lead=${lead%%:*} --code=${lead##*:}; done
+log no_load --turned=forward $run --full-a=0.4
+log trial --wiring=1 --throttle-percent=100 --motion=forward --feel=smooth --battery-a=0.4
+says
 fresh "nobody noted which way"
 log no_load $run --full-a=0.4
 says

@@ -36,7 +36,8 @@ typedef enum hp_why {
     HP_WHY_LOOKED_ENOUGH, /* PROBABLY: two looks agree, and no other wiring is likelier */
     HP_WHY_CHECK_FAILED,  /* PROBABLY: at full throttle it ran as no right wiring does */
     HP_WHY_LEARNT,        /* PROBABLY: the controller's own learning ended well */
-    HP_WHY_RAN,           /* PROBABLY: a no-load run says that what is joined runs, no trial does */
+    HP_WHY_RAN,           /* PROBABLY: a no-load run says that what is joined runs, and no trial
+                             says which wiring that is, or one that did not make it sure */
     HP_WHY_RAN_SOME_WAY,  /* PROBABLY: ... but nobody noted which way the wheel turned */
     HP_WHY_PART,          /* REPAIR: one part explains the log, nothing else does */
     HP_WHY_CUTS_OUT,      /* REPAIR: every run was cut out, whatever was joined */

@@ -136,9 +136,11 @@ typedef struct hp_commission {
     bool wired; /* the log has a wiring that runs smoothly forward, and no run at full throttle says
                    otherwise */
     const hp_entry
-        *ran;        /* of the log: no trial, but the no-load run that says so; NULL: none does */
-    bool way_unsaid; /* such a run is there, but not which way the wheel turned */
-    hp_failed_check failed;                   /* what stands of the runs at full throttle ... */
+        *ran; /* of the log: no trial, but the no-load run that says so; NULL: none does */
+    const hp_entry *bears_out; /* of the log: the no-load run that was as the newest trial, which
+                                  ran well, would have it; NULL: none, or an ill one stands */
+    bool way_unsaid;           /* such a run is there, but not which way the wheel turned */
+    hp_failed_check failed;    /* what stands of the runs at full throttle ... */
     hp_band full_current_a, full_wheel_rad_s; /* ... held against these */
     hp_commission_step step[HP_COMMISSION_STEPS];
     int steps;

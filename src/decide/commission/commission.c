@@ -97,6 +97,35 @@ static bool is_wired(const hp_assess_case *given, hp_commission *list)
     return false;
 }
 
+/* A run made before anybody logged which wiring is joined is one of the wiring that is logged next,
+ * and one made after a trial is that trial's: of the newest trial, where it ran well. */
+static const hp_entry *bears_out(const hp_assess_case *given)
+{
+    const hp_entry *found = NULL;
+    int number = 0;
+    for (int k = given->entries - 1; k >= 0; k--) {
+        const hp_entry *entry = &given->entry[k];
+        const hp_trial *trial = hp_entry_trial(entry);
+        bool unsaid = false;
+        if (hp_entry_renews(entry) != HP_RENEWS_NOTHING)
+            break;
+        if (trial && number == 0 && !runs(trial))
+            return NULL;
+        if (trial && number > 0 && hp_wiring_number(&trial->wiring) != number)
+            break;
+        number = trial ? hp_wiring_number(&trial->wiring) : number;
+        int joined = hp_joined_at(given->entry, k);
+        if (!entry->reading->full_run || entry->typical || found ||
+            (number > 0 && joined > 0 && joined != number))
+            continue;
+        ran how = ran_how(given, entry, &unsaid);
+        if (how == RAN_ILL)
+            return NULL;
+        found = how == RAN_WELL ? entry : NULL;
+    }
+    return number > 0 ? found : NULL;
+}
+
 /* ---- the check at full throttle ---------------------------------------------------------------
  */
 
@@ -228,6 +257,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     list->given.own = NULL;
     find_failed(list);
     list->wired = is_wired(&list->given, list) && !list->failed.stands;
+    list->bears_out = list->wired ? bears_out(&list->given) : NULL;
     hp_own_learn(&list->given, &list->own);
     list->given.own = &list->own;
     list_steps(list);

@@ -6,6 +6,7 @@
 #include "decide/reading/reading.h"
 #include "record/case/likelihood_store.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -237,14 +238,34 @@ static int present_of(const hp_case *c)
     return present;
 }
 
-/* Who went through the steps without a trial has a wheel that runs on what is joined: nothing is
- * left to be looked for. The wiring's number is not known. */
+/* chosen: a wiring less likely than not is not the right one because its wheel ran. */
+#define PROBABLE 0.5
+
+/* The wiring joined, by a trial that ran well and a no-load run that says the same; 0: there are no
+ * two such runs, or other readings speak against it. */
+static int borne_out(const hp_case *c, const hp_commission *list, double *right)
+{
+    double probability[HP_WIRING_COUNT + 1];
+    int present = present_of(c);
+    if (!list->bears_out || present == 0)
+        return 0;
+    hp_belief_wirings(&c->belief, probability);
+    *right = probability[present];
+    return *right >= PROBABLE ? present : 0;
+}
+
+/* Who went through the steps has a wheel that runs on what is joined: nothing is left to be looked
+ * for. Without a trial the wiring's number is not known. */
 static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advice)
 {
     bool searches = advice->kind == HP_ADVICE_READ || advice->kind == HP_ADVICE_TRY ||
                     advice->kind == HP_ADVICE_LOOK || advice->kind == HP_ADVICE_LEARN;
     bool some_way = !list->wired && list->way_unsaid;
-    if (!searches || list->failed.stands || !(list->ran || some_way))
+    double right = 0.0;
+    if (!searches || list->failed.stands)
+        return;
+    int number = borne_out(c, list, &right);
+    if (!(list->ran || some_way || number > 0))
         return;
     *advice = (hp_advice){.kind = HP_ADVICE_PROBABLY,
                           .why = some_way ? HP_WHY_RAN_SOME_WAY : HP_WHY_RAN,
@@ -255,7 +276,11 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
                           .full_wheel_rad_s = list->full_wheel_rad_s,
                           .contradiction = advice->contradiction};
     /* A smooth wheel that nobody saw turn is as likely one of the reverse wirings'. */
-    advice->certainty = some_way ? 0.5 : 1.0 - c->belief.person->wrong_direction;
+    double forward = 1.0 - c->belief.person->wrong_direction;
+    advice->certainty = some_way ? 0.5 : fmax(right, forward);
+    advice->number = number;
+    if (number > 0)
+        advice->wiring = hp_wiring_from_number(number);
 }
 
 /* Whether the last word on a wiring is a no-load run that was as it ought to be. */

@@ -176,7 +176,10 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
     case HP_WHY_RAN:
         hp_phrase_add(reason, "The no-load run turned the wheel forward, at the speed and with the "
                               "current of a correct wiring: no other wiring needs to be looked "
-                              "for. The log does not say which leads are joined.");
+                              "for.");
+        hp_phrase_add(reason, "%s",
+                      advice->number > 0 ? " The trial of this wiring says the same."
+                                         : " The log does not say which leads are joined.");
         break;
     case HP_WHY_RAN_SOME_WAY:
         hp_phrase_add(reason, "The no-load run had the speed and the current of a wiring that runs "
@@ -311,7 +314,7 @@ static const char *unnumbered_title(const hp_advice *advice)
 /* Nothing is to be joined anew: what there is gets its entry. */
 static void how_to_log_joined(const hp_advice *advice, hp_card *words)
 {
-    if (advice->why != HP_WHY_RAN && advice->why != HP_WHY_RAN_SOME_WAY)
+    if (advice->number > 0 || (advice->why != HP_WHY_RAN && advice->why != HP_WHY_RAN_SOME_WAY))
         return;
     hp_card_how(words, "Write down which Hall lead and which phase lead goes where, as they are "
                        "joined now; log the run below as a trial of that wiring.");
@@ -329,6 +332,8 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
                                ? "Do not ride wiring %d: it draws too much at full throttle"
                                : "Do not ride wiring %d: at full throttle it runs as no correct "
                                  "one does")
+                    : advice->why == HP_WHY_RAN
+                        ? "Wiring %d is probably correct: its no-load run says so"
                     : probably        ? "Wiring %d is probably correct: check what it draws"
                     : advice->checked ? "Wiring %d is correct, and the final check says so"
                                       : "Wiring %d is correct: make the final check",
