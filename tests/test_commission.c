@@ -328,6 +328,62 @@ static void a_good_run_bears_out_the_trial_that_is_logged_after_it(void **state)
     check_true(!r.list.bears_out, "nobody saw it turn");
 }
 
+static void coast_down(room *r)
+{
+    hp_coast_down *c = add(r, &hp_reading_coast_down);
+    c->from_rad_s = 215.0 * HP_RPM;
+    c->stop_s = 4.0;
+    c->rim_kg = 1.3;
+    c->rim_m = 0.29;
+    for (int k = 0; k < HP_COAST_MARKS; k++) {
+        c->mark_s[k] = k + 1.0;
+        c->mark_rad_s[k] = (160.0 - 55.0 * k) * HP_RPM;
+    }
+}
+
+/* The same amperes are a stop in a trial and in a no-load run, or in neither. What a coast-down's
+ * narrow band leaves out is none, until it is so much that a right wiring never draws it; and it
+ * takes no earlier stop back. */
+static void trials_and_runs_are_held_against_one_limit(void **state)
+{
+    (void)state;
+    room r;
+    hp_machine_fit fit;
+    int stops = 0, between = 0, count = 60;
+    furnish(&r);
+    r.drive.stand.clutch = false;
+    coast_down(&r);
+    good_idle(&r);
+    make(&r);
+    hp_machine_fit_foretell(&r.list.given, &fit);
+    hp_no_load_told told = hp_machine_no_load(&fit, r.drive.supply.emf_v);
+    for (int k = 1; k <= count; k++) {
+        double amperes = (0.1 * k - 0.05) * told.battery_a;
+        r.entries = 2;
+        run_number(&r, 1, amperes)->throttle = 1.0;
+        make(&r);
+        bool trial = r.list.failed.stands;
+        check_true(r.list.wired != trial, "%g A: wired", amperes);
+        r.entries = 2;
+        good_run(&r, HP_TURNING_FORWARD)->full.battery_a = amperes;
+        make(&r);
+        bool run = step(&r, &hp_reading_no_load)->finding == HP_FINDING_STOP;
+        check_true(trial == run, "%g A: trial %d, run %d", amperes, trial, run);
+        stops += run;
+        between += !run && amperes > told.battery_90.high;
+        if (run || amperes < told.battery_90.high)
+            continue;
+        check_int(step(&r, &hp_reading_no_load)->finding, HP_FINDING_LOOK);
+        r.entries = 2;
+        run_number(&r, 1, 20.0 * told.battery_a)->throttle = 1.0;
+        run_number(&r, 1, amperes)->throttle = 1.0;
+        make(&r);
+        check_true(r.list.failed.stands && r.list.full_current_a.high > amperes,
+                   "%g A takes it back", amperes);
+    }
+    check_true(between >= 5 && stops >= count / 3, "%d between, %d stops", between, stops);
+}
+
 /* Whether a part of the scenario's harness is that control is data of it, never its name. */
 static void what_the_log_denies_and_the_harness_lists_is_named(void **state)
 {
@@ -726,6 +782,7 @@ int main(void)
         cmocka_unit_test(a_failed_check_at_full_throttle_leads_nowhere),
         cmocka_unit_test(a_good_forward_run_without_a_trial_is_a_wiring_that_runs),
         cmocka_unit_test(a_good_run_bears_out_the_trial_that_is_logged_after_it),
+        cmocka_unit_test(trials_and_runs_are_held_against_one_limit),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),
         cmocka_unit_test(no_brake_cut_off_is_said_at_every_end),
         cmocka_unit_test(no_end_is_ready_without_a_wiring_that_runs),

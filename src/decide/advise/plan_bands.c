@@ -109,10 +109,13 @@ void hp_plan_heed_check(const hp_planner *p, const hp_belief *b, int present, hp
     if (present == 0)
         return;
     bands_at(p, b, 1.0, &check.current_a, &check.wheel_rad_s);
+    check.expected_a = hp_band_middle(check.current_a);
     hp_full_check_find(&check, &advice->failed);
     if (!advice->failed.stands)
         return;
     advice->full_current_a = check.current_a;
+    if (advice->failed.entry[HP_CHECK_CURRENT] > 0)
+        advice->full_current_a.high = hp_draw_most(check.expected_a, check.current_a);
     advice->full_wheel_rad_s = check.wheel_rad_s;
     hp_plan_fail_check(advice, present);
 }

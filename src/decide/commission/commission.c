@@ -143,10 +143,6 @@ static hp_draw draw(const void *user, const hp_entry *entry)
                                               : HP_DRAW_UNSAID;
 }
 
-/* chosen: as the plan has it (docs/advisor.md), twice what is expected is no right wiring's. What
- * the scenario leaves open of drag and idle draw is for a coast-down to tell, not for a trial. */
-#define TOO_MUCH 2.0
-
 /* Runs at full throttle of what is joined, since the last mend. */
 static void find_failed(hp_commission *list)
 {
@@ -162,14 +158,16 @@ static void find_failed(hp_commission *list)
     hp_machine_fit fit;
     hp_machine_fit_foretell(given, &fit);
     hp_no_load_told told = hp_machine_no_load(&fit, given->drive->supply.emf_v);
-    check.current_a =
-        (hp_band){told.battery_90.low, fmin(told.battery_90.high, TOO_MUCH * told.battery_a)};
+    check.current_a = told.battery_90;
+    check.expected_a = told.battery_a;
     check.wheel_rad_s = told.rad_90;
     list->full_current_a = check.current_a;
     list->full_wheel_rad_s = check.wheel_rad_s;
     check.user = given;
     check.number = last ? hp_wiring_number(&last->wiring) : 0;
     hp_full_check_find(&check, &list->failed);
+    if (list->failed.entry[HP_CHECK_CURRENT] > 0)
+        list->full_current_a.high = hp_draw_most(check.expected_a, check.current_a);
 }
 
 /* ---- the list ---------------------------------------------------------------------------------

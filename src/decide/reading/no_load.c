@@ -2,6 +2,7 @@
  * No-load run: speed and battery current with the wheel lifted, at full throttle and at about half.
  * Held against what volts, drag and idle draw make of it.
  */
+#include "decide/advise/full_check.h"
 #include "decide/commission/fit_machine.h"
 #include "decide/reading/reading_parts.h"
 #include "decide/reading/running.h"
@@ -112,10 +113,6 @@ static bool settle(const hp_settling *settling, const void *values)
                            n->full.rad_s / HP_RPM);
 }
 
-/* chosen: a wrong wiring draws at least five times what the right one of the same machine does
- * (docs/verdicts.md); that much beyond the band is no drag any more. */
-#define ROUGH 5.0
-
 /* Nearer to ten times than to once: a decimal point that slipped, or another unit. */
 #define SLIP 3.1623
 
@@ -143,7 +140,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         *code = HP_NO_LOAD_BACKWARD;
         return HP_FINDING_STOP;
     }
-    if (n->full.battery_a > fmax(told.battery_90.high, ROUGH * told.battery_a)) {
+    if (hp_draw_judge(n->full.battery_a, told.battery_a, told.battery_90) == HP_DRAW_TOO_MUCH) {
         *code = HP_NO_LOAD_ROUGH;
         return HP_FINDING_STOP;
     }
