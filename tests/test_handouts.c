@@ -227,6 +227,21 @@ static void the_same_input_gives_the_same_bytes(void **state)
     }
 }
 
+/* The wiring's number that stands below the number of line k. */
+static int read_number(const word *list, int count, int k)
+{
+    char number[8];
+    int wiring = 0;
+    snprintf(number, sizeof number, "%d", k);
+    for (int n = 0; n < count; n++)
+        if (strcmp(list[n].text, number) == 0 && list[n].size > 20.0)
+            for (int m = 0; m < count; m++)
+                if (list[m].y > list[n].y && list[m].y < list[n].y + 36.0 &&
+                    list[m].x < list[n].x + 10.0)
+                    sscanf(list[m].text, "wiring %d", &wiring);
+    return wiring;
+}
+
 /* The leads in line k of a work sheet, read from its words by their places: six of them. */
 static void read_line(const word *list, int count, int k, const char *lead[6])
 {
@@ -291,6 +306,7 @@ static void the_answers_match_the_sheets(void **state)
             read_line(sheet, count, k, lead);
             int number = wiring_of(f.source.subject.labels, lead);
             const hp_judgement *j = &f.survey.judgement[number - 1];
+            check_int(read_number(sheet, count, k), number);
             snprintf(begin, sizeof begin, "%d. Wiring %d: %s", k, number,
                      hp_verdict_name(j->verdict));
             snprintf(amperes, sizeof amperes, "%.2f A", j->mean.battery_current);
@@ -516,6 +532,8 @@ static void nothing_is_too_small_or_off_the_page(void **state)
                            w[n].x < 820.0,
                        "%s: \"%s\" of size %g at %g, %g", name, w[n].text, w[n].size, w[n].x,
                        w[n].y);
+        /* Names as short as these are never cut. */
+        check_true(!strstr(html, "\u2026") && !strstr(html, "..."), "%s: a text is cut", name);
         check_text_contains(html, "default-src 'none'");
         free(html);
     }
@@ -540,8 +558,9 @@ static void long_names_stay_apart(void **state)
     for (int k = 0; k < count; k++)
         for (int n = 0; n < 2; n++)
             letter[n] += w[k].x < 290.0 && strcmp(w[k].text, n ? "V" : "U") == 0;
-    check_int(letter[0], 1 + HP_HANDOUT_WIRINGS);
-    check_int(letter[1], 1 + HP_HANDOUT_WIRINGS);
+    /* The head's own letters, the correct line, the others. */
+    check_int(letter[0], 2 + HP_HANDOUT_WIRINGS);
+    check_int(letter[1], 2 + HP_HANDOUT_WIRINGS);
     check_text_contains(html, "nobody has measured yet");
     free(html);
 }

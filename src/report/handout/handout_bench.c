@@ -9,6 +9,7 @@
 
 #include "hubphase/base/text.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -46,17 +47,19 @@ static void put_result(flow *f, const hp_bench_step *s)
 {
     char text[300] = "";
     hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
-    const hp_canvas *canvas = room(f, 24.0);
+    double width = HP_HANDOUT_TEXT - 440.0;
     if (s->likely[0])
         snprintf(text, sizeof text, "mostly: %s", s->likely);
+    double height = fmax(24.0, hp_pen_paragraph_height(width, small, text) + 8.0);
+    const hp_canvas *canvas = room(f, height);
     if (canvas) {
         hp_pen_text(canvas, HP_HANDOUT_LEFT + INDENT, f->y + 14.0, small, "Found:");
         hp_handout_dotted(canvas, HP_HANDOUT_LEFT + INDENT + 48.0, HP_HANDOUT_LEFT + 430.0,
                           f->y + 21.0);
-        hp_pen_text_cut(canvas, HP_HANDOUT_LEFT + 440.0, f->y + 14.0, HP_HANDOUT_WIDTH - 440.0,
-                        small, text);
+        hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + 440.0, f->y + 14.0 - 0.65 * HP_HANDOUT_SMALL,
+                         width, small, text);
     }
-    f->y += 24.0;
+    f->y += height;
 }
 
 /* The cautions of an action stand before it, where the hand is; that local rules come first stands

@@ -29,6 +29,17 @@ static void put_leads(const hp_canvas *canvas, double y, const hp_labels *labels
     }
 }
 
+/* A terminal's letter, and below it its own name, which has the whole width. */
+static void put_terminal(const hp_canvas *canvas, double x, double y,
+                         const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int terminal)
+{
+    hp_type plain = hp_handout_small(HP_ALIGN_LEFT, false);
+    char letter[2] = {hp_phase_letter(terminal), '\0'};
+    hp_pen_text(canvas, x, y, hp_handout_small(HP_ALIGN_LEFT, true), letter);
+    if (label[terminal][0])
+        hp_pen_text_cut(canvas, x, y + 16.0, LEAD - 8.0, plain, label[terminal]);
+}
+
 static double put_table_head(const hp_canvas *canvas, double y, const hp_labels *labels,
                              bool clutch)
 {
@@ -40,16 +51,13 @@ static double put_table_head(const hp_canvas *canvas, double y, const hp_labels 
                 clutch ? "The motor will" : "The wheel will");
     hp_pen_text(canvas, column(SEEN), y + 9.0, bold, "It did");
     for (int j = 0; j < HP_PHASE_COUNT; j++) {
-        char name[2 * HP_LABEL_SIZE];
-        snprintf(name, sizeof name, "%c %s", hp_phase_letter(j), labels->controller_output[j]);
-        hp_pen_text_cut(canvas, column(OUTPUTS + LEAD * j), y + 27.0, LEAD - 10.0, plain, name);
-        snprintf(name, sizeof name, "%c %s", hp_phase_letter(j), labels->controller_input[j]);
-        hp_pen_text_cut(canvas, column(INPUTS + LEAD * j), y + 27.0, LEAD - 10.0, plain, name);
+        put_terminal(canvas, column(OUTPUTS + LEAD * j), y + 25.0, labels->controller_output, j);
+        put_terminal(canvas, column(INPUTS + LEAD * j), y + 25.0, labels->controller_input, j);
     }
     hp_pen_text(canvas, column(PREDICT), y + 27.0, plain, "tick one");
     hp_pen_text(canvas, column(SEEN), y + 27.0, plain, "and drew");
-    hp_pen_line(canvas, column(0.0), y + 38.0, HP_HANDOUT_RIGHT, y + 38.0, HP_INK_BLACK, 1.5);
-    return y + 40.0;
+    hp_pen_line(canvas, column(0.0), y + 51.0, HP_HANDOUT_RIGHT, y + 51.0, HP_INK_BLACK, 1.5);
+    return y + 53.0;
 }
 
 static void rule(const hp_canvas *canvas, double y)
@@ -73,11 +81,14 @@ static double put_given(const hp_canvas *canvas, double y, const hp_labels *labe
 static double put_row(const hp_canvas *canvas, double y, int k, const hp_labels *labels, int number)
 {
     static const char *const will[] = {"run forward", "run backward", "run rough", "not turn"};
-    char name[8];
+    char name[24];
     hp_type large = {22.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     double middle = y + 0.5 * ROW;
     snprintf(name, sizeof name, "%d", k + 1);
     hp_pen_text(canvas, column(6.0), middle, large, name);
+    /* By which the wall calls it. */
+    snprintf(name, sizeof name, "wiring %d", number);
+    hp_pen_text(canvas, column(0.0), y + ROW - 10.0, hp_handout_small(HP_ALIGN_LEFT, false), name);
     put_leads(canvas, middle, labels, number);
     for (int n = 0; n < 4; n++)
         hp_handout_tick(canvas, column(PREDICT + TICK * (n % 2)), middle + (n < 2 ? -13.0 : 13.0),
@@ -92,10 +103,10 @@ static double put_row(const hp_canvas *canvas, double y, int k, const hp_labels 
 
 static double put_after(const hp_canvas *canvas, double y)
 {
-    y = hp_handout_say(
-        canvas, y + 8.0, hp_handout_body(false),
-        "Now check: the leader joins each of them on the wall (scene 6). Write what the wheel did "
-        "and what it drew. Which guess was furthest out, and what had you thought?");
+    y = hp_handout_say(canvas, y + 8.0, hp_handout_body(false),
+                       "Now check: the leader joins each of them on the wall, by the wiring's "
+                       "number (scene 6). Write what the wheel did "
+                       "and what it drew. Which guess was furthest out, and what had you thought?");
     for (int k = 1; k <= 3; k++)
         hp_handout_dotted(canvas, column(0.0), HP_HANDOUT_RIGHT, y + 26.0 * k);
     return y + 84.0;
