@@ -47,6 +47,36 @@ static void sixty_degree_code_visits_000_and_111(void **state)
         check_int(seen[code], code != hp_code(1, 0, 1) && code != hp_code(0, 1, 0));
 }
 
+/* Whatever the set and its errors of place: 1 on the sensor's own side, 0 on the other. */
+static void a_sensor_reads_one_while_north_is_within_a_quarter_turn_of_its_place(void **state)
+{
+    (void)state;
+    for (int sixty = 0; sixty < 2; sixty++)
+        for (int error = -30; error <= 30; error += 6) {
+            hp_sensors_params sensors = hp_sensors_params_default();
+            sensors.spacing_60 = sixty;
+            for (int phase = 0; phase < HP_PHASE_COUNT; phase++) {
+                sensors.placement_rad[phase] = (phase == HP_W ? -error : error) * HP_DEG;
+                double place = hp_sensor_place(&sensors, phase);
+                check_true(place >= 0.0 && place < HP_TWO_PI, "%g", place);
+                for (int degrees = -90; degrees < 450; degrees++) {
+                    double theta = (degrees + 0.5) * HP_DEG;
+                    int near = cos(theta - place) > 0.0;
+                    int bit =
+                        hp_sensor_output(&sensors, phase, hp_sensor_inside(&sensors, phase, theta));
+                    check_true(bit == near, "%c %s, %d off, at %d", hp_phase_letter(phase),
+                               sixty ? "60" : "120", error, degrees);
+                }
+            }
+        }
+    /* A set of 60-degree sensors sits within 120 degrees. */
+    hp_sensors_params set = hp_sensors_params_default();
+    set.spacing_60 = true;
+    check_close(hp_sensor_place(&set, HP_U) / HP_DEG, 0.0, 1e-9, "sums of a few angles");
+    check_close(hp_sensor_place(&set, HP_V) / HP_DEG, 300.0, 1e-9, "sums of a few angles");
+    check_close(hp_sensor_place(&set, HP_W) / HP_DEG, 240.0, 1e-9, "sums of a few angles");
+}
+
 static void a_placement_error_moves_both_edges_along(void **state)
 {
     (void)state;
@@ -209,6 +239,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(ideal_code_steps_every_sixty_degrees),
         cmocka_unit_test(sixty_degree_code_visits_000_and_111),
+        cmocka_unit_test(a_sensor_reads_one_while_north_is_within_a_quarter_turn_of_its_place),
         cmocka_unit_test(a_placement_error_moves_both_edges_along),
         cmocka_unit_test(hysteresis_delays_every_toggle),
         cmocka_unit_test(a_rotor_on_an_edge_is_not_a_turn_away_from_it),

@@ -41,6 +41,17 @@ static double centre(const hp_sensors_params *sensors, int phase)
     return hp_phase_axis(phase) + sensors->placement_rad[phase];
 }
 
+static bool is_turned_round(const hp_sensors_params *sensors, int phase)
+{
+    return sensors->spacing_60 && phase == HP_V;
+}
+
+double hp_sensor_place(const hp_sensors_params *sensors, int phase)
+{
+    double opposite = is_turned_round(sensors, phase) ? HP_PI : 0.0;
+    return hp_angle_wrap(centre(sensors, phase) + opposite);
+}
+
 bool hp_sensor_inside(const hp_sensors_params *sensors, int phase, double theta)
 {
     return fabs(hp_angle_wrap_signed(theta - centre(sensors, phase))) < 0.5 * HP_PI;
@@ -51,7 +62,7 @@ int hp_sensor_output(const hp_sensors_params *sensors, int phase, bool inside)
     if (sensors->no_supply)
         return 1;
     bool bit = inside;
-    if (sensors->spacing_60 && phase == HP_V)
+    if (is_turned_round(sensors, phase))
         bit = !bit;
     switch (sensors->fault[phase]) {
     case HP_SENSOR_STUCK_HIGH: return 1;

@@ -6,6 +6,10 @@
 
 #include "hubphase/model/motor.h"
 
+/* Where a sensor stands [rad, 0 to 2 pi): a sound one reads 1 while the rotor points within 90
+ * degrees of it, hysteresis left out. A 60-degree set has its middle one (V) opposite. */
+double hp_sensor_place(const hp_sensors_params *sensors, int phase);
+
 /* Whether sensor `phase` is inside at electrical angle theta, ignoring hysteresis. */
 bool hp_sensor_inside(const hp_sensors_params *sensors, int phase, double theta);
 

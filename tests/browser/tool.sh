@@ -36,6 +36,12 @@ if [ "$what" = wall ]; then
     for machine in "$source"/scenarios/{barrow,trike,wheelhoe,seeddrill,trailer}.yaml "$source/tests/browser/hostile.yaml"; do
         "$program" lesson "$machine" --quiet -o "walls/$(basename "$machine" .yaml)"
     done
+    # The barrow with Hall sensors elsewhere.
+    sed 's/^controller:$/sensors:\n  spacing_deg: 60\n&\n  table: six_step_60/' "$source/scenarios/barrow.yaml" >walls/sixty.yaml
+    sed 's/^controller:$/sensors:\n  placement_error_deg: {U: -6, V: -9, W: -4}\n&/' "$source/scenarios/barrow.yaml" >walls/askew.yaml
+    for machine in walls/{sixty,askew}.yaml; do
+        "$program" lesson "$machine" --quiet -o "walls/$(basename "$machine" .yaml)"
+    done
     # The same asked of the library natively.
     node -e 'const scenario = require("fs").readFileSync(process.argv[1], "utf8");
         console.log(JSON.stringify({ do: "open", name: "barrow.yaml", scenario }));

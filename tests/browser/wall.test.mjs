@@ -193,6 +193,44 @@ test('the magnet is turned by keys and by a finger; code and leads follow', asyn
     });
 });
 
+/* Where a dial's parts are drawn, in degrees from the right, anticlockwise: north, and each box with what it reads. */
+function drawnOnDial() {
+    const dial = document.querySelector('#picture .dial');
+    const angleOf = (x, y) => Math.atan2(100 - y, x - 100) * 180 / Math.PI;
+    const number = (element, name) => Number(element.getAttribute(name));
+    const north = dial.querySelector('.north');
+    return {
+        north: angleOf(number(north, 'x2'), number(north, 'y2')),
+        boxes: [...dial.querySelectorAll('.chip')].map((box) => ({
+            degrees: angleOf(number(box, 'x') + number(box, 'width') / 2, number(box, 'y') + number(box, 'height') / 2), level: box.nextElementSibling.textContent
+        }))
+    };
+}
+
+test('a sensor reads 1 just while north is within a quarter turn of where it is drawn', async () => {
+    /* 120 degrees apart at the coils; 60 degrees apart; a whole board askew. */
+    const places = { barrow: [0, 120, 240], sixty: [0, 300, 240], askew: [354, 111, 236] };
+    for (const [name, expected] of Object.entries(places)) {
+        await withWall(name, {}, async (page) => {
+            await goTo(page, 'Turn it by hand', 'Now look');
+            const seen = new Set();
+            for (let k = 0; k < 60; k++) {
+                const { north, boxes } = await page.evaluate(drawnOnDial);
+                assert.deepEqual(boxes.map(({ degrees }) => (Math.round(degrees) + 360) % 360), expected, name);
+                boxes.forEach(({ degrees, level }, j) => {
+                    const apart = Math.abs(((north - degrees) % 360 + 540) % 360 - 180);
+                    if (Math.abs(apart - 90) > 0.5) {
+                        assert.equal(level, apart < 90 ? '1' : '0', `${name}: north at ${north}, box ${j} at ${degrees}`);
+                        seen.add(`${j} ${level}`);
+                    }
+                });
+                await page.keyboard.press('ArrowUp');
+            }
+            assert.equal(seen.size, 6, name);
+        });
+    }
+});
+
 const dialOf = (page) => page.locator('#picture .dial').first().innerHTML();
 
 test('slow motion stops and goes, step by step, faster and slower', async () => {

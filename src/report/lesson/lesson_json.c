@@ -3,6 +3,7 @@
 
 #include "hubphase/base/text.h"
 #include "model/lead.h"
+#include "model/sensors.h"
 #include "report/words/fault_words.h"
 
 #include <math.h>
@@ -166,6 +167,15 @@ static json_t *hand(hp_json *json, const hp_lesson *l)
     return array;
 }
 
+/* Where the motor's own sensors U V W stand: what `hand` tells of each follows from it. */
+static json_t *sensor_places(hp_json *json, const hp_lesson *l)
+{
+    json_t *array = json_array();
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        hp_json_append(json, array, hp_json_number(hp_sensor_place(&l->drive.sensors, k) / HP_DEG));
+    return array;
+}
+
 static json_t *tries(hp_json *json, const hp_lesson *l)
 {
     json_t *array = json_array();
@@ -207,6 +217,7 @@ void hp_lesson_json_set(hp_json *json, json_t *object, const hp_scene_case *c)
     hp_json_set(json, object, "scenes", scenes);
     hp_json_set(json, object, "wirings", wirings(json, l));
     hp_json_set(json, object, "hand", hand(json, l));
+    hp_json_set(json, object, "sensor_deg", sensor_places(json, l));
     hp_json_set(json, object, "at_random", hp_json_number(l->tries_at_random));
     hp_json_set(json, object, "tries", tries(json, l));
 }

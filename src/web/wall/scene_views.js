@@ -30,10 +30,12 @@ const views = (function () {
         const turned = () => ((angle % 360) + 360) % 360;
         const sectorAt = (degrees) => data.hand.find(({from_deg: from, to_deg: to}) => degrees >= from && degrees < to ||
             degrees + 360 >= from && degrees + 360 < to) || data.hand[0];
+        /* Each stands at its own angle inside the ring of coils, a side of it towards the axle. */
         const chip = (level, k) => {
-            const [x, y] = moment.point(112, 120 * k + 32);
+            const degrees = data.sensor_deg[k];
+            const [x, y] = moment.point(66, degrees);
             const high = !asking && level;
-            return [dom.draw('rect', {x: x - 12, y: y - 12, width: 24, height: 24, rx: 3, class: high ? 'chip high' : 'chip'}),
+            return [dom.draw('rect', {x: x - 11, y: y - 11, width: 22, height: 22, rx: 3, transform: `rotate(${-degrees} ${x} ${y})`, class: high ? 'chip high' : 'chip'}),
                 dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: high ? 'level high' : 'level'}, asking ? '?' : String(level))];
         };
         const readout = dom.make('div', {class: 'readout', role: 'group', 'aria-label': 'What the controller sees'});
