@@ -60,13 +60,18 @@ static json_t *runs(hp_json *json, const hp_lesson *l, const hp_scene_words *wor
     json_t *array = json_array();
     for (int k = 0; k < words->runs; k++) {
         const hp_scene_run *run = &words->run[k];
-        const hp_drive *drive = run->fault >= 0 ? &l->fault[run->fault].drive : &l->drive;
+        const hp_lesson_fault *fault = run->fault >= 0 ? &l->fault[run->fault] : NULL;
+        const hp_drive *drive = fault ? &fault->drive : &l->drive;
+        const hp_judgement *judged =
+            fault ? &fault->judgement : &l->survey.judgement[run->number - 1];
         json_t *object = json_object();
         hp_json_set(json, object, "number", json_integer(run->number));
         hp_json_set(json, object, "title", hp_json_text(run->title));
         hp_json_set(json, object, "part", hp_json_text(run->beginning ? "start" : "end"));
         hp_json_set(json, object, "start_deg", hp_json_number(run->start / HP_DEG));
         hp_json_set(json, object, "changes", changes(json, l, drive));
+        hp_json_set(json, object, "battery_current_a",
+                    hp_json_number(judged->mean.battery_current));
         hp_json_append(json, array, object);
     }
     return array;

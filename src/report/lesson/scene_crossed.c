@@ -29,23 +29,24 @@ static int both_crossed(const hp_lesson *l)
 static void tell_outcome(const hp_scene_case *c, hp_scene_words *out)
 {
     const hp_judgement *j = hp_scene_judged(c, c->lesson->crossed);
+    double heat = j->mean.copper_power + j->mean.diode_power;
     if (j->verdict == HP_VERDICT_STALLED)
         hp_scene_say(out,
-                     "It got round from %d of %d start positions. It takes %.1f A from the "
+                     "It got round from %d of %d start positions. It takes %.2f A from the "
                      "battery, and %.0f A flow in the winding: %.0f W of heat in a motor that does "
                      "not turn.",
                      j->starts, j->starts_tried, j->mean.battery_current, j->mean.phase_rms,
-                     j->mean.copper_power);
+                     j->mean.battery_power);
     else if (c->lesson->drive.stand.clutch && j->direction != j->rotor_direction)
         hp_scene_say(out,
                      "Here the rotor shuffles to and fro, and the one-way clutch turns that into a "
-                     "slow, rough %.0f rev/min of the wheel, for %.1f A and %.0f W of heat.",
-                     hp_scene_rpm(j), j->mean.battery_current, j->mean.copper_power);
+                     "slow, rough %.0f rev/min of the wheel, for %.2f A and %.0f W of heat.",
+                     hp_scene_rpm(j), j->mean.battery_current, heat);
     else
         hp_scene_say(out,
                      "This machine gets round with it all the same, from %d of %d start "
-                     "positions, but it takes %.1f A for it: %.0f W of heat.",
-                     j->starts, j->starts_tried, j->mean.battery_current, j->mean.copper_power);
+                     "positions, but it takes %.2f A for it: %.0f W of heat.",
+                     j->starts, j->starts_tried, j->mean.battery_current, heat);
 }
 
 static void tell(const hp_scene_case *c, hp_scene_words *out)

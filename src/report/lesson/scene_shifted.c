@@ -58,7 +58,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                      hp_scene_watts(j->mean.copper_power, lost, sizeof lost),
                      hp_scene_watts(right->mean.copper_power, own, sizeof own));
     else
-        hp_scene_say(out, "From %d of %d start positions it gets round. It takes %.1f A.",
+        hp_scene_say(out, "From %d of %d start positions it gets round. It takes %.2f A.",
                      j->starts, j->starts_tried, j->mean.battery_current);
     hp_scene_usual(out, "If it turns, it is nearly correct.");
     hp_scene_instead(out,

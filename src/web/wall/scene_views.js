@@ -89,7 +89,8 @@ const views = (function () {
         return {code, arrow, pair};
     }
 
-    /* What an ammeter in the battery lead shows on average; beside others as a bar to one scale. */
+    /* What an ammeter in the battery lead shows on average over all starts, as the words have it; beside others
+       as a bar to one scale. */
     const ammeter = (amperes, most) => dom.make('div', {class: 'ammeter'}, dom.make('p', {}, 'Ammeter ', dom.make('b', {}, `${dom.figure(amperes, 2)} A`)),
         most ? dom.draw('svg', {viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
             dom.draw('rect', {x: 0, y: 0, width: 100, height: 10, class: 'scale'}),
@@ -106,7 +107,7 @@ const views = (function () {
         const current = moment.topOf(sides.flatMap(({side}) => side.trace.current_a));
         const count = Math.max(...sides.map(({side}) => side.trace.time_s.length));
         const {time_s: time} = sides[0].side.trace;
-        const most = Math.max(1e-9, ...sides.map(({side}) => side.trace.battery_current_a));
+        const most = Math.max(1e-9, ...sides.map(({run}) => run.battery_current_a));
         let slow = slownesses.reduce((best, one) => (Math.abs(Math.log(one * (time[time.length - 1] - time[0]) / usualLength)) <
             Math.abs(Math.log(best * (time[time.length - 1] - time[0]) / usualLength)) ? one : best));
         let at = 0;
@@ -126,7 +127,7 @@ const views = (function () {
                 lines.forEach((line) => ['x1', 'x2'].forEach((end) => line.setAttribute(end, 300 * k / (side.trace.time_s.length - 1))));
             };
             return {draw, section: dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, run.title), figure, words, curves,
-                told ? ammeter(side.trace.battery_current_a, sides.length > 1 ? most : 0) : null)};
+                told ? ammeter(run.battery_current_a, sides.length > 1 ? most : 0) : null)};
         });
         const draw = () => panels.forEach((panel) => panel.draw());
         const stop = () => {
