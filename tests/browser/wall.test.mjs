@@ -258,6 +258,61 @@ test('slow motion stops and goes, step by step, faster and slower', async () => 
     });
 });
 
+test('steps stop just before a jump and just after it, and go on from the end to the beginning', async () => {
+    await withWall('barrow', { reducedMotion: 'reduce' }, async (page) => {
+        await goTo(page, 'The arrow runs ahead', 'Now look');
+        const stood = async () => {
+            const [code, ahead] = (await page.locator('#picture .readout').innerText()).match(/[01]{3}|-?[\d.]+(?=\u00b0)/g);
+            return { code, ahead: Number(ahead) };
+        };
+        const list = [];
+        for (let k = 0; k < 60; k++) {
+            list.push(await stood());
+            await page.keyboard.press('ArrowUp');
+        }
+        /* Of the steps on which the code stays, the arrow comes nearer; where it changes, it jumps ahead. */
+        const pairs = list.slice(1).map((one, k) => [list[k], one]);
+        const stays = pairs.filter(([before, after]) => before.code === after.code);
+        const jumps = pairs.filter(([before, after]) => before.code !== after.code && after.ahead > before.ahead + 40);
+        assert.ok(stays.length > 20 && jumps.length > 20, `${stays.length} and ${jumps.length}`);
+        jumps.forEach(([before, after]) => assert.ok(before.ahead < 75 && after.ahead > 105, `${before.ahead} to ${after.ahead}`));
+    });
+});
+
+test('beside the usual idea the arrow is held: turned towards it, the pull fades to nothing', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'The arrow runs ahead', 'Many people think');
+        const arrow = await page.locator('.field-arrow').getAttribute('d');
+        const pulls = [];
+        for (let k = 0; k <= 16; k++) {
+            const told = await page.locator('#picture .readout').innerText();
+            assert.match(told, new RegExp(`Arrow ${Math.abs(90 - 6 * k)}\u00b0 ${k > 15 ? 'behind' : 'ahead'}`));
+            pulls.push(Number(told.match(/(\d+)\u00a0%/)[1]));
+            assert.equal(await page.locator('.field-arrow').getAttribute('d'), arrow);
+            await page.keyboard.press('ArrowUp');
+        }
+        assert.equal(pulls[0], 100);
+        assert.equal(pulls[15], 0);
+        pulls.slice(1, 16).forEach((pull, k) => assert.ok(pull <= pulls[k], `${pulls}`));
+        assert.deepEqual(await page.evaluate(tooSmall), []);
+        await press(page, 'ArrowLeft');
+        assert.ok(await page.locator('.curves').count(), 'back in slow motion');
+    });
+});
+
+test('the ammeter shows the figure that the words tell', async () => {
+    await withWall('barrow', {}, async (page) => {
+        for (const [title, sentence] of [['The arrow runs ahead', 'is all it takes'], ['Two phase leads crossed', 'It takes'], ['One place off', 'It takes']]) {
+            await goTo(page, title, 'The answer');
+            while (!(await page.evaluate(wordsNow)).includes(sentence)) {
+                await press(page, 'ArrowRight');
+            }
+            const ammeter = (await page.locator('.ammeter').innerText()).match(/[\d.]+ A/)[0];
+            assert.ok((await page.evaluate(wordsNow)).includes(ammeter), `${title}: ${ammeter}`);
+        }
+    });
+});
+
 test('nothing moves by itself for those who ask for less motion', async () => {
     await withWall('barrow', { reducedMotion: 'reduce' }, async (page) => {
         for (const title of ['The arrow runs ahead', 'The trap']) {

@@ -111,6 +111,7 @@ static json_t *scene_object(hp_json *json, const hp_scene *scene, const hp_scene
     hp_json_set(json, object, "usual", hp_json_text(words->usual));
     hp_json_set(json, object, "instead", hp_json_text(words->instead));
     hp_json_set(json, object, "runs", runs(json, c->lesson, words));
+    hp_json_set(json, object, "held", json_boolean(words->held));
     free(words);
     return object;
 }
@@ -181,6 +182,19 @@ static json_t *sensor_places(hp_json *json, const hp_lesson *l)
     return array;
 }
 
+/* A field that is held, and the pull on a magnet 0, 1, ... 359 degrees behind it. */
+static json_t *held(hp_json *json, const hp_lesson *l)
+{
+    json_t *object = json_object(), *pull = json_array();
+    for (int degrees = 0; degrees < 360; degrees++)
+        hp_json_append(json, pull, hp_json_number(hp_scene_pull_at(l, degrees * HP_DEG)));
+    hp_json_set(json, object, "high", json_integer(HP_U));
+    hp_json_set(json, object, "low", json_integer(HP_V));
+    hp_json_set(json, object, "field_deg", hp_json_number(hp_scene_held_field() / HP_DEG));
+    hp_json_set(json, object, "pull", pull);
+    return object;
+}
+
 static json_t *tries(hp_json *json, const hp_lesson *l)
 {
     json_t *array = json_array();
@@ -223,6 +237,7 @@ void hp_lesson_json_set(hp_json *json, json_t *object, const hp_scene_case *c)
     hp_json_set(json, object, "wirings", wirings(json, l));
     hp_json_set(json, object, "hand", hand(json, l));
     hp_json_set(json, object, "sensor_deg", sensor_places(json, l));
+    hp_json_set(json, object, "held", held(json, l));
     hp_json_set(json, object, "at_random", hp_json_number(l->tries_at_random));
     hp_json_set(json, object, "tries", tries(json, l));
 }

@@ -2,6 +2,7 @@
 #include "report/lesson/scene.h"
 
 #include "hubphase/base/text.h"
+#include "model/backemf.h"
 
 #include <assert.h>
 #include <math.h>
@@ -104,6 +105,18 @@ double hp_scene_times(const hp_scene_case *c, const hp_judgement *judgement)
 {
     return judgement->mean.battery_current /
            hp_scene_judged(c, c->lesson->correct)->mean.battery_current;
+}
+
+double hp_scene_held_field(void)
+{
+    return hp_angle_wrap(hp_phase_axis(HP_U) - 30.0 * HP_DEG);
+}
+
+double hp_scene_pull_at(const hp_lesson *lesson, double lead)
+{
+    const hp_backemf *shape = &lesson->drive.motor.backemf;
+    return hp_backemf_pair(shape, HP_U, HP_V, hp_scene_held_field() - lead) /
+           hp_backemf_line_over(shape, 720).peak;
 }
 
 hp_scene_seen hp_scene_seen_of(const hp_judgement *j)

@@ -57,6 +57,7 @@ typedef struct hp_scene_words {
     char instead[HP_SCENE_TEXT]; /* what to show then */
     hp_scene_run run[HP_SCENE_RUNS];
     int runs;
+    bool held; /* beside the usual idea the arrow is held and the magnet turned by hand */
     char left_out[HP_SCENE_TEXT]; /* why this machine has no such scene; empty: it has */
 } hp_scene_words;
 
@@ -110,6 +111,11 @@ void hp_scene_instead(hp_scene_words *out, const char *format, ...) HP_SCENE_WOR
 void hp_scene_leave_out(hp_scene_words *out, const char *format, ...) HP_SCENE_WORDS;
 hp_scene_run *hp_scene_show(const hp_scene_case *c, hp_scene_words *out, int number);
 
+/* Pull round of a pair of leads, high U and low V, on a magnet that stands `lead` [rad] behind
+ * their field: of the most that these amperes can give, forward positive. */
+double hp_scene_pull_at(const hp_lesson *lesson, double lead);
+/* Direction of that field [rad]. */
+double hp_scene_held_field(void);
 /* The judgement of a wiring of the (mended) machine. */
 const hp_judgement *hp_scene_judged(const hp_scene_case *c, int number);
 /* Wheel speed [rev/min], whichever way; battery current over that of the correct wiring. */

@@ -1,26 +1,15 @@
 /* The field runs ahead of the magnet: lead angle and pull through the six steps. */
 #include "report/lesson/scene.h"
 
-#include "model/backemf.h"
-
 #include <math.h>
-
-/* Pull of a pair of leads on a magnet that stands `lead` behind their field, of the most. */
-static double pull_at(const hp_lesson *l, double lead)
-{
-    /* High U, low V: the field stands at -30 degrees. */
-    double field = hp_phase_axis(HP_U) - 30.0 * HP_DEG;
-    const hp_backemf *shape = &l->drive.motor.backemf;
-    return hp_backemf_pair(shape, HP_U, HP_V, field - lead) /
-           hp_backemf_line_over(shape, 3600).peak;
-}
 
 static void tell(const hp_scene_case *c, hp_scene_words *out)
 {
     const hp_lesson *l = c->lesson;
     const hp_judgement *right = hp_scene_judged(c, l->correct);
     hp_lesson_pull pull = hp_lesson_pull_of(&l->drive, l->correct);
-    double pulls[3] = {pull_at(l, 0.0), pull_at(l, 90.0 * HP_DEG), pull_at(l, 180.0 * HP_DEG)};
+    double pulls[3] = {hp_scene_pull_at(l, 0.0), hp_scene_pull_at(l, 90.0 * HP_DEG),
+                       hp_scene_pull_at(l, 180.0 * HP_DEG)};
     double most = fmax(pulls[0], fmax(pulls[1], pulls[2]));
     hp_scene_ask(out, "The coils make a magnet of their own: the arrow. It pulls the rotor's north "
                       "towards itself. Where must the arrow stand to pull it round hardest?");
@@ -48,8 +37,11 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_say(out, "It runs smoothly: the wheel at %.0f rev/min, and %.2f A is all it takes.",
                  hp_scene_rpm(right), right->mean.battery_current);
     hp_scene_usual(out, "Magnet on magnet pulls hardest.");
-    hp_scene_instead(out, "Push on a crank: at top dead centre nothing turns, a quarter turn later "
-                          "all your weight does. Stop just before a jump and look at the pull.");
+    hp_scene_instead(
+        out, "Push on a crank: at top dead centre nothing turns, a quarter turn later "
+             "all your weight does. Here the arrow is held: turn the magnet towards it, and "
+             "watch the pull fade.");
+    out->held = true;
     hp_scene_show(c, out, l->correct);
 }
 

@@ -23,6 +23,8 @@ const evening = (function () {
     const scene = () => data.scenes[at];
     /* ask, look, one a sentence, usual */
     const stages = () => (at < 0 || scene().left_out ? 1 : 3 + scene().lines.length);
+    /* What is shown: beside the usual idea a scene may have a view of its own. */
+    const viewNow = () => (isUsual() && scene().held ? 'held' : scene().view);
     const isAsking = () => stage === 0;
     const isUsual = () => stage === stages() - 1;
     const told = () => Math.max(0, Math.min(scene().lines.length, stage - 1));
@@ -309,7 +311,7 @@ const evening = (function () {
             return;
         }
         view.stop();
-        view = views[scene().view](picture, {
+        view = views[viewNow()](picture, {
             data, leads: machine.leads, sides, asking: isAsking(), told: stage > 1, playing: !views.still(), say: tellPace
         });
         drawKeys();
@@ -318,7 +320,7 @@ const evening = (function () {
     }
 
     /* What the picture depends on: it goes on moving while sentences come. */
-    const pictured = () => `${at} ${Math.min(stage, 2)} ${JSON.stringify(at >= 0 ? scene().runs : [])}`;
+    const pictured = () => `${at} ${Math.min(stage, 2)} ${at >= 0 && !scene().left_out ? viewNow() : ''} ${JSON.stringify(at >= 0 ? scene().runs : [])}`;
     let shown = '';
 
     function show() {
@@ -328,7 +330,7 @@ const evening = (function () {
         dom.byId('title').textContent = at < 0 ? 'A club evening on commutation' : scene().title;
         pace = whole || isAsking() ? '' : pace;
         drawPlace();
-        wallOf().className = at < 0 ? 'whole' : `${scene().view} ${whole ? 'whole' : isAsking() ? 'asking' : 'looking'}${hasRuns() && scene().runs.length > 1 ? ' two' : ''}`;
+        wallOf().className = at < 0 ? 'whole' : `${viewNow()} ${whole ? 'whole' : isAsking() ? 'asking' : 'looking'}${hasRuns() && scene().runs.length > 1 ? ' two' : ''}`;
         if (whole) {
             view.stop();
             view = {keys: [], stop() {}};

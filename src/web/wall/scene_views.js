@@ -23,11 +23,45 @@ const views = (function () {
         return figure;
     }
 
+    /* A part of a whole as a bar. */
+    const share = (part) => dom.draw('svg', {viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
+        dom.draw('rect', {x: 0, y: 0, width: 100, height: 10, class: 'scale'}),
+        dom.draw('rect', {x: 0, y: 0, width: 100 * part, height: 10, class: 'amount'}));
+
     /* ---- the rotor, turned by hand -------------------------------------------------------------- */
 
+    /* A dial that keys, a finger or a mouse turn: `dialAt` and `toldAt` say what is seen at an angle. */
+    function turned(place, label, from, dialAt, toldAt) {
+        let angle = from;
+        const readout = dom.make('div', {class: 'readout', role: 'group', 'aria-label': label});
+        const figure = figureOf();
+        figure.classList.add('turnable');
+
+        function turnTo(degrees) {
+            angle = (degrees % 360 + 360) % 360;
+            figure.replaceChildren(dialAt(angle));
+            readout.replaceChildren(...toldAt(angle));
+        }
+
+        /* The magnet follows. */
+        function towards(event) {
+            const box = figure.firstChild.getBoundingClientRect();
+            turnTo(Math.atan2(box.top + box.height / 2 - event.clientY, event.clientX - box.left - box.width / 2) * 180 / Math.PI);
+        }
+        figure.addEventListener('pointerdown', (event) => {
+            figure.setPointerCapture(event.pointerId);
+            towards(event);
+        });
+        figure.addEventListener('pointermove', (event) => event.buttons && towards(event));
+        place.replaceChildren(figure, readout);
+        turnTo(from);
+        return {
+            keys: [['\u2191', 'turn on', () => turnTo(angle + 6), ['ArrowUp']], ['\u2193', 'turn back', () => turnTo(angle - 6), ['ArrowDown']]],
+            stop() {}
+        };
+    }
+
     function hand(place, {data, leads, asking}) {
-        let angle = 60;
-        const turned = () => ((angle % 360) + 360) % 360;
         const sectorAt = (degrees) => data.hand.find(({from_deg: from, to_deg: to}) => degrees >= from && degrees < to ||
             degrees + 360 >= from && degrees + 360 < to) || data.hand[0];
         /* Each stands at its own angle inside the ring of coils, a side of it towards the axle. */
@@ -38,42 +72,34 @@ const views = (function () {
             return [dom.draw('rect', {x: x - 11, y: y - 11, width: 22, height: 22, rx: 3, transform: `rotate(${-degrees} ${x} ${y})`, class: high ? 'chip high' : 'chip'}),
                 dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: high ? 'level high' : 'level'}, asking ? '?' : String(level))];
         };
-        const readout = dom.make('div', {class: 'readout', role: 'group', 'aria-label': 'What the controller sees'});
-        const figure = figureOf();
-        figure.classList.add('turnable');
-
-        function draw() {
-            const sector = sectorAt(turned());
+        const dialAt = (degrees) => {
+            const sector = sectorAt(degrees);
             const driven = [0, 1, 2].map((k) => (asking ? 0 : k === sector.high ? 1 : k === sector.low ? -1 : 0));
-            const dial = moment.dialOf(leads, turned(), driven, null, {...big, more: sector.sensors.flatMap(chip)});
-            figure.replaceChildren(dial);
-            const pair = sector.high >= 0 ? [`${leads.phase[sector.high].label} to plus`, `${leads.phase[sector.low].label} to minus`] : ['no lead'];
-            readout.replaceChildren(...(asking ? [dom.make('p', {}, 'Bar: the magnet. Dots: three coils. Boxes: three Hall sensors.')] : [dom.make('p', {}, 'Hall code ', dom.make('b', {class: 'code'}, moment.codeText(sector.code))),
-                ...pair.map((text) => dom.make('p', {}, text))]));
-        }
-
-        function turnBy(degrees) {
-            angle += degrees;
-            draw();
-        }
-
-        /* With a finger or a mouse: the magnet follows. */
-        function towards(event) {
-            const box = figure.firstChild.getBoundingClientRect();
-            angle = Math.atan2(box.top + box.height / 2 - event.clientY, event.clientX - box.left - box.width / 2) * 180 / Math.PI;
-            draw();
-        }
-        figure.addEventListener('pointerdown', (event) => {
-            figure.setPointerCapture(event.pointerId);
-            towards(event);
-        });
-        figure.addEventListener('pointermove', (event) => event.buttons && towards(event));
-        place.replaceChildren(figure, readout);
-        draw();
-        return {
-            keys: [['\u2191', 'turn on', () => turnBy(6), ['ArrowUp']], ['\u2193', 'turn back', () => turnBy(-6), ['ArrowDown']]],
-            stop() {}
+            return moment.dialOf(leads, degrees, driven, null, {...big, more: sector.sensors.flatMap(chip)});
         };
+        const toldAt = (degrees) => {
+            const {code, high, low} = sectorAt(degrees);
+            const pair = high >= 0 ? [`${leads.phase[high].label} to plus`, `${leads.phase[low].label} to minus`] : ['no lead'];
+            return asking ? [dom.make('p', {}, 'Bar: the magnet. Dots: three coils. Boxes: three Hall sensors.')] :
+                [dom.make('p', {}, 'Hall code ', dom.make('b', {class: 'code'}, moment.codeText(code))), ...pair.map((text) => dom.make('p', {}, text))];
+        };
+        return turned(place, 'What the controller sees', 60, dialAt, toldAt);
+    }
+
+    /* One pair of leads stays driven, and the magnet is turned by hand under its arrow. */
+    function held(place, {data: {held: {high, low, field_deg: degrees, pull}}, leads}) {
+        const driven = [0, 1, 2].map((k) => (k === high ? 1 : k === low ? -1 : 0));
+        const dialAt = (angle) => moment.dialOf(leads, angle, driven, {degrees, amperes: 1}, big);
+        const toldAt = (angle) => {
+            const behind = Math.round(degrees - angle + 720) % 360;
+            const ahead = behind > 180 ? behind - 360 : behind;
+            const percent = Math.round(100 * pull[behind]);
+            return [dom.make('p', {}, `Arrow ${Math.abs(ahead)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`),
+                dom.make('p', {}, 'Pull ', dom.make('b', {class: 'code'}, `${Math.abs(percent)}\u00a0%`)),
+                dom.make('p', {}, percent > 0 ? 'forward' : percent < 0 ? 'backward' : 'to neither side'),
+                dom.make('div', {class: 'ammeter'}, share(Math.abs(pull[behind])))];
+        };
+        return turned(place, 'What the magnet feels', degrees - 90, dialAt, toldAt);
     }
 
     /* ---- slow motion ---------------------------------------------------------------------------- */
@@ -92,9 +118,7 @@ const views = (function () {
     /* What an ammeter in the battery lead shows on average over all starts, as the words have it; beside others
        as a bar to one scale. */
     const ammeter = (amperes, most) => dom.make('div', {class: 'ammeter'}, dom.make('p', {}, 'Ammeter ', dom.make('b', {}, `${dom.figure(amperes, 2)} A`)),
-        most ? dom.draw('svg', {viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
-            dom.draw('rect', {x: 0, y: 0, width: 100, height: 10, class: 'scale'}),
-            dom.draw('rect', {x: 0, y: 0, width: 100 * Math.max(0, amperes) / most, height: 10, class: 'amount'})) : null);
+        most ? share(Math.max(0, amperes) / most) : null);
 
     function motion(place, {sides, leads, asking, told, playing, say}) {
         if (asking) {
@@ -152,9 +176,19 @@ const views = (function () {
                 return true;
             });
         };
+        /* Just before a jump of any arrow, then just after it; from the last moment to the first, and back. */
+        const stops = (way) => {
+            if (way > 0 ? at >= count - 1 : at <= 0) {
+                return way > 0 ? 0 : count - 1;
+            }
+            const ways = sides.map(({side: {trace}}) => Math.abs(moment.toNextStep(trace, Math.min(at, trace.time_s.length - 1), way)));
+            const next = Math.min(...ways.filter((one) => one > 0));
+            const to = at + way * (next > 1 ? next - 1 : 1);
+            return Math.min(count - 1, Math.max(0, to));
+        };
         const step = (way) => () => {
             stop();
-            at = Math.min(count - 1, Math.max(0, at + moment.toNextStep(sides[0].side.trace, at, way)));
+            at = stops(way);
             draw();
         };
         const pace = (by) => () => {
@@ -216,5 +250,5 @@ const views = (function () {
         return nothing;
     }
 
-    return {hand, run: motion, pair: motion, faults: motion, groups, tries, still};
+    return {hand, held, run: motion, pair: motion, faults: motion, groups, tries, still};
 }());
