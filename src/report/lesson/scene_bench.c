@@ -59,7 +59,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_usual(out, "Measuring takes longer than trying.");
     hp_scene_instead(out,
                      "Each wrong try is made under power: %d of the 36 take more than three times "
-                     "what a correct one takes. No measurement needs the throttle.",
+                     "what a correct one takes. None of these readings needs the throttle.",
                      l->found_by_current);
 }
 

@@ -81,10 +81,11 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                  fabs(100.0 * pull.torque_mean));
     tell_outcome(c, out);
     if (hp_scene_judged(c, both)->verdict == HP_VERDICT_REVERSE)
-        hp_scene_say(out,
-                     "Cross the two Hall leads as well, and both mistakes cancel: wiring %d runs "
-                     "smoothly, backward.",
-                     both);
+        hp_scene_say(
+            out,
+            "Cross the two Hall leads as well, and both mistakes cancel: wiring %d runs "
+            "smoothly, backward%s.",
+            both, c->lesson->drive.stand.clutch ? " in the hub, and the wheel does not turn" : "");
     hp_scene_usual(out, "Cross two leads and a three-phase motor runs backward.");
     hp_scene_instead(out,
                      "True on the mains, where nothing asks where the rotor is. Here the Hall "
