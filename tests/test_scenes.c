@@ -345,6 +345,19 @@ static void one_place_off_does_what_is_said(void **state)
     same(number_in(half, 0), 100.0, 1.0, "correct");
     same(number_in(half, 1), 50.0, 1.0, "a place off");
     check_int((int)number_in(half, 2), 0);
+    /* Of pairs that carry their whole current the pull never changes sides; here it does. */
+    line_with(&w, "wrong way");
+    hp_engine *engine = make_engine();
+    hp_run_options o = run_for(1.5, 1.0);
+    hp_trace trace = hp_trace_init(1.4, 1.5, 1e-4);
+    run_wiring(engine, &e.lesson.drive, e.lesson.shifted, &o, &trace);
+    int forward = 0;
+    for (size_t k = 0; k < trace.count; k++)
+        forward += trace.sample[k].torque > 0.0;
+    check_true(5 * forward > (int)trace.count && 5 * forward < 4 * (int)trace.count,
+               "%d of %zu pull forward", forward, trace.count);
+    hp_trace_free(&trace);
+    hp_engine_free(engine);
     end(&e);
 }
 
@@ -380,9 +393,16 @@ static void the_trap_is_what_it_is_said_to_be(void **state)
     hp_scene_words w = told_of(&e, "trap");
     measured right = measure(&e.lesson.drive, e.lesson.correct);
     measured trap = measure(&e.lesson.drive, e.lesson.trap);
-    same(number_in(w.question, 0), right.rpm, 1.0, "speed of the correct one");
-    same(number_in(w.question, 1), trap.rpm, 1.0, "speed of the trap");
-    check_int(right_choice(&w), right.battery_a < trap.battery_a ? 0 : 1);
+    const char *speeds = line_with(&w, "And the trap is");
+    same(number_in(speeds, 0), trap.rpm, 1.0, "speed of the trap");
+    same(number_in(speeds, 1), right.rpm, 1.0, "speed of the correct one");
+    check_true(right.battery_a < trap.battery_a && w.runs == 2, "a trap that draws less");
+    check_int(w.run[right_choice(&w)].number, e.lesson.correct);
+    for (int k = 0; k < 2; k++) {
+        char number[24];
+        snprintf(number, sizeof number, "iring %d", w.run[k].number);
+        check_true(w.run[k].unnamed && !strstr(w.question, number), "it gives itself away");
+    }
     const char *line = line_with(&w, "The ammeter");
     same(number_in(line, 1), right.battery_a, 0.01, "battery");
     same(number_in(line, 3), trap.battery_a, 0.01, "battery of the trap");

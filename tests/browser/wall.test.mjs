@@ -300,6 +300,34 @@ test('beside the usual idea the arrow is held: turned towards it, the pull fades
     });
 });
 
+test('the trap does not give itself away before the answer', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'The trap');
+        for (let k = 0; k < 2; k++) {
+            assert.ok(!/iring \d/.test(await page.locator('#wall').innerText()));
+            assert.deepEqual(await page.locator('.side .sub').allInnerTexts(), ['On the left', 'On the right']);
+            assert.ok(!/why/.test(await page.locator('#keys').innerText()));
+            await press(page, 'ArrowRight');
+        }
+        const named = await page.locator('.side .sub').allInnerTexts();
+        const right = named.indexOf('Wiring 1');
+        assert.equal(named.length, 2);
+        const answer = await page.locator('.choices .right').innerText();
+        assert.ok(answer.includes(['left', 'right'][right]), `${named}: ${answer}`);
+    });
+});
+
+test('of a rotor that turns backward the arrow is told ahead in its own sense', async () => {
+    await withWall('barrow', { reducedMotion: 'reduce' }, async (page) => {
+        await goTo(page, 'One place off', 'Now look');
+        for (let k = 0; k < 24; k++) {
+            const [, degrees] = (await page.locator('#picture .readout').innerText()).match(/(\d+)\u00b0 ahead/);
+            assert.ok(degrees >= 110 && degrees <= 210, degrees);
+            await page.keyboard.press('ArrowUp');
+        }
+    });
+});
+
 test('the ammeter shows the figure that the words tell', async () => {
     await withWall('barrow', {}, async (page) => {
         for (const [title, sentence] of [['The arrow runs ahead', 'is all it takes'], ['Two phase leads crossed', 'It takes'], ['One place off', 'It takes']]) {
@@ -307,8 +335,8 @@ test('the ammeter shows the figure that the words tell', async () => {
             while (!(await page.evaluate(wordsNow)).includes(sentence)) {
                 await press(page, 'ArrowRight');
             }
-            const ammeter = (await page.locator('.ammeter').innerText()).match(/[\d.]+ A/)[0];
-            assert.ok((await page.evaluate(wordsNow)).includes(ammeter), `${title}: ${ammeter}`);
+            const ammeter = (await page.locator('.ammeter').innerText()).match(/[\d.]+(?=\sA)/)[0];
+            assert.ok((await page.evaluate(wordsNow)).replaceAll('\u00a0', ' ').includes(` ${ammeter} A`), `${title}: ${ammeter}`);
         }
     });
 });
@@ -396,8 +424,8 @@ test('hands are counted, three faults follow one another, and paper needs no key
 
 test('why a wiring does it is told in the words of the program', async () => {
     await withWall('barrow', {}, async (page) => {
-        await goTo(page, 'The trap', 'Now look');
-        for (const number of [1, 12]) {
+        await goTo(page, 'The trap', 'The answer');
+        for (const number of [12, 1]) {
             const run = spawnSync(process.env.HUBPHASE, ['explain', process.env.BARROW, '--wiring', String(number), '--starts', '7'], { encoding: 'utf8' });
             const printed = run.stdout.replace(/\s+/g, ' ');
             await page.keyboard.press('e');
@@ -407,7 +435,7 @@ test('why a wiring does it is told in the words of the program', async () => {
             assert.deepEqual(await page.evaluate(tooSmall), []);
         }
         await press(page, 'e');
-        assert.match(await page.evaluate(wordsNow), /^Now look/);
+        assert.match(await page.evaluate(wordsNow), /^The answer/);
     });
 });
 

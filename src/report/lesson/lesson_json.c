@@ -70,6 +70,8 @@ static json_t *runs(hp_json *json, const hp_lesson *l, const hp_scene_words *wor
         hp_json_set(json, object, "part", hp_json_text(run->beginning ? "start" : "end"));
         hp_json_set(json, object, "start_deg", hp_json_number(run->start / HP_DEG));
         hp_json_set(json, object, "changes", changes(json, l, drive));
+        hp_json_set(json, object, "backward", json_boolean(run->backward));
+        hp_json_set(json, object, "unnamed", json_boolean(run->unnamed));
         hp_json_set(json, object, "battery_current_a",
                     hp_json_number(judged->mean.battery_current));
         hp_json_append(json, array, object);
@@ -188,8 +190,8 @@ static json_t *held(hp_json *json, const hp_lesson *l)
     json_t *object = json_object(), *pull = json_array();
     for (int degrees = 0; degrees < 360; degrees++)
         hp_json_append(json, pull, hp_json_number(hp_scene_pull_at(l, degrees * HP_DEG)));
-    hp_json_set(json, object, "high", json_integer(HP_U));
-    hp_json_set(json, object, "low", json_integer(HP_V));
+    hp_json_set(json, object, "high", json_integer(HP_V));
+    hp_json_set(json, object, "low", json_integer(HP_W));
     hp_json_set(json, object, "field_deg", hp_json_number(hp_scene_held_field() / HP_DEG));
     hp_json_set(json, object, "pull", pull);
     return object;

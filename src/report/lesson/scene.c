@@ -85,6 +85,7 @@ hp_scene_run *hp_scene_show(const hp_scene_case *c, hp_scene_words *out, int num
     run->number = number;
     run->fault = -1;
     run->start = hp_scene_judged(c, number)->mean.start_angle;
+    run->backward = hp_scene_judged(c, number)->rotor_direction == HP_DIRECTION_BACKWARD;
     snprintf(run->title, sizeof run->title, "Wiring %d", number);
     return run;
 }
@@ -109,13 +110,13 @@ double hp_scene_times(const hp_scene_case *c, const hp_judgement *judgement)
 
 double hp_scene_held_field(void)
 {
-    return hp_angle_wrap(hp_phase_axis(HP_U) - 30.0 * HP_DEG);
+    return hp_angle_wrap(hp_phase_axis(HP_V) - 30.0 * HP_DEG);
 }
 
 double hp_scene_pull_at(const hp_lesson *lesson, double lead)
 {
     const hp_backemf *shape = &lesson->drive.motor.backemf;
-    return hp_backemf_pair(shape, HP_U, HP_V, hp_scene_held_field() - lead) /
+    return hp_backemf_pair(shape, HP_V, HP_W, hp_scene_held_field() - lead) /
            hp_backemf_line_over(shape, 720).peak;
 }
 

@@ -36,6 +36,8 @@ typedef struct hp_scene_run {
     double start; /* [rad electrical] where the rotor rests: a run that did what its verdict says */
     bool beginning; /* from switching on; else once it runs */
     int fault;      /* hp_lesson_fault_kind, or -1: the mended machine */
+    bool backward;  /* the rotor turns backward: how far the arrow is ahead is told in that sense */
+    bool unnamed;   /* which it is must not be told before the answer */
     char title[HP_SCENE_TEXT];
 } hp_scene_run;
 
@@ -111,7 +113,7 @@ void hp_scene_instead(hp_scene_words *out, const char *format, ...) HP_SCENE_WOR
 void hp_scene_leave_out(hp_scene_words *out, const char *format, ...) HP_SCENE_WORDS;
 hp_scene_run *hp_scene_show(const hp_scene_case *c, hp_scene_words *out, int number);
 
-/* Pull round of a pair of leads, high U and low V, on a magnet that stands `lead` [rad] behind
+/* Pull round of a pair of leads, high V and low W, on a magnet that stands `lead` [rad] behind
  * their field: of the most that these amperes can give, forward positive. */
 double hp_scene_pull_at(const hp_lesson *lesson, double lead);
 /* Direction of that field [rad]. */

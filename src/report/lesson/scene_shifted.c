@@ -39,7 +39,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_choose(out, seen == HP_SEEN_ROUGH_BACKWARD, "Turn backward, roughly");
     hp_scene_choose(out, seen == HP_SEEN_STILL, "Not get round at all");
     hp_scene_look(out, "Stop it anywhere. How far is the arrow from the magnet?");
-    hp_scene_look(out, "Once a step the pull goes to nothing. Where does the arrow stand then?");
+    hp_scene_look(out, "Watch the pull: does it stay on one side of its line?");
     tell_lead(&pull, out);
     hp_scene_say(out,
                  "In the correct wiring each ampere gave %.0f %% of the most. Now it gives %.0f %% "
@@ -47,6 +47,10 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                  100.0 * best.torque_mean, fabs(100.0 * pull.torque_mean),
                  forward ? "forward" : "backward",
                  fabs(100.0 * (forward ? pull.torque_least : pull.torque_most)));
+    /* Swings wider than its mean: it changes sides. */
+    if (j->verdict == HP_VERDICT_ROUGH && j->mean.torque_rms > fabs(j->mean.torque_mean))
+        hp_scene_say(out, "Besides, the currents come late, so part of each step pulls the wrong "
+                          "way. That is the growl.");
     if (humming)
         hp_scene_say(out, "The one-way clutch lets go, so the wheel stays where it is and the hub "
                           "hums.");

@@ -24,27 +24,32 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     const hp_judgement *right = hp_scene_judged(c, l->correct), *trap = hp_scene_judged(c, l->trap);
     char lost[40], kept[40];
     double own = hp_scene_rpm(right), other = hp_scene_rpm(trap);
-    hp_scene_ask(out,
-                 "Two wheels turn forward, free, from every start. One turns at %.0f rev/min, the "
-                 "other at %.0f rev/min. Which one is joined correctly?",
-                 own, other);
-    hp_scene_choose(out, right->verdict == HP_VERDICT_CORRECT, "The one at %.0f", own);
-    hp_scene_choose(out, trap->verdict == HP_VERDICT_CORRECT, "The one at %.0f", other);
-    hp_scene_choose(
-        out, right->verdict == HP_VERDICT_CORRECT && trap->verdict == HP_VERDICT_CORRECT, "Both");
+    /* Which stands on the left is by lot: by their numbers. */
+    int side[2] = {l->correct, l->trap};
+    if ((l->correct + l->trap) % 2) {
+        side[0] = l->trap;
+        side[1] = l->correct;
+    }
+    hp_scene_ask(out, "Two wheels turn forward, free, from every start, one faster than the other. "
+                      "Which one is joined correctly?");
+    hp_scene_choose(out, side[0] == l->correct, "The one on the left");
+    hp_scene_choose(out, side[1] == l->correct, "The one on the right");
+    hp_scene_choose(out, false, "Both");
     hp_scene_look(out, "Look at the two arrows. Which one keeps its quarter turn?");
     hp_scene_look(out, "Which meter would you reach for?");
     hp_scene_say(out,
-                 "The ammeter: wiring %d takes %.2f A, wiring %d takes %.2f A. That is %.0f "
-                 "times as much.",
-                 l->correct, right->mean.battery_current, l->trap, trap->mean.battery_current,
-                 hp_scene_times(c, trap));
+                 "The ammeter: wiring %d, on the %s, takes %.2f A, wiring %d takes %.2f A. That is "
+                 "%.0f times as much.",
+                 l->correct, side[0] == l->correct ? "left" : "right", right->mean.battery_current,
+                 l->trap, trap->mean.battery_current, hp_scene_times(c, trap));
     hp_scene_say(out,
                  "A limit: set the supply to %.2f A, three times the correct current. The correct "
                  "one does not notice: %.0f rev/min. The other hangs at the limit, at %.0f "
                  "rev/min.",
                  l->limit_a, l->limited_correct.wheel_rad_s / HP_RPM,
                  l->limited_trap.wheel_rad_s / HP_RPM);
+    hp_scene_say(out, "And the trap is the %s one: %.0f rev/min, the correct one %.0f.",
+                 other > own ? "faster" : "slower", other, own);
     tell_found(l, trap, out);
     hp_scene_say(out, "The trap turns %s into heat in its winding, the correct one %s.",
                  hp_scene_watts(trap->mean.copper_power, lost, sizeof lost),
@@ -52,8 +57,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_usual(out, "It spins free and fast, so it is correct.");
     hp_scene_instead(out, "Never without an ammeter in the battery lead, and a limit set before "
                           "the first try. Ride it like that, and the hub cooks.");
-    hp_scene_show(c, out, l->correct);
-    hp_scene_show(c, out, l->trap);
+    for (int k = 0; k < 2; k++)
+        hp_scene_show(c, out, side[k])->unnamed = true;
 }
 
 extern const hp_scene hp_scene_trap;

@@ -168,7 +168,7 @@ const evening = (function () {
     /* Of the scene in hand: [what stands on the key (null: it is told elsewhere), what it does, action, names of the key]. */
     function ownKeys() {
         const list = [...view.keys];
-        if (at >= 0 && !isAsking() && scene().runs.length > 0) {
+        if (at >= 0 && !isAsking() && scene().runs.length > 0 && (told() > 0 || !scene().runs.some(({unnamed}) => unnamed))) {
             list.push(['E', 'why', explain, ['e', 'E']]);
         }
         if (at >= 0 && isAsking() && scene().choices.length) {

@@ -87,7 +87,8 @@ const views = (function () {
     }
 
     /* One pair of leads stays driven, and the magnet is turned by hand under its arrow. */
-    function held(place, {data: {held: {high, low, field_deg: degrees, pull}}, leads}) {
+    function held(place, {data: {held: {high, low, field_deg: degrees, pull}}, leads, say}) {
+        say('');
         const driven = [0, 1, 2].map((k) => (k === high ? 1 : k === low ? -1 : 0));
         const dialAt = (angle) => moment.dialOf(leads, angle, driven, {degrees, amperes: 1}, big);
         const toldAt = (angle) => {
@@ -95,7 +96,7 @@ const views = (function () {
             const ahead = behind > 180 ? behind - 360 : behind;
             const percent = Math.round(100 * pull[behind]);
             return [dom.make('p', {}, `Arrow ${Math.abs(ahead)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`),
-                dom.make('p', {}, 'Pull ', dom.make('b', {class: 'code'}, `${Math.abs(percent)}\u00a0%`)),
+                dom.make('p', {}, 'Pull ', dom.make('b', {class: 'much'}, `${Math.abs(percent)}\u00a0%`)),
                 dom.make('p', {}, percent > 0 ? 'forward' : percent < 0 ? 'backward' : 'to neither side'),
                 dom.make('div', {class: 'ammeter'}, share(Math.abs(pull[behind])))];
         };
@@ -104,12 +105,18 @@ const views = (function () {
 
     /* ---- slow motion ---------------------------------------------------------------------------- */
 
+    const titleOf = (run, k, told) => (run.unnamed && !told ? ['On the left', 'On the right'][k] : run.title);
+
     /* Before the answer: coils and rotor, and no current yet. */
-    const resting = (sides, leads) => sides.map(({run, side}) => dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, run.title),
+    const resting = (sides, leads) => sides.map(({run, side}, k) => dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, titleOf(run, k, false)),
         figureOf(moment.dialOf(leads, side.trace.angle_deg[0], [0, 0, 0], null, big))));
 
-    function reading(side, k, leads) {
-        const {code, high, low, ahead} = moment.standing(side, k);
+    /* How far the arrow is ahead, in the sense in which the rotor turns: -90 (it pulls back) to 270. */
+    const aheadOf = ({backward}, ahead) => (((backward ? -ahead : ahead) + 90) % 360 + 360) % 360 - 90;
+
+    function reading(run, side, k, leads) {
+        const {code, high, low, ahead: forward} = moment.standing(side, k);
+        const ahead = forward === null ? null : aheadOf(run, forward);
         const pair = high >= 0 && low >= 0 ? `${leads.phase[high].label} +, ${leads.phase[low].label} \u2212` : 'no lead driven';
         const arrow = ahead === null ? 'no arrow' : `arrow ${dom.figure(Math.abs(ahead), 0)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`;
         return {code, arrow, pair};
@@ -136,7 +143,7 @@ const views = (function () {
             Math.abs(Math.log(best * (time[time.length - 1] - time[0]) / usualLength)) ? one : best));
         let at = 0;
         let clock = null;
-        const panels = sides.map(({run, side}) => {
+        const panels = sides.map(({run, side}, nth) => {
             const own = {...side, peak};
             const figure = figureOf();
             const words = dom.make('div', {class: 'readout'});
@@ -146,11 +153,11 @@ const views = (function () {
             const draw = () => {
                 const k = Math.min(at, side.trace.time_s.length - 1);
                 figure.replaceChildren(moment.dial(own, k, leads, big));
-                const {code, arrow, pair} = reading(own, k, leads);
+                const {code, arrow, pair} = reading(run, own, k, leads);
                 words.replaceChildren(...(sides.length > 1 ? [arrow, `${code}: ${pair}`] : [`Hall code ${code}`, arrow, pair]).map((text) => dom.make('p', {}, text)));
                 lines.forEach((line) => ['x1', 'x2'].forEach((end) => line.setAttribute(end, 300 * k / (side.trace.time_s.length - 1))));
             };
-            return {draw, section: dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, run.title), figure, words, curves,
+            return {draw, section: dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, titleOf(run, nth, told)), figure, words, curves,
                 told ? ammeter(run.battery_current_a, sides.length > 1 ? most : 0) : null)};
         });
         const draw = () => panels.forEach((panel) => panel.draw());
