@@ -1125,6 +1125,27 @@ test('the map is there while motors like this one are simulated, whose table is 
     });
 });
 
+test('nothing of one machine stands under the name of another while that one is simulated', async () => {
+    await withTool(plain, {}, async (page) => {
+        for (const word of ['yes', 'no', 'no']) {
+            await answerOne(page, word);
+        }
+        await tap(page, '#answers .write');
+        assert.match(await title(page), /^Step 2/);
+        await tap(page, 'nav [data-part="files"]');
+        await page.locator('#scenario-in').setInputFiles('pages/own.yaml');
+        await page.waitForFunction(() => document.querySelector('#progress').value > 0 && document.body.dataset.part === 'bench');
+        const seen = await page.evaluate(() => ['step', 'answers'].map((part) => document.getElementById(part).textContent));
+        assert.deepEqual(seen, ['', ''], 'neither step nor answers of the machine before');
+        await calm(page);
+        assert.match(await title(page), /^Step 1\. /);
+        assert.equal(await page.locator('.entries li').count(), 0, 'its own answers: none');
+        await tap(page, 'nav [data-part="files"]');
+        await tap(page, 'button:has-text("Go on with it")');
+        assert.match(await title(page), /^Step 2/, 'and the first one goes on where it was');
+    });
+});
+
 test('whether the parts go together is told line by line, with its pictures', async () => {
     await withTool(plain, {}, async (page) => {
         await tap(page, 'nav [data-part="checks"]');

@@ -3,6 +3,8 @@
 const bench = (function () {
     /* What the library said last: its advice and the entries of the log. */
     let advice = null;
+    /* The machine that it is of. */
+    let machine = '';
     let problem = null;
     /* What is written down instead of the step, while it is: its card stands in the step's place. */
     let shown = '';
@@ -602,8 +604,24 @@ const bench = (function () {
 
     /* ---- all of it ------------------------------------------------------------------------------ */
 
+    /* A step of another machine is none of this one: nothing of it stays while the advice is not there. */
+    function forgetOthers() {
+        const now = [held.key, held.state.scenario].join('\n');
+        if (now === machine) {
+            return;
+        }
+        machine = now;
+        advice = null;
+        form = null;
+        problem = null;
+        shown = '';
+        dom.byId('step').replaceChildren();
+        dom.byId('answers').replaceChildren();
+    }
+
     /* Asks for the advice and shows it. */
     async function show(moveFocus) {
+        forgetOthers();
         const reply = await held.ready() ? await held.work(asked()) : null;
         if (!reply) {
             if (!advice) {
