@@ -376,6 +376,51 @@ static void no_answer_soothes_above_a_stop(void **state)
     json_decref(answer);
 }
 
+static json_t *answer_pairs(hp_web *f, const char *first, const char *second, const char *third)
+{
+    return good(f, json_pack("{s:s, s:s, s:{s:s, s:s, s:s, s:s, s:s, s:s}}", "do", "answer", "kind",
+                             "pins", "values", "continuity.all", "no", "continuity.V-W", first,
+                             "continuity.W-U", second, "continuity.U-V", third, "touches_shell",
+                             "no", "phase_touches_sensor", "no"));
+}
+
+/* Two pairs that beep join all three leads: that the third does not is no reading that fits. */
+static void an_answer_that_cannot_be_names_what_to_measure_again(void **state)
+{
+    static const struct {
+        const char *said[3], *again;
+    } cases[] = {{{"no", "yes", "yes"}, "Measure white and black once more"},
+                 {{"yes", "no", "yes"}, "Measure black and red once more"},
+                 {{"yes", "yes", "no"}, "Measure red and white once more"},
+                 {{"yes", "no", "no"}, NULL}}; /* a lead is torn */
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        const char *const *said = cases[k].said;
+        opened(*state, MACHINE, NULL);
+        json_t *answer = answer_pairs(*state, said[0], said[1], said[2]);
+        const char *meant = text_of(answer, "meant");
+        const char *words = text_of(json_array_get(json_object_get(answer, "entries"), 0), "words");
+        if (cases[k].again) {
+            check_text_contains(meant, "That cannot be: two pairs that beep");
+            check_text_contains(meant, cases[k].again);
+            check_text_contains(words, "which cannot be");
+        } else {
+            check_true(!strstr(meant, "cannot be") && !strstr(words, "cannot be"), "%s", meant);
+        }
+        json_decref(answer);
+    }
+}
+
+/* Nothing was seen that could fit. */
+static void a_step_that_is_left_out_is_told_as_such(void **state)
+{
+    opened(*state, MACHINE, NULL);
+    json_t *answer = good(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "answer", "kind",
+                                            "left_out", "values", "step", "sensor_supply"));
+    assert_string_equal(text_of(answer, "meant"),
+                        "The step \"Hall supply\" is left out: the advice goes on without it.");
+    json_decref(answer);
+}
+
 static void an_answer_that_is_none_is_told_beside_its_question(void **state)
 {
     opened(*state, MACHINE, NULL);
@@ -999,6 +1044,8 @@ int main(void)
         ON(other_names_of_leads_are_carried_through_the_log),
         ON(a_number_may_have_a_comma_and_its_own_unit),
         ON(each_step_is_offered_where_one_is_left_out),
+        ON(an_answer_that_cannot_be_names_what_to_measure_again),
+        ON(a_step_that_is_left_out_is_told_as_such),
         ON(an_answer_that_is_none_is_told_beside_its_question),
         ON(the_answers_of_an_entry_give_the_same_entry_again),
         ON(an_entry_is_taken_out_and_stays_as_a_comment),

@@ -2,11 +2,13 @@
 #include "report/words/card_parts.h"
 
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/running.h"
 #include "hubphase/base/text.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/report/case_words.h"
 #include "report/words/advice_report.h"
 #include "report/words/parts_text.h"
+#include "report/words/words.h"
 
 #include <math.h>
 #include <string.h>
@@ -395,6 +397,20 @@ static const char *not_soothing(const hp_advice_report *r, int step)
     }
 }
 
+/* Of an entry that is none to weigh: it says that a step is left out, or what cannot be. */
+static bool add_beside_weight(const hp_advice_report *r, const hp_entry *entry, hp_phrase *p)
+{
+    const hp_reading *left = hp_entry_leaves_out(entry);
+    const hp_words *words = hp_words_of(entry->reading);
+    size_t before = p->used;
+    if (left)
+        hp_phrase_add(p, "The step \"%s\" is left out: the advice goes on without it.",
+                      left->title);
+    else if (words && words->impossible)
+        words->impossible(r->context, hp_entry_said(entry), p);
+    return p->used > before;
+}
+
 char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t size)
 {
     const hp_standing_course *c = r->course;
@@ -414,6 +430,8 @@ char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t siz
                                  "it.");
         return out;
     }
+    if (add_beside_weight(r, &b->entry[step - 1], &p))
+        return out;
     if (c->to[step] - c->from[step] < 0.005) {
         hp_phrase_add(&p, "%s", instead ? instead : "It fits what was known and changes little.");
         return out;

@@ -49,6 +49,9 @@ typedef struct hp_words {
     void (*entry)(const hp_card_context *context, const void *values, hp_phrase *phrase);
     /* A second line of it; leaves the phrase empty where there is nothing. NULL: never. */
     void (*details)(const hp_card_context *context, const void *values, hp_phrase *phrase);
+    /* What of it cannot be, whatever is broken, as a sentence; leaves the phrase empty where all
+     * can. NULL: never. */
+    void (*impossible)(const hp_card_context *context, const void *values, hp_phrase *phrase);
     /* Title, reason and how-to when it found a danger. */
     void (*danger)(const hp_card_context *context, const hp_danger *danger, hp_card *words);
     /* Of a step of commissioning: what its entry found. NULL: it is only noted. */
