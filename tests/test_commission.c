@@ -623,6 +623,45 @@ static void what_cannot_be_is_to_be_checked_and_teaches_nothing(void **state)
     }
 }
 
+/* Of 36 V at a limit of 15 A: a slip is nearer to ten times than to once, or loses at the limit all
+ * that there is, or more. */
+static void volts_under_load_that_cannot_be_teach_nothing(void **state)
+{
+    (void)state;
+    static const struct {
+        hp_sag said;
+        hp_finding finding;
+        int code;
+    } cases[] = {
+        {{2, 37.2, 10, 36.5, NAN}, HP_FINDING_GOOD, HP_SAG_FINE},
+        {{2, 37.2, 10, 35, 36}, HP_FINDING_LOOK, HP_SAG_MUCH},
+        {{2, 37.2, 10, 3.65, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP}, /* 36.5 */
+        {{2, 37.2, 10, 11.3, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP},
+        {{2, 12.2, 10, 11.5, NAN}, HP_FINDING_GOOD, HP_SAG_FINE}, /* another battery */
+        {{2, 120, 10, 119.5, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP},
+        {{2, 37.2, 10, 36.5, 120}, HP_FINDING_LOOK, HP_SAG_SLIP},
+        {{2, 37.2, 3, 34.6, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP}, /* 39 of 36 V at 15 A */
+        {{2, 37.2, 3, 35, NAN}, HP_FINDING_LOOK, HP_SAG_MUCH},   /* 33 of them */
+        {{2, 37.2, 95, 30, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP},  /* 9.5 A */
+        {{2, 37.2, 40, 35, NAN}, HP_FINDING_GOOD, HP_SAG_FINE},  /* a heater across it */
+    };
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        furnish(&r);
+        r.drive.supply.emf_v = 36.0;
+        r.drive.supply.resistance_ohm = 0.1;
+        r.drive.controller.battery_limit_a = 15.0;
+        run_smoothly(&r);
+        *(hp_sag *)add(&r, &hp_reading_sag) = cases[k].said;
+        make(&r);
+        const hp_commission_step *s = step(&r, &hp_reading_sag);
+        check_true(s->finding == cases[k].finding && s->code == cases[k].code, "case %zu: %d, %d",
+                   k, (int)s->finding, s->code);
+        check_true(r.list.own.figure[HP_OWN_SUPPLY_OHM].known == (s->code != HP_SAG_SLIP),
+                   "case %zu: learnt", k);
+    }
+}
+
 /* A figure's band holds the only reading that it comes from, however unusual; nothing at all is a
  * meter that is not in the lead. */
 static void an_idle_draw_is_what_was_read(void **state)
@@ -790,6 +829,7 @@ int main(void)
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),
         cmocka_unit_test(too_much_current_stops_it),
         cmocka_unit_test(what_cannot_be_is_to_be_checked_and_teaches_nothing),
+        cmocka_unit_test(volts_under_load_that_cannot_be_teach_nothing),
         cmocka_unit_test(an_idle_draw_is_what_was_read),
         cmocka_unit_test(typical_figures_teach_nothing),
         cmocka_unit_test(an_end_expects_what_the_machine_shows),

@@ -356,6 +356,8 @@ void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choic
     hp_heating clean;
     if (f->heating && hp_heating_sift(given, hp_entry_said(f->heating), &clean).whole)
         f->heating = NULL;
+    if (f->sag && hp_sag_slipped(given, hp_entry_said(f->sag)))
+        f->sag = NULL;
     /* The same current, told twice: the step's own counts. */
     if (f->drag && (f->idle || isnan(((const hp_drag *)hp_entry_said(f->drag))->idle_a)))
         f->drag = NULL;

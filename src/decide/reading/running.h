@@ -48,6 +48,9 @@ typedef struct hp_sag {
     double pack_v; /* at the battery's own terminals at the high current */
 } hp_sag;
 
+/* Whether a figure of it cannot be; then nothing is learnt from it. */
+bool hp_sag_slipped(const hp_assess_case *given, const hp_sag *sag);
+
 #define HP_HEATING_MARKS 3
 #define HP_HEATING_RESTS 2
 
@@ -98,7 +101,12 @@ enum {
     HP_COAST_DRAGS,
     HP_COAST_FREE /* less drag than such a wheel has: a figure that slipped, most likely */
 };
-enum { HP_SAG_FINE, HP_SAG_MORE, HP_SAG_MUCH };
+enum {
+    HP_SAG_FINE,
+    HP_SAG_MORE,
+    HP_SAG_MUCH,
+    HP_SAG_SLIP /* a figure that no battery of this sort gives, or more lost than it has */
+};
 enum {
     HP_HEATING_FINE,
     HP_HEATING_HOT,

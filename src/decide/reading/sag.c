@@ -96,13 +96,27 @@ static bool settle(const hp_settling *settling, const void *values)
 #define SAG_MORE 2.0
 #define SAG_MUCH 0.1
 
+/* Nearer to ten times than to once: a decimal point that slipped, or another unit. */
+#define SLIP 3.1623
+
+bool hp_sag_slipped(const hp_assess_case *given, const hp_sag *s)
+{
+    double emf = given->drive->supply.emf_v, limit = given->drive->controller.battery_limit_a;
+    double ohm = (s->low_v - s->high_v) / (s->high_a - s->low_a);
+    return s->high_v < emf / SLIP || s->low_v > SLIP * emf || s->pack_v > SLIP * emf ||
+           ohm * fmax(limit, s->high_a) > emf || (limit > 0.0 && s->high_a > SLIP * limit);
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_own_figure *ohm = &given->own->figure[HP_OWN_SUPPLY_OHM];
     const hp_supply_params *supply = &given->drive->supply;
     double most_a = given->drive->controller.battery_limit_a;
-    (void)values;
     *code = HP_SAG_FINE;
+    if (hp_sag_slipped(given, values)) {
+        *code = HP_SAG_SLIP;
+        return HP_FINDING_LOOK;
+    }
     if (!ohm->known)
         return HP_FINDING_NOTED;
     if (ohm->low > SAG_MORE * fmax(supply->resistance_ohm, 0.01))

@@ -68,11 +68,22 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
 {
     const hp_sag *s = hp_entry_said(step->entry);
     const hp_own_figure *ohm = &context->commission->own.figure[HP_OWN_SUPPLY_OHM];
-    char range[HP_RANGE_WORDS], most[HP_NUMBER_WORDS], lost[HP_RANGE_WORDS];
+    char range[HP_RANGE_WORDS], most[HP_NUMBER_WORDS], lost[HP_RANGE_WORDS], volts[HP_NUMBER_WORDS];
     double limit = context->drive->controller.battery_limit_a;
     hp_card_range(1000.0 * ohm->low, 1000.0 * ohm->high, range, sizeof range);
     hp_card_range(ohm->low * limit, ohm->high * limit, lost, sizeof lost);
     hp_card_number(limit, most, sizeof most);
+    if (step->code == HP_SAG_SLIP) {
+        hp_card_number(context->drive->supply.emf_v, volts, sizeof volts);
+        HP_CARD_SET(words->means,
+                    "Check the figures: a battery of %s V does not give these at such currents. "
+                    "A slip of the pen, a decimal point or a unit.",
+                    volts);
+        HP_CARD_SET(words->otherwise,
+                    "Read amperes and volts once more under both loads, and log them again. Until "
+                    "then nothing is learnt from this step.");
+        return;
+    }
     if (!ohm->known)
         return;
     if (limit > 0.0)
