@@ -186,6 +186,8 @@ bool hp_brake_reading_tried(const hp_brake_reading *b, int lever);
 /* [s] by the watch: a lever that takes longer is slow. Chosen: half a second, and some three tenths
  * that a hand adds. */
 #define HP_BRAKE_SLOW_S 0.8
+/* Whether it drives on for too long once the pedals stand. */
+bool hp_pedal_reading_runs_on(const hp_pedal_reading *pedal);
 /* Share of a pulse that the signal is high while pedalled forwards (0), backwards (1); NAN. */
 double hp_pedal_reading_high(const hp_pedal_reading *p, int way);
 /* chosen: a lossy motor is slower than reckoned by so much, a fresher battery makes it faster by so

@@ -63,20 +63,31 @@ static bool settle(const hp_settling *settling, const void *values)
 #define HIGH 1.15
 #define LOW  0.8
 
+/* Volts across the load when it is switched on: as read, or between the only two pins, the second
+ * time that they were read; NAN: not told. */
+static double volts_on(const hp_display_reading *d)
+{
+    const hp_plug_volts *plug = &d->plug;
+    if (!isnan(d->on_v) || plug->pins != 2 || plug->states[0] < 2 || plug->states[1] < 2)
+        return d->on_v;
+    return fabs(plug->at[1][0] - plug->at[1][1]);
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_display_reading *d = values;
     hp_finding worst = HP_FINDING_NONE;
     if (d->sort == HP_DISPLAY_NONE || d->fitted == HP_TELL_NO)
         return hp_step_not_fitted(given, HP_CONTROL_PART_DISPLAY, code);
-    if (d->on_v > HIGH * d->rated_v)
+    double on_v = volts_on(d);
+    if (on_v > HIGH * d->rated_v)
         hp_step_found(&worst, code, HP_FINDING_STOP, HP_DISPLAY_HIGH);
     hp_step_found_in_plug(given, &d->plug, HP_PINS_OF_LAMP, &worst, code);
-    if (d->on_v < LOW * d->rated_v)
+    if (on_v < LOW * d->rated_v)
         hp_step_found(&worst, code, HP_FINDING_LOOK, HP_DISPLAY_LOW);
     if (d->works == HP_TELL_NO)
         hp_step_found(&worst, code, HP_FINDING_LOOK, HP_DISPLAY_DARK);
-    bool all = !isnan(d->on_v) && !isnan(d->rated_v) && d->works != HP_TELL_UNSAID;
+    bool all = !isnan(on_v) && !isnan(d->rated_v) && d->works != HP_TELL_UNSAID;
     return hp_step_end(worst, all, code);
 }
 

@@ -82,6 +82,11 @@ double hp_pedal_reading_high(const hp_pedal_reading *p, int way)
 
 #define RUNS_ON_S 1.5 /* chosen: with the hand that stops a watch */
 
+bool hp_pedal_reading_runs_on(const hp_pedal_reading *p)
+{
+    return p->stop_s > RUNS_ON_S;
+}
+
 static void assess_sense(const hp_assess_case *given, const hp_pedal_reading *p, hp_finding *worst,
                          int *code)
 {
@@ -113,7 +118,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         hp_step_found(&worst, code, HP_FINDING_LOOK, HP_PEDAL_BOTH);
     if (p->drives == HP_PEDAL_DRIVES_NEITHER)
         hp_step_found(&worst, code, HP_FINDING_LOOK, HP_PEDAL_NEITHER);
-    if (p->stop_s > RUNS_ON_S)
+    if (hp_pedal_reading_runs_on(p))
         hp_step_found(&worst, code, HP_FINDING_LOOK, HP_PEDAL_RUNS_ON);
     assess_sense(given, p, &worst, code);
     bool all = p->drives != HP_PEDAL_DRIVES_UNSAID && !isnan(p->stop_s);

@@ -65,8 +65,19 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     hp_add_pins(context, &r->plug, HP_PINS_OF_PEDAL, p);
 }
 
-static void finding(const hp_card_context *context, const hp_commission_step *step,
-                    hp_finding_words *words)
+/* How long it drives on is not hidden behind which way does. */
+static void add_runs_on(const hp_commission_step *step, hp_finding_words *words)
+{
+    const hp_pedal_reading *r = hp_entry_said(step->entry);
+    char number[HP_NUMBER_WORDS];
+    hp_phrase p = hp_phrase_resume(words->means, sizeof words->means);
+    if (step->code != HP_PEDAL_RUNS_ON && hp_pedal_reading_runs_on(r))
+        hp_phrase_add(&p, " And it drives on for %s s, which is too long.",
+                      hp_card_as_read(r->stop_s, number, sizeof number));
+}
+
+static void pedal_finding(const hp_card_context *context, const hp_commission_step *step,
+                          hp_finding_words *words)
 {
     if (hp_finding_shared(context, step, "pedal sensor",
                           "which way drives, and how long it drives on", words))
@@ -107,6 +118,13 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                                       "scenario; then try which way drives, wheel lifted.");
         return;
     }
+}
+
+static void finding(const hp_card_context *context, const hp_commission_step *step,
+                    hp_finding_words *words)
+{
+    pedal_finding(context, step, words);
+    add_runs_on(step, words);
 }
 
 static bool there(const hp_question_case *c, const void *values)
