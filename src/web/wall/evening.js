@@ -195,12 +195,16 @@ const evening = (function () {
         }
         const isList = event.target.tagName === 'SELECT';
         const isButton = event.target.tagName === 'BUTTON';
-        if (isList && event.key !== 'PageDown' && event.key !== 'PageUp') {
+        /* In a list up, down and digits choose; what the bar says of other keys holds there, too. */
+        if (isList) {
+            if (/^([0-9]|ArrowUp|ArrowDown|Tab|Shift)$/.test(event.key)) {
+                return;
+            }
+            event.target.blur();
             if (event.key === 'Escape' || event.key === 'Enter') {
                 event.preventDefault();
-                event.target.blur();
+                return;
             }
-            return;
         }
         if (isButton && (event.key === 'Enter' || event.key === ' ')) {
             return;
@@ -271,7 +275,7 @@ const evening = (function () {
             why = null;
             forgetHands('pair');
             tellAgain();
-        }}, data.wirings.map(({number}) => dom.make('option', {value: String(number), selected: number === own}, `wiring ${number}`))));
+        }}, data.wirings.map(({number}) => dom.make('option', {value: String(number), selected: number === own}, String(number)))));
     }
 
     function drawPickers() {
