@@ -378,13 +378,13 @@ MUTATIONS = [
      "if (part[k] > 0.01 && contradicted(b, k)) part[k] = 0.0;", "(void)contradicted;",
      ("test_plan", "test_plan_safety", "test_real_bench")),
     # ---- the sheet
-    ("a trial that cut out called the working one", "wiring_sheet.c",
+    ("a trial that cut out called the working one", "sheet_proof.c",
      "trial->cut_out != HP_TELL_YES && ", ""),
-    ("the first smooth trial counts, not the last", "wiring_sheet.c",
+    ("the first smooth trial counts, not the last", "sheet_proof.c",
      "for (int k = source->entries - 1; k >= 0; k--) { const hp_trial *trial = "
-     "hp_entry_trial(&source->entry[k]); if (trial && works(trial)",
+     "hp_entry_trial(&source->entry[k]); if (trial && ran_smoothly(trial)",
      "for (int k = 0; k < source->entries; k++) { const hp_trial *trial = "
-     "hp_entry_trial(&source->entry[k]); if (trial && works(trial)"),
+     "hp_entry_trial(&source->entry[k]); if (trial && ran_smoothly(trial)"),
     ("the meter's own leads stay in the ohms of the sheet", "words_winding.c",
      "fmax(w->ohm[pair] - w->leads_ohm, 0.0)", "w->ohm[pair]"),
     ("twice the pole pairs on the sheet", "words_hand_turn.c",
