@@ -111,9 +111,9 @@ test('a scenario written by hand is said more of: its remarks, its log and what 
         await unfold(page, 'Fuse');
         assert.equal(await field(page, 'fuse.rated_v').inputValue(), '58');
         assert.equal(await field(page, 'pack.full_v').getAttribute('placeholder'), 'from the rest: 42');
-        await field(page, 'fuse.rated_a').fill('20 amps');
+        await field(page, 'fuse.rated_a').fill('20 volts');
         await tap(page, '#start button.main');
-        assert.match(await page.locator('#start .problem').first().textContent(), /20 amps/);
+        assert.match(await page.locator('#start .problem').first().textContent(), /20 volts/);
         await field(page, 'fuse.rated_a').fill('17,5');
         await field(page, 'fuse.rated_v').fill('');
         await tap(page, '#start button.main');

@@ -162,6 +162,9 @@ export async function answerOne(page, said, by = finger) {
         }
         return undefined;
     }
+    if (said !== undefined) { /* on a busy machine the next question may not be there yet */
+        await page.locator(`#answers .answer[data-word="${said}"], #number-in`).first().waitFor({ timeout: 5000 }).catch(() => {});
+    }
     if (said !== undefined && await page.locator(`#answers .answer[data-word="${said}"]`).count()) {
         return press(`#answers .answer[data-word="${said}"]`);
     }
