@@ -298,7 +298,9 @@ test('checks by the keyboard alone', async () => {
 });
 
 test('an entry bears the time that one says, and another one later', async () => {
-    await withTool(plain, {}, async (page) => {
+    /* A machine of its own: what others wrote of the plain one is kept in this browser. */
+    const timed = pageOf('timed.yaml', `# timed\n${readFileSync('pages/plain.yaml', 'utf8')}`);
+    await withTool(timed, {}, async (page) => {
         for (const word of ['yes', 'no', 'no']) {
             await answerOne(page, word);
         }
