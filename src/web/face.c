@@ -159,6 +159,16 @@ hp_result hp_web_stream_tell(hp_web_stream *stream, const char *key, hp_result w
     return written;
 }
 
+hp_result hp_web_stream_tell_json(hp_web_stream *stream, hp_result written, hp_web_answer *a)
+{
+    if (written == HP_OK)
+        written = hp_web_stream_end(stream, &a->err);
+    if (written == HP_OK)
+        hp_web_set(a, "json", json_loads(stream->text, 0, NULL));
+    hp_web_stream_free(stream);
+    return written;
+}
+
 /* ---- the request ----------------------------------------------------------------------------- */
 
 /* The member; NULL where it is not there or null. */

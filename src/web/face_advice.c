@@ -35,12 +35,7 @@ static hp_result set_json(hp_web *web, hp_web_answer *a, const char *line)
         const hp_screen screen = hp_screen_plain(out.file);
         result = hp_case_report_write(web->report, line, &screen, &a->err);
     }
-    if (result == HP_OK)
-        result = hp_web_stream_end(&out, &a->err);
-    if (result == HP_OK)
-        hp_web_set(a, "json", json_loads(out.text, 0, NULL));
-    hp_web_stream_free(&out);
-    return result;
+    return hp_web_stream_tell_json(&out, result, a);
 }
 
 static hp_result set_text(const hp_case_report *report, hp_web_answer *a, const char *line,

@@ -37,12 +37,7 @@ static hp_result set_json(hp_web *web, hp_web_answer *a, const hp_reading *kind,
     if (result == HP_OK)
         result = hp_commission_json_write(hp_case_commissioning(web->c->bench), kind, line,
                                           out.file, &a->err);
-    if (result == HP_OK)
-        result = hp_web_stream_end(&out, &a->err);
-    if (result == HP_OK)
-        hp_web_set(a, "json", json_loads(out.text, 0, NULL));
-    hp_web_stream_free(&out);
-    return result;
+    return hp_web_stream_tell_json(&out, result, a);
 }
 
 static hp_result set_text(hp_web *web, hp_web_answer *a, const hp_reading *asked, const char *line,

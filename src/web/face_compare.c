@@ -25,11 +25,7 @@ static hp_result tell(hp_web_answer *a, hp_commission_case *const c[2], bool sam
     hp_result result = hp_web_stream_begin(&json, &a->err);
     if (result == HP_OK)
         result = hp_compare_json_write(c[0], c[1], same_meters, json.file, &a->err);
-    if (result == HP_OK)
-        result = hp_web_stream_end(&json, &a->err);
-    if (result == HP_OK)
-        hp_web_set(a, "json", json_loads(json.text, 0, NULL));
-    hp_web_stream_free(&json);
+    result = hp_web_stream_tell_json(&json, result, a);
     if (result == HP_OK)
         result = hp_web_stream_begin(&text, &a->err);
     const hp_screen screen = {.file = text.file, .columns = columns};

@@ -56,17 +56,6 @@ static hp_result take_plan(hp_web_answer *a, asked *ask)
 
 /* ---- answers --------------------------------------------------------------------------------- */
 
-/* The JSON that the program would print, as an object, and its text. */
-static hp_result tell(hp_web_answer *a, hp_web_stream *json, hp_web_stream *text, hp_result written)
-{
-    if (written == HP_OK)
-        written = hp_web_stream_end(json, &a->err);
-    if (written == HP_OK)
-        hp_web_set(a, "json", json_loads(json->text, 0, NULL));
-    hp_web_stream_free(json);
-    return hp_web_stream_tell(text, "text", written, a);
-}
-
 static hp_result tell_all(hp_web_answer *a, const asked *ask, hp_web_stream *json,
                           hp_web_stream *text)
 {
@@ -137,5 +126,6 @@ hp_result hp_web_controls(hp_web *web, hp_web_answer *a)
         result = hp_web_stream_begin(&text, &a->err);
     if (result == HP_OK)
         result = ask.single ? tell_one(a, &ask, &json, &text) : tell_all(a, &ask, &json, &text);
-    return tell(a, &json, &text, result);
+    result = hp_web_stream_tell_json(&json, result, a);
+    return hp_web_stream_tell(&text, "text", result, a);
 }

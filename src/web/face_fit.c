@@ -100,11 +100,7 @@ static hp_result set_reports(hp_web_answer *a, const request *r)
     if (result == HP_OK)
         result =
             hp_fit_json_write(&subject, &r->scenario.fit_parameters, r->fit, json.file, &a->err);
-    if (result == HP_OK)
-        result = hp_web_stream_end(&json, &a->err);
-    if (result == HP_OK)
-        hp_web_set(a, "json", json_loads(json.text, 0, NULL));
-    hp_web_stream_free(&json);
+    result = hp_web_stream_tell_json(&json, result, a);
     if (result == HP_OK)
         result = hp_web_stream_begin(&text, &a->err);
     if (result == HP_OK) {

@@ -133,6 +133,8 @@ void hp_web_stream_free(hp_web_stream *stream);
  * in any case. Returns `written`, or why the stream could not be ended. */
 hp_result hp_web_stream_tell(hp_web_stream *stream, const char *key, hp_result written,
                              hp_web_answer *a);
+/* The same of a report that is JSON: member "json", as an object. */
+hp_result hp_web_stream_tell_json(hp_web_stream *stream, hp_result written, hp_web_answer *a);
 
 /* ---- the open case: face_case.c -------------------------------------------------------------- */
 

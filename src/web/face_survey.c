@@ -113,22 +113,16 @@ hp_result hp_web_survey(hp_web *web, hp_web_answer *a)
     result = hp_web_stream_begin(&json, &a->err);
     if (result == HP_OK)
         result = hp_survey_json_write(&subject, row, HP_WIRING_COUNT, json.file, &a->err);
-    if (result == HP_OK)
-        result = hp_web_stream_end(&json, &a->err);
+    result = hp_web_stream_tell_json(&json, result, a);
     if (result == HP_OK)
         result = hp_web_stream_begin(&text, &a->err);
     if (result == HP_OK) {
         const hp_screen screen = {.file = text.file, .columns = columns};
         hp_survey_print(&subject, &web->survey, &screen);
-        result = hp_web_stream_end(&text, &a->err);
     }
-    if (result == HP_OK) {
-        hp_web_set(a, "json", json_loads(json.text, 0, NULL));
-        hp_web_set_text(a, "text", text.text);
+    result = hp_web_stream_tell(&text, "text", result, a);
+    if (result == HP_OK)
         hp_web_set(a, "rows", rows(a, row));
-    }
-    hp_web_stream_free(&json);
-    hp_web_stream_free(&text);
     return result;
 }
 
