@@ -1,5 +1,5 @@
 /* The hand-outs of a club evening: see hubphase/report/documents.h. */
-#include "report/handout/handout.h"
+#include "report/handout/handout_page.h"
 
 #include "report/embedded.h"
 #include "report/paper/html_text.h"
@@ -85,7 +85,11 @@ static void paint(const hp_canvas *canvas, const void *data)
 {
     hp_handout_job job = *(const hp_handout_job *)data;
     job.page += canvas->number;
-    job.handout->paint(canvas, &job);
+    if (job.handout->flow)
+        job.handout->flow(canvas, &job);
+    else
+        job.handout->paint(canvas, &job);
+    hp_handout_foot(canvas, &job);
 }
 
 static hp_result put_page(const hp_handout_job *job, hp_picture_format format, int count, FILE *out,
@@ -144,8 +148,8 @@ hp_result hp_handout_write(const hp_handout_source *source, int k, hp_handout_fo
         result = path ? HP_OK : HP_FAIL_MEMORY;
         job.path = path;
     }
-    if (result == HP_OK && job.handout->pages)
-        job.pages = job.handout->pages(&job);
+    if (result == HP_OK && job.handout->flow)
+        job.pages = job.handout->flow(NULL, &job);
     if (result == HP_OK)
         result = form == HP_HANDOUT_HTML ? put_html(&job, out, err)
                                          : put_page(&job, HP_PICTURE_PDF, job.pages, out, err);

@@ -24,8 +24,10 @@ typedef struct hp_handout {
     const char *title; /* at the head of each page */
     bool by_group;     /* a file for each group */
     bool bench;        /* is made of the bench's next steps: left out where there is no case */
-    int (*pages)(const hp_handout_job *job); /* NULL: one */
+    /* One of the two, all but the foot: the one page; or what runs over as many as it takes, of
+     * which it draws job->page (canvas NULL: none) and returns their number. */
     void (*paint)(const hp_canvas *canvas, const hp_handout_job *job);
+    int (*flow)(const hp_canvas *canvas, const hp_handout_job *job);
 } hp_handout;
 
 extern const hp_handout hp_handout_worksheet, hp_handout_steps, hp_handout_dial, hp_handout_bench,

@@ -11,33 +11,9 @@
 #include <stdio.h>
 #include <string.h>
 
-/* As of the bench card: pages are counted with the same calls that draw them. */
-typedef struct flow {
-    const hp_canvas *canvas;
-    const hp_handout_job *job;
-    int page;
-    double y;
-} flow;
-
-static void next_page(flow *f)
+static void say(hp_handout_flow *f, hp_type type, const char *text)
 {
-    f->page++;
-    f->y = HP_HANDOUT_TOP;
-}
-
-static const hp_canvas *room(flow *f, double height)
-{
-    if (f->y + height > HP_HANDOUT_BOTTOM)
-        next_page(f);
-    return f->canvas && f->job->page == f->page ? f->canvas : NULL;
-}
-
-static void say(flow *f, hp_type type, const char *text)
-{
-    double height = hp_pen_paragraph_height(HP_HANDOUT_TEXT, type, text);
-    const hp_canvas *canvas = room(f, height);
-    hp_pen_paragraph(canvas, HP_HANDOUT_LEFT, f->y, HP_HANDOUT_TEXT, type, text);
-    f->y += height + 3.0;
+    hp_handout_flow_say(f, 0.0, 3.0, type, text);
 }
 
 /* "3.  wiring 12: rough, too early, forward, 110.2 rev/min, 4.35 A" */
@@ -60,7 +36,7 @@ static void answer_line(const hp_handout_source *source, int k, int number, char
 }
 
 /* Wirings that behave alike share their sentences: those are printed with the first of them. */
-static void put_group(flow *f, int group)
+static void put_group(hp_handout_flow *f, int group)
 {
     const hp_handout_source *source = f->job->source;
     int number[HP_HANDOUT_WIRINGS];
@@ -80,16 +56,16 @@ static void put_group(flow *f, int group)
         snprintf(as, sizeof as, "As line %d.", same + 1);
         const char *why = same < k ? as : text[k];
         answer_line(source, k, number[k], line, sizeof line);
-        room(f, 30.0 + hp_pen_paragraph_height(HP_HANDOUT_TEXT, small, why));
+        hp_handout_flow_room(f, 30.0 + hp_pen_paragraph_height(HP_HANDOUT_TEXT, small, why));
         say(f, hp_handout_body(true), line);
         say(f, small, why);
         f->y += 5.0;
     }
 }
 
-static void put_steps(flow *f)
+static void put_steps(hp_handout_flow *f)
 {
-    const hp_canvas *canvas = room(f, 480.0);
+    const hp_canvas *canvas = hp_handout_flow_room(f, 480.0);
     say(f, (hp_type){18.0, HP_INK_BLACK, HP_ALIGN_LEFT, true}, "Six-step table, for every group");
     f->y = hp_handout_steps_table(canvas, f->y, f->job->source, NULL);
     say(f, hp_handout_body(false),
@@ -99,28 +75,15 @@ static void put_steps(flow *f)
 
 static int flow_all(const hp_canvas *canvas, const hp_handout_job *job)
 {
-    flow f = {.canvas = canvas, .job = job};
-    const hp_canvas *first = canvas && job->page == 0 ? canvas : NULL;
-    f.y = hp_handout_head(first, job, false);
+    hp_handout_flow f = hp_handout_flow_begin(canvas, job);
     for (int group = 1; group <= job->source->groups; group++) {
         if (group > 1)
-            next_page(&f);
+            hp_handout_flow_page(&f);
         put_group(&f, group);
     }
     put_steps(&f);
     return f.page + 1;
 }
 
-static int pages(const hp_handout_job *job)
-{
-    return flow_all(NULL, job);
-}
-
-static void paint(const hp_canvas *canvas, const hp_handout_job *job)
-{
-    flow_all(canvas, job);
-    hp_handout_foot(canvas, job);
-}
-
 const hp_handout hp_handout_answers = {
-    .name = "answers", .title = "Answers for the leader", .pages = pages, .paint = paint};
+    .name = "answers", .title = "Answers for the leader", .flow = flow_all};

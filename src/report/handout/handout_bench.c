@@ -15,35 +15,12 @@
 
 #define INDENT 20.0
 
-/* Draws down the pages: what falls on another page than the one drawn is only measured. */
-typedef struct flow {
-    const hp_canvas *canvas; /* NULL: only counted */
-    const hp_handout_job *job;
-    int page;
-    double y;
-} flow;
-
-static const hp_canvas *room(flow *f, double height)
+static void say(hp_handout_flow *f, double indent, hp_type type, const char *text)
 {
-    if (f->y + height > HP_HANDOUT_BOTTOM) {
-        f->page++;
-        f->y = HP_HANDOUT_TOP;
-    }
-    return f->canvas && f->job->page == f->page ? f->canvas : NULL;
+    hp_handout_flow_say(f, indent, 2.0, type, text);
 }
 
-static void say(flow *f, double indent, hp_type type, const char *text)
-{
-    double width = HP_HANDOUT_TEXT - indent;
-    double height = hp_pen_paragraph_height(width, type, text);
-    if (!text[0])
-        return;
-    const hp_canvas *canvas = room(f, height);
-    hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + indent, f->y, width, type, text);
-    f->y += height + 2.0;
-}
-
-static void put_result(flow *f, const hp_bench_step *s)
+static void put_result(hp_handout_flow *f, const hp_bench_step *s)
 {
     char text[300] = "";
     hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
@@ -51,7 +28,7 @@ static void put_result(flow *f, const hp_bench_step *s)
     if (s->likely[0])
         snprintf(text, sizeof text, "mostly: %s", s->likely);
     double height = fmax(24.0, hp_pen_paragraph_height(width, small, text) + 8.0);
-    const hp_canvas *canvas = room(f, height);
+    const hp_canvas *canvas = hp_handout_flow_room(f, height);
     if (canvas) {
         hp_pen_text(canvas, HP_HANDOUT_LEFT + INDENT, f->y + 14.0, small, "Found:");
         hp_handout_dotted(canvas, HP_HANDOUT_LEFT + INDENT + 48.0, HP_HANDOUT_LEFT + 430.0,
@@ -64,7 +41,7 @@ static void put_result(flow *f, const hp_bench_step *s)
 
 /* The cautions of an action stand before it, where the hand is; that local rules come first stands
  * at the head of the card. */
-static void put_cautions(flow *f, const hp_card *card, int how)
+static void put_cautions(hp_handout_flow *f, const hp_card *card, int how)
 {
     char text[HP_CARD_CAUTIONS * 120];
     hp_phrase p = hp_phrase_begin(text, sizeof text);
@@ -91,7 +68,7 @@ static bool said(const hp_card *before, const char *text)
     return same;
 }
 
-static void put_safe(flow *f, const hp_bench_path *path, int k)
+static void put_safe(hp_handout_flow *f, const hp_bench_path *path, int k)
 {
     char text[440];
     const char *safe = path->step[k].card.safe;
@@ -109,13 +86,13 @@ static const char *how_words(const hp_bench_step *step, int k)
                : step->card.how[k];
 }
 
-static void put_step(flow *f, const hp_bench_path *path, int k)
+static void put_step(hp_handout_flow *f, const hp_bench_path *path, int k)
 {
     char text[1200];
     const hp_bench_step *step = &path->step[k], *alike = like_it(path, k);
     const hp_card *card = &step->card, *before = alike ? &alike->card : NULL;
     hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
-    room(f, 130.0);
+    hp_handout_flow_room(f, 130.0);
     snprintf(text, sizeof text, "%d.  %s", k + 1,
              step->kind == HP_ADVICE_TRY ? "Join the wiring that fits, and try it under power"
                                          : card->title);
@@ -141,9 +118,8 @@ static void put_step(flow *f, const hp_bench_path *path, int k)
 
 static int flow_all(const hp_canvas *canvas, const hp_handout_job *job)
 {
-    flow f = {.canvas = canvas, .job = job, .y = HP_HANDOUT_TOP};
-    const hp_canvas *first = canvas && job->page == 0 ? canvas : NULL;
-    f.y = hp_handout_head(first, job, false);
+    hp_handout_flow f = hp_handout_flow_begin(canvas, job);
+    const hp_canvas *first = hp_handout_flow_room(&f, 0.0);
     f.y = hp_handout_boxed(first, f.y, "Cautions", hp_cautions_text());
     f.y =
         hp_handout_say(first, f.y, hp_handout_body(false),
@@ -155,16 +131,5 @@ static int flow_all(const hp_canvas *canvas, const hp_handout_job *job)
     return f.page + 1;
 }
 
-static int pages(const hp_handout_job *job)
-{
-    return flow_all(NULL, job);
-}
-
-static void paint(const hp_canvas *canvas, const hp_handout_job *job)
-{
-    flow_all(canvas, job);
-    hp_handout_foot(canvas, job);
-}
-
 const hp_handout hp_handout_bench = {
-    .name = "bench-card", .title = "Bench card", .bench = true, .pages = pages, .paint = paint};
+    .name = "bench-card", .title = "Bench card", .bench = true, .flow = flow_all};

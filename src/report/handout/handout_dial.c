@@ -184,7 +184,6 @@ static void paint(const hp_canvas *canvas, const hp_handout_job *job)
     put_rotor(canvas, HP_HANDOUT_LEFT + SMALL, y + SMALL);
     put_words(canvas, HP_HANDOUT_LEFT + 2.0 * SMALL + 22.0, y,
               HP_HANDOUT_WIDTH - 2.0 * SMALL - 22.0, job->source->subject.drive);
-    hp_handout_foot(canvas, job);
 }
 
 const hp_handout hp_handout_dial = {

@@ -67,6 +67,40 @@ void hp_handout_foot(const hp_canvas *canvas, const hp_handout_job *job)
                     foot);
 }
 
+/* ---- several pages --------------------------------------------------------------------------- */
+
+hp_handout_flow hp_handout_flow_begin(const hp_canvas *canvas, const hp_handout_job *job)
+{
+    hp_handout_flow f = {.canvas = canvas, .job = job, .y = HP_HANDOUT_TOP};
+    f.y = hp_handout_head(hp_handout_flow_room(&f, 0.0), job, false);
+    return f;
+}
+
+void hp_handout_flow_page(hp_handout_flow *f)
+{
+    f->page++;
+    f->y = HP_HANDOUT_TOP;
+}
+
+const hp_canvas *hp_handout_flow_room(hp_handout_flow *f, double height)
+{
+    if (f->y + height > HP_HANDOUT_BOTTOM)
+        hp_handout_flow_page(f);
+    return f->canvas && f->job->page == f->page ? f->canvas : NULL;
+}
+
+void hp_handout_flow_say(hp_handout_flow *f, double indent, double gap, hp_type type,
+                         const char *text)
+{
+    double width = HP_HANDOUT_TEXT - indent;
+    double height = hp_pen_paragraph_height(width, type, text);
+    if (!text[0])
+        return;
+    const hp_canvas *canvas = hp_handout_flow_room(f, height);
+    hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + indent, f->y, width, type, text);
+    f->y += height + gap;
+}
+
 double hp_handout_say(const hp_canvas *canvas, double y, hp_type type, const char *text)
 {
     return hp_pen_paragraph(canvas, HP_HANDOUT_LEFT, y, HP_HANDOUT_TEXT, type, text) + 5.0;

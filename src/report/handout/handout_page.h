@@ -28,6 +28,24 @@ hp_type hp_handout_small(hp_align align, bool bold);
 double hp_handout_head(const hp_canvas *canvas, const hp_handout_job *job, bool names);
 void hp_handout_foot(const hp_canvas *canvas, const hp_handout_job *job);
 
+/* Down the pages of a hand-out that takes several: what falls on another page than the one drawn is
+ * only measured, so that pages are counted with the calls that draw them. */
+typedef struct hp_handout_flow {
+    const hp_canvas *canvas; /* NULL: only counted */
+    const hp_handout_job *job;
+    int page;
+    double y;
+} hp_handout_flow;
+
+/* Below the head of the first page. */
+hp_handout_flow hp_handout_flow_begin(const hp_canvas *canvas, const hp_handout_job *job);
+void hp_handout_flow_page(hp_handout_flow *f);
+/* Goes to the next page where this height has no room. Returns what to draw on; NULL: nothing. */
+const hp_canvas *hp_handout_flow_room(hp_handout_flow *f, double height);
+/* A paragraph with a gap below it; nothing where there is no text. */
+void hp_handout_flow_say(hp_handout_flow *f, double indent, double gap, hp_type type,
+                         const char *text);
+
 /* Text across the page; returns the y below. */
 double hp_handout_say(const hp_canvas *canvas, double y, hp_type type, const char *text);
 /* A frame around a title and text, across the page. */

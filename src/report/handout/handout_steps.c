@@ -209,7 +209,6 @@ static void paint(const hp_canvas *canvas, const hp_handout_job *job)
     hp_pen_text(canvas, HP_HANDOUT_LEFT + 196.0, y + 12.0, hp_handout_body(false),
                 "degrees, in every step. If it were 0, the motor would");
     hp_handout_dotted(canvas, HP_HANDOUT_LEFT + 612.0, HP_HANDOUT_RIGHT, y + 20.0);
-    hp_handout_foot(canvas, job);
 }
 
 const hp_handout hp_handout_steps = {

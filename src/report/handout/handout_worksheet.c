@@ -140,7 +140,6 @@ static void paint(const hp_canvas *canvas, const hp_handout_job *job)
     for (int k = 0; k < HP_HANDOUT_WIRINGS && number[k]; k++)
         y = put_row(canvas, y, k, labels, number[k]);
     put_after(canvas, y);
-    hp_handout_foot(canvas, job);
 }
 
 const hp_handout hp_handout_worksheet = {
