@@ -1,6 +1,18 @@
 /* The machines that practice has without a scenario file: see hubphase/record/practice_case.h. */
 #include "hubphase/record/practice_case.h"
 
+/* Nobody knows which lead is which. */
+#define UNKNOWN_LEADS                                                                              \
+    "leads:\n"                                                                                     \
+    "  known: no\n"                                                                                \
+    "  motor_phases: {U: yellow, V: green, W: blue}\n"                                             \
+    "  motor_sensors: {U: white, V: grey, W: brown}\n"                                             \
+    "  controller_outputs: {U: A, V: B, W: C}\n"                                                   \
+    "  controller_inputs: {U: \"1\", V: \"2\", W: \"3\"}\n"                                        \
+    "\n"                                                                                           \
+    "bench:\n"                                                                                     \
+    "  readings: {controller_probe: no}     # its plug is sealed\n"
+
 /* Of all parts nothing is stated but what the advice's shipped table was made for: it is there at
  * once. */
 static const char direct[] =
@@ -19,16 +31,7 @@ static const char direct[] =
     "\n"
     "controller:\n"
     "  name: 36 V practice controller\n"
-    "\n"
-    "leads:\n"
-    "  known: no\n"
-    "  motor_phases: {U: yellow, V: green, W: blue}\n"
-    "  motor_sensors: {U: white, V: grey, W: brown}\n"
-    "  controller_outputs: {U: A, V: B, W: C}\n"
-    "  controller_inputs: {U: \"1\", V: \"2\", W: \"3\"}\n"
-    "\n"
-    "bench:\n"
-    "  readings: {controller_probe: no}     # its plug is sealed\n";
+    "\n" UNKNOWN_LEADS;
 
 static const char geared[] =
     "# The practice bench of `hubphase practise --level clutch'. Every key: docs/scenario.md\n"
@@ -49,16 +52,7 @@ static const char geared[] =
     "  name: 36 V practice controller\n"
     "\n"
     "stand: {gear_ratio: 4.8, clutch: yes}\n"
-    "\n"
-    "leads:\n"
-    "  known: no\n"
-    "  motor_phases: {U: yellow, V: green, W: blue}\n"
-    "  motor_sensors: {U: white, V: grey, W: brown}\n"
-    "  controller_outputs: {U: A, V: B, W: C}\n"
-    "  controller_inputs: {U: \"1\", V: \"2\", W: \"3\"}\n"
-    "\n"
-    "bench:\n"
-    "  readings: {controller_probe: no}     # its plug is sealed\n";
+    "\n" UNKNOWN_LEADS;
 
 const char *hp_practice_scenario_text(hp_practice_level level)
 {
