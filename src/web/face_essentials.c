@@ -1,5 +1,6 @@
 /* The empty tool: which keys of a scenario are asked for first, and the scenario that they make.
  * See face_parts.h. */
+#include "record/scenario/parameters.h"
 #include "web/essential_list.h"
 #include "web/face_parts.h"
 
@@ -38,23 +39,13 @@ static json_t *words_of(hp_web_answer *a, const hp_key *key)
     return array;
 }
 
-static const hp_parameter *usual_of(hp_scenario *defaults, const char *path)
-{
-    hp_parameters *list[] = {&defaults->parameters, &defaults->controls_parameters,
-                             &defaults->fit_parameters};
-    const hp_parameter *found = NULL;
-    for (size_t k = 0; !found && k < sizeof list / sizeof list[0]; k++)
-        found = hp_parameters_find(list[k], path);
-    return found;
-}
-
-static json_t *field_object(hp_web_answer *a, const hp_web_essential *field, hp_scenario *defaults,
-                            hp_scenario *more)
+static json_t *field_object(hp_web_answer *a, const hp_web_essential *field,
+                            const hp_scenario *defaults, const hp_scenario *more)
 {
     const hp_key *key = hp_key_of(field->key);
-    const hp_parameter *usual = usual_of(defaults, key->path);
+    const hp_parameter *usual = hp_scenario_parameter(defaults, key->path);
     if (!usual)
-        usual = usual_of(more, key->path);
+        usual = hp_scenario_parameter(more, key->path);
     bool given = usual && usual->origin != HP_ORIGIN_FILE;
     json_t *object = json_object();
     hp_json_set(&a->json, object, "key", hp_json_text(key->path));

@@ -1,7 +1,8 @@
 /* Scenario and log to the list of steps of commissioning: see the header. */
 #include "hubphase/record/case.h"
 
-#include "decide/reading/reading.h"
+#include "decide/reading/running.h"
+#include "record/scenario/parameters.h"
 
 #include <stdlib.h>
 
@@ -14,18 +15,12 @@ struct hp_commission_case {
     hp_entry entry[]; /* of the log */
 };
 
-/* In the file, or in place of it. */
-static bool is_stated(const hp_parameter *parameter)
-{
-    return parameter->origin == HP_ORIGIN_FILE || parameter->origin == HP_ORIGIN_OPTION;
-}
-
 /* Whether the scenario itself says something of the controls. */
 static bool states_controls(const hp_scenario *scenario)
 {
     const hp_parameters *list = &scenario->controls_parameters;
     for (size_t k = 0; k < list->count; k++)
-        if (is_stated(&list->item[k]))
+        if (hp_parameter_is_stated(&list->item[k]))
             return true;
     return false;
 }
@@ -59,8 +54,7 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
         c->plan.throttle = scenario->drive.controller.throttle;
     for (size_t k = 0; k < count; k++)
         c->entry[k] = log->entry[k].entry;
-    hp_parameters parameters = scenario->parameters; /* borrowed: looked up only */
-    const hp_parameter *inertia = hp_parameters_find(&parameters, "stand.wheel_inertia_kg_m2");
+    const hp_parameter *inertia = hp_scenario_parameter(scenario, "stand.wheel_inertia_kg_m2");
     const hp_assess_case given = {.drive = &scenario->drive,
                                   .labels = &scenario->labels,
                                   .harness = &scenario->harness,
@@ -70,7 +64,7 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
                                   .person = &scenario->bench.person,
                                   .entry = c->entry,
                                   .entries = log->count,
-                                  .inertia_stated = inertia && is_stated(inertia)};
+                                  .inertia_stated = inertia && hp_parameter_is_stated(inertia)};
     hp_commission_make(&given, &c->list);
     return c;
 }
@@ -90,8 +84,7 @@ const hp_bench_entry *hp_commission_case_left_out(const hp_commission_case *c,
 {
     const hp_commission_step *of = hp_commission_step_of(&c->list, step);
     for (int k = c->log->count - 1; of && of->left_out && k >= 0; k--) {
-        const hp_reading *kind = c->entry[k].reading;
-        if (kind->leaves_out && kind->leaves_out(hp_entry_said(&c->entry[k])) == step)
+        if (hp_entry_leaves_out(&c->entry[k]) == step)
             return &c->log->entry[k];
     }
     return NULL;

@@ -9,6 +9,7 @@
 #include "model/heat.h"
 #include "record/case/carry_over.h"
 #include "record/log/bench_log_parts.h"
+#include "record/scenario/parameters.h"
 #include "record/scenario/scenario_learnt.h"
 #include "record/scenario/scenario_rewrite.h"
 #include "record/scenario/scenario_source.h"
@@ -35,20 +36,9 @@ static const hp_own *own_of(const writing *w)
     return &hp_commission_case_list(w->subject)->own;
 }
 
-/* Of all that a scenario states; NULL: no such key. */
-static const hp_parameter *parameter_of(const hp_scenario *scenario, const char *key)
-{
-    hp_parameters list[] = {scenario->parameters, scenario->controls_parameters,
-                            scenario->fit_parameters}; /* borrowed: looked up only */
-    const hp_parameter *found = NULL;
-    for (size_t k = 0; !found && k < sizeof list / sizeof list[0]; k++)
-        found = hp_parameters_find(&list[k], key);
-    return found;
-}
-
 static const hp_parameter *stated(const writing *w, const char *key)
 {
-    const hp_parameter *p = parameter_of(hp_commission_case_scenario(w->subject), key);
+    const hp_parameter *p = hp_scenario_parameter(hp_commission_case_scenario(w->subject), key);
     return p && p->origin == HP_ORIGIN_FILE ? p : NULL;
 }
 
@@ -67,7 +57,8 @@ static bool near(double a, double b)
  * goes with the one before. */
 static void set(writing *w, const char *key, double number, const hp_own_figure *from)
 {
-    const hp_parameter *before = parameter_of(hp_commission_case_scenario(w->subject), key);
+    const hp_parameter *before =
+        hp_scenario_parameter(hp_commission_case_scenario(w->subject), key);
     int n = w->count;
     w->told = true;
     if (n == CHANGES_MAX ||
@@ -179,7 +170,8 @@ static bool says_carried(const hp_parameter *p, const hp_carried *c)
 
 static void set_carried(writing *w, const hp_carried *c)
 {
-    const hp_parameter *before = parameter_of(hp_commission_case_scenario(w->subject), c->key);
+    const hp_parameter *before =
+        hp_scenario_parameter(hp_commission_case_scenario(w->subject), c->key);
     int n = w->count;
     w->told = true;
     bool from_file = before && before->origin == HP_ORIGIN_FILE;
@@ -261,7 +253,7 @@ static hp_result check_text(const writing *w, const char *text, hp_scenario *sce
     hp_result result = hp_scenario_read(text, strlen(text), path, scenario, diagnostics, err);
     bool same = result == HP_OK && says(scenario, own_of(w));
     for (int k = 0; same && k < w->carries; k++)
-        same = says_carried(parameter_of(scenario, w->carried[k].key), &w->carried[k]);
+        same = says_carried(hp_scenario_parameter(scenario, w->carried[k].key), &w->carried[k]);
     if (result == HP_OK && !same)
         result = hp_error_set(err, HP_FAIL_INPUT,
                               "%s: the figures do not fit its other keys; change it by hand", path);
@@ -278,9 +270,9 @@ static void put_before(const hp_scenario *base, const hp_scenario *now, FILE *ou
                                    &now->fit_parameters};
     for (size_t l = 0; l < sizeof list / sizeof list[0]; l++)
         for (size_t k = 0; k < list[l]->count; k++) {
-            const hp_parameter *p = &list[l]->item[k], *before = parameter_of(base, p->key);
-            bool stated =
-                before && (before->origin == HP_ORIGIN_FILE || before->origin == HP_ORIGIN_OPTION);
+            const hp_parameter *p = &list[l]->item[k],
+                               *before = hp_scenario_parameter(base, p->key);
+            bool stated = before && hp_parameter_is_stated(before);
             if (p->origin == HP_ORIGIN_FILE && !(stated && strcmp(before->value, p->value) == 0))
                 fprintf(out, "    %s: %s\n", p->key, stated ? before->value : HP_LEARNT_NOT_STATED);
         }

@@ -29,6 +29,21 @@ hp_parameter *hp_parameters_find(hp_parameters *list, const char *key)
     return NULL;
 }
 
+const hp_parameter *hp_scenario_parameter(const hp_scenario *scenario, const char *key)
+{
+    hp_parameters list[] = {scenario->parameters, scenario->controls_parameters,
+                            scenario->fit_parameters}; /* borrowed: looked up only */
+    const hp_parameter *found = NULL;
+    for (size_t k = 0; !found && k < sizeof list / sizeof list[0]; k++)
+        found = hp_parameters_find(&list[k], key);
+    return found;
+}
+
+bool hp_parameter_is_stated(const hp_parameter *parameter)
+{
+    return parameter->origin == HP_ORIGIN_FILE || parameter->origin == HP_ORIGIN_OPTION;
+}
+
 void hp_parameters_free(hp_parameters *list)
 {
     free(list->item);

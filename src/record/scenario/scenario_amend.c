@@ -3,6 +3,7 @@
  * looked up in the text as it then is; what is not there yet is added by scenario_rewrite.h.
  */
 #include "record/log/bench_log_parts.h"
+#include "record/scenario/parameters.h"
 #include "record/scenario/scenario_keys.h"
 #include "record/scenario/scenario_load.h"
 #include "record/scenario/scenario_rewrite.h"
@@ -249,18 +250,9 @@ static hp_result amend_one(char **text, const char *name, const hp_scenario_chan
 
 /* ---- the check ------------------------------------------------------------------------------- */
 
-static const hp_parameter *listed(hp_scenario *s, const char *key)
+static const hp_parameter *stated(const hp_scenario *s, const char *key)
 {
-    hp_parameters *list[] = {&s->parameters, &s->controls_parameters, &s->fit_parameters};
-    const hp_parameter *found = NULL;
-    for (size_t k = 0; !found && k < sizeof list / sizeof list[0]; k++)
-        found = hp_parameters_find(list[k], key);
-    return found;
-}
-
-static const hp_parameter *stated(hp_scenario *s, const char *key)
-{
-    const hp_parameter *found = listed(s, key);
+    const hp_parameter *found = hp_scenario_parameter(s, key);
     return found && found->origin == HP_ORIGIN_FILE ? found : NULL;
 }
 
@@ -288,7 +280,7 @@ static hp_result check(const char *text, const char *changed, const char *name,
                                                  NULL, NULL) == HP_OK;
     for (int k = 0; same && k < count; k++) {
         const hp_parameter *own = stated(&now, change[k].key);
-        const hp_parameter *meant = held ? listed(&other, change[k].key) : own;
+        const hp_parameter *meant = held ? hp_scenario_parameter(&other, change[k].key) : own;
         same = change[k].text[0]
                    ? own == meant || (own && meant && strcmp(own->value, meant->value) == 0)
                    : !own;

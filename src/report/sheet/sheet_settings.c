@@ -6,6 +6,7 @@
  */
 #include "report/sheet/sheet_lists.h"
 
+#include "record/scenario/parameters.h"
 #include "report/words/words.h"
 
 #include <stdio.h>
@@ -20,7 +21,7 @@ static void add_setting(hp_wiring_sheet *sheet, const char *key, const char *wha
     const hp_parameter *p = hp_parameters_find(sheet->source.parameters, key);
     if (!line)
         return;
-    if (!p || (p->origin != HP_ORIGIN_FILE && p->origin != HP_ORIGIN_OPTION)) {
+    if (!p || !hp_parameter_is_stated(p)) {
         snprintf(line->from, sizeof line->from, NOT_STATED);
         return;
     }
