@@ -8,6 +8,7 @@
 #include "decide/reading/control_values.h"
 #include "decide/reading/running.h"
 #include "record/scenario/scenario_keys.h"
+#include "record/scenario/scenario_number.h"
 
 #include <math.h>
 #include <string.h>
@@ -339,8 +340,7 @@ static bool as_written(const hp_key *key, double value, hp_carried *carried)
         return true;
     double number = key->factor > 0.0 ? value / key->factor : value;
     carried->number = number;
-    return number <= key->limits.high &&
-           (key->limits.above ? number > key->limits.low : number >= key->limits.low);
+    return hp_number_fits(number, &key->limits);
 }
 
 /* Whether such an entry tells a key something. */

@@ -2,6 +2,7 @@
 #include "record/case/case_parts.h"
 
 #include "decide/advise/full_check.h"
+#include "decide/advise/planner.h"
 #include "decide/commission/fit_machine.h"
 #include "decide/reading/reading.h"
 #include "record/case/likelihood_store.h"
@@ -228,16 +229,6 @@ void hp_case_use_own(const hp_case *c, hp_advice *advice)
     advice->full_wheel_rad_s = told.rad_90;
 }
 
-static int present_of(const hp_case *c)
-{
-    int present = 0;
-    for (int k = 0; k < c->log.count; k++) {
-        const hp_trial *trial = hp_entry_trial(&c->log.entry[k].entry);
-        present = trial ? hp_wiring_number(&trial->wiring) : present;
-    }
-    return present;
-}
-
 /* chosen: a wiring less likely than not is not the right one because its wheel ran. */
 #define PROBABLE 0.5
 
@@ -246,7 +237,7 @@ static int present_of(const hp_case *c)
 static int borne_out(const hp_case *c, const hp_commission *list, double *right)
 {
     double probability[HP_WIRING_COUNT + 1];
-    int present = present_of(c);
+    int present = hp_plan_present(&c->belief);
     if (!list->bears_out || present == 0)
         return 0;
     hp_belief_wirings(&c->belief, probability);
@@ -312,7 +303,7 @@ static void use_steps(const hp_case *c, hp_advice *advice)
     advice->failed = list->failed;
     advice->full_current_a = list->full_current_a;
     advice->full_wheel_rad_s = list->full_wheel_rad_s;
-    hp_plan_fail_check(advice, present_of(c));
+    hp_plan_fail_check(advice, hp_plan_present(&c->belief));
 }
 
 hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err)

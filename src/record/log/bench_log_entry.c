@@ -141,28 +141,24 @@ static bool check_evidence(const hp_entry_reader *reading, hp_place place, const
     return false;
 }
 
-/* Whether a step of commissioning was noted without anything found in it. */
-static bool says_nothing(const hp_entry *entry)
-{
-    if (hp_reading_stage(entry->reading) == HP_STAGE_WIRING)
-        return false;
-    for (const hp_field *field = entry->reading->fields; field->name; field++)
-        if (hp_field_is_said(field, entry))
-            return false;
-    return true;
-}
-
-bool hp_bench_says_nothing(const hp_entry *entry)
+/* Whether a step of commissioning was noted without anything found in it; `there`: or with nothing
+ * but that what it looks at is there. */
+static bool says_nothing(const hp_entry *entry, bool there)
 {
     if (hp_reading_stage(entry->reading) == HP_STAGE_WIRING)
         return false;
     for (const hp_field *field = entry->reading->fields; field->name; field++) {
         const unsigned char *at = entry->values + field->offset;
-        bool yes = field->presence && *(const hp_tell *)(const void *)at == HP_TELL_YES;
+        bool yes = there && field->presence && *(const hp_tell *)(const void *)at == HP_TELL_YES;
         if (!yes && hp_field_is_said(field, entry))
             return false;
     }
     return true;
+}
+
+bool hp_bench_says_nothing(const hp_entry *entry)
+{
+    return says_nothing(entry, true);
 }
 
 /* "says nothing, must have at least one of fitted, pins, ...", with keys or options. */
@@ -194,7 +190,7 @@ static bool settle(const hp_entry_reader *reading, hp_place place, const found *
                         .kind = entry->reading,
                         .found = f,
                         .place = place};
-    if (says_nothing(entry)) {
+    if (says_nothing(entry, false)) {
         refuse_empty(reading, place, entry->reading);
         return false;
     }

@@ -31,8 +31,8 @@ static bool read_stretch_words(const hp_value *item, hp_stretch *stretch)
                 sscanf(text, "%31[^ m] m at %31[^ %] %% %n", length, slope, &end) == 2 && end > 0 &&
                 text[end] == '\0' && hp_number_read(length, &stretch->metres) == HP_NUMBER_FINE &&
                 hp_number_read(slope, &stretch->percent) == HP_NUMBER_FINE &&
-                stretch->metres > metres.low && stretch->metres <= metres.high &&
-                stretch->percent >= percent.low && stretch->percent <= percent.high;
+                hp_number_fits(stretch->metres, &metres) &&
+                hp_number_fits(stretch->percent, &percent);
     if (!good)
         hp_value_refuse(item,
                         "a stretch such as `500 m at 6 %`, above 0 and at most 100000 m, -40 to "
