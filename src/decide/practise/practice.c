@@ -6,6 +6,7 @@
  */
 #include "hubphase/decide/practise.h"
 
+#include "decide/advise/likelihood_parts.h"
 #include "decide/judge/ensemble.h"
 #include "decide/practise/hidden.h"
 
@@ -47,19 +48,6 @@ uint64_t hp_practice_seed(const hp_practice *practice)
 #define IDLE_MOST_A 0.3
 /* chosen: of hubs that stand in a workshop for their clutch, every third has one that slips. */
 #define CLUTCHES_SLIP 3
-
-static hp_drive all_good(const hp_drive *stated)
-{
-    hp_drive d = *stated;
-    d.sensors.spacing_60 = false;
-    d.sensors.no_supply = false;
-    for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        d.sensors.fault[k] = HP_SENSOR_SOUND;
-        d.motor.lead_open[k] = false;
-    }
-    d.controller.pwm = HP_PWM_AVERAGED;
-    return d;
-}
 
 static void draw_leads(hp_practice *p)
 {
@@ -159,7 +147,7 @@ hp_practice *hp_practice_create(const hp_practice_stated *stated, hp_practice_le
         return NULL;
     }
     p->stated = *stated;
-    p->stated.drive = all_good(&stated->drive);
+    p->stated.drive = hp_likelihood_sound(&stated->drive);
     if (!(p->stated.plan.throttle > 0.0))
         p->stated.plan.throttle = stated->drive.controller.throttle;
     p->level = level;

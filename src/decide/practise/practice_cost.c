@@ -1,4 +1,5 @@
 /* What a question costs, and what it risks: see the header. */
+#include "decide/advise/nuisance.h"
 #include "decide/practise/hidden.h"
 
 #include <math.h>
@@ -64,7 +65,8 @@ static bool ran(const hp_practice_look *before, const hp_wiring *wiring, bool we
         const hp_trial *t = hp_entry_trial(&before->entry[k]);
         if (!t || hp_wiring_number(&t->wiring) != hp_wiring_number(wiring))
             continue;
-        if (well ? t->motion == HP_MOVED_FORWARD && t->feel == HP_FEEL_SMOOTH && t->throttle < 0.999
+        if (well ? t->motion == HP_MOVED_FORWARD && t->feel == HP_FEEL_SMOOTH &&
+                       t->throttle < HP_FULL_THROTTLE
                  : hp_trial_is_free(t) && t->feel == HP_FEEL_SMOOTH)
             return true;
     }
@@ -91,7 +93,7 @@ int hp_practice_risks(const hp_practice *p, const hp_practice_look *before, cons
             risk[count++] =
                 (hp_practice_risk){HP_RISK_UNCHECKED, check, is_there(p, before, check)};
     }
-    if (t && t->throttle >= 0.999 && !ran(before, &t->wiring, true))
+    if (t && t->throttle >= HP_FULL_THROTTLE && !ran(before, &t->wiring, true))
         risk[count++] = (hp_practice_risk){HP_RISK_FULL, NULL, is_harsh(p, t)};
     else if (t && !hp_feed_limits(t->feed) && hp_practice_has_limit(p) &&
              !ran(before, &t->wiring, false))

@@ -1,5 +1,6 @@
 /* A question, and what a person sees: see the header. */
 #include "base/hash.h"
+#include "decide/advise/nuisance.h"
 #include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "model/sensors.h"
@@ -87,7 +88,7 @@ static uint64_t choice_of(const hp_entry *e)
         choice = choice * 31 + (uint64_t)(e->reading->lead(e->values) + 1);
     if (t)
         choice = (choice * 31 + (uint64_t)hp_wiring_number(&t->wiring)) * 31 +
-                 (uint64_t)t->feed * 3 + (t->throttle < 0.999 ? 0 : 1);
+                 (uint64_t)t->feed * 3 + (t->throttle < HP_FULL_THROTTLE ? 0 : 1);
     return choice;
 }
 

@@ -1,6 +1,7 @@
 /* Words of practice, sentence by sentence: see hubphase/report/case_words.h. */
 #include "hubphase/report/case_words.h"
 
+#include "decide/advise/nuisance.h"
 #include "record/case/case_parts.h"
 #include "report/words/card_parts.h"
 #include "report/words/case_card.h"
@@ -150,7 +151,7 @@ char *hp_practice_step_name(hp_practice_case *c, const hp_practice_step *step, c
                  t->feed == HP_FEED_BENCH_SUPPLY ? "bench supply"
                  : t->feed == HP_FEED_LAMP       ? "lamp"
                                                  : "battery",
-                 t->throttle >= 0.999 ? ", full throttle" : "");
+                 t->throttle >= HP_FULL_THROTTLE ? ", full throttle" : "");
     else if (e->reading->lead)
         snprintf(out, HP_PRACTICE_WORDS, "%s on %s", e->reading->title,
                  names.bare[e->reading->lead(e->values)]);
