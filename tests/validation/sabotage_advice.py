@@ -23,7 +23,7 @@ TESTS = [
 MUTATIONS = [
     # ---- what may be true: hypothesis, behaviour, prior
     ("a correct wiring may run backward", "hypothesis.c",
-     "return is_even(e.sensor) && memcmp(", "return memcmp("),
+     "return hp_order_is_even(e.sensor) && memcmp(", "return memcmp("),
     ("controller's table left out of what a wiring does", "hypothesis.c",
      "effective.phase[d[j]] = b[wiring->phase[j]];", "effective.phase[j] = b[wiring->phase[j]];"),
     ("equal wirings turned the wrong way", "hypothesis.c",

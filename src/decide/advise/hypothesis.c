@@ -20,7 +20,7 @@
 /* Indices in the sequence of model/wiring: 0 UVW, 1 UWV, 2 VUW, 3 VWU, 4 WUV, 5 WVU. */
 enum { ORDER_UVW = 0, ORDER_UWV = 1 };
 
-static bool is_even(const int order[HP_PHASE_COUNT])
+bool hp_order_is_even(const int order[HP_PHASE_COUNT])
 {
     return (order[1] - order[0] + 3) % 3 == 1;
 }
@@ -48,7 +48,7 @@ static int pair_index(const int first[HP_PHASE_COUNT], const int second[HP_PHASE
     memcpy(turned, second, sizeof turned);
     /* The representative's first order begins with U. */
     rotate(turned, 3 - first[0]);
-    return (is_even(first) ? 0 : HP_ORDER_COUNT) + hp_order_index(turned);
+    return (hp_order_is_even(first) ? 0 : HP_ORDER_COUNT) + hp_order_index(turned);
 }
 
 void hp_relation_axes(int relation, int sensor_axis[HP_PHASE_COUNT], int lead_axis[HP_PHASE_COUNT])
@@ -130,7 +130,7 @@ hp_wiring hp_wiring_effective(int relation, int table, const hp_wiring *wiring)
 bool hp_wiring_is_right(int relation, int table, const hp_wiring *wiring)
 {
     hp_wiring e = hp_wiring_effective(relation, table, wiring);
-    return is_even(e.sensor) && memcmp(e.sensor, e.phase, sizeof e.sensor) == 0;
+    return hp_order_is_even(e.sensor) && memcmp(e.sensor, e.phase, sizeof e.sensor) == 0;
 }
 
 void hp_right_wirings(int relation, int table, int number[3])

@@ -45,6 +45,9 @@ typedef struct hp_hypothesis {
     hp_fault fault;
 } hp_hypothesis;
 
+/* Whether an order of three goes round as U, V, W do, wherever it starts. */
+bool hp_order_is_even(const int order[HP_PHASE_COUNT]);
+
 /* Axis of each motor sensor lead and of each phase lead in a relation. */
 void hp_relation_axes(int relation, int sensor_axis[HP_PHASE_COUNT], int lead_axis[HP_PHASE_COUNT]);
 /* The relation in which leads sit on these axes; both are permutations (asserted). */

@@ -9,6 +9,7 @@
  */
 #include "decide/lesson/lesson_parts.h"
 
+#include "decide/advise/hypothesis.h"
 #include "model/backemf.h"
 #include "model/lead.h"
 
@@ -29,15 +30,7 @@ static void replacement(const int from[HP_PHASE_COUNT], const int to[HP_PHASE_CO
         out[from[j]] = to[j];
 }
 
-/* A permutation of three is odd where it leaves exactly one in place, its own inverse. */
-static bool is_odd(const int order[HP_PHASE_COUNT])
-{
-    int kept = 0;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        kept += order[k] == k;
-    return kept == 1;
-}
-
+/* By an odd order of three: just one stays in place. */
 static int kept_by(const int order[HP_PHASE_COUNT])
 {
     int k = 0;
@@ -58,7 +51,8 @@ hp_lesson_place hp_lesson_place_of(int number, int reference)
         for (int y = 0; y < HP_PHASE_COUNT; y++)
             if (sensor[y] == phase[x])
                 relation[x] = y;
-    hp_lesson_place place = {.sensors_turned = is_odd(sensor), .phases_turned = is_odd(phase)};
+    hp_lesson_place place = {.sensors_turned = !hp_order_is_even(sensor),
+                             .phases_turned = !hp_order_is_even(phase)};
     if (place.sensors_turned != place.phases_turned) {
         place.kind = HP_LESSON_CROSSED;
         place.shift = kept_by(relation);

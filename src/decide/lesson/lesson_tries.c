@@ -37,12 +37,8 @@ static axes axes_of(int relation)
 /* What one try of a wiring, named by marks, shows to somebody who looks at the wheel. */
 static uint8_t shown(const hp_lesson *lesson, int relation, int number)
 {
-    axes a = axes_of(relation);
-    hp_wiring marked = hp_wiring_from_number(number), true_one;
-    for (int j = 0; j < HP_PHASE_COUNT; j++) {
-        true_one.sensor[j] = a.sensor[marked.sensor[j]];
-        true_one.phase[j] = a.lead[marked.phase[j]];
-    }
+    hp_wiring marked = hp_wiring_from_number(number);
+    hp_wiring true_one = hp_wiring_effective(relation, 0, &marked);
     const hp_judgement *judged = &lesson->survey.judgement[hp_wiring_number(&true_one) - 1];
     if (judged->verdict == HP_VERDICT_CORRECT)
         return HP_SEARCH_GOAL;
@@ -59,18 +55,13 @@ static int sensor_beside(const axes *a, int lead)
     return sensor;
 }
 
-static int turns_on(const int axis[HP_PHASE_COUNT])
-{
-    return (axis[1] - axis[0] + HP_PHASE_COUNT) % HP_PHASE_COUNT == 1;
-}
-
 /* What these readings show, as one number. */
 static int read_off(unsigned readings, int relation)
 {
     axes a = axes_of(relation);
     int value = 0;
-    value = 2 * value + (readings & HP_LESSON_HAND_TURN ? turns_on(a.sensor) : 0);
-    value = 2 * value + (readings & HP_LESSON_SPIN ? turns_on(a.lead) : 0);
+    value = 2 * value + (readings & HP_LESSON_HAND_TURN ? hp_order_is_even(a.sensor) : 0);
+    value = 2 * value + (readings & HP_LESSON_SPIN ? hp_order_is_even(a.lead) : 0);
     value = 3 * value + (readings & HP_LESSON_PARK ? sensor_beside(&a, 0) : 0);
     value = 3 * value + (readings & HP_LESSON_PARK_TWO ? sensor_beside(&a, 1) : 0);
     return value;
