@@ -93,6 +93,14 @@ hp_result hp_drive_check(const hp_drive *drive, hp_error *err)
     return check_rates(drive, err);
 }
 
+bool hp_drive_is_sound(const hp_drive *drive)
+{
+    bool sound = !drive->sensors.no_supply;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        sound = sound && drive->sensors.fault[k] == HP_SENSOR_SOUND && !drive->motor.lead_open[k];
+    return sound;
+}
+
 double hp_drive_duty(const hp_drive *drive)
 {
     return drive->controller.throttle * drive->controller.speed_cap;

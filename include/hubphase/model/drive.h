@@ -65,6 +65,8 @@ hp_drive hp_drive_default(void);
  * lie below the battery's); the error names part and field. */
 hp_result hp_drive_check(const hp_drive *drive, hp_error *err);
 
+/* Whether its Hall sensors have their supply and all of them and the phase leads are good. */
+bool hp_drive_is_sound(const hp_drive *drive);
 /* Duty that the throttle asks for: throttle * speed cap, 0..1. */
 double hp_drive_duty(const hp_drive *drive);
 /* Smooth no-load speed [rad/s, rotor] that this duty gives a loss-free motor:

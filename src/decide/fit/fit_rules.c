@@ -37,14 +37,6 @@ const hp_fit_rule *hp_fit_rule_of(hp_fit_rule_id id)
     return &rules[id];
 }
 
-static bool is_sound(const hp_drive *drive)
-{
-    bool sound = !drive->sensors.no_supply;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        sound = sound && drive->sensors.fault[k] == HP_SENSOR_SOUND && !drive->motor.lead_open[k];
-    return sound;
-}
-
 /* What is not stated, as a set. A torque arm makes the axle's measures needless. */
 static unsigned lacks(const hp_fit_given *given, const hp_fit *fit)
 {
@@ -67,7 +59,7 @@ static unsigned lacks(const hp_fit_given *given, const hp_fit *fit)
         v->axle.torque_arm || v->axle.flats_mm > 0.0,
         v->axle.torque_arm || v->axle.engaged_mm > 0.0,
         fit->correct > 0,
-        fit->correct > 0 || is_sound(given->drive),
+        fit->correct > 0 || hp_drive_is_sound(given->drive),
     };
     unsigned set = 0;
     for (int k = 0; k < HP_FIT_LACKS_BITS; k++)

@@ -83,12 +83,7 @@ static hp_drive mend(const hp_drive *stated)
 
 static bool is_mended(const hp_drive *stated, const hp_drive *drive)
 {
-    bool differs =
-        stated->sensors.no_supply || stated->sensors.spacing_60 != drive->sensors.spacing_60;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        differs =
-            differs || stated->sensors.fault[k] != HP_SENSOR_SOUND || stated->motor.lead_open[k];
-    return differs;
+    return !hp_drive_is_sound(stated) || stated->sensors.spacing_60 != drive->sensors.spacing_60;
 }
 
 /* ---- the wirings that scenes show ------------------------------------------------------------ */
