@@ -734,7 +734,7 @@ static void a_misleading_run_is_not_learnt(void **state)
         if (b.entry[k].reading == &hp_reading_no_load)
             ((hp_no_load *)hp_entry_values(&b.entry[k]))->full.battery_a *= 3.0;
     const hp_assess_case given = given_of(&b);
-    hp_own_learn(&given, &b.own);
+    hp_own_learn(&given, false, &b.own);
     check_relative(b.own.figure[HP_OWN_DRAG_NM].value, truth(&b, HP_OWN_DRAG_NM), 0.1,
                    "drag that the coast-down alone tells");
     check_true(!b.own.figure[HP_OWN_SPEED_PER_V].known, "speed of a run that is left out");

@@ -14,9 +14,8 @@
 /* Speed goes with the volts: told for those of the ensemble. */
 static double at_stated_volts(const hp_belief *b, const hp_full_run *run)
 {
-    double volts = isnan(run->volts) ? NAN : run->volts;
-    return volts > 0.0 ? run->wheel_rad_s * b->table->nominal.supply.emf_v / volts
-                       : run->wheel_rad_s;
+    return run->volts > 0.0 ? run->wheel_rad_s * b->table->nominal.supply.emf_v / run->volts
+                            : run->wheel_rad_s;
 }
 
 bool hp_belief_run(const hp_belief *b, const hp_entry *entry, int place, hp_trial *run)

@@ -148,13 +148,10 @@ static void find_failed(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
     hp_full_check check = {.entry = given->entry, .to = given->entries, .draw = draw};
-    const hp_trial *last = NULL;
-    for (int k = 0; k < given->entries; k++) {
-        const hp_trial *trial = hp_entry_trial(&given->entry[k]);
-        last = trial ? trial : last;
+    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    for (int k = 0; k < given->entries; k++)
         if (hp_entry_renews(&given->entry[k]) != HP_RENEWS_NOTHING)
             check.from = k + 1;
-    }
     hp_machine_fit fit;
     hp_machine_fit_foretell(given, &fit);
     hp_no_load_told told = hp_machine_no_load(&fit, given->drive->supply.emf_v);
@@ -164,7 +161,7 @@ static void find_failed(hp_commission *list)
     list->full_current_a = check.current_a;
     list->full_wheel_rad_s = check.wheel_rad_s;
     check.user = given;
-    check.number = last ? hp_wiring_number(&last->wiring) : 0;
+    check.number = last ? hp_wiring_number(&hp_entry_trial(last)->wiring) : 0;
     hp_full_check_find(&check, &list->failed);
     if (list->failed.entry[HP_CHECK_CURRENT] > 0)
         list->full_current_a.high = hp_draw_most(check.expected_a, check.current_a);
@@ -193,12 +190,6 @@ static void list_steps(hp_commission *list)
     }
 }
 
-/* Whether the log says that a step cannot be done here, later than its own last entry. */
-static bool is_left_out(const hp_assess_case *given, const hp_reading *reading)
-{
-    return hp_left_out_by(given->entry, given->entries, reading);
-}
-
 static void assess(const hp_commission *list, hp_commission_step *step)
 {
     const hp_reading *reading = step->reading;
@@ -206,7 +197,7 @@ static void assess(const hp_commission *list, hp_commission_step *step)
     step->concerns = step->entry || !reading->concerns || reading->concerns(&list->given);
     step->possible = list->wired || !reading->needs_run;
     step->lacks = step->entry && reading->lacks && reading->lacks(step->said.values);
-    step->left_out = is_left_out(&list->given, reading);
+    step->left_out = hp_left_out_by(list->given.entry, list->given.entries, reading);
     /* Runs with the wheel lifted have codes of their own, and ask for no more than they note. */
     step->part = step->finding == HP_FINDING_NOTED && step->code == HP_STEP_PART &&
                  step->stage != HP_STAGE_STAND && !step->left_out;
@@ -256,7 +247,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     find_failed(list);
     list->wired = is_wired(&list->given, list) && !list->failed.stands;
     list->bears_out = list->wired ? bears_out(&list->given) : NULL;
-    hp_own_learn(&list->given, &list->own);
+    hp_own_learn(&list->given, false, &list->own);
     list->given.own = &list->own;
     list_steps(list);
     for (int k = 0; k < list->steps; k++)

@@ -36,7 +36,7 @@ static void learn_apart(const hp_assess_case *given, bool same, bool same_meters
                                 .inertia_sd = same ? SAME_INERTIA : 0.0};
     hp_machine_fit fit;
     hp_own alone;
-    (same_meters ? hp_own_learn_alike : hp_own_learn)(given, own);
+    hp_own_learn(given, same_meters, own);
     memset(&alone, 0, sizeof alone);
     hp_machine_fit_make(given, &current, &fit);
     hp_machine_fit_learn(&fit, &alone);

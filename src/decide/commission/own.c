@@ -102,7 +102,7 @@ static bool run_misleads(const hp_assess_case *given)
            (code == HP_NO_LOAD_MORE && hp_fit_entry(given, &hp_reading_coast_down, NULL));
 }
 
-static void learn(const hp_assess_case *given, bool same_meters, hp_own *own)
+void hp_own_learn(const hp_assess_case *given, bool same_meters, hp_own *own)
 {
     const hp_fit_choice all = {.without = run_misleads(given) ? &hp_reading_no_load : NULL,
                                .same_meters = same_meters};
@@ -115,14 +115,4 @@ static void learn(const hp_assess_case *given, bool same_meters, hp_own *own)
     hp_heat_fit_make(given, same_meters, &heat);
     hp_heat_fit_learn(&heat, own);
     put_in_place(own);
-}
-
-void hp_own_learn(const hp_assess_case *given, hp_own *own)
-{
-    learn(given, false, own);
-}
-
-void hp_own_learn_alike(const hp_assess_case *given, hp_own *own)
-{
-    learn(given, true, own);
 }

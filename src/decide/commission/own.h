@@ -6,9 +6,8 @@
 
 #include "hubphase/decide/commission.h"
 
-void hp_own_learn(const hp_assess_case *given, hp_own *own);
-/* The same, to be held against figures that were read with the same meters: their scales, alike in
- * both, are left out of figures and bands. */
-void hp_own_learn_alike(const hp_assess_case *given, hp_own *own);
+/* `same_meters`: to be held against figures that were read with the same meters: their scales,
+ * alike in both, are left out of figures and bands. */
+void hp_own_learn(const hp_assess_case *given, bool same_meters, hp_own *own);
 
 #endif

@@ -113,19 +113,16 @@ static bool settle(const hp_settling *settling, const void *values)
                            n->full.rad_s / HP_RPM);
 }
 
-/* Nearer to ten times than to once: a decimal point that slipped, or another unit. */
-#define SLIP 3.1623
-
 static bool slipped(double read, double told)
 {
-    return read > SLIP * told || read < told / SLIP;
+    return read > HP_SLIP * told || read < told / HP_SLIP;
 }
 
 /* Of the current only what is too little: too much is what a wrong wiring draws. */
 static bool has_slipped(const hp_no_load *n, const hp_no_load_told *told)
 {
     return slipped(n->full.rad_s, told->rad_s) ||
-           n->full.battery_a < fmin(told->battery_90.low, told->battery_a / SLIP);
+           n->full.battery_a < fmin(told->battery_90.low, told->battery_a / HP_SLIP);
 }
 
 /* Expected without this run: what coasted, and what the scenario says, tell of the drag. */

@@ -6,6 +6,9 @@
 
 #include "hubphase/decide/commission.h"
 
+/* Nearer to ten times than to once: a decimal point that slipped, or another unit. */
+#define HP_SLIP 3.1623
+
 /* All switched on, throttle closed, wheel at rest. */
 typedef struct hp_idle_draw {
     double idle_a;   /* battery current */

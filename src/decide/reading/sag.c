@@ -96,15 +96,12 @@ static bool settle(const hp_settling *settling, const void *values)
 #define SAG_MORE 2.0
 #define SAG_MUCH 0.1
 
-/* Nearer to ten times than to once: a decimal point that slipped, or another unit. */
-#define SLIP 3.1623
-
 bool hp_sag_slipped(const hp_assess_case *given, const hp_sag *s)
 {
     double emf = given->drive->supply.emf_v, limit = given->drive->controller.battery_limit_a;
     double ohm = (s->low_v - s->high_v) / (s->high_a - s->low_a);
-    return s->high_v < emf / SLIP || s->low_v > SLIP * emf || s->pack_v > SLIP * emf ||
-           ohm * fmax(limit, s->high_a) > emf || (limit > 0.0 && s->high_a > SLIP * limit);
+    return s->high_v < emf / HP_SLIP || s->low_v > HP_SLIP * emf || s->pack_v > HP_SLIP * emf ||
+           ohm * fmax(limit, s->high_a) > emf || (limit > 0.0 && s->high_a > HP_SLIP * limit);
 }
 
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
