@@ -2,8 +2,7 @@
    Begins the page and goes from one of its parts to another. */
 const held = (function () {
     const fresh = () => ({
-        form: 1, name: '', scenario: null, log: null, seen: [], draft: null, told: null, titles: [], time: '',
-        values: null, edits: {}
+        form: 1, name: '', scenario: null, log: null, seen: [], draft: null, told: null, titles: [], time: '', edits: {}
     });
     let state = fresh();
     let key = null;
@@ -262,21 +261,21 @@ const held = (function () {
     }
 
     /* New texts. What is kept of the same texts goes on, unless somebody who `asks` for another machine says
-       that this is one. `values`: of the form that made the scenario. */
-    async function begin(name, scenario, log, {logName = null, values = null, asks = false} = {}) {
+       that this is one. `isComposed`: the scenario comes from the form, and is in no file. */
+    async function begin(name, scenario, log, {logName = null, isComposed = false, asks = false} = {}) {
         const itsKey = keyOf(scenario, log);
         const kept = keep.read(itsKey);
         const goesOn = isState(kept);
         const isOther = asks && goesOn && (kept.log || '') !== (log || '') && await choose('Go on with what is there?',
             `The same was begun before: ${describe(kept)}. Go on with it, or is this another machine of the same sort?`,
             [['Go on with it', false, {class: 'main'}], ['It is another machine', true]]);
-        if (!values) {
+        if (!isComposed) {
             [scenario, log].filter(Boolean).forEach((text) => filed.add(text));
         }
         if (goesOn && !isOther) {
             await take(kept, itsKey, logName);
         } else {
-            await take({name: values || isOther ? freeName(name) : name, scenario, log, values},
+            await take({name: isComposed || isOther ? freeName(name) : name, scenario, log},
                 isOther ? keyOf(scenario, `${log || ''}\n${now()}`) : itsKey, logName);
         }
     }

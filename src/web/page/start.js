@@ -28,7 +28,7 @@ const start = (function () {
         return fields.reduce((words, one) => (isNamed(words, one) ? words.replaceAll(one.key, `"${one.label}"`) : words), own);
     }
 
-    const isLeft = (one) => !changing && one.required && !(values[one.key] || '').trim();
+    const isLeft = (one) => one.required && !(values[one.key] || '').trim();
 
     /* What the form states of a field, also where nobody touched it. */
     const stated = ({key, preset}) => (values[key] === undefined ? (!changing && preset) || '' : values[key]).trim();
@@ -117,20 +117,20 @@ const start = (function () {
         return one.type === 'list' && text ? entries(text) : /^-?\d+,\d+$/.test(text) ? inputs.point(text) : text;
     }
 
-    /* What was stated otherwise, key by key: all else of the scenario stays as it is written. */
+    /* What the form states, key by key, of the fields that are wanted. */
+    function given(groups, isWanted) {
+        const all = groups.flatMap(({fields}) => fields).map((one) => ({one, text: stated(one)}));
+        return Object.fromEntries(all.filter(isWanted).map(({one, text}) => [one.key, typed(one, text)]));
+    }
+
+    /* What was stated otherwise: all else of the scenario stays as it is written. */
     async function amend(groups) {
-        const given = {};
-        groups.flatMap(({fields}) => fields).forEach((one) => {
-            const text = stated(one);
-            if (text !== (before[one.key] || '')) {
-                given[one.key] = typed(one, text);
-            }
-        });
-        if (!Object.keys(given).length) {
+        const changed = given(groups, ({one, text}) => text !== (before[one.key] || ''));
+        if (!Object.keys(changed).length) {
             await held.go(cameFrom || 'bench');
             return;
         }
-        const reply = await held.work({do: 'amend', values: given}, {judged: true});
+        const reply = await held.work({do: 'amend', values: changed}, {judged: true});
         if (!reply) {
             return;
         }
@@ -145,20 +145,13 @@ const start = (function () {
     }
 
     async function compose(groups) {
-        const given = {};
-        groups.flatMap(({fields}) => fields).forEach((one) => {
-            const text = stated(one);
-            if (text) {
-                given[one.key] = typed(one, text);
-            }
-        });
-        const reply = await held.work({do: 'compose', values: given}, {judged: true});
+        const reply = await held.work({do: 'compose', values: given(groups, ({text}) => text)}, {judged: true});
         if (!reply) {
             return;
         }
         if (reply.ok) {
-            await (changing ? held.restate({scenario: reply.scenario, values}) : held.begin(fileName(), reply.scenario, null, {values, asks: true}));
-            if (held.state.scenario === reply.scenario && !changing) {
+            await held.begin(fileName(), reply.scenario, null, {isComposed: true, asks: true});
+            if (held.state.scenario === reply.scenario) {
                 keep.remove(kept); /* the next machine begins with an empty form */
             }
         } else {
