@@ -50,10 +50,11 @@ const checks = (function () {
     const pictures = (all) => all.map(({svg, alt}) => dom.picture(svg, alt)).filter(Boolean);
 
     /* Works something out for a screen: aside, so that the page goes on, and may be stopped. The button that
-       asked for it rests meanwhile. Null: it was stopped, or has failed, and the reader knows. */
-    async function work(button, request, words) {
+       asked for it rests meanwhile. Null: it was stopped, or has failed, and the reader knows; one with problems is
+       handed on when `judged` says that the screen tells them. */
+    async function work(button, request, words, judged = false) {
         button.disabled = true;
-        const reply = await held.work(request, {words, aside: 'checks'});
+        const reply = await held.work(request, {words, aside: 'checks', judged});
         button.disabled = false;
         return reply && button.isConnected ? reply : null;
     }

@@ -7,11 +7,9 @@ const practise = (function () {
     /* What the library said of the bench, and last of the learner's path; null until it has. */
     let table = null;
     let path = null;
-    let log = '';
     let levels = [];
 
     const place = () => dom.byId('practise');
-    const titleCase = (text) => inputs.upper(text);
 
     function keepGame() {
         keep.write(kept, game);
@@ -54,7 +52,7 @@ const practise = (function () {
             return false;
         }
         table = reply;
-        ({path, log} = reply);
+        ({path} = reply);
         if (reply.table) {
             keep.write(game.own ? `${held.key} table` : `${kept} table`, reply.table);
         }
@@ -79,24 +77,20 @@ const practise = (function () {
 
     const drawSeed = () => 1 + Math.floor(Math.random() * 9999);
 
-    async function start(level, seed, own) {
-        game = {level, seed, own, time: held.now(), steps: []};
-        if (await begin([])) {
-            keepGame();
+    /* What was left is kept already, and another window may have gone on with it since. */
+    async function play(next) {
+        game = next;
+        if (await begin(next.steps)) {
+            if (!next.steps.length) {
+                keepGame();
+            }
             showBench(null, '');
         } else {
             game = null;
         }
     }
 
-    async function goOn(before) {
-        game = before;
-        if (await begin(before.steps)) {
-            showBench(null, '');
-        } else {
-            game = null;
-        }
-    }
+    const start = (level, seed, own) => play({level, seed, own, time: held.now(), steps: []});
 
     function choose() {
         const before = keep.read(kept);
@@ -106,7 +100,7 @@ const practise = (function () {
         put('Practise on a hidden machine',
             dom.make('p', {}, 'Choose readings and trials, see what a person would see, and say what you have found. Then your steps stand beside those of the advice. Nothing here is live.'),
             isGame(before) && before.steps.length ? dom.make('div', {class: 'row'}, dom.button(
-                `Go on with ${before.level}, seed ${before.seed}: ${before.steps.length} ${before.steps.length === 1 ? 'step' : 'steps'}`, () => goOn(before))) : null,
+                `Go on with ${before.level}, seed ${before.seed}: ${before.steps.length} ${before.steps.length === 1 ? 'step' : 'steps'}`, () => play(before))) : null,
             dom.make('div', {class: 'field'}, dom.make('label', {for: 'practise-seed'}, 'Seed: the same number is the same machine, for a class or two teams'), seed), wrong,
             own ? dom.make('p', {}, own, dom.make('label', {for: 'practise-own'}, ' With the parts of the machine in hand')) : null,
             dom.make('h3', {}, 'What is hidden?'),
@@ -154,7 +148,7 @@ const practise = (function () {
         const grid = inputs.answers(kinds(short), null, pick);
         grid.classList.add('kinds');
         grid.classList.toggle('few', short);
-        put(begun ? `${titleCase(last().name)}` : `Level ${table.level}, seed ${table.seed}`,
+        put(begun ? `${inputs.upper(last().name)}` : `Level ${table.level}, seed ${table.seed}`,
             begun ? shown(told) : dom.make('p', {}, `${table.aim} ${table.codes}`),
             note ? dom.make('p', {class: 'told'}, note) : null,
             given ? dom.make('ol', {class: 'left'}, path.steps.filter(({number}) => number !== null)
@@ -178,7 +172,7 @@ const practise = (function () {
         if (choice.trial) {
             wiring('Which wiring will you try?', feed);
         } else if (choice.by_lead) {
-            question(`${titleCase(choice.title)}: which phase lead?`, inputs.answers(words(table.leads.phase), null, (lead) => take({kind, lead})));
+            question(`${inputs.upper(choice.title)}: which phase lead?`, inputs.answers(words(table.leads.phase), null, (lead) => take({kind, lead})));
         } else {
             take({kind});
         }
@@ -225,7 +219,7 @@ const practise = (function () {
         const step = {...chosen, time: held.now()};
         const reply = await ask({do: 'practise_take', ...step});
         if (reply) {
-            ({path, log} = reply);
+            ({path} = reply);
             game.steps.push(step);
             keepGame();
             showBench(reply.told, '');
@@ -238,7 +232,7 @@ const practise = (function () {
         const gone = {number, time: held.now()};
         const reply = await ask({do: 'practise_drop', ...gone});
         if (reply) {
-            ({path, log} = reply);
+            ({path} = reply);
             game.steps.push(gone);
             keepGame();
             showBench(path.asked ? '' : null, `Entry ${number} is taken out; those after it move up.`);
@@ -248,7 +242,7 @@ const practise = (function () {
     async function hint() {
         const reply = await ask({do: 'practise_hint'});
         if (reply) {
-            ({path, log} = reply);
+            ({path} = reply);
             showBench(path.asked ? '' : null, `Hint: ${dom.sentence(reply.title)} ${reply.reason} ${reply.again}`);
         }
     }
@@ -267,7 +261,7 @@ const practise = (function () {
     }
 
     function fault() {
-        question('What is the matter?', inputs.answers(table.faults.map(({fault: word, text}) => ({word, text: dom.sentence(titleCase(text))})), null, (word) => {
+        question('What is the matter?', inputs.answers(table.faults.map(({fault: word, text}) => ({word, text: dom.sentence(inputs.upper(text))})), null, (word) => {
             const {leads} = table.faults.find((one) => one.fault === word);
             if (leads) {
                 question('On which lead?', inputs.answers(words(leads), null, (lead) => end({claim: 'fault', fault: word, lead})));
@@ -288,33 +282,33 @@ const practise = (function () {
         if (!reply) {
             return;
         }
-        ({path, log} = reply);
+        ({path} = reply);
         keep.remove(kept);
         showEnd(reply);
     }
 
-    const rows = [['Said', ({end: word, answer}) => `${titleCase(word)}: ${answer}`], ['Steps', ({asked}) => String(asked)],
+    const rows = [['Said', ({end: word, answer}) => `${inputs.upper(word)}: ${answer}`], ['Steps', ({asked}) => String(asked)],
         ['Runs under power', ({trials}) => String(trials)], ['Minutes', ({minutes}) => String(Math.round(minutes))],
         ['Risks taken', ({risks, met}) => (met ? `${risks}, gone wrong ${met}` : String(risks))], ['Hints', ({hints}) => String(hints)]];
 
     function told(title, {steps}) {
         const own = steps.map((step, k) => ({...step, at: k + 1})).filter(({given}) => !given);
         return dom.make('section', {}, dom.make('h3', {}, title), own.length ? dom.make('ol', {class: 'entries'}, own.map((step) =>
-            dom.make('li', {value: step.at}, dom.make('strong', {}, titleCase(step.name)),
+            dom.make('li', {value: step.at}, dom.make('strong', {}, inputs.upper(step.name)),
                 dom.make('p', {}, step.words), dom.make('p', {class: 'soft'}, `${step.told} ${step.number === null ? '' : step.left_words}`),
                 ...step.risks.map(risk)))) : dom.make('p', {class: 'soft'}, 'No step was taken.'));
     }
 
     function showEnd(reply) {
         const {learner, advice} = reply;
-        put(titleCase(learner.end), dom.make('p', {class: 'shown'}, reply.words), dom.make('p', {}, reply.truth),
+        put(inputs.upper(learner.end), dom.make('p', {class: 'shown'}, reply.words), dom.make('p', {}, reply.truth),
             dom.make('table', {class: 'paths'}, dom.make('thead', {}, dom.make('tr', {}, dom.make('td', {}),
                 dom.make('th', {scope: 'col'}, 'You'), dom.make('th', {scope: 'col'}, 'The advice'))),
             dom.make('tbody', {}, rows.map(([name, of]) => dom.make('tr', {}, dom.make('th', {scope: 'row'}, name),
                 dom.make('td', {}, of(learner)), dom.make('td', {}, of(advice)))))),
             dom.make('div', {class: 'row'}, dom.button('Another machine', choose, {class: 'main'}),
                 dom.button('The same again', () => start(game.level, game.seed, game.own)),
-                dom.button('Download your log', () => files.download(table.log_name, log, 'application/yaml'))),
+                dom.button('Download your log', () => files.download(table.log_name, reply.log, 'application/yaml'))),
             dom.make('div', {class: 'beside'}, told('What each of your steps told', learner), told('What each step of the advice told', advice)));
     }
 

@@ -1,6 +1,7 @@
 /* What grip, brakes, pedals and lost leads make the machine do: every case, one of them drawn, or a course of
    the reader's own. */
 const ride = (function () {
+    const leads = ['throttle_supply', 'throttle_ground', 'throttle_signal', 'brake', 'pedal', 'speed'];
     /* What a row of a course may do, and what its value is. */
     const actions = [
         {word: 'grip', title: 'Grip to', unit: '%', value: '50'},
@@ -8,8 +9,8 @@ const ride = (function () {
         {word: 'key', title: 'Key', choices: ['off', 'on']},
         {word: 'pedals', title: 'Pedals at', unit: 'turns a minute, backward below 0', value: '60'},
         {word: 'speed', title: 'Speed switch to step', unit: '', value: '1'},
-        {word: 'off', title: 'Lead off', choices: ['throttle_supply', 'throttle_ground', 'throttle_signal', 'brake', 'pedal', 'speed']},
-        {word: 'on', title: 'Lead on again', choices: ['throttle_supply', 'throttle_ground', 'throttle_signal', 'brake', 'pedal', 'speed']}];
+        {word: 'off', title: 'Lead off', choices: leads},
+        {word: 'on', title: 'Lead on again', choices: leads}];
     const most = 12;
     const fresh = () => [{word: 'grip', value: '50', at: '0.3'}, {word: 'brake', value: 'pulled', at: '2'}];
     let course = fresh();
@@ -95,16 +96,12 @@ const ride = (function () {
         const draw = dom.button('Simulate it', async () => {
             const text = course.map(({word, value, at}) => `${word}=${typed(value)}@${typed(at)}`).join(' ');
             note.hidden = true;
-            draw.disabled = true;
-            const reply = await held.work(request({course: text}), {words: 'Simulating this course', aside: 'checks', judged: true});
-            draw.disabled = false;
-            if (reply && draw.isConnected) {
-                if (reply.ok) {
-                    put(drawn, 'Your own course', reply);
-                } else {
-                    note.textContent = held.textsOf(reply)[0] || reply.summary;
-                    note.hidden = false;
-                }
+            const reply = await checks.work(draw, request({course: text}), 'Simulating this course', true);
+            if (reply && reply.ok) {
+                put(drawn, 'Your own course', reply);
+            } else if (reply) {
+                note.textContent = held.textsOf(reply)[0] || reply.summary;
+                note.hidden = false;
             }
         }, {class: 'main'});
         const fold = dom.fold('A course of your own', false, dom.make('p', {class: 'soft'}, 'The key is on at the start, and all else at rest.'),
