@@ -8,8 +8,7 @@ const earlier = (function () {
     /* The scenario with what the log told of this machine, to be downloaded or gone on with. */
     function learnt() {
         const result = checks.room();
-        const base = held.state.name.replace(/\.ya?ml$/i, '');
-        const name = `${base}-learnt.yaml`;
+        const name = `${files.base()}-learnt.yaml`;
         const button = dom.button('The scenario with these figures', async () => {
             const reply = await held.work({do: 'learnt'}, {judged: true});
             if (!reply || !result.isConnected) {

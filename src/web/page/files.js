@@ -1,6 +1,8 @@
 /* Log and scenario in and out: both are the files that the program reads and writes. */
 const files = (function () {
-    const logName = () => `${held.state.name.replace(/\.ya?ml$/i, '')}.bench.yaml`;
+    /* What the files of the machine in hand begin with: the name of its scenario. */
+    const base = () => held.state.name.replace(/\.ya?ml$/i, '');
+    const logName = () => `${base()}.bench.yaml`;
 
     function download(name, text, type) {
         const address = URL.createObjectURL(new Blob([text], {type}));
@@ -149,5 +151,5 @@ const files = (function () {
             dom.make('p', {class: 'soft'}, 'What only the program on a computer does: simulate every edge of the switching, write a survey as CSV or JSON, and pictures as PNG or PDF.')].filter(Boolean));
     }
 
-    return {show, opener, openScenario, download, share, logName};
+    return {show, opener, openScenario, download, share, base, logName};
 }());

@@ -12,7 +12,7 @@ const many = (function () {
     let pace = null;
 
     function tell(result, reply) {
-        const base = held.state.name.replace(/\.ya?ml$/i, '');
+        const base = files.base();
         const heading = dom.make('h3', {tabindex: '-1'}, `${reply.motors} motors, seed ${reply.seed}`);
         result.replaceChildren(heading, ...checks.pictures(reply.pictures),
             dom.fold('As the program prints it', false, dom.make('pre', {class: 'wide', tabindex: '0'}, reply.text)),

@@ -1,6 +1,5 @@
 /* The map of the 36 wirings, simulated here and now, and what changes when something else is changed. */
 const map = (function () {
-    const signs = {correct: '\u2713', reverse: '\u21ba', rough: '\u2248', stalled: '\u2715', undecided: '?'};
     const ways = {forward: '\u2192', backward: '\u2190', both: '\u2194'};
     const orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
     const none = {};
@@ -29,7 +28,7 @@ const map = (function () {
             type: 'button', class: `cell ${verdict}${other ? ' other' : ''}`, tabindex: number === (chosen || 1) ? '0' : '-1',
             'aria-current': number === chosen ? 'true' : null, 'data-number': String(number),
             onclick: () => choose(number)
-        }, dom.make('b', {}, hidden('Wiring '), String(number)), dom.make('span', {}, shown(`${signs[verdict]} `), verdict),
+        }, dom.make('b', {}, hidden('Wiring '), String(number)), dom.make('span', {}, shown(`${moment.signs[verdict]} `), verdict),
         verdict === 'rough' ? dom.make('span', {}, hidden(`${one.kind ? `, field too ${one.kind}` : ''}, ${one.direction}`), shown(`${one.kind || ''} ${ways[one.direction] || ''}`)) : null,
         other ? hidden(`, was ${before.verdict}`) : null);
     }
@@ -130,8 +129,8 @@ const map = (function () {
     /* How many of each verdict, before and now. */
     function counts(list, first) {
         const of = (all, verdict) => all.filter((one) => one.verdict === verdict).length;
-        return dom.make('ul', {class: 'key'}, Object.keys(signs).filter((verdict) => of(list, verdict) || (first && of(first, verdict)))
-            .map((verdict) => dom.make('li', {}, dom.make('span', {class: `badge ${verdict}`}, `${signs[verdict]} ${verdict}`),
+        return dom.make('ul', {class: 'key'}, Object.keys(moment.signs).filter((verdict) => of(list, verdict) || (first && of(first, verdict)))
+            .map((verdict) => dom.make('li', {}, dom.make('span', {class: `badge ${verdict}`}, `${moment.signs[verdict]} ${verdict}`),
                 first ? ` ${of(list, verdict)}, was ${of(first, verdict)}` : ` ${of(list, verdict)}`)));
     }
 
@@ -183,7 +182,7 @@ const map = (function () {
                 const figure = reply ? dom.picture(reply.svg, reply.alt) : null;
                 if (figure) {
                     place.append(figure, dom.make('div', {class: 'row'}, dom.button('Download the picture',
-                        () => files.download(`${held.state.name.replace(/\.ya?ml$/i, '')}-${name}.svg`, reply.svg, 'image/svg+xml'))));
+                        () => files.download(`${files.base()}-${name}.svg`, reply.svg, 'image/svg+xml'))));
                     figure.scrollIntoView({block: 'nearest'});
                 }
             });

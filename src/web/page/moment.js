@@ -1,6 +1,7 @@
 /* Slow motion, one moment of it: rotor, field, leads, words and curves, drawn alike on the page and on the
-   wall; and the clock by which moments follow one another. */
+   wall; the clock by which moments follow one another; and the signs of verdicts, which both show too. */
 const moment = (function () {
+    const signs = {correct: '\u2713', reverse: '\u21ba', rough: '\u2248', stalled: '\u2715', undecided: '?'};
     const size = 200;
     const middle = size / 2;
     /* Of leads whose names say no colour. */
@@ -121,6 +122,9 @@ const moment = (function () {
 
     /* ---- going on ------------------------------------------------------------------------------- */
 
+    /* The reader asks for less motion. */
+    const still = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
+
     /* How many moments on (or back, way -1) the controller drives another pair, or the run ends. */
     function toNextStep({code}, at, way) {
         let k = at + way;
@@ -157,5 +161,5 @@ const moment = (function () {
     /* Which part of a run is asked for. */
     const parts = {end: {}, start: {from_s: 0, until_s: 0.5}};
 
-    return {inkOf, point, sideOf, dial, dialOf, codeText, standing, words, strips, topOf, toNextStep, clock, parts};
+    return {signs, inkOf, point, sideOf, dial, dialOf, codeText, standing, words, strips, topOf, still, toNextStep, clock, parts};
 }());

@@ -10,8 +10,6 @@ const motion = (function () {
     let from = '';
     let part = 'end';
 
-    const still = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
-
     function panel(side) {
         const {leads} = held.machine;
         const last = side.trace.time_s.length - 1;
@@ -130,9 +128,9 @@ const motion = (function () {
             slow = Number(event.target.value);
         }}, [20, 50, 100, 200, 500, 1000, 5000].map((times) => dom.make('option', {value: String(times), selected: times === slow}, `${times} times`)));
         const controls = !sides.length ? [] : [dom.make('div', {class: 'row'},
-            still() ? null : dom.button('Play', play, {id: 'play'}),
+            moment.still() ? null : dom.button('Play', play, {id: 'play'}),
             dom.button('\u25c0', () => move(-1), {'aria-label': 'One moment back'}), dom.button('\u25b6', () => move(1), {'aria-label': 'One moment on'}),
-            dom.button('Next step', () => nextStep(1)), still() ? null : dom.make('label', {class: 'row'}, 'Slowed down', slowness)),
+            dom.button('Next step', () => nextStep(1)), moment.still() ? null : dom.make('label', {class: 'row'}, 'Slowed down', slowness)),
         dom.make('input', {
             type: 'range', id: 'moment', min: '0', max: String(length() - 1), value: String(at), 'aria-label': 'Moment', oninput: (event) => {
                 stop();

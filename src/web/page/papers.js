@@ -20,7 +20,7 @@ const papers = (function () {
 
     function show() {
         const place = dom.byId('papers');
-        const base = held.state.name.replace(/\.ya?ml$/i, '');
+        const base = files.base();
         if (held.state.scenario === null) {
             place.replaceChildren(dom.make('p', {}, 'There is no machine yet.'));
             return;

@@ -316,7 +316,7 @@ const evening = (function () {
         }
         view.stop();
         view = views[viewNow()](picture, {
-            data, leads: machine.leads, sides, asking: isAsking(), told: stage > 1, playing: !views.still(), say: tellPace
+            data, leads: machine.leads, sides, asking: isAsking(), told: stage > 1, playing: !moment.still(), say: tellPace
         });
         drawKeys();
         /* Once it has been laid out. */

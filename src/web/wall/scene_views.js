@@ -2,13 +2,11 @@
    view is made of a scene, the evening's data and how far the telling is; it draws itself into a place and
    answers to keys. */
 const views = (function () {
-    const signs = {correct: '\u2713', reverse: '\u21ba', rough: '\u2248', stalled: '\u2715', undecided: '?'};
     const big = {letters: 10, outside: true};
     const slownesses = [20, 50, 100, 200, 500, 1000, 2000, 5000];
     /* How long a run may last on the wall, at first [s]. */
     const usualLength = 40;
 
-    const still = () => window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     const nothing = {keys: [], stop() {}};
 
     /* Letters of a dial stay readable however small it is drawn: a little over 1/30 of the height. */
@@ -135,7 +133,6 @@ const views = (function () {
         /* One scale for all that stand beside one another. */
         const peak = Math.max(...sides.map(({side}) => side.peak));
         const torque = moment.topOf(sides.map(({side}) => side.trace.torque_nm));
-        const current = moment.topOf(sides.flatMap(({side}) => side.trace.current_a));
         const count = Math.max(...sides.map(({side}) => side.trace.time_s.length));
         const {time_s: time} = sides[0].side.trace;
         const most = Math.max(1e-9, ...sides.map(({run}) => run.battery_current_a));
@@ -147,8 +144,9 @@ const views = (function () {
             const own = {...side, peak};
             const figure = figureOf();
             const words = dom.make('div', {class: 'readout'});
+            /* Beside one another the pull alone: three currents more would be too small to see. */
             const curves = dom.make('div', {class: 'curves'}, moment.strips(own, 0, 'Pull [N m]', [side.trace.torque_nm], ['#111'], [], torque),
-                moment.strips(own, 0, 'Currents [A]', side.trace.current_a, [0, 1, 2].map((lead) => moment.inkOf(leads, lead)), [], current));
+                sides.length > 1 ? null : moment.strips(own, 0, 'Currents [A]', side.trace.current_a, [0, 1, 2].map((lead) => moment.inkOf(leads, lead)), []));
             const lines = [...curves.querySelectorAll('.moment')];
             const draw = () => {
                 const k = Math.min(at, side.trace.time_s.length - 1);
@@ -168,7 +166,7 @@ const views = (function () {
             clock = null;
         };
         const play = () => {
-            if (still()) {
+            if (moment.still()) {
                 return;
             }
             if (clock) {
@@ -208,7 +206,7 @@ const views = (function () {
         if (playing) {
             play();
         }
-        const moving = still() ? [] : [['Space', 'stop', play, [' ']], ['+', 'faster', pace(-1), ['+', '=']], ['\u2212', 'slower', pace(1), ['-', '_']]];
+        const moving = moment.still() ? [] : [['Space', 'stop', play, [' ']], ['+', 'faster', pace(-1), ['+', '=']], ['\u2212', 'slower', pace(1), ['-', '_']]];
         return {keys: [...moving, ['\u2191', 'step', step(1), ['ArrowUp']], ['\u2193', 'step back', step(-1), ['ArrowDown']]], stop};
     }
 
@@ -223,7 +221,7 @@ const views = (function () {
 
     function groups(place, {data, asking, told}) {
         let sorted = asking ? 0 : told ? 3 : 1;
-        const cell = (one) => dom.make('span', {class: sorted === 3 ? `cell ${one.verdict}` : 'cell'}, String(one.number), sorted === 3 ? dom.make('span', {}, `\u00a0${signs[one.verdict]}`) : null);
+        const cell = (one) => dom.make('span', {class: sorted === 3 ? `cell ${one.verdict}` : 'cell'}, String(one.number), sorted === 3 ? dom.make('span', {}, `\u00a0${moment.signs[one.verdict]}`) : null);
         const tripleOf = (list) => [...new Set(list.map(({group}) => group))].map((group) => dom.make('span', {class: 'triple'},
             list.filter((one) => one.group === group).map(cell)));
 
@@ -234,8 +232,8 @@ const views = (function () {
                 return dom.make('section', {class: 'heap'}, name ? dom.make('h2', {class: 'sub'}, `${name}: `, dom.make('b', {}, String(list.length))) : null,
                     dom.make('p', {class: sorted < 2 ? 'cells' : 'triples'}, sorted < 2 ? list.map(cell) : tripleOf(list)));
             });
-            const verdicts = Object.keys(signs).filter((verdict) => data.wirings.some((one) => one.verdict === verdict));
-            place.replaceChildren(...boxes, sorted === 3 ? dom.make('p', {class: 'legend'}, verdicts.map((verdict) => dom.make('span', {class: `cell ${verdict}`}, `${signs[verdict]} ${verdict}`))) : '');
+            const verdicts = Object.keys(moment.signs).filter((verdict) => data.wirings.some((one) => one.verdict === verdict));
+            place.replaceChildren(...boxes, sorted === 3 ? dom.make('p', {class: 'legend'}, verdicts.map((verdict) => dom.make('span', {class: `cell ${verdict}`}, `${moment.signs[verdict]} ${verdict}`))) : '');
         }
         const go = (by) => () => {
             sorted = Math.min(3, Math.max(asking ? 0 : 1, sorted + by));
@@ -257,5 +255,5 @@ const views = (function () {
         return nothing;
     }
 
-    return {hand, held, run: motion, pair: motion, faults: motion, groups, tries, still};
+    return {hand, held, run: motion, pair: motion, faults: motion, groups, tries};
 }());
