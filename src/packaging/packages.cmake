@@ -1,5 +1,4 @@
 # What is installed, in four components, and Debian packages of them (cpack): see src/packaging/README.md.
-include(GNUInstallDirs)
 set(HP_DOC ${CMAKE_INSTALL_DATADIR}/doc)
 
 install(TARGETS hubphase RUNTIME COMPONENT program)
