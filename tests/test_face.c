@@ -4,12 +4,9 @@
  */
 #include "check.h"
 #include "decide/reading/reading.h"
+#include "face_calls.h"
 
 #include "hubphase.h"
-#include "web/face.h"
-
-#include <jansson.h>
-#include <stdlib.h>
 
 #define MACHINE                                                                                    \
     "hubphase: 1\n"                                                                                \
@@ -19,49 +16,10 @@
     "leads: {motor_phases: {U: red, V: white, W: black}}\n"
 #define TIME "2026-11-29T15:04:05+01:00"
 
-static int set_up(void **state)
-{
-    *state = hp_web_create(NULL, NULL);
-    return *state ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    hp_web_free(*state);
-    return 0;
-}
-
-/* The answer to a request, which takes it over. */
-static json_t *call(hp_web *web, json_t *request)
-{
-    assert_non_null(request);
-    char *text = json_dumps(request, JSON_COMPACT), *answer = hp_web_call(web, text);
-    json_t *parsed = answer ? json_loads(answer, 0, NULL) : NULL;
-    check_true(parsed && json_is_object(parsed), "%s gave %s", text, answer ? answer : "nothing");
-    free(text);
-    free(answer);
-    json_decref(request);
-    return parsed;
-}
-
-static const char *text_of(const json_t *object, const char *key)
-{
-    const char *text = json_string_value(json_object_get(object, key));
-    return text ? text : "";
-}
-
-/* The same, which must go well. */
-static json_t *good(hp_web *web, json_t *request)
-{
-    json_t *answer = call(web, request);
-    check_true(json_is_true(json_object_get(answer, "ok")), "%s", text_of(answer, "summary"));
-    return answer;
-}
-
 /* Must fail, with a problem of this key (NULL: none) that holds this text. */
 static void bad(hp_web *web, json_t *request, const char *key, const char *said)
 {
-    json_t *answer = call(web, request), *problem;
+    json_t *answer = call_json(web, request), *problem;
     size_t k;
     bool found = key == NULL && strstr(text_of(answer, "summary"), said);
     check_true(json_is_false(json_object_get(answer, "ok")), "it went well");
@@ -80,8 +38,8 @@ static void bad(hp_web *web, json_t *request, const char *key, const char *said)
 
 static void opened(hp_web *web, const char *scenario, const char *log)
 {
-    json_decref(good(web, json_pack("{s:s, s:s, s:s, s:s?}", "do", "open", "name", "m.yaml",
-                                    "scenario", scenario, "log", log)));
+    json_decref(good_json(web, json_pack("{s:s, s:s, s:s, s:s?}", "do", "open", "name", "m.yaml",
+                                         "scenario", scenario, "log", log)));
 }
 
 static json_t *question(const json_t *questions, const char *key)
@@ -177,7 +135,7 @@ static void members_of_the_wrong_type_are_problems_of_their_names(void **state)
 
 static void about_lists_kinds_and_pictures(void **state)
 {
-    json_t *answer = good(*state, json_pack("{s:s}", "do", "about"));
+    json_t *answer = good_json(*state, json_pack("{s:s}", "do", "about"));
     check_int((int)json_array_size(json_object_get(answer, "kinds")), hp_readings_count());
     check_int((int)json_array_size(json_object_get(answer, "pictures")), hp_picture_count);
     assert_string_equal(text_of(answer, "version"), hp_version());
@@ -197,13 +155,13 @@ static void a_scenario_that_is_wrong_is_told_by_keys_and_leaves_what_was_open(vo
     bad(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", "hubphase: 1\n"),
         "motor.resistance_between_leads_ohm", "missing");
     bad(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", "- [\x01"), "", "");
-    json_t *answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    json_t *answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
     json_decref(answer);
 }
 
 static void a_log_that_is_wrong_is_told_by_lines(void **state)
 {
-    json_t *answer = call(
+    json_t *answer = call_json(
         *state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario", MACHINE, "log",
                           "hubphase_log: 1\nscenario: Bench machine\nentries:\n  - park: {}\n"));
     const json_t *problem = json_array_get(json_object_get(answer, "problems"), 0);
@@ -217,28 +175,28 @@ static void a_log_that_is_wrong_is_told_by_lines(void **state)
 static void a_table_that_is_wanted_is_built_kept_and_taken(void **state)
 {
     static const char other[] = MACHINE "spread: {resistance_percent: 14}\nrun: {seconds: 0.5}\n";
-    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", other));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", other));
     assert_string_equal(text_of(answer, "table"), "wanted");
     json_t *key = json_incref(json_object_get(answer, "key"));
     json_decref(answer);
     bad(*state, json_pack("{s:s}", "do", "advice"), NULL, "not there yet");
-    answer = good(*state, json_pack("{s:s}", "do", "table"));
+    answer = good_json(*state, json_pack("{s:s}", "do", "table"));
     assert_string_equal(text_of(answer, "table"), "built");
     json_t *text = json_incref(json_object_get(answer, "text"));
     json_decref(answer);
-    json_t *first = good(*state, json_pack("{s:s}", "do", "advice"));
-    answer =
-        good(*state, json_pack("{s:s, s:s, s:O}", "do", "open", "scenario", other, "table", text));
+    json_t *first = good_json(*state, json_pack("{s:s}", "do", "advice"));
+    answer = good_json(
+        *state, json_pack("{s:s, s:s, s:O}", "do", "open", "scenario", other, "table", text));
     assert_string_equal(text_of(answer, "table"), "given");
     assert_true(json_equal(json_object_get(answer, "key"), key));
     json_decref(answer);
-    answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
     assert_true(json_equal(answer, first));
     json_decref(answer);
     json_decref(first);
     /* One that was damaged, or that belongs to another machine, is wanted again. */
-    answer = good(*state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario", other, "table",
-                                    "hubphase likelihood"));
+    answer = good_json(*state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario", other,
+                                         "table", "hubphase likelihood"));
     assert_string_equal(text_of(answer, "table"), "wanted");
     json_decref(answer);
     json_decref(text);
@@ -262,23 +220,23 @@ static void work_that_is_stopped_leaves_the_case(void **state)
     bad(web, json_pack("{s:s}", "do", "table"), NULL, "stopped");
     bad(web, json_pack("{s:s}", "do", "survey"), NULL, "stopped");
     assert_true(asked > 0);
-    json_decref(good(web, json_pack("{s:s, s:i}", "do", "trace", "wiring", 1)));
+    json_decref(good_json(web, json_pack("{s:s, s:i}", "do", "trace", "wiring", 1)));
     opened(web, MACHINE, NULL);
     bad(web, json_pack("{s:s}", "do", "paper"), NULL, "stopped");
-    json_decref(good(web, json_pack("{s:s}", "do", "advice")));
+    json_decref(good_json(web, json_pack("{s:s}", "do", "advice")));
     hp_web_free(web);
 }
 
 static void a_machine_without_advice_is_surveyed_all_the_same(void **state)
 {
-    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "open", "scenario",
-                                            MACHINE "controller: {throttle_percent: 0}\n"));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:s}", "do", "open", "scenario",
+                                                 MACHINE "controller: {throttle_percent: 0}\n"));
     assert_string_equal(text_of(answer, "table"), "none");
     assert_non_null(strstr(text_of(answer, "no_advice"), "throttle"));
     json_decref(answer);
     bad(*state, json_pack("{s:s}", "do", "advice"), NULL, "throttle");
-    answer = good(*state, json_pack("{s:s, s:{s:s}, s:i}", "do", "survey", "changes",
-                                    "controller.throttle_percent", "35", "starts", 1));
+    answer = good_json(*state, json_pack("{s:s, s:{s:s}, s:i}", "do", "survey", "changes",
+                                         "controller.throttle_percent", "35", "starts", 1));
     check_int((int)json_array_size(json_object_get(answer, "rows")), HP_WIRING_COUNT);
     json_decref(answer);
 }
@@ -305,7 +263,7 @@ static void the_advice_says_what_the_report_of_the_case_says(void **state)
     assert_int_equal(hp_case_report_write(report, line, &screen, &err), HP_OK);
     fclose(out);
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s, s:i}", "do", "advice", "columns", 70));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:i}", "do", "advice", "columns", 70));
     assert_string_equal(text_of(answer, "text"), text);
     json_decref(answer);
     free(text);
@@ -317,15 +275,15 @@ static void the_advice_says_what_the_report_of_the_case_says(void **state)
 static void a_form_asks_what_is_wanted_and_no_more(void **state)
 {
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "trial"));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "trial"));
     const json_t *questions = json_object_get(answer, "questions");
     assert_non_null(question(questions, "motion"));
     assert_null(question(questions, "feel"));
     assert_true(json_is_true(json_object_get(question(questions, "motion"), "required")));
     assert_non_null(json_object_get(json_object_get(answer, "card"), "title"));
     json_decref(answer);
-    answer = good(*state, json_pack("{s:s, s:s, s:{s:s, s:s}}", "do", "form", "kind", "trial",
-                                    "values", "motion", "forward", "wiring", "40"));
+    answer = good_json(*state, json_pack("{s:s, s:s, s:{s:s, s:s}}", "do", "form", "kind", "trial",
+                                         "values", "motion", "forward", "wiring", "40"));
     questions = json_object_get(answer, "questions");
     const json_t *feel = question(questions, "feel"), *wiring = question(questions, "wiring");
     assert_non_null(feel);
@@ -343,9 +301,9 @@ static void a_form_asks_what_is_wanted_and_no_more(void **state)
 static void an_answer_becomes_the_entry_that_the_log_takes(void **state)
 {
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s, s:s, s:s, s:s, s:{s:s}}", "do", "answer", "kind",
-                                            "sensor_supply", "time", TIME, "note",
-                                            "behind the plug", "values", "supply_v", "4.98"));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:s, s:s, s:s, s:{s:s}}", "do", "answer",
+                                                 "kind", "sensor_supply", "time", TIME, "note",
+                                                 "behind the plug", "values", "supply_v", "4.98"));
     const char *log = text_of(answer, "log");
     assert_non_null(strstr(log, "entries:\n  - time: " TIME "\n    sensor_supply:\n"
                                 "      supply_v: 4.98\n    note: behind the plug\n"));
@@ -364,24 +322,25 @@ static void an_answer_becomes_the_entry_that_the_log_takes(void **state)
 static void no_answer_soothes_above_a_stop(void **state)
 {
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "answer", "kind",
-                                            "sensor_supply", "values", "supply_v", "37"));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "answer", "kind",
+                                                 "sensor_supply", "values", "supply_v", "37"));
     assert_non_null(strstr(text_of(answer, "meant"), "danger"));
     assert_null(strstr(text_of(answer, "meant"), "changes little"));
     json_decref(answer);
     opened(*state, MACHINE, NULL);
-    answer = good(*state, json_pack("{s:s, s:s, s:{s:s, s:s}}", "do", "answer", "kind", "mend",
-                                    "values", "part", "sensor_stuck_low", "lead", "U"));
+    answer = good_json(*state, json_pack("{s:s, s:s, s:{s:s, s:s}}", "do", "answer", "kind", "mend",
+                                         "values", "part", "sensor_stuck_low", "lead", "U"));
     assert_non_null(strstr(text_of(answer, "meant"), "mended from here on"));
     json_decref(answer);
 }
 
 static json_t *answer_pairs(hp_web *f, const char *first, const char *second, const char *third)
 {
-    return good(f, json_pack("{s:s, s:s, s:{s:s, s:s, s:s, s:s, s:s, s:s}}", "do", "answer", "kind",
-                             "pins", "values", "continuity.all", "no", "continuity.V-W", first,
-                             "continuity.W-U", second, "continuity.U-V", third, "touches_shell",
-                             "no", "phase_touches_sensor", "no"));
+    return good_json(f,
+                     json_pack("{s:s, s:s, s:{s:s, s:s, s:s, s:s, s:s, s:s}}", "do", "answer",
+                               "kind", "pins", "values", "continuity.all", "no", "continuity.V-W",
+                               first, "continuity.W-U", second, "continuity.U-V", third,
+                               "touches_shell", "no", "phase_touches_sensor", "no"));
 }
 
 /* Two pairs that beep join all three leads: that the third does not is no reading that fits. */
@@ -414,8 +373,8 @@ static void an_answer_that_cannot_be_names_what_to_measure_again(void **state)
 static void a_step_that_is_left_out_is_told_as_such(void **state)
 {
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "answer", "kind",
-                                            "left_out", "values", "step", "sensor_supply"));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "answer", "kind",
+                                                 "left_out", "values", "step", "sensor_supply"));
     assert_string_equal(text_of(answer, "meant"),
                         "The step \"Hall supply\" is left out: the advice goes on without it.");
     json_decref(answer);
@@ -442,7 +401,7 @@ static void an_answer_that_is_none_is_told_beside_its_question(void **state)
         json_pack("{s:s, s:s, s:{s:s}, s:s}", "do", "answer", "kind", "sensor_supply", "values",
                   "supply_v", "5", "note", "two\nlines"),
         "note", "one line");
-    json_t *answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    json_t *answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
     check_int((int)json_array_size(json_object_get(
                   json_object_get(json_object_get(answer, "json"), "log"), "entries")),
               0);
@@ -475,8 +434,8 @@ static void a_number_may_have_a_comma_and_its_own_unit(void **state)
     opened(*state, MACHINE, NULL);
     for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
         json_t *answer =
-            good(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "form", "kind", cases[k].kind,
-                                   "values", cases[k].key, cases[k].typed));
+            good_json(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "form", "kind", cases[k].kind,
+                                        "values", cases[k].key, cases[k].typed));
         const json_t *q = question(json_object_get(answer, "questions"), cases[k].key);
         assert_non_null(q);
         assert_string_equal(text_of(q, "taken"), cases[k].taken);
@@ -490,7 +449,7 @@ static void a_number_may_have_a_comma_and_its_own_unit(void **state)
 static void each_step_is_offered_where_one_is_left_out(void **state)
 {
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "left_out"));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "left_out"));
     const json_t *q = question(json_object_get(answer, "questions"), "step");
     int steps = 0;
     while (hp_reading_left_out.fields[0].words[steps])
@@ -505,14 +464,16 @@ static void other_names_of_leads_are_carried_through_the_log(void **state)
     static const char from[] = "motor_phases: {U: red, V: white, W: black}";
     char scenario[] = MACHINE, twice[] = MACHINE;
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "rename", "scenario", MACHINE));
+    json_t *answer =
+        good_json(*state, json_pack("{s:s, s:s}", "do", "rename", "scenario", MACHINE));
     check_true(json_is_null(json_object_get(answer, "log")), "a log of nothing");
     json_decref(answer);
-    answer = good(*state, json_pack("{s:s, s:s, s:{s:s, s:s}, s:s}", "do", "answer", "kind", "park",
+    answer =
+        good_json(*state, json_pack("{s:s, s:s, s:{s:s, s:s}, s:s}", "do", "answer", "kind", "park",
                                     "values", "plus_lead", "white", "code", "110", "time", TIME));
     json_decref(answer);
     memcpy(strstr(scenario, from) + 26, "green", 5); /* in the place of white */
-    answer = good(*state, json_pack("{s:s, s:s}", "do", "rename", "scenario", scenario));
+    answer = good_json(*state, json_pack("{s:s, s:s}", "do", "rename", "scenario", scenario));
     check_text_contains(text_of(answer, "log"), "plus_lead: green\n");
     check_text_contains(text_of(answer, "log"), "motor_phases: [red, green, black]");
     opened(*state, scenario, text_of(answer, "log"));
@@ -563,17 +524,17 @@ static char *said_lines(const char *log)
 
 static void the_answers_of_an_entry_give_the_same_entry_again(void **state)
 {
-    json_t *opening = good(*state, json_pack("{s:s, s:s, s:s, s:s}", "do", "open", "name", "m.yaml",
-                                             "scenario", MACHINE, "log", all_kinds));
+    json_t *opening = good_json(*state, json_pack("{s:s, s:s, s:s, s:s}", "do", "open", "name",
+                                                  "m.yaml", "scenario", MACHINE, "log", all_kinds));
     const json_t *entries = json_object_get(opening, "entries");
     char *before = NULL;
     for (size_t k = 0; k < json_array_size(entries); k++) {
         const json_t *e = json_array_get(entries, k);
         json_t *answer =
-            good(*state, json_pack("{s:s, s:I, s:s, s:s, s:O, s:s}", "do", "change", "number",
-                                   (json_int_t)(k + 1), "kind", text_of(e, "kind"), "time",
-                                   text_of(e, "time"), "values", json_object_get(e, "values"),
-                                   "changed", TIME));
+            good_json(*state, json_pack("{s:s, s:I, s:s, s:s, s:O, s:s}", "do", "change", "number",
+                                        (json_int_t)(k + 1), "kind", text_of(e, "kind"), "time",
+                                        text_of(e, "time"), "values", json_object_get(e, "values"),
+                                        "changed", TIME));
         const json_t *again = json_array_get(json_object_get(answer, "entries"), k);
         check_true(json_equal(again, e), "entry %zu: %s became %s", k + 1, text_of(e, "words"),
                    text_of(again, "words"));
@@ -583,8 +544,8 @@ static void the_answers_of_an_entry_give_the_same_entry_again(void **state)
         json_decref(answer);
     }
     /* And the log, read afresh, says the same entries. */
-    json_t *answer = good(*state, json_pack("{s:s, s:s, s:s, s:s}", "do", "open", "name", "m.yaml",
-                                            "scenario", MACHINE, "log", before));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:s, s:s, s:s}", "do", "open", "name",
+                                                 "m.yaml", "scenario", MACHINE, "log", before));
     assert_true(json_equal(json_object_get(answer, "entries"), entries));
     json_decref(answer);
     json_decref(opening);
@@ -595,7 +556,7 @@ static void an_entry_is_taken_out_and_stays_as_a_comment(void **state)
 {
     opened(*state, MACHINE, all_kinds);
     json_t *answer =
-        good(*state, json_pack("{s:s, s:i, s:s}", "do", "drop", "number", 6, "time", TIME));
+        good_json(*state, json_pack("{s:s, s:i, s:s}", "do", "drop", "number", 6, "time", TIME));
     check_int((int)json_array_size(json_object_get(answer, "entries")), 7);
     assert_non_null(strstr(text_of(answer, "log"), "# taken back " TIME ":\n"));
     assert_non_null(strstr(text_of(answer, "log"), "#     trial: {wiring: 7"));
@@ -609,9 +570,9 @@ static void an_entry_is_taken_out_and_stays_as_a_comment(void **state)
 /* Writes down that a step cannot be done here; the answer lists it. Returns the entry's number. */
 static json_int_t leave_out(hp_web *web, const char *kind)
 {
-    json_t *answer =
-        good(web, json_pack("{s:s, s:s, s:s, s:s, s:{s:s}}", "do", "answer", "kind", "left_out",
-                            "time", TIME, "note", "no supply", "values", "step", kind));
+    json_t *answer = good_json(web, json_pack("{s:s, s:s, s:s, s:s, s:{s:s}}", "do", "answer",
+                                              "kind", "left_out", "time", TIME, "note", "no supply",
+                                              "values", "step", kind));
     const json_t *one;
     size_t k;
     json_int_t number = 0;
@@ -629,7 +590,7 @@ static json_int_t leave_out(hp_web *web, const char *kind)
 static void take_back(hp_web *web, json_int_t number)
 {
     json_decref(
-        good(web, json_pack("{s:s, s:I, s:s}", "do", "drop", "number", number, "time", TIME)));
+        good_json(web, json_pack("{s:s, s:I, s:s}", "do", "drop", "number", number, "time", TIME)));
 }
 
 /* Everything that is advised is left out until nothing is advised any more; trials among it. */
@@ -638,14 +599,14 @@ static void every_step_can_be_left_out_until_it_ends(void **state)
     opened(*state, MACHINE, NULL);
     json_int_t tried = 0, number;
     int steps = 0;
-    json_t *answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    json_t *answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
     while (json_is_true(json_object_get(answer, "may_be_left_out"))) {
         char *kind = strdup(text_of(json_object_get(answer, "form"), "kind"));
         assert_true(json_is_null(json_object_get(answer, "must")) && ++steps < 15);
         json_decref(answer);
         number = leave_out(*state, kind);
         tried = strcmp(kind, "trial") == 0 ? number : tried;
-        answer = good(*state, json_pack("{s:s}", "do", "advice"));
+        answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
         free(kind);
     }
     assert_true(tried > 0 && steps > 5);
@@ -654,13 +615,14 @@ static void every_step_can_be_left_out_until_it_ends(void **state)
     check_text_contains(text_of(json_object_get(answer, "card"), "reason"), "likeliest wiring is");
     json_decref(answer);
     take_back(*state, tried);
-    answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
     assert_string_equal(text_of(json_object_get(answer, "form"), "kind"), "trial");
     json_decref(answer);
     /* What has to be put right comes before all else, and it says why. */
-    json_decref(good(*state, json_pack("{s:s, s:s, s:s, s:{s:s}}", "do", "answer", "kind",
-                                       "sensor_supply", "time", TIME, "values", "supply_v", "48")));
-    answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    json_decref(
+        good_json(*state, json_pack("{s:s, s:s, s:s, s:{s:s}}", "do", "answer", "kind",
+                                    "sensor_supply", "time", TIME, "values", "supply_v", "48")));
+    answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
     assert_true(json_is_false(json_object_get(answer, "may_be_left_out")));
     check_text_contains(text_of(answer, "must"), "it would do damage");
     json_decref(answer);
@@ -669,17 +631,17 @@ static void every_step_can_be_left_out_until_it_ends(void **state)
 static void a_reading_that_cannot_be_taken_is_not_advised(void **state)
 {
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    json_t *answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
     char *first = strdup(text_of(json_object_get(answer, "form"), "kind"));
     char *title = strdup(text_of(json_object_get(answer, "card"), "title"));
     assert_true(json_is_true(json_object_get(answer, "may_be_left_out")));
     json_decref(answer);
     json_int_t number = leave_out(*state, first);
-    answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
     assert_string_not_equal(text_of(json_object_get(answer, "form"), "kind"), first);
     json_decref(answer);
     take_back(*state, number);
-    answer = good(*state, json_pack("{s:s}", "do", "advice"));
+    answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
     assert_string_equal(text_of(json_object_get(answer, "card"), "title"), title);
     json_decref(answer);
     bad(*state,
@@ -696,10 +658,10 @@ static void a_change_counts_as_if_the_scenario_stated_it(void **state)
 {
     static const char stated[] = MACHINE "supply: {battery_v: 24}\nrun: {starts: 2}\n";
     opened(*state, stated, NULL);
-    json_t *wanted = good(*state, json_pack("{s:s}", "do", "survey"));
+    json_t *wanted = good_json(*state, json_pack("{s:s}", "do", "survey"));
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s, s:{s:s, s:s}}", "do", "survey", "changes",
-                                            "supply.battery_v", "24", "run.starts", "2"));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:{s:s, s:s}}", "do", "survey", "changes",
+                                                 "supply.battery_v", "24", "run.starts", "2"));
     assert_true(json_equal(json_object_get(json_object_get(answer, "json"), "wirings"),
                            json_object_get(json_object_get(wanted, "json"), "wirings")));
     json_decref(answer);
@@ -715,12 +677,12 @@ static void a_change_counts_as_if_the_scenario_stated_it(void **state)
 static void what_is_merely_usual_is_not_what_was_advised(void **state)
 {
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "park"));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "park"));
     const json_t *flowed = question(json_object_get(answer, "questions"), "no_current");
     assert_string_equal(text_of(flowed, "fallback"), "yes");
     assert_true(json_is_false(json_object_get(flowed, "advised")));
     json_decref(answer);
-    answer = good(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "trial"));
+    answer = good_json(*state, json_pack("{s:s, s:s}", "do", "form", "kind", "trial"));
     const json_t *throttle = question(json_object_get(answer, "questions"), "throttle_percent");
     assert_string_equal(text_of(throttle, "fallback"), "35");
     assert_true(json_is_true(json_object_get(throttle, "advised")));
@@ -729,7 +691,7 @@ static void what_is_merely_usual_is_not_what_was_advised(void **state)
 
 static double speed_with(hp_web *web, json_t *changes)
 {
-    json_t *answer = good(web, json_pack("{s:s, s:O}", "do", "survey", "changes", changes));
+    json_t *answer = good_json(web, json_pack("{s:s, s:O}", "do", "survey", "changes", changes));
     const json_t *row =
         json_array_get(json_object_get(json_object_get(answer, "json"), "wirings"), 0);
     double speed = json_number_value(json_object_get(row, "wheel_speed_rpm"));
@@ -762,11 +724,11 @@ static void a_list_is_stated_as_an_array(void **state)
     bad(*state, json_pack("{s:s, s:{s:[]}}", "do", "survey", "changes", steps), steps,
         "no list of texts");
 
-    json_t *made =
-        good(*state, json_pack("{s:s, s:{s:s, s:s, s:s, s:s, s:[s,s]}}", "do", "compose", "values",
-                               "motor.magnets", "46", "motor.resistance_between_leads_ohm", "0.2",
-                               "motor.no_load_speed_rpm_at_v.speed_rpm", "215",
-                               "motor.no_load_speed_rpm_at_v.volts", "36", steps, "33.3", "100"));
+    json_t *made = good_json(
+        *state, json_pack("{s:s, s:{s:s, s:s, s:s, s:s, s:[s,s]}}", "do", "compose", "values",
+                          "motor.magnets", "46", "motor.resistance_between_leads_ohm", "0.2",
+                          "motor.no_load_speed_rpm_at_v.speed_rpm", "215",
+                          "motor.no_load_speed_rpm_at_v.volts", "36", steps, "33.3", "100"));
     check_text_contains(text_of(made, "scenario"),
                         "controller:\n  speed_steps_percent:\n    - 33.3\n    - 100\n");
     json_decref(made);
@@ -778,7 +740,7 @@ static void a_trace_holds_its_columns_and_shows_the_field(void **state)
 {
     opened(*state, MACHINE, NULL);
     json_t *answer =
-        good(*state, json_pack("{s:s, s:i, s:i}", "do", "trace", "wiring", 1, "points", 200));
+        good_json(*state, json_pack("{s:s, s:i, s:i}", "do", "trace", "wiring", 1, "points", 200));
     const json_t *angle = json_object_get(answer, "angle_deg");
     const json_t *field = json_object_get(answer, "field_deg");
     check_int((int)json_array_size(angle), 201);
@@ -794,8 +756,8 @@ static void a_trace_holds_its_columns_and_shows_the_field(void **state)
      * of the sensors, 2 degrees here, by which each switches late. */
     check_close(sum / 201, 88.0, 1.0, "200 points over three turns");
     json_decref(answer);
-    answer = good(*state, json_pack("{s:s, s:i, s:f, s:i, s:f}", "do", "trace", "wiring", 1,
-                                    "start_deg", 100.0, "from_s", 0, "until_s", 0.01));
+    answer = good_json(*state, json_pack("{s:s, s:i, s:f, s:i, s:f}", "do", "trace", "wiring", 1,
+                                         "start_deg", 100.0, "from_s", 0, "until_s", 0.01));
     angle = json_object_get(answer, "angle_deg");
     check_close(json_number_value(json_array_get(angle, 0)), 100.0, 1e-9, "it begins there");
     check_close(json_number_value(json_object_get(answer, "start_deg")), 100.0, 1e-9, "rounding");
@@ -814,22 +776,23 @@ static const char *outcome_of(const json_t *answer)
 static void controls_are_tried_with_what_is_changed(void **state)
 {
     opened(*state, MACHINE, NULL);
-    json_t *answer = good(*state, json_pack("{s:s}", "do", "controls"));
+    json_t *answer = good_json(*state, json_pack("{s:s}", "do", "controls"));
     check_int((int)json_array_size(json_object_get(json_object_get(answer, "json"), "what_if")),
               12);
     assert_non_null(strstr(text_of(answer, "text"), "Ground lead of the throttle"));
     assert_null(json_object_get(answer, "svg"));
     json_decref(answer);
-    answer = good(*state,
-                  json_pack("{s:s, s:s, s:s}", "do", "controls", "case", "brake", "shape", "wall"));
+    answer = good_json(
+        *state, json_pack("{s:s, s:s, s:s}", "do", "controls", "case", "brake", "shape", "wall"));
     assert_string_equal(outcome_of(answer), "stops");
     assert_non_null(strstr(text_of(answer, "svg"), "</svg>"));
     json_decref(answer);
-    answer = good(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "controls", "case", "brake",
-                                    "changes", "controls.brake.switch", "normally_closed"));
+    answer = good_json(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "controls", "case", "brake",
+                                         "changes", "controls.brake.switch", "normally_closed"));
     assert_string_equal(outcome_of(answer), "starts");
     json_decref(answer);
-    answer = good(*state, json_pack("{s:s, s:i, s:s, s:f}", "do", "controls", "wiring", 1, "course",
+    answer =
+        good_json(*state, json_pack("{s:s, s:i, s:s, s:f}", "do", "controls", "wiring", 1, "course",
                                     "grip=50@0.2, off=throttle_ground@1", "seconds", 2.0));
     assert_string_equal(outcome_of(answer), "faster");
     json_decref(answer);
@@ -858,18 +821,18 @@ static void pictures_and_sheet_are_whole(void **state)
     static const char *const name[] = {"map", "joints", "waveforms", "connect"};
     opened(*state, MACHINE, NULL);
     for (size_t k = 0; k < sizeof name / sizeof name[0]; k++) {
-        json_t *answer = good(
+        json_t *answer = good_json(
             *state, json_pack("{s:s, s:s, s:i}", "do", "picture", "name", name[k], "wiring", 12));
         assert_non_null(strstr(text_of(answer, "svg"), "<svg"));
         assert_non_null(strstr(text_of(answer, "svg"), "</svg>"));
         assert_true(text_of(answer, "alt")[0] != '\0');
         json_decref(answer);
     }
-    json_t *answer = good(*state, json_pack("{s:s}", "do", "sheet"));
+    json_t *answer = good_json(*state, json_pack("{s:s}", "do", "sheet"));
     assert_non_null(strstr(text_of(answer, "html"), "Bench machine"));
     assert_non_null(strstr(text_of(answer, "html"), "</html>"));
     json_decref(answer);
-    answer = good(*state, json_pack("{s:s}", "do", "paper"));
+    answer = good_json(*state, json_pack("{s:s}", "do", "paper"));
     assert_non_null(strstr(text_of(answer, "html"), "id=\"flow-1\""));
     assert_non_null(strstr(text_of(answer, "html"), "</html>"));
     json_decref(answer);
@@ -892,7 +855,8 @@ static void a_file_is_what_its_first_key_says(void **state)
                 {"hubphase: 1\a\n", NULL},
                 {"", NULL}};
     for (size_t k = 0; k < sizeof file / sizeof file[0]; k++) {
-        json_t *answer = good(*state, json_pack("{s:s, s:s}", "do", "sort", "text", file[k].text));
+        json_t *answer =
+            good_json(*state, json_pack("{s:s, s:s}", "do", "sort", "text", file[k].text));
         const char *sort = json_string_value(json_object_get(answer, "sort"));
         check_true(file[k].sort ? sort && strcmp(sort, file[k].sort) == 0 : !sort, "%s: %s",
                    file[k].text, sort ? sort : "none");
@@ -910,19 +874,19 @@ static void what_is_wrong_with_a_log_is_told_of_the_file_that_was_opened(void **
     large[size] = '\0';
     const char *const log[] = {large, "hubphase_log: 1\nentries: 3\n"};
     for (size_t k = 0; k < sizeof log / sizeof log[0]; k++) {
-        json_t *answer =
-            call(*state, json_pack("{s:s, s:s, s:s, s:s, s:s}", "do", "open", "name", "m.yaml",
-                                   "scenario", MACHINE, "log", log[k], "log_name", "barn.txt"));
+        json_t *answer = call_json(*state, json_pack("{s:s, s:s, s:s, s:s, s:s}", "do", "open",
+                                                     "name", "m.yaml", "scenario", MACHINE, "log",
+                                                     log[k], "log_name", "barn.txt"));
         check_true(json_is_false(json_object_get(answer, "ok")), "log %zu was taken", k);
         const char *summary = text_of(answer, "summary");
         check_true(strncmp(summary, "barn.txt", 8) == 0, "%s", summary);
         json_decref(answer);
     }
     free(large);
-    json_t *answer = good(*state, json_pack("{s:s, s:s, s:s, s:s, s:s}", "do", "open", "name",
-                                            "m.yaml", "scenario", MACHINE, "log",
-                                            "hubphase_log: 1\nscenario: Bench machine\nentries:\n",
-                                            "log_name", "barn.txt"));
+    json_t *answer = good_json(
+        *state, json_pack("{s:s, s:s, s:s, s:s, s:s}", "do", "open", "name", "m.yaml", "scenario",
+                          MACHINE, "log", "hubphase_log: 1\nscenario: Bench machine\nentries:\n",
+                          "log_name", "barn.txt"));
     assert_string_equal(text_of(answer, "log_name"), "m.bench.yaml");
     json_decref(answer);
 }
@@ -931,9 +895,9 @@ static void what_is_wrong_with_a_log_is_told_of_the_file_that_was_opened(void **
 
 static void an_example_and_a_form_that_knows_no_axes_are_there(void **state)
 {
-    json_t *asked = good(*state, json_pack("{s:s}", "do", "essentials")), *group, *field;
-    json_t *answer =
-        good(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", text_of(asked, "example")));
+    json_t *asked = good_json(*state, json_pack("{s:s}", "do", "essentials")), *group, *field;
+    json_t *answer = good_json(
+        *state, json_pack("{s:s, s:s}", "do", "open", "scenario", text_of(asked, "example")));
     assert_string_equal(text_of(answer, "table"), "shipped");
     json_decref(answer);
     size_t j, k;
@@ -965,12 +929,12 @@ static void an_example_and_a_form_that_knows_no_axes_are_there(void **state)
 static void the_advice_says_why_when_asked(void **state)
 {
     opened(*state, MACHINE, NULL);
-    json_t *plain = good(*state, json_pack("{s:s}", "do", "advice"));
-    json_t *why = good(*state, json_pack("{s:s, s:b}", "do", "advice", "why", 1));
+    json_t *plain = good_json(*state, json_pack("{s:s}", "do", "advice"));
+    json_t *why = good_json(*state, json_pack("{s:s, s:b}", "do", "advice", "why", 1));
     assert_null(strstr(text_of(plain, "text"), "What is left, in per cent"));
     check_text_contains(text_of(why, "text"), "What is left, in per cent");
     assert_true(json_equal(json_object_get(plain, "card"), json_object_get(why, "card")));
-    json_t *again = good(*state, json_pack("{s:s}", "do", "advice"));
+    json_t *again = good_json(*state, json_pack("{s:s}", "do", "advice"));
     assert_true(json_equal(plain, again));
     json_decref(again);
     json_decref(why);
@@ -980,7 +944,7 @@ static void the_advice_says_why_when_asked(void **state)
 
 static void what_is_asked_for_first_makes_a_scenario(void **state)
 {
-    json_t *asked = good(*state, json_pack("{s:s}", "do", "essentials"));
+    json_t *asked = good_json(*state, json_pack("{s:s}", "do", "essentials"));
     json_t *values = json_object(), *group, *field;
     size_t j, k;
     json_array_foreach(json_object_get(asked, "groups"), j, group)
@@ -1004,9 +968,9 @@ static void what_is_asked_for_first_makes_a_scenario(void **state)
     json_object_set_new(values, "motor.no_load_speed_rpm_at_v.volts", json_string("36V"));
     json_object_set_new(values, "leads.motor_phases.U", json_string("red: \"thick\" # 1"));
     json_object_set_new(values, "leads.motor_phases.V", json_string(""));
-    json_t *made = good(*state, json_pack("{s:s, s:O}", "do", "compose", "values", values));
-    json_t *answer =
-        good(*state, json_pack("{s:s, s:s}", "do", "open", "scenario", text_of(made, "scenario")));
+    json_t *made = good_json(*state, json_pack("{s:s, s:O}", "do", "compose", "values", values));
+    json_t *answer = good_json(
+        *state, json_pack("{s:s, s:s}", "do", "open", "scenario", text_of(made, "scenario")));
     const json_t *phase =
         json_object_get(json_object_get(json_object_get(answer, "machine"), "leads"), "phase");
     assert_string_equal(text_of(json_array_get(phase, 0), "label"), "red: \"thick\" # 1");

@@ -1,12 +1,9 @@
 /* Commissioning through the face of the library: the order of the steps, what ticks each, what was
  * noted with it; the same as the calls that it stands for. */
 #include "check.h"
+#include "face_calls.h"
 
 #include "hubphase.h"
-#include "web/face.h"
-
-#include <jansson.h>
-#include <stdlib.h>
 
 #define MACHINE                                                                                    \
     "hubphase: 1\n"                                                                                \
@@ -28,31 +25,10 @@ static const char *const order[] = {"hub",          "key",          "throttle", 
                                     "heating",      "shared_pack"};
 #define STEPS (sizeof order / sizeof order[0])
 
-static json_t *call(hp_web *web, const char *request)
-{
-    char *answer = hp_web_call(web, request);
-    json_t *parsed = answer ? json_loads(answer, 0, NULL) : NULL;
-    check_true(json_is_object(parsed), "%s gave %s", request, answer ? answer : "nothing");
-    free(answer);
-    return parsed;
-}
-
 static void open_machine(hp_web *web, const char *scenario, const char *log)
 {
-    json_t *request = json_pack("{s:s, s:s, s:s, s:s}", "do", "open", "name", "m.yaml", "scenario",
-                                scenario, "log", log);
-    char *text = json_dumps(request, JSON_COMPACT);
-    json_t *answer = call(web, text);
-    check_true(json_is_true(json_object_get(answer, "ok")), "%s", log);
-    json_decref(answer);
-    json_decref(request);
-    free(text);
-}
-
-static const char *text_of(const json_t *object, const char *key)
-{
-    const char *text = json_string_value(json_object_get(object, key));
-    return text ? text : "";
+    json_decref(good_json(web, json_pack("{s:s, s:s, s:s, s:s}", "do", "open", "name", "m.yaml",
+                                         "scenario", scenario, "log", log)));
 }
 
 /* The step of this name in an answer. */

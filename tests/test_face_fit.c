@@ -1,12 +1,9 @@
 /* The fit through the face of the library: the same as the calls that it stands for, what is stated
  * otherwise counts, mistakes are told by their names, work can be stopped. */
 #include "check.h"
+#include "face_calls.h"
 
 #include "hubphase.h"
-#include "web/face.h"
-
-#include <jansson.h>
-#include <stdlib.h>
 
 #define MACHINE                                                                                    \
     "hubphase: 1\n"                                                                                \
@@ -22,25 +19,10 @@ static int watch(void *user, int done, int total)
     return *(const bool *)user;
 }
 
-static json_t *call(hp_web *web, const char *request)
-{
-    char *answer = hp_web_call(web, request);
-    json_t *parsed = answer ? json_loads(answer, 0, NULL) : NULL;
-    check_true(json_is_object(parsed), "%s gave %s", request, answer ? answer : "nothing");
-    free(answer);
-    return parsed;
-}
-
 static void open_machine(hp_web *web)
 {
-    json_t *request =
-        json_pack("{s:s, s:s, s:s}", "do", "open", "name", "m.yaml", "scenario", MACHINE);
-    char *text = json_dumps(request, JSON_COMPACT);
-    json_t *answer = call(web, text);
-    assert_true(json_is_true(json_object_get(answer, "ok")));
-    json_decref(answer);
-    json_decref(request);
-    free(text);
+    json_decref(good_json(
+        web, json_pack("{s:s, s:s, s:s}", "do", "open", "name", "m.yaml", "scenario", MACHINE)));
 }
 
 static const json_t *line_of(const json_t *answer, const char *rule)

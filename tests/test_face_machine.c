@@ -1,64 +1,20 @@
 /* What the page's form says of the whole machine, through the face of the library: every key that
  * the fit or the controls want can be filled in, in a new scenario or in one that is there. */
 #include "check.h"
+#include "face_calls.h"
 
 #include "hubphase.h"
 #include "report/words/fit_words.h"
-#include "web/face.h"
-
-#include <jansson.h>
-#include <stdlib.h>
 
 #define MOTOR                                                                                      \
     "motor: {magnets: 46, resistance_between_leads_ohm: 0.2, no_load_speed_rpm_at_v: "             \
     "{speed_rpm: 215, volts: 36}}\n"
 #define MACHINE "# from a fair\nhubphase: 1\nname: Bench machine  # mine\n" MOTOR
 
-static int set_up(void **state)
-{
-    *state = hp_web_create(NULL, NULL);
-    return *state ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    hp_web_free(*state);
-    return 0;
-}
-
-/* The answer to a request, which is taken over. */
-static json_t *call(hp_web *web, json_t *request)
-{
-    assert_non_null(request);
-    char *text = json_dumps(request, JSON_COMPACT), *answer = hp_web_call(web, text);
-    json_t *parsed = answer ? json_loads(answer, 0, NULL) : NULL;
-    check_true(json_is_object(parsed), "%s gave %s", text, answer ? answer : "nothing");
-    free(text);
-    free(answer);
-    json_decref(request);
-    return parsed;
-}
-
-static const char *text_of(const json_t *object, const char *key)
-{
-    const char *text = json_string_value(json_object_get(object, key));
-    return text ? text : "";
-}
-
-static json_t *good(hp_web *web, json_t *request)
-{
-    json_t *answer = call(web, request);
-    char *text = json_dumps(json_object_get(answer, "problems"), JSON_COMPACT);
-    check_true(json_is_true(json_object_get(answer, "ok")), "%s %s", text_of(answer, "summary"),
-               text ? text : "");
-    free(text);
-    return answer;
-}
-
 /* Fails, with a problem of this key. */
 static void bad(hp_web *web, json_t *request, const char *key)
 {
-    json_t *answer = call(web, request), *problem;
+    json_t *answer = call_json(web, request), *problem;
     size_t k;
     bool found = key == NULL;
     assert_true(json_is_false(json_object_get(answer, "ok")));
@@ -70,8 +26,8 @@ static void bad(hp_web *web, json_t *request, const char *key)
 
 static void open_case(hp_web *web, const char *scenario, const char *log)
 {
-    json_decref(good(web, json_pack("{s:s, s:s, s:s, s:s?}", "do", "open", "name", "m.yaml",
-                                    "scenario", scenario, "log", log)));
+    json_decref(good_json(web, json_pack("{s:s, s:s, s:s, s:s?}", "do", "open", "name", "m.yaml",
+                                         "scenario", scenario, "log", log)));
 }
 
 /* The field of a key in the form; NULL: it has none. */
@@ -95,7 +51,8 @@ static const json_t *field_of(const json_t *asked, const char *key, const json_t
 /* Walks what the fit can lack, then fills all of it in and asks the fit again. */
 static void all_that_the_fit_lacks_can_be_filled_in(void **state)
 {
-    json_t *asked = good(*state, json_pack("{s:s}", "do", "essentials")), *values = json_object();
+    json_t *asked = good_json(*state, json_pack("{s:s}", "do", "essentials")),
+           *values = json_object();
     const json_t *group, *line;
     int lacks = 0;
     size_t k;
@@ -116,9 +73,9 @@ static void all_that_the_fit_lacks_can_be_filled_in(void **state)
     }
     check_int(lacks, HP_FIT_LACKS_BITS - 2); /* a wiring and sound parts are no keys */
     open_case(*state, MACHINE, NULL);
-    json_t *made = good(*state, json_pack("{s:s, s:O}", "do", "amend", "values", values));
+    json_t *made = good_json(*state, json_pack("{s:s, s:O}", "do", "amend", "values", values));
     open_case(*state, text_of(made, "scenario"), NULL);
-    json_t *fit = good(*state, json_pack("{s:s, s:i}", "do", "fit", "starts", 1));
+    json_t *fit = good_json(*state, json_pack("{s:s, s:i}", "do", "fit", "starts", 1));
     json_array_foreach(json_object_get(fit, "lines"), k, line)
         check_true(strcmp(text_of(line, "state"), "not known") != 0, "%s: %s",
                    text_of(line, "title"), text_of(line, "advice"));
@@ -134,12 +91,12 @@ static void the_form_has_nearly_all_keys_of_fit_and_controls(void **state)
 {
     static const char *const unasked[] = {"vehicle.air_kg_m3", "thermal.copper_j_per_k",
                                           "thermal.hub_j_per_k"};
-    json_t *asked = good(*state, json_pack("{s:s}", "do", "essentials"));
+    json_t *asked = good_json(*state, json_pack("{s:s}", "do", "essentials"));
     json_t *answer =
-        good(*state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario",
-                               MACHINE "controls: {pedal: {mode: gates}}\n"
-                                       "controller: {speed_steps_percent: [50, 100]}\n",
-                               "name", "m.yaml"));
+        good_json(*state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario",
+                                    MACHINE "controls: {pedal: {mode: gates}}\n"
+                                            "controller: {speed_steps_percent: [50, 100]}\n",
+                                    "name", "m.yaml"));
     const json_t *p, *group;
     size_t k;
     int found = 0;
@@ -168,10 +125,10 @@ static void a_scenario_is_amended_and_its_log_stays_valid(void **state)
                               "  - time: 2026-11-29T15:04:05+01:00\n"
                               "    sensor_supply: {supply_v: 5}\n";
     open_case(*state, MACHINE, log);
-    json_t *made = good(*state, json_pack("{s:s, s:{s:s, s:s, s:[s, s], s:s}}", "do", "amend",
-                                          "values", "fuse.rated_a", "20", "supply.battery_v", "37",
-                                          "controller.speed_steps_percent", "50", "100",
-                                          "vehicle.tyre", "47-559"));
+    json_t *made = good_json(*state, json_pack("{s:s, s:{s:s, s:s, s:[s, s], s:s}}", "do", "amend",
+                                               "values", "fuse.rated_a", "20", "supply.battery_v",
+                                               "37", "controller.speed_steps_percent", "50", "100",
+                                               "vehicle.tyre", "47-559"));
     assert_string_equal(text_of(made, "scenario"),
                         MACHINE "\ncontroller:\n  speed_steps_percent: [50, 100]\n"
                                 "\nsupply:\n  battery_v: 37\n"
@@ -179,8 +136,8 @@ static void a_scenario_is_amended_and_its_log_stays_valid(void **state)
                                 "\nfuse:\n  rated_a: 20\n");
     open_case(*state, text_of(made, "scenario"), log);
     json_decref(made);
-    made = good(*state, json_pack("{s:s, s:{s:s, s:s}}", "do", "amend", "values", "fuse.rated_a",
-                                  "", "name", "Bench machine"));
+    made = good_json(*state, json_pack("{s:s, s:{s:s, s:s}}", "do", "amend", "values",
+                                       "fuse.rated_a", "", "name", "Bench machine"));
     check_true(strstr(text_of(made, "scenario"), "# fuse:\n#   rated_a: 20\n") != NULL, "%s",
                text_of(made, "scenario"));
     check_true(strstr(text_of(made, "scenario"), "name: Bench machine  # mine\n") != NULL, "%s",
@@ -201,7 +158,7 @@ static void what_cannot_be_amended_is_told_by_its_key(void **state)
                   "vehicle.wheel_turn_mm", "1000"),
         "vehicle.wheel_turn_mm");
     bad(*state, json_pack("{s:s, s:i}", "do", "amend", "values", 5), "values");
-    json_t *same = good(*state, json_pack("{s:s}", "do", "amend"));
+    json_t *same = good_json(*state, json_pack("{s:s}", "do", "amend"));
     assert_string_equal(text_of(same, "scenario"), MACHINE);
     json_decref(same);
 }
@@ -254,8 +211,9 @@ static void an_earlier_log_is_compared_as_the_program_does(void **state)
     bad(*state, json_pack("{s:s, s:s}", "do", "compare", "then", then), NULL);
     for (int k = 0; k < 2; k++) {
         open_case(*state, MACHINE, logs[k]);
-        json_t *answer = good(*state, json_pack("{s:s, s:s, s:s, s:i}", "do", "compare", "then",
-                                                then, "then_name", "old.yaml", "columns", 49));
+        json_t *answer =
+            good_json(*state, json_pack("{s:s, s:s, s:s, s:i}", "do", "compare", "then", then,
+                                        "then_name", "old.yaml", "columns", 49));
         char *text = compared(then, logs[k]);
         assert_string_equal(text_of(answer, "text"), text);
         check_true(logs[k] == NULL || strstr(text, "changed") != NULL, "%s", text);
@@ -273,7 +231,7 @@ static void the_scenario_is_written_with_what_the_log_told(void **state)
     open_case(*state, MACHINE, NULL);
     bad(*state, json_pack("{s:s}", "do", "learnt"), NULL);
     open_case(*state, MACHINE, LOG_HEAD NO_LOAD("0.6"));
-    json_t *answer = good(*state, json_pack("{s:s}", "do", "learnt"));
+    json_t *answer = good_json(*state, json_pack("{s:s}", "do", "learnt"));
     const char *text = text_of(answer, "scenario");
     check_true(strstr(text, "# from a fair\n") != NULL, "%s", text);
     check_true(strstr(text, "m.bench.yaml") != NULL, "%s", text);
@@ -284,7 +242,7 @@ static void the_scenario_is_written_with_what_the_log_told(void **state)
     open_case(
         *state, MACHINE,
         LOG_HEAD NO_LOAD("0.6") "  - time: 2026-11-29T15:04:06+01:00\n    hub: {inside: wet}\n");
-    answer = good(*state, json_pack("{s:s}", "do", "learnt"));
+    answer = good_json(*state, json_pack("{s:s}", "do", "learnt"));
     const json_t *first = json_array_get(json_object_get(answer, "doubtful"), 0);
     assert_string_equal(text_of(first, "kind"), "hub");
     json_decref(answer);
@@ -302,7 +260,7 @@ static void a_spread_says_how_many_motors_and_draws_them(void **state)
     bad(*state, json_pack("{s:s, s:i}", "do", "spread", "seed", -1), "seed");
     bad(*state, json_pack("{s:s, s:s}", "do", "spread", "shape", "round"), "shape");
     json_t *answer =
-        good(*state, json_pack("{s:s, s:i, s:i}", "do", "spread", "motors", 2, "seed", 7));
+        good_json(*state, json_pack("{s:s, s:i, s:i}", "do", "spread", "motors", 2, "seed", 7));
     check_int(json_integer_value(json_object_get(answer, "motors")), 2);
     check_int(json_integer_value(json_object_get(answer, "seed")), 7);
     check_int((int)json_array_size(json_object_get(answer, "pictures")), 2);
@@ -327,7 +285,7 @@ static void a_spread_can_be_stopped(void **state)
     hp_web *web = hp_web_create(stop_at_once, NULL);
     (void)state;
     open_case(web, MACHINE, NULL);
-    json_t *answer = call(web, json_pack("{s:s, s:i}", "do", "spread", "motors", 2));
+    json_t *answer = call_json(web, json_pack("{s:s, s:i}", "do", "spread", "motors", 2));
     assert_string_equal(text_of(answer, "cause"), "cancelled");
     json_decref(answer);
     hp_web_free(web);

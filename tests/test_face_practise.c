@@ -3,38 +3,11 @@
  * left, and what is wrong with bad requests.
  */
 #include "check.h"
+#include "face_calls.h"
 
 #include "hubphase.h"
-#include "web/face.h"
-
-#include <jansson.h>
-#include <stdlib.h>
 
 #define TIME "2026-11-29T20:00:00+01:00"
-
-/* The answer to a request in text. */
-static json_t *call(hp_web *web, const char *request)
-{
-    char *answer = hp_web_call(web, request);
-    json_t *parsed = answer ? json_loads(answer, 0, NULL) : NULL;
-    check_true(json_is_object(parsed), "%s gave %s", request, answer ? answer : "nothing");
-    free(answer);
-    return parsed;
-}
-
-static json_t *good(hp_web *web, const char *request)
-{
-    json_t *answer = call(web, request);
-    check_true(json_is_true(json_object_get(answer, "ok")), "%s: %s", request,
-               json_string_value(json_object_get(answer, "summary")));
-    return answer;
-}
-
-static const char *text_of(const json_t *object, const char *key)
-{
-    const char *text = json_string_value(json_object_get(object, key));
-    return text ? text : "";
-}
 
 /* It must fail with this key's problem, and say this. */
 static void bad(hp_web *web, const char *request, const char *key, const char *said)
@@ -58,18 +31,6 @@ static int count_of(const json_t *object, const char *key)
 static int steps_of(const json_t *answer, const char *path)
 {
     return count_of(json_object_get(answer, path), "steps");
-}
-
-static int set_up(void **state)
-{
-    *state = hp_web_create(NULL, NULL);
-    return *state ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    hp_web_free(*state);
-    return 0;
 }
 
 static void an_evening_goes_by_requests(void **state)

@@ -5,6 +5,7 @@
 #include "check.h"
 #include "hubphase/record/case.h"
 #include "record/scenario/scenario_rewrite.h"
+#include "scenario_text.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -48,10 +49,7 @@ typedef struct machine {
 
 static void put_file(const char *path, const char *text)
 {
-    FILE *file = fopen(path, "w");
-    check_true(file != NULL, "%s", path);
-    fputs(text, file);
-    fclose(file);
+    scenario_file_write(path, text, strlen(text));
 }
 
 static char *text_of(const char *path)

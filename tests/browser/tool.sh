@@ -30,7 +30,6 @@ if [ "$what" = page ]; then
     PERSON=$5 PAGE=tool.html exec node hidden.mjs page "$6"
 fi
 if [ "$what" = wall ]; then
-    [ -n "$CHROMIUM" ] || { echo "no chromium here: skipped"; exit 77; }
     rm -rf walls
     mkdir -p walls
     for machine in "$source"/scenarios/{barrow,trike,wheelhoe,seeddrill,trailer}.yaml "$source/tests/browser/hostile.yaml"; do

@@ -1,0 +1,81 @@
+/*
+ * The face of the library asked by a test: a face of its own for each, requests as text or as JSON,
+ * answers as JSON.
+ */
+#ifndef HUBPHASE_TESTS_FACE_CALLS_H
+#define HUBPHASE_TESTS_FACE_CALLS_H
+
+#include "check.h"
+
+#include "web/face.h"
+
+#include <jansson.h>
+#include <stdlib.h>
+
+static inline int set_up(void **state)
+{
+    *state = hp_web_create(NULL, NULL);
+    return *state ? 0 : -1;
+}
+
+static inline int tear_down(void **state)
+{
+    hp_web_free(*state);
+    return 0;
+}
+
+static inline const char *text_of(const json_t *object, const char *key)
+{
+    const char *text = json_string_value(json_object_get(object, key));
+    return text ? text : "";
+}
+
+/* The answer to a request in text. */
+static inline json_t *call(hp_web *web, const char *request)
+{
+    char *answer = hp_web_call(web, request);
+    json_t *parsed = answer ? json_loads(answer, 0, NULL) : NULL;
+    check_true(json_is_object(parsed), "%s gave %s", request, answer ? answer : "nothing");
+    free(answer);
+    return parsed;
+}
+
+/* The same, which must go well. */
+static inline json_t *good(hp_web *web, const char *request)
+{
+    json_t *answer = call(web, request);
+    char *problems = json_dumps(json_object_get(answer, "problems"), JSON_COMPACT);
+    check_true(json_is_true(json_object_get(answer, "ok")), "%s: %s %s", request,
+               text_of(answer, "summary"), problems ? problems : "");
+    free(problems);
+    return answer;
+}
+
+/* The text of a request, which is taken over. */
+static inline char *request_text(json_t *request)
+{
+    assert_non_null(request);
+    char *text = json_dumps(request, JSON_COMPACT);
+    json_decref(request);
+    return text;
+}
+
+/* As call(), and the request is taken over. */
+static inline json_t *call_json(hp_web *web, json_t *request)
+{
+    char *text = request_text(request);
+    json_t *answer = call(web, text);
+    free(text);
+    return answer;
+}
+
+/* As good(), and the request is taken over. */
+static inline json_t *good_json(hp_web *web, json_t *request)
+{
+    char *text = request_text(request);
+    json_t *answer = good(web, text);
+    free(text);
+    return answer;
+}
+
+#endif
