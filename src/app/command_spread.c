@@ -123,11 +123,12 @@ static void lay_over(hp_session *session, const choices *choice)
 
 static hp_spread_options options_of(const hp_session *session, hp_bar *bar)
 {
-    hp_spread_options spread_options = hp_spread_options_default();
-    double calm = spread_options.survey.run.calm_share;
-    spread_options.survey = hp_session_survey_options(session, bar);
-    spread_options.survey.run.calm_share = calm;
-    spread_options.plan = session->scenario.spread;
+    hp_spread_options spread_options = hp_scenario_spread_options(&session->scenario);
+    spread_options.survey.jobs = session->choice.jobs;
+    if (bar) {
+        spread_options.survey.progress = hp_bar_step;
+        spread_options.survey.user = bar;
+    }
     return spread_options;
 }
 

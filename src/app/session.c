@@ -43,14 +43,7 @@ hp_exit hp_session_printed(const char *command, int number, const char *made, co
 
 void hp_session_note_option(hp_session *session, const char *key, double value, const char *option)
 {
-    hp_parameter *parameter = hp_parameters_find(&session->scenario.parameters, key);
-    if (!parameter)
-        return;
-    snprintf(parameter->value, sizeof parameter->value, "%.10g", value);
-    parameter->number = value;
-    parameter->origin = HP_ORIGIN_OPTION;
-    parameter->line = 0;
-    snprintf(parameter->why, sizeof parameter->why, "set by %s", option);
+    hp_parameters_note_option(&session->scenario.parameters, key, value, option);
 }
 
 /* Trials go with the throttle unless the scenario gives them their own. */

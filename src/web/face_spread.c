@@ -14,19 +14,6 @@ typedef struct request {
     int columns;
 } request;
 
-/* As the program notes what an option of this name states. */
-static void note(hp_scenario *scenario, const char *key, int value, const char *option)
-{
-    hp_parameter *p = hp_parameters_find(&scenario->parameters, key);
-    if (!p)
-        return;
-    snprintf(p->value, sizeof p->value, "%d", value);
-    p->number = value;
-    p->origin = HP_ORIGIN_OPTION;
-    p->line = 0;
-    snprintf(p->why, sizeof p->why, "set by %s", option);
-}
-
 static hp_result take(hp_web *web, hp_web_answer *a, request *r)
 {
     int motors = 0, seed = -1;
@@ -39,24 +26,20 @@ static hp_result take(hp_web *web, hp_web_answer *a, request *r)
         return result;
     if (motors > 0) {
         r->scenario.spread.motors = motors;
-        note(&r->scenario, "spread.motors", motors, "--motors");
+        hp_parameters_note_option(&r->scenario.parameters, "spread.motors", motors, "--motors");
     }
     if (seed >= 0) {
         r->scenario.spread.seed = (uint64_t)seed;
-        note(&r->scenario, "spread.seed", seed, "--seed");
+        hp_parameters_note_option(&r->scenario.parameters, "spread.seed", seed, "--seed");
     }
     return HP_OK;
 }
 
 static hp_result reckon(hp_web *web, hp_web_answer *a, request *r)
 {
-    hp_spread_options options = hp_spread_options_default();
-    double calm = options.survey.run.calm_share;
-    options.survey = hp_scenario_survey_options(&r->scenario);
-    options.survey.run.calm_share = calm;
+    hp_spread_options options = hp_scenario_spread_options(&r->scenario);
     options.survey.progress = web->progress;
     options.survey.user = web->user;
-    options.plan = r->scenario.spread;
     r->spread = malloc(sizeof *r->spread);
     if (!r->spread)
         return hp_error_set(&a->err, HP_FAIL_MEMORY, "no memory for a spread");

@@ -51,6 +51,9 @@ typedef struct hp_parameters {
 
 /* The entry with this key, or NULL; borrowed. */
 hp_parameter *hp_parameters_find(hp_parameters *list, const char *key);
+/* Notes that an option, such as "--starts", set the entry with this key; none: nothing is noted. */
+void hp_parameters_note_option(hp_parameters *list, const char *key, double value,
+                               const char *option);
 const char *hp_origin_name(hp_origin origin); /* "scenario", "default", "derived", "option" */
 
 /* Prints the list section by section: key, value, where it comes from and why, in 80 columns. */
@@ -114,6 +117,8 @@ void hp_scenario_free(hp_scenario *scenario);
 /* How its 36 wirings are surveyed: runs and start positions as the scenario states them, each run
  * ended as soon as it has settled. */
 hp_survey_options hp_scenario_survey_options(const hp_scenario *scenario);
+/* ... and an ensemble of motors like its own, each of whose runs ends as a spread has them end. */
+hp_spread_options hp_scenario_spread_options(const hp_scenario *scenario);
 
 /* Reads a wiring as a person writes it: a number 1..36, or "S S S / P P P": the motor's sensor
  * leads joined to controller inputs U V W in that order, then the motor's phase leads joined to

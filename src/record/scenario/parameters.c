@@ -113,3 +113,16 @@ void hp_parameters_print(const hp_parameters *list, const hp_screen *out)
         before_length = section;
     }
 }
+
+void hp_parameters_note_option(hp_parameters *list, const char *key, double value,
+                               const char *option)
+{
+    hp_parameter *parameter = hp_parameters_find(list, key);
+    if (!parameter)
+        return;
+    snprintf(parameter->value, sizeof parameter->value, "%.10g", value);
+    parameter->number = value;
+    parameter->origin = HP_ORIGIN_OPTION;
+    parameter->line = 0;
+    snprintf(parameter->why, sizeof parameter->why, "set by %s", option);
+}

@@ -303,6 +303,16 @@ hp_survey_options hp_scenario_survey_options(const hp_scenario *scenario)
     return options;
 }
 
+hp_spread_options hp_scenario_spread_options(const hp_scenario *scenario)
+{
+    hp_spread_options options = hp_spread_options_default();
+    double calm = options.survey.run.calm_share; /* a spread's own, not a survey's */
+    options.survey = hp_scenario_survey_options(scenario);
+    options.survey.run.calm_share = calm;
+    options.plan = scenario->spread;
+    return options;
+}
+
 void hp_scenario_free(hp_scenario *scenario)
 {
     free(scenario->about);
