@@ -78,22 +78,6 @@ static const struct argp argp = {options, parse, "FILE", doc, NULL, NULL, NULL};
 
 /* ---- files ----------------------------------------------------------------------------------- */
 
-/* The name of a file in the folder. */
-static hp_result place(const choices *choice, const char *name, char path[PATH_SIZE], hp_error *err)
-{
-    size_t length = strlen(choice->folder);
-    const char *slash = choice->folder[length - 1] == '/' ? "" : "/";
-    if (snprintf(path, PATH_SIZE, "%s%s%s", choice->folder, slash, name) >= PATH_SIZE)
-        return hp_error_set(err, HP_FAIL_IO, "the name of folder %s is too long", choice->folder);
-    return HP_OK;
-}
-
-static void note(const hp_session *session, const char *path)
-{
-    if (!session->choice.quiet)
-        hp_terminal_line(stderr, "%s: wrote %s", session->command, path);
-}
-
 /* Opens the wall's place, so that one that cannot be written costs no waiting. */
 static hp_result open_wall(hp_session *session, const choices *choice, hp_output *output,
                            hp_error *err)
@@ -101,7 +85,7 @@ static hp_result open_wall(hp_session *session, const choices *choice, hp_output
     char path[PATH_SIZE];
     hp_result result = hp_session_folder(session, choice->folder, err);
     if (result == HP_OK)
-        result = place(choice, "wall.html", path, err);
+        result = hp_session_place(choice->folder, "wall.html", path, sizeof path, err);
     return result == HP_OK ? hp_session_report_open(session, output, path, err) : result;
 }
 
@@ -116,7 +100,7 @@ static hp_result write_wall(const hp_session *session, hp_output *output, hp_err
         result = hp_output_finish(output, HP_OK, err);
     }
     if (result == HP_OK)
-        note(session, output->path);
+        hp_session_wrote(session, output->path);
     free(scenario);
     return result;
 }

@@ -22,12 +22,9 @@ static void remark(const hp_session *session, const char *format, const char *te
 static hp_result place(const hp_session *session, const char *folder, const char *name,
                        char path[PATH_SIZE], hp_error *err)
 {
-    size_t length = strlen(folder);
-    const char *slash = length > 0 && folder[length - 1] == '/' ? "" : "/";
-    if (snprintf(path, PATH_SIZE, "%s%s%s", folder, slash, name) >= PATH_SIZE)
-        return hp_error_set(err, HP_FAIL_IO, "the name of folder %s is too long", folder);
     hp_output_names names = session->names;
-    return hp_output_names_claim(&names, path, err);
+    hp_result result = hp_session_place(folder, name, path, PATH_SIZE, err);
+    return result == HP_OK ? hp_output_names_claim(&names, path, err) : result;
 }
 
 static hp_result put_one(const hp_session *session, const hp_handout_source *source,
@@ -43,7 +40,7 @@ static hp_result put_one(const hp_session *session, const hp_handout_source *sou
         result =
             hp_output_finish(&output, hp_handout_write(source, k, form, output.file, err), err);
     if (result == HP_OK)
-        remark(session, "%s: wrote %s", path);
+        hp_session_wrote(session, path);
     hp_output_discard(&output);
     return result;
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #define PATH_SIZE 1200
+#define NAME_SIZE 96 /* of a picture's file without its folder */
 
 /* Length of a folder's name without slashes at its end. */
 static int bare_length(const char *folder)
@@ -19,20 +20,16 @@ static int bare_length(const char *folder)
 static hp_result picture_path(const hp_plot_choice *choice, const char *name, int number,
                               char path[PATH_SIZE], hp_picture_format *format, hp_error *err)
 {
-    char ending[16] = "";
+    char file[NAME_SIZE];
     hp_result result = hp_picture_format_parse(choice->format, format, err);
     if (result != HP_OK)
         return result;
+    const char *ending = hp_picture_format_name(*format);
     if (number)
-        snprintf(ending, sizeof ending, "-%02d", number);
-    size_t length = strlen(choice->directory);
-    const char *slash = length > 0 && choice->directory[length - 1] == '/' ? "" : "/";
-    int needed = snprintf(path, PATH_SIZE, "%s%s%s%s.%s", choice->directory, slash, name, ending,
-                          hp_picture_format_name(*format));
-    if (needed >= PATH_SIZE)
-        return hp_error_set(err, HP_FAIL_IO, "the name of folder %s is too long",
-                            choice->directory);
-    return HP_OK;
+        snprintf(file, sizeof file, "%s-%02d.%s", name, number, ending);
+    else
+        snprintf(file, sizeof file, "%s.%s", name, ending);
+    return hp_session_place(choice->directory, file, path, PATH_SIZE, err);
 }
 
 hp_result hp_plots_open(hp_session *session, const hp_plot_choice *choice, unsigned maker,
@@ -65,13 +62,6 @@ hp_picture_subject hp_plots_subject(const hp_session *session)
                                 .start_angle = NAN};
 }
 
-/* Tells the user where the picture is. */
-static void note(const hp_session *session, const char *path)
-{
-    if (!session->choice.quiet)
-        hp_terminal_line(stderr, "%s: wrote %s", session->command, path);
-}
-
 static hp_result write_one(const hp_session *session, const hp_plot_choice *choice,
                            const hp_picture *picture, int number, const hp_picture_subject *subject,
                            hp_error *err)
@@ -84,7 +74,7 @@ static hp_result write_one(const hp_session *session, const hp_plot_choice *choi
     if (result == HP_OK)
         result = hp_picture_make(picture, subject, &to, err);
     if (result == HP_OK)
-        note(session, path);
+        hp_session_wrote(session, path);
     return result;
 }
 

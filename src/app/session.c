@@ -231,6 +231,22 @@ hp_result hp_session_folder(hp_session *session, const char *path, hp_error *err
     return result;
 }
 
+hp_result hp_session_place(const char *folder, const char *name, char *path, size_t size,
+                           hp_error *err)
+{
+    size_t length = strlen(folder);
+    const char *slash = length > 0 && folder[length - 1] == '/' ? "" : "/";
+    if ((size_t)snprintf(path, size, "%s%s%s", folder, slash, name) >= size)
+        return hp_error_set(err, HP_FAIL_IO, "the name of folder %s is too long", folder);
+    return HP_OK;
+}
+
+void hp_session_wrote(const hp_session *session, const char *path)
+{
+    if (!session->choice.quiet)
+        hp_terminal_line(stderr, "%s: wrote %s", session->command, path);
+}
+
 hp_result hp_session_report_open(hp_session *session, hp_output *output, const char *path,
                                  hp_error *err)
 {

@@ -59,6 +59,12 @@ bool hp_session_could_learn(const hp_session *session, char *path, size_t size);
  * when a signal ends the program. */
 hp_result hp_session_folder(hp_session *session, const char *path, hp_error *err);
 
+/* The path of file `name` in a folder; HP_FAIL_IO where it is longer than `size` takes. */
+hp_result hp_session_place(const char *folder, const char *name, char *path, size_t size,
+                           hp_error *err);
+/* Tells the person that this file was written, unless quiet. */
+void hp_session_wrote(const hp_session *session, const char *path);
+
 /* Opens a report's place: a file when `path` is given, else the standard output. Inputs of the case
  * and other outputs of the command are refused. */
 hp_result hp_session_report_open(hp_session *session, hp_output *output, const char *path,
