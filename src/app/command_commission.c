@@ -131,7 +131,7 @@ static void tell_of_findings(const char *command, const hp_commission *list)
     hp_phrase p = hp_phrase_begin(text, sizeof text);
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        if (step->finding != HP_FINDING_STOP && step->finding != HP_FINDING_LOOK)
+        if (!hp_finding_wants_mending(step->finding))
             continue;
         hp_phrase_comma(&p);
         hp_phrase_add(&p, "%s (%s)", hp_reading_name(step->reading),

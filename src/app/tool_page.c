@@ -109,11 +109,6 @@ static void fill(const template *of, const char *name, size_t length, const hp_t
     }
 }
 
-bool hp_tool_page_possible(void)
-{
-    return hp_hubphase_wasm_size > 0;
-}
-
 void hp_tool_page_write(hp_page_sort sort, const hp_tool_page *page, FILE *out)
 {
     const template *of = &templates[sort];
@@ -139,7 +134,7 @@ const char *hp_tool_page_name(const char *path)
 
 hp_result hp_tool_page_want(hp_error *err)
 {
-    return hp_tool_page_possible()
+    return hp_hubphase_wasm_size > 0
                ? HP_OK
                : hp_error_set(err, HP_FAIL_ABSENT,
                               "this hubphase was built without the library as WebAssembly, so it "

@@ -19,9 +19,8 @@ typedef struct hp_tool_page {
         *table; /* of likelihoods, where it is not the shipped one; NULL: the page makes it */
 } hp_tool_page;
 
-/* Whether this program was built with the library as WebAssembly. */
-bool hp_tool_page_possible(void);
-/* Where it was not, HP_FAIL_ABSENT and how to get one that was. */
+/* Whether this program was built with the library as WebAssembly: where it was not, HP_FAIL_ABSENT
+ * and how to get one that was. */
 hp_result hp_tool_page_want(hp_error *err);
 
 /* A path without its folder; borrowed from it. */

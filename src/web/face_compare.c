@@ -69,7 +69,7 @@ static json_t *doubtful(hp_web_answer *a, const hp_commission *list)
     json_t *array = json_array();
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        if (step->finding != HP_FINDING_STOP && step->finding != HP_FINDING_LOOK)
+        if (!hp_finding_wants_mending(step->finding))
             continue;
         json_t *object = json_object();
         hp_json_set(&a->json, object, "kind", hp_json_text(hp_reading_name(step->reading)));

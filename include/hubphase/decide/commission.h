@@ -161,6 +161,8 @@ int hp_commission_count(const hp_commission *list, int *done);
 /* "hub": for JSON; static storage. */
 const char *hp_stage_name(hp_stage stage);
 const char *hp_finding_name(hp_finding finding);
+/* Whether it wants mending or measuring again: LOOK and STOP. */
+bool hp_finding_wants_mending(hp_finding finding);
 const char *hp_commission_why_name(hp_commission_why why);
 
 /* The last entry of a kind; NULL: there is none. */

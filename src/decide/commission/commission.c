@@ -29,6 +29,11 @@ const char *hp_finding_name(hp_finding finding)
     return name[finding];
 }
 
+bool hp_finding_wants_mending(hp_finding finding)
+{
+    return finding == HP_FINDING_LOOK || finding == HP_FINDING_STOP;
+}
+
 const char *hp_commission_why_name(hp_commission_why why)
 {
     static const char *const name[HP_COMMISSION_WHY_COUNT] = {

@@ -177,18 +177,14 @@ void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, bool
     find_causes(c, now->drive->stand.clutch);
 }
 
-static bool wants_mending(hp_finding finding)
-{
-    return finding == HP_FINDING_LOOK || finding == HP_FINDING_STOP;
-}
-
 void hp_compare_add_findings(const hp_commission *then, const hp_commission *now, hp_compare *c)
 {
     for (int k = 0; k < now->steps; k++) {
         const hp_commission_step *step = &now->step[k];
         const hp_commission_step *before = hp_commission_step_of(then, step->reading);
         hp_finding found = before ? before->finding : HP_FINDING_NONE;
-        if (found != step->finding && (wants_mending(found) || wants_mending(step->finding)))
+        if (found != step->finding &&
+            (hp_finding_wants_mending(found) || hp_finding_wants_mending(step->finding)))
             c->finding[c->findings++] = (hp_compare_finding){step->reading, found, step->finding};
     }
 }

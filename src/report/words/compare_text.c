@@ -131,6 +131,15 @@ static void print_findings(const hp_compare *c, const hp_commission_case *now, c
     }
 }
 
+/* What was taken of the meters. */
+static const char *meters_words(const hp_compare *c)
+{
+    return c->same_meters ? "The meters are taken to be the same as then: what they are all off by "
+                            "cancels. If one was another, compare without that."
+                          : "The meters are taken to be others than then. Were they the same, say "
+                            "so (--same-meters): smaller changes show.";
+}
+
 hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_case *now,
                            bool same_meters, const hp_screen *out, hp_error *err)
 {
@@ -149,17 +158,9 @@ hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_c
         fputc('\n', out->file);
     hp_text_fill(out, "", 0, hp_compare_end_words(c));
     if (c->rows > 0)
-        hp_text_fill(out, "", 0, hp_compare_meters_words(c));
+        hp_text_fill(out, "", 0, meters_words(c));
     free(c);
     return HP_OK;
-}
-
-const char *hp_compare_meters_words(const hp_compare *c)
-{
-    return c->same_meters ? "The meters are taken to be the same as then: what they are all off by "
-                            "cancels. If one was another, compare without that."
-                          : "The meters are taken to be others than then. Were they the same, say "
-                            "so (--same-meters): smaller changes show.";
 }
 
 const char *hp_compare_end_words(const hp_compare *c)

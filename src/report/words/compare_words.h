@@ -14,7 +14,5 @@ hp_compare *hp_compare_of(const hp_commission_case *then, const hp_commission_ca
 const char *hp_change_name(hp_change change);
 const char *hp_cause_words(hp_cause cause);
 const char *hp_compare_end_words(const hp_compare *compare);
-/* What was taken of the meters. */
-const char *hp_compare_meters_words(const hp_compare *compare);
 
 #endif
