@@ -199,19 +199,25 @@ static int sort_lines(const hp_list_steps *plan, const hp_list_step *step, told 
     return 1 + columns / SORT_COLUMN;
 }
 
+/* Whether the step at place k of the list on paper is the first of its sort. */
+static bool is_first_of_sort(const flow *f, int k)
+{
+    const hp_list_step *step = f->plan->step;
+    for (int j = 0; j < k; j++)
+        if (same_sort(&step[f->list[j]], &step[f->list[k]]))
+            return false;
+    return true;
+}
+
 /* ... and how all sorts of steps on paper are. */
 static int sorts_lines(const flow *f)
 {
     const hp_list_step *step = f->plan->step;
     told before = {.count = 0};
     int lines = 0;
-    for (int k = 0; k < f->count; k++) {
-        bool done = false;
-        for (int j = 0; j < k; j++)
-            done = done || same_sort(&step[f->list[j]], &step[f->list[k]]);
-        if (!done)
+    for (int k = 0; k < f->count; k++)
+        if (is_first_of_sort(f, k))
             lines += sort_lines(f->plan, &step[f->list[k]], &before);
-    }
     return lines;
 }
 
@@ -492,13 +498,9 @@ static void put_sorts(const flow *f, FILE *out)
           "<p>The leads are those of the first step of its sort; in later ones the names "
           "differ. What helps is told once, where it comes first.</p>\n<div class=\"columns\">\n",
           out);
-    for (int k = 0; k < f->count; k++) {
-        bool done = false;
-        for (int j = 0; j < k; j++)
-            done = done || same_sort(&step[f->list[j]], &step[f->list[k]]);
-        if (!done)
+    for (int k = 0; k < f->count; k++)
+        if (is_first_of_sort(f, k))
             put_sort(f->plan, &step[f->list[k]], &before, out);
-    }
     fputs("</div>\n</section>\n", out);
 }
 

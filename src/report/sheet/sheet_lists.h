@@ -48,6 +48,9 @@ int hp_sheet_log_wiring(const hp_sheet_source *source);
 hp_sheet_line *hp_sheet_add(hp_sheet_list *list, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
+/* Adds a line for what a title names, which begins with a capital on the sheet. NULL as above. */
+hp_sheet_line *hp_sheet_add_titled(hp_sheet_list *list, const char *title);
+
 /* ---- for the words of kinds ------------------------------------------------------------------ */
 
 /* Gives a line a value that an entry found, or none when entry is NULL; line may be NULL. */

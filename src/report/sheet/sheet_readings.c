@@ -11,6 +11,7 @@
 #include "report/picture/picture_parts.h"
 #include "report/words/words.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -28,6 +29,14 @@ hp_sheet_line *hp_sheet_add(hp_sheet_list *list, const char *format, ...)
     va_start(args, format);
     vsnprintf(line->what, sizeof line->what, format, args);
     va_end(args);
+    return line;
+}
+
+hp_sheet_line *hp_sheet_add_titled(hp_sheet_list *list, const char *title)
+{
+    hp_sheet_line *line = hp_sheet_add(list, "%s", title);
+    if (line)
+        line->what[0] = (char)toupper((unsigned char)line->what[0]);
     return line;
 }
 

@@ -8,7 +8,6 @@
 #include "report/words/card.h"
 #include "report/words/words.h"
 
-#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -19,20 +18,12 @@ static const char *behind_title(const char *words)
     return colon ? colon + 2 : words;
 }
 
-static hp_sheet_line *add_line(const hp_commission_step *step, hp_wiring_sheet *sheet)
-{
-    hp_sheet_line *line = hp_sheet_add(&sheet->steps, "%s", hp_reading_title(step->reading));
-    if (line)
-        line->what[0] = (char)toupper((unsigned char)line->what[0]);
-    return line;
-}
-
 static void add_step(const hp_card_context *context, const hp_commission_step *step,
                      hp_wiring_sheet *sheet)
 {
     char noted[HP_ENTRY_WORDS];
     hp_finding_words found;
-    hp_sheet_line *line = add_line(step, sheet);
+    hp_sheet_line *line = hp_sheet_add_titled(&sheet->steps, hp_reading_title(step->reading));
     if (!line)
         return;
     hp_entry_words(context, step->entry, noted, sizeof noted);
@@ -50,7 +41,7 @@ static void add_left_out(const hp_commission_step *step, hp_wiring_sheet *sheet)
 {
     const hp_commission_case *work = sheet->source.work;
     const hp_bench_entry *left = work ? hp_commission_case_left_out(work, step->reading) : NULL;
-    hp_sheet_line *line = add_line(step, sheet);
+    hp_sheet_line *line = hp_sheet_add_titled(&sheet->steps, hp_reading_title(step->reading));
     if (!line)
         return;
     hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
@@ -89,11 +80,10 @@ void hp_sheet_fill_figures(hp_wiring_sheet *sheet)
     const hp_own_figure *figure = context->commission->own.figure;
     for (int k = 0; k < HP_OWN_COUNT; k++) {
         hp_sheet_line *line =
-            figure[k].known ? hp_sheet_add(&sheet->figures, "%s", hp_own_title((hp_own_kind)k))
+            figure[k].known ? hp_sheet_add_titled(&sheet->figures, hp_own_title((hp_own_kind)k))
                             : NULL;
         if (!line)
             continue;
-        line->what[0] = (char)toupper((unsigned char)line->what[0]);
         hp_own_words(&figure[k], (hp_own_kind)k, line->value, sizeof line->value);
         snprintf(line->from, sizeof line->from, "up to entry %d", figure[k].entry);
     }

@@ -9,7 +9,6 @@
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
-#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -17,11 +16,9 @@ const char hp_sheet_stops_title[] = "Do not ride before this is mended and measu
 
 static hp_sheet_line *add_line(hp_wiring_sheet *sheet, const hp_reading *reading, int entry)
 {
-    hp_sheet_line *line = hp_sheet_add(&sheet->stops, "%s", hp_reading_title(reading));
-    if (!line)
-        return NULL;
-    line->what[0] = (char)toupper((unsigned char)line->what[0]);
-    snprintf(line->from, sizeof line->from, "log entry %d", entry);
+    hp_sheet_line *line = hp_sheet_add_titled(&sheet->stops, hp_reading_title(reading));
+    if (line)
+        snprintf(line->from, sizeof line->from, "log entry %d", entry);
     return line;
 }
 

@@ -111,11 +111,11 @@ static const hp_entry *last_learnt(const hp_sheet_source *source)
     return found;
 }
 
-/* Whether this wiring ran at full throttle as no right one does, and nothing took it back. */
-static bool fails(const hp_sheet_source *source, int number)
+/* Whether this wiring ran at full throttle as no right one does, and nothing took it back; fills
+ * `failed`. */
+static bool fails(const hp_sheet_source *source, int number, hp_sheet_failed *failed)
 {
-    hp_sheet_failed failed;
-    return hp_sheet_failed_check(source, &failed) && failed.wiring == number;
+    return hp_sheet_failed_check(source, failed) && failed->wiring == number;
 }
 
 /* The no-load run that has the log's last word on this wiring, where it was good. */
@@ -137,8 +137,9 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
     const hp_entry *last = hp_sheet_last_trial(source, wiring->number);
     const hp_entry *run = good_run(source, wiring->number);
     hp_sheet_failed failed;
-    wiring->proved = ((good && good == last) || run) && !fails(source, wiring->number);
-    if (fails(source, wiring->number) && hp_sheet_failed_check(source, &failed))
+    bool failing = fails(source, wiring->number, &failed);
+    wiring->proved = ((good && good == last) || run) && !failing;
+    if (failing)
         snprintf(wiring->said, sizeof wiring->said, "failed at full throttle, log entry %d",
                  failed.entry);
     else if (run && good != last)
@@ -224,9 +225,10 @@ static void say_known(hp_wiring_sheet *sheet)
     const hp_entry *last = hp_sheet_last_trial(source, number);
     const hp_entry *run = good_run(source, number), *other = good_run(source, 0);
     bool failed = last && good != last && hp_sheet_trial_failed(source, last);
+    hp_sheet_failed at_full;
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
-    if (fails(source, number))
+    if (fails(source, number, &at_full))
         snprintf(out, size,
                  "Wiring %d is not proved: at full throttle it did what no correct wiring does, "
                  "see above. The log is %s.",
