@@ -105,8 +105,8 @@ static hp_answer word_for_any_time(const char *text)
                                    : HP_ANSWER_GIVEN;
 }
 
-/* Asks until a line came that is no word for help; `fallback` is put in for an empty one. */
-static hp_answer read_answer(hp_ask *ask, const char *help)
+/* Asks until a line came that can be an answer: what it asks for, and whether that is help. */
+static hp_answer read_words(hp_ask *ask, bool *wants_help)
 {
     static const char *const helps[] = {"help", "?", NULL};
     for (;;) {
@@ -116,11 +116,19 @@ static hp_answer read_answer(hp_ask *ask, const char *help)
             return answer;
         if (!taken)
             continue;
-        answer = word_for_any_time(ask->text);
-        if (answer != HP_ANSWER_GIVEN)
+        *wants_help = is_one_of(ask->text, helps);
+        return word_for_any_time(ask->text);
+    }
+}
+
+/* Asks until a line came that is no word for help. */
+static hp_answer read_answer(hp_ask *ask, const char *help)
+{
+    for (;;) {
+        bool wants_help = false;
+        hp_answer answer = read_words(ask, &wants_help);
+        if (answer != HP_ANSWER_GIVEN || !wants_help)
             return answer;
-        if (!is_one_of(ask->text, helps))
-            return HP_ANSWER_GIVEN;
         if (help && help[0])
             hp_ask_say(ask, "%s", help);
         explain_words(ask);
@@ -212,7 +220,6 @@ static void list_choices(const hp_ask *ask, const hp_choice *choices, int count)
 hp_answer hp_ask_menu(hp_ask *ask, const char *question, const hp_choice *choices, int count,
                       int *index)
 {
-    static const char *const helps[] = {"help", "?", NULL};
     char line[1200];
     hp_phrase p = hp_phrase_begin(line, sizeof line);
     hp_phrase_add(&p, "%s ", question);
@@ -221,18 +228,13 @@ hp_answer hp_ask_menu(hp_ask *ask, const char *question, const hp_choice *choice
     fputc('\n', ask->out.file);
     hp_ask_say(ask, "%s", line);
     for (;;) {
-        bool taken = false;
-        hp_answer answer = read_line(ask, &taken);
-        if (answer != HP_ANSWER_GIVEN)
-            return answer;
-        if (!taken)
-            continue;
-        if (is_one_of(ask->text, helps)) {
+        bool wants_help = false;
+        hp_answer answer = read_words(ask, &wants_help);
+        if (wants_help) {
             list_choices(ask, choices, count);
             explain_words(ask);
             continue;
         }
-        answer = word_for_any_time(ask->text);
         *index = answer == HP_ANSWER_GIVEN ? find_choice(ask->text, choices, count) : -1;
         if (answer != HP_ANSWER_GIVEN || *index >= 0)
             return answer;
