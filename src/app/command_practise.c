@@ -15,7 +15,6 @@ enum { KEY_LEVEL = HP_KEY_OWN, KEY_SEED, KEY_JOBS, KEY_QUIET };
 
 /* Seeds that are drawn when none is given: short enough to be called across a room. */
 #define SEEDS_DRAWN 10000
-#define SEED_MOST   1000000000
 #define LOG_ENDING  ".bench.yaml"
 #define NAME_SIZE   1024
 
@@ -57,7 +56,9 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     choices *choice = state->input;
     switch (key) {
     case KEY_LEVEL: take_level(state, arg, choice); return 0;
-    case KEY_SEED: choice->seed = hp_option_integer(state, "--seed", arg, 1, SEED_MOST); return 0;
+    case KEY_SEED:
+        choice->seed = hp_option_integer(state, "--seed", arg, 1, HP_PRACTICE_SEED_MAX);
+        return 0;
     case KEY_JOBS:
         choice->advice.jobs = hp_option_integer(state, "--jobs", arg, 1, HP_JOBS_MAX);
         return 0;
@@ -234,7 +235,7 @@ static hp_answer ask_feed(practice *p, hp_practice_feed *feed)
     int count = 0, index = 0;
     for (int k = 0; k < HP_PRACTICE_FEEDS; k++) {
         hp_practice_feed one = (hp_practice_feed)k;
-        if (one == HP_PRACTICE_LIMITED && !hp_practice_has_limit(hp_practice_case_machine(p->c)))
+        if (!hp_practice_may_feed(hp_practice_case_machine(p->c), one))
             continue;
         snprintf(text[count], sizeof text[count], "%s: %s", hp_practice_feed_name(one),
                  hp_practice_feed_words(p->c, one, words));
@@ -381,14 +382,13 @@ static bool hint(practice *p)
 static hp_answer ask_fault(practice *p, hp_practice_answer *said)
 {
     const hp_labels *labels = &p->session.scenario.labels;
-    bool clutch = p->session.scenario.drive.stand.clutch;
     hp_choice choices[HP_PRACTICE_FAULTS];
     char text[HP_PRACTICE_FAULTS][HP_PRACTICE_WORDS + 32], words[HP_PRACTICE_WORDS];
     hp_practice_fault may[HP_PRACTICE_FAULTS];
     int count = 0, index = 0;
     for (int k = 0; k < HP_PRACTICE_FAULTS; k++) {
         hp_practice_fault fault = (hp_practice_fault)k;
-        if (fault == HP_PRACTICE_CLUTCH_SLIPS && !clutch)
+        if (!hp_practice_may_fail(hp_practice_case_machine(p->c), fault))
             continue;
         snprintf(text[count], sizeof text[count], "%s: %s", hp_practice_fault_name(fault),
                  hp_practice_fault_words(labels, fault, -1, words));

@@ -12,8 +12,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SEED_MOST 1000000000
-
 struct hp_web_practice {
     hp_scenario scenario; /* owned */
     hp_practice_case *c;  /* owned */
@@ -77,7 +75,7 @@ static json_t *feeds(const hp_web_practice *p, hp_web_answer *a)
     json_t *array = json_array();
     for (int k = 0; k < HP_PRACTICE_FEEDS; k++) {
         hp_practice_feed feed = (hp_practice_feed)k;
-        if (feed == HP_PRACTICE_LIMITED && !hp_practice_has_limit(hp_practice_case_machine(p->c)))
+        if (!hp_practice_may_feed(hp_practice_case_machine(p->c), feed))
             continue;
         json_t *object = json_object();
         hp_json_set(&a->json, object, "feed", hp_json_text(hp_practice_feed_name(feed)));
@@ -95,7 +93,7 @@ static json_t *faults(const hp_web_practice *p, hp_web_answer *a)
     for (int k = 0; k < HP_PRACTICE_FAULTS; k++) {
         hp_practice_fault fault = (hp_practice_fault)k;
         int side = hp_practice_fault_side(fault);
-        if (fault == HP_PRACTICE_CLUTCH_SLIPS && !p->scenario.drive.stand.clutch)
+        if (!hp_practice_may_fail(hp_practice_case_machine(p->c), fault))
             continue;
         json_t *object = json_object();
         hp_json_set(&a->json, object, "fault", hp_json_text(hp_practice_fault_name(fault)));
@@ -360,7 +358,7 @@ hp_result hp_web_practise(hp_web *web, hp_web_answer *a)
     if (level < 0)
         return hp_web_problem(a, "level",
                               "\"%.80s\" is no level, must be sound, fault, slip or clutch", name);
-    if (!hp_web_take_whole(a, "seed", 1, SEED_MOST, &seed))
+    if (!hp_web_take_whole(a, "seed", 1, HP_PRACTICE_SEED_MAX, &seed))
         return HP_FAIL_INPUT;
     hp_web_practice *p = calloc(1, sizeof *p);
     if (!p)

@@ -62,6 +62,9 @@ int hp_practice_fault_find(const char *name);
  * lead. */
 int hp_practice_fault_side(hp_practice_fault fault);
 
+/* The seeds that a person may give, from 1. */
+#define HP_PRACTICE_SEED_MAX 1000000000
+
 typedef struct hp_practice hp_practice;
 
 /* What is stated of the machine; copied. */
@@ -106,6 +109,10 @@ const char *hp_practice_feed_name(hp_practice_feed feed);
 int hp_practice_feed_find(const char *name);
 /* Whether something can limit the current here. */
 bool hp_practice_has_limit(const hp_practice *practice);
+/* Whether a wiring can be fed so here, and whether this may be what is wrong with a machine of
+ * these parts, so that a menu shows it. */
+bool hp_practice_may_feed(const hp_practice *practice, hp_practice_feed feed);
+bool hp_practice_may_fail(const hp_practice *practice, hp_practice_fault fault);
 /* The question for a trial. limit_a: what a supply is set to; not above 0: three times what the
  * right wiring of stated parts would draw. */
 hp_entry hp_practice_ask_trial(const hp_practice *practice, const hp_wiring *wiring,

@@ -60,13 +60,18 @@ static void draw_leads(hp_practice *p)
     p->drive.controller.table = hp_table_get(p->table);
 }
 
+bool hp_practice_may_fail(const hp_practice *practice, hp_practice_fault fault)
+{
+    return practice->stated.drive.stand.clutch || !hp_practice_fault_needs_clutch(fault);
+}
+
 /* Of what may be broken here, each as often; a danger, which the first readings find, half so. */
 static hp_practice_fault any_fault(const hp_practice *p, hp_random *random)
 {
     int may[2 * HP_PRACTICE_FAULTS], count = 0;
     for (int k = 0; k < HP_PRACTICE_FAULTS; k++) {
         hp_practice_fault fault = (hp_practice_fault)k;
-        if (!p->stated.drive.stand.clutch && hp_practice_fault_needs_clutch(fault))
+        if (!hp_practice_may_fail(p, fault))
             continue;
         may[count++] = k;
         if (!hp_practice_fault_danger(fault))

@@ -59,6 +59,11 @@ bool hp_practice_has_limit(const hp_practice *practice)
     return practice->stated.plan.first_power != HP_FIRST_POWER_NONE;
 }
 
+bool hp_practice_may_feed(const hp_practice *practice, hp_practice_feed feed)
+{
+    return feed != HP_PRACTICE_LIMITED || hp_practice_has_limit(practice);
+}
+
 hp_entry hp_practice_ask_trial(const hp_practice *p, const hp_wiring *wiring, hp_practice_feed feed,
                                double limit_a)
 {
