@@ -125,13 +125,6 @@ void hp_card_how_to_measure_pins(const hp_card_context *context, const char *plu
     hp_card_detail(words, "Slide the tip in along the lead; never bridge two pins.");
 }
 
-void hp_log_plug(hp_log_line *line)
-{
-    hp_log_word(line, "--pins=PIN=VOLTS/VOLTS");
-    hp_log_word(line, "--pulled-v=PIN=VOLTS");
-    hp_log_word(line, "--minus-pin=PIN");
-}
-
 /* ---- findings -------------------------------------------------------------------------------- */
 
 static const struct plug_finding {

@@ -23,8 +23,8 @@ void hp_add_volts(hp_phrase *p, const char *what, double volts);
 /* Adds ", said" with yes or no, where it was said. */
 void hp_add_tell(hp_phrase *p, const char *yes, const char *no, hp_tell tell);
 
-/* The options of a plug's pins. */
-void hp_log_plug(hp_log_line *line);
+/* The options of a plug's pins, for hp_log_words. */
+#define HP_LOG_PLUG "--pins=PIN=VOLTS/VOLTS --pulled-v=PIN=VOLTS --minus-pin=PIN"
 
 /* The first actions of a card: which pin is ground, all dead; volts with the plug pulled, no pin
  * above `most_v` (0: battery volts are usual here); then joined, in each state. `plug`: "throttle

@@ -3,6 +3,7 @@
 
 #include <stdarg.h>
 #include <stdio.h>
+#include <string.h>
 
 const hp_words *hp_words_of(const hp_reading *reading)
 {
@@ -71,6 +72,16 @@ void hp_log_word(hp_log_line *l, const char *format, ...)
     l->out[l->used] = '\0';
 }
 
+void hp_log_words(hp_log_line *l, const char *words)
+{
+    while (*words) {
+        int length = (int)strcspn(words, " ");
+        hp_log_word(l, "%.*s", length, words);
+        words += length;
+        words += strspn(words, " ");
+    }
+}
+
 /* The pairs by their axis letters: a label may itself hold a hyphen. */
 void hp_log_pairs(hp_log_line *l, const char *option, const char *what)
 {
@@ -98,7 +109,9 @@ void hp_log_options(const hp_card_context *context, const hp_advice *advice,
 {
     const hp_words *own = hp_words_of(reading);
     hp_log_word(line, "%s", reading->name);
-    if (own && own->log)
+    if (own && own->log_words)
+        hp_log_words(line, own->log_words);
+    else if (own && own->log)
         own->log(context, advice, line);
     else
         log_required(reading, line);

@@ -24,6 +24,8 @@ typedef struct hp_log_line {
 } hp_log_line;
 
 void hp_log_word(hp_log_line *line, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/* Each of several words with one space between them. */
+void hp_log_words(hp_log_line *line, const char *words);
 /* "--option=U-V=WHAT" for each pair of phase leads. */
 void hp_log_pairs(hp_log_line *line, const char *option, const char *what);
 
@@ -58,7 +60,9 @@ typedef struct hp_words {
     void (*finding)(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words);
     const hp_question *questions; /* ended by one without a text */
-    /* Options of the command that logs it; NULL: --NAME=ARGUMENT for each required field. */
+    /* Options of the command that logs it, "--found=WHAT --throttle-rest-v=VOLTS"; NULL: as `log`
+     * writes them, or with neither --NAME=ARGUMENT for each required field. */
+    const char *log_words;
     void (*log)(const hp_card_context *context, const hp_advice *advice, hp_log_line *line);
     int sheet_place;                               /* on the wiring sheet the lower comes first */
     void (*keep)(hp_wiring_sheet *sheet);          /* adds its readings; NULL: none */

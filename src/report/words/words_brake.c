@@ -193,19 +193,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--fitted=YES-OR-NO");
-    hp_log_word(line, "--left-stops=YES-OR-NO");
-    hp_log_word(line, "--left-stop-s=SECONDS");
-    hp_log_word(line, "--right-stops=YES-OR-NO");
-    hp_log_word(line, "--right-stop-s=SECONDS");
-    hp_log_word(line, "--unplugged-drives=YES-OR-NO");
-    hp_log_plug(line);
-}
-
 const hp_words hp_words_brake = {
     .reading = &hp_reading_brake,
     .menu = "brake levers that stop the drive",
@@ -217,5 +204,7 @@ const hp_words hp_words_brake = {
                "let go. Try on the stand that the grip springs shut by itself, and keep a key or a "
                "plug that breaks the battery's current within reach",
     .questions = questions,
-    .log = log_options,
+    .log_words =
+        "--fitted=YES-OR-NO --left-stops=YES-OR-NO --left-stop-s=SECONDS --right-stops=YES-OR-NO "
+        "--right-stop-s=SECONDS --unplugged-drives=YES-OR-NO " HP_LOG_PLUG,
 };

@@ -74,13 +74,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--loose=WHAT");
-}
-
 const hp_words hp_words_contacts = {
     .reading = &hp_reading_contacts,
     .menu = "whether a lead makes contact only now and then",
@@ -90,5 +83,5 @@ const hp_words hp_words_contacts = {
     .showing = showing,
     .entry = entry,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--loose=WHAT",
 };

@@ -117,15 +117,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--found=WHAT");
-    hp_log_word(line, "--throttle-rest-v=VOLTS");
-    hp_log_word(line, "--throttle-full-v=VOLTS");
-}
-
 const hp_words hp_words_controls = {
     .reading = &hp_reading_controls,
     .menu = "what keeps the controller silent",
@@ -136,5 +127,5 @@ const hp_words hp_words_controls = {
     .showing = showing,
     .entry = entry,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--found=WHAT --throttle-rest-v=VOLTS --throttle-full-v=VOLTS",
 };

@@ -119,18 +119,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--fitted=YES-OR-NO");
-    hp_log_word(line, "--what=WHAT");
-    hp_log_word(line, "--rated-v=VOLTS");
-    hp_log_word(line, "--on-v=VOLTS");
-    hp_log_word(line, "--works=YES-OR-NO");
-    hp_log_plug(line);
-}
-
 const hp_words hp_words_display = {
     .reading = &hp_reading_display,
     .menu = "volts for lamp or display",
@@ -139,5 +127,6 @@ const hp_words hp_words_display = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--fitted=YES-OR-NO --what=WHAT --rated-v=VOLTS --on-v=VOLTS "
+                 "--works=YES-OR-NO " HP_LOG_PLUG,
 };

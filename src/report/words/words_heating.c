@@ -228,26 +228,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--heating-a=AMPERES");
-    hp_log_word(line, "--winding-c=DEGREES");
-    hp_log_word(line, "--start-v=VOLTS");
-    hp_log_word(line, "--heated-1-s=30");
-    hp_log_word(line, "--heated-1-v=VOLTS");
-    hp_log_word(line, "--heated-2-s=60");
-    hp_log_word(line, "--heated-2-v=VOLTS");
-    hp_log_word(line, "--heated-3-s=120");
-    hp_log_word(line, "--heated-3-v=VOLTS");
-    hp_log_word(line, "--heating-s=120");
-    hp_log_word(line, "--rested-1-s=30");
-    hp_log_word(line, "--rested-1-v=VOLTS");
-    hp_log_word(line, "--rested-2-s=120");
-    hp_log_word(line, "--rested-2-v=VOLTS");
-}
-
 const hp_words hp_words_heating = {
     .reading = &hp_reading_heating,
     .menu = "two minutes of direct current: resistance and heat of the winding",
@@ -256,5 +236,8 @@ const hp_words hp_words_heating = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words =
+        "--heating-a=AMPERES --winding-c=DEGREES --start-v=VOLTS --heated-1-s=30 "
+        "--heated-1-v=VOLTS --heated-2-s=60 --heated-2-v=VOLTS --heated-3-s=120 --heated-3-v=VOLTS "
+        "--heating-s=120 --rested-1-s=30 --rested-1-v=VOLTS --rested-2-s=120 --rested-2-v=VOLTS",
 };

@@ -87,15 +87,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--idle-a=AMPERES");
-    hp_log_word(line, "--off-a=AMPERES");
-    hp_log_word(line, "--load-on=YES-OR-NO");
-}
-
 const hp_words hp_words_idle_draw = {
     .reading = &hp_reading_idle_draw,
     .menu = "what the machine draws while it does nothing",
@@ -104,5 +95,5 @@ const hp_words hp_words_idle_draw = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--idle-a=AMPERES --off-a=AMPERES --load-on=YES-OR-NO",
 };

@@ -101,17 +101,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--fitted=YES-OR-NO");
-    hp_log_word(line, "--off-v=VOLTS");
-    hp_log_word(line, "--on-v=VOLTS");
-    hp_log_word(line, "--stops=YES-OR-NO");
-    hp_log_plug(line);
-}
-
 const hp_words hp_words_key = {
     .reading = &hp_reading_key,
     .menu = "key switch and logic lead",
@@ -120,5 +109,5 @@ const hp_words hp_words_key = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--fitted=YES-OR-NO --off-v=VOLTS --on-v=VOLTS --stops=YES-OR-NO " HP_LOG_PLUG,
 };

@@ -62,15 +62,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--fitted=YES-OR-NO");
-    hp_log_word(line, "--parted=YES-OR-NO");
-    hp_log_word(line, "--insulated=YES-OR-NO");
-}
-
 const hp_words hp_words_learn_lead = {
     .reading = &hp_reading_learn_lead,
     .menu = "learn lead parted and insulated",
@@ -79,5 +70,5 @@ const hp_words hp_words_learn_lead = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--fitted=YES-OR-NO --parted=YES-OR-NO --insulated=YES-OR-NO",
 };

@@ -149,19 +149,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--turned=forward");
-    hp_log_word(line, "--full-speed-rpm=RPM");
-    hp_log_word(line, "--full-a=AMPERES");
-    hp_log_word(line, "--full-v=VOLTS");
-    hp_log_word(line, "--half-speed-rpm=RPM");
-    hp_log_word(line, "--half-a=AMPERES");
-    hp_log_word(line, "--half-v=VOLTS");
-}
-
 const hp_words hp_words_no_load = {
     .reading = &hp_reading_no_load,
     .menu = "speed and current with the wheel lifted, full and half throttle",
@@ -170,5 +157,6 @@ const hp_words hp_words_no_load = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--turned=forward --full-speed-rpm=RPM --full-a=AMPERES --full-v=VOLTS "
+                 "--half-speed-rpm=RPM --half-a=AMPERES --half-v=VOLTS",
 };

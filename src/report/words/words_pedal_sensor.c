@@ -181,19 +181,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--fitted=YES-OR-NO");
-    hp_log_word(line, "--pulses=N");
-    hp_log_word(line, "--drives=WAY");
-    hp_log_word(line, "--runs-on-s=SECONDS");
-    hp_log_word(line, "--forward-mean-v=VOLTS");
-    hp_log_word(line, "--backward-mean-v=VOLTS");
-    hp_log_plug(line);
-}
-
 const hp_words hp_words_pedal_sensor = {
     .reading = &hp_reading_pedal_sensor,
     .menu = "pedal sensor, and which way it takes for forward",
@@ -202,5 +189,6 @@ const hp_words hp_words_pedal_sensor = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--fitted=YES-OR-NO --pulses=N --drives=WAY --runs-on-s=SECONDS "
+                 "--forward-mean-v=VOLTS --backward-mean-v=VOLTS " HP_LOG_PLUG,
 };

@@ -276,15 +276,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--continuity=YES-OR-NO");
-    hp_log_word(line, "--touches-shell=YES-OR-NO");
-    hp_log_word(line, "--phase-touches-sensor=YES-OR-NO");
-}
-
 /* ---- what the sheet keeps -------------------------------------------------------------------- */
 
 static bool says_continuity(const void *values, int unused)
@@ -341,7 +332,8 @@ const hp_words hp_words_pins = {
     .impossible = impossible,
     .danger = danger,
     .questions = questions,
-    .log = log_options,
+    .log_words =
+        "--continuity=YES-OR-NO --touches-shell=YES-OR-NO --phase-touches-sensor=YES-OR-NO",
     .sheet_place = 1,
     .keep = keep,
 };

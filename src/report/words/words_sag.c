@@ -118,17 +118,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--low-a=AMPERES");
-    hp_log_word(line, "--low-v=VOLTS");
-    hp_log_word(line, "--high-a=AMPERES");
-    hp_log_word(line, "--high-v=VOLTS");
-    hp_log_word(line, "--terminal-v=VOLTS");
-}
-
 const hp_words hp_words_sag = {
     .reading = &hp_reading_sag,
     .menu = "volts at the controller under two loads",
@@ -137,5 +126,5 @@ const hp_words hp_words_sag = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--low-a=AMPERES --low-v=VOLTS --high-a=AMPERES --high-v=VOLTS --terminal-v=VOLTS",
 };

@@ -89,19 +89,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--shared=YES-OR-NO");
-    hp_log_word(line, "--vehicles=N");
-    hp_log_word(line, "--same-polarity=YES-OR-NO");
-    hp_log_word(line, "--same-plug=YES-OR-NO");
-    hp_log_word(line, "--full-fits=YES-OR-NO");
-    hp_log_word(line, "--cut-off-fits=YES-OR-NO");
-    hp_log_word(line, "--fuse-on-each=YES-OR-NO");
-}
-
 const hp_words hp_words_shared_pack = {
     .reading = &hp_reading_shared_pack,
     .menu = "a battery pack that other vehicles take, too",
@@ -110,5 +97,6 @@ const hp_words hp_words_shared_pack = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--shared=YES-OR-NO --vehicles=N --same-polarity=YES-OR-NO --same-plug=YES-OR-NO "
+                 "--full-fits=YES-OR-NO --cut-off-fits=YES-OR-NO --fuse-on-each=YES-OR-NO",
 };

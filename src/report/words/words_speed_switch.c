@@ -203,7 +203,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     int steps = hp_card_controls(context).speed.steps;
     for (int k = 0; k < (steps > 1 ? steps : 3) && k < HP_PINS_STATES; k++)
         hp_log_word(line, "--%s-rpm=RPM", position_words[k]);
-    hp_log_plug(line);
+    hp_log_words(line, HP_LOG_PLUG);
 }
 
 const hp_words hp_words_speed_switch = {

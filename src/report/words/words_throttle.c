@@ -262,21 +262,6 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
-static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
-{
-    (void)context;
-    (void)advice;
-    hp_log_word(line, "--fitted=YES-OR-NO");
-    hp_log_word(line, "--throttle-rest-v=VOLTS");
-    hp_log_word(line, "--throttle-full-v=VOLTS");
-    hp_log_word(line, "--supply-off-v=VOLTS");
-    hp_log_word(line, "--ground-off-v=VOLTS");
-    hp_log_word(line, "--signal-off-v=VOLTS");
-    hp_log_word(line, "--turned-with-off=LEAD");
-    hp_log_word(line, "--springs-back=YES-OR-NO");
-    hp_log_plug(line);
-}
-
 const hp_words hp_words_throttle = {
     .reading = &hp_reading_throttle,
     .menu = "throttle at rest, full, and with a lead off",
@@ -285,5 +270,7 @@ const hp_words hp_words_throttle = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log = log_options,
+    .log_words = "--fitted=YES-OR-NO --throttle-rest-v=VOLTS --throttle-full-v=VOLTS "
+                 "--supply-off-v=VOLTS --ground-off-v=VOLTS --signal-off-v=VOLTS "
+                 "--turned-with-off=LEAD --springs-back=YES-OR-NO " HP_LOG_PLUG,
 };
