@@ -31,7 +31,7 @@ static void put_result(hp_handout_flow *f, const hp_bench_step *s)
     const hp_canvas *canvas = hp_handout_flow_room(f, height);
     if (canvas) {
         hp_pen_text(canvas, HP_HANDOUT_LEFT + INDENT, f->y + 14.0, small, "Found:");
-        hp_handout_dotted(canvas, HP_HANDOUT_LEFT + INDENT + 48.0, HP_HANDOUT_LEFT + 430.0,
+        hp_pen_dots(canvas, HP_HANDOUT_LEFT + INDENT + 48.0, HP_HANDOUT_LEFT + 430.0,
                           f->y + 21.0);
         hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + 440.0, f->y + 14.0 - 0.65 * HP_HANDOUT_SMALL,
                          width, small, text);

@@ -48,7 +48,7 @@ double hp_handout_head(const hp_canvas *canvas, const hp_handout_job *job, bool 
     if (names) {
         hp_pen_text(canvas, HP_HANDOUT_LEFT + 350.0, y + 0.5 * HP_HANDOUT_BODY,
                     hp_handout_body(false), "Names");
-        hp_handout_dotted(canvas, HP_HANDOUT_LEFT + 400.0, HP_HANDOUT_RIGHT, y + HP_HANDOUT_BODY);
+        hp_pen_dots(canvas, HP_HANDOUT_LEFT + 400.0, HP_HANDOUT_RIGHT, y + HP_HANDOUT_BODY);
     }
     y += 1.7 * HP_HANDOUT_BODY;
     hp_pen_line(canvas, HP_HANDOUT_LEFT, y, HP_HANDOUT_RIGHT, y, HP_INK_BLACK, 1.5);
@@ -117,12 +117,6 @@ double hp_handout_boxed(const hp_canvas *canvas, double y, const char *title, co
     hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + 10.0, y + 6.0 + line, inner, hp_handout_body(false),
                      text);
     return y + height + 8.0;
-}
-
-void hp_handout_dotted(const hp_canvas *canvas, double x0, double x1, double y)
-{
-    for (double x = x0; x < x1; x += 5.0)
-        hp_pen_line(canvas, x, y, fmin(x + 1.5, x1), y, HP_INK_BLACK, 1.2);
 }
 
 void hp_handout_tick(const hp_canvas *canvas, double x, double y, const char *text)

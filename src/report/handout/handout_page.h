@@ -50,8 +50,6 @@ void hp_handout_flow_say(hp_handout_flow *f, double indent, double gap, hp_type 
 double hp_handout_say(const hp_canvas *canvas, double y, hp_type type, const char *text);
 /* A frame around a title and text, across the page. */
 double hp_handout_boxed(const hp_canvas *canvas, double y, const char *title, const char *text);
-/* A dotted line to write on. */
-void hp_handout_dotted(const hp_canvas *canvas, double x0, double x1, double y);
 /* A square to tick, with what it means behind it; its middle at y. */
 void hp_handout_tick(const hp_canvas *canvas, double x, double y, const char *text);
 

@@ -37,7 +37,7 @@ static void put_cell(const hp_canvas *canvas, int k, double y, double width, boo
                      const char *text)
 {
     if (blank)
-        hp_handout_dotted(canvas, at(k), at(k) + width, y + 9.0);
+        hp_pen_dots(canvas, at(k), at(k) + width, y + 9.0);
     else
         hp_pen_text_cut(canvas, at(k), y, width, hp_handout_body(false), text);
 }
@@ -205,10 +205,10 @@ static void paint(const hp_canvas *canvas, const hp_handout_job *job)
         put_motor(canvas, HP_HANDOUT_LEFT + (k + 0.5) * pitch, y + 64.0, 44.0, &sector[k], k + 1);
     y += 150.0;
     hp_pen_text(canvas, HP_HANDOUT_LEFT, y + 12.0, hp_handout_body(false), "It is about");
-    hp_handout_dotted(canvas, HP_HANDOUT_LEFT + 90.0, HP_HANDOUT_LEFT + 190.0, y + 20.0);
+    hp_pen_dots(canvas, HP_HANDOUT_LEFT + 90.0, HP_HANDOUT_LEFT + 190.0, y + 20.0);
     hp_pen_text(canvas, HP_HANDOUT_LEFT + 196.0, y + 12.0, hp_handout_body(false),
                 "degrees, in every step. If it were 0, the motor would");
-    hp_handout_dotted(canvas, HP_HANDOUT_LEFT + 612.0, HP_HANDOUT_RIGHT, y + 20.0);
+    hp_pen_dots(canvas, HP_HANDOUT_LEFT + 612.0, HP_HANDOUT_RIGHT, y + 20.0);
 }
 
 const hp_handout hp_handout_steps = {

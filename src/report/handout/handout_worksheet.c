@@ -93,8 +93,8 @@ static double put_row(const hp_canvas *canvas, double y, int k, const hp_labels 
     for (int n = 0; n < 4; n++)
         hp_handout_tick(canvas, column(PREDICT + TICK * (n % 2)), middle + (n < 2 ? -13.0 : 13.0),
                         will[n]);
-    hp_handout_dotted(canvas, column(SEEN), HP_HANDOUT_RIGHT, middle - 4.0);
-    hp_handout_dotted(canvas, column(SEEN), HP_HANDOUT_RIGHT - 20.0, middle + 24.0);
+    hp_pen_dots(canvas, column(SEEN), HP_HANDOUT_RIGHT, middle - 4.0);
+    hp_pen_dots(canvas, column(SEEN), HP_HANDOUT_RIGHT - 20.0, middle + 24.0);
     hp_pen_text(canvas, HP_HANDOUT_RIGHT, middle + 20.0, hp_handout_small(HP_ALIGN_RIGHT, false),
                 "A");
     rule(canvas, y + ROW);
@@ -108,7 +108,7 @@ static double put_after(const hp_canvas *canvas, double y)
                        "number (scene 6). Write what the wheel did "
                        "and what it drew. Which guess was furthest out, and what had you thought?");
     for (int k = 1; k <= 3; k++)
-        hp_handout_dotted(canvas, column(0.0), HP_HANDOUT_RIGHT, y + 26.0 * k);
+        hp_pen_dots(canvas, column(0.0), HP_HANDOUT_RIGHT, y + 26.0 * k);
     return y + 84.0;
 }
 

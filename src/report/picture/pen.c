@@ -76,6 +76,12 @@ void hp_pen_frame(const hp_canvas *canvas, hp_box b, hp_ink ink, double width)
     stroke(canvas, x, y, 5, ink, width);
 }
 
+void hp_pen_dots(const hp_canvas *canvas, double x0, double x1, double y)
+{
+    for (double x = x0; x < x1; x += 5.0)
+        hp_pen_line(canvas, x, y, fmin(x + 1.5, x1), y, HP_INK_BLACK, 1.2);
+}
+
 void hp_pen_hatch(const hp_canvas *canvas, hp_box b, hp_ink ink, double spacing)
 {
     double w = b.right - b.left, h = b.bottom - b.top;

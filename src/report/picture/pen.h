@@ -65,6 +65,8 @@ void hp_pen_mix(const hp_canvas *canvas, hp_ink ink, const char *tint);
 /* Shapes. `width` of a line in units; 0 for the outline of a fill: none. */
 void hp_pen_line(const hp_canvas *canvas, double x0, double y0, double x1, double y1, hp_ink ink,
                  double width);
+/* A level line of dots to write on. */
+void hp_pen_dots(const hp_canvas *canvas, double x0, double x1, double y);
 void hp_pen_arrow(const hp_canvas *canvas, double x0, double y0, double x1, double y1, hp_ink ink,
                   double width);
 void hp_pen_polygon(const hp_canvas *canvas, const double *x, const double *y, int count,

@@ -93,12 +93,6 @@ static void heading(flow *f, const char *text, double follows)
     f->y += 28.0;
 }
 
-static void dotted(const hp_canvas *canvas, double x0, double x1, double y)
-{
-    for (double x = x0; canvas && x < x1; x += 5.0)
-        hp_pen_line(canvas, x, y, fmin(x + 1.5, x1), y, HP_INK_BLACK, 1.2);
-}
-
 /* ---- rows of a table ------------------------------------------------------------------------- */
 
 typedef struct column {
@@ -117,7 +111,7 @@ static void put_row(flow *f, const column *c, int count, double least)
     for (int k = 0; canvas && k < count; k++) {
         put_text(canvas, c[k].x, f->y, c[k].width, c[k].type, c[k].text);
         if (c[k].blank)
-            dotted(canvas, c[k].x, c[k].x + c[k].width - 8.0, f->y + LINE * BODY);
+            hp_pen_dots(canvas, c[k].x, c[k].x + c[k].width - 8.0, f->y + LINE * BODY);
     }
     if (canvas)
         hp_pen_line(canvas, LEFT, f->y + height + 1.5, RIGHT, f->y + height + 1.5, HP_INK_RULE,
@@ -152,7 +146,7 @@ static void pair(flow *f, const char *name, const char *value)
         put_text(canvas, LEFT, f->y, 106.0, dark, name);
         put_text(canvas, LEFT + 110.0, f->y, WIDTH - 110.0, body, blank ? "" : value);
         if (blank)
-            dotted(canvas, LEFT + 110.0, LEFT + 380.0, f->y + LINE * BODY);
+            hp_pen_dots(canvas, LEFT + 110.0, LEFT + 380.0, f->y + LINE * BODY);
     }
     f->y += height + 2.0;
 }
@@ -343,8 +337,8 @@ static void put_signature(flow *f)
     const hp_canvas *canvas = room(f, 56.0);
     f->y += 28.0;
     if (canvas) {
-        dotted(canvas, LEFT, LEFT + 240.0, f->y);
-        dotted(canvas, LEFT + 280.0, RIGHT, f->y);
+        hp_pen_dots(canvas, LEFT, LEFT + 240.0, f->y);
+        hp_pen_dots(canvas, LEFT + 280.0, RIGHT, f->y);
         put_text(canvas, LEFT, f->y + 4.0, 240.0, small, "Date");
         put_text(canvas, LEFT + 280.0, f->y + 4.0, 300.0, small, "Name and signature");
     }
