@@ -359,11 +359,13 @@ static void the_final_check_is_made_at_full_throttle(void **state)
     hp_advice advice = advice_of(HP_ADVICE_DONE);
     advice.why = HP_WHY_CURRENT;
     advice.full_current_a = (hp_band){0.21, 0.64};
+    advice.full_most_a = 1.1;
     advice.full_wheel_rad_s = (hp_band){190.0 * HP_RPM, 250.0 * HP_RPM};
     say(&r, &advice, &words);
     check_true(says_how(&words, "throttle slowly up to full"), "full throttle");
     check_text_contains(words.healthy,
-                        "0.21 to 0.64 A, wheel 190 to 250 rev/min, at full throttle");
+                        "0.21 to 0.64 A, wheel 190 to 250 rev/min, at full throttle. Above 1.1 A "
+                        "do not ride it; between 0.64 and 1.1 A measure again");
     advice.checked = true;
     say(&r, &advice, &words);
     check_true(!says_how(&words, "throttle"), "it was made already");
@@ -374,13 +376,14 @@ static void the_final_check_is_made_at_full_throttle(void **state)
     check_true(!says_how(&words, "up to full"), "nothing shows what it draws");
     advice.why = HP_WHY_CHECK_FAILED;
     advice.full_current_a = (hp_band){0.52, 1.6};
+    advice.full_most_a = 2.8;
     advice.full_wheel_rad_s = (hp_band){190.0 * HP_RPM, 250.0 * HP_RPM};
     advice.failed = (hp_failed_check){.stands = true, .battery_a = 4.8};
     advice.failed.entry[HP_CHECK_CURRENT] = 7;
     say(&r, &advice, &words);
     check_text_contains(words.title, "Do not ride wiring");
     check_text_contains(words.reason, "4.8 A in entry 7");
-    check_text_contains(words.reason, "above the 1.6 A");
+    check_text_contains(words.reason, "above the 2.8 A");
     check_true(says_how(&words, "throttle slowly up to full"), "checked anew at full throttle");
     check_text_contains(words.healthy, "0.52 to 1.6 A");
 }

@@ -378,8 +378,8 @@ static void trials_and_runs_are_held_against_one_limit(void **state)
         run_number(&r, 1, 20.0 * told.battery_a)->throttle = 1.0;
         run_number(&r, 1, amperes)->throttle = 1.0;
         make(&r);
-        check_true(r.list.failed.stands && r.list.full_current_a.high > amperes,
-                   "%g A takes it back", amperes);
+        check_true(r.list.failed.stands && r.list.full_most_a > amperes, "%g A takes it back",
+                   amperes);
     }
     check_true(between >= 5 && stops >= count / 3, "%d between, %d stops", between, stops);
 }
@@ -724,7 +724,7 @@ static void an_end_expects_what_the_machine_shows(void **state)
     c.scenario = &scenario;
     c.commissioning = hp_commission_case_create(&scenario, &c.log, &err);
     const hp_band before = {0.1, 5.0};
-    hp_advice end = {.kind = HP_ADVICE_DONE, .full_current_a = before};
+    hp_advice end = {.kind = HP_ADVICE_DONE, .full_current_a = before, .full_most_a = 20.0};
     hp_advice read = {.kind = HP_ADVICE_READ, .full_current_a = before};
     hp_case_use_own(&c, &end);
     hp_case_use_own(&c, &read);
@@ -732,6 +732,8 @@ static void an_end_expects_what_the_machine_shows(void **state)
                end.full_current_a.low);
     check_true(end.full_current_a.high > 0.4 && end.full_current_a.high < 0.8, "to %g A",
                end.full_current_a.high);
+    check_true(end.full_most_a > end.full_current_a.high && end.full_most_a < 2.0, "at most %g A",
+               end.full_most_a);
     check_true(end.full_wheel_rad_s.high < 200.0 * HP_RPM, "faster than it is");
     check_true(read.full_current_a.high == before.high, "of a step");
     hp_commission_case_free(c.commissioning);

@@ -254,7 +254,7 @@ static void a_failed_full_throttle_check_stands_until_a_good_one(void **state)
     add(&b, full);
     check_int(next(&b).why, HP_WHY_CHECK_FAILED);
     check_int(next(&b).failed.entry[HP_CHECK_CURRENT], 4);
-    full.trial.battery_a = 1.5 * next(&b).full_current_a.high;
+    full.trial.battery_a = 1.5 * next(&b).full_most_a;
     add(&b, full);
     check_int(next(&b).why, HP_WHY_CHECK_FAILED);
     check_int(next(&b).failed.entry[HP_CHECK_CURRENT], 8);

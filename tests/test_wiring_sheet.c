@@ -7,6 +7,7 @@
 #include "decide/reading/reading_list.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
+#include "report/sheet/sheet_lists.h"
 #include "scenario_text.h"
 
 #define SCENARIO                                                                                   \
@@ -310,12 +311,13 @@ static void a_full_throttle_run_stays_beside_a_gentle_one(void **state)
     hp_advice advice = {
         .kind = HP_ADVICE_READ,
         .failed = {.stands = true, .entry = {[HP_CHECK_CURRENT] = 1}, .battery_a = 4.8},
-        .full_current_a = {0.52, 1.6}};
+        .full_current_a = {0.52, 1.6},
+        .full_most_a = 2.8};
     f->source.advice = &advice;
     make(f);
     check_int(f->sheet.stops.count, 1);
     check_line(&f->sheet.stops, "Run at full throttle",
-               "With wiring 5 it drew 4.8 A in entry 1, which is above the 1.6 A that a correct "
+               "With wiring 5 it drew 4.8 A in entry 1, which is above the 2.8 A that a correct "
                "wiring draws at most.",
                "log entry 1");
     check_text_contains(f->sheet.standing, "Wiring 5 is not proved");
@@ -326,6 +328,23 @@ static void a_full_throttle_run_stays_beside_a_gentle_one(void **state)
     check_text_contains(f->sheet.standing, "Wiring 5 is correct");
     check_int(f->sheet.stops.count, 0);
     assert_true(hp_sheet_is_good(&f->sheet));
+}
+
+/* What fails is one question with one answer: far above the band, not above it. One right machine
+ * in twenty lies between. */
+static void a_run_between_band_and_limit_fails_nowhere(void **state)
+{
+    fixture *f = *state;
+    hp_entry *full = add_trial(f, 5, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    full->trial.throttle = 1.0;
+    hp_advice advice = {
+        .kind = HP_ADVICE_DONE, .number = 5, .full_current_a = {0.52, 1.6}, .full_most_a = 2.8};
+    f->source.advice = &advice;
+    for (int k = 0; k < 3; k++) {
+        full->trial.battery_a = (const double[]){1.5, 2.7, 2.9}[k];
+        check_true(hp_sheet_trial_failed(&f->source, full) == (k == 2), "%g A",
+                   full->trial.battery_a);
+    }
 }
 
 static void continuity_is_told_as_it_was_entered(void **state)
@@ -492,6 +511,7 @@ int main(void)
         WITH(nothing_measured_is_an_empty_line),
         WITH(readings_come_from_the_last_entry_that_has_them),
         WITH(a_full_throttle_run_stays_beside_a_gentle_one),
+        WITH(a_run_between_band_and_limit_fails_nowhere),
         WITH(continuity_is_told_as_it_was_entered),
         WITH(a_reading_before_a_mend_says_so),
         WITH(settings_are_those_stated),

@@ -122,6 +122,7 @@ typedef struct hp_advice {
     /* DONE, PROBABLY: the same at full throttle, where neither hand nor kind of PWM matters */
     hp_band full_current_a;
     hp_band full_wheel_rad_s;
+    double full_most_a;     /* [A] above this no right wiring draws there; 0: not known */
     bool checked;           /* DONE: a run at full throttle, wheel lifted, was inside these */
     hp_failed_check failed; /* what stands of such runs of the joined wiring, whatever is advised */
     double signal_v; /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */

@@ -141,7 +141,8 @@ typedef struct hp_commission {
                                   ran well, would have it; NULL: none, or an ill one stands */
     bool way_unsaid;           /* such a run is there, but not which way the wheel turned */
     hp_failed_check failed;    /* what stands of the runs at full throttle ... */
-    hp_band full_current_a, full_wheel_rad_s; /* ... held against these */
+    hp_band full_current_a, full_wheel_rad_s; /* ... held against these ... */
+    double full_most_a;                       /* ... and this: no right wiring draws more there */
     hp_commission_step step[HP_COMMISSION_STEPS];
     int steps;
     int next; /* index of the step to do; -1: none, see `why` */

@@ -42,18 +42,18 @@ double hp_draw_most(double expected_a, hp_band current_a)
     return fmax(current_a.high, HP_CURRENT_SMALL * expected_a);
 }
 
-hp_draw hp_draw_judge(double battery_a, double expected_a, hp_band current_a)
+hp_draw hp_draw_judge(double battery_a, double most_a, hp_band current_a)
 {
     if (isnan(battery_a) || !(current_a.high > 0.0))
         return HP_DRAW_UNSAID;
-    return battery_a > hp_draw_most(expected_a, current_a) ? HP_DRAW_TOO_MUCH
-           : battery_a > current_a.high                    ? HP_DRAW_UNSAID
-                                                           : HP_DRAW_FINE;
+    return battery_a > fmax(most_a, current_a.high) ? HP_DRAW_TOO_MUCH
+           : battery_a > current_a.high             ? HP_DRAW_UNSAID
+                                                    : HP_DRAW_FINE;
 }
 
 static hp_draw draw_of(const hp_full_check *c, double battery_a)
 {
-    return hp_draw_judge(battery_a, c->expected_a, c->current_a);
+    return hp_draw_judge(battery_a, c->most_a, c->current_a);
 }
 
 static bool take_trial(const hp_full_check *c, const hp_trial *t, run *r)

@@ -20,7 +20,7 @@ typedef struct hp_full_check {
     int number;                     /* the wiring; 0: what is joined has no trial */
     const hp_members *members;      /* tell a trial's throttle by its signal; NULL: as it is said */
     hp_band current_a, wheel_rad_s; /* of a right wiring; high 0: not known */
-    double expected_a;              /* the middle of that current */
+    double most_a;                  /* hp_draw_most of that current */
     /* What a no-load run says of its current; NULL: it is held against the band alone. */
     hp_draw (*draw)(const void *user, const hp_entry *entry);
     const void *user;
@@ -32,7 +32,7 @@ typedef struct hp_full_check {
  * least (HP_CURRENT_SMALL). Between band and limit a run neither fails nor takes an earlier one
  * back. */
 double hp_draw_most(double expected_a, hp_band current_a);
-hp_draw hp_draw_judge(double battery_a, double expected_a, hp_band current_a);
+hp_draw hp_draw_judge(double battery_a, double most_a, hp_band current_a);
 
 void hp_full_check_find(const hp_full_check *check, hp_failed_check *failed);
 

@@ -64,13 +64,20 @@ static double throttle_of(const hp_belief *b, const hp_trial *t)
     return hp_members_true_trial(&b->members, t).throttle;
 }
 
+static void full_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
+    advice->full_most_a =
+        hp_draw_most(hp_band_middle(advice->full_current_a), advice->full_current_a);
+}
+
 /* Those of the throttle of trials; and of full throttle when the last run was made at it. */
 void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     const hp_trial *last = hp_plan_last_trial(b, b->entries, 0);
     bands_at(p, b, p->params.throttle, &advice->current_a, &advice->wheel_rad_s);
     if (last && throttle_of(b, last) >= HP_FULL_THROTTLE)
-        bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
+        full_bands(p, b, advice);
 }
 
 /* Signs of which a gentle look at the same wiring must not pass over, either; the others are what
@@ -108,23 +115,20 @@ void hp_plan_heed_check(const hp_planner *p, const hp_belief *b, int present, hp
                            .members = &b->members};
     if (present == 0)
         return;
-    bands_at(p, b, 1.0, &check.current_a, &check.wheel_rad_s);
-    check.expected_a = hp_band_middle(check.current_a);
+    full_bands(p, b, advice);
+    check.current_a = advice->full_current_a;
+    check.wheel_rad_s = advice->full_wheel_rad_s;
+    check.most_a = advice->full_most_a;
     hp_full_check_find(&check, &advice->failed);
-    if (!advice->failed.stands)
-        return;
-    advice->full_current_a = check.current_a;
-    if (advice->failed.entry[HP_CHECK_CURRENT] > 0)
-        advice->full_current_a.high = hp_draw_most(check.expected_a, check.current_a);
-    advice->full_wheel_rad_s = check.wheel_rad_s;
-    hp_plan_fail_check(advice, present);
+    if (advice->failed.stands)
+        hp_plan_fail_check(advice, present);
 }
 
 void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
     const hp_band *current = &advice->full_current_a, *speed = &advice->full_wheel_rad_s;
-    bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
+    full_bands(p, b, advice);
     advice->limit_a = isnan(b->members.limit_a) ? 0.0 : b->members.limit_a;
     if (advice->kind != HP_ADVICE_DONE || !t || hp_wiring_number(&t->wiring) != advice->number ||
         !hp_trial_is_free(t) || throttle_of(b, t) < HP_FULL_THROTTLE ||

@@ -161,15 +161,14 @@ static void find_failed(hp_commission *list)
     hp_machine_fit_foretell(given, &fit);
     hp_no_load_told told = hp_machine_no_load(&fit, given->drive->supply.emf_v);
     check.current_a = told.battery_90;
-    check.expected_a = told.battery_a;
+    check.most_a = hp_draw_most(told.battery_a, told.battery_90);
     check.wheel_rad_s = told.rad_90;
     list->full_current_a = check.current_a;
     list->full_wheel_rad_s = check.wheel_rad_s;
+    list->full_most_a = check.most_a;
     check.user = given;
     check.number = last ? hp_wiring_number(&hp_entry_trial(last)->wiring) : 0;
     hp_full_check_find(&check, &list->failed);
-    if (list->failed.entry[HP_CHECK_CURRENT] > 0)
-        list->full_current_a.high = hp_draw_most(check.expected_a, check.current_a);
 }
 
 /* ---- the list ---------------------------------------------------------------------------------

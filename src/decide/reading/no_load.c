@@ -137,7 +137,8 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         *code = HP_NO_LOAD_BACKWARD;
         return HP_FINDING_STOP;
     }
-    if (hp_draw_judge(n->full.battery_a, told.battery_a, told.battery_90) == HP_DRAW_TOO_MUCH) {
+    double most_a = hp_draw_most(told.battery_a, told.battery_90);
+    if (hp_draw_judge(n->full.battery_a, most_a, told.battery_90) == HP_DRAW_TOO_MUCH) {
         *code = HP_NO_LOAD_ROUGH;
         return HP_FINDING_STOP;
     }

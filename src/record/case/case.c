@@ -227,6 +227,7 @@ void hp_case_use_own(const hp_case *c, hp_advice *advice)
     hp_no_load_told told = hp_machine_no_load(&fit, c->scenario->drive.supply.emf_v);
     advice->full_current_a = told.battery_90;
     advice->full_wheel_rad_s = told.rad_90;
+    advice->full_most_a = hp_draw_most(told.battery_a, told.battery_90);
 }
 
 /* chosen: a wiring less likely than not is not the right one because its wheel ran. */
@@ -265,6 +266,7 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
                           .wheel_rad_s = advice->wheel_rad_s,
                           .full_current_a = list->full_current_a,
                           .full_wheel_rad_s = list->full_wheel_rad_s,
+                          .full_most_a = list->full_most_a,
                           .contradiction = advice->contradiction};
     /* A smooth wheel that nobody saw turn is as likely one of the reverse wirings'. */
     double forward = 1.0 - c->belief.person->wrong_direction;
@@ -303,6 +305,7 @@ static void use_steps(const hp_case *c, hp_advice *advice)
     advice->failed = list->failed;
     advice->full_current_a = list->full_current_a;
     advice->full_wheel_rad_s = list->full_wheel_rad_s;
+    advice->full_most_a = list->full_most_a;
     hp_plan_fail_check(advice, hp_plan_present(&c->belief));
 }
 

@@ -215,6 +215,8 @@ static json_t *final_check_object(hp_json *b, const hp_advice *a)
     hp_json_set(b, object, "throttle_percent", hp_json_number(100.0));
     hp_json_set(b, object, "battery_current_a", band(b, &a->full_current_a, 1.0));
     hp_json_set(b, object, "wheel_speed_rpm", band(b, &a->full_wheel_rad_s, HP_RPM));
+    hp_json_set(b, object, "most_a",
+                a->full_most_a > 0.0 ? hp_json_number(a->full_most_a) : json_null());
     hp_json_set(b, object, "made", json_boolean(a->checked));
     bool failed = a->why == HP_WHY_CHECK_FAILED;
     bool drew = failed && a->failed.entry[HP_CHECK_CURRENT] > 0;

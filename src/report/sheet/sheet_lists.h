@@ -20,10 +20,11 @@ void hp_sheet_fill_steps(hp_wiring_sheet *sheet);
 
 /* What stands of runs at full throttle, by the advice or by commissioning. */
 typedef struct hp_sheet_failed {
-    const hp_failed_check *signs;   /* borrowed */
-    hp_band current_a, wheel_rad_s; /* it was held against these */
-    int entry;                      /* the newest that failed */
-    int wiring;                     /* joined then; 0: the log does not say */
+    const hp_failed_check *signs; /* borrowed */
+    double most_a;                /* it was held against this ... */
+    hp_band wheel_rad_s;          /* ... and this */
+    int entry;                    /* the newest that failed */
+    int wiring;                   /* joined then; 0: the log does not say */
 } hp_sheet_failed;
 
 /* False when nothing stands. */

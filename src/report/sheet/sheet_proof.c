@@ -20,7 +20,7 @@ static bool ran_smoothly(const hp_trial *trial)
            (trial->starts_tried == 0 || trial->starts == trial->starts_tried);
 }
 
-static bool fails_bands(const hp_sheet_source *source, int place, hp_band current_a,
+static bool fails_bands(const hp_sheet_source *source, int place, hp_band current_a, double most_a,
                         hp_band wheel_rad_s)
 {
     hp_failed_check failed;
@@ -30,6 +30,7 @@ static bool fails_bands(const hp_sheet_source *source, int place, hp_band curren
         .to = place + 1,
         .number = hp_wiring_number(&hp_entry_trial(&source->entry[place])->wiring),
         .current_a = current_a,
+        .most_a = most_a,
         .wheel_rad_s = wheel_rad_s};
     hp_full_check_find(&check, &failed);
     return failed.stands;
@@ -40,9 +41,10 @@ bool hp_sheet_trial_failed(const hp_sheet_source *source, const hp_entry *trial)
     const hp_advice *advice = source->advice;
     const hp_commission *list = source->steps ? source->steps->commission : NULL;
     int place = (int)(trial - source->entry);
-    return (advice &&
-            fails_bands(source, place, advice->full_current_a, advice->full_wheel_rad_s)) ||
-           (list && fails_bands(source, place, list->full_current_a, list->full_wheel_rad_s));
+    return (advice && fails_bands(source, place, advice->full_current_a, advice->full_most_a,
+                                  advice->full_wheel_rad_s)) ||
+           (list && fails_bands(source, place, list->full_current_a, list->full_most_a,
+                                list->full_wheel_rad_s));
 }
 
 const hp_entry *hp_sheet_last_trial(const hp_sheet_source *source, int number)

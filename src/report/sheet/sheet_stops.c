@@ -82,11 +82,10 @@ bool hp_sheet_failed_check(const hp_sheet_source *source, hp_sheet_failed *faile
     const hp_commission *list = list_of(source);
     memset(failed, 0, sizeof *failed);
     if (advice && advice->failed.stands)
-        *failed = (hp_sheet_failed){&advice->failed, advice->full_current_a,
-                                    advice->full_wheel_rad_s, 0, 0};
-    else if (list && list->failed.stands)
         *failed =
-            (hp_sheet_failed){&list->failed, list->full_current_a, list->full_wheel_rad_s, 0, 0};
+            (hp_sheet_failed){&advice->failed, advice->full_most_a, advice->full_wheel_rad_s, 0, 0};
+    else if (list && list->failed.stands)
+        *failed = (hp_sheet_failed){&list->failed, list->full_most_a, list->full_wheel_rad_s, 0, 0};
     if (!failed->signs)
         return false;
     failed->entry = hp_failed_check_entry(failed->signs);
@@ -119,8 +118,7 @@ static void add_failed(hp_wiring_sheet *sheet)
     if (!line)
         return;
     hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
-    hp_failed_check_words(failed.signs, failed.current_a, failed.wheel_rad_s, showed,
-                          sizeof showed);
+    hp_failed_check_words(failed.signs, failed.most_a, failed.wheel_rad_s, showed, sizeof showed);
     if (failed.wiring)
         hp_phrase_add(&p, "With wiring %d it %s.", failed.wiring, showed);
     else

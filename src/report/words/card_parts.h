@@ -76,8 +76,8 @@ bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice);
 #define HP_FAILED_WORDS 640
 /* "drew 4.8 A in entry 7, which is above ...; it grew warm in entry 8": behind "At full throttle
  * it". Returns out. */
-char *hp_failed_check_words(const hp_failed_check *failed, hp_band current, hp_band speed,
-                            char *out, size_t size);
+char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_band speed, char *out,
+                            size_t size);
 /* The bands at full throttle, wheel lifted, once the work is done. */
 char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size);
 

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-static void add_sign(const hp_failed_check *failed, hp_check_sign sign, hp_band current,
+static void add_sign(const hp_failed_check *failed, hp_check_sign sign, double most_a,
                      hp_band speed, hp_phrase *p)
 {
     char read[HP_NUMBER_WORDS], limit[HP_NUMBER_WORDS];
@@ -14,7 +14,7 @@ static void add_sign(const hp_failed_check *failed, hp_check_sign sign, hp_band 
                       "drew %s A in entry %d, which is above the %s A that a correct wiring draws "
                       "at most",
                       hp_card_as_read(failed->battery_a, read, sizeof read), entry,
-                      hp_card_number(current.high, limit, sizeof limit));
+                      hp_card_number(most_a, limit, sizeof limit));
         return;
     case HP_CHECK_FAST:
         hp_phrase_add(p,
@@ -38,8 +38,8 @@ static void add_sign(const hp_failed_check *failed, hp_check_sign sign, hp_band 
     }
 }
 
-char *hp_failed_check_words(const hp_failed_check *failed, hp_band current, hp_band speed,
-                            char *out, size_t size)
+char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_band speed, char *out,
+                            size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
     bool first = true;
@@ -47,7 +47,7 @@ char *hp_failed_check_words(const hp_failed_check *failed, hp_band current, hp_b
         if (failed->entry[s] == 0)
             continue;
         hp_phrase_add(&p, "%s", first ? "" : "; it ");
-        add_sign(failed, (hp_check_sign)s, current, speed, &p);
+        add_sign(failed, (hp_check_sign)s, most_a, speed, &p);
         first = false;
     }
     return out;

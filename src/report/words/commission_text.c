@@ -105,7 +105,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                       "Do not ride, and do no other step: at full throttle it %s. A wrong wiring "
                       "does that, a brake or bearing that drags, shorted turns. `hubphase next' "
                       "says how to go on; a good run at full throttle or a mend takes this back.",
-                      hp_failed_check_words(&list->failed, list->full_current_a,
+                      hp_failed_check_words(&list->failed, list->full_most_a,
                                             list->full_wheel_rad_s, showed, sizeof showed));
         break;
     }
