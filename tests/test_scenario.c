@@ -484,6 +484,45 @@ static void parameters_say_where_values_come_from(void **state)
     hp_scenario_free(&s);
 }
 
+/* The option's percent and the file's are one number, to the last bit; one that the scenario has
+ * already leaves it as it is, also where the default is not what its percent converts to. */
+static void an_option_throttle_is_the_files(void **state)
+{
+    (void)state;
+    for (double percent = 0.0; percent <= 100.0; percent += 0.5) {
+        char text[400];
+        snprintf(text, sizeof text, ESSENTIALS NO_LOAD "controller: {throttle_percent: %g}\n",
+                 percent);
+        hp_scenario in_file = load(text), by_option = load(ESSENTIALS NO_LOAD);
+        hp_scenario both = load(text), usual = load(ESSENTIALS NO_LOAD);
+        hp_scenario_take_throttle(&by_option, percent, "--throttle");
+        hp_scenario_take_throttle(&both, percent, "--throttle");
+        bool is_default = percent == 35.0;
+        const hp_scenario *like = is_default ? &usual : &in_file;
+        double is = by_option.drive.controller.throttle, want = like->drive.controller.throttle;
+        check_true(is == want, "%g %%: %.17g, want %.17g", percent, is, want);
+        /* Where it is nothing, trials keep what the scenario came with. */
+        const hp_scenario *trials = percent > 0.0 ? like : &usual;
+        check_true(by_option.bench.plan.throttle == trials->bench.plan.throttle, "trials at %g %%",
+                   percent);
+        check_true(both.drive.controller.throttle == in_file.drive.controller.throttle &&
+                       both.bench.plan.throttle == in_file.bench.plan.throttle,
+                   "%g %%, said twice", percent);
+        snprintf(text, sizeof text, "%g", percent);
+        check_entry(&by_option, "controller.throttle_percent", text, percent, HP_ORIGIN_OPTION, 0,
+                    "set by --throttle");
+        hp_scenario_free(&in_file);
+        hp_scenario_free(&by_option);
+        hp_scenario_free(&both);
+        hp_scenario_free(&usual);
+    }
+    hp_scenario own = load(ESSENTIALS NO_LOAD "bench: {trial_throttle_percent: 20}\n");
+    hp_scenario_take_throttle(&own, 60.0, "--throttle");
+    check_relative(own.bench.plan.throttle, 0.2, 1e-15, ROUNDING);
+    check_relative(own.drive.controller.throttle, 0.6, 1e-15, ROUNDING);
+    hp_scenario_free(&own);
+}
+
 /* Every value that is listed can be written back and gives the same drive. */
 static void every_listed_default_has_a_reason(void **state)
 {
@@ -608,6 +647,7 @@ int main(void)
         cmocka_unit_test(table_row_by_row),
         cmocka_unit_test(byte_order_mark_crlf_and_flow_style_are_yaml),
         cmocka_unit_test(parameters_say_where_values_come_from),
+        cmocka_unit_test(an_option_throttle_is_the_files),
         cmocka_unit_test(every_listed_default_has_a_reason),
         cmocka_unit_test(every_demo_scenario_loads),
         cmocka_unit_test(documentation_holds_every_key),

@@ -26,7 +26,7 @@ enum {
 
 hp_run_choice hp_run_choice_default(void)
 {
-    return (hp_run_choice){.throttle = -1.0, .starts = 0, .jobs = 0, .quiet = false};
+    return (hp_run_choice){.throttle_percent = -1.0, .starts = 0, .jobs = 0, .quiet = false};
 }
 
 hp_plot_choice hp_plot_choice_default(void)
@@ -96,7 +96,8 @@ static error_t parse_run(int key, char *arg, struct argp_state *state)
     hp_run_choice *choice = state->input;
     switch (key) {
     case KEY_THROTTLE:
-        choice->throttle = 0.01 * hp_option_number(state, "--throttle", arg, "percent", 0.0, 100.0);
+        choice->throttle_percent =
+            hp_option_number(state, "--throttle", arg, "percent", 0.0, 100.0);
         return 0;
     case KEY_QUIET: choice->quiet = true; return 0;
     default: return ARGP_ERR_UNKNOWN;

@@ -15,9 +15,9 @@ enum { HP_KEY_FIRST = 0x100, HP_KEY_OWN = 0x200 };
 
 /* --throttle, --quiet, and for commands that try several rest angles --starts, --jobs. */
 typedef struct hp_run_choice {
-    double throttle; /* 0..1; below 0: the scenario's */
-    int starts;      /* rest angles a wiring; 0: the scenario's */
-    int jobs;        /* threads; 0: one a processor */
+    double throttle_percent; /* below 0: the scenario's */
+    int starts;              /* rest angles a wiring; 0: the scenario's */
+    int jobs;                /* threads; 0: one a processor */
     bool quiet;
 } hp_run_choice;
 

@@ -46,29 +46,13 @@ void hp_session_note_option(hp_session *session, const char *key, double value, 
     hp_parameters_note_option(&session->scenario.parameters, key, value, option);
 }
 
-/* Trials go with the throttle unless the scenario gives them their own. */
-static void lay_trial_throttle(hp_scenario *scenario)
-{
-    hp_parameter *trial = hp_parameters_find(&scenario->parameters, "bench.trial_throttle_percent");
-    double throttle = scenario->drive.controller.throttle;
-    if (!trial || trial->origin == HP_ORIGIN_FILE || throttle <= 0.0)
-        return;
-    scenario->bench.plan.throttle = throttle;
-    snprintf(trial->value, sizeof trial->value, "%.10g", 100.0 * throttle);
-    trial->number = 100.0 * throttle;
-}
-
 /* The command line wins over the file. */
 static void lay_over(hp_session *session)
 {
     hp_scenario *scenario = &session->scenario;
     const hp_run_choice *choice = &session->choice;
-    if (choice->throttle >= 0.0) {
-        scenario->drive.controller.throttle = choice->throttle;
-        hp_session_note_option(session, "controller.throttle_percent", 100.0 * choice->throttle,
-                               "--throttle");
-        lay_trial_throttle(scenario);
-    }
+    if (choice->throttle_percent >= 0.0)
+        hp_scenario_take_throttle(scenario, choice->throttle_percent, "--throttle");
     if (choice->starts > 0) {
         scenario->starts = choice->starts;
         hp_session_note_option(session, "run.starts", choice->starts, "--starts");

@@ -16,6 +16,14 @@ done
 # To a pipe likewise; one part is as good as four.
 spread --part 1/1 | cat >all
 join all --csv | cmp - <(spread --csv) && echo "same from one part"
+# Whichever says the throttle, option or scenario, one part at a time.
+spread --throttle 35 --part 2/4 -o by-option
+join part-3 part-1 by-option part-4 --csv | cmp - <(spread --csv) && echo "same by option"
+{ sed '/^controller:/q' small.yaml; echo "  throttle_percent: 57"; sed '1,/^controller:/d' small.yaml; } >stated.yaml
+stated() { hubphase spread stated.yaml --motors 2 --starts 1 --quiet "$@"; }
+unstated() { hubphase spread small.yaml --throttle 57 --motors 2 --starts 1 --quiet "$@"; }
+stated --part 1/2 -o stated-1 && unstated --part 2/2 -o unstated-2
+stated --csv --join stated-1 unstated-2 | cmp - <(unstated --csv) && echo "same by scenario"
 # What is wrong is told by the file's name; the parts, and an older report, are left alone.
 echo kept >report
 run spread small.yaml --motors 6 --starts 1 --join part-1 part-2 part-4 -o report

@@ -120,6 +120,10 @@ hp_survey_options hp_scenario_survey_options(const hp_scenario *scenario);
 /* ... and an ensemble of motors like its own, each of whose runs ends as a spread has them end. */
 hp_spread_options hp_scenario_spread_options(const hp_scenario *scenario);
 
+/* Another throttle [%], 0 to 100, than the scenario's, as this option gives it ("--throttle"):
+ * noted in its parameters, and for trials too unless the file gives them their own. */
+void hp_scenario_take_throttle(hp_scenario *scenario, double percent, const char *option);
+
 /* Reads a wiring as a person writes it: a number 1..36, or "S S S / P P P": the motor's sensor
  * leads joined to controller inputs U V W in that order, then the motor's phase leads joined to
  * controller outputs U V W, by label or by axis letter, separated by commas or blanks.

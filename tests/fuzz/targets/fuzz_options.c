@@ -58,7 +58,7 @@ hp_exit __wrap_hp_session_open(hp_session *session, const char *command, const c
     promise(command && file);
     promise(choice->starts >= 0 && choice->starts <= HP_SURVEY_STARTS_MAX);
     promise(choice->jobs >= 0 && choice->jobs <= HP_JOBS_MAX);
-    promise(choice->throttle <= 1.0);
+    promise(choice->throttle_percent <= 100.0);
     longjmp(back, 2);
 }
 
