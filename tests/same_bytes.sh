@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# Builds a commit twice, in folders of other names and depths, and compares what comes out byte for byte: the
-# packages, and the program's reports and pictures. Takes two whole builds; no test.
+# Builds a commit twice, in folders of other names and depths, with other local time and language, and compares what
+# comes out byte for byte: the program with all that is in it for a debugger, both libraries, the WebAssembly, the page,
+# the packages, and the program's reports and pictures. Takes two whole builds, minutes: no test.
 #
 #   tests/same_bytes.sh [COMMIT]
 set -euo pipefail
@@ -9,29 +10,37 @@ commit=${1:-HEAD}
 room=$(mktemp -d)
 trap 'rm -rf "$room"' EXIT
 export CCACHE_DISABLE=1
-bad=0
-for folder in one another/one/deeper; do
-    mkdir -p "$room/$folder"
-    git archive "$commit" | tar -x -C "$room/$folder"
-    (cd "$room/$folder" && bash src/packaging/build.sh packages) >"$room/log" 2>&1 || { tail -30 "$room/log"; exit 1; }
-    program=$room/$folder/build/package/hubphase
+
+# What is built in FOLDER of the room, collected in FOLDER/made.
+make_in() { # FOLDER
+    local here=$room/$1 form format program
+    mkdir -p "$here/made"
+    git archive "$commit" | tar -x -C "$here"
+    (cd "$here" && bash src/packaging/build.sh made/packages) >"$room/log" 2>&1 || { tail -30 "$room/log"; exit 1; }
+    (cd "$here/build/package" && cp hubphase libhubphase.a libhubphase.so hubphase.pc ../../made/)
+    find "$here/build/package/web" -maxdepth 1 -name 'hubphase.wasm*' -exec cp {} "$here/made/" \;
+    program=$here/build/package/hubphase
     (
-        cd "$room/$folder/scenarios"
+        cd "$here/scenarios"
         for form in "" --json --csv; do
             # shellcheck disable=SC2086 # none or one word
-            "$program" survey barrow.yaml --starts 2 --quiet $form >"../packages/survey$form"
+            "$program" survey barrow.yaml --starts 2 --quiet $form >"../made/survey$form"
         done
         for format in svg png pdf; do
-            "$program" survey barrow.yaml --starts 1 --quiet --plots "../packages/pictures" --format "$format" >/dev/null
+            "$program" survey barrow.yaml --starts 1 --quiet --plots "../made/pictures" --format "$format" >/dev/null
         done
-        "$program" spread trolley.yaml --motors 2 --starts 1 --quiet --json >../packages/spread
-        "$program" page -o ../packages/page.html --quiet
+        "$program" spread trolley.yaml --motors 2 --starts 1 --quiet --json >../made/spread
+        "$program" sheet barrow.yaml -o ../made/sheet.pdf
+        "$program" page -o ../made/hubphase.html --quiet || echo "without the page"
     )
-done
-one=$room/one/packages
-(cd "$one" && find . -type f | LC_ALL=C sort) >"$room/names"
+}
+
+TZ=UTC LC_ALL=C.UTF-8 make_in one
+TZ=Pacific/Chatham LC_ALL=C make_in another/one/deeper
+bad=0
+(cd "$room/one/made" && find . -type f | LC_ALL=C sort) >"$room/names"
 while read -r name; do
-    cmp "$one/$name" "$room/another/one/deeper/packages/$name" || bad=1
+    cmp "$room/one/made/$name" "$room/another/one/deeper/made/$name" || bad=1
 done <"$room/names"
 [ "$bad" = 0 ] && echo "$(wc -l <"$room/names") files, the same bytes twice"
 exit $bad
