@@ -22,7 +22,9 @@ for package in "$room"/*.deb; do
     dpkg-deb -x "$package" "$room/all"
     [ "$(dpkg-deb -f "$package" Version)" = "$version" ] || fail "$name: another version"
     [ -n "$(dpkg-deb -f "$package" Description | sed 1d)" ] || fail "$name: no description"
-    grep -q "/doc/$name/changelog.gz$" "$room/$name.list" || fail "$name: no changelog"
+    for file in changelog.gz copyright; do
+        grep -q "/doc/$name/$file$" "$room/$name.list" || fail "$name: no $file"
+    done
     if dpkg-deb -c "$package" | grep -v '2001-09-09'; then fail "$name: ^ not as old as it should be"; fi
 done
 cat "$room"/*.list | sort | uniq -d | grep . && fail "^ in two packages"

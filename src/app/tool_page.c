@@ -66,7 +66,7 @@ typedef struct slot {
     void (*put)(const hp_tool_page *page, FILE *out);
 } slot;
 
-#define SLOTS 7
+#define SLOTS 8
 
 typedef struct template
 {
@@ -82,6 +82,7 @@ static const template templates[] = {
                         {"STYLE", hp_tool_css, NULL},
                         {"SCRIPT", hp_tool_js, NULL},
                         {"WORKER", hp_worker_js, NULL},
+                        {"NOTICES", hp_copyright, NULL},
                         {"CASE", NULL, put_case},
                         {"LIBRARY", NULL, put_library}}},
     [HP_PAGE_WALL] = {hp_wall_html,
@@ -90,6 +91,7 @@ static const template templates[] = {
                        {"STYLE", hp_wall_css, NULL},
                        {"SCRIPT", hp_wall_js, NULL},
                        {"WORKER", hp_worker_js, NULL},
+                       {"NOTICES", hp_copyright, NULL},
                        {"CASE", NULL, put_case},
                        {"LIBRARY", NULL, put_library}}},
 };

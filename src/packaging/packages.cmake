@@ -16,6 +16,7 @@ install(FILES ${CMAKE_CURRENT_BINARY_DIR}/hubphaseConfigVersion.cmake
         DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/hubphase COMPONENT development)
 install(FILES docs/json.md docs/scenario.md docs/benchlog.md docs/page.md DESTINATION ${CMAKE_INSTALL_DOCDIR}
         COMPONENT program)
+install(FILES src/packaging/copyright DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 install(DIRECTORY scenarios DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program FILES_MATCHING PATTERN *.yaml)
 install(FILES docs/hubphase.bash-completion RENAME hubphase COMPONENT program
         DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
@@ -69,14 +70,15 @@ macro(hp_package component name section summary more)
   set(CPACK_DEBIAN_${upper}_PACKAGE_NAME ${name})
   set(CPACK_DEBIAN_${upper}_PACKAGE_SECTION ${section})
   set(CPACK_DEBIAN_${upper}_DESCRIPTION "${summary}\n${more}")
-  # Each package brings the changelog, as Debian wants it; and what is in it is as old as that says.
+  # Each package brings changelog and copyright, as Debian wants it; and what is in it is as old as that says.
   install(CODE "
     set(doc \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${HP_DOC}/${name}\")
     if(\"\$ENV{HP_PACKAGING}\")
       file(MAKE_DIRECTORY \"\${doc}\")
       execute_process(COMMAND ${HP_GZIP} -9nc INPUT_FILE \"${PROJECT_SOURCE_DIR}/src/packaging/changelog\"
                       OUTPUT_FILE \"\${doc}/changelog.gz\" COMMAND_ERROR_IS_FATAL ANY)
-      file(CHMOD \"\${doc}/changelog.gz\" PERMISSIONS OWNER_READ OWNER_WRITE GROUP_READ WORLD_READ)
+      configure_file(\"${PROJECT_SOURCE_DIR}/src/packaging/copyright\" \"\${doc}/copyright\" COPYONLY)
+      file(CHMOD \"\${doc}/changelog.gz\" \"\${doc}/copyright\" PERMISSIONS OWNER_READ OWNER_WRITE GROUP_READ WORLD_READ)
       file(GLOB manuals \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${CMAKE_INSTALL_MANDIR}/man1/*.1\")
       if(manuals)
         execute_process(COMMAND ${HP_GZIP} -9nf \${manuals} COMMAND_ERROR_IS_FATAL ANY)

@@ -11,7 +11,7 @@ run page barrow.yaml -o page.html
 hubphase page barrow.yaml --jobs 1 --quiet -o - | cmp - page.html && echo same
 [ $(wc -c <page.html) -lt 1500000 ] && echo small enough
 perl -0pe 's{<script.*?</script>}{}gs' page.html | grep -oE ' (src|href|action|style|on[a-z]+)="[^#"][^"]*"'
-grep -oE "https?://[^\"' ]*" page.html | sort -u # the name of SVG, which is no address
+sed '/id="notices"/,/<.script>/d' page.html | grep -oE "https?://[^\"' ]*" | sort -u # the name of SVG, which is no address; notices name some
 grep -o 'Content-Security-Policy[^>]*' page.html | sed -E 's/sha256-[A-Za-z0-9+/]{43}=/sha256-HASH/g'
 hash_of() { # of a part of page.html, as the policy states it
     local hex

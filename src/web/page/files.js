@@ -148,7 +148,8 @@ const files = (function () {
             dom.make('p', {}, 'Log and scenario stay in this browser and nowhere else. Download them to keep them for good: the program on a computer reads the same files.'),
             ...parts, dom.make('section', {}, dom.make('h3', {}, 'Another machine'), dom.make('div', {class: 'row'},
                 openScenario(), dom.button('Fill in a form', start.fill), dom.button('Practise on a hidden machine', () => held.go('practise')))), keptList(),
-            dom.make('p', {class: 'soft'}, 'What only the program on a computer does: simulate every edge of the switching, write a survey as CSV or JSON, and pictures as PNG or PDF.')].filter(Boolean));
+            dom.make('p', {class: 'soft'}, 'What only the program on a computer does: simulate every edge of the switching, write a survey as CSV or JSON, and pictures as PNG or PDF.'),
+            dom.fold('Notices: who made what this page holds', false, dom.make('pre', {tabindex: '0', class: 'notices'}, dom.byId('notices').textContent))].filter(Boolean));
     }
 
     return {show, opener, openScenario, download, share, base, logName};
