@@ -645,15 +645,50 @@ static void a_wrong_entry_that_is_dropped_counts_as_found(void **state)
         int slipped = hp_practice_slipped(p);
         const hp_practice_path *path = hp_practice_case_path(c, HP_PRACTICE_LEARNER);
         int other = slipped == 0 ? 1 : 0;
-        if (dropped == 1) /* another one first: numbers move up */
+        if (dropped == 1) /* another one first: numbers stay */
             check_int(hp_practice_case_drop(c, other + 1, &err), HP_OK);
         if (dropped > 0)
-            check_int(hp_practice_case_drop(c, path->step[slipped].number, &err), HP_OK);
+            check_int(hp_practice_case_drop(c, slipped + 1, &err), HP_OK);
+        if (dropped > 0)
+            check_int(hp_practice_case_drop(c, slipped + 1, &err), HP_FAIL_INPUT);
         const hp_practice_answer answer = {.claim = HP_CLAIM_WIRING,
                                            .number = hp_practice_tell(p).right[1]};
         check_int(hp_practice_case_end(c, &answer, &err), HP_OK);
         check_int(path->end, dropped ? HP_END_RIGHT : HP_END_MISSED_SLIP);
         check_int(hp_practice_case_drop(c, 1, &err), HP_FAIL_INPUT);
+        hp_practice_case_free(c);
+    }
+    hp_scenario_free(&s);
+}
+
+/* Seeds whose slip the advice names without more readings, first entry gone or not. */
+static void entries_keep_their_numbers_when_others_go(void **state)
+{
+    (void)state;
+    hp_scenario s = load(HP_PRACTICE_SLIP);
+    for (uint64_t seed = 4; seed <= 6; seed++) {
+        hp_error err = hp_error_none();
+        hp_advice advice;
+        hp_practice_case *c = evening(&s, HP_PRACTICE_SLIP, seed);
+        const hp_practice *p = hp_practice_case_machine(c);
+        const hp_practice_path *path = hp_practice_case_path(c, HP_PRACTICE_LEARNER);
+        int slipped = hp_practice_slipped(p), given = hp_practice_given(p);
+        check_true(slipped > 0, "seed %d: the first entry is the wrong one", (int)seed);
+        check_int(hp_practice_case_drop(c, 1, &err), HP_OK);
+        hp_entry question = hp_practice_ask(hp_reading_find("contacts"), -1);
+        check_int(hp_practice_case_take(c, &question, &err), HP_OK);
+        check_int(path->step[0].number, 0);
+        for (int k = 1; k <= given; k++)
+            check_int(path->step[k].number, k + 1);
+        check_int(hp_practice_case_hint(c, &advice, &err), HP_OK);
+        assert_true(advice.contradiction.found);
+        const hp_bench_log *log = hp_case_log(hp_practice_case_bench(c));
+        check_int(log->count, given);
+        check_int(log->entry[advice.contradiction.slipped].entry.number, slipped + 1);
+        check_int(log->entry[given - 1].entry.number, given + 1);
+        const hp_practice_answer answer = {.claim = HP_CLAIM_SLIP, .number = slipped + 1};
+        check_int(hp_practice_case_end(c, &answer, &err), HP_OK);
+        check_int(path->end, HP_END_RIGHT);
         hp_practice_case_free(c);
     }
     hp_scenario_free(&s);
@@ -717,6 +752,7 @@ int main(void)
         cmocka_unit_test(who_follows_the_advice_ends_right),
         cmocka_unit_test(whoever_asks_at_random_gets_a_log_that_the_advice_reads_alike),
         cmocka_unit_test(a_wrong_entry_that_is_dropped_counts_as_found),
+        cmocka_unit_test(entries_keep_their_numbers_when_others_go),
         cmocka_unit_test(answers_that_cannot_be_are_refused),
         cmocka_unit_test(names_lead_back),
     };

@@ -186,6 +186,7 @@ static void add_line(menu *m, act what, const hp_reading *kind, const char *word
     m->act[m->count++] = what;
 }
 
+/* The same lines at any time: who learned a number, or has a file ready, gets what it stood for. */
 static void make_menu(const practice *p, menu *m)
 {
     m->count = 0;
@@ -193,10 +194,8 @@ static void make_menu(const practice *p, menu *m)
         if (hp_practice_shows(hp_practice_case_machine(p->c), hp_readings[k]))
             add_line(m, ACT_ASK, hp_readings[k], hp_reading_name(hp_readings[k]),
                      hp_reading_menu(hp_readings[k]));
-    if (path_of(p)->steps > 0)
-        add_line(m, ACT_LOG, NULL, "log", "read the log again");
-    if (path_of(p)->steps > 0)
-        add_line(m, ACT_DROP, NULL, "drop", "take an entry out of the log");
+    add_line(m, ACT_LOG, NULL, "log", "read the log again");
+    add_line(m, ACT_DROP, NULL, "drop", "take an entry out of the log");
     add_line(m, ACT_HINT, NULL, "hint", "hear what the advice would do now");
     add_line(m, ACT_ANSWER, NULL, "answer", "say what you have found, and end");
 }
@@ -319,15 +318,28 @@ static bool take_kind(practice *p, const hp_reading *kind)
     return take(p, &question);
 }
 
+static bool is_empty(practice *p)
+{
+    bool empty = hp_case_log(hp_practice_case_bench(p->c))->count == 0;
+    if (empty)
+        hp_ask_say(&p->ask, "The log is empty.");
+    return empty;
+}
+
+/* With what was taken out of it. */
 static void show_log(practice *p)
 {
+    if (path_of(p)->steps == 0 && is_empty(p))
+        return;
     fputc('\n', p->ask.out.file);
     hp_practice_path_print(p->c, HP_PRACTICE_LEARNER, &p->ask.out);
 }
 
-/* The number of an entry from 1 to `most`. */
-static hp_answer ask_number(practice *p, const char *question, int most, int *number)
+/* The number of an entry of the log; `given`: of one that was there, taken out or not. */
+static hp_answer ask_number(practice *p, const char *question, int given, int *number)
 {
+    const hp_practice_path *path = path_of(p);
+    int most = given > 0 ? given : path->steps;
     for (;;) {
         char *end = NULL;
         hp_answer answer =
@@ -335,31 +347,33 @@ static hp_answer ask_number(practice *p, const char *question, int most, int *nu
         if (answer != HP_ANSWER_GIVEN)
             return answer;
         long typed = strtol(p->ask.text, &end, 10);
-        if (*end == '\0' && typed >= 1 && typed <= most) {
+        bool is_one = *end == '\0' && typed >= 1 && typed <= most;
+        if (is_one && (given > 0 || path->step[typed - 1].number > 0)) {
             *number = (int)typed;
             return HP_ANSWER_GIVEN;
         }
-        hp_ask_say(&p->ask, "\"%s\" is no entry's number, must be 1 to %d.", p->ask.text, most);
+        if (is_one)
+            hp_ask_say(&p->ask, "Entry %ld is taken out already.", typed);
+        else
+            hp_ask_say(&p->ask, "\"%s\" is no entry's number, must be 1 to %d.", p->ask.text, most);
     }
 }
 
 static bool drop(practice *p)
 {
     hp_error err = hp_error_none();
-    int number = 0, count = hp_case_log(hp_practice_case_bench(p->c))->count;
-    if (count == 0) {
-        hp_ask_say(&p->ask, "The log is empty.");
+    int number = 0;
+    if (is_empty(p))
         return true;
-    }
     show_log(p);
-    hp_answer answer = ask_number(p, "Which entry is to go?", count, &number);
+    hp_answer answer = ask_number(p, "Which entry is to go?", 0, &number);
     if (answer != HP_ANSWER_GIVEN)
         return goes_on(answer);
     if (hp_practice_case_drop(p->c, number, &err) != HP_OK) {
         p->status = hp_session_fail(p->session.command, &err);
         return false;
     }
-    hp_ask_say(&p->ask, "Entry %d is taken out; those after it move up.", number);
+    hp_ask_say(&p->ask, "Entry %d is taken out; the others keep their numbers.", number);
     keep_log(p);
     return p->status == HP_EXIT_FINE;
 }
@@ -414,7 +428,7 @@ static hp_answer ask_answer(practice *p, hp_practice_answer *said)
         {"wiring", "wiring: this wiring is correct"},
         {"fault", "fault: this is the matter with the machine"},
         {"nothing", "nothing: you have not found it, and want to see"},
-        {"entry", "entry: this entry of the log as it was is wrong"},
+        {"entry", "entry: this entry of the log that was there is wrong"},
     };
     static const hp_practice_claim claim[] = {HP_CLAIM_WIRING, HP_CLAIM_FAULT, HP_CLAIM_NOTHING,
                                               HP_CLAIM_SLIP};
@@ -428,8 +442,7 @@ static hp_answer ask_answer(practice *p, hp_practice_answer *said)
     if (said->claim == HP_CLAIM_FAULT)
         return ask_fault(p, said);
     if (said->claim == HP_CLAIM_SLIP)
-        return ask_number(p, "Which entry is wrong? Its number as it was at the start.", given,
-                          &said->number);
+        return ask_number(p, "Which entry is wrong?", given, &said->number);
     if (said->claim == HP_CLAIM_WIRING) {
         answer = ask_wiring(p, "Which wiring is correct?", &wiring);
         said->number = hp_wiring_number(&wiring);

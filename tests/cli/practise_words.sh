@@ -5,10 +5,12 @@ talk() {
 }
 talk ''
 talk 'stop\n'
-talk 'help\n\nwhat\n0\nundo\npark\nback\npark\nred\nhelp\nstop\n' | tail -n +18
-talk 'pins\nhelp\np\ntrial\n37\nyellow\nback\ntrial\n3\nlamp\nstop\n' | tail -n +18
-talk 'answer\nback\nanswer\nfault\nclutch_slips\nback\ndrop\n' | tail -n +18
-talk 'pins\nsens\ndrop\n9\nx\n1\n' | tail -n +24
+talk 'help\n\nwhat\n0\nundo\npark\nback\npark\nred\nhelp\nstop\n' | tail -n +20
+talk 'pins\nhelp\np\ntrial\n37\nyellow\nback\ntrial\n3\nlamp\nstop\n' | tail -n +20
+talk 'answer\nback\nanswer\nfault\nclutch_slips\nback\ndrop\n' | tail -n +20
+talk 'pins\nsens\ndrop\n9\nx\n1\n' | tail -n +26
+# Menu numbers are the same at any time, and entries keep theirs.
+talk '11\n12\n13\npins\n11\nsens\n12\n1\n12\n1\n2\n12\n14\nstop\n' | tail -n +20 | grep -E '^(>|The log|Entry|Hint|  -)'
 # What cannot be.
 run practise --level easy
 run practise --seed 0

@@ -31,7 +31,7 @@ typedef enum hp_practice_who {
 /* One thing that was asked of the machine; or an entry that was there at the start. */
 typedef struct hp_practice_step {
     hp_bench_entry entry; /* as it was logged */
-    int number;           /* in the log now; 0: it was taken out */
+    int number;           /* its place on the path, kept when others go; 0: it was taken out */
     bool given;           /* it was there at the start, and cost nothing */
     double minutes;
     hp_practice_risk risk[HP_PRACTICE_RISKS];
@@ -87,7 +87,8 @@ hp_result hp_practice_case_hint(hp_practice_case *c, hp_advice *advice, hp_error
 /* Asks, and writes what was seen into the learner's log. HP_FAIL_INPUT when the evening has ended,
  * when the log is full, or when nothing is shown of this kind; nothing has changed then. */
 hp_result hp_practice_case_take(hp_practice_case *c, const hp_entry *question, hp_error *err);
-/* Takes an entry out of the learner's log. HP_FAIL_INPUT when there is none of this number. */
+/* Takes an entry out of the learner's log; the others keep their numbers. HP_FAIL_INPUT when there
+ * is none of this number. */
 hp_result hp_practice_case_drop(hp_practice_case *c, int number, hp_error *err);
 /* Ends the learner's path with an answer and runs the advice's own. HP_CLAIM_SLIP names the entry
  * by its number in the log as it was at the start. HP_FAIL_INPUT for an answer that cannot be one.

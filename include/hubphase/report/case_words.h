@@ -62,7 +62,7 @@ hp_result hp_case_report_write(const hp_case_report *report, const char *log_lin
                                const hp_screen *out, hp_error *err);
 /* Writes it as text, whatever its options say. */
 void hp_case_report_print(const hp_case_report *report, const char *log_line, const hp_screen *out);
-/* What entry `number` of the log told, in one or two sentences; empty for a report without `why`.
+/* What entry `number`, by its place in the log, told, in one or two sentences; empty for a report without `why`.
  * Returns out. */
 char *hp_case_report_meant(const hp_case_report *report, int number, char *out, size_t size);
 /* The same as a count of yes-or-no questions that it answered. */

@@ -107,7 +107,8 @@ static hp_result keep_text(hp_case *c, const char *text, hp_error *err)
     return HP_OK;
 }
 
-hp_result hp_case_reload(hp_case *c, hp_error *err)
+/* `number`: what the entries are called, of `count` of them; else by their places. */
+static hp_result reload(hp_case *c, const int *number, int count, hp_error *err)
 {
     char path[HP_BENCH_PATH_SIZE];
     snprintf(path, sizeof path, "%s", c->log.path);
@@ -117,13 +118,26 @@ hp_result hp_case_reload(hp_case *c, hp_error *err)
     /* Where the log is, is known after a failure too. */
     if (result != HP_OK)
         snprintf(c->log.path, sizeof c->log.path, "%s", path);
+    for (int k = 0; result == HP_OK && k < count && k < c->log.count; k++)
+        c->log.entry[k].entry.number = number[k];
     return result == HP_OK ? take_log(c, err) : result;
+}
+
+hp_result hp_case_reload(hp_case *c, hp_error *err)
+{
+    return reload(c, NULL, 0, err);
+}
+
+hp_result hp_case_reload_numbered(hp_case *c, const char *text, const int *number, int count,
+                                  hp_error *err)
+{
+    hp_result result = keep_text(c, text, err);
+    return result == HP_OK ? reload(c, number, count, err) : result;
 }
 
 hp_result hp_case_reload_text(hp_case *c, const char *text, hp_error *err)
 {
-    hp_result result = keep_text(c, text, err);
-    return result == HP_OK ? hp_case_reload(c, err) : result;
+    return hp_case_reload_numbered(c, text, NULL, 0, err);
 }
 
 /* The log first: a mistake in it costs no waiting. */

@@ -24,6 +24,11 @@ struct hp_case {
 /* The advice, with what the steps of commissioning say of it. */
 hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err);
 
+/* As hp_case_reload_text, of a log whose entries are called by these numbers, which ascend, and not
+ * by their places: some were taken out. */
+hp_result hp_case_reload_numbered(hp_case *c, const char *text, const int *number, int count,
+                                  hp_error *err);
+
 /* Puts what the machine's own figures foretell in place of an end's bands at full throttle. */
 void hp_case_use_own(const hp_case *c, hp_advice *advice);
 

@@ -28,9 +28,16 @@ struct hp_practice_case {
 
 /* ---- a log ----------------------------------------------------------------------------------- */
 
+/* With its entries called as on the path, where the next one is the last. */
 static hp_result reload(hp_practice_case *c, hp_practice_who who, hp_error *err)
 {
-    return hp_case_reload_text(c->bench, c->side[who].log, err);
+    const side *s = &c->side[who];
+    int number[HP_PRACTICE_STEPS_MAX + 1], count = 0;
+    for (int k = 0; k < s->path.steps; k++)
+        if (s->path.step[k].number > 0)
+            number[count++] = s->path.step[k].number;
+    number[count++] = s->path.steps + 1;
+    return hp_case_reload_numbered(c->bench, s->log, number, count, err);
 }
 
 hp_result hp_practice_case_show(hp_practice_case *c, hp_practice_who who, hp_error *err)
@@ -102,7 +109,7 @@ static hp_result add_step(hp_practice_case *c, hp_practice_who who, const hp_ent
     hp_result result = append(c, who, shown, &step->entry, err);
     if (result != HP_OK)
         return result;
-    step->number = step->entry.entry.number;
+    step->number = step->entry.entry.number = s->path.steps + 1;
     step->given = given;
     step->left = count_left(c);
     if (!given) {
@@ -182,6 +189,15 @@ static hp_practice_step *numbered(hp_practice_path *path, int number)
     return NULL;
 }
 
+/* Where it stands in the log, from 1. */
+static int place_of(const hp_practice_path *path, const hp_practice_step *step)
+{
+    int place = 0;
+    for (const hp_practice_step *at = path->step; at <= step; at++)
+        place += at->number > 0;
+    return place;
+}
+
 hp_result hp_practice_case_drop(hp_practice_case *c, int number, hp_error *err)
 {
     side *s = &c->side[HP_PRACTICE_LEARNER];
@@ -191,17 +207,15 @@ hp_result hp_practice_case_drop(hp_practice_case *c, int number, hp_error *err)
         return hp_error_set(err, HP_FAIL_INPUT, "this evening has ended");
     if (!gone)
         return hp_error_set(err, HP_FAIL_INPUT, "the log has no entry %d", number);
-    hp_result result = hp_bench_log_remove_text(s->log, number, c->scenario,
+    hp_result result = hp_bench_log_remove_text(s->log, place_of(&s->path, gone), c->scenario,
                                                 c->time[0] ? c->time : NULL, &shorter, NULL, err);
-    if (result == HP_OK)
-        result = take_log(c, HP_PRACTICE_LEARNER, shorter, err);
     if (result != HP_OK)
         return result;
     gone->number = 0;
-    for (int k = 0; k < s->path.steps; k++)
-        if (s->path.step[k].number > number)
-            s->path.step[k].number--;
-    return HP_OK;
+    result = take_log(c, HP_PRACTICE_LEARNER, shorter, err);
+    if (result != HP_OK)
+        gone->number = number;
+    return result;
 }
 
 /* ---- the end --------------------------------------------------------------------------------- */

@@ -213,9 +213,9 @@ hp_result hp_practice_told(hp_practice_case *c, hp_practice_who who,
     if (result != HP_OK)
         return result;
     hp_case_report *report = hp_case_report_create(hp_practice_case_bench(c), &why, err);
-    for (int k = 0; report && k < path->steps; k++)
+    for (int k = 0, place = 0; report && k < path->steps; k++)
         if (path->step[k].number > 0)
-            hp_case_report_meant(report, path->step[k].number, told[k], HP_PRACTICE_WORDS);
+            hp_case_report_meant(report, ++place, told[k], HP_PRACTICE_WORDS);
         else
             snprintf(told[k], HP_PRACTICE_WORDS, "You took it out of the log.");
     result = report ? HP_OK : HP_FAIL_MEMORY;
@@ -227,12 +227,12 @@ char *hp_practice_told_last(hp_practice_case *c, char *out)
 {
     const hp_practice_path *path = hp_practice_case_path(c, HP_PRACTICE_LEARNER);
     const hp_case_report_options why = {.why = true};
-    int number = path->steps > 0 ? path->step[path->steps - 1].number : 0;
-    hp_case_report *report =
-        number > 0 ? hp_case_report_create(hp_practice_case_bench(c), &why, NULL) : NULL;
+    bool there = path->steps > 0 && path->step[path->steps - 1].number > 0;
+    hp_case *bench = hp_practice_case_bench(c);
+    hp_case_report *report = there ? hp_case_report_create(bench, &why, NULL) : NULL;
     out[0] = '\0';
     if (report)
-        hp_case_report_meant(report, number, out, HP_PRACTICE_WORDS);
+        hp_case_report_meant(report, hp_case_log(bench)->count, out, HP_PRACTICE_WORDS);
     hp_case_report_free(report);
     return out;
 }

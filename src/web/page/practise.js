@@ -235,7 +235,7 @@ const practise = (function () {
             ({path} = reply);
             game.steps.push(gone);
             keepGame();
-            showBench(path.asked ? '' : null, `Entry ${number} is taken out; those after it move up.`);
+            showBench(path.asked ? '' : null, `Entry ${number} is taken out; the others keep their numbers.`);
         }
     }
 
@@ -251,7 +251,7 @@ const practise = (function () {
 
     function claim() {
         const all = [{word: 'wiring', text: 'wiring: this wiring is correct'}, {word: 'fault', text: 'fault: this is the matter with the machine'},
-            table.given ? {word: 'entry', text: 'entry: this entry of the log as it was left is wrong'} : null,
+            table.given ? {word: 'entry', text: 'entry: this entry of the log that was there is wrong'} : null,
             {word: 'nothing', text: 'nothing: you have not found it, and want to see'}].filter(Boolean);
         const next = {
             wiring: () => wiring('Which wiring is correct?', (text) => end({claim: 'wiring', wiring: text})), fault, entry,
