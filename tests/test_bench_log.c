@@ -41,8 +41,8 @@ static void a_log_without_entries(void **state)
     static const char *const heads[] = {
         BENCH_HEAD, "entries: []\nscenario: Allotment barrow\nhubphase_log: 1\n",
         BENCH_HEAD "# nothing yet\n",
-        "hubphase_log: 1\nscenario: \"Allotment barrow\"\nleads: {motor_phases: [yellow, green, "
-        "blue]}\nentries: \n"};
+        ("hubphase_log: 1\nscenario: \"Allotment barrow\"\nleads: {motor_phases: [yellow, green, "
+         "blue]}\nentries: \n")};
     for (size_t k = 0; k < sizeof heads / sizeof heads[0]; k++) {
         logged l = load_good(heads[k]);
         check_int(l.log.count, 0);

@@ -28,7 +28,7 @@ static void check_alike(const char *what, const hp_drive *d, int number, double 
     run_wiring(engine, d, number, &o, &ours);
     check_int(hp_reference_brute(d, &wiring, &o, step, &theirs, &f), HP_OK);
     size_t count = ours.count < theirs.count ? ours.count : theirs.count;
-    check_true(count > 0.99 * seconds / 1.234e-3, "%s: %zu samples", what, count);
+    check_true((double)count > 0.99 * seconds / 1.234e-3, "%s: %zu samples", what, count);
     double most_current = 0.0, most_speed = 0.0, current = 0.0, speed = 0.0, duty = 0.0;
     double wheel = 0.0;
     for (size_t k = 0; k < count; k++) {

@@ -349,8 +349,8 @@ static void a_row_shows_what_single_runs_show(void **state)
         check_true(t.apart < 0.002, "figures apart by %g", t.apart);
         check_true(t.sooner > t.turning / 2, "only %d of %d turning runs ended sooner", t.sooner,
                    t.turning);
-        check_true(t.steps_in_row < 0.7 * (double)t.steps_alone, "%ld of %ld steps", t.steps_in_row,
-                   t.steps_alone);
+        check_true((double)t.steps_in_row < 0.7 * (double)t.steps_alone, "%ld of %ld steps",
+                   t.steps_in_row, t.steps_alone);
     }
 }
 

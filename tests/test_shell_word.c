@@ -43,8 +43,8 @@ static void a_shell_reads_what_was_written(void **state)
         "-%s\\n\\\\'\r1",
         "not UTF-8: \xff\xfe'\xc3",
         "turned \xe2\x80\xae \xd8\x9c \xe2\x80\x8f about 7",
-        "\001"
-        "23",
+        ("\001"
+         "23"),
     };
     for (size_t k = 0; k < sizeof words / sizeof words[0]; k++) {
         char quoted[400], back[400], clean[400];

@@ -618,7 +618,7 @@ static hp_exit work(hp_advice_session *session)
     return b.status;
 }
 
-int hp_command_bench(int argc, char **argv)
+hp_exit hp_command_bench(int argc, char **argv)
 {
     hp_advice_choice choice = hp_advice_choice_default();
     hp_advice_session session;

@@ -247,7 +247,7 @@ static hp_exit run_command(hp_session *session, const choices *choice)
     return failed != HP_EXIT_FINE ? failed : status;
 }
 
-int hp_command_commission(int argc, char **argv)
+hp_exit hp_command_commission(int argc, char **argv)
 {
     choices choice = {.file = NULL};
     hp_run_choice run = hp_run_choice_default();

@@ -108,7 +108,7 @@ static hp_exit run_command(hp_session *session, const choices *choice)
     return unread ? HP_EXIT_INPUT : status;
 }
 
-int hp_command_compare(int argc, char **argv)
+hp_exit hp_command_compare(int argc, char **argv)
 {
     choices choice = {.file = NULL};
     hp_run_choice run = hp_run_choice_default();

@@ -268,7 +268,7 @@ static hp_exit run_command(hp_session *session, const choices *choice)
 
 #define DOC_SIZE 3000
 
-int hp_command_controls(int argc, char **argv)
+hp_exit hp_command_controls(int argc, char **argv)
 {
     choices choice = {.plot = hp_plot_choice_default()};
     hp_run_choice run = hp_run_choice_default();

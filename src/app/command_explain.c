@@ -78,7 +78,7 @@ static hp_result explain(hp_session *session, const choices *choice, const hp_wi
     return result;
 }
 
-int hp_command_explain(int argc, char **argv)
+hp_exit hp_command_explain(int argc, char **argv)
 {
     choices choice = {.survey = hp_survey_choice_default()};
     hp_session session;

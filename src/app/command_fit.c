@@ -140,7 +140,7 @@ static hp_result heed_log(hp_session *session, const choices *choice, hp_error *
     return HP_OK;
 }
 
-int hp_command_fit(int argc, char **argv)
+hp_exit hp_command_fit(int argc, char **argv)
 {
     choices choice = {.survey = hp_survey_choice_default()};
     hp_session session;

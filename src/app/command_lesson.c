@@ -152,7 +152,7 @@ static hp_result make_evening(hp_session *session, const choices *choice, hp_err
     return result;
 }
 
-int hp_command_lesson(int argc, char **argv)
+hp_exit hp_command_lesson(int argc, char **argv)
 {
     choices choice = {.handouts = hp_handouts_choice_default()};
     hp_run_choice run = hp_run_choice_default();

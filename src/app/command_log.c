@@ -324,7 +324,7 @@ static hp_exit undo(const char *command, const char *path, const choices *choice
     return hp_session_printed(command, taken.entry.number, "taken back in", path);
 }
 
-int hp_command_log(int argc, char **argv)
+hp_exit hp_command_log(int argc, char **argv)
 {
     choices choice = {.kind = NULL};
     char kinds[LIST_SIZE], text[sizeof doc + LIST_SIZE];

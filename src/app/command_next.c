@@ -101,7 +101,7 @@ static hp_exit run(hp_advice_session *s, const choices *choice)
     return result == HP_OK ? HP_EXIT_FINE : hp_session_fail(s->session.command, &err);
 }
 
-int hp_command_next(int argc, char **argv)
+hp_exit hp_command_next(int argc, char **argv)
 {
     choices choice = {.advice = hp_advice_choice_default(), .plot = hp_plot_choice_default()};
     hp_advice_session session;

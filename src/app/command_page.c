@@ -112,7 +112,7 @@ static hp_exit write_empty(const char *command, const char *path)
     return result == HP_OK ? HP_EXIT_FINE : hp_session_fail(command, &err);
 }
 
-int hp_command_page(int argc, char **argv)
+hp_exit hp_command_page(int argc, char **argv)
 {
     hp_advice_session advice;
     choices choice = {.advice = hp_advice_choice_default()};

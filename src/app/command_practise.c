@@ -579,7 +579,7 @@ static hp_exit run_command(practice *p)
     return result == HP_OK ? work(p) : hp_session_fail(p->session.command, &err);
 }
 
-int hp_command_practise(int argc, char **argv)
+hp_exit hp_command_practise(int argc, char **argv)
 {
     choices choice = {.advice = hp_advice_choice_default(), .level = HP_PRACTICE_SOUND};
     practice p = {.choice = &choice, .status = HP_EXIT_FINE};

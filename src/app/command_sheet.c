@@ -146,7 +146,7 @@ static hp_exit run_command(hp_session *session, const choices *choice)
     return result == HP_OK ? HP_EXIT_FINE : hp_session_fail(session->command, &err);
 }
 
-int hp_command_sheet(int argc, char **argv)
+hp_exit hp_command_sheet(int argc, char **argv)
 {
     choices choice = {.file = NULL};
     hp_run_choice run = hp_run_choice_default();

@@ -336,7 +336,7 @@ static hp_exit run_command(hp_session *session, choices *choice)
     return status;
 }
 
-int hp_command_spin(int argc, char **argv)
+hp_exit hp_command_spin(int argc, char **argv)
 {
     choices choice = {
         .run = hp_run_choice_default(), .plot = hp_plot_choice_default(), .angle = NAN};

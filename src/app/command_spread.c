@@ -253,7 +253,7 @@ static hp_exit open_and_run(const char *command, const choices *choice, hp_sprea
     return status;
 }
 
-int hp_command_spread(int argc, char **argv)
+hp_exit hp_command_spread(int argc, char **argv)
 {
     choices choice = {.survey = hp_survey_choice_default(), .seed = -1};
     hp_exit status = HP_EXIT_FAILED;

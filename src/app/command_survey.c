@@ -107,7 +107,7 @@ static hp_result simulate(const hp_session *session, hp_survey *survey, hp_error
     return result;
 }
 
-int hp_command_survey(int argc, char **argv)
+hp_exit hp_command_survey(int argc, char **argv)
 {
     choices choice = {.survey = hp_survey_choice_default()};
     hp_session session;

@@ -116,7 +116,7 @@ static const hp_command *find_command(const char *name)
     return NULL;
 }
 
-static int refuse_command(const char *name)
+static hp_exit refuse_command(const char *name)
 {
     char list[400];
     hp_phrase p = hp_phrase_begin(list, sizeof list);
@@ -144,7 +144,7 @@ static bool is_odd_option(const char *word)
     return false;
 }
 
-int hp_program_run(int argc, char **argv)
+hp_exit hp_program_run(int argc, char **argv)
 {
     program_line line = {.command_at = 0};
     static char title[64]; /* as long as the program: signals name the command */

@@ -23,30 +23,30 @@ typedef enum hp_exit {
 typedef struct hp_command {
     const char *name;
     const char *summary; /* one line for `hubphase --help` */
-    /* argv[0] is "hubphase NAME", the rest as typed after the name. Returns an hp_exit. */
-    int (*run)(int argc, char **argv);
+    /* argv[0] is "hubphase NAME", the rest as typed after the name. */
+    hp_exit (*run)(int argc, char **argv);
 } hp_command;
 
 /* The commands in the order of the help, ended by a row whose name is NULL. */
 extern const hp_command hp_commands[];
 
-int hp_command_survey(int argc, char **argv);
-int hp_command_spin(int argc, char **argv);
-int hp_command_explain(int argc, char **argv);
-int hp_command_spread(int argc, char **argv);
-int hp_command_log(int argc, char **argv);
-int hp_command_bench(int argc, char **argv);
-int hp_command_next(int argc, char **argv);
-int hp_command_commission(int argc, char **argv);
-int hp_command_controls(int argc, char **argv);
-int hp_command_compare(int argc, char **argv);
-int hp_command_fit(int argc, char **argv);
-int hp_command_lesson(int argc, char **argv);
-int hp_command_page(int argc, char **argv);
-int hp_command_practise(int argc, char **argv);
-int hp_command_sheet(int argc, char **argv);
+hp_exit hp_command_survey(int argc, char **argv);
+hp_exit hp_command_spin(int argc, char **argv);
+hp_exit hp_command_explain(int argc, char **argv);
+hp_exit hp_command_spread(int argc, char **argv);
+hp_exit hp_command_log(int argc, char **argv);
+hp_exit hp_command_bench(int argc, char **argv);
+hp_exit hp_command_next(int argc, char **argv);
+hp_exit hp_command_commission(int argc, char **argv);
+hp_exit hp_command_controls(int argc, char **argv);
+hp_exit hp_command_compare(int argc, char **argv);
+hp_exit hp_command_fit(int argc, char **argv);
+hp_exit hp_command_lesson(int argc, char **argv);
+hp_exit hp_command_page(int argc, char **argv);
+hp_exit hp_command_practise(int argc, char **argv);
+hp_exit hp_command_sheet(int argc, char **argv);
 
-/* The program without its `main`: global options, then the command. Returns an hp_exit. */
-int hp_program_run(int argc, char **argv);
+/* The program without its `main`: global options, then the command. */
+hp_exit hp_program_run(int argc, char **argv);
 
 #endif

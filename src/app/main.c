@@ -3,5 +3,5 @@
 
 int main(int argc, char **argv)
 {
-    return hp_program_run(argc, argv);
+    return (int)hp_program_run(argc, argv);
 }

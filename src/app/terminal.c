@@ -144,7 +144,7 @@ int hp_terminal_stop(void *user)
     return interrupted != 0;
 }
 
-int hp_terminal_end(int status)
+hp_exit hp_terminal_end(hp_exit status)
 {
     int number = interrupted;
     if (status == HP_EXIT_CANCELLED && number != 0 && number != SIGINT) {

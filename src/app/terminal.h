@@ -4,6 +4,7 @@
 #ifndef HUBPHASE_SRC_APP_TERMINAL_H
 #define HUBPHASE_SRC_APP_TERMINAL_H
 
+#include "app/command_table.h"
 #include "hubphase/base/files.h"
 #include "hubphase/base/text.h"
 
@@ -35,7 +36,7 @@ void hp_terminal_name(const char *command);
 int hp_terminal_stop(void *user);
 /* The last call: what a shell is told of a command that was stopped. Returns `status`, or ends by
  * the signal. */
-int hp_terminal_end(int status);
+hp_exit hp_terminal_end(hp_exit status);
 /* A file that is being written, until it is dropped; borrowed. */
 void hp_terminal_keep(const hp_file *file);
 void hp_terminal_drop(const hp_file *file);

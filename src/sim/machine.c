@@ -387,7 +387,7 @@ int hp_machine_fire(hp_machine *m, double time, const int fired[HP_GUARD_COUNT],
             m->duty_mode = HP_DUTY_MOVING;
         else
             settle_duty(m, y);
-        note(&t, HP_EVENT_DUTY, m->duty_mode);
+        note(&t, HP_EVENT_DUTY, (int)m->duty_mode);
     }
     if (fired[HP_GUARD_FORWARD] || fired[HP_GUARD_BACKWARD]) {
         if (hp_rotor_angle_cross(m, y, fired[HP_GUARD_FORWARD] ? 1 : -1))

@@ -167,7 +167,9 @@ static inline __attribute__((always_inline)) void combine(int count, int length,
     const double *xd[HP_STEP_VECTORS];
     for (int n = 0; n < count; n++)
         xd[n] = hp_vector_data(x[n]);
+#ifndef __clang__ /* which has no word for it */
 #pragma GCC ivdep
+#endif
     for (int k = 0; k < length; k++) {
         double sum = c[0] * xd[0][k];
         for (int n = 1; n < count; n++)

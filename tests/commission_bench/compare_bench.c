@@ -196,8 +196,8 @@ static int report(const driver *d, int cases, const char *path)
 {
     static const char *const columns[5] = {
         "what changed", "machines",
-        "named: meters the same, unsaid / the same, said / others / others, though said to be the "
-        "same",
+        ("named: meters the same, unsaid / the same, said / others / others, though said to be the "
+         "same"),
         "some figure perhaps or surely changed", "something else named"};
     bench_result r = bench_result_begin(path);
     char cell[5][BENCH_CELL], name[160];

@@ -99,7 +99,7 @@ static void draw_text(const hp_canvas *canvas, double x, double y, hp_type type,
     plsfont(PL_FCI_SANS, PL_FCI_UPRIGHT, type.bold ? PL_FCI_BOLD : PL_FCI_MEDIUM);
     set_size(type.size);
     plcol0((PLINT)type.ink);
-    plptex(x, up(canvas, y), 1.0, 0.0, 0.5 * type.align,
+    plptex(x, up(canvas, y), 1.0, 0.0, 0.5 * (double)type.align,
            hp_plplot_escape(text, escaped, sizeof escaped));
 }
 

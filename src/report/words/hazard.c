@@ -12,7 +12,7 @@
 
 static const char *const safe_text[HP_SAFE_COUNT] = {
     [HP_SAFE_DEAD] = DEAD,
-    [HP_SAFE_APART] = DEAD " Motor unplugged, too.",
+    [HP_SAFE_APART] = (DEAD " Motor unplugged, too."),
     [HP_SAFE_HANDS_OFF] = "Hands off the leads while power is on. Before you go near wheel or "
                           "leads: throttle off, power off, wheel at rest.",
 };

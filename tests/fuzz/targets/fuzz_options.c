@@ -22,7 +22,7 @@ static bool parsing;
 int __real_atexit(void (*function)(void));
 int __wrap_atexit(void (*function)(void));
 void __wrap_hp_terminal_catch_signals(void);
-int __wrap_hp_terminal_end(int status);
+hp_exit __wrap_hp_terminal_end(hp_exit status);
 hp_exit __wrap_hp_session_open(hp_session *session, const char *command, const char *file,
                                const hp_run_choice *choice);
 hp_result __wrap_hp_scenario_load_on(const char *path, hp_scenario *scenario,
@@ -46,7 +46,7 @@ void __wrap_hp_terminal_catch_signals(void)
 {
 }
 
-int __wrap_hp_terminal_end(int status)
+hp_exit __wrap_hp_terminal_end(hp_exit status)
 {
     return status;
 }
