@@ -450,9 +450,10 @@ static void the_log_line_takes_what_the_card_asks(void **state)
         const hp_reading *kind = list->step[k].reading;
         char text[1600], named[1600] = "";
         hp_log_line line = {.out = text, .size = sizeof text};
-        hp_words_of(kind)->log(&context, &none, &line);
+        hp_log_options(&context, &none, kind, &line);
         size_t used = 0;
-        for (const char *word = text; word < text + line.used && *word; word += strlen(word) + 1) {
+        for (const char *word = text + strlen(text) + 1; word < text + line.used && *word;
+             word += strlen(word) + 1) {
             check_true(strncmp(word, "--", 2) == 0, "%s: %s", hp_reading_name(kind), word);
             used += (size_t)snprintf(named + used, sizeof named - used, " %.*s ",
                                      (int)strcspn(word + 2, "="), word + 2);
