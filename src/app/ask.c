@@ -1,6 +1,7 @@
 /* Questions and answers: see the header. */
 #include "app/ask.h"
 
+#include "app/terminal.h"
 #include "hubphase/base/text.h"
 #include "hubphase/report/forms.h"
 
@@ -85,7 +86,8 @@ static hp_answer read_line(hp_ask *ask, bool *taken)
     ssize_t length = getline(&ask->line, &ask->size, ask->in);
     if (length < 0) {
         fputc('\n', ask->out.file);
-        ask->interrupted = !feof(ask->in); /* Ctrl-C breaks off the reading */
+        /* Ctrl-C breaks off the reading, or came before it with the end of input behind it */
+        ask->interrupted = !feof(ask->in) || hp_terminal_stop(NULL);
         return ask->interrupted ? HP_ANSWER_STOP : HP_ANSWER_END;
     }
     *taken = take_line(ask, length);

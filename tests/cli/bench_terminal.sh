@@ -14,7 +14,7 @@ await() { # text: until it stands in what the terminal shows, or half a minute i
     await 'Did it end'; printf 'yes\n'
     await 'A note'; printf '\n'
     await 'Is that right'; printf '\n'
-    await Saved; sleep 0.5; printf '\003'; await status
+    await Saved; sleep 0.5; printf '\003'; await '^status'
 } | TERM=dumb script -qefc 'trap : INT; hubphase bench drill.yaml; echo status $?' shown >/dev/null
 tr -d '\r' <shown >talk
 grep -c '^> other$' talk
