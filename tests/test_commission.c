@@ -286,6 +286,56 @@ static hp_trial *run_number(room *r, int number, double battery_a)
     return t;
 }
 
+/* What a run showed is of the wiring that it was made with. */
+static void a_run_of_another_wiring_is_open_again(void **state)
+{
+    (void)state;
+    room r;
+    char words[HP_COMMISSION_WHY_WORDS];
+    furnish(&r);
+    run_number(&r, 1, 0.3);
+    hp_no_load *run = good_run(&r, HP_TURNING_FORWARD);
+    make(&r);
+    check_int(step(&r, &hp_reading_no_load)->finding, HP_FINDING_GOOD);
+    run_number(&r, 1, 0.3);
+    make(&r);
+    check_int(step(&r, &hp_reading_no_load)->finding, HP_FINDING_GOOD);
+    run_number(&r, 12, 0.3);
+    make(&r);
+    const hp_commission_step *open = step(&r, &hp_reading_no_load);
+    check_int(open->finding, HP_FINDING_NONE);
+    check_true(!open->entry && open->possible, "it can be run anew");
+    check_int(open->other, 2);
+    check_int(open->other_wiring, 1);
+    check_int(open->joined, 12);
+    check_int(r.list.why, HP_COMMISSION_GOES_ON);
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                        "The no-load run is open again: entry 2 was made with wiring 1, and wiring "
+                        "12 was joined since.");
+    /* So is one that found a stop: it tells of that wiring. */
+    run->full.battery_a = 15.0;
+    make(&r);
+    check_int(step(&r, &hp_reading_no_load)->finding, HP_FINDING_NONE);
+    /* A run of this one closes it; so does a return to that one. */
+    run->full.battery_a = 0.4;
+    good_run(&r, HP_TURNING_FORWARD);
+    make(&r);
+    check_int(step(&r, &hp_reading_no_load)->finding, HP_FINDING_GOOD);
+    check_int(step(&r, &hp_reading_no_load)->other, 0);
+    r.entries--;
+    run_number(&r, 1, 0.3);
+    make(&r);
+    check_int(step(&r, &hp_reading_no_load)->entry->number, 2);
+    /* Nobody knows of which wiring a run is that was made before one that ran ill. */
+    r.entries = 0;
+    good_run(&r, HP_TURNING_FORWARD);
+    run_number(&r, 1, 0.3)->feel = HP_FEEL_ROUGH;
+    run_number(&r, 12, 0.3);
+    make(&r);
+    check_int(step(&r, &hp_reading_no_load)->other, 0);
+    check_true(step(&r, &hp_reading_no_load)->entry != NULL, "it stands");
+}
+
 /* What is logged as a trial because a no-load run was good is what that run was of; not so where
  * another wiring was joined then, the trial ran ill, a part was mended or a run drew too much. */
 static void a_good_run_bears_out_the_trial_that_is_logged_after_it(void **state)
@@ -825,6 +875,7 @@ int main(void)
         cmocka_unit_test(it_ends_with_a_reason),
         cmocka_unit_test(a_failed_check_at_full_throttle_leads_nowhere),
         cmocka_unit_test(a_good_forward_run_without_a_trial_is_a_wiring_that_runs),
+        cmocka_unit_test(a_run_of_another_wiring_is_open_again),
         cmocka_unit_test(a_good_run_bears_out_the_trial_that_is_logged_after_it),
         cmocka_unit_test(trials_and_runs_are_held_against_one_limit),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),

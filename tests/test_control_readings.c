@@ -40,11 +40,13 @@ typedef struct bench {
     loaded machine;
     logged log;
     hp_commission_case *steps;
+    const hp_advice *advice; /* of the sheet; NULL: not reckoned */
 } bench;
 
 /* The list borrows from the bench: it is filled where it stays. */
 static void open_bench(bench *b, const char *scenario, const char *entries)
 {
+    b->advice = NULL;
     b->machine = scenario_load_text(NAME ".yaml", scenario);
     char text[4000];
     hp_error err = hp_error_none();
@@ -621,6 +623,7 @@ static char *sheet_of_wiring(const bench *b, int wiring)
     hp_error err = hp_error_none();
     hp_sheet_options options = hp_sheet_options_default();
     options.wiring = wiring;
+    options.advice = b->advice;
     char *html = NULL;
     size_t size = 0;
     FILE *out = open_memstream(&html, &size);
@@ -707,7 +710,9 @@ static void the_sheet_keeps_every_step(void **state)
 static void check_head(const char *scenario, const char *entries, const char *stop)
 {
     bench b;
+    const hp_advice done = {.kind = HP_ADVICE_DONE, .number = 1};
     open_bench(&b, scenario, entries);
+    b.advice = &done;
     char *html = sheet_of(&b);
     const char *stops = strstr(html, STOPS), *standing = strstr(html, "<p class=\"standing");
     assert_non_null(standing);
@@ -770,7 +775,9 @@ static void check_proof(const char *entries, int wiring, bool green, const char 
                         const char *never)
 {
     bench b;
+    const hp_advice done = {.kind = HP_ADVICE_DONE, .number = 1};
     open_bench(&b, SCENARIO, entries);
+    b.advice = &done;
     char *html = sheet_of_wiring(&b, wiring);
     check_true((strstr(html, GREEN) != NULL) == green, "%s: a green bar", entries);
     for (; *says; says++)
@@ -786,10 +793,11 @@ static void the_sheet_names_the_run_that_was_good(void **state)
 {
     (void)state;
     check_proof(NO_LOAD RAN_ILL NO_LOAD, 0, true,
-                (const char *const[]){"Wiring 1 is correct: in the no-load run of entry 3 of",
-                                      "Its trial in entry 2 failed at full throttle and does not",
-                                      "turned forward in the no-load run, log entry 3",
-                                      "<td>0.5 A at full throttle and 37.2 V</td>", NULL},
+                (const char *const[]){
+                    "Wiring 1 is correct: it turned forward in the no-load run of entry 3 ",
+                    "Its trial in entry 2 failed at full throttle and does not",
+                    "turned forward in the no-load run, log entry 3",
+                    "<td>0.5 A at full throttle and 37.2 V, wiring 1</td>", NULL},
                 "<td>9 A");
     /* Before it was taken back. */
     check_proof(NO_LOAD RAN_ILL, 0, false,
@@ -805,6 +813,32 @@ static void the_sheet_names_the_run_that_was_good(void **state)
         RAN_WELL NO_LOAD, 0, true,
         (const char *const[]){"Wiring 1 is correct: it ran smoothly forward in entry 1 of", NULL},
         "no-load run of entry");
+}
+
+/* A gentle run of another wiring crowns none, and the figures on the sheet are none of it. */
+static void a_run_of_another_wiring_is_not_this_ones(void **state)
+{
+    (void)state;
+    check_proof(RAN_WELL NO_LOAD ENTRY
+                "trial: {wiring: 12, throttle_percent: 35, motion: forward, feel: smooth}\n",
+                0, false,
+                (const char *const[]){"Wiring 12 ran smoothly forward in entry 3 of",
+                                      "no-load run (entry 2 was of wiring 1, not of 12)", NULL},
+                "0.5 A at full throttle");
+    /* Back again it counts, and says of which it is. */
+    check_proof(
+        RAN_WELL NO_LOAD ENTRY
+        "trial: {wiring: 12, throttle_percent: 35, motion: forward, feel: rough}\n" RAN_WELL,
+        0, true,
+        (const char *const[]){"Wiring 1 is correct", "0.5 A at full throttle and 37.2 V, wiring 1",
+                              "log entry 2: good", NULL},
+        "was of wiring");
+    /* Made before anybody logged what is joined: of the wiring that was logged next. */
+    check_proof(NO_LOAD RAN_WELL ENTRY
+                "trial: {wiring: 12, throttle_percent: 35, motion: forward, feel: smooth}\n",
+                0, false,
+                (const char *const[]){"no-load run (entry 1 was of wiring 1, not of 12)", NULL},
+                "0.5 A at full throttle");
 }
 
 static void the_sheet_tells_of_a_run_without_a_trial(void **state)
@@ -1179,6 +1213,7 @@ int main(void)
         cmocka_unit_test(the_sheet_keeps_every_step),
         cmocka_unit_test(what_forbids_to_ride_heads_the_sheet),
         cmocka_unit_test(the_sheet_names_the_run_that_was_good),
+        cmocka_unit_test(a_run_of_another_wiring_is_not_this_ones),
         cmocka_unit_test(the_sheet_tells_of_a_run_without_a_trial),
         cmocka_unit_test(the_sheet_takes_no_load_figures_from_the_run),
         cmocka_unit_test(what_is_wrong_is_named),

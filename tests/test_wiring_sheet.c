@@ -77,6 +77,12 @@ static hp_entry *add_trial(fixture *f, int wiring, hp_motion motion, hp_feel fee
     return entry;
 }
 
+/* As the advice ends, sure of a wiring. */
+static hp_advice done(int number)
+{
+    return (hp_advice){.kind = HP_ADVICE_DONE, .number = number, .certainty = 0.999};
+}
+
 static void make(fixture *f)
 {
     hp_wiring_sheet_make(&f->source, &f->sheet);
@@ -132,6 +138,8 @@ static void the_last_smooth_forward_trial_counts(void **state)
     add_trial(f, 22, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     add_trial(f, 8, HP_MOVED_BACKWARD, HP_FEEL_SMOOTH);
+    const hp_advice advice = done(1);
+    f->source.advice = &advice;
     make(f);
     check_int(f->sheet.wiring[0].number, 1);
     assert_string_equal(
@@ -145,6 +153,73 @@ static void the_last_smooth_forward_trial_counts(void **state)
     make(f);
     check_int(f->sheet.wiring[0].number, 1);
     check_text_contains(f->sheet.standing, "but not when it was tried again in entry 4");
+}
+
+/* A wrong wiring can feel smooth: one run proves nothing, whatever it looked like. */
+static void a_wiring_is_correct_where_the_advice_ends_with_it(void **state)
+{
+    fixture *f = *state;
+    char title[40];
+    static const struct {
+        hp_advice_kind kind;
+        int number;
+        double certainty;
+        const char *standing, *title;
+        bool proved;
+    } rows[] = {
+        {HP_ADVICE_DONE, 12, 0.999, "Wiring 12 is correct: it ran smoothly forward in entry 2 of ",
+         "correct: wiring 12", true},
+        {HP_ADVICE_DONE, 1, 0.999,
+         "Wiring 12 ran smoothly forward in entry 2 of test.bench.yaml, "
+         "but is not proved yet",
+         "not proved: wiring 12", false},
+        {HP_ADVICE_PROBABLY, 12, 0.98,
+         "Wiring 12 is probably correct: it ran smoothly forward in entry 2 of test.bench.yaml, "
+         "but is not proved yet",
+         "probably correct: wiring 12", false},
+        {HP_ADVICE_TRY, 1, 0.996,
+         "Wiring 12 ran smoothly forward in entry 2 of test.bench.yaml, but is not proved: by all "
+         "that the log says wiring 1 is correct, 99.6 % likely.",
+         "not proved: wiring 12", false},
+        {HP_ADVICE_TRY, 1, 0.5, "but is not proved yet: `hubphase next' says what to do.",
+         "not proved: wiring 12", false},
+        {HP_ADVICE_READ, 12, 0.0, "but is not proved yet: `hubphase next' says what to do.",
+         "not proved: wiring 12", false},
+        {HP_ADVICE_LOOK, 12, 0.996, "but is not proved yet: `hubphase next' says what to do.",
+         "not proved: wiring 12", false},
+    };
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    add_trial(f, 12, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        const hp_advice advice = {
+            .kind = rows[k].kind, .number = rows[k].number, .certainty = rows[k].certainty};
+        f->source.advice = &advice;
+        make(f);
+        check_text_contains(f->sheet.standing, rows[k].standing);
+        assert_string_equal(hp_sheet_wiring_title(&f->sheet, 0, title, sizeof title),
+                            rows[k].title);
+        check_true(f->sheet.wiring[0].proved == rows[k].proved, "row %zu", k);
+        check_true(hp_sheet_is_good(&f->sheet) == rows[k].proved, "row %zu: good", k);
+    }
+    f->source.advice = NULL;
+    make(f);
+    check_text_contains(f->sheet.standing, "but is not proved yet: `hubphase next' was not asked.");
+    check_true(!f->sheet.wiring[0].proved && f->sheet.wiring[0].ran, "not asked");
+}
+
+/* What was found stays found, but is not what is joined. */
+static void the_sheet_says_that_another_wiring_was_joined_since(void **state)
+{
+    fixture *f = *state;
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    add_trial(f, 12, HP_MOVED_FORWARD, HP_FEEL_ROUGH);
+    const hp_advice advice = {.kind = HP_ADVICE_TRY, .number = 1, .certainty = 0.996};
+    f->source.advice = &advice;
+    make(f);
+    check_text_contains(f->sheet.standing,
+                        "Wiring 1 ran smoothly forward in entry 1 of test.bench.yaml, and is 99.6 "
+                        "% likely correct; but wiring 12 was joined since.");
+    check_true(!hp_sheet_is_good(&f->sheet), "good");
 }
 
 static void a_wiring_named_by_hand_is_held_against_the_log(void **state)
@@ -291,8 +366,8 @@ static void readings_come_from_the_last_entry_that_has_them(void **state)
     check_line(r, "Hall supply from the controller", "4.96 V", "log entry 5");
     check_line(r, "Rotor parked, green to plus, the others to minus", "Hall code 011",
                "log entry 6");
-    check_line(r, "No-load battery current", "0.46 A at 35 % throttle", "log entry 7");
-    check_line(r, "No-load speed", "78 rev/min at 35 % throttle", "log entry 7");
+    check_line(r, "No-load battery current", "0.46 A at 35 % throttle, wiring 1", "log entry 7");
+    check_line(r, "No-load speed", "78 rev/min at 35 % throttle, wiring 1", "log entry 7");
 }
 
 /* What was read at full throttle does not go from the sheet for a gentle run after it. */
@@ -304,9 +379,10 @@ static void a_full_throttle_run_stays_beside_a_gentle_one(void **state)
     full->trial.battery_a = 4.8;
     add_trial(f, 5, HP_MOVED_FORWARD, HP_FEEL_SMOOTH)->trial.battery_a = 0.1;
     make(f);
-    check_line(&f->sheet.readings, "No-load battery current", "0.1 A at 35 % throttle",
+    check_line(&f->sheet.readings, "No-load battery current", "0.1 A at 35 % throttle, wiring 5",
                "log entry 2");
-    check_line(&f->sheet.readings, "Battery current at full throttle", "4.8 A", "log entry 1");
+    check_line(&f->sheet.readings, "Battery current at full throttle", "4.8 A, wiring 5",
+               "log entry 1");
     /* Where the advice calls it too much, the sheet says so above all and proves nothing. */
     hp_advice advice = {
         .kind = HP_ADVICE_READ,
@@ -323,7 +399,7 @@ static void a_full_throttle_run_stays_beside_a_gentle_one(void **state)
     check_text_contains(f->sheet.standing, "Wiring 5 is not proved");
     assert_false(f->sheet.wiring[0].proved);
     assert_false(hp_sheet_is_good(&f->sheet));
-    advice.failed.stands = false;
+    advice = done(5);
     make(f);
     check_text_contains(f->sheet.standing, "Wiring 5 is correct");
     check_int(f->sheet.stops.count, 0);
@@ -504,6 +580,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         WITH(without_a_working_wiring_the_joins_stay_open),
         WITH(the_last_smooth_forward_trial_counts),
+        WITH(a_wiring_is_correct_where_the_advice_ends_with_it),
+        WITH(the_sheet_says_that_another_wiring_was_joined_since),
         WITH(a_wiring_named_by_hand_is_held_against_the_log),
         WITH(equals_are_right_together_under_every_table),
         WITH(equals_follow_the_table_as_metered),

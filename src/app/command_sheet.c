@@ -87,14 +87,15 @@ static const char doc[] =
     "Write the wiring sheet of scenario FILE and its bench LOG for the person who opens this hub "
     "in some years: which lead goes to which in the correct wiring and in its two equals, pins of "
     "the plug, readings of the good parts to compare with, settings, the rest of the harness, "
-    "cautions. What nobody measured is a dotted line to fill in by hand.";
+    "cautions. What nobody measured is a dotted line to fill in by hand. A wiring is called correct "
+    "where `hubphase next' ends with it; where it has not ended, the sheet says so.";
 
 static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, NULL};
 
 /* ---- writing --------------------------------------------------------------------------------- */
 
-/* The advice, where the sheet has a use for it; false: there is none, and the sheet judges no run.
- */
+/* The advice, where the sheet has a use for it; false: there is none, and the sheet calls no wiring
+ * correct. */
 static bool advise(const hp_session *session, const hp_bench_log *log, hp_advice *advice)
 {
     hp_advice_choice of = hp_advice_choice_default();

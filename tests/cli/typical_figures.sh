@@ -22,7 +22,7 @@ trial: {wiring: 1, throttle_percent: 35, motion: forward, feel: smooth, battery_
 END
 }
 on_the_sheet() {
-    hubphase sheet barrow.yaml "$1" | grep -oE '4\.988|0\.1234|7\.123|61\.25|0\.2345|77\.25|100 110 010|Hall code 100|Wiring 1 is correct' |
+    hubphase sheet barrow.yaml "$1" | grep -oE '4\.988|0\.1234|7\.123|61\.25|0\.2345|77\.25|100 110 010|Hall code 100|Wiring 1 ran smoothly forward' |
         sort -u | tr '\n' ';'
     echo
 }

@@ -111,7 +111,11 @@ typedef struct hp_commission_step {
     hp_finding finding;
     int code;              /* of the finding: the kind's own number for its words */
     const hp_entry *entry; /* `said`; NULL: the log has none of its kind */
-    hp_entry said; /* the last of its kind, over what earlier ones found and it leaves unsaid */
+    hp_entry said;    /* the last of its kind, over what earlier ones found and it leaves unsaid */
+    int other;        /* number of its last entry, where that was a run of another wiring than the
+                         one joined since: the step is open again; 0: none */
+    int other_wiring; /* that wiring */
+    int joined;       /* the one joined since */
 } hp_commission_step;
 
 /* Why the list is where it is. */

@@ -41,15 +41,15 @@ typedef struct hp_sheet_options {
     hp_sheet_form form;
     int wiring;       /* 1..36: the one that works; 0: the one that the log comes to */
     const char *date; /* borrowed; NULL: of the log's last entry */
-    /* The case's advice, which says whether a run at full throttle drew too much; borrowed; NULL:
-     * not reckoned, the sheet then judges none. */
+    /* The case's advice: it says whether a wiring is correct, and whether a run at full throttle
+     * drew too much; borrowed; NULL: not reckoned, the sheet then calls no wiring correct. */
     const hp_advice *advice;
 } hp_sheet_options;
 
 /* HTML, everything from the log. */
 hp_sheet_options hp_sheet_options_default(void);
 
-/* Whether the log holds a run at full throttle that an advice may call too much. */
+/* Whether the log names a wiring that was tried: only the advice says whether it is correct. */
 bool hp_sheet_wants_advice(const hp_bench_log *log);
 
 /* `log`: of the scenario, from hp_bench_log_load or hp_case_log. HP_FAIL_INPUT for bad options;

@@ -20,14 +20,31 @@ static bool is_mend(const hp_entry *entry)
     return hp_entry_renews(entry) != HP_RENEWS_NOTHING;
 }
 
+static bool ran(const hp_trial *t)
+{
+    return t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
+}
+
 int hp_joined_at(const hp_entry *entry, int place)
 {
     for (int k = place - 1; k >= 0 && !is_mend(&entry[k]); k--) {
         const hp_trial *t = hp_entry_trial(&entry[k]);
         if (!t)
             continue;
-        bool ran = t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
-        return ran ? hp_wiring_number(&t->wiring) : 0;
+        return ran(t) ? hp_wiring_number(&t->wiring) : 0;
+    }
+    return 0;
+}
+
+int hp_run_wiring(const hp_entry *entry, int entries, int place)
+{
+    for (int k = 0; k < place; k++)
+        if (hp_entry_trial(&entry[k]))
+            return hp_joined_at(entry, place);
+    for (int k = place + 1; k < entries && !is_mend(&entry[k]); k++) {
+        const hp_trial *t = hp_entry_trial(&entry[k]);
+        if (t)
+            return ran(t) ? hp_wiring_number(&t->wiring) : 0;
     }
     return 0;
 }

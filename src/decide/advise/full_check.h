@@ -39,6 +39,9 @@ void hp_full_check_find(const hp_full_check *check, hp_failed_check *failed);
 /* The wiring that was joined when entry `place` was made: that of the trial before it, where it ran
  * forward and nothing was mended since; 0: the log does not say. */
 int hp_joined_at(const hp_entry *entry, int place);
+/* The same of a run that is no trial; one made before any trial is of the wiring that was logged
+ * next, where that ran well. */
+int hp_run_wiring(const hp_entry *entry, int entries, int place);
 
 /* chosen: a speed this far beyond its band is no right wiring's. */
 #define HP_FAR_SPEED 1.25

@@ -5,9 +5,13 @@
  * water was found inside. So a later entry is laid over the earlier one, field by field, until one
  * says that there is no such part. A run is measured as a whole: its kind has values that must be
  * there, and its last entry stands alone.
+ *
+ * What a run showed is of the wiring that it was made with: once another one was joined, it is open
+ * again.
  */
 #include "decide/commission/standing.h"
 
+#include "decide/advise/full_check.h"
 #include "decide/reading/plug_volts.h"
 #include "decide/reading/reading.h"
 
@@ -48,9 +52,31 @@ static void assess(const hp_assess_case *given, hp_commission_step *step)
         step->finding = step->reading->assess(given, step->said.values, &step->code);
 }
 
+/* The wiring that was logged last, however it ran; 0: none. */
+static int joined_now(const hp_assess_case *given)
+{
+    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    return last ? hp_wiring_number(&hp_entry_trial(last)->wiring) : 0;
+}
+
+/* Takes back a step whose last entry was a run of another wiring. */
+static void open_again(const hp_assess_case *given, int place, hp_commission_step *step)
+{
+    int number = hp_run_wiring(given->entry, given->entries, place), now = joined_now(given);
+    if (!step->reading->full_run || number == 0 || number == now)
+        return;
+    step->other = step->entry->number;
+    step->other_wiring = number;
+    step->joined = now;
+    step->entry = NULL;
+    step->finding = HP_FINDING_NONE;
+    step->code = 0;
+}
+
 void hp_standing_assess(const hp_assess_case *given, hp_commission_step *step)
 {
     bool whole = is_whole(step->reading);
+    int place = -1;
     for (int k = 0; k < given->entries; k++) {
         const hp_entry *entry = &given->entry[k];
         if (entry->reading != step->reading)
@@ -65,6 +91,9 @@ void hp_standing_assess(const hp_assess_case *given, hp_commission_step *step)
             step->said.typical = entry->typical;
         }
         step->entry = &step->said;
+        place = k;
         assess(given, step);
     }
+    if (place >= 0)
+        open_again(given, place, step);
 }

@@ -1,14 +1,12 @@
 /* The wiring sheet of a scenario and its log: see the header. */
 #include "hubphase/report/documents.h"
 
-#include "decide/advise/nuisance.h"
 #include "hubphase/decide/evidence.h"
 #include "model/plug.h"
 #include "report/sheet/sheet_html.h"
 #include "report/sheet/sheet_pdf.h"
 #include "report/words/case_card.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -90,8 +88,7 @@ static hp_result write_form(const hp_wiring_sheet *sheet, hp_sheet_form form, FI
 bool hp_sheet_wants_advice(const hp_bench_log *log)
 {
     for (int k = 0; k < log->count; k++) {
-        const hp_trial *trial = hp_entry_trial(&log->entry[k].entry);
-        if (trial && trial->throttle >= HP_FULL_THROTTLE && !isnan(trial->battery_a))
+        if (hp_entry_trial(&log->entry[k].entry))
             return true;
     }
     return false;

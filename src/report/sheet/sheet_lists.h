@@ -41,6 +41,16 @@ bool hp_sheet_trial_failed(const hp_sheet_source *source, const hp_entry *trial)
 /* The no-load run that has the log's last word on what is joined, where it was good, and the number
  * of that wiring; 0: the log does not say. NULL: there is no such run. */
 const hp_entry *hp_sheet_good_run(const hp_sheet_source *source, int *number);
+/* How the advice ends with a wiring: a run that was smooth proves none by itself. */
+typedef enum hp_sheet_end {
+    HP_SHEET_OPEN,     /* it does not end, or with another one, or it was not reckoned */
+    HP_SHEET_PROBABLE, /* this one is probably correct: something is to be checked yet */
+    HP_SHEET_CORRECT
+} hp_sheet_end;
+hp_sheet_end hp_sheet_end_of(const hp_sheet_source *source, int number);
+/* The wiring that was logged last, however it ran; 0: none. */
+int hp_sheet_joined(const hp_sheet_source *source);
+
 /* The wiring that the log comes to: of such a run, or of the last smooth forward trial, proved or
  * not; 0: none. */
 int hp_sheet_log_wiring(const hp_sheet_source *source);

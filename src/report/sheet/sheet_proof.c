@@ -1,9 +1,10 @@
 /*
  * What the log proves of a wiring, for its sheet: see sheet_lists.h.
  *
- * A trial proves the wiring when it ran smoothly forward, unless that very run was one at full
+ * A trial speaks for the wiring when it ran smoothly forward, unless that very run was one at full
  * throttle as no right wiring makes it. A later no-load run that was good takes that back; then it
- * is this run that proves the wiring, not the trial.
+ * is this run that speaks for the wiring, not the trial. Neither proves it alone: a wrong wiring
+ * can feel smooth, and all that was read counts. So it is correct where the advice ends with it.
  */
 #include "decide/advise/full_check.h"
 #include "decide/reading/reading.h"
@@ -91,6 +92,26 @@ const hp_entry *hp_sheet_good_run(const hp_sheet_source *source, int *number)
         return &source->entry[k];
     }
     return NULL;
+}
+
+hp_sheet_end hp_sheet_end_of(const hp_sheet_source *source, int number)
+{
+    const hp_advice *advice = source->advice;
+    if (!advice || advice->number != number || advice->failed.stands)
+        return HP_SHEET_OPEN;
+    return advice->kind == HP_ADVICE_DONE       ? HP_SHEET_CORRECT
+           : advice->kind == HP_ADVICE_PROBABLY ? HP_SHEET_PROBABLE
+                                                : HP_SHEET_OPEN;
+}
+
+int hp_sheet_joined(const hp_sheet_source *source)
+{
+    for (int k = source->entries - 1; k >= 0; k--) {
+        const hp_trial *trial = hp_entry_trial(&source->entry[k]);
+        if (trial)
+            return hp_wiring_number(&trial->wiring);
+    }
+    return 0;
 }
 
 int hp_sheet_log_wiring(const hp_sheet_source *source)

@@ -63,12 +63,15 @@ static void add_undone(const hp_commission *list, hp_wiring_sheet *sheet)
         if (step->entry || !step->concerns || step->left_out)
             continue;
         if (line)
-            hp_phrase_add(&p, ", %s", hp_reading_title(step->reading));
+            hp_phrase_add(&p, ", ");
         else if ((line = hp_sheet_add(&sheet->steps, "Not done yet")) != NULL) {
             p = hp_phrase_begin(line->value, sizeof line->value);
-            hp_phrase_add(&p, "%s", hp_reading_title(step->reading));
         } else
             return;
+        hp_phrase_add(&p, "%s", hp_reading_title(step->reading));
+        if (step->other)
+            hp_phrase_add(&p, " (entry %d was of wiring %d, not of %d)", step->other,
+                          step->other_wiring, step->joined);
     }
 }
 
@@ -95,14 +98,16 @@ void hp_sheet_fill_steps(hp_wiring_sheet *sheet)
     if (!context || !context->commission)
         return;
     const hp_commission *list = context->commission;
+    bool begun = false;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
+        begun = begun || step->other;
         /* Typical figures never count as found. */
         if (step->entry && !step->entry->typical)
             add_step(context, step, sheet);
         else if (step->left_out && step->concerns)
             add_left_out(step, sheet);
     }
-    if (sheet->steps.count > 0)
+    if (begun || sheet->steps.count > 0)
         add_undone(list, sheet);
 }

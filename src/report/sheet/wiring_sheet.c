@@ -15,6 +15,7 @@
 #include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
+#include "report/words/card_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -138,7 +139,9 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
     const hp_entry *run = good_run(source, wiring->number);
     hp_sheet_failed failed;
     bool failing = fails(source, wiring->number, &failed);
-    wiring->proved = ((good && good == last) || run) && !failing;
+    wiring->ran = ((good && good == last) || run) && !failing;
+    wiring->proved = wiring->ran && hp_sheet_end_of(source, wiring->number) == HP_SHEET_CORRECT;
+    wiring->probable = wiring->ran && hp_sheet_end_of(source, wiring->number) == HP_SHEET_PROBABLE;
     if (failing)
         snprintf(wiring->said, sizeof wiring->said, "failed at full throttle, log entry %d",
                  failed.entry);
@@ -148,7 +151,7 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
     else if (last && good != last && hp_sheet_trial_failed(source, last))
         snprintf(wiring->said, sizeof wiring->said, "failed at full throttle, log entry %d",
                  last->number);
-    else if (wiring->proved)
+    else if (wiring->ran)
         snprintf(wiring->said, sizeof wiring->said, "ran smoothly forward, log entry %d",
                  good->number);
     else if (good)
@@ -165,7 +168,9 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
 char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size)
 {
     const hp_sheet_wiring *wiring = &sheet->wiring[n];
-    const char *first = !wiring->number ? "correct" : wiring->proved ? "correct" : "not proved";
+    const char *first = !wiring->number || wiring->proved ? "correct"
+                        : wiring->probable                ? "probably correct"
+                                                          : "not proved";
     hp_phrase p = hp_phrase_begin(out, size);
     hp_phrase_add(&p, "%s", n ? "equal" : first);
     if (wiring->number)
@@ -217,6 +222,63 @@ static void say_unknown(hp_wiring_sheet *sheet)
                  source->entries, source->log, open);
 }
 
+/* chosen: so sure of another wiring that the sheet names it. */
+#define NEARLY_SURE 0.9
+
+/* Why a wiring that ran is not called correct. */
+static void add_doubt(const hp_sheet_source *source, int number, hp_phrase *p)
+{
+    const hp_advice *advice = source->advice;
+    char sure[32];
+    bool tries = advice && (advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK);
+    bool nearly = tries && advice->certainty >= NEARLY_SURE;
+    if (nearly)
+        hp_card_percent(advice->certainty, sure, sizeof sure);
+    if (!advice)
+        hp_phrase_add(p, ", but is not proved yet: `hubphase next' was not asked.");
+    else if (nearly && advice->number != number)
+        hp_phrase_add(p,
+                      ", but is not proved: by all that the log says wiring %d is correct, %s "
+                      "likely. `hubphase next' says how to go on.",
+                      advice->number, sure);
+    else if (nearly && hp_sheet_joined(source) != number)
+        hp_phrase_add(p,
+                      ", and is %s likely correct; but wiring %d was joined since. Join wiring %d "
+                      "again and run it.",
+                      sure, hp_sheet_joined(source), number);
+    else
+        hp_phrase_add(p, ", but is not proved yet: `hubphase next' says what to do.");
+}
+
+/* Of a wiring whose last run was good: how sure it is that it is the correct one. */
+static void say_ran(const hp_sheet_source *source, int number, const hp_entry *run, char *out,
+                    size_t size)
+{
+    hp_sheet_end end = hp_sheet_end_of(source, number);
+    const hp_entry *last = hp_sheet_last_trial(source, number);
+    hp_phrase p = hp_phrase_begin(out, size);
+    const char *is = end == HP_SHEET_CORRECT    ? "is correct: it "
+                     : end == HP_SHEET_PROBABLE ? "is probably correct: it "
+                                                : "";
+    hp_phrase_add(&p, "Wiring %d %s", number, is);
+    if (hp_entry_trial(run))
+        hp_phrase_add(&p, "ran smoothly forward in entry %d of %s", run->number, source->log);
+    else
+        hp_phrase_add(&p,
+                      "turned forward in the no-load run of entry %d of %s, at the speed and "
+                      "current of a correct wiring",
+                      run->number, source->log);
+    if (end == HP_SHEET_OPEN)
+        add_doubt(source, number, &p);
+    else if (end == HP_SHEET_PROBABLE)
+        hp_phrase_add(&p, ", but is not proved yet: `hubphase next' says what to check.");
+    else
+        hp_phrase_add(&p, ".");
+    if (!hp_entry_trial(run) && last && hp_sheet_trial_failed(source, last))
+        hp_phrase_add(&p, " Its trial in entry %d failed at full throttle and does not count.",
+                      last->number);
+}
+
 static void say_known(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
@@ -224,7 +286,7 @@ static void say_known(hp_wiring_sheet *sheet)
     const hp_entry *good = hp_sheet_working_trial(source, number);
     const hp_entry *last = hp_sheet_last_trial(source, number);
     const hp_entry *run = good_run(source, number), *other = good_run(source, 0);
-    bool failed = last && good != last && hp_sheet_trial_failed(source, last);
+    const bool failed = last && good != last && hp_sheet_trial_failed(source, last);
     hp_sheet_failed at_full;
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
@@ -233,19 +295,9 @@ static void say_known(hp_wiring_sheet *sheet)
                  "Wiring %d is not proved: at full throttle it did what no correct wiring does, "
                  "see above. The log is %s.",
                  number, source->log);
-    else if (good && good == last)
-        snprintf(out, size, "Wiring %d is correct: it ran smoothly forward in entry %d of %s.",
-                 number, good->number, source->log);
-    else if (run) {
-        hp_phrase p = hp_phrase_begin(out, size);
-        hp_phrase_add(&p,
-                      "Wiring %d is correct: in the no-load run of entry %d of %s it turned "
-                      "forward, at the speed and current of a correct wiring.",
-                      number, run->number, source->log);
-        if (failed)
-            hp_phrase_add(&p, " Its trial in entry %d failed at full throttle and does not count.",
-                          last->number);
-    } else if (failed)
+    else if ((good && good == last) || run)
+        say_ran(source, number, good && good == last ? good : run, out, size);
+    else if (failed)
         snprintf(out, size,
                  "Wiring %d is not proved: its trial in entry %d of %s failed at full throttle, "
                  "and no good run was logged since: try it again before you trust this sheet.",

@@ -58,7 +58,8 @@ typedef struct hp_sheet_source {
     const hp_person *person;      /* who wrote the log */
     const hp_prior_params *prior; /* how likely the stated table is the true one */
     int wiring;                   /* 1..36 said by hand; 0: the one that the log comes to */
-    const hp_advice *advice; /* whether a full-throttle run drew too much; NULL: not reckoned */
+    const hp_advice *advice; /* whether the work has ended, and whether a full-throttle run drew too
+                                much; NULL: not reckoned */
     const char *date;        /* NULL: left open */
     const struct hp_card_context *steps; /* where its commissioning stands; NULL: not reckoned */
     const hp_commission_case *work;      /* that stands there; NULL: not reckoned */
@@ -84,7 +85,9 @@ typedef struct hp_sheet_list {
  * known. */
 typedef struct hp_sheet_wiring {
     int number;     /* 1..36; 0: not known */
-    bool proved;    /* it ran smoothly forward when it was tried last, or in a no-load run since */
+    bool ran;       /* smoothly forward when it was tried last, or in a no-load run since */
+    bool proved;    /* ... and the advice ends with it, sure of it */
+    bool probable;  /* ... or ends with it, and says what is to be checked */
     char said[100]; /* what the log says of it */
 } hp_sheet_wiring;
 
@@ -111,7 +114,8 @@ extern const char hp_sheet_readings_note[];
 extern const char hp_sheet_settings_note[];
 extern const char hp_sheet_figures_note[];
 extern const char hp_sheet_steps_note[];
-/* What stands above a wiring: "correct", "not proved", "equal"; with its number. Returns out. */
+/* What stands above a wiring: "correct", "probably correct", "not proved", "equal"; with its
+ * number. Returns out. */
 char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size);
 /* Nothing is left open about the wiring that works, and nothing forbids to ride. */
 bool hp_sheet_is_good(const hp_wiring_sheet *sheet);

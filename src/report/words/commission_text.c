@@ -88,11 +88,25 @@ static void add_lacking(const hp_commission *list, const char *begin, hp_phrase 
     }
 }
 
+/* "The no-load run is open again: ...", a sentence for each such step. */
+static void add_open_again(const hp_commission *list, hp_phrase *p)
+{
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        if (step->other)
+            hp_phrase_add(p,
+                          "%sThe %s is open again: entry %d was made with wiring %d, and wiring %d "
+                          "was joined since.",
+                          p->used > 0 ? " " : "", hp_reading_title(step->reading), step->other,
+                          step->other_wiring, step->joined);
+    }
+}
+
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
     switch (list->why) {
-    case HP_COMMISSION_GOES_ON: break;
+    case HP_COMMISSION_GOES_ON: add_open_again(list, &p); break;
     case HP_COMMISSION_STOPPED:
         hp_phrase_add(&p,
                       "Stop: mend what step %s found, then measure it again. No other step before "
@@ -207,6 +221,8 @@ static void add_standing(const hp_commission_case *c, const hp_commission_step *
         hp_phrase_add(p, " (entry %d, which does not say why)", left->entry.number);
     else if (step->entry)
         hp_phrase_add(p, " (entry %d)", step->entry->number);
+    else if (step->other)
+        hp_phrase_add(p, " (again: entry %d was of wiring %d)", step->other, step->other_wiring);
     else if (!step->possible)
         hp_phrase_add(p, " (once a wiring runs)");
 }

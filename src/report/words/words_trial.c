@@ -1,4 +1,5 @@
 /* Words for a trial: see words.h. How a wiring is tried: card.c. */
+#include "decide/advise/full_check.h"
 #include "decide/advise/nuisance.h"
 #include "decide/reading/reading_list.h"
 #include "decide/reading/running.h"
@@ -446,12 +447,13 @@ static void keep_full_run(hp_wiring_sheet *sheet, const hp_entry *kept)
             continue;
         const hp_trial found = hp_entry_as_found(&source->entry[k]).trial;
         if (found.throttle < HP_FULL_THROTTLE || isnan(found.battery_a) ||
-            (sheet->wiring[0].proved && hp_sheet_trial_failed(source, &source->entry[k])))
+            (sheet->wiring[0].ran && hp_sheet_trial_failed(source, &source->entry[k])))
             continue;
         if (&source->entry[k] == kept)
             return;
         hp_sheet_line *line = hp_sheet_add(&sheet->readings, "Battery current at full throttle");
-        hp_sheet_set(source, line, &source->entry[k], "%.4g A", found.battery_a);
+        hp_sheet_set(source, line, &source->entry[k], "%.4g A, wiring %d", found.battery_a,
+                     sheet->wiring[0].number);
         return;
     }
 }
@@ -462,6 +464,23 @@ static bool is_run(const void *values, int index)
     (void)values;
     (void)index;
     return true;
+}
+
+static int run_wiring(const hp_wiring_sheet *sheet, const hp_entry *run)
+{
+    const hp_sheet_source *source = &sheet->source;
+    return hp_run_wiring(source->entry, source->entries, (int)(run - source->entry));
+}
+
+/* ", wiring 5"; empty: the log does not say. */
+static const char *of_wiring(const hp_wiring_sheet *sheet, const hp_entry *run, char *out,
+                             size_t size)
+{
+    int number = run_wiring(sheet, run);
+    out[0] = '\0';
+    if (number)
+        snprintf(out, size, ", wiring %d", number);
+    return out;
 }
 
 /* The no-load run of commissioning, where it is of the wiring on the sheet and found nothing that
@@ -476,7 +495,9 @@ static const hp_entry *no_load_run(const hp_wiring_sheet *sheet)
     if (!step || step->finding == HP_FINDING_STOP ||
         hp_sheet_log_wiring(&sheet->source) != sheet->wiring[0].number)
         return NULL;
-    return hp_sheet_last(&sheet->source, &hp_reading_no_load, is_run, 0);
+    const hp_entry *run = hp_sheet_last(&sheet->source, &hp_reading_no_load, is_run, 0);
+    int of = run ? run_wiring(sheet, run) : 0;
+    return of == 0 || of == sheet->wiring[0].number ? run : NULL;
 }
 
 /* Of a trial, or where none was read, of the run at full throttle. */
@@ -484,12 +505,14 @@ static void keep_no_load(hp_wiring_sheet *sheet, const char *what, const hp_entr
                          double read, const hp_entry *run, double in_run, const char *unit)
 {
     hp_sheet_line *line = hp_sheet_add(&sheet->readings, "%s", what);
+    char with[32];
     if (trial && !isnan(read))
-        hp_sheet_set(&sheet->source, line, trial, "%.4g %s at %.4g %% throttle", read, unit,
-                     100.0 * trial->trial.throttle);
+        hp_sheet_set(&sheet->source, line, trial, "%.4g %s at %.4g %% throttle, wiring %d", read,
+                     unit, 100.0 * trial->trial.throttle, hp_wiring_number(&trial->trial.wiring));
     else if (run && !isnan(in_run))
-        hp_sheet_set(&sheet->source, line, run, "%.4g %s at full throttle and %.4g V", in_run, unit,
-                     ((const hp_no_load *)hp_entry_said(run))->full.volts);
+        hp_sheet_set(&sheet->source, line, run, "%.4g %s at full throttle and %.4g V%s", in_run,
+                     unit, ((const hp_no_load *)hp_entry_said(run))->full.volts,
+                     of_wiring(sheet, run, with, sizeof with));
     else
         hp_sheet_set(&sheet->source, line, NULL, "%s", "");
 }
