@@ -61,7 +61,7 @@ static char *renamed(const char *log, const char *from, const char *to, hp_resul
     hp_error err = hp_error_none();
     char *text = NULL;
     check_int(hp_bench_log_rename_text(log, &old, &fresh, &text, NULL, &err), expected);
-    check_true(expected != HP_OK || text, "no text");
+    check_true((expected == HP_OK) == (text != NULL), "a text on success, and only then");
     if (expected != HP_OK)
         check_text_contains(err.text, why);
     hp_scenario_free(&old);
@@ -197,6 +197,26 @@ static void what_cannot_be_carried_through_is_refused_with_the_reason(void **sta
     renamed("hubphase_log: 1\nscenario: Trike\nentries:\n", OLD, OLD, HP_FAIL_INPUT, "1 problem");
 }
 
+/* A log may grow to a mebibyte; comments of this one fill it but for a few bytes. */
+static void a_log_that_longer_names_would_overfill_is_refused(void **state)
+{
+    (void)state;
+    size_t length = strlen(written), size = HP_SCENARIO_BYTES_MAX - 10;
+    char *log = malloc(size + 1);
+    check_true(log, "no memory");
+    memset(log, '#', size);
+    for (size_t k = 99; k < size - length; k += 100)
+        log[k] = '\n';
+    log[size - length - 1] = '\n';
+    memcpy(log + size - length, written, length + 1);
+    const char *to = MACHINE("Barrow", "{U: red, V: white with a tracer, W: black}", SENSORS);
+    renamed(log, OLD, to, HP_FAIL_INPUT, "the log is full and left as it was: by the new names it");
+    char *same = renamed(log, OLD, OLD, HP_OK, NULL);
+    check_true(same && strcmp(same, log) == 0, "changed");
+    free(same);
+    free(log);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -207,6 +227,7 @@ int main(void)
         cmocka_unit_test(the_machine_may_be_called_otherwise),
         cmocka_unit_test(line_ends_and_a_byte_order_mark_stay),
         cmocka_unit_test(what_cannot_be_carried_through_is_refused_with_the_reason),
+        cmocka_unit_test(a_log_that_longer_names_would_overfill_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

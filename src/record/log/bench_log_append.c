@@ -137,7 +137,7 @@ static hp_result change_begin(change *c, bool in_memory, const char *text, const
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory to read %s", path);
     if (result == HP_OK && c->there)
         result = hp_bench_log_parse(&c->source, scenario, &c->log, &c->text, c->problems, err);
-    if (result == HP_FAIL_INPUT && c->problems->count > 0)
+    if (result == HP_FAIL_INPUT && c->problems && c->problems->count > 0)
         return hp_bench_log_report(path, c->problems, &c->source, diagnostics ? &unfilled : NULL,
                                    err);
     if (result == HP_OK && c->there && !c->text.list_last)

@@ -24,6 +24,8 @@ typedef struct renaming {
     hp_bench_log log;
     hp_bench_text layout;
     head_lines head;
+    const char **begin; /* owned; where each line begins, and behind the last the text's end */
+    int lines;
 } renaming;
 
 /* ---- what stands where ----------------------------------------------------------------------- */
@@ -48,6 +50,26 @@ static hp_result find_head(renaming *r, hp_problems *problems, hp_error *err)
     return result;
 }
 
+/* Finds the lines once: a long log has thousands, and each is asked for. */
+static hp_result find_lines(renaming *r, hp_error *err)
+{
+    const char *at = r->source.text, *end = at + r->source.size;
+    size_t most = 1; /* each ends in at least a byte but the last */
+    for (const char *c = at; c < end; c++)
+        most += *c == '\n' || *c == '\r';
+    r->begin = malloc((most + 1) * sizeof *r->begin);
+    if (!r->begin)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory to read the log");
+    while (at < end) {
+        r->begin[r->lines++] = at;
+        at += strcspn(at, "\r\n");
+        if (at < end)
+            at += at[0] == '\r' && at[1] == '\n' ? 2 : 1;
+    }
+    r->begin[r->lines] = end;
+    return HP_OK;
+}
+
 static hp_result read_old(renaming *r, const char *text, FILE *diagnostics, hp_error *err)
 {
     const hp_screen unfilled = {.file = diagnostics};
@@ -56,6 +78,8 @@ static hp_result read_old(renaming *r, const char *text, FILE *diagnostics, hp_e
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to read the log");
     hp_result result = hp_source_copy_as(&r->source, text, strlen(text), "the log", "bench log",
                                          "hubphase_log: 1", err);
+    if (result == HP_OK)
+        result = find_lines(r, err);
     if (result == HP_OK)
         result = hp_bench_log_parse(&r->source, r->old, &r->log, &r->layout, problems, err);
     if (result == HP_OK)
@@ -79,37 +103,32 @@ static hp_result read_old(renaming *r, const char *text, FILE *diagnostics, hp_e
 
 /* ---- the new text ---------------------------------------------------------------------------- */
 
+static const char *start_of(const renaming *r, int line)
+{
+    return r->begin[line > r->lines ? r->lines : line - 1];
+}
+
+static bool is_bare(const renaming *r, int line, size_t *length)
+{
+    const char *at = start_of(r, line);
+    *length = strcspn(at, "\r\n");
+    return hp_bench_is_bare(at, *length);
+}
+
 /* The lines from..until, without what they say: comments and gaps stay. */
-static void put_bare(FILE *out, const hp_source *source, int from, int until)
+static void put_bare(FILE *out, const renaming *r, int from, int until)
 {
     size_t length;
-    for (int line = from; line < until; line++) {
-        const char *at = hp_source_line(source, line, &length);
-        if (hp_bench_is_bare(at, length))
-            fprintf(out, "%.*s\n", (int)length, at);
-    }
-}
-
-static int lines_of(const hp_source *source)
-{
-    int count = 0;
-    for (size_t k = 0; k < source->size; k++)
-        count += source->text[k] == '\n';
-    return count + (source->size > 0 && source->text[source->size - 1] != '\n');
-}
-
-static const char *start_of(const hp_source *source, int line)
-{
-    size_t length;
-    return line > lines_of(source) ? source->text + source->size
-                                   : hp_source_line(source, line, &length);
+    for (int line = from; line < until; line++)
+        if (is_bare(r, line, &length))
+            fprintf(out, "%.*s\n", (int)length, start_of(r, line));
 }
 
 /* The lines from..until, byte for byte. */
-static void put_as_is(FILE *out, const hp_source *source, int from, int until)
+static void put_as_is(FILE *out, const renaming *r, int from, int until)
 {
-    const char *at = start_of(source, from);
-    fwrite(at, 1, (size_t)(start_of(source, until) - at), out);
+    const char *at = start_of(r, from);
+    fwrite(at, 1, (size_t)(start_of(r, until) - at), out);
 }
 
 /* Whether the leads have other names. */
@@ -144,14 +163,14 @@ static void put_head(FILE *out, const renaming *r, int until)
     for (int line = 1; line < until; line++) {
         if (line == h->leads_first && are_renamed(&r->old->labels, &r->fresh->labels)) {
             hp_bench_put_leads(out, &r->fresh->labels);
-            put_bare(out, &r->source, line + 1, h->leads_after);
+            put_bare(out, r, line + 1, h->leads_after);
             line = h->leads_after - 1;
         } else if (line == h->scenario && strcmp(name, old) != 0) {
             fputs("scenario: ", out);
             hp_bench_put_scalar(out, name, false);
             fputc('\n', out);
         } else {
-            put_as_is(out, &r->source, line, line + 1);
+            put_as_is(out, r, line, line + 1);
         }
     }
 }
@@ -161,17 +180,14 @@ static int behind(const renaming *r, int number, int end)
 {
     size_t length;
     int next = number < r->log.count ? r->log.entry[number].line : end, last = next - 1;
-    for (; last > r->log.entry[number - 1].line; last--) {
-        const char *at = hp_source_line(&r->source, last, &length);
-        if (!hp_bench_is_bare(at, length))
-            break;
-    }
+    while (last > r->log.entry[number - 1].line && is_bare(r, last, &length))
+        last--;
     return last + 1;
 }
 
 static void put_all(FILE *out, const renaming *r, bool all)
 {
-    int end = lines_of(&r->source) + 1, line = r->log.count > 0 ? r->log.entry[0].line : end;
+    int end = r->lines + 1, line = r->log.count > 0 ? r->log.entry[0].line : end;
     if (r->source.text > r->source.buffer)
         fputs(BYTE_ORDER_MARK, out);
     put_head(out, r, line);
@@ -180,10 +196,10 @@ static void put_all(FILE *out, const renaming *r, bool all)
         int next = k + 1 < r->log.count ? entry[1].line : end, after = behind(r, k + 1, end);
         if (all || is_touched(r, entry)) {
             hp_bench_put_entry(out, entry, &r->fresh->labels, r->layout.column);
-            put_bare(out, &r->source, entry->line + 1, after);
-            put_as_is(out, &r->source, after, next);
+            put_bare(out, r, entry->line + 1, after);
+            put_as_is(out, r, after, next);
         } else {
-            put_as_is(out, &r->source, entry->line, next);
+            put_as_is(out, r, entry->line, next);
         }
     }
 }
@@ -205,7 +221,8 @@ static bool is_same(const renaming *r, const char *text)
     return same;
 }
 
-static hp_result write_new(const renaming *r, bool all, char **renamed, hp_error *err)
+/* *fresh is for the caller to free on HP_OK, else NULL. */
+static hp_result write_new(const renaming *r, bool all, char **fresh, hp_error *err)
 {
     char *text = NULL;
     size_t size = 0;
@@ -215,11 +232,17 @@ static hp_result write_new(const renaming *r, bool all, char **renamed, hp_error
     put_all(out, r, all);
     bool good = !ferror(out);
     good = fclose(out) == 0 && good;
-    if (good)
-        *renamed = text;
-    else
-        free(text);
-    return good ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory to write the log");
+    *fresh = good && size <= HP_SCENARIO_BYTES_MAX ? text : NULL;
+    if (*fresh)
+        return HP_OK;
+    free(text);
+    if (!good)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory to write the log");
+    return hp_error_set(err, HP_FAIL_INPUT,
+                        "the log is full and left as it was: by the new names it would have %zu "
+                        "bytes, must have at most %d; take old comments out of it by hand, or "
+                        "begin another log",
+                        size, HP_SCENARIO_BYTES_MAX);
 }
 
 hp_result hp_bench_log_rename_text(const char *text, const hp_scenario *old,
@@ -227,18 +250,23 @@ hp_result hp_bench_log_rename_text(const char *text, const hp_scenario *old,
                                    hp_error *err)
 {
     renaming r = {.old = old, .fresh = fresh};
+    char *made = NULL;
     hp_result result = read_old(&r, text, diagnostics, err);
     /* What names no lead by its name may do so by a letter, which is a name now. */
     for (int all = 0; result == HP_OK && all < 2; all++) {
-        result = write_new(&r, all > 0, renamed, err);
-        if (result != HP_OK || is_same(&r, *renamed))
+        result = write_new(&r, all > 0, &made, err);
+        if (result != HP_OK || is_same(&r, made))
             break;
-        free(*renamed);
+        free(made);
+        made = NULL;
         if (all > 0)
             result = hp_error_set(err, HP_FAIL_INPUT,
                                   "the log is left as it was: by the new names it would be read as "
                                   "something else");
     }
+    if (result == HP_OK)
+        *renamed = made;
+    free(r.begin);
     hp_bench_log_free(&r.log);
     hp_source_free(&r.source);
     return result;
