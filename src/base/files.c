@@ -95,7 +95,7 @@ static int find(hp_file *file, const char *path)
         return ENOENT;
     if (strlen(path) >= sizeof file->path)
         return ENAMETOOLONG;
-    strcpy(file->path, path);
+    memcpy(file->path, path, strlen(path) + 1);
     bool there = stat(path, &found) == 0;
     if (!there && errno != ENOENT)
         return errno;

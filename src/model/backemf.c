@@ -226,7 +226,7 @@ static double trapezoid_pair_square(const hp_backemf *backemf)
         at[2 * k] = corner[k];
         at[2 * k + 1] = hp_angle_wrap(corner[k] + HP_TWO_PI / 3.0);
     }
-    qsort(at, (size_t)(2 * count), sizeof at[0], compare_angles);
+    qsort(at, 2 * (size_t)count, sizeof at[0], compare_angles);
     at[2 * count] = at[0] + HP_TWO_PI;
     for (int k = 0; k < 2 * count; k++) {
         double from = hp_backemf_pair(backemf, HP_U, HP_V, at[k]);

@@ -201,8 +201,8 @@ static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const 
     const hp_trial *earlier[HP_EARLIER_MAX];
     int count = earlier_trials(b, trial, place, before, earlier);
     trial_key *key = malloc((size_t)(b->count + 1) * sizeof *key);
-    double *mean = malloc((size_t)(KIND_COUNT * members) * sizeof *mean);
-    size_t rows = (size_t)(hp_weigh_rows(b->table) * members);
+    double *mean = malloc((size_t)KIND_COUNT * (size_t)members * sizeof *mean);
+    size_t rows = (size_t)hp_weigh_rows(b->table) * (size_t)members;
     double *uncut = malloc(rows * sizeof *uncut);
     *w = (hp_weights){.width = members};
     w->row = malloc((size_t)(b->count + 1) * sizeof *w->row);

@@ -240,7 +240,7 @@ hp_result hp_members_make(const hp_likelihood *table, const hp_nuisance_params *
         for (int m = 0; m < members->count; m++)
             members->nuisance[m] = draw(params, m, members->count);
     }
-    size_t cases = (size_t)(table->map.count * table->options.motors);
+    size_t cases = (size_t)table->map.count * (size_t)table->options.motors;
     double *room = malloc((cases + (size_t)members->count) * sizeof *room);
     if (!room) {
         hp_members_free(members);

@@ -179,7 +179,7 @@ hp_result hp_planner_fill_symbols(hp_planner *p, hp_error *err)
 {
     int cases = p->table->map.count, motors = p->table->options.motors;
     int rows = hp_weigh_rows(p->table);
-    p->symbol = calloc((size_t)(rows * motors * HP_SYMBOLS), sizeof *p->symbol);
+    p->symbol = calloc((size_t)rows * (size_t)motors * HP_SYMBOLS, sizeof *p->symbol);
     p->sharp = calloc((size_t)rows, sizeof *p->sharp);
     if (!p->symbol || !p->sharp)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan");

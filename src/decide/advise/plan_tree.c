@@ -124,7 +124,7 @@ static hp_result grow(builder *w, const hp_belief *belief, int at, stretch part,
         return tell(w, part.to, err);
     }
     w->promised += count;
-    node->branch = calloc((size_t)(count + 1), sizeof *node->branch);
+    node->branch = calloc((size_t)count + 1, sizeof *node->branch);
     if (!node->branch)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a plan tree");
     return grow_all(w, belief, at, showing, count, part, err);

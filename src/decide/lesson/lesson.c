@@ -189,7 +189,7 @@ static hp_result run_limited(hp_lesson *lesson, int from, int to, hp_error *err)
     if (lesson->trap)
         wiring[1] = hp_wiring_from_number(lesson->trap);
     drive.controller.battery_limit_a = stated > 0.0 ? fmin(stated, limit) : limit;
-    hp_figures *run = calloc((size_t)(2 * options.starts), sizeof *run);
+    hp_figures *run = calloc(2 * (size_t)options.starts, sizeof *run);
     if (!run)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a lesson");
     hp_result result = hp_survey_runs(&drive, &options, wiring, lesson->trap ? 2 : 1, run, err);

@@ -8,6 +8,8 @@
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 
+#include <assert.h>
+
 /* chosen: whoever turns a wheel and sees codes change rarely writes one code only. */
 #define ONE_CODE 1e-3
 
@@ -130,6 +132,7 @@ static void typical(const hp_reading_case *c, void *values)
 {
     hp_hand_turn *t = values;
     int ring[HP_SECTOR_COUNT], size = hp_marked_ring(c->hypothesis, ring), first = 0;
+    assert(size > 0);
     for (int k = 1; k < size; k++)
         if (ring[k] < ring[first])
             first = k;

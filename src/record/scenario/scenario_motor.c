@@ -25,7 +25,7 @@ static void settle_poles(hp_reader *reader)
                                        "a whole number from 1 to 100 (or give motor.magnets)"))
         return;
     if (hp_reader_lacks(reader, HP_KEY_POLE_PAIRS))
-        hp_reader_derive(reader, HP_KEY_POLE_PAIRS, draft->magnets / 2,
+        hp_reader_derive(reader, HP_KEY_POLE_PAIRS, 0.5 * draft->magnets,
                          "half of motor.magnets: two poles make a pair");
     else if (!counted)
         hp_reader_derive(reader, HP_KEY_MAGNETS, 2 * draft->drive.motor.pole_pairs,

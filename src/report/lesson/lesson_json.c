@@ -60,10 +60,10 @@ static json_t *runs(hp_json *json, const hp_lesson *l, const hp_scene_words *wor
     json_t *array = json_array();
     for (int k = 0; k < words->runs; k++) {
         const hp_scene_run *run = &words->run[k];
-        const hp_lesson_fault *fault = run->fault >= 0 ? &l->fault[run->fault] : NULL;
-        const hp_drive *drive = fault ? &fault->drive : &l->drive;
+        bool faulty = run->fault >= 0;
+        const hp_drive *drive = faulty ? &l->fault[run->fault].drive : &l->drive;
         const hp_judgement *judged =
-            fault ? &fault->judgement : &l->survey.judgement[run->number - 1];
+            faulty ? &l->fault[run->fault].judgement : &l->survey.judgement[run->number - 1];
         json_t *object = json_object();
         hp_json_set(json, object, "number", json_integer(run->number));
         hp_json_set(json, object, "title", hp_json_text(run->title));

@@ -11,6 +11,7 @@
  */
 #include "report/picture/svg_path.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -56,6 +57,7 @@ static bool make_room(hp_svg_path *path, size_t more)
 static void add_place(hp_svg_path *path, double x, double y, bool begins)
 {
     hp_svg_point p = {hp_svg_grid(x), hp_svg_grid(y), begins};
+    assert(path->point && path->count < path->room);
     const hp_svg_point *last = path->count > 0 ? &path->point[path->count - 1] : NULL;
     if (!begins && last && !last->begins && last->x == p.x && last->y == p.y)
         return;

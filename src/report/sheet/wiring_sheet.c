@@ -145,7 +145,7 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
     if (failing)
         snprintf(wiring->said, sizeof wiring->said, "failed at full throttle, log entry %d",
                  failed.entry);
-    else if (run && good != last)
+    else if (run && (!good || good != last))
         snprintf(wiring->said, sizeof wiring->said,
                  "turned forward in the no-load run, log entry %d", run->number);
     else if (last && good != last && hp_sheet_trial_failed(source, last))
@@ -154,7 +154,7 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
     else if (wiring->ran)
         snprintf(wiring->said, sizeof wiring->said, "ran smoothly forward, log entry %d",
                  good->number);
-    else if (good)
+    else if (good && last)
         snprintf(wiring->said, sizeof wiring->said,
                  "ran smoothly forward, log entry %d, but not in entry %d", good->number,
                  last->number);
@@ -302,7 +302,7 @@ static void say_known(hp_wiring_sheet *sheet)
                  "Wiring %d is not proved: its trial in entry %d of %s failed at full throttle, "
                  "and no good run was logged since: try it again before you trust this sheet.",
                  number, last->number, source->log);
-    else if (good)
+    else if (good && last)
         snprintf(
             out, size,
             "Wiring %d ran smoothly forward in entry %d of %s, but not when it was tried again "

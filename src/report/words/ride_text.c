@@ -201,8 +201,8 @@ const char *hp_what_if_remedy(hp_what_if what, hp_outcome outcome)
         [HP_WHAT_IF_BRAKE_SORT] = brake,
         [HP_WHAT_IF_BRAKE_LEVEL] = brake,
         [HP_WHAT_IF_BRAKE_LEAD] =
-            "Nothing tells that the lead is off: try the lever, wheel lifted, before each ride. A "
-            "normally closed switch, where the controller is made for it, would tell.",
+            ("Nothing tells that the lead is off: try the lever, wheel lifted, before each ride. A "
+             "normally closed switch, where the controller is made for it, would tell."),
         [HP_WHAT_IF_THROTTLE_SUPPLY] = throttle,
         [HP_WHAT_IF_THROTTLE_GROUND] = throttle,
         [HP_WHAT_IF_THROTTLE_SIGNAL] = throttle,
