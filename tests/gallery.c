@@ -174,16 +174,17 @@ static hp_result draw_course(gallery *g, const hp_picture *picture, hp_error *er
     hp_course_run run;
     hp_wiring wiring = hp_wiring_from_number(hp_picture_example(&g->survey, HP_EXAMPLE_SMOOTH));
     g->subject.controls = &g->scenario.controls;
-    g->subject.what_if = HP_WHAT_IF_BRAKE_SORT;
-    hp_what_if_plan plan = hp_what_if_plan_make(g->subject.what_if, g->subject.controls);
-    hp_result result = hp_course_run_make(&g->scenario.drive, &wiring, &plan.controls, &plan.course,
-                                          plan.seconds, &run, err);
+    hp_what_if_result what_if;
+    hp_result result = hp_what_if_run(&g->scenario.drive, &wiring, g->subject.controls,
+                                      HP_WHAT_IF_BRAKE_SORT, &what_if, &run, err);
     if (result != HP_OK)
         return result;
     g->subject.course = &run;
+    g->subject.what_if = &what_if;
     g->subject.number = hp_wiring_number(&wiring);
     result = draw(g, picture, "", HP_PICTURE_SVG, HP_SHAPE_PHONE, err);
     g->subject.course = NULL;
+    g->subject.what_if = NULL;
     g->subject.number = 0;
     hp_course_run_free(&run);
     return result;

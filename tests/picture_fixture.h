@@ -31,6 +31,7 @@ typedef struct fixture {
     hp_plug_map plug;
     hp_controls_params controls;
     hp_course_run course;
+    hp_what_if_result what_if;
     hp_example example[HP_EXAMPLE_COUNT];
     hp_fit fit;
     hp_vehicle vehicle;
@@ -93,9 +94,8 @@ static inline void put_course(fixture *f)
     hp_drive drive = hp_drive_default();
     hp_wiring wiring = hp_wiring_from_number(1);
     f->controls = hp_controls_params_default();
-    hp_what_if_plan plan = hp_what_if_plan_make(HP_WHAT_IF_BRAKE, &f->controls);
-    assert_int_equal(hp_course_run_make(&drive, &wiring, &plan.controls, &plan.course, plan.seconds,
-                                        &f->course, NULL),
+    assert_int_equal(hp_what_if_run(&drive, &wiring, &f->controls, HP_WHAT_IF_BRAKE, &f->what_if,
+                                    &f->course, NULL),
                      HP_OK);
 }
 
@@ -165,7 +165,7 @@ static inline void put_subject(fixture *f)
                                       .advice = &f->advice,
                                       .course = &f->course,
                                       .controls = &f->controls,
-                                      .what_if = HP_WHAT_IF_BRAKE,
+                                      .what_if = &f->what_if,
                                       .plug = &f->plug,
                                       .fit = &f->fit,
                                       .vehicle = &f->vehicle};

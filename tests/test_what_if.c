@@ -238,20 +238,400 @@ static void the_wheel_turns_as_fast_as_its_duty_says(void **state)
     check_relative(m.wheel_after, full, 0.03, "a motor with losses");
 }
 
+static hp_finding finding_of(hp_what_if what, hp_outcome outcome)
+{
+    return hp_what_if_finding(&(hp_what_if_result){.what = what, .moment.outcome = outcome});
+}
+
 static void findings_name_what_is_dangerous(void **state)
 {
     (void)state;
-    check_int(hp_what_if_finding(HP_WHAT_IF_BRAKE, HP_OUTCOME_STOPS), HP_FINDING_GOOD);
-    check_int(hp_what_if_finding(HP_WHAT_IF_BRAKE, HP_OUTCOME_GOES_ON), HP_FINDING_STOP);
-    check_int(hp_what_if_finding(HP_WHAT_IF_BRAKE, HP_OUTCOME_STAYS_OFF), HP_FINDING_LOOK);
-    check_int(hp_what_if_finding(HP_WHAT_IF_BRAKE_LEAD, HP_OUTCOME_GOES_ON), HP_FINDING_LOOK);
+    check_int(finding_of(HP_WHAT_IF_BRAKE, HP_OUTCOME_STOPS), HP_FINDING_GOOD);
+    check_int(finding_of(HP_WHAT_IF_BRAKE, HP_OUTCOME_GOES_ON), HP_FINDING_STOP);
+    check_int(finding_of(HP_WHAT_IF_BRAKE, HP_OUTCOME_STAYS_OFF), HP_FINDING_LOOK);
+    check_int(finding_of(HP_WHAT_IF_BRAKE_LEAD, HP_OUTCOME_GOES_ON), HP_FINDING_LOOK);
     for (hp_what_if k = HP_WHAT_IF_THROTTLE_SUPPLY; k <= HP_WHAT_IF_REST_SIGNAL; k++) {
-        check_int(hp_what_if_finding(k, HP_OUTCOME_FASTER), HP_FINDING_STOP);
-        check_int(hp_what_if_finding(k, HP_OUTCOME_STARTS), HP_FINDING_STOP);
-        check_int(hp_what_if_finding(k, HP_OUTCOME_GOES_ON), HP_FINDING_STOP);
+        check_int(finding_of(k, HP_OUTCOME_FASTER), HP_FINDING_STOP);
+        check_int(finding_of(k, HP_OUTCOME_STARTS), HP_FINDING_STOP);
+        check_int(finding_of(k, HP_OUTCOME_GOES_ON), HP_FINDING_STOP);
     }
-    check_int(hp_what_if_finding(HP_WHAT_IF_KEY_OFF, HP_OUTCOME_GOES_ON), HP_FINDING_STOP);
-    check_int(hp_what_if_finding(HP_WHAT_IF_OPEN_GRIP, HP_OUTCOME_STARTS), HP_FINDING_STOP);
+    check_int(finding_of(HP_WHAT_IF_KEY_OFF, HP_OUTCOME_GOES_ON), HP_FINDING_STOP);
+    check_int(finding_of(HP_WHAT_IF_OPEN_GRIP, HP_OUTCOME_STARTS), HP_FINDING_STOP);
+}
+
+/* ---- one thing wrong hides the others -------------------------------------------------------- */
+
+/* A machine with one thing wrong, and what that takes from it, as somebody at its side would say.
+ * The controller stays what it is; the part at its input is the wrong one. */
+typedef struct wrong {
+    const char *what;
+    hp_pedal_mode pedals;
+    bool refuses;                             /* the controller refuses an open grip */
+    void (*controller)(hp_controls_params *); /* of the good machine too; may be NULL */
+    void (*spoil)(hp_controls_params *, hp_drive *);
+    hp_hold part;   /* as it shows with the grip let go */
+    hp_hold opened; /* as it shows once the grip opens */
+    bool ride;      /* half a grip, pedalled where that is wanted, does not drive it */
+    bool by_pedals; /* pedalling does not, where pedals drive */
+    bool rest;      /* nothing that the throttle says at rest is heeded, or its rest is amiss */
+    bool asks;      /* what a lost lead asks for at rest is not done */
+    bool key;       /* an open grip would do nothing when the key comes, refused or not */
+    bool sides;     /* the pedal sensor is seen on neither side */
+    hp_what_if about[3]; /* what these say is said of this very thing ... */
+    int abouts;
+    hp_finding said[3]; /* ... and is this */
+} wrong;
+
+static void open_on_closed(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->brake.fitted = HP_SWITCH_NORMALLY_OPEN;
+}
+
+static void closed_on_open(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->brake.fitted = HP_SWITCH_NORMALLY_CLOSED;
+}
+
+static void to_volts(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->brake.joins = HP_LEVEL_VOLTS;
+}
+
+static void no_switch(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->brake.fitted = HP_SWITCH_NONE;
+}
+
+static void closed_wanted(hp_controls_params *c)
+{
+    c->brake.fitted = c->brake.expects = HP_SWITCH_NORMALLY_CLOSED;
+}
+
+static void looks_at_volts(hp_controls_params *c)
+{
+    c->throttle.fault_low_v = 0.4;
+}
+
+static void looks_above(hp_controls_params *c)
+{
+    c->throttle.supply_v = 12.0;
+    c->throttle.fault_high_v = 4.6;
+}
+
+/* Of 1.0 to 4.0 V that the controller starts at, and takes for all. */
+static void rest_above_start(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->throttle.rest_v = 1.3;
+}
+
+static void rest_too_low(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->throttle.rest_v = 0.2;
+}
+
+static void weak_grip(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->throttle.rest_v = 0.2;
+    c->throttle.full_v = 1.5;
+}
+
+static void strong_grip(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->throttle.full_v = 9.0;
+}
+
+static void sensor_on_the_other_side(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->pedal.high_share = 0.4;
+}
+
+/* One magnet: a pulse a second at one turn a second, and half a second is waited for the next. */
+static void one_magnet(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->pedal.pulses_per_turn = 1;
+}
+
+static void no_assist(hp_controls_params *c, hp_drive *d)
+{
+    (void)d;
+    c->pedal.assist = 0.0;
+}
+
+static void empty_battery(hp_controls_params *c, hp_drive *d)
+{
+    (void)c;
+    d->controller.undervoltage_v = d->supply.emf_v + 1.0;
+}
+
+#define LEVER_CASES                                                                                \
+    .about = {HP_WHAT_IF_BRAKE, HP_WHAT_IF_BRAKE_SORT, HP_WHAT_IF_BRAKE_LEVEL}, .abouts = 3
+#define PULLED                                                                                     \
+    HP_HOLD_BRAKE, HP_HOLD_BRAKE, .ride = true, .by_pedals = true, .rest = true, .key = true
+#define GOOD HP_FINDING_GOOD
+#define LOOK HP_FINDING_LOOK
+#define STOP HP_FINDING_STOP
+
+static const wrong wrongs[] = {
+    {.what = "nothing, pedals gate", .pedals = HP_PEDAL_GATES},
+    {"closed on open", HP_PEDAL_GATES, false, NULL, closed_on_open, PULLED, LEVER_CASES,
+     .said = {STOP, GOOD, STOP}},
+    {"weak grip", HP_PEDAL_GATES, false, NULL, weak_grip, HP_HOLD_THROTTLE_REST,
+     HP_HOLD_THROTTLE_REST, .ride = true, .key = true},
+    {"sensor on the other side", HP_PEDAL_GATES, false, NULL, sensor_on_the_other_side,
+     HP_HOLD_PEDALS, HP_HOLD_PEDALS, .ride = true, .asks = true, .key = true,
+     .about = {HP_WHAT_IF_PEDAL_SIDE}, .abouts = 1, .said = {GOOD}},
+    {"sensor with one magnet", HP_PEDAL_GATES, false, NULL, one_magnet, HP_HOLD_PEDALS,
+     HP_HOLD_PEDALS, .ride = true, .asks = true, .key = true, .sides = true},
+    {"empty battery", HP_PEDAL_GATES, false, NULL, empty_battery, HP_HOLD_MOTOR, HP_HOLD_MOTOR,
+     .ride = true, .asks = true, .key = true},
+    {"open on closed", HP_PEDAL_GATES, false, closed_wanted, open_on_closed, PULLED, LEVER_CASES,
+     .said = {STOP, GOOD, LOOK}},
+    {"no switch on closed", HP_PEDAL_GATES, false, closed_wanted, no_switch, PULLED,
+     .about = {HP_WHAT_IF_BRAKE}, .abouts = 1, .said = {LOOK}},
+    {"strong grip", HP_PEDAL_GATES, false, looks_above, strong_grip, HP_HOLD_THROTTLE_FAULT,
+     HP_HOLD_THROTTLE_FAULT, .ride = true, .key = true},
+    {"grip broken at rest, not refused", HP_PEDAL_GATES, false, looks_at_volts, rest_too_low,
+     HP_HOLD_THROTTLE_FAULT, HP_HOLD_THROTTLE_FAULT, .rest = true},
+    /* It refuses a grip that was never at rest, so the open grip at the key is told. */
+    {"grip starts at rest", HP_PEDAL_GATES, true, NULL, rest_above_start, HP_HOLD_THROTTLE_OPEN,
+     HP_HOLD_THROTTLE_OPEN, .ride = true, .rest = true},
+    {"closed to volts", HP_PEDAL_GATES, true, closed_wanted, to_volts, PULLED, LEVER_CASES,
+     .said = {LOOK, LOOK, GOOD}},
+    {"grip broken at rest", HP_PEDAL_GATES, true, looks_at_volts, rest_too_low,
+     HP_HOLD_THROTTLE_FAULT, HP_HOLD_THROTTLE_OPEN, .ride = true, .rest = true},
+    {"pedals ask for nothing", HP_PEDAL_DRIVES, false, NULL, no_assist, HP_HOLD_PEDALS,
+     HP_HOLD_PEDALS, .by_pedals = true, .sides = true},
+    {"empty battery, pedals drive", HP_PEDAL_DRIVES, false, NULL, empty_battery, HP_HOLD_MOTOR,
+     HP_HOLD_MOTOR, .ride = true, .by_pedals = true, .asks = true, .key = true},
+    {.what = "nothing, pedals drive", .pedals = HP_PEDAL_DRIVES, .refuses = true},
+    {"sensor on the other side, pedals drive", HP_PEDAL_DRIVES, true, NULL,
+     sensor_on_the_other_side, HP_HOLD_PEDALS, HP_HOLD_PEDALS, .by_pedals = true,
+     .about = {HP_WHAT_IF_PEDAL_SIDE}, .abouts = 1, .said = {GOOD}},
+    {"open on closed, pedals drive", HP_PEDAL_DRIVES, true, closed_wanted, open_on_closed, PULLED,
+     LEVER_CASES, .said = {STOP, GOOD, LOOK}},
+};
+
+static hp_controls_params good_machine(const wrong *w)
+{
+    hp_controls_params c = hp_controls_params_default();
+    c.pedal.mode = w->pedals;
+    c.throttle.refuses_open = w->refuses;
+    c.speed = (hp_speed_params){.cap = {0.4, 0.7, 1.0}, .steps = 3, .chosen = 2, .lost = 3};
+    if (w->controller)
+        w->controller(&c);
+    hp_throttle_lose_leads(&c.throttle, HP_INPUT_PULL_DOWN);
+    return c;
+}
+
+static bool same_good(const wrong *a, const wrong *b)
+{
+    return a->pedals == b->pedals && a->refuses == b->refuses && a->controller == b->controller;
+}
+
+/* What a person would say: can this be seen on a machine with that wrong? */
+static bool hidden(const wrong *w, hp_what_if what)
+{
+    for (int k = 0; k < w->abouts; k++)
+        if (w->about[k] == what)
+            return false;
+    switch (what) {
+    case HP_WHAT_IF_OPEN_GRIP: return w->key;
+    case HP_WHAT_IF_REST_SUPPLY: /* pulled down, these two ask for nothing: only a drive that does
+                                  */
+    case HP_WHAT_IF_REST_SIGNAL: return w->rest; /* not heed the throttle hides that */
+    case HP_WHAT_IF_REST_GROUND: return w->rest || w->asks;
+    case HP_WHAT_IF_PEDALS_STOP:
+    case HP_WHAT_IF_PEDALS_BACK:
+    case HP_WHAT_IF_PEDAL_LEAD: return w->pedals == HP_PEDAL_DRIVES ? w->by_pedals : w->ride;
+    /* Nothing is to be seen but that it stays off, which it does for the sensor's sake; unless the
+     * throttle that waits for the pedals, or the brake, would keep it off anyway. */
+    case HP_WHAT_IF_PEDAL_SIDE:
+        return w->sides || w->part == HP_HOLD_BRAKE ||
+               (w->ride && w->part != HP_HOLD_PEDALS && w->part != HP_HOLD_MOTOR);
+    default: return w->ride;
+    }
+}
+
+static hp_what_if_result result_of(hp_what_if what, const hp_controls_params *controls,
+                                   const hp_drive *drive)
+{
+    hp_what_if_result result;
+    hp_error err = hp_error_none();
+    hp_wiring wiring = hp_wiring_from_number(WIRING);
+    check_true(hp_controls_params_check(controls, &err) == HP_OK, "%s", err.text);
+    hp_result done = hp_what_if_run(drive, &wiring, controls, what, &result, NULL, &err);
+    check_true(done == HP_OK, "%s", err.text);
+    return result;
+}
+
+/* What is hidden is said to be, and is with that part put right what it is on the good machine;
+ * what is not hidden is as it is there. */
+static void check_pair(const wrong *w, hp_what_if what, const hp_what_if_result *ought_all)
+{
+    hp_drive spoilt = hp_drive_default();
+    hp_controls_params bad = good_machine(w);
+    if (w->spoil)
+        w->spoil(&bad, &spoilt);
+    if (!hp_what_if_applies(what, &bad))
+        return;
+    hp_what_if_result is = result_of(what, &bad, &spoilt), ought = ought_all[what];
+    hp_finding finding = hp_what_if_finding(&is);
+    const char *name = hp_what_if_name(what);
+    check_true(ought.hold == HP_HOLD_NOTHING, "%s: nothing is wrong, %s holds it", name,
+               hp_hold_name(ought.hold));
+    for (int k = 0; k < w->abouts; k++)
+        if (w->about[k] == what)
+            check_true(finding == w->said[k], "%s, %s: %s", w->what, name,
+                       hp_finding_name(finding));
+    if (!hidden(w, what)) {
+        check_true(is.hold == HP_HOLD_NOTHING && !is.put_right, "%s, %s: %s holds it", w->what,
+                   name, hp_hold_name(is.hold));
+        bool own = false;
+        for (int k = 0; k < w->abouts; k++)
+            own = own || w->about[k] == what;
+        check_true(own || is.moment.outcome == ought.moment.outcome, "%s, %s: %s, else %s", w->what,
+                   name, hp_outcome_name(is.moment.outcome), hp_outcome_name(ought.moment.outcome));
+        return;
+    }
+    bool resting = what >= HP_WHAT_IF_REST_SUPPLY && what <= HP_WHAT_IF_REST_SIGNAL;
+    hp_hold part = resting ? w->part : w->opened;
+    check_true(finding == HP_FINDING_UNTESTED && is.hold == part, "%s, %s: %s, %s holds it",
+               w->what, name, hp_finding_name(finding), hp_hold_name(is.hold));
+    if (w->part == HP_HOLD_MOTOR) {
+        check_int(is.put_right, 0);
+        return;
+    }
+    check_int(is.put_right, 1u << part);
+    hp_what_if_result right = hp_what_if_once_right(&is);
+    check_true(right.moment.outcome == ought.moment.outcome &&
+                   hp_what_if_finding(&right) == hp_what_if_finding(&ought),
+               "%s, %s: put right it %s, the good one %s", w->what, name,
+               hp_outcome_name(right.moment.outcome), hp_outcome_name(ought.moment.outcome));
+}
+
+static void what_something_else_hides_is_not_judged(void **state)
+{
+    (void)state;
+    int hides = 0, pairs = 0;
+    hp_what_if_result ought[HP_WHAT_IF_COUNT];
+    hp_drive drive = hp_drive_default();
+    for (size_t k = 0; k < sizeof wrongs / sizeof wrongs[0]; k++) {
+        hp_controls_params good = good_machine(&wrongs[k]);
+        for (hp_what_if what = 0; what < HP_WHAT_IF_COUNT; what++) {
+            if (k == 0 || !same_good(&wrongs[k - 1], &wrongs[k]))
+                ought[what] = result_of(what, &good, &drive);
+            check_pair(&wrongs[k], what, ought);
+            hides += hidden(&wrongs[k], what);
+            pairs++;
+        }
+    }
+    check_int(pairs, 18 * 17);
+    check_true(hides > 100, "%d", hides);
+}
+
+static const wrong gating = {.what = "nothing", .pedals = HP_PEDAL_GATES};
+
+static hp_pedal_params ring_of(int per_turn, int start)
+{
+    hp_pedal_params p = good_machine(&gating).pedal;
+    p.pulses_per_turn = per_turn;
+    p.start_pulses = start;
+    return p;
+}
+
+/* A brake of the other sort, and a pedal sensor on the other side: one after the other. */
+static void two_things_wrong_are_put_right_together(void **state)
+{
+    (void)state;
+    const wrong *w = &gating;
+    hp_drive drive = hp_drive_default(), battery = drive;
+    hp_controls_params c = good_machine(w);
+    closed_on_open(&c, &drive);
+    sensor_on_the_other_side(&c, &drive);
+    hp_what_if_result r = result_of(HP_WHAT_IF_REST_GROUND, &c, &drive);
+    check_int(r.hold, HP_HOLD_BRAKE);
+    check_int(r.put_right, 1u << HP_HOLD_BRAKE | 1u << HP_HOLD_PEDALS);
+    check_int(r.right.outcome, HP_OUTCOME_STARTS);
+    /* With the lever pulled the brake lets it go, and the pedals hold it. */
+    r = result_of(HP_WHAT_IF_BRAKE, &c, &drive);
+    check_int(r.hold, HP_HOLD_PEDALS);
+    check_int(r.right.outcome, HP_OUTCOME_STARTS);
+    check_int(hp_what_if_once_right(&r).hold, HP_HOLD_NOTHING);
+    /* Nothing that is put right at the controls fills a battery. */
+    empty_battery(&c, &battery);
+    r = result_of(HP_WHAT_IF_KEY_OFF, &c, &battery);
+    check_int(r.hold, HP_HOLD_BRAKE);
+    check_int(r.put_right, 0);
+    /* A ring with too few magnets for the time waited, for the pulses counted, even ones. */
+    const struct {
+        int per_turn, start;
+        double off_s, high;
+        hp_pedal_sense forward;
+    } ring[] = {{1, 1, 0.5, 0.6, HP_PEDAL_MOSTLY_HIGH},
+                {1, 3, 4.0, 0.6, HP_PEDAL_MOSTLY_HIGH},
+                {10, 100, 0.5, 0.6, HP_PEDAL_MOSTLY_HIGH},
+                {12, 3, 0.5, 0.5, HP_PEDAL_MOSTLY_HIGH},
+                {12, 3, 0.5, 0.5, HP_PEDAL_MOSTLY_LOW},
+                {12, 3, 0.5, 0.9, HP_PEDAL_MOSTLY_LOW},
+                {1, 3, 0.5, 0.6, HP_PEDAL_ANY}};
+    for (size_t k = 0; k < sizeof ring / sizeof ring[0]; k++) {
+        c = good_machine(w);
+        c.pedal.pulses_per_turn = ring[k].per_turn;
+        c.pedal.start_pulses = ring[k].start;
+        c.pedal.off_s = ring[k].off_s;
+        c.pedal.high_share = ring[k].high;
+        c.pedal.forward = ring[k].forward;
+        r = result_of(HP_WHAT_IF_KEY_OFF, &c, &drive);
+        check_true(r.hold == HP_HOLD_PEDALS && r.put_right == 1u << HP_HOLD_PEDALS, "ring %d: %s",
+                   (int)k, hp_hold_name(r.hold));
+        check_int(r.right.outcome, HP_OUTCOME_STOPS);
+    }
+    /* Enough pulses only after the end: seen on neither side. */
+    c.pedal = ring_of(10, 100);
+    r = result_of(HP_WHAT_IF_PEDAL_SIDE, &c, &drive);
+    check_int(r.hold, HP_HOLD_PEDALS);
+    check_int(r.right.outcome, HP_OUTCOME_STAYS_OFF);
+    /* No ring has pulses enough for one that waits a thousandth of a second. */
+    c = good_machine(w);
+    c.pedal.off_s = 0.001;
+    r = result_of(HP_WHAT_IF_KEY_OFF, &c, &drive);
+    check_int(r.hold, HP_HOLD_PEDALS);
+    check_int(r.put_right, 0);
+}
+
+/* Grip let go above where the controller starts, and it does not look at that: nothing that comes
+ * off stops what should not have begun. */
+static void a_grip_that_drives_at_rest_is_told_of(void **state)
+{
+    (void)state;
+    hp_drive drive = hp_drive_default();
+    hp_controls_params c = good_machine(&gating);
+    c.throttle.rest_v = 1.9;
+    for (hp_what_if k = HP_WHAT_IF_REST_SUPPLY; k <= HP_WHAT_IF_REST_SIGNAL; k++) {
+        hp_what_if_result r = result_of(k, &c, &drive);
+        check_int(r.hold, HP_HOLD_NOTHING);
+        check_int(hp_what_if_finding(&r), HP_FINDING_STOP);
+        check_true(hp_what_if_drives_already(&r), "%s", hp_what_if_name(k));
+    }
+    for (hp_what_if k = 0; k < HP_WHAT_IF_COUNT; k++)
+        if (k < HP_WHAT_IF_REST_SUPPLY || k > HP_WHAT_IF_REST_SIGNAL) {
+            hp_what_if_result r = result_of(k, &c, &drive);
+            check_true(!hp_what_if_drives_already(&r), "%s", hp_what_if_name(k));
+        }
+    c.pedal.mode = HP_PEDAL_DRIVES;
+    hp_what_if_result r = result_of(HP_WHAT_IF_PEDAL_SIDE, &c, &drive);
+    check_true(hp_what_if_drives_already(&r), "before it is pedalled");
+    check_int(hp_what_if_finding(&r), HP_FINDING_STOP);
 }
 
 static void names_are_found_again(void **state)
@@ -261,6 +641,7 @@ static void names_are_found_again(void **state)
         check_int(hp_what_if_find(hp_what_if_name(k)), k);
     check_int(hp_what_if_find("brakes"), HP_WHAT_IF_COUNT);
     check_int(hp_what_if_find(""), HP_WHAT_IF_COUNT);
+    check_true(strcmp(hp_hold_name(HP_HOLD_MOTOR), "motor") == 0, "the last");
 }
 
 /* Two actions within one delay: each has its moment; what the first leads to falls into the second.
@@ -339,6 +720,9 @@ int main(void)
         cmocka_unit_test(the_speed_switch_without_its_lead),
         cmocka_unit_test(the_wheel_turns_as_fast_as_its_duty_says),
         cmocka_unit_test(findings_name_what_is_dangerous),
+        cmocka_unit_test(what_something_else_hides_is_not_judged),
+        cmocka_unit_test(two_things_wrong_are_put_right_together),
+        cmocka_unit_test(a_grip_that_drives_at_rest_is_told_of),
         cmocka_unit_test(names_are_found_again),
         cmocka_unit_test(moments_are_told_action_by_action),
         cmocka_unit_test(what_is_off_already_is_off_since_then),

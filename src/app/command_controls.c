@@ -185,13 +185,13 @@ static hp_exit take_asked(const hp_session *session, const choices *choice, aske
 }
 
 static hp_result write_plots(const hp_session *session, const choices *choice,
-                             const hp_wiring *wiring, const asked *ask, const hp_course_run *run,
-                             hp_error *err)
+                             const hp_wiring *wiring, const hp_course_run *run,
+                             const hp_what_if_result *about, hp_error *err)
 {
     hp_picture_subject subject = hp_plots_subject(session);
     subject.course = run;
     subject.controls = &session->scenario.controls;
-    subject.what_if = ask->what;
+    subject.what_if = about;
     subject.number = hp_wiring_number(wiring);
     return hp_plots_write(session, &choice->plot, HP_MAKER_CONTROLS, 0, &subject, err);
 }
@@ -204,12 +204,14 @@ static hp_result run_one(const hp_session *session, const choices *choice, const
     hp_drive drive = s->drive;
     if (choice->switched && drive.controller.pwm == HP_PWM_AVERAGED)
         drive.controller.pwm = HP_PWM_COMPLEMENTARY;
-    hp_result result = hp_course_run_make(&drive, wiring, &ask->plan.controls, &ask->plan.course,
-                                          ask->plan.seconds, &run, err);
+    hp_what_if_result about;
+    const hp_what_if_result *shown = ask->what < HP_WHAT_IF_COUNT ? &about : NULL;
+    hp_result result =
+        shown ? hp_what_if_run(&drive, wiring, &s->controls, ask->what, &about, &run, err)
+              : hp_course_run_make(&drive, wiring, &s->controls, &ask->plan.course,
+                                   ask->plan.seconds, &run, err);
     if (result != HP_OK)
         return result;
-    hp_what_if_result about = {ask->what, run.moment[ask->plan.focus]};
-    const hp_what_if_result *shown = ask->what < HP_WHAT_IF_COUNT ? &about : NULL;
     hp_report_case subject = hp_report_case_of(s);
     if (choice->report.json) {
         result = hp_course_json_write(&subject, &s->controls_parameters, wiring, &s->controls, &run,
@@ -220,7 +222,7 @@ static hp_result run_one(const hp_session *session, const choices *choice, const
     }
     result = hp_output_finish(output, result, err);
     if (result == HP_OK && choice->plot.directory)
-        result = write_plots(session, choice, wiring, ask, &run, err);
+        result = write_plots(session, choice, wiring, &run, shown, err);
     hp_course_run_free(&run);
     return result;
 }

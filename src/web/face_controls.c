@@ -75,7 +75,8 @@ static hp_result tell_all(hp_web_answer *a, const asked *ask, hp_web_stream *jso
                                  result, count, json->file, &a->err);
 }
 
-static hp_result draw(hp_web_answer *a, const asked *ask, const hp_course_run *run)
+static hp_result draw(hp_web_answer *a, const asked *ask, const hp_course_run *run,
+                      const hp_what_if_result *about)
 {
     const hp_picture_subject subject = {.drive = &ask->scenario->drive,
                                         .labels = &ask->scenario->labels,
@@ -83,7 +84,7 @@ static hp_result draw(hp_web_answer *a, const asked *ask, const hp_course_run *r
                                         .number = hp_wiring_number(&ask->wiring),
                                         .course = run,
                                         .controls = &ask->scenario->controls,
-                                        .what_if = ask->what};
+                                        .what_if = about};
     return hp_web_draw(hp_picture_find("course"), &subject, ask->shape, a);
 }
 
@@ -94,17 +95,20 @@ static hp_result tell_one(hp_web_answer *a, const asked *ask, hp_web_stream *jso
     const hp_scenario *s = ask->scenario;
     const hp_screen screen = {.file = text->file, .columns = ask->columns};
     hp_report_case subject = hp_report_case_of(s);
-    hp_result result = hp_course_run_make(&s->drive, &ask->wiring, &ask->plan.controls,
-                                          &ask->plan.course, ask->plan.seconds, &run, &a->err);
+    hp_what_if_result about;
+    const hp_what_if_result *shown = ask->what < HP_WHAT_IF_COUNT ? &about : NULL;
+    hp_result result =
+        shown ? hp_what_if_run(&s->drive, &ask->wiring, &s->controls, ask->what, &about, &run,
+                               &a->err)
+              : hp_course_run_make(&s->drive, &ask->wiring, &s->controls, &ask->plan.course,
+                                   ask->plan.seconds, &run, &a->err);
     if (result != HP_OK)
         return result;
-    const hp_what_if_result about = {ask->what, run.moment[ask->plan.focus]};
-    const hp_what_if_result *shown = ask->what < HP_WHAT_IF_COUNT ? &about : NULL;
     hp_course_print(&subject, &ask->wiring, &s->controls, &run, shown, &screen);
     result = hp_course_json_write(&subject, &s->controls_parameters, &ask->wiring, &s->controls,
                                   &run, shown, json->file, &a->err);
     if (result == HP_OK)
-        result = draw(a, ask, &run);
+        result = draw(a, ask, &run, shown);
     hp_course_run_free(&run);
     return result;
 }

@@ -187,6 +187,32 @@ test('what the fit lacks is filled in from its own line, and it is worked out an
     });
 });
 
+const reversed = pageOf('reversed.yaml', `${readFileSync('pages/plain.yaml', 'utf8')}
+controls:
+  brake: {switch: normally_closed, expects: normally_open}
+`);
+
+test('a brake of the other sort hides the other cases: none of them is called good, the dangerous ones stand first', async () => {
+    await withTool(reversed, {}, async (page) => {
+        await goTo(page, 'ride');
+        await tap(page, 'button:has-text("Try every case")');
+        const lines = (await page.locator('#checks .lines').first().locator('> li').allInnerTexts()).map((line) => line.replaceAll('\u00a0', ' '));
+        const hidden = lines.filter((line) => line.startsWith('untested'));
+        assert.ok(lines[0].startsWith('STOP Brake lever pulled while the motor runs: it works the wrong way round'), lines[0]);
+        assert.equal(hidden.length, 9);
+        hidden.forEach((line) => assert.match(line, /cannot be told: the brake input holds the drive off; put that right first/));
+        const rest = lines.find((line) => line.startsWith('untested Ground lead of the throttle comes off, grip let go'));
+        assert.match(rest, /With the brake right \(simulated\), stop: it starts by itself and runs up to \d+ rev\/min\./);
+        const kinds = hidden.map((line) => line.match(/\(simulated\), (\w+):/)[1]);
+        assert.deepEqual(kinds, [...kinds].sort((one, other) => ['stop', 'look', 'good'].indexOf(one) - ['stop', 'look', 'good'].indexOf(other)));
+        assert.equal(lines.filter((line) => line.includes('Put the brake right first')).length, 1, 'said once');
+        assert.ok(lines.filter((line) => line.startsWith('good')).every((line) => line.startsWith('good Brake switch of the other sort')));
+        await isCleanEverywhere(page);
+        await tap(page, 'button[aria-label="Draw it: Ground lead of the throttle comes off, grip let go"]');
+        assert.match(await page.locator('#checks figure svg').textContent(), /Finding: untested, cannot be told/);
+    });
+});
+
 test('grip, brake and lost leads: every case, one drawn, and a course of one\'s own', async () => {
     await withTool(plain, {}, async (page) => {
         await goTo(page, 'ride');

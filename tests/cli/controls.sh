@@ -18,6 +18,14 @@ controls:
 END
 hubphase controls small.yaml --wiring 1 | mask
 hubphase controls small.yaml --show-parameters | grep -E "pulled|fault_above|switch|mode"
+echo "== a brake switch of the other sort hides the rest: nothing of that is called good"
+sed 's/expects: normally_closed/expects: normally_open/; /throttle:/d' small.yaml > other.yaml
+hubphase controls other.yaml --wiring 1 | mask | sed -n '/^What if/,/^This follows/p'
+hubphase controls other.yaml --wiring 1 --case throttle_ground_off_at_rest | mask | sed -n '/^What if/,/^This follows/p'
+hubphase controls other.yaml --wiring 1 --json > other.json
+echo "== a grip that drives at rest"
+sed 's/throttle: {/throttle: {rest_v: 1.9, refuses_open_grip: no, /' small.yaml > rest.yaml
+hubphase controls rest.yaml --wiring 1 --case throttle_signal_off_at_rest | mask | sed -n '/^What if/,/^This follows/p'
 echo "== JSON"
 hubphase controls small.yaml --wiring 1 --json > all.json
 hubphase controls small.yaml --wiring 1 --json --case brake > one.json
@@ -31,6 +39,11 @@ m = [w for w in a["what_if"] if w["name"] == "brake"][0]
 print(m["finding"], m["outcome"], m["reason"], m["acts_s"], 0.01 < m["no_torque_s"] < 0.02)
 same = [n for n in b["moments"][-1] if b["moments"][-1][n] != m[n]]
 print("differs:", same, b["what_if"]["name"], len(b["samples"]), sorted(b["samples"][0]), sorted(b))
+other = {w["name"]: w for w in json.load(open("other.json"))["what_if"]}
+print(sorted({w["finding"] for w in other.values() if w["held_by"]}), len([w for w in other.values() if w["held_by"]]))
+ground = other["throttle_ground_off_at_rest"]
+print(ground["held_by"], ground["outcome"], sorted(set(ground["once_right"]) - set(ground)), ground["once_right"]["put_right"],
+      ground["once_right"]["finding"], ground["once_right"]["outcome"], other["brake"]["finding"], other["brake"]["once_right"])
 print(c["what_if"], [(d["time_s"], d["duty"], d["reason"]) for d in c["demands"]])
 END
 echo "== the same bytes again"

@@ -37,8 +37,9 @@ typedef enum hp_finding {
     HP_FINDING_NONE,  /* there is no entry yet */
     HP_FINDING_NOTED, /* it is noted, and nothing follows from it alone */
     HP_FINDING_GOOD,
-    HP_FINDING_LOOK, /* mend, or measure again; the other steps may go on */
-    HP_FINDING_STOP, /* do not go on before this is mended */
+    HP_FINDING_LOOK,     /* mend, or measure again; the other steps may go on */
+    HP_FINDING_STOP,     /* do not go on before this is mended */
+    HP_FINDING_UNTESTED, /* of controls only: something else holds the drive off */
     HP_FINDING_COUNT
 } hp_finding;
 

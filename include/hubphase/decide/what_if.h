@@ -35,11 +35,12 @@ const char *hp_outcome_name(hp_outcome outcome);
 typedef struct hp_moment {
     hp_action action;
     hp_outcome outcome;
-    hp_control_reason reason; /* why it drives or not, at the end */
-    double duty_before;       /* asked for, just before */
-    double duty_after;        /* ... at the end */
-    double wheel_before;      /* [rad/s] wheel, just before */
-    double wheel_after;       /* ... at the end */
+    hp_control_reason reason_before; /* why it is asked to drive or not, just before */
+    hp_control_reason reason;        /* ... at the end */
+    double duty_before;              /* asked for, just before */
+    double duty_after;               /* ... at the end */
+    double wheel_before;             /* [rad/s] wheel, just before */
+    double wheel_after;              /* ... at the end */
     double acts_s; /* [s] from the action until what is asked for changed last; INFINITY: never */
     double no_torque_s;  /* [s] from the action until no lead carried current; INFINITY: one does */
     double standstill_s; /* [s] from the action until the wheel stood; INFINITY: it still turns */
@@ -113,14 +114,47 @@ hp_what_if_plan hp_what_if_plan_make(hp_what_if what, const hp_controls_params *
 hp_result hp_what_if_plan_find(const char *name, const hp_controls_params *controls,
                                hp_what_if *what, hp_what_if_plan *plan, hp_error *err);
 
-/* What the outcome of that action means for a machine that is to be ridden: good; look: mend it, or
- * know of it; stop: not before it is mended. */
-hp_finding hp_what_if_finding(hp_what_if what, hp_outcome outcome);
+/* What holds the drive off, so that a case cannot show what it asks. What a case is about itself
+ * never holds it: a lever that stops nothing is told of the lever. */
+typedef enum hp_hold {
+    HP_HOLD_NOTHING,
+    HP_HOLD_BRAKE,          /* the brake input says pulled with the lever let go */
+    HP_HOLD_THROTTLE_FAULT, /* the controller takes the throttle for broken */
+    HP_HOLD_THROTTLE_OPEN,  /* ... never sees the grip let go */
+    HP_HOLD_THROTTLE_REST,  /* ... sees nothing asked for by half a grip */
+    HP_HOLD_PEDALS,         /* ... does not see the pedals turn forward, or asks for nothing then */
+    HP_HOLD_MOTOR,          /* it drives, and no current flows */
+    HP_HOLD_COUNT
+} hp_hold;
+
+/* "brake", "throttle fault", "throttle open", "throttle rest", "pedals", "motor"; "nothing". */
+const char *hp_hold_name(hp_hold hold);
 
 typedef struct hp_what_if_result {
     hp_what_if what;
-    hp_moment moment; /* of the action that it is about */
+    hp_moment moment;   /* of the action that it is about */
+    hp_hold hold;       /* HP_HOLD_NOTHING: that moment shows what was asked */
+    unsigned put_right; /* set of holds, 1u << hold, that were put right for `right`; 0: there is
+                           none, no repair of the controls lets it be shown */
+    hp_moment right;    /* that moment of the machine with these put right */
 } hp_what_if_result;
+
+/* What came of that action means for a machine that is to be ridden: good; look: mend it, or know
+ * of it; stop: not before it is mended; untested: something else holds the drive off. */
+hp_finding hp_what_if_finding(const hp_what_if_result *result);
+
+/* The result of the machine with all put right that holds its drive off. There must be one. */
+hp_what_if_result hp_what_if_once_right(const hp_what_if_result *result);
+
+/* Whether it drives before the action though nothing asks for it yet: then the action shows
+ * nothing more. */
+bool hp_what_if_drives_already(const hp_what_if_result *result);
+
+/* Simulates one, and the same with all put right that holds the drive off. `run` (may be NULL) is
+ * of the machine as stated, for the caller to free. Fails as hp_course_run_make does. */
+hp_result hp_what_if_run(const hp_drive *drive, const hp_wiring *wiring,
+                         const hp_controls_params *controls, hp_what_if what,
+                         hp_what_if_result *result, hp_course_run *run, hp_error *err);
 
 /* Simulates all that apply, in order; *count says how many. Fails as hp_course_run_make does. */
 hp_result hp_what_if_run_all(const hp_drive *drive, const hp_wiring *wiring,

@@ -80,10 +80,10 @@ typedef struct hp_picture_subject {
     const hp_plan_params *plan;         /* what can be read there; NULL: everything */
     const hp_course_run *course;        /* of the controls; NULL: none was run */
     const hp_controls_params *controls; /* before anything was supposed for that course */
-    hp_what_if what_if;        /* what that course shows; HP_WHAT_IF_COUNT: one of somebody's own */
-    const hp_plug_map *plug;   /* what sits where in the motor's plug; NULL: not known */
-    const hp_fit *fit;         /* of pictures of a fit ... */
-    const hp_vehicle *vehicle; /* ... and of this vehicle */
+    const hp_what_if_result *what_if;   /* what that course shows; NULL: one of somebody's own */
+    const hp_plug_map *plug;            /* what sits where in the motor's plug; NULL: not known */
+    const hp_fit *fit;                  /* of pictures of a fit ... */
+    const hp_vehicle *vehicle;          /* ... and of this vehicle */
 } hp_picture_subject;
 
 /* Where a picture goes: into a file, or into memory when `path` is NULL (then *bytes is for the

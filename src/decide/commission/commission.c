@@ -25,7 +25,8 @@ const char *hp_stage_name(hp_stage stage)
 
 const char *hp_finding_name(hp_finding finding)
 {
-    static const char *const name[HP_FINDING_COUNT] = {"open", "noted", "good", "look", "stop"};
+    static const char *const name[HP_FINDING_COUNT] = {"open", "noted", "good",
+                                                       "look", "stop",  "untested"};
     return name[finding];
 }
 

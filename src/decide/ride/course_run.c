@@ -35,6 +35,7 @@ static hp_moment moment_of(const hp_course_run *run, int action, int first, int 
 {
     const hp_response *r = run->trace.response;
     hp_moment m = {.action = run->course.action[action],
+                   .reason_before = run->demand[first - 1].reason,
                    .reason = run->demand[last].reason,
                    .duty_before = run->demand[first - 1].duty,
                    .duty_after = run->demand[last].duty,

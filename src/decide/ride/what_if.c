@@ -1,5 +1,5 @@
 /* What can be wrong with the controls: see the header. */
-#include "hubphase/decide/what_if.h"
+#include "decide/ride/what_if_case.h"
 
 #include "hubphase/base/text.h"
 
@@ -83,24 +83,33 @@ static void pedal(hp_course *course, const hp_controls_params *c)
     add(course, OPENS_S, HP_ACTION_PEDALS, 1.0);
 }
 
-/* One row of the list. */
-typedef struct what_if {
-    const char *name;
-    bool (*applies)(const hp_controls_params *controls);
-    void (*suppose)(hp_controls_params *controls); /* NULL: nothing is changed */
-    void (*before)(hp_course *course, const hp_controls_params *controls);
-    hp_action_kind kind; /* of what happens then */
-    double value;
-    hp_control_lead off; /* this lead is off since a second before; HP_CONTROL_LEAD_COUNT: none */
-    unsigned good, look; /* sets of outcomes; the others: stop */
-} what_if;
-
 #define SET(outcome) (1u << (HP_OUTCOME_##outcome))
+#define WHY(reason)  (1u << (HP_CONTROL_##reason))
 #define NO_LEAD      HP_CONTROL_LEAD_COUNT
-#define LOST(name_, before_, lead, good_, look_)                                                   \
+/* Off while riding: whatever keeps it still then is what the lead does. */
+#define LOST(name_, lead, good_, look_)                                                            \
     {                                                                                              \
-        .name = name_, .applies = always, .before = before_, .kind = HP_ACTION_LEAD_OFF,           \
+        .name = name_, .applies = always, .course = ride, .kind = HP_ACTION_LEAD_OFF,              \
         .value = lead, .off = NO_LEAD, .good = good_, .look = look_                                \
+    }
+/* The grip let go: only a throttle that asks for nothing, or is found broken, is an answer. */
+#define LOST_AT_REST(name_, lead)                                                                  \
+    {                                                                                              \
+        .name = name_, .applies = always, .course = rest, .kind = HP_ACTION_LEAD_OFF,              \
+        .value = lead, .off = NO_LEAD, .before = WHY(REST), .after = WHY(REST) | WHY(FAULT),       \
+        .good = SET(STAYS_OFF)                                                                     \
+    }
+/* A brake that reads pulled all the time, or the wrong way round, is what these ask about. */
+#define LEVER(name_, applies_, suppose_)                                                           \
+    {                                                                                              \
+        .name = name_, .applies = applies_, .suppose = suppose_, .course = ride,                   \
+        .kind = HP_ACTION_LEVER, .value = 1.0, .off = NO_LEAD, .before = WHY(BRAKE),               \
+        .after = WHY(BRAKE), .good = SET(STOPS), .look = SET(STAYS_OFF)                            \
+    }
+#define PEDALLED(name_, kind_, value_, look_)                                                      \
+    {                                                                                              \
+        .name = name_, .applies = has_pedals, .course = pedal, .kind = kind_, .value = value_,     \
+        .off = NO_LEAD, .by_pedals = true, .good = SET(STOPS), .look = look_                       \
     }
 
 /* Pedalling where the throttle wants it, the grip let go. */
@@ -117,44 +126,77 @@ static void open_grip(hp_course *course, const hp_controls_params *c)
     ride(course, c);
 }
 
-static const what_if list[HP_WHAT_IF_COUNT] = {
-    [HP_WHAT_IF_KEY_OFF] = {"key_off", always, NULL, ride, HP_ACTION_KEY, 0.0, NO_LEAD, SET(STOPS),
-                            0},
-    [HP_WHAT_IF_OPEN_GRIP] = {"open_grip_at_key", always, NULL, open_grip, HP_ACTION_KEY, 1.0,
-                              NO_LEAD, SET(STAYS_OFF), 0},
-    [HP_WHAT_IF_BRAKE] = {"brake", always, NULL, ride, HP_ACTION_LEVER, 1.0, NO_LEAD, SET(STOPS),
-                          SET(STAYS_OFF)},
-    [HP_WHAT_IF_BRAKE_SORT] = {"brake_other_sort", has_brake, other_sort, ride, HP_ACTION_LEVER,
-                               1.0, NO_LEAD, SET(STOPS), SET(STAYS_OFF)},
-    [HP_WHAT_IF_BRAKE_LEVEL] = {"brake_other_level", has_brake, other_level, ride, HP_ACTION_LEVER,
-                                1.0, NO_LEAD, SET(STOPS), SET(STAYS_OFF)},
+static const hp_what_if_case list[HP_WHAT_IF_COUNT] = {
+    [HP_WHAT_IF_KEY_OFF] = {.name = "key_off",
+                            .applies = always,
+                            .course = ride,
+                            .kind = HP_ACTION_KEY,
+                            .value = 0.0,
+                            .off = NO_LEAD,
+                            .good = SET(STOPS)},
+    [HP_WHAT_IF_OPEN_GRIP] = {.name = "open_grip_at_key",
+                              .applies = always,
+                              .course = open_grip,
+                              .kind = HP_ACTION_KEY,
+                              .value = 1.0,
+                              .off = NO_LEAD,
+                              .before = WHY(KEY),
+                              .after = WHY(OPEN),
+                              .good = SET(STAYS_OFF)},
+    [HP_WHAT_IF_BRAKE] = LEVER("brake", always, NULL),
+    [HP_WHAT_IF_BRAKE_SORT] = LEVER("brake_other_sort", has_brake, other_sort),
+    [HP_WHAT_IF_BRAKE_LEVEL] = LEVER("brake_other_level", has_brake, other_level),
     /* A normally open switch cannot tell: common practice, and to be known. */
-    [HP_WHAT_IF_BRAKE_LEAD] = {"brake_lead_off", has_brake, NULL, ride, HP_ACTION_LEVER, 1.0,
-                               HP_CONTROL_LEAD_BRAKE, SET(STOPS) | SET(STAYS_OFF), SET(GOES_ON)},
+    [HP_WHAT_IF_BRAKE_LEAD] = {.name = "brake_lead_off",
+                               .applies = has_brake,
+                               .course = ride,
+                               .kind = HP_ACTION_LEVER,
+                               .value = 1.0,
+                               .off = HP_CONTROL_LEAD_BRAKE,
+                               .good = SET(STOPS) | SET(STAYS_OFF),
+                               .look = SET(GOES_ON)},
     [HP_WHAT_IF_THROTTLE_SUPPLY] =
-        LOST("throttle_supply_off", ride, HP_CONTROL_LEAD_THROTTLE_SUPPLY, SET(STOPS), SET(SLOWER)),
+        LOST("throttle_supply_off", HP_CONTROL_LEAD_THROTTLE_SUPPLY, SET(STOPS), SET(SLOWER)),
     [HP_WHAT_IF_THROTTLE_GROUND] =
-        LOST("throttle_ground_off", ride, HP_CONTROL_LEAD_THROTTLE_GROUND, SET(STOPS), SET(SLOWER)),
+        LOST("throttle_ground_off", HP_CONTROL_LEAD_THROTTLE_GROUND, SET(STOPS), SET(SLOWER)),
     [HP_WHAT_IF_THROTTLE_SIGNAL] =
-        LOST("throttle_signal_off", ride, HP_CONTROL_LEAD_THROTTLE_SIGNAL, SET(STOPS), SET(SLOWER)),
-    [HP_WHAT_IF_REST_SUPPLY] = LOST("throttle_supply_off_at_rest", rest,
-                                    HP_CONTROL_LEAD_THROTTLE_SUPPLY, SET(STAYS_OFF), 0),
-    [HP_WHAT_IF_REST_GROUND] = LOST("throttle_ground_off_at_rest", rest,
-                                    HP_CONTROL_LEAD_THROTTLE_GROUND, SET(STAYS_OFF), 0),
-    [HP_WHAT_IF_REST_SIGNAL] = LOST("throttle_signal_off_at_rest", rest,
-                                    HP_CONTROL_LEAD_THROTTLE_SIGNAL, SET(STAYS_OFF), 0),
-    [HP_WHAT_IF_PEDALS_STOP] = {"pedals_stop", has_pedals, NULL, pedal, HP_ACTION_PEDALS, 0.0,
-                                NO_LEAD, SET(STOPS), 0},
-    [HP_WHAT_IF_PEDALS_BACK] = {"pedals_back", has_pedals, NULL, pedal, HP_ACTION_PEDALS, -1.0,
-                                NO_LEAD, SET(STOPS), SET(GOES_ON)},
-    [HP_WHAT_IF_PEDAL_SIDE] = {"pedal_sensor_other_side", has_pedals, other_side, before_pedals,
-                               HP_ACTION_PEDALS, 1.0, NO_LEAD, SET(STARTS), SET(STAYS_OFF)},
-    [HP_WHAT_IF_PEDAL_LEAD] = {"pedal_lead_off", has_pedals, NULL, pedal, HP_ACTION_LEAD_OFF,
-                               HP_CONTROL_LEAD_PEDAL, NO_LEAD, SET(STOPS), 0},
-    [HP_WHAT_IF_SPEED_LEAD] = {"speed_lead_off", has_speeds, NULL, ride, HP_ACTION_LEAD_OFF,
-                               HP_CONTROL_LEAD_SPEED, NO_LEAD, SET(GOES_ON) | SET(SLOWER),
-                               SET(FASTER)},
+        LOST("throttle_signal_off", HP_CONTROL_LEAD_THROTTLE_SIGNAL, SET(STOPS), SET(SLOWER)),
+    [HP_WHAT_IF_REST_SUPPLY] =
+        LOST_AT_REST("throttle_supply_off_at_rest", HP_CONTROL_LEAD_THROTTLE_SUPPLY),
+    [HP_WHAT_IF_REST_GROUND] =
+        LOST_AT_REST("throttle_ground_off_at_rest", HP_CONTROL_LEAD_THROTTLE_GROUND),
+    [HP_WHAT_IF_REST_SIGNAL] =
+        LOST_AT_REST("throttle_signal_off_at_rest", HP_CONTROL_LEAD_THROTTLE_SIGNAL),
+    [HP_WHAT_IF_PEDALS_STOP] = PEDALLED("pedals_stop", HP_ACTION_PEDALS, 0.0, 0),
+    [HP_WHAT_IF_PEDALS_BACK] = PEDALLED("pedals_back", HP_ACTION_PEDALS, -1.0, SET(GOES_ON)),
+    [HP_WHAT_IF_PEDAL_SIDE] = {.name = "pedal_sensor_other_side",
+                               .applies = has_pedals,
+                               .suppose = other_side,
+                               .course = before_pedals,
+                               .kind = HP_ACTION_PEDALS,
+                               .value = 1.0,
+                               .off = NO_LEAD,
+                               .by_pedals = true,
+                               .before = WHY(PEDALS),
+                               .after = WHY(PEDALS),
+                               .good = SET(STARTS),
+                               .look = SET(STAYS_OFF)},
+    [HP_WHAT_IF_PEDAL_LEAD] =
+        PEDALLED("pedal_lead_off", HP_ACTION_LEAD_OFF, HP_CONTROL_LEAD_PEDAL, 0),
+    [HP_WHAT_IF_SPEED_LEAD] = {.name = "speed_lead_off",
+                               .applies = has_speeds,
+                               .course = ride,
+                               .kind = HP_ACTION_LEAD_OFF,
+                               .value = HP_CONTROL_LEAD_SPEED,
+                               .off = NO_LEAD,
+                               .good = SET(GOES_ON) | SET(SLOWER),
+                               .look = SET(FASTER)},
 };
+
+const hp_what_if_case *hp_what_if_case_of(hp_what_if what)
+{
+    return &list[what];
+}
 
 const char *hp_what_if_name(hp_what_if what)
 {
@@ -176,11 +218,11 @@ bool hp_what_if_applies(hp_what_if what, const hp_controls_params *controls)
 
 hp_what_if_plan hp_what_if_plan_make(hp_what_if what, const hp_controls_params *controls)
 {
-    const what_if *row = &list[what];
+    const hp_what_if_case *row = &list[what];
     hp_what_if_plan plan = {.controls = *controls, .seconds = HAPPENS_S + LOOKS_S};
     if (row->suppose)
         row->suppose(&plan.controls);
-    row->before(&plan.course, &plan.controls);
+    row->course(&plan.course, &plan.controls);
     if (row->off != NO_LEAD)
         add(&plan.course, HAPPENS_S - 1.0, HP_ACTION_LEAD_OFF, row->off);
     plan.focus = add(&plan.course, HAPPENS_S, row->kind, row->value);
@@ -206,32 +248,4 @@ hp_result hp_what_if_plan_find(const char *name, const hp_controls_params *contr
                         *what < HP_WHAT_IF_COUNT ? "is of a part that this machine does not have"
                                                  : "is no case",
                         names);
-}
-
-hp_finding hp_what_if_finding(hp_what_if what, hp_outcome outcome)
-{
-    const what_if *row = &list[what];
-    return row->good & 1u << outcome   ? HP_FINDING_GOOD
-           : row->look & 1u << outcome ? HP_FINDING_LOOK
-                                       : HP_FINDING_STOP;
-}
-
-hp_result hp_what_if_run_all(const hp_drive *drive, const hp_wiring *wiring,
-                             const hp_controls_params *controls,
-                             hp_what_if_result result[HP_WHAT_IF_COUNT], int *count, hp_error *err)
-{
-    *count = 0;
-    for (hp_what_if what = 0; what < HP_WHAT_IF_COUNT; what++) {
-        hp_course_run run;
-        if (!hp_what_if_applies(what, controls))
-            continue;
-        hp_what_if_plan plan = hp_what_if_plan_make(what, controls);
-        hp_result done = hp_course_run_make(drive, wiring, &plan.controls, &plan.course,
-                                            plan.seconds, &run, err);
-        if (done != HP_OK)
-            return hp_error_context(err, done, "%s", hp_what_if_name(what));
-        result[(*count)++] = (hp_what_if_result){what, run.moment[plan.focus]};
-        hp_course_run_free(&run);
-    }
-    return HP_OK;
 }

@@ -35,18 +35,41 @@ static json_t *moment_object(hp_json *b, const hp_moment *m)
     return object;
 }
 
-/* Sets `name`, `title`, `finding`, `remedy`. */
+/* The same case with all put right that holds the drive off; null where there is none. */
+static json_t *once_right(hp_json *b, const hp_what_if_result *result)
+{
+    if (!result->put_right)
+        return json_null();
+    char words[HP_RIDE_WORDS];
+    hp_what_if_result right = hp_what_if_once_right(result);
+    const char *remedy = hp_what_if_remedy(&right);
+    json_t *object = moment_object(b, &right.moment), *parts = json_array();
+    for (hp_hold hold = HP_HOLD_NOTHING; hold < HP_HOLD_COUNT; hold++)
+        if (result->put_right & 1u << hold)
+            hp_json_append(b, parts, hp_json_text(hp_hold_name(hold)));
+    hp_json_set(b, object, "put_right", parts);
+    hp_json_set(b, object, "finding", hp_json_text(hp_finding_name(hp_what_if_finding(&right))));
+    hp_json_set(b, object, "words", hp_json_text(hp_what_if_words(&right, words, sizeof words)));
+    hp_json_set(b, object, "remedy", remedy[0] ? hp_json_text(remedy) : json_null());
+    return object;
+}
+
+/* Sets what is told of the case; `words` takes the place of its moment's. */
 static void set_what_if(hp_json *b, json_t *object, const hp_controls_params *stated,
                         const hp_what_if_result *result)
 {
-    char title[HP_RIDE_WORDS];
-    hp_finding finding = hp_what_if_finding(result->what, result->moment.outcome);
-    const char *remedy = hp_what_if_remedy(result->what, result->moment.outcome);
+    char title[HP_RIDE_WORDS], words[HP_RIDE_WORDS];
+    hp_finding finding = hp_what_if_finding(result);
+    const char *remedy = hp_what_if_remedy(result), *held = hp_hold_name(result->hold);
+    bool told = result->hold == HP_HOLD_NOTHING;
     hp_json_set(b, object, "name", hp_json_text(hp_what_if_name(result->what)));
     hp_json_set(b, object, "title",
                 hp_json_text(hp_what_if_title(result->what, stated, title, sizeof title)));
     hp_json_set(b, object, "finding", hp_json_text(hp_finding_name(finding)));
+    hp_json_set(b, object, "words", hp_json_text(hp_what_if_words(result, words, sizeof words)));
     hp_json_set(b, object, "remedy", remedy[0] ? hp_json_text(remedy) : json_null());
+    hp_json_set(b, object, "held_by", told ? json_null() : hp_json_text(held));
+    hp_json_set(b, object, "once_right", once_right(b, result));
 }
 
 static json_t *begin(hp_json *b, const hp_report_case *subject, const hp_parameters *parameters,

@@ -182,7 +182,7 @@ static void draw_panels(const hp_canvas *canvas, const hp_look *look, const cour
 
 static void put_words(hp_flow *flow, const course_picture *c)
 {
-    char action[120], words[HP_RIDE_WORDS], text[2 * HP_RIDE_WORDS];
+    char action[120], words[HP_RIDE_WORDS], text[2 * HP_RIDE_WORDS + 20];
     for (int k = 0; k < c->run->moments; k++) {
         const hp_moment *m = &c->run->moment[k];
         snprintf(text, sizeof text, "%d. At %.4g s %s: %s.", k + 1, m->action.time,
@@ -193,12 +193,10 @@ static void put_words(hp_flow *flow, const course_picture *c)
         else
             hp_flow_paragraph(flow, text);
     }
-    if (c->focus >= 0 && c->focus < c->run->moments) {
-        hp_outcome outcome = c->run->moment[c->focus].outcome;
-        const char *remedy = hp_what_if_remedy(c->subject->what_if, outcome);
-        snprintf(text, sizeof text, "Finding: %s%s%s",
-                 hp_finding_name(hp_what_if_finding(c->subject->what_if, outcome)),
-                 remedy[0] ? ". " : "", remedy);
+    if (c->subject->what_if) {
+        char finding[2 * HP_RIDE_WORDS];
+        hp_what_if_conclusion(c->subject->what_if, finding, sizeof finding);
+        snprintf(text, sizeof text, "Finding: %s", finding);
         hp_flow_paragraph(flow, text);
     }
     hp_flow_paragraph(flow, "Simulated, wheel lifted. Dotted: the duty that the controls ask for. "
@@ -226,9 +224,10 @@ static hp_result draw_course(const hp_picture_subject *subject, const hp_picture
     c.until = end_shown(c.run);
     take_samples(&c);
     take_steps(&c);
-    if (subject->what_if < HP_WHAT_IF_COUNT) {
-        hp_what_if_title(subject->what_if, subject->controls, c.title, sizeof c.title);
-        c.focus = hp_what_if_plan_make(subject->what_if, subject->controls).focus;
+    if (subject->what_if) {
+        hp_what_if what = subject->what_if->what;
+        hp_what_if_title(what, subject->controls, c.title, sizeof c.title);
+        c.focus = hp_what_if_plan_make(what, subject->controls).focus;
     } else {
         snprintf(c.title, sizeof c.title, "What the controls make it do");
     }

@@ -9,7 +9,8 @@
 #include <math.h>
 #include <string.h>
 
-#define INDENT 8
+#define INDENT      8
+#define WIDE_INDENT 12 /* where a finding is a longer word */
 
 /* ---- actions --------------------------------------------------------------------------------- */
 
@@ -65,11 +66,11 @@ static void add_time(hp_phrase *p, double seconds)
         hp_phrase_add(p, "%.2g s", seconds);
 }
 
-/* Why nothing drives; "" where there is nothing to say. */
+/* Why nothing drives. */
 static const char *reason_words(hp_control_reason reason)
 {
     static const char *const words[HP_CONTROL_REASON_COUNT] = {
-        [HP_CONTROL_DRIVES] = "",
+        [HP_CONTROL_DRIVES] = "no current flows though it is asked for",
         [HP_CONTROL_KEY] = "the key is off",
         [HP_CONTROL_BRAKE] = "the controller reads a pulled brake",
         [HP_CONTROL_FAULT] = "the controller takes the throttle for broken",
@@ -184,7 +185,65 @@ char *hp_what_if_title(hp_what_if what, const hp_controls_params *c, char *out, 
     return out;
 }
 
-const char *hp_what_if_remedy(hp_what_if what, hp_outcome outcome)
+/* What holds it off, and what is to be put right. */
+static const char *hold_words(hp_hold hold)
+{
+    static const char *const words[HP_HOLD_COUNT] = {
+        [HP_HOLD_NOTHING] = "",
+        [HP_HOLD_BRAKE] = "the brake input holds the drive off",
+        [HP_HOLD_THROTTLE_FAULT] =
+            "the controller takes the throttle for broken and holds the drive off",
+        [HP_HOLD_THROTTLE_OPEN] = "the controller waits for a throttle that is let go, and never "
+                                  "sees it so",
+        [HP_HOLD_THROTTLE_REST] = "half a grip asks for nothing yet",
+        [HP_HOLD_PEDALS] = "the pedal sensor does not let it drive",
+        [HP_HOLD_MOTOR] = "the controller lets it drive, and no current flows",
+    };
+    return words[hold];
+}
+
+/* Which parts were put right; those of the throttle are one. */
+static void add_parts(hp_phrase *p, unsigned put_right)
+{
+    const unsigned throttle =
+        1u << HP_HOLD_THROTTLE_FAULT | 1u << HP_HOLD_THROTTLE_OPEN | 1u << HP_HOLD_THROTTLE_REST;
+    const struct {
+        unsigned set;
+        const char *words;
+    } part[] = {{1u << HP_HOLD_BRAKE, "the brake"},
+                {throttle, "the throttle"},
+                {1u << HP_HOLD_PEDALS, "the pedal sensor"}};
+    const char *between = "";
+    for (size_t k = 0; k < sizeof part / sizeof part[0]; k++)
+        if (put_right & part[k].set) {
+            hp_phrase_add(p, "%s%s", between, part[k].words);
+            between = " and ";
+        }
+}
+
+char *hp_what_if_words(const hp_what_if_result *result, char *out, size_t size)
+{
+    char words[HP_RIDE_WORDS];
+    hp_phrase p = hp_phrase_begin(out, size);
+    if (hp_what_if_drives_already(result)) {
+        hp_phrase_add(&p, "it drives before that, with the grip let go, at %.0f rev/min",
+                      rpm(result->moment.wheel_before));
+        return out;
+    }
+    if (result->hold == HP_HOLD_NOTHING)
+        return hp_moment_words(&result->moment, out, size);
+    hp_phrase_add(&p, "cannot be told: %s; put that right first", hold_words(result->hold));
+    if (!result->put_right)
+        return out;
+    hp_what_if_result right = hp_what_if_once_right(result);
+    hp_phrase_add(&p, ". With ");
+    add_parts(&p, result->put_right);
+    hp_phrase_add(&p, " right (simulated), %s: %s", hp_finding_name(hp_what_if_finding(&right)),
+                  hp_what_if_words(&right, words, sizeof words));
+    return out;
+}
+
+static const char *case_remedy(hp_what_if what)
 {
     static const char throttle[] =
         "Guard these leads: a plug that latches, no pull on the cable. A controller that looks at "
@@ -218,8 +277,47 @@ const char *hp_what_if_remedy(hp_what_if what, hp_outcome outcome)
         [HP_WHAT_IF_PEDAL_LEAD] = pedals,
         [HP_WHAT_IF_SPEED_LEAD] = "Know of it: a lead that comes off gives another speed.",
     };
-    hp_finding finding = hp_what_if_finding(what, outcome);
-    return finding == HP_FINDING_GOOD ? "" : remedy[what];
+    return remedy[what];
+}
+
+/* What to do about the part that holds the drive off. */
+static const char *hold_remedy(hp_hold hold)
+{
+    static const char throttle[] = "Put the throttle right first: a grip whose volts, let go and "
+                                   "open, suit what the controller looks for.";
+    static const char *const remedy[HP_HOLD_COUNT] = {
+        [HP_HOLD_NOTHING] = "",
+        [HP_HOLD_BRAKE] = "Put the brake right first: the sort of switch, and the level, that the "
+                          "controller is made for.",
+        [HP_HOLD_THROTTLE_FAULT] = throttle,
+        [HP_HOLD_THROTTLE_OPEN] = throttle,
+        [HP_HOLD_THROTTLE_REST] = throttle,
+        [HP_HOLD_PEDALS] = "Put the pedal sensor right first: on the side of its ring, and with "
+                           "the pulses, that the controller looks for.",
+        [HP_HOLD_MOTOR] = "Find out first why no current flows: the wiring, the battery, the "
+                          "controller's low-voltage cut-off.",
+    };
+    return remedy[hold];
+}
+
+const char *hp_what_if_remedy(const hp_what_if_result *result)
+{
+    if (result->hold != HP_HOLD_NOTHING)
+        return hold_remedy(result->hold);
+    if (hp_what_if_finding(result) == HP_FINDING_GOOD)
+        return "";
+    return hp_what_if_drives_already(result)
+               ? "Do not ride like this. Let go, the grip must give less than the volts at which "
+                 "the controller starts."
+               : case_remedy(result->what);
+}
+
+const char *hp_what_if_later_remedy(const hp_what_if_result *result)
+{
+    if (!result->put_right)
+        return "";
+    hp_what_if_result right = hp_what_if_once_right(result);
+    return hp_what_if_remedy(&right);
 }
 
 /* ---- text ------------------------------------------------------------------------------------ */
@@ -301,31 +399,59 @@ static void print_end(const hp_screen *out)
     hp_cautions_print(out);
 }
 
+typedef const char *remedy_of(const hp_what_if_result *result);
+
+/* Told once, under the last of those that have it. */
+static void print_remedy(const hp_what_if_result *result, int k, int count, remedy_of *of,
+                         int indent, const hp_screen *out)
+{
+    const char *remedy = of(&result[k]);
+    bool last = true;
+    for (int later = k + 1; later < count; later++)
+        last = last && remedy != of(&result[later]);
+    if (remedy[0] && last)
+        hp_text_fill(out, "", indent, remedy);
+}
+
 void hp_what_if_print(const hp_report_case *subject, const hp_wiring *wiring,
                       const hp_controls_params *controls, const hp_what_if_result *result,
                       int count, const hp_screen *out)
 {
     char title[HP_RIDE_WORDS], words[HP_RIDE_WORDS], text[2 * HP_RIDE_WORDS + 80], mark[16];
+    int indent = INDENT;
+    for (int k = 0; k < count; k++)
+        if (hp_what_if_finding(&result[k]) == HP_FINDING_UNTESTED)
+            indent = WIDE_INDENT;
     print_head(subject, wiring, controls, out);
     fputs("\nWhat if\n", out->file);
     for (int k = 0; k < count; k++) {
         hp_what_if what = result[k].what;
-        const hp_moment *moment = &result[k].moment;
-        hp_finding finding = hp_what_if_finding(what, moment->outcome);
-        snprintf(mark, sizeof mark, "  %s", hp_finding_name(finding));
+        snprintf(mark, sizeof mark, "  %s", hp_finding_name(hp_what_if_finding(&result[k])));
         snprintf(text, sizeof text, "%s: %s. (%s)",
                  hp_what_if_title(what, controls, title, sizeof title),
-                 hp_moment_words(moment, words, sizeof words), hp_what_if_name(what));
-        hp_text_fill(out, mark, INDENT, text);
-        const char *remedy = hp_what_if_remedy(what, moment->outcome);
-        bool last = true; /* told once, under the last of those that have it */
-        for (int later = k + 1; later < count; later++)
-            last = last &&
-                   remedy != hp_what_if_remedy(result[later].what, result[later].moment.outcome);
-        if (remedy[0] && last)
-            hp_text_fill(out, "", INDENT, remedy);
+                 hp_what_if_words(&result[k], words, sizeof words), hp_what_if_name(what));
+        hp_text_fill(out, mark, indent, text);
+        print_remedy(result, k, count, hp_what_if_remedy, indent, out);
+        print_remedy(result, k, count, hp_what_if_later_remedy, indent, out);
     }
     print_end(out);
+}
+
+/* "Stop. Do not ride like this ...": what was found, why it cannot be told, what to do. */
+char *hp_what_if_conclusion(const hp_what_if_result *result, char *out, size_t size)
+{
+    char words[HP_RIDE_WORDS];
+    const char *remedy = hp_what_if_remedy(result), *later = hp_what_if_later_remedy(result);
+    bool plain = result->hold == HP_HOLD_NOTHING && !hp_what_if_drives_already(result);
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "%s", hp_finding_name(hp_what_if_finding(result)));
+    if (!plain)
+        hp_phrase_add(&p, ", %s", hp_what_if_words(result, words, sizeof words));
+    if (remedy[0])
+        hp_phrase_add(&p, ". %s", remedy);
+    if (later[0])
+        hp_phrase_add(&p, "%s %s", remedy[0] ? "" : ".", later);
+    return out;
 }
 
 void hp_course_print(const hp_report_case *subject, const hp_wiring *wiring,
@@ -347,11 +473,8 @@ void hp_course_print(const hp_report_case *subject, const hp_wiring *wiring,
         hp_text_fill(out, mark, HP_PARTS_INDENT, text);
     }
     if (about) {
-        hp_finding finding = hp_what_if_finding(about->what, about->moment.outcome);
-        const char *remedy = hp_what_if_remedy(about->what, about->moment.outcome);
         fputc('\n', out->file);
-        snprintf(text, sizeof text, "%s%s%s", hp_finding_name(finding), remedy[0] ? ". " : "",
-                 remedy);
+        hp_what_if_conclusion(about, text, sizeof text);
         hp_text_fill(out, "Finding", HP_PARTS_INDENT, text);
     }
     print_end(out);

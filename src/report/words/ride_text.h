@@ -7,7 +7,7 @@
 
 #include "hubphase/decide/what_if.h"
 
-#define HP_RIDE_WORDS 400
+#define HP_RIDE_WORDS 600
 
 /* "brake lever pulled", "grip to 50 %". Each returns out. */
 char *hp_action_words(const hp_action *action, char *out, size_t size);
@@ -15,7 +15,14 @@ char *hp_action_words(const hp_action *action, char *out, size_t size);
 char *hp_what_if_title(hp_what_if what, const hp_controls_params *controls, char *out, size_t size);
 /* A clause: "stops: no torque after 14 ms, the wheel stands after 2.9 s". */
 char *hp_moment_words(const hp_moment *moment, char *out, size_t size);
+/* What is told of a case, a clause: what came of it, or what holds the drive off, and what would
+ * come of it once that is right. */
+char *hp_what_if_words(const hp_what_if_result *result, char *out, size_t size);
 /* What to do about a finding that is not good; "" where it is. */
-const char *hp_what_if_remedy(hp_what_if what, hp_outcome outcome);
+const char *hp_what_if_remedy(const hp_what_if_result *result);
+/* ... once that is right which holds the drive off; "" where nothing does, or it is good then. */
+const char *hp_what_if_later_remedy(const hp_what_if_result *result);
+/* "stop. Do not ride like this": the finding of one case by itself, with all that is told above. */
+char *hp_what_if_conclusion(const hp_what_if_result *result, char *out, size_t size);
 
 #endif

@@ -29,8 +29,17 @@ const ride = (function () {
         heading.scrollIntoView({block: 'start'});
     }
 
-    /* A case: what it makes the machine do, and what to do about it. Its button draws it. */
-    function line(one, place) {
+    /* The worst first; one that cannot be told stands by what it would be once it can. */
+    const order = ['stop', 'untested', 'look', 'good'];
+    function rank({finding, once_right: right}) {
+        return order.indexOf(finding) + (right ? order.indexOf(right.finding) / order.length : 0);
+    }
+
+    /* A case: what it makes the machine do, and what to do about it: what holds many of them off is said once.
+       Its button draws it. */
+    function line(one, place, told) {
+        const remedies = [one.held_by && told.has(one.held_by) ? null : one.remedy, one.once_right ? one.once_right.remedy : null].filter(Boolean);
+        told.add(one.held_by);
         const button = dom.button('Draw it', async () => {
             const reply = await checks.work(button, request({case: one.name}), 'Simulating this course');
             if (reply) {
@@ -38,7 +47,7 @@ const ride = (function () {
             }
         }, {'aria-label': `Draw it: ${one.title}`});
         return dom.make('li', {}, checks.badge(one.finding), ` ${one.title}: ${one.words}.`,
-            one.remedy ? dom.make('p', {class: 'soft'}, one.remedy) : null, dom.make('div', {class: 'row'}, button));
+            ...remedies.map((remedy) => dom.make('p', {class: 'soft'}, remedy)), dom.make('div', {class: 'row'}, button));
     }
 
     function allCases(place, drawn) {
@@ -47,9 +56,9 @@ const ride = (function () {
             const reply = await checks.work(button, request({}), 'Simulating every case');
             if (reply) {
                 const heading = dom.make('h3', {tabindex: '-1'}, `Every case, wiring ${reply.json.wiring}`);
-                const order = ['stop', 'look', 'good'];
-                const cases = [...reply.json.what_if].sort((a, b) => order.indexOf(a.finding) - order.indexOf(b.finding));
-                result.replaceChildren(heading, dom.make('ul', {class: 'lines'}, cases.map((one) => line(one, drawn))),
+                const cases = [...reply.json.what_if].sort((a, b) => rank(a) - rank(b));
+                const told = new Set();
+                result.replaceChildren(heading, dom.make('ul', {class: 'lines'}, cases.map((one) => line(one, drawn, told))),
                     dom.fold('As the program prints it', false, dom.make('pre', {tabindex: '0'}, reply.text)));
                 heading.focus({preventScroll: true});
                 heading.scrollIntoView({block: 'start'});
