@@ -49,7 +49,7 @@ static void an_evening_goes_by_requests(void **state)
     a = good(web, "{\"do\":\"practise_take\",\"kind\":\"hand_turn\",\"time\":\"" TIME "\"}");
     check_int(steps_of(a, "path"), 1);
     assert_non_null(strstr(text_of(a, "log"), "time: " TIME));
-    assert_non_null(strstr(text_of(a, "told"), "good parts"));
+    assert_non_null(strstr(text_of(a, "told"), "6 groups of three equals"));
     json_decref(a);
     a = good(web, "{\"do\":\"practise_take\",\"kind\":\"trial\",\"wiring\":\"3\",\"feed\":"
                   "\"battery\"}");

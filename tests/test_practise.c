@@ -10,6 +10,8 @@
 #include "base/random.h"
 #include "decide/practise/hidden.h"
 #include "hubphase/record/practice_case.h"
+#include "hubphase/report/case_words.h"
+#include "record/case/case_parts.h"
 
 #include <stdlib.h>
 
@@ -591,6 +593,39 @@ static hp_entry any_question(const hp_practice *p, hp_random *random)
                            hp_reading_is_by_lead(kind) ? (int)hp_random_below(random, 3) : -1);
 }
 
+/* Equals are left together, and what is right is never struck off unless a slip is in the log. */
+static void check_left(hp_practice_case *c)
+{
+    double right[HP_WIRING_COUNT + 1];
+    const hp_practice *p = hp_practice_case_machine(c);
+    const hp_practice_truth truth = hp_practice_tell(p);
+    const hp_practice_path *path = hp_practice_case_path(c, HP_PRACTICE_LEARNER);
+    int left = path->step[path->steps - 1].left;
+    check_true(left >= 3 && left % 3 == 0, "%d left", left);
+    hp_belief_wirings_mended(hp_practice_case_counted(c), right);
+    for (int k = 0; k < 3 && hp_practice_slipped(p) < 0; k++)
+        check_true(right[truth.right[k]] >= HP_PRACTICE_LEFT, "seed %d: wiring %d at %g after %d",
+                   (int)hp_practice_seed(p), truth.right[k], right[truth.right[k]], path->steps);
+}
+
+/* The end says of the last `count` steps what was said when they were taken. */
+static void check_told_alike(hp_practice_case *c, char (*told)[HP_PRACTICE_WORDS], int count)
+{
+    hp_error err = hp_error_none();
+    const hp_practice_path *path = hp_practice_case_path(c, HP_PRACTICE_LEARNER);
+    char(*end)[HP_PRACTICE_WORDS] = calloc((size_t)path->steps, sizeof *end);
+    assert_non_null(end);
+    check_int(hp_practice_told(c, HP_PRACTICE_LEARNER, end, &err), HP_OK);
+    for (int k = 0; k < count; k++) {
+        int at = path->steps - count + k;
+        size_t length = strlen(told[k]);
+        check_true(length > 0 && strncmp(end[at], told[k], length) == 0,
+                   "step %d: \"%s\", then \"%s\"", at, told[k], end[at]);
+        check_true((end[at][length] != '\0') == (path->step[at].number == 0), "%s", end[at]);
+    }
+    free(end);
+}
+
 static void whoever_asks_at_random_gets_a_log_that_the_advice_reads_alike(void **state)
 {
     (void)state;
@@ -601,13 +636,17 @@ static void whoever_asks_at_random_gets_a_log_that_the_advice_reads_alike(void *
             hp_practice_case *c = evening(&s, (hp_practice_level)level, seed);
             const hp_practice *p = hp_practice_case_machine(c);
             hp_random random = hp_random_init(seed, 77);
+            char told[8][HP_PRACTICE_WORDS];
             for (int k = 0; k < 8; k++) {
                 hp_entry question = any_question(p, &random);
                 check_true(hp_practice_case_take(c, &question, &err) == HP_OK, "%s", err.text);
+                hp_practice_told_last(c, told[k]);
+                check_left(c);
                 if (k == 4)
                     check_true(hp_practice_case_drop(c, 2, &err) == HP_OK, "%s", err.text);
             }
             const hp_practice_path *path = hp_practice_case_path(c, HP_PRACTICE_LEARNER);
+            check_told_alike(c, told, 8);
             check_int(path->asked, 8);
             check_int(path->steps, 8 + hp_practice_given(p));
             hp_advice here, there;

@@ -506,6 +506,7 @@ static void greet(practice *p)
                hp_practice_level_name(level), (unsigned long long)hp_practice_seed(machine));
     hp_ask_say(&p->ask, "%s %s", hp_practice_level_words(level),
                hp_practice_code_words(&p->session.scenario.labels, words));
+    hp_ask_say(&p->ask, "%s", hp_practice_counts_words(p->c, words));
     hp_ask_say(&p->ask, "Nothing here is live. At a real bench: battery off, wheel lifted, first "
                         "power through a limit; local rules and licensed people come first.");
     if (path_of(p)->steps > 0) {

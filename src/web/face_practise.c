@@ -226,6 +226,7 @@ static void set_bench(const hp_web_practice *p, hp_web_answer *a)
     hp_web_set_text(a, "level", hp_practice_level_name(level));
     hp_web_set(a, "seed", json_integer((json_int_t)hp_practice_seed(machine)));
     hp_web_set_text(a, "aim", hp_practice_level_words(level));
+    hp_web_set_text(a, "counts", hp_practice_counts_words(p->c, words));
     hp_web_set_text(a, "codes", hp_practice_code_words(&p->scenario.labels, words));
     hp_web_set_text(a, "machine", p->scenario.labels.machine);
     hp_web_set(a, "leads", leads);

@@ -36,7 +36,8 @@ typedef struct hp_practice_step {
     double minutes;
     hp_practice_risk risk[HP_PRACTICE_RISKS];
     int risks;
-    int left; /* wirings that could still be right after it */
+    int left; /* wirings that could still be right after it, by what the level says and nobody
+                 slipping */
 } hp_practice_step;
 
 #define HP_PRACTICE_STEPS_MAX 100
@@ -58,7 +59,8 @@ typedef struct hp_practice_path {
 /* A danger that was met costs so much more: new parts, and the time to put them in [min]. Chosen.
  */
 #define HP_PRACTICE_MET_MINUTES 60.0
-/* A wiring counts as left while it is at least so likely. */
+/* A wiring counts as left while it is at least so likely. Equals are equally likely, so of a stated
+ * table always whole threes are left. */
 #define HP_PRACTICE_LEFT 0.02
 
 /* Draws the machine and opens the case; of the options what concerns the log does not count. The
@@ -98,6 +100,9 @@ hp_result hp_practice_case_end(hp_practice_case *c, const hp_practice_answer *an
 
 /* Lets hp_practice_case_bench hold the log of this path until something else is done. */
 hp_result hp_practice_case_show(hp_practice_case *c, hp_practice_who who, hp_error *err);
+/* The same of the log as it was right after step `index`, counted from 0. */
+hp_result hp_practice_case_show_then(hp_practice_case *c, hp_practice_who who, int index,
+                                     hp_error *err);
 
 /* ---- machines that come with the program ----------------------------------------------------- */
 

@@ -62,8 +62,8 @@ hp_result hp_case_report_write(const hp_case_report *report, const char *log_lin
                                const hp_screen *out, hp_error *err);
 /* Writes it as text, whatever its options say. */
 void hp_case_report_print(const hp_case_report *report, const char *log_line, const hp_screen *out);
-/* What entry `number`, by its place in the log, told, in one or two sentences; empty for a report without `why`.
- * Returns out. */
+/* What entry `number`, by its place in the log, told, in one or two sentences; empty for a report
+ * without `why`. Returns out. */
 char *hp_case_report_meant(const hp_case_report *report, int number, char *out, size_t size);
 /* The same as a count of yes-or-no questions that it answered. */
 char *hp_case_report_counted(const hp_case_report *report, int number, char *out, size_t size);
@@ -166,6 +166,9 @@ char *hp_code_words(int code, char *out);
 
 /* What is hidden at this level, and what to find: two or three short sentences; static storage. */
 const char *hp_practice_level_words(hp_practice_level level);
+/* By what the wirings that are left are counted, and that the advice is not told so. Returns
+ * out[HP_PRACTICE_WORDS]. */
+char *hp_practice_counts_words(const hp_practice_case *c, char *out);
 /* "the grey Hall sensor is stuck"; of no lead in particular: "a Hall sensor is stuck". Returns
  * out[HP_PRACTICE_WORDS], as all below. */
 char *hp_practice_fault_words(const hp_labels *labels, hp_practice_fault fault, int lead,
@@ -183,9 +186,11 @@ char *hp_practice_risk_words(hp_practice_case *c, const hp_practice_step *step, 
                              char *out);
 /* How many wirings it left: "It leaves 12 wirings." */
 char *hp_practice_left_words(const hp_practice_step *step, char *out);
-/* What the newest step of the learner's path told; the bench holds the learner's log then. */
+/* What the newest step of the learner's path told, by what the level says; the bench must hold the
+ * learner's log. */
 char *hp_practice_told_last(hp_practice_case *c, char *out);
-/* The same of every step of a path, told[steps][HP_PRACTICE_WORDS]. HP_FAIL_MEMORY. */
+/* The same of every step of a path, as it was told when it was taken,
+ * told[steps][HP_PRACTICE_WORDS]. HP_FAIL_MEMORY. */
 hp_result hp_practice_told(hp_practice_case *c, hp_practice_who who,
                            char (*told)[HP_PRACTICE_WORDS], hp_error *err);
 /* "wiring 12 is correct": what was said at the end. */

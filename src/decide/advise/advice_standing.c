@@ -92,6 +92,99 @@ static void find_raised(const double *before, const double *after, int count, in
     c->to[step] = after[best];
 }
 
+/* Which three wirings each hypothesis holds for right: the sets, and for each hypothesis its. */
+typedef struct sets {
+    int number[HP_STANDING_SETS][3];
+    int count;
+    int *of; /* owned; [h] */
+} sets;
+
+static int by_numbers(const void *a, const void *b)
+{
+    const int *x = a, *y = b;
+    return x[0] != y[0] ? x[0] - y[0] : x[1] - y[1];
+}
+
+static hp_result find_sets(const hp_belief *b, sets *all, hp_error *err)
+{
+    all->count = 0;
+    all->of = malloc((size_t)b->count * sizeof *all->of);
+    if (!all->of)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
+    for (int pass = 0; pass < 2; pass++) { /* the sets, then which is whose */
+        for (int h = 0; h < b->count; h++) {
+            int number[3], k = 0;
+            hp_right_wirings(b->hypothesis[h].relation, b->hypothesis[h].table, number);
+            while (k < all->count && memcmp(all->number[k], number, sizeof number) != 0)
+                k++;
+            if (k == all->count && k < HP_STANDING_SETS)
+                memcpy(all->number[all->count++], number, sizeof number);
+            all->of[h] = k;
+        }
+        qsort(all->number, (size_t)all->count, sizeof all->number[0], by_numbers);
+    }
+    return HP_OK;
+}
+
+/* chosen: nearer than this to one another, two sets are as likely. */
+#define SET_ALIKE 0.01
+
+static bool near(double a, double b)
+{
+    return fabs(a - b) <= SET_ALIKE * fmax(a, b) + ALIKE;
+}
+
+static void move_sets(const double *before, const double *after, const sets *all,
+                      hp_standing_move *m)
+{
+    int best = 0;
+    for (int k = 0; k < all->count; k++) {
+        if (after[k] - before[k] > after[best] - before[best] + ALIKE)
+            best = k;
+        if (after[k] > 0.0 && before[k] > 0.0)
+            m->set_bits += after[k] * log2(after[k] / before[k]);
+    }
+    m->set_from = before[best];
+    m->set_to = after[best];
+    for (int k = 0; k < all->count; k++)
+        if (near(after[k], after[best]) && near(before[k], before[best]))
+            memcpy(m->set[m->alike++], all->number[k], sizeof m->set[0]);
+}
+
+static void move_troubles(const double *before, const double *after, hp_standing_move *m)
+{
+    double good_from = before[HP_TROUBLE_SOUND], good_to = after[HP_TROUBLE_SOUND];
+    int best = HP_TROUBLE_SOUND;
+    for (int k = 0; k < HP_TROUBLE_COUNT; k++) {
+        bool rose = after[k] >= before[k] * (1.0 - ALIKE) && after[k] > 0.0;
+        bool spoke = after[k] * good_from >= HP_WORTH_A_MENTION * before[k] * good_to;
+        bool more = best == HP_TROUBLE_SOUND || after[k] > after[best] * (1.0 + ALIKE);
+        if (k != HP_TROUBLE_SOUND && rose && spoke && more)
+            best = k;
+    }
+    m->trouble = best;
+    m->trouble_from = before[best];
+    m->trouble_to = after[best];
+    m->sound_from = good_from;
+    m->sound_to = good_to;
+}
+
+static void find_move(const hp_belief *b, const double *before, const double *after,
+                      const sets *all, hp_standing_move *move)
+{
+    double trouble[2][HP_TROUBLE_COUNT] = {{0.0}}, set[2][HP_STANDING_SETS + 1] = {{0.0}};
+    for (int h = 0; h < b->count; h++) {
+        const hp_hypothesis *own = &b->hypothesis[h];
+        int which = hp_trouble_index(own->inverted, own->fault);
+        trouble[0][which] += before[h];
+        trouble[1][which] += after[h];
+        set[0][all->of[h]] += before[h];
+        set[1][all->of[h]] += after[h];
+    }
+    move_troubles(trouble[0], trouble[1], move);
+    move_sets(set[0], set[1], all, move);
+}
+
 /* Picks those that count, sorted by where they end; all[step * count + h]. */
 static hp_result pick(const double *all, int count, double least, hp_standing_course *c,
                       hp_error *err)
@@ -131,19 +224,26 @@ hp_result hp_standing_course_make(const hp_belief *b, double least, hp_standing_
     c->raised = calloc(steps, sizeof *c->raised);
     c->from = calloc(steps, sizeof *c->from);
     c->to = calloc(steps, sizeof *c->to);
+    c->move = calloc(steps, sizeof *c->move);
+    sets threes = {.of = NULL};
     hp_result result = HP_OK;
-    if (!all || !c->doubt || !c->raised || !c->from || !c->to)
+    if (!all || !c->doubt || !c->raised || !c->from || !c->to || !c->move)
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
+    if (result == HP_OK)
+        result = find_sets(b, &threes, err);
     for (int step = 0; result == HP_OK && step < c->steps; step++) {
         double *now = &all[(size_t)step * count];
         hp_belief_after(b, step, now);
         c->doubt[step] = entropy_bits(now, b->count);
-        if (step > 0)
+        if (step > 0) {
             find_raised(now - count, now, b->count, step, c);
+            find_move(b, now - count, now, &threes, &c->move[step]);
+        }
     }
     if (result == HP_OK)
         result = pick(all, b->count, least, c, err);
     free(all);
+    free(threes.of);
     if (result != HP_OK)
         hp_standing_course_free(c);
     return result;
@@ -157,5 +257,6 @@ void hp_standing_course_free(hp_standing_course *c)
     free(c->raised);
     free(c->from);
     free(c->to);
+    free(c->move);
     memset(c, 0, sizeof *c);
 }

@@ -35,6 +35,28 @@ typedef struct hp_standing {
 hp_result hp_standing_fill(const hp_belief *belief, int stated, hp_standing *standing,
                            hp_error *err);
 
+/* An entry speaks for a trouble when it multiplies its odds against good parts by the square root
+ * of ten at least: less is "not worth more than a bare mention" (H. Jeffreys, Theory of
+ * Probability, 1961, appendix B; R. E. Kass and A. E. Raftery, "Bayes factors", J. Am. Stat. Assoc.
+ * 90, 1995: both from memory). Against good parts, and not against all else: whatever an entry
+ * rules out besides, of which trouble and good parts say the same leaves that factor at one. */
+#define HP_WORTH_A_MENTION 3.1623
+
+/* What one entry moved, whatever else is so: a trouble's probability adds up over all wirings, that
+ * of three wirings over all troubles. So no reading is credited with what it says nothing of: one
+ * that rules out half of the wirings doubles each that is left, with a broken lead as without. */
+typedef struct hp_standing_move {
+    int trouble; /* likeliest of those that it spoke for; HP_TROUBLE_SOUND: none */
+    double trouble_from, trouble_to;
+    double sound_from, sound_to;
+    int set[HP_STANDING_SETS][3]; /* the wirings whose probability rose most: `alike` of them rose
+                                     alike, in the order of their numbers */
+    int alike;
+    double set_from, set_to; /* of each of them */
+    double set_bits;         /* yes-or-no questions about the wirings that it answered: relative
+                                entropy of after to before */
+} hp_standing_move;
+
 /* Every hypothesis with its probability before the log and after each entry. */
 typedef struct hp_standing_course {
     int count;     /* hypotheses that ever reach `least` */
@@ -46,6 +68,7 @@ typedef struct hp_standing_course {
                       raised most; [0] is not used */
     double *from;  /* owned; [steps] its probability before that entry ... */
     double *to;    /* owned; [steps] ... and after */
+    hp_standing_move *move; /* owned; [steps]; [0] is not used */
 } hp_standing_course;
 
 /* HP_FAIL_MEMORY. Free with hp_standing_course_free. */

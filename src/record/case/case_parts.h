@@ -6,6 +6,7 @@
 
 #include "decide/advise/plan.h"
 #include "hubphase/record/case.h"
+#include "hubphase/record/practice_case.h"
 
 /* Holds pointers into itself: never copied. */
 struct hp_case {
@@ -31,5 +32,9 @@ hp_result hp_case_reload_numbered(hp_case *c, const char *text, const int *numbe
 
 /* Puts what the machine's own figures foretell in place of an end's bands at full throttle. */
 void hp_case_use_own(const hp_case *c, hp_advice *advice);
+
+/* What is left by what the level of practice says (practice_case.c), of the log that its bench
+ * holds; borrowed until it holds another. The advice knows nothing of it. */
+const hp_belief *hp_practice_case_counted(const hp_practice_case *c);
 
 #endif

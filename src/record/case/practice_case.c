@@ -3,6 +3,11 @@
  *
  * There is one case, and it holds the log of whichever path is looked at: the table of likelihoods
  * is large, a log is short.
+ *
+ * Beside the case's belief, from which the advice works as at any bench, stands one that takes the
+ * level at its word: good parts where it says so, the stated table, and nobody who notes what was
+ * not so, unless a slip is what is to be found. What is left is counted, and what a step told is
+ * told, by that one: a learner may take the level at its word, too.
  */
 #include "hubphase/record/practice_case.h"
 
@@ -16,6 +21,8 @@ typedef struct side {
     hp_practice_path path;
     char *log;                             /* owned; text */
     hp_entry asked[HP_PRACTICE_STEPS_MAX]; /* what the machine has shown, in order */
+    char *then[HP_PRACTICE_STEPS_MAX];     /* owned; the log right after each step */
+    int gone[HP_PRACTICE_STEPS_MAX];       /* how many steps there were when it was taken out */
 } side;
 
 struct hp_practice_case {
@@ -23,21 +30,92 @@ struct hp_practice_case {
     hp_practice *machine;          /* owned */
     hp_case *bench;                /* owned */
     char time[HP_BENCH_TIME_SIZE]; /* of the next entry; empty: now */
+    hp_person person;              /* of `counted` */
+    hp_prior_params prior;         /* of `counted` */
+    hp_belief counted;             /* owned; of the log that the bench holds */
     side side[HP_PRACTICE_WHO];
 };
 
+/* ---- what the level says --------------------------------------------------------------------- */
+
+/* Who notes what was there: a matter of words, of attention or of meters stays as it is. */
+static hp_person noting_right(const hp_person *person)
+{
+    hp_person sharp = *person, none = hp_person_sharp();
+    sharp.wrong_entry = none.wrong_entry;
+    sharp.wrong_direction = none.wrong_direction;
+    sharp.wrong_wiring = none.wrong_wiring;
+    sharp.code_misread = none.code_misread;
+    sharp.turned_back = none.turned_back;
+    sharp.code_skipped = none.code_skipped;
+    sharp.wrong_lead = none.wrong_lead;
+    sharp.pair_misread = none.pair_misread;
+    sharp.row_misread = none.row_misread;
+    return sharp;
+}
+
+static void take_at_its_word(hp_practice_case *c, hp_practice_level level)
+{
+    const hp_bench_settings *bench = &c->scenario->bench;
+    hp_prior_params *p = &c->prior;
+    *p = bench->prior;
+    c->person = level == HP_PRACTICE_SLIP ? bench->person : noting_right(&bench->person);
+    if (p->table >= 0)
+        p->table_stated = 1.0;
+    if (level == HP_PRACTICE_FAULT)
+        return;
+    p->inverted = p->sensor_fault = p->lead_open = p->silent = p->cutting_out = p->loose =
+        p->unlisted = 0.0;
+    p->clutch = level == HP_PRACTICE_CLUTCH ? p->clutch : 0.0;
+}
+
+const hp_belief *hp_practice_case_counted(const hp_practice_case *c)
+{
+    return &c->counted;
+}
+
+/* After the log that the bench holds. */
+static hp_result count_again(hp_practice_case *c, hp_error *err)
+{
+    const hp_bench_log *log = &c->bench->log;
+    hp_belief_free(&c->counted);
+    hp_result result = hp_belief_create(&c->bench->table, &c->person, &c->prior, &c->counted, err);
+    for (int k = 0; result == HP_OK && k < log->count; k++)
+        result = hp_belief_add(&c->counted, &log->entry[k].entry, err);
+    return result;
+}
+
+/* Right once what is broken is mended. */
+static int count_left(const hp_practice_case *c)
+{
+    double right[HP_WIRING_COUNT + 1];
+    int count = 0;
+    hp_belief_wirings_mended(&c->counted, right);
+    for (int n = 1; n <= HP_WIRING_COUNT; n++)
+        count += right[n] >= HP_PRACTICE_LEFT;
+    return count;
+}
+
 /* ---- a log ----------------------------------------------------------------------------------- */
 
-/* With its entries called as on the path, where the next one is the last. */
-static hp_result reload(hp_practice_case *c, hp_practice_who who, hp_error *err)
+/* The log as it was after so many steps, its entries called as on the path; one more is the next.
+ */
+static hp_result load(hp_practice_case *c, hp_practice_who who, const char *log, int steps,
+                      hp_error *err)
 {
     const side *s = &c->side[who];
     int number[HP_PRACTICE_STEPS_MAX + 1], count = 0;
-    for (int k = 0; k < s->path.steps; k++)
-        if (s->path.step[k].number > 0)
-            number[count++] = s->path.step[k].number;
-    number[count++] = s->path.steps + 1;
-    return hp_case_reload_numbered(c->bench, s->log, number, count, err);
+    for (int k = 0; k < steps; k++)
+        if (s->path.step[k].number > 0 || s->gone[k] > steps)
+            number[count++] = k + 1;
+    number[count++] = steps + 1;
+    hp_result result = hp_case_reload_numbered(c->bench, log, number, count, err);
+    return result == HP_OK ? count_again(c, err) : result;
+}
+
+static hp_result reload(hp_practice_case *c, hp_practice_who who, hp_error *err)
+{
+    return load(c, who, c->side[who].log, c->side[who].path.steps, err);
 }
 
 hp_result hp_practice_case_show(hp_practice_case *c, hp_practice_who who, hp_error *err)
@@ -45,24 +123,10 @@ hp_result hp_practice_case_show(hp_practice_case *c, hp_practice_who who, hp_err
     return reload(c, who, err);
 }
 
-/* chosen: while good parts are this likely, what is left is told of good parts. */
-#define GOOD_PARTS 0.05
-
-/* Of good parts; else of what is right once everything is mended. */
-static int count_left(const hp_practice_case *c)
+hp_result hp_practice_case_show_then(hp_practice_case *c, hp_practice_who who, int index,
+                                     hp_error *err)
 {
-    double right[HP_WIRING_COUNT + 1], good = 0.0;
-    int count = 0;
-    hp_belief_wirings(&c->bench->belief, right);
-    for (int n = 1; n <= HP_WIRING_COUNT; n++)
-        good += right[n] / 3.0;
-    if (good < GOOD_PARTS) {
-        hp_belief_wirings_mended(&c->bench->belief, right);
-        good = 1.0;
-    }
-    for (int n = 1; n <= HP_WIRING_COUNT; n++)
-        count += right[n] >= HP_PRACTICE_LEFT * good;
-    return count;
+    return load(c, who, c->side[who].then[index], index + 1, err);
 }
 
 /* Takes a longer or a shorter log over. On failure the old one stays. */
@@ -112,6 +176,9 @@ static hp_result add_step(hp_practice_case *c, hp_practice_who who, const hp_ent
     step->number = step->entry.entry.number = s->path.steps + 1;
     step->given = given;
     step->left = count_left(c);
+    s->then[s->path.steps] = strdup(s->log);
+    if (!s->then[s->path.steps])
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for practice");
     if (!given) {
         step->minutes = hp_practice_minutes(c->machine, &before, shown);
         step->risks = hp_practice_risks(c->machine, &before, shown, step->risk);
@@ -212,6 +279,7 @@ hp_result hp_practice_case_drop(hp_practice_case *c, int number, hp_error *err)
     if (result != HP_OK)
         return result;
     gone->number = 0;
+    s->gone[gone - s->path.step] = s->path.steps;
     result = take_log(c, HP_PRACTICE_LEARNER, shorter, err);
     if (result != HP_OK)
         gone->number = number;
@@ -340,6 +408,7 @@ static hp_result fill(hp_practice_case *c, hp_practice_level level, uint64_t see
     if (c->machine)
         c->bench = hp_case_create(c->scenario, &own, err);
     free(head);
+    take_at_its_word(c, level);
     return c->bench ? begin(c, HP_PRACTICE_LEARNER, err) : err->code;
 }
 
@@ -371,9 +440,12 @@ void hp_practice_case_free(hp_practice_case *c)
     if (!c)
         return;
     for (int k = 0; k < HP_PRACTICE_WHO; k++) {
+        for (int step = 0; step < HP_PRACTICE_STEPS_MAX; step++)
+            free(c->side[k].then[step]);
         free(c->side[k].path.step);
         free(c->side[k].log);
     }
+    hp_belief_free(&c->counted);
     hp_case_free(c->bench);
     hp_practice_free(c->machine);
     free(c);

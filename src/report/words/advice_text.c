@@ -382,6 +382,8 @@ static void print_moves(const hp_advice_report *r, const hp_screen *out)
  * decimal. */
 #define FAULT_TOLD 0.05
 #define DOUBT_TOLD 0.05
+/* Groups of three up to this number are named. */
+#define GROUPS_NAMED 2
 
 /* What is said of an entry that speaks for good parts, or moves little: nothing soothing while the
  * work is stopped, and of a mend what it does. NULL: neither is so. */
@@ -411,11 +413,54 @@ static bool add_beside_weight(const hp_advice_report *r, const hp_entry *entry, 
     return p->used > before;
 }
 
+/* Whether a reading multiplied the odds of good parts by more than a bare mention. */
+static bool parts_good(const hp_standing_move *m)
+{
+    double from = m->sound_from, to = m->sound_to;
+    return to - from >= 0.005 && to * (1.0 - from) >= HP_WORTH_A_MENTION * from * (1.0 - to);
+}
+
+/* Whether every case with this trouble has been mended since. */
+static bool is_mended(const hp_belief *b, int trouble)
+{
+    for (int h = 0; h < b->count; h++)
+        if (hp_trouble_index(b->hypothesis[h].inverted, b->hypothesis[h].fault) == trouble &&
+            b->now[h] == h)
+            return false;
+    return true;
+}
+
+static void add_fault_told(const hp_advice_report *r, const hp_standing_move *m, hp_phrase *p)
+{
+    char trouble[HP_TROUBLE_WORDS];
+    hp_phrase_add(p, "It makes a fault likelier: %s%s.",
+                  hp_trouble_words(r->context->labels, m->trouble, trouble, sizeof trouble),
+                  is_mended(r->belief, m->trouble) ? ", mended since" : "");
+}
+
+/* Of several that rose alike none is named as if it led. */
+static void add_wirings_told(const hp_standing_move *m, hp_phrase *p)
+{
+    char from[24], to[24];
+    const char *parts = parts_good(m) ? " and for good parts" : "";
+    percent(m->set_from, from, sizeof from);
+    percent(m->set_to, to, sizeof to);
+    if (m->alike == 1) {
+        hp_phrase_add(p, "It speaks for wiring %d, %d or %d%s (%s likely, before %s).",
+                      m->set[0][0], m->set[0][1], m->set[0][2], parts, to, from);
+        return;
+    }
+    hp_phrase_add(p, "It speaks for %d groups of three equals%s alike (each %s, before %s)",
+                  m->alike, parts, to, from);
+    for (int k = 0; k < m->alike && m->alike <= GROUPS_NAMED; k++)
+        hp_phrase_add(p, "%s %d, %d or %d", k == 0 ? ":" : ";", m->set[k][0], m->set[k][1],
+                      m->set[k][2]);
+    hp_phrase_add(p, ".");
+}
+
 char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t size)
 {
     const hp_standing_course *c = r->course;
-    char trouble[HP_TROUBLE_WORDS], from[24], to[24];
-    int number[3];
     hp_phrase p = hp_phrase_begin(out, size);
     if (!c || step < 1 || step >= c->steps)
         return out;
@@ -432,34 +477,22 @@ char *hp_advice_meant(const hp_advice_report *r, int step, char *out, size_t siz
     }
     if (add_beside_weight(r, &b->entry[step - 1], &p))
         return out;
-    if (c->to[step] - c->from[step] < 0.005) {
-        hp_phrase_add(&p, "%s", instead ? instead : "It fits what was known and changes little.");
-        return out;
-    }
-    const hp_hypothesis *h = &b->hypothesis[c->raised[step]];
-    bool good = h->fault.kind == HP_FAULT_NONE && h->inverted < 0;
-    if (instead && (good || c->to[step] < FAULT_TOLD)) {
+    const hp_standing_move *m = &c->move[step];
+    bool fault = m->trouble != HP_TROUBLE_SOUND && m->trouble_to >= FAULT_TOLD;
+    bool wirings = m->set_to - m->set_from >= 0.005 && m->set_bits >= DOUBT_TOLD;
+    if (fault) {
+        add_fault_told(r, m, &p);
+    } else if (instead) {
         hp_phrase_add(&p, "%s", instead);
         return out;
-    }
-    if (!good && c->to[step] < FAULT_TOLD) {
-        hp_phrase_add(&p, "%s",
-                      c->doubt[step - 1] - c->doubt[step] >= DOUBT_TOLD
-                          ? "It leaves less open, and points at no faulty part."
-                          : "It fits what was known and changes little.");
-        return out;
-    }
-    if (good) {
-        hp_right_wirings(h->relation, h->table, number);
-        hp_phrase_add(&p, "It speaks for wiring %d, %d or %d and for good parts", number[0],
-                      number[1], number[2]);
-        hp_phrase_add(&p, " (%s likely, before %s).", percent(c->to[step], to, sizeof to),
-                      percent(c->from[step], from, sizeof from));
+    } else if (wirings) {
+        add_wirings_told(m, &p);
     } else {
-        hp_phrase_add(&p, "It makes a fault likelier: %s%s.",
-                      hp_trouble_words(r->context->labels, hp_trouble_index(h->inverted, h->fault),
-                                       trouble, sizeof trouble),
-                      b->now[c->raised[step]] != c->raised[step] ? ", mended since" : "");
+        bool less = c->doubt[step - 1] - c->doubt[step] >= DOUBT_TOLD;
+        hp_phrase_add(&p, "%s",
+                      less ? "It leaves less open, and points at no faulty part."
+                           : "It fits what was known and changes little.");
+        return out;
     }
     if (c->doubt[step] - c->doubt[step - 1] >= DOUBT_TOLD)
         hp_phrase_add(&p, " More is open than before.");

@@ -3,6 +3,7 @@
 
 #include "decide/advise/nuisance.h"
 #include "record/case/case_parts.h"
+#include "report/words/advice_report.h"
 #include "report/words/card_parts.h"
 #include "report/words/case_card.h"
 #include "report/words/words.h"
@@ -27,6 +28,21 @@ const char *hp_practice_level_words(hp_practice_level level)
     case HP_PRACTICE_LEVELS: break;
     }
     return "";
+}
+
+char *hp_practice_counts_words(const hp_practice_case *c, char *out)
+{
+    const hp_practice *machine = hp_practice_case_machine(c);
+    bool table = hp_practice_case_scenario(c)->bench.prior.table >= 0;
+    bool slips = hp_practice_level_of(machine) == HP_PRACTICE_SLIP;
+    hp_phrase p = hp_phrase_begin(out, HP_PRACTICE_WORDS);
+    hp_phrase_add(&p, "What is left is counted by the level's word");
+    if (table)
+        hp_phrase_add(&p, "%s the stated table of the controller", slips ? " and" : ",");
+    if (!slips)
+        hp_phrase_add(&p, " and nobody's slipping");
+    hp_phrase_add(&p, ". The advice is told none of it: it works as at a bench, and is less sure.");
+    return out;
 }
 
 /* ---- what may be wrong ----------------------------------------------------------------------- */
@@ -204,36 +220,51 @@ char *hp_practice_left_words(const hp_practice_step *step, char *out)
 
 /* ---- what each step told --------------------------------------------------------------------- */
 
+/* What the last entry told that the bench holds, while the advice stood where it stands after it:
+ * so the end says of a step what was said when it was taken. */
+static hp_result told_newest(hp_practice_case *c, char *out, hp_error *err)
+{
+    hp_case *bench = hp_practice_case_bench(c);
+    const hp_belief *counted = hp_practice_case_counted(c);
+    const hp_card_context context = hp_case_card_context(bench);
+    hp_standing_course course;
+    hp_advice advice;
+    out[0] = '\0';
+    hp_result result = hp_case_advise(bench, false, &advice, err);
+    if (result == HP_OK)
+        result = hp_standing_course_make(counted, 1.0, &course, err);
+    if (result != HP_OK)
+        return result;
+    const hp_advice_report report = {
+        .context = &context, .belief = counted, .advice = &advice, .course = &course};
+    hp_advice_meant(&report, counted->entries, out, HP_PRACTICE_WORDS);
+    hp_standing_course_free(&course);
+    return HP_OK;
+}
+
 hp_result hp_practice_told(hp_practice_case *c, hp_practice_who who,
                            char (*told)[HP_PRACTICE_WORDS], hp_error *err)
 {
     const hp_practice_path *path = hp_practice_case_path(c, who);
-    const hp_case_report_options why = {.why = true};
-    hp_result result = hp_practice_case_show(c, who, err);
-    if (result != HP_OK)
-        return result;
-    hp_case_report *report = hp_case_report_create(hp_practice_case_bench(c), &why, err);
-    for (int k = 0, place = 0; report && k < path->steps; k++)
-        if (path->step[k].number > 0)
-            hp_case_report_meant(report, ++place, told[k], HP_PRACTICE_WORDS);
-        else
-            snprintf(told[k], HP_PRACTICE_WORDS, "You took it out of the log.");
-    result = report ? HP_OK : HP_FAIL_MEMORY;
-    hp_case_report_free(report);
-    return result;
+    hp_result result = HP_OK;
+    for (int k = 0; k < path->steps && result == HP_OK; k++) {
+        result = hp_practice_case_show_then(c, who, k, err);
+        if (result == HP_OK)
+            result = told_newest(c, told[k], err);
+        hp_phrase p = hp_phrase_resume(told[k], HP_PRACTICE_WORDS);
+        if (path->step[k].number == 0)
+            hp_phrase_add(&p, " You took it out of the log.");
+    }
+    return result == HP_OK ? hp_practice_case_show(c, who, err) : result;
 }
 
 char *hp_practice_told_last(hp_practice_case *c, char *out)
 {
     const hp_practice_path *path = hp_practice_case_path(c, HP_PRACTICE_LEARNER);
-    const hp_case_report_options why = {.why = true};
     bool there = path->steps > 0 && path->step[path->steps - 1].number > 0;
-    hp_case *bench = hp_practice_case_bench(c);
-    hp_case_report *report = there ? hp_case_report_create(bench, &why, NULL) : NULL;
     out[0] = '\0';
-    if (report)
-        hp_case_report_meant(report, hp_case_log(bench)->count, out, HP_PRACTICE_WORDS);
-    hp_case_report_free(report);
+    if (there)
+        told_newest(c, out, NULL);
     return out;
 }
 

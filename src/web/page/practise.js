@@ -157,6 +157,7 @@ const practise = (function () {
             grid,
             dom.make('div', {class: 'row'}, dom.button('Say what you found', () => claim(), {class: 'main'}), dom.button('Hint', hint),
                 dom.button('Another machine', choose)),
+            begun ? null : dom.make('p', {class: 'soft'}, table.counts),
             entries('The log'));
     }
 
