@@ -133,6 +133,9 @@ static void tell_figures(hp_seen *seen, const watched *w, hp_trial *t)
         amperes += w->standing_a / w->standing;
     /* Both are drawn whether there is a meter or not: the rest must not hang on it. */
     double shown = hp_seen_metered(seen, amperes, p->current_relative, p->current_zero_a, 0.01);
+    /* The supply that holds its limit shows it, whatever a clip-on meter would say. */
+    if (t->feed == HP_FEED_BENCH_SUPPLY && w->limited > 0)
+        shown = fmin(shown, t->limit_a);
     double speed = w->wheel > 0 ? w->wheel_rad_s / w->wheel : 0.0;
     double rpm = hp_seen_metered(seen, speed / HP_RPM, p->speed_relative, 0.0, 1.0);
     if (stated->plan.ammeter)
@@ -170,6 +173,8 @@ hp_result hp_see_trial(hp_seen *seen, void *values, hp_error *err)
     double limit_a = t->feed == HP_FEED_LAMP           ? seen->machine->limit_a
                      : t->feed == HP_FEED_BENCH_SUPPLY ? t->limit_a
                                                        : 0.0;
+    /* What else is on draws from the same supply. */
+    double spare_a = limit_a > 0.0 ? fmax(0.1 * limit_a, limit_a - seen->machine->idle_a) : 0.0;
     watched w = {0};
     sight.wheel_free = seen->fault == HP_PRACTICE_CLUTCH_SLIPS;
     hp_engine *engine = hp_engine_create(err);
@@ -181,7 +186,7 @@ hp_result hp_see_trial(hp_seen *seen, void *values, hp_error *err)
         hp_seen_shake(seen);
         const hp_drive drive = driven(seen, t);
         if (seen->fault != HP_PRACTICE_SILENT)
-            result = start(engine, &drive, &joined, &options, limit_a, &figures, &limited, err);
+            result = start(engine, &drive, &joined, &options, spare_a, &figures, &limited, err);
         if (result == HP_OK)
             watch(&figures, hp_sight_of(&figures, &sight), limited, &w);
     }
