@@ -628,6 +628,41 @@ static void every_step_can_be_left_out_until_it_ends(void **state)
     json_decref(answer);
 }
 
+/* The end of a machine whose leads nobody knows, with no power: what the card says to join first is
+ * what the picture below it shows to be joined. */
+static void picture_and_card_say_the_same_of_the_wiring_to_try(void **state)
+{
+    static const char scenario[] =
+        "hubphase: 1\nmotor: {magnets: 46, resistance_between_leads_ohm: 0.2, "
+        "no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\nleads: {known: no}\n";
+    opened(*state, scenario, NULL);
+    json_t *answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
+    bad(*state, json_pack("{s:s, s:s, s:b}", "do", "picture", "name", "joints", "advised", true),
+        "advised", "names no wiring");
+    while (json_is_true(json_object_get(answer, "may_be_left_out"))) {
+        char *kind = strdup(text_of(json_object_get(answer, "form"), "kind"));
+        json_decref(answer);
+        leave_out(*state, kind);
+        answer = good_json(*state, json_pack("{s:s}", "do", "advice"));
+        free(kind);
+    }
+    char *card = json_dumps(json_object_get(answer, "card"), 0);
+    char number[40];
+    snprintf(number, sizeof number, "Try wiring %lld there first",
+             json_integer_value(json_object_get(answer, "wiring")));
+    check_text_contains(card, number);
+    free(card);
+    json_decref(answer);
+    answer = good_json(
+        *state, json_pack("{s:s, s:s, s:b}", "do", "picture", "name", "joints", "advised", true));
+    check_text_contains(text_of(answer, "svg"), "The likeliest so far: it is not proven yet.");
+    json_decref(answer);
+    answer = good_json(
+        *state, json_pack("{s:s, s:s, s:i}", "do", "picture", "name", "joints", "wiring", 1));
+    check_text_contains(text_of(answer, "svg"), "do not join");
+    json_decref(answer);
+}
+
 static void a_reading_that_cannot_be_taken_is_not_advised(void **state)
 {
     opened(*state, MACHINE, NULL);
@@ -1014,6 +1049,7 @@ int main(void)
         ON(the_answers_of_an_entry_give_the_same_entry_again),
         ON(an_entry_is_taken_out_and_stays_as_a_comment),
         ON(every_step_can_be_left_out_until_it_ends),
+        ON(picture_and_card_say_the_same_of_the_wiring_to_try),
         ON(a_reading_that_cannot_be_taken_is_not_advised),
         ON(a_change_counts_as_if_the_scenario_stated_it),
         ON(what_is_merely_usual_is_not_what_was_advised),

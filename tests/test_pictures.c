@@ -97,6 +97,15 @@ static void nothing_of_a_usual_machine_is_cut(void **state)
     }
 }
 
+static bool picture_says(fixture *f, const char *picture, hp_shape shape, const char *words)
+{
+    size_t size;
+    char *svg = draw_bytes(f, hp_picture_find(picture), HP_PICTURE_SVG, shape, &size);
+    bool says = strstr(all_text(svg), words) != NULL;
+    free(svg);
+    return says;
+}
+
 /* Nobody joins leads by a picture of names that nobody has put on their axes. */
 static void names_that_are_only_names_are_called_so(void **state)
 {
@@ -104,16 +113,41 @@ static void names_that_are_only_names_are_called_so(void **state)
     static const char *const picture[] = {"map", "joints"};
     for (int known = 0; known < 2; known++) {
         f->sample.labels.axes_known = known;
-        for (size_t k = 0; k < sizeof picture / sizeof picture[0]; k++) {
-            for (int s = 0; s < HP_SHAPE_COUNT; s++) {
-                size_t size;
-                char *svg =
-                    draw_bytes(f, hp_picture_find(picture[k]), HP_PICTURE_SVG, (hp_shape)s, &size);
-                check_int(strstr(all_text(svg), "only names here") != NULL, !known);
-                free(svg);
-            }
+        for (size_t k = 0; k < sizeof picture / sizeof picture[0]; k++)
+            for (int s = 0; s < HP_SHAPE_COUNT; s++)
+                check_int(picture_says(f, picture[k], (hp_shape)s, "do not join by this picture"),
+                          !known);
+    }
+}
+
+/* ... unless the advice says of this wiring to join it: then card and picture say the same. */
+static void a_wiring_that_is_advised_is_not_forbidden_by_its_picture(void **state)
+{
+    fixture *f = *state;
+    const hp_advice before = f->advice;
+    f->sample.labels.axes_known = false;
+    for (hp_advice_kind kind = 0; kind < HP_ADVICE_COUNT; kind++) {
+        bool tried = kind == HP_ADVICE_TRY || kind == HP_ADVICE_LOOK;
+        bool found = kind == HP_ADVICE_DONE || kind == HP_ADVICE_PROBABLY;
+        if (kind == HP_ADVICE_DANGER) /* it names none */
+            continue;
+        f->advice = (hp_advice){.kind = kind, .reading = &hp_reading_park, .number = 2};
+        for (int s = 0; s < HP_SHAPE_COUNT; s++) {
+            check_true(!picture_says(f, "joints", (hp_shape)s, "do not join"), "kind %d",
+                       (int)kind);
+            check_int(picture_says(f, "joints", (hp_shape)s, "To be tried: it is not proven yet."),
+                      tried);
+            check_int(picture_says(f, "joints", (hp_shape)s,
+                                   "The likeliest so far: it is not proven yet."),
+                      !tried && !found);
         }
     }
+    f->advice.number = 3; /* another than that which is drawn */
+    assert_true(picture_says(f, "joints", HP_SHAPE_PHONE, "do not join by this picture"));
+    f->sample.labels.axes_known = true;
+    f->advice = (hp_advice){.kind = HP_ADVICE_TRY, .number = 2};
+    assert_false(picture_says(f, "joints", HP_SHAPE_PHONE, "not proven"));
+    f->advice = before;
 }
 
 /* On a wall and on paper cautions are not the first thing to go. */
@@ -782,6 +816,7 @@ int main(void)
         WITH_FIXTURE(every_code_of_three_turns_is_shown),
         WITH_FIXTURE(every_step_that_is_connected_has_its_drawing),
         WITH_FIXTURE(names_that_are_only_names_are_called_so),
+        WITH_FIXTURE(a_wiring_that_is_advised_is_not_forbidden_by_its_picture),
         cmocka_unit_test(examples_are_run_of_every_kind),
         WITH_FIXTURE(hostile_labels_stay_text),
         WITH_FIXTURE(long_foreign_and_empty_labels_keep_their_places),

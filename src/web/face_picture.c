@@ -10,7 +10,8 @@
 
 /* What the picture is about: the survey of the request's changes where it needs one. */
 static hp_result fill_subject(hp_web *web, hp_web_answer *a, const hp_picture *picture,
-                              hp_example example[HP_EXAMPLE_COUNT], hp_picture_subject *subject)
+                              bool advised, hp_example example[HP_EXAMPLE_COUNT],
+                              hp_picture_subject *subject)
 {
     hp_wiring wiring;
     bool simulated = picture->needs & (HP_NEEDS_SURVEY | HP_NEEDS_TRACE | HP_NEEDS_EXAMPLES);
@@ -23,8 +24,9 @@ static hp_result fill_subject(hp_web *web, hp_web_answer *a, const hp_picture *p
                                     .survey = simulated ? &web->survey : NULL,
                                     .plan = hp_web_plan(web->c),
                                     .plug = hp_bench_log_plug(&web->c->entries)};
-    if (result == HP_OK && (json_object_get(a->request, "wiring") ||
-                            (picture->needs & (HP_NEEDS_NUMBER | HP_NEEDS_TRACE))))
+    if (result == HP_OK && !advised &&
+        (json_object_get(a->request, "wiring") ||
+         (picture->needs & (HP_NEEDS_NUMBER | HP_NEEDS_TRACE))))
         result = hp_web_want_wiring(web, a, &wiring);
     else
         return result;
@@ -127,6 +129,7 @@ hp_result hp_web_draw(const hp_picture *picture, const hp_picture_subject *subje
 hp_result hp_web_picture(hp_web *web, hp_web_answer *a)
 {
     const char *name, *word = NULL;
+    bool advised = false; /* the wiring of the step, told as the advice has it */
     hp_shape shape = HP_SHAPE_PHONE;
     hp_error err = hp_error_none();
     hp_picture_subject subject;
@@ -135,6 +138,7 @@ hp_result hp_web_picture(hp_web *web, hp_web_answer *a)
     if (result != HP_OK)
         return result;
     bool good = hp_web_want_text(a, "name", &name);
+    good = hp_web_take_flag(a, "advised", &advised) && good;
     if (!hp_web_take_text(a, "shape", &word) || !good)
         return HP_FAIL_INPUT;
     const hp_picture *picture = hp_picture_find(name);
@@ -149,10 +153,12 @@ hp_result hp_web_picture(hp_web *web, hp_web_answer *a)
                               name);
     if (word && hp_shape_parse(word, &shape, &err) != HP_OK)
         return hp_web_problem(a, "shape", "%s", err.text);
-    result = fill_subject(web, a, picture, example, &subject);
+    result = fill_subject(web, a, picture, advised, example, &subject);
     fill_trace(&subject);
-    if (result == HP_OK && (picture->needs & HP_NEEDS_STEP))
+    if (result == HP_OK && (advised || (picture->needs & HP_NEEDS_STEP)))
         result = fill_step(web, a, &subject);
+    if (result == HP_OK && advised && subject.number == 0)
+        result = hp_web_problem(a, "advised", "this step names no wiring");
     if (result == HP_OK)
         result = hp_web_draw(picture, &subject, shape, a);
     hp_examples_free(example);

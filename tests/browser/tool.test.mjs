@@ -1074,7 +1074,8 @@ test('log and scenario are changed by hand, and what cannot be read leaves them 
 });
 
 test('every step can be left out, trials too, until it says what to try first where there is power', async () => {
-    await withTool(plain, {}, async (page) => {
+    const nobody = pageOf('nobody.yaml', `${readFileSync('pages/plain.yaml', 'utf8')}leads: {known: no}\n`);
+    await withTool(nobody, {}, async (page) => {
         const leave = page.locator('#answers button:has-text("Cannot do this here")');
         const left = [];
         for (; await leave.count() && left.length < 15; await calm(page)) {
@@ -1084,6 +1085,10 @@ test('every step can be left out, trials too, until it says what to try first wh
         }
         assert.ok(left.length > 5 && left.some((one) => /Join wiring \d+ and try it under power/.test(one)), left.join('; '));
         assert.match(await title(page), /Stop here until a wiring can be tried under power/);
+        assert.match(await page.locator('#step').innerText(), /Try wiring \d+ there first/);
+        const drawn = await page.locator('#step .drawing svg').textContent();
+        assert.match(drawn, /The likeliest so far: it is not proven yet\./, 'the picture says what the card says');
+        assert.doesNotMatch(drawn, /do not join|hubphase next/);
         assert.equal(await page.locator('.after').count(), 0, 'nothing comes after a wiring that nobody tried');
         assert.match(await page.locator('#step').textContent(), /likeliest wiring is \d+/);
         await page.reload();

@@ -16,9 +16,9 @@ typedef struct joints {
     char subtitle[200];
 } joints;
 
-static void put_words(hp_flow *flow, const hp_labels *labels)
+static void put_words(hp_flow *flow, const hp_picture_subject *subject)
 {
-    hp_flow_only_names(flow, labels);
+    hp_flow_only_names(flow, subject);
     hp_flow_bold(flow, "Battery off, capacitors discharged, wheel lifted before a lead is moved.");
     hp_flow_paragraph(flow,
                       "The black dot is the joint: left of it the motor's lead, right of it the "
@@ -68,7 +68,7 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
     if (wall)
         room.plot.top = y;
     hp_flow flow = hp_flow_begin(canvas, look, wall ? room.plot : room.words);
-    put_words(&flow, j->subject->labels);
+    put_words(&flow, j->subject);
     if (harness && harness->parts > 0) {
         hp_flow beside = hp_flow_begin(canvas, look, room.words);
         put_harness(wall ? &beside : &flow, harness);

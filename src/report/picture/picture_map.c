@@ -212,7 +212,7 @@ static void put_words(hp_flow *flow, const map *map)
     hp_flow_verdicts(flow, count, meaning);
     if (count[HP_VERDICT_CORRECT] == 0)
         put_none(flow, s);
-    hp_flow_only_names(flow, s->labels);
+    hp_flow_only_names(flow, s);
     put_current(flow, s->survey);
     hp_flow_paragraph(flow, map->starts
                                 ? "In each square: number; early or late (its field stands too "

@@ -172,11 +172,31 @@ void hp_flow_missing(hp_flow *flow, const bool has[HP_EXAMPLE_COUNT])
         hp_flow_paragraph(flow, "Other: rough, but neither too early nor too late.");
 }
 
-void hp_flow_only_names(hp_flow *flow, const hp_labels *labels)
+/* How sure the advice is of the wiring that it names; "" where its card says more. */
+static const char *advised_words(hp_advice_kind kind)
 {
-    if (!labels->axes_known)
-        hp_flow_bold(flow, "The names are only names here: nothing can be joined by this yet. "
-                           "`hubphase next' finds out.");
+    static const char to_try[] = "To be tried: it is not proven yet.";
+    static const char likeliest[] = "The likeliest so far: it is not proven yet.";
+    static const char *const words[HP_ADVICE_COUNT] = {
+        [HP_ADVICE_READ] = likeliest,   [HP_ADVICE_TRY] = to_try,
+        [HP_ADVICE_LOOK] = to_try,      [HP_ADVICE_LEARN] = likeliest,
+        [HP_ADVICE_DONE] = "",          [HP_ADVICE_REPAIR] = likeliest,
+        [HP_ADVICE_DANGER] = likeliest, [HP_ADVICE_GIVE_UP] = likeliest,
+        [HP_ADVICE_PROBABLY] = "",
+    };
+    return words[kind];
+}
+
+void hp_flow_only_names(hp_flow *flow, const hp_picture_subject *subject)
+{
+    const hp_advice *advice = subject->advice;
+    if (subject->labels->axes_known)
+        return;
+    if (!advice || advice->number == 0 || advice->number != subject->number)
+        hp_flow_bold(flow, "Which lead is which is not known yet: do not join by this picture. The "
+                           "bench finds out, step by step.");
+    else if (advised_words(advice->kind)[0])
+        hp_flow_bold(flow, advised_words(advice->kind));
 }
 
 void hp_flow_cautions(hp_flow *flow)

@@ -8,6 +8,7 @@
 #include "hubphase/decide/verdict.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/wiring.h"
+#include "hubphase/report/pictures.h"
 #include "report/picture/look.h"
 
 hp_ink hp_verdict_ink(hp_verdict verdict);      /* strong colour */
@@ -38,7 +39,7 @@ double hp_picture_heading(const hp_canvas *canvas, const hp_look *look, const ch
 /* The height below everything of a flow, with the margin; infinite where something is left out. */
 double hp_picture_end(const hp_look *look, const hp_flow *flow);
 /* That verdicts go by the scenario's order alone, where the leads' names are only names. */
-void hp_flow_only_names(hp_flow *flow, const hp_labels *labels);
+void hp_flow_only_names(hp_flow *flow, const hp_picture_subject *subject);
 /* The cautions in a frame, marked as such. */
 void hp_flow_cautions(hp_flow *flow);
 /* A row for every verdict of which there are some: how many, word, meaning (may be NULL). */

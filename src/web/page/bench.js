@@ -164,7 +164,7 @@ const bench = (function () {
         if (connect) {
             addPicture(place, {name: 'connect'});
         } else if (wiring) {
-            addPicture(place, {name: 'joints', wiring: String(wiring)});
+            addPicture(place, {name: 'joints', advised: true});
         }
         return place;
     }
