@@ -15,6 +15,22 @@
 
 #include <cmocka.h>
 
+/* How many draws: `all` of them, or `watched` ones where the sanitizers watch. They look at code,
+ * which the first draws run through, and make a run ten times slower; what all draws say is held by
+ * the optimised build. */
+#if defined(__SANITIZE_ADDRESS__)
+#define HP_DRAWS(all, watched) (watched)
+#else
+#define HP_DRAWS(all, watched) (all)
+#endif
+
+/* Ends a test there that is about figures alone, of code that its neighbours run. */
+#define HP_FIGURES_ALONE()                                                                         \
+    do {                                                                                           \
+        if (HP_DRAWS(0, 1))                                                                        \
+            skip();                                                                                \
+    } while (0)
+
 static inline void check_close_at(const char *what, double value, double expected, double tolerance,
                                   const char *reason, const char *file, int line)
 {

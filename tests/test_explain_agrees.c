@@ -20,13 +20,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#if defined(__SANITIZE_ADDRESS__)
-#define STARTS     1
-#define HELD_EVERY 7 /* wirings: of all classes in turn */
-#else
-#define STARTS     4
-#define HELD_EVERY 1
-#endif
+#define STARTS     HP_DRAWS(4, 1)
+#define HELD_EVERY HP_DRAWS(1, 7) /* wirings: of all classes in turn */
 
 /* How often each claim was held against a verdict: a test that saw none of a kind tests nothing. */
 static int seen[HP_VERDICT_COUNT], told_kind, shuffling, some_start, against;

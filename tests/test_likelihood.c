@@ -81,7 +81,7 @@ static void damage_is_never_trusted(void **state)
     size_t size;
     assert_int_equal(hp_likelihood_build(&drive, &options, &built, NULL), HP_OK);
     char *text = as_text(&built, &size);
-    for (size_t at = 0; at < size; at += 3) {
+    for (size_t at = 0; at < size; at += HP_DRAWS(3, 13)) {
         text[at] ^= 1;
         check_true(hp_likelihood_read(text, size, &drive, &options, &read, NULL) == HP_FAIL_INPUT,
                    "damage at byte %zu was believed", at);
@@ -145,7 +145,7 @@ static void shipped_table_is_in_step(void **state)
     (void)state;
     hp_likelihood table = default_table();
     hp_engine *engine = hp_engine_create(NULL);
-    for (int k = 0; k < 24; k++) {
+    for (int k = 0; k < HP_DRAWS(24, 4); k++) {
         int behaviour = (k * 7) % table.map.count, motor = (k * 5) % table.options.motors;
         hp_record fresh = hp_likelihood_simulate(&table, engine, k % 2, behaviour, motor);
         const hp_record *kept = hp_likelihood_record(&table, k % 2, behaviour, motor);
@@ -223,7 +223,7 @@ static void complementary_edges_show_what_averaged_ones_do(void **state)
         edges.motor[k].controller.pwm = HP_PWM_COMPLEMENTARY;
     hp_engine *engine = hp_engine_create(NULL);
     int apart = 0;
-    for (int k = 0; k < 12; k++) {
+    for (int k = 0; k < HP_DRAWS(12, 3); k++) {
         int behaviour = (k * 11) % table.map.count, motor = (k * 5) % table.options.motors;
         hp_record fresh = hp_likelihood_simulate(&edges, engine, k % 2, behaviour, motor);
         const hp_record *kept = hp_likelihood_record(&table, k % 2, behaviour, motor);

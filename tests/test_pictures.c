@@ -8,9 +8,11 @@
 #include "report/words/card.h"
 
 /* Runs `check` on the SVG of every picture in every shape. */
+/* In every shape; where sanitizers watch, each in one of them, taken in turn. */
 #define EACH_SVG(f, picture, shape, svg, statement)                                                \
     for (int p_ = 0; p_ < hp_picture_count; p_++)                                                  \
-        for (int s_ = 0; s_ < HP_SHAPE_COUNT; s_++) {                                              \
+        for (int s_ = HP_DRAWS(0, p_ % HP_SHAPE_COUNT);                                            \
+             s_ < HP_DRAWS(HP_SHAPE_COUNT, p_ % HP_SHAPE_COUNT + 1); s_++) {                       \
             const hp_picture *picture = hp_pictures[p_];                                           \
             hp_shape shape = (hp_shape)s_;                                                         \
             size_t size_;                                                                          \

@@ -592,7 +592,7 @@ static void who_follows_the_advice_ends_right(void **state)
 {
     (void)state;
     const char *wanted = getenv("HP_SEEDS");
-    int seeds = wanted ? atoi(wanted) : 3;
+    int seeds = wanted ? atoi(wanted) : HP_DRAWS(3, 1);
     for (int level = 0; level < HP_PRACTICE_CLUTCH; level++) {
         hp_scenario s = load((hp_practice_level)level);
         int right = 0;
@@ -671,7 +671,7 @@ static void whoever_asks_at_random_gets_a_log_that_the_advice_reads_alike(void *
     (void)state;
     for (int level = 0; level < HP_PRACTICE_CLUTCH; level++) {
         hp_scenario s = load((hp_practice_level)level);
-        for (uint64_t seed = 1; seed <= 2; seed++) {
+        for (uint64_t seed = 1; seed <= HP_DRAWS(2, 1); seed++) {
             hp_error err = hp_error_none();
             hp_practice_case *c = evening(&s, (hp_practice_level)level, seed);
             const hp_practice *p = hp_practice_case_machine(c);

@@ -3,7 +3,7 @@
  * scaling with voltage, no event missed, verdicts that do not hang on the tolerance.
  *
  * A failure prints the seed and the path of a scenario file that reproduces the machine.
- *   HP_PROPERTY_MOTORS  how many machines (default 300, 20 under the sanitizers)
+ *   HP_PROPERTY_MOTORS  how many machines (default 300, 8 under the sanitizers)
  *   HP_PROPERTY_SEED    the first seed (default 1)
  */
 #include "match.h"
@@ -18,11 +18,7 @@
 #include <inttypes.h>
 #include <stdlib.h>
 
-#if defined(__SANITIZE_ADDRESS__)
-#define MOTORS 20
-#else
-#define MOTORS 300
-#endif
+#define MOTORS HP_DRAWS(300, 8)
 
 /* Runs that are images of each other differ by step errors that an unsteady rotor amplifies: the
  * worst of a thousand pairs is 6e-5 at 1e-9 a step, 7e-6 at 1e-10, 5e-7 at 1e-11. */

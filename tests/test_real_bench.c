@@ -176,7 +176,7 @@ static void a_right_wiring_that_draws_more_than_expected_is_done(void **state)
 {
     (void)state;
     const double amps[] = {0.2, 0.45, 0.8};
-    for (int k = 0; k < 3; k++)
+    for (int k = 0; k < HP_DRAWS(3, 1); k++)
         for (int readings = 0; readings < 2; readings++)
             for (int supply = -1; supply < 1; supply++) {
                 odd_bench odd = usual;
@@ -192,7 +192,7 @@ static void a_right_wiring_that_draws_less_than_expected_is_done(void **state)
 {
     (void)state;
     const double amps[] = {0.01, 0.03};
-    for (int k = 0; k < 2; k++)
+    for (int k = 0; k < HP_DRAWS(2, 1); k++)
         for (int supply = -1; supply < 1; supply++) {
             odd_bench odd = usual;
             odd.smooth_a = amps[k];

@@ -12,13 +12,8 @@
 #include <dirent.h>
 #include <stdlib.h>
 
-#if defined(__SANITIZE_ADDRESS__)
-#define STARTS       2
-#define SHIPPED_MOST 2
-#else
-#define STARTS       7
-#define SHIPPED_MOST 100
-#endif
+#define STARTS       HP_DRAWS(7, 2)
+#define SHIPPED_MOST HP_DRAWS(100, 2)
 
 /* A machine, its lesson, and what scenes are told from. */
 typedef struct evening {

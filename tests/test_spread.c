@@ -275,7 +275,7 @@ static void a_stopped_run_makes_no_motor(void **state)
 {
     (void)state;
     hp_drive drive = hp_reference_drive_make(HP_DRIVE_DIRECT);
-    for (int left = 60; left < 140; left += 7) {
+    for (int left = 60; left < 140; left += HP_DRAWS(7, 28)) {
         wish w = {.left = left};
         hp_spread_options o = quick_options(50, 1);
         o.survey.run.seconds = 0.5;

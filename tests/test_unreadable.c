@@ -172,15 +172,16 @@ static void nothing_is_asked_that_cannot_be_read(void **state)
                     "supply_limit"}},
     };
     for (int w = 0; w < WORLD_COUNT; w++) {
-        for (size_t k = 0; k < sizeof meters / sizeof meters[0]; k++)
-            follow(&meters[k], (world)w);
+        for (int k = 0; k < (int)(sizeof meters / sizeof meters[0]); k++)
+            if (HP_DRAWS(true, k % WORLD_COUNT == w))
+                follow(&meters[k], (world)w);
         for (int k = 0; hp_readings[k]; k++)
-            if (hp_reading_is_advised(hp_readings[k])) {
+            if (hp_reading_is_advised(hp_readings[k]) && HP_DRAWS(true, k % WORLD_COUNT == w)) {
                 const lack l = {.name = hp_readings[k]->name, .reading = hp_readings[k]};
                 follow(&l, (world)w);
             }
     }
-    check_true(asked > 150, "only %d steps were looked at", asked);
+    check_true(asked > HP_DRAWS(150, 50), "only %d steps were looked at", asked);
 }
 
 int main(void)
