@@ -147,6 +147,14 @@ static void check_text(const char *machine, const char *scene, const char *text)
                "%s, %s: %s", machine, scene, text);
 }
 
+/* A wheel behind a one-way clutch takes the rotor along backward alone. */
+static void check_hands(const char *machine, const hp_scene_case *c, const char *text)
+{
+    bool turned = strstr(text, "by hand") || strstr(text, "hand turn");
+    if (turned && c->lesson->drive.stand.clutch)
+        check_true(strstr(text, "backward") != NULL, "%s: %s", machine, text);
+}
+
 static void check_scene(const char *machine, const hp_scene *scene, const hp_scene_case *c)
 {
     hp_scene_words w;
@@ -159,6 +167,11 @@ static void check_scene(const char *machine, const hp_scene *scene, const hp_sce
     check_text(machine, scene->name, w.question);
     check_text(machine, scene->name, w.usual);
     check_text(machine, scene->name, w.instead);
+    check_hands(machine, c, w.instead);
+    for (int k = 0; k < w.choices; k++)
+        check_hands(machine, c, w.choice[k].text);
+    for (int k = 0; k < w.lines; k++)
+        check_hands(machine, c, w.line[k]);
     check_true(w.lines >= 2 && w.looks >= 1 && w.choices >= 3, "%s, %s: %d lines, %d looks",
                machine, scene->name, w.lines, w.looks);
     for (int k = 0; k < w.lines; k++)

@@ -81,6 +81,11 @@ static bool take_line(hp_ask *ask, ssize_t length)
 /* Prints the prompt and reads a line. */
 static hp_answer read_line(hp_ask *ask, bool *taken)
 {
+    if (hp_terminal_stop(NULL)) { /* wished for while something was reckoned */
+        hp_terminal_heed();
+        ask->interrupted = true;
+        return HP_ANSWER_STOP;
+    }
     fputs("> ", ask->out.file);
     fflush(ask->out.file);
     ssize_t length = getline(&ask->line, &ask->size, ask->in);
@@ -88,6 +93,7 @@ static hp_answer read_line(hp_ask *ask, bool *taken)
         fputc('\n', ask->out.file);
         /* Ctrl-C breaks off the reading, or came before it with the end of input behind it */
         ask->interrupted = !feof(ask->in) || hp_terminal_stop(NULL);
+        hp_terminal_heed();
         return ask->interrupted ? HP_ANSWER_STOP : HP_ANSWER_END;
     }
     *taken = take_line(ask, length);

@@ -308,15 +308,18 @@ int hp_bar_step(void *user, int done, int total)
     return hp_terminal_stop(NULL);
 }
 
-void hp_bar_end(hp_bar *bar)
+void hp_terminal_heed(void)
 {
     const struct itimerspec never = {.it_value = {.tv_sec = 0}};
+    if (interrupted && has_grace)
+        timer_settime(grace, 0, &never, NULL);
+}
+
+void hp_bar_end(hp_bar *bar)
+{
     if (bar->drawn)
         fputs(clear_bar, stderr);
     bar->drawn = false;
     bar_drawn = 0;
-    /* The work has heeded the wish: what it leaves, such as a report of the part that is done, may
-     * take its time. */
-    if (interrupted && has_grace)
-        timer_settime(grace, 0, &never, NULL);
+    hp_terminal_heed();
 }

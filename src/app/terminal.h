@@ -34,6 +34,8 @@ void hp_terminal_catch_signals(void);
 void hp_terminal_name(const char *command);
 /* Fits hp_run_options.stop: 1 after such a signal, else 0. */
 int hp_terminal_stop(void *user);
+/* The wish has been heeded: what is left to say may take its time. */
+void hp_terminal_heed(void);
 /* The last call: what a shell is told of a command that was stopped. Returns `status`, or ends by
  * the signal. */
 hp_exit hp_terminal_end(hp_exit status);

@@ -443,6 +443,78 @@ test('why a wiring does it is told in the words of the program', async () => {
     });
 });
 
+test('the leader jumps by digits, skips whole scenes, and has the keys on a card', async () => {
+    await withWall('barrow', {}, async (page) => {
+        const title = () => page.locator('#title').innerText();
+        for (const [k, scene] of scenes.entries()) {
+            await press(page, 'Home');
+            await press(page, String(k + 1));
+            assert.equal(await title(), scene);
+            assert.match(await page.evaluate(wordsNow), /^Guess first/);
+            assert.ok(!/1 hand/.test(await page.evaluate(wordsNow)), 'a jump is no hand');
+        }
+        await press(page, 'n');
+        assert.equal(await title(), scenes[8], 'behind the last there is none');
+        /* The plan of twenty minutes: 1, 2, 3, 7, 9. */
+        await press(page, 'Home');
+        await press(page, '3');
+        await press(page, 'ArrowRight');
+        for (const scene of scenes.slice(3, 7)) {
+            await press(page, 'n');
+            assert.equal(await title(), scene);
+            assert.match(await page.evaluate(wordsNow), /^Guess first/);
+        }
+        await press(page, 'ArrowRight');
+        const before = await page.evaluate(stepNow);
+        await press(page, '?');
+        const card = await page.locator('#wall').innerText();
+        for (const key of ['Page down', 'Home', 'N', 'Space', 'E', 'A', 'Z', 'F', '?']) {
+            assert.ok(card.split('\n').some((line) => line.split(/[\s:]+/).includes(key.split(' ')[0])), `${key}: ${card}`);
+        }
+        assert.deepEqual(await page.evaluate(tooSmall), []);
+        await press(page, 'ArrowRight');
+        assert.equal(await page.evaluate(stepNow), before, 'any key puts the card away, and does no more');
+        await press(page, 'Home');
+        assert.match(await page.locator('#keys').innerText(), /\? keys/);
+        await page.locator('#keys button', { hasText: 'keys' }).click();
+        await page.locator('#keys button', { hasText: 'close' }).click();
+        assert.match(await page.locator('#wall').innerText(), /Turn it by hand/);
+    });
+});
+
+/* Boxes of names and of the N on the dials, in pixels. */
+function namesAndPole() {
+    const box = (element) => {
+        const { left, right, top, bottom } = element.getBoundingClientRect();
+        const thin = 0.2 * (bottom - top); /* a line's box has room above and below its letters */
+        return { text: element.textContent, left, right, top: top + thin, bottom: bottom - thin };
+    };
+    return [...document.querySelectorAll('#picture .dial')].map((dial) => ({ names: [...dial.querySelectorAll('.name')].map(box), pole: box(dial.querySelector('.pole')) }));
+}
+
+test('no name lies over the magnet\u2019s N, and one that is cut says so', async () => {
+    for (const name of ['barrow', 'hostile']) {
+        await withWall(name, { reducedMotion: 'reduce' }, async (page) => {
+            for (const title of ['The arrow runs ahead', 'Any two, side by side']) {
+                await goTo(page, title, 'Now look');
+                for (let k = 0; k < 36; k++) {
+                    for (const { names, pole } of await page.evaluate(namesAndPole)) {
+                        assert.equal(names.length, 3);
+                        for (const one of names) {
+                            const apart = one.right < pole.left || one.left > pole.right || one.bottom < pole.top || one.top > pole.bottom;
+                            assert.ok(apart, `${title}: ${one.text} lies over ${pole.text}`);
+                        }
+                        if (name === 'hostile') {
+                            assert.ok(names.some(({ text }) => text.endsWith('\u2026')), names.map(({ text }) => text).join());
+                        }
+                    }
+                    await page.keyboard.press('ArrowUp');
+                }
+            }
+        });
+    }
+});
+
 test('by the tab key alone a scene is reached and left', async () => {
     await withWall('barrow', {}, async (page) => {
         await reach(page, '.jump:has-text("The trap")');

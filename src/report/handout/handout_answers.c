@@ -5,6 +5,7 @@
 #include "report/handout/handout_steps_table.h"
 
 #include "hubphase/base/text.h"
+#include "hubphase/decide/lesson.h"
 #include "report/words/explain_seen.h"
 
 #include <math.h>
@@ -14,6 +15,20 @@
 static void say(hp_handout_flow *f, hp_type type, const char *text)
 {
     hp_handout_flow_say(f, 0.0, 3.0, type, text);
+}
+
+/* What its equals draw [A]: they do the same, from other start positions. */
+static void range_of(const hp_survey *survey, int number, double *least, double *most)
+{
+    *least = *most = survey->judgement[number - 1].mean.battery_current;
+    for (int n = 1; n <= HP_WIRING_COUNT; n++) {
+        const hp_lesson_place place = hp_lesson_place_of(n, number);
+        double amperes = survey->judgement[n - 1].mean.battery_current;
+        if (place.kind != HP_LESSON_MATCHED || place.sensors_turned)
+            continue;
+        *least = fmin(*least, amperes);
+        *most = fmax(*most, amperes);
+    }
 }
 
 /* "3.  wiring 12: rough, too early, forward, 110.2 rev/min, 4.35 A" */
@@ -32,7 +47,14 @@ static void answer_line(const hp_handout_source *source, int k, int number, char
                       way == HP_DIRECTION_BOTH ? "both ways" : hp_direction_name(way),
                       wheel ? "wheel" : "the wheel stands, rotor", fabs(speed) / HP_RPM);
     }
+    char least[24], most[24];
+    double from, to;
+    range_of(source->survey, number, &from, &to);
+    snprintf(least, sizeof least, "%.2f", from + 0.0);
+    snprintf(most, sizeof most, "%.2f", to + 0.0);
     hp_phrase_add(&p, ", %.2f A", j->mean.battery_current + 0.0);
+    if (strcmp(least, most) != 0)
+        hp_phrase_add(&p, " (it and its equals: %s to %s A)", least, most);
 }
 
 /* Wirings that behave alike share their sentences: those are printed with the first of them. */

@@ -30,10 +30,12 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     const unsigned all = HP_LESSON_HAND_TURN | HP_LESSON_PARK | HP_LESSON_PARK_TWO;
     const hp_lesson_tries *blind = with(l, 0), *best = with(l, l->best_reading);
     const hp_lesson_tries *read = with(l, all);
+    bool clutch = l->drive.stand.clutch; /* forward the rotor would not come along */
     hp_scene_ask(out, "A hub without papers: nobody knows which lead is which. You may measure one "
                       "thing before the first try. Which one saves the most tries?");
     hp_scene_choose(out, l->best_reading == HP_LESSON_HAND_TURN,
-                    "Turn the wheel by hand, read the codes");
+                    clutch ? "Turn the wheel backward by hand, read the codes"
+                           : "Turn the wheel by hand, read the codes");
     hp_scene_choose(out, l->best_reading == HP_LESSON_SPIN,
                     "Spin the wheel, compare the volts of the phase leads");
     hp_scene_choose(out, l->best_reading == HP_LESSON_PARK,
@@ -45,10 +47,11 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                  "Joining at random takes %.1f tries on average. With the best order, and a good "
                  "look at each try, %.1f; at worst %d.",
                  tenths(l->tries_at_random), tenths(blind->mean), blind->most);
-    hp_scene_say(out,
-                 "One measurement brings it down to %.1f at best. A hand turn and a small current "
-                 "through two leads in turn: %.1f. The first try is then the correct one.",
-                 tenths(best->mean), tenths(read->mean));
+    hp_scene_say(
+        out,
+        "One measurement brings it down to %.1f at best. A hand turn%s and a small current "
+        "through two leads in turn: %.1f. The first try is then the correct one.",
+        tenths(best->mean), clutch ? ", backward," : "", tenths(read->mean));
     hp_scene_say(out,
                  "By the clock: %.0f minutes without measuring, %.0f minutes with. By the winding: "
                  "%.1f wrong tries under power on average, or %.1f.",

@@ -33,26 +33,31 @@ static char *codes_of(const hp_lesson_fault *f, bool missing, char *out, size_t 
     return out;
 }
 
+/* Turned forward, a wheel behind a one-way clutch leaves the rotor where it is. */
+static const char *by_hand(const hp_scene_case *c)
+{
+    return c->lesson->drive.stand.clutch ? " backward by hand" : " by hand";
+}
+
 /* What the meters say before any power. */
 static void tell_finding(const hp_scene_case *c, const hp_lesson_fault *f, hp_scene_words *out)
 {
     char all[HP_SCENE_TEXT], missing[HP_SCENE_TEXT];
     if (f->kind == HP_LESSON_LEAD_OPEN) {
-        hp_scene_say(
-            out,
-            "Turning by hand shows nothing odd: %d codes. Measure between the phase leads, "
-            "battery off: of three pairs the two with %s are open.",
-            f->codes, c->labels->motor_lead[f->lead]);
+        hp_scene_say(out,
+                     "Turning%s shows nothing odd: %d codes. Measure between the phase leads, "
+                     "battery off: of three pairs the two with %s are open.",
+                     by_hand(c), f->codes, c->labels->motor_lead[f->lead]);
         return;
     }
     if (f->kind == HP_LESSON_SENSOR_DEAD)
         hp_scene_say(out,
-                     "Turn it by hand: this sensor says %d all the way round, and we see %d codes "
+                     "Turn it%s: this sensor says %d all the way round, and we see %d codes "
                      "only: %s.",
-                     f->drive.sensors.fault[f->lead] == HP_SENSOR_STUCK_HIGH, f->codes,
+                     by_hand(c), f->drive.sensors.fault[f->lead] == HP_SENSOR_STUCK_HIGH, f->codes,
                      codes_of(f, false, all, sizeof all));
     else
-        hp_scene_say(out, "Turn it by hand, and we see %d codes: %s.", f->codes,
+        hp_scene_say(out, "Turn it%s, and we see %d codes: %s.", by_hand(c), f->codes,
                      codes_of(f, false, all, sizeof all));
     if (f->missing > 0)
         hp_scene_say(out,
@@ -103,8 +108,10 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     tell_run(c, f, out);
     tell_finding(c, f, out);
     hp_scene_usual(out, "It does not run well, so the wiring is wrong.");
-    hp_scene_instead(out, "Turn it by hand and read the codes, measure three pairs of leads, and "
-                          "start from several positions. Only then move a lead.");
+    hp_scene_instead(out,
+                     "Turn it%s and read the codes, measure three pairs of leads, and "
+                     "start from several positions. Only then move a lead.",
+                     by_hand(c));
     hp_scene_run *run = hp_scene_show(c, out, l->correct);
     run->fault = c->fault;
     run->start = j->mean.start_angle;

@@ -56,7 +56,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                  hp_scene_watts(right->mean.copper_power, kept, sizeof kept));
     hp_scene_usual(out, "It spins free and fast, so it is correct.");
     hp_scene_instead(out, "Never without an ammeter in the battery lead, and a limit set before "
-                          "the first try. Ride it like that, and the hub cooks.");
+                          "the first try: on a real hub, what the bench card says. Ride it like "
+                          "that, and the hub cooks.");
     for (int k = 0; k < 2; k++)
         hp_scene_show(c, out, side[k])->unnamed = true;
 }

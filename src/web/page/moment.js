@@ -41,14 +41,22 @@ const moment = (function () {
         const [x, y] = point(axis ? 67 : 75, axis);
         return {x, y: y + 4, 'text-anchor': axis ? 'middle' : 'end'};
     };
-    const outsidePlace = (axis) => {
+    const outsidePlace = (axis, name) => {
         const [x, y] = point(92, axis);
-        return axis === 0 ? {x: size + 12, y: y + 34, 'text-anchor': 'end'} : {x, y: axis < 180 ? y - 19 : y + 32, 'text-anchor': 'middle'};
+        /* Beside the right-hand coil there is little room: a longer name stands below all that the rotor sweeps. */
+        return axis === 0 ? {x: size + 20, y: y + (name.length > 6 ? 68 : 34), 'text-anchor': 'end'} : {x, y: axis < 180 ? y - 19 : y + 32, 'text-anchor': 'middle'};
+    };
+
+    /* A long name ends in a sign that it does. */
+    const shortened = (name, letters) => {
+        const all = [...name];
+        return all.length > letters ? `${all.slice(0, letters - 1).join('').trimEnd()}\u2026` : name;
     };
 
     /* Coils and rotor: `driven` says of each lead 1, -1 or 0, `now` is a field or null. */
     function dialOf(leads, rotor, driven, now, {peak = 1, letters = 9, outside = false, more = []} = {}) {
         const parts = [dom.draw('circle', {cx: middle, cy: middle, r: 92, class: 'stator'})];
+        const names = [];
         [0, 120, 240].forEach((axis, lead) => {
             const [x, y] = point(92, axis);
             const drive = driven[lead];
@@ -56,20 +64,25 @@ const moment = (function () {
             if (drive) {
                 parts.push(dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: 'sign'}, drive > 0 ? '+' : '\u2212'));
             }
-            parts.push(dom.draw('text', outside ? outsidePlace(axis) : insidePlace(axis), leads.phase[lead].label.slice(0, letters)));
+            const name = shortened(leads.phase[lead].label, letters);
+            names.push(dom.draw('text', {...(outside ? outsidePlace(axis, name) : insidePlace(axis)), class: 'name'}, name));
         });
+        if (!outside) {
+            parts.push(...names);
+        }
         const [ax, ay] = point(40, rotor);
         const [bx, by] = point(40, rotor + 180);
-        const [nx, ny] = point(50, rotor);
+        /* Large letters stand on the magnet itself, clear of the names outside. */
+        const [nx, ny] = point(outside ? 27 : 50, rotor);
         parts.push(dom.draw('line', {x1: bx, y1: by, x2: middle, y2: middle, class: 'south'}),
             dom.draw('line', {x1: middle, y1: middle, x2: ax, y2: ay, class: 'north'}),
-            dom.draw('circle', {cx: middle, cy: middle, r: 5, class: 'axle'}), dom.draw('text', {x: nx, y: ny + 4, 'text-anchor': 'middle'}, 'N'));
+            dom.draw('circle', {cx: middle, cy: middle, r: 5, class: 'axle'}), dom.draw('text', {x: nx, y: ny + (outside ? 6 : 4), 'text-anchor': 'middle', class: 'pole'}, 'N'));
         if (now) {
             const length = 20 + 45 * Math.min(1, now.amperes / peak);
             parts.push(arrow(length, now.degrees, {class: 'field-edge'}), arrow(length, now.degrees, {class: 'field-arrow'}));
         }
         const edge = outside ? 24 : 14;
-        return dom.draw('svg', {viewBox: `${-edge} ${-edge} ${size + 2 * edge} ${size + 2 * edge}`, class: 'dial', 'aria-hidden': 'true'}, ...parts, ...more);
+        return dom.draw('svg', {viewBox: `${-edge} ${-edge} ${size + 2 * edge} ${size + 2 * edge}`, class: 'dial', 'aria-hidden': 'true'}, ...parts, ...more, ...(outside ? names : []));
     }
 
     const dial = ({trace, peak}, k, leads, how = {}) => dialOf(leads, trace.angle_deg[k], trace.driven.map((list) => list[k]),

@@ -11,6 +11,8 @@ const evening = (function () {
     let stage = 0;
     let pair = [0, 0];
     let fault = 0;
+    /* Whether the card of keys lies over it all. */
+    let card = false;
     /* Of the run whose reasons are shown in place of the words: its number among those shown, or null. */
     let why = null;
     const reasons = new Map();
@@ -138,6 +140,14 @@ const evening = (function () {
             dom.make('ol', {class: 'contents'}, list))];
     }
 
+    const keyRows = [[['\u2192', 'Page down', 'Enter'], 'on'], [['\u2190', 'Page up'], 'back'], [['1\u20139'], 'on the title: to that scene'],
+        [['N'], 'to the next scene'], [['Home'], 'to the title'], [['1\u20134'], 'at a guess: a hand up'], [['Del'], 'hands down'],
+        [['\u2191', '\u2193'], 'a step on, back: motion, magnet, heaps'], [['Space'], 'stop and go'], [['+', '\u2212'], 'faster, slower'], [['E'], 'why it does so'],
+        [['A', 'Z'], 'scene 6: which stands left, right'], [['F'], 'scene 8: another fault'], [['?'], 'this card']];
+
+    const keyCard = () => [dom.make('div', {class: 'opening'}, dom.make('h2', {}, 'Keys'),
+        dom.make('ul', {class: 'contents'}, keyRows.map(([names, does]) => dom.make('li', {}, names.flatMap((name, k) => [k ? ' or ' : null, dom.make('kbd', {}, name)]), `: ${does}`))))];
+
     const careful = () => [dom.make('div', {class: 'opening'}, dom.make('h2', {}, 'Before anybody touches a hub'),
         dom.make('ul', {class: 'cautions'}, cautions.split(/(?<=\.) /).map((text) => dom.make('li', {}, text))),
         dom.make('p', {}, 'What this wall shows is simulated.'))];
@@ -186,11 +196,30 @@ const evening = (function () {
         return list;
     }
 
-    const allKeys = () => [['\u2190', 'back', at > -2 ? back : null, ['ArrowLeft', 'PageUp']], ['\u2192', nextWord(), isEnd() ? null : next, ['ArrowRight', 'PageDown', 'Enter']],
-        ...ownKeys(), ['Home', '', at > -2 ? () => go(-2, 0) : null, ['Home']]];
+    const allKeys = () => (card ? [['?', 'close', closeCard, ['?']]] : [['\u2190', 'back', at > -2 ? back : null, ['ArrowLeft', 'PageUp']], ['\u2192', nextWord(), isEnd() ? null : next, ['ArrowRight', 'PageDown', 'Enter']],
+        ...ownKeys(), ['Home', '', at > -2 ? () => go(-2, 0) : null, ['Home']], [null, 'next scene', at < data.scenes.length - 1 ? () => go(at + 1, 0) : null, ['n', 'N']],
+        [at < 0 ? '?' : null, 'keys', openCard, ['?']]]);
+
+    function openCard() {
+        card = true;
+        show();
+    }
+
+    function closeCard() {
+        card = false;
+        show();
+    }
 
     function press(event) {
         if (!data || event.ctrlKey || event.altKey || event.metaKey) {
+            return;
+        }
+        /* Any key puts the card away; those that only go with another one do not. */
+        if (card) {
+            if (!/^(Shift|Tab)$/.test(event.key) && !(event.target.tagName === 'BUTTON' && /^(Enter| )$/.test(event.key))) {
+                event.preventDefault();
+                closeCard();
+            }
             return;
         }
         const isList = event.target.tagName === 'SELECT';
@@ -207,6 +236,10 @@ const evening = (function () {
             }
         }
         if (isButton && (event.key === 'Enter' || event.key === ' ')) {
+            return;
+        }
+        if (at === -2 && /^[1-9]$/.test(event.key) && data.scenes[Number(event.key) - 1]) {
+            go(Number(event.key) - 1, 0);
             return;
         }
         if (/^[1-4]$/.test(event.key)) {
@@ -280,7 +313,7 @@ const evening = (function () {
 
     function drawPickers() {
         const place = dom.byId('choose');
-        place.hidden = at < 0 || why !== null || scene().view !== 'pair';
+        place.hidden = card || at < 0 || why !== null || scene().view !== 'pair';
         if (!place.hidden && !place.childElementCount) {
             place.append(picker('left', 'A left', 0), picker('right', 'Z right', 1));
         }
@@ -329,7 +362,7 @@ const evening = (function () {
 
     function show() {
         const run = why === null ? null : scene().runs[why];
-        const whole = at < 0 || scene().left_out || run;
+        const whole = card || at < 0 || scene().left_out || run;
         const key = pictured();
         dom.byId('title').textContent = at < 0 ? 'A club evening on commutation' : scene().title;
         pace = whole || isAsking() ? '' : pace;
@@ -341,7 +374,7 @@ const evening = (function () {
             drawn += 1;
             shown = '';
             wallOf().removeAttribute('aria-busy');
-            wallOf().replaceChildren(...(at === -2 ? opening() : at === -1 ? careful() : run ? because(run) : [dom.make('div', {class: 'opening'}, words())]));
+            wallOf().replaceChildren(...(card ? keyCard() : at === -2 ? opening() : at === -1 ? careful() : run ? because(run) : [dom.make('div', {class: 'opening'}, words())]));
         } else {
             wallOf().replaceChildren(picture, panel);
             drawWords();
