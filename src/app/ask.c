@@ -87,7 +87,7 @@ static hp_answer read_line(hp_ask *ask, bool *taken)
         return HP_ANSWER_STOP;
     }
     fputs("> ", ask->out.file);
-    fflush(ask->out.file);
+    (void)fflush(ask->out.file);
     ssize_t length = getline(&ask->line, &ask->size, ask->in);
     if (length < 0) {
         fputc('\n', ask->out.file);

@@ -77,7 +77,7 @@ static hp_result show_step(bench *b, hp_error *err)
 
 static void say_error(const bench *b, const hp_error *err)
 {
-    fflush(b->ask.out.file);
+    (void)fflush(b->ask.out.file);
     hp_terminal_line(stderr, "%s: %s", b->session->session.command, err->text);
 }
 

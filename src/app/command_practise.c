@@ -97,7 +97,7 @@ static const hp_practice_path *path_of(const practice *p)
 
 static void say_error(const practice *p, const hp_error *err)
 {
-    fflush(p->ask.out.file);
+    (void)fflush(p->ask.out.file);
     hp_terminal_line(stderr, "%s: %s", p->session.command, err->text);
 }
 

@@ -148,7 +148,7 @@ hp_exit hp_terminal_end(hp_exit status)
 {
     int number = interrupted;
     if (status == HP_EXIT_CANCELLED && number != 0 && number != SIGINT) {
-        fflush(NULL);
+        (void)fflush(NULL);
         leave(number);
     }
     return status;
@@ -292,7 +292,7 @@ static void draw(double passed, int done, int total)
     left_text(passed, done, total, left, sizeof left);
     snprintf(line, sizeof line, "[%s] %d of %d runs%s", bar, done, total, left);
     fprintf(stderr, "\r%-*.*s", bar_line(), bar_line(), line);
-    fflush(stderr);
+    (void)fflush(stderr);
 }
 
 int hp_bar_step(void *user, int done, int total)

@@ -155,7 +155,7 @@ hp_result hp_tool_page_read(const char *path, char **text, hp_error *err)
     while (copy && (count = fread(part, 1, sizeof part, file)) > 0)
         fwrite(part, 1, count, copy);
     bool whole = !ferror(file);
-    fclose(file);
+    (void)fclose(file);
     if (!copy || fclose(copy) != 0)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a page");
     return whole ? HP_OK : hp_error_set(err, HP_FAIL_IO, "%s cannot be read", path);

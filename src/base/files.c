@@ -343,7 +343,7 @@ void hp_file_discard(hp_file *file)
 {
     bool used = file->name != NULL; /* else zeroed: its descriptors mean nothing */
     if (file->file)
-        fclose(file->file);
+        (void)fclose(file->file);
     if (used && file->temporary[0])
         unlinkat(file->folder, file->temporary, 0);
     if (used && file->hold >= 0)

@@ -527,7 +527,7 @@ static hp_result run(hp_engine *engine, const hp_drive *drive, const hp_wiring *
                      const hp_run_options *options, hp_trace *trace, hp_paths *paths,
                      hp_figures *figures, hp_error *err)
 {
-    assert(hp_wiring_number(wiring) != 0);
+    assert(engine && hp_wiring_number(wiring) != 0);
     memset(figures, 0, sizeof *figures);
     figures->start_angle = options->start_angle;
     hp_run r = {

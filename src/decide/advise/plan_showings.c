@@ -207,8 +207,7 @@ static int merge_alike(hp_showing *showing, int count)
     int kept = 0;
     for (int k = 0; k < count; k++) {
         int at = 0;
-        while (at < kept &&
-               memcmp(&showing[at].entry, &showing[k].entry, sizeof showing[k].entry) != 0)
+        while (at < kept && !hp_planner_same_entry(&showing[at].entry, &showing[k].entry))
             at++;
         if (at == kept)
             showing[kept++] = showing[k];

@@ -194,11 +194,18 @@ hp_result hp_planner_fill_symbols(hp_planner *p, hp_error *err)
 
 /* ---- readings -------------------------------------------------------------------------------- */
 
+bool hp_planner_same_entry(const hp_entry *a, const hp_entry *b)
+{
+    /* They begin as zeros, gaps included (hp_entry_make). */
+    /* NOLINTNEXTLINE(bugprone-suspicious-memory-comparison) */
+    return memcmp(a, b, sizeof *a) == 0;
+}
+
 /* Adds an entry unless one like it is there. */
 static void add_entry(hp_plan_reading *t, const hp_entry *entry)
 {
     for (int k = 0; k < t->count; k++)
-        if (memcmp(&t->entry[k], entry, sizeof *entry) == 0)
+        if (hp_planner_same_entry(&t->entry[k], entry))
             return;
     if (t->count < HP_SHOWING_MAX)
         t->entry[t->count++] = *entry;

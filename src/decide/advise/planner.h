@@ -78,6 +78,8 @@ struct hp_planner {
 
 /* Whether a trial tells a large current from a small one, by a meter or a limit. */
 bool hp_planner_knows_current(const hp_planner *planner);
+/* Whether a person would write down the same. */
+bool hp_planner_same_entry(const hp_entry *a, const hp_entry *b);
 /* Fills symbol and sharp. */
 hp_result hp_planner_fill_symbols(hp_planner *planner, hp_error *err);
 /* Makes the tables fit the belief's hypotheses; cheap when they are those met last. */

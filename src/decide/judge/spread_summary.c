@@ -40,7 +40,7 @@ static void free_room(room *r)
 static hp_result make_room(room *r, size_t capacity, hp_error *err)
 {
     *r = (room){.capacity = capacity};
-    r->cell = calloc(capacity, sizeof *r->cell);
+    r->cell = calloc(capacity, sizeof *r->cell); /* pointers: NOLINT(bugprone-sizeof-expression) */
     r->motor = calloc(capacity, sizeof *r->motor);
     r->value = calloc(capacity, sizeof *r->value);
     r->ranked = calloc(capacity, sizeof *r->ranked);

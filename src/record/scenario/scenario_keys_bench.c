@@ -28,7 +28,7 @@ _Static_assert(HP_FIRST_POWER_ANY == 0 && HP_FIRST_POWER_BENCH_SUPPLY == 1 &&
 #define READABLE "chosen: nothing prevents it"
 
 const hp_key hp_keys_bench[HP_KEYS_VEHICLE - HP_KEYS_BENCH] = {
-    [HP_KEY_SPREAD - HP_KEYS_BENCH] = SECTION("spread"),
+    [HP_KEY_SPREAD - HP_KEYS_BENCH] = SECTION("spread"), // NOLINT(misc-redundant-expression)
     [HP_KEY_SPREAD_MOTORS - HP_KEYS_BENCH] =
         WHOLE("spread.motors", 1, HP_SPREAD_MOTORS_MAX, spread.motors,
               "chosen: a share is then good to some 5 in 100"),

@@ -43,7 +43,7 @@ _Static_assert(HP_MOUNTED_AS_MARKED == 0 && HP_MOUNTED_OTHER_WAY == 1 && HP_MOUN
                "mounted_words");
 
 const hp_key hp_keys_vehicle[HP_KEY_COUNT - HP_KEYS_VEHICLE] = {
-    [HP_KEY_CONTROLS - HP_KEYS_VEHICLE] = SECTION("controls"),
+    [HP_KEY_CONTROLS - HP_KEYS_VEHICLE] = SECTION("controls"), // NOLINT(misc-redundant-expression)
     [HP_KEY_GRIP - HP_KEYS_VEHICLE] = SECTION("controls.throttle"),
     [HP_KEY_GRIP_SUPPLY - HP_KEYS_VEHICLE] =
         ABOVE("controls.throttle.supply_v", "V", 0, 60, controls.throttle.supply_v, 1,
