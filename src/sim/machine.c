@@ -381,10 +381,8 @@ int hp_machine_fire(hp_machine *m, double time, const int fired[HP_GUARD_COUNT],
         note(&t, HP_EVENT_CUTOUT, 1);
     }
     if (fired[HP_GUARD_DUTY]) {
-        if (m->duty_mode == HP_DUTY_HELD)
-            m->duty_mode = HP_DUTY_MOVING; /* a limiter takes over */
-        else if (m->duty_mode == HP_DUTY_FLOOR)
-            m->duty_mode = HP_DUTY_MOVING;
+        if (m->duty_mode == HP_DUTY_HELD || m->duty_mode == HP_DUTY_FLOOR)
+            m->duty_mode = HP_DUTY_MOVING; /* a limiter takes over, or lets go */
         else
             settle_duty(m, y);
         note(&t, HP_EVENT_DUTY, (int)m->duty_mode);

@@ -144,7 +144,7 @@ hp_result hp_web_stream_end(hp_web_stream *stream, hp_error *err)
 void hp_web_stream_free(hp_web_stream *stream)
 {
     if (stream->file)
-        fclose(stream->file);
+        (void)fclose(stream->file);
     free(stream->text);
 }
 

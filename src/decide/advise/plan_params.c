@@ -19,7 +19,7 @@ hp_costs hp_costs_default(void)
         .risk_stalled = 10.0, /* chosen: full phase current in a winding that does not turn */
         .bit = 5.0,           /* chosen: about one reading a bit */
     };
-    for (int k = 0; hp_readings[k] && k < HP_READINGS_MAX; k++)
+    for (int k = 0; k < HP_READINGS_MAX && hp_readings[k]; k++)
         costs.reading[k] = hp_readings[k]->minutes;
     return costs;
 }

@@ -263,7 +263,8 @@ static double draw(const hp_canvas *canvas, const hp_look *look, const void *dat
     double width = (room.plot.right - room.plot.left) / columns;
     for (int k = 0; k < steps->count; k++) {
         double left = room.plot.left + (k % columns) * width;
-        double y = top + (double)(k / columns) * height;
+        int row = k / columns;
+        double y = top + row * height;
         hp_box place = {left, y, left + width, y + height};
         draw_panel(canvas, look, place, steps, k);
     }

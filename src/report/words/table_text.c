@@ -470,6 +470,7 @@ void hp_rows_print(const hp_report_case *subject, const hp_report_row *row, int 
         sorted[k] = &row[k];
         turning += row[k].verdict < HP_VERDICT_STALLED;
     }
+    /* Pointers: NOLINTNEXTLINE(bugprone-sizeof-expression) */
     qsort(sorted, (size_t)count, sizeof sorted[0], compare_rows);
     for (int k = 0; k < count; k++)
         if (has_row(sorted[k]))
