@@ -21,6 +21,7 @@ ln -s "$cases" "$room/here/cases"
 cd "$room/here" || exit 2
 env -i PATH="$room/bin:$PATH" HOME="$room" LC_ALL=C.UTF-8 \
     ASAN_OPTIONS="${ASAN_OPTIONS:-}" UBSAN_OPTIONS="${UBSAN_OPTIONS:-}" LSAN_OPTIONS="${LSAN_OPTIONS:-}" \
+    LLVM_PROFILE_FILE="${LLVM_PROFILE_FILE:-}" \
     bash -c '. "$0"; . "$1"' "$source/tests/cli_tools.sh" "$cases/$name.sh" >"$room/stdout" 2>"$room/stderr" </dev/null
 echo $? >"$room/status"
 if [ "$(cat "$room/status")" = 77 ]; then

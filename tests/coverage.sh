@@ -1,0 +1,26 @@
+#!/usr/bin/env bash
+# Which lines and branches of the library the quick tests run: builds once more with clang's counters, runs the tests
+# and sums up by layer. A branch is one outcome of one condition. Takes about as long as the tests do:
+#
+#   tests/coverage.sh [FOLDER] [CTEST-OPTION...]     FOLDER: of the build (build/coverage); kept
+#
+# What ran which line: llvm-cov show -instr-profile FOLDER/tests.profdata FOLDER/libhubphase.so [FILE]
+set -euo pipefail
+cd "$(dirname "$0")/.."
+folder=${1:-build/coverage}
+shift || true
+[ $# -gt 0 ] || set -- -LE "full|slow"
+version=$(clang --version | sed -n '1s/.*version \([0-9]*\).*/\1/p')
+profdata=$(command -v "llvm-profdata-$version" llvm-profdata | head -n 1)
+cov=$(command -v "llvm-cov-$version" llvm-cov | head -n 1)
+cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_C_COMPILER=clang -DHP_WEB=OFF -DHP_FUZZ=OFF \
+    "-DCMAKE_C_FLAGS=-fprofile-instr-generate -fcoverage-mapping"
+cmake --build "$folder" -j "$(nproc)"
+folder=$(cd "$folder" && pwd)
+rm -rf "$folder/counts"
+# Programs of one kind add to a few files in turn. Some tests fail here: what they look at is who writes which file.
+LLVM_PROFILE_FILE="$folder/counts/%4m.profraw" ctest --test-dir "$folder" -j "$(nproc)" --timeout 3600 "$@" ||
+    echo "Not all passed; what the others ran is counted." >&2
+"$profdata" merge -sparse "$folder"/counts/*.profraw -o "$folder/tests.profdata"
+"$cov" export -summary-only -instr-profile "$folder/tests.profdata" "$folder/libhubphase.so" >"$folder/coverage.json"
+python3 -B tests/coverage_sum.py "$folder/coverage.json" 20
