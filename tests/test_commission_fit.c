@@ -446,6 +446,95 @@ static void a_misread_volt_does_not_enter_the_heat(void **state)
     check_true(told >= 0.75 * tried, "%d of %d were found", told, tried);
 }
 
+/* The first volts are held against the others like any later one; nothing is learnt of a test whose
+ * start is not known. */
+static void misread_first_volts_are_told(void **state)
+{
+    (void)state;
+    static const struct {
+        double factor;
+        int least; /* of 100 machines */
+    } slip[] = {{0.57, 100}, {0.8, 95}, {0.9, 90},  {0.95, 80},
+                {1.05, 80},  {1.1, 90}, {1.25, 95}, {10.0, 100}};
+    hp_random random = hp_random_init(13, 0);
+    int told[sizeof slip / sizeof slip[0]] = {0}, named = 0, honest = 0;
+    for (int n = 0; n < 100; n++) {
+        bench b = bench_of(&random, false);
+        meters m = meters_of(&random, 1.0);
+        read_heating(&b, &m);
+        hp_heating clean, *h = hp_entry_values(&b.entry[0]);
+        const hp_assess_case given = given_of(&b);
+        const double start_v = h->start_v;
+        hp_heating_doubt doubt = hp_heating_sift(&given, h, &clean);
+        honest += hp_heating_doubted(&doubt);
+        for (size_t k = 0; k < sizeof slip / sizeof slip[0]; k++) {
+            h->start_v = slip[k].factor * start_v;
+            doubt = hp_heating_sift(&given, h, &clean);
+            told[k] += doubt.whole;
+            named += doubt.start;
+            learn(&b);
+            check_true(!doubt.whole || (!b.own.figure[HP_OWN_COPPER_J_PER_K].known &&
+                                        !b.own.figure[HP_OWN_WINDING_OHM].known),
+                       "times %g: it was learnt", slip[k].factor);
+        }
+    }
+    for (size_t k = 0; k < sizeof slip / sizeof slip[0]; k++)
+        check_true(told[k] >= slip[k].least, "times %g: %d were told", slip[k].factor, told[k]);
+    check_int(honest, 0);
+    check_true(named > 600, "%d of 700 are named, but for what is ten times off", named);
+}
+
+/* Wire that makes these volts at this speed and has these ohms weighs something. */
+static void no_heat_is_learnt_of_less_copper_than_there_is(void **state)
+{
+    (void)state;
+    hp_random random = hp_random_init(14, 0);
+    hp_motor_params motor = hp_drive_default().motor;
+    /* 0.9 V s/rad in 1.2 T at 0.2 m: 3.75 m of wire a phase; 0.1 ohm: 0.6465 mm2, 21.55 g; three of
+     * them at 385 J/(kg K). */
+    motor.ke = 0.9;
+    motor.resistance_ohm = 0.1;
+    check_relative(hp_heat_least_copper(&motor), 24.89, 1e-3, "J/K");
+    for (int n = 0; n < 20; n++) {
+        bench b = bench_of(&random, false);
+        meters m = meters_of(&random, 1.0);
+        read_heating(&b, &m);
+        hp_heating clean, *h = hp_entry_values(&b.entry[0]);
+        const hp_assess_case given = given_of(&b);
+        check_true(hp_heat_least_copper(&b.drive.motor) < 0.5 * b.hidden.copper, "a real one");
+        hp_heating_doubt doubt = hp_heating_sift(&given, h, &clean);
+        check_true(!hp_heating_doubted(&doubt), "as it was read");
+        /* Of a motor that makes six times the volts there is more copper, by 36 times. */
+        b.drive.motor.ke *= 6.0;
+        check_true(hp_heat_least_copper(&b.drive.motor) > 1.2 * b.hidden.copper, "too much");
+        doubt = hp_heating_sift(&given, h, &clean);
+        check_true(doubt.whole && !doubt.start, "less copper than there is");
+        learn(&b);
+        check_true(!b.own.figure[HP_OWN_COPPER_J_PER_K].known, "it was learnt");
+    }
+}
+
+/* One volt after the start: either may be the odd one, and all is counted from the start. */
+static void of_two_volts_neither_is_believed(void **state)
+{
+    (void)state;
+    hp_random random = hp_random_init(15, 0);
+    for (int n = 0; n < 20; n++) {
+        bench b = bench_of(&random, false);
+        meters m = meters_of(&random, 1.0);
+        read_heating(&b, &m);
+        hp_heating clean, *h = hp_entry_values(&b.entry[0]);
+        const hp_assess_case given = given_of(&b);
+        for (int k = 1; k < HP_HEATING_MARKS; k++)
+            h->mark_s[k] = h->mark_v[k] = (double)NAN;
+        for (int k = 0; k < HP_HEATING_RESTS; k++)
+            h->rest_s[k] = h->rest_v[k] = (double)NAN;
+        h->start_v *= 0.6;
+        hp_heating_doubt doubt = hp_heating_sift(&given, h, &clean);
+        check_true(doubt.whole && !doubt.start, "one of two is named");
+    }
+}
+
 /* Volts and amperes that are no winding's tell neither heat nor ohms. */
 static void a_test_of_no_winding_is_left_out_whole(void **state)
 {
@@ -865,6 +954,9 @@ int main(void)
         cmocka_unit_test(a_straight_line_is_the_textbooks),
         cmocka_unit_test(nothing_read_leaves_the_prior),
         cmocka_unit_test(a_misread_volt_does_not_enter_the_heat),
+        cmocka_unit_test(misread_first_volts_are_told),
+        cmocka_unit_test(no_heat_is_learnt_of_less_copper_than_there_is),
+        cmocka_unit_test(of_two_volts_neither_is_believed),
         cmocka_unit_test(a_test_of_no_winding_is_left_out_whole),
         cmocka_unit_test(good_meters_give_the_machine_back),
         cmocka_unit_test(bands_hold_at_their_rate),

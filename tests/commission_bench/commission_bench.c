@@ -7,8 +7,9 @@
  * A person commissions hidden machines: a scenario from what is believed, entries through
  * `hubphase log`, what is learnt from `hubphase commission --json`. Held to: drag within 15 %,
  * resistance within 5 %, the winding's own time within 25 %, every band holding at its stated rate,
- * no crash, a named reason at the end. Rows of docs/validation.md go into RESULT_FILE. In the
- * environment: COMMISSION_BENCH_SEED, a whole number, draws other machines.
+ * no crash, a named reason at the end. Then the first volt of the heating test is misread in the
+ * log: that is to be told, and nothing of the heat learnt. Rows of docs/validation.md go into
+ * RESULT_FILE. In the environment: COMMISSION_BENCH_SEED, a whole number, draws other machines.
  *
  * Exit status 1 when something it is held to fails by more than chance allows.
  */
@@ -186,6 +187,62 @@ static void weigh_figure(const finished_person *p, const json_t *figure, int kin
                p->machine.clutch ? ", clutch" : "", p->machine.gear_ratio > 1.0 ? ", geared" : "");
 }
 
+/* ---- a slip of the pen ----------------------------------------------------------------------- */
+
+static int heated, doubted, believed;
+
+/* Whether the heating test is called in doubt; then nothing of the heat may be learnt. */
+static bool is_doubted(const json_t *root)
+{
+    const json_t *steps = json_object_get(root, "steps");
+    bool learnt = json_object_get(json_object_get(root, "figures"), "copper_j_per_k") != NULL;
+    for (size_t k = 0; k < json_array_size(steps); k++) {
+        const json_t *step = json_array_get(steps, k);
+        if (strcmp(driver_text(step, "name"), "heating") == 0)
+            return strstr(driver_text(step, "means"), "Check the figure") && !learnt;
+    }
+    return false;
+}
+
+#define LOG_MAX (1 << 16)
+
+/* The log with its first volt of the heating test off by a factor; false: it has none. */
+static bool misread(const char *path, double factor)
+{
+    static char text[LOG_MAX];
+    FILE *in = fopen(path, "r");
+    size_t used = in ? fread(text, 1, sizeof text - 1, in) : 0;
+    if (in)
+        fclose(in);
+    text[used] = '\0';
+    char *volts = strstr(text, "start_v: "), *end = NULL;
+    if (!volts)
+        return false;
+    volts += strlen("start_v: ");
+    double read = strtod(volts, &end);
+    FILE *out = fopen(path, "w");
+    if (!out)
+        driver_fail("cannot write ", path);
+    fprintf(out, "%.*s%.3f%s", (int)(volts - text), text, factor * read, end);
+    fclose(out);
+    return true;
+}
+
+static void slip(driver *d, const json_t *honest, int index)
+{
+    static const double factors[] = {0.57, 0.9, 1.1, 1.25};
+    char path[2048], arguments[2200];
+    snprintf(path, sizeof path, "%s/%s.bench.yaml", d->folder, d->name);
+    if (!misread(path, factors[index % 4]))
+        return;
+    heated++;
+    doubted += is_doubted(honest);
+    snprintf(arguments, sizeof arguments, "commission '%s/%s.yaml' --json", d->folder, d->name);
+    json_t *root = driver_ask(d, arguments);
+    believed += !is_doubted(root);
+    json_decref(root);
+}
+
 static void one_case(driver *d, int index)
 {
     char name[32];
@@ -201,6 +258,7 @@ static void one_case(driver *d, int index)
         if (figure && !isnan(real))
             weigh_figure(&p, figure, k, real, index, d->tells);
     }
+    slip(d, root, index);
     json_decref(root);
 }
 
@@ -263,6 +321,12 @@ static int report(const driver *d, int cases, const char *path)
     bench_count(&r, name, d->crashes, 0, "none");
     bench_count(&r, "honest entries refused", d->refused, 0, "none");
     bench_count(&r, "ends without a named reason", d->unnamed, 0, "none");
+    snprintf(name, sizeof name, "heating tests read right but doubted, of %d", heated);
+    bench_count(&r, name, doubted, most_by_chance(0.01, heated),
+                "one in a hundred; more than this comes once in a thousand");
+    snprintf(name, sizeof name, "heating tests with a misread first volt believed, of %d", heated);
+    bench_count(&r, name, believed, most_by_chance(0.05, heated),
+                "one in twenty; more than this comes once in a thousand");
     for (int k = 0; k < TRUTHS; k++)
         if (tallies[k].known > 0)
             count_misses(&r, &tallies[k], &truths[k]);

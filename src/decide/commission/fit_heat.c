@@ -3,6 +3,7 @@
 
 #include "decide/commission/fit_parts.h"
 #include "decide/reading/reading.h"
+#include "hubphase/model/motor.h"
 #include "model/heat.h"
 
 #include <math.h>
@@ -32,12 +33,20 @@ typedef struct line {
     int count;
 } line;
 
+/* What the rise is counted from. */
+static double first_volts(const hp_heat_fit *f)
+{
+    double volts = f->no_start ? (double)NAN : f->said.start_v;
+    for (int k = 0; k < HP_HEATING_MARKS && isnan(volts); k++)
+        volts = f->said.mark_v[k];
+    return isnan(volts) ? f->said.start_v : volts;
+}
+
 static void add(const hp_heat_fit *f, line *l, double told, double read)
 {
-    const hp_heating *h = &f->said;
     double meter = hypot(f->volt_each * read, f->volt_digit);
     if (l->out)
-        l->out[l->count] = (told - read) / hypot(meter, MODEL * (read - h->start_v));
+        l->out[l->count] = (told - read) / hypot(meter, MODEL * (read - first_volts(f)));
     l->count++;
 }
 
@@ -68,20 +77,33 @@ static double volts_at(const hp_heat_fit *f, double ohm, double copper_c)
     return h->amperes * ohm * (1.0 + f->given->drive->motor.copper_per_k * (copper_c - 20.0));
 }
 
-static void residuals(const hp_heat_fit *f, const double *p, line *l)
+static hp_heat_params heat_of(const hp_heat_fit *f, const double *p)
 {
-    const hp_heating *h = &f->said;
     hp_heat_params heat = hp_heat_params_default();
-    double ohm = exp(p[HP_HEAT_LN_OHM]), power = 1.0 + p[HP_HEAT_POWER];
     heat.copper_j_per_k = SHARE * exp(p[HP_HEAT_LN_COPPER]);
     heat.copper_hub_k_w = exp(p[HP_HEAT_LN_WAY]) / SHARE;
     heat.hub_j_per_k = exp(p[HP_HEAT_LN_HUB]);
-    heat.air_c = hp_heating_from_c(h);
-    const hp_heat_loss on = {.copper_w = power * h->amperes * h->amperes * ohm,
-                             .copper_per_k = f->given->drive->motor.copper_per_k};
-    const hp_heat_loss off = {.copper_w = 0.0};
+    heat.air_c = hp_heating_from_c(&f->said);
+    return heat;
+}
+
+/* The current is on. */
+static hp_heat_loss loss_of(const hp_heat_fit *f, const double *p)
+{
+    double amperes = f->said.amperes, power = 1.0 + p[HP_HEAT_POWER];
+    return (hp_heat_loss){.copper_w = power * amperes * amperes * exp(p[HP_HEAT_LN_OHM]),
+                          .copper_per_k = f->given->drive->motor.copper_per_k};
+}
+
+static void residuals(const hp_heat_fit *f, const double *p, line *l)
+{
+    const hp_heating *h = &f->said;
+    double ohm = exp(p[HP_HEAT_LN_OHM]);
+    const hp_heat_params heat = heat_of(f, p);
+    const hp_heat_loss on = loss_of(f, p), off = {.copper_w = 0.0};
     const hp_heat_state cold = hp_heat_cold(&heat);
-    add(f, l, volts_at(f, ohm, hp_heat_after(&heat, &on, cold, START_S).copper_c), h->start_v);
+    if (!f->no_start)
+        add(f, l, volts_at(f, ohm, hp_heat_after(&heat, &on, cold, START_S).copper_c), h->start_v);
     for (int k = 0; k < HP_HEATING_MARKS; k++)
         if (!isnan(h->mark_s[k]) && !isnan(h->mark_v[k]))
             add(f, l, volts_at(f, ohm, hp_heat_after(&heat, &on, cold, h->mark_s[k]).copper_c),
@@ -119,7 +141,10 @@ static void fit(hp_heat_fit *f)
     hp_least *l = &f->least;
     expect(l, HP_HEAT_LN_COPPER, log(usual.copper_j_per_k), 1.0);
     expect(l, HP_HEAT_LN_WAY, log(usual.copper_hub_k_w), 1.0);
-    expect(l, HP_HEAT_LN_OHM, log(h->start_v / h->amperes / warm), 0.05);
+    /* chosen: by the moment of a later volt the winding is a twentieth above its first, or three.
+     */
+    expect(l, HP_HEAT_LN_OHM, log(first_volts(f) / h->amperes / warm) - (f->no_start ? 0.06 : 0.0),
+           f->no_start ? 0.1 : 0.05);
     expect(l, HP_HEAT_LN_HUB, log(CORE_J_PER_K), CORE_LN_SD);
     expect(l, HP_HEAT_POWER, 0.0,
            f->same_meters ? HP_SAME_SCALE : hypot(meter.volt_alike, meter.supply_ampere_alike));
@@ -204,17 +229,97 @@ static bool start_is_off(const hp_assess_case *given, const hp_heating *h)
     return is_off(ohm, stated, STATED_FACTOR);
 }
 
+/* [ln V] the first volts, by what was read after them. */
+static double ln_start(const void *user, const double *p)
+{
+    const hp_heat_fit *f = user;
+    const hp_heat_params heat = heat_of(f, p);
+    const hp_heat_loss on = loss_of(f, p);
+    return log(volts_at(f, exp(p[HP_HEAT_LN_OHM]),
+                        hp_heat_after(&heat, &on, hp_heat_cold(&heat), START_S).copper_c));
+}
+
+/* A fit that never saw the first volts. */
+static void fit_unstarted(const hp_assess_case *given, const hp_heating *h, hp_heat_fit *f)
+{
+    *f = (hp_heat_fit){.given = given, .said = *h, .no_start = true};
+    fit(f);
+}
+
+/* Whether the first volts are those that the others lead back to. */
+static bool start_fits(const hp_assess_case *given, const hp_heating *h)
+{
+    hp_heat_fit f;
+    fit_unstarted(given, h, &f);
+    double told = ln_start(&f, f.least.parameter);
+    double known = hp_least_sd(&f.least, ln_start, &f);
+    double each = hypot(f.volt_each, f.volt_digit / h->start_v);
+    return fabs(log(h->start_v) - told) <= APART * hypot(known, each);
+}
+
+/* ---- the least of copper ----------------------------------------------------------------------
+ */
+
+/* chosen: no gap between magnets and iron holds more (what the strongest magnets keep outside of
+ * it, about 1.4 T, from memory), ... */
+#define GAP_T 1.2
+/* ... and none lies further out: the rim of a 16 inch wheel. */
+#define GAP_M 0.2
+/* Copper at 20 C: IEC 60028's 0.017241 ohm mm2/m and 8.89 g/cm3 (from memory). */
+#define COPPER_OHM_M     1.7241e-8
+#define COPPER_KG_PER_M3 8890.0
+
+/* A conductor of length l at radius r that moves at w through a field B makes B l r w. So the wire
+ * of a phase whose back-EMF is ke w at its peak is ke / (B r) long at least, were there no end
+ * turns; with R = rho l / A its copper weighs density l A = density rho l^2 / R. */
+double hp_heat_least_copper(const hp_motor_params *motor)
+{
+    double metres = motor->ke / (GAP_T * GAP_M);
+    double kg = COPPER_KG_PER_M3 * COPPER_OHM_M * metres * metres / motor->resistance_ohm;
+    return HP_PHASE_COUNT * HP_COPPER_J_PER_KG_K * kg;
+}
+
+static bool enough_copper(const hp_heat_fit *f)
+{
+    return exp(f->least.parameter[HP_HEAT_LN_COPPER]) >=
+           hp_heat_least_copper(&f->given->drive->motor);
+}
+
+/* ... and so does the start, and by all readings together there is copper enough. */
+static bool passes(const hp_assess_case *given, const hp_heating *h)
+{
+    hp_heat_fit f = {.given = given, .said = *h};
+    if (!agrees(given, h) || !start_fits(given, h))
+        return false;
+    fit(&f);
+    return enough_copper(&f);
+}
+
 bool hp_heating_doubted(const hp_heating_doubt *doubt)
 {
     return doubt->whole || doubt->mark > 0 || doubt->rest > 0;
 }
 
+/* The first volts left out: in their place stand those that the others lead back to. */
+static double misfit_unstarted(const hp_assess_case *given, const hp_heating *read)
+{
+    hp_heat_fit f;
+    fit_unstarted(given, read, &f);
+    f.said.start_v = exp(ln_start(&f, f.least.parameter));
+    bool alone = agrees(given, &f.said) && !start_is_off(given, &f.said) && enough_copper(&f);
+    return alone ? f.least.misfit : INFINITY;
+}
+
+/* chosen: one reading is the odd one rather than another by so much misfit, two deviations. */
+#define CLEAR 4.0
+
 /* Without the one reading that makes the others agree, and agree best; none does: as a whole. */
 static hp_heating_doubt sift_one(const hp_assess_case *given, const hp_heating *read,
                                  hp_heating *clean)
 {
-    hp_heating_doubt doubt = {.whole = true};
+    const double unstarted = misfit_unstarted(given, read);
     double best = INFINITY;
+    hp_heating_doubt doubt = {.whole = true};
     for (int k = 0; k < HP_HEATING_MARKS + HP_HEATING_RESTS; k++) {
         int rest = k - HP_HEATING_MARKS;
         hp_heat_fit f = {.given = given, .said = *read};
@@ -223,7 +328,7 @@ static hp_heating_doubt sift_one(const hp_assess_case *given, const hp_heating *
         if (isnan(*volts))
             continue;
         *seconds = *volts = (double)NAN;
-        if (!agrees(given, &f.said))
+        if (!passes(given, &f.said))
             continue;
         fit(&f);
         if (f.least.misfit >= best)
@@ -232,6 +337,9 @@ static hp_heating_doubt sift_one(const hp_assess_case *given, const hp_heating *
         *clean = f.said;
         doubt = (hp_heating_doubt){.mark = rest < 0 ? k + 1 : 0, .rest = rest < 0 ? 0 : rest + 1};
     }
+    /* All are held against the first volts: where they may be it, nothing is learnt. */
+    if (unstarted < best + CLEAR)
+        doubt = (hp_heating_doubt){.whole = true, .start = unstarted < best - CLEAR};
     return doubt;
 }
 
@@ -241,7 +349,7 @@ hp_heating_doubt hp_heating_sift(const hp_assess_case *given, const hp_heating *
     *clean = *read;
     if (start_is_off(given, read))
         return (hp_heating_doubt){.whole = true};
-    if (agrees(given, read))
+    if (passes(given, read))
         return (hp_heating_doubt){.whole = false};
     return sift_one(given, read, clean);
 }

@@ -26,6 +26,7 @@ typedef enum hp_heat_unknown {
 /* What of a heating test contradicts its neighbours or the winding, and is left out of all fits. */
 typedef struct hp_heating_doubt {
     bool whole; /* the test as a whole: its amperes or first volts, or more than one reading */
+    bool start; /* ... since its first volts do not fit those after them */
     int mark;   /* from 1, of the volts under current; 0: none */
     int rest;   /* from 1, of the volts after it; 0: none */
 } hp_heating_doubt;
@@ -40,9 +41,13 @@ typedef struct hp_heat_fit {
     bool same_meters;             /* as of hp_fit_choice */
     const hp_entry *heating;      /* NULL: there is none that tells */
     hp_heating said;              /* its readings but what is doubted */
+    bool no_start;                /* its first volts do not count */
     double volt_each, volt_digit; /* standard deviations: over the value, [V] */
     hp_least least;
 } hp_heat_fit;
+
+/* [J/K] what the copper of a motor has at least, by the volts that it makes and by its ohms. */
+double hp_heat_least_copper(const hp_motor_params *motor);
 
 void hp_heat_fit_make(const hp_assess_case *given, bool same_meters, hp_heat_fit *fit);
 /* Temperature of the winding that the last volts before switching off say; NAN: there are none. */

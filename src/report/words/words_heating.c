@@ -106,7 +106,13 @@ static void say_doubted(const hp_assess_case *given, const hp_heating *h, hp_fin
     hp_heating clean;
     hp_heating_doubt doubt = hp_heating_sift(given, h, &clean);
     int k = doubt.mark > 0 ? doubt.mark - 1 : doubt.rest - 1;
-    if (doubt.whole)
+    if (doubt.start)
+        HP_CARD_SET(
+            words->means,
+            "Check the figure: %s V at the start do not fit the volts after it; %s. Nothing "
+            "is learnt from this test.",
+            hp_card_as_read(h->start_v, read, sizeof read), why);
+    else if (doubt.whole)
         HP_CARD_SET(words->means,
                     "Check the figures: these volts and amperes are no winding's of this motor, "
                     "and %s. Nothing is learnt from this test.",
