@@ -326,6 +326,14 @@ static void a_run_of_another_wiring_is_open_again(void **state)
     run_number(&r, 1, 0.3);
     make(&r);
     check_int(step(&r, &hp_reading_no_load)->entry->number, 2);
+    /* A mend leaves nothing of a run. */
+    add(&r, &hp_reading_mend);
+    make(&r);
+    open = step(&r, &hp_reading_no_load);
+    check_true(!open->entry && open->other == 2 && open->other_wiring == 0, "before the mend");
+    check_text_contains(
+        hp_commission_why_words(&r.list, words, sizeof words),
+        "The no-load run is open again: entry 2 was made before a part was mended.");
     /* Nobody knows of which wiring a run is that was made before one that ran ill. */
     r.entries = 0;
     good_run(&r, HP_TURNING_FORWARD);
@@ -334,6 +342,29 @@ static void a_run_of_another_wiring_is_open_again(void **state)
     make(&r);
     check_int(step(&r, &hp_reading_no_load)->other, 0);
     check_true(step(&r, &hp_reading_no_load)->entry != NULL, "it stands");
+}
+
+/* A danger that a reading shows stops the list as it stops the advice; of each kind the latest
+ * reading decides. */
+static void a_danger_of_a_reading_stops_every_step(void **state)
+{
+    (void)state;
+    room r;
+    char words[HP_COMMISSION_WHY_WORDS];
+    furnish(&r);
+    run_smoothly(&r);
+    add(&r, &hp_reading_supply);
+    r.entry[1].supply.volts = 50.0;
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_DANGER);
+    check_true(r.list.danger == &hp_danger_sensor_volts && r.list.danger_entry == 2, "which");
+    check_int(r.list.next, -1);
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                        "Stop: the Hall supply is too high (entry 2).");
+    add(&r, &hp_reading_supply);
+    r.entry[2].supply.volts = 5.0;
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_GOES_ON);
 }
 
 /* What is logged as a trial because a no-load run was good is what that run was of; not so where
@@ -876,6 +907,7 @@ int main(void)
         cmocka_unit_test(a_failed_check_at_full_throttle_leads_nowhere),
         cmocka_unit_test(a_good_forward_run_without_a_trial_is_a_wiring_that_runs),
         cmocka_unit_test(a_run_of_another_wiring_is_open_again),
+        cmocka_unit_test(a_danger_of_a_reading_stops_every_step),
         cmocka_unit_test(a_good_run_bears_out_the_trial_that_is_logged_after_it),
         cmocka_unit_test(trials_and_runs_are_held_against_one_limit),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),

@@ -766,6 +766,56 @@ static void what_forbids_to_ride_heads_the_sheet(void **state)
                "With wiring 5 it drew 9 A in entry 2");
 }
 
+/* Whoever asks what to try next has not seen what a step found: no card runs the wheel then. */
+static void a_step_that_stops_stops_the_advice_too(void **state)
+{
+    (void)state;
+    static const hp_advice_kind kinds[] = {HP_ADVICE_TRY, HP_ADVICE_LOOK, HP_ADVICE_LEARN,
+                                           HP_ADVICE_DONE, HP_ADVICE_PROBABLY};
+    static const char *const logs[] = {RAN_WELL ENTRY "throttle: {springs_back: no}\n",
+                                       RAN_WELL ENTRY "throttle: {springs_back: yes}\n"};
+    static hp_card words;
+    for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++)
+        for (int n = 0; n < 2; n++) {
+            bench b;
+            open_bench(&b, SCENARIO, logs[n]);
+            hp_card_context context = hp_commission_card_context(b.steps);
+            const hp_advice advice = {.kind = kinds[k],
+                                      .lead = -1,
+                                      .number = 1,
+                                      .wiring = hp_wiring_from_number(1),
+                                      .certainty = 0.99};
+            hp_card_make(&context, &advice, &words);
+            check_true((strstr(words.title, "first mend what the step throttle found") != NULL) ==
+                           (n == 0),
+                       "kind %d: %s", (int)kinds[k], words.title);
+            check_true(words.stop == (n == 0), "kind %d", (int)kinds[k]);
+            for (int h = 0; n == 0 && h < words.hows; h++)
+                check_true(!strstr(words.how[h], "up to full"), "%s", words.how[h]);
+            close_bench(&b);
+        }
+}
+
+/* A machine without a key or a brake cut-off is told so at its end, whatever else is good. */
+static void what_would_stop_it_is_missed(void **state)
+{
+    (void)state;
+    static const char *const kinds[] = {"key", "brake"}, *const said[] = {
+                                                             "without a key switch",
+                                                             "without a brake cut-off"};
+    for (int k = 0; k < 2; k++) {
+        char text[300];
+        bench b;
+        snprintf(text, sizeof text, ENTRY "%s: {fitted: no}\n", kinds[k]);
+        open_bench(&b, SCENARIO, text);
+        hp_commission list = *hp_commission_case_list(b.steps);
+        char words[HP_COMMISSION_WHY_WORDS];
+        list.why = HP_COMMISSION_LACKING;
+        check_text_contains(hp_commission_why_words(&list, words, sizeof words), said[k]);
+        close_bench(&b);
+    }
+}
+
 #define NO_LOAD ENTRY "no_load: {full_speed_rpm: 218, full_a: 0.5, full_v: 37.2, turned: forward}\n"
 #define RAN_ILL                                                                                    \
     ENTRY "trial: {wiring: 1, throttle_percent: 100, motion: forward, feel: smooth, "              \
@@ -1214,6 +1264,8 @@ int main(void)
         cmocka_unit_test(what_forbids_to_ride_heads_the_sheet),
         cmocka_unit_test(the_sheet_names_the_run_that_was_good),
         cmocka_unit_test(a_run_of_another_wiring_is_not_this_ones),
+        cmocka_unit_test(a_step_that_stops_stops_the_advice_too),
+        cmocka_unit_test(what_would_stop_it_is_missed),
         cmocka_unit_test(the_sheet_tells_of_a_run_without_a_trial),
         cmocka_unit_test(the_sheet_takes_no_load_figures_from_the_run),
         cmocka_unit_test(what_is_wrong_is_named),

@@ -114,8 +114,8 @@ typedef struct hp_commission_step {
     const hp_entry *entry; /* `said`; NULL: the log has none of its kind */
     hp_entry said;    /* the last of its kind, over what earlier ones found and it leaves unsaid */
     int other;        /* number of its last entry, where that was a run of another wiring than the
-                         one joined since: the step is open again; 0: none */
-    int other_wiring; /* that wiring */
+                         one joined since, or of before a mend: the step is open again; 0: none */
+    int other_wiring; /* that wiring; 0: a part was mended since */
     int joined;       /* the one joined since */
 } hp_commission_step;
 
@@ -123,6 +123,7 @@ typedef struct hp_commission_step {
 typedef enum hp_commission_why {
     HP_COMMISSION_GOES_ON, /* `next` can be done */
     HP_COMMISSION_STOPPED, /* `next` found what must be mended first */
+    HP_COMMISSION_DANGER,  /* a reading that is no step shows a danger: see `danger` */
     HP_COMMISSION_CHECK,   /* a run at full throttle ran as no right wiring does: see `failed` */
     HP_COMMISSION_WIRING, /* no wiring runs, and all that is left, if any is, needs one that does */
     HP_COMMISSION_LOOK,   /* every step is done; what some found wants mending */
@@ -145,6 +146,8 @@ typedef struct hp_commission {
     const hp_entry *bears_out; /* of the log: the no-load run that was as the newest trial, which
                                   ran well, would have it; NULL: none, or an ill one stands */
     bool way_unsaid;           /* such a run is there, but not which way the wheel turned */
+    const hp_danger *danger;   /* that the latest reading of a kind shows; NULL: none */
+    int danger_entry;          /* its number */
     hp_failed_check failed;    /* what stands of the runs at full throttle ... */
     hp_band full_current_a, full_wheel_rad_s; /* ... held against these ... */
     double full_most_a;                       /* ... and this: no right wiring draws more there */

@@ -38,7 +38,8 @@ bool hp_finding_wants_mending(hp_finding finding)
 const char *hp_commission_why_name(hp_commission_why why)
 {
     static const char *const name[HP_COMMISSION_WHY_COUNT] = {
-        "goes_on", "stopped", "check", "wiring", "look", "part", "ready", "lacking", "left_out"};
+        "goes_on", "stopped", "danger", "check",   "wiring",
+        "look",    "part",    "ready",  "lacking", "left_out"};
     return name[why];
 }
 
@@ -172,6 +173,22 @@ static void find_failed(hp_commission *list)
     hp_full_check_find(&check, &list->failed);
 }
 
+/* ---- dangers ----------------------------------------------------------------------------------
+ */
+
+/* Of each kind the latest reading decides, as for the advice: whoever mended it reads again. */
+static void find_danger(hp_commission *list)
+{
+    const hp_assess_case *given = &list->given;
+    for (int k = given->entries - 1; k >= 0 && !list->danger; k--) {
+        const hp_entry *entry = &given->entry[k];
+        if (!entry->reading->danger || hp_assess_last(given, entry->reading) != entry)
+            continue;
+        list->danger = entry->reading->danger(hp_entry_said(entry), given->plan);
+        list->danger_entry = entry->number;
+    }
+}
+
 /* ---- the list ---------------------------------------------------------------------------------
  */
 
@@ -229,6 +246,11 @@ static void set_next(hp_commission *list)
         if (list->next < 0 && step->possible)
             list->next = k;
     }
+    if (list->danger) {
+        list->next = -1;
+        list->why = HP_COMMISSION_DANGER;
+        return;
+    }
     if (list->failed.stands) {
         list->next = -1;
         list->why = HP_COMMISSION_CHECK;
@@ -250,6 +272,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     list->given = *given;
     list->given.own = NULL;
     find_failed(list);
+    find_danger(list);
     list->wired = is_wired(&list->given, list) && !list->failed.stands;
     list->bears_out = list->wired ? bears_out(&list->given) : NULL;
     hp_own_learn(&list->given, false, &list->own);

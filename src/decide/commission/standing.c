@@ -6,8 +6,8 @@
  * says that there is no such part. A run is measured as a whole: its kind has values that must be
  * there, and its last entry stands alone.
  *
- * What a run showed is of the wiring that it was made with: once another one was joined, it is open
- * again.
+ * What a run showed is of the wiring and the parts that it was made with: once another one was
+ * joined, or one mended, it is open again.
  */
 #include "decide/commission/standing.h"
 
@@ -63,10 +63,13 @@ static int joined_now(const hp_assess_case *given)
 static void open_again(const hp_assess_case *given, int place, hp_commission_step *step)
 {
     int number = hp_run_wiring(given->entry, given->entries, place), now = joined_now(given);
-    if (!step->reading->full_run || number == 0 || number == now)
+    bool mended = false;
+    for (int k = place + 1; k < given->entries; k++)
+        mended = mended || hp_entry_renews(&given->entry[k]) != HP_RENEWS_NOTHING;
+    if (!step->reading->full_run || (!mended && (number == 0 || number == now)))
         return;
     step->other = step->entry->number;
-    step->other_wiring = number;
+    step->other_wiring = mended ? 0 : number;
     step->joined = now;
     step->entry = NULL;
     step->finding = HP_FINDING_NONE;

@@ -80,6 +80,11 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     return hp_step_end(worst, all, code);
 }
 
+static bool lacks(const void *values)
+{
+    return ((const hp_key_reading *)values)->fitted == HP_TELL_NO;
+}
+
 const hp_reading hp_reading_key = {
     .name = "key",
     .title = "key",
@@ -92,5 +97,6 @@ const hp_reading hp_reading_key = {
     .order = 10,
     .effort = 4.0, /* chosen: two pins, two positions, one run */
     .control = HP_CONTROL_PART_KEY,
+    .lacks = lacks,
     .assess = assess,
 };

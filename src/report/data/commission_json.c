@@ -47,7 +47,7 @@ json_t *hp_json_commission_step(hp_json *b, const hp_card_context *context,
     hp_json_set(b, object, "entry", step->entry ? json_integer(step->entry->number) : json_null());
     hp_json_set(b, object, "other_entry", step->other ? json_integer(step->other) : json_null());
     hp_json_set(b, object, "other_wiring",
-                step->other ? json_integer(step->other_wiring) : json_null());
+                step->other_wiring ? json_integer(step->other_wiring) : json_null());
     hp_json_set(b, object, "words",
                 step->entry ? hp_json_text(hp_entry_words(context, step->entry, text, sizeof text))
                             : json_null());

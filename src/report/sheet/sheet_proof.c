@@ -42,8 +42,11 @@ bool hp_sheet_trial_failed(const hp_sheet_source *source, const hp_entry *trial)
     const hp_advice *advice = source->advice;
     const hp_commission *list = source->steps ? source->steps->commission : NULL;
     int place = (int)(trial - source->entry);
-    return (advice && fails_bands(source, place, advice->full_current_a, advice->full_most_a,
-                                  advice->full_wheel_rad_s)) ||
+    /* The bands of the advice may be those that were learnt since; what it finds failed it says
+     * itself. */
+    return (advice && !list &&
+            fails_bands(source, place, advice->full_current_a, advice->full_most_a,
+                        advice->full_wheel_rad_s)) ||
            (list && fails_bands(source, place, list->full_current_a, list->full_most_a,
                                 list->full_wheel_rad_s));
 }

@@ -69,7 +69,9 @@ static void add_undone(const hp_commission *list, hp_wiring_sheet *sheet)
         } else
             return;
         hp_phrase_add(&p, "%s", hp_reading_title(step->reading));
-        if (step->other)
+        if (step->other && !step->other_wiring)
+            hp_phrase_add(&p, " (entry %d was before a mend)", step->other);
+        else if (step->other)
             hp_phrase_add(&p, " (entry %d was of wiring %d, not of %d)", step->other,
                           step->other_wiring, step->joined);
     }

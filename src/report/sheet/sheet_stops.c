@@ -47,13 +47,11 @@ static void add_steps(hp_wiring_sheet *sheet)
 
 static void add_danger(hp_wiring_sheet *sheet, const hp_entry *entry, const hp_danger *danger)
 {
-    const hp_words *own = hp_words_of(entry->reading);
     hp_sheet_line *line = add_line(sheet, entry->reading, entry->number);
     hp_card card;
-    memset(&card, 0, sizeof card);
-    if (!line || !own || !own->danger)
+    if (!line)
         return;
-    own->danger(sheet->source.steps, danger, &card);
+    hp_danger_words(sheet->source.steps, danger, &card);
     hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
     hp_phrase_add(&p, "%s. %s", card.title, card.reason);
 }

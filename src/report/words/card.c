@@ -432,6 +432,15 @@ static void say_give_up(const hp_card_context *context, const hp_advice *advice,
     hp_card_how(words, "Try a good controller or a good motor in its place, if there is one.");
 }
 
+void hp_danger_words(const hp_card_context *context, const hp_danger *danger, hp_card *card)
+{
+    const hp_words *own = hp_words_of(danger->reading);
+    memset(card, 0, sizeof *card);
+    HP_CARD_SET(card->title, "Stop: %s", danger->reading->title);
+    if (own && own->danger)
+        own->danger(context, danger, card);
+}
+
 static void say_danger(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     const hp_words *own = hp_words_of(advice->danger->reading);
@@ -491,6 +500,32 @@ static void say_failed(const hp_advice *advice, hp_card *words)
                   before);
 }
 
+/* What a step of commissioning found stops every run, too: whoever asks here has not seen it. */
+static void say_stopped(const hp_card_context *context, hp_card *words)
+{
+    const hp_commission_step *step = &context->commission->step[context->commission->next];
+    hp_finding_words found;
+    memset(words, 0, sizeof *words);
+    words->stop = true;
+    words->safety = HP_SAFE_DEAD;
+    HP_CARD_SET(words->title, "Stop: first mend what the step %s found",
+                hp_reading_name(step->reading));
+    hp_finding_words_make(context, step, &found);
+    HP_CARD_SET(words->reason, "Entry %d: %s No run under power before that.", step->entry->number,
+                found.means);
+    if (found.otherwise[0])
+        hp_card_how(words, "%s", found.otherwise);
+    hp_card_how(words, "Then measure it again, log it, and ask again.");
+    HP_CARD_SET(words->note, "The same step, once it is as it should be.");
+}
+
+static bool runs_it(const hp_advice *advice)
+{
+    return advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK ||
+           advice->kind == HP_ADVICE_LEARN || advice->kind == HP_ADVICE_DONE ||
+           advice->kind == HP_ADVICE_PROBABLY;
+}
+
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     memset(words, 0, sizeof *words);
@@ -508,5 +543,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_COUNT: say_give_up(context, advice, words); break;
     }
     say_failed(advice, words);
+    if (context->commission && context->commission->why == HP_COMMISSION_STOPPED && runs_it(advice))
+        say_stopped(context, words);
     hp_card_take_care(context, words);
 }

@@ -73,6 +73,9 @@ char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, cha
 /* Whether the final check is made at full throttle: something shows what the wiring draws, or it
  * failed there, and there is a meter to read. */
 bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice);
+/* The title and the reason of a danger that a reading shows, on an empty card. */
+void hp_danger_words(const hp_card_context *context, const hp_danger *danger, hp_card *card);
+
 #define HP_FAILED_WORDS 640
 /* "drew 4.8 A in entry 7, which is above ...; it grew warm in entry 8": behind "At full throttle
  * it". Returns out. */

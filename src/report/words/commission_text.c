@@ -93,12 +93,15 @@ static void add_open_again(const hp_commission *list, hp_phrase *p)
 {
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        if (step->other)
-            hp_phrase_add(p,
-                          "%sThe %s is open again: entry %d was made with wiring %d, and wiring %d "
-                          "was joined since.",
-                          p->used > 0 ? " " : "", hp_reading_title(step->reading), step->other,
-                          step->other_wiring, step->joined);
+        if (!step->other)
+            continue;
+        hp_phrase_add(p, "%sThe %s is open again: entry %d was made ", p->used > 0 ? " " : "",
+                      hp_reading_title(step->reading), step->other);
+        if (step->other_wiring)
+            hp_phrase_add(p, "with wiring %d, and wiring %d was joined since.", step->other_wiring,
+                          step->joined);
+        else
+            hp_phrase_add(p, "before a part was mended.");
     }
 }
 
@@ -113,6 +116,16 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                       "that.",
                       hp_reading_name(list->step[list->next].reading));
         break;
+    case HP_COMMISSION_DANGER: {
+        hp_card card;
+        hp_danger_words(&(hp_card_context){.drive = list->given.drive,
+                                           .labels = list->given.labels,
+                                           .plan = list->given.plan},
+                        list->danger, &card);
+        hp_phrase_add(&p, "%s (entry %d). %s No step before it is mended and measured again.",
+                      card.title, list->danger_entry, card.reason);
+        break;
+    }
     case HP_COMMISSION_CHECK: {
         char showed[HP_FAILED_WORDS];
         hp_phrase_add(&p,
@@ -221,8 +234,10 @@ static void add_standing(const hp_commission_case *c, const hp_commission_step *
         hp_phrase_add(p, " (entry %d, which does not say why)", left->entry.number);
     else if (step->entry)
         hp_phrase_add(p, " (entry %d)", step->entry->number);
-    else if (step->other)
+    else if (step->other_wiring)
         hp_phrase_add(p, " (again: entry %d was of wiring %d)", step->other, step->other_wiring);
+    else if (step->other)
+        hp_phrase_add(p, " (again: entry %d was before a mend)", step->other);
     else if (!step->possible)
         hp_phrase_add(p, " (once a wiring runs)");
 }

@@ -201,8 +201,8 @@ const hp_words hp_words_brake = {
     .entry = entry,
     .finding = finding,
     .without = "a brake cut-off: whoever pulls the brake works against the motor until the grip is "
-               "let go. Try on the stand that the grip springs shut by itself, and keep a key or a "
-               "plug that breaks the battery's current within reach",
+               "let go. Try on the stand that it springs shut by itself, and keep a key or a plug "
+               "that breaks the battery's current within reach",
     .questions = questions,
     .log_words =
         "--fitted=YES-OR-NO --left-stops=YES-OR-NO --left-stop-s=SECONDS --right-stops=YES-OR-NO "
