@@ -65,7 +65,7 @@ static void open_again(const hp_assess_case *given, int place, hp_commission_ste
     int number = hp_run_wiring(given->entry, given->entries, place), now = joined_now(given);
     bool mended = false;
     for (int k = place + 1; k < given->entries; k++)
-        mended = mended || hp_entry_renews(&given->entry[k]) != HP_RENEWS_NOTHING;
+        mended = mended || hp_entry_renews(&given->entry[k]) >= HP_RENEWS_PARTS;
     if (!step->reading->full_run || (!mended && (number == 0 || number == now)))
         return;
     step->other = step->entry->number;
