@@ -769,6 +769,23 @@ static void a_list_is_stated_as_an_array(void **state)
     json_decref(made);
     bad(*state, json_pack("{s:s, s:{s:s}}", "do", "compose", "values", steps, "33"), steps,
         "no key that can be stated");
+    /* As the page gives what was typed without commas. */
+    static const char *const typed[] = {"50 75 100", "50% 75% 100%", "50 % 75 % 100 %",
+                                        "50/75/100"};
+    for (size_t k = 0; k < sizeof typed / sizeof typed[0]; k++) {
+        bad(*state,
+            json_pack("{s:s, s:{s:s, s:s, s:s, s:s, s:[s]}}", "do", "compose", "values",
+                      "motor.magnets", "46", "motor.resistance_between_leads_ohm", "0.2",
+                      "motor.no_load_speed_rpm_at_v.speed_rpm", "215",
+                      "motor.no_load_speed_rpm_at_v.volts", "36", steps, typed[k]),
+            "controller.speed_steps_percent[1]", "put commas between them: 50, 75, 100");
+    }
+    bad(*state,
+        json_pack("{s:s, s:{s:s, s:s, s:s, s:s, s:s}}", "do", "compose", "values", "motor.magnets",
+                  "46", "motor.resistance_between_leads_ohm", "0.2",
+                  "motor.no_load_speed_rpm_at_v.speed_rpm", "25 km/h",
+                  "motor.no_load_speed_rpm_at_v.volts", "36", "vehicle.tyre", "47-559"),
+        "motor.no_load_speed_rpm_at_v.speed_rpm", "25 km/h is 203 rev/min of this wheel");
 }
 
 static void a_trace_holds_its_columns_and_shows_the_field(void **state)

@@ -209,7 +209,11 @@ static void unknown_and_duplicate_keys(void **state)
 }
 
 #define SUPPLY(value) GOOD "supply: {battery_v: " value "}\n"
-#define NUMBER        "must be a number above 0 and at most 200 (V)"
+#define STEPS(value)  GOOD "controller:\n  speed_steps_percent: " value "\n"
+#define SPEED(value)                                                                               \
+    "hubphase: 1\nmotor:\n  pole_pairs: 23\n  resistance_between_leads_ohm: 0.21\n"                \
+    "  no_load_speed_rpm_at_v: {speed_rpm: " value ", volts: 36}\n"
+#define NUMBER "must be a number above 0 and at most 200 (V)"
 
 static void what_is_no_number_or_out_of_range(void **state)
 {
@@ -240,6 +244,32 @@ static void what_is_no_number_or_out_of_range(void **state)
         {SUPPLY("0"), 1, {"is 0, " NUMBER "\n"}},
         {SUPPLY("-36"), 1, {"is -36, " NUMBER "\n"}},
         {SUPPLY("200.01"), 1, {"is 200.01, " NUMBER "\n"}},
+        /* Several in one entry of a list are told apart; digits with gaps are not several. */
+        {STEPS("[50 75 100]"),
+         1,
+         {"[1] is \"50 75 100\"", ": put commas between them: 50, 75, 100\n"}},
+        {STEPS("50 75 100"), 1, {"[40, 70, 100]: put commas between them: 50, 75, 100\n"}},
+        {STEPS("[50 75, 100]"), 1, {"[1] is \"50 75\"", ": put commas between them: 50, 75\n"}},
+        {STEPS("[50 175 100]"), 1, {"(%): put commas between them\n"}},
+        {STEPS("[50% 75%]"), 1, {": put commas between them: 50, 75\n"}},
+        {STEPS("[50%]"), 1, {": write 50 alone, without the unit\n"}},
+        {STEPS("[50 km/h]"), 1, {": give it in %, and write the number alone\n"}},
+        {STEPS("[1_0]"), 1, {": write the digits without gaps\n"}},
+        {STEPS("['50/75/100']"), 1, {": put commas between them: 50, 75, 100\n"}},
+        {STEPS("fast"), 1, {"[40, 70, 100]\n"}},
+        /* A speed as a display shows it: pi times 559 and twice 47 mm, 25 / 3.6 / 2.0514 * 60. */
+        {SPEED("25 km/h") "vehicle: {tyre: 47-559}\n",
+         1,
+         {"write the number alone; 25 km/h is 203 rev/min of this wheel"}},
+        {SPEED("24.5KMH") "vehicle: {tyre: 47-559}\n",
+         1,
+         {"; 24.5 km/h is 199 rev/min of this wheel"}},
+        {SPEED("25 kph") "vehicle: {tyre: nothing}\n",
+         2,
+         {"16.67 times the km/h, over the metres"}},
+        {SPEED("25 km/h"), 1, {"; 16.67 times the km/h, over the metres"}},
+        {SPEED("25 mph"), 1, {"give it in rev/min, and write the number alone\n"}},
+        {SPEED("-25 km/h"), 1, {"give it in rev/min, and write the number alone\n"}},
         {SUPPLY("1_0"), 1, {": write the digits without gaps"}},
         {SUPPLY("1 000"), 1, {": write the digits without gaps"}},
         {SUPPLY("0x24"), 1, {": write it in decimal"}},

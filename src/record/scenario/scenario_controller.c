@@ -1,4 +1,5 @@
 /* Sensors and controller: table, speed steps, cut-off voltage. See scenario_settle.h. */
+#include "record/scenario/scenario_number.h"
 #include "record/scenario/scenario_settle.h"
 
 #include <string.h>
@@ -118,7 +119,8 @@ static bool read_steps(hp_reader *reader)
                              .path = path,
                              .node = node,
                              .key = list.key,
-                             .nowhere = list.nowhere};
+                             .nowhere = list.nowhere,
+                             .listed = true};
             double percent = 0.0;
             if (count > HP_SPEED_STEPS_MAX)
                 break;
@@ -127,7 +129,11 @@ static bool read_steps(hp_reader *reader)
         }
     draft->speed_steps = count < HP_SPEED_STEPS_MAX ? count : HP_SPEED_STEPS_MAX; /* those held */
     if (hp_yaml_kind_of(list.node) != HP_YAML_LIST || count < 1) {
-        hp_value_refuse(&list, expected, "");
+        char text[64], hint[160] = "";
+        if (hp_yaml_kind_of(list.node) == HP_YAML_TEXT &&
+            hp_yaml_text(list.node, text, sizeof text))
+            hp_number_list_hint(text, &limits, hint, sizeof hint);
+        hp_value_refuse(&list, expected, hint);
         return false;
     }
     if (count > HP_SPEED_STEPS_MAX) {

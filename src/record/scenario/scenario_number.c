@@ -1,6 +1,8 @@
 /* Numbers as a scenario may spell them: see the header. */
 #include "record/scenario/scenario_number.h"
 
+#include "hubphase/base/text.h"
+
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
@@ -164,6 +166,33 @@ char *hp_number_hint(hp_number_fault fault, const char *text, const hp_limits *l
     case HP_NUMBER_FINE:
     case HP_NUMBER_WORD: break;
     }
+    return out;
+}
+
+char *hp_number_list_hint(const char *text, const hp_limits *limits, char *out, size_t size)
+{
+    static const char between[] = " \t;/";
+    char number[64];
+    int count = 0;
+    bool fit = true;
+    double read;
+    hp_phrase p = hp_phrase_begin(out, size);
+    for (text += strspn(text, between); *text; text += strspn(text, between)) {
+        size_t length = strcspn(text, between), unit = strlen(limits->unit), digits = length;
+        if (unit && length >= unit && strncmp(text + length - unit, limits->unit, unit) == 0)
+            digits -= unit;
+        snprintf(number, sizeof number, "%.*s", digits < 60 ? (int)digits : 60, text);
+        text += length;
+        if (digits == 0) /* the unit by itself */
+            continue;
+        if (hp_number_read(number, &read) != HP_NUMBER_FINE)
+            return hp_phrase_begin(out, size).out;
+        fit = fit && hp_number_fits(read, limits);
+        hp_phrase_add(&p, "%s%s", count++ ? ", " : ": put commas between them: ", number);
+    }
+    p = count > 1 && fit && !p.cut ? p : hp_phrase_begin(out, size);
+    if (count > 1 && !p.used)
+        hp_phrase_add(&p, ": put commas between them");
     return out;
 }
 

@@ -31,6 +31,10 @@ bool hp_number_fits(double number, const hp_limits *limits);
 char *hp_number_hint(hp_number_fault fault, const char *text, const hp_limits *limits, char *out,
                      size_t size);
 
+/* The same of an entry of a list, such as "50 75 100": ": put commas between them: 50, 75, 100";
+ * without the numbers where they may not all stand there. Empty where it is not several. */
+char *hp_number_list_hint(const char *text, const hp_limits *limits, char *out, size_t size);
+
 /* An answer as a scenario would spell it: with a point for a comma, without the unit that was asked
  * for. Where that makes no number the text stays as it is. Returns out. */
 char *hp_number_typed(const char *text, const char *unit, char *out, size_t size);

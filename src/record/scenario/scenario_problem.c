@@ -45,6 +45,23 @@ void hp_problems_add_key(hp_problems *problems, hp_place place, const char *key,
     va_end(args);
 }
 
+void hp_problems_amend(hp_problems *problems, const char *key, const char *format, ...)
+{
+    int kept = problems->count < HP_PROBLEMS_SHOWN ? problems->count : HP_PROBLEMS_SHOWN, k = 0;
+    while (k < kept && strcmp(problems->item[k].key, key) != 0)
+        k++;
+    if (k == kept)
+        return;
+    char more[240], before[sizeof problems->item[k].text];
+    va_list args;
+    va_start(args, format);
+    vsnprintf(more, sizeof more, format, args);
+    va_end(args);
+    snprintf(before, sizeof before, "%s", problems->item[k].text);
+    hp_phrase p = hp_phrase_begin(problems->item[k].text, sizeof problems->item[k].text);
+    hp_phrase_add(&p, "%s%s", before, more);
+}
+
 static int by_place(const void *a, const void *b)
 {
     const hp_problem *x = a, *y = b;

@@ -39,6 +39,10 @@ void hp_problems_add(hp_problems *problems, hp_place place, const char *format, 
 void hp_problems_add_key(hp_problems *problems, hp_place place, const char *key, const char *format,
                          ...) __attribute__((format(printf, 4, 5)));
 
+/* Adds to the text of the problem of that key, where one is kept. */
+void hp_problems_amend(hp_problems *problems, const char *key, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
 /* Is told of each problem of a file. */
 typedef struct hp_problem_ear {
     void (*tell)(void *user, const hp_problem *problem, const hp_source *source);

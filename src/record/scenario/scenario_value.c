@@ -92,6 +92,12 @@ bool hp_value_number(const hp_value *value, const hp_limits *limits, double *num
 {
     char text[64], expected[160], hint[160];
     limits_text(limits, expected, sizeof expected);
+    if (value->listed && hp_yaml_kind_of(value->node) == HP_YAML_TEXT &&
+        hp_yaml_text(value->node, text, sizeof text) &&
+        hp_number_list_hint(text, limits, hint, sizeof hint)[0]) {
+        hp_value_refuse(value, expected, hint);
+        return false;
+    }
     if (!plain_text(value, expected, is_number, text, sizeof text))
         return false;
     if (limits->none && strcmp(text, "none") == 0) {

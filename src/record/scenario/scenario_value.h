@@ -16,6 +16,7 @@ typedef struct hp_value {
     struct fy_node *node; /* borrowed */
     hp_place key;         /* where to point when the value has no place of its own */
     bool nowhere;         /* it does not stand in the file */
+    bool listed;          /* it is one of a list: several without commas are several of them */
 } hp_value;
 
 /* The value's place, or its key's. */

@@ -16,6 +16,7 @@
 
 #include <math.h>
 #include <string.h>
+#include <strings.h>
 
 /* ---- the ride -------------------------------------------------------------------------------- */
 
@@ -148,6 +149,45 @@ static void settle_wheel(hp_reader *reader)
                           said, draft->tyre, turn, 100.0 * HP_WAYS_AGREE);
 }
 
+/* "25 km/h", as a display shows it; false: it is nothing of the kind. */
+static bool read_km_h(const hp_value *value, double *km_h)
+{
+    char text[64], number[32], unit[8];
+    int end = 0;
+    return hp_yaml_kind_of(value->node) == HP_YAML_TEXT &&
+           hp_yaml_text(value->node, text, sizeof text) &&
+           sscanf(text, "%31[0-9.] %7[kmphKMPH/] %n", number, unit, &end) == 2 &&
+           text[end] == '\0' && hp_number_read(number, km_h) == HP_NUMBER_FINE &&
+           (strcasecmp(unit, "km/h") == 0 || strcasecmp(unit, "kmh") == 0 ||
+            strcasecmp(unit, "kph") == 0);
+}
+
+/* Speeds of the wheel that were given in km/h: what they are in rev/min. */
+static void tell_speeds(hp_reader *reader)
+{
+    double turn_m = reader->draft.vehicle.wheel_m;
+    bool known =
+        hp_reader_has(reader, HP_KEY_WHEEL_TURN) || reader->reading[HP_KEY_WHEEL_TURN].derived;
+    for (hp_key_id id = 0; id < HP_KEY_COUNT; id++) {
+        double speed;
+        hp_value value = hp_reader_value(reader, id);
+        const char *unit = hp_key_of(id)->limits.unit;
+        if (reader->reading[id].state != HP_VALUE_BAD || !unit || strcmp(unit, "rev/min") != 0 ||
+            !read_km_h(&value, &speed))
+            continue;
+        if (known)
+            hp_problems_amend(reader->problems, hp_key_of(id)->path,
+                              "; %.4g km/h is %.0f rev/min of this wheel, which counts if it was "
+                              "read with the wheel lifted",
+                              speed, speed / 3.6 / turn_m * 60.0);
+        else
+            hp_problems_amend(reader->problems, hp_key_of(id)->path,
+                              "; 16.67 times the km/h, over the metres that the wheel goes in a "
+                              "turn, is rev/min, which counts if it was read with the wheel "
+                              "lifted");
+    }
+}
+
 static void settle_pack(hp_reader *reader)
 {
     hp_pack_params *pack = &reader->draft.vehicle.pack;
@@ -231,6 +271,7 @@ static void settle_heat(hp_reader *reader)
 void hp_settle_vehicle(hp_reader *reader)
 {
     settle_wheel(reader);
+    tell_speeds(reader);
     settle_ride(reader);
     settle_pack(reader);
     settle_lead(reader, HP_KEY_BATTERY_MM2, HP_KEY_BATTERY_AWG, reader->draft.battery_awg);
