@@ -3,6 +3,7 @@
  * the scenario's own text with numbers changed in it.
  */
 #include "check.h"
+#include "decide/advise/full_check.h"
 #include "decide/commission/fit_machine.h"
 #include "decide/commission/own.h"
 #include "decide/reading/control_values.h"
@@ -407,6 +408,63 @@ static void a_good_run_bears_out_the_trial_that_is_logged_after_it(void **state)
     run_number(&r, 1, 0.3);
     make(&r);
     check_true(!r.list.bears_out, "nobody saw it turn");
+}
+
+static void no_other_run_bears_out_a_trial(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    good_run(&r, HP_TURNING_FORWARD);
+    r.entry[0].typical = true;
+    run_number(&r, 1, 0.3);
+    make(&r);
+    check_true(r.list.wired && !r.list.bears_out, "typical figures were measured by nobody");
+    r.entry[0].typical = false;
+    make(&r);
+    check_true(r.list.bears_out == &r.entry[0], "measured ones bear it out");
+    r.entries = 1;
+    good_run(&r, HP_TURNING_FORWARD)->full.battery_a = 15.0;
+    run_number(&r, 1, 0.3);
+    make(&r);
+    check_true(r.list.wired && !r.list.bears_out, "the newer of two runs drew too much");
+    r.entries = 0;
+    run_number(&r, 2, 0.3);
+    good_run(&r, HP_TURNING_FORWARD);
+    run_number(&r, 1, 0.3);
+    make(&r);
+    check_true(r.list.wired && !r.list.bears_out, "it was wiring 2's");
+    r.entries = 2;
+    run_number(&r, 2, 0.3)->feel = HP_FEEL_ROUGH;
+    make(&r);
+    check_true(!r.list.wired && !r.list.bears_out, "the newest trial ran ill");
+}
+
+/* Joined is what the newest trial says, where it ran forward and was not rough; a mend parts leads.
+ */
+static void what_is_joined_is_what_ran_last_since_a_mend(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    run_number(&r, 4, 0.3);
+    hp_trial *last = run_number(&r, 7, 0.3);
+    good_idle(&r);
+    check_int(hp_joined_at(r.entry, 0), 0);
+    check_int(hp_joined_at(r.entry, 1), 4);
+    check_int(hp_joined_at(r.entry, r.entries), 7);
+    last->feel = HP_FEEL_UNSAID;
+    check_int(hp_joined_at(r.entry, r.entries), 7);
+    last->feel = HP_FEEL_ROUGH;
+    check_int(hp_joined_at(r.entry, r.entries), 0);
+    last->feel = HP_FEEL_SMOOTH;
+    last->motion = HP_MOVED_BACKWARD;
+    check_int(hp_joined_at(r.entry, r.entries), 0);
+    last->motion = HP_MOVED_FORWARD;
+    add(&r, &hp_reading_mend);
+    check_int(hp_joined_at(r.entry, r.entries), 0);
+    run_number(&r, 9, 0.3);
+    check_int(hp_joined_at(r.entry, r.entries), 9);
 }
 
 static void coast_down(room *r)
@@ -909,6 +967,8 @@ int main(void)
         cmocka_unit_test(a_run_of_another_wiring_is_open_again),
         cmocka_unit_test(a_danger_of_a_reading_stops_every_step),
         cmocka_unit_test(a_good_run_bears_out_the_trial_that_is_logged_after_it),
+        cmocka_unit_test(no_other_run_bears_out_a_trial),
+        cmocka_unit_test(what_is_joined_is_what_ran_last_since_a_mend),
         cmocka_unit_test(trials_and_runs_are_held_against_one_limit),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),
         cmocka_unit_test(no_brake_cut_off_is_said_at_every_end),
