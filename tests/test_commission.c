@@ -262,6 +262,9 @@ static void a_good_forward_run_without_a_trial_is_a_wiring_that_runs(void **stat
     check_true(!r.list.wired, "backward");
     check_int(r.list.why, HP_COMMISSION_STOPPED);
     check_int(step(&r, &hp_reading_no_load)->code, HP_NO_LOAD_BACKWARD);
+    check_true(r.list.failed.stands, "it stands");
+    check_int(r.list.failed.entry[HP_CHECK_TURNED], 1);
+    check_int(r.list.failed.entry[HP_CHECK_CURRENT], 0);
     r.entries = 0;
     good_run(&r, HP_TURNING_FORWARD)->full.battery_a = 15.0;
     make(&r);
@@ -276,6 +279,11 @@ static void a_good_forward_run_without_a_trial_is_a_wiring_that_runs(void **stat
     r.entry[0].trial.feel = HP_FEEL_ROUGH;
     make(&r);
     check_true(!r.list.wired && r.list.way_unsaid, "a rough trial does not");
+    r.entries = 0;
+    run_smoothly(&r);
+    good_run(&r, HP_TURNING_FORWARD);
+    make(&r);
+    check_true(r.list.ran_joined == &r.entry[1] && !r.list.ran, "it is that of the trial's wiring");
 }
 
 static hp_trial *run_number(room *r, int number, double battery_a)
