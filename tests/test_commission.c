@@ -446,6 +446,12 @@ static void no_other_run_bears_out_a_trial(void **state)
     run_number(&r, 2, 0.3)->feel = HP_FEEL_ROUGH;
     make(&r);
     check_true(!r.list.wired && !r.list.bears_out, "the newest trial ran ill");
+    r.entries = 0;
+    run_number(&r, 2, 0.3);
+    run_number(&r, 3, 0.3)->feel = HP_FEEL_ROUGH;
+    good_run(&r, HP_TURNING_FORWARD);
+    make(&r);
+    check_true(r.list.wired && !r.list.bears_out, "nor does it bear out an older one");
 }
 
 /* Joined is what the newest trial says, where it ran forward and was not rough; a mend parts leads.

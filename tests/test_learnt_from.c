@@ -190,6 +190,21 @@ static void another_log_is_held_against_what_was_learnt(void **state)
     open_machine(FOLDER "/own.yaml", FOLDER "/spring.yaml", &now);
     check_true(!hp_bench_log_is_learnt(&now.log, &now.scenario), "a part of it");
     close_machine(&now);
+    /* Nor are as many of which one says something else. */
+    char *text = text_of(FOLDER "/heap.bench.yaml"), *figure = strstr(text, "0.06");
+    assert_non_null(figure);
+    figure[3] = '7';
+    put_file(FOLDER "/spring.yaml", text);
+    open_machine(FOLDER "/own.yaml", FOLDER "/spring.yaml", &now);
+    check_int(now.log.count, now.scenario.learnt.entries);
+    check_true(!hp_bench_log_is_learnt(&now.log, &now.scenario), "another one");
+    close_machine(&now);
+    /* Nothing was learnt from a log that is empty now. */
+    put_file(FOLDER "/heap.bench.yaml", "hubphase_log: 1\nscenario: heap\nentries: []\n");
+    open_machine(FOLDER "/own.yaml", NULL, &now);
+    check_int(now.log.count, 0);
+    check_true(!hp_bench_log_is_learnt(&now.log, &now.scenario), "empty");
+    close_machine(&now);
 }
 
 static void a_log_of_its_own_goes_first(void **state)

@@ -576,6 +576,24 @@ static void a_level_that_does_not_suit_is_refused(void **state)
     hp_scenario_free(&s);
 }
 
+static void only_who_has_a_limit_feeds_through_one(void **state)
+{
+    (void)state;
+    hp_scenario s = load(HP_PRACTICE_SOUND);
+    for (int first = HP_FIRST_POWER_ANY; first <= HP_FIRST_POWER_NONE; first++) {
+        hp_error err = hp_error_none();
+        hp_practice_stated stated = stated_of(&s);
+        stated.plan.first_power = (hp_first_power)first;
+        hp_practice *p = hp_practice_create(&stated, HP_PRACTICE_SOUND, 1, &err);
+        check_true(p != NULL, "%s", err.text);
+        for (int feed = 0; feed < HP_PRACTICE_FEEDS; feed++)
+            check_int(hp_practice_may_feed(p, (hp_practice_feed)feed),
+                      feed != HP_PRACTICE_LIMITED || first != HP_FIRST_POWER_NONE);
+        hp_practice_free(p);
+    }
+    hp_scenario_free(&s);
+}
+
 /* ---- the evening ----------------------------------------------------------------------------- */
 
 static hp_practice_case *evening(const hp_scenario *s, hp_practice_level level, uint64_t seed)
@@ -829,6 +847,7 @@ int main(void)
         cmocka_unit_test(answers_are_judged_by_what_is_hidden),
         cmocka_unit_test(one_given_entry_says_what_nobody_saw),
         cmocka_unit_test(a_level_that_does_not_suit_is_refused),
+        cmocka_unit_test(only_who_has_a_limit_feeds_through_one),
         cmocka_unit_test(who_follows_the_advice_ends_right),
         cmocka_unit_test(whoever_asks_at_random_gets_a_log_that_the_advice_reads_alike),
         cmocka_unit_test(a_wrong_entry_that_is_dropped_counts_as_found),
