@@ -193,7 +193,8 @@ static bool has_waves(const hp_trace *trace)
 /* A run that breaks off is told in the report as undecided, and fails the command at the end. */
 static bool broke_off(hp_result result)
 {
-    return result == HP_FAIL_STEP || result == HP_FAIL_NUMBER || result == HP_FAIL_CHATTER;
+    return result == HP_FAIL_STEP || result == HP_FAIL_NUMBER || result == HP_FAIL_CHATTER ||
+           result == HP_FAIL_SLOW;
 }
 
 /* All 36 are simulated for the pictures, so that this wiring is drawn on the scale of all and
@@ -296,6 +297,8 @@ static hp_exit tell_broken(const hp_session *session, const choices *choice, con
                            const hp_error *broken)
 {
     hp_exit status = hp_session_fail(session->command, broken);
+    if (broken->code == HP_FAIL_SLOW)
+        hp_scenario_tell_slow(&session->scenario, stderr);
     if ((choice->csv || choice->plot.directory) && !has_waves(trace))
         hp_terminal_line(stderr,
                          "%s: it broke off before the stretch that waveforms show: neither CSV nor "

@@ -107,6 +107,20 @@ static hp_result simulate(const hp_session *session, hp_survey *survey, hp_error
     return result;
 }
 
+/* Wirings that the simulation gave up, and what makes it so slow. */
+static void tell_slow(const hp_session *session, const hp_survey *survey)
+{
+    int slow = 0;
+    for (int k = 0; k < HP_WIRING_COUNT; k++)
+        slow += survey->judgement[k].broke_off == HP_FAIL_SLOW;
+    if (slow == 0)
+        return;
+    hp_terminal_line(stderr, "%s: %d wiring%s undecided: %s more steps than a run may take",
+                     session->command, slow, slow == 1 ? " is" : "s are",
+                     slow == 1 ? "it takes" : "they take");
+    hp_scenario_tell_slow(&session->scenario, stderr);
+}
+
 hp_exit hp_command_survey(int argc, char **argv)
 {
     choices choice = {.survey = hp_survey_choice_default()};
@@ -133,6 +147,8 @@ hp_exit hp_command_survey(int argc, char **argv)
         result = simulate(&session, &survey, &err);
     if (result == HP_OK && !choice.show_parameters)
         result = write_all(&session, &choice, &survey, &output, &err);
+    if (result == HP_OK && !choice.show_parameters)
+        tell_slow(&session, &survey);
     if (result != HP_OK)
         status = hp_session_fail(argv[0], &err);
     hp_output_discard(&output);

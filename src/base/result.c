@@ -22,6 +22,7 @@ const char *hp_result_name(hp_result code)
     case HP_FAIL_LIBRARY: return "library failure";
     case HP_FAIL_CANCELLED: return "cancelled";
     case HP_FAIL_ABSENT: return "not built in";
+    case HP_FAIL_SLOW: return "too slow";
     }
     return "unknown result";
 }

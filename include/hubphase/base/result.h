@@ -51,7 +51,8 @@ typedef enum hp_result {
     HP_FAIL_CHATTER = -6,   /* more events than the cap allows */
     HP_FAIL_LIBRARY = -7,   /* a library that we call failed */
     HP_FAIL_CANCELLED = -8, /* the caller asked to stop */
-    HP_FAIL_ABSENT = -9     /* this build is without what it takes */
+    HP_FAIL_ABSENT = -9,    /* this build is without what it takes */
+    HP_FAIL_SLOW = -10      /* a run takes more steps than it may */
 } hp_result;
 
 #define HP_ERROR_TEXT_SIZE 1024

@@ -62,10 +62,11 @@ typedef struct hp_judgement {
     hp_rough_kind kind;
     int starts; /* rest angles from which it turned */
     int starts_tried;
-    bool measured;    /* the figures below were measured; false where a run broke off */
-    hp_figures mean;  /* mean of the runs that turned, of a stalled one of those that did not;
-                         extremes (peaks, min, max, balance error) are extremes over those runs;
-                         counters are sums */
+    bool measured;       /* the figures below were measured; false where a run broke off */
+    hp_result broke_off; /* what it broke off with; HP_OK: none did */
+    hp_figures mean;     /* mean of the runs that turned, of a stalled one of those that did not;
+                            extremes (peaks, min, max, balance error) are extremes over those runs;
+                            counters are sums */
     double excess;    /* of the mean figures; INFINITY where friction took nothing, or it braked */
     double ripple;    /* likewise */
     double outdone;   /* phase current times speed over that of the best wiring that turns the same

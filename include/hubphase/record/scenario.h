@@ -124,6 +124,10 @@ hp_spread_options hp_scenario_spread_options(const hp_scenario *scenario);
  * noted in its parameters, and for trials too unless the file gives them their own. */
 void hp_scenario_take_throttle(hp_scenario *scenario, double percent, const char *option);
 
+/* Of a scenario whose runs take more steps than they may (HP_FAIL_SLOW): one line for each of its
+ * numbers that make it so, with file, line, value, and what would do. */
+void hp_scenario_tell_slow(const hp_scenario *scenario, FILE *out);
+
 /* Reads a wiring as a person writes it: a number 1..36, or "S S S / P P P": the motor's sensor
  * leads joined to controller inputs U V W in that order, then the motor's phase leads joined to
  * controller outputs U V W, by label or by axis letter, separated by commas or blanks.

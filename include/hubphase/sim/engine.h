@@ -35,6 +35,7 @@ typedef struct hp_run_options {
     double max_step_s;  /* longest step, at least 1e-8; 0: no bound */
     long max_events;    /* cap of events a simulated second, beyond which the run is chatter; PWM
                            edges do not count */
+    long max_steps;     /* cap of the integrator's steps, beyond which the run is too slow */
     double calm_share;  /* 0: run to the end. Above 0, at most 0.1: once the means over blocks of
                            whole turns move by less than this share, measure at once over a tenth of
                            a second and end there (never later than without; not with a trace) */

@@ -255,6 +255,7 @@ static bool all_measured(hp_judgement *j, const hp_figures *run, int count)
             continue;
         snprintf(j->reason, sizeof j->reason, "run from %.1f deg: %s: %s",
                  run[k].start_angle / HP_DEG, hp_result_name(run[k].status), run[k].reason);
+        j->broke_off = run[k].status;
         return false;
     }
     return count > 0;
