@@ -162,6 +162,40 @@ static hp_result scan_events(const hp_yaml *yaml, const struct fy_parse_cfg *con
     return result;
 }
 
+/* The next pair of a mapping; NULL at the end, and at once when the node is no mapping. */
+static struct fy_node_pair *next_pair(struct fy_node *mapping, void **position)
+{
+    if (!mapping || !fy_node_is_mapping(mapping))
+        return NULL;
+    return fy_node_mapping_iterate(mapping, position);
+}
+
+/* Has libfyaml make the text of every node now. It keeps them; made later, one for which there is
+ * no memory would look like a value that the file leaves empty. How deep it goes is bounded by the
+ * first pass. */
+static bool make_texts(struct fy_node *node)
+{
+    void *position = NULL;
+    size_t length;
+    struct fy_node_pair *pair;
+    struct fy_node *item;
+    while ((pair = next_pair(node, &position)) != NULL)
+        if (!make_texts(fy_node_pair_key(pair)) || !make_texts(fy_node_pair_value(pair)))
+            return false;
+    if (node && fy_node_is_mapping(node))
+        return true;
+    if (node && fy_node_is_sequence(node)) {
+        while ((item = fy_node_sequence_iterate(node, &position)) != NULL)
+            if (!make_texts(item))
+                return false;
+        return true;
+    }
+    errno = 0;
+    if (node)
+        fy_node_get_scalar(node, &length); /* "" where there is no memory */
+    return errno != ENOMEM;
+}
+
 static hp_result build_document(hp_yaml *yaml, const struct fy_parse_cfg *config,
                                 const hp_source *source, hp_problems *problems, hp_error *err)
 {
@@ -169,7 +203,8 @@ static hp_result build_document(hp_yaml *yaml, const struct fy_parse_cfg *config
     if (!yaml->document)
         return take_errors(yaml, problems, err);
     yaml->root = fy_document_root(yaml->document);
-    return HP_OK;
+    return make_texts(yaml->root) ? HP_OK
+                                  : hp_error_set(err, HP_FAIL_MEMORY, "no memory for libfyaml");
 }
 
 hp_result hp_yaml_load(hp_yaml *yaml, const hp_source *source, hp_problems *problems, hp_error *err)
@@ -229,14 +264,6 @@ bool hp_yaml_text(struct fy_node *node, char *out, size_t size)
         memcpy(out, text, kept);
     out[kept] = '\0';
     return kept == length && strlen(out) == length;
-}
-
-/* The next pair of a mapping; NULL at the end, and at once when the node is no mapping. */
-static struct fy_node_pair *next_pair(struct fy_node *mapping, void **position)
-{
-    if (!mapping || !fy_node_is_mapping(mapping))
-        return NULL;
-    return fy_node_mapping_iterate(mapping, position);
 }
 
 /* A collection stands where its first text stands; the first pass has bounded how deep that is. */
