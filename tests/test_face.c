@@ -456,6 +456,13 @@ static void each_step_is_offered_where_one_is_left_out(void **state)
         steps++;
     check_true(steps > 14, "%d steps", steps); /* more than those of commissioning */
     check_int((int)json_array_size(json_object_get(q, "choices")), steps);
+    /* Each by what it is, not by its bare name. */
+    for (int k = 0; k < steps; k++) {
+        const json_t *choice = json_array_get(json_object_get(q, "choices"), (size_t)k);
+        const char *word = text_of(choice, "word"), *text = text_of(choice, "text");
+        check_true(strchr(text, ' ') && strcmp(text, word) != 0, "%s is told as \"%s\"", word,
+                   text);
+    }
     json_decref(answer);
 }
 

@@ -55,6 +55,15 @@ static void say_wiring(const hp_form_part *f, hp_phrase *p)
 
 /* ---- words ----------------------------------------------------------------------------------- */
 
+/* A step that is left out is told by what it is, as where kinds are chosen; other words stand for
+ * themselves. */
+static const char *bare_text(const hp_form_part *f, const char *word)
+{
+    const hp_reading *step = f->field == hp_reading_left_out.fields ? hp_reading_find(word) : NULL;
+    const char *menu = step ? hp_reading_menu(step) : NULL;
+    return menu ? menu : step ? hp_reading_title(step) : word;
+}
+
 static void put_word(const hp_form_part *f, hp_form_question *put)
 {
     const hp_question *q = f->question;
@@ -63,7 +72,7 @@ static void put_word(const hp_form_part *f, hp_form_question *put)
     for (; choices && choices->word; choices++)
         hp_form_add_choice(put, choices->word, choices->text);
     for (bool bare = put->choices == 0; bare && *words; words++)
-        hp_form_add_choice(put, *words, *words);
+        hp_form_add_choice(put, *words, bare_text(f, *words));
 }
 
 static bool take_word(const hp_form_part *f, const char *answer)

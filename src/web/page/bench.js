@@ -425,7 +425,7 @@ const bench = (function () {
         const own = (question.choices || []).find(({word}) => word === text);
         const what = question.noun ? `${question.noun} ` : '';
         if (own) {
-            return own.text === own.word && step ? step.menu || step.title : /^(?:[^:]{1,40}: )?(.*)$/s.exec(own.text)[1];
+            return step && own.text === (step.menu || step.title) ? own.text : /^(?:[^:]{1,40}: )?(.*)$/s.exec(own.text)[1];
         }
         return `${what}${text}${question.unit && text !== 'open' ? ` ${question.unit}` : ''}`;
     };
