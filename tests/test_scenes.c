@@ -150,7 +150,8 @@ static void check_text(const char *machine, const char *scene, const char *text)
 /* A wheel behind a one-way clutch takes the rotor along backward alone. */
 static void check_hands(const char *machine, const hp_scene_case *c, const char *text)
 {
-    bool turned = strstr(text, "by hand") || strstr(text, "hand turn");
+    bool turned =
+        strstr(text, "by hand") || strstr(text, "hand turn") || strstr(text, "Spin the wheel");
     if (turned && c->lesson->drive.stand.clutch)
         check_true(strstr(text, "backward") != NULL, "%s: %s", machine, text);
 }

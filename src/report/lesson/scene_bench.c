@@ -37,7 +37,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                     clutch ? "Turn the wheel backward by hand, read the codes"
                            : "Turn the wheel by hand, read the codes");
     hp_scene_choose(out, l->best_reading == HP_LESSON_SPIN,
-                    "Spin the wheel, compare the volts of the phase leads");
+                    clutch ? "Spin the wheel backward, compare the volts of the phase leads"
+                           : "Spin the wheel, compare the volts of the phase leads");
     hp_scene_choose(out, l->best_reading == HP_LESSON_PARK,
                     "A small current through one phase lead, read the code");
     hp_scene_choose(out, best->mean >= blind->mean, "None: trying is as quick");

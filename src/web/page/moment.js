@@ -76,13 +76,17 @@ const moment = (function () {
         const [nx, ny] = point(outside ? 27 : 50, rotor);
         parts.push(dom.draw('line', {x1: bx, y1: by, x2: middle, y2: middle, class: 'south'}),
             dom.draw('line', {x1: middle, y1: middle, x2: ax, y2: ay, class: 'north'}),
-            dom.draw('circle', {cx: middle, cy: middle, r: 5, class: 'axle'}), dom.draw('text', {x: nx, y: ny + (outside ? 6 : 4), 'text-anchor': 'middle', class: 'pole'}, 'N'));
+            dom.draw('circle', {cx: middle, cy: middle, r: 5, class: 'axle'}));
+        const pole = dom.draw('text', {x: nx, y: ny + (outside ? 6 : 4), 'text-anchor': 'middle', class: 'pole'}, 'N');
+        if (!outside) {
+            parts.push(pole);
+        }
         if (now) {
             const length = 20 + 45 * Math.min(1, now.amperes / peak);
             parts.push(arrow(length, now.degrees, {class: 'field-edge'}), arrow(length, now.degrees, {class: 'field-arrow'}));
         }
         const edge = outside ? 24 : 14;
-        return dom.draw('svg', {viewBox: `${-edge} ${-edge} ${size + 2 * edge} ${size + 2 * edge}`, class: 'dial', 'aria-hidden': 'true'}, ...parts, ...more, ...(outside ? names : []));
+        return dom.draw('svg', {viewBox: `${-edge} ${-edge} ${size + 2 * edge} ${size + 2 * edge}`, class: 'dial', 'aria-hidden': 'true'}, ...parts, ...more, ...(outside ? [pole, ...names] : []));
     }
 
     const dial = ({trace, peak}, k, leads, how = {}) => dialOf(leads, trace.angle_deg[k], trace.driven.map((list) => list[k]),
