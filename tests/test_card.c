@@ -386,6 +386,11 @@ static void the_final_check_is_made_at_full_throttle(void **state)
     check_text_contains(words.reason, "above the 2.8 A");
     check_true(says_how(&words, "throttle slowly up to full"), "checked anew at full throttle");
     check_text_contains(words.healthy, "0.52 to 1.6 A");
+    /* Nobody runs a warm hub again before it was looked at; and only what speaks of it takes it
+     * back. */
+    check_text_contains(words.how[0], "Find out what it was first");
+    check_text_contains(words.note, "whether anything grew warm");
+    check_true(!says_how(&words, "insulate and seal"), "it is not done");
 }
 
 /* No certainty is said that is none: 100 % is said of a sure thing alone. */

@@ -528,6 +528,10 @@ static void trials_and_runs_are_held_against_one_limit(void **state)
             continue;
         check_int(step(&r, &hp_reading_no_load)->finding, HP_FINDING_LOOK);
         r.entries = 2;
+        run_number(&r, 1, amperes)->throttle = 1.0;
+        make(&r);
+        check_true(r.list.odd_entry == 3 && !r.list.failed.stands, "%g A: a look", amperes);
+        r.entries = 2;
         run_number(&r, 1, 20.0 * told.battery_a)->throttle = 1.0;
         run_number(&r, 1, amperes)->throttle = 1.0;
         make(&r);

@@ -796,6 +796,84 @@ static void a_step_that_stops_stops_the_advice_too(void **state)
         }
 }
 
+#define NO_LOAD ENTRY "no_load: {full_speed_rpm: 218, full_a: 0.5, full_v: 37.2, turned: forward}\n"
+
+#define FULL(more)                                                                                 \
+    ENTRY "trial: {wiring: 1, throttle_percent: 100, motion: forward, feel: smooth" more "}\n"
+
+/* Neither as it ought to be nor a failure: "look", as of a no-load run, until a good one. */
+static void a_full_throttle_run_outside_its_band_is_a_look(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *log;
+        int odd;
+    } rows[] = {
+        {FULL(", wheel_speed_rpm: 222"), 0},
+        {FULL(", battery_a: 0.01"), 0}, /* less is no fault */
+        {FULL(", battery_a: 0.5, wheel_speed_rpm: 290"), 1},
+        {FULL(", battery_a: 0.5, wheel_speed_rpm: 160"), 1},
+        {FULL(", wheel_speed_rpm: 290") FULL(", wheel_speed_rpm: 222"), 0},
+        {FULL(", wheel_speed_rpm: 290") NO_LOAD, 0},
+        {FULL(", wheel_speed_rpm: 290") ENTRY "mend: {part: controller}\n", 0},
+        {FULL(", battery_a: 9"), 0}, /* it fails */
+        {ENTRY "trial: {wiring: 1, throttle_percent: 35, motion: forward, feel: smooth, battery_a: "
+               "1.4}\n",
+         0},
+    };
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        bench b;
+        open_bench(&b, SCENARIO, rows[k].log);
+        hp_commission list = *hp_commission_case_list(b.steps);
+        char words[HP_COMMISSION_WHY_WORDS];
+        check_true(list.odd_entry == rows[k].odd, "row %zu: entry %d, %g to %g A", k,
+                   list.odd_entry, list.full_current_a.low, list.full_current_a.high);
+        list.why = HP_COMMISSION_LOOK;
+        check_true((strstr(hp_commission_why_words(&list, words, sizeof words),
+                           "in entry 1 was not as expected") != NULL) == (rows[k].odd > 0),
+                   "row %zu: %s", k, words);
+        close_bench(&b);
+    }
+}
+
+#define OTHER(number, feel)                                                                        \
+    ENTRY "trial: {wiring: " number ", throttle_percent: 35, motion: forward, feel: " feel         \
+          ", battery_a: 0.3}\n"
+
+/* No run at full throttle is asked for while two wirings are said to run that cannot both be right.
+ */
+static void two_wirings_that_ran_well_are_none_found(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *log;
+        int against;
+        bool wired;
+    } rows[] = {
+        {RAN_WELL OTHER("12", "smooth"), 1, false},
+        {RAN_WELL OTHER("22", "smooth"), 0, true}, /* an equal */
+        {RAN_WELL OTHER("12", "rough"), 1, false},
+        {RAN_WELL OTHER("12", "rough") RAN_WELL, 0, true},
+        {RAN_WELL OTHER("12", "smooth") RAN_WELL, 2, false},
+        {RAN_WELL ENTRY "mend: {part: controller}\n" OTHER("12", "smooth"), 0, true},
+    };
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        bench b;
+        open_bench(&b, SCENARIO, rows[k].log);
+        const hp_commission *list = hp_commission_case_list(b.steps);
+        char words[HP_COMMISSION_WHY_WORDS];
+        check_true(list->against == rows[k].against, "row %zu: entry %d", k, list->against);
+        check_true(list->wired == rows[k].wired, "row %zu: wired", k);
+        check_true(rows[k].wired || !step_of(&b, &hp_reading_no_load)->possible, "row %zu", k);
+        hp_commission said = *list;
+        said.why = HP_COMMISSION_WIRING;
+        check_true((strstr(hp_commission_why_words(&said, words, sizeof words),
+                           "they cannot both be correct") != NULL) == (rows[k].against > 0),
+                   "row %zu: %s", k, words);
+        close_bench(&b);
+    }
+}
+
 /* A machine without a key or a brake cut-off is told so at its end, whatever else is good. */
 static void what_would_stop_it_is_missed(void **state)
 {
@@ -816,7 +894,6 @@ static void what_would_stop_it_is_missed(void **state)
     }
 }
 
-#define NO_LOAD ENTRY "no_load: {full_speed_rpm: 218, full_a: 0.5, full_v: 37.2, turned: forward}\n"
 #define RAN_ILL                                                                                    \
     ENTRY "trial: {wiring: 1, throttle_percent: 100, motion: forward, feel: smooth, "              \
           "battery_a: 9}\n"
@@ -1266,6 +1343,8 @@ int main(void)
         cmocka_unit_test(a_run_of_another_wiring_is_not_this_ones),
         cmocka_unit_test(a_step_that_stops_stops_the_advice_too),
         cmocka_unit_test(what_would_stop_it_is_missed),
+        cmocka_unit_test(a_full_throttle_run_outside_its_band_is_a_look),
+        cmocka_unit_test(two_wirings_that_ran_well_are_none_found),
         cmocka_unit_test(the_sheet_tells_of_a_run_without_a_trial),
         cmocka_unit_test(the_sheet_takes_no_load_figures_from_the_run),
         cmocka_unit_test(what_is_wrong_is_named),

@@ -93,7 +93,8 @@ typedef struct hp_assess_case {
     const hp_harness *harness; /* what else hangs on the controller; parts 0: nothing said */
     const hp_plan_params *plan;
     const hp_person *person;
-    const hp_entry *entry; /* of the log, in order */
+    const hp_prior_params *prior; /* how likely the stated table is the true one; NULL: not said */
+    const hp_entry *entry;        /* of the log, in order */
     int entries;
     bool inertia_stated;                /* the scenario says the wheel's inertia itself */
     const hp_controls_params *controls; /* of the scenario; NULL: the usual ones */
@@ -145,12 +146,16 @@ typedef struct hp_commission {
         *ran; /* of the log: no trial, but the no-load run that says so; NULL: none does */
     const hp_entry *bears_out; /* of the log: the no-load run that was as the newest trial, which
                                   ran well, would have it; NULL: none, or an ill one stands */
+    int against;               /* number of an entry by which another wiring, no equal of what is
+                                  joined, ran well, too: one of the two is wrong; 0: none */
     bool way_unsaid;           /* such a run is there, but not which way the wheel turned */
     const hp_danger *danger;   /* that the latest reading of a kind shows; NULL: none */
     int danger_entry;          /* its number */
     hp_failed_check failed;    /* what stands of the runs at full throttle ... */
     hp_band full_current_a, full_wheel_rad_s; /* ... held against these ... */
     double full_most_a;                       /* ... and this: no right wiring draws more there */
+    int odd_entry; /* number of the newest trial at full throttle, where it lies outside of these
+                      without failing, and no later run was good; 0: none */
     hp_commission_step step[HP_COMMISSION_STEPS];
     int steps;
     int next; /* index of the step to do; -1: none, see `why` */

@@ -135,8 +135,6 @@ void hp_plan_end_unpowered(const hp_planner *p, const double *right, int present
 /* chosen: at the end of all trials a wiring that ran well is worth naming from here on. */
 #define PROBABLE 0.5
 
-/* chosen: what two looks that agree are worth at least. */
-#define TWO_LOOKS 0.99
 /* chosen: nobody who can only look and listen gets much further than this. Of one word in ten that
  * is wrong, a first one that spoke against the wiring leaves 0.898 after two that speak for it;
  * what is left to do when they err costs less than to go on (tests/test_plan_optimum.c). */
@@ -162,7 +160,7 @@ static bool end_well(const hp_planner *p, const hp_belief *b, int present, const
     /* Two looks that agree, with a current to them, are all that there is to see: a third would say
      * the same, and another wiring less. Words alone never make it as sure. */
     double sure =
-        enough && why != HP_WHY_GOES_ON ? fmin(p->params.sure, TWO_LOOKS) : p->params.sure;
+        enough && why != HP_WHY_GOES_ON ? fmin(p->params.sure, HP_TWO_LOOKS) : p->params.sure;
     if (right[present] < sure) {
         bool words = why == HP_WHY_GOES_ON && enough && right[present] >= WORDS_ENOUGH;
         if (words)
@@ -190,7 +188,7 @@ bool hp_plan_end_in_doubt(const hp_belief *b, int present, const double *right, 
         return false;
     /* At its limit a wrong wiring can look the same. */
     bool held = hp_trial_is_held(hp_plan_last_trial(b, b->entries, present));
-    if (right[present] < (held ? TWO_LOOKS : WORDS_ENOUGH))
+    if (right[present] < (held ? HP_TWO_LOOKS : WORDS_ENOUGH))
         return false;
     bool shown = hp_plan_current_shown(b, present) != HP_WHY_GOES_ON;
     end_with(advice, HP_ADVICE_PROBABLY,

@@ -12,6 +12,9 @@
 #include "decide/advise/plan.h"
 #include "hubphase/decide/assumptions.h"
 
+/* chosen: what two looks that agree are worth at least. */
+#define HP_TWO_LOOKS 0.99
+
 /* What a trial shows, in coarse words: three motions, each with nine manners, and three more. */
 enum {
     HP_SYMBOL_FORWARD = 0,

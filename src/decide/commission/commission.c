@@ -1,6 +1,7 @@
 /* The list of steps of commissioning: see the header. */
 #include "hubphase/decide/commission.h"
 
+#include "decide/advise/equals.h"
 #include "decide/advise/full_check.h"
 #include "decide/commission/fit_machine.h"
 #include "decide/commission/own.h"
@@ -133,6 +134,36 @@ static const hp_entry *bears_out(const hp_assess_case *given)
     return number > 0 ? found : NULL;
 }
 
+/* Two wirings that ran well and are no equals cannot both be right: the advice weighs them. Neither
+ * counts as found where the other was not tried again since and failed. */
+static void find_against(hp_commission *list)
+{
+    const hp_assess_case *given = &list->given;
+    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    if (!last || !given->prior)
+        return;
+    int number = hp_wiring_number(&hp_entry_trial(last)->wiring);
+    bool seen[HP_WIRING_COUNT + 1] = {false};
+    for (int k = given->entries - 1; k >= 0; k--) {
+        const hp_entry *entry = &given->entry[k];
+        const hp_trial *t = hp_entry_trial(entry);
+        if (hp_entry_renews(entry) >= HP_RENEWS_PARTS)
+            return;
+        int other = t ? hp_wiring_number(&t->wiring) : number;
+        if (other == number || seen[other])
+            continue;
+        seen[other] = true;
+        if (!runs(t))
+            continue;
+        hp_equals equals = hp_equals_find(number, given->drive, given->person, given->prior,
+                                          given->entry, given->entries);
+        if (equals.number[0] != other && equals.number[1] != other)
+            list->against = entry->number;
+        if (list->against)
+            return;
+    }
+}
+
 /* ---- the check at full throttle ---------------------------------------------------------------
  */
 
@@ -171,6 +202,34 @@ static void find_failed(hp_commission *list)
     check.user = given;
     check.number = last ? hp_wiring_number(&hp_entry_trial(last)->wiring) : 0;
     hp_full_check_find(&check, &list->failed);
+}
+
+static bool outside(double value, hp_band band)
+{
+    return band.high > 0.0 && (value > band.high || value < band.low);
+}
+
+/* The newest run of what is joined decides; of a no-load run its step says it. Less current is no
+ * fault. */
+static void find_odd(hp_commission *list)
+{
+    const hp_assess_case *given = &list->given;
+    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    for (int k = given->entries - 1; last && k >= 0; k--) {
+        const hp_entry *entry = &given->entry[k];
+        const hp_trial *t = hp_entry_trial(entry);
+        if (hp_entry_renews(entry) >= HP_RENEWS_PARTS ||
+            (entry->reading->full_run && !entry->typical))
+            return;
+        if (!t || entry->typical || !hp_trial_is_free(t) || t->throttle < HP_FULL_THROTTLE ||
+            (isnan(t->battery_a) && isnan(t->wheel_rad_s)) ||
+            hp_wiring_number(&t->wiring) != hp_wiring_number(&hp_entry_trial(last)->wiring))
+            continue;
+        bool more = list->full_current_a.high > 0.0 && t->battery_a > list->full_current_a.high;
+        if (more || outside(t->wheel_rad_s, list->full_wheel_rad_s))
+            list->odd_entry = entry->number;
+        return;
+    }
 }
 
 /* ---- dangers ----------------------------------------------------------------------------------
@@ -227,7 +286,7 @@ static void assess(const hp_commission *list, hp_commission_step *step)
 
 static void set_next(hp_commission *list)
 {
-    bool look = false, waits = false, left = false, lacks = false, part = false;
+    bool look = list->odd_entry > 0, waits = false, left = false, lacks = false, part = false;
     list->next = -1;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
@@ -272,8 +331,11 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     list->given = *given;
     list->given.own = NULL;
     find_failed(list);
+    if (!list->failed.stands)
+        find_odd(list);
     find_danger(list);
-    list->wired = is_wired(&list->given, list) && !list->failed.stands;
+    find_against(list);
+    list->wired = is_wired(&list->given, list) && !list->failed.stands && !list->against;
     list->bears_out = list->wired ? bears_out(&list->given) : NULL;
     hp_own_learn(&list->given, false, &list->own);
     list->given.own = &list->own;

@@ -260,6 +260,22 @@ static int borne_out(const hp_case *c, const hp_commission *list, double *right)
     return *right >= PROBABLE ? present : 0;
 }
 
+/* Whether the last word on a wiring is a no-load run that was as it ought to be. */
+static bool ran_as_expected(const hp_commission *list, int number)
+{
+    for (int k = list->given.entries - 1; k >= 0; k--) {
+        const hp_entry *entry = &list->given.entry[k];
+        int code = 0;
+        if (hp_entry_trial(entry))
+            return false;
+        if (entry->reading->full_run)
+            return !entry->typical && hp_joined_at(list->given.entry, k) == number &&
+                   entry->reading->assess(&list->given, hp_entry_said(entry), &code) ==
+                       HP_FINDING_GOOD;
+    }
+    return false;
+}
+
 /* Who went through the steps has a wheel that runs on what is joined: nothing is left to be looked
  * for. Without a trial the wiring's number is not known. */
 static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advice)
@@ -288,22 +304,13 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
     advice->number = number;
     if (number > 0)
         advice->wiring = hp_wiring_from_number(number);
-}
-
-/* Whether the last word on a wiring is a no-load run that was as it ought to be. */
-static bool ran_as_expected(const hp_commission *list, int number)
-{
-    for (int k = list->given.entries - 1; k >= 0; k--) {
-        const hp_entry *entry = &list->given.entry[k];
-        int code = 0;
-        if (hp_entry_trial(entry))
-            return false;
-        if (entry->reading->full_run)
-            return !entry->typical && hp_joined_at(list->given.entry, k) == number &&
-                   entry->reading->assess(&list->given, hp_entry_said(entry), &code) ==
-                       HP_FINDING_GOOD;
+    /* A trial and a no-load run that agree, with its current: two looks, as for the plan. */
+    if (number > 0 && right >= HP_TWO_LOOKS && list->odd_entry == 0 &&
+        ran_as_expected(list, number)) {
+        advice->kind = HP_ADVICE_DONE;
+        advice->why = HP_WHY_CURRENT;
+        advice->checked = true;
     }
-    return false;
 }
 
 /* What the steps of commissioning say of the runs at full throttle: by the volts, the drag and the

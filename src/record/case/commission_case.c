@@ -62,6 +62,7 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
                                   .controls_stated = states_controls(scenario),
                                   .plan = &c->plan,
                                   .person = &scenario->bench.person,
+                                  .prior = &scenario->bench.prior,
                                   .entry = c->entry,
                                   .entries = log->count,
                                   .inertia_stated = inertia && hp_parameter_is_stated(inertia)};

@@ -294,20 +294,24 @@ static void say_check(const hp_card_context *context, const hp_advice *advice, h
         how_to_find_current(context, advice, words);
     else
         how_to_check(context, full, words);
-    if (advice->why == HP_WHY_CHECK_FAILED)
-        hp_card_detail(words, "Before that, battery off: no brake, tyre or lead may rub, the wheel "
-                              "must turn freely by hand, and every lead must sit where it is said "
-                              "to.");
     hp_card_how_to_stop(words);
-    hp_card_how(words, "Was it as below? Battery off, insulate and seal every joint; the fuse at "
-                       "the battery stays in.");
+    if (advice->why != HP_WHY_CHECK_FAILED)
+        hp_card_how(words,
+                    "Was it as below? Battery off, insulate and seal every joint; the fuse at "
+                    "the battery stays in.");
     if (bands[0])
         HP_CARD_SET(words->healthy, "Without load: %s. %s Less current is no fault.%s", bands,
                     full ? say_most(advice, most, sizeof most)
                          : "Above that do not ride it: measure again, log it, and ask again.",
                     some_way ? " The wheel turns forward." : "");
-    HP_CARD_SET(words->note, "%s on the sheet that stays with the machine.",
-                read ? "What you read," : "That nothing grew warm,");
+    if (advice->why == HP_WHY_CHECK_FAILED)
+        HP_CARD_SET(words->note,
+                    "What you read, as a trial at 100 %% throttle, and whether anything "
+                    "grew warm or cut out: only what speaks of that very thing takes it "
+                    "back.");
+    else
+        HP_CARD_SET(words->note, "%s on the sheet that stays with the machine.",
+                    read ? "What you read," : "That nothing grew warm,");
 }
 
 /* Of an end whose wiring has no number. */
@@ -331,6 +335,16 @@ static void how_to_log_joined(const hp_advice *advice, hp_card *words)
                        "joined now; log the run below as a trial of that wiring.");
 }
 
+/* Nothing runs again before somebody has looked. */
+static void how_to_find_why(hp_card *words)
+{
+    hp_card_how(words,
+                "Battery off. Find out what it was first: the wheel must turn freely by hand, no "
+                "brake, tyre or lead may rub, hub, leads and controller must be cold again, "
+                "the three pairs of phase leads must read the same ohms.");
+    hp_card_doing(words, HP_DOING_OHMS);
+}
+
 static void say_done(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
@@ -350,6 +364,8 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
                                       : "Wiring %d is correct: make the final check",
                     advice->number);
         add_why(advice, &reason);
+        if (advice->why == HP_WHY_CHECK_FAILED)
+            how_to_find_why(words);
         hp_phrase_add(&reason,
                       " %s likely correct. A wheel that turns freely, even faster, can still be "
                       "wired wrong: what it draws shows it.",
@@ -358,6 +374,8 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
     } else {
         HP_CARD_SET(words->title, "%s", unnumbered_title(advice));
         add_why(advice, &reason);
+        if (advice->why == HP_WHY_CHECK_FAILED)
+            how_to_find_why(words);
         how_to_log_joined(advice, words);
     }
     if (advice->checked)

@@ -6,6 +6,7 @@
 #include "report/words/card_parts.h"
 #include "report/words/case_card.h"
 #include "report/words/words.h"
+#include "report/words/words_running.h"
 
 #include <string.h>
 
@@ -105,6 +106,19 @@ static void add_open_again(const hp_commission *list, hp_phrase *p)
     }
 }
 
+/* A run at full throttle that is neither as it ought to be nor a failure. */
+static void add_odd(const hp_commission *list, hp_phrase *p)
+{
+    char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS];
+    const hp_band a = list->full_current_a, w = list->full_wheel_rad_s;
+    if (list->odd_entry)
+        hp_phrase_add(p,
+                      " The run at full throttle in entry %d was not as expected, %s A and %s "
+                      "rev/min: feel what drags, and run it once more.",
+                      list->odd_entry, hp_card_range(a.low, a.high, amperes, sizeof amperes),
+                      hp_card_range(w.low / HP_RPM, w.high / HP_RPM, speed, sizeof speed));
+}
+
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
@@ -128,18 +142,29 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     }
     case HP_COMMISSION_CHECK: {
         char showed[HP_FAILED_WORDS];
-        hp_phrase_add(&p,
-                      "Do not ride, and do no other step: at full throttle it %s. A wrong wiring "
-                      "does that, a brake or bearing that drags, shorted turns. `hubphase next' "
-                      "says how to go on; a good run at full throttle or a mend takes this back.",
-                      hp_failed_check_words(&list->failed, list->full_most_a,
-                                            list->full_wheel_rad_s, showed, sizeof showed));
+        hp_phrase_add(
+            &p,
+            "Do not ride, and do no other step: at full throttle it %s. A wrong wiring "
+            "does that, a brake or bearing that drags, shorted turns. `hubphase next' "
+            "says how to go on. A mend takes this back, or a run at full throttle that says "
+            "otherwise of that very thing: log with it whether anything grew warm or cut "
+            "out.",
+            hp_failed_check_words(&list->failed, list->full_most_a, list->full_wheel_rad_s, showed,
+                                  sizeof showed));
         break;
     }
     case HP_COMMISSION_WIRING:
         if (list->way_unsaid && !waits_for_wiring(list)) {
             hp_phrase_add(&p, "Not ready: the log does not say which way the wheel turned. Look, "
                               "and log the no-load run once more with it, or a trial.");
+            break;
+        }
+        if (list->against) {
+            hp_phrase_add(
+                &p,
+                "Find the wiring first: another one than the one joined ran well in entry "
+                "%d, and they cannot both be correct. `hubphase next' says how.",
+                list->against);
             break;
         }
         hp_phrase_add(&p, "%s find the wiring first. `hubphase next' says how.",
@@ -151,6 +176,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     case HP_COMMISSION_LOOK:
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
                           "again, before the machine is ridden.");
+        add_odd(list, &p);
         add_lacking(list, " It is without ", &p);
         break;
     case HP_COMMISSION_PART:
