@@ -783,6 +783,85 @@ static void what_cannot_be_is_to_be_checked_and_teaches_nothing(void **state)
     }
 }
 
+/* Half throttle is held against what drag makes of the speed there, whatever full throttle was. */
+static void half_throttle_that_cannot_be_is_to_be_checked(void **state)
+{
+    (void)state;
+    static const struct {
+        double ampere, speed, volt;
+        int code;
+    } cases[] = {
+        {1, 1, 1, HP_NO_LOAD_FINE},    {1.5, 1, 1, HP_NO_LOAD_FINE}, {0.5, 1, 1, HP_NO_LOAD_FINE},
+        {5, 1, 1, HP_NO_LOAD_HALF},    {1, 1, 0.1, HP_NO_LOAD_HALF}, {1, 1, 10, HP_NO_LOAD_HALF},
+        {12, NAN, 1, HP_NO_LOAD_HALF}, {1, NAN, 1, HP_NO_LOAD_FINE}, {NAN, 1, NAN, HP_NO_LOAD_FINE},
+    };
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        hp_machine_fit fit;
+        furnish(&r);
+        r.drive.stand.rotor.coulomb_nm = 0.4;
+        run_smoothly(&r);
+        make(&r);
+        hp_machine_fit_foretell(&r.list.given, &fit);
+        hp_no_load_told told = hp_machine_no_load(&fit, 36.0);
+        double half = 0.5 * told.rad_s;
+        hp_no_load *n = add(&r, &hp_reading_no_load);
+        n->full = (hp_steady){told.rad_s, told.battery_a, 36.0};
+        n->half = (hp_steady){cases[k].speed * half,
+                              cases[k].ampere * hp_machine_part(&fit, 36.0, half).battery_a,
+                              cases[k].volt * 36.2};
+        make(&r);
+        const hp_commission_step *s = step(&r, &hp_reading_no_load);
+        check_true(s->code == cases[k].code, "case %zu: %d", k, s->code);
+        bool fine = cases[k].code == HP_NO_LOAD_FINE;
+        check_true((s->finding == HP_FINDING_GOOD) == fine, "case %zu: finding", k);
+        check_true(r.list.own.figure[HP_OWN_DRAG_NM].known == fine, "case %zu: drag", k);
+        check_true(r.list.own.figure[HP_OWN_SPEED_PER_V].known == fine, "case %zu: volts", k);
+    }
+}
+
+/* A wheel that coasts as the scenario states, the seconds times so much, before the run that its
+ * drag makes. A figure of it that cannot be judges no other step. */
+static void a_coast_down_in_doubt_judges_no_other_step(void **state)
+{
+    (void)state;
+    static const struct {
+        double seconds, amperes; /* amperes: over what is expected without a coast-down */
+        int code, run;
+        bool learns;
+    } cases[] = {
+        {1, 1, HP_COAST_FINE, HP_NO_LOAD_FINE, true},
+        {100, 1, HP_COAST_FREE, HP_NO_LOAD_FINE, true},
+        {0.01, 1, HP_COAST_HELD, HP_NO_LOAD_FINE, true},
+        {0.01, 12, HP_COAST_HELD, HP_NO_LOAD_ROUGH, false}, /* no drag explains it */
+    };
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        hp_machine_fit fit;
+        furnish(&r);
+        r.drive.stand.rotor.coulomb_nm = 0.4;
+        run_smoothly(&r);
+        make(&r);
+        hp_machine_fit_foretell(&r.list.given, &fit);
+        hp_no_load_told told = hp_machine_no_load(&fit, r.drive.supply.emf_v);
+        hp_coast_down *c = add(&r, &hp_reading_coast_down);
+        c->from_rad_s = told.rad_s;
+        c->stop_s = 1.0;
+        hp_coast_drag drag = hp_coast_down_drag(&r.list.given, c);
+        c->stop_s = cases[k].seconds * drag.read / drag.stated;
+        hp_no_load *n = add(&r, &hp_reading_no_load);
+        n->turning = HP_TURNING_FORWARD;
+        n->full = (hp_steady){told.rad_s, cases[k].amperes * told.battery_a, r.drive.supply.emf_v};
+        make(&r);
+        check_int(step(&r, &hp_reading_coast_down)->code, cases[k].code);
+        check_int(step(&r, &hp_reading_no_load)->code, cases[k].run);
+        bool doubted = cases[k].code != HP_COAST_FINE;
+        check_true(r.list.own.figure[HP_OWN_INERTIA].known == !doubted, "case %zu: inertia", k);
+        check_true(r.list.own.figure[HP_OWN_NO_LOAD_RPM].known == cases[k].learns,
+                   "case %zu: learnt from the run", k);
+    }
+}
+
 /* Of 36 V at a limit of 15 A: a slip is nearer to ten times than to once, or loses at the limit all
  * that there is, or more. */
 static void volts_under_load_that_cannot_be_teach_nothing(void **state)
@@ -800,10 +879,16 @@ static void volts_under_load_that_cannot_be_teach_nothing(void **state)
         {{2, 12.2, 10, 11.5, NAN}, HP_FINDING_GOOD, HP_SAG_FINE}, /* another battery */
         {{2, 120, 10, 119.5, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP},
         {{2, 37.2, 10, 36.5, 120}, HP_FINDING_LOOK, HP_SAG_SLIP},
-        {{2, 37.2, 3, 34.6, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP}, /* 39 of 36 V at 15 A */
-        {{2, 37.2, 3, 35, NAN}, HP_FINDING_LOOK, HP_SAG_MUCH},   /* 33 of them */
-        {{2, 37.2, 95, 30, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP},  /* 9.5 A */
-        {{2, 37.2, 40, 35, NAN}, HP_FINDING_GOOD, HP_SAG_FINE},  /* a heater across it */
+        {{2, 37.2, 3, 34.6, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP},   /* 39 of 36 V at 15 A */
+        {{2, 37.2, 3, 36.5, NAN}, HP_FINDING_LOOK, HP_SAG_MUCH},   /* 10.5 of them */
+        {{2, 37.2, 3, 36.3, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP},   /* 13.5: cut off at each start */
+        {{2, 37.2, 10, 27.2, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP},  /* 37.2 */
+        {{2, 37.2, 10, 36.5, 36.4}, HP_FINDING_GOOD, HP_SAG_FINE}, /* within the digits */
+        {{2, 37.2, 10, 36.5, 36.2}, HP_FINDING_LOOK, HP_SAG_SLIP}, /* leads that give volts */
+        {{2, 37.2, 10, 36.5, 37.3}, HP_FINDING_GOOD, HP_SAG_FINE}, /* all of it the leads' */
+        {{2, 37.2, 10, 36.5, 38.0}, HP_FINDING_LOOK, HP_SAG_SLIP}, /* a battery that gives more */
+        {{2, 37.2, 95, 30, NAN}, HP_FINDING_LOOK, HP_SAG_SLIP},    /* 9.5 A */
+        {{2, 37.2, 40, 35, NAN}, HP_FINDING_GOOD, HP_SAG_FINE},    /* a heater across it */
     };
     for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
         room r;
@@ -994,6 +1079,8 @@ int main(void)
         cmocka_unit_test(a_partial_look_takes_nothing_back_that_it_does_not_speak_of),
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),
         cmocka_unit_test(too_much_current_stops_it),
+        cmocka_unit_test(half_throttle_that_cannot_be_is_to_be_checked),
+        cmocka_unit_test(a_coast_down_in_doubt_judges_no_other_step),
         cmocka_unit_test(what_cannot_be_is_to_be_checked_and_teaches_nothing),
         cmocka_unit_test(volts_under_load_that_cannot_be_teach_nothing),
         cmocka_unit_test(an_idle_draw_is_what_was_read),

@@ -350,6 +350,8 @@ static const expected slipped[] = {
      "as such a one does", "rest after 100 s"},
     {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 0.4}", HP_FINDING_LOOK, HP_COAST_DRAGS,
      "far more than was to be expected", "rest after 0.4 s"},
+    {&hp_reading_coast_down, "{coast_from_rpm: 216, coast_s: 0.04}", HP_FINDING_LOOK, HP_COAST_HELD,
+     "far more than was to be expected", "rest after 0.04 s"},
     /* 0.2 ohm; copper gains 0.393 % a degree. */
     {&hp_reading_heating,
      "{heating_a: 20, start_v: 4.000, heated_1_s: 30, heated_1_v: 4.150, heated_2_s: 60, "

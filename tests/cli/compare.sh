@@ -19,7 +19,7 @@ hubphase compare barrow.yaml then.yaml dry.yaml --json | grep -E '"(name|change)
 # More than any ageing does: another motor or a slip.
 hubphase log barrow.yaml no_load --log faster.yaml --full-speed-rpm 300 --full-a 0.25 --full-v 37.4 --quiet
 hubphase log barrow.yaml coast_down --log faster.yaml --coast-from-rpm 215 --after-1-s 30 --after-1-rpm 146 --coast-s 101 --quiet
-hubphase compare barrow.yaml then.yaml faster.yaml | sed -n '/^What that/,/^$/p'
+hubphase compare barrow.yaml then.yaml faster.yaml | sed -n '/^What that/,/^"Changed"/p'
 # The same figures, and controls that are no longer safe; then mended.
 cp then.yaml unsafe.yaml
 hubphase log barrow.yaml throttle --log then.yaml --throttle-rest-v 0.9 --throttle-full-v 4.1 --quiet

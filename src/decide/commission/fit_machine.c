@@ -20,14 +20,14 @@ hp_meters hp_meters_of(const hp_person *person)
         .ampere_each = person->current_relative / 3.0, /* chosen: the same */
         .ampere_zero = person->current_zero_a,
         .ampere_digit = person->current_zero_a / 3.0, /* chosen: the same */
-        .volt_alike = 0.01,          /* chosen: a hand meter of 3 1/2 digits on d.c. */
-        .volt_each = 0.002,          /* chosen: its last digits */
-        .volt_digit = 0.01,          /* chosen: the digit itself on a 20 V range */
-        .supply_ampere_alike = 0.02, /* chosen: the meter of a bench supply */
-        .clock_s = 0.1,              /* chosen: a film beside a running clock */
-        .kelvin_guessed = 8.0,       /* chosen: a shed in any season */
-        .kelvin = 2.0,               /* chosen: a hub that has stood in the room for hours */
-        .inertia = 0.1,              /* chosen: mean radii by a tape */
+        .volt_alike = 0.01,            /* chosen: a hand meter of 3 1/2 digits on d.c. */
+        .volt_each = 0.002,            /* chosen: its last digits */
+        .volt_digit = 0.01,            /* chosen: the digit itself on a 20 V range */
+        .supply_ampere_alike = 0.02,   /* chosen: the meter of a bench supply */
+        .clock_s = 0.1,                /* chosen: a film beside a running clock */
+        .kelvin_guessed = 8.0,         /* chosen: a shed in any season */
+        .kelvin = 2.0,                 /* chosen: a hub that has stood in the room for hours */
+        .inertia = HP_INERTIA_WEIGHED, /* mean radii by a tape */
     };
 }
 
@@ -283,7 +283,8 @@ static void expect_all(hp_machine_fit *f, const hp_fit_choice *choice)
            log(fmax(d->stand.wheel.viscous_nm_s_rad, 0.33 * fmax(coast, 1e-3) / w)), 1.5);
     double inertia = f->clutch ? d->stand.wheel_inertia_kg_m2
                                : g * g * hp_stand_inertia(&d->stand, d->motor.rotor_inertia_kg_m2);
-    expect(l, HP_UNKNOWN_LN_INERTIA, log(inertia), f->given->inertia_stated ? 0.15 : 0.5);
+    expect(l, HP_UNKNOWN_LN_INERTIA, log(inertia),
+           f->given->inertia_stated ? HP_INERTIA_STATED : HP_INERTIA_GUESSED);
     /* A lamp or a dragging converter draws what it draws: as wide as what was read of it. */
     expect(l, HP_UNKNOWN_IDLE_A, 0.05, fmax(0.5, idle_read(f)));
     expect(l, HP_UNKNOWN_LN_SUPPLY_OHM, log(fmax(d->supply.resistance_ohm, 0.01)), 1.0);
@@ -358,6 +359,8 @@ void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choic
         f->heating = NULL;
     if (f->sag && hp_sag_slipped(given, hp_entry_said(f->sag)))
         f->sag = NULL;
+    if (f->coast && hp_coast_down_slipped(given, hp_entry_said(f->coast)) != HP_COAST_FINE)
+        f->coast = NULL;
     /* The same current, told twice: the step's own counts. */
     if (f->drag && (f->idle || isnan(((const hp_drag *)hp_entry_said(f->drag))->idle_a)))
         f->drag = NULL;
@@ -405,6 +408,18 @@ static double shown_current(const void *user, const double *p)
     return shown_a(&m, full_battery_a(&m, at->fit->duty, w));
 }
 
+typedef struct at_part {
+    const hp_machine_fit *fit;
+    double volts, rad_s; /* as meters show them */
+} at_part;
+
+static double shown_part(const void *user, const double *p)
+{
+    const at_part *at = user;
+    machine m = machine_of(at->fit, p);
+    return shown_a(&m, part_battery_a(&m, at->volts / m.volt, at->rad_s / m.speed));
+}
+
 /* Above 0, so round the logarithm. */
 static hp_band band_round(double value, double sd)
 {
@@ -425,6 +440,16 @@ hp_no_load_told hp_machine_no_load(const hp_machine_fit *f, double volts)
     told.rad_90 = band_round(told.rad_s, hypot(hp_least_sd(&f->least, shown_speed, &at),
                                                meter->speed_each * told.rad_s));
     return told;
+}
+
+hp_part_told hp_machine_part(const hp_machine_fit *f, double volts, double rad_s)
+{
+    const at_part at = {f, volts, rad_s};
+    const hp_meters *meter = &f->meter;
+    double told = shown_part(&at, f->least.parameter);
+    double each = hypot(hypot(meter->ampere_each, MODEL_PART) * told, meter->ampere_digit);
+    return (hp_part_told){told,
+                          band_round(told, hypot(hp_least_sd(&f->least, shown_part, &at), each))};
 }
 
 /* ---- own figures ------------------------------------------------------------------------------

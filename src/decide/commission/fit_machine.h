@@ -102,5 +102,11 @@ typedef struct hp_no_load_told {
     hp_band battery_90, rad_90;
 } hp_no_load_told;
 hp_no_load_told hp_machine_no_load(const hp_machine_fit *fit, double volts);
+/* The same at part throttle, whatever its duty is: battery current at this speed. */
+typedef struct hp_part_told {
+    double battery_a;
+    hp_band battery_90;
+} hp_part_told;
+hp_part_told hp_machine_part(const hp_machine_fit *fit, double volts, double rad_s);
 
 #endif

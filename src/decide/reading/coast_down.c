@@ -208,9 +208,57 @@ double hp_coast_down_inertia(const hp_coast_down *c)
 /* chosen: a brake that touches, a seal too tight: this many times the drag that the scenario
  * states, surely. */
 #define DRAGS 2.0
-/* chosen: a drag that was guessed may be a few times too large; this is nearer to a decimal point
- * that slipped. */
-#define FREE 5.0
+/* chosen: a drag may be a few times larger or smaller than the scenario has it; this is nearer to a
+ * decimal point that slipped. Where nobody said what the wheel weighs, the drag is a guess, too. */
+#define SLIPPED         5.0
+#define SLIPPED_GUESSED 10.0
+/* Standard deviations to either end of a band that holds 90 of 100. */
+#define BAND_90 1.6449
+
+/* Inertia of all that coasts, and the standard deviation of its logarithm. */
+static double coasting_inertia(const hp_assess_case *given, const hp_coast_down *c, double *sd)
+{
+    const hp_stand_params *stand = &given->drive->stand;
+    double rotor = given->drive->motor.rotor_inertia_kg_m2, g = stand->gear_ratio;
+    double weighed = hp_coast_down_inertia(c);
+    *sd = !isnan(weighed)         ? HP_INERTIA_WEIGHED
+          : given->inertia_stated ? HP_INERTIA_STATED
+                                  : HP_INERTIA_GUESSED;
+    if (!isnan(weighed))
+        return weighed + (stand->clutch ? 0.0 : g * g * rotor);
+    return stand->clutch ? stand->wheel_inertia_kg_m2 : g * g * hp_stand_inertia(stand, rotor);
+}
+
+/* Of all its moments the last: J times the speed that was lost by then, over the time. */
+hp_coast_drag hp_coast_down_drag(const hp_assess_case *given, const hp_coast_down *c)
+{
+    const hp_stand_params *stand = &given->drive->stand;
+    hp_friction all = hp_stand_friction(stand);
+    double seconds = c->stop_s, lost = c->from_rad_s, g = stand->gear_ratio, sd;
+    for (int k = 0; k < HP_COAST_MARKS; k++)
+        if (isnan(c->stop_s) && !isnan(c->mark_s[k])) {
+            seconds = c->mark_s[k];
+            lost = c->from_rad_s - c->mark_rad_s[k];
+        }
+    double middle = c->from_rad_s - 0.5 * lost;
+    return (hp_coast_drag){
+        .read = coasting_inertia(given, c, &sd) * lost / seconds,
+        .stated = stand->clutch ? stand->wheel.coulomb_nm + stand->wheel.viscous_nm_s_rad * middle
+                                : g * all.coulomb_nm + g * g * all.viscous_nm_s_rad * middle};
+}
+
+int hp_coast_down_slipped(const hp_assess_case *given, const hp_coast_down *c)
+{
+    double sd;
+    coasting_inertia(given, c, &sd);
+    bool guessed = sd > HP_INERTIA_STATED;
+    double wide = (guessed ? SLIPPED_GUESSED : SLIPPED) * exp(BAND_90 * sd);
+    hp_coast_drag drag = hp_coast_down_drag(given, c);
+    return !(drag.stated > 0.0)             ? HP_COAST_FINE
+           : drag.read < drag.stated / wide ? HP_COAST_FREE
+           : drag.read > drag.stated * wide ? HP_COAST_HELD
+                                            : HP_COAST_FINE;
+}
 
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
@@ -219,13 +267,10 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     double stated = stand->clutch ? stand->wheel.coulomb_nm : stand->gear_ratio * all.coulomb_nm;
     const hp_own_figure *drag =
         &given->own->figure[stand->clutch ? HP_OWN_COAST_FRICTION_NM : HP_OWN_FRICTION_NM];
-    (void)values;
     bool held = drag->known && stated > 0.0;
-    *code = HP_COAST_FINE;
-    if (held && drag->low > DRAGS * stated)
+    *code = hp_coast_down_slipped(given, values);
+    if (*code == HP_COAST_FINE && held && drag->low > DRAGS * stated)
         *code = HP_COAST_DRAGS;
-    else if (held && drag->high < stated / FREE)
-        *code = HP_COAST_FREE;
     return *code == HP_COAST_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
 }
 

@@ -125,6 +125,29 @@ static bool has_slipped(const hp_no_load *n, const hp_no_load_told *told)
            n->full.battery_a < fmin(told->battery_90.low, told->battery_a / HP_SLIP);
 }
 
+/* chosen: drag at half the speed takes about half the battery current; ripple at part duty adds to
+ * it, but never this many times what full throttle drew. */
+#define HALF_MOST 1.5
+
+/* The battery's volts differ by what it sags, and no right wheel draws more at half throttle than
+ * its drag makes of the speed there (where that was not read, of the full one), nor more than at
+ * full throttle. What a wrong wiring draws it draws at full throttle, too: a half that contradicts
+ * a full run is a slip, or a wheel that runs unevenly. */
+static bool half_in_doubt(const hp_machine_fit *fit, const hp_no_load *n, double full_rad_s)
+{
+    const hp_steady *half = &n->half;
+    if (slipped(half->volts, n->full.volts))
+        return true;
+    if (isnan(half->battery_a))
+        return false;
+    if (half->battery_a > HALF_MOST * n->full.battery_a + fit->meter.ampere_zero)
+        return true;
+    double speed = isnan(half->rad_s) ? full_rad_s : half->rad_s;
+    hp_part_told told = hp_machine_part(fit, n->full.volts, speed);
+    return hp_draw_judge(half->battery_a, hp_draw_most(told.battery_a, told.battery_90),
+                         told.battery_90) == HP_DRAW_TOO_MUCH;
+}
+
 /* Expected without this run: what coasted, and what the scenario says, tell of the drag. */
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
@@ -144,6 +167,8 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     }
     if (has_slipped(n, &told))
         *code = HP_NO_LOAD_SLIP;
+    else if (half_in_doubt(&fit, n, told.rad_s))
+        *code = HP_NO_LOAD_HALF;
     else if (n->full.battery_a > told.battery_90.high)
         *code = HP_NO_LOAD_MORE;
     else if (n->full.rad_s > told.rad_90.high)

@@ -87,6 +87,20 @@ bool hp_left_out_by(const hp_entry *entry, int count, const hp_reading *step);
 
 /* Moment of inertia [kg m2] that is made of weighed parts; NAN: none was weighed. */
 double hp_coast_down_inertia(const hp_coast_down *coast);
+/* Drag [N m] on the wheel, mean over the coast-down: what its slowing says, and what the scenario
+ * states for these speeds. */
+typedef struct hp_coast_drag {
+    double read, stated;
+} hp_coast_drag;
+hp_coast_drag hp_coast_down_drag(const hp_assess_case *given, const hp_coast_down *coast);
+/* HP_COAST_FREE or HP_COAST_HELD: its figures cannot be, and nothing is learnt from it, nor is
+ * another step held against it; else HP_COAST_FINE. */
+int hp_coast_down_slipped(const hp_assess_case *given, const hp_coast_down *coast);
+/* chosen: standard deviation of the logarithm of a moment of inertia that was weighed, that the
+ * scenario states, that nobody said. */
+#define HP_INERTIA_WEIGHED 0.1
+#define HP_INERTIA_STATED  0.15
+#define HP_INERTIA_GUESSED 0.5
 
 /* Codes of findings. */
 enum { HP_IDLE_FINE, HP_IDLE_LOAD, HP_IDLE_MUCH, HP_IDLE_OFF, HP_IDLE_ZERO };
@@ -97,12 +111,14 @@ enum {
     HP_NO_LOAD_FAST,  /* faster than its volts should turn it */
     HP_NO_LOAD_SLOW,
     HP_NO_LOAD_BACKWARD, /* the wiring is a reverse one */
-    HP_NO_LOAD_SLIP      /* a figure that is nearer to ten times or a tenth of what can be */
+    HP_NO_LOAD_SLIP,     /* a figure that is nearer to ten times or a tenth of what can be */
+    HP_NO_LOAD_HALF      /* full throttle is as it ought to be, half throttle cannot be */
 };
 enum {
     HP_COAST_FINE,
     HP_COAST_DRAGS,
-    HP_COAST_FREE /* less drag than such a wheel has: a figure that slipped, most likely */
+    HP_COAST_FREE, /* less drag than such a wheel has: a figure that slipped, most likely */
+    HP_COAST_HELD  /* more than any wheel that runs has: the same, or a brake hard on */
 };
 enum {
     HP_SAG_FINE,

@@ -91,6 +91,21 @@ static bool settle(const hp_settling *settling, const void *values)
     return good;
 }
 
+/* chosen: what two readings of one meter a moment apart differ by at most, over the value. */
+#define APART 0.005
+/* A lithium cell is full at 4.2 V and empty at 3.0 V (common practice): a battery that loses a
+ * third of its volts at the controller's limit is cut off by its own protection at every start, or
+ * by the controller. None that turned this wheel is so bad; what was read is. */
+#define SAG_CUTS_OUT (1.0 / 3.0)
+
+/* Between its terminals and the controller volts are lost, and so they are within the battery. */
+static bool gains_volts(const hp_sag *s)
+{
+    double leads = s->pack_v - s->high_v, digits = APART * s->high_v;
+    double before = s->low_v + leads * s->low_a / s->high_a; /* at its terminals, small load */
+    return leads < -digits || s->pack_v > before + digits;
+}
+
 /* chosen: twice the stated resistance is a worn battery, a thin lead or a bad contact; a tenth of
  * the volts gone at the controller's battery limit is felt on every hill. */
 #define SAG_MORE 2.0
@@ -101,7 +116,8 @@ bool hp_sag_slipped(const hp_assess_case *given, const hp_sag *s)
     double emf = given->drive->supply.emf_v, limit = given->drive->controller.battery_limit_a;
     double ohm = (s->low_v - s->high_v) / (s->high_a - s->low_a);
     return s->high_v < emf / HP_SLIP || s->low_v > HP_SLIP * emf || s->pack_v > HP_SLIP * emf ||
-           ohm * fmax(limit, s->high_a) > emf || (limit > 0.0 && s->high_a > HP_SLIP * limit);
+           ohm * fmax(limit, s->high_a) > SAG_CUTS_OUT * emf || gains_volts(s) ||
+           (limit > 0.0 && s->high_a > HP_SLIP * limit);
 }
 
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)

@@ -81,6 +81,27 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
                       hp_card_as_read(c->ring_m, at, sizeof at));
 }
 
+/* Nothing was learnt from it: what it says by itself. */
+static void say_slipped(const hp_card_context *context, const hp_commission_step *step,
+                        hp_finding_words *words)
+{
+    hp_coast_drag drag =
+        hp_coast_down_drag(&context->commission->given, hp_entry_said(step->entry));
+    char read[HP_NUMBER_WORDS], stated[HP_NUMBER_WORDS];
+    bool free_wheel = step->code == HP_COAST_FREE;
+    HP_CARD_SET(words->means,
+                "Check the figures: by these the wheel drags with about %s N m, far %s than was "
+                "to be expected (%s N m). Nothing is learnt from this run, and no other step is "
+                "held against it.",
+                hp_card_number(drag.read, read, sizeof read), free_wheel ? "less" : "more",
+                hp_card_number(drag.stated, stated, sizeof stated));
+    HP_CARD_SET(words->otherwise,
+                "Look at the seconds and their decimal point, the speed at the start, mass and "
+                "radius of the wheel. If they stand, time it again, and %s.",
+                free_wheel ? "see that the motor does not drive on"
+                           : "turn the wheel by hand, battery off: what holds it?");
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
@@ -89,21 +110,15 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     const hp_own_figure *drag = &own->figure[clutch ? HP_OWN_COAST_FRICTION_NM : HP_OWN_DRAG_NM];
     char range[HP_RANGE_WORDS];
     hp_card_range(drag->low, drag->high, range, sizeof range);
+    if (step->code == HP_COAST_FREE || step->code == HP_COAST_HELD) {
+        say_slipped(context, step, words);
+        return;
+    }
     if (!drag->known)
         return;
     if (step->code == HP_COAST_FINE) {
         HP_CARD_SET(words->means, "The wheel drags with %s N m%s, as such a one does.", range,
                     clutch ? "" : " at half of its full speed");
-        return;
-    }
-    if (step->code == HP_COAST_FREE) {
-        HP_CARD_SET(words->means,
-                    "The wheel drags with %s N m%s: far less than was to be expected.", range,
-                    clutch ? "" : " at half of its full speed");
-        HP_CARD_SET(words->otherwise,
-                    "Check the figures: the seconds and their decimal point, the speed at the "
-                    "start, mass and radius of the wheel. If they stand, time it again, and see "
-                    "that the motor does not drive on.");
         return;
     }
     HP_CARD_SET(words->means, "The wheel drags with %s N m%s: far more than was to be expected.",

@@ -59,6 +59,25 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     add_steady(p, ", half", &n->half);
 }
 
+static void say_half(const hp_card_context *context, const hp_no_load *n, hp_finding_words *words)
+{
+    char amperes[HP_RANGE_WORDS], volts[HP_NUMBER_WORDS];
+    hp_phrase p = hp_phrase_begin(words->means, sizeof words->means);
+    hp_part_told told = hp_card_part(context, n->full.volts, n->half.rad_s);
+    hp_phrase_add(&p, "Check the figures of half throttle: about %s V",
+                  hp_card_as_read(n->full.volts, volts, sizeof volts));
+    if (!isnan(told.battery_a))
+        hp_phrase_add(
+            &p, " and %s A",
+            hp_card_range(told.battery_90.low, told.battery_90.high, amperes, sizeof amperes));
+    hp_phrase_add(&p, " were to be expected there, and never more current than at full throttle.");
+    HP_CARD_SET(words->otherwise,
+                "Read speed, current and volts once more, at full throttle and at half, and log "
+                "them again. Until then nothing is learnt from this run. If the current stays, the "
+                "wheel runs unevenly: feel for a phase lead or Hall sensor that makes contact "
+                "badly.");
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
@@ -107,6 +126,7 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "Read speed, current and volts once more, at full throttle, and log them "
                     "again. Until then nothing is learnt from this run.");
         return;
+    case HP_NO_LOAD_HALF: say_half(context, n, words); return;
     case HP_NO_LOAD_FAST:
         HP_CARD_SET(words->means,
                     "Faster than these volts should turn it (%s rev/min): fewer turns or weaker "

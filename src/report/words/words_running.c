@@ -17,15 +17,28 @@ hp_assess_case hp_card_assess_case(const hp_card_context *context)
         .drive = context->drive, .labels = context->labels, .plan = context->plan};
 }
 
-hp_no_load_told hp_card_no_load(const hp_card_context *context, double volts)
+static void foretell(const hp_card_context *context, hp_machine_fit *fit)
 {
     const hp_person usual = hp_person_default();
     hp_assess_case given = hp_card_assess_case(context);
-    hp_machine_fit fit;
     if (!given.person)
         given.person = &usual;
-    hp_machine_fit_foretell(&given, &fit);
+    hp_machine_fit_foretell(&given, fit);
+    fit->given = NULL; /* borrowed no longer than this */
+}
+
+hp_no_load_told hp_card_no_load(const hp_card_context *context, double volts)
+{
+    hp_machine_fit fit;
+    foretell(context, &fit);
     return hp_machine_no_load(&fit, volts);
+}
+
+hp_part_told hp_card_part(const hp_card_context *context, double volts, double rad_s)
+{
+    hp_machine_fit fit;
+    foretell(context, &fit);
+    return hp_machine_part(&fit, volts, rad_s);
 }
 
 char *hp_card_range(double low, double high, char *out, size_t size)

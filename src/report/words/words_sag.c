@@ -58,7 +58,9 @@ static void add_share(const hp_sag *s, char *out, size_t size)
 {
     char number[HP_NUMBER_WORDS];
     hp_phrase p = hp_phrase_resume(out, size);
-    if (!isnan(s->pack_v) && s->high_a > 0.0)
+    if (s->pack_v <= s->high_v)
+        hp_phrase_add(&p, " Leads, plugs and fuse lose nothing that the meter shows.");
+    else if (!isnan(s->pack_v) && s->high_a > 0.0)
         hp_phrase_add(&p, " Leads, plugs and fuse lose %s V of it at %.3g A.",
                       hp_card_number(s->pack_v - s->high_v, number, sizeof number), s->high_a);
 }
@@ -76,8 +78,8 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     if (step->code == HP_SAG_SLIP) {
         hp_card_number(context->drive->supply.emf_v, volts, sizeof volts);
         HP_CARD_SET(words->means,
-                    "Check the figures: a battery of %s V does not give these at such currents. "
-                    "A slip of the pen, a decimal point or a unit.",
+                    "Check the figures: a battery of %s V that turns this wheel does not give "
+                    "these at such currents. A slip of the pen, a decimal point or a unit.",
                     volts);
         HP_CARD_SET(words->otherwise,
                     "Read amperes and volts once more under both loads, and log them again. Until "
