@@ -112,6 +112,19 @@ static void the_limits_of_the_sensor_supply(void **state)
         hp_advice then = after(&b, &e);
         check_true(then.danger == cases[k].danger, "%g V: danger %s", cases[k].volts,
                    then.danger ? then.danger->name : "none");
+        /* The same supply, noted by the list of what keeps a controller silent. */
+        for (int found = HP_FOUND_KEY; cases[k].volts >= 0.0 && found < HP_FOUND_COUNT; found++) {
+            e = hp_entry_make(&hp_reading_controls, 0);
+            hp_controls *c = hp_entry_values(&e);
+            c->found = (hp_found)found;
+            c->supply_v = cases[k].volts;
+            bool mended = found == HP_FOUND_SUPPLY && cases[k].danger == &hp_danger_sensor_supply;
+            then = after(&b, &e);
+            check_true(then.danger == (mended ? NULL : cases[k].danger), "%g V, found %d: %s",
+                       cases[k].volts, found, then.danger ? then.danger->name : "none");
+            c->supply_v = (double)NAN;
+            check_true(!after(&b, &e).danger, "found %d: volts that nobody read", found);
+        }
     }
     close_bench(&b);
 }

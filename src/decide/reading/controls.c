@@ -96,6 +96,15 @@ static void change(const void *values, hp_hypothesis *h)
         h->fault = (hp_fault){HP_FAULT_NONE, 0};
 }
 
+/* What feeds the throttle feeds the Hall sensors, too. A supply that was dead and is mended is
+ * none: one that was too high was no fault that is mended here. */
+static const hp_danger *danger(const void *values, const hp_plan_params *plan)
+{
+    const hp_controls *c = values;
+    const hp_danger *found = hp_sensor_volts_danger(c->supply_v, plan);
+    return found == &hp_danger_sensor_supply && c->found == HP_FOUND_SUPPLY ? NULL : found;
+}
+
 static bool throttle_volts(const void *values, double *rest_v, double *full_v)
 {
     const hp_controls *c = values;
@@ -130,6 +139,7 @@ const hp_reading hp_reading_controls = {
     .typical = typical,
     .weigh = weigh,
     .change = change,
+    .danger = danger,
     .throttle_volts = throttle_volts,
     .see = see,
 };

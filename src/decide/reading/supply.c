@@ -47,12 +47,16 @@ static int dangers(const hp_reading_case *c, hp_entry *entry)
     return c->plan->sensor_v_min > 0.0 ? 2 : 1;
 }
 
+const hp_danger *hp_sensor_volts_danger(double volts, const hp_plan_params *plan)
+{
+    if (volts > plan->sensor_v_max)
+        return &hp_danger_sensor_volts;
+    return volts < plan->sensor_v_min ? &hp_danger_sensor_supply : NULL;
+}
+
 static const hp_danger *danger(const void *values, const hp_plan_params *plan)
 {
-    const hp_supply_reading *supply = values;
-    if (supply->volts > plan->sensor_v_max)
-        return &hp_danger_sensor_volts;
-    return supply->volts < plan->sensor_v_min ? &hp_danger_sensor_supply : NULL;
+    return hp_sensor_volts_danger(((const hp_supply_reading *)values)->volts, plan);
 }
 
 static hp_result see(hp_seen *seen, void *values, hp_error *err)
