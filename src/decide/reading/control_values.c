@@ -64,6 +64,17 @@ static bool is_said(const hp_field *field, const unsigned char *values, const un
     }
 }
 
+/* What the field says that there is none by: "no", or its choice. */
+static const char *absent_word(const hp_reading *kind, const char *by, const void *values)
+{
+    for (const hp_field *f = kind->fields; f->name; f++)
+        if (strcmp(f->name, by) == 0 && f->type == HP_FIELD_CHOICE) {
+            int said = *(const int *)(const void *)((const unsigned char *)values + f->offset);
+            return said >= f->first ? f->words[said - f->first] : "no";
+        }
+    return "no";
+}
+
 bool hp_settle_absent(const hp_settling *settling, const hp_reading *kind, bool absent,
                       const char *by, const void *values)
 {
@@ -71,8 +82,9 @@ bool hp_settle_absent(const hp_settling *settling, const hp_reading *kind, bool 
     hp_entry unsaid = hp_entry_make(kind, 1);
     for (const hp_field *f = kind->fields; absent && f->name; f++)
         if (strcmp(f->name, by) != 0 && is_said(f, values, unsaid.values)) {
-            snprintf(text, sizeof text, "is noted, must not be there: %s says that there is none",
-                     settling->name(settling, by, name, sizeof name));
+            snprintf(text, sizeof text, "is given, though %s is %s: leave one of the two out",
+                     settling->name(settling, by, name, sizeof name),
+                     absent_word(kind, by, values));
             settling->refuse(settling, f->name, f->name, text);
             return false;
         }
