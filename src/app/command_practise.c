@@ -590,6 +590,7 @@ hp_exit hp_command_practise(int argc, char **argv)
     hp_exit status = open_session(&p, argv[0]);
     if (status != HP_EXIT_FINE)
         return status;
+    hp_terminal_be_patient(); /* the path so far is told at the end */
     status = run_command(&p);
     hp_practice_case_free(p.c);
     hp_session_close(&p.session);

@@ -23,6 +23,8 @@
 /* Work that heeds the wish ends within this; the rest is ended. Below half a second, which a person
  * still takes for at once. */
 #define GRACE_MS 350
+/* The same where the end has something to tell that is worth the wait. */
+#define PATIENT_MS 3000
 
 /* ---- signals --------------------------------------------------------------------------------- */
 
@@ -38,6 +40,7 @@ static char clear_bar[BAR_LINE + 3];
 static const char *volatile command_name = "hubphase";
 static timer_t grace;
 static bool has_grace;
+static volatile sig_atomic_t grace_ms = GRACE_MS;
 
 /* Only calls that POSIX allows in a handler (2.4.3, from memory). */
 static void write_text(const char *text)
@@ -81,7 +84,8 @@ static void end_now(int number)
 static void note_interrupt(int number)
 {
     int cause = errno;
-    const struct itimerspec moment = {.it_value = {.tv_nsec = GRACE_MS * 1000000L}};
+    const struct itimerspec moment = {
+        .it_value = {.tv_sec = grace_ms / 1000, .tv_nsec = grace_ms % 1000 * 1000000L}};
     if (interrupted || !has_grace)
         end_now(number);
     interrupted = number;
@@ -136,6 +140,11 @@ void hp_terminal_catch_signals(void)
 void hp_terminal_name(const char *command)
 {
     command_name = command;
+}
+
+void hp_terminal_be_patient(void)
+{
+    grace_ms = PATIENT_MS;
 }
 
 int hp_terminal_stop(void *user)

@@ -32,6 +32,9 @@ void hp_terminal_fit_help(void);
 void hp_terminal_catch_signals(void);
 /* "hubphase survey": who says that it was stopped. Borrowed for good. */
 void hp_terminal_name(const char *command);
+/* From now on work that was asked to end may take seconds for it: what it tells then is worth them.
+ * A second Ctrl-C still ends it at once. */
+void hp_terminal_be_patient(void);
 /* Fits hp_run_options.stop: 1 after such a signal, else 0. */
 int hp_terminal_stop(void *user);
 /* The wish has been heeded: what is left to say may take its time. */

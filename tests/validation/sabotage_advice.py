@@ -120,7 +120,7 @@ MUTATIONS = [
     ("the first reading of a danger counts, not the last", "plan_first.c",
      "if (!e->reading->danger || (seen & hp_allow(e->reading)))", "if (!e->reading->danger)"),
     ("a Hall supply that is too low goes unnoticed", "supply.c",
-     "return supply->volts < plan->sensor_v_min ? &hp_danger_sensor_supply : NULL;", "return NULL;"),
+     "return volts < plan->sensor_v_min ? &hp_danger_sensor_supply : NULL;", "return NULL;"),
     ("sensors joined before their supply is measured", "supply.c",
      ".first = true,", ".first = false,"),
     ("learning has the last word over a trial", "plan_log.c",
@@ -460,8 +460,8 @@ MUTATIONS = [
      "list->full_wheel_rad_s));",
      "(false && list);", ("test_sheet_stops",)),
     ("a trial that fails the advice's bands proves its wiring", "sheet_proof.c",
-     "return (advice && fails_bands(source, place, advice->full_current_a, advice->full_most_a, "
-     "advice->full_wheel_rad_s)) ||",
+     "return (advice && !list && fails_bands(source, place, advice->full_current_a, "
+     "advice->full_most_a, advice->full_wheel_rad_s)) ||",
      "return (false && advice) ||", ("test_wiring_sheet",)),
     ("what failed at full throttle still is the working wiring", "sheet_proof.c",
      "return smooth_trial(source, number, true);",
