@@ -6,6 +6,7 @@
 #ifndef HUBPHASE_TESTS_FILE_STEPS_H
 #define HUBPHASE_TESTS_FILE_STEPS_H
 
+#include <errno.h>
 #include <stdbool.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -18,28 +19,36 @@ int __wrap_renameat(int from_folder, const char *from, int to_folder, const char
 /* s: a file was synced, e: an empty one (its bytes had not left the program yet), d: a folder;
  * n: a name was taken. */
 static char file_steps[16];
+/* The step that fails and is not taken, and by which errno; '\0': none. */
+static char file_step_failing;
+static int file_step_cause;
 
-static void note_step(char step)
+/* Whether the step is to be taken. */
+static bool note_step(char step)
 {
     size_t used = strlen(file_steps);
     if (used + 1 < sizeof file_steps) {
         file_steps[used] = step;
         file_steps[used + 1] = '\0';
     }
+    if (step == file_step_failing)
+        errno = file_step_cause;
+    return step != file_step_failing;
 }
 
 int __wrap_fsync(int descriptor)
 {
     struct stat found;
-    if (fstat(descriptor, &found) == 0)
-        note_step(S_ISDIR(found.st_mode) ? 'd' : found.st_size > 0 ? 's' : 'e');
+    if (fstat(descriptor, &found) == 0 && !note_step(S_ISDIR(found.st_mode) ? 'd'
+                                                     : found.st_size > 0    ? 's'
+                                                                            : 'e'))
+        return -1;
     return __real_fsync(descriptor);
 }
 
 int __wrap_renameat(int from_folder, const char *from, int to_folder, const char *to)
 {
-    note_step('n');
-    return __real_renameat(from_folder, from, to_folder, to);
+    return note_step('n') ? __real_renameat(from_folder, from, to_folder, to) : -1;
 }
 
 #endif

@@ -300,6 +300,30 @@ static void synced_before_renamed(void **state)
     assert_string_equal(file_steps, "snd");
 }
 
+/* On a disk that dies an entry is refused and the log is what it was; once it has the name, it is
+ * there, and it is said that a loss of power may take it. */
+static void a_disk_that_dies(void **state)
+{
+    (void)state;
+    append(1);
+    file_step_cause = EIO;
+    file_step_failing = 's';
+    check_fails(FILE_NAME, HP_FAIL_IO, "Input/output error");
+    file_step_failing = 'n';
+    check_fails(FILE_NAME, HP_FAIL_IO, "Input/output error");
+    check_count(1);
+    hp_bench_entry entry = numbered(2);
+    hp_error err = hp_error_none();
+    file_step_failing = 'd';
+    hp_result result = hp_bench_log_append(FILE_NAME, &scenario, &entry, NULL, &err);
+    file_step_failing = '\0';
+    check_int(result, HP_FAIL_IO);
+    check_text_contains(err.text,
+                        "was written, but may not outlast a loss of power: Input/output error");
+    check_nothing_unfinished();
+    check_count(2);
+}
+
 /* A log that root adds to stays its owner's. */
 static void owner_and_group(void **state)
 {
@@ -729,6 +753,7 @@ int main(void)
         ROOM_TEST(a_folder_and_a_file_that_may_not_be_written),
         ROOM_TEST(a_full_disk),
         ROOM_TEST(synced_before_renamed),
+        ROOM_TEST(a_disk_that_dies),
         ROOM_TEST(owner_and_group),
         ROOM_TEST(killed_at_any_point),
         ROOM_TEST(two_writers_at_once),

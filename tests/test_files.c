@@ -114,6 +114,32 @@ static void what_must_last_is_synced_before_it_takes_its_name(void **state)
     assert_string_equal(file_steps, "n");
 }
 
+/* Of a step that fails, on a disk that dies, the cause comes back; until the name is taken the old
+ * file stays, and nothing unfinished does. */
+static void a_step_that_fails_takes_nothing_away(void **state)
+{
+    (void)state;
+    static const struct {
+        char step;
+        int errno_of_it, cause;
+        const char *left;
+    } cases[] = {{'s', EIO, EIO, "old"},
+                 {'s', ENOSPC, ENOSPC, "old"},
+                 {'n', EIO, EIO, "old"},
+                 {'d', EIO, EIO, "new"},
+                 {'d', EINVAL, 0, "new"}}; /* a file system that cannot sync a folder */
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        put("file", "old");
+        file_step_failing = cases[k].step;
+        file_step_cause = cases[k].errno_of_it;
+        int cause = write_file("file", "new", true);
+        file_step_failing = '\0';
+        check_int(cause, cases[k].cause);
+        check_content("file", cases[k].left);
+        check_int(count_unfinished("."), 0);
+    }
+}
+
 static void causes_come_back_as_numbers(void **state)
 {
     (void)state;
@@ -414,6 +440,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         FOLDER_TEST(the_name_is_taken_at_the_end),
         FOLDER_TEST(what_must_last_is_synced_before_it_takes_its_name),
+        FOLDER_TEST(a_step_that_fails_takes_nothing_away),
         FOLDER_TEST(causes_come_back_as_numbers),
         FOLDER_TEST(long_names),
         FOLDER_TEST(links_stay_links),
