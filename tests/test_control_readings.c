@@ -892,6 +892,37 @@ static void what_would_stop_it_is_missed(void **state)
         char words[HP_COMMISSION_WHY_WORDS];
         list.why = HP_COMMISSION_LACKING;
         check_text_contains(hp_commission_why_words(&list, words, sizeof words), said[k]);
+        char *html = sheet_of(&b);
+        check_text_contains(html, said[k]);
+        free(html);
+        close_bench(&b);
+    }
+}
+
+/* Nobody opens a throttle that is not there. */
+static void runs_of_a_machine_without_a_throttle_are_named(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *log;
+        const char *said; /* NULL: nothing */
+    } rows[] = {
+        {RAN_WELL RAN_WELL ENTRY "throttle: {fitted: no}\n",
+         "This machine has no throttle. Yet the log has runs with one: entry 1, 2."},
+        {ENTRY "trial: {wiring: 1, throttle_percent: 35, motion: still}\n" ENTRY
+               "throttle: {fitted: no}\n",
+         NULL},
+        {ENTRY "throttle: {fitted: no}\n", NULL},
+    };
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        bench b;
+        open_bench(&b, SCENARIO, rows[k].log);
+        hp_card_context context = hp_commission_card_context(b.steps);
+        hp_finding_words words;
+        hp_finding_words_make(&context, step_of(&b, &hp_reading_throttle), &words);
+        check_text_contains(words.means, rows[k].said ? rows[k].said : "has no throttle.");
+        check_true((strstr(words.means, "Yet the log") != NULL) == (rows[k].said != NULL), "%s",
+                   words.means);
         close_bench(&b);
     }
 }
@@ -1349,6 +1380,7 @@ int main(void)
         cmocka_unit_test(a_run_of_another_wiring_is_not_this_ones),
         cmocka_unit_test(a_step_that_stops_stops_the_advice_too),
         cmocka_unit_test(what_would_stop_it_is_missed),
+        cmocka_unit_test(runs_of_a_machine_without_a_throttle_are_named),
         cmocka_unit_test(a_full_throttle_run_outside_its_band_is_a_look),
         cmocka_unit_test(two_wirings_that_ran_well_are_none_found),
         cmocka_unit_test(the_sheet_tells_of_a_run_without_a_trial),

@@ -283,6 +283,12 @@ hp_exit hp_command_controls(int argc, char **argv)
     hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &run);
     if (status != HP_EXIT_FINE)
         return status;
+    char log[HP_BENCH_PATH_SIZE];
+    if (!choice.quiet && hp_session_could_learn(&session, log, sizeof log))
+        hp_terminal_line(stderr,
+                         "%s: %s tells of this machine what is not used here: `hubphase commission "
+                         "--write' makes a scenario of it",
+                         session.command, log);
     status = run_command(&session, &choice);
     hp_session_close(&session);
     return status;

@@ -25,9 +25,10 @@ hubphase commission barrow.yaml --json | grep -oE '"(why|next|finding)": "[a-z_]
 # Written back into the scenario: comments kept, every changed key with its origin.
 run commission barrow.yaml --write own.yaml
 diff barrow.yaml own.yaml | sed 's/print: .*/print: .../'
-# The new one goes on with its log, and counts no reading twice: the very same figures and findings.
+# The new one goes on with its log, and counts no reading twice: the very same figures and findings; it
+# does not ask to be written any more.
 hubphase commission own.yaml | sed -n 1,5p
-hubphase commission barrow.yaml | sed -n '/^What was/,/^Every/p' >then
+hubphase commission barrow.yaml | sed -n '/^What was/,/^Every/p' | grep -vE '^(With --write|then reckon)' >then
 hubphase commission own.yaml | sed -n '/^What was/,/^Every/p' | diff then - && echo the same
 run log own.yaml idle_draw --idle-a 0.05 --quiet
 hubphase log own.yaml --undo | head -1

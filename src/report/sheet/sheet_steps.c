@@ -32,6 +32,9 @@ static void add_step(const hp_card_context *context, const hp_commission_step *s
     /* Of what is only noted too: it says what was not tried. */
     if (step->finding != HP_FINDING_GOOD && hp_finding_words_make(context, step, &found))
         hp_phrase_add(&p, ". %s", found.means);
+    const hp_words *own = step->lacks ? hp_words_of(step->reading) : NULL;
+    if (own && own->without)
+        hp_phrase_add(&p, " It is without %s.", own->without);
     snprintf(line->from, sizeof line->from, "log entry %d: %s", step->entry->number,
              hp_finding_name(step->finding));
 }

@@ -350,7 +350,7 @@ char *hp_own_words(const hp_own_figure *figure, hp_own_kind kind, char *out, siz
 
 #define OWN_INDENT 32
 
-static void print_own(const hp_own *own, const hp_screen *out)
+static void print_own(const hp_own *own, bool used, const hp_screen *out)
 {
     bool first = true;
     for (int k = 0; k < HP_OWN_COUNT; k++) {
@@ -368,6 +368,10 @@ static void print_own(const hp_own *own, const hp_screen *out)
         hp_text_fill(out, title, OWN_INDENT,
                      hp_own_words(&own->figure[k], (hp_own_kind)k, text, sizeof text));
     }
+    if (!first && !used)
+        hp_text_fill(out, "", 0,
+                     "With --write NEW.yaml they go into a scenario, with which `fit' and "
+                     "`controls' then reckon.");
 }
 
 /* ---- the whole --------------------------------------------------------------------------------
@@ -451,7 +455,9 @@ static void print_standing(const hp_commission_case *c, const hp_card_context *c
     print_findings(context, asked, out);
     if (asked)
         return;
-    print_own(&list->own, out);
+    print_own(&list->own,
+              hp_bench_log_is_learnt(hp_commission_case_log(c), hp_commission_case_scenario(c)),
+              out);
     hp_commission_why_words(list, why, sizeof why);
     if (why[0]) {
         fputc('\n', out->file);

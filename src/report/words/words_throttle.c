@@ -121,14 +121,35 @@ static void find_twice(const hp_throttle_reading *t, hp_finding_words *words)
     hp_phrase_add(&p, ".");
 }
 
+/* Somebody opened one: runs that the log has of a machine without a throttle. */
+static void add_runs(const hp_assess_case *given, hp_finding_words *words)
+{
+    hp_phrase p = hp_phrase_resume(words->means, sizeof words->means);
+    int count = 0;
+    for (int k = 0; k < given->entries; k++) {
+        const hp_trial *trial = hp_entry_trial(&given->entry[k]);
+        if (!trial || trial->motion == HP_MOVED_STILL || trial->motion == HP_MOVED_UNSAID)
+            continue;
+        hp_phrase_add(&p, "%s %d", count++ ? "," : " Yet the log has runs with one: entry",
+                      given->entry[k].number);
+    }
+    if (count > 0)
+        hp_phrase_add(&p,
+                      ". A grip that was only borrowed for the bench is none of it; else one of "
+                      "the two is wrong.");
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
     const hp_throttle_params t = hp_card_controls(context).throttle;
     char missing[HP_ENTRY_WORDS];
     say_missing(context, hp_entry_said(step->entry), missing, sizeof missing);
-    if (hp_finding_shared(context, step, "throttle", missing, words))
+    if (hp_finding_shared(context, step, "throttle", missing, words)) {
+        if (step->code == HP_STEP_NOT_FITTED)
+            add_runs(&context->commission->given, words);
         return;
+    }
     switch (step->code) {
     case HP_THROTTLE_REST_HIGH:
         HP_CARD_SET(words->means,
