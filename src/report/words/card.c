@@ -178,7 +178,7 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
                               "current of a correct wiring: no other wiring needs to be looked "
                               "for.");
         hp_phrase_add(reason, "%s",
-                      advice->number > 0 ? " The trial of this wiring says the same."
+                      advice->number > 0 ? " A trial of this wiring ran smoothly, too."
                                          : " The log does not say which leads are joined.");
         break;
     case HP_WHY_RAN_SOME_WAY:
@@ -366,6 +366,9 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
         add_why(advice, &reason);
         if (advice->why == HP_WHY_CHECK_FAILED)
             how_to_find_why(words);
+        if (advice->why == HP_WHY_RAN && context->commission && context->commission->odd_entry)
+            hp_phrase_add(&reason, " But the run at full throttle in entry %d was not as expected.",
+                          context->commission->odd_entry);
         hp_phrase_add(&reason,
                       " %s likely correct. A wheel that turns freely, even faster, can still be "
                       "wired wrong: what it draws shows it.",

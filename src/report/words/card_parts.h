@@ -73,6 +73,10 @@ char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, cha
 /* Whether the final check is made at full throttle: something shows what the wiring draws, or it
  * failed there, and there is a meter to read. */
 bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice);
+/* Whether the advised step runs the wheel while a step of commissioning says stop: that comes
+ * first.
+ */
+bool hp_card_is_stopped(const hp_card_context *context, const hp_advice *advice);
 /* The title and the reason of a danger that a reading shows, on an empty card. */
 void hp_danger_words(const hp_card_context *context, const hp_danger *danger, hp_card *card);
 

@@ -431,6 +431,8 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
         hp_log_word(line, "--battery-a=AMPERES");
     if (plan->tachometer)
         hp_log_word(line, "--wheel-speed-rpm=RPM");
+    if (advice->why == HP_WHY_CHECK_FAILED)
+        hp_log_word(line, "--warm=YES-OR-NO");
 }
 
 /* ---- what the sheet keeps -------------------------------------------------------------------- */
