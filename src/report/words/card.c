@@ -540,11 +540,12 @@ static void say_stopped(const hp_card_context *context, hp_card *words)
     HP_CARD_SET(words->note, "The same step, once it is as it should be.");
 }
 
-static bool runs_it(const hp_advice *advice)
+bool hp_card_is_stopped(const hp_card_context *context, const hp_advice *advice)
 {
-    return advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK ||
-           advice->kind == HP_ADVICE_LEARN || advice->kind == HP_ADVICE_DONE ||
-           advice->kind == HP_ADVICE_PROBABLY;
+    bool runs = advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK ||
+                advice->kind == HP_ADVICE_LEARN || advice->kind == HP_ADVICE_DONE ||
+                advice->kind == HP_ADVICE_PROBABLY;
+    return runs && context->commission && context->commission->why == HP_COMMISSION_STOPPED;
 }
 
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
@@ -564,7 +565,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_COUNT: say_give_up(context, advice, words); break;
     }
     say_failed(advice, words);
-    if (context->commission && context->commission->why == HP_COMMISSION_STOPPED && runs_it(advice))
+    if (hp_card_is_stopped(context, advice))
         say_stopped(context, words);
     hp_card_take_care(context, words);
 }

@@ -5,6 +5,7 @@
 #include "hubphase/base/text.h"
 #include "record/case/case_parts.h"
 #include "report/words/advice_report.h"
+#include "report/words/card_parts.h"
 #include "report/words/case_card.h"
 #include "report/words/words.h"
 
@@ -92,7 +93,7 @@ char *hp_step_log_line(const hp_case *c, const hp_advice *advice, const char *co
                 (advice->kind == HP_ADVICE_PROBABLY && !checks) ||
                 advice->kind == HP_ADVICE_GIVE_UP || advice->kind == HP_ADVICE_COUNT;
     out[0] = '\0';
-    if (ends)
+    if (ends || hp_card_is_stopped(&context, advice))
         return out;
     for (; *begin; begin++)
         hp_log_word(&line, "%s", *begin);
