@@ -3,6 +3,9 @@
  * simulated, and stands here as theory has it.
  */
 #include "check.h"
+#include "decide/reading/reading.h"
+#include "report/words/ride_text.h"
+#include "report/words/words.h"
 
 #include "hubphase/decide/what_if.h"
 
@@ -474,6 +477,30 @@ static hp_what_if_result result_of(hp_what_if what, const hp_controls_params *co
     return result;
 }
 
+/* A lever without a switch is known of, not wrong: the end of commissioning says the same of it. A
+ * switch that does nothing stays a stop. */
+static void a_machine_without_a_cut_off_is_told_as_one(void **state)
+{
+    (void)state;
+    static const char same[] = "whoever pulls the brake works against the motor until the grip is "
+                               "let go";
+    hp_controls_params c = hp_controls_params_default();
+    hp_drive drive = hp_drive_default();
+    c.brake.fitted = HP_SWITCH_NONE;
+    hp_what_if_result none = result_of(HP_WHAT_IF_BRAKE, &c, &drive);
+    check_int(none.moment.outcome, HP_OUTCOME_GOES_ON);
+    check_int(hp_what_if_finding(&none), HP_FINDING_LOOK);
+    check_text_contains(hp_what_if_remedy(&none), "There is no brake cut-off");
+    check_text_contains(hp_what_if_remedy(&none), same);
+    check_text_contains(hp_words_of(&hp_reading_brake)->without, same);
+    c.brake.fitted = HP_SWITCH_NORMALLY_OPEN;
+    c.brake.joins = HP_LEVEL_VOLTS;
+    hp_what_if_result wrong = result_of(HP_WHAT_IF_BRAKE, &c, &drive);
+    check_int(wrong.moment.outcome, HP_OUTCOME_GOES_ON);
+    check_int(hp_what_if_finding(&wrong), HP_FINDING_STOP);
+    check_text_contains(hp_what_if_remedy(&wrong), "Take the sort of switch");
+}
+
 /* What is hidden is said to be, and is with that part put right what it is on the good machine;
  * what is not hidden is as it is there. */
 static void check_pair(const wrong *w, hp_what_if what, const hp_what_if_result *ought_all)
@@ -718,6 +745,7 @@ int main(void)
         cmocka_unit_test(pedals_in_both_modes),
         cmocka_unit_test(pedals_that_stop_stop_the_drive_in_their_time),
         cmocka_unit_test(the_speed_switch_without_its_lead),
+        cmocka_unit_test(a_machine_without_a_cut_off_is_told_as_one),
         cmocka_unit_test(the_wheel_turns_as_fast_as_its_duty_says),
         cmocka_unit_test(findings_name_what_is_dangerous),
         cmocka_unit_test(what_something_else_hides_is_not_judged),

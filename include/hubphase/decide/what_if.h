@@ -137,10 +137,12 @@ typedef struct hp_what_if_result {
     unsigned put_right; /* set of holds, 1u << hold, that were put right for `right`; 0: there is
                            none, no repair of the controls lets it be shown */
     hp_moment right;    /* that moment of the machine with these put right */
+    bool lacks;         /* the part that would answer is not fitted: nothing is wrong with it */
 } hp_what_if_result;
 
 /* What came of that action means for a machine that is to be ridden: good; look: mend it, or know
- * of it; stop: not before it is mended; untested: something else holds the drive off. */
+ * of it, such as a part that is not fitted; stop: not before it is mended; untested: something else
+ * holds the drive off. */
 hp_finding hp_what_if_finding(const hp_what_if_result *result);
 
 /* The result of the machine with all put right that holds its drive off. There must be one. */

@@ -20,6 +20,11 @@ static bool always(const hp_controls_params *c)
     return true;
 }
 
+static bool has_no_brake(const hp_controls_params *c)
+{
+    return c->brake.fitted == HP_SWITCH_NONE;
+}
+
 static bool has_brake(const hp_controls_params *c)
 {
     return c->brake.fitted != HP_SWITCH_NONE;
@@ -100,9 +105,9 @@ static void pedal(hp_course *course, const hp_controls_params *c)
         .good = SET(STAYS_OFF)                                                                     \
     }
 /* A brake that reads pulled all the time, or the wrong way round, is what these ask about. */
-#define LEVER(name_, applies_, suppose_)                                                           \
+#define LEVER(name_, applies_, suppose_, lacks_)                                                   \
     {                                                                                              \
-        .name = name_, .applies = applies_, .suppose = suppose_, .course = ride,                   \
+        .name = name_, .applies = applies_, .lacks = lacks_, .suppose = suppose_, .course = ride,  \
         .kind = HP_ACTION_LEVER, .value = 1.0, .off = NO_LEAD, .before = WHY(BRAKE),               \
         .after = WHY(BRAKE), .good = SET(STOPS), .look = SET(STAYS_OFF)                            \
     }
@@ -143,9 +148,9 @@ static const hp_what_if_case list[HP_WHAT_IF_COUNT] = {
                               .before = WHY(KEY),
                               .after = WHY(OPEN),
                               .good = SET(STAYS_OFF)},
-    [HP_WHAT_IF_BRAKE] = LEVER("brake", always, NULL),
-    [HP_WHAT_IF_BRAKE_SORT] = LEVER("brake_other_sort", has_brake, other_sort),
-    [HP_WHAT_IF_BRAKE_LEVEL] = LEVER("brake_other_level", has_brake, other_level),
+    [HP_WHAT_IF_BRAKE] = LEVER("brake", always, NULL, has_no_brake),
+    [HP_WHAT_IF_BRAKE_SORT] = LEVER("brake_other_sort", has_brake, other_sort, NULL),
+    [HP_WHAT_IF_BRAKE_LEVEL] = LEVER("brake_other_level", has_brake, other_level, NULL),
     /* A normally open switch cannot tell: common practice, and to be known. */
     [HP_WHAT_IF_BRAKE_LEAD] = {.name = "brake_lead_off",
                                .applies = has_brake,

@@ -10,6 +10,8 @@
 typedef struct hp_what_if_case {
     const char *name;
     bool (*applies)(const hp_controls_params *controls);
+    /* Whether these controls are without the part that would answer; NULL: never. */
+    bool (*lacks)(const hp_controls_params *controls);
     void (*suppose)(hp_controls_params *controls); /* NULL: nothing is changed */
     void (*course)(hp_course *course, const hp_controls_params *controls); /* up to what happens */
     hp_action_kind kind;                                                   /* of what happens */

@@ -173,13 +173,15 @@ hp_finding hp_what_if_finding(const hp_what_if_result *result)
     return result->hold != HP_HOLD_NOTHING ? HP_FINDING_UNTESTED
            : row->good & outcome           ? HP_FINDING_GOOD
            : row->look & outcome           ? HP_FINDING_LOOK
+           : result->lacks                 ? HP_FINDING_LOOK
                                            : HP_FINDING_STOP;
 }
 
 hp_what_if_result hp_what_if_once_right(const hp_what_if_result *result)
 {
     assert(result->put_right);
-    return (hp_what_if_result){.what = result->what, .moment = result->right};
+    return (hp_what_if_result){
+        .what = result->what, .moment = result->right, .lacks = result->lacks};
 }
 
 bool hp_what_if_drives_already(const hp_what_if_result *result)
@@ -222,8 +224,10 @@ hp_result hp_what_if_run(const hp_drive *drive, const hp_wiring *wiring,
         hp_course_run_make(drive, wiring, &plan.controls, &plan.course, plan.seconds, kept, err);
     if (done != HP_OK)
         return hp_error_context(err, done, "%s", hp_what_if_name(what));
-    *result = (hp_what_if_result){
-        .what = what, .moment = kept->moment[plan.focus], .hold = held_by_controls(row, &plan)};
+    *result = (hp_what_if_result){.what = what,
+                                  .moment = kept->moment[plan.focus],
+                                  .hold = held_by_controls(row, &plan),
+                                  .lacks = row->lacks && row->lacks(controls)};
     if (result->hold == HP_HOLD_NOTHING && motor_holds(row, &plan, kept))
         result->hold = HP_HOLD_MOTOR;
     else if (result->hold != HP_HOLD_NOTHING)

@@ -306,6 +306,10 @@ const char *hp_what_if_remedy(const hp_what_if_result *result)
         return hold_remedy(result->hold);
     if (hp_what_if_finding(result) == HP_FINDING_GOOD)
         return "";
+    if (result->lacks)
+        return "There is no brake cut-off: whoever pulls the brake works against the motor until "
+               "the grip is let go. Try on the stand that the grip springs shut by itself, and "
+               "keep a key or a plug that breaks the battery's current within reach.";
     return hp_what_if_drives_already(result)
                ? "Do not ride like this. Let go, the grip must give less than the volts at which "
                  "the controller starts."
