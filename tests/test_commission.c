@@ -862,6 +862,112 @@ static void a_coast_down_in_doubt_judges_no_other_step(void **state)
     }
 }
 
+/* A reading after the last run that such a wheel cannot give, or that drags on it, is a look; a run
+ * or a mend since, and a later reading of its kind, take it back. */
+static void what_does_not_fit_a_wheel_that_runs_is_a_look(void **state)
+{
+    (void)state;
+    static const hp_winding windings[] = {{.ohm = {0.21, 0.20, 0.22}},
+                                          {.ohm = {NAN, 0.20, NAN}},
+                                          {.ohm = {0.21, 0.05, 0.21}},
+                                          {.ohm = {0.21, INFINITY, INFINITY}}};
+    static const bool odd[] = {false, false, true, true};
+    room r;
+    for (size_t k = 0; k < sizeof odd / sizeof odd[0]; k++) {
+        furnish(&r);
+        run_smoothly(&r);
+        hp_winding *w = add(&r, &hp_reading_winding);
+        memcpy(w->ohm, windings[k].ohm, sizeof w->ohm);
+        make(&r);
+        check_true((r.list.contrary != NULL) == odd[k], "winding %zu", k);
+    }
+    check_int(r.list.contrary->number, 2);
+    run_smoothly(&r);
+    make(&r);
+    check_true(!r.list.contrary, "a run since");
+    for (int turned = 0; turned < 3; turned++) {
+        furnish(&r);
+        run_smoothly(&r);
+        hp_hand_turn *t = add(&r, &hp_reading_hand_turn);
+        *t = (hp_hand_turn){.code = {5, turned == 1 ? 7 : 4, turned == 2 ? 0 : 6}, .count = 3};
+        make(&r);
+        check_true((r.list.contrary != NULL) == (turned > 0), "codes %d", turned);
+    }
+    r.drive.sensors.spacing_60 = true;
+    make(&r);
+    check_true(!r.list.contrary, "60-degree sensors show 000");
+    furnish(&r);
+    run_smoothly(&r);
+    ((hp_drag *)add(&r, &hp_reading_drag))->rubs = HP_TELL_YES;
+    for (int k = 0; k < r.list.steps; k++)
+        leave_out(&r, r.list.step[k].reading);
+    make(&r);
+    check_true(r.list.contrary && r.list.contrary->number == 2, "rubs");
+    ((hp_drag *)add(&r, &hp_reading_drag))->rubs = HP_TELL_NO;
+    make(&r);
+    check_true(!r.list.contrary, "it does not rub any more");
+    furnish(&r);
+    run_smoothly(&r);
+    ((hp_pins *)add(&r, &hp_reading_pins))->open[1] = HP_TELL_YES;
+    make(&r);
+    check_true(r.list.contrary != NULL, "an open pair");
+}
+
+/* The list ends with a look by it, and says which entry. */
+static void a_contrary_reading_keeps_a_list_from_being_ready(void **state)
+{
+    (void)state;
+    room r;
+    char text[1000];
+    for (int rubs = 0; rubs < 2; rubs++) {
+        furnish(&r);
+        make(&r);
+        for (int k = 0; k < r.list.steps; k++)
+            leave_out(&r, r.list.step[k].reading);
+        run_smoothly(&r);
+        ((hp_drag *)add(&r, &hp_reading_drag))->rubs = rubs ? HP_TELL_YES : HP_TELL_NO;
+        make(&r);
+        check_int(r.list.why, rubs ? HP_COMMISSION_LOOK : HP_COMMISSION_LEFT);
+    }
+    hp_commission_why_words(&r.list, text, sizeof text);
+    snprintf(text + strlen(text), sizeof text - strlen(text), "|");
+    check_text_contains(text, "does not fit a wheel that runs well");
+}
+
+/* A no-load run in doubt bears nothing out, nor does an older one in its place; a trial that failed
+ * at full throttle says nothing for a run that was good since. */
+static void a_run_in_doubt_bears_nothing_out(void **state)
+{
+    (void)state;
+    for (int doubt = 0; doubt < 2; doubt++) {
+        room r;
+        hp_machine_fit fit;
+        furnish(&r);
+        make(&r);
+        hp_machine_fit_foretell(&r.list.given, &fit);
+        hp_no_load_told told = hp_machine_no_load(&fit, r.drive.supply.emf_v);
+        run_smoothly(&r);
+        for (int k = 0; k < 2; k++) {
+            hp_no_load *n = add(&r, &hp_reading_no_load);
+            n->turning = HP_TURNING_FORWARD;
+            n->full = (hp_steady){k && doubt ? 0.1 * told.rad_s : told.rad_s, told.battery_a,
+                                  r.drive.supply.emf_v};
+        }
+        make(&r);
+        check_true(r.list.wired, "%d: wired", doubt);
+        check_true((r.list.bears_out != NULL) == !doubt, "%d: bears out", doubt);
+        check_true((r.list.doubted != NULL) == doubt, "%d: doubted", doubt);
+        if (doubt)
+            continue;
+        check_true(!r.list.trial_failed, "a good trial");
+        hp_trial *t = hp_entry_values(&r.entry[0]);
+        t->throttle = 1.0;
+        t->battery_a = 2.0 * r.list.full_most_a;
+        make(&r);
+        check_true(r.list.bears_out && r.list.trial_failed, "a trial that failed");
+    }
+}
+
 /* Of 36 V at a limit of 15 A: a slip is nearer to ten times than to once, or loses at the limit all
  * that there is, or more. */
 static void volts_under_load_that_cannot_be_teach_nothing(void **state)
@@ -1079,6 +1185,9 @@ int main(void)
         cmocka_unit_test(a_partial_look_takes_nothing_back_that_it_does_not_speak_of),
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),
         cmocka_unit_test(too_much_current_stops_it),
+        cmocka_unit_test(what_does_not_fit_a_wheel_that_runs_is_a_look),
+        cmocka_unit_test(a_contrary_reading_keeps_a_list_from_being_ready),
+        cmocka_unit_test(a_run_in_doubt_bears_nothing_out),
         cmocka_unit_test(half_throttle_that_cannot_be_is_to_be_checked),
         cmocka_unit_test(a_coast_down_in_doubt_judges_no_other_step),
         cmocka_unit_test(what_cannot_be_is_to_be_checked_and_teaches_nothing),

@@ -39,6 +39,7 @@ typedef enum hp_why {
     HP_WHY_RAN,           /* PROBABLY: a no-load run says that what is joined runs, and no trial
                              says which wiring that is, or one that did not make it sure */
     HP_WHY_RAN_SOME_WAY,  /* PROBABLY: ... but nobody noted which way the wheel turned */
+    HP_WHY_RUN_DOUBTED,   /* PROBABLY: a trial ran well, the last no-load run is in doubt */
     HP_WHY_PART,          /* REPAIR: one part explains the log, nothing else does */
     HP_WHY_CUTS_OUT,      /* REPAIR: every run was cut out, whatever was joined */
     HP_WHY_TRIALS,        /* PROBABLY, GIVE_UP: as many powered trials as are allowed */

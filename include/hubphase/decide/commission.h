@@ -156,6 +156,11 @@ typedef struct hp_commission {
     double full_most_a;                       /* ... and this: no right wiring draws more there */
     int odd_entry; /* number of the newest trial at full throttle, where it lies outside of these
                       without failing, and no later run was good; 0: none */
+    const hp_entry *contrary; /* the newest reading since the last run that does not fit a wheel
+                                 that runs well; NULL: none */
+    const hp_entry *doubted; /* the last no-load run of what is joined, where its figures are not as
+                                expected and no trial came after it; NULL: it is none */
+    bool trial_failed;       /* the trial that `bears_out' bears out failed at full throttle */
     hp_commission_step step[HP_COMMISSION_STEPS];
     int steps;
     int next; /* index of the step to do; -1: none, see `why` */

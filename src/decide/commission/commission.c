@@ -62,7 +62,7 @@ static bool runs(const hp_trial *t)
 }
 
 /* What a no-load run says of the wiring that is joined. */
-typedef enum ran { RAN_UNSAID, RAN_WELL, RAN_ILL } ran;
+typedef enum ran { RAN_UNSAID, RAN_WELL, RAN_DOUBTED, RAN_ILL } ran;
 
 /* Its current and speed by what the step finds, the way by what was said: a reverse wiring runs as
  * evenly and draws as little. */
@@ -74,6 +74,8 @@ static ran ran_how(const hp_assess_case *given, const hp_entry *entry, bool *way
     hp_finding finding = entry->reading->assess(given, hp_entry_said(entry), &code);
     if (finding == HP_FINDING_STOP)
         return RAN_ILL;
+    if (finding == HP_FINDING_LOOK)
+        return RAN_DOUBTED;
     if (finding != HP_FINDING_GOOD || isnan(run.battery_a) || isnan(run.wheel_rad_s))
         return RAN_UNSAID;
     *way_unsaid = run.motion == HP_MOVED_UNSAID;
@@ -94,12 +96,14 @@ static bool is_wired(const hp_assess_case *given, hp_commission *list)
             return true;
         if (!entry->reading->full_run || entry->typical)
             continue;
-        ran how = ran_how(given, entry, &unsaid);
+        ran how = list->doubted ? RAN_UNSAID : ran_how(given, entry, &unsaid);
         bool alone = hp_joined_at(given->entry, k) == 0;
         list->way_unsaid = list->way_unsaid || (unsaid && alone);
         if (how == RAN_WELL)
             *(alone ? &list->ran : &list->ran_joined) = entry;
-        if (how != RAN_UNSAID)
+        if (how == RAN_DOUBTED)
+            list->doubted = entry;
+        else if (how != RAN_UNSAID)
             return how == RAN_WELL;
     }
     return false;
@@ -107,7 +111,7 @@ static bool is_wired(const hp_assess_case *given, hp_commission *list)
 
 /* A run made before anybody logged which wiring is joined is one of the wiring that is logged next,
  * and one made after a trial is that trial's: of the newest trial, where it ran well. */
-static const hp_entry *bears_out(const hp_assess_case *given)
+static const hp_entry *bears_out(const hp_assess_case *given, int *place)
 {
     const hp_entry *found = NULL;
     int number = 0;
@@ -121,13 +125,15 @@ static const hp_entry *bears_out(const hp_assess_case *given)
             return NULL;
         if (trial && number > 0 && hp_wiring_number(&trial->wiring) != number)
             break;
+        if (trial && number == 0)
+            *place = k;
         number = trial ? hp_wiring_number(&trial->wiring) : number;
         int joined = hp_joined_at(given->entry, k);
         if (!entry->reading->full_run || entry->typical || found ||
             (number > 0 && joined > 0 && joined != number))
             continue;
         ran how = ran_how(given, entry, &unsaid);
-        if (how == RAN_ILL)
+        if (how == RAN_ILL || how == RAN_DOUBTED)
             return NULL;
         found = how == RAN_WELL ? entry : NULL;
     }
@@ -181,27 +187,51 @@ static hp_draw draw(const void *user, const hp_entry *entry)
                                               : HP_DRAW_UNSAID;
 }
 
-/* Runs at full throttle of what is joined, since the last mend. */
+/* Runs at full throttle of what is joined, among entries from..to-1. */
+static void check_runs(const hp_commission *list, int from, int to, hp_failed_check *failed)
+{
+    const hp_assess_case *given = &list->given;
+    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    const hp_full_check check = {.entry = given->entry,
+                                 .from = from,
+                                 .to = to,
+                                 .number =
+                                     last ? hp_wiring_number(&hp_entry_trial(last)->wiring) : 0,
+                                 .current_a = list->full_current_a,
+                                 .wheel_rad_s = list->full_wheel_rad_s,
+                                 .most_a = list->full_most_a,
+                                 .draw = draw,
+                                 .user = given};
+    hp_full_check_find(&check, failed);
+}
+
+/* Since the last mend. */
 static void find_failed(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
-    hp_full_check check = {.entry = given->entry, .to = given->entries, .draw = draw};
-    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    int from = 0;
     for (int k = 0; k < given->entries; k++)
         if (hp_entry_renews(&given->entry[k]) != HP_RENEWS_NOTHING)
-            check.from = k + 1;
+            from = k + 1;
     hp_machine_fit fit;
     hp_machine_fit_foretell(given, &fit);
     hp_no_load_told told = hp_machine_no_load(&fit, given->drive->supply.emf_v);
-    check.current_a = told.battery_90;
-    check.most_a = hp_draw_most(told.battery_a, told.battery_90);
-    check.wheel_rad_s = told.rad_90;
-    list->full_current_a = check.current_a;
-    list->full_wheel_rad_s = check.wheel_rad_s;
-    list->full_most_a = check.most_a;
-    check.user = given;
-    check.number = last ? hp_wiring_number(&hp_entry_trial(last)->wiring) : 0;
-    hp_full_check_find(&check, &list->failed);
+    list->full_current_a = told.battery_90;
+    list->full_most_a = hp_draw_most(told.battery_a, told.battery_90);
+    list->full_wheel_rad_s = told.rad_90;
+    check_runs(list, from, given->entries, &list->failed);
+}
+
+/* A no-load run may have taken back what a trial showed: that trial itself says nothing for it. */
+static void find_borne_out(hp_commission *list)
+{
+    int place = -1;
+    hp_failed_check failed;
+    list->bears_out = list->wired ? bears_out(&list->given, &place) : NULL;
+    if (!list->bears_out || place < 0)
+        return;
+    check_runs(list, place, place + 1, &failed);
+    list->trial_failed = failed.stands;
 }
 
 static bool outside(double value, hp_band band)
@@ -229,6 +259,22 @@ static void find_odd(hp_commission *list)
         if (more || outside(t->wheel_rad_s, list->full_wheel_rad_s))
             list->odd_entry = entry->number;
         return;
+    }
+}
+
+/* Of each kind the last counts; a run since says otherwise of it, and so does a mend. */
+static void find_contrary(hp_commission *list)
+{
+    const hp_assess_case *given = &list->given;
+    for (int k = given->entries - 1; k >= 0 && !list->contrary; k--) {
+        const hp_entry *entry = &given->entry[k];
+        if (hp_entry_trial(entry) || entry->reading->full_run ||
+            hp_entry_renews(entry) >= HP_RENEWS_PARTS)
+            return;
+        if (!entry->typical && entry->reading->contradicts &&
+            hp_assess_last(given, entry->reading) == entry &&
+            entry->reading->contradicts(given, hp_entry_said(entry)))
+            list->contrary = entry;
     }
 }
 
@@ -286,7 +332,8 @@ static void assess(const hp_commission *list, hp_commission_step *step)
 
 static void set_next(hp_commission *list)
 {
-    bool look = list->odd_entry > 0, waits = false, left = false, lacks = false, part = false;
+    bool look = list->odd_entry > 0 || list->contrary, waits = false, left = false, lacks = false,
+         part = false;
     list->next = -1;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
@@ -334,9 +381,10 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     if (!list->failed.stands)
         find_odd(list);
     find_danger(list);
+    find_contrary(list);
     find_against(list);
     list->wired = is_wired(&list->given, list) && !list->failed.stands && !list->against;
-    list->bears_out = list->wired ? bears_out(&list->given) : NULL;
+    find_borne_out(list);
     hp_own_learn(&list->given, false, &list->own);
     list->given.own = &list->own;
     list_steps(list);

@@ -167,6 +167,12 @@ static hp_result see(hp_seen *seen, void *values, hp_error *err)
     return HP_OK;
 }
 
+static bool contradicts(const hp_assess_case *given, const void *values)
+{
+    (void)given;
+    return ((const hp_drag *)values)->rubs == HP_TELL_YES;
+}
+
 const hp_reading hp_reading_drag = {
     .name = "drag",
     .title = "drag",
@@ -182,5 +188,6 @@ const hp_reading hp_reading_drag = {
     .needs_bench = true,
     .typical = typical,
     .weigh = weigh,
+    .contradicts = contradicts,
     .see = see,
 };

@@ -173,6 +173,17 @@ static void slip(hp_seen *seen, void *values)
     }
 }
 
+/* Three sensors 120 degrees apart are never all alike, and a controller made for them does not
+ * drive then. Which code 60-degree ones never show depends on whose lead is whose. */
+static bool contradicts(const hp_assess_case *given, const void *values)
+{
+    const hp_hand_turn *t = values;
+    for (int k = 0; k < t->count && !given->drive->sensors.spacing_60; k++)
+        if (t->code[k] == 0 || t->code[k] == HP_CODE_COUNT - 1)
+            return true;
+    return false;
+}
+
 const hp_reading hp_reading_hand_turn = {
     .name = "hand_turn",
     .title = "hand turn",
@@ -186,6 +197,7 @@ const hp_reading hp_reading_hand_turn = {
               HP_PROVES(HP_FAULT_NONE), /* 60-degree sensors */
     .typical = typical,
     .weigh = weigh,
+    .contradicts = contradicts,
     .see = see,
     .slip = slip,
 };

@@ -226,6 +226,17 @@ static hp_result see(hp_seen *seen, void *values, hp_error *err)
     return HP_OK;
 }
 
+/* A motor with an open lead does not run. */
+static bool contradicts(const hp_assess_case *given, const void *values)
+{
+    const hp_pins *pins = values;
+    (void)given;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        if (pins->open[k] == HP_TELL_YES)
+            return true;
+    return false;
+}
+
 const hp_reading hp_reading_pins = {
     .name = "pins",
     .title = "pins",
@@ -239,6 +250,7 @@ const hp_reading hp_reading_pins = {
     .typical = typical,
     .dangers = dangers,
     .danger = danger,
+    .contradicts = contradicts,
     .weigh = weigh,
     .guards = HP_POWER_LEADS,
     .see = see,

@@ -137,6 +137,9 @@ struct hp_reading {
     /* Whether it says that the wheel now runs as it should, whatever is joined; NULL: it never
      * does. */
     bool (*ends_right)(const void *values);
+    /* Whether it says what cannot be of a wheel that runs well, or what drags on one; NULL: never.
+     */
+    bool (*contradicts)(const hp_assess_case *given, const void *values);
     /* The run at full throttle that it notes; NULL: it notes none. */
     void (*full_run)(const void *values, hp_full_run *run);
     /* Volts of the throttle's signal lead that it read; false: it did not. NULL: it never does. */

@@ -125,6 +125,25 @@ static void slip(hp_seen *seen, void *values)
             w->ohm[pair] = (double)INFINITY;
 }
 
+/* Both errors of both readings, at least: a pair of a sound winding is like the others. */
+#define UNLIKE 2.0
+
+/* A motor with an open lead does not run, and one with shorted turns drags; a winding of three like
+ * phases has three like pairs. */
+static bool contradicts(const hp_assess_case *given, const void *values)
+{
+    const hp_winding *w = values;
+    const hp_person *p = given->person;
+    double least = INFINITY, most = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (w->ohm[k] > OPEN_OHM)
+            return true;
+        least = fmin(least, w->ohm[k]); /* NAN, not read, is passed over */
+        most = fmax(most, w->ohm[k]);
+    }
+    return most - least > UNLIKE * hypot(p->ohm_relative * most, p->ohm_zero);
+}
+
 const hp_reading hp_reading_winding = {
     .name = "winding",
     .title = "winding",
@@ -139,6 +158,7 @@ const hp_reading hp_reading_winding = {
     .needs_motor = true,
     .typical = typical,
     .weigh = weigh,
+    .contradicts = contradicts,
     .see = see,
     .slip = slip,
 };

@@ -253,7 +253,7 @@ static int borne_out(const hp_case *c, const hp_commission *list, double *right)
 {
     double probability[HP_WIRING_COUNT + 1];
     int present = hp_plan_present(&c->belief);
-    if (!list->bears_out || present == 0)
+    if (!(list->bears_out || (list->doubted && list->wired)) || present == 0)
         return 0;
     hp_belief_wirings(&c->belief, probability);
     *right = probability[present];
@@ -290,7 +290,9 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
     if (!(list->ran || some_way || number > 0))
         return;
     *advice = (hp_advice){.kind = HP_ADVICE_PROBABLY,
-                          .why = some_way ? HP_WHY_RAN_SOME_WAY : HP_WHY_RAN,
+                          .why = some_way                         ? HP_WHY_RAN_SOME_WAY
+                                 : number > 0 && !list->bears_out ? HP_WHY_RUN_DOUBTED
+                                                                  : HP_WHY_RAN,
                           .lead = -1,
                           .current_a = advice->current_a,
                           .wheel_rad_s = advice->wheel_rad_s,

@@ -129,7 +129,7 @@ static const char *proof_words(const hp_reading *proof)
 /* ---- ends ------------------------------------------------------------------------------------ */
 
 /* Why the work ends, one sentence. */
-static void add_why(const hp_advice *advice, hp_phrase *reason)
+static void add_why(const hp_card_context *context, const hp_advice *advice, hp_phrase *reason)
 {
     switch (advice->why) {
     case HP_WHY_CURRENT:
@@ -178,8 +178,17 @@ static void add_why(const hp_advice *advice, hp_phrase *reason)
                               "current of a correct wiring: no other wiring needs to be looked "
                               "for.");
         hp_phrase_add(reason, "%s",
-                      advice->number > 0 ? " A trial of this wiring ran smoothly, too."
-                                         : " The log does not say which leads are joined.");
+                      advice->number > 0
+                          ? (context->commission && context->commission->trial_failed
+                                 ? " Its trial at full throttle failed, and does not count."
+                                 : " A trial of this wiring ran smoothly, too.")
+                          : " The log does not say which leads are joined.");
+        break;
+    case HP_WHY_RUN_DOUBTED:
+        hp_phrase_add(reason, "The trial of this wiring ran well, but the last no-load run is in "
+                              "doubt: a figure of it is not as expected, and `hubphase "
+                              "commission' says which. Run it once more; a slip is gone then, and "
+                              "what stays wants a cause.");
         break;
     case HP_WHY_RAN_SOME_WAY:
         hp_phrase_add(reason, "The no-load run had the speed and the current of a wiring that runs "
@@ -359,11 +368,13 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
                                  "one does")
                     : advice->why == HP_WHY_RAN
                         ? "Wiring %d is probably correct: its no-load run says so"
+                    : advice->why == HP_WHY_RUN_DOUBTED
+                        ? "Wiring %d: its last no-load run is in doubt, run it once more"
                     : probably        ? "Wiring %d is probably correct: check what it draws"
                     : advice->checked ? "Wiring %d is correct, and the final check says so"
                                       : "Wiring %d is correct: make the final check",
                     advice->number);
-        add_why(advice, &reason);
+        add_why(context, advice, &reason);
         if (advice->why == HP_WHY_CHECK_FAILED)
             how_to_find_why(words);
         if (advice->why == HP_WHY_RAN && context->commission && context->commission->odd_entry)
@@ -376,7 +387,7 @@ static void say_done(const hp_card_context *context, const hp_advice *advice, hp
         hp_card_how_to_join(context, &advice->wiring, 0, words);
     } else {
         HP_CARD_SET(words->title, "%s", unnumbered_title(advice));
-        add_why(advice, &reason);
+        add_why(context, advice, &reason);
         if (advice->why == HP_WHY_CHECK_FAILED)
             how_to_find_why(words);
         how_to_log_joined(advice, words);
@@ -394,7 +405,7 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
     words->stop = true;
     HP_CARD_SET(words->title, "Stop trying and mend: a part is faulty or does not fit");
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
-    add_why(advice, &reason);
+    add_why(context, advice, &reason);
     if (advice->why != HP_WHY_CUTS_OUT)
         hp_phrase_add(&reason, " %s likely: %s.",
                       hp_card_percent(advice->certainty, sure, sizeof sure), trouble);
@@ -418,7 +429,7 @@ static void say_unpowered(const hp_card_context *context, const hp_advice *advic
     char sure[32], joints[HP_JOINT_WORDS];
     HP_CARD_SET(words->title, "Stop here until a wiring can be tried under power");
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
-    add_why(advice, &reason);
+    add_why(context, advice, &reason);
     hp_phrase_add(&reason, " The likeliest wiring is %d, %s likely correct.", advice->number,
                   hp_card_percent(advice->certainty, sure, sizeof sure));
     hp_card_how(words, "Go on with this log where the motor can be powered.");
@@ -442,7 +453,7 @@ static void say_give_up(const hp_card_context *context, const hp_advice *advice,
     words->stop = true;
     HP_CARD_SET(words->title, "Stop here: more of the same would not settle it");
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
-    add_why(advice, &reason);
+    add_why(context, advice, &reason);
     if (advice->trouble > 0 && advice->why != HP_WHY_UNLISTED && advice->certainty >= WORTH_NAMING)
         hp_phrase_add(&reason, " The likeliest fault, %s likely: %s.",
                       hp_card_percent(advice->certainty, sure, sizeof sure), trouble);

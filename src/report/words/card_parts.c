@@ -276,7 +276,8 @@ char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, cha
 bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice)
 {
     bool full = advice->kind == HP_ADVICE_DONE || advice->why == HP_WHY_CHECK_FAILED ||
-                advice->why == HP_WHY_RAN || advice->why == HP_WHY_RAN_SOME_WAY;
+                advice->why == HP_WHY_RAN || advice->why == HP_WHY_RAN_SOME_WAY ||
+                advice->why == HP_WHY_RUN_DOUBTED;
     return full && (plan->ammeter || plan->tachometer);
 }
 

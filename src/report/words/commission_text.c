@@ -119,6 +119,16 @@ static void add_odd(const hp_commission *list, hp_phrase *p)
                       hp_card_range(w.low / HP_RPM, w.high / HP_RPM, speed, sizeof speed));
 }
 
+/* A reading that a wheel that runs well contradicts: one of the two is wrong. */
+static void add_contrary(const hp_commission *list, hp_phrase *p)
+{
+    if (list->contrary)
+        hp_phrase_add(p,
+                      " What entry %d says (%s) does not fit a wheel that runs well: check the "
+                      "figures, measure it again, and mend what stays.",
+                      list->contrary->number, hp_reading_title(list->contrary->reading));
+}
+
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
@@ -177,6 +187,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
                           "again, before the machine is ridden.");
         add_odd(list, &p);
+        add_contrary(list, &p);
         add_lacking(list, " It is without ", &p);
         break;
     case HP_COMMISSION_PART:
