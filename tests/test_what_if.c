@@ -482,7 +482,7 @@ static hp_what_if_result result_of(hp_what_if what, const hp_controls_params *co
 static void a_machine_without_a_cut_off_is_told_as_one(void **state)
 {
     (void)state;
-    static const char same[] = "whoever pulls the brake works against the motor until the grip is "
+    static const char same[] = "whoever pulls the brake works against the motor until the drive is "
                                "let go";
     hp_controls_params c = hp_controls_params_default();
     hp_drive drive = hp_drive_default();

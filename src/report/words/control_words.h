@@ -74,4 +74,10 @@ void hp_finding_faults(int code, const hp_fault_words *fault, int count, hp_find
 
 extern const char hp_pin_help[];
 
+/* What a machine without a brake cut-off wants, behind "a brake cut-off: ". */
+#define HP_WITHOUT_CUT_OFF                                                                         \
+    "whoever pulls the brake works against the motor until the drive is let go. Try on the stand " \
+    "that it then stops by itself, and keep a switch or a plug that breaks the battery's current " \
+    "within reach"
+
 #endif

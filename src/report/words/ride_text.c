@@ -4,6 +4,7 @@
 #include "hubphase/base/text.h"
 #include "hubphase/report/case_words.h"
 #include "hubphase/report/tables.h"
+#include "report/words/control_words.h"
 #include "report/words/parts_text.h"
 
 #include <math.h>
@@ -193,8 +194,8 @@ static const char *hold_words(hp_hold hold)
         [HP_HOLD_BRAKE] = "the brake input holds the drive off",
         [HP_HOLD_THROTTLE_FAULT] =
             "the controller takes the throttle for broken and holds the drive off",
-        [HP_HOLD_THROTTLE_OPEN] = "the controller waits for a throttle that is let go, and never "
-                                  "sees it so",
+        [HP_HOLD_THROTTLE_OPEN] = ("the controller waits for a throttle that is let go, and never "
+                                   "sees it so"),
         [HP_HOLD_THROTTLE_REST] = "half a grip asks for nothing yet",
         [HP_HOLD_PEDALS] = "the pedal sensor does not let it drive",
         [HP_HOLD_MOTOR] = "the controller lets it drive, and no current flows",
@@ -307,9 +308,7 @@ const char *hp_what_if_remedy(const hp_what_if_result *result)
     if (hp_what_if_finding(result) == HP_FINDING_GOOD)
         return "";
     if (result->lacks)
-        return "There is no brake cut-off: whoever pulls the brake works against the motor until "
-               "the grip is let go. Try on the stand that the grip springs shut by itself, and "
-               "keep a key or a plug that breaks the battery's current within reach.";
+        return "There is no brake cut-off: " HP_WITHOUT_CUT_OFF ".";
     return hp_what_if_drives_already(result)
                ? "Do not ride like this. Let go, the grip must give less than the volts at which "
                  "the controller starts."

@@ -200,10 +200,7 @@ const hp_words hp_words_brake = {
     .card = card,
     .entry = entry,
     .finding = finding,
-    .without =
-        "a brake cut-off: whoever pulls the brake works against the motor until the drive is "
-        "let go. Try on the stand that it then stops by itself, and keep a switch or a plug "
-        "that breaks the battery's current within reach",
+    .without = "a brake cut-off: " HP_WITHOUT_CUT_OFF,
     .questions = questions,
     .log_words =
         "--fitted=YES-OR-NO --left-stops=YES-OR-NO --left-stop-s=SECONDS --right-stops=YES-OR-NO "
