@@ -407,6 +407,12 @@ static void the_trap_is_what_it_is_said_to_be(void **state)
     same(number_in(speeds, 1), right.rpm, 1.0, "speed of the correct one");
     check_true(right.battery_a < trap.battery_a && w.runs == 2, "a trap that draws less");
     check_int(w.run[right_choice(&w)].number, e.lesson.correct);
+    /* Asked with the speed of each side, so that who takes the faster one for the better is heard.
+     */
+    check_true(strstr(w.question, "left at") < strstr(w.question, "right at"), "%s", w.question);
+    for (int k = 0; k < 2; k++)
+        same(number_in(w.question, k), measure(&e.lesson.drive, w.run[k].number).rpm, 1.0,
+             "speed of a side");
     for (int k = 0; k < 2; k++) {
         char number[24];
         snprintf(number, sizeof number, "iring %d", w.run[k].number);
@@ -477,7 +483,22 @@ static void a_pair_is_told_of_the_two_that_were_chosen(void **state)
     (void)state;
     static evening e;
     begin(&e, "barrow.yaml");
-    hp_scene_words w;
+    hp_scene_words w = told_of(&e, "pair");
+    /* The equals that it names are equal in runs from elsewhere too, to the last digit shown. */
+    int one = (int)number_in(w.instead, 0), other = (int)number_in(w.instead, 1);
+    measured a = measure(&e.lesson.drive, one), b = measure(&e.lesson.drive, other);
+    check_true(one == e.lesson.correct && other != one, "%s", w.instead);
+    check_close(a.rpm, b.rpm, 1e-6, "one joint");
+    check_close(a.battery_a, b.battery_a, 1e-6, "one joint");
+    for (int k = 0; k < 2; k++) {
+        same(number_in(w.instead, 2 + k), a.rpm, 1.0, "speed");
+        same(number_in(w.instead, 4 + k), a.battery_a, 0.01, "amperes");
+    }
+    check_true(number_in(w.instead, 2) == number_in(w.instead, 3) &&
+                   number_in(w.instead, 4) == number_in(w.instead, 5),
+               "equals that differ: %s", w.instead);
+    /* The next scene asks of speed: nothing of it before. */
+    check_true(!strstr(w.usual, "fast") && !strstr(w.instead, "fast"), "%s", w.usual);
     e.c.pair[0] = 1;
     e.c.pair[1] = 22;
     w = told_of(&e, "pair");

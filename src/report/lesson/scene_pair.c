@@ -6,6 +6,22 @@
 /* From this ratio of currents on people call one the larger. Chosen. */
 #define EVEN 1.2
 
+/* The correct one and one of its equals are one joint under two numbers. */
+static void tell_equals(const hp_lesson *l, hp_scene_words *out)
+{
+    int equal = l->correct;
+    for (int n = HP_WIRING_COUNT; n >= 1; n--)
+        if (n != l->correct && l->place[n - 1].group == l->place[l->correct - 1].group)
+            equal = n;
+    const hp_judgement *own = &l->survey.judgement[l->correct - 1];
+    const hp_judgement *other = &l->survey.judgement[equal - 1];
+    hp_scene_instead(out,
+                     "Choose wiring %d and wiring %d. Both sides moved on together: %.0f and %.0f "
+                     "rev/min, %.2f and %.2f A. One joint, another number.",
+                     l->correct, equal, hp_scene_rpm(own), hp_scene_rpm(other),
+                     own->mean.battery_current, other->mean.battery_current);
+}
+
 static void tell(const hp_scene_case *c, hp_scene_words *out)
 {
     const hp_lesson *l = c->lesson;
@@ -25,9 +41,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_look(out, "The curves have one scale: which is the taller?");
     hp_scene_say(out, "%s.", hp_scene_outcome(l, left, text, sizeof text));
     hp_scene_say(out, "%s.", hp_scene_outcome(l, right, text, sizeof text));
-    hp_scene_usual(out, "The faster wheel is the better one.");
-    hp_scene_instead(out, "Choose two, guess first, then look. Take two of one group: nobody can "
-                          "tell them apart.");
+    hp_scene_usual(out, "Three correct ones must differ a little.");
+    tell_equals(l, out);
     hp_scene_show(c, out, left)->beginning = a->verdict == HP_VERDICT_STALLED;
     hp_scene_show(c, out, right)->beginning = b->verdict == HP_VERDICT_STALLED;
 }
