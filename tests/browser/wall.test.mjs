@@ -364,11 +364,11 @@ test('two wirings are chosen by keys, and stand at one scale', async () => {
         await calm(page);
         await page.waitForFunction(() => document.querySelector('#words').innerText.includes('Wiring 12 beside wiring 4'));
         await press(page, 'z');
-        await page.keyboard.press('ArrowDown');
+        await page.keyboard.type('5');
         await page.keyboard.press('Enter');
         await calm(page);
         await page.waitForFunction(() => document.querySelector('#words').innerText.includes('Wiring 12 beside wiring 5'));
-        /* The bar's keys hold while the list is in hand: on to the look, and the wirings stay. */
+        /* The bar's keys hold while the field is in hand: on to the look, and the wirings stay. */
         await press(page, 'a');
         await press(page, 'ArrowRight');
         assert.equal(await page.evaluate(() => document.activeElement.tagName), 'BODY');
@@ -377,6 +377,68 @@ test('two wirings are chosen by keys, and stand at one scale', async () => {
         const pulls = scales.filter((text) => text.startsWith('Pull'));
         assert.equal(pulls.length, 2);
         assert.equal(pulls[0], pulls[1]);
+    });
+});
+
+test('the number that a group calls comes up, typed fast or slowly; one that is none is refused in words', async () => {
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'Any two, side by side');
+        const refused = () => page.locator('#refused').innerText();
+        const title = (left, right) => page.waitForFunction((text) => document.querySelector('#words').innerText.includes(text), `Wiring ${left} beside wiring ${right},`);
+        const hands = async () => assert.ok(!/hand/.test(await page.evaluate(wordsNow)), 'a digit is no hand');
+        let left = 1;
+        /* A list's own search starts anew after a second or so. */
+        for (const [delay, numbers] of [[0, [22, 11, 33, 3, 36, 12, 1, 20, 8]], [130, [22, 11, 3, 33]], [1100, [22, 33]]]) {
+            for (const number of numbers) {
+                await page.keyboard.press('a');
+                assert.match(await page.locator('#keys').innerText(), /Enter choose\s+Esc leave/);
+                await page.keyboard.type(String(number), { delay });
+                assert.equal(await page.locator('#left').inputValue(), String(number));
+                await title(left, 4);
+                await page.keyboard.press('Enter');
+                left = number;
+                await title(left, 4);
+                await hands();
+                assert.equal(await page.locator('#left').inputValue(), String(number));
+            }
+        }
+        for (const none of ['0', '99', '37', '222']) {
+            await page.keyboard.press('z');
+            await page.keyboard.type(none, { delay: 20 });
+            await page.keyboard.press('Enter');
+            assert.equal(await refused(), `There is no wiring ${none}: they go from 1 to 36.`);
+            assert.deepEqual(await page.evaluate(tooSmall), []);
+            await title(left, 4);
+        }
+        /* The field is still in hand, and what comes next takes the place of the wrong one. */
+        await page.keyboard.type('11');
+        assert.equal(await refused(), '');
+        await page.keyboard.press('Enter');
+        await title(left, 11);
+        /* Escape, an empty field and letters change nothing. */
+        for (const keys of [['2', 'Escape'], ['Enter'], ['2', 'Backspace', 'x', 'Enter'], ['2', 'ArrowUp']]) {
+            await page.keyboard.press('z');
+            for (const key of keys) {
+                await page.keyboard.press(key);
+            }
+            await page.evaluate(() => document.activeElement.blur());
+            assert.equal(await page.locator('#right').inputValue(), '11', keys.join());
+            await title(left, 11);
+        }
+        /* By taps, and by the tab key. */
+        await page.locator('#right').click();
+        await page.keyboard.type('7');
+        await page.locator('#keys button', { hasText: 'choose' }).click();
+        await title(left, 7);
+        await page.locator('#left').focus();
+        await page.keyboard.press('Tab');
+        await page.keyboard.type('29');
+        await page.keyboard.press('Enter');
+        await title(left, 29);
+        await page.locator('#right').focus();
+        await page.keyboard.press('Tab');
+        await page.waitForFunction(() => document.querySelector('#keys').contains(document.activeElement) && !document.querySelector('#keys').innerText.includes('choose'));
+        await hands();
     });
 });
 

@@ -13,6 +13,8 @@ const evening = (function () {
     let fault = 0;
     /* Whether the card of keys lies over it all. */
     let card = false;
+    /* Which field of a number is in hand: 0 left, 1 right, or null. */
+    let typing = null;
     /* Of the run whose reasons are shown in place of the words: its number among those shown, or null. */
     let why = null;
     const reasons = new Map();
@@ -143,7 +145,7 @@ const evening = (function () {
     const keyRows = [[['\u2192', 'Page down', 'Enter'], 'on'], [['\u2190', 'Page up'], 'back'], [['1\u20139'], 'on the title: to that scene'],
         [['N'], 'to the next scene'], [['Home'], 'to the title'], [['1\u20134'], 'at a guess: a hand up'], [['Del'], 'hands down'],
         [['\u2191', '\u2193'], 'a step on, back: motion, magnet, heaps'], [['Space'], 'stop and go'], [['+', '\u2212'], 'faster, slower'], [['E'], 'why it does so'],
-        [['A', 'Z'], 'scene 6: which stands left, right'], [['F'], 'scene 8: another fault'], [['?'], 'this card']];
+        [['A', 'Z'], 'scene 6: left, right: a number and Enter'], [['F'], 'scene 8: another fault'], [['?'], 'this card']];
 
     const keyCard = () => [dom.make('div', {class: 'opening'}, dom.make('h2', {}, 'Keys'),
         dom.make('ul', {class: 'contents'}, keyRows.map(([names, does]) => dom.make('li', {}, names.flatMap((name, k) => [k ? ' or ' : null, dom.make('kbd', {}, name)]), `: ${does}`))))];
@@ -177,6 +179,9 @@ const evening = (function () {
 
     /* Of the scene in hand: [what stands on the key (null: it is told elsewhere), what it does, action, names of the key]. */
     function ownKeys() {
+        if (typing !== null) {
+            return [['0\u20139', 'number', null, []], ['Enter', 'choose', () => choose(typing), []], ['Esc', 'leave', leaveField, []]];
+        }
         const list = [...view.keys];
         if (at >= 0 && !isAsking() && scene().runs.length > 0 && (told() > 0 || !scene().runs.some(({unnamed}) => unnamed))) {
             list.push(['E', 'why', explain, ['e', 'E']]);
@@ -191,7 +196,7 @@ const evening = (function () {
             list.push(['F', 'fault', () => anotherFault(), ['f', 'F']]);
         }
         if (at >= 0 && scene().view === 'pair') {
-            list.push([null, 'left', () => dom.byId('left').focus(), ['a', 'A']], [null, 'right', () => dom.byId('right').focus(), ['z', 'Z']]);
+            list.push([null, 'left', () => fieldOf(0).focus(), ['a', 'A']], [null, 'right', () => fieldOf(1).focus(), ['z', 'Z']]);
         }
         return list;
     }
@@ -222,16 +227,19 @@ const evening = (function () {
             }
             return;
         }
-        const isList = event.target.tagName === 'SELECT';
         const isButton = event.target.tagName === 'BUTTON';
-        /* In a list up, down and digits choose; what the bar says of other keys holds there, too. */
-        if (isList) {
-            if (/^([0-9]|ArrowUp|ArrowDown|Tab|Shift)$/.test(event.key)) {
+        /* A field takes digits until Enter or Escape; what the bar says of other keys holds there, too. */
+        if (typing !== null) {
+            if (/^([0-9]|Backspace|Delete|Tab|Shift|Unidentified|Process)$/.test(event.key)) {
                 return;
             }
-            event.target.blur();
-            if (event.key === 'Escape' || event.key === 'Enter') {
-                event.preventDefault();
+            event.preventDefault();
+            if (event.key === 'Enter') {
+                choose(typing);
+                return;
+            }
+            leaveField();
+            if (event.key === 'Escape') {
                 return;
             }
         }
@@ -254,10 +262,12 @@ const evening = (function () {
     }
 
     function drawKeys() {
-        dom.byId('keys').replaceChildren(...allKeys().filter(([key]) => key).map(([key, does, action]) => dom.make('button', {type: 'button', disabled: !action, onclick: (event) => {
+        const button = ([key, does, action]) => dom.make('button', {type: 'button', disabled: !action, onclick: (event) => {
             event.currentTarget.blur();
             action();
-        }}, dom.make('kbd', {}, key), does ? ` ${does}` : null)));
+        /* A tap does not take the field out of hand: what was typed would be gone. */
+        }, onmousedown: (event) => typing !== null && event.preventDefault()}, dom.make('kbd', {}, key), does ? ` ${does}` : null);
+        dom.byId('keys').replaceChildren(...allKeys().filter(([key]) => key).map(button));
     }
 
     /* ---- choosing ------------------------------------------------------------------------------- */
@@ -299,23 +309,71 @@ const evening = (function () {
         tellAgain();
     }
 
-    /* Made once: whoever is choosing keeps the list in hand while the rest is told anew. */
-    function picker(id, title, k) {
-        const own = scene().runs[k].number;
-        return dom.make('label', {class: 'picker'}, dom.make('kbd', {}, title[0]), title.slice(1), dom.make('select', {id, onchange: (event) => {
-            pair[k] = Number(event.target.value);
+    const fieldOf = (k) => dom.byId(['left', 'right'][k]);
+
+    const leaveField = () => typing !== null && fieldOf(typing).blur();
+
+    function refuse(text) {
+        dom.byId('refused').textContent = text;
+    }
+
+    /* Takes what stands in the field. An empty one changes nothing. */
+    function choose(k) {
+        const field = fieldOf(k);
+        const typed = field.value;
+        const number = Number(typed);
+        if (typed && !data.wirings.some((one) => one.number === number)) {
+            refuse(`There is no wiring ${number}: they go from 1 to ${data.wirings.length}.`);
+            field.select();
+            return;
+        }
+        if (typed && number !== Number(field.placeholder)) {
+            field.placeholder = String(number);
+            pair[k] = number;
             stage = 0;
             why = null;
             forgetHands('pair');
             tellAgain();
-        }}, data.wirings.map(({number}) => dom.make('option', {value: String(number), selected: number === own}, String(number)))));
+        }
+        leaveField();
+    }
+
+    /* Made once: whoever is choosing keeps the field in hand while the rest is told anew. The field is empty
+       for the new number; what stands on the wall shows through until then, and comes back if none is chosen. */
+    function picker(k, title) {
+        const own = String(scene().runs[k].number);
+        return dom.make('label', {class: 'picker'}, dom.make('kbd', {}, title[0]), title.slice(1), dom.make('input', {
+            id: ['left', 'right'][k], type: 'text', inputmode: 'numeric', autocomplete: 'off', maxlength: '4', value: own, placeholder: own,
+            onfocus: (event) => {
+                event.target.value = '';
+                typing = k;
+                drawKeys();
+            },
+            oninput: (event) => {
+                event.target.value = event.target.value.replace(/\D/g, '');
+                refuse('');
+            },
+            onblur: (event) => {
+                const isBar = dom.byId('keys').contains(event.relatedTarget);
+                event.target.value = event.target.placeholder;
+                typing = null;
+                refuse('');
+                /* The tab key goes on to the bar: once it is there. */
+                setTimeout(() => {
+                    drawKeys();
+                    if (isBar) {
+                        dom.byId('keys').querySelector('button:enabled').focus();
+                    }
+                });
+            }
+        }));
     }
 
     function drawPickers() {
         const place = dom.byId('choose');
         place.hidden = card || at < 0 || why !== null || scene().view !== 'pair';
         if (!place.hidden && !place.childElementCount) {
-            place.append(picker('left', 'A left', 0), picker('right', 'Z right', 1));
+            place.append(picker(0, 'A left'), picker(1, 'Z right'), dom.make('p', {id: 'refused', role: 'alert'}));
         }
     }
 
