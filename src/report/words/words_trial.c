@@ -179,7 +179,9 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     if (t->feel != HP_FEEL_UNSAID)
         hp_phrase_add(p, ", %s", hp_card_feel(t->feel));
     if (t->starts_tried > 0)
-        hp_phrase_add(p, ", started from %d of %d", t->starts, t->starts_tried);
+        hp_phrase_add(p, "%s started from %d of %d",
+                      t->motion == HP_MOVED_HUM ? ", the rotor in the hub" : ",", t->starts,
+                      t->starts_tried);
     if (!isnan(t->battery_a))
         hp_phrase_add(p, ", %s A", hp_card_as_read(t->battery_a, number, sizeof number));
     if (!isnan(t->wheel_rad_s))
