@@ -142,6 +142,27 @@ static void seeds_differ(void **state)
     hp_scenario_free(&s);
 }
 
+/* Of twelve sets of leads two levels share one by chance in one seed of twelve: 2 of 24, deviation
+ * 1.4. */
+static void each_level_has_leads_of_its_own(void **state)
+{
+    (void)state;
+    int before[24];
+    for (int level = 0; level < HP_PRACTICE_LEVELS; level++) {
+        hp_scenario s = load((hp_practice_level)level);
+        int alike = 0;
+        for (int k = 0; k < 24; k++) {
+            hp_practice *p = machine(&s, (hp_practice_level)level, (uint64_t)k + 1);
+            int first = hp_practice_tell(p).right[0];
+            alike += level > 0 && first == before[k];
+            before[k] = first;
+            hp_practice_free(p);
+        }
+        check_true(alike <= 8, "level %d: %d of 24 as one level below", level, alike);
+        hp_scenario_free(&s);
+    }
+}
+
 /* ---- what a reading shows, by hand ----------------------------------------------------------- */
 
 static const char *const forward_by_axes[] = {"100", "110", "010", "011", "001", "101"};
@@ -731,6 +752,122 @@ static void whoever_asks_at_random_gets_a_log_that_the_advice_reads_alike(void *
     }
 }
 
+static hp_practice_step *take(hp_practice_case *c, hp_entry question)
+{
+    hp_error err = hp_error_none();
+    hp_result result = hp_practice_case_take(c, &question, &err);
+    const hp_practice_path *path = hp_practice_case_path(c, HP_PRACTICE_LEARNER);
+    check_true(result == HP_OK, "%s", err.text);
+    return &path->step[path->steps - 1];
+}
+
+static hp_practice_step *take_kind(hp_practice_case *c, const char *name, int lead)
+{
+    return take(c, hp_practice_ask(hp_reading_find(name), lead));
+}
+
+static hp_practice_step *take_trial(hp_practice_case *c, int number)
+{
+    const hp_wiring wiring = hp_wiring_from_number(number);
+    return take(c, hp_practice_ask_trial(hp_practice_case_machine(c), &wiring, HP_PRACTICE_LIMITED,
+                                         hp_practice_case_limit(c)));
+}
+
+static uint64_t seed_with(const hp_scenario *s, hp_practice_level level, hp_practice_fault fault)
+{
+    for (uint64_t seed = 1; seed <= 400; seed++) {
+        hp_practice *p = machine(s, level, seed);
+        bool found = p->fault == fault;
+        hp_practice_free(p);
+        if (found)
+            return seed;
+    }
+    fail_msg("no seed to 400 draws fault %d", fault);
+    return 0;
+}
+
+/* A rotor that turns behind a wheel that stays is what a clutch that slips does, and no loose lead:
+ * the advice stands by the clutch. */
+static void a_run_behind_a_slipping_clutch_speaks_for_the_clutch(void **state)
+{
+    (void)state;
+    char words[HP_PRACTICE_WORDS];
+    hp_error err = hp_error_none();
+    hp_advice advice;
+    hp_scenario s = load(HP_PRACTICE_CLUTCH);
+    uint64_t seed = seed_with(&s, HP_PRACTICE_CLUTCH, HP_PRACTICE_CLUTCH_SLIPS);
+    hp_practice_case *c = evening(&s, HP_PRACTICE_CLUTCH, seed);
+    int right = hp_practice_tell(hp_practice_case_machine(c)).right[0];
+    hp_practice_step *step = take_kind(c, "pins", -1);
+    assert_string_equal(hp_practice_left_words(step, words),
+                        "All 36 wirings can still be correct.");
+    take_kind(c, "sensor_supply", -1);
+    step = take_kind(c, "hand_turn", -1);
+    assert_string_equal(hp_practice_left_words(step, words),
+                        "Once what is faulty is mended, all 36 wirings can still be correct.");
+    take_kind(c, "park", 0);
+    take_kind(c, "park", 1);
+    step = take_trial(c, right);
+    check_int(step->entry.entry.trial.motion, HP_MOVED_HUM);
+    hp_practice_step_words(c, step, words);
+    check_true(strstr(words, "smooth, the rotor in the hub started from 6 of 6") != NULL, "%s",
+               words);
+    check_int(hp_practice_case_hint(c, &advice, &err), HP_OK);
+    check_int(advice.kind, HP_ADVICE_REPAIR);
+    check_int(advice.trouble, hp_trouble_index(-1, (hp_fault){HP_FAULT_CLUTCH, 0}));
+    hp_practice_case_free(c);
+    hp_scenario_free(&s);
+}
+
+/* What a small figure is worth is said beside it: a wheel that turns on nothing puzzles. */
+static void a_small_current_is_told_with_its_error(void **state)
+{
+    (void)state;
+    int small = 0;
+    hp_scenario s = load(HP_PRACTICE_SOUND);
+    hp_practice_case *c = evening(&s, HP_PRACTICE_SOUND, 8);
+    int right = hp_practice_tell(hp_practice_case_machine(c)).right[0];
+    for (int k = 0; k < 4; k++) {
+        char words[HP_PRACTICE_WORDS];
+        const hp_practice_step *step = take_trial(c, k < 2 ? right : right % HP_WIRING_COUNT + k);
+        bool is_small = step->entry.entry.trial.battery_a < 0.2; /* meter: zero within 0.1 A */
+        hp_practice_step_words(c, step, words);
+        check_int(strstr(words, "; the ammeter may be 0.1 A off") != NULL, is_small);
+        small += is_small;
+    }
+    check_true(small > 0 && small < 4, "%d of 4 currents are small", small);
+    hp_practice_case_free(c);
+    hp_scenario_free(&s);
+}
+
+/* A wrong answer is shown by a run, unless that run would destroy something. */
+static void no_wrong_answer_is_tried_while_a_danger_is_there(void **state)
+{
+    (void)state;
+    hp_scenario s = load(HP_PRACTICE_FAULT);
+    uint64_t seed = seed_with(&s, HP_PRACTICE_FAULT, HP_PRACTICE_PHASE_ON_HALL);
+    for (int found = 0; found < 2; found++) {
+        char words[HP_PRACTICE_WORDS];
+        hp_error err = hp_error_none();
+        hp_practice_case *c = evening(&s, HP_PRACTICE_FAULT, seed);
+        const hp_practice_truth truth = hp_practice_tell(hp_practice_case_machine(c));
+        hp_practice_answer answer = {.claim = HP_CLAIM_WIRING, .number = 1};
+        while (answer.number == truth.right[0] || answer.number == truth.right[1] ||
+               answer.number == truth.right[2])
+            answer.number++;
+        if (found)
+            take_kind(c, "pins", -1);
+        check_int(hp_practice_case_end(c, &answer, &err), HP_OK);
+        hp_practice_end_words(c, HP_PRACTICE_LEARNER, words);
+        check_true((strstr(words, " Tried gently, ") != NULL) == found, "%s", words);
+        check_true((strstr(words, " It is not tried: a phase lead touches a Hall lead, ") !=
+                    NULL) == !found,
+                   "%s", words);
+        hp_practice_case_free(c);
+    }
+    hp_scenario_free(&s);
+}
+
 static void a_wrong_entry_that_is_dropped_counts_as_found(void **state)
 {
     (void)state;
@@ -833,6 +970,7 @@ int main(void)
         cmocka_unit_test(the_order_of_the_questions_changes_no_answer),
         cmocka_unit_test(asking_again_is_another_look_of_the_meter),
         cmocka_unit_test(seeds_differ),
+        cmocka_unit_test(each_level_has_leads_of_its_own),
         cmocka_unit_test(a_hand_turn_shows_the_codes_of_the_table),
         cmocka_unit_test(a_parked_lead_shows_its_partner_alone),
         cmocka_unit_test(good_parts_give_what_they_measure),
@@ -850,6 +988,9 @@ int main(void)
         cmocka_unit_test(only_who_has_a_limit_feeds_through_one),
         cmocka_unit_test(who_follows_the_advice_ends_right),
         cmocka_unit_test(whoever_asks_at_random_gets_a_log_that_the_advice_reads_alike),
+        cmocka_unit_test(a_run_behind_a_slipping_clutch_speaks_for_the_clutch),
+        cmocka_unit_test(a_small_current_is_told_with_its_error),
+        cmocka_unit_test(no_wrong_answer_is_tried_while_a_danger_is_there),
         cmocka_unit_test(a_wrong_entry_that_is_dropped_counts_as_found),
         cmocka_unit_test(entries_keep_their_numbers_when_others_go),
         cmocka_unit_test(answers_that_cannot_be_are_refused),

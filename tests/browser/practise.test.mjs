@@ -106,8 +106,8 @@ test('an evening that was left goes on where it was, and an entry that is wrong 
         assert.match(await page.locator('#practise').innerText(), /Entry 3 is taken out/);
         await page.getByRole('button', { name: 'Say what you found' }).click();
         await page.locator('[data-word=wiring]').click();
-        /* Wiring 28 by its leads: Hall order WUV, phase order VWU (model/wiring.h). */
-        for (const [id, lead] of [['hall-0', 'brown'], ['hall-1', 'white'], ['hall-2', 'grey'], ['phase-0', 'green'], ['phase-1', 'blue'], ['phase-2', 'yellow']]) {
+        /* Wiring 10 by its leads: Hall order UWV, phase order VWU (model/wiring.h). */
+        for (const [id, lead] of [['hall-0', 'white'], ['hall-1', 'brown'], ['hall-2', 'grey'], ['phase-0', 'green'], ['phase-1', 'blue'], ['phase-2', 'yellow']]) {
             await page.selectOption(`#practise-${id}`, lead);
         }
         await page.getByRole('button', { name: 'Take these leads' }).click();

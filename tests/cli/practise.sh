@@ -13,4 +13,4 @@ talk 'answer\nfault\nhall_inverted\ngrey\n' --level fault --seed 4 | grep -E '^(
 talk 'answer\nfault\nloose\n' --level fault --seed 4 | grep -E '^(Wrong|Hidden|status)'
 # The entry that is wrong: named, or taken out.
 talk 'answer\nentry\n3\n' --level slip --seed 3 | grep -E '^(Right|Every|wrong|hand|status|Said)'
-talk 'drop\n3\nanswer\nwiring\n28\n' --level slip --seed 3 | grep -E '^(Right|number|Said|status|Entry 3)'
+talk 'drop\n3\nanswer\nwiring\n10\n' --level slip --seed 3 | grep -E '^(Right|number|Said|status|Entry 3)'

@@ -36,8 +36,10 @@ typedef struct hp_practice_step {
     double minutes;
     hp_practice_risk risk[HP_PRACTICE_RISKS];
     int risks;
-    int left; /* wirings that could still be right after it, by what the level says and nobody
-                 slipping */
+    int left; /* wirings that could still be right after it, once what is broken is mended, by what
+                 the level says and nobody slipping */
+    bool broken; /* no wiring is right before that: by the same, and as sure as the advice must be
+                    to call a part broken */
 } hp_practice_step;
 
 #define HP_PRACTICE_STEPS_MAX 100
@@ -80,6 +82,9 @@ const hp_scenario *hp_practice_case_scenario(const hp_practice_case *c);
 hp_case *hp_practice_case_bench(hp_practice_case *c);
 const hp_practice_path *hp_practice_case_path(const hp_practice_case *c, hp_practice_who who);
 const char *hp_practice_case_log(const hp_practice_case *c, hp_practice_who who);
+
+/* Whether a danger that was hidden at the start is still there at the end of this path. */
+bool hp_practice_case_in_danger(const hp_practice_case *c, hp_practice_who who);
 
 /* What the advice would limit a first trial to [A], for hp_practice_ask_trial; 0: it has no figure.
  */

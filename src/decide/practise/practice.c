@@ -15,7 +15,7 @@
 #include <string.h>
 
 /* Streams of one seed. */
-enum { STREAM_LEADS = 1, STREAM_FAULT, STREAM_BENCH, STREAM_GIVEN };
+enum { STREAM_LEADS = 1, STREAM_FAULT, STREAM_BENCH, STREAM_GIVEN, STREAMS = 16 };
 
 static const char *const level_names[HP_PRACTICE_LEVELS] = {"sound", "fault", "slip", "clutch"};
 
@@ -51,7 +51,9 @@ uint64_t hp_practice_seed(const hp_practice *practice)
 
 static void draw_leads(hp_practice *p)
 {
-    hp_random random = hp_random_init(p->seed, STREAM_LEADS);
+    /* Who has found a seed's leads at one level must not know them at the next. */
+    uint64_t stream = STREAM_LEADS + STREAMS * (uint64_t)p->level;
+    hp_random random = hp_random_init(p->seed, stream);
     hp_order_get((int)hp_random_below(&random, HP_ORDER_COUNT), p->sensor_axis);
     hp_order_get((int)hp_random_below(&random, HP_ORDER_COUNT), p->phase_axis);
     /* A table that nobody knows may be any of the twelve. */

@@ -11,6 +11,7 @@
  */
 #include "hubphase/record/practice_case.h"
 
+#include "decide/practise/hidden.h"
 #include "record/case/case_parts.h"
 
 #include <stdlib.h>
@@ -96,6 +97,16 @@ static int count_left(const hp_practice_case *c)
     return count;
 }
 
+/* Whether something is broken that lets no wiring be right. */
+static bool is_broken(const hp_practice_case *c)
+{
+    double right[HP_WIRING_COUNT + 1], good = 0.0;
+    hp_belief_wirings(&c->counted, right);
+    for (int n = 1; n <= HP_WIRING_COUNT; n++)
+        good += right[n] / 3.0; /* of equals three are right */
+    return good <= 1.0 - c->scenario->bench.plan.sure_broken;
+}
+
 /* ---- a log ----------------------------------------------------------------------------------- */
 
 /* The log as it was after so many steps, its entries called as on the path; one more is the next.
@@ -176,6 +187,7 @@ static hp_result add_step(hp_practice_case *c, hp_practice_who who, const hp_ent
     step->number = step->entry.entry.number = s->path.steps + 1;
     step->given = given;
     step->left = count_left(c);
+    step->broken = is_broken(c);
     s->then[s->path.steps] = strdup(s->log);
     if (!s->then[s->path.steps])
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for practice");
@@ -225,6 +237,14 @@ static hp_result take(hp_practice_case *c, hp_practice_who who, const hp_entry *
                             hp_reading_title(question->reading));
     hp_result result = hp_practice_see(c->machine, &before, &shown, err);
     return result == HP_OK ? add_step(c, who, &shown, false, err) : result;
+}
+
+bool hp_practice_case_in_danger(const hp_practice_case *c, hp_practice_who who)
+{
+    const side *s = &c->side[who];
+    const hp_practice_look look = {s->asked, s->path.steps};
+    hp_practice_fault there = hp_practice_present(c->machine, &look);
+    return there != HP_PRACTICE_NO_FAULT && hp_practice_fault_danger(there);
 }
 
 double hp_practice_case_limit(const hp_practice_case *c)

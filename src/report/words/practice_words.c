@@ -152,9 +152,27 @@ static char *entry_words(hp_practice_case *c, const hp_entry *entry, char *out)
     return hp_entry_words(&context, entry, out, HP_PRACTICE_WORDS);
 }
 
+/* chosen: within two deviations a meter is nearly always; of less than twice that a reader must not
+ * make a ratio. */
+#define METER_OFF   2.0
+#define METER_SMALL 2.0
+
+/* What was read, and how far a small figure can be trusted. */
+static char *seen_words(hp_practice_case *c, const hp_entry *entry, char *out)
+{
+    const hp_trial *t = hp_entry_trial(entry);
+    double off = METER_OFF * hp_practice_case_scenario(c)->bench.person.current_zero_a;
+    entry_words(c, entry, out);
+    if (t && t->battery_a < METER_SMALL * off) {
+        hp_phrase p = hp_phrase_resume(out, HP_PRACTICE_WORDS);
+        hp_phrase_add(&p, "; the ammeter may be %.2g A off", off);
+    }
+    return out;
+}
+
 char *hp_practice_step_words(hp_practice_case *c, const hp_practice_step *step, char *out)
 {
-    return entry_words(c, &step->entry.entry, out);
+    return seen_words(c, &step->entry.entry, out);
 }
 
 char *hp_practice_step_name(hp_practice_case *c, const hp_practice_step *step, char *out)
@@ -211,10 +229,13 @@ char *hp_practice_risk_words(hp_practice_case *c, const hp_practice_step *step, 
 
 char *hp_practice_left_words(const hp_practice_step *step, char *out)
 {
+    hp_phrase p = hp_phrase_begin(out, HP_PRACTICE_WORDS);
+    if (step->broken)
+        hp_phrase_add(&p, "Once what is faulty is mended, ");
     if (step->left == HP_WIRING_COUNT)
-        snprintf(out, HP_PRACTICE_WORDS, "All 36 wirings can still be correct.");
+        hp_phrase_add(&p, "%s 36 wirings can still be correct.", step->broken ? "all" : "All");
     else
-        snprintf(out, HP_PRACTICE_WORDS, "%d of the 36 wirings can still be correct.", step->left);
+        hp_phrase_add(&p, "%d of the 36 wirings can still be correct.", step->left);
     return out;
 }
 
@@ -338,17 +359,24 @@ char *hp_practice_truth_words(hp_practice_case *c, char *out)
     return out;
 }
 
-/* What the wrong wiring does, as the machine would have shown it. */
-static void add_shown(hp_practice_case *c, const hp_practice_path *path, hp_phrase *p)
+/* What the wrong wiring does, as the machine would have shown it; none is tried that would destroy
+ * something. */
+static void add_shown(hp_practice_case *c, hp_practice_who who, hp_phrase *p)
 {
+    const hp_practice_path *path = hp_practice_case_path(c, who);
     char shown[HP_PRACTICE_WORDS];
     const hp_practice *machine = hp_practice_case_machine(c);
     const hp_wiring wiring = hp_wiring_from_number(path->answer.number);
     const hp_practice_look none = {NULL, 0};
+    if (hp_practice_case_in_danger(c, who)) {
+        hp_phrase_add(p, " It is not tried: %s, and power would destroy something.",
+                      faults[hp_practice_tell(machine).fault].of_any);
+        return;
+    }
     hp_entry question =
         hp_practice_ask_trial(machine, &wiring, HP_PRACTICE_LIMITED, hp_practice_case_limit(c));
     if (hp_practice_see(machine, &none, &question, NULL) == HP_OK)
-        hp_phrase_add(p, " Tried gently, it shows this: %s.", entry_words(c, &question, shown));
+        hp_phrase_add(p, " Tried gently, it shows this: %s.", seen_words(c, &question, shown));
 }
 
 static void add_right(const hp_practice_path *path, const hp_practice_truth *truth, int slipped,
@@ -396,7 +424,7 @@ char *hp_practice_end_words(hp_practice_case *c, hp_practice_who who, char *out)
     case HP_END_WRONG:
         hp_phrase_add(&p, "Wrong: it is not so that %s.", answer);
         if (path->answer.claim == HP_CLAIM_WIRING)
-            add_shown(c, path, &p);
+            add_shown(c, who, &p);
         break;
     }
     return out;
