@@ -342,7 +342,7 @@ MUTATIONS = [
      "return is_loose ? MISSED : 1.0 - MISTAKEN;", "return 1.0 + 0.0 * MISSED * is_loose;",
      ("test_plan_signs",)),
     ("no tug at the leads before a part is called broken", "plan_end.c",
-     "if ((all_tried || broken_now) && hp_plan_settle_end(p, b, advice))",
+     "if ((all_tried || broken_now) && !slips && hp_plan_settle_end(p, b, advice))",
      "if (all_tried && hp_plan_settle_end(p, b, advice))", ("test_plan_signs", "test_plan")),
     ("power before the probe of a table that nobody knows", "plan.c",
      "if (probe_first(p, b, advice)) return;", "(void)probe_first;",
