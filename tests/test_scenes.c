@@ -370,6 +370,23 @@ static void one_place_off_does_what_is_said(void **state)
     end(&e);
 }
 
+/* Behind a one-way clutch the wheel stands: nothing that is said of it speaks of turning. */
+static void of_a_wheel_that_stands_nobody_says_that_it_turns(void **state)
+{
+    (void)state;
+    static evening e;
+    begin_with(&e, "trike.yaml", 3);
+    hp_scene_words w = told_of(&e, "shifted");
+    measured off = measure(&e.lesson.drive, e.lesson.shifted);
+    check_true(fabs(off.rpm) < 0.5, "the wheel turns at %g rev/min", off.rpm);
+    check_true(!strstr(w.usual, "turns") && strstr(w.usual, "hums"), "%s", w.usual);
+    end(&e);
+    begin_with(&e, "barrow.yaml", 3);
+    w = told_of(&e, "shifted");
+    check_true(strstr(w.usual, "If it turns") != NULL, "%s", w.usual);
+    end(&e);
+}
+
 static void the_36_are_counted(void **state)
 {
     (void)state;
@@ -524,6 +541,7 @@ int main(void)
         cmocka_unit_test(each_ampere_gives_what_is_said),
         cmocka_unit_test(two_crossed_leads_do_what_is_said),
         cmocka_unit_test(one_place_off_does_what_is_said),
+        cmocka_unit_test(of_a_wheel_that_stands_nobody_says_that_it_turns),
         cmocka_unit_test(the_36_are_counted),
         cmocka_unit_test(the_trap_is_what_it_is_said_to_be),
         cmocka_unit_test(faults_do_what_is_said),

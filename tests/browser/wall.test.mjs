@@ -495,13 +495,25 @@ test('why a wiring does it is told in the words of the program', async () => {
             const run = spawnSync(process.env.HUBPHASE, ['explain', process.env.BARROW, '--wiring', String(number), '--starts', '7'], { encoding: 'utf8' });
             const printed = run.stdout.replace(/\s+/g, ' ');
             await page.keyboard.press('e');
-            await page.waitForFunction((title) => document.querySelector('#wall').innerText.startsWith(title), `Why wiring ${number} does it`);
+            await page.waitForFunction((title) => document.querySelector('#wall').innerText.startsWith(title) && !document.querySelector('#wall').innerText.includes('One moment'),
+                `Why wiring ${number} does it`);
             const told = (await page.locator('.reason').allInnerTexts()).join(' ').replace(/\s+/g, ' ');
             assert.ok(told.length > 100 && printed.includes(told), `${told}\n---\n${printed}`);
             assert.deepEqual(await page.evaluate(tooSmall), []);
         }
         await press(page, 'e');
         assert.match(await page.evaluate(wordsNow), /^The answer/);
+        /* It would give the answer away before it was asked for. */
+        for (const title of scenes.slice(1, 4)) {
+            await goTo(page, title, 'Now look');
+            assert.doesNotMatch(await page.locator('#keys').innerText(), /why/);
+            await press(page, 'e');
+            assert.match(await page.evaluate(wordsNow), /^Now look/);
+            await goTo(page, title, 'The answer');
+            assert.match(await page.locator('#keys').innerText(), /E why/);
+            await page.keyboard.press('e');
+            await page.waitForFunction(() => document.querySelectorAll('.reason').length > 1);
+        }
     });
 });
 

@@ -64,7 +64,11 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     else
         hp_scene_say(out, "From %d of %d start positions it gets round. It takes %.2f A.",
                      j->starts, j->starts_tried, j->mean.battery_current);
-    hp_scene_usual(out, "If it turns, it is nearly correct.");
+    /* Where the wheel stands nobody says that it turns. */
+    if (humming)
+        hp_scene_usual(out, "It hums, so it is nearly correct: it only wants more throttle.");
+    else
+        hp_scene_usual(out, "If it turns, it is nearly correct.");
     hp_scene_instead(out,
                      "Read the ammeter aloud: %.2f A, and in the correct wiring %.2f A. The "
                      "difference is heat inside a closed hub.",

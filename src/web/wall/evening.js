@@ -110,7 +110,7 @@ const evening = (function () {
 
     /* In the words of `hubphase explain`: the whole width, since they are many. */
     const because = (run) => [dom.make('div', {class: 'opening'}, dom.make('h2', {}, `Why wiring ${run.number} does it`),
-        reasons.get(whyKey(run)).split(/(?<=[.:]) (?=[A-Z])/).map((text) => dom.make('p', {class: 'reason'}, text)))];
+        (reasons.get(whyKey(run)) || 'One moment: it is being simulated.').split(/(?<=[.:]) (?=[A-Z])/).map((text) => dom.make('p', {class: 'reason'}, text)))];
 
     const whyKey = ({number, changes}) => `${number} ${JSON.stringify(changes)}`;
 
@@ -183,7 +183,7 @@ const evening = (function () {
             return [['0\u20139', 'number', null, []], ['Enter', 'choose', () => choose(typing), []], ['Esc', 'leave', leaveField, []]];
         }
         const list = [...view.keys];
-        if (at >= 0 && !isAsking() && scene().runs.length > 0 && (told() > 0 || !scene().runs.some(({unnamed}) => unnamed))) {
+        if (at >= 0 && !isAsking() && scene().runs.length > 0 && told() > 0) {
             list.push(['E', 'why', explain, ['e', 'E']]);
         }
         if (at >= 0 && isAsking() && scene().choices.length) {
@@ -286,6 +286,7 @@ const evening = (function () {
         const next = why === null ? 0 : why + 1;
         why = next < runs.length ? next : null;
         const run = why === null ? null : runs[why];
+        show();
         if (run && !reasons.has(whyKey(run))) {
             const reply = await ask({do: 'explain', wiring: run.number, changes: run.changes});
             if (!reply) {
@@ -293,8 +294,11 @@ const evening = (function () {
                 return;
             }
             reasons.set(whyKey(run), reply.sentences);
+            /* Whoever went on meanwhile stays where they are. */
+            if (why !== null) {
+                show();
+            }
         }
-        show();
     }
 
     function forgetHands(name) {
