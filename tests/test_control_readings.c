@@ -1021,6 +1021,35 @@ static void the_sheet_tells_of_a_run_without_a_trial(void **state)
 
 /* What the run of commissioning read stands where a trial read nothing; never that of a run that
  * speaks against its own wiring, or of another wiring than the sheet's. */
+/* The list does not weigh which wiring is right, so one gentle run opens no step under power
+ * unsaid. */
+static void a_lone_run_proves_no_wiring_on_the_cards(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *entries;
+        const hp_reading *kind;
+        bool told;
+    } rows[] = {
+        {RAN_WELL, &hp_reading_coast_down, true}, {RAN_WELL, &hp_reading_no_load, true},
+        {RAN_WELL, &hp_reading_brake, true},      {RAN_WELL, &hp_reading_throttle, false},
+        {RAN_WELL, &hp_reading_hub, false},       {RAN_WELL NO_LOAD, &hp_reading_coast_down, false},
+        {NO_LOAD, &hp_reading_coast_down, false}, {"", &hp_reading_coast_down, false},
+    };
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        bench b;
+        open_bench(&b, SCENARIO, rows[k].entries);
+        hp_card_context context = hp_commission_card_context(b.steps);
+        hp_advice advice = {.kind = HP_ADVICE_READ, .reading = rows[k].kind, .lead = -1};
+        hp_card card;
+        hp_card_make(&context, &advice, &card);
+        check_true((strstr(card.safe, "one run that felt well proves none.") != NULL) ==
+                       rows[k].told,
+                   "row %zu: %s", k, card.safe);
+        close_bench(&b);
+    }
+}
+
 static void the_sheet_takes_no_load_figures_from_the_run(void **state)
 {
 #define TRIAL(more)                                                                                \
@@ -1384,6 +1413,7 @@ int main(void)
         cmocka_unit_test(a_full_throttle_run_outside_its_band_is_a_look),
         cmocka_unit_test(two_wirings_that_ran_well_are_none_found),
         cmocka_unit_test(the_sheet_tells_of_a_run_without_a_trial),
+        cmocka_unit_test(a_lone_run_proves_no_wiring_on_the_cards),
         cmocka_unit_test(the_sheet_takes_no_load_figures_from_the_run),
         cmocka_unit_test(what_is_wrong_is_named),
         cmocka_unit_test(hostile_values_do_no_harm),
