@@ -267,7 +267,14 @@ const evening = (function () {
             action();
         /* A tap does not take the field out of hand: what was typed would be gone. */
         }, onmousedown: (event) => typing !== null && event.preventDefault()}, dom.make('kbd', {}, key), does ? ` ${does}` : null);
-        dom.byId('keys').replaceChildren(...allKeys().filter(([key]) => key).map(button));
+        const bar = dom.byId('keys');
+        /* Whoever stands on a key stays there: pictures that are done only now draw the bar anew. */
+        const held = [...bar.children].indexOf(document.activeElement);
+        bar.replaceChildren(...allKeys().filter(([key]) => key).map(button));
+        if (held >= 0) {
+            const again = bar.children[held];
+            (again && !again.disabled ? again : bar.querySelector('button:enabled')).focus();
+        }
     }
 
     /* ---- choosing ------------------------------------------------------------------------------- */
