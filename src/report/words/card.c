@@ -570,10 +570,11 @@ static bool is_unproved(const hp_card_context *context, const hp_reading *readin
 
 static void say_unproved(hp_card *words)
 {
-    size_t used = strlen(words->safe);
-    snprintf(words->safe + used, sizeof words->safe - used, "%s",
-             " Do this only once the advice (`hubphase next') calls the wiring that is joined "
-             "correct: one run that felt well proves none.");
+    hp_phrase safe = hp_phrase_begin(words->safe, sizeof words->safe);
+    hp_phrase_add(&safe,
+                  "%s Do this only once the advice (`hubphase next') calls the wiring that is "
+                  "joined correct: one run that felt well proves none.",
+                  hp_safe_text(words->safety));
 }
 
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
