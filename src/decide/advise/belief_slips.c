@@ -79,17 +79,11 @@ static hp_result find_other(const hp_belief *b, const hp_person *sharp, hp_contr
     return result;
 }
 
-/* This person without slips. What is a matter of words or of attention (noisy for rough, still for
- * a shiver, a cut-out not noticed) is no slip to be named. */
-static hp_person unslipping(const hp_person *person)
+hp_person hp_person_noting_right(const hp_person *person)
 {
     hp_person sharp = *person, none = hp_person_sharp();
     sharp.wrong_entry = none.wrong_entry;
     sharp.wrong_direction = none.wrong_direction;
-    sharp.rough_as_smooth = none.rough_as_smooth;
-    sharp.smooth_as_rough = none.smooth_as_rough;
-    sharp.missed_motion = none.missed_motion;
-    sharp.miscounted = none.miscounted;
     sharp.wrong_wiring = none.wrong_wiring;
     sharp.code_misread = none.code_misread;
     sharp.turned_back = none.turned_back;
@@ -97,6 +91,18 @@ static hp_person unslipping(const hp_person *person)
     sharp.wrong_lead = none.wrong_lead;
     sharp.pair_misread = none.pair_misread;
     sharp.row_misread = none.row_misread;
+    return sharp;
+}
+
+/* This person without slips. What is a matter of words or of attention (noisy for rough, still for
+ * a shiver, a cut-out not noticed) is no slip to be named. */
+static hp_person unslipping(const hp_person *person)
+{
+    hp_person sharp = hp_person_noting_right(person), none = hp_person_sharp();
+    sharp.rough_as_smooth = none.rough_as_smooth;
+    sharp.smooth_as_rough = none.smooth_as_rough;
+    sharp.missed_motion = none.missed_motion;
+    sharp.miscounted = none.miscounted;
     sharp.value_misread = none.value_misread;
     return sharp;
 }

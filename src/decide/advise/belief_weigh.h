@@ -14,4 +14,8 @@ bool hp_belief_run(const hp_belief *belief, const hp_entry *entry, int place, hp
 hp_result hp_belief_weigh(const hp_belief *belief, const hp_person *person, const hp_entry *entry,
                           int place, const int *now, hp_weights *weights, hp_error *err);
 
+/* This person, who notes what was there: what is a matter of words, of attention or of meters stays
+ * as it is. */
+hp_person hp_person_noting_right(const hp_person *person);
+
 #endif

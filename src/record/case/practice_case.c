@@ -11,6 +11,7 @@
  */
 #include "hubphase/record/practice_case.h"
 
+#include "decide/advise/belief_weigh.h"
 #include "decide/practise/hidden.h"
 #include "record/case/case_parts.h"
 
@@ -39,28 +40,12 @@ struct hp_practice_case {
 
 /* ---- what the level says --------------------------------------------------------------------- */
 
-/* Who notes what was there: a matter of words, of attention or of meters stays as it is. */
-static hp_person noting_right(const hp_person *person)
-{
-    hp_person sharp = *person, none = hp_person_sharp();
-    sharp.wrong_entry = none.wrong_entry;
-    sharp.wrong_direction = none.wrong_direction;
-    sharp.wrong_wiring = none.wrong_wiring;
-    sharp.code_misread = none.code_misread;
-    sharp.turned_back = none.turned_back;
-    sharp.code_skipped = none.code_skipped;
-    sharp.wrong_lead = none.wrong_lead;
-    sharp.pair_misread = none.pair_misread;
-    sharp.row_misread = none.row_misread;
-    return sharp;
-}
-
 static void take_at_its_word(hp_practice_case *c, hp_practice_level level)
 {
     const hp_bench_settings *bench = &c->scenario->bench;
     hp_prior_params *p = &c->prior;
     *p = bench->prior;
-    c->person = level == HP_PRACTICE_SLIP ? bench->person : noting_right(&bench->person);
+    c->person = level == HP_PRACTICE_SLIP ? bench->person : hp_person_noting_right(&bench->person);
     if (p->table >= 0)
         p->table_stated = 1.0;
     if (level == HP_PRACTICE_FAULT)
