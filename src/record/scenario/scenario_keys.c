@@ -64,6 +64,20 @@ const hp_key *hp_key_of(hp_key_id id)
                                   : &hp_keys_vehicle[id - HP_KEYS_VEHICLE];
 }
 
+double hp_draft_number(const hp_draft *draft, hp_key_id id)
+{
+    const hp_key *key = hp_key_of(id);
+    const void *at = (const char *)draft + key->offset;
+    if (key->kind == HP_KEY_IS_NUMBER) {
+        double number;
+        memcpy(&number, at, sizeof number);
+        return number / key->factor;
+    }
+    int whole;
+    memcpy(&whole, at, sizeof whole);
+    return whole;
+}
+
 const char *hp_key_name(hp_key_id id)
 {
     const char *dot = strrchr(hp_key_of(id)->path, '.');

@@ -402,6 +402,8 @@ typedef struct hp_key {
 } hp_key;
 
 const hp_key *hp_key_of(hp_key_id id);
+/* A number or whole number of a draft in the unit of its key, as a file would state it. */
+double hp_draft_number(const hp_draft *draft, hp_key_id id);
 /* The part of the path after the last dot. */
 const char *hp_key_name(hp_key_id id);
 /* Whether the key stands directly in the section with this path ("" is the top). */

@@ -72,16 +72,7 @@ bool hp_reader_require(hp_reader *reader, hp_key_id id, const char *expected)
 
 double hp_reader_number(const hp_reader *reader, hp_key_id id)
 {
-    const hp_key *key = hp_key_of(id);
-    const void *at = (const char *)&reader->draft + key->offset;
-    if (key->kind == HP_KEY_IS_NUMBER) {
-        double number;
-        memcpy(&number, at, sizeof number);
-        return number / key->factor;
-    }
-    int whole;
-    memcpy(&whole, at, sizeof whole);
-    return whole;
+    return hp_draft_number(&reader->draft, id);
 }
 
 static void set_number(hp_reader *reader, hp_key_id id, double number)

@@ -92,17 +92,8 @@ enum { ROWS = sizeof rows / sizeof rows[0] };
 /* As a file would state it. */
 static double default_of(hp_key_id id)
 {
-    const hp_key *key = hp_key_of(id);
     const hp_draft draft = hp_draft_default();
-    const char *at = (const char *)&draft + key->offset;
-    if (key->kind == HP_KEY_IS_NUMBER) {
-        double number;
-        memcpy(&number, at, sizeof number);
-        return number / key->factor;
-    }
-    int whole;
-    memcpy(&whole, at, sizeof whole);
-    return whole;
+    return hp_draft_number(&draft, id);
 }
 
 typedef struct found {
