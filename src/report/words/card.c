@@ -559,24 +559,6 @@ bool hp_card_is_stopped(const hp_card_context *context, const hp_advice *advice)
     return runs && context->commission && context->commission->why == HP_COMMISSION_STOPPED;
 }
 
-/* Whether the motor runs in a reading while trials alone, and no run at full throttle, speak for
- * the wiring: the list of commissioning does not weigh which of the 36 it is. */
-static bool is_unproved(const hp_card_context *context, const hp_reading *reading)
-{
-    const hp_commission *list = context->commission;
-    return reading->needs_run && list && list->wired && !list->ran && !list->ran_joined &&
-           !list->bears_out;
-}
-
-static void say_unproved(hp_card *words)
-{
-    hp_phrase safe = hp_phrase_begin(words->safe, sizeof words->safe);
-    hp_phrase_add(&safe,
-                  "%s Do this only once the advice (`hubphase next') calls the wiring that is "
-                  "joined correct: one run that felt well proves none.",
-                  hp_safe_text(words->safety));
-}
-
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     memset(words, 0, sizeof *words);
@@ -597,6 +579,6 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     if (hp_card_is_stopped(context, advice))
         say_stopped(context, words);
     hp_card_take_care(context, words);
-    if (advice->kind == HP_ADVICE_READ && is_unproved(context, advice->reading))
-        say_unproved(words);
+    if (advice->kind == HP_ADVICE_READ && hp_card_is_unproved(context, advice->reading))
+        hp_card_say_unproved(words);
 }

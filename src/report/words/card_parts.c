@@ -124,6 +124,22 @@ void hp_card_take_care(const hp_card_context *context, hp_card *words)
             add_hazard(context, (hp_hazard)h, words->hows, words);
 }
 
+bool hp_card_is_unproved(const hp_card_context *context, const hp_reading *reading)
+{
+    const hp_commission *list = context->commission;
+    return reading->needs_run && list && list->wired && !list->ran && !list->ran_joined &&
+           !list->bears_out;
+}
+
+void hp_card_say_unproved(hp_card *words)
+{
+    hp_phrase safe = hp_phrase_begin(words->safe, sizeof words->safe);
+    hp_phrase_add(&safe,
+                  "%s Do this only once the advice (`hubphase next') calls the wiring that is "
+                  "joined correct: one run that felt well proves none.",
+                  hp_safe_text(words->safety));
+}
+
 /* ---- names ----------------------------------------------------------------------------------- */
 
 hp_lead_names hp_lead_names_of(const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], const char *what)

@@ -21,6 +21,11 @@ void hp_card_caution(hp_card *words, const char *text);
 /* The safety of a card whose how-to is whole: what makes it safe now, and the cautions of what is
  * done, each once, in the order of the how-to. */
 void hp_card_take_care(const hp_card_context *context, hp_card *words);
+/* Whether the motor runs in a reading while trials alone, and no run at full throttle, speak for
+ * the wiring: the list of commissioning does not weigh which of the 36 it is. */
+bool hp_card_is_unproved(const hp_card_context *context, const hp_reading *reading);
+/* Adds to what makes it safe that the wiring is to be proved first. After hp_card_take_care. */
+void hp_card_say_unproved(hp_card *words);
 #define HP_CARD_SET(field, ...) (void)snprintf((field), sizeof(field), __VA_ARGS__)
 
 /* ---- powered trials (card_trial.c) ---- */
