@@ -8,10 +8,10 @@
 #include "record/scenario/scenario_keys.h"
 
 #include "hubphase/base/text.h"
+#include "record/scenario/parameters.h"
 #include "sim/step_rate.h"
 
 #include <math.h>
-#include <string.h>
 
 /* chosen: less is not worth a line, and more than three lines nobody reads. */
 #define SAVES_LEAST 1.5
@@ -103,13 +103,8 @@ typedef struct found {
 
 static bool look(const row *of, const hp_scenario *scenario, double rate, found *f)
 {
-    f->stated = NULL;
-    for (size_t k = 0; k < scenario->parameters.count; k++)
-        if (strcmp(scenario->parameters.item[k].key, hp_key_of(of->key)->path) == 0)
-            f->stated = &scenario->parameters.item[k];
-    if (!f->stated ||
-        (f->stated->origin != HP_ORIGIN_FILE && f->stated->origin != HP_ORIGIN_OPTION) ||
-        !(f->stated->number > 0.0))
+    f->stated = hp_scenario_parameter(scenario, hp_key_of(of->key)->path);
+    if (!f->stated || !hp_parameter_is_stated(f->stated) || !(f->stated->number > 0.0))
         return false;
     subject s = {scenario->drive, scenario->run};
     f->usual = default_of(of->key);
@@ -162,12 +157,9 @@ void hp_scenario_tell_slow(const hp_scenario *scenario, FILE *out)
     }
     double rate = hp_step_rate(&scenario->drive, &scenario->run);
     double most = (double)scenario->run.max_steps;
-    for (size_t k = 0; k < scenario->parameters.count; k++) {
-        const hp_parameter *stated = &scenario->parameters.item[k];
-        if (strcmp(stated->key, hp_key_of(HP_KEY_SECONDS)->path) == 0 &&
-            rate * stated->number > most) {
-            put_place(out, scenario, stated);
-            fprintf(out, "about %.10g would do\n", rounded(0.5 * most / rate));
-        }
+    const hp_parameter *stated = hp_scenario_parameter(scenario, hp_key_of(HP_KEY_SECONDS)->path);
+    if (stated && rate * stated->number > most) {
+        put_place(out, scenario, stated);
+        fprintf(out, "about %.10g would do\n", rounded(0.5 * most / rate));
     }
 }
