@@ -850,6 +850,15 @@ static void controls_are_tried_with_what_is_changed(void **state)
                                          "changes", "controls.brake.switch", "normally_closed"));
     assert_string_equal(outcome_of(answer), "starts");
     json_decref(answer);
+    /* What that switch hides is drawn with it put right, and the title says so. */
+    answer = good_json(*state, json_pack("{s:s, s:s, s:{s:s}}", "do", "controls", "case", "key_off",
+                                         "changes", "controls.brake.switch", "normally_closed"));
+    assert_string_equal(outcome_of(answer), "stops");
+    assert_non_null(strstr(text_of(answer, "svg"), "brake mended"));
+    check_text_contains(
+        text_of(json_object_get(json_object_get(answer, "json"), "what_if"), "shown"),
+        "runs (with the brake mended)");
+    json_decref(answer);
     answer =
         good_json(*state, json_pack("{s:s, s:i, s:s, s:f}", "do", "controls", "wiring", 1, "course",
                                     "grip=50@0.2, off=throttle_ground@1", "seconds", 2.0));

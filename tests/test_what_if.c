@@ -661,6 +661,47 @@ static void a_grip_that_drives_at_rest_is_told_of(void **state)
     check_int(hp_what_if_finding(&r), HP_FINDING_STOP);
 }
 
+/* The run that is handed out is the one that is told: of the machine with its brake right where
+ * that shows what was asked, else of the machine as it stands. */
+static void the_run_shown_is_the_one_told(void **state)
+{
+    (void)state;
+    hp_drive drive = hp_drive_default(), battery = drive;
+    hp_wiring wiring = hp_wiring_from_number(WIRING);
+    hp_controls_params good = good_machine(&gating), bad = good;
+    hp_what_if what = HP_WHAT_IF_THROTTLE_GROUND;
+    closed_on_open(&bad, &drive);
+    empty_battery(&bad, &battery);
+    const struct {
+        const hp_controls_params *controls;
+        const hp_drive *drive;
+        hp_outcome outcome;
+        hp_brake_switch fitted;
+        const char *title, *note;
+    } row[] = {{&good, &drive, HP_OUTCOME_FASTER, HP_SWITCH_NORMALLY_OPEN, "motor runs", ""},
+               {&bad, &drive, HP_OUTCOME_FASTER, HP_SWITCH_NORMALLY_OPEN,
+                "motor runs (with the brake mended)",
+                "As it is, the brake input holds the drive off; nothing would be seen."},
+               {&bad, &battery, HP_OUTCOME_STAYS_OFF, HP_SWITCH_NORMALLY_CLOSED, "motor runs", ""}};
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        hp_what_if_result r;
+        hp_course_run run;
+        char title[HP_RIDE_WORDS], note[HP_RIDE_WORDS];
+        hp_result done =
+            hp_what_if_run(row[k].drive, &wiring, row[k].controls, what, &r, &run, NULL);
+        check_int(done, HP_OK);
+        check_int(run.moment[run.moments - 1].outcome, row[k].outcome);
+        check_int(run.controls.brake.fitted, row[k].fitted);
+        check_int((long long)run.trace.count, HP_COURSE_SAMPLES + 1);
+        hp_what_if_shown_title(&r, row[k].controls, title, sizeof title);
+        check_true(strcmp(title + strlen(title) - strlen(row[k].title), row[k].title) == 0, "%s",
+                   title);
+        hp_what_if_shown_note(&r, note, sizeof note);
+        check_true(strcmp(note, row[k].note) == 0, "%s", note);
+        hp_course_run_free(&run);
+    }
+}
+
 static void names_are_found_again(void **state)
 {
     (void)state;
@@ -751,6 +792,7 @@ int main(void)
         cmocka_unit_test(what_something_else_hides_is_not_judged),
         cmocka_unit_test(two_things_wrong_are_put_right_together),
         cmocka_unit_test(a_grip_that_drives_at_rest_is_told_of),
+        cmocka_unit_test(the_run_shown_is_the_one_told),
         cmocka_unit_test(names_are_found_again),
         cmocka_unit_test(moments_are_told_action_by_action),
         cmocka_unit_test(what_is_off_already_is_off_since_then),

@@ -210,6 +210,7 @@ test('a brake of the other sort hides the other cases: none of them is called go
         await isCleanEverywhere(page);
         await tap(page, 'button[aria-label="Draw it: Ground lead of the throttle comes off, grip let go"]');
         assert.match(await page.locator('#checks figure svg').textContent(), /Finding: untested, cannot be told/);
+        assert.match(await page.locator('#checks h3').last().textContent(), /grip let go \(with the brake put right\)$/);
     });
 });
 

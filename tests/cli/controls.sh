@@ -23,6 +23,19 @@ sed 's/expects: normally_closed/expects: normally_open/; /throttle:/d' small.yam
 hubphase controls other.yaml --wiring 1 | mask | sed -n '/^What if/,/^This follows/p'
 hubphase controls other.yaml --wiring 1 --case throttle_ground_off_at_rest | mask | sed -n '/^What if/,/^This follows/p'
 hubphase controls other.yaml --wiring 1 --json > other.json
+echo "== ... and what is shown of it is with the brake right, in words, figures and picture"
+hubphase controls other.yaml --wiring 1 --json --case throttle_ground_off_at_rest > shown.json
+hubphase controls other.yaml --wiring 1 --case throttle_ground_off_at_rest --plots shown --shape wall > page.txt
+python3 - <<'END'
+import json, re
+a, b = json.load(open("other.json")), json.load(open("shown.json"))
+right = [w for w in a["what_if"] if w["name"] == "throttle_ground_off_at_rest"][0]["once_right"]
+moment = b["moments"][-1]
+print(b["what_if"]["shown"], "|", moment["outcome"], [n for n in moment if n != "words" and moment[n] != right[n]])
+print(max(s["wheel_rpm"] for s in b["samples"]) > 200)
+text = " ".join(re.findall(r"<text[^>]*>([^<]*)", open("shown/course.svg").read()))
+print([words in text for words in ("(with the brake mended)", "As it is, the brake input holds the drive off")])
+END
 echo "== a grip that drives at rest"
 sed 's/throttle: {/throttle: {rest_v: 1.9, refuses_open_grip: no, /' small.yaml > rest.yaml
 hubphase controls rest.yaml --wiring 1 --case throttle_signal_off_at_rest | mask | sed -n '/^What if/,/^This follows/p'

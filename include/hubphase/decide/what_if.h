@@ -153,7 +153,9 @@ hp_what_if_result hp_what_if_once_right(const hp_what_if_result *result);
 bool hp_what_if_drives_already(const hp_what_if_result *result);
 
 /* Simulates one, and the same with all put right that holds the drive off. `run` (may be NULL) is
- * of the machine as stated, for the caller to free. Fails as hp_course_run_make does. */
+ * the one that shows what is asked, for the caller to free: of the machine with these put right
+ * where result->put_right has any, else of the machine as stated. Fails as hp_course_run_make does.
+ */
 hp_result hp_what_if_run(const hp_drive *drive, const hp_wiring *wiring,
                          const hp_controls_params *controls, hp_what_if what,
                          hp_what_if_result *result, hp_course_run *run, hp_error *err);

@@ -193,9 +193,10 @@ bool hp_what_if_drives_already(const hp_what_if_result *result)
 
 /* ---- runs ------------------------------------------------------------------------------------ */
 
+/* The run with all put right takes the place of the one as stated where it shows what is asked. */
 static hp_result run_once_right(const hp_drive *drive, const hp_wiring *wiring,
                                 const hp_controls_params *controls, hp_what_if_plan plan,
-                                hp_what_if_result *result, hp_error *err)
+                                hp_what_if_result *result, hp_course_run *shown, hp_error *err)
 {
     hp_course_run run;
     unsigned set;
@@ -208,6 +209,9 @@ static hp_result run_once_right(const hp_drive *drive, const hp_wiring *wiring,
     if (!motor_holds(hp_what_if_case_of(result->what), &plan, &run)) {
         result->put_right = set;
         result->right = run.moment[plan.focus];
+        hp_course_run stated = *shown;
+        *shown = run;
+        run = stated;
     }
     hp_course_run_free(&run);
     return HP_OK;
@@ -231,7 +235,7 @@ hp_result hp_what_if_run(const hp_drive *drive, const hp_wiring *wiring,
     if (result->hold == HP_HOLD_NOTHING && motor_holds(row, &plan, kept))
         result->hold = HP_HOLD_MOTOR;
     else if (result->hold != HP_HOLD_NOTHING)
-        done = run_once_right(drive, wiring, controls, plan, result, err);
+        done = run_once_right(drive, wiring, controls, plan, result, kept, err);
     if (!run || done != HP_OK)
         hp_course_run_free(kept);
     return done == HP_OK ? HP_OK : hp_error_context(err, done, "%s", hp_what_if_name(what));

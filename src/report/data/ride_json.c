@@ -137,8 +137,12 @@ hp_result hp_course_json_write(const hp_report_case *subject, const hp_parameter
     hp_json b = {false};
     json_t *root = begin(&b, subject, parameters, wiring), *moments = json_array();
     json_t *what = json_object();
-    if (about)
+    if (about) {
+        char title[HP_RIDE_WORDS];
         set_what_if(&b, what, stated, about);
+        hp_json_set(&b, what, "shown",
+                    hp_json_text(hp_what_if_shown_title(about, stated, title, sizeof title)));
+    }
     for (int k = 0; k < run->moments; k++)
         hp_json_append(&b, moments, moment_object(&b, &run->moment[k]));
     hp_json_set(&b, root, "what_if", what);

@@ -34,7 +34,7 @@ typedef struct course_picture {
     double until; /* [s] shown */
     int focus;    /* index of the moment that it is about; -1: none */
     char title[HP_RIDE_WORDS];
-    char subtitle[300];
+    char subtitle[HP_RIDE_WORDS + 300];
 } course_picture;
 
 /* ---- values ---------------------------------------------------------------------------------- */
@@ -224,15 +224,16 @@ static hp_result draw_course(const hp_picture_subject *subject, const hp_picture
     c.until = end_shown(c.run);
     take_samples(&c);
     take_steps(&c);
+    char note[HP_RIDE_WORDS] = "";
     if (subject->what_if) {
-        hp_what_if what = subject->what_if->what;
-        hp_what_if_title(what, subject->controls, c.title, sizeof c.title);
-        c.focus = hp_what_if_plan_make(what, subject->controls).focus;
+        hp_what_if_shown_title(subject->what_if, subject->controls, c.title, sizeof c.title);
+        hp_what_if_shown_note(subject->what_if, note, sizeof note);
+        c.focus = hp_what_if_plan_make(subject->what_if->what, subject->controls).focus;
     } else {
         snprintf(c.title, sizeof c.title, "What the controls make it do");
     }
-    snprintf(c.subtitle, sizeof c.subtitle, "%s%sWiring %d.", machine, machine[0] ? ". " : "",
-             subject->number);
+    snprintf(c.subtitle, sizeof c.subtitle, "%s%sWiring %d.%s%s", machine, machine[0] ? ". " : "",
+             subject->number, note[0] ? " " : "", note);
     return hp_picture_put(to, c.title, draw, &c, err);
 }
 

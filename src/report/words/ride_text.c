@@ -222,6 +222,28 @@ static void add_parts(hp_phrase *p, unsigned put_right)
         }
 }
 
+char *hp_what_if_shown_title(const hp_what_if_result *result, const hp_controls_params *c,
+                             char *out, size_t size)
+{
+    char title[HP_RIDE_WORDS];
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "%s", hp_what_if_title(result->what, c, title, sizeof title));
+    if (result->put_right) {
+        hp_phrase_add(&p, " (with ");
+        add_parts(&p, result->put_right);
+        hp_phrase_add(&p, " mended)");
+    }
+    return out;
+}
+
+char *hp_what_if_shown_note(const hp_what_if_result *result, char *out, size_t size)
+{
+    hp_phrase p = hp_phrase_begin(out, size);
+    if (result->put_right)
+        hp_phrase_add(&p, "As it is, %s; nothing would be seen.", hold_words(result->hold));
+    return out;
+}
+
 char *hp_what_if_words(const hp_what_if_result *result, char *out, size_t size)
 {
     char words[HP_RIDE_WORDS];
@@ -465,8 +487,10 @@ void hp_course_print(const hp_report_case *subject, const hp_wiring *wiring,
     print_head(subject, wiring, &run->controls, out);
     fputc('\n', out->file);
     if (about) {
-        hp_what_if_title(about->what, stated, text, sizeof text);
+        hp_what_if_shown_title(about, stated, text, sizeof text);
         hp_text_fill(out, "What if", HP_PARTS_INDENT, text);
+        if (about->put_right)
+            hp_text_fill(out, "", HP_PARTS_INDENT, hp_what_if_shown_note(about, text, sizeof text));
     }
     for (int k = 0; k < run->moments; k++) {
         const hp_moment *m = &run->moment[k];

@@ -13,6 +13,11 @@
 char *hp_action_words(const hp_action *action, char *out, size_t size);
 /* "Brake lever pulled while riding". */
 char *hp_what_if_title(hp_what_if what, const hp_controls_params *controls, char *out, size_t size);
+/* The same of the run that shows it: "... (with the brake mended)". */
+char *hp_what_if_shown_title(const hp_what_if_result *result, const hp_controls_params *controls,
+                             char *out, size_t size);
+/* Why that run is not of the machine as it is, in sentences; "" where it is. */
+char *hp_what_if_shown_note(const hp_what_if_result *result, char *out, size_t size);
 /* A clause: "stops: no torque after 14 ms, the wheel stands after 2.9 s". */
 char *hp_moment_words(const hp_moment *moment, char *out, size_t size);
 /* What is told of a case, a clause: what came of it, or what holds the drive off, and what would

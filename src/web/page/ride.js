@@ -43,7 +43,7 @@ const ride = (function () {
         const button = dom.button('Draw it', async () => {
             const reply = await checks.work(button, request({case: one.name}), 'Simulating this course');
             if (reply) {
-                put(place, one.title, reply);
+                put(place, reply.json.what_if.shown, reply);
             }
         }, {'aria-label': `Draw it: ${one.title}`});
         return dom.make('li', {}, checks.badge(one.finding), ` ${one.title}: ${one.words}.`,
