@@ -50,8 +50,10 @@ static int set_up(void **state)
         hp_part part = {k + 1, PARTS};
         FILE *out = open_memstream(&w->text[k], &w->size[k]);
         assert_non_null(out);
-        check_true(hp_part_write(&w->l.scenario, &w->options, &part, out, &err) == HP_OK, "%s",
-                   err.text);
+        int done;
+        check_true(hp_part_write(&w->l.scenario, &w->options, &part, NULL, out, &done, &err) ==
+                       HP_OK,
+                   "%s", err.text);
         fclose(out);
         snprintf(w->name[k], sizeof w->name[k], "test_spread_part.%d", k + 1);
         put_file(w, k);
@@ -268,28 +270,184 @@ static void another_version_is_told(void **state)
     put_file(w, 0);
 }
 
-static int stop_at_once(void *user, int done, int total)
+/* ---- stopped --------------------------------------------------------------------------------- */
+
+/* Stops after so many runs; what progress was told last stands there for the test. */
+typedef struct brake {
+    int after, done, total;
+} brake;
+
+static int stop_after(void *user, int done, int total)
 {
-    (void)user;
-    (void)total;
-    return done > 3;
+    brake *b = user;
+    b->done = done;
+    b->total = total;
+    return done >= b->after;
 }
 
-static void a_part_that_is_stopped_writes_nothing(void **state)
+typedef struct stopped {
+    hp_result result;
+    int done;
+    char *text; /* owned */
+    size_t size;
+    hp_error err;
+} stopped;
+
+/* Part 1 of 2, which has three motors, stopped by `b`. */
+static stopped write_stopped(const work *w, const hp_part *part, const char *earlier, brake *b)
 {
-    work *w = *state;
-    hp_part part = {1, 2};
-    hp_error err = hp_error_none();
-    char *text = NULL;
-    size_t size = 0;
-    FILE *out = open_memstream(&text, &size);
+    stopped s = {.err = hp_error_none()};
+    FILE *out = open_memstream(&s.text, &s.size);
     assert_non_null(out);
     hp_spread_options o = w->options;
-    o.survey.progress = stop_at_once;
-    check_int(hp_part_write(&w->l.scenario, &o, &part, out, &err), HP_FAIL_CANCELLED);
+    o.survey.progress = stop_after;
+    o.survey.user = b;
+    s.result = hp_part_write(&w->l.scenario, &o, part, earlier, out, &s.done, &s.err);
     fclose(out);
-    check_int((long long)size, 0);
-    free(text);
+    return s;
+}
+
+#define STOPPED "test_spread_part.stopped"
+
+static void put_text(const char *name, const char *text, size_t size)
+{
+    FILE *file = fopen(name, "wb");
+    assert_non_null(file);
+    check_int((long long)fwrite(text, 1, size, file), (long long)size);
+    fclose(file);
+}
+
+/* Runs of one motor: one a wiring that is run, one start. */
+static int runs_of_a_motor(const work *w, const hp_part *part)
+{
+    brake all = {.after = 1 << 30};
+    stopped s = write_stopped(w, part, NULL, &all);
+    free(s.text);
+    check_int(s.done, 3);
+    check_int(all.done, all.total);
+    return all.total / 3;
+}
+
+static void a_part_that_is_stopped_before_its_first_motor_writes_nothing(void **state)
+{
+    const hp_part part = {1, 2};
+    brake b = {.after = 3};
+    stopped s = write_stopped(*state, &part, NULL, &b);
+    check_int(s.result, HP_FAIL_CANCELLED);
+    check_int((long long)s.size, 0);
+    check_int(s.done, 0);
+    free(s.text);
+}
+
+/* Stopped in every motor, and twice in one, it has in the end the bytes of a part that never was;
+ * progress goes on where it was. */
+static void a_part_that_was_stopped_goes_on(void **state)
+{
+    const work *w = *state;
+    const hp_part part = {1, 2};
+    int runs = runs_of_a_motor(w, &part);
+    brake never = {.after = 1 << 30}, first = {.after = runs + 2}, second = {.after = 2 * runs + 1},
+          again = second;
+    stopped whole = write_stopped(w, &part, NULL, &never);
+    stopped one = write_stopped(w, &part, NULL, &first);
+    check_int(one.result, HP_OK);
+    check_int(one.done, 1);
+    put_text(STOPPED, one.text, one.size);
+    stopped two = write_stopped(w, &part, STOPPED, &second);
+    check_int(two.done, 2);
+    put_text(STOPPED, two.text, two.size);
+    stopped still = write_stopped(w, &part, STOPPED, &again);
+    check_int(still.done, 2);
+    check_true(still.size == two.size && memcmp(still.text, two.text, two.size) == 0, "as it was");
+    never.done = 0;
+    stopped last = write_stopped(w, &part, STOPPED, &never);
+    check_int(last.done, 3);
+    check_true(last.size == whole.size && memcmp(last.text, whole.text, whole.size) == 0,
+               "it was stopped, and has other bytes");
+    const char *unfinished[] = {STOPPED};
+    expect(w, unfinished, 1,
+           STOPPED
+           " was stopped after 2 of the 3 motors of part 1 of 2: the same spread --part 1/2 "
+           "-o " STOPPED " goes on with it");
+    remove(STOPPED);
+    stopped *const all[] = {&whole, &one, &two, &still, &last};
+    for (size_t k = 0; k < sizeof all / sizeof all[0]; k++)
+        free(all[k]->text);
+}
+
+static void expect_refused(const work *w, const hp_part *part, const char *words)
+{
+    brake never = {.after = 1 << 30};
+    stopped s = write_stopped(w, part, STOPPED, &never);
+    check_int(s.result, HP_FAIL_INPUT);
+    check_text_contains(s.err.text, words);
+    check_text_contains(s.err.text, "would be lost: name another file");
+    check_int((long long)s.size, 0);
+    free(s.text);
+}
+
+/* What is done of another part or spread is not written over, what cannot be gone on from is. */
+static void what_was_stopped_is_not_lost(void **state)
+{
+    work *w = *state;
+    const hp_part part = {1, 2}, other = {1, 1};
+    brake b = {.after = runs_of_a_motor(w, &part) + 2}, never = {.after = 1 << 30};
+    stopped s = write_stopped(w, &part, NULL, &b);
+    put_text(STOPPED, s.text, s.size);
+    expect_refused(w, &other, STOPPED " is part 1 of 2");
+    w->options.plan.seed++;
+    expect_refused(w, &part, STOPPED " belongs to another spread");
+    w->options.plan.seed--;
+    put_text(STOPPED, s.text, s.size - 40);
+    expect_refused(w, &part, STOPPED " is damaged");
+    put_text(STOPPED, "kept\n", 5);
+    stopped fresh = write_stopped(w, &part, STOPPED, &never);
+    check_int(fresh.done, 3);
+    put_text(STOPPED, fresh.text, fresh.size);
+    stopped anew = write_stopped(w, &part, STOPPED, &b);
+    check_int(anew.done, 1); /* one that is whole is made anew */
+    remove(STOPPED);
+    free(s.text);
+    free(fresh.text);
+    free(anew.text);
+}
+
+/* The whole spread by and by, stopped amid a motor, and summed up on the way. */
+static void a_spread_by_and_by_is_the_whole_bit_for_bit(void **state)
+{
+    const work *w = *state;
+    hp_error err = hp_error_none();
+    hp_spread *whole = calloc(1, sizeof *whole), *sum = calloc(1, sizeof *sum);
+    brake b = {.after = 1 << 30};
+    hp_spread_options o = w->options;
+    o.survey.progress = stop_after;
+    o.survey.user = &b;
+    assert_true(whole && sum);
+    check_int(hp_spread_run(&w->l.scenario.drive, &w->options, whole, &err), HP_OK);
+    hp_spread_work *by = hp_spread_work_create(&w->l.scenario.drive, &o, &err);
+    assert_non_null(by);
+    check_int(hp_spread_work_sum(by, sum, &err), HP_FAIL_INPUT);
+    check_int(hp_spread_work_run(by, 2, &err), HP_OK);
+    check_int(hp_spread_work_motors(by), 2);
+    check_int(7 * b.done, 2 * b.total);
+    b.after = b.done + b.total / 7 + 3;
+    check_int(hp_spread_work_run(by, 5, &err), HP_FAIL_CANCELLED);
+    check_int(hp_spread_work_motors(by), 3);
+    check_int(hp_spread_work_sum(by, sum, &err), HP_OK);
+    check_int(sum->motors, 3);
+    b.after = 1 << 30;
+    check_int(hp_spread_work_run(by, 100, &err), HP_OK);
+    check_int(hp_spread_work_motors(by), 7);
+    check_int(b.done, b.total);
+    check_int(hp_spread_work_sum(by, sum, &err), HP_OK);
+    check_true(memcmp(whole, sum, sizeof *sum) == 0, "by and by it is another spread");
+    hp_spread_work_free(by);
+    hp_spread_work_free(NULL);
+    o.plan.motors = 0;
+    check_true(!hp_spread_work_create(&w->l.scenario.drive, &o, &err), "none");
+    check_text_contains(err.text, "spread.motors is 0");
+    free(whole);
+    free(sum);
 }
 
 int main(void)
@@ -303,7 +461,10 @@ int main(void)
         cmocka_unit_test(what_is_missing_or_there_twice_is_told),
         cmocka_unit_test(foreign_parts_are_told_by_what_differs),
         cmocka_unit_test(another_version_is_told),
-        cmocka_unit_test(a_part_that_is_stopped_writes_nothing),
+        cmocka_unit_test(a_part_that_is_stopped_before_its_first_motor_writes_nothing),
+        cmocka_unit_test(a_part_that_was_stopped_goes_on),
+        cmocka_unit_test(what_was_stopped_is_not_lost),
+        cmocka_unit_test(a_spread_by_and_by_is_the_whole_bit_for_bit),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -20,6 +20,7 @@ typedef struct work {
     hp_scenario scenario;
     hp_spread_options options;
     hp_spread spread;
+    const char *earlier; /* to go on from */
 } work;
 
 static hp_result write_part(void *user, hp_error *err)
@@ -27,7 +28,9 @@ static hp_result write_part(void *user, hp_error *err)
     const work *w = user;
     hp_part whole = {1, 1};
     FILE *out = open_sum();
-    hp_result result = hp_part_write(&w->scenario, &w->options, &whole, out, err);
+    int done;
+    hp_result result =
+        hp_part_write(&w->scenario, &w->options, &whole, w->earlier, out, &done, err);
     fclose(out);
     return result;
 }
@@ -57,8 +60,13 @@ static void writing_and_joining_tell_that_memory_ran_out(void **state)
     check_true(count > 12, "only %ld allocations were made to fail", count);
     FILE *file = fopen(NAME, "wb");
     assert_non_null(file);
-    check_int(hp_part_write(&w->scenario, &w->options, &whole, file, &err), HP_OK);
+    int done = 0;
+    check_int(hp_part_write(&w->scenario, &w->options, &whole, NULL, file, &done, &err), HP_OK);
     fclose(file);
+    check_int(done, 1);
+    w->earlier = NAME;
+    long more = fail_every_allocation(write_part, NULL, w);
+    check_true(more > count, "a file is read, and only %ld allocations", more);
     count = fail_every_allocation(join_part, NULL, w);
     check_true(count > 12, "only %ld allocations were made to fail", count);
     check_int(w->spread.motors, 1);

@@ -103,7 +103,8 @@ static const char doc[] =
     "  hubphase spread --join my.yaml part-*\n"
     "\n"
     "Ctrl-C ends the work and reports on the motors done by then (status 130); "
-    "--part then writes nothing. A second one ends the program at once.";
+    "--part writes those down, and with -o the same command goes on from there. "
+    "A second one ends the program at once.";
 
 static const struct argp argp = {options, parse, "FILE\n--join FILE PART...", doc, children,
                                  NULL,    NULL};
@@ -191,11 +192,33 @@ static hp_result write_all(const hp_session *session, const choices *choice,
     return result;
 }
 
-/* A part, in the place of a report. */
+/* The file that a part goes into; NULL: the standard output. */
+static const char *file_of(const choices *choice)
+{
+    const char *output = choice->survey.report.output;
+    return output && strcmp(output, "-") != 0 ? output : NULL;
+}
+
+/* Told of one that was stopped: what it has. */
+static hp_exit tell_part(const hp_session *session, const choices *choice, int done)
+{
+    int begin, motors;
+    hp_part_motors(&choice->part, &session->scenario.spread, &begin, &motors);
+    if (done == motors)
+        return HP_EXIT_FINE;
+    hp_terminal_line(stderr, "%s: stopped after %d of the %d motors of this part%s",
+                     session->command, done, motors,
+                     file_of(choice) ? "; the same command goes on from there" : "");
+    return HP_EXIT_CANCELLED;
+}
+
+/* A part, in the place of a report; the file that it goes into may hold its beginning. */
 static hp_exit run_part(hp_session *session, const choices *choice)
 {
     hp_output output;
     hp_error err = hp_error_none();
+    const char *path = file_of(choice);
+    int done = 0;
     memset(&output, 0, sizeof output);
     hp_result result = hp_part_check(&choice->part, &session->scenario.spread, &err);
     if (result == HP_OK)
@@ -203,13 +226,16 @@ static hp_exit run_part(hp_session *session, const choices *choice)
     if (result == HP_OK) {
         hp_bar bar = hp_bar_begin(session->choice.quiet);
         hp_spread_options spread_options = options_of(session, &bar);
-        result =
-            hp_part_write(&session->scenario, &spread_options, &choice->part, output.file, &err);
+        result = hp_part_write(&session->scenario, &spread_options, &choice->part, path,
+                               output.file, &done, &err);
         hp_bar_end(&bar);
-        result = hp_output_finish(&output, result, &err);
+        /* What is wrong with an earlier file names it. */
+        if (result == HP_OK || result == HP_FAIL_IO)
+            result = hp_output_finish(&output, result, &err);
     }
     hp_output_discard(&output);
-    return result == HP_OK ? HP_EXIT_FINE : hp_session_fail(session->command, &err);
+    return result == HP_OK ? tell_part(session, choice, done)
+                           : hp_session_fail(session->command, &err);
 }
 
 /* Everything between an opened session and its end. */

@@ -38,6 +38,7 @@ void hp_web_forget(hp_web *web)
 {
     hp_web_forget_report(web);
     hp_web_forget_survey(web);
+    hp_web_forget_spread(web);
 }
 
 void hp_web_forget_survey(hp_web *web)

@@ -26,18 +26,20 @@ typedef struct hp_web_case {
     char no_advice[HP_ERROR_TEXT_SIZE]; /* why; empty: there is */
 } hp_web_case;
 
-typedef struct hp_web_practice hp_web_practice; /* face_practise.c */
+typedef struct hp_web_practice hp_web_practice;       /* face_practise.c */
+typedef struct hp_web_spread_work hp_web_spread_work; /* face_spread.c */
 
 struct hp_web {
     hp_progress progress;
-    void *user;                /* borrowed */
-    hp_web_case *c;            /* owned; NULL: none is open */
-    hp_case_report *report;    /* owned; of the open case, as JSON; NULL: not reckoned yet */
-    char *surveyed;            /* owned; what `survey` was made of; NULL: none was */
-    hp_scenario changed;       /* owned; the scenario that was surveyed, with its changes */
-    hp_survey survey;          /* owned */
-    hp_lesson *lesson;         /* owned; of the open case; NULL: not made yet */
-    hp_web_practice *practice; /* owned; NULL: none is begun */
+    void *user;                 /* borrowed */
+    hp_web_case *c;             /* owned; NULL: none is open */
+    hp_case_report *report;     /* owned; of the open case, as JSON; NULL: not reckoned yet */
+    char *surveyed;             /* owned; what `survey` was made of; NULL: none was */
+    hp_scenario changed;        /* owned; the scenario that was surveyed, with its changes */
+    hp_survey survey;           /* owned */
+    hp_web_spread_work *spread; /* owned; NULL: none is begun */
+    hp_lesson *lesson;          /* owned; of the open case; NULL: not made yet */
+    hp_web_practice *practice;  /* owned; NULL: none is begun */
 };
 
 /* An answer while it is made. */
@@ -144,6 +146,7 @@ void hp_web_forget(hp_web *web);
 void hp_web_forget_report(hp_web *web);
 void hp_web_forget_survey(hp_web *web);
 void hp_web_forget_lesson(hp_web *web);
+void hp_web_forget_spread(hp_web *web); /* face_spread.c */
 /* Whether a case is open; `bench`: with its table. A problem is added where it is not. */
 hp_result hp_web_want_open(hp_web *web, hp_web_answer *a, bool bench);
 /* Takes a changed log over: reads it, reckons anew. What was open stays when that fails. */

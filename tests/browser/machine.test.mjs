@@ -210,7 +210,7 @@ test('a brake of the other sort hides the other cases: none of them is called go
         await isCleanEverywhere(page);
         await tap(page, 'button[aria-label="Draw it: Ground lead of the throttle comes off, grip let go"]');
         assert.match(await page.locator('#checks figure svg').textContent(), /Finding: untested, cannot be told/);
-        assert.match(await page.locator('#checks h3').last().textContent(), /grip let go \(with the brake put right\)$/);
+        assert.match(await page.locator('#checks h3').last().textContent(), /grip let go \(with the brake mended\)$/);
     });
 });
 
@@ -278,17 +278,36 @@ test('many motors: the bytes that spread writes, progress, and a stop', async ()
         const options = ['spread', 'pages/plain.yaml', '--motors=3', '--seed=7', '--quiet'];
         assert.equal((await downloaded(page, 'as JSON')).replace('"plain.yaml"', '"pages/plain.yaml"'), program(...options, '--json'));
         assert.equal(await downloaded(page, 'as CSV'), program(...options, '--csv'));
-        await page.fill('#many-motors', '2000');
+        /* Stopped, what is done is told with its number, and goes on; in the end it is as if it never was. */
+        await page.fill('#many-motors', '9');
         await page.locator('button:has-text("Survey them")').click();
-        await page.locator('#patience').waitFor();
-        await page.waitForFunction(() => document.querySelector('#progress').value > 0 && document.querySelector('#progress').max > 1);
+        await page.waitForFunction(() => document.querySelector('#progress').value > document.querySelector('#progress').max / 9 && document.querySelector('#progress').max > 1);
         await page.locator('nav [data-part="map"]').click();
         await page.locator('.cell').first().waitFor();
         await page.locator('#stop').click();
         await calm(page);
-        assert.match(await page.locator('#trouble').innerText(), /Stopped/);
         await tap(page, 'nav [data-part="checks"]');
-        assert.equal(await page.locator('#checks figure svg').count(), 2, 'what was there before stays');
+        const [, first] = (await page.locator('#checks h3').last().textContent()).match(/^The first (\d) of 9 motors, seed 7$/);
+        assert.ok(first >= 1 && first < 9);
+        assert.equal(await page.locator('#checks figure svg').count(), 2);
+        const part = JSON.parse(await downloaded(page, 'as JSON'));
+        assert.deepEqual([part.ensemble.motors, part.ensemble.motors_wanted], [Number(first), 9]);
+        assert.match(await page.locator('#checks pre').last().textContent(), new RegExp(`Stopped +after the first ${first}`));
+        await tap(page, 'button:has-text("Go on to all 9")');
+        assert.equal(await page.locator('#checks h3').last().textContent(), '9 motors, seed 7');
+        assert.equal(await page.locator('button:has-text("Go on")').count(), 0);
+        assert.equal(await downloaded(page, 'as CSV'), program('spread', 'pages/plain.yaml', '--motors=9', '--seed=7', '--quiet', '--csv'));
+        /* A second tap on Stop waits for nothing. */
+        await page.fill('#many-motors', '2000');
+        await page.locator('button:has-text("Survey them")').click();
+        await page.waitForFunction(() => document.querySelector('#progress').max > 9 * 36 && document.querySelector('#progress').value > document.querySelector('#progress').max / 2000);
+        await page.evaluate(() => {
+            document.querySelector('#stop').click();
+            document.querySelector('#stop').click();
+        });
+        await calm(page);
+        assert.match(await page.locator('#trouble').innerText(), /Stopped/);
+        assert.equal(await page.locator('#checks h3').last().textContent(), '9 motors, seed 7', 'what was there before stays');
         assert.ok(await page.locator('button:has-text("Survey them")').isEnabled());
     });
 });

@@ -187,9 +187,28 @@ hp_spread_options hp_spread_options_default(void);
 /* Runs, judges and sums up. Stopped by `progress`, it sums up the motors whose 36 wirings were done
  * by then and gives HP_OK with spread->motors below the plan's; HP_FAIL_CANCELLED when there is not
  * one. A run that fails makes its wiring of its motor undecided, but one without memory ends all
- * with HP_FAIL_MEMORY. The same bytes for any number of jobs. In parts: record/spread_part.h. Nothing in `spread` needs freeing. */
+ * with HP_FAIL_MEMORY. The same bytes for any number of jobs. In parts: record/spread_part.h.
+ * Nothing in `spread` needs freeing. */
 hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *options,
                         hp_spread *spread, hp_error *err);
+
+/* The same by and by: so many motors at a time, summed up whenever some are whole; what is done
+ * stays done when `progress` stops it. Of all motors it is hp_spread_run's spread, to the last bit,
+ * however they were taken. */
+typedef struct hp_spread_work hp_spread_work;
+
+/* NULL when drive or options are refused, or without memory: err says why. Both are copied. Free
+ * with hp_spread_work_free; NULL is fine. */
+hp_spread_work *hp_spread_work_create(const hp_drive *nominal, const hp_spread_options *options,
+                                      hp_error *err);
+/* Surveys `motors` more, or as many as are left. HP_FAIL_CANCELLED: stopped by `progress`, whole
+ * motors are kept; HP_FAIL_MEMORY as hp_spread_run. */
+hp_result hp_spread_work_run(hp_spread_work *work, int motors, hp_error *err);
+/* Whole motors so far. */
+int hp_spread_work_motors(const hp_spread_work *work);
+/* Sums these up; HP_FAIL_INPUT when there is none. */
+hp_result hp_spread_work_sum(const hp_spread_work *work, hp_spread *spread, hp_error *err);
+void hp_spread_work_free(hp_spread_work *work);
 
 /* The survey of one motor of the ensemble, so that any outcome can be looked at by itself: sets the
  * drive and the angle by which its rest angles are turned [rad]. */

@@ -28,10 +28,15 @@ hp_result hp_part_check(const hp_part *part, const hp_spread_plan *plan, hp_erro
 void hp_part_motors(const hp_part *part, const hp_spread_plan *plan, int *begin, int *motors);
 
 /* Surveys the motors of one part and writes them. The drive and the list of parameters come from
- * the scenario, all else from the options. Nothing is written when it is stopped:
- * HP_FAIL_CANCELLED. */
+ * the scenario, all else from the options. *done says how many motors it has in the end: fewer than
+ * hp_part_motors has when it was stopped. Such a part is written as unfinished, which no one joins;
+ * with its path as `earlier` the same call goes on from there, and a whole part has the same bytes
+ * however often it was stopped. `earlier` (may be NULL) may be any file or none: only an unfinished
+ * part counts. HP_FAIL_INPUT when it is one, but damaged or of another spread or part;
+ * HP_FAIL_CANCELLED when not one motor is done: nothing is written. */
 hp_result hp_part_write(const hp_scenario *scenario, const hp_spread_options *options,
-                        const hp_part *part, FILE *out, hp_error *err);
+                        const hp_part *part, const char *earlier, FILE *out, int *done,
+                        hp_error *err);
 
 /* Joins all parts of a spread, in any order. HP_FAIL_INPUT names the file that is damaged, was
  * written of another scenario, with other options or by another version, or stands there twice, and

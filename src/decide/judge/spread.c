@@ -65,11 +65,12 @@ typedef struct batch {
     const hp_drive *nominal;
     const hp_spread_options *options;
     hp_spread_table *table;
+    int first;                /* the ensemble's motor that is surveyed first */
     int motors;               /* to be surveyed */
     int run[HP_WIRING_COUNT]; /* numbers that are run, ascending */
     int runs;
     pthread_mutex_t lock; /* guards what follows, and calls of progress */
-    int done;             /* runs of the engine, all motors */
+    int done;             /* runs of the engine, all motors of the table */
     bool stopped;
 } batch;
 
@@ -109,7 +110,7 @@ static void keep(hp_spread_cell *cell, const hp_figures *run, const hp_judgement
 static bool go_on(batch *b)
 {
     const hp_spread_options *o = b->options;
-    int total = b->motors * b->runs * o->survey.starts;
+    int total = b->table->of * b->runs * o->survey.starts;
     pthread_mutex_lock(&b->lock);
     b->done++;
     if (!b->stopped && o->survey.progress &&
@@ -137,7 +138,7 @@ static void run_task(void *user, hp_engine *engine, int task)
 {
     batch *b = user;
     const hp_spread_options *o = b->options;
-    int motor = b->table->begin + task / b->runs, number = b->run[task % b->runs];
+    int motor = b->first + task / b->runs, number = b->run[task % b->runs];
     double rest = 0.0;
     hp_drive drive = hp_spread_motor(b->nominal, &o->plan, motor, &rest);
     hp_wiring wiring = hp_wiring_from_number(number);
@@ -165,16 +166,16 @@ static void run_task(void *user, hp_engine *engine, int task)
 
 /* ---- after the runs -------------------------------------------------------------------------- */
 
-/* Motors from the first on whose wirings all have a cell; lends cells to the wirings that were not
+/* How many, from the first on, have a cell of each wiring; lends cells to the wirings that were not
  * run. */
 static int complete_motors(const batch *b)
 {
     const hp_spread_table *table = b->table;
     for (int k = 0; k < b->motors; k++) {
         for (int number = 1; number <= HP_WIRING_COUNT; number++) {
-            hp_spread_cell *cell = hp_spread_cell_at(table, table->begin + k, number);
+            hp_spread_cell *cell = hp_spread_cell_at(table, b->first + k, number);
             if (table->first[number - 1] != number)
-                *cell = *hp_spread_cell_at(table, table->begin + k, table->first[number - 1]);
+                *cell = *hp_spread_cell_at(table, b->first + k, table->first[number - 1]);
             if (!cell->done)
                 return k;
         }
@@ -266,7 +267,8 @@ hp_result hp_spread_table_make(hp_spread_table *table, const hp_drive *nominal, 
                                int motors, hp_error *err)
 {
     size_t cells = (size_t)motors * HP_WIRING_COUNT;
-    *table = (hp_spread_table){.cell = calloc(cells, sizeof *table->cell), .begin = begin};
+    *table =
+        (hp_spread_table){.cell = calloc(cells, sizeof *table->cell), .begin = begin, .of = motors};
     if (!table->cell)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a spread of %d motors", motors);
     for (size_t k = 0; k < cells; k++)
@@ -281,23 +283,25 @@ void hp_spread_table_free(hp_spread_table *table)
     table->cell = NULL;
 }
 
-hp_result hp_spread_fill(const hp_drive *nominal, const hp_spread_options *options, int begin,
-                         int motors, hp_spread_table *table, hp_error *err)
+hp_result hp_spread_fill(const hp_drive *nominal, const hp_spread_options *options, int motors,
+                         hp_spread_table *table, hp_error *err)
 {
+    int left = table->of - table->motors;
     batch b = {.nominal = nominal,
                .options = options,
                .table = table,
-               .motors = motors,
+               .first = table->begin + table->motors,
+               .motors = motors < left ? motors : left,
                .lock = PTHREAD_MUTEX_INITIALIZER};
-    hp_result result = hp_spread_table_make(table, nominal, begin, motors, err);
-    if (result != HP_OK)
-        return result;
     choose_wirings(&b);
-    result = hp_pool_run(motors * b.runs, options->survey.jobs, run_task, &b, is_stopped, &b, err);
+    b.done = table->motors * b.runs * options->survey.starts;
+    hp_result result =
+        hp_pool_run(b.motors * b.runs, options->survey.jobs, run_task, &b, is_stopped, &b, err);
     pthread_mutex_destroy(&b.lock);
-    table->motors = complete_motors(&b);
-    for (int k = 0; k < table->motors; k++)
-        compare_wirings(&b, begin + k);
+    int whole = complete_motors(&b);
+    for (int k = 0; k < whole; k++)
+        compare_wirings(&b, b.first + k);
+    table->motors += whole;
     return result;
 }
 
@@ -312,23 +316,70 @@ hp_result hp_spread_from_table(const hp_spread_options *options, const hp_spread
     return hp_spread_summarise(table, spread, err);
 }
 
+/* ---- by and by ------------------------------------------------------------------------------- */
+
+struct hp_spread_work {
+    hp_drive nominal;
+    hp_spread_options options;
+    hp_spread_table table;
+};
+
+hp_spread_work *hp_spread_work_create(const hp_drive *nominal, const hp_spread_options *options,
+                                      hp_error *err)
+{
+    if (hp_spread_check(nominal, options, err) != HP_OK)
+        return NULL;
+    hp_spread_work *work = malloc(sizeof *work);
+    if (!work) {
+        hp_error_set(err, HP_FAIL_MEMORY, "no memory for a spread");
+        return NULL;
+    }
+    *work = (hp_spread_work){.nominal = *nominal, .options = *options};
+    if (hp_spread_table_make(&work->table, nominal, 0, options->plan.motors, err) == HP_OK)
+        return work;
+    free(work);
+    return NULL;
+}
+
+hp_result hp_spread_work_run(hp_spread_work *work, int motors, hp_error *err)
+{
+    return hp_spread_fill(&work->nominal, &work->options, motors, &work->table, err);
+}
+
+int hp_spread_work_motors(const hp_spread_work *work)
+{
+    return work->table.motors;
+}
+
+hp_result hp_spread_work_sum(const hp_spread_work *work, hp_spread *spread, hp_error *err)
+{
+    if (work->table.motors == 0)
+        return hp_error_set(err, HP_FAIL_INPUT, "no motor of this spread is done yet");
+    return hp_spread_from_table(&work->options, &work->table, spread, err);
+}
+
+void hp_spread_work_free(hp_spread_work *work)
+{
+    if (!work)
+        return;
+    hp_spread_table_free(&work->table);
+    free(work);
+}
+
 hp_result hp_spread_run(const hp_drive *nominal, const hp_spread_options *options,
                         hp_spread *spread, hp_error *err)
 {
-    hp_spread_table table;
+    hp_error cause = hp_error_none();
     memset(spread, 0, sizeof *spread);
-    hp_result result = hp_spread_check(nominal, options, err);
-    if (result != HP_OK)
-        return result;
-    result = hp_spread_fill(nominal, options, 0, options->plan.motors, &table, err);
-    if (result == HP_FAIL_CANCELLED && table.motors > 0) {
+    hp_spread_work *work = hp_spread_work_create(nominal, options, &cause);
+    hp_result result = work ? hp_spread_work_run(work, options->plan.motors, &cause) : cause.code;
+    if (result == HP_FAIL_CANCELLED && hp_spread_work_motors(work) > 0)
         result = HP_OK;
-        if (err)
-            *err = hp_error_none();
-    }
     if (result == HP_OK)
-        result = hp_spread_from_table(options, &table, spread, err);
-    hp_spread_table_free(&table);
+        result = hp_spread_work_sum(work, spread, &cause);
+    if (result != HP_OK && err)
+        *err = cause;
+    hp_spread_work_free(work);
     return result;
 }
 

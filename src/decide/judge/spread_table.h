@@ -24,6 +24,7 @@ typedef struct hp_spread_cell {
 typedef struct hp_spread_table {
     hp_spread_cell *cell;       /* owned; [(motor - begin) * HP_WIRING_COUNT + number - 1] */
     int begin;                  /* the ensemble's motor that comes first; 0 unless it is a part */
+    int of;                     /* motors that it has room for */
     int motors;                 /* whole motors at its beginning */
     int first[HP_WIRING_COUNT]; /* [number - 1] the wiring whose runs stand for this one's */
 } hp_spread_table;
@@ -42,10 +43,10 @@ void hp_spread_table_free(hp_spread_table *table);
 /* What a spread with these options is refused for. */
 hp_result hp_spread_check(const hp_drive *nominal, const hp_spread_options *options, hp_error *err);
 
-/* Surveys the motors begin .. begin + motors - 1 of the ensemble. `table->motors` of them are whole
- * in the end: fewer, with HP_FAIL_CANCELLED, when the work was stopped. */
-hp_result hp_spread_fill(const hp_drive *nominal, const hp_spread_options *options, int begin,
-                         int motors, hp_spread_table *table, hp_error *err);
+/* Surveys the motors of the table that come after those that are whole, `motors` of them at most.
+ * When the work was stopped fewer are whole in the end, with HP_FAIL_CANCELLED; it may go on. */
+hp_result hp_spread_fill(const hp_drive *nominal, const hp_spread_options *options, int motors,
+                         hp_spread_table *table, hp_error *err);
 
 /* Makes a spread of the table's whole motors. */
 hp_result hp_spread_from_table(const hp_spread_options *options, const hp_spread_table *table,

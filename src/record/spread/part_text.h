@@ -3,8 +3,8 @@
  *
  *     hubphase spread part 1
  *     version 0.1.0 TABLE            of the library, and the check sum of its likelihood table,
- * which is built anew whenever what is simulated changes motor 23 0.095 ...             the basis:
- * everything that the cells follow from, exactly
+ *                                    which is built anew whenever what is simulated changes
+ *     motor 23 0.095 ...             the basis: everything that the cells follow from, exactly
  *     ...
  *       motor.pole_pairs 23          the scenario's keys, to say in what a foreign part differs
  *       ...
@@ -18,8 +18,9 @@
 #include "decide/judge/spread_table.h"
 #include "hubphase/record/spread_part.h"
 
-#define HP_PART_HEADING "hubphase spread part 1\n"
-#define HP_PART_INDENT  "  "
+#define HP_PART_HEADING    "hubphase spread part 1\n"
+#define HP_PART_UNFINISHED "hubphase spread unfinished part 1\n" /* there are motors to come */
+#define HP_PART_INDENT     "  "
 
 /* "version ...\n" into out[size]; returned. */
 char *hp_part_version(char *out, size_t size);

@@ -1,5 +1,5 @@
 /* Writes one part of a spread: see hubphase/record/spread_part.h and part_text.h. */
-#include "record/spread/part_text.h"
+#include "record/spread/part_read.h"
 
 #include "base/hash.h"
 #include "decide/advise/likelihood.h"
@@ -127,7 +127,8 @@ static char *make_text(const hp_scenario *scenario, const hp_spread_options *opt
     FILE *out = open_memstream(&text, size);
     if (!out)
         return NULL;
-    fprintf(out, HP_PART_HEADING "%s", hp_part_version(version, sizeof version));
+    fprintf(out, "%s%s", table->motors < table->of ? HP_PART_UNFINISHED : HP_PART_HEADING,
+            hp_part_version(version, sizeof version));
     hp_part_put_basis(out, scenario, options);
     hp_part_put_keys(out, scenario);
     fprintf(out, "part %d of %d\n", part->number, part->of);
@@ -147,25 +148,88 @@ static hp_result write_text(const char *text, size_t size, FILE *out, hp_error *
     return ferror(out) ? hp_error_set(err, HP_FAIL_IO, "the part could not be written") : HP_OK;
 }
 
+/* ---- going on -------------------------------------------------------------------------------- */
+
+static hp_result take_motors(hp_part_file *file, const hp_part *part, hp_spread_table *table,
+                             hp_error *err)
+{
+    if (file->part.number != part->number || file->part.of != part->of)
+        return hp_part_refuse(file, err, "is part %d of %d", file->part.number, file->part.of);
+    return hp_part_take_motors(file, table->of, table, err);
+}
+
+/* The motors of a part that was stopped, into the table. A file that is no such part is nothing to
+ * go on from; one of something else is not to be lost. */
+static hp_result take_earlier(const hp_part_basis *own, const hp_part *part, const char *path,
+                              hp_spread_table *table, hp_error *err)
+{
+    hp_part_file file;
+    hp_error cause = hp_error_none();
+    hp_result result = hp_part_open(&file, path, own, &cause);
+    if (result == HP_OK && file.unfinished)
+        result = take_motors(&file, part, table, &cause);
+    hp_part_close(&file);
+    if (result == HP_FAIL_MEMORY)
+        return hp_error_set(err, result, "%s", cause.text);
+    if (result == HP_OK || !file.unfinished)
+        return HP_OK;
+    return hp_error_set(err, result,
+                        "%s; what is done of that one would be lost: name another file, or take it "
+                        "away first",
+                        cause.text);
+}
+
+static hp_result fill(const hp_scenario *scenario, const hp_spread_options *options,
+                      const hp_part *part, const char *earlier, hp_spread_table *table,
+                      hp_error *err)
+{
+    hp_part_basis own = {.options = options};
+    hp_error cause = hp_error_none();
+    hp_result result = earlier ? hp_part_basis_make(&own, scenario, options, &cause) : HP_OK;
+    if (result == HP_OK && earlier)
+        result = take_earlier(&own, part, earlier, table, &cause);
+    hp_part_basis_free(&own);
+    if (result == HP_OK)
+        result = hp_spread_fill(&scenario->drive, options, table->of, table, &cause);
+    if (result == HP_FAIL_CANCELLED && table->motors > 0)
+        return HP_OK;
+    if (result != HP_OK && err)
+        *err = cause;
+    return result;
+}
+
+static hp_result write_table(const hp_scenario *scenario, const hp_spread_options *options,
+                             const hp_part *part, const hp_spread_table *table, FILE *out,
+                             hp_error *err)
+{
+    size_t size = 0;
+    char *text = make_text(scenario, options, part, table, &size);
+    hp_result result = text ? write_text(text, size, out, err)
+                            : hp_error_set(err, HP_FAIL_MEMORY, "no memory to write a part");
+    free(text);
+    return result;
+}
+
 hp_result hp_part_write(const hp_scenario *scenario, const hp_spread_options *options,
-                        const hp_part *part, FILE *out, hp_error *err)
+                        const hp_part *part, const char *earlier, FILE *out, int *done,
+                        hp_error *err)
 {
     hp_spread_table table;
     int begin, motors;
+    *done = 0;
     hp_result result = hp_part_check(part, &options->plan, err);
     if (result == HP_OK)
         result = hp_spread_check(&scenario->drive, options, err);
     if (result != HP_OK)
         return result;
     hp_part_motors(part, &options->plan, &begin, &motors);
-    result = hp_spread_fill(&scenario->drive, options, begin, motors, &table, err);
-    if (result == HP_OK) {
-        size_t size = 0;
-        char *text = make_text(scenario, options, part, &table, &size);
-        result = text ? write_text(text, size, out, err)
-                      : hp_error_set(err, HP_FAIL_MEMORY, "no memory to write a part");
-        free(text);
-    }
+    result = hp_spread_table_make(&table, &scenario->drive, begin, motors, err);
+    if (result != HP_OK)
+        return result;
+    result = fill(scenario, options, part, earlier, &table, err);
+    *done = table.motors;
+    if (result == HP_OK)
+        result = write_table(scenario, options, part, &table, out, err);
     hp_spread_table_free(&table);
     return result;
 }

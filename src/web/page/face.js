@@ -13,7 +13,7 @@ const face = (function () {
     function makeHand() {
         let worker = null;
         let waiting = new Map();
-        const hand = {};
+        const hand = {stop: () => hand.end({stopped: true})};
 
         hand.isBusy = () => waiting.size > 0;
 
@@ -72,32 +72,41 @@ const face = (function () {
     const main = makeHand();
     const asides = new Set();
 
-    async function askAside(request) {
-        const hand = makeHand();
+    /* What `run` asks of a hand, one request after the other, as one piece of work. */
+    async function aside(hand, run) {
         asides.add(hand);
         try {
-            return await hand.ask(request);
+            return await run(hand.ask);
         } finally {
             asides.delete(hand);
-            hand.end({});
         }
     }
 
-    const endAsides = (reason) => [...asides].forEach((hand) => hand.end(reason));
+    async function askAside(request) {
+        const hand = makeHand();
+        try {
+            return await aside(hand, (ask) => ask(request));
+        } finally {
+            hand.end({});
+        }
+    }
 
     return {
         /* The answer's object. Rejects with {stopped}, {left} or {crashed: why}. */
         ask: main.ask,
         askAside,
+        /* One that is kept for several pieces of work, until its `end`. Its `stop` may be put in other words. */
+        makeHand,
+        aside,
         /* Whatever is being worked on. */
         stop() {
-            endAsides({stopped: true});
+            [...asides].forEach((hand) => hand.stop());
             if (main.isBusy()) {
                 main.end({stopped: true});
             }
         },
         /* Another case is taken up: nobody waits for what is worked out aside of this one. */
-        leave: () => endAsides({left: true}),
+        leave: () => [...asides].forEach((hand) => hand.end({left: true})),
         /* Told of what is done aside, where there is such work, else of what the page waits for. */
         listen(progress) {
             onProgress = (hand, done, total) => {

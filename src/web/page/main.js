@@ -124,7 +124,7 @@ const held = (function () {
 
     /* The answer, or null when there is none: the reader has been told why. An answer with problems is
        handed on when `judged` says that the caller tells them. `words`: what the wait is for. `aside`: the
-       part of the page that waits for it, while the others go on. */
+       part of the page that waits for it, while the others go on. A `request` that is a function asks itself. */
     async function work(request, {judged = false, words = '', aside = null} = {}) {
         const wait = {words, aside, due: false};
         waits = [...waits, wait];
@@ -134,7 +134,7 @@ const held = (function () {
             showPatience();
         }, 700);
         try {
-            const reply = await (aside ? face.askAside(request) : face.ask(request));
+            const reply = await (typeof request === 'function' ? request() : aside ? face.askAside(request) : face.ask(request));
             if (reply.ok || judged) {
                 return reply;
             }

@@ -11,10 +11,50 @@ const many = (function () {
     /* Seconds that a motor took here, once it is known. */
     let pace = null;
 
-    function tell(result, reply) {
+    /* The library that keeps the motors that are done, while there are more to come; how many there are. */
+    let hand = null;
+    let done = 0;
+
+    function forget() {
+        if (hand) {
+            hand.end({left: true});
+        }
+        hand = null;
+        done = 0;
+    }
+
+    /* Motor by motor, so that Stop finds whole ones: what is done by then is told, and kept to go on from. Before
+       the first one, and tapped again, it stops at once. */
+    function survey(asked) {
+        let isStopped = false;
+        hand = hand || face.makeHand();
+        hand.stop = () => {
+            if (isStopped || done === 0) {
+                hand.end({stopped: true});
+                forget();
+            }
+            isStopped = true;
+            dom.byId('waiting').textContent = 'Stopping when this motor is done';
+        };
+        return face.aside(hand, async (ask) => {
+            let reply;
+            do {
+                reply = await ask({...asked, at_once: 1});
+                done = reply.motors || done;
+            } while (reply.ok && reply.motors < reply.of && !isStopped);
+            return reply.ok && reply.motors < reply.of ? ask({...asked, at_once: 0, sum: true}) : reply;
+        });
+    }
+
+    const counted = (count) => `${count} ${count === 1 ? 'motor' : 'motors'}`;
+
+    function tell(result, reply, goOn) {
         const base = files.base();
-        const heading = dom.make('h3', {tabindex: '-1'}, `${reply.motors} motors, seed ${reply.seed}`);
-        result.replaceChildren(heading, ...checks.pictures(reply.pictures),
+        const isWhole = reply.motors === reply.of;
+        const heading = dom.make('h3', {tabindex: '-1'}, `${isWhole ? counted(reply.motors) : `The first ${reply.motors} of ${counted(reply.of)}`}, seed ${reply.seed}`);
+        const rest = dom.button(`Go on to all ${reply.of}`, () => goOn(rest));
+        result.replaceChildren(heading, ...(isWhole ? [] : [dom.make('p', {}, 'Stopped. All below is about those that are done; they are kept while this page is open.'), dom.make('div', {class: 'row'}, rest)]),
+            ...checks.pictures(reply.pictures),
             dom.fold('As the program prints it', false, dom.make('pre', {class: 'wide', tabindex: '0'}, reply.text)),
             dom.make('div', {class: 'row'}, dom.button('Download as JSON', () => files.download(`${base}-spread.json`, reply.json_file, 'application/json')),
                 dom.button('Download as CSV', () => files.download(`${base}-spread.csv`, reply.csv_file, 'text/csv'))));
@@ -34,14 +74,16 @@ const many = (function () {
 
     function show(place) {
         const stated = held.parameters.find(({key}) => key === 'spread.seed');
+        forget();
         seed = seed === null ? stated ? stated.value : '1' : seed;
         const result = checks.room();
         const note = dom.make('p', {class: 'problem', role: 'alert', hidden: true});
         const lasts = dom.make('p', {class: 'soft', id: 'many-lasts'});
+        const meanwhile = 'It can be stopped: what is done by then is shown, and can go on. The rest of the page can be used meanwhile.';
         const estimate = () => {
             const count = whole(motors, 1, most);
-            lasts.textContent = count === null ? '' : pace === null ? '30 take ten seconds on a laptop, a minute or so on a phone. It can be stopped; the rest of the page goes on meanwhile.'
-                : `About ${minutes(count * pace)}, as the last one went. It can be stopped; the rest of the page goes on meanwhile.`;
+            lasts.textContent = count === null ? '' : pace === null ? `30 take ten seconds on a laptop, a minute or so on a phone. ${meanwhile}`
+                : `About ${minutes(count * pace)}, as the last one went. ${meanwhile}`;
         };
         const button = dom.button('Survey them', async () => {
             const count = whole(motors, 1, most);
@@ -52,15 +94,22 @@ const many = (function () {
                     : `The seed is "${seed}": a whole number from 0 to ${mostSeed} is wanted.`;
                 return;
             }
-            const began = Date.now();
-            const reply = await checks.work(button, {do: 'spread', motors: count, seed: first, shape: 'phone', columns: checks.columns()},
-                `Simulating ${count} ${count === 1 ? 'motor' : 'motors'}`);
-            if (reply) {
-                pace = (Date.now() - began) / 1000 / count;
-                estimate();
-                tell(result, reply);
-            }
+            forget();
+            run(button, {do: 'spread', motors: count, seed: first, shape: 'phone', columns: checks.columns()});
         }, {class: 'main'});
+        async function run(by, asked) {
+            const began = Date.now();
+            const before = done;
+            const reply = await checks.work(by, () => survey(asked), `Simulating ${counted(asked.motors)}`);
+            if (reply) {
+                pace = (Date.now() - began) / 1000 / Math.max(1, reply.motors - before);
+                estimate();
+                tell(result, reply, (rest) => run(rest, asked));
+            }
+            if (!reply || reply.motors === reply.of) {
+                forget();
+            }
+        }
         place.replaceChildren(input('many-motors', 'Motors', motors, (text) => {
             motors = text;
             estimate();
