@@ -143,6 +143,26 @@ static void what_was_stopped_goes_on(void **state)
     hp_web_free(web);
 }
 
+/* Of a usual machine nothing is said; of one that hardly weighs anything and has hardly any
+ * inductance, both are named. */
+static void what_makes_a_machine_slow_is_told_as_it_is_opened(void **state)
+{
+    static const char slow[] =
+        "hubphase: 1\n"
+        "motor: {magnets: 20, resistance_between_leads_ohm: 0.2, inductance_between_leads_mh: "
+        "0.0003, no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\n"
+        "stand: {wheel_inertia_kg_m2: 0.000001}\n";
+    json_t *usual = good_json(
+        *state, json_pack("{s:s, s:s, s:s}", "do", "open", "name", "m.yaml", "scenario", MACHINE));
+    check_true(json_is_null(json_object_get(usual, "slow")), "a usual machine");
+    json_t *told = good_json(
+        *state, json_pack("{s:s, s:s, s:s}", "do", "open", "name", "m.yaml", "scenario", slow));
+    check_text_contains(text_of(told, "slow"), "m.yaml:2: motor.inductance_between_leads_mh is");
+    check_text_contains(text_of(told, "slow"), "stand.wheel_inertia_kg_m2 is 1e-06: with");
+    json_decref(usual);
+    json_decref(told);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -151,6 +171,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(another_spread_begins_anew, set_up, tear_down),
         cmocka_unit_test_setup_teardown(nothing_is_told_before_the_first_motor, set_up, tear_down),
         cmocka_unit_test_setup_teardown(what_was_stopped_goes_on, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(what_makes_a_machine_slow_is_told_as_it_is_opened, set_up,
+                                        tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -54,17 +54,22 @@ static hp_result find_cache(char *out, size_t size, hp_error *err)
 
 /* Who waits for the case. */
 typedef struct listener {
-    const char *command;
+    const hp_session *session;
+    bool warned;
     hp_bar bar;
     bool quiet;
 } listener;
 
+/* Remarks are made where something is going to be simulated. */
 static void remark(void *user, const char *text)
 {
     listener *l = user;
     hp_bar_end(&l->bar);
     if (!l->quiet)
-        hp_terminal_line(stderr, "%s: %s", l->command, text);
+        hp_terminal_line(stderr, "%s: %s", l->session->command, text);
+    if (!l->warned)
+        hp_session_warn_slow(l->session);
+    l->warned = true;
 }
 
 /* Who waits, where tables are kept, and what of it the options of a case tell. */
@@ -78,8 +83,8 @@ typedef struct opening {
 /* The options point into the opening: it stays where it is. */
 static void begin_opening(opening *o, const hp_session *session, const hp_advice_choice *choice)
 {
-    o->listener = (listener){
-        .command = session->command, .bar = hp_bar_begin(choice->quiet), .quiet = choice->quiet};
+    o->listener =
+        (listener){.session = session, .bar = hp_bar_begin(choice->quiet), .quiet = choice->quiet};
     o->no_cache = hp_error_none();
     o->options = hp_case_options_default();
     o->options.log = choice->log;
@@ -100,7 +105,7 @@ static void end_opening(opening *o, const hp_case *c)
     hp_bar_end(&o->listener.bar);
     if (c && hp_case_table(c) == HP_TABLE_BUILT && !o->options.cache && !o->listener.quiet)
         hp_terminal_line(stderr, "%s: %s; this is simulated again the next time",
-                         o->listener.command, o->no_cache.text);
+                         o->listener.session->command, o->no_cache.text);
 }
 
 hp_case *hp_advice_case_open(const hp_session *session, const hp_advice_choice *choice,

@@ -135,6 +135,7 @@ static hp_spread_options options_of(const hp_session *session, hp_bar *bar)
 
 static hp_result simulate(const hp_session *session, hp_spread *spread, hp_error *err)
 {
+    hp_session_warn_slow(session);
     hp_bar bar = hp_bar_begin(session->choice.quiet);
     hp_spread_options spread_options = options_of(session, &bar);
     hp_result result = hp_spread_run(&session->scenario.drive, &spread_options, spread, err);
@@ -224,6 +225,7 @@ static hp_exit run_part(hp_session *session, const choices *choice)
     if (result == HP_OK)
         result = hp_session_report_open(session, &output, choice->survey.report.output, &err);
     if (result == HP_OK) {
+        hp_session_warn_slow(session);
         hp_bar bar = hp_bar_begin(session->choice.quiet);
         hp_spread_options spread_options = options_of(session, &bar);
         result = hp_part_write(&session->scenario, &spread_options, &choice->part, path,

@@ -41,6 +41,18 @@ hp_exit hp_session_printed(const char *command, int number, const char *made, co
     return HP_EXIT_OUTPUT;
 }
 
+void hp_session_warn_slow(const hp_session *session)
+{
+    if (!hp_scenario_is_slow(&session->scenario))
+        return;
+    hp_terminal_line(
+        stderr,
+        "%s: this machine takes long to simulate, and runs that take too many steps are "
+        "given up",
+        session->command);
+    hp_scenario_tell_slow(&session->scenario, stderr);
+}
+
 void hp_session_note_option(hp_session *session, const char *key, double value, const char *option)
 {
     hp_parameters_note_option(&session->scenario.parameters, key, value, option);

@@ -38,6 +38,10 @@ hp_exit hp_session_printed(const char *command, int number, const char *made, co
 /* Options of a survey or of one wiring's runs; progress shown on `bar` (may be NULL). */
 hp_survey_options hp_session_survey_options(const hp_session *session, hp_bar *bar);
 
+/* Where the scenario is slow to simulate (hp_scenario_is_slow): says so, and which of its numbers
+ * make it so. */
+void hp_session_warn_slow(const hp_session *session);
+
 /* Notes a value that the command line set in the list of parameters. */
 void hp_session_note_option(hp_session *session, const char *key, double value, const char *option);
 

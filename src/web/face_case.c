@@ -267,8 +267,24 @@ static hp_result set_table(hp_web *web, hp_web_answer *a)
     return result;
 }
 
+/* What makes it slow to simulate, a line each; null where nothing does. */
+static hp_result set_slow(hp_web_answer *a, const hp_scenario *scenario)
+{
+    hp_web_stream out = {.text = NULL};
+    hp_web_set_text(a, "slow", NULL);
+    if (!hp_scenario_is_slow(scenario))
+        return HP_OK;
+    hp_result result = hp_web_stream_begin(&out, &a->err);
+    if (result == HP_OK)
+        hp_scenario_tell_slow(scenario, out.file);
+    return hp_web_stream_tell(&out, "slow", result, a);
+}
+
 static hp_result set_case(hp_web *web, hp_web_answer *a)
 {
+    hp_result result = set_slow(a, &web->c->scenario);
+    if (result != HP_OK)
+        return result;
     hp_web_set_text(a, "name", web->c->name);
     hp_web_set(a, "machine", machine(a, &web->c->scenario));
     hp_web_set(a, "parameters", parameters(a, &web->c->scenario));

@@ -124,6 +124,8 @@ hp_spread_options hp_scenario_spread_options(const hp_scenario *scenario);
  * noted in its parameters, and for trials too unless the file gives them their own. */
 void hp_scenario_take_throttle(hp_scenario *scenario, double percent, const char *option);
 
+/* Whether a run of it may well take more steps than it may: reckoned, without simulating one. */
+bool hp_scenario_is_slow(const hp_scenario *scenario);
 /* Of a scenario whose runs take more steps than they may (HP_FAIL_SLOW): one line for each of its
  * numbers that make it so, with file, line, value, and what would do. */
 void hp_scenario_tell_slow(const hp_scenario *scenario, FILE *out);

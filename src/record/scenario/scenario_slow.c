@@ -146,6 +146,20 @@ static void put_place(FILE *out, const hp_scenario *scenario, const hp_parameter
     fprintf(out, ": %s is %s: ", stated->key, stated->value);
 }
 
+/* An estimate is right within a factor of three (sim/step_rate.h); usual machines stay a hundred
+ * times below. */
+#define SLOW_SHARE (1.0 / 3.0)
+
+bool hp_scenario_is_slow(const hp_scenario *scenario)
+{
+    const hp_run_options *run = &scenario->run;
+    double pwm = scenario->drive.controller.pwm == HP_PWM_AVERAGED
+                     ? 0.0
+                     : 4.0 * scenario->drive.controller.pwm_hz;
+    double most = fmin((double)run->max_steps / run->seconds, HP_STEPS_PER_SECOND + pwm);
+    return hp_step_rate(&scenario->drive, run) > SLOW_SHARE * most;
+}
+
 void hp_scenario_tell_slow(const hp_scenario *scenario, FILE *out)
 {
     found told[ROWS];

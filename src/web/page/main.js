@@ -28,6 +28,8 @@ const held = (function () {
     const given = JSON.parse(dom.byId('case').textContent);
     /* Why there is no advice for this scenario, or null. */
     let without = null;
+    /* Which of its numbers make it slow to simulate, or null. */
+    let slow = null;
 
     /* Local time with its offset, as the log writes it. */
     function now(time = new Date()) {
@@ -170,7 +172,7 @@ const held = (function () {
             }
             return false;
         }
-        ({machine, parameters, entries} = reply);
+        ({machine, parameters, entries, slow} = reply);
         dom.byId('machine').textContent = machine.name || state.name;
         document.title = `${machine.name || state.name}: which lead goes where`;
         document.body.classList.add('opened');
@@ -225,6 +227,8 @@ const held = (function () {
         await go(without ? 'map' : 'bench');
         if (without) {
             complain('There is no advice for this machine, but the map and the rest are there.', [without]);
+        } else if (slow) {
+            complain('This machine takes long to simulate, and some of its runs are given up. That comes from:', [slow.trim()]);
         }
     }
 
