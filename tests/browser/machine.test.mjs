@@ -312,6 +312,14 @@ test('many motors: the bytes that spread writes, progress, and a stop', async ()
     });
 });
 
+test('what makes a machine slow to simulate is said as it is opened, before the wait', async () => {
+    const slow = readFileSync('pages/plain.yaml', 'utf8') + 'stand: {wheel_inertia_kg_m2: 0.000001}\nrun: {tolerance: 1e-10}\n';
+    await withTool(pageOf('slow.yaml', slow), { calm: false }, async (page) => {
+        await page.locator('#trouble', { hasText: 'takes long to simulate' }).waitFor();
+        assert.match(await page.locator('#trouble').innerText(), /slow\.yaml:\d+: stand\.wheel_inertia_kg_m2 is 1e-06: with/);
+    });
+});
+
 test('checks are clean and fit, narrow and wide, light and dark', async () => {
     await withTool(plain, {}, async (page) => {
         await tap(page, 'nav [data-part="checks"]');

@@ -224,11 +224,13 @@ const held = (function () {
         if (isTool) {
             keep.write('last', key);
         }
+        /* Before the wait that it explains. */
+        if (slow) {
+            complain('This machine takes long to simulate, and runs that take too many steps are given up.', [slow.trim()]);
+        }
         await go(without ? 'map' : 'bench');
         if (without) {
             complain('There is no advice for this machine, but the map and the rest are there.', [without]);
-        } else if (slow) {
-            complain('This machine takes long to simulate, and some of its runs are given up. That comes from:', [slow.trim()]);
         }
     }
 
