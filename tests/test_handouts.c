@@ -511,6 +511,65 @@ static void the_dial_shows_the_angles_that_it_names(void **state)
     check_dial("trike", 60.0 / (10.0 * 4.4));
 }
 
+/* The style of the line whose middle is nearest to a place, as the SVG has it: "" for a plain one.
+ */
+static void style_near(const char *html, double x, double y, char style[40])
+{
+    double nearest = 12.0;
+    style[0] = '\0';
+    for (const char *at = html; (at = strstr(at, "<path fill=\"none\" ")); at++) {
+        double from_x, from_y, dx, dy;
+        const char *path = strstr(at, " d=\"M"), *dash = strstr(at, "stroke-dasharray=\"");
+        if (sscanf(path + 5, "%lf %lfl%lf %lf", &from_x, &from_y, &dx, &dy) != 4 || dy != 0.0)
+            continue;
+        double away = hypot(from_x + 0.5 * dx - x, from_y - y);
+        if (away >= nearest)
+            continue;
+        nearest = away;
+        snprintf(style, 40, "%.*s", dash && dash < path ? (int)strcspn(dash + 18, "\"") : 0,
+                 dash && dash < path ? dash + 18 : "");
+    }
+    check_true(nearest < 12.0, "no line at %g, %g", x, y);
+}
+
+/* Printed in grey two colours may be one: a lead is known by its name and by its line's style. On
+ * the dial both stand at its coil, on the disc; on the table beside its letter. */
+static void leads_are_known_in_grey(void **state)
+{
+    (void)state;
+    fixture f;
+    open_scenario(&f, "trike");
+    static word w[WORDS];
+    size_t size;
+    char style[2][HP_PHASE_COUNT][40];
+    char *dial = written(&f.source, "lead-dial.html", &size);
+    int count = read_words(dial, w);
+    const word *coil = find_word(w, count, "coil U"), *opposite = find_word(w, count, "180");
+    double x = 0.5 * (opposite->x + find_word(w, count, "0")->x), y = opposite->y;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        const word *name = find_word(w, count, f.source.subject.labels->motor_lead[k]);
+        check_true(coil && name, "no %s", f.source.subject.labels->motor_lead[k]);
+        check_true(apart(direction(name, x, y), 120.0 * k) < 20.0, "%s stands at %g", name->text,
+                   direction(name, x, y));
+        style_near(dial, name->x, name->y - 15.0, style[0][k]);
+    }
+    free(dial);
+    char *table = written(&f.source, "six-steps-group-1.html", &size);
+    count = read_words(table, w);
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        const word *name = find_word(w, count, f.source.subject.labels->motor_lead[k]);
+        check_true(name && strcmp(name[-1].text, (char[]){"UVW"[k], '\0'}) == 0 &&
+                       fabs(name[-1].y - name->y) < 1.0,
+                   "no letter beside %s", f.source.subject.labels->motor_lead[k]);
+        style_near(table, name->x - 45.0, name->y, style[1][k]);
+    }
+    free(table);
+    for (int s = 0; s < 2; s++)
+        for (int k = 0; k < HP_PHASE_COUNT; k++)
+            check_true(strcmp(style[s][k], style[s][(k + 1) % HP_PHASE_COUNT]) != 0,
+                       "two leads have one style: %s", style[s][k]);
+}
+
 /* ---- to be read ------------------------------------------------------------------------------ */
 
 /* 9 points are 12.7 quarters of a millimetre; nothing stands outside the printed page. */
@@ -607,6 +666,9 @@ static void the_bench_card_goes_up_to_the_first_try(void **state)
     const char *last = strstr(html, "Join the wiring that fits");
     last = strstr(last, "Safe first: ");
     check_true(last && !strstr(last + 1, "Safe first: "), "a step comes after the first try");
+    /* Said in full where power comes; before that once, and then by its step. */
+    check_text_contains(html, "Safe first: as in step 1; measure it again.");
+    check_true(strncmp(last, "Safe first: Battery off", 23) == 0, "%.80s", last);
     check_text_contains(html, "Safe first: ");
     check_text_contains(html, "Local rules and licensed");
     check_true(strstr(html, "Join wiring") == NULL, "a wiring is named");
@@ -625,6 +687,7 @@ int main(void)
         cmocka_unit_test(the_answers_explain_in_the_same_words),
         cmocka_unit_test(the_given_cells_are_right),
         cmocka_unit_test(the_dial_shows_the_angles_that_it_names),
+        cmocka_unit_test(leads_are_known_in_grey),
         cmocka_unit_test(nothing_is_too_small_or_off_the_page),
         cmocka_unit_test(long_names_stay_apart),
         cmocka_unit_test(bad_sources_are_named),

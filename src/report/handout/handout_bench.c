@@ -20,33 +20,46 @@ static void say(hp_handout_flow *f, double indent, hp_type type, const char *tex
     hp_handout_flow_say(f, indent, 2.0, type, text);
 }
 
-static void put_result(hp_handout_flow *f, const hp_bench_step *s)
+#define RESULT (HP_HANDOUT_TEXT - 440.0) /* [units] beside the line to write on */
+
+/* What the step mostly shows, and how much room the line to write on takes. */
+static double result_words(const hp_bench_step *s, char *out, size_t size)
 {
-    char text[300] = "";
-    hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
-    double width = HP_HANDOUT_TEXT - 440.0;
+    hp_phrase p = hp_phrase_begin(out, size);
     if (s->likely[0])
-        snprintf(text, sizeof text, "mostly: %s", s->likely);
-    double height = fmax(24.0, hp_pen_paragraph_height(width, small, text) + 8.0);
+        hp_phrase_add(&p, "mostly: %s", s->likely);
+    hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
+    return fmax(24.0, hp_pen_paragraph_height(RESULT, small, out) + 8.0);
+}
+
+/* The line to write on never stands on another page than what good parts show. */
+static void put_end(hp_handout_flow *f, const hp_bench_step *s, const char *good)
+{
+    char text[300];
+    hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
+    double height = result_words(s, text, sizeof text);
+    double before = good[0] ? hp_pen_paragraph_height(HP_HANDOUT_TEXT - INDENT, small, good) : 0.0;
+    hp_handout_flow_room(f, before + 2.0 + height);
+    say(f, INDENT, small, good);
     const hp_canvas *canvas = hp_handout_flow_room(f, height);
     if (canvas) {
         hp_pen_text(canvas, HP_HANDOUT_LEFT + INDENT, f->y + 14.0, small, "Found:");
-        hp_pen_dots(canvas, HP_HANDOUT_LEFT + INDENT + 48.0, HP_HANDOUT_LEFT + 430.0,
-                          f->y + 21.0);
+        hp_pen_dots(canvas, HP_HANDOUT_LEFT + INDENT + 48.0, HP_HANDOUT_LEFT + 430.0, f->y + 21.0);
         hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + 440.0, f->y + 14.0 - 0.65 * HP_HANDOUT_SMALL,
-                         width, small, text);
+                         RESULT, small, text);
     }
     f->y += height;
 }
 
-/* The cautions of an action stand before it, where the hand is; that local rules come first stands
- * at the head of the card. */
-static void put_cautions(hp_handout_flow *f, const hp_card *card, int how)
+/* The cautions of an action stand before it, where the hand is, with those of actions before it
+ * that are not told again; that local rules come first stands at the head of the card. */
+static void put_cautions(hp_handout_flow *f, const hp_card *card, int from, int how)
 {
     char text[HP_CARD_CAUTIONS * 120];
     hp_phrase p = hp_phrase_begin(text, sizeof text);
     for (int k = 0; k < card->cautions; k++)
-        if (card->caution_at[k] == how && card->caution_of[k] != HP_HAZARD_LOCAL)
+        if (card->caution_at[k] >= from && card->caution_at[k] <= how &&
+            card->caution_of[k] != HP_HAZARD_LOCAL)
             hp_phrase_add(&p, "%s%s", text[0] ? " " : "! ", card->caution[k]);
     say(f, INDENT, hp_handout_small(HP_ALIGN_LEFT, true), text);
 }
@@ -68,13 +81,23 @@ static bool said(const hp_card *before, const char *text)
     return same;
 }
 
+/* The first step that is made safe like this one; under power it is said in full. */
+static int safe_like(const hp_bench_path *path, int k)
+{
+    int n = path->step[k].kind == HP_ADVICE_TRY ? k : 0;
+    while (strcmp(path->step[n].card.safe, path->step[k].card.safe) != 0)
+        n++;
+    return n;
+}
+
 static void put_safe(hp_handout_flow *f, const hp_bench_path *path, int k)
 {
-    char text[440];
-    const char *safe = path->step[k].card.safe;
-    bool same = k > 0 && strcmp(path->step[k - 1].card.safe, safe) == 0;
-    snprintf(text, sizeof text, "Safe first: %s",
-             same ? "as in the step before; measure it again." : safe);
+    char text[sizeof path->step[k].card.safe + 40];
+    int first = safe_like(path, k);
+    if (first < k)
+        snprintf(text, sizeof text, "Safe first: as in step %d; measure it again.", first + 1);
+    else
+        snprintf(text, sizeof text, "Safe first: %s", path->step[k].card.safe);
     say(f, INDENT, hp_handout_small(HP_ALIGN_LEFT, true), text);
 }
 
@@ -102,17 +125,19 @@ static void put_step(hp_handout_flow *f, const hp_bench_path *path, int k)
         snprintf(text, sizeof text, "As step %d, but:", (int)(alike - path->step) + 1);
         say(f, INDENT, small, text);
     }
+    int from = 0;
     for (int n = 0; n < card->hows; n++) {
-        put_cautions(f, card, n);
-        if (!said(before, card->how[n]))
-            say(f, INDENT, small, how_words(step, n));
+        if (said(before, card->how[n]))
+            continue;
+        put_cautions(f, card, from, n);
+        say(f, INDENT, small, how_words(step, n));
+        from = n + 1;
     }
-    put_cautions(f, card, card->hows);
-    if (card->healthy[0] && !(before && strcmp(before->healthy, card->healthy) == 0)) {
-        snprintf(text, sizeof text, "Good parts: %s", card->healthy);
-        say(f, INDENT, small, text);
-    }
-    put_result(f, step);
+    put_cautions(f, card, from, card->hows);
+    bool expects = card->healthy[0] && !(before && strcmp(before->healthy, card->healthy) == 0);
+    snprintf(text, sizeof text, "%s%s", expects ? "Good parts: " : "",
+             expects ? card->healthy : "");
+    put_end(f, step, text);
     f->y += 2.0;
 }
 

@@ -14,7 +14,9 @@
 
 #define LARGE 320.0 /* [units] 80 mm */
 #define SMALL 170.0
-#define STEP  10 /* degrees between two marks */
+#define STEP  10   /* degrees between two marks */
+#define ASIDE 14.0 /* degrees: a lead's name beside its coil, clear of codes and fields */
+#define NAME  66.0 /* of a lead */
 
 static double cx(double x, double radius, double degrees)
 {
@@ -83,7 +85,20 @@ static double wheel_degrees(const hp_drive *drive, double electrical)
     return electrical / drive->motor.pole_pairs / drive->stand.gear_ratio;
 }
 
-static void put_scale(const hp_canvas *canvas, double x, double y, const hp_drive *drive)
+/* Colour and name of a coil's lead, beside its place: they stay on the disc that is cut out. */
+static void put_lead(const hp_canvas *canvas, double x, double y, const hp_labels *labels, int k)
+{
+    double degrees = hp_phase_axis(k) / HP_DEG + ASIDE, radius = LARGE - 75.0;
+    if (!labels->motor_lead[k][0])
+        return;
+    x = cx(x, radius, degrees);
+    y = cy(y, radius, degrees);
+    hp_handout_swatch(canvas, x, y - 8.0, labels, k);
+    hp_pen_text_cut(canvas, x, y + 7.0, NAME, hp_handout_small(HP_ALIGN_CENTRE, false),
+                    labels->motor_lead[k]);
+}
+
+static void put_scale(const hp_canvas *canvas, double x, double y, const hp_handout_source *source)
 {
     char text[32];
     for (int d = 0; d < 360; d += 30) {
@@ -97,9 +112,10 @@ static void put_scale(const hp_canvas *canvas, double x, double y, const hp_driv
             snprintf(text, sizeof text, "coil %c", hp_phase_letter(d / 120));
             hp_pen_text(canvas, cx(x, at, d), cy(y, at, d) - 8.0,
                         hp_handout_small(HP_ALIGN_CENTRE, true), text);
+            put_lead(canvas, x, y, source->subject.labels, d / 120);
             up = 8.0;
         }
-        snprintf(text, sizeof text, "(%.2f)", wheel_degrees(drive, d));
+        snprintf(text, sizeof text, "(%.2f)", wheel_degrees(source->subject.drive, d));
         hp_pen_text(canvas, cx(x, at, d), cy(y, at, d) + up,
                     hp_handout_small(HP_ALIGN_CENTRE, false), text);
     }
@@ -111,7 +127,7 @@ static void put_motor(const hp_canvas *canvas, double x, double y, const hp_hand
     int count = hp_handout_sectors(source, hp_handout_given(source), sector);
     put_disc(canvas, x, y, LARGE);
     hp_pen_arc(canvas, x, y, SMALL, 0.0, HP_TWO_PI, HP_INK_RULE, 1.0);
-    put_scale(canvas, x, y, source->subject.drive);
+    put_scale(canvas, x, y, source);
     for (int k = 0; k < count; k++)
         put_stretch(canvas, x, y, &sector[k]);
     for (int k = 0; k < count; k++)

@@ -134,6 +134,31 @@ void hp_handout_lead(const hp_canvas *canvas, double x, double y, double width,
                     hp_picture_label_fit(label, lead, small, width));
 }
 
+#define SWATCH 34.0
+
+void hp_handout_swatch(const hp_canvas *canvas, double x, double y, const hp_labels *labels,
+                       int lead)
+{
+    hp_lead_sample(canvas, x - 0.5 * SWATCH, y, SWATCH, lead, labels->motor_lead[lead]);
+}
+
+double hp_handout_legend(const hp_canvas *canvas, double x, double y, double width,
+                         const hp_labels *labels)
+{
+    const double letter_at = x + SWATCH + 10.0, name_at = letter_at + 18.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        char letter[2] = {hp_phase_letter(k), '\0'};
+        if (!labels->motor_lead[k][0])
+            continue;
+        hp_handout_swatch(canvas, x + 0.5 * SWATCH, y + 9.0, labels, k);
+        hp_pen_text(canvas, letter_at, y + 9.0, hp_handout_small(HP_ALIGN_LEFT, true), letter);
+        hp_pen_text_cut(canvas, name_at, y + 9.0, x + width - name_at,
+                        hp_handout_small(HP_ALIGN_LEFT, false), labels->motor_lead[k]);
+        y += 20.0;
+    }
+    return y;
+}
+
 int hp_handout_given(const hp_handout_source *source)
 {
     return hp_survey_first_correct(source->survey);

@@ -58,6 +58,15 @@ void hp_handout_tick(const hp_canvas *canvas, double x, double y, const char *te
 void hp_handout_lead(const hp_canvas *canvas, double x, double y, double width,
                      const char label[HP_PHASE_COUNT][HP_LABEL_SIZE], int lead);
 
+/* Which letter is which of the motor's phase leads, one below the other: a piece of line in the
+ * lead's colour and in a style of its own, which is left in grey, letter and name. Nothing where no
+ * lead has a name. Returns the y below. */
+double hp_handout_legend(const hp_canvas *canvas, double x, double y, double width,
+                         const hp_labels *labels);
+/* The piece of line alone; its middle at x and y. */
+void hp_handout_swatch(const hp_canvas *canvas, double x, double y, const hp_labels *labels,
+                       int lead);
+
 /* The wiring that the sheets call correct. */
 int hp_handout_given(const hp_handout_source *source);
 /* The sectors of a wiring; their number. */

@@ -194,8 +194,10 @@ static void paint(const hp_canvas *canvas, const hp_handout_job *job)
     y = hp_handout_steps_table(canvas, y, source, blank);
     double radius = 92.0, top = y + 42.0;
     put_compass(canvas, HP_HANDOUT_LEFT + radius + 62.0, top + radius, radius);
-    hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + 330.0, y + 14.0, HP_HANDOUT_WIDTH - 330.0,
-                     hp_handout_body(false), words);
+    double below = hp_pen_paragraph(canvas, HP_HANDOUT_LEFT + 330.0, y + 14.0,
+                                    HP_HANDOUT_WIDTH - 330.0, hp_handout_body(false), words);
+    hp_handout_legend(canvas, HP_HANDOUT_LEFT + 330.0, below + 6.0, HP_HANDOUT_WIDTH - 330.0,
+                      source->subject.labels);
     y = top + 2.0 * radius + 60.0;
     y = hp_handout_say(canvas, y, hp_handout_body(false),
                        "The rotor half-way through each step. Draw the field as a second arrow. "
