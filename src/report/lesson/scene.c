@@ -85,7 +85,7 @@ hp_scene_run *hp_scene_show(const hp_scene_case *c, hp_scene_words *out, int num
     run->number = number;
     run->fault = -1;
     run->start = hp_scene_judged(c, number)->mean.start_angle;
-    run->backward = hp_scene_judged(c, number)->rotor_direction == HP_DIRECTION_BACKWARD;
+    run->backward = hp_scene_goes_backward(hp_scene_judged(c, number));
     snprintf(run->title, sizeof run->title, "Wiring %d", number);
     return run;
 }
@@ -118,6 +118,11 @@ double hp_scene_pull_at(const hp_lesson *lesson, double lead)
     const hp_backemf *shape = &lesson->drive.motor.backemf;
     return hp_backemf_pair(shape, HP_V, HP_W, hp_scene_held_field() - lead) /
            hp_backemf_line_over(shape, 720).peak;
+}
+
+bool hp_scene_goes_backward(const hp_judgement *j)
+{
+    return j->verdict != HP_VERDICT_STALLED && j->rotor_direction == HP_DIRECTION_BACKWARD;
 }
 
 hp_scene_seen hp_scene_seen_of(const hp_judgement *j)

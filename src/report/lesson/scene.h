@@ -83,6 +83,9 @@ typedef struct hp_scene {
 extern const hp_scene *const hp_scenes[];
 extern const int hp_scene_count;
 
+/* The number, from 1, of the first scene that draws this. */
+int hp_scene_number(hp_scene_view view);
+
 /* Fills *out. */
 void hp_scene_tell(const hp_scene *scene, const hp_scene_case *c, hp_scene_words *out);
 
@@ -135,5 +138,7 @@ typedef enum hp_scene_seen {
 } hp_scene_seen;
 
 hp_scene_seen hp_scene_seen_of(const hp_judgement *judgement);
+/* Whether the rotor gets round backward: one that stays where it is has no way of its own. */
+bool hp_scene_goes_backward(const hp_judgement *judgement);
 
 #endif

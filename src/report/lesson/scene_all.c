@@ -74,9 +74,12 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_say(out, "There are %d groups of three: try one of each, and you have tried them all.",
                  HP_LESSON_GROUPS);
     hp_scene_usual(out, "One wiring is the correct one.");
-    hp_scene_instead(out,
-                     "There are %d. Show wiring %d beside %s: the same speed, the same amperes.",
-                     correct, l->correct, equals_of(l, l->correct, text, sizeof text));
+    hp_scene_instead(
+        out,
+        "There are %d. Scene %d can show wiring %d beside %s: the same speed, the same "
+        "amperes.",
+        correct, hp_scene_number(HP_VIEW_PAIR), l->correct,
+        equals_of(l, l->correct, text, sizeof text));
 }
 
 extern const hp_scene hp_scene_all;

@@ -89,8 +89,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_usual(out, "Cross two leads and a three-phase motor runs backward.");
     hp_scene_instead(out,
                      "True on the mains, where nothing asks where the rotor is. Here the Hall "
-                     "sensors still call the old order. Show wiring %d beside wiring %d.",
-                     l->crossed, both);
+                     "sensors still call the old order. Scene %d can show wiring %d beside %d.",
+                     hp_scene_number(HP_VIEW_PAIR), l->crossed, both);
     hp_scene_show(c, out, l->crossed)->beginning = j->verdict == HP_VERDICT_STALLED;
 }
 

@@ -115,7 +115,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_run *run = hp_scene_show(c, out, l->correct);
     run->fault = c->fault;
     run->start = j->mean.start_angle;
-    run->backward = j->rotor_direction == HP_DIRECTION_BACKWARD;
+    run->backward = hp_scene_goes_backward(j);
     run->beginning = j->verdict == HP_VERDICT_STALLED;
     snprintf(run->title, sizeof run->title, "%s", name);
 }

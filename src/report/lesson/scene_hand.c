@@ -25,7 +25,7 @@ static void tell_wheel(const hp_scene_case *c, int codes, hp_scene_words *out)
     if (ratio > 1.0)
         hp_scene_say(out,
                      "This rotor has %d magnet pairs: the codes go by %d times in one turn of the "
-                     "rotor. Behind its gear one turn of the wheel is %.1f of those.",
+                     "rotor. Behind its gear one turn of the wheel is %.1f turns of the rotor.",
                      pairs, pairs, ratio);
     else
         hp_scene_say(out,

@@ -10,3 +10,11 @@ const hp_scene *const hp_scenes[] = {
 };
 
 const int hp_scene_count = (int)(sizeof hp_scenes / sizeof hp_scenes[0]);
+
+int hp_scene_number(hp_scene_view view)
+{
+    int k = 0;
+    while (k < hp_scene_count - 1 && hp_scenes[k]->view != view)
+        k++;
+    return k + 1;
+}

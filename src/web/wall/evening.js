@@ -65,7 +65,23 @@ const evening = (function () {
         return traces.get(key);
     }
 
-    /* Runs that stand beside one another last equally long. */
+    /* How long before the first jump a run begins on the wall: this part of it. */
+    const runUp = 1 / 30;
+
+    /* From which moment on: shortly before the controller first drives another pair in any of them. */
+    function beginning(list) {
+        const first = ({code}) => {
+            const k = code.findIndex((one) => one !== code[0]);
+            return k < 0 ? code.length : k;
+        };
+        const k = Math.min(...list.map(first));
+        return k < list[0].code.length ? Math.max(0, Math.round(k - runUp * list[0].code.length)) : 0;
+    }
+
+    const later = (trace, from) => Object.fromEntries(Object.entries(trace).map(([name, value]) => [name,
+        Array.isArray(value) ? (Array.isArray(value[0]) ? value.map((list) => list.slice(from)) : value.slice(from)) : value]));
+
+    /* Runs that stand beside one another last equally long, and begin with what matters. */
     async function sidesOf(runs) {
         const first = [];
         for (const run of runs) {
@@ -76,18 +92,17 @@ const evening = (function () {
         }
         const span = ({time_s: time}) => time[time.length - 1] - time[0];
         const longest = Math.max(...first.map(span));
-        const sides = [];
+        const same = [];
         for (let k = 0; k < runs.length; k++) {
             const {time_s: time} = first[k];
             const until = Math.max(time[time.length - 1], longest);
-            const same = span(first[k]) > 0.999 * longest;
-            const one = same ? first[k] : await trace(runs[k], {from_s: until - longest, until_s: until});
-            if (!one) {
-                return null;
-            }
-            sides.push({run: runs[k], side: moment.sideOf(runs[k].number, one)});
+            same.push(span(first[k]) > 0.999 * longest ? first[k] : await trace(runs[k], {from_s: until - longest, until_s: until}));
         }
-        return sides;
+        if (same.includes(null)) {
+            return null;
+        }
+        const from = beginning(same);
+        return same.map((one, k) => ({run: runs[k], side: moment.sideOf(runs[k].number, later(one, from))}));
     }
 
     /* ---- words ---------------------------------------------------------------------------------- */

@@ -21,8 +21,8 @@ const views = (function () {
         return figure;
     }
 
-    /* A part of a whole as a bar. */
-    const share = (part) => dom.draw('svg', {viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
+    /* A part of a whole as a bar; its edge has room inside the picture. */
+    const share = (part) => dom.draw('svg', {viewBox: '-1 -1 102 12', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
         dom.draw('rect', {x: 0, y: 0, width: 100, height: 10, class: 'scale'}),
         dom.draw('rect', {x: 0, y: 0, width: 100 * part, height: 10, class: 'amount'}));
 
@@ -109,14 +109,13 @@ const views = (function () {
     const resting = (sides, leads) => sides.map(({run, side}, k) => dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, titleOf(run, k, false)),
         figureOf(moment.dialOf(leads, side.trace.angle_deg[0], [0, 0, 0], null, big))));
 
-    /* How far the arrow is ahead, in the sense in which the rotor turns: -90 (it pulls back) to 270. */
-    const aheadOf = ({backward}, ahead) => (((backward ? -ahead : ahead) + 90) % 360 + 360) % 360 - 90;
-
+    /* How far the arrow is ahead, in the sense in which the rotor turns: 0 to 180, and it pulls on; below 0 it is
+       behind, and pulls back. */
     function reading(run, side, k, leads) {
         const {code, high, low, ahead: forward} = moment.standing(side, k);
-        const ahead = forward === null ? null : aheadOf(run, forward);
-        const pair = high >= 0 && low >= 0 ? `${leads.phase[high].label} +, ${leads.phase[low].label} \u2212` : 'no lead driven';
-        const arrow = ahead === null ? 'no arrow' : `arrow ${dom.figure(Math.abs(ahead), 0)}\u00b0 ${ahead < 0 ? 'behind' : 'ahead'}`;
+        const ahead = forward === null ? null : Math.round(run.backward ? -forward : forward);
+        const pair = high >= 0 && low >= 0 ? `${leads.phase[high].label}+, ${leads.phase[low].label}\u2212` : 'no lead driven';
+        const arrow = ahead === null ? 'no arrow' : `arrow ${Math.abs(ahead)}\u00b0 ${ahead < 0 && ahead > -180 ? 'behind' : 'ahead'}`;
         return {code, arrow, pair};
     }
 
@@ -152,7 +151,7 @@ const views = (function () {
                 const k = Math.min(at, side.trace.time_s.length - 1);
                 figure.replaceChildren(moment.dial(own, k, leads, big));
                 const {code, arrow, pair} = reading(run, own, k, leads);
-                words.replaceChildren(...(sides.length > 1 ? [arrow, `${code}: ${pair}`] : [`Hall code ${code}`, arrow, pair]).map((text) => dom.make('p', {}, text)));
+                words.replaceChildren(...(sides.length > 1 ? [arrow, `${code} ${pair}`] : [`Hall code ${code}`, arrow, pair]).map((text) => dom.make('p', {}, text)));
                 lines.forEach((line) => ['x1', 'x2'].forEach((end) => line.setAttribute(end, 300 * k / (side.trace.time_s.length - 1))));
             };
             return {draw, section: dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, titleOf(run, nth, told)), figure, words, curves,
