@@ -42,6 +42,13 @@ void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp
 void hp_card_say_look(const hp_card_context *context, const hp_advice *advice, hp_card *words);
 void hp_card_say_own_trial(const hp_card_context *context, int lead, hp_card *words);
 
+/* ---- ends (card_end.c) ---- */
+
+/* Why the work ends, one sentence. */
+void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp_phrase *reason);
+/* The whole card of an end that names a wiring, or what is joined. */
+void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, hp_card *words);
+
 /* ---- names and numbers ---- */
 
 /* A lead's name; three of a side are made at once. */
