@@ -57,10 +57,14 @@ static int insulation_dangers(const hp_reading_case *c, hp_entry *entry)
     return 1;
 }
 
-static const hp_danger *insulation_danger(const void *values, const hp_plan_params *plan)
+static const hp_danger *const insulation_dangers_told[] = {&danger_insulation, NULL};
+
+static hp_tell insulation_danger(const void *values, const hp_danger *danger,
+                                 const hp_plan_params *plan)
 {
+    (void)danger;
     (void)plan;
-    return ((const insulation *)values)->megohm < INSULATION_LEAST ? &danger_insulation : NULL;
+    return ((const insulation *)values)->megohm < INSULATION_LEAST ? HP_TELL_YES : HP_TELL_NO;
 }
 
 const hp_reading reading_insulation = {
@@ -74,6 +78,7 @@ const hp_reading reading_insulation = {
     .rank = 8,
     .typical = typical_insulation,
     .dangers = insulation_dangers,
+    .speaks_of = insulation_dangers_told,
     .danger = insulation_danger,
 };
 

@@ -223,6 +223,48 @@ static void danger_stops_everything(void **state)
     close_bench(&b);
 }
 
+static hp_entry controls_with(double supply_v, hp_found found)
+{
+    hp_entry entry = hp_entry_make(&hp_reading_controls, 0);
+    entry.controls.supply_v = supply_v;
+    entry.controls.found = found;
+    return entry;
+}
+
+/* What an entry does not speak of it cannot take back: only the same value, read again in whatever
+ * kind of entry, or that the very thing was mended. */
+static void a_danger_stands_until_its_own_value_is_read_again(void **state)
+{
+    (void)state;
+    const double unread = (double)NAN;
+    bench b = make(hp_person_default());
+    open_bench(&b);
+    hp_entry both = fine_pins(), shell_only = hp_entry_make(&hp_reading_pins, 0);
+    both.pins.shell = both.pins.crossed = HP_TELL_YES;
+    shell_only.pins.shell = HP_TELL_NO;
+    const struct {
+        hp_entry entry;
+        const hp_danger *stands;
+    } log[] = {
+        {controls_with(37.0, HP_FOUND_NOTHING), &hp_danger_sensor_volts},
+        {controls_with(unread, HP_FOUND_KEY), &hp_danger_sensor_volts},
+        {controls_with(unread, HP_FOUND_SUPPLY), &hp_danger_sensor_volts},
+        {supply(5.0), NULL}, /* the same volts, measured for another entry */
+        {controls_with(0.2, HP_FOUND_NOTHING), &hp_danger_sensor_supply},
+        {controls_with(unread, HP_FOUND_NOTHING), &hp_danger_sensor_supply},
+        {controls_with(unread, HP_FOUND_SUPPLY), NULL}, /* mended */
+        {both, &hp_danger_shell},
+        {hp_entry_make(&hp_reading_pins, 0), &hp_danger_shell},
+        {shell_only, &hp_danger_crossed},
+        {fine_pins(), NULL},
+    };
+    for (size_t k = 0; k < sizeof log / sizeof log[0]; k++) {
+        add(&b, log[k].entry);
+        check_true(next(&b).danger == log[k].stands, "after %zu", k);
+    }
+    close_bench(&b);
+}
+
 static void learning_comes_before_wiring(void **state)
 {
     (void)state;
@@ -601,6 +643,7 @@ int main(void)
         cmocka_unit_test(with_readings_the_first_trial_is_right),
         cmocka_unit_test(safe_readings_come_first),
         cmocka_unit_test(danger_stops_everything),
+        cmocka_unit_test(a_danger_stands_until_its_own_value_is_read_again),
         cmocka_unit_test(learning_comes_before_wiring),
         cmocka_unit_test(a_bad_final_check_is_read_again),
         cmocka_unit_test(a_first_word_against_it_leaves_a_wiring_probable),

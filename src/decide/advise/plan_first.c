@@ -2,20 +2,13 @@
  * questions that settle what a figure or a standing wheel is made of. */
 #include "decide/advise/plan_parts.h"
 
-/* The latest reading of a kind decides: whoever mended it reads again. */
+/* The newest that stands. */
 static const hp_danger *danger_of(const hp_planner *p, const hp_belief *b)
 {
-    unsigned seen = 0;
-    for (int k = b->entries - 1; k >= 0; k--) {
-        const hp_entry *e = &b->entry[k];
-        if (!e->reading->danger || (seen & hp_allow(e->reading)))
-            continue;
-        seen |= hp_allow(e->reading);
-        const hp_danger *danger = e->reading->danger(e->values, &p->params);
-        if (danger)
-            return danger;
-    }
-    return NULL;
+    const hp_danger *danger = NULL;
+    for (int k = b->entries - 1; k >= 0 && !danger; k--)
+        danger = hp_danger_standing(b->entry, b->entries, k, &p->params);
+    return danger;
 }
 
 void hp_plan_advise_reading(hp_advice *advice, const hp_reading *reading)

@@ -281,16 +281,12 @@ static void find_contrary(hp_commission *list)
 /* ---- dangers ----------------------------------------------------------------------------------
  */
 
-/* Of each kind the latest reading decides, as for the advice: whoever mended it reads again. */
 static void find_danger(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
     for (int k = given->entries - 1; k >= 0 && !list->danger; k--) {
-        const hp_entry *entry = &given->entry[k];
-        if (!entry->reading->danger || hp_assess_last(given, entry->reading) != entry)
-            continue;
-        list->danger = entry->reading->danger(hp_entry_said(entry), given->plan);
-        list->danger_entry = entry->number;
+        list->danger = hp_danger_standing(given->entry, given->entries, k, given->plan);
+        list->danger_entry = given->entry[k].number;
     }
 }
 

@@ -195,10 +195,8 @@ static bool danger_gone(const hp_practice *p, const hp_practice_look *before,
 {
     for (int k = 0; k < before->entries; k++) {
         const hp_entry *e = &before->entry[k];
-        const hp_reading *kind = e->reading;
-        if (kind->danger && kind->danger(e->values, &p->stated.plan) == danger)
-            return true;
-        if (kind->powers & danger->reading->guards)
+        if (hp_entry_danger(e, &p->stated.plan) == danger ||
+            (e->reading->powers & danger->reading->guards))
             return true;
     }
     return false;

@@ -98,11 +98,12 @@ static void change(const void *values, hp_hypothesis *h)
 
 /* What feeds the throttle feeds the Hall sensors, too. A supply that was dead and is mended is
  * none: one that was too high was no fault that is mended here. */
-static const hp_danger *danger(const void *values, const hp_plan_params *plan)
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
 {
     const hp_controls *c = values;
-    const hp_danger *found = hp_sensor_volts_danger(c->supply_v, plan);
-    return found == &hp_danger_sensor_supply && c->found == HP_FOUND_SUPPLY ? NULL : found;
+    if (danger == &hp_danger_sensor_supply && c->found == HP_FOUND_SUPPLY)
+        return HP_TELL_NO;
+    return hp_sensor_volts_danger(c->supply_v, danger, plan);
 }
 
 static bool throttle_volts(const void *values, double *rest_v, double *full_v)
@@ -139,6 +140,7 @@ const hp_reading hp_reading_controls = {
     .typical = typical,
     .weigh = weigh,
     .change = change,
+    .speaks_of = hp_sensor_volts_dangers,
     .danger = danger,
     .throttle_volts = throttle_volts,
     .see = see,

@@ -206,13 +206,13 @@ static int dangers(const hp_reading_case *c, hp_entry *entry)
     return 2;
 }
 
-static const hp_danger *danger(const void *values, const hp_plan_params *plan)
+static const hp_danger *const pin_dangers[] = {&hp_danger_shell, &hp_danger_crossed, NULL};
+
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
 {
     const hp_pins *pins = values;
     (void)plan;
-    if (pins->shell == HP_TELL_YES)
-        return &hp_danger_shell;
-    return pins->crossed == HP_TELL_YES ? &hp_danger_crossed : NULL;
+    return danger == &hp_danger_shell ? pins->shell : pins->crossed;
 }
 
 static hp_result see(hp_seen *seen, void *values, hp_error *err)
@@ -249,6 +249,7 @@ const hp_reading hp_reading_pins = {
     .shows_faults = true,
     .typical = typical,
     .dangers = dangers,
+    .speaks_of = pin_dangers,
     .danger = danger,
     .contradicts = contradicts,
     .weigh = weigh,

@@ -124,8 +124,11 @@ struct hp_reading {
     /* Fills entry[HP_DANGERS_MAX] with what it may show that is a danger; returns their number.
      * NULL: none. */
     int (*dangers)(const hp_reading_case *given, hp_entry *entry);
-    /* The danger that an entry reports, or NULL. */
-    const hp_danger *(*danger)(const void *values, const hp_plan_params *plan);
+    /* The dangers that its entries speak of, NULL-ended; NULL: of none. */
+    const hp_danger *const *speaks_of;
+    /* What an entry says of one of them: yes, it is there; no, it was looked for; unsaid: whoever
+     * read of it before is not answered. */
+    hp_tell (*danger)(const void *values, const hp_danger *danger, const hp_plan_params *plan);
     /* Likelihood of an entry, up to a factor; NULL: it tells nothing of what may be true. (A trial
      * is weighed against the simulated ensemble as a whole: hp_weigh_trial.) */
     double (*weigh)(const hp_reading_case *given, const void *values);
@@ -180,6 +183,12 @@ struct hp_reading {
 const hp_reading *hp_reading_advised_as(hp_advice_kind advice);
 /* What an entry leaves behind of those before it. */
 hp_renewal hp_entry_renews(const hp_entry *entry);
+/* The first of the dangers that an entry shows; NULL: it shows none. */
+const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *plan);
+/* The first of those that entry `place` of a log shows and that no later entry speaks of; NULL:
+ * none of them stands. */
+const hp_danger *hp_danger_standing(const hp_entry *entry, int entries, int place,
+                                    const hp_plan_params *plan);
 /* Whether an entry no longer stands once a later one is there. */
 bool hp_entry_outdated(const hp_entry *entry, const hp_entry *later);
 

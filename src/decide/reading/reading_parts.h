@@ -23,9 +23,10 @@ bool hp_settle_both(const hp_settling *settling, const char *first, bool has_fir
 bool hp_settle_order(const hp_settling *settling, const char *less, double low, const char *more,
                      double high);
 
-/* The danger that volts of the Hall sensors' supply are; NULL: they can be joined to it, or (NAN)
- * it was not read. One question, whichever entry it was read for. */
-const hp_danger *hp_sensor_volts_danger(double volts, const hp_plan_params *plan);
+/* The dangers that volts of the Hall sensors' supply may be, and whether they are this one; NAN: it
+ * was not read. One question, whichever entry it was read for. */
+extern const hp_danger *const hp_sensor_volts_dangers[];
+hp_tell hp_sensor_volts_danger(double volts, const hp_danger *danger, const hp_plan_params *plan);
 
 /* Density of a normal law. */
 double hp_normal(double x, double deviation);

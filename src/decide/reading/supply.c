@@ -47,16 +47,21 @@ static int dangers(const hp_reading_case *c, hp_entry *entry)
     return c->plan->sensor_v_min > 0.0 ? 2 : 1;
 }
 
-const hp_danger *hp_sensor_volts_danger(double volts, const hp_plan_params *plan)
+const hp_danger *const hp_sensor_volts_dangers[] = {&hp_danger_sensor_volts,
+                                                    &hp_danger_sensor_supply, NULL};
+
+hp_tell hp_sensor_volts_danger(double volts, const hp_danger *danger, const hp_plan_params *plan)
 {
-    if (volts > plan->sensor_v_max)
-        return &hp_danger_sensor_volts;
-    return volts < plan->sensor_v_min ? &hp_danger_sensor_supply : NULL;
+    if (isnan(volts))
+        return HP_TELL_UNSAID;
+    bool found =
+        danger == &hp_danger_sensor_volts ? volts > plan->sensor_v_max : volts < plan->sensor_v_min;
+    return found ? HP_TELL_YES : HP_TELL_NO;
 }
 
-static const hp_danger *danger(const void *values, const hp_plan_params *plan)
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
 {
-    return hp_sensor_volts_danger(((const hp_supply_reading *)values)->volts, plan);
+    return hp_sensor_volts_danger(((const hp_supply_reading *)values)->volts, danger, plan);
 }
 
 static hp_result see(hp_seen *seen, void *values, hp_error *err)
@@ -82,6 +87,7 @@ const hp_reading hp_reading_supply = {
     .rank = 7,
     .typical = typical,
     .dangers = dangers,
+    .speaks_of = hp_sensor_volts_dangers,
     .danger = danger,
     .guards = HP_POWER_HALL,
     .see = see,

@@ -56,19 +56,14 @@ static void add_danger(hp_wiring_sheet *sheet, const hp_entry *entry, const hp_d
     hp_phrase_add(&p, "%s. %s", card.title, card.reason);
 }
 
-/* Of each kind the latest reading decides, as for the advice: whoever mended it reads again. */
 static void add_dangers(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
     for (int k = 0; source->steps && k < source->entries; k++) {
-        const hp_entry *entry = &source->entry[k];
-        bool latest = entry->reading->danger != NULL;
-        for (int n = k + 1; n < source->entries; n++)
-            latest = latest && source->entry[n].reading != entry->reading;
         const hp_danger *danger =
-            latest ? entry->reading->danger(hp_entry_said(entry), source->steps->plan) : NULL;
+            hp_danger_standing(source->entry, source->entries, k, source->steps->plan);
         if (danger)
-            add_danger(sheet, entry, danger);
+            add_danger(sheet, &source->entry[k], danger);
     }
 }
 

@@ -1,0 +1,39 @@
+/*
+ * Dangers: which of those that a log's entries show still stand.
+ *
+ * What would do damage is put right before anything else, and whoever put it right measures that
+ * very thing again. So a danger stands until a later entry speaks of it, of whatever kind: one that
+ * holds other values takes nothing back.
+ */
+#include "decide/reading/reading.h"
+
+#include <stddef.h>
+
+/* What an entry says of a danger. */
+static hp_tell tells(const hp_entry *entry, const hp_danger *danger, const hp_plan_params *plan)
+{
+    const hp_danger *const *own = entry->reading->speaks_of;
+    for (int k = 0; own && own[k]; k++)
+        if (own[k] == danger)
+            return entry->reading->danger(hp_entry_said(entry), danger, plan);
+    return HP_TELL_UNSAID;
+}
+
+const hp_danger *hp_danger_standing(const hp_entry *entry, int entries, int place,
+                                    const hp_plan_params *plan)
+{
+    const hp_danger *const *own = entry[place].reading->speaks_of;
+    for (int k = 0; own && own[k]; k++) {
+        bool stands = tells(&entry[place], own[k], plan) == HP_TELL_YES;
+        for (int later = place + 1; stands && later < entries; later++)
+            stands = tells(&entry[later], own[k], plan) == HP_TELL_UNSAID;
+        if (stands)
+            return own[k];
+    }
+    return NULL;
+}
+
+const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *plan)
+{
+    return hp_danger_standing(entry, 1, 0, plan);
+}
