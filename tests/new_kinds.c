@@ -31,6 +31,7 @@ static const hp_field insulation_fields[] = {
      .required = true,
      .figure = true,
      .limits = {.unit = "megohm", .low = 0, .high = 1e5},
+     .usual = {.high = 2e4},
      .offset = offsetof(insulation, megohm),
      .factor = 1,
      .argument = "MEGOHMS",

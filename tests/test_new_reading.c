@@ -228,6 +228,14 @@ static void it_is_advised_shown_and_stops(void **state)
     free(text);
     hp_advice_session_close(&s);
 
+    /* One number in its fields says what cannot be. */
+    open_session(&s, LOG ENTRY "insulation: {lead_to_shell_mohm: 50000}\n");
+    advice = next(&s);
+    text = report_of(&s, &advice);
+    check_text_contains(text, "50000 megohm");
+    free(text);
+    hp_advice_session_close(&s);
+
     open_session(&s, LOG ENTRY "insulation: {lead_to_shell_mohm: 20}\n");
     advice = next(&s);
     check_true(advice.reading == &hp_reading_pins, "%s then", hp_reading_name(advice.reading));

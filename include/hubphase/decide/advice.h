@@ -40,12 +40,13 @@ typedef enum hp_why {
                              says which wiring that is, or one that did not make it sure */
     HP_WHY_RAN_SOME_WAY,  /* PROBABLY: ... but nobody noted which way the wheel turned */
     HP_WHY_RUN_DOUBTED,   /* PROBABLY: a trial ran well, the last no-load run is in doubt */
-    HP_WHY_PART,          /* REPAIR: one part explains the log, nothing else does */
-    HP_WHY_CUTS_OUT,      /* REPAIR: every run was cut out, whatever was joined */
-    HP_WHY_TRIALS,        /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
-    HP_WHY_NOTHING_LEFT,  /* GIVE_UP: nothing that is left would tell more */
-    HP_WHY_UNLISTED,      /* GIVE_UP: nothing that is listed explains the log */
-    HP_WHY_UNPOWERED,     /* GIVE_UP: what is left wants power, and here is none */
+    HP_WHY_CONTRARY,     /* PROBABLY: a reading since the last run does not fit one that is right */
+    HP_WHY_PART,         /* REPAIR: one part explains the log, nothing else does */
+    HP_WHY_CUTS_OUT,     /* REPAIR: every run was cut out, whatever was joined */
+    HP_WHY_TRIALS,       /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
+    HP_WHY_NOTHING_LEFT, /* GIVE_UP: nothing that is left would tell more */
+    HP_WHY_UNLISTED,     /* GIVE_UP: nothing that is listed explains the log */
+    HP_WHY_UNPOWERED,    /* GIVE_UP: what is left wants power, and here is none */
     HP_WHY_COUNT
 } hp_why;
 

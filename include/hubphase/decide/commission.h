@@ -102,6 +102,14 @@ typedef struct hp_assess_case {
     const hp_own *own;                  /* learnt from them; NULL while that is being done */
 } hp_assess_case;
 
+/* A figure that no such part gives, good or faulty, and that was read but once. */
+typedef struct hp_doubt {
+    const hp_entry *entry; /* of the log; NULL: there is none */
+    const hp_field *field;
+    double value;  /* in the unit of the field's limits; of volts their magnitude */
+    hp_band usual; /* what such parts give */
+} hp_doubt;
+
 typedef struct hp_commission_step {
     const hp_reading *reading;
     hp_stage stage;
@@ -112,6 +120,7 @@ typedef struct hp_commission_step {
     bool left_out; /* the log says that it cannot be done here, and has no entry of it since */
     hp_finding finding;
     int code;              /* of the finding: the kind's own number for its words */
+    hp_doubt doubt;        /* a figure of it that is to be read again; then it is a look at least */
     const hp_entry *entry; /* `said`; NULL: the log has none of its kind */
     hp_entry said;    /* the last of its kind, over what earlier ones found and it leaves unsaid */
     int other;        /* number of its last entry, where that was a run of another wiring than the
@@ -158,6 +167,8 @@ typedef struct hp_commission {
                       without failing, and no later run was good; 0: none */
     const hp_entry *contrary; /* the newest reading since the last run that does not fit a wheel
                                  that runs well; NULL: none */
+    bool contrary_again;      /* an earlier one of its kind since then said so, too */
+    hp_doubt doubt;           /* the newest figure that is to be read again */
     const hp_entry *doubted; /* the last no-load run of what is joined, where its figures are not as
                                 expected and no trial came after it; NULL: it is none */
     bool trial_failed;       /* the trial that `bears_out' bears out failed at full throttle */

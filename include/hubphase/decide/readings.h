@@ -82,6 +82,14 @@ typedef enum hp_field_type {
     HP_FIELD_TYPE_COUNT
 } hp_field_type;
 
+/* What such parts give, good or faulty ones, in the unit of the limits: what lies outside was most
+ * likely read or written wrong, and is asked for again. One number is enough; 0: not stated. */
+typedef struct hp_usual {
+    double low;     /* at least */
+    double high;    /* at most ... */
+    double battery; /* ... or at most so many times the battery's stated volts */
+} hp_usual;
+
 /* One value that an entry of a kind notes. As an option of `log` it is called by its name with
  * dashes: `battery_a` is --battery-a. */
 typedef struct hp_field {
@@ -92,6 +100,7 @@ typedef struct hp_field {
     bool presence;            /* yes says only that there is such a part, and finds nothing in it */
     bool figure;              /* read off a meter: a typical one is nothing that was found */
     hp_limits limits;         /* numbers; limits.none: the word `open` is allowed, too */
+    hp_usual usual;           /* of numbers, pairs and volts of pins */
     size_t offset;            /* in the values of the entry */
     double factor;            /* of a NUMBER: what the entry holds = as written * factor */
     const char *const *words; /* choices, NULL-ended */

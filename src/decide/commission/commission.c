@@ -3,6 +3,7 @@
 
 #include "decide/advise/equals.h"
 #include "decide/advise/full_check.h"
+#include "decide/commission/doubt.h"
 #include "decide/commission/fit_machine.h"
 #include "decide/commission/own.h"
 #include "decide/commission/standing.h"
@@ -262,20 +263,38 @@ static void find_odd(hp_commission *list)
     }
 }
 
+static bool is_contrary(const hp_assess_case *given, const hp_entry *entry)
+{
+    return !entry->typical && entry->reading->contradicts &&
+           entry->reading->contradicts(given, hp_entry_said(entry));
+}
+
 /* Of each kind the last counts; a run since says otherwise of it, and so does a mend. */
 static void find_contrary(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
-    for (int k = given->entries - 1; k >= 0 && !list->contrary; k--) {
+    for (int k = given->entries - 1; k >= 0; k--) {
         const hp_entry *entry = &given->entry[k];
         if (hp_entry_trial(entry) || entry->reading->full_run ||
             hp_entry_renews(entry) >= HP_RENEWS_PARTS)
             return;
-        if (!entry->typical && entry->reading->contradicts &&
-            hp_assess_last(given, entry->reading) == entry &&
-            entry->reading->contradicts(given, hp_entry_said(entry)))
+        if (!is_contrary(given, entry))
+            continue;
+        if (!list->contrary && hp_assess_last(given, entry->reading) == entry)
             list->contrary = entry;
+        else if (list->contrary && list->contrary->reading == entry->reading)
+            list->contrary_again = true;
     }
+}
+
+/* Of all kinds, steps or not. */
+static void find_doubt(hp_commission *list)
+{
+    hp_doubt doubt;
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_doubt_find(&list->given, hp_readings[k], &doubt) &&
+            (!list->doubt.entry || doubt.entry > list->doubt.entry))
+            list->doubt = doubt;
 }
 
 /* ---- dangers ----------------------------------------------------------------------------------
@@ -328,8 +347,8 @@ static void assess(const hp_commission *list, hp_commission_step *step)
 
 static void set_next(hp_commission *list)
 {
-    bool look = list->odd_entry > 0 || list->contrary, waits = false, left = false, lacks = false,
-         part = false;
+    bool look = list->odd_entry > 0 || list->contrary || list->doubt.entry, waits = false,
+         left = false, lacks = false, part = false;
     list->next = -1;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
@@ -378,6 +397,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
         find_odd(list);
     find_danger(list);
     find_contrary(list);
+    find_doubt(list);
     find_against(list);
     list->wired = is_wired(&list->given, list) && !list->failed.stands && !list->against;
     find_borne_out(list);

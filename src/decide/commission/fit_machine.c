@@ -1,6 +1,7 @@
 /* Mechanical and electrical figures from the readings of a log: see the header. */
 #include "decide/commission/fit_machine.h"
 
+#include "decide/commission/doubt.h"
 #include "decide/commission/fit_parts.h"
 #include "decide/reading/reading.h"
 #include "model/stand.h"
@@ -318,7 +319,7 @@ const hp_entry *hp_fit_entry(const hp_assess_case *given, const hp_reading *kind
                              const hp_reading *without)
 {
     const hp_entry *entry = kind == without ? NULL : hp_assess_last(given, kind);
-    return entry && !entry->typical ? entry : NULL;
+    return entry && !entry->typical && !hp_entry_is_unusual(given, entry) ? entry : NULL;
 }
 
 double hp_winding_ohm(const hp_winding *w, double copper_per_k)

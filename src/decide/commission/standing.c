@@ -12,6 +12,7 @@
 #include "decide/commission/standing.h"
 
 #include "decide/advise/full_check.h"
+#include "decide/commission/doubt.h"
 #include "decide/reading/plug_volts.h"
 #include "decide/reading/reading.h"
 
@@ -52,6 +53,13 @@ static void assess(const hp_assess_case *given, hp_commission_step *step)
         step->finding = step->reading->assess(given, step->said.values, &step->code);
 }
 
+/* Nothing is good, and nothing only noted, of which a figure cannot be. */
+static void doubt(const hp_assess_case *given, hp_commission_step *step)
+{
+    if (hp_doubt_find(given, step->reading, &step->doubt) && step->finding != HP_FINDING_STOP)
+        step->finding = HP_FINDING_LOOK;
+}
+
 /* The wiring that was logged last, however it ran; 0: none. */
 static int joined_now(const hp_assess_case *given)
 {
@@ -74,6 +82,7 @@ static void open_again(const hp_assess_case *given, int place, hp_commission_ste
     step->entry = NULL;
     step->finding = HP_FINDING_NONE;
     step->code = 0;
+    step->doubt.entry = NULL;
 }
 
 void hp_standing_assess(const hp_assess_case *given, hp_commission_step *step)
@@ -97,6 +106,8 @@ void hp_standing_assess(const hp_assess_case *given, hp_commission_step *step)
         place = k;
         assess(given, step);
     }
-    if (place >= 0)
-        open_again(given, place, step);
+    if (place < 0)
+        return;
+    doubt(given, step);
+    open_again(given, place, step);
 }

@@ -214,13 +214,15 @@ double hp_speed_reading_full(const hp_assess_case *given);
         .name = name_, .type = HP_FIELD_TELL, .offset = offsetof(type_, member_),                  \
         .argument = "YES-OR-NO", .help = help_                                                     \
     }
-#define HP_NUMBER_FIELD(name_, type_, member_, unit_, high_, argument_, help_)                     \
+#define HP_USUAL_FIELD(name_, type_, member_, unit_, high_, usual_, argument_, help_)              \
     {                                                                                              \
         .name = name_, .type = HP_FIELD_NUMBER, .figure = true,                                    \
-        .limits = {.unit = unit_, .low = 0, .high = high_}, .offset = offsetof(type_, member_),    \
-        .factor = 1, .argument = argument_, .help = help_                                          \
+        .limits = {.unit = unit_, .low = 0, .high = high_}, .usual = usual_,                       \
+        .offset = offsetof(type_, member_), .factor = 1, .argument = argument_, .help = help_      \
     }
-#define HP_VOLTS_FIELD(name_, type_, member_, help_)                                               \
-    HP_NUMBER_FIELD(name_, type_, member_, "V", HP_PIN_V_MOST, "VOLTS", help_)
+#define HP_NUMBER_FIELD(name_, type_, member_, unit_, high_, argument_, help_)                     \
+    HP_USUAL_FIELD(name_, type_, member_, unit_, high_, {.high = 0}, argument_, help_)
+#define HP_VOLTS_FIELD(name_, type_, member_, usual_, help_)                                       \
+    HP_USUAL_FIELD(name_, type_, member_, "V", HP_PIN_V_MOST, usual_, "VOLTS", help_)
 
 #endif

@@ -5,6 +5,7 @@
  */
 #include "decide/advise/hypothesis.h"
 #include "decide/practise/hidden.h"
+#include "decide/reading/plug_volts.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/evidence.h"
 
@@ -14,11 +15,11 @@ static const char *const found_words[] = {"key",        "supply",          "thro
                                           "brake",      "pedal_or_switch", "sensor_code",
                                           "protection", "nothing",         NULL};
 
-#define VOLTS(name_, field_, high_, help_)                                                         \
+#define VOLTS(name_, field_, high_, usual_, help_)                                                 \
     {                                                                                              \
         .name = name_, .type = HP_FIELD_NUMBER, .figure = true,                                    \
-        .limits = {.unit = "V", .low = 0, .high = high_}, .offset = offsetof(hp_controls, field_), \
-        .factor = 1, .argument = "VOLTS", .help = help_                                            \
+        .limits = {.unit = "V", .low = 0, .high = high_}, .usual = usual_,                         \
+        .offset = offsetof(hp_controls, field_), .factor = 1, .argument = "VOLTS", .help = help_   \
     }
 
 static const hp_field fields[] = {
@@ -31,12 +32,15 @@ static const hp_field fields[] = {
      .argument = "WHAT",
      .help = "What was wrong and is mended: key, supply, throttle, brake, pedal_or_switch, "
              "sensor_code or protection; nothing: all was as it should be"},
-    VOLTS("battery_v", battery_v, 200, "Volts at the controller's battery leads"),
-    VOLTS("key_v", key_v, 200, "Volts at the logic or key lead"),
-    VOLTS("throttle_supply_v", supply_v, 60, "Volts that feed throttle and Hall sensors"),
-    VOLTS("throttle_rest_v", rest_v, 60, "Volts on the throttle's signal lead, grip at rest"),
-    VOLTS("throttle_full_v", full_v, 60, "Volts on the throttle's signal lead, grip full"),
-    VOLTS("brake_v", brake_v, 200, "Volts at the brake input, levers released"),
+    VOLTS("battery_v", battery_v, 200, HP_USUAL_BATTERY, "Volts at the controller's battery leads"),
+    VOLTS("key_v", key_v, 200, HP_USUAL_BATTERY, "Volts at the logic or key lead"),
+    VOLTS("throttle_supply_v", supply_v, 60, {.high = 0},
+          "Volts that feed throttle and Hall sensors"),
+    VOLTS("throttle_rest_v", rest_v, 60, HP_USUAL_INPUT,
+          "Volts on the throttle's signal lead, grip at rest"),
+    VOLTS("throttle_full_v", full_v, 60, {.low = HP_USUAL_FULL_V},
+          "Volts on the throttle's signal lead, grip full"),
+    VOLTS("brake_v", brake_v, 200, HP_USUAL_INPUT, "Volts at the brake input, levers released"),
     {.name = NULL},
 };
 

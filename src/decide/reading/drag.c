@@ -15,6 +15,7 @@ static const hp_field fields[] = {
      .type = HP_FIELD_NUMBER,
      .figure = true,
      .limits = {.unit = "A", .low = 0, .high = 1000},
+     .usual = {.high = HP_IDLE_USUAL_A},
      .offset = offsetof(hp_drag, idle_a),
      .factor = 1,
      .argument = "AMPERES",

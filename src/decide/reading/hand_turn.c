@@ -32,6 +32,7 @@ static const hp_field fields[] = {
      .type = HP_FIELD_WHOLE,
      .figure = true,
      .limits = {.unit = "", .low = 1, .high = 100000, .whole = true},
+     .usual = {.low = 4, .high = 1000},
      .offset = offsetof(hp_hand_turn, edges),
      .argument = "N",
      .help = "Changes of one sensor counted over one turn of the wheel"},

@@ -32,6 +32,7 @@ static const hp_field fields[] = {
      .type = HP_FIELD_NUMBER,
      .figure = true,
      .limits = {.unit = "N m", .low = 0, .high = 100, .above = true},
+     .usual = {.low = 0.3, .high = 30},
      .offset = offsetof(hp_hub_reading, cover_nm),
      .factor = 1,
      .argument = "NM",

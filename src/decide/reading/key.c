@@ -8,9 +8,11 @@
 
 static const hp_field fields[] = {
     HP_FITTED_FIELD(hp_key_reading),
-    HP_PLUG_FIELDS(hp_key_reading, plug, 2),
-    HP_VOLTS_FIELD("off_v", hp_key_reading, off_v, "Volts at the logic lead, key off"),
-    HP_VOLTS_FIELD("on_v", hp_key_reading, on_v, "Volts with the part switched on"),
+    HP_PLUG_FIELDS(hp_key_reading, plug, 2, HP_USUAL_BATTERY),
+    HP_VOLTS_FIELD("off_v", hp_key_reading, off_v, HP_USUAL_BATTERY,
+                   "Volts at the logic lead, key off"),
+    HP_VOLTS_FIELD("on_v", hp_key_reading, on_v, HP_USUAL_BATTERY,
+                   "Volts with the part switched on"),
     HP_TELL_FIELD("stops", hp_key_reading, stops,
                   "Turned off while the wheel runs it stops the drive"),
     {.name = NULL},

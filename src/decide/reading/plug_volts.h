@@ -36,12 +36,25 @@ hp_pin_roles hp_plug_volts_roles(const hp_plug_volts *plug, hp_pins_of control, 
 
 #define HP_PIN_V_MOST 200.0 /* [V] either way; no hub machine has more */
 
+/* chosen: inputs of switches are pulled up to 5 V, at most to 12 V, and a meter is off; what the
+ * battery feeds has no more than a full one of the next size up. */
+#define HP_USUAL_INPUT                                                                             \
+    {                                                                                              \
+        .high = 20.0                                                                               \
+    }
+#define HP_USUAL_BATTERY                                                                           \
+    {                                                                                              \
+        .battery = 1.5                                                                             \
+    }
+#define HP_USUAL_FULL_V 1.0 /* [V] chosen: less than a third of what an open grip gives */
+
 /* The fields of a kind whose values have `plug`: `pins` with up to `states` volts each,
- * `pulled_v`, `minus_pin`. */
-#define HP_PLUG_FIELDS(type_, plug_, states_)                                                      \
+ * `pulled_v`, `minus_pin`; `usual`: volts that such pins have, as {.high = 20}. */
+#define HP_PLUG_FIELDS(type_, plug_, states_, usual_)                                              \
     {.name = "pins",                                                                               \
      .type = HP_FIELD_PIN_VOLTS,                                                                   \
      .limits = {.unit = "V", .low = -HP_PIN_V_MOST, .high = HP_PIN_V_MOST},                        \
+     .usual = usual_,                                                                              \
      .offset = offsetof(type_, plug_),                                                             \
      .first = (states_),                                                                           \
      .argument = "PIN=VOLTS",                                                                      \
@@ -51,6 +64,7 @@ hp_pin_roles hp_plug_volts_roles(const hp_plug_volts *plug, hp_pins_of control, 
         {.name = "pulled_v",                                                                       \
          .type = HP_FIELD_PIN_VOLTS,                                                               \
          .limits = {.unit = "V", .low = -HP_PIN_V_MOST, .high = HP_PIN_V_MOST},                    \
+         .usual = usual_,                                                                          \
          .offset = offsetof(type_, plug_),                                                         \
          .first = 0,                                                                               \
          .argument = "PIN=VOLTS",                                                                  \

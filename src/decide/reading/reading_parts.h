@@ -28,6 +28,10 @@ bool hp_settle_order(const hp_settling *settling, const char *less, double low, 
 extern const hp_danger *const hp_sensor_volts_dangers[];
 hp_tell hp_sensor_volts_danger(double volts, const hp_danger *danger, const hp_plan_params *plan);
 
+/* [A] chosen: with lamp and display all that is on draws about an ampere at most; a decimal point
+ * that slipped makes it ten. */
+#define HP_IDLE_USUAL_A 3.0
+
 /* Density of a normal law. */
 double hp_normal(double x, double deviation);
 /* Whether a broken lead makes pair `pair` (named by the lead it leaves out) open. */

@@ -16,7 +16,7 @@
 
 static const hp_field fields[] = {
     HP_FITTED_FIELD(hp_speed_reading),
-    HP_PLUG_FIELDS(hp_speed_reading, plug, HP_PINS_STATES),
+    HP_PLUG_FIELDS(hp_speed_reading, plug, HP_PINS_STATES, HP_USUAL_INPUT),
     SPEED("first_rpm", 0, "Speed of the free wheel at full throttle, switch in its first position"),
     SPEED("second_rpm", 1,
           "Speed of the free wheel at full throttle, switch in its second position"),

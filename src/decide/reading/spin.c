@@ -31,6 +31,7 @@ static const hp_field fields[] = {
      .type = HP_FIELD_NUMBER,
      .required = true,
      .limits = {.unit = "rpm", .low = 0, .high = HP_WHEEL_RPM_MAX, .above = true},
+     .usual = {.high = 3000},
      .offset = offsetof(hp_spin, wheel_rad_s),
      .factor = HP_RPM,
      .argument = "RPM",

@@ -332,12 +332,42 @@ static void use_steps(const hp_case *c, hp_advice *advice)
     hp_plan_fail_check(advice, hp_plan_present(&c->belief));
 }
 
+/* Whether the reading that does not fit is to be taken once more: not what was asked for by a sign
+ * in the log, which says what it found, nor what said so twice. */
+static bool worth_again(const hp_case *c, const hp_commission *list)
+{
+    const hp_reading *reading = list->contrary->reading;
+    return !list->contrary_again && reading->demand == 0 && hp_reading_is_advised(reading) &&
+           (c->plan.allowed & hp_allow(reading));
+}
+
+/* No wiring is called correct beside a reading, made since the last run, that no wheel that runs
+ * well gives. It is taken once more; if it stays, or cannot be taken, one more run is what tells,
+ * and nobody is asked a third time. */
+static void heed_contrary(const hp_case *c, hp_advice *advice)
+{
+    const hp_commission *list = hp_commission_case_list(c->commissioning);
+    if (advice->kind != HP_ADVICE_DONE || !list->contrary)
+        return;
+    advice->checked = false;
+    if (!worth_again(c, list)) {
+        advice->kind = HP_ADVICE_PROBABLY;
+        advice->why = HP_WHY_CONTRARY;
+        return;
+    }
+    *advice = (hp_advice){.kind = HP_ADVICE_READ,
+                          .reading = list->contrary->reading,
+                          .lead = -1,
+                          .contradiction = advice->contradiction};
+}
+
 hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err)
 {
     hp_result result = hp_plan_next(c->planner, &c->belief, thorough, advice, err);
     if (result != HP_OK)
         return result;
     use_steps(c, advice);
+    heed_contrary(c, advice);
     hp_case_use_own(c, advice);
     return HP_OK;
 }

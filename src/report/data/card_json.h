@@ -14,6 +14,8 @@ json_t *hp_json_words(hp_json *json, const char *line);
 
 /* The figures that are known, by name; one step with what it found: docs/json.md, `commission`. */
 json_t *hp_json_own(hp_json *json, const hp_own *own);
+/* What is to be measured again: docs/json.md, `measure_again`. */
+json_t *hp_json_again(hp_json *json, const hp_commission *list);
 json_t *hp_json_commission_step(hp_json *json, const hp_card_context *context,
                                 const hp_commission_step *step);
 

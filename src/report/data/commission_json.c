@@ -3,6 +3,7 @@
 
 #include "decide/reading/reading.h"
 #include "report/data/card_json.h"
+#include "report/words/again_words.h"
 #include "report/words/case_card.h"
 #include "report/words/words.h"
 
@@ -26,6 +27,32 @@ json_t *hp_json_own(hp_json *b, const hp_own *own)
             hp_json_set(b, object, hp_own_name((hp_own_kind)k),
                         figure_object(b, &own->figure[k], (hp_own_kind)k));
     return object;
+}
+
+static json_t *again_object(hp_json *b, const hp_entry *entry, const hp_doubt *doubt)
+{
+    char text[400];
+    hp_phrase words = hp_phrase_begin(text, sizeof text);
+    json_t *object = json_object();
+    if (doubt)
+        hp_doubt_words(doubt, &words);
+    else
+        hp_contrary_words(entry, &words);
+    hp_json_set(b, object, "entry", json_integer(entry->number));
+    hp_json_set(b, object, "kind", hp_json_text(entry->reading->name));
+    hp_json_set(b, object, "value", doubt ? hp_json_text(doubt->field->name) : json_null());
+    hp_json_set(b, object, "words", hp_json_text(text));
+    return object;
+}
+
+json_t *hp_json_again(hp_json *b, const hp_commission *list)
+{
+    json_t *array = json_array();
+    if (list && list->contrary)
+        hp_json_append(b, array, again_object(b, list->contrary, NULL));
+    if (list && list->doubt.entry)
+        hp_json_append(b, array, again_object(b, list->doubt.entry, &list->doubt));
+    return array;
 }
 
 json_t *hp_json_commission_step(hp_json *b, const hp_card_context *context,
@@ -103,6 +130,7 @@ hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading
     hp_json_set(&b, root, "wired", json_boolean(list->wired));
     hp_json_set(&b, root, "why", hp_json_text(hp_commission_why_name(list->why)));
     hp_json_set(&b, root, "why_words", hp_json_text(why));
+    hp_json_set(&b, root, "measure_again", hp_json_again(&b, list));
     hp_json_set(&b, root, "next",
                 list->next >= 0 ? hp_json_text(list->step[list->next].reading->name) : json_null());
     hp_json_set(&b, root, "steps", steps);

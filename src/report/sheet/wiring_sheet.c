@@ -15,6 +15,7 @@
 #include "hubphase/decide/evidence.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
+#include "report/words/again_words.h"
 #include "report/words/card_parts.h"
 
 #include <math.h>
@@ -345,6 +346,19 @@ static void say_contradiction(hp_wiring_sheet *sheet)
         trial->number, number);
 }
 
+/* A reading since the last run that speaks against it, as the advice and the list of steps heed it.
+ */
+static void say_contrary(hp_wiring_sheet *sheet)
+{
+    const hp_card_context *steps = sheet->source.steps;
+    const hp_commission *list = steps ? steps->commission : NULL;
+    if (!list || !list->contrary)
+        return;
+    hp_phrase p = hp_phrase_resume(sheet->standing, sizeof sheet->standing);
+    hp_phrase_add(&p, " ");
+    hp_contrary_words(list->contrary, &p);
+}
+
 static void find_wirings(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
@@ -357,6 +371,7 @@ static void find_wirings(hp_wiring_sheet *sheet)
     say_known(sheet);
     find_equals(sheet);
     say_contradiction(sheet);
+    say_contrary(sheet);
     for (int k = 0; k < HP_SHEET_WIRINGS; k++)
         if (sheet->wiring[k].number)
             say_of(source, &sheet->wiring[k]);

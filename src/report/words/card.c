@@ -3,6 +3,7 @@
 #include "decide/advise/hypothesis.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
+#include "report/words/again_words.h"
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
@@ -262,6 +263,25 @@ static void say_failed(const hp_advice *advice, hp_card *words)
                   before);
 }
 
+/* What is to be measured again, by the list of steps. A reading that does not fit a wheel that runs
+ * well is told where the wiring is called correct, or where it is asked for again. */
+static void say_again(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    const hp_commission *list = context->commission;
+    const hp_entry *contrary = list ? list->contrary : NULL;
+    bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
+    bool read = contrary && advice->kind == HP_ADVICE_READ && advice->reading == contrary->reading;
+    hp_phrase reason = hp_phrase_resume(words->reason, sizeof words->reason);
+    if (contrary && (ends || read)) {
+        hp_phrase_add(&reason, " ");
+        hp_contrary_words(contrary, &reason);
+    }
+    if (list && list->doubt.entry) {
+        hp_phrase_add(&reason, " ");
+        hp_doubt_words(&list->doubt, &reason);
+    }
+}
+
 /* What a step of commissioning found stops every run, too: whoever asks here has not seen it. */
 static void say_stopped(const hp_card_context *context, hp_card *words)
 {
@@ -306,6 +326,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_COUNT: say_give_up(context, advice, words); break;
     }
     say_failed(advice, words);
+    say_again(context, advice, words);
     if (hp_card_is_stopped(context, advice))
         say_stopped(context, words);
     hp_card_take_care(context, words);

@@ -69,6 +69,11 @@ void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp
                               "smoothly. Nobody noted which way the wheel turned: a reverse wiring "
                               "runs the same, backward.");
         break;
+    case HP_WHY_CONTRARY:
+        hp_phrase_add(reason, "It ran forward and drew little current, but a reading made since "
+                              "does not fit that. Find out which of the two is wrong, or mend what "
+                              "the reading found; then run it once more.");
+        break;
     case HP_WHY_CUTS_OUT:
         hp_phrase_add(reason, "It cuts out each time, whatever is joined: the battery's "
                               "protection, its volts under load, or a contact that does not "
@@ -242,6 +247,8 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
                                  "one does")
                     : advice->why == HP_WHY_RAN
                         ? "Wiring %d is probably correct: its no-load run says so"
+                    : advice->why == HP_WHY_CONTRARY
+                        ? "Wiring %d is probably correct, but one reading does not fit it"
                     : advice->why == HP_WHY_RUN_DOUBTED
                         ? "Wiring %d: its last no-load run is in doubt, run it once more"
                     : probably        ? "Wiring %d is probably correct: check what it draws"

@@ -293,7 +293,7 @@ bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice)
 {
     bool full = advice->kind == HP_ADVICE_DONE || advice->why == HP_WHY_CHECK_FAILED ||
                 advice->why == HP_WHY_RAN || advice->why == HP_WHY_RAN_SOME_WAY ||
-                advice->why == HP_WHY_RUN_DOUBTED;
+                advice->why == HP_WHY_RUN_DOUBTED || advice->why == HP_WHY_CONTRARY;
     return full && (plan->ammeter || plan->tachometer);
 }
 

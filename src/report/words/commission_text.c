@@ -3,6 +3,7 @@
 
 #include "decide/reading/reading.h"
 #include "report/words/advice_report.h"
+#include "report/words/again_words.h"
 #include "report/words/card_parts.h"
 #include "report/words/case_card.h"
 #include "report/words/words.h"
@@ -119,14 +120,17 @@ static void add_odd(const hp_commission *list, hp_phrase *p)
                       hp_card_range(w.low / HP_RPM, w.high / HP_RPM, speed, sizeof speed));
 }
 
-/* A reading that a wheel that runs well contradicts: one of the two is wrong. */
-static void add_contrary(const hp_commission *list, hp_phrase *p)
+/* What is to be measured again and is marked at no step. */
+static void add_again(const hp_commission *list, hp_phrase *p)
 {
-    if (list->contrary)
-        hp_phrase_add(p,
-                      " What entry %d says (%s) does not fit a wheel that runs well: check the "
-                      "figures, measure it again, and mend what stays.",
-                      list->contrary->number, hp_reading_title(list->contrary->reading));
+    if (list->contrary) {
+        hp_phrase_add(p, " ");
+        hp_contrary_words(list->contrary, p);
+    }
+    if (list->doubt.entry && hp_reading_stage(list->doubt.entry->reading) == HP_STAGE_WIRING) {
+        hp_phrase_add(p, " ");
+        hp_doubt_words(&list->doubt, p);
+    }
 }
 
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
@@ -187,7 +191,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
                           "again, before the machine is ridden.");
         add_odd(list, &p);
-        add_contrary(list, &p);
+        add_again(list, &p);
         add_lacking(list, " It is without ", &p);
         break;
     case HP_COMMISSION_PART:
@@ -320,6 +324,8 @@ bool hp_finding_words_make(const hp_card_context *context, const hp_commission_s
     if (!step->entry || !own || !own->finding)
         return false;
     own->finding(context, step, words);
+    if (step->doubt.entry && step->finding != HP_FINDING_STOP)
+        hp_doubt_finding(&step->doubt, words);
     return words->means[0] != '\0';
 }
 

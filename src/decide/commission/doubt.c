@@ -1,0 +1,122 @@
+/* Figures that no such part gives: see the header. */
+#include "decide/commission/doubt.h"
+
+#include "decide/reading/plug_volts.h"
+#include "decide/reading/reading.h"
+
+#include <math.h>
+
+/* chosen: two readings of one thing that lie nearer than this are the same one. */
+#define SAME_WITHIN 0.25
+
+#define VALUES_MAX (HP_PINS_MOST * HP_PINS_STATES)
+
+/* The numbers that an entry holds at a field, in the unit in which they are written; returns how
+ * many. */
+static int values_of(const hp_field *field, const hp_entry *entry, double value[VALUES_MAX])
+{
+    const void *at = entry->values + field->offset;
+    const hp_plug_volts *plug = at;
+    int count = 0;
+    switch (field->type) {
+    case HP_FIELD_NUMBER: value[count++] = *(const double *)at / field->factor; break;
+    case HP_FIELD_WHOLE: value[count++] = *(const int *)at ? *(const int *)at : (double)NAN; break;
+    case HP_FIELD_PAIRS:
+        for (int k = 0; k < HP_PHASE_COUNT; k++)
+            if (isfinite(((const double *)at)[k]))
+                value[count++] = ((const double *)at)[k];
+        break;
+    case HP_FIELD_PIN_VOLTS:
+        for (int pin = 0; pin < plug->pins; pin++)
+            for (int s = 0; s < (field->first ? plug->states[pin] : 1); s++)
+                value[count++] = fabs(field->first ? plug->at[s][pin] : plug->off[pin]);
+        break;
+    default: break;
+    }
+    return count;
+}
+
+static hp_band usual_of(const hp_assess_case *given, const hp_field *field)
+{
+    const hp_usual *u = &field->usual;
+    double high = u->battery > 0.0 ? u->battery * given->drive->supply.emf_v : u->high;
+    return (hp_band){u->low, high > 0.0 ? high : (double)INFINITY};
+}
+
+static bool is_stated(const hp_usual *usual)
+{
+    return usual->low > 0.0 || usual->high > 0.0 || usual->battery > 0.0;
+}
+
+/* The first number of an entry's field that is out of what is usual; *said: it holds any. */
+static bool is_unusual(const hp_assess_case *given, const hp_field *field, const hp_entry *entry,
+                       bool *said, double *found)
+{
+    double value[VALUES_MAX];
+    int count = is_stated(&field->usual) ? values_of(field, entry, value) : 0;
+    const hp_band usual = usual_of(given, field);
+    *said = false;
+    for (int k = 0; k < count; k++) {
+        *said = *said || !isnan(value[k]);
+        if (value[k] < usual.low || value[k] > usual.high) {
+            *found = value[k];
+            return true;
+        }
+    }
+    return false;
+}
+
+bool hp_entry_is_unusual(const hp_assess_case *given, const hp_entry *entry)
+{
+    bool said;
+    double value;
+    for (const hp_field *field = entry->reading->fields; field->name; field++)
+        if (is_unusual(given, field, entry, &said, &value))
+            return true;
+    return false;
+}
+
+/* Whether an entry before `place` read the same. */
+static bool read_before(const hp_assess_case *given, int place, const hp_field *field, double found)
+{
+    for (int k = 0; k < place; k++) {
+        const hp_entry *entry = &given->entry[k];
+        double other;
+        bool said;
+        if (entry->reading == given->entry[place].reading && !entry->typical &&
+            is_unusual(given, field, entry, &said, &other) &&
+            fabs(other - found) <= SAME_WITHIN * fmax(other, found))
+            return true;
+    }
+    return false;
+}
+
+/* The last entry that holds the field decides. */
+static bool doubt_field(const hp_assess_case *given, const hp_reading *kind, const hp_field *field,
+                        hp_doubt *doubt)
+{
+    for (int k = given->entries - 1; k >= 0; k--) {
+        const hp_entry *entry = &given->entry[k];
+        bool said = false;
+        double found;
+        if (entry->reading != kind || entry->typical)
+            continue;
+        if (is_unusual(given, field, entry, &said, &found) &&
+            !read_before(given, k, field, found)) {
+            *doubt = (hp_doubt){.entry = entry, .field = field, .value = found};
+            doubt->usual = usual_of(given, field);
+            return true;
+        }
+        if (said)
+            return false;
+    }
+    return false;
+}
+
+bool hp_doubt_find(const hp_assess_case *given, const hp_reading *kind, hp_doubt *doubt)
+{
+    for (const hp_field *field = kind->fields; field->name; field++)
+        if (is_stated(&field->usual) && doubt_field(given, kind, field, doubt))
+            return true;
+    return false;
+}

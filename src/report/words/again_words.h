@@ -1,0 +1,18 @@
+/*
+ * What is to be measured again: a reading that does not fit a wheel that runs well, a figure that
+ * no such part gives (hubphase/decide/commission.h).
+ */
+#ifndef HUBPHASE_SRC_REPORT_WORDS_AGAIN_WORDS_H
+#define HUBPHASE_SRC_REPORT_WORDS_AGAIN_WORDS_H
+
+#include "hubphase/base/text.h"
+#include "hubphase/decide/commission.h"
+#include "report/words/words.h"
+
+/* Each adds a sentence or two. */
+void hp_contrary_words(const hp_entry *contrary, hp_phrase *phrase);
+void hp_doubt_words(const hp_doubt *doubt, hp_phrase *phrase);
+/* Of a step whose figure is in doubt: beside what else it found. */
+void hp_doubt_finding(const hp_doubt *doubt, hp_finding_words *words);
+
+#endif
