@@ -446,6 +446,27 @@ static void a_misread_volt_does_not_enter_the_heat(void **state)
     check_true(told >= 0.75 * tried, "%d of %d were found", told, tried);
 }
 
+/* Where leaving out either of two would make the rest agree, the one is named without which they
+ * agree best: a last volt of the rest that is too high makes the one before it look too low. */
+static void of_two_that_could_be_off_the_better_is_named(void **state)
+{
+    (void)state;
+    hp_random random = hp_random_init(16, 0);
+    int named[HP_HEATING_RESTS + 1] = {0};
+    for (int n = 0; n < 40; n++) {
+        bench b = bench_of(&random, false);
+        meters m = meters_of(&random, 1.0);
+        read_heating(&b, &m);
+        hp_heating clean, *h = hp_entry_values(&b.entry[0]);
+        const hp_assess_case given = given_of(&b);
+        h->rest_v[1] *= 1.05;
+        hp_heating_doubt doubt = hp_heating_sift(&given, h, &clean);
+        named[doubt.rest]++;
+    }
+    check_int(named[1], 0);
+    check_true(named[2] >= 36, "%d of 40 are named", named[2]);
+}
+
 /* The first volts are held against the others like any later one; nothing is learnt of a test whose
  * start is not known. */
 static void misread_first_volts_are_told(void **state)
@@ -954,6 +975,7 @@ int main(void)
         cmocka_unit_test(a_straight_line_is_the_textbooks),
         cmocka_unit_test(nothing_read_leaves_the_prior),
         cmocka_unit_test(a_misread_volt_does_not_enter_the_heat),
+        cmocka_unit_test(of_two_that_could_be_off_the_better_is_named),
         cmocka_unit_test(misread_first_volts_are_told),
         cmocka_unit_test(no_heat_is_learnt_of_less_copper_than_there_is),
         cmocka_unit_test(of_two_volts_neither_is_believed),
