@@ -759,6 +759,28 @@ static void what_is_off_already_is_off_since_then(void **state)
     hp_course_run_free(&run);
 }
 
+/* A motor that stands or shivers is no drive that a key or a lever could be seen to stop. */
+static void nothing_is_told_of_a_wheel_that_does_not_run(void **state)
+{
+    (void)state;
+    static const hp_what_if asked[] = {HP_WHAT_IF_KEY_OFF, HP_WHAT_IF_BRAKE};
+    hp_drive drive = hp_drive_default();
+    const hp_controls_params controls = hp_controls_params_default();
+    /* Two phase leads exchanged: the field turns against the rotor. */
+    hp_wiring stalled = hp_wiring_from_number(WIRING);
+    int lead = stalled.phase[0];
+    stalled.phase[0] = stalled.phase[1];
+    stalled.phase[1] = lead;
+    for (size_t k = 0; k < sizeof asked / sizeof asked[0]; k++) {
+        hp_what_if_result is;
+        check_int(hp_what_if_run(&drive, &stalled, &controls, asked[k], &is, NULL, NULL), HP_OK);
+        check_true(hp_what_if_finding(&is) == HP_FINDING_UNTESTED && is.hold == HP_HOLD_MOTOR,
+                   "%s: %s", hp_what_if_name(asked[k]), hp_finding_name(hp_what_if_finding(&is)));
+        is = result_of(asked[k], &controls, &drive);
+        check_int(hp_what_if_finding(&is), HP_FINDING_GOOD);
+    }
+}
+
 static void actions_behind_the_end_are_left_out(void **state)
 {
     (void)state;
@@ -796,6 +818,7 @@ int main(void)
         cmocka_unit_test(names_are_found_again),
         cmocka_unit_test(moments_are_told_action_by_action),
         cmocka_unit_test(what_is_off_already_is_off_since_then),
+        cmocka_unit_test(nothing_is_told_of_a_wheel_that_does_not_run),
         cmocka_unit_test(actions_behind_the_end_are_left_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -54,7 +54,8 @@ typedef struct hp_course_run {
     hp_moment moment[HP_ACTIONS_MAX]; /* one an action within the run */
     int moments;
     double seconds;
-    hp_trace trace; /* owned; HP_COURSE_SAMPLES + 1 samples over all of it */
+    double full_rad_s; /* of the wheel at full duty, loss-free */
+    hp_trace trace;    /* owned; HP_COURSE_SAMPLES + 1 samples over all of it */
     hp_figures figures;
 } hp_course_run;
 

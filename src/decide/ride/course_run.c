@@ -79,6 +79,9 @@ hp_result hp_course_run_make(const hp_drive *drive, const hp_wiring *wiring,
     run->course = *course;
     run->controls = *controls;
     run->seconds = seconds;
+    hp_drive full = *drive;
+    full.controller.throttle = full.controller.speed_cap = 1.0;
+    run->full_rad_s = hp_drive_ideal_speed(&full) / full.stand.gear_ratio;
     run->demands = hp_course_demands(course, controls, run->demand);
     while (run->demands > 0 && run->demand[run->demands - 1].time >= seconds)
         run->demands--;

@@ -94,12 +94,23 @@ static bool off_before(const hp_moment *m)
     return m->outcome == HP_OUTCOME_STAYS_OFF || m->outcome == HP_OUTCOME_STARTS;
 }
 
-/* It was asked to drive, and there was no current. */
+/* chosen: what is asked to drive and turns more slowly than this share of its loss-free speed
+ * stands, shivers or has only begun to. A rough wiring is above half of it. */
+#define TURNS_SHARE 0.2
+
+static bool stood(const hp_course_run *run, const hp_moment *m)
+{
+    return m->reason_before == HP_CONTROL_DRIVES &&
+           fabs(m->wheel_before) < TURNS_SHARE * m->duty_before * run->full_rad_s;
+}
+
+/* It was asked to drive, and there was no current, or the wheel did not run for all of it. */
 static bool motor_holds(const hp_what_if_case *row, const hp_what_if_plan *plan,
                         const hp_course_run *run)
 {
     const hp_moment *premise = &run->moment[premise_of(row, plan)], *m = &run->moment[plan->focus];
-    return (premise->reason_before == HP_CONTROL_DRIVES && off_before(premise)) ||
+    return stood(run, premise) ||
+           (premise->reason_before == HP_CONTROL_DRIVES && off_before(premise)) ||
            (m->reason == HP_CONTROL_DRIVES && m->outcome == HP_OUTCOME_STAYS_OFF);
 }
 

@@ -198,7 +198,7 @@ static const char *hold_words(hp_hold hold)
                                    "sees it so"),
         [HP_HOLD_THROTTLE_REST] = "half a grip asks for nothing yet",
         [HP_HOLD_PEDALS] = "the pedal sensor does not let it drive",
-        [HP_HOLD_MOTOR] = "the controller lets it drive, and no current flows",
+        [HP_HOLD_MOTOR] = "the controller lets it drive, and the wheel does not run",
     };
     return words[hold];
 }
@@ -317,7 +317,7 @@ static const char *hold_remedy(hp_hold hold)
         [HP_HOLD_THROTTLE_REST] = throttle,
         [HP_HOLD_PEDALS] = "Put the pedal sensor right first: on the side of its ring, and with "
                            "the pulses, that the controller looks for.",
-        [HP_HOLD_MOTOR] = "Find out first why no current flows: the wiring, the battery, the "
+        [HP_HOLD_MOTOR] = "Find out first why it does not run: the wiring, the battery, the "
                           "controller's low-voltage cut-off.",
     };
     return remedy[hold];
