@@ -1005,6 +1005,58 @@ static void volts_that_cannot_be_are_read_again(void **state)
     check_text_contains(r.list.doubt.field->name, "pulled_v");
 }
 
+static hp_trial *run_at(room *r, int number, double throttle, double battery_a)
+{
+    run_smoothly(r);
+    hp_trial *t = &r->entry[r->entries - 1].trial;
+    t->wiring = hp_wiring_from_number(number);
+    t->throttle = throttle;
+    t->battery_a = battery_a;
+    return t;
+}
+
+/* One gentle run that felt well proves no wiring: what runs the motor waits for full throttle, but
+ * for the run that is the proof. */
+static void powered_steps_wait_for_full_throttle(void **state)
+{
+    (void)state;
+    const struct {
+        int number[2];
+        double throttle[2], battery_a[2];
+        bool no_ammeter, mended, proved;
+    } cases[] = {
+        {{1, 1}, {0.35, 0.35}, {0.2, 0.2}, false, false, false},
+        {{1, 1}, {0.35, 1.0}, {0.2, 0.4}, false, false, true},
+        {{1, 1}, {1.0, 0.35}, {0.4, 0.2}, false, false, true},
+        {{1, 1}, {0.35, 1.0}, {0.2, NAN}, false, false, false},
+        {{1, 1}, {0.35, 1.0}, {NAN, NAN}, true, false, true},
+        {{1, 22}, {1.0, 0.35}, {0.4, 0.2}, false, false, false},
+        {{1, 1}, {1.0, 0.35}, {0.4, 0.2}, false, true, false},
+    };
+    room r;
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        furnish(&r);
+        r.plan.ammeter = !cases[k].no_ammeter;
+        run_at(&r, cases[k].number[0], cases[k].throttle[0], cases[k].battery_a[0]);
+        if (cases[k].mended)
+            ((hp_mend *)add(&r, &hp_reading_mend))->fault.kind = HP_FAULT_UNLISTED;
+        run_at(&r, cases[k].number[1], cases[k].throttle[1], cases[k].battery_a[1]);
+        make(&r);
+        check_true(r.list.wired && r.list.proved == cases[k].proved, "case %zu", k);
+        check_true(step(&r, &hp_reading_coast_down)->possible == cases[k].proved, "case %zu", k);
+        check_true(step(&r, &hp_reading_no_load)->possible, "case %zu: the proof itself", k);
+    }
+    furnish(&r);
+    run_at(&r, 1, 1.0, 0.4)->feed = HP_FEED_BENCH_SUPPLY;
+    make(&r);
+    check_true(!r.list.proved, "a limit that may have held it");
+    furnish(&r);
+    run_at(&r, 1, 1.0, 0.4);
+    r.entry[0].typical = true;
+    make(&r);
+    check_true(!r.list.proved, "figures that nobody read");
+}
+
 /* The list ends with a look by it, and says which entry. */
 static void a_contrary_reading_keeps_a_list_from_being_ready(void **state)
 {
@@ -1281,6 +1333,7 @@ int main(void)
         cmocka_unit_test(a_contrary_reading_is_known_to_be_the_second),
         cmocka_unit_test(a_figure_that_cannot_be_is_read_again),
         cmocka_unit_test(volts_that_cannot_be_are_read_again),
+        cmocka_unit_test(powered_steps_wait_for_full_throttle),
         cmocka_unit_test(a_contrary_reading_keeps_a_list_from_being_ready),
         cmocka_unit_test(a_run_in_doubt_bears_nothing_out),
         cmocka_unit_test(half_throttle_that_cannot_be_is_to_be_checked),

@@ -113,6 +113,11 @@ static const expected cases[] = {
      "throttle: none"},
     {&hp_reading_throttle, "{turned_with_off: ground}", HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS,
      "turns by itself", "turns with its ground lead off"},
+    {&hp_reading_throttle,
+     "{" TOLD_PINS ", turned_with_off: none, runs_on_with_off: none, springs_back: yes}",
+     HP_FINDING_GOOD, HP_STEP_FINE, "as it should be", "stops with each lead that comes off"},
+    {&hp_reading_throttle, "{turned_with_off: none, runs_on_with_off: ground}", HP_FINDING_STOP,
+     HP_THROTTLE_LOST_RUNS, "comes off while it runs", "runs on with its ground lead off"},
     {&hp_reading_throttle, "{turned_with_off: supply}", HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS,
      "turns by itself", "turns with its supply lead off"},
     {&hp_reading_throttle, "{turned_with_off: several}", HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS,
@@ -1326,7 +1331,7 @@ static void pins_are_asked_for_one_by_one(void **state)
 {
     (void)state;
     static const char *const answers[][2] = {
-        {"gate.8", "yes"},        {"pins.1", "red 5.02 5.01"},
+        {"gate.9", "yes"},        {"pins.1", "red 5.02 5.01"},
         {"pins.2", "black, 0/0"}, {"pins.3", "row 1 0.83 4.12"},
         {"minus_pin", "black"},   {NULL, NULL}};
     bench b;

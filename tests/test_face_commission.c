@@ -15,8 +15,8 @@
 #define AT(day) "  - time: 2026-11-" day "T10:00:00+00:00\n    "
 #define RUNS                                                                                       \
     AT("01")                                                                                       \
-    "trial: {wiring: 1, throttle_percent: 35, motion: forward, feel: smooth, "                     \
-    "battery_a: 0.2}\n"
+    "trial: {wiring: 1, throttle_percent: 100, motion: forward, feel: smooth, "                    \
+    "battery_a: 0.4}\n"
 
 /* In the order of the work: what can be looked at before what has to run. */
 static const char *const order[] = {"hub",          "key",          "throttle", "brake",

@@ -144,7 +144,8 @@ static void the_last_smooth_forward_trial_counts(void **state)
     check_int(f->sheet.wiring[0].number, 1);
     assert_string_equal(
         f->sheet.standing,
-        "Wiring 1 is correct: it ran smoothly forward in entry 2 of test.bench.yaml.");
+        "Wiring 1 is correct: it ran smoothly forward in entry 2 of test.bench.yaml. Its final "
+        "check at full throttle is still to be made.");
     check_int(f->sheet.wiring[1].number, 22);
     check_int(f->sheet.wiring[2].number, 29);
     assert_string_equal(f->sheet.wiring[1].said, "ran smoothly forward, log entry 1");
@@ -181,11 +182,11 @@ static void a_wiring_is_correct_where_the_advice_ends_with_it(void **state)
          "Wiring 12 ran smoothly forward in entry 2 of test.bench.yaml, but is not proved: by all "
          "that the log says wiring 1 is correct, 99.6 % likely.",
          "not proved: wiring 12", false},
-        {HP_ADVICE_TRY, 1, 0.5, "but is not proved yet: `hubphase next' says what to do.",
+        {HP_ADVICE_TRY, 1, 0.5, "but is not proved yet: the advice says what to do.",
          "not proved: wiring 12", false},
-        {HP_ADVICE_READ, 12, 0.0, "but is not proved yet: `hubphase next' says what to do.",
+        {HP_ADVICE_READ, 12, 0.0, "but is not proved yet: the advice says what to do.",
          "not proved: wiring 12", false},
-        {HP_ADVICE_LOOK, 12, 0.996, "but is not proved yet: `hubphase next' says what to do.",
+        {HP_ADVICE_LOOK, 12, 0.996, "but is not proved yet: the advice says what to do.",
          "not proved: wiring 12", false},
     };
     add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
@@ -203,7 +204,7 @@ static void a_wiring_is_correct_where_the_advice_ends_with_it(void **state)
     }
     f->source.advice = NULL;
     make(f);
-    check_text_contains(f->sheet.standing, "but is not proved yet: `hubphase next' was not asked.");
+    check_text_contains(f->sheet.standing, "but is not proved yet: the advice was not asked.");
     check_true(!f->sheet.wiring[0].proved && f->sheet.wiring[0].ran, "not asked");
 }
 

@@ -5,6 +5,8 @@ titles() { awk '/^-----/ { if ((getline line) > 0 && line !~ /^(-|$)/) print lin
 answers() { printf '%s\n' "$@" | hubphase bench barrow.yaml 2>&1; }
 entries() { sed -n '/^  - time/,$p' barrow.bench.yaml | sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/' | tail -n "$1"; }
 echo '# each left out in turn'
+hubphase log barrow.yaml --quiet trial --wiring='yellow, green, blue / yellow, green, blue' \
+    --throttle-percent=100 --motion=forward --feel=smooth --battery-a=0.4
 answers steps cannot 'no "bench" supply: lent' cannot '' cannot a cannot b cannot c cannot d cannot e \
     cannot f cannot g cannot h cannot i cannot j cannot k cannot l stop | titles
 grep -c left_out barrow.bench.yaml

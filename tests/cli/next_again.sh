@@ -73,3 +73,18 @@ log controls --found=nothing --throttle-rest-v=0.8 --throttle-full-v=0.82 --key-
 next
 log controls --found=nothing --brake-v=5
 again
+
+fresh "why a reading, though what is joined ran well"
+log trial --wiring=1 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+full
+next
+fresh "what would make an end surer"
+for k in 1 2; do log trial --wiring=1 --throttle-percent=100 --motion=forward --feel=smooth --wheel-speed-rpm=217; done
+next
+fresh "correct, and not checked yet"
+for k in 1 2; do log trial --wiring=1 --throttle-percent=35 --motion=forward --feel=smooth --starts=6 --starts-tried=6 --battery-a=0.2 --wheel-speed-rpm=78; done
+sheet
+echo "--- where the bands come from"
+hubphase next barrow.yaml 2>>errors | sed -n '/^To expect/,/^Write/p'
+hubphase commission barrow.yaml --step=no_load | sed -n '/^To expect/,/^Write/p'
+hubphase commission barrow.yaml | grep -A1 coast_down

@@ -67,6 +67,17 @@ typedef struct hp_band {
  * zero, as the current of an easy motor is on a coarse meter. */
 double hp_band_middle(hp_band band);
 
+/* What the bands at full throttle come from. */
+typedef enum hp_bands_from {
+    HP_BANDS_MOTORS,  /* motors drawn around the scenario's, by the readings and trials logged */
+    HP_BANDS_PARTS,   /* the parts as stated and measured; no run of this machine counts */
+    HP_BANDS_MACHINE, /* what was learnt of this machine, its runs with it */
+    HP_BANDS_FROM_COUNT
+} hp_bands_from;
+
+/* "motors": for JSON; static storage. */
+const char *hp_bands_from_name(hp_bands_from from);
+
 /* Entries of a log that do not fit each other. */
 typedef struct hp_contradiction {
     bool found;  /* the best explanation of the log needs a slip */
@@ -110,8 +121,9 @@ typedef struct hp_advice {
     int number;                /* its number; 0: none */
     int moved_phase; /* TRY: phase leads and sensor pins to move from the present wiring */
     int moved_sensor;
-    double certainty; /* TRY, LOOK, DONE, GIVE_UP without power: that this wiring is right; REPAIR,
-                         other GIVE_UP: that this is broken */
+    double certainty; /* TRY, LOOK, DONE, GIVE_UP without power: that this wiring is right; READ:
+                         that the one that is joined is, where it ran well; REPAIR, other GIVE_UP:
+                         that this is broken */
     hp_why why;       /* of an end */
     int trouble;      /* REPAIR, GIVE_UP: index of decide/advise/trouble.h, the likeliest */
     const hp_reading *proof; /* REPAIR: the reading that would prove it */
@@ -124,6 +136,7 @@ typedef struct hp_advice {
     /* DONE, PROBABLY: the same at full throttle, where neither hand nor kind of PWM matters */
     hp_band full_current_a;
     hp_band full_wheel_rad_s;
+    hp_bands_from full_from;
     double full_most_a;     /* [A] above this no right wiring draws there; 0: not known */
     bool checked;           /* DONE: a run at full throttle, wheel lifted, was inside these */
     hp_failed_check failed; /* what stands of such runs of the joined wiring, whatever is advised */

@@ -114,7 +114,8 @@ typedef struct hp_commission_step {
     const hp_reading *reading;
     hp_stage stage;
     bool concerns; /* this machine has what the step is about */
-    bool possible; /* it can be done now: it does not wait for the wiring */
+    bool possible; /* it can be done now: it waits neither for a wheel that runs nor for the run at
+                      full throttle that proves its wiring */
     bool lacks;    /* it says that what would stop the drive in need is not there */
     bool part;     /* nothing wrong was found, but not all of it was measured or tried */
     bool left_out; /* the log says that it cannot be done here, and has no entry of it since */
@@ -155,6 +156,7 @@ typedef struct hp_commission {
         *ran; /* of the log: no trial, but the no-load run that says so; NULL: none does */
     const hp_entry *bears_out; /* of the log: the no-load run that was as the newest trial, which
                                   ran well, would have it; NULL: none, or an ill one stands */
+    bool proved;               /* `wired', and a run at full throttle says so, or the no-load run */
     int against;               /* number of an entry by which another wiring, no equal of what is
                                   joined, ran well, too: one of the two is wrong; 0: none */
     bool way_unsaid;           /* such a run is there, but not which way the wheel turned */

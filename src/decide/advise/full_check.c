@@ -166,6 +166,12 @@ int hp_failed_check_entry(const hp_failed_check *failed)
     return newest;
 }
 
+const char *hp_bands_from_name(hp_bands_from from)
+{
+    static const char *const name[HP_BANDS_FROM_COUNT] = {"motors", "parts", "machine"};
+    return name[from];
+}
+
 const char *hp_check_sign_name(hp_check_sign sign)
 {
     static const char *const name[HP_CHECK_COUNT] = {"current", "fast",    "slow",  "rough",

@@ -110,8 +110,10 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
     if (probe_first(p, b, advice))
         return;
     advice->expected_trials = hp_rest_sharp(&o.rest, o.group, true);
-    if (advice->kind == HP_ADVICE_READ)
+    if (advice->kind == HP_ADVICE_READ) {
+        advice->certainty = present > 0 && hp_plan_ran_well(b, present) ? right[present] : 0.0;
         return;
+    }
     hp_plan_set_wiring(advice, advice->number);
     advice->certainty = right[advice->number];
     limit_trial(p, b, advice);

@@ -235,6 +235,23 @@ static void find_borne_out(hp_commission *list)
     list->trial_failed = failed.stands;
 }
 
+/* A run at full throttle of what is joined that was as it ought to be, as far as it can be read
+ * here. One gentle run that felt well proves no wiring. */
+static bool ran_at_full(const hp_assess_case *given)
+{
+    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    for (int k = given->entries - 1; last && k >= 0; k--) {
+        const hp_trial *t = hp_entry_trial(&given->entry[k]);
+        if (hp_entry_renews(&given->entry[k]) >= HP_RENEWS_PARTS)
+            return false;
+        if (t && !given->entry[k].typical && runs(t) && t->throttle >= HP_FULL_THROTTLE &&
+            hp_trial_is_free(t) && !(isnan(t->battery_a) && given->plan->ammeter) &&
+            hp_wiring_number(&t->wiring) == hp_wiring_number(&hp_entry_trial(last)->wiring))
+            return true;
+    }
+    return false;
+}
+
 static bool outside(double value, hp_band band)
 {
     return band.high > 0.0 && (value > band.high || value < band.low);
@@ -337,7 +354,8 @@ static void assess(const hp_commission *list, hp_commission_step *step)
     const hp_reading *reading = step->reading;
     hp_standing_assess(&list->given, step);
     step->concerns = step->entry || !reading->concerns || reading->concerns(&list->given);
-    step->possible = list->wired || !reading->needs_run;
+    step->possible =
+        list->proved || !reading->needs_run || (list->wired && reading->full_run != NULL);
     step->lacks = step->entry && reading->lacks && reading->lacks(step->said.values);
     step->left_out = hp_left_out_by(list->given.entry, list->given.entries, reading);
     /* Runs with the wheel lifted have codes of their own, and ask for no more than they note. */
@@ -401,6 +419,8 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     find_against(list);
     list->wired = is_wired(&list->given, list) && !list->failed.stands && !list->against;
     find_borne_out(list);
+    list->proved = list->wired &&
+                   (list->ran || list->ran_joined || list->bears_out || ran_at_full(&list->given));
     hp_own_learn(&list->given, false, &list->own);
     list->given.own = &list->own;
     list_steps(list);

@@ -20,7 +20,7 @@ typedef struct hp_key_reading {
     hp_tell fitted;
 } hp_key_reading;
 
-/* With which lead of the throttle off the wheel turned. */
+/* With which lead of the throttle off the wheel turned, or ran on. */
 typedef enum hp_lost_lead {
     HP_LOST_UNSAID,
     HP_LOST_NONE, /* each was tried, it stayed still */
@@ -35,9 +35,10 @@ typedef struct hp_throttle_reading {
     hp_plug_volts plug; /* grip at rest, full */
     double rest_v;      /* on the signal lead */
     double full_v;
-    double lost_v[3]; /* at the controller's signal input with supply, ground, signal lead off */
-    hp_lost_lead turned;
-    hp_tell springs; /* it springs back to rest by itself */
+    double lost_v[3];    /* at the controller's signal input with supply, ground, signal lead off */
+    hp_lost_lead turned; /* off before it was switched on */
+    hp_lost_lead runs_on; /* came off while the wheel ran */
+    hp_tell springs;      /* it springs back to rest by itself */
     hp_tell fitted;
 } hp_throttle_reading;
 
@@ -122,7 +123,8 @@ enum {
     HP_THROTTLE_TWICE,     /* its pin and its own fields give other volts */
     HP_THROTTLE_LOST_ASKS, /* plus 0, 1, 2: a lead off looks like an open grip */
     HP_THROTTLE_LOST_TURNS = HP_THROTTLE_LOST_ASKS + 3,
-    HP_THROTTLE_STICKS
+    HP_THROTTLE_STICKS,
+    HP_THROTTLE_LOST_RUNS
 };
 enum {
     HP_BRAKE_DEAD = HP_STEP_OWN,

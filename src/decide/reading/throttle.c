@@ -30,6 +30,15 @@ static const hp_field fields[] = {
      .argument = "LEAD",
      .help = "The lead with which off the lifted wheel turned, grip at rest: supply, ground, "
              "signal or several; none: each was tried, and it stayed still"},
+    {.name = "runs_on_with_off",
+     .type = HP_FIELD_CHOICE,
+     .words = lost_words,
+     .first = HP_LOST_NONE,
+     .offset = offsetof(hp_throttle_reading, runs_on),
+     .argument = "LEAD",
+     .help =
+         "The lead that, coming off while the lifted wheel ran gently, let it run on or faster: "
+         "supply, ground, signal or several; none: each was tried, and the drive stopped"},
     HP_TELL_FIELD("springs_back", hp_throttle_reading, springs,
                   "The grip springs back to rest by itself"),
     {.name = NULL},
@@ -52,6 +61,9 @@ static hp_result check(const void *values, hp_error *err)
             result = hp_check_range(err, "volts of the throttle", volts[k], 0.0, HP_PIN_V_MOST);
     if (result == HP_OK)
         result = hp_check_whole(err, "the lost lead", (int)t->turned, 0, HP_LOST_COUNT - 1);
+    if (result == HP_OK)
+        result =
+            hp_check_whole(err, "the lead that came off", (int)t->runs_on, 0, HP_LOST_COUNT - 1);
     return result;
 }
 
@@ -129,6 +141,8 @@ static void assess_lost(const hp_throttle_params *input, const hp_throttle_readi
 {
     if (t->turned > HP_LOST_NONE)
         hp_step_found(worst, code, HP_FINDING_STOP, HP_THROTTLE_LOST_TURNS);
+    if (t->runs_on > HP_LOST_NONE)
+        hp_step_found(worst, code, HP_FINDING_STOP, HP_THROTTLE_LOST_RUNS);
     for (int k = 0; k < 3; k++)
         find_too_high(input, t->lost_v[k], worst, code);
     for (int k = 0; t->turned == HP_LOST_UNSAID && k < 3; k++)

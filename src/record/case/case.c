@@ -241,6 +241,7 @@ void hp_case_use_own(const hp_case *c, hp_advice *advice)
     hp_no_load_told told = hp_machine_no_load(&fit, c->scenario->drive.supply.emf_v);
     advice->full_current_a = told.battery_90;
     advice->full_wheel_rad_s = told.rad_90;
+    advice->full_from = HP_BANDS_MACHINE;
     advice->full_most_a = hp_draw_most(told.battery_a, told.battery_90);
 }
 
@@ -298,6 +299,7 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
                           .wheel_rad_s = advice->wheel_rad_s,
                           .full_current_a = list->full_current_a,
                           .full_wheel_rad_s = list->full_wheel_rad_s,
+                          .full_from = HP_BANDS_PARTS,
                           .full_most_a = list->full_most_a,
                           .contradiction = advice->contradiction};
     /* A smooth wheel that nobody saw turn is as likely one of the reverse wirings'. */
@@ -328,6 +330,7 @@ static void use_steps(const hp_case *c, hp_advice *advice)
     advice->failed = list->failed;
     advice->full_current_a = list->full_current_a;
     advice->full_wheel_rad_s = list->full_wheel_rad_s;
+    advice->full_from = HP_BANDS_PARTS;
     advice->full_most_a = list->full_most_a;
     hp_plan_fail_check(advice, hp_plan_present(&c->belief));
 }

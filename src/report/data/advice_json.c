@@ -217,6 +217,7 @@ static json_t *final_check_object(hp_json *b, const hp_advice *a)
     hp_json_set(b, object, "wheel_speed_rpm", band(b, &a->full_wheel_rad_s, HP_RPM));
     hp_json_set(b, object, "most_a",
                 a->full_most_a > 0.0 ? hp_json_number(a->full_most_a) : json_null());
+    hp_json_set(b, object, "from", hp_json_text(hp_bands_from_name(a->full_from)));
     hp_json_set(b, object, "made", json_boolean(a->checked));
     bool failed = a->why == HP_WHY_CHECK_FAILED;
     bool drew = failed && a->failed.entry[HP_CHECK_CURRENT] > 0;

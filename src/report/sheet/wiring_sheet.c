@@ -236,11 +236,11 @@ static void add_doubt(const hp_sheet_source *source, int number, hp_phrase *p)
     if (nearly)
         hp_card_percent(advice->certainty, sure, sizeof sure);
     if (!advice)
-        hp_phrase_add(p, ", but is not proved yet: `hubphase next' was not asked.");
+        hp_phrase_add(p, ", but is not proved yet: the advice was not asked.");
     else if (nearly && advice->number != number)
         hp_phrase_add(p,
                       ", but is not proved: by all that the log says wiring %d is correct, %s "
-                      "likely. `hubphase next' says how to go on.",
+                      "likely. The advice says how to go on.",
                       advice->number, sure);
     else if (nearly && hp_sheet_joined(source) != number)
         hp_phrase_add(p,
@@ -248,7 +248,7 @@ static void add_doubt(const hp_sheet_source *source, int number, hp_phrase *p)
                       "again and run it.",
                       sure, hp_sheet_joined(source), number);
     else
-        hp_phrase_add(p, ", but is not proved yet: `hubphase next' says what to do.");
+        hp_phrase_add(p, ", but is not proved yet: the advice says what to do.");
 }
 
 /* Of a wiring whose last run was good: how sure it is that it is the correct one. */
@@ -272,9 +272,12 @@ static void say_ran(const hp_sheet_source *source, int number, const hp_entry *r
     if (end == HP_SHEET_OPEN)
         add_doubt(source, number, &p);
     else if (end == HP_SHEET_PROBABLE)
-        hp_phrase_add(&p, ", but is not proved yet: `hubphase next' says what to check.");
+        hp_phrase_add(&p, ", but is not proved yet: the advice says what to check.");
     else
-        hp_phrase_add(&p, ".");
+        hp_phrase_add(&p, ".%s",
+                      source->advice->checked
+                          ? ""
+                          : " Its final check at full throttle is still to be made.");
     if (!hp_entry_trial(run) && last && hp_sheet_trial_failed(source, last))
         hp_phrase_add(&p, " Its trial in entry %d failed at full throttle and does not count.",
                       last->number);

@@ -264,10 +264,13 @@ static void print_suspect(const hp_advice_report *r, const hp_screen *out)
 static void print_commissioning(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_commission *list = r->context->commission;
-    char text[400];
+    char text[400], after[300];
     bool ends = r->advice->kind == HP_ADVICE_DONE || r->advice->kind == HP_ADVICE_PROBABLY;
-    if (ends && list && r->advice->why != HP_WHY_CHECK_FAILED)
-        hp_text_fill(out, "Afterwards", INDENT, hp_commission_after_words(list, text, sizeof text));
+    if (!ends || !list || r->advice->why == HP_WHY_CHECK_FAILED)
+        return;
+    snprintf(text, sizeof text, "%s `hubphase commission' shows them.",
+             hp_commission_after_words(list, after, sizeof after));
+    hp_text_fill(out, "Afterwards", INDENT, text);
 }
 
 static void print_log(const hp_advice_report *r, const hp_screen *out)

@@ -233,6 +233,23 @@ static void say_reading(const hp_card_context *context, const hp_reading *readin
         hp_card_how(words, "%s.", field->help);
 }
 
+/* chosen: from here on somebody whose wheel runs asks why that is not enough. */
+#define NEARLY 0.5
+
+/* Why a reading comes though what is joined ran well. */
+static void say_not_yet(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    char sure[32];
+    if (advice->certainty < NEARLY || context->present == 0)
+        return;
+    hp_phrase reason = hp_phrase_resume(words->reason, sizeof words->reason);
+    hp_phrase_add(&reason,
+                  " Wiring %d, which is joined, ran well and is %s likely correct. It is called so "
+                  "from %.4g %% on, and this tells more than one more run.",
+                  context->present, hp_card_percent(advice->certainty, sure, sizeof sure),
+                  100.0 * context->plan->sure);
+}
+
 const char *hp_card_must(const hp_advice *advice)
 {
     if (advice->kind == HP_ADVICE_REPAIR)
@@ -314,7 +331,10 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     memset(words, 0, sizeof *words);
     words->safety = hp_card_safety(advice);
     switch (advice->kind) {
-    case HP_ADVICE_READ: say_reading(context, advice->reading, advice->lead, words); break;
+    case HP_ADVICE_READ:
+        say_reading(context, advice->reading, advice->lead, words);
+        say_not_yet(context, advice, words);
+        break;
     case HP_ADVICE_TRY: hp_card_say_try(context, advice, words); break;
     case HP_ADVICE_LOOK: hp_card_say_look(context, advice, words); break;
     case HP_ADVICE_LEARN: say_reading(context, hp_advice_entry(advice), -1, words); break;

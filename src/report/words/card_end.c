@@ -1,6 +1,8 @@
 /* Words of the ends that name a wiring, and why the work ends: see card.h. */
+#include "decide/reading/reading.h"
 #include "report/words/card_parts.h"
 
+#include <math.h>
 #include <stdio.h>
 
 void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp_phrase *reason)
@@ -60,9 +62,9 @@ void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp
         break;
     case HP_WHY_RUN_DOUBTED:
         hp_phrase_add(reason, "The trial of this wiring ran well, but the last no-load run is in "
-                              "doubt: a figure of it is not as expected, and `hubphase "
-                              "commission' says which. Run it once more; a slip is gone then, and "
-                              "what stays wants a cause.");
+                              "doubt: a figure of it is not as expected; its step in the list "
+                              "of commissioning says which. Run it once more; a slip is gone "
+                              "then, and what stays wants a cause.");
         break;
     case HP_WHY_RAN_SOME_WAY:
         hp_phrase_add(reason, "The no-load run had the speed and the current of a wiring that runs "
@@ -233,6 +235,46 @@ static void how_to_find_why(hp_card *words)
     hp_card_doing(words, HP_DOING_OHMS);
 }
 
+/* Whether a trial of the wiring noted what it draws. */
+static bool current_was_read(const hp_commission *list, int number)
+{
+    for (int k = 0; k < list->given.entries; k++) {
+        const hp_trial *t = hp_entry_trial(&list->given.entry[k]);
+        if (t && hp_wiring_number(&t->wiring) == number && !isnan(t->battery_a))
+            return true;
+    }
+    return false;
+}
+
+/* What would make an end surer than probable, of what was not read yet and can be; else what holds
+ * it back. */
+static void add_what_raises(const hp_card_context *context, const hp_advice *advice,
+                            hp_phrase *reason)
+{
+    const hp_commission *list = context->commission;
+    const hp_plan_params *plan = context->plan;
+    const char *between = " What would make it surer: ";
+    if (!list || advice->why == HP_WHY_CHECK_FAILED || advice->why == HP_WHY_CONTRARY ||
+        advice->why == HP_WHY_RUN_DOUBTED)
+        return;
+    if (plan->ammeter && !current_was_read(list, advice->number)) {
+        hp_phrase_add(reason, "%sthe battery current of a run", between);
+        between = ", ";
+    }
+    for (int k = 0; hp_readings[k]; k++) {
+        const hp_reading *reading = hp_readings[k];
+        if (!reading->settles || !(plan->allowed & hp_allow(reading)) ||
+            hp_assess_last(&list->given, reading))
+            continue;
+        hp_phrase_add(reason, "%s%s", between, hp_reading_title(reading));
+        between = ", ";
+    }
+    hp_phrase_add(reason, "%s",
+                  between[0] == ',' ? "; log it, and ask again."
+                                    : " Nothing that can be read here would make it surer: what "
+                                      "holds it back are entries that do not fit one another.");
+}
+
 void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
@@ -265,6 +307,8 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
                       " %s likely correct. A wheel that turns freely, even faster, can still be "
                       "wired wrong: what it draws shows it.",
                       hp_card_percent(advice->certainty, sure, sizeof sure));
+        if (probably)
+            add_what_raises(context, advice, &reason);
         hp_card_how_to_join(context, &advice->wiring, 0, words);
     } else {
         HP_CARD_SET(words->title, "%s", unnumbered_title(advice));

@@ -127,16 +127,15 @@ void hp_card_take_care(const hp_card_context *context, hp_card *words)
 bool hp_card_is_unproved(const hp_card_context *context, const hp_reading *reading)
 {
     const hp_commission *list = context->commission;
-    return reading->needs_run && list && list->wired && !list->ran && !list->ran_joined &&
-           !list->bears_out;
+    return reading->needs_run && list && list->wired && !list->proved;
 }
 
 void hp_card_say_unproved(hp_card *words)
 {
     hp_phrase safe = hp_phrase_begin(words->safe, sizeof words->safe);
     hp_phrase_add(&safe,
-                  "%s Do this only once the advice (`hubphase next') calls the wiring that is "
-                  "joined correct: one run that felt well proves none.",
+                  "%s Do this only once the advice calls the wiring that is joined correct: one "
+                  "run that felt well proves none.",
                   hp_safe_text(words->safety));
 }
 
@@ -297,6 +296,15 @@ bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice)
     return full && (plan->ammeter || plan->tachometer);
 }
 
+const char *hp_card_bands_from(hp_bands_from from)
+{
+    static const char *const words[HP_BANDS_FROM_COUNT] = {
+        [HP_BANDS_MOTORS] = "by how such motors scatter, and what was tried here",
+        [HP_BANDS_PARTS] = "by the parts as stated and measured, whatever was tried here",
+        [HP_BANDS_MACHINE] = "by this machine's own readings"};
+    return words[from];
+}
+
 char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size)
 {
     char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
@@ -306,9 +314,10 @@ char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size)
     hp_phrase_add(&phrase, "battery current %s to %s A, ",
                   hp_card_number(advice->full_current_a.low, low, sizeof low),
                   hp_card_number(advice->full_current_a.high, high, sizeof high));
-    hp_phrase_add(&phrase, "wheel %s to %s rev/min, at full throttle",
+    hp_phrase_add(&phrase, "wheel %s to %s rev/min, at full throttle (%s)",
                   hp_card_rpm(advice->full_wheel_rad_s.low, low, sizeof low),
-                  hp_card_rpm(advice->full_wheel_rad_s.high, high, sizeof high));
+                  hp_card_rpm(advice->full_wheel_rad_s.high, high, sizeof high),
+                  hp_card_bands_from(advice->full_from));
     return out;
 }
 

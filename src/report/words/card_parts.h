@@ -97,7 +97,9 @@ void hp_danger_words(const hp_card_context *context, const hp_danger *danger, hp
  * it". Returns out. */
 char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_band speed, char *out,
                             size_t size);
-/* The bands at full throttle, wheel lifted, once the work is done. */
+/* What bands of one run come from, "by this machine's own readings"; static storage. */
+const char *hp_card_bands_from(hp_bands_from from);
+/* The bands at full throttle, wheel lifted, once the work is done, and what they come from. */
 char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size);
 
 /* "smooth"; empty when nothing was said. */

@@ -159,7 +159,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_phrase_add(
             &p,
             "Do not ride, and do no other step: at full throttle it %s. A wrong wiring "
-            "does that, a brake or bearing that drags, shorted turns. `hubphase next' "
+            "does that, a brake or bearing that drags, shorted turns. The advice "
             "says how to go on. A mend takes this back, or a run at full throttle that says "
             "otherwise of that very thing: log with it whether anything grew warm or cut "
             "out.",
@@ -177,15 +177,20 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
             hp_phrase_add(
                 &p,
                 "Find the wiring first: another one than the one joined ran well in entry "
-                "%d, and they cannot both be correct. `hubphase next' says how.",
+                "%d, and they cannot both be correct. The advice says how.",
                 list->against);
             break;
         }
-        hp_phrase_add(&p, "%s find the wiring first. `hubphase next' says how.",
-                      waits_for_wiring(list)
-                          ? "What is left needs a wheel that runs:"
-                          : "Not ready: the log does not end with a wheel that runs smoothly "
-                            "forward;");
+        if (list->wired)
+            hp_phrase_add(&p, "What is left runs the motor, and one gentle run proves no wiring: "
+                              "first the run at full throttle that the advice ends with, logged as "
+                              "a trial or as the no-load run.");
+        else
+            hp_phrase_add(&p, "%s find the wiring first. The advice says how.",
+                          waits_for_wiring(list)
+                              ? "What is left needs a wheel that runs:"
+                              : "Not ready: the log does not end with a wheel that runs smoothly "
+                                "forward;");
         break;
     case HP_COMMISSION_LOOK:
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
@@ -229,7 +234,7 @@ char *hp_commission_after_words(const hp_commission *list, char *out, size_t siz
         const char *menu = hp_reading_menu(next);
         hp_phrase_add(&p, "; next %s: %s", hp_reading_name(next), menu ? menu : next->title);
     }
-    hp_phrase_add(&p, ". `hubphase commission' shows them.");
+    hp_phrase_add(&p, ".");
     return out;
 }
 
@@ -280,7 +285,9 @@ static void add_standing(const hp_commission_case *c, const hp_commission_step *
     else if (step->other)
         hp_phrase_add(p, " (again: entry %d was before a mend)", step->other);
     else if (!step->possible)
-        hp_phrase_add(p, " (once a wiring runs)");
+        hp_phrase_add(p, hp_commission_case_list(c)->wired
+                             ? " (once full throttle proves the wiring)"
+                             : " (once a wiring runs)");
 }
 
 /* `marked`: the step whose card follows; NULL: none does. */
@@ -457,6 +464,14 @@ static void print_head(const hp_commission_case *c, const hp_screen *out)
     fputc('\n', out->file);
 }
 
+/* Whether it goes on with the wiring, of which this list says nothing. */
+static bool asks_for_advice(const hp_commission *list)
+{
+    const hp_commission_why why = list->why;
+    return why == HP_COMMISSION_CHECK || why == HP_COMMISSION_WIRING ||
+           (why == HP_COMMISSION_STOPPED && list->step[list->next].reading->full_run);
+}
+
 /* All steps, or the one that was asked for. */
 static void print_standing(const hp_commission_case *c, const hp_card_context *context,
                            const hp_reading *asked, const hp_screen *out)
@@ -480,6 +495,8 @@ static void print_standing(const hp_commission_case *c, const hp_card_context *c
         fputc('\n', out->file);
         hp_text_fill(out, "", 0, why);
     }
+    if (asks_for_advice(list))
+        hp_text_fill(out, "", 0, "The advice: `hubphase next'.");
 }
 
 void hp_commission_print(const hp_commission_case *c, const hp_reading *kind, const char *log_line,

@@ -170,7 +170,7 @@ const char *hp_compare_end_words(const hp_compare *c)
                "change.";
     if (c->rows == 0)
         return "Nothing can be compared: no figure is told by both logs. Take the same steps of "
-               "`hubphase commission' again.";
+               "commissioning again.";
     if (c->changed > 0)
         return "\"Changed\": by more than readings are off in 99 of 100 cases; in brackets what "
                "holds 90 times of 100. Measure what changed once more before anything is taken "

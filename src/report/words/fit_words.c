@@ -414,7 +414,7 @@ static void add_missing(hp_phrase *p, unsigned missing)
                       "mended.",
                       first ? "" : " ");
     else if (missing & HP_FIT_LACKS_CORRECT)
-        hp_phrase_add(p, "%sNo wiring of these parts is correct: see `hubphase survey'.",
+        hp_phrase_add(p, "%sNo wiring of these parts is correct: see the map of the 36.",
                       first ? "" : " ");
 }
 
@@ -434,7 +434,7 @@ static void add_swap(hp_phrase *p, const hp_fit *fit, const hp_labels *labels)
     hp_wiring from = hp_wiring_from_number(fit->correct), to = hp_wiring_from_number(fit->reverse);
     int phase[2], sensor[2];
     if (!labels->axes_known) {
-        hp_phrase_add(p, ": find the reverse wiring at the bench (`hubphase next').");
+        hp_phrase_add(p, ": find the reverse wiring at the bench: the advice says how.");
         return;
     }
     hp_phrase_add(p, ", wiring %d in place of %d", fit->reverse, fit->correct);

@@ -25,10 +25,12 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_detail(words, "How much exactly does not matter: drag at another speed is what tells.");
     hp_card_how_to_stop(words);
     HP_CARD_SET(
-        words->healthy, "Full throttle at %s V: %s rev/min and %s A. Less current is no fault.",
+        words->healthy,
+        "Full throttle at %s V: %s rev/min and %s A (%s). Less current is no fault.",
         hp_card_number(volts, at, sizeof at),
         hp_card_range(told.rad_90.low / HP_RPM, told.rad_90.high / HP_RPM, speed, sizeof speed),
-        hp_card_range(told.battery_90.low, told.battery_90.high, amperes, sizeof amperes));
+        hp_card_range(told.battery_90.low, told.battery_90.high, amperes, sizeof amperes),
+        hp_card_bands_from(HP_BANDS_PARTS));
     HP_CARD_SET(words->note, "Which way it turned; speed, current and volts, at full and at half "
                              "throttle.");
 }
@@ -110,12 +112,12 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         HP_CARD_SET(words->otherwise,
                     "Do not ride it. Turn the wheel by hand, battery off. Where it drags, find out "
                     "why and run it again. Where it turns freely, go back to the wiring: "
-                    "`hubphase next' takes it from there, this run with it.");
+                    "the advice takes it from there, this run with it.");
         return;
     case HP_NO_LOAD_BACKWARD:
         HP_CARD_SET(words->means, "The wheel turned backward: the wiring is a reverse one.");
         HP_CARD_SET(words->otherwise, "Log this run as a trial of the wiring that is joined: "
-                                      "`hubphase next' then says which leads to exchange.");
+                                      "the advice then says which leads to exchange.");
         return;
     case HP_NO_LOAD_SLIP:
         HP_CARD_SET(words->means,

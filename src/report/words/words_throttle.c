@@ -28,6 +28,10 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 "Battery off, all leads back, battery on: open the grip halfway, let go, and "
                 "see that it springs back and the wheel runs out.");
     hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
+    hp_card_detail(words, "Controllers that refuse an open grip at the key may still run on when a "
+                          "lead comes off on the road. To try it: a joint of that lead that can be "
+                          "pulled by its insulation, wheel lifted and running gently, the other "
+                          "hand on the battery's switch; one lead after another.");
     HP_CARD_SET(words->healthy,
                 "Supply about 5 V, ground 0 V, signal about %.2g V at rest and %.2g V full. The "
                 "controller does nothing up to %s V, full from %s V. With any lead off "
@@ -38,16 +42,17 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                              "off the wheel turned, or none; whether the grip springs back.");
 }
 
-static void add_turned(hp_lost_lead turned, hp_phrase *p)
+/* `does`: "turns", "runs on"; `none`: what it does with none. */
+static void add_lost(hp_lost_lead lost, const char *does, const char *none, hp_phrase *p)
 {
-    switch (turned) {
-    case HP_LOST_NONE: hp_add_item(p, "still with each lead off"); return;
+    switch (lost) {
+    case HP_LOST_NONE: hp_add_item(p, "%s", none); return;
     case HP_LOST_SUPPLY:
     case HP_LOST_GROUND:
     case HP_LOST_SIGNAL:
-        hp_add_item(p, "turns with its %s lead off", lead_words[turned - HP_LOST_SUPPLY]);
+        hp_add_item(p, "%s with its %s lead off", does, lead_words[lost - HP_LOST_SUPPLY]);
         return;
-    case HP_LOST_SEVERAL: hp_add_item(p, "turns with several of its leads off"); return;
+    case HP_LOST_SEVERAL: hp_add_item(p, "%s with several of its leads off", does); return;
     case HP_LOST_UNSAID:
     case HP_LOST_COUNT: return;
     }
@@ -68,7 +73,8 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
         snprintf(what, sizeof what, "%s off", lead_words[k]);
         hp_add_volts(p, what, t->lost_v[k]);
     }
-    add_turned(t->turned, p);
+    add_lost(t->turned, "turns", "still with each lead off", p);
+    add_lost(t->runs_on, "runs on", "stops with each lead that comes off", p);
     hp_add_tell(p, "springs back", "does not spring back", t->springs);
     hp_add_pins(context, &t->plug, HP_PINS_OF_THROTTLE, p);
 }
@@ -204,6 +210,14 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "ground helps against a lost signal lead alone; against a lost ground a "
                     "controller that knows a throttle fault. Then try all three again.");
         return;
+    case HP_THROTTLE_LOST_RUNS:
+        HP_CARD_SET(words->means,
+                    "The wheel runs on when a lead of the throttle comes off while it "
+                    "runs.");
+        HP_CARD_SET(words->otherwise,
+                    "Do not ride it. Guard these leads: a plug that latches, no pull on the cable. "
+                    "Better a controller that knows a throttle fault; then try all three again.");
+        return;
     case HP_THROTTLE_STICKS:
         HP_CARD_SET(words->means, "The grip does not spring back by itself.");
         HP_CARD_SET(words->otherwise, "Do not ride it. Clean it and fit its spring; a grip that "
@@ -233,6 +247,15 @@ static const hp_choice turned[] = {
     {"supply", "supply: with the supply lead off"},
     {"ground", "ground: with the ground lead off"},
     {"signal", "signal: with the signal lead off"},
+    {"several", "several: with more than one of them"},
+    {NULL, NULL},
+};
+
+static const hp_choice ran_on[] = {
+    {"none", "none: I tried all three, and the drive stopped"},
+    {"supply", "supply: as the supply lead came off"},
+    {"ground", "ground: as the ground lead came off"},
+    {"signal", "signal: as the signal lead came off"},
     {"several", "several: with more than one of them"},
     {NULL, NULL},
 };
@@ -270,6 +293,12 @@ static const hp_question questions[] = {
      .fallback = "",
      .shown = "Enter: not read",
      .wanted = untried},
+    {.field = "runs_on_with_off",
+     .text = "Did you pull a lead while the wheel ran gently, and with which did it run on?",
+     .choices = ran_on,
+     .fallback = "",
+     .shown = "Enter: not tried",
+     .wanted = there},
     {.field = "springs_back",
      .text = "Does the grip spring back by itself?",
      .fallback = "",
@@ -291,7 +320,8 @@ const hp_words hp_words_throttle = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log_words = "--fitted=YES-OR-NO --throttle-rest-v=VOLTS --throttle-full-v=VOLTS "
-                 "--supply-off-v=VOLTS --ground-off-v=VOLTS --signal-off-v=VOLTS "
-                 "--turned-with-off=LEAD --springs-back=YES-OR-NO " HP_LOG_PLUG,
+    .log_words =
+        "--fitted=YES-OR-NO --throttle-rest-v=VOLTS --throttle-full-v=VOLTS "
+        "--supply-off-v=VOLTS --ground-off-v=VOLTS --signal-off-v=VOLTS "
+        "--turned-with-off=LEAD --runs-on-with-off=LEAD --springs-back=YES-OR-NO " HP_LOG_PLUG,
 };
