@@ -107,6 +107,9 @@ class Drive:
         zero = round(x / math.pi)
         return (x - zero * math.pi) / self.flank * (-1.0 if zero % 2 == 0 else 1.0)
 
+    def shapes(self, theta):
+        return [self.shape(k, theta) for k in range(3)]
+
     def able(self):
         """The most torque that three currents of one ampere, rms together, can give on average
         (Cauchy and Schwarz): ke times the rms of the shapes about their mean."""
@@ -174,10 +177,11 @@ class Drive:
     def bus_at(self, y, battery):
         return self.emf - self.battery_ohm * battery
 
-    def electrics(self, y):
-        """Bus voltage, star point, back-EMFs, terminal voltages, battery current."""
-        w, theta, duty = y[W], y[THETA], y[DUTY]
-        e = [self.ke * w * self.shape(k, theta) for k in range(3)]
+    def electrics(self, y, shapes=None):
+        """Bus voltage, star point, back-EMFs, terminal voltages, battery current; `shapes` at its
+        angle, where they are known."""
+        w, duty = y[W], y[DUTY]
+        e = [self.ke * w * shape for shape in shapes or self.shapes(y[THETA])]
         battery = 0.0
         for k in range(3):
             if self.leg[k] == HIGH:
@@ -198,8 +202,9 @@ class Drive:
             count += 1
         return bus, star / count, e, v, battery
 
-    def torque(self, y):
-        return self.ke * sum(self.shape(k, y[THETA]) * y[k] for k in range(3))
+    def torque(self, y, shapes=None):
+        a, b, c = shapes or self.shapes(y[THETA])
+        return self.ke * (a * y[0] + b * y[1] + c * y[2])
 
     def shaft_torque(self, y):
         amplitude, order, phase = self.cogging
@@ -211,7 +216,8 @@ class Drive:
     def slope(self, _, state):
         y = state.tolist()
         d = [0.0] * self.size
-        bus, star, e, v, battery = self.electrics(y)
+        shapes = self.shapes(y[THETA])
+        bus, star, e, v, battery = self.electrics(y, shapes)
         w = y[W]
         copper = diode = 0.0
         for k in range(3):
@@ -223,7 +229,7 @@ class Drive:
             copper += (self.resistance + (self.switch_ohm if driven else 0.0)) * i * i
             diode += 0.0 if driven else self.drop * abs(i)
             d[Q_I2 + k] = i * i
-        torque = self.torque(y)
+        torque = self.torque(y, shapes)
         if not self.sticks:
             amplitude, order, phase = self.cogging
             dry = math.tanh(w / self.smooth) if self.smooth > 0 else self.sign
@@ -374,11 +380,11 @@ class Recorder:
         if ta < self.settle or not self.torque:
             return
         margin = NEAR * (self.high - self.low)
-        ends = self.torque[-1], self.drive.torque(dense(tb))
+        ends = self.torque[-1], self.drive.torque(dense(tb).tolist())
         if min(ends) <= self.low + margin or max(ends) >= self.high - margin:
-            for k in range(1, CLOSER):
-                t = ta + (tb - ta) * k / CLOSER
-                self.look(t, dense(t))
+            times = [ta + (tb - ta) * k / CLOSER for k in range(1, CLOSER)]
+            for t, state in zip(times, states_at(dense, times)):
+                self.look(t, state)
 
     def sample(self, t0, t1, dense):
         if not self.interval:
@@ -389,6 +395,11 @@ class Recorder:
             y = dense(max(t, t0))
             self.wave.append((t, y[THETA], y[W], y[0], y[1], y[2], self.drive.torque(y)))
             k += 1
+
+
+def states_at(dense, times):
+    """As lists, whose elements Python takes several times faster than those of an array."""
+    return dense(np.array(times)).T.tolist()
 
 
 def whole_swings(recorder, end):
@@ -464,11 +475,11 @@ def run(parameters, options, sensor, phase, tolerance=1e-9, interval=0.0, drive=
             h = max(solver.h_abs, 1e-9)
             t0, t1, dense = solver.t_old, solver.t, solver.dense_output()
             found = None
-            before = drive.guards(dense(t0))
+            times = [t0 + (t1 - t0) * n / LOOKS for n in range(LOOKS)]
+            states = states_at(dense, times) + [solver.y.tolist()]
+            before = drive.guards(states[0])
             ta = t0
-            for n in range(1, LOOKS + 1):
-                tb = t0 + (t1 - t0) * n / LOOKS if n < LOOKS else t1
-                state = dense(tb) if n < LOOKS else solver.y
+            for tb, state in zip(times[1:] + [t1], states[1:]):
                 after = drive.guards(state)
                 drive.note_motion(state)
                 bad = [k for k in range(len(after)) if after[k] < 0]
@@ -476,7 +487,7 @@ def run(parameters, options, sensor, phase, tolerance=1e-9, interval=0.0, drive=
                     def root(k):
                         if before[k] <= 0:
                             return ta
-                        return brentq(lambda s: drive.guards(dense(s))[k], ta, tb, xtol=1e-15,
+                        return brentq(lambda s: drive.guards(dense(s).tolist())[k], ta, tb, xtol=1e-15,
                                       rtol=1e-14)
                     found = min((root(k), k) for k in bad)
                     break

@@ -22,9 +22,9 @@ DIODE_DROP = 0.7  # across the lamps
 
 # Resistivity of tungsten [uohm cm] from 300 K, every 100 K: handbook table after H. A. Jones, "A
 # temperature scale for tungsten", Physical Review 28, 1926, 202 (memory).
-RESISTIVITY = np.array([
+RESISTIVITY = [
     5.65, 8.06, 10.56, 13.23, 16.09, 19.00, 21.94, 24.93, 27.94, 30.98, 34.08, 37.19, 40.36, 43.55,
-    46.78, 50.05, 53.35, 56.67, 60.06, 63.48, 66.91, 70.39, 73.91, 77.49, 81.04, 84.70, 88.33, 92.04])
+    46.78, 50.05, 53.35, 56.67, 60.06, 63.48, 66.91, 70.39, 73.91, 77.49, 81.04, 84.70, 88.33, 92.04]
 ROOM_K, HOT_K = 293.0, 2700.0  # of a lamp at its rated volts: common practice
 HEAT_S = 0.1  # chosen: at its rated watts a filament is hot within a tenth of a second
 
