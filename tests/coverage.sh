@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# Which lines and branches of the library the quick tests run: builds once more with clang's counters, runs the tests
-# and sums up by layer. A branch is one outcome of one condition. Takes about as long as the tests do:
+# Which lines and branches of the library the tests run: builds once more with clang's counters, runs the tests that
+# tests/run.sh runs under the sanitizers, with as few draws, and sums up by layer. A branch is one outcome of one
+# condition:
 #
 #   tests/coverage.sh [FOLDER] [CTEST-OPTION...]     FOLDER: of the build (build/coverage); kept
 #
@@ -9,12 +10,12 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 folder=${1:-build/coverage}
 shift || true
-[ $# -gt 0 ] || set -- -LE "full|slow"
+[ $# -gt 0 ] || set -- -LE "full|slow|once"
 version=$(clang --version | sed -n '1s/.*version \([0-9]*\).*/\1/p')
 profdata=$(command -v "llvm-profdata-$version" llvm-profdata | head -n 1)
 cov=$(command -v "llvm-cov-$version" llvm-cov | head -n 1)
 cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_C_COMPILER=clang -DHP_WEB=OFF -DHP_FUZZ=OFF \
-    "-DCMAKE_C_FLAGS=-fprofile-instr-generate -fcoverage-mapping"
+    "-DCMAKE_C_FLAGS=-fprofile-instr-generate -fcoverage-mapping -DHP_FEW_DRAWS"
 cmake --build "$folder" -j "$(nproc)"
 folder=$(cd "$folder" && pwd)
 rm -rf "$folder/counts"
