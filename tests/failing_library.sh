@@ -11,7 +11,7 @@ program=$1 preloaded=$2 scenario=$3
 told=0
 # The last are those at which it makes the texts of values (of barrow.yaml, with libfyaml 0.7.12).
 for at in $(seq 0 7 350) $(seq 500 4 560); do
-    said=$({ FAIL_AT=$at LD_PRELOAD=$preloaded "$program" survey "$scenario" --show-parameters >/dev/null; } 2>&1)
+    said=$({ FAIL_IN=fyaml FAIL_AT=$at LD_PRELOAD=$preloaded "$program" survey "$scenario" --show-parameters >/dev/null; } 2>&1)
     status=$?
     case $said in
     *"not proper YAML"*) echo "allocation $at: $said"; exit 1 ;;

@@ -2,6 +2,7 @@
 #include "app/command_table.h"
 
 #include "app/advice_session.h"
+#include "app/apart.h"
 #include "app/session.h"
 #include "hubphase/record/bench_log.h"
 #include "hubphase/report/documents.h"
@@ -87,7 +88,8 @@ static const char doc[] =
     "Write the wiring sheet of scenario FILE and its bench LOG for the person who opens this hub "
     "in some years: which lead goes to which in the correct wiring and in its two equals, pins of "
     "the plug, readings of the good parts to compare with, settings, the rest of the harness, "
-    "cautions. What nobody measured is a dotted line to fill in by hand. A wiring is called correct "
+    "cautions. What nobody measured is a dotted line to fill in by hand. A wiring is called "
+    "correct "
     "where `hubphase next' ends with it; where it has not ended, the sheet says so.";
 
 static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, NULL};
@@ -106,6 +108,30 @@ static bool advise(const hp_session *session, const hp_bench_log *log, hp_advice
     return advised;
 }
 
+/* A sheet on its way. */
+typedef struct sheet_job {
+    const hp_session *session;
+    const hp_bench_log *log;
+    const hp_sheet_options *options;
+    FILE *to;
+} sheet_job;
+
+static hp_result make_sheet(void *user, int k, FILE *out, hp_error *err)
+{
+    const sheet_job *job = user;
+    (void)k;
+    return hp_sheet_write(&job->session->scenario, job->log, job->options, out, err);
+}
+
+static hp_result take_sheet(void *user, int k, const char *bytes, size_t size, hp_error *err)
+{
+    const sheet_job *job = user;
+    (void)k;
+    return fwrite(bytes, 1, size, job->to) == size
+               ? HP_OK
+               : hp_error_set(err, HP_FAIL_IO, "the sheet cannot be written");
+}
+
 static hp_result write_sheet(hp_session *session, const choices *choice, int wiring,
                              const hp_bench_log *log, hp_error *err)
 {
@@ -118,7 +144,10 @@ static hp_result write_sheet(hp_session *session, const choices *choice, int wir
     sheet.advice = advise(session, log, &advice) ? &advice : NULL;
     hp_result result = hp_session_report_open(session, &output, choice->output, err);
     if (result == HP_OK) {
-        result = hp_sheet_write(&session->scenario, log, &sheet, output.file, err);
+        sheet_job job = {session, log, &sheet, output.file};
+        const hp_apart work = {
+            .count = 1, .safe = !choice->pdf, .user = &job, .make = make_sheet, .take = take_sheet};
+        result = hp_apart_run(&work, err);
         result = hp_output_finish(&output, result, err);
     }
     return result;

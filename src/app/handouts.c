@@ -2,6 +2,7 @@
 #include "app/handouts.h"
 
 #include "app/advice_session.h"
+#include "app/apart.h"
 
 #include <string.h>
 
@@ -27,40 +28,51 @@ static hp_result place(const hp_session *session, const char *folder, const char
     return result == HP_OK ? hp_output_names_claim(&names, path, err) : result;
 }
 
-static hp_result put_one(const hp_session *session, const hp_handout_source *source,
-                         const char *folder, int k, hp_handout_form form, hp_error *err)
+/* ---- files: of each hand-out one as HTML, one as PDF ------------------------------------------
+ */
+
+typedef struct hand_out {
+    const hp_session *session;
+    const hp_handout_source *source;
+    const char *folder;
+} hand_out;
+
+static hp_handout_form form_of(int k)
 {
+    return k % 2 ? HP_HANDOUT_PDF : HP_HANDOUT_HTML;
+}
+
+static hp_result make_one(void *user, int k, FILE *out, hp_error *err)
+{
+    const hand_out *h = user;
+    return hp_handout_write(h->source, k / 2, form_of(k), out, err);
+}
+
+static hp_result put_one(void *user, int k, const char *bytes, size_t size, hp_error *err)
+{
+    const hand_out *h = user;
     char name[HP_HANDOUT_NAME], path[PATH_SIZE];
     hp_output output;
-    memset(&output, 0, sizeof output);
-    hp_result result = place(session, folder, hp_handout_name(source, k, form, name), path, err);
+    hp_handout_name(h->source, k / 2, form_of(k), name);
+    hp_result result = place(h->session, h->folder, name, path, err);
     if (result == HP_OK)
         result = hp_output_open(&output, path, err);
+    if (result != HP_OK)
+        return result;
+    fwrite(bytes, 1, size, output.file); /* whether it was taken shows at the commit */
+    result = hp_output_commit(&output, err);
     if (result == HP_OK)
-        result =
-            hp_output_finish(&output, hp_handout_write(source, k, form, output.file, err), err);
-    if (result == HP_OK)
-        hp_session_wrote(session, path);
-    hp_output_discard(&output);
+        hp_session_wrote(h->session, path);
     return result;
 }
 
 static hp_result put_all(const hp_session *session, const hp_handout_source *source,
                          const char *folder, hp_error *err)
 {
-    hp_result result = HP_OK;
-    bool pdf = true;
-    for (int k = 0; result == HP_OK && k < hp_handout_count(source); k++) {
-        result = put_one(session, source, folder, k, HP_HANDOUT_HTML, err);
-        if (result == HP_OK && pdf)
-            result = put_one(session, source, folder, k, HP_HANDOUT_PDF, err);
-        if (result == HP_FAIL_ABSENT) {
-            remark(session, "%s: hand-outs as HTML only: %s", err->text);
-            pdf = false;
-            result = HP_OK;
-        }
-    }
-    return result;
+    hand_out h = {session, source, folder};
+    const hp_apart work = {
+        .count = 2 * hp_handout_count(source), .user = &h, .make = make_one, .take = put_one};
+    return hp_apart_run(&work, err);
 }
 
 hp_result hp_handouts_put(hp_session *session, const hp_handouts_choice *choice,

@@ -1,7 +1,10 @@
 /* The pictures that commands write: see the header. */
 #include "app/plots.h"
 
+#include "app/apart.h"
+
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define PATH_SIZE 1200
@@ -62,28 +65,70 @@ hp_picture_subject hp_plots_subject(const hp_session *session)
                                 .start_angle = NAN};
 }
 
-static hp_result write_one(const hp_session *session, const hp_plot_choice *choice,
-                           const hp_picture *picture, int number, const hp_picture_subject *subject,
-                           hp_error *err)
+/* ---- drawing --------------------------------------------------------------------------------- */
+
+/* What hp_plots_write was called with, and what comes of it. */
+typedef struct drawing {
+    const hp_session *session;
+    const hp_plot_choice *choice;
+    int number;
+    const hp_picture_subject *subject;
+    hp_picture_format format;
+    hp_shape shape;
+    const hp_picture *picture[HP_OUTPUT_NAMES_MAX];
+} drawing;
+
+static hp_result path_of(const drawing *d, int k, char path[PATH_SIZE], hp_error *err)
 {
+    hp_picture_format format;
+    return picture_path(d->choice, d->picture[k]->name, d->number, path, &format, err);
+}
+
+static hp_result draw_one(void *user, int k, FILE *out, hp_error *err)
+{
+    const drawing *d = user;
+    char path[PATH_SIZE], *bytes = NULL;
+    size_t size = 0;
+    const hp_picture_target to = {
+        .format = d->format, .shape = d->shape, .bytes = &bytes, .size = &size};
+    hp_result result = hp_picture_make(d->picture[k], d->subject, &to, err);
+    if (result != HP_OK && path_of(d, k, path, NULL) == HP_OK)
+        return hp_error_context(err, result, "picture %s", path);
+    fwrite(bytes, 1, size, out); /* whether it was taken shows when the stream is closed */
+    free(bytes);
+    return result;
+}
+
+static hp_result write_one(void *user, int k, const char *bytes, size_t size, hp_error *err)
+{
+    const drawing *d = user;
     char path[PATH_SIZE];
-    hp_picture_target to = {.path = path};
-    hp_result result = picture_path(choice, picture->name, number, path, &to.format, err);
+    hp_output output;
+    hp_result result = path_of(d, k, path, err);
     if (result == HP_OK)
-        result = hp_shape_parse(choice->shape, &to.shape, err);
+        result = hp_output_open(&output, path, err);
+    if (result != HP_OK)
+        return result;
+    fwrite(bytes, 1, size, output.file); /* the same */
+    result = hp_output_commit(&output, err);
     if (result == HP_OK)
-        result = hp_picture_make(picture, subject, &to, err);
-    if (result == HP_OK)
-        hp_session_wrote(session, path);
+        hp_session_wrote(d->session, path);
     return result;
 }
 
 hp_result hp_plots_write(const hp_session *session, const hp_plot_choice *choice, unsigned maker,
                          int number, const hp_picture_subject *subject, hp_error *err)
 {
-    hp_result result = HP_OK;
-    for (int k = 0; result == HP_OK && k < hp_picture_count; k++)
+    drawing d = {.session = session, .choice = choice, .number = number, .subject = subject};
+    hp_apart work = {.user = &d, .make = draw_one, .take = write_one};
+    hp_result result = hp_picture_format_parse(choice->format, &d.format, err);
+    if (result == HP_OK)
+        result = hp_shape_parse(choice->shape, &d.shape, err);
+    if (result != HP_OK)
+        return result;
+    for (int k = 0; k < hp_picture_count; k++)
         if ((hp_pictures[k]->makers & maker) && hp_picture_can(hp_pictures[k], subject))
-            result = write_one(session, choice, hp_pictures[k], number, subject, err);
-    return result;
+            d.picture[work.count++] = hp_pictures[k];
+    work.safe = work.count == 0 || d.format == HP_PICTURE_SVG;
+    return hp_apart_run(&work, err);
 }

@@ -137,6 +137,17 @@ void hp_terminal_catch_signals(void)
     signal(SIGXFSZ, SIG_IGN);
 }
 
+/* What was caught is obeyed again; what was ignored stays so. */
+void hp_terminal_leave_signals(void)
+{
+    static const int caught[] = {SIGINT, SIGTERM, SIGHUP};
+    for (size_t k = 0; k < sizeof caught / sizeof caught[0]; k++) {
+        struct sigaction action;
+        if (sigaction(caught[k], NULL, &action) == 0 && action.sa_handler == note_interrupt)
+            signal(caught[k], SIG_DFL);
+    }
+}
+
 void hp_terminal_name(const char *command)
 {
     command_name = command;

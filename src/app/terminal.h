@@ -30,6 +30,8 @@ void hp_terminal_fit_help(void);
  * line is cleared. A reader that goes away, or a limit on the size of files, becomes a failed write
  * instead of a silent end. */
 void hp_terminal_catch_signals(void);
+/* For a process of ours that has nothing to clean up: it ends by these signals at once. */
+void hp_terminal_leave_signals(void);
 /* "hubphase survey": who says that it was stopped. Borrowed for good. */
 void hp_terminal_name(const char *command);
 /* From now on work that was asked to end may take seconds for it: what it tells then is worth them.
