@@ -165,6 +165,18 @@ static void folders_are_made_once(void **state)
     check_text_contains(err.text, "cannot be made");
 }
 
+static void bytes_are_put_whole_or_the_cause_is_told(void **state)
+{
+    static char many[1 << 16]; /* more than waits in a stream: the write itself fails */
+    char path[256];
+    hp_error err = hp_error_none();
+    path_of(*state, "put", path);
+    check_int(hp_output_put(path, "all of it", 9, &err), HP_OK);
+    check_content(path, "all of it");
+    check_int(hp_output_put("/dev/full", many, sizeof many, &err), HP_FAIL_IO);
+    check_text_contains(err.text, "/dev/full cannot be written: No space left");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -173,6 +185,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(wrong_places_are_told, open_room, close_room),
         cmocka_unit_test(devices_are_written_straight),
         cmocka_unit_test_setup_teardown(folders_are_made_once, open_room, close_room),
+        cmocka_unit_test_setup_teardown(bytes_are_put_whole_or_the_cause_is_told, open_room,
+                                        close_room),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

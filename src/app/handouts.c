@@ -52,15 +52,10 @@ static hp_result put_one(void *user, int k, const char *bytes, size_t size, hp_e
 {
     const hand_out *h = user;
     char name[HP_HANDOUT_NAME], path[PATH_SIZE];
-    hp_output output;
     hp_handout_name(h->source, k / 2, form_of(k), name);
     hp_result result = place(h->session, h->folder, name, path, err);
     if (result == HP_OK)
-        result = hp_output_open(&output, path, err);
-    if (result != HP_OK)
-        return result;
-    fwrite(bytes, 1, size, output.file); /* whether it was taken shows at the commit */
-    result = hp_output_commit(&output, err);
+        result = hp_output_put(path, bytes, size, err);
     if (result == HP_OK)
         hp_session_wrote(h->session, path);
     return result;

@@ -100,6 +100,17 @@ hp_result hp_output_finish(hp_output *output, hp_result written, hp_error *err)
     return hp_error_context(err, written, "%s", output->path);
 }
 
+hp_result hp_output_put(const char *path, const char *bytes, size_t size, hp_error *err)
+{
+    hp_output output;
+    hp_result result = hp_output_open(&output, path, err);
+    if (result != HP_OK)
+        return result;
+    if (fwrite(bytes, 1, size, output.file) != size)
+        result = HP_FAIL_IO; /* why, errno tells */
+    return hp_output_finish(&output, result, err);
+}
+
 hp_result hp_output_folder(const char *path, bool *made, hp_error *err)
 {
     struct stat found;

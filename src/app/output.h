@@ -41,6 +41,8 @@ hp_result hp_output_open(hp_output *output, const char *path, hp_error *err);
 hp_result hp_output_commit(hp_output *output, hp_error *err);
 /* Commits when `written` is HP_OK, else discards and puts the file's name before the error. */
 hp_result hp_output_finish(hp_output *output, hp_result written, hp_error *err);
+/* All of it, for bytes that are there. */
+hp_result hp_output_put(const char *path, const char *bytes, size_t size, hp_error *err);
 /* Closes and removes the temporary file. Safe on a zeroed or committed one. */
 void hp_output_discard(hp_output *output);
 

@@ -103,14 +103,9 @@ static hp_result write_one(void *user, int k, const char *bytes, size_t size, hp
 {
     const drawing *d = user;
     char path[PATH_SIZE];
-    hp_output output;
     hp_result result = path_of(d, k, path, err);
     if (result == HP_OK)
-        result = hp_output_open(&output, path, err);
-    if (result != HP_OK)
-        return result;
-    fwrite(bytes, 1, size, output.file); /* the same */
-    result = hp_output_commit(&output, err);
+        result = hp_output_put(path, bytes, size, err);
     if (result == HP_OK)
         hp_session_wrote(d->session, path);
     return result;
