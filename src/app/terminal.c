@@ -9,6 +9,7 @@
 #include <pthread.h>
 #include <signal.h>
 #include <stdarg.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
@@ -29,7 +30,7 @@
 /* ---- signals --------------------------------------------------------------------------------- */
 
 /* The number of the signal that asks to end; 0: none. */
-static volatile sig_atomic_t interrupted;
+static atomic_int interrupted; /* threads that simulate read it, too */
 /* What there is to clean up, for a handler to read: each slot changes in one step. */
 #define KEPT_MAX 8
 static const hp_file *volatile kept[KEPT_MAX];

@@ -181,7 +181,7 @@ static inline __attribute__((always_inline)) void combine(int count, int length,
 /* Four entries at a time where the processor can; the same sums in the same order, so the same
  * bytes. Not under the sanitizers, whose set-up the choice would come before. */
 #if defined(__x86_64__) && defined(__gnu_linux__) && defined(__GNUC__) && !defined(__clang__) &&   \
-    !defined(__SANITIZE_ADDRESS__)
+    !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__)
 #define WIDE __attribute__((target_clones("avx2", "default")))
 #else
 #define WIDE
