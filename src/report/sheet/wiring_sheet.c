@@ -274,10 +274,7 @@ static void say_ran(const hp_sheet_source *source, int number, const hp_entry *r
     else if (end == HP_SHEET_PROBABLE)
         hp_phrase_add(&p, ", but is not proved yet: the advice says what to check.");
     else
-        hp_phrase_add(&p, ".%s",
-                      source->advice->checked
-                          ? ""
-                          : " Its final check at full throttle is still to be made.");
+        hp_phrase_add(&p, ".");
     if (!hp_entry_trial(run) && last && hp_sheet_trial_failed(source, last))
         hp_phrase_add(&p, " Its trial in entry %d failed at full throttle and does not count.",
                       last->number);
