@@ -89,8 +89,7 @@ static const char doc[] =
     "in some years: which lead goes to which in the correct wiring and in its two equals, pins of "
     "the plug, readings of the good parts to compare with, settings, the rest of the harness, "
     "cautions. What nobody measured is a dotted line to fill in by hand. A wiring is called "
-    "correct "
-    "where `hubphase next' ends with it; where it has not ended, the sheet says so.";
+    "correct where `hubphase next' ends with it; where it has not ended, the sheet says so.";
 
 static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, NULL};
 

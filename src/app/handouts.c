@@ -28,8 +28,7 @@ static hp_result place(const hp_session *session, const char *folder, const char
     return result == HP_OK ? hp_output_names_claim(&names, path, err) : result;
 }
 
-/* ---- files: of each hand-out one as HTML, one as PDF ------------------------------------------
- */
+/* ---- files: of each hand-out one as HTML, one as PDF ----------------------------------------- */
 
 typedef struct hand_out {
     const hp_session *session;

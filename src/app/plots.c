@@ -21,13 +21,14 @@ static int bare_length(const char *folder)
 
 /* "pictures/map.svg", "pictures/waveforms-05.svg". */
 static hp_result picture_path(const hp_plot_choice *choice, const char *name, int number,
-                              char path[PATH_SIZE], hp_picture_format *format, hp_error *err)
+                              char path[PATH_SIZE], hp_error *err)
 {
     char file[NAME_SIZE];
-    hp_result result = hp_picture_format_parse(choice->format, format, err);
+    hp_picture_format format;
+    hp_result result = hp_picture_format_parse(choice->format, &format, err);
     if (result != HP_OK)
         return result;
-    const char *ending = hp_picture_format_name(*format);
+    const char *ending = hp_picture_format_name(format);
     if (number)
         snprintf(file, sizeof file, "%s-%02d.%s", name, number, ending);
     else
@@ -39,7 +40,6 @@ hp_result hp_plots_open(hp_session *session, const hp_plot_choice *choice, unsig
                         int number, hp_error *err)
 {
     char path[PATH_SIZE];
-    hp_picture_format format;
     if (!choice->directory)
         return HP_OK;
     snprintf(path, sizeof path, "%.*s", bare_length(choice->directory), choice->directory);
@@ -49,7 +49,7 @@ hp_result hp_plots_open(hp_session *session, const hp_plot_choice *choice, unsig
     for (int k = 0; result == HP_OK && k < hp_picture_count; k++) {
         if (!(hp_pictures[k]->makers & maker))
             continue;
-        result = picture_path(choice, hp_pictures[k]->name, number, path, &format, err);
+        result = picture_path(choice, hp_pictures[k]->name, number, path, err);
         if (result == HP_OK)
             result = hp_output_names_claim(&session->names, path, err);
     }
@@ -80,8 +80,7 @@ typedef struct drawing {
 
 static hp_result path_of(const drawing *d, int k, char path[PATH_SIZE], hp_error *err)
 {
-    hp_picture_format format;
-    return picture_path(d->choice, d->picture[k]->name, d->number, path, &format, err);
+    return picture_path(d->choice, d->picture[k]->name, d->number, path, err);
 }
 
 static hp_result draw_one(void *user, int k, FILE *out, hp_error *err)

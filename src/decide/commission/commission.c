@@ -235,18 +235,27 @@ static void find_borne_out(hp_commission *list)
     list->trial_failed = failed.stands;
 }
 
-/* A run at full throttle of what is joined that was as it ought to be, as far as it can be read
- * here. One gentle run that felt well proves no wiring. */
-static bool ran_at_full(const hp_assess_case *given)
+/* Of an entry that is a run at full throttle of what is joined, with nothing holding it back, its
+ * values; NULL: it is none. */
+static const hp_trial *full_trial(const hp_assess_case *given, const hp_entry *entry)
 {
     const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
-    for (int k = given->entries - 1; last && k >= 0; k--) {
-        const hp_trial *t = hp_entry_trial(&given->entry[k]);
+    const hp_trial *t = hp_entry_trial(entry);
+    return last && t && !entry->typical && hp_trial_is_free(t) && t->throttle >= HP_FULL_THROTTLE &&
+                   hp_wiring_number(&t->wiring) == hp_wiring_number(&hp_entry_trial(last)->wiring)
+               ? t
+               : NULL;
+}
+
+/* Such a run that was as it ought to be, as far as it can be read here. One gentle run that felt
+ * well proves no wiring. */
+static bool ran_at_full(const hp_assess_case *given)
+{
+    for (int k = given->entries - 1; k >= 0; k--) {
+        const hp_trial *t = full_trial(given, &given->entry[k]);
         if (hp_entry_renews(&given->entry[k]) >= HP_RENEWS_PARTS)
             return false;
-        if (t && !given->entry[k].typical && runs(t) && t->throttle >= HP_FULL_THROTTLE &&
-            hp_trial_is_free(t) && !(isnan(t->battery_a) && given->plan->ammeter) &&
-            hp_wiring_number(&t->wiring) == hp_wiring_number(&hp_entry_trial(last)->wiring))
+        if (t && runs(t) && !(isnan(t->battery_a) && given->plan->ammeter))
             return true;
     }
     return false;
@@ -262,16 +271,13 @@ static bool outside(double value, hp_band band)
 static void find_odd(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
-    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
-    for (int k = given->entries - 1; last && k >= 0; k--) {
+    for (int k = given->entries - 1; k >= 0; k--) {
         const hp_entry *entry = &given->entry[k];
-        const hp_trial *t = hp_entry_trial(entry);
+        const hp_trial *t = full_trial(given, entry);
         if (hp_entry_renews(entry) >= HP_RENEWS_PARTS ||
             (entry->reading->full_run && !entry->typical))
             return;
-        if (!t || entry->typical || !hp_trial_is_free(t) || t->throttle < HP_FULL_THROTTLE ||
-            (isnan(t->battery_a) && isnan(t->wheel_rad_s)) ||
-            hp_wiring_number(&t->wiring) != hp_wiring_number(&hp_entry_trial(last)->wiring))
+        if (!t || (isnan(t->battery_a) && isnan(t->wheel_rad_s)))
             continue;
         bool more = list->full_current_a.high > 0.0 && t->battery_a > list->full_current_a.high;
         if (more || outside(t->wheel_rad_s, list->full_wheel_rad_s))

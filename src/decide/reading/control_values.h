@@ -223,7 +223,7 @@ double hp_speed_reading_full(const hp_assess_case *given);
         .offset = offsetof(type_, member_), .factor = 1, .argument = argument_, .help = help_      \
     }
 #define HP_NUMBER_FIELD(name_, type_, member_, unit_, high_, argument_, help_)                     \
-    HP_USUAL_FIELD(name_, type_, member_, unit_, high_, {.high = 0}, argument_, help_)
+    HP_USUAL_FIELD(name_, type_, member_, unit_, high_, HP_USUAL_UNSTATED, argument_, help_)
 #define HP_VOLTS_FIELD(name_, type_, member_, usual_, help_)                                       \
     HP_USUAL_FIELD(name_, type_, member_, "V", HP_PIN_V_MOST, usual_, "VOLTS", help_)
 

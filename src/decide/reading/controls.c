@@ -5,7 +5,7 @@
  */
 #include "decide/advise/hypothesis.h"
 #include "decide/practise/hidden.h"
-#include "decide/reading/plug_volts.h"
+#include "decide/reading/control_values.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/evidence.h"
 
@@ -16,11 +16,7 @@ static const char *const found_words[] = {"key",        "supply",          "thro
                                           "protection", "nothing",         NULL};
 
 #define VOLTS(name_, field_, high_, usual_, help_)                                                 \
-    {                                                                                              \
-        .name = name_, .type = HP_FIELD_NUMBER, .figure = true,                                    \
-        .limits = {.unit = "V", .low = 0, .high = high_}, .usual = usual_,                         \
-        .offset = offsetof(hp_controls, field_), .factor = 1, .argument = "VOLTS", .help = help_   \
-    }
+    HP_USUAL_FIELD(name_, hp_controls, field_, "V", high_, usual_, "VOLTS", help_)
 
 static const hp_field fields[] = {
     {.name = "found",
@@ -34,7 +30,7 @@ static const hp_field fields[] = {
              "sensor_code or protection; nothing: all was as it should be"},
     VOLTS("battery_v", battery_v, 200, HP_USUAL_BATTERY, "Volts at the controller's battery leads"),
     VOLTS("key_v", key_v, 200, HP_USUAL_BATTERY, "Volts at the logic or key lead"),
-    VOLTS("throttle_supply_v", supply_v, 60, {.high = 0},
+    VOLTS("throttle_supply_v", supply_v, 60, HP_USUAL_UNSTATED,
           "Volts that feed throttle and Hall sensors"),
     VOLTS("throttle_rest_v", rest_v, 60, HP_USUAL_INPUT,
           "Volts on the throttle's signal lead, grip at rest"),

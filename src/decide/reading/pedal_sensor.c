@@ -15,7 +15,7 @@ static const char *const drives_words[] = {"forward", "backward", "both", "neith
 
 static const hp_field fields[] = {
     HP_FITTED_FIELD(hp_pedal_reading),
-    HP_PLUG_FIELDS(hp_pedal_reading, plug, 2, {.high = 0}),
+    HP_PLUG_FIELDS(hp_pedal_reading, plug, 2, HP_USUAL_UNSTATED),
     {.name = "pulses",
      .type = HP_FIELD_WHOLE,
      .limits = {.unit = "", .low = 1, .high = 100, .whole = true},

@@ -36,6 +36,10 @@ hp_pin_roles hp_plug_volts_roles(const hp_plug_volts *plug, hp_pins_of control, 
 
 #define HP_PIN_V_MOST 200.0 /* [V] either way; no hub machine has more */
 
+#define HP_USUAL_UNSTATED                                                                          \
+    {                                                                                              \
+        .high = 0                                                                                  \
+    }
 /* chosen: inputs of switches are pulled up to 5 V, at most to 12 V, and a meter is off; what the
  * battery feeds has no more than a full one of the next size up. */
 #define HP_USUAL_INPUT                                                                             \

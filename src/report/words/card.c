@@ -126,8 +126,7 @@ static const char *proof_words(const hp_reading *proof)
     return own ? own->proof : NULL;
 }
 
-/* ---- ends without a wiring that runs ----------------------------------------------------------
- */
+/* ---- ends without a wiring that runs --------------------------------------------------------- */
 
 static void say_repair(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
