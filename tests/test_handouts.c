@@ -230,7 +230,7 @@ static void the_same_input_gives_the_same_bytes(void **state)
 /* The wiring's number that stands below the number of line k. */
 static int read_number(const word *list, int count, int k)
 {
-    char number[8];
+    char number[16];
     int wiring = 0;
     snprintf(number, sizeof number, "%d", k);
     for (int n = 0; n < count; n++)
@@ -245,7 +245,7 @@ static int read_number(const word *list, int count, int k)
 /* The leads in line k of a work sheet, read from its words by their places: six of them. */
 static void read_line(const word *list, int count, int k, const char *lead[6])
 {
-    char number[8];
+    char number[16];
     snprintf(number, sizeof number, "%d", k);
     const word *line = NULL;
     for (int n = 0; n < count; n++)
