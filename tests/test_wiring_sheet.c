@@ -29,6 +29,7 @@ typedef struct fixture {
     loaded scenario;
     hp_entry entry[ENTRIES];
     hp_sheet_source source;
+    hp_advice advice; /* what the source points to, once there is one */
     hp_wiring_sheet sheet;
 } fixture;
 
@@ -57,6 +58,13 @@ static int tear_down(void **state)
     loaded_free(&f->scenario);
     free(f);
     return 0;
+}
+
+/* From now on the advice is this. */
+static void advise(fixture *f, hp_advice advice)
+{
+    f->advice = advice;
+    f->source.advice = &f->advice;
 }
 
 static hp_entry *add(fixture *f, const hp_reading *kind)
@@ -138,8 +146,7 @@ static void the_last_smooth_forward_trial_counts(void **state)
     add_trial(f, 22, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     add_trial(f, 8, HP_MOVED_BACKWARD, HP_FEEL_SMOOTH);
-    const hp_advice advice = done(1);
-    f->source.advice = &advice;
+    advise(f, done(1));
     make(f);
     check_int(f->sheet.wiring[0].number, 1);
     assert_string_equal(
@@ -191,9 +198,9 @@ static void a_wiring_is_correct_where_the_advice_ends_with_it(void **state)
     add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     add_trial(f, 12, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
-        const hp_advice advice = {
-            .kind = rows[k].kind, .number = rows[k].number, .certainty = rows[k].certainty};
-        f->source.advice = &advice;
+        advise(f, (hp_advice){.kind = rows[k].kind,
+                              .number = rows[k].number,
+                              .certainty = rows[k].certainty});
         make(f);
         check_text_contains(f->sheet.standing, rows[k].standing);
         assert_string_equal(hp_sheet_wiring_title(&f->sheet, 0, title, sizeof title),
@@ -213,8 +220,7 @@ static void the_sheet_says_that_another_wiring_was_joined_since(void **state)
     fixture *f = *state;
     add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     add_trial(f, 12, HP_MOVED_FORWARD, HP_FEEL_ROUGH);
-    const hp_advice advice = {.kind = HP_ADVICE_TRY, .number = 1, .certainty = 0.996};
-    f->source.advice = &advice;
+    advise(f, (hp_advice){.kind = HP_ADVICE_TRY, .number = 1, .certainty = 0.996});
     make(f);
     check_text_contains(f->sheet.standing,
                         "Wiring 1 ran smoothly forward in entry 1 of test.bench.yaml, and is 99.6 "
@@ -384,12 +390,11 @@ static void a_full_throttle_run_stays_beside_a_gentle_one(void **state)
     check_line(&f->sheet.readings, "Battery current at full throttle", "4.8 A, wiring 5",
                "log entry 1");
     /* Where the advice calls it too much, the sheet says so above all and proves nothing. */
-    hp_advice advice = {
-        .kind = HP_ADVICE_READ,
-        .failed = {.stands = true, .entry = {[HP_CHECK_CURRENT] = 1}, .battery_a = 4.8},
-        .full_current_a = {0.52, 1.6},
-        .full_most_a = 2.8};
-    f->source.advice = &advice;
+    advise(f, (hp_advice){
+                  .kind = HP_ADVICE_READ,
+                  .failed = {.stands = true, .entry = {[HP_CHECK_CURRENT] = 1}, .battery_a = 4.8},
+                  .full_current_a = {0.52, 1.6},
+                  .full_most_a = 2.8});
     make(f);
     check_int(f->sheet.stops.count, 1);
     check_line(&f->sheet.stops, "Run at full throttle",
@@ -399,7 +404,7 @@ static void a_full_throttle_run_stays_beside_a_gentle_one(void **state)
     check_text_contains(f->sheet.standing, "Wiring 5 is not proved");
     assert_false(f->sheet.wiring[0].proved);
     assert_false(hp_sheet_is_good(&f->sheet));
-    advice = done(5);
+    advise(f, done(5));
     make(f);
     check_text_contains(f->sheet.standing, "Wiring 5 is correct");
     check_int(f->sheet.stops.count, 0);
@@ -413,9 +418,10 @@ static void a_run_between_band_and_limit_fails_nowhere(void **state)
     fixture *f = *state;
     hp_entry *full = add_trial(f, 5, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
     full->trial.throttle = 1.0;
-    hp_advice advice = {
-        .kind = HP_ADVICE_DONE, .number = 5, .full_current_a = {0.52, 1.6}, .full_most_a = 2.8};
-    f->source.advice = &advice;
+    advise(f, (hp_advice){.kind = HP_ADVICE_DONE,
+                          .number = 5,
+                          .full_current_a = {0.52, 1.6},
+                          .full_most_a = 2.8});
     for (int k = 0; k < 3; k++) {
         full->trial.battery_a = (const double[]){1.5, 2.7, 2.9}[k];
         check_true(hp_sheet_trial_failed(&f->source, full) == (k == 2), "%g A",
