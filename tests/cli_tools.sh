@@ -41,6 +41,13 @@ leads:
 YAML
 }
 
+# A full disk from here on, in the guise of a limit on the size of files: BLOCKS of 1024 bytes. The counts of
+# tests/coverage.sh would not fit either, and say so where the program speaks.
+fill_disk() { # BLOCKS
+    export LLVM_PROFILE_FILE=/dev/null
+    ulimit -f "$1"
+}
+
 # Names of all files here, hidden ones too, but for the links that every case has.
 list_files() {
     find . -mindepth 1 ! -name scenarios ! -name cases | LC_ALL=C sort

@@ -18,7 +18,7 @@ head -1 small.yaml
 rm alias.yaml
 list_files
 # A limit on the size of files stands for a disk that fills up half way.
-(ulimit -f 8; hubphase spin small.yaml --wiring 1 --csv wave.csv -o spin.txt; echo "status $?")
+(fill_disk 8; hubphase spin small.yaml --wiring 1 --csv wave.csv -o spin.txt; echo "status $?")
 hubphase survey small.yaml --starts 1 --json >/dev/full
 echo "status $?"
 hubphase survey small.yaml --starts 1 --output /dev/full

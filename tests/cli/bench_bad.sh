@@ -19,7 +19,7 @@ hubphase log drill.yaml learn --worked no --quiet
 while [ $(wc -c <drill.bench.yaml) -lt 1024 ]; do hubphase log drill.yaml learn --worked no --quiet; done
 cp drill.bench.yaml before
 (
-    ulimit -f 1
+    fill_disk 1
     printf 'other\nlearn\nno\n\n\nleave\nstop\n' | hubphase bench drill.yaml 2>&1
 ) | tail -24 | sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/'
 cmp before drill.bench.yaml && rm before

@@ -38,7 +38,7 @@ run log barrow.yaml learn --worked no --quiet
 while [ $(wc -c <real/x.yaml) -lt 1024 ]; do hubphase log barrow.yaml learn --worked no --quiet; done
 cp real/x.yaml before
 # (The pipe keeps the limit off what is printed.)
-(ulimit -f 1 && run log barrow.yaml learn --worked yes) | cat
+(fill_disk 1 && run log barrow.yaml learn --worked yes) | cat
 cmp before real/x.yaml
 rm before
 list_files
