@@ -86,13 +86,32 @@ static void rests_hold_the_rotor(void **state)
     }
 }
 
-static char *explain(const report_sample *sample, int number, const hp_survey *survey)
+static char *explain_wide(const report_sample *sample, int number, const hp_survey *survey,
+                          int columns)
 {
     char *text = NULL;
     size_t size = 0;
     hp_wiring wiring = hp_wiring_from_number(number);
-    SAMPLE_SHOWN(text, size, screen, HP_TEXT_COLUMNS, false,
+    SAMPLE_SHOWN(text, size, screen, columns, false,
                  hp_explain_print(&sample->subject, &wiring, survey, &screen));
+    return text;
+}
+
+static char *explain(const report_sample *sample, int number, const hp_survey *survey)
+{
+    return explain_wide(sample, number, survey, HP_TEXT_COLUMNS);
+}
+
+/* Lines are filled, so a phrase may be broken anywhere: each run of blanks and breaks as one. */
+static char *as_prose(char *text)
+{
+    char *to = text;
+    for (const char *from = text; *from; from++)
+        if (*from != '\n' && *from != ' ')
+            *to++ = *from;
+        else if (to > text && to[-1] != ' ')
+            *to++ = ' ';
+    *to = '\0';
     return text;
 }
 
@@ -110,11 +129,7 @@ static void words_fit_the_pull(void **state)
                     {9, "forward on the whole"},
                     {2, "stops or shivers"}};
     for (size_t k = 0; k < sizeof expected / sizeof expected[0]; k++) {
-        char *text = explain(&sample, expected[k].number, NULL);
-        /* Lines are filled, so a phrase may be broken anywhere. */
-        for (char *at = text; *at; at++)
-            if (*at == '\n')
-                *at = ' ';
+        char *text = as_prose(explain(&sample, expected[k].number, NULL));
         check_text_contains(text, expected[k].words);
         assert_null(strstr(text, "Simulated"));
         free(text);
@@ -218,6 +233,7 @@ static void the_simulation_has_the_last_word(void **state)
          "does not turn from most start positions",
          "rough"},
         {9, {.verdict = HP_VERDICT_STALLED}, "the motor does not turn.", "most start"},
+        {9, {.verdict = HP_VERDICT_UNDECIDED}, "Such a field draws much more current.", "rough"},
         {9, {.verdict = HP_VERDICT_CORRECT}, "it runs smoothly all the same", "it is too"},
     };
     report_sample sample;
@@ -371,6 +387,100 @@ static void missing_codes_are_told(void **state)
     report_sample_free(&sample);
 }
 
+/* Where the table of sectors does not fit, each sector is a sentence with the same numbers. */
+static void a_narrow_screen_gets_sentences_that_say_the_same(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    sample.drive.motor.backemf = hp_backemf_sinusoidal();
+    char *text = explain_wide(&sample, 1, NULL, HP_TEXT_COLUMNS_LEAST);
+    for (const char *at = text; *at; at += strcspn(at, "\n"), at += *at == '\n')
+        check_true(strcspn(at, "\n") <= HP_TEXT_COLUMNS_LEAST, "%.*s", (int)strcspn(at, "\n"), at);
+    as_prose(text);
+    check_text_contains(text, "rotor 30 to 90, code 110: V (green) > U (yellow); field at 150, 120 "
+                              "to 60 ahead; torque +0.95 (+0.87 to +1.00) ");
+    check_text_contains(text, "rotor 330 to 30, ");
+    check_text_contains(text, "sum over the turn: torque +0.95 (+0.87 to +1.00) ");
+    free(text);
+    sample.drive.sensors.spacing_60 = true;
+    text = as_prose(explain_wide(&sample, 1, NULL, HP_TEXT_COLUMNS_LEAST));
+    check_text_contains(text, "none driven, the table lacks this code ");
+    free(text);
+    report_sample_free(&sample);
+}
+
+/* What turns, and which way: the wheel, and the rotor where it does something else. */
+static void wheel_and_rotor_are_told_apart(void **state)
+{
+    (void)state;
+    static const struct {
+        hp_judgement judgement;
+        const char *says;
+    } row[] = {
+        {{.direction = HP_DIRECTION_FORWARD, .rotor_direction = HP_DIRECTION_FORWARD},
+         "Simulated rough, forward: "},
+        {{.direction = HP_DIRECTION_BOTH, .rotor_direction = HP_DIRECTION_BOTH},
+         "Simulated rough, both ways: "},
+        {{.direction = HP_DIRECTION_FORWARD, .rotor_direction = HP_DIRECTION_NONE},
+         "Simulated rough, the wheel forward, the rotor to and fro: "},
+        {{.direction = HP_DIRECTION_FORWARD, .rotor_direction = HP_DIRECTION_BOTH},
+         "Simulated rough, the wheel forward, the rotor both ways: "},
+        {{.direction = HP_DIRECTION_BOTH, .rotor_direction = HP_DIRECTION_BACKWARD},
+         "Simulated rough, the wheel both ways, the rotor backward: "},
+        {{.direction = HP_DIRECTION_FORWARD,
+          .rotor_direction = HP_DIRECTION_BACKWARD,
+          .measured = true,
+          .mean = {.speed = -120.0 * HP_RPM, .wheel_speed = 24.0 * HP_RPM, .battery_current = 1.5}},
+         " Rotor at 120.0 rev/min, 1.50 A from the battery, wheel at 24.0 rev/min at 35 % "
+         "throttle."},
+    };
+    report_sample sample;
+    report_sample_init(&sample);
+    sample.drive.controller.throttle = 0.35;
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        hp_judgement *j = &sample.survey.judgement[8];
+        *j = row[k].judgement;
+        j->verdict = HP_VERDICT_ROUGH;
+        snprintf(j->reason, sizeof j->reason, "made up");
+        char *text = as_prose(explain(&sample, 9, &sample.survey));
+        check_text_contains(text, row[k].says);
+        free(text);
+    }
+    report_sample_free(&sample);
+}
+
+/* What no sector shows: a lead that carries nothing, whichever it is. */
+static void an_open_lead_is_told_behind_the_sentences(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    for (int lead = -1; lead < HP_PHASE_COUNT; lead++) {
+        for (int k = 0; k < HP_PHASE_COUNT; k++)
+            sample.drive.motor.lead_open[k] = k == lead;
+        char *text = as_prose(explain(&sample, 1, NULL));
+        check_int(strstr(text, "one phase lead is open") != NULL, lead >= 0);
+        free(text);
+    }
+    report_sample_free(&sample);
+}
+
+static void one_pole_pair_passes_its_angles_once(void **state)
+{
+    (void)state;
+    report_sample sample;
+    report_sample_init(&sample);
+    for (int pairs = 1; pairs <= 2; pairs++) {
+        sample.drive.motor.pole_pairs = pairs;
+        char *text = as_prose(explain(&sample, 1, NULL));
+        check_text_contains(text, pairs == 1 ? "360 of them 1 time in one turn"
+                                             : "360 of them 2 times in one turn");
+        free(text);
+    }
+    report_sample_free(&sample);
+}
+
 static void lines_fit_eighty_columns(void **state)
 {
     (void)state;
@@ -401,6 +511,10 @@ int main(void)
         cmocka_unit_test(figures_are_told_against_the_correct_wiring),
         cmocka_unit_test(a_geared_wheel_is_told_in_its_own_degrees),
         cmocka_unit_test(missing_codes_are_told),
+        cmocka_unit_test(a_narrow_screen_gets_sentences_that_say_the_same),
+        cmocka_unit_test(wheel_and_rotor_are_told_apart),
+        cmocka_unit_test(an_open_lead_is_told_behind_the_sentences),
+        cmocka_unit_test(one_pole_pair_passes_its_angles_once),
         cmocka_unit_test(lines_fit_eighty_columns),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
