@@ -7,9 +7,9 @@
  */
 #include "check.h"
 
+#include "evening.h"
+
 #include "base/random.h"
-#include "decide/practise/hidden.h"
-#include "hubphase/record/practice_case.h"
 #include "hubphase/report/case_words.h"
 #include "record/case/case_parts.h"
 
@@ -17,31 +17,6 @@
 
 static const char *const all_names[] = {"pins", "sensor_supply", "hand_turn", "winding",
                                         "spin", "park",          "drag",      "contacts"};
-
-static hp_scenario load(hp_practice_level level)
-{
-    hp_scenario s;
-    hp_error err = hp_error_none();
-    const char *text = hp_practice_scenario_text(level);
-    hp_result result =
-        hp_scenario_read(text, strlen(text), hp_practice_scenario_name(level), &s, stderr, &err);
-    check_true(result == HP_OK, "%s", err.text);
-    return s;
-}
-
-static hp_practice_stated stated_of(const hp_scenario *s)
-{
-    return (hp_practice_stated){s->drive, s->bench.prior, s->bench.person, s->bench.plan};
-}
-
-static hp_practice *machine(const hp_scenario *s, hp_practice_level level, uint64_t seed)
-{
-    hp_error err = hp_error_none();
-    const hp_practice_stated stated = stated_of(s);
-    hp_practice *p = hp_practice_create(&stated, level, seed, &err);
-    check_true(p != NULL, "%s", err.text);
-    return p;
-}
 
 static hp_entry ask_after(const hp_practice *p, hp_entry *asked, int count, hp_entry question)
 {
@@ -617,15 +592,6 @@ static void only_who_has_a_limit_feeds_through_one(void **state)
 
 /* ---- the evening ----------------------------------------------------------------------------- */
 
-static hp_practice_case *evening(const hp_scenario *s, hp_practice_level level, uint64_t seed)
-{
-    hp_error err = hp_error_none();
-    const hp_case_options options = hp_case_options_default();
-    hp_practice_case *c = hp_practice_case_create(s, level, seed, &options, NULL, &err);
-    check_true(c != NULL, "%s", err.text);
-    return c;
-}
-
 /* `HP_SCORES=1` prints how many of how many seeds; `HP_SEEDS=100` takes so many. */
 static void who_follows_the_advice_ends_right(void **state)
 {
@@ -752,40 +718,6 @@ static void whoever_asks_at_random_gets_a_log_that_the_advice_reads_alike(void *
     }
 }
 
-static hp_practice_step *take(hp_practice_case *c, hp_entry question)
-{
-    hp_error err = hp_error_none();
-    hp_result result = hp_practice_case_take(c, &question, &err);
-    const hp_practice_path *path = hp_practice_case_path(c, HP_PRACTICE_LEARNER);
-    check_true(result == HP_OK, "%s", err.text);
-    return &path->step[path->steps - 1];
-}
-
-static hp_practice_step *take_kind(hp_practice_case *c, const char *name, int lead)
-{
-    return take(c, hp_practice_ask(hp_reading_find(name), lead));
-}
-
-static hp_practice_step *take_trial(hp_practice_case *c, int number)
-{
-    const hp_wiring wiring = hp_wiring_from_number(number);
-    return take(c, hp_practice_ask_trial(hp_practice_case_machine(c), &wiring, HP_PRACTICE_LIMITED,
-                                         hp_practice_case_limit(c)));
-}
-
-static uint64_t seed_with(const hp_scenario *s, hp_practice_level level, hp_practice_fault fault)
-{
-    for (uint64_t seed = 1; seed <= 400; seed++) {
-        hp_practice *p = machine(s, level, seed);
-        bool found = p->fault == fault;
-        hp_practice_free(p);
-        if (found)
-            return seed;
-    }
-    fail_msg("no seed to 400 draws fault %d", fault);
-    return 0;
-}
-
 /* A rotor that turns behind a wheel that stays is what a clutch that slips does, and no loose lead:
  * the advice stands by the clutch. */
 static void a_run_behind_a_slipping_clutch_speaks_for_the_clutch(void **state)
@@ -815,6 +747,8 @@ static void a_run_behind_a_slipping_clutch_speaks_for_the_clutch(void **state)
     check_int(hp_practice_case_hint(c, &advice, &err), HP_OK);
     check_int(advice.kind, HP_ADVICE_REPAIR);
     check_int(advice.trouble, hp_trouble_index(-1, (hp_fault){HP_FAULT_CLUTCH, 0}));
+    check_text_contains(hp_practice_truth_words(c, words),
+                        "Hidden was this: the one-way clutch slips. Once that is mended, wirings ");
     hp_practice_case_free(c);
     hp_scenario_free(&s);
 }
