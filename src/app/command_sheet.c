@@ -95,16 +95,28 @@ static const struct argp argp = {options, parse, "FILE [LOG]", doc, NULL, NULL, 
 
 /* ---- writing --------------------------------------------------------------------------------- */
 
-/* The advice, where the sheet has a use for it; false: there is none, and the sheet calls no wiring
- * correct. */
-static bool advise(const hp_session *session, const hp_bench_log *log, hp_advice *advice)
+/* The advice, where the sheet has a use for it; `advised`: whether there is one. A machine that no
+ * advice is for gets its sheet all the same, which calls no wiring correct. */
+static hp_result advise(const hp_session *session, const hp_bench_log *log, hp_advice *advice,
+                        bool *advised, hp_error *err)
 {
+    hp_error why = hp_error_none();
     hp_advice_choice of = hp_advice_choice_default();
     of.log_read = log; /* the very entries that the sheet shows */
-    hp_case *c = hp_sheet_wants_advice(log) ? hp_advice_case_open(session, &of, NULL) : NULL;
-    bool advised = c && hp_case_next(c, advice, NULL) == HP_OK;
+    *advised = false;
+    if (!hp_sheet_wants_advice(log))
+        return HP_OK;
+    hp_case *c = hp_advice_case_open(session, &of, &why);
+    if (!c && why.code == HP_FAIL_INPUT) {
+        hp_terminal_line(stderr, "%s: no advice: %s", session->command, why.text);
+        return HP_OK;
+    }
+    hp_result result = c ? hp_case_next(c, advice, &why) : why.code;
     hp_case_free(c);
-    return advised;
+    *advised = result == HP_OK;
+    if (result != HP_OK)
+        *err = why;
+    return result;
 }
 
 /* A sheet on its way. */
@@ -140,16 +152,21 @@ static hp_result write_sheet(hp_session *session, const choices *choice, int wir
     sheet.wiring = wiring;
     sheet.date = choice->date;
     hp_advice advice;
-    sheet.advice = advise(session, log, &advice) ? &advice : NULL;
+    bool advised = false;
     hp_result result = hp_session_report_open(session, &output, choice->output, err);
-    if (result == HP_OK) {
-        sheet_job job = {session, log, &sheet, output.file};
-        const hp_apart work = {
-            .count = 1, .safe = !choice->pdf, .user = &job, .make = make_sheet, .take = take_sheet};
-        result = hp_apart_run(&work, err);
-        result = hp_output_finish(&output, result, err);
+    if (result != HP_OK)
+        return result;
+    result = advise(session, log, &advice, &advised, err);
+    if (result != HP_OK) {
+        hp_output_discard(&output);
+        return result;
     }
-    return result;
+    sheet.advice = advised ? &advice : NULL;
+    sheet_job job = {session, log, &sheet, output.file};
+    const hp_apart work = {
+        .count = 1, .safe = !choice->pdf, .user = &job, .make = make_sheet, .take = take_sheet};
+    result = hp_apart_run(&work, err);
+    return hp_output_finish(&output, result, err);
 }
 
 static hp_exit run_command(hp_session *session, const choices *choice)

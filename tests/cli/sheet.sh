@@ -54,3 +54,10 @@ entries:
 END
 hubphase sheet metered.yaml | grep -oE '(correct|not proved|equal): wiring [0-9]+|follow from the controller.s table as metered'
 hubphase next metered.yaml | grep '^Correct '
+# A place that cannot be written is told before anything is simulated for the advice; a machine that no advice
+# is for gets its sheet, which calls nothing correct, and the reason is said.
+export XDG_CACHE_HOME=$PWD/cache
+run sheet small.yaml measured.yaml -o nowhere/sheet.html
+ls cache 2>&1
+sed 's/name: grey box/name: grey box\n  table: six_step_60/' small.yaml >odd.yaml
+hubphase sheet odd.yaml measured.yaml | grep -oE 'the advice was not asked'

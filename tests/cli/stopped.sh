@@ -35,7 +35,20 @@ stop INT 1 survey long.yaml --jobs 2 -o report.txt
 stop HUP 1 spread long.yaml --jobs 2 -o report.txt
 stop INT 1 survey pipe.yaml
 stop HUP 1 next long.yaml --quiet -o report.txt
+# A sheet that asks the advice: the one that was there stays.
+cat >long.bench.yaml <<'END'
+hubphase_log: 1
+scenario: Allotment barrow
+entries:
+  - time: 2026-10-03T10:00:00+01:00
+    trial: {wiring: 1, throttle_percent: 35, motion: forward, feel: smooth, battery_a: 0.1}
+END
+echo "the sheet of yesterday" >sheet.html
+stop INT 1 sheet long.yaml -o sheet.html
+stop TERM 1 sheet long.yaml -o sheet.pdf
+cat sheet.html
 list_files
+rm long.bench.yaml sheet.html
 # A signal that whoever started the program chose to ignore stays ignored.
 (
     trap '' HUP
