@@ -46,14 +46,16 @@ for command in $("$build/hubphase" --help | sed -n '/^Commands:/,/^[^ C]/s/^  \(
     for option in $("$build/hubphase" "$command" --help | grep -oE '^ +(-., )?--[a-z0-9-]+' | grep -oE -- '--.*'); do
         grep -qF -- "$option" <<<"$text" || fail "the manual page of $command lacks $option"
     done
-    if command -v man >/dev/null; then
-        said=$(LC_ALL=C.UTF-8 MANROFFSEQ= MANWIDTH=80 man --warnings -l "$page" 2>&1 >/dev/null || true)
-        [ -z "$said" ] || fail "the manual page of $command: $said"
-    fi
     grep -q "^    $command)" "$room"/all/*/share/zsh/vendor-completions/_hubphase "$room"/all/*/*/share/zsh/vendor-completions/_hubphase 2>/dev/null ||
         fail "completion for zsh lacks $command"
     grep -qr "subcommand -a $command " "$room/all" --include=hubphase.fish || fail "completion for fish lacks $command"
 done
+if command -v man >/dev/null; then
+    while read -r page; do
+        said=$(LC_ALL=C.UTF-8 MANROFFSEQ= MANWIDTH=80 man --warnings -l "$page" 2>&1 >/dev/null || true)
+        [ -z "$said" ] || fail "manual page $(basename "$page"): $said"
+    done < <(find "$room/all" -name '*.1.gz')
+fi
 if command -v zsh >/dev/null; then
     find "$room/all" -name _hubphase -exec zsh -n {} \; || fail "zsh does not read its completion"
 fi
@@ -61,5 +63,6 @@ if command -v fish >/dev/null; then
     file=$(find "$room/all" -name hubphase.fish)
     HOME=$room fish -N -c "source $file; complete -C 'hubphase spread --sh' | grep -q -- --shape" || fail "fish completes nothing"
     HOME=$room fish -N -c "source $file; complete -C 'hubphase survey --shape ' | grep -q wall" || fail "fish knows no shape"
+    HOME=$room fish -N -c "source $file; complete -C 'hubphase log x.yaml hand_' | grep -q hand_turn" || fail "fish knows no kind of entry"
 fi
 exit $bad

@@ -220,7 +220,7 @@ static hp_exit run_command(hp_session *session, const choices *choice)
     memset(&log, 0, sizeof log);
     memset(&output, 0, sizeof output);
     hp_result result = hp_session_load_log(session, choice->log, &log, &err);
-    hp_exit failed = result == HP_FAIL_IO ? HP_EXIT_INPUT : HP_EXIT_FINE;
+    hp_exit failed = HP_EXIT_FINE;
     hp_commission_case *c = NULL;
     if (result == HP_OK) {
         c = hp_commission_case_create(&session->scenario, &log, &err);

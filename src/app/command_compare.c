@@ -85,12 +85,9 @@ static hp_exit run_command(hp_session *session, const choices *choice)
     hp_bench_log log[2];
     hp_commission_case *c[2] = {NULL, NULL};
     hp_result result = HP_OK;
-    bool unread = false;
     memset(log, 0, sizeof log);
-    for (int k = 0; k < 2 && result == HP_OK; k++) {
+    for (int k = 0; k < 2 && result == HP_OK; k++)
         result = hp_session_load_log(session, choice->log[k], &log[k], &err);
-        unread = result == HP_FAIL_IO;
-    }
     const hp_scenario *scenario = hp_compare_scenario(&session->scenario, &log[0], &log[1]);
     for (int k = 0; k < 2 && result == HP_OK; k++) {
         c[k] = hp_commission_case_create(scenario, &log[k], &err);
@@ -102,10 +99,7 @@ static hp_exit run_command(hp_session *session, const choices *choice)
         hp_commission_case_free(c[k]);
         hp_bench_log_free(&log[k]);
     }
-    if (result == HP_OK)
-        return HP_EXIT_FINE;
-    hp_exit status = hp_session_fail(session->command, &err);
-    return unread ? HP_EXIT_INPUT : status;
+    return result == HP_OK ? HP_EXIT_FINE : hp_session_fail(session->command, &err);
 }
 
 hp_exit hp_command_compare(int argc, char **argv)

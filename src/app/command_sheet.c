@@ -184,7 +184,7 @@ static hp_exit run_command(hp_session *session, const choices *choice)
     if (result != HP_OK) {
         hp_exit status = hp_session_fail(session->command, &err);
         hp_bench_log_free(&log);
-        return result == HP_FAIL_IO ? HP_EXIT_INPUT : status;
+        return status;
     }
     result =
         write_sheet(session, choice, choice->wiring ? hp_wiring_number(&wiring) : 0, &log, &err);

@@ -89,6 +89,9 @@ hp_result hp_session_load_log(hp_session *session, const char *chosen, hp_bench_
             hp_error_set(err, HP_FAIL_INPUT, "%s cannot be read: there is no such bench log", path);
     if (result == HP_OK)
         hp_session_keep_log(session, log->path);
+    /* What cannot be read is a wrong input: a failed write is another thing. */
+    if (result == HP_FAIL_IO)
+        result = err->code = HP_FAIL_INPUT;
     return result;
 }
 

@@ -49,7 +49,8 @@ void hp_session_note_option(hp_session *session, const char *key, double value, 
 void hp_session_keep_log(hp_session *session, const char *path);
 
 /* Reads the bench log that was chosen, which must be there, or (NULL) the one beside the scenario,
- * which may be missing; prints every problem, and notes it as an input. */
+ * which may be missing; prints every problem, and notes it as an input. HP_FAIL_INPUT, too, when it
+ * cannot be read; err is needed. */
 hp_result hp_session_load_log(hp_session *session, const char *chosen, hp_bench_log *log,
                               hp_error *err);
 /* Puts in place of the scenario what `commission --write` would make of it by this log (NULL: that

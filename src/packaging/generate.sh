@@ -50,6 +50,9 @@ words() { # COMMAND OPTION
     )
 }
 
+# The kinds of entries that may stand behind the scenario of `log'.
+kinds() { (COMP_WORDS=("$program" log x.yaml "") COMP_CWORD=3 COMPREPLY=() && _hubphase && echo "${COMPREPLY[*]}") </dev/null; }
+
 # A value that is the name of a file or a folder.
 place() {
     case $1 in
@@ -136,6 +139,8 @@ fish() {
             printf " -d '%s'\n" "$(quoted "$doc")"
         done < <(options "$name" | tr '\t' '\037')
     done
+    echo "complete -c hubphase -n '__fish_seen_subcommand_from log; and string match -qr \"[.]ya?ml\\\$\" -- (commandline -opc)'" \
+        "-a '$(quoted "$(kinds)")' -d 'kind of entry'"
 }
 
 # What _arguments means something by.
@@ -184,7 +189,11 @@ zsh() {
             [ -z "$short" ] || [ "$short" = '?' ] ||
                 printf "            '-%s%s[%s]%s' \\\\\n" "$short" "${argument:++}" "$(zsh_text "$doc")" "$value"
         done < <(options "$name" | tr '\t' '\037')
-        echo "            '*:file:_files'"
+        if [ "$name" = log ]; then
+            echo "            '1:file:_files' '*:kind of entry:($(zsh_text "$(kinds)"))'"
+        else
+            echo "            '*:file:_files'"
+        fi
         echo "        ;;"
     done
     echo "    esac"

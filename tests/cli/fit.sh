@@ -44,3 +44,5 @@ hubphase fit --quiet --starts 1 own.yaml | tail -n +3 >own.txt
 hubphase fit --quiet --starts 1 barrow.yaml --log barrow.bench.yaml | tail -n +3 | cmp - own.txt && echo "as written back"
 hubphase fit --starts 1 own.yaml 2>&1 >/dev/null | grep -c 'tells figures'
 run fit --quiet barrow.yaml --log nowhere.yaml
+mkdir folder
+run fit --quiet barrow.yaml --log folder
