@@ -20,7 +20,8 @@ enum { KEY_LEVEL = HP_KEY_OWN, KEY_SEED, KEY_JOBS, KEY_QUIET };
 
 typedef struct choices {
     hp_advice_choice advice;
-    const char *output; /* the log; NULL: it is not kept */
+    const char *output;       /* the log; NULL: it is not kept */
+    char scenario[NAME_SIZE]; /* written beside it; empty: FILE is one */
     hp_practice_level level;
     int seed; /* 0: drawn */
 } choices;
@@ -51,6 +52,21 @@ static void take_level(const struct argp_state *state, const char *arg, choices 
     choice->level = (hp_practice_level)level;
 }
 
+/* Names the scenario beside the log, where no FILE is one. */
+static void check_output(const struct argp_state *state, choices *choice)
+{
+    const char *log = choice->output;
+    if (!log || choice->advice.file)
+        return;
+    size_t length = strlen(log), ending = strlen(LOG_ENDING);
+    if (length <= ending || length >= NAME_SIZE || strcmp(log + length - ending, LOG_ENDING) != 0)
+        hp_option_refuse(state,
+                         "--output is \"%s\", must end in %s where no scenario FILE is given, so "
+                         "that the machine's scenario can stand beside it",
+                         log, LOG_ENDING);
+    snprintf(choice->scenario, NAME_SIZE, "%.*s.yaml", (int)(length - ending), log);
+}
+
 static error_t parse(int key, char *arg, struct argp_state *state)
 {
     choices *choice = state->input;
@@ -65,6 +81,7 @@ static error_t parse(int key, char *arg, struct argp_state *state)
     case KEY_QUIET: choice->advice.quiet = true; return 0;
     case 'o': choice->output = arg; return 0;
     case ARGP_KEY_ARG: hp_option_take_file(state, arg, &choice->advice.file); return 0;
+    case ARGP_KEY_END: check_output(state, choice); return 0;
     default: return ARGP_ERR_UNKNOWN;
     }
 }
@@ -130,30 +147,13 @@ static bool is_there(const char *path)
     return access(path, F_OK) == 0 || errno != ENOENT;
 }
 
-/* The name of the scenario beside a log. */
-static hp_result beside(const char *log, char *out, hp_error *err)
-{
-    size_t length = strlen(log), ending = strlen(LOG_ENDING);
-    if (length <= ending || length >= NAME_SIZE || strcmp(log + length - ending, LOG_ENDING) != 0)
-        return hp_error_set(
-            err, HP_FAIL_INPUT,
-            "--output is \"%s\", must end in %s where no scenario FILE is given, so "
-            "that the machine's scenario can stand beside it",
-            log, LOG_ENDING);
-    snprintf(out, NAME_SIZE, "%.*s.yaml", (int)(length - ending), log);
-    return HP_OK;
-}
-
 /* Refuses names that are taken, and writes the scenario where there is none. */
 static hp_result begin_log(const practice *p, hp_error *err)
 {
-    char scenario[NAME_SIZE] = "";
-    const char *log = p->choice->output;
+    const char *log = p->choice->output, *scenario = p->choice->scenario;
     hp_result result = HP_OK;
     if (!log)
         return HP_OK;
-    if (!p->choice->advice.file)
-        result = beside(log, scenario, err);
     for (int k = 0; k < 2 && result == HP_OK; k++) {
         const char *name = k == 0 ? log : scenario;
         if (name[0] && is_there(name))

@@ -95,7 +95,7 @@ static void close_standard_output(void)
     if (fflush(stdout) == 0 && !ferror(stdout))
         return;
     fprintf(stderr, "hubphase: the standard output cannot be written: %s\n",
-            errno ? strerror(errno) : "an earlier write failed");
+            errno ? hp_file_cause(errno) : "an earlier write failed");
     _exit(HP_EXIT_OUTPUT);
 }
 

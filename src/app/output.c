@@ -21,7 +21,9 @@ static hp_result open_standard_output(hp_output *output, hp_error *err)
     output->file = descriptor >= 0 ? fdopen(descriptor, "w") : NULL;
     output->whole.file = output->file;
     snprintf(output->path, sizeof output->path, "the standard output");
-    return output->file ? HP_OK : fail(err, output->path, strerror(errno));
+    /* What stands in for one that the caller closed is open for reading alone. */
+    int cause = errno == EINVAL ? EBADF : errno;
+    return output->file ? HP_OK : fail(err, output->path, hp_file_cause(cause));
 }
 
 void hp_output_names_keep(hp_output_names *names, const char *path, const char *what)

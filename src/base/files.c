@@ -27,7 +27,7 @@
 
 const char *hp_file_cause(int cause)
 {
-    return cause == EISDIR ? "it is a folder" : strerror(cause);
+    return cause == EISDIR ? "it is a folder" : cause == EBADF ? "it is closed" : strerror(cause);
 }
 
 /* ---- where a name leads ---------------------------------------------------------------------- */

@@ -16,6 +16,8 @@ hubphase survey barrow.yaml --starts 1 -o report.txt >&-
 echo "status $?"
 hubphase log barrow.yaml >&-
 echo "status $?"
+hubphase survey barrow.yaml --starts 1 --quiet >&-
+echo "status $?"
 grep -c learn report.txt
 tail -1 report.txt
 head -1 barrow.bench.yaml
