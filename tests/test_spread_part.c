@@ -404,12 +404,23 @@ static void what_was_stopped_is_not_lost(void **state)
     stopped fresh = write_stopped(w, &part, STOPPED, &never);
     check_int(fresh.done, 3);
     put_text(STOPPED, fresh.text, fresh.size);
-    stopped anew = write_stopped(w, &part, STOPPED, &b);
-    check_int(anew.done, 1); /* one that is whole is made anew */
+    /* One that is whole is not made again, not even in part, however soon the work is stopped. */
+    brake none = {.after = 0};
+    stopped kept = write_stopped(w, &part, STOPPED, &none);
+    check_int(kept.result, HP_OK);
+    check_int(kept.done, 3);
+    check_true(kept.size == fresh.size && memcmp(kept.text, fresh.text, fresh.size) == 0,
+               "as it was");
+    expect_refused(w, &other, STOPPED " is part 1 of 2");
+    w->options.plan.seed++;
+    expect_refused(w, &part, STOPPED " belongs to another spread");
+    w->options.plan.seed--;
+    put_text(STOPPED, fresh.text, fresh.size - 40);
+    expect_refused(w, &part, STOPPED " is damaged");
     remove(STOPPED);
     free(s.text);
     free(fresh.text);
-    free(anew.text);
+    free(kept.text);
 }
 
 /* The whole spread by and by, stopped amid a motor, and summed up on the way. */

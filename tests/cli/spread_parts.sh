@@ -44,6 +44,11 @@ cat report
 cat part-1 part-2 part-3 part-4 >before
 run spread small.yaml --motors 6 --starts 1 --join part-1 part-2 part-3 part-4 -o part-2
 cat part-1 part-2 part-3 part-4 | cmp - before && echo "parts untouched"
+# A part that is whole is left as it is; another part, or spread, is not written over.
+run spread small.yaml --motors 6 --starts 1 --part 2/4 -o part-2
+run spread small.yaml --motors 6 --starts 1 --part 1/4 -o part-2
+run spread small.yaml --motors 6 --starts 1 --seed 9 --part 2/4 -o part-2
+cat part-1 part-2 part-3 part-4 | cmp - before && echo "parts untouched"
 # A name that is no figure may change meanwhile.
 sed 's/name: .*/name: Renamed/' small.yaml >renamed.yaml
 hubphase spread renamed.yaml --motors 6 --starts 1 --csv --join part-? | cmp - <(spread --csv) && echo "same renamed"

@@ -31,9 +31,9 @@ void hp_part_motors(const hp_part *part, const hp_spread_plan *plan, int *begin,
  * the scenario, all else from the options. *done says how many motors it has in the end: fewer than
  * hp_part_motors has when it was stopped. Such a part is written as unfinished, which no one joins;
  * with its path as `earlier` the same call goes on from there, and a whole part has the same bytes
- * however often it was stopped. `earlier` (may be NULL) may be any file or none: only an unfinished
- * part counts. HP_FAIL_INPUT when it is one, but damaged or of another spread or part;
- * HP_FAIL_CANCELLED when not one motor is done: nothing is written. */
+ * however often it was stopped; from a whole one nothing is surveyed again. `earlier` (may be NULL)
+ * may be any file or none: only a part counts. HP_FAIL_INPUT when it is one, but damaged or of
+ * another spread or part; HP_FAIL_CANCELLED when not one motor is done: nothing is written. */
 hp_result hp_part_write(const hp_scenario *scenario, const hp_spread_options *options,
                         const hp_part *part, const char *earlier, FILE *out, int *done,
                         hp_error *err);

@@ -69,7 +69,8 @@ static hp_result check_sum(hp_part_file *s, size_t size, hp_error *err)
     s->at = s->text;
     s->end = s->text + size;
     s->unfinished = take_text(s, HP_PART_UNFINISHED);
-    if (size < sum || (!s->unfinished && !take_text(s, HP_PART_HEADING)))
+    s->begins = s->unfinished || take_text(s, HP_PART_HEADING);
+    if (size < sum || !s->begins)
         return hp_part_refuse(s, err, "is no part of a spread: spread --part writes one");
     s->end -= sum;
     snprintf(expected, sizeof expected, "sum %016" PRIx64 "\n", hp_hash_bytes(s->text, size - sum));

@@ -22,13 +22,14 @@ typedef struct hp_part_file {
     char *text;       /* owned */
     const char *at;   /* what comes next */
     const char *end;  /* the last line's beginning */
+    bool begins;      /* its heading is a part's, whatever follows */
     bool unfinished;  /* it was stopped before its last motor */
     hp_part part;     /* which it is */
 } hp_part_file;
 
 /* Reads a file up to its first cell. HP_FAIL_INPUT names it where it cannot be read, is no part, is
- * damaged, or is of another version or spread (unfinished says what its heading says all the same);
- * HP_FAIL_MEMORY. To be closed in any case. */
+ * damaged, or is of another version or spread (begins and unfinished say what its heading says all
+ * the same); HP_FAIL_MEMORY. To be closed in any case. */
 hp_result hp_part_open(hp_part_file *file, const char *path, const hp_part_basis *own,
                        hp_error *err);
 /* Its motors, behind those that the table has; `motors` of them, or fewer of one unfinished. */

@@ -158,20 +158,20 @@ static hp_result take_motors(hp_part_file *file, const hp_part *part, hp_spread_
     return hp_part_take_motors(file, table->of, table, err);
 }
 
-/* The motors of a part that was stopped, into the table. A file that is no such part is nothing to
- * go on from; one of something else is not to be lost. */
+/* The motors that this part has already, into the table: some of them where it was stopped, or all.
+ * A file that is no part is nothing to go on from; a part of something else is not to be lost. */
 static hp_result take_earlier(const hp_part_basis *own, const hp_part *part, const char *path,
                               hp_spread_table *table, hp_error *err)
 {
     hp_part_file file;
     hp_error cause = hp_error_none();
     hp_result result = hp_part_open(&file, path, own, &cause);
-    if (result == HP_OK && file.unfinished)
+    if (result == HP_OK)
         result = take_motors(&file, part, table, &cause);
     hp_part_close(&file);
     if (result == HP_FAIL_MEMORY)
         return hp_error_set(err, result, "%s", cause.text);
-    if (result == HP_OK || !file.unfinished)
+    if (result == HP_OK || !file.begins)
         return HP_OK;
     return hp_error_set(err, result,
                         "%s; what is done of that one would be lost: name another file, or take it "
