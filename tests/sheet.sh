@@ -107,6 +107,7 @@ Hall codes in order (rose, sand, teal)|101 100 110 010 011 001 (wheel turned for
 Hall supply from the controller||not measured
 No-load battery current|0.47 A at 35 % throttle, wiring 20|log entry 7
 No-load speed|77 rev/min at 35 % throttle, wiring 20|log entry 7
+Final check, wheel lifted, full throttle: 0.43 to 1.5 A, 190 to 256 rev/min||still to be made
 Battery current limit|14 A|scenario, line 10
 Phase current limit||not stated"
 
@@ -170,13 +171,15 @@ check_whole_paper() {
     grep -q '^Page size: *595.* x 84.*(A4)' info || fail "$pdf is not A4"
     on_paper "$pdf" "Wiring sheet: Seed-box trike"
     on_paper "$pdf" "Wiring 20 is correct: it ran smoothly forward in entry 7 of trike.bench.yaml."
+    paper "$pdf" | grep -qF "entry 7; final check open" || fail "$pdf does not say that the final check is open"
     while IFS='|' read -r a b c d; do
         on_paper "$pdf" "$a $b $c $d"
         paper "$pdf" | grep -qE "(^| )$b (.* )?${a//[()]/.}( |\$)" || fail "no picture of $pdf joins $b"
     done <<<"$joins"
     # A long name takes two lines; its value stands on the first.
     while IFS='|' read -r a b c; do
-        paper "$pdf" | grep -F "${b:+$b }$c" | grep -qF "${a%% (*}" || fail "$pdf lacks $a: $b ($c)"
+        d=${a%% (*}
+        paper "$pdf" | grep -F "${b:+$b }$c" | grep -qF "${d%%, full throttle:*}" || fail "$pdf lacks $a: $b ($c)"
     done <<<"$readings"
     for a in "phase amber" "phase mint" "phase navy" "Hall rose" "Hall sand" "Hall teal" "Hall plus" \
         "Hall minus" "crimson: five volts" "black: ground" "ivory: signal" "supply plus (+)" "plus (+): fuse" "Seen from the cable, <b>notch</b> up." "pin A1: phase amber," "twenty amperes" "Name and signature"; do

@@ -162,6 +162,36 @@ static void the_last_smooth_forward_trial_counts(void **state)
     check_text_contains(f->sheet.standing, "but not when it was tried again in entry 4");
 }
 
+/* Whoever has the paper sees that the run at full throttle is left to do, and what it ought to
+ * show; once it was made, or where nothing is proved yet, no such line is there. */
+static void a_final_check_that_is_still_to_be_made_stands_on_the_sheet(void **state)
+{
+    static const char what[] =
+        "Final check, wheel lifted, full throttle: 0.52 to 1.6 A, 190 to 260 rev/min";
+    fixture *f = *state;
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    hp_advice advice = done(1);
+    advice.full_current_a = (hp_band){0.52, 1.6};
+    advice.full_wheel_rad_s = (hp_band){190 * HP_RPM, 260 * HP_RPM};
+    f->source.advice = &advice;
+    make(f);
+    check_line(&f->sheet.readings, what, "", "still to be made");
+    assert_string_equal(f->sheet.wiring[0].said,
+                        "ran smoothly forward, log entry 1; final check open");
+    assert_string_equal(f->sheet.wiring[1].said, "not tried");
+    advice.checked = true;
+    make(f);
+    assert_string_equal(f->sheet.wiring[0].said, "ran smoothly forward, log entry 1");
+    for (int k = 0; k < f->sheet.readings.count; k++)
+        assert_null(strstr(f->sheet.readings.line[k].what, "Final check"));
+    advice.checked = false;
+    advice.kind = HP_ADVICE_PROBABLY;
+    make(f);
+    for (int k = 0; k < f->sheet.readings.count; k++)
+        assert_null(strstr(f->sheet.readings.line[k].what, "Final check"));
+    f->source.advice = NULL;
+}
+
 /* A wrong wiring can feel smooth: one run proves nothing, whatever it looked like. */
 static void a_wiring_is_correct_where_the_advice_ends_with_it(void **state)
 {
@@ -427,6 +457,7 @@ static void a_run_between_band_and_limit_fails_nowhere(void **state)
         check_true(hp_sheet_trial_failed(&f->source, full) == (k == 2), "%g A",
                    full->trial.battery_a);
     }
+    f->source.advice = NULL;
 }
 
 static void continuity_is_told_as_it_was_entered(void **state)
@@ -586,6 +617,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         WITH(without_a_working_wiring_the_joins_stay_open),
         WITH(the_last_smooth_forward_trial_counts),
+        WITH(a_final_check_that_is_still_to_be_made_stands_on_the_sheet),
         WITH(a_wiring_is_correct_where_the_advice_ends_with_it),
         WITH(the_sheet_says_that_another_wiring_was_joined_since),
         WITH(a_wiring_named_by_hand_is_held_against_the_log),

@@ -107,6 +107,12 @@ hp_sheet_end hp_sheet_end_of(const hp_sheet_source *source, int number)
                                                 : HP_SHEET_OPEN;
 }
 
+bool hp_sheet_check_is_open(const hp_sheet_source *source, int number)
+{
+    return number > 0 && hp_sheet_end_of(source, number) == HP_SHEET_CORRECT &&
+           !source->advice->checked;
+}
+
 int hp_sheet_joined(const hp_sheet_source *source)
 {
     for (int k = source->entries - 1; k >= 0; k--) {

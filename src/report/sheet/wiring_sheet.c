@@ -164,6 +164,9 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
                  last->number);
     else
         snprintf(wiring->said, sizeof wiring->said, "not tried");
+    hp_phrase p = hp_phrase_resume(wiring->said, sizeof wiring->said);
+    if (wiring->proved && hp_sheet_check_is_open(source, wiring->number))
+        hp_phrase_add(&p, "; final check open");
 }
 
 char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size)

@@ -521,6 +521,31 @@ static void keep_no_load(hp_wiring_sheet *sheet, const char *what, const hp_entr
         hp_sheet_set(&sheet->source, line, NULL, "%s", "");
 }
 
+/* The run that the advice ends with, where nobody has made it yet: a line to fill in, with what it
+ * ought to show, for whoever has the paper and not the program. */
+static void keep_check(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    const hp_advice *advice = source->advice;
+    char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
+    if (!hp_sheet_check_is_open(source, sheet->wiring[0].number))
+        return;
+    hp_sheet_line *line =
+        hp_sheet_add(&sheet->readings, "Final check, wheel lifted, full throttle");
+    if (!line)
+        return;
+    snprintf(line->from, sizeof line->from, "still to be made");
+    hp_phrase p = hp_phrase_resume(line->what, sizeof line->what);
+    if (advice->full_current_a.high > 0.0)
+        hp_phrase_add(&p, ": %s to %s A",
+                      hp_card_number(advice->full_current_a.low, low, sizeof low),
+                      hp_card_number(advice->full_current_a.high, high, sizeof high));
+    if (advice->full_wheel_rad_s.high > 0.0)
+        hp_phrase_add(&p, "%s %s to %s rev/min", advice->full_current_a.high > 0.0 ? "," : ":",
+                      hp_card_rpm(advice->full_wheel_rad_s.low, low, sizeof low),
+                      hp_card_rpm(advice->full_wheel_rad_s.high, high, sizeof high));
+}
+
 static void keep(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
@@ -536,6 +561,7 @@ static void keep(hp_wiring_sheet *sheet)
     keep_no_load(sheet, "No-load speed", trial, found.wheel_rad_s / HP_RPM, run,
                  no_load ? no_load->full.rad_s / HP_RPM : (double)NAN, "rev/min");
     keep_full_run(sheet, trial);
+    keep_check(sheet);
     hp_sheet_add_stated(sheet, "motor.no_load_speed_rpm_at_v.speed_rpm", "No-load speed, stated",
                         "rev/min", "motor.no_load_speed_rpm_at_v.volts", "V");
     hp_sheet_add_stated(sheet, "stand.no_load_current_a_at_v.current_a", "No-load current, stated",
