@@ -481,6 +481,69 @@ static void what_is_joined_is_what_ran_last_since_a_mend(void **state)
     check_int(hp_joined_at(r.entry, r.entries), 9);
 }
 
+static void mend(room *r, hp_fault_kind kind)
+{
+    ((hp_mend *)add(r, &hp_reading_mend))->fault = (hp_fault){kind, 0};
+}
+
+static hp_brake_reading *good_brake(room *r)
+{
+    hp_brake_reading *b = add(r, &hp_reading_brake);
+    for (int k = 0; k < 2; k++) {
+        b->stops[k] = HP_TELL_YES;
+        b->stop_s[k] = 0.2;
+    }
+    return b;
+}
+
+/* Nobody knows of another controller, or of a mended one, whether it heeds the lever, what it takes
+ * a lost lead for, what it draws. A mended lead leaves all that as it was, and no controller makes
+ * a pedal sensor. What had to be mended stays until it is measured again. */
+static void what_another_controller_answered_is_open_again(void **state)
+{
+    static const hp_reading *const answered[] = {&hp_reading_brake, &hp_reading_idle_draw,
+                                                 &hp_reading_learn_lead};
+    (void)state;
+    for (int part = 0; part < 2; part++) {
+        room r;
+        furnish(&r);
+        run_smoothly(&r);
+        good_brake(&r);
+        good_idle(&r);
+        ((hp_learn_lead_reading *)add(&r, &hp_reading_learn_lead))->fitted = HP_TELL_NO;
+        ((hp_pedal_reading *)add(&r, &hp_reading_pedal_sensor))->fitted = HP_TELL_NO;
+        mend(&r, part ? HP_FAULT_SILENT : HP_FAULT_LEAD_OPEN);
+        make(&r);
+        for (int k = 0; k < 3; k++) {
+            const hp_commission_step *s = step(&r, answered[k]);
+            check_true((s->entry == NULL) == (part == 1), "%s, part %d", s->reading->name, part);
+            check_int(s->other, part ? k + 2 : 0);
+        }
+        check_true(step(&r, &hp_reading_pedal_sensor)->entry != NULL, "no pedal sensor");
+    }
+    room r;
+    furnish(&r);
+    good_brake(&r)->stops[1] = HP_TELL_NO;
+    mend(&r, HP_FAULT_SILENT);
+    make(&r);
+    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_STOP);
+    hp_brake_reading *b = add(&r, &hp_reading_brake);
+    b->stops[0] = HP_TELL_YES;
+    b->stop_s[0] = 0.2;
+    make(&r);
+    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_STOP);
+    b = add(&r, &hp_reading_brake);
+    b->stops[1] = HP_TELL_YES;
+    make(&r);
+    /* Nothing is wrong any more, but what the old one answered does not make it good. */
+    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_NOTED);
+    check_true(step(&r, &hp_reading_brake)->part, "not all of it");
+    good_brake(&r);
+    make(&r);
+    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_GOOD);
+    check_int(step(&r, &hp_reading_brake)->other, 0);
+}
+
 static void coast_down(room *r)
 {
     hp_coast_down *c = add(r, &hp_reading_coast_down);
@@ -1322,6 +1385,7 @@ int main(void)
         cmocka_unit_test(a_good_run_bears_out_the_trial_that_is_logged_after_it),
         cmocka_unit_test(no_other_run_bears_out_a_trial),
         cmocka_unit_test(what_is_joined_is_what_ran_last_since_a_mend),
+        cmocka_unit_test(what_another_controller_answered_is_open_again),
         cmocka_unit_test(trials_and_runs_are_held_against_one_limit),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),
         cmocka_unit_test(no_brake_cut_off_is_said_at_every_end),

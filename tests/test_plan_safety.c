@@ -445,6 +445,30 @@ static void no_beeper_is_asked_for_once_a_wheel_runs(void **state)
     close_bench(&b);
 }
 
+/* What feeds the Hall sensors of another controller nobody has measured, whatever ran before. */
+static void the_hall_supply_of_another_controller_is_measured_first(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    open_bench(&b);
+    add(&b, hp_entry_make(&hp_reading_pins, 0));
+    hp_entry supply = hp_entry_make(&hp_reading_supply, 0);
+    supply.supply.volts = 5.0;
+    add(&b, supply);
+    add(&b, smooth_run(0.1, 8.2));
+    check_true(next(&b).reading != &hp_reading_supply, "it runs");
+    hp_entry mend = hp_entry_make(&hp_reading_mend, 0);
+    mend.mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 0};
+    add(&b, mend);
+    check_true(next(&b).reading != &hp_reading_supply, "the same controller");
+    mend.mend.fault = (hp_fault){HP_FAULT_SILENT, 0};
+    add(&b, mend);
+    check_true(next(&b).reading == &hp_reading_supply, "another controller");
+    add(&b, supply);
+    check_true(next(&b).reading != &hp_reading_supply, "it is measured");
+    close_bench(&b);
+}
+
 /* ---- what is shown --------------------------------------------------------------------------- */
 
 /* A wiring tried before shows its speed, its current and its count again: what a further look may
@@ -644,6 +668,7 @@ int main(void)
         cmocka_unit_test(a_dragging_brake_stays_possible_in_a_no_load_run),
         cmocka_unit_test(a_no_load_run_of_an_unknown_wiring_is_not_weighed),
         cmocka_unit_test(no_beeper_is_asked_for_once_a_wheel_runs),
+        cmocka_unit_test(the_hall_supply_of_another_controller_is_measured_first),
         cmocka_unit_test(a_failed_full_throttle_check_stands_until_a_good_one),
         cmocka_unit_test(a_further_look_shows_other_words_only),
         cmocka_unit_test(a_false_smooth_is_shown_by_its_current),

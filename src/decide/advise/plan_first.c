@@ -18,6 +18,30 @@ void hp_plan_advise_reading(hp_advice *advice, const hp_reading *reading)
     advice->lead = -1;
 }
 
+/* Whether it was taken, of the controller that is there now. */
+static bool was_taken(const hp_belief *b, const hp_reading *reading)
+{
+    for (int k = b->entries - 1; k >= 0; k--) {
+        if (b->entry[k].reading == reading)
+            return true;
+        if (reading->of_controller && hp_entry_changes_controller(&b->entry[k]))
+            return false;
+    }
+    return false;
+}
+
+/* Whether the controller was mended or exchanged, and nothing was tried since. */
+static bool is_new_controller(const hp_belief *b)
+{
+    for (int k = b->entries - 1; k >= 0; k--) {
+        if (hp_entry_trial(&b->entry[k]))
+            return false;
+        if (hp_entry_changes_controller(&b->entry[k]))
+            return true;
+    }
+    return false;
+}
+
 /* What comes before any arithmetic; true when it decides. */
 bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
@@ -28,11 +52,11 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
     }
     /* Safe and quick, and they keep the next steps safe: who has a wheel that runs is past them. */
     int present = hp_plan_present(b);
-    bool runs = present > 0 && hp_plan_ran_well(b, present);
-    for (int k = 0; hp_readings[k] && !runs; k++) {
+    bool runs = present > 0 && hp_plan_ran_well(b, present), fresh = is_new_controller(b);
+    for (int k = 0; hp_readings[k]; k++) {
         const hp_reading *reading = hp_readings[k];
-        if (reading->first && (p->params.allowed & hp_allow(reading)) &&
-            hp_plan_count(b, reading) == 0) {
+        if (reading->first && (!runs || (fresh && reading->of_controller)) &&
+            (p->params.allowed & hp_allow(reading)) && !was_taken(b, reading)) {
             hp_plan_advise_reading(advice, reading);
             return true;
         }

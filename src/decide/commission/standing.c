@@ -13,7 +13,7 @@
 
 #include "decide/advise/full_check.h"
 #include "decide/commission/doubt.h"
-#include "decide/reading/plug_volts.h"
+#include "decide/reading/control_values.h"
 #include "decide/reading/reading.h"
 
 #include <math.h>
@@ -85,11 +85,13 @@ static void open_again(const hp_assess_case *given, int place, hp_commission_ste
     step->doubt.entry = NULL;
 }
 
-void hp_standing_assess(const hp_assess_case *given, hp_commission_step *step)
+/* What the entries from `from` on say together; returns the place of the last, -1: there is none.
+ */
+static int gather(const hp_assess_case *given, int from, hp_commission_step *step)
 {
     bool whole = is_whole(step->reading);
     int place = -1;
-    for (int k = 0; k < given->entries; k++) {
+    for (int k = from; k < given->entries; k++) {
         const hp_entry *entry = &given->entry[k];
         if (entry->reading != step->reading)
             continue;
@@ -106,6 +108,51 @@ void hp_standing_assess(const hp_assess_case *given, hp_commission_step *step)
         place = k;
         assess(given, step);
     }
+    return place;
+}
+
+/* The first entry since the controller was mended or exchanged last. */
+static int since_controller(const hp_assess_case *given)
+{
+    int from = 0;
+    for (int k = 0; k < given->entries; k++)
+        if (hp_entry_changes_controller(&given->entry[k]))
+            from = k + 1;
+    return from;
+}
+
+/* Whether the machine has no such part, and another controller gives it none. */
+static bool stays_absent(const hp_commission_step *step)
+{
+    return step->reading->of_controller == HP_CONTROLLER_ANSWERS &&
+           step->stage == HP_STAGE_CONTROLS && step->code == HP_STEP_NOT_FITTED;
+}
+
+/* What another controller answered is open again. What was to be mended stays, until it was
+ * measured again: the new one may be as the old. */
+static int forget_controller(const hp_assess_case *given, int place, hp_commission_step *step)
+{
+    int from = step->reading->of_controller ? since_controller(given) : 0;
+    if (from == 0 || hp_finding_wants_mending(step->finding) || stays_absent(step))
+        return place;
+    hp_commission_step fresh = {.reading = step->reading,
+                                .stage = step->stage,
+                                .other = step->entry->number,
+                                .joined = joined_now(given)};
+    place = gather(given, from, &fresh);
+    if (place >= 0)
+        fresh.other = fresh.joined = 0;
+    *step = fresh;
+    if (place >= 0)
+        step->entry = &step->said;
+    return place;
+}
+
+void hp_standing_assess(const hp_assess_case *given, hp_commission_step *step)
+{
+    int place = gather(given, 0, step);
+    if (place >= 0)
+        place = forget_controller(given, place, step);
     if (place < 0)
         return;
     doubt(given, step);

@@ -132,6 +132,7 @@ const hp_reading hp_reading_brake = {
     .make = make,
     .check = check,
     .settle = settle,
+    .of_controller = HP_CONTROLLER_ANSWERS,
     .stage = HP_STAGE_CONTROLS,
     .order = 30,
     .effort = 8.0, /* chosen: a few pins, two levers, a watch */

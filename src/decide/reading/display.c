@@ -100,6 +100,7 @@ const hp_reading hp_reading_display = {
     .make = make,
     .check = check,
     .settle = settle,
+    .of_controller = HP_CONTROLLER_ANSWERS,
     .stage = HP_STAGE_CONTROLS,
     .order = 60,
     .effort = 4.0, /* chosen: two pins, a switch */

@@ -39,6 +39,11 @@ hp_renewal hp_entry_renews(const hp_entry *entry)
     return changes(entry) ? HP_RENEWS_TRIALS : HP_RENEWS_NOTHING;
 }
 
+bool hp_entry_changes_controller(const hp_entry *entry)
+{
+    return hp_entry_renews(entry) >= HP_RENEWS_CONTROLLER;
+}
+
 bool hp_entry_outdated(const hp_entry *entry, const hp_entry *later)
 {
     hp_renewal least = hp_entry_trial(entry)      ? HP_RENEWS_TRIALS

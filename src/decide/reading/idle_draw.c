@@ -78,6 +78,7 @@ const hp_reading hp_reading_idle_draw = {
     .fields = fields,
     .make = make,
     .check = check,
+    .of_controller = HP_CONTROLLER_OWNS,
     .stage = HP_STAGE_STAND,
     .order = 10,
     .effort = 3.0, /* chosen: a meter in the battery lead, one look */

@@ -95,6 +95,7 @@ const hp_reading hp_reading_key = {
     .make = make,
     .check = check,
     .settle = settle,
+    .of_controller = HP_CONTROLLER_ANSWERS,
     .stage = HP_STAGE_CONTROLS,
     .order = 10,
     .effort = 4.0, /* chosen: two pins, two positions, one run */

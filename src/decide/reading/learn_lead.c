@@ -38,6 +38,7 @@ const hp_reading hp_reading_learn_lead = {
     .size = sizeof(hp_learn_lead_reading),
     .fields = fields,
     .settle = settle,
+    .of_controller = HP_CONTROLLER_OWNS,
     .stage = HP_STAGE_CONTROLS,
     .order = 70,
     .effort = 1.0, /* chosen: a look */

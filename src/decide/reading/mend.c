@@ -60,10 +60,14 @@ static void change(const void *values, hp_hypothesis *h)
         h->inverted = -1;
 }
 
-/* An inverter, or a changed table: then what was metered of the table is no longer so, either. */
+/* An inverter, or a changed table: then what was metered of the table is no longer so, either. A
+ * controller that drove nothing and was mended may be another one. */
 static hp_renewal renews(const void *values)
 {
-    return ((const hp_mend *)values)->inversion ? HP_RENEWS_TABLE : HP_RENEWS_PARTS;
+    const hp_mend *mend = values;
+    return mend->fault.kind == HP_FAULT_SILENT ? HP_RENEWS_CONTROLLER
+           : mend->inversion                   ? HP_RENEWS_TABLE
+                                               : HP_RENEWS_PARTS;
 }
 
 const hp_reading hp_reading_mend = {

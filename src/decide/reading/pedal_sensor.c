@@ -133,6 +133,7 @@ const hp_reading hp_reading_pedal_sensor = {
     .make = make,
     .check = check,
     .settle = settle,
+    .of_controller = HP_CONTROLLER_ANSWERS,
     .stage = HP_STAGE_CONTROLS,
     .order = 40,
     .effort = 8.0, /* chosen: three pins, a turn of the crank, a run */

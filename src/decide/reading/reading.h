@@ -74,10 +74,19 @@ typedef enum hp_demand {
 /* What an entry leaves behind of those before it; each includes the ones above. */
 typedef enum hp_renewal {
     HP_RENEWS_NOTHING,
-    HP_RENEWS_TRIALS, /* a trial would now go otherwise */
-    HP_RENEWS_PARTS,  /* ... and readings told of other parts */
-    HP_RENEWS_TABLE   /* ... and of another table of the controller */
+    HP_RENEWS_TRIALS,    /* a trial would now go otherwise */
+    HP_RENEWS_PARTS,     /* ... and readings told of other parts */
+    HP_RENEWS_TABLE,     /* ... and of another table of the controller */
+    HP_RENEWS_CONTROLLER /* ... and of what the controller answers: it was mended or exchanged */
 } hp_renewal;
+
+/* What the controller has to do with what an entry shows: once it was mended or exchanged, that
+ * says nothing any more. */
+typedef enum hp_controller_share {
+    HP_CONTROLLER_NOTHING,
+    HP_CONTROLLER_ANSWERS, /* it answers to a part of the machine; that there is none stays so */
+    HP_CONTROLLER_OWNS     /* the part is its own */
+} hp_controller_share;
 
 /* A run at full throttle, wheel lifted, that a kind other than a trial notes: of whatever wiring is
  * joined. NAN, UNSAID: not noted. */
@@ -113,10 +122,11 @@ struct hp_reading {
     bool settles;      /* without slips it tells right wirings apart: part of the exact plan */
     unsigned proves;   /* HP_PROVES of faults that it shows by itself */
     bool shows_faults; /* broken parts show in it: what rarely shows is told, too */
-    bool by_table;     /* the controller's table alone decides what it shows; else all but it */
-    bool needs_motor;  /* its weight depends on the motor; of the hypothesis then on the fault
-                          alone */
-    bool needs_bench;  /* ... and on what the bench adds to the motor */
+    hp_controller_share of_controller; /* NOTHING: what it shows outlives the controller */
+    bool by_table;    /* the controller's table alone decides what it shows; else all but it */
+    bool needs_motor; /* its weight depends on the motor; of the hypothesis then on the fault
+                         alone */
+    bool needs_bench; /* ... and on what the bench adds to the motor */
     /* Lead that an entry was taken for; NULL: it is taken once for all leads. */
     int (*lead)(const void *values);
     /* What it typically shows; of a reading without `weigh` the hypothesis is not looked at. */
@@ -183,6 +193,8 @@ struct hp_reading {
 const hp_reading *hp_reading_advised_as(hp_advice_kind advice);
 /* What an entry leaves behind of those before it. */
 hp_renewal hp_entry_renews(const hp_entry *entry);
+/* Whether it mended or exchanged the controller. */
+bool hp_entry_changes_controller(const hp_entry *entry);
 /* The first of the dangers that an entry shows; NULL: it shows none. */
 const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *plan);
 /* The first of those that entry `place` of a log shows and that no later entry speaks of; NULL:

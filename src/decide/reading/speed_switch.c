@@ -139,6 +139,7 @@ const hp_reading hp_reading_speed_switch = {
     .make = make,
     .check = check,
     .settle = settle,
+    .of_controller = HP_CONTROLLER_ANSWERS,
     .stage = HP_STAGE_CONTROLS,
     .order = 50,
     .effort = 6.0, /* chosen: a run in each position */

@@ -84,6 +84,7 @@ const hp_reading hp_reading_supply = {
     .check = check,
     .minutes = 1.0, /* chosen: two points */
     .first = true,
+    .of_controller = HP_CONTROLLER_OWNS,
     .rank = 7,
     .typical = typical,
     .dangers = dangers,

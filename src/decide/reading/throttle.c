@@ -217,6 +217,7 @@ const hp_reading hp_reading_throttle = {
     .check = check,
     .settle = settle,
     .throttle_volts = throttle_volts,
+    .of_controller = HP_CONTROLLER_ANSWERS,
     .stage = HP_STAGE_CONTROLS,
     .order = 20,
     .effort = 12.0, /* chosen: three pins twice, three leads off one by one */

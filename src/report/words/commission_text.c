@@ -90,12 +90,30 @@ static void add_lacking(const hp_commission *list, const char *begin, hp_phrase 
     }
 }
 
+/* "Open again, since a part was mended after them: key (entry 14), ..."; of one step nothing. */
+static bool add_mended_since(const hp_commission *list, hp_phrase *p)
+{
+    int count = 0;
+    for (int k = 0; k < list->steps; k++)
+        count += list->step[k].other && !list->step[k].other_wiring;
+    if (count < 2)
+        return false;
+    hp_phrase_add(p, "%sOpen again, since a part was mended after them:", p->used > 0 ? " " : "");
+    for (int k = 0, told = 0; k < list->steps; k++)
+        if (list->step[k].other && !list->step[k].other_wiring)
+            hp_phrase_add(p, "%s %s (entry %d)", told++ ? "," : "",
+                          hp_reading_title(list->step[k].reading), list->step[k].other);
+    hp_phrase_add(p, ".");
+    return true;
+}
+
 /* "The no-load run is open again: ...", a sentence for each such step. */
 static void add_open_again(const hp_commission *list, hp_phrase *p)
 {
+    bool told = add_mended_since(list, p);
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        if (!step->other)
+        if (!step->other || (told && !step->other_wiring))
             continue;
         hp_phrase_add(p, "%sThe %s is open again: entry %d was made ", p->used > 0 ? " " : "",
                       hp_reading_title(step->reading), step->other);
