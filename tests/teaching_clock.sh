@@ -1,8 +1,8 @@
 #!/usr/bin/env bash
 # The plans of docs/teaching.md against the clock: sections follow on one another and add up to what the
 # heading says; what is read aloud in a section - the scene's words by the page's own table, the larger of the two
-# machines, and what stands in quotation marks - takes at most two thirds of its minutes at 130 words a minute;
-# the totals that the page states are these.
+# machines, and what stands in quotation marks - takes at most two thirds of its minutes at 130 words a minute.
+# Guesses, looks and keys are walked through in a browser: browser/plan.test.mjs.
 #
 #   teaching_clock.sh SOURCE
 set -u
@@ -29,24 +29,17 @@ plan && $2 ~ /^[0-9]:[0-9][0-9]$/ {
     begins = substr($2, 1, 1) * 60 + substr($2, 3)
     if (begins != at) wrong("section " $2 " begins at " begins " min, the one before ends at " at)
     at += $3
-    said = quoted($6)
+    said = quoted($7)
     if ($4 != "-") {
         if (!($4 in scene)) wrong("there is no scene " $4)
         said += scene[$4]
     }
     minutes = said / words_a_minute
-    talk[plan] += minutes
     if (minutes > 2 * $3 / 3) wrong(sprintf("section %s talks for %.1f of %d minutes", $2, minutes, $3))
     rows[plan]++
 }
-plan == 0 && match($0, /talks? for [0-9.]+ of 60 minutes/) { stated[60] = $0 }
-plan == 0 && match($0, /and [0-9.]+ of 20/) { stated[20] = $0 }
 END {
-    for (p = 20; p <= 60; p += 40) {
+    for (p = 20; p <= 60; p += 40)
         if (rows[p] < 5) { print "the plan of " p " minutes has " rows[p] + 0 " sections"; bad = 1 }
-        told = sprintf("%.1f of %d", talk[p], p)
-        print "talk " told " minutes"
-        if (index(stated[p], told) == 0) { print "the page does not state it: " stated[p]; bad = 1 }
-    }
     exit bad
 }' "$page" "$page"

@@ -6,7 +6,8 @@
 #   tool.sh practise PROGRAM SOURCE ROOM                a hidden machine is found in it, in Chromium
 #   tool.sh killed  PROGRAM SOURCE ROOM                 whose tab is killed again and again, in Chromium
 #   tool.sh page    PROGRAM SOURCE ROOM PERSON COUNT    COUNT machines, in Chromium
-#   tool.sh wall    PROGRAM SOURCE ROOM FACE            the wall of a club evening, in Chromium and in three engines
+#   tool.sh wall    PROGRAM SOURCE ROOM FACE            the wall of a club evening, in Chromium and in three engines;
+#                                                       then the plans of docs/teaching.md pressed on it
 #   tool.sh face    FACE    SOURCE ROOM PERSON COUNT    the same through the library's face, without a page
 #
 # Works in ROOM, a folder of the build. Leaves with 77 (skipped) where what it needs is not there; of three
@@ -45,7 +46,8 @@ if [ "$what" = wall ]; then
     node -e 'const scenario = require("fs").readFileSync(process.argv[1], "utf8");
         console.log(JSON.stringify({ do: "open", name: "barrow.yaml", scenario }));
         console.log(JSON.stringify({ do: "lesson" }));' "$source/scenarios/barrow.yaml" | "$5" >walls/barrow.json
-    HUBPHASE=$program BARROW=$source/scenarios/barrow.yaml exec node wall.test.mjs
+    HUBPHASE=$program BARROW=$source/scenarios/barrow.yaml node wall.test.mjs
+    TEACHING=$source/docs/teaching.md exec node plan.test.mjs
 fi
 mkdir -p pages
 cp "$source/scenarios/minimal.yaml" pages/plain.yaml

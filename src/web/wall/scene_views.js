@@ -139,6 +139,8 @@ const views = (function () {
             Math.abs(Math.log(best * (time[time.length - 1] - time[0]) / usualLength)) ? one : best));
         let at = 0;
         let clock = null;
+        /* How long it takes once through, for whoever leads. */
+        const tellPace = () => say(`${slow} times slower: ${Math.round(slow * (time[time.length - 1] - time[0]))}\u00a0s`);
         const panels = sides.map(({run, side}, nth) => {
             const own = {...side, peak};
             const figure = figureOf();
@@ -197,11 +199,11 @@ const views = (function () {
         };
         const pace = (by) => () => {
             slow = slownesses[Math.min(slownesses.length - 1, Math.max(0, slownesses.indexOf(slow) + by))];
-            say(`${slow} times slower`);
+            tellPace();
         };
         place.replaceChildren(...panels.map(({section}) => section));
         draw();
-        say(`${slow} times slower`);
+        tellPace();
         if (playing) {
             play();
         }
