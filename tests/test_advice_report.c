@@ -383,7 +383,65 @@ static void no_reading_is_credited_with_what_it_says_nothing_of(void **state)
     check_int(m[1].alike, 6);
     check_close(m[1].set_from, 1.0 / 12.0, 0.01, "twelve relations; other tables share a little");
     check_int(m[2].alike, 2);
+    /* Nor does a single case stand before the others of its kind. */
+    check_true(c.equals[1] > 1 && c.equals[1] % 6 == 0, "%d cases rose alike", c.equals[1]);
+    check_true(c.equals[2] > 1 && c.equals[2] < c.equals[1], "%d, before %d", c.equals[2],
+               c.equals[1]);
     hp_standing_course_free(&c);
+    close_bench(&b);
+}
+
+/* Where it is found a danger is told in full; of every other entry it is only not forgotten. */
+static void a_danger_is_told_in_full_once(void **state)
+{
+    (void)state;
+    bench b;
+    char text[400];
+    hp_error err = hp_error_none();
+    open_bench(&b);
+    check_true(hp_belief_create(&b.table, &b.person, &b.prior, &b.belief, &err) == HP_OK, "%s",
+               err.text);
+    hp_entry e[3] = {hp_entry_make(&hp_reading_pins, 1), hp_entry_make(&hp_reading_supply, 2),
+                     hp_entry_make(&hp_reading_park, 3)};
+    e[1].supply.volts = 40.0;
+    e[2].park.code = 4;
+    e[2].park.no_current = HP_TELL_NO;
+    for (int k = 0; k < 3; k++)
+        check_true(hp_belief_add(&b.belief, &e[k], &err) == HP_OK, "%s", err.text);
+    const double doubt[4] = {5.0, 5.0, 5.0, 3.0};
+    const hp_standing_move move[4] = {{0}};
+    const hp_standing_course course = {
+        .steps = 4, .doubt = (double *)doubt, .move = (hp_standing_move *)move};
+    const hp_card_context context = {.drive = &b.drive, .labels = &b.labels, .plan = &b.plan};
+    const hp_advice advice = {.kind = HP_ADVICE_DANGER, .danger = &hp_danger_sensor_volts};
+    const hp_advice_report report = {
+        .context = &context, .belief = &b.belief, .advice = &advice, .course = &course};
+    static const char *const told[] = {
+        "The danger still stands.",
+        "The log holds a danger: nothing goes on before that is settled.",
+        "The danger still stands.",
+    };
+    for (int k = 0; k < 3; k++)
+        assert_string_equal(hp_advice_meant(&report, k + 1, text, sizeof text), told[k]);
+    hp_belief_free(&b.belief);
+    close_bench(&b);
+}
+
+/* The card of the contacts says why it comes: what the log shows, or that nothing else is left. */
+static void the_contacts_say_why_they_come(void **state)
+{
+    (void)state;
+    bench b;
+    hp_card card;
+    open_bench(&b);
+    const hp_card_context context = {.drive = &b.drive, .labels = &b.labels, .plan = &b.plan};
+    hp_advice advice = {.kind = HP_ADVICE_READ, .reading = &hp_reading_contacts, .lead = -1};
+    hp_card_make(&context, &advice, &card);
+    check_text_contains(card.reason, "A start that failed");
+    advice.why = HP_WHY_BEFORE_END;
+    hp_card_make(&context, &advice, &card);
+    check_text_contains(card.reason, "Nothing else is left to ask");
+    assert_null(strstr(card.reason, "A start that failed"));
     close_bench(&b);
 }
 
@@ -394,6 +452,8 @@ int main(void)
         cmocka_unit_test(contradictions_are_said_plainly),
         cmocka_unit_test(an_answer_is_told_by_what_it_moved),
         cmocka_unit_test(no_reading_is_credited_with_what_it_says_nothing_of),
+        cmocka_unit_test(a_danger_is_told_in_full_once),
+        cmocka_unit_test(the_contacts_say_why_they_come),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

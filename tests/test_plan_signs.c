@@ -52,6 +52,7 @@ static void one_start_of_six_that_fails_asks_for_the_contacts(void **state)
     e.trial.starts = 5;
     add(&b, e);
     check_asks(&b, &hp_reading_contacts, "5 of 6 starts");
+    check_int(next(&b).why, HP_WHY_GOES_ON);
     hp_entry held = hp_entry_make(&hp_reading_contacts, 0);
     held.contacts.loose = HP_CONTACT_NOTHING;
     add(&b, held);
@@ -342,6 +343,7 @@ static void the_contacts_come_before_a_part_is_called_broken(void **state)
     trial.trial.starts = trial.trial.starts_tried = 0;
     add(&b, trial);
     check_asks(&b, &hp_reading_contacts, "a sensor that stays at 0");
+    check_int(next(&b).why, HP_WHY_BEFORE_END); /* nothing else in this log asks for it */
     held.contacts.loose = HP_CONTACT_NOTHING;
     add(&b, held);
     check_int(next(&b).kind, HP_ADVICE_REPAIR);

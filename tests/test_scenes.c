@@ -213,7 +213,7 @@ static void the_hand_turn_is_counted(void **state)
     static evening e;
     begin(&e, "barrow.yaml");
     hp_scene_words w = told_of(&e, "hand");
-    check_true(strcmp(w.choice[right_choice(&w)].text, "6") == 0, "not six codes");
+    check_true(strcmp(w.choice[right_choice(&w)].text, "6 codes") == 0, "not six codes");
     same(number_in(line_with(&w, "so the code changes"), 1), 6.0, 0.0, "codes");
     const char *wheel = line_with(&w, "magnet pairs");
     check_int((int)number_in(wheel, 0), 23); /* 46 magnets */

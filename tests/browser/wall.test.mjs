@@ -564,6 +564,22 @@ function namesAndPole() {
         hidden: [...dial.querySelectorAll('.field-arrow')].some((arrow) => arrow.compareDocumentPosition(dial.querySelector('.pole')) !== Node.DOCUMENT_POSITION_FOLLOWING) }));
 }
 
+/* The same with every N as if the magnet pointed there. */
+function poleTurned(degrees) {
+    const box = (element) => {
+        const { left, right, top, bottom } = element.getBoundingClientRect();
+        const thin = 0.2 * (bottom - top);
+        return { text: element.textContent, left, right, top: top + thin, bottom: bottom - thin };
+    };
+    return [...document.querySelectorAll('#picture .dial')].map((dial) => {
+        const pole = dial.querySelector('.pole');
+        const angle = degrees * Math.PI / 180;
+        pole.setAttribute('x', 100 + 27 * Math.cos(angle));
+        pole.setAttribute('y', 106 - 27 * Math.sin(angle));
+        return { names: [...dial.querySelectorAll('.name')].map(box), pole: box(pole) };
+    });
+}
+
 test('no name lies over the magnet\u2019s N, and one that is cut says so', async () => {
     for (const name of ['barrow', 'hostile']) {
         await withWall(name, { reducedMotion: 'reduce' }, async (page) => {
@@ -585,6 +601,27 @@ test('no name lies over the magnet\u2019s N, and one that is cut says so', async
                 }
             }
         });
+    }
+});
+
+test('before the answer, where two small dials stand beside the question, no name lies over the N either', async () => {
+    for (const name of demos) {
+        for (const viewport of sizes) {
+            await withWall(name, { viewport }, async (page) => {
+                for (const title of ['Any two, side by side', 'The trap']) {
+                    await goTo(page, title);
+                    /* Wherever the magnets rest: they are turned all round, and the dial is drawn as it is. */
+                    for (let degrees = 0; degrees < 360; degrees += 15) {
+                        const dials = await page.evaluate(poleTurned, degrees);
+                        assert.equal(dials.length, 2);
+                        for (const { names, pole } of dials) {
+                            const over = names.filter((one) => one.right > pole.left && one.left < pole.right && one.bottom > pole.top && one.top < pole.bottom);
+                            assert.deepEqual(over.map(({ text }) => text), [], `${name}, ${title}, ${viewport.width}, north at ${degrees}`);
+                        }
+                    }
+                }
+            });
+        }
     }
 });
 

@@ -25,7 +25,7 @@ typedef enum hp_advice_kind {
     HP_ADVICE_COUNT
 } hp_advice_kind;
 
-/* Why the work ends. */
+/* Why the work ends, or is about to. */
 typedef enum hp_why {
     HP_WHY_GOES_ON,
     HP_WHY_CURRENT,       /* DONE: a small current was read */
@@ -47,6 +47,7 @@ typedef enum hp_why {
     HP_WHY_NOTHING_LEFT, /* GIVE_UP: nothing that is left would tell more */
     HP_WHY_UNLISTED,     /* GIVE_UP: nothing that is listed explains the log */
     HP_WHY_UNPOWERED,    /* GIVE_UP: what is left wants power, and here is none */
+    HP_WHY_BEFORE_END,   /* READ: asked for only because the work would end here otherwise */
     HP_WHY_COUNT
 } hp_why;
 
@@ -124,7 +125,7 @@ typedef struct hp_advice {
     double certainty; /* TRY, LOOK, DONE, GIVE_UP without power: that this wiring is right; READ:
                          that the one that is joined is, where it ran well; REPAIR, other GIVE_UP:
                          that this is broken */
-    hp_why why;       /* of an end */
+    hp_why why;       /* of an end, or of a reading that comes before one */
     int trouble;      /* REPAIR, GIVE_UP: index of decide/advise/trouble.h, the likeliest */
     const hp_reading *proof; /* REPAIR: the reading that would prove it */
     const hp_danger *danger; /* DANGER; NULL: none */

@@ -88,6 +88,9 @@ static void find_raised(const double *before, const double *after, int count, in
         if (after[h] - before[h] > after[best] - before[best] + ALIKE)
             best = h;
     c->raised[step] = best;
+    for (int h = 0; h < count; h++)
+        c->equals[step] +=
+            fabs(after[h] - after[best]) <= ALIKE && fabs(before[h] - before[best]) <= ALIKE;
     c->from[step] = before[best];
     c->to[step] = after[best];
 }
@@ -222,12 +225,13 @@ hp_result hp_standing_course_make(const hp_belief *b, double least, hp_standing_
     double *all = malloc(steps * count * sizeof *all);
     c->doubt = malloc(steps * sizeof *c->doubt);
     c->raised = calloc(steps, sizeof *c->raised);
+    c->equals = calloc(steps, sizeof *c->equals);
     c->from = calloc(steps, sizeof *c->from);
     c->to = calloc(steps, sizeof *c->to);
     c->move = calloc(steps, sizeof *c->move);
     sets threes = {.of = NULL};
     hp_result result = HP_OK;
-    if (!all || !c->doubt || !c->raised || !c->from || !c->to || !c->move)
+    if (!all || !c->doubt || !c->raised || !c->equals || !c->from || !c->to || !c->move)
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
     if (result == HP_OK)
         result = find_sets(b, &threes, err);
@@ -255,6 +259,7 @@ void hp_standing_course_free(hp_standing_course *c)
     free(c->after);
     free(c->doubt);
     free(c->raised);
+    free(c->equals);
     free(c->from);
     free(c->to);
     free(c->move);

@@ -66,6 +66,7 @@ typedef struct hp_standing_course {
     double *doubt; /* owned; [steps] bits: entropy of all hypotheses */
     int *raised;   /* owned; [steps] index in the belief of the one whose probability an entry
                       raised most; [0] is not used */
+    int *equals;   /* owned; [steps] how many it raised alike, that one among them */
     double *from;  /* owned; [steps] its probability before that entry ... */
     double *to;    /* owned; [steps] ... and after */
     hp_standing_move *move; /* owned; [steps]; [0] is not used */

@@ -138,7 +138,10 @@ static bool ask(const hp_planner *p, const hp_belief *b, hp_demand reason, hp_ad
 
 bool hp_plan_settle_end(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
-    return ask(p, b, HP_DEMAND_END, advice);
+    if (!ask(p, b, HP_DEMAND_END, advice))
+        return false;
+    advice->why = HP_WHY_BEFORE_END;
+    return true;
 }
 
 /* Questions that settle what a figure or a standing wheel is made of; true when one is asked. */

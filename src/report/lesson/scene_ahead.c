@@ -11,17 +11,19 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     double pulls[3] = {hp_scene_pull_at(l, 0.0), hp_scene_pull_at(l, 90.0 * HP_DEG),
                        hp_scene_pull_at(l, 180.0 * HP_DEG)};
     double most = fmax(pulls[0], fmax(pulls[1], pulls[2]));
-    hp_scene_ask(out, "The coils make a magnet of their own: the arrow. It pulls the rotor's north "
-                      "towards itself. Where must the arrow stand to pull it round hardest?");
+    hp_scene_ask(out, "The coils make a magnet of their own: the arrow. It pulls the north of the "
+                      "turning magnet, the rotor, towards itself. Where must the arrow stand to "
+                      "pull it round hardest?");
     hp_scene_choose(out, pulls[0] >= most, "Right on the north");
     hp_scene_choose(out, pulls[1] >= most, "A quarter turn ahead of it");
     hp_scene_choose(out, pulls[2] >= most, "Straight opposite");
     hp_scene_look(out, "One step at a time: the arrow jumps, the magnet follows, the arrow jumps.");
     hp_scene_look(out, "How near does the magnet come to the arrow before it jumps again?");
-    hp_scene_say(out,
-                 "The arrow stays %.0f to %.0f degrees ahead: about a quarter turn. At each new "
-                 "code it jumps on by a sixth of a turn. The magnet never catches it.",
-                 pull.lead_least / HP_DEG, pull.lead_most / HP_DEG);
+    hp_scene_say(
+        out,
+        "The arrow stays %.0f to %.0f degrees ahead: about a quarter turn, which is 90. At "
+        "each new code it jumps on by a sixth of a turn. The magnet never catches it.",
+        pull.lead_least / HP_DEG, pull.lead_most / HP_DEG);
     hp_scene_say(out,
                  "A quarter turn ahead it pulls with %.0f %% of what these amperes can give. Right "
                  "on the north: %.0f %%. Straight opposite: %.0f %%.",

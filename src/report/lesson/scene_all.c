@@ -55,9 +55,11 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_ask(out, "Three Hall leads can be joined in 6 ways, three phase leads in 6 ways: 6 "
                       "times 6 is 36. How many of them run smoothly, forward or backward?");
     for (int k = 0; k < 4; k++)
-        hp_scene_choose(out, offered[k] == smooth, "%d", offered[k]);
-    hp_scene_look(out, "Sort them. Cross two leads, and that side is turned round. First heap: one "
-                       "side turned round, the other not. Count them.");
+        hp_scene_choose(out, offered[k] == smooth, "%d of them", offered[k]);
+    hp_scene_look(out,
+                  "Sort them. Hall leads are one side, phase leads the other. Cross two leads, "
+                  "and that side is turned round. First heap: one side turned round, the "
+                  "other not. Count them.");
     hp_scene_look(out, "Of the rest: one side a place further than the other. Count them too. What "
                        "is left?");
     hp_scene_say(

@@ -58,10 +58,11 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     const char *lead[2] = {"", ""};
     int both = both_crossed(l);
     changed(c, lead);
-    hp_scene_ask(out,
-                 "Wiring %d runs. Now cross two phase leads, %s and %s. The Hall leads stay. What "
-                 "will the wheel do?",
-                 l->correct, lead[0], lead[1]);
+    hp_scene_ask(
+        out,
+        "Joined correctly, as so far, is wiring %d. Now cross two of the thick phase leads, "
+        "%s and %s. The thin Hall leads stay. What will the wheel do?",
+        l->correct, lead[0], lead[1]);
     hp_scene_choose(out, seen == HP_SEEN_BACKWARD, "Run backward, smoothly");
     hp_scene_choose(out, seen == HP_SEEN_STILL, "Hum or shiver, and not get round");
     hp_scene_choose(out,

@@ -44,10 +44,11 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                                 &l->drive.motor.backemf, &wiring, sector);
     int codes = count_codes(sector, count);
     static const int offered[] = {3, 4, 6, 8};
-    hp_scene_ask(out, "Three Hall sensors, each says 1 or 0. One pair of magnets goes by, north "
-                      "and south. How many different codes do we see?");
+    hp_scene_ask(out, "Three Hall sensors feel the magnet. Each says 1 or 0, and the three figures "
+                      "together are the code. One pair of magnets goes by, north and south. How "
+                      "many different codes do we see?");
     for (int k = 0; k < 4; k++)
-        hp_scene_choose(out, offered[k] == codes, "%d", offered[k]);
+        hp_scene_choose(out, offered[k] == codes, "%d codes", offered[k]);
     hp_scene_look(out, "Turn the magnet slowly. Watch one sensor: when does it change?");
     hp_scene_look(out, "Now watch the leads: which one goes to plus, which to minus?");
     hp_scene_say(out,

@@ -17,7 +17,7 @@ static void tell_equals(const hp_lesson *l, hp_scene_words *out)
     const hp_judgement *other = &l->survey.judgement[equal - 1];
     hp_scene_instead(out,
                      "Choose wiring %d and wiring %d. Both sides moved on together: %.0f and %.0f "
-                     "rev/min, %.2f and %.2f A. One joint, another number.",
+                     "rev/min, %.2f and %.2f A. Joined alike, under another number.",
                      l->correct, equal, hp_scene_rpm(own), hp_scene_rpm(other),
                      own->mean.battery_current, other->mean.battery_current);
 }

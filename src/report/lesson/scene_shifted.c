@@ -31,8 +31,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     bool humming = j->verdict == HP_VERDICT_ROUGH && j->direction != HP_DIRECTION_FORWARD &&
                    l->drive.stand.clutch;
     hp_scene_ask(out,
-                 "Back to wiring %d. Now move all three phase leads on by one place. No two are "
-                 "crossed. What will the %s do?",
+                 "Back to wiring %d. Now move all three phase leads on by one place, each to where "
+                 "the next one was. No two are crossed. What will the %s do?",
                  l->correct, l->drive.stand.clutch ? "rotor in the hub" : "wheel");
     hp_scene_choose(out, seen == HP_SEEN_FORWARD, "Run as before");
     hp_scene_choose(out, seen == HP_SEEN_ROUGH_FORWARD, "Turn forward, but roughly");

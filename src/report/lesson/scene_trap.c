@@ -5,7 +5,7 @@ static void tell_found(const hp_lesson *l, const hp_judgement *trap, hp_scene_wo
 {
     hp_scene_say(out,
                  "It starts from %d of %d positions, as a correct one does: counting starts does "
-                 "not find it. Of the %d wrong wirings starts find %d, the ammeter finds %d.",
+                 "not find it. Of the %d wrong wirings that finds %d, the ammeter %d.",
                  trap->starts, trap->starts_tried, l->wrong, l->found_by_starts,
                  l->found_by_current);
 }

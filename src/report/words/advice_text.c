@@ -372,8 +372,13 @@ static void print_moves(const hp_advice_report *r, const hp_screen *out)
                       c->doubt[step]);
         if (c->to[step] - c->from[step] >= 0.005) {
             hypothesis_words(r, c->raised[step], words, sizeof words);
-            hp_phrase_add(&p, "; up most: %s, from %s to %s", words,
-                          percent(c->from[step], from, sizeof from),
+            hp_phrase_add(&p, "; up most: ");
+            /* Of several that rose alike none is named as if it led. */
+            if (c->equals[step] > 1)
+                hp_phrase_add(&p, "%d cases alike, each", c->equals[step]);
+            else
+                hp_phrase_add(&p, "%s,", words);
+            hp_phrase_add(&p, " from %s to %s", percent(c->from[step], from, sizeof from),
                           percent(c->to[step], to, sizeof to));
         }
         snprintf(title, sizeof title, "%6d", entry->number);
@@ -396,7 +401,11 @@ static const char *not_soothing(const hp_advice_report *r, int step)
         return "It counts as mended from here on: what was read before tells of the parts as they "
                "were.";
     switch (r->advice->kind) {
-    case HP_ADVICE_DANGER: return "The log holds a danger: nothing goes on before that is settled.";
+    case HP_ADVICE_DANGER:
+        /* Told in full where it is found; elsewhere it is only not forgotten. */
+        return hp_danger_standing(r->belief->entry, r->belief->entries, step - 1, r->context->plan)
+                   ? "The log holds a danger: nothing goes on before that is settled."
+                   : "The danger still stands.";
     case HP_ADVICE_REPAIR: return "The log says stop and mend: that is not settled by it.";
     default: return NULL;
     }

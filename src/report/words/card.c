@@ -235,6 +235,14 @@ static void say_reading(const hp_card_context *context, const hp_reading *readin
 /* chosen: from here on somebody whose wheel runs asks why that is not enough. */
 #define NEARLY 0.5
 
+/* Nothing in the log asks for it: it comes because the work would end without it. */
+static void say_before_end(const hp_advice *advice, hp_card *words)
+{
+    const hp_words *own = hp_words_of(advice->reading);
+    if (advice->why == HP_WHY_BEFORE_END && own && own->at_the_end)
+        HP_CARD_SET(words->reason, "%s", own->at_the_end);
+}
+
 /* Why a reading comes though what is joined ran well. */
 static void say_not_yet(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
@@ -332,6 +340,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     switch (advice->kind) {
     case HP_ADVICE_READ:
         say_reading(context, advice->reading, advice->lead, words);
+        say_before_end(advice, words);
         say_not_yet(context, advice, words);
         break;
     case HP_ADVICE_TRY: hp_card_say_try(context, advice, words); break;

@@ -96,6 +96,7 @@ void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp
                       "worth its effort any more.");
         break;
     case HP_WHY_PART: hp_phrase_add(reason, "No wiring can be correct as things are."); break;
+    case HP_WHY_BEFORE_END:
     case HP_WHY_GOES_ON:
     case HP_WHY_COUNT: break;
     }

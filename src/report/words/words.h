@@ -44,6 +44,8 @@ typedef struct hp_words {
     hp_safe safety;        /* what makes it safe before a hand goes near the leads */
     /* How it is taken (for a lead, or -1); NULL: the general cautions are all there is to say. */
     void (*card)(const hp_card_context *context, int lead, hp_card *words);
+    const char *at_the_end; /* why it is asked for where the work would end otherwise, and the log
+                               gives no other reason; NULL: it never is */
     /* What one thing that it may show looks like; NULL: its name. */
     void (*showing)(const hp_card_context *context, const hp_advice *advice, const void *values,
                     hp_showing_words *words);

@@ -80,6 +80,9 @@ const hp_words hp_words_contacts = {
     .proof = "Push each plug and lead to and fro while the wheel runs gently behind a limit, then "
              "tug each with the battery off.",
     .card = card,
+    .at_the_end =
+        "Nothing else is left to ask before this ends. A lead that makes contact only now and "
+        "then can look like a broken part, and a tug at each takes a few minutes.",
     .showing = showing,
     .entry = entry,
     .questions = questions,

@@ -65,7 +65,7 @@ const moment = (function () {
                 parts.push(dom.draw('text', {x, y: y + 6, 'text-anchor': 'middle', class: 'sign'}, drive > 0 ? '+' : '\u2212'));
             }
             const name = shortened(leads.phase[lead].label, letters);
-            names.push(dom.draw('text', {...(outside ? outsidePlace(axis, name) : insidePlace(axis)), class: 'name'}, name));
+            names.push(dom.draw('text', {...(outside ? outsidePlace(axis, name) : insidePlace(axis)), class: axis === 0 ? 'name beside' : 'name'}, name));
         });
         if (!outside) {
             parts.push(...names);

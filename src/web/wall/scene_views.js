@@ -12,7 +12,9 @@ const views = (function () {
     /* Letters of a dial stay readable however small it is drawn: a little over 1/30 of the height. */
     const letters = new ResizeObserver((entries) => entries.forEach(({target, contentRect: {width, height}}) => {
         const drawn = Math.min(width, height) / 248;
-        target.style.setProperty('--letters', `${drawn > 0 ? Math.max(17, 1.02 * window.innerHeight / 30 / drawn).toFixed(1) : 17}px`);
+        const size = drawn > 0 ? Math.max(17, 1.02 * window.innerHeight / 30 / drawn) : 17;
+        target.style.setProperty('--letters', `${size.toFixed(1)}px`);
+        target.classList.toggle('crowded', size > 21);
     }));
 
     function figureOf(...children) {
