@@ -397,6 +397,58 @@ static void the_final_check_is_made_at_full_throttle(void **state)
     check_true(!says_how(&words, "insulate and seal"), "it is not done");
 }
 
+/* Runs are reckoned in one position of the speed switch, which each card names; a final check that
+ * ran at another's speed sends to the switch first. The grip's volts are the scenario's, too. */
+static void runs_name_the_position_of_the_switch_and_the_grips_volts(void **state)
+{
+    (void)state;
+    static hp_card words;
+    static hp_commission list;
+    room r;
+    hp_controls_params controls = hp_controls_params_default();
+    furnish(&r);
+    controls.throttle.rest_v = 1.1;
+    controls.throttle.full_v = 4.3;
+    list.given.controls = &controls;
+    r.context.commission = &list;
+    hp_advice check = advice_of(HP_ADVICE_DONE), run = advice_of(HP_ADVICE_TRY);
+    check.why = HP_WHY_CURRENT;
+    check.full_current_a = (hp_band){0.21, 0.64};
+    check.full_wheel_rad_s = (hp_band){20.0, 25.0};
+    say(&r, &run, &words);
+    check_true(says_how(&words, "at rest (about 1.1 V) and full (about 4.3 V)"), "its own grip");
+    check_true(!says_how(&words, "speed switch"), "there is none");
+    hp_advice controls_read = advice_of(HP_ADVICE_READ);
+    controls_read.reading = &hp_reading_controls;
+    say(&r, &controls_read, &words);
+    check_text_contains(words.healthy, "throttle signal about 1.1 V at rest and 4.3 V at full");
+    check_true(says_how(&words, "about 1.1 V at rest, about 4.3 V at full grip"), "there, too");
+    controls.speed = (hp_speed_params){.cap = {0.5, 0.75, 1.0}, .steps = 3, .chosen = 3};
+    say(&r, &run, &words);
+    check_true(says_how(&words, "35 %, speed switch in its fastest position"), "a trial");
+    say(&r, &check, &words);
+    check_true(says_how(&words, "up to full, speed switch in its fastest position"), "the check");
+    controls.speed.chosen = 2;
+    say(&r, &check, &words);
+    check_true(says_how(&words, "up to full, speed switch in its second position"), "as chosen");
+    controls.speed.chosen = 3;
+    check.kind = HP_ADVICE_PROBABLY;
+    check.why = HP_WHY_CHECK_FAILED;
+    check.failed = (hp_failed_check){.stands = true, .wheel_rad_s = 11.0};
+    check.failed.entry[HP_CHECK_SLOW] = 7;
+    say(&r, &check, &words);
+    check_text_contains(words.title, "look at the speed switch");
+    check_text_contains(words.reason, "gives that speed in the first position");
+    check_text_contains(words.how[0], "speed switch in its fastest position");
+    run.failed = check.failed;
+    run.full_wheel_rad_s = check.full_wheel_rad_s;
+    say(&r, &run, &words);
+    check_text_contains(words.reason, "gives that speed in its first position: look there first");
+    check.failed.wheel_rad_s = 13.5;
+    say(&r, &check, &words);
+    check_text_contains(words.title, "runs as no correct one does");
+}
+
 /* No certainty is said that is none: 100 % is said of a sure thing alone. */
 static void nearly_sure_is_not_sure(void **state)
 {
@@ -572,6 +624,7 @@ int main(void)
         cmocka_unit_test(a_clutch_is_turned_backward),
         cmocka_unit_test(a_throttle_is_told_by_volts_or_by_a_step),
         cmocka_unit_test(the_final_check_is_made_at_full_throttle),
+        cmocka_unit_test(runs_name_the_position_of_the_switch_and_the_grips_volts),
         cmocka_unit_test(nearly_sure_is_not_sure),
         cmocka_unit_test(every_showing_has_its_own_label),
         cmocka_unit_test(showings_say_what_meters_say),

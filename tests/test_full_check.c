@@ -130,6 +130,33 @@ static void gentle_runs_and_other_wirings_fail_nothing(void **state)
     check_true(!found(&b, NULL)->stands, "none was a free run at full throttle of this wiring");
 }
 
+/* Bands go with the duty of the position: 10 to 12.5 rad/s at half of 20 to 25. */
+static void a_slow_run_may_be_a_slower_position_of_the_switch(void **state)
+{
+    (void)state;
+    const hp_band full = {20.0, 25.0};
+    const hp_speed_params three = {.cap = {0.5, 0.75, 1.0}, .steps = 3, .chosen = 3};
+    const hp_speed_params chosen_half = {.cap = {0.25, 0.5, 1.0}, .steps = 3, .chosen = 2};
+    const hp_speed_params one = {.cap = {1.0}, .steps = 1, .chosen = 1};
+    hp_failed_check slow = {.stands = true, .wheel_rad_s = 11.0};
+    slow.entry[HP_CHECK_SLOW] = 4;
+    check_int(hp_failed_check_step(&slow, full, &three), 1);
+    check_int(hp_failed_check_step(&slow, full, &chosen_half), 1);
+    check_int(hp_failed_check_step(&slow, full, &one), 0);
+    slow.wheel_rad_s = 15.2;
+    check_int(hp_failed_check_step(&slow, full, &three), 2);
+    slow.wheel_rad_s = 9.9;
+    check_int(hp_failed_check_step(&slow, full, &three), 0);
+    slow.wheel_rad_s = 13.0;
+    check_int(hp_failed_check_step(&slow, full, &three), 0);
+    /* A current that no right wiring draws is no switch's doing. */
+    slow.wheel_rad_s = 11.0;
+    slow.entry[HP_CHECK_CURRENT] = 4;
+    check_int(hp_failed_check_step(&slow, full, &three), 0);
+    const hp_failed_check none = {.wheel_rad_s = 11.0};
+    check_int(hp_failed_check_step(&none, full, &three), 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -138,6 +165,7 @@ int main(void)
         cmocka_unit_test(a_no_load_run_speaks_of_the_wiring_that_was_joined),
         cmocka_unit_test(without_its_step_a_no_load_run_fails_nothing),
         cmocka_unit_test(gentle_runs_and_other_wirings_fail_nothing),
+        cmocka_unit_test(a_slow_run_may_be_a_slower_position_of_the_switch),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

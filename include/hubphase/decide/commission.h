@@ -15,6 +15,7 @@
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/ride_controls.h"
+#include "hubphase/model/vehicle.h"
 
 #include <stdbool.h>
 
@@ -86,6 +87,13 @@ const char *hp_own_unit(hp_own_kind kind);
 /* ---- the list of steps ------------------------------------------------------------------------
  */
 
+/* Where a battery pack's full volts come from. */
+typedef enum hp_pack_known {
+    HP_PACK_GUESSED, /* the scenario's battery volts alone say how many cells it may have */
+    HP_PACK_COUNTED, /* the scenario says how many cells are in a row */
+    HP_PACK_STATED   /* it states the full volts themselves */
+} hp_pack_known;
+
 /* What a step is assessed against; all borrowed. */
 typedef struct hp_assess_case {
     const hp_drive *drive; /* as the scenario states it */
@@ -99,7 +107,9 @@ typedef struct hp_assess_case {
     bool inertia_stated;                /* the scenario says the wheel's inertia itself */
     const hp_controls_params *controls; /* of the scenario; NULL: the usual ones */
     bool controls_stated;               /* it says something of them itself */
-    const hp_own *own;                  /* learnt from them; NULL while that is being done */
+    const hp_pack_params *pack;         /* of the scenario; NULL: not known */
+    hp_pack_known pack_known;
+    const hp_own *own; /* learnt from them; NULL while that is being done */
 } hp_assess_case;
 
 /* A figure that no such part gives, good or faulty, and that was read but once. */

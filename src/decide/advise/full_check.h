@@ -10,6 +10,7 @@
 
 #include "decide/advise/nuisance.h"
 #include "hubphase/decide/advice.h"
+#include "hubphase/model/ride_controls.h"
 
 /* Whether a run that is no trial drew what only a wrong wiring or a broken part draws. */
 typedef enum hp_draw { HP_DRAW_UNSAID, HP_DRAW_FINE, HP_DRAW_TOO_MUCH } hp_draw;
@@ -35,6 +36,11 @@ double hp_draw_most(double expected_a, hp_band current_a);
 hp_draw hp_draw_judge(double battery_a, double most_a, hp_band current_a);
 
 void hp_full_check_find(const hp_full_check *check, hp_failed_check *failed);
+
+/* Which position of the speed switch, from 1, gives the speed of a run that failed for being slow
+ * and for nothing else; 0: none. `full_rad_s`: the speed that the chosen position ought to give. */
+int hp_failed_check_step(const hp_failed_check *failed, hp_band full_rad_s,
+                         const hp_speed_params *speed);
 
 /* The wiring that was joined when entry `place` was made: that of the trial before it, where it ran
  * forward and nothing was mended since; 0: the log does not say. */

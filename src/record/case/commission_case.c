@@ -25,6 +25,20 @@ static bool states_controls(const hp_scenario *scenario)
     return false;
 }
 
+/* Whether the scenario itself states this key. */
+static bool states(const hp_scenario *scenario, const char *key)
+{
+    const hp_parameter *parameter = hp_scenario_parameter(scenario, key);
+    return parameter && hp_parameter_is_stated(parameter);
+}
+
+static hp_pack_known pack_known(const hp_scenario *scenario)
+{
+    return states(scenario, "pack.full_v")      ? HP_PACK_STATED
+           : states(scenario, "pack.in_series") ? HP_PACK_COUNTED
+                                                : HP_PACK_GUESSED;
+}
+
 const hp_scenario *hp_commission_scenario(const hp_scenario *scenario, const hp_bench_log *log)
 {
     return scenario->base && hp_bench_log_is_learnt(log, scenario) ? scenario->base : scenario;
@@ -54,7 +68,6 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
         c->plan.throttle = scenario->drive.controller.throttle;
     for (size_t k = 0; k < count; k++)
         c->entry[k] = log->entry[k].entry;
-    const hp_parameter *inertia = hp_scenario_parameter(scenario, "stand.wheel_inertia_kg_m2");
     const hp_assess_case given = {.drive = &scenario->drive,
                                   .labels = &scenario->labels,
                                   .harness = &scenario->harness,
@@ -65,7 +78,9 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
                                   .prior = &scenario->bench.prior,
                                   .entry = c->entry,
                                   .entries = log->count,
-                                  .inertia_stated = inertia && hp_parameter_is_stated(inertia)};
+                                  .pack = &scenario->vehicle.pack,
+                                  .pack_known = pack_known(scenario),
+                                  .inertia_stated = states(scenario, "stand.wheel_inertia_kg_m2")};
     hp_commission_make(&given, &c->list);
     return c;
 }

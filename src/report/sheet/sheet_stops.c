@@ -7,6 +7,7 @@
 #include "decide/reading/reading.h"
 #include "report/sheet/sheet_lists.h"
 #include "report/words/card_parts.h"
+#include "report/words/control_words.h"
 #include "report/words/words.h"
 
 #include <stdio.h>
@@ -116,6 +117,8 @@ static void add_failed(hp_wiring_sheet *sheet)
         hp_phrase_add(&p, "With wiring %d it %s.", failed.wiring, showed);
     else
         hp_phrase_add(&p, "As it was joined it %s.", showed);
+    hp_add_failed_step(&(hp_card_context){.commission = list_of(&sheet->source)}, failed.signs,
+                       failed.wheel_rad_s, &p);
     snprintf(line->from, sizeof line->from, "log entry %d", failed.entry);
 }
 

@@ -5,6 +5,7 @@
 #include "hubphase/decide/evidence.h"
 #include "report/words/again_words.h"
 #include "report/words/card_parts.h"
+#include "report/words/control_words.h"
 #include "report/words/words.h"
 
 #include <stdio.h>
@@ -274,17 +275,18 @@ hp_safe hp_card_safety(const hp_advice *advice)
 }
 
 /* A run at full throttle that no correct wiring makes stands, whatever is to be done next. */
-static void say_failed(const hp_advice *advice, hp_card *words)
+static void say_failed(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char showed[HP_FAILED_WORDS], before[sizeof words->reason];
     if (!advice->failed.stands || advice->why == HP_WHY_CHECK_FAILED)
         return;
     snprintf(before, sizeof before, "%s", words->reason);
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
-    hp_phrase_add(&reason, "Do not ride: at full throttle it %s. %s",
+    hp_phrase_add(&reason, "Do not ride: at full throttle it %s.",
                   hp_failed_check_words(&advice->failed, advice->full_most_a,
-                                        advice->full_wheel_rad_s, showed, sizeof showed),
-                  before);
+                                        advice->full_wheel_rad_s, showed, sizeof showed));
+    hp_add_failed_step(context, &advice->failed, advice->full_wheel_rad_s, &reason);
+    hp_phrase_add(&reason, " %s", before);
 }
 
 /* What is to be measured again, by the list of steps. A reading that does not fit a wheel that runs
@@ -353,7 +355,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_GIVE_UP:
     case HP_ADVICE_COUNT: say_give_up(context, advice, words); break;
     }
-    say_failed(advice, words);
+    say_failed(context, advice, words);
     say_again(context, advice, words);
     if (hp_card_is_stopped(context, advice))
         say_stopped(context, words);

@@ -1,6 +1,7 @@
 /* Words of the ends that name a wiring, and why the work ends: see card.h. */
 #include "decide/reading/reading.h"
 #include "report/words/card_parts.h"
+#include "report/words/control_words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -27,12 +28,23 @@ void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp
         break;
     case HP_WHY_CHECK_FAILED: {
         char showed[HP_FAILED_WORDS];
+        const char *step = hp_failed_step(context, &advice->failed, advice->full_wheel_rad_s);
+        hp_failed_check_words(&advice->failed, advice->full_most_a, advice->full_wheel_rad_s,
+                              showed, sizeof showed);
+        if (step) {
+            hp_phrase_add(reason,
+                          "At full throttle it %s. Its speed switch gives that speed in the %s "
+                          "position: most likely it stood there, or a lead of it is off. If it "
+                          "stays slow in the right position, a lead is on the wrong place, a part "
+                          "is faulty, or something drags.",
+                          showed, step);
+            break;
+        }
         hp_phrase_add(reason,
                       "At full throttle it %s: a lead is on the wrong place, a part is faulty "
                       "(shorted turns, a Hall sensor), or something drags (a brake, a bearing). No "
                       "gentle run makes up for that.",
-                      hp_failed_check_words(&advice->failed, advice->full_most_a,
-                                            advice->full_wheel_rad_s, showed, sizeof showed));
+                      showed);
         break;
     }
     case HP_WHY_HELD:
@@ -114,12 +126,13 @@ static const char *what_to_read(const hp_plan_params *plan)
 static void how_to_find_current(const hp_card_context *context, const hp_advice *advice,
                                 hp_card *words)
 {
-    char limit[HP_NUMBER_WORDS];
-    hp_card_how(words,
-                "Find out what it draws at %.3g %% throttle: borrow a meter for the battery lead, "
-                "or run it behind a limit of about %s A and see whether it leaves it.",
-                100.0 * context->plan->throttle,
-                hp_card_number(advice->limit_a, limit, sizeof limit));
+    char limit[HP_NUMBER_WORDS], position[HP_STEP_WORDS];
+    hp_card_how(
+        words,
+        "Find out what it draws at %.3g %% throttle%s: borrow a meter for the battery lead, "
+        "or run it behind a limit of about %s A and see whether it leaves it.",
+        100.0 * context->plan->throttle, hp_card_speed_step(context, position, sizeof position),
+        hp_card_number(advice->limit_a, limit, sizeof limit));
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
     hp_card_detail(words, "Run it for half a minute, too, and feel whether hub, leads or "
                           "controller grow warm. They must not.");
@@ -129,21 +142,25 @@ static void how_to_check(const hp_card_context *context, bool full, hp_card *wor
 {
     const char *read = what_to_read(context->plan);
     double percent = 100.0 * context->plan->throttle;
+    char position[HP_STEP_WORDS];
+    hp_card_speed_step(context, position, sizeof position);
     if (read && full) {
         hp_card_how(words,
-                    "Battery on behind its fuse, throttle slowly up to full: read %s when it has "
+                    "Battery on behind its fuse, throttle slowly up to full%s: read %s when it has "
                     "settled.",
-                    read);
+                    position, read);
         hp_card_detail(words, "At full throttle the hand cannot be out.");
     } else if (read)
         hp_card_how(words,
-                    "Battery on behind its fuse, throttle at %.3g %%: read %s when it has settled.",
-                    percent, read);
+                    "Battery on behind its fuse, throttle at %.3g %%%s: read %s when it has "
+                    "settled.",
+                    percent, position, read);
     else
-        hp_card_how(words,
-                    "Battery on behind its fuse, throttle at %.3g %%: run it for half a minute and "
-                    "feel whether hub, leads or controller grow warm; they must not.",
-                    percent);
+        hp_card_how(
+            words,
+            "Battery on behind its fuse, throttle at %.3g %%%s: run it for half a minute and "
+            "feel whether hub, leads or controller grow warm; they must not.",
+            percent, position);
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
 }
 
@@ -227,8 +244,16 @@ static void how_to_log_joined(const hp_advice *advice, hp_card *words)
 }
 
 /* Nothing runs again before somebody has looked. */
-static void how_to_find_why(hp_card *words)
+static void how_to_find_why(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
+    char position[HP_STEP_WORDS];
+    if (hp_failed_step(context, &advice->failed, advice->full_wheel_rad_s)) {
+        hp_card_how(words,
+                    "Battery off%s, its plug well in; the wheel must turn freely by hand, and no "
+                    "brake, tyre or lead may rub.",
+                    hp_card_speed_step(context, position, sizeof position));
+        return;
+    }
     hp_card_how(words,
                 "Battery off. Find out what it was first: the wheel must turn freely by hand, no "
                 "brake, tyre or lead may rub, hub, leads and controller must be cold again, "
@@ -286,6 +311,9 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
                     advice->why == HP_WHY_CHECK_FAILED
                         ? (advice->failed.entry[HP_CHECK_CURRENT] > 0
                                ? "Do not ride wiring %d: it draws too much at full throttle"
+                           : hp_failed_step(context, &advice->failed, advice->full_wheel_rad_s)
+                               ? "Do not ride wiring %d yet: look at the speed switch, and run it "
+                                 "again"
                                : "Do not ride wiring %d: at full throttle it runs as no correct "
                                  "one does")
                     : advice->why == HP_WHY_RAN
@@ -300,7 +328,7 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
                     advice->number);
         hp_card_add_why(context, advice, &reason);
         if (advice->why == HP_WHY_CHECK_FAILED)
-            how_to_find_why(words);
+            how_to_find_why(context, advice, words);
         if (advice->why == HP_WHY_RAN && context->commission && context->commission->odd_entry)
             hp_phrase_add(&reason, " But the run at full throttle in entry %d was not as expected.",
                           context->commission->odd_entry);
@@ -315,7 +343,7 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
         HP_CARD_SET(words->title, "%s", unnumbered_title(advice));
         hp_card_add_why(context, advice, &reason);
         if (advice->why == HP_WHY_CHECK_FAILED)
-            how_to_find_why(words);
+            how_to_find_why(context, advice, words);
         how_to_log_joined(advice, words);
     }
     if (advice->checked)

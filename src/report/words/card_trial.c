@@ -5,6 +5,7 @@
  */
 #include "decide/reading/weigh.h"
 #include "report/words/card_parts.h"
+#include "report/words/control_words.h"
 #include "report/words/words.h"
 
 #include <math.h>
@@ -64,25 +65,30 @@ static bool step_will_do(const hp_plan_params *plan)
 static void add_throttle(const hp_card_context *context, const hp_advice *advice, hp_phrase *p)
 {
     const hp_plan_params *plan = context->plan;
+    char position[HP_STEP_WORDS];
     hp_phrase_add(p, "%.3g %%", 100.0 * plan->throttle);
-    if (advice->signal_v > 0.0)
-        hp_phrase_add(p, " (%.2f V on its signal lead against minus)", advice->signal_v);
-    else if (step_will_do(plan))
+    if (advice->signal_v <= 0.0 && step_will_do(plan)) {
         hp_phrase_add(p, " (speed switch at its lowest step, full grip: counts as %.3g %%)",
                       100.0 * plan->lowest_step);
+        return;
+    }
+    if (advice->signal_v > 0.0)
+        hp_phrase_add(p, " (%.2f V on its signal lead against minus)", advice->signal_v);
+    hp_phrase_add(p, "%s", hp_card_speed_step(context, position, sizeof position));
 }
 
 /* The hand's share is often out by a third. */
 static void detail_throttle(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
+    const hp_throttle_params grip = hp_card_controls(context).throttle;
     if (advice->signal_v > 0.0 || step_will_do(plan))
         return;
     hp_card_detail(words,
                    "A hand is easily a third out: a meter on the throttle's signal lead, clipped "
-                   "on while all is off, tells. Read it at rest (about 0.8 V) and full (about "
-                   "4 V), and set %.3g %% of the way between.",
-                   100.0 * plan->throttle);
+                   "on while all is off, tells. Read it at rest (about %.3g V) and full (about "
+                   "%.3g V), and set %.3g %% of the way between.",
+                   grip.rest_v, grip.full_v, 100.0 * plan->throttle);
 }
 
 /* chosen: a filament lamp of the battery's voltage passes its limit cold many times over and hot

@@ -6,6 +6,7 @@
 #include "report/words/again_words.h"
 #include "report/words/card_parts.h"
 #include "report/words/case_card.h"
+#include "report/words/control_words.h"
 #include "report/words/words.h"
 #include "report/words/words_running.h"
 
@@ -174,15 +175,17 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     }
     case HP_COMMISSION_CHECK: {
         char showed[HP_FAILED_WORDS];
+        hp_phrase_add(&p, "Do not ride, and do no other step: at full throttle it %s.",
+                      hp_failed_check_words(&list->failed, list->full_most_a,
+                                            list->full_wheel_rad_s, showed, sizeof showed));
+        hp_add_failed_step(&(hp_card_context){.commission = list}, &list->failed,
+                           list->full_wheel_rad_s, &p);
         hp_phrase_add(
             &p,
-            "Do not ride, and do no other step: at full throttle it %s. A wrong wiring "
-            "does that, a brake or bearing that drags, shorted turns. The advice "
+            " A wrong wiring does that, a brake or bearing that drags, shorted turns. The advice "
             "says how to go on. A mend takes this back, or a run at full throttle that says "
             "otherwise of that very thing: log with it whether anything grew warm or cut "
-            "out.",
-            hp_failed_check_words(&list->failed, list->full_most_a, list->full_wheel_rad_s, showed,
-                                  sizeof showed));
+            "out.");
         break;
     }
     case HP_COMMISSION_WIRING:

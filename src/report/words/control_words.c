@@ -1,6 +1,7 @@
 /* What the words of the controls share: see the header. */
 #include "report/words/control_words.h"
 
+#include "decide/advise/full_check.h"
 #include "hubphase/record/bench_log.h"
 
 #include <ctype.h>
@@ -16,6 +17,45 @@ hp_controls_params hp_card_controls(const hp_card_context *context)
     const hp_controls_params *stated =
         context->commission ? context->commission->given.controls : NULL;
     return stated ? *stated : hp_controls_params_default();
+}
+
+/* ---- speed switch ---------------------------------------------------------------------------- */
+
+static const char *position_words(int position)
+{
+    static const char *const word[HP_SPEED_STEPS_MAX] = {"first", "second", "third",   "fourth",
+                                                         "fifth", "sixth",  "seventh", "eighth"};
+    return word[position - 1];
+}
+
+char *hp_card_speed_step(const hp_card_context *context, char *out, size_t size)
+{
+    const hp_speed_params speed = hp_card_controls(context).speed;
+    bool fastest = true;
+    out[0] = '\0';
+    for (int k = 0; k < speed.steps; k++)
+        fastest = fastest && speed.cap[k] <= speed.cap[speed.chosen - 1];
+    if (speed.steps > 1)
+        snprintf(out, size, ", speed switch in its %s position",
+                 fastest ? "fastest" : position_words(speed.chosen));
+    return out;
+}
+
+const char *hp_failed_step(const hp_card_context *context, const hp_failed_check *failed,
+                           hp_band full_rad_s)
+{
+    const hp_controls_params controls = hp_card_controls(context);
+    int step = hp_failed_check_step(failed, full_rad_s, &controls.speed);
+    return step ? position_words(step) : NULL;
+}
+
+void hp_add_failed_step(const hp_card_context *context, const hp_failed_check *failed,
+                        hp_band full_rad_s, hp_phrase *p)
+{
+    const char *position = hp_failed_step(context, failed, full_rad_s);
+    if (position)
+        hp_phrase_add(p, " The speed switch gives that speed in its %s position: look there first.",
+                      position);
 }
 
 /* ---- pins ------------------------------------------------------------------------------------ */

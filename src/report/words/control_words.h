@@ -11,6 +11,18 @@
 
 /* The controls of the machine as the scenario states them, or the usual ones. */
 hp_controls_params hp_card_controls(const hp_card_context *context);
+/* ", speed switch in its fastest position", in which the runs are reckoned; empty where there is
+ * one speed only. Returns out. */
+#define HP_STEP_WORDS 64
+char *hp_card_speed_step(const hp_card_context *context, char *out, size_t size);
+/* The position of the speed switch that gives the speed of a run that failed for being slow and for
+ * nothing else: "first"; NULL: none. Static storage. */
+const char *hp_failed_step(const hp_card_context *context, const hp_failed_check *failed,
+                           hp_band full_rad_s);
+/* Adds " The speed switch gives that speed in its first position: look there first.", if one does.
+ */
+void hp_add_failed_step(const hp_card_context *context, const hp_failed_check *failed,
+                        hp_band full_rad_s, hp_phrase *p);
 
 /* Adds ", red supply, black ground, ..." and of which sort the switch is, or why volts do not tell;
  * nothing where none were noted. */

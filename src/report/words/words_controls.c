@@ -1,13 +1,13 @@
 /* Words for the check of a silent controller: see words.h. */
 #include "hubphase/decide/evidence.h"
-#include "report/words/card_parts.h"
-#include "report/words/words.h"
+#include "report/words/control_words.h"
 
 #include <math.h>
 #include <stdio.h>
 
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
+    const hp_throttle_params grip = hp_card_controls(context).throttle;
     (void)lead;
     HP_CARD_SET(words->title, "Check what holds the controller off, or cuts it out");
     HP_CARD_SET(words->reason,
@@ -31,8 +31,10 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                    context->drive->supply.emf_v);
     hp_card_detail(words, "Throttle plug, supply: 4.5 to 5 V. Nothing there: pull the Hall plug; "
                           "if it comes back, a Hall sensor or its lead shorts it.");
-    hp_card_detail(words, "Throttle signal: about 0.8 V at rest, about 4 V at full grip. Above 1 V "
-                          "at rest many controllers refuse to start.");
+    hp_card_detail(words,
+                   "Throttle signal: about %.3g V at rest, about %.3g V at full grip. Above 1 V "
+                   "at rest many controllers refuse to start.",
+                   grip.rest_v, grip.full_v);
     hp_card_detail(words, "Brake input: the same volts with the lever released as with its plug "
                           "pulled. If not, pull the brake plug and try again.");
     hp_card_detail(words, "Pedal sensor and speed switch: pull both plugs and try again.");
@@ -44,8 +46,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words, "Battery off; mend what was wrong, and write down what it was.");
     HP_CARD_SET(words->healthy,
                 "Battery and logic lead about %.3g V, throttle supply 4.5 to 5 V, throttle signal "
-                "about 0.8 V at rest and 4 V at full grip.",
-                context->drive->supply.emf_v);
+                "about %.3g V at rest and %.3g V at full grip.",
+                context->drive->supply.emf_v, grip.rest_v, grip.full_v);
     HP_CARD_SET(words->note, "What was wrong, or that nothing was; the throttle's volts at rest "
                              "and at full grip, which later tell the true throttle.");
 }

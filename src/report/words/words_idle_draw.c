@@ -1,28 +1,45 @@
 /* Words for the idle draw: see words.h. */
 #include "decide/reading/running.h"
-#include "report/words/card_parts.h"
-#include "report/words/words.h"
+#include "report/words/control_words.h"
 
 #include <math.h>
 
+/* Whether the log says that there is no key. */
+static bool keyless(const hp_card_context *context)
+{
+    const hp_commission_step *step =
+        context->commission ? hp_commission_step_of(context->commission, &hp_reading_key) : NULL;
+    return step && step->entry &&
+           ((const hp_key_reading *)hp_entry_said(step->entry))->fitted == HP_TELL_NO;
+}
+
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
-    (void)context;
+    bool key = !keyless(context);
     (void)lead;
     HP_CARD_SET(words->title, "Measure what the machine draws while it does nothing");
-    HP_CARD_SET(words->reason, "The no-load current holds this much that is not the motor's, and "
-                               "so much empties the battery when the key is left on.");
+    HP_CARD_SET(words->reason,
+                "The no-load current holds this much that is not the motor's, and "
+                "so much empties the battery when %s.",
+                key ? "the key is left on" : "it stays plugged in");
     hp_card_how(words, "Lift the wheel, hold the machine fast, meter in the battery's plus lead.");
     hp_card_doing(words, HP_DOING_STAND | HP_DOING_METER);
-    hp_card_how(words, "Battery on, key on, lamp and display off, throttle at zero, wheel at rest: "
-                       "read the current after ten seconds.");
+    hp_card_how(words,
+                "Battery on, %slamp and display off, throttle at zero, wheel at rest: "
+                "read the current after ten seconds.",
+                key ? "key on, " : "");
     hp_card_doing(words, HP_DOING_BATTERY);
     hp_card_detail(words, "The first seconds charge the controller's capacitors.");
-    hp_card_how(words, "Key off: read it once more.");
+    if (key)
+        hp_card_how(words, "Key off: read it once more.");
+    else
+        hp_card_how(words, "There is no key: where a display or a switch turns it off, do so and "
+                           "read it once more.");
     hp_card_how(words, "Battery off.");
-    HP_CARD_SET(words->healthy, "0.02 to 0.15 A with the key on; nothing, or less than 0.02 A, "
-                                "with the key off.");
-    HP_CARD_SET(words->note, "Both currents; whether a lamp or a display stayed on.");
+    HP_CARD_SET(words->healthy, "0.02 to 0.15 A %s on; nothing, or less than 0.02 A, %s off.",
+                key ? "with the key" : "while it is", key ? "with the key" : "while it is");
+    HP_CARD_SET(words->note, "%s; whether a lamp or a display stayed on.",
+                key ? "Both currents" : "The current, and the one turned off where it can be");
 }
 
 static void entry(const hp_card_context *context, const void *values, hp_phrase *p)

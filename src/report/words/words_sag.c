@@ -1,11 +1,106 @@
 /* Words for the volts under load: see words.h. */
-#include "report/words/words.h"
+#include "report/words/control_words.h"
 #include "report/words/words_running.h"
 
 #include <math.h>
 
 /* chosen: a load that shows in the volts and that brake or bulbs can take for some seconds. */
 #define LOAD_A 8.0
+
+/* What a brake lever does to the drive, as far as log and scenario say. */
+typedef enum lever { LEVER_UNKNOWN, LEVER_FREE, LEVER_CUTS } lever;
+
+static const hp_brake_reading *brake_read(const hp_card_context *context)
+{
+    const hp_commission_step *step =
+        context->commission ? hp_commission_step_of(context->commission, &hp_reading_brake) : NULL;
+    return step && step->entry ? hp_entry_said(step->entry) : NULL;
+}
+
+static lever lever_of(const hp_card_context *context)
+{
+    const hp_brake_reading *read = brake_read(context);
+    hp_brake_switch fitted = hp_card_controls(context).brake.fitted;
+    if (read && read->fitted == HP_TELL_NO)
+        return LEVER_FREE;
+    if (read && (read->stops[0] == HP_TELL_YES || read->stops[1] == HP_TELL_YES))
+        return LEVER_CUTS;
+    if (fitted == HP_SWITCH_NONE)
+        return LEVER_FREE;
+    return fitted == HP_SWITCH_NORMALLY_CLOSED ||
+                   (context->commission &&
+                    hp_step_listed(&context->commission->given, HP_CONTROL_PART_BRAKE))
+               ? LEVER_CUTS
+               : LEVER_UNKNOWN;
+}
+
+/* chosen: a 12 V headlamp bulb of the trade, 55 W. */
+#define BULB_V 12.0
+#define BULB_A 4.5
+
+/* On the controller's own leads, so that what the leads lose is in it. */
+static void detail_lamps(const hp_card_context *context, const char *begin, double amperes,
+                         hp_card *words)
+{
+    int bulbs = (int)fmax(1.0, round(context->drive->supply.emf_v / BULB_V));
+    int rows = (int)fmax(1.0, round(amperes / BULB_A));
+    hp_card_detail(words,
+                   "%samps or a heater on the controller's battery leads, behind fuse and meter, "
+                   "throttle at zero: 12 V, 55 W headlamp bulbs, %d in a row, draw about %.3g A%s.",
+                   begin, bulbs, BULB_A, rows > 1 ? "; rows side by side add up" : "");
+    hp_card_caution(words, "Bulbs and heater burn: on stone or metal, joined with battery off.");
+}
+
+/* A lever with a switch takes away the very current that is to be read. */
+static void detail_past_lever(const hp_card_context *context, hp_card *words)
+{
+    const hp_brake_reading *read = brake_read(context);
+    bool closed = hp_card_controls(context).brake.expects == HP_SWITCH_NORMALLY_CLOSED;
+    hp_tell drives = read ? read->unplugged : HP_TELL_UNSAID;
+    hp_card_detail(words, "Or let the brake drag with its lever let go: battery off, screw out the "
+                          "cable's adjuster at the brake until the wheel turns stiffly by hand, "
+                          "run it at full throttle; screw it back afterwards.");
+    hp_card_caution(words, "No hand on brake or cable while the wheel turns; it gets hot, too.");
+    if (drives == HP_TELL_NO || (drives == HP_TELL_UNSAID && closed))
+        hp_card_detail(words, "Pulling the brake plug does not help: without it this controller "
+                              "holds the motor off.");
+    else
+        hp_card_detail(words,
+                       "Or pull the brake plug, battery off%s: then the lever brakes and no longer "
+                       "stops the drive. Plug it in again, and try that each lever does.",
+                       drives == HP_TELL_YES ? "" : ", if the switch is a normally open one");
+}
+
+static void how_to_load(const hp_card_context *context, double amperes, hp_card *words)
+{
+    char load[HP_NUMBER_WORDS];
+    hp_card_number(amperes, load, sizeof load);
+    switch (lever_of(context)) {
+    case LEVER_FREE:
+        hp_card_how(words,
+                    "Full throttle, and brake the wheel by its own brake until about %s A flow: "
+                    "read both within five seconds, then let go.",
+                    load);
+        detail_lamps(context, "No brake? L", amperes, words);
+        return;
+    case LEVER_CUTS:
+        hp_card_how(words,
+                    "Pulling a brake lever stops the drive here, so load it with lamps, or with "
+                    "the brake but not its lever, until about %s A flow: read both within five "
+                    "seconds, then take the load off.",
+                    load);
+        break;
+    case LEVER_UNKNOWN:
+        hp_card_how(words,
+                    "Full throttle, and brake the wheel by its own brake until about %s A flow, or "
+                    "as told below where the lever stops the drive: read both within five "
+                    "seconds, then let go.",
+                    load);
+        break;
+    }
+    detail_lamps(context, "L", amperes, words);
+    detail_past_lever(context, words);
+}
 
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
@@ -24,12 +119,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                        "meter in the battery's lead. "
                        "Battery on, throttle gently: read amperes and volts of the free wheel.");
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_METER | HP_DOING_THROTTLE);
-    hp_card_how(words,
-                "Full throttle, and brake the wheel by its own brake until about %s A flow: read "
-                "both within five seconds, then let go.",
-                load);
-    hp_card_detail(words, "No brake? Lamps or a heater across the battery behind the fuse do as "
-                          "well: 12 V, 55 W headlamp bulbs in a row for the volts, about 4.5 A.");
+    how_to_load(context, amperes, words);
     hp_card_how(words, "If you can, read the volts at the battery's own terminals at the same "
                        "load.");
     hp_card_doing(words, HP_DOING_LIVE);

@@ -2,6 +2,41 @@
 #include "decide/reading/machine_values.h"
 #include "report/words/control_words.h"
 
+#include <stdio.h>
+
+/* What the full pack has, and where that figure comes from. What a label or a sticker calls a pack
+ * is the middle of its charge, and a controller that bears no more than that dies of the full one.
+ */
+static void how_to_compare_volts(const hp_card_context *context, hp_card *words)
+{
+    static const char *const cell[HP_CELL_COUNT] = {"lithium-ion", "lithium iron phosphate",
+                                                    "lead"};
+    const hp_assess_case *given = context->commission ? &context->commission->given : NULL;
+    const hp_pack_params *pack = given ? given->pack : NULL;
+    char full[64] = "the", cells[80] = "";
+    bool guessed = !pack || given->pack_known == HP_PACK_GUESSED;
+    if (!guessed)
+        snprintf(full, sizeof full, "the full battery's %.3g V, or the", pack->full_v);
+    hp_card_how(words,
+                "On each controller's label: its most volts against %s volts on the charger's "
+                "label%s, its cut-off against the battery's protection.",
+                full, guessed ? "" : " where they are more");
+    if (pack)
+        snprintf(cells, sizeof cells, "%d %s cells at %.3g V each", pack->in_series,
+                 cell[pack->cell], hp_cell_volts_of(pack->cell).full);
+    if (pack && guessed)
+        hp_card_detail(words,
+                       "The full battery's volts are not stated. Guessed from its %.3g V it has "
+                       "%.3g V: %s, which may be wrong by a cell or in the kind. What it is called "
+                       "by is always less than it has when full.",
+                       context->drive->supply.emf_v, pack->full_v, cells);
+    else if (pack && given->pack_known == HP_PACK_COUNTED)
+        hp_card_detail(words,
+                       "%.3g V: %s, charged full. What a battery is called by is less: "
+                       "never hold a label against that.",
+                       pack->full_v, cells);
+}
+
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     (void)lead;
@@ -15,10 +50,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_detail(words,
                    "In the vehicle's half plus is the lead with the fuse; on continuity, all "
                    "dead, it leads to the controller's thick plus.");
-    hp_card_how(words,
-                "On each controller's label: its most volts against the full battery's %.3g V "
-                "or what your charger's label says, its cut-off against the battery's protection.",
-                context->drive->supply.emf_v);
+    how_to_compare_volts(context, words);
     hp_card_how(words,
                 "In each vehicle: a fuse of its own near the battery's plus, no larger than its "
                 "leads bear.");
