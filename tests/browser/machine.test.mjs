@@ -4,13 +4,11 @@ import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import axe from 'axe-core';
-import { answerOne, browser, calm, pageOf, reach, tap, title, withTool } from './tool.mjs';
+import { answerOne, browser, calm, downloaded, pageOf, reach, tap, title, withTool } from './tool.mjs';
 
 after(() => browser.close());
 
-/* As tool.sh has it. */
 const empty = 'tool.html';
-process.env.TOOL_PAGE = empty;
 
 const plain = pageOf('plain.yaml', readFileSync('pages/plain.yaml', 'utf8'));
 const field = (page, key) => page.locator(`[id="essential-${key}"]`);
@@ -160,12 +158,7 @@ async function goTo(page, check) {
 const program = (...options) => execFileSync(process.env.HUBPHASE, options, { encoding: 'utf8' });
 
 /* The text of the file that a button downloads. */
-async function downloaded(page, words) {
-    const [file] = await Promise.all([page.waitForEvent('download'), page.locator(`button:has-text("${words}")`).click()]);
-    const path = `pages/${file.suggestedFilename()}`;
-    await file.saveAs(path);
-    return readFileSync(path, 'utf8');
-}
+const textBehind = async (page, words) => readFileSync(await downloaded(page, `button:has-text("${words}")`), 'utf8');
 
 test('what the fit lacks is filled in from its own line, and it is worked out anew', async () => {
     await withTool(plain, {}, async (page) => {
@@ -261,7 +254,7 @@ test('an earlier log beside the one in hand, as compare says it', async () => {
         rmSync('pages/learnt.yaml', { force: true });
         program('commission', 'pages/plain.yaml', '--log=pages/now.bench.yaml', '--write=pages/learnt.yaml');
         const bare = (text) => text.replaceAll('now.bench.yaml', 'plain.bench.yaml').replace(/print: .*/, '');
-        assert.equal(bare(await downloaded(page, 'Download')), bare(readFileSync('pages/learnt.yaml', 'utf8')));
+        assert.equal(bare(await textBehind(page, 'Download')), bare(readFileSync('pages/learnt.yaml', 'utf8')));
     });
 });
 
@@ -276,8 +269,8 @@ test('many motors: the bytes that spread writes, progress, and a stop', async ()
         await tap(page, 'button:has-text("Survey them")');
         assert.equal(await page.locator('#checks figure svg').count(), 2);
         const options = ['spread', 'pages/plain.yaml', '--motors=3', '--seed=7', '--quiet'];
-        assert.equal((await downloaded(page, 'as JSON')).replace('"plain.yaml"', '"pages/plain.yaml"'), program(...options, '--json'));
-        assert.equal(await downloaded(page, 'as CSV'), program(...options, '--csv'));
+        assert.equal((await textBehind(page, 'as JSON')).replace('"plain.yaml"', '"pages/plain.yaml"'), program(...options, '--json'));
+        assert.equal(await textBehind(page, 'as CSV'), program(...options, '--csv'));
         /* Stopped, what is done is told with its number, and goes on; in the end it is as if it never was. */
         await page.fill('#many-motors', '9');
         await page.locator('button:has-text("Survey them")').click();
@@ -290,13 +283,13 @@ test('many motors: the bytes that spread writes, progress, and a stop', async ()
         const [, first] = (await page.locator('#checks h3').last().textContent()).match(/^The first (\d) of 9 motors, seed 7$/);
         assert.ok(first >= 1 && first < 9);
         assert.equal(await page.locator('#checks figure svg').count(), 2);
-        const part = JSON.parse(await downloaded(page, 'as JSON'));
+        const part = JSON.parse(await textBehind(page, 'as JSON'));
         assert.deepEqual([part.ensemble.motors, part.ensemble.motors_wanted], [Number(first), 9]);
         assert.match(await page.locator('#checks pre').last().textContent(), new RegExp(`Stopped +after the first ${first}`));
         await tap(page, 'button:has-text("Go on to all 9")');
         assert.equal(await page.locator('#checks h3').last().textContent(), '9 motors, seed 7');
         assert.equal(await page.locator('#checks button:has-text("Go on")').count(), 0);
-        assert.equal(await downloaded(page, 'as CSV'), program('spread', 'pages/plain.yaml', '--motors=9', '--seed=7', '--quiet', '--csv'));
+        assert.equal(await textBehind(page, 'as CSV'), program('spread', 'pages/plain.yaml', '--motors=9', '--seed=7', '--quiet', '--csv'));
         /* A second tap on Stop waits for nothing. */
         await page.fill('#many-motors', '2000');
         await page.locator('button:has-text("Survey them")').click();

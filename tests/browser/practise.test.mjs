@@ -2,16 +2,12 @@
 import { test, after } from 'node:test';
 import assert from 'node:assert/strict';
 import axe from 'axe-core';
-import { browser, withTool } from './tool.mjs';
+import { browser, calm, withTool } from './tool.mjs';
 
 after(() => browser.close());
 
-const PAGE = process.env.TOOL_PAGE || 'tool.html';
+const PAGE = 'tool.html';
 const SHOW = 'Practise on a hidden machine';
-
-async function calm(page) {
-    await page.waitForFunction(() => !document.querySelector('[aria-busy]'));
-}
 
 /* Goes by Tab to what bears this name, and presses Enter. */
 async function press(page, name) {

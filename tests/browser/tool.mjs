@@ -11,7 +11,7 @@ export const browser = await chromium.launch({ executablePath: process.env.CHROM
 
 /* The empty page with a case put in, as the program would. */
 export function pageOf(name, scenario, log = null) {
-    const empty = readFileSync(process.env.TOOL_PAGE || 'pages/tool.html', 'utf8');
+    const empty = readFileSync('tool.html', 'utf8');
     const words = JSON.stringify({ name, scenario, log, table: null }).replaceAll('<', '\\u003c');
     const file = `pages/tool-${name.replace(/\.yaml$/, '')}.html`;
     writeFileSync(file, empty.replace(/(<script type="application\/json" id="case">)[^]*?(<\/script>)/, (all, begin, end) => begin + words + end));
@@ -85,14 +85,22 @@ export async function withTool(file, options, work) {
     }
 }
 
-/* Until the page has done what it was asked. */
+/* Until the page has done what it was asked, and went on with nothing for a moment. */
+let calls = 0;
 export async function calm(page) {
-    await page.waitForFunction(() => document.body.dataset.part && !document.querySelector('[aria-busy]'), null, { timeout: 120000 });
-    await page.waitForTimeout(30);
-    await page.waitForFunction(() => !document.querySelector('[aria-busy]'), null, { timeout: 120000 });
+    calls += 1;
+    await page.waitForFunction((call) => {
+        const now = performance.now();
+        const quiet = window.quietSince;
+        const isBusy = !document.body.dataset.part || document.querySelector('[aria-busy]');
+        window.quietSince = isBusy || !quiet || quiet.call !== call ? { call, begun: now } : quiet;
+        return !isBusy && now - window.quietSince.begun >= 30;
+    }, calls, { timeout: 120000 });
 }
 
 export const title = (page) => page.locator('#step h2').textContent();
+/* As `hubphase next` prints it. */
+export const standing = (page) => page.locator('#step details:has(> summary:has-text("Where things stand")) pre').textContent();
 export const question = async (page) => (await page.locator('#question').count() ? page.locator('#question').textContent() : '');
 
 export async function tap(page, selector) {
@@ -180,9 +188,39 @@ export async function answerOne(page, said, by = finger) {
     return assert.fail(`nothing to tap at: ${await question(page)}`);
 }
 
+/* Answers what is still asked, and writes it down. */
+export async function finish(page, said) {
+    while (!await page.locator('#answers .write').count()) {
+        await answerOne(page, said[await question(page)]);
+    }
+    await tap(page, '#answers .write');
+}
+
+/* What can be left out is, until a wiring is to be tried. */
+export async function leaveOutUntilPower(page) {
+    for (let k = 0; k < 20 && !/try it under power/.test(await title(page)); k++) {
+        await tap(page, 'button:has-text("Cannot do this here")');
+        await tap(page, '#answers .write');
+    }
+}
+
+export async function logOf(page) {
+    await tap(page, 'nav [data-part="files"]');
+    await page.locator('#files summary').first().click();
+    return page.locator('#files pre').first().textContent();
+}
+
+/* The file behind a button that downloads it. */
+export async function downloaded(page, selector) {
+    const [file] = await Promise.all([page.waitForEvent('download'), page.locator(selector).first().click()]);
+    const path = `pages/${file.suggestedFilename()}`;
+    await file.saveAs(path);
+    return path;
+}
+
 /* ---- a bench that the page does not know -------------------------------------------------------- */
 
-const orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
+export const orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
 const isEven = (order) => [0, 3, 4].includes(orders.findIndex((one) => one.every((lead, k) => lead === order[k])));
 const after = (outer, inner) => inner.map((k) => outer[k]);
 
