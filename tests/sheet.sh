@@ -237,7 +237,7 @@ paper stop.pdf | grep -oE '^(Do not ride before|Brake \(log entry 3\): A lever|M
     fail "the head of stop.pdf is read in the order $(cat order)"
 paper one.pdf | grep -q "Do not ride" && fail "one.pdf forbids to ride"
 
-# Markup in every text stays text.
+# Markup in every text stays text. From here on the drive is the usual one, whose likelihoods are part of the program.
 m='<script>x</script>'
 i='<img src=x onerror=y>'
 cat >hostile.yaml <<YAML
@@ -246,7 +246,7 @@ name: "$m&amp;\"'\"
 motor:
   name: "$i"
   pole_pairs: 23
-  resistance_between_leads_ohm: 0.21
+  resistance_between_leads_ohm: 0.2
   no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}
 controller:
   name: "</title></style>$m"
@@ -313,7 +313,7 @@ name: A very long name of a machine that somebody once gave to it, and another h
 motor:
   name: a hub with a long description
   pole_pairs: 23
-  resistance_between_leads_ohm: 0.21
+  resistance_between_leads_ohm: 0.2
   no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}
 leads:
   motor_phases: {U: thick yellow with a black stripe and tape, V: "thickgreenwithoutanyblankinitsnamewhichisverylongindeedandmore", W: blue}
