@@ -727,6 +727,10 @@ static void a_run_behind_a_slipping_clutch_speaks_for_the_clutch(void **state)
     hp_error err = hp_error_none();
     hp_advice advice;
     hp_scenario s = load(HP_PRACTICE_CLUTCH);
+    /* Its table is no part of the library. Short runs make it in a quarter of the time, and tell a
+     * clutch as well: by what turns, not by how fast. */
+    s.run.seconds = 0.1;
+    s.run.settle_s = 0.05;
     uint64_t seed = seed_with(&s, HP_PRACTICE_CLUTCH, HP_PRACTICE_CLUTCH_SLIPS);
     hp_practice_case *c = evening(&s, HP_PRACTICE_CLUTCH, seed);
     int right = hp_practice_tell(hp_practice_case_machine(c)).right[0];
