@@ -13,6 +13,7 @@
 #include "hubphase/report/case_words.h"
 #include "record/case/case_parts.h"
 #include "record/scenario/scenario_rewrite.h"
+#include "report/words/again_words.h"
 #include "report/words/words.h"
 
 #include <math.h>
@@ -27,6 +28,7 @@ typedef struct room {
     hp_plan_params plan;
     hp_person person;
     const hp_harness *harness;
+    const hp_controls_params *controls; /* NULL: the scenario says nothing of them */
     hp_entry entry[ENTRIES];
     int entries;
     hp_commission list;
@@ -54,6 +56,8 @@ static void make(room *r)
                                   .plan = &r->plan,
                                   .person = &r->person,
                                   .harness = r->harness,
+                                  .controls = r->controls,
+                                  .controls_stated = r->controls != NULL,
                                   .entry = r->entry,
                                   .entries = r->entries};
     hp_commission_make(&given, &r->list);
@@ -1065,7 +1069,171 @@ static void volts_that_cannot_be_are_read_again(void **state)
     hp_plug_volts_pin(&b->plug, "red");
     b->plug.off[0] = 37.0;
     make(&r);
-    check_text_contains(r.list.doubt.field->name, "pulled_v");
+    check_text_contains(r.list.doubt.figure[0].field->name, "pulled_v");
+}
+
+static void note_volts(hp_plug_volts *plug, double at_rest, double pressed)
+{
+    plug->pins = 2;
+    for (int pin = 0; pin < 2; pin++) {
+        plug->states[pin] = 2;
+        plug->at[0][pin] = pin ? at_rest : 38.9;
+        plug->at[1][pin] = pin ? pressed : 38.9;
+    }
+}
+
+/* Battery volts at the input of a switch are no usual ones because they were read twice, unless the
+ * scenario says that the controller is made for a switch to plus. Of a speed switch none can. */
+static void battery_volts_at_a_switch_stand_however_often_read(void **state)
+{
+    (void)state;
+    room r;
+    hp_finding_words words;
+    furnish(&r);
+    const hp_card_context context = {
+        .drive = &r.drive, .labels = &r.labels, .plan = &r.plan, .commission = &r.list};
+    for (int times = 1; times <= 3; times++) {
+        note_volts(&((hp_brake_reading *)add(&r, &hp_reading_brake))->plug, 0.0, 38.9);
+        note_volts(&((hp_speed_reading *)add(&r, &hp_reading_speed_switch))->plug, 0.0, 38.9);
+        make(&r);
+        const hp_commission_step *brake = step(&r, &hp_reading_brake);
+        check_int(brake->finding, HP_FINDING_STOP);
+        check_int(step(&r, &hp_reading_speed_switch)->finding, HP_FINDING_LOOK);
+        check_true(hp_finding_words_make(&context, brake, &words), "no words");
+        check_text_contains(words.means, "Battery volts on a pin of a switch");
+    }
+    hp_controls_params controls = hp_controls_params_default();
+    r.controls = &controls;
+    make(&r);
+    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_STOP);
+    controls.brake.joins = controls.brake.expects_at = HP_LEVEL_VOLTS;
+    r.entries = 1;
+    make(&r);
+    check_true(step(&r, &hp_reading_brake)->finding < HP_FINDING_LOOK, "made for them");
+    check_true(!r.list.doubt.entry, "made for them");
+    /* With its plug pulled, and below minus, too. */
+    controls.brake.joins = controls.brake.expects_at = HP_LEVEL_GROUND;
+    hp_plug_volts *plug = &((hp_brake_reading *)add(&r, &hp_reading_brake))->plug;
+    note_volts(plug, 4.9, 0.0);
+    plug->at[0][0] = plug->at[1][0] = 0.0;
+    make(&r);
+    check_true(step(&r, &hp_reading_brake)->finding < HP_FINDING_LOOK, "a good one");
+    plug->off[1] = -37.0;
+    make(&r);
+    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_STOP);
+}
+
+/* Who measures again measures all of it at once: each figure is told, one that comes back once. */
+static void every_figure_that_cannot_be_is_told(void **state)
+{
+    (void)state;
+    room r;
+    char text[600];
+    furnish(&r);
+    hp_pedal_reading *p = add(&r, &hp_reading_pedal_sensor);
+    p->mean_v[0] = 31.0;
+    p->mean_v[1] = 47.0;
+    make(&r);
+    check_int(r.list.doubt.figures, 2);
+    hp_phrase words = hp_phrase_begin(text, sizeof text);
+    hp_doubt_words(&r.list.doubt, &words);
+    check_text_contains(text, "31 V, and such parts give 20 V at most; 47 V, and such parts give");
+    p = add(&r, &hp_reading_pedal_sensor);
+    p->mean_v[0] = 31.0; /* it came back */
+    p->mean_v[1] = 2.0;
+    make(&r);
+    check_int(r.list.doubt.figures, 0);
+    hp_plug_volts *plug = &((hp_brake_reading *)add(&r, &hp_reading_brake))->plug;
+    plug->pins = HP_PINS_MOST;
+    for (int pin = 0; pin < HP_PINS_MOST; pin++) {
+        plug->states[pin] = 2;
+        plug->at[0][pin] = 30.0 + pin;
+        plug->at[1][pin] = 30.0;
+    }
+    make(&r);
+    check_int(r.list.doubt.figures, HP_PINS_MOST);
+    words = hp_phrase_begin(text, sizeof text);
+    hp_doubt_words(&r.list.doubt, &words);
+    check_text_contains(text,
+                        "30 V, 31 V, 32 V, 33 V, and such parts give 20 V at most; and 2 more");
+}
+
+/* What felt rough at full throttle and drew little is no wrong wiring, and no good end either. */
+static void a_run_that_growls_is_a_look_and_no_lost_wiring(void **state)
+{
+    (void)state;
+    for (int feel = HP_FEEL_SMOOTH; feel <= HP_FEEL_NOISY; feel++) {
+        room r;
+        char words[HP_COMMISSION_WHY_WORDS];
+        furnish(&r);
+        run_smoothly(&r);
+        run_smoothly(&r);
+        hp_trial *t = &r.entry[1].trial;
+        t->throttle = 1.0;
+        make(&r);
+        t->battery_a = 0.5 * (r.list.full_current_a.low + r.list.full_current_a.high);
+        t->feel = (hp_feel)feel;
+        make(&r);
+        check_true(r.list.wired, "feel %d", feel);
+        check_int(r.list.growl_entry, feel == HP_FEEL_SMOOTH ? 0 : 2);
+        check_true(r.list.proved == (feel == HP_FEEL_SMOOTH), "feel %d proves", feel);
+        r.list.why = HP_COMMISSION_LOOK;
+        hp_commission_why_words(&r.list, words, sizeof words);
+        check_true((strstr(words, "entry 2 felt rough or noisy") != NULL) ==
+                       (feel != HP_FEEL_SMOOTH),
+                   "%s", words);
+        t->battery_a = 3.0 * r.list.full_most_a;
+        make(&r);
+        check_true(!r.list.wired, "feel %d draws too much", feel);
+        check_int(r.list.growl_entry, 0);
+    }
+}
+
+/* The volts that keep it off were read, and the entry says "nothing": nobody needs to guess. */
+static void volts_that_hold_the_controller_off_are_named(void **state)
+{
+    static const struct {
+        double brake_v, rest_v;
+        hp_brake_switch expects;
+        hp_level at;
+        bool stated, brake, throttle;
+    } rows[] = {
+        {0.03, 0.8, HP_SWITCH_NORMALLY_OPEN, HP_LEVEL_GROUND, true, true, false},
+        {4.9, 0.8, HP_SWITCH_NORMALLY_OPEN, HP_LEVEL_GROUND, true, false, false},
+        {4.9, 0.8, HP_SWITCH_NORMALLY_CLOSED, HP_LEVEL_GROUND, true, true, false},
+        {0.03, 0.8, HP_SWITCH_NORMALLY_CLOSED, HP_LEVEL_GROUND, true, false, false},
+        {4.9, 0.8, HP_SWITCH_NORMALLY_OPEN, HP_LEVEL_VOLTS, true, true, false},
+        {1.8, 0.8, HP_SWITCH_NORMALLY_OPEN, HP_LEVEL_GROUND, true, false, false},
+        {0.03, 0.8, HP_SWITCH_NORMALLY_OPEN, HP_LEVEL_GROUND, false, false, false},
+        {4.9, 1.12, HP_SWITCH_NORMALLY_OPEN, HP_LEVEL_GROUND, false, false, true},
+        {0.03, 1.12, HP_SWITCH_NORMALLY_OPEN, HP_LEVEL_GROUND, true, true, true},
+    };
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        room r;
+        hp_controls_params controls = hp_controls_params_default();
+        furnish(&r);
+        controls.brake.expects = rows[k].expects;
+        controls.brake.expects_at = rows[k].at;
+        r.controls = rows[k].stated ? &controls : NULL;
+        hp_controls *c = add(&r, &hp_reading_controls);
+        c->brake_v = rows[k].brake_v;
+        c->rest_v = rows[k].rest_v;
+        c->found = HP_FOUND_NOTHING;
+        make(&r);
+        check_true((r.list.held.entry != NULL) == (rows[k].brake || rows[k].throttle), "row %zu",
+                   k);
+        check_true(!r.list.held.entry || isnan(r.list.held.brake_v) != rows[k].brake, "row %zu", k);
+        check_true(!r.list.held.entry || isnan(r.list.held.rest_v) != rows[k].throttle, "row %zu",
+                   k);
+        c->found = HP_FOUND_BRAKE;
+        make(&r);
+        check_true(!r.list.held.entry, "row %zu: it is mended", k);
+        c->found = HP_FOUND_NOTHING;
+        run_smoothly(&r);
+        make(&r);
+        check_true(!r.list.held.entry, "row %zu: it ran since", k);
+    }
 }
 
 static hp_trial *run_at(room *r, int number, double throttle, double battery_a)
@@ -1386,6 +1554,10 @@ int main(void)
         cmocka_unit_test(no_other_run_bears_out_a_trial),
         cmocka_unit_test(what_is_joined_is_what_ran_last_since_a_mend),
         cmocka_unit_test(what_another_controller_answered_is_open_again),
+        cmocka_unit_test(battery_volts_at_a_switch_stand_however_often_read),
+        cmocka_unit_test(every_figure_that_cannot_be_is_told),
+        cmocka_unit_test(a_run_that_growls_is_a_look_and_no_lost_wiring),
+        cmocka_unit_test(volts_that_hold_the_controller_off_are_named),
         cmocka_unit_test(trials_and_runs_are_held_against_one_limit),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),
         cmocka_unit_test(no_brake_cut_off_is_said_at_every_end),

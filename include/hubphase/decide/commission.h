@@ -112,13 +112,26 @@ typedef struct hp_assess_case {
     const hp_own *own; /* learnt from them; NULL while that is being done */
 } hp_assess_case;
 
-/* A figure that no such part gives, good or faulty, and that was read but once. */
+#define HP_DOUBTS_MOST 8
+
+/* Figures of a kind that no such part gives, good or faulty, and that were read but once. */
 typedef struct hp_doubt {
     const hp_entry *entry; /* of the log; NULL: there is none */
-    const hp_field *field;
-    double value;  /* in the unit of the field's limits; of volts their magnitude */
-    hp_band usual; /* what such parts give */
+    int figures;           /* how many of it; those above HP_DOUBTS_MOST are only counted */
+    struct {
+        const hp_field *field;
+        double value;  /* in the unit of the field's limits; of volts their magnitude */
+        hp_band usual; /* what such parts give */
+    } figure[HP_DOUBTS_MOST];
 } hp_doubt;
+
+/* Volts that keep the controller off, in an entry that says that nothing was wrong. */
+typedef struct hp_held {
+    const hp_entry *entry; /* of the log; NULL: there is none */
+    double brake_v; /* at its brake input, which it takes for a pulled lever; NAN: it is not */
+    double rest_v;  /* of a throttle that it never sees let go, or takes for broken; NAN */
+    bool fault;     /* it takes it for broken */
+} hp_held;
 
 typedef struct hp_commission_step {
     const hp_reading *reading;
@@ -175,11 +188,14 @@ typedef struct hp_commission {
     hp_failed_check failed;    /* what stands of the runs at full throttle ... */
     hp_band full_current_a, full_wheel_rad_s; /* ... held against these ... */
     double full_most_a;                       /* ... and this: no right wiring draws more there */
-    int odd_entry; /* number of the newest trial at full throttle, where it lies outside of these
-                      without failing, and no later run was good; 0: none */
+    int odd_entry;   /* number of the newest trial at full throttle, where it lies outside of these
+                        without failing, and no later run was good; 0: none */
+    int growl_entry; /* ... or where it felt rough or noisy though it drew no more than a right
+                        wiring; 0: it did not */
     const hp_entry *contrary; /* the newest reading since the last run that does not fit a wheel
                                  that runs well; NULL: none */
     bool contrary_again;      /* an earlier one of its kind since then said so, too */
+    hp_held held;             /* why it stands still, since it last turned */
     hp_doubt doubt;           /* the newest figure that is to be read again */
     const hp_entry *doubted; /* the last no-load run of what is joined, where its figures are not as
                                 expected and no trial came after it; NULL: it is none */

@@ -88,6 +88,8 @@ typedef struct hp_usual {
     double low;     /* at least */
     double high;    /* at most ... */
     double battery; /* ... or at most so many times the battery's stated volts */
+    double brake;   /* ... or at most so much at a brake input, but the battery's where the
+                       controller is made for a switch to plus */
 } hp_usual;
 
 /* One value that an entry of a kind notes. As an option of `log` it is called by its name with

@@ -132,7 +132,8 @@ void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *adv
     advice->limit_a = isnan(b->members.limit_a) ? 0.0 : b->members.limit_a;
     if (advice->kind != HP_ADVICE_DONE || !t || hp_wiring_number(&t->wiring) != advice->number ||
         !hp_trial_is_free(t) || throttle_of(b, t) < HP_FULL_THROTTLE ||
-        (isnan(t->battery_a) && isnan(t->wheel_rad_s)))
+        (isnan(t->battery_a) && isnan(t->wheel_rad_s)) || t->feel == HP_FEEL_ROUGH ||
+        t->feel == HP_FEEL_NOISY)
         return;
     /* Too little current is no fault. */
     advice->checked = !(t->battery_a > current->high) && !(t->wheel_rad_s > speed->high) &&

@@ -62,6 +62,28 @@ static bool runs(const hp_trial *t)
            t->cut_out != HP_TELL_YES && t->limit_reached != HP_TELL_YES;
 }
 
+/* Of an entry that is a run at full throttle of what is joined, with nothing holding it back, its
+ * values; NULL: it is none. */
+static const hp_trial *full_trial(const hp_assess_case *given, const hp_entry *entry)
+{
+    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    const hp_trial *t = hp_entry_trial(entry);
+    return last && t && !entry->typical && hp_trial_is_free(t) && t->throttle >= HP_FULL_THROTTLE &&
+                   hp_wiring_number(&t->wiring) == hp_wiring_number(&hp_entry_trial(last)->wiring)
+               ? t
+               : NULL;
+}
+
+/* Such a run that felt rough or noisy and drew as little as a right wiring: no wrong one draws so
+ * little, so it is a bearing, a brake that rubs, or a sine on a motor made for six steps. */
+static bool growls(const hp_commission *list, const hp_entry *entry)
+{
+    const hp_trial *t = full_trial(&list->given, entry);
+    return t && t->motion == HP_MOVED_FORWARD && t->cut_out != HP_TELL_YES &&
+           (t->feel == HP_FEEL_ROUGH || t->feel == HP_FEEL_NOISY) &&
+           hp_draw_judge(t->battery_a, list->full_most_a, list->full_current_a) == HP_DRAW_FINE;
+}
+
 /* What a no-load run says of the wiring that is joined. */
 typedef enum ran { RAN_UNSAID, RAN_WELL, RAN_DOUBTED, RAN_ILL } ran;
 
@@ -91,6 +113,8 @@ static bool is_wired(const hp_assess_case *given, hp_commission *list)
         const hp_entry *entry = &given->entry[k];
         const hp_trial *trial = hp_entry_trial(entry);
         bool unsaid = false;
+        if (trial && growls(list, entry))
+            continue;
         if (trial)
             return runs(trial);
         if (entry->reading->ends_right && entry->reading->ends_right(hp_entry_said(entry)))
@@ -235,18 +259,6 @@ static void find_borne_out(hp_commission *list)
     list->trial_failed = failed.stands;
 }
 
-/* Of an entry that is a run at full throttle of what is joined, with nothing holding it back, its
- * values; NULL: it is none. */
-static const hp_trial *full_trial(const hp_assess_case *given, const hp_entry *entry)
-{
-    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
-    const hp_trial *t = hp_entry_trial(entry);
-    return last && t && !entry->typical && hp_trial_is_free(t) && t->throttle >= HP_FULL_THROTTLE &&
-                   hp_wiring_number(&t->wiring) == hp_wiring_number(&hp_entry_trial(last)->wiring)
-               ? t
-               : NULL;
-}
-
 /* Such a run that was as it ought to be, as far as it can be read here. One gentle run that felt
  * well proves no wiring. */
 static bool ran_at_full(const hp_assess_case *given)
@@ -279,6 +291,8 @@ static void find_odd(hp_commission *list)
             return;
         if (!t || (isnan(t->battery_a) && isnan(t->wheel_rad_s)))
             continue;
+        if (growls(list, entry))
+            list->growl_entry = entry->number;
         bool more = list->full_current_a.high > 0.0 && t->battery_a > list->full_current_a.high;
         if (more || outside(t->wheel_rad_s, list->full_wheel_rad_s))
             list->odd_entry = entry->number;
@@ -307,6 +321,26 @@ static void find_contrary(hp_commission *list)
             list->contrary = entry;
         else if (list->contrary && list->contrary->reading == entry->reading)
             list->contrary_again = true;
+    }
+}
+
+/* The last entry that looked for what holds the controller off, unless the wheel turned since, or
+ * something was mended. */
+static void find_held(hp_commission *list)
+{
+    const hp_assess_case *given = &list->given;
+    for (int k = given->entries - 1; k >= 0; k--) {
+        const hp_entry *entry = &given->entry[k];
+        const hp_trial *t = hp_entry_trial(entry);
+        if ((t && t->motion != HP_MOVED_STILL && t->motion != HP_MOVED_UNSAID) ||
+            (entry->reading->full_run && !entry->typical) ||
+            hp_entry_renews(entry) >= HP_RENEWS_PARTS)
+            return;
+        if (!entry->reading->holds_off || entry->typical)
+            continue;
+        if (entry->reading->holds_off(given, hp_entry_said(entry), &list->held))
+            list->held.entry = entry;
+        return;
     }
 }
 
@@ -371,8 +405,8 @@ static void assess(const hp_commission *list, hp_commission_step *step)
 
 static void set_next(hp_commission *list)
 {
-    bool look = list->odd_entry > 0 || list->contrary || list->doubt.entry, waits = false,
-         left = false, lacks = false, part = false;
+    bool look = list->odd_entry > 0 || list->growl_entry > 0 || list->contrary || list->doubt.entry,
+         waits = false, left = false, lacks = false, part = false;
     list->next = -1;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
@@ -422,6 +456,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     find_danger(list);
     find_contrary(list);
     find_doubt(list);
+    find_held(list);
     find_against(list);
     list->wired = is_wired(&list->given, list) && !list->failed.stands && !list->against;
     find_borne_out(list);

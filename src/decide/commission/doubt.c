@@ -1,13 +1,16 @@
 /* Figures that no such part gives: see the header. */
 #include "decide/commission/doubt.h"
 
-#include "decide/reading/plug_volts.h"
+#include "decide/reading/control_values.h"
 #include "decide/reading/reading.h"
 
 #include <math.h>
 
 /* chosen: two readings of one thing that lie nearer than this are the same one. */
 #define SAME_WITHIN 0.25
+
+/* chosen: as of whatever else the battery feeds (HP_USUAL_BATTERY). */
+#define BATTERY_SHARE 1.5
 
 #define VALUES_MAX (HP_PINS_MOST * HP_PINS_STATES)
 
@@ -39,39 +42,42 @@ static int values_of(const hp_field *field, const hp_entry *entry, double value[
 static hp_band usual_of(const hp_assess_case *given, const hp_field *field)
 {
     const hp_usual *u = &field->usual;
-    double high = u->battery > 0.0 ? u->battery * given->drive->supply.emf_v : u->high;
+    bool plus = u->brake > 0.0 && hp_brake_takes_battery(given);
+    double share = plus ? BATTERY_SHARE : u->battery;
+    double high = share > 0.0      ? share * given->drive->supply.emf_v
+                  : u->brake > 0.0 ? u->brake
+                                   : u->high;
     return (hp_band){u->low, high > 0.0 ? high : (double)INFINITY};
 }
 
 static bool is_stated(const hp_usual *usual)
 {
-    return usual->low > 0.0 || usual->high > 0.0 || usual->battery > 0.0;
+    return usual->low > 0.0 || usual->high > 0.0 || usual->battery > 0.0 || usual->brake > 0.0;
 }
 
-/* The first number of an entry's field that is out of what is usual; *said: it holds any. */
-static bool is_unusual(const hp_assess_case *given, const hp_field *field, const hp_entry *entry,
-                       bool *said, double *found)
+/* The numbers of an entry's field that are out of what is usual; returns how many. *said: it holds
+ * any. */
+static int unusual(const hp_assess_case *given, const hp_field *field, const hp_entry *entry,
+                   bool *said, double found[VALUES_MAX])
 {
     double value[VALUES_MAX];
-    int count = is_stated(&field->usual) ? values_of(field, entry, value) : 0;
+    int count = is_stated(&field->usual) ? values_of(field, entry, value) : 0, odd = 0;
     const hp_band usual = usual_of(given, field);
     *said = false;
     for (int k = 0; k < count; k++) {
         *said = *said || !isnan(value[k]);
-        if (value[k] < usual.low || value[k] > usual.high) {
-            *found = value[k];
-            return true;
-        }
+        if (value[k] < usual.low || value[k] > usual.high)
+            found[odd++] = value[k];
     }
-    return false;
+    return odd;
 }
 
 bool hp_entry_is_unusual(const hp_assess_case *given, const hp_entry *entry)
 {
     bool said;
-    double value;
+    double value[VALUES_MAX];
     for (const hp_field *field = entry->reading->fields; field->name; field++)
-        if (is_unusual(given, field, entry, &said, &value))
+        if (unusual(given, field, entry, &said, value) > 0)
             return true;
     return false;
 }
@@ -81,42 +87,61 @@ static bool read_before(const hp_assess_case *given, int place, const hp_field *
 {
     for (int k = 0; k < place; k++) {
         const hp_entry *entry = &given->entry[k];
-        double other;
+        double other[VALUES_MAX];
         bool said;
-        if (entry->reading == given->entry[place].reading && !entry->typical &&
-            is_unusual(given, field, entry, &said, &other) &&
-            fabs(other - found) <= SAME_WITHIN * fmax(other, found))
-            return true;
+        if (entry->reading != given->entry[place].reading || entry->typical)
+            continue;
+        int count = unusual(given, field, entry, &said, other);
+        for (int n = 0; n < count; n++)
+            if (fabs(other[n] - found) <= SAME_WITHIN * fmax(other[n], found))
+                return true;
     }
     return false;
 }
 
+/* Of several entries the newest is asked for again; the others come when that was done. */
+static void add_figure(hp_doubt *doubt, const hp_entry *entry, const hp_field *field, double value,
+                       hp_band usual)
+{
+    if (doubt->entry && entry < doubt->entry)
+        return;
+    if (entry != doubt->entry)
+        *doubt = (hp_doubt){.entry = entry};
+    for (int k = 0; k < doubt->figures && k < HP_DOUBTS_MOST; k++)
+        if (doubt->figure[k].field == field && !(fabs(doubt->figure[k].value - value) > 0.0))
+            return;
+    int k = doubt->figures++;
+    if (k >= HP_DOUBTS_MOST)
+        return;
+    doubt->figure[k].field = field;
+    doubt->figure[k].value = value;
+    doubt->figure[k].usual = usual;
+}
+
 /* The last entry that holds the field decides. */
-static bool doubt_field(const hp_assess_case *given, const hp_reading *kind, const hp_field *field,
+static void doubt_field(const hp_assess_case *given, const hp_reading *kind, const hp_field *field,
                         hp_doubt *doubt)
 {
     for (int k = given->entries - 1; k >= 0; k--) {
         const hp_entry *entry = &given->entry[k];
         bool said = false;
-        double found;
+        double found[VALUES_MAX];
         if (entry->reading != kind || entry->typical)
             continue;
-        if (is_unusual(given, field, entry, &said, &found) &&
-            !read_before(given, k, field, found)) {
-            *doubt = (hp_doubt){.entry = entry, .field = field, .value = found};
-            doubt->usual = usual_of(given, field);
-            return true;
-        }
+        int count = unusual(given, field, entry, &said, found);
+        for (int n = 0; n < count; n++)
+            if (!read_before(given, k, field, found[n]))
+                add_figure(doubt, entry, field, found[n], usual_of(given, field));
         if (said)
-            return false;
+            return;
     }
-    return false;
 }
 
 bool hp_doubt_find(const hp_assess_case *given, const hp_reading *kind, hp_doubt *doubt)
 {
+    *doubt = (hp_doubt){.entry = NULL};
     for (const hp_field *field = kind->fields; field->name; field++)
-        if (is_stated(&field->usual) && doubt_field(given, kind, field, doubt))
-            return true;
-    return false;
+        if (is_stated(&field->usual))
+            doubt_field(given, kind, field, doubt);
+    return doubt->figures > 0;
 }

@@ -12,8 +12,8 @@
 
 /* Whether an entry holds such a figure, whatever was read again: nothing is learnt from it. */
 bool hp_entry_is_unusual(const hp_assess_case *given, const hp_entry *entry);
-/* The first figure of a kind, each by the last entry that holds it, that is to be read again;
- * false: none is. One that was read twice, within a quarter, is no slip: then what the kind itself
+/* The figures of a kind, each by the last entry that holds it, that are to be read again; false:
+ * none is. One that was read twice, within a quarter, is no slip: then what the kind itself
  * finds counts. */
 bool hp_doubt_find(const hp_assess_case *given, const hp_reading *kind, hp_doubt *doubt);
 

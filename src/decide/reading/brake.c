@@ -8,7 +8,7 @@
 
 static const hp_field fields[] = {
     HP_FITTED_FIELD(hp_brake_reading),
-    HP_PLUG_FIELDS(hp_brake_reading, plug, 2, HP_USUAL_INPUT),
+    HP_PLUG_FIELDS(hp_brake_reading, plug, 2, HP_USUAL_BRAKE),
     HP_TELL_FIELD("left_stops", hp_brake_reading, stops[0], "The left lever stops the drive"),
     HP_NUMBER_FIELD("left_stop_s", hp_brake_reading, stop_s[0], "s", 60, "SECONDS",
                     "Seconds from the left lever until the motor no longer drives"),

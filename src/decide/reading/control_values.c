@@ -18,11 +18,50 @@ void hp_step_found(hp_finding *worst, int *code, hp_finding finding, int of)
     *code = of;
 }
 
+bool hp_brake_takes_battery(const hp_assess_case *given)
+{
+    return given->controls && given->controls_stated &&
+           given->controls->brake.expects_at == HP_LEVEL_VOLTS;
+}
+
+double hp_step_pins_most_v(const hp_assess_case *given, hp_pins_of control)
+{
+    bool input = control == HP_PINS_OF_SPEED ||
+                 (control == HP_PINS_OF_BRAKE && !hp_brake_takes_battery(given));
+    return input ? HP_INPUT_V_MOST : hp_pins_most_v(control);
+}
+
+/* The most that any pin has, either way. */
+static double most_of(const hp_plug_volts *plug)
+{
+    double most = 0.0;
+    for (int pin = 0; pin < plug->pins; pin++) {
+        most = fmax(most, fabs(plug->off[pin])); /* of NAN and a number the number */
+        for (int s = 0; s < plug->states[pin]; s++)
+            most = fmax(most, fabs(plug->at[s][pin]));
+    }
+    return most;
+}
+
+/* Battery volts where a switch's input bears 5 or 12 V, read once or often, kill the controller as
+ * soon as the switch joins them to it. No scenario can say that those of a speed switch are right.
+ */
+static void find_battery(const hp_assess_case *given, const hp_plug_volts *plug, hp_pins_of control,
+                         hp_finding *worst, int *code)
+{
+    bool sure = control == HP_PINS_OF_BRAKE;
+    if ((sure || control == HP_PINS_OF_SPEED) &&
+        most_of(plug) > hp_step_pins_most_v(given, control))
+        hp_step_found(worst, code, sure ? HP_FINDING_STOP : HP_FINDING_LOOK,
+                      HP_STEP_PINS_AT + HP_ROLES_TOO_HIGH);
+}
+
 void hp_step_found_in_plug(const hp_assess_case *given, const hp_plug_volts *plug,
                            hp_pins_of control, hp_finding *worst, int *code)
 {
     if (!hp_plug_volts_said(plug))
         return;
+    find_battery(given, plug, control, worst, code);
     hp_pin_roles roles = hp_plug_volts_roles(plug, control, given->drive->supply.emf_v);
     if (roles.why == HP_ROLES_TOLD)
         return;

@@ -157,6 +157,10 @@ enum { HP_LEARN_LEAD_JOINED = HP_STEP_OWN, HP_LEARN_LEAD_BARE };
 hp_controls_params hp_assess_controls(const hp_assess_case *given);
 /* Takes a finding and its code in where it is worse than what was found so far. */
 void hp_step_found(hp_finding *worst, int *code, hp_finding finding, int of);
+/* Whether the controller is made for a brake switch that joins to plus, as the scenario states. */
+bool hp_brake_takes_battery(const hp_assess_case *given);
+/* Most volts that a pin of such a plug may have here; INFINITY: the battery's are usual on some. */
+double hp_step_pins_most_v(const hp_assess_case *given, hp_pins_of control);
 /* What the volts of a plug say: nothing, good, look (volts do not tell), stop (too many). */
 void hp_step_found_in_plug(const hp_assess_case *given, const hp_plug_volts *plug,
                            hp_pins_of control, hp_finding *worst, int *code);

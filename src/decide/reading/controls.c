@@ -36,7 +36,7 @@ static const hp_field fields[] = {
           "Volts on the throttle's signal lead, grip at rest"),
     VOLTS("throttle_full_v", full_v, 60, {.low = HP_USUAL_FULL_V},
           "Volts on the throttle's signal lead, grip full"),
-    VOLTS("brake_v", brake_v, 200, HP_USUAL_INPUT, "Volts at the brake input, levers released"),
+    VOLTS("brake_v", brake_v, 200, HP_USUAL_BRAKE, "Volts at the brake input, levers released"),
     {.name = NULL},
 };
 
@@ -116,6 +116,39 @@ static bool throttle_volts(const void *values, double *rest_v, double *full_v)
     return true;
 }
 
+/* chosen: a contact that is closed to ground, or open to plus, leaves its input below the one; one
+ * that is open to ground, or closed to plus, above the other. Between them nobody can say. */
+#define INPUT_LOW_V  1.0
+#define INPUT_HIGH_V 2.6
+
+/* Whether the controller takes its brake input for a pulled lever. Of a controller that nobody has
+ * stated both levels may be right. */
+static bool brake_holds(const hp_assess_case *given, double volts)
+{
+    const hp_brake_params brake = hp_assess_controls(given).brake;
+    bool low = volts <= INPUT_LOW_V, high = volts >= INPUT_HIGH_V;
+    bool closed = brake.expects_at == HP_LEVEL_GROUND ? low : high;
+    if (!given->controls_stated || !(low || high))
+        return false;
+    return brake.expects == HP_SWITCH_NORMALLY_OPEN ? closed : !closed;
+}
+
+static bool holds_off(const hp_assess_case *given, const void *values, hp_held *held)
+{
+    const hp_controls *c = values;
+    const hp_throttle_params throttle = hp_assess_controls(given).throttle;
+    if (c->found != HP_FOUND_NOTHING && c->found != HP_FOUND_UNSAID)
+        return false;
+    bool open = !isnan(c->rest_v) && throttle.refuses_open &&
+                hp_throttle_asked(&throttle, c->rest_v, NULL) > 0.0;
+    held->fault = false;
+    if (!isnan(c->rest_v))
+        hp_throttle_asked(&throttle, c->rest_v, &held->fault);
+    held->brake_v = brake_holds(given, c->brake_v) ? c->brake_v : (double)NAN;
+    held->rest_v = open || held->fault ? c->rest_v : (double)NAN;
+    return !isnan(held->brake_v) || !isnan(held->rest_v);
+}
+
 /* The points of the list; the first that is wrong is put right. */
 static hp_result see(hp_seen *seen, void *values, hp_error *err)
 {
@@ -143,5 +176,6 @@ const hp_reading hp_reading_controls = {
     .speaks_of = hp_sensor_volts_dangers,
     .danger = danger,
     .throttle_volts = throttle_volts,
+    .holds_off = holds_off,
     .see = see,
 };

@@ -42,9 +42,14 @@ hp_pin_roles hp_plug_volts_roles(const hp_plug_volts *plug, hp_pins_of control, 
     }
 /* chosen: inputs of switches are pulled up to 5 V, at most to 12 V, and a meter is off; what the
  * battery feeds has no more than a full one of the next size up. */
+#define HP_INPUT_V_MOST 20.0
 #define HP_USUAL_INPUT                                                                             \
     {                                                                                              \
-        .high = 20.0                                                                               \
+        .high = HP_INPUT_V_MOST                                                                    \
+    }
+#define HP_USUAL_BRAKE                                                                             \
+    {                                                                                              \
+        .brake = HP_INPUT_V_MOST                                                                   \
     }
 #define HP_USUAL_BATTERY                                                                           \
     {                                                                                              \

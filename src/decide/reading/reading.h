@@ -153,6 +153,8 @@ struct hp_reading {
     /* Whether it says what cannot be of a wheel that runs well, or what drags on one; NULL: never.
      */
     bool (*contradicts)(const hp_assess_case *given, const void *values);
+    /* Whether its volts keep the controller off though it says that nothing does; NULL: never. */
+    bool (*holds_off)(const hp_assess_case *given, const void *values, hp_held *held);
     /* The run at full throttle that it notes; NULL: it notes none. */
     void (*full_run)(const void *values, hp_full_run *run);
     /* Volts of the throttle's signal lead that it read; false: it did not. NULL: it never does. */

@@ -364,6 +364,21 @@ static void heed_contrary(const hp_case *c, hp_advice *advice)
                           .contradiction = advice->contradiction};
 }
 
+/* Why the wheel stands still was read already: no reckoning, no other reading and no mend comes
+ * before that. */
+static void heed_held(const hp_case *c, hp_advice *advice)
+{
+    const hp_commission *list = hp_commission_case_list(c->commissioning);
+    const hp_entry *held = list->held.entry;
+    if (!held || advice->kind == HP_ADVICE_DANGER || advice->kind == HP_ADVICE_DONE ||
+        advice->kind == HP_ADVICE_PROBABLY || !(c->plan.allowed & hp_allow(held->reading)))
+        return;
+    *advice = (hp_advice){.kind = HP_ADVICE_READ,
+                          .reading = held->reading,
+                          .lead = -1,
+                          .contradiction = advice->contradiction};
+}
+
 hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err)
 {
     hp_result result = hp_plan_next(c->planner, &c->belief, thorough, advice, err);
@@ -371,6 +386,7 @@ hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error 
         return result;
     use_steps(c, advice);
     heed_contrary(c, advice);
+    heed_held(c, advice);
     hp_case_use_own(c, advice);
     return HP_OK;
 }

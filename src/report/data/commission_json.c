@@ -31,7 +31,7 @@ json_t *hp_json_own(hp_json *b, const hp_own *own)
 
 static json_t *again_object(hp_json *b, const hp_entry *entry, const hp_doubt *doubt)
 {
-    char text[400];
+    char text[900];
     hp_phrase words = hp_phrase_begin(text, sizeof text);
     json_t *object = json_object();
     if (doubt)
@@ -40,7 +40,8 @@ static json_t *again_object(hp_json *b, const hp_entry *entry, const hp_doubt *d
         hp_contrary_words(entry, &words);
     hp_json_set(b, object, "entry", json_integer(entry->number));
     hp_json_set(b, object, "kind", hp_json_text(entry->reading->name));
-    hp_json_set(b, object, "value", doubt ? hp_json_text(doubt->field->name) : json_null());
+    hp_json_set(b, object, "value",
+                doubt ? hp_json_text(doubt->figure[0].field->name) : json_null());
     hp_json_set(b, object, "words", hp_json_text(text));
     return object;
 }

@@ -17,23 +17,69 @@ void hp_contrary_words(const hp_entry *contrary, hp_phrase *p)
                   contrary->number, hp_reading_title(contrary->reading));
 }
 
-/* "40 A, and such parts give 3 A at most". */
-static void add_figure(const hp_doubt *doubt, hp_phrase *p)
+void hp_held_words(const hp_commission *list, hp_phrase *p)
+{
+    const hp_held *held = &list->held;
+    char volts[HP_NUMBER_WORDS];
+    hp_phrase_add(p, "Entry %d found nothing wrong, but its volts say why the wheel stands still:",
+                  held->entry->number);
+    if (!isnan(held->brake_v))
+        hp_phrase_add(p,
+                      " the brake input has %s V with the levers released, and this controller "
+                      "takes that for a pulled lever",
+                      hp_card_as_read(held->brake_v, volts, sizeof volts));
+    if (!isnan(held->rest_v))
+        hp_phrase_add(
+            p, "%s the throttle's signal has %s V at rest, and the controller %s",
+            isnan(held->brake_v) ? "" : ";", hp_card_as_read(held->rest_v, volts, sizeof volts),
+            held->fault ? "takes that for a broken throttle" : "waits for a grip that is let go");
+    hp_phrase_add(p, ". Put that right, and log what it was.");
+}
+
+void hp_growl_words(int entry, hp_phrase *p)
+{
+    hp_phrase_add(
+        p,
+        "The run at full throttle in entry %d felt rough or noisy, though it drew no more "
+        "than a correct wiring does: a bearing, a brake or tyre that rubs, or a "
+        "controller with a sine drive. Turn the wheel by hand, mend what rubs, and run "
+        "it once more before you ride.",
+        entry);
+}
+
+/* chosen: a card holds so many; of the others their number is told. */
+#define FIGURES_TOLD 4
+
+/* "40 A, and such parts give 3 A at most; 0.2 V, and such parts give 1 V at least; and 2 more". */
+static void add_figures(const hp_doubt *doubt, hp_phrase *p)
 {
     char value[HP_NUMBER_WORDS], limit[HP_NUMBER_WORDS];
-    const char *unit = doubt->field->limits.unit, *blank = unit[0] ? " " : "";
-    bool more = doubt->value > doubt->usual.high;
-    hp_card_as_read(doubt->value, value, sizeof value);
-    hp_card_number(more ? doubt->usual.high : doubt->usual.low, limit, sizeof limit);
-    hp_phrase_add(p, "%s%s%s, and such parts give %s%s%s at %s", value, blank, unit, limit, blank,
-                  unit, more ? "most" : "least");
+    int told = doubt->figures > FIGURES_TOLD ? FIGURES_TOLD : doubt->figures;
+    for (int k = 0; k < told; k++) {
+        const hp_band usual = doubt->figure[k].usual;
+        const char *unit = doubt->figure[k].field->limits.unit, *blank = unit[0] ? " " : "";
+        bool more = doubt->figure[k].value > usual.high;
+        double bound = more ? usual.high : usual.low;
+        bool next = k + 1 < told && doubt->figure[k + 1].field == doubt->figure[k].field &&
+                    (doubt->figure[k + 1].value > usual.high) == more;
+        hp_phrase_add(p, "%s%s%s", hp_card_as_read(doubt->figure[k].value, value, sizeof value),
+                      blank, unit);
+        if (next)
+            hp_phrase_add(p, ", ");
+        else
+            hp_phrase_add(p, ", and such parts give %s%s%s at %s%s",
+                          hp_card_number(bound, limit, sizeof limit), blank, unit,
+                          more ? "most" : "least", k + 1 < told ? "; " : "");
+    }
+    if (doubt->figures > told)
+        hp_phrase_add(p, "; and %d more", doubt->figures - told);
 }
 
 void hp_doubt_words(const hp_doubt *doubt, hp_phrase *p)
 {
     hp_phrase_add(p, "Check the figures of entry %d (%s): ", doubt->entry->number,
                   hp_reading_title(doubt->entry->reading));
-    add_figure(doubt, p);
+    add_figures(doubt, p);
     hp_phrase_add(p, ". Measure it again.");
 }
 
@@ -45,7 +91,7 @@ void hp_doubt_finding(const hp_doubt *doubt, hp_finding_words *words)
     /* What it found beside that stays; that nothing was found does not. */
     hp_phrase_add(&means, "%s%sCheck the figures: ", own.otherwise[0] ? own.means : "",
                   own.otherwise[0] ? " " : "");
-    add_figure(doubt, &means);
+    add_figures(doubt, &means);
     hp_phrase_add(&means, ". A slip of the pen, a decimal point, a unit, or a tip on another pin.");
     hp_phrase_add(&otherwise, "Measure it once more, and log it whatever it shows: a figure that "
                               "comes back the same counts.");

@@ -10,6 +10,8 @@
 #include "report/words/words.h"
 
 /* Each adds a sentence or two. */
+void hp_held_words(const hp_commission *list, hp_phrase *phrase);
+void hp_growl_words(int entry, hp_phrase *phrase);
 void hp_contrary_words(const hp_entry *contrary, hp_phrase *phrase);
 void hp_doubt_words(const hp_doubt *doubt, hp_phrase *phrase);
 /* Of a step whose figure is in doubt: beside what else it found. */

@@ -297,10 +297,20 @@ static void say_again(const hp_card_context *context, const hp_advice *advice, h
     const hp_entry *contrary = list ? list->contrary : NULL;
     bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
     bool read = contrary && advice->kind == HP_ADVICE_READ && advice->reading == contrary->reading;
+    if (list && list->held.entry && advice->kind == HP_ADVICE_READ &&
+        advice->reading == list->held.entry->reading) {
+        hp_phrase why = hp_phrase_begin(words->reason, sizeof words->reason);
+        HP_CARD_SET(words->title, "Put right what holds the controller off");
+        hp_held_words(list, &why);
+    }
     hp_phrase reason = hp_phrase_resume(words->reason, sizeof words->reason);
     if (contrary && (ends || read)) {
         hp_phrase_add(&reason, " ");
         hp_contrary_words(contrary, &reason);
+    }
+    if (list && list->growl_entry && ends) {
+        hp_phrase_add(&reason, " ");
+        hp_growl_words(list->growl_entry, &reason);
     }
     if (list && list->doubt.entry) {
         hp_phrase_add(&reason, " ");

@@ -131,6 +131,10 @@ static void add_odd(const hp_commission *list, hp_phrase *p)
 {
     char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS];
     const hp_band a = list->full_current_a, w = list->full_wheel_rad_s;
+    if (list->growl_entry) {
+        hp_phrase_add(p, " ");
+        hp_growl_words(list->growl_entry, p);
+    }
     if (list->odd_entry)
         hp_phrase_add(p,
                       " The run at full throttle in entry %d was not as expected, %s A and %s "
@@ -151,6 +155,11 @@ static void add_again(const hp_commission *list, hp_phrase *p)
         hp_doubt_words(&list->doubt, p);
     }
 }
+
+/* What no step measures. */
+#define OTHER_CHECKS                                                                               \
+    "Look at the two other checks before it: whether the parts go together (fit: battery, fuse, "  \
+    "leads, axle, heat), and what comes of a lead or lever that fails (controls)."
 
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
 {
@@ -227,12 +236,13 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         add_lacking(list, " The machine is without ", &p);
         break;
     case HP_COMMISSION_READY:
-        hp_phrase_add(&p, "Every step is done, and nothing was found that speaks against a first "
-                          "ride.");
+        hp_phrase_add(&p, "Every step is done, and nothing was found in them that speaks against a "
+                          "first ride. " OTHER_CHECKS);
         break;
     case HP_COMMISSION_LACKING:
         hp_phrase_add(&p, "Every step is done, and nothing was found. ");
         add_lacking(list, "Ready, but without ", &p);
+        hp_phrase_add(&p, " " OTHER_CHECKS);
         break;
     case HP_COMMISSION_LEFT:
         hp_phrase_add(&p,

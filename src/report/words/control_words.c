@@ -135,6 +135,14 @@ void hp_add_tell(hp_phrase *p, const char *yes, const char *no, hp_tell tell)
 
 /* ---- how they are measured ------------------------------------------------------------------- */
 
+double hp_card_pins_most_v(const hp_card_context *context, hp_pins_of control)
+{
+    const hp_assess_case none = {.controls = NULL};
+    double most =
+        hp_step_pins_most_v(context->commission ? &context->commission->given : &none, control);
+    return isinf(most) ? 0.0 : most;
+}
+
 void hp_card_how_to_measure_pins(const hp_card_context *context, const char *plug,
                                  const char *states, double most_v, unsigned doings, hp_card *words)
 {
@@ -210,11 +218,26 @@ static const struct plug_finding {
                          "Check that all pins belong to this one part, and read again."},
 };
 
+/* The input of a switch bears less than its battery. */
+static const struct plug_finding battery_at_input = {
+    "Battery volts on a pin of a switch: its input bears 5 V, at most 12 V, and dies of them.",
+    "Battery off, and leave that plug pulled. Find the lead that brings battery volts into it, or "
+    "the plug that it belongs to. If the maker says that this controller's switch joins to battery "
+    "plus, state it in the scenario (of the brake: controls, brake, expects_at: volts)."};
+
+static const struct plug_finding *plug_finding_of(const hp_commission_step *step)
+{
+    bool input = step->reading->control == HP_CONTROL_PART_BRAKE ||
+                 step->reading->control == HP_CONTROL_PART_SPEED_SWITCH;
+    int why = step->code - HP_STEP_PINS_AT;
+    return why == HP_ROLES_TOO_HIGH && input ? &battery_at_input : &plug_findings[why];
+}
+
 bool hp_finding_shared(const hp_card_context *context, const hp_commission_step *step,
                        const char *what, const char *missing, hp_finding_words *words)
 {
     if (step->code >= HP_STEP_PINS_AT && step->code < HP_STEP_PINS_AT + HP_ROLES_WHY_COUNT) {
-        const struct plug_finding *f = &plug_findings[step->code - HP_STEP_PINS_AT];
+        const struct plug_finding *f = plug_finding_of(step);
         HP_CARD_SET(words->means, "%s", f->means);
         HP_CARD_SET(words->otherwise, "%s", f->otherwise);
         return true;

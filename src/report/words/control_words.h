@@ -38,6 +38,8 @@ void hp_add_tell(hp_phrase *p, const char *yes, const char *no, hp_tell tell);
 /* The options of a plug's pins, for hp_log_words. */
 #define HP_LOG_PLUG "--pins=PIN=VOLTS/VOLTS --pulled-v=PIN=VOLTS --minus-pin=PIN"
 
+/* The most that a pin of such a plug may have here, for the next; 0: the battery's are usual. */
+double hp_card_pins_most_v(const hp_card_context *context, hp_pins_of control);
 /* The first actions of a card: which pin is ground, all dead; volts with the plug pulled, no pin
  * above `most_v` (0: battery volts are usual here); then joined, in each state. `plug`: "throttle
  * plug"; `states`: "grip at rest, then full". */

@@ -10,8 +10,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->title, "Check that each brake lever stops the drive");
     HP_CARD_SET(words->reason, "A switch of the other sort holds the controller off for good, or "
                                "never stops it.");
-    hp_card_how_to_measure_pins(context, "brake plug", "lever released, then pulled", 0.0, 0,
-                                words);
+    hp_card_how_to_measure_pins(context, "brake plug", "lever released, then pulled",
+                                hp_card_pins_most_v(context, HP_PINS_OF_BRAKE), 0, words);
     hp_card_detail(words, "Battery volts belong into an input only where the controller's label "
                           "says so: a 5 V input dies of them.");
     hp_card_how(words,

@@ -1,9 +1,27 @@
 /* Words for the check of a silent controller: see words.h. */
+#include "hubphase/decide/commission.h"
 #include "hubphase/decide/evidence.h"
 #include "report/words/control_words.h"
 
 #include <math.h>
 #include <stdio.h>
+
+/* What its brake input shows, by what the controller is made for. */
+static void say_brake(const hp_card_context *context, hp_card *words)
+{
+    const hp_assess_case *given = context->commission ? &context->commission->given : NULL;
+    const hp_brake_params *made =
+        given && given->controls && given->controls_stated ? &given->controls->brake : NULL;
+    if (!made || made->expects == HP_SWITCH_NORMALLY_OPEN)
+        hp_card_detail(words, "Brake input: the same volts with the lever released as with its "
+                              "plug pulled. If not, pull the brake plug and try again.");
+    else
+        hp_card_detail(words,
+                       "Brake input: %s with the lever released, %s with it pulled. With its plug "
+                       "pulled this controller holds the motor off.",
+                       made->expects_at == HP_LEVEL_GROUND ? "about 0 V" : "its plus",
+                       made->expects_at == HP_LEVEL_GROUND ? "about 5 V" : "about 0 V");
+}
 
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
@@ -35,8 +53,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                    "Throttle signal: about %.3g V at rest, about %.3g V at full grip. Above 1 V "
                    "at rest many controllers refuse to start.",
                    grip.rest_v, grip.full_v);
-    hp_card_detail(words, "Brake input: the same volts with the lever released as with its plug "
-                          "pulled. If not, pull the brake plug and try again.");
+    say_brake(context, words);
     hp_card_detail(words, "Pedal sensor and speed switch: pull both plugs and try again.");
     hp_card_detail(words, "Hall leads against minus: each 0 or about 5 V, never all three alike. "
                           "All alike: Hall supply, or 60-degree sensors.");

@@ -34,8 +34,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->title, "Check the speed switch in each position");
     HP_CARD_SET(words->reason, "A switch joined to the wrong input does nothing, or leaves the "
                                "machine in its slowest step for good.");
-    hp_card_how_to_measure_pins(context, "speed switch's plug", "in each position in turn", 0.0, 0,
-                                words);
+    hp_card_how_to_measure_pins(context, "speed switch's plug", "in each position in turn",
+                                hp_card_pins_most_v(context, HP_PINS_OF_SPEED), 0, words);
     hp_card_detail(words, "No battery volts into it by hand: most of these inputs bear 5 V.");
     hp_card_how(words, "First position, lifted wheel, full throttle until it no longer gains: read "
                        "its speed; throttle off, next position, again.");
