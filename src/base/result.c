@@ -58,6 +58,8 @@ hp_result hp_error_context(hp_error *err, hp_result code, const char *format, ..
         return code;
     char cause[HP_ERROR_TEXT_SIZE];
     memcpy(cause, err->text, sizeof cause);
+    if (err->code == HP_OK)
+        err->code = code;
     va_list args;
     va_start(args, format);
     int used = vsnprintf(err->text, sizeof err->text, format, args);

@@ -84,3 +84,14 @@ hubphase log bare.yaml hub --bearings free --quiet
 hubphase commission bare.yaml | grep -A1 -E '^  stop *hub'
 hubphase log bare.yaml hub --inside dry --quiet
 hubphase commission bare.yaml | grep -A1 -E '^  noted *hub'
+# A scenario and a log whose lines end in CR alone are gone on with as if they ended in LF.
+cp scenarios/barrow.yaml plain.yaml
+hubphase log plain.yaml no_load --full-v 36 --full-speed-rpm 210 --full-a 0.8 --quiet
+hubphase log plain.yaml idle_draw --idle-a 0.05 --quiet
+mkdir old
+for file in plain.yaml plain.bench.yaml; do tr '\n' '\r' <$file >old/$file; done
+hubphase commission plain.yaml --write lf.yaml 2>/dev/null
+(cd old && hubphase commission plain.yaml --write lf.yaml 2>/dev/null)
+cmp lf.yaml old/lf.yaml && echo "the same of lines that end in CR"
+hubphase log old/plain.yaml learn --worked no --quiet && hubphase log old/plain.yaml --undo | head -n 1
+hubphase log plain.yaml | cmp - <(hubphase log old/plain.yaml) && echo "the log, too"

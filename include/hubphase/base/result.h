@@ -73,7 +73,7 @@ hp_error hp_error_none(void);
 hp_result hp_error_set(hp_error *err, hp_result code, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
-/* Puts "context: " in front of the text and returns err->code (or `code` when err is NULL). */
+/* Puts "context: " in front of the text and returns err->code, or `code` where err has none yet. */
 hp_result hp_error_context(hp_error *err, hp_result code, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 

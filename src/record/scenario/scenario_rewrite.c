@@ -291,7 +291,12 @@ static hp_result load_text(const char *text, const char *name, hp_source *source
     memset(yaml, 0, sizeof *yaml);
     hp_result result =
         hp_source_copy_as(source, text, strlen(text), name, "scenario", "hubphase: 1", err);
-    return result == HP_OK ? hp_yaml_load(yaml, source, &problems, err) : result;
+    if (result == HP_OK)
+        result = hp_yaml_load(yaml, source, &problems, err);
+    if (result == HP_FAIL_INPUT && problems.count > 0)
+        hp_error_set(err, result, "%s, as it was to be written, is no scenario: line %d: %s", name,
+                     problems.item[0].place.line, problems.item[0].text);
+    return result;
 }
 
 static hp_result rewrite_one(char **text, const char *name, const hp_rewriting *change,
@@ -380,12 +385,13 @@ hp_result hp_scenario_put_section(const char *text, const char *name, const char
     hp_result result = load_text(text, name, &source, &yaml, err);
     FILE *out = result == HP_OK ? open_memstream(&longer, &size) : NULL;
     if (out) {
-        find_section(text, yaml.root, key, &from, &to);
-        put_part(out, text, 0, from);
-        fputs(text + to, out);
-        size_t end = strlen(text), rest = to < end ? end : from;
-        fprintf(out, "%s%s%s:\n%s", rest > 0 && text[rest - 1] != '\n' ? "\n" : "",
-                rest > 1 && strncmp(text + rest - 2, "\n\n", 2) == 0 ? "" : "\n", key, body);
+        const char *own = source.text;
+        find_section(own, yaml.root, key, &from, &to);
+        put_part(out, own, 0, from);
+        fputs(own + to, out);
+        size_t end = strlen(own), rest = to < end ? end : from;
+        fprintf(out, "%s%s%s:\n%s", rest > 0 && own[rest - 1] != '\n' ? "\n" : "",
+                rest > 1 && strncmp(own + rest - 2, "\n\n", 2) == 0 ? "" : "\n", key, body);
     }
     if (result == HP_OK && (!out || fclose(out) != 0))
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");
