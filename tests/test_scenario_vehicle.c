@@ -135,7 +135,8 @@ static void what_is_left_out_is_worked_out(void **state)
     check_listed(&s, "pack.full_v", "43.2", HP_ORIGIN_DERIVED);
     check_listed(&s, "pack.empty_v", "31.5", HP_ORIGIN_DERIVED);
     hp_scenario_free(&s);
-    s = load("supply: {battery_v: 200}\npack: {full_v: 20}\n"); /* guesses stay in range */
+    s = load("supply: {battery_v: 19.9}\n"
+             "pack: {in_series: 10, full_v: 20}\n"); /* guesses stay in range */
     check_true(s.vehicle.pack.empty_v < 20.0, "%g V", s.vehicle.pack.empty_v);
     hp_scenario_free(&s);
 }
@@ -210,12 +211,60 @@ static void mistakes_are_told_with_their_place(void **state)
     check_refused("vehicle: {rider: 80}\n", "vehicle.rider is not known, did you mean ride?");
 }
 
+/* A battery without load lies between empty and full, give or take a meter's error. */
+static void a_battery_beyond_its_cells_is_refused(void **state)
+{
+    (void)state;
+    check_refused("supply: {battery_v: 48}\npack: {in_series: 10}\n",
+                  "7:19: error: pack.in_series is 10, so the battery has 30 V empty and 42 V "
+                  "full, but supply.battery_v is 48, must lie between them. 12 to 16 cells of "
+                  "this kind would go with 48 V");
+    check_refused("supply: {battery_v: 48}\npack: {cells: lead, in_series: 42}\n",
+                  "pack.in_series is 42, so the battery has 73.5 V empty and 100.8 V full, "
+                  "but supply.battery_v is 48, must lie between them. 20 to 27 cells");
+    check_refused("supply: {battery_v: 48}\npack: {cells: lead, in_series: 12}\n",
+                  "so the battery has 21 V empty and 28.8 V full");
+    check_refused("supply: {battery_v: 48}\npack: {full_v: 42}\n",
+                  "7:16: error: pack.full_v is 42, so");
+    check_refused("supply: {battery_v: 48}\npack: {in_series: 10, full_v: 42}\n",
+                  "error: pack.full_v is 42, so");
+    check_refused("supply: {battery_v: 36}\npack: {empty_v: 39, in_series: 10}\n",
+                  "error: pack.empty_v is 39, so");
+    check_refused("supply: {battery_v: 4}\npack: {in_series: 2}\n", "1 cell of this kind");
+    static const struct {
+        double volts;
+        bool good;
+    } bound[] = {{42.8, true}, {42.9, false}, {29.5, true}, {29.3, false}};
+    for (size_t k = 0; k < sizeof bound / sizeof bound[0]; k++) {
+        char text[120];
+        snprintf(text, sizeof text, "supply: {battery_v: %g}\npack: {in_series: 10}\n",
+                 bound[k].volts);
+        if (bound[k].good) {
+            hp_scenario s = load(text);
+            hp_scenario_free(&s);
+        } else
+            check_refused(text, "pack.in_series is 10, so");
+    }
+    /* What is not stated contradicts nothing: volts that are the default's, cells that follow. */
+    hp_scenario s = load("pack: {in_series: 20}\n");
+    hp_scenario_free(&s);
+    s = load("supply: {battery_v: 1}\n");
+    hp_scenario_free(&s);
+    /* One mistake is told once. */
+    loaded l = scenario_load_text(FILE_NAME, GOOD "supply: {battery_v: 48}\n"
+                                                  "pack: {full_v: 42, empty_v: 42}\n");
+    check_text_contains(l.printed, "must be below pack.full_v");
+    check_true(!strstr(l.printed, "supply.battery_v is"), "%s", l.printed);
+    loaded_free(&l);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_key_reaches_its_place),
         cmocka_unit_test(what_is_left_out_is_worked_out),
         cmocka_unit_test(mistakes_are_told_with_their_place),
+        cmocka_unit_test(a_battery_beyond_its_cells_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

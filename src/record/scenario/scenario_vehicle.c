@@ -188,6 +188,50 @@ static void tell_speeds(hp_reader *reader)
     }
 }
 
+/* By how much a battery without load may seem to lie beyond full or empty: chosen, a hand meter's
+ * error and a charger's together. */
+#define METER_OFF 0.02
+
+/* Which of the pack's keys to point at: the one that says this end, else what it follows from. */
+static hp_key_id pack_key(const hp_reader *reader, hp_key_id end)
+{
+    if (hp_reader_has(reader, end) || !hp_reader_has(reader, HP_KEY_IN_SERIES))
+        return end;
+    return HP_KEY_IN_SERIES;
+}
+
+/* A battery without load lies between empty and full: beyond them the count of cells, the kind of
+ * cell or the volts are wrong, and whatever is held against the full battery's volts would be. Only
+ * stated values are held against each other. */
+static void hold_against_battery(hp_reader *reader)
+{
+    const hp_pack_params *pack = &reader->draft.vehicle.pack;
+    const hp_cell_volts cell = hp_cell_volts_of(pack->cell);
+    const double volts = reader->draft.drive.supply.emf_v;
+    const bool above = volts > (1.0 + METER_OFF) * pack->full_v;
+    const bool stated = hp_reader_has(reader, HP_KEY_IN_SERIES) ||
+                        hp_reader_has(reader, HP_KEY_PACK_FULL) ||
+                        hp_reader_has(reader, HP_KEY_PACK_EMPTY);
+    if (!hp_reader_has(reader, HP_KEY_BATTERY_V) || !stated ||
+        !hp_reader_sound(reader, HP_KEY_PACK_FULL) || !hp_reader_sound(reader, HP_KEY_PACK_EMPTY) ||
+        !(above || volts < (1.0 - METER_OFF) * pack->empty_v))
+        return;
+    hp_key_id key = pack_key(reader, above ? HP_KEY_PACK_FULL : HP_KEY_PACK_EMPTY);
+    double least = fmax(ceil(volts / cell.full), 1.0);
+    double most = fmax(floor(volts / cell.empty), least);
+    char cells[64];
+    if (most > least)
+        snprintf(cells, sizeof cells, "%.0f to %.0f cells", least, most);
+    else
+        snprintf(cells, sizeof cells, "%.0f cell%s", least, least > 1.0 ? "s" : "");
+    hp_reader_problem(reader, key,
+                      "%s is %.6g, so the battery has %.4g V empty and %.4g V full, but "
+                      "supply.battery_v is %.6g, must lie between them. %s of this kind would "
+                      "go with %.6g V: count them, and correct whichever is wrong",
+                      hp_key_of(key)->path, hp_reader_number(reader, key), pack->empty_v,
+                      pack->full_v, volts, cells, volts);
+}
+
 static void settle_pack(hp_reader *reader)
 {
     hp_pack_params *pack = &reader->draft.vehicle.pack;
@@ -214,6 +258,8 @@ static void settle_pack(hp_reader *reader)
         hp_reader_problem(reader, HP_KEY_PACK_EMPTY,
                           "pack.empty_v is %.6g, must be below pack.full_v (%.6g)", pack->empty_v,
                           pack->full_v);
+    else
+        hold_against_battery(reader);
 }
 
 /* A gauge, or an area; both must agree. */
