@@ -370,6 +370,22 @@ static void a_geared_wheel_is_told_in_its_own_degrees(void **state)
     report_sample_free(&sample);
 }
 
+/* The pull is an ampere's, and says nothing of where none flows. */
+static void an_open_lead_is_told_wherever_the_sentences_stand(void **state)
+{
+    (void)state;
+    report_sample sample;
+    char text[HP_EXPLAIN_WORDS];
+    report_sample_init(&sample);
+    hp_wiring wiring = hp_wiring_from_number(1);
+    hp_explain_sentences(&sample.subject, &wiring, &sample.survey, text, sizeof text);
+    assert_null(strstr(text, "phase lead is open"));
+    sample.drive.motor.lead_open[1] = true;
+    hp_explain_sentences(&sample.subject, &wiring, &sample.survey, text, sizeof text);
+    check_text_contains(text, "But one phase lead is open");
+    report_sample_free(&sample);
+}
+
 /* 60-degree sensors on a 120-degree table, and a table that lacks codes. */
 static void missing_codes_are_told(void **state)
 {
@@ -510,6 +526,7 @@ int main(void)
         cmocka_unit_test(the_simulation_has_the_last_word),
         cmocka_unit_test(figures_are_told_against_the_correct_wiring),
         cmocka_unit_test(a_geared_wheel_is_told_in_its_own_degrees),
+        cmocka_unit_test(an_open_lead_is_told_wherever_the_sentences_stand),
         cmocka_unit_test(missing_codes_are_told),
         cmocka_unit_test(a_narrow_screen_gets_sentences_that_say_the_same),
         cmocka_unit_test(wheel_and_rotor_are_told_apart),

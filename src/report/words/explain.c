@@ -94,9 +94,8 @@ const char *hp_open_lead_note(const hp_motor_params *motor)
 {
     for (int k = 0; k < HP_PHASE_COUNT; k++)
         if (motor->lead_open[k])
-            return "But one phase lead is open. Sectors that drive it carry no current, so they "
-                   "give no "
-                   "torque: what is said above comes true only with the lead mended.";
+            return "But one phase lead is open: sectors that drive it carry no current and give "
+                   "no pull, so the field stands as said only with the lead mended.";
     return NULL;
 }
 
@@ -457,14 +456,6 @@ static const char *explain_sum(const hp_pull_sum *sum, const hp_judgement *simul
     return text;
 }
 
-/* Faults that the geometry above does not show, because it looks at torque per ampere only. */
-static void explain_faults(const hp_report_case *subject, const hp_screen *out)
-{
-    const char *note = hp_open_lead_note(&subject->drive->motor);
-    if (note)
-        hp_text_fill(out, "", 0, note);
-}
-
 /* What turns which way: the wheel, and the rotor where it does something else. */
 static void put_way(const hp_report_row *row, char *text, size_t size)
 {
@@ -544,11 +535,14 @@ static telling telling_of(const hp_report_case *subject, const hp_wiring *wiring
 static char *put_sentences(const hp_report_case *subject, const telling *t, int number,
                            const hp_survey *survey, char *out, size_t size)
 {
+    /* A fault that the pull does not show, because it is that of an ampere wherever one flows. */
+    const char *note = hp_open_lead_note(&subject->drive->motor);
     explain_sum(&t->sum, t->simulated, t->best, out, size);
-    if (survey) {
-        hp_phrase p = hp_phrase_resume(out, size);
+    hp_phrase p = hp_phrase_resume(out, size);
+    if (note)
+        hp_phrase_add(&p, " %s", note);
+    if (survey)
         hp_explain_seen(subject, &t->sum, survey, number, &p);
-    }
     return out;
 }
 
@@ -573,7 +567,6 @@ void hp_explain_print(const hp_report_case *subject, const hp_wiring *wiring,
     print_sectors(subject, t.sector, t.count, &t.sum, out);
     fputc('\n', out->file);
     hp_text_fill(out, "", 0, put_sentences(subject, &t, number, survey, text, sizeof text));
-    explain_faults(subject, out);
     if (survey) {
         fputc('\n', out->file);
         print_simulated(subject, wiring, t.simulated, out);
