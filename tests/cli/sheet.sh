@@ -25,10 +25,12 @@ echo
 hubphase sheet small.yaml | cmp - sheet.HTML
 hubphase sheet small.yaml -o - | cmp - sheet.HTML
 list_files
-# A figure that a button of the page put in is no reading; one that somebody read is.
+# A figure that a button of the page put in is no reading; one that somebody read is. Of the usual drive, whose
+# likelihoods are part of the program.
+cp scenarios/minimal.yaml usual.yaml
 cat >typical.yaml <<'END'
 hubphase_log: 1
-scenario: Allotment barrow
+scenario: usual
 entries:
   - time: 2026-10-03T10:00:00+01:00
     sensor_supply: {supply_v: 4.96}
@@ -36,9 +38,9 @@ entries:
     trial: {wiring: 1, throttle_percent: 35, motion: forward, feel: smooth, battery_a: 0.1234, wheel_speed_rpm: 77.25}
     note: "By a button: the figures are typical of the answer, not measured."
 END
-hubphase sheet small.yaml typical.yaml | grep -oE '4\.96 V|0\.1234|77\.25|Wiring [0-9]+ (is correct|ran smoothly forward)'
+hubphase sheet usual.yaml typical.yaml | grep -oE '4\.96 V|0\.1234|77\.25|Wiring [0-9]+ (is correct|ran smoothly forward)'
 grep -v 'By a button' typical.yaml >measured.yaml
-hubphase sheet small.yaml measured.yaml | grep -oE '4\.96 V|0\.1234|77\.25|Wiring [0-9]+ (is correct|ran smoothly forward)'
+hubphase sheet usual.yaml measured.yaml | grep -oE '4\.96 V|0\.1234|77\.25|Wiring [0-9]+ (is correct|ran smoothly forward)'
 # The controller's table was metered and is not the stated one: the sheet's equals are those that
 # `next` holds for right, and not the ones of the stated table, two of which would stall.
 cp scenarios/minimal.yaml metered.yaml
@@ -57,7 +59,8 @@ hubphase next metered.yaml | grep '^Correct '
 # A place that cannot be written is told before anything is simulated for the advice; a machine that no advice
 # is for gets its sheet, which calls nothing correct, and the reason is said.
 export XDG_CACHE_HOME=$PWD/cache
-run sheet small.yaml measured.yaml -o nowhere/sheet.html
+sed 's/scenario: usual/scenario: Allotment barrow/' measured.yaml >barrow-measured.yaml
+run sheet small.yaml barrow-measured.yaml -o nowhere/sheet.html
 ls cache 2>&1
 sed 's/name: grey box/name: grey box\n  table: six_step_60/' small.yaml >odd.yaml
-hubphase sheet odd.yaml measured.yaml | grep -oE 'the advice was not asked'
+hubphase sheet odd.yaml barrow-measured.yaml | grep -oE 'the advice was not asked'
