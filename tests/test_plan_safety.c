@@ -276,6 +276,13 @@ static void a_failed_full_throttle_check_stands_until_a_good_one(void **state)
     check_int(good.kind, HP_ADVICE_DONE);
     check_true(good.checked, "not checked");
     check_true(!good.failed.stands, "none failed");
+    /* What felt rough and drew little is no wrong wiring, and no final check. */
+    full.trial.feel = HP_FEEL_NOISY;
+    hp_advice noisy = after(&b, &full);
+    check_int(noisy.kind, HP_ADVICE_DONE);
+    check_true(!noisy.checked, "it was noisy");
+    full.trial.feel = HP_FEEL_ROUGH;
+    check_true(!after(&b, &full).checked, "it was rough");
     hp_entry mend = hp_entry_make(&hp_reading_mend, 0);
     check_true(after(&b, &mend).why != HP_WHY_CHECK_FAILED, "a run of before the mend counts");
     close_bench(&b);
