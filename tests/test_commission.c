@@ -180,6 +180,10 @@ static void it_ends_with_a_reason(void **state)
     good_idle(&r);
     make(&r);
     check_int(r.list.next, -1);
+    check_int(r.list.why, HP_COMMISSION_PART); /* what power would harm nobody has looked for */
+    leave_out(&r, &hp_reading_pins);
+    leave_out(&r, &hp_reading_supply);
+    make(&r);
     check_int(r.list.why, HP_COMMISSION_LEFT);
     check_true(hp_commission_why_words(&r.list, words, sizeof words)[0] != '\0', "no words");
     ((hp_idle_draw *)add(&r, &hp_reading_idle_draw))->idle_a = 3.0;
@@ -548,6 +552,235 @@ static void what_another_controller_answered_is_open_again(void **state)
     check_int(step(&r, &hp_reading_brake)->other, 0);
 }
 
+static hp_pins *clear_pins(room *r)
+{
+    hp_pins *pins = add(r, &hp_reading_pins);
+    pins->shell = pins->crossed = HP_TELL_NO;
+    return pins;
+}
+
+static void good_supply(room *r)
+{
+    ((hp_supply_reading *)add(r, &hp_reading_supply))->volts = 5.0;
+}
+
+/* The new sensor's leads may touch what they should not, the hub was opened for it; another battery
+ * sags as it does. A lead that was made fast is the same lead. */
+static void what_is_of_a_mended_part_is_open_again(void **state)
+{
+    (void)state;
+    static const struct {
+        hp_fault_kind part;
+        bool pins, hub, pack;
+    } cases[] = {
+        {HP_FAULT_SENSOR_LOW, true, true, false}, {HP_FAULT_LEAD_OPEN, true, false, false},
+        {HP_FAULT_CLUTCH, false, true, false},    {HP_FAULT_CUTTING_OUT, false, false, true},
+        {HP_FAULT_SILENT, false, false, true},    {HP_FAULT_LOOSE, false, false, false}};
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        furnish(&r);
+        clear_pins(&r);
+        good_supply(&r);
+        ((hp_hub_reading *)add(&r, &hp_reading_hub))->cover_nm = 4.0;
+        ((hp_shared_pack_reading *)add(&r, &hp_reading_shared_pack))->shared = HP_TELL_YES;
+        mend(&r, cases[k].part);
+        make(&r);
+        int pins = 0;
+        for (int n = 0; n < r.list.unguarded_count; n++)
+            pins += r.list.unguarded[n].reading == &hp_reading_pins;
+        check_int(pins, cases[k].pins);
+        check_int(step(&r, &hp_reading_hub)->other, cases[k].hub ? 3 : 0);
+        check_int(step(&r, &hp_reading_shared_pack)->other, cases[k].pack ? 4 : 0);
+    }
+}
+
+/* What power would harm and nobody looked for is asked for, and is no ready; a danger that no entry
+ * speaks of was not looked for, whatever else that entry holds. */
+static void what_power_would_harm_is_not_passed_over(void **state)
+{
+    (void)state;
+    room r;
+    char words[HP_COMMISSION_WHY_WORDS];
+    furnish(&r);
+    run_smoothly(&r);
+    leave_the_others_out(&r);
+    good_idle(&r);
+    make(&r);
+    check_int(r.list.unguarded_count, 2);
+    check_int(r.list.why, HP_COMMISSION_PART);
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                        "Nobody has tried the leads against shell and Hall leads, and nobody has "
+                        "measured the Hall supply: do that, and log it, before the first ride.");
+    hp_pins *pins = add(&r, &hp_reading_pins);
+    pins->shell = HP_TELL_NO;
+    good_supply(&r);
+    make(&r);
+    check_int(r.list.unguarded_count, 1);
+    check_true(r.list.unguarded[0].reading == &hp_reading_pins, "the Hall leads were not tried");
+    pins->crossed = HP_TELL_NO;
+    make(&r);
+    check_int(r.list.unguarded_count, 0);
+    check_int(r.list.why, HP_COMMISSION_LEFT);
+    /* That it cannot be done takes nothing of it away. */
+    r.entries -= 2;
+    leave_out(&r, &hp_reading_pins);
+    leave_out(&r, &hp_reading_supply);
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_LEFT);
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                        "Mind that nobody has tried the leads against shell and Hall leads, and "
+                        "nobody has measured the Hall supply.");
+}
+
+/* The one question has one answer, by whichever entry; another controller has its own. */
+static void the_hall_supply_counts_until_the_controller_is_another(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    clear_pins(&r);
+    ((hp_controls *)add(&r, &hp_reading_controls))->supply_v = 5.0;
+    make(&r);
+    check_int(r.list.unguarded_count, 0);
+    r.entries = 1;
+    good_supply(&r);
+    run_smoothly(&r);
+    mend(&r, HP_FAULT_SILENT);
+    make(&r);
+    check_int(r.list.unguarded_count, 1);
+    check_true(r.list.unguarded[0].reading == &hp_reading_supply, "another");
+    check_int(r.list.unguarded[0].other, 2);
+    check_int(r.list.unguarded[0].mend, 4);
+    check_true(!r.list.unguarded[0].ran, "that was the old one");
+    run_smoothly(&r);
+    make(&r);
+    check_true(r.list.unguarded_count == 1 && r.list.unguarded[0].ran, "the new one ran");
+    good_supply(&r);
+    make(&r);
+    check_int(r.list.unguarded_count, 0);
+}
+
+/* Before the action that joins the motor, with how one finds out; not once a wheel has run so. */
+static void a_run_says_first_what_nobody_has_measured(void **state)
+{
+    (void)state;
+    static hp_card card;
+    static const char *const caution[2] = {"Leads not tried against shell and Hall leads",
+                                           "Hall plug stays out until its volts are known"};
+    for (int ran = 0; ran < 2; ran++) {
+        room r;
+        furnish(&r);
+        leave_out(&r, &hp_reading_pins);
+        leave_out(&r, &hp_reading_supply);
+        if (ran)
+            run_smoothly(&r);
+        make(&r);
+        const hp_card_context context = {
+            .drive = &r.drive, .labels = &r.labels, .plan = &r.plan, .commission = &r.list};
+        const hp_advice advice = {.kind = HP_ADVICE_TRY,
+                                  .lead = -1,
+                                  .wiring = hp_wiring_from_number(1),
+                                  .number = 1,
+                                  .certainty = 0.1};
+        hp_card_make(&context, &advice, &card);
+        check_true((strstr(card.reason, "measured the Hall supply: that comes before action 1") !=
+                    NULL) == !ran,
+                   "%s", card.reason);
+        for (int k = 0; k < 2; k++) {
+            bool told = false;
+            for (int c = 0; c < card.cautions; c++) {
+                bool own = strstr(card.caution[c], caution[k]) != NULL;
+                check_true(!own || card.caution_at[c] == 0, "not at the plug");
+                check_true(!own || strlen(card.caution[c]) <= 80, "more than a line");
+                told = told || own;
+            }
+            check_true(told == !ran, "%s, ran %d", caution[k], ran);
+        }
+        bool how = false, live = false;
+        for (int d = 0; d < card.details; d++)
+            how = how || (card.detail_at[d] == 0 && strstr(card.detail[d], "No meter?"));
+        for (int c = 0; c < card.cautions; c++)
+            live = live || (card.caution_of[c] == HP_HAZARD_LIVE_BOARD && card.caution_at[c] == 0);
+        check_true(how == !ran && live == !ran, "how one finds out");
+    }
+}
+
+/* Told that it is only the wrong way round, one would turn plus and minus. */
+static void the_amount_of_the_hall_supply_is_judged_first(void **state)
+{
+    (void)state;
+    static const struct {
+        double volts;
+        const hp_danger *danger;
+        const char *said; /* NULL: nothing */
+    } cases[] = {{-48.0, &hp_danger_sensor_volts,
+                  "too high, and the wrong way round (entry 1). More than 24 V destroys the Hall "
+                  "sensors the "
+                  "moment they are joined, either way round. This pin may carry the battery's "
+                  "voltage, for a "
+                  "lamp or a display. It is 48 V the wrong way round, the battery's own volts."},
+                 {48.0, &hp_danger_sensor_volts, "It is 48 V, the battery's own volts."},
+                 {30.0, &hp_danger_sensor_volts, "It is 30 V. No step"},
+                 {-5.0, &hp_danger_sensor_supply, "too low, or the wrong way round"},
+                 {24.0, NULL, NULL},
+                 {5.0, NULL, NULL}};
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        char words[HP_COMMISSION_WHY_WORDS];
+        furnish(&r);
+        r.drive.supply.emf_v = 48.0;
+        ((hp_supply_reading *)add(&r, &hp_reading_supply))->volts = cases[k].volts;
+        make(&r);
+        check_true(r.list.danger == cases[k].danger, "%g V", cases[k].volts);
+        if (cases[k].said)
+            check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                                cases[k].said);
+    }
+}
+
+/* One of the two is wrong, and nobody but people can tell which: neither is reckoned with. */
+static void a_count_that_the_scenario_gainsays_is_told(void **state)
+{
+    (void)state;
+    static const struct {
+        double gear;
+        int edges;
+        bool against;
+    } cases[] = {{1.0, 46, false},  {1.0, 45, true},  {1.0, 30, true},
+                 {4.4, 202, false}, {4.4, 200, true}, {1.0, 0, false}};
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        char words[HP_COMMISSION_WHY_WORDS];
+        furnish(&r);
+        r.drive.motor.pole_pairs = 23;
+        r.drive.stand.gear_ratio = cases[k].gear;
+        run_smoothly(&r);
+        leave_the_others_out(&r);
+        good_idle(&r);
+        clear_pins(&r);
+        good_supply(&r);
+        hp_hand_turn *t = add(&r, &hp_reading_hand_turn);
+        t->code[0] = 5;
+        t->count = 1;
+        t->edges = cases[k].edges;
+        make(&r);
+        check_true((r.list.gainsaid != NULL) == cases[k].against, "%d changes", cases[k].edges);
+        check_int(r.list.why, cases[k].against ? HP_COMMISSION_LOOK : HP_COMMISSION_LEFT);
+        hp_commission_why_words(&r.list, words, sizeof words);
+        check_true((strstr(words, "count again, or correct the scenario") != NULL) ==
+                       cases[k].against,
+                   "%s", words);
+        /* A later count decides; a turn without one says nothing of it. */
+        t = add(&r, &hp_reading_hand_turn);
+        t->count = 1;
+        make(&r);
+        check_true((r.list.gainsaid != NULL) == cases[k].against, "no count");
+        t->edges = (int)lround(46.0 * cases[k].gear);
+        make(&r);
+        check_true(!r.list.gainsaid, "counted again");
+    }
+}
+
 static void coast_down(room *r)
 {
     hp_coast_down *c = add(r, &hp_reading_coast_down);
@@ -663,6 +896,8 @@ static void no_brake_cut_off_is_said_at_every_end(void **state)
         good_idle(&r);
         if (k == 2)
             ((hp_idle_draw *)hp_entry_values(&r.entry[r.entries - 1]))->idle_a = 3.0;
+        leave_out(&r, &hp_reading_pins);
+        leave_out(&r, &hp_reading_supply);
         for (int n = 0; hp_readings[n]; n++) {
             const hp_reading *kind = hp_readings[n];
             if (kind->stage == HP_STAGE_WIRING || kind == &hp_reading_brake ||
@@ -701,6 +936,8 @@ static void no_end_is_ready_without_a_wiring_that_runs(void **state)
     furnish(&r);
     good_idle(&r);
     leave_the_others_out(&r);
+    leave_out(&r, &hp_reading_pins);
+    leave_out(&r, &hp_reading_supply);
     make(&r);
     check_int(r.list.next, -1);
     check_int(r.list.why, HP_COMMISSION_WIRING);
@@ -1299,6 +1536,8 @@ static void a_contrary_reading_keeps_a_list_from_being_ready(void **state)
         make(&r);
         for (int k = 0; k < r.list.steps; k++)
             leave_out(&r, r.list.step[k].reading);
+        leave_out(&r, &hp_reading_pins);
+        leave_out(&r, &hp_reading_supply);
         run_smoothly(&r);
         ((hp_drag *)add(&r, &hp_reading_drag))->rubs = rubs ? HP_TELL_YES : HP_TELL_NO;
         make(&r);
@@ -1558,6 +1797,12 @@ int main(void)
         cmocka_unit_test(every_figure_that_cannot_be_is_told),
         cmocka_unit_test(a_run_that_growls_is_a_look_and_no_lost_wiring),
         cmocka_unit_test(volts_that_hold_the_controller_off_are_named),
+        cmocka_unit_test(what_is_of_a_mended_part_is_open_again),
+        cmocka_unit_test(what_power_would_harm_is_not_passed_over),
+        cmocka_unit_test(the_hall_supply_counts_until_the_controller_is_another),
+        cmocka_unit_test(a_run_says_first_what_nobody_has_measured),
+        cmocka_unit_test(the_amount_of_the_hall_supply_is_judged_first),
+        cmocka_unit_test(a_count_that_the_scenario_gainsays_is_told),
         cmocka_unit_test(trials_and_runs_are_held_against_one_limit),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),
         cmocka_unit_test(no_brake_cut_off_is_said_at_every_end),

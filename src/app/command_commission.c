@@ -137,6 +137,11 @@ static void tell_of_findings(const char *command, const hp_commission *list)
         hp_phrase_add(&p, "%s (%s)", hp_reading_name(step->reading),
                       hp_finding_name(step->finding));
     }
+    if (list->gainsaid)
+        hp_terminal_line(stderr,
+                         "%s: what entry %d says otherwise than the scenario is not taken over: "
+                         "`hubphase commission' tells what",
+                         command, list->gainsaid->number);
     if (text[0])
         hp_terminal_line(stderr,
                          "%s: these figures are of the machine as it was measured, and %s found "

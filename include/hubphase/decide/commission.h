@@ -153,6 +153,17 @@ typedef struct hp_commission_step {
     int joined;       /* the one joined since */
 } hp_commission_step;
 
+/* A reading that finds what power would harm, and that the log has not of the parts as they are. */
+typedef struct hp_unguarded {
+    const hp_reading *reading;
+    int other;     /* number of its last entry, of before a mend; 0: there is none */
+    int mend;      /* number of the entry that says so; 0: none */
+    bool left_out; /* the log says that it cannot be taken here */
+    bool ran;      /* a wheel ran well since, all joined: what would have died at once has not */
+} hp_unguarded;
+
+#define HP_UNGUARDED_MOST 4
+
 /* Why the list is where it is. */
 typedef enum hp_commission_why {
     HP_COMMISSION_GOES_ON, /* `next` can be done */
@@ -161,7 +172,8 @@ typedef enum hp_commission_why {
     HP_COMMISSION_CHECK,   /* a run at full throttle ran as no right wiring does: see `failed` */
     HP_COMMISSION_WIRING, /* no wiring runs, and all that is left, if any is, needs one that does */
     HP_COMMISSION_LOOK,   /* every step is done; what some found wants mending */
-    HP_COMMISSION_PART,   /* every step has an entry, but of some not all was measured or tried */
+    HP_COMMISSION_PART,   /* every step has an entry, but of some not all was measured or tried, or
+                             what power would harm nobody has looked for: see `unguarded` */
     HP_COMMISSION_READY,  /* every step is done, and nothing was found */
     HP_COMMISSION_LACKING, /* ... but something that would stop the drive in need is not there */
     HP_COMMISSION_LEFT,    /* nothing was found, but some steps were left out */
@@ -196,12 +208,16 @@ typedef struct hp_commission {
                                  that runs well; NULL: none */
     bool contrary_again;      /* an earlier one of its kind since then said so, too */
     hp_held held;             /* why it stands still, since it last turned */
+    const hp_entry *gainsaid; /* the newest that says other than the scenario states of the same
+                                 thing; NULL: none */
     hp_doubt doubt;           /* the newest figure that is to be read again */
     const hp_entry *doubted; /* the last no-load run of what is joined, where its figures are not as
                                 expected and no trial came after it; NULL: it is none */
     bool trial_failed;       /* the trial that `bears_out' bears out failed at full throttle */
     hp_commission_step step[HP_COMMISSION_STEPS];
     int steps;
+    hp_unguarded unguarded[HP_UNGUARDED_MOST]; /* in the order of the kinds */
+    int unguarded_count;
     int next; /* index of the step to do; -1: none, see `why` */
     hp_commission_why why;
     /* A no-load run that has the log's last word and was good, of the wiring of the trial before

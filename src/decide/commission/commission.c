@@ -5,6 +5,7 @@
 #include "decide/advise/full_check.h"
 #include "decide/commission/doubt.h"
 #include "decide/commission/fit_machine.h"
+#include "decide/commission/guards.h"
 #include "decide/commission/own.h"
 #include "decide/commission/standing.h"
 #include "decide/reading/control_values.h"
@@ -344,6 +345,24 @@ static void find_held(hp_commission *list)
     }
 }
 
+/* Of a kind the last entry that speaks of it decides. Nothing is reckoned from a count that the
+ * scenario gainsays, nor from the scenario's figure against the count: people settle it. */
+static void find_gainsaid(hp_commission *list)
+{
+    const hp_assess_case *given = &list->given;
+    for (int kind = 0; hp_readings[kind]; kind++) {
+        hp_tell said = HP_TELL_UNSAID;
+        for (int k = given->entries - 1; hp_readings[kind]->gainsays && k >= 0; k--) {
+            const hp_entry *entry = &given->entry[k];
+            if (entry->reading != hp_readings[kind] || said != HP_TELL_UNSAID || entry->typical)
+                continue;
+            said = entry->reading->gainsays(given->drive, hp_entry_said(entry));
+            if (said == HP_TELL_YES && (!list->gainsaid || entry > list->gainsaid))
+                list->gainsaid = entry;
+        }
+    }
+}
+
 /* Of all kinds, steps or not. */
 static void find_doubt(hp_commission *list)
 {
@@ -405,9 +424,12 @@ static void assess(const hp_commission *list, hp_commission_step *step)
 
 static void set_next(hp_commission *list)
 {
-    bool look = list->odd_entry > 0 || list->growl_entry > 0 || list->contrary || list->doubt.entry,
+    bool look = list->odd_entry > 0 || list->growl_entry > 0 || list->contrary ||
+                list->doubt.entry || list->gainsaid,
          waits = false, left = false, lacks = false, part = false;
     list->next = -1;
+    for (int k = 0; k < list->unguarded_count; k++)
+        *(list->unguarded[k].left_out ? &left : &part) = true;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
         look = look || step->finding == HP_FINDING_LOOK;
@@ -454,9 +476,11 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     if (!list->failed.stands)
         find_odd(list);
     find_danger(list);
+    hp_guards_find(list);
     find_contrary(list);
     find_doubt(list);
     find_held(list);
+    find_gainsaid(list);
     find_against(list);
     list->wired = is_wired(&list->given, list) && !list->failed.stands && !list->against;
     find_borne_out(list);

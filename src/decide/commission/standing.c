@@ -111,16 +111,6 @@ static int gather(const hp_assess_case *given, int from, hp_commission_step *ste
     return place;
 }
 
-/* The first entry since the controller was mended or exchanged last. */
-static int since_controller(const hp_assess_case *given)
-{
-    int from = 0;
-    for (int k = 0; k < given->entries; k++)
-        if (hp_entry_changes_controller(&given->entry[k]))
-            from = k + 1;
-    return from;
-}
-
 /* Whether the machine has no such part, and another controller gives it none. */
 static bool stays_absent(const hp_commission_step *step)
 {
@@ -128,11 +118,12 @@ static bool stays_absent(const hp_commission_step *step)
            step->stage == HP_STAGE_CONTROLS && step->code == HP_STEP_NOT_FITTED;
 }
 
-/* What another controller answered is open again. What was to be mended stays, until it was
- * measured again: the new one may be as the old. */
-static int forget_controller(const hp_assess_case *given, int place, hp_commission_step *step)
+/* What another controller answered is open again, and so is what is of another part that was
+ * mended. What was to be mended stays, until it was measured again: the new one may be as the old.
+ */
+static int forget_mended(const hp_assess_case *given, int place, hp_commission_step *step)
 {
-    int from = step->reading->of_controller ? since_controller(given) : 0;
+    int from = hp_reopened_at(given->entry, given->entries, step->reading) + 1;
     if (from == 0 || hp_finding_wants_mending(step->finding) || stays_absent(step))
         return place;
     hp_commission_step fresh = {.reading = step->reading,
@@ -152,7 +143,7 @@ void hp_standing_assess(const hp_assess_case *given, hp_commission_step *step)
 {
     int place = gather(given, 0, step);
     if (place >= 0)
-        place = forget_controller(given, place, step);
+        place = forget_mended(given, place, step);
     if (place < 0)
         return;
     doubt(given, step);

@@ -133,6 +133,7 @@ const hp_reading hp_reading_brake = {
     .check = check,
     .settle = settle,
     .of_controller = HP_CONTROLLER_ANSWERS,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .stage = HP_STAGE_CONTROLS,
     .order = 30,
     .effort = 8.0, /* chosen: a few pins, two levers, a watch */

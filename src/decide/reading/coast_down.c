@@ -286,6 +286,7 @@ const hp_reading hp_reading_coast_down = {
     .make = make,
     .check = check,
     .settle = settle,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .stage = HP_STAGE_STAND,
     .order = 20,
     .effort = 5.0, /* chosen: one run, a phone's film looked through afterwards */

@@ -33,6 +33,19 @@ const hp_danger *hp_danger_standing(const hp_entry *entry, int entries, int plac
     return NULL;
 }
 
+bool hp_dangers_told(const hp_entry *entry, int from, int count, const hp_reading *reading,
+                     const hp_plan_params *plan)
+{
+    for (int k = 0; reading->speaks_of && reading->speaks_of[k]; k++) {
+        bool told = false;
+        for (int e = from; e < count && !told; e++)
+            told = tells(&entry[e], reading->speaks_of[k], plan) != HP_TELL_UNSAID;
+        if (!told)
+            return false;
+    }
+    return true;
+}
+
 const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *plan)
 {
     return hp_danger_standing(entry, 1, 0, plan);

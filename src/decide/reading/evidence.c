@@ -44,6 +44,17 @@ bool hp_entry_changes_controller(const hp_entry *entry)
     return hp_entry_renews(entry) >= HP_RENEWS_CONTROLLER;
 }
 
+int hp_reopened_at(const hp_entry *entry, int count, const hp_reading *step)
+{
+    for (int k = count - 1; k >= 0; k--) {
+        const hp_reading *kind = entry[k].reading;
+        if ((step->of_controller && hp_entry_changes_controller(&entry[k])) ||
+            (kind->reopens && kind->reopens(hp_entry_said(&entry[k]), step)))
+            return k;
+    }
+    return -1;
+}
+
 bool hp_entry_outdated(const hp_entry *entry, const hp_entry *later)
 {
     hp_renewal least = hp_entry_trial(entry)      ? HP_RENEWS_TRIALS

@@ -9,6 +9,7 @@
 #include "hubphase/decide/evidence.h"
 
 #include <assert.h>
+#include <math.h>
 
 /* chosen: whoever turns a wheel and sees codes change rarely writes one code only. */
 #define ONE_CODE 1e-3
@@ -185,6 +186,24 @@ static bool contradicts(const hp_assess_case *given, const void *values)
     return false;
 }
 
+/* Each sensor changes twice in a turn of the field. chosen: through gears a wheel's turn is no
+ * whole number of them, and ends a change too early or too late. */
+#define GEARED_WITHIN 2.0
+
+double hp_hand_turn_edges(const hp_drive *drive)
+{
+    return 2.0 * drive->motor.pole_pairs * drive->stand.gear_ratio;
+}
+
+static hp_tell gainsays(const hp_drive *drive, const void *values)
+{
+    const hp_hand_turn *t = values;
+    double within = drive->stand.gear_ratio == 1.0 ? 0.5 : GEARED_WITHIN;
+    if (t->edges == 0)
+        return HP_TELL_UNSAID;
+    return fabs(t->edges - hp_hand_turn_edges(drive)) > within ? HP_TELL_YES : HP_TELL_NO;
+}
+
 const hp_reading hp_reading_hand_turn = {
     .name = "hand_turn",
     .title = "hand turn",
@@ -199,6 +218,7 @@ const hp_reading hp_reading_hand_turn = {
     .typical = typical,
     .weigh = weigh,
     .contradicts = contradicts,
+    .gainsays = gainsays,
     .see = see,
     .slip = slip,
 };

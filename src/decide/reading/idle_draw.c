@@ -79,6 +79,7 @@ const hp_reading hp_reading_idle_draw = {
     .make = make,
     .check = check,
     .of_controller = HP_CONTROLLER_OWNS,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .stage = HP_STAGE_STAND,
     .order = 10,
     .effort = 3.0, /* chosen: a meter in the battery lead, one look */

@@ -96,6 +96,7 @@ const hp_reading hp_reading_key = {
     .check = check,
     .settle = settle,
     .of_controller = HP_CONTROLLER_ANSWERS,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .stage = HP_STAGE_CONTROLS,
     .order = 10,
     .effort = 4.0, /* chosen: two pins, two positions, one run */

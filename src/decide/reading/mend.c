@@ -70,6 +70,30 @@ static hp_renewal renews(const void *values)
                                                : HP_RENEWS_PARTS;
 }
 
+/* What else than the controller's answers is open again: a part that was mended may be another one
+ * now. */
+static const struct {
+    hp_fault_kind part;
+    const hp_reading *step;
+} answers[] = {
+    {HP_FAULT_SILENT, &hp_reading_shared_pack},      /* the most volts that it bears */
+    {HP_FAULT_CUTTING_OUT, &hp_reading_shared_pack}, /* the battery, with its protection */
+    {HP_FAULT_CUTTING_OUT, &hp_reading_sag},         {HP_FAULT_CUTTING_OUT, &hp_reading_idle_draw},
+    {HP_FAULT_SENSOR_HIGH, &hp_reading_pins}, /* a new sensor, or its lead: what touches what */
+    {HP_FAULT_SENSOR_HIGH, &hp_reading_hub},  /* ... and the hub was opened for it */
+    {HP_FAULT_SENSOR_LOW, &hp_reading_pins},         {HP_FAULT_SENSOR_LOW, &hp_reading_hub},
+    {HP_FAULT_LEAD_OPEN, &hp_reading_pins},          {HP_FAULT_CLUTCH, &hp_reading_hub},
+};
+
+static bool reopens(const void *values, const hp_reading *step)
+{
+    const hp_mend *mend = values;
+    for (size_t k = 0; k < sizeof answers / sizeof answers[0]; k++)
+        if (!mend->inversion && answers[k].part == mend->fault.kind && answers[k].step == step)
+            return true;
+    return false;
+}
+
 const hp_reading hp_reading_mend = {
     .name = "mend",
     .title = "mend",
@@ -79,4 +103,5 @@ const hp_reading hp_reading_mend = {
     .advised_as = HP_ADVICE_REPAIR,
     .change = change,
     .renews = renews,
+    .reopens = reopens,
 };

@@ -197,6 +197,7 @@ const hp_reading hp_reading_no_load = {
     .make = make,
     .check = check,
     .settle = settle,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .stage = HP_STAGE_STAND,
     .order = 30,
     .effort = 5.0, /* chosen: two runs of half a minute, three figures each */

@@ -134,6 +134,7 @@ const hp_reading hp_reading_pedal_sensor = {
     .check = check,
     .settle = settle,
     .of_controller = HP_CONTROLLER_ANSWERS,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .stage = HP_STAGE_CONTROLS,
     .order = 40,
     .effort = 8.0, /* chosen: three pins, a turn of the crank, a run */

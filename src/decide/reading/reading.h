@@ -147,6 +147,9 @@ struct hp_reading {
     /* What of the entries before it no longer stands; NULL: what was tried before it, where it
      * changed a hypothesis. */
     hp_renewal (*renews)(const void *values);
+    /* Whether what a step or a reading found before it is open again: its answer is that of a part,
+     * other than the controller, that was mended. NULL: of none. */
+    bool (*reopens)(const void *values, const hp_reading *step);
     /* Whether it says that the wheel now runs as it should, whatever is joined; NULL: it never
      * does. */
     bool (*ends_right)(const void *values);
@@ -155,6 +158,9 @@ struct hp_reading {
     bool (*contradicts)(const hp_assess_case *given, const void *values);
     /* Whether its volts keep the controller off though it says that nothing does; NULL: never. */
     bool (*holds_off)(const hp_assess_case *given, const void *values, hp_held *held);
+    /* Whether it says other than the scenario states of the same thing, so that one of the two is
+     * wrong; unsaid: nothing of it. NULL: never. */
+    hp_tell (*gainsays)(const hp_drive *drive, const void *values);
     /* The run at full throttle that it notes; NULL: it notes none. */
     void (*full_run)(const void *values, hp_full_run *run);
     /* Volts of the throttle's signal lead that it read; false: it did not. NULL: it never does. */
@@ -197,6 +203,12 @@ const hp_reading *hp_reading_advised_as(hp_advice_kind advice);
 hp_renewal hp_entry_renews(const hp_entry *entry);
 /* Whether it mended or exchanged the controller. */
 bool hp_entry_changes_controller(const hp_entry *entry);
+/* The place of the last entry that opens a step or a reading again; -1: none does. */
+int hp_reopened_at(const hp_entry *entry, int count, const hp_reading *step);
+/* Whether entries from..count-1 of a log say of each danger that a reading is taken for whether it
+ * is there. */
+bool hp_dangers_told(const hp_entry *entry, int from, int count, const hp_reading *reading,
+                     const hp_plan_params *plan);
 /* The first of the dangers that an entry shows; NULL: it shows none. */
 const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *plan);
 /* The first of those that entry `place` of a log shows and that no later entry speaks of; NULL:

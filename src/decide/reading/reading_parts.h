@@ -32,6 +32,8 @@ hp_tell hp_sensor_volts_danger(double volts, const hp_danger *danger, const hp_p
  * that slipped makes it ten. */
 #define HP_IDLE_USUAL_A 3.0
 
+/* Changes of one Hall sensor in a turn of the wheel, by what a drive states. */
+double hp_hand_turn_edges(const hp_drive *drive);
 /* Density of a normal law. */
 double hp_normal(double x, double deviation);
 /* Whether a broken lead makes pair `pair` (named by the lead it leaves out) open. */

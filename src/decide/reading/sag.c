@@ -147,6 +147,7 @@ const hp_reading hp_reading_sag = {
     .make = make,
     .check = check,
     .settle = settle,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .stage = HP_STAGE_STAND,
     .order = 40,
     .effort = 6.0, /* chosen: two loads, two looks each */

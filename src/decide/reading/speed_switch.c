@@ -140,6 +140,7 @@ const hp_reading hp_reading_speed_switch = {
     .check = check,
     .settle = settle,
     .of_controller = HP_CONTROLLER_ANSWERS,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .stage = HP_STAGE_CONTROLS,
     .order = 50,
     .effort = 6.0, /* chosen: a run in each position */

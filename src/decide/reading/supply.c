@@ -54,8 +54,9 @@ hp_tell hp_sensor_volts_danger(double volts, const hp_danger *danger, const hp_p
 {
     if (isnan(volts))
         return HP_TELL_UNSAID;
-    bool found =
-        danger == &hp_danger_sensor_volts ? volts > plan->sensor_v_max : volts < plan->sensor_v_min;
+    /* Too much the wrong way round is too much, and the wrong way round, too. */
+    bool found = danger == &hp_danger_sensor_volts ? fabs(volts) > plan->sensor_v_max
+                                                   : volts < plan->sensor_v_min;
     return found ? HP_TELL_YES : HP_TELL_NO;
 }
 

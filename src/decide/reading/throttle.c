@@ -218,6 +218,7 @@ const hp_reading hp_reading_throttle = {
     .settle = settle,
     .throttle_volts = throttle_volts,
     .of_controller = HP_CONTROLLER_ANSWERS,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .stage = HP_STAGE_CONTROLS,
     .order = 20,
     .effort = 12.0, /* chosen: three pins twice, three leads off one by one */

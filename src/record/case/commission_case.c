@@ -98,8 +98,8 @@ const hp_commission *hp_commission_case_list(const hp_commission_case *c)
 const hp_bench_entry *hp_commission_case_left_out(const hp_commission_case *c,
                                                   const hp_reading *step)
 {
-    const hp_commission_step *of = hp_commission_step_of(&c->list, step);
-    for (int k = c->log->count - 1; of && of->left_out && k >= 0; k--) {
+    bool left_out = hp_left_out_by(c->entry, c->log->count, step);
+    for (int k = c->log->count - 1; left_out && k >= 0; k--) {
         if (hp_entry_leaves_out(&c->entry[k]) == step)
             return &c->log->entry[k];
     }

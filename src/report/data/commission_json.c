@@ -29,6 +29,23 @@ json_t *hp_json_own(hp_json *b, const hp_own *own)
     return object;
 }
 
+static json_t *gainsaid_object(hp_json *b, const hp_commission *list)
+{
+    const hp_card_context context = {.drive = list->given.drive,
+                                     .labels = list->given.labels,
+                                     .plan = list->given.plan,
+                                     .commission = list};
+    char text[400];
+    hp_phrase words = hp_phrase_begin(text, sizeof text);
+    json_t *object = json_object();
+    hp_gainsaid_words(&context, list->gainsaid, &words);
+    hp_json_set(b, object, "entry", json_integer(list->gainsaid->number));
+    hp_json_set(b, object, "kind", hp_json_text(list->gainsaid->reading->name));
+    hp_json_set(b, object, "value", json_null());
+    hp_json_set(b, object, "words", hp_json_text(text));
+    return object;
+}
+
 static json_t *again_object(hp_json *b, const hp_entry *entry, const hp_doubt *doubt)
 {
     char text[900];
@@ -51,6 +68,8 @@ json_t *hp_json_again(hp_json *b, const hp_commission *list)
     json_t *array = json_array();
     if (list && list->contrary)
         hp_json_append(b, array, again_object(b, list->contrary, NULL));
+    if (list && list->gainsaid)
+        hp_json_append(b, array, gainsaid_object(b, list));
     if (list && list->doubt.entry)
         hp_json_append(b, array, again_object(b, list->doubt.entry, &list->doubt));
     return array;
@@ -96,6 +115,26 @@ static json_t *step_object(hp_json *b, const hp_commission_case *c, const hp_car
     return object;
 }
 
+/* What power would harm, where nobody has looked for it. */
+static json_t *unguarded_array(hp_json *b, const hp_commission_case *c)
+{
+    const hp_commission *list = hp_commission_case_list(c);
+    json_t *array = json_array();
+    for (int k = 0; k < list->unguarded_count; k++) {
+        const hp_unguarded *u = &list->unguarded[k];
+        const hp_bench_entry *left = hp_commission_case_left_out(c, u->reading);
+        json_t *object = json_object();
+        hp_json_set(b, object, "name", hp_json_text(u->reading->name));
+        hp_json_set(b, object, "left_out", json_boolean(u->left_out));
+        hp_json_set(b, object, "left_out_why",
+                    left && left->note[0] ? hp_json_text(left->note) : json_null());
+        hp_json_set(b, object, "other_entry", u->mend ? json_integer(u->other) : json_null());
+        hp_json_set(b, object, "mend_entry", u->mend ? json_integer(u->mend) : json_null());
+        hp_json_append(b, array, object);
+    }
+    return array;
+}
+
 static json_t *card_object(hp_json *b, const hp_card_context *context, const hp_reading *kind,
                            const char *log_line)
 {
@@ -132,6 +171,7 @@ hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading
     hp_json_set(&b, root, "why", hp_json_text(hp_commission_why_name(list->why)));
     hp_json_set(&b, root, "why_words", hp_json_text(why));
     hp_json_set(&b, root, "measure_again", hp_json_again(&b, list));
+    hp_json_set(&b, root, "unguarded", unguarded_array(&b, c));
     hp_json_set(&b, root, "next",
                 list->next >= 0 ? hp_json_text(list->step[list->next].reading->name) : json_null());
     hp_json_set(&b, root, "steps", steps);

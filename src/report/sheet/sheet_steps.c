@@ -40,11 +40,11 @@ static void add_step(const hp_card_context *context, const hp_commission_step *s
 }
 
 /* Nobody has looked, and why not. */
-static void add_left_out(const hp_commission_step *step, hp_wiring_sheet *sheet)
+static void add_left_out(const hp_reading *step, hp_wiring_sheet *sheet)
 {
     const hp_commission_case *work = sheet->source.work;
-    const hp_bench_entry *left = work ? hp_commission_case_left_out(work, step->reading) : NULL;
-    hp_sheet_line *line = hp_sheet_add_titled(&sheet->steps, hp_reading_title(step->reading));
+    const hp_bench_entry *left = work ? hp_commission_case_left_out(work, step) : NULL;
+    hp_sheet_line *line = hp_sheet_add_titled(&sheet->steps, hp_reading_title(step));
     if (!line)
         return;
     hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
@@ -56,22 +56,39 @@ static void add_left_out(const hp_commission_step *step, hp_wiring_sheet *sheet)
         snprintf(line->from, sizeof line->from, "log entry %d", left->entry.number);
 }
 
-/* The steps that nobody has come to, in one line. */
+/* Its title in the line of what is not done, which begins with the first; false: there is no room.
+ */
+static bool begin_undone(const hp_reading *step, hp_sheet_line **line, hp_phrase *p,
+                         hp_wiring_sheet *sheet)
+{
+    if (*line)
+        hp_phrase_add(p, ", ");
+    else if ((*line = hp_sheet_add(&sheet->steps, "Not done yet")) != NULL)
+        *p = hp_phrase_begin((*line)->value, sizeof(*line)->value);
+    else
+        return false;
+    hp_phrase_add(p, "%s", hp_reading_title(step));
+    return true;
+}
+
+/* The steps that nobody has come to, in one line; before them what power would harm and nobody has
+ * looked for. */
 static void add_undone(const hp_commission *list, hp_wiring_sheet *sheet)
 {
     hp_sheet_line *line = NULL;
     hp_phrase p;
+    for (int k = 0; k < list->unguarded_count; k++) {
+        const hp_unguarded *u = &list->unguarded[k];
+        if (u->left_out || !begin_undone(u->reading, &line, &p, sheet))
+            continue;
+        if (u->mend)
+            hp_phrase_add(&p, " (entry %d was before a mend)", u->other);
+    }
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        if (step->entry || !step->concerns || step->left_out)
+        if (step->entry || !step->concerns || step->left_out ||
+            !begin_undone(step->reading, &line, &p, sheet))
             continue;
-        if (line)
-            hp_phrase_add(&p, ", ");
-        else if ((line = hp_sheet_add(&sheet->steps, "Not done yet")) != NULL) {
-            p = hp_phrase_begin(line->value, sizeof line->value);
-        } else
-            return;
-        hp_phrase_add(&p, "%s", hp_reading_title(step->reading));
         if (step->other && !step->other_wiring)
             hp_phrase_add(&p, " (entry %d was before a mend)", step->other);
         else if (step->other)
@@ -104,6 +121,9 @@ void hp_sheet_fill_steps(hp_wiring_sheet *sheet)
         return;
     const hp_commission *list = context->commission;
     bool begun = false;
+    for (int k = 0; k < list->unguarded_count; k++)
+        if (list->unguarded[k].left_out)
+            add_left_out(list->unguarded[k].reading, sheet);
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
         begun = begun || step->other;
@@ -111,7 +131,7 @@ void hp_sheet_fill_steps(hp_wiring_sheet *sheet)
         if (step->entry && !step->entry->typical)
             add_step(context, step, sheet);
         else if (step->left_out && step->concerns)
-            add_left_out(step, sheet);
+            add_left_out(step->reading, sheet);
     }
     if (begun || sheet->steps.count > 0)
         add_undone(list, sheet);

@@ -17,6 +17,17 @@ void hp_contrary_words(const hp_entry *contrary, hp_phrase *p)
                   contrary->number, hp_reading_title(contrary->reading));
 }
 
+void hp_gainsaid_words(const hp_card_context *context, const hp_entry *gainsaid, hp_phrase *p)
+{
+    const hp_words *own = hp_words_of(gainsaid->reading);
+    hp_phrase_add(p, "Entry %d (%s): ", gainsaid->number, hp_reading_title(gainsaid->reading));
+    if (own && own->gainsaid)
+        own->gainsaid(context, hp_entry_said(gainsaid), p);
+    else
+        hp_phrase_add(p, "the scenario states it otherwise: measure it again, or correct the "
+                         "scenario.");
+}
+
 void hp_held_words(const hp_commission *list, hp_phrase *p)
 {
     const hp_held *held = &list->held;

@@ -12,6 +12,8 @@
 /* Each adds a sentence or two. */
 void hp_held_words(const hp_commission *list, hp_phrase *phrase);
 void hp_growl_words(int entry, hp_phrase *phrase);
+/* "Entry 3 (hand turn): 20 changes ..., and the scenario states 15: ...": */
+void hp_gainsaid_words(const hp_card_context *context, const hp_entry *gainsaid, hp_phrase *p);
 void hp_contrary_words(const hp_entry *contrary, hp_phrase *phrase);
 void hp_doubt_words(const hp_doubt *doubt, hp_phrase *phrase);
 /* Of a step whose figure is in doubt: beside what else it found. */

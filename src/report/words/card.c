@@ -6,6 +6,7 @@
 #include "report/words/again_words.h"
 #include "report/words/card_parts.h"
 #include "report/words/control_words.h"
+#include "report/words/guard_words.h"
 #include "report/words/words.h"
 
 #include <stdio.h>
@@ -312,6 +313,10 @@ static void say_again(const hp_card_context *context, const hp_advice *advice, h
         hp_phrase_add(&reason, " ");
         hp_growl_words(list->growl_entry, &reason);
     }
+    if (list && list->gainsaid) {
+        hp_phrase_add(&reason, " ");
+        hp_gainsaid_words(context, list->gainsaid, &reason);
+    }
     if (list && list->doubt.entry) {
         hp_phrase_add(&reason, " ");
         hp_doubt_words(&list->doubt, &reason);
@@ -365,6 +370,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_GIVE_UP:
     case HP_ADVICE_COUNT: say_give_up(context, advice, words); break;
     }
+    hp_card_say_unguarded(context, hp_advice_entry(advice), words);
     say_failed(context, advice, words);
     say_again(context, advice, words);
     if (hp_card_is_stopped(context, advice))

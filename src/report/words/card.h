@@ -26,8 +26,8 @@
 #include <stddef.h>
 
 #define HP_CARD_HOWS     5 /* chosen: as many as a person keeps in mind while the hands work */
-#define HP_CARD_DETAILS  20
-#define HP_CARD_CAUTIONS 20
+#define HP_CARD_DETAILS  28
+#define HP_CARD_CAUTIONS 24
 
 /* What the words are about; all borrowed. */
 typedef struct hp_card_context {

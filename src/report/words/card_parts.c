@@ -37,6 +37,14 @@ void hp_card_detail(hp_card *words, const char *format, ...)
     va_end(args);
 }
 
+void hp_card_detail_at(hp_card *words, int at, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    add_detail(words, at, format, args);
+    va_end(args);
+}
+
 /* What stands in the list of hazards: a text of its own, or one with numbers. */
 static void say_hazard(const hp_card_context *context, const hp_hazard_words *own, hp_phrase *out)
 {
@@ -73,10 +81,14 @@ static char *next_caution(hp_card *words, hp_hazard hazard, int at)
     return words->caution[words->cautions++];
 }
 
+void hp_card_caution_at(hp_card *words, int at, const char *text)
+{
+    snprintf(next_caution(words, HP_HAZARD_COUNT, at), sizeof words->caution[0], "%s", text);
+}
+
 void hp_card_caution(hp_card *words, const char *text)
 {
-    int at = words->hows > 0 ? words->hows - 1 : 0;
-    snprintf(next_caution(words, HP_HAZARD_COUNT, at), sizeof words->caution[0], "%s", text);
+    hp_card_caution_at(words, words->hows > 0 ? words->hows - 1 : 0, text);
 }
 
 static void add_hazard(const hp_card_context *context, hp_hazard hazard, int at, hp_card *words)

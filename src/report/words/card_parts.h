@@ -18,6 +18,10 @@ void hp_card_doing(hp_card *words, unsigned doings);
 void hp_card_detail(hp_card *words, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* A caution of this card alone, at the how-to added last; what several cards share is a hazard. */
 void hp_card_caution(hp_card *words, const char *text);
+/* The same two at a how-to, from 0. */
+void hp_card_caution_at(hp_card *words, int at, const char *text);
+void hp_card_detail_at(hp_card *words, int at, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 /* The safety of a card whose how-to is whole: what makes it safe now, and the cautions of what is
  * done, each once, in the order of the how-to. */
 void hp_card_take_care(const hp_card_context *context, hp_card *words);

@@ -7,9 +7,11 @@
 #include "report/words/card_parts.h"
 #include "report/words/case_card.h"
 #include "report/words/control_words.h"
+#include "report/words/guard_words.h"
 #include "report/words/words.h"
 #include "report/words/words_running.h"
 
+#include <ctype.h>
 #include <string.h>
 
 #define INDENT 25 /* columns of state and name */
@@ -61,21 +63,38 @@ static bool waits_for_wiring(const hp_commission *list)
     return false;
 }
 
+/* What power would harm, where nobody has looked for it: what must come before the first ride, and
+ * what could not be looked for. */
+static void add_unguarded(const hp_commission *list, hp_phrase *p)
+{
+    char text[400];
+    hp_phrase words = hp_phrase_begin(text, sizeof text);
+    if (hp_unguarded_words(list, false, &words)) {
+        text[0] = (char)toupper((unsigned char)text[0]);
+        hp_phrase_add(p, " %s: do that, and log it, before the first ride.", text);
+    }
+    words = hp_phrase_begin(text, sizeof text);
+    if (hp_unguarded_words(list, true, &words))
+        hp_phrase_add(p, " Mind that %s.", text);
+}
+
 /* The steps of which not all was tried, after one another; and what nobody looked at. */
 static void add_part(const hp_commission *list, hp_phrase *p)
 {
-    bool left = false;
-    const char *between = "";
+    bool left = false, part = false;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
         left = left || (step->left_out && step->concerns);
-        if (step->part) {
-            hp_phrase_add(p, "%s%s", between, hp_reading_title(step->reading));
-            between = ", ";
-        }
+        if (step->part)
+            hp_phrase_add(p, "%s%s", part ? ", " : ", but not all was measured or tried of ",
+                          hp_reading_title(step->reading));
+        part = part || step->part;
     }
-    hp_phrase_add(p, ". What is missing stands at each, under \"Not all was\": try it before the "
-                     "first ride.");
+    hp_phrase_add(p, ".");
+    if (part)
+        hp_phrase_add(p,
+                      " What is missing stands at each, under \"Not all was\": try it before the "
+                      "first ride.");
     if (left)
         hp_phrase_add(p, " What is marked \"left out\" nobody has looked at.");
 }
@@ -143,6 +162,19 @@ static void add_odd(const hp_commission *list, hp_phrase *p)
                       hp_card_range(w.low / HP_RPM, w.high / HP_RPM, speed, sizeof speed));
 }
 
+/* What the scenario states otherwise: one of the two is wrong, whatever else is to be done. */
+static void add_gainsaid(const hp_commission *list, hp_phrase *p)
+{
+    const hp_card_context context = {.drive = list->given.drive,
+                                     .labels = list->given.labels,
+                                     .plan = list->given.plan,
+                                     .commission = list};
+    if (!list->gainsaid)
+        return;
+    hp_phrase_add(p, "%s", p->used > 0 ? " " : "");
+    hp_gainsaid_words(&context, list->gainsaid, p);
+}
+
 /* What is to be measured again and is marked at no step. */
 static void add_again(const hp_commission *list, hp_phrase *p)
 {
@@ -150,6 +182,7 @@ static void add_again(const hp_commission *list, hp_phrase *p)
         hp_phrase_add(p, " ");
         hp_contrary_words(list->contrary, p);
     }
+    add_gainsaid(list, p);
     if (list->doubt.entry && hp_reading_stage(list->doubt.entry->reading) == HP_STAGE_WIRING) {
         hp_phrase_add(p, " ");
         hp_doubt_words(&list->doubt, p);
@@ -165,7 +198,10 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
     switch (list->why) {
-    case HP_COMMISSION_GOES_ON: add_open_again(list, &p); break;
+    case HP_COMMISSION_GOES_ON:
+        add_open_again(list, &p);
+        add_gainsaid(list, &p);
+        break;
     case HP_COMMISSION_STOPPED:
         hp_phrase_add(&p,
                       "Stop: mend what step %s found, then measure it again. No other step before "
@@ -176,7 +212,8 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_card card;
         hp_danger_words(&(hp_card_context){.drive = list->given.drive,
                                            .labels = list->given.labels,
-                                           .plan = list->given.plan},
+                                           .plan = list->given.plan,
+                                           .commission = list},
                         list->danger, &card);
         hp_phrase_add(&p, "%s (entry %d). %s No step before it is mended and measured again.",
                       card.title, list->danger_entry, card.reason);
@@ -227,12 +264,13 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                           "again, before the machine is ridden.");
         add_odd(list, &p);
         add_again(list, &p);
+        add_unguarded(list, &p);
         add_lacking(list, " It is without ", &p);
         break;
     case HP_COMMISSION_PART:
-        hp_phrase_add(&p,
-                      "Not ready yet: nothing was found, but not all was measured or tried of ");
+        hp_phrase_add(&p, "Not ready yet: nothing was found");
         add_part(list, &p);
+        add_unguarded(list, &p);
         add_lacking(list, " The machine is without ", &p);
         break;
     case HP_COMMISSION_READY:
@@ -248,6 +286,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_phrase_add(&p,
                       "Every step that can be done here is done, and nothing was found. What is "
                       "marked \"left out\" nobody has looked at.");
+        add_unguarded(list, &p);
         add_lacking(list, " The machine is without ", &p);
         break;
     case HP_COMMISSION_WHY_COUNT: break;
@@ -299,17 +338,25 @@ char *hp_commission_source_words(const hp_commission_case *c, char *out, size_t 
 /* ---- the list ---------------------------------------------------------------------------------
  */
 
-/* "(entry 12)", "(entry 12: no bench supply)", "(once a wiring runs)"; else nothing. */
-static void add_standing(const hp_commission_case *c, const hp_commission_step *step, hp_phrase *p)
+/* " (entry 12: no bench supply)": who left it out, and why; false: nobody did. */
+static bool add_left_out(const hp_commission_case *c, const hp_reading *reading, hp_phrase *p)
 {
-    const hp_bench_entry *left = hp_commission_case_left_out(c, step->reading);
+    const hp_bench_entry *left = hp_commission_case_left_out(c, reading);
     char note[HP_BENCH_NOTE_SIZE];
     if (left && left->note[0])
         hp_phrase_add(p, " (entry %d: %s)", left->entry.number,
                       hp_text_clean(left->note, note, sizeof note));
     else if (left)
         hp_phrase_add(p, " (entry %d, which does not say why)", left->entry.number);
-    else if (step->entry)
+    return left != NULL;
+}
+
+/* "(entry 12)", "(entry 12: no bench supply)", "(once a wiring runs)"; else nothing. */
+static void add_standing(const hp_commission_case *c, const hp_commission_step *step, hp_phrase *p)
+{
+    if (add_left_out(c, step->reading, p))
+        return;
+    if (step->entry)
         hp_phrase_add(p, " (entry %d)", step->entry->number);
     else if (step->other_wiring)
         hp_phrase_add(p, " (again: entry %d was of wiring %d)", step->other, step->other_wiring);
@@ -339,10 +386,31 @@ static void print_step(const hp_commission_case *c, int index, const hp_reading 
     hp_text_fill(out, title, INDENT, text);
 }
 
+/* What power would harm and nobody has looked for: no step, but to be done all the same. */
+static void print_unguarded(const hp_commission_case *c, const hp_screen *out)
+{
+    const hp_commission *list = hp_commission_case_list(c);
+    for (int k = 0; k < list->unguarded_count; k++) {
+        const hp_unguarded *u = &list->unguarded[k];
+        char title[80], text[HP_BENCH_NOTE_SIZE + 400];
+        const char *menu = hp_reading_menu(u->reading);
+        snprintf(title, sizeof title, "  %-9s %s", u->left_out ? "left out" : "open",
+                 hp_reading_name(u->reading));
+        hp_phrase p = hp_phrase_begin(text, sizeof text);
+        hp_phrase_add(&p, "%s", menu ? menu : hp_reading_title(u->reading));
+        if (!add_left_out(c, u->reading, &p) && u->mend)
+            hp_phrase_add(&p, " (again: entry %d was before a mend)", u->other);
+        if (k == 0)
+            hp_text_fill(out, "", 0, stage_title[HP_STAGE_WIRING]);
+        hp_text_fill(out, title, INDENT + 1, text); /* "sensor_supply" is that long */
+    }
+}
+
 static void print_list(const hp_commission_case *c, const hp_reading *marked, const hp_screen *out)
 {
     const hp_commission *list = hp_commission_case_list(c);
     hp_stage stage = HP_STAGE_WIRING;
+    print_unguarded(c, out);
     for (int k = 0; k < list->steps; k++) {
         if (list->step[k].stage != stage)
             hp_text_fill(out, "", 0, stage_title[list->step[k].stage]);

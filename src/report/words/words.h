@@ -41,7 +41,13 @@ typedef struct hp_words {
     const char *proof; /* how it proves a suspicion, a sentence; NULL: it is never asked for that */
     const char *unchecked; /* in practice: power came before it and nothing happened; NULL: it
                               guards against no power */
-    hp_safe safety;        /* what makes it safe before a hand goes near the leads */
+    /* Of a reading that finds what power would harm, where the log has none: what has not been
+     * done, "nobody has measured the Hall supply"; the caution of the action; doings and details of
+     * how one finds out before it, at how-to `at` of a card. NULL: it guards against no power. */
+    const char *unguarded;
+    const char *guard_caution;
+    void (*guard)(const hp_card_context *context, int at, hp_card *words);
+    hp_safe safety; /* what makes it safe before a hand goes near the leads */
     /* How it is taken (for a lead, or -1); NULL: the general cautions are all there is to say. */
     void (*card)(const hp_card_context *context, int lead, hp_card *words);
     const char *at_the_end; /* why it is asked for where the work would end otherwise, and the log
@@ -56,6 +62,9 @@ typedef struct hp_words {
     /* What of it cannot be, whatever is broken, as a sentence; leaves the phrase empty where all
      * can. NULL: never. */
     void (*impossible)(const hp_card_context *context, const void *values, hp_phrase *phrase);
+    /* What of it the scenario states otherwise, and what to do, a sentence: of an entry that
+     * gainsays it (decide/reading/reading.h). NULL: never. */
+    void (*gainsaid)(const hp_card_context *context, const void *values, hp_phrase *phrase);
     /* Title, reason and how-to when it found a danger. */
     void (*danger)(const hp_card_context *context, const hp_danger *danger, hp_card *words);
     /* Of a step of commissioning: what its entry found. NULL: it is only noted. */

@@ -1,4 +1,5 @@
 /* Words for the hand turn: see words.h. */
+#include "decide/reading/reading_parts.h"
 #include "report/picture/picture_parts.h"
 #include "report/sheet/sheet_lists.h"
 #include "report/words/card_parts.h"
@@ -12,7 +13,7 @@
 /* Turns of the rotor, electrical, in one turn of the wheel. */
 static double electrical_turns(const hp_drive *drive)
 {
-    return drive->motor.pole_pairs * drive->stand.gear_ratio;
+    return 0.5 * hp_hand_turn_edges(drive);
 }
 
 static void card(const hp_card_context *context, int lead, hp_card *words)
@@ -86,6 +87,29 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
         hp_phrase_add(p, "; %d changes a turn of the wheel", t->edges);
 }
 
+/* "20 changes in a wheel turn are 10 pole pairs, and the scenario states 15: count again, or
+ * correct the scenario." */
+static void gainsaid(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    const hp_hand_turn *t = values;
+    double gear = context->drive->stand.gear_ratio;
+    hp_phrase_add(p, "%d changes in a wheel turn are %.4g pole pairs%s, and the scenario states ",
+                  t->edges, 0.5 * t->edges, gear == 1.0 ? "" : " times gear ratio");
+    if (gear == 1.0)
+        hp_phrase_add(p, "%d", context->drive->motor.pole_pairs);
+    else
+        hp_phrase_add(p, "%d times %.4g, %.4g", context->drive->motor.pole_pairs, gear,
+                      electrical_turns(context->drive));
+    hp_phrase_add(p, ": count again, or correct the scenario.");
+}
+
+/* At the reading itself. */
+static void details(const hp_card_context *context, const void *values, hp_phrase *p)
+{
+    if (hp_reading_hand_turn.gainsays(context->drive, values) == HP_TELL_YES)
+        gainsaid(context, values, p);
+}
+
 static const hp_choice ways[] = {
     {"forward", "forward"},
     {"backward", "backward"},
@@ -149,9 +173,12 @@ static void keep(hp_wiring_sheet *sheet)
     hp_sheet_line *line = hp_sheet_add(
         &sheet->readings, "%s",
         source->drive->stand.gear_ratio > 1.0 ? "Pole pairs times gear ratio" : "Pole pairs");
-    hp_sheet_set(source, line, counted, "%.4g (%d changes of one sensor in a wheel turn)",
+    bool against =
+        counted && hp_reading_hand_turn.gainsays(source->drive, counted->values) == HP_TELL_YES;
+    hp_sheet_set(source, line, counted, "%.4g (%d changes of one sensor in a wheel turn)%s",
                  counted ? 0.5 * counted->hand_turn.edges : 0.0,
-                 counted ? counted->hand_turn.edges : 0);
+                 counted ? counted->hand_turn.edges : 0,
+                 against ? ", not as stated: count again, or correct the scenario" : "");
     char codes[6 * HP_TURN_CODES];
     hp_phrase p = hp_phrase_begin(codes, sizeof codes);
     for (int k = 0; turned && k < turned->hand_turn.count && k < HP_TURN_CODES; k++) {
@@ -178,6 +205,8 @@ const hp_words hp_words_hand_turn = {
     .card = card,
     .showing = showing,
     .entry = entry,
+    .details = details,
+    .gainsaid = gainsaid,
     .questions = questions,
     .log = log_options,
     .sheet_place = 4,

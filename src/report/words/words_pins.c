@@ -318,6 +318,21 @@ static void keep(hp_wiring_sheet *sheet)
                  tell_word(entry->pins.shell, false), tell_word(entry->pins.crossed, false));
 }
 
+/* A lamp with its cell tells what touches what, no more: it stays dark above some ohms (common
+ * practice). */
+static void guard(const hp_card_context *context, int at, hp_card *words)
+{
+    (void)context;
+    words->doing[at] |= HP_DOING_OHMS;
+    hp_card_detail_at(words, at,
+                      "What touches what: everything unplugged, each phase lead and each Hall lead "
+                      "against axle and shell, each phase lead against each Hall lead. Nothing may "
+                      "beep: a phase lead on a Hall lead gives the sensors the battery's volts, "
+                      "and a lead on the shell puts them on the machine. No meter? A torch lamp "
+                      "and one cell in series must stay dark there; between two phase leads it "
+                      "lights.");
+}
+
 const hp_words hp_words_pins = {
     .reading = &hp_reading_pins,
     .menu = "which lead beeps to which",
@@ -325,6 +340,9 @@ const hp_words hp_words_pins = {
     .unchecked = "The phase leads got power before anybody had checked what touches what. This "
                  "time nothing did.",
     .safety = HP_SAFE_APART,
+    .unguarded = "nobody has tried the leads against shell and Hall leads",
+    .guard_caution = "Leads not tried against shell and Hall leads: do it before any is joined.",
+    .guard = guard,
     .card = card,
     .showing = showing,
     .entry = entry,

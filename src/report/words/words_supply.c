@@ -36,9 +36,54 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->note, "The volts; a minus sign when the tips had to be swapped.");
 }
 
+/* chosen: as bright as on three cells at about 5 V, seven times the current at 36 V, and half a
+ * watt in the resistor at 48 V: it harms neither the supply nor itself (common practice). */
+static void guard(const hp_card_context *context, int at, hp_card *words)
+{
+    words->doing[at] |= HP_DOING_LIVE;
+    hp_card_detail_at(words, at,
+                      "The Hall supply: Hall plug and phase leads out and insulated, meter on d.c. "
+                      "volts, a range above the battery's; battery on with the care of the run "
+                      "below. At the controller's Hall plug measure plus and each Hall pin against "
+                      "minus, then battery off. More than %.3g V, or a minus sign: do not plug it "
+                      "in.",
+                      context->plan->sensor_v_max);
+    hp_card_detail_at(words, at,
+                      "No meter? A light-emitting diode with 4.7 kilohm, half a watt, in series, "
+                      "between the same pins: about as bright as on three cells (4.5 V) is good. "
+                      "Clearly brighter is too much; dark is nothing, or the wrong way round. Try "
+                      "it on the cells once more afterwards. Cannot be told? Do not plug it in.");
+}
+
+/* The volts of the entry that shows a danger; NAN: not known here. */
+static double volts_of(const hp_card_context *context)
+{
+    const hp_commission *list = context->commission;
+    const hp_entry *last = list ? hp_assess_last(&list->given, &hp_reading_supply) : NULL;
+    return last && last->number == list->danger_entry ? last->supply.volts : NAN;
+}
+
+/* chosen: so near to the battery's stated volts they are the battery's, full or low. */
+#define BATTERY_WITHIN 0.3
+
+/* "It is 48 V the wrong way round, the battery's own volts." */
+static void add_read(const hp_card_context *context, double volts, hp_phrase *p)
+{
+    char number[HP_NUMBER_WORDS];
+    double battery = context->drive->supply.emf_v;
+    if (isnan(volts))
+        return;
+    hp_phrase_add(p, " It is %s V%s", hp_card_as_read(fabs(volts), number, sizeof number),
+                  volts < 0.0 ? " the wrong way round" : "");
+    hp_phrase_add(
+        p, "%s.",
+        fabs(fabs(volts) - battery) < BATTERY_WITHIN * battery ? ", the battery's own volts" : "");
+}
+
 static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
 {
     const hp_plan_params *plan = context->plan;
+    double volts = volts_of(context);
     if (danger == &hp_danger_sensor_supply) {
         HP_CARD_SET(words->title, "Stop: the Hall supply is too low, or the wrong way round");
         HP_CARD_SET(words->reason,
@@ -49,11 +94,14 @@ static void danger(const hp_card_context *context, const hp_danger *danger, hp_c
                            "lead that must be joined, or feed the sensors from a 5 V supply of "
                            "their own with its minus on the controller's.");
     } else {
-        HP_CARD_SET(words->title, "Stop: the Hall supply is too high");
-        HP_CARD_SET(words->reason,
-                    "More than %.3g V destroys the Hall sensors the moment they are joined. This "
-                    "pin may carry the battery's voltage, for a lamp or a display.",
-                    plan->sensor_v_max);
+        HP_CARD_SET(words->title, "Stop: the Hall supply is too high%s",
+                    volts < 0.0 ? ", and the wrong way round" : "");
+        hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+        hp_phrase_add(&reason,
+                      "More than %.3g V destroys the Hall sensors the moment they are joined%s. "
+                      "This pin may carry the battery's voltage, for a lamp or a display.",
+                      plan->sensor_v_max, volts < 0.0 ? ", either way round" : "");
+        add_read(context, volts, &reason);
         hp_card_how(words, "Do not plug the sensors in.");
         hp_card_how(words, "Find the pins that carry about 5 V; or feed the sensors from a 5 V "
                            "supply of their own with its minus on the controller's.");
@@ -66,10 +114,11 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
     const hp_plan_params *plan = context->plan;
     double volts = ((const hp_supply_reading *)values)->volts;
     (void)advice;
-    if (volts > plan->sensor_v_max) {
+    if (fabs(volts) > plan->sensor_v_max) {
         HP_CARD_SET(words->label, "more than %.3g V", plan->sensor_v_max);
         HP_CARD_SET(words->sentence,
-                    "The Hall supply shows more than %.3g V: it would destroy the sensors.",
+                    "The Hall supply shows more than %.3g V, with or without a minus sign: it "
+                    "would destroy the sensors.",
                     plan->sensor_v_max);
         return;
     }
@@ -123,6 +172,9 @@ const hp_words hp_words_supply = {
     .menu = "volts for the Hall sensors",
     .unchecked = "The Hall sensors were joined to pins that nobody had measured. This time the "
                  "volts there were right.",
+    .unguarded = "nobody has measured the Hall supply",
+    .guard_caution = "Hall supply not measured: Hall plug stays out until its volts are known.",
+    .guard = guard,
     .card = card,
     .showing = showing,
     .entry = entry,
