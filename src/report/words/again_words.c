@@ -32,7 +32,7 @@ void hp_held_words(const hp_commission *list, hp_phrase *p)
 {
     const hp_held *held = &list->held;
     char volts[HP_NUMBER_WORDS];
-    hp_phrase_add(p, "Entry %d found nothing wrong, but its volts say why the wheel stands still:",
+    hp_phrase_add(p, "Entry %d found nothing wrong, but its volts say why the wheel does not turn:",
                   held->entry->number);
     if (!isnan(held->brake_v))
         hp_phrase_add(p,
