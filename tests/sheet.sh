@@ -201,6 +201,75 @@ cmp one.html two.html || fail "the page on the standard output is another one"
 sheet trike.yaml --log trike.bench.yaml -o two.pdf
 cmp one.pdf two.pdf || fail "the same sheet has other bytes the next time"
 
+# A commissioned machine's sheet is one leaf, written on both sides: every step, figure, part and plug.
+mkdir whole
+sed '/^harness:$/,$d; s/rose/thin yellow/' trike.yaml >whole/trike.yaml
+cat >>whole/trike.yaml <<'YAML'
+harness:
+  - part: throttle grip
+    leads: {red: 5 V supply, black: ground, white: "signal, 0.9 V at rest to 4.1 V"}
+    note: Must spring back by itself. Seen at 0.9 V before the battery is joined.
+  - part: brake switches, left and right
+    leads: {red: input, black: ground}
+    note: Both in parallel; each closes when its lever is pulled and cuts the motor.
+  - part: pedal sensor
+    note: None on a trike that nobody pedals; its plug is taped up and tied back.
+  - part: speed switch
+    leads: {brown: low, black: common, blue: high}
+    note: Left on low, the boxes slide otherwise.
+  - part: battery
+    leads: {thick red: plus, thick black: minus}
+    note: 10 cells in a row, 42 V full. Lives in the shed, never in the glasshouse.
+  - part: key switch
+    leads: {orange: battery to controller logic}
+  - part: fuse
+    note: 20 A blade in the thick red lead, a hand's breadth from the battery.
+YAML
+{
+    sed "s/rose/thin yellow/; s/ \([A-C][1-3]\)/ '\1'/g; s/ 'A1'/ 10 o'clock outer/; s/ 'A2'/ 12 o'clock outer/
+        s/ 'A3'/ 2 o'clock outer/; s/ 'B1'/ 4 o'clock outer/; s/ 'B2'/ 6 o'clock outer/; s/ 'B3'/ 8 o'clock outer/
+        s/ 'C1'/ 3 o'clock inner/; s/ 'C2'/ 9 o'clock inner\n      half_seen: motor/" trike.bench.yaml
+    cat <<'YAML'
+  - time: 2026-10-04T09:00:00+01:00
+    trial: {wiring: 20, throttle_percent: 100, motion: forward, feel: smooth, battery_a: 0.6, wheel_speed_rpm: 217}
+  - time: 2026-10-04T09:00:00+01:00
+    hub: {pricks: none, bearings: free, inside: not_seen, covers: torqued, cable: good, clutch: none}
+  - time: 2026-10-04T09:00:00+01:00
+    key: {off_v: 0, on_v: 37.4, stops: yes}
+  - time: 2026-10-04T09:00:00+01:00
+    throttle: {pins: {red: [5, 5], black: [0, 0], white: [0.9, 4.1]}, minus_pin: black, supply_off_v: 0, ground_off_v: 4.9, signal_off_v: 0, turned_with_off: none, springs_back: yes}
+  - time: 2026-10-04T09:00:00+01:00
+    brake: {pins: {black: [0, 0], red: [4.8, 0.03]}, minus_pin: black, left_stops: yes, left_stop_s: 0.3, right_stops: yes, right_stop_s: 0.4, unplugged_drives: yes}
+  - time: 2026-10-04T09:00:00+01:00
+    pedal_sensor: {fitted: no}
+  - time: 2026-10-04T09:00:00+01:00
+    speed_switch: {pins: {brown: [0, 4.9], black: [0, 0], blue: [4.9, 0]}, minus_pin: black, first_rpm: 120, second_rpm: 217}
+  - time: 2026-10-04T09:00:00+01:00
+    display: {what: none}
+  - time: 2026-10-04T09:00:00+01:00
+    learn_lead: {fitted: no}
+  - time: 2026-10-04T09:00:00+01:00
+    idle_draw: {idle_a: 0.04, off_a: 0, load_on: no}
+  - time: 2026-10-04T09:00:00+01:00
+    coast_down: {coast_from_rpm: 215, coast_s: 10.1, after_1_s: 3, after_1_rpm: 146, after_2_s: 6, after_2_rpm: 80, rim_kg: 1.3, rim_radius_m: 0.29}
+  - time: 2026-10-04T09:00:00+01:00
+    no_load: {full_v: 37.4, full_speed_rpm: 217, full_a: 0.24, half_v: 37.5, half_speed_rpm: 108, half_a: 0.13, turned: forward}
+  - time: 2026-10-04T09:00:00+01:00
+    sag: {low_a: 0.6, low_v: 37.4, high_a: 9.5, high_v: 36.5, terminal_v: 36.8}
+  - time: 2026-10-04T09:00:00+01:00
+    heating: {heating_a: 18, winding_c: 17, start_v: 3.72, heated_1_s: 30, heated_1_v: 3.84, heated_2_s: 60, heated_2_v: 3.91, heated_3_s: 120, heated_3_v: 3.99, heating_s: 120, rested_1_s: 30, rested_1_v: 3.87, rested_2_s: 120, rested_2_v: 3.79}
+  - time: 2026-10-04T09:00:00+01:00
+    shared_pack: {shared: no}
+YAML
+} >whole/trike.bench.yaml
+sheet whole/trike.yaml -o whole.pdf
+pdfinfo whole.pdf | grep -q '^Pages: *2$' || fail "a commissioned machine's sheet takes$(pdfinfo whole.pdf | sed -n 's/^Pages: */ /p') pages"
+for a in "Thermal time of the winding" "Heating test" "log entry 10: good" "Name and signature" \
+    "Not there pedal sensor (entry 13), lamp or display (entry 15), learn lead (entry 16), shared log: noted" \
+    "thin yellow coal (input W)"; do
+    paper whole.pdf | grep -qF "$a" || fail "whole.pdf lacks $a"
+done
+
 # No log, an empty one, one without a working wiring: said, and nothing joined.
 mkdir bare
 cp trike.yaml bare

@@ -8,9 +8,11 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Shares of the width: names of the part's leads, the leads, what they go to. */
+/* Shares of the width: names of the part's leads, the leads, what they go to. Names that need more
+ * get it from the leads. */
 #define NAME_SHARE 0.28
 #define LINE_SHARE 0.22
+#define LINE_LEAST 0.14
 
 hp_board hp_board_begin(const char *part)
 {
@@ -150,11 +152,32 @@ static double draw_group(const hp_canvas *canvas, const hp_look *look, const col
     return y + pad;
 }
 
-static columns make_columns(double left, double width)
+#define PAD        0.4 /* [of the letters] */
+#define SHORT_LEAD 2.6 /* the same: a fuse, and some of the lead on either side */
+
+/* What the part's names take, air included. */
+static double name_need(const hp_look *look, const hp_board *board)
 {
+    hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    double need = hp_pen_text_width(bold, board->part);
+    for (int k = 0; k < board->rows; k++)
+        need = fmax(need, hp_pen_text_width(bold, board->row[k].left));
+    return need + 2.2 * PAD * look->small;
+}
+
+static columns make_columns(const hp_look *look, double left, double width, const hp_board *board)
+{
+    double need = name_need(look, board), name = NAME_SHARE, line = LINE_SHARE;
+    if (board->short_leads) {
+        line = SHORT_LEAD * look->small / width;
+        name = fmin(need / width, 0.5 - line);
+    } else if (need > name * width) {
+        name = fmin(need / width, NAME_SHARE + LINE_SHARE - LINE_LEAST);
+        line = NAME_SHARE + LINE_SHARE - name;
+    }
     return (columns){.left = left,
-                     .name_end = left + NAME_SHARE * width,
-                     .line_end = left + (NAME_SHARE + LINE_SHARE) * width,
+                     .name_end = left + name * width,
+                     .line_end = left + (name + line) * width,
                      .right = left + width};
 }
 
@@ -172,9 +195,25 @@ static double word_width(hp_type type, const char *text)
     return most;
 }
 
+double hp_board_least(const hp_look *look, const hp_board *board)
+{
+    hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
+    double place = 0.0;
+    for (int k = 0; k < board->groups; k++)
+        place = fmax(place, word_width(bold, board->group[k].title));
+    for (int k = 0; k < board->rows; k++) {
+        hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, board->row[k].joint);
+        place = fmax(place, hp_pen_text_width(type, board->row[k].right));
+    }
+    place += (SHORT_LEAD + 3.2 * PAD) * look->small;
+    /* The names have half of it at most, leads included. */
+    return fmax(name_need(look, board) + place,
+                2.0 * (name_need(look, board) + SHORT_LEAD * look->small));
+}
+
 bool hp_board_fits(const hp_look *look, double width, const hp_board *board)
 {
-    columns c = make_columns(0.0, width);
+    columns c = make_columns(look, 0.0, width, board);
     double pad = 0.4 * look->small;
     double name = c.name_end - 2.0 * pad, place = c.right - c.line_end - 3.0 * pad;
     hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
@@ -196,7 +235,7 @@ bool hp_board_fits(const hp_look *look, double width, const hp_board *board)
 double hp_board_draw(const hp_canvas *canvas, const hp_look *look, double left, double y,
                      double width, const hp_board *board)
 {
-    columns c = make_columns(left, width);
+    columns c = make_columns(look, left, width, board);
     double pad = 0.4 * look->small, top = y;
     hp_type bold = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
     double first = hp_pen_paragraph(canvas, left + pad, y + 0.5 * pad,

@@ -48,6 +48,7 @@ typedef struct hp_board {
     int groups;
     hp_board_row row[HP_BOARD_ROWS];
     int rows;
+    bool short_leads; /* their room goes to what is written at their right ends */
 } hp_board;
 
 /* Begins a board; asserts that there is room for what is added. */
@@ -56,6 +57,9 @@ void hp_board_group_add(hp_board *board, const char *title, const char *note);
 /* Adds a lead to the last group. */
 hp_board_row *hp_board_add(hp_board *board, const char *left, const char *right);
 
+/* The least width in which every name of a board with short leads is whole, and no word is broken.
+ */
+double hp_board_least(const hp_look *look, const hp_board *board);
 /* Whether every name of the board fits in this width uncut, and no word is broken. */
 bool hp_board_fits(const hp_look *look, double width, const hp_board *board);
 /* Draws the board from y on in this width; returns the y below. canvas NULL: only measured. */

@@ -55,27 +55,57 @@ int hp_picture_sheet_count(const hp_wiring_sheet *sheet)
 
 /* ---- joins ----------------------------------------------------------------------------------- */
 
+typedef struct boards {
+    hp_board phases, halls, power;
+} boards;
+
+static boards boards_of(const hp_wiring_sheet *sheet)
+{
+    const hp_labels *labels = sheet->source.labels;
+    hp_wiring wiring = {0};
+    bool known = sheet->wiring[0].number > 0;
+    boards b = {hp_board_begin("MOTOR"), hp_board_begin("MOTOR"),
+                hp_power_board("BATTERY", hp_fuse_note, false)};
+    if (known)
+        wiring = hp_wiring_from_number(sheet->wiring[0].number);
+    hp_joints_add_phases(&b.phases, labels, known ? &wiring : NULL);
+    hp_joints_add_halls(&b.halls, labels, known ? &wiring : NULL);
+    b.phases.short_leads = b.halls.short_leads = b.power.short_leads = true;
+    return b;
+}
+
 /* Phase leads with the battery below them, or Hall leads; letters of the panel's size. */
 static double draw_joints(const hp_canvas *canvas, double left, double top,
                           const hp_wiring_sheet *sheet, int panel)
 {
     hp_look look = *hp_look_of(HP_SHAPE_A4);
-    const hp_labels *labels = sheet->source.labels;
-    hp_wiring wiring = {0};
-    bool known = sheet->wiring[0].number > 0;
-    if (known)
-        wiring = hp_wiring_from_number(sheet->wiring[0].number);
-    look.small = look.body = SMALL;
-    hp_board board = hp_board_begin("MOTOR");
     double x = left + 2.0, width = HP_SHEET_PANEL - 4.0;
-    if (panel == HP_SHEET_SENSORS) {
-        hp_joints_add_halls(&board, labels, known ? &wiring : NULL);
-        return hp_board_draw(canvas, &look, x, top, width, &board);
+    boards b = boards_of(sheet);
+    look.small = look.body = SMALL;
+    if (panel == HP_SHEET_SENSORS)
+        return hp_board_draw(canvas, &look, x, top, width, &b.halls);
+    top = hp_board_draw(canvas, &look, x, top, width, &b.phases);
+    return hp_board_draw(canvas, &look, x, top, width, &b.power);
+}
+
+double hp_picture_sheet_row(const hp_canvas *canvas, double left, double top, double width,
+                            double letters, const hp_wiring_sheet *sheet)
+{
+    hp_look look = *hp_look_of(HP_SHAPE_A4);
+    boards b = boards_of(sheet);
+    const hp_board *board[] = {&b.phases, &b.halls, &b.power};
+    double least[3], spare = width - 2.0 * letters, low = top;
+    look.small = look.body = letters;
+    for (int k = 0; k < 3; k++)
+        spare -= least[k] = hp_board_least(&look, board[k]);
+    if (spare < 0.0)
+        return 0.0;
+    for (int k = 0; k < 3; k++) {
+        double wide = least[k] + spare / 3.0;
+        low = fmax(low, hp_board_draw(canvas, &look, left, top, wide, board[k]));
+        left += wide + letters;
     }
-    hp_joints_add_phases(&board, labels, known ? &wiring : NULL);
-    hp_board power = hp_power_board("BATTERY", hp_fuse_note, false);
-    top = hp_board_draw(canvas, &look, x, top, width, &board);
-    return hp_board_draw(canvas, &look, x, top, width, &power);
+    return low - top;
 }
 
 /* ---- plugs ----------------------------------------------------------------------------------- */

@@ -28,6 +28,10 @@ char *hp_picture_sheet_words(const hp_wiring_sheet *sheet, int panel, char *out,
 /* Draws a panel with its upper left corner there. */
 void hp_picture_sheet_paint(const hp_canvas *canvas, double left, double top,
                             const hp_wiring_sheet *sheet, int panel);
+/* The panels of joints in one row, the battery by itself, in letters of this size; returns its
+ * height. 0: the width does not hold every name. canvas NULL: only measured. */
+double hp_picture_sheet_row(const hp_canvas *canvas, double left, double top, double width,
+                            double letters, const hp_wiring_sheet *sheet);
 /* A panel as SVG for inside an HTML page, for the caller to free. Errors as hp_canvas_render. */
 hp_result hp_picture_sheet_svg(const hp_wiring_sheet *sheet, int panel, char **bytes, size_t *size,
                                hp_error *err);

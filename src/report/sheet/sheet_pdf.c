@@ -19,19 +19,23 @@
 #include <string.h>
 
 /* [units] a quarter of a millimetre each */
-#define MARGIN 44.0
+#define MARGIN 32.0
 #define LEFT   MARGIN
 #define WIDTH  (HP_PICTURE_A4_WIDTH - 2.0 * MARGIN)
 #define RIGHT  (LEFT + WIDTH)
-#define BOTTOM (HP_PICTURE_A4_HEIGHT - MARGIN - 16.0)
+#define BOTTOM (HP_PICTURE_A4_HEIGHT - MARGIN - 10.0)
 #define BODY   13.5
 #define SMALL  12.8 /* 9.07 points: none is smaller */
 #define LINE   1.3  /* of a paragraph, as the pen sets it */
 #define GAP    5.0
+#define RULE   1.2 /* below a row: the line and its air */
+#define AIR    0.6 /* taken from a row above its letters, and below: the rule parts it, too */
 
 static const hp_type body = {BODY, HP_INK_BLACK, HP_ALIGN_LEFT, false};
+static const hp_type named = {SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, true};
 static const hp_type strong = {BODY, HP_INK_BLACK, HP_ALIGN_LEFT, true};
 static const hp_type small = {SMALL, HP_INK_DARK, HP_ALIGN_LEFT, false};
+static const hp_type listed = {SMALL, HP_INK_BLACK, HP_ALIGN_LEFT, false};
 
 typedef struct flow {
     const hp_canvas *canvas; /* NULL: nothing is drawn, pages are counted */
@@ -81,16 +85,23 @@ static void paragraph(flow *f, hp_type type, const char *text)
     f->y += height + GAP;
 }
 
+/* What is said of a list, close to it. */
+static void note_of(flow *f, const char *text)
+{
+    paragraph(f, small, text);
+    f->y -= 0.5 * GAP;
+}
+
 static void heading(flow *f, const char *text, double follows)
 {
-    hp_type type = {17.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
-    const hp_canvas *canvas = room(f, 36.0 + follows);
-    f->y += f->y > MARGIN ? 8.0 : 0.0;
+    hp_type type = {16.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    const hp_canvas *canvas = room(f, 28.0 + follows);
+    f->y += f->y > MARGIN ? 4.0 : 0.0;
     if (canvas) {
-        hp_pen_text(canvas, LEFT, f->y + 10.0, type, text);
-        hp_pen_line(canvas, LEFT, f->y + 22.0, RIGHT, f->y + 22.0, HP_INK_BLACK, 1.5);
+        hp_pen_text(canvas, LEFT, f->y + 9.0, type, text);
+        hp_pen_line(canvas, LEFT, f->y + 18.5, RIGHT, f->y + 18.5, HP_INK_BLACK, 1.5);
     }
-    f->y += 28.0;
+    f->y += 21.0;
 }
 
 /* ---- rows of a table ------------------------------------------------------------------------- */
@@ -107,29 +118,108 @@ static void put_row(flow *f, const column *c, int count, double least)
     double height = least;
     for (int k = 0; k < count; k++)
         height = fmax(height, put_text(NULL, 0.0, 0.0, c[k].width, c[k].type, c[k].text));
-    const hp_canvas *canvas = room(f, height + 3.0);
+    height -= 2.0 * AIR;
+    const hp_canvas *canvas = room(f, height + RULE);
     for (int k = 0; canvas && k < count; k++) {
-        put_text(canvas, c[k].x, f->y, c[k].width, c[k].type, c[k].text);
+        put_text(canvas, c[k].x, f->y - AIR, c[k].width, c[k].type, c[k].text);
         if (c[k].blank)
-            hp_pen_dots(canvas, c[k].x, c[k].x + c[k].width - 8.0, f->y + LINE * BODY);
+            hp_pen_dots(canvas, c[k].x, c[k].x + c[k].width - 8.0,
+                        f->y - AIR + LINE * c[k].type.size);
     }
     if (canvas)
-        hp_pen_line(canvas, LEFT, f->y + height + 1.5, RIGHT, f->y + height + 1.5, HP_INK_RULE,
-                    0.8);
-    f->y += height + 3.0;
+        hp_pen_line(canvas, LEFT, f->y + height + 0.5 * RULE, RIGHT, f->y + height + 0.5 * RULE,
+                    HP_INK_RULE, 0.8);
+    f->y += height + RULE;
 }
 
+/* ---- lists ----------------------------------------------------------------------------------- */
+
+#define BETWEEN   10.0 /* two columns */
+#define HALF      (0.5 * (WIDTH - 2.0 * BETWEEN))
+#define BLANK     60.0 /* the least that a hand writes a figure on */
+#define WHAT_MOST (0.5 * WIDTH)
+
+static bool is_short(const hp_sheet_line *line)
+{
+    double value = line->value[0] ? hp_pen_text_width(listed, line->value) : BLANK;
+    return hp_pen_text_width(listed, line->what) + value + hp_pen_text_width(small, line->from) +
+               2.0 * BETWEEN <=
+           HALF;
+}
+
+/* How many lines of a list stand in the row that begins with this one. */
+static int lines_of_row(const hp_sheet_list *list, int k)
+{
+    return k + 1 < list->count && is_short(&list->line[k]) && is_short(&list->line[k + 1]) ? 2 : 1;
+}
+
+/* A line in half of the width: what it is, its value behind that, at the right where it is from. */
+static void fill_half(const hp_sheet_line *line, double x, column c[3])
+{
+    double what = hp_pen_text_width(listed, line->what) + BETWEEN;
+    double from = hp_pen_text_width(small, line->from) + 1.0;
+    c[0] = (column){x, what, listed, line->what, false};
+    c[1] = (column){x + what, HALF - what - from, listed, line->value, !line->value[0]};
+    c[2] = (column){x + HALF - from, from + 1.0, small, line->from, false};
+}
+
+static double from_width(const hp_sheet_list *list)
+{
+    double from = 0.0;
+    for (int k = 0; k < list->count; k++)
+        from = fmax(from, hp_pen_text_width(small, list->line[k].from) + 1.0);
+    return fmin(from, 0.25 * WIDTH);
+}
+
+/* A line in the whole width: what it is takes so much, where it is from so much. */
+static void fill_whole(const hp_sheet_line *line, double what, double from, column c[3])
+{
+    c[0] = (column){LEFT, what, listed, line->what, false};
+    c[1] = (column){LEFT + what + BETWEEN, WIDTH - what - from - 2.0 * BETWEEN, listed, line->value,
+                    !line->value[0]};
+    c[2] = (column){RIGHT - from, from + 1.0, small, line->from, false};
+}
+
+/* The width of the names with which the list takes least room. */
+static double what_width(const hp_sheet_list *list, double from)
+{
+    double best = WHAT_MOST, least = INFINITY;
+    for (int k = 0; k < list->count; k++) {
+        double what = hp_pen_text_width(listed, list->line[k].what) + 1.0, whole = 0.0;
+        if (what > WHAT_MOST)
+            continue;
+        for (int n = 0, lines; n < list->count; n += lines) {
+            column c[3];
+            if ((lines = lines_of_row(list, n)) == 2)
+                continue;
+            fill_whole(&list->line[n], what, from, c);
+            whole += fmax(put_text(NULL, 0.0, 0.0, c[0].width, listed, c[0].text),
+                          put_text(NULL, 0.0, 0.0, c[1].width, listed, c[1].text));
+        }
+        if (whole < least || (whole == least && what > best)) {
+            least = whole;
+            best = what;
+        }
+    }
+    return best;
+}
+
+/* Two short lines beside each other, every other one by itself. */
 static void put_list(flow *f, const hp_sheet_list *list, const char *title, const char *note)
 {
-    heading(f, title, 90.0);
-    paragraph(f, small, note);
+    double from = from_width(list), what = what_width(list, from);
+    heading(f, title, 72.0);
+    note_of(f, note);
     for (int k = 0; k < list->count; k++) {
-        const hp_sheet_line *line = &list->line[k];
-        bool blank = !line->value[0];
-        column c[3] = {{LEFT, 236.0, body, line->what, false},
-                       {LEFT + 244.0, 392.0, body, line->value, blank},
-                       {LEFT + 642.0, WIDTH - 642.0, small, line->from, false}};
-        put_row(f, c, 3, LINE * BODY + (blank ? 1.0 : 0.0));
+        column c[6];
+        bool two = lines_of_row(list, k) == 2;
+        bool blank = !list->line[k].value[0] || (two && !list->line[k + 1].value[0]);
+        if (two) {
+            fill_half(&list->line[k], LEFT, c);
+            fill_half(&list->line[++k], RIGHT - HALF, c + 3);
+        } else
+            fill_whole(&list->line[k], what, from, c);
+        put_row(f, c, two ? 6 : 3, LINE * SMALL + (blank ? 1.0 : 0.0));
     }
 }
 
@@ -193,7 +283,7 @@ static void put_stops(flow *f, const hp_wiring_sheet *sheet)
 
 static void put_top(flow *f, const hp_wiring_sheet *sheet)
 {
-    hp_type title = {26.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
+    hp_type title = {23.0, HP_INK_BLACK, HP_ALIGN_LEFT, true};
     paragraph(f, title, sheet->title);
     put_stops(f, sheet);
     pair(f, "Motor", sheet->source.labels->motor);
@@ -204,19 +294,22 @@ static void put_top(flow *f, const hp_wiring_sheet *sheet)
     boxed(f, "Cautions", hp_cautions_text());
 }
 
-/* Two panels side by side. */
-static void put_panels(flow *f, const hp_wiring_sheet *sheet, int from, int until)
+/* What joins what, as pictures: in one row where the names have room, else two panels. */
+static void put_panels(flow *f, const hp_wiring_sheet *sheet)
 {
-    for (int k = from; k < until; k += 2) {
-        double height = hp_picture_sheet_height(sheet, k);
-        if (k + 1 < until)
-            height = fmax(height, hp_picture_sheet_height(sheet, k + 1));
-        const hp_canvas *canvas = room(f, height);
-        for (int n = k; canvas && n < until && n < k + 2; n++)
-            hp_picture_sheet_paint(canvas, n == k ? LEFT - 8.0 : RIGHT - HP_SHEET_PANEL + 8.0, f->y,
-                                   sheet, n);
-        f->y += height + GAP;
+    double row = hp_picture_sheet_row(NULL, LEFT, 0.0, WIDTH, SMALL, sheet);
+    double height = row > 0.0 ? row
+                              : fmax(hp_picture_sheet_height(sheet, HP_SHEET_PHASES),
+                                     hp_picture_sheet_height(sheet, HP_SHEET_SENSORS));
+    f->y += 0.5 * GAP;
+    const hp_canvas *canvas = room(f, height);
+    if (canvas && row > 0.0)
+        hp_picture_sheet_row(canvas, LEFT, f->y, WIDTH, SMALL, sheet);
+    else if (canvas) {
+        hp_picture_sheet_paint(canvas, LEFT - 8.0, f->y, sheet, HP_SHEET_PHASES);
+        hp_picture_sheet_paint(canvas, RIGHT - HP_SHEET_PANEL + 8.0, f->y, sheet, HP_SHEET_SENSORS);
     }
+    f->y += height + GAP;
 }
 
 static const char *joined(const hp_wiring_sheet *sheet, int wiring, bool phases, int lead)
@@ -275,25 +368,31 @@ static void put_joins(flow *f, const hp_wiring_sheet *sheet)
 
 #define SWATCH 22.0 /* a lead's piece and the gap behind it */
 
+static const char *lead_text(const hp_harness_lead *lead, char text[2 * HP_LABEL_SIZE + 4])
+{
+    snprintf(text, 2 * HP_LABEL_SIZE + 4, "%s%s%s", lead->colour, lead->colour[0] ? ": " : "",
+             lead->function);
+    return text;
+}
+
 /* The leads of a part, each in its colour with its name, as many in a line as it holds; returns the
  * y below. */
 static double put_leads(const hp_canvas *canvas, double left, double y, double width,
                         const hp_harness_part *part)
 {
-    double x = left, line = LINE * BODY;
+    double x = left, line = LINE * SMALL;
     for (int k = 0; k < part->leads; k++) {
         char text[2 * HP_LABEL_SIZE + 4];
         const hp_harness_lead *lead = &part->lead[k];
-        snprintf(text, sizeof text, "%s%s%s", lead->colour, lead->colour[0] ? ": " : "",
-                 lead->function);
-        double wide = SWATCH + hp_pen_text_width(body, text);
+        lead_text(lead, text);
+        double wide = SWATCH + hp_pen_text_width(listed, text);
         if (x > left && x + wide > left + width) {
             x = left;
             y += line;
         }
         hp_lead_line_wide(canvas, x, y + 0.5 * line, x + SWATCH - 5.0, y + 0.5 * line, lead->colour,
                           4.0);
-        double end = put_text(canvas, x + SWATCH, y, left + width - x - SWATCH, body, text);
+        double end = put_text(canvas, x + SWATCH, y, left + width - x - SWATCH, listed, text);
         x += wide + 12.0;
         if (end > y + 1.5 * line) { /* it took more than a line */
             x = left;
@@ -303,16 +402,27 @@ static double put_leads(const hp_canvas *canvas, double left, double y, double w
     return x > left ? y + line : y;
 }
 
+#define PART  130.0 /* a part's name */
+#define LEADS 340.0 /* its leads, at most */
+
+/* The note has the room that the leads leave. */
 static void put_part(flow *f, const hp_harness_part *part)
 {
-    double x = LEFT + 138.0, width = 296.0;
-    double height = put_leads(NULL, x, 0.0, width, part);
-    column c[2] = {{LEFT, 130.0, strong, part->name, false},
-                   {LEFT + 442.0, WIDTH - 442.0, body, part->note, false}};
+    double x = LEFT + PART + 8.0, leads = 0.0;
+    for (int k = 0; k < part->leads; k++) {
+        char text[2 * HP_LABEL_SIZE + 4];
+        leads += SWATCH + 12.0 + hp_pen_text_width(listed, lead_text(&part->lead[k], text));
+    }
+    leads = fmin(leads, LEADS);
+    double height = put_leads(NULL, x, 0.0, leads, part) - 2.0 * AIR;
+    column c[2] = {{LEFT, PART, named, part->name, false},
+                   {x + leads, RIGHT - x - leads, listed, part->note, false}};
     for (int k = 0; k < 2; k++)
-        height = fmax(height, put_text(NULL, 0.0, 0.0, c[k].width, c[k].type, c[k].text));
-    put_leads(room(f, height + 3.0), x, f->y, width, part);
-    put_row(f, c, 2, height);
+        height =
+            fmax(height, put_text(NULL, 0.0, 0.0, c[k].width, c[k].type, c[k].text) - 2.0 * AIR);
+    const hp_canvas *canvas = room(f, height + RULE);
+    put_leads(canvas, x, f->y - AIR, leads, part);
+    put_row(f, c, 2, height + 2.0 * AIR);
 }
 
 static void put_harness(flow *f, const hp_wiring_sheet *sheet)
@@ -334,15 +444,15 @@ static void put_harness(flow *f, const hp_wiring_sheet *sheet)
 
 static void put_signature(flow *f)
 {
-    const hp_canvas *canvas = room(f, 56.0);
-    f->y += 28.0;
+    const hp_canvas *canvas = room(f, 48.0);
+    f->y += 26.0;
     if (canvas) {
         hp_pen_dots(canvas, LEFT, LEFT + 240.0, f->y);
         hp_pen_dots(canvas, LEFT + 280.0, RIGHT, f->y);
         put_text(canvas, LEFT, f->y + 4.0, 240.0, small, "Date");
         put_text(canvas, LEFT + 280.0, f->y + 4.0, 300.0, small, "Name and signature");
     }
-    f->y += 30.0;
+    f->y += 22.0;
 }
 
 /* A plug, and beside it pins with names once more in words, since their picture cuts long ones, and
@@ -379,8 +489,8 @@ static double draw_placed(const hp_canvas *canvas, double top, const hp_sheet_pl
     hp_phrase p = hp_phrase_begin(words, sizeof words);
     for (int n = 0; n < plug->pins; n++)
         hp_phrase_add(&p, "%spin %s: %s", n ? ", " : "", plug->pin[n].place, plug->pin[n].lead);
-    double left = hp_plug_halves_put(canvas, LEFT, top, BODY, VIEW_W, &plug->view);
-    double y = top + hp_plug_table_put(canvas, x, top, BODY, width, &plug->view) + GAP;
+    double left = hp_plug_halves_put(canvas, LEFT, top, SMALL, VIEW_W, &plug->view);
+    double y = top + hp_plug_table_put(canvas, x, top, SMALL, width, &plug->view) + GAP;
     y = put_text(canvas, x, y, width, body, words) + GAP;
     y = put_text(canvas, x, y, width, body, plug->note ? plug->note : "");
     return fmax(left, y - top);
@@ -408,7 +518,7 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
     flow f = {.canvas = canvas, .y = MARGIN};
     put_top(&f, sheet);
     heading(&f, "Which lead goes where", hp_picture_sheet_height(sheet, HP_SHEET_PHASES));
-    put_panels(&f, sheet, HP_SHEET_PHASES, HP_SHEET_PLUGS);
+    put_panels(&f, sheet);
     put_joins(&f, sheet);
     if (sheet->source.plugs) {
         heading(&f, "Plugs", plug_height(sheet, 0));

@@ -3,6 +3,7 @@
  * left out, and which steps are still to be done; nothing where the log says nothing of any. And
  * the figures that the readings tell of the machine.
  */
+#include "decide/reading/control_values.h"
 #include "decide/reading/reading.h"
 #include "report/sheet/sheet_lists.h"
 #include "report/words/card.h"
@@ -37,6 +38,33 @@ static void add_step(const hp_card_context *context, const hp_commission_step *s
         hp_phrase_add(&p, " It is without %s.", own->without);
     snprintf(line->from, sizeof line->from, "log entry %d: %s", step->entry->number,
              hp_finding_name(step->finding));
+}
+
+/* A part that the machine does not have and does not lack: nothing was found. */
+static bool is_absent(const hp_commission_step *step)
+{
+    return step->entry && !step->entry->typical && step->code == HP_STEP_NOT_FITTED &&
+           step->finding == HP_FINDING_NOTED && !step->lacks;
+}
+
+/* They share a line. */
+static void add_absent(const hp_commission *list, hp_wiring_sheet *sheet)
+{
+    hp_sheet_line *line = NULL;
+    hp_phrase p;
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        if (!is_absent(step))
+            continue;
+        if (line)
+            hp_phrase_add(&p, ", ");
+        else if ((line = hp_sheet_add(&sheet->steps, "Not there")) != NULL) {
+            p = hp_phrase_begin(line->value, sizeof line->value);
+            snprintf(line->from, sizeof line->from, "log: %s", hp_finding_name(step->finding));
+        } else
+            return;
+        hp_phrase_add(&p, "%s (entry %d)", hp_reading_title(step->reading), step->entry->number);
+    }
 }
 
 /* Nobody has looked, and why not. */
@@ -128,11 +156,12 @@ void hp_sheet_fill_steps(hp_wiring_sheet *sheet)
         const hp_commission_step *step = &list->step[k];
         begun = begun || step->other;
         /* Typical figures never count as found. */
-        if (step->entry && !step->entry->typical)
+        if (step->entry && !step->entry->typical && !is_absent(step))
             add_step(context, step, sheet);
         else if (step->left_out && step->concerns)
             add_left_out(step->reading, sheet);
     }
+    add_absent(list, sheet);
     if (begun || sheet->steps.count > 0)
         add_undone(list, sheet);
 }
