@@ -413,10 +413,11 @@ static void put_part(flow *f, const hp_harness_part *part)
         char text[2 * HP_LABEL_SIZE + 4];
         leads += SWATCH + 12.0 + hp_pen_text_width(listed, lead_text(&part->lead[k], text));
     }
-    leads = fmin(leads, LEADS);
+    double behind = fmin(leads, LEADS + 12.0);
+    leads = fmax(behind - 12.0, 0.0) + 0.5; /* rounding */
     double height = put_leads(NULL, x, 0.0, leads, part) - 2.0 * AIR;
     column c[2] = {{LEFT, PART, named, part->name, false},
-                   {x + leads, RIGHT - x - leads, listed, part->note, false}};
+                   {x + behind, RIGHT - x - behind, listed, part->note, false}};
     for (int k = 0; k < 2; k++)
         height =
             fmax(height, put_text(NULL, 0.0, 0.0, c[k].width, c[k].type, c[k].text) - 2.0 * AIR);

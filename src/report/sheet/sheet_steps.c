@@ -47,7 +47,15 @@ static bool is_absent(const hp_commission_step *step)
            step->finding == HP_FINDING_NOTED && !step->lacks;
 }
 
-/* They share a line. */
+static int count_absent(const hp_commission *list)
+{
+    int count = 0;
+    for (int k = 0; k < list->steps; k++)
+        count += is_absent(&list->step[k]);
+    return count;
+}
+
+/* They share a line, where there are several. */
 static void add_absent(const hp_commission *list, hp_wiring_sheet *sheet)
 {
     hp_sheet_line *line = NULL;
@@ -148,7 +156,7 @@ void hp_sheet_fill_steps(hp_wiring_sheet *sheet)
     if (!context || !context->commission)
         return;
     const hp_commission *list = context->commission;
-    bool begun = false;
+    bool begun = false, several = count_absent(list) > 1;
     for (int k = 0; k < list->unguarded_count; k++)
         if (list->unguarded[k].left_out)
             add_left_out(list->unguarded[k].reading, sheet);
@@ -156,12 +164,13 @@ void hp_sheet_fill_steps(hp_wiring_sheet *sheet)
         const hp_commission_step *step = &list->step[k];
         begun = begun || step->other;
         /* Typical figures never count as found. */
-        if (step->entry && !step->entry->typical && !is_absent(step))
+        if (step->entry && !step->entry->typical && !(several && is_absent(step)))
             add_step(context, step, sheet);
         else if (step->left_out && step->concerns)
             add_left_out(step->reading, sheet);
     }
-    add_absent(list, sheet);
+    if (several)
+        add_absent(list, sheet);
     if (begun || sheet->steps.count > 0)
         add_undone(list, sheet);
 }
