@@ -397,6 +397,26 @@ static void the_final_check_is_made_at_full_throttle(void **state)
     check_true(!says_how(&words, "insulate and seal"), "it is not done");
 }
 
+/* What is joined as a meter bears what its caution says that a stalled motor draws. */
+static void a_hand_meter_is_named_where_it_bears_the_current(void **state)
+{
+    (void)state;
+    static hp_card words;
+    static const double throttle[] = {0.1, 0.9};
+    room r;
+    furnish(&r);
+    r.drive.controller.phase_limit_a = r.drive.controller.battery_limit_a = 0.0;
+    const hp_advice advice = advice_of(HP_ADVICE_TRY);
+    for (int k = 0; k < 2; k++) {
+        bool bears = k == 0;
+        r.plan.throttle = throttle[k];
+        check_int(hp_hand_meter_bears(&r.drive, throttle[k], NULL), bears);
+        say(&r, &advice, &words);
+        check_int(says_how(&words, "A power meter, a clamp or an ammeter. Put"), bears);
+        check_int(says_how(&words, "A power meter or a clamp. Put"), !bears);
+    }
+}
+
 /* Runs are reckoned in one position of the speed switch, which each card names; a final check that
  * ran at another's speed sends to the switch first. The grip's volts are the scenario's, too. */
 static void runs_name_the_position_of_the_switch_and_the_grips_volts(void **state)
@@ -624,6 +644,7 @@ int main(void)
         cmocka_unit_test(a_clutch_is_turned_backward),
         cmocka_unit_test(a_throttle_is_told_by_volts_or_by_a_step),
         cmocka_unit_test(the_final_check_is_made_at_full_throttle),
+        cmocka_unit_test(a_hand_meter_is_named_where_it_bears_the_current),
         cmocka_unit_test(runs_name_the_position_of_the_switch_and_the_grips_volts),
         cmocka_unit_test(nearly_sure_is_not_sure),
         cmocka_unit_test(every_showing_has_its_own_label),

@@ -1627,6 +1627,25 @@ static void volts_under_load_that_cannot_be_teach_nothing(void **state)
     }
 }
 
+/* A geared hub whose scenario has a clutch, and a look that found none: one of the two is wrong. */
+static void a_clutch_that_only_the_scenario_has_is_looked_at(void **state)
+{
+    (void)state;
+    for (int stated = 0; stated < 2; stated++) {
+        room r;
+        furnish(&r);
+        r.drive.stand.clutch = stated;
+        hp_hub_reading *h = add(&r, &hp_reading_hub);
+        *h = (hp_hub_reading){
+            HP_PRICKS_NONE, HP_BEARINGS_FREE, HP_INSIDE_DRY, HP_COVERS_TORQUED, 5.0,
+            HP_CABLE_GOOD,  HP_CLUTCH_NONE};
+        make(&r);
+        const hp_commission_step *s = step(&r, &hp_reading_hub);
+        check_int(s->finding, stated ? HP_FINDING_LOOK : HP_FINDING_GOOD);
+        check_int(s->code, stated ? HP_HUB_CLUTCHLESS : HP_STEP_FINE);
+    }
+}
+
 /* A figure's band holds the only reading that it comes from, however unusual, as far as it can be;
  * nothing at all is a meter that is not in the lead. */
 static void an_idle_draw_is_what_was_read(void **state)
@@ -1821,6 +1840,7 @@ int main(void)
         cmocka_unit_test(a_coast_down_in_doubt_judges_no_other_step),
         cmocka_unit_test(what_cannot_be_is_to_be_checked_and_teaches_nothing),
         cmocka_unit_test(volts_under_load_that_cannot_be_teach_nothing),
+        cmocka_unit_test(a_clutch_that_only_the_scenario_has_is_looked_at),
         cmocka_unit_test(an_idle_draw_is_what_was_read),
         cmocka_unit_test(typical_figures_teach_nothing),
         cmocka_unit_test(an_end_expects_what_the_machine_shows),

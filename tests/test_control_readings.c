@@ -235,8 +235,12 @@ static const expected cases[] = {
     {&hp_reading_pedal_sensor, "{drives: neither}", HP_FINDING_LOOK, HP_PEDAL_NEITHER,
      "drives neither way", "drives neither way"},
     {&hp_reading_pedal_sensor, "{drives: forward, runs_on_s: 3}", HP_FINDING_LOOK, HP_PEDAL_RUNS_ON,
-     "longer than a second and a half", "drives on for 3 s"},
-    {&hp_reading_pedal_sensor, "{drives: both, runs_on_s: 9}", HP_FINDING_LOOK, HP_PEDAL_BOTH,
+     "drives on for 3 s when the pedals stop; more than a second and a half", "drives on for 3 s"},
+    {&hp_reading_pedal_sensor, "{drives: forward, runs_on_s: 60}", HP_FINDING_STOP,
+     HP_PEDAL_RUNS_ON, "drives on for 60 s when the pedals stop", "drives on for 60 s"},
+    {&hp_reading_pedal_sensor, "{drives: both, runs_on_s: 4}", HP_FINDING_LOOK, HP_PEDAL_BOTH,
+     "And it drives on for 4 s, which is too long.", "drives on for 4 s"},
+    {&hp_reading_pedal_sensor, "{drives: both, runs_on_s: 9}", HP_FINDING_STOP, HP_PEDAL_BOTH,
      "whichever way the pedals turn. And it drives on for 9 s, which is too long.",
      "drives on for 9 s"},
     {&hp_reading_pedal_sensor, "{drives: backward, runs_on_s: 9}", HP_FINDING_STOP,
@@ -793,8 +797,8 @@ static void a_step_that_stops_stops_the_advice_too(void **state)
                                       .wiring = hp_wiring_from_number(1),
                                       .certainty = 0.99};
             hp_card_make(&context, &advice, &words);
-            check_true((strstr(words.title, "first mend what the step throttle found") != NULL) ==
-                           (n == 0),
+            check_true((strstr(words.title, "first mend what the step \"throttle\" found") !=
+                        NULL) == (n == 0),
                        "kind %d: %s", (int)kinds[k], words.title);
             check_true(words.stop == (n == 0), "kind %d", (int)kinds[k]);
             for (int h = 0; n == 0 && h < words.hows; h++)

@@ -608,6 +608,22 @@ static void every_step_that_is_connected_has_its_drawing(void **state)
     check_text_contains(all_text(svg), "fuse, meter");
     free(svg);
     hp_plan_params plan = hp_plan_params_default();
+    /* The meter is one that the card calls for: a hand meter only where its socket bears it. */
+    const hp_drive *before = f->subject.drive;
+    hp_drive unlimited = *before;
+    unlimited.controller.phase_limit_a = unlimited.controller.battery_limit_a = 0.0;
+    f->subject.drive = &unlimited;
+    f->subject.plan = &plan;
+    for (int k = 0; k < 2; k++) {
+        plan.throttle = k ? 0.1 : 0.9;
+        bool bears = hp_hand_meter_bears(f->subject.drive, plan.throttle, NULL);
+        check_int(bears, k);
+        svg = draw_svg(f, "connect");
+        check_int(strstr(all_text(svg), "10 A jack") != NULL, bears);
+        check_int(strstr(all_text(svg), "no hand meter") != NULL, !bears);
+        free(svg);
+    }
+    f->subject.drive = before;
     plan.ammeter = false; /* none is drawn where there is none */
     f->advice.limited = false;
     f->subject.plan = &plan;

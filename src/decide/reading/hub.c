@@ -71,8 +71,9 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         {h->cable == HP_CABLE_BARE, HP_HUB_BARE, HP_FINDING_STOP},
         {h->clutch == HP_CLUTCH_SLIPS, HP_HUB_SLIPS, HP_FINDING_STOP},
         {h->clutch == HP_CLUTCH_SEIZED, HP_HUB_SEIZED, HP_FINDING_LOOK},
+        {h->clutch == HP_CLUTCH_NONE && given->drive->stand.clutch, HP_HUB_CLUTCHLESS,
+         HP_FINDING_LOOK},
     };
-    (void)given;
     bool all = h->pricks && h->bearings && h->inside && h->covers && h->cable && h->clutch;
     return hp_machine_faults(fault, (int)(sizeof fault / sizeof fault[0]), all, code);
 }

@@ -89,7 +89,8 @@ enum {
     HP_HUB_CHAFED = 1 << 10,
     HP_HUB_BARE = 1 << 11,
     HP_HUB_SLIPS = 1 << 12,
-    HP_HUB_SEIZED = 1 << 13
+    HP_HUB_SEIZED = 1 << 13,
+    HP_HUB_CLUTCHLESS = 1 << 14 /* none was found, and the scenario has one */
 };
 enum {
     HP_PACK_PLUS = 1 << 3,

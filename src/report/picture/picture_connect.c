@@ -218,9 +218,14 @@ static void connect_trial(connect *c)
         hp_phrase_add(&text, "First through a limit of %.2g A.", advice->limit_a);
     else if (advice->limited)
         hp_phrase_add(&text, "First through a limit.");
+    double throttle = c->subject->plan ? c->subject->plan->throttle : 0.0;
+    if (throttle <= 0.0)
+        throttle = c->subject->drive->controller.throttle;
     if (meter)
-        hp_phrase_add(&text, "%sMeter on its 10 A jack, joined before the power is.",
-                      text.used > 0 ? " " : "");
+        hp_phrase_add(&text, "%s%s, joined before the power is.", text.used > 0 ? " " : "",
+                      hp_hand_meter_bears(c->subject->drive, throttle, NULL)
+                          ? "Meter on its 10 A jack"
+                          : "Power meter or clamp, no hand meter");
     c->board[c->boards++] =
         hp_power_board(advice->limited ? "SUPPLY, later the BATTERY" : "BATTERY", note, meter);
     c->board[c->boards++] =

@@ -14,6 +14,19 @@
 
 #define NOT_STATED "not stated"
 
+/* A value that the file spells for the program, as people say it. */
+static const char *said(const char *value)
+{
+    static const char *const table[][2] = {
+        {"six_step_120", "six steps, Hall sensors at 120 degrees"},
+        {"six_step_60", "six steps, Hall sensors at 60 degrees"},
+    };
+    for (size_t k = 0; k < sizeof table / sizeof table[0]; k++)
+        if (strcmp(value, table[k][0]) == 0)
+            return table[k][1];
+    return value;
+}
+
 /* What a key says, or the empty line. */
 static void add_setting(hp_wiring_sheet *sheet, const char *key, const char *what, const char *unit)
 {
@@ -26,7 +39,7 @@ static void add_setting(hp_wiring_sheet *sheet, const char *key, const char *wha
         return;
     }
     bool bare = strcmp(p->value, "none") == 0 || !unit[0];
-    snprintf(line->value, sizeof line->value, "%s%s%s", p->value, bare ? "" : " ",
+    snprintf(line->value, sizeof line->value, "%s%s%s", said(p->value), bare ? "" : " ",
              bare ? "" : unit);
     if (p->origin == HP_ORIGIN_FILE)
         snprintf(line->from, sizeof line->from, "scenario, line %d", p->line);

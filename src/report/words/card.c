@@ -331,8 +331,8 @@ static void say_stopped(const hp_card_context *context, hp_card *words)
     memset(words, 0, sizeof *words);
     words->stop = true;
     words->safety = HP_SAFE_DEAD;
-    HP_CARD_SET(words->title, "Stop: first mend what the step %s found",
-                hp_reading_name(step->reading));
+    HP_CARD_SET(words->title, "Stop: first mend what the step \"%s\" found",
+                hp_reading_title(step->reading));
     hp_finding_words_make(context, step, &found);
     HP_CARD_SET(words->reason, "Entry %d: %s No run under power before that.", step->entry->number,
                 found.means);

@@ -31,8 +31,12 @@ void hp_card_how_to_make_ready(const hp_card_context *context, hp_card *words)
                 meter ? ", a meter for current in the battery's plus lead" : "");
     hp_card_doing(words, HP_DOING_STAND | (meter ? HP_DOING_METER : 0u));
     if (meter)
-        hp_card_detail(words, "A power meter, a clamp or an ammeter. Put it in while all is off, "
-                              "before the capacitors are charged.");
+        hp_card_detail(words,
+                       "A power meter%s. Put it in while all is off, before the capacitors are "
+                       "charged.",
+                       hp_hand_meter_bears(context->drive, context->plan->throttle, NULL)
+                           ? ", a clamp or an ammeter"
+                           : " or a clamp");
 }
 
 void hp_card_how_to_stop(hp_card *words)

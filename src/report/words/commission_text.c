@@ -204,9 +204,9 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         break;
     case HP_COMMISSION_STOPPED:
         hp_phrase_add(&p,
-                      "Stop: mend what step %s found, then measure it again. No other step before "
-                      "that.",
-                      hp_reading_name(list->step[list->next].reading));
+                      "Stop: mend what the step \"%s\" found, then measure it again. No other step "
+                      "before that.",
+                      hp_reading_title(list->step[list->next].reading));
         break;
     case HP_COMMISSION_DANGER: {
         hp_card card;

@@ -45,12 +45,21 @@ static void say_axle(const hp_card_context *context, hp_phrase *more)
 /* chosen: common hand meters have a 10 A socket. */
 #define METER_SOCKET_A 10.0
 
+bool hp_hand_meter_bears(const hp_drive *drive, double throttle, double *amperes)
+{
+    double stalled = hp_drive_stalled_battery_a(drive, throttle);
+    if (amperes)
+        *amperes = stalled;
+    return stalled < METER_SOCKET_A;
+}
+
 static void say_ammeter(const hp_card_context *context, hp_phrase *caution)
 {
     char number[HP_NUMBER_WORDS];
-    double amperes = hp_drive_stalled_battery_a(context->drive, context->plan->throttle);
+    double amperes;
+    bool bears = hp_hand_meter_bears(context->drive, context->plan->throttle, &amperes);
     hp_card_number(round(2.0 * amperes) / 2.0, number, sizeof number);
-    if (amperes < METER_SOCKET_A)
+    if (bears)
         hp_phrase_add(caution,
                       "10 A socket, fuse whole, never mA: a stalled motor draws about %s A.",
                       number);

@@ -17,6 +17,7 @@
 #include <stdbool.h>
 
 struct hp_card_context;
+struct hp_drive;
 
 /* What makes a step safe before a hand goes near the leads. */
 typedef enum hp_safe {
@@ -87,6 +88,10 @@ typedef struct hp_hazard_row {
     hp_hazard_words caution; /* one line: what to do about it */
     hp_hazard_words more;    /* why, and what else: among the card's details; may be empty */
 } hp_hazard_row;
+
+/* Whether a hand meter in the battery's lead bears what a stalled motor draws at this throttle: on
+ * its 10 A socket, that is. `amperes` (may be NULL): so much. */
+bool hp_hand_meter_bears(const struct hp_drive *drive, double throttle, double *amperes);
 
 const hp_hazard_row *hp_hazard_row_of(hp_hazard hazard);
 const char *hp_safe_text(hp_safe safe);

@@ -85,6 +85,10 @@ static const hp_fault_words faults[] = {
     {HP_HUB_LEAKY, "covers leak", "a new seal, and all screws"},
     {HP_HUB_CHAFED, "the cable is chafed", "a sleeve, and a clip that keeps it off the edge"},
     {HP_HUB_SEIZED, "the freewheel or clutch is seized", "clean and oil it, or open it"},
+    {HP_HUB_CLUTCHLESS,
+     "no freewheel or clutch was found, yet the scenario has a clutch in the hub",
+     "turn the wheel both ways by hand: where it drags alike, correct stand.clutch in the "
+     "scenario"},
 };
 
 static void finding(const hp_card_context *context, const hp_commission_step *step,

@@ -6,7 +6,7 @@
 static const char *name_of(const hp_left_out *l)
 {
     const hp_reading *step = hp_left_out_step(l);
-    return step ? hp_reading_name(step) : "?";
+    return step ? hp_reading_title(step) : "?";
 }
 
 static void card(const hp_card_context *context, int lead, hp_card *words)
@@ -24,7 +24,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
 {
     (void)context;
-    hp_phrase_add(p, "left out: %s cannot be done here", name_of(values));
+    hp_phrase_add(p, "left out: the step \"%s\" cannot be done here", name_of(values));
 }
 
 static const hp_question questions[] = {

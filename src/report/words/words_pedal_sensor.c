@@ -65,6 +65,9 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     hp_add_pins(context, &r->plug, HP_PINS_OF_PEDAL, p);
 }
 
+#define RUNS_ON_MEND                                                                               \
+    "More pulses a turn stop it sooner; brake levers with a cut-off are needed with it."
+
 /* How long it drives on is not hidden behind which way does. */
 static void add_runs_on(const hp_commission_step *step, hp_finding_words *words)
 {
@@ -74,11 +77,17 @@ static void add_runs_on(const hp_commission_step *step, hp_finding_words *words)
     if (step->code != HP_PEDAL_RUNS_ON && hp_pedal_reading_runs_on(r))
         hp_phrase_add(&p, " And it drives on for %s s, which is too long.",
                       hp_card_as_read(r->stop_s, number, sizeof number));
+    p = hp_phrase_resume(words->otherwise, sizeof words->otherwise);
+    if (step->code != HP_PEDAL_RUNS_ON && hp_pedal_reading_runs_on(r))
+        hp_phrase_add(&p, "%s " RUNS_ON_MEND,
+                      step->finding == HP_FINDING_STOP ? " Do not ride it before it stops sooner."
+                                                       : "");
 }
 
 static void pedal_finding(const hp_card_context *context, const hp_commission_step *step,
                           hp_finding_words *words)
 {
+    char number[HP_NUMBER_WORDS];
     if (hp_finding_shared(context, step, "pedal sensor",
                           "which way drives, and how long it drives on", words))
         return;
@@ -102,9 +111,13 @@ static void pedal_finding(const hp_card_context *context, const hp_commission_st
                                       "waits for another sense: turn the ring over.");
         return;
     case HP_PEDAL_RUNS_ON:
-        HP_CARD_SET(words->means, "It drives on for longer than a second and a half.");
-        HP_CARD_SET(words->otherwise, "More pulses a turn stop it sooner; brake levers with a "
-                                      "cut-off are needed with it.");
+        HP_CARD_SET(words->means,
+                    "It drives on for %s s when the pedals stop; more than a second and a half is "
+                    "too long.",
+                    hp_card_as_read(((const hp_pedal_reading *)hp_entry_said(step->entry))->stop_s,
+                                    number, sizeof number));
+        HP_CARD_SET(words->otherwise, "%s" RUNS_ON_MEND,
+                    step->finding == HP_FINDING_STOP ? "Do not ride it. " : "");
         return;
     case HP_PEDAL_EVEN:
         HP_CARD_SET(words->means, "Its signal is as long high as low: it cannot tell forward from "
