@@ -47,13 +47,14 @@ static void context_keeps_the_cause(void **state)
     assert_string_equal(err.text, "table: row 3: value 100% wrong");
 }
 
-/* Who failed and found no words has failed all the same. */
-static void a_failure_without_words_stays_one(void **state)
+/* Who fails and forgets to say why has failed all the same. */
+static void context_of_a_silent_failure_is_one(void **state)
 {
     (void)state;
     hp_error err = hp_error_none();
-    check_int(hp_error_context(&err, HP_FAIL_INPUT, "new.yaml"), HP_FAIL_INPUT);
+    check_int(hp_error_context(&err, HP_FAIL_INPUT, "cr.yaml"), HP_FAIL_INPUT);
     check_int(err.code, HP_FAIL_INPUT);
+    assert_string_equal(err.text, "cr.yaml");
 }
 
 /* A text too long for its room ends in three dots; one that just fits does not. */
@@ -95,7 +96,7 @@ int main(void)
         cmocka_unit_test(a_new_error_is_empty),
         cmocka_unit_test(setting_returns_the_code_with_or_without_an_error),
         cmocka_unit_test(context_keeps_the_cause),
-        cmocka_unit_test(a_failure_without_words_stays_one),
+        cmocka_unit_test(context_of_a_silent_failure_is_one),
         cmocka_unit_test(long_texts_are_cut_visibly),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -6,6 +6,7 @@
 #include "hubphase/record/scenario.h"
 #include "record/scenario/scenario_keys.h"
 #include "record/scenario/scenario_load.h"
+#include "record/scenario/scenario_rewrite.h"
 
 #include <stdlib.h>
 
@@ -37,8 +38,8 @@ static char *amended(const char *text, const hp_scenario_change *change, int cou
     return changed;
 }
 
-static void check_becomes(const char *text, const char *key, const char *value, bool list,
-                          const char *expected)
+static void check_once(const char *text, const char *key, const char *value, bool list,
+                       const char *expected)
 {
     hp_error err;
     const hp_scenario_change change = {key, value, list};
@@ -47,6 +48,30 @@ static void check_becomes(const char *text, const char *key, const char *value, 
     check_true(strcmp(changed, expected) == 0, "%s to \"%s\" gave\n%s\nexpected\n%s", key, value,
                changed, expected);
     free(changed);
+}
+
+/* The text with its line feeds as these ends. */
+static char *with_ends(const char *text, const char *end)
+{
+    char *out = malloc(2 * strlen(text) + 1), *to = out;
+    assert_non_null(out);
+    for (; *text; text++)
+        to += sprintf(to, "%.*s", *text == '\n' ? 2 : 1, *text == '\n' ? end : text);
+    return out;
+}
+
+/* A text of one sort of line ends keeps it throughout, whichever that is. */
+static void check_becomes(const char *text, const char *key, const char *value, bool list,
+                          const char *expected)
+{
+    static const char *const ends[] = {"\r\n", "\r"};
+    check_once(text, key, value, list, expected);
+    for (size_t k = 0; k < 2 && !strchr(text, '\r'); k++) {
+        char *old = with_ends(text, ends[k]), *now = with_ends(expected, ends[k]);
+        check_once(old, key, value, list, now);
+        free(old);
+        free(now);
+    }
 }
 
 static void a_value_changes_in_its_place(void **state)
@@ -235,6 +260,76 @@ static void every_key_can_be_put_in_and_taken_out(void **state)
     check_true(done > 150, "only %d keys were tried", done);
 }
 
+static void check_section(const char *text, const char *expected)
+{
+    static const char *const ends[] = {"\n", "\r\n", "\r"};
+    for (size_t k = 0; k < 3; k++) {
+        char *old = with_ends(text, ends[k]), *now = with_ends(expected, ends[k]), *changed = NULL;
+        hp_error err = hp_error_none();
+        check_int(
+            hp_scenario_put_section(old, "m.yaml", "about", "  a: 1\n  b: 2\n", &changed, &err),
+            HP_OK);
+        check_true(strcmp(changed, now) == 0, "\"%s\" gave\n%s\nexpected\n%s", old, changed, now);
+        free(old);
+        free(now);
+        free(changed);
+    }
+}
+
+/* One empty line before it, its own lines ended as those that are there; an old one goes. */
+static void a_section_comes_at_the_end(void **state)
+{
+    (void)state;
+    check_section("hubphase: 1\nx: y\n", "hubphase: 1\nx: y\n\nabout:\n  a: 1\n  b: 2\n");
+    check_section("hubphase: 1\nx: y", "hubphase: 1\nx: y\n\nabout:\n  a: 1\n  b: 2\n");
+    check_section("hubphase: 1\nx: y\n\n", "hubphase: 1\nx: y\n\nabout:\n  a: 1\n  b: 2\n");
+    check_section("hubphase: 1\nabout:\n  c: 3\nx: y\n",
+                  "hubphase: 1\nx: y\n\nabout:\n  a: 1\n  b: 2\n");
+}
+
+/* A remark goes above its line, what was remarked behind it goes up; a list in lines of its own. */
+static void a_remark_keeps_the_line_ends(void **state)
+{
+    static const char *const ends[] = {"\n", "\r\n", "\r"};
+    static const hp_rewriting change[] = {{"fuse.rated_a", "25", "was 20"},
+                                          {"steps", "[40, 70]", "was two"},
+                                          {"rotor.drag", "2", "new"}};
+    (void)state;
+    for (size_t k = 0; k < 3; k++) {
+        char *old = with_ends("fuse:\n  rated_a: 20 # blade\nsteps:\n- 50\n- 100\nx: y\n", ends[k]),
+             *now = with_ends("fuse:\n  # was 20  # blade\n  rated_a: 25\n# was two\nsteps: [40, "
+                              "70]\nx: y\n\nrotor:\n  # new\n  drag: 2\n",
+                              ends[k]),
+             *changed = NULL;
+        hp_error err = hp_error_none();
+        hp_result result = hp_scenario_rewrite(old, "m.yaml", change, 3, &changed, &err);
+        check_true(result == HP_OK, "%s", err.text);
+        check_true(strcmp(changed, now) == 0, "\"%s\" gave\n%s\nexpected\n%s", old, changed, now);
+        free(old);
+        free(now);
+        free(changed);
+    }
+}
+
+/* Whoever is told that it failed is told why: a text that is no YAML. */
+static void what_is_no_yaml_is_told(void **state)
+{
+    static const hp_rewriting change = {"fuse.rated_a", "20", NULL};
+    char *changed = NULL;
+    (void)state;
+    for (int section = 0; section < 2; section++) {
+        hp_error err = hp_error_none();
+        const char *text = "hubphase: 1\nmotor: [\n";
+        check_int(section ? hp_scenario_put_section(text, "m.yaml", "x", "  y: 1\n", &changed, &err)
+                          : hp_scenario_rewrite(text, "m.yaml", &change, 1, &changed, &err),
+                  HP_FAIL_INPUT);
+        check_int(err.code, HP_FAIL_INPUT);
+        check_text_contains(err.text, "m.yaml, line ");
+        check_text_contains(err.text, "not proper YAML");
+        assert_null(changed);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -245,6 +340,9 @@ int main(void)
         cmocka_unit_test(what_cannot_be_kept_is_refused),
         cmocka_unit_test(several_keys_come_in_the_order_of_the_document),
         cmocka_unit_test(every_key_can_be_put_in_and_taken_out),
+        cmocka_unit_test(a_section_comes_at_the_end),
+        cmocka_unit_test(a_remark_keeps_the_line_ends),
+        cmocka_unit_test(what_is_no_yaml_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -99,6 +99,8 @@ hp_result hp_output_finish(hp_output *output, hp_result written, hp_error *err)
     hp_output_discard(output);
     if (written == HP_FAIL_IO && is_write_error(cause))
         return fail(err, output->path, strerror(cause));
+    if (written == HP_FAIL_IO && err->code == HP_OK)
+        return fail(err, output->path, "not all of it could be written");
     return hp_error_context(err, written, "%s", output->path);
 }
 

@@ -56,10 +56,11 @@ hp_result hp_error_context(hp_error *err, hp_result code, const char *format, ..
 {
     if (!err)
         return code;
-    char cause[HP_ERROR_TEXT_SIZE];
-    memcpy(cause, err->text, sizeof cause);
+    /* What failed without a word of why has failed all the same. */
     if (err->code == HP_OK)
         err->code = code;
+    char cause[HP_ERROR_TEXT_SIZE];
+    memcpy(cause, err->text, sizeof cause);
     va_list args;
     va_start(args, format);
     int used = vsnprintf(err->text, sizeof err->text, format, args);
@@ -68,6 +69,8 @@ hp_result hp_error_context(hp_error *err, hp_result code, const char *format, ..
         mark_cut(err->text, used < 0 ? 0 : used);
         return err->code;
     }
+    if (cause[0] == '\0')
+        return err->code;
     size_t room = sizeof err->text - (size_t)used;
     mark_cut(err->text, used + snprintf(err->text + used, room, ": %s", cause));
     return err->code;

@@ -73,7 +73,8 @@ hp_error hp_error_none(void);
 hp_result hp_error_set(hp_error *err, hp_result code, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
-/* Puts "context: " in front of the text and returns err->code, or `code` where err has none yet. */
+/* Puts "context: " in front of the text and returns err->code, or `code` where err is NULL or says
+ * nothing yet: it then becomes the error's. */
 hp_result hp_error_context(hp_error *err, hp_result code, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 

@@ -3,6 +3,7 @@
  * looked up in the text as it then is; what is not there yet is added by scenario_rewrite.h.
  */
 #include "record/log/bench_log_parts.h"
+#include "record/scenario/line_ends.h"
 #include "record/scenario/parameters.h"
 #include "record/scenario/scenario_keys.h"
 #include "record/scenario/scenario_load.h"
@@ -161,7 +162,8 @@ static void put_without(FILE *out, const char *text, const span *s)
         fputs("# ", out);
         for (size_t at = from; at < to; at++) {
             fputc(text[at], out);
-            if (text[at] == '\n')
+            /* Of CR LF the LF ends the line. */
+            if (hp_line_end_at(text + at) == 1)
                 fputs("# ", out);
         }
         fputs(text + to, out);

@@ -3,6 +3,7 @@
 #include "record/scenario/scenario_rewrite.h"
 
 #include "hubphase/base/text.h"
+#include "record/scenario/line_ends.h"
 #include "record/scenario/scenario_yaml.h"
 
 #include <stdlib.h>
@@ -91,10 +92,10 @@ static size_t byte_of(const char *text, hp_place place)
     const char *at = text;
     unsigned character;
     for (int line = 1; line < place.line && *at; line++) {
-        at += strcspn(at, "\n");
-        at += *at == '\n';
+        at += strcspn(at, "\r\n");
+        at += hp_line_end_at(at);
     }
-    for (int column = 1; column < place.column && *at && *at != '\n'; column++) {
+    for (int column = 1; column < place.column && *at && hp_line_end_at(at) == 0; column++) {
         int bytes = hp_text_character(at, &character);
         at += bytes > 0 ? bytes : 1;
     }
@@ -103,15 +104,15 @@ static size_t byte_of(const char *text, hp_place place)
 
 static size_t line_start(const char *text, size_t byte)
 {
-    while (byte > 0 && text[byte - 1] != '\n')
+    while (byte > 0 && hp_line_end_at(text + byte - 1) == 0)
         byte--;
     return byte;
 }
 
 static size_t line_end(const char *text, size_t byte)
 {
-    byte += strcspn(text + byte, "\n");
-    return byte + (text[byte] == '\n');
+    byte += strcspn(text + byte, "\r\n");
+    return byte + hp_line_end_at(text + byte);
 }
 
 /* Bytes up to `from`, then what is written, then those from `to` on. */
@@ -120,10 +121,16 @@ static void put_part(FILE *out, const char *text, size_t from, size_t to)
     fwrite(text + from, 1, to - from, out);
 }
 
-static void put_remark(FILE *out, int indent, const char *remark)
+/* Whether a line ends just before this byte. */
+static bool begins_line(const char *text, size_t byte)
+{
+    return byte == 0 || hp_line_end_at(text + byte - 1) > 0;
+}
+
+static void put_remark(FILE *out, const char *text, int indent, const char *remark)
 {
     if (remark)
-        fprintf(out, "%*s# %s\n", indent, "", remark);
+        fprintf(out, "%*s# %s%s", indent, "", remark, hp_line_end_of(text));
 }
 
 /* Blanks that the line begins with. */
@@ -137,7 +144,7 @@ static int indent_of(const char *text, size_t start)
 static size_t comment_behind(const char *text, size_t from)
 {
     char quote = '\0';
-    for (; text[from] && !strchr("\r\n", text[from]); from++) {
+    for (; text[from] && hp_line_end_at(text + from) == 0; from++) {
         if (quote ? text[from] == quote : text[from] == '"' || text[from] == '\'')
             quote = quote ? '\0' : text[from];
         else if (!quote && text[from] == '#' && strchr(" \t", text[from - 1]))
@@ -164,7 +171,7 @@ static void put_over(FILE *out, const char *text, const old_value *old, const hp
     if (mark < end)
         fputs("  ", out);
     put_part(out, text, mark, end);
-    fputc('\n', out);
+    fputs(hp_line_end_of(text), out);
     put_part(out, text, start, old->from);
     fputs(change->value, out);
     put_part(out, text, old->to, kept);
@@ -192,7 +199,8 @@ static bool find_items(const char *text, size_t from, int last, old_value *old)
     size_t at = line_end(text, from), end = line_end(text, byte_of(text, (hp_place){last, 1, 1}));
     for (; at < end; at = line_end(text, at)) {
         const char *item = text + at + strspn(text + at, " ");
-        if (item[0] != '-' || item[1 + strspn(item + 1, "0123456789+-.eE \t")] != '\n')
+        if (item[0] != '-' ||
+            hp_line_end_at(item + 1 + strspn(item + 1, "0123456789+-.eE \t")) == 0)
             return false;
     }
     old->from = old->to = from + 1;
@@ -217,14 +225,16 @@ static bool put_in_place(FILE *out, const char *text, const spot *s, const hp_re
 }
 
 /* "rotor:\n  friction_nm: 0.4\n" for what of the path is missing. */
-static void put_missing(FILE *out, int indent, const hp_rewriting *change, const char *rest)
+static void put_missing(FILE *out, const char *text, int indent, const hp_rewriting *change,
+                        const char *rest)
 {
+    const char *end = hp_line_end_of(text);
     for (size_t length; rest[length = strcspn(rest, ".")] == '.'; rest += length + 1) {
-        fprintf(out, "%*s%.*s:\n", indent, "", (int)length, rest);
+        fprintf(out, "%*s%.*s:%s", indent, "", (int)length, rest, end);
         indent += INDENT;
     }
-    put_remark(out, indent, change->remark);
-    fprintf(out, "%*s%s: %s\n", indent, "", rest, change->value);
+    put_remark(out, text, indent, change->remark);
+    fprintf(out, "%*s%s: %s%s", indent, "", rest, change->value, end);
 }
 
 /* Behind the brace: "friction_nm: 0.4, ", or "rotor: {friction_nm: 0.4}, ". */
@@ -238,7 +248,7 @@ static bool put_in_braces(FILE *out, const char *text, const spot *s, const hp_r
         return false;
     size_t behind = (size_t)(brace - text) + 1;
     put_part(out, text, 0, start);
-    put_remark(out, indent_of(text, start), change->remark);
+    put_remark(out, text, indent_of(text, start), change->remark);
     put_part(out, text, start, behind);
     for (size_t length; rest[length = strcspn(rest, ".")] == '.'; rest += length + 1, depth++)
         fprintf(out, "%.*s: {", (int)length, rest);
@@ -255,18 +265,17 @@ static void put_in_section(FILE *out, const char *text, const spot *s, const hp_
     size_t head = byte_of(text, s->section), behind = line_end(text, head);
     int indent = s->member.line ? s->member.column - 1 : s->section.column - 1 + INDENT;
     put_part(out, text, 0, behind);
-    if (behind > 0 && text[behind - 1] != '\n')
-        fputc('\n', out);
-    put_missing(out, indent, change, s->rest);
+    if (!begins_line(text, behind))
+        fputs(hp_line_end_of(text), out);
+    put_missing(out, text, indent, change, s->rest);
     fputs(text + behind, out);
 }
 
 static void put_at_end(FILE *out, const char *text, const hp_rewriting *change)
 {
-    size_t size = strlen(text);
     fputs(text, out);
-    fprintf(out, "%s\n", size > 0 && text[size - 1] != '\n' ? "\n" : "");
-    put_missing(out, 0, change, change->key);
+    hp_line_ends_put(out, text, begins_line(text, strlen(text)) ? "\n" : "\n\n");
+    put_missing(out, text, 0, change, change->key);
 }
 
 static bool put(FILE *out, const char *text, const spot *s, const hp_rewriting *change)
@@ -375,6 +384,16 @@ static void find_section(const char *text, struct fy_node *root, const char *key
     *to = line_end(text, byte_of(text, (hp_place){last, 1, 1}));
 }
 
+/* Whether the last line before this byte is empty. */
+static bool ends_in_gap(const char *text, size_t byte)
+{
+    if (byte == 0 || !begins_line(text, byte))
+        return false;
+    bool pair = byte > 1 && hp_line_end_at(text + byte - 2) == 2;
+    size_t line = byte - (pair ? 2 : 1);
+    return line > 0 && begins_line(text, line);
+}
+
 hp_result hp_scenario_put_section(const char *text, const char *name, const char *key,
                                   const char *body, char **changed, hp_error *err)
 {
@@ -385,13 +404,15 @@ hp_result hp_scenario_put_section(const char *text, const char *name, const char
     hp_result result = load_text(text, name, &source, &yaml, err);
     FILE *out = result == HP_OK ? open_memstream(&longer, &size) : NULL;
     if (out) {
-        const char *own = source.text;
-        find_section(own, yaml.root, key, &from, &to);
-        put_part(out, own, 0, from);
-        fputs(own + to, out);
-        size_t end = strlen(own), rest = to < end ? end : from;
-        fprintf(out, "%s%s%s:\n%s", rest > 0 && own[rest - 1] != '\n' ? "\n" : "",
-                rest > 1 && strncmp(own + rest - 2, "\n\n", 2) == 0 ? "" : "\n", key, body);
+        find_section(text, yaml.root, key, &from, &to);
+        put_part(out, text, 0, from);
+        fputs(text + to, out);
+        size_t end = strlen(text), rest = to < end ? end : from;
+        hp_line_ends_put(out, text, begins_line(text, rest) ? "" : "\n");
+        hp_line_ends_put(out, text, ends_in_gap(text, rest) ? "" : "\n");
+        fprintf(out, "%s:", key);
+        hp_line_ends_put(out, text, "\n");
+        hp_line_ends_put(out, text, body);
     }
     if (result == HP_OK && (!out || fclose(out) != 0))
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a scenario");

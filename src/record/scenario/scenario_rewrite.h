@@ -1,6 +1,6 @@
 /*
  * The text of a scenario with some numbers stated otherwise, and all else as it was: comments,
- * order, blanks, byte for byte.
+ * order, blanks, byte for byte. Lines that are added end as the text's first one does.
  */
 #ifndef HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_REWRITE_H
 #define HUBPHASE_SRC_RECORD_SCENARIO_SCENARIO_REWRITE_H
