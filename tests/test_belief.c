@@ -400,22 +400,26 @@ static void looking_again_proves_no_fault(void **state)
     close_bench(&b);
 }
 
-static void after_gives_the_steps_between(void **state)
+static void the_course_gives_the_steps_between(void **state)
 {
     (void)state;
     bench b;
     open_bench(&b);
-    hp_entry first = trial(1, HP_MOVED_BACKWARD, HP_FEEL_ROUGH, NAN), second = park(0, 2);
-    double *whole = malloc((size_t)b.belief.count * sizeof *whole);
-    double *part = malloc((size_t)b.belief.count * sizeof *part);
-    add(&b, &first);
-    hp_belief_hypotheses(&b.belief, whole);
-    add(&b, &second);
-    hp_belief_after(&b.belief, 1, part);
-    for (int h = 0; h < b.belief.count; h++)
-        check_close(part[h], whole[h], 1e-12, "rounding");
+    hp_entry entry[] = {trial(1, HP_MOVED_BACKWARD, HP_FEEL_ROUGH, NAN), park(0, 2),
+                        trial(2, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, NAN)};
+    size_t count = (size_t)b.belief.count;
+    double *whole = malloc(4 * count * sizeof *whole), *course = malloc(4 * count * sizeof *course);
+    hp_error err = hp_error_none();
+    for (int k = 0; k < 4; k++) {
+        hp_belief_hypotheses(&b.belief, whole + (size_t)k * count);
+        if (k < 3)
+            add(&b, &entry[k]);
+    }
+    check_int(hp_belief_course(&b.belief, course, &err), HP_OK);
+    for (size_t h = 0; h < 4 * count; h++)
+        check_close(course[h], whole[h], 1e-12, "rounding");
     free(whole);
-    free(part);
+    free(course);
     close_bench(&b);
 }
 
@@ -491,7 +495,7 @@ int main(void)
         cmocka_unit_test(other_throttles_mislead_nobody),
         cmocka_unit_test(a_mended_sensor_is_sound_at_both_levels),
         cmocka_unit_test(looking_again_proves_no_fault),
-        cmocka_unit_test(after_gives_the_steps_between),
+        cmocka_unit_test(the_course_gives_the_steps_between),
         cmocka_unit_test(troubles_and_parts),
         cmocka_unit_test(the_likeliest_part_sums_over_what_else_is),
         cmocka_unit_test(a_copy_stands_alone),

@@ -235,9 +235,10 @@ hp_result hp_standing_course_make(const hp_belief *b, double least, hp_standing_
         result = hp_error_set(err, HP_FAIL_MEMORY, "no memory for a report");
     if (result == HP_OK)
         result = find_sets(b, &threes, err);
+    if (result == HP_OK)
+        result = hp_belief_course(b, all, err);
     for (int step = 0; result == HP_OK && step < c->steps; step++) {
-        double *now = &all[(size_t)step * count];
-        hp_belief_after(b, step, now);
+        const double *now = &all[(size_t)step * count];
         c->doubt[step] = entropy_bits(now, b->count);
         if (step > 0) {
             find_raised(now - count, now, b->count, step, c);

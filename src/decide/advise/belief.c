@@ -450,21 +450,37 @@ void hp_belief_motors(const hp_belief *b, double *weight)
             weight[m / benches] += b->weight[h * b->members.count + m];
 }
 
-void hp_belief_after(const hp_belief *b, int entries, double *probability)
+/* Each hypothesis with its weights over all members summed up, all made to add up to one. */
+static void share_out(const hp_belief *b, const double *weight, double *probability)
 {
-    assert(entries >= 0 && entries <= b->entries);
     double sum = 0.0;
     for (int h = 0; h < b->count; h++) {
         probability[h] = 0.0;
-        for (int m = 0; m < b->members.count; m++) {
-            double w = b->prior[h] / b->members.count;
-            for (int k = 0; k < entries; k++)
-                if (b->entry_weight[k].row)
-                    w *= hp_weight_of(&b->entry_weight[k], h, m);
-            probability[h] += w;
-        }
+        for (int m = 0; m < b->members.count; m++)
+            probability[h] += weight[h * b->members.count + m];
         sum += probability[h];
     }
     for (int h = 0; h < b->count && sum > 0.0; h++)
         probability[h] /= sum;
+}
+
+hp_result hp_belief_course(const hp_belief *b, double *probability, hp_error *err)
+{
+    int members = b->members.count;
+    double *weight = malloc((size_t)b->count * (size_t)members * sizeof *weight);
+    if (!weight)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory to go through the entries");
+    for (int h = 0; h < b->count; h++)
+        for (int m = 0; m < members; m++)
+            weight[h * members + m] = b->prior[h] / members;
+    share_out(b, weight, probability);
+    for (int k = 0; k < b->entries; k++) {
+        const hp_weights *entry = &b->entry_weight[k];
+        for (int h = 0; entry->row && h < b->count; h++)
+            for (int m = 0; m < members; m++)
+                weight[h * members + m] *= hp_weight_of(entry, h, m);
+        share_out(b, weight, &probability[(size_t)(k + 1) * (size_t)b->count]);
+    }
+    free(weight);
+    return HP_OK;
 }

@@ -79,9 +79,10 @@ void hp_belief_members(const hp_belief *belief, double *weight);
 /* Weight of each hypothesis with each motor, whatever the bench adds; [h * motors + motor]. */
 void hp_belief_by_motor(const hp_belief *belief, double *weight);
 
-/* How each entry moved things: probability before and after it of one hypothesis set is up to the
- * caller; this gives all hypotheses after the first `entries` entries. */
-void hp_belief_after(const hp_belief *belief, int entries, double *probability);
+/* How each entry moved things: the probability of each hypothesis before the log and after each
+ * entry; [(entries + 1) * count]. In one go, since each step begins where the one before ended.
+ * HP_FAIL_MEMORY. */
+hp_result hp_belief_course(const hp_belief *belief, double *probability, hp_error *err);
 
 /* ---- contradictions -------------------------------------------------------------------------- */
 
