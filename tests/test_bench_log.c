@@ -434,6 +434,9 @@ static void odd_labels_are_read_back(void **state)
         {"1", "2", "3"},
         {"red / white", "red", "white"},
         {"{x}", "[y]", "&z"},
+        {"-", "V2", "W2"},
+        {"-", "- a", "a=b"},
+        {"V2", "W2", "-W2"},
     };
     hp_scenario scenario = bench_scenario();
     hp_random random = hp_random_init(7, 0);

@@ -27,7 +27,8 @@ void hp_bench_put_typed(FILE *out, const char *text)
 bool hp_bench_put_member(FILE *out, const char *text)
 {
     char name[HP_BENCH_PAIR_SIZE];
-    const char *sign = strchr(text, '=');
+    /* The last: no value has one, but a lead's name may. */
+    const char *sign = strrchr(text, '=');
     if (!sign || sign == text || (size_t)(sign - text) >= sizeof name)
         return false;
     snprintf(name, sizeof name, "%.*s", (int)(sign - text), text);

@@ -36,8 +36,25 @@ static bool is_joined(const char *text, const char *first, const char *second)
     return between > 0 && strcasecmp(text + length + between, second) == 0;
 }
 
+/* The pair whose own name this is, in either order; -1: none. Names may begin and end in the sign
+ * between them. */
+static int pair_named(const hp_labels *labels, const char *text)
+{
+    char name[HP_BENCH_PAIR_SIZE];
+    for (int a = 0; a < HP_PHASE_COUNT; a++)
+        for (int b = 0; b < HP_PHASE_COUNT; b++) {
+            snprintf(name, sizeof name, "%s-%s", labels->motor_lead[a], labels->motor_lead[b]);
+            if (a != b && strcasecmp(text, name) == 0)
+                return HP_PHASE_COUNT - a - b;
+        }
+    return -1;
+}
+
 int hp_bench_pair_find(const hp_labels *labels, const char *text)
 {
+    int named = pair_named(labels, text);
+    if (named >= 0)
+        return named;
     for (int form = 0; form < 4; form++)
         for (int a = 0; a < HP_PHASE_COUNT; a++)
             for (int b = 0; b < HP_PHASE_COUNT; b++) {
