@@ -162,6 +162,9 @@ json_t *driver_commission(driver *d, finished_person *p)
 {
     char done[STEPS_MAX][32], kind[32];
     int count = 0;
+    /* Whoever joined it has looked for what power would harm. */
+    log_entry(d, "pins", " --continuity=yes --touches-shell=no --phase-touches-sensor=no");
+    log_entry(d, "sensor_supply", " --supply-v=5");
     log_entry(d, "trial",
               " --wiring=1 --throttle-percent=35 --motion=forward --feel=smooth --starts=6 "
               "--starts-tried=6");
