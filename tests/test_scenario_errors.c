@@ -146,7 +146,7 @@ static void missing_keys(void **state)
           "give motor.magnets)",
           FILE_NAME
           ": error: motor.resistance_between_leads_ohm is missing, must be a number above "
-          "0 and at most 1000 (ohm)",
+          "0 and at most 20 (ohm)",
           FILE_NAME ": error: the motor's back-EMF is missing, must be one of "
                     "motor.no_load_speed_rpm_at_v, motor.backemf_peak_v_per_krpm, "
                     "motor.backemf_rms_v_per_krpm and motor.torque_constant_nm_per_a"}},
@@ -371,6 +371,28 @@ static void labels_that_cannot_be(void **state)
     CHECK_ALL(mistakes);
 }
 
+#define HUB_OF_BEFORE "hubphase: 1\nmotor: {magnets: 46, resistance_between_leads_ohm: "
+#define HUB_OF_AFTER  ", no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\n"
+#define HUB_OF(ohm)   HUB_OF_BEFORE ohm HUB_OF_AFTER
+
+/* The word is for figures that are too large; 20 ohm and the default inductance go together. */
+static void milliohm_are_named_for_large_figures_only(void **state)
+{
+    (void)state;
+    static const char *const wrong[] = {"-340", "0", "'340 ohm'", "[340]", "oops"};
+    for (size_t k = 0; k < sizeof wrong / sizeof wrong[0]; k++) {
+        char text[300];
+        snprintf(text, sizeof text, "%s%s%s", HUB_OF_BEFORE, wrong[k], HUB_OF_AFTER);
+        loaded l = scenario_load_text(FILE_NAME, text);
+        check_int(l.result, HP_FAIL_INPUT);
+        check_true(!strstr(l.printed, "milliohm"), "%s", l.printed);
+        loaded_free(&l);
+    }
+    loaded l = scenario_load_text(FILE_NAME, HUB_OF("20"));
+    check_true(l.result == HP_OK, "%s", l.printed);
+    loaded_free(&l);
+}
+
 static void what_cannot_be(void **state)
 {
     (void)state;
@@ -381,7 +403,17 @@ static void what_cannot_be(void **state)
         {GOOD "  inductance_between_leads_mh: 440\n",
          1,
          {"motor.inductance_between_leads_mh (440) over motor.resistance_between_leads_ohm (0.21) "
-          "makes a time constant of 2.1e+03 ms, must be from 0.001 to 500 ms: check the units"}},
+          "makes a time constant of 2.1e+03 ms, must be from 0.02 to 500 ms: check the units"}},
+        {GOOD "  inductance_between_leads_mh: 0.00044\n", /* the henry's figure */
+         1,
+         {"makes a time constant of 0.0021 ms, must be from 0.02 to 500 ms: check the units"}},
+        {HUB_OF("340"),
+         1,
+         {"motor.resistance_between_leads_ohm is 340, must be a number above 0 and at most 20 "
+          "(ohm); no hub's winding has more. If the meter showed milliohm, it is 0.34"}},
+        {HUB_OF("21"), 1, {"If the meter showed milliohm, it is 0.021"}},
+        {HUB_OF("2100"), 1, {"If the meter showed milliohm, it is 2.1"}},
+
         {GOOD "supply: {battery_v: 36}\ncontroller: {undervoltage_v: 36}\n",
          1,
          {"controller.undervoltage_v is 36, must be below supply.battery_v (36): it would never "
@@ -707,6 +739,7 @@ int main(void)
         cmocka_unit_test(words_and_texts),
         cmocka_unit_test(labels_that_cannot_be),
         cmocka_unit_test(what_cannot_be),
+        cmocka_unit_test(milliohm_are_named_for_large_figures_only),
         cmocka_unit_test(contradictions_are_named),
         cmocka_unit_test(tables_that_cannot_be),
         cmocka_unit_test(series_that_cannot_be),

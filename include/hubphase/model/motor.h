@@ -28,6 +28,10 @@ typedef enum hp_backemf_kind {
     HP_BACKEMF_KIND_COUNT
 } hp_backemf_kind;
 
+/* [ohm] between two leads, more than any hub's winding has: chosen wide, theirs are hundredths to a
+ * few ohm. Beyond it a unit was mistaken. */
+#define HP_LEADS_MOST_OHM 20.0
+
 #define HP_BACKEMF_HARMONICS 25 /* highest harmonic that a series may have */
 
 typedef struct hp_backemf {

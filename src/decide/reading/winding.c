@@ -17,7 +17,7 @@ static const hp_field fields[] = {
      .required = true,
      .figure = true,
      .limits = {.unit = "ohm", .low = 0, .high = 1e6, .none = true},
-     .usual = {.high = 20},
+     .usual = {.high = HP_LEADS_MOST_OHM},
      .offset = offsetof(hp_winding, ohm),
      .argument = "PAIR=OHMS",
      .help = "Resistance of a pair of phase leads, or open"},

@@ -37,7 +37,7 @@ const hp_key hp_keys_machine[HP_KEYS_BENCH - HP_KEYS_MACHINE] = {
     [HP_KEY_MOTOR_NAME] = LINE("motor.name", labels.motor),
     [HP_KEY_POLE_PAIRS] = WHOLE("motor.pole_pairs", 1, 100, drive.motor.pole_pairs, NULL),
     [HP_KEY_MAGNETS] = WHOLE("motor.magnets", 2, 200, magnets, NULL),
-    [HP_KEY_RESISTANCE] = ABOVE("motor.resistance_between_leads_ohm", "ohm", 0, 1000,
+    [HP_KEY_RESISTANCE] = ABOVE("motor.resistance_between_leads_ohm", "ohm", 0, HP_LEADS_MOST_OHM,
                                 resistance_between_leads, 1, NULL),
     [HP_KEY_MEASURED_C] = FROM("motor.resistance_measured_at_c", "C", -40, 200, measured_c, 1,
                                "chosen: a room at 20 C"),

@@ -1,11 +1,12 @@
 /* Motor: pole pairs, resistance, open lead. See scenario_settle.h. */
+#include "record/scenario/scenario_number.h"
 #include "record/scenario/scenario_settle.h"
 
 #include <math.h>
 
 /* Time constant of the winding, L / R [s], that a motor can have: those of hubs are some
  * milliseconds. Chosen wide; beyond it a unit was mistaken. */
-#define TIME_CONSTANT_LEAST 1e-6
+#define TIME_CONSTANT_LEAST 2e-5
 #define TIME_CONSTANT_MOST  0.5
 
 /* A magnet is a pole; two make a pair. */
@@ -36,14 +37,30 @@ static void settle_poles(hp_reader *reader)
                           draft->magnets, draft->drive.motor.pole_pairs);
 }
 
+/* A figure of a milliohm scale is the slip that makes a winding of hundreds of ohm. */
+static void name_milliohm(hp_reader *reader)
+{
+    char text[64];
+    double said;
+    hp_value value = hp_reader_value(reader, HP_KEY_RESISTANCE);
+    if (reader->reading[HP_KEY_RESISTANCE].state == HP_VALUE_BAD &&
+        hp_yaml_kind_of(value.node) == HP_YAML_TEXT &&
+        hp_yaml_text(value.node, text, sizeof text) &&
+        hp_number_read(text, &said) == HP_NUMBER_FINE && said > HP_LEADS_MOST_OHM)
+        hp_problems_amend(reader->problems, hp_key_of(HP_KEY_RESISTANCE)->path,
+                          "; no hub's winding has more. If the meter showed milliohm, it is %.4g",
+                          1e-3 * said);
+}
+
 /* Between two leads two phases lie in series: half of it is one phase, whether the winding is a
  * star or a delta, since the model's star is the equivalent of either. */
 static void settle_resistance(hp_reader *reader)
 {
     hp_draft *draft = &reader->draft;
     hp_motor_params *motor = &draft->drive.motor;
+    name_milliohm(reader);
     if (!hp_reader_require(reader, HP_KEY_RESISTANCE,
-                           "a number above 0 and at most 1000 (ohm), by a four-wire meter or from "
+                           "a number above 0 and at most 20 (ohm), by a four-wire meter or from "
                            "current and voltage") ||
         !hp_reader_sound(reader, HP_KEY_MEASURED_C))
         return;
@@ -58,7 +75,7 @@ static void settle_resistance(hp_reader *reader)
                                                                    : HP_KEY_RESISTANCE,
                           "motor.inductance_between_leads_mh (%.6g) over "
                           "motor.resistance_between_leads_ohm (%.6g) makes a time constant of %.3g "
-                          "ms, must be from 0.001 to 500 ms: check the units",
+                          "ms, must be from 0.02 to 500 ms: check the units",
                           hp_reader_number(reader, HP_KEY_INDUCTANCE),
                           draft->resistance_between_leads, 1e3 * constant);
 }
