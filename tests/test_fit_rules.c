@@ -7,6 +7,7 @@
 #include "decide/fit/fit_rules.h"
 #include "hubphase/model/drive.h"
 #include "model/axle.h"
+#include "report/words/fit_words.h"
 
 /* A machine on paper: a fit as a simulation might leave it, filled in by hand. */
 typedef struct paper {
@@ -306,6 +307,48 @@ static void a_speed_step_is_told_with_the_level(void **state)
     check_close(line->figure[figures].value, 0.6, 0.0, "of all the duty");
 }
 
+/* Of lead no protection is spoken: there is none. */
+static void a_lead_battery_is_not_left_to_a_protection(void **state)
+{
+    (void)state;
+    for (int cell = 0; cell < HP_CELL_COUNT; cell++) {
+        paper p;
+        paper_make(&p);
+        bool bare = cell == HP_CELL_LEAD;
+        p.vehicle.pack.cell = (hp_cell)cell;
+        p.drive.controller.undervoltage_v = 29.0;
+        check_line(&p, HP_FIT_CUT_OFF, HP_FIT_LOOK, bare ? HP_CUT_OFF_LOW_BARE : HP_CUT_OFF_LOW,
+                   "below the empty battery");
+        p.drive.controller.undervoltage_v = 0.0;
+        check_line(&p, HP_FIT_CUT_OFF, HP_FIT_LOOK, bare ? HP_CUT_OFF_NONE_BARE : HP_CUT_OFF_NONE,
+                   "no cut-out");
+        char text[600];
+        hp_fit_advice_text(&p.fit, &p.fit.line[HP_FIT_CUT_OFF], NULL, text, sizeof text);
+        check_text_contains(text, bare ? "a lead battery has no protection of its own"
+                                       : "the battery's own protection ends the ride");
+        check_text_contains(hp_fit_battery_caution((hp_cell)cell),
+                            bare ? "gas that explodes" : "never bypass its protection");
+    }
+}
+
+/* 7 m/s, and 6 km/h is a brisk walk. */
+static void a_machine_that_outruns_who_walks_with_it_is_named(void **state)
+{
+    (void)state;
+    paper p;
+    paper_make(&p);
+    p.vehicle.ridden = false;
+    check_line(&p, HP_FIT_LEVEL, HP_FIT_LOOK, HP_ROAD_RUNS_AWAY, "nobody rides it");
+    p.fit.level[HP_FIT_CHARGE_FULL].speed = 6.05 / 3.6;
+    check_line(&p, HP_FIT_LEVEL, HP_FIT_LOOK, HP_ROAD_RUNS_AWAY, "just quicker than a walk");
+    p.fit.level[HP_FIT_CHARGE_FULL].speed = 5.95 / 3.6;
+    check_line(&p, HP_FIT_LEVEL, HP_FIT_OK, 0, "a walk");
+    paper_make(&p);
+    p.vehicle.ridden = false;
+    p.fit.level[HP_FIT_CHARGE_FULL].meets = false;
+    check_line(&p, HP_FIT_LEVEL, HP_FIT_STOP, HP_ROAD_NOT, "it does not move");
+}
+
 static void a_machine_that_does_not_climb_is_stopped(void **state)
 {
     (void)state;
@@ -465,6 +508,8 @@ int main(void)
         cmocka_unit_test(a_stated_fault_is_named_where_no_wiring_is_correct),
         cmocka_unit_test(a_speed_step_is_told_with_the_level),
         cmocka_unit_test(without_a_correct_wiring_the_road_is_unknown),
+        cmocka_unit_test(a_lead_battery_is_not_left_to_a_protection),
+        cmocka_unit_test(a_machine_that_outruns_who_walks_with_it_is_named),
         cmocka_unit_test(a_machine_that_does_not_climb_is_stopped),
         cmocka_unit_test(an_axle_is_judged_by_its_pressure_unless_an_arm_holds_it),
         cmocka_unit_test(a_hub_turned_round_needs_a_reverse_wiring),

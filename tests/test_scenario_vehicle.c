@@ -211,6 +211,59 @@ static void mistakes_are_told_with_their_place(void **state)
     check_refused("vehicle: {rider: 80}\n", "vehicle.rider is not known, did you mean ride?");
 }
 
+/* A hub with a gear inside is smaller and lighter; what is stated counts all the same. */
+static void a_geared_hub_has_its_own_thermal_figures(void **state)
+{
+    (void)state;
+    hp_scenario s = load("stand: {gear_ratio: 4.43}\n");
+    check_listed(&s, "thermal.copper_j_per_k", "134.75", HP_ORIGIN_DERIVED);
+    check_listed(&s, "thermal.hub_j_per_k", "1012.5", HP_ORIGIN_DERIVED);
+    check_listed(&s, "thermal.copper_to_hub_k_per_w", "0.3", HP_ORIGIN_DERIVED);
+    check_listed(&s, "thermal.hub_to_air_k_per_w", "1.2", HP_ORIGIN_DERIVED);
+    check_text_contains(hp_parameters_find(&s.fit_parameters, "thermal.hub_j_per_k")->why,
+                        "weigh it");
+    hp_scenario_free(&s);
+    s = load("stand: {gear_ratio: 4.43}\nthermal: {hub_kg: 3.4, copper_to_hub_k_per_w: 0.2}\n");
+    check_listed(&s, "thermal.hub_j_per_k", "1372.5", HP_ORIGIN_DERIVED); /* less 0.35 kg */
+    check_listed(&s, "thermal.copper_to_hub_k_per_w", "0.2", HP_ORIGIN_FILE);
+    hp_scenario_free(&s);
+    s = load("stand: {gear_ratio: 1}\n");
+    check_listed(&s, "thermal.hub_j_per_k", "2340", HP_ORIGIN_DEFAULT);
+    hp_scenario_free(&s);
+    check_refused("stand: {gear_ratio: 4.43}\nthermal: {hub_kg: 0.3}\n",
+                  "thermal.hub_kg is 0.3, must be above its copper, 0.35 kg");
+}
+
+/* Half of a lead battery, unless stated. */
+static void a_lead_battery_gives_half(void **state)
+{
+    (void)state;
+    hp_scenario s = load("pack: {cells: lead}\n");
+    COPIED(pack.usable, 0.5);
+    check_listed(&s, "pack.usable_percent", "50", HP_ORIGIN_DERIVED);
+    hp_scenario_free(&s);
+    s = load("pack: {cells: lead, usable_percent: 70}\n");
+    COPIED(pack.usable, 0.7);
+    hp_scenario_free(&s);
+    s = load("pack: {cells: lifepo4}\n");
+    check_listed(&s, "pack.usable_percent", "90", HP_ORIGIN_DEFAULT);
+    hp_scenario_free(&s);
+}
+
+static void a_machine_without_a_rider_is_known_as_such(void **state)
+{
+    (void)state;
+    hp_scenario s = load("vehicle: {rider_kg: 0}\n");
+    assert_false(s.vehicle.ridden);
+    hp_scenario_free(&s);
+    s = load("vehicle: {rider_kg: 1}\n");
+    assert_true(s.vehicle.ridden);
+    hp_scenario_free(&s);
+    s = load("");
+    assert_true(s.vehicle.ridden);
+    hp_scenario_free(&s);
+}
+
 /* A battery without load lies between empty and full, give or take a meter's error. */
 static void a_battery_beyond_its_cells_is_refused(void **state)
 {
@@ -264,6 +317,9 @@ int main(void)
         cmocka_unit_test(every_key_reaches_its_place),
         cmocka_unit_test(what_is_left_out_is_worked_out),
         cmocka_unit_test(mistakes_are_told_with_their_place),
+        cmocka_unit_test(a_geared_hub_has_its_own_thermal_figures),
+        cmocka_unit_test(a_lead_battery_gives_half),
+        cmocka_unit_test(a_machine_without_a_rider_is_known_as_such),
         cmocka_unit_test(a_battery_beyond_its_cells_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

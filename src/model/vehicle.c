@@ -16,6 +16,18 @@ hp_cell_volts hp_cell_volts_of(hp_cell cell)
     return volts[cell];
 }
 
+hp_cell_use hp_cell_use_of(hp_cell cell)
+{
+    /* Common practice: an old lithium pack, not emptied to the last; half of a lead battery, whose
+     * capacity holds for twenty hours' draw and which deep discharges wear out (memory). */
+    static const hp_cell_use use[HP_CELL_COUNT] = {
+        [HP_CELL_LI_ION] = {0.9, true},
+        [HP_CELL_LIFEPO4] = {0.9, true},
+        [HP_CELL_LEAD] = {0.5, false},
+    };
+    return use[cell];
+}
+
 hp_vehicle hp_vehicle_default(void)
 {
     const hp_cell_volts li_ion = hp_cell_volts_of(HP_CELL_LI_ION);
@@ -27,13 +39,14 @@ hp_vehicle hp_vehicle_default(void)
         .cruise_m_s = 20.0 / 3.6,
         .ride = {{2000.0, 0.0}, {500.0, 6.0}, {2000.0, 0.0}}, /* chosen: out, up, on */
         .stretches = 3,
+        .ridden = true,
         .unsure = 0.15,
         .pack = {.cell = HP_CELL_LI_ION,
                  .in_series = 10,
                  .full_v = 10.0 * li_ion.full,
                  .empty_v = 10.0 * li_ion.empty,
                  .resistance_ohm = 0.08,
-                 .usable = 0.9},
+                 .usable = hp_cell_use_of(HP_CELL_LI_ION).usable},
         .battery_lead = {.length_m = 0.5},
         .phase_lead = {.length_m = 0.5},
         .insulation = HP_INSULATION_75,

@@ -27,6 +27,8 @@ typedef struct hp_heat_params {
 
 /* A middling direct-drive hub of six kilograms in moving air; chosen: reasons in the source. */
 hp_heat_params hp_heat_params_default(void);
+/* The same of a hub with a gear inside, which is smaller and lighter. */
+hp_heat_params hp_heat_params_behind_gear(void);
 /* HP_FAIL_INPUT naming the field and the limit it breaks, else HP_OK. */
 hp_result hp_heat_params_check(const hp_heat_params *heat, hp_error *err);
 
@@ -61,6 +63,14 @@ typedef struct hp_cell_volts {
 } hp_cell_volts;
 
 hp_cell_volts hp_cell_volts_of(hp_cell cell);
+
+/* How a battery of such cells is used. */
+typedef struct hp_cell_use {
+    double usable;     /* share of the capacity that a ride may take, where it is not stated */
+    bool switches_off; /* it has a protection of its own that ends the ride */
+} hp_cell_use;
+
+hp_cell_use hp_cell_use_of(hp_cell cell);
 
 typedef struct hp_pack_params {
     hp_cell cell;
@@ -130,6 +140,7 @@ typedef struct hp_vehicle {
     double cruise_m_s; /* speed for the range at part throttle; > 0 */
     hp_stretch ride[HP_RIDE_MAX];
     int stretches; /* 1.. */
+    bool ridden;   /* by somebody; false: drawn, or walked with */
     hp_mounted mounted;
     double unsure; /* share by which road figures may be off; 0..1 */
     hp_pack_params pack;

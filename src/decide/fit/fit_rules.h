@@ -11,7 +11,13 @@
 /* Findings of the rules that have more than one way to go wrong; 0 is as it should be. Words:
  * report/words/fit_words.c. */
 enum { HP_VOLTS_ABOVE = 1, HP_VOLTS_NEAR };
-enum { HP_CUT_OFF_NONE = 1, HP_CUT_OFF_LOW, HP_CUT_OFF_HIGH };
+enum {
+    HP_CUT_OFF_NONE = 1,
+    HP_CUT_OFF_LOW,
+    HP_CUT_OFF_HIGH,
+    HP_CUT_OFF_NONE_BARE, /* ... and the battery has no protection of its own either */
+    HP_CUT_OFF_LOW_BARE
+};
 enum { HP_SENSORS_ABOVE = 1, HP_SENSORS_BELOW };
 enum { HP_PACK_WEAK = 1, HP_PACK_UNLIMITED };
 enum { HP_FUSE_TOO_LARGE = 1, HP_FUSE_TOO_SMALL, HP_FUSE_JUST };
@@ -19,7 +25,7 @@ enum { HP_BREAKING_WEAK = 1, HP_BREAKING_VOLTS, HP_BREAKING_UNSURE };
 enum { HP_PLUG_OVER = 1, HP_PLUG_NEAR };
 enum { HP_LEADS_OVER = 1, HP_LEADS_DROP, HP_LEADS_BRIEF };
 enum { HP_PHASE_UNLIMITED = 1 };
-enum { HP_ROAD_NOT = 1, HP_ROAD_NOT_EMPTY, HP_ROAD_POOR };
+enum { HP_ROAD_NOT = 1, HP_ROAD_NOT_EMPTY, HP_ROAD_POOR, HP_ROAD_RUNS_AWAY };
 enum { HP_RANGE_NO_CRUISE = 1, HP_RANGE_SHORT };
 enum { HP_HEAT_OVER = 1, HP_HEAT_NEAR, HP_HEAT_STUCK, HP_HEAT_LEVEL };
 enum { HP_STALL_BURNS = 1, HP_STALL_SLOW, HP_STALL_LATE };

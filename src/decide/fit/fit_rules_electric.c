@@ -31,17 +31,18 @@ void hp_fit_cut_off(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *l
 {
     const hp_pack_params *pack = &given->vehicle->pack;
     double cut = given->drive->controller.undervoltage_v;
+    const bool protected = hp_cell_use_of(pack->cell).switches_off;
     double high = pack->empty_v + CUT_OFF_HIGH * (pack->full_v - pack->empty_v);
     (void)fit;
     hp_fit_add(line, HP_FIT_EMPTY_V, pack->empty_v);
     hp_fit_add(line, HP_FIT_FULL_V, pack->full_v);
     if (!(cut > 0.0)) {
-        hp_fit_find(line, HP_FIT_LOOK, HP_CUT_OFF_NONE);
+        hp_fit_find(line, HP_FIT_LOOK, protected ? HP_CUT_OFF_NONE : HP_CUT_OFF_NONE_BARE);
         return;
     }
     hp_fit_add(line, HP_FIT_CUT_OFF_V, cut);
     if (cut < pack->empty_v)
-        hp_fit_find(line, HP_FIT_LOOK, HP_CUT_OFF_LOW);
+        hp_fit_find(line, HP_FIT_LOOK, protected ? HP_CUT_OFF_LOW : HP_CUT_OFF_LOW_BARE);
     else if (cut >= pack->full_v)
         hp_fit_find(line, HP_FIT_STOP, HP_CUT_OFF_HIGH);
     else if (cut > high)

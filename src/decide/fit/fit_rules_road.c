@@ -9,6 +9,8 @@
 
 /* chosen: where less than half of the battery's power reaches the road, the rest is heat. */
 #define EFFICIENCY_POOR 0.5
+/* chosen: a brisk walk [m/s]; who walks with a faster machine is drawn along. */
+#define WALK_MOST (6.0 / 3.6)
 
 /* ---- speed, hill, range ---------------------------------------------------------------------- */
 
@@ -45,6 +47,9 @@ static void judge_meetings(hp_fit_line *line, const hp_fit_meeting at[HP_FIT_CHA
 
 void hp_fit_level(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line)
 {
+    const hp_fit_meeting *full = &fit->level[HP_FIT_CHARGE_FULL];
+    if (!given->vehicle->ridden && full->meets && full->speed > WALK_MOST)
+        hp_fit_find(line, HP_FIT_LOOK, HP_ROAD_RUNS_AWAY);
     judge_meetings(line, fit->level);
     if (given->drive->controller.speed_cap < 1.0)
         hp_fit_add(line, HP_FIT_STEP_PERCENT, given->drive->controller.speed_cap);

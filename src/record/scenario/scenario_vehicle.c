@@ -128,6 +128,7 @@ static void settle_wheel(hp_reader *reader)
 {
     hp_draft *draft = &reader->draft;
     hp_wheel_size size;
+    draft->vehicle.ridden = draft->rider_kg > 0.0;
     draft->vehicle.road.mass_kg = draft->machine_kg + draft->rider_kg + draft->load_kg;
     if (!hp_reader_has(reader, HP_KEY_TYRE))
         return;
@@ -237,6 +238,11 @@ static void settle_pack(hp_reader *reader)
     hp_pack_params *pack = &reader->draft.vehicle.pack;
     const hp_cell_volts cell = hp_cell_volts_of(pack->cell);
     const hp_supply_params *supply = &reader->draft.drive.supply;
+    if (hp_reader_lacks(reader, HP_KEY_PACK_USABLE) && hp_reader_has(reader, HP_KEY_CELLS) &&
+        pack->cell == HP_CELL_LEAD)
+        hp_reader_derive(reader, HP_KEY_PACK_USABLE, 100.0 * hp_cell_use_of(pack->cell).usable,
+                         "common practice (memory): deep discharges wear a lead battery out, and "
+                         "at such currents it gives less than its label says");
     if (hp_reader_lacks(reader, HP_KEY_IN_SERIES) && hp_reader_sound(reader, HP_KEY_BATTERY_V))
         hp_reader_derive(reader, HP_KEY_IN_SERIES,
                          fmin(fmax(round(supply->emf_v / cell.middle), 1.0), 100.0),
@@ -292,10 +298,33 @@ static void settle_axle(hp_reader *reader)
                           axle->flats_mm, axle->diameter_mm);
 }
 
+/* A hub with a gear inside is another hub, where its figures are not stated. */
+static hp_heat_params usual_heat(hp_reader *reader)
+{
+    const hp_heat_params geared = hp_heat_params_behind_gear();
+    const double ratio = reader->draft.drive.stand.gear_ratio;
+    if (!hp_reader_has(reader, HP_KEY_GEAR) || !(ratio > 1.0))
+        return hp_heat_params_default();
+    if (hp_reader_lacks(reader, HP_KEY_COPPER_J))
+        hp_reader_derive(reader, HP_KEY_COPPER_J, geared.copper_j_per_k,
+                         "chosen, behind a gear: 0.35 kg of copper");
+    if (hp_reader_lacks(reader, HP_KEY_HUB_J))
+        hp_reader_derive(reader, HP_KEY_HUB_J, geared.hub_j_per_k,
+                         "chosen, behind a gear: a hub of 2.6 kg; weigh it");
+    if (hp_reader_lacks(reader, HP_KEY_COPPER_HUB))
+        hp_reader_derive(reader, HP_KEY_COPPER_HUB, geared.copper_hub_k_w,
+                         "derived, behind a gear: slot paper from memory (docs/scenario.md); "
+                         "measure it by the heating test");
+    if (hp_reader_lacks(reader, HP_KEY_HUB_AIR))
+        hp_reader_derive(reader, HP_KEY_HUB_AIR, geared.hub_air_k_w,
+                         "derived, behind a gear: 12 W/(m2 K) over the shell (docs/scenario.md)");
+    return geared;
+}
+
 static void settle_heat(hp_reader *reader)
 {
     const hp_draft *draft = &reader->draft;
-    const hp_heat_params usual = hp_heat_params_default();
+    const hp_heat_params usual = usual_heat(reader);
     double copper_kg = usual.copper_j_per_k / HP_COPPER_J_PER_KG_K;
     if (hp_reader_has(reader, HP_KEY_COPPER_KG)) {
         copper_kg = draft->copper_kg;

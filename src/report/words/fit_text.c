@@ -7,7 +7,8 @@
 #include <math.h>
 #include <string.h>
 
-#define STATE_COLUMNS 11
+#define STATE_COLUMNS   11
+#define CAUTION_COLUMNS 12 /* as the cautions before it */
 
 /* Lines are told in these groups, each up to before the next one's first rule. */
 typedef struct group {
@@ -168,4 +169,5 @@ void hp_fit_print(const hp_report_case *subject, const hp_vehicle *vehicle, cons
     print_sources(out);
     fputc('\n', out->file);
     hp_cautions_print(out);
+    hp_text_fill(out, "", CAUTION_COLUMNS, hp_fit_battery_caution(vehicle->pack.cell));
 }

@@ -70,6 +70,14 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
                                         "controller.undervoltage_v.",
                     [HP_CUT_OFF_LOW] = "The controller goes on below the empty battery: its own "
                                        "protection must stop it. Stop by the volts yourself.",
+                    [HP_CUT_OFF_NONE_BARE] =
+                        "Nothing ends the ride: a lead battery has no protection of its own, and "
+                        "one that was emptied to the last is spoilt. Stop by the volts yourself, "
+                        "or state controller.undervoltage_v.",
+                    [HP_CUT_OFF_LOW_BARE] =
+                        "The controller goes on below the empty battery, and a lead battery has no "
+                        "protection of its own: emptied to the last it is spoilt. Stop by the "
+                        "volts yourself.",
                     [HP_CUT_OFF_HIGH] = "The controller stops long before the battery is empty: "
                                         "it is made for more cells."}},
     [HP_FIT_SENSOR_SUPPLY] =
@@ -157,21 +165,25 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
          .title = "Speed on the level",
          .rule = "Full throttle, where machine and road meet; power and efficiency at half charge.",
          .sources = SIMULATED | ROAD,
-         .advice = {[HP_ROAD_NOT] = "It does not move this load. Check the figures of the road.",
+         .advice = {[HP_ROAD_RUNS_AWAY] =
+                        "Nobody rides it: if somebody walks with it, at full throttle it draws "
+                        "them along. Take a lower speed step or stop the throttle short, and fit a "
+                        "switch that cuts the drive when the hand lets go.",
+                    [HP_ROAD_NOT] = "It does not move this load. Check the figures of the road.",
                     [HP_ROAD_NOT_EMPTY] = "It does not move this load with an empty battery.",
                     [HP_ROAD_POOR] = "More heat than motion: the motor is too slow or too fast for "
                                      "this wheel."}},
     [HP_FIT_HILL] =
         {.name = "hill",
          .title = "Speed on the hill",
-         .rule = "The same up vehicle.hill_percent; the steepest is what it climbs without pedals "
-                 "at half charge.",
+         .rule = "The same up vehicle.hill_percent; the steepest is what it climbs by the motor "
+                 "alone at half charge.",
          .sources = SIMULATED | ROAD,
          .advice = {[HP_ROAD_NOT] = "It does not climb this hill. A smaller wheel, a gear, less "
-                                    "load, or help with the pedals.",
+                                    "load, or help by pedalling or pushing.",
                     [HP_ROAD_NOT_EMPTY] = "It climbs with a full battery only.",
-                    [HP_ROAD_POOR] = "More heat than motion: help with the pedals, or a smaller "
-                                     "wheel."}},
+                    [HP_ROAD_POOR] = "More heat than motion: help by pedalling or pushing, or a "
+                                     "smaller wheel."}},
     [HP_FIT_RANGE] = {.name = "range",
                       .title = "Range on the level",
                       .rule = "Usable charge at the middle voltage over the power drawn.",
@@ -184,8 +196,9 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
          .title = "Winding on the ride",
          .rule = "From cold along vehicle.ride at full throttle, half charge; hottest anywhere.",
          .sources = SIMULATED | ROAD | HEAT,
-         .advice = {[HP_HEAT_OVER] = "It overheats on this ride. Rests, help with the pedals, less "
-                                     "load, a smaller wheel.",
+         .advice = {[HP_HEAT_OVER] =
+                        "It overheats on this ride. Rests, help by pedalling or pushing, "
+                        "less load, a smaller wheel.",
                     [HP_HEAT_NEAR] = "It may overheat: the thermal figures are not sure. Feel the "
                                      "hub after the hill.",
                     [HP_HEAT_STUCK] = "One stretch is too steep to climb."}},
@@ -195,8 +208,8 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
          .rule = "From cold, how long the hill takes and how long the winding bears it; how steep "
                  "it may be for ever.",
          .sources = SIMULATED | ROAD | HEAT,
-         .advice = {[HP_HEAT_OVER] = "It overheats before the top. Rests, help with the pedals, "
-                                     "less load, a smaller wheel.",
+         .advice = {[HP_HEAT_OVER] = "It overheats before the top. Rests, help by pedalling or "
+                                     "pushing, less load, a smaller wheel.",
                     [HP_HEAT_NEAR] = "It may overheat before the top: the thermal figures are not "
                                      "sure. Feel the hub half way.",
                     [HP_HEAT_STUCK] = "It does not climb this hill.",
@@ -459,4 +472,21 @@ char *hp_fit_advice_text(const hp_fit *fit, const hp_fit_line *line, const hp_la
     if (line->rule == HP_FIT_MOUNTING && line->code == HP_MOUNT_SWAP)
         add_swap(&p, fit, labels);
     return out;
+}
+
+/* ---- the battery ----------------------------------------------------------------------------- */
+
+const char *hp_fit_battery_caution(hp_cell cell)
+{
+    static const char lithium[] = "Lithium battery: none that is unknown, swollen, punctured, wet "
+                                  "or frozen; never bypass its protection.";
+    static const char *const caution[HP_CELL_COUNT] = {
+        [HP_CELL_LI_ION] = lithium,
+        [HP_CELL_LIFEPO4] = lithium,
+        [HP_CELL_LEAD] =
+            "Lead battery: it makes gas that explodes while it is charged: fresh air, no flame, no "
+            "spark at its poles. Its acid burns: eyes covered, rinse at once with much water. A "
+            "tool across its poles welds fast: rings off, poles covered. A charger for lead only.",
+    };
+    return caution[cell];
 }
