@@ -287,7 +287,7 @@ static void where_things_stand_without_memory(void **state)
 {
     bench *b = *state;
     check_int(fail_every_allocation(fill_standing, check_belief, b), 1);
-    check_int(fail_every_allocation(make_course, check_belief, b), 10);
+    check_int(fail_every_allocation(make_course, check_belief, b), 11);
 }
 
 /* ---- the table ------------------------------------------------------------------------------- */
