@@ -150,7 +150,7 @@ static void what_makes_a_machine_slow_is_told_as_it_is_opened(void **state)
     static const char slow[] =
         "hubphase: 1\n"
         "motor: {magnets: 20, resistance_between_leads_ohm: 0.2, inductance_between_leads_mh: "
-        "0.0003, no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\n"
+        "0.0085, no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\n"
         "stand: {wheel_inertia_kg_m2: 0.000001}\n";
     json_t *usual = good_json(
         *state, json_pack("{s:s, s:s, s:s}", "do", "open", "name", "m.yaml", "scenario", MACHINE));

@@ -1,7 +1,7 @@
 # A run that breaks off: the report says so, the command fails with the reason, and waveforms of an
 # earlier run are not replaced by none.
 write_scenario
-sed -i 's/inductance_between_leads_mh: 0.5/inductance_between_leads_mh: 0.0003/; s/wheel_inertia_kg_m2: 0.02/wheel_inertia_kg_m2: 0.000001/' small.yaml
+sed -i 's/inductance_between_leads_mh: 0.5/inductance_between_leads_mh: 0.0085/; s/wheel_inertia_kg_m2: 0.02/wheel_inertia_kg_m2: 0.000001/' small.yaml
 mkdir pictures
 echo good >wave.csv
 echo good >pictures/waveforms-01.svg

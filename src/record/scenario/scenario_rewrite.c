@@ -303,8 +303,8 @@ static hp_result load_text(const char *text, const char *name, hp_source *source
     if (result == HP_OK)
         result = hp_yaml_load(yaml, source, &problems, err);
     if (result == HP_FAIL_INPUT && problems.count > 0)
-        hp_error_set(err, result, "%s, as it was to be written, is no scenario: line %d: %s", name,
-                     problems.item[0].place.line, problems.item[0].text);
+        hp_error_set(err, result, "%s, line %d: %s", name, problems.item[0].place.line,
+                     problems.item[0].text);
     return result;
 }
 

@@ -75,16 +75,6 @@ static void skip_byte_order_mark(hp_source *source)
     }
 }
 
-/* A line may end in CR alone; from here on it ends in LF, so that whoever counts lines or looks for
- * their ends has one thing to look for. Nothing moves by it. */
-static void plain_breaks(hp_source *source)
-{
-    char *end = source->buffer + (source->text - source->buffer) + source->size;
-    for (char *at = end - source->size; (at = memchr(at, '\r', (size_t)(end - at))) != NULL; at++)
-        if (at[1] != '\n')
-            *at = '\n';
-}
-
 /* An empty source that says what it is. */
 static hp_source begin(const char *path, const char *what, const char *begins)
 {
@@ -103,13 +93,11 @@ hp_result hp_source_read_as(hp_source *source, const char *path, const char *wha
         return hp_error_set(err, HP_FAIL_IO, "%s cannot be opened: %s", path, strerror(errno));
     hp_result result = read_open_file(source, file, err);
     close(file);
-    if (result != HP_OK) {
+    if (result == HP_OK)
+        skip_byte_order_mark(source);
+    else
         hp_source_free(source);
-        return result;
-    }
-    skip_byte_order_mark(source);
-    plain_breaks(source);
-    return HP_OK;
+    return result;
 }
 
 hp_result hp_source_copy_as(hp_source *source, const char *text, size_t size, const char *path,
@@ -126,7 +114,6 @@ hp_result hp_source_copy_as(hp_source *source, const char *text, size_t size, co
     source->text = source->buffer;
     source->size = size;
     skip_byte_order_mark(source);
-    plain_breaks(source);
     return HP_OK;
 }
 

@@ -17,9 +17,8 @@ typedef struct hp_source {
     const char *what;   /* what the file must hold, for messages: "scenario"; borrowed */
     const char *begins; /* the line that it begins with: "hubphase: 1"; borrowed */
     char *buffer;       /* owned, terminated */
-    const char *text; /* buffer after a byte order mark, which is skipped; lines end in LF or CR LF,
-                         never in CR alone; borrowed */
-    size_t size;      /* of text, in bytes, without the terminator */
+    const char *text;   /* buffer after a byte order mark, which is skipped; borrowed */
+    size_t size;        /* of text, in bytes, without the terminator */
 } hp_source;
 
 /* Lines and columns count from 1, columns in characters; line 0 stands for the file as a whole. */
