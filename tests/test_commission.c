@@ -351,6 +351,33 @@ static void a_run_of_another_wiring_is_open_again(void **state)
     check_text_contains(
         hp_commission_why_words(&r.list, words, sizeof words),
         "The no-load run is open again: entry 2 was made before a part was mended.");
+    /* The same wiring that turned the wheel no more, and does again: its run is of before. */
+    r.entries = 0;
+    run_number(&r, 1, 0.3);
+    good_run(&r, HP_TURNING_FORWARD);
+    hp_trial *later = run_number(&r, 1, 0.05);
+    later->motion = HP_MOVED_STILL;
+    run_number(&r, 1, 0.3);
+    make(&r);
+    open = step(&r, &hp_reading_no_load);
+    check_true(!open->entry && open->other == 2 && open->other_failed == 3, "before it failed");
+    check_int(open->other_wiring, 0);
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                        "The no-load run is open again: entry 2 was made before the wheel did not "
+                        "turn as it ought to in entry 3.");
+    later->motion = HP_MOVED_UNSAID;
+    make(&r);
+    check_int(step(&r, &hp_reading_no_load)->entry->number, 2);
+    later->motion = HP_MOVED_STILL;
+    later->wiring = hp_wiring_from_number(12);
+    make(&r);
+    check_int(step(&r, &hp_reading_no_load)->entry->number, 2);
+    /* What held the controller off was put right: that is a mend, too. */
+    r.entries = 2;
+    ((hp_controls *)add(&r, &hp_reading_controls))->found = HP_FOUND_BRAKE;
+    make(&r);
+    open = step(&r, &hp_reading_no_load);
+    check_true(!open->entry && open->other == 2 && !open->other_failed, "before it was put right");
     /* Nobody knows of which wiring a run is that was made before one that ran ill. */
     r.entries = 0;
     good_run(&r, HP_TURNING_FORWARD);

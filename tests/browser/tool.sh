@@ -12,8 +12,8 @@
 #           killed                          whose tab is killed again and again
 #           engines                         in three engines
 #           page PERSON COUNT               COUNT hidden machines
-#           wall FACE                       the wall of a club evening, in three engines; then the
-#                                           plans of docs/teaching.md pressed on it
+#           wall FACE                       the wall of a club evening, in three engines
+#           plan                            the plans of docs/teaching.md pressed on the wall
 #   tool.sh face FACE SOURCE FOLDER PERSON COUNT    COUNT hidden machines, through the library's face without a page
 #
 # Leaves with 77 (skipped) where what it needs is not there; of three engines those that are not there are left
@@ -62,7 +62,14 @@ wall)
     node -e 'const scenario = require("fs").readFileSync(process.argv[1], "utf8");
         console.log(JSON.stringify({ do: "open", name: "barrow.yaml", scenario }));
         console.log(JSON.stringify({ do: "lesson" }));' "$barrow" | "$5" >walls/barrow.json
-    HUBPHASE=$program BARROW=$barrow node wall.test.mjs
+    HUBPHASE=$program BARROW=$barrow exec node wall.test.mjs
+    ;;
+plan)
+    rm -rf walls
+    mkdir walls
+    for machine in barrow trike; do
+        "$program" lesson "$source/scenarios/$machine.yaml" --quiet -o "walls/$machine"
+    done
     TEACHING=$source/docs/teaching.md exec node plan.test.mjs
     ;;
 esac

@@ -34,3 +34,17 @@ hubphase commission barrow.yaml | grep -A5 '^Stop'
 echo "--- and a good one"
 log no_load --turned=forward $run --full-a=0.4
 says
+echo "--- and a gentle one after it takes nothing back"
+log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+says
+echo "--- but one that is half again too fast does"
+log no_load --turned=forward --full-v=37.4 --full-speed-rpm=330 --full-a=0.4
+says
+hubphase log barrow.yaml --undo --quiet
+echo "--- and a wheel that did not turn in between: both ask for the run once more"
+log trial --wiring=5 --throttle-percent=35 --motion=still --starts=0 --starts-tried=6 --battery-a=0.05
+log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+says
+hubphase commission barrow.yaml | grep -A2 'open again'
+hubphase commission barrow.yaml --json | grep -E '"other_(entry|failed)": [0-9]'

@@ -7,7 +7,7 @@
  * there, and its last entry stands alone.
  *
  * What a run showed is of the wiring and the parts that it was made with: once another one was
- * joined, or one mended, it is open again.
+ * joined, or one mended, or the wheel did not turn any more, it is open again.
  */
 #include "decide/commission/standing.h"
 
@@ -67,17 +67,31 @@ static int joined_now(const hp_assess_case *given)
     return last ? hp_wiring_number(&hp_entry_trial(last)->wiring) : 0;
 }
 
-/* Takes back a step whose last entry was a run of another wiring. */
+/* Whether this is a trial in which the wiring did not turn the wheel forward. */
+static bool ran_no_more(const hp_entry *entry, int number)
+{
+    const hp_trial *t = hp_entry_trial(entry);
+    return t && !entry->typical && hp_wiring_number(&t->wiring) == number &&
+           t->motion != HP_MOVED_FORWARD && t->motion != HP_MOVED_UNSAID;
+}
+
+/* Takes back a step whose last entry was a run of another wiring, or of before something was put
+ * right, or of before the same wiring ran no more. */
 static void open_again(const hp_assess_case *given, int place, hp_commission_step *step)
 {
     int number = hp_run_wiring(given->entry, given->entries, place), now = joined_now(given);
     bool mended = false;
-    for (int k = place + 1; k < given->entries; k++)
-        mended = mended || hp_entry_renews(&given->entry[k]) >= HP_RENEWS_PARTS;
-    if (!step->reading->full_run || (!mended && (number == 0 || number == now)))
+    int failed = 0;
+    for (int k = place + 1; k < given->entries; k++) {
+        mended = mended || hp_entry_renews(&given->entry[k]) != HP_RENEWS_NOTHING;
+        if (number > 0 && ran_no_more(&given->entry[k], number))
+            failed = given->entry[k].number;
+    }
+    if (!step->reading->full_run || (!mended && !failed && (number == 0 || number == now)))
         return;
     step->other = step->entry->number;
-    step->other_wiring = mended ? 0 : number;
+    step->other_wiring = mended || number == now ? 0 : number;
+    step->other_failed = mended || number != now ? 0 : failed;
     step->joined = now;
     step->entry = NULL;
     step->finding = HP_FINDING_NONE;

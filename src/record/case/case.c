@@ -277,6 +277,19 @@ static bool ran_as_expected(const hp_commission *list, int number)
     return false;
 }
 
+/* Whether a no-load run that was as it ought to be stands, and the newest trial ran as well: what
+ * was mended since, or ran no more, has opened its step again. */
+static bool run_stands(const hp_commission *list)
+{
+    bool stands = false;
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        stands = stands || (step->reading->full_run && step->entry && !step->entry->typical &&
+                            step->finding == HP_FINDING_GOOD);
+    }
+    return stands && list->bears_out;
+}
+
 /* Who went through the steps has a wheel that runs on what is joined: nothing is left to be looked
  * for. Without a trial the wiring's number is not known. */
 static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advice)
@@ -324,7 +337,11 @@ static void use_steps(const hp_case *c, hp_advice *advice)
     const hp_commission *list = hp_commission_case_list(c->commissioning);
     use_run(c, list, advice);
     if (advice->kind == HP_ADVICE_DONE && !advice->checked)
-        advice->checked = ran_as_expected(list, advice->number);
+        advice->checked = ran_as_expected(list, advice->number) ||
+                          (run_stands(list) && hp_plan_present(&c->belief) == advice->number);
+    /* Its last run at full throttle is in doubt: the check is to be made again. */
+    if (advice->kind == HP_ADVICE_DONE && list->doubted)
+        advice->checked = false;
     if (!list->failed.stands || advice->failed.stands)
         return;
     advice->failed = list->failed;

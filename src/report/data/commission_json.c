@@ -95,6 +95,8 @@ json_t *hp_json_commission_step(hp_json *b, const hp_card_context *context,
     hp_json_set(b, object, "other_entry", step->other ? json_integer(step->other) : json_null());
     hp_json_set(b, object, "other_wiring",
                 step->other_wiring ? json_integer(step->other_wiring) : json_null());
+    hp_json_set(b, object, "other_failed",
+                step->other_failed ? json_integer(step->other_failed) : json_null());
     hp_json_set(b, object, "words",
                 step->entry ? hp_json_text(hp_entry_words(context, step->entry, text, sizeof text))
                             : json_null());

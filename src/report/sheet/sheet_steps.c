@@ -125,7 +125,10 @@ static void add_undone(const hp_commission *list, hp_wiring_sheet *sheet)
         if (step->entry || !step->concerns || step->left_out ||
             !begin_undone(step->reading, &line, &p, sheet))
             continue;
-        if (step->other && !step->other_wiring)
+        if (step->other_failed)
+            hp_phrase_add(&p, " (entry %d was before the failed run of entry %d)", step->other,
+                          step->other_failed);
+        else if (step->other && !step->other_wiring)
             hp_phrase_add(&p, " (entry %d was before a mend)", step->other);
         else if (step->other)
             hp_phrase_add(&p, " (entry %d was of wiring %d, not of %d)", step->other,

@@ -309,6 +309,11 @@ static void say_again(const hp_card_context *context, const hp_advice *advice, h
         hp_phrase_add(&reason, " ");
         hp_contrary_words(contrary, &reason);
     }
+    if (list && list->doubted && advice->kind == HP_ADVICE_DONE)
+        hp_phrase_add(&reason,
+                      " But the no-load run of entry %d was not as expected: run it once more, and "
+                      "read volts, speed and current together.",
+                      list->doubted->number);
     if (list && list->growl_entry && ends) {
         hp_phrase_add(&reason, " ");
         hp_growl_words(list->growl_entry, &reason);

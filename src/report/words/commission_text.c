@@ -110,17 +110,22 @@ static void add_lacking(const hp_commission *list, const char *begin, hp_phrase 
     }
 }
 
+static bool is_mended_since(const hp_commission_step *step)
+{
+    return step->other && !step->other_wiring && !step->other_failed;
+}
+
 /* "Open again, since a part was mended after them: key (entry 14), ..."; of one step nothing. */
 static bool add_mended_since(const hp_commission *list, hp_phrase *p)
 {
     int count = 0;
     for (int k = 0; k < list->steps; k++)
-        count += list->step[k].other && !list->step[k].other_wiring;
+        count += is_mended_since(&list->step[k]);
     if (count < 2)
         return false;
     hp_phrase_add(p, "%sOpen again, since a part was mended after them:", p->used > 0 ? " " : "");
     for (int k = 0, told = 0; k < list->steps; k++)
-        if (list->step[k].other && !list->step[k].other_wiring)
+        if (is_mended_since(&list->step[k]))
             hp_phrase_add(p, "%s %s (entry %d)", told++ ? "," : "",
                           hp_reading_title(list->step[k].reading), list->step[k].other);
     hp_phrase_add(p, ".");
@@ -133,13 +138,16 @@ static void add_open_again(const hp_commission *list, hp_phrase *p)
     bool told = add_mended_since(list, p);
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        if (!step->other || (told && !step->other_wiring))
+        if (!step->other || (told && is_mended_since(step)))
             continue;
         hp_phrase_add(p, "%sThe %s is open again: entry %d was made ", p->used > 0 ? " " : "",
                       hp_reading_title(step->reading), step->other);
         if (step->other_wiring)
             hp_phrase_add(p, "with wiring %d, and wiring %d was joined since.", step->other_wiring,
                           step->joined);
+        else if (step->other_failed)
+            hp_phrase_add(p, "before the wheel did not turn as it ought to in entry %d.",
+                          step->other_failed);
         else
             hp_phrase_add(p, "before a part was mended.");
     }
@@ -360,6 +368,9 @@ static void add_standing(const hp_commission_case *c, const hp_commission_step *
         hp_phrase_add(p, " (entry %d)", step->entry->number);
     else if (step->other_wiring)
         hp_phrase_add(p, " (again: entry %d was of wiring %d)", step->other, step->other_wiring);
+    else if (step->other_failed)
+        hp_phrase_add(p, " (again: entry %d was before the failed run of entry %d)", step->other,
+                      step->other_failed);
     else if (step->other)
         hp_phrase_add(p, " (again: entry %d was before a mend)", step->other);
     else if (!step->possible)
