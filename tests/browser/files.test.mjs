@@ -129,7 +129,7 @@ test('an empty page asks for the machine, tells problems beside the field, and g
         await tap(page, '#start button.main');
         assert.equal((await problems()).length, 4, (await problems()).join('\n'));
         assert.equal(await beside('motor.magnets'), 'Needed. Magnets on the rotor: a whole number from 2 to 200.');
-        assert.equal(await beside('motor.resistance_between_leads_ohm'), 'Needed. Resistance between two phase leads: a number above 0 and at most 1000 ohm.');
+        assert.equal(await beside('motor.resistance_between_leads_ohm'), 'Needed. Resistance between two phase leads: a number above 0 and at most 20 ohm.');
         assert.match(await beside('motor.no_load_speed_rpm_at_v.speed_rpm'), /^Needed\. Wheel speed at full throttle, lifted: a number above 0/);
         assert.match(await beside('motor.no_load_speed_rpm_at_v.volts'), /^Needed\. Battery volts at that speed: a number above 0/);
         await fill('motor.magnets', '47');

@@ -28,10 +28,28 @@ static bool go_on(hp_case *c, const hp_card_context *words, hp_belief *belief,
     return *result == HP_OK;
 }
 
-static hp_result follow(hp_case *c, hp_belief *belief, hp_bench_path *path, hp_error *err)
+/* Where the steps stand; what an earlier card asks for, with all that its reading has, no later one
+ * says first. */
+static void go_along(const hp_commission *begun, const hp_belief *belief, hp_commission *list)
+{
+    *list = *begun;
+    list->unguarded_count = 0;
+    for (int k = 0; k < begun->unguarded_count; k++) {
+        bool asked = false;
+        for (int e = 0; e < belief->entries; e++)
+            asked = asked || belief->entry[e].reading == begun->unguarded[k].reading;
+        if (!asked)
+            list->unguarded[list->unguarded_count++] = begun->unguarded[k];
+    }
+}
+
+static hp_result follow(hp_case *c, hp_belief *belief, hp_bench_path *path, hp_commission *list,
+                        hp_error *err)
 {
     hp_result result = HP_OK;
     hp_card_context words = hp_case_card_context(c);
+    const hp_commission *begun = words.commission;
+    words.commission = list;
     for (bool on = true; on && path->steps < HP_BENCH_STEPS;) {
         hp_advice advice;
         hp_bench_step *step = &path->step[path->steps];
@@ -39,6 +57,7 @@ static hp_result follow(hp_case *c, hp_belief *belief, hp_bench_path *path, hp_e
         if (result != HP_OK)
             return result;
         words.present = hp_card_present(belief);
+        go_along(begun, belief, list);
         hp_card_make(&words, &advice, &step->card);
         path->steps++;
         on = go_on(c, &words, belief, &advice, step, err, &result);
@@ -50,16 +69,20 @@ hp_bench_path *hp_bench_path_make(hp_case *c, hp_error *err)
 {
     hp_belief belief;
     hp_bench_path *path = calloc(1, sizeof *path);
-    if (!path) {
+    hp_commission *list = calloc(1, sizeof *list);
+    if (!path || !list) {
+        free(path);
+        free(list);
         hp_error_set(err, HP_FAIL_MEMORY, "no memory for a bench card");
         return NULL;
     }
     hp_result result = hp_belief_create(&c->table, &c->scenario->bench.person,
                                         &c->scenario->bench.prior, &belief, err);
     if (result == HP_OK) {
-        result = follow(c, &belief, path, err);
+        result = follow(c, &belief, path, list, err);
         hp_belief_free(&belief);
     }
+    free(list);
     if (result == HP_OK)
         return path;
     free(path);
