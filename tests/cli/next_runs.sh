@@ -48,3 +48,10 @@ log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --batt
 says
 hubphase commission barrow.yaml | grep -A2 'open again'
 hubphase commission barrow.yaml --json | grep -E '"other_(entry|failed)": [0-9]'
+echo "--- a run at full throttle after the good one that draws a little too much: no check stands"
+rm barrow.bench.yaml
+log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+log no_load --turned=forward $run --full-a=0.4
+log trial --wiring=5 --throttle-percent=100 --motion=forward --feel=smooth --battery-a=0.8 --wheel-speed-rpm=217
+says

@@ -148,11 +148,11 @@ typedef struct hp_commission_step {
     const hp_entry *entry; /* `said`; NULL: the log has none of its kind */
     hp_entry said;    /* the last of its kind, over what earlier ones found and it leaves unsaid */
     int other;        /* number of its last entry, where that was a run of another wiring than the
-                         one joined since, or of before a mend, or of before that wiring ran no more: the step is open
-                         again; 0: none */
+                         one joined since, or of before a mend, or of before that wiring ran no more: the
+                         step is open        again; 0: none */
     int other_wiring; /* that wiring; 0: another reason */
-    int other_failed; /* number of the trial that ran no more; 0: a part was mended since, or another
-                         wiring joined */
+    int other_failed; /* number of the trial that ran no more; 0: a part was mended since, or
+                         another wiring joined */
     int joined;       /* the one joined since */
 } hp_commission_step;
 
@@ -233,6 +233,10 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list);
 /* The step of a kind; NULL when it is none. Borrowed. */
 const hp_commission_step *hp_commission_step_of(const hp_commission *list,
                                                 const hp_reading *reading);
+/* Whether the figure in doubt is to be read again: not of a step that found a stop, which says
+ * itself what comes before. list may be NULL. */
+bool hp_commission_asks_again(const hp_commission *list);
+
 /* How many steps concern this machine, and how many of them have an entry. */
 int hp_commission_count(const hp_commission *list, int *done);
 /* "hub": for JSON; static storage. */

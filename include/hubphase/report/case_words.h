@@ -23,7 +23,7 @@ HP_API_BEGIN
  * from hp_case_next. */
 void hp_step_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
 /* Its title and its reason alone; entries that contradict one another. */
-#define HP_HINT_WORDS 1600
+#define HP_HINT_WORDS 2600
 void hp_hint_words(const hp_case *c, const hp_advice *advice, char title[HP_HINT_WORDS],
                    char reason[HP_HINT_WORDS], char again[HP_HINT_WORDS]);
 void hp_hint_print(const hp_case *c, const hp_advice *advice, const hp_screen *out);
@@ -107,7 +107,7 @@ void hp_commission_finding_print(const hp_commission_case *c, const hp_reading *
                                  const hp_screen *out);
 /* How far it is, and which step is next, in a sentence. Returns out. */
 char *hp_commission_after_words(const hp_commission *list, char *out, size_t size);
-#define HP_COMMISSION_WHY_WORDS 1200
+#define HP_COMMISSION_WHY_WORDS 2400
 /* Why the list is where it is, in a sentence or more. Returns out. */
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size);
 

@@ -339,9 +339,18 @@ static void find_held(hp_commission *list)
             return;
         if (!entry->reading->holds_off || entry->typical)
             continue;
-        if (entry->reading->holds_off(given, hp_entry_said(entry), &list->held))
-            list->held.entry = entry;
-        return;
+        hp_held held;
+        if (!entry->reading->holds_off(given, hp_entry_said(entry), &held))
+            return;
+        /* Read twice alike: nobody is asked a third time. */
+        bool again = list->held.entry != NULL && isnan(held.brake_v) == isnan(list->held.brake_v) &&
+                     isnan(held.rest_v) == isnan(list->held.rest_v);
+        if (list->held.entry && !again)
+            return;
+        list->held = held;
+        list->held.entry = again ? NULL : entry;
+        if (again)
+            return;
     }
 }
 
@@ -501,6 +510,13 @@ const hp_commission_step *hp_commission_step_of(const hp_commission *list,
         if (list->step[k].reading == reading)
             return &list->step[k];
     return NULL;
+}
+
+bool hp_commission_asks_again(const hp_commission *list)
+{
+    const hp_entry *doubted = list ? list->doubt.entry : NULL;
+    const hp_commission_step *step = doubted ? hp_commission_step_of(list, doubted->reading) : NULL;
+    return doubted && !(step && step->finding == HP_FINDING_STOP);
 }
 
 int hp_commission_count(const hp_commission *list, int *done)

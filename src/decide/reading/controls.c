@@ -137,7 +137,7 @@ static bool holds_off(const hp_assess_case *given, const void *values, hp_held *
 {
     const hp_controls *c = values;
     const hp_throttle_params throttle = hp_assess_controls(given).throttle;
-    if (c->found != HP_FOUND_NOTHING && c->found != HP_FOUND_UNSAID)
+    if (c->found != HP_FOUND_NOTHING)
         return false;
     bool open = !isnan(c->rest_v) && throttle.refuses_open &&
                 hp_throttle_asked(&throttle, c->rest_v, NULL) > 0.0;

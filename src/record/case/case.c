@@ -287,7 +287,8 @@ static bool run_stands(const hp_commission *list)
         stands = stands || (step->reading->full_run && step->entry && !step->entry->typical &&
                             step->finding == HP_FINDING_GOOD);
     }
-    return stands && list->bears_out;
+    return stands && list->bears_out && list->odd_entry == 0 && list->growl_entry == 0 &&
+           !list->trial_failed;
 }
 
 /* Who went through the steps has a wheel that runs on what is joined: nothing is left to be looked
@@ -393,6 +394,11 @@ static void heed_held(const hp_case *c, hp_advice *advice)
     *advice = (hp_advice){.kind = HP_ADVICE_READ,
                           .reading = held->reading,
                           .lead = -1,
+                          .failed = advice->failed,
+                          .full_current_a = advice->full_current_a,
+                          .full_wheel_rad_s = advice->full_wheel_rad_s,
+                          .full_from = advice->full_from,
+                          .full_most_a = advice->full_most_a,
                           .contradiction = advice->contradiction};
 }
 

@@ -70,7 +70,7 @@ json_t *hp_json_again(hp_json *b, const hp_commission *list)
         hp_json_append(b, array, again_object(b, list->contrary, NULL));
     if (list && list->gainsaid)
         hp_json_append(b, array, gainsaid_object(b, list));
-    if (list && list->doubt.entry)
+    if (hp_commission_asks_again(list))
         hp_json_append(b, array, again_object(b, list->doubt.entry, &list->doubt));
     return array;
 }

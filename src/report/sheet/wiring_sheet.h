@@ -68,7 +68,7 @@ typedef struct hp_sheet_source {
 /* One reading or setting. */
 typedef struct hp_sheet_line {
     char what[240];
-    char value[600]; /* empty: nobody measured or stated it */
+    char value[900]; /* empty: nobody measured or stated it */
     char from[100];  /* "log entry 3", "scenario line 17"; with an empty value why it is empty */
 } hp_sheet_line;
 

@@ -44,7 +44,9 @@ void hp_held_words(const hp_commission *list, hp_phrase *p)
             p, "%s the throttle's signal has %s V at rest, and the controller %s",
             isnan(held->brake_v) ? "" : ";", hp_card_as_read(held->rest_v, volts, sizeof volts),
             held->fault ? "takes that for a broken throttle" : "waits for a grip that is let go");
-    hp_phrase_add(p, ". Put that right, and log what it was.");
+    hp_phrase_add(p,
+                  ". Put that right, and log what it was; if it is as the maker wants it, correct "
+                  "the controls in the scenario.");
 }
 
 void hp_growl_words(int entry, hp_phrase *p)

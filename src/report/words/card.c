@@ -290,6 +290,17 @@ static void say_failed(const hp_card_context *context, const hp_advice *advice, 
     hp_phrase_add(&reason, " %s", before);
 }
 
+/* Volts that the log has already say why the wheel does not turn. */
+static void say_held(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    const hp_commission *list = context->commission;
+    if (!list || !list->held.entry || advice->reading != list->held.entry->reading)
+        return;
+    hp_phrase why = hp_phrase_begin(words->reason, sizeof words->reason);
+    HP_CARD_SET(words->title, "Put right what holds the controller off");
+    hp_held_words(list, &why);
+}
+
 /* What is to be measured again, by the list of steps. A reading that does not fit a wheel that runs
  * well is told where the wiring is called correct, or where it is asked for again. */
 static void say_again(const hp_card_context *context, const hp_advice *advice, hp_card *words)
@@ -298,12 +309,6 @@ static void say_again(const hp_card_context *context, const hp_advice *advice, h
     const hp_entry *contrary = list ? list->contrary : NULL;
     bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
     bool read = contrary && advice->kind == HP_ADVICE_READ && advice->reading == contrary->reading;
-    if (list && list->held.entry && advice->kind == HP_ADVICE_READ &&
-        advice->reading == list->held.entry->reading) {
-        hp_phrase why = hp_phrase_begin(words->reason, sizeof words->reason);
-        HP_CARD_SET(words->title, "Put right what holds the controller off");
-        hp_held_words(list, &why);
-    }
     hp_phrase reason = hp_phrase_resume(words->reason, sizeof words->reason);
     if (contrary && (ends || read)) {
         hp_phrase_add(&reason, " ");
@@ -322,7 +327,7 @@ static void say_again(const hp_card_context *context, const hp_advice *advice, h
         hp_phrase_add(&reason, " ");
         hp_gainsaid_words(context, list->gainsaid, &reason);
     }
-    if (list && list->doubt.entry) {
+    if (hp_commission_asks_again(list)) {
         hp_phrase_add(&reason, " ");
         hp_doubt_words(&list->doubt, &reason);
     }
@@ -364,6 +369,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
         say_reading(context, advice->reading, advice->lead, words);
         say_before_end(advice, words);
         say_not_yet(context, advice, words);
+        say_held(context, advice, words);
         break;
     case HP_ADVICE_TRY: hp_card_say_try(context, advice, words); break;
     case HP_ADVICE_LOOK: hp_card_say_look(context, advice, words); break;

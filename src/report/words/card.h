@@ -45,7 +45,7 @@ typedef struct hp_card {
     char title[240];   /* "Park the rotor on the blue phase lead" */
     hp_safe safety;    /* the zero is the strictest: who says nothing else gets it */
     char safe[600];    /* what makes it safe now; it is told first. Made from `safety` */
-    char reason[1400]; /* one or two sentences, behind what forbids to ride; never empty */
+    char reason[2400]; /* one or two sentences, behind what forbids to ride; never empty */
     int hows;
     char how[HP_CARD_HOWS][1100]; /* actions in order, to be numbered; at least one */
     unsigned doing[HP_CARD_HOWS]; /* hp_doing bits: what the hands do there */

@@ -111,6 +111,7 @@ static void keep_own(const hp_card *own, int at, hp_card *words)
                      own->caution[k]);
     for (int k = 0; k < own->details; k++)
         if (own->detail_at[k] == at) {
+            assert(words->details < HP_CARD_DETAILS);
             memcpy(words->detail[words->details], own->detail[k], sizeof words->detail[0]);
             words->detail_at[words->details++] = at;
         }

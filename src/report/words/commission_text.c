@@ -266,6 +266,10 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                               ? "What is left needs a wheel that runs:"
                               : "Not ready: the log does not end with a wheel that runs smoothly "
                                 "forward;");
+        if (list->growl_entry) {
+            hp_phrase_add(&p, " ");
+            hp_growl_words(list->growl_entry, &p);
+        }
         break;
     case HP_COMMISSION_LOOK:
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "

@@ -50,9 +50,9 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_detail(words, "Throttle plug, supply: 4.5 to 5 V. Nothing there: pull the Hall plug; "
                           "if it comes back, a Hall sensor or its lead shorts it.");
     hp_card_detail(words,
-                   "Throttle signal: about %.3g V at rest, about %.3g V at full grip. Above 1 V "
+                   "Throttle signal: about %.3g V at rest, about %.3g V at full grip. Above %.3g V "
                    "at rest many controllers refuse to start.",
-                   grip.rest_v, grip.full_v);
+                   grip.rest_v, grip.full_v, grip.starts_v);
     say_brake(context, words);
     hp_card_detail(words, "Pedal sensor and speed switch: pull both plugs and try again.");
     hp_card_detail(words, "Hall leads against minus: each 0 or about 5 V, never all three alike. "

@@ -59,7 +59,8 @@ static void detail_past_lever(const hp_card_context *context, hp_card *words)
     hp_tell drives = read ? read->unplugged : HP_TELL_UNSAID;
     hp_card_detail(words, "Or let the brake drag with its lever let go: battery off, screw out the "
                           "cable's adjuster at the brake until the wheel turns stiffly by hand, "
-                          "run it at full throttle; screw it back afterwards.");
+                          "run it at full throttle; screw it back afterwards, and try that the "
+                          "brake brakes and its wheel turns freely.");
     hp_card_caution(words, "No hand on brake or cable while the wheel turns; it gets hot, too.");
     if (drives == HP_TELL_NO || (drives == HP_TELL_UNSAID && closed))
         hp_card_detail(words, "Pulling the brake plug does not help: without it this controller "

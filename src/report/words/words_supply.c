@@ -36,8 +36,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->note, "The volts; a minus sign when the tips had to be swapped.");
 }
 
-/* chosen: as bright as on three cells at about 5 V, seven times the current at 36 V, and half a
- * watt in the resistor at 48 V: it harms neither the supply nor itself (common practice). */
+/* chosen: as bright as on three cells at about 5 V, seven times the current at 36 V, and 1.4
+ * watts in the resistor at 84 V: it harms neither the supply nor itself (common practice). */
 static void guard(const hp_card_context *context, int at, hp_card *words)
 {
     words->doing[at] |= HP_DOING_LIVE;
@@ -49,7 +49,7 @@ static void guard(const hp_card_context *context, int at, hp_card *words)
                       "in.",
                       context->plan->sensor_v_max);
     hp_card_detail_at(words, at,
-                      "No meter? A light-emitting diode with 4.7 kilohm, half a watt, in series, "
+                      "No meter? A light-emitting diode with 4.7 kilohm, two watts, in series, "
                       "between the same pins: about as bright as on three cells (4.5 V) is good. "
                       "Clearly brighter is too much; dark is nothing, or the wrong way round. Try "
                       "it on the cells once more afterwards. Cannot be told? Do not plug it in.");
