@@ -148,8 +148,8 @@ typedef struct hp_commission_step {
     const hp_entry *entry; /* `said`; NULL: the log has none of its kind */
     hp_entry said;    /* the last of its kind, over what earlier ones found and it leaves unsaid */
     int other;        /* number of its last entry, where that was a run of another wiring than the
-                         one joined since, or of before a mend, or of before that wiring ran no more: the
-                         step is open        again; 0: none */
+                         one joined since, or of before a mend, or of before that wiring ran no
+                         more: the step is open again; 0: none */
     int other_wiring; /* that wiring; 0: another reason */
     int other_failed; /* number of the trial that ran no more; 0: a part was mended since, or
                          another wiring joined */

@@ -342,15 +342,15 @@ static void find_held(hp_commission *list)
         hp_held held;
         if (!entry->reading->holds_off(given, hp_entry_said(entry), &held))
             return;
-        /* Read twice alike: nobody is asked a third time. */
-        bool again = list->held.entry != NULL && isnan(held.brake_v) == isnan(list->held.brake_v) &&
-                     isnan(held.rest_v) == isnan(list->held.rest_v);
-        if (list->held.entry && !again)
+        if (list->held.entry) {
+            /* Read twice alike: nobody is asked a third time. */
+            if (isnan(held.brake_v) == isnan(list->held.brake_v) &&
+                isnan(held.rest_v) == isnan(list->held.rest_v))
+                list->held.entry = NULL;
             return;
+        }
         list->held = held;
-        list->held.entry = again ? NULL : entry;
-        if (again)
-            return;
+        list->held.entry = entry;
     }
 }
 

@@ -9,9 +9,6 @@
 /* chosen: two readings of one thing that lie nearer than this are the same one. */
 #define SAME_WITHIN 0.25
 
-/* chosen: as of whatever else the battery feeds (HP_USUAL_BATTERY). */
-#define BATTERY_SHARE 1.5
-
 #define VALUES_MAX (HP_PINS_MOST * HP_PINS_STATES)
 
 /* The numbers that an entry holds at a field, in the unit in which they are written; returns how
@@ -43,7 +40,7 @@ static hp_band usual_of(const hp_assess_case *given, const hp_field *field)
 {
     const hp_usual *u = &field->usual;
     bool plus = u->brake > 0.0 && hp_brake_takes_battery(given);
-    double share = plus ? BATTERY_SHARE : u->battery;
+    double share = plus ? HP_BATTERY_SHARE : u->battery;
     double high = share > 0.0      ? share * given->drive->supply.emf_v
                   : u->brake > 0.0 ? u->brake
                                    : u->high;

@@ -51,9 +51,10 @@ hp_pin_roles hp_plug_volts_roles(const hp_plug_volts *plug, hp_pins_of control, 
     {                                                                                              \
         .brake = HP_INPUT_V_MOST                                                                   \
     }
+#define HP_BATTERY_SHARE 1.5 /* of the battery's stated volts; chosen */
 #define HP_USUAL_BATTERY                                                                           \
     {                                                                                              \
-        .battery = 1.5                                                                             \
+        .battery = HP_BATTERY_SHARE                                                                \
     }
 #define HP_USUAL_FULL_V 1.0 /* [V] chosen: less than a third of what an open grip gives */
 

@@ -55,6 +55,20 @@ static int count_absent(const hp_commission *list)
     return count;
 }
 
+/* The next item of a line of several, which begins with the first; false: there is no room. */
+static bool add_item(const char *what, const hp_reading *step, hp_sheet_line **line, hp_phrase *p,
+                     hp_wiring_sheet *sheet)
+{
+    if (*line)
+        hp_phrase_add(p, ", ");
+    else if ((*line = hp_sheet_add(&sheet->steps, "%s", what)) != NULL)
+        *p = hp_phrase_begin((*line)->value, sizeof(*line)->value);
+    else
+        return false;
+    hp_phrase_add(p, "%s", hp_reading_title(step));
+    return true;
+}
+
 /* They share a line, where there are several. */
 static void add_absent(const hp_commission *list, hp_wiring_sheet *sheet)
 {
@@ -62,16 +76,11 @@ static void add_absent(const hp_commission *list, hp_wiring_sheet *sheet)
     hp_phrase p;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        if (!is_absent(step))
+        if (!is_absent(step) || !add_item("Not there", step->reading, &line, &p, sheet))
             continue;
-        if (line)
-            hp_phrase_add(&p, ", ");
-        else if ((line = hp_sheet_add(&sheet->steps, "Not there")) != NULL) {
-            p = hp_phrase_begin(line->value, sizeof line->value);
+        if (!line->from[0])
             snprintf(line->from, sizeof line->from, "log: %s", hp_finding_name(step->finding));
-        } else
-            return;
-        hp_phrase_add(&p, "%s (entry %d)", hp_reading_title(step->reading), step->entry->number);
+        hp_phrase_add(&p, " (entry %d)", step->entry->number);
     }
 }
 
@@ -92,30 +101,16 @@ static void add_left_out(const hp_reading *step, hp_wiring_sheet *sheet)
         snprintf(line->from, sizeof line->from, "log entry %d", left->entry.number);
 }
 
-/* Its title in the line of what is not done, which begins with the first; false: there is no room.
- */
-static bool begin_undone(const hp_reading *step, hp_sheet_line **line, hp_phrase *p,
-                         hp_wiring_sheet *sheet)
-{
-    if (*line)
-        hp_phrase_add(p, ", ");
-    else if ((*line = hp_sheet_add(&sheet->steps, "Not done yet")) != NULL)
-        *p = hp_phrase_begin((*line)->value, sizeof(*line)->value);
-    else
-        return false;
-    hp_phrase_add(p, "%s", hp_reading_title(step));
-    return true;
-}
-
 /* The steps that nobody has come to, in one line; before them what power would harm and nobody has
  * looked for. */
 static void add_undone(const hp_commission *list, hp_wiring_sheet *sheet)
 {
+    static const char undone[] = "Not done yet";
     hp_sheet_line *line = NULL;
     hp_phrase p;
     for (int k = 0; k < list->unguarded_count; k++) {
         const hp_unguarded *u = &list->unguarded[k];
-        if (u->left_out || !begin_undone(u->reading, &line, &p, sheet))
+        if (u->left_out || !add_item(undone, u->reading, &line, &p, sheet))
             continue;
         if (u->mend)
             hp_phrase_add(&p, " (entry %d was before a mend)", u->other);
@@ -123,7 +118,7 @@ static void add_undone(const hp_commission *list, hp_wiring_sheet *sheet)
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
         if (step->entry || !step->concerns || step->left_out ||
-            !begin_undone(step->reading, &line, &p, sheet))
+            !add_item(undone, step->reading, &line, &p, sheet))
             continue;
         if (step->other_failed)
             hp_phrase_add(&p, " (entry %d was before the failed run of entry %d)", step->other,
