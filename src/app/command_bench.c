@@ -622,7 +622,7 @@ hp_exit hp_command_bench(int argc, char **argv)
 {
     hp_advice_choice choice = hp_advice_choice_default();
     hp_advice_session session;
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     hp_exit status = hp_advice_session_open(&session, argv[0], &choice);
     if (status != HP_EXIT_FINE)
         return status;

@@ -260,7 +260,7 @@ hp_exit hp_command_commission(int argc, char **argv)
     hp_session session;
     const struct argp argp = {options, parse, "FILE [LOG]", make_doc(text, sizeof text),
                               NULL,    NULL,  NULL};
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     hp_exit status = hp_session_open(&session, argv[0], choice.file, &run);
     if (status != HP_EXIT_FINE)
         return status;

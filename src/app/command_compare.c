@@ -107,7 +107,7 @@ hp_exit hp_command_compare(int argc, char **argv)
     choices choice = {.file = NULL};
     hp_run_choice run = hp_run_choice_default();
     hp_session session;
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     hp_exit status = hp_session_open(&session, argv[0], choice.file, &run);
     if (status != HP_EXIT_FINE)
         return status;

@@ -278,7 +278,7 @@ hp_exit hp_command_controls(int argc, char **argv)
     hp_session session;
     const struct argp argp = {options,  parse, "FILE", make_doc(text, sizeof text),
                               children, NULL,  NULL};
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     run.quiet = choice.quiet;
     hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &run);
     if (status != HP_EXIT_FINE)

@@ -86,7 +86,7 @@ hp_exit hp_command_explain(int argc, char **argv)
     hp_output output;
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     hp_exit status =
         hp_session_open(&session, argv[0], choice.survey.report.file, &choice.survey.run);
     if (status != HP_EXIT_FINE)

@@ -146,7 +146,7 @@ hp_exit hp_command_fit(int argc, char **argv)
     hp_session session;
     hp_output output = {0};
     hp_error err = hp_error_none();
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     hp_exit status =
         hp_session_open(&session, argv[0], choice.survey.report.file, &choice.survey.run);
     if (status != HP_EXIT_FINE)

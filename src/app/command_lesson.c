@@ -158,7 +158,7 @@ hp_exit hp_command_lesson(int argc, char **argv)
     hp_run_choice run = hp_run_choice_default();
     hp_session session;
     hp_error err = hp_error_none();
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     run.jobs = choice.jobs;
     run.quiet = choice.quiet;
     hp_exit status = hp_session_open(&session, argv[0], choice.file, &run);

@@ -336,7 +336,7 @@ hp_exit hp_command_log(int argc, char **argv)
     fill_options(&table);
     snprintf(text, sizeof text, doc, list_kinds(" or ", kinds, sizeof kinds));
     const struct argp argp = {table.row, parse, "FILE [KIND]", text, NULL, NULL, NULL};
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     hp_exit status = hp_session_open(&session, argv[0], choice.file, &run);
     if (status != HP_EXIT_FINE)
         return status;

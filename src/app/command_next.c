@@ -105,7 +105,7 @@ hp_exit hp_command_next(int argc, char **argv)
 {
     choices choice = {.advice = hp_advice_choice_default(), .plot = hp_plot_choice_default()};
     hp_advice_session session;
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     choice.advice.file = choice.report.file;
     hp_exit status = hp_advice_session_open(&session, argv[0], &choice.advice);
     if (status != HP_EXIT_FINE)

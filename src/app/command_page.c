@@ -119,7 +119,7 @@ hp_exit hp_command_page(int argc, char **argv)
     hp_output output;
     hp_error err = hp_error_none();
     memset(&output, 0, sizeof output);
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     if (hp_tool_page_want(&err) != HP_OK)
         return hp_session_fail(argv[0], &err);
     if (!choice.advice.file)

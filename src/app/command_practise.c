@@ -584,7 +584,7 @@ hp_exit hp_command_practise(int argc, char **argv)
 {
     choices choice = {.advice = hp_advice_choice_default(), .level = HP_PRACTICE_SOUND};
     practice p = {.choice = &choice, .status = HP_EXIT_FINE};
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     if (choice.seed == 0)
         choice.seed = 1 + (int)((unsigned long)time(NULL) * 2654435761UL % SEEDS_DRAWN);
     hp_exit status = open_session(&p, argv[0]);

@@ -344,7 +344,7 @@ hp_exit hp_command_spin(int argc, char **argv)
     choices choice = {
         .run = hp_run_choice_default(), .plot = hp_plot_choice_default(), .angle = NAN};
     hp_session session;
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     hp_exit status = hp_session_open(&session, argv[0], choice.report.file, &choice.run);
     if (status != HP_EXIT_FINE)
         return status;

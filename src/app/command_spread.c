@@ -288,7 +288,7 @@ hp_exit hp_command_spread(int argc, char **argv)
     hp_spread *spread = malloc(sizeof *spread);
     choice.file = calloc((size_t)argc, sizeof *choice.file);
     if (spread && choice.file) {
-        hp_options_parse(&argp, argc, argv, &choice);
+        hp_options_parse(&argp, 0, argc, argv, &choice);
         status = open_and_run(argv[0], &choice, spread);
     } else {
         hp_terminal_line(stderr, "%s: no memory", argv[0]);

@@ -130,7 +130,7 @@ hp_exit hp_command_survey(int argc, char **argv)
     hp_error err = hp_error_none();
     memset(&survey, 0, sizeof survey);
     memset(&output, 0, sizeof output);
-    hp_options_parse(&argp, argc, argv, &choice);
+    hp_options_parse(&argp, 0, argc, argv, &choice);
     hp_exit status =
         hp_session_open(&session, argv[0], choice.survey.report.file, &choice.survey.run);
     if (status != HP_EXIT_FINE)

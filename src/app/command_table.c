@@ -158,9 +158,8 @@ hp_exit hp_program_run(int argc, char **argv)
             return HP_EXIT_USAGE;
         }
     argp_program_version = "hubphase " HP_VERSION;
-    argp_err_exit_status = HP_EXIT_USAGE;
-    if (argp_parse(&program_argp, argc, argv, ARGP_IN_ORDER, NULL, &line) != 0 ||
-        line.command_at == 0)
+    hp_options_parse(&program_argp, ARGP_IN_ORDER, argc, argv, &line);
+    if (line.command_at == 0)
         return HP_EXIT_USAGE;
     const hp_command *command = find_command(argv[line.command_at]);
     if (!command)

@@ -21,7 +21,8 @@ enum {
     KEY_SHAPE,
     KEY_JSON,
     KEY_CSV,
-    KEY_WIRING
+    KEY_WIRING,
+    KEY_HALTING
 };
 
 hp_run_choice hp_run_choice_default(void)
@@ -243,10 +244,36 @@ static error_t parse_wiring(int key, char *arg, struct argp_state *state)
 
 const struct argp hp_wiring_argp = {wiring_options, parse_wiring, NULL, NULL, NULL, NULL, NULL};
 
-void hp_options_parse(const struct argp *argp, int argc, char **argv, void *input)
+/* Whatever is parsed, beside argp's own hidden --HANG, which stands still for an hour so that a
+ * debugger can be joined: anyone who types --H would get it. Ours comes first, and is no option. */
+static const struct argp_option halting_options[] = {
+    {"HANG", KEY_HALTING, "SECONDS", OPTION_ARG_OPTIONAL | OPTION_HIDDEN, NULL, 0}, {0}};
+
+static error_t parse_halting(int key, char *arg, struct argp_state *state)
 {
+    (void)arg;
+    if (key != KEY_HALTING)
+        return ARGP_ERR_UNKNOWN;
+    hp_option_refuse(state, "unrecognized option '%s'", state->argv[state->next - 1]);
+    return 0;
+}
+
+static error_t hand_input_on(int key, char *arg, struct argp_state *state)
+{
+    (void)arg;
+    if (key != ARGP_KEY_INIT)
+        return ARGP_ERR_UNKNOWN;
+    state->child_inputs[0] = state->input;
+    return 0;
+}
+
+void hp_options_parse(const struct argp *argp, unsigned flags, int argc, char **argv, void *input)
+{
+    static const struct argp halting = {.options = halting_options, .parser = parse_halting};
+    const struct argp_child children[] = {{argp, 0, NULL, 0}, {&halting, 0, NULL, 0}, {0}};
+    const struct argp whole = {.parser = hand_input_on, .children = children};
     argp_err_exit_status = HP_EXIT_USAGE;
-    if (argp_parse(argp, argc, argv, 0, NULL, input) != 0)
+    if (argp_parse(&whole, argc, argv, flags, NULL, input) != 0)
         exit(HP_EXIT_USAGE);
 }
 

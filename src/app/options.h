@@ -68,9 +68,9 @@ double hp_option_number(const struct argp_state *state, const char *option, cons
 int hp_option_integer(const struct argp_state *state, const char *option, const char *text, int low,
                       int high);
 
-/* Parses a command's line with in-order rules and the program's exit status for bad usage. Returns
- * only when the line was right. */
-void hp_options_parse(const struct argp *argp, int argc, char **argv, void *input);
+/* argp_parse with the program's exit status for bad usage and without argp's own option to stand
+ * still; `flags` as there, 0 for a command. Returns only when the line was right. */
+void hp_options_parse(const struct argp *argp, unsigned flags, int argc, char **argv, void *input);
 
 /* For a parser's ARGP_KEY_ARG: takes the one FILE that a command wants, refuses a second. */
 void hp_option_take_file(struct argp_state *state, const char *argument, const char **file);

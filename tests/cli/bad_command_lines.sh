@@ -1,10 +1,12 @@
 # Each wrong command line: what was wrong, which value, what was expected; status 2.
 run
 run --unknown
+run --H
 run suvey file.yaml
 run survey
 run survey one.yaml two.yaml
 run survey file.yaml --unknown
+run survey file.yaml --HANG=2
 run survey file.yaml --throttle
 run survey file.yaml --throttle 12,5
 run survey file.yaml --throttle ""
