@@ -147,7 +147,7 @@ static bool is_odd_option(const char *word)
 hp_exit hp_program_run(int argc, char **argv)
 {
     program_line line = {.command_at = 0};
-    static char title[64]; /* as long as the program: signals name the command */
+    static char title[64] = "hubphase"; /* as long as the program: signals name the command */
     hold_standard_files();
     atexit(close_standard_output);
     hp_terminal_catch_signals();
@@ -157,7 +157,8 @@ hp_exit hp_program_run(int argc, char **argv)
             hp_terminal_line(stderr, "hubphase: there is no option \"%s\"", argv[k]);
             return HP_EXIT_USAGE;
         }
-    argp_program_version = "hubphase " HP_VERSION;
+    if (argc > 0)
+        argv[0] = title; /* whoever starts it can call it anything, and messages begin with that */
     hp_options_parse(&program_argp, ARGP_IN_ORDER, argc, argv, &line);
     if (line.command_at == 0)
         return HP_EXIT_USAGE;

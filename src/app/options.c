@@ -22,7 +22,7 @@ enum {
     KEY_JSON,
     KEY_CSV,
     KEY_WIRING,
-    KEY_HALTING
+    KEY_USAGE
 };
 
 hp_run_choice hp_run_choice_default(void)
@@ -244,18 +244,26 @@ static error_t parse_wiring(int key, char *arg, struct argp_state *state)
 
 const struct argp hp_wiring_argp = {wiring_options, parse_wiring, NULL, NULL, NULL, NULL, NULL};
 
-/* Whatever is parsed, beside argp's own hidden --HANG, which stands still for an hour so that a
- * debugger can be joined: anyone who types --H would get it. Ours comes first, and is no option. */
-static const struct argp_option halting_options[] = {
-    {"HANG", KEY_HALTING, "SECONDS", OPTION_ARG_OPTIONAL | OPTION_HIDDEN, NULL, 0}, {0}};
+/* These stand here and not in argp, which would bring two hidden options with them: --HANG stands
+ * still for an hour so that a debugger can be joined, and whoever types --H would get it;
+ * --program-name puts what it is given on the terminal as it is. */
+static const struct argp_option help_options[] = {
+    {"help", '?', NULL, 0, "Give this help list", -1},
+    {"usage", KEY_USAGE, NULL, 0, "Give a short usage message", -1},
+    {"version", 'V', NULL, 0, "Print program version", -1},
+    {0}};
 
-static error_t parse_halting(int key, char *arg, struct argp_state *state)
+static error_t parse_help(int key, char *arg, struct argp_state *state)
 {
     (void)arg;
-    if (key != KEY_HALTING)
-        return ARGP_ERR_UNKNOWN;
-    hp_option_refuse(state, "unrecognized option '%s'", state->argv[state->next - 1]);
-    return 0;
+    switch (key) {
+    case '?': argp_state_help(state, state->out_stream, ARGP_HELP_STD_HELP); return 0;
+    case KEY_USAGE:
+        argp_state_help(state, state->out_stream, ARGP_HELP_USAGE | ARGP_HELP_EXIT_OK);
+        return 0;
+    case 'V': printf("hubphase %s\n", HP_VERSION); exit(HP_EXIT_FINE);
+    default: return ARGP_ERR_UNKNOWN;
+    }
 }
 
 static error_t hand_input_on(int key, char *arg, struct argp_state *state)
@@ -269,11 +277,11 @@ static error_t hand_input_on(int key, char *arg, struct argp_state *state)
 
 void hp_options_parse(const struct argp *argp, unsigned flags, int argc, char **argv, void *input)
 {
-    static const struct argp halting = {.options = halting_options, .parser = parse_halting};
-    const struct argp_child children[] = {{argp, 0, NULL, 0}, {&halting, 0, NULL, 0}, {0}};
+    static const struct argp help = {.options = help_options, .parser = parse_help};
+    const struct argp_child children[] = {{argp, 0, NULL, 0}, {&help, 0, NULL, 0}, {0}};
     const struct argp whole = {.parser = hand_input_on, .children = children};
     argp_err_exit_status = HP_EXIT_USAGE;
-    if (argp_parse(&whole, argc, argv, flags, NULL, input) != 0)
+    if (argp_parse(&whole, argc, argv, flags | ARGP_NO_HELP, NULL, input) != 0)
         exit(HP_EXIT_USAGE);
 }
 

@@ -237,10 +237,54 @@ hp_screen hp_terminal_diagnostics(void)
     return (hp_screen){.file = stderr, .columns = known_columns(stderr)};
 }
 
+/* Columns that argp lays help out by; where one is as wide as the page, it writes without end or
+ * beyond its buffer. */
+#define MARGIN_LEAST HP_TEXT_COLUMNS_LEAST
+#define MARGIN_MOST  20000
+
+/* One setting of ARGP_HELP_FMT into the narrowest page and the widest column so far; false: none
+ * that could be read. */
+static bool note_setting(const char *text, size_t length, long *margin, long *column)
+{
+    static const char page[] = "rmargin=";
+    char *end = NULL;
+    const char *number = memchr(text, '=', length);
+    if (!number) /* a word alone switches something on or off */
+        return true;
+    if (strspn(number + 1, "0123456789") == 0)
+        return false;
+    long value = strtol(number + 1, &end, 10);
+    if (end != text + length)
+        return false;
+    if (strncmp(text, page, sizeof page - 1) == 0)
+        *margin = value;
+    else if (value > *column)
+        *column = value;
+    return true;
+}
+
+/* Whether argp bears a layout that the environment states. */
+static bool bears_layout(const char *text)
+{
+    static const char known[] = "abcdefghijklmnopqrstuvwxyz-=0123456789,";
+    long margin = HP_TEXT_COLUMNS, column = 0;
+    if (strspn(text, known) < strlen(text))
+        return false;
+    for (size_t length; *text; text += length + (text[length] == ',')) {
+        length = strcspn(text, ",");
+        if (!note_setting(text, length, &margin, &column))
+            return false;
+    }
+    return margin >= MARGIN_LEAST && margin <= MARGIN_MOST && column <= margin / 2;
+}
+
 void hp_terminal_fit_help(void)
 {
     char format[48];
+    const char *stated = getenv("ARGP_HELP_FMT");
     int columns = known_columns(stdout);
+    if (stated && !bears_layout(stated))
+        unsetenv("ARGP_HELP_FMT");
     if (columns == 0 || columns == HP_TEXT_COLUMNS)
         return;
     snprintf(format, sizeof format,

@@ -21,7 +21,7 @@ hp_screen hp_terminal_screen(FILE *out);
 /* Standard error for problems of a file: filled to the columns that are known, else not at all, so
  * that a program can read them. */
 hp_screen hp_terminal_diagnostics(void);
-/* Lets argp lay --help out likewise, unless ARGP_HELP_FMT says otherwise. */
+/* Lets argp lay --help out likewise, unless ARGP_HELP_FMT says otherwise and argp bears that. */
 void hp_terminal_fit_help(void);
 
 /* Makes Ctrl-C, and likewise a hang-up and a request to end, a wish that hp_terminal_stop and

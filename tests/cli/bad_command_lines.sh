@@ -7,6 +7,7 @@ run survey
 run survey one.yaml two.yaml
 run survey file.yaml --unknown
 run survey file.yaml --HANG=2
+run survey file.yaml --program-name=$'other\e[31m'
 run survey file.yaml --throttle
 run survey file.yaml --throttle 12,5
 run survey file.yaml --throttle ""
