@@ -110,17 +110,18 @@ static void a_new_log(void **state)
     check_count(2);
 }
 
-/* Whatever a person wrote stays byte for byte; the entry follows. */
+/* Whatever a person wrote stays byte for byte; the entry follows, its lines ended alike. */
 static void check_kept(const char *old, const char *between, int count, const char *indent)
 {
     char expected[4000];
+    const char *ends = strstr(old, "\r\n") ? "\r\n" : "\n";
     scenario_file_write(FILE_NAME, old, strlen(old));
     append(7);
     char *text = slurp(FILE_NAME);
     snprintf(expected, sizeof expected,
-             "%s%s%s- time: 2026-11-25T10:40:12+01:00\n%s  sensor_supply:\n%s    supply_v: 5\n%s  "
-             "note: number 7\n",
-             old, between, indent, indent, indent, indent);
+             "%s%s%s- time: 2026-11-25T10:40:12+01:00%s%s  sensor_supply:%s%s    supply_v: 5%s%s  "
+             "note: number 7%s",
+             old, between, indent, ends, indent, ends, indent, ends, indent, ends);
     assert_string_equal(text, expected);
     free(text);
     check_count(count);

@@ -15,6 +15,7 @@
 #include "base/hash.h"
 #include "hubphase/base/files.h"
 #include "record/log/bench_log_parts.h"
+#include "record/scenario/line_ends.h"
 
 #include <errno.h>
 #include <stdlib.h>
@@ -120,7 +121,13 @@ static hp_result fetch(change *c, bool in_memory, const char *text, hp_error *er
                     : HP_OK;
     }
     hp_result result = open_site(&c->site, c->path, err);
-    return result == HP_OK ? hp_bench_log_fetch(c->path, &c->source, &c->there, err) : result;
+    if (result != HP_OK)
+        return result;
+    result = hp_bench_log_fetch(c->path, &c->source, &c->there, err);
+    /* What cannot be read is a wrong input: a failed write is another thing. */
+    if (result == HP_FAIL_IO && err)
+        err->code = HP_FAIL_INPUT;
+    return result == HP_FAIL_IO ? HP_FAIL_INPUT : result;
 }
 
 /* Reads and checks. End in any case. */
@@ -224,6 +231,23 @@ static void put_old(FILE *out, const hp_source *source, size_t size)
         fwrite(source->buffer, 1, (size_t)(source->text - source->buffer) + size, out);
 }
 
+/* The entry, its lines ended as those of the old file. False: no memory. */
+static bool put_entry(FILE *out, const change *c)
+{
+    char *lines = NULL;
+    size_t size = 0;
+    FILE *text = open_memstream(&lines, &size);
+    if (!text)
+        return false;
+    hp_bench_put_entry(text, c->entry, &c->scenario->labels, c->text.column ? c->text.column : 3);
+    bool good = !ferror(text);
+    good = fclose(text) == 0 && good;
+    if (good)
+        hp_line_ends_put(out, c->source.text ? c->source.text : "", lines);
+    free(lines);
+    return good;
+}
+
 static bool put_appended(FILE *out, const change *c)
 {
     const hp_source *source = &c->source;
@@ -236,10 +260,9 @@ static bool put_appended(FILE *out, const change *c)
             return false;
     }
     put_old(out, source, source->size);
-    if (source->size > 0 && source->text[source->size - 1] != '\n')
-        fputc('\n', out);
-    hp_bench_put_entry(out, c->entry, &c->scenario->labels, c->text.column ? c->text.column : 3);
-    return true;
+    if (source->size > 0 && hp_line_end_at(source->text + source->size - 1) == 0)
+        fputs(hp_line_end_of(source->text), out);
+    return put_entry(out, c);
 }
 
 bool hp_bench_is_bare(const char *at, size_t length)
@@ -251,8 +274,8 @@ bool hp_bench_is_bare(const char *at, size_t length)
 /* The line after this one. */
 static const char *next_line(const char *at, const char *end)
 {
-    at += strcspn(at, "\n");
-    return at + (at < end);
+    at += strcspn(at, "\r\n");
+    return at < end ? at + hp_line_end_at(at) : at;
 }
 
 /* Behind the last line of an entry that says something: comments after it belong to the next. */
@@ -260,35 +283,40 @@ static const char *behind_last(const char *at, const char *end)
 {
     const char *behind = at;
     for (; at < end; at = next_line(at, end))
-        if (!hp_bench_is_bare(at, strcspn(at, "\n")))
+        if (!hp_bench_is_bare(at, strcspn(at, "\r\n")))
             behind = next_line(at, end);
     return behind;
 }
 
 /* The old lines before the entry as they are, its own as comments, if they are not, what it
  * becomes, and the rest. */
-static void put_changed(FILE *out, const change *c)
+static bool put_changed(FILE *out, const change *c)
 {
     char now[HP_BENCH_TIME_SIZE];
     size_t length;
     const hp_bench_entry *old = &c->log.entry[c->number - 1];
     const char *text = c->source.text, *end = text + c->source.size;
+    const char *ends = hp_line_end_of(text);
+    bool good = true;
     const char *at = hp_source_line(&c->source, old->line, &length);
     const char *next =
         c->number < c->log.count ? hp_source_line(&c->source, old[1].line, &length) : end;
     const char *behind = behind_last(at, next);
     put_old(out, &c->source, (size_t)(at - text));
-    fprintf(out, "# %s %s:\n", c->entry ? "changed" : "taken back",
-            c->time ? c->time : hp_bench_log_now(now, sizeof now));
+    fprintf(out, "# %s %s:%s", c->entry ? "changed" : "taken back",
+            c->time ? c->time : hp_bench_log_now(now, sizeof now), ends);
     for (; at < behind; at = next_line(at, end)) {
-        int line = (int)strcspn(at, "\n");
-        fprintf(out, "%s%.*s\n", hp_bench_is_bare(at, (size_t)line) ? "" : "# ", line, at);
+        int line = (int)strcspn(at, "\r\n");
+        const int end_of = (int)hp_line_end_at(at + line);
+        fprintf(out, "%s%.*s%.*s", hp_bench_is_bare(at, (size_t)line) ? "" : "# ", line, at,
+                end_of ? end_of : (int)strlen(ends), end_of ? at + line : ends);
     }
     if (c->entry)
-        hp_bench_put_entry(out, c->entry, &c->scenario->labels, c->text.column);
+        good = put_entry(out, c);
     fwrite(at, 1, (size_t)(end - at), out);
-    if (at < end && end[-1] != '\n')
-        fputc('\n', out);
+    if (at < end && hp_line_end_at(end - 1) == 0)
+        fputs(ends, out);
+    return good;
 }
 
 /* The whole new log, checked by reading it. *bytes is for the caller to free, set on HP_OK only. */
@@ -298,11 +326,7 @@ static hp_result change_make(change *c, char **bytes, size_t *size, hp_error *er
     FILE *out = open_memstream(&text, size);
     if (!out)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to write %s", c->path);
-    bool good = true;
-    if (c->number > c->log.count)
-        good = put_appended(out, c);
-    else
-        put_changed(out, c);
+    bool good = c->number > c->log.count ? put_appended(out, c) : put_changed(out, c);
     good = !ferror(out) && good;
     good = fclose(out) == 0 && good;
     hp_result result = HP_OK;

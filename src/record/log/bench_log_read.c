@@ -160,13 +160,13 @@ static hp_place dash_before(const hp_source *source, hp_place place)
     }
     while (at > source->text && strchr(" \t\r\n{", at[-1])) {
         at--;
-        if (*at == '\n')
+        if (*at == '\n' || (*at == '\r' && at[1] != '\n'))
             place.line--;
     }
     if (at == source->text || at[-1] != '-')
         return (hp_place){0, 0, 1};
     const char *dash = at - 1, *start = dash;
-    while (start > source->text && start[-1] != '\n')
+    while (start > source->text && start[-1] != '\n' && start[-1] != '\r')
         start--;
     place.column = 1;
     for (; start < dash && place.column > 0; start++)
