@@ -8,6 +8,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #define KIND_TEXT 160
 
@@ -592,6 +593,9 @@ static void part(const bench *b)
     int count = log_of(b)->count;
     if (count == 0)
         hp_ask_say(&b->ask, "Nothing was written down.");
+    else if (access(log_of(b)->path, F_OK) != 0)
+        hp_ask_say(&b->ask, "The log %s is not there any more: it had %d entr%s.", log_of(b)->path,
+                   count, count == 1 ? "y" : "ies");
     else
         hp_ask_say(&b->ask, "%d entr%s in %s. The same command goes on from there.", count,
                    count == 1 ? "y is" : "ies are", log_of(b)->path);

@@ -33,11 +33,9 @@ hp_exit hp_session_printed(const char *command, int number, const char *made, co
     errno = 0;
     if (fflush(stdout) == 0 && !ferror(stdout))
         return HP_EXIT_FINE;
-    hp_terminal_line(stderr, "%s: entry %d is %s %s; only printing it failed: %s", command, number,
-                     made, path,
-                     errno == EBADF ? "the standard output is closed"
-                     : errno        ? strerror(errno)
-                                    : "an earlier write failed");
+    hp_terminal_line(
+        stderr, "%s: entry %d is %s %s; only the standard output cannot be written: %s", command,
+        number, made, path, errno ? hp_file_cause(errno) : "an earlier write failed");
     /* That is said: what was not printed is forgotten. */
     __fpurge(stdout);
     clearerr(stdout);

@@ -24,3 +24,16 @@ cp drill.bench.yaml before
 ) | tail -24 | sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/'
 cmp before drill.bench.yaml && rm before
 list_files
+# The folder goes while it asks: it does not say that entries are in a log that is not there.
+mkdir gone
+cp scenarios/seeddrill.yaml scenarios/seeddrill.bench.yaml gone
+mkfifo answers
+hubphase bench gone/seeddrill.yaml <answers >said 2>&1 &
+exec 3>answers
+until grep -q 'What now?' said; do sleep 0.1; done
+rm -r gone
+echo stop >&3
+exec 3>&-
+wait $!
+echo "status $?"
+tail -n 1 said
