@@ -14,6 +14,8 @@ fail() { echo "$*"; bad=1; }
 
 version=$(sed -n '1s/^hubphase (\([^)]*\)).*/\1/p' "$source/src/packaging/changelog")
 [ "$("$build/hubphase" --version)" = "hubphase $version" ] || fail "the changelog says $version, the program does not"
+env -u HP_PACKAGING cpack --config "$build/CPackConfig.cmake" -G DEB -B "$room" 2>&1 | grep -q 'src/packaging/build\.sh' &&
+    [ -z "$(ls "$room")" ] || fail "a build for development makes packages that lack something"
 SOURCE_DATE_EPOCH=1000000000 HP_PACKAGING=1 cpack --config "$build/CPackConfig.cmake" -G DEB -B "$room" >"$room/log" 2>&1 ||
     { cat "$room/log"; exit 1; }
 for package in "$room"/*.deb; do

@@ -49,6 +49,7 @@ endif()
 # ---- packages --------------------------------------------------------------------------------------
 
 set(CPACK_GENERATOR DEB)
+set(CPACK_PROJECT_CONFIG_FILE ${CMAKE_CURRENT_LIST_DIR}/made_by.cmake)
 set(CPACK_PACKAGE_NAME hubphase)
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "") # each package has its own
 set(CPACK_PACKAGE_VERSION ${PROJECT_VERSION})
