@@ -13,8 +13,8 @@ shift || true
 # In this build an allocation that is made to fail is one of a library's own start, before the program begins.
 [ $# -gt 0 ] || set -- -LE "full|slow|once" -E '^failing_'
 version=$(clang --version | sed -n '1s/.*version \([0-9]*\).*/\1/p')
-profdata=$(command -v "llvm-profdata-$version" llvm-profdata | head -n 1)
-cov=$(command -v "llvm-cov-$version" llvm-cov | head -n 1)
+profdata=$(command -v "llvm-profdata-$version" || command -v llvm-profdata)
+cov=$(command -v "llvm-cov-$version" || command -v llvm-cov)
 cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_C_COMPILER=clang -DHP_WEB=OFF -DHP_FUZZ=OFF \
     "-DCMAKE_C_FLAGS=-fprofile-instr-generate -fcoverage-mapping -DHP_FEW_DRAWS"
 cmake --build "$folder" -j "$(nproc)"
