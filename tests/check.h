@@ -18,7 +18,7 @@
 /* How many draws: `all` of them, or `watched` ones where the sanitizers watch, or lines are counted
  * (tests/coverage.sh). They look at code, which the first draws run through, and make a run ten
  * times slower; what all draws say is held by the optimised build. */
-#if defined(__SANITIZE_ADDRESS__) || defined(HP_FEW_DRAWS)
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__) || defined(HP_FEW_DRAWS)
 #define HP_DRAWS(all, watched) (watched)
 #else
 #define HP_DRAWS(all, watched) (all)

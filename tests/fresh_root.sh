@@ -17,8 +17,10 @@ in_root 'find / -xdev \( -path /proc -o -path /sys -o -path /var -o -path /tmp -
 in_root 'apt-get update -q && apt-get install -q -y --no-install-recommends /root/*.deb' >"$root/root/log" 2>&1 || { tail -20 "$root/root/log"; exit 1; }
 in_root 'cd /root
     hubphase --version
-    hubphase survey barrow.yaml --starts 1 --quiet --plots pictures --format png | head -n 3
-    ls pictures | wc -l
+    hubphase survey barrow.yaml --starts 1 --quiet --plots pictures --format png >survey.txt
+    head -n 3 survey.txt
+    for picture in pictures/*.png; do test -s "$picture"; done
+    echo "$(ls pictures | wc -l) pictures"
     hubphase page -o page.html --quiet && cmp page.html /usr/share/hubphase/hubphase.html && echo "the page is the packaged one"
     test -s /usr/share/doc/hubphase/scenarios/barrow.yaml
     ldconfig -p | grep libhubphase'

@@ -40,6 +40,6 @@ cmake_build >"$room/log" 2>&1 || { tail -40 "$room/log"; exit 1; }
 ! grep -n 'warning:' "$room/log" || fail "^ a warning"
 "${alone[@]}" ctest --test-dir "$room/build" --output-on-failure \
     -R '^(test_wiring|test_scenario|test_circuit|test_bench_log|cli_help|cli_next|cli_log|paths|layers)$' || bad=1
-"$room/build/hubphase" survey "$source/scenarios/barrow.yaml" --starts 1 --quiet | head -n 3
+"$room/build/hubphase" survey "$source/scenarios/barrow.yaml" --starts 1 --quiet >"$room/survey" && head -n 3 "$room/survey" || bad=1
 [ "$bad" = 0 ] && echo "$(tar -tzf "$archive" | grep -vc '/$') files: built and tried with nothing else"
 exit $bad
