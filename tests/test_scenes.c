@@ -222,6 +222,52 @@ static void the_hand_turn_is_counted(void **state)
     end(&e);
 }
 
+/* How far the field of the driven pair was ahead of the rotor while one code stood, in samples of a
+ * run; at a code that drives no pair nothing was seen. */
+typedef struct seen_lead {
+    int samples, driven;
+    double least, most; /* [degrees] in (-90, 270] */
+} seen_lead;
+
+static void watch_leads(const hp_drive *drive, int number, seen_lead seen[HP_CODE_COUNT])
+{
+    hp_engine *engine = make_engine();
+    memset(seen, 0, HP_CODE_COUNT * sizeof *seen);
+    for (int k = 0; k < OWN_STARTS; k++) {
+        hp_run_options o = run_for(1.5, 0.21 + 1.57 * k);
+        hp_trace trace = hp_trace_init(1.2, 1.5, 1e-5);
+        hp_figures f = run_wiring(engine, drive, number, &o, &trace);
+        bool turns = fabs(f.wheel_speed) > 1.0;
+        for (size_t j = 0; turns && j < trace.count; j++) {
+            const hp_sample *sample = &trace.sample[j];
+            seen_lead *one = &seen[sample->code];
+            double x = 0.0, y = 0.0;
+            for (int lead = 0; lead < 3; lead++) {
+                x += sample->drive[lead] * cos(lead * HP_PHASE_STEP);
+                y += sample->drive[lead] * sin(lead * HP_PHASE_STEP);
+            }
+            one->samples++;
+            if (hypot(x, y) < 0.5)
+                continue;
+            double ahead = hp_angle_wrap(atan2(y, x) - sample->theta) / HP_DEG;
+            ahead -= ahead > 270.0 ? 360.0 : 0.0;
+            one->least = one->driven ? fmin(one->least, ahead) : ahead;
+            one->most = one->driven ? fmax(one->most, ahead) : ahead;
+            one->driven++;
+        }
+        hp_trace_free(&trace);
+    }
+    hp_engine_free(engine);
+}
+
+static int code_of(const char *text)
+{
+    return (int)strtol(text, NULL, 2);
+}
+
+/* The hysteresis of 2 degrees, which geometry leaves out, and rounding. */
+#define LEAD_ROOM 3.0
+
 /* The lead from samples of a run; torque over current there, against the most that was seen. */
 static void the_arrow_is_where_it_is_said_to_be(void **state)
 {
@@ -387,6 +433,38 @@ static void of_a_wheel_that_stands_nobody_says_that_it_turns(void **state)
     end(&e);
 }
 
+/* Of those that turn, in runs: a quarter turn ahead or behind, and a place off a third of a turn
+ * from there. */
+static void check_arrows(const evening *e)
+{
+    hp_engine *engine = make_engine();
+    int counted = 0;
+    for (int g = 0; g < HP_LESSON_GROUPS; g++) {
+        int number = e->lesson.group[g];
+        bool off = class_of(number) == CLASS_OFF_BY_120;
+        if (class_of(number) == CLASS_OPPOSED)
+            continue;
+        hp_run_options o = run_for(1.5, 1.0);
+        hp_trace trace = hp_trace_init(1.2, 1.5, 1e-4);
+        run_wiring(engine, &e->lesson.drive, number, &o, &trace);
+        double x = 0.0, y = 0.0;
+        for (size_t k = 0; k < trace.count; k++)
+            for (int lead = 0; lead < 3; lead++) {
+                double axis = lead * HP_PHASE_STEP - trace.sample[k].theta;
+                x += trace.sample[k].drive[lead] * cos(axis);
+                y += trace.sample[k].drive[lead] * sin(axis);
+            }
+        double ahead = fabs(hp_angle_wrap_signed(atan2(y, x))) / HP_DEG;
+        /* An uneven run stays longer at one end of a step of 60 degrees than at the other. */
+        double expected = !off ? 90.0 : ahead < 90.0 ? 30.0 : 150.0;
+        check_close(ahead, expected, 15.0, "a quarter of a step");
+        hp_trace_free(&trace);
+        counted++;
+    }
+    check_int(counted, 6);
+    hp_engine_free(engine);
+}
+
 static void the_36_are_counted(void **state)
 {
     (void)state;
@@ -397,9 +475,13 @@ static void the_36_are_counted(void **state)
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
         count[class_of(n)]++;
     check_int((int)number_in(line_with(&w, "One side"), 0), count[CLASS_OPPOSED]);
-    check_int((int)number_in(line_with(&w, "A place off"), 0), count[CLASS_OFF_BY_120]);
-    check_int((int)number_in(line_with(&w, "Neither"), 0), count[CLASS_SMOOTH]);
+    const char *off = line_with(&w, "A place off"), *neither = line_with(&w, "Neither");
+    check_int((int)number_in(off, 0), count[CLASS_OFF_BY_120]);
+    check_int((int)number_in(neither, 0), count[CLASS_SMOOTH]);
+    check_true(strstr(off, "a third of a turn off") && strstr(neither, "quarter turn, ahead or"),
+               "%s / %s", off, neither);
     check_int((int)strtol(w.choice[right_choice(&w)].text, NULL, 10), count[CLASS_SMOOTH]);
+    check_arrows(&e);
     const char *equals = line_with(&w, "two equals");
     for (int k = 1; k <= 2; k++) {
         int number = (int)number_in(equals, k);
@@ -478,6 +560,135 @@ static void faults_do_what_is_said(void **state)
     end(&e);
 }
 
+/* Sensors of the other sort, as a run has it: which codes come, where the arrow stands at each, and
+ * which drive nothing; what is said to mend it, does. */
+static void other_sensors_put_the_arrow_where_it_is_said(void **state)
+{
+    (void)state;
+    static evening e;
+    begin(&e, "barrow.yaml");
+    e.c.fault = HP_LESSON_OTHER_CODE;
+    hp_scene_words w = told_of(&e, "faults");
+    hp_drive drive = e.lesson.fault[HP_LESSON_OTHER_CODE].drive;
+    seen_lead seen[HP_CODE_COUNT];
+    watch_leads(&drive, e.lesson.correct, seen);
+    int codes = 0;
+    for (int code = 0; code < HP_CODE_COUNT; code++)
+        codes += seen[code].samples > 0;
+    check_int((int)number_in(line_with(&w, "and we see"), 0), codes);
+
+    char early[2][4], late[2][4], none[2][4];
+    double early_from, early_to, late_from, late_to;
+    const char *arrow = line_with(&w, "too early");
+    check_int(sscanf(arrow,
+                     "At %3s and %3s the arrow stands %lf to %lf degrees ahead: too early. At %3s "
+                     "and %3s only %lf to %lf: too late.",
+                     early[0], early[1], &early_from, &early_to, late[0], late[1], &late_from,
+                     &late_to),
+              8);
+    const char *missing = strstr(line_with(&w, "would never show"), "show ");
+    check_int(sscanf(missing, "show %3s and %3s.", none[0], none[1]), 2);
+    for (int k = 0; k < 2; k++) {
+        const seen_lead *a = &seen[code_of(early[k])], *b = &seen[code_of(late[k])];
+        check_true(a->driven > 50 && b->driven > 50, "%s", arrow);
+        check_close(early_from, a->least, LEAD_ROOM, "see there");
+        check_close(early_to, a->most, LEAD_ROOM, "see there");
+        check_close(late_from, b->least, LEAD_ROOM, "see there");
+        check_close(late_to, b->most, LEAD_ROOM, "see there");
+        const seen_lead *c = &seen[code_of(none[k])];
+        check_true(c->samples > 50 && c->driven == 0, "%s", missing);
+        check_int(seen[code_of(early[k])].driven, seen[code_of(early[k])].samples);
+    }
+    /* Derived: of a trapezoid with a flat of 120 degrees, from all to nothing over 60. */
+    same(number_in(strstr(arrow, "each ampere"), 0), 50.0, 1.0, "share");
+
+    /* No order of the leads, but one sensor turned over, or the other table. */
+    hp_engine *engine = make_engine();
+    hp_thresholds limits = hp_thresholds_default();
+    for (int g = 0; g < HP_LESSON_GROUPS; g++) {
+        bool all = true;
+        for (int k = 0; k < 6 && all; k++) {
+            hp_run_options o = run_for(1.5, 0.3 + k * HP_PHASE_STEP / 2.0);
+            hp_figures f = run_wiring(engine, &drive, e.lesson.group[g], &o, NULL);
+            all = hp_verdict_turned(&f, &limits);
+        }
+        check_true(!all, "wiring %d starts from everywhere", e.lesson.group[g]);
+    }
+    hp_engine_free(engine);
+    const char *mends = line_with(&w, "No order of the leads");
+    check_true(strstr(mends, "made for 60 degrees") && strstr(mends, "in the green Hall lead"),
+               "%s", mends);
+    measured good = measure(&e.lesson.drive, e.lesson.correct);
+    drive.sensors.fault[HP_V] = HP_SENSOR_INVERTED;
+    check_close(measure(&drive, e.lesson.correct).battery_a, good.battery_a, 0.02, "runs");
+    drive.sensors.fault[HP_V] = HP_SENSOR_SOUND;
+    drive.controller.table = hp_commutation_table_60();
+    check_close(measure(&drive, e.lesson.correct).battery_a, good.battery_a, 0.02, "runs");
+    end(&e);
+}
+
+static void a_dead_sensor_puts_the_arrow_where_it_is_said(void **state)
+{
+    (void)state;
+    static evening e;
+    begin(&e, "barrow.yaml");
+    e.c.fault = HP_LESSON_SENSOR_DEAD;
+    hp_scene_words w = told_of(&e, "faults");
+    seen_lead seen[HP_CODE_COUNT];
+    watch_leads(&e.lesson.fault[HP_LESSON_SENSOR_DEAD].drive, e.lesson.correct, seen);
+    char early[4], late[4];
+    double jumps, comes;
+    const char *line = line_with(&w, "Two codes last");
+    check_int(sscanf(line,
+                     "Two codes last for two steps. At %3s the arrow jumps to %lf degrees ahead: "
+                     "too early. At %3s the magnet comes up to %lf degrees of it: too late.",
+                     early, &jumps, late, &comes),
+              4);
+    check_close(jumps, seen[code_of(early)].most, LEAD_ROOM, "see there");
+    check_close(comes, seen[code_of(late)].least, LEAD_ROOM, "see there");
+    /* For two steps: a third of a turn. */
+    for (int k = 0; k < 2; k++) {
+        const seen_lead *one = &seen[code_of(k ? late : early)];
+        check_close(one->most - one->least, 120.0, LEAD_ROOM, "see there");
+    }
+    end(&e);
+}
+
+/* Where it stands at the end the open lead is driven, whatever it started from; and as many codes
+ * drive it as is said. */
+static void an_open_lead_stops_it_where_it_is_said(void **state)
+{
+    (void)state;
+    static evening e;
+    begin(&e, "barrow.yaml");
+    e.c.fault = HP_LESSON_LEAD_OPEN;
+    hp_scene_words w = told_of(&e, "faults");
+    const hp_lesson_fault *f = &e.lesson.fault[HP_LESSON_LEAD_OPEN];
+    const char *line = line_with(&w, "send their current");
+    check_true(strstr(line, "through yellow") && strstr(line, "no further than the first"), "%s",
+               line);
+    int through = 0, steps = 0;
+    for (int code = 0; code < HP_CODE_COUNT; code++) {
+        hp_commutation_row row = e.lesson.drive.controller.table.row[code];
+        steps += row.high >= 0;
+        through += row.high >= 0 && (row.high == HP_U || row.low == HP_U); /* wiring 1: straight */
+    }
+    check_int(e.lesson.correct, 1);
+    check_int((int)number_in(line, 0), through);
+    check_int((int)number_in(line, 1), steps);
+    hp_engine *engine = make_engine();
+    for (int k = 0; k < 6; k++) {
+        hp_run_options o = run_for(1.0, 0.3 + k * HP_PHASE_STEP / 2.0);
+        hp_trace trace = hp_trace_init(0.9, 1.0, 1e-2);
+        run_wiring(engine, &f->drive, e.lesson.correct, &o, &trace);
+        const hp_sample *last = &trace.sample[trace.count - 1];
+        check_true(last->drive[f->lead] != 0 && fabs(last->speed) < 1e-6, "start %d", k);
+        hp_trace_free(&trace);
+    }
+    hp_engine_free(engine);
+    end(&e);
+}
+
 /* Counted by hand, and in docs/advisor.md: 37/4, 32/12, at worst 4, 1. */
 static void tries_are_the_known_ones(void **state)
 {
@@ -545,6 +756,9 @@ int main(void)
         cmocka_unit_test(the_36_are_counted),
         cmocka_unit_test(the_trap_is_what_it_is_said_to_be),
         cmocka_unit_test(faults_do_what_is_said),
+        cmocka_unit_test(other_sensors_put_the_arrow_where_it_is_said),
+        cmocka_unit_test(a_dead_sensor_puts_the_arrow_where_it_is_said),
+        cmocka_unit_test(an_open_lead_stops_it_where_it_is_said),
         cmocka_unit_test(tries_are_the_known_ones),
         cmocka_unit_test(a_pair_is_told_of_the_two_that_were_chosen),
     };

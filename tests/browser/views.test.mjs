@@ -202,6 +202,39 @@ test('slow motion starts from where it is told to', async () => {
     });
 });
 
+test('slow motion tells the field ahead or behind in the way in which the rotor turns, as the wall does and as it is drawn', async () => {
+    const drawnAhead = () => {
+        const angleOf = (x, y) => Math.atan2(100 - y, x - 100) * 180 / Math.PI;
+        const north = document.querySelector('.dial .north');
+        const [x, y] = document.querySelector('.dial .field-arrow').getAttribute('d').match(/L(-?[\d.]+),(-?[\d.]+)/).slice(1).map(Number);
+        return angleOf(x, y) - angleOf(Number(north.getAttribute('x2')), Number(north.getAttribute('y2')));
+    };
+    await withTool(plain, {}, async (page) => {
+        await tap(page, 'nav [data-part="motion"]');
+        /* Correct, reverse, and one that turns backward and roughly. */
+        for (const [number, sense] of [[1, 1], [15, -1], [4, -1]]) {
+            await page.locator('select[aria-label="This one"]').selectOption(String(number));
+            await calm(page);
+            const ways = new Set();
+            for (let k = 0; k < 12; k++) {
+                const told = await page.locator('.moment-words dd').nth(4).textContent();
+                if (told !== 'no current') {
+                    const [, degrees, way, backward] = told.match(/^(\d+)\u00b0 (ahead|behind) of the rotor(, which turns backward)?$/);
+                    assert.ok(degrees <= 180 && Boolean(backward) === sense < 0, `wiring ${number}: ${told}`);
+                    const off = ((sense * await page.evaluate(drawnAhead) - (way === 'ahead' ? 1 : -1) * degrees) % 360 + 540) % 360 - 180;
+                    assert.ok(Math.abs(off) < 1, `wiring ${number}: told ${told}, drawn ${off} further`);
+                    ways.add(way);
+                }
+                /* Just after a jump, and where the field has come up to it. */
+                for (const key of k % 2 ? ['ArrowUp'] : Array(15).fill('ArrowRight')) {
+                    await page.keyboard.press(key);
+                }
+            }
+            assert.ok(ways.has('ahead') && ways.has('behind') === (number === 4), `wiring ${number}: ${[...ways]}`);
+        }
+    });
+});
+
 test('in slow motion each lead has the colour of its name, and its curve bears the name', async () => {
     const coloured = pageOf('coloured.yaml', `${scenario}\nleads:\n  motor_phases: {U: yellow, V: green, W: blue}\n`);
     await withTool(coloured, {}, async (page) => {

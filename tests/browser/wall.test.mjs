@@ -444,12 +444,16 @@ test('all 36 are sorted step by step, and verdicts are told without colour too',
         await goTo(page, 'All 36');
         assert.equal(await page.locator('.cell').count(), 36);
         await press(page, 'ArrowRight');
-        assert.match(await page.locator('#picture').innerText(), /One side turned round: 18/);
+        const headings = () => page.locator('.heap .sub').allInnerTexts();
+        /* People count; how many there are stands there with the answer. */
+        assert.deepEqual(await headings(), ['One side turned round', 'Both or none']);
         assert.ok(!/\u2713/.test(await page.locator('#picture').innerText()));
         await press(page, 'ArrowUp');
-        assert.match(await page.locator('#picture').innerText(), /A place off: 12/);
+        assert.deepEqual(await headings(), ['One side turned round', 'A place off', 'Neither']);
         assert.equal(await page.locator('.triple').count(), 12);
         await press(page, 'ArrowRight');
+        assert.deepEqual(await headings(), ['One side turned round: 18', 'A place off: 12', 'Neither: 6']);
+        assert.deepEqual(await page.evaluate(() => [...document.querySelectorAll('.heap')].map((heap) => heap.querySelectorAll('.cell').length)), [18, 12, 6]);
         const cells = await page.locator('.triple .cell').allInnerTexts();
         assert.equal(cells.filter((text) => text.includes('\u2713')).length, 3);
         assert.equal(cells.filter((text) => text.includes('\u2715')).length, 18);

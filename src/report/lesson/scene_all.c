@@ -65,10 +65,14 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_say(
         out, "One side turned round: %d. The arrow goes against the magnet. Simulated: %s.",
         count_kind(l, HP_LESSON_CROSSED), outcomes(l, HP_LESSON_CROSSED, text, sizeof text));
-    hp_scene_say(out, "A place off: %d. Simulated: %s.", count_kind(l, HP_LESSON_SHIFTED),
+    hp_scene_say(out,
+                 "A place off: %d. That puts the arrow a third of a turn off. "
+                 "Simulated: %s.",
+                 count_kind(l, HP_LESSON_SHIFTED),
                  outcomes(l, HP_LESSON_SHIFTED, text, sizeof text));
-    hp_scene_say(out, "Neither: %d. Simulated: %s.", count_kind(l, HP_LESSON_MATCHED),
-                 outcomes(l, HP_LESSON_MATCHED, text, sizeof text));
+    hp_scene_say(
+        out, "Neither: %d. The arrow keeps its quarter turn, ahead or behind. Simulated: %s.",
+        count_kind(l, HP_LESSON_MATCHED), outcomes(l, HP_LESSON_MATCHED, text, sizeof text));
     hp_scene_say(out,
                  "Why three of each? Move Hall leads and phase leads on together, and nothing has "
                  "changed. So wiring %d has two equals: %s.",

@@ -53,13 +53,14 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
         "One measurement brings it down to %.1f at best. A hand turn%s and a small current "
         "through two leads in turn: %.1f. The first try is then the correct one.",
         tenths(best->mean), clutch ? ", backward," : "", tenths(read->mean));
-    hp_scene_say(out,
-                 "By the clock: %.0f minutes without measuring, %.0f minutes with. By the winding: "
-                 "%.1f wrong tries under power on average, or %.1f.",
-                 blind->mean * c->costs->trial,
-                 read->mean * c->costs->trial + minutes_of(c, &hp_reading_hand_turn) +
-                     2.0 * minutes_of(c, &hp_reading_park),
-                 blind->mean - 1.0, read->mean - 1.0);
+    hp_scene_say(
+        out,
+        "By the clock: %.0f minutes without measuring, %.0f minutes with. Wrong tries under "
+        "power, which heat the winding: %.1f on average without, %.1f with.",
+        blind->mean * c->costs->trial,
+        read->mean * c->costs->trial + minutes_of(c, &hp_reading_hand_turn) +
+            2.0 * minutes_of(c, &hp_reading_park),
+        blind->mean - 1.0, read->mean - 1.0);
     hp_scene_usual(out, "Measuring takes longer than trying.");
     hp_scene_instead(out,
                      "Each wrong try is made under power: %d of the 36 take more than three times "

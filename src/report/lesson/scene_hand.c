@@ -53,8 +53,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     hp_scene_look(out, "Now watch the leads: which one goes to plus, which to minus?");
     hp_scene_say(out,
                  "A full turn here is one pair of magnets going by. Each sensor says 1 for half of "
-                 "it: while north is on its side. They sit a %s apart, so the code changes every "
-                 "sixth: %d codes.",
+                 "it: while north is on its side. They sit a %s of a turn apart, so the code "
+                 "changes every sixth: %d codes.",
                  l->drive.sensors.spacing_60 ? "sixth" : "third", codes);
     for (int k = 0; k < count; k++)
         if (sector[k].high >= 0) {

@@ -49,8 +49,10 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
                  fabs(100.0 * (forward ? pull.torque_least : pull.torque_most)));
     /* Swings wider than its mean: it changes sides. */
     if (j->verdict == HP_VERDICT_ROUGH && j->mean.torque_rms > fabs(j->mean.torque_mean))
-        hp_scene_say(out, "Besides, the currents come late, so part of each step pulls the wrong "
-                          "way. That is the growl.");
+        hp_scene_say(out,
+                     "Besides, the currents come late, so part of each step pulls the wrong "
+                     "way. That is why it %s.",
+                     humming ? "hums" : "growls");
     if (humming)
         hp_scene_say(out, "The one-way clutch lets go, so the wheel stays where it is and the hub "
                           "hums.");

@@ -31,8 +31,8 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
         side[1] = l->correct;
     }
     hp_scene_ask(out,
-                 "Two wheels turn forward, free, from every start: the one on the left at %.0f "
-                 "rev/min, the one on the right at %.0f. Which one is joined correctly?",
+                 "Two wheels turn forward, free, from every start position: the one on the left at "
+                 "%.0f rev/min, the one on the right at %.0f. Which one is joined correctly?",
                  hp_scene_rpm(hp_scene_judged(c, side[0])),
                  hp_scene_rpm(hp_scene_judged(c, side[1])));
     hp_scene_choose(out, side[0] == l->correct, "The one on the left");

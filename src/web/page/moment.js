@@ -105,15 +105,26 @@ const moment = (function () {
         };
     }
 
+    /* How far the field is ahead, in the sense in which the rotor turns: up to 180 degrees, and it pulls on; or
+       behind, and it pulls back. */
+    function leadWords(ahead, backward) {
+        const own = Math.round(backward ? -ahead : ahead);
+        return `${Math.abs(own)}\u00b0 ${own < 0 && own > -180 ? 'behind' : 'ahead'}`;
+    }
+
+    /* Whether the rotor gets on backward while this is shown: by more than a step, and not a shiver. */
+    const goesBackward = ({angle_deg: angle}) => angle.slice(1).reduce((sum, value, k) => sum + turn(value - angle[k] + 180) - 180, 0) < -60;
+
     function words(side, k, leads) {
         const {trace} = side;
+        const backward = goesBackward(trace);
         const {phase, sensor} = leads;
         const {code, high, low, rotor, ahead} = standing(side, k);
         return [['Moment', `${(1000 * (trace.time_s[k] - trace.time_s[0])).toFixed(2)} ms`],
             [`Hall code (${sensor.map(({label}) => label).join(' ')})`, code],
             ['Driven', high >= 0 && low >= 0 ? `${phase[high].label} high, ${phase[low].label} low` : 'none'],
             ['Rotor', `${rotor.toFixed(0)}\u00b0 electrical`],
-            ['Field ahead of it', ahead === null ? 'no current' : `${dom.figure(ahead, 0)}\u00b0`],
+            ['Field', ahead === null ? 'no current' : `${leadWords(ahead, backward)} of the rotor${backward ? ', which turns backward' : ''}`],
             ['Torque', `${dom.figure(trace.torque_nm[k], 2)} N m`],
             ['Currents', trace.current_a.map((list, lead) => `${phase[lead].label} ${dom.figure(list[k], 1)} A`).join(', ')]];
     }
@@ -178,5 +189,5 @@ const moment = (function () {
     /* Which part of a run is asked for. */
     const parts = {end: {}, start: {from_s: 0, until_s: 0.5}};
 
-    return {signs, inkOf, point, sideOf, dial, dialOf, codeText, standing, words, strips, topOf, still, toNextStep, clock, parts};
+    return {signs, inkOf, point, sideOf, dial, dialOf, codeText, standing, leadWords, words, strips, topOf, still, toNextStep, clock, parts};
 }());

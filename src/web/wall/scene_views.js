@@ -111,13 +111,10 @@ const views = (function () {
     const resting = (sides, leads) => sides.map(({run, side}, k) => dom.make('section', {class: 'side'}, dom.make('h2', {class: 'sub'}, titleOf(run, k, false)),
         figureOf(moment.dialOf(leads, side.trace.angle_deg[0], [0, 0, 0], null, big))));
 
-    /* How far the arrow is ahead, in the sense in which the rotor turns: 0 to 180, and it pulls on; below 0 it is
-       behind, and pulls back. */
     function reading(run, side, k, leads) {
-        const {code, high, low, ahead: forward} = moment.standing(side, k);
-        const ahead = forward === null ? null : Math.round(run.backward ? -forward : forward);
+        const {code, high, low, ahead} = moment.standing(side, k);
         const pair = high >= 0 && low >= 0 ? `${leads.phase[high].label}+, ${leads.phase[low].label}\u2212` : 'no lead driven';
-        const arrow = ahead === null ? 'no arrow' : `arrow ${Math.abs(ahead)}\u00b0 ${ahead < 0 && ahead > -180 ? 'behind' : 'ahead'}`;
+        const arrow = ahead === null ? 'no arrow' : `arrow ${moment.leadWords(ahead, run.backward)}`;
         return {code, arrow, pair};
     }
 
@@ -215,7 +212,7 @@ const views = (function () {
 
     /* ---- all 36 --------------------------------------------------------------------------------- */
 
-    /* How far they are sorted: not at all, by sides turned round, by places too, with what each does. */
+    /* How many there are in a heap is told once people have counted. How far they are sorted: not at all, by sides turned round, by places too, with what each does. */
     const heaps = [
         [['', () => true]],
         [['One side turned round', (one) => one.kind === 'crossed'], ['Both or none', (one) => one.kind !== 'crossed']],
@@ -232,7 +229,7 @@ const views = (function () {
             const heap = heaps[Math.min(2, sorted)];
             const boxes = heap.map(([name, belongs]) => {
                 const list = data.wirings.filter(belongs);
-                return dom.make('section', {class: 'heap'}, name ? dom.make('h2', {class: 'sub'}, `${name}: `, dom.make('b', {}, String(list.length))) : null,
+                return dom.make('section', {class: 'heap'}, name ? dom.make('h2', {class: 'sub'}, name, told ? dom.make('b', {}, `: ${list.length}`) : null) : null,
                     dom.make('p', {class: sorted < 2 ? 'cells' : 'triples'}, sorted < 2 ? list.map(cell) : tripleOf(list)));
             });
             const verdicts = Object.keys(moment.signs).filter((verdict) => data.wirings.some((one) => one.verdict === verdict));
