@@ -81,9 +81,21 @@ static void the_fit_is_that_of_the_library(void **state)
     free(text);
     assert_int_equal(json_array_size(json_object_get(answer, "lines")), HP_FIT_RULE_COUNT);
     check_state(answer, "fuse_rating", "not known");
-    check_text_contains(
-        json_string_value(json_object_get(line_of(answer, "fuse_rating"), "advice")),
-        "fuse.rated_a");
+    /* In the words of the form's own fields, and the sum as the terminal has it. */
+    const char *advice =
+        json_string_value(json_object_get(line_of(answer, "fuse_rating"), "advice"));
+    check_text_contains(advice, "Not stated: ");
+    assert_null(strstr(advice, "fuse.rated_a"));
+    const json_t *lacks = json_object_get(line_of(answer, "fuse_rating"), "lacks"), *lack;
+    size_t nth;
+    assert_true(json_array_size(lacks) > 0);
+    json_array_foreach(lacks, nth, lack)
+    {
+        check_text_contains(advice, json_string_value(json_object_get(lack, "label")));
+    }
+    const char *summary = json_string_value(json_object_get(answer, "summary"));
+    check_text_contains(summary, " of 21 lines are ok, ");
+    assert_null(strstr(summary, "Do not ride it so."));
     const json_t *pictures = json_object_get(answer, "pictures"), *picture;
     size_t k;
     assert_int_equal(json_array_size(pictures), 2);
@@ -106,6 +118,9 @@ static void what_is_stated_otherwise_counts(void **state)
                                "{\"ratings.controller_most_v\": \"30\"}}");
     check_state(answer, "controller_volts", "stop");
     assert_string_equal(json_string_value(json_object_get(answer, "worst")), "stop");
+    check_text_contains(json_string_value(json_object_get(answer, "summary")), " to stop for, ");
+    check_text_contains(json_string_value(json_object_get(answer, "summary")),
+                        "Do not ride it so.");
     json_decref(answer);
     answer = call(web, "{\"do\": \"fit\", \"changes\": {\"fuse.rated_a\": \"-1\"}}");
     assert_true(json_is_false(json_object_get(answer, "ok")));

@@ -323,7 +323,7 @@ static void a_lead_battery_is_not_left_to_a_protection(void **state)
         check_line(&p, HP_FIT_CUT_OFF, HP_FIT_LOOK, bare ? HP_CUT_OFF_NONE_BARE : HP_CUT_OFF_NONE,
                    "no cut-out");
         char text[600];
-        hp_fit_advice_text(&p.fit, &p.fit.line[HP_FIT_CUT_OFF], NULL, text, sizeof text);
+        hp_fit_advice_text(&p.fit, &p.fit.line[HP_FIT_CUT_OFF], NULL, NULL, text, sizeof text);
         check_text_contains(text, bare ? "a lead battery has no protection of its own"
                                        : "the battery's own protection ends the ride");
         check_text_contains(hp_fit_battery_caution((hp_cell)cell),

@@ -52,6 +52,14 @@ static hp_result reckon(hp_web *web, hp_web_answer *a, request *r)
     return hp_fit_run(&given, r->fit, &a->err);
 }
 
+/* A gap as the form calls it: nobody at the page has seen a key. */
+static const char *form_name(int bit)
+{
+    const char *key = hp_fit_lack_key(bit);
+    const hp_web_essential *field = key ? hp_web_essential_find(key) : NULL;
+    return field ? field->label : key;
+}
+
 /* The keys that would make a line known, as the form calls them. */
 static json_t *lacks(hp_web_answer *a, const hp_fit_line *line)
 {
@@ -82,9 +90,9 @@ static json_t *lines(hp_web_answer *a, const request *r)
         hp_json_set(&a->json, object, "title", hp_json_text(words->title));
         hp_json_set(&a->json, object, "figures",
                     hp_json_text(hp_fit_figures_text(line, text, sizeof text)));
-        hp_json_set(
-            &a->json, object, "advice",
-            hp_json_text(hp_fit_advice_text(r->fit, line, &r->scenario.labels, text, sizeof text)));
+        hp_json_set(&a->json, object, "advice",
+                    hp_json_text(hp_fit_advice_text(r->fit, line, &r->scenario.labels, form_name,
+                                                    text, sizeof text)));
         hp_json_set(&a->json, object, "reason", hp_json_text(words->rule));
         hp_json_set(&a->json, object, "lacks", lacks(a, line));
         hp_json_append(&a->json, array, object);
@@ -121,6 +129,8 @@ hp_result hp_web_fit(hp_web *web, hp_web_answer *a)
     if (result == HP_OK)
         result = set_reports(a, &r);
     if (result == HP_OK) {
+        char text[WORDS];
+        hp_web_set_text(a, "summary", hp_fit_summary_text(r.fit, text, sizeof text));
         hp_web_set_text(a, "worst", hp_fit_state_name(hp_fit_worst(r.fit)));
         hp_web_set(a, "lines", lines(a, &r));
         const hp_picture_subject subject = {.drive = &r.scenario.drive,

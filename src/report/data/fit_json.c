@@ -44,7 +44,7 @@ static json_t *line_object(hp_json *b, const hp_fit *fit, const hp_labels *label
     for (int k = 0; k < line->figures; k++)
         hp_json_set(b, figures, hp_fit_figure_words_of(line->figure[k].what)->name,
                     figure_object(b, &line->figure[k]));
-    hp_fit_advice_text(fit, line, labels, advice, sizeof advice);
+    hp_fit_advice_text(fit, line, labels, NULL, advice, sizeof advice);
     hp_json_set(b, object, "rule", hp_json_text(w->name));
     hp_json_set(b, object, "state", hp_json_text(hp_fit_state_name(line->state)));
     hp_json_set(b, object, "title", hp_json_text(w->title));

@@ -62,7 +62,7 @@ static void print_line(const hp_report_case *subject, const hp_fit *fit, const h
     hp_phrase_add(&p, "%s%s%s.", w->title, line->figures ? ": " : "",
                   hp_fit_figures_text(line, part, sizeof part));
     hp_text_fill(out, state_word(line->state), STATE_COLUMNS, text);
-    hp_fit_advice_text(fit, line, subject->labels, part, sizeof part);
+    hp_fit_advice_text(fit, line, subject->labels, NULL, part, sizeof part);
     if (part[0])
         hp_text_fill(out, "", STATE_COLUMNS, hp_text_clean(part, clean, sizeof clean));
     p = hp_phrase_begin(text, sizeof text);
@@ -87,19 +87,11 @@ static void print_vehicle(const hp_vehicle *v, const hp_screen *out)
 
 static void print_summary(const hp_fit *fit, const hp_labels *labels, const hp_screen *out)
 {
-    int count[HP_FIT_STATE_COUNT] = {0};
     char text[300];
-    for (int k = 0; k < HP_FIT_RULE_COUNT; k++)
-        count[fit->line[k].state]++;
-    hp_phrase p = hp_phrase_begin(text, sizeof text);
-    hp_phrase_add(&p, "%d of %d lines are ok, %d to look at, %d to stop for, %d not known",
-                  count[HP_FIT_OK], HP_FIT_RULE_COUNT, count[HP_FIT_LOOK], count[HP_FIT_STOP],
-                  count[HP_FIT_UNKNOWN]);
-    hp_phrase_add(&p, count[HP_FIT_STOP] ? ". Do not ride it so." : ".");
-    hp_text_fill(out, "Fit", HP_PARTS_INDENT, text);
+    hp_text_fill(out, "Fit", HP_PARTS_INDENT, hp_fit_summary_text(fit, text, sizeof text));
     if (!fit->correct)
         return;
-    p = hp_phrase_begin(text, sizeof text);
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
     if (labels->axes_known)
         hp_phrase_add(&p, "wiring %d", fit->correct);
     else /* its number would tell nobody which lead goes where */

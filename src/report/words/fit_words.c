@@ -409,13 +409,14 @@ char *hp_fit_figures_text(const hp_fit_line *line, char *out, size_t size)
 
 /* ---- what to do ------------------------------------------------------------------------------ */
 
-static void add_missing(hp_phrase *p, unsigned missing)
+static void add_missing(hp_phrase *p, unsigned missing, hp_fit_namer namer)
 {
     bool first = true;
     for (int k = 0; k < HP_FIT_LACKS_BITS; k++) {
-        if (!(missing & 1u << k) || !hp_fit_lack_key(k))
+        const char *name = missing & 1u << k ? namer(k) : NULL;
+        if (!name)
             continue;
-        hp_phrase_add(p, "%s%s", first ? "Not stated: " : ", ", hp_fit_lack_key(k));
+        hp_phrase_add(p, "%s%s", first ? "Not stated: " : ", ", name);
         first = false;
     }
     if (!first)
@@ -461,12 +462,12 @@ static void add_swap(hp_phrase *p, const hp_fit *fit, const hp_labels *labels)
 }
 
 char *hp_fit_advice_text(const hp_fit *fit, const hp_fit_line *line, const hp_labels *labels,
-                         char *out, size_t size)
+                         hp_fit_namer namer, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
     const char *advice = words[line->rule].advice[line->code];
     if (line->state == HP_FIT_UNKNOWN)
-        add_missing(&p, line->missing);
+        add_missing(&p, line->missing, namer ? namer : hp_fit_lack_key);
     else if (advice)
         hp_phrase_add(&p, "%s", advice);
     if (line->rule == HP_FIT_MOUNTING && line->code == HP_MOUNT_SWAP)
@@ -489,4 +490,16 @@ const char *hp_fit_battery_caution(hp_cell cell)
             "tool across its poles welds fast: rings off, poles covered. A charger for lead only.",
     };
     return caution[cell];
+}
+
+char *hp_fit_summary_text(const hp_fit *fit, char *out, size_t size)
+{
+    int count[HP_FIT_STATE_COUNT] = {0};
+    for (int k = 0; k < HP_FIT_RULE_COUNT; k++)
+        count[fit->line[k].state]++;
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "%d of %d lines are ok, %d to look at, %d to stop for, %d not known.%s",
+                  count[HP_FIT_OK], HP_FIT_RULE_COUNT, count[HP_FIT_LOOK], count[HP_FIT_STOP],
+                  count[HP_FIT_UNKNOWN], count[HP_FIT_STOP] ? " Do not ride it so." : "");
+    return out;
 }

@@ -49,8 +49,14 @@ char *hp_fit_number(double value, char *out, size_t size);
 char *hp_fit_figure_text(const hp_fit_figure *figure, char *out, size_t size);
 /* All figures of a line. Returns out. */
 char *hp_fit_figures_text(const hp_fit_line *line, char *out, size_t size);
-/* What to do about a line, or what is missing; empty where nothing is to be done. Returns out. */
+/* What a gap is called; `bit` as for hp_fit_lack_key, NULL where nothing fills it. */
+typedef const char *(*hp_fit_namer)(int bit);
+
+/* What to do about a line, or what is missing, by these names (NULL: by the scenario's keys); empty
+ * where nothing is to be done. Returns out. */
 char *hp_fit_advice_text(const hp_fit *fit, const hp_fit_line *line, const hp_labels *labels,
-                         char *out, size_t size);
+                         hp_fit_namer namer, char *out, size_t size);
+/* What all lines come to: "14 of 21 lines are ok, 3 to look at, ...". Returns out. */
+char *hp_fit_summary_text(const hp_fit *fit, char *out, size_t size);
 
 #endif

@@ -70,13 +70,17 @@ const checks = (function () {
             asks.length ? dom.make('div', {class: 'row'}, asks) : null);
     }
 
+    /* What needs somebody first; else in the order of the rules. */
+    const urgency = ['stop', 'look', 'not known'];
+    const urgentFirst = (lines) => [...urgency, null].flatMap((state) => lines.filter((one) => (urgency.includes(one.state) ? one.state : null) === state));
+
     function showFit(place) {
         const result = room();
         const button = dom.button('Work it out', async () => {
             const reply = await work(button, {do: 'fit', shape: 'phone', columns: columns()}, 'Simulating the machine on the road');
             if (reply) {
                 const heading = dom.make('h3', {tabindex: '-1'}, 'Parts and road');
-                result.replaceChildren(heading, dom.make('ul', {class: 'lines'}, reply.lines.map(line)), ...pictures(reply.pictures),
+                result.replaceChildren(heading, dom.make('p', {}, dom.make('strong', {}, reply.summary)), dom.make('ul', {class: 'lines'}, urgentFirst(reply.lines).map(line)), ...pictures(reply.pictures),
                     dom.fold('All of it, with rules and sources', false, dom.make('pre', {tabindex: '0'}, reply.text)));
                 heading.focus({preventScroll: true});
                 heading.scrollIntoView({block: 'start'});

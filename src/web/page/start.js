@@ -166,7 +166,7 @@ const start = (function () {
 
     /* What the folded groups are for, by what reckons with them. */
     const heads = [[null, 'Seldom known, and usual if left empty', ''],
-        ['fit', 'Before the first ride: do the parts go together?', 'Nothing of this is needed at the bench. What you leave empty is named as not known, and nothing is judged by a guess.'],
+        ['fit', 'Before the first ride: do the parts go together?', 'Nothing of this is needed at the bench. What a part bears is named as not known where you leave it empty; of rider, wheel, road and winding usual values are taken.'],
         ['controls', 'Grip, brakes, pedals, speed switch', 'What they make the machine do, also with a lead lost or a part of the other sort.']];
 
     const folded = (groups, fields, problems) => heads.map(([what, title, about]) => dom.make('section', {},
