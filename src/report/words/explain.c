@@ -273,9 +273,9 @@ static void explain_steady(const hp_pull_sum *sum, const hp_judgement *simulated
                            size_t size)
 {
     snprintf(text, size,
-             "The field keeps about %.0f degrees %s the rotor in every sector. The pull is %s all "
-             "the way and never fades%s",
-             fabs(sum->lead_middle / HP_DEG), sum->mean > 0.0 ? "ahead of" : "behind",
+             "The field keeps about %.0f degrees ahead of the rotor%s in every sector. The pull is "
+             "%s all the way and never fades%s",
+             fabs(sum->lead_middle / HP_DEG), sum->mean > 0.0 ? "" : ", seen backward,",
              sum->mean > 0.0 ? "forward" : "backward", outcome_steady(sum, simulated));
 }
 
