@@ -6,6 +6,7 @@
 #include "hubphase/report/case_words.h"
 
 #include <errno.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -263,9 +264,9 @@ static void tell_step(practice *p)
     }
     hp_text_fill(&p->ask.out, "", 5, hp_practice_told_last(p->c, words));
     char left[HP_PRACTICE_WORDS];
-    snprintf(words, sizeof words, "%.1200s %.0f minutes so far, %d run%s under power.",
-             hp_practice_left_words(step, left), path->minutes, path->trials,
-             path->trials == 1 ? "" : "s");
+    snprintf(words, sizeof words, "%.1200s %.0f minute%s so far, %d run%s under power.",
+             hp_practice_left_words(step, left), path->minutes,
+             lround(path->minutes) == 1 ? "" : "s", path->trials, path->trials == 1 ? "" : "s");
     hp_text_fill(&p->ask.out, "", 5, words);
 }
 

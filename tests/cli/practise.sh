@@ -14,3 +14,5 @@ talk 'answer\nfault\nloose\n' --level fault --seed 4 | grep -E '^(Wrong|Hidden|s
 # The entry that is wrong: named, or taken out.
 talk 'answer\nentry\n3\n' --level slip --seed 3 | grep -E '^(Right|Every|wrong|hand|status|Said)'
 talk 'drop\n3\nanswer\nwiring\n10\n' --level slip --seed 3 | grep -E '^(Right|number|Said|status|Entry 3)'
+# One minute; and where the log alone was enough the advice took no step.
+talk 'sens\nanswer\nnothing\n' --level slip --seed 21 | grep -E '(minutes? so far|^No step|status)'

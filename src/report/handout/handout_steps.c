@@ -188,7 +188,7 @@ static void paint(const hp_canvas *canvas, const hp_handout_job *job)
     double y = hp_handout_head(canvas, job, true);
     snprintf(text, sizeof text,
              "The controller's table, the motor correctly joined (wiring %d), the rotor turned "
-             "forward by hand. Some cells are given: fill in the others.",
+             "forward. Some cells are given: fill in the others.",
              given);
     y = hp_handout_say(canvas, y, hp_handout_body(false), text);
     y = hp_handout_steps_table(canvas, y, source, blank);

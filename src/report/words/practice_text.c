@@ -154,12 +154,14 @@ static hp_result put_told(hp_practice_case *c, hp_practice_who who, const hp_scr
         fprintf(out->file, "\n%s\n",
                 who == HP_PRACTICE_LEARNER ? "What each of your steps told"
                                            : "What each step of the advice told");
+    int own = 0;
     for (int k = 0; result == HP_OK && k < path->steps; k++) {
         char line[3 * HP_PRACTICE_WORDS], words[HP_PRACTICE_WORDS], title[16];
         const hp_practice_step *step = &path->step[k];
         hp_phrase p = hp_phrase_begin(line, sizeof line);
         if (step->given && who == HP_PRACTICE_ADVICE)
             continue; /* told already */
+        own++;
         hp_phrase_add(&p, "%s. %s", hp_practice_step_words(c, step, words), told[k]);
         if (step->number > 0)
             hp_phrase_add(&p, " %s", hp_practice_left_words(step, words));
@@ -168,6 +170,8 @@ static hp_result put_told(hp_practice_case *c, hp_practice_who who, const hp_scr
         snprintf(title, sizeof title, "%3d", k + 1);
         hp_text_fill(out, title, NUMBER_WIDTH, line);
     }
+    if (result == HP_OK && own == 0)
+        fprintf(out->file, "No step was taken.\n");
     free(told);
     return result;
 }

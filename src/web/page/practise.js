@@ -119,7 +119,7 @@ const practise = (function () {
 
     const last = () => path.steps[path.steps.length - 1];
 
-    const counted = () => `${Math.round(path.minutes)} minutes, ${path.trials} ${path.trials === 1 ? 'run' : 'runs'} under power` +
+    const counted = () => `${Math.round(path.minutes)} ${Math.round(path.minutes) === 1 ? 'minute' : 'minutes'}, ${path.trials} ${path.trials === 1 ? 'run' : 'runs'} under power` +
         (path.risks ? `, ${path.risks} ${path.risks === 1 ? 'risk' : 'risks'} taken` : '');
 
     const risk = ({text, met}) => dom.make('p', {class: met ? 'problem' : 'warned'}, dom.make('strong', {}, met ? 'Gone wrong: ' : 'A risk: '), text);
