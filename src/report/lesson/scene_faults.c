@@ -67,17 +67,16 @@ typedef struct aside {
     int count;
 } aside;
 
-/* `early`: the middle of the stretch is a sixth of a turn or so too far ahead; else too near. A
- * sensor sits askew by less than half of that. */
+/* `early`: the middle of the stretch is more than a quarter turn ahead; else less. */
 static aside stands_aside(const hp_lead_sector *sector, int count, bool early)
 {
-    const double quarter = 90.0 * HP_DEG, room = 30.0 * HP_DEG;
+    const double quarter = 90.0 * HP_DEG;
     aside a = {.least = INFINITY, .most = -INFINITY};
     hp_phrase p = hp_phrase_begin(a.codes, sizeof a.codes);
     for (int k = 0; k < count; k++) {
         const hp_lead_sector *s = &sector[k];
         double off = 0.5 * (s->lead_from + s->lead_to) - quarter;
-        if (s->high < 0 || (early ? off : -off) <= room)
+        if (s->high < 0 || (early ? off : -off) <= 0.0)
             continue;
         add_code(&p, " and ", s->code);
         a.least = fmin(a.least, s->lead_to);
