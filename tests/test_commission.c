@@ -732,6 +732,45 @@ static void a_run_says_first_what_nobody_has_measured(void **state)
     }
 }
 
+/* Whatever the step is called: what joins the battery to the controller, or drives the motor, is
+ * power. What finds out before power is not asked for itself, and a shared pack is measured at its
+ * own plug. */
+static void every_card_that_brings_power_says_what_nobody_has_measured(void **state)
+{
+    (void)state;
+    static hp_card card;
+    room r;
+    furnish(&r);
+    make(&r);
+    const hp_card_context context = {
+        .drive = &r.drive, .labels = &r.labels, .plan = &r.plan, .commission = &r.list};
+    int told = 0;
+    for (int k = 0; hp_readings[k]; k++) {
+        const hp_advice advice = {
+            .kind = HP_ADVICE_READ, .reading = hp_readings[k], .lead = -1, .certainty = 0.1};
+        int power = -1;
+        hp_card_make(&context, &advice, &card);
+        for (int at = card.hows - 1; at >= 0; at--)
+            if (card.doing[at] & (HP_DOING_BATTERY | HP_DOING_THROTTLE | HP_DOING_SELF_START))
+                power = at;
+        if (power < 0 || hp_readings[k]->guards || hp_readings[k] == &hp_reading_shared_pack)
+            continue;
+        told++;
+        bool first = strstr(card.reason, "Nobody has tried the leads against shell and Hall leads, "
+                                         "and nobody has measured the Hall supply: that comes "
+                                         "before action ") == card.reason;
+        check_true(first, "%s: %s", hp_reading_name(hp_readings[k]), card.reason);
+        bool caution[2] = {false};
+        for (int c = 0; c < card.cautions; c++)
+            for (int n = 0; n < 2; n++)
+                caution[n] = caution[n] || (strstr(card.caution[c], n ? "Hall plug stays out until"
+                                                                       : "Leads not tried") &&
+                                            card.caution_at[c] <= power);
+        check_true(caution[0] && caution[1], "%s", hp_reading_name(hp_readings[k]));
+    }
+    check_true(told >= 12, "%d cards bring power", told);
+}
+
 /* Told that it is only the wrong way round, one would turn plus and minus. */
 static void the_amount_of_the_hall_supply_is_judged_first(void **state)
 {
@@ -1847,6 +1886,7 @@ int main(void)
         cmocka_unit_test(what_power_would_harm_is_not_passed_over),
         cmocka_unit_test(the_hall_supply_counts_until_the_controller_is_another),
         cmocka_unit_test(a_run_says_first_what_nobody_has_measured),
+        cmocka_unit_test(every_card_that_brings_power_says_what_nobody_has_measured),
         cmocka_unit_test(the_amount_of_the_hall_supply_is_judged_first),
         cmocka_unit_test(a_count_that_the_scenario_gainsays_is_told),
         cmocka_unit_test(trials_and_runs_are_held_against_one_limit),

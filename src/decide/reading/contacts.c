@@ -83,5 +83,6 @@ const hp_reading hp_reading_contacts = {
     .typical = typical,
     .weigh = weigh,
     .change = change,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .see = see,
 };

@@ -177,5 +177,6 @@ const hp_reading hp_reading_controls = {
     .danger = danger,
     .throttle_volts = throttle_volts,
     .holds_off = holds_off,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .see = see,
 };

@@ -105,5 +105,6 @@ const hp_reading hp_reading_display = {
     .order = 60,
     .effort = 4.0, /* chosen: two pins, a switch */
     .control = HP_CONTROL_PART_DISPLAY,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .assess = assess,
 };

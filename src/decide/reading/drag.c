@@ -190,5 +190,6 @@ const hp_reading hp_reading_drag = {
     .typical = typical,
     .weigh = weigh,
     .contradicts = contradicts,
+    .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .see = see,
 };
