@@ -860,6 +860,66 @@ static void coast_down(room *r)
     }
 }
 
+static double most_told(room *r, double *usual)
+{
+    hp_machine_fit fit;
+    make(r);
+    hp_machine_fit_foretell(&r->list.given, &fit);
+    hp_no_load_told told = hp_machine_no_load(&fit, r->drive.supply.emf_v);
+    *usual = told.battery_a;
+    return told.battery_90.high;
+}
+
+/* A gentle run bounds drag and idle draw. What drags draws as much in one: it excuses nothing. */
+static void gentle_runs_narrow_what_full_throttle_may_draw(void **state)
+{
+    (void)state;
+    enum { WELL, MUCH, SLIPPED, OTHER, MENDED, ROUGH, LIMITED, UNTIMED, CASES };
+    room r;
+    double usual, narrow = 0.0;
+    furnish(&r);
+    /* A lamp of an ampere, whatever the wheel draws: not a factor on both. */
+    double wide = most_told(&r, &usual);
+    check_true(wide > 2.0 * usual && wide < usual + 1.5, "%g A, %g A", usual, wide);
+    for (int k = 0; k < CASES; k++) {
+        r.entries = 0;
+        for (int n = 0; n < 2; n++) {
+            double amperes = k == MUCH ? 20.0 * usual : k == SLIPPED ? 0.02 * usual : 0.35 * usual;
+            hp_trial *t = run_number(&r, k == OTHER ? 2 : 1, amperes);
+            t->throttle = 0.3;
+            t->feel = k == ROUGH ? HP_FEEL_ROUGH : HP_FEEL_SMOOTH;
+            t->feed = k == LIMITED ? HP_FEED_LAMP : t->feed;
+            t->limit_reached = HP_TELL_UNSAID;
+            if (k != UNTIMED)
+                t->wheel_rad_s = 0.3 * hp_drive_ideal_speed(&r.drive) / r.drive.stand.gear_ratio;
+        }
+        if (k == MENDED)
+            mend(&r, HP_FAULT_SENSOR_LOW);
+        run_smoothly(&r);
+        double now, most = most_told(&r, &now);
+        bool narrower = k == WELL || k == UNTIMED;
+        check_true((most < 0.8 * wide) == narrower, "case %d: %g A, without %g A", k, most, wide);
+        check_true(narrower || (most == wide && now == usual), "case %d: %g A", k, most);
+        if (k == WELL)
+            narrow = most;
+    }
+    /* The same amperes, in a trial and in the run, before and after. */
+    double amperes = fmax(1.1 * narrow, 3.1 * usual);
+    for (int gentle = 0; gentle < 2; gentle++) {
+        r.entries = 0;
+        hp_trial *t = run_number(&r, 1, gentle ? 0.35 * usual : (double)NAN);
+        t->throttle = 0.3;
+        good_run(&r, HP_TURNING_FORWARD)->full.battery_a = amperes;
+        make(&r);
+        check_true((step(&r, &hp_reading_no_load)->finding == HP_FINDING_STOP) == gentle,
+                   "%g A, gentle run %d", amperes, gentle);
+        r.entries--;
+        run_number(&r, 1, amperes)->throttle = 1.0;
+        make(&r);
+        check_true(r.list.failed.stands == gentle, "%g A, trial, %d", amperes, gentle);
+    }
+}
+
 /* The same amperes are a stop in a trial and in a no-load run, or in neither. What a coast-down's
  * narrow band leaves out is none, until it is so much that a right wiring never draws it; and it
  * takes no earlier stop back. */
@@ -1889,6 +1949,7 @@ int main(void)
         cmocka_unit_test(every_card_that_brings_power_says_what_nobody_has_measured),
         cmocka_unit_test(the_amount_of_the_hall_supply_is_judged_first),
         cmocka_unit_test(a_count_that_the_scenario_gainsays_is_told),
+        cmocka_unit_test(gentle_runs_narrow_what_full_throttle_may_draw),
         cmocka_unit_test(trials_and_runs_are_held_against_one_limit),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),
         cmocka_unit_test(no_brake_cut_off_is_said_at_every_end),

@@ -57,12 +57,6 @@ const hp_entry *hp_assess_last(const hp_assess_case *given, const hp_reading *re
 /* ---- whether a wiring runs --------------------------------------------------------------------
  */
 
-static bool runs(const hp_trial *t)
-{
-    return t->motion == HP_MOVED_FORWARD && t->feel == HP_FEEL_SMOOTH &&
-           t->cut_out != HP_TELL_YES && t->limit_reached != HP_TELL_YES;
-}
-
 /* Of an entry that is a run at full throttle of what is joined, with nothing holding it back, its
  * values; NULL: it is none. */
 static const hp_trial *full_trial(const hp_assess_case *given, const hp_entry *entry)
@@ -117,7 +111,7 @@ static bool is_wired(const hp_assess_case *given, hp_commission *list)
         if (trial && growls(list, entry))
             continue;
         if (trial)
-            return runs(trial);
+            return hp_trial_runs_well(trial);
         if (entry->reading->ends_right && entry->reading->ends_right(hp_entry_said(entry)))
             return true;
         if (!entry->reading->full_run || entry->typical)
@@ -147,7 +141,7 @@ static const hp_entry *bears_out(const hp_assess_case *given, int *place)
         bool unsaid = false;
         if (hp_entry_renews(entry) != HP_RENEWS_NOTHING)
             break;
-        if (trial && number == 0 && !runs(trial))
+        if (trial && number == 0 && !hp_trial_runs_well(trial))
             return NULL;
         if (trial && number > 0 && hp_wiring_number(&trial->wiring) != number)
             break;
@@ -185,7 +179,7 @@ static void find_against(hp_commission *list)
         if (other == number || seen[other])
             continue;
         seen[other] = true;
-        if (!runs(t))
+        if (!hp_trial_runs_well(t))
             continue;
         hp_equals equals = hp_equals_find(number, given->drive, given->person, given->prior,
                                           given->entry, given->entries);
@@ -268,7 +262,7 @@ static bool ran_at_full(const hp_assess_case *given)
         const hp_trial *t = full_trial(given, &given->entry[k]);
         if (hp_entry_renews(&given->entry[k]) >= HP_RENEWS_PARTS)
             return false;
-        if (t && runs(t) && !(isnan(t->battery_a) && given->plan->ammeter))
+        if (t && hp_trial_runs_well(t) && !(isnan(t->battery_a) && given->plan->ammeter))
             return true;
     }
     return false;

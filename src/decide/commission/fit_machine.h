@@ -19,6 +19,7 @@
  *   coast-down    w(t) = (w0 + a/b) exp(-b t / J) - a/b
  *   volts at two currents   U = E - Rs I
  *   winding, heating's first volts   R (1 + alpha (T - 20))
+ *   a gentle trial   as at half, with the stated volts: only where something is foretold
  * Meters are off by a scale that all their readings share, an unknown too, and by a little more
  * each. Behind a one-way clutch only the wheel coasts: it then has a drag of its own.
  */
@@ -69,11 +70,15 @@ typedef struct hp_meters {
 
 hp_meters hp_meters_of(const hp_person *person);
 
+#define HP_TRIED_MOST 4
+
 typedef struct hp_machine_fit {
     const hp_assess_case *given; /* borrowed */
     hp_meters meter;
     /* Readings that are there; NULL: none, or left out. */
     const hp_entry *winding, *no_load, *coast, *idle, *drag, *sag, *heating;
+    const hp_trial *tried[HP_TRIED_MOST]; /* borrowed, newest first */
+    int tried_count;
     double duty;       /* at full throttle */
     double switch_ohm; /* two of them */
     double gear;
@@ -93,7 +98,9 @@ typedef struct hp_fit_choice {
 
 void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choice,
                          hp_machine_fit *fit);
-/* What the readings but those of a no-load run say, beside the scenario. */
+/* What the readings but those of a no-load run say, beside the scenario: gentle trials of what is
+ * joined, too, where they narrow what a run at full throttle may draw. They never widen it: what
+ * drags, or is wired wrong, drew as much in them. */
 void hp_machine_fit_foretell(const hp_assess_case *given, hp_machine_fit *fit);
 /* Steady battery current and wheel speed at full throttle with these volts at the controller, and
  * 90 of 100 cases round them; what a meter would show. */

@@ -6,6 +6,13 @@
 
 #include "hubphase/decide/commission.h"
 
+/* Whether a trial ran as a right wiring does, as far as it was felt. */
+static inline bool hp_trial_runs_well(const hp_trial *t)
+{
+    return t->motion == HP_MOVED_FORWARD && t->feel == HP_FEEL_SMOOTH &&
+           t->cut_out != HP_TELL_YES && t->limit_reached != HP_TELL_YES;
+}
+
 /* Nearer to ten times than to once: a decimal point that slipped, or another unit. */
 #define HP_SLIP 3.1623
 

@@ -313,7 +313,7 @@ const char *hp_card_bands_from(hp_bands_from from)
 {
     static const char *const words[HP_BANDS_FROM_COUNT] = {
         [HP_BANDS_MOTORS] = "by how such motors scatter, and what was tried here",
-        [HP_BANDS_PARTS] = "by the parts as stated and measured, whatever was tried here",
+        [HP_BANDS_PARTS] = "by the parts as stated and measured",
         [HP_BANDS_MACHINE] = "by this machine's own readings"};
     return words[from];
 }
