@@ -194,11 +194,7 @@ static hp_result draw_course(gallery *g, const hp_picture *picture, hp_error *er
 static hp_result draw_fit(gallery *g, const hp_picture *picture, hp_error *err)
 {
     static hp_fit fit;
-    hp_fit_given given = {.drive = &g->scenario.drive,
-                          .vehicle = &g->scenario.vehicle,
-                          .survey = hp_scenario_survey_options(&g->scenario),
-                          .sensor_least_v = g->scenario.bench.plan.sensor_v_min,
-                          .sensor_most_v = g->scenario.bench.plan.sensor_v_max};
+    hp_fit_given given = hp_scenario_fit_given(&g->scenario);
     hp_result result = hp_fit_run(&given, &fit, err);
     g->subject.fit = &fit;
     g->subject.vehicle = &g->scenario.vehicle;

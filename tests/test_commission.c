@@ -29,6 +29,7 @@ typedef struct room {
     hp_person person;
     const hp_harness *harness;
     const hp_controls_params *controls; /* NULL: the scenario says nothing of them */
+    const hp_fit *fit;                  /* NULL: not reckoned */
     hp_entry entry[ENTRIES];
     int entries;
     hp_commission list;
@@ -58,6 +59,7 @@ static void make(room *r)
                                   .harness = r->harness,
                                   .controls = r->controls,
                                   .controls_stated = r->controls != NULL,
+                                  .fit = r->fit,
                                   .entry = r->entry,
                                   .entries = r->entries};
     hp_commission_make(&given, &r->list);
@@ -763,12 +765,89 @@ static void every_card_that_brings_power_says_what_nobody_has_measured(void **st
         bool caution[2] = {false};
         for (int c = 0; c < card.cautions; c++)
             for (int n = 0; n < 2; n++)
-                caution[n] = caution[n] || (strstr(card.caution[c], n ? "Hall plug stays out until"
-                                                                       : "Leads not tried") &&
-                                            card.caution_at[c] <= power);
+                caution[n] =
+                    caution[n] ||
+                    (strstr(card.caution[c], n ? "Hall plug stays out until" : "Leads not tried") &&
+                     card.caution_at[c] <= power);
         check_true(caution[0] && caution[1], "%s", hp_reading_name(hp_readings[k]));
     }
     check_true(told >= 12, "%d cards bring power", told);
+}
+
+/* No step finds what only the labels tell: a battery that kills the controller is no ready. */
+static void a_stop_of_the_fit_is_an_end_of_its_own(void **state)
+{
+    (void)state;
+    static hp_fit fit;
+    room r;
+    char words[HP_COMMISSION_WHY_WORDS];
+    furnish(&r);
+    fit.line[HP_FIT_CONTROLLER_VOLTS] = (hp_fit_line){
+        .rule = HP_FIT_CONTROLLER_VOLTS,
+        .state = HP_FIT_LOOK,
+        .figure = {{HP_FIT_FULL_V, 67.2, 67.2, 67.2}, {HP_FIT_MOST_V, 63.0, 63.0, 63.0}},
+        .figures = 2};
+    r.fit = &fit;
+    run_smoothly(&r);
+    for (int stops = 0; stops < 2; stops++) {
+        fit.line[HP_FIT_CONTROLLER_VOLTS].state = stops ? HP_FIT_STOP : HP_FIT_LOOK;
+        r.entries = 1;
+        make(&r);
+        check_int(r.list.why, HP_COMMISSION_GOES_ON);
+        check_true((strstr(hp_commission_why_words(&r.list, words, sizeof words),
+                           "Fit says stop: Battery and controller (battery full 67.2 V, "
+                           "controller takes 63 V). Put that right first; what is about "
+                           "volts, before the battery is joined.") != NULL) == stops,
+                   "%s", words);
+        check_true((strstr(hp_commission_after_words(&r.list, words, sizeof words),
+                           "Fit says stop, too: Battery and controller") != NULL) == stops,
+                   "%s", words);
+        leave_the_others_out(&r);
+        good_idle(&r);
+        clear_pins(&r);
+        good_supply(&r);
+        make(&r);
+        check_int(r.list.why, stops ? HP_COMMISSION_FIT : HP_COMMISSION_LEFT);
+        if (stops)
+            check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                                "Do not ride: every step is done, but the parts do not go "
+                                "together. Fit says stop: Battery and controller (battery full");
+    }
+    check_text_contains(hp_commission_why_name(HP_COMMISSION_FIT), "fit");
+    /* It comes before what is only to be looked at, and behind what no step may pass. */
+    ((hp_hand_turn *)add(&r, &hp_reading_hand_turn))->edges = 7;
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_FIT);
+    ((hp_supply_reading *)add(&r, &hp_reading_supply))->volts = 48.0;
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_DANGER);
+}
+
+/* Whoever says that each controller bears the full battery has not read this one's label. */
+static void a_yes_that_the_scenario_gainsays_is_a_stop(void **state)
+{
+    (void)state;
+    static hp_fit fit;
+    static const hp_fit_state states[] = {HP_FIT_OK, HP_FIT_LOOK, HP_FIT_STOP, HP_FIT_UNKNOWN};
+    for (size_t k = 0; k < sizeof states / sizeof states[0]; k++) {
+        room r;
+        furnish(&r);
+        r.fit = k ? &fit : NULL;
+        fit.line[HP_FIT_CONTROLLER_VOLTS].state = states[k];
+        hp_shared_pack_reading *p = add(&r, &hp_reading_shared_pack);
+        p->shared = p->same_full = p->same_plus = p->same_plug = p->same_cut_off = p->fuses =
+            HP_TELL_YES;
+        make(&r);
+        const hp_commission_step *s = step(&r, &hp_reading_shared_pack);
+        check_int(s->finding, states[k] == HP_FIT_STOP ? HP_FINDING_STOP : HP_FINDING_GOOD);
+        if (s->finding == HP_FINDING_STOP) {
+            hp_finding_words words;
+            const hp_card_context context = {
+                .drive = &r.drive, .labels = &r.labels, .plan = &r.plan, .commission = &r.list};
+            check_true(hp_finding_words_make(&context, s, &words), "no words");
+            check_text_contains(words.means, "this controller does not bear the full battery");
+        }
+    }
 }
 
 /* Told that it is only the wrong way round, one would turn plus and minus. */
@@ -1946,6 +2025,8 @@ int main(void)
         cmocka_unit_test(what_power_would_harm_is_not_passed_over),
         cmocka_unit_test(the_hall_supply_counts_until_the_controller_is_another),
         cmocka_unit_test(a_run_says_first_what_nobody_has_measured),
+        cmocka_unit_test(a_stop_of_the_fit_is_an_end_of_its_own),
+        cmocka_unit_test(a_yes_that_the_scenario_gainsays_is_a_stop),
         cmocka_unit_test(every_card_that_brings_power_says_what_nobody_has_measured),
         cmocka_unit_test(the_amount_of_the_hall_supply_is_judged_first),
         cmocka_unit_test(a_count_that_the_scenario_gainsays_is_told),

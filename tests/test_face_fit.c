@@ -54,11 +54,7 @@ static char *report(void)
     assert_int_equal(hp_scenario_read(MACHINE, strlen(MACHINE), "m.yaml", &scenario, NULL, &err),
                      HP_OK);
     scenario.starts = 1;
-    hp_fit_given given = {.drive = &scenario.drive,
-                          .vehicle = &scenario.vehicle,
-                          .survey = hp_scenario_survey_options(&scenario),
-                          .sensor_least_v = scenario.bench.plan.sensor_v_min,
-                          .sensor_most_v = scenario.bench.plan.sensor_v_max};
+    hp_fit_given given = hp_scenario_fit_given(&scenario);
     assert_int_equal(hp_fit_run(&given, &fit, &err), HP_OK);
     FILE *out = open_memstream(&text, &size);
     hp_report_case subject = hp_report_case_of(&scenario);

@@ -57,6 +57,27 @@ static void any_number_of_threads_gives_the_same_bytes(void **state)
         }
 }
 
+/* What is stated alone decides the lines that need no wiring, as the whole fit does. */
+static void lines_that_need_no_run_are_the_same_without_one(void **state)
+{
+    (void)state;
+    static hp_fit stated;
+    hp_error err = hp_error_none();
+    hp_drive limited = drive;
+    hp_vehicle own = vehicle;
+    limited.controller.battery_limit_a = 15.0;
+    own.ratings.controller_most_v = own.pack.full_v - 1.0;
+    hp_fit_given given = given_of(&limited, &own, 1);
+    check_int(hp_fit_stated(&given, &stated, &err), HP_OK);
+    check_int(stated.line[HP_FIT_CONTROLLER_VOLTS].state, HP_FIT_STOP);
+    check_int(stated.line[HP_FIT_LEVEL].state, HP_FIT_UNKNOWN);
+    check_true(stated.line[HP_FIT_CUT_OFF].state == fit.line[HP_FIT_CUT_OFF].state &&
+                   stated.line[HP_FIT_STALL_HEAT].state == fit.line[HP_FIT_STALL_HEAT].state,
+               "another state");
+    own.wheel_m = -1.0;
+    check_int(hp_fit_stated(&given, &stated, &err), HP_FAIL_INPUT);
+}
+
 /* Battery power is that of the wheel, the winding with the switches, and friction: no inertia is
  * left once it runs steadily. */
 static void energy_is_kept_at_every_load(void **state)
@@ -268,6 +289,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(any_number_of_threads_gives_the_same_bytes),
+        cmocka_unit_test(lines_that_need_no_run_are_the_same_without_one),
         cmocka_unit_test(energy_is_kept_at_every_load),
         cmocka_unit_test(the_dc_line_is_met_at_small_loads),
         cmocka_unit_test(speed_falls_and_current_rises_with_the_load),

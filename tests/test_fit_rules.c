@@ -122,6 +122,25 @@ typedef struct change {
     int code;
 } change;
 
+/* One cell more, and the full battery may be above what was ok: no line that holds its volts
+ * against something is ok by a guess. What is a stop by the guess stays one. */
+static void a_guessed_count_of_cells_is_never_ok(void **state)
+{
+    (void)state;
+    paper p;
+    paper_make(&p);
+    p.given.pack_guessed = true;
+    check_line(&p, HP_FIT_CONTROLLER_VOLTS, HP_FIT_LOOK, HP_VOLTS_GUESSED, "guessed");
+    check_true(p.fit.pack_guessed, "told beside the battery");
+    check_line(&p, HP_FIT_FUSE_BREAKING, HP_FIT_LOOK, HP_BREAKING_GUESSED, "guessed");
+    check_line(&p, HP_FIT_CUT_OFF, HP_FIT_LOOK, HP_CUT_OFF_GUESSED, "guessed");
+    check_line(&p, HP_FIT_BATTERY_CONNECTOR, HP_FIT_OK, 0, "a current, no volts of cells");
+    p.vehicle.ratings.controller_most_v = 43.0; /* near, and guessed: the guess is the worse */
+    check_line(&p, HP_FIT_CONTROLLER_VOLTS, HP_FIT_LOOK, HP_VOLTS_GUESSED, "near");
+    p.vehicle.ratings.controller_most_v = 41.0;
+    check_line(&p, HP_FIT_CONTROLLER_VOLTS, HP_FIT_STOP, HP_VOLTS_ABOVE, "above");
+}
+
 #define AT(field) offsetof(paper, field)
 
 static void each_change_moves_its_line_at_its_bound(void **state)
@@ -503,6 +522,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(parts_that_go_together_are_ok_on_every_line),
+        cmocka_unit_test(a_guessed_count_of_cells_is_never_ok),
         cmocka_unit_test(each_change_moves_its_line_at_its_bound),
         cmocka_unit_test(what_is_not_stated_is_named_and_not_judged),
         cmocka_unit_test(a_stated_fault_is_named_where_no_wiring_is_correct),

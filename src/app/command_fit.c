@@ -59,13 +59,8 @@ static hp_result reckon(const hp_session *session, hp_fit *fit, hp_error *err)
 {
     const hp_scenario *scenario = &session->scenario;
     hp_bar bar = hp_bar_begin(session->choice.quiet);
-    hp_fit_given given = {
-        .drive = &scenario->drive,
-        .vehicle = &scenario->vehicle,
-        .survey = hp_session_survey_options(session, &bar),
-        .sensor_least_v = scenario->bench.plan.sensor_v_min,
-        .sensor_most_v = scenario->bench.plan.sensor_v_max,
-    };
+    hp_fit_given given = hp_scenario_fit_given(scenario);
+    given.survey = hp_session_survey_options(session, &bar);
     hp_result result = hp_fit_run(&given, fit, err);
     hp_bar_end(&bar);
     return result;

@@ -37,13 +37,7 @@ static hp_result take(hp_web *web, hp_web_answer *a, request *r)
 static hp_result reckon(hp_web *web, hp_web_answer *a, request *r)
 {
     const hp_scenario *scenario = &r->scenario;
-    hp_fit_given given = {
-        .drive = &scenario->drive,
-        .vehicle = &scenario->vehicle,
-        .survey = hp_scenario_survey_options(scenario),
-        .sensor_least_v = scenario->bench.plan.sensor_v_min,
-        .sensor_most_v = scenario->bench.plan.sensor_v_max,
-    };
+    hp_fit_given given = hp_scenario_fit_given(scenario);
     given.survey.progress = web->progress;
     given.survey.user = web->user;
     r->fit = malloc(sizeof *r->fit);

@@ -12,6 +12,7 @@
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
+#include "hubphase/decide/fit.h"
 #include "hubphase/model/drive.h"
 #include "hubphase/model/labels.h"
 #include "hubphase/model/ride_controls.h"
@@ -109,6 +110,7 @@ typedef struct hp_assess_case {
     bool controls_stated;               /* it says something of them itself */
     const hp_pack_params *pack;         /* of the scenario; NULL: not known */
     hp_pack_known pack_known;
+    const hp_fit *fit; /* what goes together by what is stated; NULL: not reckoned */
     const hp_own *own; /* learnt from them; NULL while that is being done */
 } hp_assess_case;
 
@@ -174,6 +176,7 @@ typedef enum hp_commission_why {
     HP_COMMISSION_DANGER,  /* a reading that is no step shows a danger: see `danger` */
     HP_COMMISSION_CHECK,   /* a run at full throttle ran as no right wiring does: see `failed` */
     HP_COMMISSION_WIRING, /* no wiring runs, and all that is left, if any is, needs one that does */
+    HP_COMMISSION_FIT,    /* every step is done, and the parts do not go together: see `fit_stop` */
     HP_COMMISSION_LOOK,   /* every step is done; what some found wants mending */
     HP_COMMISSION_PART,   /* every step has an entry, but of some not all was measured or tried, or
                              what power would harm nobody has looked for: see `unguarded` */
@@ -221,6 +224,8 @@ typedef struct hp_commission {
     int steps;
     hp_unguarded unguarded[HP_UNGUARDED_MOST]; /* in the order of the kinds */
     int unguarded_count;
+    hp_fit_rule_id fit_stop[HP_FIT_RULE_COUNT]; /* lines of the fit that say stop */
+    int fit_stops;
     int next; /* index of the step to do; -1: none, see `why` */
     hp_commission_why why;
     /* A no-load run that has the log's last word and was good, of the wiring of the trial before

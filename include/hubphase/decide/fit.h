@@ -206,6 +206,7 @@ typedef struct hp_fit_course {
 
 /* What a survey of these parts says, and what follows. */
 typedef struct hp_fit {
+    bool pack_guessed;    /* as it was given */
     int correct, reverse; /* wirings; 0: there is none. The reverse one is the correct one's mirror
                              image that moves the fewest leads */
     int moved;            /* leads that differ between them */
@@ -229,12 +230,17 @@ typedef struct hp_fit_given {
     const hp_vehicle *vehicle;            /* borrowed; checked */
     hp_survey_options survey;             /* also its jobs and progress */
     double sensor_least_v, sensor_most_v; /* supply on which the Hall sensors work */
+    bool pack_guessed; /* how many cells it has, and so its full volts, was guessed from the
+                          battery's volts */
 } hp_fit_given;
 
 /* Surveys the parts, loads the correct wiring, reckons every line. Without a correct wiring the
  * lines that need one are unknown. HP_FAIL_* comes back for bad options, memory, a cancel. The same
  * bytes for any number of jobs. */
 hp_result hp_fit_run(const hp_fit_given *given, hp_fit *fit, hp_error *err);
+
+/* The lines that need no run, by what is stated alone: what needs a wiring is unknown. */
+hp_result hp_fit_stated(const hp_fit_given *given, hp_fit *fit, hp_error *err);
 
 /* The worst state of all lines; unknown counts as look. */
 hp_fit_state hp_fit_worst(const hp_fit *fit);

@@ -9,6 +9,7 @@
 #include "hubphase/base/result.h"
 #include "hubphase/base/text.h"
 #include "hubphase/decide/assumptions.h"
+#include "hubphase/decide/fit.h"
 #include "hubphase/decide/spread.h"
 #include "hubphase/decide/what_if.h"
 #include "hubphase/model/course.h"
@@ -119,6 +120,9 @@ void hp_scenario_free(hp_scenario *scenario);
 hp_survey_options hp_scenario_survey_options(const hp_scenario *scenario);
 /* ... and an ensemble of motors like its own, each of whose runs ends as a spread has them end. */
 hp_spread_options hp_scenario_spread_options(const hp_scenario *scenario);
+
+/* What the fit of its parts is reckoned from; borrows of the scenario. */
+hp_fit_given hp_scenario_fit_given(const hp_scenario *scenario);
 
 /* Another throttle [%], 0 to 100, than the scenario's, as this option gives it ("--throttle"):
  * noted in its parameters, and for trials too unless the file gives them their own. */

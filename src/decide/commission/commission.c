@@ -41,7 +41,7 @@ bool hp_finding_wants_mending(hp_finding finding)
 const char *hp_commission_why_name(hp_commission_why why)
 {
     static const char *const name[HP_COMMISSION_WHY_COUNT] = {
-        "goes_on", "stopped", "danger", "check",   "wiring",
+        "goes_on", "stopped", "danger", "check",   "wiring",  "fit",
         "look",    "part",    "ready",  "lacking", "left_out"};
     return name[why];
 }
@@ -388,6 +388,15 @@ static void find_danger(hp_commission *list)
     }
 }
 
+/* No run shows it before it does harm. */
+static void find_fit(hp_commission *list)
+{
+    const hp_fit *fit = list->given.fit;
+    for (int k = 0; fit && k < HP_FIT_RULE_COUNT; k++)
+        if (fit->line[k].state == HP_FIT_STOP)
+            list->fit_stop[list->fit_stops++] = fit->line[k].rule;
+}
+
 /* ---- the list ---------------------------------------------------------------------------------
  */
 
@@ -463,6 +472,7 @@ static void set_next(hp_commission *list)
     /* Steps that are done say nothing for a wheel that, by the log's last word, does not run. */
     list->why = list->next >= 0         ? HP_COMMISSION_GOES_ON
                 : waits || !list->wired ? HP_COMMISSION_WIRING
+                : list->fit_stops > 0   ? HP_COMMISSION_FIT
                 : look                  ? HP_COMMISSION_LOOK
                 : part                  ? HP_COMMISSION_PART
                 : left                  ? HP_COMMISSION_LEFT
@@ -479,6 +489,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     if (!list->failed.stands)
         find_odd(list);
     find_danger(list);
+    find_fit(list);
     hp_guards_find(list);
     find_contrary(list);
     find_doubt(list);

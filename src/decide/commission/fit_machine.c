@@ -198,8 +198,8 @@ static void add_heating(const hp_machine_fit *f, const machine *m, line *l)
     add(l, m->ohm * warm * m->volt / m->supply_ampere, read, sd);
 }
 
-/* chosen: a trial's volts are not read, but stated; and of a trial without its speed the throttle is
- * as the hand sets it. */
+/* chosen: a trial's volts are not read, but stated; and of a trial without its speed the throttle
+ * is as the hand sets it. */
 #define MODEL_TRIED 0.1
 #define MODEL_HAND  0.3
 

@@ -332,6 +332,18 @@ static hp_result run_loads(work *w, hp_error *err)
     return HP_OK;
 }
 
+hp_result hp_fit_stated(const hp_fit_given *given, hp_fit *fit, hp_error *err)
+{
+    work w = {.given = given, .fit = fit};
+    memset(fit, 0, sizeof *fit);
+    hp_result result = hp_vehicle_check(given->vehicle, err);
+    if (result != HP_OK)
+        return result;
+    prepare(&w);
+    hp_fit_rules_apply(given, fit);
+    return HP_OK;
+}
+
 hp_result hp_fit_run(const hp_fit_given *given, hp_fit *fit, hp_error *err)
 {
     memset(fit, 0, sizeof *fit);

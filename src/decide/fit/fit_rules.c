@@ -70,6 +70,7 @@ static unsigned lacks(const hp_fit_given *given, const hp_fit *fit)
 void hp_fit_rules_apply(const hp_fit_given *given, hp_fit *fit)
 {
     unsigned missing = lacks(given, fit);
+    fit->pack_guessed = given->pack_guessed;
     for (int k = 0; k < HP_FIT_RULE_COUNT; k++) {
         hp_fit_line *line = &fit->line[k];
         *line = (hp_fit_line){.rule = (hp_fit_rule_id)k, .missing = missing & rules[k].needs};

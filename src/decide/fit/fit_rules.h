@@ -10,18 +10,19 @@
 
 /* Findings of the rules that have more than one way to go wrong; 0 is as it should be. Words:
  * report/words/fit_words.c. */
-enum { HP_VOLTS_ABOVE = 1, HP_VOLTS_NEAR };
+enum { HP_VOLTS_ABOVE = 1, HP_VOLTS_NEAR, HP_VOLTS_GUESSED };
 enum {
     HP_CUT_OFF_NONE = 1,
     HP_CUT_OFF_LOW,
     HP_CUT_OFF_HIGH,
     HP_CUT_OFF_NONE_BARE, /* ... and the battery has no protection of its own either */
-    HP_CUT_OFF_LOW_BARE
+    HP_CUT_OFF_LOW_BARE,
+    HP_CUT_OFF_GUESSED
 };
 enum { HP_SENSORS_ABOVE = 1, HP_SENSORS_BELOW };
 enum { HP_PACK_WEAK = 1, HP_PACK_UNLIMITED };
 enum { HP_FUSE_TOO_LARGE = 1, HP_FUSE_TOO_SMALL, HP_FUSE_JUST };
-enum { HP_BREAKING_WEAK = 1, HP_BREAKING_VOLTS, HP_BREAKING_UNSURE };
+enum { HP_BREAKING_WEAK = 1, HP_BREAKING_VOLTS, HP_BREAKING_UNSURE, HP_BREAKING_GUESSED };
 enum { HP_PLUG_OVER = 1, HP_PLUG_NEAR };
 enum { HP_LEADS_OVER = 1, HP_LEADS_DROP, HP_LEADS_BRIEF };
 enum { HP_PHASE_UNLIMITED = 1 };

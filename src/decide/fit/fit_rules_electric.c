@@ -21,6 +21,8 @@ void hp_fit_controller_volts(const hp_fit_given *given, const hp_fit *fit, hp_fi
     (void)fit;
     hp_fit_add(line, HP_FIT_FULL_V, full);
     hp_fit_add(line, HP_FIT_MOST_V, most);
+    if (given->pack_guessed)
+        hp_fit_find(line, HP_FIT_LOOK, HP_VOLTS_GUESSED);
     if (full > most)
         hp_fit_find(line, HP_FIT_STOP, HP_VOLTS_ABOVE);
     else if (full > VOLTS_NEAR * most)
@@ -41,6 +43,8 @@ void hp_fit_cut_off(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *l
         return;
     }
     hp_fit_add(line, HP_FIT_CUT_OFF_V, cut);
+    if (given->pack_guessed)
+        hp_fit_find(line, HP_FIT_LOOK, HP_CUT_OFF_GUESSED);
     if (cut < pack->empty_v)
         hp_fit_find(line, HP_FIT_LOOK, protected ? HP_CUT_OFF_LOW : HP_CUT_OFF_LOW_BARE);
     else if (cut >= pack->full_v)
@@ -104,6 +108,8 @@ void hp_fit_fuse_breaking(const hp_fit_given *given, const hp_fit *fit, hp_fit_l
     hp_fit_add(line, HP_FIT_BREAKING_A, v->fuse.breaking_a);
     hp_fit_add(line, HP_FIT_FULL_V, v->pack.full_v);
     hp_fit_add(line, HP_FIT_FUSE_V, v->fuse.rated_v);
+    if (given->pack_guessed)
+        hp_fit_find(line, HP_FIT_LOOK, HP_BREAKING_GUESSED);
     if (v->fuse.rated_v < v->pack.full_v)
         hp_fit_find(line, HP_FIT_STOP, HP_BREAKING_VOLTS);
     if (!(ohm > 0.0))

@@ -97,7 +97,8 @@ enum {
     HP_PACK_PLUG = 1 << 4,
     HP_PACK_FULL = 1 << 5,
     HP_PACK_CUT_OFF = 1 << 6,
-    HP_PACK_FUSE = 1 << 7
+    HP_PACK_FUSE = 1 << 7,
+    HP_PACK_GAINSAID = 1 << 8 /* said to be borne, and stated not to be */
 };
 
 /* One of them that an answer brings; the finding of all is that of the worst. */

@@ -44,6 +44,12 @@ static bool settle(const hp_settling *settling, const void *values)
                             p);
 }
 
+/* By the scenario this machine's own controller does not bear the full battery. */
+static bool is_too_much(const hp_assess_case *given)
+{
+    return given->fit && given->fit->line[HP_FIT_CONTROLLER_VOLTS].state == HP_FIT_STOP;
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_shared_pack_reading *p = values;
@@ -51,6 +57,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         {p->same_plus == HP_TELL_NO, HP_PACK_PLUS, HP_FINDING_STOP},
         {p->same_plug == HP_TELL_NO, HP_PACK_PLUG, HP_FINDING_LOOK},
         {p->same_full == HP_TELL_NO, HP_PACK_FULL, HP_FINDING_STOP},
+        {p->same_full == HP_TELL_YES && is_too_much(given), HP_PACK_GAINSAID, HP_FINDING_STOP},
         {p->same_cut_off == HP_TELL_NO, HP_PACK_CUT_OFF, HP_FINDING_LOOK},
         {p->fuses == HP_TELL_NO, HP_PACK_FUSE, HP_FINDING_STOP},
     };

@@ -11,6 +11,7 @@ struct hp_commission_case {
     const hp_scenario *scenario; /* borrowed */
     const hp_bench_log *log;     /* borrowed */
     hp_plan_params plan;         /* the scenario's, its throttle filled in */
+    hp_fit fit;                  /* of the scenario as it is now, own figures and all */
     hp_commission list;
     hp_entry entry[]; /* of the log */
 };
@@ -62,6 +63,11 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
     }
     c->scenario = scenario;
     c->log = log;
+    const hp_fit_given fit = hp_scenario_fit_given(scenario);
+    if (hp_fit_stated(&fit, &c->fit, err) != HP_OK) {
+        free(c);
+        return NULL;
+    }
     scenario = hp_commission_scenario(scenario, log);
     c->plan = scenario->bench.plan;
     if (c->plan.throttle == 0.0)
@@ -80,6 +86,7 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
                                   .entries = log->count,
                                   .pack = &scenario->vehicle.pack,
                                   .pack_known = pack_known(scenario),
+                                  .fit = &c->fit,
                                   .inertia_stated = states(scenario, "stand.wheel_inertia_kg_m2")};
     hp_commission_make(&given, &c->list);
     return c;

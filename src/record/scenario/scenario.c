@@ -313,6 +313,24 @@ hp_spread_options hp_scenario_spread_options(const hp_scenario *scenario)
     return options;
 }
 
+static bool states(const hp_scenario *scenario, const char *key)
+{
+    const hp_parameter *parameter = hp_scenario_parameter(scenario, key);
+    return parameter && hp_parameter_is_stated(parameter);
+}
+
+hp_fit_given hp_scenario_fit_given(const hp_scenario *scenario)
+{
+    return (hp_fit_given){
+        .drive = &scenario->drive,
+        .vehicle = &scenario->vehicle,
+        .survey = hp_scenario_survey_options(scenario),
+        .sensor_least_v = scenario->bench.plan.sensor_v_min,
+        .sensor_most_v = scenario->bench.plan.sensor_v_max,
+        .pack_guessed = !states(scenario, "pack.full_v") && !states(scenario, "pack.in_series"),
+    };
+}
+
 void hp_scenario_free(hp_scenario *scenario)
 {
     free(scenario->about);

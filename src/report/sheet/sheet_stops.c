@@ -8,6 +8,7 @@
 #include "report/sheet/sheet_lists.h"
 #include "report/words/card_parts.h"
 #include "report/words/control_words.h"
+#include "report/words/fit_words.h"
 #include "report/words/words.h"
 
 #include <stdio.h>
@@ -41,6 +42,25 @@ static void add_steps(hp_wiring_sheet *sheet)
         hp_sheet_line *line = add_line(sheet, step->reading, step->entry->number);
         if (line && hp_finding_words_make(sheet->source.steps, step, &found))
             snprintf(line->value, sizeof line->value, "%s", found.means);
+    }
+}
+
+/* ---- parts that do not go together ----------------------------------------------------------- */
+
+static void add_fit(hp_wiring_sheet *sheet)
+{
+    const hp_commission *list = list_of(&sheet->source);
+    for (int k = 0; list && k < list->fit_stops; k++) {
+        const hp_fit_line *of = &list->given.fit->line[list->fit_stop[k]];
+        hp_sheet_line *line = hp_sheet_add(&sheet->stops, "%s", hp_fit_words_of(of->rule)->title);
+        char figures[300], advice[600];
+        if (!line)
+            return;
+        hp_fit_figures_text(of, figures, sizeof figures);
+        hp_fit_advice_text(list->given.fit, of, list->given.labels, NULL, advice, sizeof advice);
+        hp_phrase p = hp_phrase_begin(line->value, sizeof line->value);
+        hp_phrase_add(&p, "%s. %s", figures, advice);
+        snprintf(line->from, sizeof line->from, "fit");
     }
 }
 
@@ -127,4 +147,5 @@ void hp_sheet_fill_stops(hp_wiring_sheet *sheet)
     add_failed(sheet);
     add_dangers(sheet);
     add_steps(sheet);
+    add_fit(sheet);
 }

@@ -264,7 +264,7 @@ static void print_suspect(const hp_advice_report *r, const hp_screen *out)
 static void print_commissioning(const hp_advice_report *r, const hp_screen *out)
 {
     const hp_commission *list = r->context->commission;
-    char text[400], after[300];
+    char text[1100], after[1000];
     bool ends = r->advice->kind == HP_ADVICE_DONE || r->advice->kind == HP_ADVICE_PROBABLY;
     if (!ends || !list || r->advice->why == HP_WHY_CHECK_FAILED)
         return;

@@ -5,6 +5,7 @@
 #include "report/words/again_words.h"
 #include "report/words/card_parts.h"
 #include "report/words/control_words.h"
+#include "report/words/fit_words.h"
 #include "report/words/guard_words.h"
 #include "report/words/words.h"
 #include "report/words/words_running.h"
@@ -167,6 +168,28 @@ static void add_again(const hp_commission *list, hp_phrase *p)
     }
 }
 
+/* "fit says stop for Battery and controller (battery full 67 V, controller takes 63 V)". */
+static void add_fit(const hp_commission *list, const char *begin, hp_phrase *p)
+{
+    char figures[300];
+    for (int k = 0; k < list->fit_stops; k++) {
+        const hp_fit_line *line = &list->given.fit->line[list->fit_stop[k]];
+        const hp_fit_rule_words *w = hp_fit_words_of(line->rule);
+        hp_phrase_add(p, "%s%s%s%s%s", k ? "; " : begin, w->title, line->figures ? " (" : "",
+                      hp_fit_figures_text(line, figures, sizeof figures), line->figures ? ")" : "");
+    }
+}
+
+/* Whatever comes next: it is known now. */
+static void add_fit_beside(const hp_commission *list, hp_phrase *p)
+{
+    if (list->fit_stops == 0)
+        return;
+    add_fit(list, p->used > 0 ? " Fit says stop, too: " : "Fit says stop: ", p);
+    hp_phrase_add(p, ". Put that right first; what is about volts, before the "
+                     "battery is joined.");
+}
+
 /* What no step measures. */
 #define OTHER_CHECKS                                                                               \
     "Look at the two other checks before it: whether the parts go together (fit: battery, fuse, "  \
@@ -180,6 +203,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     case HP_COMMISSION_GOES_ON:
         add_open_again(list, &p);
         add_gainsaid(list, &p);
+        add_fit_beside(list, &p);
         break;
     case HP_COMMISSION_STOPPED:
         hp_phrase_add(&p,
@@ -234,6 +258,16 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                                 "forward;");
         add_growl(list, &p);
         break;
+    case HP_COMMISSION_FIT:
+        hp_phrase_add(&p, "Do not ride: every step is done, but the parts do not go together");
+        add_fit(list, ". Fit says stop: ", &p);
+        hp_phrase_add(&p, ". What to do stands there (`hubphase fit'). What is marked \"look\" or "
+                          "\"left out\" above stays so.");
+        add_odd(list, &p);
+        add_again(list, &p);
+        add_unguarded(list, &p);
+        add_lacking(list, " It is without ", &p);
+        break;
     case HP_COMMISSION_LOOK:
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
                           "again, before the machine is ridden.");
@@ -280,5 +314,6 @@ char *hp_commission_after_words(const hp_commission *list, char *out, size_t siz
         hp_phrase_add(&p, "; next %s: %s", hp_reading_name(next), menu ? menu : next->title);
     }
     hp_phrase_add(&p, ".");
+    add_fit_beside(list, &p);
     return out;
 }

@@ -72,16 +72,18 @@ static void print_line(const hp_report_case *subject, const hp_fit *fit, const h
 }
 
 /* What the road is reckoned with, in one look. */
-static void print_vehicle(const hp_vehicle *v, const hp_screen *out)
+static void print_vehicle(const hp_vehicle *v, bool guessed, const hp_screen *out)
 {
     static const char *const cell[HP_CELL_COUNT] = {"li-ion", "LiFePO4", "lead"};
     char text[400];
-    snprintf(text, sizeof text,
-             "%g kg in all, %.3g m a turn of the wheel, drag area %g m2, rolling %g, hill %g %% "
-             "over %g m; battery %d cells %s, %.3g V full, %.3g V empty. What of it is stated and "
-             "what is taken: --show-parameters",
-             v->road.mass_kg, v->wheel_m, v->road.drag_area_m2, v->road.rolling, 100.0 * v->hill,
-             v->hill_m, v->pack.in_series, cell[v->pack.cell], v->pack.full_v, v->pack.empty_v);
+    snprintf(
+        text, sizeof text,
+        "%g kg in all, %.3g m a turn of the wheel, drag area %g m2, rolling %g, hill %g %% "
+        "over %g m; battery %d cells %s%s, %.3g V full, %.3g V empty. What of it is stated and "
+        "what is taken: --show-parameters",
+        v->road.mass_kg, v->wheel_m, v->road.drag_area_m2, v->road.rolling, 100.0 * v->hill,
+        v->hill_m, v->pack.in_series, cell[v->pack.cell],
+        guessed ? " (guessed from its volts)" : "", v->pack.full_v, v->pack.empty_v);
     hp_text_fill(out, "Vehicle", HP_PARTS_INDENT, text);
 }
 
@@ -144,7 +146,7 @@ void hp_fit_print(const hp_report_case *subject, const hp_vehicle *vehicle, cons
                   const hp_screen *out)
 {
     hp_parts_print(subject, out);
-    print_vehicle(vehicle, out);
+    print_vehicle(vehicle, fit->pack_guessed, out);
     fputc('\n', out->file);
     print_summary(fit, subject->labels, out);
     for (int g = 0; g < GROUPS; g++) {

@@ -49,6 +49,12 @@ const char *hp_fit_source_text(int bit)
     return sources[bit];
 }
 
+/* One cell too few, and the full battery is above what a line lets pass. */
+#define GUESSED                                                                                    \
+    "How many cells the battery has is guessed from its volts, and may be wrong by a cell or in "  \
+    "the kind: so may its full and empty volts. The charger's label says how many volts it has "   \
+    "when full: state pack.full_v, or count the cells and state pack.in_series."
+
 static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
     [HP_FIT_CONTROLLER_VOLTS] =
         {.name = "controller_volts",
@@ -58,6 +64,7 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
          .sources = LABEL,
          .advice = {[HP_VOLTS_ABOVE] = "Do not join them: the first charge destroys the "
                                        "controller. Another controller, or fewer cells.",
+                    [HP_VOLTS_GUESSED] = GUESSED,
                     [HP_VOLTS_NEAR] = "Hardly any room above the full battery: do not brake by the "
                                       "motor with it, and never charge it further."}},
     [HP_FIT_CUT_OFF] =
@@ -65,7 +72,8 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
          .title = "Low-voltage cut-out",
          .rule = "The controller stops at the empty battery's voltage or a little above.",
          .sources = CELLS,
-         .advice = {[HP_CUT_OFF_NONE] = "Nothing but the battery's own protection ends the ride. "
+         .advice = {[HP_CUT_OFF_GUESSED] = GUESSED,
+                    [HP_CUT_OFF_NONE] = "Nothing but the battery's own protection ends the ride. "
                                         "Stop by the volts yourself, or state "
                                         "controller.undervoltage_v.",
                     [HP_CUT_OFF_LOW] = "The controller goes on below the empty battery: its own "
@@ -116,7 +124,8 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
          .rule = "It breaks the battery's short-circuit current at the battery's voltage, both as "
                  "direct current.",
          .sources = OHM | PRACTICE,
-         .advice = {[HP_BREAKING_WEAK] = "An arc may stand in this fuse. Take one with more "
+         .advice = {[HP_BREAKING_GUESSED] = GUESSED,
+                    [HP_BREAKING_WEAK] = "An arc may stand in this fuse. Take one with more "
                                          "breaking capacity.",
                     [HP_BREAKING_VOLTS] = "It is made for less voltage: an arc may stand in it.",
                     [HP_BREAKING_UNSURE] = "A battery without resistance has no limit: measure it "

@@ -10,7 +10,7 @@
 
 #include <stddef.h>
 
-#define HP_FIT_CODES 6
+#define HP_FIT_CODES 7
 
 #define HP_FIT_SOURCES 10
 

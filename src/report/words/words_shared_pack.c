@@ -82,6 +82,11 @@ static const hp_fault_words faults[] = {
      "change that vehicle's plug before the battery goes near it"},
     {HP_PACK_FULL, "one controller does not bear the full battery",
      "never put that battery on that vehicle, and mark both"},
+    {HP_PACK_GAINSAID,
+     "by the scenario this controller does not bear the full battery (ratings.controller_most_v "
+     "against pack.full_v), and the log says that each does",
+     "do not join them before the labels of charger and controller were read again: correct the "
+     "scenario, or log it anew"},
     {HP_PACK_FUSE, "a vehicle has no fuse of its own", "fit a fuse near the battery's plus"},
     {HP_PACK_PLUG, "the plugs differ", "fit the same plug on all, since adapters get swapped"},
     {HP_PACK_CUT_OFF, "one controller drains the battery below its cut-off",
