@@ -226,6 +226,16 @@ static void nothing_far_off_passes_the_final_check(void **state)
             check_true(then.kind == HP_ADVICE_LOOK && then.number == 1, "advice %d of wiring %d",
                        (int)then.kind, then.number);
     }
+    /* Full throttle burns what grew warm, and a plug that cut it out: found, and run gently again. */
+    hp_entry warned = smooth_run(0.1, 8.2);
+    for (int k = 0; k < 2; k++) {
+        warned.trial.warm = k == 0 ? HP_TELL_YES : HP_TELL_NO;
+        warned.trial.cut_out = k == 1 ? HP_TELL_YES : HP_TELL_NO;
+        hp_advice then = after(&b, &warned);
+        check_true(then.kind == HP_ADVICE_LOOK && then.number == 1 && then.certainty > 0.5 &&
+                       then.moved_phase == 0 && then.moved_sensor == 0,
+                   "warned %d: advice %d of wiring %d", k, (int)then.kind, then.number);
+    }
     /* The words of the last trial count as much as its figures. */
     hp_entry e = smooth_run(0.1, 8.2);
     e.trial.feel = HP_FEEL_ROUGH;

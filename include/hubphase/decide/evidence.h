@@ -180,6 +180,14 @@ static inline bool hp_trial_is_free(const hp_trial *trial)
     return !hp_feed_limits(trial->feed) || trial->limit_reached == HP_TELL_NO;
 }
 
+/* Whether something grew warm in a trial, or cut it out: to be found before it runs again. Behind a
+ * limit that holds it a right wiring may go off and on. */
+static inline bool hp_trial_warns(const hp_trial *trial)
+{
+    return trial->warm == HP_TELL_YES ||
+           (trial->cut_out == HP_TELL_YES && trial->limit_reached != HP_TELL_YES);
+}
+
 /* Whether a trial stayed at its limit. */
 static inline bool hp_trial_is_held(const hp_trial *trial)
 {

@@ -82,6 +82,17 @@ static bool probe_first(const hp_planner *p, const hp_belief *b, hp_advice *advi
     return false;
 }
 
+/* How the wiring that is to be run is run. */
+static void set_trial(const hp_planner *p, const hp_belief *b, int present, const double *right,
+                      hp_advice *advice)
+{
+    advice->certainty = right[advice->number];
+    limit_trial(p, b, advice);
+    double signal = hp_members_signal(&b->members, p->params.throttle);
+    advice->signal_v = isnan(signal) ? 0.0 : signal;
+    hp_planner_moves(present, advice->number, &advice->moved_phase, &advice->moved_sensor);
+}
+
 static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
     double right[HP_WIRING_COUNT + 1];
@@ -115,11 +126,25 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
         return;
     }
     hp_plan_set_wiring(advice, advice->number);
-    advice->certainty = right[advice->number];
-    limit_trial(p, b, advice);
-    double signal = hp_members_signal(&b->members, p->params.throttle);
-    advice->signal_v = isnan(signal) ? 0.0 : signal;
-    hp_planner_moves(present, advice->number, &advice->moved_phase, &advice->moved_sensor);
+    set_trial(p, b, present, right, advice);
+}
+
+/* What grew warm or cut out in a gentle run is found before that wiring gets full throttle: it runs
+ * gently once more, behind its limit. At full throttle the check itself says so. */
+static void heed_warning(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
+{
+    const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
+    bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
+    double right[HP_WIRING_COUNT + 1];
+    if (!ends || !t || !hp_trial_warns(t) || advice->why == HP_WHY_CHECK_FAILED ||
+        advice->why == HP_WHY_TRIALS || advice->number != present ||
+        hp_plan_trials_since_mend(b) == 0)
+        return;
+    hp_belief_wirings(b, right);
+    advice->kind = HP_ADVICE_LOOK;
+    advice->why = HP_WHY_GOES_ON;
+    hp_plan_set_wiring(advice, present);
+    set_trial(p, b, present, right, advice);
 }
 
 hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorough,
@@ -141,6 +166,7 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
         !hp_plan_end(planner, belief, present, advice))
         advise(planner, belief, present, advice);
     hp_plan_heed_check(planner, belief, present, advice);
+    heed_warning(planner, belief, present, advice);
     if (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY)
         hp_plan_final_check(planner, belief, advice);
     return HP_OK;

@@ -10,7 +10,7 @@
 static inline bool hp_trial_runs_well(const hp_trial *t)
 {
     return t->motion == HP_MOVED_FORWARD && t->feel == HP_FEEL_SMOOTH &&
-           t->cut_out != HP_TELL_YES && t->limit_reached != HP_TELL_YES;
+           t->cut_out != HP_TELL_YES && t->limit_reached != HP_TELL_YES && !hp_trial_warns(t);
 }
 
 /* Nearer to ten times than to once: a decimal point that slipped, or another unit. */
@@ -131,7 +131,8 @@ enum {
     HP_SAG_FINE,
     HP_SAG_MORE,
     HP_SAG_MUCH,
-    HP_SAG_SLIP /* a figure that no battery of this sort gives, or more lost than it has */
+    HP_SAG_CONTACT, /* leads, plugs or fuse turn so much into heat that they burn */
+    HP_SAG_SLIP     /* a figure that no battery of this sort gives, or more lost than it has */
 };
 enum {
     HP_HEATING_FINE,

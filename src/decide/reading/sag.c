@@ -120,12 +120,31 @@ bool hp_sag_slipped(const hp_assess_case *given, const hp_sag *s)
            (limit > 0.0 && s->high_a > HP_SLIP * limit);
 }
 
+/* chosen: a twentieth of the battery's volts lost between its terminals and the controller at one
+ * load, in one plug, is tens of watts in a thing of a few grams (at 10 A of 36 V: 18 W). Leads that
+ * fit lose three hundredths at the controller's limit. */
+#define SAG_CONTACT 0.05
+
+/* What is lost behind the battery's own terminals is no slip of the battery's volts, however much
+ * it is. */
+static bool burns(const hp_assess_case *given, const hp_sag *s)
+{
+    double emf = given->drive->supply.emf_v, limit = given->drive->controller.battery_limit_a;
+    bool slips = s->high_v < emf / HP_SLIP || s->low_v > HP_SLIP * emf || gains_volts(s) ||
+                 (limit > 0.0 && s->high_a > HP_SLIP * limit);
+    return !slips && s->pack_v - s->high_v > SAG_CONTACT * emf;
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_own_figure *ohm = &given->own->figure[HP_OWN_SUPPLY_OHM];
     const hp_supply_params *supply = &given->drive->supply;
     double most_a = given->drive->controller.battery_limit_a;
     *code = HP_SAG_FINE;
+    if (burns(given, values)) {
+        *code = HP_SAG_CONTACT;
+        return HP_FINDING_STOP;
+    }
     if (hp_sag_slipped(given, values)) {
         *code = HP_SAG_SLIP;
         return HP_FINDING_LOOK;

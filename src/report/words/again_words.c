@@ -28,6 +28,21 @@ void hp_gainsaid_words(const hp_card_context *context, const hp_entry *gainsaid,
                          "scenario.");
 }
 
+void hp_warning_words(const hp_entry *trial, hp_phrase *p)
+{
+    if (hp_entry_trial(trial)->warm == HP_TELL_YES)
+        hp_phrase_add(p,
+                      "In entry %d something grew warm: battery off, feel hub, leads, plugs and "
+                      "controller, find which it was and why, and let it cool before it runs "
+                      "again.",
+                      trial->number);
+    else
+        hp_phrase_add(p,
+                      "In entry %d it was cut out: battery off, tug each lead and plug, and see "
+                      "that the battery is charged before it runs again.",
+                      trial->number);
+}
+
 void hp_held_words(const hp_commission *list, hp_phrase *p)
 {
     const hp_held *held = &list->held;

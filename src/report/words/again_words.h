@@ -10,6 +10,8 @@
 #include "report/words/words.h"
 
 /* Each adds a sentence or two. */
+/* "In entry 5 something grew warm: ...", of a trial that warns. */
+void hp_warning_words(const hp_entry *trial, hp_phrase *phrase);
 void hp_held_words(const hp_commission *list, hp_phrase *phrase);
 void hp_growl_words(int entry, hp_phrase *phrase);
 /* "Entry 3 (hand turn): 20 changes ..., and the scenario states 15: ...": */

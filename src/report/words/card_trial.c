@@ -4,6 +4,7 @@
  * Five actions: join, make ready, power, read, stop. What may be folded stands in their details.
  */
 #include "decide/reading/weigh.h"
+#include "report/words/again_words.h"
 #include "report/words/card_parts.h"
 #include "report/words/control_words.h"
 #include "report/words/words.h"
@@ -211,6 +212,21 @@ static void healthy_trial(const hp_card_context *context, const hp_advice *advic
 
 /* ---- the cards ------------------------------------------------------------------------------- */
 
+/* What the last run left warm, or cut out, comes before power, whichever wiring is run. */
+static void say_warning(const hp_card_context *context, hp_card *words)
+{
+    const hp_commission *list = context->commission;
+    const hp_entry *last = list ? hp_assess_last(&list->given, &hp_reading_trial) : NULL;
+    if (!last || !hp_trial_warns(hp_entry_trial(last)))
+        return;
+    char before[sizeof words->reason];
+    snprintf(before, sizeof before, "%s", words->reason);
+    hp_phrase p = hp_phrase_begin(words->reason, sizeof words->reason);
+    hp_warning_words(last, &p);
+    hp_phrase_add(&p, " %s", before);
+    words->safety = HP_SAFE_DEAD;
+}
+
 void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
@@ -229,6 +245,7 @@ void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp
                       : " Whatever it does rules out more, for the effort, than any other step.");
     hp_card_how_to_join(context, &advice->wiring, context->present, words);
     how_to_run(context, advice, words);
+    say_warning(context, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }
@@ -242,6 +259,7 @@ void hp_card_say_look(const hp_card_context *context, const hp_advice *advice, h
                 "log was a slip. As the log stands, this wiring is %s likely correct.",
                 hp_card_percent(advice->certainty, sure, sizeof sure));
     how_to_run(context, advice, words);
+    say_warning(context, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }

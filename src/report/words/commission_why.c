@@ -122,6 +122,16 @@ static void add_open_again(const hp_commission *list, hp_phrase *p)
     }
 }
 
+/* What grew warm or cut out in the newest run. */
+static void add_warning(const hp_commission *list, hp_phrase *p)
+{
+    const hp_entry *last = hp_assess_last(&list->given, &hp_reading_trial);
+    if (!last || !hp_trial_warns(hp_entry_trial(last)))
+        return;
+    hp_phrase_add(p, " ");
+    hp_warning_words(last, p);
+}
+
 static void add_growl(const hp_commission *list, hp_phrase *p)
 {
     if (list->growl_entry == 0)
@@ -192,7 +202,8 @@ static void add_fit_beside(const hp_commission *list, hp_phrase *p)
 
 /* What no step measures. */
 #define OTHER_CHECKS                                                                               \
-    "Look at the two other checks before it: whether the parts go together (fit: battery, fuse, "  \
+    "Look at the two other checks before a ride: whether the parts go together (fit: battery, "    \
+    "fuse, "                                                                                       \
     "leads, axle, heat), and what comes of a lead or lever that fails (controls)."
 
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
@@ -256,6 +267,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                               ? "What is left needs a wheel that runs:"
                               : "Not ready: the log does not end with a wheel that runs smoothly "
                                 "forward;");
+        add_warning(list, &p);
         add_growl(list, &p);
         break;
     case HP_COMMISSION_FIT:
@@ -275,6 +287,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         add_again(list, &p);
         add_unguarded(list, &p);
         add_lacking(list, " It is without ", &p);
+        hp_phrase_add(&p, " " OTHER_CHECKS);
         break;
     case HP_COMMISSION_PART:
         hp_phrase_add(&p, "Not ready yet: nothing was found");
@@ -297,6 +310,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                       "marked \"left out\" nobody has looked at.");
         add_unguarded(list, &p);
         add_lacking(list, " The machine is without ", &p);
+        hp_phrase_add(&p, " " OTHER_CHECKS);
         break;
     case HP_COMMISSION_WHY_COUNT: break;
     }

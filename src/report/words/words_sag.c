@@ -166,15 +166,30 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     hp_card_range(1000.0 * ohm->low, 1000.0 * ohm->high, range, sizeof range);
     hp_card_range(ohm->low * limit, ohm->high * limit, lost, sizeof lost);
     hp_card_number(limit, most, sizeof most);
+    if (step->code == HP_SAG_CONTACT) {
+        HP_CARD_SET(words->means,
+                    "Leads, plugs and fuse lose %s V at %s A, that is %s W of heat in them: a "
+                    "contact that burns.",
+                    hp_card_number(s->pack_v - s->high_v, volts, sizeof volts),
+                    hp_card_as_read(s->high_a, lost, sizeof lost),
+                    hp_card_number((s->pack_v - s->high_v) * s->high_a, most, sizeof most));
+        HP_CARD_SET(words->otherwise,
+                    "Do not load it again. Battery off: feel each plug, the fuse holder and the "
+                    "switch, look for brown plastic and dull pins, and renew what is warm. Only "
+                    "then read the volts under two loads once more.");
+        return;
+    }
     if (step->code == HP_SAG_SLIP) {
         hp_card_number(context->drive->supply.emf_v, volts, sizeof volts);
         HP_CARD_SET(words->means,
                     "Check the figures: a battery of %s V that turns this wheel does not give "
-                    "these at such currents. A slip of the pen, a decimal point or a unit.",
+                    "these at such currents. A slip of the pen, a decimal point or a unit, or a "
+                    "contact that burns.",
                     volts);
         HP_CARD_SET(words->otherwise,
-                    "Read amperes and volts once more under both loads, and log them again. Until "
-                    "then nothing is learnt from this step.");
+                    "Battery off, and feel every plug and the fuse holder first. All cold: read "
+                    "amperes and volts once more under both loads, the battery's own terminals, "
+                    "too, and log them again. Until then nothing is learnt from this step.");
         return;
     }
     if (!ohm->known)
