@@ -774,6 +774,50 @@ static void every_card_that_brings_power_says_what_nobody_has_measured(void **st
     check_true(told >= 12, "%d cards bring power", told);
 }
 
+/* Whoever tries wiring after wiring on such a controller looks for the fault in the wrong place. */
+static void a_trial_says_that_the_controller_never_drives(void **state)
+{
+    (void)state;
+    enum { FINE, BRAKE, FAULT, OPEN, PEDALS, REST, AWAY, UNSTATED, CASES };
+    static const char *const said[CASES] = {
+        [BRAKE] = "takes its brake input for a pulled lever with the lever let go",
+        [FAULT] = "takes the full throttle for a broken one",
+        [OPEN] = "never sees the throttle let go",
+        [PEDALS] = "never sees the pedals turn forward",
+        [REST] = "sees nothing asked for by a full throttle",
+        [AWAY] = "drives as soon as it is on"};
+    static hp_card card;
+    for (int k = 0; k < CASES; k++) {
+        room r;
+        furnish(&r);
+        hp_controls_params c = hp_controls_params_default();
+        if (k == BRAKE || k == UNSTATED)
+            c.brake.fitted = HP_SWITCH_NORMALLY_CLOSED;
+        if (k == FAULT)
+            c.throttle.fault_high_v = c.throttle.full_v - 0.1;
+        if (k == OPEN || k == AWAY)
+            c.throttle.rest_v = c.throttle.starts_v + 0.3;
+        c.throttle.refuses_open = k != AWAY;
+        if (k == PEDALS)
+            c.pedal = (hp_pedal_params){
+                .mode = HP_PEDAL_GATES, .high_share = 0.3, .forward = HP_PEDAL_MOSTLY_HIGH};
+        if (k == REST)
+            c.throttle.full_v = c.throttle.starts_v - 0.01;
+        r.controls = k == UNSTATED ? NULL : &c;
+        make(&r);
+        const hp_card_context context = {
+            .drive = &r.drive, .labels = &r.labels, .plan = &r.plan, .commission = &r.list};
+        const hp_advice advice = {
+            .kind = HP_ADVICE_TRY, .lead = -1, .wiring = hp_wiring_from_number(1), .number = 1};
+        hp_card_make(&context, &advice, &card);
+        check_true((strstr(card.reason, "As the scenario states it this controller") != NULL) ==
+                       (said[k] != NULL),
+                   "case %d: %s", k, card.reason);
+        if (said[k])
+            check_text_contains(card.reason, said[k]);
+    }
+}
+
 /* No step finds what only the labels tell: a battery that kills the controller is no ready. */
 static void a_stop_of_the_fit_is_an_end_of_its_own(void **state)
 {
@@ -1661,6 +1705,15 @@ static void a_run_that_growls_is_a_look_and_no_lost_wiring(void **state)
         check_true((strstr(words, "entry 2 felt rough or noisy") != NULL) ==
                        (feel != HP_FEEL_SMOOTH),
                    "%s", words);
+        /* The run before a mend says nothing for what growls since. */
+        r.entry[2] = r.entry[1];
+        r.entries = 1;
+        mend(&r, HP_FAULT_SENSOR_LOW);
+        r.entries = 3;
+        make(&r);
+        check_true(r.list.wired == (feel == HP_FEEL_SMOOTH), "feel %d, mended", feel);
+        r.entry[1] = r.entry[2];
+        r.entries = 2;
         t->battery_a = 3.0 * r.list.full_most_a;
         make(&r);
         check_true(!r.list.wired, "feel %d draws too much", feel);
@@ -2067,6 +2120,7 @@ int main(void)
         cmocka_unit_test(what_power_would_harm_is_not_passed_over),
         cmocka_unit_test(the_hall_supply_counts_until_the_controller_is_another),
         cmocka_unit_test(a_run_says_first_what_nobody_has_measured),
+        cmocka_unit_test(a_trial_says_that_the_controller_never_drives),
         cmocka_unit_test(a_stop_of_the_fit_is_an_end_of_its_own),
         cmocka_unit_test(a_yes_that_the_scenario_gainsays_is_a_stop),
         cmocka_unit_test(every_card_that_brings_power_says_what_nobody_has_measured),

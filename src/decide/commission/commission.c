@@ -104,12 +104,18 @@ static ran ran_how(const hp_assess_case *given, const hp_entry *entry, bool *way
  * kept. */
 static bool is_wired(const hp_assess_case *given, hp_commission *list)
 {
+    bool growled = false;
     for (int k = given->entries - 1; k >= 0; k--) {
         const hp_entry *entry = &given->entry[k];
         const hp_trial *trial = hp_entry_trial(entry);
         bool unsaid = false;
-        if (trial && growls(list, entry))
+        /* What growls now ran before, but not by a run of before a mend. */
+        if (growled && hp_entry_renews(entry) >= HP_RENEWS_PARTS)
+            return false;
+        if (trial && growls(list, entry)) {
+            growled = true;
             continue;
+        }
         if (trial)
             return hp_trial_runs_well(trial);
         if (entry->reading->ends_right && entry->reading->ends_right(hp_entry_said(entry)))

@@ -129,3 +129,22 @@ bool hp_settle_absent(const hp_settling *settling, const hp_reading *kind, bool 
         }
     return true;
 }
+
+hp_control_reason hp_assess_never_drives(const hp_assess_case *given)
+{
+    if (!given->controls || !given->controls_stated)
+        return HP_CONTROL_DRIVES;
+    hp_controls_state state = hp_controls_state_rest(given->controls);
+    state.grip = 1.0;
+    state.crank_turns_s = 1.0;
+    state.pedalled = hp_pedal_says_forward(&given->controls->pedal, &state);
+    return hp_controls_demand(given->controls, &state).reason;
+}
+
+bool hp_assess_drives_at_rest(const hp_assess_case *given)
+{
+    if (!given->controls || !given->controls_stated)
+        return false;
+    hp_controls_state state = hp_controls_state_rest(given->controls);
+    return hp_controls_demand(given->controls, &state).reason == HP_CONTROL_DRIVES;
+}

@@ -155,6 +155,12 @@ enum { HP_LEARN_LEAD_JOINED = HP_STEP_OWN, HP_LEARN_LEAD_BARE };
 
 /* The controls as the scenario states them, or the usual ones. */
 hp_controls_params hp_assess_controls(const hp_assess_case *given);
+/* What keeps this controller from ever driving, by what the scenario states of its controls: with
+ * the grip let go once, then full, and the pedals turned forward. HP_CONTROL_DRIVES: nothing, or
+ * the scenario states nothing of them. */
+hp_control_reason hp_assess_never_drives(const hp_assess_case *given);
+/* Whether by the same it drives with the grip let go. */
+bool hp_assess_drives_at_rest(const hp_assess_case *given);
 /* Takes a finding and its code in where it is worse than what was found so far. */
 void hp_step_found(hp_finding *worst, int *code, hp_finding finding, int of);
 /* Whether the controller is made for a brake switch that joins to plus, as the scenario states. */

@@ -3,6 +3,7 @@
  *
  * Five actions: join, make ready, power, read, stop. What may be folded stands in their details.
  */
+#include "decide/reading/control_values.h"
 #include "decide/reading/weigh.h"
 #include "report/words/again_words.h"
 #include "report/words/card_parts.h"
@@ -212,6 +213,44 @@ static void healthy_trial(const hp_card_context *context, const hp_advice *advic
 
 /* ---- the cards ------------------------------------------------------------------------------- */
 
+/* What `controls' would show of this machine, before somebody looks for it in the wiring; nothing
+ * where it drives, or nobody stated how. */
+static const char *control_words(const hp_assess_case *given)
+{
+    static const char *const held[HP_CONTROL_REASON_COUNT] = {
+        [HP_CONTROL_BRAKE] = "takes its brake input for a pulled lever with the lever let go",
+        [HP_CONTROL_FAULT] = "takes the full throttle for a broken one",
+        [HP_CONTROL_OPEN] = "never sees the throttle let go",
+        [HP_CONTROL_PEDALS] = "never sees the pedals turn forward",
+        [HP_CONTROL_REST] = "sees nothing asked for by a full throttle"};
+    return hp_assess_drives_at_rest(given) ? NULL : held[hp_assess_never_drives(given)];
+}
+
+static void say_controls(const hp_card_context *context, hp_card *words)
+{
+    const hp_assess_case *given = context->commission ? &context->commission->given : NULL;
+    const char *held = given ? control_words(given) : NULL;
+    char before[sizeof words->reason];
+    if (!given || (!held && !hp_assess_drives_at_rest(given)))
+        return;
+    snprintf(before, sizeof before, "%s", words->reason);
+    hp_phrase p = hp_phrase_begin(words->reason, sizeof words->reason);
+    if (held)
+        hp_phrase_add(&p,
+                      "As the scenario states it this controller never drives, in any wiring: it "
+                      "%s. Put that right, or the scenario, before the try (`hubphase controls' "
+                      "shows it).",
+                      held);
+    else
+        hp_phrase_add(&p, "As the scenario states it this controller drives as soon as it is on, "
+                          "the throttle let go. Put that right, or the scenario, before the try "
+                          "(`hubphase controls' shows it).");
+    hp_phrase_add(&p, " %s", before);
+    hp_card_caution_at(words, 0,
+                       held ? "As stated this controller never drives: see why, above."
+                            : "As stated the wheel starts as soon as the battery is on.");
+}
+
 /* What the last run left warm, or cut out, comes before power, whichever wiring is run. */
 static void say_warning(const hp_card_context *context, hp_card *words)
 {
@@ -246,6 +285,7 @@ void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp
     hp_card_how_to_join(context, &advice->wiring, context->present, words);
     how_to_run(context, advice, words);
     say_warning(context, words);
+    say_controls(context, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }
@@ -260,6 +300,7 @@ void hp_card_say_look(const hp_card_context *context, const hp_advice *advice, h
                 hp_card_percent(advice->certainty, sure, sizeof sure));
     how_to_run(context, advice, words);
     say_warning(context, words);
+    say_controls(context, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }
@@ -276,5 +317,6 @@ void hp_card_say_own_trial(const hp_card_context *context, int lead, hp_card *wo
     hp_card_doing(words, HP_DOING_JOIN);
     hp_card_detail_plug(context, words);
     how_to_run(context, &unknown, words);
+    say_controls(context, words);
     note_of_trial(context, &unknown, words);
 }
