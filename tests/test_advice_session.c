@@ -249,6 +249,10 @@ static void what_the_scenario_says_elsewhere_counts(void **state)
     loaded_free(&l);
     s = load(MACHINE "controller: {speed_steps_percent: [60, 30, 90], speed_step: 1}\n");
     check_close(s.bench.plan.lowest_step, 0.5, 1e-12, "30 % of the battery's volts for 60 %");
+    check_int(s.bench.plan.cell, HP_CELL_LI_ION);
+    hp_scenario_free(&s);
+    s = load(MACHINE "pack: {cells: lead, in_series: 12}\n");
+    check_int(s.bench.plan.cell, HP_CELL_LEAD);
     hp_scenario_free(&s);
 }
 

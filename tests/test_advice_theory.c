@@ -294,7 +294,7 @@ static void a_hand_turn_backward_is_read_from_the_back(void **state)
 
 /* A one-way clutch lets the wheel overrun the rotor: turned forward it shows one code, whether the
  * clutch is good or slips; backward a good one carries the rotor along and a slipping one does not.
- */
+ * So codes that change were seen backward, by whoever wrote the way down wrong, or not at all. */
 static void a_clutch_carries_the_rotor_backward_only(void **state)
 {
     (void)state;
@@ -311,11 +311,12 @@ static void a_clutch_carries_the_rotor_backward_only(void **state)
                        hp_weigh_reading(&b.table, &b.person, &one, &slips, 0, NULL);
         double ran = hp_weigh_reading(&b.table, &b.person, &ring, &good, 0, NULL) /
                      hp_weigh_reading(&b.table, &b.person, &ring, &slips, 0, NULL);
+        double way = b.person.turned_back, alone = 1e-3 / 6.0; /* one code of six, hardly ever */
         if (backward)
             check_true(stood < 0.01 && ran > 1e4, "one code %g, six %g", stood, ran);
         else
-            check_true(fabs(stood - 1.0) < 1e-12 && fabs(ran - 1.0) < 1e-12, "one code %g, six %g",
-                       stood, ran);
+            check_true(fabs(stood - (1.0 - way + way * alone)) < 1e-3 * way && ran > 1e4,
+                       "one code %g, six %g", stood, ran);
     }
 }
 

@@ -259,6 +259,29 @@ static void each_hazard_of_a_step_has_its_caution(void **state)
     }
 }
 
+/* Another sort of battery, another danger: never the other one's caution. */
+static void a_lead_battery_has_its_own_caution(void **state)
+{
+    (void)state;
+    static hp_card card;
+    room r;
+    furnish(&r);
+    int joined = 0;
+    for (int k = 0; k < CARDS; k++) {
+        r.plan.cell = HP_CELL_LIFEPO4;
+        make(&r, &cards[k], &card);
+        int lithium = place_of(&card, HP_HAZARD_LITHIUM);
+        check_int(place_of(&card, HP_HAZARD_LEAD), -1);
+        r.plan.cell = HP_CELL_LEAD;
+        make(&r, &cards[k], &card);
+        check_int(place_of(&card, HP_HAZARD_LITHIUM), -1);
+        check_true((place_of(&card, HP_HAZARD_LEAD) >= 0) == (lithium >= 0), "%s: lead",
+                   cards[k].what);
+        joined += lithium >= 0;
+    }
+    check_true(joined > 10, "%d cards join a battery", joined);
+}
+
 /* In the order of the how-to, each once, at the first that does what it warns of. */
 static void a_caution_stands_where_the_hand_is(void **state)
 {
@@ -352,8 +375,9 @@ static void every_hazard_is_met(void **state)
     r.drive.stand.gear_ratio = 4.4;
     for (int h = 0; h < HP_HAZARD_COUNT; h++) {
         bool met = false;
-        for (int k = 0; k < CARDS && !met; k++) {
-            make(&r, &cards[k], &card);
+        for (int k = 0; k < 2 * CARDS && !met; k++) {
+            r.plan.cell = k < CARDS ? HP_CELL_LI_ION : HP_CELL_LEAD;
+            make(&r, &cards[k % CARDS], &card);
             met = place_of(&card, (hp_hazard)h) >= 0;
         }
         check_true(met, "no card warns of: %s", hp_hazard_row_of((hp_hazard)h)->name);
@@ -467,6 +491,7 @@ int main(void)
         cmocka_unit_test(every_kind_that_is_read_is_listed),
         cmocka_unit_test(every_card_says_what_makes_it_safe_now),
         cmocka_unit_test(each_hazard_of_a_step_has_its_caution),
+        cmocka_unit_test(a_lead_battery_has_its_own_caution),
         cmocka_unit_test(a_caution_stands_where_the_hand_is),
         cmocka_unit_test(a_card_is_read_at_a_glance),
         cmocka_unit_test(what_a_caution_leaves_out_is_a_detail),

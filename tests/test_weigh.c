@@ -363,6 +363,43 @@ static void hand_turns_add_up(void **state)
     every_hypothesis(sum_turn);
 }
 
+/* Behind a one-way clutch no code changes forward. Codes that do were seen backward, whatever way
+ * was written down or left out, and tell the same of every relation; one code tells nothing then.
+ */
+static void codes_that_change_forward_of_a_clutch_were_seen_backward(void **state)
+{
+    (void)state;
+    static const int ring[] = {4, 6, 2, 3, 1, 5, 4};
+    bench b = {default_table(), hp_person_default()};
+    b.table.nominal.stand.clutch = true;
+    hp_entry said = hp_entry_make(&hp_reading_hand_turn, 1);
+    said.hand_turn.count = 7;
+    memcpy(said.hand_turn.code, ring, sizeof ring);
+    hp_entry told = said, one = said;
+    told.hand_turn.backward = true;
+    one.hand_turn.count = 1;
+    double most = 0.0, least = 1.0;
+    for (int r = 0; r < HP_RELATION_COUNT; r++) {
+        const hp_hypothesis sound = {r, r, -1, {HP_FAULT_NONE, 0}},
+                            stuck = {r, r, -1, {HP_FAULT_SENSOR_LOW, 0}},
+                            slips = {r, r, -1, {HP_FAULT_CLUTCH, 0}};
+        double weight = weigh(&b, &said, &sound);
+        /* Written down rightly, the share of those who turned the other way counts against it. */
+        if (weigh(&b, &told, &sound) > 0.5 * (1.0 - b.person.turned_back) / 6.0)
+            check_relative(weight / b.person.turned_back,
+                           weigh(&b, &told, &sound) / (1.0 - b.person.turned_back), 0.06,
+                           "the slip of the way");
+        most = fmax(most, weight);
+        least = fmin(least, weight);
+        check_true(weigh(&b, &said, &stuck) < 1e-3 * b.person.turned_back, "%d: stuck", r);
+        check_true(weigh(&b, &said, &slips) < 1e-3 * b.person.turned_back, "%d: slips", r);
+        check_relative(weigh(&b, &one, &sound), weigh(&b, &one, &slips), 0.06,
+                       "turned_back, and a code alone");
+    }
+    check_true(most > 1e3 * least, "the codes tell relations apart: %g, %g", most, least);
+    hp_likelihood_free(&b.table);
+}
+
 static void learning_adds_up(void **state)
 {
     (void)state;
@@ -448,6 +485,7 @@ int main(void)
         cmocka_unit_test(pins_add_up),
         cmocka_unit_test(parks_add_up),
         cmocka_unit_test(hand_turns_add_up),
+        cmocka_unit_test(codes_that_change_forward_of_a_clutch_were_seen_backward),
         cmocka_unit_test(learning_adds_up),
         cmocka_unit_test(probe_rows_add_up),
         cmocka_unit_test(ohms_add_up),

@@ -30,6 +30,12 @@ hubphase compare barrow.yaml then.yaml unsafe.yaml --json | grep -A5 '"kind": "b
 hubphase compare barrow.yaml unsafe.yaml then.yaml | sed -n '/^What steps/,$p'
 hubphase log barrow.yaml brake --log brake.yaml --left-stops yes --quiet
 run compare barrow.yaml unsafe.yaml brake.yaml
+# The later log given first: a worn bearing would look mended.
+hubphase log barrow.yaml idle_draw --log later.yaml --idle-a 0.05 --time 2027-05-14T10:00:00+01:00 --quiet
+hubphase log barrow.yaml idle_draw --log sooner.yaml --idle-a 0.05 --time 2026-10-03T10:00:00+01:00 --quiet
+run compare barrow.yaml later.yaml sooner.yaml
+run compare barrow.yaml sooner.yaml later.yaml
+hubphase compare barrow.yaml later.yaml sooner.yaml --json | grep -E '"(until|order)'
 run compare barrow.yaml then.yaml
 run compare barrow.yaml then.yaml nowhere.yaml
 run compare barrow.yaml then.yaml dry.yaml --output then.yaml

@@ -8,6 +8,7 @@
 #include "hubphase/base/result.h"
 #include "hubphase/decide/readings.h"
 #include "hubphase/model/controller.h"
+#include "hubphase/model/vehicle.h"
 
 #include <stdbool.h>
 
@@ -144,6 +145,7 @@ typedef struct hp_plan_params {
     bool ammeter;     /* battery current can be read in a trial */
     bool tachometer;  /* wheel speed can be read in a trial */
     hp_first_power first_power;
+    hp_cell cell;        /* of the battery that power comes from: each sort has its cautions */
     bool powered;        /* a wiring can be tried under power here */
     bool learns;         /* the controller has a lead for learning the wiring by itself */
     int starts;          /* rest angles to try a wiring from; 1..10 */

@@ -108,12 +108,15 @@ static double weigh_sound(const hp_reading_case *c, const hp_hand_turn *t)
 {
     const hp_person *p = c->person;
     const hp_hypothesis *h = c->hypothesis;
-    /* Forward, a one-way clutch lets the wheel overrun the rotor. */
-    bool carried =
-        h->fault.kind != HP_FAULT_CLUTCH && (!c->table->nominal.stand.clutch || t->backward);
-    if (!carried)
+    if (h->fault.kind == HP_FAULT_CLUTCH)
         return standing_probability(p, t, h);
     int ring[HP_SECTOR_COUNT], size = hp_marked_ring(h, ring), step = t->backward ? -1 : 1;
+    /* Forward, a one-way clutch lets the wheel overrun the rotor: codes that change were seen
+     * backward, and the way was written down wrong, or not at all. */
+    if (c->table->nominal.stand.clutch && !t->backward)
+        return (1.0 - p->turned_back) * standing_probability(p, t, h) +
+               p->turned_back * (t->count == 1 ? ONE_CODE : 1.0) *
+                   ring_probability(p, t, ring, size, -step);
     if (t->count == 1)
         return ONE_CODE * ring_probability(p, t, ring, size, step);
     return (1.0 - p->turned_back) * ring_probability(p, t, ring, size, step) +

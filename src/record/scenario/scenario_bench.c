@@ -95,6 +95,7 @@ static void settle_plan(hp_reader *reader)
         hp_reader_sound(reader, HP_KEY_THROTTLE) && reader->draft.drive.controller.throttle > 0.0)
         hp_reader_derive(reader, HP_KEY_BENCH_THROTTLE, hp_reader_number(reader, HP_KEY_THROTTLE),
                          "%s", hp_key_of(HP_KEY_BENCH_THROTTLE)->why);
+    plan->cell = reader->draft.vehicle.pack.cell;
     if (reader->draft.speed_steps > 1)
         plan->lowest_step = lowest_step(&reader->draft);
     for (int k = 0; k < HP_SLOT_COUNT; k++) {

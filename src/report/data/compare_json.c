@@ -82,6 +82,11 @@ hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commiss
     hp_json_set(&b, root, "scenario", hp_json_scenario(&b, &subject));
     hp_json_set(&b, root, "log_then", hp_json_text(hp_commission_case_log(then)->path));
     hp_json_set(&b, root, "log_now", hp_json_text(hp_commission_case_log(now)->path));
+    char day[HP_DAY_SIZE], order[300];
+    hp_json_set(&b, root, "until_then", hp_json_text(hp_compare_last_day(then, day)));
+    hp_json_set(&b, root, "until_now", hp_json_text(hp_compare_last_day(now, day)));
+    hp_json_set(&b, root, "order",
+                hp_json_text(hp_compare_order_words(then, now, order, sizeof order)));
     hp_json_set(&b, root, "same_meters", json_boolean(same_meters));
     hp_json_set(&b, root, "figures", rows);
     hp_json_set(&b, root, "causes", causes);

@@ -7,6 +7,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const char *const cause_words[HP_CAUSE_COUNT] = {
     [HP_CAUSE_DRAG_MORE] =
@@ -140,16 +141,58 @@ static const char *meters_words(const hp_compare *c)
                             "so (--same-meters): smaller changes show.";
 }
 
+char *hp_compare_last_day(const hp_commission_case *c, char day[HP_DAY_SIZE])
+{
+    const hp_bench_log *log = hp_commission_case_log(c);
+    day[0] = '\0';
+    for (int k = 0; k < log->count; k++)
+        if (strncmp(log->entry[k].time, day, HP_DAY_SIZE - 1) > 0)
+            snprintf(day, HP_DAY_SIZE, "%.*s", HP_DAY_SIZE - 1, log->entry[k].time);
+    return day;
+}
+
+char *hp_compare_order_words(const hp_commission_case *then, const hp_commission_case *now,
+                             char *out, size_t size)
+{
+    char first[HP_DAY_SIZE], second[HP_DAY_SIZE];
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_compare_last_day(then, first);
+    hp_compare_last_day(now, second);
+    if (first[0] && second[0] && strcmp(first, second) > 0)
+        hp_phrase_add(&p,
+                      "The log given first goes up to %s, the second only up to %s. Taken the "
+                      "wrong way round, what wore out looks mended: give the older log first.",
+                      first, second);
+    return out;
+}
+
+/* "Barrow: then (2026-10-10) and now (2027-04-18)"; the days where they differ. */
+static void print_head(const hp_commission_case *then, const hp_commission_case *now,
+                       const hp_screen *out)
+{
+    char name[3 * HP_BENCH_NAME_SIZE], text[sizeof name + 60], order[300];
+    char first[HP_DAY_SIZE], second[HP_DAY_SIZE];
+    hp_text_clean(hp_commission_case_list(now)->given.labels->machine, name, sizeof name);
+    hp_compare_last_day(then, first);
+    hp_compare_last_day(now, second);
+    if (first[0] && second[0] && strcmp(first, second) != 0)
+        snprintf(text, sizeof text, "%s%sthen (%s) and now (%s)", name, name[0] ? ": " : "", first,
+                 second);
+    else
+        snprintf(text, sizeof text, "%s%sthen and now", name, name[0] ? ": " : "");
+    hp_text_fill(out, "", 0, text);
+    if (hp_compare_order_words(then, now, order, sizeof order)[0])
+        hp_text_fill(out, "", 0, order);
+    fputc('\n', out->file);
+}
+
 hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_case *now,
                            bool same_meters, const hp_screen *out, hp_error *err)
 {
-    char text[3 * HP_BENCH_NAME_SIZE];
     hp_compare *c = hp_compare_of(then, now, same_meters, err);
     if (!c)
         return HP_FAIL_MEMORY;
-    const hp_labels *labels = hp_commission_case_list(now)->given.labels;
-    hp_text_clean(labels->machine, text, sizeof text);
-    fprintf(out->file, "%s%sthen and now\n\n", text, text[0] ? ": " : "");
+    print_head(then, now, out);
     for (int k = 0; k < c->rows; k++)
         print_row(&c->row[k], out);
     print_causes(c, out);

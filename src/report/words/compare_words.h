@@ -7,9 +7,17 @@
 #include "decide/commission/compare.h"
 #include "hubphase/record/case.h"
 
+#include <stddef.h>
+
 /* Owned by the caller, free; NULL and err (HP_FAIL_MEMORY). */
 hp_compare *hp_compare_of(const hp_commission_case *then, const hp_commission_case *now,
                           bool same_meters, hp_error *err);
+/* The day of a log's latest entry, "2026-11-30"; empty without entries. */
+#define HP_DAY_SIZE 11
+char *hp_compare_last_day(const hp_commission_case *c, char day[HP_DAY_SIZE]);
+/* What is to be said where the log given as the older one ends on a later day; else empty. */
+char *hp_compare_order_words(const hp_commission_case *then, const hp_commission_case *now,
+                             char *out, size_t size);
 /* "same", "perhaps", "changed"; what a change may come from; how it ends. Static storage. */
 const char *hp_change_name(hp_change change);
 const char *hp_cause_words(hp_cause cause);

@@ -75,6 +75,16 @@ static bool geared(const hp_card_context *context)
     return context->drive->stand.gear_ratio != 1.0 || context->drive->stand.clutch;
 }
 
+static bool on_lead(const hp_card_context *context)
+{
+    return context->plan->cell == HP_CELL_LEAD;
+}
+
+static bool on_lithium(const hp_card_context *context)
+{
+    return !on_lead(context);
+}
+
 /* ---- the list -------------------------------------------------------------------------------- */
 
 static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
@@ -171,10 +181,23 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
         {
             .name = "Lithium battery",
             .doings = HP_DOING_BATTERY,
+            .concerns = on_lithium,
             .caution =
                 {.text = "No lithium battery that is unknown, swollen, punctured, wet or frozen."},
             .more = {.text = "Never bypass the protection of a lithium battery. Keep and charge it "
                              "where a fire can do no harm."},
+        },
+    [HP_HAZARD_LEAD] =
+        {
+            .name = "Lead battery",
+            .doings = HP_DOING_BATTERY,
+            .concerns = on_lead,
+            .caution = {.text =
+                            "Lead battery: no spark or flame near it, no tool across its poles."},
+            .more = {.text = "Charging, and for a while after, it gives off gas that explodes: "
+                             "fresh air. A tool across its poles welds fast: rings off, poles "
+                             "covered. Its acid burns: eyes covered, rinse at once with much "
+                             "water."},
         },
     [HP_HAZARD_FIRST_POWER] =
         {
