@@ -157,7 +157,8 @@ static void the_belief_without_memory(void **state)
     b->entry = hp_entry_make(&hp_reading_mend, 1);
     check_int(fail_every_allocation(add_entry, check_added, b), 0);
     remember(b);
-    check_int(fail_every_allocation(copy_belief, check_belief, b), 9 + 2 * (b->belief.entries - 1));
+    check_int(fail_every_allocation(copy_belief, check_belief, b),
+              10 + 2 * (b->belief.entries - 1));
     check_true(fail_every_allocation(look_for_slips, check_belief, b) >= 50, "too few allocations");
 }
 

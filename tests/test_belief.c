@@ -16,14 +16,19 @@ typedef struct bench {
     hp_belief belief;
 } bench;
 
-static void open_bench(bench *b)
+static void open_bench_with(bench *b, hp_prior_params prior)
 {
     hp_error err = hp_error_none();
     b->table = default_table();
     b->person = hp_person_default();
-    b->prior = hp_prior_plain();
+    b->prior = prior;
     check_true(hp_belief_create(&b->table, &b->person, &b->prior, &b->belief, &err) == HP_OK, "%s",
                err.text);
+}
+
+static void open_bench(bench *b)
+{
+    open_bench_with(b, hp_prior_plain());
 }
 
 static void close_bench(bench *b)
@@ -380,6 +385,75 @@ static void a_mended_sensor_is_sound_at_both_levels(void **state)
     close_bench(&b);
 }
 
+static double odds_of(const bench *b, hp_fault fault)
+{
+    double trouble[HP_TROUBLE_COUNT];
+    hp_belief_troubles(&b->belief, trouble);
+    return trouble[hp_trouble_index(-1, fault)];
+}
+
+static void doubt_mends(bench *b)
+{
+    hp_error err = hp_error_none();
+    check_true(hp_belief_doubt_mends(&b->belief, &b->prior, &err) == HP_OK, "%s", err.text);
+}
+
+/* The new sensor reads as the old one: it is the lead, or it was the wrong sensor. One that reads
+ * as a sound one does was mended, and so is one of which nothing was read. */
+static void a_mend_that_did_not_help_is_found_out(void **state)
+{
+    (void)state;
+    const int stuck[] = {4, 0, 1, 5, 4, 0, 1, 5}, sound[] = {4, 6, 2, 3, 1, 5, 4};
+    const hp_fault low = {HP_FAULT_SENSOR_LOW, 1};
+    bool another = true;
+    for (int then = 0; then < 3; then++) {
+        bench b;
+        open_bench(&b);
+        hp_entry turn = hand_turn(stuck, 8), mend = hp_entry_make(&hp_reading_mend, 7);
+        mend.mend.fault = low;
+        add(&b, &turn);
+        add(&b, &turn);
+        add(&b, &mend);
+        if (then < 2)
+            turn = then == 0 ? hand_turn(stuck, 8) : hand_turn(sound, 7);
+        for (int k = 0; k < 2 && then < 2; k++)
+            add(&b, &turn);
+        doubt_mends(&b);
+        check_int(hp_belief_vain_mend(&b.belief, &another), then == 0 ? 7 : 0);
+        check_true(!another, "a sensor is no controller");
+        check_int(hp_belief_changes(&b.belief, 2), then != 0);
+        check_true(then == 0 ? odds_of(&b, low) > 0.9 : odds_of(&b, low) < 0.01,
+                   "%d: stuck still with %g", then, odds_of(&b, low));
+        close_bench(&b);
+    }
+}
+
+/* A controller from a drawer may be dead, too: it stood still with no current, twice. */
+static void an_exchanged_controller_may_drive_nothing(void **state)
+{
+    (void)state;
+    const hp_fault silent = {HP_FAULT_SILENT, 0};
+    bool another = false;
+    bench b;
+    open_bench_with(&b, hp_prior_default());
+    hp_entry run = trial(1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH, 0.1),
+             still = trial(1, HP_MOVED_STILL, HP_FEEL_UNSAID, 0.03),
+             mend = hp_entry_make(&hp_reading_mend, 3);
+    mend.mend.fault = silent;
+    add(&b, &run);
+    add(&b, &run);
+    add(&b, &mend);
+    add(&b, &still);
+    add(&b, &still);
+    check_true(odds_of(&b, silent) < 0.01, "at its word: %g", odds_of(&b, silent));
+    doubt_mends(&b);
+    check_int(hp_belief_vain_mend(&b.belief, &another), 3);
+    check_true(another, "another controller");
+    check_true(odds_of(&b, silent) > 0.9, "drives nothing: %g", odds_of(&b, silent));
+    check_true(hp_belief_changes(&b.belief, 2), "its parts are others now");
+    close_bench(&b);
+}
+
 /* Repeating a trial repeats its slips' evidence, not that of its numbers: two faults that differ
  * little do not become certain by looking ten times at the same run. */
 static void looking_again_proves_no_fault(void **state)
@@ -494,6 +568,8 @@ int main(void)
         cmocka_unit_test(nonsense_never_locks),
         cmocka_unit_test(other_throttles_mislead_nobody),
         cmocka_unit_test(a_mended_sensor_is_sound_at_both_levels),
+        cmocka_unit_test(a_mend_that_did_not_help_is_found_out),
+        cmocka_unit_test(an_exchanged_controller_may_drive_nothing),
         cmocka_unit_test(looking_again_proves_no_fault),
         cmocka_unit_test(the_course_gives_the_steps_between),
         cmocka_unit_test(troubles_and_parts),

@@ -145,6 +145,8 @@ typedef struct hp_advice {
     bool limited;    /* TRY, LOOK: its current is to be limited */
     double limit_a;  /* to so much; 0: not known. DONE, PROBABLY: what a right one stays below */
     hp_contradiction contradiction;
+    int in_vain;  /* number of the last entry that mended a part and did not help; 0: none */
+    bool another; /* it was a controller, and since then nothing drives: the new one is no better */
 } hp_advice;
 
 /* Power of filament lamps [W] that together take the battery's volts, hot, at 1.5 times a current:

@@ -154,8 +154,10 @@ typedef struct hp_plan_params {
     double sure;         /* certainty at which a wiring is called right */
     double sure_broken;  /* certainty at which a part is called broken */
     double sensor_v_max; /* [V] more than this at the sensor supply stops everything */
-    double sensor_v_min; /* [V] less than this does not work the sensors */
-    int trials_max;      /* powered trials after which the plan gives up */
+    bool
+        sensor_v_battery; /* from there on the volts are the battery's own, which full kills them */
+    double sensor_v_min;  /* [V] less than this does not work the sensors */
+    int trials_max;       /* powered trials after which the plan gives up */
 } hp_plan_params;
 
 hp_plan_params hp_plan_params_default(void);

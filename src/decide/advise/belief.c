@@ -140,6 +140,7 @@ void hp_belief_free(hp_belief *b)
     hp_members_free(&b->members);
     free(b->entry_weight);
     free(b->entry_now);
+    free(b->entry_mending);
     free(b->entry);
     free(b->hypothesis);
     free(b->prior);
@@ -182,8 +183,9 @@ static bool copy_entries(const hp_belief *b, hp_belief *copy)
     copy->capacity = b->entries;
     copy->entry = duplicate(b->entry, entries * sizeof *b->entry);
     copy->entry_now = duplicate(b->entry_now, entries * (size_t)b->count * sizeof *b->entry_now);
+    copy->entry_mending = duplicate(b->entry_mending, entries * sizeof *b->entry_mending);
     copy->entry_weight = malloc((entries + 1) * sizeof *copy->entry_weight);
-    if (!copy->entry || !copy->entry_now || !copy->entry_weight)
+    if (!copy->entry || !copy->entry_now || !copy->entry_weight || !copy->entry_mending)
         return false;
     for (; copy->entries < b->entries; copy->entries++)
         if (!copy_weights(&b->entry_weight[copy->entries], b->count,
@@ -231,18 +233,23 @@ static hp_result reserve(hp_belief *b, hp_error *err)
     int *now = realloc(b->entry_now, size * (size_t)b->count * sizeof *now);
     if (now)
         b->entry_now = now;
-    if (!entry || !weight || !now)
+    hp_mending *mending = realloc(b->entry_mending, size * sizeof *mending);
+    if (mending)
+        b->entry_mending = mending;
+    if (!entry || !weight || !now || !mending)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
     b->capacity = capacity;
     return HP_OK;
 }
 
 /* What each hypothesis becomes by an entry, such as a mend. */
-static void change(hp_belief *b, const hp_entry *entry)
+static void change(hp_belief *b, const hp_entry *entry, hp_mending mending)
 {
     for (int k = 0; k < b->count; k++) {
         hp_hypothesis h = b->hypothesis[b->now[k]];
         entry->reading->change(entry->values, &h);
+        if (mending == HP_MENDING_ANOTHER && h.fault.kind == HP_FAULT_NONE)
+            h.fault = (hp_fault){HP_FAULT_SILENT, 0};
         int found = find(b, &h);
         if (found >= 0)
             b->now[k] = found;
@@ -333,6 +340,11 @@ static hp_result learn_throttle(hp_belief *b, const hp_entry *entry, hp_error *e
 
 hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
 {
+    return hp_belief_add_as(b, entry, HP_MENDING_HELPED, err);
+}
+
+hp_result hp_belief_add_as(hp_belief *b, const hp_entry *entry, hp_mending mending, hp_error *err)
+{
     hp_weights weights = {.row = NULL};
     hp_result result = hp_entry_check(entry, err);
     if (result == HP_OK)
@@ -347,16 +359,18 @@ hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
         update(b, &weights);
     b->entry[b->entries] = *entry;
     b->entry_weight[b->entries] = weights;
+    b->entry_mending[b->entries] = mending;
     memcpy(&b->entry_now[b->entries * b->count], b->now, (size_t)b->count * sizeof *b->now);
     b->entries++;
-    if (entry->reading->change)
-        change(b, entry);
+    if (entry->reading->change && mending != HP_MENDING_IN_VAIN)
+        change(b, entry, mending);
     return HP_OK;
 }
 
 bool hp_belief_changes(const hp_belief *b, int entry)
 {
-    return hp_entry_renews(&b->entry[entry]) != HP_RENEWS_NOTHING;
+    return hp_entry_renews(&b->entry[entry]) != HP_RENEWS_NOTHING &&
+           b->entry_mending[entry] != HP_MENDING_IN_VAIN;
 }
 
 /* ---- sums ------------------------------------------------------------------------------------ */

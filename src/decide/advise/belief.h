@@ -30,6 +30,14 @@ static inline double hp_weight_of(const hp_weights *w, int h, int member)
 }
 void hp_weights_free(hp_weights *weights);
 
+/* What came of an entry that changes parts, such as a mend. */
+typedef enum hp_mending {
+    HP_MENDING_HELPED,
+    HP_MENDING_IN_VAIN, /* all is as it was before */
+    HP_MENDING_ANOTHER, /* of the controller: the new one drives nothing */
+    HP_MENDING_COUNT
+} hp_mending;
+
 typedef struct hp_belief {
     const hp_likelihood *table; /* borrowed */
     const hp_person *person;    /* borrowed */
@@ -42,6 +50,7 @@ typedef struct hp_belief {
     hp_entry *entry;            /* owned; copies, in order */
     hp_weights *entry_weight;   /* owned; [entry] */
     int *entry_now;             /* owned; [entry * count + h] what h had become by then */
+    hp_mending *entry_mending;  /* owned; [entry] what came of a mend */
     int entries;
     int capacity;
     int *now;         /* owned; [h] index of what h is after the mends so far */
@@ -58,6 +67,17 @@ hp_result hp_belief_copy(const hp_belief *belief, hp_belief *copy, hp_error *err
 
 /* Takes an entry in. HP_FAIL_INPUT for an entry that fails its check: the belief is unchanged. */
 hp_result hp_belief_add(hp_belief *belief, const hp_entry *entry, hp_error *err);
+
+/* Takes an entry in and says what came of it. */
+hp_result hp_belief_add_as(hp_belief *belief, const hp_entry *entry, hp_mending mending,
+                           hp_error *err);
+/* Finds the mends of which the entries behind them say that they did not help, and counts them so.
+ * `prior`: the one that the belief was created with. */
+hp_result hp_belief_doubt_mends(hp_belief *belief, const hp_prior_params *prior, hp_error *err);
+
+/* Number of the last entry of which that is so; 0: none. `another`: a controller that was mended or
+ * exchanged, and drives nothing since. */
+int hp_belief_vain_mend(const hp_belief *belief, bool *another);
 
 /* Whether an entry changed something: parts were mended by it, or put right. */
 bool hp_belief_changes(const hp_belief *belief, int entry);

@@ -160,6 +160,7 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
         result = hp_belief_contradiction(belief, &advice->contradiction, NULL, err);
     if (result != HP_OK)
         return result;
+    advice->in_vain = hp_belief_vain_mend(belief, &advice->another);
     int present = hp_plan_present(belief);
     hp_plan_bands(planner, belief, advice);
     if (!hp_plan_first(planner, belief, advice) && !hp_plan_settle(planner, belief, advice) &&

@@ -88,6 +88,8 @@ static hp_result take_log(hp_case *c, hp_error *err)
     hp_result result = hp_belief_create(&c->table, &bench->person, &bench->prior, &c->belief, err);
     for (int k = 0; result == HP_OK && k < c->log.count; k++)
         result = hp_belief_add(&c->belief, &c->log.entry[k].entry, err);
+    if (result == HP_OK)
+        result = hp_belief_doubt_mends(&c->belief, &bench->prior, err);
     hp_commission_case_free(c->commissioning);
     c->commissioning = NULL;
     if (result == HP_OK) {

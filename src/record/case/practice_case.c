@@ -68,6 +68,8 @@ static hp_result count_again(hp_practice_case *c, hp_error *err)
     hp_result result = hp_belief_create(&c->bench->table, &c->person, &c->prior, &c->counted, err);
     for (int k = 0; result == HP_OK && k < log->count; k++)
         result = hp_belief_add(&c->counted, &log->entry[k].entry, err);
+    if (result == HP_OK)
+        result = hp_belief_doubt_mends(&c->counted, &c->prior, err);
     return result;
 }
 

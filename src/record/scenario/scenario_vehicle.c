@@ -233,6 +233,29 @@ static void hold_against_battery(hp_reader *reader)
                       pack->full_v, volts, cells, volts);
 }
 
+/* chosen: below what an empty battery gives by as much as meter and sag take. */
+#define NEARLY_EMPTY 0.9
+
+/* A battery that lies within what Hall sensors bear when it is low, and above it when it is full:
+ * its own volts at the Hall plug would pass for a supply. */
+static void settle_hall_supply(hp_reader *reader)
+{
+    hp_plan_params *plan = &reader->draft.plan;
+    const hp_pack_params *pack = &reader->draft.vehicle.pack;
+    double own = NEARLY_EMPTY * pack->empty_v;
+    if (!hp_reader_lacks(reader, HP_KEY_BENCH_SUPPLY_MOST) ||
+        !hp_reader_sound(reader, HP_KEY_PACK_FULL) || !hp_reader_sound(reader, HP_KEY_PACK_EMPTY) ||
+        !(pack->full_v > plan->sensor_v_max) || !(own < plan->sensor_v_max) ||
+        !(own > plan->sensor_v_min))
+        return;
+    plan->sensor_v_battery = true;
+    hp_reader_derive(
+        reader, HP_KEY_BENCH_SUPPLY_MOST, own,
+        "a tenth below pack.empty_v, %.4g V: from there on the volts are the battery's "
+        "own, and full it gives %.4g V",
+        pack->empty_v, pack->full_v);
+}
+
 static void settle_pack(hp_reader *reader)
 {
     hp_pack_params *pack = &reader->draft.vehicle.pack;
@@ -266,6 +289,7 @@ static void settle_pack(hp_reader *reader)
                           pack->full_v);
     else
         hold_against_battery(reader);
+    settle_hall_supply(reader);
 }
 
 /* A gauge, or an area; both must agree. */

@@ -297,6 +297,8 @@ hp_result hp_advice_json_write(const hp_advice_report *r, FILE *out, hp_error *e
     hp_json_set(&b, root, "commissioning", commissioning_object(&b, r->context->commission));
     hp_json_set(&b, root, "log", log_object(&b, r));
     hp_json_set(&b, root, "contradiction", contradiction_object(&b, r));
+    hp_json_set(&b, root, "mended_in_vain",
+                r->advice->in_vain ? json_integer(r->advice->in_vain) : json_null());
     hp_json_set(&b, root, "measure_again", hp_json_again(&b, r->context->commission));
     hp_json_set(&b, root, "sound", hp_json_number(r->standing->sound));
     hp_json_set(&b, root, "table_as_stated",

@@ -360,6 +360,26 @@ bool hp_card_is_stopped(const hp_card_context *context, const hp_advice *advice)
     return runs && context->commission && context->commission->why == HP_COMMISSION_STOPPED;
 }
 
+/* What was mended is told as it reads now: the next hands go elsewhere. */
+static void say_in_vain(const hp_advice *advice, hp_card *words)
+{
+    if (advice->in_vain == 0 ||
+        (advice->kind != HP_ADVICE_REPAIR && advice->kind != HP_ADVICE_READ))
+        return;
+    hp_phrase reason = hp_phrase_resume(words->reason, sizeof words->reason);
+    if (advice->another)
+        hp_phrase_add(
+            &reason,
+            " The controller of entry %d has driven nothing yet: it is as little known as "
+            "the one before, and its plugs were all out.",
+            advice->in_vain);
+    else
+        hp_phrase_add(&reason,
+                      " Entry %d says that it was mended, but what was read since is as it was "
+                      "before: look at its lead and plug, too, and whether it was that part.",
+                      advice->in_vain);
+}
+
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     memset(words, 0, sizeof *words);
@@ -383,6 +403,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     }
     hp_card_say_unguarded(context, hp_advice_entry(advice), words);
     say_failed(context, advice, words);
+    say_in_vain(advice, words);
     say_again(context, advice, words);
     if (hp_card_is_stopped(context, advice))
         say_stopped(context, words);

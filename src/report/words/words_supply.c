@@ -29,10 +29,15 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                        "supply pins do.");
     hp_card_detail(words, "If one does, write that voltage down instead.");
     hp_card_how(words, "Battery off and unplugged again.");
-    HP_CARD_SET(words->healthy,
-                "Usually 4.5 to 5 V, with some controllers 12 V. From %.3g to %.3g V Hall "
-                "sensors run; above %.3g V they die.",
-                plan->sensor_v_min, plan->sensor_v_max, plan->sensor_v_max);
+    hp_phrase healthy = hp_phrase_begin(words->healthy, sizeof words->healthy);
+    hp_phrase_add(&healthy, "Usually 4.5 to 5 V, with some controllers 12 V. From %.3g to %.3g V ",
+                  plan->sensor_v_min, plan->sensor_v_max);
+    if (plan->sensor_v_battery)
+        hp_phrase_add(&healthy,
+                      "Hall sensors run; more here is the battery's own, and kills them when it is "
+                      "full.");
+    else
+        hp_phrase_add(&healthy, "Hall sensors run; above %.3g V they die.", plan->sensor_v_max);
     HP_CARD_SET(words->note, "The volts; a minus sign when the tips had to be swapped.");
 }
 
@@ -98,9 +103,14 @@ static void danger(const hp_card_context *context, const hp_danger *danger, hp_c
                     volts < 0.0 ? ", and the wrong way round" : "");
         hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
         hp_phrase_add(&reason,
-                      "More than %.3g V destroys the Hall sensors the moment they are joined%s. "
-                      "This pin may carry the battery's voltage, for a lamp or a display.",
-                      plan->sensor_v_max, volts < 0.0 ? ", either way round" : "");
+                      "More than %.3g V %s%s. This pin may carry the battery's voltage, for a lamp "
+                      "or a display.",
+                      plan->sensor_v_max,
+                      plan->sensor_v_battery
+                          ? "there is the battery's own, and destroys the Hall sensors at once or "
+                            "when it is full"
+                          : "destroys the Hall sensors the moment they are joined",
+                      volts < 0.0 ? ", either way round" : "");
         add_read(context, volts, &reason);
         hp_card_how(words, "Do not plug the sensors in.");
         hp_card_how(words, "Find the pins that carry about 5 V; or feed the sensors from a 5 V "
