@@ -236,6 +236,40 @@ test('grip, brake and lost leads: every case, one drawn, and a course of one\'s 
     });
 });
 
+test('once no step is left, the bench says what commissioning ends with, and what wants mending, before all else', async () => {
+    const names = JSON.parse(program('commission', 'pages/plain.yaml', '--json')).steps.map(({ name }) => name);
+    const logOf = (left) => `hubphase_log: 1\nscenario: plain\nentries:
+  - time: 2026-11-29T14:00:00+01:00
+    pins: {continuity: {U-V: yes, V-W: yes, W-U: yes}, touches_shell: no, phase_touches_sensor: no}
+  - time: 2026-11-29T14:01:00+01:00
+    sensor_supply: {supply_v: 4.9}
+${[[35, 0.12, 77], [35, 0.12, 77], [100, 0.35, 222]].map(([throttle, amperes, rpm]) => `  - time: 2026-11-29T14:02:00+01:00
+    trial: {wiring: 1, throttle_percent: ${throttle}, motion: forward, feel: smooth, starts: 6, starts_tried: 6, battery_a: ${amperes}, wheel_speed_rpm: ${rpm}, cut_out: no, warm: no}\n`).join('')}  - time: 2026-11-29T15:01:00+01:00
+    hub: {pricks: none, bearings: rough}
+${left.map((name) => `  - time: 2026-11-29T15:02:00+01:00\n    left_out: {step: ${name}}\n`).join('')}`;
+    const others = names.filter((name) => name !== 'hub');
+    const show = async (log, work) => withTool(pageOf('plain.yaml', readFileSync('pages/plain.yaml', 'utf8'), log), {}, work);
+    writeFileSync('pages/plain.bench.yaml', logOf(others));
+    const said = JSON.parse(program('commission', 'pages/plain.yaml', '--json'));
+    rmSync('pages/plain.bench.yaml');
+    assert.equal(said.next, null);
+    await show(logOf(others), async (page) => {
+        const ending = page.locator('#step .ending');
+        await ending.locator('p').waitFor();
+        const flat = (text) => text.replaceAll('\u00a0', ' ');
+        assert.equal(flat(await ending.locator('p').textContent()), said.why_words);
+        const marked = said.steps.filter(({ finding }) => finding === 'look');
+        assert.equal(marked.length, 1);
+        assert.deepEqual((await ending.locator('li').allTextContents()).map(flat), marked.map((one) => `look ${one.title}. ${one.means} ${one.otherwise}`.trim()));
+        assert.equal(await page.evaluate(() => document.querySelector('#step').children[1].className), 'ending');
+        await isClean(page);
+    });
+    await show(logOf(others.slice(1)), async (page) => {
+        await page.waitForFunction(() => /\w/.test([...document.querySelectorAll('#step pre')].map((one) => one.textContent).join('')));
+        assert.equal(await page.locator('#step .ending p').count(), 0, 'an end while a step is left');
+    });
+});
+
 test('an earlier log beside the one in hand, as compare says it', async () => {
     const entry = (amps) => `hubphase_log: 1\nscenario: plain\nentries:\n  - time: 2026-11-29T15:04:05+01:00\n    no_load: {full_v: 37.4, full_speed_rpm: 223, full_a: ${amps}}\n`;
     writeFileSync('pages/then.bench.yaml', entry('0.6'));

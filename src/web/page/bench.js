@@ -145,8 +145,13 @@ const bench = (function () {
         return place;
     }
 
+    /* What commissioning ends with, once no step of it is left: nobody unfolds what seems to be done. */
+    const endOf = ({json: {next, why_words: words, steps}}) => (next ? [] : [dom.make('p', {class: 'shown'}, words),
+        dom.make('ul', {}, steps.filter(({finding}) => finding === 'look').map(({title, means, otherwise}) =>
+            dom.make('li', {}, dom.make('strong', {}, 'look '), `${title}. ${[means, otherwise].filter(Boolean).join(' ')}`)))]);
+
     /* Where commissioning stands, as `hubphase commission` prints it: filled in once the step is there. */
-    function afterwards() {
+    function afterwards(ending) {
         if (!advice.found) {
             return null;
         }
@@ -154,6 +159,7 @@ const bench = (function () {
         const fold = dom.fold('After the wiring: what is done, what was found', false, text);
         face.ask(window.innerWidth < 600 ? {do: 'commission', columns: narrow} : {do: 'commission'}).then((reply) => {
             text.textContent = reply.ok ? reply.text : reply.summary;
+            ending.replaceChildren(...(reply.ok && advice.ended ? endOf(reply) : []));
         }, () => {});
         return fold;
     }
@@ -173,11 +179,12 @@ const bench = (function () {
         const {card} = advice;
         const place = dom.byId('step');
         const heading = dom.make('h2', {tabindex: '-1', class: card.stop ? 'stop' : null}, `Step ${held.entries.length + 1}. ${card.title}`);
+        const ending = dom.make('div', {class: 'ending'});
         shown = '';
-        place.replaceChildren(...[heading, safety(card), ...before(),
+        place.replaceChildren(...[heading, ending, safety(card), ...before(),
             howTo(card, held.state.seen.includes(sort())), drawings(),
             ...why(card), ...titled('What good parts give', card.healthy),
-            ...titled('Write down', card.note), plug(), showings(), afterwards(), standing(), earlier(),
+            ...titled('Write down', card.note), plug(), showings(), afterwards(ending), standing(), earlier(),
                 advice.ended ? null : leftOut()].filter(Boolean));
         return heading;
     }
