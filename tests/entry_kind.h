@@ -48,14 +48,20 @@ typedef enum danger {
     DANGER_SENSOR_SUPPLY,
     DANGER_SHELL,
     DANGER_CROSSED,
+    DANGER_WINDING,
+    DANGER_BACKEMF,
     DANGER_COUNT
 } danger;
 
 static inline const hp_danger *danger_at(int which)
 {
-    static const hp_danger *const danger[DANGER_COUNT] = {NULL, &hp_danger_sensor_volts,
+    static const hp_danger *const danger[DANGER_COUNT] = {NULL,
+                                                          &hp_danger_sensor_volts,
                                                           &hp_danger_sensor_supply,
-                                                          &hp_danger_shell, &hp_danger_crossed};
+                                                          &hp_danger_shell,
+                                                          &hp_danger_crossed,
+                                                          &hp_danger_winding,
+                                                          &hp_danger_backemf};
     return danger[which];
 }
 

@@ -26,12 +26,12 @@ static hp_advice after(const bench *b, const hp_entry *entry)
 
 /* Counts the dangers to which the showings of the advised check lead; asks that their
  * probabilities add up to one, and that every one passes the check of entries. */
-static void find_dangers(const bench *b, const hp_advice *advice, int found[5])
+static void find_dangers(const bench *b, const hp_advice *advice, int found[DANGER_COUNT])
 {
     hp_showing showing[HP_SHOWING_MAX];
     int count = hp_plan_showings(b->planner, &b->belief, advice, 0.02, showing);
     double sum = 0.0;
-    for (int k = 0; k < 5; k++)
+    for (int k = 0; k < DANGER_COUNT; k++)
         found[k] = 0;
     for (int k = 0; k < count; k++) {
         check_true(showing[k].probability > 0.0, "showing %d has %g", k, showing[k].probability);
@@ -50,7 +50,7 @@ static void every_danger_of_a_check_is_offered(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
-    int found[5];
+    int found[DANGER_COUNT];
     open_bench(&b);
     hp_advice advice = next(&b);
     check_true(advice.reading == &hp_reading_pins, "another reading");
@@ -70,12 +70,58 @@ static void every_danger_of_a_check_is_offered(void **state)
     close_bench(&b);
 }
 
+/* Three sound phases have three like pairs. What an open lead leaves, or a meter's zero, is no
+ * danger of this sort; a pair of its own volts or ohms is. */
+static void unlike_pairs_are_a_danger(void **state)
+{
+    (void)state;
+    const hp_plan_params plan = hp_plan_params_default();
+    static const struct {
+        double ohm[HP_PHASE_COUNT], leads;
+        hp_tell tell;
+    } ohms[] = {
+        {{0.28, 0.28, 0.05}, 0.0, HP_TELL_YES},   {{0.28, 0.05, 0.05}, 0.0, HP_TELL_YES},
+        {{0.28, 0.27, 0.29}, 0.0, HP_TELL_NO},    {{0.28, 0.28, 0.15}, 0.0, HP_TELL_NO},
+        {{0.2, 0.2, 0.09}, 0.0, HP_TELL_NO},      {{0.5, 0.5, 0.3}, 0.2, HP_TELL_NO},
+        {{0.7, 0.7, 0.3}, 0.2, HP_TELL_YES},      {{INFINITY, INFINITY, 0.3}, 0, HP_TELL_UNSAID},
+        {{0.28, NAN, 0.05}, 0.0, HP_TELL_UNSAID}, {{0.9, 0.9, 0.3}, 0.0, HP_TELL_YES},
+        {{0.9, 0.35, 0.3}, 0.0, HP_TELL_YES}};
+    for (size_t k = 0; k < sizeof ohms / sizeof ohms[0]; k++) {
+        hp_entry e = hp_entry_make(&hp_reading_winding, 1);
+        memcpy(e.winding.ohm, ohms[k].ohm, sizeof e.winding.ohm);
+        e.winding.leads_ohm = ohms[k].leads;
+        bool found = hp_entry_danger(&e, &plan) == &hp_danger_winding;
+        check_true(found == (ohms[k].tell == HP_TELL_YES), "ohms %zu: %d", k, found);
+    }
+    static const struct {
+        double volts[HP_PHASE_COUNT];
+        bool danger;
+    } volts[] = {{{8.8, 8.8, 1.5}, true},  {{8.8, 8.8, 0.0}, true},  {{8.8, 7.9, 9.4}, false},
+                 {{8.8, 0.0, 0.0}, false}, {{0.3, 0.3, 0.0}, false}, {{8.8, 4.0, 4.1}, true}};
+    for (size_t k = 0; k < sizeof volts / sizeof volts[0]; k++) {
+        hp_entry e = hp_entry_make(&hp_reading_spin, 1);
+        memcpy(e.spin.volts, volts[k].volts, sizeof e.spin.volts);
+        check_true((hp_entry_danger(&e, &plan) == &hp_danger_backemf) == volts[k].danger,
+                   "volts %zu", k);
+    }
+    /* It stands until all three are read alike. */
+    hp_entry log[3] = {hp_entry_make(&hp_reading_winding, 1),
+                       hp_entry_make(&hp_reading_hand_turn, 2),
+                       hp_entry_make(&hp_reading_winding, 3)};
+    memcpy(log[0].winding.ohm, ohms[0].ohm, sizeof ohms[0].ohm);
+    memcpy(log[2].winding.ohm, ohms[8].ohm, sizeof ohms[8].ohm);
+    check_true(hp_danger_standing(log, 3, 0, &plan) == &hp_danger_winding,
+               "two pairs take nothing back");
+    memcpy(log[2].winding.ohm, ohms[2].ohm, sizeof ohms[2].ohm);
+    check_true(!hp_danger_standing(log, 3, 0, &plan), "read alike");
+}
+
 /* Where any voltage is said to do, none is too low. */
 static void no_supply_is_no_danger_where_none_is_needed(void **state)
 {
     (void)state;
     bench b = make(hp_person_default());
-    int found[5];
+    int found[DANGER_COUNT];
     b.params.sensor_v_min = 0.0;
     b.params.allowed = hp_allow(&hp_reading_supply);
     open_bench(&b);
@@ -226,7 +272,8 @@ static void nothing_far_off_passes_the_final_check(void **state)
             check_true(then.kind == HP_ADVICE_LOOK && then.number == 1, "advice %d of wiring %d",
                        (int)then.kind, then.number);
     }
-    /* Full throttle burns what grew warm, and a plug that cut it out: found, and run gently again. */
+    /* Full throttle burns what grew warm, and a plug that cut it out: found, and run gently again.
+     */
     hp_entry warned = smooth_run(0.1, 8.2);
     for (int k = 0; k < 2; k++) {
         warned.trial.warm = k == 0 ? HP_TELL_YES : HP_TELL_NO;
@@ -674,6 +721,7 @@ static void a_reading_that_said_the_same_twice_is_enough(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(unlike_pairs_are_a_danger),
         cmocka_unit_test(every_danger_of_a_check_is_offered),
         cmocka_unit_test(no_supply_is_no_danger_where_none_is_needed),
         cmocka_unit_test(the_limits_of_the_sensor_supply),

@@ -16,6 +16,8 @@
 /* Points over a turn at which the line shape is taken: the meter is far coarser. */
 #define LINE_POINTS 360
 
+const hp_danger hp_danger_backemf = {"backemf_unlike", &hp_reading_spin};
+
 static const char *const meter_words[] = {"rms", "average", "peak", NULL};
 
 static const hp_field fields[] = {
@@ -140,6 +142,19 @@ static hp_result see(hp_seen *seen, void *values, hp_error *err)
     return HP_OK;
 }
 
+/* The pairs are spun one after the other: half the volts is no other speed of the hand. chosen: [V]
+ * below that a meter on its lowest range shows anything. */
+#define ZERO_V 0.5
+
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
+{
+    const hp_spin *s = values;
+    (void)danger, (void)plan;
+    return hp_pairs_unlike(s->volts, ZERO_V);
+}
+
+static const hp_danger *const spin_dangers[] = {&hp_danger_backemf, NULL};
+
 const hp_reading hp_reading_spin = {
     .name = "spin",
     .title = "spin",
@@ -154,5 +169,7 @@ const hp_reading hp_reading_spin = {
     .needs_motor = true,
     .typical = typical,
     .weigh = weigh,
+    .speaks_of = spin_dangers,
+    .danger = danger,
     .see = see,
 };

@@ -11,6 +11,8 @@
 /* chosen: a pair of more than this is taken for open; windings have milliohms to ohms. */
 #define OPEN_OHM 1000.0
 
+const hp_danger hp_danger_winding = {"winding_unlike", &hp_reading_winding};
+
 static const hp_field fields[] = {
     {.name = "resistance_ohm",
      .type = HP_FIELD_PAIRS,
@@ -146,6 +148,37 @@ static bool contradicts(const hp_assess_case *given, const void *values)
     return most - least > UNLIKE * hypot(p->ohm_relative * most, p->ohm_zero);
 }
 
+/* chosen: [ohm] two hand meters' zero errors; a pair that is as low by less may be the meter. */
+#define ZERO_OHM 0.2
+
+hp_tell hp_pairs_unlike(const double figure[HP_PHASE_COUNT], double within)
+{
+    double low = INFINITY, high = 0.0, middle = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (!isfinite(figure[k]))
+            return HP_TELL_UNSAID;
+        low = fmin(low, figure[k]);
+        high = fmax(high, figure[k]);
+        middle += figure[k];
+    }
+    middle -= low + high;
+    if (middle < 0.1 * high) /* an open lead: two pairs of nothing */
+        return HP_TELL_UNSAID;
+    return low < 0.5 * high && high - low > within ? HP_TELL_YES : HP_TELL_NO;
+}
+
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
+{
+    const hp_winding *w = values;
+    double ohm[HP_PHASE_COUNT];
+    (void)danger, (void)plan;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        ohm[k] = w->ohm[k] > OPEN_OHM ? (double)INFINITY : w->ohm[k] - w->leads_ohm;
+    return hp_pairs_unlike(ohm, ZERO_OHM);
+}
+
+static const hp_danger *const winding_dangers[] = {&hp_danger_winding, NULL};
+
 const hp_reading hp_reading_winding = {
     .name = "winding",
     .title = "winding",
@@ -160,6 +193,8 @@ const hp_reading hp_reading_winding = {
     .needs_motor = true,
     .typical = typical,
     .weigh = weigh,
+    .speaks_of = winding_dangers,
+    .danger = danger,
     .contradicts = contradicts,
     .see = see,
     .slip = slip,

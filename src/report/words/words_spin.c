@@ -159,6 +159,12 @@ static void keep(hp_wiring_sheet *sheet)
                         "V per 1000 rev/min", NULL, "");
 }
 
+static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
+{
+    (void)context, (void)danger;
+    hp_card_say_unlike("volts at one speed", words);
+}
+
 const hp_words hp_words_spin = {
     .reading = &hp_reading_spin,
     .menu = "volts while the wheel is spun",
@@ -169,6 +175,7 @@ const hp_words hp_words_spin = {
     .showing = showing,
     .entry = entry,
     .questions = questions,
+    .danger = danger,
     .log = log_options,
     .sheet_place = 3,
     .keep = keep,

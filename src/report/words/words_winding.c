@@ -140,6 +140,29 @@ static void keep(hp_wiring_sheet *sheet)
                         "\u00b0C");
 }
 
+/* One text for ohms and volts: what is behind it is the same. */
+void hp_card_say_unlike(const char *figures, hp_card *words)
+{
+    HP_CARD_SET(words->title, "Stop: the three pairs of phase leads are not alike");
+    HP_CARD_SET(
+        words->reason,
+        "Three sound windings have like %s. One pair far below the others is shorted turns, "
+        "which burn under power; two far above, or below, is a bad joint or turns in the "
+        "lead that they share.",
+        figures);
+    hp_card_how(words, "Measure all three once more, the tips pressed on bare copper and changed "
+                       "over: the low pair must stay the low one.");
+    hp_card_how(words, "Look at the joint of each phase lead, in the plug and at the axle.");
+    hp_card_how(words, "It stays so: no power. With all phase leads apart a hub with shorted turns "
+                       "turns hard; only a winder can mend it.");
+}
+
+static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
+{
+    (void)context, (void)danger;
+    hp_card_say_unlike("ohms", words);
+}
+
 const hp_words hp_words_winding = {
     .reading = &hp_reading_winding,
     .menu = "ohms between the phase leads",
@@ -149,6 +172,7 @@ const hp_words hp_words_winding = {
     .showing = showing,
     .entry = entry,
     .questions = questions,
+    .danger = danger,
     .log = log_options,
     .sheet_place = 2,
     .keep = keep,
