@@ -72,7 +72,33 @@ static void two_looks_that_differ_ask_for_the_contacts(void **state)
         open_bench(&b);
         add(&b, run_of(1, 0.24, 78.0));
         add(&b, run_of(1, second[k].amps, second[k].rpm));
-        check_int(hp_plan_unsteady(&b.belief), second[k].differs);
+        check_int(hp_plan_unsteady(&b.belief, 0.0), second[k].differs);
+        close_bench(&b);
+    }
+}
+
+/* With a switch whose lowest step gives half, what is slower by that and draws no more is the
+ * switch; slower still, or at more current, or rough, it is not. */
+static void another_speed_step_is_no_sign(void **state)
+{
+    (void)state;
+    const struct {
+        double amps, rpm;
+        hp_feel feel;
+        bool sign;
+    } second[] = {{0.15, 40.0, HP_FEEL_SMOOTH, false}, {0.1, 50.0, HP_FEEL_SMOOTH, false},
+                  {0.15, 30.0, HP_FEEL_SMOOTH, true},  {0.9, 40.0, HP_FEEL_SMOOTH, true},
+                  {0.15, 40.0, HP_FEEL_ROUGH, true},   {0.5, 80.0, HP_FEEL_SMOOTH, true}};
+    for (size_t k = 0; k < sizeof second / sizeof second[0]; k++) {
+        bench b = open_real(asked_on_demand());
+        open_bench(&b);
+        add(&b, run_of(1, 0.24, 80.0));
+        hp_entry e = run_of(1, second[k].amps, second[k].rpm);
+        e.trial.feel = second[k].feel;
+        add(&b, e);
+        check_true(hp_plan_unsteady(&b.belief, 0.5) == second[k].sign, "%zu", k);
+        if (second[k].rpm < 60.0)
+            check_true(hp_plan_unsteady(&b.belief, 0.0), "%zu, no switch", k);
         close_bench(&b);
     }
 }
@@ -88,7 +114,7 @@ static void what_wirings_do_is_no_sign(void **state)
     rough.trial.starts = 3;
     add(&b, rough);
     add(&b, run_of(1, 0.1, 78.0));
-    check_true(!hp_plan_unsteady(&b.belief), "a sign where there is none");
+    check_true(!hp_plan_unsteady(&b.belief, 0.0), "a sign where there is none");
     close_bench(&b);
 }
 
@@ -103,9 +129,9 @@ static void a_limit_of_which_twice_nothing_is_said_is_a_sign(void **state)
     e.trial.feed = HP_FEED_BENCH_SUPPLY;
     e.trial.limit_a = 1.8;
     add(&b, e);
-    check_true(!hp_plan_unsteady(&b.belief), "once");
+    check_true(!hp_plan_unsteady(&b.belief, 0.0), "once");
     add(&b, e);
-    check_true(hp_plan_unsteady(&b.belief), "twice");
+    check_true(hp_plan_unsteady(&b.belief, 0.0), "twice");
     close_bench(&b);
 }
 
@@ -136,7 +162,7 @@ static void a_rough_run_that_draws_too_little_for_its_limit_is_a_sign(void **sta
         if (run[k].feel == HP_FEEL_SMOOTH)
             e.trial.starts = 6; /* else a start missed is a sign of its own */
         add(&b, e);
-        check_int(hp_plan_unsteady(&b.belief), run[k].sign);
+        check_int(hp_plan_unsteady(&b.belief, 0.0), run[k].sign);
         close_bench(&b);
     }
 }
@@ -198,7 +224,7 @@ static void a_contact_that_is_found_is_mended(void **state)
     add(&b, found);
     check_true(hp_belief_changes(&b.belief, 1), "nothing mended");
     check_int(hp_plan_trials_since_mend(&b.belief), 0);
-    check_true(!hp_plan_unsteady(&b.belief), "the sign stays");
+    check_true(!hp_plan_unsteady(&b.belief, 0.0), "the sign stays");
     double probability[HP_TROUBLE_COUNT];
     hp_belief_troubles(&b.belief, probability);
     check_close(probability[hp_trouble_index(-1, (hp_fault){HP_FAULT_LOOSE, 0})], 0.0, 1e-9,
@@ -617,6 +643,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_start_of_six_that_fails_asks_for_the_contacts),
+        cmocka_unit_test(another_speed_step_is_no_sign),
         cmocka_unit_test(two_looks_that_differ_ask_for_the_contacts),
         cmocka_unit_test(what_wirings_do_is_no_sign),
         cmocka_unit_test(a_limit_of_which_twice_nothing_is_said_is_a_sign),

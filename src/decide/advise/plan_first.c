@@ -108,9 +108,9 @@ static bool is_asked_for(const hp_planner *p, const hp_belief *b, const hp_readi
     case HP_DEMAND_CUT_OUTS:
         return hp_plan_cut_outs(b) > 0 && hp_plan_count_since_mend(b, reading) == 0;
     case HP_DEMAND_UNSTEADY:
-        return may_tug(b, reading) &&
-               (hp_plan_unsteady(b) || chance_of(troubles, HP_FAULT_LOOSE) >= LOOSE_WORTH ||
-                chance_of(troubles, HP_FAULT_UNLISTED) >= UNLISTED_WORTH);
+        return may_tug(b, reading) && (hp_plan_unsteady(b, p->params.lowest_step) ||
+                                       chance_of(troubles, HP_FAULT_LOOSE) >= LOOSE_WORTH ||
+                                       chance_of(troubles, HP_FAULT_UNLISTED) >= UNLISTED_WORTH);
     case HP_DEMAND_SILENCE:
         return chance_of(troubles, HP_FAULT_SILENT) >= SILENT_WORTH &&
                hp_plan_count_since_trial(b, reading) == 0;

@@ -27,8 +27,10 @@ bool hp_plan_learnt(const hp_belief *belief);
 
 /* ---- signs in the trials (plan_signs.c) ------------------------------------------------------ */
 
-/* Whether a wiring does not do the same each time, since leads were last tugged or mended. */
-bool hp_plan_unsteady(const hp_belief *belief);
+/* Whether a wiring does not do the same each time, since leads were last tugged or mended.
+ * lowest_step: as of hp_plan_params; a run that another position of the speed switch explains is as
+ * steady as any. */
+bool hp_plan_unsteady(const hp_belief *belief, double lowest_step);
 /* Runs that turned, where every one of them was cut out; 0: one was not. */
 int hp_plan_cut_outs(const hp_belief *belief);
 /* chosen: so many cut-outs, and nothing else, are no accident. */

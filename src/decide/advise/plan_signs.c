@@ -66,15 +66,28 @@ static bool mixes(const hp_trial *t)
            t->limit_reached == HP_TELL_UNSAID && t->battery_a < LIMIT_DRAWN * t->limit_a;
 }
 
-static bool differ(const hp_person *p, const hp_trial *a, const hp_trial *b)
+/* chosen: the lowest step is as stated, within what a hand and a meter take. */
+#define STEP_WITHIN 0.9
+
+/* Two smooth runs of which the slower drew no more: the speed switch stood in another position. */
+static bool switched(const hp_person *p, const hp_trial *a, const hp_trial *b, double lowest_step)
 {
-    return same_bench(a, b) &&
+    bool smooth = a->feel == HP_FEEL_SMOOTH && b->feel == HP_FEEL_SMOOTH && a->motion == b->motion;
+    const hp_trial *slow = a->wheel_rad_s < b->wheel_rad_s ? a : b, *fast = slow == a ? b : a;
+    return lowest_step > 0.0 && smooth && slow->wheel_rad_s < fast->wheel_rad_s &&
+           slow->wheel_rad_s > STEP_WITHIN * lowest_step * fast->wheel_rad_s &&
+           !(slow->battery_a > fast->battery_a + 2.0 * p->current_zero_a);
+}
+
+static bool differ(const hp_person *p, const hp_trial *a, const hp_trial *b, double lowest_step)
+{
+    return same_bench(a, b) && !switched(p, a, b, lowest_step) &&
            ((limit_open(a) && limit_open(b)) ||
             apart(a->battery_a, b->battery_a, CURRENT_APART, p->current_zero_a) ||
             apart(a->wheel_rad_s, b->wheel_rad_s, SPEED_APART, 0.0));
 }
 
-bool hp_plan_unsteady(const hp_belief *b)
+bool hp_plan_unsteady(const hp_belief *b, double lowest_step)
 {
     int first = hp_plan_since_mend(b);
     for (int k = first; k < b->entries; k++)
@@ -85,7 +98,7 @@ bool hp_plan_unsteady(const hp_belief *b)
         if (misses_a_start(t) || mixes(t))
             return true;
         for (int i = next_trial(b, first); i < k; i = next_trial(b, i + 1))
-            if (differ(b->person, &b->entry[i].trial, t))
+            if (differ(b->person, &b->entry[i].trial, t, lowest_step))
                 return true;
     }
     return false;
