@@ -428,6 +428,35 @@ static void a_mend_that_did_not_help_is_found_out(void **state)
     }
 }
 
+/* Mended once more, and now it reads as a sound one: nothing is said of the first try any more. */
+static void a_second_mend_that_helps_ends_the_doubt(void **state)
+{
+    (void)state;
+    const int stuck[] = {4, 0, 1, 5, 4, 0, 1, 5}, sound[] = {4, 6, 2, 3, 1, 5, 4};
+    const hp_fault low = {HP_FAULT_SENSOR_LOW, 1};
+    const hp_entry faulty = hand_turn(stuck, 8), good = hand_turn(sound, 7);
+    bool another = true;
+    bench b;
+    open_bench(&b);
+    hp_entry mend = hp_entry_make(&hp_reading_mend, 7);
+    mend.mend.fault = low;
+    add(&b, &faulty);
+    add(&b, &faulty);
+    add(&b, &mend);
+    add(&b, &faulty);
+    add(&b, &faulty);
+    mend.number = 9;
+    add(&b, &mend);
+    add(&b, &good);
+    add(&b, &good);
+    doubt_mends(&b);
+    check_int(hp_belief_changes(&b.belief, 2), 0);
+    check_int(hp_belief_changes(&b.belief, 5), 1);
+    check_int(hp_belief_vain_mend(&b.belief, &another), 0);
+    check_true(!another && odds_of(&b, low) < 0.01, "stuck with %g", odds_of(&b, low));
+    close_bench(&b);
+}
+
 /* A controller from a drawer may be dead, too: it stood still with no current, twice. */
 static void an_exchanged_controller_may_drive_nothing(void **state)
 {
@@ -569,6 +598,7 @@ int main(void)
         cmocka_unit_test(other_throttles_mislead_nobody),
         cmocka_unit_test(a_mended_sensor_is_sound_at_both_levels),
         cmocka_unit_test(a_mend_that_did_not_help_is_found_out),
+        cmocka_unit_test(a_second_mend_that_helps_ends_the_doubt),
         cmocka_unit_test(an_exchanged_controller_may_drive_nothing),
         cmocka_unit_test(looking_again_proves_no_fault),
         cmocka_unit_test(the_course_gives_the_steps_between),

@@ -840,11 +840,11 @@ static void a_stop_of_the_fit_is_an_end_of_its_own(void **state)
         check_int(r.list.why, HP_COMMISSION_GOES_ON);
         check_true((strstr(hp_commission_why_words(&r.list, words, sizeof words),
                            "Fit says stop: Battery and controller (battery full 67.2 V, "
-                           "controller takes 63 V). Put that right first; what is about "
-                           "volts, before the battery is joined.") != NULL) == stops,
+                           "controller takes 63 V). Put that right before the battery is "
+                           "joined.") != NULL) == stops,
                    "%s", words);
         check_true((strstr(hp_commission_after_words(&r.list, words, sizeof words),
-                           "Fit says stop, too: Battery and controller") != NULL) == stops,
+                           "Fit says stop: Battery and controller") != NULL) == stops,
                    "%s", words);
         leave_the_others_out(&r);
         good_idle(&r);

@@ -273,8 +273,8 @@ ${left.map((name) => `  - time: 2026-11-29T15:02:00+01:00\n    left_out: {step: 
 test('an earlier log beside the one in hand, as compare says it', async () => {
     const entry = (amps) => `hubphase_log: 1\nscenario: plain\nentries:\n  - time: 2026-11-29T15:04:05+01:00\n    no_load: {full_v: 37.4, full_speed_rpm: 223, full_a: ${amps}}\n`;
     writeFileSync('pages/then.bench.yaml', entry('0.6'));
-    writeFileSync('pages/now.bench.yaml', entry('1.4'));
-    await withTool(pageOf('plain.yaml', readFileSync('pages/plain.yaml', 'utf8'), entry('1.4')), {}, async (page) => {
+    writeFileSync('pages/now.bench.yaml', entry('1.1'));
+    await withTool(pageOf('plain.yaml', readFileSync('pages/plain.yaml', 'utf8'), entry('1.1')), {}, async (page) => {
         await goTo(page, 'earlier');
         await page.locator('#then-in').setInputFiles('pages/then.bench.yaml');
         await page.locator('#checks pre').waitFor();

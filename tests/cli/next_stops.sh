@@ -32,3 +32,30 @@ log park --plus-lead yellow --code 011
 log park --plus-lead yellow --code 011
 log park --plus-lead yellow --code 011
 next | grep -A2 Contradiction
+echo "--- pairs that are not alike, by ohms, then by volts; read alike it goes on"
+rm bench.bench.yaml
+log pins --continuity yes --touches-shell no --phase-touches-sensor no
+log sensor_supply --supply-v 5
+log winding --resistance-ohm U-V=0.28 --resistance-ohm V-W=0.28 --resistance-ohm W-U=0.05
+next | sed -n '1p;/^Why/,/^How/p'
+hubphase commission bench.yaml | tail -n 6
+log winding --resistance-ohm U-V=0.21 --resistance-ohm V-W=0.2 --resistance-ohm W-U=0.2
+log spin --voltage-v U-V=8.8 --voltage-v V-W=8.8 --voltage-v W-U=1.5 --wheel-speed-rpm 60 --meter average
+next --json | grep '"danger"'
+log spin --voltage-v U-V=8.8 --voltage-v V-W=8.7 --voltage-v W-U=8.8 --wheel-speed-rpm 60 --meter average
+next | head -1
+echo "--- what grew warm is found before the next run; a mend lifts it"
+warm() { log trial --wiring 1 --throttle-percent 35 --motion forward --feel smooth --starts 6 --starts-tried 6 --battery-a 0.15 --warm yes; }
+warm; warm
+next | sed -n '1p;/^Why/,/^How/p'
+log trial --wiring 1 --throttle-percent 35 --motion forward --feel smooth --starts 6 --starts-tried 6 --battery-a 0.15 --warm no
+next | head -1
+echo "--- another controller: its leads are joined again, not just run once more"
+log mend --part controller
+log sensor_supply --supply-v 5
+next | sed -n '1,/^How/p'
+echo "--- what the fit stops is said before the first power"
+sed 's/^motor/ratings: {controller_most_v: 40}\npack: {in_series: 10}\nsupply: {battery_v: 37}\nmotor/' bench.yaml >over.yaml
+sed 's/^scenario: bench/scenario: over/' bench.bench.yaml >over.bench.yaml
+hubphase next over.yaml --quiet | mask | sed -n '1p;/^Why/,/^How/p'
+hubphase commission over.yaml | tail -n 6

@@ -144,6 +144,7 @@ typedef struct hp_advice {
     double signal_v; /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
     bool limited;    /* TRY, LOOK: its current is to be limited */
     double limit_a;  /* to so much; 0: not known. DONE, PROBABLY: what a right one stays below */
+    bool fresh_controller; /* TRY: of the wiring that is noted down; its leads were off since */
     hp_contradiction contradiction;
     int in_vain;  /* number of the last entry that mended a part and did not help; 0: none */
     bool another; /* it was a controller, and since then nothing drives: the new one is no better */

@@ -44,8 +44,8 @@ extern const hp_danger hp_danger_sensor_volts;  /* too high: would destroy the s
 extern const hp_danger hp_danger_sensor_supply; /* too low or reversed: nothing to measure with */
 extern const hp_danger hp_danger_shell;         /* a lead touches axle or shell */
 extern const hp_danger hp_danger_crossed;       /* a phase lead touches a sensor lead */
-extern const hp_danger hp_danger_winding;       /* pairs of unlike ohms: shorted turns, a bad joint */
-extern const hp_danger hp_danger_backemf;       /* pairs of unlike volts: the same */
+extern const hp_danger hp_danger_winding; /* pairs of unlike ohms: shorted turns, a bad joint */
+extern const hp_danger hp_danger_backemf; /* pairs of unlike volts: the same */
 
 /* ---- values ---------------------------------------------------------------------------------- */
 

@@ -75,8 +75,8 @@ hp_result hp_belief_add_as(hp_belief *belief, const hp_entry *entry, hp_mending 
  * `prior`: the one that the belief was created with. */
 hp_result hp_belief_doubt_mends(hp_belief *belief, const hp_prior_params *prior, hp_error *err);
 
-/* Number of the last entry of which that is so; 0: none. `another`: a controller that was mended or
- * exchanged, and drives nothing since. */
+/* Number of the newest entry that mended something, if that is so of it; else 0. `another`: a
+ * controller that was mended or exchanged, and drives nothing since. */
 int hp_belief_vain_mend(const hp_belief *belief, bool *another);
 
 /* Whether an entry changed something: parts were mended by it, or put right. */

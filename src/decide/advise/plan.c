@@ -168,6 +168,10 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
         advise(planner, belief, present, advice);
     hp_plan_heed_check(planner, belief, present, advice);
     heed_warning(planner, belief, present, advice);
+    /* All six leads were off: they are joined again, and checked, before another run. */
+    advice->fresh_controller = advice->kind == HP_ADVICE_LOOK && hp_plan_fresh_controller(belief);
+    if (advice->fresh_controller)
+        advice->kind = HP_ADVICE_TRY;
     if (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY)
         hp_plan_final_check(planner, belief, advice);
     return HP_OK;

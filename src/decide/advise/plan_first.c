@@ -30,18 +30,6 @@ static bool was_taken(const hp_belief *b, const hp_reading *reading)
     return false;
 }
 
-/* Whether the controller was mended or exchanged, and nothing was tried since. */
-static bool is_new_controller(const hp_belief *b)
-{
-    for (int k = b->entries - 1; k >= 0; k--) {
-        if (hp_entry_trial(&b->entry[k]))
-            return false;
-        if (hp_entry_changes_controller(&b->entry[k]))
-            return true;
-    }
-    return false;
-}
-
 /* What comes before any arithmetic; true when it decides. */
 bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
@@ -52,7 +40,7 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
     }
     /* Safe and quick, and they keep the next steps safe: who has a wheel that runs is past them. */
     int present = hp_plan_present(b);
-    bool runs = present > 0 && hp_plan_ran_well(b, present), fresh = is_new_controller(b);
+    bool runs = present > 0 && hp_plan_ran_well(b, present), fresh = hp_plan_fresh_controller(b);
     for (int k = 0; hp_readings[k]; k++) {
         const hp_reading *reading = hp_readings[k];
         if (reading->first && (!runs || (fresh && reading->of_controller)) &&

@@ -35,6 +35,17 @@ int hp_plan_present(const hp_belief *b)
     return trial ? hp_wiring_number(&trial->wiring) : 0;
 }
 
+bool hp_plan_fresh_controller(const hp_belief *b)
+{
+    for (int k = b->entries - 1; k >= 0; k--) {
+        if (hp_entry_trial(&b->entry[k]))
+            return false;
+        if (hp_entry_changes_controller(&b->entry[k]))
+            return true;
+    }
+    return false;
+}
+
 /* The first entry that tells of the parts as they are: after the last mend. */
 int hp_plan_since_mend(const hp_belief *b)
 {

@@ -16,6 +16,8 @@ int hp_plan_count_since_trial(const hp_belief *belief, const hp_reading *kind);
 int hp_plan_count_since_mend(const hp_belief *belief, const hp_reading *kind);
 /* The newest trial before entry `end`, of any wiring (0) or of one; NULL: none. */
 const hp_trial *hp_plan_last_trial(const hp_belief *belief, int end, int number);
+/* Whether the controller was mended or exchanged, and nothing was tried since. */
+bool hp_plan_fresh_controller(const hp_belief *belief);
 /* The first entry that tells of the parts as they are: after the last mend. */
 int hp_plan_since_mend(const hp_belief *belief);
 /* Powered trials of the parts as they are. */

@@ -32,9 +32,9 @@ hp_tell hp_sensor_volts_danger(double volts, const hp_danger *danger, const hp_p
  * that slipped makes it ten. */
 #define HP_IDLE_USUAL_A 3.0
 
-/* Whether figures of the three pairs of one motor are too unlike for three sound phases: one is below
- * half of the two others, or they of it, and further from them than `within`. Unsaid where one is not
- * read, or an open lead, which leaves two pairs without anything, explains it. */
+/* Whether figures of the three pairs of one motor are too unlike for three sound phases: one is
+ * below half of the two others, or they of it, and further from them than `within`. Unsaid where
+ * one is not read, or an open lead, which leaves two pairs without anything, explains it. */
 hp_tell hp_pairs_unlike(const double figure[HP_PHASE_COUNT], double within);
 
 /* Changes of one Hall sensor in a turn of the wheel, by what a drive states. */

@@ -371,12 +371,13 @@ static void say_in_vain(const hp_advice *advice, hp_card *words)
         hp_phrase_add(
             &reason,
             " The controller of entry %d has driven nothing yet: it is as little known as "
-            "the one before, and its plugs were all out.",
+            "the one before, and all its leads were off.",
             advice->in_vain);
     else
         hp_phrase_add(&reason,
-                      " Entry %d says that it was mended, but what was read since is as it was "
-                      "before: look at its lead and plug, too, and whether it was that part.",
+                      " Entry %d says that a part was mended, but what was read since is as it was "
+                      "before: look at the leads and plugs round it, too, and whether it was that "
+                      "part.",
                       advice->in_vain);
 }
 

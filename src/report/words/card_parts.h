@@ -134,7 +134,8 @@ extern const int hp_card_pair_order[HP_PHASE_COUNT];
 void hp_showing_pairs(const hp_labels *labels, const bool open[HP_PHASE_COUNT], const char *alike,
                       const char *nothing, hp_showing_words *words);
 
-/* The stop for pairs of phase leads of unlike "ohms" or "volts at one speed". */
-void hp_card_say_unlike(const char *figures, hp_card *words);
+/* The stop for pairs of phase leads of unlike "ohms" or "volts at one speed"; `again`: how they are
+ * read once more. */
+void hp_card_say_unlike(const char *figures, const char *again, hp_card *words);
 
 #endif

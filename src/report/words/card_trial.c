@@ -251,29 +251,72 @@ static void say_controls(const hp_card_context *context, hp_card *words)
                             : "As stated the wheel starts as soon as the battery is on.");
 }
 
-/* What the last run left warm, or cut out, comes before power, whichever wiring is run. */
-static void say_warning(const hp_card_context *context, hp_card *words)
+/* The newest run, if it was of this wiring, grew warm or cut out, and nothing was mended since;
+ * `runs`: so many like it in a row. NULL: none. */
+static const hp_entry *warned(const hp_card_context *context, int number, int *runs)
 {
     const hp_commission *list = context->commission;
-    const hp_entry *last = list ? hp_assess_last(&list->given, &hp_reading_trial) : NULL;
-    if (!last || !hp_trial_warns(hp_entry_trial(last)))
+    const hp_entry *last = NULL;
+    *runs = 0;
+    for (int k = list ? list->given.entries - 1 : -1; k >= 0; k--) {
+        const hp_entry *entry = &list->given.entry[k];
+        const hp_trial *trial = hp_entry_trial(entry);
+        if (hp_entry_renews(entry) != HP_RENEWS_NOTHING)
+            break;
+        if (!trial)
+            continue;
+        if (hp_wiring_number(&trial->wiring) != number || !hp_trial_warns(trial))
+            break;
+        last = last ? last : entry;
+        ++*runs;
+    }
+    return last;
+}
+
+/* What the last run of this wiring left warm, or cut out, comes before its next. */
+static void say_warning(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    int runs;
+    const hp_entry *last = warned(context, advice->number, &runs);
+    if (!last)
         return;
+    hp_phrase p = hp_phrase_begin(words->reason, sizeof words->reason);
+    HP_CARD_SET(words->title, "Find what %s, then run wiring %d gently once more",
+                hp_entry_trial(last)->warm == HP_TELL_YES ? "grew warm" : "cut out",
+                advice->number);
+    hp_warning_words(last, &p);
+    if (runs > 1)
+        hp_phrase_add(&p,
+                      " That was the run number %d like it: another tells nothing new before the "
+                      "cause is found. Log what you mended.",
+                      runs);
+    words->safety = HP_SAFE_DEAD;
+}
+
+/* What of the parts no run shows before it does harm. */
+static void say_fit(const hp_card_context *context, hp_card *words)
+{
     char before[sizeof words->reason];
+    if (!context->commission || context->commission->fit_stops == 0)
+        return;
     snprintf(before, sizeof before, "%s", words->reason);
     hp_phrase p = hp_phrase_begin(words->reason, sizeof words->reason);
-    hp_warning_words(last, &p);
+    hp_fit_beside_words(context->commission, &p);
     hp_phrase_add(&p, " %s", before);
-    words->safety = HP_SAFE_DEAD;
 }
 
 void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
+    int joined = advice->fresh_controller ? 0 : context->present;
     HP_CARD_SET(words->title, "Join wiring %d and try it under power", advice->number);
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     hp_phrase_add(&reason, "%s likely correct.",
                   hp_card_percent(advice->certainty, sure, sizeof sure));
-    if (context->present > 0)
+    if (advice->fresh_controller)
+        hp_phrase_add(&reason, " The controller was mended or exchanged: its leads were off, and "
+                               "nobody has seen it run since.");
+    if (joined > 0)
         hp_phrase_add(&reason,
                       " From the wiring joined now %d phase lead%s and %d Hall lead%s move.",
                       advice->moved_phase, advice->moved_phase == 1 ? "" : "s",
@@ -282,10 +325,11 @@ void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp
                   advice->certainty >= 0.5
                       ? " No safer check is worth the effort."
                       : " Whatever it does rules out more, for the effort, than any other step.");
-    hp_card_how_to_join(context, &advice->wiring, context->present, words);
+    hp_card_how_to_join(context, &advice->wiring, joined, words);
     how_to_run(context, advice, words);
-    say_warning(context, words);
+    say_warning(context, advice, words);
     say_controls(context, words);
+    say_fit(context, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }
@@ -299,8 +343,9 @@ void hp_card_say_look(const hp_card_context *context, const hp_advice *advice, h
                 "log was a slip. As the log stands, this wiring is %s likely correct.",
                 hp_card_percent(advice->certainty, sure, sizeof sure));
     how_to_run(context, advice, words);
-    say_warning(context, words);
+    say_warning(context, advice, words);
     say_controls(context, words);
+    say_fit(context, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }

@@ -122,12 +122,15 @@ static void add_open_again(const hp_commission *list, hp_phrase *p)
     }
 }
 
-/* What grew warm or cut out in the newest run. */
+/* What grew warm or cut out in the newest run, if nothing was mended since. */
 static void add_warning(const hp_commission *list, hp_phrase *p)
 {
     const hp_entry *last = hp_assess_last(&list->given, &hp_reading_trial);
     if (!last || !hp_trial_warns(hp_entry_trial(last)))
         return;
+    for (int k = list->given.entries - 1; &list->given.entry[k] != last; k--)
+        if (hp_entry_renews(&list->given.entry[k]) != HP_RENEWS_NOTHING)
+            return;
     hp_phrase_add(p, " ");
     hp_warning_words(last, p);
 }
@@ -191,13 +194,12 @@ static void add_fit(const hp_commission *list, const char *begin, hp_phrase *p)
 }
 
 /* Whatever comes next: it is known now. */
-static void add_fit_beside(const hp_commission *list, hp_phrase *p)
+void hp_fit_beside_words(const hp_commission *list, hp_phrase *p)
 {
     if (list->fit_stops == 0)
         return;
-    add_fit(list, p->used > 0 ? " Fit says stop, too: " : "Fit says stop: ", p);
-    hp_phrase_add(p, ". Put that right first; what is about volts, before the "
-                     "battery is joined.");
+    add_fit(list, p->used > 0 ? " Fit says stop: " : "Fit says stop: ", p);
+    hp_phrase_add(p, ". Put that right before the battery is joined.");
 }
 
 /* What no step measures. */
@@ -214,7 +216,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     case HP_COMMISSION_GOES_ON:
         add_open_again(list, &p);
         add_gainsaid(list, &p);
-        add_fit_beside(list, &p);
+        hp_fit_beside_words(list, &p);
         break;
     case HP_COMMISSION_STOPPED:
         hp_phrase_add(&p,
@@ -269,6 +271,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                                 "forward;");
         add_warning(list, &p);
         add_growl(list, &p);
+        hp_fit_beside_words(list, &p);
         break;
     case HP_COMMISSION_FIT:
         hp_phrase_add(&p, "Do not ride: every step is done, but the parts do not go together");
@@ -328,6 +331,6 @@ char *hp_commission_after_words(const hp_commission *list, char *out, size_t siz
         hp_phrase_add(&p, "; next %s: %s", hp_reading_name(next), menu ? menu : next->title);
     }
     hp_phrase_add(&p, ".");
-    add_fit_beside(list, &p);
+    hp_fit_beside_words(list, &p);
     return out;
 }

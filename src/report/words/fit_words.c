@@ -93,7 +93,8 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
          .title = "Hall supply",
          .rule = "Volts at the Hall plug, between the least and the most that Hall sensors take.",
          .sources = HALL,
-         .advice = {[HP_SENSORS_ABOVE] = "Do not plug it in: this destroys the sensors.",
+         .advice = {[HP_SENSORS_ABOVE] = "Do not plug it in: this destroys the sensors, at once or "
+                                         "when the battery is full.",
                     [HP_SENSORS_BELOW] = "The sensors do not work on this: find what pulls the "
                                          "supply down."}},
     [HP_FIT_PACK_CURRENT] =

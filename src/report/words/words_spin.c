@@ -162,7 +162,9 @@ static void keep(hp_wiring_sheet *sheet)
 static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
 {
     (void)context, (void)danger;
-    hp_card_say_unlike("volts at one speed", words);
+    hp_card_say_unlike(
+        "volts at one speed",
+        "Spin all three pairs once more, each at the same speed, read while it is spun.", words);
 }
 
 const hp_words hp_words_spin = {

@@ -140,19 +140,20 @@ static void keep(hp_wiring_sheet *sheet)
                         "\u00b0C");
 }
 
-/* One text for ohms and volts: what is behind it is the same. */
-void hp_card_say_unlike(const char *figures, hp_card *words)
+/* One text for ohms and volts: what is behind it is the same; `again`: how the figures are taken.
+ */
+void hp_card_say_unlike(const char *figures, const char *again, hp_card *words)
 {
     HP_CARD_SET(words->title, "Stop: the three pairs of phase leads are not alike");
-    HP_CARD_SET(
-        words->reason,
-        "Three sound windings have like %s. One pair far below the others is shorted turns, "
-        "which burn under power; two far above, or below, is a bad joint or turns in the "
-        "lead that they share.",
-        figures);
-    hp_card_how(words, "Measure all three once more, the tips pressed on bare copper and changed "
-                       "over: the low pair must stay the low one.");
-    hp_card_how(words, "Look at the joint of each phase lead, in the plug and at the axle.");
+    HP_CARD_SET(words->reason,
+                "Three sound windings have like %s. One pair far below the others: those two leads "
+                "touch, in the plug, where the cable leaves the axle, or in the winding. Two pairs "
+                "far off: turns, or a bad joint, in the lead that they share. Both burn under "
+                "power.",
+                figures);
+    hp_card_how(words, "%s", again);
+    hp_card_how(words, "Look at each phase lead, in the plug and where the cable leaves the axle: "
+                       "squeezed, scorched, a joint that gives.");
     hp_card_how(words, "It stays so: no power. With all phase leads apart a hub with shorted turns "
                        "turns hard; only a winder can mend it.");
 }
@@ -160,7 +161,10 @@ void hp_card_say_unlike(const char *figures, hp_card *words)
 static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
 {
     (void)context, (void)danger;
-    hp_card_say_unlike("ohms", words);
+    hp_card_say_unlike("ohms",
+                       "Measure all three once more, the tips pressed on bare copper and changed "
+                       "over: the low pair must stay the low one.",
+                       words);
 }
 
 const hp_words hp_words_winding = {
