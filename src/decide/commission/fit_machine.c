@@ -389,7 +389,7 @@ void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choic
     hp_heating clean;
     if (f->heating && hp_heating_sift(given, hp_entry_said(f->heating), &clean).whole)
         f->heating = NULL;
-    if (f->sag && hp_sag_slipped(given, hp_entry_said(f->sag)))
+    if (f->sag && !hp_sag_teaches(given, hp_entry_said(f->sag)))
         f->sag = NULL;
     if (f->coast && hp_coast_down_slipped(given, hp_entry_said(f->coast)) != HP_COAST_FINE)
         f->coast = NULL;

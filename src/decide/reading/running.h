@@ -58,8 +58,8 @@ typedef struct hp_sag {
     double pack_v; /* at the battery's own terminals at the high current */
 } hp_sag;
 
-/* Whether a figure of it cannot be; then nothing is learnt from it. */
-bool hp_sag_slipped(const hp_assess_case *given, const hp_sag *sag);
+/* Not where a figure of it cannot be, nor where its two loads are too alike. */
+bool hp_sag_teaches(const hp_assess_case *given, const hp_sag *sag);
 
 #define HP_HEATING_MARKS 3
 #define HP_HEATING_RESTS 2
@@ -132,7 +132,8 @@ enum {
     HP_SAG_MORE,
     HP_SAG_MUCH,
     HP_SAG_CONTACT, /* leads, plugs or fuse turn so much into heat that they burn */
-    HP_SAG_SLIP     /* a figure that no battery of this sort gives, or more lost than it has */
+    HP_SAG_SLIP,    /* a figure that no battery of this sort gives, or more lost than it has */
+    HP_SAG_ALIKE    /* two loads so alike that the meter cannot tell what is lost between them */
 };
 enum {
     HP_HEATING_FINE,

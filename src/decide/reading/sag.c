@@ -111,13 +111,40 @@ static bool gains_volts(const hp_sag *s)
 #define SAG_MORE 2.0
 #define SAG_MUCH 0.1
 
-bool hp_sag_slipped(const hp_assess_case *given, const hp_sag *s)
+/* A figure that no battery of this sort gives at any load. */
+static bool cannot_be(const hp_assess_case *given, const hp_sag *s)
 {
     double emf = given->drive->supply.emf_v, limit = given->drive->controller.battery_limit_a;
-    double ohm = (s->low_v - s->high_v) / (s->high_a - s->low_a);
     return s->high_v < emf / HP_SLIP || s->low_v > HP_SLIP * emf || s->pack_v > HP_SLIP * emf ||
-           ohm * fmax(limit, s->high_a) > SAG_CUTS_OUT * emf || gains_volts(s) ||
-           (limit > 0.0 && s->high_a > HP_SLIP * limit);
+           gains_volts(s) || (limit > 0.0 && s->high_a > HP_SLIP * limit);
+}
+
+/* What a difference of volts makes at the controller's limit, or at the load where it has none. */
+static double at_limit(const hp_assess_case *given, const hp_sag *s, double volts)
+{
+    return volts * fmax(given->drive->controller.battery_limit_a, s->high_a) /
+           (s->high_a - s->low_a);
+}
+
+/* Two loads are too alike when what two looks of a meter differ by would alone be half of what is
+ * too much at the limit, and what was read is not more than too much by all of that. */
+static bool too_alike(const hp_assess_case *given, const hp_sag *s)
+{
+    double much = SAG_MUCH * given->drive->supply.emf_v, apart = APART * s->low_v;
+    return at_limit(given, s, apart) > 0.5 * much &&
+           at_limit(given, s, s->low_v - s->high_v - apart) <= much;
+}
+
+static bool slipped(const hp_assess_case *given, const hp_sag *s)
+{
+    double cuts_out = SAG_CUTS_OUT * given->drive->supply.emf_v;
+    return cannot_be(given, s) ||
+           (!too_alike(given, s) && at_limit(given, s, s->low_v - s->high_v) > cuts_out);
+}
+
+bool hp_sag_teaches(const hp_assess_case *given, const hp_sag *s)
+{
+    return !slipped(given, s) && !too_alike(given, s);
 }
 
 /* chosen: a twentieth of the battery's volts lost between its terminals and the controller at one
@@ -129,10 +156,7 @@ bool hp_sag_slipped(const hp_assess_case *given, const hp_sag *s)
  * it is. */
 static bool burns(const hp_assess_case *given, const hp_sag *s)
 {
-    double emf = given->drive->supply.emf_v, limit = given->drive->controller.battery_limit_a;
-    bool slips = s->high_v < emf / HP_SLIP || s->low_v > HP_SLIP * emf || gains_volts(s) ||
-                 (limit > 0.0 && s->high_a > HP_SLIP * limit);
-    return !slips && s->pack_v - s->high_v > SAG_CONTACT * emf;
+    return !cannot_be(given, s) && s->pack_v - s->high_v > SAG_CONTACT * given->drive->supply.emf_v;
 }
 
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
@@ -145,8 +169,8 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         *code = HP_SAG_CONTACT;
         return HP_FINDING_STOP;
     }
-    if (hp_sag_slipped(given, values)) {
-        *code = HP_SAG_SLIP;
+    if (!hp_sag_teaches(given, values)) {
+        *code = slipped(given, values) ? HP_SAG_SLIP : HP_SAG_ALIKE;
         return HP_FINDING_LOOK;
     }
     if (!ohm->known)

@@ -192,6 +192,18 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "too, and log them again. Until then nothing is learnt from this step.");
         return;
     }
+    if (step->code == HP_SAG_ALIKE) {
+        HP_CARD_SET(words->means,
+                    "The two loads are too alike, %s A and %s A: what a meter is out by between "
+                    "two looks hides what battery and leads lose.",
+                    hp_card_as_read(s->low_a, volts, sizeof volts),
+                    hp_card_as_read(s->high_a, most, sizeof most));
+        HP_CARD_SET(words->otherwise,
+                    "Read amperes and volts once more, of the free wheel and of a load that is "
+                    "many times larger, and log them again. Until then nothing is learnt from this "
+                    "step.");
+        return;
+    }
     if (!ohm->known)
         return;
     if (limit > 0.0)
