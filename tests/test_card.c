@@ -367,6 +367,10 @@ static void the_final_check_is_made_at_full_throttle(void **state)
                         "0.21 to 0.64 A, wheel 190 to 250 rev/min, at full throttle (by how such "
                         "motors scatter, and what was tried here). Above 1.1 A "
                         "do not ride it; between 0.64 and 1.1 A measure again");
+    check_true(!strstr(words.reason, "nobody read"), "nothing is unread");
+    advice.unread = 9;
+    say(&r, &advice, &words);
+    check_text_contains(words.reason, "Entry 9 was a run at full throttle, but nobody read what");
     advice.full_from = HP_BANDS_MACHINE;
     say(&r, &advice, &words);
     check_text_contains(words.healthy, "(by this machine's own readings)");
@@ -374,6 +378,7 @@ static void the_final_check_is_made_at_full_throttle(void **state)
     say(&r, &advice, &words);
     check_true(!says_how(&words, "throttle"), "it was made already");
     check_text_contains(words.title, "the final check says so");
+    check_true(!strstr(words.reason, "nobody read"), "nothing is unread");
     advice = advice_of(HP_ADVICE_PROBABLY);
     advice.why = HP_WHY_WORDS_ALONE;
     say(&r, &advice, &words);

@@ -318,6 +318,8 @@ static void looks_that_agree_contradict_nothing(void **state)
     }
 }
 
+static bool without_ammeter;
+
 /* A run at full throttle that shows this many times the usual current, after two gentle ones. */
 static hp_advice after_full_throttle(double times, double throttle, hp_feed feed, hp_tell reached)
 {
@@ -325,6 +327,7 @@ static hp_advice after_full_throttle(double times, double throttle, hp_feed feed
     b.prior = hp_prior_default();
     b.params.first_power = HP_FIRST_POWER_NONE;
     b.params.allowed = 0;
+    b.params.ammeter = !without_ammeter;
     open_bench(&b);
     double usual_a = 0.0, usual_rad_s = 0.0;
     const double at[] = {0.35, 0.35, throttle};
@@ -377,6 +380,16 @@ static void the_final_check_is_seen(void **state)
     a = after_full_throttle(4.5, 1.0, HP_FEED_BATTERY, HP_TELL_UNSAID);
     check_true(a.kind == HP_ADVICE_PROBABLY && a.why == HP_WHY_CHECK_FAILED && !a.checked,
                "above the limit: %d, %d, %d", (int)a.kind, (int)a.why, a.checked);
+    /* Its speed alone is no check where what it draws can be read. */
+    a = after_full_throttle((double)NAN, 1.0, HP_FEED_BATTERY, HP_TELL_UNSAID);
+    check_true(a.kind == HP_ADVICE_DONE && !a.checked, "its speed alone: %d, %d", (int)a.kind,
+               a.checked);
+    check_int(a.unread, 3);
+    without_ammeter = true; /* the one that was borrowed is gone */
+    a = after_full_throttle((double)NAN, 1.0, HP_FEED_BATTERY, HP_TELL_UNSAID);
+    without_ammeter = false;
+    check_true(a.kind == HP_ADVICE_DONE && a.checked && a.unread == 0, "no meter: %d, %d",
+               (int)a.kind, a.checked);
     /* Far out: no gentle look is asked for that could pass over it. */
     a = after_full_throttle(20.0, 1.0, HP_FEED_BATTERY, HP_TELL_UNSAID);
     check_true(a.why == HP_WHY_CHECK_FAILED, "20 times: %d", (int)a.kind);

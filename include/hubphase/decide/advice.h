@@ -138,8 +138,10 @@ typedef struct hp_advice {
     hp_band full_current_a;
     hp_band full_wheel_rad_s;
     hp_bands_from full_from;
-    double full_most_a;     /* [A] above this no right wiring draws there; 0: not known */
-    bool checked;           /* DONE: a run at full throttle, wheel lifted, was inside these */
+    double full_most_a; /* [A] above this no right wiring draws there; 0: not known */
+    bool checked;       /* DONE: a run at full throttle, wheel lifted, was inside these */
+    int unread; /* DONE: number of a run at full throttle whose current nobody read, though the
+                   meter for it is here; 0: none */
     hp_failed_check failed; /* what stands of such runs of the joined wiring, whatever is advised */
     double signal_v; /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
     bool limited;    /* TRY, LOOK: its current is to be limited */

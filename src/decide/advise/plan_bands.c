@@ -124,6 +124,25 @@ void hp_plan_heed_check(const hp_planner *p, const hp_belief *b, int present, hp
         hp_plan_fail_check(advice, present);
 }
 
+static int last_trial_number(const hp_belief *b)
+{
+    int k = b->entries - 1;
+    while (k > 0 && !hp_entry_trial(&b->entry[k]))
+        k--;
+    return b->entry[k].number;
+}
+
+/* Whether what a run draws can be read here, and was read of a trial. */
+static bool reads_current(const hp_plan_params *params, const hp_belief *b)
+{
+    for (int k = 0; params->ammeter && k < b->entries; k++) {
+        const hp_trial *t = hp_entry_trial(&b->entry[k]);
+        if (t && !isnan(t->battery_a))
+            return true;
+    }
+    return false;
+}
+
 void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
@@ -135,6 +154,11 @@ void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *adv
         (isnan(t->battery_a) && isnan(t->wheel_rad_s)) || t->feel == HP_FEEL_ROUGH ||
         t->feel == HP_FEEL_NOISY)
         return;
+    /* A wheel that turns freely can still be wired wrong: the speed alone is no check. */
+    if (isnan(t->battery_a) && reads_current(&p->params, b)) {
+        advice->unread = last_trial_number(b);
+        return;
+    }
     /* Too little current is no fault. */
     advice->checked = !(t->battery_a > current->high) && !(t->wheel_rad_s > speed->high) &&
                       !(t->wheel_rad_s < speed->low);

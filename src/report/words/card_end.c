@@ -329,6 +329,11 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
         hp_card_add_why(context, advice, &reason);
         if (advice->why == HP_WHY_CHECK_FAILED)
             how_to_find_why(context, advice, words);
+        if (advice->unread > 0 && !advice->checked)
+            hp_phrase_add(&reason,
+                          " Entry %d was a run at full throttle, but nobody read what it drew: "
+                          "read the amperes, too.",
+                          advice->unread);
         if (advice->why == HP_WHY_RAN && context->commission && context->commission->odd_entry)
             hp_phrase_add(&reason, " But the run at full throttle in entry %d was not as expected.",
                           context->commission->odd_entry);
