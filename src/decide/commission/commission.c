@@ -440,50 +440,71 @@ static void assess(const hp_commission *list, hp_commission_step *step)
                  step->stage != HP_STAGE_STAND && !step->left_out;
 }
 
-static void set_next(hp_commission *list)
+/* What stands in the way of a machine that is ready, of all steps together. */
+typedef struct hindrance {
+    bool look, waits, left, lacks, part;
+} hindrance;
+
+static hindrance hindrance_of(const hp_commission *list)
 {
-    bool look = list->odd_entry > 0 || list->growl_entry > 0 || list->contrary ||
-                list->doubt.entry || list->gainsaid,
-         waits = false, left = false, lacks = false, part = false;
-    list->next = -1;
+    hindrance h = {.look = list->odd_entry > 0 || list->growl_entry > 0 || list->contrary ||
+                           list->doubt.entry || list->gainsaid};
     for (int k = 0; k < list->unguarded_count; k++)
-        *(list->unguarded[k].left_out ? &left : &part) = true;
+        *(list->unguarded[k].left_out ? &h.left : &h.part) = true;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        look = look || step->finding == HP_FINDING_LOOK;
-        lacks = lacks || step->lacks;
-        part = part || step->part;
-        left = left || (step->left_out && step->concerns);
-        if (step->finding == HP_FINDING_STOP) {
-            list->next = k;
-            list->why = HP_COMMISSION_STOPPED;
-            return;
-        }
-        if (!step->concerns || step->left_out || step->finding != HP_FINDING_NONE)
-            continue;
-        waits = waits || !step->possible;
-        if (list->next < 0 && step->possible)
-            list->next = k;
+        bool open = step->concerns && !step->left_out && step->finding == HP_FINDING_NONE;
+        h.look = h.look || step->finding == HP_FINDING_LOOK;
+        h.lacks = h.lacks || step->lacks;
+        h.part = h.part || step->part;
+        h.left = h.left || (step->left_out && step->concerns);
+        h.waits = h.waits || (open && !step->possible);
     }
-    if (list->danger) {
-        list->next = -1;
-        list->why = HP_COMMISSION_DANGER;
+    return h;
+}
+
+/* The first step that stops everything; -1: none does. */
+static int stopping_step(const hp_commission *list)
+{
+    for (int k = 0; k < list->steps; k++)
+        if (list->step[k].finding == HP_FINDING_STOP)
+            return k;
+    return -1;
+}
+
+/* The first step that is open and can be done; -1: none. */
+static int open_step(const hp_commission *list)
+{
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        if (step->concerns && !step->left_out && step->finding == HP_FINDING_NONE && step->possible)
+            return k;
+    }
+    return -1;
+}
+
+static void set_next(hp_commission *list)
+{
+    const hindrance h = hindrance_of(list);
+    list->next = stopping_step(list);
+    if (list->next >= 0) {
+        list->why = HP_COMMISSION_STOPPED;
         return;
     }
-    if (list->failed.stands) {
-        list->next = -1;
-        list->why = HP_COMMISSION_CHECK;
+    if (list->danger || list->failed.stands) {
+        list->why = list->danger ? HP_COMMISSION_DANGER : HP_COMMISSION_CHECK;
         return;
     }
+    list->next = open_step(list);
     /* Steps that are done say nothing for a wheel that, by the log's last word, does not run. */
-    list->why = list->next >= 0         ? HP_COMMISSION_GOES_ON
-                : waits || !list->wired ? HP_COMMISSION_WIRING
-                : list->fit_stops > 0   ? HP_COMMISSION_FIT
-                : look                  ? HP_COMMISSION_LOOK
-                : part                  ? HP_COMMISSION_PART
-                : left                  ? HP_COMMISSION_LEFT
-                : lacks                 ? HP_COMMISSION_LACKING
-                                        : HP_COMMISSION_READY;
+    list->why = list->next >= 0           ? HP_COMMISSION_GOES_ON
+                : h.waits || !list->wired ? HP_COMMISSION_WIRING
+                : list->fit_stops > 0     ? HP_COMMISSION_FIT
+                : h.look                  ? HP_COMMISSION_LOOK
+                : h.part                  ? HP_COMMISSION_PART
+                : h.left                  ? HP_COMMISSION_LEFT
+                : h.lacks                 ? HP_COMMISSION_LACKING
+                                          : HP_COMMISSION_READY;
 }
 
 void hp_commission_make(const hp_assess_case *given, hp_commission *list)

@@ -301,31 +301,34 @@ static void add_what_raises(const hp_card_context *context, const hp_advice *adv
                                       "holds it back are entries that do not fit one another.");
 }
 
+/* With a place for the wiring's number. */
+static const char *numbered_title(const hp_card_context *context, const hp_advice *advice)
+{
+    if (advice->why == HP_WHY_CHECK_FAILED && advice->failed.entry[HP_CHECK_CURRENT] > 0)
+        return "Do not ride wiring %d: it draws too much at full throttle";
+    if (advice->why == HP_WHY_CHECK_FAILED)
+        return hp_failed_step(context, &advice->failed, advice->full_wheel_rad_s)
+                   ? "Do not ride wiring %d yet: look at the speed switch, and run it again"
+                   : "Do not ride wiring %d: at full throttle it runs as no correct one does";
+    if (advice->why == HP_WHY_RAN)
+        return "Wiring %d is probably correct: its no-load run says so";
+    if (advice->why == HP_WHY_CONTRARY)
+        return "Wiring %d is probably correct, but one reading does not fit it";
+    if (advice->why == HP_WHY_RUN_DOUBTED)
+        return "Wiring %d: its last no-load run is in doubt, run it once more";
+    if (advice->kind == HP_ADVICE_PROBABLY)
+        return "Wiring %d is probably correct: check what it draws";
+    return advice->checked ? "Wiring %d is correct, and the final check says so"
+                           : "Wiring %d is correct: make the final check";
+}
+
 void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
     bool probably = advice->kind == HP_ADVICE_PROBABLY;
     hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
     if (advice->number > 0) {
-        HP_CARD_SET(words->title,
-                    advice->why == HP_WHY_CHECK_FAILED
-                        ? (advice->failed.entry[HP_CHECK_CURRENT] > 0
-                               ? "Do not ride wiring %d: it draws too much at full throttle"
-                           : hp_failed_step(context, &advice->failed, advice->full_wheel_rad_s)
-                               ? "Do not ride wiring %d yet: look at the speed switch, and run it "
-                                 "again"
-                               : "Do not ride wiring %d: at full throttle it runs as no correct "
-                                 "one does")
-                    : advice->why == HP_WHY_RAN
-                        ? "Wiring %d is probably correct: its no-load run says so"
-                    : advice->why == HP_WHY_CONTRARY
-                        ? "Wiring %d is probably correct, but one reading does not fit it"
-                    : advice->why == HP_WHY_RUN_DOUBTED
-                        ? "Wiring %d: its last no-load run is in doubt, run it once more"
-                    : probably        ? "Wiring %d is probably correct: check what it draws"
-                    : advice->checked ? "Wiring %d is correct, and the final check says so"
-                                      : "Wiring %d is correct: make the final check",
-                    advice->number);
+        HP_CARD_SET(words->title, numbered_title(context, advice), advice->number);
         hp_card_add_why(context, advice, &reason);
         if (advice->why == HP_WHY_CHECK_FAILED)
             how_to_find_why(context, advice, words);
