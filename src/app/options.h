@@ -68,8 +68,9 @@ double hp_option_number(const struct argp_state *state, const char *option, cons
 int hp_option_integer(const struct argp_state *state, const char *option, const char *text, int low,
                       int high);
 
-/* argp_parse with the program's exit status for bad usage and without argp's own option to stand
- * still; `flags` as there, 0 for a command. Returns only when the line was right. */
+/* argp_parse with the program's exit status for bad usage, and with --help, --usage and --version
+ * of ours: argp's own bring hidden options with them. `flags` as there, 0 for a command. Returns
+ * only when the line was right. */
 void hp_options_parse(const struct argp *argp, unsigned flags, int argc, char **argv, void *input);
 
 /* For a parser's ARGP_KEY_ARG: takes the one FILE that a command wants, refuses a second. */

@@ -253,6 +253,9 @@ const char *hp_commission_why_name(hp_commission_why why);
 
 /* The last entry of a kind; NULL: there is none. */
 const hp_entry *hp_assess_last(const hp_assess_case *given, const hp_reading *reading);
+/* The newest trial, if it warns (hp_trial_warns) and nothing was mended since; NULL: else. `runs`:
+ * how many of its wiring did so, one after the other. */
+const hp_entry *hp_assess_warned(const hp_assess_case *given, int *runs);
 
 HP_API_END
 

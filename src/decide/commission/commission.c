@@ -54,6 +54,26 @@ const hp_entry *hp_assess_last(const hp_assess_case *given, const hp_reading *re
     return NULL;
 }
 
+const hp_entry *hp_assess_warned(const hp_assess_case *given, int *runs)
+{
+    const hp_entry *last = NULL;
+    *runs = 0;
+    for (int k = given->entries - 1; k >= 0; k--) {
+        const hp_entry *entry = &given->entry[k];
+        const hp_trial *trial = hp_entry_trial(entry);
+        if (hp_entry_renews(entry) != HP_RENEWS_NOTHING)
+            break;
+        if (!trial)
+            continue;
+        if (!hp_trial_warns(trial) || (last && hp_wiring_number(&trial->wiring) !=
+                                                   hp_wiring_number(&hp_entry_trial(last)->wiring)))
+            break;
+        last = last ? last : entry;
+        ++*runs;
+    }
+    return last;
+}
+
 /* ---- whether a wiring runs --------------------------------------------------------------------
  */
 
@@ -440,6 +460,11 @@ static void assess(const hp_commission *list, hp_commission_step *step)
                  step->stage != HP_STAGE_STAND && !step->left_out;
 }
 
+static bool is_open(const hp_commission_step *step)
+{
+    return step->concerns && !step->left_out && step->finding == HP_FINDING_NONE;
+}
+
 /* What stands in the way of a machine that is ready, of all steps together. */
 typedef struct hindrance {
     bool look, waits, left, lacks, part;
@@ -453,12 +478,11 @@ static hindrance hindrance_of(const hp_commission *list)
         *(list->unguarded[k].left_out ? &h.left : &h.part) = true;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
-        bool open = step->concerns && !step->left_out && step->finding == HP_FINDING_NONE;
         h.look = h.look || step->finding == HP_FINDING_LOOK;
         h.lacks = h.lacks || step->lacks;
         h.part = h.part || step->part;
         h.left = h.left || (step->left_out && step->concerns);
-        h.waits = h.waits || (open && !step->possible);
+        h.waits = h.waits || (is_open(step) && !step->possible);
     }
     return h;
 }
@@ -475,11 +499,9 @@ static int stopping_step(const hp_commission *list)
 /* The first step that is open and can be done; -1: none. */
 static int open_step(const hp_commission *list)
 {
-    for (int k = 0; k < list->steps; k++) {
-        const hp_commission_step *step = &list->step[k];
-        if (step->concerns && !step->left_out && step->finding == HP_FINDING_NONE && step->possible)
+    for (int k = 0; k < list->steps; k++)
+        if (is_open(&list->step[k]) && list->step[k].possible)
             return k;
-    }
     return -1;
 }
 

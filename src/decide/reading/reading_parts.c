@@ -22,6 +22,22 @@ hp_result hp_check_whole(hp_error *err, const char *field, int value, int low, i
     return hp_error_set(err, HP_FAIL_INPUT, "%s is %d, must be %d to %d", field, value, low, high);
 }
 
+hp_tell hp_pairs_unlike(const double figure[HP_PHASE_COUNT], double within)
+{
+    double low = INFINITY, high = 0.0, middle = 0.0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        if (!isfinite(figure[k]))
+            return HP_TELL_UNSAID;
+        low = fmin(low, figure[k]);
+        high = fmax(high, figure[k]);
+        middle += figure[k];
+    }
+    middle -= low + high;
+    if (middle < 0.1 * high) /* an open lead: two pairs of nothing */
+        return HP_TELL_UNSAID;
+    return low < 0.5 * high && high - low > within ? HP_TELL_YES : HP_TELL_NO;
+}
+
 double hp_normal(double x, double deviation)
 {
     double z = x / deviation;

@@ -151,22 +151,6 @@ static bool contradicts(const hp_assess_case *given, const void *values)
 /* chosen: [ohm] two hand meters' zero errors; a pair that is as low by less may be the meter. */
 #define ZERO_OHM 0.2
 
-hp_tell hp_pairs_unlike(const double figure[HP_PHASE_COUNT], double within)
-{
-    double low = INFINITY, high = 0.0, middle = 0.0;
-    for (int k = 0; k < HP_PHASE_COUNT; k++) {
-        if (!isfinite(figure[k]))
-            return HP_TELL_UNSAID;
-        low = fmin(low, figure[k]);
-        high = fmax(high, figure[k]);
-        middle += figure[k];
-    }
-    middle -= low + high;
-    if (middle < 0.1 * high) /* an open lead: two pairs of nothing */
-        return HP_TELL_UNSAID;
-    return low < 0.5 * high && high - low > within ? HP_TELL_YES : HP_TELL_NO;
-}
-
 static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
 {
     const hp_winding *w = values;

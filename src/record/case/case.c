@@ -81,15 +81,22 @@ static hp_result take_plan(hp_case *c, hp_error *err)
     return c->planner ? HP_OK : err ? err->code : HP_FAIL_MEMORY;
 }
 
+hp_result hp_case_believe(const hp_likelihood *table, const hp_person *person,
+                          const hp_prior_params *prior, const hp_bench_log *log, hp_belief *belief,
+                          hp_error *err)
+{
+    hp_result result = hp_belief_create(table, person, prior, belief, err);
+    for (int k = 0; result == HP_OK && k < log->count; k++)
+        result = hp_belief_add(belief, &log->entry[k].entry, err);
+    return result == HP_OK ? hp_belief_doubt_mends(belief, prior, err) : result;
+}
+
 /* The belief after all entries of the log. */
 static hp_result take_log(hp_case *c, hp_error *err)
 {
     const hp_bench_settings *bench = &c->scenario->bench;
-    hp_result result = hp_belief_create(&c->table, &bench->person, &bench->prior, &c->belief, err);
-    for (int k = 0; result == HP_OK && k < c->log.count; k++)
-        result = hp_belief_add(&c->belief, &c->log.entry[k].entry, err);
-    if (result == HP_OK)
-        result = hp_belief_doubt_mends(&c->belief, &bench->prior, err);
+    hp_result result =
+        hp_case_believe(&c->table, &bench->person, &bench->prior, &c->log, &c->belief, err);
     hp_commission_case_free(c->commissioning);
     c->commissioning = NULL;
     if (result == HP_OK) {

@@ -22,6 +22,11 @@ struct hp_case {
     hp_commission_case *commissioning; /* owned; of the same scenario and log */
 };
 
+/* The belief after all entries of a log, mends that did not help found out. Free it in any case. */
+hp_result hp_case_believe(const hp_likelihood *table, const hp_person *person,
+                          const hp_prior_params *prior, const hp_bench_log *log, hp_belief *belief,
+                          hp_error *err);
+
 /* The advice, with what the steps of commissioning say of it. */
 hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err);
 

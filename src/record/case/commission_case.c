@@ -26,18 +26,11 @@ static bool states_controls(const hp_scenario *scenario)
     return false;
 }
 
-/* Whether the scenario itself states this key. */
-static bool states(const hp_scenario *scenario, const char *key)
-{
-    const hp_parameter *parameter = hp_scenario_parameter(scenario, key);
-    return parameter && hp_parameter_is_stated(parameter);
-}
-
 static hp_pack_known pack_known(const hp_scenario *scenario)
 {
-    return states(scenario, "pack.full_v")      ? HP_PACK_STATED
-           : states(scenario, "pack.in_series") ? HP_PACK_COUNTED
-                                                : HP_PACK_GUESSED;
+    return hp_scenario_states(scenario, "pack.full_v")      ? HP_PACK_STATED
+           : hp_scenario_states(scenario, "pack.in_series") ? HP_PACK_COUNTED
+                                                            : HP_PACK_GUESSED;
 }
 
 const hp_scenario *hp_commission_scenario(const hp_scenario *scenario, const hp_bench_log *log)
@@ -87,7 +80,8 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
                                   .pack = &scenario->vehicle.pack,
                                   .pack_known = pack_known(scenario),
                                   .fit = &c->fit,
-                                  .inertia_stated = states(scenario, "stand.wheel_inertia_kg_m2")};
+                                  .inertia_stated =
+                                      hp_scenario_states(scenario, "stand.wheel_inertia_kg_m2")};
     hp_commission_make(&given, &c->list);
     return c;
 }

@@ -63,14 +63,9 @@ const hp_belief *hp_practice_case_counted(const hp_practice_case *c)
 /* After the log that the bench holds. */
 static hp_result count_again(hp_practice_case *c, hp_error *err)
 {
-    const hp_bench_log *log = &c->bench->log;
     hp_belief_free(&c->counted);
-    hp_result result = hp_belief_create(&c->bench->table, &c->person, &c->prior, &c->counted, err);
-    for (int k = 0; result == HP_OK && k < log->count; k++)
-        result = hp_belief_add(&c->counted, &log->entry[k].entry, err);
-    if (result == HP_OK)
-        result = hp_belief_doubt_mends(&c->counted, &c->prior, err);
-    return result;
+    return hp_case_believe(&c->bench->table, &c->person, &c->prior, &c->bench->log, &c->counted,
+                           err);
 }
 
 /* Right once what is broken is mended. */

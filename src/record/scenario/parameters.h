@@ -13,5 +13,7 @@ void hp_parameters_free(hp_parameters *list);
 const hp_parameter *hp_scenario_parameter(const hp_scenario *scenario, const char *key);
 /* In the file, or in place of it: neither a default nor worked out. */
 bool hp_parameter_is_stated(const hp_parameter *parameter);
+/* Whether the scenario itself states this key. */
+bool hp_scenario_states(const hp_scenario *scenario, const char *key);
 
 #endif

@@ -313,7 +313,7 @@ hp_spread_options hp_scenario_spread_options(const hp_scenario *scenario)
     return options;
 }
 
-static bool states(const hp_scenario *scenario, const char *key)
+bool hp_scenario_states(const hp_scenario *scenario, const char *key)
 {
     const hp_parameter *parameter = hp_scenario_parameter(scenario, key);
     return parameter && hp_parameter_is_stated(parameter);
@@ -327,7 +327,8 @@ hp_fit_given hp_scenario_fit_given(const hp_scenario *scenario)
         .survey = hp_scenario_survey_options(scenario),
         .sensor_least_v = scenario->bench.plan.sensor_v_min,
         .sensor_most_v = scenario->bench.plan.sensor_v_max,
-        .pack_guessed = !states(scenario, "pack.full_v") && !states(scenario, "pack.in_series"),
+        .pack_guessed = !hp_scenario_states(scenario, "pack.full_v") &&
+                        !hp_scenario_states(scenario, "pack.in_series"),
     };
 }
 

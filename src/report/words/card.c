@@ -278,16 +278,15 @@ hp_safe hp_card_safety(const hp_advice *advice)
 /* A run at full throttle that no correct wiring makes stands, whatever is to be done next. */
 static void say_failed(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
-    char showed[HP_FAILED_WORDS], before[sizeof words->reason];
+    char showed[HP_FAILED_WORDS], text[sizeof words->reason];
     if (!advice->failed.stands || advice->why == HP_WHY_CHECK_FAILED)
         return;
-    snprintf(before, sizeof before, "%s", words->reason);
-    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    hp_phrase reason = hp_phrase_begin(text, sizeof text);
     hp_phrase_add(&reason, "Do not ride: at full throttle it %s.",
                   hp_failed_check_words(&advice->failed, advice->full_most_a,
                                         advice->full_wheel_rad_s, showed, sizeof showed));
     hp_add_failed_step(context, &advice->failed, advice->full_wheel_rad_s, &reason);
-    hp_phrase_add(&reason, " %s", before);
+    hp_card_reason_first(words, text);
 }
 
 /* Volts that the log has already say why the wheel does not turn. */

@@ -45,6 +45,14 @@ void hp_card_detail_at(hp_card *words, int at, const char *format, ...)
     va_end(args);
 }
 
+void hp_card_reason_first(hp_card *words, const char *text)
+{
+    char before[sizeof words->reason];
+    snprintf(before, sizeof before, "%s", words->reason);
+    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    hp_phrase_add(&reason, "%s %s", text, before);
+}
+
 /* What stands in the list of hazards: a text of its own, or one with numbers. */
 static void say_hazard(const hp_card_context *context, const hp_hazard_words *own, hp_phrase *out)
 {
@@ -423,4 +431,20 @@ void hp_showing_pairs(const hp_labels *labels, const bool open[HP_PHASE_COUNT], 
         if (!open[k])
             hp_phrase_add(&s, "; that is %s by itself", phases.full[k]);
     hp_phrase_add(&s, ".");
+}
+
+void hp_card_say_unlike(const char *figures, const char *again, hp_card *words)
+{
+    HP_CARD_SET(words->title, "Stop: the three pairs of phase leads are not alike");
+    HP_CARD_SET(words->reason,
+                "Three sound windings have like %s. One pair far below the others: those two leads "
+                "touch, in the plug, where the cable leaves the axle, or in the winding. Two pairs "
+                "far off: turns, or a bad joint, in the lead that they share. Both burn under "
+                "power.",
+                figures);
+    hp_card_how(words, "%s", again);
+    hp_card_how(words, "Look at each phase lead, in the plug and where the cable leaves the axle: "
+                       "squeezed, scorched, a joint that gives.");
+    hp_card_how(words, "It stays so: no power. With all phase leads apart a hub with shorted turns "
+                       "turns hard; only a winder can mend it.");
 }

@@ -30,6 +30,8 @@ void hp_card_take_care(const hp_card_context *context, hp_card *words);
 bool hp_card_is_unproved(const hp_card_context *context, const hp_reading *reading);
 /* Adds to what makes it safe that the wiring is to be proved first. After hp_card_take_care. */
 void hp_card_say_unproved(hp_card *words);
+/* Puts a sentence before the reason that the card has. */
+void hp_card_reason_first(hp_card *words, const char *text);
 #define HP_CARD_SET(field, ...) (void)snprintf((field), sizeof(field), __VA_ARGS__)
 
 /* ---- powered trials (card_trial.c) ---- */

@@ -215,7 +215,7 @@ static void healthy_trial(const hp_card_context *context, const hp_advice *advic
 
 /* What `controls' would show of this machine, before somebody looks for it in the wiring; nothing
  * where it drives, or nobody stated how. */
-static const char *control_words(const hp_assess_case *given)
+static void say_controls(const hp_card_context *context, hp_card *words)
 {
     static const char *const held[HP_CONTROL_REASON_COUNT] = {
         [HP_CONTROL_BRAKE] = "takes its brake input for a pulled lever with the lever let go",
@@ -223,62 +223,31 @@ static const char *control_words(const hp_assess_case *given)
         [HP_CONTROL_OPEN] = "never sees the throttle let go",
         [HP_CONTROL_PEDALS] = "never sees the pedals turn forward",
         [HP_CONTROL_REST] = "sees nothing asked for by a full throttle"};
-    return hp_assess_drives_at_rest(given) ? NULL : held[hp_assess_never_drives(given)];
-}
-
-static void say_controls(const hp_card_context *context, hp_card *words)
-{
     const hp_assess_case *given = context->commission ? &context->commission->given : NULL;
-    const char *held = given ? control_words(given) : NULL;
-    char before[sizeof words->reason];
-    if (!given || (!held && !hp_assess_drives_at_rest(given)))
+    bool starts = given && hp_assess_drives_at_rest(given);
+    const char *why = given && !starts ? held[hp_assess_never_drives(given)] : NULL;
+    char text[sizeof words->reason];
+    if (!starts && !why)
         return;
-    snprintf(before, sizeof before, "%s", words->reason);
-    hp_phrase p = hp_phrase_begin(words->reason, sizeof words->reason);
-    if (held)
-        hp_phrase_add(&p,
-                      "As the scenario states it this controller never drives, in any wiring: it "
-                      "%s. Put that right, or the scenario, before the try (`hubphase controls' "
-                      "shows it).",
-                      held);
-    else
-        hp_phrase_add(&p, "As the scenario states it this controller drives as soon as it is on, "
-                          "the throttle let go. Put that right, or the scenario, before the try "
-                          "(`hubphase controls' shows it).");
-    hp_phrase_add(&p, " %s", before);
+    snprintf(text, sizeof text,
+             "As the scenario states it this controller %s%s. Put that right, or the scenario, "
+             "before the try (`hubphase controls' shows it).",
+             why ? "never drives, in any wiring: it "
+                 : "drives as soon as it is on, the throttle let go",
+             why ? why : "");
+    hp_card_reason_first(words, text);
     hp_card_caution_at(words, 0,
-                       held ? "As stated this controller never drives: see why, above."
-                            : "As stated the wheel starts as soon as the battery is on.");
-}
-
-/* The newest run, if it was of this wiring, grew warm or cut out, and nothing was mended since;
- * `runs`: so many like it in a row. NULL: none. */
-static const hp_entry *warned(const hp_card_context *context, int number, int *runs)
-{
-    const hp_commission *list = context->commission;
-    const hp_entry *last = NULL;
-    *runs = 0;
-    for (int k = list ? list->given.entries - 1 : -1; k >= 0; k--) {
-        const hp_entry *entry = &list->given.entry[k];
-        const hp_trial *trial = hp_entry_trial(entry);
-        if (hp_entry_renews(entry) != HP_RENEWS_NOTHING)
-            break;
-        if (!trial)
-            continue;
-        if (hp_wiring_number(&trial->wiring) != number || !hp_trial_warns(trial))
-            break;
-        last = last ? last : entry;
-        ++*runs;
-    }
-    return last;
+                       why ? "As stated this controller never drives: see why, above."
+                           : "As stated the wheel starts as soon as the battery is on.");
 }
 
 /* What the last run of this wiring left warm, or cut out, comes before its next. */
 static void say_warning(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
-    int runs;
-    const hp_entry *last = warned(context, advice->number, &runs);
-    if (!last)
+    const hp_commission *list = context->commission;
+    int runs = 0;
+    const hp_entry *last = list ? hp_assess_warned(&list->given, &runs) : NULL;
+    if (!last || hp_wiring_number(&hp_entry_trial(last)->wiring) != advice->number)
         return;
     hp_phrase p = hp_phrase_begin(words->reason, sizeof words->reason);
     HP_CARD_SET(words->title, "Find what %s, then run wiring %d gently once more",
@@ -296,13 +265,12 @@ static void say_warning(const hp_card_context *context, const hp_advice *advice,
 /* What of the parts no run shows before it does harm. */
 static void say_fit(const hp_card_context *context, hp_card *words)
 {
-    char before[sizeof words->reason];
+    char text[sizeof words->reason];
     if (!context->commission || context->commission->fit_stops == 0)
         return;
-    snprintf(before, sizeof before, "%s", words->reason);
-    hp_phrase p = hp_phrase_begin(words->reason, sizeof words->reason);
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
     hp_fit_beside_words(context->commission, &p);
-    hp_phrase_add(&p, " %s", before);
+    hp_card_reason_first(words, text);
 }
 
 void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp_card *words)

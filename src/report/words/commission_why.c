@@ -125,12 +125,10 @@ static void add_open_again(const hp_commission *list, hp_phrase *p)
 /* What grew warm or cut out in the newest run, if nothing was mended since. */
 static void add_warning(const hp_commission *list, hp_phrase *p)
 {
-    const hp_entry *last = hp_assess_last(&list->given, &hp_reading_trial);
-    if (!last || !hp_trial_warns(hp_entry_trial(last)))
+    int runs;
+    const hp_entry *last = hp_assess_warned(&list->given, &runs);
+    if (!last)
         return;
-    for (int k = list->given.entries - 1; &list->given.entry[k] != last; k--)
-        if (hp_entry_renews(&list->given.entry[k]) != HP_RENEWS_NOTHING)
-            return;
     hp_phrase_add(p, " ");
     hp_warning_words(last, p);
 }
@@ -200,6 +198,15 @@ void hp_fit_beside_words(const hp_commission *list, hp_phrase *p)
         return;
     add_fit(list, p->used > 0 ? " Fit says stop: " : "Fit says stop: ", p);
     hp_phrase_add(p, ". Put that right before the battery is joined.");
+}
+
+/* Beside what some steps found: what no step says. */
+static void add_what_stays(const hp_commission *list, hp_phrase *p)
+{
+    add_odd(list, p);
+    add_again(list, p);
+    add_unguarded(list, p);
+    add_lacking(list, " It is without ", p);
 }
 
 /* What no step measures. */
@@ -278,18 +285,12 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         add_fit(list, ". Fit says stop: ", &p);
         hp_phrase_add(&p, ". What to do stands there (`hubphase fit'). What is marked \"look\" or "
                           "\"left out\" above stays so.");
-        add_odd(list, &p);
-        add_again(list, &p);
-        add_unguarded(list, &p);
-        add_lacking(list, " It is without ", &p);
+        add_what_stays(list, &p);
         break;
     case HP_COMMISSION_LOOK:
         hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
                           "again, before the machine is ridden.");
-        add_odd(list, &p);
-        add_again(list, &p);
-        add_unguarded(list, &p);
-        add_lacking(list, " It is without ", &p);
+        add_what_stays(list, &p);
         hp_phrase_add(&p, " " OTHER_CHECKS);
         break;
     case HP_COMMISSION_PART:

@@ -51,17 +51,17 @@ static bool concerns(const hp_unguarded *u, const hp_reading *kind)
 
 static void say_first(const hp_commission *list, const hp_reading *kind, int at, hp_card *words)
 {
-    char before[sizeof words->reason];
+    char text[sizeof words->reason];
     const char *between = "";
-    snprintf(before, sizeof before, "%s", words->reason);
-    hp_phrase p = hp_phrase_begin(words->reason, sizeof words->reason);
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
     for (int k = 0; k < list->unguarded_count; k++)
         if (concerns(&list->unguarded[k], kind)) {
             add_one(&list->unguarded[k], between, &p);
             between = ", and ";
         }
-    hp_phrase_add(&p, ": that comes before action %d. %s", at + 1, before);
-    words->reason[0] = (char)toupper((unsigned char)words->reason[0]);
+    hp_phrase_add(&p, ": that comes before action %d.", at + 1);
+    text[0] = (char)toupper((unsigned char)text[0]);
+    hp_card_reason_first(words, text);
 }
 
 void hp_card_say_unguarded(const hp_card_context *context, const hp_reading *kind, hp_card *words)

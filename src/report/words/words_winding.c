@@ -140,24 +140,6 @@ static void keep(hp_wiring_sheet *sheet)
                         "\u00b0C");
 }
 
-/* One text for ohms and volts: what is behind it is the same; `again`: how the figures are taken.
- */
-void hp_card_say_unlike(const char *figures, const char *again, hp_card *words)
-{
-    HP_CARD_SET(words->title, "Stop: the three pairs of phase leads are not alike");
-    HP_CARD_SET(words->reason,
-                "Three sound windings have like %s. One pair far below the others: those two leads "
-                "touch, in the plug, where the cable leaves the axle, or in the winding. Two pairs "
-                "far off: turns, or a bad joint, in the lead that they share. Both burn under "
-                "power.",
-                figures);
-    hp_card_how(words, "%s", again);
-    hp_card_how(words, "Look at each phase lead, in the plug and where the cable leaves the axle: "
-                       "squeezed, scorched, a joint that gives.");
-    hp_card_how(words, "It stays so: no power. With all phase leads apart a hub with shorted turns "
-                       "turns hard; only a winder can mend it.");
-}
-
 static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
 {
     (void)context, (void)danger;
