@@ -12,9 +12,17 @@ folder=${1:-build/coverage}
 shift || true
 # In this build an allocation that is made to fail is one of a library's own start, before the program begins.
 [ $# -gt 0 ] || set -- -LE "full|slow|once" -E '^failing_'
+# The tool of clang's own version, else the one that there is.
+tool() { # NAME
+    command -v "$1-$version" || command -v "$1" || {
+        echo "coverage.sh: $1 is missing (Debian: package llvm)" >&2
+        return 1
+    }
+}
+command -v clang >/dev/null || { echo "coverage.sh: clang is missing (Debian: package clang)" >&2; exit 1; }
 version=$(clang --version | sed -n '1s/.*version \([0-9]*\).*/\1/p')
-profdata=$(command -v "llvm-profdata-$version" || command -v llvm-profdata)
-cov=$(command -v "llvm-cov-$version" || command -v llvm-cov)
+profdata=$(tool llvm-profdata)
+cov=$(tool llvm-cov)
 cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_C_COMPILER=clang -DHP_WEB=OFF -DHP_FUZZ=OFF \
     "-DCMAKE_C_FLAGS=-fprofile-instr-generate -fcoverage-mapping -DHP_FEW_DRAWS"
 cmake --build "$folder" -j "$(nproc)"

@@ -51,7 +51,7 @@ try() {
         [ -z "$(find out -type f 2>/dev/null)" ] || bad "a picture all the same"
         if grep -q 'what draws ended early (.*): most likely memory ran out' said; then
             early=$((early + 1))
-        elif grep -qE 'out of memory|drawing a picture failed|no device' said; then
+        elif grep -qE 'out of memory|drawing a picture failed|finds no driver' said; then
             told=$((told + 1))
         else
             bad "nothing of memory or drawing"

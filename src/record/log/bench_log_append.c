@@ -234,18 +234,12 @@ static void put_old(FILE *out, const hp_source *source, size_t size)
 /* The entry, its lines ended as those of the old file. False: no memory. */
 static bool put_entry(FILE *out, const change *c)
 {
-    char *lines = NULL;
-    size_t size = 0;
-    FILE *text = open_memstream(&lines, &size);
-    if (!text)
+    hp_lines lines;
+    if (!hp_lines_begin(&lines))
         return false;
-    hp_bench_put_entry(text, c->entry, &c->scenario->labels, c->text.column ? c->text.column : 3);
-    bool good = !ferror(text);
-    good = fclose(text) == 0 && good;
-    if (good)
-        hp_line_ends_put(out, c->source.text ? c->source.text : "", lines);
-    free(lines);
-    return good;
+    hp_bench_put_entry(lines.file, c->entry, &c->scenario->labels,
+                       c->text.column ? c->text.column : 3);
+    return hp_lines_finish(&lines, out, c->source.text ? c->source.text : "");
 }
 
 static bool put_appended(FILE *out, const change *c)

@@ -6,6 +6,7 @@
  * say what it said, by the new names.
  */
 #include "record/log/bench_log_parts.h"
+#include "record/scenario/line_ends.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -64,7 +65,7 @@ static hp_result find_lines(renaming *r, hp_error *err)
         r->begin[r->lines++] = at;
         at += strcspn(at, "\r\n");
         if (at < end)
-            at += at[0] == '\r' && at[1] == '\n' ? 2 : 1;
+            at += hp_line_end_at(at);
     }
     r->begin[r->lines] = end;
     return HP_OK;
@@ -108,20 +109,10 @@ static const char *start_of(const renaming *r, int line)
     return r->begin[line > r->lines ? r->lines : line - 1];
 }
 
-static bool is_bare(const renaming *r, int line, size_t *length)
+static bool is_bare(const renaming *r, int line)
 {
     const char *at = start_of(r, line);
-    *length = strcspn(at, "\r\n");
-    return hp_bench_is_bare(at, *length);
-}
-
-/* The lines from..until, without what they say: comments and gaps stay. */
-static void put_bare(FILE *out, const renaming *r, int from, int until)
-{
-    size_t length;
-    for (int line = from; line < until; line++)
-        if (is_bare(r, line, &length))
-            fprintf(out, "%.*s\n", (int)length, start_of(r, line));
+    return hp_bench_is_bare(at, strcspn(at, "\r\n"));
 }
 
 /* The lines from..until, byte for byte. */
@@ -129,6 +120,14 @@ static void put_as_is(FILE *out, const renaming *r, int from, int until)
 {
     const char *at = start_of(r, from);
     fwrite(at, 1, (size_t)(start_of(r, until) - at), out);
+}
+
+/* The lines from..until, without what they say: comments and gaps stay. */
+static void put_bare(FILE *out, const renaming *r, int from, int until)
+{
+    for (int line = from; line < until; line++)
+        if (is_bare(r, line))
+            put_as_is(out, r, line, line + 1);
 }
 
 /* Whether the leads have other names. */
@@ -154,54 +153,86 @@ static bool is_touched(const renaming *r, const hp_bench_entry *entry)
     return touched;
 }
 
-static void put_head(FILE *out, const renaming *r, int until)
+/* What is new ends its lines as the log does. Each is false without memory for it. */
+
+static bool put_name(FILE *out, const renaming *r, const char *name)
+{
+    hp_lines lines;
+    if (!hp_lines_begin(&lines))
+        return false;
+    fputs("scenario: ", lines.file);
+    hp_bench_put_scalar(lines.file, name, false);
+    fputc('\n', lines.file);
+    return hp_lines_finish(&lines, out, r->source.text);
+}
+
+static bool put_leads(FILE *out, const renaming *r)
+{
+    hp_lines lines;
+    if (!hp_lines_begin(&lines))
+        return false;
+    hp_bench_put_leads(lines.file, &r->fresh->labels);
+    return hp_lines_finish(&lines, out, r->source.text);
+}
+
+static bool put_entry(FILE *out, const renaming *r, const hp_bench_entry *entry)
+{
+    hp_lines lines;
+    if (!hp_lines_begin(&lines))
+        return false;
+    hp_bench_put_entry(lines.file, entry, &r->fresh->labels, r->layout.column);
+    return hp_lines_finish(&lines, out, r->source.text);
+}
+
+static bool put_head(FILE *out, const renaming *r, int until)
 {
     char name[HP_BENCH_NAME_SIZE], old[HP_BENCH_NAME_SIZE];
     const head_lines *h = &r->head;
+    bool good = true;
     hp_bench_log_scenario_name(r->fresh, name, sizeof name);
     hp_bench_log_scenario_name(r->old, old, sizeof old);
-    for (int line = 1; line < until; line++) {
+    for (int line = 1; good && line < until; line++) {
         if (line == h->leads_first && are_renamed(&r->old->labels, &r->fresh->labels)) {
-            hp_bench_put_leads(out, &r->fresh->labels);
+            good = put_leads(out, r);
             put_bare(out, r, line + 1, h->leads_after);
             line = h->leads_after - 1;
         } else if (line == h->scenario && strcmp(name, old) != 0) {
-            fputs("scenario: ", out);
-            hp_bench_put_scalar(out, name, false);
-            fputc('\n', out);
+            good = put_name(out, r, name);
         } else {
             put_as_is(out, r, line, line + 1);
         }
     }
+    return good;
 }
 
 /* The line behind an entry: comments after its last line belong to the next one. */
 static int behind(const renaming *r, int number, int end)
 {
-    size_t length;
     int next = number < r->log.count ? r->log.entry[number].line : end, last = next - 1;
-    while (last > r->log.entry[number - 1].line && is_bare(r, last, &length))
+    while (last > r->log.entry[number - 1].line && is_bare(r, last))
         last--;
     return last + 1;
 }
 
-static void put_all(FILE *out, const renaming *r, bool all)
+/* False: no memory. */
+static bool put_all(FILE *out, const renaming *r, bool all)
 {
     int end = r->lines + 1, line = r->log.count > 0 ? r->log.entry[0].line : end;
     if (r->source.text > r->source.buffer)
         fputs(BYTE_ORDER_MARK, out);
-    put_head(out, r, line);
-    for (int k = 0; k < r->log.count; k++) {
+    bool good = put_head(out, r, line);
+    for (int k = 0; good && k < r->log.count; k++) {
         const hp_bench_entry *entry = &r->log.entry[k];
         int next = k + 1 < r->log.count ? entry[1].line : end, after = behind(r, k + 1, end);
         if (all || is_touched(r, entry)) {
-            hp_bench_put_entry(out, entry, &r->fresh->labels, r->layout.column);
+            good = put_entry(out, r, entry);
             put_bare(out, r, entry->line + 1, after);
             put_as_is(out, r, after, next);
         } else {
             put_as_is(out, r, entry->line, next);
         }
     }
+    return good;
 }
 
 /* Whether the new text says by the new names what the old one said. */
@@ -229,8 +260,7 @@ static hp_result write_new(const renaming *r, bool all, char **fresh, hp_error *
     FILE *out = open_memstream(&text, &size);
     if (!out)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory to write the log");
-    put_all(out, r, all);
-    bool good = !ferror(out);
+    bool good = put_all(out, r, all) && !ferror(out);
     good = fclose(out) == 0 && good;
     *fresh = good && size <= HP_SCENARIO_BYTES_MAX ? text : NULL;
     if (*fresh)

@@ -1,6 +1,7 @@
 /* How the lines of a text end: see the header. */
 #include "record/scenario/line_ends.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 size_t hp_line_end_at(const char *at)
@@ -26,4 +27,21 @@ void hp_line_ends_put(FILE *out, const char *text, const char *lines)
             fputs(end, out);
         else
             fputc(*lines, out);
+}
+
+bool hp_lines_begin(hp_lines *lines)
+{
+    *lines = (hp_lines){.file = NULL};
+    lines->file = open_memstream(&lines->bytes, &lines->size);
+    return lines->file != NULL;
+}
+
+bool hp_lines_finish(hp_lines *lines, FILE *out, const char *text)
+{
+    bool good = !ferror(lines->file);
+    good = fclose(lines->file) == 0 && good;
+    if (good)
+        hp_line_ends_put(out, text, lines->bytes);
+    free(lines->bytes);
+    return good;
 }

@@ -47,6 +47,7 @@ typedef struct job {
     size_t size, room;
     cairo_surface_t *surface;
     cairo_t *cairo;
+    bool can;            /* PLplot has the device */
     int number;          /* of the page being drawn, from 0 */
     char complaint[200]; /* first thing PLplot or Cairo was unhappy with */
     bool starved;        /* some bytes of the picture found no memory */
@@ -81,17 +82,15 @@ static hp_result no_memory(hp_error *err)
 }
 
 /* PLplot asks the terminal for another device when it lacks the one wanted, so it is looked up
- * first. */
-static bool device_is_there(void)
+ * first. Control may leave through on_exit_wanted: in a folder without any driver. */
+static void find_device(job *job)
 {
     const char *menu[64], *name[64];
     const char **menus = menu, **names = name;
     int count = 64;
     plgDevs(&menus, &names, &count);
     for (int k = 0; k < count; k++)
-        if (strcmp(names[k], DEVICE) == 0)
-            return true;
-    return false;
+        job->can = job->can || strcmp(names[k], DEVICE) == 0;
 }
 
 static cairo_status_t take_bytes(void *closure, const unsigned char *data, unsigned length)
@@ -150,8 +149,6 @@ static void close_surface(job *job)
 static void run_plplot(job *job)
 {
     PLINT stream, before;
-    plsexit(on_exit_wanted);
-    plsabort(on_abort_wanted);
     plgstrm(&before);
     plmkstrm(&stream);
     plsdev(DEVICE);
@@ -173,32 +170,36 @@ static void run_plplot(job *job)
 }
 
 /* Apart, so that no local variable of the caller lives across setjmp. */
-static bool guard_plplot(job *job)
+static bool guard_plplot(job *job, void (*work)(struct job *job))
 {
     current = job;
     if (setjmp(escape) != 0)
         return false;
-    run_plplot(job);
+    plsexit(on_exit_wanted);
+    plsabort(on_abort_wanted);
+    work(job);
     return true;
 }
 
 /* Fills job->bytes. */
 static hp_result draw(job *job, hp_error *err)
 {
-    if (!device_is_there())
+    bool whole = guard_plplot(job, find_device);
+    if (whole && !job->can)
         return hp_error_set(err, HP_FAIL_LIBRARY,
-                            "PLplot has no device \"%s\" for %s pictures: is its package of "
-                            "drivers installed?",
+                            "PLplot finds no driver \"%s\" for %s pictures: is its package of "
+                            "drivers installed, and does PLPLOT_DRV_DIR, where it is set, name "
+                            "their folder?",
                             DEVICE, hp_picture_format_name(job->format));
-    if (!hp_memory_is_there(CAIRO_MEMORY))
+    if (whole && !hp_memory_is_there(CAIRO_MEMORY))
         return no_memory(err);
-    open_surface(job);
-    bool whole = true;
+    if (whole)
+        open_surface(job);
     int pages = job->format == HP_PICTURE_PDF && job->page->count > 1 ? job->page->count : 1;
     for (job->number = 0; whole && job->number < pages; job->number++) {
         /* PLplot's device turns the surface over for itself and leaves it so. */
         cairo_save(job->cairo);
-        whole = guard_plplot(job);
+        whole = guard_plplot(job, run_plplot);
         if (whole)
             cairo_restore(job->cairo);
         if (whole && job->format == HP_PICTURE_PDF)
