@@ -457,26 +457,20 @@ static void put_signature(flow *f)
 }
 
 /* A plug, and beside it pins with names once more in words, since their picture cuts long ones, and
- * what the log remarks on them. */
-static void put_plug(flow *f, const hp_wiring_sheet *sheet, int k)
+ * what the log remarks on them. Draws on a canvas; returns the height. */
+static double draw_named(const hp_canvas *canvas, double top, const hp_wiring_sheet *sheet, int k)
 {
-    char words[2400];
+    char words[2400] = "";
     int panel = HP_SHEET_PLUGS + k;
     const char *note = sheet->source.plug[k].note ? sheet->source.plug[k].note : "";
-    double x = LEFT + HP_SHEET_PANEL + 20.0, width = RIGHT - x, top = 52.0;
-    words[0] = '\0';
+    double x = LEFT + HP_SHEET_PANEL + 20.0, width = RIGHT - x;
     if (sheet->source.plug[k].pins)
         hp_picture_sheet_words(sheet, panel, words, sizeof words);
-    double height = top + put_text(NULL, 0.0, 0.0, width, small, words) + GAP +
-                    put_text(NULL, 0.0, 0.0, width, body, note);
-    height = fmax(height, hp_picture_sheet_height(sheet, panel));
-    const hp_canvas *canvas = room(f, height);
-    if (canvas) {
-        hp_picture_sheet_paint(canvas, LEFT - 8.0, f->y, sheet, panel);
-        double y = put_text(canvas, x, f->y + top, width, small, words);
-        put_text(canvas, x, y + GAP, width, body, note);
-    }
-    f->y += height + GAP;
+    if (canvas)
+        hp_picture_sheet_paint(canvas, LEFT - 8.0, top, sheet, panel);
+    double y = put_text(canvas, x, top + 52.0, width, small, words) + GAP;
+    y = put_text(canvas, x, y, width, body, note);
+    return fmax(y - top, hp_picture_sheet_height(sheet, panel));
 }
 
 #define VIEW_W (HP_SHEET_PANEL - 16.0)
@@ -497,21 +491,22 @@ static double draw_placed(const hp_canvas *canvas, double top, const hp_sheet_pl
     return fmax(left, y - top);
 }
 
-static void put_placed_plug(flow *f, const hp_sheet_plug *plug)
-{
-    double height = draw_placed(NULL, 0.0, plug);
-    const hp_canvas *canvas = room(f, height);
-    if (canvas)
-        draw_placed(canvas, f->y, plug);
-    f->y += height + GAP;
-}
-
-/* What a plug takes, for its heading to stay with it. */
-static double plug_height(const hp_wiring_sheet *sheet, int k)
+static double draw_plug(const hp_canvas *canvas, double top, const hp_wiring_sheet *sheet, int k)
 {
     const hp_sheet_plug *plug = &sheet->source.plug[k];
-    return plug->view.pins ? draw_placed(NULL, 0.0, plug)
-                           : hp_picture_sheet_height(sheet, HP_SHEET_PLUGS + k);
+    return plug->view.pins ? draw_placed(canvas, top, plug) : draw_named(canvas, top, sheet, k);
+}
+
+static void put_plugs(flow *f, const hp_wiring_sheet *sheet)
+{
+    heading(f, "Plugs", draw_plug(NULL, 0.0, sheet, 0)); /* it stays with the first one */
+    for (int k = 0; k < sheet->source.plugs; k++) {
+        double height = draw_plug(NULL, 0.0, sheet, k);
+        const hp_canvas *canvas = room(f, height);
+        if (canvas)
+            draw_plug(canvas, f->y, sheet, k);
+        f->y += height + GAP;
+    }
 }
 
 static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
@@ -521,14 +516,8 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
     heading(&f, "Which lead goes where", hp_picture_sheet_height(sheet, HP_SHEET_PHASES));
     put_panels(&f, sheet);
     put_joins(&f, sheet);
-    if (sheet->source.plugs) {
-        heading(&f, "Plugs", plug_height(sheet, 0));
-        for (int k = 0; k < sheet->source.plugs; k++)
-            if (sheet->source.plug[k].view.pins)
-                put_placed_plug(&f, &sheet->source.plug[k]);
-            else
-                put_plug(&f, sheet, k);
-    }
+    if (sheet->source.plugs)
+        put_plugs(&f, sheet);
     put_list(&f, &sheet->readings, "Readings of the good parts, as found", hp_sheet_readings_note);
     put_list(&f, &sheet->settings, "Settings", hp_sheet_settings_note);
     if (sheet->figures.count > 0)
