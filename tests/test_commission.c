@@ -867,6 +867,84 @@ static void a_stop_of_the_fit_is_an_end_of_its_own(void **state)
     check_int(r.list.why, HP_COMMISSION_DANGER);
 }
 
+/* Told behind the first power it is told too late; what only a hill meets no stand can mend. */
+static void a_stop_of_the_fit_stands_on_each_card_that_brings_power(void **state)
+{
+    (void)state;
+    static hp_fit fit;
+    static hp_card card;
+    room r;
+    char words[HP_COMMISSION_WHY_WORDS];
+    furnish(&r);
+    memset(&fit, 0, sizeof fit);
+    for (int k = 0; k < HP_FIT_RULE_COUNT; k++)
+        fit.line[k].rule = (hp_fit_rule_id)k;
+    r.fit = &fit;
+    make(&r);
+    const hp_card_context context = {
+        .drive = &r.drive, .labels = &r.labels, .plan = &r.plan, .commission = &r.list};
+    const hp_reading *const powered[] = {&hp_reading_supply,   &hp_reading_probe,
+                                         &hp_reading_no_load,  &hp_reading_brake,
+                                         &hp_reading_throttle, &hp_reading_learn};
+    const hp_reading *const dead[] = {&hp_reading_pins, &hp_reading_winding, &hp_reading_hub,
+                                      &hp_reading_hand_turn, &hp_reading_learn_lead};
+    static const hp_advice_kind kinds[] = {HP_ADVICE_TRY, HP_ADVICE_LOOK, HP_ADVICE_DONE,
+                                           HP_ADVICE_PROBABLY};
+    for (int stop = 0; stop < 3; stop++) {
+        fit.line[HP_FIT_CONTROLLER_VOLTS].state = stop == 1 ? HP_FIT_STOP : HP_FIT_OK;
+        fit.line[HP_FIT_DOWNHILL].state = stop == 2 ? HP_FIT_STOP : HP_FIT_OK;
+        make(&r);
+        check_int(r.list.fit_stops, stop > 0);
+        check_int(r.list.fit_stops_power, stop == 1);
+        for (size_t k = 0; k < sizeof powered / sizeof powered[0]; k++) {
+            const hp_advice read = {.kind = HP_ADVICE_READ, .lead = -1, .reading = powered[k]};
+            hp_card_make(&context, &read, &card);
+            check_true((strstr(card.safe, "Fit says stop: Battery and controller. Put that right "
+                                          "before the battery is joined.") != NULL) == (stop == 1),
+                       "%s: %s", hp_reading_name(powered[k]), card.safe);
+            check_true(stop == 1 || !strstr(card.safe, "says stop"), "%s", card.safe);
+        }
+        for (size_t k = 0; k < sizeof dead / sizeof dead[0]; k++) {
+            const hp_advice read = {.kind = HP_ADVICE_READ, .lead = 0, .reading = dead[k]};
+            hp_card_make(&context, &read, &card);
+            check_true(!strstr(card.safe, "says stop"), "%s: %s", hp_reading_name(dead[k]),
+                       card.safe);
+        }
+        for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++) {
+            const hp_advice run = {
+                .kind = kinds[k], .lead = -1, .wiring = hp_wiring_from_number(1), .number = 1};
+            hp_card_make(&context, &run, &card);
+            check_true((strstr(card.safe, "Fit says stop") != NULL) == (stop == 1), "kind %zu: %s",
+                       k, card.safe);
+        }
+        hp_commission_after_words(&r.list, words, sizeof words);
+        check_true((strstr(words, "Of the ride fit says stop: Down the hill.") != NULL) ==
+                       (stop == 2),
+                   "%s", words);
+    }
+}
+
+/* A battery that is full takes no charge: the first pull of the lever tells it too late. */
+static void the_levers_of_a_motor_that_brakes_have_their_caution(void **state)
+{
+    (void)state;
+    static hp_card card;
+    room r;
+    furnish(&r);
+    make(&r);
+    const hp_card_context context = {
+        .drive = &r.drive, .labels = &r.labels, .plan = &r.plan, .commission = &r.list};
+    const hp_advice read = {.kind = HP_ADVICE_READ, .lead = -1, .reading = &hp_reading_brake};
+    for (int brakes = 0; brakes < 2; brakes++) {
+        bool told = false;
+        r.plan.regenerates = brakes;
+        hp_card_make(&context, &read, &card);
+        for (int k = 0; k < card.cautions; k++)
+            told = told || strstr(card.caution[k], "never with a full battery");
+        check_int(told, brakes);
+    }
+}
+
 /* Whoever says that each controller bears the full battery has not read this one's label. */
 static void a_yes_that_the_scenario_gainsays_is_a_stop(void **state)
 {
@@ -2133,6 +2211,8 @@ int main(void)
         cmocka_unit_test(a_run_says_first_what_nobody_has_measured),
         cmocka_unit_test(a_trial_says_that_the_controller_never_drives),
         cmocka_unit_test(a_stop_of_the_fit_is_an_end_of_its_own),
+        cmocka_unit_test(a_stop_of_the_fit_stands_on_each_card_that_brings_power),
+        cmocka_unit_test(the_levers_of_a_motor_that_brakes_have_their_caution),
         cmocka_unit_test(a_yes_that_the_scenario_gainsays_is_a_stop),
         cmocka_unit_test(every_card_that_brings_power_says_what_nobody_has_measured),
         cmocka_unit_test(the_amount_of_the_hall_supply_is_judged_first),

@@ -458,10 +458,35 @@ static void a_hill_that_outruns_the_battery_charges_it(void **state)
     p.vehicle.ratings.controller_most_v = 42.0 + 0.07 * amperes;
     check_line(&p, HP_FIT_DOWNHILL, HP_FIT_STOP, HP_DOWN_OVER, "the controller takes less");
     paper_make(&p);
-    p.vehicle.ratings.regenerates = true;
-    check_line(&p, HP_FIT_DOWNHILL, HP_FIT_LOOK, HP_DOWN_REGENERATES, "brakes into the battery");
+    p.vehicle.hill = 0.12;
     p.drive.stand.clutch = true;
     check_line(&p, HP_FIT_DOWNHILL, HP_FIT_OK, HP_DOWN_FREE, "a clutch runs free");
+}
+
+/* Pulled on the level, a lever of such a controller charges as on a hill. */
+static void a_motor_that_brakes_charges_the_battery_at_any_lever(void **state)
+{
+    (void)state;
+    paper p;
+    paper_make(&p);
+    p.vehicle.hill = 0.0;
+    p.drive.controller.battery_limit_a = 25.0;
+    p.vehicle.pack.charge_a = 5.0;
+    check_line(&p, HP_FIT_MOTOR_BRAKING, HP_FIT_OK, 0, "it does not brake");
+    p.vehicle.ratings.regenerates = true;
+    check_line(&p, HP_FIT_MOTOR_BRAKING, HP_FIT_STOP, HP_BRAKING_OVER, "25 A into 5 A");
+    check_line(&p, HP_FIT_DOWNHILL, HP_FIT_OK, 0, "of a wheel that rolls nothing is wrong");
+    const hp_fit_line *line = &p.fit.line[HP_FIT_MOTOR_BRAKING];
+    check_int(line->figure[0].what, HP_FIT_CHARGE_A);
+    check_relative(line->figure[0].value, 25.0, 1e-12, "the controller's limit");
+    p.vehicle.pack.charge_a = 26.0;
+    check_line(&p, HP_FIT_MOTOR_BRAKING, HP_FIT_LOOK, HP_BRAKING_FULL, "it takes 26 A");
+    p.vehicle.ratings.controller_most_v = 42.0 + 0.07 * 25.0; /* 0.08 ohm lift it above that */
+    check_line(&p, HP_FIT_MOTOR_BRAKING, HP_FIT_STOP, HP_BRAKING_OVER, "the controller takes less");
+    p.drive.stand.clutch = true;
+    check_line(&p, HP_FIT_MOTOR_BRAKING, HP_FIT_OK, HP_BRAKING_FREE, "a clutch runs free");
+    for (int k = 0; k < HP_FIT_RULE_COUNT; k++)
+        check_int(hp_fit_is_of_road((hp_fit_rule_id)k), k == HP_FIT_DOWNHILL);
 }
 
 /* Nothing leaves the winding: two thirds of the copper take what two phases make, and more as they
@@ -534,6 +559,7 @@ int main(void)
         cmocka_unit_test(an_axle_is_judged_by_its_pressure_unless_an_arm_holds_it),
         cmocka_unit_test(a_hub_turned_round_needs_a_reverse_wiring),
         cmocka_unit_test(a_hill_that_outruns_the_battery_charges_it),
+        cmocka_unit_test(a_motor_that_brakes_charges_the_battery_at_any_lever),
         cmocka_unit_test(a_stall_without_cooling_is_a_logarithm),
         cmocka_unit_test(the_first_of_equal_findings_is_told),
         cmocka_unit_test(figures_come_out_as_by_hand),

@@ -377,6 +377,7 @@ static void every_hazard_is_met(void **state)
         bool met = false;
         for (int k = 0; k < 2 * CARDS && !met; k++) {
             r.plan.cell = k < CARDS ? HP_CELL_LI_ION : HP_CELL_LEAD;
+            r.plan.regenerates = k >= CARDS;
             make(&r, &cards[k % CARDS], &card);
             met = place_of(&card, (hp_hazard)h) >= 0;
         }

@@ -57,5 +57,5 @@ next | sed -n '1,/^How/p'
 echo "--- what the fit stops is said before the first power"
 sed 's/^motor/ratings: {controller_most_v: 40}\npack: {in_series: 10}\nsupply: {battery_v: 37}\nmotor/' bench.yaml >over.yaml
 sed 's/^scenario: bench/scenario: over/' bench.bench.yaml >over.bench.yaml
-hubphase next over.yaml --quiet | mask | sed -n '1p;/^Why/,/^How/p'
+hubphase next over.yaml --quiet | mask | sed -n '1,/^Why/p'
 hubphase commission over.yaml | tail -n 6

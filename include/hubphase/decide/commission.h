@@ -226,7 +226,8 @@ typedef struct hp_commission {
     int unguarded_count;
     hp_fit_rule_id fit_stop[HP_FIT_RULE_COUNT]; /* lines of the fit that say stop */
     int fit_stops;
-    int next; /* index of the step to do; -1: none, see `why` */
+    int fit_stops_power; /* the first of them that joining the battery meets; the others a ride */
+    int next;            /* index of the step to do; -1: none, see `why` */
     hp_commission_why why;
     /* A no-load run that has the log's last word and was good, of the wiring of the trial before
      * it; NULL: none. */

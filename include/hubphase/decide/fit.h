@@ -50,6 +50,7 @@ typedef enum hp_fit_rule_id {
     HP_FIT_AXLE,
     HP_FIT_MOUNTING,
     HP_FIT_DOWNHILL,
+    HP_FIT_MOTOR_BRAKING,
     HP_FIT_LAW,
     HP_FIT_RULE_COUNT
 } hp_fit_rule_id;

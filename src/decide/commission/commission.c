@@ -414,13 +414,20 @@ static void find_danger(hp_commission *list)
     }
 }
 
-/* No run shows it before it does harm. */
-static void find_fit(hp_commission *list)
+static void add_fit_stops(hp_commission *list, bool road)
 {
     const hp_fit *fit = list->given.fit;
     for (int k = 0; fit && k < HP_FIT_RULE_COUNT; k++)
-        if (fit->line[k].state == HP_FIT_STOP)
+        if (fit->line[k].state == HP_FIT_STOP && hp_fit_is_of_road(fit->line[k].rule) == road)
             list->fit_stop[list->fit_stops++] = fit->line[k].rule;
+}
+
+/* No run shows it before it does harm. */
+static void find_fit(hp_commission *list)
+{
+    add_fit_stops(list, false);
+    list->fit_stops_power = list->fit_stops;
+    add_fit_stops(list, true);
 }
 
 /* ---- the list ---------------------------------------------------------------------------------

@@ -32,16 +32,20 @@ enum { HP_HEAT_OVER = 1, HP_HEAT_NEAR, HP_HEAT_STUCK, HP_HEAT_LEVEL };
 enum { HP_STALL_BURNS = 1, HP_STALL_SLOW, HP_STALL_LATE };
 enum { HP_AXLE_ARM = 1, HP_AXLE_OVER, HP_AXLE_NEAR };
 enum { HP_MOUNT_CLUTCH = 1, HP_MOUNT_NO_REVERSE, HP_MOUNT_SWAP };
-enum { HP_DOWN_FREE = 1, HP_DOWN_CHARGES, HP_DOWN_OVER, HP_DOWN_REGENERATES };
+enum { HP_DOWN_FREE = 1, HP_DOWN_CHARGES, HP_DOWN_OVER };
+enum { HP_BRAKING_FREE = 1, HP_BRAKING_FULL, HP_BRAKING_OVER };
 enum { HP_LAW_LOOK = 1 };
 
 typedef struct hp_fit_rule {
     unsigned needs; /* set of HP_FIT_LACKS_... */
     void (*reckon)(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line);
+    bool road; /* only a ride meets it: nothing of it can be put right, or do harm, on a stand */
 } hp_fit_rule;
 
 /* The row of a rule. */
 const hp_fit_rule *hp_fit_rule_of(hp_fit_rule_id id);
+/* Whether only a ride meets what the rule says. */
+bool hp_fit_is_of_road(hp_fit_rule_id id);
 /* Fills every line of the fit. */
 void hp_fit_rules_apply(const hp_fit_given *given, hp_fit *fit);
 
@@ -79,6 +83,7 @@ void hp_fit_stall_heat(const hp_fit_given *given, const hp_fit *fit, hp_fit_line
 void hp_fit_axle(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line);
 void hp_fit_mounting(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line);
 void hp_fit_downhill(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line);
+void hp_fit_motor_braking(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line);
 void hp_fit_law(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line);
 
 #endif

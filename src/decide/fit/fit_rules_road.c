@@ -246,7 +246,8 @@ static double rolling_speed(const hp_fit_given *given)
     return high;
 }
 
-static void judge_charge(const hp_fit_given *given, hp_fit_line *line, double amperes, int code)
+/* Adds what such a current does; whether battery or controller take less. */
+static bool charges_too_much(const hp_fit_given *given, hp_fit_line *line, double amperes)
 {
     const hp_vehicle *v = given->vehicle;
     double raised = v->pack.full_v + amperes * v->pack.resistance_ohm;
@@ -255,14 +256,14 @@ static void judge_charge(const hp_fit_given *given, hp_fit_line *line, double am
     if (most_a > 0.0)
         hp_fit_add(line, HP_FIT_CHARGE_MOST_A, most_a);
     hp_fit_add(line, HP_FIT_RAISED_V, raised);
-    bool over = (most_v > 0.0 && raised > most_v) || (most_a > 0.0 && amperes > most_a);
-    hp_fit_find(line, over ? HP_FIT_STOP : HP_FIT_LOOK, over ? HP_DOWN_OVER : code);
+    return (most_v > 0.0 && raised > most_v) || (most_a > 0.0 && amperes > most_a);
 }
 
 void hp_fit_downhill(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line)
 {
     const hp_vehicle *v = given->vehicle;
     const hp_drive *drive = given->drive;
+    (void)fit;
     if (drive->stand.clutch) {
         hp_fit_find(line, HP_FIT_OK, HP_DOWN_FREE);
         return;
@@ -273,10 +274,24 @@ void hp_fit_downhill(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *
         turns / hp_fit_constant_peak(drive) / drive->stand.gear_ratio * v->wheel_m / HP_TWO_PI;
     hp_fit_add(line, HP_FIT_COASTING, rolls);
     hp_fit_add(line, HP_FIT_PUSHING_SPEED, pushes);
-    if (v->ratings.regenerates)
-        judge_charge(given, line, hp_fit_battery_most(given, fit), HP_DOWN_REGENERATES);
-    else if (rolls > pushes)
-        judge_charge(given, line, charge_at(given, rolls), HP_DOWN_CHARGES);
+    if (!(rolls > pushes))
+        return;
+    bool over = charges_too_much(given, line, charge_at(given, rolls));
+    hp_fit_find(line, over ? HP_FIT_STOP : HP_FIT_LOOK, over ? HP_DOWN_OVER : HP_DOWN_CHARGES);
+}
+
+/* A controller that brakes into the battery does so at any lever, on the level and on a stand: no
+ * more is known of how much than what its limit lets through. */
+void hp_fit_motor_braking(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line)
+{
+    if (!given->vehicle->ratings.regenerates)
+        return;
+    if (given->drive->stand.clutch) {
+        hp_fit_find(line, HP_FIT_OK, HP_BRAKING_FREE);
+        return;
+    }
+    bool over = charges_too_much(given, line, hp_fit_battery_most(given, fit));
+    hp_fit_find(line, over ? HP_FIT_STOP : HP_FIT_LOOK, over ? HP_BRAKING_OVER : HP_BRAKING_FULL);
 }
 
 /* ---- law ------------------------------------------------------------------------------------- */

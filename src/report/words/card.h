@@ -44,7 +44,7 @@ typedef struct hp_card {
     bool chosen;       /* by the person and not advised: told, but not as the next step */
     char title[240];   /* "Park the rotor on the blue phase lead" */
     hp_safe safety;    /* the zero is the strictest: who says nothing else gets it */
-    char safe[600];    /* what makes it safe now; it is told first. Made from `safety` */
+    char safe[1400];   /* what makes it safe now; it is told first. Made from `safety` */
     char reason[2400]; /* one or two sentences, behind what forbids to ride; never empty */
     int hows;
     char how[HP_CARD_HOWS][1100]; /* actions in order, to be numbered; at least one */

@@ -125,6 +125,19 @@ static void keep_own(const hp_card *own, int at, hp_card *words)
         }
 }
 
+/* The battery is joined, or the motor driven. */
+#define POWERED                                                                                    \
+    (HP_DOING_BATTERY | HP_DOING_LIVE | HP_DOING_METER | HP_DOING_THROTTLE | HP_DOING_SELF_START)
+
+/* What of the parts no run shows before it does harm. */
+static void say_fit(const hp_card_context *context, unsigned done, hp_card *words)
+{
+    if (!context->commission || !(done & POWERED))
+        return;
+    hp_phrase safe = hp_phrase_resume(words->safe, sizeof words->safe);
+    hp_fit_beside_words(context->commission, &safe);
+}
+
 void hp_card_take_care(const hp_card_context *context, hp_card *words)
 {
     const hp_card own = *words;
@@ -143,6 +156,7 @@ void hp_card_take_care(const hp_card_context *context, hp_card *words)
     for (int h = 0; h < HP_HAZARD_COUNT; h++)
         if (hp_hazard_row_of((hp_hazard)h)->doings == 0)
             add_hazard(context, (hp_hazard)h, words->hows, words);
+    say_fit(context, done, words);
 }
 
 bool hp_card_is_unproved(const hp_card_context *context, const hp_reading *reading)
@@ -153,11 +167,9 @@ bool hp_card_is_unproved(const hp_card_context *context, const hp_reading *readi
 
 void hp_card_say_unproved(hp_card *words)
 {
-    hp_phrase safe = hp_phrase_begin(words->safe, sizeof words->safe);
-    hp_phrase_add(&safe,
-                  "%s Do this only once the advice calls the wiring that is joined correct: one "
-                  "run that felt well proves none.",
-                  hp_safe_text(words->safety));
+    hp_phrase safe = hp_phrase_resume(words->safe, sizeof words->safe);
+    hp_phrase_add(&safe, " Do this only once the advice calls the wiring that is joined correct: "
+                         "one run that felt well proves none.");
 }
 
 /* ---- names ----------------------------------------------------------------------------------- */

@@ -262,17 +262,6 @@ static void say_warning(const hp_card_context *context, const hp_advice *advice,
     words->safety = HP_SAFE_DEAD;
 }
 
-/* What of the parts no run shows before it does harm. */
-static void say_fit(const hp_card_context *context, hp_card *words)
-{
-    char text[sizeof words->reason];
-    if (!context->commission || context->commission->fit_stops == 0)
-        return;
-    hp_phrase p = hp_phrase_begin(text, sizeof text);
-    hp_fit_beside_words(context->commission, &p);
-    hp_card_reason_first(words, text);
-}
-
 void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
@@ -297,7 +286,6 @@ void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp
     how_to_run(context, advice, words);
     say_warning(context, advice, words);
     say_controls(context, words);
-    say_fit(context, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }
@@ -313,7 +301,6 @@ void hp_card_say_look(const hp_card_context *context, const hp_advice *advice, h
     how_to_run(context, advice, words);
     say_warning(context, advice, words);
     say_controls(context, words);
-    say_fit(context, words);
     healthy_trial(context, advice, words);
     note_of_trial(context, advice, words);
 }

@@ -180,13 +180,13 @@ static void add_again(const hp_commission *list, hp_phrase *p)
 }
 
 /* "fit says stop for Battery and controller (battery full 67 V, controller takes 63 V)". */
-static void add_fit(const hp_commission *list, const char *begin, hp_phrase *p)
+static void add_fit(const hp_commission *list, int from, int to, const char *begin, hp_phrase *p)
 {
     char figures[300];
-    for (int k = 0; k < list->fit_stops; k++) {
+    for (int k = from; k < to; k++) {
         const hp_fit_line *line = &list->given.fit->line[list->fit_stop[k]];
         const hp_fit_rule_words *w = hp_fit_words_of(line->rule);
-        hp_phrase_add(p, "%s%s%s%s%s", k ? "; " : begin, w->title, line->figures ? " (" : "",
+        hp_phrase_add(p, "%s%s%s%s%s", k > from ? "; " : begin, w->title, line->figures ? " (" : "",
                       hp_fit_figures_text(line, figures, sizeof figures), line->figures ? ")" : "");
     }
 }
@@ -194,10 +194,21 @@ static void add_fit(const hp_commission *list, const char *begin, hp_phrase *p)
 /* Whatever comes next: it is known now. */
 void hp_fit_beside_words(const hp_commission *list, hp_phrase *p)
 {
-    if (list->fit_stops == 0)
+    if (list->fit_stops_power == 0)
         return;
-    add_fit(list, p->used > 0 ? " Fit says stop: " : "Fit says stop: ", p);
+    add_fit(list, 0, list->fit_stops_power,
+            p->used > 0 ? " Fit says stop: " : "Fit says stop: ", p);
     hp_phrase_add(p, ". Put that right before the battery is joined.");
+}
+
+/* What no lifted wheel meets. */
+static void add_fit_of_road(const hp_commission *list, hp_phrase *p)
+{
+    if (list->fit_stops == list->fit_stops_power)
+        return;
+    add_fit(list, list->fit_stops_power, list->fit_stops,
+            p->used > 0 ? " Of the ride fit says stop: " : "Of the ride fit says stop: ", p);
+    hp_phrase_add(p, ".");
 }
 
 /* Beside what some steps found: what no step says. */
@@ -282,7 +293,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         break;
     case HP_COMMISSION_FIT:
         hp_phrase_add(&p, "Do not ride: every step is done, but the parts do not go together");
-        add_fit(list, ". Fit says stop: ", &p);
+        add_fit(list, 0, list->fit_stops, ". Fit says stop: ", &p);
         hp_phrase_add(&p, ". What to do stands there (`hubphase fit'). What is marked \"look\" or "
                           "\"left out\" above stays so.");
         add_what_stays(list, &p);
@@ -333,5 +344,6 @@ char *hp_commission_after_words(const hp_commission *list, char *out, size_t siz
     }
     hp_phrase_add(&p, ".");
     hp_fit_beside_words(list, &p);
+    add_fit_of_road(list, &p);
     return out;
 }

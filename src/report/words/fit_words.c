@@ -270,9 +270,21 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
                     [HP_DOWN_CHARGES] = "With a full battery use the brakes: do not let it roll "
                                         "faster.",
                     [HP_DOWN_OVER] = "More than battery or controller take. Ride this hill down "
-                                     "with the brakes, and never with a full battery.",
-                    [HP_DOWN_REGENERATES] = "A full battery takes no charge: brake by hand until "
-                                            "some of it is used."}},
+                                     "slowly, with the brakes at the wheels, and never with a full "
+                                     "battery."}},
+    [HP_FIT_MOTOR_BRAKING] =
+        {.name = "motor_braking",
+         .title = "Braking by the motor",
+         .rule = "A controller that brakes with the motor charges the battery, with up to what its "
+                 "limit lets through. Unless stated, it does not.",
+         .sources = LABEL | OHM,
+         .advice = {[HP_BRAKING_FREE] = "The one-way clutch lets the wheel run: the motor cannot "
+                                        "brake it.",
+                    [HP_BRAKING_FULL] = "A full battery takes no charge: ride off some of it "
+                                        "before the motor brakes.",
+                    [HP_BRAKING_OVER] = "More than battery or controller take, at any pull of a "
+                                        "brake lever. Switch it off at the controller, or set it "
+                                        "lower, before the brake levers are joined."}},
     [HP_FIT_LAW] = {.name = "law",
                     .title = "Law",
                     .rule =

@@ -80,6 +80,11 @@ static bool on_lead(const hp_card_context *context)
     return context->plan->cell == HP_CELL_LEAD;
 }
 
+static bool brakes_with_motor(const hp_card_context *context)
+{
+    return context->plan->regenerates;
+}
+
 static bool on_lithium(const hp_card_context *context)
 {
     return !on_lead(context);
@@ -271,6 +276,16 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
                 {.text = "Throttle off slowly, no electric brake: a bench supply takes none back."},
             .more = {.text = "A motor that brakes pumps the volts of a bench supply up and can "
                              "destroy it."},
+        },
+    [HP_HAZARD_MOTOR_BRAKES] =
+        {
+            .name = "A motor that brakes",
+            .doings = HP_DOING_LEVER,
+            .concerns = brakes_with_motor,
+            .caution = {.text = "This motor brakes hard and charges: never with a full battery."},
+            .more = {.text = "A controller that brakes with the motor sends the current into the "
+                             "battery. A full one takes none: the volts climb until a part "
+                             "breaks. The jerk goes into the axle, too."},
         },
     [HP_HAZARD_MAGNETS] =
         {

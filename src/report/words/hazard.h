@@ -44,7 +44,8 @@ typedef enum hp_doing {
     HP_DOING_STOP = 1 << 12,       /* a turning wheel is stopped */
     HP_DOING_SELF_START = 1 << 13, /* the controller turns the wheel by itself */
     HP_DOING_HUB = 1 << 14,        /* the hub is opened */
-    HP_DOING_HEATING = 1 << 15     /* a current warms the winding on purpose */
+    HP_DOING_HEATING = 1 << 15,    /* a current warms the winding on purpose */
+    HP_DOING_LEVER = 1 << 16       /* a brake lever is pulled while the wheel turns */
 } hp_doing;
 
 typedef enum hp_hazard {
@@ -70,6 +71,7 @@ typedef enum hp_hazard {
     HP_HAZARD_STALLED,
     HP_HAZARD_GEARS,
     HP_HAZARD_PUMPED,
+    HP_HAZARD_MOTOR_BRAKES,
     HP_HAZARD_MAGNETS,
     HP_HAZARD_LOCAL, /* of every card */
     HP_HAZARD_COUNT

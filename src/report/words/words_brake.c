@@ -17,7 +17,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words,
                 "Let the lifted wheel run gently, pull one lever and time how long the motor "
                 "drives on; then the other lever.");
-    hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
+    hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP | HP_DOING_LEVER);
     hp_card_detail(words, "Hear the motor go quiet, or see the current fall; the wheel runs out on "
                           "its own. Release the grip before the lever.");
     hp_card_how(words, "Battery off, brake plug pulled, battery on: try the throttle once more, "
