@@ -61,10 +61,11 @@ static int insulation_dangers(const hp_reading_case *c, hp_entry *entry)
 static const hp_danger *const insulation_dangers_told[] = {&danger_insulation, NULL};
 
 static hp_tell insulation_danger(const void *values, const hp_danger *danger,
-                                 const hp_plan_params *plan)
+                                 const hp_plan_params *plan, const hp_person *person)
 {
     (void)danger;
     (void)plan;
+    (void)person;
     return ((const insulation *)values)->megohm < INSULATION_LEAST ? HP_TELL_YES : HP_TELL_NO;
 }
 

@@ -257,19 +257,25 @@ static void what_the_scenario_says_elsewhere_counts(void **state)
     /* Seven cells: 21 V empty and 29.4 V full, of which sensors bear 24. Ten or three: never, ever.
      */
     s = load(MACHINE "pack: {in_series: 7}\nsupply: {battery_v: 25.5}\n");
-    check_close(s.bench.plan.sensor_v_max, 18.9, 1e-12, "a tenth below 21 V");
-    check_true(s.bench.plan.sensor_v_battery, "the battery's own volts begin there");
+    check_close(s.bench.plan.sensor_own_v, 18.9, 1e-12, "a tenth below 21 V");
+    check_close(hp_plan_sensor_stop_v(&s.bench.plan), 18.9, 1e-12, "and that stops");
+    check_close(s.bench.plan.sensor_v_max, 24.0, 0.0, "what sensors bear");
     hp_scenario_free(&s);
     for (int cells = 3; cells <= 10; cells += 7) {
         s = load(cells == 3 ? MACHINE "pack: {in_series: 3}\nsupply: {battery_v: 11}\n"
                             : MACHINE "pack: {in_series: 10}\nsupply: {battery_v: 36}\n");
         check_close(s.bench.plan.sensor_v_max, 24.0, 0.0, "what sensors bear");
-        check_true(!s.bench.plan.sensor_v_battery, "no volts of its own below that");
+        check_close(hp_plan_sensor_stop_v(&s.bench.plan), 24.0, 0.0, "its own are never so low");
         hp_scenario_free(&s);
     }
     s = load(MACHINE "pack: {in_series: 7}\nsupply: {battery_v: 25.5}\n"
                      "bench: {sensor_supply_most_v: 20}\n");
     check_close(s.bench.plan.sensor_v_max, 20.0, 0.0, "as written");
+    check_close(hp_plan_sensor_stop_v(&s.bench.plan), 18.9, 1e-12, "whatever sensors bear");
+    hp_scenario_free(&s);
+    s = load(MACHINE "pack: {in_series: 7}\nsupply: {battery_v: 25.5}\n"
+                     "bench: {sensor_supply_most_v: 12}\n");
+    check_close(hp_plan_sensor_stop_v(&s.bench.plan), 12.0, 0.0, "sensors that bear less");
     hp_scenario_free(&s);
 }
 

@@ -30,6 +30,8 @@ typedef struct room {
     const hp_harness *harness;
     const hp_controls_params *controls; /* NULL: the scenario says nothing of them */
     const hp_fit *fit;                  /* NULL: not reckoned */
+    const hp_pack_params *pack;         /* NULL: not known */
+    hp_pack_known pack_known;
     hp_entry entry[ENTRIES];
     int entries;
     hp_commission list;
@@ -60,6 +62,8 @@ static void make(room *r)
                                   .controls = r->controls,
                                   .controls_stated = r->controls != NULL,
                                   .fit = r->fit,
+                                  .pack = r->pack,
+                                  .pack_known = r->pack_known,
                                   .entry = r->entry,
                                   .entries = r->entries};
     hp_commission_make(&given, &r->list);
@@ -71,6 +75,15 @@ static void run_smoothly(room *r)
     t->wiring = hp_wiring_from_number(1);
     t->motion = HP_MOVED_FORWARD;
     t->feel = HP_FEEL_SMOOTH;
+}
+
+/* The same at full throttle, with its current: one gentle run proves no wiring. */
+static void run_at_full(room *r)
+{
+    run_smoothly(r);
+    hp_trial *t = &r->entry[r->entries - 1].trial;
+    t->throttle = 1.0;
+    t->battery_a = 0.2;
 }
 
 static const hp_commission_step *step(const room *r, const hp_reading *kind)
@@ -172,7 +185,7 @@ static void it_ends_with_a_reason(void **state)
     room r;
     char words[400];
     furnish(&r);
-    run_smoothly(&r);
+    run_at_full(&r);
     make(&r);
     check_int(r.list.why, HP_COMMISSION_GOES_ON);
     leave_the_others_out(&r);
@@ -631,7 +644,7 @@ static void what_power_would_harm_is_not_passed_over(void **state)
     room r;
     char words[HP_COMMISSION_WHY_WORDS];
     furnish(&r);
-    run_smoothly(&r);
+    run_at_full(&r);
     leave_the_others_out(&r);
     good_idle(&r);
     make(&r);
@@ -832,7 +845,7 @@ static void a_stop_of_the_fit_is_an_end_of_its_own(void **state)
         .figure = {{HP_FIT_FULL_V, 67.2, 67.2, 67.2}, {HP_FIT_MOST_V, 63.0, 63.0, 63.0}},
         .figures = 2};
     r.fit = &fit;
-    run_smoothly(&r);
+    run_at_full(&r);
     for (int stops = 0; stops < 2; stops++) {
         fit.line[HP_FIT_CONTROLLER_VOLTS].state = stops ? HP_FIT_STOP : HP_FIT_LOOK;
         r.entries = 1;
@@ -1021,7 +1034,7 @@ static void a_count_that_the_scenario_gainsays_is_told(void **state)
         furnish(&r);
         r.drive.motor.pole_pairs = 23;
         r.drive.stand.gear_ratio = cases[k].gear;
-        run_smoothly(&r);
+        run_at_full(&r);
         leave_the_others_out(&r);
         good_idle(&r);
         clear_pins(&r);
@@ -1095,6 +1108,70 @@ static void a_run_that_warns_is_no_wheel_that_runs_well(void **state)
         } else {
             check_true(!strstr(words, "battery off"), "case %d: %s", k, words);
         }
+    }
+}
+
+/* A no-load run says nothing of what grew warm, as no run at full throttle does that does not speak
+ * of it; that it went on forward says that nothing cuts out. */
+static void a_no_load_run_takes_back_a_cut_out_and_no_warmth(void **state)
+{
+    (void)state;
+    for (int k = 0; k < 4; k++) {
+        room r;
+        int runs;
+        furnish(&r);
+        run_smoothly(&r);
+        r.entry[0].trial.warm = k & 1 ? HP_TELL_YES : HP_TELL_NO;
+        r.entry[0].trial.cut_out = HP_TELL_YES;
+        hp_no_load *n = good_run(&r, k & 2 ? HP_TURNING_FORWARD : HP_TURNING_UNSAID);
+        n->turning = k & 2 ? HP_TURNING_FORWARD : HP_TURNING_UNSAID;
+        make(&r);
+        check_true(r.list.wired == (k == 2), "case %d: wired", k);
+        check_true((hp_assess_warned(&r.list.given, &runs) == NULL) == (k == 2), "case %d", k);
+    }
+}
+
+/* Where an ammeter is at hand, the speed alone proves no wiring, logged as a trial or as the
+ * no-load run; where there is none, what can be read does, and where nothing can be, nothing does.
+ */
+static void the_speed_alone_proves_a_wiring_where_no_ammeter_is(void **state)
+{
+    (void)state;
+    enum { NEITHER, TACHOMETER, BOTH, METERS };
+    for (int k = 0; k < 2 * METERS; k++) {
+        room r;
+        char words[HP_COMMISSION_WHY_WORDS];
+        int meters = k / 2;
+        furnish(&r);
+        r.plan.ammeter = meters == BOTH;
+        r.plan.tachometer = meters != NEITHER;
+        run_smoothly(&r);
+        hp_no_load *n = good_run(&r, HP_TURNING_FORWARD);
+        n->full.battery_a = (double)NAN;
+        if (k % 2) {
+            double rad_s = n->full.rad_s;
+            r.entries = 1;
+            run_smoothly(&r);
+            r.entry[1].trial.throttle = 1.0;
+            r.entry[1].trial.wheel_rad_s = rad_s;
+        }
+        make(&r);
+        check_true(r.list.wired && r.list.proved == (meters != BOTH), "case %d: proved %d", k,
+                   r.list.proved);
+        check_true(!r.list.unmetered, "case %d: something is read", k);
+        r.entries = 1;
+        make(&r);
+        check_true(!r.list.proved && r.list.unmetered == (meters == NEITHER), "case %d: felt", k);
+        leave_the_others_out(&r);
+        good_idle(&r);
+        for (int s = 0; s < r.list.steps; s++)
+            if (r.list.step[s].reading->needs_run)
+                leave_out(&r, r.list.step[s].reading);
+        make(&r);
+        check_int(r.list.why, HP_COMMISSION_PART);
+        hp_commission_why_words(&r.list, words, sizeof words);
+        check_text_contains(words, meters == NEITHER ? "no meter is here to read it"
+                                                     : "No run at full throttle has borne out");
     }
 }
 
@@ -1253,7 +1330,7 @@ static void no_brake_cut_off_is_said_at_every_end(void **state)
         room r;
         char words[HP_COMMISSION_WHY_WORDS];
         furnish(&r);
-        run_smoothly(&r);
+        run_at_full(&r);
         make(&r);
         r.entries = 1;
         ((hp_brake_reading *)add(&r, &hp_reading_brake))->fitted = HP_TELL_NO;
@@ -1306,7 +1383,7 @@ static void no_end_is_ready_without_a_wiring_that_runs(void **state)
     check_int(r.list.next, -1);
     check_int(r.list.why, HP_COMMISSION_WIRING);
     hp_commission_why_words(&r.list, done, sizeof done);
-    run_smoothly(&r);
+    run_at_full(&r);
     make(&r);
     check_int(r.list.why, HP_COMMISSION_LEFT);
     run_smoothly(&r);
@@ -1418,6 +1495,69 @@ static hp_finding run_times(room *r, double ampere, double speed, double volt, i
     return step(r, &hp_reading_no_load)->finding;
 }
 
+/* A run far too fast or slow is one verdict, whether it was logged as a trial or as the no-load
+ * run.
+ */
+static void a_far_speed_fails_in_either_entry(void **state)
+{
+    (void)state;
+    static const double times[] = {1.0, 2.0, 0.5};
+    for (int k = 0; k < 6; k++) {
+        room r;
+        furnish(&r);
+        run_smoothly(&r);
+        run_smoothly(&r);
+        hp_no_load *n = good_run(&r, HP_TURNING_FORWARD);
+        const hp_steady usual = n->full;
+        n->full.rad_s *= times[k / 2];
+        if (k % 2) {
+            r.entries = 2;
+            run_smoothly(&r);
+            hp_trial *t = &r.entry[2].trial;
+            t->throttle = 1.0;
+            t->battery_a = usual.battery_a;
+            t->wheel_rad_s = times[k / 2] * usual.rad_s;
+        }
+        make(&r);
+        check_true(r.list.failed.stands == (k >= 2), "case %d", k);
+        check_int(r.list.failed.entry[HP_CHECK_FAST], k / 2 == 1 ? 3 : 0);
+        check_int(r.list.failed.entry[HP_CHECK_SLOW], k / 2 == 2 ? 3 : 0);
+        check_true(r.list.wired == (k < 2), "case %d: wired", k);
+        check_true(k < 2 || r.list.why == (k % 2 ? HP_COMMISSION_CHECK : HP_COMMISSION_STOPPED),
+                   "case %d: why %d", k, (int)r.list.why);
+    }
+}
+
+/* No controller runs below its cut-off, and no battery gives what it does not have. */
+static void volts_that_cannot_be_are_to_be_checked(void **state)
+{
+    (void)state;
+    hp_pack_params pack = {.full_v = 42.0, .empty_v = 30.0};
+    static const struct {
+        double cut_off_v, volts;
+        bool counted;
+        int code;
+    } cases[] = {{0, 36, false, HP_NO_LOAD_FINE},   {35, 34, false, HP_NO_LOAD_FINE},
+                 {40, 36, false, HP_NO_LOAD_VOLTS}, {0, 25, false, HP_NO_LOAD_FINE},
+                 {0, 25, true, HP_NO_LOAD_VOLTS},   {0, 29, true, HP_NO_LOAD_FINE},
+                 {0, 43, true, HP_NO_LOAD_FINE},    {0, 50, true, HP_NO_LOAD_VOLTS}};
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        furnish(&r);
+        r.pack = &pack;
+        r.pack_known = cases[k].counted ? HP_PACK_COUNTED : HP_PACK_GUESSED;
+        r.drive.controller.undervoltage_v = cases[k].cut_off_v;
+        run_smoothly(&r);
+        hp_no_load *n = good_run(&r, HP_TURNING_FORWARD);
+        n->full.rad_s *= cases[k].volts / n->full.volts;
+        n->full.volts = cases[k].volts;
+        make(&r);
+        const hp_commission_step *s = step(&r, &hp_reading_no_load);
+        check_true(s->code == cases[k].code, "case %zu: %d", k, s->code);
+        check_true((s->finding == HP_FINDING_GOOD) == (cases[k].code == HP_NO_LOAD_FINE), "%zu", k);
+    }
+}
+
 /* A decimal point that slipped is no figure of the machine, and a wrong wiring's current none of
  * its drag, whether it was coasted down or not. */
 static void what_cannot_be_is_to_be_checked_and_teaches_nothing(void **state)
@@ -1435,8 +1575,10 @@ static void what_cannot_be_is_to_be_checked_and_teaches_nothing(void **state)
         {1, 0.1, 1, HP_FINDING_LOOK, HP_NO_LOAD_SLIP, false},
         {0.1, 1, 1, HP_FINDING_GOOD, HP_NO_LOAD_FINE, true}, /* the drag may be that small */
         {0.01, 1, 1, HP_FINDING_LOOK, HP_NO_LOAD_SLIP, false},
-        {1, 0.5, 1, HP_FINDING_LOOK, HP_NO_LOAD_SLOW, true},
-        {1, 2, 1, HP_FINDING_LOOK, HP_NO_LOAD_FAST, true},
+        {1, 0.85, 1, HP_FINDING_LOOK, HP_NO_LOAD_SLOW, true},
+        {1, 1.2, 1, HP_FINDING_LOOK, HP_NO_LOAD_FAST, true},
+        {1, 0.5, 1, HP_FINDING_STOP, HP_NO_LOAD_SLOW, true},
+        {1, 2, 1, HP_FINDING_STOP, HP_NO_LOAD_FAST, true},
         {1000, 1, 1, HP_FINDING_STOP, HP_NO_LOAD_ROUGH, false},
     };
     for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
@@ -1870,7 +2012,7 @@ static void powered_steps_wait_for_full_throttle(void **state)
         {{1, 1}, {0.35, 1.0}, {0.2, 0.4}, false, false, true},
         {{1, 1}, {1.0, 0.35}, {0.4, 0.2}, false, false, true},
         {{1, 1}, {0.35, 1.0}, {0.2, NAN}, false, false, false},
-        {{1, 1}, {0.35, 1.0}, {NAN, NAN}, true, false, true},
+        {{1, 1}, {0.35, 1.0}, {NAN, NAN}, true, false, false}, /* nor its speed */
         {{1, 22}, {1.0, 0.35}, {0.4, 0.2}, false, false, false},
         {{1, 1}, {1.0, 0.35}, {0.4, 0.2}, false, true, false},
     };
@@ -1911,7 +2053,7 @@ static void a_contrary_reading_keeps_a_list_from_being_ready(void **state)
             leave_out(&r, r.list.step[k].reading);
         leave_out(&r, &hp_reading_pins);
         leave_out(&r, &hp_reading_supply);
-        run_smoothly(&r);
+        run_at_full(&r);
         ((hp_drag *)add(&r, &hp_reading_drag))->rubs = rubs ? HP_TELL_YES : HP_TELL_NO;
         make(&r);
         check_int(r.list.why, rubs ? HP_COMMISSION_LOOK : HP_COMMISSION_LEFT);
@@ -2013,6 +2155,29 @@ static void volts_under_load_that_cannot_be_teach_nothing(void **state)
                        r.list.own.figure[HP_OWN_SUPPLY_OHM].known ==
                            (s->code != HP_SAG_SLIP && s->code != HP_SAG_ALIKE),
                    "case %zu: learnt", k);
+    }
+}
+
+/* What the leads as stated lose burns in no contact. */
+static void leads_as_stated_are_no_contact(void **state)
+{
+    (void)state;
+    static hp_fit fit;
+    hp_fit_line *line = &fit.line[HP_FIT_BATTERY_LEADS];
+    for (int k = 0; k < 3; k++) {
+        room r;
+        furnish(&r);
+        r.drive.supply.emf_v = 36.0;
+        r.drive.supply.resistance_ohm = 0.1;
+        r.drive.controller.battery_limit_a = 15.0;
+        r.fit = &fit;
+        line->figures = k ? 2 : 0;
+        line->figure[0] = (hp_fit_figure){.what = HP_FIT_BATTERY_A, .value = 15.0};
+        line->figure[1] = (hp_fit_figure){.what = HP_FIT_DROP_V, .value = k == 1 ? 1.2 : 0.06};
+        run_smoothly(&r);
+        *(hp_sag *)add(&r, &hp_reading_sag) = (hp_sag){2, 37.2, 10, 35.1, 37.0};
+        make(&r);
+        check_true((step(&r, &hp_reading_sag)->code == HP_SAG_CONTACT) == (k != 1), "case %d", k);
     }
 }
 
@@ -2218,6 +2383,8 @@ int main(void)
         cmocka_unit_test(the_amount_of_the_hall_supply_is_judged_first),
         cmocka_unit_test(a_count_that_the_scenario_gainsays_is_told),
         cmocka_unit_test(a_run_that_warns_is_no_wheel_that_runs_well),
+        cmocka_unit_test(a_no_load_run_takes_back_a_cut_out_and_no_warmth),
+        cmocka_unit_test(the_speed_alone_proves_a_wiring_where_no_ammeter_is),
         cmocka_unit_test(gentle_runs_narrow_what_full_throttle_may_draw),
         cmocka_unit_test(trials_and_runs_are_held_against_one_limit),
         cmocka_unit_test(what_the_log_denies_and_the_harness_lists_is_named),
@@ -2236,7 +2403,10 @@ int main(void)
         cmocka_unit_test(half_throttle_that_cannot_be_is_to_be_checked),
         cmocka_unit_test(a_coast_down_in_doubt_judges_no_other_step),
         cmocka_unit_test(what_cannot_be_is_to_be_checked_and_teaches_nothing),
+        cmocka_unit_test(a_far_speed_fails_in_either_entry),
+        cmocka_unit_test(volts_that_cannot_be_are_to_be_checked),
         cmocka_unit_test(volts_under_load_that_cannot_be_teach_nothing),
+        cmocka_unit_test(leads_as_stated_are_no_contact),
         cmocka_unit_test(a_clutch_that_only_the_scenario_has_is_looked_at),
         cmocka_unit_test(an_idle_draw_is_what_was_read),
         cmocka_unit_test(typical_figures_teach_nothing),

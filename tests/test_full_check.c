@@ -37,15 +37,27 @@ static void run_without_load(bench *b, double battery_a)
     n->turning = HP_TURNING_FORWARD;
 }
 
+typedef void judge(const void *user, const hp_entry *entry, hp_draw *draw, hp_pace *pace);
+
 /* A step that finds every run's current too large. */
-static hp_draw too_much(const void *user, const hp_entry *entry)
+static void too_much(const void *user, const hp_entry *entry, hp_draw *draw, hp_pace *pace)
 {
     (void)user;
     (void)entry;
-    return HP_DRAW_TOO_MUCH;
+    (void)pace;
+    *draw = HP_DRAW_TOO_MUCH;
 }
 
-static const hp_failed_check *found(bench *b, hp_draw (*draw)(const void *, const hp_entry *))
+/* ... and one that finds it far too fast. */
+static void too_fast(const void *user, const hp_entry *entry, hp_draw *draw, hp_pace *pace)
+{
+    (void)user;
+    (void)entry;
+    *draw = HP_DRAW_FINE;
+    *pace = HP_PACE_FAST;
+}
+
+static const hp_failed_check *found(bench *b, judge *own)
 {
     const hp_full_check check = {.entry = b->entry,
                                  .to = b->entries,
@@ -53,7 +65,7 @@ static const hp_failed_check *found(bench *b, hp_draw (*draw)(const void *, cons
                                  .current_a = {0.2, 0.5},
                                  .most_a = 1.5,
                                  .wheel_rad_s = {20.0, 25.0},
-                                 .draw = draw};
+                                 .judge = own};
     hp_full_check_find(&check, &b->failed);
     return &b->failed;
 }
@@ -70,6 +82,28 @@ static void the_limit_is_never_inside_the_band(void **state)
     check_int(hp_draw_judge(1.3, 1.2, (hp_band){0.2, 1.4}), HP_DRAW_FINE);
     check_int(hp_draw_judge((double)NAN, 1.2, (hp_band){0.2, 0.5}), HP_DRAW_UNSAID);
     check_int(hp_draw_judge(9.0, 1.2, (hp_band){0.0, 0.0}), HP_DRAW_UNSAID);
+}
+
+/* A run that its own step finds far too fast fails for that, as a trial does, and a trial that was
+ * as fast as it ought to be takes it back. */
+static void a_run_without_load_is_judged_by_its_speed_too(void **state)
+{
+    (void)state;
+    bench b = {.entries = 0};
+    at_full(&b, WIRING, 0.3);
+    run_without_load(&b, 0.3);
+    check_int(found(&b, too_fast)->entry[HP_CHECK_FAST], 2);
+    check_int(found(&b, NULL)->entry[HP_CHECK_FAST], 0);
+    b.entry[1].typical = true;
+    check_true(!found(&b, too_fast)->stands, "figures that nobody read");
+    b.entry[1].typical = false;
+    at_full(&b, WIRING, 0.3)->wheel_rad_s = 22.0;
+    check_true(!found(&b, too_fast)->stands, "taken back");
+    check_int(hp_pace_judge(32.0, (hp_band){20.0, 25.0}), HP_PACE_FAST);
+    check_int(hp_pace_judge(31.0, (hp_band){20.0, 25.0}), HP_PACE_FINE);
+    check_int(hp_pace_judge(15.5, (hp_band){20.0, 25.0}), HP_PACE_SLOW);
+    check_int(hp_pace_judge((double)NAN, (hp_band){20.0, 25.0}), HP_PACE_UNSAID);
+    check_int(hp_pace_judge(22.0, (hp_band){0.0, 0.0}), HP_PACE_UNSAID);
 }
 
 static void what_cuts_out_takes_no_current_back_and_is_not_slow(void **state)
@@ -161,6 +195,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_limit_is_never_inside_the_band),
+        cmocka_unit_test(a_run_without_load_is_judged_by_its_speed_too),
         cmocka_unit_test(what_cuts_out_takes_no_current_back_and_is_not_slow),
         cmocka_unit_test(a_no_load_run_speaks_of_the_wiring_that_was_joined),
         cmocka_unit_test(without_its_step_a_no_load_run_fails_nothing),

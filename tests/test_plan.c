@@ -284,6 +284,29 @@ static void learning_comes_before_wiring(void **state)
     check_int(done.why, HP_WHY_LEARNT);
     /* No surer than one look can make it. */
     check_close(done.certainty, 0.95 * 0.95, 1e-12, "rounding");
+    check_int(done.learnt, 2);
+    /* A run of it keeps that, whatever its number: no table of before says otherwise. */
+    hp_entry good = hp_entry_make(&hp_reading_trial, 0);
+    good.trial.wiring = hp_wiring_from_number(1);
+    good.trial.throttle = 0.35;
+    good.trial.motion = HP_MOVED_FORWARD;
+    good.trial.feel = HP_FEEL_SMOOTH;
+    add(&b, good);
+    done = next(&b);
+    check_true(done.kind == HP_ADVICE_PROBABLY && done.why == HP_WHY_LEARNT && done.number == 1 &&
+                   done.learnt == 2,
+               "a run: %d, %d, %d", (int)done.kind, (int)done.why, done.number);
+    good.trial.battery_a = 0.1;
+    add(&b, good);
+    done = next(&b);
+    check_true(done.kind == HP_ADVICE_DONE && done.why == HP_WHY_CURRENT && done.learnt == 2,
+               "its current: %d, %d, %d", (int)done.kind, (int)done.why, done.learnt);
+    check_close(done.certainty, 1.0 - pow(1.0 - 0.95 * 0.95, 2.0), 1e-12, "two looks");
+    good.trial.battery_a = 9.0;
+    add(&b, good);
+    done = next(&b);
+    check_true(done.kind == HP_ADVICE_PROBABLY && done.why == HP_WHY_LEARNT, "too much: %d, %d",
+               (int)done.kind, (int)done.why);
     /* A final check that went wrong is weighed as any trial. */
     hp_entry rough = hp_entry_make(&hp_reading_trial, 0);
     rough.trial.wiring = hp_wiring_from_number(1);
@@ -296,6 +319,49 @@ static void learning_comes_before_wiring(void **state)
     check_true(after.kind != HP_ADVICE_DONE && after.why != HP_WHY_LEARNT, "kind %d, why %d",
                (int)after.kind, (int)after.why);
     close_bench(&b);
+}
+
+/* What was learnt is of the leads as they were joined then, and of that controller. */
+static void what_was_learnt_stands_as_long_as_nothing_is_moved(void **state)
+{
+    (void)state;
+    enum { LEARN, ONE, TWO, AGAIN, FAILED, MEND, CONTROLLER, ROUGH };
+    static const struct {
+        int said[5], count, at, number;
+    } rows[] = {{{ONE}, 1, -1, 0},
+                {{ONE, LEARN}, 2, 1, 0},
+                {{LEARN, ONE, ONE}, 3, 0, 1},
+                {{LEARN, ONE, TWO}, 3, -1, 0},
+                {{LEARN, ONE, TWO, LEARN, TWO}, 5, 3, 2},
+                {{LEARN, FAILED}, 2, -1, 0},
+                {{LEARN, ONE, MEND}, 3, 0, 1},
+                {{LEARN, ONE, CONTROLLER}, 3, -1, 0},
+                {{LEARN, ONE, ROUGH}, 3, -1, 0},
+                {{LEARN, ROUGH, ONE}, 3, 0, 1}};
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        hp_entry log[5];
+        int number = -1;
+        for (int e = 0; e < rows[k].count; e++) {
+            int said = rows[k].said[e];
+            bool learn = said == LEARN || said == FAILED, mend = said == MEND || said == CONTROLLER;
+            log[e] = hp_entry_make(learn  ? &hp_reading_learn
+                                   : mend ? &hp_reading_mend
+                                          : &hp_reading_trial,
+                                   e + 1);
+            if (learn)
+                log[e].learn.worked = said == LEARN ? HP_TELL_YES : HP_TELL_NO;
+            else if (mend)
+                log[e].mend.fault.kind = said == MEND ? HP_FAULT_LEAD_OPEN : HP_FAULT_SILENT;
+            else {
+                log[e].trial.wiring = hp_wiring_from_number(said == TWO ? 2 : 1);
+                log[e].trial.motion = HP_MOVED_FORWARD;
+                log[e].trial.feel = said == ROUGH ? HP_FEEL_ROUGH : HP_FEEL_SMOOTH;
+            }
+        }
+        check_true(hp_learnt_at(log, rows[k].count, &number) == rows[k].at, "row %zu", k);
+        if (rows[k].at >= 0)
+            check_int(number, rows[k].number);
+    }
 }
 
 /* However sure the log makes of a wiring: while the newest figures lie far outside the band, the
@@ -645,6 +711,7 @@ int main(void)
         cmocka_unit_test(danger_stops_everything),
         cmocka_unit_test(a_danger_stands_until_its_own_value_is_read_again),
         cmocka_unit_test(learning_comes_before_wiring),
+        cmocka_unit_test(what_was_learnt_stands_as_long_as_nothing_is_moved),
         cmocka_unit_test(a_bad_final_check_is_read_again),
         cmocka_unit_test(a_first_word_against_it_leaves_a_wiring_probable),
         cmocka_unit_test(fewest_leads_move),

@@ -76,13 +76,15 @@ static void unlike_pairs_are_a_danger(void **state)
 {
     (void)state;
     const hp_plan_params plan = hp_plan_params_default();
+    const hp_person person = hp_person_default();
     static const struct {
         double ohm[HP_PHASE_COUNT], leads;
         hp_tell tell;
     } ohms[] = {
         {{0.28, 0.28, 0.05}, 0.0, HP_TELL_YES},   {{0.28, 0.05, 0.05}, 0.0, HP_TELL_YES},
         {{0.28, 0.27, 0.29}, 0.0, HP_TELL_NO},    {{0.28, 0.28, 0.15}, 0.0, HP_TELL_NO},
-        {{0.2, 0.2, 0.09}, 0.0, HP_TELL_NO},      {{0.5, 0.5, 0.3}, 0.2, HP_TELL_NO},
+        {{0.2, 0.2, 0.11}, 0.0, HP_TELL_NO},      {{0.5, 0.5, 0.3}, 0.2, HP_TELL_YES},
+        {{0.19, 0.19, 0.02}, 0.0, HP_TELL_YES},   {{0.08, 0.09, 0.0}, 0.0, HP_TELL_NO},
         {{0.7, 0.7, 0.3}, 0.2, HP_TELL_YES},      {{INFINITY, INFINITY, 0.3}, 0, HP_TELL_UNSAID},
         {{0.28, NAN, 0.05}, 0.0, HP_TELL_UNSAID}, {{0.9, 0.9, 0.3}, 0.0, HP_TELL_YES},
         {{0.9, 0.35, 0.3}, 0.0, HP_TELL_YES}};
@@ -90,7 +92,7 @@ static void unlike_pairs_are_a_danger(void **state)
         hp_entry e = hp_entry_make(&hp_reading_winding, 1);
         memcpy(e.winding.ohm, ohms[k].ohm, sizeof e.winding.ohm);
         e.winding.leads_ohm = ohms[k].leads;
-        bool found = hp_entry_danger(&e, &plan) == &hp_danger_winding;
+        bool found = hp_entry_danger(&e, &plan, &person) == &hp_danger_winding;
         check_true(found == (ohms[k].tell == HP_TELL_YES), "ohms %zu: %d", k, found);
     }
     static const struct {
@@ -101,7 +103,7 @@ static void unlike_pairs_are_a_danger(void **state)
     for (size_t k = 0; k < sizeof volts / sizeof volts[0]; k++) {
         hp_entry e = hp_entry_make(&hp_reading_spin, 1);
         memcpy(e.spin.volts, volts[k].volts, sizeof e.spin.volts);
-        check_true((hp_entry_danger(&e, &plan) == &hp_danger_backemf) == volts[k].danger,
+        check_true((hp_entry_danger(&e, &plan, &person) == &hp_danger_backemf) == volts[k].danger,
                    "volts %zu", k);
     }
     /* It stands until all three are read alike. */
@@ -109,11 +111,11 @@ static void unlike_pairs_are_a_danger(void **state)
                        hp_entry_make(&hp_reading_hand_turn, 2),
                        hp_entry_make(&hp_reading_winding, 3)};
     memcpy(log[0].winding.ohm, ohms[0].ohm, sizeof ohms[0].ohm);
-    memcpy(log[2].winding.ohm, ohms[8].ohm, sizeof ohms[8].ohm);
-    check_true(hp_danger_standing(log, 3, 0, &plan) == &hp_danger_winding,
+    memcpy(log[2].winding.ohm, ohms[10].ohm, sizeof ohms[10].ohm);
+    check_true(hp_danger_standing(log, 3, 0, &plan, &person) == &hp_danger_winding,
                "two pairs take nothing back");
     memcpy(log[2].winding.ohm, ohms[2].ohm, sizeof ohms[2].ohm);
-    check_true(!hp_danger_standing(log, 3, 0, &plan), "read alike");
+    check_true(!hp_danger_standing(log, 3, 0, &plan, &person), "read alike");
 }
 
 /* Where any voltage is said to do, none is too low. */
@@ -290,6 +292,87 @@ static void nothing_far_off_passes_the_final_check(void **state)
     e = smooth_run(0.1, 8.2);
     e.trial.motion = HP_MOVED_BACKWARD;
     check_true(after(&b, &e).kind != HP_ADVICE_DONE, "done after a run backward");
+    close_bench(&b);
+}
+
+/* Without any meter the work ends where a run of half a minute was felt: never with a wiring that
+ * is called correct, and not before somebody said that nothing grew warm or cut out. */
+static void without_a_meter_it_ends_as_far_as_it_can_be_told(void **state)
+{
+    (void)state;
+    for (int meter = 0; meter < 2; meter++) {
+        bench b = make(hp_person_default());
+        b.params.allowed = 0;
+        b.params.first_power = HP_FIRST_POWER_LAMP;
+        b.params.ammeter = meter;
+        b.params.tachometer = false;
+        open_bench(&b);
+        hp_entry lamp = smooth_run((double)NAN, (double)NAN);
+        lamp.trial.feed = HP_FEED_LAMP;
+        lamp.trial.limit_reached = HP_TELL_NO;
+        lamp.trial.warm = lamp.trial.cut_out = HP_TELL_NO;
+        add(&b, lamp);
+        add(&b, lamp);
+        hp_advice end = next(&b);
+        check_true(end.kind == (meter ? HP_ADVICE_DONE : HP_ADVICE_PROBABLY) &&
+                       end.why == (meter ? HP_WHY_LIMIT : HP_WHY_UNMETERED) && end.felt == 0,
+                   "behind the lamp: %d, %d, %d", (int)end.kind, (int)end.why, end.felt);
+        hp_entry run = smooth_run((double)NAN, (double)NAN);
+        run.trial.warm = run.trial.cut_out = HP_TELL_NO;
+        hp_entry unsaid = run, slow = run, kept = run, other = run;
+        unsaid.trial.warm = HP_TELL_UNSAID;
+        kept.trial.cut_out = HP_TELL_UNSAID;
+        slow.trial.throttle = 0.2;
+        other.trial.wiring = hp_wiring_from_number(2);
+        other.trial.motion = HP_MOVED_BACKWARD;
+        end = after(&b, &run);
+        check_true(end.number == 1 && end.felt == (meter ? 0 : 3), "felt %d", end.felt);
+        check_true(end.kind == (meter ? HP_ADVICE_DONE : HP_ADVICE_PROBABLY), "felt: %d",
+                   (int)end.kind);
+        check_true(after(&b, &unsaid).felt == 0, "nobody said whether it grew warm");
+        check_true(after(&b, &kept).felt == 0, "nobody said whether it cut out");
+        check_true(after(&b, &slow).felt == 0, "at little throttle");
+        check_true(after(&b, &other).felt == 0, "another wiring");
+        run.trial.warm = HP_TELL_YES;
+        check_true(after(&b, &run).kind == HP_ADVICE_LOOK, "it grew warm");
+        run.trial.warm = HP_TELL_NO;
+        /* The meter was borrowed. */
+        double usual_rad_s;
+        run.trial.throttle = 1.0;
+        check_true(hp_member_smooth(&b.belief.members, 0, 1.0, &run.trial.battery_a, &usual_rad_s),
+                   "none");
+        end = after(&b, &run);
+        check_true(end.kind == HP_ADVICE_DONE && end.checked, "read: %d, %d", (int)end.kind,
+                   end.checked);
+        close_bench(&b);
+    }
+}
+
+/* What a planner is told to hold runs at full throttle against is its only limit for them. */
+static void a_run_has_one_limit_whoever_is_asked(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.params.allowed = 0;
+    open_bench(&b);
+    for (int k = 0; k < 3; k++)
+        add(&b, smooth_run(0.1, 8.2));
+    double usual_a, usual_rad_s;
+    check_true(hp_member_smooth(&b.belief.members, 0, 1.0, &usual_a, &usual_rad_s), "no member");
+    hp_entry full = smooth_run(usual_a, usual_rad_s);
+    full.trial.throttle = 1.0;
+    check_true(after(&b, &full).checked, "by the ensemble");
+    const hp_full_limits limits = {
+        {0.5 * usual_a, 2.0 * usual_a}, {1.2 * usual_rad_s, 1.5 * usual_rad_s}, 3.0 * usual_a};
+    hp_planner_hold_against(b.planner, &limits);
+    hp_advice end = after(&b, &full);
+    check_true(end.full_from == HP_BANDS_PARTS && !end.checked && !end.failed.stands,
+               "a little too slow: %d, %d", (int)end.full_from, end.checked);
+    check_close(end.full_most_a, limits.most_a, 0.0, "as given");
+    full.trial.wheel_rad_s = 1.01 * limits.wheel_rad_s.low / HP_FAR_SPEED;
+    check_true(!after(&b, &full).failed.stands, "not far");
+    full.trial.wheel_rad_s = 0.99 * limits.wheel_rad_s.low / HP_FAR_SPEED;
+    check_true(after(&b, &full).failed.entry[HP_CHECK_SLOW] == 4, "far too slow");
     close_bench(&b);
 }
 
@@ -736,6 +819,8 @@ int main(void)
         cmocka_unit_test(the_hall_supply_of_another_controller_is_measured_first),
         cmocka_unit_test(a_failed_full_throttle_check_stands_until_a_good_one),
         cmocka_unit_test(a_further_look_shows_other_words_only),
+        cmocka_unit_test(without_a_meter_it_ends_as_far_as_it_can_be_told),
+        cmocka_unit_test(a_run_has_one_limit_whoever_is_asked),
         cmocka_unit_test(a_false_smooth_is_shown_by_its_current),
         cmocka_unit_test(each_trouble_has_its_proof),
         cmocka_unit_test(readings_are_not_asked_for_without_end),

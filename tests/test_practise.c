@@ -320,7 +320,7 @@ static void each_fault_shows_in_what_finds_it(void **state)
         if (danger) { /* whoever found it put it right */
             hp_entry found = danger->reading == pins.reading ? pins : volts;
             hp_entry again = ask_after(p, &found, 1, hp_practice_ask(danger->reading, -1));
-            check_true(!hp_entry_danger(&again, &p->stated.plan), "%s",
+            check_true(!hp_entry_danger(&again, &p->stated.plan, &p->stated.person), "%s",
                        hp_practice_fault_name(fault));
         }
         hp_practice_free(p);

@@ -192,6 +192,51 @@ static void a_final_check_that_is_still_to_be_made_stands_on_the_sheet(void **st
     f->source.advice = NULL;
 }
 
+/* Without a meter: what nobody read, and that it is to be borrowed; no wiring is called correct. */
+static void a_sheet_says_how_far_it_was_told_without_a_meter(void **state)
+{
+    fixture *f = *state;
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    hp_advice advice = done(1);
+    advice.kind = HP_ADVICE_PROBABLY;
+    advice.why = HP_WHY_UNMETERED;
+    advice.full_current_a = (hp_band){0.52, 1.6};
+    f->source.advice = &advice;
+    for (int felt = 0; felt < 2; felt++) {
+        char title[40];
+        advice.felt = felt;
+        make(f);
+        check_text_contains(f->sheet.standing, "as far as that can be told without a meter. Nobody "
+                                               "has read what the motor draws");
+        check_text_contains(hp_sheet_wiring_title(&f->sheet, 0, title, sizeof title),
+                            "probably correct");
+        check_line(&f->sheet.readings, "Final check, wheel lifted, full throttle: 0.52 to 1.6 A",
+                   "", "still to be made");
+        assert_string_equal(f->sheet.wiring[0].said,
+                            "ran smoothly forward, log entry 1; final check open");
+        advice.why = HP_WHY_WORDS_ALONE;
+    }
+    f->source.advice = NULL;
+}
+
+/* Whoever moves leads by the sheet, or fits another controller, reads that it was learnt. */
+static void a_sheet_says_that_the_controller_learnt_it(void **state)
+{
+    fixture *f = *state;
+    add(f, &hp_reading_learn)->learn.worked = HP_TELL_YES;
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    advise(f, done(1));
+    make(f);
+    check_text_contains(f->sheet.standing, "The controller learnt this order by itself in entry 1");
+    check_text_contains(f->sheet.standing, "Another controller has to learn anew.");
+    check_int(f->sheet.wiring[1].number, 0);
+    check_text_contains(hp_sheet_equals_note(&f->sheet), "learnt this order by itself");
+    add_trial(f, 5, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    add_trial(f, 1, HP_MOVED_FORWARD, HP_FEEL_SMOOTH);
+    make(f);
+    assert_null(strstr(f->sheet.standing, "learnt"));
+}
+
 /* A wrong wiring can feel smooth: one run proves nothing, whatever it looked like. */
 static void a_wiring_is_correct_where_the_advice_ends_with_it(void **state)
 {
@@ -618,6 +663,8 @@ int main(void)
         WITH(without_a_working_wiring_the_joins_stay_open),
         WITH(the_last_smooth_forward_trial_counts),
         WITH(a_final_check_that_is_still_to_be_made_stands_on_the_sheet),
+        WITH(a_sheet_says_how_far_it_was_told_without_a_meter),
+        WITH(a_sheet_says_that_the_controller_learnt_it),
         WITH(a_wiring_is_correct_where_the_advice_ends_with_it),
         WITH(the_sheet_says_that_another_wiring_was_joined_since),
         WITH(a_wiring_named_by_hand_is_held_against_the_log),

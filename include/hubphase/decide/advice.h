@@ -30,6 +30,8 @@ typedef enum hp_why {
     HP_WHY_GOES_ON,
     HP_WHY_CURRENT,       /* DONE: a small current was read */
     HP_WHY_LIMIT,         /* DONE: the supply stayed below its limit */
+    HP_WHY_UNMETERED,     /* PROBABLY: one of the two, but no meter here shows what it draws at full
+                             throttle */
     HP_WHY_WORDS_ALONE,   /* PROBABLY: nothing tells what it draws */
     HP_WHY_SAME_FIGURES,  /* PROBABLY: a figure outside its band came back the same */
     HP_WHY_HELD,          /* PROBABLY: it ran well, but never left its supply's limit */
@@ -142,6 +144,10 @@ typedef struct hp_advice {
     bool checked;       /* DONE: a run at full throttle, wheel lifted, was inside these */
     int unread; /* DONE: number of a run at full throttle whose current nobody read, though the
                    meter for it is here; 0: none */
+    int learnt; /* DONE, PROBABLY: number of the entry by which the controller learnt what is joined
+                   by itself: it is right as it is, and equals do not follow; 0: it did not */
+    int felt;   /* PROBABLY, where no meter is here: number of the last run, which was smooth, not
+                   warm and not cut out: all that can be told without one; 0: it is to be made */
     hp_failed_check failed; /* what stands of such runs of the joined wiring, whatever is advised */
     double signal_v; /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
     bool limited;    /* TRY, LOOK: its current is to be limited */

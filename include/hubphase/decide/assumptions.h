@@ -154,12 +154,16 @@ typedef struct hp_plan_params {
     double lowest_step;  /* throttle that the lowest speed step gives at full grip; 0: no steps */
     double sure;         /* certainty at which a wiring is called right */
     double sure_broken;  /* certainty at which a part is called broken */
-    double sensor_v_max; /* [V] more than this at the sensor supply stops everything */
-    bool
-        sensor_v_battery; /* from there on the volts are the battery's own, which full kills them */
-    double sensor_v_min;  /* [V] less than this does not work the sensors */
-    int trials_max;       /* powered trials after which the plan gives up */
+    double sensor_v_max; /* [V] more than this kills the sensors */
+    double sensor_own_v; /* [V] from here on what their supply shows is the battery's own, which
+                            they bear only while it is low; 0: the battery never gives so little */
+    double sensor_v_min; /* [V] less than this does not work the sensors */
+    int trials_max;      /* powered trials after which the plan gives up */
 } hp_plan_params;
+
+/* [V] More than this at the sensor supply stops everything: what sensors bear, or below it what the
+ * battery itself gives. */
+double hp_plan_sensor_stop_v(const hp_plan_params *plan);
 
 hp_plan_params hp_plan_params_default(void);
 /* Takes out of the plan what cannot be done here: a reading, trials under power, or learning.

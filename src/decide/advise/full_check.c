@@ -2,6 +2,7 @@
 #include "decide/advise/full_check.h"
 
 #include "decide/reading/reading.h"
+#include "decide/reading/running.h"
 
 #include <math.h>
 
@@ -12,6 +13,7 @@ typedef struct run {
     hp_tell warm, cut_out;
     double battery_a, wheel_rad_s; /* NAN: not read */
     hp_draw draw;
+    hp_pace pace;
     int entry;
 } run;
 
@@ -68,6 +70,15 @@ hp_draw hp_draw_judge(double battery_a, double most_a, hp_band current_a)
                                                     : HP_DRAW_FINE;
 }
 
+hp_pace hp_pace_judge(double wheel_rad_s, hp_band band)
+{
+    if (!(wheel_rad_s > 0.0) || !(band.high > 0.0))
+        return HP_PACE_UNSAID;
+    return wheel_rad_s > HP_FAR_SPEED * band.high  ? HP_PACE_FAST
+           : wheel_rad_s < band.low / HP_FAR_SPEED ? HP_PACE_SLOW
+                                                   : HP_PACE_FINE;
+}
+
 static hp_draw draw_of(const hp_full_check *c, double battery_a)
 {
     return hp_draw_judge(battery_a, c->most_a, c->current_a);
@@ -84,11 +95,12 @@ static bool take_trial(const hp_full_check *c, const hp_trial *t, run *r)
                .cut_out = t->cut_out,
                .battery_a = t->battery_a,
                .wheel_rad_s = t->wheel_rad_s,
-               .draw = draw_of(c, t->battery_a)};
+               .draw = draw_of(c, t->battery_a),
+               .pace = hp_pace_judge(t->wheel_rad_s, c->wheel_rad_s)};
     /* What goes off and on draws less than it takes while it is on, and is slower. */
     if (t->cut_out == HP_TELL_YES) {
         r->draw = r->draw == HP_DRAW_FINE ? HP_DRAW_UNSAID : r->draw;
-        r->wheel_rad_s = (double)NAN;
+        r->pace = HP_PACE_UNSAID;
     }
     return true;
 }
@@ -101,24 +113,49 @@ static bool take_other(const hp_full_check *c, int place, run *r)
     if (!entry->reading->full_run || hp_joined_at(c->entry, place) != c->number)
         return false;
     entry->reading->full_run(hp_entry_said(entry), &full);
-    *r = (run){.motion = full.motion, .battery_a = full.battery_a, .wheel_rad_s = (double)NAN};
-    r->draw = c->draw ? c->draw(c->user, entry) : draw_of(c, full.battery_a);
-    if (!c->draw && r->draw == HP_DRAW_TOO_MUCH)
-        r->draw = HP_DRAW_UNSAID;
+    *r = (run){.motion = full.motion, .battery_a = full.battery_a, .wheel_rad_s = full.wheel_rad_s};
+    if (entry->typical)
+        return true;
+    if (c->judge)
+        c->judge(c->user, entry, &r->draw, &r->pace);
+    else if (draw_of(c, full.battery_a) == HP_DRAW_FINE)
+        r->draw = HP_DRAW_FINE;
     return true;
 }
 
+bool hp_full_run_told(const hp_plan_params *plan, double battery_a, double wheel_rad_s)
+{
+    return !isnan(battery_a) || (!plan->ammeter && !isnan(wheel_rad_s));
+}
+
+bool hp_plan_is_unmetered(const hp_plan_params *plan)
+{
+    return !plan->ammeter && !plan->tachometer;
+}
+
+/* chosen: a hand's throttle is as said within a tenth. */
+#define THROTTLE_WITHIN 0.9
+
+int hp_felt_run(const hp_entry *entry, int entries, int number, double throttle)
+{
+    int k = entries - 1;
+    while (k >= 0 && !hp_entry_trial(&entry[k]) && !is_mend(&entry[k]))
+        k--;
+    const hp_trial *t = k >= 0 ? hp_entry_trial(&entry[k]) : NULL;
+    bool felt = t && !entry[k].typical && hp_wiring_number(&t->wiring) == number &&
+                !hp_feed_limits(t->feed) && t->throttle >= THROTTLE_WITHIN * throttle &&
+                hp_trial_runs_well(t) && t->warm == HP_TELL_NO && t->cut_out == HP_TELL_NO;
+    return felt ? entry[k].number : 0;
+}
+
 /* -1: it gives the sign; +1: it says otherwise; 0: it says nothing of it. */
-static int says(const hp_full_check *c, const run *r, hp_check_sign sign)
+static int says(const run *r, hp_check_sign sign)
 {
     bool forward = r->motion == HP_MOVED_FORWARD && r->cut_out != HP_TELL_YES;
-    bool turned = !isnan(r->wheel_rad_s) && r->wheel_rad_s > 0.0 && c->wheel_rad_s.high > 0.0;
     switch (sign) {
     case HP_CHECK_CURRENT: return r->draw == HP_DRAW_UNSAID ? 0 : r->draw == HP_DRAW_FINE ? 1 : -1;
-    case HP_CHECK_FAST:
-        return !turned ? 0 : r->wheel_rad_s > HP_FAR_SPEED * c->wheel_rad_s.high ? -1 : 1;
-    case HP_CHECK_SLOW:
-        return !turned ? 0 : r->wheel_rad_s < c->wheel_rad_s.low / HP_FAR_SPEED ? -1 : 1;
+    case HP_CHECK_FAST: return r->pace == HP_PACE_UNSAID ? 0 : r->pace == HP_PACE_FAST ? -1 : 1;
+    case HP_CHECK_SLOW: return r->pace == HP_PACE_UNSAID ? 0 : r->pace == HP_PACE_SLOW ? -1 : 1;
     case HP_CHECK_ROUGH:
         /* A rough wiring draws ten times as much: what growls at a small current is a bearing, or a
          * sine on a motor made for six steps. */
@@ -144,7 +181,7 @@ void hp_full_check_find(const hp_full_check *c, hp_failed_check *failed)
         if (trial ? !take_trial(c, trial, &r) : !take_other(c, k, &r))
             continue;
         for (int s = 0; s < HP_CHECK_COUNT; s++) {
-            int said = decided[s] ? 0 : says(c, &r, (hp_check_sign)s);
+            int said = decided[s] ? 0 : says(&r, (hp_check_sign)s);
             decided[s] = decided[s] || said != 0;
             if (said >= 0)
                 continue;

@@ -9,11 +9,9 @@
 #define HUBPHASE_SRC_DECIDE_ADVISE_FULL_CHECK_H
 
 #include "decide/advise/nuisance.h"
+#include "decide/reading/reading.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/model/ride_controls.h"
-
-/* Whether a run that is no trial drew what only a wrong wiring or a broken part draws. */
-typedef enum hp_draw { HP_DRAW_UNSAID, HP_DRAW_FINE, HP_DRAW_TOO_MUCH } hp_draw;
 
 typedef struct hp_full_check {
     const hp_entry *entry;          /* the log, in order; borrowed */
@@ -22,8 +20,8 @@ typedef struct hp_full_check {
     const hp_members *members;      /* tell a trial's throttle by its signal; NULL: as it is said */
     hp_band current_a, wheel_rad_s; /* of a right wiring; high 0: not known */
     double most_a;                  /* hp_draw_most of that current */
-    /* What a no-load run says of its current; NULL: it is held against the band alone. */
-    hp_draw (*draw)(const void *user, const hp_entry *entry);
+    /* Judges runs that are no trials; NULL: they only take a current back, by the band alone. */
+    void (*judge)(const void *user, const hp_entry *entry, hp_draw *draw, hp_pace *pace);
     const void *user;
 } hp_full_check;
 
@@ -33,9 +31,27 @@ typedef struct hp_full_check {
  * least (HP_CURRENT_SMALL). Between band and limit a run neither fails nor takes an earlier one
  * back. */
 double hp_draw_most(double expected_a, hp_band current_a);
+hp_pace hp_pace_judge(double wheel_rad_s, hp_band band_rad_s);
 hp_draw hp_draw_judge(double battery_a, double most_a, hp_band current_a);
 
 void hp_full_check_find(const hp_full_check *check, hp_failed_check *failed);
+
+/* What a trial at full throttle is held against, in the plan as in the list of steps. */
+typedef struct hp_full_limits {
+    hp_band current_a, wheel_rad_s; /* of a right wiring; high 0: not known */
+    double most_a;
+} hp_full_limits;
+
+/* Whether the figures of a run at full throttle are a check of what it draws: a wheel that turns
+ * freely can still be wired wrong, so its speed alone is one only where no ammeter is at hand. */
+bool hp_full_run_told(const hp_plan_params *plan, double battery_a, double wheel_rad_s);
+
+/* Whether nothing at hand reads any figure of a run. */
+bool hp_plan_is_unmetered(const hp_plan_params *plan);
+/* Of the newest trial its number, where that is of this wiring, on the battery alone, at no less
+ * than this throttle, smooth forward, and somebody said that nothing grew warm and nothing cut out:
+ * as far as a run can be told without a meter. 0: it is no such run, or a part was mended since. */
+int hp_felt_run(const hp_entry *entry, int entries, int number, double throttle);
 
 /* Which position of the speed switch, from 1, gives the speed of a run that failed for being slow
  * and for nothing else; 0: none. `full_rad_s`: the speed that the chosen position ought to give. */

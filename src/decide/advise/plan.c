@@ -43,6 +43,11 @@ const hp_plan_params *hp_planner_params(const hp_planner *planner)
     return &planner->params;
 }
 
+void hp_planner_hold_against(hp_planner *planner, const hp_full_limits *limits)
+{
+    planner->limits = *limits;
+}
+
 /* A trial is limited until the wiring has shown that it stays below a limit, and is not rough. */
 static void limit_trial(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
@@ -133,12 +138,12 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
  * gently once more, behind its limit. At full throttle the check itself says so. */
 static void heed_warning(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
-    const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
     bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
     double right[HP_WIRING_COUNT + 1];
-    if (!ends || !t || !hp_trial_warns(t) || advice->why == HP_WHY_CHECK_FAILED ||
-        advice->why == HP_WHY_TRIALS || advice->number != present ||
-        hp_plan_trials_since_mend(b) == 0)
+    int runs;
+    if (!ends || hp_warned_at(b->entry, b->entries, &runs) < 0 ||
+        advice->why == HP_WHY_CHECK_FAILED || advice->why == HP_WHY_TRIALS ||
+        advice->number != present || hp_plan_trials_since_mend(b) == 0)
         return;
     hp_belief_wirings(b, right);
     advice->kind = HP_ADVICE_LOOK;

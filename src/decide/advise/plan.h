@@ -10,6 +10,7 @@
 #define HUBPHASE_SRC_DECIDE_ADVISE_PLAN_H
 
 #include "decide/advise/belief.h"
+#include "decide/advise/full_check.h"
 #include "decide/advise/search.h"
 #include "hubphase/decide/advice.h"
 #include "hubphase/decide/assumptions.h"
@@ -21,6 +22,10 @@ hp_planner *hp_planner_create(const hp_likelihood *table, const hp_person *perso
                               const hp_plan_params *params, hp_error *err);
 void hp_planner_free(hp_planner *planner);
 const hp_plan_params *hp_planner_params(const hp_planner *planner);
+
+/* What runs at full throttle are held against from now on, in place of what the ensemble says: one
+ * run has one limit, whoever is asked. */
+void hp_planner_hold_against(hp_planner *planner, const hp_full_limits *limits);
 
 /* What to do next. The contradiction is looked for only when `thorough`. */
 hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorough,

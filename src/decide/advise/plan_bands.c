@@ -66,6 +66,13 @@ static double throttle_of(const hp_belief *b, const hp_trial *t)
 
 static void full_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
+    if (p->limits.current_a.high > 0.0) {
+        advice->full_current_a = p->limits.current_a;
+        advice->full_wheel_rad_s = p->limits.wheel_rad_s;
+        advice->full_most_a = p->limits.most_a;
+        advice->full_from = HP_BANDS_PARTS;
+        return;
+    }
     bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
     advice->full_most_a =
         hp_draw_most(hp_band_middle(advice->full_current_a), advice->full_current_a);
@@ -132,36 +139,42 @@ static int last_trial_number(const hp_belief *b)
     return b->entry[k].number;
 }
 
-/* Whether what a run draws can be read here, and was read of a trial. */
-static bool reads_current(const hp_plan_params *params, const hp_belief *b)
+/* Of the wiring of this number, and not rough. */
+static bool is_free_at_full(const hp_belief *b, const hp_trial *t, int number)
 {
-    for (int k = 0; params->ammeter && k < b->entries; k++) {
-        const hp_trial *t = hp_entry_trial(&b->entry[k]);
-        if (t && !isnan(t->battery_a))
-            return true;
-    }
-    return false;
+    return t && hp_wiring_number(&t->wiring) == number && hp_trial_is_free(t) &&
+           throttle_of(b, t) >= HP_FULL_THROTTLE && t->feel != HP_FEEL_ROUGH &&
+           t->feel != HP_FEEL_NOISY;
+}
+
+/* Whether the newest trial is the final check, and was as it ought to be. */
+static void check_full_run(const hp_planner *p, const hp_belief *b, const hp_trial *t,
+                           hp_advice *advice)
+{
+    const hp_band *current = &advice->full_current_a, *speed = &advice->full_wheel_rad_s;
+    bool full = is_free_at_full(b, t, advice->number);
+    bool told = full && hp_full_run_told(&p->params, t->battery_a, t->wheel_rad_s);
+    /* Too little current is no fault. */
+    advice->checked = told && !(t->battery_a > current->high) && !(t->wheel_rad_s > speed->high) &&
+                      !(t->wheel_rad_s < speed->low);
+    if (full && !told && p->params.ammeter)
+        advice->unread = last_trial_number(b);
 }
 
 void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
-    const hp_band *current = &advice->full_current_a, *speed = &advice->full_wheel_rad_s;
     full_bands(p, b, advice);
     advice->limit_a = isnan(b->members.limit_a) ? 0.0 : b->members.limit_a;
-    if (advice->kind != HP_ADVICE_DONE || !t || hp_wiring_number(&t->wiring) != advice->number ||
-        !hp_trial_is_free(t) || throttle_of(b, t) < HP_FULL_THROTTLE ||
-        (isnan(t->battery_a) && isnan(t->wheel_rad_s)) || t->feel == HP_FEEL_ROUGH ||
-        t->feel == HP_FEEL_NOISY)
+    if (advice->kind == HP_ADVICE_DONE)
+        check_full_run(p, b, t, advice);
+    if (!hp_plan_is_unmetered(&p->params) || advice->checked || advice->why == HP_WHY_CHECK_FAILED)
         return;
-    /* A wheel that turns freely can still be wired wrong: the speed alone is no check. */
-    if (isnan(t->battery_a) && reads_current(&p->params, b)) {
-        advice->unread = last_trial_number(b);
-        return;
+    advice->felt = hp_felt_run(b->entry, b->entries, advice->number, p->params.throttle);
+    if (advice->kind == HP_ADVICE_DONE) {
+        advice->kind = HP_ADVICE_PROBABLY;
+        advice->why = HP_WHY_UNMETERED;
     }
-    /* Too little current is no fault. */
-    advice->checked = !(t->battery_a > current->high) && !(t->wheel_rad_s > speed->high) &&
-                      !(t->wheel_rad_s < speed->low);
 }
 
 /* Far outside the bands that a right wiring should keep. At the gentle throttle rough wirings draw

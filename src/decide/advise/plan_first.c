@@ -7,7 +7,7 @@ static const hp_danger *danger_of(const hp_planner *p, const hp_belief *b)
 {
     const hp_danger *danger = NULL;
     for (int k = b->entries - 1; k >= 0 && !danger; k--)
-        danger = hp_danger_standing(b->entry, b->entries, k, &p->params);
+        danger = hp_danger_standing(b->entry, b->entries, k, &p->params, p->person);
     return danger;
 }
 
@@ -28,6 +28,25 @@ static bool was_taken(const hp_belief *b, const hp_reading *reading)
             return false;
     }
     return false;
+}
+
+/* What the controller learnt by itself is right as it is joined: no reckoning with the table of
+ * before says more. A run of it is weighed for what it drew, as any other. */
+static bool end_learnt(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    int number = 0, at = hp_learnt_at(b->entry, b->entries, &number);
+    if (at < 0)
+        return false;
+    hp_why shown = number > 0 && !hp_plan_far_out(p, b, advice) ? hp_plan_current_shown(b, number)
+                                                                : HP_WHY_GOES_ON;
+    /* "It worked" is one look: forward, and smooth; a trial is another. */
+    double wrong = 1.0 - (1.0 - p->person->wrong_direction) * (1.0 - p->person->rough_as_smooth);
+    advice->kind = shown != HP_WHY_GOES_ON ? HP_ADVICE_DONE : HP_ADVICE_PROBABLY;
+    advice->why = shown != HP_WHY_GOES_ON ? shown : HP_WHY_LEARNT;
+    advice->certainty = 1.0 - (number > 0 ? wrong * wrong : wrong);
+    advice->learnt = b->entry[at].number;
+    hp_plan_set_wiring(advice, number);
+    return true;
 }
 
 /* What comes before any arithmetic; true when it decides. */
@@ -54,14 +73,7 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
         advice->kind = HP_ADVICE_LEARN;
         return true;
     }
-    if (hp_plan_learnt(b)) {
-        advice->kind = HP_ADVICE_PROBABLY;
-        advice->why = HP_WHY_LEARNT;
-        /* "It worked" is one look: forward, and smooth. The final check is what makes it sure. */
-        advice->certainty = (1.0 - p->person->wrong_direction) * (1.0 - p->person->rough_as_smooth);
-        return true;
-    }
-    return false;
+    return end_learnt(p, b, advice);
 }
 
 /* chosen: how likely a silent controller is before it is looked into. */

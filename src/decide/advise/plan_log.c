@@ -151,20 +151,6 @@ bool hp_plan_looked_enough(const hp_belief *b, int number)
     return false;
 }
 
-/* Whether learning has the last word: a trial after it, such as the final check, is weighed as any
- * other. */
-bool hp_plan_learnt(const hp_belief *b)
-{
-    for (int k = b->entries - 1; k >= 0; k--) {
-        const hp_entry *e = &b->entry[k];
-        if (hp_entry_trial(e))
-            return false;
-        if (e->reading->ends_right)
-            return e->reading->ends_right(e->values);
-    }
-    return false;
-}
-
 /* Entries of a kind since the newest trial. */
 int hp_plan_count_since_trial(const hp_belief *b, const hp_reading *kind)
 {

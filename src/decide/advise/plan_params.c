@@ -87,9 +87,16 @@ hp_plan_params hp_plan_params_default(void)
         .sure = 0.9975,      /* chosen: one false end in four hundred; two looks that agree */
         .sure_broken = 0.95, /* chosen: a part is proved by a reading before it is replaced */
         .sensor_v_max = 24.0, /* Honeywell SS41 datasheet, 4.5 to 24 V (read) */
+        .sensor_own_v = 0.0,  /* a battery of more volts */
         .sensor_v_min = 3.8,  /* Honeywell SS400 series datasheet, 3.8 to 30 V (read) */
         .trials_max = 8,      /* chosen: twice the worst of any sharp plan */
     };
+}
+
+double hp_plan_sensor_stop_v(const hp_plan_params *plan)
+{
+    return plan->sensor_own_v > 0.0 ? fmin(plan->sensor_own_v, plan->sensor_v_max)
+                                    : plan->sensor_v_max;
 }
 
 static hp_result check_cost(const char *name, double value, hp_error *err)

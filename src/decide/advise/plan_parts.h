@@ -24,8 +24,6 @@ int hp_plan_since_mend(const hp_belief *belief);
 int hp_plan_trials_since_mend(const hp_belief *belief);
 /* What shows that a wiring draws little: HP_WHY_GOES_ON where nothing does. */
 hp_why hp_plan_current_shown(const hp_belief *belief, int number);
-/* Whether the controller's own learning has the last word. */
-bool hp_plan_learnt(const hp_belief *belief);
 
 /* ---- signs in the trials (plan_signs.c) ------------------------------------------------------ */
 

@@ -8,6 +8,7 @@
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_PLANNER_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_PLANNER_H
 
+#include "decide/advise/full_check.h"
 #include "decide/advise/hypothesis.h"
 #include "decide/advise/plan.h"
 #include "hubphase/decide/assumptions.h"
@@ -63,7 +64,8 @@ struct hp_planner {
     const hp_person *person;
     hp_plan_params params;
     hp_search *search;
-    int level; /* of the throttle at which trials are advised */
+    hp_full_limits limits; /* of runs at full throttle; high 0: the ensemble's */
+    int level;             /* of the throttle at which trials are advised */
     double
         *symbol; /* owned; [(row * motors + motor) * HP_SYMBOLS + symbol], rows of hp_weigh_trial */
     uint8_t *sharp; /* owned; [2 * case + mirrored] the likeliest symbol of all motors */

@@ -56,22 +56,8 @@ const hp_entry *hp_assess_last(const hp_assess_case *given, const hp_reading *re
 
 const hp_entry *hp_assess_warned(const hp_assess_case *given, int *runs)
 {
-    const hp_entry *last = NULL;
-    *runs = 0;
-    for (int k = given->entries - 1; k >= 0; k--) {
-        const hp_entry *entry = &given->entry[k];
-        const hp_trial *trial = hp_entry_trial(entry);
-        if (hp_entry_renews(entry) != HP_RENEWS_NOTHING)
-            break;
-        if (!trial)
-            continue;
-        if (!hp_trial_warns(trial) || (last && hp_wiring_number(&trial->wiring) !=
-                                                   hp_wiring_number(&hp_entry_trial(last)->wiring)))
-            break;
-        last = last ? last : entry;
-        ++*runs;
-    }
-    return last;
+    int at = hp_warned_at(given->entry, given->entries, runs);
+    return at < 0 ? NULL : &given->entry[at];
 }
 
 /* ---- whether a wiring runs --------------------------------------------------------------------
@@ -103,8 +89,8 @@ static bool growls(const hp_commission *list, const hp_entry *entry)
 typedef enum ran { RAN_UNSAID, RAN_WELL, RAN_DOUBTED, RAN_ILL } ran;
 
 /* Its current and speed by what the step finds, the way by what was said: a reverse wiring runs as
- * evenly and draws as little. */
-static ran ran_how(const hp_assess_case *given, const hp_entry *entry, bool *way_unsaid)
+ * evenly and draws as little. Where no trial speaks for the wiring, both must have been read. */
+static ran ran_how(const hp_assess_case *given, const hp_entry *entry, bool alone, bool *way_unsaid)
 {
     hp_full_run run;
     int code = 0;
@@ -114,7 +100,9 @@ static ran ran_how(const hp_assess_case *given, const hp_entry *entry, bool *way
         return RAN_ILL;
     if (finding == HP_FINDING_LOOK)
         return RAN_DOUBTED;
-    if (finding != HP_FINDING_GOOD || isnan(run.battery_a) || isnan(run.wheel_rad_s))
+    bool told = alone ? !isnan(run.battery_a) && !isnan(run.wheel_rad_s)
+                      : hp_full_run_told(given->plan, run.battery_a, run.wheel_rad_s);
+    if (finding != HP_FINDING_GOOD || !told)
         return RAN_UNSAID;
     *way_unsaid = run.motion == HP_MOVED_UNSAID;
     return *way_unsaid ? RAN_UNSAID : RAN_WELL; /* backward is a stop */
@@ -125,6 +113,9 @@ static ran ran_how(const hp_assess_case *given, const hp_entry *entry, bool *way
 static bool is_wired(const hp_assess_case *given, hp_commission *list)
 {
     bool growled = false;
+    int runs;
+    if (hp_assess_warned(given, &runs))
+        return false;
     for (int k = given->entries - 1; k >= 0; k--) {
         const hp_entry *entry = &given->entry[k];
         const hp_trial *trial = hp_entry_trial(entry);
@@ -142,8 +133,8 @@ static bool is_wired(const hp_assess_case *given, hp_commission *list)
             return true;
         if (!entry->reading->full_run || entry->typical)
             continue;
-        ran how = list->doubted ? RAN_UNSAID : ran_how(given, entry, &unsaid);
         bool alone = hp_joined_at(given->entry, k) == 0;
+        ran how = list->doubted ? RAN_UNSAID : ran_how(given, entry, alone, &unsaid);
         list->way_unsaid = list->way_unsaid || (unsaid && alone);
         if (how == RAN_WELL)
             *(alone ? &list->ran : &list->ran_joined) = entry;
@@ -178,7 +169,7 @@ static const hp_entry *bears_out(const hp_assess_case *given, int *place)
         if (!entry->reading->full_run || entry->typical || found ||
             (number > 0 && joined > 0 && joined != number))
             continue;
-        ran how = ran_how(given, entry, &unsaid);
+        ran how = ran_how(given, entry, joined == 0, &unsaid);
         if (how == RAN_ILL || how == RAN_DOUBTED)
             return NULL;
         found = how == RAN_WELL ? entry : NULL;
@@ -192,7 +183,8 @@ static void find_against(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
     const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
-    if (!last || !given->prior)
+    int learnt = 0;
+    if (!last || !given->prior || hp_learnt_at(given->entry, given->entries, &learnt) >= 0)
         return;
     int number = hp_wiring_number(&hp_entry_trial(last)->wiring);
     bool seen[HP_WIRING_COUNT + 1] = {false};
@@ -219,18 +211,9 @@ static void find_against(hp_commission *list)
 /* ---- the check at full throttle ---------------------------------------------------------------
  */
 
-static hp_draw draw(const void *user, const hp_entry *entry)
+static void judge(const void *user, const hp_entry *entry, hp_draw *draw, hp_pace *pace)
 {
-    int code = 0;
-    hp_full_run run;
-    entry->reading->full_run(hp_entry_said(entry), &run);
-    hp_finding finding = entry->reading->assess(user, hp_entry_said(entry), &code);
-    bool way = run.motion == HP_MOVED_BACKWARD;
-    if (isnan(run.battery_a) || entry->typical)
-        return HP_DRAW_UNSAID;
-    return finding == HP_FINDING_STOP && !way ? HP_DRAW_TOO_MUCH
-           : finding == HP_FINDING_GOOD       ? HP_DRAW_FINE
-                                              : HP_DRAW_UNSAID;
+    entry->reading->judge_run(user, hp_entry_said(entry), draw, pace);
 }
 
 /* Runs at full throttle of what is joined, among entries from..to-1. */
@@ -246,7 +229,7 @@ static void check_runs(const hp_commission *list, int from, int to, hp_failed_ch
                                  .current_a = list->full_current_a,
                                  .wheel_rad_s = list->full_wheel_rad_s,
                                  .most_a = list->full_most_a,
-                                 .draw = draw,
+                                 .judge = judge,
                                  .user = given};
     hp_full_check_find(&check, failed);
 }
@@ -280,7 +263,7 @@ static void find_borne_out(hp_commission *list)
     list->trial_failed = failed.stands;
 }
 
-/* Such a run that was as it ought to be, as far as it can be read here. One gentle run that felt
+/* Such a run that was as it ought to be, and whose figures are a check. One gentle run that felt
  * well proves no wiring. */
 static bool ran_at_full(const hp_assess_case *given)
 {
@@ -288,7 +271,8 @@ static bool ran_at_full(const hp_assess_case *given)
         const hp_trial *t = full_trial(given, &given->entry[k]);
         if (hp_entry_renews(&given->entry[k]) >= HP_RENEWS_PARTS)
             return false;
-        if (t && hp_trial_runs_well(t) && !(isnan(t->battery_a) && given->plan->ammeter))
+        if (t && hp_trial_runs_well(t) &&
+            hp_full_run_told(given->plan, t->battery_a, t->wheel_rad_s))
             return true;
     }
     return false;
@@ -409,7 +393,8 @@ static void find_danger(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
     for (int k = given->entries - 1; k >= 0 && !list->danger; k--) {
-        list->danger = hp_danger_standing(given->entry, given->entries, k, given->plan);
+        list->danger =
+            hp_danger_standing(given->entry, given->entries, k, given->plan, given->person);
         list->danger_entry = given->entry[k].number;
     }
 }
@@ -480,7 +465,8 @@ typedef struct hindrance {
 static hindrance hindrance_of(const hp_commission *list)
 {
     hindrance h = {.look = list->odd_entry > 0 || list->growl_entry > 0 || list->contrary ||
-                           list->doubt.entry || list->gainsaid};
+                           list->doubt.entry || list->gainsaid,
+                   .part = list->wired && !list->proved};
     for (int k = 0; k < list->unguarded_count; k++)
         *(list->unguarded[k].left_out ? &h.left : &h.part) = true;
     for (int k = 0; k < list->steps; k++) {
@@ -556,6 +542,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     find_borne_out(list);
     list->proved = list->wired &&
                    (list->ran || list->ran_joined || list->bears_out || ran_at_full(&list->given));
+    list->unmetered = list->wired && !list->proved && hp_plan_is_unmetered(list->given.plan);
     hp_own_learn(&list->given, false, &list->own);
     list->given.own = &list->own;
     list_steps(list);

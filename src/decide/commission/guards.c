@@ -32,8 +32,8 @@ void hp_guards_find(hp_commission *list)
     for (int k = 0; hp_readings[k]; k++) {
         const hp_reading *reading = hp_readings[k];
         int mended = hp_reopened_at(given->entry, given->entries, reading);
-        if (!reading->guards ||
-            hp_dangers_told(given->entry, mended + 1, given->entries, reading, given->plan))
+        if (!reading->guards || hp_dangers_told(given->entry, mended + 1, given->entries, reading,
+                                                given->plan, given->person))
             continue;
         assert(list->unguarded_count < HP_UNGUARDED_MOST);
         hp_unguarded *found = &list->unguarded[list->unguarded_count++];

@@ -101,7 +101,7 @@ static bool run_misleads(const hp_assess_case *given)
     const hp_entry *coast = hp_fit_entry(given, &hp_reading_coast_down, NULL);
     bool coasted = coast && hp_coast_down_slipped(given, hp_entry_said(coast)) == HP_COAST_FINE;
     return code == HP_NO_LOAD_ROUGH || code == HP_NO_LOAD_SLIP || code == HP_NO_LOAD_HALF ||
-           (code == HP_NO_LOAD_MORE && coasted);
+           code == HP_NO_LOAD_VOLTS || (code == HP_NO_LOAD_MORE && coasted);
 }
 
 void hp_own_learn(const hp_assess_case *given, bool same_meters, hp_own *own)

@@ -195,7 +195,7 @@ static bool danger_gone(const hp_practice *p, const hp_practice_look *before,
 {
     for (int k = 0; k < before->entries; k++) {
         const hp_entry *e = &before->entry[k];
-        if (hp_entry_danger(e, &p->stated.plan) == danger ||
+        if (hp_entry_danger(e, &p->stated.plan, &p->stated.person) == danger ||
             (e->reading->powers & danger->reading->guards))
             return true;
     }

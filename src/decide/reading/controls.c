@@ -98,9 +98,11 @@ static void change(const void *values, hp_hypothesis *h)
 
 /* What feeds the throttle feeds the Hall sensors, too. A supply that was dead and is mended is
  * none: one that was too high was no fault that is mended here. */
-static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan,
+                      const hp_person *person)
 {
     const hp_controls *c = values;
+    (void)person;
     if (danger == &hp_danger_sensor_supply && c->found == HP_FOUND_SUPPLY)
         return HP_TELL_NO;
     return hp_sensor_volts_danger(c->supply_v, danger, plan);

@@ -10,23 +10,24 @@
 #include <stddef.h>
 
 /* What an entry says of a danger. */
-static hp_tell tells(const hp_entry *entry, const hp_danger *danger, const hp_plan_params *plan)
+static hp_tell tells(const hp_entry *entry, const hp_danger *danger, const hp_plan_params *plan,
+                     const hp_person *person)
 {
     const hp_danger *const *own = entry->reading->speaks_of;
     for (int k = 0; own && own[k]; k++)
         if (own[k] == danger)
-            return entry->reading->danger(hp_entry_said(entry), danger, plan);
+            return entry->reading->danger(hp_entry_said(entry), danger, plan, person);
     return HP_TELL_UNSAID;
 }
 
 const hp_danger *hp_danger_standing(const hp_entry *entry, int entries, int place,
-                                    const hp_plan_params *plan)
+                                    const hp_plan_params *plan, const hp_person *person)
 {
     const hp_danger *const *own = entry[place].reading->speaks_of;
     for (int k = 0; own && own[k]; k++) {
-        bool stands = tells(&entry[place], own[k], plan) == HP_TELL_YES;
+        bool stands = tells(&entry[place], own[k], plan, person) == HP_TELL_YES;
         for (int later = place + 1; stands && later < entries; later++)
-            stands = tells(&entry[later], own[k], plan) == HP_TELL_UNSAID;
+            stands = tells(&entry[later], own[k], plan, person) == HP_TELL_UNSAID;
         if (stands)
             return own[k];
     }
@@ -34,19 +35,20 @@ const hp_danger *hp_danger_standing(const hp_entry *entry, int entries, int plac
 }
 
 bool hp_dangers_told(const hp_entry *entry, int from, int count, const hp_reading *reading,
-                     const hp_plan_params *plan)
+                     const hp_plan_params *plan, const hp_person *person)
 {
     for (int k = 0; reading->speaks_of && reading->speaks_of[k]; k++) {
         bool told = false;
         for (int e = from; e < count && !told; e++)
-            told = tells(&entry[e], reading->speaks_of[k], plan) != HP_TELL_UNSAID;
+            told = tells(&entry[e], reading->speaks_of[k], plan, person) != HP_TELL_UNSAID;
         if (!told)
             return false;
     }
     return true;
 }
 
-const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *plan)
+const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *plan,
+                                 const hp_person *person)
 {
-    return hp_danger_standing(entry, 1, 0, plan);
+    return hp_danger_standing(entry, 1, 0, plan, person);
 }

@@ -39,6 +39,59 @@ hp_renewal hp_entry_renews(const hp_entry *entry)
     return changes(entry) ? HP_RENEWS_TRIALS : HP_RENEWS_NOTHING;
 }
 
+int hp_learnt_at(const hp_entry *entry, int count, int *number)
+{
+    int at = -1;
+    bool ran = true;
+    *number = 0;
+    for (int k = 0; k < count; k++) {
+        const hp_trial *t = hp_entry_trial(&entry[k]);
+        int tried = t ? hp_wiring_number(&t->wiring) : 0;
+        if (entry[k].reading->ends_right) {
+            at = entry[k].reading->ends_right(hp_entry_said(&entry[k])) ? k : -1;
+            *number = 0;
+            ran = true;
+        }
+        if (hp_entry_renews(&entry[k]) >= HP_RENEWS_TABLE || (t && *number > 0 && tried != *number))
+            at = -1;
+        if (t && at >= 0) {
+            *number = tried;
+            ran = t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
+        }
+    }
+    return ran ? at : -1;
+}
+
+/* Whether it is a run at full throttle that went on. */
+static bool ran_on(const hp_entry *entry)
+{
+    hp_full_run run;
+    if (!entry->reading->full_run || entry->typical)
+        return false;
+    entry->reading->full_run(hp_entry_said(entry), &run);
+    return run.motion == HP_MOVED_FORWARD;
+}
+
+int hp_warned_at(const hp_entry *entry, int count, int *runs)
+{
+    int at = -1;
+    bool on = false;
+    *runs = 0;
+    for (int k = count - 1; k >= 0 && hp_entry_renews(&entry[k]) == HP_RENEWS_NOTHING; k--) {
+        const hp_trial *trial = hp_entry_trial(&entry[k]);
+        on = on || ran_on(&entry[k]);
+        if (!trial)
+            continue;
+        bool warns = hp_trial_warns(trial) && (trial->warm == HP_TELL_YES || !on);
+        if (!warns || (at >= 0 && hp_wiring_number(&trial->wiring) !=
+                                      hp_wiring_number(&hp_entry_trial(&entry[at])->wiring)))
+            break;
+        at = at >= 0 ? at : k;
+        ++*runs;
+    }
+    return at;
+}
+
 bool hp_entry_changes_controller(const hp_entry *entry)
 {
     return hp_entry_renews(entry) >= HP_RENEWS_CONTROLLER;

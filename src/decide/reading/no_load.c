@@ -148,6 +148,20 @@ static bool half_in_doubt(const hp_machine_fit *fit, const hp_no_load *n, double
                          told.battery_90) == HP_DRAW_TOO_MUCH;
 }
 
+/* chosen: of the controller's cut-off and of what the battery gives empty and full, by so much a
+ * meter may be out, and what a run without load takes away. */
+#define VOLTS_WITHIN 0.05
+
+/* Volts with which the controller does not run, or that the battery does not give. */
+static bool volts_in_doubt(const hp_assess_case *given, double volts)
+{
+    const hp_pack_params *pack = given->pack;
+    return volts < (1.0 - VOLTS_WITHIN) * given->drive->controller.undervoltage_v ||
+           (pack && given->pack_known != HP_PACK_GUESSED &&
+            (volts < (1.0 - VOLTS_WITHIN) * pack->empty_v ||
+             volts > (1.0 + VOLTS_WITHIN) * pack->full_v));
+}
+
 /* Expected without this run: what coasted, and what the scenario says, tell of the drag. */
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
@@ -167,6 +181,8 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     }
     if (has_slipped(n, &told))
         *code = HP_NO_LOAD_SLIP;
+    else if (volts_in_doubt(given, n->full.volts))
+        *code = HP_NO_LOAD_VOLTS;
     else if (half_in_doubt(&fit, n, told.rad_s))
         *code = HP_NO_LOAD_HALF;
     else if (n->full.battery_a > told.battery_90.high)
@@ -175,7 +191,28 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         *code = HP_NO_LOAD_FAST;
     else if (n->full.rad_s < told.rad_90.low)
         *code = HP_NO_LOAD_SLOW;
+    if ((*code == HP_NO_LOAD_FAST || *code == HP_NO_LOAD_SLOW) &&
+        hp_pace_judge(n->full.rad_s, told.rad_90) != HP_PACE_FINE)
+        return HP_FINDING_STOP; /* as far off as no right wiring of these parts */
     return *code == HP_NO_LOAD_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
+}
+
+/* What is in doubt for another reason says nothing. */
+static void judge_run(const hp_assess_case *given, const void *values, hp_draw *draw, hp_pace *pace)
+{
+    const hp_no_load *n = values;
+    hp_machine_fit fit;
+    hp_machine_fit_foretell(given, &fit);
+    hp_no_load_told told = hp_machine_no_load(&fit, n->full.volts);
+    double most_a = hp_draw_most(told.battery_a, told.battery_90);
+    int code = HP_NO_LOAD_FINE;
+    hp_finding finding = assess(given, values, &code);
+    *draw = hp_draw_judge(n->full.battery_a, most_a, told.battery_90);
+    if (*draw == HP_DRAW_FINE && finding != HP_FINDING_GOOD)
+        *draw = HP_DRAW_UNSAID;
+    *pace = code == HP_NO_LOAD_SLIP || code == HP_NO_LOAD_VOLTS || code == HP_NO_LOAD_HALF
+                ? HP_PACE_UNSAID
+                : hp_pace_judge(n->full.rad_s, told.rad_90);
 }
 
 static void full_run(const void *values, hp_full_run *run)
@@ -203,5 +240,6 @@ const hp_reading hp_reading_no_load = {
     .effort = 5.0, /* chosen: two runs of half a minute, three figures each */
     .needs_run = true,
     .full_run = full_run,
+    .judge_run = judge_run,
     .assess = assess,
 };

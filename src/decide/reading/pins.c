@@ -208,10 +208,11 @@ static int dangers(const hp_reading_case *c, hp_entry *entry)
 
 static const hp_danger *const pin_dangers[] = {&hp_danger_shell, &hp_danger_crossed, NULL};
 
-static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan,
+                      const hp_person *person)
 {
     const hp_pins *pins = values;
-    (void)plan;
+    (void)plan, (void)person;
     return danger == &hp_danger_shell ? pins->shell : pins->crossed;
 }
 

@@ -97,6 +97,11 @@ typedef struct hp_full_run {
     double volts; /* at the controller meanwhile */
 } hp_full_run;
 
+/* How the figures of a run at full throttle lie to what the right wiring shows there: within it,
+ * or as only a wrong wiring or a faulty part has them. UNSAID: not read, or between the two. */
+typedef enum hp_draw { HP_DRAW_UNSAID, HP_DRAW_FINE, HP_DRAW_TOO_MUCH } hp_draw;
+typedef enum hp_pace { HP_PACE_UNSAID, HP_PACE_FINE, HP_PACE_FAST, HP_PACE_SLOW } hp_pace;
+
 struct hp_reading {
     const char *name;       /* for files, `log`, the menu of `bench` and JSON: "hand_turn" */
     const char *title;      /* the same in a sentence: "hand turn" */
@@ -138,7 +143,8 @@ struct hp_reading {
     const hp_danger *const *speaks_of;
     /* What an entry says of one of them: yes, it is there; no, it was looked for; unsaid: whoever
      * read of it before is not answered. */
-    hp_tell (*danger)(const void *values, const hp_danger *danger, const hp_plan_params *plan);
+    hp_tell (*danger)(const void *values, const hp_danger *danger, const hp_plan_params *plan,
+                      const hp_person *person);
     /* Likelihood of an entry, up to a factor; NULL: it tells nothing of what may be true. (A trial
      * is weighed against the simulated ensemble as a whole: hp_weigh_trial.) */
     double (*weigh)(const hp_reading_case *given, const void *values);
@@ -163,6 +169,10 @@ struct hp_reading {
     hp_tell (*gainsays)(const hp_drive *drive, const void *values);
     /* The run at full throttle that it notes; NULL: it notes none. */
     void (*full_run)(const void *values, hp_full_run *run);
+    /* How its figures lie to what its own volts, the drag and the idle draw make of them; with
+     * `full_run' always. */
+    void (*judge_run)(const hp_assess_case *given, const void *values, hp_draw *draw,
+                      hp_pace *pace);
     /* Volts of the throttle's signal lead that it read; false: it did not. NULL: it never does. */
     bool (*throttle_volts)(const void *values, double *rest_v, double *full_v);
 
@@ -203,18 +213,28 @@ const hp_reading *hp_reading_advised_as(hp_advice_kind advice);
 hp_renewal hp_entry_renews(const hp_entry *entry);
 /* Whether it mended or exchanged the controller. */
 bool hp_entry_changes_controller(const hp_entry *entry);
+/* The place of the entry by which the controller learnt what is joined by itself: it is right as it
+ * is, whatever its number and the table of before. *number: of which every trial since was; 0: none
+ * was logged. -1: it learnt nothing, or that stands no more: leads were moved since, the controller
+ * is another, or the newest run was none that a right wiring makes. */
+int hp_learnt_at(const hp_entry *entry, int count, int *number);
+/* The place of the newest trial, where it warns (hp_trial_warns) and nothing takes that back: a
+ * mend does, and a later run at full throttle that went on forward says that nothing cuts out; of
+ * warmth it says nothing. -1: none stands. `runs`: how many of its wiring warned in a row. */
+int hp_warned_at(const hp_entry *entry, int count, int *runs);
 /* The place of the last entry that opens a step or a reading again; -1: none does. */
 int hp_reopened_at(const hp_entry *entry, int count, const hp_reading *step);
 /* Whether entries from..count-1 of a log say of each danger that a reading is taken for whether it
  * is there. */
 bool hp_dangers_told(const hp_entry *entry, int from, int count, const hp_reading *reading,
-                     const hp_plan_params *plan);
+                     const hp_plan_params *plan, const hp_person *person);
 /* The first of the dangers that an entry shows; NULL: it shows none. */
-const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *plan);
+const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *plan,
+                                 const hp_person *person);
 /* The first of those that entry `place` of a log shows and that no later entry speaks of; NULL:
  * none of them stands. */
 const hp_danger *hp_danger_standing(const hp_entry *entry, int entries, int place,
-                                    const hp_plan_params *plan);
+                                    const hp_plan_params *plan, const hp_person *person);
 /* Whether an entry no longer stands once a later one is there. */
 bool hp_entry_outdated(const hp_entry *entry, const hp_entry *later);
 

@@ -61,6 +61,9 @@ typedef struct hp_sag {
 /* Not where a figure of it cannot be, nor where its two loads are too alike. */
 bool hp_sag_teaches(const hp_assess_case *given, const hp_sag *sag);
 
+/* [V] What the battery leads lose at this current, as they are stated; 0: nobody stated them. */
+double hp_sag_leads_v(const hp_assess_case *given, double amperes);
+
 #define HP_HEATING_MARKS 3
 #define HP_HEATING_RESTS 2
 
@@ -119,6 +122,7 @@ enum {
     HP_NO_LOAD_SLOW,
     HP_NO_LOAD_BACKWARD, /* the wiring is a reverse one */
     HP_NO_LOAD_SLIP,     /* a figure that is nearer to ten times or a tenth of what can be */
+    HP_NO_LOAD_VOLTS,    /* no controller runs, or no such battery is, at these volts */
     HP_NO_LOAD_HALF      /* full throttle is as it ought to be, half throttle cannot be */
 };
 enum {

@@ -147,16 +147,32 @@ bool hp_sag_teaches(const hp_assess_case *given, const hp_sag *s)
     return !slipped(given, s) && !too_alike(given, s);
 }
 
+static double figure_of(const hp_fit_line *line, hp_fit_what what)
+{
+    for (int k = 0; k < line->figures; k++)
+        if (line->figure[k].what == what)
+            return line->figure[k].value;
+    return 0.0;
+}
+
+double hp_sag_leads_v(const hp_assess_case *given, double amperes)
+{
+    const hp_fit_line *line = given->fit ? &given->fit->line[HP_FIT_BATTERY_LEADS] : NULL;
+    double most_a = line ? figure_of(line, HP_FIT_BATTERY_A) : 0.0;
+    return most_a > 0.0 ? figure_of(line, HP_FIT_DROP_V) * amperes / most_a : 0.0;
+}
+
 /* chosen: a twentieth of the battery's volts lost between its terminals and the controller at one
- * load, in one plug, is tens of watts in a thing of a few grams (at 10 A of 36 V: 18 W). Leads that
- * fit lose three hundredths at the controller's limit. */
+ * load, beyond what the leads as stated lose, in one plug, is tens of watts in a thing of a few
+ * grams (at 10 A of 36 V: 18 W). */
 #define SAG_CONTACT 0.05
 
 /* What is lost behind the battery's own terminals is no slip of the battery's volts, however much
  * it is. */
 static bool burns(const hp_assess_case *given, const hp_sag *s)
 {
-    return !cannot_be(given, s) && s->pack_v - s->high_v > SAG_CONTACT * given->drive->supply.emf_v;
+    double lost = s->pack_v - s->high_v - hp_sag_leads_v(given, s->high_a);
+    return !cannot_be(given, s) && lost > SAG_CONTACT * given->drive->supply.emf_v;
 }
 
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)

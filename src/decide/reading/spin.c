@@ -146,10 +146,11 @@ static hp_result see(hp_seen *seen, void *values, hp_error *err)
  * below that a meter on its lowest range shows anything. */
 #define ZERO_V 0.5
 
-static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan,
+                      const hp_person *person)
 {
     const hp_spin *s = values;
-    (void)danger, (void)plan;
+    (void)danger, (void)plan, (void)person;
     return hp_pairs_unlike(s->volts, ZERO_V);
 }
 

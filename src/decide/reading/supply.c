@@ -36,7 +36,7 @@ static void typical(const hp_reading_case *c, void *values)
 {
     hp_supply_reading *supply = values;
     /* 5 V and 12 V are usual. */
-    supply->volts = fmin(fmax(5.0, c->plan->sensor_v_min), c->plan->sensor_v_max);
+    supply->volts = fmin(fmax(5.0, c->plan->sensor_v_min), hp_plan_sensor_stop_v(c->plan));
 }
 
 static int dangers(const hp_reading_case *c, hp_entry *entry)
@@ -55,13 +55,15 @@ hp_tell hp_sensor_volts_danger(double volts, const hp_danger *danger, const hp_p
     if (isnan(volts))
         return HP_TELL_UNSAID;
     /* Too much the wrong way round is too much, and the wrong way round, too. */
-    bool found = danger == &hp_danger_sensor_volts ? fabs(volts) > plan->sensor_v_max
+    bool found = danger == &hp_danger_sensor_volts ? fabs(volts) > hp_plan_sensor_stop_v(plan)
                                                    : volts < plan->sensor_v_min;
     return found ? HP_TELL_YES : HP_TELL_NO;
 }
 
-static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan,
+                      const hp_person *person)
 {
+    (void)person;
     return hp_sensor_volts_danger(((const hp_supply_reading *)values)->volts, danger, plan);
 }
 
@@ -71,7 +73,7 @@ static hp_result see(hp_seen *seen, void *values, hp_error *err)
     const hp_plan_params *plan = &seen->machine->stated.plan;
     double volts = seen->fault == HP_PRACTICE_HALL_SUPPLY
                        ? seen->drive.supply.emf_v
-                       : fmin(fmax(usual, plan->sensor_v_min), plan->sensor_v_max - 0.1);
+                       : fmin(fmax(usual, plan->sensor_v_min), hp_plan_sensor_stop_v(plan) - 0.1);
     (void)err;
     ((hp_supply_reading *)values)->volts = hp_seen_metered(seen, volts, 0.003, 0.0, 0.01);
     return HP_OK;

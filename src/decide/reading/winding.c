@@ -129,15 +129,20 @@ static void slip(hp_seen *seen, void *values)
             w->ohm[pair] = (double)INFINITY;
 }
 
-/* Both errors of both readings, at least: a pair of a sound winding is like the others. */
-#define UNLIKE 2.0
+/* By how much two pairs of a sound winding may differ, of which the higher reads so much: both
+ * errors of both readings. Of the zero error most is the test leads', alike in all three; below
+ * that a meter for hands tells a short from a winding of a few hundredths of an ohm no more. */
+static double alike_within(const hp_person *p, double ohm)
+{
+    const double both = 2.0;
+    return both * hypot(p->ohm_relative * ohm, p->ohm_zero);
+}
 
 /* A motor with an open lead does not run, and one with shorted turns drags; a winding of three like
  * phases has three like pairs. */
 static bool contradicts(const hp_assess_case *given, const void *values)
 {
     const hp_winding *w = values;
-    const hp_person *p = given->person;
     double least = INFINITY, most = 0.0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         if (w->ohm[k] > OPEN_OHM)
@@ -145,20 +150,20 @@ static bool contradicts(const hp_assess_case *given, const void *values)
         least = fmin(least, w->ohm[k]); /* NAN, not read, is passed over */
         most = fmax(most, w->ohm[k]);
     }
-    return most - least > UNLIKE * hypot(p->ohm_relative * most, p->ohm_zero);
+    return most - least > alike_within(given->person, most);
 }
 
-/* chosen: [ohm] two hand meters' zero errors; a pair that is as low by less may be the meter. */
-#define ZERO_OHM 0.2
-
-static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan)
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan,
+                      const hp_person *person)
 {
     const hp_winding *w = values;
-    double ohm[HP_PHASE_COUNT];
+    double ohm[HP_PHASE_COUNT], most = 0.0;
     (void)danger, (void)plan;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
         ohm[k] = w->ohm[k] > OPEN_OHM ? (double)INFINITY : w->ohm[k] - w->leads_ohm;
-    return hp_pairs_unlike(ohm, ZERO_OHM);
+        most = fmax(most, ohm[k]);
+    }
+    return hp_pairs_unlike(ohm, alike_within(person, most));
 }
 
 static const hp_danger *const winding_dangers[] = {&hp_danger_winding, NULL};

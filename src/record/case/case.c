@@ -270,20 +270,34 @@ static int borne_out(const hp_case *c, const hp_commission *list, double *right)
     return *right >= PROBABLE ? present : 0;
 }
 
-/* Whether the last word on a wiring is a no-load run that was as it ought to be. */
-static bool ran_as_expected(const hp_commission *list, int number)
+/* The no-load run that has the last word on a wiring, where it was as it ought to be; NULL: there
+ * is none. */
+static const hp_entry *expected_run(const hp_commission *list, int number)
 {
     for (int k = list->given.entries - 1; k >= 0; k--) {
         const hp_entry *entry = &list->given.entry[k];
         int code = 0;
         if (hp_entry_trial(entry))
-            return false;
-        if (entry->reading->full_run)
-            return !entry->typical && hp_joined_at(list->given.entry, k) == number &&
-                   entry->reading->assess(&list->given, hp_entry_said(entry), &code) ==
-                       HP_FINDING_GOOD;
+            return NULL;
+        if (!entry->reading->full_run)
+            continue;
+        bool good =
+            !entry->typical && hp_joined_at(list->given.entry, k) == number &&
+            entry->reading->assess(&list->given, hp_entry_said(entry), &code) == HP_FINDING_GOOD;
+        return good ? entry : NULL;
     }
-    return false;
+    return NULL;
+}
+
+/* ... and it says what the wiring draws, as far as it can be read here. */
+static bool ran_as_expected(const hp_commission *list, int number)
+{
+    const hp_entry *entry = expected_run(list, number);
+    hp_full_run run;
+    if (!entry)
+        return false;
+    entry->reading->full_run(hp_entry_said(entry), &run);
+    return hp_full_run_told(list->given.plan, run.battery_a, run.wheel_rad_s);
 }
 
 /* Whether a no-load run that was as it ought to be stands, and the newest trial ran as well: what
@@ -340,15 +354,31 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
     }
 }
 
+/* A no-load run is the final check, too, also one that was made with a borrowed meter. */
+static void use_check(const hp_case *c, const hp_commission *list, hp_advice *advice)
+{
+    bool right = advice->kind == HP_ADVICE_DONE || advice->why == HP_WHY_UNMETERED;
+    if (!right || advice->checked)
+        return;
+    const hp_entry *run = expected_run(list, advice->number);
+    advice->checked = ran_as_expected(list, advice->number) ||
+                      (run_stands(list) && hp_plan_present(&c->belief) == advice->number);
+    if (run && !advice->checked)
+        advice->unread = run->number;
+    if (!advice->checked || advice->why != HP_WHY_UNMETERED)
+        return;
+    advice->kind = HP_ADVICE_DONE;
+    advice->why = HP_WHY_CURRENT;
+    advice->felt = 0;
+}
+
 /* What the steps of commissioning say of the runs at full throttle: by the volts, the drag and the
  * idle draw that were read, and of runs that are no trials. */
 static void use_steps(const hp_case *c, hp_advice *advice)
 {
     const hp_commission *list = hp_commission_case_list(c->commissioning);
     use_run(c, list, advice);
-    if (advice->kind == HP_ADVICE_DONE && !advice->checked)
-        advice->checked = ran_as_expected(list, advice->number) ||
-                          (run_stands(list) && hp_plan_present(&c->belief) == advice->number);
+    use_check(c, list, advice);
     /* Its last run at full throttle is in doubt: the check is to be made again. */
     if (advice->kind == HP_ADVICE_DONE && list->doubted)
         advice->checked = false;
@@ -413,6 +443,10 @@ static void heed_held(const hp_case *c, hp_advice *advice)
 
 hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err)
 {
+    const hp_commission *list = hp_commission_case_list(c->commissioning);
+    hp_planner_hold_against(c->planner, &(hp_full_limits){.current_a = list->full_current_a,
+                                                          .wheel_rad_s = list->full_wheel_rad_s,
+                                                          .most_a = list->full_most_a});
     hp_result result = hp_plan_next(c->planner, &c->belief, thorough, advice, err);
     if (result != HP_OK)
         return result;

@@ -326,7 +326,7 @@ hp_fit_given hp_scenario_fit_given(const hp_scenario *scenario)
         .vehicle = &scenario->vehicle,
         .survey = hp_scenario_survey_options(scenario),
         .sensor_least_v = scenario->bench.plan.sensor_v_min,
-        .sensor_most_v = scenario->bench.plan.sensor_v_max,
+        .sensor_most_v = hp_plan_sensor_stop_v(&scenario->bench.plan),
         .pack_guessed = !hp_scenario_states(scenario, "pack.full_v") &&
                         !hp_scenario_states(scenario, "pack.in_series"),
     };

@@ -243,17 +243,9 @@ static void settle_hall_supply(hp_reader *reader)
     hp_plan_params *plan = &reader->draft.plan;
     const hp_pack_params *pack = &reader->draft.vehicle.pack;
     double own = NEARLY_EMPTY * pack->empty_v;
-    if (!hp_reader_lacks(reader, HP_KEY_BENCH_SUPPLY_MOST) ||
-        !hp_reader_sound(reader, HP_KEY_PACK_FULL) || !hp_reader_sound(reader, HP_KEY_PACK_EMPTY) ||
-        !(pack->full_v > plan->sensor_v_max) || !(own < plan->sensor_v_max) ||
-        !(own > plan->sensor_v_min))
-        return;
-    plan->sensor_v_battery = true;
-    hp_reader_derive(
-        reader, HP_KEY_BENCH_SUPPLY_MOST, own,
-        "a tenth below pack.empty_v, %.4g V: from there on the volts are the battery's "
-        "own, and full it gives %.4g V",
-        pack->empty_v, pack->full_v);
+    if (hp_reader_sound(reader, HP_KEY_PACK_FULL) && hp_reader_sound(reader, HP_KEY_PACK_EMPTY) &&
+        pack->full_v > plan->sensor_v_max && own < plan->sensor_v_max && own > plan->sensor_v_min)
+        plan->sensor_own_v = own;
 }
 
 static void settle_pack(hp_reader *reader)

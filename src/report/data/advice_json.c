@@ -133,6 +133,7 @@ static json_t *advice_object(hp_json *b, const hp_advice_report *r)
     hp_json_set(b, object, "proof",
                 broken && a->proof ? hp_json_text(a->proof->name) : json_null());
     hp_json_set(b, object, "danger", hp_json_text(a->danger ? a->danger->name : "none"));
+    hp_json_set(b, object, "learnt_entry", a->learnt > 0 ? json_integer(a->learnt) : json_null());
     hp_json_set(b, object, "throttle_signal_v",
                 a->signal_v > 0.0 ? hp_json_number(a->signal_v) : json_null());
     hp_json_set(b, object, "expected_minutes",
@@ -219,6 +220,7 @@ static json_t *final_check_object(hp_json *b, const hp_advice *a)
                 a->full_most_a > 0.0 ? hp_json_number(a->full_most_a) : json_null());
     hp_json_set(b, object, "from", hp_json_text(hp_bands_from_name(a->full_from)));
     hp_json_set(b, object, "made", json_boolean(a->checked));
+    hp_json_set(b, object, "felt_entry", a->felt > 0 ? json_integer(a->felt) : json_null());
     bool failed = a->why == HP_WHY_CHECK_FAILED;
     bool drew = failed && a->failed.entry[HP_CHECK_CURRENT] > 0;
     json_t *signs = json_array();

@@ -48,7 +48,9 @@ typedef enum hp_sheet_end {
     HP_SHEET_CORRECT
 } hp_sheet_end;
 hp_sheet_end hp_sheet_end_of(const hp_sheet_source *source, int number);
-/* Whether the advice calls this wiring correct and its run at full throttle is still to be made. */
+/* Whether the advice ends with this wiring as far as it can be told without a meter. */
+bool hp_sheet_is_unmetered(const hp_sheet_source *source, int number);
+/* Whether the advice ends with this wiring, and its run at full throttle is still to be made. */
 bool hp_sheet_check_is_open(const hp_sheet_source *source, int number);
 /* The wiring that was logged last, however it ran; 0: none. */
 int hp_sheet_joined(const hp_sheet_source *source);

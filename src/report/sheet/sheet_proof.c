@@ -109,8 +109,15 @@ hp_sheet_end hp_sheet_end_of(const hp_sheet_source *source, int number)
 
 bool hp_sheet_check_is_open(const hp_sheet_source *source, int number)
 {
-    return number > 0 && hp_sheet_end_of(source, number) == HP_SHEET_CORRECT &&
-           !source->advice->checked;
+    return number > 0 && source->advice && !source->advice->checked &&
+           (hp_sheet_end_of(source, number) == HP_SHEET_CORRECT ||
+            hp_sheet_is_unmetered(source, number));
+}
+
+bool hp_sheet_is_unmetered(const hp_sheet_source *source, int number)
+{
+    return hp_sheet_end_of(source, number) == HP_SHEET_PROBABLE &&
+           (source->advice->why == HP_WHY_UNMETERED || source->advice->felt > 0);
 }
 
 int hp_sheet_joined(const hp_sheet_source *source)

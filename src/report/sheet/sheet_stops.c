@@ -81,8 +81,8 @@ static void add_dangers(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
     for (int k = 0; source->steps && k < source->entries; k++) {
-        const hp_danger *danger =
-            hp_danger_standing(source->entry, source->entries, k, source->steps->plan);
+        const hp_danger *danger = hp_danger_standing(source->entry, source->entries, k,
+                                                     source->steps->plan, source->person);
         if (danger)
             add_danger(sheet, &source->entry[k], danger);
     }

@@ -51,6 +51,14 @@ static const hp_entry *probe_of(const hp_sheet_source *source)
     return NULL;
 }
 
+/* The entry by which the controller learnt this wiring by itself, or what is joined (0); NULL: it
+ * did not. */
+static const hp_entry *learnt_of(const hp_sheet_source *source, int number)
+{
+    int of = 0, at = hp_learnt_at(source->entry, source->entries, &of);
+    return at >= 0 && of == number ? &source->entry[at] : NULL;
+}
+
 /* The equals follow from a six-step table for 120-degree sensors only; metered, it is one. */
 static bool has_usual_table(const hp_wiring_sheet *sheet)
 {
@@ -66,6 +74,9 @@ const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet)
                "and all three "
                "phase leads moved on by one, each set in the sense that suits the "
                "controller's table.";
+    if (learnt_of(source, sheet->wiring[0].number))
+        return "The two equal wirings are not given: the controller learnt this order by itself, "
+               "and its table with it. Another controller has to learn anew.";
     if (!has_usual_table(sheet))
         return "The two equal wirings are not given: the controller's table is not a six-step "
                "table for 120-degree sensors, so they do not follow from it.";
@@ -99,18 +110,6 @@ char *hp_sheet_lead(const char *label, const char *side, int phase, char *out, s
     else
         snprintf(out, size, "%s (%s %s)", label, side, letter);
     return out;
-}
-
-/* The self-learning that succeeded last; NULL when there was none. */
-static const hp_entry *last_learnt(const hp_sheet_source *source)
-{
-    const hp_entry *found = NULL;
-    for (int k = 0; k < source->entries; k++) {
-        const hp_entry *entry = &source->entry[k];
-        if (entry->reading->ends_right && entry->reading->ends_right(entry->values))
-            found = entry;
-    }
-    return found;
 }
 
 /* Whether this wiring ran at full throttle as no right one does, and nothing took it back; fills
@@ -165,7 +164,7 @@ static void say_of(const hp_sheet_source *source, hp_sheet_wiring *wiring)
     else
         snprintf(wiring->said, sizeof wiring->said, "not tried");
     hp_phrase p = hp_phrase_resume(wiring->said, sizeof wiring->said);
-    if (wiring->proved && hp_sheet_check_is_open(source, wiring->number))
+    if (wiring->ran && hp_sheet_check_is_open(source, wiring->number))
         hp_phrase_add(&p, "; final check open");
 }
 
@@ -186,7 +185,7 @@ char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size
 static void find_equals(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
-    if (!has_usual_table(sheet))
+    if (!has_usual_table(sheet) || learnt_of(source, sheet->wiring[0].number))
         return;
     sheet->equals = hp_equals_find(sheet->wiring[0].number, source->drive, source->person,
                                    source->prior, source->entry, source->entries);
@@ -197,7 +196,7 @@ static void find_equals(hp_wiring_sheet *sheet)
 static void say_unknown(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
-    const hp_entry *learnt = last_learnt(source), *run = good_run(source, 0);
+    const hp_entry *learnt = learnt_of(source, 0), *run = good_run(source, 0);
     char *out = sheet->standing;
     size_t size = sizeof sheet->standing;
     static const char open[] =
@@ -274,7 +273,10 @@ static void say_ran(const hp_sheet_source *source, int number, const hp_entry *r
                       run->number, source->log);
     if (end == HP_SHEET_OPEN)
         add_doubt(source, number, &p);
-    else if (end == HP_SHEET_PROBABLE)
+    else if (hp_sheet_is_unmetered(source, number)) {
+        hp_phrase_add(&p, ", as far as that can be told without a meter. ");
+        hp_unmetered_words(&p);
+    } else if (end == HP_SHEET_PROBABLE)
         hp_phrase_add(&p, ", but is not proved yet: the advice says what to check.");
     else
         hp_phrase_add(&p, ".");
@@ -329,6 +331,17 @@ static void say_known(hp_wiring_sheet *sheet)
                  number);
 }
 
+/* Whoever moves leads by this sheet, or fits another controller, has to know. */
+static void say_learnt(hp_wiring_sheet *sheet)
+{
+    const hp_entry *learnt = learnt_of(&sheet->source, sheet->wiring[0].number);
+    hp_phrase p = hp_phrase_resume(sheet->standing, sizeof sheet->standing);
+    if (!learnt)
+        return;
+    hp_phrase_add(&p, " ");
+    hp_learnt_words(learnt->number, &p);
+}
+
 /* The last smooth forward trial of a wiring that is no equal of the one named: they cannot both be
  * right. */
 static void say_contradiction(hp_wiring_sheet *sheet)
@@ -372,6 +385,7 @@ static void find_wirings(hp_wiring_sheet *sheet)
         return;
     }
     say_known(sheet);
+    say_learnt(sheet);
     find_equals(sheet);
     say_contradiction(sheet);
     say_contrary(sheet);

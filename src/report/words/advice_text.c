@@ -186,6 +186,11 @@ static int sets_alike(const hp_standing *s, int first)
 
 static void print_wirings(const hp_advice_report *r, const hp_screen *out)
 {
+    if (r->advice->learnt > 0) {
+        hp_text_fill(out, "Correct", INDENT,
+                     "what is joined, as the controller learnt it by itself");
+        return;
+    }
     const hp_standing *s = r->standing;
     double rest = 1.0;
     char text[160], sure[24];
@@ -233,7 +238,7 @@ static void print_parts(const hp_advice_report *r, const hp_screen *out)
                  trouble);
         hp_text_fill(out, "", INDENT, text);
     }
-    if (s->stated_table >= 0 && s->table < 1.0 - WORTH_SAYING) {
+    if (r->advice->learnt == 0 && s->stated_table >= 0 && s->table < 1.0 - WORTH_SAYING) {
         snprintf(text, sizeof text, "%s as the scenario says",
                  percent(s->table, sure, sizeof sure));
         hp_text_fill(out, "Table", INDENT, text);
@@ -403,7 +408,8 @@ static const char *not_soothing(const hp_advice_report *r, int step)
     switch (r->advice->kind) {
     case HP_ADVICE_DANGER:
         /* Told in full where it is found; elsewhere it is only not forgotten. */
-        return hp_danger_standing(r->belief->entry, r->belief->entries, step - 1, r->context->plan)
+        return hp_danger_standing(r->belief->entry, r->belief->entries, step - 1, r->context->plan,
+                                  r->belief->person)
                    ? "The log holds a danger: nothing goes on before that is settled."
                    : "The danger still stands.";
     case HP_ADVICE_REPAIR: return "The log says stop and mend: that is not settled by it.";

@@ -34,13 +34,30 @@ void hp_warning_words(const hp_entry *trial, hp_phrase *p)
         hp_phrase_add(p,
                       "In entry %d something grew warm: battery off, feel hub, leads, plugs and "
                       "controller, find which it was and why, and let it cool before it runs "
-                      "again.",
+                      "again. Only a trial in which it stays cool takes this back.",
                       trial->number);
     else
         hp_phrase_add(p,
                       "In entry %d it was cut out: battery off, tug each lead and plug, and see "
                       "that the battery is charged before it runs again.",
                       trial->number);
+}
+
+void hp_learnt_words(int entry, hp_phrase *p)
+{
+    hp_phrase_add(p,
+                  "The controller learnt this order by itself in entry %d: it goes with the leads "
+                  "as they are joined, and no other wiring is its equal. Another controller has to "
+                  "learn anew.",
+                  entry);
+}
+
+void hp_unmetered_words(hp_phrase *p)
+{
+    hp_phrase_add(
+        p, "Nobody has read what the motor draws at full throttle, and no meter is here "
+           "to read it. Borrow one for amperes in the battery's plus lead (a power meter, or a "
+           "clamp for d.c.), and read that before it is ridden.");
 }
 
 void hp_held_words(const hp_commission *list, hp_phrase *p)

@@ -9,6 +9,7 @@
 #include "report/words/guard_words.h"
 #include "report/words/words.h"
 
+#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -282,11 +283,17 @@ static void say_failed(const hp_card_context *context, const hp_advice *advice, 
     if (!advice->failed.stands || advice->why == HP_WHY_CHECK_FAILED)
         return;
     hp_phrase reason = hp_phrase_begin(text, sizeof text);
-    hp_phrase_add(&reason, "Do not ride: at full throttle it %s.",
+    hp_phrase_add(&reason, "%s full throttle it %s.", words->stop ? "Do not ride: at" : "At",
                   hp_failed_check_words(&advice->failed, advice->full_most_a,
                                         advice->full_wheel_rad_s, showed, sizeof showed));
     hp_add_failed_step(context, &advice->failed, advice->full_wheel_rad_s, &reason);
     hp_card_reason_first(words, text);
+    if (words->stop)
+        return;
+    char title[sizeof words->title];
+    snprintf(title, sizeof title, "%s", words->title);
+    hp_phrase p = hp_phrase_begin(words->title, sizeof words->title);
+    hp_phrase_add(&p, "Do not ride: %c%s", tolower((unsigned char)title[0]), title + 1);
 }
 
 /* Volts that the log has already say why the wheel does not turn. */

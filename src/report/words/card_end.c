@@ -1,10 +1,12 @@
 /* Words of the ends that name a wiring, and why the work ends: see card.h. */
 #include "decide/reading/reading.h"
+#include "report/words/again_words.h"
 #include "report/words/card_parts.h"
 #include "report/words/control_words.h"
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp_phrase *reason)
 {
@@ -16,6 +18,10 @@ void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp
     case HP_WHY_LIMIT:
         hp_phrase_add(reason, "It ran forward and left the supply's limit, as only a "
                               "wiring that is correct does.");
+        break;
+    case HP_WHY_UNMETERED:
+        hp_phrase_add(reason, "It ran forward and drew little, as a correct wiring does at little "
+                              "throttle.");
         break;
     case HP_WHY_WORDS_ALONE:
         hp_phrase_add(reason, "It ran forward and smoothly, but nothing shows what it draws, and a "
@@ -58,8 +64,11 @@ void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp
                               "correct.");
         break;
     case HP_WHY_LEARNT:
-        hp_phrase_add(reason, "The controller's own learning ended well, but nothing shows what "
-                              "the motor draws.");
+        hp_phrase_add(reason,
+                      "The controller's own learning ended well, but nothing shows what "
+                      "the motor draws%s.",
+                      advice->number > 0 ? ""
+                                         : ", and the log does not say which leads are joined");
         break;
     case HP_WHY_RAN:
         hp_phrase_add(reason, "The no-load run turned the wheel forward, at the speed and with the "
@@ -159,67 +168,90 @@ static void how_to_check(const hp_card_context *context, bool full, hp_card *wor
         hp_card_how(
             words,
             "Battery on behind its fuse, throttle at %.3g %%%s: run it for half a minute and "
-            "feel whether hub, leads or controller grow warm; they must not.",
+            "feel whether hub, leads or controller grow warm, or it cuts out. Neither may be.",
             percent, position);
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
 }
 
 /* The check was made: nothing is left but to close it up. */
-static void say_checked(const hp_advice *advice, hp_card *words)
+static void say_checked(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char bands[240];
-    hp_card_full_bands(advice, bands, sizeof bands);
+    hp_card_full_bands(context->plan, advice, bands, sizeof bands);
     hp_card_how(words, "Battery off, insulate and seal every joint, write the sheet for the "
                        "machine; the fuse at the battery stays in.");
     HP_CARD_SET(words->healthy, "Without load: %s.", bands);
     HP_CARD_SET(words->note, "What you read, on the sheet that stays with the machine.");
 }
 
-/* The band is where nine in ten right machines lie; what fails is far above it. */
+/* The band is where nine in ten right machines lie; what fails is above it, often far. */
 static char *say_most(const hp_advice *advice, char *out, size_t size)
 {
     char high[HP_NUMBER_WORDS], most[HP_NUMBER_WORDS];
-    snprintf(out, size,
-             "Above %s A do not ride it; between %s and %s A measure again, log it, and ask again.",
-             hp_card_number(advice->full_most_a, most, sizeof most),
-             hp_card_number(advice->full_current_a.high, high, sizeof high), most);
+    hp_card_number(advice->full_most_a, most, sizeof most);
+    hp_card_number(advice->full_current_a.high, high, sizeof high);
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "Above %s A do not ride it", most);
+    if (strcmp(high, most) != 0)
+        hp_phrase_add(&p, "; between %s and %s A measure again, log it, and ask again", high, most);
+    hp_phrase_add(&p, ".");
     return out;
 }
 
-static void say_check(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+/* What the bands mean for whoever reads them. */
+static void say_bands(const hp_plan_params *plan, const hp_advice *advice, bool full,
+                      hp_card *words)
 {
     char bands[240], most[160];
-    const char *read = what_to_read(context->plan);
-    bool probably = advice->kind == HP_ADVICE_PROBABLY;
     bool some_way = advice->why == HP_WHY_RAN_SOME_WAY;
-    bool full = hp_card_full_check(context->plan, advice);
+    hp_card_context context = {.plan = plan};
     if (full)
-        hp_card_full_bands(advice, bands, sizeof bands);
+        hp_card_full_bands(plan, advice, bands, sizeof bands);
     else
-        hp_card_bands(context, advice, bands, sizeof bands);
+        hp_card_bands(&context, advice, bands, sizeof bands);
+    if (!bands[0])
+        return;
+    hp_phrase p = hp_phrase_begin(words->healthy, sizeof words->healthy);
+    hp_phrase_add(&p, "Without load: %s.", bands);
+    if (plan->ammeter)
+        hp_phrase_add(&p, " %s Less current is no fault.",
+                      full ? say_most(advice, most, sizeof most)
+                           : "Above that do not ride it: measure again, log it, and ask again.");
+    else
+        hp_phrase_add(&p, " Outside of that do not ride it: measure again, log it, and ask again.");
+    hp_phrase_add(&p, "%s", some_way ? " The wheel turns forward." : "");
+}
+
+static void say_check(const hp_card_context *here, const hp_advice *advice, hp_card *words)
+{
+    /* What is left to be told wants a meter that is borrowed for it. */
+    hp_plan_params plan = *here->plan;
+    hp_card_context borrowed = *here, *context = &borrowed;
+    plan.ammeter = plan.ammeter || advice->felt > 0;
+    context->plan = &plan;
+    const char *read = what_to_read(&plan);
+    bool probably = advice->kind == HP_ADVICE_PROBABLY && advice->why != HP_WHY_UNMETERED;
+    bool full = hp_card_full_check(&plan, advice);
     hp_card_how_to_make_ready(context, words);
-    if (probably && !context->plan->ammeter && !full)
+    if (probably && !plan.ammeter && !full)
         how_to_find_current(context, advice, words);
     else
         how_to_check(context, full, words);
     hp_card_how_to_stop(words);
+    say_bands(&plan, advice, full, words);
     if (advice->why != HP_WHY_CHECK_FAILED)
         hp_card_how(words,
-                    "Was it as below? Battery off, insulate and seal every joint; the fuse at "
-                    "the battery stays in.");
-    if (bands[0])
-        HP_CARD_SET(words->healthy, "Without load: %s. %s Less current is no fault.%s", bands,
-                    full ? say_most(advice, most, sizeof most)
-                         : "Above that do not ride it: measure again, log it, and ask again.",
-                    some_way ? " The wheel turns forward." : "");
+                    "%sBattery off, insulate and seal every joint; the fuse at the battery stays "
+                    "in.",
+                    words->healthy[0] ? "Was it as below? " : "");
     if (advice->why == HP_WHY_CHECK_FAILED)
         HP_CARD_SET(words->note,
                     "What you read, as a trial at 100 %% throttle, and whether anything "
                     "grew warm or cut out: only what speaks of that very thing takes it "
                     "back.");
     else
-        HP_CARD_SET(words->note, "%s on the sheet that stays with the machine.",
-                    read ? "What you read," : "That nothing grew warm,");
+        HP_CARD_SET(words->note, "%shether anything grew warm, and whether it cut out.",
+                    read ? "What you read, w" : "W");
 }
 
 /* Of an end whose wiring has no number. */
@@ -237,7 +269,7 @@ static const char *unnumbered_title(const hp_advice *advice)
 /* Nothing is to be joined anew: what there is gets its entry. */
 static void how_to_log_joined(const hp_advice *advice, hp_card *words)
 {
-    if (advice->number > 0 || (advice->why != HP_WHY_RAN && advice->why != HP_WHY_RAN_SOME_WAY))
+    if (advice->number > 0 || advice->why == HP_WHY_CHECK_FAILED)
         return;
     hp_card_how(words, "Write down which Hall lead and which phase lead goes where, as they are "
                        "joined now; log the run below as a trial of that wiring.");
@@ -287,6 +319,11 @@ static void add_what_raises(const hp_card_context *context, const hp_advice *adv
         hp_phrase_add(reason, "%sthe battery current of a run", between);
         between = ", ";
     }
+    if (advice->why == HP_WHY_UNMETERED || advice->felt > 0) {
+        hp_phrase_add(reason, " ");
+        hp_unmetered_words(reason);
+        return;
+    }
     for (int k = 0; hp_readings[k]; k++) {
         const hp_reading *reading = hp_readings[k];
         if (!reading->settles || !(plan->allowed & hp_allow(reading)) ||
@@ -316,6 +353,12 @@ static const char *numbered_title(const hp_card_context *context, const hp_advic
         return "Wiring %d is probably correct, but one reading does not fit it";
     if (advice->why == HP_WHY_RUN_DOUBTED)
         return "Wiring %d: its last no-load run is in doubt, run it once more";
+    if (advice->why == HP_WHY_LEARNT && advice->felt == 0)
+        return "Wiring %d, as the controller learnt it, is probably correct: check what it draws";
+    if (advice->felt > 0)
+        return "Wiring %d runs well, as far as it can be told without a meter";
+    if (advice->why == HP_WHY_UNMETERED)
+        return "Wiring %d is probably correct: run it for half a minute, and feel it";
     if (advice->kind == HP_ADVICE_PROBABLY)
         return "Wiring %d is probably correct: check what it draws";
     return advice->checked ? "Wiring %d is correct, and the final check says so"
@@ -346,6 +389,10 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
                       hp_card_percent(advice->certainty, sure, sizeof sure));
         if (probably)
             add_what_raises(context, advice, &reason);
+        if (advice->learnt > 0 && advice->why != HP_WHY_CHECK_FAILED) {
+            hp_phrase_add(&reason, " ");
+            hp_learnt_words(advice->learnt, &reason);
+        }
         hp_card_how_to_join(context, &advice->wiring, 0, words);
     } else {
         HP_CARD_SET(words->title, "%s", unnumbered_title(advice));
@@ -355,7 +402,7 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
         how_to_log_joined(advice, words);
     }
     if (advice->checked)
-        say_checked(advice, words);
+        say_checked(context, advice, words);
     else
         say_check(context, advice, words);
 }

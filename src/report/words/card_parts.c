@@ -305,19 +305,30 @@ char *hp_card_rpm(double rad_s, char *out, size_t size)
     return hp_card_number(rad_s / HP_RPM, out, size);
 }
 
-char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, char *out, size_t size)
+/* "battery current 0.2 to 0.7 A, wheel 264 to 322 rev/min": one of the two, or both. */
+static void add_bands(hp_band current_a, hp_band wheel_rad_s, bool current, bool speed,
+                      hp_phrase *phrase)
 {
     char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
+    if (current)
+        hp_phrase_add(phrase, "battery current %s to %s A",
+                      hp_card_number(current_a.low, low, sizeof low),
+                      hp_card_number(current_a.high, high, sizeof high));
+    if (speed)
+        hp_phrase_add(phrase, "%swheel %s to %s rev/min", current ? ", " : "",
+                      hp_card_rpm(wheel_rad_s.low, low, sizeof low),
+                      hp_card_rpm(wheel_rad_s.high, high, sizeof high));
+}
+
+char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, char *out, size_t size)
+{
+    const hp_plan_params *plan = context->plan;
     hp_phrase phrase = hp_phrase_begin(out, size);
-    if (!(advice->current_a.high > 0.0) || !(advice->wheel_rad_s.high > 0.0))
+    if (!(advice->current_a.high > 0.0) || !(advice->wheel_rad_s.high > 0.0) ||
+        !(plan->ammeter || plan->tachometer))
         return out;
-    hp_phrase_add(&phrase, "battery current %s to %s A, ",
-                  hp_card_number(advice->current_a.low, low, sizeof low),
-                  hp_card_number(advice->current_a.high, high, sizeof high));
-    hp_phrase_add(&phrase, "wheel %s to %s rev/min, at %.3g %% throttle",
-                  hp_card_rpm(advice->wheel_rad_s.low, low, sizeof low),
-                  hp_card_rpm(advice->wheel_rad_s.high, high, sizeof high),
-                  100.0 * context->plan->throttle);
+    add_bands(advice->current_a, advice->wheel_rad_s, plan->ammeter, plan->tachometer, &phrase);
+    hp_phrase_add(&phrase, ", at %.3g %% throttle", 100.0 * plan->throttle);
     return out;
 }
 
@@ -326,7 +337,7 @@ bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice)
     bool full = advice->kind == HP_ADVICE_DONE || advice->why == HP_WHY_CHECK_FAILED ||
                 advice->why == HP_WHY_RAN || advice->why == HP_WHY_RAN_SOME_WAY ||
                 advice->why == HP_WHY_RUN_DOUBTED || advice->why == HP_WHY_CONTRARY;
-    return full && (plan->ammeter || plan->tachometer);
+    return advice->felt > 0 || (full && (plan->ammeter || plan->tachometer));
 }
 
 const char *hp_card_bands_from(hp_bands_from from)
@@ -338,19 +349,15 @@ const char *hp_card_bands_from(hp_bands_from from)
     return words[from];
 }
 
-char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size)
+char *hp_card_full_bands(const hp_plan_params *plan, const hp_advice *advice, char *out,
+                         size_t size)
 {
-    char low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS];
     hp_phrase phrase = hp_phrase_begin(out, size);
     if (!(advice->full_current_a.high > 0.0) || !(advice->full_wheel_rad_s.high > 0.0))
         return out;
-    hp_phrase_add(&phrase, "battery current %s to %s A, ",
-                  hp_card_number(advice->full_current_a.low, low, sizeof low),
-                  hp_card_number(advice->full_current_a.high, high, sizeof high));
-    hp_phrase_add(&phrase, "wheel %s to %s rev/min, at full throttle (%s)",
-                  hp_card_rpm(advice->full_wheel_rad_s.low, low, sizeof low),
-                  hp_card_rpm(advice->full_wheel_rad_s.high, high, sizeof high),
-                  hp_card_bands_from(advice->full_from));
+    add_bands(advice->full_current_a, advice->full_wheel_rad_s, plan->ammeter || !plan->tachometer,
+              plan->tachometer, &phrase);
+    hp_phrase_add(&phrase, ", at full throttle (%s)", hp_card_bands_from(advice->full_from));
     return out;
 }
 
@@ -395,7 +402,7 @@ void hp_card_how_to_read_code(const hp_card_context *context, const hp_lead_name
     char cells[200];
     hp_phrase phrase = hp_phrase_begin(cells, sizeof cells);
     const hp_plan_params *plan = context->plan;
-    double volts = fmin(fmax(CHARGER_V, plan->sensor_v_min), plan->sensor_v_max);
+    double volts = fmin(fmax(CHARGER_V, plan->sensor_v_min), hp_plan_sensor_stop_v(plan));
     say_cells(plan->sensor_v_min, &phrase);
     hp_card_how(words,
                 "Give the Hall sensors a supply of their own, %.3g V between plus and minus of the "

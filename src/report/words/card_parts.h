@@ -83,13 +83,13 @@ char *hp_card_figures(double value, char *out, size_t size);
 /* "83 %"; never a certainty that is none. */
 char *hp_card_percent(double probability, char *out, size_t size);
 
-/* What battery current and speed should be if the wiring is correct; empty when neither is known.
- */
+/* What battery current and speed should be if the wiring is correct, of what can be read here;
+ * empty when neither is known. */
 char *hp_card_bands(const hp_card_context *context, const hp_advice *advice, char *out,
                     size_t size);
 
 /* Whether the final check is made at full throttle: something shows what the wiring draws, or it
- * failed there, and there is a meter to read. */
+ * failed there, and there is a meter to read; or all that can be told without one was told. */
 bool hp_card_full_check(const hp_plan_params *plan, const hp_advice *advice);
 /* Whether the advised step runs the wheel while a step of commissioning says stop: that comes
  * first.
@@ -105,8 +105,10 @@ char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_ban
                             size_t size);
 /* What bands of one run come from, "by this machine's own readings"; static storage. */
 const char *hp_card_bands_from(hp_bands_from from);
-/* The bands at full throttle, wheel lifted, once the work is done, and what they come from. */
-char *hp_card_full_bands(const hp_advice *advice, char *out, size_t size);
+/* The bands at full throttle, wheel lifted, once the work is done, and what they come from: of what
+ * can be read here; the current where that is nothing, since the meter for it is to be borrowed. */
+char *hp_card_full_bands(const hp_plan_params *plan, const hp_advice *advice, char *out,
+                         size_t size);
 
 /* "smooth"; empty when nothing was said. */
 const char *hp_card_feel(hp_feel feel);

@@ -85,13 +85,9 @@ char *hp_step_log_line(const hp_case *c, const hp_advice *advice, const char *co
 {
     hp_card_context context = hp_case_card_context(c);
     hp_log_line line = {.out = out, .size = size};
-    /* The final check is a trial, too, until it was made; without a number nobody can log it yet.
-     */
-    bool checks = (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY) &&
-                  !advice->checked && advice->number > 0;
-    bool ends = (advice->kind == HP_ADVICE_DONE && !checks) ||
-                (advice->kind == HP_ADVICE_PROBABLY && !checks) ||
-                advice->kind == HP_ADVICE_GIVE_UP || advice->kind == HP_ADVICE_COUNT;
+    /* The final check is a trial, too, until it was made. */
+    bool ends =
+        advice->checked || advice->kind == HP_ADVICE_GIVE_UP || advice->kind == HP_ADVICE_COUNT;
     out[0] = '\0';
     if (ends || hp_card_is_stopped(&context, advice))
         return out;

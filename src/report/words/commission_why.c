@@ -141,6 +141,19 @@ static void add_growl(const hp_commission *list, hp_phrase *p)
     hp_growl_words(list->growl_entry, p);
 }
 
+/* A wiring that is taken for right by gentle runs alone. */
+static void add_unproved(const hp_commission *list, hp_phrase *p)
+{
+    if (!list->wired || list->proved)
+        return;
+    hp_phrase_add(p, " ");
+    if (list->unmetered)
+        hp_unmetered_words(p);
+    else
+        hp_phrase_add(p, "No run at full throttle has borne out the wiring: make the final check "
+                         "that the advice ends with, before it is ridden.");
+}
+
 /* A run at full throttle that is neither as it ought to be nor a failure. */
 static void add_odd(const hp_commission *list, hp_phrase *p)
 {
@@ -214,6 +227,7 @@ static void add_fit_of_road(const hp_commission *list, hp_phrase *p)
 /* Beside what some steps found: what no step says. */
 static void add_what_stays(const hp_commission *list, hp_phrase *p)
 {
+    add_unproved(list, p);
     add_odd(list, p);
     add_again(list, p);
     add_unguarded(list, p);
@@ -277,7 +291,10 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                 list->against);
             break;
         }
-        if (list->wired)
+        if (list->unmetered) {
+            hp_phrase_add(&p, "What is left runs the motor, and one gentle run proves no wiring. ");
+            hp_unmetered_words(&p);
+        } else if (list->wired)
             hp_phrase_add(&p, "What is left runs the motor, and one gentle run proves no wiring: "
                               "first the run at full throttle that the advice ends with, logged as "
                               "a trial or as the no-load run.");
@@ -307,6 +324,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     case HP_COMMISSION_PART:
         hp_phrase_add(&p, "Not ready yet: nothing was found");
         add_part(list, &p);
+        add_unproved(list, &p);
         add_unguarded(list, &p);
         add_lacking(list, " The machine is without ", &p);
         break;

@@ -99,7 +99,7 @@ static void say_slipped(const hp_card_context *context, const hp_commission_step
                 "Look at the seconds and their decimal point, the speed at the start, mass and "
                 "radius of the wheel. If they stand, time it again, and %s.",
                 free_wheel ? "see that the motor does not drive on"
-                           : "turn the wheel by hand, battery off: what holds it?");
+                           : "turn the wheel by hand, battery off, and find what holds it");
 }
 
 static void finding(const hp_card_context *context, const hp_commission_step *step,

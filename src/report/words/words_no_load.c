@@ -80,6 +80,32 @@ static void say_half(const hp_card_context *context, const hp_no_load *n, hp_fin
                 "badly.");
 }
 
+static void say_volts(const hp_card_context *context, const hp_no_load *n, hp_finding_words *words)
+{
+    const hp_assess_case *given = &context->commission->given;
+    const hp_pack_params *pack = given->pack_known == HP_PACK_GUESSED ? NULL : given->pack;
+    double cut_off = given->drive->controller.undervoltage_v;
+    char volts[HP_NUMBER_WORDS], range[HP_RANGE_WORDS];
+    hp_phrase p = hp_phrase_begin(words->means, sizeof words->means);
+    hp_phrase_add(&p, "Check the volts: %s V", hp_card_as_read(n->full.volts, volts, sizeof volts));
+    if (n->full.volts < cut_off)
+        hp_phrase_add(&p, ", and below %s V this controller cuts off",
+                      hp_card_number(cut_off, volts, sizeof volts));
+    if (pack)
+        hp_phrase_add(&p, ", and this battery gives %s V",
+                      hp_card_range(pack->empty_v, pack->full_v, range, sizeof range));
+    hp_phrase_add(&p, ". A slip, an empty battery, or a bad contact on the way.");
+    HP_CARD_SET(words->otherwise,
+                "Feel plugs and fuse holder, battery off. Then read volts, speed and current once "
+                "more, and log them again. Until then nothing is learnt from this run.");
+}
+
+/* Of a run that is far off: no gentle run makes up for it. */
+static const char *no_ride(const hp_commission_step *step)
+{
+    return step->finding == HP_FINDING_STOP ? "Do not ride it. " : "";
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
@@ -90,8 +116,13 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     hp_card_range(told.rad_90.low / HP_RPM, told.rad_90.high / HP_RPM, speed, sizeof speed);
     switch (step->code) {
     case HP_NO_LOAD_FINE:
-        HP_CARD_SET(words->means, "As it ought to be: %s A and %s rev/min were to be expected.",
-                    amperes, speed);
+        /* Less current is no fault. */
+        HP_CARD_SET(words->means, "As it ought to be: %s%s A and %s rev/min were to be expected.",
+                    n->full.battery_a < told.battery_90.low ? "up to " : "",
+                    n->full.battery_a < told.battery_90.low
+                        ? hp_card_number(told.battery_90.high, volts, sizeof volts)
+                        : amperes,
+                    speed);
         return;
     case HP_NO_LOAD_MORE:
         HP_CARD_SET(words->means,
@@ -128,6 +159,7 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "Read speed, current and volts once more, at full throttle, and log them "
                     "again. Until then nothing is learnt from this run.");
         return;
+    case HP_NO_LOAD_VOLTS: say_volts(context, n, words); return;
     case HP_NO_LOAD_HALF: say_half(context, n, words); return;
     case HP_NO_LOAD_FAST:
         HP_CARD_SET(words->means,
@@ -135,8 +167,9 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "magnets than the scenario says, or the current leads the rotor.",
                     speed);
         HP_CARD_SET(words->otherwise,
-                    "Measure the speed once more. If it stays, the scenario's "
-                    "no-load speed is another motor's: write down what you measured.");
+                    "%sMeasure the speed once more. If it stays, the scenario's "
+                    "no-load speed is another motor's: write down what you measured.",
+                    no_ride(step));
         return;
     default:
         HP_CARD_SET(words->means,
@@ -144,8 +177,10 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "expected.",
                     speed);
         HP_CARD_SET(words->otherwise,
-                    "Is the grip fully open, the speed switch on its highest step, the throttle's "
-                    "signal near its top? If so, the scenario's no-load speed is another motor's.");
+                    "%sIs the grip fully open, the speed switch on its highest step, the "
+                    "throttle's signal near its top, and does nothing drag? If so, the scenario's "
+                    "no-load speed is another motor's.",
+                    no_ride(step));
         return;
     }
 }

@@ -167,16 +167,23 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     hp_card_range(ohm->low * limit, ohm->high * limit, lost, sizeof lost);
     hp_card_number(limit, most, sizeof most);
     if (step->code == HP_SAG_CONTACT) {
-        HP_CARD_SET(words->means,
-                    "Leads, plugs and fuse lose %s V at %s A, that is %s W of heat in them: a "
-                    "contact that burns.",
-                    hp_card_number(s->pack_v - s->high_v, volts, sizeof volts),
-                    hp_card_as_read(s->high_a, lost, sizeof lost),
-                    hp_card_number((s->pack_v - s->high_v) * s->high_a, most, sizeof most));
+        const double leads_v = hp_sag_leads_v(&context->commission->given, s->high_a);
+        hp_phrase p = hp_phrase_begin(words->means, sizeof words->means);
+        hp_phrase_add(&p, "Leads, plugs and fuse lose %s V at %s A, that is %s W of heat in them: ",
+                      hp_card_number(s->pack_v - s->high_v, volts, sizeof volts),
+                      hp_card_as_read(s->high_a, lost, sizeof lost),
+                      hp_card_number((s->pack_v - s->high_v) * s->high_a, most, sizeof most));
+        if (leads_v > 0.0)
+            hp_phrase_add(&p,
+                          "the leads as stated lose %s V of it, the rest is a contact that "
+                          "burns.",
+                          hp_card_number(leads_v, volts, sizeof volts));
+        else
+            hp_phrase_add(&p, "a contact that burns, or leads that are far too thin or long.");
         HP_CARD_SET(words->otherwise,
-                    "Do not load it again. Battery off: feel each plug, the fuse holder and the "
-                    "switch, look for brown plastic and dull pins, and renew what is warm. Only "
-                    "then read the volts under two loads once more.");
+                    "Do not load it again. Battery off: feel each plug, the fuse holder, the "
+                    "switch and the leads, look for brown plastic and dull pins, and renew what "
+                    "is warm. Only then read the volts under two loads once more.");
         return;
     }
     if (step->code == HP_SAG_SLIP) {

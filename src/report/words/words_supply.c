@@ -31,13 +31,14 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words, "Battery off and unplugged again.");
     hp_phrase healthy = hp_phrase_begin(words->healthy, sizeof words->healthy);
     hp_phrase_add(&healthy, "Usually 4.5 to 5 V, with some controllers 12 V. From %.3g to %.3g V ",
-                  plan->sensor_v_min, plan->sensor_v_max);
-    if (plan->sensor_v_battery)
+                  plan->sensor_v_min, hp_plan_sensor_stop_v(plan));
+    if (plan->sensor_own_v > 0.0)
         hp_phrase_add(&healthy,
                       "Hall sensors run; more here is the battery's own, and kills them when it is "
                       "full.");
     else
-        hp_phrase_add(&healthy, "Hall sensors run; above %.3g V they die.", plan->sensor_v_max);
+        hp_phrase_add(&healthy, "Hall sensors run; above %.3g V they die.",
+                      hp_plan_sensor_stop_v(plan));
     HP_CARD_SET(words->note, "The volts; a minus sign when the tips had to be swapped.");
 }
 
@@ -52,7 +53,7 @@ static void guard(const hp_card_context *context, int at, hp_card *words)
                       "below. At the controller's Hall plug measure plus and each Hall pin against "
                       "minus, then battery off. More than %.3g V, or a minus sign: do not plug it "
                       "in.",
-                      context->plan->sensor_v_max);
+                      hp_plan_sensor_stop_v(context->plan));
     hp_card_detail_at(words, at,
                       "No meter? A light-emitting diode with 4.7 kilohm, two watts, in series, "
                       "between the same pins: about as bright as on three cells (4.5 V) is good. "
@@ -105,8 +106,8 @@ static void danger(const hp_card_context *context, const hp_danger *danger, hp_c
         hp_phrase_add(&reason,
                       "More than %.3g V %s%s. This pin may carry the battery's voltage, for a lamp "
                       "or a display.",
-                      plan->sensor_v_max,
-                      plan->sensor_v_battery
+                      hp_plan_sensor_stop_v(plan),
+                      plan->sensor_own_v > 0.0
                           ? "there is the battery's own, and destroys the Hall sensors at once or "
                             "when it is full"
                           : "destroys the Hall sensors the moment they are joined",
@@ -124,12 +125,12 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
     const hp_plan_params *plan = context->plan;
     double volts = ((const hp_supply_reading *)values)->volts;
     (void)advice;
-    if (fabs(volts) > plan->sensor_v_max) {
-        HP_CARD_SET(words->label, "more than %.3g V", plan->sensor_v_max);
+    if (fabs(volts) > hp_plan_sensor_stop_v(plan)) {
+        HP_CARD_SET(words->label, "more than %.3g V", hp_plan_sensor_stop_v(plan));
         HP_CARD_SET(words->sentence,
                     "The Hall supply shows more than %.3g V, with or without a minus sign: it "
                     "would destroy the sensors.",
-                    plan->sensor_v_max);
+                    hp_plan_sensor_stop_v(plan));
         return;
     }
     if (volts < plan->sensor_v_min) {
@@ -139,10 +140,10 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
                     plan->sensor_v_min);
         return;
     }
-    HP_CARD_SET(words->label, "%.3g to %.3g V", plan->sensor_v_min, plan->sensor_v_max);
+    HP_CARD_SET(words->label, "%.3g to %.3g V", plan->sensor_v_min, hp_plan_sensor_stop_v(plan));
     HP_CARD_SET(words->sentence,
                 "The Hall supply is between %.3g and %.3g V, plus where plus should be.",
-                plan->sensor_v_min, plan->sensor_v_max);
+                plan->sensor_v_min, hp_plan_sensor_stop_v(plan));
 }
 
 static void entry(const hp_card_context *context, const void *values, hp_phrase *p)

@@ -332,7 +332,8 @@ static bool was_limited(const hp_question_case *c, const void *values)
 static bool reads_current(const hp_question_case *c, const void *values)
 {
     (void)values;
-    return c->plan->ammeter;
+    /* At the end of what can be told without one it is borrowed. */
+    return c->plan->ammeter || (c->advice && c->advice->felt > 0);
 }
 
 static bool reads_speed(const hp_question_case *c, const void *values)
@@ -410,7 +411,10 @@ static const hp_question questions[] = {
 static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
 {
     const hp_plan_params *plan = context->plan;
-    hp_log_word(line, "--wiring=%d", advice->number);
+    if (advice->number > 0)
+        hp_log_word(line, "--wiring=%d", advice->number);
+    else
+        hp_log_word(line, "--wiring=WIRING");
     /* The final check is made at full throttle. */
     hp_log_word(line, "--throttle-percent=%.6g",
                 hp_card_full_check(plan, advice) ? 100.0 : 100.0 * plan->throttle);
@@ -429,12 +433,15 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
             hp_log_word(line, "--supply-limit-a=%.3g", advice->limit_a);
         hp_log_word(line, "--limit-reached=YES-OR-NO");
     }
-    if (plan->ammeter)
+    if (plan->ammeter || advice->felt > 0)
         hp_log_word(line, "--battery-a=AMPERES");
     if (plan->tachometer)
         hp_log_word(line, "--wheel-speed-rpm=RPM");
-    if (advice->why == HP_WHY_CHECK_FAILED)
+    if (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY ||
+        advice->kind == HP_ADVICE_LOOK) {
+        hp_log_word(line, "--cut-out=YES-OR-NO");
         hp_log_word(line, "--warm=YES-OR-NO");
+    }
 }
 
 /* ---- what the sheet keeps -------------------------------------------------------------------- */
