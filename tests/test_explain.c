@@ -382,7 +382,21 @@ static void an_open_lead_is_told_wherever_the_sentences_stand(void **state)
     assert_null(strstr(text, "phase lead is open"));
     sample.drive.motor.lead_open[1] = true;
     hp_explain_sentences(&sample.subject, &wiring, &sample.survey, text, sizeof text);
-    check_text_contains(text, "But one phase lead is open");
+    check_text_contains(text,
+                        "The green phase lead is open: over 240 of 360 electrical degrees the "
+                        "current would have to flow through it, so none flows and nothing "
+                        "pulls. What remains pulls forward.");
+    /* Where a lead is open the cause lies there, and not elsewhere. */
+    sample.survey.judgement[0].verdict = HP_VERDICT_STALLED;
+    hp_explain_sentences(&sample.subject, &wiring, &sample.survey, text, sizeof text);
+    assert_null(strstr(text, "elsewhere"));
+    assert_null(strstr(text, "every step"));
+    sample.drive.motor.lead_open[0] = true;
+    hp_explain_sentences(&sample.subject, &wiring, NULL, text, sizeof text);
+    assert_string_equal(text,
+                        "The yellow and green phase leads are open: over 360 of 360 electrical "
+                        "degrees the current would have to flow through them, so none flows and "
+                        "nothing pulls. The motor gets no current.");
     report_sample_free(&sample);
 }
 
@@ -466,8 +480,8 @@ static void wheel_and_rotor_are_told_apart(void **state)
     report_sample_free(&sample);
 }
 
-/* What no sector shows: a lead that carries nothing, whichever it is. */
-static void an_open_lead_is_told_behind_the_sentences(void **state)
+/* A lead that carries nothing, whichever it is: the four steps of its own, at every width. */
+static void an_open_lead_takes_the_current_out_of_its_steps(void **state)
 {
     (void)state;
     report_sample sample;
@@ -475,9 +489,16 @@ static void an_open_lead_is_told_behind_the_sentences(void **state)
     for (int lead = -1; lead < HP_PHASE_COUNT; lead++) {
         for (int k = 0; k < HP_PHASE_COUNT; k++)
             sample.drive.motor.lead_open[k] = k == lead;
-        char *text = as_prose(explain(&sample, 1, NULL));
-        check_int(strstr(text, "one phase lead is open") != NULL, lead >= 0);
-        free(text);
+        for (int wide = 0; wide < 2; wide++) {
+            char *text = as_prose(
+                explain_wide(&sample, 1, NULL, wide ? HP_TEXT_COLUMNS : HP_TEXT_COLUMNS_LEAST));
+            int empty = 0;
+            for (const char *at = text; (at = strstr(at, "open: no current")) != NULL; at++)
+                empty++;
+            check_int(empty, lead >= 0 ? 4 : 0);
+            check_int(strstr(text, "phase lead is open: over 240 of 360") != NULL, lead >= 0);
+            free(text);
+        }
     }
     report_sample_free(&sample);
 }
@@ -530,7 +551,7 @@ int main(void)
         cmocka_unit_test(missing_codes_are_told),
         cmocka_unit_test(a_narrow_screen_gets_sentences_that_say_the_same),
         cmocka_unit_test(wheel_and_rotor_are_told_apart),
-        cmocka_unit_test(an_open_lead_is_told_behind_the_sentences),
+        cmocka_unit_test(an_open_lead_takes_the_current_out_of_its_steps),
         cmocka_unit_test(one_pole_pair_passes_its_angles_once),
         cmocka_unit_test(lines_fit_eighty_columns),
     };

@@ -51,8 +51,9 @@ static void check_claims(const char *machine, int number, const hp_judgement *j,
 {
     bool smooth = j->verdict == HP_VERDICT_CORRECT || j->verdict == HP_VERDICT_REVERSE;
     bool rough = j->verdict == HP_VERDICT_ROUGH, stalled = j->verdict == HP_VERDICT_STALLED;
-    /* A table that lacks codes: the text speaks of what cannot start, and leaves the rest open. */
-    bool open = says(text, "no lead is driven at all");
+    /* What pulls one way where it pulls at all: the text speaks of what cannot start, and leaves
+     * the rest to the figures, where there are any. */
+    bool open = says(text, "What remains pulls") && !j->measured;
     check_true(open || says_smooth(text) == smooth, "%s, wiring %d is %s: %s", machine, number,
                hp_verdict_name(j->verdict), text);
     check_true(open || says_rough(text) == rough, "%s, wiring %d is %s: %s", machine, number,
@@ -97,7 +98,8 @@ static void check_claims(const char *machine, int number, const hp_judgement *j,
 
 /* ---- numbers --------------------------------------------------------------------------------- */
 
-static int numbers; /* that were held against the simulation */
+static int changing, gaps; /* pulls that change sides; turns with angles where nothing pulls */
+static int numbers;        /* that were held against the simulation */
 
 /* The number right behind `words`, or NAN where the text lacks them. */
 static double behind(const char *text, const char *words)
@@ -219,7 +221,7 @@ static void check_wheel(const char *machine, int number, const hp_drive *drive,
     else
         check_told(machine, number, text, before(text, starts), own->turned, 1.0);
     check_told(machine, number, text, before(text, " start positions"), own->tried, 1.0);
-    double swings = behind(text, "torque swings by "),
+    double swings = behind(text, "pull swings by "),
            is = drive->stand.gear_ratio * own->torque_sd;
     check_true(fabs(swings - is) <= 0.051 * is, "%s, wiring %d: %g, is %g: %s", machine, number,
                swings, is, text);
@@ -258,18 +260,16 @@ typedef struct held {
     double ahead;               /* [rad] of the field over the rotor: the mean direction */
     double mean, least, most;
     int rests;
-    bool all_driven;
+    double off; /* [rad] of the angles without current */
 } held;
 
 static held hold(hp_engine *engine, const hp_drive *given, int number)
 {
-    held h = {.least = INFINITY, .most = -INFINITY, .all_driven = true};
+    held h = {.least = INFINITY, .most = -INFINITY};
     hp_drive drive = *given;
     hp_wiring wiring = hp_wiring_from_number(number);
     hp_run_options options = hp_run_options_default();
     double x = 0.0, y = 0.0;
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        drive.motor.lead_open[k] = false;
     drive.stand.rotor.breakaway_nm = 1000.0; /* holds it */
     drive.stand.wheel.breakaway_nm = 1000.0;
     drive.controller.pwm = HP_PWM_AVERAGED;
@@ -293,7 +293,7 @@ static held hold(hp_engine *engine, const hp_drive *given, int number)
         }
         check_true(fabs(s->theta - options.start_angle) < 1e-6, "the rotor moved");
         h.torque[k] = driven > 1e-3 ? s->torque / driven : 0.0;
-        h.all_driven = h.all_driven && driven > 1e-3;
+        h.off += driven > 1e-3 ? 0.0 : HP_TWO_PI / HELD_ANGLES;
         double ahead = atan2(fy, fx) - s->theta;
         x += driven > 1e-3 ? cos(ahead) : 0.0;
         y += driven > 1e-3 ? sin(ahead) : 0.0;
@@ -356,14 +356,27 @@ static void check_field(const char *machine, int number, const hp_drive *drive, 
             check_true(fabs(behind(text, "weakest angle ") / 100.0 - weakest) < HELD_EDGE,
                        "%s, wiring %d, %g: %s", machine, number, weakest, text);
     }
-    if (strstr(text, "backward at others (from ")) {
-        check_true(fabs(behind(text, "others (from ") - own->least / peak) < HELD_EDGE &&
-                       fabs(before(text, "; the mean over") - own->most / peak) < HELD_EDGE,
+    if (strstr(text, "The pull changes sides")) {
+        double most = behind(text, "forward with up to ") / 100.0;
+        double least = -behind(text, "backward with up to ") / 100.0;
+        double left = behind(text, "over a whole turn ") / 100.0;
+        check_true(fabs(least - own->least / peak) < HELD_EDGE &&
+                       fabs(most - own->most / peak) < HELD_EDGE,
                    "%s, wiring %d: %g to %g: %s", machine, number, own->least / peak,
                    own->most / peak, text);
-        check_told(machine, number, text, behind(text, "over the turn is "), own->mean / peak,
-                   2.0 * HELD_MEAN + 0.01);
+        check_told(machine, number, text, says(text, "% backward is left") ? -left : left,
+                   own->mean / peak, 2.0 * HELD_MEAN + 0.01);
+        changing++;
     }
+    /* What of a turn carries no current: held at angles 5 degrees apart, of up to four edges each
+     * half of that beside. */
+    double lacking = behind(text, "Over "), open = behind(text, "open: over ");
+    double told = (isnan(lacking) ? 0.0 : lacking) + (isnan(open) ? 0.0 : open);
+    check_true(fabs(told - own->off / HP_DEG) <= 4.0 * 2.5 + 1e-6, "%s, wiring %d: %g: %s", machine,
+               number, own->off / HP_DEG, text);
+    check_true((told > 0.0) == (own->off > 0.0), "%s, wiring %d: %g: %s", machine, number,
+               own->off / HP_DEG, text);
+    gaps += told > 0.0;
     double places = own->rests * drive->motor.pole_pairs * drive->stand.gear_ratio;
     if (strstr(text, "places in one turn")) {
         check_told(machine, number, text, before(text, " places in one turn"), places, 1.0);
@@ -521,6 +534,7 @@ static void enough_was_seen(void **state)
         against);
     for (int v = 0; v < HP_VERDICT_UNDECIDED; v++)
         check_true(seen[v] >= 20, "%s only %d times", hp_verdict_name((hp_verdict)v), seen[v]);
+    check_true(changing >= 20 && gaps >= 10, "changing %d times, gaps %d times", changing, gaps);
     check_true(told_kind >= 20, "a kind only %d times", told_kind);
     check_true(STARTS == 1 || shuffling >= 3, "a shuffling rotor only %d times", shuffling);
     print_message("%d numbers\n", numbers);

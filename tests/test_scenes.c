@@ -630,28 +630,33 @@ static void other_sensors_put_the_arrow_where_it_is_said(void **state)
 static void a_dead_sensor_puts_the_arrow_where_it_is_said(void **state)
 {
     (void)state;
-    static evening e;
-    begin(&e, "barrow.yaml");
-    e.c.fault = HP_LESSON_SENSOR_DEAD;
-    hp_scene_words w = told_of(&e, "faults");
-    seen_lead seen[HP_CODE_COUNT];
-    watch_leads(&e.lesson.fault[HP_LESSON_SENSOR_DEAD].drive, e.lesson.correct, seen);
-    char early[4], late[4];
-    double jumps, comes;
-    const char *line = line_with(&w, "Two codes last");
-    check_int(sscanf(line,
-                     "Two codes last for two steps. At %3s the arrow jumps to %lf degrees ahead: "
-                     "too early. At %3s the magnet comes up to %lf degrees of it: too late.",
-                     early, &jumps, late, &comes),
-              4);
-    check_close(jumps, seen[code_of(early)].most, LEAD_ROOM, "see there");
-    check_close(comes, seen[code_of(late)].least, LEAD_ROOM, "see there");
-    /* For two steps: a third of a turn. */
-    for (int k = 0; k < 2; k++) {
-        const seen_lead *one = &seen[code_of(k ? late : early)];
-        check_close(one->most - one->least, 120.0, LEAD_ROOM, "see there");
+    /* Of a board that sits well, and of one askew. */
+    static const char *const machine[] = {"barrow.yaml", "trainer.yaml"};
+    for (int m = 0; m < 2; m++) {
+        static evening e;
+        begin(&e, machine[m]);
+        e.c.fault = HP_LESSON_SENSOR_DEAD;
+        hp_scene_words w = told_of(&e, "faults");
+        seen_lead seen[HP_CODE_COUNT];
+        watch_leads(&e.lesson.fault[HP_LESSON_SENSOR_DEAD].drive, e.lesson.correct, seen);
+        char early[4], late[4];
+        double jumps, comes = 0.0;
+        const char *line = line_with(&w, "Two codes last");
+        int told = sscanf(line,
+                          "Two codes last for two steps. At %3s the arrow jumps to %lf degrees "
+                          "ahead: too early. At %3s the magnet comes within %lf degrees of it",
+                          early, &jumps, late, &comes);
+        check_true(told == 3 + m && (m || strstr(line, "the magnet catches it: too late.")), "%s",
+                   line);
+        check_close(jumps, seen[code_of(early)].most, LEAD_ROOM, "see there");
+        check_close(comes, seen[code_of(late)].least, LEAD_ROOM, "see there");
+        /* For two steps: a third of a turn. */
+        for (int k = 0; k < 2 && m == 0; k++) {
+            const seen_lead *one = &seen[code_of(k ? late : early)];
+            check_close(one->most - one->least, 120.0, LEAD_ROOM, "see there");
+        }
+        end(&e);
     }
-    end(&e);
 }
 
 /* Where it stands at the end the open lead is driven, whatever it started from; and as many codes

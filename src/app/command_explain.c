@@ -28,7 +28,7 @@ static const struct argp_child children[] = {
 
 static const char doc[] =
     "Say in plain words why a wiring of scenario FILE does what it does: which pair of leads the "
-    "controller's table drives in each sector, how far the field then stands ahead of the rotor, "
+    "controller's table drives in each step, how far the field then stands ahead of the rotor, "
     "the torque that follows, and the sum; then the amperes, what is seen and felt at the wheel, "
     "each beside the correct wiring, and what the simulation did.";
 

@@ -136,3 +136,23 @@ int hp_lead_sectors(const hp_commutation_table *table, const hp_sensors_params *
         fill_sector(table, backemf, wiring, &sector[k]);
     return count;
 }
+
+bool hp_lead_flows(const hp_lead_sector *sector)
+{
+    return sector->high >= 0 && !sector->open;
+}
+
+int hp_drive_sectors(const hp_drive *drive, const hp_wiring *wiring,
+                     hp_lead_sector sector[HP_LEAD_SECTOR_MAX])
+{
+    const bool *open = drive->motor.lead_open;
+    int count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
+                                wiring, sector);
+    for (int k = 0; k < count; k++) {
+        hp_lead_sector *s = &sector[k];
+        s->open = s->high >= 0 && (open[s->high] || open[s->low]);
+        if (s->open)
+            s->torque_mean = s->torque_min = s->torque_max = 0.0;
+    }
+    return count;
+}

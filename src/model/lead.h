@@ -5,8 +5,7 @@
 #ifndef HUBPHASE_SRC_MODEL_LEAD_H
 #define HUBPHASE_SRC_MODEL_LEAD_H
 
-#include "hubphase/model/controller.h"
-#include "hubphase/model/motor.h"
+#include "hubphase/model/drive.h"
 #include "hubphase/model/wiring.h"
 
 #define HP_LEAD_SECTOR_MAX 12
@@ -19,13 +18,14 @@ typedef struct hp_lead_sector {
     int code;     /* as the controller sees it */
     int high;     /* motor lead driven high, -1: off */
     int low;      /* motor lead driven low, -1: off */
+    bool open;    /* one of the two is broken: no current flows */
     double field; /* [rad] direction of the field, [0, 2 pi); meaningless when off */
     /* Lead = field - rotor angle, at `from` and at `to`; it falls linearly between, and its value
      * in the middle of the stretch lies in [-pi, pi). */
     double lead_from;
     double lead_to;
     /* Mean over the stretch of the torque per ampere, relative to 2 ke, with the motor's own shape;
-     * see hp_lead_sectors. */
+     * see hp_lead_sectors; nothing where no current flows. */
     double torque_mean;
     double torque_min;
     double torque_max;
@@ -37,5 +37,12 @@ typedef struct hp_lead_sector {
 int hp_lead_sectors(const hp_commutation_table *table, const hp_sensors_params *sensors,
                     const hp_backemf *backemf, const hp_wiring *wiring,
                     hp_lead_sector sector[HP_LEAD_SECTOR_MAX]);
+
+/* The same of a drive, with its broken phase leads. */
+int hp_drive_sectors(const hp_drive *drive, const hp_wiring *wiring,
+                     hp_lead_sector sector[HP_LEAD_SECTOR_MAX]);
+
+/* Whether a current flows in it, and a field stands. */
+bool hp_lead_flows(const hp_lead_sector *sector);
 
 #endif

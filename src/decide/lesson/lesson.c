@@ -49,8 +49,7 @@ static int count_missing(const hp_drive *drive, int number, int code[HP_CODE_COU
 {
     hp_wiring wiring = hp_wiring_from_number(number);
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
-    int count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
-                                &wiring, sector);
+    int count = hp_drive_sectors(drive, &wiring, sector);
     int missing = 0;
     *codes = 0;
     for (int k = 0; k < count; k++) {

@@ -97,10 +97,10 @@ hp_lesson_pull hp_lesson_pull_of(const hp_drive *drive, int number)
                            .torque_most = -INFINITY};
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     double peak = 0.5 * hp_backemf_line_over(shape, 3600).peak;
-    int count = hp_lead_sectors(&drive->controller.table, &drive->sensors, shape, &wiring, sector);
+    int count = hp_drive_sectors(drive, &wiring, sector);
     for (int k = 0; k < count; k++) {
         const hp_lead_sector *s = &sector[k];
-        bool off = s->high < 0;
+        bool off = !hp_lead_flows(s);
         double width = s->to - s->from;
         pull.off += off ? width : 0.0;
         pull.torque_mean += off ? 0.0 : s->torque_mean / peak * width / HP_TWO_PI;

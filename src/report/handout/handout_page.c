@@ -169,8 +169,7 @@ int hp_handout_sectors(const hp_handout_source *source, int number,
 {
     const hp_drive *drive = source->subject.drive;
     hp_wiring wiring = hp_wiring_from_number(number);
-    return hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
-                           &wiring, sector);
+    return hp_drive_sectors(drive, &wiring, sector);
 }
 
 char *hp_handout_pair(const hp_lead_sector *sector, char *out, size_t size)

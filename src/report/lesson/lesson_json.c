@@ -158,8 +158,7 @@ static json_t *hand(hp_json *json, const hp_lesson *l)
 {
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     hp_wiring wiring = hp_wiring_from_number(l->correct);
-    int count = hp_lead_sectors(&l->drive.controller.table, &l->drive.sensors,
-                                &l->drive.motor.backemf, &wiring, sector);
+    int count = hp_drive_sectors(&l->drive, &wiring, sector);
     json_t *array = json_array();
     for (int k = 0; k < count; k++) {
         const hp_lead_sector *s = &sector[k];

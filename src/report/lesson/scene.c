@@ -189,6 +189,6 @@ char *hp_scene_readings(unsigned readings, char *out, size_t size)
         hp_phrase_add(&p, "%scurrent through %s", p.used > 0 ? " + " : "",
                       readings & HP_LESSON_PARK_TWO ? "two leads" : "one lead");
     if (readings == 0)
-        hp_phrase_add(&p, "nothing measured");
+        hp_phrase_add(&p, "nothing measured, best order");
     return out;
 }

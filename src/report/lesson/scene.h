@@ -98,7 +98,7 @@ char *hp_scene_outcome(const hp_lesson *lesson, int number, char *out, size_t si
 /* "139 W", "2.4 W", "less than 0.1 W". Returns out. */
 char *hp_scene_watts(double watts, char *out, size_t size);
 
-/* "hand turn + current through two leads"; "nothing measured". Returns out. */
+/* "hand turn + current through two leads"; "nothing measured, best order". Returns out. */
 char *hp_scene_readings(unsigned readings, char *out, size_t size);
 
 /* ---- for the scenes' own files --------------------------------------------------------------- */

@@ -11,9 +11,9 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     double pulls[3] = {hp_scene_pull_at(l, 0.0), hp_scene_pull_at(l, 90.0 * HP_DEG),
                        hp_scene_pull_at(l, 180.0 * HP_DEG)};
     double most = fmax(pulls[0], fmax(pulls[1], pulls[2]));
-    hp_scene_ask(out, "The coils make a magnet of their own: the arrow. It pulls the north of the "
-                      "turning magnet, the rotor, towards itself. Where must the arrow stand to "
-                      "pull it round hardest?");
+    hp_scene_ask(out, "The coils make a magnet of their own, the field: the arrow shows where it "
+                      "points. It pulls the north of the turning magnet, the rotor, towards "
+                      "itself. Where must the arrow stand to pull it round hardest?");
     hp_scene_choose(out, pulls[0] >= most, "Right on the north");
     hp_scene_choose(out, pulls[1] >= most, "A quarter turn ahead of it");
     hp_scene_choose(out, pulls[2] >= most, "Straight opposite");

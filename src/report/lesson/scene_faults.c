@@ -31,7 +31,7 @@ static void name_fault(const hp_scene_case *c, const hp_lesson_fault *f, char *o
     case HP_LESSON_LEAD_OPEN:
         snprintf(out, size, "The %s phase lead is open", c->labels->motor_lead[f->lead]);
         return;
-    default: snprintf(out, size, "The Hall sensors are %d-degree ones", spacing(f));
+    default: snprintf(out, size, "The Hall sensors are %d-degree ones", spacing(f)); return;
     }
 }
 
@@ -56,8 +56,7 @@ static int sectors_of(const hp_scene_case *c, const hp_lesson_fault *f,
                       hp_lead_sector sector[HP_LEAD_SECTOR_MAX])
 {
     hp_wiring wiring = hp_wiring_from_number(c->lesson->correct);
-    return hp_lead_sectors(&f->drive.controller.table, &f->drive.sensors, &f->drive.motor.backemf,
-                           &wiring, sector);
+    return hp_drive_sectors(&f->drive, &wiring, sector);
 }
 
 /* Where the arrow stands on one side of a quarter turn, over all codes that are driven so. */
@@ -114,10 +113,16 @@ static void tell_long_codes(const hp_scene_case *c, const hp_lesson_fault *f, hp
     hp_phrase second = hp_phrase_begin(text[1], sizeof text[1]);
     add_code(&first, "", sector[early].code);
     add_code(&second, "", sector[late].code);
+    double far = degrees(sector[early].lead_from), near = degrees(sector[late].lead_to);
+    char where[40];
+    if (near > 0.0)
+        snprintf(where, sizeof where, "comes within %.0f degrees of it", near);
+    else
+        snprintf(where, sizeof where, "catches it");
     hp_scene_say(out,
                  "Two codes last for two steps. At %s the arrow jumps to %.0f degrees ahead: too "
-                 "early. At %s the magnet comes up to %.0f degrees of it: too late.",
-                 text[0], degrees(sector[early].lead_from), text[1], degrees(sector[late].lead_to));
+                 "early. At %s the magnet %s: too late.",
+                 text[0], far, text[1], where);
 }
 
 /* Of the most that an ampere can give, over what is driven of a turn; forward positive. */
@@ -270,7 +275,10 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     run->start = j->mean.start_angle;
     run->backward = hp_scene_goes_backward(j);
     run->beginning = j->verdict == HP_VERDICT_STALLED;
-    snprintf(run->title, sizeof run->title, "%s", name);
+    if (f->kind == HP_LESSON_OTHER_CODE)
+        snprintf(run->title, sizeof run->title, "%d-degree Hall sensors", spacing(f));
+    else
+        snprintf(run->title, sizeof run->title, "%s", name);
 }
 
 extern const hp_scene hp_scene_faults;

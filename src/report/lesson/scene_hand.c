@@ -40,8 +40,7 @@ static void tell(const hp_scene_case *c, hp_scene_words *out)
     const hp_labels *names = c->labels;
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     hp_wiring wiring = hp_wiring_from_number(l->correct);
-    int count = hp_lead_sectors(&l->drive.controller.table, &l->drive.sensors,
-                                &l->drive.motor.backemf, &wiring, sector);
+    int count = hp_drive_sectors(&l->drive, &wiring, sector);
     int codes = count_codes(sector, count);
     static const int offered[] = {3, 4, 6, 8};
     hp_scene_ask(out, "Three Hall sensors feel the magnet. Each says 1 or 0, and the three figures "

@@ -35,11 +35,6 @@ double hp_dial_key(const hp_canvas *canvas, const hp_look *look, double x, doubl
     return y;
 }
 
-bool hp_dial_is_open(const hp_dial *dial, const hp_lead_sector *sector)
-{
-    return dial->open && sector->high >= 0 && (dial->open[sector->high] || dial->open[sector->low]);
-}
-
 static double arc_step(const hp_dial *dial, int count)
 {
     return (dial->outer - dial->inner) / count;
@@ -78,7 +73,7 @@ void hp_dial_arcs(const hp_canvas *canvas, const hp_dial *dial, const hp_lead_se
         for (double end, at = s->lead_from; at > s->lead_to + 1e-9; at = end) {
             double level = HP_PI * (ceil(at / HP_PI - 1e-9) - 1.0);
             end = fmax(level, s->lead_to);
-            draw_piece(canvas, dial, radius, half, at, end, hp_dial_is_open(dial, s));
+            draw_piece(canvas, dial, radius, half, at, end, s->open);
         }
     }
 }

@@ -10,11 +10,10 @@
 #include "report/picture/look.h"
 
 typedef struct hp_dial {
-    double x, y;      /* [units] centre */
-    double inner;     /* [units] radius where the first sector's arc begins */
-    double outer;     /* [units] radius of the dial */
-    double gap;       /* [units] between arcs */
-    const bool *open; /* [HP_PHASE_COUNT] leads that carry no current; NULL: none */
+    double x, y;  /* [units] centre */
+    double inner; /* [units] radius where the first sector's arc begins */
+    double outer; /* [units] radius of the dial */
+    double gap;   /* [units] between arcs */
 } hp_dial;
 
 extern const hp_ink hp_dial_forward;  /* where the field pulls the rotor forwards */
@@ -26,8 +25,6 @@ void hp_dial_ground(const hp_canvas *canvas, const hp_dial *dial);
  * an open lead. */
 void hp_dial_arcs(const hp_canvas *canvas, const hp_dial *dial, const hp_lead_sector *sector,
                   int count);
-/* Whether a sector's pair carries no current for want of a whole lead. */
-bool hp_dial_is_open(const hp_dial *dial, const hp_lead_sector *sector);
 /* What inks and zone mean, a row each; `open`: and what an empty arc means. Returns the y below. */
 double hp_dial_key(const hp_canvas *canvas, const hp_look *look, double x, double y, bool open);
 /* Radius of the middle of a sector's arc. */

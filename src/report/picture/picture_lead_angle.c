@@ -44,14 +44,17 @@ static const char *pull_words(const hp_pull_sum *sum)
                "Smooth.";
     case HP_PULL_FADING:
         if (against > SHOWS)
-            return "It pulls mostly the same way, but drops to nothing once a sector and for a "
+            return "It pulls mostly the same way, but drops to nothing once a step and for a "
                    "moment pulls the other way. Rough: much of the current makes heat, not torque.";
-        return "It always pulls the same way, but drops to nothing once a sector. Rough: much of "
+        return "It always pulls the same way, but drops to nothing once a step. Rough: much of "
                "the current makes heat, not torque.";
     case HP_PULL_CHANGING:
         return "The pull changes sides as the rotor turns. The rotor is held, shuffles or shivers "
                "about a place where it rests.";
-    default: return "No pair of leads is ever driven: the controller's table lacks these codes.";
+    default:
+        return sum->open > 0.0
+                   ? "No current flows at any angle, so nothing pulls."
+                   : "No pair of leads is ever driven: the controller's table lacks these codes.";
     }
 }
 
@@ -96,12 +99,7 @@ static void draw_scale(const hp_canvas *canvas, const hp_look *look, const hp_di
 static void draw_dial(const hp_canvas *canvas, const hp_look *look, const one *one, double x,
                       double y, double radius)
 {
-    hp_dial dial = {.x = x,
-                    .y = y,
-                    .inner = 0.28 * radius,
-                    .outer = radius,
-                    .gap = 0.022 * radius,
-                    .open = one->subject->drive->motor.lead_open};
+    hp_dial dial = {.x = x, .y = y, .inner = 0.28 * radius, .outer = radius, .gap = 0.022 * radius};
     hp_type type = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_CENTRE, true);
     hp_dial_ground(canvas, &dial);
     hp_pen_arrow(canvas, x - 0.18 * radius, y, x + 0.22 * radius, y, HP_INK_DARK, 0.026 * radius);
@@ -224,8 +222,7 @@ static hp_result draw_lead_angle(const hp_picture_subject *subject, const hp_pic
     const hp_drive *drive = subject->drive;
     hp_wiring wiring = hp_wiring_from_number(subject->number);
     char verdict[60] = "";
-    one.count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
-                                &wiring, one.sector);
+    one.count = hp_drive_sectors(drive, &wiring, one.sector);
     for (int k = 0; k < one.count; k++)
         one.gaps = one.gaps || one.sector[k].high < 0;
     for (int k = 0; k < HP_PHASE_COUNT; k++)
@@ -240,7 +237,7 @@ static hp_result draw_lead_angle(const hp_picture_subject *subject, const hp_pic
 
 const hp_picture hp_picture_lead_angle = {
     .name = "lead-angle",
-    .question = "Where does the field stand in this wiring, sector by sector?",
+    .question = "Where does the field stand in this wiring, step by step?",
     .makers = HP_MAKER_EXPLAIN,
     .needs = HP_NEEDS_NUMBER,
     .draw = draw_lead_angle,

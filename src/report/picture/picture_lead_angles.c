@@ -22,14 +22,13 @@ typedef struct lead {
     bool open; /* some lead is open */
 } lead;
 
-static const char subtitle[] = "How far the field stands ahead of the rotor in each sector of its "
-                               "turn: one arc a sector.";
+static const char subtitle[] = "How far the field stands ahead of the rotor in each step of its "
+                               "turn: one arc a step.";
 
 static int sectors_of(const hp_drive *drive, int number, hp_lead_sector *sector)
 {
     hp_wiring wiring = hp_wiring_from_number(number);
-    return hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
-                           &wiring, sector);
+    return hp_drive_sectors(drive, &wiring, sector);
 }
 
 static void draw_cell(const hp_canvas *canvas, const hp_look *look, const lead *lead, hp_box cell,
@@ -48,8 +47,7 @@ static void draw_cell(const hp_canvas *canvas, const hp_look *look, const lead *
                     .y = box.bottom - 3.0 - radius,
                     .inner = 0.25 * radius,
                     .outer = radius,
-                    .gap = 0.03 * radius,
-                    .open = lead->subject->drive->motor.lead_open};
+                    .gap = 0.03 * radius};
     hp_type small = hp_look_small(look, HP_INK_BLACK, HP_ALIGN_LEFT, true);
     char text[16];
     hp_ink ink = HP_INK_GREY;
@@ -150,7 +148,7 @@ static void put_words(hp_flow *flow, const lead *lead)
                           "Correct: all arcs lie in the grey zone above, 60\u00b0 to 120\u00b0 "
                           "ahead. Reverse: in the one below.");
         hp_flow_paragraph(flow, "Rough: all arcs on one side, but beside the zone. The pull drops "
-                                "to nothing once a sector.");
+                                "to nothing once a step.");
         put_changing(flow, lead);
     }
     if (flow->look->shape != HP_SHAPE_WALL)

@@ -35,17 +35,10 @@ static double middle_lead(const hp_lead_sector *s)
     return lead > HP_PI ? lead - HP_TWO_PI : lead;
 }
 
-static bool is_open(const steps *steps, const hp_lead_sector *s)
-{
-    const bool *open = steps->subject->drive->motor.lead_open;
-    return s->high >= 0 && (open[s->high] || open[s->low]);
-}
-
 /* Whether the field stands where it pulls well. */
 static bool is_good(const steps *steps, const hp_lead_sector *s)
 {
-    return s->high >= 0 && !is_open(steps, s) &&
-           fabs(middle_lead(s) - steps->best) <= GOOD_DEGREES * HP_DEG;
+    return hp_lead_flows(s) && fabs(middle_lead(s) - steps->best) <= GOOD_DEGREES * HP_DEG;
 }
 
 /* The three leads on the stator: + and - where driven, empty where not. */
@@ -103,7 +96,7 @@ static void draw_field(const hp_canvas *canvas, double x, double y, double r, co
 {
     double angle = shown(s->field), best = shown(0.5 * (s->from + s->to) + steps->best);
     bool good = is_good(steps, s);
-    if (s->high < 0 || is_open(steps, s))
+    if (!hp_lead_flows(s))
         return;
     if (!good) {
         double off = middle_lead(s) - steps->best;
@@ -141,14 +134,14 @@ static void draw_code(const hp_canvas *canvas, const hp_look *look, double x, do
 }
 
 /* "Field 90° ahead", "30° ahead: misses by 60°". */
-static void angle_words(const steps *steps, const hp_lead_sector *s, char *text, size_t size)
+static void angle_words(const hp_lead_sector *s, char *text, size_t size)
 {
     char degrees[16];
     double lead = middle_lead(s);
     hp_picture_degrees(fabs(lead), degrees, sizeof degrees);
     if (s->high < 0)
         snprintf(text, size, "all leads off");
-    else if (is_open(steps, s))
+    else if (s->open)
         snprintf(text, size, "no current: open lead");
     else
         snprintf(text, size, "field %s %s", degrees, lead >= 0.0 ? "ahead" : "behind");
@@ -191,7 +184,7 @@ static void draw_panel(const hp_canvas *canvas, const hp_look *look, hp_box plac
         hp_tick_draw(canvas, box.right - pad - 0.6 * look->small, box.top + 0.7 * line,
                      0.9 * look->small, HP_INK_BLUE);
     /* The code stands behind the angle where there is room. */
-    angle_words(steps, s, text, sizeof text);
+    angle_words(s, text, sizeof text);
     bool beside = hp_pen_text_width(bold, text) + pad + code_width(look) <= width;
     double below = box.bottom - (beside ? 1.8 : 2.8) * line;
     hp_box motor = {left, box.top + 1.4 * line, box.right - pad, below - 0.7 * line};
@@ -212,7 +205,7 @@ static void put_words(hp_flow *flow, const steps *steps)
     int good = 0, off = 0;
     for (int k = 0; k < steps->count; k++) {
         good += is_good(steps, &steps->sector[k]);
-        off += steps->sector[k].high < 0 || is_open(steps, &steps->sector[k]);
+        off += !hp_lead_flows(&steps->sector[k]);
     }
     if (good == steps->count)
         hp_flow_bold(flow, "In every step the field stands at the best place: the pull is steady.");
@@ -280,8 +273,7 @@ static hp_result draw_steps(const hp_picture_subject *subject, const hp_picture_
     const hp_drive *drive = subject->drive;
     hp_wiring wiring = hp_wiring_from_number(subject->number);
     char verdict[60] = "";
-    steps.count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
-                                  &wiring, steps.sector);
+    steps.count = hp_drive_sectors(drive, &wiring, steps.sector);
     hp_pull_sum sum = hp_pull_sum_make(steps.sector, steps.count);
     steps.best = sum.mean < -0.1 ? -0.5 * HP_PI : 0.5 * HP_PI;
     if (subject->judgement)

@@ -61,7 +61,7 @@ static double pull_at(const hp_drive *drive, const hp_lead_sector *sector, int c
         const hp_lead_sector *s = &sector[k];
         if (!is_inside(s, theta))
             continue;
-        if (s->high < 0 || drive->motor.lead_open[s->high] || drive->motor.lead_open[s->low])
+        if (!hp_lead_flows(s))
             return 0.0;
         return 0.5 * (hp_backemf_value(&drive->motor.backemf, theta - hp_phase_axis(s->high)) -
                       hp_backemf_value(&drive->motor.backemf, theta - hp_phase_axis(s->low)));
@@ -74,8 +74,7 @@ static void fill_curve(torque_angle *t, hp_example_kind kind, int number)
     const hp_drive *drive = t->subject->drive;
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     hp_wiring wiring = hp_wiring_from_number(number);
-    int count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
-                                &wiring, sector);
+    int count = hp_drive_sectors(drive, &wiring, sector);
     curve *c = &t->curve[t->curves++];
     c->kind = kind;
     c->number = number;
@@ -138,9 +137,8 @@ static void put_words(hp_flow *flow, const torque_angle *t)
             hp_flow_paragraph(flow, "Smooth: always near the top. Every ampere pulls.");
             break;
         case HP_EXAMPLE_EARLY:
-            hp_flow_paragraph(flow,
-                              "Too early, too late: mostly the same way, but it drops to "
-                              "nothing once a sector. The amperes that do not pull make heat.");
+            hp_flow_paragraph(flow, "Too early, too late: mostly the same way, but it drops to "
+                                    "nothing once a step. The amperes that do not pull make heat.");
             break;
         case HP_EXAMPLE_OPPOSED:
             hp_flow_paragraph(flow, "Opposed: forward, then backward. The rotor rests where the "

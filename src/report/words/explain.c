@@ -19,6 +19,7 @@
 
 #include <math.h>
 #include <stdbool.h>
+#include <stdlib.h>
 
 /* Torque per ampere below which a pull has faded out. Chosen: sensors 10 degrees out of place leave
  * a smooth wiring 0.77 and give a rough one at most 0.17, so 0.35 stands well apart from both. */
@@ -39,7 +40,7 @@
  * about its zero, and nearly so for the measured ones. */
 static double sense(const hp_lead_sector *sector, double lead)
 {
-    return sector->high < 0 ? 0.0 : sin(lead);
+    return hp_lead_flows(sector) ? sin(lead) : 0.0;
 }
 
 /* The most that (f(x) - f(x - 120 degrees)) / 2 reaches: 1 for a flat of 120 degrees, 0.866 for a
@@ -72,11 +73,17 @@ static void find_rests(hp_pull_sum *sum, const hp_lead_sector *sector, int count
     const double hair = 1e-6;
     for (int k = 0; k < count; k++) {
         const hp_lead_sector *s = &sector[k], *next = &sector[(k + 1) % count];
-        if (s->high >= 0 && s->lead_from > hair && s->lead_from < s->to - s->from - hair)
+        if (hp_lead_flows(s) && s->lead_from > hair && s->lead_from < s->to - s->from - hair)
             add_rest(sum, s->from + s->lead_from);
         else if (sense(s, s->lead_to + hair) > 0.0 && sense(next, next->lead_from - hair) < 0.0)
             add_rest(sum, s->to);
     }
+}
+
+static int by_angle(const void *a, const void *b)
+{
+    double left = *(const double *)a, right = *(const double *)b;
+    return (left > right) - (left < right);
 }
 
 static hp_pull judge_pull(const hp_pull_sum *sum)
@@ -90,15 +97,6 @@ static hp_pull judge_pull(const hp_pull_sum *sum)
     return weakest < FADED || sum->off > 1e-9 ? HP_PULL_FADING : HP_PULL_STEADY;
 }
 
-const char *hp_open_lead_note(const hp_motor_params *motor)
-{
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        if (motor->lead_open[k])
-            return "But one phase lead is open: sectors that drive it carry no current and give "
-                   "no pull, so the field stands as said only with the lead mended.";
-    return NULL;
-}
-
 hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count)
 {
     hp_pull_sum sum = {.least = INFINITY, .most = -INFINITY};
@@ -106,8 +104,9 @@ hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count)
     for (int k = 0; k < count; k++) {
         const hp_lead_sector *s = &sector[k];
         double width = s->to - s->from;
-        bool off = s->high < 0;
+        bool off = !hp_lead_flows(s);
         sum.off += off ? width : 0.0;
+        sum.open += s->open ? width : 0.0;
         sum.mean += off ? 0.0 : s->torque_mean * width / HP_TWO_PI;
         sum.least = fmin(sum.least, off ? 0.0 : s->torque_min);
         sum.most = fmax(sum.most, off ? 0.0 : s->torque_max);
@@ -120,6 +119,7 @@ hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count)
     sum.lead_middle = hp_direction_of(y, x);
     sum.pull = judge_pull(&sum);
     find_rests(&sum, sector, count);
+    qsort(sum.rest, (size_t)sum.rests, sizeof sum.rest[0], by_angle);
     return sum;
 }
 
@@ -166,6 +166,11 @@ static void print_sector(const hp_report_case *subject, const hp_lead_sector *se
         snprintf(pair, sizeof pair, "%c > %c", hp_phase_letter(sector->high),
                  hp_phase_letter(sector->low));
     hp_text_pad(out->file, pair, 23);
+    if (sector->open) {
+        fprintf(out->file, " open: no current    ");
+        print_torque(0.0, 0.0, 0.0, out);
+        return;
+    }
     fprintf(out->file, " %4.0f %5.0f to %4.0f  ", sector->field / HP_DEG,
             whole_degrees(sector->lead_from), whole_degrees(sector->lead_to));
     print_torque(sector->torque_mean, sector->torque_min, sector->torque_max, out);
@@ -183,6 +188,11 @@ static void tell_sector(const hp_report_case *subject, const hp_lead_sector *sec
                   end_degrees(sector), code >> 2 & 1, code >> 1 & 1, code & 1);
     if (sector->high < 0)
         hp_phrase_add(&p, "none driven, the table lacks this code");
+    else if (sector->open)
+        hp_phrase_add(
+            &p, "%s > %s; open: no current",
+            hp_lead_name(sector->high, labels->motor_lead[sector->high], high, sizeof high),
+            hp_lead_name(sector->low, labels->motor_lead[sector->low], low, sizeof low));
     else
         hp_phrase_add(
             &p, "%s > %s; field at %.0f, %.0f to %.0f ahead; torque %+.2f (%+.2f to %+.2f)",
@@ -199,7 +209,7 @@ static void tell_sectors(const hp_report_case *subject, const hp_lead_sector *se
 {
     char text[120];
     hp_text_fill(out, "", 0,
-                 "Rotor turned forward, sector by sector: leads driven from + > to -, "
+                 "Rotor turned forward, step by step: leads driven from + > to -, "
                  "torque per A, mean and (least to most)");
     for (int k = 0; k < count; k++)
         tell_sector(subject, &sector[k], out);
@@ -217,7 +227,7 @@ static void print_sectors(const hp_report_case *subject, const hp_lead_sector *s
         tell_sectors(subject, sector, count, sum, out);
         return;
     }
-    fprintf(out->file, "Rotor turned forward, sector by sector\n");
+    fprintf(out->file, "Rotor turned forward, step by step\n");
     fprintf(out->file,
             "     rotor  code  motor leads driven     field  field ahead   torque per A\n");
     fprintf(out->file,
@@ -233,10 +243,11 @@ static void explain_angles(int pole_pairs, const hp_screen *out)
     char text[600];
     snprintf(
         text, sizeof text,
-        "Angles are electrical degrees: the rotor passes 360 of them %d time%s in one turn. The "
-        "field pulls the rotor towards itself. Ahead by 90 degrees it pulls forward with full "
-        "torque, ahead by 0 or 180 not at all, and with less than 0 it is behind and pulls "
-        "backward. Torque is per ampere, +1.00 being the most this motor can give.",
+        "Angles are electrical degrees: the rotor passes 360 of them %d time%s in one turn. A step "
+        "is the stretch over which one code stands. The field pulls the rotor towards itself: "
+        "ahead by 90 degrees it pulls forward hardest, ahead by 0 or 180 not at all, and with less "
+        "than 0 it is behind and pulls backward. Torque, the pull round, is per ampere, +1.00 "
+        "being the most this motor can give.",
         pole_pairs, pole_pairs == 1 ? "" : "s");
     hp_text_fill(out, "", 0, text);
 }
@@ -273,7 +284,7 @@ static void explain_steady(const hp_pull_sum *sum, const hp_judgement *simulated
                            size_t size)
 {
     snprintf(text, size,
-             "The field keeps about %.0f degrees ahead of the rotor%s in every sector. The pull is "
+             "The field keeps about %.0f degrees ahead of the rotor%s in every step. The pull is "
              "%s all the way and never fades%s",
              fabs(sum->lead_middle / HP_DEG), sum->mean > 0.0 ? "" : ", seen backward,",
              sum->mean > 0.0 ? "forward" : "backward", outcome_steady(sum, simulated));
@@ -340,7 +351,7 @@ static const char *torque_words(const hp_pull_sum *sum, double best, char *out, 
     double whole = best > 0.0 ? best : 1.0;
     double weakest = (sum->mean >= 0.0 ? sum->least : -sum->most) / whole;
     hp_phrase p = hp_phrase_begin(out, size);
-    hp_phrase_add(&p, "On average an ampere gives %.0f %% of the torque that %s, ",
+    hp_phrase_add(&p, "On average an ampere gives %.0f %% of the pull that %s, ",
                   100.0 * fabs(sum->mean) / whole,
                   best > 0.0 ? "it gives in the correct wiring" : "it could give");
     if (weakest > NOTHING)
@@ -361,16 +372,11 @@ static void explain_fading(const hp_pull_sum *sum, const hp_judgement *simulated
     const char *way = sum->mean > 0.0 ? "forward" : "backward";
     double ahead = hp_angle_wrap(sum->mean > 0.0 ? sum->lead_middle : -sum->lead_middle) / HP_DEG;
     if (sum->off > 1e-9)
-        snprintf(
-            text, size,
-            "Over %.0f of 360 degrees no lead is driven at all, because the controller's "
-            "table lacks the code that it sees there: from rest at those angles the motor does "
-            "not start. What remains pulls %s.",
-            sum->off / HP_DEG, way);
+        snprintf(text, size, "What remains pulls %s.", way);
     else
         snprintf(text, size,
-                 "The pull is %s on the whole, but in the middle of a sector the field stands "
-                 "about %.0f degrees ahead in that sense instead of 90%s. %s%s%s",
+                 "The pull is %s on the whole, but in the middle of a step the field stands about "
+                 "%.0f degrees ahead, seen that way, instead of 90%s. %s%s%s",
                  way, ahead, fading_name(ahead, simulated),
                  torque_words(sum, best, torque, sizeof torque), outcome[0] ? " " : "", outcome);
 }
@@ -403,13 +409,14 @@ static const char *outcome_changing(const hp_pull_sum *sum, const hp_judgement *
 }
 
 /* The same where the pull holds the rotor at no angle. */
-static const char *outcome_nowhere(hp_verdict outcome)
+static const char *outcome_nowhere(const hp_judgement *simulated)
 {
-    switch (outcome) {
+    switch (outcome_of(simulated)) {
     case HP_VERDICT_CORRECT:
-    case HP_VERDICT_REVERSE: return "In the simulation it runs smoothly all the same.";
-    case HP_VERDICT_ROUGH: return "In the simulation it turns, but rough.";
-    case HP_VERDICT_STALLED: return "In the simulation the motor does not turn.";
+    case HP_VERDICT_REVERSE: return " In the simulation it runs smoothly all the same.";
+    case HP_VERDICT_ROUGH: return " In the simulation it turns, but rough.";
+    case HP_VERDICT_STALLED:
+        return figures_follow(simulated) ? "" : " In the simulation the motor does not turn.";
     case HP_VERDICT_UNDECIDED:
     case HP_VERDICT_COUNT: break;
     }
@@ -420,16 +427,21 @@ static void explain_changing(const hp_pull_sum *sum, const hp_judgement *simulat
                              size_t size)
 {
     hp_phrase p = hp_phrase_begin(text, size);
+    double left = round(100.0 * sum->mean) + 0.0;
     hp_phrase_add(
         &p,
-        "The pull is forward at some angles and backward at others (from %+.2f to %+.2f; the mean "
-        "over the turn is %+.2f). ",
-        sum->least, sum->most, two_decimals(sum->mean));
+        "The pull changes sides as the rotor turns: forward with up to %.0f %% of what an "
+        "ampere can give, backward with up to %.0f %%; over a whole turn %.0f %% %sis "
+        "left.",
+        100.0 * sum->most, -100.0 * sum->least, fabs(left),
+        left > 0.0   ? "forward "
+        : left < 0.0 ? "backward "
+                     : "");
     if (sum->rests == 0) {
-        hp_phrase_add(&p, "%s", outcome_nowhere(outcome_of(simulated)));
+        hp_phrase_add(&p, "%s", outcome_nowhere(simulated));
         return;
     }
-    hp_phrase_add(&p, "Between them it pulls the rotor back to about");
+    hp_phrase_add(&p, " Between them it pulls the rotor back to about");
     for (int k = 0; k < sum->rests; k++)
         hp_phrase_add(&p, "%s %.0f",
                       k == 0                ? ""
@@ -437,23 +449,53 @@ static void explain_changing(const hp_pull_sum *sum, const hp_judgement *simulat
                                             : ",",
                       sum->rest[k] / HP_DEG);
     const char *outcome = outcome_changing(sum, simulated);
-    hp_phrase_add(&p, " degrees.%s%s", outcome[0] ? " " : "", outcome);
+    hp_phrase_add(&p, " electrical degrees.%s%s", outcome[0] ? " " : "", outcome);
 }
 
-static const char *explain_sum(const hp_pull_sum *sum, const hp_judgement *simulated, double best,
-                               char *text, size_t size)
+/* Where nothing pulls, whatever the field does elsewhere: for want of a code, or of a lead. */
+static void explain_gaps(const hp_report_case *subject, const hp_pull_sum *sum, hp_phrase *out)
+{
+    const hp_motor_params *motor = &subject->drive->motor;
+    double lacking = sum->off - sum->open;
+    static const char *const letter[HP_PHASE_COUNT] = {"U", "V", "W"};
+    const char(*label)[HP_LABEL_SIZE] = subject->labels->motor_lead;
+    int open = 0;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        open += motor->lead_open[k];
+    for (int k = 0, told = 0; k < HP_PHASE_COUNT && sum->open > 1e-9; k++)
+        if (motor->lead_open[k])
+            hp_phrase_add(out, "%s%s",
+                          told++ == 0    ? "The "
+                          : told == open ? " and "
+                                         : ", ",
+                          label[k][0] ? label[k] : letter[k]);
+    if (sum->open > 1e-9)
+        hp_phrase_add(out,
+                      " phase lead%s open: over %.0f of 360 electrical degrees the current would "
+                      "have to flow through %s, so none flows and nothing pulls. ",
+                      open == 1 ? " is" : "s are", sum->open / HP_DEG, open == 1 ? "it" : "them");
+    if (lacking > 1e-9 && sum->pull != HP_PULL_NONE)
+        hp_phrase_add(out,
+                      "Over %.0f of 360 electrical degrees no lead is driven at all, because the "
+                      "controller's table lacks the code that it sees there: from rest at those "
+                      "angles the motor does not start. ",
+                      lacking / HP_DEG);
+}
+
+static void explain_sum(const hp_pull_sum *sum, const hp_judgement *simulated, double best,
+                        char *text, size_t size)
 {
     switch (sum->pull) {
     case HP_PULL_STEADY: explain_steady(sum, simulated, text, size); break;
     case HP_PULL_FADING: explain_fading(sum, simulated, best, text, size); break;
     case HP_PULL_CHANGING: explain_changing(sum, simulated, text, size); break;
     default:
-        snprintf(text, size,
-                 "The table drives no pair at any angle, because it lacks every code that the "
-                 "controller sees. The motor gets no current.");
+        snprintf(text, size, "%s",
+                 sum->open > 1e-9 ? "The motor gets no current."
+                                  : "The table drives no pair at any angle, because it lacks every "
+                                    "code that the controller sees. The motor gets no current.");
         break;
     }
-    return text;
 }
 
 /* What turns which way: the wheel, and the rotor where it does something else. */
@@ -499,8 +541,7 @@ static int find_sectors(const hp_report_case *subject, const hp_wiring *wiring,
                         hp_lead_sector sector[HP_LEAD_SECTOR_MAX])
 {
     const hp_drive *drive = subject->drive;
-    int count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
-                                wiring, sector);
+    int count = hp_drive_sectors(drive, wiring, sector);
     scale_torque(sector, count, pair_peak(&drive->motor.backemf));
     return count;
 }
@@ -535,12 +576,11 @@ static telling telling_of(const hp_report_case *subject, const hp_wiring *wiring
 static char *put_sentences(const hp_report_case *subject, const telling *t, int number,
                            const hp_survey *survey, char *out, size_t size)
 {
-    /* A fault that the pull does not show, because it is that of an ampere wherever one flows. */
-    const char *note = hp_open_lead_note(&subject->drive->motor);
-    explain_sum(&t->sum, t->simulated, t->best, out, size);
-    hp_phrase p = hp_phrase_resume(out, size);
-    if (note)
-        hp_phrase_add(&p, " %s", note);
+    char pull[HP_EXPLAIN_WORDS];
+    explain_sum(&t->sum, t->simulated, t->best, pull, sizeof pull);
+    hp_phrase p = hp_phrase_begin(out, size);
+    explain_gaps(subject, &t->sum, &p);
+    hp_phrase_add(&p, "%s", pull);
     if (survey)
         hp_explain_seen(subject, &t->sum, survey, number, &p);
     return out;

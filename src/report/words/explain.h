@@ -24,7 +24,8 @@ typedef struct hp_pull_sum {
     double mean;  /* torque per ampere over the turn, relative to 2 ke; forward positive */
     double least; /* lowest and highest instant */
     double most;
-    double off;                      /* [rad electrical] of the turn with nothing driven */
+    double off;                      /* [rad electrical] of the turn where nothing pulls */
+    double open;                     /* ... of these for want of a lead; else of a code */
     double lead_middle;              /* [rad electrical] mean lead of the field, in (-pi, pi] */
     int rests;                       /* angles to which the rotor is pulled from both sides */
     double rest[HP_LEAD_SECTOR_MAX]; /* [rad electrical] those angles, [0, 2 pi) */
@@ -33,10 +34,6 @@ typedef struct hp_pull_sum {
 /* Adds up `count` sectors that cover the turn once, in order of angle; their torque relative to the
  * most that a pair of leads can give. */
 hp_pull_sum hp_pull_sum_make(const hp_lead_sector *sector, int count);
-
-/* What an open phase lead means for all that follows from the sectors; NULL when none is open.
- * Static storage. */
-const char *hp_open_lead_note(const hp_motor_params *motor);
 
 #define HP_EXPLAIN_WORDS 1600
 

@@ -69,7 +69,7 @@ static void add_shake(const seen *s, hp_phrase *out)
     const hp_figures *mean = &s->own->mean;
     double best = s->correct ? s->correct->mean.torque_rms : 0.0;
     double times = best > 0.0 ? mean->torque_rms / best : 1.0;
-    hp_phrase_add(out, "; its torque swings by %.2g N m to either side",
+    hp_phrase_add(out, "; its pull swings by %.2g N m to either side",
                   s->drive->stand.gear_ratio * mean->torque_rms);
     if (times >= FELT) {
         hp_phrase_add(out, ", ");

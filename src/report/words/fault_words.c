@@ -35,8 +35,7 @@ bool hp_codes_missing(const hp_drive *drive)
 {
     hp_lead_sector sector[HP_LEAD_SECTOR_MAX];
     hp_wiring wiring = hp_wiring_from_number(1);
-    int count = hp_lead_sectors(&drive->controller.table, &drive->sensors, &drive->motor.backemf,
-                                &wiring, sector);
+    int count = hp_drive_sectors(drive, &wiring, sector);
     for (int k = 0; k < count; k++)
         if (sector[k].high < 0)
             return true;

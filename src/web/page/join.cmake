@@ -1,8 +1,15 @@
-# Joins scripts into one function, in the order in which they are named. What a module exports is simply there.
+# Joins scripts into one function, in the order in which they are named; what a module exports is simply there.
+# Style sheets are joined as they are.
 #
 #   cmake -DOUT=tool.js -P join.cmake FILE...
 
-file(WRITE "${OUT}" "(function () {\n'use strict';\n")
+set(head "(function () {\n'use strict';\n")
+set(foot "}());\n")
+if(OUT MATCHES "[.]css$")
+  set(head "")
+  set(foot "")
+endif()
+file(WRITE "${OUT}" "${head}")
 set(at 0)
 while(at LESS CMAKE_ARGC AND NOT "${CMAKE_ARGV${at}}" STREQUAL "-P")
   math(EXPR at "${at} + 1")
@@ -14,4 +21,4 @@ while(at LESS CMAKE_ARGC)
   file(APPEND "${OUT}" "${text}")
   math(EXPR at "${at} + 1")
 endwhile()
-file(APPEND "${OUT}" "}());\n")
+file(APPEND "${OUT}" "${foot}")

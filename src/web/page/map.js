@@ -232,7 +232,7 @@ const map = (function () {
         const why = await held.work({do: 'explain', wiring: String(chosen), changes});
         if (why) {
             text.replaceChildren(dom.make('p', {}, why.sentences),
-                dom.fold('Sector by sector', false, dom.make('pre', {tabindex: '0'}, why.text)));
+                dom.fold('Step by step', false, dom.make('pre', {tabindex: '0'}, why.text)));
         }
         return place;
     }

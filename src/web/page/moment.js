@@ -107,9 +107,9 @@ const moment = (function () {
 
     /* How far the field is ahead, in the sense in which the rotor turns: up to 180 degrees, and it pulls on; or
        behind, and it pulls back. */
-    function leadWords(ahead, backward) {
+    function leadWords(ahead, backward, of = '') {
         const own = Math.round(backward ? -ahead : ahead);
-        return `${Math.abs(own)}\u00b0 ${own < 0 && own > -180 ? 'behind' : 'ahead'}`;
+        return `${Math.abs(own)}\u00b0 ${own < 0 && own > -180 ? 'behind' : `ahead${of}`}`;
     }
 
     /* Whether the rotor gets on backward while this is shown: by more than a step, and not a shiver. */
@@ -124,8 +124,8 @@ const moment = (function () {
             [`Hall code (${sensor.map(({label}) => label).join(' ')})`, code],
             ['Driven', high >= 0 && low >= 0 ? `${phase[high].label} high, ${phase[low].label} low` : 'none'],
             ['Rotor', `${rotor.toFixed(0)}\u00b0 electrical`],
-            ['Field', ahead === null ? 'no current' : `${leadWords(ahead, backward)} of the rotor${backward ? ', which turns backward' : ''}`],
-            ['Torque', `${dom.figure(trace.torque_nm[k], 2)} N m`],
+            ['Field', ahead === null ? 'no current' : `${leadWords(ahead, backward, ' of')} the rotor${backward ? ', which turns backward' : ''}`],
+            ['Pull', `${dom.figure(trace.torque_nm[k], 2)} N m`],
             ['Currents', trace.current_a.map((list, lead) => `${phase[lead].label} ${dom.figure(list[k], 1)} A`).join(', ')]];
     }
 

@@ -16,7 +16,7 @@ const motion = (function () {
         const k = Math.min(at, last);
         return dom.make('section', {class: 'card side'}, dom.make('h3', {}, `Wiring ${side.number}${map.told(side.number, wanted.changes)}`), moment.dial(side, k, leads),
             dom.make('dl', {class: 'moment-words'}, moment.words(side, k, leads).map(([name, text]) => [dom.make('dt', {}, name), dom.make('dd', {}, text)]).flat()),
-            moment.strips(side, k, 'Currents [A]', side.trace.current_a, [0, 1, 2].map((lead) => moment.inkOf(leads, lead)), leads.phase.map(({label}) => label)), moment.strips(side, k, 'Torque [N m]', [side.trace.torque_nm], ['#111'], []));
+            moment.strips(side, k, 'Currents [A]', side.trace.current_a, [0, 1, 2].map((lead) => moment.inkOf(leads, lead)), leads.phase.map(({label}) => label)), moment.strips(side, k, 'Pull [N m]', [side.trace.torque_nm], ['#111'], []));
     }
 
     /* ---- going on ------------------------------------------------------------------------------- */

@@ -217,7 +217,7 @@ const evening = (function () {
     }
 
     const allKeys = () => (card ? [['?', 'close', closeCard, ['?']]] : [['\u2190', 'back', at > -2 ? back : null, ['ArrowLeft', 'PageUp']], ['\u2192', nextWord(), isEnd() ? null : next, ['ArrowRight', 'PageDown', 'Enter']],
-        ...ownKeys(), ['Home', '', at > -2 ? () => go(-2, 0) : null, ['Home']], [null, 'next scene', at < data.scenes.length - 1 ? () => go(at + 1, 0) : null, ['n', 'N']],
+        ...ownKeys(), ['Home', 'title', at > -2 ? () => go(-2, 0) : null, ['Home']], [null, 'next scene', at < data.scenes.length - 1 ? () => go(at + 1, 0) : null, ['n', 'N']],
         [at < 0 ? '?' : null, 'keys', openCard, ['?']]]);
 
     function openCard() {
