@@ -50,6 +50,7 @@ typedef enum danger {
     DANGER_CROSSED,
     DANGER_WINDING,
     DANGER_BACKEMF,
+    DANGER_RUNAWAY,
     DANGER_COUNT
 } danger;
 
@@ -61,7 +62,8 @@ static inline const hp_danger *danger_at(int which)
                                                           &hp_danger_shell,
                                                           &hp_danger_crossed,
                                                           &hp_danger_winding,
-                                                          &hp_danger_backemf};
+                                                          &hp_danger_backemf,
+                                                          &hp_danger_runaway};
     return danger[which];
 }
 

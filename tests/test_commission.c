@@ -49,6 +49,8 @@ static void furnish(room *r)
 static void *add(room *r, const hp_reading *kind)
 {
     r->entry[r->entries] = hp_entry_make(kind, r->entries + 1);
+    if (kind == &hp_reading_trial)
+        r->entry[r->entries].trial.throttle = 0.35;
     return hp_entry_values(&r->entry[r->entries++]);
 }
 

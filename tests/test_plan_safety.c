@@ -118,6 +118,45 @@ static void unlike_pairs_are_a_danger(void **state)
     check_true(!hp_danger_standing(log, 3, 0, &plan, &person), "read alike");
 }
 
+/* A machine that drives unasked runs away on the road: no run, and no verdict, before that is
+ * found. */
+static void a_wheel_that_turns_with_the_throttle_closed_is_a_danger(void **state)
+{
+    (void)state;
+    hp_plan_params plan = hp_plan_params_default();
+    const hp_person person = hp_person_default();
+    static const struct {
+        double throttle;
+        hp_motion motion;
+        bool pedals;
+        hp_tell tell;
+    } cases[] = {{0.0, HP_MOVED_FORWARD, false, HP_TELL_YES},
+                 {0.0, HP_MOVED_BACKWARD, false, HP_TELL_YES},
+                 {0.0, HP_MOVED_SHIVER, false, HP_TELL_YES},
+                 {0.0, HP_MOVED_STILL, false, HP_TELL_NO},
+                 {0.0, HP_MOVED_UNSAID, false, HP_TELL_UNSAID},
+                 {0.0, HP_MOVED_FORWARD, true, HP_TELL_UNSAID},
+                 {0.01, HP_MOVED_FORWARD, false, HP_TELL_UNSAID}};
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        hp_entry log[2] = {hp_entry_make(&hp_reading_trial, 1),
+                           hp_entry_make(&hp_reading_trial, 2)};
+        log[0].trial.throttle = cases[k].throttle;
+        log[0].trial.motion = cases[k].motion;
+        plan.pedals_drive = cases[k].pedals;
+        check_true((hp_entry_danger(&log[0], &plan, &person) == &hp_danger_runaway) ==
+                       (cases[k].tell == HP_TELL_YES),
+                   "case %zu", k);
+        /* It stands until just that is looked at again. */
+        log[1].trial.throttle = 0.35;
+        log[1].trial.motion = HP_MOVED_STILL;
+        check_true((hp_danger_standing(log, 2, 0, &plan, &person) != NULL) ==
+                       (cases[k].tell == HP_TELL_YES),
+                   "case %zu, an open throttle takes nothing back", k);
+        log[1].trial.throttle = 0.0;
+        check_true(!hp_danger_standing(log, 2, 0, &plan, &person), "case %zu, still", k);
+    }
+}
+
 /* Where any voltage is said to do, none is too low. */
 static void no_supply_is_no_danger_where_none_is_needed(void **state)
 {
@@ -805,6 +844,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(unlike_pairs_are_a_danger),
+        cmocka_unit_test(a_wheel_that_turns_with_the_throttle_closed_is_a_danger),
         cmocka_unit_test(every_danger_of_a_check_is_offered),
         cmocka_unit_test(no_supply_is_no_danger_where_none_is_needed),
         cmocka_unit_test(the_limits_of_the_sensor_supply),

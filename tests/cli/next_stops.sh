@@ -54,6 +54,13 @@ echo "--- another controller: its leads are joined again, not just run once more
 log mend --part controller
 log sensor_supply --supply-v 5
 next | sed -n '1,/^How/p'
+echo "--- it drives with the throttle closed"
+log trial --wiring 1 --throttle-percent 0 --motion forward --feel smooth --battery-a 0.2
+next | sed -n '1p;/^Why/,/^How/p;/^To log/,/^$/p'
+log trial --wiring 1 --throttle-percent 0 --motion still
+next | head -1
+hubphase log bench.yaml --undo --quiet
+hubphase log bench.yaml --undo --quiet
 echo "--- what the fit stops is said before the first power"
 sed 's/^motor/ratings: {controller_most_v: 40}\npack: {in_series: 10}\nsupply: {battery_v: 37}\nmotor/' bench.yaml >over.yaml
 sed 's/^scenario: bench/scenario: over/' bench.bench.yaml >over.bench.yaml

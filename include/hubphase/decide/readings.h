@@ -46,6 +46,7 @@ extern const hp_danger hp_danger_shell;         /* a lead touches axle or shell 
 extern const hp_danger hp_danger_crossed;       /* a phase lead touches a sensor lead */
 extern const hp_danger hp_danger_winding; /* pairs of unlike ohms: shorted turns, a bad joint */
 extern const hp_danger hp_danger_backemf; /* pairs of unlike volts: the same */
+extern const hp_danger hp_danger_runaway; /* it drives with the throttle closed */
 
 /* ---- values ---------------------------------------------------------------------------------- */
 

@@ -8,6 +8,7 @@
 #include "decide/commission/guards.h"
 #include "decide/commission/own.h"
 #include "decide/commission/standing.h"
+#include "decide/fit/fit_rules.h"
 #include "decide/reading/control_values.h"
 #include "decide/reading/reading.h"
 #include "decide/reading/running.h"

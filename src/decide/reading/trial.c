@@ -208,6 +208,22 @@ const hp_trial *hp_entry_trial(const hp_entry *entry)
     return entry->reading == &hp_reading_trial ? &entry->trial : NULL;
 }
 
+/* ---- the throttle closed --------------------------------------------------------------------- */
+
+const hp_danger hp_danger_runaway = {"drives_unasked", &hp_reading_trial};
+
+static const hp_danger *const trial_dangers[] = {&hp_danger_runaway, NULL};
+
+static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan,
+                      const hp_person *person)
+{
+    const hp_trial *t = values;
+    (void)danger, (void)person;
+    if (t->throttle > 0.0 || t->motion == HP_MOVED_UNSAID || plan->pedals_drive)
+        return HP_TELL_UNSAID;
+    return t->motion == HP_MOVED_STILL ? HP_TELL_NO : HP_TELL_YES;
+}
+
 /* Joined otherwise than written down: two phase leads are exchanged in the note. */
 static void slip(hp_seen *seen, void *values)
 {
@@ -228,6 +244,8 @@ const hp_reading hp_reading_trial = {
     .check = check,
     .settle = settle,
     .advised_as = HP_ADVICE_TRY,
+    .speaks_of = trial_dangers,
+    .danger = danger,
     .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .see = hp_see_trial,
     .slip = slip,

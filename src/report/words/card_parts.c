@@ -3,6 +3,7 @@
 
 #include "hubphase/base/text.h"
 #include "hubphase/decide/evidence.h"
+#include "report/words/again_words.h"
 
 #include <assert.h>
 #include <math.h>

@@ -415,6 +415,11 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
         hp_log_word(line, "--wiring=%d", advice->number);
     else
         hp_log_word(line, "--wiring=WIRING");
+    if (advice->kind == HP_ADVICE_DANGER) {
+        hp_log_word(line, "--throttle-percent=0");
+        hp_log_word(line, "--motion=MOTION");
+        return;
+    }
     /* The final check is made at full throttle. */
     hp_log_word(line, "--throttle-percent=%.6g",
                 hp_card_full_check(plan, advice) ? 100.0 : 100.0 * plan->throttle);
@@ -575,12 +580,30 @@ static void keep(hp_wiring_sheet *sheet)
                         "A", "stand.no_load_current_a_at_v.volts", "V");
 }
 
+static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
+{
+    (void)context, (void)danger;
+    HP_CARD_SET(words->title, "Stop: it drives with the throttle closed");
+    HP_CARD_SET(words->reason,
+                "On the road such a machine runs away, and the hand has nothing to let go of.");
+    hp_card_how(words, "Battery off. Look whether the grip springs back, and for the throttle's "
+                       "ground lead: torn or loose, it asks for full throttle.");
+    hp_card_how(words, "Measure the throttle's signal lead at rest, plug by plug: water or a lead "
+                       "that rubs through lifts its volts. Then the pedal sensor's lead.");
+    hp_card_how(words, "Lift the wheel, one hand on the battery's switch, battery on, throttle "
+                       "closed: the wheel must stay still for half a minute.");
+    hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_SELF_START);
+    hp_card_how(words, "Log that as a trial at 0 %% throttle that stayed still. If the throttle "
+                       "was open, the 0 in the log is a slip: correct that entry.");
+}
+
 const hp_words hp_words_trial = {
     .reading = &hp_reading_trial,
     .menu = "a wiring tried under power",
     .card = hp_card_say_own_trial,
     .showing = showing,
     .entry = entry,
+    .danger = danger,
     .questions = questions,
     .log = log_options,
     .sheet_place = 7,
