@@ -2031,6 +2031,12 @@ static void powered_steps_wait_for_full_throttle(void **state)
         check_true(step(&r, &hp_reading_coast_down)->possible == cases[k].proved, "case %zu", k);
         check_true(step(&r, &hp_reading_no_load)->possible, "case %zu: the proof itself", k);
     }
+    /* Which way the wheel turned the trial said. */
+    furnish(&r);
+    run_at(&r, 1, 0.35, 0.2);
+    good_run(&r, HP_TURNING_UNSAID);
+    make(&r);
+    check_true(r.list.proved, "a no-load run of what is joined");
     furnish(&r);
     run_at(&r, 1, 1.0, 0.4)->feed = HP_FEED_BENCH_SUPPLY;
     make(&r);

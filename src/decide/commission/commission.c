@@ -90,7 +90,8 @@ static bool growls(const hp_commission *list, const hp_entry *entry)
 typedef enum ran { RAN_UNSAID, RAN_WELL, RAN_DOUBTED, RAN_ILL } ran;
 
 /* Its current and speed by what the step finds, the way by what was said: a reverse wiring runs as
- * evenly and draws as little. Where no trial speaks for the wiring, both must have been read. */
+ * evenly and draws as little. Where no trial speaks for the wiring, all three must have been read.
+ */
 static ran ran_how(const hp_assess_case *given, const hp_entry *entry, bool alone, bool *way_unsaid)
 {
     hp_full_run run;
@@ -105,8 +106,9 @@ static ran ran_how(const hp_assess_case *given, const hp_entry *entry, bool alon
                       : hp_full_run_told(given->plan, run.battery_a, run.wheel_rad_s);
     if (finding != HP_FINDING_GOOD || !told)
         return RAN_UNSAID;
+    /* The trial of what is joined said the way; backward is a stop. */
     *way_unsaid = run.motion == HP_MOVED_UNSAID;
-    return *way_unsaid ? RAN_UNSAID : RAN_WELL; /* backward is a stop */
+    return *way_unsaid && alone ? RAN_UNSAID : RAN_WELL;
 }
 
 /* The last word of the log on it; a no-load run's, where no trial of the same parts ran well, is
