@@ -386,7 +386,7 @@ static void an_inverter_mends_the_inversion(void **state)
     open_bench(&b);
     double trouble[HP_TROUBLE_COUNT];
     hp_entry e = turned(false, sixty), mend = hp_entry_make(&hp_reading_mend, 2);
-    mend.mend.inversion = true;
+    mend.mend.what = HP_MENDED_INVERSION;
     add(&b, &e);
     hp_belief_troubles(&b.belief, trouble);
     check_true(trouble[HP_TROUBLE_SOUND] < 0.1, "sound with %g before", trouble[HP_TROUBLE_SOUND]);

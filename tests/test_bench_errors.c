@@ -228,8 +228,12 @@ static void wrong_keys_are_named(void **state)
         {ENTRY("mend: {part: wheel, lead: U}"),
          1,
          {"entries[1].mend.part is \"wheel\", must be sensor_stuck_high, sensor_stuck_low, "
-          "phase_lead_open, clutch, controller, protection, loose_lead, unlisted or "
-          "inverted_sensor"}},
+          "inverted_sensor, phase_lead_open, clutch, controller, key, throttle, brake_left, "
+          "brake_right, pedal_sensor, speed_switch, battery, protection, loose_lead or "
+          "unlisted"}},
+        {ENTRY("trial: {wiring: 12, throttle_percent: 40}"),
+         1,
+         {"entries[1].trial.motion is missing, must be there unless something else was seen"}},
     };
     CHECK_ALL(mistakes);
 }

@@ -92,7 +92,7 @@ static const char every_kind[] = BENCH_HEAD
     "    cut_out: yes\n"
     "    warm: no\n"
     "- " BENCH_TIME "\n"
-    "  trial: {wiring: 12, throttle_percent: 0}\n"
+    "  trial: {wiring: 12, throttle_percent: 0, motion: still}\n"
     "- " BENCH_TIME "\n"
     "  learn: {worked: yes}\n"
     "- " BENCH_TIME "\n"
@@ -168,13 +168,13 @@ static void test_later_entries(const hp_bench_log *log)
     check_int(t->warm, HP_TELL_NO);
     t = &log->entry[9].entry.trial;
     check_int(hp_wiring_number(&t->wiring), 12);
-    check_int(t->motion, HP_MOVED_UNSAID);
+    check_int(t->motion, HP_MOVED_STILL);
     check_int(t->starts_tried, 0);
     check_true(isnan(t->battery_a) && isnan(t->wheel_rad_s), "not unsaid");
     check_int(log->entry[10].entry.learn.worked, HP_TELL_YES);
     check_int(log->entry[11].entry.mend.fault.kind, HP_FAULT_SENSOR_LOW);
     check_int(log->entry[11].entry.mend.fault.which, HP_V);
-    check_int(log->entry[12].entry.mend.inversion, 1);
+    check_int(log->entry[12].entry.mend.what, HP_MENDED_INVERSION);
     check_int(log->entry[12].entry.mend.fault.kind, HP_FAULT_NONE);
     check_int(log->entry[12].entry.number, 13);
 }
@@ -323,7 +323,8 @@ static hp_bench_entry random_entry(hp_random *random)
     case KIND_LEARN: e->learn.worked = pick(random, 2) ? HP_TELL_YES : HP_TELL_NO; break;
     case KIND_MEND:
         e->mend.fault = hp_fault_from_index(pick(random, HP_FAULT_COUNT));
-        e->mend.inversion = e->mend.fault.kind == HP_FAULT_NONE;
+        e->mend.what =
+            e->mend.fault.kind == HP_FAULT_NONE ? HP_MENDED_INVERSION : HP_MENDED_FAULT;
         break;
     case KIND_COUNT: break;
     }

@@ -638,6 +638,142 @@ static void what_is_of_a_mended_part_is_open_again(void **state)
     }
 }
 
+static void exchange(room *r, hp_mended what)
+{
+    *(hp_mend *)add(r, &hp_reading_mend) = (hp_mend){.what = what};
+}
+
+static void good_sag(room *r)
+{
+    *(hp_sag *)add(r, &hp_reading_sag) = (hp_sag){1.0, 36.0, 10.0, 35.0, NAN};
+}
+
+/* What was read of the grip, lever, switch, sensor or battery that was there before is not read of
+ * the new one: not good, not learnt. What has nothing to do with it stays. */
+static void a_new_part_is_measured_as_the_old_one_was(void **state)
+{
+    (void)state;
+    static const struct {
+        hp_mended what;
+        const hp_reading *step;
+    } cases[] = {{HP_MENDED_KEY, &hp_reading_key},
+                 {HP_MENDED_THROTTLE, &hp_reading_throttle},
+                 {HP_MENDED_BRAKE_LEFT, &hp_reading_brake},
+                 {HP_MENDED_BRAKE_RIGHT, &hp_reading_brake},
+                 {HP_MENDED_PEDAL_SENSOR, &hp_reading_pedal_sensor},
+                 {HP_MENDED_SPEED_SWITCH, &hp_reading_speed_switch},
+                 {HP_MENDED_BATTERY, &hp_reading_sag}};
+    static const hp_reading *const steps[] = {&hp_reading_key,          &hp_reading_throttle,
+                                              &hp_reading_brake,        &hp_reading_pedal_sensor,
+                                              &hp_reading_speed_switch, &hp_reading_sag};
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        furnish(&r);
+        run_smoothly(&r);
+        ((hp_key_reading *)add(&r, &hp_reading_key))->stops = HP_TELL_YES;
+        ((hp_throttle_reading *)add(&r, &hp_reading_throttle))->springs = HP_TELL_YES;
+        /* A lever without a switch got one. */
+        ((hp_brake_reading *)add(&r, &hp_reading_brake))->fitted = HP_TELL_NO;
+        ((hp_pedal_reading *)add(&r, &hp_reading_pedal_sensor))->fitted = HP_TELL_NO;
+        ((hp_speed_reading *)add(&r, &hp_reading_speed_switch))->fitted = HP_TELL_NO;
+        good_sag(&r);
+        make(&r);
+        check_true(r.list.own.figure[HP_OWN_SUPPLY_OHM].known, "learnt");
+        exchange(&r, cases[k].what);
+        make(&r);
+        for (size_t n = 0; n < sizeof steps / sizeof steps[0]; n++)
+            check_true((step(&r, steps[n])->entry == NULL) == (steps[n] == cases[k].step),
+                       "case %zu, %s", k, steps[n]->name);
+        check_true(step(&r, cases[k].step)->other > 0, "case %zu: why", k);
+        bool battery = cases[k].what == HP_MENDED_BATTERY;
+        check_true(r.list.own.figure[HP_OWN_SUPPLY_OHM].known == !battery, "case %zu", k);
+        check_true((r.list.battery != NULL) == battery, "case %zu", k);
+        for (int e = 0; e < 7; e++)
+            check_true(hp_entry_outdated(&r.entry[e], &r.entry[7]) ==
+                           (r.entry[e].reading == cases[k].step ||
+                            (e == 0 && hp_entry_renews(&r.entry[7]) != HP_RENEWS_NOTHING)),
+                       "case %zu, entry %d", k, e + 1);
+        /* Measured again, it is of the new one. */
+        if (battery)
+            good_sag(&r);
+        make(&r);
+        check_true(!r.list.battery, "case %zu: measured", k);
+    }
+}
+
+/* Grip volts of an earlier entry count for a throttle, but not for another one. */
+static void volts_of_the_old_grip_are_not_of_the_new_one(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    run_smoothly(&r);
+    hp_controls *c = add(&r, &hp_reading_controls);
+    c->found = HP_FOUND_NOTHING;
+    c->rest_v = 0.8;
+    c->full_v = 4.2;
+    hp_throttle_reading *t = add(&r, &hp_reading_throttle);
+    t->springs = HP_TELL_YES;
+    t->turned = HP_LOST_NONE;
+    make(&r);
+    check_int(step(&r, &hp_reading_throttle)->finding, HP_FINDING_GOOD);
+    exchange(&r, HP_MENDED_THROTTLE);
+    r.entry[r.entries] = r.entry[2];
+    r.entry[r.entries].number = r.entries + 1;
+    r.entries++;
+    make(&r);
+    check_int(step(&r, &hp_reading_throttle)->finding, HP_FINDING_NOTED);
+}
+
+/* A lever that held the controller off and was exchanged holds it off no more. */
+static void what_held_it_off_and_was_exchanged_is_over(void **state)
+{
+    (void)state;
+    room r;
+    hp_controls_params controls = hp_controls_params_default();
+    controls.brake.expects = HP_SWITCH_NORMALLY_OPEN;
+    furnish(&r);
+    r.controls = &controls;
+    hp_controls *c = add(&r, &hp_reading_controls);
+    c->found = HP_FOUND_NOTHING;
+    c->brake_v = 0.1;
+    make(&r);
+    check_true(r.list.held.entry != NULL, "held");
+    exchange(&r, HP_MENDED_BRAKE_LEFT);
+    make(&r);
+    check_true(!r.list.held.entry, "another lever");
+    /* It may have been the cause of a controller that drives nothing. */
+    hp_hypothesis silent = {.fault = {HP_FAULT_SILENT, 0}};
+    hp_hypothesis open = {.fault = {HP_FAULT_LEAD_OPEN, 1}};
+    hp_reading_mend.change(hp_entry_said(&r.entry[1]), &silent);
+    hp_reading_mend.change(hp_entry_said(&r.entry[1]), &open);
+    check_int(silent.fault.kind, HP_FAULT_NONE);
+    check_int(open.fault.kind, HP_FAULT_LEAD_OPEN);
+}
+
+/* Of a mend without a part nobody knows which readings are of the old one. */
+static void a_mend_that_names_no_part_says_what_it_may_be_of(void **state)
+{
+    (void)state;
+    room r;
+    char words[HP_COMMISSION_WHY_WORDS];
+    furnish(&r);
+    run_smoothly(&r);
+    good_brake(&r);
+    good_idle(&r);
+    ((hp_pedal_reading *)add(&r, &hp_reading_pedal_sensor))->fitted = HP_TELL_NO;
+    mend(&r, HP_FAULT_UNLISTED);
+    make(&r);
+    check_true(r.list.unnamed == &r.entry[4], "named");
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                        "Entry 5 does not say which part was mended. Was it one that these steps "
+                        "look at, do them once more: brake (entry 2), idle draw (entry 3).");
+    good_brake(&r);
+    good_idle(&r);
+    make(&r);
+    check_true(!strstr(hp_commission_why_words(&r.list, words, sizeof words), "Entry 5"), "done");
+}
+
 /* What power would harm and nobody looked for is asked for, and is no ready; a danger that no entry
  * speaks of was not looked for, whatever else that entry holds. */
 static void what_power_would_harm_is_not_passed_over(void **state)
@@ -2379,6 +2515,10 @@ int main(void)
         cmocka_unit_test(a_run_that_growls_is_a_look_and_no_lost_wiring),
         cmocka_unit_test(volts_that_hold_the_controller_off_are_named),
         cmocka_unit_test(what_is_of_a_mended_part_is_open_again),
+        cmocka_unit_test(a_new_part_is_measured_as_the_old_one_was),
+        cmocka_unit_test(volts_of_the_old_grip_are_not_of_the_new_one),
+        cmocka_unit_test(what_held_it_off_and_was_exchanged_is_over),
+        cmocka_unit_test(a_mend_that_names_no_part_says_what_it_may_be_of),
         cmocka_unit_test(what_power_would_harm_is_not_passed_over),
         cmocka_unit_test(the_hall_supply_counts_until_the_controller_is_another),
         cmocka_unit_test(a_run_says_first_what_nobody_has_measured),

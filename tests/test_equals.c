@@ -182,7 +182,7 @@ static void a_mend_ends_what_was_read_before(void **state)
     add_probe(&b, 1, 6);
     add(&b, &hp_reading_mend)->mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 1};
     check_int(find(&b, 3).number[0], 24);
-    b.entry[1].mend = (hp_mend){.fault = {HP_FAULT_NONE, 0}, .inversion = true};
+    b.entry[1].mend = (hp_mend){.what = HP_MENDED_INVERSION};
     check_int(find(&b, 3).number[0], 20);
 }
 

@@ -50,8 +50,8 @@ static void check_mends(const hp_mend *mend, int trouble, const char *how)
                (int)mend->fault.kind);
     check_true(mend->fault.which == fault.which, "%s, trouble %d: lead %d", how, trouble,
                mend->fault.which);
-    check_true(mend->inversion == (fault.kind == HP_FAULT_NONE), "%s, trouble %d: inversion", how,
-               trouble);
+    check_true((mend->what == HP_MENDED_INVERSION) == (fault.kind == HP_FAULT_NONE),
+               "%s, trouble %d: inversion", how, trouble);
 }
 
 static const hp_question *question_of(const char *field)
@@ -94,7 +94,7 @@ static void the_questions_offer_what_the_advice_takes_for_broken(void **state)
     for (int trouble = 1; trouble < HP_TROUBLE_COUNT; trouble++) {
         const hp_advice advice = repair_of(trouble);
         const hp_question_case c = {.labels = &labels, .advice = &advice};
-        const hp_mend nothing = {.inversion = false};
+        const hp_mend nothing = {.what = HP_MENDED_FAULT};
         const char *offered = part->usual(&c, &nothing, out, sizeof out);
         int at = 0;
         while (part->choices[at].word && strcmp(part->choices[at].word, offered) != 0)
@@ -145,6 +145,13 @@ static void each_mended_part_is_told_by_its_name(void **state)
         {"controller", "", "mended: what kept the controller silent"},
         {"protection", "", "mended: what cut out"},
         {"loose_lead", "", "mended: a loose lead"},
+        {"key", "", "mended: the key switch"},
+        {"throttle", "", "mended: the throttle"},
+        {"brake_left", "", "mended: the left brake lever"},
+        {"brake_right", "", "mended: the right brake lever"},
+        {"pedal_sensor", "", "mended: the pedal sensor"},
+        {"speed_switch", "", "mended: the speed switch"},
+        {"battery", "", "mended: the battery"},
         {"unlisted", "", "mended: something else"},
         {"inverted_sensor", "", "mended: the level of a Hall lead"},
     };

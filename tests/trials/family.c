@@ -124,7 +124,7 @@ hp_entry family_mend(hidden *h)
 {
     hp_entry entry = hp_entry_make(&hp_reading_mend, 0);
     entry.mend.fault = h->truth.fault;
-    entry.mend.inversion = h->truth.inverted >= 0;
+    entry.mend.what = h->truth.inverted >= 0 ? HP_MENDED_INVERSION : HP_MENDED_FAULT;
     h->truth.inverted = -1;
     h->truth.fault = (hp_fault){HP_FAULT_NONE, 0};
     return entry;

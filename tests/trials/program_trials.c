@@ -196,7 +196,7 @@ static void put_mend(FILE *out, const hp_mend *m)
 {
     static const char *const part[] = {"", "sensor_stuck_high", "sensor_stuck_low",
                                        "phase_lead_open", "clutch"};
-    if (m->inversion)
+    if (m->what == HP_MENDED_INVERSION)
         fputs(" mend --part=inverted_sensor", out);
     else
         fprintf(out, " mend --part=%s --lead=%s", part[m->fault.kind], lead_name[m->fault.which]);

@@ -156,6 +156,7 @@ typedef struct hp_commission_step {
     int other_failed; /* number of the trial that ran no more; 0: a part was mended since, or
                          another wiring joined */
     int joined;       /* the one joined since */
+    bool may_be_old;  /* its entry is older than `unnamed', and may be of what was mended then */
 } hp_commission_step;
 
 /* A reading that finds what power would harm, and that the log has not of the parts as they are. */
@@ -225,6 +226,8 @@ typedef struct hp_commission {
     int steps;
     hp_unguarded unguarded[HP_UNGUARDED_MOST]; /* in the order of the kinds */
     int unguarded_count;
+    const hp_entry *unnamed; /* the newest mend that does not say of which part; NULL: none */
+    const hp_entry *battery; /* ... of the battery, while nothing was measured of it since */
     hp_fit_rule_id fit_stop[HP_FIT_RULE_COUNT]; /* lines of the fit that say stop */
     int fit_stops;
     int fit_stops_power; /* the first of them that joining the battery meets; the others a ride */

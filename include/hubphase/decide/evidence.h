@@ -267,9 +267,22 @@ typedef struct hp_fault {
     int which; /* 0..2, a motor lead by its mark; 0 where there is nothing to choose */
 } hp_fault;
 
+/* What was mended or exchanged. */
+typedef enum hp_mended {
+    HP_MENDED_FAULT,     /* see `fault` */
+    HP_MENDED_INVERSION, /* the inverted sensor lead got an inverter, or the table was changed */
+    HP_MENDED_KEY,
+    HP_MENDED_THROTTLE,
+    HP_MENDED_BRAKE_LEFT,
+    HP_MENDED_BRAKE_RIGHT,
+    HP_MENDED_PEDAL_SENSOR,
+    HP_MENDED_SPEED_SWITCH,
+    HP_MENDED_BATTERY
+} hp_mended;
+
 typedef struct hp_mend {
-    hp_fault fault; /* NONE: no fault was mended, see `inversion` */
-    bool inversion; /* the inverted sensor lead got an inverter, or the table was changed */
+    hp_fault fault; /* NONE: no fault of the advice's was mended, but what `what` says */
+    hp_mended what;
 } hp_mend;
 
 /* Whether the mended part is one of three leads. */

@@ -6,6 +6,7 @@
 #include "decide/commission/doubt.h"
 #include "decide/commission/fit_machine.h"
 #include "decide/commission/guards.h"
+#include "decide/commission/mend_notes.h"
 #include "decide/commission/own.h"
 #include "decide/commission/standing.h"
 #include "decide/fit/fit_rules.h"
@@ -344,7 +345,8 @@ static void find_held(hp_commission *list)
             (entry->reading->full_run && !entry->typical) ||
             hp_entry_renews(entry) >= HP_RENEWS_PARTS)
             return;
-        if (!entry->reading->holds_off || entry->typical)
+        if (!entry->reading->holds_off || entry->typical ||
+            hp_reopened_at(given->entry, given->entries, entry->reading) > k)
             continue;
         hp_held held;
         if (!entry->reading->holds_off(given, hp_entry_said(entry), &held))
@@ -551,6 +553,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     list_steps(list);
     for (int k = 0; k < list->steps; k++)
         assess(list, &list->step[k]);
+    hp_mend_notes_find(list);
     set_next(list);
 }
 

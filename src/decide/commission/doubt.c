@@ -115,11 +115,13 @@ static void add_figure(hp_doubt *doubt, const hp_entry *entry, const hp_field *f
     doubt->figure[k].usual = usual;
 }
 
-/* The last entry that holds the field decides. */
+/* The last entry that holds the field decides; what was read of a part that was exchanged since is
+ * none of this machine. */
 static void doubt_field(const hp_assess_case *given, const hp_reading *kind, const hp_field *field,
                         hp_doubt *doubt)
 {
-    for (int k = given->entries - 1; k >= 0; k--) {
+    int mended = hp_reopened_at(given->entry, given->entries, kind);
+    for (int k = given->entries - 1; k > mended; k--) {
         const hp_entry *entry = &given->entry[k];
         bool said = false;
         double found[VALUES_MAX];

@@ -338,7 +338,8 @@ const hp_entry *hp_fit_entry(const hp_assess_case *given, const hp_reading *kind
                              const hp_reading *without)
 {
     const hp_entry *entry = kind == without ? NULL : hp_assess_last(given, kind);
-    return entry && !entry->typical && !hp_entry_is_unusual(given, entry) ? entry : NULL;
+    bool old = entry && entry - given->entry < hp_reopened_at(given->entry, given->entries, kind);
+    return entry && !old && !entry->typical && !hp_entry_is_unusual(given, entry) ? entry : NULL;
 }
 
 double hp_winding_ohm(const hp_winding *w, double copper_per_k)

@@ -126,9 +126,10 @@ static int gather(const hp_assess_case *given, int from, hp_commission_step *ste
 }
 
 /* Whether the machine has no such part, and another controller gives it none. */
-static bool stays_absent(const hp_commission_step *step)
+static bool stays_absent(const hp_commission_step *step, const hp_entry *mend)
 {
-    return step->reading->of_controller == HP_CONTROLLER_ANSWERS &&
+    return hp_entry_changes_controller(mend) &&
+           step->reading->of_controller == HP_CONTROLLER_ANSWERS &&
            step->stage == HP_STAGE_CONTROLS && step->code == HP_STEP_NOT_FITTED;
 }
 
@@ -138,7 +139,8 @@ static bool stays_absent(const hp_commission_step *step)
 static int forget_mended(const hp_assess_case *given, int place, hp_commission_step *step)
 {
     int from = hp_reopened_at(given->entry, given->entries, step->reading) + 1;
-    if (from == 0 || hp_finding_wants_mending(step->finding) || stays_absent(step))
+    if (from == 0 || hp_finding_wants_mending(step->finding) ||
+        stays_absent(step, &given->entry[from - 1]))
         return place;
     hp_commission_step fresh = {.reading = step->reading,
                                 .stage = step->stage,

@@ -97,14 +97,18 @@ bool hp_entry_changes_controller(const hp_entry *entry)
     return hp_entry_renews(entry) >= HP_RENEWS_CONTROLLER;
 }
 
+static bool opens_again(const hp_entry *entry, const hp_reading *step)
+{
+    const hp_reading *kind = entry->reading;
+    return (step->of_controller && hp_entry_changes_controller(entry)) ||
+           (kind->reopens && kind->reopens(hp_entry_said(entry), step));
+}
+
 int hp_reopened_at(const hp_entry *entry, int count, const hp_reading *step)
 {
-    for (int k = count - 1; k >= 0; k--) {
-        const hp_reading *kind = entry[k].reading;
-        if ((step->of_controller && hp_entry_changes_controller(&entry[k])) ||
-            (kind->reopens && kind->reopens(hp_entry_said(&entry[k]), step)))
+    for (int k = count - 1; k >= 0; k--)
+        if (opens_again(&entry[k], step))
             return k;
-    }
     return -1;
 }
 
@@ -113,7 +117,7 @@ bool hp_entry_outdated(const hp_entry *entry, const hp_entry *later)
     hp_renewal least = hp_entry_trial(entry)      ? HP_RENEWS_TRIALS
                        : entry->reading->by_table ? HP_RENEWS_TABLE
                                                   : HP_RENEWS_PARTS;
-    return hp_entry_renews(later) >= least;
+    return hp_entry_renews(later) >= least || opens_again(later, entry->reading);
 }
 
 hp_result hp_entry_check(const hp_entry *entry, hp_error *err)

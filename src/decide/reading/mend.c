@@ -1,16 +1,57 @@
 /*
- * Mend: something was mended; what is measured after it does not show it any more.
+ * Mend: something was mended or exchanged; what is measured after it does not show it any more, and
+ * what was measured of it before is of the old part.
  */
 #include "decide/advise/hypothesis.h"
 #include "decide/advise/trouble.h"
+#include "decide/reading/mend_parts.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/evidence.h"
 
 #include <stdio.h>
 
-static const char *const part_words[] = {
-    "sensor_stuck_high", "sensor_stuck_low", "phase_lead_open", "clutch",          "controller",
-    "protection",        "loose_lead",       "unlisted",        "inverted_sensor", NULL};
+/* Steps with a lead of the part in them, and the volts that the search for what holds the
+ * controller off reads of it. That a run at full throttle goes through the part makes it one to be
+ * made again.
+ */
+#define PARTS(ROW)                                                                                 \
+    ROW(sensor_stuck_high, FAULT, SENSOR_HIGH, 0, PARTS, &hp_reading_pins, &hp_reading_hub)        \
+    ROW(sensor_stuck_low, FAULT, SENSOR_LOW, 0, PARTS, &hp_reading_pins, &hp_reading_hub)          \
+    ROW(inverted_sensor, INVERSION, NONE, 0, TABLE, NULL)                                          \
+    ROW(phase_lead_open, FAULT, LEAD_OPEN, 0, PARTS, &hp_reading_pins)                             \
+    ROW(clutch, FAULT, CLUTCH, 0, PARTS, &hp_reading_hub)                                          \
+    ROW(controller, FAULT, SILENT, 0, CONTROLLER, &hp_reading_shared_pack)                         \
+    ROW(key, KEY, NONE, SILENCE | CUTS, TRIALS, &hp_reading_key, &hp_reading_controls)             \
+    ROW(throttle, THROTTLE, NONE, SILENCE, TRIALS, &hp_reading_throttle, &hp_reading_controls)     \
+    ROW(brake_left, BRAKE_LEFT, NONE, SILENCE | CUTS, NOTHING, &hp_reading_brake,                  \
+        &hp_reading_controls)                                                                      \
+    ROW(brake_right, BRAKE_RIGHT, NONE, SILENCE | CUTS, NOTHING, &hp_reading_brake,                \
+        &hp_reading_controls)                                                                      \
+    ROW(pedal_sensor, PEDAL_SENSOR, NONE, SILENCE, NOTHING, &hp_reading_pedal_sensor,              \
+        &hp_reading_controls)                                                                      \
+    ROW(speed_switch, SPEED_SWITCH, NONE, SILENCE, TRIALS, &hp_reading_speed_switch,               \
+        &hp_reading_controls)                                                                      \
+    ROW(battery, BATTERY, NONE, SILENCE | CUTS, TRIALS, &hp_reading_sag, &hp_reading_shared_pack,  \
+        &hp_reading_controls)                                                                      \
+    ROW(protection, FAULT, CUTTING_OUT, 0, PARTS, &hp_reading_sag, &hp_reading_shared_pack,        \
+        &hp_reading_idle_draw)                                                                     \
+    ROW(loose_lead, FAULT, LOOSE, 0, PARTS, NULL)                                                  \
+    ROW(unlisted, FAULT, UNLISTED, 0, PARTS, NULL)
+
+#define SILENCE HP_PROVES(HP_FAULT_SILENT)
+#define CUTS    HP_PROVES(HP_FAULT_CUTTING_OUT)
+
+#define PART(word_, what_, fault_, heals_, renews_, ...)                                           \
+    {.word = #word_,                                                                               \
+     .what = HP_MENDED_##what_,                                                                    \
+     .fault = HP_FAULT_##fault_,                                                                   \
+     .heals = heals_,                                                                              \
+     .renews = HP_RENEWS_##renews_,                                                                \
+     .opens = {__VA_ARGS__}},
+#define WORD(word_, ...) #word_,
+
+const hp_mend_part hp_mend_parts[] = {PARTS(PART){.word = NULL}};
+static const char *const part_words[] = {PARTS(WORD) NULL};
 
 static const hp_field fields[] = {
     {.name = "part",
@@ -19,9 +60,10 @@ static const hp_field fields[] = {
      .words = part_words,
      .offset = 0,
      .argument = "PART",
-     .help = "What was mended: sensor_stuck_high, sensor_stuck_low, phase_lead_open, clutch, "
-             "controller (it drove nothing), protection (it cut out), loose_lead, unlisted or "
-             "inverted_sensor"},
+     .help = "What was mended or exchanged: sensor_stuck_high, sensor_stuck_low, inverted_sensor, "
+             "phase_lead_open, clutch, controller (it drove nothing), key, throttle, brake_left, "
+             "brake_right, pedal_sensor, speed_switch, battery, protection (it cut out), "
+             "loose_lead or unlisted"},
     {.name = "lead",
      .type = HP_FIELD_PART_LEAD,
      .offset = 0,
@@ -29,6 +71,19 @@ static const hp_field fields[] = {
      .help = "The Hall lead or phase lead of the mended part"},
     {.name = NULL},
 };
+
+const hp_mend_part *hp_mend_part_of(const hp_mend *mend)
+{
+    for (const hp_mend_part *part = hp_mend_parts; part->word; part++)
+        if (part->what == mend->what && part->fault == mend->fault.kind)
+            return part;
+    return NULL;
+}
+
+const hp_mend *hp_entry_mend(const hp_entry *entry)
+{
+    return entry->reading->advised_as == HP_ADVICE_REPAIR ? &entry->mend : NULL;
+}
 
 bool hp_mend_has_lead(const hp_mend *mend)
 {
@@ -53,10 +108,13 @@ static bool settle(const hp_settling *settling, const void *values)
 static void change(const void *values, hp_hypothesis *h)
 {
     const hp_mend *mend = values;
+    const hp_mend_part *row = hp_mend_part_of(mend);
     int part = hp_part_of(hp_trouble_index(-1, mend->fault));
     if (mend->fault.kind != HP_FAULT_NONE && hp_part_of(hp_trouble_index(-1, h->fault)) == part)
         h->fault = (hp_fault){HP_FAULT_NONE, 0};
-    if (mend->inversion)
+    if (row && (row->heals & HP_PROVES(h->fault.kind)))
+        h->fault = (hp_fault){HP_FAULT_NONE, 0};
+    if (mend->what == HP_MENDED_INVERSION)
         h->inverted = -1;
 }
 
@@ -64,32 +122,16 @@ static void change(const void *values, hp_hypothesis *h)
  * controller that drove nothing and was mended may be another one. */
 static hp_renewal renews(const void *values)
 {
-    const hp_mend *mend = values;
-    return mend->fault.kind == HP_FAULT_SILENT ? HP_RENEWS_CONTROLLER
-           : mend->inversion                   ? HP_RENEWS_TABLE
-                                               : HP_RENEWS_PARTS;
+    const hp_mend_part *part = hp_mend_part_of(values);
+    return part ? part->renews : HP_RENEWS_PARTS;
 }
 
-/* What else than the controller's answers is open again: a part that was mended may be another one
- * now. */
-static const struct {
-    hp_fault_kind part;
-    const hp_reading *step;
-} answers[] = {
-    {HP_FAULT_SILENT, &hp_reading_shared_pack},      /* the most volts that it bears */
-    {HP_FAULT_CUTTING_OUT, &hp_reading_shared_pack}, /* the battery, with its protection */
-    {HP_FAULT_CUTTING_OUT, &hp_reading_sag},         {HP_FAULT_CUTTING_OUT, &hp_reading_idle_draw},
-    {HP_FAULT_SENSOR_HIGH, &hp_reading_pins}, /* a new sensor, or its lead: what touches what */
-    {HP_FAULT_SENSOR_HIGH, &hp_reading_hub},  /* ... and the hub was opened for it */
-    {HP_FAULT_SENSOR_LOW, &hp_reading_pins},         {HP_FAULT_SENSOR_LOW, &hp_reading_hub},
-    {HP_FAULT_LEAD_OPEN, &hp_reading_pins},          {HP_FAULT_CLUTCH, &hp_reading_hub},
-};
-
+/* A part that was mended may be another one now. */
 static bool reopens(const void *values, const hp_reading *step)
 {
-    const hp_mend *mend = values;
-    for (size_t k = 0; k < sizeof answers / sizeof answers[0]; k++)
-        if (!mend->inversion && answers[k].part == mend->fault.kind && answers[k].step == step)
+    const hp_mend_part *part = hp_mend_part_of(values);
+    for (int k = 0; part && k < HP_MEND_OPENS && part->opens[k]; k++)
+        if (part->opens[k] == step)
             return true;
     return false;
 }

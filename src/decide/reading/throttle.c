@@ -174,13 +174,14 @@ static void assess_twice(const hp_throttle_params *input, const hp_throttle_read
     hp_step_found(worst, code, runs ? HP_FINDING_STOP : HP_FINDING_LOOK, HP_THROTTLE_TWICE);
 }
 
-/* What this entry does not say, an earlier one may: nobody measures it twice. */
+/* What this entry does not say, an earlier one of the same grip may: nobody measures it twice. */
 bool hp_throttle_reading_known(const hp_assess_case *given, const hp_throttle_reading *t,
                                double *rest_v, double *full_v)
 {
     if (hp_throttle_reading_volts(t, rest_v, full_v) || !isnan(*rest_v) || !isnan(*full_v))
         return !isnan(*rest_v) && !isnan(*full_v);
-    for (int k = given->entries - 1; k >= 0; k--) {
+    int mended = hp_reopened_at(given->entry, given->entries, &hp_reading_throttle);
+    for (int k = given->entries - 1; k > mended; k--) {
         const hp_entry *entry = &given->entry[k];
         if (entry->reading->throttle_volts &&
             entry->reading->throttle_volts(hp_entry_said(entry), rest_v, full_v))

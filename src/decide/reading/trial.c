@@ -186,12 +186,27 @@ static hp_result check(const void *values, hp_error *err)
 }
 
 /* Starts and how many were tried belong together. */
+/* Whether it says anything of what was seen: what was joined, fed and turned up tells nothing. */
+static bool says_something(const hp_trial *t)
+{
+    return t->motion != HP_MOVED_UNSAID || t->feel != HP_FEEL_UNSAID || t->starts_tried > 0 ||
+           !isnan(t->battery_a) || !isnan(t->wheel_rad_s) || t->cut_out != HP_TELL_UNSAID ||
+           t->warm != HP_TELL_UNSAID || t->limit_reached != HP_TELL_UNSAID;
+}
+
 static bool settle(const hp_settling *settling, const void *values)
 {
     const hp_trial *t = values;
     char name[80], text[160];
     if (!settling->given)
         return true;
+    if (!says_something(t) &&
+        !settling->given[hp_field_find(&hp_reading_trial, "starts") - fields]) {
+        settling->refuse(settling, "motion", "wiring",
+                         "is missing, must be there unless something else was seen: a feel, a "
+                         "current, a speed");
+        return false;
+    }
     bool tried = t->starts_tried > 0;
     if (tried == settling->given[hp_field_find(&hp_reading_trial, "starts") - fields])
         return true;

@@ -1,11 +1,7 @@
 /* What was mended: see field.h. */
+#include "decide/reading/mend_parts.h"
 #include "hubphase/decide/evidence.h"
 #include "record/log/field.h"
-
-/* The faults in the order of the words; NONE: a sensor that read the wrong way round. */
-static const hp_fault_kind faults[] = {
-    HP_FAULT_SENSOR_HIGH, HP_FAULT_SENSOR_LOW, HP_FAULT_LEAD_OPEN, HP_FAULT_CLUTCH, HP_FAULT_SILENT,
-    HP_FAULT_CUTTING_OUT, HP_FAULT_LOOSE,      HP_FAULT_UNLISTED,  HP_FAULT_NONE};
 
 static bool read_part(const hp_field *field, const hp_value *value, const hp_labels *labels,
                       void *at)
@@ -15,19 +11,16 @@ static bool read_part(const hp_field *field, const hp_value *value, const hp_lab
     (void)labels;
     if (!hp_value_choice(value, field->words, &index))
         return false;
-    mend->fault.kind = faults[index];
-    mend->inversion = faults[index] == HP_FAULT_NONE;
+    mend->fault.kind = hp_mend_parts[index].fault;
+    mend->what = hp_mend_parts[index].what;
     return true;
 }
 
 static void put_part(FILE *out, const hp_field *field, const void *at, const hp_labels *labels)
 {
-    const hp_mend *mend = at;
-    int index = 0;
+    (void)field;
     (void)labels;
-    while (faults[index] != HP_FAULT_NONE && faults[index] != mend->fault.kind)
-        index++;
-    fputs(field->words[index], out);
+    fputs(hp_mend_part_of(at)->word, out);
 }
 
 static void expect_part(const hp_field *field, const hp_labels *labels, hp_phrase *phrase)
@@ -52,7 +45,7 @@ static bool read_part_lead(const hp_field *field, const hp_value *value, const h
     case HP_FAULT_LEAD_OPEN:
         return hp_field_read_lead(value, labels->motor_lead, "phase", &mend->fault.which);
     default:
-        if (mend->fault.kind == HP_FAULT_NONE && !mend->inversion)
+        if (!hp_mend_part_of(mend))
             return false; /* the part's own problem says enough */
         hp_problems_add(value->problems, value->key,
                         "%s is given, but this part has no lead: leave it out", value->path);

@@ -122,6 +122,31 @@ static void add_open_again(const hp_commission *list, hp_phrase *p)
     }
 }
 
+/* What a mend leaves to be done that no open step asks for. */
+static void add_mend_notes(const hp_commission *list, hp_phrase *p)
+{
+    int count = 0;
+    for (int k = 0; k < list->steps; k++) {
+        const hp_commission_step *step = &list->step[k];
+        if (!step->may_be_old)
+            continue;
+        if (count++ == 0)
+            hp_phrase_add(p,
+                          "%sEntry %d does not say which part was mended. Was it one that these "
+                          "steps look at, do them once more: ",
+                          p->used > 0 ? " " : "", list->unnamed->number);
+        hp_phrase_add(p, "%s%s (entry %d)", count > 1 ? ", " : "", hp_reading_title(step->reading),
+                      step->entry->number);
+    }
+    if (count)
+        hp_phrase_add(p, ".");
+    if (list->battery)
+        hp_phrase_add(p,
+                      "%sThe battery of entry %d is another one: state its volts, cells and "
+                      "amperes, and see whether it goes with the other parts, before it is joined.",
+                      p->used > 0 ? " " : "", list->battery->number);
+}
+
 /* What grew warm or cut out in the newest run, if nothing was mended since. */
 static void add_warning(const hp_commission *list, hp_phrase *p)
 {
@@ -228,6 +253,7 @@ static void add_fit_of_road(const hp_commission *list, hp_phrase *p)
 static void add_what_stays(const hp_commission *list, hp_phrase *p)
 {
     add_unproved(list, p);
+    add_mend_notes(list, p);
     add_odd(list, p);
     add_again(list, p);
     add_unguarded(list, p);
@@ -247,6 +273,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     switch (list->why) {
     case HP_COMMISSION_GOES_ON:
         add_open_again(list, &p);
+        add_mend_notes(list, &p);
         add_gainsaid(list, &p);
         hp_fit_beside_words(list, &p);
         break;
@@ -304,6 +331,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
                               ? "What is left needs a wheel that runs:"
                               : "Not ready: the log does not end with a wheel that runs smoothly "
                                 "forward;");
+        add_mend_notes(list, &p);
         add_warning(list, &p);
         add_growl(list, &p);
         hp_fit_beside_words(list, &p);
@@ -311,7 +339,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     case HP_COMMISSION_FIT:
         hp_phrase_add(&p, "Do not ride: every step is done, but the parts do not go together");
         add_fit(list, 0, list->fit_stops, ". Fit says stop: ", &p);
-        hp_phrase_add(&p, ". What to do stands there (`hubphase fit'). What is marked \"look\" or "
+        hp_phrase_add(&p, ". The check of the parts (fit) says what to do. What is marked \"look\" or "
                           "\"left out\" above stays so.");
         add_what_stays(list, &p);
         break;
@@ -325,22 +353,26 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_phrase_add(&p, "Not ready yet: nothing was found");
         add_part(list, &p);
         add_unproved(list, &p);
+        add_mend_notes(list, &p);
         add_unguarded(list, &p);
         add_lacking(list, " The machine is without ", &p);
         break;
     case HP_COMMISSION_READY:
         hp_phrase_add(&p, "Every step is done, and nothing was found in them that speaks against a "
                           "first ride. " OTHER_CHECKS);
+        add_mend_notes(list, &p);
         break;
     case HP_COMMISSION_LACKING:
         hp_phrase_add(&p, "Every step is done, and nothing was found. ");
         add_lacking(list, "Ready, but without ", &p);
+        add_mend_notes(list, &p);
         hp_phrase_add(&p, " " OTHER_CHECKS);
         break;
     case HP_COMMISSION_LEFT:
         hp_phrase_add(&p,
                       "Every step that can be done here is done, and nothing was found. What is "
                       "marked \"left out\" nobody has looked at.");
+        add_mend_notes(list, &p);
         add_unguarded(list, &p);
         add_lacking(list, " The machine is without ", &p);
         hp_phrase_add(&p, " " OTHER_CHECKS);

@@ -1,11 +1,13 @@
 /* Words for a mend: see words.h. */
 #include "decide/advise/hypothesis.h"
 #include "decide/advise/trouble.h"
+#include "decide/reading/mend_parts.h"
 #include "hubphase/decide/evidence.h"
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
 #include <stdio.h>
+#include <string.h>
 
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
@@ -24,41 +26,51 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->note, "Which part it was.");
 }
 
+/* Each part as it is told and asked for; one with a lead is told by it. */
+#define WORDS(ROW)                                                                                 \
+    ROW("sensor_stuck_high", NULL, "a sensor that always read 1")                                  \
+    ROW("sensor_stuck_low", NULL, "a sensor that always read 0")                                   \
+    ROW("inverted_sensor", "the level of a Hall lead", "a sensor that read the wrong way round")   \
+    ROW("phase_lead_open", NULL, "a broken phase lead")                                            \
+    ROW("clutch", "the clutch", "the one-way clutch")                                              \
+    ROW("controller", "what kept the controller silent", "what kept it from driving")              \
+    ROW("key", "the key switch", "the key switch, or its leads")                                   \
+    ROW("throttle", "the throttle", "the grip, or its leads")                                      \
+    ROW("brake_left", "the left brake lever", "the left lever, its switch or leads")               \
+    ROW("brake_right", "the right brake lever", "the right lever, its switch or leads")            \
+    ROW("pedal_sensor", "the pedal sensor", "the pedal sensor, its ring or leads")                 \
+    ROW("speed_switch", "the speed switch", "the speed switch, or its leads")                      \
+    ROW("battery", "the battery", "another one, or its cells")                                     \
+    ROW("protection", "what cut out", "what cut out again and again")                              \
+    ROW("loose_lead", "a loose lead", "a lead that made contact now and then")                     \
+    ROW("unlisted", "something else", "something else")
+
+#define TOLD(word_, told_, ask_)   {word_, told_},
+#define CHOICE(word_, told_, ask_) {word_, word_ ": " ask_},
+
+static const struct {
+    const char *word, *told;
+} words_of[] = {WORDS(TOLD)};
+static const hp_choice choices[] = {WORDS(CHOICE){NULL, NULL}};
+
 static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
 {
     const hp_mend *mend = values;
     const hp_labels *labels = context->labels;
-    hp_lead_names phases = hp_card_phases(labels);
-    hp_lead_names sensors = hp_lead_names_of(labels->motor_sensor, "sensor");
-    hp_phrase_add(p, "mended: ");
-    switch (mend->fault.kind) {
-    case HP_FAULT_SENSOR_HIGH:
-    case HP_FAULT_SENSOR_LOW: hp_phrase_add(p, "%s", sensors.full[mend->fault.which]); break;
-    case HP_FAULT_LEAD_OPEN: hp_phrase_add(p, "%s", phases.full[mend->fault.which]); break;
-    case HP_FAULT_CLUTCH: hp_phrase_add(p, "the clutch"); break;
-    case HP_FAULT_SILENT: hp_phrase_add(p, "what kept the controller silent"); break;
-    case HP_FAULT_CUTTING_OUT: hp_phrase_add(p, "what cut out"); break;
-    case HP_FAULT_LOOSE: hp_phrase_add(p, "a loose lead"); break;
-    case HP_FAULT_UNLISTED: hp_phrase_add(p, "something else"); break;
-    case HP_FAULT_NONE:
-    case HP_FAULT_KIND_COUNT:
-        hp_phrase_add(p, mend->inversion ? "the level of a Hall lead" : "nothing");
-        break;
+    const hp_mend_part *part = hp_mend_part_of(mend);
+    const char *told = "nothing";
+    if (hp_mend_has_lead(mend)) {
+        hp_lead_names names = mend->fault.kind == HP_FAULT_LEAD_OPEN
+                                  ? hp_card_phases(labels)
+                                  : hp_lead_names_of(labels->motor_sensor, "sensor");
+        hp_phrase_add(p, "mended: %s", names.full[mend->fault.which]);
+        return;
     }
+    for (size_t k = 0; part && k < sizeof words_of / sizeof words_of[0]; k++)
+        if (strcmp(words_of[k].word, part->word) == 0)
+            told = words_of[k].told;
+    hp_phrase_add(p, "mended: %s", told);
 }
-
-static const hp_choice parts[] = {
-    {"sensor_stuck_high", "sensor_stuck_high: a sensor that always read 1"},
-    {"sensor_stuck_low", "sensor_stuck_low: a sensor that always read 0"},
-    {"phase_lead_open", "phase_lead_open: a broken phase lead"},
-    {"clutch", "clutch: the one-way clutch"},
-    {"controller", "controller: what kept it from driving"},
-    {"protection", "protection: what cut out again and again"},
-    {"loose_lead", "loose_lead: a lead that made contact now and then"},
-    {"unlisted", "unlisted: something else"},
-    {"inverted_sensor", "inverted_sensor: a sensor that read the wrong way round"},
-    {NULL, NULL},
-};
 
 static bool has_lead(const hp_question_case *c, const void *values)
 {
@@ -78,19 +90,10 @@ static bool suspect(const hp_question_case *c, hp_fault *fault)
 
 static const char *part_word(const hp_fault *fault)
 {
-    switch (fault->kind) {
-    case HP_FAULT_SENSOR_HIGH: return "sensor_stuck_high";
-    case HP_FAULT_SENSOR_LOW: return "sensor_stuck_low";
-    case HP_FAULT_LEAD_OPEN: return "phase_lead_open";
-    case HP_FAULT_CLUTCH: return "clutch";
-    case HP_FAULT_SILENT: return "controller";
-    case HP_FAULT_CUTTING_OUT: return "protection";
-    case HP_FAULT_LOOSE: return "loose_lead";
-    case HP_FAULT_UNLISTED: return "unlisted";
-    case HP_FAULT_NONE:
-    case HP_FAULT_KIND_COUNT: break;
-    }
-    return "inverted_sensor";
+    const hp_mend mend = {.fault = *fault,
+                          .what =
+                              fault->kind == HP_FAULT_NONE ? HP_MENDED_INVERSION : HP_MENDED_FAULT};
+    return hp_mend_part_of(&mend)->word;
 }
 
 static const char *usual_part(const hp_question_case *c, const void *values, char *out, size_t size)
@@ -112,7 +115,7 @@ static const char *usual_lead(const hp_question_case *c, const void *values, cha
 }
 
 static const hp_question questions[] = {
-    {.field = "part", .text = "What was mended?", .choices = parts, .usual = usual_part},
+    {.field = "part", .text = "What was mended?", .choices = choices, .usual = usual_part},
     {.field = "lead",
      .text = "Which lead does it belong to?",
      .wanted = has_lead,
@@ -126,25 +129,11 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     int inverted;
     hp_fault fault;
     hp_trouble_get(advice->trouble, &inverted, &fault);
-    switch (fault.kind) {
-    case HP_FAULT_SENSOR_HIGH:
-    case HP_FAULT_SENSOR_LOW:
-        hp_log_word(line, "--part=%s",
-                    fault.kind == HP_FAULT_SENSOR_HIGH ? "sensor_stuck_high" : "sensor_stuck_low");
-        hp_log_word(line, "--lead=%s", labels->motor_sensor[fault.which]);
-        break;
-    case HP_FAULT_LEAD_OPEN:
-        hp_log_word(line, "--part=phase_lead_open");
+    hp_log_word(line, "--part=%s", part_word(&fault));
+    if (fault.kind == HP_FAULT_LEAD_OPEN)
         hp_log_word(line, "--lead=%s", labels->motor_lead[fault.which]);
-        break;
-    case HP_FAULT_CLUTCH:
-    case HP_FAULT_SILENT:
-    case HP_FAULT_CUTTING_OUT:
-    case HP_FAULT_LOOSE:
-    case HP_FAULT_UNLISTED:
-    case HP_FAULT_NONE:
-    case HP_FAULT_KIND_COUNT: hp_log_word(line, "--part=%s", part_word(&fault)); break;
-    }
+    else if (hp_mend_has_lead(&(hp_mend){.fault = fault}))
+        hp_log_word(line, "--lead=%s", labels->motor_sensor[fault.which]);
 }
 
 const hp_words hp_words_mend = {

@@ -1,0 +1,30 @@
+/*
+ * The parts that can be mended or exchanged, a row each: what it is called in a log, what it is to
+ * the advice, and what of the log is then of the old part.
+ */
+#ifndef HUBPHASE_SRC_DECIDE_READING_MEND_PARTS_H
+#define HUBPHASE_SRC_DECIDE_READING_MEND_PARTS_H
+
+#include "decide/reading/reading.h"
+
+#define HP_MEND_OPENS 4
+
+typedef struct hp_mend_part {
+    const char *word; /* "throttle" */
+    hp_mended what;
+    hp_fault_kind fault; /* of HP_MENDED_FAULT: which; else NONE */
+    unsigned heals;      /* HP_PROVES of faults of which the old part may have been the cause */
+    hp_renewal renews;
+    /* Steps and readings that are open again: their answer was the old part's. NULL-ended where
+     * there are fewer. */
+    const hp_reading *opens[HP_MEND_OPENS];
+} hp_mend_part;
+
+/* In the order in which people are asked; ended by a row without a word. */
+extern const hp_mend_part hp_mend_parts[];
+/* What an entry says was mended; NULL: it is no mend. */
+const hp_mend *hp_entry_mend(const hp_entry *entry);
+/* The row of a mend; NULL: it says of no part yet. */
+const hp_mend_part *hp_mend_part_of(const hp_mend *mend);
+
+#endif
