@@ -48,7 +48,7 @@ static void paper_make(paper *p)
     hp_vehicle *v = &p->vehicle;
     v->pack.limit_a = 20.0;
     v->pack.capacity_ah = 12.0;
-    v->fuse = (hp_fuse_params){20.0, 1000.0, 58.0};
+    v->fuse = (hp_fuse_params){true, 20.0, 1000.0, 58.0};
     v->battery_lead.area_mm2 = 2.5;
     v->phase_lead.area_mm2 = 4.0;
     v->phase_lead.ampacity_a = 45.0;
@@ -111,6 +111,24 @@ static void parts_that_go_together_are_ok_on_every_line(void **state)
             check_line(&p, (hp_fit_rule_id)k, HP_FIT_OK, 0, "as made");
     check_line(&p, HP_FIT_LAW, HP_FIT_LOOK, HP_LAW_LOOK, "the law is always to be looked up");
     check_int(hp_fit_worst(&p.fit), HP_FIT_LOOK);
+}
+
+/* That there is none is no thing that is not known, whatever else is not stated. */
+static void a_battery_without_a_fuse_is_a_stop(void **state)
+{
+    (void)state;
+    paper p;
+    char text[600];
+    paper_make(&p);
+    p.vehicle.fuse = (hp_fuse_params){.fitted = false};
+    p.vehicle.battery_lead.area_mm2 = p.vehicle.battery_lead.ampacity_a = 0.0;
+    check_line(&p, HP_FIT_FUSE_RATING, HP_FIT_STOP, HP_FUSE_NONE, "no fuse");
+    hp_fit_advice_text(&p.fit, &p.fit.line[HP_FIT_FUSE_RATING], NULL, NULL, text, sizeof text);
+    check_text_contains(text, "There is no fuse");
+    check_line(&p, HP_FIT_FUSE_BREAKING, HP_FIT_STOP, HP_BREAKING_NONE, "no fuse");
+    check_relative(p.fit.line[HP_FIT_FUSE_BREAKING].figure[0].value, 525.0, 1e-9, "42 V, 0.08 ohm");
+    p.vehicle.fuse.fitted = true;
+    check_line(&p, HP_FIT_FUSE_RATING, HP_FIT_UNKNOWN, 0, "a fuse of which nothing is stated");
 }
 
 /* One number of the paper, what is put there, and what must come out. */
@@ -345,8 +363,8 @@ static void a_lead_battery_is_not_left_to_a_protection(void **state)
         hp_fit_advice_text(&p.fit, &p.fit.line[HP_FIT_CUT_OFF], NULL, NULL, text, sizeof text);
         check_text_contains(text, bare ? "a lead battery has no protection of its own"
                                        : "the battery's own protection ends the ride");
-        check_text_contains(hp_fit_battery_caution((hp_cell)cell),
-                            bare ? "gas that explodes" : "never bypass its protection");
+        check_text_contains(hp_fit_battery_caution((hp_cell)cell, text, sizeof text),
+                            bare ? "gas that explodes" : "Never bypass the protection");
     }
 }
 
@@ -547,6 +565,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(parts_that_go_together_are_ok_on_every_line),
+        cmocka_unit_test(a_battery_without_a_fuse_is_a_stop),
         cmocka_unit_test(a_guessed_count_of_cells_is_never_ok),
         cmocka_unit_test(each_change_moves_its_line_at_its_bound),
         cmocka_unit_test(what_is_not_stated_is_named_and_not_judged),

@@ -134,6 +134,10 @@ static void what_is_left_out_is_worked_out(void **state)
     s = load("pack: {cells: lead, in_series: 18}\n");
     check_listed(&s, "pack.full_v", "43.2", HP_ORIGIN_DERIVED);
     check_listed(&s, "pack.empty_v", "31.5", HP_ORIGIN_DERIVED);
+    check_true(s.vehicle.fuse.fitted, "who has none says so");
+    hp_scenario_free(&s);
+    s = load("fuse: {fitted: no, rated_a: none}\n");
+    check_true(!s.vehicle.fuse.fitted, "said");
     hp_scenario_free(&s);
     s = load("supply: {battery_v: 19.9}\n"
              "pack: {in_series: 10, full_v: 20}\n"); /* guesses stay in range */
@@ -206,6 +210,12 @@ static void mistakes_are_told_with_their_place(void **state)
                   "axle.flats_mm is 12, must be below axle.diameter_mm (12)");
     check_refused("thermal: {hub_kg: 0.7}\n",
                   "thermal.hub_kg is 0.7, must be above its copper, 0.8 kg");
+    check_refused("fuse: {fitted: no, rated_a: 20}\n",
+                  "fuse.rated_a is 20, but fuse.fitted says that there is none");
+    check_refused("supply: {battery_v: 49.5}\npack: {cells: lead, in_series: 4}\n",
+                  "a lead block of 12 V has 6 cells, so that 4 of them are 24 cells");
+    check_refused("supply: {battery_v: 49.5}\npack: {cells: lead, in_series: 13}\n",
+                  "a lead block of 12 V has 6 cells\n");
     check_refused("fuse: {rated_a: -1}\n", "fuse.rated_a is -1, must be a number above 0");
     check_refused("cable: {insulation_c: 80}\n", "cable.insulation_c is 80, must be 60, 75 or 90");
     check_refused("vehicle: {rider: 80}\n", "vehicle.rider is not known, did you mean ride?");

@@ -41,6 +41,11 @@ hp_heat_params hp_heat_params_behind_gear(void)
     return heat;
 }
 
+hp_heat_params hp_heat_params_usual(double gear_ratio)
+{
+    return gear_ratio > 1.0 ? hp_heat_params_behind_gear() : hp_heat_params_default();
+}
+
 static hp_result check_above(double value, double most, const char *field, hp_error *err)
 {
     if (value > 0.0 && value <= most)

@@ -49,4 +49,7 @@ double hp_heat_time_to(const hp_heat_params *heat, const hp_heat_loss *loss, hp_
 double hp_heat_lasting_w(const hp_heat_params *heat, double copper_per_k, double hub_w,
                          double copper_c);
 
+/* What is usual of a hub with this gear ratio. */
+hp_heat_params hp_heat_params_usual(double gear_ratio);
+
 #endif

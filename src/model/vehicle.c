@@ -47,6 +47,7 @@ hp_vehicle hp_vehicle_default(void)
                  .empty_v = 10.0 * li_ion.empty,
                  .resistance_ohm = 0.08,
                  .usable = hp_cell_use_of(HP_CELL_LI_ION).usable},
+        .fuse = {.fitted = true},
         .battery_lead = {.length_m = 0.5},
         .phase_lead = {.length_m = 0.5},
         .insulation = HP_INSULATION_75,

@@ -85,11 +85,13 @@ const hp_web_essential_group hp_web_essentials_list[] = {
      FIT,
      {{HP_KEY_CELLS, "Kind of cells", "On the label.", NULL},
       {HP_KEY_IN_SERIES, "Cells in a row",
-       "Count them, or the leads of the balance plug less one. 10 in most 36 V packs, 13 in 48 V.",
+       "Count them, or the leads of the balance plug less one. Lithium-ion: 10 in most 36 V packs, "
+       "13 in 48 V. A lead block of 12 V has 6: four of them are 24.",
        NULL},
       {HP_KEY_PACK_FULL, "Volts when charged full, at rest", "As the charger's label has it.",
        NULL},
-      {HP_KEY_PACK_EMPTY, "Volts at which a ride ends", NULL, NULL},
+      {HP_KEY_PACK_EMPTY, "Volts at which a ride ends",
+       "Left empty, it follows from kind and count of the cells.", NULL},
       {HP_KEY_PACK_AH, "Capacity", "On the label.", NULL},
       {HP_KEY_PACK_USABLE, "Share of it that a ride may take", NULL, NULL},
       {HP_KEY_PACK_LIMIT, "What it gives for long",
@@ -100,7 +102,11 @@ const hp_web_essential_group hp_web_essentials_list[] = {
     {"Fuse and plugs",
      true,
      FIT,
-     {{HP_KEY_FUSE_A, "Main fuse at the battery", "Printed on it.", NULL},
+     {{HP_KEY_FUSE_FITTED, "There is a fuse in the battery's plus lead",
+       "Within a hand's breadth of the battery; one inside its case counts only if you have seen "
+       "it.",
+       NULL},
+      {HP_KEY_FUSE_A, "Main fuse at the battery", "Printed on it.", NULL},
       {HP_KEY_FUSE_BREAKING, "Direct current that the fuse can break",
        "Data sheet: breaking capacity, d.c.", NULL},
       {HP_KEY_FUSE_V, "Direct voltage of the fuse",
@@ -206,8 +212,7 @@ const hp_web_essential_group hp_web_essentials_list[] = {
     {"Pedal sensor",
      true,
      CONTROLS,
-     {{HP_KEY_PEDAL_MODE, "The pedals",
-       "gates: no drive unless they turn. drives: turning them drives.", NULL},
+     {{HP_KEY_PEDAL_MODE, "The pedals", NULL, NULL},
       {HP_KEY_PEDAL_PULSES, "Pulses a turn", "Magnets on its disc.", NULL},
       {HP_KEY_PEDAL_HIGH, "Share of a turn forward that its signal is high", NULL, NULL},
       {HP_KEY_PEDAL_FORWARD, "Forward is a signal that is", NULL, NULL},
@@ -224,6 +229,37 @@ const hp_web_essential_group hp_web_essentials_list[] = {
 
 const int hp_web_essentials_groups =
     sizeof hp_web_essentials_list / sizeof hp_web_essentials_list[0];
+
+const char *hp_web_choice_said(const char *word)
+{
+    static const struct {
+        const char *word, *said;
+    } row[] = {
+        {"li_ion", "lithium-ion"},
+        {"lifepo4", "lithium iron phosphate"},
+        {"gates", "must turn for the throttle to work"},
+        {"drives", "drive by themselves when turned"},
+        {"as_marked", "as the hub is marked"},
+        {"other_way", "the other way round"},
+        {"mostly_high", "high for more than half of each pulse"},
+        {"mostly_low", "high for less than half of each pulse"},
+        {"normally_open", "normally open"},
+        {"normally_closed", "normally closed"},
+        {"stuck_high", "stuck at 1"},
+        {"stuck_low", "stuck at 0"},
+        {"sound", "good"},
+        {"one_sided", "one-sided"},
+        {"six_step", "six steps"},
+        {"bench_supply", "a bench supply"},
+        {"lamp", "filament lamps"},
+        {"down", "to ground"},
+        {"up", "to plus"},
+    };
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++)
+        if (strcmp(row[k].word, word) == 0)
+            return row[k].said;
+    return word;
+}
 
 const hp_web_essential *hp_web_essential_find(const char *path)
 {

@@ -28,6 +28,8 @@ typedef struct hp_web_essential_group {
 extern const hp_web_essential_group hp_web_essentials_list[];
 extern const int hp_web_essentials_groups;
 
+/* A word that a key may have, as a fitter says it: "lithium-ion" for "li_ion". */
+const char *hp_web_choice_said(const char *word);
 /* The field of a key's path, or NULL. */
 const hp_web_essential *hp_web_essential_find(const char *path);
 

@@ -39,6 +39,16 @@ static json_t *words_of(hp_web_answer *a, const hp_key *key)
     return array;
 }
 
+/* The same words as a fitter says them. */
+static json_t *said_of(hp_web_answer *a, const hp_key *key)
+{
+    json_t *array = json_array();
+    const char *const *word = key->kind == HP_KEY_IS_CHOICE ? key->words : NULL;
+    for (; word && *word; word++)
+        hp_json_append(&a->json, array, hp_json_text(hp_web_choice_said(*word)));
+    return array;
+}
+
 static json_t *field_object(hp_web_answer *a, const hp_web_essential *field,
                             const hp_scenario *defaults, const hp_scenario *more)
 {
@@ -47,6 +57,8 @@ static json_t *field_object(hp_web_answer *a, const hp_web_essential *field,
     if (!usual)
         usual = hp_scenario_parameter(more, key->path);
     bool given = usual && usual->origin != HP_ORIGIN_FILE;
+    /* What follows from other fields is usual of no machine but the one that they describe. */
+    bool same = given && usual->origin == HP_ORIGIN_DEFAULT;
     json_t *object = json_object();
     hp_json_set(&a->json, object, "key", hp_json_text(key->path));
     hp_json_set(&a->json, object, "label", hp_json_text(field->label));
@@ -61,14 +73,15 @@ static json_t *field_object(hp_web_answer *a, const hp_web_essential *field,
     hp_json_set(&a->json, object, "unknown",
                 json_boolean(key->limits.none && field->key >= HP_KEY_FIT));
     hp_json_set(&a->json, object, "required", json_boolean(usual && !given));
-    hp_json_set(&a->json, object, "default", given ? hp_json_text(usual->value) : json_null());
+    hp_json_set(&a->json, object, "default", same ? hp_json_text(usual->value) : json_null());
     /* That a lead is called by its axis is seen from the name itself. */
-    bool explained = given && key->kind != HP_KEY_IS_LABEL;
+    bool explained = same && key->kind != HP_KEY_IS_LABEL;
     hp_json_set(&a->json, object, "why", explained ? hp_json_text(usual->why) : json_null());
     hp_json_set(&a->json, object, "hint", field->hint ? hp_json_text(field->hint) : json_null());
     hp_json_set(&a->json, object, "preset",
                 field->preset ? hp_json_text(field->preset) : json_null());
     hp_json_set(&a->json, object, "choices", words_of(a, key));
+    hp_json_set(&a->json, object, "said", said_of(a, key));
     return object;
 }
 

@@ -85,6 +85,7 @@ typedef struct hp_pack_params {
 } hp_pack_params;
 
 typedef struct hp_fuse_params {
+    bool fitted;       /* no: the battery's plus has none, and the rest says nothing */
     double rated_a;    /* 0: not known */
     double breaking_a; /* d.c. current that it can break; 0: not known */
     double rated_v;    /* d.c.; 0: not known */

@@ -79,7 +79,7 @@ static double volts_at(const hp_heat_fit *f, double ohm, double copper_c)
 
 static hp_heat_params heat_of(const hp_heat_fit *f, const double *p)
 {
-    hp_heat_params heat = hp_heat_params_default();
+    hp_heat_params heat = hp_heat_params_usual(f->given->drive->stand.gear_ratio);
     heat.copper_j_per_k = SHARE * exp(p[HP_HEAT_LN_COPPER]);
     heat.copper_hub_k_w = exp(p[HP_HEAT_LN_WAY]) / SHARE;
     heat.hub_j_per_k = exp(p[HP_HEAT_LN_HUB]);
@@ -132,7 +132,8 @@ static void expect(hp_least *l, hp_heat_unknown unknown, double value, double sd
 
 static void fit(hp_heat_fit *f)
 {
-    const hp_heat_params usual = hp_heat_params_default();
+    const hp_heat_params usual =
+        hp_heat_params_usual(f->given->drive->stand.gear_ratio);
     const hp_meters meter = hp_meters_of(f->given->person);
     const hp_heating *h = &f->said;
     f->volt_each = SAME_RANGE * meter.volt_each;

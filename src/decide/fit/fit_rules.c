@@ -7,14 +7,20 @@
 /* A wiring that is correct, and why there is none. */
 #define WIRING (HP_FIT_LACKS_CORRECT | HP_FIT_LACKS_SOUND)
 
+static bool has_no_fuse(const hp_fit_given *given)
+{
+    return !given->vehicle->fuse.fitted;
+}
+
 static const hp_fit_rule rules[HP_FIT_RULE_COUNT] = {
     [HP_FIT_CONTROLLER_VOLTS] = {HP_FIT_LACKS_CONTROLLER_V, hp_fit_controller_volts},
     [HP_FIT_CUT_OFF] = {0, hp_fit_cut_off},
     [HP_FIT_SENSOR_SUPPLY] = {HP_FIT_LACKS_SENSOR_V, hp_fit_sensor_supply},
     [HP_FIT_PACK_CURRENT] = {HP_FIT_LACKS_PACK_LIMIT, hp_fit_pack_current},
-    [HP_FIT_FUSE_RATING] = {HP_FIT_LACKS_FUSE | HP_FIT_LACKS_BATTERY_LEAD, hp_fit_fuse_rating},
+    [HP_FIT_FUSE_RATING] = {HP_FIT_LACKS_FUSE | HP_FIT_LACKS_BATTERY_LEAD, hp_fit_fuse_rating,
+                            has_no_fuse},
     [HP_FIT_FUSE_BREAKING] = {HP_FIT_LACKS_FUSE_BREAKING | HP_FIT_LACKS_FUSE_V,
-                              hp_fit_fuse_breaking},
+                              hp_fit_fuse_breaking, has_no_fuse},
     [HP_FIT_BATTERY_CONNECTOR] = {HP_FIT_LACKS_BATTERY_PLUG, hp_fit_battery_connector},
     [HP_FIT_BATTERY_LEADS] = {HP_FIT_LACKS_BATTERY_LEAD, hp_fit_battery_leads},
     [HP_FIT_PHASE_CURRENT] = {WIRING, hp_fit_phase_current},
@@ -79,7 +85,9 @@ void hp_fit_rules_apply(const hp_fit_given *given, hp_fit *fit)
     fit->pack_guessed = given->pack_guessed;
     for (int k = 0; k < HP_FIT_RULE_COUNT; k++) {
         hp_fit_line *line = &fit->line[k];
-        *line = (hp_fit_line){.rule = (hp_fit_rule_id)k, .missing = missing & rules[k].needs};
+        bool settled = rules[k].settled && rules[k].settled(given);
+        *line = (hp_fit_line){.rule = (hp_fit_rule_id)k,
+                              .missing = settled ? 0 : missing & rules[k].needs};
         if (line->missing)
             line->state = HP_FIT_UNKNOWN;
         else

@@ -21,8 +21,14 @@ enum {
 };
 enum { HP_SENSORS_ABOVE = 1, HP_SENSORS_BELOW };
 enum { HP_PACK_WEAK = 1, HP_PACK_UNLIMITED };
-enum { HP_FUSE_TOO_LARGE = 1, HP_FUSE_TOO_SMALL, HP_FUSE_JUST };
-enum { HP_BREAKING_WEAK = 1, HP_BREAKING_VOLTS, HP_BREAKING_UNSURE, HP_BREAKING_GUESSED };
+enum { HP_FUSE_TOO_LARGE = 1, HP_FUSE_TOO_SMALL, HP_FUSE_JUST, HP_FUSE_NONE };
+enum {
+    HP_BREAKING_WEAK = 1,
+    HP_BREAKING_VOLTS,
+    HP_BREAKING_UNSURE,
+    HP_BREAKING_GUESSED,
+    HP_BREAKING_NONE
+};
 enum { HP_PLUG_OVER = 1, HP_PLUG_NEAR };
 enum { HP_LEADS_OVER = 1, HP_LEADS_DROP, HP_LEADS_BRIEF };
 enum { HP_PHASE_UNLIMITED = 1 };
@@ -40,6 +46,8 @@ typedef struct hp_fit_rule {
     unsigned needs; /* set of HP_FIT_LACKS_... */
     void (*reckon)(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line);
     bool road; /* only a ride meets it: nothing of it can be put right, or do harm, on a stand */
+    /* Whether one thing that is stated settles the line, whatever else is lacking; NULL: never. */
+    bool (*settled)(const hp_fit_given *given);
 } hp_fit_rule;
 
 /* The row of a rule. */

@@ -89,6 +89,10 @@ void hp_fit_fuse_rating(const hp_fit_given *given, const hp_fit *fit, hp_fit_lin
     const hp_vehicle *v = given->vehicle;
     double amperes = hp_fit_battery_most(given, fit), lead = ampacity_of(v, &v->battery_lead);
     hp_fit_add(line, HP_FIT_BATTERY_A, amperes);
+    if (!v->fuse.fitted) {
+        hp_fit_find(line, HP_FIT_STOP, HP_FUSE_NONE);
+        return;
+    }
     hp_fit_add(line, HP_FIT_FUSE_A, v->fuse.rated_a);
     hp_fit_add(line, HP_FIT_AMPACITY_A, lead);
     if (v->fuse.rated_a > lead)
@@ -105,6 +109,10 @@ void hp_fit_fuse_breaking(const hp_fit_given *given, const hp_fit *fit, hp_fit_l
     double ohm = v->pack.resistance_ohm, shorted = ohm > 0.0 ? v->pack.full_v / ohm : INFINITY;
     (void)fit;
     hp_fit_add(line, HP_FIT_SHORT_A, shorted);
+    if (!v->fuse.fitted) {
+        hp_fit_find(line, HP_FIT_STOP, HP_BREAKING_NONE);
+        return;
+    }
     hp_fit_add(line, HP_FIT_BREAKING_A, v->fuse.breaking_a);
     hp_fit_add(line, HP_FIT_FULL_V, v->pack.full_v);
     hp_fit_add(line, HP_FIT_FUSE_V, v->fuse.rated_v);

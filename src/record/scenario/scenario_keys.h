@@ -338,6 +338,7 @@ typedef enum hp_key_id {
     HP_KEY_PACK_LIMIT,
     HP_KEY_PACK_CHARGE,
     HP_KEY_FUSE,
+    HP_KEY_FUSE_FITTED,
     HP_KEY_FUSE_A,
     HP_KEY_FUSE_BREAKING,
     HP_KEY_FUSE_V,

@@ -177,6 +177,8 @@ const hp_key hp_keys_vehicle[HP_KEY_COUNT - HP_KEYS_VEHICLE] = {
     [HP_KEY_PACK_CHARGE - HP_KEYS_VEHICLE] =
         LIMIT("pack.charge_limit_a", "A", 10000, vehicle.pack.charge_a, 1, "not stated"),
     [HP_KEY_FUSE - HP_KEYS_VEHICLE] = SECTION("fuse"),
+    [HP_KEY_FUSE_FITTED - HP_KEYS_VEHICLE] =
+        FLAG("fuse.fitted", vehicle.fuse.fitted, "chosen: who has none says so"),
     [HP_KEY_FUSE_A - HP_KEYS_VEHICLE] =
         LIMIT("fuse.rated_a", "A", 10000, vehicle.fuse.rated_a, 1, "not stated"),
     [HP_KEY_FUSE_BREAKING - HP_KEYS_VEHICLE] =

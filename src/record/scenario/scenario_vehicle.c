@@ -201,6 +201,24 @@ static hp_key_id pack_key(const hp_reader *reader, hp_key_id end)
     return HP_KEY_IN_SERIES;
 }
 
+/* Nobody sees the cells of a sealed block, and so blocks are counted. */
+#define BLOCK_CELLS 6
+
+static void tell_blocks(hp_reader *reader, hp_key_id key, double least, double most)
+{
+    const hp_pack_params *pack = &reader->draft.vehicle.pack;
+    int cells = BLOCK_CELLS * pack->in_series;
+    if (pack->cell != HP_CELL_LEAD)
+        return;
+    if (cells >= least && cells <= most)
+        hp_problems_amend(reader->problems, hp_key_of(key)->path,
+                          "; a lead block of 12 V has %d cells, so that %d of them are %d cells",
+                          BLOCK_CELLS, pack->in_series, cells);
+    else
+        hp_problems_amend(reader->problems, hp_key_of(key)->path,
+                          "; a lead block of 12 V has %d cells", BLOCK_CELLS);
+}
+
 /* A battery without load lies between empty and full: beyond them the count of cells, the kind of
  * cell or the volts are wrong, and whatever is held against the full battery's volts would be. Only
  * stated values are held against each other. */
@@ -231,6 +249,7 @@ static void hold_against_battery(hp_reader *reader)
                       "go with %.6g V: count them, and correct whichever is wrong",
                       hp_key_of(key)->path, hp_reader_number(reader, key), pack->empty_v,
                       pack->full_v, volts, cells, volts);
+    tell_blocks(reader, key, least, most);
 }
 
 /* chosen: below what an empty battery gives by as much as meter and sag take. */
@@ -282,6 +301,20 @@ static void settle_pack(hp_reader *reader)
     else
         hold_against_battery(reader);
     settle_hall_supply(reader);
+}
+
+/* Of a fuse that is not there nothing can be printed on it. */
+static void settle_fuse(hp_reader *reader)
+{
+    static const hp_key_id figures[] = {HP_KEY_FUSE_A, HP_KEY_FUSE_BREAKING, HP_KEY_FUSE_V};
+    if (reader->draft.vehicle.fuse.fitted)
+        return;
+    for (size_t k = 0; k < sizeof figures / sizeof figures[0]; k++)
+        if (hp_reader_has(reader, figures[k]) && hp_reader_number(reader, figures[k]) > 0.0)
+            hp_reader_problem(reader, figures[k],
+                              "%s is %.6g, but fuse.fitted says that there is none: correct or "
+                              "leave out one",
+                              hp_key_of(figures[k])->path, hp_reader_number(reader, figures[k]));
 }
 
 /* A gauge, or an area; both must agree. */
@@ -365,6 +398,7 @@ void hp_settle_vehicle(hp_reader *reader)
     tell_speeds(reader);
     settle_ride(reader);
     settle_pack(reader);
+    settle_fuse(reader);
     settle_lead(reader, HP_KEY_BATTERY_MM2, HP_KEY_BATTERY_AWG, reader->draft.battery_awg);
     settle_lead(reader, HP_KEY_PHASE_MM2, HP_KEY_PHASE_AWG, reader->draft.phase_awg);
     settle_axle(reader);

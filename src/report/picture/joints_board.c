@@ -70,6 +70,12 @@ hp_board hp_power_board(const char *source, const char *note, bool ammeter)
     return board;
 }
 
+void hp_power_board_without_fuse(hp_board *board)
+{
+    board->row[0].fuse = false;
+    snprintf(board->row[0].right, sizeof board->row[0].right, "plus (+): NO FUSE");
+}
+
 double hp_harness_draw(const hp_canvas *canvas, const hp_look *look, double left, double y,
                        double width, const hp_harness *harness)
 {

@@ -20,6 +20,8 @@ hp_board hp_joints_board(const hp_labels *labels, const hp_wiring *wiring);
 /* Battery or supply by a fuse to the controller, with a note of what to heed; and with a meter for
  * the current. */
 hp_board hp_power_board(const char *source, const char *note, bool ammeter);
+/* The same of a machine that has none: what is drawn is what is there. */
+void hp_power_board_without_fuse(hp_board *board);
 /* Draws the parts of the harness and their leads, a line each; returns the y below. canvas NULL:
  * only measured. */
 double hp_harness_draw(const hp_canvas *canvas, const hp_look *look, double left, double y,

@@ -145,6 +145,7 @@ static void print_slopes(const hp_fit *fit, const hp_vehicle *vehicle, const hp_
 void hp_fit_print(const hp_report_case *subject, const hp_vehicle *vehicle, const hp_fit *fit,
                   const hp_screen *out)
 {
+    char caution[600];
     hp_parts_print(subject, out);
     print_vehicle(vehicle, fit->pack_guessed, out);
     fputc('\n', out->file);
@@ -163,5 +164,6 @@ void hp_fit_print(const hp_report_case *subject, const hp_vehicle *vehicle, cons
     print_sources(out);
     fputc('\n', out->file);
     hp_cautions_print(out);
-    hp_text_fill(out, "", CAUTION_COLUMNS, hp_fit_battery_caution(vehicle->pack.cell));
+    hp_text_fill(out, "", CAUTION_COLUMNS,
+                 hp_fit_battery_caution(vehicle->pack.cell, caution, sizeof caution));
 }

@@ -3,6 +3,7 @@
 
 #include "decide/fit/fit_rules.h"
 #include "hubphase/base/text.h"
+#include "report/words/hazard.h"
 
 #include <math.h>
 #include <string.h>
@@ -117,6 +118,9 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
                         "thicker leads.",
                     [HP_FUSE_TOO_SMALL] = "It goes on the first hill. A larger fuse, if the leads "
                                           "carry it, or a lower limit.",
+                    [HP_FUSE_NONE] = "There is no fuse: a lead that rubs through burns, and the "
+                                     "battery with it. Put one into the plus lead, within a hand's "
+                                     "breadth of the battery, before anything is joined to it.",
                     [HP_FUSE_JUST] = "Just what the controller draws: warm or aged it goes on a "
                                      "long hill. The next larger one, if the leads carry it."}},
     [HP_FIT_FUSE_BREAKING] =
@@ -128,6 +132,7 @@ static const hp_fit_rule_words words[HP_FIT_RULE_COUNT] = {
          .advice = {[HP_BREAKING_GUESSED] = GUESSED,
                     [HP_BREAKING_WEAK] = "An arc may stand in this fuse. Take one with more "
                                          "breaking capacity.",
+                    [HP_BREAKING_NONE] = "Without a fuse nothing stops this current.",
                     [HP_BREAKING_VOLTS] = "It is made for less voltage: an arc may stand in it.",
                     [HP_BREAKING_UNSURE] = "A battery without resistance has no limit: measure it "
                                            "by two loads."}},
@@ -499,19 +504,13 @@ char *hp_fit_advice_text(const hp_fit *fit, const hp_fit_line *line, const hp_la
 
 /* ---- the battery ----------------------------------------------------------------------------- */
 
-const char *hp_fit_battery_caution(hp_cell cell)
+char *hp_fit_battery_caution(hp_cell cell, char *out, size_t size)
 {
-    static const char lithium[] = "Lithium battery: none that is unknown, swollen, punctured, wet "
-                                  "or frozen; never bypass its protection.";
-    static const char *const caution[HP_CELL_COUNT] = {
-        [HP_CELL_LI_ION] = lithium,
-        [HP_CELL_LIFEPO4] = lithium,
-        [HP_CELL_LEAD] =
-            "Lead battery: it makes gas that explodes while it is charged: fresh air, no flame, no "
-            "spark at its poles. Its acid burns: eyes covered, rinse at once with much water. A "
-            "tool across its poles welds fast: rings off, poles covered. A charger for lead only.",
-    };
-    return caution[cell];
+    const hp_hazard_row *row =
+        hp_hazard_row_of(cell == HP_CELL_LEAD ? HP_HAZARD_LEAD : HP_HAZARD_LITHIUM);
+    hp_phrase p = hp_phrase_begin(out, size);
+    hp_phrase_add(&p, "%s %s", row->caution.text, row->more.text);
+    return out;
 }
 
 char *hp_fit_summary_text(const hp_fit *fit, char *out, size_t size)

@@ -38,7 +38,7 @@ typedef struct hp_fit_figure_words {
 const hp_fit_figure_words *hp_fit_figure_words_of(hp_fit_what what);
 
 /* What to mind with a battery of such cells. */
-const char *hp_fit_battery_caution(hp_cell cell);
+char *hp_fit_battery_caution(hp_cell cell, char *out, size_t size); /* Returns out. */
 
 /* Path of the scenario's key that would fill this gap; `bit` of HP_FIT_LACKS_... NULL: no key does.
  */

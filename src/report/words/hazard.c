@@ -202,7 +202,7 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
             .more = {.text = "Charging, and for a while after, it gives off gas that explodes: "
                              "fresh air. A tool across its poles welds fast: rings off, poles "
                              "covered. Its acid burns: eyes covered, rinse at once with much "
-                             "water."},
+                             "water. A charger for lead only."},
         },
     [HP_HAZARD_FIRST_POWER] =
         {

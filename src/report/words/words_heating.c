@@ -17,7 +17,7 @@
 static double test_amperes(const hp_card_context *context)
 {
     const hp_drive *d = hp_card_own_drive(context);
-    const hp_heat_params heat = hp_heat_params_default();
+    const hp_heat_params heat = hp_heat_params_usual(d->stand.gear_ratio);
     double joule = 1.5 * RISE_K * heat.copper_j_per_k * 2.0 / 3.0;
     double amperes = sqrt(joule / TIME_S / (2.0 * d->motor.resistance_ohm));
     return fmin(fmax(round(amperes), LEAST_A), MOST_A);

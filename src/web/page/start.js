@@ -48,16 +48,19 @@ const start = (function () {
         if (value === null || value === undefined || value === '') {
             return one.choices.length ? 'not stated' : null;
         }
-        const plain = value.replace(/^\[|\]$/g, '').replaceAll('_', ' ');
+        const plain = said(one, value.replace(/^\[|\]$/g, ''));
         return one.unknown && plain === 'none' ? 'not known' : found && found.origin === 'derived' ? `from the rest: ${plain}` : `usual: ${plain}`;
     }
+
+    /* A word of a choice as a fitter says it. */
+    const said = (one, word) => (one.said && one.said[one.choices.indexOf(word)]) || word.replaceAll('_', ' ');
 
     /* A word of a choice; the first says what nothing stated means. */
     function choose(one, attributes, own) {
         const words = one.preset && !changing ? one.choices : ['', ...one.choices];
         const now = own === undefined ? (!changing && one.preset) || '' : own;
         return dom.make('select', attributes, words.map((word) => dom.make('option', {value: word, selected: word === now},
-            word ? word.replaceAll('_', ' ') : usual(one))));
+            word ? said(one, word) : usual(one))));
     }
 
     function field(one, fields, problems) {
