@@ -422,6 +422,42 @@ static void a_hand_meter_is_named_where_it_bears_the_current(void **state)
     }
 }
 
+/* Where the throttle works only while somebody pedals, each card that opens it says so, and none
+ * takes the pedal sensor away to see whether it drives. */
+static void a_throttle_that_pedals_gate_is_tried_by_two(void **state)
+{
+    (void)state;
+    static hp_card words;
+    static hp_commission list;
+    room r;
+    static const char two[] = "a second person turns the pedals forward";
+    hp_controls_params controls = hp_controls_params_default();
+    furnish(&r);
+    list.given.controls = &controls;
+    r.context.commission = &list;
+    static const hp_reading *const driving[] = {&hp_reading_brake, &hp_reading_throttle,
+                                                &hp_reading_controls};
+    for (int mode = HP_PEDAL_NONE; mode <= HP_PEDAL_DRIVES; mode++) {
+        bool gates = mode == HP_PEDAL_GATES;
+        controls.pedal.mode = (hp_pedal_mode)mode;
+        hp_advice run = advice_of(HP_ADVICE_TRY), read = advice_of(HP_ADVICE_READ);
+        say(&r, &run, &words);
+        check_true(says_how(&words, two) == gates, "a trial, mode %d", mode);
+        for (size_t k = 0; k < sizeof driving / sizeof driving[0]; k++) {
+            read.reading = driving[k];
+            say(&r, &read, &words);
+            check_true(says_how(&words, two) == gates, "%s, mode %d", driving[k]->name, mode);
+        }
+        check_true(says_how(&words, "pull both plugs and try again") == !gates, "mode %d", mode);
+        check_true(says_how(&words, "Leave its plug in") == gates, "mode %d", mode);
+        read.reading = &hp_reading_pedal_sensor;
+        say(&r, &read, &words);
+        check_true(says_how(&words, "throttle held a little open") == gates, "mode %d", mode);
+        check_true(says_how(&words, "hands off the throttle") == !gates, "mode %d", mode);
+        check_true(!says_how(&words, two), "the same person pedals, mode %d", mode);
+    }
+}
+
 /* Runs are reckoned in one position of the speed switch, which each card names; a final check that
  * ran at another's speed sends to the switch first. The grip's volts are the scenario's, too. */
 static void runs_name_the_position_of_the_switch_and_the_grips_volts(void **state)
@@ -650,6 +686,7 @@ int main(void)
         cmocka_unit_test(a_throttle_is_told_by_volts_or_by_a_step),
         cmocka_unit_test(the_final_check_is_made_at_full_throttle),
         cmocka_unit_test(a_hand_meter_is_named_where_it_bears_the_current),
+        cmocka_unit_test(a_throttle_that_pedals_gate_is_tried_by_two),
         cmocka_unit_test(runs_name_the_position_of_the_switch_and_the_grips_volts),
         cmocka_unit_test(nearly_sure_is_not_sure),
         cmocka_unit_test(every_showing_has_its_own_label),

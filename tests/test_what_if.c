@@ -258,6 +258,15 @@ static void findings_name_what_is_dangerous(void **state)
         check_int(finding_of(k, HP_OUTCOME_STARTS), HP_FINDING_STOP);
         check_int(finding_of(k, HP_OUTCOME_GOES_ON), HP_FINDING_STOP);
     }
+    /* What would be with another switch is no stop of this machine, and forbids no ride. */
+    for (hp_what_if k = HP_WHAT_IF_BRAKE_SORT; k <= HP_WHAT_IF_BRAKE_LEVEL; k++) {
+        const hp_what_if_result r = {.what = k, .moment.outcome = HP_OUTCOME_GOES_ON};
+        check_true(hp_what_if_supposes(k), "%s", hp_what_if_name(k));
+        check_int(hp_what_if_finding(&r), HP_FINDING_LOOK);
+        check_true(!strstr(hp_what_if_remedy(&r), "Do not ride"), "%s", hp_what_if_remedy(&r));
+        check_text_contains(hp_what_if_remedy(&r), "one that stops the drive is of the right sort");
+    }
+    check_true(!hp_what_if_supposes(HP_WHAT_IF_BRAKE), "as it is");
     check_int(finding_of(HP_WHAT_IF_KEY_OFF, HP_OUTCOME_GOES_ON), HP_FINDING_STOP);
     check_int(finding_of(HP_WHAT_IF_OPEN_GRIP, HP_OUTCOME_STARTS), HP_FINDING_STOP);
 }
@@ -387,7 +396,7 @@ static void empty_battery(hp_controls_params *c, hp_drive *d)
 static const wrong wrongs[] = {
     {.what = "nothing, pedals gate", .pedals = HP_PEDAL_GATES},
     {"closed on open", HP_PEDAL_GATES, false, NULL, closed_on_open, PULLED, LEVER_CASES,
-     .said = {STOP, GOOD, STOP}},
+     .said = {STOP, GOOD, LOOK}},
     {"weak grip", HP_PEDAL_GATES, false, NULL, weak_grip, HP_HOLD_THROTTLE_REST,
      HP_HOLD_THROTTLE_REST, .ride = true, .key = true},
     {"sensor on the other side", HP_PEDAL_GATES, false, NULL, sensor_on_the_other_side,

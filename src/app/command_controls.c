@@ -36,7 +36,9 @@ static const struct argp_option options[] = {
     {"seconds", KEY_SECONDS, "S", 0,
      "Time simulated with --do (default: 4 s after the last action)", 0},
     {"wiring", KEY_WIRING, "W", 0,
-     "Wiring as for `spin' (default: the first that `survey' calls correct)", 0},
+     "Wiring as for `spin' (default, and wherever nobody knows which lead is which: the first that "
+     "`survey' calls correct)",
+     0},
     {"switched", KEY_SWITCHED, NULL, 0,
      "With --case or --do: simulate every edge of the controller's pulse-width modulation", 0},
     {"json", KEY_JSON, NULL, 0, "Write JSON instead of the text (fields: docs/json.md)", 0},
@@ -240,7 +242,8 @@ static hp_result work(hp_session *session, const choices *choice, const asked *a
         hp_parameters_print(&session->scenario.controls_parameters, &screen);
         return hp_output_commit(output, err);
     }
-    if (result == HP_OK && !choice->wiring)
+    /* Where nobody knows which lead is which, a number names no wiring: the correct one is meant. */
+    if (result == HP_OK && (!choice->wiring || !session->scenario.labels.axes_known))
         result = find_wiring(session, wiring, err);
     if (result != HP_OK)
         return result;

@@ -84,6 +84,12 @@ static hp_exit run(hp_advice_session *s, const choices *choice)
     hp_case_report_options wanted = {.json = choice->report.json, .why = choice->why};
     hp_case_report *report = NULL;
     memset(&output, 0, sizeof output);
+    /* A name that is one letter off is no work that was lost. */
+    if (choice->advice.log && !hp_case_log(s->bench)->exists && !choice->advice.quiet)
+        hp_terminal_line(stderr,
+                         "%s: there is no bench log %s yet: the first entry begins it. Is it there "
+                         "under another name, give that one",
+                         s->session.command, choice->advice.log);
     hp_result result = hp_plots_open(&s->session, &choice->plot, HP_MAKER_NEXT, 0, &err);
     if (result == HP_OK)
         result = hp_session_report_open(&s->session, &output, choice->report.output, &err);

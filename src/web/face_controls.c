@@ -21,7 +21,8 @@ typedef struct asked {
 
 static hp_result take_wiring(hp_web *web, hp_web_answer *a, asked *ask)
 {
-    if (json_object_get(a->request, "wiring"))
+    /* Where nobody knows which lead is which, a number names no wiring: the correct one is meant. */
+    if (ask->scenario->labels.axes_known && json_object_get(a->request, "wiring"))
         return hp_web_want_wiring(web, a, &ask->wiring);
     int number = hp_survey_first_correct(&web->survey);
     if (number == 0)

@@ -96,6 +96,9 @@ typedef enum hp_what_if {
 /* "brake_other_sort": for options and JSON. HP_WHAT_IF_COUNT: there is none of that name. */
 const char *hp_what_if_name(hp_what_if what);
 hp_what_if hp_what_if_find(const char *name);
+/* Whether it asks what would be if a part were another one than is stated: that is told beside what
+ * this machine does, and is no stop of it. */
+bool hp_what_if_supposes(hp_what_if what);
 /* Whether these controls have the part that it is about. */
 bool hp_what_if_applies(hp_what_if what, const hp_controls_params *controls);
 
@@ -142,7 +145,7 @@ typedef struct hp_what_if_result {
 } hp_what_if_result;
 
 /* What came of that action means for a machine that is to be ridden: good; look: mend it, or know
- * of it, such as a part that is not fitted; stop: not before it is mended; untested: something else
+ * of it, such as a part that is not fitted, or another one than is stated; stop: not before it is mended; untested: something else
  * holds the drive off. */
 hp_finding hp_what_if_finding(const hp_what_if_result *result);
 

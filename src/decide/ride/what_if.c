@@ -216,6 +216,11 @@ hp_what_if hp_what_if_find(const char *name)
     return what;
 }
 
+bool hp_what_if_supposes(hp_what_if what)
+{
+    return list[what].suppose != NULL;
+}
+
 bool hp_what_if_applies(hp_what_if what, const hp_controls_params *controls)
 {
     return list[what].applies(controls);

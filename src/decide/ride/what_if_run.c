@@ -181,11 +181,12 @@ hp_finding hp_what_if_finding(const hp_what_if_result *result)
 {
     const hp_what_if_case *row = hp_what_if_case_of(result->what);
     unsigned outcome = 1u << result->moment.outcome;
-    return result->hold != HP_HOLD_NOTHING ? HP_FINDING_UNTESTED
-           : row->good & outcome           ? HP_FINDING_GOOD
-           : row->look & outcome           ? HP_FINDING_LOOK
-           : result->lacks                 ? HP_FINDING_LOOK
-                                           : HP_FINDING_STOP;
+    return result->hold != HP_HOLD_NOTHING                      ? HP_FINDING_UNTESTED
+           : row->good & outcome                                ? HP_FINDING_GOOD
+           : row->look & outcome                                ? HP_FINDING_LOOK
+           : result->lacks                                      ? HP_FINDING_LOOK
+           : row->suppose && !hp_what_if_drives_already(result) ? HP_FINDING_LOOK
+                                                                : HP_FINDING_STOP;
 }
 
 hp_what_if_result hp_what_if_once_right(const hp_what_if_result *result)

@@ -302,6 +302,7 @@ hp_result hp_advice_json_write(const hp_advice_report *r, FILE *out, hp_error *e
     hp_json_set(&b, root, "mended_in_vain",
                 r->advice->in_vain ? json_integer(r->advice->in_vain) : json_null());
     hp_json_set(&b, root, "measure_again", hp_json_again(&b, r->context->commission));
+    hp_json_set(&b, root, "fit_stops", hp_json_fit_stops(&b, r->context->commission));
     hp_json_set(&b, root, "sound", hp_json_number(r->standing->sound));
     hp_json_set(&b, root, "table_as_stated",
                 r->standing->stated_table < 0 ? json_null() : hp_json_number(r->standing->table));

@@ -5,6 +5,7 @@
 #include "report/data/card_json.h"
 #include "report/words/again_words.h"
 #include "report/words/case_card.h"
+#include "report/words/fit_words.h"
 #include "report/words/words.h"
 
 static json_t *figure_object(hp_json *b, const hp_own_figure *figure, hp_own_kind kind)
@@ -61,6 +62,14 @@ static json_t *again_object(hp_json *b, const hp_entry *entry, const hp_doubt *d
                 doubt ? hp_json_text(doubt->figure[0].field->name) : json_null());
     hp_json_set(b, object, "words", hp_json_text(text));
     return object;
+}
+
+json_t *hp_json_fit_stops(hp_json *json, const hp_commission *list)
+{
+    json_t *array = json_array();
+    for (int k = 0; list && k < list->fit_stops; k++)
+        hp_json_append(json, array, hp_json_text(hp_fit_words_of(list->fit_stop[k])->name));
+    return array;
 }
 
 json_t *hp_json_again(hp_json *b, const hp_commission *list)
@@ -174,6 +183,7 @@ hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading
     hp_json_set(&b, root, "why_words", hp_json_text(why));
     hp_json_set(&b, root, "measure_again", hp_json_again(&b, list));
     hp_json_set(&b, root, "unguarded", unguarded_array(&b, c));
+    hp_json_set(&b, root, "fit_stops", hp_json_fit_stops(&b, list));
     hp_json_set(&b, root, "next",
                 list->next >= 0 ? hp_json_text(list->step[list->next].reading->name) : json_null());
     hp_json_set(&b, root, "steps", steps);

@@ -65,6 +65,7 @@ static void set_what_if(hp_json *b, json_t *object, const hp_controls_params *st
     hp_json_set(b, object, "name", hp_json_text(hp_what_if_name(result->what)));
     hp_json_set(b, object, "title",
                 hp_json_text(hp_what_if_title(result->what, stated, title, sizeof title)));
+    hp_json_set(b, object, "supposed", json_boolean(hp_what_if_supposes(result->what)));
     hp_json_set(b, object, "finding", hp_json_text(hp_finding_name(finding)));
     hp_json_set(b, object, "words", hp_json_text(hp_what_if_words(result, words, sizeof words)));
     hp_json_set(b, object, "remedy", remedy[0] ? hp_json_text(remedy) : json_null());
@@ -78,7 +79,8 @@ static json_t *begin(hp_json *b, const hp_report_case *subject, const hp_paramet
     json_t *root = json_object();
     hp_json_set(b, root, "scenario", hp_json_scenario(b, subject));
     hp_json_set(b, root, "parameters", hp_json_parameters(b, parameters));
-    hp_json_set(b, root, "wiring", json_integer(hp_wiring_number(wiring)));
+    hp_json_set(b, root, "wiring",
+                subject->labels->axes_known ? json_integer(hp_wiring_number(wiring)) : json_null());
     return root;
 }
 

@@ -273,7 +273,7 @@ static void print_commissioning(const hp_advice_report *r, const hp_screen *out)
     bool ends = r->advice->kind == HP_ADVICE_DONE || r->advice->kind == HP_ADVICE_PROBABLY;
     if (!ends || !list || r->advice->why == HP_WHY_CHECK_FAILED)
         return;
-    snprintf(text, sizeof text, "%s `hubphase commission' shows them.",
+    snprintf(text, sizeof text, "%s The steps: `hubphase commission'.",
              hp_commission_after_words(list, after, sizeof after));
     hp_text_fill(out, "Afterwards", INDENT, text);
 }

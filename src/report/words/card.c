@@ -387,6 +387,21 @@ static void say_in_vain(const hp_advice *advice, hp_card *words)
                       advice->in_vain);
 }
 
+/* Where the throttle works only while somebody pedals, one person cannot do both. */
+static void say_pedalled(const hp_card_context *context, hp_card *words)
+{
+    int at = 0;
+    while (at < words->hows && !(words->doing[at] & HP_DOING_THROTTLE))
+        at++;
+    if (at == words->hows || hp_card_controls(context).pedal.mode != HP_PEDAL_GATES)
+        return;
+    hp_phrase p = hp_phrase_begin(words->how[at], sizeof words->how[at]);
+    p.used = strlen(words->how[at]);
+    hp_phrase_add(&p,
+                  " The throttle works only while somebody pedals: whenever the wheel is to run, "
+                  "a second person turns the pedals forward, clear of chain and spokes.");
+}
+
 void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     memset(words, 0, sizeof *words);
@@ -414,6 +429,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     say_again(context, advice, words);
     if (hp_card_is_stopped(context, advice))
         say_stopped(context, words);
+    say_pedalled(context, words);
     hp_card_take_care(context, words);
     if (advice->kind == HP_ADVICE_READ && hp_card_is_unproved(context, advice->reading))
         hp_card_say_unproved(words);

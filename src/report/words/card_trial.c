@@ -230,8 +230,8 @@ static void say_controls(const hp_card_context *context, hp_card *words)
     if (!starts && !why)
         return;
     snprintf(text, sizeof text,
-             "As the scenario states it this controller %s%s. Put that right, or the scenario, "
-             "before the try (`hubphase controls' shows it).",
+             "As the scenario states it this controller %s%s. Mend that, or correct the scenario, "
+             "before the try; the check of the controls shows it.",
              why ? "never drives, in any wiring: it "
                  : "drives as soon as it is on, the throttle let go",
              why ? why : "");

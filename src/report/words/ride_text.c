@@ -275,13 +275,17 @@ static const char *case_remedy(hp_what_if what)
     static const char brake[] = "Do not ride like this. Take the sort of switch, and the level, "
                                 "that the controller is made "
                                 "for.";
+    static const char another[] =
+        "Try each lever, wheel lifted: one that stops the drive is of the "
+        "right sort. A new switch must be of the sort, and the level, "
+        "that the controller is made for.";
     static const char pedals[] = "Do not ride before the drive stops with the pedals.";
     static const char *const remedy[HP_WHAT_IF_COUNT] = {
         [HP_WHAT_IF_KEY_OFF] = "Do not ride without a switch that stops the drive.",
         [HP_WHAT_IF_OPEN_GRIP] = "Let the grip spring back before the key is switched on, always.",
         [HP_WHAT_IF_BRAKE] = brake,
-        [HP_WHAT_IF_BRAKE_SORT] = brake,
-        [HP_WHAT_IF_BRAKE_LEVEL] = brake,
+        [HP_WHAT_IF_BRAKE_SORT] = another,
+        [HP_WHAT_IF_BRAKE_LEVEL] = another,
         [HP_WHAT_IF_BRAKE_LEAD] =
             ("Nothing tells that the lead is off: try the lever, wheel lifted, before each ride. A "
              "normally closed switch, where the controller is made for it, would tell."),
@@ -406,9 +410,8 @@ static void print_head(const hp_report_case *subject, const hp_wiring *wiring,
     hp_phrase_add(&p, "%s%swheel lifted, ", clean, clean[0] ? ", " : "");
     if (subject->labels->axes_known)
         hp_phrase_add(&p, "wiring %d", hp_wiring_number(wiring));
-    else
-        hp_phrase_add(&p, "wiring %d if each lead sat where the scenario lists it",
-                      hp_wiring_number(wiring));
+    else /* its number would tell nobody which lead goes where */
+        hp_phrase_add(&p, "a correct wiring, whichever leads it takes");
     hp_text_fill(out, "Machine", HP_PARTS_INDENT, text);
     print_controls(controls, out);
 }
@@ -438,27 +441,41 @@ static void print_remedy(const hp_what_if_result *result, int k, int count, reme
         hp_text_fill(out, "", indent, remedy);
 }
 
+/* Those that suppose another part than is stated, or the others, under a title of their own. */
+static void print_group(const hp_controls_params *controls, const hp_what_if_result *result,
+                        int count, bool supposed, const hp_screen *out)
+{
+    char title[HP_RIDE_WORDS], words[HP_RIDE_WORDS], text[2 * HP_RIDE_WORDS + 80], mark[16];
+    hp_what_if_result group[HP_WHAT_IF_COUNT];
+    int indent = INDENT, members = 0;
+    for (int k = 0; k < count; k++) {
+        if (hp_what_if_finding(&result[k]) == HP_FINDING_UNTESTED)
+            indent = WIDE_INDENT;
+        if (hp_what_if_supposes(result[k].what) == supposed)
+            group[members++] = result[k];
+    }
+    if (members > 0)
+        fprintf(out->file, "\n%s\n",
+                supposed ? "If a part were another than is stated" : "What if");
+    for (int k = 0; k < members; k++) {
+        hp_what_if what = group[k].what;
+        snprintf(mark, sizeof mark, "  %s", hp_finding_name(hp_what_if_finding(&group[k])));
+        snprintf(text, sizeof text, "%s: %s. (%s)",
+                 hp_what_if_title(what, controls, title, sizeof title),
+                 hp_what_if_words(&group[k], words, sizeof words), hp_what_if_name(what));
+        hp_text_fill(out, mark, indent, text);
+        print_remedy(group, k, members, hp_what_if_remedy, indent, out);
+        print_remedy(group, k, members, hp_what_if_later_remedy, indent, out);
+    }
+}
+
 void hp_what_if_print(const hp_report_case *subject, const hp_wiring *wiring,
                       const hp_controls_params *controls, const hp_what_if_result *result,
                       int count, const hp_screen *out)
 {
-    char title[HP_RIDE_WORDS], words[HP_RIDE_WORDS], text[2 * HP_RIDE_WORDS + 80], mark[16];
-    int indent = INDENT;
-    for (int k = 0; k < count; k++)
-        if (hp_what_if_finding(&result[k]) == HP_FINDING_UNTESTED)
-            indent = WIDE_INDENT;
     print_head(subject, wiring, controls, out);
-    fputs("\nWhat if\n", out->file);
-    for (int k = 0; k < count; k++) {
-        hp_what_if what = result[k].what;
-        snprintf(mark, sizeof mark, "  %s", hp_finding_name(hp_what_if_finding(&result[k])));
-        snprintf(text, sizeof text, "%s: %s. (%s)",
-                 hp_what_if_title(what, controls, title, sizeof title),
-                 hp_what_if_words(&result[k], words, sizeof words), hp_what_if_name(what));
-        hp_text_fill(out, mark, indent, text);
-        print_remedy(result, k, count, hp_what_if_remedy, indent, out);
-        print_remedy(result, k, count, hp_what_if_later_remedy, indent, out);
-    }
+    print_group(controls, result, count, false, out);
+    print_group(controls, result, count, true, out);
     print_end(out);
 }
 

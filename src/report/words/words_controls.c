@@ -54,10 +54,17 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                    "at rest many controllers refuse to start.",
                    grip.rest_v, grip.full_v, grip.starts_v);
     say_brake(context, words);
-    hp_card_detail(words, "Pedal sensor and speed switch: pull both plugs and try again.");
+    if (hp_card_controls(context).pedal.mode == HP_PEDAL_GATES)
+        hp_card_detail(words,
+                       "Pedal sensor: its signal changes between about 0 V and about 5 V while the "
+                       "crank is turned. Leave its plug in: without it this throttle never works. "
+                       "Speed switch: pull its plug and try again.");
+    else
+        hp_card_detail(words, "Pedal sensor and speed switch: pull both plugs and try again.");
     hp_card_detail(words, "Hall leads against minus: each 0 or about 5 V, never all three alike. "
                           "All alike: Hall supply, or 60-degree sensors.");
     hp_card_how(words, "Try to start, and read the battery's volts at the controller meanwhile.");
+    hp_card_doing(words, HP_DOING_THROTTLE);
     hp_card_detail(words, "Gone at once: the battery's protection has switched off. Charge it, or "
                           "take it off its leads for a minute.");
     hp_card_how(words, "Battery off; mend what was wrong, and write down what it was.");

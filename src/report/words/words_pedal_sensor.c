@@ -16,11 +16,16 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_detail(words, "Count how often the signal goes high in one turn of the crank.");
     hp_card_detail(words, "Way: pedal evenly by hand, forward, then backward, and read the mean "
                           "d.c. volts. High for (mean - low) / (high - low) of each pulse.");
-    hp_card_how(words, "Lifted wheel, hands off the throttle: turn the crank forward, then "
-                       "backward, and see which way the motor drives.");
+    if (p.mode == HP_PEDAL_GATES)
+        hp_card_how(words, "Lifted wheel, throttle held a little open: turn the crank forward, "
+                           "then backward, and see which way the motor drives.");
+    else
+        hp_card_how(words, "Lifted wheel, hands off the throttle: turn the crank forward, then "
+                           "backward, and see which way the motor drives.");
     hp_card_doing(words, HP_DOING_SELF_START);
-    hp_card_how(words, "Pedal forward, stop, time how long the motor drives on; then battery "
-                       "off.");
+    hp_card_how(words,
+                "Pedal forward, stop%s, time how long the motor drives on; then battery off.",
+                p.mode == HP_PEDAL_GATES ? " with the throttle still open" : "");
     hp_card_doing(words, HP_DOING_STOP);
     HP_CARD_SET(words->healthy,
                 "Supply about 5 V, ground 0 V, signal near 0 and near 5 V in turn%s. The motor "
@@ -165,7 +170,7 @@ static const hp_question questions[] = {
      .shown = "Enter: not counted",
      .wanted = there},
     {.field = "drives",
-     .text = "Which way of pedalling drives the lifted wheel, hands off the throttle?",
+     .text = "Which way of pedalling drives the lifted wheel?",
      .choices = drives,
      .fallback = "",
      .shown = "Enter: not tried",

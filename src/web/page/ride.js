@@ -55,7 +55,7 @@ const ride = (function () {
         const button = dom.button('Try every case', async () => {
             const reply = await checks.work(button, request({}), 'Simulating every case');
             if (reply) {
-                const heading = dom.make('h3', {tabindex: '-1'}, `Every case, wiring ${reply.json.wiring}`);
+                const heading = dom.make('h3', {tabindex: '-1'}, reply.json.wiring ? `Every case, wiring ${reply.json.wiring}` : 'Every case, with a correct wiring');
                 const cases = [...reply.json.what_if].sort((a, b) => rank(a) - rank(b));
                 const told = new Set();
                 result.replaceChildren(heading, dom.make('ul', {class: 'lines'}, cases.map((one) => line(one, drawn, told))),
@@ -134,7 +134,8 @@ const ride = (function () {
             wiring = event.target.value;
         }}, dom.make('option', {value: ''}, 'the first correct one'), Array.from({length: 36}, (_, k) =>
             dom.make('option', {value: String(k + 1), selected: wiring === String(k + 1)}, `wiring ${k + 1}`)));
-        place.replaceChildren(dom.make('label', {class: 'row'}, 'Joined is', choice));
+        /* Where nobody knows which lead is which, a number names no wiring. */
+        place.replaceChildren(...(held.machine.leads_known ? [dom.make('label', {class: 'row'}, 'Joined is', choice)] : []));
         allCases(place, drawn);
         place.append(ownCourse(drawn), drawn);
     }
