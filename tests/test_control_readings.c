@@ -185,10 +185,20 @@ static const expected cases[] = {
      HP_STEP_PART, "Not all was: how soon the right lever stops the drive.",
      "left lever stops the drive in 0.4 s, right lever stops the drive"},
     {&hp_reading_brake, "{left_stops: yes}", HP_FINDING_NOTED, HP_STEP_PART,
-     "how soon the left lever stops the drive, whether the right lever stops the drive. With one "
-     "lever "
-     "only, that is all.",
+     "how soon the left lever stops the drive, whether the right lever stops the drive. Is there "
+     "one lever only, log that.",
      "left lever stops the drive"},
+    {&hp_reading_brake, "{left_stops: yes, left_stop_s: 0.4, one_lever: yes}", HP_FINDING_GOOD,
+     HP_STEP_FINE, "The brake cut-off is as it should be",
+     "left lever stops the drive in 0.4 s, one lever only"},
+    {&hp_reading_brake, "{right_stops: yes, right_stop_s: 0.4, one_lever: yes}", HP_FINDING_GOOD,
+     HP_STEP_FINE, "The brake cut-off is as it should be", "one lever only"},
+    {&hp_reading_brake, "{right_stops: yes, one_lever: yes}", HP_FINDING_NOTED, HP_STEP_PART,
+     "Not all was: how soon the right lever stops the drive.", "one lever only"},
+    {&hp_reading_brake, "{one_lever: yes, unplugged_drives: yes}", HP_FINDING_NOTED, HP_STEP_PART,
+     "whether the lever stops the drive, and how soon.", "one lever only"},
+    {&hp_reading_brake, "{left_stops: yes, left_stop_s: 0.4, one_lever: no}", HP_FINDING_NOTED,
+     HP_STEP_PART, "Not all was: whether the right lever stops the drive.", "two levers"},
     {&hp_reading_brake, "{right_stops: yes, right_stop_s: 0.3}", HP_FINDING_NOTED, HP_STEP_PART,
      "Not all was: whether the left lever stops the drive.", "in 0.3 s"},
     {&hp_reading_brake, "{fitted: no}", HP_FINDING_NOTED, HP_STEP_NOT_FITTED, "no brake cut-off",
@@ -1157,6 +1167,7 @@ static void what_is_wrong_is_named(void **state)
         {"throttle: {turned_with_off: brown}", "none, supply, ground, signal or several"},
         {"throttle: {turned_with_of: ground}", "did you mean turned_with_off?"},
         {"throttle: {pulses: 3}", "it belongs to pedal_sensor"},
+        {"brake: {left_stops: yes, right_stops: yes, one_lever: yes}", "both levers were tried"},
         {"brake: {left_stops: no, left_stop_s: 0.4}", "that lever does not stop the drive"},
         {"brake: {fitted: no, left_stops: no}",
          "brake.left_stops is given, though entries[1].brake.fitted is no: leave one of the two "
@@ -1376,7 +1387,7 @@ static void pins_are_asked_for_one_by_one(void **state)
 static void the_plug_pulled_is_asked_for(void **state)
 {
     (void)state;
-    static const char *const answers[][2] = {{"gate.6", "yes"},
+    static const char *const answers[][2] = {{"gate.7", "yes"},
                                              {"pins.1", "red 5 5"},
                                              {"pins.2", "black 0 0"},
                                              {"pins.3", "green 5 0"},

@@ -28,6 +28,6 @@ sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/' drill.bench.yaml
 list_files
 # A step of commissioning by its name, or the next one, whatever the wiring is at; nothing said is no entry.
 talk 2 hub '' '' '' '' '' '' stop
-talk 2 brake yes '' '' '' '' stop | tail -12
+talk 2 brake yes '' '' '' '' '' stop | tail -12
 talk 2 hub '' '' '' '' '' none '' '' stop
 talk 2 brake no '' '' 2 step '' back stop | sed -n '/^> brake/,/^What now/p; /^Which step/p'

@@ -45,9 +45,9 @@ enum { HP_LAW_LOOK = 1 };
 typedef struct hp_fit_rule {
     unsigned needs; /* set of HP_FIT_LACKS_... */
     void (*reckon)(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line);
-    bool road; /* only a ride meets it: nothing of it can be put right, or do harm, on a stand */
     /* Whether one thing that is stated settles the line, whatever else is lacking; NULL: never. */
     bool (*settled)(const hp_fit_given *given);
+    bool road; /* only a ride meets it: nothing of it can be put right, or do harm, on a stand */
 } hp_fit_rule;
 
 /* The row of a rule. */

@@ -15,6 +15,7 @@ static const hp_field fields[] = {
     HP_TELL_FIELD("right_stops", hp_brake_reading, stops[1], "The right lever stops the drive"),
     HP_NUMBER_FIELD("right_stop_s", hp_brake_reading, stop_s[1], "s", 60, "SECONDS",
                     "Seconds from the right lever until the motor no longer drives"),
+    HP_TELL_FIELD("one_lever", hp_brake_reading, single, "There is one brake lever only"),
     HP_TELL_FIELD("unplugged_drives", hp_brake_reading, unplugged,
                   "With the brake plug pulled the motor drives"),
     {.name = NULL},
@@ -38,6 +39,11 @@ static hp_result check(const void *values, hp_error *err)
     return result;
 }
 
+bool hp_brake_reading_tried(const hp_brake_reading *b, int lever)
+{
+    return b->stops[lever] != HP_TELL_UNSAID || !isnan(b->stop_s[lever]);
+}
+
 /* A lever that does not stop the drive has no time. */
 static bool settle(const hp_settling *settling, const void *values)
 {
@@ -51,16 +57,16 @@ static bool settle(const hp_settling *settling, const void *values)
                              "is a time, must not be there: that lever does not stop the drive");
             return false;
         }
+    if (b->single == HP_TELL_YES && hp_brake_reading_tried(b, 0) && hp_brake_reading_tried(b, 1)) {
+        settling->refuse(settling, "one_lever", "one_lever",
+                         "is yes, must be no or left out: both levers were tried");
+        return false;
+    }
     return hp_plug_volts_settle(settling, &b->plug);
 }
 
 /* chosen: the wheel must be off before a rider thinks that it is not. */
 #define TOO_SLOW_S 2.0
-
-bool hp_brake_reading_tried(const hp_brake_reading *b, int lever)
-{
-    return b->stops[lever] != HP_TELL_UNSAID || !isnan(b->stop_s[lever]);
-}
 
 static void assess_lever(const hp_brake_reading *b, int lever, hp_finding *worst, int *code)
 {
@@ -106,7 +112,8 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     const hp_brake_reading *b = values;
     hp_finding worst = HP_FINDING_NONE;
     bool tried = hp_brake_reading_tried(b, 0) || hp_brake_reading_tried(b, 1);
-    bool all = !isnan(b->stop_s[0]) && !isnan(b->stop_s[1]);
+    int timed = !isnan(b->stop_s[0]) + !isnan(b->stop_s[1]);
+    bool all = timed == (b->single == HP_TELL_YES ? 1 : 2);
     if (b->fitted == HP_TELL_NO)
         return hp_step_not_fitted(given, HP_CONTROL_PART_BRAKE, code);
     assess_lever(b, 0, &worst, code);

@@ -47,6 +47,7 @@ typedef struct hp_brake_reading {
     double stop_s[2];   /* [s] from the left, the right lever until the drive is off */
     hp_tell stops[2];   /* the left, the right lever stops the drive */
     hp_tell unplugged;  /* with the plug pulled the motor drives */
+    hp_tell single;     /* there is one lever, left or right */
     hp_tell fitted;
 } hp_brake_reading;
 

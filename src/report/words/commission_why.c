@@ -339,8 +339,9 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     case HP_COMMISSION_FIT:
         hp_phrase_add(&p, "Do not ride: every step is done, but the parts do not go together");
         add_fit(list, 0, list->fit_stops, ". Fit says stop: ", &p);
-        hp_phrase_add(&p, ". The check of the parts (fit) says what to do. What is marked \"look\" or "
-                          "\"left out\" above stays so.");
+        hp_phrase_add(&p,
+                      ". The check of the parts (fit) says what to do. What is marked \"look\" or "
+                      "\"left out\" above stays so.");
         add_what_stays(list, &p);
         break;
     case HP_COMMISSION_LOOK:

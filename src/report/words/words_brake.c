@@ -31,7 +31,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 HP_BRAKE_SLOW_S,
                 b.expects == HP_SWITCH_NORMALLY_CLOSED ? "opens from its contact" : "closes",
                 b.expects_at == HP_LEVEL_VOLTS ? "plus" : "ground");
-    HP_CARD_SET(words->note, "For each lever: whether it stops the drive, and in how many seconds. "
+    HP_CARD_SET(words->note, "For each lever: whether it stops the drive, and in how many seconds; "
+                             "whether there is one only. "
                              "No cut-off: that there is none.");
 }
 
@@ -56,30 +57,33 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     }
     add_lever(p, "left", b->stops[0], b->stop_s[0]);
     add_lever(p, "right", b->stops[1], b->stop_s[1]);
+    hp_add_tell(p, "one lever only", "two levers", b->single);
     hp_add_tell(p, "drives with the plug pulled", "off with the plug pulled", b->unplugged);
     hp_add_pins(context, &b->plug, HP_PINS_OF_BRAKE, p);
 }
 
-/* What a lever still owes. Of a machine with one lever no entry says so: the rider knows. */
+/* What a lever still owes. */
 static void say_missing(const hp_brake_reading *b, char *out, size_t size)
 {
     static const char *const name[2] = {"left", "right"};
     hp_phrase p = hp_phrase_begin(out, size);
     bool tried[2] = {hp_brake_reading_tried(b, 0), hp_brake_reading_tried(b, 1)};
+    bool single = b->single == HP_TELL_YES;
     if (!tried[0] && !tried[1]) {
-        hp_phrase_add(&p, "whether each lever stops the drive, and how soon");
+        hp_phrase_add(&p, "whether %s lever stops the drive, and how soon",
+                      single ? "the" : "each");
         return;
     }
     const char *between = "";
     for (int k = 0; k < 2; k++) {
-        if (tried[k] && !isnan(b->stop_s[k]))
+        if (tried[k] ? !isnan(b->stop_s[k]) : single)
             continue;
         hp_phrase_add(&p, "%s%s the %s lever stops the drive", between,
                       tried[k] ? "how soon" : "whether", name[k]);
         between = ", ";
     }
-    if (tried[0] != tried[1])
-        hp_phrase_add(&p, ". With one lever only, that is all");
+    if (tried[0] != tried[1] && !single)
+        hp_phrase_add(&p, ". Is there one lever only, log that");
 }
 
 static void finding(const hp_card_context *context, const hp_commission_step *step,
@@ -142,6 +146,12 @@ static bool left_stops(const hp_question_case *c, const void *values)
     return there(c, values) && ((const hp_brake_reading *)values)->stops[0] == HP_TELL_YES;
 }
 
+static bool has_other(const hp_question_case *c, const void *values)
+{
+    const hp_brake_reading *b = values;
+    return there(c, values) && !(b->single == HP_TELL_YES && hp_brake_reading_tried(b, 0));
+}
+
 static bool right_stops(const hp_question_case *c, const void *values)
 {
     return there(c, values) && ((const hp_brake_reading *)values)->stops[1] == HP_TELL_YES;
@@ -153,6 +163,7 @@ HP_PINS_WANTED(hp_brake_reading, three_pins, 3)
 
 static const hp_question questions[] = {
     {.field = "fitted", .text = "Has some brake lever a cut-off switch?", .fallback = "yes"},
+    {.field = "one_lever", .text = "Is there one lever only?", .fallback = "no", .wanted = there},
     {.field = "left_stops",
      .text = "Does the left lever stop the drive?",
      .fallback = "",
@@ -167,7 +178,7 @@ static const hp_question questions[] = {
      .text = "Does the right lever stop the drive?",
      .fallback = "",
      .shown = "Enter: not tried, or no such lever",
-     .wanted = there},
+     .wanted = has_other},
     {.field = "right_stop_s",
      .text = "After how many seconds?",
      .fallback = "",
@@ -204,5 +215,5 @@ const hp_words hp_words_brake = {
     .questions = questions,
     .log_words =
         "--fitted=YES-OR-NO --left-stops=YES-OR-NO --left-stop-s=SECONDS --right-stops=YES-OR-NO "
-        "--right-stop-s=SECONDS --unplugged-drives=YES-OR-NO " HP_LOG_PLUG,
+        "--right-stop-s=SECONDS --one-lever=YES-OR-NO --unplugged-drives=YES-OR-NO " HP_LOG_PLUG,
 };
