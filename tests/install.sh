@@ -18,7 +18,8 @@ mv "$room/first" "$prefix"
 "$prefix/bin/hubphase" --version
 "$prefix/bin/hubphase" survey --show-parameters "$prefix/share/doc/hubphase/scenarios/barrow.yaml" |
     grep -q pole_pairs || fail "the installed program does not work"
-for file in share/man/man1/hubphase.1 share/bash-completion/completions/hubphase \
+for file in share/man/man1/hubphase.1 share/man/man1/hubphase-survey.1 share/bash-completion/completions/hubphase \
+    share/zsh/site-functions/_hubphase share/fish/vendor_completions.d/hubphase.fish \
     share/doc/hubphase/json.md share/doc/hubphase/scenario.md include/hubphase.h; do
     [ -s "$prefix/$file" ] || fail "$file was not installed"
 done

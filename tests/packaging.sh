@@ -33,6 +33,7 @@ cat "$room"/*.list | sort | uniq -d | grep . && fail "^ in two packages"
 expect() { grep -qE "$2" "$room/$1.list" || fail "$1 lacks $2"; }
 expect hubphase 'bin/hubphase$'
 expect hubphase 'bash-completion/completions/hubphase$'
+expect hubphase 'zsh/[a-z-]*/_hubphase$'
 expect hubphase 'scenarios/barrow\.yaml$'
 expect "libhubphase${version%%.*}" "libhubphase\.so\.${version%%.*}\$"
 expect libhubphase-dev 'include/hubphase\.h$'
@@ -48,7 +49,7 @@ for command in $("$build/hubphase" --help | sed -n '/^Commands:/,/^[^ C]/s/^  \(
     for option in $("$build/hubphase" "$command" --help | grep -oE '^ +(-., )?--[a-z0-9-]+' | grep -oE -- '--.*'); do
         grep -qF -- "$option" <<<"$text" || fail "the manual page of $command lacks $option"
     done
-    grep -q "^    $command)" "$room"/all/*/share/zsh/vendor-completions/_hubphase "$room"/all/*/*/share/zsh/vendor-completions/_hubphase 2>/dev/null ||
+    find "$room/all" -name _hubphase -exec grep -q "^    $command)" {} + ||
         fail "completion for zsh lacks $command"
     grep -qr "subcommand -a $command " "$room/all" --include=hubphase.fish || fail "completion for fish lacks $command"
 done

@@ -316,6 +316,50 @@ static void wrong_values_are_named(void **state)
     ENTRY("pins: {phase_pins: {" phases "}, sensor_pins: {" sensors "}, supply_plus_pin: " plus    \
           ", supply_minus_pin: " minus "}")
 
+/* Rows of moments: each with its figure, each after the one before, what is weighed with its
+ * radius. */
+static void moments_of_a_run_follow_one_another(void **state)
+{
+    (void)state;
+    static const mistake mistakes[] = {
+        {ENTRY("coast_down: {coast_from_rpm: 210, after_1_s: 2, coast_s: 9}"),
+         1,
+         {"coast_down.after_1_rpm is missing, must be there beside "
+          "entries[1].coast_down.after_1_s"}},
+        {ENTRY("coast_down: {coast_from_rpm: 210, after_1_s: 4, after_1_rpm: 150, after_2_s: 3, "
+               "after_2_rpm: 90}"),
+         1,
+         {"coast_down.after_2_s is 3, must be more than entries[1].coast_down.after_1_s (4)"}},
+        {ENTRY("coast_down: {coast_from_rpm: 210, after_1_s: 2, after_1_rpm: 150, after_2_s: 3, "
+               "after_2_rpm: 160}"),
+         1,
+         {"coast_down.after_1_rpm is 150, must be more than entries[1].coast_down.after_2_rpm"}},
+        {ENTRY("coast_down: {coast_from_rpm: 210, coast_s: 9, rim_kg: 1.3}"),
+         1,
+         {"coast_down.rim_radius_m is missing, must be there beside entries[1].coast_down.rim_kg"}},
+        {ENTRY("coast_down: {coast_from_rpm: 210, coast_s: 9, ring_radius_m: 0.1}"),
+         1,
+         {"coast_down.ring_kg is missing, must be there beside"}},
+        {ENTRY("heating: {heating_a: 15, start_v: 3, heated_1_s: 30}"),
+         1,
+         {"heating.heated_1_v is missing, must be there beside entries[1].heating.heated_1_s"}},
+        {ENTRY("heating: {heating_a: 15, start_v: 3, heated_1_s: 30, heated_1_v: 3.1, heated_2_s: "
+               "20, heated_2_v: 3.2}"),
+         1,
+         {"heating.heated_2_s is 20, must be more than entries[1].heating.heated_1_s (30)"}},
+        {ENTRY("heating: {heating_a: 15, start_v: 3, heated_1_s: 30, heated_1_v: 3.1, heating_s: "
+               "20}"),
+         1,
+         {"heating.heating_s is 20, must be more than entries[1].heating.heated_1_s (30)"}},
+        {ENTRY(
+             "heating: {heating_a: 15, start_v: 3, heating_s: 60, rested_1_s: 30, rested_1_v: 3.1, "
+             "rested_2_s: 30, rested_2_v: 3}"),
+         1,
+         {"heating.rested_2_s is 30, must be more than entries[1].heating.rested_1_s (30)"}},
+    };
+    CHECK_ALL(mistakes);
+}
+
 static void every_lead_one_pin_and_no_pin_twice(void **state)
 {
     (void)state;
@@ -512,6 +556,7 @@ int main(void)
         cmocka_unit_test(wrong_entries_are_named),
         cmocka_unit_test(wrong_keys_are_named),
         cmocka_unit_test(wrong_values_are_named),
+        cmocka_unit_test(moments_of_a_run_follow_one_another),
         cmocka_unit_test(every_lead_one_pin_and_no_pin_twice),
         cmocka_unit_test(places_of_pins_need_the_half_they_were_seen_in),
         cmocka_unit_test(all_problems_in_one_go),

@@ -24,6 +24,12 @@ install(FILES docs/hubphase.bash-completion RENAME hubphase COMPONENT program
 # Manual pages of the commands and completions for other shells are asked of the program itself, once it
 # is there: so at the installation. A program for another machine cannot be asked.
 set(HP_GENERATED ${CMAKE_CURRENT_BINARY_DIR}/generated)
+# Where zsh looks: Debian's packages have a folder of their own, /usr/local has not.
+if(CMAKE_INSTALL_PREFIX STREQUAL "/usr")
+  set(HP_ZSH_FOLDER vendor-completions)
+else()
+  set(HP_ZSH_FOLDER site-functions)
+endif()
 find_program(HP_BASH NAMES bash)
 find_program(HP_GZIP NAMES gzip)
 install(FILES docs/hubphase.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 COMPONENT program)
@@ -33,8 +39,7 @@ if(HP_BASH AND NOT CMAKE_CROSSCOMPILING)
           COMPONENT program)
   install(DIRECTORY ${HP_GENERATED}/ DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 COMPONENT program
           FILES_MATCHING PATTERN *.1)
-  install(FILES ${HP_GENERATED}/_hubphase DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions
-          COMPONENT program)
+  install(FILES ${HP_GENERATED}/_hubphase DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/${HP_ZSH_FOLDER} COMPONENT program)
   install(FILES ${HP_GENERATED}/hubphase.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d
           COMPONENT program)
 endif()
