@@ -36,12 +36,13 @@ char *hp_practice_counts_words(const hp_practice_case *c, char *out)
     bool table = hp_practice_case_scenario(c)->bench.prior.table >= 0;
     bool slips = hp_practice_level_of(machine) == HP_PRACTICE_SLIP;
     hp_phrase p = hp_phrase_begin(out, HP_PRACTICE_WORDS);
-    hp_phrase_add(&p, "What is left is counted by the level's word");
+    hp_phrase_add(&p, "How many wirings are left is counted as if you knew that the level is as "
+                      "said");
     if (table)
-        hp_phrase_add(&p, "%s the stated table of the controller", slips ? " and" : ",");
+        hp_phrase_add(&p, "%s that the controller's table is as stated", slips ? " and" : ",");
     if (!slips)
-        hp_phrase_add(&p, " and nobody's slipping");
-    hp_phrase_add(&p, ". The advice is told none of it: it works as at a bench, and is less sure.");
+        hp_phrase_add(&p, " and that no reading is a slip");
+    hp_phrase_add(&p, ". The advice does not know it: it works as at a bench, and is less sure.");
     return out;
 }
 
