@@ -219,7 +219,7 @@ test('slow motion tells the field ahead or behind in the way in which the rotor 
             for (let k = 0; k < 12; k++) {
                 const told = await page.locator('.moment-words dd').nth(4).textContent();
                 if (told !== 'no current') {
-                    const [, degrees, way, backward] = told.match(/^(\d+)\u00b0 (ahead|behind) of the rotor(, which turns backward)?$/);
+                    const [, degrees, way, backward] = told.match(/^(\d+)\u00b0 (ahead(?= of)|behind(?= the))(?: of)? the rotor(, which turns backward)?$/);
                     assert.ok(degrees <= 180 && Boolean(backward) === sense < 0, `wiring ${number}: ${told}`);
                     const off = ((sense * await page.evaluate(drawnAhead) - (way === 'ahead' ? 1 : -1) * degrees) % 360 + 540) % 360 - 180;
                     assert.ok(Math.abs(off) < 1, `wiring ${number}: told ${told}, drawn ${off} further`);

@@ -202,6 +202,8 @@ test('slow motion stops and goes, step by step, faster and slower', async () => 
         const first = await dialOf(page);
         await page.waitForFunction((old) => document.querySelector('#picture .dial').innerHTML !== old, first);
         assert.equal(await page.locator('.field-arrow').count(), 1);
+        /* Which curve is which lead's is told without colour too. */
+        assert.match(await page.locator('.curves .soft').last().innerText(), /yellow, green, blue/);
         await press(page, ' ');
         const stopped = await dialOf(page);
         await page.waitForTimeout(400);

@@ -189,5 +189,5 @@ const moment = (function () {
     /* Which part of a run is asked for. */
     const parts = {end: {}, start: {from_s: 0, until_s: 0.5}};
 
-    return {signs, inkOf, point, sideOf, dial, dialOf, codeText, standing, leadWords, words, strips, topOf, still, toNextStep, clock, parts};
+    return {signs, inkOf, shortened, point, sideOf, dial, dialOf, codeText, standing, leadWords, words, strips, topOf, still, toNextStep, clock, parts};
 }());

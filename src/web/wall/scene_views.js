@@ -146,7 +146,7 @@ const views = (function () {
             const words = dom.make('div', {class: 'readout'});
             /* Beside one another the pull alone: three currents more would be too small to see. */
             const curves = dom.make('div', {class: 'curves'}, moment.strips(own, 0, 'Pull [N m]', [side.trace.torque_nm], ['#111'], [], torque),
-                sides.length > 1 ? null : moment.strips(own, 0, 'Currents [A]', side.trace.current_a, [0, 1, 2].map((lead) => moment.inkOf(leads, lead)), []));
+                sides.length > 1 ? null : moment.strips(own, 0, `Amperes: ${leads.phase.map(({label}) => moment.shortened(label, 8)).join(', ')}`, side.trace.current_a, [0, 1, 2].map((lead) => moment.inkOf(leads, lead)), []));
             const lines = [...curves.querySelectorAll('.moment')];
             const draw = () => {
                 const k = Math.min(at, side.trace.time_s.length - 1);
