@@ -85,6 +85,28 @@ static void all_that_the_fit_lacks_can_be_filled_in(void **state)
     json_decref(asked);
 }
 
+/* A choice is told as a fitter says it; what follows from the cells, the steps, the gear is usual
+ * of no machine. */
+static void the_form_calls_nothing_usual_that_follows_from_other_fields(void **state)
+{
+    static const char *const follow[] = {"pack.full_v", "pack.empty_v", "pack.in_series",
+                                         "controller.speed_step", "thermal.copper_to_hub_k_per_w"};
+    const json_t *group;
+    json_t *asked = good_json(*state, json_pack("{s:s}", "do", "essentials"));
+    for (size_t k = 0; k < sizeof follow / sizeof follow[0]; k++) {
+        const json_t *field = field_of(asked, follow[k], &group);
+        check_true(field && json_is_null(json_object_get(field, "default")), "%s", follow[k]);
+        check_true(field && json_is_null(json_object_get(field, "why")), "%s", follow[k]);
+    }
+    const json_t *cells = field_of(asked, "pack.cells", &group);
+    check_true(!json_is_null(json_object_get(cells, "default")), "a default is one");
+    const json_t *words = json_object_get(cells, "choices"), *said = json_object_get(cells, "said");
+    check_int((long long)json_array_size(words), (long long)json_array_size(said));
+    assert_string_equal(json_string_value(json_array_get(words, 0)), "li_ion");
+    assert_string_equal(json_string_value(json_array_get(said, 0)), "lithium-ion");
+    json_decref(asked);
+}
+
 /* Every key of the sections that fit and controls alone reckon with, but for what other keys of the
  * form say, and few that nobody finds out at a bench. */
 static void the_form_has_nearly_all_keys_of_fit_and_controls(void **state)
@@ -297,6 +319,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         ON(all_that_the_fit_lacks_can_be_filled_in),
+        ON(the_form_calls_nothing_usual_that_follows_from_other_fields),
         ON(the_form_has_nearly_all_keys_of_fit_and_controls),
         ON(a_scenario_is_amended_and_its_log_stays_valid),
         ON(what_cannot_be_amended_is_told_by_its_key),

@@ -59,6 +59,11 @@ print(ground["held_by"], ground["outcome"], sorted(set(ground["once_right"]) - s
       ground["once_right"]["finding"], ground["once_right"]["outcome"], other["brake"]["finding"], other["brake"]["once_right"])
 print(c["what_if"], [(d["time_s"], d["duty"], d["reason"]) for d in c["demands"]])
 END
+echo "== nobody knows which lead is which: a correct wiring, whatever number is given"
+sed 's/^leads:/&\n  known: no/' small.yaml >unknown.yaml
+hubphase controls unknown.yaml --wiring 2 | sed -n '1,3p'
+hubphase controls unknown.yaml --wiring 2 --json |
+    python3 -c 'import json, sys; print(json.load(sys.stdin)["wiring"])'
 echo "== the same bytes again"
 hubphase controls small.yaml --wiring 1 --json --case brake | cmp - one.json && echo same
 echo "== pictures"

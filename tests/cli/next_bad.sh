@@ -11,4 +11,8 @@ run next small.yaml --log .
 sed 's/^controller:/&\n  table: six_step_60/' small.yaml >sixty.yaml
 run next sixty.yaml
 run next scenarios/minimal.yaml -o missing/report.txt
+echo "== a log that is named and is not there is a new one, and says so"
+hubphase next scenarios/minimal.yaml --log nowhere.yaml 2>&1 >page.txt
+hubphase next scenarios/minimal.yaml --log nowhere.yaml --quiet 2>&1 >page.txt
+rm page.txt
 list_files
