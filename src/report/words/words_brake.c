@@ -163,7 +163,11 @@ HP_PINS_WANTED(hp_brake_reading, three_pins, 3)
 
 static const hp_question questions[] = {
     {.field = "fitted", .text = "Has some brake lever a cut-off switch?", .fallback = "yes"},
-    {.field = "one_lever", .text = "Is there one lever only?", .fallback = "no", .wanted = there},
+    {.field = "one_lever",
+     .text = "Is there one lever only?",
+     .fallback = "",
+     .shown = "Enter: two, or not said",
+     .wanted = there},
     {.field = "left_stops",
      .text = "Does the left lever stop the drive?",
      .fallback = "",
