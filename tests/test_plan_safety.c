@@ -647,12 +647,45 @@ static void the_hall_supply_of_another_controller_is_measured_first(void **state
     mend.mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 0};
     add(&b, mend);
     check_true(next(&b).reading != &hp_reading_supply, "the same controller");
+    add(&b, hp_entry_make(&hp_reading_pins, 0));
     mend.mend.fault = (hp_fault){HP_FAULT_SILENT, 0};
     add(&b, mend);
     check_true(next(&b).reading == &hp_reading_supply, "another controller");
     add(&b, supply);
     check_true(next(&b).reading != &hp_reading_supply, "it is measured");
     close_bench(&b);
+}
+
+/* Whoever solders in the cable at the axle may leave a lead on the shell, or on another. */
+static void a_mended_lead_is_tried_against_the_others_first(void **state)
+{
+    (void)state;
+    static const hp_mend mends[] = {
+        {.fault = {HP_FAULT_SENSOR_HIGH, 0}},
+        {.fault = {HP_FAULT_SENSOR_LOW, 2}},
+        {.fault = {HP_FAULT_LEAD_OPEN, 1}},
+        {.what = HP_MENDED_INVERSION},
+    };
+    for (size_t k = 0; k < 2 * sizeof mends / sizeof mends[0]; k++) {
+        bench b = make(hp_person_default());
+        hp_entry pins = hp_entry_make(&hp_reading_pins, 0);
+        hp_entry mend = hp_entry_make(&hp_reading_mend, 0);
+        hp_entry supply = hp_entry_make(&hp_reading_supply, 0);
+        bool can = k % 2 == 0;
+        if (!can)
+            hp_plan_leave_out(&b.params, &hp_reading_pins);
+        open_bench(&b);
+        supply.supply.volts = 5.0;
+        add(&b, pins);
+        add(&b, supply);
+        add(&b, smooth_run(0.1, 8.2));
+        mend.mend = mends[k / 2];
+        add(&b, mend);
+        check_int(next(&b).reading == &hp_reading_pins, can);
+        add(&b, pins);
+        check_true(next(&b).reading != &hp_reading_pins, "mend %zu: it was taken", k);
+        close_bench(&b);
+    }
 }
 
 /* ---- what is shown --------------------------------------------------------------------------- */
@@ -857,6 +890,7 @@ int main(void)
         cmocka_unit_test(a_no_load_run_of_an_unknown_wiring_is_not_weighed),
         cmocka_unit_test(no_beeper_is_asked_for_once_a_wheel_runs),
         cmocka_unit_test(the_hall_supply_of_another_controller_is_measured_first),
+        cmocka_unit_test(a_mended_lead_is_tried_against_the_others_first),
         cmocka_unit_test(a_failed_full_throttle_check_stands_until_a_good_one),
         cmocka_unit_test(a_further_look_shows_other_words_only),
         cmocka_unit_test(without_a_meter_it_ends_as_far_as_it_can_be_told),

@@ -20,6 +20,7 @@ talk 2 hand '101 1x0' '101 100 110' '' 46 '' '' \
     2 learn no '' '' \
     2 mend 2 grey '' '' \
     2 mend inverted '' '' \
+    2 pins yes 2 n n '' '' \
     stop
 talk 2 trial 99 12 '' 1 rough 6 9 6 '' 4.4 110 no '' 'growls' '' \
     2 trial 'white grey brown / yellow green blue' 20 still 3 '' 1.5 '' 2 '' '' '' '' \

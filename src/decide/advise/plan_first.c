@@ -18,15 +18,21 @@ void hp_plan_advise_reading(hp_advice *advice, const hp_reading *reading)
     advice->lead = -1;
 }
 
-/* Whether it was taken, of the controller that is there now. */
-static bool was_taken(const hp_belief *b, const hp_reading *reading)
+/* Whether it was taken of the parts that are there now, from entry `from` on. */
+static bool was_taken(const hp_belief *b, const hp_reading *reading, int from)
 {
-    for (int k = b->entries - 1; k >= 0; k--) {
+    for (int k = from; k < b->entries; k++)
         if (b->entry[k].reading == reading)
             return true;
-        if (reading->of_controller && hp_entry_changes_controller(&b->entry[k]))
-            return false;
-    }
+    return false;
+}
+
+/* Whether what is joined ran well with the parts that are there now. */
+static bool ran_since(const hp_belief *b, int from)
+{
+    for (int k = b->entries - 1; k >= from; k--)
+        if (hp_entry_trial(&b->entry[k]))
+            return hp_plan_ran_well(b, 0);
     return false;
 }
 
@@ -58,12 +64,11 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
         return true;
     }
     /* Safe and quick, and they keep the next steps safe: who has a wheel that runs is past them. */
-    int present = hp_plan_present(b);
-    bool runs = present > 0 && hp_plan_ran_well(b, present), fresh = hp_plan_fresh_controller(b);
     for (int k = 0; hp_readings[k]; k++) {
         const hp_reading *reading = hp_readings[k];
-        if (reading->first && (!runs || (fresh && reading->of_controller)) &&
-            (p->params.allowed & hp_allow(reading)) && !was_taken(b, reading)) {
+        int from = hp_reopened_at(b->entry, b->entries, reading) + 1;
+        if (reading->first && (p->params.allowed & hp_allow(reading)) &&
+            !was_taken(b, reading, from) && !ran_since(b, from)) {
             hp_plan_advise_reading(advice, reading);
             return true;
         }

@@ -17,7 +17,7 @@
 #define PARTS(ROW)                                                                                 \
     ROW(sensor_stuck_high, FAULT, SENSOR_HIGH, 0, PARTS, &hp_reading_pins, &hp_reading_hub)        \
     ROW(sensor_stuck_low, FAULT, SENSOR_LOW, 0, PARTS, &hp_reading_pins, &hp_reading_hub)          \
-    ROW(inverted_sensor, INVERSION, NONE, 0, TABLE, NULL)                                          \
+    ROW(inverted_sensor, INVERSION, NONE, 0, TABLE, &hp_reading_pins)                              \
     ROW(phase_lead_open, FAULT, LEAD_OPEN, 0, PARTS, &hp_reading_pins)                             \
     ROW(clutch, FAULT, CLUTCH, 0, PARTS, &hp_reading_hub)                                          \
     ROW(controller, FAULT, SILENT, 0, CONTROLLER, &hp_reading_shared_pack)                         \
