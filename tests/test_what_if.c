@@ -193,9 +193,11 @@ static void pedals_in_both_modes(void **state)
         check_outcome(HP_WHAT_IF_PEDALS_BACK, &c, HP_OUTCOME_STOPS, none);
         check_outcome(HP_WHAT_IF_PEDAL_LEAD, &c, HP_OUTCOME_STOPS, none);
         check_outcome(HP_WHAT_IF_PEDAL_SIDE, &c, HP_OUTCOME_STAYS_OFF, none);
+        check_outcome(HP_WHAT_IF_PEDAL_SIDE_BACK, &c, HP_OUTCOME_STARTS, HP_CONTROL_DRIVES);
         c.pedal.forward = HP_PEDAL_ANY;
         check_outcome(HP_WHAT_IF_PEDALS_BACK, &c, HP_OUTCOME_GOES_ON, HP_CONTROL_DRIVES);
         check_outcome(HP_WHAT_IF_PEDAL_SIDE, &c, HP_OUTCOME_STARTS, HP_CONTROL_DRIVES);
+        check_true(!hp_what_if_applies(HP_WHAT_IF_PEDAL_SIDE_BACK, &c), "either side is alike");
         /* The brake cuts pedals too, and the throttle's leads are as without. */
         check_outcome(HP_WHAT_IF_BRAKE, &c, HP_OUTCOME_STOPS, HP_CONTROL_BRAKE);
         check_outcome(HP_WHAT_IF_THROTTLE_GROUND, &c, HP_OUTCOME_FASTER, HP_CONTROL_DRIVES);
@@ -387,6 +389,9 @@ static void empty_battery(hp_controls_params *c, hp_drive *d)
 
 #define LEVER_CASES                                                                                \
     .about = {HP_WHAT_IF_BRAKE, HP_WHAT_IF_BRAKE_SORT, HP_WHAT_IF_BRAKE_LEVEL}, .abouts = 3
+#define PEDAL_CASES                                                                                \
+    .about = {HP_WHAT_IF_PEDAL_SIDE, HP_WHAT_IF_PEDAL_SIDE_BACK, HP_WHAT_IF_PEDALS_BACK},          \
+    .abouts = 3
 #define PULLED                                                                                     \
     HP_HOLD_BRAKE, HP_HOLD_BRAKE, .ride = true, .by_pedals = true, .rest = true, .key = true
 #define GOOD HP_FINDING_GOOD
@@ -400,8 +405,8 @@ static const wrong wrongs[] = {
     {"weak grip", HP_PEDAL_GATES, false, NULL, weak_grip, HP_HOLD_THROTTLE_REST,
      HP_HOLD_THROTTLE_REST, .ride = true, .key = true},
     {"sensor on the other side", HP_PEDAL_GATES, false, NULL, sensor_on_the_other_side,
-     HP_HOLD_PEDALS, HP_HOLD_PEDALS, .ride = true, .asks = true, .key = true,
-     .about = {HP_WHAT_IF_PEDAL_SIDE}, .abouts = 1, .said = {GOOD}},
+     HP_HOLD_PEDALS, HP_HOLD_PEDALS, .ride = true, .asks = true, .key = true, PEDAL_CASES,
+     .said = {GOOD, GOOD, STOP}},
     {"sensor with one magnet", HP_PEDAL_GATES, false, NULL, one_magnet, HP_HOLD_PEDALS,
      HP_HOLD_PEDALS, .ride = true, .asks = true, .key = true, .sides = true},
     {"empty battery", HP_PEDAL_GATES, false, NULL, empty_battery, HP_HOLD_MOTOR, HP_HOLD_MOTOR,
@@ -427,8 +432,8 @@ static const wrong wrongs[] = {
      HP_HOLD_MOTOR, .ride = true, .by_pedals = true, .asks = true, .key = true},
     {.what = "nothing, pedals drive", .pedals = HP_PEDAL_DRIVES, .refuses = true},
     {"sensor on the other side, pedals drive", HP_PEDAL_DRIVES, true, NULL,
-     sensor_on_the_other_side, HP_HOLD_PEDALS, HP_HOLD_PEDALS, .by_pedals = true,
-     .about = {HP_WHAT_IF_PEDAL_SIDE}, .abouts = 1, .said = {GOOD}},
+     sensor_on_the_other_side, HP_HOLD_PEDALS, HP_HOLD_PEDALS, .by_pedals = true, PEDAL_CASES,
+     .said = {GOOD, GOOD, STOP}},
     {"open on closed, pedals drive", HP_PEDAL_DRIVES, true, closed_wanted, open_on_closed, PULLED,
      LEVER_CASES, .said = {STOP, GOOD, LOOK}},
 };
@@ -464,6 +469,7 @@ static bool hidden(const wrong *w, hp_what_if what)
     case HP_WHAT_IF_REST_GROUND: return w->rest || w->asks;
     case HP_WHAT_IF_PEDALS_STOP:
     case HP_WHAT_IF_PEDALS_BACK:
+    case HP_WHAT_IF_PEDAL_SIDE_BACK:
     case HP_WHAT_IF_PEDAL_LEAD: return w->pedals == HP_PEDAL_DRIVES ? w->by_pedals : w->ride;
     /* Nothing is to be seen but that it stays off, which it does for the sensor's sake; unless the
      * throttle that waits for the pedals, or the brake, would keep it off anyway. */
@@ -571,7 +577,7 @@ static void what_something_else_hides_is_not_judged(void **state)
             pairs++;
         }
     }
-    check_int(pairs, 18 * 17);
+    check_int(pairs, 18 * 18);
     check_true(hides > 100, "%d", hides);
 }
 
@@ -668,6 +674,29 @@ static void a_grip_that_drives_at_rest_is_told_of(void **state)
     hp_what_if_result r = result_of(HP_WHAT_IF_PEDAL_SIDE, &c, &drive);
     check_true(hp_what_if_drives_already(&r), "before it is pedalled");
     check_int(hp_what_if_finding(&r), HP_FINDING_STOP);
+}
+
+/* The sensor stated the wrong way round: it stands still pedalled forward, and drives pedalled
+ * backward, in words too; supposed, it is told as what to try. */
+static void a_sensor_the_wrong_way_round_drives_backward(void **state)
+{
+    (void)state;
+    char words[HP_RIDE_WORDS];
+    hp_drive drive = hp_drive_default();
+    hp_controls_params c = good_machine(&gating);
+    hp_what_if_result r = result_of(HP_WHAT_IF_PEDAL_SIDE_BACK, &c, &drive);
+    check_int(hp_what_if_finding(&r), HP_FINDING_LOOK);
+    check_text_contains(hp_what_if_words(&r, words, sizeof words), "it drives, ");
+    check_text_contains(hp_what_if_remedy(&r), "A machine that does this must not be ridden");
+    sensor_on_the_other_side(&c, &drive);
+    r = result_of(HP_WHAT_IF_PEDALS_BACK, &c, &drive);
+    check_int(hp_what_if_finding(&r), HP_FINDING_STOP);
+    check_text_contains(hp_what_if_words(&r, words, sizeof words), "it drives, ");
+    check_text_contains(hp_what_if_remedy(&r), "Do not ride it");
+    c.pedal.forward = HP_PEDAL_ANY; /* known of, as before */
+    r = result_of(HP_WHAT_IF_PEDALS_BACK, &c, &drive);
+    check_int(hp_what_if_finding(&r), HP_FINDING_LOOK);
+    check_text_contains(hp_what_if_remedy(&r), "know of it when you push the machine");
 }
 
 /* The run that is handed out is the one that is told: of the machine with its brake right where
@@ -823,6 +852,7 @@ int main(void)
         cmocka_unit_test(what_something_else_hides_is_not_judged),
         cmocka_unit_test(two_things_wrong_are_put_right_together),
         cmocka_unit_test(a_grip_that_drives_at_rest_is_told_of),
+        cmocka_unit_test(a_sensor_the_wrong_way_round_drives_backward),
         cmocka_unit_test(the_run_shown_is_the_one_told),
         cmocka_unit_test(names_are_found_again),
         cmocka_unit_test(moments_are_told_action_by_action),

@@ -89,9 +89,9 @@ static const struct argp_child children[] = {
 
 static const char doc[] =
     "Simulate what the controls of scenario FILE make the machine do, wheel lifted: each lead that "
-    "can come off, a brake switch of the other sort, pedals that stop. Says of each what the motor "
-    "then does, how long until it pulls no more and until the wheel stands, and whether that is "
-    "well. The section `controls' of the scenario says what the controls are.\v";
+    "can come off, a brake switch of the other sort, pedals that stop or turn backward. Says of "
+    "each what the motor then does, how long until it pulls no more and until the wheel stands, "
+    "and whether that is well. The section `controls' of the scenario says what the controls are.\v";
 
 /* What --do takes, and the cases. */
 static const char *make_doc(char *out, size_t size)

@@ -35,6 +35,11 @@ static bool has_pedals(const hp_controls_params *c)
     return c->pedal.mode != HP_PEDAL_NONE;
 }
 
+static bool minds_the_side(const hp_controls_params *c)
+{
+    return has_pedals(c) && c->pedal.forward != HP_PEDAL_ANY;
+}
+
 static bool has_speeds(const hp_controls_params *c)
 {
     return c->speed.steps > 1;
@@ -108,7 +113,7 @@ static void pedal(hp_course *course, const hp_controls_params *c)
 #define LEVER(name_, applies_, suppose_, lacks_)                                                   \
     {                                                                                              \
         .name = name_, .applies = applies_, .lacks = lacks_, .suppose = suppose_, .course = ride,  \
-        .kind = HP_ACTION_LEVER, .value = 1.0, .off = NO_LEAD, .before = WHY(BRAKE),               \
+        .kind = HP_ACTION_LEVER, .value = 1.0, .off = NO_LEAD, .before = WHY(DRIVES) | WHY(BRAKE), \
         .after = WHY(BRAKE), .good = SET(STOPS), .look = SET(STAYS_OFF)                            \
     }
 #define PEDALLED(name_, kind_, value_, look_)                                                      \
@@ -173,7 +178,18 @@ static const hp_what_if_case list[HP_WHAT_IF_COUNT] = {
     [HP_WHAT_IF_REST_SIGNAL] =
         LOST_AT_REST("throttle_signal_off_at_rest", HP_CONTROL_LEAD_THROTTLE_SIGNAL),
     [HP_WHAT_IF_PEDALS_STOP] = PEDALLED("pedals_stop", HP_ACTION_PEDALS, 0.0, 0),
-    [HP_WHAT_IF_PEDALS_BACK] = PEDALLED("pedals_back", HP_ACTION_PEDALS, -1.0, SET(GOES_ON)),
+    /* A sensor the wrong way round keeps it still before, and is what drives it then. */
+    [HP_WHAT_IF_PEDALS_BACK] = {.name = "pedals_back",
+                                .applies = has_pedals,
+                                .course = pedal,
+                                .kind = HP_ACTION_PEDALS,
+                                .value = -1.0,
+                                .off = NO_LEAD,
+                                .by_pedals = true,
+                                .before = WHY(DRIVES) | WHY(PEDALS),
+                                .after = WHY(PEDALS),
+                                .good = SET(STOPS),
+                                .look = SET(GOES_ON)},
     [HP_WHAT_IF_PEDAL_SIDE] = {.name = "pedal_sensor_other_side",
                                .applies = has_pedals,
                                .suppose = other_side,
@@ -186,6 +202,17 @@ static const hp_what_if_case list[HP_WHAT_IF_COUNT] = {
                                .after = WHY(PEDALS),
                                .good = SET(STARTS),
                                .look = SET(STAYS_OFF)},
+    [HP_WHAT_IF_PEDAL_SIDE_BACK] = {.name = "pedal_sensor_other_side_back",
+                                    .applies = minds_the_side,
+                                    .suppose = other_side,
+                                    .course = before_pedals,
+                                    .kind = HP_ACTION_PEDALS,
+                                    .value = -1.0,
+                                    .off = NO_LEAD,
+                                    .by_pedals = true,
+                                    .before = WHY(PEDALS),
+                                    .after = WHY(PEDALS),
+                                    .good = SET(STAYS_OFF)},
     [HP_WHAT_IF_PEDAL_LEAD] =
         PEDALLED("pedal_lead_off", HP_ACTION_LEAD_OFF, HP_CONTROL_LEAD_PEDAL, 0),
     [HP_WHAT_IF_SPEED_LEAD] = {.name = "speed_lead_off",

@@ -80,7 +80,7 @@ static hp_hold held_by_controls(const hp_what_if_case *row, const hp_what_if_pla
 {
     hp_control_reason before, after;
     find_reasons(row, plan, &before, &after);
-    if (!holds(row->before, before))
+    if (before == HP_CONTROL_DRIVES || !holds(row->before, before))
         return part_of(before);
     if (!holds(row->after, after))
         return part_of(after);
@@ -199,8 +199,7 @@ hp_what_if_result hp_what_if_once_right(const hp_what_if_result *result)
 bool hp_what_if_drives_already(const hp_what_if_result *result)
 {
     unsigned off = hp_what_if_case_of(result->what)->before;
-    bool brake = holds(off, HP_CONTROL_BRAKE); /* there it drives because it is asked to */
-    return off && !brake && !off_before(&result->moment);
+    return off && !holds(off, HP_CONTROL_DRIVES) && !off_before(&result->moment);
 }
 
 /* ---- runs ------------------------------------------------------------------------------------ */

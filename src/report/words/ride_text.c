@@ -169,8 +169,10 @@ char *hp_what_if_title(hp_what_if what, const hp_controls_params *c, char *out, 
         [HP_WHAT_IF_REST_GROUND] = "Ground lead of the throttle comes off, grip let go",
         [HP_WHAT_IF_REST_SIGNAL] = "Signal lead of the throttle comes off, grip let go",
         [HP_WHAT_IF_PEDALS_STOP] = "Pedals stop",
-        [HP_WHAT_IF_PEDALS_BACK] = "Pedals turned backward",
+        [HP_WHAT_IF_PEDALS_BACK] = "Pedals turned backward, or the machine pushed back",
         [HP_WHAT_IF_PEDAL_SIDE] = "Pedal sensor mounted on the other side, pedalled forward",
+        [HP_WHAT_IF_PEDAL_SIDE_BACK] = "Pedal sensor mounted on the other side, pedals turned "
+                                       "backward or the machine pushed back",
         [HP_WHAT_IF_PEDAL_LEAD] = "Lead of the pedal sensor comes off while the motor runs",
         [HP_WHAT_IF_SPEED_LEAD] = "Lead of the speed switch comes off while the motor runs",
     };
@@ -301,6 +303,10 @@ static const char *case_remedy(hp_what_if what)
         [HP_WHAT_IF_PEDAL_SIDE] = "If pedalling does nothing, mount the sensor on the other side "
                                   "of its ring, or turn the "
                                   "ring round.",
+        [HP_WHAT_IF_PEDAL_SIDE_BACK] =
+            ("A machine that does this must not be ridden, and not be pushed back with its battery "
+             "on. Try it, wheel lifted, with the pedals turned backward by hand: if it drives, "
+             "mount the sensor on the other side of its ring, or turn the ring round."),
         [HP_WHAT_IF_PEDAL_LEAD] = pedals,
         [HP_WHAT_IF_SPEED_LEAD] = "Know of it: a lead that comes off gives another speed.",
     };
@@ -335,6 +341,9 @@ const char *hp_what_if_remedy(const hp_what_if_result *result)
         return "";
     if (result->lacks)
         return "There is no brake cut-off: " HP_WITHOUT_CUT_OFF ".";
+    if (result->what == HP_WHAT_IF_PEDALS_BACK && result->moment.outcome == HP_OUTCOME_STARTS)
+        return "Do not ride it, and do not push it back with its battery on. Mount the sensor on "
+               "the other side of its ring, or turn the ring round.";
     return hp_what_if_drives_already(result)
                ? "Do not ride like this. Let go, the grip must give less than the volts at which "
                  "the controller starts."
