@@ -267,6 +267,10 @@ static const expected cases[] = {
      "no speed switch", "speed switch: none"},
     {&hp_reading_speed_switch, "{first_rpm: 210, second_rpm: 214}", HP_FINDING_LOOK, HP_SPEED_SAME,
      "the switch does nothing", "first 210"},
+    {&hp_reading_speed_switch, "{first_rpm: 87, second_rpm: 87, third_rpm: 214}", HP_FINDING_LOOK,
+     HP_SPEED_ALIKE, "The first and the second position give the same speed.", "second 87"},
+    {&hp_reading_speed_switch, "{first_rpm: 87, second_rpm: 214, third_rpm: 205}", HP_FINDING_LOOK,
+     HP_SPEED_ALIKE, "The second and the third position give the same speed.", "third 205"},
     {&hp_reading_speed_switch, "{first_rpm: 60, second_rpm: 100}", HP_FINDING_LOOK,
      HP_SPEED_NEVER_FULL, "No position gives", "second 100"},
     /* Full speed is 216. */
@@ -595,6 +599,76 @@ static void what_the_scenario_states_counts(void **state)
         check_true(hp_finding_words_make(&context, step, &words), "%s: no words", text);
         close_bench(&b);
     }
+}
+
+/* 108, 162 and 216 in the three steps: of two alike one is as it ought to be, and is not accused;
+ * nor is the third, nor one of a mere other speed beside good ones. */
+static void only_the_position_that_is_off_is_named(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *scenario, *entry;
+        int code;
+        const char *means, *otherwise, *hidden;
+    } of[] = {
+        {SCENARIO STEPS, "{first_rpm: 110, second_rpm: 111, third_rpm: 214}", HP_SPEED_ALIKE,
+         "The first and the second position give the same speed, the second 111 where about 16",
+         "A lead or contact of the switch is off: look there first", "the first 110"},
+        {SCENARIO STEPS, "{first_rpm: 214, second_rpm: 158, third_rpm: 214}", HP_SPEED_ALIKE,
+         "The first and the third position give the same speed, the first 214 where about 1",
+         "look there first", "the third 214"},
+        {SCENARIO STEPS, "{first_rpm: 80, second_rpm: 158, third_rpm: 212}", HP_SPEED_OFF,
+         "than it ought to: first 80 where about 1", "read in order", "158"},
+        {SCENARIO STEPS, "{first_rpm: 158, second_rpm: 105, third_rpm: 212}", HP_SPEED_OFF,
+         "than it ought to: first 158 where about 1", ", second 105 where", "212"},
+        /* Stated alike: as it should be. */
+        {SCENARIO "controller: {speed_steps_percent: [50, 50, 100]}\n",
+         "{first_rpm: 107, second_rpm: 105, third_rpm: 212}", HP_STEP_FINE, "as it should be", "",
+         "same speed"},
+    };
+    for (size_t k = 0; k < sizeof of / sizeof of[0]; k++) {
+        char text[300], both[1200];
+        snprintf(text, sizeof text, ENTRY "speed_switch: %s\n", of[k].entry);
+        bench b;
+        open_bench(&b, of[k].scenario, text);
+        const hp_commission_step *step = step_of(&b, &hp_reading_speed_switch);
+        check_int(step->code, of[k].code);
+        hp_card_context context = hp_commission_card_context(b.steps);
+        hp_finding_words words;
+        check_true(hp_finding_words_make(&context, step, &words), "%s: no words", text);
+        snprintf(both, sizeof both, "%s %s", words.means, words.otherwise);
+        check_text_contains(words.means, of[k].means);
+        check_text_contains(both, of[k].otherwise);
+        check_true(!strstr(both, of[k].hidden), "%s", both);
+        close_bench(&b);
+    }
+}
+
+/* Seconds of a lever that stops nothing any more are gone, and seconds read later take that back;
+ * the other lever's stay. */
+static void a_lever_that_no_longer_stops_has_no_seconds(void **state)
+{
+    (void)state;
+    static const char both[] = ENTRY "brake: {left_stops: yes, left_stop_s: 0.3, right_stops: yes, "
+                                     "right_stop_s: 0.4}\n";
+    char text[600], noted[HP_ENTRY_WORDS];
+    bench b;
+    snprintf(text, sizeof text, "%s" ENTRY "brake: {right_stops: no}\n", both);
+    open_bench(&b, SCENARIO, text);
+    const hp_commission_step *step = step_of(&b, &hp_reading_brake);
+    const hp_brake_reading *is = hp_entry_said(step->entry);
+    check_int(step->code, HP_BRAKE_DEAD);
+    check_close(is->stop_s[0], 0.3, 1e-12, "the left one was not spoken of");
+    check_true(isnan(is->stop_s[1]), "%g s", is->stop_s[1]);
+    hp_card_context context = hp_commission_card_context(b.steps);
+    hp_entry_words(&context, step->entry, noted, sizeof noted);
+    check_true(!strstr(noted, "0.4 s"), "%s", noted);
+    close_bench(&b);
+    snprintf(text, sizeof text,
+             "%s" ENTRY "brake: {right_stops: no}\n" ENTRY "brake: {right_stop_s: 0.5}\n", both);
+    open_bench(&b, SCENARIO, text);
+    check_int(step_of(&b, &hp_reading_brake)->finding, HP_FINDING_GOOD);
+    close_bench(&b);
 }
 
 /* Nobody reads rest and full twice: what `controls` noted stands for the throttle, too. */
@@ -1421,6 +1495,8 @@ int main(void)
         cmocka_unit_test(a_figure_that_slipped_is_seen),
         cmocka_unit_test(each_entry_is_written_as_it_was_read),
         cmocka_unit_test(what_the_scenario_states_counts),
+        cmocka_unit_test(only_the_position_that_is_off_is_named),
+        cmocka_unit_test(a_lever_that_no_longer_stops_has_no_seconds),
         cmocka_unit_test(volts_of_an_earlier_entry_count),
         cmocka_unit_test(the_throttle_tells_the_duty),
         cmocka_unit_test(the_sheet_keeps_every_step),

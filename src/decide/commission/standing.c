@@ -113,6 +113,8 @@ static int gather(const hp_assess_case *given, int from, hp_commission_step *ste
         if (whole || !step->entry || step->finding == HP_FINDING_NOTED) {
             step->said = *entry;
         } else {
+            if (step->reading->gives_way)
+                step->reading->gives_way(step->said.values, entry->values);
             for (const hp_field *field = step->reading->fields; field->name; field++)
                 lay_over(field, entry->values, step->said.values);
             step->said.number = entry->number;

@@ -65,6 +65,18 @@ static bool settle(const hp_settling *settling, const void *values)
     return hp_plug_volts_settle(settling, &b->plug);
 }
 
+/* A lever that no longer stops the drive has no time any more; one that was timed stops it. */
+static void gives_way(void *values, const void *later)
+{
+    hp_brake_reading *b = values;
+    const hp_brake_reading *l = later;
+    for (int k = 0; k < 2; k++)
+        if (l->stops[k] == HP_TELL_NO)
+            b->stop_s[k] = (double)NAN;
+        else if (!isnan(l->stop_s[k]) && b->stops[k] == HP_TELL_NO)
+            b->stops[k] = HP_TELL_YES;
+}
+
 /* chosen: the wheel must be off before a rider thinks that it is not. */
 #define TOO_SLOW_S 2.0
 
@@ -146,6 +158,7 @@ const hp_reading hp_reading_brake = {
     .effort = 8.0, /* chosen: a few pins, two levers, a watch */
     .needs_run = true,
     .lacks = lacks,
+    .gives_way = gives_way,
     .control = HP_CONTROL_PART_BRAKE,
     .assess = assess,
 };

@@ -147,6 +147,7 @@ enum {
     HP_SPEED_OFF,
     HP_SPEED_NEVER_FULL,
     HP_SPEED_STANDS, /* a position in which the wheel does not turn */
+    HP_SPEED_ALIKE,  /* two positions alike that ought to differ, and another that does */
     HP_SPEED_FAST    /* faster than full throttle can turn it */
 };
 enum { HP_DISPLAY_HIGH = HP_STEP_OWN, HP_DISPLAY_LOW, HP_DISPLAY_DARK };
@@ -211,6 +212,11 @@ double hp_pedal_reading_high(const hp_pedal_reading *p, int way);
 int hp_speed_reading_positions(const hp_speed_reading *s);
 /* Speed that position k, from 0, ought to give [rad/s], of so many; NAN: not stated. */
 double hp_speed_reading_expected(const hp_assess_case *given, const hp_speed_reading *s, int k);
+/* Whether position k gives another speed than it ought to; not stated: no. */
+bool hp_speed_reading_off(const hp_assess_case *given, const hp_speed_reading *s, int k);
+/* The first two positions that turn the wheel alike though another turns it otherwise, and the
+ * scenario does not state the same for both; false: there are none. */
+bool hp_speed_reading_alike(const hp_assess_case *given, const hp_speed_reading *s, int pair[2]);
 /* Speed of the free wheel at full throttle with no step in the way [rad/s]. */
 double hp_speed_reading_full(const hp_assess_case *given);
 

@@ -195,6 +195,9 @@ struct hp_reading {
     /* Whether an entry says that what would stop the drive in need is not there; NULL: none does.
      */
     bool (*lacks)(const void *values);
+    /* Takes out of the values of earlier entries what cannot be any more by what a later one says
+     * of the same thing in another field; NULL: nothing. */
+    void (*gives_way)(void *values, const void *later);
     /* Whether this machine has what it is about; NULL: every machine. One that has an entry
      * concerns it anyway. */
     bool (*concerns)(const hp_assess_case *given);

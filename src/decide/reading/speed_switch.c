@@ -88,6 +88,30 @@ double hp_speed_reading_full(const hp_assess_case *given)
 /* chosen: speeds so near are one speed. */
 #define SAME 0.05
 
+static bool near(double a, double b)
+{
+    return fmin(a, b) > (1.0 - SAME) * fmax(a, b);
+}
+
+bool hp_speed_reading_off(const hp_assess_case *given, const hp_speed_reading *s, int k)
+{
+    double expected = hp_speed_reading_expected(given, s, k);
+    return s->rad_s[k] < (1.0 - HP_SPEED_SLOWER) * expected ||
+           s->rad_s[k] > (1.0 + HP_SPEED_FASTER) * expected;
+}
+
+bool hp_speed_reading_alike(const hp_assess_case *given, const hp_speed_reading *s, int pair[2])
+{
+    int count = hp_speed_reading_positions(s);
+    for (pair[0] = 0; pair[0] < count; pair[0]++)
+        for (pair[1] = pair[0] + 1; pair[1] < count; pair[1]++)
+            if (near(s->rad_s[pair[0]], s->rad_s[pair[1]]) &&
+                !near(hp_speed_reading_expected(given, s, pair[0]),
+                      hp_speed_reading_expected(given, s, pair[1])))
+                return true;
+    return false;
+}
+
 static double fastest(const hp_speed_reading *s, int count, double *slowest)
 {
     double most = 0.0;
@@ -102,7 +126,7 @@ static double fastest(const hp_speed_reading *s, int count, double *slowest)
 static void assess_speeds(const hp_assess_case *given, const hp_speed_reading *s, hp_finding *worst,
                           int *code)
 {
-    int count = hp_speed_reading_positions(s);
+    int count = hp_speed_reading_positions(s), pair[2];
     double slowest, most = fastest(s, count, &slowest), full = hp_speed_reading_full(given);
     if (count > 0 && !(slowest > 0.0))
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_STANDS);
@@ -110,12 +134,11 @@ static void assess_speeds(const hp_assess_case *given, const hp_speed_reading *s
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_FAST);
     if (count > 1 && slowest > (1.0 - SAME) * most)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_SAME);
-    for (int k = 0; k < count; k++) {
-        double expected = hp_speed_reading_expected(given, s, k);
-        if (s->rad_s[k] < (1.0 - HP_SPEED_SLOWER) * expected ||
-            s->rad_s[k] > (1.0 + HP_SPEED_FASTER) * expected)
+    if (count > 2 && hp_speed_reading_alike(given, s, pair))
+        hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_ALIKE);
+    for (int k = 0; k < count; k++)
+        if (hp_speed_reading_off(given, s, k))
             hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_OFF);
-    }
     if (count > 1 && most < (1.0 - HP_SPEED_SLOWER) * full)
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_NEVER_FULL);
 }

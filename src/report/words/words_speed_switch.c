@@ -64,20 +64,54 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     hp_add_pins(context, &s->plug, HP_PINS_OF_SPEED, p);
 }
 
-/* The first position whose speed is not what it ought to be. */
+/* "87 where about 125 was to be expected". */
+static void add_expected(const hp_card_context *context, const hp_speed_reading *s, int k,
+                         hp_phrase *p)
+{
+    char number[HP_NUMBER_WORDS], expected[HP_NUMBER_WORDS];
+    hp_phrase_add(p, "%s where about %s was to be expected",
+                  hp_card_rpm_as_read(s->rad_s[k], number, sizeof number),
+                  hp_card_rpm(hp_speed_reading_expected(&context->commission->given, s, k),
+                              expected, sizeof expected));
+}
+
+/* The positions whose speed is not what it ought to be. */
 static void find_off(const hp_card_context *context, const hp_commission_step *step,
                      hp_finding_words *words)
 {
     const hp_speed_reading *s = hp_entry_said(step->entry);
-    char number[HP_NUMBER_WORDS], expected[HP_NUMBER_WORDS];
+    const char *between = ":";
     hp_phrase p = hp_phrase_begin(words->means, sizeof words->means);
     hp_phrase_add(&p, "A position gives another speed than it ought to");
-    for (int k = 0; context->commission && k < hp_speed_reading_positions(s); k++)
-        hp_phrase_add(&p, "%s %s %s where about %s was to be expected", k ? "," : ":",
-                      position_words[k], hp_card_rpm_as_read(s->rad_s[k], number, sizeof number),
-                      hp_card_rpm(hp_speed_reading_expected(&context->commission->given, s, k),
-                                  expected, sizeof expected));
+    for (int k = 0; k < hp_speed_reading_positions(s); k++)
+        if (hp_speed_reading_off(&context->commission->given, s, k)) {
+            hp_phrase_add(&p, "%s %s ", between, position_words[k]);
+            add_expected(context, s, k, &p);
+            between = ",";
+        }
     hp_phrase_add(&p, ".");
+}
+
+/* Two positions that are one to the controller, and which of them is not as it ought to be. */
+static void find_alike(const hp_card_context *context, const hp_commission_step *step,
+                       hp_finding_words *words)
+{
+    const hp_speed_reading *s = hp_entry_said(step->entry);
+    const hp_assess_case *given = &context->commission->given;
+    int pair[2];
+    hp_phrase p = hp_phrase_begin(words->means, sizeof words->means);
+    hp_speed_reading_alike(given, s, pair);
+    hp_phrase_add(&p, "The %s and the %s position give the same speed", position_words[pair[0]],
+                  position_words[pair[1]]);
+    for (int k = 0; k < 2; k++)
+        if (hp_speed_reading_off(given, s, pair[k])) {
+            hp_phrase_add(&p, ", the %s ", position_words[pair[k]]);
+            add_expected(context, s, pair[k], &p);
+        }
+    hp_phrase_add(&p, ".");
+    HP_CARD_SET(words->otherwise,
+                "A lead or contact of the switch is off: look there first. Read its pins in both "
+                "positions, then its leads on continuity, dead and unplugged.");
 }
 
 /* The fastest position, against what full throttle gives. */
@@ -113,6 +147,7 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         HP_CARD_SET(words->otherwise, "Read its pins in each position. No change: the switch or a "
                                       "lead is broken; a change: it is on another input.");
         return;
+    case HP_SPEED_ALIKE: find_alike(context, step, words); return;
     case HP_SPEED_FAST: find_fast(context, step, words); return;
     case HP_SPEED_STANDS:
         HP_CARD_SET(words->means, "The wheel does not turn in one position.");
