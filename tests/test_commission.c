@@ -32,6 +32,7 @@ typedef struct room {
     const hp_fit *fit;                  /* NULL: not reckoned */
     const hp_pack_params *pack;         /* NULL: not known */
     hp_pack_known pack_known;
+    bool inertia_stated;
     hp_entry entry[ENTRIES];
     int entries;
     hp_commission list;
@@ -66,6 +67,7 @@ static void make(room *r)
                                   .fit = r->fit,
                                   .pack = r->pack,
                                   .pack_known = r->pack_known,
+                                  .inertia_stated = r->inertia_stated,
                                   .entry = r->entry,
                                   .entries = r->entries};
     hp_commission_make(&given, &r->list);
@@ -1810,6 +1812,78 @@ static void a_coast_down_in_doubt_judges_no_other_step(void **state)
     }
 }
 
+/* What the card says is what is held against it; and an earlier one of the same wheel. */
+static void a_coast_down_is_held_against_its_card_and_the_one_before(void **state)
+{
+    (void)state;
+    static const struct {
+        double before, seconds; /* over what is expected; before 0: none */
+        bool stated;
+        int code;
+    } cases[] = {
+        {0.0, 0.55, true, HP_COAST_FINE},  {0.0, 0.45, true, HP_COAST_DRAGS},
+        {0.0, 1.9, true, HP_COAST_FINE},   {0.0, 4.0, true, HP_COAST_FINE},
+        {0.0, 0.45, false, HP_COAST_FINE}, {0.0, 0.3, false, HP_COAST_DRAGS},
+        {0.0, 2.2, false, HP_COAST_FINE},  {0.0, 6.0, false, HP_COAST_FINE},
+        {1.9, 0.6, true, HP_COAST_SOONER}, {1.6, 0.6, true, HP_COAST_FINE},
+        {100.0, 0.6, true, HP_COAST_FINE}, /* that one was none */
+    };
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        furnish(&r);
+        r.inertia_stated = cases[k].stated;
+        for (int n = cases[k].before > 0.0 ? 0 : 1; n < 2; n++) {
+            hp_coast_down *c = add(&r, &hp_reading_coast_down);
+            c->from_rad_s = 200.0 * HP_RPM;
+            c->stop_s = 1.0;
+            make(&r);
+            hp_coast_drag drag = hp_coast_down_drag(&r.list.given, c);
+            c->stop_s = (n ? cases[k].seconds : cases[k].before) * drag.read / drag.stated;
+        }
+        make(&r);
+        const hp_commission_step *s = step(&r, &hp_reading_coast_down);
+        check_true(s->code == cases[k].code, "case %zu: code %d", k, s->code);
+        check_int(s->finding, s->code == HP_COAST_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK);
+    }
+}
+
+/* Grease and air slow in proportion to the speed, a shoe that rubs all the way: nothing between the
+ * two falls to a ninth in a second, and then rolls on for three. Such moments teach nothing. */
+static void moments_that_contradict_one_another_are_the_doubt(void **state)
+{
+    (void)state;
+    static const struct {
+        double mark_s, mark_rpm, stop_s;
+        bool bent;
+    } cases[] = {
+        {1.0, 120.0, 3.9, false}, {2.0, 74.0, 3.9, false}, {1.0, 60.0, 3.9, false},
+        {1.0, 20.0, 3.9, true},   {3.0, 160.0, 3.9, true}, {3.8, 3.0, 3.9, false},
+    };
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        furnish(&r);
+        hp_coast_down *c = add(&r, &hp_reading_coast_down);
+        c->from_rad_s = 172.0 * HP_RPM;
+        c->stop_s = cases[k].stop_s;
+        c->mark_s[0] = cases[k].mark_s;
+        c->mark_rad_s[0] = cases[k].mark_rpm * HP_RPM;
+        make(&r);
+        bool bent = step(&r, &hp_reading_coast_down)->code == HP_COAST_BENT;
+        check_true(bent == cases[k].bent, "case %zu", k);
+        check_true(!bent || !r.list.own.figure[HP_OWN_INERTIA].known, "case %zu: learnt", k);
+        /* One that can be, before it, stands. */
+        hp_coast_down good = *c;
+        r.entries = 0;
+        hp_coast_down *first = add(&r, &hp_reading_coast_down);
+        first->from_rad_s = good.from_rad_s;
+        first->stop_s = 3.9;
+        *(hp_coast_down *)add(&r, &hp_reading_coast_down) = good;
+        make(&r);
+        if (bent)
+            check_int(r.list.own.figure[HP_OWN_INERTIA].entry, 1);
+    }
+}
+
 /* A reading after the last run that such a wheel cannot give, or that drags on it, is a look; a run
  * or a mend since, and a later reading of its kind, take it back. */
 static void what_does_not_fit_a_wheel_that_runs_is_a_look(void **state)
@@ -2550,6 +2624,8 @@ int main(void)
         cmocka_unit_test(a_run_in_doubt_bears_nothing_out),
         cmocka_unit_test(half_throttle_that_cannot_be_is_to_be_checked),
         cmocka_unit_test(a_coast_down_in_doubt_judges_no_other_step),
+        cmocka_unit_test(a_coast_down_is_held_against_its_card_and_the_one_before),
+        cmocka_unit_test(moments_that_contradict_one_another_are_the_doubt),
         cmocka_unit_test(what_cannot_be_is_to_be_checked_and_teaches_nothing),
         cmocka_unit_test(a_far_speed_fails_in_either_entry),
         cmocka_unit_test(volts_that_cannot_be_are_to_be_checked),

@@ -15,8 +15,8 @@
 /* Whether both were reckoned with the same inertia, stated or weighed. */
 static bool same_inertia(const hp_assess_case *then, const hp_assess_case *now)
 {
-    const hp_entry *a = hp_fit_entry(then, &hp_reading_coast_down, NULL);
-    const hp_entry *b = hp_fit_entry(now, &hp_reading_coast_down, NULL);
+    const hp_entry *a = hp_fit_coast(then, NULL);
+    const hp_entry *b = hp_fit_coast(now, NULL);
     if (!a || !b)
         return false;
     double x = hp_coast_down_inertia(hp_entry_said(a)), y = hp_coast_down_inertia(hp_entry_said(b));

@@ -342,6 +342,17 @@ const hp_entry *hp_fit_entry(const hp_assess_case *given, const hp_reading *kind
     return entry && !old && !entry->typical && !hp_entry_is_unusual(given, entry) ? entry : NULL;
 }
 
+const hp_entry *hp_fit_coast(const hp_assess_case *given, const hp_reading *without)
+{
+    hp_assess_case until = *given;
+    const hp_entry *coast = hp_fit_entry(&until, &hp_reading_coast_down, without);
+    while (coast && hp_coast_down_slipped(given, hp_entry_said(coast)) != HP_COAST_FINE) {
+        until.entries = (int)(coast - given->entry);
+        coast = hp_fit_entry(&until, &hp_reading_coast_down, without);
+    }
+    return coast;
+}
+
 double hp_winding_ohm(const hp_winding *w, double copper_per_k)
 {
     double sum = 0.0;
@@ -382,7 +393,7 @@ void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choic
     f->meter = hp_meters_of(given->person);
     f->winding = hp_fit_entry(given, &hp_reading_winding, without);
     f->no_load = hp_fit_entry(given, &hp_reading_no_load, without);
-    f->coast = hp_fit_entry(given, &hp_reading_coast_down, without);
+    f->coast = hp_fit_coast(given, without);
     f->idle = hp_fit_entry(given, &hp_reading_idle_draw, without);
     f->drag = hp_fit_entry(given, &hp_reading_drag, without);
     f->sag = hp_fit_entry(given, &hp_reading_sag, without);
@@ -392,8 +403,6 @@ void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choic
         f->heating = NULL;
     if (f->sag && !hp_sag_teaches(given, hp_entry_said(f->sag)))
         f->sag = NULL;
-    if (f->coast && hp_coast_down_slipped(given, hp_entry_said(f->coast)) != HP_COAST_FINE)
-        f->coast = NULL;
     /* The same current, told twice: the step's own counts. */
     if (f->drag && (f->idle || isnan(((const hp_drag *)hp_entry_said(f->drag))->idle_a)))
         f->drag = NULL;

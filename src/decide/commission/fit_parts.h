@@ -16,6 +16,8 @@
 /* The last entry of a kind that somebody measured; NULL: none, or the kind is left out. */
 const hp_entry *hp_fit_entry(const hp_assess_case *given, const hp_reading *kind,
                              const hp_reading *without);
+/* The newest coast-down whose figures can be; one in doubt leaves the one before it as it was. */
+const hp_entry *hp_fit_coast(const hp_assess_case *given, const hp_reading *without);
 /* [ohm] at 20 C: mean of the pairs that were measured; NAN: none was. */
 double hp_winding_ohm(const hp_winding *winding, double copper_per_k);
 /* Volts between the two leads that drive per rad/s of the wheel, as stated. */

@@ -98,8 +98,7 @@ static bool run_misleads(const hp_assess_case *given)
     if (!run)
         return false;
     hp_reading_no_load.assess(given, hp_entry_said(run), &code);
-    const hp_entry *coast = hp_fit_entry(given, &hp_reading_coast_down, NULL);
-    bool coasted = coast && hp_coast_down_slipped(given, hp_entry_said(coast)) == HP_COAST_FINE;
+    bool coasted = hp_fit_coast(given, NULL) != NULL;
     return code == HP_NO_LOAD_ROUGH || code == HP_NO_LOAD_SLIP || code == HP_NO_LOAD_HALF ||
            code == HP_NO_LOAD_VOLTS || (code == HP_NO_LOAD_MORE && coasted);
 }

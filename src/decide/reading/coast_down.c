@@ -216,6 +216,10 @@ double hp_coast_down_inertia(const hp_coast_down *c)
  * decimal point that slipped. Where nobody said what the wheel weighs, the drag is a guess, too. */
 #define SLIPPED         5.0
 #define SLIPPED_GUESSED 10.0
+/* chosen: what its card says, half of the time; a weight that nobody said may be out by as much
+ * again. */
+#define WITHIN         2.0
+#define WITHIN_GUESSED 3.0
 /* Standard deviations to either end of a band that holds 90 of 100. */
 #define BAND_90 1.6449
 
@@ -233,22 +237,83 @@ static double coasting_inertia(const hp_assess_case *given, const hp_coast_down 
     return stand->clutch ? stand->wheel_inertia_kg_m2 : g * g * hp_stand_inertia(stand, rotor);
 }
 
+/* [rad/s2] How hard it slowed on the whole; *lost: the speed that was lost meanwhile. */
+static double slowing(const hp_coast_down *c, double *lost)
+{
+    double seconds = c->stop_s;
+    *lost = c->from_rad_s;
+    for (int k = 0; k < HP_COAST_MARKS; k++)
+        if (isnan(c->stop_s) && !isnan(c->mark_s[k])) {
+            seconds = c->mark_s[k];
+            *lost = c->from_rad_s - c->mark_rad_s[k];
+        }
+    return *lost / seconds;
+}
+
 /* Of all its moments the last: J times the speed that was lost by then, over the time. */
 hp_coast_drag hp_coast_down_drag(const hp_assess_case *given, const hp_coast_down *c)
 {
     const hp_stand_params *stand = &given->drive->stand;
     hp_friction all = hp_stand_friction(stand);
-    double seconds = c->stop_s, lost = c->from_rad_s, g = stand->gear_ratio, sd;
-    for (int k = 0; k < HP_COAST_MARKS; k++)
-        if (isnan(c->stop_s) && !isnan(c->mark_s[k])) {
-            seconds = c->mark_s[k];
-            lost = c->from_rad_s - c->mark_rad_s[k];
-        }
+    double lost, g = stand->gear_ratio, sd, slows = slowing(c, &lost);
     double middle = c->from_rad_s - 0.5 * lost;
     return (hp_coast_drag){
-        .read = coasting_inertia(given, c, &sd) * lost / seconds,
+        .read = coasting_inertia(given, c, &sd) * slows,
         .stated = stand->clutch ? stand->wheel.coulomb_nm + stand->wheel.viscous_nm_s_rad * middle
                                 : g * all.coulomb_nm + g * g * all.viscous_nm_s_rad * middle};
+}
+
+/* chosen: what a hand that starts a watch is out by over a part of the way, and what a speed is out
+ * by, over the speed at the start. */
+#define CLOCK_S     0.2
+#define SPEED_SHARE 0.03
+/* chosen: a wheel slows no harder later than before by more than this, unless something grabs it.
+ */
+#define GRABS 1.5
+
+/* A part of the way, from one moment to the next. */
+typedef struct part {
+    double middle;    /* [rad/s] speed */
+    double low, high; /* [rad/s2] how hard it slowed, at least and at most */
+} part;
+
+static part part_of(const hp_coast_down *c, double from_s, double from, double to_s, double to)
+{
+    double lost = from - to, slack = SPEED_SHARE * c->from_rad_s, seconds = to_s - from_s;
+    return (part){.middle = 0.5 * (from + to),
+                  .low = fmax(0.0, lost - slack) / (seconds + CLOCK_S),
+                  .high = (lost + slack) / fmax(1e-3, seconds - CLOCK_S)};
+}
+
+/* The parts of the way, in order; returns how many. */
+static int parts_of(const hp_coast_down *c, part parts[HP_COAST_MARKS + 1])
+{
+    int count = 0;
+    double at = 0.0, speed = c->from_rad_s;
+    for (int k = 0; k < HP_COAST_MARKS; k++) {
+        if (isnan(c->mark_s[k]))
+            continue;
+        parts[count++] = part_of(c, at, speed, c->mark_s[k], c->mark_rad_s[k]);
+        at = c->mark_s[k];
+        speed = c->mark_rad_s[k];
+    }
+    if (!isnan(c->stop_s) && speed > 0.0)
+        parts[count++] = part_of(c, at, speed, c->stop_s, 0.0);
+    return count;
+}
+
+/* What slows a wheel is steady, or goes with its speed: it grows no weaker than in the proportion
+ * of the speeds, and no stronger. */
+static bool contradicts_itself(const hp_coast_down *c)
+{
+    part parts[HP_COAST_MARKS + 1];
+    int count = parts_of(c, parts);
+    for (int k = 0; k + 1 < count; k++) {
+        const part *now = &parts[k], *next = &parts[k + 1];
+        if (now->low * next->middle > next->high * now->middle || next->low > GRABS * now->high)
+            return true;
+    }
+    return false;
 }
 
 int hp_coast_down_slipped(const hp_assess_case *given, const hp_coast_down *c)
@@ -258,10 +323,35 @@ int hp_coast_down_slipped(const hp_assess_case *given, const hp_coast_down *c)
     bool guessed = sd > HP_INERTIA_STATED;
     double wide = (guessed ? SLIPPED_GUESSED : SLIPPED) * exp(BAND_90 * sd);
     hp_coast_drag drag = hp_coast_down_drag(given, c);
+    if (contradicts_itself(c))
+        return HP_COAST_BENT;
     return !(drag.stated > 0.0)             ? HP_COAST_FINE
            : drag.read < drag.stated / wide ? HP_COAST_FREE
            : drag.read > drag.stated * wide ? HP_COAST_HELD
                                             : HP_COAST_FINE;
+}
+
+double hp_coast_down_within(const hp_assess_case *given, const hp_coast_down *c)
+{
+    double sd = given->inertia_stated ? HP_INERTIA_STATED : HP_INERTIA_GUESSED;
+    if (c)
+        coasting_inertia(given, c, &sd);
+    return sd > HP_INERTIA_STATED ? WITHIN_GUESSED : WITHIN;
+}
+
+const hp_entry *hp_coast_down_longer(const hp_assess_case *given)
+{
+    const hp_entry *last = hp_assess_last(given, &hp_reading_coast_down);
+    double lost;
+    for (const hp_entry *e = last; last && e-- > given->entry;) {
+        if (e->reading != &hp_reading_coast_down || e->typical ||
+            hp_coast_down_slipped(given, hp_entry_said(e)) != HP_COAST_FINE)
+            continue;
+        if (slowing(hp_entry_said(last), &lost) >=
+            HP_COAST_THIRD * slowing(hp_entry_said(e), &lost))
+            return e;
+    }
+    return NULL;
 }
 
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
@@ -272,8 +362,13 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     const hp_own_figure *drag =
         &given->own->figure[stand->clutch ? HP_OWN_COAST_FRICTION_NM : HP_OWN_FRICTION_NM];
     bool held = drag->known && stated > 0.0;
+    double within = hp_coast_down_within(given, values);
+    hp_coast_drag mean = hp_coast_down_drag(given, values);
     *code = hp_coast_down_slipped(given, values);
-    if (*code == HP_COAST_FINE && held && drag->low > DRAGS * stated)
+    if (*code == HP_COAST_FINE && hp_coast_down_longer(given))
+        *code = HP_COAST_SOONER;
+    else if (*code == HP_COAST_FINE && ((held && drag->low > DRAGS * stated) ||
+                                        (mean.stated > 0.0 && mean.read > mean.stated * within)))
         *code = HP_COAST_DRAGS;
     return *code == HP_COAST_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
 }

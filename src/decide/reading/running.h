@@ -103,8 +103,14 @@ typedef struct hp_coast_drag {
     double read, stated;
 } hp_coast_drag;
 hp_coast_drag hp_coast_down_drag(const hp_assess_case *given, const hp_coast_down *coast);
-/* HP_COAST_FREE or HP_COAST_HELD: its figures cannot be, and nothing is learnt from it, nor is
- * another step held against it; else HP_COAST_FINE. */
+/* In which part of the time that is expected a wheel in order may stand: a half, in less where
+ * nobody said what it weighs. */
+double hp_coast_down_within(const hp_assess_case *given, const hp_coast_down *coast);
+/* An earlier coast-down of this log that took HP_COAST_THIRD times as long; NULL: there is none. */
+const hp_entry *hp_coast_down_longer(const hp_assess_case *given);
+#define HP_COAST_THIRD 3.0
+/* HP_COAST_FREE, HP_COAST_HELD or HP_COAST_BENT: its figures cannot be, and nothing is learnt from
+ * it, nor is another step held against it; else HP_COAST_FINE. */
 int hp_coast_down_slipped(const hp_assess_case *given, const hp_coast_down *coast);
 /* chosen: standard deviation of the logarithm of a moment of inertia that was weighed, that the
  * scenario states, that nobody said. */
@@ -128,8 +134,10 @@ enum {
 enum {
     HP_COAST_FINE,
     HP_COAST_DRAGS,
-    HP_COAST_FREE, /* less drag than such a wheel has: a figure that slipped, most likely */
-    HP_COAST_HELD  /* more than any wheel that runs has: the same, or a brake hard on */
+    HP_COAST_FREE,  /* less drag than such a wheel has: a figure that slipped, most likely */
+    HP_COAST_HELD,  /* more than any wheel that runs has: the same, or a brake hard on */
+    HP_COAST_BENT,  /* its own moments contradict one another */
+    HP_COAST_SOONER /* it stood in a third of the time of an earlier one of this log */
 };
 enum {
     HP_SAG_FINE,

@@ -26,6 +26,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     char number[HP_NUMBER_WORDS];
     double seconds = usual_seconds(context);
+    double within =
+        context->commission ? hp_coast_down_within(&context->commission->given, NULL) : 2.0;
     (void)lead;
     HP_CARD_SET(words->title, "Let the wheel coast down and time it");
     HP_CARD_SET(words->reason, "How fast it slows tells its drag, whatever the motor draws, and so "
@@ -53,8 +55,10 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
         HP_CARD_SET(words->healthy, "It slows evenly and comes to rest without a jerk.");
     else
         HP_CARD_SET(words->healthy,
-                    "From full speed about %s s, half to twice that; evenly, without a jerk.",
-                    hp_card_number(seconds, number, sizeof number));
+                    "From full speed about %s s, at least %s of that, more where it runs freely; "
+                    "evenly, without a jerk.",
+                    hp_card_number(seconds, number, sizeof number),
+                    within > 2.0 ? "a third" : "half");
     HP_CARD_SET(words->note, "Speeds with their moments; seconds to rest; masses and radii.");
 }
 
@@ -81,6 +85,10 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
                       hp_card_as_read(c->ring_m, at, sizeof at));
 }
 
+#define TURN_BY_HAND                                                                               \
+    "Turn it by hand: brake shoe or disc that touches, cone too tight, seal, tyre against the "    \
+    "frame."
+
 /* Nothing was learnt from it: what it says by itself. */
 static void say_slipped(const hp_card_context *context, const hp_commission_step *step,
                         hp_finding_words *words)
@@ -102,6 +110,29 @@ static void say_slipped(const hp_card_context *context, const hp_commission_step
                            : "turn the wheel by hand, battery off, and find what holds it");
 }
 
+static void say_bent(hp_finding_words *words)
+{
+    HP_CARD_SET(words->means, "Check the figures: these moments contradict one another. A wheel "
+                              "that is left alone slows evenly, a little less the slower it is. "
+                              "Nothing is learnt from this run, and no other step is held against "
+                              "it.");
+    HP_CARD_SET(words->otherwise,
+                "A slip in a speed or a moment, a brake, or a controller that brakes for a part of "
+                "the way: time it again, the key off as the throttle is closed.");
+}
+
+static void say_sooner(const hp_card_context *context, hp_finding_words *words)
+{
+    const hp_entry *before = hp_coast_down_longer(&context->commission->given);
+    HP_CARD_SET(words->means,
+                "The wheel slows at least three times as hard as in entry %d of this log: "
+                "something drags that did not drag then.",
+                before ? before->number : 0);
+    HP_CARD_SET(words->otherwise, "%s",
+                TURN_BY_HAND " Nothing there? Then time it again: a slip "
+                             "in speed or seconds does that, too.");
+}
+
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
@@ -110,9 +141,12 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     const hp_own_figure *drag = &own->figure[clutch ? HP_OWN_COAST_FRICTION_NM : HP_OWN_DRAG_NM];
     char range[HP_RANGE_WORDS];
     hp_card_range(drag->low, drag->high, range, sizeof range);
-    if (step->code == HP_COAST_FREE || step->code == HP_COAST_HELD) {
-        say_slipped(context, step, words);
-        return;
+    switch (step->code) {
+    case HP_COAST_FREE:
+    case HP_COAST_HELD: say_slipped(context, step, words); return;
+    case HP_COAST_BENT: say_bent(words); return;
+    case HP_COAST_SOONER: say_sooner(context, words); return;
+    default: break;
     }
     if (!drag->known)
         return;
@@ -123,10 +157,16 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     }
     HP_CARD_SET(words->means, "The wheel drags with %s N m%s: far more than was to be expected.",
                 range, clutch ? "" : " at half of its full speed");
-    HP_CARD_SET(words->otherwise,
-                "Turn it by hand: brake shoe or disc that touches, cone too tight, seal, tyre "
-                "against the frame. Battery off and one phase lead apart: if it then turns more "
-                "freely, two phases are shorted, in the controller or in the winding.");
+    /* Behind a clutch the rotor stands: no winding brakes what coasts. */
+    if (clutch)
+        HP_CARD_SET(words->otherwise, "%s",
+                    TURN_BY_HAND " All of that is free? Then the one-way clutch drags: it is dry "
+                                 "or worn.");
+    else
+        HP_CARD_SET(words->otherwise, "%s",
+                    TURN_BY_HAND " Battery off and one phase lead apart: if it then turns more "
+                                 "freely, two phases are shorted, in the controller or in the "
+                                 "winding.");
 }
 
 #define NOT_READ .fallback = "", .shown = "Enter: not read"
