@@ -903,7 +903,8 @@ static void a_brake_behind_a_clutch_is_drag_alone(void **state)
     read_all(&now, &m);
     const hp_assess_case then = given_of(&b), later = given_of(&now);
     hp_compare_make(&then, &later, false, &c);
-    check_true(finds(&c, HP_CAUSE_DRAG_MORE), "the brake is not seen");
+    check_true(finds(&c, HP_CAUSE_WHEEL_DRAGS), "the brake is not seen");
+    check_true(!finds(&c, HP_CAUSE_DRAG_MORE), "no shorted turns brake what coasts alone");
     check_true(!finds(&c, HP_CAUSE_POWER_LOST), "it does not coast as before");
 }
 

@@ -135,7 +135,8 @@ static void find_causes(hp_compare *c, bool clutch)
     int speed = sense_of(c, HP_OWN_SPEED_PER_V);
     bool coasted = find(c, HP_OWN_DRAG_NM) != NULL;
     bool rolled = coasted || find(c, HP_OWN_COAST_FRICTION_NM);
-    c->cause[HP_CAUSE_DRAG_MORE] = drag > 0 || wheel > 0 || (current > 0 && !coasted);
+    c->cause[HP_CAUSE_WHEEL_DRAGS] = wheel > 0;
+    c->cause[HP_CAUSE_DRAG_MORE] = wheel <= 0 && (drag > 0 || (current > 0 && !coasted));
     bool less = drag < 0 || wheel < 0 || (current < 0 && !coasted);
     c->cause[HP_CAUSE_DRAG_GONE] = less && fmin(ratio_of(c, HP_OWN_DRAG_NM),
                                                 ratio_of(c, HP_OWN_COAST_FRICTION_NM)) < DRAG_LEFT;

@@ -30,6 +30,7 @@ typedef struct hp_compare_row {
 /* What changes come from; each stands beside figures, never alone. */
 typedef enum hp_cause {
     HP_CAUSE_DRAG_MORE,     /* it drags more, and draws more for it */
+    HP_CAUSE_WHEEL_DRAGS,   /* behind a one-way clutch: what coasts alone drags more */
     HP_CAUSE_DRAG_LESS,     /* it runs more freely */
     HP_CAUSE_POWER_LOST,    /* it draws more and coasts as before */
     HP_CAUSE_GEARS,         /* ... behind a one-way clutch */

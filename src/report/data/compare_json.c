@@ -7,6 +7,7 @@
 #include <stdlib.h>
 
 static const char *const cause_name[HP_CAUSE_COUNT] = {[HP_CAUSE_DRAG_MORE] = "drag_more",
+                                                       [HP_CAUSE_WHEEL_DRAGS] = "wheel_drags",
                                                        [HP_CAUSE_DRAG_LESS] = "drag_less",
                                                        [HP_CAUSE_POWER_LOST] = "power_lost",
                                                        [HP_CAUSE_GEARS] = "gears",

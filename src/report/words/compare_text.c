@@ -14,6 +14,10 @@ static const char *const cause_words[HP_CAUSE_COUNT] = {
         "It drags more: a bearing, water or rust inside, a seal, a brake that touches. Or shorted "
         "turns: they brake a wheel that coasts, too, and warm the hub within a minute. Turn it by "
         "hand and listen; compare with all phase leads apart.",
+    [HP_CAUSE_WHEEL_DRAGS] =
+        "The wheel alone drags more: its bearing, water or rust, a seal, a brake that touches, a "
+        "one-way clutch that is dry or worn. No winding: the rotor stands while the wheel runs "
+        "on. Turn it by hand and listen.",
     [HP_CAUSE_DRAG_LESS] = "It runs more freely: seals and bearings run in, or a brake was set "
                            "back.",
     [HP_CAUSE_POWER_LOST] =
